@@ -1,0 +1,68 @@
+"""Arguments to a task, its result to lines or JSON, its errors to one sentence and an exit status."""
+
+import argparse
+import importlib
+import json
+import pkgutil
+import sys
+from typing import Any
+
+from plateside import __version__
+from plateside.cli import verbs
+from plateside.model.errors import PlatesideError
+from plateside.tasks.report import as_json
+
+ORDER = (
+    "new", "check", "light", "plan", "setup", "picture", "card", "day", "shot", "watch", "judge", "choose",
+    "finish", "deliver", "pack", "verify", "serve", "demo",
+)  # fmt: skip
+
+
+def available() -> list[str]:
+    """The verbs that exist, in the order of the job."""
+    found = {m.name for m in pkgutil.iter_modules(verbs.__path__)}
+    return [v for v in ORDER if v in found] + sorted(found - set(ORDER))
+
+
+def build_parser() -> argparse.ArgumentParser:
+    """The whole command line; each verb's module brings its own arguments."""
+    parser = argparse.ArgumentParser(
+        prog="plateside",
+        description="From a room, a window and a recipe to a matched, publishable set of food photographs.",
+    )
+    parser.add_argument("--version", action="version", version=f"plateside {__version__}")
+    sub = parser.add_subparsers(dest="verb", metavar="VERB", required=True)
+    for name in available():
+        module = importlib.import_module(f"plateside.cli.verbs.{name}")
+        verb = sub.add_parser(name, help=module.HELP, description=module.HELP)
+        module.add_arguments(verb)
+        verb.add_argument("--json", action="store_true", help="one JSON object instead of lines")
+        verb.set_defaults(run=module.run)
+    return parser
+
+
+def show_progress(done: int, total: int) -> None:
+    """Progress on the terminal's error channel, so that results stay clean; nothing when it is not a terminal."""
+    if sys.stderr.isatty():
+        end = "\n" if done >= total else ""
+        print(f"\r{done} of {total}", end=end, file=sys.stderr, flush=True)
+
+
+def main(argv: list[str] | None = None) -> int:
+    """Run one command; return its exit status (0 done, 1 could not be done, 2 bad input, 130 stopped)."""
+    args = build_parser().parse_args(argv)
+    try:
+        report: Any = args.run(args)
+    except PlatesideError as error:
+        if args.json:
+            print(json.dumps({"error": str(error)}, ensure_ascii=False))
+        else:
+            print(str(error), file=sys.stderr)
+        return error.exit_status
+    except KeyboardInterrupt:
+        print("Stopped. What was finished is kept.", file=sys.stderr)
+        return 130
+    if report is not None:
+        text = json.dumps(as_json(report), ensure_ascii=False) if args.json else "\n".join(report.lines())
+        print(text)
+    return int(getattr(report, "exit_status", 0))

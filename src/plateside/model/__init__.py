@@ -1,0 +1,1 @@
+"""The nouns: frozen, typed, without I/O and without formulas."""

@@ -1,0 +1,45 @@
+"""The one tree of exceptions.
+
+    PlatesideError
+    ├── InputError      what was given cannot be used: command exit status 2
+    │   └── SettingsError   a mistake in studio.toml or shoot.toml, with its line and the line to paste
+    ├── CouldNotError   the request was fine, but it could not be done: exit status 1
+    │   └── MissingExtraError   an optional part of the package is not installed
+    └── Cancelled       the person stopped it; nothing half-done is left behind
+
+Every message is one clear sentence that says what was got and how to mend it.
+"""
+
+
+class PlatesideError(Exception):
+    """Base of all errors that Plateside raises on purpose."""
+
+    exit_status = 1
+
+
+class InputError(PlatesideError):
+    """What was given cannot be used; the message says what is allowed."""
+
+    exit_status = 2
+
+
+class CouldNotError(PlatesideError):
+    """The request was right, but it could not be carried out (disk full, folder read-only ...)."""
+
+
+class MissingExtraError(CouldNotError):
+    """An optional part of the package is needed and not installed; the message gives the line to run."""
+
+
+class Cancelled(PlatesideError):  # noqa: N818 - not a fault: the person asked for it
+    """The person stopped the work; what was finished is kept, nothing half-done is left."""
+
+    exit_status = 130
+
+
+class SettingsError(InputError):
+    """One or more mistakes in a settings file; `mistakes` holds them all."""
+
+    def __init__(self, mistakes: "tuple[object, ...]", message: str) -> None:
+        super().__init__(message)
+        self.mistakes = mistakes

@@ -1,0 +1,43 @@
+"""What every task hands back: facts as lines for people and as one object for programs."""
+
+from dataclasses import fields, is_dataclass
+from datetime import date, datetime
+from enum import Enum
+from pathlib import PurePath
+from typing import Any, Protocol
+
+import numpy as np
+
+
+class Report(Protocol):
+    """The result of one task: a frozen dataclass with words of its own."""
+
+    def lines(self) -> list[str]:
+        """One line per fact, for people."""
+        ...
+
+
+def as_json(value: Any) -> Any:
+    """Turn a report (dataclasses, tuples, dates, arrays, paths) into what `json.dumps` takes.
+
+    Numbers that are not finite become None: JSON has no word for them.
+    """
+    if is_dataclass(value) and not isinstance(value, type):
+        return {f.name: as_json(getattr(value, f.name)) for f in fields(value)}
+    if isinstance(value, dict):
+        return {str(k): as_json(v) for k, v in value.items()}
+    if isinstance(value, list | tuple | set | frozenset):
+        return [as_json(v) for v in value]
+    if isinstance(value, np.ndarray):
+        return as_json(value.tolist())
+    if isinstance(value, np.generic):
+        return as_json(value.item())
+    if isinstance(value, datetime | date):
+        return value.isoformat()
+    if isinstance(value, PurePath):
+        return value.as_posix()
+    if isinstance(value, Enum):
+        return value.value
+    if isinstance(value, float):
+        return value if np.isfinite(value) else None
+    return value
