@@ -42,7 +42,7 @@ def build_parser() -> argparse.ArgumentParser:
 
 
 def show_progress(done: int, total: int) -> None:
-    """Progress on the terminal's error channel, so that results stay clean; nothing when it is not a terminal."""
+    """Progress on the terminal's error channel, apart from results."""
     if sys.stderr.isatty():
         end = "\n" if done >= total else ""
         print(f"\r{done} of {total}", end=end, file=sys.stderr, flush=True)
