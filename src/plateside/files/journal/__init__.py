@@ -1,0 +1,1 @@
+"""Every decision, one numbered line each, append-only: the truth about a shoot."""

@@ -1,0 +1,128 @@
+"""The journal on disk: journal.jsonl, one JSON object a line.
+
+    {"n": 12, "at": "2027-07-15T11:42:07.120000+00:00", "kind": "kept", "data": {"frame": "9f2c..."}}
+
+A row is on disk before it is answered. One writer at a time holds the lock beside the file; any number may read.
+A torn last line (power cut, full disk) is set aside in a file of its own before the next row is written, and told.
+"""
+
+import json
+import os
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+from filelock import FileLock, Timeout
+
+from plateside.files.atomic import disk_faults_told
+from plateside.model.errors import CouldNotError, InputError
+
+LOCK_PATIENCE_S = 10.0
+
+
+@dataclass(frozen=True)
+class Row:
+    """One line of the journal."""
+
+    number: int
+    at: datetime
+    kind: str
+    data: Mapping[str, Any]
+
+
+@dataclass(frozen=True)
+class Journal:
+    """A journal file; make one with `Journal.open`."""
+
+    path: Path
+
+    @classmethod
+    def open(cls, folder: Path) -> "Journal":
+        """The journal of a shoot folder; the file is made by the first row."""
+        return cls(folder / "journal.jsonl")
+
+    def rows(self, after: int = 0) -> list[Row]:
+        """All rows with a number above `after`. A torn last line is passed over.
+
+        Raises InputError when a line before the last cannot be read.
+        """
+        whole, _torn = self._split()
+        rows = [self._parse(line, place) for place, line in enumerate(whole, 1)]
+        return [row for row in rows if row.number > after]
+
+    def append(self, kind: str, **data: Any) -> Row:
+        """Write one row and return it once it is on disk."""
+        return self.append_many([(kind, data)])[0]
+
+    def append_many(self, entries: Iterable[tuple[str, Mapping[str, Any]]]) -> list[Row]:
+        """Write several rows in one go; all are on disk when this returns.
+
+        Raises CouldNotError when the disk refuses or another program holds the journal too long.
+        """
+        with disk_faults_told(self.path):
+            self.path.parent.mkdir(parents=True, exist_ok=True)
+        lock = FileLock(str(self.path) + ".lock", timeout=LOCK_PATIENCE_S)
+        try:
+            with disk_faults_told(self.path), lock:
+                return self._append_locked(entries)
+        except Timeout as error:
+            raise CouldNotError(
+                f"Another Plateside has been writing {self.path.name} for {LOCK_PATIENCE_S:.0f} s. "
+                "Close it, then do this again."
+            ) from error
+
+    def _append_locked(self, entries: Iterable[tuple[str, Mapping[str, Any]]]) -> list[Row]:
+        whole, torn = self._split()
+        if torn:
+            self._set_aside(torn)
+        number = self._parse(whole[-1], len(whole)).number if whole else 0
+        rows = []
+        for kind, data in entries:
+            number += 1
+            rows.append(Row(number, datetime.now(UTC), kind, dict(data)))
+        text = b"".join(_line(row) for row in rows)
+        before = self.path.stat().st_size if self.path.exists() else 0
+        with self.path.open("ab") as file:
+            try:
+                file.write(text)
+                file.flush()
+                os.fsync(file.fileno())
+            except OSError:
+                # half a row must not stay behind as if it had been answered
+                file.truncate(before)
+                raise
+        return rows
+
+    def _split(self) -> tuple[list[bytes], bytes]:
+        """Whole lines, and what comes after the last line end."""
+        if not self.path.exists():
+            return [], b""
+        *whole, torn = self.path.read_bytes().split(b"\n")
+        return whole, torn
+
+    def _set_aside(self, torn: bytes) -> None:
+        aside = self.path.with_name(f"journal-torn-{datetime.now(UTC):%Y%m%dT%H%M%S}.txt")
+        aside.write_bytes(torn)
+        with self.path.open("rb+") as file:
+            file.truncate(self.path.stat().st_size - len(torn))
+
+    def _parse(self, line: bytes, place: int) -> Row:
+        try:
+            got = json.loads(line)
+            return Row(int(got["n"]), datetime.fromisoformat(got["at"]), str(got["kind"]), dict(got["data"]))
+        except (ValueError, KeyError, TypeError) as error:
+            raise InputError(
+                f"{self.path.name}, line {place}, cannot be read: {line[:60].decode('utf-8', 'replace')!r}. "
+                "Take that line out with a text editor (keep a copy); the other lines are whole."
+            ) from error
+
+    def torn_line(self) -> str:
+        """What stands after the last whole line: empty unless a write was cut short."""
+        return self._split()[1].decode("utf-8", "replace")
+
+
+def _line(row: Row) -> bytes:
+    value = {"n": row.number, "at": row.at.isoformat(), "kind": row.kind, "data": row.data}
+    return json.dumps(value, ensure_ascii=False, separators=(", ", ": ")).encode("utf-8") + b"\n"

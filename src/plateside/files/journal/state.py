@@ -1,0 +1,128 @@
+"""What the journal's rows add up to: replayed from the first row each time, so nothing else must be kept.
+
+The kinds of row, and the fields of their data:
+
+    shot current    shot
+    frame landed    frame, name
+    frame belongs   frame, shot, guess
+    verdict         frame, word, act, confidence     (the tool's; a later one replaces it)
+    kept            frame                            (her Keep)
+    again           frame                            (her Again)
+    reference       shot, frame
+    hero            shot, frame                      (her own choice: always wins)
+    alternate       shot, frame
+    crop            shot, channel, box               (x, y, width, height as shares of the picture)
+    words           shot, field, text
+    camera clock    camera, offset_s
+    undo            row                              (undoes that row; undoing an undo brings it back)
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from plateside.files.journal.journal import Journal, Row
+
+Box = tuple[float, float, float, float]
+
+UNDOABLE = frozenset(
+    {"shot current", "frame belongs", "kept", "again", "reference", "hero", "alternate", "crop", "words",
+     "camera clock"}
+)  # fmt: skip
+
+
+@dataclass
+class ShootState:
+    """Everything decided so far."""
+
+    last_row: int = 0
+    current_shot: str = ""
+    landed: dict[str, str] = field(default_factory=dict)
+    """frame id -> file name, in order of landing"""
+    shot_of: dict[str, str] = field(default_factory=dict)
+    guessed: set[str] = field(default_factory=set)
+    """frames whose shot is the tool's guess"""
+    verdicts: dict[str, dict[str, Any]] = field(default_factory=dict)
+    kept: set[str] = field(default_factory=set)
+    again: set[str] = field(default_factory=set)
+    references: dict[str, str] = field(default_factory=dict)
+    heroes: dict[str, str] = field(default_factory=dict)
+    alternates: dict[str, str] = field(default_factory=dict)
+    crops: dict[tuple[str, str], Box] = field(default_factory=dict)
+    words: dict[str, dict[str, str]] = field(default_factory=dict)
+    clock_offsets_s: dict[str, float] = field(default_factory=dict)
+
+
+def undone(rows: Iterable[Row]) -> set[int]:
+    """Numbers of the rows that no longer count."""
+    gone: set[int] = set()
+    for row in sorted(rows, key=lambda r: r.number, reverse=True):
+        if row.kind == "undo" and row.number not in gone:
+            gone.add(int(row.data["row"]))
+    return gone
+
+
+def last_undoable(rows: list[Row]) -> Row | None:
+    """The latest decision that still counts and can be taken back."""
+    gone = undone(rows)
+    for row in reversed(rows):
+        if row.kind in UNDOABLE and row.number not in gone:
+            return row
+    return None
+
+
+def replay(rows: list[Row]) -> ShootState:
+    """Add the rows up."""
+    state = ShootState()
+    gone = undone(rows)
+    for row in rows:
+        state.last_row = row.number
+        if row.number not in gone:
+            _apply(state, row)
+    return state
+
+
+def _apply(state: ShootState, row: Row) -> None:
+    data = row.data
+    frame, shot = str(data.get("frame", "")), str(data.get("shot", ""))
+    match row.kind:
+        case "shot current":
+            state.current_shot = shot
+        case "frame landed":
+            state.landed[frame] = str(data["name"])
+            if state.current_shot:
+                state.shot_of.setdefault(frame, state.current_shot)
+        case "frame belongs":
+            state.shot_of[frame] = shot
+            (state.guessed.add if data.get("guess") else state.guessed.discard)(frame)
+        case "verdict":
+            state.verdicts[frame] = dict(data)
+        case "kept":
+            state.kept.add(frame)
+            state.again.discard(frame)
+        case "again":
+            state.again.add(frame)
+            state.kept.discard(frame)
+        case "reference":
+            state.references[shot] = frame
+        case "hero":
+            state.heroes[shot] = frame
+            if state.alternates.get(shot) == frame:
+                del state.alternates[shot]
+        case "alternate":
+            state.alternates[shot] = frame
+        case "crop":
+            x, y, w, h = (float(v) for v in data["box"])
+            state.crops[shot, str(data["channel"])] = (x, y, w, h)
+        case "words":
+            state.words.setdefault(shot, {})[str(data["field"])] = str(data["text"])
+        case "camera clock":
+            state.clock_offsets_s[str(data["camera"])] = float(data["offset_s"])
+        case _:
+            pass  # rows of a newer version are kept in the file and passed over
+
+
+def read_state(folder: Path) -> ShootState:
+    """The state of the shoot in `folder`."""
+    return replay(Journal.open(folder).rows())
