@@ -57,10 +57,9 @@ class Index:
 
     def identity(self, name: str, size: int, mtime_ns: int) -> str | None:
         """The content hash of a file that has not changed since it was last hashed, else None."""
-        row = self._db.execute(
+        return self._read(
             "SELECT id FROM identity WHERE name = ? AND size = ? AND mtime_ns = ?", (name, size, mtime_ns)
-        ).fetchone()
-        return None if row is None else str(row[0])
+        )
 
     def put_identity(self, name: str, size: int, mtime_ns: int, frame_id: str) -> None:
         """Remember a file's content hash."""
@@ -68,10 +67,10 @@ class Index:
 
     def facts(self, frame_id: str, kind: str = "facts", version: str = "1") -> dict[str, Any] | None:
         """Facts computed earlier, when they were computed by the same `version` of the code, else None."""
-        row = self._db.execute(
+        text = self._read(
             "SELECT value FROM facts WHERE id = ? AND kind = ? AND version = ?", (frame_id, kind, version)
-        ).fetchone()
-        return None if row is None else dict(json.loads(row[0]))
+        )
+        return None if text is None else dict(json.loads(text))
 
     def put_facts(
         self, frame_id: str, value: dict[str, Any], kind: str = "facts", version: str = "1"
@@ -80,12 +79,20 @@ class Index:
         text = json.dumps(value, ensure_ascii=False)
         self._write("INSERT OR REPLACE INTO facts VALUES (?, ?, ?, ?)", (frame_id, kind, version, text))
 
+    def _read(self, statement: str, values: tuple[Any, ...]) -> str | None:
+        try:
+            row = self._db.execute(statement, values).fetchone()
+        except sqlite3.DatabaseError:
+            # damaged somewhere inside: what cannot be read is computed again
+            return None
+        return None if row is None else str(row[0])
+
     def _write(self, statement: str, values: tuple[Any, ...]) -> None:
         try:
             with self._db:
                 self._db.execute(statement, values)
-        except sqlite3.OperationalError:
-            # a full or read-only disk: the next run computes it again
+        except sqlite3.DatabaseError:
+            # a full or read-only disk, or damage: the next run computes it again
             return
 
 

@@ -1,0 +1,120 @@
+"""The journal: numbered, whole lines, undo by replay, torn last line set aside."""
+
+import errno
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from plateside.files.journal.journal import Journal
+from plateside.files.journal.state import last_undoable, read_state
+from plateside.model.errors import CouldNotError, InputError
+
+
+def test_rows_are_numbered_from_one_and_read_back(tmp_path: Path) -> None:
+    journal = Journal.open(tmp_path)
+    journal.append("shot current", shot="three-bowls")
+    journal.append_many([("frame landed", {"frame": "a", "name": "é 1.jpg"}), ("kept", {"frame": "a"})])
+    rows = journal.rows()
+    assert [r.number for r in rows] == [1, 2, 3]
+    assert rows[1].data["name"] == "é 1.jpg"
+    assert [r.number for r in journal.rows(after=2)] == [3]
+    assert all(r.at.tzinfo is not None for r in rows)
+
+
+def test_a_line_is_plain_json_anyone_can_read(tmp_path: Path) -> None:
+    Journal.open(tmp_path).append("kept", frame="a")
+    line = (tmp_path / "journal.jsonl").read_text(encoding="utf-8").splitlines()[0]
+    assert json.loads(line)["data"] == {"frame": "a"}
+
+
+def test_torn_last_line_is_passed_over_then_set_aside(tmp_path: Path) -> None:
+    journal = Journal.open(tmp_path)
+    journal.append("kept", frame="a")
+    with (tmp_path / "journal.jsonl").open("ab") as file:
+        file.write(b'{"n": 2, "at": "20')
+    assert [r.number for r in journal.rows()] == [1]
+    assert journal.torn_line().startswith('{"n": 2')
+    assert journal.append("kept", frame="b").number == 2
+    assert [r.data["frame"] for r in journal.rows()] == ["a", "b"]
+    torn = list(tmp_path.glob("journal-torn-*.txt"))
+    assert len(torn) == 1
+    assert torn[0].read_bytes() == b'{"n": 2, "at": "20'
+
+
+def test_damaged_middle_line_names_its_place_and_the_mend(tmp_path: Path) -> None:
+    journal = Journal.open(tmp_path)
+    journal.append("kept", frame="a")
+    with (tmp_path / "journal.jsonl").open("ab") as file:
+        file.write(b"scribble\n")
+    with pytest.raises(InputError, match="line 2"):
+        journal.rows()
+
+
+def test_full_disk_leaves_no_half_row(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    journal = Journal.open(tmp_path)
+    journal.append("kept", frame="a")
+    before = (tmp_path / "journal.jsonl").read_bytes()
+
+    def full(_fd: int) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(CouldNotError, match="disk is full"):
+        journal.append("kept", frame="b")
+    assert (tmp_path / "journal.jsonl").read_bytes() == before
+
+
+def test_two_programs_at_once_lose_and_double_nothing(tmp_path: Path) -> None:
+    program = (
+        "import sys; from pathlib import Path; from plateside.files.journal.journal import Journal\n"
+        "j = Journal.open(Path(sys.argv[1]))\n"
+        "for i in range(40): j.append('kept', frame=f'{sys.argv[2]}{i}')\n"
+    )
+    running = [subprocess.Popen([sys.executable, "-c", program, str(tmp_path), who]) for who in "xy"]
+    assert [p.wait() for p in running] == [0, 0]
+    rows = Journal.open(tmp_path).rows()
+    assert [r.number for r in rows] == list(range(1, 81))
+    assert {r.data["frame"] for r in rows} == {f"{who}{i}" for who in "xy" for i in range(40)}
+
+
+def test_undo_and_undo_of_undo(tmp_path: Path) -> None:
+    journal = Journal.open(tmp_path)
+    journal.append("hero", shot="s", frame="a")
+    second = journal.append("hero", shot="s", frame="b")
+    undo = journal.append("undo", row=second.number)
+    assert read_state(tmp_path).heroes == {"s": "a"}
+    last = last_undoable(journal.rows())
+    assert last is not None
+    assert last.data["frame"] == "a"
+    journal.append("undo", row=undo.number)
+    assert read_state(tmp_path).heroes == {"s": "b"}
+
+
+def test_frames_belong_to_the_shot_current_when_they_landed(tmp_path: Path) -> None:
+    journal = Journal.open(tmp_path)
+    journal.append("frame landed", frame="early", name="0.jpg")
+    journal.append("shot current", shot="one")
+    journal.append("frame landed", frame="a", name="1.jpg")
+    journal.append("shot current", shot="two")
+    journal.append("frame landed", frame="b", name="2.jpg")
+    journal.append("frame belongs", frame="early", shot="one", guess=True)
+    state = read_state(tmp_path)
+    assert state.shot_of == {"a": "one", "b": "two", "early": "one"}
+    assert state.guessed == {"early"}
+
+
+def test_keep_and_again_are_one_choice(tmp_path: Path) -> None:
+    journal = Journal.open(tmp_path)
+    journal.append("kept", frame="a")
+    journal.append("again", frame="a")
+    state = read_state(tmp_path)
+    assert (state.kept, state.again) == (set(), {"a"})
+
+
+def test_rows_of_a_newer_version_are_passed_over(tmp_path: Path) -> None:
+    Journal.open(tmp_path).append("something new", colour="blue")
+    assert read_state(tmp_path).last_row == 1
