@@ -1,0 +1,144 @@
+"""A hero and an alternate for each shot, with measured reasons. Never a mark for beauty: that is hers.
+
+Order of the candidates, first difference decides:
+
+1. her own press: Keep before none before Again;
+2. the verdict: good before adjust before again;
+3. the fault left in it, in stops: distance from the aimed exposure, plus half the sharpness missing
+   against the sharpest frame of the shot (in stops of the sharpness measure), plus the colour cast at 30 mired a stop,
+   plus five stops for a picture that is too small for a channel it must serve.
+
+The weights are ours (common practice, no source): a third of a stop of exposure is easily mended in finishing,
+lost sharpness is not mended at all but differs little between good frames, 30 mired is a cast one sees.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+SHARPNESS_WEIGHT = 0.5
+MIRED_PER_STOP = 30.0
+TOO_SMALL_STOPS = 5.0
+_WORD_RANK = {"good": 0, "adjust": 1, "again": 2}
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """What is known of one frame of a shot. Measures that could not be taken are None."""
+
+    frame: str
+    name: str
+    word: str
+    kept: bool = False
+    again: bool = False
+    exposure_stops: float | None = None
+    """from the aim, bright positive"""
+    sharpness: float | None = None
+    """any measure that grows with sharpness and compares frames of one shot"""
+    cast_mired: float | None = None
+    burst: int | None = None
+    """frames of one burst share a number"""
+    too_small_for: tuple[str, ...] = ()
+    next_act: str = ""
+
+
+@dataclass(frozen=True)
+class Pick:
+    """One chosen frame with its reasons."""
+
+    frame: str
+    name: str
+    by: str
+    """'you' or 'tool'"""
+    reasons: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Choice:
+    """The outcome for one shot."""
+
+    shot: str
+    hero: Pick | None
+    alternate: Pick | None
+    left: tuple[str, ...]
+    """names of the frames that are neither"""
+    remark: str = ""
+
+
+def choose(shot: str, candidates: Sequence[Candidate], her_hero: str = "", her_alternate: str = "") -> Choice:
+    """Choose a hero and an alternate among the frames of one shot.
+
+    her_hero, her_alternate: frame ids she chose herself; they always win, whatever was measured.
+    """
+    if not candidates:
+        return Choice(shot, None, None, (), "No frame of this shot has landed.")
+    order = sorted(candidates, key=lambda c: (_rank(c), _fault_stops(c, candidates), c.name))
+    by_id = {c.frame: c for c in candidates}
+    hero = by_id.get(her_hero)
+    usable = [c for c in order if not c.again and c.word != "again"]
+    first = hero or next((c for c in usable if c.frame != her_alternate), order[0])
+    second = by_id.get(her_alternate) or _spare(first, usable)
+    remark = ""
+    if hero is None and first not in usable:
+        remark = f"None of the {len(order)} frames is good: take this shot again if you can. {first.next_act}".strip()
+    picks = (
+        _pick(first, candidates, "you" if hero else "tool"),
+        None
+        if second is None
+        else _pick(second, candidates, "you" if second.frame == her_alternate else "tool"),
+    )
+    taken = {first.frame, second.frame if second else ""}
+    return Choice(shot, picks[0], picks[1], tuple(c.name for c in order if c.frame not in taken), remark)
+
+
+def _rank(c: Candidate) -> tuple[int, int]:
+    press = 0 if c.kept else 2 if c.again else 1
+    return press, _WORD_RANK.get(c.word, 1)
+
+
+def _missing_sharpness_stops(c: Candidate, all_of_shot: Sequence[Candidate]) -> float | None:
+    best = max((o.sharpness for o in all_of_shot if o.sharpness), default=None)
+    if not best or not c.sharpness:
+        return None
+    return math.log2(best / c.sharpness)
+
+
+def _fault_stops(c: Candidate, all_of_shot: Sequence[Candidate]) -> float:
+    fault = abs(c.exposure_stops or 0.0) + abs(c.cast_mired or 0.0) / MIRED_PER_STOP
+    fault += SHARPNESS_WEIGHT * (_missing_sharpness_stops(c, all_of_shot) or 0.0)
+    return fault + (TOO_SMALL_STOPS if c.too_small_for else 0.0)
+
+
+def _spare(first: Candidate, usable: Sequence[Candidate]) -> Candidate | None:
+    rest = [c for c in usable if c.frame != first.frame]
+    other_moment = [c for c in rest if first.burst is None or c.burst != first.burst]
+    # a spare from the same burst has the same crumb in the same place
+    return next(iter(other_moment or rest), None)
+
+
+def _pick(c: Candidate, all_of_shot: Sequence[Candidate], by: str) -> Pick:
+    reasons = []
+    if by == "you":
+        reasons.append("your own choice")
+    elif c.kept:
+        reasons.append("you kept it")
+    reasons.append(f"verdict: {c.word}")
+    missing = _missing_sharpness_stops(c, all_of_shot)
+    if missing is not None and len(all_of_shot) > 1:
+        share = 100 * 2**-missing
+        reasons.append(
+            f"sharpest of {len(all_of_shot)}"
+            if missing == 0
+            else f"{share:.0f} % of the sharpest frame's detail"
+        )
+    if c.exposure_stops is not None:
+        off = abs(c.exposure_stops)
+        side = "brighter" if c.exposure_stops > 0 else "darker"
+        reasons.append("exposure on the aim" if off < 0.05 else f"{off:.1f} stop {side} than the aim")
+    if c.cast_mired is not None and abs(c.cast_mired) >= 10:
+        reasons.append(
+            f"{abs(c.cast_mired):.0f} mired {'warmer' if c.cast_mired > 0 else 'cooler'} than neutral"
+        )
+    if c.too_small_for:
+        reasons.append("too few pixels for " + ", ".join(c.too_small_for))
+    return Pick(c.frame, c.name, by, tuple(reasons))

@@ -1,0 +1,96 @@
+"""Choosing: her word first, then the verdict, then the smaller fault."""
+
+from itertools import permutations
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from plateside.frames.choose import Candidate, choose
+
+A = Candidate("a", "1.jpg", "good", exposure_stops=0.0, sharpness=100.0)
+B = Candidate("b", "2.jpg", "good", exposure_stops=0.3, sharpness=90.0)
+C = Candidate("c", "3.jpg", "again", exposure_stops=0.0, sharpness=10.0)
+
+
+def test_the_smaller_fault_is_hero_the_next_is_alternate() -> None:
+    for order in permutations([A, B, C]):
+        choice = choose("s", order)
+        assert choice.hero is not None
+        assert choice.alternate is not None
+        assert (choice.hero.frame, choice.alternate.frame, choice.left) == ("a", "b", ("3.jpg",))
+        assert "sharpest of 3" in choice.hero.reasons
+
+
+def test_her_own_choice_wins_over_every_measure() -> None:
+    choice = choose("s", [A, B, C], her_hero="c")
+    assert choice.hero is not None
+    assert (choice.hero.frame, choice.hero.by) == ("c", "you")
+    assert choice.alternate is not None
+    assert choice.alternate.frame == "a"
+
+
+def test_her_keep_and_again_come_before_the_verdict() -> None:
+    kept = Candidate("k", "9.jpg", "adjust", kept=True, exposure_stops=0.6, sharpness=50.0)
+    refused = Candidate("r", "0.jpg", "good", again=True, exposure_stops=0.0, sharpness=200.0)
+    choice = choose("s", [A, kept, refused])
+    assert choice.hero is not None
+    assert choice.alternate is not None
+    assert (choice.hero.frame, choice.alternate.frame) == ("k", "a")
+    assert choice.left == ("0.jpg",)
+
+
+def test_a_spare_comes_from_another_moment_when_there_is_one() -> None:
+    one = Candidate("1", "1.jpg", "good", sharpness=100.0, burst=7)
+    two = Candidate("2", "2.jpg", "good", sharpness=99.0, burst=7)
+    other = Candidate("3", "3.jpg", "good", sharpness=60.0, burst=8)
+    choice = choose("s", [one, two, other])
+    assert choice.alternate is not None
+    assert choice.alternate.frame == "3"
+
+
+def test_too_small_for_a_channel_comes_last() -> None:
+    small = Candidate("t", "0.jpg", "good", exposure_stops=0.0, sharpness=100.0, too_small_for=("tall",))
+    choice = choose("s", [small, B])
+    assert choice.hero is not None
+    assert choice.hero.frame == "b"
+
+
+def test_nothing_landed_and_nothing_good_are_said() -> None:
+    assert choose("s", []).hero is None
+    bad = choose("s", [C])
+    assert bad.hero is not None
+    assert bad.remark.startswith("None of the 1 frames is good")
+    assert bad.alternate is None
+
+
+_CANDIDATES = st.lists(
+    st.builds(
+        Candidate,
+        frame=st.uuids().map(str),
+        name=st.text(min_size=1, max_size=4),
+        word=st.sampled_from(["good", "adjust", "again"]),
+        kept=st.booleans(),
+        exposure_stops=st.none() | st.floats(-3, 3),
+        sharpness=st.none() | st.floats(0, 1e4),
+        burst=st.none() | st.integers(0, 3),
+    ),
+    min_size=1,
+    max_size=8,
+    unique_by=lambda c: c.frame,
+)
+
+
+@given(_CANDIDATES)
+def test_hero_alternate_and_left_are_all_frames_once(candidates: list[Candidate]) -> None:
+    choice = choose("s", candidates)
+    assert choice.hero is not None
+    names = [choice.hero.name, *([choice.alternate.name] if choice.alternate else []), *choice.left]
+    assert sorted(names) == sorted(c.name for c in candidates)
+
+
+@given(_CANDIDATES, st.integers(0, 7))
+def test_any_choice_of_hers_is_obeyed(candidates: list[Candidate], which: int) -> None:
+    hers = candidates[which % len(candidates)].frame
+    choice = choose("s", candidates, her_hero=hers)
+    assert choice.hero is not None
+    assert choice.hero.frame == hers
