@@ -1,0 +1,137 @@
+"""What the person probably meant: the nearest key or name, the number in another unit, the text unquoted."""
+
+import difflib
+import math
+import re
+import unicodedata
+from collections.abc import Iterable
+
+from plateside.files.settings.grammar import Entry
+
+_FACTORS: dict[str, tuple[tuple[str, float], ...]] = {
+    "m": (("cm", 0.01), ("mm", 0.001), ("in", 0.0254), ("ft", 0.3048)),
+    "mm": (("cm", 10.0), ("m", 1000.0), ("in", 25.4)),
+    "kg": (("g", 0.001), ("lb", 0.45359237)),
+    "s": (("ms", 0.001), ("min", 60.0), ("h", 3600.0)),
+    "min": (("h", 60.0), ("s", 1 / 60)),
+    "kB": (("MB", 1000.0), ("B", 0.001)),
+    "lx": (("klx", 1000.0), ("fc", 10.7639104)),
+    "deg": (("rad", 180 / math.pi),),
+    "": (("%", 0.01),),
+    "%": (("", 100.0),),
+}
+_LIKELY = ("cm", "mm", "g", "%", "MB", "klx", "h", "ms")
+"""Units people think in when they leave the unit away (inches and pounds only when they write them)."""
+
+_POINTS = {
+    "n": 0.0, "nne": 22.5, "ne": 45.0, "ene": 67.5, "e": 90.0, "ese": 112.5, "se": 135.0, "sse": 157.5,
+    "s": 180.0, "ssw": 202.5, "sw": 225.0, "wsw": 247.5, "w": 270.0, "wnw": 292.5, "nw": 315.0, "nnw": 337.5,
+}  # fmt: skip
+
+
+def nearest(word: str, choices: Iterable[str], *, cutoff: float = 0.6) -> str | None:
+    """The choice most like `word`, case and accents apart, or None when none is like it."""
+    plain = {folded(c): c for c in choices}
+    found = difflib.get_close_matches(folded(word), list(plain), n=1, cutoff=cutoff)
+    if found:
+        return plain[found[0]]
+    inside = [
+        c for p, c in plain.items() if len(word) >= 3 and (folded(word) in p or p in folded(word) != "")
+    ]
+    return inside[0] if len(inside) == 1 else None
+
+
+def folded(word: str) -> str:
+    """Lower case, without accents, with hyphens, spaces and underscores alike."""
+    plain = unicodedata.normalize("NFKD", word).casefold()
+    plain = "".join(c for c in plain if not unicodedata.combining(c))
+    return re.sub(r"[\s_-]+", " ", plain).strip()
+
+
+def nearest_key(key: str, known: Iterable[str]) -> str | None:
+    """The field most like a key that is unknown; 'width' finds 'width_m'."""
+    choices = list(known)
+    stems = {re.sub(r"_(m|mm|deg|px|kg|kb|s|lx|stops|percent)$", "", c): c for c in choices}
+    written = re.sub(r"_(m|cm|mm|deg|px|kg|g|kb|s|lx|ft|in|stops|percent)$", "", key.casefold())
+    if written in stems:
+        return stems[written]
+    british = {"color": "colour", "license": "licence", "gray": "grey", "center": "centre"}
+    for there, here in british.items():
+        if there in written and (again := nearest(written.replace(there, here), choices, cutoff=0.8)):
+            return again
+    return nearest(key, choices) or (stems[s] if (s := nearest(written, stems)) else None)
+
+
+def number_in(text: str, unit: str) -> float | None:
+    """The number a text stands for, in `unit`: '4,2', '4.2 m', '420 cm', '1/60', 'f/1.8', '30 %', 'NNE'."""
+    plain = text.strip().replace("\N{MINUS SIGN}", "-").replace("\N{DEGREE SIGN}", "").strip()
+    if unit == "deg" and (point := compass_deg(plain)) is not None:
+        return point
+    plain = re.sub(r"^[fF]\s*/\s*", "", plain)
+    match = re.fullmatch(r"(-?\d+(?:[.,]\d+)?)(?:\s*/\s*(\d+(?:[.,]\d+)?))?\s*([A-Za-z%\"']*)", plain)
+    if match is None:
+        return None
+    value = float(match[1].replace(",", "."))
+    if match[2]:
+        below = float(match[2].replace(",", "."))
+        if below == 0:
+            return None
+        value /= below
+    written = {'"': "in", "'": "ft", "sec": "s", "degrees": "deg", "lux": "lx"}.get(match[3], match[3])
+    if written in ("", unit):
+        return value
+    for name, factor in _FACTORS.get(unit, ()):
+        if written.casefold() == name.casefold():
+            return value * factor
+    return None
+
+
+def compass_deg(text: str) -> float | None:
+    """True bearing [deg] of a compass word or point: 'north', 'NNE', 'south-west', 'north by ...' no."""
+    plain = folded(text).replace(" ", "").replace("facing", "")
+    for word, letter in (("north", "n"), ("south", "s"), ("east", "e"), ("west", "w")):
+        plain = plain.replace(word, letter)
+    return _POINTS.get(plain)
+
+
+def in_another_unit(value: float, entry: Entry) -> tuple[float, str] | None:
+    """A number out of range, read in the unit that was probably meant: (value in the entry's unit, words).
+
+    Of several readings that fit, the one nearest the field's default or example is taken.
+    """
+    readings: list[tuple[float, str]] = []
+    if entry.unit == "deg" and entry.low == 0 and entry.high == 360:
+        readings.append((value % 360, f"{_plain(value)} turned into 0 to 360"))
+    if entry.unit == "s" and value >= 1:
+        readings.append((1 / value, f"1/{_plain(value)} s"))
+    for name, factor in _FACTORS.get(entry.unit, ()):
+        if name in _LIKELY and (entry.unit or entry.high == 1 or entry.high == 0.98):
+            shown = f"{_plain(value)} {name}"
+            readings.append((value * factor, shown))
+    fitting = [(v, w) for v, w in readings if fits(v, entry)]
+    if not fitting:
+        return None
+    usual = _usual(entry)
+    if usual is None or usual <= 0:
+        return _rounded(fitting[0])
+    return _rounded(min(fitting, key=lambda r: abs(math.log(max(r[0], 1e-12) / usual))))
+
+
+def _rounded(reading: tuple[float, str]) -> tuple[float, str]:
+    return float(f"{reading[0]:.6g}"), reading[1]
+
+
+def fits(value: float, entry: Entry) -> bool:
+    """Whether a number is in the entry's range."""
+    return (entry.low is None or value >= entry.low) and (entry.high is None or value <= entry.high)
+
+
+def _usual(entry: Entry) -> float | None:
+    if isinstance(entry.default, int | float):
+        return float(entry.default)
+    match = re.search(r"=\s*(-?\d+(?:\.\d+)?)", entry.example)
+    return float(match[1]) if match else None
+
+
+def _plain(value: float) -> str:
+    return f"{value:.10g}"

@@ -1,0 +1,94 @@
+"""Reading studio.toml and shoot.toml: text, file, or both files of a shoot's folder."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from plateside.files.folder import STUDIO_FILE, ShootFolder, find_shoot, shoot_folder
+from plateside.files.settings.mistakes import Mistake, raise_if_any
+from plateside.files.settings.reader import Reading, read
+from plateside.model.errors import CouldNotError, InputError
+from plateside.model.shoot import Shoot
+from plateside.model.studio import Studio
+
+
+@dataclass(frozen=True)
+class OpenShoot:
+    """A shoot whose two files have been read and agree with each other."""
+
+    folder: ShootFolder
+    shoot: Shoot
+    studio: Studio
+
+
+def parse_studio(text: str, name: str = "studio.toml") -> Studio:
+    """A studio from TOML text; `name` is what mistakes call it. Raises SettingsError with every mistake."""
+    reading = judge_studio(text, name)
+    raise_if_any(reading.mistakes)
+    return reading.value
+
+
+def parse_shoot(text: str, name: str = "shoot.toml", studio: Studio | None = None) -> Shoot:
+    """A shoot from TOML text. With a studio, the names the shoot uses are looked up in it.
+
+    Raises SettingsError with every mistake.
+    """
+    reading = judge_shoot(text, name, studio)
+    raise_if_any(reading.mistakes)
+    return reading.value
+
+
+def load_studio(path: Path) -> Studio:
+    """The studio in a file, or in a folder's studio.toml. Raises SettingsError, InputError, CouldNotError."""
+    path = path / STUDIO_FILE if path.is_dir() else path
+    return parse_studio(read_text(path), path.name)
+
+
+def load_shoot(path: Path, studio: Studio | None = None) -> Shoot:
+    """The shoot in a file, or in a folder's shoot.toml. Raises SettingsError, InputError, CouldNotError."""
+    path = path / "shoot.toml" if path.is_dir() else path
+    return parse_shoot(read_text(path), path.name, studio)
+
+
+def open_shoot(given: Path) -> OpenShoot:
+    """Both files of a shoot's folder (or of its shoot.toml), checked against each other.
+
+    Raises SettingsError with the mistakes of both files, InputError when there is no shoot.
+    """
+    root = find_shoot(given)
+    shoot_reading = judge_shoot(read_text(root / "shoot.toml"), "shoot.toml", None)
+    folder = shoot_folder(root, shoot_reading.value)
+    mistakes: list[Mistake] = []
+    studio_reading = judge_studio(read_text(folder.studio_file), folder.studio_file.name)
+    mistakes += studio_reading.mistakes
+    mistakes += shoot_reading.mistakes
+    raise_if_any(mistakes)
+    return OpenShoot(folder, shoot_reading.value, studio_reading.value)
+
+
+def judge_studio(text: str, name: str) -> Reading[Studio]:
+    """A studio with its mistakes gathered, not raised."""
+    return read(text, name, Studio)
+
+
+def judge_shoot(text: str, name: str, studio: Studio | None) -> Reading[Shoot]:
+    """A shoot with its mistakes gathered, not raised."""
+    return read(text, name, Shoot)
+
+
+def read_text(path: Path) -> str:
+    """A settings file's text. Raises InputError when it is not there or not UTF-8, CouldNotError when unreadable."""
+    try:
+        data = path.read_bytes()
+    except FileNotFoundError as error:
+        raise InputError(
+            f"There is no {path.name} in {path.parent}. Write a starter with: plateside new {path.parent}"
+        ) from error
+    except OSError as error:
+        raise CouldNotError(f"{path} could not be read: {error.strerror or error}.") from error
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        raise InputError(
+            f"{path.name}, line {line}: not UTF-8 text. Save the file as plain text in UTF-8 and try again."
+        ) from error
