@@ -1,0 +1,110 @@
+"""JPEG pictures decoded: scaled during the inverse transform (fast), upright, in sRGB."""
+
+import io
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image, ImageCms, JpegImagePlugin
+
+from plateside.files.originals.kinds import LARGEST_PX, jpeg_size
+from plateside.files.originals.upright import upright
+from plateside.model.errors import CouldNotError, InputError
+
+_HEADER = 1 << 18
+
+
+def read_bytes(path: Path) -> bytes:
+    """The file's bytes; CouldNotError with the reason when they cannot be had."""
+    try:
+        return path.read_bytes()
+    except OSError as error:
+        raise CouldNotError(
+            f"{path.name} cannot be read ({error.strerror or error}); check the file's permissions and the card."
+        ) from error
+
+
+def checked_size(data: bytes, name: str) -> tuple[int, int]:
+    """Stored width and height [px] from the header; InputError when it is no JPEG or too large to decode."""
+    if not data:
+        raise InputError(f"{name} is empty (0 bytes); copy it again from the card.")
+    size = jpeg_size(data)
+    if size is None:
+        raise InputError(
+            f"{name} is not a JPEG, whatever its name says; remove it or give it its right name."
+        )
+    check_pixels(*size, name)
+    return size
+
+
+def check_pixels(width_px: int, height_px: int, name: str) -> None:
+    """InputError when there are more pixels than are taken, before a byte is decoded."""
+    if width_px * height_px > LARGEST_PX:
+        raise InputError(
+            f"{name} is {width_px} x {height_px} pixels; at most {LARGEST_PX // 1_000_000} megapixels are taken. "
+            "Export it smaller."
+        )
+    if width_px < 16 or height_px < 16:
+        raise InputError(f"{name} is {width_px} x {height_px} pixels: too small to be a photograph.")
+
+
+def decode(
+    data: bytes, name: str, longest_px: int | None, orientation: int | None = None
+) -> NDArray[np.uint8]:
+    """Height x width x 3, uint8, sRGB, upright, no longer than `longest_px` on its longer side.
+
+    The DCT scales to the nearest eighth, quarter or half that is large enough; the rest is an area average.
+    `orientation` None: as the JPEG's own EXIF says.
+    """
+    checked_size(data, name)
+    try:
+        image: Image.Image = JpegImagePlugin.JpegImageFile(io.BytesIO(data))
+        if longest_px is not None and max(image.size) > longest_px:
+            image.draft(None, _at_least(image.size, longest_px))
+        if orientation is None:
+            orientation = int(image.getexif().get(274, 1))
+        profile = image.info.get("icc_profile")
+        image.load()
+    except (OSError, SyntaxError, ValueError) as error:
+        raise InputError(
+            f"{name} is damaged and cannot be decoded ({error}); copy it again from the card."
+        ) from error
+    if image.mode == "RGB" and profile:
+        image = _to_srgb(image, profile)
+    elif image.mode != "RGB":
+        image = image.convert("RGB")
+    if longest_px is not None and max(image.size) > longest_px:
+        image = (
+            image.reduce(1)
+            if max(image.size) == longest_px
+            else image.resize(
+                _fitting(image.size, longest_px),
+                Image.Resampling.BOX if _halves(image.size, longest_px) else Image.Resampling.HAMMING,
+            )
+        )
+    return upright(np.asarray(image), orientation or 1)
+
+
+def _fitting(size: tuple[int, int], longest_px: int) -> tuple[int, int]:
+    scale = longest_px / max(size)
+    return max(round(size[0] * scale), 1), max(round(size[1] * scale), 1)
+
+
+def _at_least(size: tuple[int, int], longest_px: int) -> tuple[int, int]:
+    return _fitting(size, longest_px)
+
+
+def _halves(size: tuple[int, int], longest_px: int) -> bool:
+    return max(size) % longest_px == 0
+
+
+def _to_srgb(image: Image.Image, profile: bytes) -> Image.Image:
+    """Another RGB space (a wide one chosen in the camera) brought to sRGB; sRGB itself costs nothing."""
+    try:
+        source = ImageCms.ImageCmsProfile(io.BytesIO(profile))
+        if "srgb" in ImageCms.getProfileDescription(source).lower():
+            return image
+        converted = ImageCms.profileToProfile(image, source, ImageCms.createProfile("sRGB"))
+    except (ImageCms.PyCMSError, OSError):
+        return image  # a broken profile: the numbers are taken as sRGB, as the standard's default says
+    return converted if converted is not None else image
