@@ -4,7 +4,8 @@ The nouns only, so that the test picture, the frame checks and the pages can sha
 makes them. Positions are in the room's own coordinates [m]: x right along the front wall, y forward to it, z up.
 
 `LightForShot`  the light a shot is solved for
-`SetUp`         the answer, made of `Coverage`, `Depth`, `Motion`, `Noise`, `Bracket`, `Stack`, `Rig`, `Finding`, `Remedy`
+`SetUp`         the answer, with its `Coverage`, `Depth`, `Motion`, `Noise`, `Bracket`, `Stack`, `Rig`,
+                `Finding` and `Remedy`
 """
 
 from dataclasses import dataclass
@@ -153,7 +154,7 @@ class Finding:
     """One thing found: a check, a shadow, a mirror image."""
 
     kind: str
-    """ceiling, room, height, arm, focus, working distance, shadow, gloss, pixels, hero, orientation, light, rig, person"""
+    """ceiling, room, height, arm, focus, clearance, shadow, gloss, pixels, hero, orientation, light, rig, person"""
     ok: bool
     words: str
 
