@@ -8,55 +8,11 @@ from pathlib import Path
 
 JPEG_ENDINGS = frozenset({".jpg", ".jpeg", ".jpe", ".jfif"})
 
-RAW_ENDINGS = frozenset(
-    [
-        ".3fr",
-        ".ari",
-        ".arw",
-        ".bay",
-        ".braw",
-        ".cap",
-        ".cr2",
-        ".cr3",
-        ".crw",
-        ".cs1",
-        ".dc2",
-        ".dcr",
-        ".dng",
-        ".drf",
-        ".dsc",
-        ".eip",
-        ".erf",
-        ".fff",
-        ".gpr",
-        ".iiq",
-        ".k25",
-        ".kc2",
-        ".kdc",
-        ".mdc",
-        ".mef",
-        ".mos",
-        ".mrw",
-        ".nef",
-        ".nrw",
-        ".orf",
-        ".pef",
-        ".ptx",
-        ".pxn",
-        ".qtk",
-        ".raf",
-        ".raw",
-        ".rdc",
-        ".rw2",
-        ".rwl",
-        ".rwz",
-        ".sr2",
-        ".srf",
-        ".srw",
-        ".sti",
-        ".x3f",
-    ]
-)
+_RAW = """
+    3fr ari arw bay braw cap cr2 cr3 crw cs1 dc2 dcr dng drf dsc eip erf fff gpr iiq k25 kc2 kdc mdc mef mos mrw
+    nef nrw orf pef ptx pxn qtk raf raw rdc rw2 rwl rwz sr2 srf srw sti x3f
+"""
+RAW_ENDINGS = frozenset("." + ending for ending in _RAW.split())
 
 OTHER_PICTURE_ENDINGS = frozenset(
     {".png", ".tif", ".tiff", ".heic", ".heif", ".avif", ".webp", ".gif", ".bmp"}

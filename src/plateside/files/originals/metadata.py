@@ -52,6 +52,8 @@ def _tags(file: BinaryIO) -> dict[str, Any]:
 
 def settings_of(tags: dict[str, Any]) -> Settings:
     """Settings out of exifread's tags (exposed for files whose metadata comes another way)."""
+    # A DNG may keep these in its first directory instead of the EXIF one (TIFF/EP does so as well).
+    tags = {f"EXIF {k[6:]}": v for k, v in tags.items() if k.startswith("Image ")} | tags
     exposure_s = _number(tags, "EXIF ExposureTime")
     if exposure_s is None and (apex := _number(tags, "EXIF ShutterSpeedValue")) is not None:
         exposure_s = 2.0**-apex

@@ -136,13 +136,20 @@ Matrix = tuple[tuple[float, float, float], ...]
 
 
 def _matrices(raw: Any) -> tuple[Matrix, Matrix | None]:
-    """Balanced camera to linear sRGB, and XYZ to camera. Without a known camera: identity and None."""
-    xyz_to_camera = np.asarray(raw.rgb_xyz_matrix, float)[:3]
-    if not np.any(xyz_to_camera):
+    """Balanced camera to linear sRGB, and XYZ to camera. Without a known camera: identity and None.
+
+    LibRaw gives the first; the second is its inverse, with each channel's size under daylight (D65) put
+    back, which is the only thing that the first has lost.
+    """
+    to_srgb = np.asarray(raw.color_matrix, float)[:3, :3]
+    if not np.all(np.isfinite(to_srgb)) or abs(np.linalg.det(to_srgb)) < 1e-6:
         return _tuples(np.eye(3)), None
-    camera_of_srgb = xyz_to_camera @ _XYZ_OF_SRGB
-    camera_of_srgb /= camera_of_srgb.sum(axis=1, keepdims=True)  # white stays white after balancing
-    return _tuples(np.linalg.inv(camera_of_srgb)), _tuples(xyz_to_camera)
+    to_srgb = to_srgb / to_srgb.sum(axis=1, keepdims=True)  # white stays white after balancing
+    daylight = np.asarray(raw.daylight_whitebalance[:3], float)
+    if not np.all(np.isfinite(daylight)) or daylight.min() <= 0:
+        return _tuples(to_srgb), None
+    xyz_to_camera = np.diag(1 / daylight) @ np.linalg.inv(to_srgb) @ np.linalg.inv(_XYZ_OF_SRGB)
+    return _tuples(to_srgb), _tuples(xyz_to_camera)
 
 
 def _tuples(matrix: NDArray[Any]) -> Matrix:
