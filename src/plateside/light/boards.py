@@ -1,0 +1,83 @@
+"""From a board placed for a shot (side seen from the camera, distance) to a board standing in the room."""
+
+from collections.abc import Sequence
+from math import cos, radians, sin
+
+from plateside.light.answers import Standing
+from plateside.model.errors import InputError
+from plateside.model.shoot import Placed
+from plateside.model.studio import Board, Reflectance, Spot, Studio
+
+SIDE_TURN_DEG = {"far": 0.0, "right": 90.0, "near": 180.0, "left": 270.0}
+"""From the direction the camera looks to the side, clockwise seen from above."""
+
+
+def bands(reflectance: Reflectance) -> tuple[float, float, float]:
+    """A reflectance as three bands: red, green, blue."""
+    if isinstance(reflectance, int | float):
+        return (float(reflectance),) * 3
+    red, green, blue = reflectance
+    return (float(red), float(green), float(blue))
+
+
+def dish_xyz(studio: Studio, spot: Spot) -> tuple[float, float, float]:
+    """The dish's place on the table top in the room's coordinates [m]."""
+    return spot.from_left_m, studio.room.depth_m - spot.from_front_m, spot.height_m
+
+
+def standing(
+    studio: Studio, spot: Spot, placed: Placed, camera_faces_deg: float, board: Board | None = None
+) -> Standing:
+    """The placed board, upright on the table, its middle at `distance_m` from the dish, its face to the dish.
+
+    board  the board itself; None: looked up in the studio by name
+    Raises InputError when the studio has no such board, or when it would stand outside the room.
+    """
+    found = board if board is not None else _named(studio, placed.board)
+    turn = radians(camera_faces_deg + SIDE_TURN_DEG[placed.side])
+    x, y, z = dish_xyz(studio, spot)
+    bx = x + placed.distance_m * sin(turn)
+    by = y + placed.distance_m * cos(turn)
+    half_x, half_y = abs(cos(turn)) * found.width_m / 2, abs(sin(turn)) * found.width_m / 2
+    room = studio.room
+    if not (0 < bx < room.width_m and 0 < by < room.depth_m):
+        raise InputError(
+            f"The board {found.name!r} at {placed.distance_m:g} m {placed.side} of the dish would stand outside the "
+            f"room (at {bx:.2f} m from the left wall, {room.depth_m - by:.2f} m from the front wall); "
+            "bring it nearer or choose another side."
+        )
+    bx = _kept_inside(bx, half_x, room.width_m)
+    by = _kept_inside(by, half_y, room.depth_m)
+    return Standing(
+        x_m=bx,
+        y_m=by,
+        z_m=z + found.height_m / 2,
+        normal_bearing_deg=(studio.front_bearing_deg + camera_faces_deg + SIDE_TURN_DEG[placed.side] + 180)
+        % 360,
+        width_m=found.width_m,
+        height_m=found.height_m,
+        reflectance=bands(found.reflectance),
+        name=found.name,
+    )
+
+
+def all_standing(
+    studio: Studio, spot: Spot, placed: Sequence[Placed], camera_faces_deg: float
+) -> tuple[Standing, ...]:
+    """Every placed board of a shot, standing."""
+    return tuple(standing(studio, spot, one, camera_faces_deg) for one in placed)
+
+
+def _named(studio: Studio, name: str) -> Board:
+    for board in studio.boards:
+        if board.name == name:
+            return board
+    known = ", ".join(repr(board.name) for board in studio.boards) or "none"
+    raise InputError(f"The studio has no board named {name!r}; it has: {known}.")
+
+
+def _kept_inside(middle: float, half: float, length: float) -> float:
+    """A board that would poke through a wall is slid along until it just fits (when it can)."""
+    if 2 * half >= length:
+        return length / 2
+    return min(max(middle, half), length - half)
