@@ -8,14 +8,22 @@ from plateside.files.settings.load import (
     parse_shoot,
     parse_studio,
 )
+from plateside.files.settings.mistakes import Mistake
 from plateside.files.settings.reader import FORMAT
+from plateside.files.settings.write import Add, Put, dump, update_shoot, update_studio
 
 __all__ = [
     "FORMAT",
+    "Add",
+    "Mistake",
     "OpenShoot",
+    "Put",
+    "dump",
     "load_shoot",
     "load_studio",
     "open_shoot",
     "parse_shoot",
     "parse_studio",
+    "update_shoot",
+    "update_studio",
 ]

@@ -41,9 +41,13 @@ class Entry:
         return self.kind in ("table", "tables")
 
 
-@cache
 def entries(cls: type) -> dict[str, Entry]:
     """The entries of one table's dataclass, by key, in the order of the model."""
+    return _entries(cls)
+
+
+@cache
+def _entries(cls: type) -> dict[str, Entry]:
     hints = get_type_hints(cls)
     found: dict[str, Entry] = {}
     for f in fields(cls):

@@ -1,11 +1,20 @@
 """Reading studio.toml and shoot.toml: text, file, or both files of a shoot's folder."""
 
+import os
 from dataclasses import dataclass
 from pathlib import Path
 
-from plateside.files.folder import STUDIO_FILE, ShootFolder, find_shoot, shoot_folder
-from plateside.files.settings.mistakes import Mistake, raise_if_any
+from plateside.files.folder import SHOOT_FILE, STUDIO_FILE, ShootFolder, find_shoot, shoot_folder
+from plateside.files.settings.mistakes import raise_if_any
+from plateside.files.settings.names_agree import (
+    check_against_studio,
+    check_forms,
+    check_shoot_alone,
+    check_studio_names,
+    check_unique,
+)
 from plateside.files.settings.reader import Reading, read
+from plateside.files.settings.room_fits import check_room
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
@@ -45,7 +54,7 @@ def load_studio(path: Path) -> Studio:
 
 def load_shoot(path: Path, studio: Studio | None = None) -> Shoot:
     """The shoot in a file, or in a folder's shoot.toml. Raises SettingsError, InputError, CouldNotError."""
-    path = path / "shoot.toml" if path.is_dir() else path
+    path = path / SHOOT_FILE if path.is_dir() else path
     return parse_shoot(read_text(path), path.name, studio)
 
 
@@ -55,24 +64,47 @@ def open_shoot(given: Path) -> OpenShoot:
     Raises SettingsError with the mistakes of both files, InputError when there is no shoot.
     """
     root = find_shoot(given)
-    shoot_reading = judge_shoot(read_text(root / "shoot.toml"), "shoot.toml", None)
-    folder = shoot_folder(root, shoot_reading.value)
-    mistakes: list[Mistake] = []
-    studio_reading = judge_studio(read_text(folder.studio_file), folder.studio_file.name)
-    mistakes += studio_reading.mistakes
-    mistakes += shoot_reading.mistakes
-    raise_if_any(mistakes)
-    return OpenShoot(folder, shoot_reading.value, studio_reading.value)
+    folder, studio, shoot = judge_both(root)
+    raise_if_any([*studio.mistakes, *shoot.mistakes])
+    return OpenShoot(folder, shoot.value, studio.value)
+
+
+def judge_both(root: Path) -> tuple[ShootFolder, Reading[Studio], Reading[Shoot]]:
+    """Both files with their mistakes gathered, not raised; raises only when a file cannot be read at all."""
+    text = read_text(root / SHOOT_FILE)
+    folder = shoot_folder(root, read(text, SHOOT_FILE, Shoot).value)
+    studio_name = Path(os.path.relpath(folder.studio_file, root.resolve())).as_posix()
+    studio = judge_studio(read_text(folder.studio_file), studio_name)
+    return (
+        folder,
+        studio,
+        judge_shoot(text, SHOOT_FILE, None if studio.mistakes else studio.value, studio_name),
+    )
 
 
 def judge_studio(text: str, name: str) -> Reading[Studio]:
     """A studio with its mistakes gathered, not raised."""
-    return read(text, name, Studio)
+    reading = read(text, name, Studio)
+    if not reading.other_format:
+        check_forms(reading)
+        check_unique(reading)
+        check_room(reading)
+        check_studio_names(reading)
+    return reading
 
 
-def judge_shoot(text: str, name: str, studio: Studio | None) -> Reading[Shoot]:
-    """A shoot with its mistakes gathered, not raised."""
-    return read(text, name, Shoot)
+def judge_shoot(
+    text: str, name: str, studio: Studio | None, studio_name: str = STUDIO_FILE
+) -> Reading[Shoot]:
+    """A shoot with its mistakes gathered, not raised; with a studio, the names it uses are looked up."""
+    reading = read(text, name, Shoot)
+    if not reading.other_format:
+        check_forms(reading)
+        check_unique(reading)
+        check_shoot_alone(reading)
+        if studio is not None:
+            check_against_studio(reading, studio, studio_name)
+    return reading
 
 
 def read_text(path: Path) -> str:

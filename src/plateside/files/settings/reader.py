@@ -2,7 +2,8 @@
 
 import datetime as dt
 import math
-from dataclasses import dataclass, field
+import re
+from dataclasses import dataclass, field, replace
 from typing import Any, Generic, TypeVar
 
 from plateside.files.settings.grammar import Entry, entries, every_table, header
@@ -36,6 +37,8 @@ class Reading(Generic[T]):
     mistakes: list[Mistake] = field(default_factory=list)
     doubtful: set[Where] = field(default_factory=set)
     """Paths of fields that hold a stand-in; later checks pass over what rests on them."""
+    other_format: bool = False
+    """True when the file is of a newer format: its contents were not judged."""
 
     def complain(self, where: Where, said: str, paste: str = "", *, rests_on: tuple[Where, ...] = ()) -> None:
         """Add a mistake at a path, unless it rests on a field that is itself in doubt."""
@@ -56,13 +59,24 @@ def read(text: str, file: str, cls: type[T]) -> Reading[T]:
     """Read a whole settings text into `cls` (Studio or Shoot)."""
     parsed = parse_toml(text, file)
     reader = _Reader(file, cls, find_positions(parsed.text), parsed.spoiled)
-    reader.mistakes += parsed.mistakes
     data = dict(parsed.data)
     if not reader.check_format(data):
         data = {}
         reader.quiet = True
     value: T = reader.table(cls, data, (), "")
-    return Reading(file, cls, value, reader.positions, reader.mistakes, reader.doubtful)
+    # a line with a slip of the pen and a wrong value is told once, by the telling that mends both
+    told = {m.line for m in reader.mistakes}
+    slips = [m for m in parsed.mistakes if m.line not in told]
+    bare = {m.line for m in parsed.mistakes}
+    values = [_unquoted(m) if m.line in bare else m for m in reader.mistakes]
+    return Reading(
+        file, cls, value, reader.positions, [*slips, *values], reader.doubtful, other_format=reader.quiet
+    )
+
+
+def _unquoted(mistake: Mistake) -> Mistake:
+    """A value that stood without quotes is shown as it stood."""
+    return replace(mistake, said=re.sub(r' is "([^"]*)"; allowed', r" is \1; allowed", mistake.said))
 
 
 class _Reader:
@@ -162,7 +176,7 @@ class _Reader:
             names = tuple(w for w in where[:-1] if isinstance(w, str))
             return header((*names, entry.name), entry.kind == "tables")
         good, _, _ = _converted(entry, value)
-        return pair_line(entry.name, value) if good is not None else example_line(entry)
+        return pair_line(entry.name, value) if good is not None else _example(entry)
 
     def _tables(self, entry: Entry, raw: dict[str, Any], here: Where) -> Any:
         """A [table] or the items of an [[array]]."""
@@ -257,11 +271,11 @@ def _text(entry: Entry, raw: Any, wrong: str) -> tuple[Any, str, str]:
         raw = _time_text(raw)
     if not isinstance(raw, str):
         plain = isinstance(raw, int | float) and not isinstance(raw, bool) and not entry.words
-        return None, wrong, pair_line(entry.name, value_text(raw)) if plain else example_line(entry)
+        return None, wrong, pair_line(entry.name, value_text(raw)) if plain else _example(entry)
     if entry.words and raw not in entry.words:
         near = nearest(raw, entry.words)
         hint = f' Did you mean "{near}"?' if near else ""
-        return None, wrong + hint, pair_line(entry.name, near) if near else example_line(entry)
+        return None, wrong + hint, pair_line(entry.name, near) if near else _example(entry)
     return raw, "", ""
 
 
@@ -294,14 +308,14 @@ def _three(entry: Entry, raw: list[Any], wrong: str) -> tuple[Any, str, str]:
     if len(raw) == 3 and len(numbers) == 3 and all(0 <= v <= 100 for v in numbers) and max(numbers) > 1:
         shares = [v / 100 for v in numbers]
         return None, f"{wrong} Shares go from 0 to 1, not per cent.", pair_line(entry.name, shares)
-    return None, wrong, example_line(entry)
+    return None, wrong, _example(entry)
 
 
 def _number(entry: Entry, raw: Any, wrong: str) -> tuple[Any, str, str]:
     if isinstance(raw, str):
         meant = number_in(raw, entry.unit)
         if meant is None or not fits(meant, entry):
-            return None, wrong, example_line(entry)
+            return None, wrong, _example(entry)
         meant = float(f"{meant:.6g}")
         reason = "" if entry.unit == "deg" and compass_deg(raw) is not None else " Write the number alone"
         reason += f", in {entry.unit}" if reason and entry.unit else ""
@@ -309,19 +323,24 @@ def _number(entry: Entry, raw: Any, wrong: str) -> tuple[Any, str, str]:
     if isinstance(raw, list) and len(raw) == 1 and entry.kind == "shares":
         raw = raw[0]
     if isinstance(raw, bool) or not isinstance(raw, int | float) or not math.isfinite(raw):
-        return None, wrong, example_line(entry)
+        return None, wrong, _example(entry)
     if not fits(raw, entry):
         other = in_another_unit(float(raw), entry)
         if other is not None:
             value, words = other
             said = f"{wrong} Did you mean {pair_line(entry.name, value).split(' = ')[1]} ({words})?"
             return None, said, pair_line(entry.name, value)
-        return None, wrong, example_line(entry)
+        return None, wrong, _example(entry)
     if entry.kind == "integer":
         if float(raw) != int(raw):
             return None, wrong, pair_line(entry.name, round(raw))
         return int(raw), "", ""
     return float(raw), "", ""
+
+
+def _example(entry: Entry) -> str:
+    """An example to paste where nobody can tell what was meant."""
+    return f"{example_line(entry)}  # for example"
 
 
 def _shown(raw: Any) -> str:

@@ -1,0 +1,131 @@
+"""Names: each written once, and each that is pointed at is there."""
+
+from typing import Any
+
+from plateside.files.settings.forms import FORMS, a_time
+from plateside.files.settings.grammar import entries
+from plateside.files.settings.guesses import folded, nearest
+from plateside.files.settings.lines import pair_line
+from plateside.files.settings.positions import Where
+from plateside.files.settings.reader import Reading
+from plateside.model.shoot import Shoot
+from plateside.model.studio import Studio
+
+
+def check_forms(reading: Reading[Any]) -> None:
+    """Every text that must have a form has it."""
+    _walk(reading, reading.cls, reading.value, ())
+
+
+def _walk(reading: Reading[Any], cls: type, thing: Any, where: Where) -> None:
+    for entry in entries(cls).values():
+        here = (*where, entry.name)
+        value = getattr(thing, entry.name)
+        if entry.kind == "table" and entry.table is not None:
+            _walk(reading, entry.table, value, here)
+        elif entry.kind == "tables" and entry.table is not None:
+            for n, item in enumerate(value):
+                _walk(reading, entry.table, item, (*here, n))
+        elif (cls, entry.name) in FORMS:
+            form, may_be_empty = FORMS[(cls, entry.name)]
+            if value == "" and may_be_empty:
+                continue
+            judged = form(value)
+            if judged is not None:
+                allowed, meant = judged
+                said = f"{pair_line(entry.name, value).replace(' = ', ' is ', 1)}; allowed: {allowed}."
+                paste = pair_line(entry.name, meant) if meant else entry.example
+                reading.complain(here, said, paste)
+        elif entry.name == "name" and entry.required and not value.strip():
+            reading.complain(here, "the name is empty; everything here is called by its name.", entry.example)
+
+
+def check_unique(reading: Reading[Any]) -> None:
+    """No two items of one array bear the same name, capitals and accents apart."""
+    root: type = reading.cls
+    for entry in entries(root).values():
+        if entry.kind != "tables" or entry.table is None or "name" not in entries(entry.table):
+            continue
+        seen: dict[str, int] = {}
+        for n, item in enumerate(getattr(reading.value, entry.name)):
+            name = folded(item.name)
+            if name and name in seen:
+                first = reading.positions.line((entry.name, seen[name], "name"))
+                reading.complain(
+                    (entry.name, n, "name"),
+                    f'the name "{item.name}" is taken by the one in line {first}; names are told apart.',
+                    pair_line("name", f"{item.name}{'-' if entry.name in ('shots', 'channels') else ' '}2"),
+                )
+            seen.setdefault(name, n)
+
+
+def _look_up(
+    reading: Reading[Any], where: Where, name: str, known: list[str], kind: str, table: str, home: str
+) -> None:
+    if not name or name in known:
+        return
+    key = str(where[-1]) if isinstance(where[-1], str) else str(where[-2])
+    near = nearest(name, known)
+    there = ", ".join(f'"{k}"' for k in known) if known else "none"
+    hint = f' Did you mean "{near}"?' if near else ""
+    reading.complain(
+        where,
+        f'{key} names the {kind} "{name}", but {home} has no [[{table}]] of that name. It has: {there}.{hint}',
+        pair_line(key, near) if near and isinstance(where[-1], str) else "",
+    )
+
+
+def check_studio_names(reading: Reading[Studio]) -> None:
+    """Diffusers hang on windows that are there; readings were taken at spots that are there."""
+    studio = reading.value
+    windows, spots = [w.name for w in studio.windows], [s.name for s in studio.spots]
+    for n, sheet in enumerate(studio.diffusers):
+        _look_up(
+            reading, ("diffusers", n, "window"), sheet.window, windows, "window", "windows", reading.file
+        )
+    for n, taken in enumerate(studio.readings):
+        _look_up(reading, ("readings", n, "spot"), taken.spot, spots, "spot", "spots", reading.file)
+
+
+def check_shoot_alone(reading: Reading[Shoot]) -> None:
+    """What shoot.toml must get right without looking at the studio."""
+    shoot = reading.value
+    channels = [c.name for c in shoot.channels]
+    for n, shot in enumerate(shoot.shots):
+        for k, name in enumerate(shot.channels):
+            where: Where = ("shots", n, "channels", k)
+            _look_up(reading, where, name, channels, "channel", "channels", reading.file)
+        _in_time(reading, ("shots", n), shot.from_time, shot.to_time)
+    _in_time(reading, (), shoot.from_time, shoot.to_time)
+
+
+def _in_time(reading: Reading[Shoot], where: Where, start: str, end: str) -> None:
+    if start and end and not a_time(start) and not a_time(end) and start >= end:
+        reading.complain(
+            (*where, "to_time"),
+            f"to_time {end} is not after from_time {start}.",
+            rests_on=((*where, "from_time"),),
+        )
+
+
+def check_against_studio(reading: Reading[Shoot], studio: Studio, studio_name: str) -> None:
+    """Every spot, camera, lens, support, surface, prop and board that a shot names is in the studio."""
+    for n, shot in enumerate(reading.value.shots):
+        here: Where = ("shots", n)
+        for key, name, items, table in (
+            ("spot", shot.spot, studio.spots, "spots"),
+            ("camera", shot.camera, studio.cameras, "cameras"),
+            ("lens", shot.lens, studio.lenses, "lenses"),
+            ("support", shot.support, studio.supports, "supports"),
+            ("surface", shot.surface, studio.surfaces, "surfaces"),
+        ):
+            known = [item.name for item in items]
+            _look_up(reading, (*here, key), name, known, key, table, studio_name)
+        props = [p.name for p in studio.props]
+        for k, name in enumerate(shot.props):
+            _look_up(reading, (*here, "props", k), name, props, "prop", "props", studio_name)
+        boards = [b.name for b in studio.boards]
+        for k, placed in enumerate(shot.boards):
+            _look_up(
+                reading, (*here, "boards", k, "board"), placed.board, boards, "board", "boards", studio_name
+            )

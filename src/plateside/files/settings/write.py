@@ -1,0 +1,216 @@
+"""Writing the two files: a whole one from the model, or a change to hers that leaves every other letter as it was.
+
+A change is a splice of text at a place the parser vouches for. Nothing is rewritten around it, so comments,
+order, blank lines and line ends stay hers. The changed text is read again, with all checks, before it takes
+the old one's place in one step.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, is_dataclass
+from pathlib import Path
+from typing import Any
+
+from plateside.files.atomic import write_bytes
+from plateside.files.folder import SHOOT_FILE, STUDIO_FILE
+from plateside.files.settings.grammar import entries, header
+from plateside.files.settings.lines import pair_line, value_text
+from plateside.files.settings.load import judge_shoot, judge_studio, read_text
+from plateside.files.settings.mistakes import raise_if_any
+from plateside.files.settings.positions import Positions, Where, find_positions
+from plateside.files.settings.reader import FORMAT, Reading
+from plateside.model.errors import InputError
+from plateside.model.shoot import Shoot
+from plateside.model.studio import Studio
+
+
+@dataclass(frozen=True)
+class Put:
+    """Set one field, or all fields of one table.
+
+    `where` is the path: ("fit",), ("room", "floor_reflectance"), ("cameras", "the camera", "clock_offset_s");
+    behind an array's name stands the item's own name, or its number from 0.
+    `value` is a value of the model, a dataclass for a whole table, or None to take the line out.
+    """
+
+    where: tuple[str | int, ...]
+    value: Any
+
+
+@dataclass(frozen=True)
+class Add:
+    """Put one more item at the end of an array of tables: ("readings",), ("windows", "kitchen", "opposite")."""
+
+    where: tuple[str | int, ...]
+    item: Any
+
+
+Change = Put | Add
+
+
+def update_studio(path: Path, changes: Iterable[Change]) -> Studio:
+    """Change studio.toml in place, comments kept; returns the studio as it now is.
+
+    Raises SettingsError (and writes nothing) when the file is wrong before or after, CouldNotError when the
+    disk refuses.
+    """
+    path = path / STUDIO_FILE if path.is_dir() else path
+    studio: Studio = _update(path, tuple(changes), Studio).value
+    return studio
+
+
+def update_shoot(path: Path, changes: Iterable[Change]) -> Shoot:
+    """Change shoot.toml in place, comments kept; returns the shoot as it now is. Raises as update_studio."""
+    path = path / SHOOT_FILE if path.is_dir() else path
+    shoot: Shoot = _update(path, tuple(changes), Shoot).value
+    return shoot
+
+
+def _update(path: Path, changes: tuple[Change, ...], cls: type) -> Reading[Any]:
+    raw = read_text(path)
+    bom = path.read_bytes().startswith(b"\xef\xbb\xbf")
+    text, reading = changed(raw.replace("\r\n", "\n"), changes, cls, path.name)
+    if "\r\n" in raw:
+        text = text.replace("\n", "\r\n")
+    write_bytes(path, text.encode("utf-8-sig" if bom else "utf-8"))
+    return reading
+
+
+def changed(text: str, changes: tuple[Change, ...], cls: type, name: str) -> tuple[str, Reading[Any]]:
+    """The text with the changes made, and what it now says. Raises SettingsError when either is wrong."""
+    reading = _judge(text, name, cls)
+    for change in changes:
+        place = _resolved(change.where, cls, reading.value)
+        found = find_positions(text)
+        if isinstance(change, Add):
+            text = _added(text, found, place, change.item)
+        else:
+            text = _put(text, found, place, change.value, cls)
+        reading = _judge(text, name, cls)
+    return text, reading
+
+
+def _judge(text: str, name: str, cls: type) -> Reading[Any]:
+    reading: Reading[Any] = judge_studio(text, name) if cls is Studio else judge_shoot(text, name, None)
+    raise_if_any(reading.mistakes)
+    return reading
+
+
+def _resolved(where: tuple[str | int, ...], cls: type, root: Any) -> Where:
+    """A path with items called by name turned into one with their numbers; checks that it exists."""
+    thing: Any = root
+    found: list[str | int] = []
+    for part in where:
+        if isinstance(thing, tuple):
+            names = [getattr(item, "name", None) for item in thing]
+            if isinstance(part, str):
+                if part not in names:
+                    raise InputError(f'There is no {found[-1]} called "{part}". There are: {names}.')
+                part = names.index(part)
+            elif not 0 <= part < len(thing):
+                raise InputError(f"There is no {found[-1]} number {part + 1}; there are {len(thing)}.")
+            thing = thing[part]
+        else:
+            if not (is_dataclass(thing) and isinstance(part, str) and part in entries(type(thing))):
+                raise InputError(f"{cls.__name__} has no field {'.'.join(map(str, where))}.")
+            thing = getattr(thing, part)
+        found.append(part)
+    return tuple(found)
+
+
+def _put(text: str, found: Positions, where: Where, value: Any, cls: type) -> str:
+    if is_dataclass(value):
+        if where not in found.heads and where not in found.keys:
+            return _block_at_end(text, table_lines(value, where))
+        for entry in entries(type(value)).values():
+            if entry.is_table:
+                continue
+            wanted = getattr(value, entry.name)
+            here = (*where, entry.name)
+            found = find_positions(text)
+            if here in found.keys or entry.required or wanted != entry.default:
+                text = _put(text, found, here, wanted, cls)
+        return text
+    if where in found.keys:
+        span = found.keys[where]
+        if value is None:
+            begin = text.rfind("\n", 0, span.start) + 1
+            newline = text.find("\n", span.end)
+            return text[:begin] + ("" if newline < 0 else text[newline + 1 :])
+        return text[: span.start] + value_text(value) + text[span.end :]
+    if value is None:
+        return text
+    table, key = where[:-1], str(where[-1])
+    if table in found.keys:
+        raise InputError(
+            f"{_told(table)} is written on one line: write it as {header(_names(table), False)}."
+        )
+    if table and table not in found.heads:
+        return _block_at_end(text, [header(_names(table), False), pair_line(key, value)])
+    at = found.ends[table] if table else found.root_end
+    return _spliced(text, at, pair_line(key, value) + "\n")
+
+
+def _added(text: str, found: Positions, where: Where, item: Any) -> str:
+    if where in found.keys:
+        span = found.keys[where]
+        if text[span.start : span.end].strip("[] \t\r\n"):
+            head = header(_names(where), True)
+            raise InputError(
+                f"{_told(where)} is written on one line; write each item under {head} of its own, then again."
+            )
+        begin = text.rfind("\n", 0, span.start) + 1
+        newline = text.find("\n", span.end)
+        text = text[:begin] + ("" if newline < 0 else text[newline + 1 :])
+        found = find_positions(text)
+    lines = table_lines(item, where, array=True)
+    inside = [end for head, end in found.ends.items() if head[: len(where)] == where]
+    if not inside and len(where) > 1:
+        parent = where[:-1]
+        inside = [end for head, end in found.ends.items() if head[: len(parent)] == parent]
+    if not inside:
+        return _block_at_end(text, lines)
+    at = max(inside)
+    gap = "" if not text[at:] or text[at] == "\n" else "\n"
+    return _spliced(text, at, "\n" + "\n".join(lines) + "\n" + gap)
+
+
+def _spliced(text: str, at: int, piece: str) -> str:
+    before = text[:at]
+    if before and not before.endswith("\n"):
+        before += "\n"
+    return before + piece + text[at:]
+
+
+def _block_at_end(text: str, lines: list[str]) -> str:
+    return text.rstrip("\n") + "\n\n" + "\n".join(lines) + "\n"
+
+
+def _names(where: Where) -> tuple[str, ...]:
+    return tuple(part for part in where if isinstance(part, str))
+
+
+def _told(where: Where) -> str:
+    return ".".join(_names(where))
+
+
+def table_lines(item: Any, where: Where, *, array: bool = False) -> list[str]:
+    """One table with its head: the fields that must be written or differ from their default, then its own tables."""
+    names = _names(where)
+    lines = [header(names, array)] if names else []
+    nested: list[str] = []
+    for entry in entries(type(item)).values():
+        value = getattr(item, entry.name)
+        if entry.kind == "table":
+            if entry.required or value != entry.default:
+                nested += ["", *table_lines(value, (*names, entry.name))]
+        elif entry.kind == "tables":
+            for each in value:
+                nested += ["", *table_lines(each, (*names, entry.name), array=True)]
+        elif value is not None and (entry.required or value != entry.default):
+            lines.append(pair_line(entry.name, value))
+    return lines + nested
+
+
+def dump(thing: Studio | Shoot) -> str:
+    """A whole settings file: what must be written and what differs from the defaults."""
+    return "\n".join([f"format = {FORMAT}", *table_lines(thing, ())]) + "\n"
