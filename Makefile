@@ -17,7 +17,7 @@ check: .venv/.test
 	$(PY) scripts/run_tests.py --static
 
 .venv/.demo: pyproject.toml constraints.txt
-	$(PYTHON) scripts/make_venv.py demo,picture,print
+	$(PYTHON) scripts/make_venv.py demo,picture
 	@touch $@
 
 .venv/.test: pyproject.toml constraints.txt

@@ -1,6 +1,6 @@
 """Make .venv and install Plateside with the named extras, at the versions in constraints.txt.
 
-    python3 scripts/make_venv.py demo,picture,print
+    python3 scripts/make_venv.py demo,picture
 
 Needs only Python 3.11 to 3.13. When the `test` extra is asked for and this is root on a Debian system, the
 few programs that the tests drive (a browser, exiftool, Java for the HTML checker, pdftoppm) come from Debian.
@@ -41,7 +41,7 @@ def install_programs() -> None:
 def main() -> None:
     if not (3, 11) <= sys.version_info[:2] <= (3, 13):
         sys.exit(f"Plateside needs Python 3.11, 3.12 or 3.13; this is {sys.version.split()[0]}.")
-    extras = sys.argv[1] if len(sys.argv) > 1 else "demo,picture,print"
+    extras = sys.argv[1] if len(sys.argv) > 1 else "demo,picture"
     target = ROOT / ".venv"
     python = target / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
     if not python.exists():

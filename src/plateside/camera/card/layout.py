@@ -14,8 +14,8 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-
-_CODE_MODULES = 8
+CELLS = 8
+"""A 36h11 marker's side in squares: six of code and a black border of one."""
 
 
 @dataclass(frozen=True)
@@ -117,7 +117,7 @@ def layout(paper_name: str, back: bool = False) -> CardLayout:
 def marker_cells(marker_id: int) -> NDArray[np.bool_]:
     """A marker's 8 x 8 squares, row by row from the top, True where it is black."""
     dictionary = marker_dictionary()
-    picture = cv2.aruco.generateImageMarker(dictionary, marker_id, _CODE_MODULES)
+    picture = cv2.aruco.generateImageMarker(dictionary, marker_id, CELLS)
     return np.asarray(picture) < 128
 
 

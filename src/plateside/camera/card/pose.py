@@ -15,9 +15,10 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import least_squares
 
+from plateside.camera.card.corners import linear_light, refine_corners
 from plateside.camera.card.layout import CardLayout, corners_by_id, marker_dictionary
 
-CORNER_SPREAD_PX = 0.25
+CORNER_SPREAD_PX = 0.1
 """expected error of one corner coordinate"""
 FOCAL_PRIOR = 0.04
 """relative spread of a real focal length about the engraved one, focus breathing included"""
@@ -88,17 +89,19 @@ def find_card(grey: NDArray[np.uint8], focal_length_px: float, print_scale: floa
 def _detect(grey: NDArray[np.uint8]) -> tuple[list[Points], list[int]]:
     parameters = cv2.aruco.DetectorParameters()
     parameters.cornerRefinementMethod = cv2.aruco.CORNER_REFINE_SUBPIX
-    # a third of a module keeps the search window away from the neighbouring black square
-    parameters.relativeCornerRefinmentWinSize = 0.3
-    parameters.cornerRefinementWinSize = 12
-    parameters.cornerRefinementMaxIterations = 60
-    parameters.cornerRefinementMinAccuracy = 0.005
     parameters.minMarkerPerimeterRate = 0.01
     detector = cv2.aruco.ArucoDetector(marker_dictionary(), parameters)
     found, ids, _rejected = detector.detectMarkers(grey)
-    if ids is None:
+    if not found:
         return [], []
-    return [np.asarray(c, dtype=np.float64).reshape(4, 2) for c in found], [int(i) for i in ids.ravel()]
+    light = linear_light(grey)
+    corners, kept = [], []
+    for guess, marker_id in zip(found, ids.ravel(), strict=True):
+        exact = refine_corners(light, np.asarray(guess, dtype=np.float64).reshape(4, 2))
+        if exact is not None:
+            corners.append(exact)
+            kept.append(int(marker_id))
+    return corners, kept
 
 
 def _one_card(corners: list[Points], ids: list[int]) -> tuple[CardLayout | None, Points, Points, int]:
@@ -199,9 +202,9 @@ def _describe(
         markers_printed=len(side.markers),
         mm_per_px=depth / fit.focal_px,
         elevation_deg=elevation,
-        roll_deg=float(np.degrees(np.arctan2(normal[0], -normal[1]))) if elevation < 88 else 0.0,
-        tilt_right_deg=float(np.degrees(np.arcsin(np.clip(-normal[0], -1, 1)))),
-        tilt_up_deg=float(np.degrees(np.arcsin(np.clip(normal[1], -1, 1)))),
+        roll_deg=float(np.degrees(np.arctan2(-normal[0], -normal[1]))) if elevation < 88 else 0.0,
+        tilt_right_deg=float(np.degrees(np.arcsin(np.clip(normal[0], -1, 1)))),
+        tilt_up_deg=float(np.degrees(np.arcsin(np.clip(-normal[1], -1, 1)))),
         distance_mm=distance,
         height_mm=float(-(normal @ fit.translation)),
         focal_length_px=fit.focal_px,

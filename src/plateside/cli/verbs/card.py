@@ -1,0 +1,34 @@
+"""`plateside card`: print the set card, or read it from a frame."""
+
+import argparse
+from pathlib import Path
+
+from plateside.camera.card.advice import Wanted
+from plateside.tasks.card import CardReading, PrintedCard, print_card, read_card
+
+HELP = "print the set card, or read scale, level and height from a frame that shows it"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--paper", default="A4", help="A4, Letter or A5 (default A4)")
+    parser.add_argument("--out", type=Path, default=Path("set-card.pdf"), help="where to write the PDF")
+    parser.add_argument("--read", type=Path, metavar="FRAME", help="a frame that shows the card")
+    parser.add_argument(
+        "--shoot", type=Path, metavar="DIR", help="the shoot's folder, for the camera's sensor size"
+    )
+    parser.add_argument(
+        "--ruler", type=float, metavar="MM", help="the printed ruler's length as you measured it"
+    )
+    parser.add_argument(
+        "--elevation", type=float, metavar="DEG", help="wanted elevation of the camera, 90 straight down"
+    )
+    parser.add_argument("--distance", type=float, metavar="MM", help="wanted distance from lens to card")
+
+
+def run(args: argparse.Namespace) -> PrintedCard | CardReading:
+    if args.read is None:
+        return print_card(args.paper, args.out)
+    wanted = None
+    if args.distance is not None:
+        wanted = Wanted(90.0 if args.elevation is None else args.elevation, args.distance)
+    return read_card(args.read, args.shoot, args.ruler, wanted)
