@@ -100,6 +100,11 @@ class Shot:
         default="nothing",
     )
     person: bool = q("whether you or your hands are in the picture", default=False)
+    release: bool = q(
+        "whether whoever can be recognised in the picture has agreed in writing (or it is you); "
+        "without it a picture with a person is held back from delivery",
+        default=False,
+    )
     fall_height_mm: float = q(
         "how far what is poured or sifted falls", unit="mm", low=0, high=1500, default=100.0
     )
