@@ -1,0 +1,23 @@
+"""`plateside shot`: the current shot."""
+
+import argparse
+from pathlib import Path
+
+from plateside.tasks.shot import ShotReport, name_shot, undo_last
+
+HELP = "name the shot you are taking, say which frames belong to it, or take back the last decision"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("shoot", type=Path, help="the shoot's folder")
+    parser.add_argument(
+        "name", nargs="?", default="", help="the shot; left out, only tell where things stand"
+    )
+    parser.add_argument(
+        "--frames", nargs="+", default=[], metavar="FRAME", help="these frames belong to the shot"
+    )
+    parser.add_argument("--undo", action="store_true", help="take back the last decision")
+
+
+def run(args: argparse.Namespace) -> ShotReport:
+    return undo_last(args.shoot) if args.undo else name_shot(args.shoot, args.name, args.frames)

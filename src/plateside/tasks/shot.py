@@ -1,0 +1,124 @@
+"""Say which shot is being taken, to which shot frames belong, and take back the last decision."""
+
+import difflib
+from dataclasses import dataclass
+from pathlib import Path
+
+from plateside.files.folder import find_shoot, shoot_folder
+from plateside.files.journal.journal import Journal
+from plateside.files.journal.state import ShootState, last_undoable, read_state
+from plateside.files.originals.scan import scan_frames
+from plateside.files.settings import load_shoot
+from plateside.model.errors import InputError
+from plateside.model.frame import Frame
+from plateside.model.shoot import Shoot
+
+
+@dataclass(frozen=True)
+class ShotLine:
+    """One shot of the list and how far it is."""
+
+    name: str
+    current: bool
+    frames: int
+    hero: str
+    """the hero's file name, when one is chosen by her"""
+
+
+@dataclass(frozen=True)
+class ShotReport:
+    """Where the shoot stands, after what was just decided."""
+
+    said: str
+    current: str
+    shots: tuple[ShotLine, ...]
+
+    def lines(self) -> list[str]:
+        rows = [self.said] if self.said else []
+        for shot in self.shots:
+            mark = "now " if shot.current else "    "
+            hero = f", hero {shot.hero}" if shot.hero else ""
+            count = "no frames yet" if shot.frames == 0 else f"{shot.frames} frame{'s' * (shot.frames != 1)}"
+            rows.append(f"{mark}{shot.name}: {count}{hero}")
+        return rows
+
+
+def check_shot(shoot: Shoot, name: str) -> str:
+    """The shot's name as it stands in the list. Raises InputError with the nearest names."""
+    names = [s.name for s in shoot.shots]
+    if name in names:
+        return name
+    near = difflib.get_close_matches(name, names, n=1)
+    hint = f" Did you mean {near[0]}?" if near else ""
+    raise InputError(
+        f"There is no shot called {name!r} in shoot.toml.{hint} The shots are: {', '.join(names)}."
+    )
+
+
+def find_frame(frames: tuple[Frame, ...], given: str) -> Frame:
+    """A frame by its file name (with or without folder), or by the start of its content hash.
+
+    Raises InputError when none or several fit.
+    """
+    fitting = [f for f in frames if given in (f.name, f.name.rsplit("/", 1)[-1], f.companion)]
+    fitting = fitting or [f for f in frames if len(given) >= 6 and f.id.startswith(given)]
+    if len(fitting) == 1:
+        return fitting[0]
+    if fitting:
+        raise InputError(
+            f"{given} is the name of {len(fitting)} frames: {', '.join(f.name for f in fitting)}. Say which."
+        )
+    near = difflib.get_close_matches(given, [f.name for f in frames], n=3, cutoff=0.4)
+    hint = f" Nearest names: {', '.join(near)}." if near else ""
+    raise InputError(f"There is no frame {given} in the frames folder.{hint}")
+
+
+def name_shot(given: Path, name: str, frame_names: list[str]) -> ShotReport:
+    """Make `name` the current shot or, when frames are named, say that those belong to it. Empty name: only tell."""
+    root = find_shoot(given)
+    shoot = load_shoot(root / "shoot.toml")
+    journal = Journal.open(root)
+    said = ""
+    if name:
+        name = check_shot(shoot, name)
+        if frame_names:
+            frames, _refused = scan_frames(shoot_folder(root, shoot).frames_dir)
+            found = [find_frame(frames, n) for n in frame_names]
+            journal.append_many(
+                ("frame belongs", {"frame": f.id, "shot": name, "guess": False}) for f in found
+            )
+            said = f"{', '.join(f.name for f in found)}: of {name} now."
+        else:
+            journal.append("shot current", shot=name)
+            said = f"Current shot: {name}. Frames that land now belong to it."
+    return _report(said, shoot, read_state(root))
+
+
+def undo_last(given: Path) -> ShotReport:
+    """Take back the latest decision that still counts. Undone twice, the one before it, and so on."""
+    root = find_shoot(given)
+    shoot = load_shoot(root / "shoot.toml")
+    journal = Journal.open(root)
+    row = last_undoable(journal.rows())
+    if row is None:
+        return _report("Nothing to take back.", shoot, read_state(root))
+    journal.append("undo", row=row.number)
+    what = ", ".join(str(v) for v in row.data.values())
+    return _report(f"Taken back: {row.kind} ({what}).", shoot, read_state(root))
+
+
+def _report(said: str, shoot: Shoot, state: ShootState) -> ShotReport:
+    per_shot = list(state.shot_of.values())
+    return ShotReport(
+        said=said,
+        current=state.current_shot,
+        shots=tuple(
+            ShotLine(
+                name=s.name,
+                current=s.name == state.current_shot,
+                frames=per_shot.count(s.name),
+                hero=state.landed.get(state.heroes.get(s.name, ""), state.heroes.get(s.name, "")[:12]),
+            )
+            for s in shoot.shots
+        ),
+    )
