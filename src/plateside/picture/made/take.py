@@ -60,8 +60,6 @@ class Take:
     auto_white_balance: bool = False
     auto_exposure: bool = False
     exposure_bias_stops: float = 0.0
-    upright: bool = False
-    """The camera stands upright: the file is lying and says so by its orientation."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -87,6 +85,8 @@ class Truth:
     """Brighter (positive) or darker than an incident meter at the dish asks for [stops]."""
     clipped_share: float
     """Share of raw values at the white level."""
+    focus_mm: float
+    """Lens to the plane of sharp focus [mm]."""
     focus_error_mm: float
     """Plane of focus minus the planned one [mm]; negative is too near."""
     discs: tuple[Disc, ...]
@@ -97,4 +97,6 @@ class Truth:
     """Everything that is amiss: exposure, focus, shake, motion, lamp, light, tilt; empty when nothing is."""
     enlarged: float
     """How many times the scene was enlarged to the frame's size; 1 when not."""
+    origin: str
+    """Where the scene came from: traced, or a photograph."""
     seed: int
