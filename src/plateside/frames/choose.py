@@ -12,7 +12,6 @@ The weights are ours (common practice, no source): a third of a stop of exposure
 lost sharpness is not mended at all but differs little between good frames, 30 mired is a cast one sees.
 """
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -33,8 +32,8 @@ class Candidate:
     again: bool = False
     exposure_stops: float | None = None
     """from the aim, bright positive"""
-    sharpness: float | None = None
-    """any measure that grows with sharpness and compares frames of one shot"""
+    sharpness_stops: float | None = None
+    """grows with sharpness, one for each halving of the blur; compares frames of one shot"""
     cast_mired: float | None = None
     burst: int | None = None
     """frames of one burst share a number"""
@@ -97,10 +96,8 @@ def _rank(c: Candidate) -> tuple[int, int]:
 
 
 def _missing_sharpness_stops(c: Candidate, all_of_shot: Sequence[Candidate]) -> float | None:
-    best = max((o.sharpness for o in all_of_shot if o.sharpness), default=None)
-    if not best or not c.sharpness:
-        return None
-    return math.log2(best / c.sharpness)
+    known = [o.sharpness_stops for o in all_of_shot if o.sharpness_stops is not None]
+    return None if c.sharpness_stops is None else max(known) - c.sharpness_stops
 
 
 def _fault_stops(c: Candidate, all_of_shot: Sequence[Candidate]) -> float:

@@ -1,0 +1,115 @@
+"""What is measured of a frame: frozen, JSON-able, without judgement.
+
+Places are shares of the upright picture (0,0 upper left, 1,1 lower right); boxes are (x0, y0, x1, y1).
+"""
+
+from dataclasses import dataclass, field, fields
+from math import log2
+from typing import Any
+
+Box = tuple[float, float, float, float]
+
+
+@dataclass(frozen=True)
+class ExposureFacts:
+    """How bright the frame is, and what is lost."""
+
+    stops: float
+    """From the default aim, bright positive: the brightest matt part against 80 % of display white."""
+    bright_level: float
+    """The brightest matt part, linear, display white = 1 (a glint does not count)."""
+    middle_level: float
+    """Median luminance, linear."""
+    clipped_share: float
+    """Share of the frame at saturation in any channel."""
+    glint_share: float
+    """Of the frame: clipped, but only as small mirror-like highlights."""
+    lost_share: float
+    """Of the frame: clipped as an area: detail is gone."""
+    lost_on_subject_share: float
+    """Of the subject's box: clipped as an area."""
+    lost_box: Box | None
+    """Round the largest lost area."""
+    headroom_stops: tuple[float, float, float]
+    """Per channel R, G, B until the brightest parts clip."""
+    from_raw: bool
+    """Measured in the raw; a JPEG misjudges headroom by up to a stop."""
+
+
+@dataclass(frozen=True)
+class FocusFacts:
+    """Where and how sharp it is. Spreads are standard deviations of the blur, in pixels of a 3000 px wide picture."""
+
+    subject_spread_px: float | None
+    """Of the sharpest edges on the subject; None when it has no edges."""
+    around_spread_px: float | None
+    """Of the sharpest edges elsewhere."""
+    best_spread_px: float | None
+    """Of the sharpest tile of the frame."""
+    sharpest_at: tuple[float, float] | None
+    """Middle of the sharpest tile."""
+    along_px2: float
+    """How much more the subject's edges are spread in one direction than across it (squared pixels)."""
+    direction_deg: float
+    """That direction, counter-clockwise from horizontal, 0 to 180."""
+    around_along_px2: float
+    around_direction_deg: float
+    edges_on_subject: int
+    edges_around: int
+    noise: float
+    """Standard deviation of the grain, encoded 0..1."""
+    features: tuple[float, ...] = ()
+    """Numbers that the classifier of `sharpness` takes."""
+
+
+@dataclass(frozen=True)
+class ColourFacts:
+    """The light's colour against neutral."""
+
+    cast_mired: float
+    """Warm positive."""
+    tint_stops: float
+    """Green positive, magenta negative: green against the mean of red and blue."""
+    source: str
+    """grey card, or grey world (less sure)"""
+
+
+@dataclass(frozen=True)
+class FrameFacts:
+    """All that one frame tells by itself."""
+
+    version: str
+    width_px: int
+    height_px: int
+    subject_box: Box
+    exposure: ExposureFacts
+    focus: FocusFacts
+    colour: ColourFacts
+    provisional: bool = False
+    """True while only the embedded preview of a raw was read."""
+    second_light: float = 0.0
+    """Suspicion of a second light of another colour, 0 to 1."""
+    second_light_at: tuple[float, float] | None = None
+    remarks: tuple[str, ...] = field(default=())
+
+    @property
+    def sharpness(self) -> float | None:
+        """Grows with sharpness, in stops: minus log2 of the subject's spread; compares frames of one shot."""
+        spread = self.focus.subject_spread_px
+        return None if spread is None else -log2(max(spread, 0.25))
+
+
+def _restored(kind: type, value: dict[str, Any]) -> Any:
+    known = {f.name for f in fields(kind)}
+    return kind(**{k: tuple(v) if isinstance(v, list) else v for k, v in value.items() if k in known})
+
+
+def facts_from_json(value: dict[str, Any]) -> FrameFacts:
+    """The inverse of `tasks.report.as_json` for FrameFacts."""
+    parts: dict[str, Any] = {
+        "exposure": _restored(ExposureFacts, value["exposure"]),
+        "focus": _restored(FocusFacts, value["focus"]),
+        "colour": _restored(ColourFacts, value["colour"]),
+    }
+    facts: FrameFacts = _restored(FrameFacts, value | parts)
+    return facts

@@ -1,0 +1,57 @@
+"""One frame to facts: everything that can be told without another frame."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from plateside.frames import colour, exposure
+from plateside.frames.facts import Box, FrameFacts
+from plateside.frames.sharpness import focus_of
+from plateside.frames.subject import subject_box
+from plateside.model.pixels import LinearPicture, RawLevels
+from plateside.model.shoot import Shot
+
+FACTS_VERSION = "1"
+"""Raised when a measure changes, so that cached facts are taken anew."""
+
+
+def facts_of(
+    picture: NDArray[np.uint8],
+    shot: Shot | None = None,
+    linear: LinearPicture | None = None,
+    levels: RawLevels | None = None,
+    *,
+    width_px: int = 0,
+    height_px: int = 0,
+    raw_to_come: bool = False,
+    grey_card: Box | None = None,
+) -> FrameFacts:
+    """Facts of a frame.
+
+    picture      display picture, height x width x 3, uint8 sRGB, upright
+    linear, levels  the raw's own numbers when they are there: exposure, headroom and colour come from them
+    width_px, height_px  of the original; left out, the picture's
+    raw_to_come  the frame is a raw of which only the preview was read: the facts are provisional
+    grey_card    where a grey card is (shares of the picture), if one is
+    """
+    high, wide = picture.shape[:2]
+    box = subject_box(shot, wide, high)
+    if linear is not None and levels is not None and linear.is_raw:
+        small = exposure.display_linear(linear)
+        clipped = exposure.clipped_raw(linear)
+        headroom = exposure.headroom_of(levels)
+    else:
+        small = exposure.small_linear(picture)
+        clipped = exposure.clipped_display(picture)
+        headroom = exposure.headroom_of_display(picture)
+    return FrameFacts(
+        version=FACTS_VERSION,
+        width_px=width_px or wide,
+        height_px=height_px or high,
+        subject_box=box,
+        exposure=exposure.exposure_of(
+            small, clipped, box, headroom, from_raw=linear is not None and linear.is_raw
+        ),
+        focus=focus_of(picture, box),
+        colour=colour.cast_of_card(small, grey_card) if grey_card else colour.cast_of_world(small),
+        provisional=raw_to_come,
+    )

@@ -1,0 +1,24 @@
+"""Where the hero is expected in a frame: the middle, as large as the shot says."""
+
+import math
+
+from plateside.frames.facts import Box
+from plateside.model.shoot import Shot
+
+
+def subject_box(shot: Shot | None, width_px: int, height_px: int) -> Box:
+    """Box of the hero in shares of the upright picture; without a shot, the middle half.
+
+    The dish is seen foreshortened: its height in the picture is depth x sin(elevation) + height x cos(elevation).
+    The frame holds what the shot asks for and, by its own shape, more on two sides.
+    """
+    if shot is None:
+        return 0.25, 0.25, 0.75, 0.75
+    shape = width_px / height_px
+    frame_width = max(shot.frame_width_mm, shot.frame_height_mm * shape)
+    frame_height = frame_width / shape
+    elevation = math.radians(shot.elevation)
+    high = shot.dish_width_mm * math.sin(elevation) + shot.dish_height_mm * math.cos(elevation)
+    half_width = min(max(shot.dish_width_mm / frame_width, 0.12), 0.96) / 2
+    half_height = min(max(high / frame_height, 0.12), 0.96) / 2
+    return 0.5 - half_width, 0.5 - half_height, 0.5 + half_width, 0.5 + half_height
