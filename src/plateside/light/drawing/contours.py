@@ -12,11 +12,11 @@ Line = NDArray[np.float64]
 # For each of the 16 corner patterns (bit 0 top-left, 1 top-right, 2 bottom-right, 3 bottom-left above the level):
 # which cell edges a line joins (0 top, 1 right, 2 bottom, 3 left).
 _JOINS: tuple[tuple[tuple[int, int], ...], ...] = (
-    (), ((3, 0),), ((0, 1),), ((3, 1),), ((1, 2),), ((3, 2), (0, 1)), ((0, 2),), ((3, 2),),
-    ((2, 3),), ((2, 0),), ((0, 3), (1, 2)), ((2, 1),), ((1, 3),), ((1, 0),), ((0, 3),), (),
+    (), ((3, 0),), ((0, 1),), ((3, 1),), ((1, 2),), ((3, 0), (1, 2)), ((0, 2),), ((3, 2),),
+    ((2, 3),), ((2, 0),), ((0, 1), (2, 3)), ((2, 1),), ((1, 3),), ((1, 0),), ((0, 3),), (),
 )  # fmt: skip
 # The saddles with the middle above the level: the two corners above are joined, not cut apart.
-_SADDLE_ABOVE = {5: ((3, 0), (1, 2)), 10: ((0, 1), (2, 3))}
+_SADDLE_ABOVE = {5: ((3, 2), (0, 1)), 10: ((0, 3), (1, 2))}
 
 
 def contour_lines(field: NDArray[np.float64], level: float) -> list[Line]:

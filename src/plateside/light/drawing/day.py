@@ -5,7 +5,7 @@ Each step up is one stop, so a fall that looks the same is the same to the camer
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import numpy as np
@@ -145,7 +145,9 @@ def describe(day: DayCurve) -> str:
 
 @dataclass(frozen=True)
 class _Sheet:
-    """From moments and lux to the paper."""
+    """From moments and lux to the paper. Moments are held in UTC: between two local ones Python counts wall hours,
+    and those are not the true ones on the days when clocks change.
+    """
 
     start: datetime
     end: datetime
@@ -155,12 +157,10 @@ class _Sheet:
     @classmethod
     def of(cls, day: DayCurve) -> "_Sheet":
         lit = np.nonzero(day.illuminance_lx > 0.5)[0]
-        if len(lit):
-            start, end = day.times[int(lit[0])], day.times[int(lit[-1])]
-        else:
-            start, end = day.times[0], day.times[-1]
-        start = min([start, *([day.sunrise] if day.sunrise else [])]) - timedelta(minutes=20)
-        end = max([end, *([day.sunset] if day.sunset else [])]) + timedelta(minutes=20)
+        first, last = (int(lit[0]), int(lit[-1])) if len(lit) else (0, -1)
+        edges = [day.times[first], day.times[last]] + [t for t in (day.sunrise, day.sunset) if t is not None]
+        utc = [t.astimezone(UTC) for t in edges]
+        start, end = min(utc) - timedelta(minutes=20), max(utc) + timedelta(minutes=20)
         top = max(float(np.max(day.high_lx)), *(float(np.max(o.illuminance_lx)) for o in day.others), 40.0)
         high = int(np.ceil(np.log2(top / LX_OF_ONE_SECOND) + 0.15))
         # Ten stops hold a working day; the deepest dusk may leave the page.
@@ -168,7 +168,9 @@ class _Sheet:
         return cls(start, end, low, max(high, low + 5))
 
     def x(self, moment: datetime) -> float:
-        share = (moment - self.start).total_seconds() / (self.end - self.start).total_seconds()
+        share = (moment.astimezone(UTC) - self.start).total_seconds() / (
+            self.end - self.start
+        ).total_seconds()
         return LEFT + share * PLOT_WIDTH
 
     def y(self, lx: float) -> float:
@@ -207,14 +209,19 @@ def _hours(day: DayCurve, sheet: _Sheet, frame: Box) -> str:
             x = sheet.x(tick)
             parts.append(line(x, frame.top, x, frame.bottom, stroke=HAIRLINE, stroke_width=0.8))
             parts.append(text(f"{local:%H:%M}", x, frame.bottom + 46, anchor="middle", fill=SOFT_INK))
-        tick = (tick.astimezone(ZoneInfo("UTC")) + timedelta(minutes=15)).astimezone(zone)
+        tick += timedelta(minutes=15)
     return "".join(parts)
 
 
 def _edges(day: DayCurve, sheet: _Sheet, a: int, b: int) -> tuple[float, float]:
     """A run of samples as an interval on the paper: half a step to either side."""
-    half = (day.times[1] - day.times[0]) / 2 if len(day.times) > 1 else timedelta(0)
-    left, right = sheet.x(day.times[a] - half), sheet.x(day.times[b] + half)
+    start, end = day.times[a].astimezone(UTC), day.times[b].astimezone(UTC)
+    half = (
+        (day.times[1].astimezone(UTC) - day.times[0].astimezone(UTC)) / 2
+        if len(day.times) > 1
+        else timedelta(0)
+    )
+    left, right = sheet.x(start - half), sheet.x(end + half)
     return max(left, LEFT), min(right, LEFT + PLOT_WIDTH)
 
 
@@ -287,7 +294,7 @@ def _labels(
     parts = []
     lux_at = np.array([t.timestamp() for t in day.times])
     for moment, name in ((day.sunrise, "sunrise"), (day.sunset, "sunset")):
-        if moment is not None and sheet.start <= moment <= sheet.end:
+        if moment is not None:
             x = sheet.x(moment)
             parts.append(line(x, frame.top - 6, x, frame.bottom, stroke=SOFT_INK, stroke_dasharray="1 3"))
             words = f"{name} {clock(moment, day.timezone)}"

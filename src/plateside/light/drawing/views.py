@@ -12,7 +12,7 @@ from plateside.light.drawing.marks import Point
 from plateside.model.studio import Studio, Window
 
 CSS_PX_PER_M = 96 / 0.0254
-SCALES = (10, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200)
+SCALES = (10, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200, 250, 500)
 
 Paper = tuple[float, float]
 
