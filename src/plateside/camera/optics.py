@@ -120,14 +120,20 @@ def depth_front_back_mm(
 
 
 def blur_disc_mm(
-    focal_length_mm: Number, f_number: Number, lens_distance_mm: Number, other_mm: Number
+    focal_length_mm: Number,
+    f_number: Number,
+    lens_distance_mm: Number,
+    other_mm: Number,
+    pupil_magnification: float = 1.0,
 ) -> Number:
     """Blur disc on the sensor [mm] of a point at `other_mm` when the lens is focused at `lens_distance_mm`.
 
-    b = (f/N) m |x - s| / x; for x infinite use `infinity_blur_mm`. Exact for P = 1.
+    b = (f/N) m |x - s| / x, with x counted from the entrance pupil, which lies f (1/P - 1) behind the principal
+    plane that both distances are given from. For x infinite use `infinity_blur_mm`.
     """
     m = magnification_at(focal_length_mm, lens_distance_mm)
-    return focal_length_mm / f_number * m * abs(other_mm - lens_distance_mm) / other_mm
+    from_pupil = other_mm + focal_length_mm * (1.0 / pupil_magnification - 1.0)
+    return focal_length_mm / f_number * m * abs(other_mm - lens_distance_mm) / from_pupil
 
 
 def infinity_blur_mm(focal_length_mm: float, f_number: float, lens_distance_mm: float) -> float:
@@ -172,6 +178,11 @@ def depth_of_plate_mm(width_mm: float, height_mm: float, elevation_deg: float) -
     return width_mm * math.cos(e) + height_mm * math.sin(e)
 
 
-def equal_blur_focus_mm(near_mm: Number, far_mm: Number) -> Number:
-    """Focus at which the near and far ends are equally blurred: their harmonic mean."""
-    return 2.0 * near_mm * far_mm / (near_mm + far_mm)
+def equal_blur_focus_mm(near_mm: Number, far_mm: Number, pupil_offset_mm: Number) -> Number:
+    """Focus at which the near and far ends are equally blurred: their harmonic mean, from the entrance pupil.
+
+    `pupil_offset_mm` is f (1/P - 1), how far the pupil lies behind the principal plane the distances are from; 0
+    when P is 1.
+    """
+    near, far = near_mm + pupil_offset_mm, far_mm + pupil_offset_mm
+    return 2.0 * near * far / (near + far) - pupil_offset_mm

@@ -21,7 +21,7 @@ class LightForShot:
     horizontal_lx: float
     """On the horizontal at the dish [lx]."""
     facing_lx: float
-    """On an upright face at the dish that looks at the camera [lx]."""
+    """On a little plane at the dish that looks at the camera [lx]."""
     low_share: float = 0.7
     """Likely low over the middle value (10th percentile)."""
     high_share: float = 1.4

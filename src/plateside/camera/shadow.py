@@ -36,7 +36,7 @@ def window_points(window: Rectangle, across: int = 6) -> Array:
     """Middles of a grid of equal cells on a rectangle: (n, 3)."""
     s = (np.arange(across) + 0.5) / across
     u, v = np.meshgrid(s, s)
-    return (
+    return np.asarray(
         np.array(window.corner)
         + u.reshape(-1, 1) * np.array(window.edge_u)
         + v.reshape(-1, 1) * np.array(window.edge_v)
@@ -46,9 +46,8 @@ def window_points(window: Rectangle, across: int = 6) -> Array:
 def sun_patch(dish: Point, faces_deg: float, elevation_deg: float, far_m: float = 1000.0) -> Array:
     """The sun as one far point."""
     e = np.radians(elevation_deg)
-    return (
-        np.array(dish) + far_m * (direction(faces_deg) * np.cos(e) + np.array([0.0, 0.0, 1.0]) * np.sin(e))
-    ).reshape(1, 3)
+    towards = direction(faces_deg) * np.cos(e) + np.array([0.0, 0.0, 1.0]) * np.sin(e)
+    return np.asarray(np.array(dish) + far_m * towards).reshape(1, 3)
 
 
 def segment_distance(p: Array, q: Array, a: Array, b: Array) -> Array:

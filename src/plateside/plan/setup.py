@@ -1,17 +1,239 @@
 """Solve the set-up of a shot: lens, place, focus, f-number, shutter, ISO and support, each with its price."""
 
+import math
 from collections.abc import Sequence
+from dataclasses import replace
 
-from plateside.camera.setup import LightForShot, SetUp
+import numpy as np
+
+from plateside.camera.alone import burst
+from plateside.camera.exposure import (
+    close_loss_stops,
+    effective_f_number,
+    ev100_of_light,
+    f_number_words,
+    iso_words,
+    shutter_words,
+)
+from plateside.camera.motion import hand_limit_s, judge
+from plateside.camera.noise import estimate
+from plateside.camera.place import stand
+from plateside.camera.setup import Finding, LightForShot, SetUp
+from plateside.model.errors import CouldNotError, InputError
 from plateside.model.shoot import Channel, Shot
-from plateside.model.studio import Studio
+from plateside.model.studio import Studio, Support
+from plateside.plan.cautions import setup_cautions
+from plateside.plan.facts import background_of, bracket_of, coverage_of, depth_of, focus_words, stack_of
+from plateside.plan.findings import place_findings
+from plateside.plan.in_the_light import key_points, light_findings
+from plateside.plan.merit import Gear, edge_blur, geometry
+from plateside.plan.needs import needs_of
+from plateside.plan.remedies import remedies_of
+from plateside.plan.rigging import rig_of, stand_for
+from plateside.plan.scene import named, spot_of, spot_point, window_rectangle
+from plateside.plan.search import Best, Candidate, search
 
-__all__ = ["LightForShot", "SetUp", "solve"]
+__all__ = ["LightForShot", "SetUp", "candidates_of", "seen_lx", "solve"]
+
+HANDS = Support(name="hands", kind="hand", lowest_m=0.2, highest_m=1.9)
+DARK_LX = 1.0
+"""Under this there is no daylight to photograph by."""
+
+
+def seen_lx(light: LightForShot, elevation_deg: float, meter_factor: float = 1.0) -> float:
+    """Light [lx] reckoned with: tops of the food by the level reading, fronts by the one that faces the camera.
+
+    E = E_facing + (E_level - E_facing) sin² e: the level reading from above, the facing one straight on.
+    """
+    top = math.sin(math.radians(elevation_deg)) ** 2
+    return (light.facing_lx + (light.horizontal_lx - light.facing_lx) * top) * meter_factor
+
+
+def candidates_of(studio: Studio, shot: Shot, channels: Sequence[Channel]) -> list[Candidate]:
+    """Every lens, support and orientation the shot leaves open."""
+    camera = named(studio.cameras, shot.camera, "camera", shot)
+    spot = spot_of(studio, shot)
+    lenses = (named(studio.lenses, shot.lens, "lens", shot),) if shot.lens else studio.lenses
+    if not lenses:
+        raise InputError(
+            f"Shot '{shot.name}' needs a lens, and the studio has none: add one to the studio file."
+        )
+    if shot.support:
+        supports: tuple[Support, ...] = (named(studio.supports, shot.support, "support", shot),)
+    else:
+        hands = () if any(s.kind == "hand" for s in studio.supports) else (HANDS,)
+        supports = (*studio.supports, *hands)
+    ways = ("lying", "upright") if shot.orientation == "auto" else (shot.orientation,)
+    return [
+        Candidate(
+            needs_of(shot, camera, channels, way),
+            Gear(studio, camera, lens, support, spot, shot.camera_faces_deg),
+        )
+        for way in ways
+        for lens in lenses
+        for support in supports
+    ]
 
 
 def solve(studio: Studio, shot: Shot, channels: Sequence[Channel], light: LightForShot) -> SetUp:
     """The set-up of lowest cost for a shot in a studio under the light predicted.
 
-    Raises InputError when the shot names gear or a spot that the studio does not have.
+    Raises InputError when the shot names gear or a spot that the studio does not have, CouldNotError when there is no
+    daylight to speak of.
     """
-    raise NotImplementedError
+    candidates = candidates_of(studio, shot, channels)
+    lux = seen_lx(light, shot.elevation, candidates[0].gear.camera.meter_factor)
+    if not lux >= DARK_LX:
+        at = f" at {light.when:%H:%M}" if light.when else ""
+        raise CouldNotError(
+            f"Shot '{shot.name}': no daylight on the dish{at} ({max(lux, 0.0):.1f} lx): choose another hour, or block "
+            "the window, light the set with one lamp and set the white balance to it."
+        )
+    best = search(candidates, lux, shot.fall_height_mm / 1000.0)
+    return _told(studio, shot, best, light, lux)
+
+
+def _told(studio: Studio, shot: Shot, best: Best, light: LightForShot, lux: float) -> SetUp:
+    """The set-up in full, from the solver's answer."""
+    needs, gear = best.candidate.needs, best.candidate.gear
+    lens, camera, support, spot = gear.lens, gear.camera, gear.support, gear.spot
+    pupil = lens.pupil_magnification
+    g = geometry(needs, lens, np.array([best.focal_length_mm]), np.array([best.looseness]))
+    f, m, s = best.focal_length_mm, float(g.magnification[0]), float(g.lens_distance_mm[0])
+    circle = float(g.circle_mm[0])
+    focus_s = float(edge_blur(needs, lens, g, np.array([best.f_number]))[0][0])
+    # the sensor stays where it is: focusing nearer only moves the glass, so the scale reads from the same sensor
+    focus_d = focus_s + float(g.sensor_distance_mm[0]) - s
+    at = spot_point(studio, spot)
+    aim = (at[0], at[1], at[2] + needs.aim_height_mm / 1000.0)
+    lens_m = stand(aim, shot.camera_faces_deg, shot.elevation, s / 1000.0)
+    sensor_m = stand(aim, shot.camera_faces_deg, shot.elevation, float(g.sensor_distance_mm[0]) / 1000.0)
+    n_eff = effective_f_number(best.f_number, m, pupil)
+    hand = hand_limit_s(f, needs.crop_factor, m) if support.kind == "hand" else None
+    right = best.exposure_s * lux * best.iso / (250.0 * n_eff * n_eff)
+    under = max(0.0, -math.log2(right) - 1 / 6)
+    windows = [window_rectangle(studio, w) for w in studio.windows]
+    side, column = "", None
+    if support.kind == "arm" and support.arm_reach_m > 0 and needs.overhead:
+        key = key_points(windows, aim, light)
+        window = windows[0] if windows and key is not None else None
+        side, column = stand_for(studio, spot, support, shot.camera_faces_deg, lens_m, window)
+    elif support.kind != "hand":
+        column = (sensor_m[0], sensor_m[1], 0.0)
+    rig = rig_of(support, camera, lens, shot, column, side)
+    many = burst(shot.moves, shot.person, best.exposure_s)
+    percent, background = background_of(needs, lens, f, best.f_number, s, focus_s)
+    out = SetUp(
+        shot=shot.name,
+        angle=shot.angle,
+        camera=camera.name,
+        lens=lens.name,
+        support=support.name,
+        support_kind=support.kind,
+        spot=spot.name,
+        orientation=needs.orientation,
+        focal_length_mm=f,
+        pupil_magnification=pupil,
+        sensor_width_mm=needs.sensor_width_mm,
+        sensor_height_mm=needs.sensor_height_mm,
+        pixels_wide=needs.pixels_wide,
+        pixels_high=needs.pixels_high,
+        magnification=m,
+        frame_width_mm=float(g.frame_width_mm[0]),
+        frame_height_mm=float(g.frame_height_mm[0]),
+        lens_distance_m=s / 1000.0,
+        sensor_distance_m=float(g.sensor_distance_mm[0]) / 1000.0,
+        focus_lens_distance_m=focus_s / 1000.0,
+        focus_distance_m=focus_d / 1000.0,
+        focus_words=focus_words(needs, s - focus_s),
+        elevation_deg=shot.elevation,
+        camera_faces_deg=shot.camera_faces_deg,
+        aim_m=aim,
+        lens_m=lens_m,
+        sensor_m=sensor_m,
+        surface_height_m=spot.height_m,
+        lens_above_surface_m=lens_m[2] - spot.height_m,
+        sensor_above_surface_m=sensor_m[2] - spot.height_m,
+        lens_above_floor_m=lens_m[2],
+        horizontal_offset_m=s / 1000.0 * math.cos(math.radians(shot.elevation)),
+        f_number=best.f_number,
+        f_number_words=f_number_words(best.f_number),
+        effective_f_number=n_eff,
+        close_loss_stops=close_loss_stops(m, pupil),
+        exposure_s=best.exposure_s,
+        exposure_words=shutter_words(best.exposure_s),
+        iso=best.iso,
+        iso_words=iso_words(best.iso),
+        under_stops=under,
+        illuminance_lx=lux,
+        ev100=ev100_of_light(lux),
+        light=light,
+        coverage=coverage_of(needs, float(g.frame_width_mm[0]), float(g.frame_height_mm[0])),
+        depth=depth_of(needs, lens, f, best.f_number, s, focus_s, circle),
+        background_blur_percent=percent,
+        background_words=background,
+        motion=judge(
+            shot.moves,
+            shot.fall_height_mm / 1000.0,
+            m,
+            best.exposure_s,
+            needs.pixel_mm,
+            circle,
+            hand,
+        ),
+        noise=estimate(
+            camera.full_well_electrons, camera.read_noise_electrons, best.iso, camera.base_iso, under
+        ),
+        bracket=bracket_of(light, best.exposure_s, shot.moves),
+        stack=None,
+        rig=rig,
+        checks=(),
+        remedies=(),
+        burst_frames=many.frames,
+        burst_words=many.words,
+        cautions=setup_cautions(shot, support, rig, sensor_m[2]),
+        merit=best.cost,
+    )
+    checks = place_findings(studio, shot, needs, lens, support, out, column)
+    checks += _settings_findings(out)
+    checks += light_findings(studio, shot, support, out, light, column)
+    return replace(
+        out,
+        stack=stack_of(needs, lens, out, shot),
+        checks=tuple(checks),
+        remedies=remedies_of(studio, shot, out, camera, lens, light),
+    )
+
+
+def _settings_findings(s: SetUp) -> list[Finding]:
+    """What the settings say: depth, light, motion, load."""
+    out: list[Finding] = []
+    if not s.depth.enough:
+        out.append(
+            Finding(
+                kind="depth",
+                ok=False,
+                words=f"depth of field {s.depth.total_mm:.0f} mm, {s.depth.needed_mm:.0f} needed",
+            )
+        )
+    if s.under_stops > 0.1:
+        out.append(
+            Finding(
+                kind="light",
+                ok=False,
+                words=f"{s.under_stops:.1f} stops short of light at {s.iso_words}, the highest you find usable",
+            )
+        )
+    if not s.motion.holds:
+        out.append(Finding(kind="motion", ok=False, words=f"the shutter is too slow: {s.motion.words}"))
+    if s.rig is not None and s.rig.over_load_limit:
+        out.append(Finding(kind="rig", ok=False, words="over the support's load limit"))
+    if s.rig is not None and s.rig.safety_over_leg < s.rig.wanted_safety:
+        out.append(
+            Finding(
+                kind="rig",
+                ok=False,
+                words=f"safety {s.rig.safety_over_leg:.1f} even over a leg, {s.rig.wanted_safety:g} wanted: bag",
+            )
+        )
+    return out

@@ -1,0 +1,169 @@
+"""The facts of a solved set-up in numbers and words: crops, depth, focus, background, bracket, stack."""
+
+import math
+
+import numpy as np
+
+from plateside.camera.exposure import SHUTTERS as SHUTTER_MARKS
+from plateside.camera.exposure import effective_f_number, f_number_words, nearest, shutter_words
+from plateside.camera.optics import (
+    airy_mm,
+    blur_disc_mm,
+    combined_blur_mm,
+    depth_limits_mm,
+    magnification_at,
+)
+from plateside.camera.setup import Bracket, Coverage, Depth, LightForShot, SetUp, Stack
+from plateside.camera.stack import positions
+from plateside.model.shoot import Shot
+from plateside.model.studio import Lens
+from plateside.plan.needs import HERO_ROOM, Needs, channel_room
+
+WIDE_STOPS = 1.2
+"""From here on the light's spread asks for a bracket."""
+MOST_STACKED = 60
+"""Beyond this many frames a stack is not offered."""
+
+
+def coverage_of(needs: Needs, frame_width_mm: float, frame_height_mm: float) -> tuple[Coverage, ...]:
+    """What each channel's crop holds."""
+    out = []
+    for channel in needs.channels:
+        room = channel_room(
+            np.array([frame_width_mm]),
+            np.array([frame_height_mm]),
+            channel,
+            needs.hero_width_mm,
+            needs.hero_height_mm,
+        )
+        w, h, ratio = float(room.crop_width[0]), float(room.crop_height[0]), float(room.ratio[0])
+        px_w = math.floor(w / frame_width_mm * needs.pixels_wide + 1e-6)
+        px_h = math.floor(h / frame_height_mm * needs.pixels_high + 1e-6)
+        margin = 100.0 * (ratio - 1.0)
+        text = "" if channel.text_space == "none" else f", with the {channel.text_space} third left for text"
+        out.append(
+            Coverage(
+                channel=channel.name,
+                crop_width_px=px_w,
+                crop_height_px=px_h,
+                crop_width_mm=w,
+                crop_height_mm=h,
+                margin_percent=margin,
+                # a hair under the wanted room is the solver's own resolution
+                holds_hero=ratio >= HERO_ROOM - 0.005,
+                enough_pixels=px_w >= channel.width_px and px_h >= channel.height_px,
+                words=f"{channel.name}: {w:.0f} x {h:.0f} mm, {px_w} x {px_h} px{text}; hero {margin:+.0f} % room",
+            )
+        )
+    return tuple(out)
+
+
+def depth_of(
+    needs: Needs,
+    lens: Lens,
+    f: float,
+    f_number: float,
+    lens_distance_mm: float,
+    focus_mm: float,
+    circle_mm: float,
+) -> Depth:
+    """Depth of field against the depth needed."""
+    pupil = lens.pupil_magnification
+    near, far = depth_limits_mm(f, f_number, circle_mm, focus_mm, pupil)
+    needed_near, needed_far = lens_distance_mm - needs.nearer_mm, lens_distance_mm + needs.farther_mm
+    airy = airy_mm(effective_f_number(f_number, magnification_at(f, focus_mm), pupil))
+    defocus = float(
+        np.max(
+            blur_disc_mm(
+                np.array([f, f]),
+                np.array([f_number, f_number]),
+                np.array([focus_mm, focus_mm]),
+                np.array([max(needed_near, f * 1.01), max(needed_far, f * 1.02)]),
+                pupil,
+            )
+        )
+    )
+    return Depth(
+        near_m=near / 1000.0,
+        far_m=far / 1000.0,
+        needed_near_m=needed_near / 1000.0,
+        needed_far_m=needed_far / 1000.0,
+        total_mm=far - near,
+        needed_mm=needed_far - needed_near,
+        enough=near <= needed_near + 0.5 and far >= needed_far - 0.5,
+        circle_mm=circle_mm,
+        circle_because=needs.circle_because + ("" if circle_mm > 0.99 * needs.circle_mm else ", cropped"),
+        diffraction_mm=airy,
+        edge_blur_mm=combined_blur_mm(defocus, airy),
+        front_melts=needs.background_percent is not None,
+    )
+
+
+def focus_words(needs: Needs, nearer_mm: float) -> str:
+    """Where to put the focus, so that near and far end of the depth needed are equally sharp."""
+    if needs.overhead:
+        return f"focus {nearer_mm:.0f} mm above the board" if nearer_mm >= 1 else "focus on the board"
+    if needs.farther_mm < 0:
+        return f"focus on the front, {nearer_mm:.0f} mm nearer than the dish's middle"
+    if nearer_mm < 1:
+        return "focus on the dish's middle"
+    return f"focus {nearer_mm:.0f} mm nearer than the dish's middle"
+
+
+def background_of(
+    needs: Needs, lens: Lens, f: float, f_number: float, lens_distance_mm: float, focus_mm: float
+) -> tuple[float, str]:
+    """Blur of the background as share of the frame's width [%], and how it looks (common practice, no source)."""
+    if needs.background_mm is None:
+        return 0.0, "the camera looks down: no background but the surface"
+    behind = lens_distance_mm + needs.background_mm
+    disc = blur_disc_mm(f, f_number, focus_mm, behind, lens.pupil_magnification)
+    percent = 100.0 * disc / needs.sensor_width_mm
+    look = "its texture still reads" if percent < 1 else "soft but legible" if percent < 3 else "melted"
+    wish = "" if not needs.background_percent else f", {needs.background_percent:.1f} % wished"
+    return percent, f"background blurred by {percent:.1f} % of the frame's width ({look}{wish})"
+
+
+def bracket_of(light: LightForShot, exposure_s: float, moves: str) -> Bracket | None:
+    """Three exposures when the light may lie a stop or more apart; none for things that move."""
+    spread = math.log2(light.high_share / light.low_share)
+    if spread < WIDE_STOPS or moves != "nothing":
+        return None
+    step = min(2.0, max(2 / 3, round(spread / 2.0 * 3.0) / 3.0))
+    marks = [nearest(SHUTTER_MARKS, exposure_s * 2.0**k) for k in (-step, 0.0, step)]
+    return Bracket(
+        step_stops=step,
+        exposures_s=tuple(m.exact for m in marks),
+        words=f"the light may lie {spread:.1f} stops apart: begin with a bracket of "
+        f"{', '.join(m.words for m in marks)}, then keep to one",
+    )
+
+
+def stack_of(needs: Needs, lens: Lens, s: SetUp, shot: Shot) -> Stack | None:
+    """A focus stack, when one frame cannot hold the depth crisply and nothing moves."""
+    crisp = s.depth.enough and s.depth.edge_blur_mm <= 1.25 * s.depth.circle_mm
+    if crisp or shot.moves != "nothing" or shot.person:
+        return None
+    f_number = min(max(2.0 * lens.widest_f_number, 4.0), 8.0, s.f_number)
+    circle = max(2.0 * needs.pixel_mm, s.depth.circle_mm / math.sqrt(2.0))
+    places = positions(
+        s.focal_length_mm,
+        f_number,
+        circle,
+        s.depth.needed_near_m * 1000.0,
+        s.depth.needed_far_m * 1000.0,
+        s.pupil_magnification,
+    )
+    if len(places) > MOST_STACKED or len(places) < 2:
+        return None
+    extra = s.sensor_distance_m * 1000.0 - s.lens_distance_m * 1000.0
+    step = (places[-1] - places[0]) / (len(places) - 1)
+    exposure = shutter_words(s.exposure_s * (f_number / s.f_number) ** 2)
+    return Stack(
+        f_number=f_number,
+        frames=len(places),
+        positions_m=tuple((p + extra) / 1000.0 for p in places),
+        step_mm=step,
+        words=f"or a stack of {len(places)} frames at {f_number_words(f_number)}, {exposure}, focus moved "
+        f"{step:.0f} mm each from {(places[0] + extra) / 1000:.3f} m (sensor), overlap 30 %: nothing may move",
+    )
