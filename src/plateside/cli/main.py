@@ -41,13 +41,6 @@ def build_parser() -> argparse.ArgumentParser:
     return parser
 
 
-def show_progress(done: int, total: int) -> None:
-    """Progress on the terminal's error channel, apart from results."""
-    if sys.stderr.isatty():
-        end = "\n" if done >= total else ""
-        print(f"\r{done} of {total}", end=end, file=sys.stderr, flush=True)
-
-
 def main(argv: list[str] | None = None) -> int:
     """Run one command; return its exit status (0 done, 1 could not be done, 2 bad input, 130 stopped)."""
     args = build_parser().parse_args(argv)

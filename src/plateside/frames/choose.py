@@ -103,7 +103,8 @@ def _missing_sharpness_stops(c: Candidate, all_of_shot: Sequence[Candidate]) -> 
 def _fault_stops(c: Candidate, all_of_shot: Sequence[Candidate]) -> float:
     fault = abs(c.exposure_stops or 0.0) + abs(c.cast_mired or 0.0) / MIRED_PER_STOP
     fault += SHARPNESS_WEIGHT * (_missing_sharpness_stops(c, all_of_shot) or 0.0)
-    return fault + (TOO_SMALL_STOPS if c.too_small_for else 0.0)
+    # a hundredth of a stop is not a difference: then the earlier name comes first
+    return round(fault + (TOO_SMALL_STOPS if c.too_small_for else 0.0), 2)
 
 
 def _spare(first: Candidate, usable: Sequence[Candidate]) -> Candidate | None:

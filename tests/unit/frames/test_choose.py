@@ -7,9 +7,9 @@ from hypothesis import strategies as st
 
 from plateside.frames.choose import Candidate, choose
 
-A = Candidate("a", "1.jpg", "good", exposure_stops=0.0, sharpness=100.0)
-B = Candidate("b", "2.jpg", "good", exposure_stops=0.3, sharpness=90.0)
-C = Candidate("c", "3.jpg", "again", exposure_stops=0.0, sharpness=10.0)
+A = Candidate("a", "1.jpg", "good", exposure_stops=0.0, sharpness_stops=0.00)
+B = Candidate("b", "2.jpg", "good", exposure_stops=0.3, sharpness_stops=-0.15)
+C = Candidate("c", "3.jpg", "again", exposure_stops=0.0, sharpness_stops=-3.32)
 
 
 def test_the_smaller_fault_is_hero_the_next_is_alternate() -> None:
@@ -30,8 +30,8 @@ def test_her_own_choice_wins_over_every_measure() -> None:
 
 
 def test_her_keep_and_again_come_before_the_verdict() -> None:
-    kept = Candidate("k", "9.jpg", "adjust", kept=True, exposure_stops=0.6, sharpness=50.0)
-    refused = Candidate("r", "0.jpg", "good", again=True, exposure_stops=0.0, sharpness=200.0)
+    kept = Candidate("k", "9.jpg", "adjust", kept=True, exposure_stops=0.6, sharpness_stops=-1.00)
+    refused = Candidate("r", "0.jpg", "good", again=True, exposure_stops=0.0, sharpness_stops=1.00)
     choice = choose("s", [A, kept, refused])
     assert choice.hero is not None
     assert choice.alternate is not None
@@ -40,16 +40,16 @@ def test_her_keep_and_again_come_before_the_verdict() -> None:
 
 
 def test_a_spare_comes_from_another_moment_when_there_is_one() -> None:
-    one = Candidate("1", "1.jpg", "good", sharpness=100.0, burst=7)
-    two = Candidate("2", "2.jpg", "good", sharpness=99.0, burst=7)
-    other = Candidate("3", "3.jpg", "good", sharpness=60.0, burst=8)
+    one = Candidate("1", "1.jpg", "good", sharpness_stops=0.00, burst=7)
+    two = Candidate("2", "2.jpg", "good", sharpness_stops=-0.01, burst=7)
+    other = Candidate("3", "3.jpg", "good", sharpness_stops=-0.74, burst=8)
     choice = choose("s", [one, two, other])
     assert choice.alternate is not None
     assert choice.alternate.frame == "3"
 
 
 def test_too_small_for_a_channel_comes_last() -> None:
-    small = Candidate("t", "0.jpg", "good", exposure_stops=0.0, sharpness=100.0, too_small_for=("tall",))
+    small = Candidate("t", "0.jpg", "good", exposure_stops=0.0, sharpness_stops=0.00, too_small_for=("tall",))
     choice = choose("s", [small, B])
     assert choice.hero is not None
     assert choice.hero.frame == "b"
@@ -71,7 +71,7 @@ _CANDIDATES = st.lists(
         word=st.sampled_from(["good", "adjust", "again"]),
         kept=st.booleans(),
         exposure_stops=st.none() | st.floats(-3, 3),
-        sharpness=st.none() | st.floats(0, 1e4),
+        sharpness_stops=st.none() | st.floats(-6, 2),
         burst=st.none() | st.integers(0, 3),
     ),
     min_size=1,

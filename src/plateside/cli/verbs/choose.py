@@ -1,0 +1,40 @@
+"""`plateside choose`: hero and alternate for each shot."""
+
+import argparse
+from pathlib import Path
+
+from plateside.cli.progress import show_progress
+from plateside.model.errors import InputError
+from plateside.tasks.choose import ChooseReport, choose_frames
+
+HELP = "choose a hero and an alternate for each shot, with reasons; your own choice always wins"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("shoot", type=Path, help="the shoot's folder")
+    for name in ("hero", "alternate"):
+        parser.add_argument(
+            f"--{name}", action="append", default=[], metavar="SHOT=FRAME", help=f"your own {name} of a shot"
+        )
+    parser.add_argument("--keep", action="append", default=[], metavar="FRAME", help="a frame you keep")
+    parser.add_argument("--again", action="append", default=[], metavar="FRAME", help="a frame you refuse")
+
+
+def run(args: argparse.Namespace) -> ChooseReport:
+    return choose_frames(
+        args.shoot,
+        [_pair(text, "hero") for text in args.hero],
+        [_pair(text, "alternate") for text in args.alternate],
+        args.keep,
+        args.again,
+        show_progress,
+    )
+
+
+def _pair(text: str, option: str) -> tuple[str, str]:
+    shot, equals, frame = text.partition("=")
+    if not (shot and equals and frame):
+        raise InputError(
+            f"--{option} {text!r}: write it as SHOT=FRAME, such as --{option} three-bowls=IMG_0012.jpg"
+        )
+    return shot, frame

@@ -1,0 +1,148 @@
+"""Choose a hero and an alternate for each shot; her own choice always wins and is kept in the journal."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from plateside.deliver.enough import too_small_for
+from plateside.files.journal.journal import Journal
+from plateside.files.journal.state import ShootState, read_state
+from plateside.files.originals.scan import Unreadable
+from plateside.files.settings import OpenShoot, open_shoot
+from plateside.frames.choose import Candidate, Choice, Pick, choose
+from plateside.model.errors import InputError
+from plateside.model.progress import Progress, silent
+from plateside.model.shoot import Shot
+from plateside.tasks.judge import Judged, judge_frames
+from plateside.tasks.shot import check_shot, find_frame
+
+BURST_GAP_S = 2.0
+"""Frames of one shot taken closer together than this are one burst."""
+
+
+@dataclass(frozen=True)
+class ChooseReport:
+    """What is chosen for every shot, and the frames of no shot."""
+
+    said: tuple[str, ...]
+    shots: tuple[Choice, ...]
+    without_shot: tuple[str, ...]
+    unreadable: tuple[Unreadable, ...]
+
+    def lines(self) -> list[str]:
+        rows = list(self.said)
+        for choice in self.shots:
+            rows.append(choice.shot)
+            rows += [
+                f"  {_words(kind, pick)}"
+                for kind, pick in (("hero", choice.hero), ("alternate", choice.alternate))
+            ]
+            if choice.remark:
+                rows.append(f"  {choice.remark}")
+        if self.without_shot:
+            rows.append(
+                f"Of no shot: {', '.join(self.without_shot)}. "
+                "Say where they belong: plateside shot DIR SHOT --frames FRAME ..."
+            )
+        return rows + [f"not used: {u.reason}" for u in self.unreadable]
+
+
+def _words(kind: str, pick: Pick | None) -> str:
+    return f"{kind}: none" if pick is None else f"{kind}: {pick.name} ({'; '.join(pick.reasons)})"
+
+
+def choose_frames(
+    given: Path,
+    heroes: Sequence[tuple[str, str]] = (),
+    alternates: Sequence[tuple[str, str]] = (),
+    keep: Sequence[str] = (),
+    again: Sequence[str] = (),
+    progress: Progress = silent,
+) -> ChooseReport:
+    """Choose for every shot, after writing down what she says.
+
+    heroes, alternates  (shot, frame) pairs that she chooses herself
+    keep, again         frames she keeps or refuses
+    Raises InputError for a shot or frame that is not there; then nothing is written down.
+    """
+    opened = open_shoot(given)
+    judged = judge_frames(given, progress=progress)
+    said = _write_down(opened, judged.frames, heroes, alternates, keep, again)
+    state = read_state(opened.folder.root)
+    bursts = burst_numbers(judged.frames)
+    choices = []
+    for shot in opened.shoot.shots:
+        of_shot = [j for j in judged.frames if j.shot == shot.name]
+        candidates = [_candidate(j, shot, opened, state, bursts) for j in of_shot]
+        choices.append(
+            choose(
+                shot.name, candidates, state.heroes.get(shot.name, ""), state.alternates.get(shot.name, "")
+            )
+        )
+    loose = tuple(j.frame.name for j in judged.frames if not j.shot)
+    return ChooseReport(said, tuple(choices), loose, judged.unreadable)
+
+
+def burst_numbers(judged: Sequence[Judged]) -> dict[str, int]:
+    """Frame id -> number of its burst: frames of one shot taken within BURST_GAP_S of each other."""
+    numbers: dict[str, int] = {}
+    last: Judged | None = None
+    for number, one in enumerate(judged):
+        now, before = one.frame.settings.taken_at, last.frame.settings.taken_at if last else None
+        close = now and before and abs((now - before).total_seconds()) <= BURST_GAP_S
+        same = last is not None and close and last.shot == one.shot
+        numbers[one.frame.id] = numbers[last.frame.id] if same and last is not None else number
+        last = one
+    return numbers
+
+
+def _candidate(
+    judged: Judged, shot: Shot, opened: OpenShoot, state: ShootState, bursts: dict[str, int]
+) -> Candidate:
+    frame, facts = judged.frame, judged.facts
+    channels = [c for c in opened.shoot.channels if not shot.channels or c.name in shot.channels]
+    return Candidate(
+        frame=frame.id,
+        name=frame.name,
+        word=judged.verdict.word,
+        kept=frame.id in state.kept,
+        again=frame.id in state.again,
+        exposure_stops=facts.exposure.stops,
+        sharpness_stops=facts.sharpness,
+        cast_mired=facts.colour.cast_mired,
+        burst=bursts[frame.id],
+        too_small_for=too_small_for(frame.width_px, frame.height_px, channels),
+        next_act=judged.verdict.next_act,
+    )
+
+
+def _write_down(
+    opened: OpenShoot,
+    judged: Sequence[Judged],
+    heroes: Sequence[tuple[str, str]],
+    alternates: Sequence[tuple[str, str]],
+    keep: Sequence[str],
+    again: Sequence[str],
+) -> tuple[str, ...]:
+    frames = tuple(j.frame for j in judged)
+    shot_of = {j.frame.id: j.shot for j in judged}
+    rows: list[tuple[str, dict[str, str]]] = []
+    said = []
+    for kind, pairs in (("hero", heroes), ("alternate", alternates)):
+        for shot_name, given in pairs:
+            shot, frame = check_shot(opened.shoot, shot_name), find_frame(frames, given)
+            if shot_of[frame.id] != shot:
+                raise InputError(
+                    f"{frame.name} belongs to {shot_of[frame.id] or 'no shot'}, not to {shot}. "
+                    f"If it is of {shot}, say so first: plateside shot {opened.folder.root} {shot} --frames {frame.name}"
+                )
+            rows.append((kind, {"shot": shot, "frame": frame.id}))
+            said.append(f"{frame.name}: {kind} of {shot}, by your choice.")
+    for kind, names in (("kept", keep), ("again", again)):
+        for given in names:
+            frame = find_frame(frames, given)
+            rows.append((kind, {"frame": frame.id}))
+            said.append(f"{frame.name}: {'kept' if kind == 'kept' else 'to be taken again'}.")
+    if rows:
+        Journal.open(opened.folder.root).append_many(rows)
+    return tuple(said)
