@@ -74,7 +74,7 @@ def choose(shot: str, candidates: Sequence[Candidate], her_hero: str = "", her_a
     order = sorted(candidates, key=lambda c: (_rank(c), _fault_stops(c, candidates), c.name))
     by_id = {c.frame: c for c in candidates}
     hero = by_id.get(her_hero)
-    usable = [c for c in order if not c.again and c.word != "again"]
+    usable = [c for c in order if c.kept or (not c.again and c.word != "again")]
     first = hero or next((c for c in usable if c.frame != her_alternate), order[0])
     second = by_id.get(her_alternate) or _spare(first, usable)
     remark = ""

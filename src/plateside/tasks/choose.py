@@ -134,7 +134,8 @@ def _write_down(
             if shot_of[frame.id] != shot:
                 raise InputError(
                     f"{frame.name} belongs to {shot_of[frame.id] or 'no shot'}, not to {shot}. "
-                    f"If it is of {shot}, say so first: plateside shot {opened.folder.root} {shot} --frames {frame.name}"
+                    f"If it is of {shot}, say so first: "
+                    f"plateside shot {opened.folder.root} {shot} --frames {frame.name}"
                 )
             rows.append((kind, {"shot": shot, "frame": frame.id}))
             said.append(f"{frame.name}: {kind} of {shot}, by your choice.")
