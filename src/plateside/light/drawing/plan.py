@@ -8,6 +8,7 @@ from plateside.light.drawing.compass import compass
 from plateside.light.drawing.figures import LABEL, arrow, draw_mark
 from plateside.light.drawing.marks import DishMark, Mark, SunPatch
 from plateside.light.drawing.measures import ROW, chain_across, chain_down, metres, scale_bar
+from plateside.light.drawing.openings import OVERHANG_PX, WALL_PX, walls, windows_in_plan, windows_in_section
 from plateside.light.drawing.paper import (
     HAIRLINE,
     INK,
@@ -31,14 +32,11 @@ from plateside.light.drawing.views import (
     scale_for,
     section_length_m,
     section_view,
-    section_wall,
     sun_direction,
     window_ends_m,
 )
 from plateside.model.studio import Spot, Studio
 
-WALL_PX = 9.0
-OVERHANG_PX = 60.0
 SIDE, HEAD, GAP = 96.0, 132.0, 150.0
 WIDEST, TALLEST = 1060.0, 720.0
 
@@ -85,16 +83,16 @@ def plan_drawing(
     parts = [
         text(heading, SIDE - WALL_PX, 40, size=24, font_family=SERIF) if heading else "",
         text(subheading, SIDE - WALL_PX, 62, size=13, fill=SOFT_INK) if subheading else "",
-        _walls(plan),
+        walls(plan, keeper),
     ]
     labels: list[str] = []
     parts.append(_plan_measures(studio, chosen, plan, keeper))
-    parts.append(_windows_in_plan(studio, plan))
+    parts.append(windows_in_plan(studio, plan))
     parts.append(_furniture(studio, chosen, plan, keeper, labels, from_above=True))
     if with_section:
-        parts.append(_walls(views[1]))
+        parts.append(walls(views[1], keeper))
         parts.append(_section_measures(studio, chosen, views[1], keeper))
-        parts.append(_windows_in_section(studio, views[1]))
+        parts.append(windows_in_section(studio, views[1]))
         parts.append(_furniture(studio, chosen, views[1], keeper, labels, from_above=False))
     for view in views:
         for mark in marks:
@@ -142,66 +140,6 @@ def describe(studio: Studio, spot: Spot | None, sun: tuple[float, float] | None)
 
 def _dish_at(studio: Studio, spot: Spot) -> tuple[float, float, float]:
     return spot.from_left_m, studio.room.depth_m - spot.from_front_m, spot.height_m
-
-
-def _walls(view: View) -> str:
-    """Four walls (or floor, ceiling and two walls) as one filled band, drawn even-odd."""
-    outer = [(view.left - WALL_PX, view.top - WALL_PX), (view.right + WALL_PX, view.top - WALL_PX),
-             (view.right + WALL_PX, view.bottom + WALL_PX), (view.left - WALL_PX, view.bottom + WALL_PX)]  # fmt: skip
-    inner = [
-        (view.left, view.top),
-        (view.left, view.bottom),
-        (view.right, view.bottom),
-        (view.right, view.top),
-    ]
-    d = path(outer, closed=True) + path(inner, closed=True)
-    return element("path", d=d, fill=HAIRLINE, fill_rule="evenodd", stroke=INK)
-
-
-def _windows_in_plan(studio: Studio, view: View) -> str:
-    """An opening in the wall with its glass as a line in the middle."""
-    parts = []
-    for window in studio.windows:
-        (x0, y0), (x1, y1) = (view.at(p) for p in window_ends_m(studio, window))
-        wall = studio.wall_of(window)
-        out_x, out_y = {"front": (0, -1), "back": (0, 1), "left": (-1, 0), "right": (1, 0)}[wall]
-        corners = [(x0, y0), (x1, y1), (x1 + out_x * WALL_PX, y1 + out_y * WALL_PX),
-                   (x0 + out_x * WALL_PX, y0 + out_y * WALL_PX)]  # fmt: skip
-        half = WALL_PX / 2
-        parts.append(element("path", d=path(corners, closed=True), fill=PAPER, stroke=INK))
-        parts.append(line(x0 + out_x * half, y0 + out_y * half, x1 + out_x * half, y1 + out_y * half))
-    return "".join(parts)
-
-
-def _windows_in_section(studio: Studio, view: View) -> str:
-    parts = []
-    cut = section_wall(studio)
-    facing = {"front": "back", "back": "front", "left": "right", "right": "left"}[cut]
-    for window in studio.windows:
-        wall = studio.wall_of(window)
-        (x0, y0), (x1, y1) = (view.at(p) for p in window_ends_m(studio, window))
-        if wall in (cut, facing):
-            out = -WALL_PX if wall == cut else WALL_PX
-            corners = [(x0, y0), (x0, y1), (x0 + out, y1), (x0 + out, y0)]
-            parts.append(element("path", d=path(corners, closed=True), fill=PAPER, stroke=INK))
-            parts.append(line(x0 + out / 2, y0, x0 + out / 2, y1))
-            if window.overhang_depth_m > 0 and wall == cut:
-                y = y1 - window.overhang_above_m * view.px_per_m
-                # A deep eave is cut off with a slanted stroke: the chain of heights stands beyond it.
-                reach = window.overhang_depth_m * view.px_per_m
-                end = x0 + out - min(reach, OVERHANG_PX)
-                parts.append(line(end, y, x0 + out, y))
-                if reach > OVERHANG_PX:
-                    parts.append(line(end - 3, y + 5, end + 3, y - 5))
-        elif wall == _wall_beyond(cut):
-            corners = [(x0, y0), (x0, y1), (x1, y1), (x1, y0)]
-            parts.append(element("path", d=path(corners, closed=True), fill="none", stroke=HAIRLINE))
-    return "".join(parts)
-
-
-def _wall_beyond(cut: str) -> str:
-    """The wall one looks at in the section: with the cut wall on the left hand."""
-    return {"front": "right", "right": "back", "back": "left", "left": "front"}[cut]
 
 
 def _furniture(
@@ -259,7 +197,7 @@ def _table(studio: Studio, spot: Spot, view: View, keeper: Keeper, from_above: b
     if from_above:
         corners = [view.at(p) for p in ((x0, y0, z), (x0, y1, z), (x1, y1, z), (x1, y0, z))]
         (left, bottom), (right, top) = corners[0], corners[2]
-        _block_edges(keeper, left, top, right, bottom)
+        keeper.block(Box(left - 1, top - 1, right + 1, bottom + 1))
         return element("path", d=path(corners, closed=True), fill="#ffffff", fill_opacity=0.55, stroke=INK)
     (left, top), (right, _) = sorted((view.at((x0, y0, z)), view.at((x1, y1, z))))
     floor = view.bottom
@@ -282,7 +220,9 @@ def _names(studio: Studio, spot: Spot | None, view: View, keeper: Keeper) -> str
         wall = studio.wall_of(window)
         inward = {"front": (0, 1), "back": (0, -1), "left": (1, 0), "right": (-1, 0)}[wall]
         anchor = {"left": "start", "right": "end"}.get(wall, "middle")
-        places = []
+        places: list[tuple[float, float, str]] = []
+        if wall == "front":  # above its own figure in the chain
+            places.append((mx, view.top - WALL_PX - ROW * 0.7 - 20, "middle"))
         for out in (17, 32, 48):
             for along in (0, -40, 40, -70, 70):
                 px, py = mx + inward[0] * out * 0.6, my + inward[1] * out + 4
