@@ -1,0 +1,179 @@
+"""The crop of a picture for each channel: the subject whole, the text's third empty, never enlarged in silence."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from plateside.deliver.boxes import Box, largest_size, pixels_of
+from plateside.deliver.subject import Subject
+from plateside.model.errors import InputError
+from plateside.model.shoot import Channel
+
+MARGIN = 0.03
+"""Air wanted on each side of the subject, as share of the crop's side."""
+_SCALES = (1.0, 0.95, 0.9, 0.85, 0.8, 0.75, 0.7, 0.65, 0.6)
+_EMPTY_ENOUGH = 0.12
+"""Mean busyness (0..1) of a third that text can stand on."""
+
+
+@dataclass(frozen=True)
+class Crop:
+    """A crop decided for one channel."""
+
+    channel: str
+    box: Box
+    """in the finished picture's pixels"""
+    width_px: int
+    """delivered"""
+    height_px: int
+    subject_whole: bool
+    text_space_free: bool | None
+    """None when the channel has no text"""
+    moved_by_her: bool
+    remarks: tuple[str, ...]
+    """what is not as asked, one sentence each"""
+
+
+def plan_crop(
+    subject: Subject, channel: Channel, moved: tuple[float, float, float, float] | None = None
+) -> Crop:
+    """Where to crop, and how large to deliver.
+
+    moved  the photographer's own crop as shares of the picture (x, y, width, height): obeyed, drawn to the
+           channel's shape inside what she marked
+    Raises InputError when the picture is too small to give even a stamp.
+    """
+    full_w, full_h = subject.width_px, subject.height_px
+    if min(full_w, full_h) < 16:
+        raise InputError(
+            f"The picture is {full_w} x {full_h} px: too small to crop; at least 16 px each way."
+        )
+    if moved is not None:
+        marked = pixels_of(moved, full_w, full_h)
+        wide, high = largest_size(marked.width, marked.height, channel.width_px, channel.height_px)
+        box = Box(marked.x + (marked.width - wide) // 2, marked.y + (marked.height - high) // 2, wide, high)
+    else:
+        box = _best_box(subject, channel)
+    return _decided(subject, channel, box, moved is not None)
+
+
+def text_third(box: Box, text_space: str) -> Box:
+    """The third of a crop where text will stand."""
+    wide, high = box.width // 3, box.height // 3
+    match text_space:
+        case "top":
+            return Box(box.x, box.y, box.width, high)
+        case "bottom":
+            return Box(box.x, box.bottom - high, box.width, high)
+        case "left":
+            return Box(box.x, box.y, wide, box.height)
+        case _:
+            return Box(box.right - wide, box.y, wide, box.height)
+
+
+def delivered_size(box: Box, channel: Channel) -> tuple[int, int]:
+    """Width and height [px] delivered: the channel's own, or as many as there are in the same shape."""
+    if box.width >= channel.width_px and box.height >= channel.height_px:
+        return channel.width_px, channel.height_px
+    return largest_size(box.width, box.height, channel.width_px, channel.height_px)
+
+
+def busyness(subject: Subject, box: Box) -> float:
+    """Mean detail (0..1) within a box of the picture."""
+    rows, columns = subject.busy.shape
+    across, down = columns / subject.width_px, rows / subject.height_px
+    left, right = int(box.x * across), max(int(np.ceil(box.right * across)), int(box.x * across) + 1)
+    top, bottom = int(box.y * down), max(int(np.ceil(box.bottom * down)), int(box.y * down) + 1)
+    return float(subject.busy[top:bottom, left:right].mean())
+
+
+def _best_box(subject: Subject, channel: Channel) -> Box:
+    """The best of many: subject whole, then text free, then pixels enough, then large, airy and middled."""
+    full_w, full_h = subject.width_px, subject.height_px
+    wide, high = largest_size(full_w, full_h, channel.width_px, channel.height_px)
+    # a smaller crop only helps text to find its empty third
+    scales = _SCALES if channel.text_space != "none" else (1.0,)
+    best: tuple[tuple[float, ...], Box] | None = None
+    for scale in scales:
+        w, h = max(round(wide * scale), 1), max(round(high * scale), 1)
+        for x in _places(full_w - w, subject.box.x + subject.box.width / 2 - w / 2):
+            for y in _places(full_h - h, subject.box.y + subject.box.height / 2 - h / 2):
+                box = Box(x, y, w, h)
+                rank = _rank(subject, channel, box, scale)
+                if best is None or rank > best[0]:
+                    best = rank, box
+    return best[1] if best is not None else Box(0, 0, wide, high)
+
+
+def _places(room: int, wanted: float) -> list[int]:
+    """Places to try along one side: the wanted one first, then evenly over the room there is."""
+    if room <= 0:
+        return [0]
+    first = min(max(round(wanted), 0), room)
+    return [first, *(round(v) for v in np.linspace(0, room, min(room, 20) + 1))]
+
+
+def _rank(subject: Subject, channel: Channel, box: Box, scale: float) -> tuple[float, ...]:
+    s = subject.box
+    inside = box.overlap(s) / s.pixels
+    airy = 1.0 if box.holds(_with_air(s, box)) else 0.0
+    dx = (s.x + s.width / 2 - box.x) / box.width
+    dy = (s.y + s.height / 2 - box.y) / box.height
+    enough = 1.0 if box.width >= channel.width_px and box.height >= channel.height_px else 0.0
+    if channel.text_space == "none":
+        return inside, airy, -(abs(dx - 0.5) + abs(dy - 0.5))
+    third = text_third(box, channel.text_space)
+    clear = 1 - third.overlap(s) / third.pixels
+    quiet = busyness(subject, third)
+    # the subject's middle belongs in the middle of what the text leaves
+    aim_x = {"left": 2 / 3, "right": 1 / 3}.get(channel.text_space, 0.5)
+    aim_y = {"top": 2 / 3, "bottom": 1 / 3}.get(channel.text_space, 0.5)
+    return (
+        inside,
+        round(clear, 2),
+        enough,
+        -round(quiet, 1) + 0.5 * scale,
+        -(abs(dx - aim_x) + abs(dy - aim_y)),
+    )
+
+
+def _with_air(subject: Box, box: Box) -> Box:
+    x, y = round(MARGIN * box.width), round(MARGIN * box.height)
+    return Box(subject.x - x, subject.y - y, subject.width + 2 * x, subject.height + 2 * y)
+
+
+def _decided(subject: Subject, channel: Channel, box: Box, moved: bool) -> Crop:
+    width, height = delivered_size(box, channel)
+    whole = box.holds(subject.box)
+    remarks = []
+    if not whole:
+        lost = 100 * (1 - box.overlap(subject.box) / subject.box.pixels)
+        lies = subject.width_px >= subject.height_px
+        advice = (
+            "as you placed it"
+            if moved
+            else f"shoot a{'n upright' if lies else ' lying'} frame for this channel, or step back"
+            if (channel.width_px < channel.height_px) == lies
+            else "step back, or move the crop yourself"
+        )
+        remarks.append(f"About {lost:.0f} % of the subject lies outside this crop: {advice}.")
+    free = None
+    if channel.text_space != "none":
+        third = text_third(box, channel.text_space)
+        clear = third.overlap(subject.box) == 0
+        free = clear and busyness(subject, third) <= _EMPTY_ENOUGH
+        if not clear:
+            remarks.append(
+                f"The subject reaches into the {channel.text_space} third, where text should stand: "
+                "step back, or leave that third empty on the set."
+            )
+        elif not free:
+            remarks.append(
+                f"The {channel.text_space} third is free of the subject but not calm: check that text can be read there."
+            )
+    if (width, height) != (channel.width_px, channel.height_px):
+        remarks.append(
+            f"Too few pixels: {channel.width_px} x {channel.height_px} asked, the crop has {box.width} x {box.height}; "
+            f"delivered at {width} x {height}, not enlarged."
+        )
+    return Crop(channel.name, box, width, height, whole, free, moved, tuple(remarks))

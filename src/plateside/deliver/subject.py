@@ -1,0 +1,111 @@
+"""Where the food is in a picture: what stands out in colour, is sharp, and lies near the middle.
+
+Not recognition: three maps multiplied. Colour rarity against the border and the whole (after R. Achanta et al.,
+"Frequency-tuned Salient Region Detection", CVPR 2009: distance in Lab from the mean), local contrast, and a broad
+preference for the middle; then the smallest box that holds most of it, widened to what the shot says the dish measures.
+"""
+
+import math
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from plateside.deliver.boxes import Box
+from plateside.model.shoot import Shot
+
+LOOKED_AT_PX = 320
+_HELD = 0.92
+"""Share of the standing-out that the box must hold."""
+
+
+@dataclass(frozen=True)
+class Subject:
+    """Where the food is taken to be, and where the picture is busy."""
+
+    box: Box
+    """in the picture's own pixels"""
+    width_px: int
+    height_px: int
+    busy: NDArray[np.float32]
+    """small map of detail, 0..1, same shape of picture"""
+
+
+def find_subject(picture: NDArray[np.uint8], dish_share: tuple[float, float] | None = None) -> Subject:
+    """The subject of a display picture (h, w, 3).
+
+    dish_share  the dish's width and height as shares of the frame's, from the shot list: the box is made at
+                least that large about the same middle, and not more than 1.6 times as large
+    """
+    height, width = picture.shape[:2]
+    scale = LOOKED_AT_PX / max(height, width)
+    size = (max(round(width * scale), 8), max(round(height * scale), 8))
+    small = cv2.resize(picture, size, interpolation=cv2.INTER_AREA)
+    lab = cv2.cvtColor(small.astype(np.float32) / 255, cv2.COLOR_RGB2Lab)
+    soft = cv2.GaussianBlur(lab, (0, 0), 2.0)
+    rows, columns = soft.shape[:2]
+
+    edge = max(2, round(0.06 * min(rows, columns)))
+    border = np.concatenate(
+        [soft[:edge].reshape(-1, 3), soft[-edge:].reshape(-1, 3), soft[:, :edge].reshape(-1, 3),
+         soft[:, -edge:].reshape(-1, 3)]
+    )  # fmt: skip
+    rare = np.linalg.norm(soft - np.median(border, axis=0), axis=-1)
+    rare += np.linalg.norm(soft - soft.reshape(-1, 3).mean(axis=0), axis=-1)
+    detail = cv2.GaussianBlur(np.abs(lab[..., 0] - cv2.GaussianBlur(lab[..., 0], (0, 0), 1.5)), (0, 0), 4.0)
+    busy = _stretched(detail)
+    y, x = np.mgrid[0:rows, 0:columns]
+    middle = np.exp(-0.5 * (((x / columns - 0.5) / 0.36) ** 2 + ((y / rows - 0.5) / 0.36) ** 2))
+    weight = (_stretched(rare) * 0.7 + busy * 0.5) * middle
+    weight = np.maximum(weight - 0.25 * float(weight.max()), 0)
+    box = _box_of(weight)
+    if dish_share is not None:
+        box = _fitted(box, dish_share[0] * columns, dish_share[1] * rows, columns, rows)
+    whole = Box(0, 0, width, height)
+    found = Box(*(int(v) for v in (box.x / scale, box.y / scale, box.width / scale, box.height / scale)))
+    found = Box(
+        min(found.x, width - 1), min(found.y, height - 1),
+        max(min(found.width, width - found.x), 1), max(min(found.height, height - found.y), 1),
+    )  # fmt: skip
+    return Subject(found if whole.holds(found) else whole, width, height, busy)
+
+
+def dish_share(shot: Shot, width_px: int, height_px: int) -> tuple[float, float]:
+    """The dish's width and height as shares of a frame that holds what the shot list asks for."""
+    covered_w = max(shot.frame_width_mm, shot.frame_height_mm * width_px / height_px)
+    covered_h = covered_w * height_px / width_px
+    tilt = math.radians(shot.elevation)
+    # a round dish seen at an angle: its depth foreshortened, its side coming up
+    apparent_h = shot.dish_width_mm * math.sin(tilt) + shot.dish_height_mm * math.cos(tilt)
+    return min(shot.dish_width_mm / covered_w, 0.95), min(apparent_h / covered_h, 0.95)
+
+
+def _stretched(values: NDArray[np.float32]) -> NDArray[np.float32]:
+    low, high = np.percentile(values, [5, 99])
+    return np.clip((values - low) / max(float(high - low), 1e-6), 0, 1).astype(np.float32)
+
+
+def _box_of(weight: NDArray[np.floating]) -> Box:
+    """The box between the shares of weight that lie outside it, side by side."""
+    rows, columns = weight.shape
+    if float(weight.sum()) <= 0:
+        return Box(columns // 4, rows // 4, columns // 2, rows // 2)
+    left, right = _span(weight.sum(axis=0))
+    top, bottom = _span(weight.sum(axis=1))
+    return Box(left, top, max(right - left, 1), max(bottom - top, 1))
+
+
+def _span(profile: NDArray[np.floating]) -> tuple[int, int]:
+    outside = (1 - _HELD) / 4
+    run = np.cumsum(profile) / profile.sum()
+    return int(np.searchsorted(run, outside)), int(np.searchsorted(run, 1 - outside)) + 1
+
+
+def _fitted(box: Box, dish_w: float, dish_h: float, columns: int, rows: int) -> Box:
+    """About the same middle, each side held between the dish's size and 1.6 times it, inside the picture."""
+    wide = min(max(box.width, dish_w), 1.6 * dish_w, columns)
+    high = min(max(box.height, dish_h), 1.6 * dish_h, rows)
+    x = min(max(box.x + box.width / 2 - wide / 2, 0), columns - wide)
+    y = min(max(box.y + box.height / 2 - high / 2, 0), rows - high)
+    return Box(round(x), round(y), max(round(wide), 1), max(round(high), 1))

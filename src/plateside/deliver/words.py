@@ -1,0 +1,102 @@
+"""The words that go with a picture: title, description, alternative text; what is wrong with them is said, not mended.
+
+Lengths: alt text aims at 125 letters and stays under 250 (as IPTC and accessibility guidance give them); every
+meaningful picture has one (WCAG 2.2, 1.1.1).
+"""
+
+import re
+from dataclasses import dataclass
+
+from plateside.model.shoot import Recipe, Shot
+
+AIM_LETTERS = 125
+MOST_LETTERS = 250
+_NEEDLESS = re.compile(
+    r"^\s*(an?\s+|the\s+)?(image|picture|photo|photograph|graphic|shot)\s+(of|showing|with)\b", re.I
+)
+_FILE_NAME = re.compile(r"\.(jpe?g|webp|avif|png|tiff?|dng|raw|heic)\b", re.I)
+_CAMERA_NAME = re.compile(r"^[a-z_]{0,5}[_-]?\d{3,6}$", re.I)
+
+_VIEWS = {
+    "overhead": "seen from above",
+    "three-quarter": "seen at an angle",
+    "straight-on": "seen from the side",
+}
+
+
+@dataclass(frozen=True)
+class Words:
+    """What is written with one shot's pictures."""
+
+    title: str
+    description: str
+    alt_text: str
+    alt_is_hers: bool
+    """False: the tool's stand-in, from recipe and shot; to be written by her"""
+    remarks: tuple[str, ...] = ()
+
+
+def words_for(recipe: Recipe, shot: Shot, edited: dict[str, str] | None = None) -> Words:
+    """The words of a shot: edited on a page, else from shoot.toml, else a stand-in that says it is one.
+
+    edited  field -> text: title, caption, alt_text
+    """
+    edited = edited or {}
+    title = _clean(edited.get("title", "") or shot.title) or recipe.title
+    description = _clean(edited.get("caption", "") or shot.caption) or _clean(recipe.description) or title
+    hers = _clean(edited.get("alt_text", "") or shot.alt_text)
+    alt = hers or stand_in_alt(recipe, shot)
+    remarks = check_alt(alt, shot.name, title) if hers else ()
+    if not hers:
+        remarks = (
+            f"The alt text of {shot.name} is only a stand-in: write what the picture shows, "
+            'as alt_text = "..." under the shot in shoot.toml.',
+        )
+    return Words(title, description, alt, bool(hers), remarks)
+
+
+def stand_in_alt(recipe: Recipe, shot: Shot) -> str:
+    """What can be said without seeing: dish, view, and what moves."""
+    parts = [recipe.title.strip().rstrip(".")]
+    if shot.moves in ("silk pour", "frozen drops"):
+        parts.append("being poured")
+    elif shot.moves == "falling sugar":
+        parts.append("being dusted")
+    elif shot.moves == "steam":
+        parts.append("steaming")
+    parts.append(_VIEWS[shot.angle])
+    return f"{parts[0]}, {' '.join(parts[1:])}."[:MOST_LETTERS]
+
+
+def check_alt(alt: str, file_stem: str, title: str = "") -> tuple[str, ...]:
+    """What is wrong with an alternative text, one sentence each."""
+    said = []
+    text = alt.strip()
+    name = text.lower().replace("_", "-").strip(".")
+    if not text:
+        return ("The alt text is empty: say what the picture shows, for those who cannot see it.",)
+    if _FILE_NAME.search(text) or name == file_stem.lower() or _CAMERA_NAME.match(text):
+        said.append(f"The alt text of {file_stem} is a file name ({text!r}): say what the picture shows.")
+    if _NEEDLESS.match(text):
+        said.append(
+            f"The alt text of {file_stem} begins with {_NEEDLESS.match(text)[0].strip()!r}: "  # type: ignore[index]
+            "leave that out, readers are told already that it is a picture."
+        )
+    if len(text) > MOST_LETTERS:
+        said.append(
+            f"The alt text of {file_stem} has {len(text)} letters; at most {MOST_LETTERS}, better {AIM_LETTERS}."
+        )
+    elif len(text) > AIM_LETTERS:
+        said.append(
+            f"The alt text of {file_stem} has {len(text)} letters; {AIM_LETTERS} are easier to listen to."
+        )
+    if title and text.lower().rstrip(".") == title.lower().rstrip("."):
+        said.append(f"The alt text of {file_stem} only repeats the title: say what is to be seen.")
+    if text.count(",") > 8:
+        said.append(f"The alt text of {file_stem} reads like a list of keywords: make it a sentence.")
+    return tuple(said)
+
+
+def _clean(text: str) -> str:
+    """One line, control characters gone: XML and HTML have no place for them."""
+    return " ".join("".join(c if c.isprintable() else " " for c in text).split())

@@ -1,0 +1,59 @@
+"""The plain-text files of a delivery: the words to paste, and what is what."""
+
+from plateside.deliver.renditions import ShotFiles
+from plateside.deliver.rights import Rights
+from plateside.deliver.words import Words
+from plateside.model.shoot import Recipe, Shot
+
+
+def words_sheet(recipe: Recipe, words: list[tuple[Shot, Words]], rights: Rights) -> str:
+    """Title, caption and alt text of every shot, and the credit line, to copy from."""
+    lines = [recipe.title, "=" * len(recipe.title), ""]
+    for shot, said in words:
+        whose = "" if said.alt_is_hers else ", a stand-in: to be written"
+        lines += [
+            shot.name,
+            "-" * len(shot.name),
+            f"Title:       {said.title}",
+            f"Description: {said.description}",
+            f"Alt text:    {said.alt_text}  ({len(said.alt_text)} letters{whose})",
+            "",
+        ]
+    lines += [f"Credit:      {rights.credit}", f"Copyright:   {rights.copyright}"]
+    for name, value in (
+        ("Licence:     ", rights.licence_url), ("Ask here:    ", rights.acquire_url), ("Terms:       ", rights.usage_terms),
+    ):  # fmt: skip
+        if value:
+            lines.append(name + value)
+    return "\n".join(lines) + "\n"
+
+
+def read_me(
+    recipe: Recipe, shots: list[ShotFiles], held: list[str], open_points: list[str], ready: bool
+) -> str:
+    """What lies in the folder, and what stands open."""
+    channels = {r.channel.name: r.channel for s in shots for r in s.renditions}
+    lines = [f"{recipe.title}: pictures to publish", ""]
+    for name, channel in channels.items():
+        count = sum(r.channel.name == name for s in shots for r in s.renditions)
+        page = "; also smaller sizes for the page" if channel.on_page else ""
+        lines.append(
+            f"{name}/  {count} picture{'s' * (count != 1)}, {channel.width_px} x {channel.height_px} px, "
+            f"{', '.join(channel.formats)}{page}"
+        )
+    lines += [
+        "",
+        "recipe.html         the recipe with its pictures, to paste into your page; put the picture folders beside it",
+        "preview.html        the same as a whole page, to look at or to publish as it is",
+        "recipe.jsonld       the structured data alone (it is inside recipe.html as well)",
+        "contact-sheet.html  every picture small, with what was measured",
+        "words.txt           titles, captions, alt texts, credit, to copy from",
+        "manifest.json       every file with its SHA-256",
+        "",
+        "Each picture carries its colour profile (sRGB), title, description, alt text, maker, credit and licence. "
+        "The place where it was taken is not in it.",
+    ]
+    if held or open_points:
+        lines += ["", "Before you publish:", *[f"- {p}" for p in (*held, *open_points)]]
+    lines += ["", "Ready to publish." if ready else "Not ready to publish."]
+    return "\n".join(lines) + "\n"

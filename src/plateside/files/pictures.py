@@ -1,0 +1,122 @@
+"""Picture files written whole or not at all, and read back: TIFF, JPEG, WebP, AVIF, PNG.
+
+Each carries its colour profile and, when given, an XMP packet (ISO 16684-1); no Exif block, so nothing of the camera's
+own metadata (place, serial number, preview) can slip through. Pixels are (h, w, 3), uint8 or uint16, sRGB, upright.
+"""
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pyvips
+from numpy.typing import NDArray
+
+from plateside.files.atomic import disk_faults_told, replacing, write_bytes
+from plateside.finish.icc import srgb_profile
+from plateside.model.errors import CouldNotError, InputError
+
+Pixels = NDArray[np.uint8] | NDArray[np.uint16]
+
+ENDINGS = {"jpeg": ".jpg", "webp": ".webp", "avif": ".avif", "png": ".png", "tiff": ".tif"}
+MIME = {"jpeg": "image/jpeg", "webp": "image/webp", "avif": "image/avif", "png": "image/png"}
+QUALITY = {"jpeg": 86, "webp": 82, "avif": 62, "png": 100}
+"""What is used when the channel has no limit on the file's size."""
+
+
+@dataclass(frozen=True)
+class Picture:
+    """A picture file read."""
+
+    pixels: Pixels
+    xmp: bytes
+
+
+def encode(pixels: Pixels, kind: str, quality: int, xmp: bytes = b"") -> bytes:
+    """The picture as bytes of a file of `kind` (jpeg, webp, avif, png, tiff).
+
+    quality  1..100; png and tiff lose nothing and pass it over
+    Raises InputError on an unknown kind, CouldNotError when the encoder refuses.
+    """
+    options: dict[str, Any] = {"keep": pyvips.ForeignKeep.ICC | pyvips.ForeignKeep.XMP}
+    match kind:
+        case "jpeg":
+            # from 90 up colour is kept at full resolution: fine red on white shows it
+            options |= {"Q": quality, "optimize_coding": True, "interlace": True, "trellis_quant": False}
+            options["subsample_mode"] = "off" if quality >= 90 else "on"
+        case "webp":
+            options |= {"Q": quality, "effort": 4, "smart_subsample": True}
+        case "avif":
+            options |= {"Q": quality, "effort": 2, "compression": "av1"}
+        case "png":
+            options |= {"compression": 7}
+        case "tiff":
+            options |= {"compression": "deflate", "predictor": "horizontal", "tile": False}
+        case _:
+            raise InputError(f"{kind!r} is not a picture format here; allowed are {', '.join(ENDINGS)}.")
+    try:
+        return bytes(_image(pixels, xmp).write_to_buffer(ENDINGS[kind], **options))
+    except pyvips.Error as error:
+        raise CouldNotError(f"The {kind} encoder refused the picture: {_first_line(error)}.") from error
+
+
+def decode(data: bytes) -> NDArray[np.uint8]:
+    """Bytes of a picture file as uint8 (h, w, 3)."""
+    try:
+        image = pyvips.Image.new_from_buffer(data, "", access="sequential")
+        return np.asarray(_three_bands(image).cast("uchar").numpy(), np.uint8)
+    except pyvips.Error as error:
+        raise CouldNotError(f"A picture just made cannot be read back: {_first_line(error)}.") from error
+
+
+def write_picture(path: Path, pixels: Pixels, kind: str, quality: int = 95, xmp: bytes = b"") -> None:
+    """Write the picture, whole or not at all. Raises CouldNotError with the mend (disk full, read-only ...)."""
+    write_bytes(path, encode(pixels, kind, quality, xmp))
+
+
+def write_tiff_16(path: Path, pixels: NDArray[np.uint16], xmp: bytes = b"") -> None:
+    """A 16-bit TIFF 6.0, deflated, with profile and XMP; a large one is written straight to disk."""
+    with replacing(path) as neighbour, disk_faults_told(path):
+        try:
+            _image(pixels, xmp).tiffsave(
+                str(neighbour), compression="deflate", predictor="horizontal", level=2,
+                keep=pyvips.ForeignKeep.ICC | pyvips.ForeignKeep.XMP,
+            )  # fmt: skip
+        except pyvips.Error as error:
+            said = _first_line(error)
+            raise CouldNotError(
+                f"{path} could not be written ({said}). Free some space or choose another folder, then again."
+            ) from error
+
+
+def read_picture(path: Path) -> Picture:
+    """A picture that was written here. Raises InputError when it is gone or damaged."""
+    try:
+        image = pyvips.Image.new_from_file(str(path))
+        pixels = np.asarray(_three_bands(image).numpy())
+        xmp = bytes(image.get("xmp-data")) if image.get_typeof("xmp-data") else b""
+    except pyvips.Error as error:
+        raise InputError(
+            f"{path.name} cannot be read ({_first_line(error)}); make it again with: plateside finish"
+        ) from error
+    return Picture(pixels, xmp)
+
+
+def _image(pixels: Pixels, xmp: bytes) -> Any:
+    image = pyvips.Image.new_from_array(np.ascontiguousarray(pixels))
+    image = image.copy(
+        interpretation="rgb16" if pixels.dtype == np.uint16 else "srgb", xres=11.811, yres=11.811
+    )
+    image.set_type(pyvips.GValue.blob_type, "icc-profile-data", srgb_profile())
+    if xmp:
+        image.set_type(pyvips.GValue.blob_type, "xmp-data", xmp)
+    return image
+
+
+def _three_bands(image: Any) -> Any:
+    return image if image.bands == 3 else image.colourspace("srgb").extract_band(0, n=3)
+
+
+def _first_line(error: Exception) -> str:
+    lines = [line.strip() for line in str(error).splitlines() if line.strip()]
+    return (lines[-1] if lines else "no reason given").rstrip(".")

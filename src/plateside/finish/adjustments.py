@@ -1,0 +1,72 @@
+"""What was done to a picture, written down with it: the honesty of a finished file."""
+
+from dataclasses import dataclass
+
+from plateside.finish.matching import Match
+from plateside.finish.tone import CALM_CONTRAST, Curve
+
+NOTHING_ELSE = "Nothing was retouched, added, taken away or moved."
+
+
+@dataclass(frozen=True)
+class Adjustments:
+    """Everything that was done to one frame."""
+
+    shot: str
+    frame: str
+    """name of the original"""
+    from_raw: bool
+    reference_shot: str
+    match: Match
+    curve: Curve
+
+    def sentences(self) -> list[str]:
+        """One sentence for each adjustment, in order, then that nothing else was done."""
+        said = [
+            f"Developed from the raw {self.frame} with one white balance for the set."
+            if self.from_raw
+            else f"Made from the camera's JPEG {self.frame}, whose tones the camera had already set."
+        ]
+        said.append(self._matching())
+        if self.curve.contrast == CALM_CONTRAST:
+            said.append("The set's one tone curve: middle grey kept, a little contrast, highlights held.")
+        elif self.curve.white > 1:
+            said.append("The set's one tone curve: highlights rolled off so that no gain clips them.")
+        said.append(NOTHING_ELSE)
+        return said
+
+    def _matching(self) -> str:
+        m = self.match
+        if m.by == "reference":
+            return "The set's reference: exposure and white balance as taken."
+        if m.by == "nothing":
+            return f"Exposure and white balance as taken: too little in common with {self.reference_shot} to match by."
+        told = (
+            f"Matched to {self.reference_shot} by {_BY[m.by]}: {stops_said(m.stops)}, {mired_said(m.mired)}"
+        )
+        if m.delta_e_before is not None and m.delta_e_after is not None:
+            told += (
+                f"; colour difference {m.delta_e_before:.1f} before, {m.delta_e_after:.1f} after (CIEDE2000)"
+            )
+        return told + "."
+
+
+_BY = {
+    "grey card": "the grey card",
+    "same things": "what both pictures show",
+    "surroundings": "the surroundings (less sure)",
+}
+
+
+def stops_said(stops: float) -> str:
+    """As '0.30 stop brighter'."""
+    if abs(stops) < 0.005:
+        return "exposure unchanged"
+    return f"{abs(stops):.2f} stop {'brighter' if stops > 0 else 'darker'}"
+
+
+def mired_said(mired: float) -> str:
+    """As '12 mired warmer'."""
+    if abs(mired) < 0.5:
+        return "colour unchanged"
+    return f"{abs(mired):.0f} mired {'warmer' if mired > 0 else 'cooler'}"

@@ -1,0 +1,84 @@
+"""Between linear light, what a display shows, and how the eye reads it.
+
+sRGB's transfer and primaries: IEC 61966-2-1:1999. Lab: CIE 15:2004, white D65 (x 0.3127, y 0.3290, 2 degrees).
+Correlated colour temperature: C. S. McCamy, Color Research and Application 17 (1992), 142.
+Pictures are (..., 3) arrays; linear light has 1.0 at the display's white, and may go above it.
+"""
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.floating]
+
+TO_XYZ = np.array(
+    [
+        [0.4123907992659595, 0.357584339383878, 0.1804807884018343],
+        [0.21263900587151036, 0.715168678767756, 0.07219231536073371],
+        [0.01933081871559185, 0.11919477979462599, 0.9505321522496606],
+    ]
+)
+"""Linear sRGB to CIE XYZ, Y of white = 1: from the primaries' and white's chromaticities of IEC 61966-2-1."""
+
+LUMINANCE = TO_XYZ[1]
+"""Weights of red, green and blue in luminance."""
+
+WHITE_XYZ = TO_XYZ.sum(axis=1)
+"""XYZ of the display's white (D65)."""
+
+_LINEAR_END = 0.04045
+_EPSILON = (6 / 29) ** 3
+_KAPPA = (29 / 6) ** 2 / 3
+
+
+def to_linear(display: Floats) -> Floats:
+    """Display values 0..1 to linear light 0..1. Odd about zero, so that noise below black survives."""
+    size = np.abs(display)
+    return np.sign(display) * np.where(
+        size <= _LINEAR_END, size / 12.92, np.power((size + 0.055) / 1.055, 2.4)
+    )
+
+
+def to_display(linear: Floats) -> Floats:
+    """Linear light to display values; 0..1 stays in 0..1. Inverse of `to_linear`."""
+    size = np.abs(linear)
+    return np.sign(linear) * np.where(
+        size <= _LINEAR_END / 12.92, size * 12.92, 1.055 * np.power(size, 1 / 2.4) - 0.055
+    )
+
+
+def luminance(linear: Floats) -> Floats:
+    """Relative luminance Y of linear sRGB, shape (...,)."""
+    return linear @ LUMINANCE.astype(linear.dtype, copy=False)
+
+
+def to_xyz(linear: Floats) -> Floats:
+    """Linear sRGB to XYZ, Y of white = 1."""
+    return linear @ TO_XYZ.T.astype(linear.dtype, copy=False)
+
+
+def to_lab(linear: Floats) -> Floats:
+    """Linear sRGB to CIE L*a*b* under D65: L* 0..100."""
+    ratio = to_xyz(linear) / WHITE_XYZ
+    f = np.where(ratio > _EPSILON, np.cbrt(ratio), _KAPPA * ratio + 4 / 29)
+    return np.stack(
+        [116 * f[..., 1] - 16, 500 * (f[..., 0] - f[..., 1]), 200 * (f[..., 1] - f[..., 2])], axis=-1
+    )
+
+
+def colour_temperature_k(linear: Floats) -> float:
+    """Correlated colour temperature [K] of one colour, by McCamy; meant for near-greys of 2,800 to 12,500 K."""
+    x, y, z = (float(v) for v in to_xyz(np.asarray(linear, dtype=np.float64)))
+    total = x + y + z
+    if total <= 0:
+        return float("nan")
+    n = (x / total - 0.3320) / (0.1858 - y / total)
+    return ((449 * n + 3525) * n + 6823.3) * n + 5520.33
+
+
+def mired_shift(linear: Floats) -> float:
+    """How far a colour that should be grey lies from the display's white, along warm to cool [mired].
+
+    Positive is warmer (more amber) than white. 0 for grey.
+    """
+    kelvin = colour_temperature_k(linear)
+    return 1e6 / kelvin - 1e6 / colour_temperature_k(np.ones(3))

@@ -1,0 +1,79 @@
+"""The colour profile put into every picture: sRGB as an ICC version 2 matrix profile, written here.
+
+ICC.1:2001-04 (version 2.4), which every reader knows; primaries and white of IEC 61966-2-1, taken to the profile's D50
+by the Bradford matrix (ICC.1:2010, annex E). The same bytes each time, so that a picture made again is the same file.
+"""
+
+import functools
+import struct
+
+import numpy as np
+from numpy.typing import NDArray
+
+from plateside.finish.colour import TO_XYZ, WHITE_XYZ, to_linear
+
+_BRADFORD = np.array([[0.8951, 0.2664, -0.1614], [-0.7502, 1.7135, 0.0367], [0.0389, -0.0685, 1.0296]])
+_D50_XYZ = np.array([0.9642, 1.0, 0.8249])
+_CURVE_POINTS = 1024
+
+
+def primaries_d50() -> NDArray[np.float64]:
+    """XYZ under D50 of red, green and blue, as columns."""
+    cone = np.diag((_BRADFORD @ _D50_XYZ) / (_BRADFORD @ WHITE_XYZ))
+    return np.asarray(np.linalg.inv(_BRADFORD) @ cone @ _BRADFORD @ TO_XYZ)
+
+
+def _xyz(values: NDArray[np.float64]) -> bytes:
+    return b"XYZ \0\0\0\0" + b"".join(struct.pack(">i", round(float(v) * 65536)) for v in values)
+
+
+def _described(text: str) -> bytes:
+    ascii_text = text.encode("ascii") + b"\0"
+    # the Unicode and script parts of the version 2 type are there and empty
+    return (
+        b"desc\0\0\0\0"
+        + struct.pack(">I", len(ascii_text))
+        + ascii_text
+        + bytes(8)
+        + bytes(2)
+        + bytes(1 + 67)
+    )
+
+
+def _curve() -> bytes:
+    values = np.rint(to_linear(np.linspace(0, 1, _CURVE_POINTS)) * 65535).astype(">u2")
+    return b"curv\0\0\0\0" + struct.pack(">I", _CURVE_POINTS) + values.tobytes()
+
+
+@functools.cache
+def srgb_profile() -> bytes:
+    """The profile's bytes, about 2.5 kB."""
+    red, green, blue = primaries_d50().T
+    curve = _curve()
+    parts: list[tuple[bytes, bytes]] = [
+        (b"desc", _described("sRGB")),
+        (b"cprt", b"text\0\0\0\0No rights reserved.\0"),
+        (b"wtpt", _xyz(WHITE_XYZ)),
+        (b"rXYZ", _xyz(red)),
+        (b"gXYZ", _xyz(green)),
+        (b"bXYZ", _xyz(blue)),
+        (b"rTRC", curve),
+        (b"gTRC", curve),
+        (b"bTRC", curve),
+    ]
+    at = 128 + 4 + 12 * len(parts)
+    table, body, placed = b"", b"", {}
+    for name, data in parts:
+        if data not in placed:
+            padded = data + bytes(-len(data) % 4)
+            placed[data] = at + len(body)
+            body += padded
+        table += name + struct.pack(">II", placed[data], len(data))
+    size = at + len(body)
+    header = struct.pack(
+        ">I4sI4s4s4s6H4s4sI4s4sQI3i4s44x",
+        size, b"\0\0\0\0", 0x02400000, b"mntr", b"RGB ", b"XYZ ",
+        2026, 1, 1, 0, 0, 0, b"acsp", b"\0\0\0\0", 0, b"\0\0\0\0", b"\0\0\0\0", 0, 0,
+        round(0.9642 * 65536), 65536, round(0.8249 * 65536), b"\0\0\0\0",
+    )  # fmt: skip
+    return header + struct.pack(">I", len(parts)) + table + body

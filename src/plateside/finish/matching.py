@@ -1,0 +1,229 @@
+"""A set that looks like one: exposure and white balance of each picture brought to the set's reference hero.
+
+What is compared, the surest first:
+
+    grey card     the same card read in both: exact
+    same things   features found in both (SIFT: D. G. Lowe, IJCV 60 (2004), 91; homography by RANSAC: M. A. Fischler
+                  and R. C. Bolles, CACM 24 (1981), 381), then the median ratio of what lies on each other
+    surroundings  surface and background outside the subject: the shift of one picture's histogram of log exposure and
+                  log chroma that best lies on the other's (gains are shifts there: J. T. Barron, "Convolutional Color
+                  Constancy", ICCV 2015)
+
+When the surroundings have too little in common the picture is left as it is, and that is said. All inputs are small
+linear pictures (h, w, 3), about 640 px on the long side; nothing here sees the full-size picture.
+"""
+
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+from scipy.signal import fftconvolve
+
+from plateside.finish.ciede2000 import delta_e
+from plateside.finish.colour import LUMINANCE, Floats, to_display, to_lab
+from plateside.finish.white_balance import NONE, Gains, of_array
+
+Mask = NDArray[np.bool_]
+
+LARGEST_STOPS = 2.0
+"""More than this is a different picture, not a drifting light."""
+LARGEST_CHROMA_STOPS = 0.75
+"""Red or blue against green: about 150 mired."""
+SURE_ENOUGH = 0.55
+"""Least likeness of surroundings (0..1) that is acted on; below, the picture is left alone."""
+
+_FEWEST_FEATURES = 25
+_DARKEST, _BRIGHTEST = 0.004, 0.92
+_BIN_STOPS = 1 / 10
+_SOFT_BINS = (1.0, 0.6, 0.6)
+
+
+@dataclass(frozen=True)
+class Match:
+    """How one picture was brought to the reference."""
+
+    gains: Gains
+    by: str
+    """grey card, same things, surroundings, reference, or nothing"""
+    sure: float
+    """0..1; what it rests on is in `by`"""
+    delta_e_before: float | None
+    """median CIEDE2000 over what both pictures show; None when no place is surely in both"""
+    delta_e_after: float | None
+    stops: float
+    """exposure given; positive is brighter [stops]"""
+    mired: float
+    """colour given; positive is warmer [mired]"""
+
+
+REFERENCE = Match(NONE, "reference", 1.0, None, None, 0.0, 0.0)
+
+
+def usable(linear: Floats) -> Mask:
+    """Pixels that are neither near black nor near clipping in any channel."""
+    return np.asarray((linear.min(axis=-1) > _DARKEST) & (linear.max(axis=-1) < _BRIGHTEST))
+
+
+def match_by_card(reference_card: Floats, card: Floats) -> Match:
+    """From the same grey card's linear RGB (3,) in the reference and in the picture."""
+    ratio = np.asarray(reference_card, dtype=np.float64) / np.asarray(card, dtype=np.float64)
+    both = np.stack([np.asarray(card, dtype=np.float64), np.asarray(reference_card, dtype=np.float64)])
+    before = float(delta_e(to_lab(both[0]), to_lab(both[1])))
+    return _match(of_array(ratio), "grey card", 1.0, before, 0.0)
+
+
+def match(
+    reference: Floats,
+    picture: Floats,
+    reference_subject: Mask | None = None,
+    subject: Mask | None = None,
+    keep_exposure: bool = False,
+) -> Match:
+    """Gains that bring `picture` to `reference`.
+
+    reference_subject, subject   where the food is (True); surroundings are the rest
+    keep_exposure                colour only: for a picture that is meant dark or light
+    """
+    found = _same_things(reference, picture)
+    by, sure = "same things", 1.0
+    if found is not None:
+        theirs, mine = found
+        gains = _median_ratio(theirs, mine)
+        gains = gains.balance if keep_exposure else gains
+        if _too_far(gains):
+            return Match(NONE, "nothing", 0.0, None, None, 0.0, 0.0)
+        before = _difference(theirs, mine)
+        after = _difference(theirs, mine * gains.array)
+        sure = float(np.clip(1 - after / 6, 0.1, 1))
+        return _match(gains, by, sure, before, after)
+    gains_or_none, sure = _surroundings(reference, picture, reference_subject, subject)
+    if gains_or_none is None or sure < SURE_ENOUGH:
+        return Match(NONE, "nothing", sure, None, None, 0.0, 0.0)
+    gains = gains_or_none.balance if keep_exposure else gains_or_none
+    return _match(gains, "surroundings", sure, None, None)
+
+
+def _match(gains: Gains, by: str, sure: float, before: float | None, after: float | None) -> Match:
+    return Match(gains, by, sure, before, after, gains.exposure_stops, gains.mired)
+
+
+def _too_far(gains: Gains) -> bool:
+    balance = np.log2(gains.balance.array)
+    chroma = balance[[0, 2]] - balance[1]
+    return abs(gains.exposure_stops) > LARGEST_STOPS or float(np.abs(chroma).max()) > LARGEST_CHROMA_STOPS
+
+
+def _median_ratio(theirs: Floats, mine: Floats) -> Gains:
+    """Per channel, the median ratio of (n, 3) colours seen in both, highlights of the subject weighing no more."""
+    return of_array(2.0 ** np.median(np.log2(theirs / mine), axis=0))
+
+
+def _difference(theirs: Floats, mine: Floats) -> float:
+    return float(np.median(delta_e(to_lab(np.clip(theirs, 0, 1)), to_lab(np.clip(mine, 0, 1)))))
+
+
+def _features(linear: Floats) -> tuple[tuple[cv2.KeyPoint, ...], NDArray[np.float32] | None]:
+    """SIFT on lightness stretched to the same range, so that a dark frame has as many as a bright one."""
+    light = to_display(np.clip(linear @ LUMINANCE, 0, None))
+    low, high = np.percentile(light, [1, 99])
+    grey = np.clip((light - low) / max(float(high - low), 1e-6), 0, 1)
+    sift = cv2.SIFT_create(nfeatures=1200)  # type: ignore[attr-defined]
+    keys, told = sift.detectAndCompute((grey * 255).astype(np.uint8), None)
+    return tuple(keys), told
+
+
+def _same_things(reference: Floats, picture: Floats) -> tuple[Floats, Floats] | None:
+    """Colours (n, 3) of the reference and of the picture at the same places of the scene, or None."""
+    keys_1, told_1 = _features(reference)
+    keys_2, told_2 = _features(picture)
+    if told_1 is None or told_2 is None or min(len(keys_1), len(keys_2)) < _FEWEST_FEATURES:
+        return None
+    pairs = cv2.BFMatcher(cv2.NORM_L2).knnMatch(told_2, told_1, k=2)
+    good = [p[0] for p in pairs if len(p) == 2 and p[0].distance < 0.75 * p[1].distance]
+    if len(good) < _FEWEST_FEATURES:
+        return None
+    mine = np.array([keys_2[m.queryIdx].pt for m in good], dtype=np.float32)
+    theirs = np.array([keys_1[m.trainIdx].pt for m in good], dtype=np.float32)
+    cv2.setRNGSeed(1)
+    homography, inliers = cv2.findHomography(mine, theirs, cv2.RANSAC, 3.0)
+    if homography is None or int(inliers.sum()) < max(_FEWEST_FEATURES, len(good) // 4):
+        return None
+    height, width = reference.shape[:2]
+    # a little blur, so that grain, focus and a pixel's error do not matter
+    blurred = cv2.GaussianBlur(picture.astype(np.float32), (0, 0), 2.5)
+    laid = cv2.warpPerspective(blurred, homography, (width, height), flags=cv2.INTER_LINEAR)
+    whole = np.ones(picture.shape[:2], np.uint8)
+    there = cv2.warpPerspective(whole, homography, (width, height), flags=cv2.INTER_NEAREST)
+    there = cv2.erode(there, np.ones((9, 9), np.uint8))
+    soft = cv2.GaussianBlur(reference.astype(np.float32), (0, 0), 2.5)
+    both = (there > 0) & usable(soft) & usable(laid)
+    if both.sum() < 0.02 * both.size:
+        return None
+    return soft[both].astype(np.float64), laid[both].astype(np.float64)
+
+
+def _surroundings(
+    reference: Floats, picture: Floats, reference_subject: Mask | None, subject: Mask | None
+) -> tuple[Gains | None, float]:
+    """Gains from the best shift of one log histogram on the other, and their likeness there (0..1)."""
+    one = _histogram(reference, reference_subject)
+    two = _histogram(picture, subject)
+    if one is None or two is None:
+        return None, 0.0
+    # Roots, so that the sum over bins is the Bhattacharyya coefficient: 1 for the same distribution.
+    likeness = fftconvolve(np.sqrt(one), np.sqrt(two)[::-1, ::-1, ::-1], mode="full")
+    middle = [n - 1 for n in one.shape]
+    reach = [round(LARGEST_STOPS / _BIN_STOPS), *[round(LARGEST_CHROMA_STOPS / _BIN_STOPS)] * 2]
+    window = likeness[tuple(slice(m - r, m + r + 1) for m, r in zip(middle, reach, strict=True))]
+    # of two shifts that fit as well, the smaller one is the likelier
+    shifts = np.meshgrid(*[np.arange(-r, r + 1) * _BIN_STOPS for r in reach], indexing="ij")
+    prior = np.exp(-0.5 * ((shifts[0] / 1.5) ** 2 + (shifts[1] / 0.5) ** 2 + (shifts[2] / 0.5) ** 2) * 0.1)
+    place = np.unravel_index(int(np.argmax(window * prior)), window.shape)
+    light, red, blue = (
+        _refined(window, place, axis) * _BIN_STOPS - reach[axis] * _BIN_STOPS for axis in range(3)
+    )
+    green = 2.0**light
+    return of_array(np.array([green * 2.0**red, green, green * 2.0**blue])), float(
+        np.clip(window[place], 0, 1)
+    )
+
+
+def _refined(window: Floats, place: tuple[np.intp, ...], axis: int) -> float:
+    """The top of the parabola through the best bin and its two neighbours along `axis` [bins]."""
+    at = int(place[axis])
+    if not 0 < at < window.shape[axis] - 1:
+        return float(at)
+    index = list(place)
+    values = []
+    for step in (-1, 0, 1):
+        index[axis] = np.intp(at + step)
+        values.append(float(window[tuple(index)]))
+    bend = values[0] - 2 * values[1] + values[2]
+    return at + (0.5 * (values[0] - values[2]) / bend if bend < -1e-12 else 0.0)
+
+
+def _histogram(linear: Floats, subject: Mask | None) -> Floats | None:
+    """Share of the surroundings by log2 green, log2 red/green, log2 blue/green; softened; None when too few."""
+    soft = cv2.GaussianBlur(linear.astype(np.float32), (0, 0), 2.0)
+    there = usable(soft)
+    if subject is not None and subject.shape == there.shape:
+        there &= ~subject
+    colours = soft[there].astype(np.float64)
+    if len(colours) < 0.02 * there.size:
+        return None
+    log = np.log2(colours)
+    points = np.stack([log[:, 1], log[:, 0] - log[:, 1], log[:, 2] - log[:, 1]], axis=1)
+    edges = [np.arange(low, high, _BIN_STOPS) for low, high in ((-8.0, 0.5), (-3.0, 4.0), (-4.0, 2.5))]
+    counts, _ = np.histogramdd(points, bins=edges)
+    for axis, width in enumerate(_SOFT_BINS):
+        counts = _softened(counts, width, axis)
+    total = counts.sum()
+    return counts / total if total > 0 else None
+
+
+def _softened(counts: Floats, sigma_bins: float, axis: int) -> Floats:
+    reach = int(np.ceil(3 * sigma_bins))
+    kernel = np.exp(-0.5 * (np.arange(-reach, reach + 1) / sigma_bins) ** 2)
+    kernel /= kernel.sum()
+    return np.apply_along_axis(lambda line: np.convolve(line, kernel, mode="same"), axis, counts)

@@ -1,0 +1,81 @@
+"""White balance: one gain for each channel, in linear light (von Kries in the camera's or display's own primaries).
+
+A gain keeps the luminance of what it makes grey, so that white balance and exposure stay two separate facts.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from plateside.finish.colour import LUMINANCE, Floats, mired_shift
+from plateside.model.errors import InputError
+
+LARGEST_GAIN = 8.0
+"""Three stops for one channel: beyond it the patch is not grey, or black, or clipped."""
+
+
+@dataclass(frozen=True)
+class Gains:
+    """What the linear picture is multiplied by."""
+
+    red: float = 1.0
+    green: float = 1.0
+    blue: float = 1.0
+
+    @property
+    def array(self) -> NDArray[np.float64]:
+        """As (3,)."""
+        return np.array([self.red, self.green, self.blue])
+
+    @property
+    def exposure_stops(self) -> float:
+        """The part that is the same in all channels, by the luminance of what becomes grey [stops]."""
+        return float(-np.log2(LUMINANCE @ (1 / self.array)))
+
+    @property
+    def balance(self) -> "Gains":
+        """The part that is colour only."""
+        return of_array(self.array * 2**-self.exposure_stops)
+
+    @property
+    def mired(self) -> float:
+        """How much warmer (positive) or cooler the gains make a grey [mired]."""
+        return mired_shift(self.balance.array)
+
+    def times(self, other: "Gains") -> "Gains":
+        """Both, one after the other."""
+        return of_array(self.array * other.array)
+
+
+NONE = Gains()
+
+
+def of_array(values: Floats) -> Gains:
+    """Gains from (3,)."""
+    red, green, blue = (float(v) for v in values)
+    return Gains(red, green, blue)
+
+
+def from_grey(patch: Floats) -> Gains:
+    """Gains that make a grey card's linear RGB (3,) or (n, 3) neutral and keep its luminance.
+
+    Raises InputError when the patch is too dark, clipped, or too far from grey to be a grey card.
+    """
+    values = np.asarray(patch, dtype=np.float64).reshape(-1, 3)
+    rgb = np.median(values, axis=0)
+    if not np.all(np.isfinite(rgb)) or rgb.min() <= 1e-4:
+        raise InputError("The grey patch is black in one channel: choose a patch of the card that is lit.")
+    if rgb.max() >= 0.98:
+        raise InputError("The grey patch is clipped: use a darker frame of the card, or a shaded part of it.")
+    gains = (LUMINANCE @ rgb) / rgb
+    if gains.max() > LARGEST_GAIN or gains.min() < 1 / LARGEST_GAIN:
+        raise InputError(
+            "The patch is too strongly coloured to be a grey card: choose the card itself, lamps off."
+        )
+    return of_array(gains)
+
+
+def apply_gains(linear: Floats, gains: Gains) -> Floats:
+    """The picture, each channel multiplied; nothing is clipped here."""
+    return linear * gains.array.astype(linear.dtype)
