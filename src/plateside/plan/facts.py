@@ -17,7 +17,7 @@ from plateside.camera.setup import Bracket, Coverage, Depth, LightForShot, SetUp
 from plateside.camera.stack import positions
 from plateside.model.shoot import Shot
 from plateside.model.studio import Lens
-from plateside.plan.needs import HERO_ROOM, Needs, channel_room
+from plateside.plan.needs import Needs, channel_room
 
 WIDE_STOPS = 1.2
 """From here on the light's spread asks for a bracket."""
@@ -49,8 +49,7 @@ def coverage_of(needs: Needs, frame_width_mm: float, frame_height_mm: float) -> 
                 crop_width_mm=w,
                 crop_height_mm=h,
                 margin_percent=margin,
-                # a hair under the wanted room is the solver's own resolution
-                holds_hero=ratio >= HERO_ROOM - 0.005,
+                holds_hero=ratio >= 1.0,
                 enough_pixels=px_w >= channel.width_px and px_h >= channel.height_px,
                 words=f"{channel.name}: {w:.0f} x {h:.0f} mm, {px_w} x {px_h} px{text}; hero {margin:+.0f} % room",
             )

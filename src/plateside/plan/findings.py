@@ -9,7 +9,7 @@ from plateside.camera.setup import Coverage, Finding, Point, SetUp
 from plateside.model.shoot import Shot
 from plateside.model.studio import Lens, Studio, Support
 from plateside.plan.merit import CLEARANCE_M, WALL_M
-from plateside.plan.needs import Needs
+from plateside.plan.needs import HERO_ROOM, Needs
 from plateside.plan.scene import room_box, table_edge_m
 
 EYE_LEVEL_M = 1.6
@@ -140,8 +140,15 @@ def _coverage_findings(coverage: Sequence[Coverage]) -> list[Finding]:
             Finding(
                 kind="hero",
                 ok=False,
-                words=f"{c.channel}: its crop does not hold the hero whole ({c.margin_percent:+.0f} %); "
-                "take a second frame in the other orientation",
+                words=f"{c.channel}: its crop cuts the hero ({c.margin_percent:+.0f} %): take a second frame for it, "
+                "looser or in the other orientation",
+            )
+        )
+    tight = [c for c in coverage if c.holds_hero and c.margin_percent < 100.0 * (HERO_ROOM - 1.0) - 0.5]
+    for c in tight:
+        out.append(
+            Finding(
+                kind="hero", ok=True, words=f"{c.channel}: only {c.margin_percent:.0f} % room round the hero"
             )
         )
     for c in coverage:

@@ -31,17 +31,17 @@ STRETCH = 1.0
 """per stop of stretch in the frame's corners, 1/cos²"""
 NEARNESS = 2.0
 """per stop that the hero's front is drawn larger than its back, beyond 1.25"""
-SHORT = 3.0
+SHORT = 2.0
 """per stop that the depth of field is too short, on top of the blur itself"""
-NOISE = 0.7
-"""per stop of ISO above base; half as much again from three stops on"""
+NOISE = 0.8
+"""per stop of ISO above base; half as much again from two stops on"""
 EXPOSURE = 4.0
 """per stop of wrong exposure beyond the scales' own rounding"""
 MOTION = 2.0
 """per stop that the shutter is too slow for what moves, or for hands"""
 SLOW = 0.05
 """per stop that the shutter is slower than 1/30 s: things settle, floors creak, light drifts"""
-MELT = 1.5
+MELT = 2.0
 """per stop that the background's blur falls short of the wish"""
 SOFT_WIDE = 0.4
 """blur of a lens at its widest f-number, in circles of confusion (common practice: stop down two)"""
@@ -219,7 +219,7 @@ def settings_cost(
     wrong = np.abs(np.log2(exposure_s * illuminance_lx * iso / (250.0 * n_eff**2)))
     cost = cost + EXPOSURE * np.maximum(0.0, wrong - 1 / 6) + 0.3 * np.minimum(wrong, 1 / 6)
     gain = np.log2(iso / camera.base_iso)
-    cost = cost + NOISE * np.maximum(0.0, gain) + NOISE / 2 * np.maximum(0.0, gain - 3.0)
+    cost = cost + NOISE * np.maximum(0.0, gain) + NOISE / 2 * np.maximum(0.0, gain - 2.0)
 
     if needs.speed_m_s > 0:
         streak = needs.speed_m_s * 1000.0 * m * exposure_s

@@ -25,6 +25,8 @@ HERO_ROOM = 1.10
 """Room round the hero in every channel's crop (shoot loose, crop later: common practice)."""
 LEVEL_ERROR_DEG = 2.0
 """How far off level the camera may be: depth added to a whole plane."""
+FRONT_SHARE = 1.0 / 6.0
+"""Share of the hero's depth, from its front, that is sharp when only the front is to be."""
 FRONT_MELT_PERCENT = 2.0
 """Background blur wanted when only the front is to be sharp and no wish is written."""
 
@@ -107,7 +109,7 @@ def needs_of(shot: Shot, camera: Camera, channels: Sequence[Channel], orientatio
     # the hero's depth about the aim point: about its middle, or, from above, from its rim down to the table
     nearer, farther = (up + across / 2, across / 2) if overhead else ((across + up) / 2, (across + up) / 2)
     if shot.sharp == "front":
-        farther = nearer * -1.0 / 3.0
+        farther = FRONT_SHARE * (across + up) - nearer
     elif shot.sharp == "plane":
         half = min(shot.frame_height_mm / 2 / math.tan(max(e, math.radians(10))), 400.0)
         level = (
@@ -191,7 +193,7 @@ def channel_room(
 
 def _holds(frame_width: float, frame_height: float, channel: Channel, hero_w: float, hero_h: float) -> bool:
     room = channel_room(np.array([frame_width]), np.array([frame_height]), channel, hero_w, hero_h)
-    return float(room.ratio[0]) >= 1.0
+    return float(room.ratio[0]) >= HERO_ROOM - 0.005
 
 
 def _beside_text(frame: Array, crop: Array) -> Array:

@@ -1,0 +1,94 @@
+"""A set-up in a photographer's lines."""
+
+import math
+
+from plateside.camera.setup import SetUp
+
+
+def metres(value_m: float) -> str:
+    """'1.16 m', or '85 mm' under a tenth of a metre."""
+    return f"{value_m:.2f} m" if abs(value_m) >= 0.1 else f"{value_m * 1000:.0f} mm"
+
+
+def lens_words(s: SetUp) -> str:
+    """'35 mm', with the lens's name when it is a zoom or tells more."""
+    focal = f"{s.focal_length_mm:.0f} mm"
+    return focal if s.lens in (f"{s.focal_length_mm:.0f}", focal) else f"{focal} ({s.lens})"
+
+
+def place_words(s: SetUp) -> str:
+    """Where the lens stands, as a tape measures it."""
+    if s.elevation_deg >= 85.0:
+        return (
+            f"lens {s.lens_above_surface_m:.2f} m above the board (sensor {s.sensor_above_surface_m:.2f} m)"
+        )
+    return (
+        f"lens {s.lens_distance_m:.2f} m from the dish (sensor {s.sensor_distance_m:.2f} m), "
+        f"{metres(s.lens_above_surface_m)} above the board and {s.horizontal_offset_m:.2f} m back, "
+        f"{s.elevation_deg:.0f} degrees down"
+    )
+
+
+def settings_words(s: SetUp) -> str:
+    """'f/8, 1/6 s, ISO 100'."""
+    return f"{s.f_number_words}, {s.exposure_words}, {s.iso_words}"
+
+
+def support_words(s: SetUp) -> str:
+    """'arm over a leg', 'travel tripod', 'by hand'."""
+    if s.support_kind == "hand":
+        return "by hand"
+    if s.support_kind == "arm" and s.rig is not None and math.isfinite(s.rig.safety_between_legs):
+        over = " over a leg" if s.rig.safety_between_legs < s.rig.wanted_safety else ""
+        return f"{s.support}, its arm{over}" if s.support != "arm" else f"arm{over}"
+    return s.support
+
+
+def headline(s: SetUp) -> str:
+    """The set-up in one line."""
+    facts = (lens_words(s), place_words(s), settings_words(s), support_words(s), f"{s.orientation} frame")
+    return f"{s.shot}: {', '.join(facts)}"
+
+
+def depth_words(s: SetUp) -> str:
+    """Depth of field against what is needed."""
+    total = "without end" if not math.isfinite(s.depth.total_mm) else f"{s.depth.total_mm:.0f} mm"
+    verdict = "enough" if s.depth.enough else "not enough"
+    return (
+        f"depth of field {total}, needs {s.depth.needed_mm:.0f} mm: {verdict} "
+        f"(circle {s.depth.circle_mm * 1000:.0f} µm, {s.depth.circle_because}; diffraction "
+        f"{s.depth.diffraction_mm * 1000:.0f} µm)"
+    )
+
+
+def light_words(s: SetUp) -> str:
+    """The light reckoned with."""
+    light = s.light
+    spread = f" ({s.illuminance_lx * light.low_share:.0f} to {s.illuminance_lx * light.high_share:.0f})"
+    at = f" at {light.when:%H:%M}" if light.when else ""
+    loss = ""
+    if s.close_loss_stops >= 0.05:
+        loss = f"; close focus costs {s.close_loss_stops:.2f} stops, in the exposure already"
+    return f"light {s.illuminance_lx:.0f} lx{spread}{at}, EV100 {s.ev100:.1f}{loss}"
+
+
+def setup_lines(s: SetUp) -> list[str]:
+    """All of it, one fact a line."""
+    rows = [headline(s)]
+    rows.append(f"  {s.focus_words} ({s.focus_distance_m:.3f} m from the sensor); {depth_words(s)}")
+    rows.append(f"  {light_words(s)}; {s.noise.words}")
+    rows.append(f"  frame {s.frame_width_mm:.0f} x {s.frame_height_mm:.0f} mm; {s.background_words}")
+    if s.motion.words != "nothing moves":
+        rows.append(f"  {s.motion.words}")
+    rows += [f"  {c.words}" for c in s.coverage]
+    if s.rig is not None:
+        rows.append(f"  {'; '.join(s.rig.words)}")
+    rows += [f"  {'' if c.ok else 'MIND: '}{c.words}" for c in s.checks]
+    rows += [f"  {r.gains_stops:+.1f} stops: {r.words} ({r.price})" for r in s.remedies]
+    if s.bracket is not None:
+        rows.append(f"  {s.bracket.words}")
+    if s.stack is not None:
+        rows.append(f"  {s.stack.words}")
+    rows.append(f"  {s.burst_words}")
+    rows += [f"  caution: {c}" for c in s.cautions]
+    return rows

@@ -1,0 +1,99 @@
+"""Plan a shoot's day: an hour and a set-up for every shot, the cooking planned back, the call sheet written."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from plateside.camera.setup import SetUp
+from plateside.files.settings import open_shoot
+from plateside.model.errors import CouldNotError
+from plateside.model.progress import Progress, silent
+from plateside.plan.day import DayPlan, Slot
+from plateside.plan.kitchen import Task
+from plateside.plan.words import headline
+from plateside.tasks.setup import plan_of, solve_all
+
+
+@dataclass(frozen=True)
+class PlanReport:
+    """The day of a shoot."""
+
+    title: str
+    date: str
+    place: str
+    sky: str
+    day: DayPlan
+    set_ups: tuple[SetUp, ...]
+    unsolved: tuple[str, ...]
+    written: tuple[Path, ...]
+
+    def lines(self) -> list[str]:
+        rows = [f"{self.title}, {self.date}, {self.place or 'at home'}, {self.sky} sky"]
+        by_shot = {s.shot: s for s in self.set_ups}
+        timed = [(t.starts, 1, [_kitchen_line(t)]) for t in self.day.kitchen]
+        timed += [(s.starts, 0, _slot_lines(s, by_shot.get(s.shot))) for s in self.day.slots]
+        for _, _, words in sorted(timed, key=lambda row: row[:2]):
+            rows += words
+        for plate in self.day.plates:
+            looks = f", looks right until {plate.looks_until:%H:%M}" if plate.looks_until else ""
+            rows.append(
+                f"plate {plate.number}: in at {plate.plated:%H:%M}, last frame {plate.last_frame:%H:%M}{looks}, "
+                f"out {plate.out_min:.0f} min"
+            )
+        rows += list(self.unsolved) + list(self.day.notes)
+        if self.day.begins is not None:
+            rows.append(f"Begin at {self.day.begins:%H:%M on %d %B}.")
+        return rows + [f"wrote {p}" for p in self.written]
+
+
+def _kitchen_line(task: Task) -> str:
+    why = "" if task.why == "ahead" else f", for {task.why}"
+    hands = "" if task.hands else ", no hands"
+    return f"{task.starts:%H:%M}-{task.ends:%H:%M} kitchen: {task.name}{why}{hands}"
+
+
+def _slot_lines(slot: Slot, s: SetUp | None) -> list[str]:
+    rows = [_slot_line(slot)]
+    if s is not None:
+        rows.append(f"  {headline(s)}")
+        rows += [f"  MIND: {c.words}" for c in s.checks if not c.ok]
+    return rows
+
+
+def _slot_line(slot: Slot) -> str:
+    good = "good light" if slot.good_light else "NOT in the good light"
+    rest = "".join(f"; {r}" for r in slot.remarks)
+    return (
+        f"{slot.starts:%H:%M}-{slot.ends:%H:%M} {slot.shot}: hero in at {slot.hero_in:%H:%M}, "
+        f"{slot.illuminance_lx:.0f} lx, {good}{rest}"
+    )
+
+
+def plan_shoot(
+    given: Path, out: Path | None = None, lux: float | None = None, progress: Progress = silent
+) -> PlanReport:
+    """Plan the day; with `out`, write the call sheet and a card for each shot there.
+
+    lux  light on the dish that was read or is assumed [lx], all day, instead of the predicted
+    """
+    opened = open_shoot(given)
+    planned = plan_of(opened, lux, progress)
+    shots = {s.name: s for s in opened.shoot.shots}
+    lights, wanted, dark = [], [], []
+    for slot in planned.day.slots:
+        shot = shots[slot.shot]
+        try:
+            lights.append(planned.lights[shot.name].at(slot.hero_in, opened, shot))
+            wanted.append(shot)
+        except CouldNotError as error:
+            dark.append(str(error))
+    solved = solve_all(opened, wanted, lights)
+    return PlanReport(
+        title=opened.shoot.recipe.title,
+        date=opened.shoot.date,
+        place=opened.studio.place.name,
+        sky=opened.shoot.sky,
+        day=planned.day,
+        set_ups=solved.set_ups,
+        unsolved=(*dark, *solved.unsolved),
+        written=(),
+    )

@@ -1,0 +1,249 @@
+"""Solve the set-ups of a shoot's shots under the light predicted, read or typed."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+import numpy as np
+
+from plateside.camera.setup import LightForShot, SetUp
+from plateside.files.settings import OpenShoot, open_shoot
+from plateside.light.answers import DayLight, Needs, SpotLight
+from plateside.light.boards import all_standing
+from plateside.light.day import day_light
+from plateside.light.moment import light_at
+from plateside.model.errors import CouldNotError, InputError
+from plateside.model.progress import Progress, silent
+from plateside.model.shoot import Shoot, Shot
+from plateside.model.studio import Studio
+from plateside.plan.clocks import rule_of
+from plateside.plan.day import DayPlan, LightOfShot, plan_day
+from plateside.plan.scene import spot_of
+from plateside.plan.setup import seen_lx, solve
+from plateside.plan.words import setup_lines
+
+STEP_MIN = 5
+
+
+@dataclass(frozen=True)
+class SetUpReport:
+    """The set-ups solved, and what could not be."""
+
+    shoot: str
+    set_ups: tuple[SetUp, ...]
+    unsolved: tuple[str, ...]
+
+    def lines(self) -> list[str]:
+        rows: list[str] = []
+        for s in self.set_ups:
+            rows += setup_lines(s)
+        return rows + list(self.unsolved)
+
+    @property
+    def exit_status(self) -> int:
+        return 1 if self.unsolved and not self.set_ups else 0
+
+
+def set_up(
+    given: Path,
+    shot: str | None = None,
+    at: str | None = None,
+    lux: float | None = None,
+    progress: Progress = silent,
+) -> SetUpReport:
+    """Set-ups of one shot or of all, for the hour the day's plan gives each.
+
+    at   local time HH:MM instead of the planned hour
+    lux  light on the dish that was read or is assumed [lx], instead of the predicted
+    """
+    opened = open_shoot(given)
+    shots = shots_of(opened.shoot, shot)
+    if lux is None and at is None:
+        plan = plan_of(opened, lux, progress)
+        hours = {s.shot: s.hero_in for s in plan.day.slots}
+        found = [plan.lights[s.name].at(hours[s.name], opened, s) for s in shots if s.name in hours]
+    else:
+        when = None if at is None else moment_of(opened, at)
+        found = [light_of(opened, s, when, lux) for s in shots]
+    return solve_all(opened, shots, found)
+
+
+def solve_all(opened: OpenShoot, shots: Sequence[Shot], lights: Sequence[LightForShot]) -> SetUpReport:
+    """Solve shots under lights; a shot without daylight is told apart."""
+    done: list[SetUp] = []
+    unsolved: list[str] = []
+    for shot, light in zip(shots, lights, strict=True):
+        try:
+            done.append(solve(opened.studio, shot, opened.shoot.channels, light))
+        except CouldNotError as error:
+            unsolved.append(str(error))
+    return SetUpReport(opened.shoot.recipe.title, tuple(done), tuple(unsolved))
+
+
+def shots_of(shoot: Shoot, name: str | None) -> tuple[Shot, ...]:
+    """The shot of a name, or all."""
+    if not shoot.shots:
+        raise InputError("The shoot has no shots: write one [[shots]] for each wanted picture in shoot.toml.")
+    if name is None:
+        return shoot.shots
+    for shot in shoot.shots:
+        if shot.name == name:
+            return (shot,)
+    raise InputError(f"No shot is named '{name}'; the shots are {', '.join(s.name for s in shoot.shots)}.")
+
+
+def moment_of(opened: OpenShoot, clock: str) -> datetime:
+    """A local time of the shoot's day as an aware moment. Raises InputError for anything but HH:MM."""
+    zone = ZoneInfo(opened.studio.place.timezone)
+    try:
+        hour, minute = (int(part) for part in clock.split(":"))
+        return datetime.combine(day_of(opened), datetime.min.time(), zone).replace(hour=hour, minute=minute)
+    except ValueError:
+        raise InputError(f"'{clock}' is not a time of day; write it as 13:30.") from None
+
+
+def day_of(opened: OpenShoot) -> date:
+    """The shoot's day."""
+    return date.fromisoformat(opened.shoot.date)
+
+
+def room_direction(studio: Studio, bearing_deg: float) -> float:
+    """A true bearing as a direction clockwise from +y (the front wall) [deg]."""
+    return (bearing_deg - studio.front_bearing_deg) % 360.0
+
+
+def typed_light(lux: float, when: datetime | None = None) -> LightForShot:
+    """Light that was read or is assumed: even, with a small spread, by the first window."""
+    return LightForShot(
+        horizontal_lx=lux, facing_lx=lux, low_share=0.8, high_share=1.25, when=when, source="typed"
+    )
+
+
+def of_spot_light(studio: Studio, spot_light: SpotLight) -> LightForShot:
+    """The light engine's answer as what the solver asks."""
+    level = spot_light.horizontal_lx
+    middle = max(level.value, 1e-6)
+    return LightForShot(
+        horizontal_lx=level.value,
+        facing_lx=spot_light.camera_lx.value,
+        low_share=min(1.0, max(level.low / middle, 0.05)),
+        high_share=max(1.0, level.high / middle),
+        when=spot_light.when,
+        sky=spot_light.sky,
+        key_faces_deg=room_direction(studio, spot_light.key_bearing_deg),
+        key_elevation_deg=spot_light.key_elevation_deg,
+        direct_sun=spot_light.sun_on_dish,
+    )
+
+
+def light_of(opened: OpenShoot, shot: Shot, when: datetime | None, lux: float | None) -> LightForShot:
+    """Light of one shot at a moment: typed when given, else predicted."""
+    if lux is not None:
+        if not 0.01 <= lux <= 200000:
+            raise InputError(f"{lux:g} lx is no light to plan for; give 0.01 to 200000 lx.")
+        return typed_light(lux, when)
+    if when is None:
+        raise InputError("Give the hour, as 13:30, or the light in lux.")
+    studio, spot = opened.studio, spot_of(opened.studio, shot)
+    found = light_at(
+        studio,
+        spot,
+        when,
+        opened.shoot.sky,
+        camera_faces_deg=shot.camera_faces_deg,
+        elevation_deg=shot.elevation,
+        boards=all_standing(studio, spot, shot.boards, shot.camera_faces_deg),
+        plate_mm=shot.dish_width_mm,
+        frame_mm=(shot.frame_width_mm, shot.frame_height_mm),
+        shadow_of_mm=max(shot.dish_height_mm, 1.0),
+    )
+    return of_spot_light(studio, found)
+
+
+@dataclass(frozen=True)
+class ShotDay:
+    """One shot's light over its day: the engine's, or one typed value."""
+
+    day: DayLight | None
+    typed: LightForShot | None
+
+    def at(self, when: datetime, opened: OpenShoot, shot: Shot) -> LightForShot:
+        """Light at a moment, with the day's best hour noted."""
+        if self.typed is not None:
+            return LightForShot(**{**vars(self.typed), "when": when})
+        light = light_of(opened, shot, when, None)
+        assert self.day is not None  # noqa: S101 - one of the two is always there
+        lux = np.where(good_steps(self.day), self.day.horizontal_lx, 0.0)
+        i = int(np.argmax(lux))
+        if lux[i] <= 0:
+            return light
+        return LightForShot(
+            **{**vars(light), "best_when": self.day.times[i], "best_horizontal_lx": float(lux[i])}
+        )
+
+
+def good_steps(day: DayLight) -> "np.ndarray":
+    """Steps of the day that lie in its good intervals."""
+    stamps = np.array([t.timestamp() for t in day.times])
+    good = np.zeros(len(stamps), dtype=bool)
+    for span in day.good:
+        good |= (stamps >= span.start.timestamp()) & (stamps < span.end.timestamp())
+    return good
+
+
+@dataclass(frozen=True)
+class Planned:
+    """The day's plan with each shot's light."""
+
+    day: DayPlan
+    lights: dict[str, ShotDay]
+
+
+def plan_of(opened: OpenShoot, lux: float | None, progress: Progress) -> Planned:
+    """Plan the day of a shoot: light of every shot over the day, then hours."""
+    studio, shoot = opened.studio, opened.shoot
+    shots = shots_of(shoot, None)
+    day_from, day_to = moment_of(opened, shoot.from_time), moment_of(opened, shoot.to_time)
+    if day_to <= day_from:
+        raise InputError(f"The working day ends at {shoot.to_time}, before it begins at {shoot.from_time}.")
+    lights: dict[str, ShotDay] = {}
+    known: dict[object, DayLight] = {}
+    for i, shot in enumerate(shots):
+        progress(i, len(shots))
+        if lux is not None:
+            lights[shot.name] = ShotDay(None, light_of(opened, shot, None, lux))
+            continue
+        spot = spot_of(studio, shot)
+        needs = Needs(no_direct_sun=True, at_least_lx=1.0, at_most_key_fill_stops=shot.fill_stops)
+        # shots that look the same way from the same spot share one prediction
+        same = (spot.name, shot.camera_faces_deg, shot.elevation, shot.boards, needs)
+        if same not in known:
+            known[same] = day_light(
+                studio,
+                spot,
+                day_of(opened),
+                shoot.sky,
+                needs=needs,
+                step_min=STEP_MIN,
+                camera_faces_deg=shot.camera_faces_deg,
+                elevation_deg=shot.elevation,
+                boards=all_standing(studio, spot, shot.boards, shot.camera_faces_deg),
+            )
+        lights[shot.name] = ShotDay(known[same], None)
+    progress(len(shots), len(shots))
+    series = {shot.name: _series(shot, lights[shot.name], day_from, day_to) for shot in shots}
+    plan = plan_day(shots, shoot.recipe, series, rule_of(studio.place.country), day_from, day_to)
+    return Planned(plan, lights)
+
+
+def _series(shot: Shot, light: ShotDay, day_from: datetime, day_to: datetime) -> LightOfShot:
+    if light.day is None:
+        assert light.typed is not None  # noqa: S101 - one of the two is always there
+        lux = seen_lx(light.typed, shot.elevation)
+        return LightOfShot((day_from, day_to), np.array([lux, lux]), np.array([True, True]))
+    day = light.day
+    top = np.sin(np.radians(shot.elevation)) ** 2
+    lux_over = day.camera_lx + (day.horizontal_lx - day.camera_lx) * top
+    return LightOfShot(day.times, np.asarray(lux_over, dtype=np.float64), good_steps(day))
