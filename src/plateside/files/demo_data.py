@@ -1,0 +1,31 @@
+"""The demo studio, shoot and takes that come with the package."""
+
+import importlib.resources
+import tomllib
+from pathlib import Path
+from typing import Any
+
+from plateside.files.atomic import write_bytes
+from plateside.model.errors import InputError
+
+
+def copy_demo(target: Path) -> None:
+    """Write the demo's studio.toml and shoot.toml into `target`.
+
+    Raises InputError when another shoot lives there: the demo never writes over somebody's own work.
+    """
+    source = importlib.resources.files("plateside.demo")
+    for name in ("studio.toml", "shoot.toml"):
+        data = source.joinpath(name).read_bytes()
+        there = target / name
+        if there.exists() and there.read_bytes() != data:
+            raise InputError(
+                f"{there} is not the demo's. Name an empty or new folder for it, such as: plateside demo demo-2"
+            )
+        write_bytes(there, data)
+
+
+def demo_takes() -> list[dict[str, Any]]:
+    """What the made camera does, press by press (demo/takes.toml)."""
+    text = importlib.resources.files("plateside.demo").joinpath("takes.toml").read_text(encoding="utf-8")
+    return list(tomllib.loads(text)["takes"])
