@@ -1,0 +1,111 @@
+"""The commented starter files for a person's own room, filled in from a few answers."""
+
+from dataclasses import dataclass
+from importlib.resources import files
+from string import Template
+
+from plateside.files.settings.lines import value_text
+
+SENSORS_MM = {
+    "aps-c": (23.5, 15.6),
+    "full-frame": (36.0, 24.0),
+    "four-thirds": (17.3, 13.0),
+    "one-inch": (13.2, 8.8),
+}
+"""Usual sizes by trade name; bodies differ by some tenths, so the manual's figure is better."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Answers:
+    """What a person said about her room and her wish; the rest is a usual value, marked in the file."""
+
+    place_name: str
+    country: str
+    latitude_deg: float
+    longitude_deg: float
+    timezone: str
+    facing_deg: float
+    window_m: tuple[float, float] = (1.2, 1.2)
+    """Width, height of the main window's opening [m]."""
+    sill_m: float = 0.85
+    from_window_m: float = 0.7
+    """From the window wall to the middle of the table [m]."""
+    room_m: tuple[float, float, float] = (4.0, 3.5, 2.5)
+    """Width along the window wall, depth, height [m]."""
+    focal_mm: float = 35.0
+    widest_f_number: float = 1.8
+    sensor_mm: tuple[float, float] = SENSORS_MM["aps-c"]
+    pixels: tuple[int, int] = (6000, 4000)
+    dish: str = "My dish"
+    creator: str = "Your Name"
+    date: str
+    studio: str = "studio.toml"
+    """Path of the studio file, from the shoot's folder."""
+
+
+def studio_text(answers: Answers) -> str:
+    """studio.toml for these answers, with comments."""
+    room_width, room_depth, room_height = answers.room_m
+    half = min(answers.from_window_m, room_depth - answers.from_window_m)
+    values = {
+        "name": answers.place_name,
+        "country": answers.country,
+        "latitude": answers.latitude_deg,
+        "longitude": answers.longitude_deg,
+        "timezone": answers.timezone,
+        "room_width": room_width,
+        "room_depth": room_depth,
+        "room_height": room_height,
+        "facing": answers.facing_deg,
+        "window_width": answers.window_m[0],
+        "window_height": answers.window_m[1],
+        "sill": answers.sill_m,
+        "opposite_from": _bearing(answers.facing_deg - 60),
+        "opposite_to": _bearing(answers.facing_deg + 60),
+        "spot_left": round(room_width / 2, 3),
+        "from_window": answers.from_window_m,
+        "table_width": round(min(1.2, max(0.2, room_width - 0.2)), 2),
+        "table_depth": round(min(0.8, max(0.2, 2 * half)), 2),
+        "sensor_width": answers.sensor_mm[0],
+        "sensor_height": answers.sensor_mm[1],
+        "pixels_wide": answers.pixels[0],
+        "pixels_high": answers.pixels[1],
+        "lens_name": value_text(answers.focal_mm),
+        "focal": answers.focal_mm,
+        "widest": answers.widest_f_number,
+    }
+    written = {key: value_text(value) for key, value in values.items()}
+    return _filled("studio.toml", {**written, "date_example": f"{answers.date}T13:30"})
+
+
+def shoot_text(answers: Answers) -> str:
+    """shoot.toml for these answers, with comments."""
+    values = {
+        "date": answers.date,
+        "studio": answers.studio,
+        "creator": answers.creator,
+        "dish": answers.dish,
+    }
+    return _filled("shoot.toml", {key: value_text(value) for key, value in values.items()})
+
+
+def _bearing(value: float) -> float:
+    return round(value % 360, 1)
+
+
+def _filled(name: str, values: dict[str, str]) -> str:
+    """The template with its gaps filled, comments behind values kept in their column."""
+    text = files("plateside.files.settings").joinpath("starters", name).read_text(encoding="utf-8")
+    lines = []
+    for line in text.splitlines():
+        filled = Template(line).substitute(values)
+        if filled != line and "  #" in filled:
+            code, note = filled.split("  #", 1)
+            column = line.index("  #") + 2
+            filled = (
+                f"{code.rstrip():<{column}}#{note}"
+                if len(code.rstrip()) < column
+                else f"{code.rstrip()}  #{note}"
+            )
+        lines.append(filled)
+    return "\n".join(lines) + "\n"

@@ -1,0 +1,95 @@
+"""Check: both settings files read, everything wrong told at once, and what is worth a second look."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from plateside.files.folder import find_shoot
+from plateside.files.settings.load import judge_both, judge_studio, read_text
+from plateside.files.settings.mistakes import Mistake, in_order, told_in_words
+from plateside.files.settings.remarks import Remark, shoot_remarks, studio_remarks
+from plateside.model.errors import InputError
+
+
+@dataclass(frozen=True)
+class CheckReport:
+    """Mistakes, remarks, and what was read."""
+
+    files: tuple[str, ...]
+    ok: bool
+    mistakes: tuple[Mistake, ...]
+    remarks: tuple[Remark, ...]
+    counts: dict[str, int]
+
+    @property
+    def exit_status(self) -> int:
+        """0 when both files are right, 2 when something is wrong."""
+        return 0 if self.ok else 2
+
+    def lines(self) -> list[str]:
+        """One line per fact; a mistake has the lines to paste under it."""
+        found: list[str] = []
+        if self.mistakes:
+            found += told_in_words(self.mistakes).splitlines()
+        else:
+            told = ", ".join(
+                f"{n} {name if n != 1 else name.removesuffix('s')}" for name, n in self.counts.items()
+            )
+            found.append(f"{' and '.join(self.files)}: nothing wrong ({told}).")
+        if self.remarks:
+            found.append("Worth a look:")
+            found += [f"  {remark.text()}" for remark in self.remarks]
+        return found
+
+
+def check(given: Path) -> CheckReport:
+    """Check the shoot in a folder, or a lone studio.toml.
+
+    Raises InputError or CouldNotError only when a file cannot be read at all.
+    """
+    if _is_lone_studio(given):
+        path = given / "studio.toml" if given.is_dir() else given
+        studio_reading = judge_studio(read_text(path), path.name)
+        mistakes = in_order(studio_reading.mistakes)
+        studio = studio_reading.value
+        return CheckReport(
+            files=(path.name,),
+            ok=not mistakes,
+            mistakes=mistakes,
+            remarks=() if mistakes else tuple(studio_remarks(studio)),
+            counts={"windows": len(studio.windows), "spots": len(studio.spots), "lenses": len(studio.lenses)},
+        )
+    folder, studio_read, shoot_read = judge_both(find_shoot(given))
+    mistakes = in_order([*studio_read.mistakes, *shoot_read.mistakes])
+    studio, shoot = studio_read.value, shoot_read.value
+    remarks: list[Remark] = []
+    if not studio_read.mistakes:
+        remarks += studio_remarks(studio)
+    if not shoot_read.mistakes:
+        remarks += shoot_remarks(shoot, None if studio_read.mistakes else studio)
+        if not folder.frames_dir.is_dir():
+            said = "it is not there yet: make it, or write in shoot.toml where the camera's files land."
+            remarks.append(Remark("shots", f"folder {shoot.frames}", said))
+    return CheckReport(
+        files=(studio_read.file, shoot_read.file),
+        ok=not mistakes,
+        mistakes=mistakes,
+        remarks=tuple(remarks),
+        counts={
+            "windows": len(studio.windows),
+            "spots": len(studio.spots),
+            "shots": len(shoot.shots),
+            "channels": len(shoot.channels),
+        },
+    )
+
+
+def _is_lone_studio(given: Path) -> bool:
+    if given.is_dir():
+        return not (given / "shoot.toml").exists() and (given / "studio.toml").exists()
+    if given.suffix == ".toml" and given.name != "shoot.toml":
+        if not given.exists():
+            raise InputError(
+                f"There is no {given}. Name the shoot's folder, its shoot.toml or a studio.toml."
+            )
+        return True
+    return False

@@ -1,0 +1,189 @@
+"""Start: a commented studio.toml and shoot.toml for a person's own room, and the folder where frames land."""
+
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+from plateside.files.atomic import disk_faults_told, write_text
+from plateside.files.folder import SHOOT_FILE, STUDIO_FILE
+from plateside.files.settings.guesses import compass_deg, number_in
+from plateside.files.settings.load import judge_shoot, judge_studio
+from plateside.files.settings.places import City, country_code, find_cities, near_spellings
+from plateside.files.settings.starter import SENSORS_MM, Answers, shoot_text, studio_text
+from plateside.model.errors import InputError
+
+_OUTSTANDS = 10
+"""A place with this many times the people of the next of its name is taken without asking."""
+
+
+@dataclass(frozen=True)
+class NewReport:
+    """What was written, and what to do next."""
+
+    folder: Path
+    written: tuple[Path, ...]
+    place: str
+    timezone: str
+    facing_deg: float
+    notes: tuple[str, ...]
+
+    def lines(self) -> list[str]:
+        """One line per fact."""
+        return [
+            *(f"Wrote {path}" for path in self.written),
+            *([f"Place: {self.place}, time zone {self.timezone}."] if self.place else []),
+            *self.notes,
+            f"Next: open the files, mend what is not yours, then: plateside check {self.folder}",
+        ]
+
+
+def start(
+    folder: Path,
+    answers: Answers,
+    *,
+    force: bool = False,
+    notes: tuple[str, ...] = (),
+    studio: Path | None = None,
+) -> NewReport:
+    """Write the starter files into `folder`; with `studio`, only the shoot, pointing at that studio file.
+
+    Raises InputError when a file is there already and `force` is not given, or when the answers cannot be one
+    room; CouldNotError when the disk refuses.
+    """
+    texts = {folder / SHOOT_FILE: shoot_text(answers)}
+    if studio is None:
+        texts = {folder / STUDIO_FILE: studio_text(answers), **texts}
+    there = [path.name for path in texts if path.exists()]
+    if there and not force:
+        raise InputError(
+            f"{' and '.join(there)} in {folder} would be overwritten. Choose another folder, or add --force to "
+            "replace what is there."
+        )
+    for path, text in texts.items():
+        judge = (
+            judge_studio(text, path.name) if path.name == STUDIO_FILE else judge_shoot(text, path.name, None)
+        )
+        if judge.mistakes:
+            said = "\n".join(f"  {m.where}: {m.said}" for m in judge.mistakes)
+            raise InputError(f"These answers cannot be one room; nothing was written:\n{said}")
+    frames = folder / "frames"
+    with disk_faults_told(frames):
+        frames.mkdir(parents=True, exist_ok=True)
+    for path, text in texts.items():
+        write_text(path, text)
+    return NewReport(
+        folder=folder,
+        written=(*texts, frames),
+        place=answers.place_name if studio is None else "",
+        timezone=answers.timezone,
+        facing_deg=answers.facing_deg,
+        notes=notes,
+    )
+
+
+@dataclass(frozen=True)
+class Where:
+    """Where the studio is, as the starter needs it."""
+
+    name: str
+    country: str
+    latitude_deg: float
+    longitude_deg: float
+    timezone: str
+
+
+def choose_city(name: str, country: str = "") -> tuple[City, tuple[str, ...]]:
+    """The place of that name, and notes about the choice.
+
+    Raises InputError with the candidates when several fit, or with the nearest spellings when none does.
+    """
+    if country and country_code(country) is None:
+        raise InputError(
+            f'No country is called "{country}". Use its two letters (PT, GB, AU) or its English name.'
+        )
+    found = find_cities(name, country)
+    if not found:
+        near = near_spellings(name, country)
+        told = "".join(f"\n  {city.told()}" for city in near)
+        hint = f" Did you mean one of these?{told}" if near else ""
+        raise InputError(
+            f'No place called "{name}"{f" in {country}" if country else ""} is in the list.{hint}\n'
+            "For a place that is not in it, give --at LATITUDE,LONGITUDE and --timezone, or name the nearest town."
+        )
+    first, *rest = found
+    if rest and first.population < _OUTSTANDS * rest[0].population:
+        told = "".join(f"\n  {city.told()}" for city in found[:8])
+        more = f"\n  and {len(found) - 8} smaller ones" if len(found) > 8 else ""
+        raise InputError(
+            f'{len(found)} places are called "{name}":{told}{more}\n'
+            "Say which with the region or country behind a comma: "
+            f'--city "{first.name}, {first.region or first.country}"'
+        )
+    notes: tuple[str, ...] = ()
+    if rest:
+        others = "; ".join(city.told() for city in rest[:2])
+        notes = (f"Took {first.told()}, the largest of {len(found)} places of that name. Others: {others}.",)
+    return first, notes
+
+
+def facing(text: str) -> tuple[float, tuple[str, ...]]:
+    """A bearing [deg] from degrees or a compass word, and notes. Raises InputError."""
+    point = compass_deg(text)
+    value = point if point is not None else number_in(text, "deg")
+    if value is None or not -360 <= value <= 360:
+        raise InputError(
+            f'"{text}" is not a direction. Write degrees clockwise from true north (20), or a compass word: north, '
+            "NNE, south-west."
+        )
+    note = (
+        f"The window faces {value % 360:g} degrees from true north. A compass needle, and many phones, show magnetic "
+        "north, which can be several degrees off: measure on a map, and mend bearing_deg."
+    )
+    return value % 360, (note,)
+
+
+def sizes(text: str, count: int, what: str) -> tuple[float, ...]:
+    """Lengths [m] from '1.2x1.2', '4,2 x 3,1 x 2,5 m' or '120 x 120 cm'. Raises InputError.
+
+    Without a unit, numbers of 20 and more are centimetres: no room of ours is that large.
+    """
+    plain = text.strip().lower().replace("×", "x").replace("by", "x")
+    match = re.fullmatch(r"([\d.,\sx]+?)\s*(m|cm|mm)?", plain)
+    parts = [part.strip() for part in match[1].split("x")] if match else []
+    values = [number_in(part, "m") for part in parts]
+    if match is None or len(parts) != count or any(v is None or v <= 0 for v in values):
+        example = "x".join(("4.2", "3.1", "2.5")[:count]) if count == 3 else "x".join(("1.2", "1.4")[:count])
+        raise InputError(
+            f'{what} is "{text}"; allowed: {count} length{"s" if count > 1 else ""} in metres, as {example}, or with '
+            f"a unit, as {'x'.join(('120', '140', '250')[:count])}cm."
+        )
+    numbers = [v for v in values if v is not None]
+    unit = match[2] or ("cm" if min(numbers) >= 20 else "m")
+    factor = {"m": 1.0, "cm": 0.01, "mm": 0.001}[unit]
+    return tuple(round(v * factor, 4) for v in numbers)
+
+
+def sensor(text: str) -> tuple[float, float]:
+    """Sensor width and height [mm] from a trade name or '23.5x15.6'. Raises InputError."""
+    name = (
+        re.sub(r"[\s_]+", "-", text.strip().lower())
+        .replace("apsc", "aps-c")
+        .replace("fullframe", "full-frame")
+    )
+    if name in SENSORS_MM:
+        return SENSORS_MM[name]
+    match = re.fullmatch(r"(\d+(?:[.,]\d+)?)\s*[x×]\s*(\d+(?:[.,]\d+)?)\s*(?:mm)?", text.strip().lower())
+    if match is None:
+        raise InputError(
+            f'The sensor is "{text}"; allowed: {", ".join(SENSORS_MM)}, or width x height in mm, as 23.5x15.6.'
+        )
+    return float(match[1].replace(",", ".")), float(match[2].replace(",", "."))
+
+
+def pixels(text: str) -> tuple[int, int]:
+    """Pixels along the long and short side from '6000x4000'. Raises InputError."""
+    match = re.fullmatch(r"(\d+)\s*[x×]\s*(\d+)\s*(?:px)?", text.strip().lower())
+    if match is None:
+        raise InputError(f'The picture size is "{text}"; allowed: width x height in pixels, as 6000x4000.')
+    wide, high = int(match[1]), int(match[2])
+    return max(wide, high), min(wide, high)
