@@ -169,7 +169,7 @@ def _decided(subject: Subject, channel: Channel, box: Box, moved: bool) -> Crop:
             )
         elif not free:
             remarks.append(
-                f"The {channel.text_space} third is free of the subject but not calm: check that text can be read there."
+                f"The {channel.text_space} third is free of the subject but not calm: check that text can be read."
             )
     if (width, height) != (channel.width_px, channel.height_px):
         remarks.append(

@@ -101,7 +101,8 @@ def _allergens(recipe: Recipe, said: PageWords) -> list[str]:
 def _step(step: Step) -> str:
     text = step.text or step.name[:1].upper() + step.name[1:]
     length_s = times.seconds(step.takes)
-    return f'      <li><span class="text">{escape(text)}</span> <span class="takes">{times.spoken(length_s)}</span></li>'
+    takes = f'<span class="takes">{times.spoken(length_s)}</span>'
+    return f'      <li><span class="text">{escape(text)}</span> {takes}</li>'
 
 
 def _credits(rights: Rights, said: PageWords) -> str:

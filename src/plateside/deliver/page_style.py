@@ -63,8 +63,8 @@ h1 { margin: 0; font-size: 2.4rem; }
 section { margin-top: 3.25rem; padding-top: 1.5rem; border-top: 1px solid var(--line); }
 h2 { margin: 0 0 .4rem; font-size: 1.5rem; }
 section > p { max-width: 46rem; margin: .2rem 0; color: var(--soft); font-size: .95rem; }
-.sheet { display: flex; flex-wrap: wrap; gap: 1.75rem 1.5rem; align-items: flex-end; margin-top: 1.5rem; }
-.sheet figure { margin: 0; max-width: 30rem; }
+.sheet { display: flex; flex-wrap: wrap; gap: 1.75rem 1.5rem; align-items: flex-start; margin-top: 1.5rem; }
+.sheet figure { margin: 0; max-width: 24rem; }
 .sheet img { height: 13rem; width: auto; max-width: 100%; object-fit: contain; }
 .sheet figcaption { padding-top: .5rem; font-size: .875rem; line-height: 1.45; }
 .sheet figcaption b { font-weight: 600; }

@@ -46,7 +46,7 @@ def fit(
     quality: int,
     largest_kb: float | None,
 ) -> Fitted:
-    """The best encoding at or under `largest_kb` [1 kB = 1000 bytes], by bisection; at `quality` when there is no limit.
+    """The best encoding at or under `largest_kb` [kB of 1000 bytes], by bisection; at `quality` without a limit.
 
     encode  quality 1..100 -> bytes;  decode  bytes -> (h, w, 3)
     The likeness is measured whenever quality had to be lowered, and said when it falls under the floor.
@@ -83,9 +83,10 @@ def resized(linear: NDArray[np.float32], width_px: int, height_px: int) -> NDArr
     """A linear picture made smaller by area average in light, then display-encoded (IEC 61966-2-1), 8 bits."""
     small = linear
     if linear.shape[:2] != (height_px, width_px):
-        small = cv2.resize(linear, (width_px, height_px), interpolation=cv2.INTER_AREA)
+        reduced = cv2.resize(linear, (width_px, height_px), interpolation=cv2.INTER_AREA)
+        small = np.asarray(reduced, np.float32)
     root = np.sqrt(np.clip(small, 0, 1)) * np.float32(4095) + np.float32(0.5)
-    return _DISPLAY[root.astype(np.uint16)]
+    return np.asarray(_DISPLAY[root.astype(np.uint16)], np.uint8)
 
 
 def ssim(one: NDArray[np.uint8], two: NDArray[np.uint8]) -> float:
@@ -108,7 +109,7 @@ def ssim(one: NDArray[np.uint8], two: NDArray[np.uint8]) -> float:
 
 
 def _luma(picture: NDArray[np.uint8]) -> NDArray[np.float64]:
-    return np.asarray(picture, np.float64) @ np.array([0.2125, 0.7154, 0.0721])
+    return np.asarray(picture.astype(np.float64) @ np.array([0.2125, 0.7154, 0.0721]))
 
 
 def _window(values: NDArray[np.float64]) -> NDArray[np.float64]:

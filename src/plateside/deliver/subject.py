@@ -18,6 +18,8 @@ from plateside.model.shoot import Shot
 LOOKED_AT_PX = 320
 _HELD = 0.92
 """Share of the standing-out that the box must hold."""
+_LARGEST = 2.0
+"""The box over the dish's size as the shot states it: beyond lie props and grain, not the dish."""
 
 
 @dataclass(frozen=True)
@@ -36,7 +38,7 @@ def find_subject(picture: NDArray[np.uint8], dish_share: tuple[float, float] | N
     """The subject of a display picture (h, w, 3).
 
     dish_share  the dish's width and height as shares of the frame's, from the shot list: the box is made at
-                least that large about the same middle, and not more than 1.6 times as large
+                least that large about the same middle, and not more than twice as large
     """
     height, width = picture.shape[:2]
     scale = LOOKED_AT_PX / max(height, width)
@@ -83,7 +85,7 @@ def dish_share(shot: Shot, width_px: int, height_px: int) -> tuple[float, float]
 
 def _stretched(values: NDArray[np.float32]) -> NDArray[np.float32]:
     low, high = np.percentile(values, [5, 99])
-    return np.clip((values - low) / max(float(high - low), 1e-6), 0, 1).astype(np.float32)
+    return np.asarray(np.clip((values - low) / max(float(high - low), 1e-6), 0, 1), np.float32)
 
 
 def _box_of(weight: NDArray[np.floating]) -> Box:
@@ -103,9 +105,9 @@ def _span(profile: NDArray[np.floating]) -> tuple[int, int]:
 
 
 def _fitted(box: Box, dish_w: float, dish_h: float, columns: int, rows: int) -> Box:
-    """About the same middle, each side held between the dish's size and 1.6 times it, inside the picture."""
-    wide = min(max(box.width, dish_w), 1.6 * dish_w, columns)
-    high = min(max(box.height, dish_h), 1.6 * dish_h, rows)
+    """About the same middle, each side held between the dish's size and twice it, inside the picture."""
+    wide = min(max(box.width, dish_w), _LARGEST * dish_w, columns)
+    high = min(max(box.height, dish_h), _LARGEST * dish_h, rows)
     x = min(max(box.x + box.width / 2 - wide / 2, 0), columns - wide)
     y = min(max(box.y + box.height / 2 - high / 2, 0), rows - high)
     return Box(round(x), round(y), max(round(wide), 1), max(round(high), 1))

@@ -21,8 +21,10 @@ def words_sheet(recipe: Recipe, words: list[tuple[Shot, Words]], rights: Rights)
         ]
     lines += [f"Credit:      {rights.credit}", f"Copyright:   {rights.copyright}"]
     for name, value in (
-        ("Licence:     ", rights.licence_url), ("Ask here:    ", rights.acquire_url), ("Terms:       ", rights.usage_terms),
-    ):  # fmt: skip
+        ("Licence:     ", rights.licence_url),
+        ("Ask here:    ", rights.acquire_url),
+        ("Terms:       ", rights.usage_terms),
+    ):
         if value:
             lines.append(name + value)
     return "\n".join(lines) + "\n"

@@ -46,11 +46,6 @@ def to_display(linear: Floats) -> Floats:
     )
 
 
-def luminance(linear: Floats) -> Floats:
-    """Relative luminance Y of linear sRGB, shape (...,)."""
-    return linear @ LUMINANCE.astype(linear.dtype, copy=False)
-
-
 def to_xyz(linear: Floats) -> Floats:
     """Linear sRGB to XYZ, Y of white = 1."""
     return linear @ TO_XYZ.T.astype(linear.dtype, copy=False)

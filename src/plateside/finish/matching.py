@@ -151,16 +151,22 @@ def _same_things(reference: Floats, picture: Floats) -> tuple[Floats, Floats] | 
         return None
     height, width = reference.shape[:2]
     # a little blur, so that grain, focus and a pixel's error do not matter
-    blurred = cv2.GaussianBlur(picture.astype(np.float32), (0, 0), 2.5)
-    laid = cv2.warpPerspective(blurred, homography, (width, height), flags=cv2.INTER_LINEAR)
+    blurred = _blurred(picture, 2.5)
+    laid = np.asarray(
+        cv2.warpPerspective(blurred, homography, (width, height), flags=cv2.INTER_LINEAR), np.float32
+    )
     whole = np.ones(picture.shape[:2], np.uint8)
     there = cv2.warpPerspective(whole, homography, (width, height), flags=cv2.INTER_NEAREST)
     there = cv2.erode(there, np.ones((9, 9), np.uint8))
-    soft = cv2.GaussianBlur(reference.astype(np.float32), (0, 0), 2.5)
+    soft = _blurred(reference, 2.5)
     both = (there > 0) & usable(soft) & usable(laid)
     if both.sum() < 0.02 * both.size:
         return None
     return soft[both].astype(np.float64), laid[both].astype(np.float64)
+
+
+def _blurred(linear: Floats, sigma_px: float) -> NDArray[np.float32]:
+    return np.asarray(cv2.GaussianBlur(linear.astype(np.float32), (0, 0), sigma_px), np.float32)
 
 
 def _surroundings(
@@ -205,7 +211,7 @@ def _refined(window: Floats, place: tuple[np.intp, ...], axis: int) -> float:
 
 def _histogram(linear: Floats, subject: Mask | None) -> Floats | None:
     """Share of the surroundings by log2 green, log2 red/green, log2 blue/green; softened; None when too few."""
-    soft = cv2.GaussianBlur(linear.astype(np.float32), (0, 0), 2.0)
+    soft = _blurred(linear, 2.0)
     there = usable(soft)
     if subject is not None and subject.shape == there.shape:
         there &= ~subject

@@ -32,6 +32,8 @@ def highlight(linear: Floats, gains: Gains) -> float:
     return float(np.percentile((linear * gains.array.astype(linear.dtype)).max(axis=-1), 99.9))
 
 
-def to_8_bits(picture: NDArray[np.uint16]) -> NDArray[np.uint8]:
-    """Rounded to 8 bits."""
+def to_8_bits(picture: NDArray[np.uint8] | NDArray[np.uint16]) -> NDArray[np.uint8]:
+    """Rounded to 8 bits; 8 bits come back as they are."""
+    if picture.dtype == np.uint8:
+        return np.asarray(picture, np.uint8)
     return ((picture.astype(np.uint32) * 255 + 32767) // 65535).astype(np.uint8)

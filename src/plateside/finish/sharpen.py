@@ -31,4 +31,5 @@ def sharpen(
     highest = cv2.dilate(light, square, borderType=cv2.BORDER_REPLICATE) + allowance
     change = np.clip(wanted, lowest, highest) - light
     result = display.astype(np.float32) + change[..., None]
-    return np.clip(np.rint(result), 0, top).astype(display.dtype)
+    rounded = np.clip(np.rint(result), 0, top)
+    return np.asarray(rounded, np.uint16) if display.dtype == np.uint16 else np.asarray(rounded, np.uint8)

@@ -4,6 +4,7 @@ import json
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -133,7 +134,7 @@ def deliver(given: Path, progress: Progress = silent) -> DeliverReport:
     progress(steps, steps)
     return DeliverReport(
         opened.folder.delivery_dir, tuple(crops), work.made_now, removed, documents, tuple(held),
-        tuple([*open_points, *said]), ready,
+        (*open_points, *said), ready,
     )  # fmt: skip
 
 
@@ -171,8 +172,7 @@ class _Work:
         packet = xmp_packet(words, self.rights, self.opened.shoot.recipe.keywords)
         pixels = read_picture(path).pixels
         height, width = pixels.shape[:2]
-        shown = to_8_bits(pixels) if pixels.dtype == np.uint16 else pixels
-        subject = find_subject(shown, dish_share(shot, width, height))
+        subject = find_subject(to_8_bits(pixels), dish_share(shot, width, height))
         renditions, crops, remarks = [], [], {}
         for done, channel in enumerate(_channels(shot, self.opened.shoot.channels)):
             progress(done, 0)
@@ -234,10 +234,10 @@ class _Work:
         kind: str,
         packet: bytes,
         largest_kb: float | None,
-    ) -> dict[str, object]:
+    ) -> dict[str, Any]:
         got = fit(picture, lambda q: encode(picture, kind, q, packet), decode, QUALITY[kind], largest_kb)
         write_bytes(self.folder / name, got.data)
-        kept: dict[str, object] = {
+        kept: dict[str, Any] = {
             "sha256": sha256_of_file(self.folder / name), "bytes": len(got.data), "quality": got.quality,
             "ssim": got.ssim, "remark": got.remark,
         }  # fmt: skip

@@ -1,0 +1,21 @@
+"""`plateside pack`: a package whose every file can be checked."""
+
+import argparse
+from pathlib import Path
+
+from plateside.cli.progress import show_progress
+from plateside.tasks.pack import PackReport, pack
+
+HELP = "pack the delivery to hand over, or the whole shoot to keep, with checksums"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("shoot", type=Path, help="the shoot's folder")
+    parser.add_argument(
+        "--archive", action="store_true", help="everything, to keep: originals, settings, journal, pictures"
+    )
+    parser.add_argument("--to", type=Path, metavar="DIR", help="folder that receives the package")
+
+
+def run(args: argparse.Namespace) -> PackReport:
+    return pack(args.shoot, args.archive, args.to, show_progress)
