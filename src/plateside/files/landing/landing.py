@@ -74,7 +74,10 @@ class Landing:
         return cls(folder, index, dict(told))
 
     def look(self, now_s: float) -> tuple[list[Landed], list[Unreadable]]:
-        """What has landed since the last look, in order, and what cannot be used. `now_s`: a clock that only goes forward."""
+        """What has landed since the last look, in order, and what cannot be used.
+
+        `now_s` is any clock that only goes forward [s].
+        """
         paths = self._paths()
         self._forget(set(paths))
         self._raws_here = self._raws_here or any(is_raw(p) for p in paths)
@@ -180,12 +183,12 @@ class Landing:
             former = self.known[frame_id]
             if former == name:
                 return None
-            frame = read_frame(self.folder, path, companion)
+            frame = read_frame(self.folder, path, companion, frame_id)
             if (self.folder / former).exists():
                 return Landed("copy", frame, other_name=former)
             self.known[frame_id] = name
             return Landed("renamed", frame, other_name=former)
-        frame = read_frame(self.folder, path, companion)
+        frame = read_frame(self.folder, path, companion, frame_id)
         replaces = ""
         if companion is not None:
             before = self._ids.get(companion) or self._identity(companion)

@@ -74,14 +74,17 @@ def scan_frames(
     return tuple(sorted(frames, key=_order)), tuple(refused)
 
 
-def read_frame(folder: Path, path: Path, companion: Path | None = None) -> Frame:
-    """One file as a frame, from its headers. Raises InputError or CouldNotError with the reason."""
+def read_frame(folder: Path, path: Path, companion: Path | None = None, frame_id: str = "") -> Frame:
+    """One file as a frame, from its headers. Raises InputError or CouldNotError with the reason.
+
+    frame_id  its content's hash, when that is known already
+    """
     width_px, height_px = stated_size(path)
     settings = read_settings(path)
     if settings.taken_at is None and companion is not None:
         settings = read_settings(companion)
     return Frame(
-        id=content_hash(path),
+        id=frame_id or content_hash(path),
         name=path.relative_to(folder).as_posix(),
         width_px=width_px,
         height_px=height_px,
