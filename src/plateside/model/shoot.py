@@ -38,7 +38,7 @@ class Recipe:
 class Placed:
     """A board placed for a shot. Sides are seen from the camera."""
 
-    board: str = q("which board of the studio")
+    board: str = q("which board of the studio", example='board = "white"')
     side: str = q(
         "where it stands, seen from the camera", words=("left", "right", "far", "near"), default="right"
     )

@@ -69,12 +69,22 @@ class Opposite:
     """Something that stands outside, seen from the window: a building, a hill, a tree."""
 
     name: str = q("what it is", default="")
-    bearing_from_deg: float = q("true bearing of its left end", unit="deg", low=0, high=360)
-    bearing_to_deg: float = q(
-        "true bearing of its right end (clockwise from the left end)", unit="deg", low=0, high=360
+    bearing_from_deg: float = q(
+        "true bearing of its left end", unit="deg", low=0, high=360, example="bearing_from_deg = 340"
     )
-    distance_m: float = q("how far it stands from the glass", unit="m", low=0.5, high=100000)
-    top_above_ground_m: float = q("its height above the ground", unit="m", low=0, high=2000)
+    bearing_to_deg: float = q(
+        "true bearing of its right end (clockwise from the left end)",
+        unit="deg",
+        low=0,
+        high=360,
+        example="bearing_to_deg = 60",
+    )
+    distance_m: float = q(
+        "how far it stands from the glass", unit="m", low=0.5, high=100000, example="distance_m = 12"
+    )
+    top_above_ground_m: float = q(
+        "its height above the ground", unit="m", low=0, high=2000, example="top_above_ground_m = 9"
+    )
     reflectance: Reflectance = q("share of light it gives back", low=0, high=0.98, default=0.25)
     see_through: float = q(
         "share of the sky that shows through (a bare tree: 0.5)", low=0, high=1, default=0.0
@@ -171,12 +181,16 @@ class Diffuser:
 class Block:
     """Furniture as a box on the floor: a cupboard, an island, a fridge."""
 
-    name: str = q("what it is")
-    from_left_m: float = q("from the left wall to its nearer side", unit="m", low=0, high=30)
-    from_front_m: float = q("from the front wall to its nearer side", unit="m", low=0, high=30)
-    width_m: float = q("along the front wall", unit="m", low=0.05, high=30)
-    depth_m: float = q("away from the front wall", unit="m", low=0.05, high=30)
-    height_m: float = q("its height", unit="m", low=0.05, high=10)
+    name: str = q("what it is", example='name = "fridge"')
+    from_left_m: float = q(
+        "from the left wall to its nearer side", unit="m", low=0, high=30, example="from_left_m = 3.4"
+    )
+    from_front_m: float = q(
+        "from the front wall to its nearer side", unit="m", low=0, high=30, example="from_front_m = 2.2"
+    )
+    width_m: float = q("along the front wall", unit="m", low=0.05, high=30, example="width_m = 0.6")
+    depth_m: float = q("away from the front wall", unit="m", low=0.05, high=30, example="depth_m = 0.6")
+    height_m: float = q("its height", unit="m", low=0.05, high=10, example="height_m = 1.8")
     bottom_m: float = q("height of its underside above the floor", unit="m", low=0, high=5, default=0.0)
     reflectance: Reflectance = q("share of light it gives back", low=0, high=0.98, default=0.5)
 
@@ -289,8 +303,14 @@ class Reading:
     """A light reading once taken, kept as evidence: typed lux, or from a frame of the grey card."""
 
     at: str = q("when, as local date and time, such as 2027-07-15T13:30", example='at = "2027-07-15T13:30"')
-    spot: str = q("at which table spot")
-    illuminance_lx: float = q("light on the horizontal at the dish", unit="lx", low=0.01, high=200000)
+    spot: str = q("at which table spot", example='spot = "by the window"')
+    illuminance_lx: float = q(
+        "light on the horizontal at the dish",
+        unit="lx",
+        low=0.01,
+        high=200000,
+        example="illuminance_lx = 900",
+    )
     sky: str = q("how the sky was", words=("clear", "hazy", "broken", "overcast"), default="overcast")
     source: str = q("how it was read", words=("lux", "grey card"), default="lux")
     evidence: str = q("the frame it came from, or a note", default="")

@@ -166,8 +166,8 @@ class _Asker:
         if not self.interactive:
             if usual is None:
                 raise InputError(
-                    f"{flag} is missing. An example: plateside new my-shoot --city Lisbon --facing NNE --window 1.2x1.2 "
-                    "--from-window 0.6"
+                    f"{flag} is missing. An example: plateside new my-shoot --city Lisbon --facing NNE "
+                    "--window 1.2x1.2 --from-window 0.6"
                 )
             return read(usual)
         while True:

@@ -8,6 +8,24 @@ from tomlkit.items import Item
 
 from plateside.files.settings.grammar import Entry
 
+EXAMPLES: dict[str, Any] = {
+    "country": "PT", "front_bearing_deg": 20, "from_left_m": 1.5, "name": "houses across the street",
+    "window": "kitchen window", "exif_model": "the name in your files", "focal_length_to_mm": 70, "load_limit_kg": 4,
+    "evidence": "read at 0.6 m from the glass", "date": "2027-07-16", "description": "A cold green soup for hot days.",
+    "cuisine": "Portuguese", "course": "Starter", "keywords": ["cold soup", "summer"],
+    "ingredients": ["900 g cucumbers", "120 g almonds"], "allergens": ["tree nuts (almond)", "gluten (bread)"],
+    "looks_fresh_for": "PT40M", "text": "Stir the crumbs in a dry pan until they are gold.",
+    "credit": "Ines Valadao", "copyright": "© 2027 Ines Valadao", "licence_url": "https://example.org/licence/",
+    "acquire_url": "https://example.org/ask/", "usage_terms": "Ask before using these pictures.",
+    "page_url": "https://example.org/recipes/cold-soup/", "elevation_deg": 60, "background_blur_percent": 2.5,
+    "spot": "by the window", "camera": "the camera", "lens": "35", "support": "tripod",
+    "surface": "pale blue-grey board", "props": ["napkin", "small bowl"], "fill_stops": 2,
+    "deliberate": ["dark"], "from_time": "12:30", "to_time": "16:00", "channels": ["page-wide", "page-square"],
+    "title": "Three bowls of cold soup", "caption": "Chill the bowls as long as the soup.",
+    "alt_text": "Three pale green soups with halved grapes on a blue-grey board.", "largest_kb": 200,
+}  # fmt: skip
+"""Examples for keys whose default is nothing at all."""
+
 
 def number_text(value: float) -> str:
     """A number as a person would write it, without losing any of it: 4.2, 100, 0.00025."""
@@ -43,6 +61,8 @@ def example_line(entry: Entry) -> str:
     """A line that could be pasted for this field: its example, its default, or a value of its kind."""
     if entry.example:
         return entry.example
+    if entry.default in (None, "", ()) and not entry.required and entry.name in EXAMPLES:
+        return pair_line(entry.name, EXAMPLES[entry.name])
     if not entry.required and entry.default is not None and not entry.is_table:
         return pair_line(entry.name, entry.default)
     return pair_line(entry.name, stand_in(entry))
