@@ -24,15 +24,18 @@ def available() -> list[str]:
     return [v for v in ORDER if v in found] + sorted(found - set(ORDER))
 
 
-def build_parser() -> argparse.ArgumentParser:
-    """The whole command line; each verb's module brings its own arguments."""
+def build_parser(only: str = "") -> argparse.ArgumentParser:
+    """The whole command line; each verb's module brings its own arguments.
+
+    only  the verb that will be run, when it is known: the other modules, and all they lean on, stay unloaded
+    """
     parser = argparse.ArgumentParser(
         prog="plateside",
         description="From a room, a window and a recipe to a matched, publishable set of food photographs.",
     )
     parser.add_argument("--version", action="version", version=f"plateside {__version__}")
     sub = parser.add_subparsers(dest="verb", metavar="VERB", required=True)
-    for name in available():
+    for name in [only] if only else available():
         module = importlib.import_module(f"plateside.cli.verbs.{name}")
         verb = sub.add_parser(name, help=module.HELP, description=module.HELP)
         module.add_arguments(verb)
@@ -43,7 +46,9 @@ def build_parser() -> argparse.ArgumentParser:
 
 def main(argv: list[str] | None = None) -> int:
     """Run one command; return its exit status (0 done, 1 could not be done, 2 bad input, 130 stopped)."""
-    args = build_parser().parse_args(argv)
+    given = sys.argv[1:] if argv is None else argv
+    verb = given[0] if given and given[0] in available() else ""
+    args = build_parser(verb).parse_args(given)
     try:
         report: Any = args.run(args)
     except PlatesideError as error:

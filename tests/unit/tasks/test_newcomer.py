@@ -1,0 +1,206 @@
+"""A newcomer with the README alone: two files by hand, thirty camera JPEGs, from light to a folder to publish."""
+
+import json
+from pathlib import Path
+
+import cv2
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+from PIL import Image
+
+from plateside.cli.main import main
+
+STUDIO = """format = 1
+
+[place]
+name = "home"
+latitude_deg = 48.2
+longitude_deg = 16.4
+timezone = "Europe/Vienna"
+
+[room]
+width_m = 4.0
+depth_m = 3.5
+
+[[windows]]
+name = "kitchen window"
+bearing_deg = 15
+width_m = 1.2
+height_m = 1.3
+sill_m = 0.85
+
+[[spots]]
+name = "table"
+from_left_m = 2.0
+from_front_m = 0.7
+
+[[boards]]
+name = "white"
+
+[[cameras]]
+name = "my camera"
+
+[[lenses]]
+name = "35"
+focal_length_mm = 35
+
+[[supports]]
+name = "tripod"
+
+[[supports]]
+name = "arm"
+kind = "arm"
+arm_reach_m = 0.6
+"""
+
+SHOOT = """format = 1
+date = "2027-05-08"
+sky = "overcast"
+
+[recipe]
+title = "Green soup with crumbs"
+description = "A soup for a May evening."
+ingredients = ["500 g peas", "1 l water"]
+allergens = ["gluten"]
+[[recipe.steps]]
+name = "cook the peas"
+takes = "PT15M"
+[[recipe.steps]]
+name = "blend"
+takes = "PT5M"
+
+[creator]
+name = "A. Cook"
+licence_url = "https://example.org/licence"
+
+[[shots]]
+name = "from-above"
+angle = "overhead"
+role = "main"
+alt_text = "A white bowl of green soup with toasted crumbs, seen from above on a grey board."
+
+[[shots]]
+name = "at-an-angle"
+alt_text = "A bowl of green soup by the window, its far side in soft shadow."
+
+[[channels]]
+name = "wide"
+width_px = 1600
+height_px = 900
+formats = ["jpeg", "webp", "avif"]
+[[channels]]
+name = "classic"
+width_px = 1600
+height_px = 1200
+[[channels]]
+name = "square"
+width_px = 1200
+height_px = 1200
+"""
+
+
+def scene(width: int, height: int, seed: int) -> NDArray[np.float32]:
+    """A bowl of green soup with crumbs on a grained board, in linear light, sharp to the pixel."""
+    rng = np.random.default_rng(seed)
+    picture = np.full((height, width, 3), 0.32, np.float32)
+    grain = cv2.resize(rng.normal(0, 0.03, (height // 4, 40)).astype(np.float32), (width, height))
+    picture += np.asarray(grain)[..., None]
+    middle, unit = (width // 2, height // 2), height / 1000
+    cv2.circle(picture, middle, round(330 * unit), (0.80, 0.78, 0.74), -1, cv2.LINE_AA)
+    cv2.circle(picture, middle, round(270 * unit), (0.20, 0.36, 0.10), -1, cv2.LINE_AA)
+    for _ in range(240):
+        angle, radius = rng.uniform(0, 2 * np.pi), 230 * unit * np.sqrt(rng.uniform())
+        at = (round(middle[0] + radius * np.cos(angle)), round(middle[1] + radius * np.sin(angle)))
+        tone = float(rng.uniform(0.1, 0.7))
+        size = max(2, round(rng.uniform(3, 9) * unit))
+        cv2.circle(picture, at, size, (tone, 0.7 * tone, 0.35 * tone), -1, cv2.LINE_AA)
+    fall = np.linspace(1.15, 0.75, width, dtype=np.float32)[None, :, None]
+    return np.asarray(picture * fall)
+
+
+def write_jpeg(
+    path: Path, linear: NDArray[np.float32], stops: float, minute: int, orientation: int = 1
+) -> None:
+    """As a camera writes it: sRGB, with its settings."""
+    table = np.linspace(0, 1, 1025)
+    curve = np.where(table <= 0.0031308, 12.92 * table, 1.055 * table ** (1 / 2.4) - 0.055) * 255
+    index = np.clip(linear * (2.0**stops * 1024), 0, 1024).astype(np.int32)
+    exif = Image.Exif()
+    exif[0x0112] = orientation
+    inner = exif.get_ifd(0x8769)
+    inner[0x9003] = f"2027:05:08 12:{minute:02d}:00"
+    inner[0x829A] = 1 / 4
+    inner[0x829D] = 8.0
+    inner[0x8827] = 100
+    inner[0x920A] = 35.0
+    Image.fromarray(curve[index].astype(np.uint8)).save(path, quality=92, exif=exif)
+
+
+@pytest.fixture(scope="module")
+def kitchen(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Her folder: two files and thirty JPEGs of 12 and 24 megapixels, a few of them spoilt."""
+    root = tmp_path_factory.mktemp("green soup")
+    (root / "studio.toml").write_text(STUDIO, encoding="utf-8")
+    (root / "shoot.toml").write_text(SHOOT, encoding="utf-8")
+    frames = root / "frames"
+    frames.mkdir()
+    above, angled = scene(6000, 4000, 1), scene(4000, 3000, 2)
+    for number in range(30):
+        linear = above if number < 4 else angled
+        stops = (-2.0, 0.05, 0.0, 1.2)[number % 4]
+        if number % 4 == 1:
+            linear = np.asarray(cv2.GaussianBlur(linear, (0, 0), 9))
+        write_jpeg(frames / f"P{number:04d} é.jpg", linear, stops, number)
+    (frames / "notes.jpg").write_text("remember the mint", encoding="utf-8")
+    (frames / "empty.jpg").write_bytes(b"")
+    return root
+
+
+def said(capsys: pytest.CaptureFixture[str], *command: str) -> dict[str, object]:
+    """Run a command and read its JSON."""
+    assert main([*command, "--json"]) == 0
+    got: dict[str, object] = json.loads(capsys.readouterr().out)
+    return got
+
+
+@pytest.mark.slow
+def test_from_two_files_and_thirty_jpegs_to_a_folder_to_publish(
+    kitchen: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    root = str(kitchen)
+    originals = {p.name: p.read_bytes() for p in (kitchen / "frames").iterdir()}
+    assert main(["check", root]) == 0
+    capsys.readouterr()
+    assert main(["light", root, "--day", "2027-05-08"]) == 0
+    assert "lx" in capsys.readouterr().out
+    plan = said(capsys, "plan", root)
+    assert len(plan["set_ups"]) == 2  # type: ignore[arg-type]
+    names = [f"P{n:04d} é.jpg" for n in range(30)]
+    said(capsys, "shot", root, "from-above", "--frames", *names[:4])
+    said(capsys, "shot", root, "at-an-angle", "--frames", *names[4:])
+    judged = said(capsys, "judge", root)
+    frames = {f["frame"]["name"]: f for f in judged["frames"]}  # type: ignore[attr-defined]
+    assert len(frames) == 30
+    assert {u["name"] for u in judged["unreadable"]} == {"notes.jpg", "empty.jpg"}  # type: ignore[attr-defined]
+    words = {name: f["verdict"]["word"] for name, f in frames.items()}
+    sharp = [words[names[n]] for n in range(2, 30, 4)]
+    spoilt = [words[names[n]] for n in range(30) if n % 4 != 2]
+    assert sharp == ["good"] * len(sharp)
+    assert "good" not in spoilt
+    chosen = said(capsys, "choose", root)
+    heroes = {c["shot"]: c["hero"]["name"] for c in chosen["shots"]}  # type: ignore[attr-defined]
+    assert heroes["from-above"] == names[2]
+    assert int(heroes["at-an-angle"][1:5]) % 4 == 2
+    said(capsys, "finish", root)
+    delivered = said(capsys, "deliver", root)
+    assert delivered["ready"] is True
+    crops = {(c["shot"], c["channel"]): c for c in delivered["crops"]}  # type: ignore[attr-defined]
+    assert len(crops) == 6
+    assert all(c["subject_whole"] for c in crops.values())
+    assert {(c["width_px"], c["height_px"]) for (_s, ch), c in crops.items() if ch == "wide"} == {(1600, 900)}
+    for crop in crops.values():
+        for file in crop["files"]:
+            assert (kitchen / "delivery" / file["path"]).stat().st_size == file["bytes"]
+    assert (kitchen / "delivery" / "preview.html").exists()
+    assert {p.name: p.read_bytes() for p in (kitchen / "frames").iterdir()} == originals
