@@ -24,6 +24,7 @@ from plateside.model.studio import Diffuser
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
+IntArray = NDArray[np.int64]
 
 KEY_DIRECTIONS = ("front", "side", "three-quarter back", "back")
 

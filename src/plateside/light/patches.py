@@ -1,0 +1,286 @@
+"""The room cut into patches: finer near the dish and the windows, along the edges of windows and furniture.
+
+Every face (six of the room, two of the table and of each board, up to six of each block) carries a net of
+rectangles. A patch in a window's hole is the window's: its pane or its sheet.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from itertools import pairwise
+from math import ceil, hypot
+
+import numba
+import numpy as np
+from numpy.typing import NDArray
+
+from plateside.light.answers import Array, IntArray
+from plateside.light.scene import Scene, wall_frame
+
+NEAR_M = 0.25
+TABLE_M = 0.1
+BOARD_M = 0.11
+SHEET_M = 0.2
+MOST_PATCHES = 1700
+FLUSH_M = 2e-3
+
+
+@dataclass(frozen=True)
+class Face:
+    """A rectangle with its net. Patch (i, j) of the face is number first + i x (len(vs) - 1) + j."""
+
+    origin: Array
+    along: Array
+    up: Array
+    normal: Array
+    """Into the open."""
+    us: Array
+    vs: Array
+    reflectance: Array
+
+
+@dataclass(frozen=True)
+class Patches:
+    """All patches as arrays (n, ...), and the nets for finding the patch at a point."""
+
+    centre: Array
+    half_u: Array
+    half_v: Array
+    normal: Array
+    area: Array
+    reflectance: Array
+    """By bands (n, 3)."""
+    face: IntArray
+    aperture: IntArray
+    """The aperture a patch belongs to, or -1."""
+    live: NDArray[np.bool_]
+    """False where furniture covers the patch."""
+    net_first: IntArray
+    """By face: first patch."""
+    net_offset: IntArray
+    """By face: where its us begin, their number, where its vs begin, their number (f, 4)."""
+    net_values: Array
+    net_frame: Array
+    """By face: origin, along, up (f, 9)."""
+    face_of_room: IntArray
+    face_of_rect: IntArray
+    """By thin rectangle: front and back face (r, 2)."""
+    face_of_block: IntArray
+    """By 6 x block + 2 x axis + high; -1 where a face is flush with the room."""
+
+    @property
+    def count(self) -> int:
+        return int(self.area.size)
+
+
+def cut(scene: Scene) -> Patches:
+    """Cut the scene into at most about MOST_PATCHES patches."""
+    near = NEAR_M
+    while True:
+        faces, room, rect, block = _faces(scene, near)
+        count = sum((f.us.size - 1) * (f.vs.size - 1) for f in faces)
+        if count <= MOST_PATCHES or near > 1.5:
+            break
+        near *= 1.12
+    return _patches(scene, faces, room, rect, block)
+
+
+@numba.njit(cache=True, nogil=True)
+def patch_at(
+    face: int, x: float, y: float, z: float, first: IntArray, offset: IntArray, values: Array, frame: Array
+) -> int:
+    """Number of the patch of a face at a point on it."""
+    dx, dy, dz = x - frame[face, 0], y - frame[face, 1], z - frame[face, 2]
+    u = dx * frame[face, 3] + dy * frame[face, 4] + dz * frame[face, 5]
+    v = dx * frame[face, 6] + dy * frame[face, 7] + dz * frame[face, 8]
+    i, j = 0, 0
+    start, count = offset[face, 0], offset[face, 1]
+    while i < count - 2 and values[start + i + 1] <= u:
+        i += 1
+    start, lines = offset[face, 2], offset[face, 3]
+    while j < lines - 2 and values[start + j + 1] <= v:
+        j += 1
+    return int(first[face] + i * (lines - 1) + j)
+
+
+def lines(length: float, musts: Iterable[float], focus: Iterable[tuple[float, float]], near: float) -> Array:
+    """Where to cut an edge: at every must, and between them finely near the focus spans, coarser away from them."""
+    fixed = [0.0]
+    for must in sorted(musts):
+        if must > fixed[-1] + 0.01 and must < length - 0.01:
+            fixed.append(must)
+    fixed.append(length)
+    spans = list(focus)
+    found = [0.0]
+    for low, high in pairwise(fixed):
+        position = low
+        steps: list[float] = []
+        while position < high - 1e-9:
+            away = min((max(a - position, position - b, 0.0) for a, b in spans), default=0.0)
+            step = near * min(1.0 + 0.5 * max(away - 0.8, 0.0), 2.5)
+            steps.append(step)
+            position += step
+        scale = (high - low) / sum(steps)
+        if scale < 0.75 and len(steps) > 1:
+            steps.pop()
+            scale = (high - low) / sum(steps)
+        position = low
+        for step in steps[:-1]:
+            position += step * scale
+            found.append(position)
+        found.append(high)
+    return np.array(found)
+
+
+Numbers = tuple[list[Face], list[int], list[tuple[int, int]], list[int]]
+
+
+def _faces(scene: Scene, near: float) -> Numbers:
+    w, d, h = (float(s) for s in scene.size)
+    faces: list[Face] = []
+    room: list[int] = []
+    for wall in range(4):
+        room.append(len(faces))
+        corner, along, normal, length = wall_frame(scene.size, wall)
+        mine = [a for a in scene.apertures if a.wall == wall]
+        musts_u = [m for a in mine for m in (a.left_m, a.left_m + a.width_m)]
+        musts_v = [m for a in mine for m in (a.bottom_m, a.bottom_m + a.height_m)]
+        for a in mine:
+            if a.sheet:
+                musts_u += list(
+                    np.linspace(a.left_m, a.left_m + a.width_m, ceil(a.width_m / SHEET_M) + 1)[1:-1]
+                )
+                musts_v += list(
+                    np.linspace(a.bottom_m, a.bottom_m + a.height_m, ceil(a.height_m / SHEET_M) + 1)[1:-1]
+                )
+        for low, high in zip(scene.block_low, scene.block_high, strict=True):
+            touching = [abs(high[1] - d), abs(high[0] - w), abs(low[1]), abs(low[0])][wall] < FLUSH_M
+            if touching:
+                musts_u += [float((low - corner) @ along), float((high - corner) @ along)]
+                musts_v += [float(low[2]), float(high[2])]
+        place = float((scene.dish - corner) @ along)
+        spans = [(place - 0.3, place + 0.3)] + [(a.left_m, a.left_m + a.width_m) for a in mine]
+        us = lines(length, musts_u, spans, near)
+        vs = lines(h, musts_v, [(scene.dish[2] - 0.3, scene.dish[2] + 0.6)], near)
+        up = np.array([0.0, 0.0, 1.0])
+        faces.append(Face(corner, along, up, -normal, us, vs, scene.surface_reflectance[wall]))
+    for index, z in ((4, 0.0), (5, h)):
+        room.append(len(faces))
+        musts_x: list[float] = []
+        musts_y: list[float] = []
+        for low, high in zip(scene.block_low, scene.block_high, strict=True):
+            if abs((low[2] if index == 4 else high[2]) - z) < FLUSH_M:
+                musts_x += [float(low[0]), float(high[0])]
+                musts_y += [float(low[1]), float(high[1])]
+        spans_x, spans_y = (
+            [(scene.dish[0] - 0.4, scene.dish[0] + 0.4)],
+            [(scene.dish[1] - 0.4, scene.dish[1] + 0.4)],
+        )
+        for a in scene.apertures:
+            corner, along, _, _ = wall_frame(scene.size, a.wall)
+            ends = [corner + along * a.left_m, corner + along * (a.left_m + a.width_m)]
+            spans_x.append((min(e[0] for e in ends), max(e[0] for e in ends)))
+            spans_y.append((min(e[1] for e in ends), max(e[1] for e in ends)))
+        normal = np.array([0.0, 0.0, 1.0 if index == 4 else -1.0])
+        faces.append(
+            Face(
+                np.array([0.0, 0.0, z]), np.array([1.0, 0, 0]), np.array([0, 1.0, 0]), normal,
+                lines(w, musts_x, spans_x, near), lines(d, musts_y, spans_y, near),
+                scene.surface_reflectance[index],
+            )
+        )  # fmt: skip
+    rect: list[tuple[int, int]] = []
+    for k in range(len(scene.rect_centre)):
+        rect.append((len(faces), len(faces) + 1))
+        for side in (1.0, -1.0):
+            size = (TABLE_M if side > 0 else NEAR_M) if k == 0 else BOARD_M
+            faces.append(_rect_face(scene, k, side, size * max(1.0, near / NEAR_M)))
+    block: list[int] = []
+    for k in range(len(scene.block_low)):
+        block += _block_faces(scene, k, max(0.35, near), faces)
+    return faces, room, rect, block
+
+
+def _rect_face(scene: Scene, k: int, side: float, size: float) -> Face:
+    u, v = scene.rect_u[k], scene.rect_v[k]
+    lu, lv = 2 * float(np.linalg.norm(u)), 2 * float(np.linalg.norm(v))
+    origin = scene.rect_centre[k] - u - v
+    us, vs = np.linspace(0, lu, ceil(lu / size) + 1), np.linspace(0, lv, ceil(lv / size) + 1)
+    return Face(
+        origin, u / (lu / 2), v / (lv / 2), side * scene.rect_normal[k], us, vs, scene.rect_reflectance[k]
+    )
+
+
+def _block_faces(scene: Scene, k: int, size: float, faces: list[Face]) -> list[int]:
+    numbers = []
+    low, high = scene.block_low[k], scene.block_high[k]
+    for axis in range(3):
+        a, b = (axis + 1) % 3, (axis + 2) % 3
+        for side in range(2):
+            at = high if side else low
+            limit = scene.size[axis] if side else 0.0
+            if abs(at[axis] - limit) < FLUSH_M or np.any(high - low < FLUSH_M):
+                numbers.append(-1)
+                continue
+            origin = low.copy()
+            origin[axis] = at[axis]
+            along, up, normal = np.zeros(3), np.zeros(3), np.zeros(3)
+            along[a], up[b], normal[axis] = 1.0, 1.0, 1.0 if side else -1.0
+            la, lb = float(high[a] - low[a]), float(high[b] - low[b])
+            numbers.append(len(faces))
+            faces.append(
+                Face(
+                    origin, along, up, normal, np.linspace(0, la, ceil(la / size) + 1),
+                    np.linspace(0, lb, ceil(lb / size) + 1), scene.block_reflectance[k],
+                )
+            )  # fmt: skip
+    return numbers
+
+
+def _patches(
+    scene: Scene, faces: list[Face], room: list[int], rect: list[tuple[int, int]], block: list[int]
+) -> Patches:
+    centre, half_u, half_v, normal, reflectance, face_of = [], [], [], [], [], []
+    first, offset, values, frame = [], [], [], []
+    count, filled = 0, 0
+    for number, face in enumerate(faces):
+        us, vs = face.us, face.vs
+        mid_u, mid_v = (us[:-1] + us[1:]) / 2, (vs[:-1] + vs[1:]) / 2
+        uu, vv = (a.ravel() for a in np.meshgrid(mid_u, mid_v, indexing="ij"))
+        du, dv = (a.ravel() for a in np.meshgrid(np.diff(us) / 2, np.diff(vs) / 2, indexing="ij"))
+        centre.append(face.origin + uu[:, None] * face.along + vv[:, None] * face.up)
+        half_u.append(du[:, None] * face.along)
+        half_v.append(dv[:, None] * face.up)
+        normal.append(np.tile(face.normal, (uu.size, 1)))
+        reflectance.append(np.tile(face.reflectance, (uu.size, 1)))
+        face_of.append(np.full(uu.size, number))
+        first.append(count)
+        offset.append([filled, us.size, filled + us.size, vs.size])
+        values += [us, vs]
+        frame.append(np.concatenate([face.origin, face.along, face.up]))
+        count += uu.size
+        filled += us.size + vs.size
+    c, hu, hv = np.concatenate(centre), np.concatenate(half_u), np.concatenate(half_v)
+    face_number = np.concatenate(face_of)
+    reflect = np.concatenate(reflectance)
+    aperture = np.full(count, -1)
+    for index, a in enumerate(scene.apertures):
+        corner, along, _, _ = wall_frame(scene.size, a.wall)
+        inside = face_number == room[a.wall]
+        at = (c - corner) @ along
+        inside &= (at > a.left_m) & (at < a.left_m + a.width_m)
+        inside &= (c[:, 2] > a.bottom_m) & (c[:, 2] < a.bottom_m + a.height_m)
+        aperture[inside] = index
+        reflect[inside] = a.reflectance
+    live = np.ones(count, dtype=bool)
+    for low, high in zip(scene.block_low, scene.block_high, strict=True):
+        covered = np.all((c > low - FLUSH_M) & (c < high + FLUSH_M), axis=1)
+        of_room = face_number < 6
+        within = np.all((c > low + FLUSH_M) & (c < high - FLUSH_M), axis=1)
+        live &= ~((covered & of_room) | within)
+    areas = 4 * np.array([hypot(*u) for u in hu]) * np.array([hypot(*v) for v in hv])
+    return Patches(
+        centre=c, half_u=hu, half_v=hv, normal=np.concatenate(normal), area=areas, reflectance=reflect,
+        face=face_number, aperture=aperture, live=live, net_first=np.array(first), net_offset=np.array(offset),
+        net_values=np.concatenate(values), net_frame=np.array(frame), face_of_room=np.array(room),
+        face_of_rect=np.array(rect).reshape(-1, 2), face_of_block=np.array(block, dtype=np.int64),
+    )  # fmt: skip

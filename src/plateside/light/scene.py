@@ -1,0 +1,384 @@
+"""The physical scene that the light engine computes, said so exactly that another renderer can build the same one.
+
+**Coordinates.** The room's own (model/studio.py): x right along the front wall, y forward to it, z up, metres. A true
+bearing B is the direction (sin(B - front), cos(B - front), 0), front being `studio.front_bearing_deg`.
+
+**Room.** A box, width x depth x height. All surfaces are Lambertian, of the reflectances given, times
+`fit.reflectance_factor` (at most 0.95; blocks too, the table and the boards not). Three bands are linear-light red,
+green and blue of sRGB; one number means the same for all.
+
+**Walls have no thickness.** A window is a rectangular hole in the plane of its wall (the wall whose normal is nearest
+to the window's bearing; the normal is the wall's, not the bearing's), its lower left corner `from_left_m` from the
+wall's left end seen from inside, or in the middle. In the hole, in that plane, is the glass: one pane (light/glass.py:
+Fresnel, index 1.52, the same as Radiance's `glass`). What comes through is further multiplied at all angles by
+dirt_factor x (1 - frame_share) x fit.light_factor: frame and bars are spread over the pane, they throw no shadow of
+their own. To the room the pane is a diffuse reflector of its own diffuse reflectance x (1 - frame_share)
+(a real pane mirrors; the difference is below 0.3 % of the light).
+
+**Reveal.** With reveal_depth_m > 0 the hole goes on outwards as a rectangular tunnel of that depth, its four sides
+of an even luminance: 0.5/pi x 0.5 x (vertical illuminance of the unobstructed sky on the window's plane
++ 0.5 x ground reflectance x global horizontal illuminance). **Overhang**: a horizontal plate without thickness,
+endless sideways, `overhang_above_m` above the opening's top, from the glass plane out to reveal depth + overhang depth;
+its underside has the even luminance 0.5/pi x 0.5 x ground reflectance x global horizontal illuminance.
+Both stop the sun.
+
+**Outside.** The ground is a level plane without end, `floor_above_ground_m` below the floor, of even luminance
+ground_reflectance/pi x (diffuse horizontal + direct normal x sin(sun's elevation)), never in shadow. Something
+opposite is a part of an upright cylinder about the window's middle, of radius `distance_m`, between its two bearings
+as seen from that middle, from the ground to `top_above_ground_m` above the ground (so its top moves against the sky
+as one moves in the room). Its face is cut into equal parts of at most 20 degrees, each of even luminance:
+reflectance/pi x (vertical illuminance of the unobstructed sky on a plane facing the window + 0.5 x ground
+reflectance x global horizontal + direct normal x cosine to that plane, when the sun is before it). It passes
+`see_through` of what is behind it, the sun too, and gives (1 - see_through) of its own luminance. Outside luminances
+are thus given, not traced. Each window sees only what stands opposite itself. fit.skyline_lift_deg is added to the
+elevation angle of each top seen from the window's middle; when it is positive a skyline of that angle (reflectance
+0.25, 1000 m off) also stands at all bearings behind the others.
+
+**Sky.** Luminance as light/sky.py says, from the horizon up. The sun is a point at its seen (refracted) place.
+
+**A sheet (Hung)** lies in the plane of the glass, on the room's side, over the top `covers_share` of the window.
+Light from outside that reaches it (through the glass, dirt and frame) is passed in part unchanged
+(clear_transmittance) and in part as evenly diffuse (diffuse_transmittance); what it throws back (reflectance) the
+pane throws back again in part (its diffuse reflectance). To the room it is a diffuse reflector of its reflectance.
+
+**Table.** A thin rectangle, both faces of table_reflectance, at the spot's height, its middle under the dish, cut
+off at the walls. **Boards** (Standing) are thin rectangles, both faces of the board's reflectance. **Blocks** are
+solid boxes.
+
+**Faces.** The horizontal sensor lies 1 mm above the table top at the dish. The upright faces and the camera's face
+stand 50 mm above the table top at the dish; they are single points with a normal and see table, boards, room and
+window. The dish itself is not in the scene.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import atan2, cos, pi, radians, sin, tan
+
+import numpy as np
+
+from plateside.light.answers import Array, Hung, IntArray, Standing
+from plateside.light.boards import bands
+from plateside.light.glass import diffuse_glass_reflectance, pane
+from plateside.model.errors import InputError
+from plateside.model.studio import WALLS, Opposite, Reflectance, Spot, Studio, Window
+
+HORIZONTAL_LIFT_M = 0.001
+FACE_LIFT_M = 0.05
+MOST_REFLECTANCE = 0.95
+SEGMENT_DEG = 20.0
+REVEAL_REFLECTANCE = 0.5
+OVERHANG_REFLECTANCE = 0.5
+LIFTED_HORIZON_M = 1000.0
+LIFTED_HORIZON_REFLECTANCE = 0.25
+
+SURFACES = (*WALLS, "floor", "ceiling")
+
+
+@dataclass(frozen=True)
+class Aperture:
+    """A part of a window that is bare or covered all over by one sheet."""
+
+    window: int
+    wall: int
+    left_m: float
+    """From the wall's left end."""
+    bottom_m: float
+    width_m: float
+    height_m: float
+    sheet: bool
+    clear: float
+    """Share that passes a sheet unchanged; 1 when bare."""
+    exitance: float
+    """Evenly diffuse exitance for each lux that reaches a sheet through the glass; 0 when bare."""
+    reflectance: float
+    """To the room."""
+
+
+@dataclass(frozen=True)
+class Scene:
+    """Everything as arrays for the kernels. A rectangle is centre, half edges u and v, unit normal."""
+
+    size: Array
+    """Room's width, depth, height (3,)."""
+    surface_reflectance: Array
+    """Front, right, back, left, floor, ceiling by bands (6, 3)."""
+    rect_centre: Array
+    """Thin things: the table first, then the boards (r, 3)."""
+    rect_u: Array
+    rect_v: Array
+    rect_normal: Array
+    rect_reflectance: Array
+    """(r, 3)"""
+    block_low: Array
+    """(b, 3)"""
+    block_high: Array
+    block_reflectance: Array
+    apertures: tuple[Aperture, ...]
+    aperture_f: Array
+    """By aperture (a, 24): corner 0-2, along the width 3-5, outward normal 6-8, width 9, height 10, index 11, inner 12, scale 13,
+    clear 14, exitance 15, and of its window: corner 16-18, width 19, height 20, reveal 21, overhang depth 22, height
+    23."""
+    aperture_i: IntArray
+    """By aperture (a, 8): window, wall, sheet, first opposite, end, ground object, reveal object, overhang object."""
+    opposite_f: Array
+    """(o, 8): middle x, y, radius, left end, extent [rad, clockwise from +y], top z, see-through, ground z."""
+    opposite_i: IntArray
+    """(o, 2): first object, number of objects."""
+    object_f: Array
+    """Outside things of even luminance (k, 11): share of vertical sky light 0, share of the sun 1, azimuth of the normal
+    [rad, clockwise from +y] 2, reflectance by bands 3-5, shares of the global horizontal by bands 6-8."""
+    dish: Array
+    """(3,)"""
+    front_rad: float
+    coloured: bool
+    """Whether any reflectance differs between bands."""
+
+    @property
+    def bands(self) -> int:
+        return 3 if self.coloured else 1
+
+
+def wall_frame(scene_size: Array, wall: int) -> tuple[Array, Array, Array, float]:
+    """A wall's lower left corner seen from inside, the direction along it, its outward normal, its length."""
+    w, d, _ = scene_size
+    if wall == 0:
+        return np.array([0.0, d, 0.0]), np.array([1.0, 0.0, 0.0]), np.array([0.0, 1.0, 0.0]), float(w)
+    if wall == 1:
+        return np.array([w, d, 0.0]), np.array([0.0, -1.0, 0.0]), np.array([1.0, 0.0, 0.0]), float(d)
+    if wall == 2:
+        return np.array([w, 0.0, 0.0]), np.array([-1.0, 0.0, 0.0]), np.array([0.0, -1.0, 0.0]), float(w)
+    return np.array([0.0, 0.0, 0.0]), np.array([0.0, 1.0, 0.0]), np.array([-1.0, 0.0, 0.0]), float(d)
+
+
+def build_scene(
+    studio: Studio, spot: Spot, boards: Sequence[Standing] = (), hung: Sequence[Hung] | None = None
+) -> Scene:
+    """The scene around one spot. Raises InputError when something does not fit into the room."""
+    room = studio.room
+    size = np.array([room.width_m, room.depth_m, room.height_m])
+    factor = studio.fit.reflectance_factor
+    surface = np.array([_scaled(getattr(room, f"{name}_reflectance"), factor) for name in SURFACES])
+    dish = np.array([spot.from_left_m, room.depth_m - spot.from_front_m, spot.height_m])
+    if not (0 < dish[0] < size[0] and 0 < dish[1] < size[1] and 0 <= dish[2] < size[2] - FACE_LIFT_M):
+        raise InputError(
+            f"The spot {spot.name!r} is outside the room: {spot.from_left_m:g} m from the left wall and "
+            f"{spot.from_front_m:g} m from the front wall, in a room {room.width_m:g} m wide and "
+            f"{room.depth_m:g} m deep; change from_left_m or from_front_m."
+        )
+    rects = [_table(size, spot, dish)] + [_board(studio, board) for board in boards]
+    low, high = _blocks(studio, size)
+    apertures: list[Aperture] = []
+    rows_f: list[list[float]] = []
+    rows_i: list[list[int]] = []
+    opposite_f: list[list[float]] = []
+    opposite_i: list[list[int]] = []
+    objects: list[list[float]] = []
+    sheets = _sheets(studio, hung)
+    front = radians(studio.front_bearing_deg)
+    for index, window in enumerate(studio.windows):
+        wall = WALLS.index(studio.wall_of(window))
+        corner, along, normal, length = wall_frame(size, wall)
+        left = (length - window.width_m) / 2 if window.from_left_m is None else window.from_left_m
+        if (
+            left < -1e-9
+            or left + window.width_m > length + 1e-9
+            or window.sill_m + window.height_m > size[2] + 1e-9
+        ):
+            raise InputError(
+                f"The window {window.name!r} ({window.width_m:g} x {window.height_m:g} m, sill {window.sill_m:g} m, "
+                f"{left:g} m from the left end) does not fit into the {WALLS[wall]} wall, which is {length:g} m long "
+                f"and {room.height_m:g} m high; correct its size, sill_m or from_left_m."
+            )
+        ground, first, count = _outside(
+            studio,
+            window,
+            corner + along * (left + window.width_m / 2),
+            normal,
+            front,
+            opposite_f,
+            opposite_i,
+            objects,
+        )
+        index_n, inner = pane(window.glass_transmittance)
+        scale = window.dirt_factor * (1 - window.frame_share) * studio.fit.light_factor
+        pane_reflects = diffuse_glass_reflectance(window.glass_transmittance)
+        whole = corner + along * left + np.array([0.0, 0.0, window.sill_m])
+        for part in _parts(window, sheets.get(index), pane_reflects):
+            bottom, height, sheet, clear, exitance, reflects = part
+            apertures.append(
+                Aperture(index, wall, left, bottom, window.width_m, height, sheet, clear, exitance, reflects)
+            )
+            origin = corner + along * left + np.array([0.0, 0.0, bottom])
+            rows_f.append([
+                *origin, *along, *normal, window.width_m, height, index_n, inner, scale, clear, exitance,
+                *whole, window.width_m, window.height_m, window.reveal_depth_m, window.overhang_depth_m,
+                window.sill_m + window.height_m + window.overhang_above_m,
+            ])  # fmt: skip
+            rows_i.append([index, wall, int(sheet), first, first + count, ground, ground + 1, ground + 2])
+    reflectances = np.array([bands(spot.table_reflectance)] + [board.reflectance for board in boards])
+    block_reflectance = np.array([_scaled(block.reflectance, factor) for block in studio.blocks]).reshape(
+        -1, 3
+    )
+    object_f = np.array(objects).reshape(-1, 11)
+    coloured = any(
+        bool(np.any(np.abs(a - a[:, :1]) > 1e-9))
+        for a in (surface, reflectances, block_reflectance, object_f[:, 3:6], object_f[:, 6:9])
+        if len(a)
+    )
+    return Scene(
+        size=size,
+        surface_reflectance=surface,
+        rect_centre=np.array([r[0] for r in rects]),
+        rect_u=np.array([r[1] for r in rects]),
+        rect_v=np.array([r[2] for r in rects]),
+        rect_normal=np.array([r[3] for r in rects]),
+        rect_reflectance=reflectances,
+        block_low=low,
+        block_high=high,
+        block_reflectance=block_reflectance,
+        apertures=tuple(apertures),
+        aperture_f=np.array(rows_f).reshape(-1, 24),
+        aperture_i=np.array(rows_i, dtype=np.int64).reshape(-1, 8),
+        opposite_f=np.array(opposite_f).reshape(-1, 8),
+        opposite_i=np.array(opposite_i, dtype=np.int64).reshape(-1, 2),
+        object_f=object_f,
+        dish=dish,
+        front_rad=front,
+        coloured=coloured,
+    )
+
+
+Rect = tuple[Array, Array, Array, Array]
+
+
+def _scaled(reflectance: Reflectance, factor: float) -> tuple[float, float, float]:
+    r, g, b = bands(reflectance)
+    return (
+        min(r * factor, MOST_REFLECTANCE),
+        min(g * factor, MOST_REFLECTANCE),
+        min(b * factor, MOST_REFLECTANCE),
+    )
+
+
+def _table(size: Array, spot: Spot, dish: Array) -> Rect:
+    x0, x1 = max(0.0, dish[0] - spot.table_width_m / 2), min(size[0], dish[0] + spot.table_width_m / 2)
+    y0, y1 = max(0.0, dish[1] - spot.table_depth_m / 2), min(size[1], dish[1] + spot.table_depth_m / 2)
+    # A table that lies on the floor is lifted by a hair, so that the two never coincide.
+    height = max(float(dish[2]), 1e-3)
+    return (
+        np.array([(x0 + x1) / 2, (y0 + y1) / 2, height]),
+        np.array([(x1 - x0) / 2, 0.0, 0.0]),
+        np.array([0.0, (y1 - y0) / 2, 0.0]),
+        np.array([0.0, 0.0, 1.0]),
+    )
+
+
+def _board(studio: Studio, board: Standing) -> Rect:
+    turn, tilt = radians(board.normal_bearing_deg - studio.front_bearing_deg), radians(board.tilt_deg)
+    normal = np.array([sin(turn) * cos(tilt), cos(turn) * cos(tilt), sin(tilt)])
+    across = np.array([cos(turn), -sin(turn), 0.0])
+    up = np.cross(across, normal)
+    return (
+        np.array([board.x_m, board.y_m, board.z_m]),
+        across * board.width_m / 2,
+        up * board.height_m / 2,
+        normal,
+    )
+
+
+def _blocks(studio: Studio, size: Array) -> tuple[Array, Array]:
+    low, high = [], []
+    for block in studio.blocks:
+        y1 = size[1] - block.from_front_m
+        a = np.array([block.from_left_m, y1 - block.depth_m, block.bottom_m])
+        b = np.array([block.from_left_m + block.width_m, y1, block.bottom_m + block.height_m])
+        low.append(np.clip(a, 0.0, size))
+        high.append(np.clip(b, 0.0, size))
+    return np.array(low).reshape(-1, 3), np.array(high).reshape(-1, 3)
+
+
+def _sheets(studio: Studio, hung: Sequence[Hung] | None) -> dict[int, Hung]:
+    if hung is None:
+        hung = [Hung(d.window, d, d.covers_share) for d in studio.diffusers if d.window]
+    names = [window.name for window in studio.windows]
+    found: dict[int, Hung] = {}
+    for sheet in hung:
+        if sheet.window and sheet.window not in names:
+            known = ", ".join(repr(name) for name in names) or "none"
+            raise InputError(f"The sheet hangs on a window named {sheet.window!r}; the studio has: {known}.")
+        if names:
+            found[names.index(sheet.window) if sheet.window else 0] = sheet
+    return found
+
+
+Part = tuple[float, float, bool, float, float, float]
+
+
+def _parts(window: Window, sheet: Hung | None, pane_reflects: float) -> list[Part]:
+    """Bottom, height, covered, clear share, exitance for a lux, reflectance to the room."""
+    bare_reflects = pane_reflects * (1 - window.frame_share)
+    if sheet is None or sheet.covers_share <= 0:
+        return [(window.sill_m, window.height_m, False, 1.0, 0.0, bare_reflects)]
+    d = sheet.diffuser
+    again = d.reflectance * pane_reflects
+    exitance = (d.diffuse_transmittance + d.clear_transmittance * again) / (1 - again)
+    covered = window.height_m * min(sheet.covers_share, 1.0)
+    parts: list[Part] = [
+        (
+            window.sill_m + window.height_m - covered,
+            covered,
+            True,
+            d.clear_transmittance,
+            exitance,
+            d.reflectance,
+        )
+    ]
+    if sheet.covers_share < 1:
+        parts.append((window.sill_m, window.height_m - covered, False, 1.0, 0.0, bare_reflects))
+    return parts
+
+
+def _outside(
+    studio: Studio, window: Window, middle: Array, normal: Array, front: float,
+    opposite_f: list[list[float]], opposite_i: list[list[int]], objects: list[list[float]],
+) -> tuple[int, int, int]:  # fmt: skip
+    """Add a window's ground, reveal, overhang and opposites; its ground object, first opposite and their number."""
+    ground = bands(window.ground_reflectance)
+    facing = atan2(normal[0], normal[1])
+    first_object = len(objects)
+    nothing = [0.0, 0.0]
+    half = [0.5 * g for g in ground]
+    objects.append([0.0, 0.0, facing, *ground, 1.0, 1.0, 1.0, *nothing])
+    objects.append([0.5, 0.0, facing, *(REVEAL_REFLECTANCE,) * 3, *(0.25 * g for g in ground), *nothing])
+    objects.append([0.0, 0.0, facing, *(OVERHANG_REFLECTANCE,) * 3, *half, *nothing])
+    ground_z = -window.floor_above_ground_m
+    middle_z = window.sill_m + window.height_m / 2
+    lift = studio.fit.skyline_lift_deg
+    things = sorted(window.opposite, key=lambda one: one.distance_m)
+    if lift > 0:
+        top = LIFTED_HORIZON_M * tan(radians(lift)) + middle_z - ground_z
+        things.append(
+            Opposite(
+                bearing_from_deg=0, bearing_to_deg=360, distance_m=LIFTED_HORIZON_M,
+                top_above_ground_m=max(top, 0.0), reflectance=LIFTED_HORIZON_REFLECTANCE,
+            )
+        )  # fmt: skip
+    first = len(opposite_f)
+    for number, thing in enumerate(things):
+        top = thing.top_above_ground_m + ground_z
+        if lift != 0 and not (lift > 0 and number == len(things) - 1):
+            angle = atan2(top - middle_z, thing.distance_m) + radians(lift)
+            top = middle_z + thing.distance_m * tan(min(max(angle, -1.55), 1.55))
+        extent = (thing.bearing_to_deg - thing.bearing_from_deg) % 360
+        if extent == 0 and thing.bearing_to_deg != thing.bearing_from_deg:
+            extent = 360.0
+        count = max(1, int(np.ceil(extent / SEGMENT_DEG)))
+        start = radians(thing.bearing_from_deg) - front
+        opposite_f.append([
+            middle[0], middle[1], thing.distance_m, start % (2 * pi), radians(extent), top, thing.see_through, ground_z,
+        ])  # fmt: skip
+        opposite_i.append([len(objects), count])
+        for k in range(count):
+            looks = start + radians(extent) * (k + 0.5) / count + pi
+            objects.append([1.0, 1.0, looks, *bands(thing.reflectance), *half, *nothing])
+    return first_object, first, len(opposite_f) - first
