@@ -1,0 +1,49 @@
+"""The renderer, imported late: it is an optional part of the package.
+
+Which of its variants works on a machine (LLVM found and sound, or not) is for the caller to find out (tasks): a broken LLVM ends
+the process, so it has to be tried in another one.
+"""
+
+import importlib
+import importlib.util
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from plateside.model.errors import MissingExtraError
+
+SCALAR = "scalar_rgb"
+LLVM = "llvm_ad_rgb"
+INSTALL = 'python -m pip install "plateside[picture]"'
+
+
+def renderer(variant: str = SCALAR) -> Any:
+    """Mitsuba 3 with this variant set. Raises MissingExtraError with the line to run."""
+    if importlib.util.find_spec("mitsuba") is None:
+        raise MissingExtraError(
+            f"Drawing the test picture needs the renderer, which is not installed; run: {INSTALL}"
+        )
+    mi = importlib.import_module("mitsuba")
+    if mi.variant() != variant:
+        mi.set_variant(variant)
+    return mi
+
+
+def has_denoiser() -> bool:
+    """Whether the denoiser's wheel is here."""
+    return importlib.util.find_spec("pyoidn") is not None
+
+
+def denoised(
+    rgb: NDArray[np.float32], albedo: NDArray[np.float32], normal: NDArray[np.float32]
+) -> NDArray[np.float32]:
+    """The picture with the renderer's noise taken out (Open Image Denoise), guided by colour and shape of surfaces."""
+    oidn = importlib.import_module("pyoidn")
+    clean = oidn.denoise(
+        np.ascontiguousarray(rgb),
+        np.ascontiguousarray(np.clip(albedo, 0.0, 1.0)),
+        np.ascontiguousarray(np.clip(normal, -1.0, 1.0)),
+        hdr=True,
+    )
+    return np.asarray(clean, dtype=np.float32)
