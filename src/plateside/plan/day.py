@@ -95,6 +95,8 @@ class DayPlan:
     plates: tuple[Plate, ...]
     rule: HoldingRule
     notes: tuple[str, ...]
+    good_light: tuple[tuple[datetime, datetime], ...] = ()
+    """When the light is good for every shot."""
 
     @property
     def begins(self) -> datetime | None:
@@ -144,8 +146,28 @@ def plan_day(
         kitchen=tuple(sorted(kitchen, key=lambda t: (t.starts, t.ends))),
         plates=plates,
         rule=rule,
-        notes=_notes(placed, kitchen, plates, rule, recipe, day_from, finishing),
+        notes=_notes(placed, kitchen, plates, rule, recipe, day_from),
+        good_light=_good_for_all(list(lights.values()), day_from, day_to),
     )
+
+
+def _good_for_all(
+    lights: Sequence[LightOfShot], day_from: datetime, day_to: datetime
+) -> tuple[tuple[datetime, datetime], ...]:
+    """Spans of the working day, to the five-minute grid, in which the light is good for every shot."""
+    out: list[tuple[datetime, datetime]] = []
+    at, since = day_from, None
+    while at < day_to:
+        good = bool(lights) and all(light.good[light.at(at)] for light in lights)
+        if good and since is None:
+            since = at
+        if not good and since is not None:
+            out.append((since, at))
+            since = None
+        at += timedelta(minutes=GRID_MIN)
+    if since is not None:
+        out.append((since, day_to))
+    return tuple(out)
 
 
 def orders(shots: Sequence[Shot]) -> list[list[Shot]]:
@@ -301,7 +323,6 @@ def _notes(
     rule: HoldingRule,
     recipe: Recipe,
     day_from: datetime,
-    finishing: Sequence[Step],
 ) -> tuple[str, ...]:
     out: list[str] = []
     early = [t for t in kitchen if t.starts < day_from]
@@ -320,14 +341,14 @@ def _notes(
             "One plate holds its looks for all shots; make a stand-in and a spare as well, three in all."
         )
     for p in placed:
-        for step in finishing:
-            fresh = step.looks_fresh_for and minutes_of(step.looks_fresh_for)
-            frames = p.shot.minutes * (1.0 - STAND_IN_SHARE)
-            if fresh and step in p.finishing and fresh < frames:
-                out.append(
-                    f"{p.shot.name}: '{step.name}' looks right for {fresh:.0f} min and the frames take {frames:.0f}: "
-                    "light and focus set on the stand-in, hero in last."
-                )
+        frames = p.shot.minutes * (1.0 - STAND_IN_SHARE)
+        brief = [s for s in p.finishing if s.looks_fresh_for and minutes_of(s.looks_fresh_for) < frames]
+        if brief:
+            step = min(brief, key=lambda s: minutes_of(s.looks_fresh_for))
+            out.append(
+                f"{p.shot.name}: '{step.name}' looks right for {minutes_of(step.looks_fresh_for):.0f} min and the "
+                f"frames take {frames:.0f}: light and focus set on the stand-in, hero in last."
+            )
     if recipe.perishable:
         out += [
             f"Plate {p.number} stands out {p.out_min:.0f} min, over {rule.discard_after_min:.0f} min ({rule.body}): "

@@ -5,6 +5,7 @@
 """
 
 import math
+from collections.abc import Sequence
 
 from plateside.camera.gloss import Rectangle
 from plateside.camera.place import direction, out_of_box_m
@@ -27,10 +28,12 @@ def stand_for(
     camera_faces_deg: float,
     lens: Point,
     window: Rectangle | None,
+    taken: Sequence[str] = (),
 ) -> tuple[str, Point]:
     """Side (seen from the camera) and floor point of an arm's column.
 
-    A column stands beside the table, inside the room, and as far from the window's side as may be.
+    A column stands beside the table, inside the room, as far from the window's side as may be, and not on a side
+    `taken` by a board if another will do.
     """
     best: tuple[float, str, Point] | None = None
     for side, turn in SIDES.items():
@@ -38,7 +41,7 @@ def stand_for(
         column = (lens[0] + away[0] * support.arm_reach_m, lens[1] + away[1] * support.arm_reach_m, 0.0)
         outside, _ = out_of_box_m((column[0], column[1], 1.0), room_box(studio).size, 0.05)
         on_table = max(0.0, table_edge_m(studio, spot, camera_faces_deg + turn) - support.arm_reach_m)
-        badness = 10.0 * outside + 5.0 * on_table
+        badness = 10.0 * outside + 5.0 * on_table + (1.5 if side in taken else 0.0)
         if window is not None:
             to = middle(window)
             reach = math.hypot(to[0] - lens[0], to[1] - lens[1]) or 1.0

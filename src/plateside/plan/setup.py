@@ -117,7 +117,9 @@ def _told(studio: Studio, shot: Shot, best: Best, light: LightForShot, lux: floa
     if support.kind == "arm" and support.arm_reach_m > 0 and needs.overhead:
         key = key_points(windows, aim, light)
         window = windows[0] if windows and key is not None else None
-        side, column = stand_for(studio, spot, support, shot.camera_faces_deg, lens_m, window)
+        side, column = stand_for(
+            studio, spot, support, shot.camera_faces_deg, lens_m, window, [p.side for p in shot.boards]
+        )
     elif support.kind != "hand":
         column = (sensor_m[0], sensor_m[1], 0.0)
     rig = rig_of(support, camera, lens, shot, column, side)

@@ -38,9 +38,8 @@ def support_words(s: SetUp) -> str:
     """'arm over a leg', 'travel tripod', 'by hand'."""
     if s.support_kind == "hand":
         return "by hand"
-    if s.support_kind == "arm" and s.rig is not None and math.isfinite(s.rig.safety_between_legs):
-        over = " over a leg" if s.rig.safety_between_legs < s.rig.wanted_safety else ""
-        return f"{s.support}, its arm{over}" if s.support != "arm" else f"arm{over}"
+    if s.support_kind == "arm" and s.rig is not None and s.rig.safety_between_legs < s.rig.wanted_safety:
+        return "arm over a leg" if s.support == "arm" else f"{s.support}, arm over a leg"
     return s.support
 
 

@@ -4,9 +4,12 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from plateside.camera.setup import SetUp
-from plateside.files.settings import open_shoot
+from plateside.files.atomic import write_text
+from plateside.files.settings import OpenShoot, open_shoot
 from plateside.model.errors import CouldNotError
 from plateside.model.progress import Progress, silent
+from plateside.plan.call_sheet import call_sheet
+from plateside.plan.card import card_page
 from plateside.plan.day import DayPlan, Slot
 from plateside.plan.kitchen import Task
 from plateside.plan.words import headline
@@ -87,6 +90,7 @@ def plan_shoot(
         except CouldNotError as error:
             dark.append(str(error))
     solved = solve_all(opened, wanted, lights)
+    written = () if out is None else write_sheets(opened, planned.day, solved.set_ups, out)
     return PlanReport(
         title=opened.shoot.recipe.title,
         date=opened.shoot.date,
@@ -95,5 +99,29 @@ def plan_shoot(
         day=planned.day,
         set_ups=solved.set_ups,
         unsolved=(*dark, *solved.unsolved),
-        written=(),
+        written=written,
     )
+
+
+def write_sheets(opened: OpenShoot, day: DayPlan, set_ups: tuple[SetUp, ...], out: Path) -> tuple[Path, ...]:
+    """Write call-sheet.html and cards/SHOT.html into a folder, which is made when it is not there."""
+    try:
+        (out / "cards").mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise CouldNotError(
+            f"The folder {out} cannot be made: {error.strerror}. Give another with --out."
+        ) from error
+    by_shot = {s.shot: s for s in set_ups}
+    slots = {slot.shot: slot for slot in day.slots}
+    sheet = out / "call-sheet.html"
+    write_text(sheet, call_sheet(opened.studio, opened.shoot, day, by_shot))
+    written = [sheet]
+    for shot in opened.shoot.shots:
+        if shot.name in by_shot:
+            path = out / "cards" / f"{shot.name}.html"
+            page = card_page(
+                opened.studio, shot, by_shot[shot.name], slots.get(shot.name), opened.shoot.creator.language
+            )
+            write_text(path, page)
+            written.append(path)
+    return tuple(written)
