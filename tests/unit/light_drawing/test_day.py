@@ -58,10 +58,12 @@ def test_the_curve_passes_through_its_values() -> None:
 def test_times_are_written_on_the_bar_and_beside_the_sun() -> None:
     made = curve()
     words = texts(parse(day_curve(made, heading="x", shutter_words=shutter_words, marked=made.times[162])))
-    assert any(w.startswith("sun on the dish 07:05 to 08:55") for w in words)
+    assert any(w.startswith("sun on the dish 07:05 to 09:00") for w in words)
     assert any(w.startswith("13:30") and "1/8 s" in w for w in words)
     assert "with the sheer" in words
-    assert any(w.endswith("to 18:50") for w in words)  # 1280 sin(pi x) = 320 at x = 0.9196: 18:52
+    assert any(
+        w.endswith("to 18:55") for w in words
+    )  # 1280 sin(pi x) = 320 at x = 0.9196: 18:52, in the step from 18:50
 
 
 def test_on_the_day_clocks_go_forward_an_hour_is_missing_but_spacing_is_true() -> None:

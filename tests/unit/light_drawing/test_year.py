@@ -47,7 +47,7 @@ def y_of(hour: float, shown: tuple[int, int]) -> float:
 
 
 def test_contour_stands_at_the_hour_the_light_crosses_it() -> None:
-    """2^(2 (h - 5)) = 256 lx at 09:00; the clock's slot is drawn at its middle, half a step later."""
+    """2^(2 (h - 5)) = 256 lx at 09:00 and at 17:00."""
     made = field(thresholds=(256.0,))
     root = parse(year_calendar(made, heading="x", id_prefix="t"))
     contour = [
@@ -56,8 +56,8 @@ def test_contour_stands_at_the_hour_the_light_crosses_it() -> None:
     assert len(contour) == 1
     ys = [y for part in path_points(contour[0].attrib["d"]) for _, y in part]
     # +-0.06: coordinates are written to a tenth of a pixel (HOUR_PX px an hour)
-    morning = y_of(9 + 0.125, hours_shown(made))
-    evening = y_of(17 + 0.125, hours_shown(made))
+    morning = y_of(9, hours_shown(made))
+    evening = y_of(17, hours_shown(made))
     assert all(min(abs(y - morning), abs(y - evening)) < 0.06 for y in ys)
     xs = [x for part in path_points(contour[0].attrib["d"]) for x, _ in part]
     assert min(xs) == pytest.approx(LEFT + 0.5 * PLOT_WIDTH / 365, abs=0.1)

@@ -136,7 +136,7 @@ def describe(day: DayCurve) -> str:
     words = f"Light on the dish over the day in stops; most at {clock(day.times[top], day.timezone)}"
     for flags, what in ((day.sun_on_dish, "Direct sun on the dish"), (day.good, "Good light")):
         runs = [
-            f"{clock(day.times[a], day.timezone)} to {clock(day.times[b], day.timezone)}"
+            f"{clock(day.times[a], day.timezone)} to {clock(_ends(day, b), day.timezone)}"
             for a, b in spans(flags)
         ]
         words += f". {what}: {', '.join(runs) if runs else 'none'}"
@@ -213,15 +213,17 @@ def _hours(day: DayCurve, sheet: _Sheet, frame: Box) -> str:
     return "".join(parts)
 
 
+def _ends(day: DayCurve, b: int) -> datetime:
+    """When a run that ends with sample b ends: a sample stands for the step that begins with it."""
+    if len(day.times) < 2:
+        return day.times[b]
+    step = day.times[1].astimezone(UTC) - day.times[0].astimezone(UTC)
+    return day.times[b].astimezone(UTC) + step
+
+
 def _edges(day: DayCurve, sheet: _Sheet, a: int, b: int) -> tuple[float, float]:
-    """A run of samples as an interval on the paper: half a step to either side."""
-    start, end = day.times[a].astimezone(UTC), day.times[b].astimezone(UTC)
-    half = (
-        (day.times[1].astimezone(UTC) - day.times[0].astimezone(UTC)) / 2
-        if len(day.times) > 1
-        else timedelta(0)
-    )
-    left, right = sheet.x(start - half), sheet.x(end + half)
+    """A run of samples as an interval on the paper."""
+    left, right = sheet.x(day.times[a]), sheet.x(_ends(day, b))
     return max(left, LEFT), min(right, LEFT + PLOT_WIDTH)
 
 
@@ -270,7 +272,7 @@ def _good_bar(day: DayCurve, sheet: _Sheet, frame: Box, good_means: str) -> str:
     for a, b in spans(day.good):
         x0, x1 = _edges(day, sheet, a, b)
         parts.append(element("rect", x=x0, y=top, width=max(x1 - x0, 1.5), height=16, rx=2, fill=ACCENT))
-        words = f"{clock(day.times[a], day.timezone)} to {clock(day.times[b], day.timezone)}"
+        words = f"{clock(day.times[a], day.timezone)} to {clock(_ends(day, b), day.timezone)}"
         if b - a == longest and x1 - x0 > text_box(words, 0, 0, size=11).right + 10:
             parts.append(text(words, (x0 + x1) / 2, top + 12, size=11, anchor="middle", fill=PAPER))
     y = frame.bottom + 76
@@ -325,7 +327,7 @@ def _labels(
             parts.append(halo(words, place[0], place[1], anchor=place[2]))
     for a, b in spans(day.sun_on_dish):
         x0, x1 = _edges(day, sheet, a, b)
-        words = f"sun on the dish {clock(day.times[a], day.timezone)} to {clock(day.times[b], day.timezone)}"
+        words = f"sun on the dish {clock(day.times[a], day.timezone)} to {clock(_ends(day, b), day.timezone)}"
         rows = [frame.top + 20.0 + 19 * i for i in range(12)]
         beside = [(x1 + 8, "start"), (x0 - 8, "end")]
         if text_width(words) < x1 - x0 - 8:

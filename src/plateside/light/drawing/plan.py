@@ -104,7 +104,8 @@ def plan_drawing(
     parts += labels
     parts.append(_captions(views, low))
     parts.append(scale_bar(SIDE, low + 118, px, scale))
-    parts.append(_rose(studio, sun, width, low + 104))
+    shines = any(isinstance(m, SunPatch) for m in marks)
+    parts.append(_rose(studio, sun, width, low + 104, shines))
     return document(
         "".join(parts),
         width=width,
@@ -321,7 +322,7 @@ def _sun_arrows(
         sum(c[2] for c in corners) / count,
     )
     to_sun = sun_direction(studio, *sun)
-    return "".join(arrow(view, middle, to_sun, 78, keeper) for view in views)
+    return "".join(arrow(view, middle, to_sun, 66, keeper) for view in views)
 
 
 def _captions(views: list[View], low: float) -> str:
@@ -329,10 +330,16 @@ def _captions(views: list[View], low: float) -> str:
     return "".join(text(names[i], v.left, low + 70, size=13, font_family=SERIF) for i, v in enumerate(views))
 
 
-def _rose(studio: Studio, sun: tuple[float, float] | None, width: float, y: float) -> str:
+def _rose(studio: Studio, sun: tuple[float, float] | None, width: float, y: float, shines: bool) -> str:
     x = width - SIDE - 22
     drawn = compass(x, y, 22, studio.front_bearing_deg, sun)
     if sun is None:
         return drawn
     words = f"sun at {sun[0]:.0f}°, {sun[1]:.0f}° high" if sun[1] > 0 else "sun below the horizon"
-    return drawn + text(words, x - 44, y + 4, size=LABEL, anchor="end", fill=SOFT_INK)
+    if not shines:
+        return drawn + text(words, x - 44, y + 4, size=LABEL, anchor="end", fill=SOFT_INK)
+    return (
+        drawn
+        + text(words, x - 44, y - 4, size=LABEL, anchor="end", fill=SOFT_INK)
+        + text("hatched: where it falls", x - 44, y + 13, size=LABEL, anchor="end", fill=SOFT_INK)
+    )

@@ -190,7 +190,7 @@ def describe(field: YearField) -> str:
 
 @dataclass(frozen=True)
 class _Place:
-    """From cells to the paper. A cell's light stands at its beginning in time, in the middle of its day."""
+    """From cells to the paper: a cell is one day wide and one step high, its light is that of its beginning."""
 
     days: int
     step_min: int
@@ -205,16 +205,20 @@ class _Place:
     def at_hour(self, hour: float) -> float:
         return TOP + (hour - self.hour0) * HOUR_PX
 
-    def line(self, points: Line) -> Line:
-        """(day, slot) indices to (x, y), thinned to a third of a pixel."""
+    def line(self, points: Line, *, cells: bool) -> Line:
+        """(day, slot) indices to (x, y), thinned to a third of a pixel.
+
+        cells  True: slots are cells, that reach from their moment to the next; False: they are moments
+        """
+        top = self.y(0) if cells else self.at_hour(0)
         xy = np.stack([self.x(0) + points[:, 0] * PLOT_WIDTH / self.days,
-                       self.y(0) + points[:, 1] * self.step_min / 60 * HOUR_PX], axis=1)  # fmt: skip
+                       top + points[:, 1] * self.step_min / 60 * HOUR_PX], axis=1)  # fmt: skip
         return thin(xy, 0.35)
 
 
 def _shape(rings: list[Line], place: _Place, smallest_cells: float) -> str:
     return "".join(
-        path([(float(x), float(y)) for x, y in place.line(r)], closed=True)
+        path([(float(x), float(y)) for x, y in place.line(r, cells=True)], closed=True)
         for r in rings
         if area(r) >= smallest_cells
     )
@@ -251,7 +255,7 @@ def _contours(field: YearField, place: _Place) -> str:
     parts = []
     for level in field.thresholds_lx:
         d = "".join(
-            path([(float(x), float(y)) for x, y in place.line(points)])
+            path([(float(x), float(y)) for x, y in place.line(points, cells=False)])
             for points in _level_lines(field, level)
             if len(points) > 6
         )
@@ -266,7 +270,7 @@ def _contour_labels(field: YearField, place: _Place, keeper: Keeper) -> str:
     for level in sorted(field.thresholds_lx, reverse=True):
         words = f"{level:g} lx"
         for points in sorted(_level_lines(field, level), key=len, reverse=True)[:2]:
-            xy = place.line(points)
+            xy = place.line(points, cells=False)
             if len(xy) < 2 or np.ptp(xy[:, 0]) < 90:
                 continue
             middles, run = (xy[1:] + xy[:-1]) / 2, np.abs(xy[1:] - xy[:-1])

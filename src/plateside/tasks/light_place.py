@@ -1,0 +1,171 @@
+"""Where and how the light is asked for: studio, table spot, camera, boards, and the moment in the studio's zone."""
+
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+from plateside.files.folder import SHOOT_FILE, STUDIO_FILE
+from plateside.files.settings import load_studio, open_shoot
+from plateside.files.settings.guesses import nearest
+from plateside.light.answers import Standing
+from plateside.light.boards import all_standing
+from plateside.light.sun import zone_of
+from plateside.model.errors import InputError
+from plateside.model.shoot import Shoot, Shot
+from plateside.model.studio import Spot, Studio, Window
+
+
+@dataclass(frozen=True)
+class Stand:
+    """What stands in the room when the light is asked for."""
+
+    studio: Studio
+    studio_file: Path
+    shoot: Shoot | None
+    shot: Shot | None
+    spot: Spot
+    camera_faces_deg: float
+    camera_given: bool
+    """False when nobody said where the camera looks, and the usual side light was taken."""
+    camera_elevation_deg: float
+    boards: tuple[Standing, ...]
+    frame_mm: tuple[float, float]
+    dish_width_mm: float
+    dish_height_mm: float
+
+    @property
+    def zone(self) -> ZoneInfo:
+        """The studio's own time zone."""
+        return zone_of(self.studio.place)
+
+    @property
+    def place_words(self) -> str:
+        """What she calls the place."""
+        return self.studio.place.name or self.studio.place.timezone
+
+
+def studio_file_of(given: Path) -> tuple[Path, Shoot | None, Studio]:
+    """The studio that a path means: a studio.toml, a folder with one, or a shoot's folder.
+
+    Raises InputError when there is neither, SettingsError with every mistake in the files.
+    """
+    if given.is_file() and given.name != SHOOT_FILE:
+        return given, None, load_studio(given)
+    folder = given.parent if given.name == SHOOT_FILE else given
+    if (folder / SHOOT_FILE).is_file():
+        opened = open_shoot(folder)
+        return opened.folder.studio_file, opened.shoot, opened.studio
+    if (folder / STUDIO_FILE).is_file():
+        return folder / STUDIO_FILE, None, load_studio(folder)
+    raise InputError(
+        f"There is no {STUDIO_FILE} and no {SHOOT_FILE} in {given}. Name the folder that has one, or write a starter "
+        f"with: plateside new {given}"
+    )
+
+
+def open_stand(
+    given: Path,
+    spot: str = "",
+    shot: str = "",
+    camera_faces_deg: float | None = None,
+    camera_elevation_deg: float | None = None,
+) -> Stand:
+    """Read the files and find spot and shot by name; a shot brings its spot, camera, boards and frame.
+
+    Raises InputError with the nearest name and the list when a name is not there.
+    """
+    studio_file, shoot, studio = studio_file_of(given)
+    chosen: Shot | None = None
+    if shot:
+        if shoot is None:
+            raise InputError(
+                f"The shot {shot!r} was named, but there is no {SHOOT_FILE} here: name the shoot's folder."
+            )
+        chosen = shoot.shots[index_of(shot, [s.name for s in shoot.shots], "shot")]
+    place = spot_of(studio, spot or (chosen.spot if chosen else ""))
+    faces = (
+        camera_faces_deg if camera_faces_deg is not None else (chosen.camera_faces_deg if chosen else 90.0)
+    )
+    high = (
+        camera_elevation_deg if camera_elevation_deg is not None else (chosen.elevation if chosen else 45.0)
+    )
+    return Stand(
+        studio=studio,
+        studio_file=studio_file,
+        shoot=shoot,
+        shot=chosen,
+        spot=place,
+        camera_faces_deg=faces,
+        camera_given=camera_faces_deg is not None or chosen is not None,
+        camera_elevation_deg=high,
+        boards=all_standing(studio, place, chosen.boards, faces) if chosen else (),
+        frame_mm=(chosen.frame_width_mm, chosen.frame_height_mm) if chosen else (450.0, 300.0),
+        dish_width_mm=chosen.dish_width_mm if chosen else 260.0,
+        dish_height_mm=max(chosen.dish_height_mm, 1.0) if chosen else 60.0,
+    )
+
+
+def spot_of(studio: Studio, name: str = "") -> Spot:
+    """The spot of that name; none named: the first."""
+    if not studio.spots:
+        raise InputError(
+            "The studio file has no table spot; add one: [[spots]] with name, from_left_m and from_front_m."
+        )
+    if not name:
+        return studio.spots[0]
+    return studio.spots[index_of(name, [s.name for s in studio.spots], "table spot")]
+
+
+def window_of(studio: Studio, name: str = "") -> Window:
+    """The window of that name; none named: the first."""
+    if not studio.windows:
+        raise InputError(
+            "The studio file has no window; add one: [[windows]] with name, bearing_deg and its size."
+        )
+    if not name:
+        return studio.windows[0]
+    return studio.windows[index_of(name, [w.name for w in studio.windows], "window")]
+
+
+def index_of(name: str, names: list[str], what: str) -> int:
+    """Where a name stands in a list. Raises InputError with the nearest name and all of them."""
+    if name in names:
+        return names.index(name)
+    near = nearest(name, names)
+    meant = f"did you mean {near!r}? " if near else ""
+    known = ", ".join(repr(n) for n in names) or "none"
+    raise InputError(f"There is no {what} named {name!r}: {meant}There are: {known}.")
+
+
+def moment_in(zone: ZoneInfo, words: str) -> datetime:
+    """A local date and time such as 2027-07-15T13:30 as an aware moment in the studio's zone.
+
+    An hour that comes twice when clocks go back means the first. Raises InputError for one that does not exist.
+    """
+    try:
+        given = datetime.fromisoformat(words)
+    except ValueError:
+        raise InputError(
+            f"{words!r} is no date and time; write the studio's local time like 2027-07-15T13:30."
+        ) from None
+    if "T" not in words and " " not in words:
+        raise InputError(
+            f"{words!r} has no time of day; write it like {words}T13:30, or ask for --day {words}."
+        )
+    if given.tzinfo is not None:
+        return given.astimezone(zone)
+    moment = given.replace(tzinfo=zone)
+    if moment.astimezone(UTC).astimezone(zone).replace(tzinfo=None) != given:
+        raise InputError(
+            f"{words} does not exist in {zone.key}: clocks jump over it that day. Give a time before or after."
+        )
+    return moment
+
+
+def day_in(words: str) -> date:
+    """A date such as 2027-07-15. Raises InputError."""
+    try:
+        return date.fromisoformat(words)
+    except ValueError:
+        raise InputError(f"{words!r} is no date; write it like 2027-07-15.") from None
