@@ -94,7 +94,7 @@ def spoiled(text: str, old: str, new: str) -> str:
     return "\n".join(new if line == old else line for line in lines)
 
 
-_TEXT = st.text(st.characters(exclude_categories=("Cs",)), max_size=12)
+_TEXT = st.text(st.characters(codec="utf-8"), max_size=12)
 
 
 def any_value(entry: Entry) -> st.SearchStrategy[Any]:

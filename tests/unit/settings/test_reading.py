@@ -99,7 +99,9 @@ def test_one_slip_is_told_once_with_line_and_mend(old: str, new: str, said: str,
         assert mistake.line == line_of(text, new)
 
 
-@pytest.mark.parametrize(("old", "new", "said", "paste"), [row for row in ONE_SLIP if row[3] and "example" not in row[3]])
+@pytest.mark.parametrize(
+    ("old", "new", "said", "paste"), [row for row in ONE_SLIP if row[3] and "example" not in row[3]]
+)
 def test_pasting_the_line_mends_the_file(old: str, new: str, said: str, paste: str) -> None:
     # law: the line handed over is right where it is pasted
     assert mistakes(spoiled(STUDIO, old, paste)) == ()
@@ -158,7 +160,9 @@ def test_format_number(text: str, said: str) -> None:
 
 
 def test_a_newer_format_is_not_judged_further() -> None:
-    text = STUDIO.replace("format = 1\n", "format = 2\nnew_thing = true\n").replace("width_m = 4.2", "width = 4.2")
+    text = STUDIO.replace("format = 1\n", "format = 2\nnew_thing = true\n").replace(
+        "width_m = 4.2", "width = 4.2"
+    )
     assert "Update" in the_mistake(text).said
 
 
@@ -204,7 +208,9 @@ def test_a_file_that_is_not_there_or_not_text(tmp_path: Path) -> None:
 
 def test_both_files_are_told_of_together(tmp_path: Path) -> None:
     (tmp_path / "studio.toml").write_text(spoiled(STUDIO, "sill_m = 0.78", "sill_m = 78"), encoding="utf-8")
-    (tmp_path / "shoot.toml").write_text(spoiled(SHOOT, 'takes = "PT8M"', 'takes = "8 min"'), encoding="utf-8")
+    (tmp_path / "shoot.toml").write_text(
+        spoiled(SHOOT, 'takes = "PT8M"', 'takes = "8 min"'), encoding="utf-8"
+    )
     with pytest.raises(SettingsError) as caught:
         open_shoot(tmp_path)
     assert str(caught.value).startswith("2 things to mend in studio.toml and shoot.toml:")
@@ -223,7 +229,12 @@ def test_a_shoot_finds_its_studio_elsewhere(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("old", "new", "said", "paste"),
     [
-        ('spot = "by the window"', 'spot = "By the windows"', 'Did you mean "by the window"?', 'spot = "by the window"'),
+        (
+            'spot = "by the window"',
+            'spot = "By the windows"',
+            'Did you mean "by the window"?',
+            'spot = "by the window"',
+        ),
         ('lens = "35"', 'lens = "50"', 'It has: "35"', ""),
         ('board = "white"', 'board = "whit"', 'Did you mean "white"?', 'board = "white"'),
         ('channels = ["wide"]', 'channels = ["wide", "narrow"]', 'names the channel "narrow"', ""),
@@ -231,7 +242,12 @@ def test_a_shoot_finds_its_studio_elsewhere(tmp_path: Path) -> None:
         ('lens = "35"', 'surface = "oak"', "It has: none", ""),
         ('lens = "35"', 'props = ["spoon"]', 'names the prop "spoon"', ""),
         ('side = "left"', 'side = "lft"', 'Did you mean "left"?', 'side = "left"'),
-        ('side = "left"', 'side = "behind"', 'one of "left", "right", "far", "near"', 'side = "right"  # for example'),
+        (
+            'side = "left"',
+            'side = "behind"',
+            'one of "left", "right", "far", "near"',
+            'side = "right"  # for example',
+        ),
         ('name = "whole"', 'name = "whole soup!"', "letters a to z", 'name = "whole-soup"'),
         ('lens = "35"', 'deliberate = "blur"', "a list of any of", 'deliberate = ["blur"]'),
         ('lens = "35"', 'from_time = "16:00"\nto_time = "12:30"', "not after from_time", ""),

@@ -82,7 +82,7 @@ def studio_remarks(studio: Studio) -> list[Remark]:
 def _zone(studio: Studio) -> list[Remark]:
     place = studio.place
     noon = dt.datetime(2027, 1, 15, 12, tzinfo=ZoneInfo(place.timezone))
-    offset = noon.utcoffset() or dt.timedelta()
+    offset = (noon.utcoffset() or dt.timedelta()) - (noon.dst() or dt.timedelta())
     apart_h = abs((offset.total_seconds() / 3600 - place.longitude_deg / 15 + 12) % 24 - 12)
     if apart_h <= 3.5:
         return []

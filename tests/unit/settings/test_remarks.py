@@ -1,0 +1,173 @@
+"""What check says without calling it wrong: plants, allergens, words and shapes."""
+
+from dataclasses import replace
+
+import pytest
+
+from plateside.files.settings import parse_shoot, parse_studio
+from plateside.files.settings.allergens import GROUPS, groups_in, not_listed
+from plateside.files.settings.plants import plants, plants_in
+from plateside.files.settings.remarks import Remark, shoot_remarks, studio_remarks
+from plateside.model.shoot import Channel, Shoot
+from plateside.model.studio import Prop, Studio
+from tests.unit.settings.made import SHOOT, STUDIO
+
+# Colorado State University Extension, Edible Flowers: Quick Facts, table 1; Barash, Edible Flowers (as listed by a
+# secondary copy); Illinois Poison Center and NC State Extension, winter plants
+NOT_FOR_PLATES = (
+    "oleander", "lily of the valley", "foxglove", "larkspur", "delphinium", "monkshood", "daffodil", "hyacinth",
+    "calla lily", "azalea", "rhododendron", "lantana", "clematis", "sweet pea flowers", "daphne", "autumn crocus",
+    "castor bean", "mistletoe", "bleeding heart", "amaryllis", "hydrangea", "wisteria", "ivy", "iris", "lobelia",
+    "boxwood", "periwinkle flowers", "privet", "lupin flowers", "holly", "poinsettia",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("name", NOT_FOR_PLATES)
+def test_plants_of_the_published_lists_are_known_with_their_latin_names(name: str) -> None:
+    found = plants_in(f"a sprig of {name}, tied")
+    assert len(found) == 1
+    assert found[0].latin
+
+
+def test_poinsettia_is_not_called_deadly() -> None:
+    (plant,) = plants_in("Poinsettia")
+    assert "poison" not in plant.why
+    assert "not food" in plant.why
+
+
+@pytest.mark.parametrize(
+    "food", ["peas and mint", "pineapple", "pine nuts", "sweet peas, shelled", "a box of eggs", "elderflower",
+             "tapioca", "rhubarb", "saffron", "vanilla", "chervil", "civet", "sirius", "ivory plate"],
+)  # fmt: skip
+def test_food_is_not_taken_for_a_plant(food: str) -> None:
+    assert plants_in(food) == ()
+
+
+def test_plants_are_told_once_each() -> None:
+    assert len({p.name for p in plants()}) == len(plants())
+
+
+def test_the_fourteen_groups() -> None:
+    # Regulation (EU) 1169/2011, Annex II
+    assert set(GROUPS) == {
+        "gluten", "crustaceans", "egg", "fish", "peanut", "soy", "milk", "tree nuts", "celery", "mustard", "sesame",
+        "sulphites", "lupin", "molluscs",
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("line", "groups"),
+    [
+        ("220 g plain flour", {"gluten"}),
+        ("120 g cold butter, cubed", {"milk"}),
+        ("1 egg yolk", {"egg"}),
+        ("2 aubergines or eggplants", set()),
+        ("400 ml coconut milk", set()),
+        ("2 tbsp peanut butter", {"peanut"}),
+        ("200 ml almond milk", {"tree nuts"}),
+        ("300 g rice noodles", set()),
+        ("200 g wheat noodles", {"gluten"}),
+        ("1 butternut squash, nutmeg", set()),
+        ("3 tablespoons brown miso", {"soy"}),
+        ("1 tin of butter beans", set()),
+        ("180 g goat's curd", {"milk"}),
+        ("tahini and lemon", {"sesame"}),
+        ("100 g buckwheat flour", set()),
+        ("2 tbsp soy sauce", {"soy", "gluten"}),
+        ("1 tsp wholegrain mustard", {"mustard"}),
+        ("2 sticks celery", {"celery"}),
+        ("1 kg mussels and 200 g prawns", {"molluscs", "crustaceans"}),
+        ("anchovies", {"fish"}),
+        ("a glass of white wine", {"sulphites"}),
+        ("lupin flour", {"lupin", "gluten"}),
+        ("900 g cucumbers", set()),
+    ],
+)
+def test_words_that_point_to_allergens(line: str, groups: set[str]) -> None:
+    assert {g for g, _ in groups_in(line)} == groups
+
+
+def test_only_what_is_not_named_is_told() -> None:
+    assert not_listed(("120 g almonds", "80 g bread"), ("tree nuts (almond)",)) == (("gluten", "bread"),)
+    assert not_listed(("120 g almonds",), ("Almonds",)) == ()
+
+
+def texts(remarks: list[Remark], kind: str) -> list[str]:
+    return [r.text() for r in remarks if r.kind == kind]
+
+
+@pytest.fixture
+def studio() -> Studio:
+    return parse_studio(STUDIO)
+
+
+@pytest.fixture
+def shoot() -> Shoot:
+    return parse_shoot(SHOOT)
+
+
+def test_remarks_on_allergens_never_say_free_from(shoot: Shoot) -> None:
+    shoot = replace(shoot, recipe=replace(shoot.recipe, ingredients=("80 g bread",)))
+    (told,) = texts(shoot_remarks(shoot, None), "allergens")
+    assert "points to gluten" in told
+    assert "free from" not in told
+    assert "silence means nothing" in told
+
+
+def test_plants_in_props_are_told_with_their_latin_name(shoot: Shoot, studio: Studio) -> None:
+    studio = replace(studio, props=(Prop(name="ivy garland"),))
+    told = texts(shoot_remarks(shoot, studio), "plants")
+    assert "Hedera helix" in told[0]
+    assert "not thereby safe" in told[-1]
+    assert texts(shoot_remarks(shoot, None), "plants") == []
+
+
+def test_light(studio: Studio) -> None:
+    assert texts(studio_remarks(studio), "light") == []
+    bare = replace(studio, boards=(), windows=(replace(studio.windows[0], bearing_deg=45),))
+    told = " ".join(texts(studio_remarks(bare), "light"))
+    assert "no white board" in told
+    assert "true north" in told.lower()
+
+
+def test_a_longitude_with_the_wrong_sign_is_noticed(studio: Studio) -> None:
+    # Melbourne at 145 W instead of 145 E: ten hours by the clock, minus ten by the sun
+    place = replace(studio.place, timezone="Australia/Melbourne", latitude_deg=-37.8, longitude_deg=-145.0)
+    assert "longitude's sign" in texts(studio_remarks(replace(studio, place=place)), "place")[0]
+    right = replace(place, longitude_deg=145.0)
+    assert texts(studio_remarks(replace(studio, place=right)), "place") == []
+
+
+def test_page_shapes(shoot: Shoot) -> None:
+    # 16:9, 4:3, 1:1 of at least 50 000 pixels: 298 x 167 = 49 766 is too few, 299 x 169 = 50 531 enough
+    def told(*sizes: tuple[int, int]) -> list[str]:
+        channels = tuple(Channel(name=f"c{n}", width_px=w, height_px=h) for n, (w, h) in enumerate(sizes))
+        made = replace(shoot, channels=channels, shots=tuple(replace(s, channels=()) for s in shoot.shots))
+        return texts(shoot_remarks(made, None), "page")
+
+    assert told((1600, 900), (1600, 1200), (1200, 1200)) == []
+    assert "shape 1:1 " in told((1600, 900), (1600, 1200))[0]
+    assert "shape 16:9 " in told((298, 167), (1600, 1200), (1200, 1200))[0]
+    assert told((299, 169), (1600, 1200), (1200, 1200)) == []
+
+
+def test_alt_text(shoot: Shoot) -> None:
+    def told(alt: str) -> list[str]:
+        made = replace(shoot, shots=(replace(shoot.shots[0], alt_text=alt),))
+        return [t for t in texts(shoot_remarks(made, None), "words") if t.startswith("shot")]
+
+    assert "no alt_text" in told("")[0]
+    assert "begins with" in told("Image of a soup.")[0]
+    assert "251 letters" in told("x" * 251)[0]
+    assert told("A green soup in a white bowl.") == []
+
+
+def test_shots_against_the_studio(shoot: Shoot, studio: Studio) -> None:
+    overhead = replace(shoot, shots=(replace(shoot.shots[0], angle="overhead", alt_text="Soup."),))
+    tripod = parse_studio(
+        STUDIO
+        + '\n[[supports]]\nname = "tripod"\n\n[[surfaces]]\nname = "slate"\nwidth_m = 0.4\ndepth_m = 0.3\n'
+    )
+    told = [r.text() for r in shoot_remarks(overhead, tripod)]
+    assert any("no support of kind arm" in t for t in told)
+    assert any("its edge shows" in t for t in told)
