@@ -8,6 +8,7 @@ from plateside.camera.setup import SetUp
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
 from plateside.plan.card import card, page
+from plateside.plan.cautions import plant_cautions
 from plateside.plan.day import DayPlan, Slot
 from plateside.plan.kitchen import Task
 from plateside.plan.svg import ACCENT, HAIR, INK, SOFT, SUN
@@ -19,7 +20,7 @@ def call_sheet(
 ) -> str:
     """The day as an HTML document ready to print; with `cards`, one page for each shot follows."""
     body = "<main>" + _head(studio, shoot, day) + timeline(day) + _run_sheet(day, set_ups) + _food(shoot, day)
-    body += _kit(studio, shoot, set_ups) + _cautions(shoot) + _notes(day)
+    body += _notes(day) + _kit(studio, shoot, set_ups) + _cautions(shoot)
     if cards:
         shots = {s.name: s for s in shoot.shots}
         for slot in day.slots:
@@ -32,7 +33,7 @@ def call_sheet(
 
 def _head(studio: Studio, shoot: Shoot, day: DayPlan) -> str:
     when = datetime.fromisoformat(shoot.date)
-    begins = "" if day.begins is None else f"Begin at {day.begins:%H:%M}"
+    begins = "" if day.begins is None else f"{day.begins:%H:%M}"
     if day.begins is not None and day.begins.date() != when.date():
         begins += f" on {day.begins:%d %B}"
     good = ", ".join(f"{a:%H:%M} to {b:%H:%M}" for a, b in day.good_light) or "none all day"
@@ -46,7 +47,7 @@ def _head(studio: Studio, shoot: Shoot, day: DayPlan) -> str:
         f"<div><dt>Shots</dt><dd>{len(day.slots)}</dd></div>"
         f"<div><dt>Plates of the dish</dt><dd>{len(day.plates)}, "
         f"with stand-in and spare {len(day.plates) + 2}</dd></div>"
-        f"<div><dt>Made by</dt><dd>{escape(shoot.creator.name)}</dd></div></dl>"
+        "</dl>"
     )
 
 
@@ -105,7 +106,7 @@ def timeline(day: DayPlan) -> str:
         )
     words = "The day: good light, kitchen and camera. Pale: no hands needed, or setting up; full: hands, or the hero."
     return (
-        f'<figure class="bar"><svg viewBox="0 0 1010 128" role="img" font-family="system-ui, sans-serif" '
+        f'<figure class="bar"><svg viewBox="0 0 1022 128" role="img" font-family="system-ui, sans-serif" '
         f'font-size="12"><title>{escape(words)}</title>{"".join(out)}</svg></figure>'
     )
 
@@ -191,6 +192,10 @@ def _cautions(shoot: Shoot) -> str:
         "A lens or a glass bowl in the sun can set cloth alight: cap it.",
         "Stands, glue, florist's flowers and 'decorative' sparkle are not food: what they touched is not eaten.",
     ]
+    lines += plant_cautions(
+        [p for s in shoot.shots for p in s.props]
+        + [i for i in shoot.recipe.ingredients if "sweet pea" not in i.lower()]
+    )
     people = any(s.person for s in shoot.shots)
     if people:
         lines.append("A release from every recognisable helper, signed before the shoot.")

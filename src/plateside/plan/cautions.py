@@ -2,7 +2,14 @@
 
 From the trade's own list (shared by studios, fire services and first-aid bodies); figures where published guidance
 gives them.
+
+`setup_cautions`   of one set-up
+`plant_cautions`   of plants among props and ingredients: Colorado State University Extension, Edible Flowers (table 1);
+                   Barash's list; Illinois Poison Center on winter plants; NC Extension on florist's flowers
 """
+
+import re
+from collections.abc import Sequence
 
 from plateside.camera.setup import Rig
 from plateside.model.shoot import Shot
@@ -31,3 +38,51 @@ def setup_cautions(shot: Shot, support: Support, rig: Rig | None, sensor_height_
     if shot.person:
         out.append("A helper who can be recognised signs a release first; your own face is your choice.")
     return tuple(out)
+
+
+_TOXIC_WORDS = (
+    "oleander, lily of the valley, foxglove, larkspur, delphinium, monkshood, daffodil, hyacinth, calla lily, azalea, "
+    "rhododendron, lantana, clematis, sweet pea, daphne, autumn crocus, castor bean, mistletoe, bleeding heart, "
+    "amaryllis, hydrangea, wisteria, ivy, iris, lobelia, periwinkle, privet, lupin, holly, yew, euphorbia, "
+    "rhubarb leaf, raw elderberry"
+)
+TOXIC = tuple(_TOXIC_WORDS.split(", "))
+NOT_FOOD = (
+    "poinsettia",
+    "bougainvillea",
+    "pine cone",
+    "pine sprig",
+    "cedar",
+    "moss",
+    "feather",
+    "twine",
+    "shell",
+)
+FLOWERS = ("florist", "flower", "blossom", "bouquet", "petal")
+
+
+def plant_cautions(names: Sequence[str]) -> list[str]:
+    """Cautions for plants and other natural things in the picture, by name."""
+    out: list[str] = []
+    for name in dict.fromkeys(names):
+        low = name.lower()
+        if "edible" in low:
+            continue
+        if any(_named(low, plant) for plant in TOXIC):
+            out.append(
+                f"{name}: poisonous. Not on the plate, not on the board, not near food that will be eaten."
+            )
+        elif any(_named(low, plant) for plant in NOT_FOOD):
+            out.append(
+                f"{name}: not on the list of edible plants. Keep it off the food and off what food touches."
+            )
+        elif any(word in low for word in FLOWERS):
+            out.append(
+                f"{name}: florist's flowers carry pesticides. Keep them off the food; not on the list is not safe."
+            )
+    return out
+
+
+def _named(text: str, plant: str) -> bool:
+    """Whether a plant is named as a word of its own, singular or plural: 'chives' is not 'ivy'."""
+    return re.search(rf"\b{re.escape(plant)}(?:s|es)?\b", text) is not None

@@ -89,7 +89,8 @@ def depth_of(
         needed_far_m=needed_far / 1000.0,
         total_mm=far - near,
         needed_mm=needed_far - needed_near,
-        enough=near <= needed_near + 0.5 and far >= needed_far - 0.5,
+        # a twentieth over the circle is the solver's and the tape's own grain
+        enough=defocus <= 1.05 * circle_mm,
         circle_mm=circle_mm,
         circle_because=needs.circle_because + ("" if circle_mm > 0.99 * needs.circle_mm else ", cropped"),
         diffraction_mm=airy,

@@ -19,14 +19,15 @@ table{border-collapse:collapse;width:100%}
 th{text-align:left;font-weight:400;color:var(--soft);font-size:13px;padding:0 14px 6px 0;vertical-align:bottom}
 td{border-top:1px solid var(--hair);padding:9px 14px 9px 0;vertical-align:top}
 td:last-child,th:last-child{padding-right:0}
-.when{white-space:nowrap;font-variant-numeric:tabular-nums}
+.when{width:118px;white-space:nowrap;font-variant-numeric:tabular-nums}
+td:nth-child(2){width:44%}
 tr.shot td{background:#f1efe6}
 tr.shot td:first-child{box-shadow:inset 3px 0 0 var(--accent);padding-left:12px}
 tr.cook td:first-child{padding-left:12px}
 .settings{font-size:34px;font-family:Georgia,'Liberation Serif',serif;margin:14px 0 4px;letter-spacing:-.005em}
 .settings span{white-space:nowrap}
 .settings i{font-style:normal;color:var(--hair);padding:0 10px}
-dl{display:grid;grid-template-columns:repeat(auto-fill,minmax(212px,1fr));gap:0 28px;margin:18px 0 8px}
+dl{display:grid;grid-template-columns:repeat(auto-fill,minmax(190px,1fr));gap:0 28px;margin:18px 0 8px}
 dl div{border-top:1px solid var(--hair);padding:8px 0 9px}
 dt{font-size:13px;color:var(--soft)}
 dd{margin:0}
@@ -40,6 +41,7 @@ li:before{content:"";position:absolute;left:2px;top:14px;width:8px;height:1px;ba
 li.mind:before{content:"!";left:0;top:6px;width:16px;height:16px;border-radius:50%;background:var(--ink);
 color:var(--paper);font-size:11px;line-height:16px;text-align:center}
 .caution{border-left:3px solid var(--sun);padding:4px 0 4px 16px;margin:10px 0;font-size:15px}
+table.num td:nth-child(2){width:auto}
 .two{display:grid;grid-template-columns:1fr 1fr;gap:0 44px}
 .bar{margin:26px 0 6px}
 .bar svg{width:100%;height:auto;display:block}
@@ -51,9 +53,11 @@ body{padding:22px 18px 48px}h1{font-size:30px}.settings{font-size:29px}.drawings
 }
 @page{size:A4;margin:13mm 13mm 14mm}
 @media print{
-html{font-size:10.5px}body{padding:0;max-width:none}h1{font-size:27px}h2{font-size:17px;margin:22px 0 8px}
+html{font-size:10.5px;background:#fff}body{padding:0;max-width:none}
+h1{font-size:27px}h2{font-size:17px;margin:22px 0 8px}
 h3{font-size:15px}
-.lead{font-size:12px}.settings{font-size:24px;margin:8px 0 2px}dt,th,figcaption{font-size:9px}td{padding:5px 10px 5px 0}
+.lead{font-size:12px}.settings{font-size:24px;margin:8px 0 2px}dt,th,figcaption{font-size:9px}
+td{padding:3.5px 10px 3.5px 0}
 dl{grid-template-columns:repeat(4,1fr);gap:0 20px;margin:10px 0 4px}dl div{padding:5px 0}
 .caution{font-size:9.5px;margin:5px 0;padding:2px 0 2px 10px}li{padding:2px 0 2px 18px}
 li:before{top:9px}li.mind:before{top:2px}
