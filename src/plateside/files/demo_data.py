@@ -29,3 +29,8 @@ def demo_takes() -> list[dict[str, Any]]:
     """What the made camera does, press by press (demo/takes.toml)."""
     text = importlib.resources.files("plateside.demo").joinpath("takes.toml").read_text(encoding="utf-8")
     return list(tomllib.loads(text)["takes"])
+
+
+def story_template() -> str:
+    """The template of the page that tells the whole shoot (demo/story.html.j2)."""
+    return importlib.resources.files("plateside.demo").joinpath("story.html.j2").read_text(encoding="utf-8")

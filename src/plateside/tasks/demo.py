@@ -1,0 +1,101 @@
+"""The whole job on the demo studio and shoot, from light to page."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from plateside.files.demo_data import copy_demo, demo_takes
+from plateside.files.folder import SHOOT_FILE
+from plateside.files.settings import open_shoot
+from plateside.model.progress import Progress, silent
+from plateside.tasks.choose import choose_frames
+from plateside.tasks.deliver import deliver
+from plateside.tasks.demo_frames import DemoFrame, make_demo_frames
+from plateside.tasks.finish import finish
+from plateside.tasks.judge import judge_frames
+from plateside.tasks.light import Asked, light_at_moment, light_of_day
+from plateside.tasks.light_calendar import light_of_year
+from plateside.tasks.plan import plan_shoot
+from plateside.tasks.shot import name_shot
+from plateside.tasks.story import Told, write_story
+
+Say = Callable[[str], None]
+
+NOON = "13:00"
+"""The moment that the drawing of the room shows."""
+DAY_LINES, YEAR_LINES = 5, 2
+"""How much of the light's words the page takes: the rest is in the drawings."""
+
+
+@dataclass(frozen=True)
+class DemoReport:
+    """Where the demo's results are."""
+
+    shoot: Path
+    page: Path
+    delivery: Path
+    frames: tuple[DemoFrame, ...]
+    verdicts: tuple[tuple[str, str], ...]
+    ready: bool
+
+    def lines(self) -> list[str]:
+        words = [word for _name, word in self.verdicts]
+        return [
+            "",
+            f"{len(self.frames)} frames were MADE for this demo, not photographed; what was put into each: "
+            f"{self.shoot / 'truth.json'}",
+            f"Judged: {', '.join(f'{words.count(w)} {w}' for w in ('good', 'adjust', 'again'))}.",
+            f"Delivered{'' if self.ready else ' (not ready: see the folder)'}: {self.delivery}",
+            f"The whole shoot on one page: {self.page}",
+            "",
+            "Now your own: plateside new my-kitchen",
+        ]
+
+
+def run_demo(target: Path, say: Say = lambda _words: None, progress: Progress = silent) -> DemoReport:
+    """Run every stage in `target`; a run that was stopped goes on where it was.
+
+    say  is told in a sentence which stage begins
+    Raises InputError when `target` holds somebody's own work.
+    """
+    root = target / "shoot"
+    say("The demo kitchen in Lisbon and its shoot: every name in it is invented.")
+    copy_demo(root)
+    opened = open_shoot(root / SHOOT_FILE)
+    pictures = target / "drawings"
+    say("light: the day and the year at the window")
+    asked = Asked(opened.folder.studio_file, pictures=pictures)
+    year, day = light_of_year(asked, int(opened.shoot.date[:4])), light_of_day(asked, opened.shoot.date)
+    moment = light_at_moment(asked, f"{opened.shoot.date}T{NOON}", with_what_ifs=True)
+    say("plan: set-ups, settings, an hour for each shot")
+    plan = plan_shoot(root, out=target / "plan")
+    say("set: making frames with known faults (MADE, not photographed), then judging them")
+    setups = {s.shot: s for s in plan.set_ups}
+    takes = [t for t in demo_takes() if t["shot"] in setups]
+    made = make_demo_frames(
+        opened.folder.frames_dir, opened.studio, opened.shoot.shots, setups, takes, progress
+    )
+    for shot in opened.shoot.shots:
+        names = [m.name for m in made if m.shot == shot.name]
+        if names:
+            name_shot(root, shot.name, names)
+    judged = judge_frames(root, progress=progress)
+    say("choose: a hero and an alternate for each shot")
+    chosen = choose_frames(root, progress=progress)
+    say("finish: developing the heroes into one matched set")
+    finished = finish(root, progress=progress)
+    say("deliver: crops, sizes, words, metadata, page")
+    delivered = deliver(root, progress=progress)
+    page = target / "index.html"
+    drawings = tuple(Path(p) for p in (*year.pictures, *day.pictures, *moment.pictures))
+    lines = (*day.lines()[:DAY_LINES], *year.lines()[1:YEAR_LINES])
+    told = Told(opened, lines, drawings, plan, made, judged, chosen, finished, delivered)
+    write_story(page, told)
+    return DemoReport(
+        shoot=root,
+        page=page,
+        delivery=delivered.folder,
+        frames=made,
+        verdicts=tuple((j.frame.name, j.verdict.word) for j in judged.frames),
+        ready=delivered.ready,
+    )
