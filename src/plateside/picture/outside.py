@@ -11,10 +11,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.light.colour import rgb_of_cct
 from plateside.light.glass import glass_transmittance
 from plateside.light.scene import Scene
 from plateside.light.sky import Sky
-from plateside.picture.made.light import planckian_rgb
 
 Array = NDArray[np.float64]
 
@@ -32,11 +32,11 @@ class SkyLight:
     @property
     def sky_rgb(self) -> Array:
         """Colour of the sky's light, luminance 1 (linear sRGB)."""
-        return planckian_rgb(self.sky.sky_cct_k).astype(np.float64)
+        return np.asarray(rgb_of_cct(self.sky.sky_cct_k), dtype=np.float64).reshape(3)
 
     @property
     def sun_rgb(self) -> Array:
-        return planckian_rgb(self.sky.sun_cct_k).astype(np.float64)
+        return np.asarray(rgb_of_cct(self.sky.sun_cct_k), dtype=np.float64).reshape(3)
 
     @property
     def sun_up(self) -> bool:
@@ -45,14 +45,14 @@ class SkyLight:
     def relative(self, directions: Array) -> Array:
         """Luminance before scaling, for unit vectors (..., 3); 0 below the horizon."""
         sin_g = directions[..., 2]
-        s = np.maximum(sin_g, 1e-3)
+        s = np.maximum(sin_g, 0.0)
         sky = self.sky
         if sky.kind == "overcast":
             value = (1.0 + 2.0 * s) / 3.0
         else:
             x = np.arccos(np.clip(directions @ self.sun_direction, -1.0, 1.0))
             k = 1.0 if sky.kind == "cie" else 0.0
-            gradation = 1.0 + sky.a * np.exp(np.minimum(sky.b / s, 50.0))
+            gradation = 1.0 + sky.a * np.exp(sky.b / np.maximum(s, 0.01))
             indicatrix = (
                 1.0 + sky.c * (np.exp(sky.d * x) - k * np.exp(sky.d * np.pi / 2)) + sky.e * np.cos(x) ** 2
             )

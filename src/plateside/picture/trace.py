@@ -4,7 +4,7 @@ Long work is cut into passes; between two of them the progress callback may stop
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -88,18 +88,18 @@ def traced(
     """Trace the stage with this many samples a pixel. Raises MissingExtraError; Cancelled when told to stop."""
     mi, scene = load(stage, variant, size_px, pinhole=pinhole)
     integrator = integrator_of(mi, stage)
-    left, total, weight, done = samples, None, 0, 0
+    left, done = samples, 0
+    total = np.zeros((), dtype=np.float32)
     progress(0, samples)
     while left > 0:
         now = min(SAMPLES_A_PASS, left)
         part = np.array(
             mi.render(scene, integrator=integrator, spp=now, seed=seed * 7919 + done), dtype=np.float32
         )
-        total = part * now if total is None else total + part * now
-        left, weight, done = left - now, weight + now, done + now
+        total = total + part * np.float32(now)
+        left, done = left - now, done + now
         progress(done, samples)
-    assert total is not None  # samples is at least 1 here; nothing a user can reach
-    mean = total / np.float32(max(weight, 1))
+    mean = total / np.float32(samples)
     return Traced(
         rgb=np.ascontiguousarray(np.maximum(np.nan_to_num(mean[..., :3]), 0.0)),
         albedo=np.ascontiguousarray(mean[..., 3:6]),
@@ -122,8 +122,6 @@ def card_light(
 
     A camera close above looks at the card; its luminance times pi over its reflectance is its light.
     """
-    from dataclasses import replace
-
     x, y, z = stage.scene.dish
     pose = CameraPose(
         position_m=(float(x), float(y), float(z) + 0.3), target_m=(float(x), float(y), float(z)), up=(0.0, 1.0, 0.0),

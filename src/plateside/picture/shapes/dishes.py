@@ -40,11 +40,12 @@ def soup(width_m: float, height_m: float, china: Colour = ware.CHINA) -> Dish:
     for _ in range(46):
         a = rng.uniform(-0.6, 2.6)
         d = rng.normal(0.27, 0.055)
-        rad = rng.uniform(0.004, 0.020) ** 1.0
-        mask = np.clip((rad - np.hypot(xx - d * np.cos(a), yy - d * np.sin(a))) * size / 1.5 + 0.5, 0, 1)[
-            ..., None
-        ]
-        base = base * (1 - mask) + np.asarray(linear("#6f8f2c"), np.float32) * mask
+        rad = rng.uniform(0.004, 0.020)
+        i, j, reach = (int((v + 0.5) * size) for v in (d * np.sin(a), d * np.cos(a), rad - 0.5 + 3 / size))
+        part = (slice(max(i - reach, 0), i + reach), slice(max(j - reach, 0), j + reach))
+        away = np.hypot(xx[part] - d * np.cos(a), yy[part] - d * np.sin(a))
+        mask = np.clip((rad - away) * size / 1.5 + 0.5, 0, 1)[..., None]
+        base[part] = base[part] * (1 - mask) + np.asarray(linear("#6f8f2c"), np.float32) * mask
     meniscus = lambda x, y: 0.0012 * np.exp(-((r - np.hypot(x, y)) / 0.004))  # noqa: E731 - a height field
     surface = disc(r, level, height=meniscus)
     liquid = Material(
@@ -267,9 +268,8 @@ def loaf(width_m: float, height_m: float, china: Colour = ware.CHINA) -> Dish:
     uv = np.column_stack([points[:, 0] / width_m + 0.5, 0.5 + points[:, 1] / width_m])
     flour = clouds(85, 1.0)
     base = crust(83, linear("#d9ab6c"), linear("#a9682c"), linear("#4a2710"), 0.55)
-    assert base.picture is not None
     dust = np.clip((flour - 0.60) * 3.0, 0, 0.75)[..., None]
-    picture = base.picture * (1 - dust) + np.float32(0.72) * dust
+    picture = np.asarray(base.picture) * (1 - dust) + np.float32(0.72) * dust
     body_thing = Thing(
         "loaf",
         Mesh(points, body.triangles, uv),

@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -192,7 +193,7 @@ def box(width: float, depth: float, height: float, bevel: float = 0.0) -> Mesh:
     w, d, b = width / 2, depth / 2, bevel
     rings = [(w, d, 0.0), (w, d, height - b)] + ([(w - b, d - b, height)] if b > 0 else [])
     faces = []
-    for (w0, d0, z0), (w1, d1, z1) in zip(rings[:-1], rings[1:], strict=True):
+    for (w0, d0, z0), (w1, d1, z1) in pairwise(rings):
         low = [(-w0, -d0, z0), (w0, -d0, z0), (w0, d0, z0), (-w0, d0, z0)]
         high = [(-w1, -d1, z1), (w1, -d1, z1), (w1, d1, z1), (-w1, d1, z1)]
         faces += [(low[k], low[(k + 1) % 4], high[(k + 1) % 4], high[k]) for k in range(4)]

@@ -3,15 +3,18 @@
 `clouds` is noise with a 1/f^k spectrum, made in the frequency domain, so it repeats without a seam.
 """
 
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import NDArray
 
 from plateside.picture.shapes.material import Colour, Material
 
 Picture = NDArray[np.float32]
-SIZE = 768
+SIZE = 640
 
 
+@lru_cache(maxsize=128)
 def clouds(
     seed: int, power: float = 1.6, size: int = SIZE, stretch: tuple[float, float] = (1.0, 1.0)
 ) -> Picture:
@@ -25,7 +28,9 @@ def clouds(
     spectrum[0, 0] = 0.0
     field = np.fft.irfft2(spectrum, s=(size, size))
     low, high = np.quantile(field, [0.01, 0.99])
-    return np.asarray(np.clip((field - low) / (high - low), 0, 1), dtype=np.float32)
+    out = np.asarray(np.clip((field - low) / (high - low), 0, 1), dtype=np.float32)
+    out.flags.writeable = False  # kept and handed out again
+    return out
 
 
 def ramp(field: Picture, stops: list[tuple[float, Colour]]) -> Picture:
@@ -48,19 +53,19 @@ def wood(colour: Colour, seed: int = 3, planks: int = 5) -> Material:
     wander = clouds(seed, 2.2, stretch=(1.0, 6.0))
     # growth rings cut along: a slow field read in bands
     rings = 0.5 + 0.5 * np.sin(2 * np.pi * (y * planks * 2.2 + 3.2 * wander + rng.uniform(0, 9, planks)[row]))
-    fibre = clouds(seed + 1, 0.55, stretch=(1.0, 22.0))
+    fibre = clouds(seed + 1, 0.75, stretch=(1.0, 30.0))
     wear = clouds(seed + 2, 1.7, stretch=(1.0, 2.0))
     tone = rng.uniform(0.88, 1.10, planks)[row]
     factor = tone * (0.86 + 0.16 * rings + 0.22 * (fibre - 0.5) + 0.16 * (wear - 0.5))
     within = (y * planks) % 1.0
     gap = np.clip(np.minimum(within, 1 - within) * SIZE / planks / 2.2, 0, 1)
     factor = factor * (0.30 + 0.70 * gap)
-    relief = (0.55 * gap + 0.25 * fibre + 0.2 * rings).astype(np.float32)
+    relief = (0.80 * gap + 0.10 * fibre + 0.10 * rings).astype(np.float32)
     return Material(
         colour=colour,
         picture=tinted(colour, factor.astype(np.float32)),
         relief=relief,
-        relief_depth=0.0018,
+        relief_depth=0.0012,
         gloss=0.35,
     )
 
