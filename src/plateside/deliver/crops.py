@@ -110,7 +110,7 @@ def _places(room: int, wanted: float) -> list[int]:
     if room <= 0:
         return [0]
     first = min(max(round(wanted), 0), room)
-    return [first, *(round(v) for v in np.linspace(0, room, min(room, 20) + 1))]
+    return [first, *(round(v) for v in np.linspace(0, room, min(room, 12) + 1))]
 
 
 def _rank(subject: Subject, channel: Channel, box: Box, scale: float) -> tuple[float, ...]:

@@ -3,7 +3,7 @@
     f(x) = s x^p / (x^p + k),   f(0) = 0,  f(0.18) = 0.18,  f(white) = 1
 
 The saturating power curve of K. I. Naka and W. A. H. Rushton, Journal of Physiology 185 (1966), 536; with p = 1
-it is the curve with a white point of E. Reinhard et al., "Photographic Tone Reproduction for Digital Images" (2002).
+it is x / (1 + x) of E. Reinhard et al., "Photographic Tone Reproduction for Digital Images" (2002), eq. 3, scaled.
 The two constants follow from the two pins. It is laid on one value for each pixel and the three channels keep
 their ratios, so that a sauce does not change hue with its brightness.
 """
@@ -87,7 +87,6 @@ def apply_curve(linear: Floats, curve: Curve) -> Floats:
     if not curve.is_straight:
         slope, k = curve.constants
         powered = np.power(norm, np.float32(curve.contrast))
-        # at black the ratio f(x)/x has the limit of its smallest value: nothing is divided by zero
         scale = np.float32(slope) * powered / ((powered + np.float32(k)) * np.maximum(norm, 1e-12))
     scale = np.where(norm >= curve.white, 1 / np.maximum(norm, 1e-12), scale)
     return fit_display(rgb * scale[..., None])

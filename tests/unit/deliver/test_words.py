@@ -1,0 +1,109 @@
+"""Words: what is checked of an alternative text (WCAG 2.2 1.1.1; aim 125, at most 250 letters), and stand-ins."""
+
+import pytest
+
+from plateside.deliver import times
+from plateside.deliver.rights import licence_gate, person_gate, rights_of
+from plateside.deliver.words import AIM_LETTERS, MOST_LETTERS, check_alt, stand_in_alt, words_for
+from plateside.model.errors import InputError
+from plateside.model.shoot import Creator, Recipe, Shot
+
+RECIPE = Recipe(title="Chilled cucumber soup", description="A cold soup.")
+GOOD = "Three pale green chilled soups with halved grapes, mint oil and toasted crumbs on a blue-grey board."
+
+
+def test_a_good_text_is_left_in_peace() -> None:
+    assert check_alt(GOOD, "three-bowls", "Chilled soup") == ()
+
+
+@pytest.mark.parametrize(
+    ("alt", "word"),
+    [
+        ("Image of a bowl of soup.", "leave that out"),
+        ("A photo of a bowl of soup.", "leave that out"),
+        ("The picture showing a bowl.", "leave that out"),
+        ("three-bowls", "file name"),
+        ("three_bowls", "file name"),
+        ("IMG_0042", "file name"),
+        ("DSC01234", "file name"),
+        ("soup final.jpg", "file name"),
+        ("", "empty"),
+        ("   ", "empty"),
+        ("Chilled soup.", "repeats the title"),
+        ("soup, cold, green, cucumber, grape, mint, oil, crumbs, bread, almond", "list of keywords"),
+        ("x" * (AIM_LETTERS + 1), "easier to listen to"),
+        ("x" * (MOST_LETTERS + 1), "at most 250"),
+    ],
+)
+def test_a_bad_text_is_told_what_is_wrong(alt: str, word: str) -> None:
+    assert any(word in remark for remark in check_alt(alt, "three-bowls", "Chilled soup"))
+
+
+@pytest.mark.parametrize("alt", ["Imagination in a bowl.", "Photographer's hands hold a bowl."])
+def test_words_that_only_begin_alike_are_fine(alt: str) -> None:
+    assert check_alt(alt, "three-bowls") == ()
+
+
+def test_lengths_at_the_limits_are_fine() -> None:
+    assert check_alt("x" * AIM_LETTERS, "s") == ()
+    assert len(check_alt("x" * MOST_LETTERS, "s")) == 1
+
+
+def test_her_words_win_over_the_file_and_the_file_over_the_stand_in() -> None:
+    shot = Shot(name="s", title="In the file", caption="Said in the file.", alt_text="A bowl in the file.")
+    assert words_for(RECIPE, shot).title == "In the file"
+    edited = words_for(RECIPE, shot, {"title": "Edited", "alt_text": "A bowl, edited."})
+    assert (edited.title, edited.alt_text, edited.alt_is_hers) == ("Edited", "A bowl, edited.", True)
+    plain = words_for(RECIPE, Shot(name="s"))
+    assert (plain.title, plain.description, plain.alt_is_hers) == (
+        "Chilled cucumber soup",
+        "A cold soup.",
+        False,
+    )
+    assert "only a stand-in" in plain.remarks[0]
+    assert 'alt_text = "..."' in plain.remarks[0]
+
+
+def test_stand_in_says_dish_view_and_movement_and_passes_the_checks() -> None:
+    pour = stand_in_alt(RECIPE, Shot(name="pour", angle="overhead", moves="silk pour"))
+    assert pour == "Chilled cucumber soup, being poured seen from above."
+    assert check_alt(pour, "pour", RECIPE.title) == ()
+
+
+def test_control_characters_and_line_ends_are_taken_out() -> None:
+    got = words_for(RECIPE, Shot(name="s", title="One\n two\x00\tthree", alt_text="A\x07 bowl."))
+    assert (got.title, got.alt_text) == ("One two three", "A bowl.")
+
+
+def test_rights_are_made_from_name_and_year_but_a_licence_is_never_made_up() -> None:
+    rights = rights_of(Creator(name="Ines Valadao"), 2027)
+    assert (rights.credit, rights.copyright) == ("Ines Valadao", "© 2027 Ines Valadao")
+    gate = licence_gate(rights)
+    assert gate is not None
+    assert "usage_terms" in gate
+    assert licence_gate(rights_of(Creator(name="I", usage_terms="All rights reserved"), 2027)) is None
+
+
+def test_a_person_without_a_release_is_held_back() -> None:
+    gate = person_gate(Shot(name="pour", person=True))
+    assert gate is not None
+    assert "release = true" in gate
+    assert person_gate(Shot(name="pour", person=True, release=True)) is None
+    assert person_gate(Shot(name="bowl")) is None
+
+
+@pytest.mark.parametrize(
+    ("iso", "length_s", "spoken"),
+    [("PT8M", 480, "8 min"), ("PT1H30M", 5400, "1 h 30 min"), ("PT0M20S", 20, "20 s"), ("P1DT2H", 93600, "26 h"),
+     ("PT6M30S", 390, "6 min"), ("PT2H", 7200, "2 h")],
+)  # fmt: skip
+def test_durations(iso: str, length_s: float, spoken: str) -> None:
+    assert times.seconds(iso) == length_s
+    assert times.seconds(times.iso(length_s)) == length_s
+    assert times.spoken(length_s) == spoken
+
+
+@pytest.mark.parametrize("wrong", ["8M", "PT", "P", "PT5X", "five minutes", ""])
+def test_what_is_no_duration_is_refused_with_the_form(wrong: str) -> None:
+    with pytest.raises(InputError, match="PT25M"):
+        times.seconds(wrong)

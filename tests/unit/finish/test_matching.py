@@ -1,0 +1,122 @@
+"""Matching against a known truth: photographs re-lit in linear light, then coded and decoded as a camera would.
+
+Tolerances: what one may see side by side (CIEDE2000 of 1), and the trade's aim for a series (a quarter of a stop, ten
+mired; common practice, no source). The photographs come with scikit-image.
+"""
+
+import cv2
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+
+from plateside.finish.colour import to_display, to_linear
+from plateside.finish.matching import LARGEST_STOPS, match, match_by_card
+from plateside.finish.white_balance import NONE, Gains, of_array
+from tests.photographs import photograph
+
+Linear = NDArray[np.float32]
+
+
+def linear(name: str) -> Linear:
+    picture = photograph(name)
+    small = cv2.resize(
+        picture, (400, round(400 * picture.shape[0] / picture.shape[1])), interpolation=cv2.INTER_AREA
+    )
+    return (to_linear(np.asarray(small, np.float64) / 255.0) * 0.8).astype(np.float32)
+
+
+def taken(scene: Linear, light: NDArray[np.float64], seed: int) -> Linear:
+    """The scene in that light, with noise, clipped and coded in 8 bits as a JPEG is, read back as light."""
+    rng = np.random.default_rng(seed)
+    seen = scene * light + rng.normal(0, 0.003, scene.shape)
+    coded = np.rint(255 * to_display(np.clip(seen, 0, 1)))
+    return to_linear(coded / 255.0).astype(np.float32)
+
+
+LIGHTS = [(-0.6, 1.15, 0.85), (0.3, 0.92, 1.12), (0.0, 1.0, 1.0)]
+
+
+@pytest.mark.parametrize("name", ["coffee", "astronaut"])
+@pytest.mark.parametrize("light", LIGHTS)
+def test_the_same_things_in_another_light(name: str, light: tuple[float, float, float]) -> None:
+    scene = linear(name)
+    change = 2.0 ** light[0] * np.array([light[1], 1.0, light[2]])
+    height, width = scene.shape[:2]
+    # the second frame is nearer and a little to the side
+    nearer = cv2.resize(scene[height // 8 :, width // 6 : -width // 12], None, fx=1.25, fy=1.25)
+    truth = of_array(1 / change)
+    found = match(taken(scene, np.ones(3), 1), taken(np.asarray(nearer, np.float32), change, 2))
+    assert found.by == "same things"
+    assert found.stops == pytest.approx(truth.exposure_stops, abs=0.02)
+    assert found.mired == pytest.approx(truth.mired, abs=1.5)
+    assert found.delta_e_after is not None
+    assert found.delta_e_before is not None
+    assert found.delta_e_after < 1.0
+    assert found.delta_e_after <= found.delta_e_before + 0.05
+
+
+def test_a_turned_frame_is_still_recognised() -> None:
+    scene = linear("coffee")
+    change = np.array([1.1, 1.0, 0.9]) * 0.8
+    turned = np.ascontiguousarray(np.rot90(scene))
+    found = match(taken(scene, np.ones(3), 1), taken(turned, change, 2))
+    assert found.by == "same things"
+    assert found.stops == pytest.approx(of_array(1 / change).exposure_stops, abs=0.02)
+
+
+def surfaces(
+    seed: int, dish: tuple[int, int], colour: tuple[float, float, float]
+) -> tuple[Linear, NDArray[np.bool_]]:
+    """A grainy blue-grey board with a linen edge and a dish of another colour: nothing that could be recognised."""
+    rng = np.random.default_rng(seed)
+    board = np.array([0.30, 0.34, 0.38]) * np.exp(rng.normal(0, 0.12, (320, 480, 1)))
+    board[:, :90] = np.array([0.60, 0.57, 0.50]) * np.exp(rng.normal(0, 0.06, (320, 90, 1)))
+    y, x = np.mgrid[0:320, 0:480]
+    inside = (x - dish[0]) ** 2 + (y - dish[1]) ** 2 < 90**2
+    board[inside] = np.array(colour) * np.exp(rng.normal(0, 0.05, (int(inside.sum()), 1)))
+    return board.astype(np.float32), inside
+
+
+@pytest.mark.parametrize("light", [(-0.5, 1.10, 0.90), (0.4, 0.94, 1.08)])
+def test_the_same_surroundings_with_another_dish(light: tuple[float, float, float]) -> None:
+    change = 2.0 ** light[0] * np.array([light[1], 1.0, light[2]])
+    one, dish_1 = surfaces(1, (200, 150), (0.35, 0.50, 0.20))
+    two, dish_2 = surfaces(2, (300, 170), (0.50, 0.12, 0.06))
+    found = match(taken(one, np.ones(3), 3), taken(two, change, 4), dish_1, dish_2)
+    truth = of_array(1 / change)
+    assert found.by == "surroundings"
+    assert found.stops == pytest.approx(truth.exposure_stops, abs=0.25)
+    assert found.mired == pytest.approx(truth.mired, abs=10)
+
+
+def test_another_place_altogether_is_left_alone() -> None:
+    rng = np.random.default_rng(5)
+    dark = np.full((200, 300, 3), [0.02, 0.012, 0.01], np.float32) * np.exp(
+        rng.normal(0, 0.02, (200, 300, 1))
+    )
+    bright = np.full((200, 300, 3), [0.2, 0.5, 0.85], np.float32) * np.exp(rng.normal(0, 0.02, (200, 300, 1)))
+    found = match(dark.astype(np.float32), bright.astype(np.float32))
+    assert found.by == "nothing"
+    assert found.gains == NONE
+
+
+def test_what_is_meant_dark_stays_dark_and_only_its_colour_is_matched() -> None:
+    scene = linear("coffee")
+    change = 2.0**-1.2 * np.array([1.1, 1.0, 0.9])
+    found = match(taken(scene, np.ones(3), 1), taken(scene, change, 2), keep_exposure=True)
+    assert found.stops == pytest.approx(0, abs=1e-9)
+    assert found.mired == pytest.approx(of_array(1 / change).mired, abs=1.5)
+
+
+def test_a_difference_that_is_no_drift_is_not_mended() -> None:
+    scene = linear("coffee") * 0.9
+    found = match(taken(scene, np.ones(3), 1), taken(scene, np.full(3, 2.0 ** -(LARGEST_STOPS + 0.8)), 2))
+    assert found.gains == NONE
+
+
+def test_the_same_grey_card_in_both_is_exact() -> None:
+    gains = Gains(1.2, 0.9, 1.1)
+    card = np.array([0.17, 0.18, 0.16])
+    found = match_by_card(card * gains.array, card)
+    np.testing.assert_allclose(found.gains.array, gains.array, rtol=1e-12)
+    assert found.delta_e_after == 0
