@@ -120,7 +120,7 @@ def a_zone(text: str) -> Judgement:
             near = short[city]
         return allowed, near or ""
     if "/" not in text and text != "UTC":
-        return f"{allowed} ({text} alone does not say where summer time begins)", ""
+        return "an IANA time zone name with its place in it, as Europe/Lisbon", ""
     return None
 
 

@@ -23,6 +23,27 @@ _FACTORS: dict[str, tuple[tuple[str, float], ...]] = {
 _LIKELY = ("cm", "mm", "g", "%", "MB", "klx", "h", "ms")
 """Units people think in when they leave the unit away (inches and pounds only when they write them)."""
 
+_SYNONYMS = {
+    "lat": "latitude_deg", "lon": "longitude_deg", "long": "longitude_deg", "lng": "longitude_deg", "tz": "timezone",
+    "zone": "timezone", "city": "name", "town": "name", "length": "depth_m", "facing": "bearing_deg",
+    "faces": "bearing_deg", "direction": "bearing_deg", "aperture": "widest_f_number", "fnumber": "widest_f_number",
+    "f_number": "widest_f_number", "focal": "focal_length_mm", "alt": "alt_text", "duration": "takes",
+    "time": "takes", "from_window_m": "from_front_m", "author": "name", "photographer": "name", "yield": "serves",
+    "servings": "serves", "weight_kg": "mass_kg", "color": "colour",
+}  # fmt: skip
+"""Words people write for a key."""
+
+_WORD_SYNONYMS = {
+    "flat lay": "overhead", "top down": "overhead", "top": "overhead", "birds eye": "overhead", "45": "three-quarter",
+    "45 degrees": "three-quarter", "head on": "straight-on", "eye level": "straight-on", "side on": "straight-on",
+    "jpg": "jpeg", "portrait": "upright", "vertical": "upright", "landscape": "lying", "horizontal": "lying",
+    "cloudy": "overcast", "sunny": "clear", "grey": "overcast", "pour": "silk pour", "splash": "frozen drops",
+    "cloth": "linen", "fabric": "linen", "marble": "stone", "slate": "stone", "matte": "matt", "shiny": "glossy",
+    "hands": "hand", "back": "far", "behind": "far", "front": "near", "icing sugar": "falling sugar",
+    "hero": "main", "process": "step", "close up": "detail", "handheld": "hand",
+}  # fmt: skip
+"""Trade words for an allowed word."""
+
 _LETTERS = str.maketrans({"ø": "o", "ł": "l", "æ": "ae", "œ": "oe", "đ": "d", "ð": "d", "þ": "th", "ı": "i"})
 """Letters that carry no separable accent."""
 
@@ -53,9 +74,17 @@ def folded(word: str) -> str:
     return " ".join(plain.replace("_", " ").replace("-", " ").split())
 
 
+def nearest_word(word: str, allowed: tuple[str, ...]) -> str | None:
+    """The allowed word that was probably meant: a trade word for it, or one spelt like it."""
+    meant = _WORD_SYNONYMS.get(folded(word))
+    return meant if meant in allowed else nearest(word, allowed)
+
+
 def nearest_key(key: str, known: Iterable[str]) -> str | None:
     """The field most like a key that is unknown; 'width' finds 'width_m'."""
     choices = list(known)
+    if _SYNONYMS.get(key.casefold()) in choices:
+        return _SYNONYMS[key.casefold()]
     stems = {re.sub(r"_(m|mm|deg|px|kg|kb|s|lx|stops|percent)$", "", c): c for c in choices}
     written = re.sub(r"_(m|cm|mm|deg|px|kg|g|kb|s|lx|ft|in|stops|percent)$", "", key.casefold())
     if written in stems:

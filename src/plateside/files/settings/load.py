@@ -90,6 +90,7 @@ def judge_studio(text: str, name: str) -> Reading[Studio]:
         check_unique(reading)
         check_room(reading)
         check_studio_names(reading)
+    reading.settle()
     return reading
 
 
@@ -104,6 +105,7 @@ def judge_shoot(
         check_shoot_alone(reading)
         if studio is not None:
             check_against_studio(reading, studio, studio_name)
+    reading.settle()
     return reading
 
 

@@ -26,7 +26,7 @@ class Mistake:
         if self.where:
             place += f", {self.where}"
         told = f"{place}: {self.said}"
-        return told + "".join(f"\n    {line}" for line in self.paste.splitlines())
+        return told + "".join(f"\n    {line}".rstrip(" ") for line in self.paste.splitlines())
 
 
 def in_order(mistakes: list[Mistake]) -> tuple[Mistake, ...]:

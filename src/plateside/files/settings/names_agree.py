@@ -5,7 +5,7 @@ from typing import Any
 from plateside.files.settings.forms import FORMS, a_time
 from plateside.files.settings.grammar import entries
 from plateside.files.settings.guesses import folded, nearest
-from plateside.files.settings.lines import pair_line
+from plateside.files.settings.lines import example_line, pair_line
 from plateside.files.settings.positions import Where
 from plateside.files.settings.reader import Reading
 from plateside.model.shoot import Shoot
@@ -34,7 +34,7 @@ def _walk(reading: Reading[Any], cls: type, thing: Any, where: Where) -> None:
             if judged is not None:
                 allowed, meant = judged
                 said = f"{pair_line(entry.name, value).replace(' = ', ' is ', 1)}; allowed: {allowed}."
-                paste = pair_line(entry.name, meant) if meant else entry.example
+                paste = pair_line(entry.name, meant) if meant else f"{example_line(entry)}  # for example"
                 reading.complain(here, said, paste)
         elif entry.name == "name" and entry.required and not value.strip():
             reading.complain(here, "the name is empty; everything here is called by its name.", entry.example)

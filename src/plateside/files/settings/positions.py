@@ -38,6 +38,12 @@ class Positions:
     root_end: int = 0
     """Offset behind the last written line above the first head."""
 
+    def also_known(self, written: Where, meant: Where) -> None:
+        """Let everything at a misspelt key or table be found under the path that was meant, too."""
+        n = len(written)
+        self.keys |= {(*meant, *p[n:]): at for p, at in self.keys.items() if p[:n] == written}
+        self.heads |= {(*meant, *p[n:]): at for p, at in self.heads.items() if p[:n] == written}
+
     def line(self, where: Where) -> int | None:
         """The line of a key, else of the nearest thing around it that has one."""
         for n in range(len(where), 0, -1):

@@ -11,8 +11,8 @@ from plateside.files.settings.guesses import (
     compass_deg,
     fits,
     in_another_unit,
-    nearest,
     nearest_key,
+    nearest_word,
     number_in,
 )
 from plateside.files.settings.lines import allowed_text, example_line, pair_line, stand_in, value_text
@@ -37,6 +37,8 @@ class Reading(Generic[T]):
     mistakes: list[Mistake] = field(default_factory=list)
     doubtful: set[Where] = field(default_factory=set)
     """Paths of fields that hold a stand-in; later checks pass over what rests on them."""
+    slips: tuple[Mistake, ...] = ()
+    """Slips of the pen that were mended in memory; not yet among the mistakes."""
     other_format: bool = False
     """True when the file is of a newer format: its contents were not judged."""
 
@@ -46,6 +48,16 @@ class Reading(Generic[T]):
             return
         line = self.positions.line(where)
         self.mistakes.append(Mistake(self.file, line, self.told_table(where), said, paste))
+
+    def settle(self) -> None:
+        """Join slips and mistakes: a line that has both is told of once, by the telling that mends both."""
+        told = {m.line for m in self.mistakes}
+        bare = {m.line for m in self.slips}
+        self.mistakes = [
+            *(m for m in self.slips if m.line not in told),
+            *(_unquoted(m) if m.line in bare else m for m in self.mistakes),
+        ]
+        self.slips = ()
 
     def is_doubtful(self, where: Where) -> bool:
         return any(where[:n] in self.doubtful for n in range(1, len(where) + 1))
@@ -64,13 +76,15 @@ def read(text: str, file: str, cls: type[T]) -> Reading[T]:
         data = {}
         reader.quiet = True
     value: T = reader.table(cls, data, (), "")
-    # a line with a slip of the pen and a wrong value is told once, by the telling that mends both
-    told = {m.line for m in reader.mistakes}
-    slips = [m for m in parsed.mistakes if m.line not in told]
-    bare = {m.line for m in parsed.mistakes}
-    values = [_unquoted(m) if m.line in bare else m for m in reader.mistakes]
     return Reading(
-        file, cls, value, reader.positions, [*slips, *values], reader.doubtful, other_format=reader.quiet
+        file,
+        cls,
+        value,
+        reader.positions,
+        list(reader.mistakes),
+        reader.doubtful,
+        slips=parsed.mistakes,
+        other_format=reader.quiet,
     )
 
 
@@ -123,41 +137,62 @@ class _Reader:
     def table(self, cls: type, raw: dict[str, Any], where: Where, told: str) -> Any:
         """One table into its dataclass."""
         known = entries(cls)
-        for key, value in raw.items():
-            if key not in known:
-                self._unknown(cls, key, value, (*where, key), told)
+        raw = dict(raw)
         values: dict[str, Any] = {}
+        for key in [k for k in raw if k not in known]:
+            self._unknown(cls, key, raw, where, told)
         for entry in known.values():
             here = (*where, entry.name)
             if entry.table is not None:
                 values[entry.name] = self._tables(entry, raw, here)
+            elif here in self.doubtful:
+                values[entry.name] = self._usual(entry)
             elif entry.name in raw:
                 values[entry.name] = self._value(entry, raw[entry.name], here, told)
             elif entry.required:
-                values[entry.name] = self._missing(entry, where, told, raw)
+                values[entry.name] = self._missing(entry, here, told)
         return cls(**values)
 
-    def _missing(self, entry: Entry, where: Where, told: str, raw: dict[str, Any]) -> Any:
-        here = (*where, entry.name)
-        misspelt = any(k not in entries_names(self.root, where) and nearest_key(k, [entry.name]) for k in raw)
-        if entry.name in self.spoiled or misspelt:
+    def _usual(self, entry: Entry) -> Any:
+        return stand_in(entry) if entry.required else entry.default
+
+    def _missing(self, entry: Entry, here: Where, told: str) -> Any:
+        if entry.name in self.spoiled:
             self.doubtful.add(here)  # it is there, and already told of
         else:
             self.complain(here, told, f"{entry.name} is missing: {entry.doc}.", example_line(entry))
         return stand_in(entry)
 
-    def _unknown(self, cls: type, key: str, value: Any, where: Where, told: str) -> None:
+    def _unknown(self, cls: type, key: str, raw: dict[str, Any], where: Where, told: str) -> None:
+        """Tell of a key or table that is not in the model; when it is like one that is, read it as that one."""
         known = entries(cls)
+        value, here = raw[key], (*where, key)
         table = isinstance(value, dict) or (
             isinstance(value, list) and bool(value) and all(isinstance(v, dict) for v in value)
         )
-        thing = "table" if table else "key"
-        place = told or "the top of the file"
+        thing = f"unknown {'table' if table else 'key'} {key!r}" + ("" if told else " at the top of the file")
         near = nearest_key(key, [k for k, e in known.items() if e.is_table == table])
         if near is not None:
             entry = known[near]
-            said = f"unknown {thing} {key!r} in {place}. Did you mean {near}?"
-            self.complain(where, told, said, self._paste_for(entry, value, where))
+            said, paste = f"{thing}. Did you mean {near}?", ""
+            if table:
+                paste = header((*(w for w in where if isinstance(w, str)), near), entry.kind == "tables")
+            else:
+                good, wrong, paste = _converted(entry, value)
+                if good is not None:
+                    paste = pair_line(near, list(good) if isinstance(good, tuple) else good)
+                else:
+                    said += f" There, {wrong}"
+                    self.doubtful.add((*where, near))
+            self.complain(here, told, said, paste)
+            if near not in raw:
+                written, meant = here, (*where, near)
+                if table and entry.kind == "tables" and isinstance(value, dict):
+                    value, meant = [value], (*meant, 0)  # the brackets are told of already
+                elif table and entry.kind == "table" and isinstance(value, list):
+                    value, written = value[0], (*here, 0)
+                self.positions.also_known(written, meant)
+                raw[near] = value
             return
         homes = [
             header(path, array) if path else "the top of the file"
@@ -165,23 +200,18 @@ class _Reader:
             if owner is not cls and key in entries(owner)
         ]
         if homes:
-            said = f"{key!r} does not belong in {place}; it belongs in {' or '.join(homes)}."
-            self.complain(where, told, said)
+            place = told or "the top of the file"
+            self.complain(
+                here, told, f"{key!r} does not belong in {place}; it belongs in {' or '.join(homes)}."
+            )
             return
         allowed = ", ".join(k for k, e in known.items() if e.is_table == table) or "none"
-        self.complain(where, told, f"unknown {thing} {key!r} in {place}. Allowed here: {allowed}.")
-
-    def _paste_for(self, entry: Entry, value: Any, where: Where) -> str:
-        if entry.is_table:
-            names = tuple(w for w in where[:-1] if isinstance(w, str))
-            return header((*names, entry.name), entry.kind == "tables")
-        good, _, _ = _converted(entry, value)
-        return pair_line(entry.name, value) if good is not None else _example(entry)
+        self.complain(here, told, f"{thing}. Allowed here: {allowed}.")
 
     def _tables(self, entry: Entry, raw: dict[str, Any], here: Where) -> Any:
         """A [table] or the items of an [[array]]."""
-        assert_table = entry.table
-        if assert_table is None:
+        owner = entry.table
+        if owner is None:
             raise TypeError(entry.name)
         path = tuple(w for w in here if isinstance(w, str))
         if entry.kind == "table":
@@ -193,22 +223,27 @@ class _Reader:
                 return self._missing_table(entry, here, told)
             if isinstance(value, list) and len(value) == 1 and isinstance(value[0], dict):
                 self.complain(here, told, f"there is one {entry.name} only: write single brackets.", told)
-                return self.table(assert_table, value[0], (*here, 0), told)
+                self.positions.also_known((*here, 0), here)
+                return self.table(owner, value[0], here, told)
             if not isinstance(value, dict):
                 self.complain(here, told, f"{entry.name} must be a table, headed {told}.", told)
-                return self.table_stand_in(assert_table)
-            return self.table(assert_table, value, here, told)
+                return self.table_stand_in(owner)
+            return self.table(owner, value, here, told)
         head = header(path, True)
         value = raw.get(entry.name, [])
         if isinstance(value, dict):
             self.complain(here, head, f"there may be several {entry.name}: write double brackets.", head)
+            self.positions.also_known(here, (*here, 0))
             value = [value]
         if not isinstance(value, list) or not all(isinstance(v, dict) for v in value):
-            self.complain(here, head, f"{entry.name} must be tables, each headed {head}.", head)
+            texts = [v for v in value if isinstance(v, str)] if isinstance(value, list) else []
+            first = next(e for e in entries(owner).values() if not e.is_table)
+            blocks = "\n\n".join(f"{head}\n{pair_line(first.name, text)}" for text in texts)
+            said = f"{entry.name} must be tables, each headed {head}, below the lines of its own table."
+            self.complain(here, head, said, blocks or head)
             return ()
         return tuple(
-            self.table(assert_table, v, (*here, n), _told_item(head, v.get("name"), n))
-            for n, v in enumerate(value)
+            self.table(owner, v, (*here, n), _told_item(head, v.get("name"), n)) for n, v in enumerate(value)
         )
 
     def _missing_table(self, entry: Entry, here: Where, told: str) -> Any:
@@ -233,18 +268,6 @@ class _Reader:
             self.complain(where, told, said, paste)
             return stand_in(entry) if entry.required else entry.default
         return value
-
-
-def entries_names(root: type, where: Where) -> frozenset[str]:
-    """The keys allowed in the table at a path."""
-    cls = root
-    for part in where:
-        if isinstance(part, str):
-            table = entries(cls)[part].table
-            if table is None:
-                return frozenset()
-            cls = table
-    return frozenset(entries(cls))
 
 
 def _converted(entry: Entry, raw: Any) -> tuple[Any, str, str]:
@@ -273,7 +296,7 @@ def _text(entry: Entry, raw: Any, wrong: str) -> tuple[Any, str, str]:
         plain = isinstance(raw, int | float) and not isinstance(raw, bool) and not entry.words
         return None, wrong, pair_line(entry.name, value_text(raw)) if plain else _example(entry)
     if entry.words and raw not in entry.words:
-        near = nearest(raw, entry.words)
+        near = nearest_word(raw, entry.words)
         hint = f' Did you mean "{near}"?' if near else ""
         return None, wrong + hint, pair_line(entry.name, near) if near else _example(entry)
     return raw, "", ""
@@ -289,14 +312,17 @@ def _time_text(raw: dt.datetime | dt.date | dt.time) -> str:
 
 def _texts(entry: Entry, raw: Any, wrong: str) -> tuple[Any, str, str]:
     if isinstance(raw, str):
-        return None, wrong, pair_line(entry.name, [part.strip() for part in raw.split(",") if part.strip()])
+        parts = [part.strip() for part in raw.split(",") if part.strip()]
+        if entry.words:
+            parts = [near for p in parts if (near := p if p in entry.words else nearest_word(p, entry.words))]
+        return None, wrong, pair_line(entry.name, parts) if parts or not entry.words else _example(entry)
     if not isinstance(raw, list) or not all(isinstance(v, str) for v in raw):
         texts = [v if isinstance(v, str) else value_text(v) for v in raw] if isinstance(raw, list) else []
         return None, wrong, pair_line(entry.name, texts)
     if entry.words:
         odd = [v for v in raw if v not in entry.words]
         if odd:
-            mended = [v if v in entry.words else nearest(v, entry.words) for v in raw]
+            mended = [v if v in entry.words else nearest_word(v, entry.words) for v in raw]
             return None, wrong, pair_line(entry.name, [v for v in mended if v])
     return tuple(raw), "", ""
 

@@ -125,6 +125,12 @@ def _shot(shot: Shot, shoot: Shoot) -> list[Remark]:
     if re.match(r"(an? )?(image|photo|photograph|picture) (of|showing)\b", alt, re.IGNORECASE):
         said = f'alt_text begins with "{" ".join(alt.split()[:3])}": begin with what is to be seen.'
         found.append(Remark("words", about, said))
+    if shot.person and not shot.release:
+        said = (
+            "a person is in it and release is not true: without a written yes from whoever can be recognised (or it is "
+            "you), it is held back from delivery."
+        )
+        found.append(Remark("words", about, said))
     usual = {"overhead": (70, 90), "three-quarter": (20, 70), "straight-on": (0, 25)}[shot.angle]
     if not usual[0] <= shot.elevation <= usual[1]:
         said = (

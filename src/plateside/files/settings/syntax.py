@@ -94,7 +94,7 @@ def _mend(lines: list[str], at: int, reason: str) -> tuple[str, str | None]:
     """(what is wrong, the line as it was probably meant); None when nobody can tell."""
     line = lines[at]
     body = line.strip()
-    for rule in _RULES:
+    for rule in () if _is_right_alone(line) else _RULES:
         if result := rule(line):
             return result
     if "overwrite a value" in reason or "twice" in reason or "declare" in reason:
@@ -103,6 +103,15 @@ def _mend(lines: list[str], at: int, reason: str) -> tuple[str, str | None]:
         return f"{key} is written twice; the first one is used here. Keep one of the two lines.", None
     plain = _PLACE.sub("", reason).strip().rstrip(".")
     return f"this line cannot be read ({plain}): {body[:70]}. A line is `key = value`, or a [table].", None
+
+
+def _is_right_alone(line: str) -> bool:
+    """Whether the line is well formed by itself: then it is wrong only where it stands."""
+    try:
+        tomllib.loads(line)
+    except tomllib.TOMLDecodeError:
+        return False
+    return True
 
 
 Mend = tuple[str, str] | None
@@ -139,7 +148,8 @@ def _unit_behind(line: str) -> Mend:
         return None
     # the value is kept as a text, so that the reader converts it and names the unit
     found = match[2].strip().replace('"', "in").replace("'", "ft")
-    return f"{match[1]} must be a number alone; found {match[2].strip()}.", f'{match[1]} = "{found}"'
+    said = f"{match[1]} is {match[2].strip()}; a number stands alone, without its unit, and a text stands in quotes."
+    return said, f'{match[1]} = "{found}"'
 
 
 def _leading_zero(line: str) -> Mend:
@@ -223,7 +233,7 @@ def _backslash(line: str) -> Mend:
 
 
 def _unquoted(line: str) -> Mend:
-    match = re.match(_KEY + r"=\s*([^\s\"'\[{#\d+-][^\"'#]*?)\s*(#.*)?$", line)
+    match = re.match(_KEY + r"=\s*([^\s\"'\[{#][^\"'#]*?)\s*(#.*)?$", line)
     if match is None or match[2] in ("true", "false"):
         return None
     return f"{match[1]}: a text stands in quotes.", f'{match[1]} = "{match[2]}"'
