@@ -150,7 +150,7 @@ def _left_out(entry: Entry) -> str:
     if entry.required:
         return "*must be written*"
     if entry.default is None:
-        return "as said"
+        return "as said" if "left out" in entry.doc else "none"
     if entry.default == "":
         return "empty"
     if entry.default == ():

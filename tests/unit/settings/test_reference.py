@@ -1,5 +1,6 @@
 """The reference page is the code's; the demo's files and the starters are right by it."""
 
+import tomllib
 from importlib.resources import files
 from pathlib import Path
 
@@ -8,8 +9,8 @@ import pytest
 from plateside.files.settings import open_shoot
 from plateside.files.settings.grammar import entries, every_table
 from plateside.files.settings.lines import example_line
-from plateside.files.settings.reader import _converted
 from plateside.files.settings.remarks import shoot_remarks
+from plateside.files.settings.values import converted
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
 from scripts.make_reference import PAGE, reference_text
@@ -23,8 +24,6 @@ def test_the_reference_page_is_up_to_date() -> None:
 
 @pytest.mark.parametrize("root", [Studio, Shoot])
 def test_every_key_says_its_meaning_and_has_an_example_that_is_allowed(root: type) -> None:
-    import tomllib
-
     page = PAGE.read_text(encoding="utf-8")
     for path, cls, _ in every_table(root):
         assert cls.__doc__
@@ -35,7 +34,7 @@ def test_every_key_says_its_meaning_and_has_an_example_that_is_allowed(root: typ
             assert f"| `{entry.name}` |" in page
             example = tomllib.loads(example_line(entry))
             assert list(example) == [entry.name]
-            value, said, _ = _converted(entry, example[entry.name])
+            value, said, _ = converted(entry, example[entry.name])
             assert value is not None, said
             if entry.kind == "number" and (entry.low is None) != (entry.high is None):
                 raise AssertionError(f"{entry.name}: a range has two ends")

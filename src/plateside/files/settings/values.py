@@ -1,0 +1,122 @@
+"""One TOML value against one field of the model: right, or what is wrong with it and the line to paste."""
+
+import datetime as dt
+import math
+from typing import Any
+
+from plateside.files.settings.grammar import Entry
+from plateside.files.settings.guesses import compass_deg, fits, in_another_unit, nearest_word, number_in
+from plateside.files.settings.lines import allowed_text, example_line, pair_line, value_text
+
+
+def converted(entry: Entry, raw: Any) -> tuple[Any, str, str]:
+    """(value, "", "") when it is right, else (None, what is wrong, the line to paste)."""
+    wrong = f"{entry.name} is {shown(raw)}; allowed: {allowed_text(entry)}."
+    if entry.kind == "flag":
+        if isinstance(raw, bool):
+            return raw, "", ""
+        meant = {"yes": True, "true": True, "on": True, "no": False, "false": False, "off": False}.get(
+            str(raw).strip().lower(), {1: True, 0: False}.get(raw) if isinstance(raw, int) else None
+        )
+        return None, wrong, pair_line(entry.name, meant if meant is not None else bool(entry.default))
+    if entry.kind == "text":
+        return _text(entry, raw, wrong)
+    if entry.kind == "texts":
+        return _texts(entry, raw, wrong)
+    if entry.kind == "shares" and isinstance(raw, list):
+        return _three(entry, raw, wrong)
+    return _number(entry, raw, wrong)
+
+
+def _text(entry: Entry, raw: Any, wrong: str) -> tuple[Any, str, str]:
+    if isinstance(raw, dt.datetime | dt.date | dt.time):
+        raw = _time_text(raw)
+    if not isinstance(raw, str):
+        plain = isinstance(raw, int | float) and not isinstance(raw, bool) and not entry.words
+        return None, wrong, pair_line(entry.name, value_text(raw)) if plain else example(entry)
+    if entry.words and raw not in entry.words:
+        near = nearest_word(raw, entry.words)
+        hint = f' Did you mean "{near}"?' if near else ""
+        return None, wrong + hint, pair_line(entry.name, near) if near else example(entry)
+    return raw, "", ""
+
+
+def _time_text(raw: dt.datetime | dt.date | dt.time) -> str:
+    if isinstance(raw, dt.datetime):
+        return raw.isoformat(timespec="minutes" if not raw.second else "auto")
+    if isinstance(raw, dt.time):
+        return raw.isoformat(timespec="minutes" if not raw.second else "auto")
+    return raw.isoformat()
+
+
+def _texts(entry: Entry, raw: Any, wrong: str) -> tuple[Any, str, str]:
+    if isinstance(raw, str):
+        parts = [part.strip() for part in raw.split(",") if part.strip()]
+        if entry.words:
+            parts = [near for p in parts if (near := p if p in entry.words else nearest_word(p, entry.words))]
+        return None, wrong, pair_line(entry.name, parts) if parts or not entry.words else example(entry)
+    if not isinstance(raw, list) or not all(isinstance(v, str) for v in raw):
+        texts = [v if isinstance(v, str) else value_text(v) for v in raw] if isinstance(raw, list) else []
+        return None, wrong, pair_line(entry.name, texts)
+    if entry.words:
+        odd = [v for v in raw if v not in entry.words]
+        if odd:
+            mended = [v if v in entry.words else nearest_word(v, entry.words) for v in raw]
+            return None, wrong, pair_line(entry.name, [v for v in mended if v])
+    return tuple(raw), "", ""
+
+
+def _three(entry: Entry, raw: list[Any], wrong: str) -> tuple[Any, str, str]:
+    numbers = [v for v in raw if isinstance(v, int | float) and not isinstance(v, bool)]
+    if len(raw) == 3 and len(numbers) == 3 and all(fits(v, entry) for v in numbers):
+        return tuple(float(v) for v in numbers), "", ""
+    if len(raw) == 3 and len(numbers) == 3 and all(0 <= v <= 100 for v in numbers) and max(numbers) > 1:
+        shares = [v / 100 for v in numbers]
+        return None, f"{wrong} Shares go from 0 to 1, not per cent.", pair_line(entry.name, shares)
+    return None, wrong, example(entry)
+
+
+def _number(entry: Entry, raw: Any, wrong: str) -> tuple[Any, str, str]:
+    if isinstance(raw, str):
+        meant = number_in(raw, entry.unit)
+        if meant is None or not fits(meant, entry):
+            return None, wrong, example(entry)
+        meant = float(f"{meant:.6g}")
+        reason = "" if entry.unit == "deg" and compass_deg(raw) is not None else " Write the number alone"
+        reason += f", in {entry.unit}" if reason and entry.unit else ""
+        return None, f"{wrong}{reason + '.' if reason else ''}", pair_line(entry.name, meant)
+    if isinstance(raw, list) and len(raw) == 1 and entry.kind == "shares":
+        raw = raw[0]
+    if isinstance(raw, bool) or not isinstance(raw, int | float) or not math.isfinite(raw):
+        return None, wrong, example(entry)
+    if not fits(raw, entry):
+        other = in_another_unit(float(raw), entry)
+        if other is not None:
+            value, words = other
+            said = f"{wrong} Did you mean {pair_line(entry.name, value).split(' = ')[1]} ({words})?"
+            return None, said, pair_line(entry.name, value)
+        return None, wrong, example(entry)
+    if entry.kind == "integer":
+        if float(raw) != int(raw):
+            return None, wrong, pair_line(entry.name, round(raw))
+        return int(raw), "", ""
+    return float(raw), "", ""
+
+
+def example(entry: Entry) -> str:
+    """An example to paste where nobody can tell what was meant."""
+    return f"{example_line(entry)}  # for example"
+
+
+def shown(raw: Any) -> str:
+    """A value as it was written, shortened."""
+    if isinstance(raw, dict):
+        return "a table"
+    if isinstance(raw, list) and any(isinstance(v, dict) for v in raw):
+        return "a list of tables"
+    if isinstance(raw, float) and not math.isfinite(raw):
+        return str(raw)
+    if isinstance(raw, dt.datetime | dt.date | dt.time):
+        return _time_text(raw)
+    text = value_text(raw)
+    return text if len(text) <= 60 else text[:57] + "..."
