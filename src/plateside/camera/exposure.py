@@ -159,7 +159,8 @@ def iso_words(value: float) -> str:
 
 
 def within(scale: tuple[Mark, ...], low: float, high: float) -> tuple[Mark, ...]:
-    """Marks from `low` to `high`, nominal slack of a sixth of a stop each way; never empty."""
-    slack = 2.0 ** (1 / 6)
+    """Marks from `low` to `high`, which may be nominal: half a step of slack each way; never empty."""
+    slack = abs(scale[1].exact / scale[0].exact) ** 0.5
+    slack = max(slack, 1.0 / slack)
     inside = tuple(m for m in scale if low / slack < m.exact < high * slack)
     return inside or (nearest(scale, low),)

@@ -37,7 +37,7 @@ class Box:
     size: Point
 
 
-def disc_points(centre: Point, radius_m: float, rings: int = 6) -> Array:
+def disc_points(centre: Point, radius_m: float, rings: int = 12) -> Array:
     """Points spread evenly over a level disc: (n, 3), equal area each."""
     out = []
     for i in range(rings):

@@ -34,7 +34,8 @@ def footing_m(feet_radius_m: float, from_leg_deg: float = 0.0) -> float:
 
 def moments(masses: Sequence[Mass], edge_m: float) -> tuple[float, float]:
     """Overturning and restoring moments about the edge [kg m]."""
-    over = sum(m.mass_kg * (m.at_m - edge_m) for m in masses if m.at_m > edge_m)
+    # a mass on the edge itself neither tips nor holds, whatever the last bit of the cosine says
+    over = sum(m.mass_kg * (m.at_m - edge_m) for m in masses if m.at_m > edge_m + 1e-9)
     back = sum(m.mass_kg * (edge_m - m.at_m) for m in masses if m.at_m <= edge_m)
     return over, back
 
