@@ -1,22 +1,44 @@
 """What measured light teaches: a reading kept, the studio fitted to its readings, a window's bearing from the sun."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime, timedelta
 from math import log2
 from pathlib import Path
 
+from plateside.files.originals.metadata import read_settings
+from plateside.files.originals.pixels import linear_picture
 from plateside.files.settings import Add, Put, update_studio
 from plateside.light.answers import Spread, rounded
-from plateside.light.meter import BearingFound, Grazing, PatchCorner, bearing_from_sun
+from plateside.light.meter import (
+    BearingFound,
+    Grazing,
+    PatchCorner,
+    bearing_from_sun,
+    illuminance_from_grey_card,
+)
+from plateside.light.meter.fit import FEWEST, FitReport, fit_studio
 from plateside.light.moment import light_at
+from plateside.light.sky import SKY_WORDS
 from plateside.light.sun import zone_of
 from plateside.model.errors import InputError
-from plateside.model.studio import Reading
+from plateside.model.frame import Settings
+from plateside.model.progress import Progress, silent
+from plateside.model.studio import Camera, Reading, Spot, Studio
 from plateside.tasks.light_place import moment_in, spot_of, studio_file_of, window_of
 from plateside.tasks.light_words import CAUTION
 
 CORNER_WORDS = {"top-left": "top left", "top-right": "top right", "bottom-left": "bottom left",
                 "bottom-right": "bottom right"}  # fmt: skip
+
+
+Box = tuple[float, float, float, float]
+MIDDLE: Box = (0.4, 0.4, 0.2, 0.2)
+"""Left, top, width, height as shares of the picture: where the card is looked for when nothing is said."""
+LEAST_LX = 0.01
+"""Where the model sees less, a reading cannot have come from the window."""
+MOST_UNEVEN = 0.25
+"""A patch that scatters more than this about its mean is no evenly lit card."""
 
 
 @dataclass(frozen=True)
@@ -27,7 +49,11 @@ class ReadingKept:
     spot: str
     at: datetime
     sky: str
+    source: str
+    """lux or grey card"""
     illuminance_lx: float
+    spread_stops: float
+    """One standard deviation of the reading itself [stops]."""
     predicted_lx: Spread
     off_stops: float
     """Measured over predicted [stops]."""
@@ -36,13 +62,13 @@ class ReadingKept:
 
     def lines(self) -> list[str]:
         facts = [
-            f"Kept in {self.studio_file}: {rounded(self.illuminance_lx)} lx at {self.spot}, "
+            f"Kept in {self.studio_file}: {rounded(self.illuminance_lx)} lx ({self.source}), {self.spot}, "
             f"{self.at:%Y-%m-%d %H:%M}, {self.sky} sky.",
             f"The model said {self.predicted_lx.words('lx')}: the room is {self.off_stops:+.1f} stops from it.",
         ]
-        if self.readings < 3:
+        if self.readings < FEWEST:
             facts.append(
-                f"{self.readings} of the 3 readings that a fit needs; other hours and skies teach most."
+                f"{self.readings} of the {FEWEST} readings that a fit needs; other hours and skies teach most."
             )
         else:
             facts.append(
@@ -76,6 +102,17 @@ class BearingReport:
         return [*facts, CAUTION]
 
 
+@dataclass(frozen=True)
+class FitKept:
+    """The studio fitted to its readings, and written."""
+
+    studio_file: str
+    found: FitReport
+
+    def lines(self) -> list[str]:
+        return [*self.found.lines(), f"Written to [fit] in {self.studio_file}, {self.found.fit.date}."]
+
+
 def keep_reading(
     given: Path, spot: str, at: str, illuminance_lx: float, sky: str, evidence: str = ""
 ) -> ReadingKept:
@@ -83,17 +120,106 @@ def keep_reading(
 
     Raises InputError for a reading that cannot be, SettingsError when the file is wrong, CouldNotError from the disk.
     """
-    if not 0.01 <= illuminance_lx <= 200000:
-        raise InputError(
-            f"{illuminance_lx:g} lx was read; a light meter on the dish shows from 0.01 to 200000 lx."
-        )
-    if sky not in ("clear", "hazy", "broken", "overcast"):
-        raise InputError(f"The sky of a reading is {sky!r}; say how it was: clear, hazy, broken or overcast.")
     studio_file, _, studio = studio_file_of(given)
-    place = spot_of(studio, spot)
     when = moment_in(zone_of(studio.place), at)
+    return _keep(studio_file, studio, spot_of(studio, spot), when, illuminance_lx, sky, "lux", 0.1, evidence)
+
+
+def keep_card(
+    given: Path, spot: str, frame: Path, sky: str, at: str = "", card: Box = MIDDLE, reflectance: float = 0.18
+) -> ReadingKept:
+    """Add a reading from a raw frame of the grey card, which lay flat where the dish stands.
+
+    at    when it was taken; empty: by the camera's clock and its offset in the studio file
+    card  where the card is in the picture, as shares: left, top, width, height
+    Raises InputError when the frame is no raw, does not tell its exposure, or the patch is no evenly lit card.
+    """
+    studio_file, _, studio = studio_file_of(given)
+    told = read_settings(frame)
+    camera = _camera(studio, told)
+    if told.f_number is None or told.exposure_s is None or told.iso is None:
+        raise InputError(
+            f"{frame.name} does not tell f-number, time and ISO: use a raw as the camera wrote it."
+        )
+    measured = illuminance_from_grey_card(
+        f_number=told.f_number,
+        exposure_s=told.exposure_s,
+        iso=told.iso,
+        raw_share=_raw_share(frame, card),
+        card_reflectance=reflectance,
+        magnification=_magnification(told),
+        meter_factor=camera.meter_factor,
+    )
+    zone = zone_of(studio.place)
+    if at:
+        when = moment_in(zone, at)
+    elif told.taken_at is not None:
+        when = (told.taken_at + timedelta(seconds=camera.clock_offset_s)).replace(tzinfo=zone)
+    else:
+        raise InputError(f"{frame.name} does not say when it was taken: add --at with the local time.")
+    lx, spread = measured.illuminance_lx, measured.spread_stops
+    return _keep(studio_file, studio, spot_of(studio, spot), when, lx, sky, "grey card", spread, frame.name)
+
+
+def _raw_share(frame: Path, card: Box) -> float:
+    """Mean green level of the card's patch over saturation."""
+    picture = linear_picture(frame)
+    if not picture.is_raw:
+        raise InputError(
+            f"{frame.name} is no raw: a camera's JPEG bends the levels by up to a stop. Use the raw of the same frame."
+        )
+    high, wide = picture.rgb.shape[:2]
+    left, top, width, height = card
+    if not (0 <= left < left + width <= 1 and 0 <= top < top + height <= 1):
+        raise InputError(
+            f"The card's patch {card} is not within the picture: left, top, width, height as shares from 0 to 1."
+        )
+    patch = picture.rgb[
+        int(top * high) : max(int((top + height) * high), int(top * high) + 1),
+        int(left * wide) : max(int((left + width) * wide), int(left * wide) + 1),
+        1,
+    ]
+    mean = float(patch.mean())
+    if mean > 0 and float(patch.std()) > MOST_UNEVEN * mean:
+        raise InputError(
+            f"The patch in {frame.name} is not even: the card does not fill it. Say where the card is with --patch "
+            "LEFT TOP WIDTH HEIGHT, as shares of the picture."
+        )
+    return mean / picture.saturation[1]
+
+
+def _magnification(told: Settings) -> float:
+    """Image over subject size from the focus distance, when the frame tells it; else far away."""
+    if not told.focal_length_mm or not told.focus_distance_m:
+        return 0.0
+    beyond = told.focus_distance_m * 1000 - told.focal_length_mm
+    return told.focal_length_mm / beyond if beyond > told.focal_length_mm else 0.0
+
+
+def _camera(studio: Studio, told: Settings) -> Camera:
+    named = [c for c in studio.cameras if c.exif_model and c.exif_model == told.camera_model]
+    return (named or list(studio.cameras) or [Camera(name="unknown")])[0]
+
+
+def _keep(
+    studio_file: Path,
+    studio: Studio,
+    place: Spot,
+    when: datetime,
+    illuminance_lx: float,
+    sky: str,
+    source: str,
+    spread_stops: float,
+    evidence: str,
+) -> ReadingKept:
+    if not 0.01 <= illuminance_lx <= 200000:
+        raise InputError(f"{illuminance_lx:g} lx was read; light on a dish is from 0.01 to 200000 lx.")
+    if sky not in SKY_WORDS:
+        raise InputError(
+            f"The sky of a reading is {sky!r}; say how it was, with --sky {'|'.join(SKY_WORDS)}."
+        )
     predicted = light_at(studio, place, when, sky).horizontal_lx
-    if predicted.value <= 0:
+    if predicted.value < LEAST_LX:
         raise InputError(
             f"At {when:%Y-%m-%d %H:%M} the sun is so far down that the window gives no light: check date and time "
             "(and switch lamps off before a reading)."
@@ -101,9 +227,9 @@ def keep_reading(
     reading = Reading(
         at=when.replace(tzinfo=None).isoformat(timespec="minutes"),
         spot=place.name,
-        illuminance_lx=illuminance_lx,
+        illuminance_lx=round(illuminance_lx, 2),
         sky=sky,
-        source="lux",
+        source=source,
         evidence=evidence,
     )
     now = update_studio(studio_file, [Add(("readings",), reading)])
@@ -112,14 +238,27 @@ def keep_reading(
         spot=place.name,
         at=when,
         sky=sky,
+        source=source,
         illuminance_lx=illuminance_lx,
+        spread_stops=spread_stops,
         predicted_lx=predicted,
         off_stops=log2(illuminance_lx / predicted.value),
         readings=len(now.readings),
     )
 
 
-def find_bearing(given: Path, window: str, notes: list[list[str]], keep: bool) -> BearingReport:
+def fit_to_readings(given: Path, today: date, progress: Progress = silent) -> FitKept:
+    """Fit the studio's factors to its readings and write [fit].
+
+    Raises InputError for fewer than three readings; what was fitted before is taken out first, not fitted upon.
+    """
+    studio_file, _, studio = studio_file_of(given)
+    found = fit_studio(studio, date=today.isoformat(), progress=progress)
+    update_studio(studio_file, [Put(("fit",), found.fit)])
+    return FitKept(studio_file.name, found)
+
+
+def find_bearing(given: Path, window: str, notes: Sequence[Sequence[str]], keep: bool) -> BearingReport:
     """A window's true bearing from noted moments.
 
     notes  each as words: [moment, 'left' or 'right'] for the moment the sun grazed the wall beside the window, or
@@ -138,7 +277,7 @@ def find_bearing(given: Path, window: str, notes: list[list[str]], keep: bool) -
     return BearingReport(pane.name, found, studio_file.name if keep else "")
 
 
-def _mark(note: list[str], when: datetime) -> Grazing | PatchCorner:
+def _mark(note: Sequence[str], when: datetime) -> Grazing | PatchCorner:
     if len(note) == 2 and note[1] in ("left", "right"):
         return Grazing(when, note[1])
     if len(note) in (4, 5) and note[1] in CORNER_WORDS:

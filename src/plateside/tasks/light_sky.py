@@ -123,6 +123,12 @@ def _day_of_year(seconds: Seconds) -> NDArray[np.float64]:
     return np.asarray((days - days.astype("datetime64[Y]")).astype(np.int64) + 1, dtype=np.float64)
 
 
+def _text(path: Path, option: str) -> str:
+    if not path.is_file():
+        raise InputError(f"There is no file {path}: give {option} the path of a text file.")
+    return read_text(path)
+
+
 def choose_sky(
     sky: str, place: Place, weather: Path | None = None, forecast: Path | None = None, day: date | None = None
 ) -> SkyChoice:
@@ -135,11 +141,11 @@ def choose_sky(
     if weather is not None and forecast is not None:
         raise InputError("Both --weather and --forecast were given; choose one of the two.")
     if weather is not None:
-        text = read_text(weather)
+        text = _text(weather, "--weather")
         found = parse_epw(text) if text[:9].upper().startswith("LOCATION,") else parse_tmy3(text)
         return SkyChoice(f"typical year at {found.place_name} ({weather.name})", weather=found)
     if forecast is not None:
-        cloud = parse_cloud_cover(read_text(forecast), place.timezone, day)
+        cloud = parse_cloud_cover(_text(forecast, "--forecast"), place.timezone, day)
         return SkyChoice(f"forecast in {forecast.name}", cloud=cloud)
     if sky in SKY_WORDS:
         return SkyChoice(f"{sky} sky", word=sky)

@@ -136,8 +136,11 @@ def colour_sentence(light: SpotLight) -> str:
 
 def moment_lines(light: SpotLight, stand: Stand) -> list[str]:
     """The light at one moment, a fact a line."""
+    shines = bool(light.sun_patch)
     lines = [
-        sun_sentence(light.sun_elevation_deg, light.sun_bearing_deg, light.sun_on_dish, light.sun_window)
+        sun_sentence(
+            light.sun_elevation_deg, light.sun_bearing_deg, light.sun_on_dish, light.sun_window, shines
+        )
     ]
     if light.horizontal_lx.value < TOO_DARK_LX:
         return [*lines, "No daylight to speak of at this moment: wait, or block the window and use one lamp."]

@@ -4,9 +4,10 @@ import argparse
 from datetime import datetime
 from pathlib import Path
 
+from plateside.cli.progress import show_progress
 from plateside.model.errors import InputError
 from plateside.tasks.light import Asked, light_at_moment, light_of_day, light_of_week, light_of_year
-from plateside.tasks.light_meter import find_bearing, keep_reading
+from plateside.tasks.light_meter import MIDDLE, find_bearing, fit_to_readings, keep_card, keep_reading
 from plateside.tasks.light_place import open_stand
 from plateside.tasks.report import Report
 
@@ -81,6 +82,24 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     learn.add_argument("--note", default="", help="a word about the reading")
     learn.add_argument(
+        "--card",
+        type=Path,
+        metavar="RAW",
+        help="keep a reading from a raw frame of the grey card (with --spot, --sky)",
+    )
+    learn.add_argument(
+        "--patch", type=float, nargs=4, metavar=("LEFT", "TOP", "WIDTH", "HEIGHT"),
+        help="with --card: where the card is, as shares of the picture (default: its middle fifth)",
+    )  # fmt: skip
+    learn.add_argument(
+        "--card-reflectance",
+        type=float,
+        default=0.18,
+        metavar="SHARE",
+        help="with --card: of your card (default 0.18)",
+    )
+    learn.add_argument("--fit", action="store_true", help="fit the studio to its readings and write [fit]")
+    learn.add_argument(
         "--bearing", nargs="+", action="append", metavar="NOTE",
         help="a noted moment of the sun: TIME left|right when it grazed the wall, or "
         "TIME top-left ALONG FROM_WALL [HIGH] for a corner of its patch",
@@ -92,6 +111,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> Report:
     if args.bearing:
         return find_bearing(args.path, args.window, args.bearing, args.keep)
+    if args.fit:
+        return fit_to_readings(args.path, datetime.now().astimezone().date(), show_progress)
+    if args.card is not None:
+        patch = tuple(args.patch) if args.patch else MIDDLE
+        return keep_card(
+            args.path, args.spot, args.card, args.sky, args.at or "", patch, args.card_reflectance
+        )
     if args.read is not None:
         if args.at is None:
             raise InputError(
