@@ -40,10 +40,14 @@ def denoised(
 ) -> NDArray[np.float32]:
     """The picture with the renderer's noise taken out (Open Image Denoise), guided by colour and shape of surfaces."""
     oidn = importlib.import_module("pyoidn")
+    # the guides are cleaned first, so that the picture's filter may trust them
+    colour = oidn.denoise(np.ascontiguousarray(np.clip(albedo, 0.0, 1.0)))
+    turned = oidn.denoise(np.ascontiguousarray(np.clip(normal, -1.0, 1.0) * 0.5 + 0.5)) * 2.0 - 1.0
     clean = oidn.denoise(
         np.ascontiguousarray(rgb),
-        np.ascontiguousarray(np.clip(albedo, 0.0, 1.0)),
-        np.ascontiguousarray(np.clip(normal, -1.0, 1.0)),
+        np.ascontiguousarray(np.clip(colour, 0.0, 1.0)),
+        np.ascontiguousarray(np.clip(turned, -1.0, 1.0)),
         hdr=True,
+        clean_aux=True,
     )
     return np.asarray(clean, dtype=np.float32)

@@ -7,6 +7,7 @@ the middle of the window that looks most that way would see, for the light that 
 """
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -83,11 +84,11 @@ def _hemisphere() -> tuple[Array, Array]:
     return directions, weight
 
 
-def unit(azimuth: Array, elevation: Array) -> Array:
+def unit(azimuth: NDArray[Any], elevation: NDArray[Any]) -> Array:
     """Unit vectors; azimuth clockwise from +y, both [rad]."""
     azimuth, elevation = np.broadcast_arrays(azimuth, elevation)
     c = np.cos(elevation)
-    return np.stack([np.sin(azimuth) * c, np.cos(azimuth) * c, np.sin(elevation)], axis=-1)
+    return np.asarray(np.stack([np.sin(azimuth) * c, np.cos(azimuth) * c, np.sin(elevation)], axis=-1))
 
 
 def thing_luminance(scene: Scene, light: SkyLight) -> Array:

@@ -297,7 +297,7 @@ def bsdf_of(mi: Any, material: Material) -> dict[str, Any]:
         return {"type": "thindielectric", "int_ior": 1.5, "ext_ior": 1.0}
     colour: dict[str, Any] = _rgb(material.colour)
     if material.picture is not None:
-        colour = {"type": "bitmap", "bitmap": mi.Bitmap(np.ascontiguousarray(material.picture)), "raw": True}
+        colour = {"type": "bitmap", "bitmap": mi.Bitmap(np.array(material.picture, order="C")), "raw": True}
     if material.kind == "metal":
         inner: dict[str, Any] = {
             "type": "roughconductor", "material": "none", "alpha": max(material.gloss, 0.05), "distribution": "ggx",
@@ -311,7 +311,9 @@ def bsdf_of(mi: Any, material: Material) -> dict[str, Any]:
     else:
         inner = {"type": "diffuse", "reflectance": colour}
     if material.relief is not None and material.relief_depth > 0:
-        heights = np.ascontiguousarray(material.relief[..., None], dtype=np.float32)
+        heights = np.array(
+            material.relief[..., None], dtype=np.float32, order="C"
+        )  # a copy: the renderer takes no locked array
         inner = {
             "type": "bumpmap",
             "heights": {"type": "bitmap", "bitmap": mi.Bitmap(heights), "raw": True},

@@ -44,9 +44,9 @@ class Quality:
         return self.samples if engine.has_denoiser() else self.samples_without
 
 
-ROUGH = Quality("rough", 240, 4, 12)
-CLEAN = Quality("clean", 480, 12, 48)
-FINE = Quality("fine", 960, 32, 128)
+ROUGH = Quality("rough", 240, 3, 12)
+CLEAN = Quality("clean", 480, 8, 40)
+FINE = Quality("fine", 960, 24, 128)
 QUALITIES = {q.name: q for q in (ROUGH, CLEAN, FINE)}
 
 Cache = MutableMapping[str, NDArray[Any]]

@@ -19,6 +19,7 @@ Float = NDArray[np.float32]
 
 MOST_BOUNCES = 24
 SAMPLES_A_PASS = 8
+GUIDE_SAMPLES = 12
 
 
 @dataclass(frozen=True)
@@ -66,13 +67,10 @@ def camera_of(
     return out
 
 
-def integrator_of(mi: Any, stage: Stage, *, guides: bool = True) -> Any:
+def integrator_of(mi: Any, stage: Stage) -> Any:
     """Path tracing; where light passes a sheet unscattered, the kind whose shadow rays pass it too."""
     kind = "volpath" if uses_sheets(stage) else "path"
-    paths = {"type": kind, "max_depth": MOST_BOUNCES, "rr_depth": 4}
-    if not guides:
-        return mi.load_dict(paths)
-    return mi.load_dict({"type": "aov", "aovs": "a:albedo,n:sh_normal,d:depth", "paths": paths})
+    return mi.load_dict({"type": kind, "max_depth": MOST_BOUNCES, "rr_depth": 4})
 
 
 def traced(
@@ -86,25 +84,28 @@ def traced(
     progress: Progress = silent,
 ) -> Traced:
     """Trace the stage with this many samples a pixel. Raises MissingExtraError; Cancelled when told to stop."""
+    progress(0, samples)
     mi, scene = load(stage, variant, size_px, pinhole=pinhole)
     integrator = integrator_of(mi, stage)
     left, done = samples, 0
     total = np.zeros((), dtype=np.float32)
-    progress(0, samples)
     while left > 0:
         now = min(SAMPLES_A_PASS, left)
         part = np.array(
             mi.render(scene, integrator=integrator, spp=now, seed=seed * 7919 + done), dtype=np.float32
         )
-        total = total + part * np.float32(now)
+        total = total + part[..., :3] * np.float32(now)
         left, done = left - now, done + now
         progress(done, samples)
-    mean = total / np.float32(samples)
+    # what guides the denoiser needs no light, so it may have many more samples
+    seen = mi.load_dict({"type": "aov", "aovs": "a:albedo,n:sh_normal,d:depth"})
+    guides = np.array(mi.render(scene, integrator=seen, spp=GUIDE_SAMPLES, seed=seed + 1), dtype=np.float32)
+    guides = guides[..., -7:]
     return Traced(
-        rgb=np.ascontiguousarray(np.maximum(np.nan_to_num(mean[..., :3]), 0.0)),
-        albedo=np.ascontiguousarray(mean[..., 3:6]),
-        normal=np.ascontiguousarray(mean[..., 6:9]),
-        distance_m=np.ascontiguousarray(mean[..., 9]),
+        rgb=np.ascontiguousarray(np.maximum(np.nan_to_num(total / np.float32(samples)), 0.0)),
+        albedo=np.ascontiguousarray(guides[..., 0:3]),
+        normal=np.ascontiguousarray(guides[..., 3:6]),
+        distance_m=np.ascontiguousarray(guides[..., 6]),
     )
 
 
@@ -131,7 +132,7 @@ def card_light(
     side = 0.9 * CARD_SIZE_M * pose.magnification * 1000.0
     measured = replace(stage, card=True, pose=replace(pose, sensor_width_mm=side, sensor_height_mm=side))
     mi, scene = load(measured, variant, (16, 16), pinhole=True)
-    integrator = integrator_of(mi, measured, guides=False)
+    integrator = integrator_of(mi, measured)
     image = np.array(mi.render(scene, integrator=integrator, spp=samples, seed=seed), dtype=np.float64)[
         ..., :3
     ]

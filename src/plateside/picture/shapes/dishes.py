@@ -27,7 +27,19 @@ Dish = list[Thing]
 
 
 def soup(width_m: float, height_m: float, china: Colour = ware.CHINA) -> Dish:
-    """A pale green chilled soup in a bowl, with oil, halved grapes, crumbs and mint."""
+    """A pale green chilled soup in a bowl, with oil, halved grapes, crumbs and mint; three bowls when it is very wide."""
+    if width_m > 4.5 * height_m:
+        one = 0.47 * width_m
+        out: Dish = []
+        for k, turn in enumerate((100.0, 222.0, 338.0)):
+            x, y = (0.265 * width_m * f(math.radians(turn)) for f in (math.cos, math.sin))
+            for t in _one_soup(one, height_m, china):
+                out.append(Thing(f"{t.name} {k}", t.mesh.turned(120.0 * k).moved(x, y), t.material))
+        return out
+    return _one_soup(width_m, height_m, china)
+
+
+def _one_soup(width_m: float, height_m: float, china: Colour) -> Dish:
     bowl = ware.bowl(width_m, height_m, ware.glazed(china))
     level = 0.80 * height_m
     r = ware.inner_radius(width_m, height_m, level) * 1.004
@@ -154,9 +166,12 @@ def stack(width_m: float, height_m: float, china: Colour = ware.CHINA) -> Dish:
         rr = r * rng.uniform(0.95, 1.05)
         seed = 74 + k
         phase, phase2 = rng.uniform(0, 6, 2)
-        wobble = lambda a, radius, _z, p=phase, q=phase2: (
-            1.0 + 0.018 * np.sin(3 * a + p) + 0.010 * np.sin(5 * a + q)
-        )  # noqa: E731
+
+        def wobble(
+            a: np.ndarray, _radius: np.ndarray, _z: np.ndarray, p: float = phase, q: float = phase2
+        ) -> np.ndarray:
+            return np.asarray(1.0 + 0.018 * np.sin(3 * a + p) + 0.010 * np.sin(5 * a + q))
+
         edge = [
             (0, 0.0),
             (0.93 * rr, 0.0),
@@ -372,9 +387,9 @@ def noodles(width_m: float, height_m: float, china: Colour = ware.CHINA) -> Dish
     rng = np.random.default_rng(103)
     strands = []
     s = width_m / 0.2
-    for _ in range(46):
-        cx, cy = rng.normal(-0.006, 0.016, 2) * s
-        rad = rng.uniform(0.018, 0.044) * s
+    for _ in range(64):
+        cx, cy = rng.normal(-0.008, 0.021, 2) * s
+        rad = rng.uniform(0.020, 0.050) * s
         turns = rng.uniform(0.7, 1.6)
         a0 = rng.uniform(0, 2 * np.pi)
         t = np.linspace(0, 1, 90)
@@ -410,11 +425,11 @@ def noodles(width_m: float, height_m: float, china: Colour = ware.CHINA) -> Dish
             )
     slices = []
     for k in range(7):
-        a = 2.0 + 0.33 * k
+        lean = 2.0 + 0.33 * k
         cap = blob((0.015 * s, 0.011 * s, 0.0028 * s), power=2.6, rough=0.10, seed=110 + k, rings=18)
         slices.append(
-            cap.turned(math.degrees(a) + 90, 28).moved(
-                0.046 * s * math.cos(a), 0.046 * s * math.sin(a), level + 0.012 * s
+            cap.turned(math.degrees(lean) + 90, 28).moved(
+                0.046 * s * math.cos(lean), 0.046 * s * math.sin(lean), level + 0.012 * s
             )
         )
     out.append(
@@ -445,9 +460,9 @@ def leaves(width_m: float, height_m: float, china: Colour = ware.CHINA) -> Dish:
     greens: dict[str, list[Mesh]] = {"light leaves": [], "dark leaves": [], "red leaves": []}
     s = width_m / 0.26
     top = max(height_m - floor, 0.02)
-    for k in range(84):
-        level = k / 84
-        reach = 0.066 * s * (1.0 - 0.62 * level)
+    for k in range(110):
+        level = k / 110
+        reach = 0.086 * s * (1.0 - 0.60 * level)
         a = rng.uniform(0, 2 * np.pi)
         d = reach * math.sqrt(rng.uniform(0, 1))
         one = leaf(
@@ -529,7 +544,7 @@ def buns(width_m: float, height_m: float, china: Colour = ware.CHINA) -> Dish:
         )
     )
     out.append(Thing("seeds", joined(seeds), Material(colour=linear("#ead9b0"))))
-    paper = sheet(width_m * 0.98, depth * 1.02, lambda x, y: 0.0022 + 0 * x)
+    paper = sheet(width_m * 0.96, depth * 0.96, lambda x, y: 0.0022 + 0 * x)
     out.append(Thing("baking paper", paper, Material(colour=linear("#d8c9a8"))))
     return out
 

@@ -1,13 +1,12 @@
 """Small props from the studio file, in their colours."""
 
-import math
-
 import numpy as np
 
 from plateside.model.studio import Prop
 from plateside.picture.shapes import ware
+from plateside.picture.shapes.garnish import leaf_material
 from plateside.picture.shapes.material import Material, linear
-from plateside.picture.shapes.mesh import Mesh, Thing, box, disc, joined, lathe, sheet, tube
+from plateside.picture.shapes.mesh import Mesh, Thing, box, disc, joined, lathe, leaf, sheet, tube
 from plateside.picture.shapes.texture import clouds, linen, wood
 
 GLOSS = {"matt": 0.0, "satin": 0.25, "glossy": 0.06}
@@ -71,18 +70,33 @@ def prop_things(prop: Prop, seed: int = 0) -> list[Thing]:
             Thing(f"{prop.name} contents", filled, plain),
             Thing(prop.name, shell, Material(kind="glass")),
         ]
+    if prop.gloss == "matt":
+        return [_bunch(prop, w, h, seed)]
     turned = lathe(
         [(0, 0), (0.44 * w, 0), (w / 2, 0.12 * h), (0.46 * w, 0.7 * h), (0.30 * w, h), (0, h)], fine=4
     )
     return [Thing(prop.name, turned, plain)]
 
 
+def _bunch(prop: Prop, width: float, height: float, seed: int) -> Thing:
+    """A loose bunch of leaves or petals lying on the table."""
+    rng = np.random.default_rng(240 + seed)
+    out = []
+    for k in range(46):
+        length = width * rng.uniform(0.14, 0.24)
+        one = leaf(
+            length, length * rng.uniform(0.6, 0.8), curl=rng.uniform(0.2, 0.9), seed=seed + k, frill=0.5
+        )
+        x, y = rng.normal(0.0, 0.17, 2) * np.array([1.5, 0.9]) * width
+        pose = one.turned(*rng.uniform((-180, -30, -50), (180, 30, 10)))
+        out.append(pose.moved(x, y, 0.006 + rng.uniform(0, 0.35) * min(height, 0.05)))
+    return Thing(prop.name, joined(out), leaf_material(linear(prop.colour), 250 + seed))
+
+
 def _spoon(length: float) -> Mesh:
     """A spoon lying along x, its bowl to the left."""
     bowl_l, bowl_w = 0.30 * length, 0.19 * length
-    hollow = lambda x, y: -0.0  # noqa: E731
-    del hollow
-    cup = disc(1.0, 0.0, segments=64, rings=16, height=lambda x, y: 0.0 * x)
+    cup = disc(1.0, 0.0, segments=64, rings=16)
     corners = cup.corners.copy()
     r2 = np.clip(corners[:, 0] ** 2 + corners[:, 1] ** 2, 0, 1)
     corners = np.column_stack([corners[:, 0] * bowl_l / 2, corners[:, 1] * bowl_w / 2, 0.0075 * r2 + 0.001])
@@ -115,4 +129,4 @@ def _napkin(width: float, seed: int) -> Mesh:
 
 def reach_m(prop: Prop) -> float:
     """Half of what the prop takes up on the table [m]."""
-    return prop.width_mm / 2000 * (1.0 if prop.kind != "cutlery" else 0.9) * math.sqrt(1.0)
+    return prop.width_mm / 2000 * (1.0 if prop.kind != "cutlery" else 0.9)

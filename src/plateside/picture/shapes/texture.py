@@ -4,6 +4,7 @@
 """
 
 from functools import lru_cache
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -33,7 +34,7 @@ def clouds(
     return out
 
 
-def ramp(field: Picture, stops: list[tuple[float, Colour]]) -> Picture:
+def ramp(field: NDArray[Any], stops: list[tuple[float, Colour]]) -> Picture:
     """A field in 0..1 to colours, drawn straight between the stops."""
     places = [s for s, _ in stops]
     bands = [np.interp(field, places, [c[k] for _, c in stops]) for k in range(3)]
@@ -42,7 +43,8 @@ def ramp(field: Picture, stops: list[tuple[float, Colour]]) -> Picture:
 
 def tinted(colour: Colour, factor: Picture) -> Picture:
     """A colour times a field, kept a possible reflectance."""
-    return np.clip(np.asarray(colour, dtype=np.float32) * factor[..., None], 0.004, 0.92).astype(np.float32)
+    out = np.asarray(colour, dtype=np.float32) * np.asarray(factor, dtype=np.float32)[..., None]
+    return np.asarray(np.clip(out, 0.004, 0.92), dtype=np.float32)
 
 
 def wood(colour: Colour, seed: int = 3, planks: int = 5) -> Material:
