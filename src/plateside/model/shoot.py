@@ -16,6 +16,9 @@ class Step:
     hands: bool = q("whether it needs your hands the whole time", default=True)
     looks_fresh_for: str = q("how long the result looks right, ISO 8601; empty when it keeps", default="")
     text: str = q("the sentence the reader gets; left out, the name", default="")
+    for_shot: str = q(
+        "the one shot it is done for, as a cut or a pour on the set; empty: for every plate", default=""
+    )
 
 
 @dataclass(frozen=True, kw_only=True)

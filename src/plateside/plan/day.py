@@ -201,14 +201,14 @@ def _run(
         light = lights[shot.name]
         before = timedelta(minutes=shot.minutes * STAND_IN_SHARE)
         # which steps must be done again depends on the hour, and the hour on them: twice is enough
-        redo = redo_for(finishing, done, cursor + before)
+        redo = redo_for(finishing, done, cursor + before, shot.name)
         hero = cursor + before + timedelta(minutes=minutes_for(redo))
-        redo = redo_for(finishing, done, hero)
+        redo = redo_for(finishing, done, hero, shot.name)
         hero = cursor + before + timedelta(minutes=minutes_for(redo))
         wait = _wait_min(shot, light, hero, day_to)
         if wait > 0:
             hero += timedelta(minutes=wait)
-            redo = redo_for(finishing, done, hero)
+            redo = redo_for(finishing, done, hero, shot.name)
             cost += 0.5 * wait
         starts = hero - before - timedelta(minutes=minutes_for(redo))
         ends = hero + timedelta(minutes=shot.minutes * (1.0 - STAND_IN_SHARE))
@@ -294,11 +294,12 @@ def _plates(
     out: list[Plate] = []
     groups: list[list[_Placed]] = []
     for p in placed:
-        if p.finishing or not groups:
+        # a step that belongs to one shot, as its cut, is done to the plate that stands there
+        if not groups or any(not s.for_shot for s in p.finishing):
             groups.append([p])
         else:
             groups[-1].append(p)
-    looks = [minutes_of(s.looks_fresh_for) for s in finishing if s.looks_fresh_for]
+    looks = [minutes_of(s.looks_fresh_for) for s in finishing if s.looks_fresh_for and not s.for_shot]
     for number, group in enumerate(groups, start=1):
         plated, last = group[0].hero, group[-1].ends
         minutes = (last - plated).total_seconds() / 60.0
@@ -340,6 +341,12 @@ def _notes(
         out.append(
             "One plate holds its looks for all shots; make a stand-in and a spare as well, three in all."
         )
+    names = {p.shot.name for p in placed}
+    out += [
+        f"'{s.name}' is for the shot '{s.for_shot}', which is not on the list."
+        for s in recipe.steps
+        if s.for_shot and s.for_shot not in names
+    ]
     for p in placed:
         frames = p.shot.minutes * (1.0 - STAND_IN_SHARE)
         brief = [s for s in p.finishing if s.looks_fresh_for and minutes_of(s.looks_fresh_for) < frames]

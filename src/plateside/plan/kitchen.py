@@ -79,19 +79,23 @@ def back_plan(ahead: Sequence[Step], set_up_starts: datetime, finishing_starts: 
     return (*chain(ahead[:tail], before, "ahead"), *free)
 
 
-def redo_for(finishing: Sequence[Step], last_done: dict[str, datetime], at: datetime) -> tuple[Step, ...]:
+def redo_for(
+    finishing: Sequence[Step], last_done: dict[str, datetime], at: datetime, shot: str = ""
+) -> tuple[Step, ...]:
     """Finishing steps to do (again) so that all looks hold at `at`; with any of them the last one, the plating.
+
+    A step that belongs to one shot is done for that shot and no other.
 
     last_done  when each step was last finished; a step that is missing was never done
     """
-    if not finishing:
-        return ()
+    every = [s for s in finishing if not s.for_shot]
     stale = [
         s
-        for s in finishing
+        for s in every
         if s.name not in last_done
         or (s.looks_fresh_for and last_done[s.name] + timedelta(minutes=minutes_of(s.looks_fresh_for)) < at)
     ]
-    if stale and finishing[-1] not in stale:
-        stale.append(finishing[-1])
-    return tuple(stale)
+    if stale and every[-1] not in stale:
+        stale.append(every[-1])
+    own = [s for s in finishing if s.for_shot and s.for_shot == shot]
+    return tuple(s for s in finishing if s in stale or s in own)

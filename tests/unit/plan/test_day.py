@@ -1,0 +1,199 @@
+"""The day: hours in the good light, irreversible last, kitchen planned back, both clocks."""
+
+from datetime import datetime, timedelta
+from itertools import pairwise
+from zoneinfo import ZoneInfo
+
+import numpy as np
+import pytest
+
+from plateside.model.errors import InputError
+from plateside.model.shoot import Recipe, Shot, Step
+from plateside.plan.clocks import minutes_of, rule_of
+from plateside.plan.day import DayPlan, LightOfShot, plan_day
+from plateside.plan.kitchen import back_plan, split_steps
+
+ZONE = ZoneInfo("Europe/Lisbon")
+NINE, SIX = datetime(2027, 7, 15, 9, 0, tzinfo=ZONE), datetime(2027, 7, 15, 18, 0, tzinfo=ZONE)
+
+
+def light(good_from: int = 9, good_to: int = 18, peak: int = 13) -> LightOfShot:
+    """Light that is good between two hours and brightest at a third."""
+    times = tuple(NINE + timedelta(minutes=5 * i) for i in range(109))
+    hours = np.array([t.hour + t.minute / 60 for t in times])
+    return LightOfShot(
+        times, 1000.0 * 2.0 ** (-abs(hours - peak) / 2), (hours >= good_from) & (hours < good_to)
+    )
+
+
+def plan(shots: list[Shot], recipe: Recipe | None = None, **lights: LightOfShot) -> DayPlan:
+    every = {s.name: lights.get(s.name, light()) for s in shots}
+    return plan_day(shots, recipe or Recipe(title="soup"), every, rule_of("US"), NINE, SIX)
+
+
+STEPS = (
+    Step(name="soak", takes="PT2H", hands=False, looks_fresh_for="PT24H"),
+    Step(name="blend", takes="PT15M"),
+    Step(name="chill", takes="PT1H", hands=False),
+    Step(name="crumbs", takes="PT8M", looks_fresh_for="PT40M"),
+    Step(name="plate", takes="PT2M", looks_fresh_for="PT6M"),
+)
+
+
+def test_shots_lie_in_the_good_light_and_do_not_overlap() -> None:
+    shots = [Shot(name=n, angle="overhead") for n in ("a", "b", "c")]
+    day = plan(shots, a=light(11, 14), b=light(11, 14), c=light(11, 14))
+    assert all(s.good_light for s in day.slots)
+    for one, two in pairwise(day.slots):
+        assert one.starts < one.hero_in < one.ends <= two.starts
+
+
+def test_irreversible_shots_come_last_and_angles_keep_together() -> None:
+    shots = [
+        Shot(name="cut", angle="straight-on", irreversible=True),
+        Shot(name="top-1", angle="overhead"),
+        Shot(name="side", angle="three-quarter"),
+        Shot(name="top-2", angle="overhead"),
+        Shot(name="eaten", angle="overhead", irreversible=True),
+    ]
+    order = [s.shot for s in plan(shots).slots]
+    assert order[-2:] == ["cut", "eaten"]
+    assert abs(order.index("top-1") - order.index("top-2")) == 1
+
+
+def test_a_shots_own_hours_are_kept() -> None:
+    shots = [Shot(name="late", from_time="16:00"), Shot(name="early", to_time="10:00", angle="overhead")]
+    slots = {s.shot: s for s in plan(shots).slots}
+    assert slots["late"].hero_in.hour >= 16
+    assert slots["early"].ends <= NINE.replace(hour=10)
+
+
+def test_a_day_without_good_light_is_said() -> None:
+    day = plan([Shot(name="a")], a=light(0, 0))
+    assert not day.slots[0].good_light
+    assert day.slots[0].remarks
+    assert day.good_light == ()
+
+
+def test_good_light_for_every_shot_is_the_common_part() -> None:
+    day = plan([Shot(name="a"), Shot(name="b")], a=light(10, 14), b=light(12, 16))
+    assert day.good_light == ((NINE.replace(hour=12), NINE.replace(hour=14)),)
+
+
+def test_the_kitchen_ends_when_the_hero_goes_in() -> None:
+    day = plan([Shot(name="a", minutes=30)], Recipe(title="soup", steps=STEPS))
+    slot = day.slots[0]
+    done = {t.name: t for t in day.kitchen}
+    assert done["plate"].ends == slot.hero_in
+    assert done["crumbs"].ends == done["plate"].starts
+    # steps for the hands never overlap the setting up, and the order of the recipe is kept
+    assert done["blend"].ends <= slot.starts
+    assert done["soak"].ends <= done["blend"].starts
+    assert done["blend"].ends <= done["chill"].starts
+    # a step without hands may run beside the set-up, up to the finishing
+    assert done["chill"].ends <= done["crumbs"].starts
+    hands = sorted((t for t in day.kitchen if t.hands), key=lambda t: t.starts)
+    for one, two in pairwise(hands):
+        assert one.ends <= two.starts
+
+
+def test_looks_that_run_out_are_made_again() -> None:
+    shots = [Shot(name="a", minutes=20), Shot(name="b", minutes=20), Shot(name="c", minutes=60)]
+    day = plan(shots, Recipe(title="soup", steps=STEPS))
+    assert len(day.plates) == 3
+    assert [t.why for t in day.kitchen if t.name == "plate"] == [s.shot for s in day.slots]
+    for task in day.kitchen:
+        if task.name != "plate" or task.looks_until is None:
+            continue
+        assert task.looks_until - task.ends == timedelta(minutes=6)
+    # at every frame every look still holds
+    for slot in day.slots:
+        for name, fresh in (("crumbs", 40), ("plate", 6)):
+            last = max(t.ends for t in day.kitchen if t.name == name and t.ends <= slot.hero_in)
+            assert slot.hero_in - last <= timedelta(minutes=fresh)
+
+
+def test_a_cut_is_made_for_its_own_shot_only() -> None:
+    steps = (*STEPS[:4], Step(name="plate", takes="PT2M"), Step(name="cut", takes="PT3M", for_shot="slice"))
+    shots = [Shot(name="whole"), Shot(name="slice", irreversible=True)]
+    day = plan(shots, Recipe(title="tart", steps=steps))
+    assert [t.why for t in day.kitchen if t.name == "cut"] == ["slice"]
+    assert len(day.plates) == 1
+
+
+def test_food_that_stands_out_too_long_is_told() -> None:
+    steps = (Step(name="plate", takes="PT5M"),)
+    shots = [Shot(name=n, minutes=110) for n in ("a", "b", "c")]
+    day = plan(shots, Recipe(title="stew", steps=steps))
+    assert any(not p.within_rule for p in day.plates)
+    assert any("throw it away" in n for n in day.notes)
+    dry = plan(shots, Recipe(title="biscuits", steps=steps, perishable=False))
+    assert all(p.within_rule for p in dry.plates)
+    assert not any("throw" in n for n in dry.notes)
+
+
+def test_an_early_start_is_told() -> None:
+    day = plan([Shot(name="a", to_time="10:00")], Recipe(title="soup", steps=STEPS))
+    assert any("'soak' must begin by" in n for n in day.notes)
+    assert day.begins is not None
+    assert day.begins < NINE
+
+
+def test_finishing_starts_with_the_first_short_look() -> None:
+    ahead, finishing = split_steps(STEPS)
+    assert [s.name for s in ahead] == ["soak", "blend", "chill"]
+    assert [s.name for s in finishing] == ["crumbs", "plate"]
+
+
+def test_all_hands_off_steps_may_run_into_the_finishing() -> None:
+    steps = (Step(name="chill", takes="PT1H", hands=False),)
+    tasks = back_plan(steps, NINE, NINE + timedelta(minutes=30))
+    assert tasks[0].ends == NINE + timedelta(minutes=30)
+
+
+@pytest.mark.parametrize(
+    ("words", "minutes"),
+    # ISO 8601 durations; W and D as in the standard
+    [("PT25M", 25), ("PT1H30M", 90), ("P2D", 2880), ("P1W", 10080), ("PT0M20S", 1 / 3), ("P1DT2H", 1560)],
+)
+def test_durations(words: str, minutes: float) -> None:
+    assert minutes_of(words) == pytest.approx(minutes)
+
+
+@pytest.mark.parametrize("words", ["", "25", "P", "PT", "1H", "P1Y"])
+def test_durations_that_are_none(words: str) -> None:
+    with pytest.raises(InputError, match="ISO 8601"):
+        minutes_of(words)
+
+
+def test_holding_rules_are_each_countrys_own() -> None:
+    # check values 99-106: USDA 2 h, 1 h above 32 C; Food Code 57/5 C; FSANZ 5-60 C, 2 h/4 h; UK 63/8 C, Scotland apart
+    us, au, uk = rule_of("us"), rule_of("NZ"), rule_of("GB")
+    assert us.discard_after_min == 120
+    assert (us.hot_holding_c, us.cold_holding_c) == (57.0, 5.0)
+    assert "1 hour above 32" in us.words
+    assert (au.country, au.warn_after_min, au.discard_after_min, au.hot_holding_c) == ("NZ", 120, 240, 60.0)
+    assert (uk.hot_holding_c, uk.cold_holding_c) == (63.0, 8.0)
+    assert "Scotland" in uk.words
+    assert uk.discard_after_min == 120
+    assert rule_of("GB", hot=False).discard_after_min == 240
+    for rule in (us, au, uk):
+        assert rule.own
+
+
+def test_elsewhere_it_is_guidance_that_says_so() -> None:
+    for code in ("PT", ""):
+        rule = rule_of(code)
+        assert not rule.own
+        assert "national food authority" in rule.words
+        assert "As guidance only" in rule.words
+        assert rule.hot_holding_c is None
+
+
+def test_clocks_that_change_do_not_bend_the_day() -> None:
+    # Lisbon puts its clocks forward on 28 March 2027 at 01:00 UTC
+    from_, to = datetime(2027, 3, 28, 0, 0, tzinfo=ZONE), datetime(2027, 3, 28, 6, 0, tzinfo=ZONE)
+    times = (from_, to)
+    series = LightOfShot(times, np.array([100.0, 100.0]), np.array([True, True]))
+    day = plan_day([Shot(name="a", minutes=60)], Recipe(title="x"), {"a": series}, rule_of("US"), from_, to)
+    assert day.slots[0].ends > day.slots[0].starts

@@ -1,0 +1,148 @@
+"""Drawings to scale, the call sheet and the cards: whole, escaped, and with the lengths they promise."""
+
+import re
+from dataclasses import replace
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+import numpy as np
+import pytest
+from lxml import etree, html
+
+from plateside.model.shoot import Creator, Placed, Recipe, Shoot, Shot, Step
+from plateside.plan.call_sheet import call_sheet
+from plateside.plan.card import card_page
+from plateside.plan.cautions import plant_cautions
+from plateside.plan.clocks import rule_of
+from plateside.plan.day import LightOfShot, plan_day
+from plateside.plan.drawing import side_view
+from plateside.plan.floor_plan import top_view
+from plateside.plan.remedies import window_factor
+from plateside.plan.setup import solve
+from plateside.plan.svg import Board
+from plateside.plan.words import metres, setup_lines
+from tests.unit.plan.rooms import CHANNELS, LIGHT, LISBON
+
+NASTY = "<script>alert('x')</script> & \"soup\""
+SHOTS = (
+    Shot(
+        name="top",
+        angle="overhead",
+        frame_width_mm=600,
+        frame_height_mm=400,
+        camera_faces_deg=0,
+        boards=(Placed(board="white", side="near"),),
+        glossy=True,
+    ),
+    Shot(name="side", boards=(Placed(board="white", side="far"),), title=NASTY),
+    Shot(name="front", angle="straight-on", camera_faces_deg=180, sharp="front", person=True, moves="hand"),
+)
+
+
+@pytest.mark.parametrize("shot", SHOTS, ids=lambda s: s.name)
+def test_drawings_are_well_formed_and_to_one_scale(shot: Shot) -> None:
+    s = solve(LISBON, shot, CHANNELS, LIGHT)
+    for text in (side_view(LISBON, shot, s), top_view(LISBON, shot, s)):
+        tree = etree.fromstring(text)
+        _, _, w, h = (float(v) for v in tree.attrib["viewBox"].split())
+        # nothing but the background may lie outside the picture by more than a label's width
+        for circle in tree.iter("{http://www.w3.org/2000/svg}circle"):
+            assert -5 <= float(circle.attrib["cx"]) <= w + 5
+            assert -5 <= float(circle.attrib["cy"]) <= h + 5
+    side = side_view(LISBON, shot, s)
+    assert f">{metres(s.lens_above_surface_m)}<" in side
+    assert f">sensor {metres(s.sensor_m[2])}<" in side
+    assert f">{metres(0.78)}<" in side
+    assert f"{metres(0.6)}" in top_view(LISBON, shot, s)
+
+
+def test_a_measure_is_as_long_as_it_says() -> None:
+    b = Board(0.0, 0.0, 2.0, 1.0, 440.0, (20.0, 20.0, 20.0, 20.0))
+    assert b.scale == pytest.approx(200.0)
+    b.measure((0.25, 0.5), (1.25, 0.5), "1 m", 10.0)
+    path = re.findall(r'd="M([\d.]+) ([\d.]+)L([\d.]+) ([\d.]+)M', b.parts[0])[-1]
+    x1, y1, x2, y2 = (float(v) for v in path)
+    assert ((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5 == pytest.approx(200.0, abs=0.2)
+
+
+def test_the_dish_is_drawn_as_wide_as_it_is() -> None:
+    s = solve(LISBON, SHOTS[0], CHANNELS, LIGHT)
+    tree = etree.fromstring(top_view(LISBON, SHOTS[0], s))
+    scale_bar = next(
+        p for p in tree.iter("{http://www.w3.org/2000/svg}path") if p.attrib.get("fill") == "none"
+    )
+    x, right = re.findall(r"M([\d.]+) [\d.]+V[\d.]+H([\d.]+)", scale_bar.attrib["d"])[0]
+    half_metre = float(right) - float(x)
+    radii = [float(c.attrib["r"]) for c in tree.iter("{http://www.w3.org/2000/svg}circle")]
+    assert any(2 * r / half_metre * 500 == pytest.approx(SHOTS[0].dish_width_mm, abs=2) for r in radii)
+
+
+def sheet(shots: tuple[Shot, ...] = SHOTS) -> str:
+    zone = ZoneInfo("Europe/Lisbon")
+    start = datetime(2027, 7, 15, 9, 0, tzinfo=zone)
+    recipe = Recipe(
+        title=NASTY,
+        allergens=(NASTY,),
+        steps=(Step(name=NASTY, takes="PT10M", looks_fresh_for="PT20M"),),
+    )
+    shoot = Shoot(
+        date="2027-07-15", recipe=recipe, creator=Creator(name=NASTY), shots=shots, channels=CHANNELS
+    )
+    series = LightOfShot(
+        (start, start + timedelta(hours=9)), np.array([900.0, 900.0]), np.array([True, True])
+    )
+    day = plan_day(
+        shots, recipe, {s.name: series for s in shots}, rule_of("PT"), start, start + timedelta(hours=9)
+    )
+    solved = {s.name: solve(LISBON, s, CHANNELS, LIGHT) for s in shots}
+    return call_sheet(replace(LISBON, place=replace(LISBON.place, name=NASTY)), shoot, day, solved)
+
+
+def test_everything_from_outside_is_escaped() -> None:
+    text = sheet()
+    assert "<script" not in text
+    assert "&lt;script&gt;" in text
+    page = card_page(LISBON, SHOTS[1], solve(LISBON, SHOTS[1], CHANNELS, LIGHT), None, 'en" onload="x')
+    assert "<script" not in page
+    assert 'onload="x' not in page
+
+
+def test_the_sheet_is_html_that_closes_its_tags() -> None:
+    tree = html.document_fromstring(sheet())
+    assert len(tree.xpath("//section[@class='card']")) == 3
+    assert len(tree.xpath("//tr[@class='shot']")) == 3
+    assert tree.xpath("//html/@lang") == ["en"]
+    # every drawing has a title for those who cannot see it
+    assert all(svg.xpath("./title") for svg in tree.xpath("//svg"))
+
+
+def test_the_sheet_is_calm_about_a_day_without_shots() -> None:
+    assert "nothing planned" in sheet(())
+
+
+def test_words_of_a_set_up() -> None:
+    s = solve(LISBON, replace(SHOTS[0], lens="35"), (), LIGHT)
+    first = setup_lines(s)[0]
+    assert first.startswith("top: 35 mm, lens 0.93 m above the board (sensor 0.97 m), f/")
+    assert "arm over a leg" in first
+    assert any(line.strip().startswith("caution:") for line in setup_lines(s))
+
+
+def test_plants_that_are_not_food() -> None:
+    # check values 113-116 (Colorado State Extension; Illinois Poison Center; NC Extension)
+    said = plant_cautions(
+        ["holly sprig", "bougainvillea from the florist", "red poinsettia", "tulips, florist"]
+    )
+    assert "poisonous" in said[0]
+    assert "not on the list" in said[1]
+    # poinsettia is an irritant of low toxicity: not food, and not called deadly or poisonous
+    assert "poison" not in said[2]
+    assert "pesticides" in said[3]
+    assert plant_cautions(["chives", "edible flowers", "olive oil", "mint", "white bowl"]) == []
+
+
+def test_a_window_gives_more_light_nearer_and_none_below_its_sill_alone() -> None:
+    assert window_factor(1.2, 1.2, 0.4) > window_factor(1.2, 1.2, 0.6) > window_factor(1.2, 1.2, 2.0)
+    # a sill over the table takes light away; a very wide, very high window gives half the sky
+    assert window_factor(1.2, 1.2, 0.6, 0.3) < window_factor(1.2, 1.2, 0.6)
+    assert window_factor(1e6, 1e6, 0.5) == pytest.approx(0.5, abs=1e-3)
