@@ -10,7 +10,7 @@ What is compared, the surest first:
                   Constancy", ICCV 2015)
 
 When the surroundings have too little in common the picture is left as it is, and that is said. All inputs are small
-linear pictures (h, w, 3), about 640 px on the long side; nothing here sees the full-size picture.
+linear pictures (h, w, 3), about 480 px on the long side; nothing here sees the full-size picture.
 """
 
 from dataclasses import dataclass
@@ -34,6 +34,9 @@ SURE_ENOUGH = 0.55
 """Least likeness of surroundings (0..1) that is acted on; below, the picture is left alone."""
 
 _FEWEST_FEATURES = 25
+_MOST_FEATURES = 1000
+_COMPARED = 20_000
+"""places over which a median colour difference is taken"""
 _DARKEST, _BRIGHTEST = 0.004, 0.92
 _BIN_STOPS = 1 / 10
 _SOFT_BINS = (1.0, 0.6, 0.6)
@@ -73,17 +76,27 @@ def match_by_card(reference_card: Floats, card: Floats) -> Match:
     return _match(of_array(ratio), "grey card", 1.0, before, 0.0)
 
 
-def match(
-    reference: Floats,
-    picture: Floats,
-    reference_subject: Mask | None = None,
-    subject: Mask | None = None,
-    keep_exposure: bool = False,
-) -> Match:
+@dataclass(frozen=True, eq=False)
+class View:
+    """A small linear picture, looked at once: its features are found once, however often it is compared."""
+
+    linear: Floats
+    subject: Mask | None
+    """where the food is (True); surroundings are the rest"""
+    keys: tuple[cv2.KeyPoint, ...]
+    told: NDArray[np.float32] | None
+    """what describes each key, (n, 128)"""
+
+
+def look(linear: Floats, subject: Mask | None = None) -> View:
+    """Find the features of a small linear picture."""
+    return View(linear, subject, *_features(linear))
+
+
+def match(reference: View, picture: View, keep_exposure: bool = False) -> Match:
     """Gains that bring `picture` to `reference`.
 
-    reference_subject, subject   where the food is (True); surroundings are the rest
-    keep_exposure                colour only: for a picture that is meant dark or light
+    keep_exposure  colour only: for a picture that is meant dark or light
     """
     found = _same_things(reference, picture)
     by, sure = "same things", 1.0
@@ -97,7 +110,7 @@ def match(
         after = _difference(theirs, mine * gains.array)
         sure = float(np.clip(1 - after / 6, 0.1, 1))
         return _match(gains, by, sure, before, after)
-    gains_or_none, sure = _surroundings(reference, picture, reference_subject, subject)
+    gains_or_none, sure = _surroundings(reference, picture)
     if gains_or_none is None or sure < SURE_ENOUGH:
         return Match(NONE, "nothing", sure, None, None, 0.0, 0.0)
     gains = gains_or_none.balance if keep_exposure else gains_or_none
@@ -120,6 +133,8 @@ def _median_ratio(theirs: Floats, mine: Floats) -> Gains:
 
 
 def _difference(theirs: Floats, mine: Floats) -> float:
+    step = max(len(theirs) // _COMPARED, 1)
+    theirs, mine = theirs[::step], mine[::step]
     return float(np.median(delta_e(to_lab(np.clip(theirs, 0, 1)), to_lab(np.clip(mine, 0, 1)))))
 
 
@@ -128,15 +143,15 @@ def _features(linear: Floats) -> tuple[tuple[cv2.KeyPoint, ...], NDArray[np.floa
     light = to_display(np.clip(linear @ LUMINANCE, 0, None))
     low, high = np.percentile(light, [1, 99])
     grey = np.clip((light - low) / max(float(high - low), 1e-6), 0, 1)
-    sift = cv2.SIFT_create(nfeatures=1200)  # type: ignore[attr-defined]
+    sift = cv2.SIFT_create(nfeatures=_MOST_FEATURES)  # type: ignore[attr-defined]
     keys, told = sift.detectAndCompute((grey * 255).astype(np.uint8), None)
     return tuple(keys), told
 
 
-def _same_things(reference: Floats, picture: Floats) -> tuple[Floats, Floats] | None:
+def _same_things(seen: View, other: View) -> tuple[Floats, Floats] | None:
     """Colours (n, 3) of the reference and of the picture at the same places of the scene, or None."""
-    keys_1, told_1 = _features(reference)
-    keys_2, told_2 = _features(picture)
+    reference, keys_1, told_1 = seen.linear, seen.keys, seen.told
+    picture, keys_2, told_2 = other.linear, other.keys, other.told
     if told_1 is None or told_2 is None or min(len(keys_1), len(keys_2)) < _FEWEST_FEATURES:
         return None
     pairs = cv2.BFMatcher(cv2.NORM_L2).knnMatch(told_2, told_1, k=2)
@@ -169,12 +184,10 @@ def _blurred(linear: Floats, sigma_px: float) -> NDArray[np.float32]:
     return np.asarray(cv2.GaussianBlur(linear.astype(np.float32), (0, 0), sigma_px), np.float32)
 
 
-def _surroundings(
-    reference: Floats, picture: Floats, reference_subject: Mask | None, subject: Mask | None
-) -> tuple[Gains | None, float]:
+def _surroundings(reference: View, picture: View) -> tuple[Gains | None, float]:
     """Gains from the best shift of one log histogram on the other, and their likeness there (0..1)."""
-    one = _histogram(reference, reference_subject)
-    two = _histogram(picture, subject)
+    one = _histogram(reference.linear, reference.subject)
+    two = _histogram(picture.linear, picture.subject)
     if one is None or two is None:
         return None, 0.0
     # Roots, so that the sum over bins is the Bhattacharyya coefficient: 1 for the same distribution.

@@ -37,6 +37,7 @@ from plateside.tasks.finish import FinishedShot, read_record
 METHOD = 1
 """Raised when the same picture would be encoded differently: then everything is made again."""
 MANIFEST = "manifest.json"
+WORDS = "words.txt"
 _TABLE_8 = to_linear(np.arange(256) / 255.0).astype(np.float32)
 _TABLE_16 = to_linear(np.arange(65536) / 65535.0).astype(np.float32)
 
@@ -291,7 +292,7 @@ def _write_documents(
         "contact-sheet.html": contact_sheet(
             shoot.recipe.title, shoot.date, sheets, held, points, work.rights.language
         ),
-        "words.txt": words_sheet(shoot.recipe, words, work.rights),
+        WORDS: words_sheet(shoot.recipe, words, work.rights),
         "READ-ME.txt": read_me(shoot.recipe, shots, held, points, ready),
     }
     for name, text in texts.items():

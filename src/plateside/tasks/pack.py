@@ -11,7 +11,7 @@ from plateside.files.made import sha256_of_file
 from plateside.files.settings import OpenShoot, open_shoot
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
-from plateside.tasks.deliver import MANIFEST
+from plateside.tasks.deliver import MANIFEST, WORDS
 
 
 @dataclass(frozen=True)
@@ -37,26 +37,33 @@ class PackReport:
 
 
 def pack(
-    given: Path, archive: bool = False, to: Path | None = None, progress: Progress = silent
+    given: Path,
+    archive: bool = False,
+    channels: tuple[str, ...] = (),
+    to: Path | None = None,
+    progress: Progress = silent,
 ) -> PackReport:
     """Pack the shoot in `given`.
 
     archive  False: what was delivered, to hand over: no originals, no studio (it says where you live), no journal.
              True: everything, to keep: originals, settings, journal, finished and delivered pictures.
+    channels  only these channels' pictures, with the words: for one client; not with `archive`
     to       folder that receives the package; left out, `packages` in the shoot's folder
     Raises InputError (nothing delivered, a file changed since, no licence stated), CouldNotError (disk), Cancelled.
     """
     opened = open_shoot(given)
     kind = "archive" if archive else "delivery"
     left_out: list[str] = []
-    payload = _everything(opened, left_out) if archive else _delivery(opened)
+    if archive and channels:
+        raise InputError("An archive holds every channel: leave out either --archive or --channel.")
+    payload = _everything(opened, left_out) if archive else _delivery(opened, channels)
     root = opened.folder.root.resolve()
-    target = (to if to is not None else root / "packages") / f"{root.name}-{kind}"
+    target = (to if to is not None else root / "packages") / "-".join([root.name, kind, *channels])
     creator = opened.shoot.creator
     info = {
         "Source-Organization": creator.name,
         "External-Description": f"{opened.shoot.recipe.title}: {kind} of the photographs of {opened.shoot.date}",
-        "External-Identifier": f"{root.name}-{opened.shoot.date}-{kind}",
+        "External-Identifier": "-".join([root.name, opened.shoot.date, kind, *channels]),
         "Bagging-Date": date.today().isoformat(),
         "Bag-Software-Agent": f"Plateside {__version__}",
         "Rights": creator.usage_terms,
@@ -66,20 +73,27 @@ def pack(
     return PackReport(bag.path, kind, bag.files, bag.bytes, tuple(left_out))
 
 
-def _delivery(opened: OpenShoot) -> dict[str, Path]:
-    """Exactly what the delivery's manifest lists, each file as it was delivered."""
+def _delivery(opened: OpenShoot, channels: tuple[str, ...]) -> dict[str, Path]:
+    """Exactly what the delivery's manifest lists, each file as it was delivered; of some channels, or all."""
     folder = opened.folder.delivery_dir
     path = folder / MANIFEST
     try:
         manifest = json.loads(path.read_text(encoding="utf-8"))
-        rows = [*manifest["pictures"], *manifest["documents"]]
-        sums = {str(row["file"]): str(row["sha256"]) for row in rows}
+        sums = {str(r["file"]): str(r["sha256"]) for r in (*manifest["pictures"], *manifest["documents"])}
+        of_channel = {str(r["file"]): str(r["channel"]) for r in manifest["pictures"]}
     except FileNotFoundError as error:
         raise InputError(f"Nothing is delivered yet: plateside deliver {opened.folder.root}") from error
     except (OSError, ValueError, KeyError, TypeError) as error:
         raise InputError(
             f"{path} cannot be read; make it again: plateside deliver {opened.folder.root}"
         ) from error
+    if channels:
+        there = sorted(set(of_channel.values()))
+        if unknown := [c for c in channels if c not in there]:
+            raise InputError(
+                f"{unknown[0]!r} is no channel of this delivery; delivered are {', '.join(there)}."
+            )
+        sums = {n: s for n, s in sums.items() if n == WORDS or of_channel.get(n) in channels}
     creator = opened.shoot.creator
     if not (creator.licence_url or creator.usage_terms):
         raise InputError(
@@ -91,7 +105,7 @@ def _delivery(opened: OpenShoot) -> dict[str, Path]:
             raise InputError(
                 f"{name} is gone or has changed since it was delivered: plateside deliver {opened.folder.root}"
             )
-    return {name: folder / name for name in (*sums, MANIFEST)}
+    return {name: folder / name for name in (sums if channels else (*sums, MANIFEST))}
 
 
 def _everything(opened: OpenShoot, left_out: list[str]) -> dict[str, Path]:

@@ -10,7 +10,7 @@ import pytest
 from numpy.typing import NDArray
 
 from plateside.finish.colour import to_display, to_linear
-from plateside.finish.matching import LARGEST_STOPS, match, match_by_card
+from plateside.finish.matching import LARGEST_STOPS, look, match, match_by_card
 from plateside.finish.white_balance import NONE, Gains, of_array
 from tests.photographs import photograph
 
@@ -45,7 +45,7 @@ def test_the_same_things_in_another_light(name: str, light: tuple[float, float, 
     # the second frame is nearer and a little to the side
     nearer = cv2.resize(scene[height // 8 :, width // 6 : -width // 12], None, fx=1.25, fy=1.25)
     truth = of_array(1 / change)
-    found = match(taken(scene, np.ones(3), 1), taken(np.asarray(nearer, np.float32), change, 2))
+    found = match(look(taken(scene, np.ones(3), 1)), look(taken(np.asarray(nearer, np.float32), change, 2)))
     assert found.by == "same things"
     assert found.stops == pytest.approx(truth.exposure_stops, abs=0.02)
     assert found.mired == pytest.approx(truth.mired, abs=1.5)
@@ -59,7 +59,7 @@ def test_a_turned_frame_is_still_recognised() -> None:
     scene = linear("coffee")
     change = np.array([1.1, 1.0, 0.9]) * 0.8
     turned = np.ascontiguousarray(np.rot90(scene))
-    found = match(taken(scene, np.ones(3), 1), taken(turned, change, 2))
+    found = match(look(taken(scene, np.ones(3), 1)), look(taken(turned, change, 2)))
     assert found.by == "same things"
     assert found.stops == pytest.approx(of_array(1 / change).exposure_stops, abs=0.02)
 
@@ -82,7 +82,7 @@ def test_the_same_surroundings_with_another_dish(light: tuple[float, float, floa
     change = 2.0 ** light[0] * np.array([light[1], 1.0, light[2]])
     one, dish_1 = surfaces(1, (200, 150), (0.35, 0.50, 0.20))
     two, dish_2 = surfaces(2, (300, 170), (0.50, 0.12, 0.06))
-    found = match(taken(one, np.ones(3), 3), taken(two, change, 4), dish_1, dish_2)
+    found = match(look(taken(one, np.ones(3), 3), dish_1), look(taken(two, change, 4), dish_2))
     truth = of_array(1 / change)
     assert found.by == "surroundings"
     assert found.stops == pytest.approx(truth.exposure_stops, abs=0.25)
@@ -95,7 +95,7 @@ def test_another_place_altogether_is_left_alone() -> None:
         rng.normal(0, 0.02, (200, 300, 1))
     )
     bright = np.full((200, 300, 3), [0.2, 0.5, 0.85], np.float32) * np.exp(rng.normal(0, 0.02, (200, 300, 1)))
-    found = match(dark.astype(np.float32), bright.astype(np.float32))
+    found = match(look(dark.astype(np.float32)), look(bright.astype(np.float32)))
     assert found.by == "nothing"
     assert found.gains == NONE
 
@@ -103,14 +103,15 @@ def test_another_place_altogether_is_left_alone() -> None:
 def test_what_is_meant_dark_stays_dark_and_only_its_colour_is_matched() -> None:
     scene = linear("coffee")
     change = 2.0**-1.2 * np.array([1.1, 1.0, 0.9])
-    found = match(taken(scene, np.ones(3), 1), taken(scene, change, 2), keep_exposure=True)
+    found = match(look(taken(scene, np.ones(3), 1)), look(taken(scene, change, 2)), keep_exposure=True)
     assert found.stops == pytest.approx(0, abs=1e-9)
     assert found.mired == pytest.approx(of_array(1 / change).mired, abs=1.5)
 
 
 def test_a_difference_that_is_no_drift_is_not_mended() -> None:
     scene = linear("coffee") * 0.9
-    found = match(taken(scene, np.ones(3), 1), taken(scene, np.full(3, 2.0 ** -(LARGEST_STOPS + 0.8)), 2))
+    faint = taken(scene, np.full(3, 2.0 ** -(LARGEST_STOPS + 0.8)), 2)
+    found = match(look(taken(scene, np.ones(3), 1)), look(faint))
     assert found.gains == NONE
 
 

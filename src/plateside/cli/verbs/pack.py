@@ -14,8 +14,15 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--archive", action="store_true", help="everything, to keep: originals, settings, journal, pictures"
     )
+    parser.add_argument(
+        "--channel",
+        action="append",
+        default=[],
+        metavar="NAME",
+        help="only this channel's pictures, for one client",
+    )
     parser.add_argument("--to", type=Path, metavar="DIR", help="folder that receives the package")
 
 
 def run(args: argparse.Namespace) -> PackReport:
-    return pack(args.shoot, args.archive, args.to, show_progress)
+    return pack(args.shoot, args.archive, tuple(args.channel), args.to, show_progress)

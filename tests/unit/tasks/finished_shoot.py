@@ -1,0 +1,138 @@
+"""A small shoot made by code, for finishing, delivering and packing: a photograph re-lit with known truth."""
+
+from pathlib import Path
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+from plateside.files.journal.journal import Journal
+from plateside.files.originals.identity import content_hash
+from plateside.finish.colour import to_display, to_linear
+from tests.photographs import photograph
+
+STUDIO = """format = 1
+[place]
+latitude_deg = 50.0
+longitude_deg = 10.0
+timezone = "Europe/Berlin"
+[room]
+width_m = 4.0
+depth_m = 3.5
+[[windows]]
+name = "window"
+bearing_deg = 10
+width_m = 1.2
+height_m = 1.2
+sill_m = 0.8
+[[spots]]
+name = "table"
+from_left_m = 2.0
+from_front_m = 0.7
+[[cameras]]
+name = "camera"
+[[lenses]]
+name = "35"
+focal_length_mm = 35
+"""
+
+SHOOT = """format = 1
+date = "2027-05-01"
+
+[recipe]
+title = "Coffee & crème"
+description = "A cup, in the morning."
+serves = "1 cup"
+ingredients = ["18 g coffee", "water"]
+allergens = ["milk"]
+
+[[recipe.steps]]
+name = "grind"
+takes = "PT2M"
+
+[creator]
+name = "A. Cook"
+usage_terms = "Ask first"
+page_url = "https://example.org/coffee/"
+
+[[shots]]
+name = "cup"
+role = "main"
+alt_text = "A red cup of coffee on a wooden table, a spoon beside it."
+
+[[shots]]
+name = "near"
+role = "detail"
+alt_text = "Coffee from near by, a thin foam at its edge."
+
+[[shots]]
+name = "hand"
+role = "step"
+person = true
+alt_text = "A hand lifts the cup."
+
+[[channels]]
+name = "wide"
+width_px = 320
+height_px = 180
+
+[[channels]]
+name = "square"
+width_px = 300
+height_px = 300
+formats = ["jpeg", "webp", "avif", "png"]
+
+[[channels]]
+name = "tall"
+width_px = 200
+height_px = 800
+formats = ["jpeg"]
+on_page = false
+largest_kb = 12
+"""
+
+LIGHTS: dict[str, tuple[float, float, float]] = {
+    "cup": (1.0, 1.0, 1.0), "near": (0.72, 0.60, 0.50), "hand": (1.15, 1.20, 1.30),
+}  # fmt: skip
+"""What each frame's light was, against the first."""
+
+
+def scene() -> NDArray[np.float64]:
+    """The photograph as light, 720 x 480, with room above it."""
+    small = cv2.resize(photograph("coffee"), (720, 480), interpolation=cv2.INTER_CUBIC)
+    return np.asarray(to_linear(np.asarray(small, np.float64) / 255) * 0.7)
+
+
+def frame(light: tuple[float, float, float], near: bool = False, seed: int = 0) -> NDArray[np.uint8]:
+    """The scene in a light, coded in 8 bits with a little noise."""
+    seen = scene()[60:, 80:-40] if near else scene()
+    noisy = seen * np.array(light) + np.random.default_rng(seed).normal(0, 0.002, seen.shape)
+    return np.rint(255 * to_display(np.clip(noisy, 0, 1))).astype(np.uint8)
+
+
+def make_shoot(root: Path, text: str = SHOOT, shots: tuple[str, ...] = ("cup", "near", "hand")) -> Path:
+    """A shoot folder with one frame for each shot, each the hero by her choice. The second is stored turned."""
+    (root / "frames").mkdir(parents=True)
+    (root / "studio.toml").write_text(STUDIO, encoding="utf-8")
+    (root / "shoot.toml").write_text(text, encoding="utf-8")
+    journal = Journal.open(root)
+    for number, shot in enumerate(shots):
+        picture = Image.fromarray(frame(LIGHTS[shot], shot == "near", number))
+        exif = Image.Exif()
+        if shot == "near":
+            picture = picture.transpose(Image.Transpose.ROTATE_90)
+            exif[274] = 6  # to be shown turned a quarter to the right
+        exif.get_ifd(0x8825)[1] = "N"  # a GPS block, as a telephone writes it
+        exif.get_ifd(0x8825)[2] = (50.0, 1.0, 2.0)
+        name = f"IMG {number} é.jpg"
+        picture.save(root / "frames" / name, quality=96, exif=exif)
+        identity = content_hash(root / "frames" / name)
+        journal.append_many(
+            [
+                ("frame landed", {"frame": identity, "name": name}),
+                ("frame belongs", {"frame": identity, "shot": shot, "guess": False}),
+                ("hero", {"shot": shot, "frame": identity}),
+            ]
+        )
+    return root
