@@ -35,10 +35,15 @@ def side_view(studio: Studio, shot: Shot, s: SetUp, width_px: float = 460.0) -> 
             min(left, column - support.feet_radius_m),
             max(right, column + support.feet_radius_m + 0.04),
         )
-    ahead = [w for w in walls if 0 < w[0] < right + 1.1]
+    for placed in shot.boards:
+        off = math.radians(SIDES[placed.side] + s.camera_faces_deg - faces)
+        if abs(math.cos(off)) > 0.99:
+            at = placed.distance_m * math.cos(off)
+            left, right = min(left, at - 0.2), max(right, at + 0.2)
+    ahead = [w for w in walls if 0 < w[0] < right + 0.55]
     if ahead:
         right = max(right, ahead[0][0] + 0.1)
-    behind = [w for w in walls if left - 0.7 < w[0] < 0]
+    behind = [w for w in walls if left - 0.55 < w[0] < 0]
     if behind:
         left = min(left, behind[0][0] - 0.1)
     top = max(sensor[1] + 0.16, spot.height_m + 0.75)

@@ -45,7 +45,7 @@ def top_view(studio: Studio, shot: Shot, s: SetUp, width_px: float = 460.0) -> s
         else:
             b.words((at[0], at[1]), window.name, 12 if wall == "left" else -12, 0, "middle", 11, SOFT, 90.0)
     b.shape(table, "#efe9df", HAIR, 1.2)
-    b.shape(_frame_on_table(s), ACCENT, ACCENT, 1.0, 0.10)
+    b.shape(_inside(_frame_on_table(s), room.width_m, room.depth_m), ACCENT, ACCENT, 1.0, 0.10)
     b.disc((x, y), shot.dish_width_mm / 2000.0, PAPER, INK)
     for placed in shot.boards:
         r = board_rectangle(studio, shot, placed, (x, y, spot.height_m))
@@ -146,6 +146,24 @@ def _frame_on_table(s: SetUp) -> list[XY]:
         p = lens + ray * t
         out.append((float(p[0]), float(p[1])))
     return out
+
+
+def _inside(points: list[XY], width_m: float, depth_m: float) -> list[XY]:
+    """A convex polygon cut to the room, wall by wall (Sutherland and Hodgman)."""
+    for axis, limit, sign in ((0, 0.0, 1.0), (0, width_m, -1.0), (1, 0.0, 1.0), (1, depth_m, -1.0)):
+        out: list[XY] = []
+        for i, p in enumerate(points):
+            q = points[(i + 1) % len(points)]
+            dp, dq = sign * (p[axis] - limit), sign * (q[axis] - limit)
+            if dp >= 0:
+                out.append(p)
+            if dp * dq < 0:
+                t = dp / (dp - dq)
+                out.append((p[0] + t * (q[0] - p[0]), p[1] + t * (q[1] - p[1])))
+        points = out
+        if not points:
+            break
+    return points
 
 
 def _camera_top(b: Board, s: SetUp, support: Support) -> None:

@@ -86,12 +86,19 @@ def middle(rectangle: Rectangle) -> Point:
 def board_rectangle(
     studio: Studio, shot: Shot, placed: Placed, dish: Point, distance_m: float | None = None
 ) -> Rectangle:
-    """A board that stands upright on the table, its face to the dish; `distance_m` overrides the shot's."""
+    """A board that stands upright on the table, its face to the dish, kept inside the room.
+
+    `distance_m` overrides the shot's."""
     board = named(studio.boards, placed.board, "board", shot)
     away = direction(shot.camera_faces_deg + SIDES[placed.side])
     along = np.array([away[1], -away[0], 0.0])
     distance = placed.distance_m if distance_m is None else distance_m
-    corner = np.array(dish) + away * distance - along * board.width_m / 2.0
+    middle_of = np.array(dish) + away * distance
+    for i, size in enumerate((studio.room.width_m, studio.room.depth_m)):
+        # a board that would poke through a wall is slid along until it just fits, as the light engine does
+        half = min(abs(float(along[i])) * board.width_m / 2.0, size / 2.0)
+        middle_of[i] = min(max(middle_of[i], half), size - half)
+    corner = middle_of - along * board.width_m / 2.0
     return Rectangle(
         f"{board.name} board",
         (float(corner[0]), float(corner[1]), float(corner[2])),
