@@ -72,9 +72,7 @@ def run_demo(target: Path, say: Say = lambda _words: None, progress: Progress = 
     say("set: making frames with known faults (MADE, not photographed), then judging them")
     setups = {s.shot: s for s in plan.set_ups}
     takes = [t for t in demo_takes() if t["shot"] in setups]
-    made = make_demo_frames(
-        opened.folder.frames_dir, opened.studio, opened.shoot.shots, setups, takes, progress
-    )
+    made = make_demo_frames(opened, setups, takes, progress)
     for shot in opened.shoot.shots:
         names = [m.name for m in made if m.shot == shot.name]
         if names:
