@@ -50,6 +50,10 @@ class Made:
         entry = self._entries.get(name)
         return entry if entry is not None and entry["key"] == key else None
 
+    def last(self, name: str, field: str) -> str:
+        """What was last kept for `name`, whatever its key was; empty when nothing was."""
+        return str(self._entries.get(name, {}).get(field, ""))
+
     def __contains__(self, name: object) -> bool:
         return name in self._entries
 

@@ -102,6 +102,15 @@ def read_picture(path: Path) -> Picture:
     return Picture(pixels, xmp)
 
 
+def picture_size(path: Path) -> tuple[int, int] | None:
+    """Width and height [px] by the header; None when it is no picture that can be read."""
+    try:
+        image = pyvips.Image.new_from_file(str(path))
+    except pyvips.Error:
+        return None
+    return int(image.width), int(image.height)
+
+
 def _image(pixels: Pixels, xmp: bytes) -> Any:
     image = pyvips.Image.new_from_array(np.ascontiguousarray(pixels))
     image = image.copy(

@@ -6,6 +6,7 @@ from plateside.finish.matching import Match
 from plateside.finish.tone import CALM_CONTRAST, Curve
 
 NOTHING_ELSE = "Nothing was retouched, added, taken away or moved."
+BY_HAND = "Changed by hand afterwards: what was done then is not known here."
 
 
 @dataclass(frozen=True)
@@ -19,9 +20,11 @@ class Adjustments:
     reference_shot: str
     match: Match
     curve: Curve
+    by_hand: bool = False
+    """the finished file is no longer as it was written"""
 
     def sentences(self) -> list[str]:
-        """One sentence for each adjustment, in order, then that nothing else was done."""
+        """One sentence for each adjustment, in order, then that nothing else was done (or that it is not known)."""
         said = [
             f"Developed from the raw {self.frame} with one white balance for the set."
             if self.from_raw
@@ -32,7 +35,7 @@ class Adjustments:
             said.append("The set's one tone curve: middle grey kept, a little contrast, highlights held.")
         elif self.curve.white > 1:
             said.append("The set's one tone curve: highlights rolled off so that no gain clips them.")
-        said.append(NOTHING_ELSE)
+        said.append(BY_HAND if self.by_hand else NOTHING_ELSE)
         return said
 
     def _matching(self) -> str:

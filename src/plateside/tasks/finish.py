@@ -6,9 +6,9 @@ from pathlib import Path
 from typing import Any
 
 from plateside import __version__
-from plateside.files.atomic import write_text
+from plateside.files.atomic import disk_faults_told, write_text
 from plateside.files.made import Made, key_of, sha256_of_file
-from plateside.files.pictures import write_picture, write_tiff_16
+from plateside.files.pictures import picture_size, write_picture, write_tiff_16
 from plateside.files.settings import OpenShoot, open_shoot
 from plateside.finish.adjustments import Adjustments, mired_said, stops_said
 from plateside.finish.matching import Match
@@ -36,6 +36,10 @@ class FinishedShot:
     width_px: int
     height_px: int
     sha256: str
+    by_hand: bool
+    """changed by hand since it was written here; kept as it is"""
+    made_from: str
+    """key of everything it was made from"""
     match: Match
     adjustments: tuple[str, ...]
 
@@ -57,6 +61,10 @@ class FinishReport:
         said.append(f"The set is matched to {self.reference}.")
         for one in self.finished:
             said.append(f"{one.shot}: {one.frame}, {one.width_px} x {one.height_px}. {_matched(one.match)}")
+            if one.by_hand:
+                said.append(
+                    f"  {one.file} was changed by hand; it is kept as it is. Delete it to have it made again."
+                )
         return [*said, *self.missing]
 
 
@@ -94,6 +102,7 @@ def finish(
     steps = 2 * len(heroes.found)
 
     set_look = SetLook(chief, grey, made)
+    noted = _noted(opened)
     measured = []
     for done, hero in enumerate(heroes.found):
         progress(done, steps)
@@ -105,7 +114,7 @@ def finish(
     finished, count = [], 0
     for at, one in enumerate(measured, len(heroes.found)):
         progress(at, steps)
-        work = _Work(opened, set_look, made, kind, lambda _done, _total, at=at: progress(at, steps))
+        work = _Work(opened, set_look, made, kind, noted, lambda _done, _total, at=at: progress(at, steps))
         shot, new = work.make(one, curves[one.hero.is_raw])
         finished.append(shot)
         count += new
@@ -128,6 +137,23 @@ def read_record(opened: OpenShoot) -> list[FinishedShot]:
         ) from error
 
 
+def _noted(opened: OpenShoot) -> dict[str, FinishedShot]:
+    try:
+        return {one.file: one for one in read_record(opened)}
+    except InputError:
+        return {}
+
+
+def set_aside(path: Path) -> Path:
+    """Give a file that was changed by hand another name, so that it is not lost."""
+    number = 1
+    while (aside := path.with_name(f"{path.stem}-by-hand-{number}{path.suffix}")).exists():
+        number += 1
+    with disk_faults_told(path):
+        path.rename(aside)
+    return aside
+
+
 def _reference(opened: OpenShoot, heroes: tuple[Hero, ...], wanted: str) -> Hero:
     if wanted:
         names = [h.shot.name for h in heroes]
@@ -145,10 +171,12 @@ class _Work:
     set_look: SetLook
     made: Made
     kind: str
+    noted: dict[str, FinishedShot]
+    """file -> what the record beside the pictures says: it outlives the caches"""
     progress: Progress
 
     def make(self, one: Measured, curve: Curve) -> tuple[FinishedShot, bool]:
-        """The finished picture, and whether it had to be made."""
+        """The finished picture, and whether it had to be made. A file changed by hand is never written over."""
         hero = one.hero
         file = hero.shot.name + KINDS[self.kind]
         path = self.opened.folder.finished_dir / file
@@ -156,36 +184,55 @@ class _Work:
             METHOD, hero.frame_id, one.match.gains.array.tolist(), asdict(curve), self.kind,
             self.set_look.rendering_key(hero),
         )  # fmt: skip
-        kept = self.made.get(file, key)
-        new = kept is None or not path.is_file() or sha256_of_file(path) != kept["sha256"]
-        if kept is None or new:
-            kept = self._write(path, one, curve)
-            self.made.put(file, key, **kept)
+        before = self.noted.get(file)
+        same = self.made.get(file, key) is not None or (before is not None and before.made_from == key)
+        size = picture_size(path) if path.is_file() else None
+        there = sha256_of_file(path) if size is not None else ""
+        by_hand = size is not None and there not in self.written(file)
+        new = not same or size is None
+        if new:
+            if by_hand:
+                set_aside(path)
+                by_hand = False
+            size = self._write(path, one, curve)
+            there = sha256_of_file(path)
+            self.made.put(file, key, sha256=there)
         self._forget_other_kind(hero.shot.name, path)
         chief = self.set_look.chief.shot.name
-        said = Adjustments(hero.shot.name, hero.name, hero.is_raw, chief, one.match, curve).sentences()
+        said = Adjustments(
+            hero.shot.name, hero.name, hero.is_raw, chief, one.match, curve, by_hand
+        ).sentences()
+        width_px, height_px = size or (0, 0)
         return (
             FinishedShot(
-                hero.shot.name, hero.name, hero.frame_id, hero.by, file, int(kept["width_px"]),
-                int(kept["height_px"]), str(kept["sha256"]), one.match, tuple(said),
+                hero.shot.name, hero.name, hero.frame_id, hero.by, file, width_px, height_px, there, by_hand, key,
+                one.match, tuple(said),
             ),
             new,
         )  # fmt: skip
 
-    def _write(self, path: Path, one: Measured, curve: Curve) -> dict[str, Any]:
+    def written(self, file: str) -> set[str]:
+        """Hashes under which `file` was ever noted as written here: in the record, or beside the pictures."""
+        before = self.noted.get(file)
+        noted = before.sha256 if before is not None and not before.by_hand else ""
+        return {self.made.last(file, "sha256"), noted} - {""}
+
+    def _write(self, path: Path, one: Measured, curve: Curve) -> tuple[int, int]:
         picture = render(self.set_look.developed(one.hero), one.match.gains, curve, self.progress)
         if self.kind == "tiff":
             write_tiff_16(path, picture)
         else:
             write_picture(path, to_8_bits(picture), "jpeg", BEST_JPEG)
-        return {"sha256": sha256_of_file(path), "width_px": picture.shape[1], "height_px": picture.shape[0]}
+        return picture.shape[1], picture.shape[0]
 
     def _forget_other_kind(self, shot: str, path: Path) -> None:
         """A file of the other kind that was made here before would be stale."""
         for ending in set(KINDS.values()) - {path.suffix}:
-            if shot + ending in self.made:
-                path.with_suffix(ending).unlink(missing_ok=True)
-                self.made.forget(shot + ending)
+            other = path.with_name(shot + ending)
+            if other.is_file() and sha256_of_file(other) in self.written(other.name):
+                with disk_faults_told(other):
+                    other.unlink()
+            self.made.forget(other.name)
 
 
 def _write_record(opened: OpenShoot, chief: Hero, finished: list[FinishedShot]) -> None:

@@ -11,7 +11,8 @@ from plateside.files.made import sha256_of_file
 from plateside.files.settings import OpenShoot, open_shoot
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
-from plateside.tasks.deliver import MANIFEST, WORDS
+from plateside.tasks.deliver import WORDS
+from plateside.tasks.delivery_files import MANIFEST
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from plateside.files.bags import check_bag
 from plateside.files.made import sha256_of_file
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
-from plateside.tasks.deliver import MANIFEST
+from plateside.tasks.delivery_files import MANIFEST
 
 
 @dataclass(frozen=True)

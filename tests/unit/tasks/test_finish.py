@@ -2,6 +2,7 @@
 
 import errno
 import json
+import shutil
 from pathlib import Path
 
 import numpy as np
@@ -13,7 +14,7 @@ from bench.made.dng import write_dng
 from plateside.files.atomic import disk_faults_told
 from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
-from plateside.finish.adjustments import NOTHING_ELSE
+from plateside.finish.adjustments import BY_HAND, NOTHING_ELSE
 from plateside.finish.ciede2000 import delta_e
 from plateside.finish.colour import to_lab, to_linear
 from plateside.finish.white_balance import of_array
@@ -75,9 +76,37 @@ def test_a_second_run_makes_nothing_and_a_change_makes_only_its_own(shoot: Path)
     (shoot / "finished" / "near.tif").unlink()
     (shoot / "finished" / "hand.tif").write_bytes(b"spoiled")
     assert finish(shoot).made == 2
-    # without its record everything can still be made
+    # the caches may be damaged or deleted at any time
     (shoot / ".plateside" / "finish.json").write_text("{torn", encoding="utf-8")
+    assert finish(shoot).made == 0
+    shutil.rmtree(shoot / ".plateside")
+    shutil.rmtree(shoot / "finished")
     assert finish(shoot).made == 3
+
+
+def test_what_she_changed_by_hand_is_never_lost(shoot: Path) -> None:
+    finish(shoot)
+    path = shoot / "finished" / "near.tif"
+    retouched = np.ascontiguousarray(tifffile.imread(path)[:, ::-1])
+    tifffile.imwrite(path, retouched, photometric="rgb")
+    hers = path.read_bytes()
+    # kept, said, and no longer claimed to be untouched; even when the caches are deleted
+    for _ in range(2):
+        (shoot / ".plateside" / "finish.json").unlink()
+        report = finish(shoot)
+        assert report.made == 0
+        one = report.finished[1]
+        assert one.by_hand
+        assert one.adjustments[-1] == BY_HAND
+        assert path.read_bytes() == hers
+        assert any("changed by hand" in line for line in report.lines())
+    # another hero needs another picture: hers is set aside, not written over
+    rows = Journal.open(shoot).rows()
+    other = next(r.data["frame"] for r in rows if r.kind == "hero" and r.data["shot"] == "hand")
+    Journal.open(shoot).append("hero", shot="near", frame=other)
+    report = finish(shoot)
+    assert not report.finished[1].by_hand
+    assert (shoot / "finished" / "near-by-hand-1.tif").read_bytes() == hers
 
 
 def test_jpeg_in_place_of_tiff_replaces_it(shoot: Path) -> None:
