@@ -85,7 +85,9 @@ def _lists(s: SetUp) -> str:
     """What to mind, what would help, crops, rig and cautions."""
     minds = [c.words for c in s.checks if not c.ok]
     known = [
-        c.words for c in s.checks if c.ok and c.kind in ("height", "arm", "shadow", "gloss", "focus", "hero")
+        c.words
+        for c in s.checks
+        if c.ok and c.kind in ("height", "arm", "shadow", "gloss", "focus", "hero", "person")
     ]
     rig = list(s.rig.words) if s.rig is not None else []
     extra = [x.words for x in (s.bracket, s.stack) if x is not None]

@@ -146,7 +146,7 @@ def plan_day(
         kitchen=tuple(sorted(kitchen, key=lambda t: (t.starts, t.ends))),
         plates=plates,
         rule=rule,
-        notes=_notes(placed, kitchen, plates, rule, recipe, day_from),
+        notes=_notes(placed, kitchen, plates, rule, recipe, day_from, [s.good_light for s in slots]),
         good_light=_good_for_all(list(lights.values()), day_from, day_to),
     )
 
@@ -324,6 +324,7 @@ def _notes(
     rule: HoldingRule,
     recipe: Recipe,
     day_from: datetime,
+    good: Sequence[bool],
 ) -> tuple[str, ...]:
     out: list[str] = []
     early = [t for t in kitchen if t.starts < day_from]
@@ -331,6 +332,10 @@ def _notes(
         out.append(
             f"'{early[0].name}' must begin by {early[0].starts:%H:%M on %d %B}, before your day: "
             "begin then, or make it the day before if it keeps."
+        )
+    if placed and not any(good):
+        out.append(
+            "No shot has good light the whole time: choose another day or sky, or block the window and use one lamp."
         )
     if len(plates) > 1:
         out.append(

@@ -130,7 +130,9 @@ def bracket_of(light: LightForShot, exposure_s: float, moves: str) -> Bracket | 
     if spread < WIDE_STOPS or moves != "nothing":
         return None
     step = min(2.0, max(2 / 3, round(spread / 2.0 * 3.0) / 3.0))
-    marks = [nearest(SHUTTER_MARKS, exposure_s * 2.0**k) for k in (-step, 0.0, step)]
+    marks = list(dict.fromkeys(nearest(SHUTTER_MARKS, exposure_s * 2.0**k) for k in (-step, 0.0, step)))
+    if len(marks) < 3:
+        return None
     return Bracket(
         step_stops=step,
         exposures_s=tuple(m.exact for m in marks),

@@ -36,7 +36,7 @@ from plateside.plan.search import Best, Candidate, search
 __all__ = ["LightForShot", "SetUp", "candidates_of", "seen_lx", "solve"]
 
 HANDS = Support(name="hands", kind="hand", lowest_m=0.2, highest_m=1.9)
-DARK_LX = 1.0
+DARK_LX = 5.0
 """Under this there is no daylight to photograph by."""
 
 
@@ -197,7 +197,7 @@ def _told(studio: Studio, shot: Shot, best: Best, light: LightForShot, lux: floa
         merit=best.cost,
     )
     checks = place_findings(studio, shot, needs, lens, support, out, column)
-    checks += _settings_findings(out)
+    checks += _settings_findings(out, shot)
     checks += light_findings(studio, shot, support, out, light, column)
     return replace(
         out,
@@ -207,9 +207,17 @@ def _told(studio: Studio, shot: Shot, best: Best, light: LightForShot, lux: floa
     )
 
 
-def _settings_findings(s: SetUp) -> list[Finding]:
-    """What the settings say: depth, light, motion, load."""
+def _settings_findings(s: SetUp, shot: Shot) -> list[Finding]:
+    """What the settings say: depth, light, motion, load, and how to be in the picture alone."""
     out: list[Finding] = []
+    if shot.person:
+        out.append(
+            Finding(
+                kind="person",
+                ok=True,
+                words="alone: remote or timer, and lock the focus on a stand-in held where your hand will be",
+            )
+        )
     if not s.depth.enough:
         out.append(
             Finding(

@@ -29,6 +29,10 @@ class PlanReport:
     unsolved: tuple[str, ...]
     written: tuple[Path, ...]
 
+    @property
+    def exit_status(self) -> int:
+        return 1 if self.unsolved and not self.set_ups else 0
+
     def lines(self) -> list[str]:
         rows = [f"{self.title}, {self.date}, {self.place or 'at home'}, {self.sky} sky"]
         by_shot = {s.shot: s for s in self.set_ups}

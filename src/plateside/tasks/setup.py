@@ -21,7 +21,7 @@ from plateside.model.studio import Studio
 from plateside.plan.clocks import rule_of
 from plateside.plan.day import DayPlan, LightOfShot, plan_day
 from plateside.plan.scene import spot_of
-from plateside.plan.setup import seen_lx, solve
+from plateside.plan.setup import DARK_LX, seen_lx, solve
 from plateside.plan.words import setup_lines
 
 STEP_MIN = 5
@@ -216,7 +216,7 @@ def plan_of(opened: OpenShoot, lux: float | None, progress: Progress) -> Planned
             lights[shot.name] = ShotDay(None, light_of(opened, shot, None, lux))
             continue
         spot = spot_of(studio, shot)
-        needs = Needs(no_direct_sun=True, at_least_lx=1.0, at_most_key_fill_stops=shot.fill_stops)
+        needs = Needs(no_direct_sun=True, at_least_lx=DARK_LX, at_most_key_fill_stops=shot.fill_stops)
         # shots that look the same way from the same spot share one prediction
         same = (spot.name, shot.camera_faces_deg, shot.elevation, shot.boards, needs)
         if same not in known:
