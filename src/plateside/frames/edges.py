@@ -26,6 +26,8 @@ FINE_PX = 1.0
 COARSE_PX = 2.2
 WIDEST_PX2 = 64.0
 """Spreads of 8 px and more are all called 8 px: beyond it the two Gaussians no longer differ."""
+DIFFERENCE_PX2 = 1.0 / 3.0
+"""A central difference is itself a box two pixels wide: variance 4/12, taken off every spread."""
 _BLOCKS = 64
 
 
@@ -83,9 +85,9 @@ def smoothed(picture: NDArray[np.uint8]) -> Smoothed:
 def _spread2(ratio: float) -> float:
     a2, b2 = FINE_PX * FINE_PX, COARSE_PX * COARSE_PX
     r2 = ratio * ratio
-    if r2 <= 1.0 + (b2 - a2) / (a2 + WIDEST_PX2):
+    if r2 <= 1.0 + (b2 - a2) / (a2 + WIDEST_PX2 + DIFFERENCE_PX2):
         return WIDEST_PX2
-    s2 = (b2 - a2 * r2) / (r2 - 1.0)
+    s2 = (b2 - a2 * r2) / (r2 - 1.0) - DIFFERENCE_PX2
     return max(s2, 0.0)
 
 
@@ -136,7 +138,9 @@ def _find(
                 places[block, n, 1] = y
                 values[block, n, 0] = np.arctan2(gy, gx)
                 values[block, n, 1] = s2
-                values[block, n, 2] = m * np.sqrt(np.float32(6.2831853) * np.float32(s2 + FINE_PX * FINE_PX))
+                values[block, n, 2] = m * np.sqrt(
+                    np.float32(6.2831853) * np.float32(s2 + DIFFERENCE_PX2 + FINE_PX * FINE_PX)
+                )
                 n += 1
         counts[block] = n
     return counts, places, values
@@ -200,7 +204,7 @@ def _at(
             continue
         s2 = _spread2(float(fine_best / coarse_there))
         out[i, 0] = s2
-        out[i, 1] = fine_best * np.sqrt(6.2831853 * (s2 + FINE_PX * FINE_PX))
+        out[i, 1] = fine_best * np.sqrt(6.2831853 * (s2 + DIFFERENCE_PX2 + FINE_PX * FINE_PX))
 
 
 def spread_at(pair: Smoothed, x: Array, y: Array, angle: Array, reach_px: int = 6) -> tuple[Array, Array]:

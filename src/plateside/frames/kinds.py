@@ -3,6 +3,7 @@
 from enum import Enum
 
 from plateside.frames.facts import FocusFacts
+from plateside.frames.softer import Softening
 
 
 class BlurKind(Enum):
@@ -25,6 +26,7 @@ class BlurKind(Enum):
 SHARP_PX = 2.4
 """Spread of the subject's sharper edges that still looks sharp, in pixels of a 3000 px wide picture."""
 ALONG_PX2 = 4.0
+SOFTER_PX2 = 1.0
 
 
 def kind_of(focus: FocusFacts, sharp_wish: str = "hero") -> tuple[BlurKind, float]:
@@ -42,3 +44,17 @@ def kind_of(focus: FocusFacts, sharp_wish: str = "hero") -> tuple[BlurKind, floa
     if best is not None and best < 0.6 * subject and best <= SHARP_PX:
         return BlurKind.ELSEWHERE, 0.6
     return BlurKind.DEFOCUS, 0.6
+
+
+def kind_against(soft: Softening, wants_shallow: bool = False) -> tuple[BlurKind, float]:
+    """The kind of blur and how sure that is, from what grew softer since the reference."""
+    subject, around = soft.subject_median, soft.around_median
+    if subject < SOFTER_PX2 and soft.subject_along < ALONG_PX2:
+        behind = wants_shallow or around > 4 * SOFTER_PX2
+        return (BlurKind.SHALLOW if behind else BlurKind.SHARP), 0.9
+    if soft.subject_along > max(ALONG_PX2, soft.subject_level):
+        together = soft.around_along > 0.35 * soft.subject_along
+        return (BlurKind.SHAKE if together else BlurKind.MOTION), 0.85
+    if around < max(0.25 * subject, SOFTER_PX2):
+        return BlurKind.ELSEWHERE, 0.85
+    return BlurKind.DEFOCUS, 0.9

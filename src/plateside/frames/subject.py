@@ -22,3 +22,10 @@ def subject_box(shot: Shot | None, width_px: int, height_px: int) -> Box:
     half_width = min(max(shot.dish_width_mm / frame_width, 0.12), 0.96) / 2
     half_height = min(max(high / frame_height, 0.12), 0.96) / 2
     return 0.5 - half_width, 0.5 - half_height, 0.5 + half_width, 0.5 + half_height
+
+
+def wants_shallow(shot: Shot | None) -> bool:
+    """Whether the shot asks for a background that melts."""
+    if shot is None:
+        return False
+    return shot.sharp == "front" or (shot.background_blur_percent or 0.0) >= 0.5

@@ -4,11 +4,13 @@ Order of acts, the most useful first: what cannot be mended afterwards (blur, lo
 can mend (exposure, colour). What the shot says is deliberate is not nagged about.
 """
 
-from dataclasses import dataclass
+from dataclasses import replace
 
 from plateside.frames.advice import exposure_words, faster_words
+from plateside.frames.compare import Comparison
 from plateside.frames.facts import FrameFacts
 from plateside.frames.kinds import BlurKind, kind_of
+from plateside.frames.weighed import Weighed
 from plateside.model.frame import Act, Settings, Verdict
 from plateside.model.shoot import Shot
 
@@ -18,15 +20,11 @@ BRIGHT_LIMIT = 0.3
 LOST_ON_SUBJECT = 0.01
 CAST_MIRED = 40.0
 AGAIN_STOPS = 1.5
+REFERENCE_STOPS = 1 / 6
+MOVED_SHARE = 0.01
+TURNED_DEG = 0.5
+DRIFT_MIRED = 15.0
 NO_REFERENCE = "no reference for this set-up: less sure"
-
-
-@dataclass(frozen=True)
-class Weighed:
-    """An act with how much it matters: 2 spoils the frame, 1 should be changed, 0 is a remark."""
-
-    act: Act
-    weight: int
 
 
 def verdict_of(facts: FrameFacts, shot: Shot | None, settings: Settings) -> Verdict:
@@ -35,13 +33,90 @@ def verdict_of(facts: FrameFacts, shot: Shot | None, settings: Settings) -> Verd
     return settle(found, NO_REFERENCE, provisional=facts.provisional)
 
 
+def verdict_against(facts: FrameFacts, seen: Comparison, shot: Shot | None, settings: Settings) -> Verdict:
+    """The verdict on a frame whose set-up has an accepted reference frame."""
+    if not seen.fits:
+        alone = verdict_of(facts, shot, settings)
+        words = (
+            "The frame does not show the reference's set-up: is it another shot, or was the camera turned?"
+        )
+        found = [Weighed(act, 1) for act in alone.acts if act.kind] + [
+            Weighed(Act(words, kind="scene", confidence=0.6), 1)
+        ]
+        return settle(
+            found, "the reference does not fit this frame: less sure", provisional=facts.provisional
+        )
+    found = [
+        *_focus_against(facts, seen, shot, settings),
+        *_exposure_against(facts, seen, shot, settings),
+        *_camera_against(seen),
+        *_colour_against(seen),
+    ]
+    return settle(found, "against the reference frame", provisional=facts.provisional)
+
+
+def _focus_against(
+    facts: FrameFacts, seen: Comparison, shot: Shot | None, settings: Settings
+) -> list[Weighed]:
+    if shot is not None and "blur" in shot.deliberate:
+        return []
+    kind = BlurKind(seen.kind)
+    if kind.keeps:
+        return []
+    soft = seen.softening
+    # what grew since the reference tells length and direction better than the frame alone
+    focus = replace(
+        facts.focus,
+        along_px2=max(soft.subject_along, 0.0),
+        direction_deg=soft.subject_direction_deg,
+        around_along_px2=max(soft.around_along, 0.0),
+        around_direction_deg=soft.around_direction_deg,
+    )
+    return [blur_act(kind, seen.kind_confidence, replace(facts, focus=focus), shot, settings)]
+
+
+def _exposure_against(
+    facts: FrameFacts, seen: Comparison, shot: Shot | None, settings: Settings
+) -> list[Weighed]:
+    if abs(seen.stops) <= REFERENCE_STOPS:
+        return []
+    moves = shot.moves if shot else "nothing"
+    words = exposure_words(-seen.stops, settings, moves)
+    if seen.light_stops is not None and abs(seen.light_stops) > REFERENCE_STOPS:
+        words += (
+            f" (the light {'rose' if seen.light_stops > 0 else 'fell'} {abs(seen.light_stops):.1f} stops)"
+        )
+    act = Act(words, -seen.stops, "exposure", 0.95)
+    lost = facts.exposure.lost_on_subject_share > LOST_ON_SUBJECT and seen.stops > 0
+    return [Weighed(act, 2 if lost or abs(seen.stops) > AGAIN_STOPS else 1)]
+
+
+def _camera_against(seen: Comparison) -> list[Weighed]:
+    if seen.moved_share < MOVED_SHARE and abs(seen.turn_deg) < TURNED_DEG and abs(seen.scale - 1) < 0.01:
+        return []
+    words = f"The camera moved: the frame lies {seen.moved_share * 100:.1f} % of its width away"
+    if abs(seen.turn_deg) >= TURNED_DEG:
+        words += f", turned {abs(seen.turn_deg):.1f} degrees"
+    return [Weighed(Act(f"{words}. Set it back, or take a new reference", kind="level", confidence=0.9), 1)]
+
+
+def _colour_against(seen: Comparison) -> list[Weighed]:
+    if abs(seen.cast_mired) < DRIFT_MIRED:
+        return []
+    side = "warmer" if seen.cast_mired > 0 else "cooler"
+    words = f"{abs(seen.cast_mired):.0f} mired {side} than the reference: take the grey card again"
+    return [Weighed(Act(words, kind="colour", confidence=0.85), 1)]
+
+
 def settle(found: "list[Weighed]", because: str, *, provisional: bool = False) -> Verdict:
     """Acts to a verdict: the heaviest decides the word, the order is weight, then confidence."""
     found = sorted(found, key=lambda w: (-w.weight, -w.act.confidence))
     heaviest = found[0].weight if found else 0
+    if heaviest == 0:
+        found = [Weighed(Act("Keep it.", confidence=0.9), 0), *found]
     word = ("good", "adjust", "again")[heaviest]
     sure = [w.act.confidence for w in found if w.weight == heaviest and heaviest > 0]
-    confidence = max(sure) if sure else min([0.9, *(1 - w.act.confidence / 2 for w in found)])
+    confidence = max(sure) if sure else min([0.9, *(1 - w.act.confidence / 2 for w in found if w.act.kind)])
     if provisional:
         because += "; from the preview, the raw is still being read"
     return Verdict(word, tuple(w.act for w in found), round(confidence, 2), because)

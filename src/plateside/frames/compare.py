@@ -1,0 +1,150 @@
+"""A frame against the accepted reference of its set-up: camera moved, exposure, light, colour, sharpness.
+
+On a tripod the reference is the best ruler there is: what was soft, dark or warm in it was accepted.
+Exposure and colour are compared pixel by pixel where both frames are well exposed, and the median is taken, so that
+a prop that came or went does not count.
+"""
+
+from dataclasses import dataclass
+from typing import Any
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from plateside.frames.colour import cast_of
+from plateside.frames.edges import Edges, grey, smoothed
+from plateside.frames.exposure import LUMINANCE
+from plateside.frames.facts import Box
+from plateside.frames.kinds import BlurKind, kind_against
+from plateside.frames.register import Fit, register
+from plateside.frames.softer import Softening, reference_edges, softening
+from plateside.model.frame import Settings
+
+Array = NDArray[np.float32]
+
+COMPARE_VERSION = "1"
+"""Raised when a comparison changes, so that cached ones are made anew."""
+
+
+@dataclass(frozen=True, eq=False)
+class Reference:
+    """What is kept of a reference frame to judge later ones."""
+
+    frame: str
+    grey: Array
+    edges: Edges
+    small: Array
+    """Small linear picture in display levels."""
+    settings: Settings
+    subject_box: Box
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """What changed since the reference. JSON-able."""
+
+    reference: str
+    fits: bool
+    correlation: float
+    moved_px: float
+    """Of the middle of the frame, in pixels of the picture that was measured."""
+    moved_share: float
+    """The same over the frame's width."""
+    turn_deg: float
+    scale: float
+    stops: float
+    """How much brighter the frame is than the reference."""
+    light_stops: float | None
+    """How much of that is the light itself, once changed settings are taken off; None when settings are not known."""
+    cast_mired: float
+    """Warmer positive, against the reference."""
+    tint_stops: float
+    softening: Softening
+    kind: str
+    kind_confidence: float
+
+
+def comparison_from_json(value: dict[str, Any]) -> Comparison:
+    """The inverse of `tasks.report.as_json` for a Comparison. Raises TypeError when fields do not fit."""
+    return Comparison(**{**value, "softening": Softening(**value["softening"])})
+
+
+def reference_of(
+    frame: str, picture: NDArray[np.uint8], small: Array, settings: Settings, subject_box: Box
+) -> Reference:
+    """Prepare a reference from its display picture and its small linear picture."""
+    pair = smoothed(picture)
+    return Reference(frame, grey(picture), reference_edges(pair), small, settings, subject_box)
+
+
+def compare(
+    reference: Reference,
+    picture: NDArray[np.uint8],
+    small: Array,
+    settings: Settings,
+    *,
+    wants_shallow: bool = False,
+) -> Comparison | None:
+    """Compare a frame with the reference; None when the two have not the same shape (turned, other camera)."""
+    if picture.shape[:2] != reference.grey.shape or small.shape != reference.small.shape:
+        return None
+    fit = register(reference.grey, grey(picture))
+    soft = softening(reference.edges, smoothed(picture), fit, reference.subject_box)
+    stops, cast, tint = light_change(reference.small, small, fit, picture.shape[1])
+    kind, confidence = kind_against(soft, wants_shallow) if fit.fits else (BlurKind.UNSURE, 0.3)
+    by_settings = settings_stops(reference.settings, settings)
+    return Comparison(
+        reference=reference.frame,
+        fits=fit.fits,
+        correlation=round(fit.correlation, 3),
+        moved_px=fit.shift_px,
+        moved_share=fit.shift_px / picture.shape[1],
+        turn_deg=fit.turn_deg,
+        scale=fit.scale,
+        stops=stops,
+        light_stops=None if by_settings is None else stops - by_settings,
+        cast_mired=cast,
+        tint_stops=tint,
+        softening=soft,
+        kind=kind.value,
+        kind_confidence=confidence,
+    )
+
+
+def settings_stops(before: Settings, after: Settings) -> float | None:
+    """How many stops more exposure `after` gives by its settings alone; None when one is not known."""
+    known = (before.exposure_s, after.exposure_s, before.f_number, after.f_number, before.iso, after.iso)
+    if any(v is None for v in known):
+        return None
+    t0, t1, n0, n1, s0, s1 = (float(v or 1) for v in known)
+    return float(np.log2(t1 / t0) + np.log2(s1 / s0) - 2 * np.log2(n1 / n0))
+
+
+def light_change(reference: Array, frame: Array, fit: Fit, picture_width: int) -> tuple[float, float, float]:
+    """(stops, mired, tint): how much brighter, warmer, greener the frame is, by the median over what both show."""
+    matrix = fit.matrix.copy()
+    matrix[:, 2] *= frame.shape[1] / picture_width
+    size = (frame.shape[1], frame.shape[0])
+    flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
+    a = cv2.blur(reference, (5, 5))
+    b = cv2.blur(cv2.warpAffine(frame, matrix, size, flags=flags, borderValue=(-1.0, -1.0, -1.0)), (5, 5))
+    la, lb = a @ LUMINANCE, b @ LUMINANCE
+    top_a, top_b = a.max(axis=2), b.max(axis=2)
+    usable = (
+        (la > 0.01)
+        & (lb > 0.01)
+        & (top_a < 0.85)
+        & (top_b < 0.85)
+        & (b.min(axis=2) > 1e-4)
+        & (a.min(axis=2) > 1e-4)
+    )
+    if np.count_nonzero(usable) < 200:
+        usable = (la > 0.001) & (lb > 0.001) & (b.min(axis=2) > 1e-5) & (a.min(axis=2) > 1e-5)
+    if np.count_nonzero(usable) < 50:
+        return 0.0, 0.0, 0.0
+    ratio = np.log2(b[usable] / a[usable])
+    r, g, b_ = (float(np.median(ratio[:, c])) for c in range(3))
+    stops = float(np.median(np.log2(lb[usable] / la[usable])))
+    cast, tint = cast_of((2.0 ** (r - g), 1.0, 2.0 ** (b_ - g)))
+    return stops, cast, tint
