@@ -11,6 +11,13 @@ from bench.made.scenes import Array, Scene, Thing, _over, light_over, prop
 KINDS = ("good", "shallow", "defocus", "shake", "motion", "elsewhere")
 
 
+_LEVELS = (np.arange(4096) / 4095.0) ** 2
+_ENCODED = (
+    np.where(_LEVELS <= 0.0031308, _LEVELS * 12.92, 1.055 * _LEVELS ** (1 / 2.4) - 0.055) * 255 + 0.5
+).astype(np.uint8)
+"""IEC 61966-2-1, as a table over the square root of the light."""
+
+
 @dataclass(frozen=True)
 class Truth:
     """What was done to a frame. Radii and lengths in pixels of a 1200 px wide picture."""
@@ -86,13 +93,14 @@ def frame_of(
     quality: int = 92,
 ) -> NDArray[np.uint8]:
     """What the camera hands over: lens spread, exposure, photon noise, sRGB, JPEG."""
-    seen = cv2.GaussianBlur(linear, (0, 0), psf) * np.float32(2.0**stops) * np.asarray(colour, np.float32)
-    seen = seen + rng.normal(size=seen.shape).astype(np.float32) * np.sqrt(np.maximum(seen, 0)) * noise * 2
-    seen = seen.clip(0, 1)
-    shown = np.where(seen <= 0.0031308, seen * 12.92, 1.055 * seen ** (1 / 2.4) - 0.055)
-    ok, data = cv2.imencode(
-        ".jpg", (shown[..., ::-1] * 255 + 0.5).astype(np.uint8), [cv2.IMWRITE_JPEG_QUALITY, quality]
-    )
+    seen = np.asarray(cv2.GaussianBlur(linear, (0, 0), psf), np.float32)
+    seen *= np.float32(2.0**stops) * np.asarray(colour, np.float32)
+    grain = rng.standard_normal(seen.shape, dtype=np.float32)
+    root = np.sqrt(np.maximum(seen, 0))
+    grain *= root * np.float32(noise * 2)
+    index = np.sqrt(np.clip(seen + grain, 0, 1)) * np.float32(4095) + np.float32(0.5)
+    shown = _ENCODED[index.astype(np.uint16)]
+    ok, data = cv2.imencode(".jpg", shown[..., ::-1], [cv2.IMWRITE_JPEG_QUALITY, quality])
     assert ok
     return np.ascontiguousarray(cv2.imdecode(data, cv2.IMREAD_COLOR)[..., ::-1])
 

@@ -2,24 +2,38 @@
 
 import contextlib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 from pathlib import Path
 from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
 
 from plateside.files.index.index import Index
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, replay
 from plateside.files.originals.kinds import is_raw
 from plateside.files.originals.pixels import display_picture, linear_and_levels
-from plateside.files.originals.scan import Unreadable, scan_frames
+from plateside.files.originals.scan import Unreadable, read_frame, scan_frames
 from plateside.files.settings import OpenShoot, open_shoot
 from plateside.frames.assign import guess_shots
+from plateside.frames.compare import (
+    COMPARE_VERSION,
+    Comparison,
+    Reference,
+    compare,
+    comparison_from_json,
+    reference_of,
+)
+from plateside.frames.exposure import display_linear, small_linear
 from plateside.frames.facts import FrameFacts, facts_from_json
 from plateside.frames.measure import FACTS_VERSION, facts_of
-from plateside.frames.subject import subject_box
-from plateside.frames.verdict import verdict_of
-from plateside.model.errors import CouldNotError, InputError, PlatesideError
+from plateside.frames.subject import subject_box, wants_shallow
+from plateside.frames.verdict import verdict_against, verdict_of
+from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Frame, Verdict
+from plateside.model.pixels import LinearPicture, RawLevels
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
 from plateside.tasks.report import as_json
@@ -38,6 +52,8 @@ class Judged:
     """The shot is the tool's guess, not said by anyone."""
     verdict: Verdict
     facts: FrameFacts
+    comparison: Comparison | None = None
+    """Against the reference of its set-up, when there is one."""
 
     def line(self) -> str:
         """'soup-03.jpg  adjust  Two thirds of a stop brighter: 1/3 s to 1/2 s  (three-bowls)'."""
@@ -68,6 +84,139 @@ class JudgeReport:
         return out + [f"Judged with {b}." for b in because] + list(self.remarks)
 
 
+class Judge:
+    """Judges frames of one shoot; keeps each shot's reference frame ready."""
+
+    def __init__(self, opened: OpenShoot, index: Index) -> None:
+        self.opened, self.index = opened, index
+        self.folder = opened.folder.frames_dir
+        self._references: dict[tuple[str, str], Reference | None] = {}
+        self._by_name = {s.name: s for s in opened.shoot.shots}
+
+    def shot_of(self, frame: Frame, state: ShootState) -> tuple[Shot | None, bool]:
+        """A frame's shot as said, as guessed before, or the best fit by itself; and whether that is a guess."""
+        said = state.shot_of.get(frame.id, "")
+        if said in self._by_name:
+            return self._by_name[said], frame.id in state.guessed
+        (name,) = guess_shots([frame], self.opened.shoot.shots, self.opened.studio)
+        return self._by_name.get(name), True
+
+    def judged(
+        self, frame: Frame, state: ShootState, shot: Shot | None = None, guessed: bool | None = None
+    ) -> Judged:
+        """The full verdict. Raises InputError or CouldNotError when the file cannot be read."""
+        if guessed is None:
+            shot, guessed = self.shot_of(frame, state)
+        view = self._view(frame, shot)
+        reference = self._reference(shot, state)
+        if reference is None or reference.frame == frame.id:
+            verdict = verdict_of(view.facts, shot, frame.settings)
+            if reference is not None:
+                verdict = replace(verdict, sure_because="this is the reference of its set-up")
+            return Judged(frame, shot.name if shot else "", guessed, verdict, view.facts)
+        comparison = self._comparison(frame, reference, view, shot)
+        if comparison is None:
+            verdict = verdict_of(view.facts, shot, frame.settings)
+            verdict = replace(verdict, sure_because="the reference is turned or of another size: less sure")
+        else:
+            verdict = verdict_against(view.facts, comparison, shot, frame.settings)
+        return Judged(frame, shot.name if shot else "", guessed, verdict, view.facts, comparison)
+
+    def provisional(self, frame: Frame, state: ShootState) -> Judged:
+        """A quick verdict from a raw's embedded preview (or the JPEG itself), without the raw's own numbers."""
+        shot, guessed = self.shot_of(frame, state)
+        picture = display_picture(self.folder / frame.name, LONGEST_PX)
+        facts = facts_of(
+            picture, shot, width_px=frame.width_px, height_px=frame.height_px, raw_to_come=frame.is_raw
+        )
+        verdict = verdict_of(facts, shot, frame.settings)
+        return Judged(frame, shot.name if shot else "", guessed, verdict, facts)
+
+    def _view(self, frame: Frame, shot: Shot | None) -> "_View":
+        version = facts_version(frame, shot)
+        known = self.index.facts(frame.id, version=version)
+        if known is not None:
+            with contextlib.suppress(KeyError, TypeError):
+                return _View(self.folder / frame.name, facts_from_json(known))
+        view = _View(self.folder / frame.name)
+        view.facts = facts_of(
+            view.picture, shot, view.linear, view.levels, width_px=frame.width_px, height_px=frame.height_px
+        )
+        self.index.put_facts(frame.id, as_json(view.facts), version=version)
+        return view
+
+    def _reference(self, shot: Shot | None, state: ShootState) -> Reference | None:
+        if shot is None or shot.name not in state.references:
+            return None
+        key = shot.name, state.references[shot.name]
+        if key not in self._references:
+            self._references[key] = self._load_reference(shot, key[1], state)
+        return self._references[key]
+
+    def _load_reference(self, shot: Shot, frame_id: str, state: ShootState) -> Reference | None:
+        path = self.folder / state.landed.get(frame_id, "")
+        if not path.is_file():
+            return None
+        try:
+            frame = read_frame(self.folder, path, None, frame_id)
+            view = _View(path)
+            box = subject_box(shot, frame.width_px, frame.height_px)
+            return reference_of(frame_id, view.picture, view.small, frame.settings, box)
+        except (InputError, CouldNotError):
+            return None
+
+    def _comparison(
+        self, frame: Frame, reference: Reference, view: "_View", shot: Shot | None
+    ) -> Comparison | None:
+        wants = wants_shallow(shot)
+        version = f"{COMPARE_VERSION} {reference.frame} {wants}"
+        known = self.index.facts(frame.id, kind="comparison", version=version)
+        if known is not None:
+            with contextlib.suppress(KeyError, TypeError):
+                return comparison_from_json(known)
+        found = compare(reference, view.picture, view.small, frame.settings, wants_shallow=wants)
+        if found is not None:
+            self.index.put_facts(frame.id, as_json(found), kind="comparison", version=version)
+        return found
+
+
+class _View:
+    """A frame's decoded pictures, each read once and only when asked for."""
+
+    def __init__(self, path: Path, facts: FrameFacts | None = None) -> None:
+        self._path = path
+        self._facts = facts
+
+    @property
+    def facts(self) -> FrameFacts:
+        assert self._facts is not None  # noqa: S101 - set by _view before anyone sees it
+        return self._facts
+
+    @facts.setter
+    def facts(self, facts: FrameFacts) -> None:
+        self._facts = facts
+
+    @cached_property
+    def picture(self) -> NDArray[np.uint8]:
+        return display_picture(self._path, LONGEST_PX)
+
+    @cached_property
+    def _raw(self) -> tuple[LinearPicture | None, RawLevels | None]:
+        return linear_and_levels(self._path) if is_raw(self._path) else (None, None)
+
+    @property
+    def linear(self) -> LinearPicture | None:
+        return self._raw[0]
+
+    @property
+    def levels(self) -> RawLevels | None:
+        return self._raw[1]
+
+    @cached_property
+    def small(self) -> NDArray[np.float32]:
+        return small_linear(self.picture) if self.linear is None else display_linear(self.linear)
+
+
 def judge_frames(
     shoot_dir: Path, names: Sequence[str] | None = None, progress: Progress = silent, *, record: bool = True
 ) -> JudgeReport:
@@ -83,25 +232,24 @@ def judge_frames(
     frames, unreadable = scan_frames(opened.folder.frames_dir)
     journal = Journal.open(opened.folder.root)
     state = replay(journal.rows())
+    landed = set(state.landed)
+    # a reference may be named before any row says that its file landed, and files may be renamed
+    state.landed.update({f.id: f.name for f in frames})
     shots = shots_of(frames, opened, state)
     wanted = _named(frames, unreadable, names)
     judged: list[Judged] = []
     failed: list[Unreadable] = []
     with Index.open(opened.folder.root) as index:
+        judge = Judge(opened, index)
         for done, frame in enumerate(wanted):
             progress(done, len(wanted))
             shot, guessed = shots[frame.id]
             try:
-                facts = measured(opened.folder.frames_dir, frame, shot, index)
-            except PlatesideError as error:
-                if not isinstance(error, InputError | CouldNotError):
-                    raise
+                judged.append(judge.judged(frame, state, shot, guessed))
+            except (InputError, CouldNotError) as error:
                 failed.append(Unreadable(frame.name, str(error)))
-                continue
-            verdict = verdict_of(facts, shot, frame.settings)
-            judged.append(Judged(frame, shot.name if shot else "", guessed, verdict, facts))
         progress(len(wanted), len(wanted))
-    remarks = _record(journal, state, judged) if record else ()
+    remarks = _record(journal, state, landed, judged) if record else ()
     refused = unreadable if not names else tuple(u for u in unreadable if _is_named(u.name, names))
     return JudgeReport(tuple(judged), (*refused, *failed), remarks)
 
@@ -120,24 +268,10 @@ def shots_of(
     return out
 
 
-def measured(frames_dir: Path, frame: Frame, shot: Shot | None, index: Index) -> FrameFacts:
-    """Facts of a frame: from the index when they were taken before, else from the file (and remembered)."""
+def facts_version(frame: Frame, shot: Shot | None) -> str:
+    """What cached facts depend on beside the file: the code, and where the shot expects its hero."""
     box = subject_box(shot, frame.width_px, frame.height_px)
-    version = f"{FACTS_VERSION} {' '.join(f'{v:.4f}' for v in box)}"
-    known = index.facts(frame.id, version=version)
-    if known is not None:
-        with contextlib.suppress(KeyError, TypeError):
-            return facts_from_json(known)
-    facts = read_facts(frames_dir / frame.name, frame, shot)
-    index.put_facts(frame.id, as_json(facts), version=version)
-    return facts
-
-
-def read_facts(path: Path, frame: Frame, shot: Shot | None) -> FrameFacts:
-    """Facts straight from the file. Raises InputError when it cannot be decoded."""
-    picture = display_picture(path, LONGEST_PX)
-    linear, levels = linear_and_levels(path) if is_raw(path) else (None, None)
-    return facts_of(picture, shot, linear, levels, width_px=frame.width_px, height_px=frame.height_px)
+    return f"{FACTS_VERSION} {' '.join(f'{v:.4f}' for v in box)}"
 
 
 def _is_named(name: str, names: Sequence[str]) -> bool:
@@ -161,13 +295,15 @@ def _named(
     return [f for f in frames if _is_named(f.name, names)]
 
 
-def _record(journal: Journal, state: ShootState, judged: Sequence[Judged]) -> tuple[str, ...]:
+def _record(
+    journal: Journal, state: ShootState, landed: set[str], judged: Sequence[Judged]
+) -> tuple[str, ...]:
     rows: list[tuple[str, dict[str, Any]]] = []
     for one in judged:
         frame = one.frame
         if one.guessed and one.shot and state.shot_of.get(frame.id) != one.shot:
             rows.append(("frame belongs", {"frame": frame.id, "shot": one.shot, "guess": True}))
-        if frame.id not in state.landed:
+        if frame.id not in landed:
             rows.append(("frame landed", {"frame": frame.id, "name": frame.name}))
         row = verdict_row(one)
         if state.verdicts.get(frame.id) != row:

@@ -3,7 +3,7 @@
 import argparse
 from pathlib import Path
 
-from plateside.cli.main import show_progress
+from plateside.cli.progress import show_progress
 from plateside.files.folder import SHOOT_FILE
 from plateside.tasks.judge import JudgeReport, judge_frames
 

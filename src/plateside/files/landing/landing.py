@@ -117,8 +117,8 @@ class Landing:
 
     @property
     def waiting(self) -> int:
-        """Files seen that have not been told yet (still being written, or torn)."""
-        return sum(not s.done for s in self._seen.values())
+        """Files seen that have not been told yet, because they are still being written or held back."""
+        return sum(not s.done and not s.told_torn for s in self._seen.values())
 
     def _paths(self) -> list[Path]:
         found = []

@@ -1,0 +1,59 @@
+"""plateside watch: each frame judged as it lands, in words that are read from two metres."""
+
+import argparse
+import json
+import shutil
+import sys
+from pathlib import Path
+
+from plateside.cli.big_words import large, small
+from plateside.tasks.report import as_json
+from plateside.tasks.watch import Told, WatchReport, watch
+
+HELP = "watch the frames folder and judge each frame as it lands"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Which shoot, and how to tell."""
+    parser.add_argument("shoot", nargs="?", default=".", metavar="FOLDER", help="the shoot's folder")
+    parser.add_argument(
+        "--once", action="store_true", help="judge what is there and what is landing, then stop"
+    )
+    parser.add_argument("--quiet", action="store_true", help="no sound")
+    parser.add_argument(
+        "--plain", action="store_true", help="a line for each verdict instead of large letters"
+    )
+
+
+def run(args: argparse.Namespace) -> WatchReport:
+    """Watch until Ctrl-C (a stop by hand is a good end: the tally is told)."""
+    columns = shutil.get_terminal_size((80, 24)).columns
+    plain = args.plain or not sys.stdout.isatty()
+
+    def say(told: Told) -> None:
+        if args.json:
+            print(json.dumps(as_json(told), ensure_ascii=False), flush=True)
+        else:
+            print("\n".join(picture(told, columns, plain=plain, quiet=args.quiet)), flush=True)
+
+    if not args.json:
+        print(f"Watching the frames of {Path(args.shoot).resolve().name}. Ctrl-C stops.", flush=True)
+    return watch(Path(args.shoot), say, once=args.once)
+
+
+def picture(told: Told, columns: int, *, plain: bool, quiet: bool) -> list[str]:
+    """What is printed for one thing told. One bell: keep it; two bells: something to change."""
+    if told.judged is None:
+        return [told.words]
+    judged = told.judged
+    if told.kind == "provisional":
+        return [f"{judged.frame.name}  {judged.verdict.word} so far, the raw is being read"]
+    bell = "" if quiet else ("\a" if judged.verdict.word == "good" else "\a\a")
+    if plain:
+        return [bell + judged.line()]
+    rest = [f"  then: {act.words}" for act in judged.verdict.acts[1:]]
+    because = [f"  {judged.verdict.sure_because}"] if judged.verdict.sure_because else []
+    return [
+        bell, *large(judged.verdict.word, columns), "", *small(told.words, columns), "",
+        f"{judged.frame.name}  ({judged.shot})", *rest, *because, "",
+    ]  # fmt: skip
