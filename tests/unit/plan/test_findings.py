@@ -1,0 +1,218 @@
+"""What a set-up meets in the room: walls, ceiling, supports, shadows, mirror images, the rig."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from plateside.camera.setup import Finding, LightForShot, SetUp
+from plateside.model.errors import CouldNotError
+from plateside.model.shoot import Channel, Placed, Shot
+from plateside.model.studio import Spot, Studio, Support
+from plateside.plan.needs import HERO_ROOM, channel_room, circle_of, needs_of
+from plateside.plan.rigging import stand_for
+from plateside.plan.scene import board_rectangle, middle, table_edge_m, window_rectangle
+from plateside.plan.setup import solve
+from tests.unit.plan.rooms import CHANNELS, LIGHT, LISBON
+
+TOP = Shot(
+    name="top", angle="overhead", frame_width_mm=450, frame_height_mm=300, lens="35", camera_faces_deg=0
+)
+
+
+def found(s: SetUp, kind: str) -> list[Finding]:
+    return [c for c in s.checks if c.kind == kind]
+
+
+def test_a_low_ceiling_is_met() -> None:
+    low = replace(LISBON, room=replace(LISBON.room, height_m=1.8))
+    wide = replace(TOP, frame_width_mm=700.0, frame_height_mm=480.0)
+    s = solve(low, wide, (), LIGHT)
+    assert any(not c.ok for c in found(s, "ceiling"))
+    assert not s.works
+
+
+def test_a_tripod_that_is_too_short_is_told() -> None:
+    short = (Support(name="small", kind="tripod", highest_m=0.9),)
+    shot = Shot(
+        name="a", support="small", lens="35", elevation_deg=60.0, frame_width_mm=500, frame_height_mm=340
+    )
+    s = solve(replace(LISBON, supports=short), shot, (), LIGHT)
+    assert any("reaches 0.90 m" in c.words and not c.ok for c in found(s, "height"))
+
+
+def test_a_plain_tripod_does_not_hang_over_the_table() -> None:
+    s = solve(LISBON, replace(TOP, support="travel tripod"), (), LIGHT)
+    assert any("use an arm" in c.words and not c.ok for c in found(s, "arm"))
+
+
+def test_an_arm_too_short_for_the_frame_is_told() -> None:
+    arm = (Support(name="arm", kind="arm", arm_reach_m=0.15, highest_m=2.2, arm_mass_kg=0.3),)
+    s = solve(replace(LISBON, supports=arm), replace(TOP, support="arm"), (), LIGHT)
+    assert any(not c.ok for c in found(s, "arm"))
+
+
+def test_over_the_makers_load_limit() -> None:
+    weak = tuple(replace(x, load_limit_kg=0.5) for x in LISBON.supports)
+    s = solve(replace(LISBON, supports=weak), replace(TOP, support="arm"), (), LIGHT)
+    assert s.rig is not None
+    assert s.rig.over_load_limit
+    assert not s.works
+    assert any("maker's limit" in w for w in s.rig.words)
+
+
+def test_the_column_stands_off_the_table_inside_the_room_and_away_from_the_window() -> None:
+    spot, arm = LISBON.spots[0], LISBON.supports[1]
+    lens = (2.1, 2.5, 1.9)
+    window = window_rectangle(LISBON, LISBON.windows[0])
+    side, column = stand_for(LISBON, spot, arm, 0.0, lens, window)
+    assert 0 < column[0] < 4.2
+    assert 0 < column[1] < 3.1
+    # 0.6 m reach, table edge 0.4 m away to the back: not towards the window
+    assert side == "near"
+    assert column[1] < lens[1]
+    taken, _ = stand_for(LISBON, spot, arm, 0.0, lens, window, ["near"])
+    assert taken != "near"
+
+
+def test_standing_between_window_and_dish_is_told() -> None:
+    # the dish is 2 m from the window and the camera looks away from it
+    deep = replace(LISBON, spots=(Spot(name="deep", from_left_m=2.1, from_front_m=2.0, height_m=0.78),))
+    shot = Shot(name="a", angle="straight-on", camera_faces_deg=180, lens="35", frame_width_mm=450)
+    s = solve(deep, shot, (), LIGHT)
+    words = " ".join(c.words for c in found(s, "shadow"))
+    assert "you keep" in words or "the camera keeps" in words
+    aside = solve(deep, replace(shot, camera_faces_deg=90.0), (), LIGHT)
+    assert "neither camera" in " ".join(c.words for c in found(aside, "shadow"))
+
+
+def test_the_sun_behind_an_overhead_camera_throws_its_shadow_on_the_dish() -> None:
+    sun = LightForShot(
+        horizontal_lx=20000, facing_lx=20000, key_faces_deg=0, key_elevation_deg=89, direct_sun=True
+    )
+    s = solve(LISBON, TOP, (), sun)
+    assert any("the camera keeps" in c.words and not c.ok for c in found(s, "shadow"))
+    low = solve(LISBON, TOP, (), replace(sun, key_elevation_deg=35))
+    assert any("shadow falls" in c.words for c in found(low, "shadow"))
+
+
+def test_a_glossy_dish_before_the_window_mirrors_it_and_the_way_out_works() -> None:
+    shot = Shot(name="a", camera_faces_deg=0, elevation_deg=50, lens="35", dish_height_mm=40, glossy=True)
+    s = solve(LISBON, shot, (), LIGHT)
+    words = " ".join(c.words for c in found(s, "gloss"))
+    assert "kitchen window" in words
+    away = solve(LISBON, replace(shot, camera_faces_deg=90.0), (), LIGHT)
+    assert "kitchen window" not in " ".join(c.words for c in found(away, "gloss"))
+    matt = solve(LISBON, replace(shot, glossy=False), (), LIGHT)
+    assert found(matt, "gloss") == []
+
+
+def test_a_far_board_is_told_where_it_fills_the_gloss() -> None:
+    shot = Shot(
+        name="a",
+        camera_faces_deg=90,
+        elevation_deg=25,
+        lens="35",
+        dish_width_mm=150,
+        glossy=True,
+        boards=(Placed(board="white", side="far", distance_m=1.4),),
+    )
+    s = solve(LISBON, shot, (), LIGHT)
+    assert any("fills it" in c.words for c in found(s, "gloss"))
+
+
+def test_windows_lie_on_their_walls() -> None:
+    for bearing, wall in ((20, "front"), (110, "right"), (200, "back"), (290, "left")):
+        # 0.4 m from the wall's left end, seen from inside
+        w = replace(LISBON.windows[0], bearing_deg=float(bearing), from_left_m=0.4)
+        room = replace(LISBON.room, front_bearing_deg=20.0)
+        studio = replace(LISBON, windows=(w,), room=room)
+        assert studio.wall_of(w) == wall
+        r = window_rectangle(studio, w)
+        mid = middle(r)
+        expected = {
+            "front": (1.0, 3.1),
+            "right": (4.2, 3.1 - 1.0),
+            "back": (4.2 - 1.0, 0.0),
+            "left": (0.0, 1.0),
+        }[wall]
+        assert mid[:2] == pytest.approx(expected)
+        assert mid[2] == pytest.approx(0.78 + 0.6)
+
+
+def test_boards_stand_where_the_camera_sees_them() -> None:
+    shot = Shot(name="a", camera_faces_deg=90)
+    dish = (2.1, 1.5, 0.78)
+    # looking right (+x): far is +x, left is +y
+    far = middle(board_rectangle(LISBON, shot, Placed(board="white", side="far", distance_m=0.5), dish))
+    left = middle(board_rectangle(LISBON, shot, Placed(board="white", side="left", distance_m=0.5), dish))
+    assert far == pytest.approx((2.6, 1.5, 0.78 + 0.25))
+    assert left == pytest.approx((2.1, 2.0, 0.78 + 0.25))
+
+
+def test_table_edges() -> None:
+    spot = Spot(name="a", from_left_m=2, from_front_m=1, table_width_m=1.0, table_depth_m=0.8)
+    assert table_edge_m(LISBON, spot, 0) == pytest.approx(0.4)
+    assert table_edge_m(LISBON, spot, 90) == pytest.approx(0.5)
+    assert table_edge_m(LISBON, spot, 45) == pytest.approx(0.4 * np.sqrt(2))
+
+
+def test_crops_of_every_channel() -> None:
+    # formulas F46 and check 135: 4000 x 6000 gives 16:9 as 4000 x 2250, 9:16 as 3375 x 6000
+    w, h = np.array([400.0]), np.array([600.0])
+    wide = channel_room(w, h, Channel(name="w", width_px=1600, height_px=900), 100, 100)
+    assert (wide.crop_width[0], wide.crop_height[0]) == pytest.approx((400, 225))
+    tall = channel_room(w, h, Channel(name="t", width_px=1080, height_px=1920), 100, 100)
+    assert (tall.crop_width[0], tall.crop_height[0]) == pytest.approx((337.5, 600))
+    assert tall.ratio[0] == pytest.approx(3.375)
+
+
+@pytest.mark.parametrize("side", ["top", "bottom", "left", "right"])
+def test_text_keeps_its_third_clear_of_the_hero(side: str) -> None:
+    """By placing the crop and checking that the hero, in the frame's middle, lies in the other two thirds."""
+    channel = Channel(name="c", width_px=1080, height_px=1920, text_space=side)
+    fw, fh, hero = 900.0, 700.0, 120.0
+    room = channel_room(np.array([fw]), np.array([fh]), channel, hero, hero)
+    assert room.ratio[0] >= HERO_ROOM
+    along, crop = (fh, room.crop_height[0]) if side in ("top", "bottom") else (fw, room.crop_width[0])
+    slack = (along - crop) / 2
+    fits = [
+        d
+        for d in np.linspace(-slack, slack, 401)
+        if d - crop / 2 <= -hero / 2 and d + crop / 2 - crop / 3 >= hero / 2
+    ]
+    assert fits
+
+
+def test_the_circle_is_the_most_demanding_channels_within_bounds() -> None:
+    pixel = 23.5 / 6000
+    easy, _ = circle_of(23.5, 15.6, pixel, ())
+    assert easy == pytest.approx(0.0188, abs=1e-4)
+    hard, because = circle_of(23.5, 15.6, pixel, (Channel(name="big", width_px=6000, height_px=4000),))
+    assert hard == pytest.approx(2 * pixel)
+    assert "pixels" in because
+    some, because = circle_of(23.5, 15.6, pixel, (Channel(name="mid", width_px=2400, height_px=1600),))
+    assert some == pytest.approx(1.5 * 23.4 / 2400, rel=0.01)
+    assert "mid" in because
+
+
+@pytest.mark.parametrize(
+    ("angle", "sharp", "needed"),
+    [
+        ("overhead", "hero", 60.0),
+        ("three-quarter", "hero", (130 + 60) * np.sqrt(0.5)),
+        ("three-quarter", "front", (130 + 60) * np.sqrt(0.5) / 6),
+    ],
+)
+def test_depth_needed(angle: str, sharp: str, needed: float) -> None:
+    # scenario A, shot 3: a bowl of 130 mm needs 130 cos 45 = 92 mm and its rim's height
+    shot = Shot(name="a", angle=angle, sharp=sharp, dish_width_mm=130, dish_height_mm=60)
+    n = needs_of(shot, LISBON.cameras[0], CHANNELS, "lying")
+    assert n.nearer_mm + n.farther_mm == pytest.approx(needed, rel=1e-6)
+
+
+def test_the_polar_night_is_answered_for_every_shot() -> None:
+    dark = LightForShot(horizontal_lx=3.0, facing_lx=1.0)
+    studio: Studio = LISBON
+    with pytest.raises(CouldNotError, match="one lamp"):
+        solve(studio, TOP, (), dark)
