@@ -53,12 +53,8 @@ def start(
     texts = {folder / SHOOT_FILE: shoot_text(answers)}
     if studio is None:
         texts = {folder / STUDIO_FILE: studio_text(answers), **texts}
-    there = [path.name for path in texts if path.exists()]
-    if there and not force:
-        raise InputError(
-            f"{' and '.join(there)} in {folder} would be overwritten. Choose another folder, or add --force to "
-            "replace what is there."
-        )
+    if not force:
+        refuse_to_overwrite(folder, tuple(path.name for path in texts))
     for path, text in texts.items():
         judge = (
             judge_studio(text, path.name) if path.name == STUDIO_FILE else judge_shoot(text, path.name, None)
@@ -79,6 +75,16 @@ def start(
         facing_deg=answers.facing_deg,
         notes=notes,
     )
+
+
+def refuse_to_overwrite(folder: Path, names: tuple[str, ...] = (STUDIO_FILE, SHOOT_FILE)) -> None:
+    """Raise InputError when one of the files is there already: ask before the questions, and once more at the end."""
+    there = [name for name in names if (folder / name).exists()]
+    if there:
+        raise InputError(
+            f"{' and '.join(there)} in {folder} would be overwritten. Choose another folder, or add --force to "
+            "replace what is there."
+        )
 
 
 @dataclass(frozen=True)

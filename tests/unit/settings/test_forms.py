@@ -43,6 +43,7 @@ MEANT = [
     (forms.a_time, "9", "09:00"),
     (forms.a_time, "2:30 pm", "14:30"),
     (forms.a_time, "12am", "00:00"),
+    (forms.a_time, "12:30 pm", "12:30"),
     (forms.a_time, "9h30", "09:30"),
     (forms.a_time, "25:00", ""),
     (forms.a_moment, "2027-07-15 13:30", "2027-07-15T13:30"),

@@ -252,6 +252,7 @@ def test_a_shoot_finds_its_studio_elsewhere(tmp_path: Path) -> None:
         ('name = "whole"', 'name = "whole soup!"', "letters a to z", 'name = "whole-soup"'),
         ('lens = "35"', 'deliberate = "blur"', "a list of any of", 'deliberate = ["blur"]'),
         ('lens = "35"', 'from_time = "16:00"\nto_time = "12:30"', "not after from_time", ""),
+        ('lens = "35"', 'from_time = "12:30"\nto_time = "12:30"', "not after from_time", ""),
         ('lens = "35"', "glossy = yes", "true or false", "glossy = true"),
         ('lens = "35"', "from_time = 12:30", "in quotes", 'from_time = "12:30"'),
     ],

@@ -29,6 +29,12 @@ CANNOT_BE = [
         "bearing_from_deg = 60\nbearing_to_deg = 120",
     ),
     ("bearing_from_deg = 340", "bearing_from_deg = 60", "0 degrees wide", ""),
+    (
+        "bearing_from_deg = 340",
+        "bearing_from_deg = 239.5",
+        "180.5 degrees wide",
+        "bearing_from_deg = 60\nbearing_to_deg = 239.5",
+    ),
     ("depth_m = 3.1", "depth_m = 3.1\nfront_bearing_deg = 25", "a quarter turn", "bearing_deg = 25"),
     ("depth_m = 3.1", "depth_m = 3.1\nfront_bearing_deg = 23.5", "a quarter turn", "bearing_deg = 23.5"),
     ("depth_m = 3.1", "depth_m = 3.1\nfront_bearing_deg = 115", "a quarter turn", "bearing_deg = 25"),

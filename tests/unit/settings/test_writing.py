@@ -51,6 +51,12 @@ def test_a_reading_is_added_behind_the_last_and_before_the_next_comment() -> Non
     assert parse_studio(after).readings == (*parse_studio(STUDIO).readings, NEW)
 
 
+def test_readings_stay_in_the_order_they_came() -> None:
+    later = [replace(NEW, at=f"2027-07-{day}T14:00") for day in (17, 18, 19)]
+    after = edited(STUDIO, *(Add(("readings",), reading) for reading in later))
+    assert parse_studio(after).readings[1:] == tuple(later)
+
+
 def test_the_fit_is_set_without_losing_a_comment() -> None:
     after = edited(STUDIO, Put(("fit",), FIT))
     assert kept_in_order(STUDIO, after) == ["light_factor = 1.1"]

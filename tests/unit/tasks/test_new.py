@@ -184,6 +184,19 @@ def test_questions_at_a_terminal_are_asked_again_until_answered(
     assert "magnetic" in told.out
 
 
+def test_no_question_is_asked_when_the_answer_could_not_be_written(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "shoot.toml").write_text("mine", encoding="utf-8")
+
+    def never(_question: str) -> str:
+        raise AssertionError("asked")
+
+    monkeypatch.setattr(sys, "stdin", io.StringIO())
+    monkeypatch.setattr(builtins, "input", never)
+    assert main(["new", str(tmp_path)]) == 2
+
+
 def test_leaving_at_a_question_writes_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     class Terminal(io.StringIO):
         def isatty(self) -> bool:

@@ -8,11 +8,22 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TypeVar
 
+from plateside.files.folder import SHOOT_FILE, STUDIO_FILE
 from plateside.files.settings.guesses import number_in
 from plateside.files.settings.load import load_studio
 from plateside.files.settings.starter import Answers
 from plateside.model.errors import Cancelled, InputError
-from plateside.tasks.new import NewReport, Where, choose_city, facing, pixels, sensor, sizes, start
+from plateside.tasks.new import (
+    NewReport,
+    Where,
+    choose_city,
+    facing,
+    pixels,
+    refuse_to_overwrite,
+    sensor,
+    sizes,
+    start,
+)
 
 HELP = "write a commented starter studio.toml and shoot.toml for your own room"
 
@@ -50,6 +61,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> NewReport:
     """Ask what the flags do not say, and write."""
     ask = _Asker(interactive=sys.stdin.isatty() and not args.json)
+    if not args.force:
+        refuse_to_overwrite(
+            args.folder, (SHOOT_FILE,) if args.studio is not None else (STUDIO_FILE, SHOOT_FILE)
+        )
     date = args.date or _next_saturday(dt.date.today()).isoformat()
     if args.studio is not None:
         return _shoot_only(args, ask, date)
