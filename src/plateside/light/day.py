@@ -16,7 +16,7 @@ from plateside.light.transport import Sensors, prepare
 from plateside.model.studio import Spot, Studio
 
 EVERY_MIN = 5.0
-DAY_GRID = 32
+DAY_CELLS, DAY_SPLIT = 600, 2
 ANY = Needs()
 
 
@@ -49,7 +49,7 @@ def day_light(
         sky, position.elevation_deg, true_elevation_deg=position.true_elevation_deg,
         altitude_m=studio.place.altitude_m, day_of_year=float(day.timetuple().tm_yday),
     )  # fmt: skip
-    lit = evaluate(prepared, suns, series, DAY_GRID)
+    lit = evaluate(prepared, suns, series, DAY_CELLS, DAY_SPLIT)
     lux = lit.lux
     flat = Sensors.HORIZONTAL
     low, high = horizontal_range(lit, studio.fit)

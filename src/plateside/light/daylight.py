@@ -14,16 +14,17 @@ import numpy as np
 
 from plateside.light.answers import Array, IntArray
 from plateside.light.glass import through
+from plateside.light.lattice import lattice_point, lattice_size
 from plateside.light.patches import Patches
 from plateside.light.rays import clear_between, look_out
 from plateside.light.rows import in_rows
 from plateside.light.scene import Scene
 from plateside.light.sky_nodes import NODES
 
-SENSOR_GRID = 72
-"""Samples across an aperture for a sensor."""
-PATCH_GRID = 12
-"""... for a patch; up to twice as many when it is near."""
+SENSOR_POINTS = 4181
+"""Where an aperture is asked for a sensor."""
+PATCH_POINTS = 144
+"""... for a patch; up to four times as many when it is near."""
 CLOSE_M = 1.3
 """A patch nearer to the aperture than so is asked at four points."""
 SHEET_RINGS, SHEET_TURNS = 40, 96
@@ -31,59 +32,57 @@ SHEET_RINGS, SHEET_TURNS = 40, 96
 
 @numba.njit(cache=True, nogil=True)
 def _from_aperture(
-    px: float, py: float, pz: float, nx: float, ny: float, nz: float, w: int, grid: int, share: float,
+    px: float, py: float, pz: float, nx: float, ny: float, nz: float, w: int, wanted: int, share: float,
     af: Array, ai: IntArray, of: Array, oi: IntArray,
-    rc: Array, ru: Array, rv: Array, rn: Array, low: Array, high: Array, nodes: Array, objects: Array,
+    rects: Array, boxes: Array, nodes: Array, objects: Array,
 ) -> None:  # fmt: skip
-    """Add what a point with a normal gets through aperture w, on a grid of its area."""
+    """Add what a point with a normal gets through aperture w, asked at about `wanted` places of it."""
     clear = af[w, 14]
     if clear <= 0.0:
         return
     wide, tall = af[w, 9], af[w, 10]
-    across = max(4, int(grid * min(1.0, wide / max(wide, tall)) + 0.5))
-    upward = max(4, int(grid * min(1.0, tall / max(wide, tall)) + 0.5))
-    cell = wide * tall / (across * upward)
-    occluders = rc.shape[0] + low.shape[0] > 0
-    for a in range(across):
-        fu = (a + 0.5) / across * wide
-        for b in range(upward):
-            fv = (b + 0.5) / upward * tall
-            qx, qy = af[w, 0] + fu * af[w, 3], af[w, 1] + fu * af[w, 4]
-            qz = af[w, 2] + fu * af[w, 5] + fv
-            dx, dy, dz = qx - px, qy - py, qz - pz
-            r2 = dx * dx + dy * dy + dz * dz
-            if r2 < 1e-12:
-                continue
-            r = sqrt(r2)
-            dx, dy, dz = dx / r, dy / r, dz / r
-            at = dx * nx + dy * ny + dz * nz
-            out = dx * af[w, 6] + dy * af[w, 7] + dz * af[w, 8]
-            if at <= 0.0 or out <= 1e-9:
-                continue
-            if occluders and not clear_between(px, py, pz, qx, qy, qz, rc, ru, rv, rn, low, high):
-                continue
-            weight = share * at * out / r2 * cell * through(out, af[w, 11], af[w, 12]) * af[w, 13] * clear
-            look_out(qx, qy, qz, dx, dy, dz, out, weight, af, ai, w, of, oi, nodes, objects)
+    count, step = lattice_size(wanted)
+    cell = wide * tall / count
+    occluders = rects.shape[0] + boxes.shape[0] > 0
+    for i in range(count):
+        fu, fv = lattice_point(i, count, step)
+        fu *= wide
+        qx, qy = af[w, 0] + fu * af[w, 3], af[w, 1] + fu * af[w, 4]
+        qz = af[w, 2] + fv * tall
+        dx, dy, dz = qx - px, qy - py, qz - pz
+        r2 = dx * dx + dy * dy + dz * dz
+        if r2 < 1e-12:
+            continue
+        r = sqrt(r2)
+        dx, dy, dz = dx / r, dy / r, dz / r
+        at = dx * nx + dy * ny + dz * nz
+        out = dx * af[w, 6] + dy * af[w, 7] + dz * af[w, 8]
+        if at <= 0.0 or out <= 1e-9:
+            continue
+        if occluders and not clear_between(px, py, pz, qx, qy, qz, rects, boxes):
+            continue
+        weight = share * at * out / r2 * cell * through(out, af[w, 11], af[w, 12]) * af[w, 13] * clear
+        look_out(qx, qy, qz, dx, dy, dz, out, weight, af, ai, w, of, oi, nodes, objects)
 
 
 @numba.njit(cache=True, nogil=True)
 def _sensor_rows(
-    start: int, stop: int, points: Array, normals: Array, grid: int, af: Array, ai: IntArray, of: Array, oi: IntArray,
-    rc: Array, ru: Array, rv: Array, rn: Array, low: Array, high: Array, nodes: Array, objects: Array,
+    start: int, stop: int, points: Array, normals: Array, wanted: int, af: Array, ai: IntArray, of: Array, oi: IntArray,
+    rects: Array, boxes: Array, nodes: Array, objects: Array,
 ) -> None:  # fmt: skip
     for s in range(start, stop):
         for w in range(af.shape[0]):
             _from_aperture(
-                points[s, 0], points[s, 1], points[s, 2], normals[s, 0], normals[s, 1], normals[s, 2], w, grid, 1.0,
-                af, ai, of, oi, rc, ru, rv, rn, low, high, nodes[s], objects[s],
+                points[s, 0], points[s, 1], points[s, 2], normals[s, 0], normals[s, 1], normals[s, 2], w, wanted, 1.0,
+                af, ai, of, oi, rects, boxes, nodes[s], objects[s],
             )  # fmt: skip
 
 
 @numba.njit(cache=True, nogil=True)
 def _patch_rows(
-    start: int, stop: int, c: Array, u: Array, v: Array, n: Array, live: Array, grid: int, close: float,
+    start: int, stop: int, c: Array, u: Array, v: Array, n: Array, live: Array, wanted: int, close: float,
     af: Array, ai: IntArray, of: Array, oi: IntArray,
-    rc: Array, ru: Array, rv: Array, rn: Array, low: Array, high: Array, nodes: Array, objects: Array,
+    rects: Array, boxes: Array, nodes: Array, objects: Array,
 ) -> None:  # fmt: skip
     for i in range(start, stop):
         if not live[i]:
@@ -96,14 +95,14 @@ def _patch_rows(
             size = 0.5 * sqrt(af[w, 9] ** 2 + af[w, 10] ** 2)
             gap = away - size
             points = 4 if gap < close else 1
-            mine = min(2 * grid, max(grid, int(grid * 1.5 * size / max(gap, 0.1))))
+            mine = min(4 * wanted, max(wanted, int(wanted * (1.5 * size / max(gap, 0.1)) ** 2)))
             for k in range(points):
                 fa = 0.0 if points == 1 else (0.5 if k % 2 else -0.5)
                 fb = 0.0 if points == 1 else (0.5 if k < 2 else -0.5)
                 _from_aperture(
                     c[i, 0] + fa * u[i, 0] + fb * v[i, 0], c[i, 1] + fa * u[i, 1] + fb * v[i, 1],
                     c[i, 2] + fa * u[i, 2] + fb * v[i, 2], n[i, 0], n[i, 1], n[i, 2], w, mine, 1.0 / points,
-                    af, ai, of, oi, rc, ru, rv, rn, low, high, nodes[i], objects[i],
+                    af, ai, of, oi, rects, boxes, nodes[i], objects[i],
                 )  # fmt: skip
 
 
@@ -132,12 +131,12 @@ def _sheet_rows(
 
 
 def sensor_coefficients(
-    scene: Scene, points: Array, normals: Array, grid: int = SENSOR_GRID
+    scene: Scene, points: Array, normals: Array, wanted: int = SENSOR_POINTS
 ) -> tuple[Array, Array]:
     """For sensors (s, 3) with normals: sky part (s, NODES) and object part (s, k) [lx per cd/m2]."""
     nodes, objects = np.zeros((len(points), NODES)), np.zeros((len(points), len(scene.object_f)))
     in_rows(
-        _sensor_rows, len(points), points, normals, grid, *_outdoors(scene), *_things(scene), nodes, objects
+        _sensor_rows, len(points), points, normals, wanted, *_outdoors(scene), *_things(scene), nodes, objects
     )
     return nodes, objects
 
@@ -147,7 +146,7 @@ def patch_coefficients(scene: Scene, patches: Patches) -> tuple[Array, Array]:
     p = patches
     nodes, objects = np.zeros((p.count, NODES)), np.zeros((p.count, len(scene.object_f)))
     in_rows(
-        _patch_rows, p.count, p.centre, p.half_u, p.half_v, p.normal, p.live, PATCH_GRID, CLOSE_M,
+        _patch_rows, p.count, p.centre, p.half_u, p.half_v, p.normal, p.live, PATCH_POINTS, CLOSE_M,
         *_outdoors(scene), *_things(scene), nodes, objects, even=False,
     )  # fmt: skip
     return nodes, objects
@@ -168,5 +167,5 @@ def _outdoors(scene: Scene) -> tuple[Array, IntArray, Array, IntArray]:
 
 def _things(scene: Scene) -> tuple[Array, ...]:
     return (
-        scene.rect_centre, scene.rect_u, scene.rect_v, scene.rect_normal, scene.block_low, scene.block_high,
+        scene.rects, scene.boxes,
     )  # fmt: skip

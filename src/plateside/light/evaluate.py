@@ -52,10 +52,11 @@ def sun_vectors(positions: SunPositions, front_rad: float) -> Array:
     return np.stack([np.sin(turn) * np.cos(h), np.cos(turn) * np.cos(h), np.sin(h)], axis=1)
 
 
-def evaluate(prepared: Prepared, suns: Array, series: SkySeries, grid: int) -> Lit:
+def evaluate(prepared: Prepared, suns: Array, series: SkySeries, cells: int, split: int = 1) -> Lit:
     """Light on the prepared sensors.
 
-    suns  unit vectors to the sun (t, 3); grid  cells of the sunbeam along a window's longer edge
+    suns  unit vectors to the sun (t, 3); cells  of the sunbeam through each window, cut
+    once more near the dish into `split` squared
     """
     sky, outside = prepared.sky(
         series.kind, series.shape, suns, series.diffuse_horizontal_lx, series.direct_normal_lx
@@ -65,7 +66,7 @@ def evaluate(prepared: Prepared, suns: Array, series: SkySeries, grid: int) -> L
     beams = np.zeros_like(sky)
     direct = np.zeros((moments, len(prepared.room.scene.aperture_f), sensors))
     if np.any(shining):
-        some, straight = prepared.sun(np.ascontiguousarray(suns[shining]), grid)
+        some, straight = prepared.sun(np.ascontiguousarray(suns[shining]), cells, split)
         beam = series.direct_normal_lx[shining][:, None, None]
         beams[shining] = some * beam
         direct[shining] = straight * beam

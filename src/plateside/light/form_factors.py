@@ -13,20 +13,18 @@ from math import acos, pi, sqrt
 import numba
 import numpy as np
 
-from plateside.light.answers import Array
+from plateside.light.answers import Array, IntArray
 from plateside.light.patches import Patches
 from plateside.light.rays import clear_between
 from plateside.light.rows import in_rows
 from plateside.light.scene import Scene
 
-FAR = 5.0
+FAR = 4.0
 """Beyond so many patch diagonals a patch is taken as a point."""
 NEAR = 1.2
 """Nearer than so many patch diagonals the receiving patch is asked at four points."""
-BETWEEN = 2
-"""What stands between two patches is asked with this many rays squared."""
 AT_SENSOR = 5
-"""... and between a sensor and a patch with this many."""
+"""What stands between a sensor and a patch is asked with so many rays squared (4 rays between two patches)."""
 
 
 @numba.njit(cache=True, nogil=True)
@@ -69,6 +67,27 @@ def polygon_factor(
     return abs(total) / (2.0 * pi)
 
 
+@numba.njit(cache=True, nogil=True)
+def edge_vector(px: float, py: float, pz: float, corners: Array, count: int, out: Array) -> None:
+    """Sum over a polygon's edges of angle x edge plane's normal / 2 pi: its factor for any normal n whose plane the
+    polygon lies wholly before is |out . n|."""
+    out[0] = out[1] = out[2] = 0.0
+    for k in range(count):
+        j = (k + 1) % count
+        ax, ay, az = corners[k, 0] - px, corners[k, 1] - py, corners[k, 2] - pz
+        bx, by, bz = corners[j, 0] - px, corners[j, 1] - py, corners[j, 2] - pz
+        cx, cy, cz = ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx
+        cross = sqrt(cx * cx + cy * cy + cz * cz)
+        if cross < 1e-14:
+            continue
+        lengths = sqrt((ax * ax + ay * ay + az * az) * (bx * bx + by * by + bz * bz))
+        cosine = (ax * bx + ay * by + az * bz) / lengths
+        angle = acos(min(1.0, max(-1.0, cosine))) / (2.0 * pi * cross)
+        out[0] += angle * cx
+        out[1] += angle * cy
+        out[2] += angle * cz
+
+
 @numba.njit(cache=True, inline="always")
 def _patch_factor(px, py, pz, nx, ny, nz, j, c, u, v, corners, work):  # type: ignore[no-untyped-def]
     for k in range(3):
@@ -80,7 +99,7 @@ def _patch_factor(px, py, pz, nx, ny, nz, j, c, u, v, corners, work):  # type: i
 
 
 @numba.njit(cache=True, inline="always")
-def _seen_share(px, py, pz, nx, ny, nz, j, c, u, v, rays, rc, ru, rv, rn, low, high):  # type: ignore[no-untyped-def]
+def _seen_share(px, py, pz, nx, ny, nz, j, c, u, v, rays, rects, boxes):  # type: ignore[no-untyped-def]
     """Share of patch j that P sees past table, boards and blocks, of the part before P's plane."""
     seen, asked = 0, 0
     for a in range(rays):
@@ -93,74 +112,114 @@ def _seen_share(px, py, pz, nx, ny, nz, j, c, u, v, rays, rc, ru, rv, rn, low, h
             if (x - px) * nx + (y - py) * ny + (z - pz) * nz <= 0.0:
                 continue
             asked += 1
-            if clear_between(px, py, pz, x, y, z, rc, ru, rv, rn, low, high):
+            if clear_between(px, py, pz, x, y, z, rects, boxes):
                 seen += 1
+    return seen / asked if asked else 0.0
+
+
+@numba.njit(cache=True, inline="always")
+def _from_patch(i, j, c, u, v, n, area, diagonal, corners, work):  # type: ignore[no-untyped-def]
+    """Factor of patch j asked from patch i: from its middle, or from four points when they are near."""
+    dx, dy, dz = c[j, 0] - c[i, 0], c[j, 1] - c[i, 1], c[j, 2] - c[i, 2]
+    nx, ny, nz = n[i, 0], n[i, 1], n[i, 2]
+    before = dx * nx + dy * ny + dz * nz
+    r2 = dx * dx + dy * dy + dz * dz
+    size = max(diagonal[i], diagonal[j])
+    if r2 > FAR * FAR * size * size:
+        away = -(dx * n[j, 0] + dy * n[j, 1] + dz * n[j, 2])
+        return max(before, 0.0) * max(away, 0.0) * area[j] / (pi * r2 * r2)
+    if r2 >= NEAR * NEAR * size * size:
+        return _patch_factor(c[i, 0], c[i, 1], c[i, 2], nx, ny, nz, j, c, u, v, corners, work)
+    factor = 0.0
+    for a in range(4):
+        fa = 0.5 if a % 2 else -0.5
+        fb = 0.5 if a < 2 else -0.5
+        px = c[i, 0] + fa * u[i, 0] + fb * v[i, 0]
+        py = c[i, 1] + fa * u[i, 1] + fb * v[i, 1]
+        pz = c[i, 2] + fa * u[i, 2] + fb * v[i, 2]
+        if (px - c[j, 0]) * n[j, 0] + (py - c[j, 1]) * n[j, 1] + (pz - c[j, 2]) * n[j, 2] > 1e-9:
+            factor += 0.25 * _patch_factor(px, py, pz, nx, ny, nz, j, c, u, v, corners, work)
+    return factor
+
+
+@numba.njit(cache=True, inline="always")
+def _mutual_share(i, j, c, u, v, n, rects, boxes):  # type: ignore[no-untyped-def]
+    """Share of rays between two patches that nothing stops, of those that leave both on their front sides."""
+    seen, asked = 0, 0
+    for a in range(4):
+        fa = 0.5 if a % 2 else -0.5
+        fb = 0.5 if a < 2 else -0.5
+        px = c[i, 0] + fa * u[i, 0] + fb * v[i, 0]
+        py = c[i, 1] + fa * u[i, 1] + fb * v[i, 1]
+        pz = c[i, 2] + fa * u[i, 2] + fb * v[i, 2]
+        # The four ends are paired crosswise, so that the rays fan out.
+        x = c[j, 0] + fb * u[j, 0] - fa * v[j, 0]
+        y = c[j, 1] + fb * u[j, 1] - fa * v[j, 1]
+        z = c[j, 2] + fb * u[j, 2] - fa * v[j, 2]
+        dx, dy, dz = x - px, y - py, z - pz
+        if (
+            dx * n[i, 0] + dy * n[i, 1] + dz * n[i, 2] <= 0.0
+            or dx * n[j, 0] + dy * n[j, 1] + dz * n[j, 2] >= 0.0
+        ):
+            continue
+        asked += 1
+        if clear_between(px, py, pz, x, y, z, rects, boxes):
+            seen += 1
     return seen / asked if asked else 0.0
 
 
 @numba.njit(cache=True, nogil=True)
 def _exchange_rows(
-    start: int, stop: int, c: Array, u: Array, v: Array, n: Array, area: Array, face: Array, live: Array,
-    rc: Array, ru: Array, rv: Array, rn: Array, low: Array, high: Array, out: Array,
+    start: int, stop: int, c: Array, u: Array, v: Array, n: Array, area: Array, face: IntArray, live: Array,
+    rects: Array, boxes: Array, out: Array,
 ) -> None:  # fmt: skip
-    """Raw factors F_ij from patches i of [start, stop) to all."""
+    """A_i F_ij, the same both ways, of patches i of [start, stop) with all later ones.
+
+    Of the two sides the smaller patch, asked at its middle, knows better and weighs more.
+    """
     corners, work = np.empty((4, 3)), np.empty((8, 3))
     count = c.shape[0]
-    occluders = rc.shape[0] + low.shape[0] > 0
+    occluders = rects.shape[0] + boxes.shape[0] > 0
     diagonal = np.empty(count)
     for j in range(count):
-        diagonal[j] = 2.0 * sqrt((u[j] * u[j]).sum() + (v[j] * v[j]).sum())
+        diagonal[j] = 2.0 * sqrt(
+            u[j, 0] ** 2 + u[j, 1] ** 2 + u[j, 2] ** 2 + v[j, 0] ** 2 + v[j, 1] ** 2 + v[j, 2] ** 2
+        )
     for i in range(start, stop):
-        for j in range(count):
+        out[i, i] = 0.0
+        for j in range(i + 1, count):
             out[i, j] = 0.0
-        if not live[i]:
-            continue
-        nx, ny, nz = n[i, 0], n[i, 1], n[i, 2]
-        for j in range(count):
-            if face[j] == face[i] or not live[j]:
+            out[j, i] = 0.0
+            if face[j] == face[i] or not live[i] or not live[j]:
                 continue
             dx, dy, dz = c[j, 0] - c[i, 0], c[j, 1] - c[i, 1], c[j, 2] - c[i, 2]
+            before = dx * n[i, 0] + dy * n[i, 1] + dz * n[i, 2]
             away = -(dx * n[j, 0] + dy * n[j, 1] + dz * n[j, 2])
-            if away <= 1e-9:
-                continue
-            before = dx * nx + dy * ny + dz * nz
-            reach = abs(u[j, 0] * nx + u[j, 1] * ny + u[j, 2] * nz) + abs(
-                v[j, 0] * nx + v[j, 1] * ny + v[j, 2] * nz
+            reach = abs(u[j, 0] * n[i, 0] + u[j, 1] * n[i, 1] + u[j, 2] * n[i, 2]) + abs(
+                v[j, 0] * n[i, 0] + v[j, 1] * n[i, 1] + v[j, 2] * n[i, 2]
             )
             if before + reach <= 1e-9:
                 continue
-            r2 = dx * dx + dy * dy + dz * dz
-            size = max(diagonal[i], diagonal[j])
-            if r2 > FAR * FAR * size * size:
-                factor = max(before, 0.0) * away * area[j] / (pi * r2 * r2)
-            elif r2 < NEAR * NEAR * size * size:
-                factor = 0.0
-                for a in range(4):
-                    fa = 0.5 if a % 2 else -0.5
-                    fb = 0.5 if a < 2 else -0.5
-                    factor += 0.25 * _patch_factor(
-                        c[i, 0] + fa * u[i, 0] + fb * v[i, 0], c[i, 1] + fa * u[i, 1] + fb * v[i, 1],
-                        c[i, 2] + fa * u[i, 2] + fb * v[i, 2], nx, ny, nz, j, c, u, v, corners, work,
-                    )  # fmt: skip
+            reach = abs(u[i, 0] * n[j, 0] + u[i, 1] * n[j, 1] + u[i, 2] * n[j, 2]) + abs(
+                v[i, 0] * n[j, 0] + v[i, 1] * n[j, 1] + v[i, 2] * n[j, 2]
+            )
+            if away + reach <= 1e-9:
+                continue
+            share = 1.0
+            if occluders:
+                share = _mutual_share(i, j, c, u, v, n, rects, boxes)
+                if share == 0.0:
+                    continue
+            there = _from_patch(i, j, c, u, v, n, area, diagonal, corners, work) if away > 1e-9 else 0.0
+            back = _from_patch(j, i, c, u, v, n, area, diagonal, corners, work) if before > 1e-9 else 0.0
+            if away <= 1e-9:
+                mutual = area[j] * back
+            elif before <= 1e-9:
+                mutual = area[i] * there
             else:
-                factor = _patch_factor(c[i, 0], c[i, 1], c[i, 2], nx, ny, nz, j, c, u, v, corners, work)
-            if occluders and factor > 0.0:
-                factor *= _seen_share(
-                    c[i, 0], c[i, 1], c[i, 2], nx, ny, nz, j, c, u, v, BETWEEN, rc, ru, rv, rn, low, high
-                )
-            out[i, j] = factor
-
-
-@numba.njit(cache=True, nogil=True)
-def _reciprocal_rows(start: int, stop: int, factors: Array, area: Array) -> None:
-    """Turn F_ij into A_i F_ij that is the same both ways: the smaller patch, asked at its middle, knows better."""
-    count = factors.shape[0]
-    for i in range(start, stop):
-        for j in range(i + 1, count):
-            a, b = area[i], area[j]
-            mutual = (b * a * factors[i, j] + a * b * factors[j, i]) / (a + b)
-            factors[i, j] = mutual
-            factors[j, i] = mutual
+                mutual = area[i] * area[j] * (there + back) / (area[i] + area[j])
+            out[i, j] = mutual * share
+            out[j, i] = mutual * share
 
 
 def patch_exchange(scene: Scene, patches: Patches) -> Array:
@@ -173,9 +232,9 @@ def patch_exchange(scene: Scene, patches: Patches) -> Array:
     factors = np.empty((p.count, p.count))
     in_rows(
         _exchange_rows, p.count, p.centre, p.half_u, p.half_v, p.normal, p.area, p.face, p.live,
-        scene.rect_centre, scene.rect_u, scene.rect_v, scene.rect_normal, scene.block_low, scene.block_high, factors,
+        scene.rects, scene.boxes, factors,
+        even=False,
     )  # fmt: skip
-    in_rows(_reciprocal_rows, p.count, factors, p.area, even=False)
     scale = np.ones(p.count)
     for _ in range(12):
         sums = scale * (factors @ scale)
@@ -184,19 +243,18 @@ def patch_exchange(scene: Scene, patches: Patches) -> Array:
         scale *= np.sqrt(ratio)
         if np.max(np.abs(ratio - 1)) < 1e-4:
             break
-    factors *= scale[:, None]
-    factors *= (scale / 1.0)[None, :]
-    factors /= p.area[:, None]
+    factors *= (scale / p.area)[:, None]
+    factors *= scale[None, :]
     return factors
 
 
 @numba.njit(cache=True, nogil=True)
 def _point_rows(
     start: int, stop: int, points: Array, normals: Array, c: Array, u: Array, v: Array, n: Array, live: Array,
-    rc: Array, ru: Array, rv: Array, rn: Array, low: Array, high: Array, out: Array,
+    rects: Array, boxes: Array, out: Array,
 ) -> None:  # fmt: skip
     corners, work = np.empty((4, 3)), np.empty((8, 3))
-    occluders = rc.shape[0] + low.shape[0] > 0
+    occluders = rects.shape[0] + boxes.shape[0] > 0
     for s in range(start, stop):
         px, py, pz = points[s, 0], points[s, 1], points[s, 2]
         nx, ny, nz = normals[s, 0], normals[s, 1], normals[s, 2]
@@ -215,9 +273,7 @@ def _point_rows(
                 continue
             factor = _patch_factor(px, py, pz, nx, ny, nz, j, c, u, v, corners, work)
             if occluders and factor > 0.0:
-                factor *= _seen_share(
-                    px, py, pz, nx, ny, nz, j, c, u, v, AT_SENSOR, rc, ru, rv, rn, low, high
-                )
+                factor *= _seen_share(px, py, pz, nx, ny, nz, j, c, u, v, AT_SENSOR, rects, boxes)
             out[s, j] = factor
             total += factor
         if total > 0.0:
@@ -231,6 +287,6 @@ def point_factors(scene: Scene, patches: Patches, points: Array, normals: Array)
     out = np.empty((len(points), p.count))
     in_rows(
         _point_rows, len(points), points, normals, p.centre, p.half_u, p.half_v, p.normal, p.live,
-        scene.rect_centre, scene.rect_u, scene.rect_v, scene.rect_normal, scene.block_low, scene.block_high, out,
+        scene.rects, scene.boxes, out,
     )  # fmt: skip
     return out

@@ -27,7 +27,7 @@ from plateside.model.studio import Fit, Spot, Studio
 CAMERA_FACES_DEG = 90.0
 INCIDENT_C = 250.0
 """Of a flat receptor (ISO 2720): EV100 = log2(100 E / C)."""
-MOMENT_GRID = 72
+MOMENT_CELLS, MOMENT_SPLIT = 1600, 4
 CCT_SPREAD_MIRED = 15.0
 """Half the width of the published ranges of each sky's colour."""
 STOPS_SPREAD = 0.15
@@ -68,7 +68,7 @@ def light_at(
         sky, position.elevation_deg, true_elevation_deg=position.true_elevation_deg,
         altitude_m=studio.place.altitude_m, day_of_year=float(when.timetuple().tm_yday),
     )  # fmt: skip
-    lit = evaluate(prepared, suns, series, MOMENT_GRID)
+    lit = evaluate(prepared, suns, series, MOMENT_CELLS, MOMENT_SPLIT)
     return _answer(
         studio, spot, when, prepared, lit, suns[0], float(position.elevation_deg[0]), float(position.azimuth_deg[0]),
         faces_deg, plate_mm, frame_mm, shadow_of_mm,

@@ -19,26 +19,26 @@ TWO_PI = 2.0 * pi
 
 
 @numba.njit(cache=True, inline="always")
-def _crosses_rect(px, py, pz, dx, dy, dz, c, u, v, n, k, far):  # type: ignore[no-untyped-def]
+def _crosses_rect(px, py, pz, dx, dy, dz, rects, k, far):  # type: ignore[no-untyped-def]
     """Distance along the ray (in lengths of d) to thin rectangle k; `far` when it is not met before."""
-    down = dx * n[k, 0] + dy * n[k, 1] + dz * n[k, 2]
+    nx, ny, nz = rects[k, 9], rects[k, 10], rects[k, 11]
+    down = dx * nx + dy * ny + dz * nz
     if abs(down) < 1e-12:
         return far
-    t = ((c[k, 0] - px) * n[k, 0] + (c[k, 1] - py) * n[k, 1] + (c[k, 2] - pz) * n[k, 2]) / down
+    cx, cy, cz = rects[k, 0], rects[k, 1], rects[k, 2]
+    t = ((cx - px) * nx + (cy - py) * ny + (cz - pz) * nz) / down
     if t <= 1e-6 or t >= far:
         return far
-    x, y, z = px + t * dx - c[k, 0], py + t * dy - c[k, 1], pz + t * dz - c[k, 2]
-    uu = u[k, 0] * u[k, 0] + u[k, 1] * u[k, 1] + u[k, 2] * u[k, 2]
-    if abs(x * u[k, 0] + y * u[k, 1] + z * u[k, 2]) > uu:
+    x, y, z = px + t * dx - cx, py + t * dy - cy, pz + t * dz - cz
+    if abs(x * rects[k, 3] + y * rects[k, 4] + z * rects[k, 5]) > rects[k, 12]:
         return far
-    vv = v[k, 0] * v[k, 0] + v[k, 1] * v[k, 1] + v[k, 2] * v[k, 2]
-    if abs(x * v[k, 0] + y * v[k, 1] + z * v[k, 2]) > vv:
+    if abs(x * rects[k, 6] + y * rects[k, 7] + z * rects[k, 8]) > rects[k, 13]:
         return far
     return t
 
 
 @numba.njit(cache=True, inline="always")
-def _crosses_block(px, py, pz, dx, dy, dz, low, high, k, far):  # type: ignore[no-untyped-def]
+def _crosses_block(px, py, pz, dx, dy, dz, boxes, k, far):  # type: ignore[no-untyped-def]
     """Distance along the ray to where it enters box k, and the axis of the face; (far, -1) when it does not."""
     near, axis = -1e30, -1
     out = 1e30
@@ -46,10 +46,10 @@ def _crosses_block(px, py, pz, dx, dy, dz, low, high, k, far):  # type: ignore[n
         p = px if i == 0 else (py if i == 1 else pz)
         d = dx if i == 0 else (dy if i == 1 else dz)
         if abs(d) < 1e-14:
-            if p <= low[k, i] + 1e-9 or p >= high[k, i] - 1e-9:
+            if p <= boxes[k, i] + 1e-9 or p >= boxes[k, 3 + i] - 1e-9:
                 return far, -1
             continue
-        a, b = (low[k, i] - p) / d, (high[k, i] - p) / d
+        a, b = (boxes[k, i] - p) / d, (boxes[k, 3 + i] - p) / d
         if a > b:
             a, b = b, a
         if a > near:
@@ -64,16 +64,16 @@ def _crosses_block(px, py, pz, dx, dy, dz, low, high, k, far):  # type: ignore[n
 @numba.njit(cache=True, nogil=True)
 def clear_between(
     px: float, py: float, pz: float, qx: float, qy: float, qz: float,
-    rc: Array, ru: Array, rv: Array, rn: Array, low: Array, high: Array,
+    rects: Array, boxes: Array,
 ) -> bool:  # fmt: skip
     """Whether no table, board or block stands between P and Q (both may lie on one)."""
     dx, dy, dz = qx - px, qy - py, qz - pz
     end = 1.0 - 1e-6
-    for k in range(rc.shape[0]):
-        if _crosses_rect(px, py, pz, dx, dy, dz, rc, ru, rv, rn, k, end) < end:
+    for k in range(rects.shape[0]):
+        if _crosses_rect(px, py, pz, dx, dy, dz, rects, k, end) < end:
             return False
-    for k in range(low.shape[0]):  # noqa: SIM110 - numba
-        if _crosses_block(px, py, pz, dx, dy, dz, low, high, k, end)[1] >= 0:
+    for k in range(boxes.shape[0]):  # noqa: SIM110 - numba
+        if _crosses_block(px, py, pz, dx, dy, dz, boxes, k, end)[1] >= 0:
             return False
     return True
 
@@ -81,7 +81,7 @@ def clear_between(
 @numba.njit(cache=True, nogil=True)
 def first_hit(
     px: float, py: float, pz: float, dx: float, dy: float, dz: float,
-    size: Array, rc: Array, ru: Array, rv: Array, rn: Array, low: Array, high: Array,
+    size: Array, rects: Array, boxes: Array,
 ) -> tuple[float, int, int]:  # fmt: skip
     """Distance, kind and number of what the ray meets first.
 
@@ -103,13 +103,13 @@ def first_hit(
                 number = 0 if d > 0 else 2
             else:
                 number = 5 if d > 0 else 4
-    for k in range(rc.shape[0]):
-        t = _crosses_rect(px, py, pz, dx, dy, dz, rc, ru, rv, rn, k, best)
+    for k in range(rects.shape[0]):
+        t = _crosses_rect(px, py, pz, dx, dy, dz, rects, k, best)
         if t < best:
             best, number = t, k
-            kind = 1 if dx * rn[k, 0] + dy * rn[k, 1] + dz * rn[k, 2] < 0 else 2
-    for k in range(low.shape[0]):
-        t, axis = _crosses_block(px, py, pz, dx, dy, dz, low, high, k, best)
+            kind = 1 if dx * rects[k, 9] + dy * rects[k, 10] + dz * rects[k, 11] < 0 else 2
+    for k in range(boxes.shape[0]):
+        t, axis = _crosses_block(px, py, pz, dx, dy, dz, boxes, k, best)
         if axis >= 0 and t < best:
             d = dx if axis == 0 else (dy if axis == 1 else dz)
             best, kind, number = t, 3, 6 * k + 2 * axis + (0 if d > 0 else 1)

@@ -26,10 +26,6 @@ def in_rows(kernel: Callable[..., Any], count: int, *arguments: Any, even: bool 
         return
     bounds = [count * k // pieces for k in range(pieces + 1)]
     with ThreadPoolExecutor(THREADS) as pool:
-        waiting = [
-            pool.submit(kernel, a, b, *arguments)
-            for a, b in itertools.pairwise(bounds)
-            if b > a
-        ]
+        waiting = [pool.submit(kernel, a, b, *arguments) for a, b in itertools.pairwise(bounds) if b > a]
         for one in waiting:
             one.result()

@@ -102,6 +102,10 @@ class Scene:
     """Room's width, depth, height (3,)."""
     surface_reflectance: Array
     """Front, right, back, left, floor, ceiling by bands (6, 3)."""
+    rects: Array
+    """Thin things for the kernels (r, 14): centre, half edges u and v, normal, u . u, v . v."""
+    boxes: Array
+    """Blocks for the kernels (b, 6): low and high corner."""
     rect_centre: Array
     """Thin things: the table first, then the boards (r, 3)."""
     rect_u: Array
@@ -115,9 +119,9 @@ class Scene:
     block_reflectance: Array
     apertures: tuple[Aperture, ...]
     aperture_f: Array
-    """By aperture (a, 24): corner 0-2, along the width 3-5, outward normal 6-8, width 9, height 10, index 11, inner 12, scale 13,
-    clear 14, exitance 15, and of its window: corner 16-18, width 19, height 20, reveal 21, overhang depth 22, height
-    23."""
+    """By aperture (a, 24): corner 0-2, along the width 3-5, outward normal 6-8, width 9, height 10, index 11, inner 12,
+    scale 13, clear 14, exitance 15, and of its window: corner 16-18, width 19, height 20, reveal 21, overhang depth 22,
+    overhang height 23."""
     aperture_i: IntArray
     """By aperture (a, 8): window, wall, sheet, first opposite, end, ground object, reveal object, overhang object."""
     opposite_f: Array
@@ -125,8 +129,8 @@ class Scene:
     opposite_i: IntArray
     """(o, 2): first object, number of objects."""
     object_f: Array
-    """Outside things of even luminance (k, 11): share of vertical sky light 0, share of the sun 1, azimuth of the normal
-    [rad, clockwise from +y] 2, reflectance by bands 3-5, shares of the global horizontal by bands 6-8."""
+    """Outside things of even luminance (k, 11): share of vertical sky light 0, share of the sun 1, azimuth of the
+    normal [rad, clockwise from +y] 2, reflectance by bands 3-5, shares of the global horizontal by bands 6-8."""
     dish: Array
     """(3,)"""
     front_rad: float
@@ -225,9 +229,12 @@ def build_scene(
         for a in (surface, reflectances, block_reflectance, object_f[:, 3:6], object_f[:, 6:9])
         if len(a)
     )
+    packed = np.array([[*c, *u, *v, *n, u @ u, v @ v] for c, u, v, n in rects])
     return Scene(
         size=size,
         surface_reflectance=surface,
+        rects=packed,
+        boxes=np.concatenate([low, high], axis=1),
         rect_centre=np.array([r[0] for r in rects]),
         rect_u=np.array([r[1] for r in rects]),
         rect_v=np.array([r[2] for r in rects]),

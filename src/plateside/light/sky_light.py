@@ -5,7 +5,7 @@ hemisphere (Gauss-Legendre in the sine of elevation by equal azimuths from the s
 sees, and the outside objects are given their luminance as light/scene.py says.
 """
 
-from math import acos, cos, exp, pi, sin
+from math import acos, cos, exp, pi, sqrt
 
 import numba
 import numpy as np
@@ -22,6 +22,9 @@ RING_SINE = (_GAUSS[0] + 1) / 2
 RING_WEIGHT = _GAUSS[1] / 2
 HALF_TURNS = 24
 """Azimuths on one side of the sun."""
+TABLE = 512
+PIECE = 4096
+"""Moments done at once, to bound memory."""
 
 
 @numba.njit(cache=True, inline="always")
@@ -50,65 +53,69 @@ def relative_luminance(
     return float(max(_gradation(kind, a, b, sine) * _indicatrix(kind, c, d, e, cosine), 0.0))
 
 
+@numba.njit(cache=True, inline="always")
+def _looked_up(table, cosine):  # type: ignore[no-untyped-def]
+    """Indicatrix by the square root of 1 - cosine, drawn straight between TABLE values (it has a cusp at the sun)."""
+    place = sqrt(max(0.0, 1.0 - cosine)) * (TABLE / 1.4142135623730951)
+    k = min(int(place), TABLE - 1)
+    return table[k] + (place - k) * (table[k + 1] - table[k])
+
+
 @numba.njit(cache=True, nogil=True)
 def _sky_rows(
-    start: int, stop: int, kind: IntArray, shape: Array, suns: Array, diffuse: Array, normal: Array,
-    directions: Array, node_part: Array, object_part: Array, object_f: Array, vertical: bool,
-    sky_out: Array, sun_out: Array,
+    start: int, stop: int, kind: IntArray, shape: Array, suns: Array, diffuse: Array,
+    directions: Array, object_f: Array, vertical: bool, luminance: Array, upright: Array,
 ) -> None:  # fmt: skip
-    """Rows are moments. node_part (nodes, b, s), object_part (k, b, s); outputs (t, b, s)."""
-    nodes, bands, sensors = node_part.shape
-    things = object_f.shape[0]
+    """Rows are moments: luminance at the nodes (t, nodes) and the sky's light on upright outside things (t, k)."""
+    nodes, things = directions.shape[0], object_f.shape[0]
+    table = np.empty(TABLE + 1)
     rings = RING_SINE.size
-    upright = np.empty(things)
+    turns = np.empty(HALF_TURNS)
+    for j in range(HALF_TURNS):
+        turns[j] = cos(pi * (j + 0.5) / HALF_TURNS)
+    made = -1
     for t in range(start, stop):
-        k, a, b, c, d, e = kind[t], shape[t, 0], shape[t, 1], shape[t, 2], shape[t, 3], shape[t, 4]
-        sx, sy, sz = suns[t, 0], suns[t, 1], suns[t, 2]
-        level = max(1e-12, 1.0 - sz * sz) ** 0.5
-        beam = normal[t] if sz > 0.0 else 0.0
-        whole = diffuse[t] + beam * max(sz, 0.0)
-        if whole <= 0.0:
+        if diffuse[t] <= 0.0:
+            for i in range(nodes):
+                luminance[t, i] = 0.0
+            for m in range(things):
+                upright[t, m] = 0.0
             continue
-        upright[:] = 0.0
-        total = 0.0
+        k, a, b, c, d, e = kind[t], shape[t, 0], shape[t, 1], shape[t, 2], shape[t, 3], shape[t, 4]
+        if made < 0 or kind[made] != k or shape[made, 2] != c or shape[made, 3] != d or shape[made, 4] != e:
+            for i in range(TABLE + 1):
+                table[i] = _indicatrix(k, c, d, e, 1.0 - 2.0 * (i / TABLE) ** 2)
+            made = t
+        sx, sy, sz = suns[t, 0], suns[t, 1], suns[t, 2]
+        level = sqrt(max(1e-12, 1.0 - sz * sz))
         azimuth = np.arctan2(sx, sy)
+        total = 0.0
+        for m in range(things):
+            upright[t, m] = 0.0
         for i in range(rings):
             sine = RING_SINE[i]
-            flat = (1.0 - sine * sine) ** 0.5
-            grad = _gradation(k, a, b, sine)
+            flat = sqrt(1.0 - sine * sine)
+            piece = _gradation(k, a, b, sine) * RING_WEIGHT[i] * pi / HALF_TURNS
             for j in range(HALF_TURNS):
-                turn = pi * (j + 0.5) / HALF_TURNS
-                lum = max(grad * _indicatrix(k, c, d, e, sine * sz + flat * level * cos(turn)), 0.0)
-                piece = lum * RING_WEIGHT[i] * pi / HALF_TURNS
-                total += 2.0 * piece * sine
+                part = max(piece * _looked_up(table, sine * sz + flat * level * turns[j]), 0.0)
+                total += 2.0 * part * sine
                 if vertical:
+                    turn = pi * (j + 0.5) / HALF_TURNS
                     for m in range(things):
                         if object_f[m, 0] > 0.0:
                             one = cos(azimuth + turn - object_f[m, 2])
                             two = cos(azimuth - turn - object_f[m, 2])
-                            upright[m] += piece * flat * (max(one, 0.0) + max(two, 0.0))
+                            upright[t, m] += part * flat * (max(one, 0.0) + max(two, 0.0))
         scale = diffuse[t] / total if total > 0.0 else 0.0
-        if scale > 0.0:
-            row, grad = -1.0, 0.0
-            for i in range(nodes):
-                sine = directions[i, 2]
-                if sine != row:
-                    row, grad = sine, _gradation(k, a, b, sine) * scale
-                cosine = directions[i, 0] * sx + directions[i, 1] * sy + sine * sz
-                lum = max(grad * _indicatrix(k, c, d, e, cosine), 0.0)
-                for m in range(bands):
-                    for s in range(sensors):
-                        sky_out[t, m, s] += lum * node_part[i, m, s]
-        for i in range(things):
-            faces = sin(object_f[i, 2]) * sx + cos(object_f[i, 2]) * sy
-            for m in range(bands):
-                share = object_f[i, 6 + m]
-                by_sky = object_f[i, 0] * upright[i] * scale + share * diffuse[t]
-                by_sun = share * beam * max(sz, 0.0) + object_f[i, 1] * max(faces, 0.0) * beam
-                reflect = object_f[i, 3 + m] / pi
-                for s in range(sensors):
-                    sky_out[t, m, s] += by_sky * reflect * object_part[i, m, s]
-                    sun_out[t, m, s] += by_sun * reflect * object_part[i, m, s]
+        for m in range(things):
+            upright[t, m] *= scale
+        row, grad = -1.0, 0.0
+        for i in range(nodes):
+            sine = directions[i, 2]
+            if sine != row:
+                row, grad = sine, _gradation(k, a, b, sine) * scale
+            cosine = directions[i, 0] * sx + directions[i, 1] * sy + sine * sz
+            luminance[t, i] = max(grad * _looked_up(table, cosine), 0.0)
 
 
 def light_of_sky(
@@ -122,11 +129,33 @@ def light_of_sky(
     node_part    (nodes, b, s) [lx per cd/m2], for the nodes in `directions` (nodes, 3), sorted by elevation
     object_part  (k, b, s) [lx per cd/m2]
     """
-    moments, (_, bands, sensors) = len(suns), node_part.shape
-    sky_out, sun_out = np.zeros((moments, bands, sensors)), np.zeros((moments, bands, sensors))
-    vertical = bool(len(object_f) and np.any((object_f[:, 0] > 0) & np.any(object_part != 0, axis=(1, 2))))
-    in_rows(
-        _sky_rows, moments, kind, shape, suns, diffuse_lx, normal_lx, directions, node_part, object_part,
-        object_f, vertical, sky_out, sun_out, even=False,
-    )  # fmt: skip
-    return sky_out, sun_out
+    moments, (nodes, bands, sensors) = len(suns), node_part.shape
+    sky_out = np.empty((moments, bands * sensors))
+    sun_out = np.empty((moments, bands * sensors))
+    by_node = np.ascontiguousarray(node_part).reshape(nodes, bands * sensors)
+    things = len(object_f)
+    vertical = bool(things and np.any((object_f[:, 0] > 0) & np.any(object_part != 0, axis=(1, 2))))
+    height = np.maximum(suns[:, 2], 0.0)
+    beam = np.where(suns[:, 2] > 0, normal_lx, 0.0)
+    facing = suns[:, :2] @ np.stack([np.sin(object_f[:, 2]), np.cos(object_f[:, 2])])
+    for a in range(0, moments, PIECE):
+        span = slice(a, min(a + PIECE, moments))
+        count = span.stop - a
+        luminance, upright = np.empty((count, nodes)), np.empty((count, things))
+        in_rows(
+            _sky_rows, count, kind[span], shape[span], suns[span], diffuse_lx[span], directions, object_f, vertical,
+            luminance, upright, even=False,
+        )  # fmt: skip
+        sky, sun = luminance @ by_node, np.zeros((count, bands * sensors))
+        for band in range(bands if things else 0):
+            columns = slice(band * sensors, (band + 1) * sensors)
+            reflected = object_f[:, 3 + band, None] / pi * object_part[:, band]
+            share = object_f[:, 6 + band]
+            sky[:, columns] += (object_f[:, 0] * upright + share * diffuse_lx[span, None]) @ reflected
+            lit = (
+                share * (beam * height)[span, None]
+                + object_f[:, 1] * np.maximum(facing[span], 0) * beam[span, None]
+            )
+            sun[:, columns] = lit @ reflected
+        sky_out[span], sun_out[span] = sky, sun
+    return sky_out.reshape(moments, bands, sensors), sun_out.reshape(moments, bands, sensors)

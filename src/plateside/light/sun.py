@@ -17,6 +17,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 import numpy as np
 from numpy.typing import NDArray
 from pvlib import spa
+from scipy.interpolate import CubicSpline
 
 from plateside.light.answers import Array
 from plateside.model.errors import InputError
@@ -27,6 +28,10 @@ TEMPERATURE_C = 12.0
 ATMOSPHERIC_REFRACTION_DEG = 0.5667
 """Refraction at sunrise and sunset, as the algorithm's authors recommend."""
 SUN_RADIUS_DEG = 0.26667
+MANY = 2000
+"""From so many moments on the slow part of the algorithm is done on knots."""
+SPLINE_STEP_S = 10800.0
+SIDEREAL_DEG_A_DAY = 360.98564736629
 RISE_SET_ELEVATION_DEG = -(ATMOSPHERIC_REFRACTION_DEG + SUN_RADIUS_DEG)
 """True elevation of the sun's centre when its upper edge touches a level horizon."""
 
@@ -104,6 +109,8 @@ def sun_positions(
         middle = float(years.mean())
         month = int((middle % 1) * 12) + 1
         delta_t_s = float(spa.calculate_deltat(int(middle), month))
+    if seconds.size > MANY:
+        return _between(place, seconds, pressure, temperature_c, delta_t_s)
     found = spa.solar_position_numpy(
         seconds,
         place.latitude_deg,
@@ -122,6 +129,62 @@ def sun_positions(
         true_elevation_deg=np.asarray(found[3]),
         azimuth_deg=np.asarray(found[4]),
     )
+
+
+def _between(
+    place: Place, seconds: Array, pressure: float | None, temperature_c: float, delta_t_s: float
+) -> SunPositions:
+    """The same algorithm for many moments: the sun's geocentric place every three hours and between them by cubic
+    splines (it moves a degree a day; the difference is below 1e-6 degrees), all that turns with the Earth exactly.
+    """
+    steps = max(8, int(np.ceil((seconds.max() - seconds.min()) / SPLINE_STEP_S)) + 7)
+    knots = seconds.min() - 3 * SPLINE_STEP_S + SPLINE_STEP_S * np.arange(steps)
+    sidereal, alpha, delta, radius = _geocentric(knots, delta_t_s)
+    days = (knots - knots[0]) / 86400
+    extra = np.unwrap(np.radians(sidereal - SIDEREAL_DEG_A_DAY * days))
+    spline = CubicSpline(
+        days, np.stack([np.degrees(extra), np.degrees(np.unwrap(np.radians(alpha))), delta, radius]), axis=1
+    )
+    at = (seconds - knots[0]) / 86400
+    slow, alpha, delta, radius = spline(at)
+    sidereal = slow + SIDEREAL_DEG_A_DAY * at
+    xi = spa.equatorial_horizontal_parallax(radius)
+    hour = spa.local_hour_angle(sidereal, place.longitude_deg, alpha)
+    u = spa.uterm(place.latitude_deg)
+    x = spa.xterm(u, place.latitude_deg, place.altitude_m)
+    y = spa.yterm(u, place.latitude_deg, place.altitude_m)
+    shift = spa.parallax_sun_right_ascension(x, xi, hour, delta)
+    lower = spa.topocentric_sun_declination(delta, x, y, xi, shift, hour)
+    hour = spa.topocentric_local_hour_angle(hour, shift)
+    true = spa.topocentric_elevation_angle_without_atmosphere(place.latitude_deg, lower, hour)
+    air = pressure_hpa(place.altitude_m) if pressure is None else pressure
+    seen = true + spa.atmospheric_refraction_correction(air, temperature_c, true, ATMOSPHERIC_REFRACTION_DEG)
+    turn = spa.topocentric_azimuth_angle(spa.topocentric_astronomers_azimuth(hour, lower, place.latitude_deg))
+    return SunPositions(np.asarray(seen), np.asarray(true), np.asarray(turn))
+
+
+def _geocentric(seconds: Array, delta_t_s: float) -> tuple[Array, Array, Array, Array]:
+    """Apparent sidereal time, right ascension, declination [deg], and distance [AU]."""
+    jd = spa.julian_day(seconds)
+    jde = spa.julian_ephemeris_day(jd, delta_t_s)
+    jce = spa.julian_ephemeris_century(jde)
+    jme = spa.julian_ephemeris_millennium(jce)
+    radius = spa.heliocentric_radius_vector(jme)
+    theta = spa.geocentric_longitude(spa.heliocentric_longitude(jme))
+    beta = spa.geocentric_latitude(spa.heliocentric_latitude(jme))
+    terms = [
+        spa.mean_elongation(jce), spa.mean_anomaly_sun(jce), spa.mean_anomaly_moon(jce),
+        spa.moon_argument_latitude(jce), spa.moon_ascending_longitude(jce),
+    ]  # fmt: skip
+    nutation = np.empty((2, seconds.size))
+    spa.longitude_obliquity_nutation(jce, *terms, nutation)
+    psi, eps = nutation
+    epsilon = spa.true_ecliptic_obliquity(spa.mean_ecliptic_obliquity(jme), eps)
+    apparent = spa.apparent_sun_longitude(theta, psi, spa.aberration_correction(radius))
+    mean_sidereal = spa.mean_sidereal_time(jd, spa.julian_century(jd))
+    sidereal = spa.apparent_sidereal_time(mean_sidereal, psi, epsilon)
+    alpha = spa.geocentric_sun_right_ascension(apparent, epsilon, beta)
+    return sidereal, alpha, spa.geocentric_sun_declination(apparent, epsilon, beta), radius
 
 
 def sun_day(place: Place, day: date) -> SunDay:

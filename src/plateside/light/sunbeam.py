@@ -1,41 +1,44 @@
 """Direct sun at its exact place: on the sensors, and by its first meeting with the room.
 
-The beam through each aperture is cut into cells; each cell's middle ray is followed to what it meets first (table,
-boards, blocks, room). From there the sensor gets the first reflection straight (exactly, by the cell's own outline
-when it is near) and all further ones by the importance of the patch that was met. Nothing is put into bins of sky or
-time.
+The beam through each aperture is cut into cells; a ray of each is followed to what it meets first (table,
+boards, blocks, room). From there the sensor gets the first reflection straight
+(by the cell's own outline when it is near) and all further ones by the importance of the patch that was met. Nothing
+is put into bins of sky or time.
 """
 
-from math import pi
+from math import pi, sqrt
 
 import numba
 import numpy as np
 
 from plateside.light.answers import Array, IntArray
-from plateside.light.form_factors import polygon_factor
+from plateside.light.form_factors import edge_vector, polygon_factor
 from plateside.light.glass import through
 from plateside.light.patches import Patches, patch_at
 from plateside.light.rays import clear_between, first_hit, sun_outside, window_exit
 from plateside.light.rows import in_rows
 from plateside.light.scene import Scene
 
+GOLDEN = 0.6180339887498949
+SPLIT_M = 0.6
+"""Cells nearer to a sensor are cut once more when asked."""
 NEAR_CELLS = 3.0
 """A cell nearer to a sensor than so many of its own lengths is taken by its outline."""
 
 
 @numba.njit(cache=True, nogil=True)
 def _beam_rows(
-    start: int, stop: int, suns: Array, grid: int, points: Array, normals: Array,
+    start: int, stop: int, suns: Array, wanted: int, split: int, points: Array, normals: Array,
     size: Array, af: Array, ai: IntArray, of: Array,
-    rc: Array, ru: Array, rv: Array, rn: Array, low: Array, high: Array,
+    rects: Array, boxes: Array,
     net_first: IntArray, net_offset: IntArray, net_values: Array, net_frame: Array,
     face_room: IntArray, face_rect: IntArray, face_block: IntArray,
     reflect: Array, onward: Array, sheet_which: IntArray, sheet_aperture: IntArray, centre: Array,
-    half_u: Array, half_v: Array, sheet_gain: Array,
+    half_u: Array, half_v: Array, sheet_gain: Array, groups: IntArray,
     out: Array, direct: Array,
 ) -> None:  # fmt: skip
     count, bands = points.shape[0], reflect.shape[1]
-    corners, work = np.empty((4, 3)), np.empty((8, 3))
+    corners, work, whole = np.empty((4, 3)), np.empty((8, 3)), np.empty(3)
     for t in range(start, stop):
         sx, sy, sz = suns[t, 0], suns[t, 1], suns[t, 2]
         if sz <= 0.0:
@@ -80,29 +83,66 @@ def _beam_rows(
                     far = window_exit(px, py, pz, sx, sy, sz, af, w)
                     if far > 0.0:
                         qx, qy, qz = px + far * sx, py + far * sy, pz + far * sz
-                        if clear_between(px, py, pz, qx, qy, qz, rc, ru, rv, rn, low, high):
+                        if clear_between(px, py, pz, qx, qy, qz, rects, boxes):
                             lit = sun_outside(qx, qy, qz, sx, sy, sz, outward, af, ai, w, of)
                 if lit > 0.0:
                     lux = facing * lit * passes * clear
                     direct[t, w, s] += lux
                     for b in range(bands):
                         out[t, b, s] += lux
-            # Into the room.
-            wide, tall = af[w, 9], af[w, 10]
-            across = max(4, int(grid * min(1.0, wide / max(wide, tall)) + 0.5))
-            upward = max(4, int(grid * min(1.0, tall / max(wide, tall)) + 0.5))
-            cell_u, cell_v = wide / across, tall / upward
-            for a in range(across):
-                fu = (a + 0.5) * cell_u
-                for c in range(upward):
-                    qx, qy = af[w, 0] + fu * af[w, 3], af[w, 1] + fu * af[w, 4]
-                    qz = af[w, 2] + fu * af[w, 5] + (c + 0.5) * cell_v
+            # Into the room: the part of the opening that reveal and overhang leave in the sun, cut into cells.
+            left, right, bottom, top = 0.0, af[w, 9], 0.0, af[w, 10]
+            reveal, depth = af[w, 21], af[w, 22]
+            if reveal > 0.0:
+                shift = reveal / outward
+                sideways = shift * (sx * af[w, 3] + sy * af[w, 4])
+                whole_u = (af[w, 16] - af[w, 0]) * af[w, 3] + (af[w, 17] - af[w, 1]) * af[w, 4]
+                whole_v = af[w, 18] - af[w, 2]
+                left, right = max(left, whole_u - sideways), min(right, whole_u + af[w, 19] - sideways)
+                bottom, top = max(bottom, whole_v - shift * sz), min(top, whole_v + af[w, 20] - shift * sz)
+            if depth > 0.0:
+                top = min(top, af[w, 23] - (reveal + depth) / outward * sz - af[w, 2])
+            if right - left < 1e-9 or top - bottom < 1e-9:
+                continue
+            wide, tall = right - left, top - bottom
+            cell = sqrt(af[w, 9] * af[w, 10] / wanted)
+            across, upward = max(2, int(wide / cell + 0.5)), max(2, int(tall / cell + 0.5))
+            for q in range(across * upward):
+                a, c = q // upward, q % upward
+                # Each cell is asked at its own place, so that no straight edge falls between two rows. Near a sensor
+                # it is cut once more, so that edges of shadows lie where they should.
+                at_u, at_v = (0.5 + c * GOLDEN) % 1.0, (0.5 + a * GOLDEN) % 1.0
+                cell_u, cell_v = wide / across, tall / upward
+                corner_u, corner_v = left + a * cell_u, bottom + c * cell_v
+                pieces, piece = 1, 0
+                while piece < pieces:
+                    if pieces > 1:
+                        a, c = piece // split, piece % split
+                        at_u, at_v = (0.5 + c * GOLDEN) % 1.0, (0.5 + a * GOLDEN) % 1.0
+                        fu, fv = corner_u + (a + at_u) * cell_u, corner_v + (c + at_v) * cell_v
+                    else:
+                        fu, fv = corner_u + at_u * cell_u, corner_v + at_v * cell_v
+                    piece += 1
+                    qx, qy, qz = af[w, 0] + fu * af[w, 3], af[w, 1] + fu * af[w, 4], af[w, 2] + fv
                     lit = sun_outside(qx, qy, qz, sx, sy, sz, outward, af, ai, w, of)
-                    if lit <= 0.0:
+                    if lit <= 0.0 and (split == 1 or pieces > 1):
                         continue
-                    flux = lit * passes * clear * outward * cell_u * cell_v
-                    far, kind, number = first_hit(qx, qy, qz, -sx, -sy, -sz, size, rc, ru, rv, rn, low, high)
+                    far, kind, number = first_hit(qx, qy, qz, -sx, -sy, -sz, size, rects, boxes)
                     hx, hy, hz = qx - far * sx, qy - far * sy, qz - far * sz
+                    if split > 1 and pieces == 1:
+                        for g in range(min(2, groups.size - 1)):
+                            k = groups[g]
+                            away = (
+                                (hx - points[k, 0]) ** 2 + (hy - points[k, 1]) ** 2 + (hz - points[k, 2]) ** 2
+                            )
+                            if away < SPLIT_M * SPLIT_M:
+                                pieces = split * split
+                        if pieces > 1:
+                            piece, cell_u, cell_v = 0, cell_u / split, cell_v / split
+                            continue
+                        if lit <= 0.0:
+                            continue
+                    flux = lit * passes * clear * outward * cell_u * cell_v
                     nx, ny, nz = 0.0, 0.0, 0.0
                     if kind == 0:
                         face = face_room[number]
@@ -132,7 +172,11 @@ def _beam_rows(
                     else:
                         side = 1.0 if kind == 1 else -1.0
                         face = face_rect[number, kind - 1]
-                        nx, ny, nz = side * rn[number, 0], side * rn[number, 1], side * rn[number, 2]
+                        nx, ny, nz = (
+                            side * rects[number, 9],
+                            side * rects[number, 10],
+                            side * rects[number, 11],
+                        )
                     i = patch_at(face, hx, hy, hz, net_first, net_offset, net_values, net_frame)
                     for b in range(bands):
                         for s in range(count):
@@ -150,46 +194,77 @@ def _beam_rows(
                     )
                     vx, vy, vz = -slide_v * sx, -slide_v * sy, cell_v - slide_v * sz
                     reach = max(ux * ux + uy * uy + uz * uz, vx * vx + vy * vy + vz * vz)
-                    seen, lx, ly, lz = False, 1e30, 0.0, 0.0
-                    for s in range(count):
-                        px, py, pz = points[s, 0], points[s, 1], points[s, 2]
+                    for k in range(4):
+                        fa = (1.0 if k == 1 or k == 2 else 0.0) - at_u
+                        fb = (1.0 if k >= 2 else 0.0) - at_v
+                        corners[k, 0] = hx + fa * ux + fb * vx
+                        corners[k, 1] = hy + fa * uy + fb * vy
+                        corners[k, 2] = hz + fa * uz + fb * vz
+                    hx += (0.5 - at_u) * ux + (0.5 - at_v) * vx
+                    hy += (0.5 - at_u) * uy + (0.5 - at_v) * vy
+                    hz += (0.5 - at_u) * uz + (0.5 - at_v) * vz
+                    # Sensors at one place share all but their normals.
+                    for g in range(groups.size - 1):
+                        px, py, pz = points[groups[g], 0], points[groups[g], 1], points[groups[g], 2]
                         dx, dy, dz = hx - px, hy - py, hz - pz
-                        at = dx * normals[s, 0] + dy * normals[s, 1] + dz * normals[s, 2]
                         back = -(dx * nx + dy * ny + dz * nz)
                         if back <= 1e-9:
                             continue
-                        r2 = dx * dx + dy * dy + dz * dz
-                        near = r2 < NEAR_CELLS * NEAR_CELLS * reach
-                        if at <= 0.0 and not near:
-                            continue
-                        if px != lx or py != ly or pz != lz:
-                            seen = clear_between(px, py, pz, hx, hy, hz, rc, ru, rv, rn, low, high)
-                            lx, ly, lz = px, py, pz
-                        if not seen:
-                            continue
-                        if near:
+                        if groups[g + 1] - groups[g] == 1:
+                            # One sensor alone here: nothing to do when the cell is wholly behind it.
+                            s, front = groups[g], 0
                             for k in range(4):
-                                fa = 0.5 if k == 1 or k == 2 else -0.5
-                                fb = 0.5 if k >= 2 else -0.5
-                                corners[k, 0] = hx + fa * ux + fb * vx
-                                corners[k, 1] = hy + fa * uy + fb * vy
-                                corners[k, 2] = hz + fa * uz + fb * vz
-                            area = cell_u * cell_v * outward / falls
-                            factor = (
-                                polygon_factor(
+                                at = (corners[k, 0] - px) * normals[s, 0] + (corners[k, 1] - py) * normals[
+                                    s, 1
+                                ]
+                                if at + (corners[k, 2] - pz) * normals[s, 2] > 0.0:
+                                    front += 1
+                            if front == 0:
+                                continue
+                        if not clear_between(px, py, pz, hx, hy, hz, rects, boxes):
+                            continue
+                        r2 = dx * dx + dy * dy + dz * dz
+                        if r2 > NEAR_CELLS * NEAR_CELLS * reach:
+                            share = flux * back / (pi * r2 * r2)
+                            for s in range(groups[g], groups[g + 1]):
+                                at = dx * normals[s, 0] + dy * normals[s, 1] + dz * normals[s, 2]
+                                if at > 0.0:
+                                    for b in range(bands):
+                                        out[t, b, s] += share * at * reflect[i, b]
+                            continue
+                        share = flux * falls / (cell_u * cell_v * outward)
+                        edge_vector(px, py, pz, corners, 4, whole)
+                        for s in range(groups[g], groups[g + 1]):
+                            front, behind = 0, 0
+                            for k in range(4):
+                                at = (
+                                    (corners[k, 0] - px) * normals[s, 0]
+                                    + (corners[k, 1] - py) * normals[s, 1]
+                                    + (corners[k, 2] - pz) * normals[s, 2]
+                                )
+                                if at >= 0.0:
+                                    front += 1
+                                else:
+                                    behind += 1
+                            if front == 0:
+                                continue
+                            if behind == 0:
+                                factor = abs(
+                                    whole[0] * normals[s, 0]
+                                    + whole[1] * normals[s, 1]
+                                    + whole[2] * normals[s, 2]
+                                )
+                            else:
+                                factor = polygon_factor(
                                     px, py, pz, normals[s, 0], normals[s, 1], normals[s, 2], corners, 4, work
                                 )
-                                / area
-                            )
-                        else:
-                            factor = at * back / (pi * r2 * r2)
-                        for b in range(bands):
-                            out[t, b, s] += flux * reflect[i, b] * factor
+                            for b in range(bands):
+                                out[t, b, s] += share * factor * reflect[i, b]
 
 
 def sun_response(
     scene: Scene, patches: Patches, suns: Array, points: Array, normals: Array, reflect: Array, onward: Array,
-    sheet_which: IntArray, sheet_gain: Array, grid: int,
+    sheet_which: IntArray, sheet_gain: Array, wanted: int, split: int,
 ) -> tuple[Array, Array]:  # fmt: skip
     """Light on sensors for each lux of direct normal sun.
 
@@ -197,17 +272,23 @@ def sun_response(
     reflect     patches' reflectance by band (n, b)
     onward      what a sensor gets, from the second reflection on, for each lumen that falls on a patch (n, b, s)
     sheet_gain  what a sensor gets for each lux that comes to a sheet's patch (m, b, s)
-    grid        cells along the longer edge of an aperture
+    wanted      cells of the beam through an aperture, about
+    split       cells near a sensor are cut into so many squared
     Gives all light (t, b, s) and the part that comes straight, by aperture (t, a, s).
     """
     p = patches
     out = np.zeros((len(suns), reflect.shape[1], len(points)))
     direct = np.zeros((len(suns), len(scene.aperture_f), len(points)))
     in_rows(
-        _beam_rows, len(suns), suns, grid, points, normals, scene.size, scene.aperture_f, scene.aperture_i,
-        scene.opposite_f, scene.rect_centre, scene.rect_u, scene.rect_v, scene.rect_normal, scene.block_low,
-        scene.block_high, p.net_first, p.net_offset, p.net_values, p.net_frame, p.face_of_room, p.face_of_rect,
-        p.face_of_block, reflect, onward, sheet_which, p.aperture[sheet_which], p.centre, p.half_u, p.half_v,
-        sheet_gain, out, direct, even=False,
+        _beam_rows, len(suns), suns, wanted, split, points, normals, scene.size, scene.aperture_f, scene.aperture_i,
+        scene.opposite_f, scene.rects, scene.boxes, p.net_first, p.net_offset, p.net_values, p.net_frame,
+        p.face_of_room, p.face_of_rect, p.face_of_block, reflect, onward, sheet_which, p.aperture[sheet_which],
+        p.centre, p.half_u, p.half_v, sheet_gain, _groups(points), out, direct, even=False,
     )  # fmt: skip
     return out, direct
+
+
+def _groups(points: Array) -> IntArray:
+    """Where each run of sensors at one place begins, and the end."""
+    new = np.any(points[1:] != points[:-1], axis=1)
+    return np.concatenate([[0], np.flatnonzero(new) + 1, [len(points)]]).astype(np.int64)

@@ -96,12 +96,12 @@ class Prepared:
             self.room.scene.object_f,
         )  # fmt: skip
 
-    def sun(self, suns: Array, grid: int) -> tuple[Array, Array]:
+    def sun(self, suns: Array, cells: int, split: int = 1) -> tuple[Array, Array]:
         """Light (t, b, s) for each lux of direct normal sun, and its direct part by aperture (t, a, s)."""
         s = self.sensors
         return sun_response(
             self.room.scene, self.room.patches, suns, s.points, s.normals, self.reflect, self.onward,
-            self.room.sheet_which, self.sheet_gain, grid,
+            self.room.sheet_which, self.sheet_gain, cells, split,
         )  # fmt: skip
 
 
