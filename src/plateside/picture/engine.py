@@ -1,11 +1,11 @@
 """The renderer, imported late: it is an optional part of the package.
 
-Which of its variants works on a machine (LLVM found and sound, or not) is for the caller to find out (tasks): a broken LLVM ends
-the process, so it has to be tried in another one.
+Which of its variants works on a machine (LLVM found and sound, or not) is for the caller to find out (tasks):
+a broken LLVM ends the process, so it has to be tried in another one.
 """
 
 import importlib
-import importlib.util
+from importlib.util import find_spec
 from typing import Any
 
 import numpy as np
@@ -20,7 +20,7 @@ INSTALL = 'python -m pip install "plateside[picture]"'
 
 def renderer(variant: str = SCALAR) -> Any:
     """Mitsuba 3 with this variant set. Raises MissingExtraError with the line to run."""
-    if importlib.util.find_spec("mitsuba") is None:
+    if find_spec("mitsuba") is None:
         raise MissingExtraError(
             f"Drawing the test picture needs the renderer, which is not installed; run: {INSTALL}"
         )
@@ -32,7 +32,7 @@ def renderer(variant: str = SCALAR) -> Any:
 
 def has_denoiser() -> bool:
     """Whether the denoiser's wheel is here."""
-    return importlib.util.find_spec("pyoidn") is not None
+    return find_spec("pyoidn") is not None
 
 
 def denoised(

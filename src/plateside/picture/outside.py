@@ -1,9 +1,9 @@
 """What is seen through the windows, baked into one map of directions, glass included.
 
-The luminance of sky, ground and what stands opposite is that of the light engine's scene (light/scene.py says it exactly).
-The map is made as seen from the dish: a direction that leaves the dish through a window carries what stands there, times
-that pane's transmittance at that angle, dirt, frame and fit. A direction that leaves the dish through no window carries what
-the middle of the window that looks most that way would see, for the light that reaches the walls first.
+The luminance of sky, ground and what stands opposite is that of the light engine's scene (light/scene.py says it
+exactly). The map is made as seen from the dish: a direction that leaves the dish through a window carries what stands
+there, times that pane's transmittance at that angle, dirt, frame and fit. A direction that leaves the dish through no
+window carries what the middle of the window that looks most that way would see: light that reaches the walls first.
 """
 
 from dataclasses import dataclass
@@ -24,7 +24,7 @@ ROWS, COLUMNS = 541, 1080
 
 @dataclass(frozen=True)
 class SkyLight:
-    """A sky with the sun in it, ready to be asked for luminance; azimuths clockwise from the front wall's normal [rad]."""
+    """A sky with the sun in it, ready to be asked for luminance; azimuths clockwise from the front wall [rad]."""
 
     sky: Sky
     sun_direction: Array
@@ -200,8 +200,10 @@ def baked_outside(
 
 
 def sun_through(scene: Scene, light: SkyLight, glass: tuple[float, ...]) -> Array:
-    """The sun's direct normal light behind the glass of the window that most faces it, by bands [lx]; sheets, reveal and
-    overhang are left to the geometry."""
+    """The sun's direct normal light behind the glass of the window that most faces it, by bands [lx].
+
+    Sheets, reveal and overhang are left to the geometry.
+    """
     if not light.sun_up:
         return np.zeros(3)
     best, out = 1e-6, np.zeros(3)
@@ -223,7 +225,7 @@ def sun_through(scene: Scene, light: SkyLight, glass: tuple[float, ...]) -> Arra
 
 
 def sheet_exitance(scene: Scene, light: SkyLight, glass: tuple[float, ...], aperture: int) -> Array:
-    """What a sheet gives to the room, evenly, by bands [lx]: the light that reaches it through the glass, times its share."""
+    """What a sheet gives to the room, evenly, by bands [lx]: the light that reaches it, times its share."""
     row = scene.aperture_f[aperture]
     normal = row[6:9]
     rows, columns = 120, 240

@@ -1,7 +1,8 @@
 """The stage: room, light, set and camera of one picture, and the same as the renderer's scene.
 
-The room is the light engine's (light/scene.py says it exactly): a box with holes for windows, table, boards, blocks, sheets.
-What stands outside is one map of directions with the glass in it (outside.py); the sun comes from its exact place.
+The room is the light engine's (light/scene.py says it exactly): a box with holes for windows, table, boards, blocks,
+sheets. What stands outside is one map of directions with the glass in it (outside.py); the sun comes from its exact
+place.
 """
 
 import math

@@ -4,7 +4,8 @@
     scene_of      the same stage all in focus, in linear light with distances and names, for the made camera
     Quality       rough (a moment), clean (to judge by), fine (for a page)
 
-White balance is that of a grey card at the dish; exposure is the pose's own by ISO 12232; the tone curve is the made camera's.
+White balance is that of a grey card at the dish; exposure is the pose's own by ISO 12232; the tone curve is the made
+camera's.
 """
 
 import hashlib
@@ -219,7 +220,7 @@ def _identities(
         if name not in names:
             names.append(name)
         number_of.append(names.index(name))
-    found = np.rint(index).astype(int)
+    found = np.rint(np.nan_to_num(index)).astype(int) - 1  # the renderer counts from 1; 0 is nothing
     table = np.asarray([*number_of, 0], dtype=np.int16)
     inside = (found >= 0) & (found < len(number_of)) & np.isfinite(index)
     return np.where(inside, table[np.clip(found, 0, len(number_of) - 1)], 0).astype(np.int16), tuple(names)

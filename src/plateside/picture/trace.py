@@ -38,7 +38,8 @@ def load(stage: Stage, variant: str, size_px: tuple[int, int], *, pinhole: bool 
     mi = engine.renderer(variant)
     shapes, _ = shapes_of(mi, stage)
     shapes["camera"] = camera_of(mi, stage.pose, size_px, pinhole=pinhole)
-    return mi, mi.load_dict(shapes)
+    # not optimised: merging walls of one material let shadow rays through them (renderer 3.9.1)
+    return mi, mi.load_dict(shapes, optimize=False)
 
 
 def camera_of(

@@ -1,7 +1,6 @@
 """Draw the virtual test shot of a shot, alone or as a sheet of what-ifs."""
 
 import math
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
@@ -98,8 +97,8 @@ def test_picture(
     quality       rough, clean or fine
     show_clipped  paint in red what clips
 
-    Raises InputError for names and numbers that cannot be used, MissingExtraError without the renderer, CouldNotError when there
-    is no daylight or the disk refuses, Cancelled when the progress callback says so.
+    Raises InputError for names and numbers that cannot be used, MissingExtraError without the renderer, CouldNotError
+    when there is no daylight or the disk refuses, Cancelled when the progress callback says so.
     """
     if what_if is not None and what_if not in WHAT_IFS:
         raise InputError(f"There is no what-if '{what_if}'; there are: {', '.join(WHAT_IFS)}.")
@@ -124,6 +123,7 @@ def test_picture(
         opened, shot, solved, QUALITIES[quality], size_px, show_clipped, DrawnCache(caches / "drawn"), found
     )
     folder = out if out is not None else opened.folder.root / "pictures"
+    drawn: tuple[Drawn, ...]
     if what_if is None:
         lit = draw.stage(when)
         one, told = draw.picture(shot.name, lit, when, progress)
@@ -291,7 +291,7 @@ def _apertures(draw: _Drawer, base: Lit, when: datetime) -> list[Variant]:
     ]
 
 
-def _part(progress: Progress, k: int, of: int) -> Callable[[int, int], None]:
+def _part(progress: Progress, k: int, of: int) -> Progress:
     """Progress of one picture among several."""
 
     def told(done: int, total: int) -> None:

@@ -90,7 +90,8 @@ def test_preview_is_the_camera_s_picture(tmp_path: Path) -> None:
         thumb = raw.extract_thumb()
     assert thumb.format == rawpy.ThumbFormat.JPEG
     (tmp_path / "t.jpg").write_bytes(bytes(thumb.data))
-    shown = np.asarray(Image.open(tmp_path / "t.jpg")).astype(float)
+    with Image.open(tmp_path / "t.jpg") as image:
+        shown = np.asarray(image).astype(float)
     assert np.abs(shown - FRAME.picture).mean() < 3.0
 
 

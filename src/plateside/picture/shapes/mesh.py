@@ -133,7 +133,7 @@ def blob(
     seed: int = 0,
     rings: int = 32,
 ) -> Mesh:
-    """A superellipsoid (power 2: an ellipsoid, more: boxier) with smooth bumps of share `rough`; its middle at z = 0."""
+    """A superellipsoid (power 2: an ellipsoid, more: boxier) with bumps of share `rough`; its middle at z = 0."""
     theta = np.linspace(0.0, np.pi, rings + 1)
     phi = np.linspace(0.0, 2 * np.pi, 2 * rings + 1)
     st, ct = np.sin(theta)[:, None], np.cos(theta)[:, None]

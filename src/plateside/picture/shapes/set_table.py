@@ -19,8 +19,15 @@ REPEAT_M = {"linen": 0.26, "tile": 0.5}
 """Size of one repeat of a texture; the others span the whole surface."""
 
 ANCHORS = (
-    (-0.74, 0.62), (0.72, 0.58), (0.80, -0.42), (-0.84, -0.30), (-0.22, 0.98), (0.34, 1.0), (-0.56, -0.86), (0.42, -0.9),
-)  # fmt: skip
+    (-0.74, 0.62),
+    (0.72, 0.58),
+    (0.80, -0.42),
+    (-0.84, -0.30),
+    (-0.22, 0.98),
+    (0.34, 1.0),
+    (-0.56, -0.86),
+    (0.42, -0.9),
+)
 """Where props go, in half frames to the right and away from the camera, in the order they are named."""
 
 

@@ -20,10 +20,20 @@ def bowl_profile(width_m: float, height_m: float) -> list[tuple[float, float]]:
     r, h = width_m / 2, height_m
     t = max(0.004, 0.022 * width_m)
     return [
-        (0.0, 0.002), (0.40 * r, 0.0), (0.43 * r, 0.004), (0.46 * r, 0.06 * h), (0.74 * r, 0.28 * h), (0.93 * r, 0.66 * h),
-        (r, 0.985 * h), (r - 0.25 * t, h), (r - 0.8 * t, 0.995 * h), (0.93 * r - t, 0.66 * h), (0.72 * r - t, 0.32 * h),
-        (0.40 * r, 0.15 * h), (0.0, 0.12 * h),
-    ]  # fmt: skip
+        (0.0, 0.002),
+        (0.40 * r, 0.0),
+        (0.43 * r, 0.004),
+        (0.46 * r, 0.06 * h),
+        (0.74 * r, 0.28 * h),
+        (0.93 * r, 0.66 * h),
+        (r, 0.985 * h),
+        (r - 0.25 * t, h),
+        (r - 0.8 * t, 0.995 * h),
+        (0.93 * r - t, 0.66 * h),
+        (0.72 * r - t, 0.32 * h),
+        (0.40 * r, 0.15 * h),
+        (0.0, 0.12 * h),
+    ]
 
 
 def bowl(width_m: float, height_m: float, material: Material, name: str = "bowl") -> Thing:
@@ -44,10 +54,19 @@ def plate(width_m: float, height_m: float, material: Material, name: str = "plat
     r, h = width_m / 2, height_m
     t = max(0.003, 0.016 * width_m)
     profile = [
-        (0.0, 0.001), (0.55 * r, 0.0), (0.60 * r, 0.003), (0.72 * r, 0.22 * h), (0.97 * r, 0.90 * h), (r, h - 0.3 * t),
-        (0.995 * r, h), (0.95 * r, h - 0.15 * t), (0.74 * r, 0.30 * h + t), (0.66 * r, 0.16 * h + t), (0.40 * r, 0.08 * h + t),
+        (0.0, 0.001),
+        (0.55 * r, 0.0),
+        (0.60 * r, 0.003),
+        (0.72 * r, 0.22 * h),
+        (0.97 * r, 0.90 * h),
+        (r, h - 0.3 * t),
+        (0.995 * r, h),
+        (0.95 * r, h - 0.15 * t),
+        (0.74 * r, 0.30 * h + t),
+        (0.66 * r, 0.16 * h + t),
+        (0.40 * r, 0.08 * h + t),
         (0.0, 0.08 * h + t),
-    ]  # fmt: skip
+    ]
     return Thing(name, lathe(profile, fine=5), material)
 
 
