@@ -1,4 +1,5 @@
-"""Set-ups: the solver against brute force over a fine grid by its own merit, on 50 random shots, and its time.
+"""Set-ups: the solver against brute force over a fine grid by its own merit, on 50 random shots in 50 random
+rooms, and its time.
 
 python -m bench.setups
 """
@@ -13,7 +14,7 @@ from plateside.model.shoot import Shot
 from plateside.plan.merit import Geometry, geometry, place_cost, settings_cost
 from plateside.plan.search import LOOSEST, Candidate, focal_lengths, marks_of
 from plateside.plan.setup import candidates_of, seen_lx, solve
-from tests.unit.plan.rooms import CHANNELS, LISBON, random_shot
+from tests.unit.plan.rooms import CHANNELS, random_shot, random_studio
 
 SHOTS = 50
 
@@ -51,12 +52,13 @@ def main() -> None:
     ratios, times = [], []
     print("shot          solver   brute force   ratio   s")
     for i in range(SHOTS):
+        studio = random_studio(rng)
         shot, light = random_shot(rng, f"shot-{i}")
         start = time.process_time()
-        s = solve(LISBON, shot, CHANNELS, light)
+        s = solve(studio, shot, CHANNELS, light)
         took = time.process_time() - start
         best = brute_force(
-            candidates_of(LISBON, shot, CHANNELS), seen_lx(light, shot.elevation), shot, 200, 21
+            candidates_of(studio, shot, CHANNELS), seen_lx(light, shot.elevation), shot, 200, 21
         )
         ratios.append(s.merit / best)
         times.append(took)

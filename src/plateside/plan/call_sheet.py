@@ -10,7 +10,7 @@ from plateside.model.studio import Studio
 from plateside.plan.card import card, page
 from plateside.plan.cautions import plant_cautions
 from plateside.plan.day import DayPlan, Slot
-from plateside.plan.kitchen import Task
+from plateside.plan.kitchen import DAY_BEFORE, Task
 from plateside.plan.svg import ACCENT, HAIR, INK, SOFT, SUN
 from plateside.plan.words import lens_words, place_words, settings_words, support_words
 
@@ -53,9 +53,8 @@ def _head(studio: Studio, shoot: Shoot, day: DayPlan) -> str:
 
 def timeline(day: DayPlan) -> str:
     """The day as three lanes: light, kitchen, camera."""
-    moments = [t for s in day.slots for t in (s.starts, s.ends)] + [
-        t for k in day.kitchen for t in (k.starts, k.ends)
-    ]
+    moments = [t for s in day.slots for t in (s.starts, s.ends)]
+    moments += [t for k in day.kitchen if k.why != DAY_BEFORE for t in (k.starts, k.ends)]
     if not moments:
         return ""
     first = min(moments).replace(minute=0, second=0, microsecond=0)
@@ -86,6 +85,8 @@ def timeline(day: DayPlan) -> str:
         block(a, b, 24, 14, SUN, f"good light {a:%H:%M} to {b:%H:%M}") for a, b in day.good_light if b > first
     ]
     for k in day.kitchen:
+        if k.why == DAY_BEFORE:
+            continue
         hands = "" if k.hands else ", no hands"
         out.append(
             block(
@@ -123,10 +124,10 @@ def _run_sheet(day: DayPlan, set_ups: Mapping[str, SetUp]) -> str:
 
 
 def _cook_row(t: Task) -> str:
-    how = "ahead" if t.why == "ahead" else f"for {t.why}"
+    how = t.why if t.why in ("ahead", DAY_BEFORE) else f"for {t.why}"
     if not t.hands:
         how += ", needs no hands"
-    if t.looks_until is not None and t.why != "ahead":
+    if t.looks_until is not None and t.why not in ("ahead", DAY_BEFORE):
         how += f", looks right until {t.looks_until:%H:%M}"
     return (
         f'<tr class="cook"><td class=when>{t.starts:%H:%M}–{t.ends:%H:%M}</td><td>{escape(t.name)}</td>'

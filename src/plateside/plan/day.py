@@ -22,7 +22,7 @@ from numpy.typing import NDArray
 
 from plateside.model.shoot import Recipe, Shot, Step
 from plateside.plan.clocks import HoldingRule, minutes_of
-from plateside.plan.kitchen import Task, back_plan, chain, minutes_for, redo_for, split_steps
+from plateside.plan.kitchen import DAY_BEFORE, Task, ahead_plan, chain, minutes_for, redo_for, split_steps
 
 STAND_IN_SHARE = 0.6
 """Share of a shot's minutes spent on the stand-in, before the hero goes in (common practice)."""
@@ -100,8 +100,8 @@ class DayPlan:
 
     @property
     def begins(self) -> datetime | None:
-        """When the first thing is to be done."""
-        starts = [t.starts for t in self.kitchen] + [s.starts for s in self.slots]
+        """When the first thing of the day is to be done."""
+        starts = [t.starts for t in self.kitchen if t.why != DAY_BEFORE] + [s.starts for s in self.slots]
         return min(starts) if starts else None
 
 
@@ -129,6 +129,7 @@ def plan_day(
         start = day_from
         while start < day_to:
             cost, placed = _run(order, start, day_to, lights, finishing)
+            cost += _early_cost(placed, ahead, day_from, day_to)
             if best is None or cost < best[0] - 1e-9:
                 best = (cost, placed)
             start += timedelta(minutes=GRID_MIN)
@@ -136,8 +137,7 @@ def plan_day(
     slots = tuple(_slot(p, lights[p.shot.name], day_to) for p in placed)
     kitchen: tuple[Task, ...] = ()
     if placed:
-        first = placed[0]
-        kitchen = back_plan(ahead, first.starts, first.hero - timedelta(minutes=minutes_for(first.finishing)))
+        kitchen = _ahead(placed, ahead, day_from, day_to)
         for p in placed:
             kitchen += chain(p.finishing, p.hero, p.shot.name)
     plates = _plates(placed, finishing, rule, recipe.perishable)
@@ -168,6 +168,26 @@ def _good_for_all(
     if since is not None:
         out.append((since, day_to))
     return tuple(out)
+
+
+def _ahead(
+    placed: Sequence[_Placed], ahead: Sequence[Step], day_from: datetime, day_to: datetime
+) -> tuple[Task, ...]:
+    first = placed[0]
+    finishing_starts = first.hero - timedelta(minutes=minutes_for(first.finishing))
+    return ahead_plan(ahead, first.starts, finishing_starts, day_from, day_to)
+
+
+def _early_cost(
+    placed: Sequence[_Placed], ahead: Sequence[Step], day_from: datetime, day_to: datetime
+) -> float:
+    """A minute of cooking before the working day counts one, cooking the day before ten in all."""
+    if not placed:
+        return 0.0
+    tasks = _ahead(placed, ahead, day_from, day_to)
+    today = [t.starts for t in tasks if t.why != DAY_BEFORE]
+    early = max(0.0, (day_from - min(today)).total_seconds() / 60.0) if today else 0.0
+    return early + (10.0 if len(today) < len(tasks) else 0.0)
 
 
 def orders(shots: Sequence[Shot]) -> list[list[Shot]]:
@@ -327,11 +347,14 @@ def _notes(
     good: Sequence[bool],
 ) -> tuple[str, ...]:
     out: list[str] = []
-    early = [t for t in kitchen if t.starts < day_from]
+    before = [t for t in kitchen if t.why == DAY_BEFORE]
+    if before:
+        out.append(f"The day before, from {before[0].starts:%H:%M}: {', '.join(t.name for t in before)}.")
+    early = [t for t in kitchen if t.starts < day_from and t.why != DAY_BEFORE]
     if early:
         out.append(
             f"'{early[0].name}' must begin by {early[0].starts:%H:%M on %d %B}, before your day: "
-            "begin then, or make it the day before if it keeps."
+            "begin then, or shoot later."
         )
     if placed and not any(good):
         out.append(

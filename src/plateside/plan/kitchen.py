@@ -2,6 +2,7 @@
 
 `split_steps`     what can be made ahead, and what only holds its looks for a short time
 `back_plan`       latest start of every step before a set-up begins
+`ahead_plan`      the same, with what keeps overnight moved to the day before when the morning is too short
 `redo_for`        the finishing steps whose looks have run out at a moment
 
 One cook: steps that need hands never overlap each other or the set-up; a step that needs none may run on beside the
@@ -17,6 +18,8 @@ from plateside.plan.clocks import minutes_of
 
 SHORT_LOOKS_MIN = 60.0
 """A step that looks right for no longer than this belongs to the finishing, close to the frame."""
+OVERNIGHT_MIN = 12.0 * 60.0
+DAY_BEFORE = "the day before"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -28,7 +31,7 @@ class Task:
     ends: datetime
     hands: bool
     why: str
-    """ahead, or the shot it is done for"""
+    """ahead, the day before, or the shot it is done for"""
     looks_until: datetime | None = None
 
 
@@ -77,6 +80,30 @@ def back_plan(ahead: Sequence[Step], set_up_starts: datetime, finishing_starts: 
     free = chain(ahead[tail:], finishing_starts, "ahead")
     before = min(set_up_starts, free[0].starts if free else set_up_starts)
     return (*chain(ahead[:tail], before, "ahead"), *free)
+
+
+def ahead_plan(
+    ahead: Sequence[Step],
+    set_up_starts: datetime,
+    finishing_starts: datetime,
+    day_from: datetime,
+    day_to: datetime,
+) -> tuple[Task, ...]:
+    """`back_plan`, but when the day would begin too early, as few steps as need be are made the day before.
+
+    Only up to a step whose result keeps its looks overnight; they end when the working day of the day before ends.
+    """
+    tasks = back_plan(ahead, set_up_starts, finishing_starts)
+    if not tasks or tasks[0].starts >= day_from:
+        return tasks
+    keep = [
+        i for i, s in enumerate(ahead) if s.looks_fresh_for and minutes_of(s.looks_fresh_for) >= OVERNIGHT_MIN
+    ]
+    if not keep:
+        return tasks
+    enough = [i for i in keep if i + 1 == len(tasks) or tasks[i + 1].starts >= day_from]
+    cut = enough[0] if enough else keep[-1]
+    return (*chain(ahead[: cut + 1], day_to - timedelta(days=1), DAY_BEFORE), *tasks[cut + 1 :])
 
 
 def redo_for(

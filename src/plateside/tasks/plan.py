@@ -11,7 +11,7 @@ from plateside.model.progress import Progress, silent
 from plateside.plan.call_sheet import call_sheet
 from plateside.plan.card import card_page
 from plateside.plan.day import DayPlan, Slot
-from plateside.plan.kitchen import Task
+from plateside.plan.kitchen import DAY_BEFORE, Task
 from plateside.plan.words import headline
 from plateside.tasks.setup import plan_of, solve_all
 
@@ -53,7 +53,7 @@ class PlanReport:
 
 
 def _kitchen_line(task: Task) -> str:
-    why = "" if task.why == "ahead" else f", for {task.why}"
+    why = "" if task.why == "ahead" else f", {task.why}" if task.why == DAY_BEFORE else f", for {task.why}"
     hands = "" if task.hands else ", no hands"
     return f"{task.starts:%H:%M}-{task.ends:%H:%M} kitchen: {task.name}{why}{hands}"
 

@@ -1,6 +1,7 @@
 """Invented rooms and shots for the plan's tests; scenario A of the trade notes, and random ones."""
 
 import random
+from dataclasses import replace
 
 from plateside.camera.setup import LightForShot
 from plateside.model.shoot import Channel, Placed, Shot
@@ -38,6 +39,28 @@ CHANNELS = (
 )
 
 LIGHT = LightForShot(horizontal_lx=900, facing_lx=900, key_faces_deg=0)
+
+
+def random_studio(rng: random.Random) -> Studio:
+    """A room that is tight in its own way: low, narrow, with a short tripod or a short arm."""
+    width, depth = rng.uniform(2.4, 5.0), rng.uniform(2.2, 4.5)
+    tripod, arm = LISBON.supports
+    return replace(
+        LISBON,
+        room=replace(LISBON.room, width_m=width, depth_m=depth, height_m=rng.uniform(1.95, 2.8)),
+        spots=(
+            Spot(
+                name="here",
+                from_left_m=rng.uniform(0.6, width - 0.6),
+                from_front_m=rng.uniform(0.5, depth - 0.6),
+                height_m=rng.uniform(0.45, 0.95),
+            ),
+        ),
+        supports=(
+            replace(tripod, highest_m=rng.uniform(1.1, 1.7)),
+            replace(arm, arm_reach_m=rng.uniform(0.25, 0.7), highest_m=rng.uniform(1.5, 2.3)),
+        ),
+    )
 
 
 def random_shot(rng: random.Random, name: str) -> tuple[Shot, LightForShot]:

@@ -133,10 +133,25 @@ def test_food_that_stands_out_too_long_is_told() -> None:
 
 
 def test_an_early_start_is_told() -> None:
-    day = plan([Shot(name="a", to_time="10:00")], Recipe(title="soup", steps=STEPS))
-    assert any("'soak' must begin by" in n for n in day.notes)
+    steps = (Step(name="prove", takes="PT3H", hands=False), Step(name="bake", takes="PT40M", hands=False))
+    day = plan([Shot(name="a", to_time="10:00")], Recipe(title="loaf", steps=steps))
+    assert any("'prove' must begin by" in n for n in day.notes)
     assert day.begins is not None
     assert day.begins < NINE
+
+
+def test_what_keeps_overnight_is_made_the_day_before_when_the_morning_is_short() -> None:
+    shots = [Shot(name="a", from_time="11:30", to_time="12:00", minutes=20)]
+    day = plan(shots, Recipe(title="soup", steps=STEPS))
+    before = [t for t in day.kitchen if t.why == "the day before"]
+    assert [t.name for t in before] == ["soak"]
+    assert before[0].ends.date() == NINE.date() - timedelta(days=1)
+    assert any(n.startswith("The day before") for n in day.notes)
+    assert day.begins is not None
+    assert day.begins >= NINE
+    # with time enough nothing is moved
+    late = plan([Shot(name="a", from_time="15:00")], Recipe(title="soup", steps=STEPS))
+    assert not any(t.why == "the day before" for t in late.kitchen)
 
 
 def test_finishing_starts_with_the_first_short_look() -> None:
