@@ -5,6 +5,8 @@ from datetime import date, datetime
 
 from plateside.camera.exposure import exposure_s, shutter_words
 from plateside.light.answers import DayLight, Interval, Needs, SpotLight, Spread, rounded
+from plateside.light.boards import dish_xyz
+from plateside.light.drawing.near import distance_m
 from plateside.tasks.light_place import Stand
 
 MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
@@ -115,18 +117,21 @@ def key_side(light: SpotLight, stand: Stand) -> str:
     return "from the right" if across > 0 else "from the left"
 
 
-def sun_sentence(
-    elevation_deg: float, bearing_deg: float, on_dish: bool, window: str, on_table: bool = False
-) -> str:
-    """Where the sun stands, and whether it reaches the dish or the table."""
-    if elevation_deg <= 0:
-        return f"Sun below the horizon ({elevation_deg:.0f} degrees, to the {compass_words(bearing_deg)})."
-    where = f"Sun {elevation_deg:.0f} degrees high, bearing {bearing_deg:.0f} ({compass_words(bearing_deg)})"
-    if on_dish:
-        return f"{where}: it falls on the dish{f' through {window}' if window else ''}."
-    if on_table:
-        return f"{where}: it falls on the table, not on the dish."
-    return f"{where}: it does not fall on the dish."
+def sun_sentence(light: SpotLight, stand: Stand) -> str:
+    """Where the sun stands, and whether it reaches the dish or how near it comes."""
+    elevation, bearing = light.sun_elevation_deg, light.sun_bearing_deg
+    if elevation <= 0:
+        return f"Sun below the horizon ({elevation:.0f} degrees, to the {compass_words(bearing)})."
+    where = f"Sun {elevation:.0f} degrees high, bearing {bearing:.0f} ({compass_words(bearing)})"
+    if light.sun_on_dish:
+        return f"{where}: it falls on the dish{f' through {light.sun_window}' if light.sun_window else ''}."
+    if not light.sun_patch:
+        return f"{where}: it does not fall on the dish."
+    x, y, _ = dish_xyz(stand.studio, stand.spot)
+    near = min(distance_m((x, y), polygon) for polygon in light.sun_patch)
+    if near < stand.dish_width_mm / 2000:
+        return f"{where}: it falls on the table and on the edge of the dish, {near * 100:.0f} cm from its middle."
+    return f"{where}: it falls on the table, {near * 100:.0f} cm from the middle of the dish."
 
 
 def colour_sentence(light: SpotLight) -> str:
@@ -136,12 +141,7 @@ def colour_sentence(light: SpotLight) -> str:
 
 def moment_lines(light: SpotLight, stand: Stand) -> list[str]:
     """The light at one moment, a fact a line."""
-    shines = bool(light.sun_patch)
-    lines = [
-        sun_sentence(
-            light.sun_elevation_deg, light.sun_bearing_deg, light.sun_on_dish, light.sun_window, shines
-        )
-    ]
+    lines = [sun_sentence(light, stand)]
     if light.horizontal_lx.value < TOO_DARK_LX:
         return [*lines, "No daylight to speak of at this moment: wait, or block the window and use one lamp."]
     lines += [

@@ -15,6 +15,7 @@ from plateside.light.drawing.marks import (
     Measure,
     SunPatch,
 )
+from plateside.light.drawing.near import distance_m
 from plateside.light.drawing.paper import Box, Keeper, text_box
 from plateside.light.drawing.plan import plan_drawing
 from plateside.light.drawing.views import (
@@ -204,3 +205,12 @@ def test_keeper_gives_no_place_twice() -> None:
     ]
     found = [keeper.place("abc", row) for row in places]
     assert found == [(10, 20, "start"), (150, 22, "start"), None]
+
+
+def test_how_near_a_patch_comes() -> None:
+    """By plane geometry: a square from (1, 1) to (2, 2)."""
+    square = ((1.0, 1.0), (2.0, 1.0), (2.0, 2.0), (1.0, 2.0))
+    assert distance_m((1.5, 1.2), square) == 0
+    assert distance_m((1.5, 0.4), square) == pytest.approx(0.6)
+    assert distance_m((3.0, 3.0), square) == pytest.approx(math.sqrt(2))
+    assert distance_m((0.0, 1.5), square[::-1]) == pytest.approx(1.0)

@@ -4,10 +4,14 @@ Sunrise, sunset, noon and elevation of the three places: shared trade table (low
 0.3 degrees); façade hours of a wall that faces 20 degrees in Lisbon on 15 July: the same table.
 """
 
+import argparse
 import json
+import math
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, datetime, timedelta
+from importlib.resources import files
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -16,6 +20,7 @@ import pytest
 
 from bench.made.dng import write_dng
 from plateside.cli.main import main
+from plateside.cli.verbs import light as verb
 from plateside.files.settings import dump, load_studio
 from plateside.light.answers import Interval, Needs, Spread
 from plateside.light.day import day_light
@@ -25,7 +30,7 @@ from plateside.light.year import year_light
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.shoot import Creator, Placed, Recipe, Shoot, Shot
 from plateside.model.studio import Board, Camera, Place, Reading, Room, Spot, Studio, Window
-from plateside.tasks import light_calendar
+from plateside.tasks import light_calendar, light_meter, light_reports
 from plateside.tasks.light import Asked, light_at_moment, light_of_day, light_of_week, light_of_year
 from plateside.tasks.light_meter import find_bearing, fit_to_readings, keep_card, keep_reading
 from plateside.tasks.light_place import moment_in
@@ -133,6 +138,23 @@ def test_the_key_is_where_the_window_is(lisbon: Path) -> None:
     assert sides == {
         0.0: "from behind the dish", 90.0: "from the left", 180.0: "from the camera's side", 270.0: "from the right",
     }  # fmt: skip
+
+
+def test_sun_beside_the_dish_is_told_with_its_distance(tmp_path: Path) -> None:
+    """An east window in the morning: the patch wanders over the table, and is told before it reaches the dish."""
+    folder = written(tmp_path, studio(bearing=90))
+    said = set()
+    for minute in range(0, 60 * 7, 45):
+        moment = datetime(2027, 4, 15, 7, 30, tzinfo=ZONE) + timedelta(minutes=minute)
+        report = light_at_moment(Asked(folder), moment.replace(tzinfo=None).isoformat())
+        line = report.lines()[1]
+        said.add(
+            "on the dish" if report.light.sun_on_dish else "beside" if report.light.sun_patch else "none"
+        )
+        assert ("it falls on the dish through kitchen window" in line) == report.light.sun_on_dish
+        if report.light.sun_patch and not report.light.sun_on_dish:
+            assert re.search(r"\d+ cm from (its middle|the middle of the dish)", line)
+    assert "on the dish" in said and "none" in said
 
 
 def test_night_is_told_not_computed_around(lisbon: Path) -> None:
@@ -538,3 +560,65 @@ def test_minutes_are_true_when_clocks_change() -> None:
     """00:00 to 06:00 on 28 March 2027 in Lisbon is five hours."""
     span = Interval(datetime(2027, 3, 28, 0, 0, tzinfo=ZONE), datetime(2027, 3, 28, 6, 0, tzinfo=ZONE))
     assert true_minutes(span) == 300
+
+
+# ---- The page -------------------------------------------------------------------------------------------------
+
+PAGE = (Path(__file__).parents[3] / "docs" / "light.md").read_text(encoding="utf-8")
+
+
+def test_every_json_field_stands_on_the_page() -> None:
+    kinds = [
+        light_reports.MomentReport, light_reports.DayReport, light_reports.WeekReport, light_reports.YearReport,
+        light_reports.SpotRank, light_reports.OtherSky, light_reports.WeekDay, light_reports.MonthLight,
+        light_reports.YearDay, light_meter.ReadingKept, light_meter.FitKept, light_meter.BearingReport,
+    ]  # fmt: skip
+    for kind in kinds:
+        for name in kind.__dataclass_fields__:
+            assert f"`{name}`" in PAGE, f"{kind.__name__}.{name}"
+
+
+def test_every_option_stands_on_the_page() -> None:
+    parser = argparse.ArgumentParser()
+    verb.add_arguments(parser)
+    for action in parser._actions:
+        for option in action.option_strings:
+            if option not in ("-h", "--help", "--note", "--window"):
+                assert option in PAGE, option
+
+
+def test_the_worked_example_holds() -> None:
+    """Closed form of a rectangle on the horizontal under the CIE overcast sky (configuration factors: Siegel and
+    Howell; its overcast integral by hand), against the engine in a black room; and the figures that the page prints.
+    """
+    made = load_studio(Path(str(files("plateside.demo"))))
+    when = datetime(2027, 7, 15, 13, 30, tzinfo=ZONE)
+    black = {f"{side}_reflectance": 0.0 for side in ("floor", "ceiling", "front", "right", "back", "left")}
+    spot = replace(made.spots[0], table_reflectance=0.0)
+    pane = replace(made.windows[0], opposite=(), reveal_depth_m=0.0, ground_reflectance=0.0)
+    hole = replace(pane, glass_transmittance=1.0, dirt_factor=1.0, frame_share=0.0)
+    dark = replace(made, room=replace(made.room, **black), spots=(spot,), blocks=())  # type: ignore[arg-type]
+
+    def lux(window: Window) -> float:
+        return light_at(replace(dark, windows=(window,)), spot, when, "overcast").horizontal_lx.value
+
+    b, d, h = pane.width_m / 2, spot.from_front_m, pane.height_m
+    far = math.hypot(d, h)
+    f = (math.atan(b / d) - d / far * math.atan(b / far)) / (2 * math.pi)
+    s = b / math.hypot(b, d)
+    g = (math.asin(h * s / far) - h * d * d * s / (far**2 * math.sqrt(far**2 - h * h * s * s))) / 3
+    component = 2 * 3 / (7 * math.pi) * (math.pi * f + 2 * g)
+    outdoors = 300 + 21000 * math.sin(math.radians(light_at(made, spot, when, "overcast").sun_elevation_deg))
+    assert lux(hole) == pytest.approx(component * outdoors, rel=0.005)
+    printed = {"**0.0951**": f, "**0.1738**": g, "**0.1763**": component}
+    for words, value in printed.items():
+        assert words in PAGE and float(words.strip("*")) == pytest.approx(value, abs=5e-5)
+    for words, value in {"20 340 lx": outdoors, "**3 590 lx**": component * outdoors}.items():
+        assert words in PAGE
+        assert float(re.sub(r"[^\d]", "", words)) == pytest.approx(value, abs=5)
+    for words, window in (("3 583 lx", hole), ("2 118 lx", pane)):
+        assert words in PAGE
+        assert float(re.sub(r"[^\d]", "", words)) == pytest.approx(lux(window), rel=0.003)
+    assert "1 760 lx" in PAGE and lux(made.windows[0]) == pytest.approx(1760, rel=0.01)
+    whole = light_at(made, made.spots[0], when, "overcast").horizontal_lx.value
+    assert "1 930 lx" in PAGE and whole == pytest.approx(1930, rel=0.01)

@@ -337,9 +337,9 @@ def _rose(studio: Studio, sun: tuple[float, float] | None, width: float, y: floa
         return drawn
     words = f"sun at {sun[0]:.0f}°, {sun[1]:.0f}° high" if sun[1] > 0 else "sun below the horizon"
     if not shines:
-        return drawn + text(words, x - 44, y + 4, size=LABEL, anchor="end", fill=SOFT_INK)
+        return drawn + text(words, x - 52, y + 4, size=LABEL, anchor="end", fill=SOFT_INK)
     return (
         drawn
-        + text(words, x - 44, y - 4, size=LABEL, anchor="end", fill=SOFT_INK)
-        + text("hatched: where it falls", x - 44, y + 13, size=LABEL, anchor="end", fill=SOFT_INK)
+        + text(words, x - 52, y - 4, size=LABEL, anchor="end", fill=SOFT_INK)
+        + text("hatched: where it falls", x - 52, y + 13, size=LABEL, anchor="end", fill=SOFT_INK)
     )

@@ -271,13 +271,15 @@ def _contour_labels(field: YearField, place: _Place, keeper: Keeper) -> str:
         words = f"{level:g} lx"
         for points in sorted(_level_lines(field, level), key=len, reverse=True)[:2]:
             xy = place.line(points, cells=False)
-            if len(xy) < 2 or np.ptp(xy[:, 0]) < 90:
+            if len(xy) < 2 or np.ptp(xy[:, 0]) < 140:
                 continue
             middles, run = (xy[1:] + xy[:-1]) / 2, np.abs(xy[1:] - xy[:-1])
             off_level = run[:, 1] / (run[:, 0] + 1e-6) - 0.002 * run[:, 0]
             spots = [(float(x), float(y) + 4, "middle") for x, y in middles[np.argsort(off_level)][:60]]
             found = keeper.place(words, spots, size=11)
             if found:
+                near = text_box(words, found[0], found[1], size=11, anchor=found[2])
+                keeper.block(Box(near.left - 8, near.top - 14, near.right + 8, near.bottom + 14))
                 parts.append(halo(words, found[0], found[1], size=11, anchor=found[2]))
     return "".join(parts)
 
