@@ -46,7 +46,8 @@ def _section(shot: SheetShot) -> list[str]:
     parts += [f"<p>{escape(sentence)}</p>" for sentence in shot.finished]
     parts.append('<div class="sheet">')
     for rendition in shot.files.renditions:
-        main = rendition.main
+        # a smaller size where there is one: a sheet of thirty pictures must open at once, and print whole
+        main = min(rendition.of_kind(rendition.main.kind), key=lambda f: (f.width_px < 400, f.width_px))
         kinds = [
             max(rendition.of_kind(k), key=lambda f: f.width_px)
             for k in dict.fromkeys(f.kind for f in rendition.files)
@@ -56,7 +57,8 @@ def _section(shot: SheetShot) -> list[str]:
         )
         said = "".join(f"<span>{escape(r)}</span>" for r in shot.remarks.get(rendition.channel.name, ()))
         parts.append(
-            f'<figure><img loading="lazy" src="{escape(main.path)}" width="{main.width_px}" height="{main.height_px}" '
+            f'<figure><img decoding="async" src="{escape(main.path)}" '
+            f'width="{main.width_px}" height="{main.height_px}" '
             f'alt="{escape(shot.files.words.alt_text)}"><figcaption><b>{escape(rendition.channel.name)}</b> '
             f"{rendition.width_px} × {rendition.height_px}<span>{weights}</span>{said}</figcaption></figure>"
         )

@@ -45,7 +45,7 @@ def person_gate(shot: Shot) -> str | None:
     """Why a shot is held back, or None: somebody is in the picture and no release is on record."""
     if shot.person and not shot.release:
         return (
-            f"{shot.name} shows a person and no release is on record: held back. When whoever can be recognised "
-            f"has agreed in writing (or it is you), write release = true under the shot in shoot.toml."
+            f"{shot.name} is held back: a person is in the picture and no release is on record. When whoever can be "
+            f"seen has agreed in writing (or it is you), write release = true under the shot in shoot.toml."
         )
     return None

@@ -30,8 +30,10 @@ LARGEST_STOPS = 2.0
 """More than this is a different picture, not a drifting light."""
 LARGEST_CHROMA_STOPS = 0.75
 """Red or blue against green: about 150 mired."""
-SURE_ENOUGH = 0.55
+SURE_ENOUGH = 0.65
 """Least likeness of surroundings (0..1) that is acted on; below, the picture is left alone."""
+LEAST_STOPS, LEAST_MIRED = 1 / 6, 12.0
+"""Surroundings cannot tell less than this (bench matching: 0.2 stop and 9 mired in the mean): it is not acted on."""
 
 _FEWEST_FEATURES = 25
 _MOST_FEATURES = 1000
@@ -113,12 +115,18 @@ def match(reference: View, picture: View, keep_exposure: bool = False) -> Match:
     gains_or_none, sure = _surroundings(reference, picture)
     if gains_or_none is None or sure < SURE_ENOUGH:
         return Match(NONE, "nothing", sure, None, None, 0.0, 0.0)
-    gains = gains_or_none.balance if keep_exposure else gains_or_none
-    return _match(gains, "surroundings", sure, None, None)
+    return _match(_beyond_doubt(gains_or_none, keep_exposure), "surroundings", sure, None, None)
 
 
 def _match(gains: Gains, by: str, sure: float, before: float | None, after: float | None) -> Match:
     return Match(gains, by, sure, before, after, gains.exposure_stops, gains.mired)
+
+
+def _beyond_doubt(gains: Gains, keep_exposure: bool) -> Gains:
+    """Exposure and colour, each only where it is larger than surroundings may err."""
+    exposure = 0.0 if keep_exposure or abs(gains.exposure_stops) < LEAST_STOPS else gains.exposure_stops
+    balance = NONE if abs(gains.mired) < LEAST_MIRED else gains.balance
+    return of_array(balance.array * 2.0**exposure)
 
 
 def _too_far(gains: Gains) -> bool:

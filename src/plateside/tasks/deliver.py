@@ -50,7 +50,7 @@ class DeliverReport:
         for crop in self.crops:
             said.append(f"{crop.shot}, {crop.channel}: {crop.width_px} x {crop.height_px}")
             said += [f"  {r}" for r in crop.remarks]
-        said += [f"held back: {h}" for h in self.held_back]
+        said += self.held_back
         said += [f"open: {p}" for p in self.open_points]
         said.append(f"Look at it: {self.folder / 'preview.html'} and {self.folder / 'contact-sheet.html'}")
         said.append(

@@ -117,7 +117,7 @@ def test_a_person_without_a_release_is_held_back_and_an_earlier_delivery_withdra
     report = deliver(shoot)
     assert not report.ready
     assert report.removed == 7
-    assert "hand shows a person and no release is on record" in report.held_back[0]
+    assert "hand is held back: a person is in the picture and no release is on record" in report.held_back[0]
     left = names(report.folder)
     assert not [n for n in left if "hand" in n]
     for document in ("recipe.html", "preview.html", "recipe.jsonld", "words.txt"):
