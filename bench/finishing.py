@@ -6,6 +6,7 @@ python -m bench finishing
 import tempfile
 import time
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -61,7 +62,7 @@ def main() -> None:
         "resize to 1600 px, sharpen", lambda: np.asarray(sharpen(resized(region, 1600, 900)), np.uint8)
     )
     for kind in ("jpeg", "webp", "avif", "png"):
-        data = timed(f"encode {kind}", lambda kind=kind: encode(small_8, kind, QUALITY[kind]))
+        data = timed(f"encode {kind}", partial(encode, small_8, kind, QUALITY[kind]))
         print(f"{'':<34} {len(data) / 1000:7.0f} kB at quality {QUALITY[kind]}")
 
 
