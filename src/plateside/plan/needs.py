@@ -100,7 +100,8 @@ def needs_of(shot: Shot, camera: Camera, channels: Sequence[Channel], orientatio
     overhead = shot.elevation >= OVERHEAD_FROM_DEG
     d, h = shot.dish_width_mm, shot.dish_height_mm
     m = min(sensor_w / shot.frame_width_mm, sensor_h / shot.frame_height_mm)
-    hero_w, hero_h = d, d * math.sin(e) + h * math.cos(e)
+    # a flat thing seen edge on still has a line to keep whole
+    hero_w, hero_h = d, max(d * math.sin(e) + h * math.cos(e), 1.0)
     held = [c for c in wanted if _holds(sensor_w / m, sensor_h / m, c, hero_w, hero_h)]
     # a channel whose crop cuts the hero gets its own frame, so it does not ask this one for sharpness
     circle, because = circle_of(sensor_w, sensor_h, pixel, held)

@@ -9,10 +9,12 @@ from plateside.camera.setup import Finding, LightForShot, SetUp
 from plateside.model.errors import CouldNotError
 from plateside.model.shoot import Channel, Placed, Shot
 from plateside.model.studio import Spot, Studio, Support
+from plateside.plan.card import card_page
 from plateside.plan.needs import HERO_ROOM, channel_room, circle_of, needs_of
 from plateside.plan.rigging import stand_for
 from plateside.plan.scene import board_rectangle, middle, table_edge_m, window_rectangle
 from plateside.plan.setup import solve
+from plateside.plan.words import setup_lines
 from tests.unit.plan.rooms import CHANNELS, LIGHT, LISBON
 
 TOP = Shot(
@@ -216,3 +218,29 @@ def test_the_polar_night_is_answered_for_every_shot() -> None:
     studio: Studio = LISBON
     with pytest.raises(CouldNotError, match="one lamp"):
         solve(studio, TOP, (), dark)
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"elevation_deg": 0.0, "dish_height_mm": 0.0},
+        {"elevation_deg": 90.0, "dish_height_mm": 0.0, "angle": "overhead"},
+        {"elevation_deg": 75.0, "angle": "overhead"},
+        {"frame_width_mm": 20.0, "frame_height_mm": 20.0, "dish_width_mm": 10.0},
+        {"frame_width_mm": 4000.0, "frame_height_mm": 4000.0},
+        {"dish_width_mm": 1500.0, "dish_height_mm": 800.0},
+        {"background_blur_percent": 50.0, "angle": "straight-on"},
+        {"moves": "frozen drops", "fall_height_mm": 1500.0},
+        {"background_gap_mm": 0.0, "sharp": "front"},
+    ],
+    ids=str,
+)
+def test_the_ends_of_every_range_are_answered(changes: dict[str, object]) -> None:
+    shot = replace(Shot(name="edge", glossy=True), **changes)  # type: ignore[arg-type]
+    bare = replace(LISBON, supports=(), boards=(), windows=())
+    for studio in (LISBON, bare):
+        s = solve(studio, shot, CHANNELS, LIGHT)
+        assert np.isfinite(s.merit)
+        assert s.lens_distance_m > 0
+        assert setup_lines(s)
+        assert card_page(studio, shot, s)
