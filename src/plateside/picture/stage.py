@@ -292,21 +292,36 @@ def vertex_normals(mesh: Mesh) -> Array:
     return np.asarray(np.where(length > 0, normals / np.maximum(length, 1e-30), [0.0, 0.0, 1.0]))
 
 
+COAT_INDEX = 1.5
+_COAT_PASSES = (1.0 - ((COAT_INDEX - 1.0) / (COAT_INDEX + 1.0)) ** 2) ** 2 / COAT_INDEX**2
+_COAT_KEEPS = 0.5964
+"""Share of diffuse light thrown back inside a surface of index 1.5 (Egan & Hilgeman 1973, by the renderer's fit)."""
+
+
+def under_coat(seen: Array) -> Array:
+    """Reflectance under a clear coat that looks like `seen` from straight above: d = k p / (1 - p f), solved."""
+    return np.asarray(np.clip(seen / (_COAT_PASSES + seen * _COAT_KEEPS), 0.0, 0.97))
+
+
 def bsdf_of(mi: Any, material: Material) -> dict[str, Any]:
     """The renderer's material."""
     if material.kind == "glass":
         return {"type": "thindielectric", "int_ior": 1.5, "ext_ior": 1.0}
-    colour: dict[str, Any] = _rgb(material.colour)
+    coated = material.gloss > 0 and material.kind != "metal"
+    flat = np.asarray(material.colour)
+    colour: dict[str, Any] = _rgb(under_coat(flat) if coated else flat)
     if material.picture is not None:
-        colour = {"type": "bitmap", "bitmap": mi.Bitmap(np.array(material.picture, order="C")), "raw": True}
+        picture = np.array(material.picture, dtype=np.float32, order="C")
+        picture = under_coat(picture).astype(np.float32) if coated else picture
+        colour = {"type": "bitmap", "bitmap": mi.Bitmap(picture), "raw": True}
     if material.kind == "metal":
         inner: dict[str, Any] = {
             "type": "roughconductor", "material": "none", "alpha": max(material.gloss, 0.05), "distribution": "ggx",
             "specular_reflectance": colour,
         }  # fmt: skip
-    elif material.gloss > 0:
+    elif coated:
         inner = {
-            "type": "roughplastic", "alpha": material.gloss, "distribution": "ggx", "int_ior": 1.5,
+            "type": "roughplastic", "alpha": material.gloss, "distribution": "ggx", "int_ior": COAT_INDEX,
             "diffuse_reflectance": colour, "nonlinear": True,
         }  # fmt: skip
     else:

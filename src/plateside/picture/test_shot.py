@@ -36,18 +36,19 @@ class Quality:
     name: str
     width_px: int
     samples: int
-    """Paths a pixel where the denoiser is here."""
+    """Paths a pixel by the plain renderer, where the denoiser is here."""
     samples_without: int
     """Paths a pixel where it is not."""
 
-    @property
-    def samples_here(self) -> int:
-        return self.samples if engine.has_denoiser() else self.samples_without
+    def samples_with(self, variant: str) -> int:
+        """Paths a pixel on this machine: the fast renderer draws twice as many in less time."""
+        plain = self.samples if engine.has_denoiser() else self.samples_without
+        return 2 * plain if variant != engine.SCALAR else plain
 
 
-ROUGH = Quality("rough", 240, 3, 12)
-CLEAN = Quality("clean", 480, 8, 40)
-FINE = Quality("fine", 960, 24, 128)
+ROUGH = Quality("rough", 240, 4, 12)
+CLEAN = Quality("clean", 480, 14, 40)
+FINE = Quality("fine", 960, 32, 128)
 QUALITIES = {q.name: q for q in (ROUGH, CLEAN, FINE)}
 
 Cache = MutableMapping[str, NDArray[Any]]
@@ -117,7 +118,7 @@ def light_of(
     Exposure is not part of it: one drawing serves every shutter time and ISO.
     """
     size = size_px or (quality.width_px, height_px(stage, quality.width_px))
-    samples = quality.samples_here
+    samples = quality.samples_with(variant)
     plain = replace(stage, pose=replace(stage.pose, exposure_s=1.0, iso=100.0))
     key = fingerprint(plain, size, samples, engine.has_denoiser())
     if cache is not None and key in cache:

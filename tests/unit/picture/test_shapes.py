@@ -11,7 +11,7 @@ from plateside.picture.shapes.material import linear
 from plateside.picture.shapes.props import prop_things
 from plateside.picture.shapes.set_table import Laid, things_of, to_room
 from plateside.picture.shapes.texture import SURFACES, clouds
-from plateside.picture.stage import vertex_normals
+from plateside.picture.stage import under_coat, vertex_normals
 
 KINDS = ("plate", "bowl", "board", "glass", "cutlery", "linen", "pan", "jar", "other")
 
@@ -109,3 +109,11 @@ def test_surface_and_backdrop_are_laid() -> None:
     things = {t.name: t for t in things_of(laid)}
     assert things["surface"].mesh.corners[:, 2].max() <= 0.0031
     assert things["backdrop"].mesh.corners[:, 1].min() == pytest.approx(0.5)
+
+
+def test_coat_keeps_the_colour_asked_for() -> None:
+    # forward law of a diffuse base under a smooth coat of index 1.5 (Saunderson 1942): F0 = 0.04, internal 0.5964
+    seen = np.array([0.02, 0.2, 0.45, 0.8])
+    base = under_coat(seen)
+    passes = 0.96**2 / 1.5**2
+    assert np.allclose(passes * base / (1 - base * 0.5964), seen, rtol=1e-6)

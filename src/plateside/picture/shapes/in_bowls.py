@@ -23,10 +23,10 @@ Dish = list[Thing]
 def soup(width_m: float, height_m: float, china: Colour = ware.CHINA) -> Dish:
     """A pale green chilled soup with oil, halved grapes, crumbs and mint; three bowls when it is very wide."""
     if width_m > 4.5 * height_m:
-        one = 0.47 * width_m
+        one = 0.44 * width_m
         out: Dish = []
         for k, turn in enumerate((100.0, 222.0, 338.0)):
-            x, y = (0.265 * width_m * f(math.radians(turn)) for f in (math.cos, math.sin))
+            x, y = (0.28 * width_m * f(math.radians(turn)) for f in (math.cos, math.sin))
             for t in _one_soup(one, height_m, china):
                 out.append(Thing(f"{t.name} {k}", t.mesh.turned(120.0 * k).moved(x, y), t.material))
         return out
@@ -55,7 +55,7 @@ def _one_soup(width_m: float, height_m: float, china: Colour) -> Dish:
     meniscus = lambda x, y: 0.0012 * np.exp(-((r - np.hypot(x, y)) / 0.004))  # noqa: E731 - a height field
     surface = disc(r, level, height=meniscus)
     liquid = Material(
-        picture=base.astype(np.float32), gloss=0.035, relief=clouds(43, 2.2), relief_depth=0.004
+        picture=base.astype(np.float32), gloss=0.035, relief=clouds(43, 2.2), relief_depth=0.0015
     )
     s = width_m / 0.2
     grapes = g.halves(
