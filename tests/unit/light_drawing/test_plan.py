@@ -1,6 +1,7 @@
 """Plan and section: a metre of room is the right length of paper, and right stays right."""
 
 import math
+import random
 import re
 
 import numpy as np
@@ -162,18 +163,61 @@ def test_marks_of_every_kind_are_drawn() -> None:
     assert "by the window" not in words  # a dish of one's own takes the place of the spot's
 
 
-def test_labels_do_not_overlap() -> None:
-    """Every upright label's box, by our own safe guess of its width, meets no other's."""
-    root = parse(plan_drawing(studio(), heading="x", sun=(60.0, 20.0)))
-    boxes = [
-        (e.text or "", text_box(e.text or "", float(e.attrib["x"]), float(e.attrib["y"]),
-                  size=float(e.get("font-size", "12")), anchor=e.get("text-anchor", "start")))
-        for e in root.iter(f"{SVG}text")
-        if "transform" not in e.attrib
-    ]  # fmt: skip
-    for i, (words, box) in enumerate(boxes):
-        for others, other in boxes[i + 1 :]:
+def boxes_of(svg: str) -> list[tuple[str, Box]]:
+    """Every text with the room it takes, by our own safe guess of its width; turned ones turned."""
+    found = []
+    for e in parse(svg).iter(f"{SVG}text"):
+        words, x, y = e.text or "", float(e.attrib["x"]), float(e.attrib["y"])
+        size = float(e.get("font-size", "12"))
+        box = text_box(words, x, y, size=size, anchor=e.get("text-anchor", "start"))
+        if "transform" in e.attrib:  # -90 degrees about (x, y)
+            box = Box(x + (box.top - y), y - (box.right - x), x + (box.bottom - y), y - (box.left - x))
+        found.append((words, box))
+    return found
+
+
+@pytest.mark.parametrize("seed", range(16))
+def test_labels_never_overlap_nor_leave_the_paper(seed: int) -> None:
+    """Rooms by chance: a window in some walls, spots, furniture, camera and board anywhere."""
+    r = random.Random(seed)
+    wide, deep, high = r.uniform(2.4, 7), r.uniform(2.2, 6), r.uniform(2.2, 3.2)
+    windows = []
+    for bearing in r.sample([0, 90, 180, 270], r.randint(1, 4)):
+        along = wide if bearing in (0, 180) else deep
+        w = r.uniform(0.5, along * 0.5)
+        windows.append(
+            Window(name=f"window to {bearing}", bearing_deg=bearing, width_m=w, height_m=1.0, sill_m=0.8,
+                   from_left_m=r.uniform(0.1, along - w - 0.1), overhang_depth_m=r.choice([0.0, 0.4, 2.0]))
+        )  # fmt: skip
+    made = studio(
+        room=Room(width_m=wide, depth_m=deep, height_m=high, front_bearing_deg=0),
+        windows=tuple(windows),
+        spots=tuple(
+            Spot(
+                name=f"spot {k}",
+                from_left_m=r.uniform(0.4, wide - 0.4),
+                from_front_m=r.uniform(0.4, deep - 0.4),
+            )
+            for k in range(r.randint(1, 3))
+        ),
+    )
+    x, y = r.uniform(0.5, wide - 0.5), r.uniform(0.5, deep - 0.5)
+    marks = (
+        CameraMark((x, y, 1.2), (wide / 2, deep / 2, 0.8), 30),
+        SunPatch(((x, y, 0.75), (x + 0.3, y, 0.75), (x, y + 0.2, 0.75))),
+    )
+    svg = plan_drawing(
+        made, marks=marks, heading="Room", subheading="by chance", sun=(r.uniform(0, 360), 30.0)
+    )
+    paper = Box(0, 0, *(float(v) for v in parse(svg).attrib["viewBox"].split()[2:]))
+    boxes = boxes_of(svg)
+    for k, (words, box) in enumerate(boxes):
+        assert box.inside(paper), words
+        for others, other in boxes[k + 1 :]:
             assert not box.meets(other), (words, others)
+    told = " ".join(words for words, _ in boxes)
+    for name in [*(w.name for w in made.windows), *(s.name for s in made.spots)]:
+        assert name in told
 
 
 def test_names_are_drawn_as_written() -> None:

@@ -9,10 +9,11 @@ import json
 import math
 import re
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import fields, replace
 from datetime import date, datetime, timedelta
 from importlib.resources import files
 from pathlib import Path
+from typing import Any
 from zoneinfo import ZoneInfo
 
 import numpy as np
@@ -568,14 +569,14 @@ PAGE = (Path(__file__).parents[3] / "docs" / "light.md").read_text(encoding="utf
 
 
 def test_every_json_field_stands_on_the_page() -> None:
-    kinds = [
+    kinds: list[Any] = [
         light_reports.MomentReport, light_reports.DayReport, light_reports.WeekReport, light_reports.YearReport,
         light_reports.SpotRank, light_reports.OtherSky, light_reports.WeekDay, light_reports.MonthLight,
         light_reports.YearDay, light_meter.ReadingKept, light_meter.FitKept, light_meter.BearingReport,
     ]  # fmt: skip
     for kind in kinds:
-        for name in kind.__dataclass_fields__:
-            assert f"`{name}`" in PAGE, f"{kind.__name__}.{name}"
+        for one in fields(kind):
+            assert f"`{one.name}`" in PAGE, f"{kind.__name__}.{one.name}"
 
 
 def test_every_option_stands_on_the_page() -> None:
@@ -597,7 +598,7 @@ def test_the_worked_example_holds() -> None:
     spot = replace(made.spots[0], table_reflectance=0.0)
     pane = replace(made.windows[0], opposite=(), reveal_depth_m=0.0, ground_reflectance=0.0)
     hole = replace(pane, glass_transmittance=1.0, dirt_factor=1.0, frame_share=0.0)
-    dark = replace(made, room=replace(made.room, **black), spots=(spot,), blocks=())  # type: ignore[arg-type]
+    dark = replace(made, room=replace(made.room, **black), spots=(spot,), blocks=())
 
     def lux(window: Window) -> float:
         return light_at(replace(dark, windows=(window,)), spot, when, "overcast").horizontal_lx.value

@@ -1,6 +1,7 @@
 """Dimension chains beside a view: ticks, and lengths in metres that a tape can check."""
 
 import itertools
+from dataclasses import dataclass
 
 from plateside.light.drawing.paper import (
     INK,
@@ -16,6 +17,7 @@ from plateside.light.drawing.paper import (
 
 ROW = 24.0
 SIZE = 11.0
+LEVEL = 14.5
 
 
 def metres(length_m: float) -> str:
@@ -23,18 +25,25 @@ def metres(length_m: float) -> str:
     return f"{length_m:.2f}"
 
 
+@dataclass(frozen=True)
+class Chain:
+    """A chain as drawn, and how far its numbers reach out from its line [px]."""
+
+    svg: str
+    reach_px: float
+
+
 def chain_across(
     keeper: Keeper, left: float, y: float, stops_m: list[float], px_per_m: float, side: int
-) -> str:
+) -> Chain:
     """A chain along a horizontal line at y; numbers stand above it (side -1) or below it (side 1)."""
     parts = []
     stops = _distinct(stops_m)
-    for a, b in itertools.pairwise(stops):
-        x0, x1 = left + a * px_per_m, left + b * px_per_m
+    at = [(left + a * px_per_m, left + b * px_per_m, metres(b - a)) for a, b in itertools.pairwise(stops)]
+    levels = _levels([((x0 + x1) / 2, text_width(words, SIZE)) for x0, x1, words in at])
+    for (x0, x1, words), level in zip(at, levels, strict=True):
         parts.append(line(x0, y, x1, y, stroke=SOFT_INK))
-        words = metres(b - a)
-        raised = ROW * 0.55 if text_width(words, SIZE) > x1 - x0 - 2 else 0.0
-        base = y - 5 - raised if side < 0 else y + 14 + raised
+        base = y - 5 - LEVEL * level if side < 0 else y + 14 + LEVEL * level
         parts.append(text(words, (x0 + x1) / 2, base, size=SIZE, anchor="middle"))
         keeper.block(text_box(words, (x0 + x1) / 2, base, size=SIZE, anchor="middle"))
     for s in stops:
@@ -42,19 +51,20 @@ def chain_across(
         parts.append(line(x - 3, y + 3, x + 3, y - 3, stroke=INK))
         parts.append(line(x, y - 6, x, y + 6, stroke=SOFT_INK))
     keeper.block(Box(left - 6, y - 6, left + stops[-1] * px_per_m + 6, y + 6))
-    return "".join(parts)
+    return Chain("".join(parts), 16 + LEVEL * max(levels, default=0))
 
 
-def chain_down(keeper: Keeper, x: float, top: float, stops_m: list[float], px_per_m: float, side: int) -> str:
+def chain_down(
+    keeper: Keeper, x: float, top: float, stops_m: list[float], px_per_m: float, side: int
+) -> Chain:
     """A chain along a vertical line at x; numbers stand left of it (side -1) or right of it (side 1), turned."""
     parts = []
     stops = _distinct(stops_m)
-    for a, b in itertools.pairwise(stops):
-        y0, y1 = top + a * px_per_m, top + b * px_per_m
+    at = [(top + a * px_per_m, top + b * px_per_m, metres(b - a)) for a, b in itertools.pairwise(stops)]
+    levels = _levels([((y0 + y1) / 2, text_width(words, SIZE)) for y0, y1, words in at])
+    for (y0, y1, words), level in zip(at, levels, strict=True):
         parts.append(line(x, y0, x, y1, stroke=SOFT_INK))
-        words = metres(b - a)
-        out = ROW * 0.55 if text_width(words, SIZE) > y1 - y0 - 2 else 0.0
-        base_x = x - 5 - out if side < 0 else x + 13 + out
+        base_x = x - 5 - LEVEL * level if side < 0 else x + 13 + LEVEL * level
         base_y = (y0 + y1) / 2
         turned = f"rotate(-90 {base_x:.2f} {base_y:.2f})"
         parts.append(text(words, base_x, base_y, size=SIZE, anchor="middle", transform=turned))
@@ -65,7 +75,20 @@ def chain_down(keeper: Keeper, x: float, top: float, stops_m: list[float], px_pe
         parts.append(line(x - 3, y + 3, x + 3, y - 3, stroke=INK))
         parts.append(line(x - 6, y, x + 6, y, stroke=SOFT_INK))
     keeper.block(Box(x - 6, top - 6, x + 6, top + stops[-1] * px_per_m + 6))
-    return "".join(parts)
+    return Chain("".join(parts), 16 + LEVEL * max(levels, default=0))
+
+
+def _levels(numbers: list[tuple[float, float]]) -> list[int]:
+    """For each number (middle, width) along a chain, the row in which it meets none before it."""
+    rows: list[float] = []
+    levels = []
+    for middle, width in numbers:
+        level = next((k for k, end in enumerate(rows) if middle - width / 2 > end + 3), len(rows))
+        if level == len(rows):
+            rows.append(0.0)
+        rows[level] = middle + width / 2
+        levels.append(level)
+    return levels
 
 
 def _distinct(stops_m: list[float]) -> list[float]:
@@ -80,11 +103,12 @@ def _distinct(stops_m: list[float]) -> list[float]:
 def scale_bar(x: float, y: float, px_per_m: float, scale: int) -> str:
     """One metre, half of it filled, with the scale in words."""
     half = px_per_m / 2
+    middle = text("0.5", x + half, y + 13, size=SIZE, anchor="middle", fill=SOFT_INK) if half > 30 else ""
     return (
         element("rect", x=x, y=y - 4, width=half, height=4, fill=INK)
         + element("rect", x=x, y=y - 4, width=px_per_m, height=4, fill="none", stroke=INK)
         + text("0", x, y + 13, size=SIZE, anchor="middle", fill=SOFT_INK)
-        + text("0.5", x + half, y + 13, size=SIZE, anchor="middle", fill=SOFT_INK)
+        + middle
         + text("1 m", x + px_per_m, y + 13, size=SIZE, anchor="middle", fill=SOFT_INK)
         + text(f"1 : {scale} printed at full size", x + px_per_m + 26, y + 2, size=SIZE, fill=SOFT_INK)
     )

@@ -197,6 +197,8 @@ class Keeper:
 
     bounds: Box
     taken: list[Box] = field(default_factory=list)
+    placed: list[str] = field(default_factory=list)
+    refused: list[str] = field(default_factory=list)
 
     def block(self, box: Box) -> None:
         """Nothing else may stand here."""
@@ -214,5 +216,11 @@ class Keeper:
             box = text_box(words, x, y, size=size, anchor=anchor)
             if self.free(box):
                 self.block(box)
+                self.placed.append(words)
                 return x, y, anchor
+        self.refused.append(words)
         return None
+
+    def left_out(self) -> list[str]:
+        """What found no place anywhere, each once, in the order it was asked for."""
+        return [w for w in dict.fromkeys(self.refused) if w not in self.placed]

@@ -7,7 +7,7 @@ the section. Other parts (set-up cards, pages) hand in their own marks.
 from plateside.light.drawing.compass import compass
 from plateside.light.drawing.figures import LABEL, arrow, draw_mark
 from plateside.light.drawing.marks import DishMark, Mark, SunPatch
-from plateside.light.drawing.measures import ROW, chain_across, chain_down, metres, scale_bar
+from plateside.light.drawing.measures import chain_across, chain_down, metres, scale_bar
 from plateside.light.drawing.openings import OVERHANG_PX, WALL_PX, walls, windows_in_plan, windows_in_section
 from plateside.light.drawing.paper import (
     HAIRLINE,
@@ -24,6 +24,7 @@ from plateside.light.drawing.paper import (
     line,
     path,
     text,
+    text_width,
 )
 from plateside.light.drawing.views import (
     CSS_PX_PER_M,
@@ -37,7 +38,9 @@ from plateside.light.drawing.views import (
 )
 from plateside.model.studio import Spot, Studio
 
-SIDE, HEAD, GAP = 96.0, 132.0, 150.0
+SIDE, HEAD, GAP = 104.0, 132.0, 156.0
+FIRST = 17.0
+"""From a wall to the nearest chain of measures [px]."""
 WIDEST, TALLEST = 1060.0, 720.0
 
 
@@ -73,10 +76,9 @@ def plan_drawing(
     views = [plan]
     if with_section:
         views.append(section_view(studio, plan.right + GAP, HEAD, px))
-    low = max(v.bottom for v in views)
-    width = max(views[-1].right + SIDE, 560.0)
-    height = low + 152
-    keeper = Keeper(Box(8, 70, width - 8, height - 8))
+    floor = max(v.bottom for v in views)
+    width = max(views[-1].right + SIDE, views[-1].left + 260, 2 * SIDE + px + (450 if sun else 260))
+    keeper = Keeper(Box(8, 70, width - 8, floor))
 
     if chosen is not None and not any(isinstance(m, DishMark) for m in marks):
         marks = (*marks, DishMark(_dish_at(studio, chosen), label=chosen.name))
@@ -86,7 +88,9 @@ def plan_drawing(
         walls(plan, keeper),
     ]
     labels: list[str] = []
-    parts.append(_plan_measures(studio, chosen, plan, keeper))
+    chains, low = _plan_measures(studio, chosen, plan, keeper)
+    low = max(low, floor + WALL_PX + FIRST + 16)
+    parts.append(chains)
     parts.append(windows_in_plan(studio, plan))
     parts.append(_furniture(studio, chosen, plan, keeper, labels, from_above=True))
     if with_section:
@@ -103,13 +107,14 @@ def plan_drawing(
     labels.append(_names(studio, chosen, plan, keeper))
     parts += labels
     parts.append(_captions(views, low))
-    parts.append(scale_bar(SIDE, low + 118, px, scale))
+    parts.append(_left_out(keeper, low, width))
+    parts.append(scale_bar(SIDE, low + 84, px, scale))
     shines = any(isinstance(m, SunPatch) for m in marks)
-    parts.append(_rose(studio, sun, width, low + 104, shines))
+    parts.append(_rose(studio, sun, width, low + 82, shines))
     return document(
         "".join(parts),
         width=width,
-        height=height,
+        height=low + 124,
         title=heading or "Plan of the room",
         description=description or describe(studio, chosen, sun),
         id_prefix=id_prefix,
@@ -223,7 +228,7 @@ def _names(studio: Studio, spot: Spot | None, view: View, keeper: Keeper) -> str
         anchor = {"left": "start", "right": "end"}.get(wall, "middle")
         places: list[tuple[float, float, str]] = []
         if wall == "front":  # above its own figure in the chain
-            places.append((mx, view.top - WALL_PX - ROW * 0.7 - 20, "middle"))
+            places.append((mx, view.top - WALL_PX - FIRST - 20, "middle"))
         for out in (17, 32, 48):
             for along in (0, -40, 40, -70, 70):
                 px, py = mx + inward[0] * out * 0.6, my + inward[1] * out + 4
@@ -234,8 +239,15 @@ def _names(studio: Studio, spot: Spot | None, view: View, keeper: Keeper) -> str
     for other in studio.spots:
         if other != spot:
             x, y = view.at(_dish_at(studio, other))
-            place = keeper.place(other.name, [(x + 10, y + 4, "start"), (x - 10, y + 4, "end"), (x, y + 20, "middle"),
-                                              (x, y - 12, "middle")], size=LABEL)  # fmt: skip
+            beside = [
+                (x + dx * out, y + 4 + dy * out, anchor)
+                for out in (10, 18, 28, 40)
+                for dx, dy, anchor in (
+                    (1, 0, "start"), (-1, 0, "end"), (0, 1.4, "middle"), (0, -1.2, "middle"),
+                    (0.8, 1, "start"), (-0.8, 1, "end"), (0.8, -1, "start"), (-0.8, -1, "end"),
+                )
+            ]  # fmt: skip
+            place = keeper.place(other.name, beside, size=LABEL)
             if place:
                 parts.append(halo(other.name, place[0], place[1], size=LABEL, anchor=place[2], fill=SOFT_INK))
     return "".join(parts)
@@ -254,7 +266,8 @@ def _wall_stops(studio: Studio, wall: str) -> list[float]:
     return stops if len(stops) > 2 else []
 
 
-def _plan_measures(studio: Studio, spot: Spot | None, view: View, keeper: Keeper) -> str:
+def _plan_measures(studio: Studio, spot: Spot | None, view: View, keeper: Keeper) -> tuple[str, float]:
+    """Chains round the plan, and where the lowest of them ends."""
     room, px = studio.room, view.px_per_m
     parts = []
     above, below, left, right = (
@@ -265,23 +278,26 @@ def _plan_measures(studio: Studio, spot: Spot | None, view: View, keeper: Keeper
     )
     front, back = _wall_stops(studio, "front"), _wall_stops(studio, "back")
     if front:
-        parts.append(chain_across(keeper, view.left, above - ROW * 0.7, front, px, -1))
+        parts.append(chain_across(keeper, view.left, above - FIRST, front, px, -1).svg)
     if back:
-        parts.append(chain_across(keeper, view.left, below + ROW * 0.7, back, px, 1))
-        below += ROW
+        chain = chain_across(keeper, view.left, below + FIRST, back, px, 1)
+        parts.append(chain.svg)
+        below += chain.reach_px + 8
     on_left, on_right = _wall_stops(studio, "left"), _wall_stops(studio, "right")
     if on_left:
-        parts.append(chain_down(keeper, left - ROW * 0.7, view.top, on_left, px, -1))
-        left -= ROW
+        chain = chain_down(keeper, left - FIRST, view.top, on_left, px, -1)
+        parts.append(chain.svg)
+        left -= chain.reach_px + 8
     if on_right:
-        parts.append(chain_down(keeper, right + ROW * 0.7, view.top, on_right, px, 1))
+        parts.append(chain_down(keeper, right + FIRST, view.top, on_right, px, 1).svg)
     across, down = [0.0, room.width_m], [0.0, room.depth_m]
     if spot is not None:
         across.append(spot.from_left_m)
         down.append(spot.from_front_m)
-    parts.append(chain_across(keeper, view.left, below + ROW * 0.7, across, px, 1))
-    parts.append(chain_down(keeper, left - ROW * 0.7, view.top, down, px, -1))
-    return "".join(parts)
+    chain = chain_across(keeper, view.left, below + FIRST, across, px, 1)
+    parts.append(chain.svg)
+    parts.append(chain_down(keeper, left - FIRST, view.top, down, px, -1).svg)
+    return "".join(parts), below + FIRST + chain.reach_px
 
 
 def _section_measures(studio: Studio, spot: Spot | None, view: View, keeper: Keeper) -> str:
@@ -292,14 +308,14 @@ def _section_measures(studio: Studio, spot: Spot | None, view: View, keeper: Kee
         window = studio.windows[0]
         heights += [room.height_m - window.sill_m, room.height_m - window.sill_m - window.height_m]
         out = min(window.overhang_depth_m * px, OVERHANG_PX)
-    parts = [chain_down(keeper, view.left - WALL_PX - ROW * 0.7 - out, view.top, heights, px, -1)]
+    parts = [chain_down(keeper, view.left - WALL_PX - FIRST - out, view.top, heights, px, -1).svg]
     across = [0.0, view.wide_m]
     if spot is not None:
         table = [room.height_m - spot.height_m, room.height_m]
         x, _ = view.at(_dish_at(studio, spot))
         across.append((x - view.left) / px)
-        parts.append(chain_down(keeper, view.right + WALL_PX + ROW * 0.7, view.top, [0.0, *table], px, 1))
-    parts.append(chain_across(keeper, view.left, view.bottom + WALL_PX + ROW * 0.7, across, px, 1))
+        parts.append(chain_down(keeper, view.right + WALL_PX + FIRST, view.top, [0.0, *table], px, 1).svg)
+    parts.append(chain_across(keeper, view.left, view.bottom + WALL_PX + FIRST, across, px, 1).svg)
     return "".join(parts)
 
 
@@ -327,7 +343,19 @@ def _sun_arrows(
 
 def _captions(views: list[View], low: float) -> str:
     names = ("Plan", "Section through the main window")
-    return "".join(text(names[i], v.left, low + 70, size=13, font_family=SERIF) for i, v in enumerate(views))
+    return "".join(text(names[i], v.left, low + 24, size=13, font_family=SERIF) for i, v in enumerate(views))
+
+
+def _left_out(keeper: Keeper, low: float, width: float) -> str:
+    """Names that found no place in a crowded room, told below it."""
+    names = keeper.left_out()
+    if not names:
+        return ""
+    words = f"Not named above for want of room: {', '.join(names)}"
+    most = int((width - 2 * SIDE - 90) / text_width("x", LABEL))
+    return text(
+        words if len(words) <= most else words[: most - 1] + "…", SIDE, low + 46, size=LABEL, fill=SOFT_INK
+    )
 
 
 def _rose(studio: Studio, sun: tuple[float, float] | None, width: float, y: float, shines: bool) -> str:
