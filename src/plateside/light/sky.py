@@ -22,8 +22,10 @@ overcast  The traditional overcast sky (type 16), horizontal illuminance 300 + 2
 twilight, US Naval Observatory), evenly in stops, and goes on so; no sky is darker by day than that curve is at the
 horizon.
 
-**Colour** (correlated colour temperature, on the daylight locus; published ranges in docs/light.md): the overcast sky
-6500 K, broken 7000 K, hazy 9000 K, clear 14000 K; direct sun by its elevation, SUN_CCT.
+**Colour** (correlated colour temperature, on the daylight locus): the overcast sky 6500 K, broken 7000 K (published:
+overcast 6000-7000), hazy 8000 K (shade under a hazy sky 7500-8400), clear 12500 K (blue sky alone 12000-20000, and
+12500 by the spectral model below with the sun at 45 degrees); direct sun by its elevation, SUN_CCT_K (published: noon
+sun 5000-5600, sunset 1900-2400).
 """
 
 from collections.abc import Sequence
@@ -44,7 +46,7 @@ SKY_WORDS = ("clear", "hazy", "broken", "overcast")
 AEROSOL = {"clear": 0.1, "hazy": 0.35, "broken": 0.1}
 WATER_CM = {"clear": 1.4, "hazy": 2.0, "broken": 1.4}
 CIE_TYPE = {"clear": 12, "hazy": 13, "broken": 10, "overcast": 16}
-SKY_CCT_K = {"clear": 14000.0, "hazy": 9000.0, "broken": 7000.0, "overcast": 6500.0}
+SKY_CCT_K = {"clear": 12500.0, "hazy": 8000.0, "broken": 7000.0, "overcast": 6500.0}
 CLOUD_SHARE = 5 / 8
 RANGES = {
     "clear": (0.8, 1.35, 0.85, 1.08),
@@ -56,8 +58,11 @@ RANGES = {
 TWILIGHT_LX = 300.0
 TWILIGHT_END_LX, TWILIGHT_END_DEG = 3.4, -6.0
 
-SUN_CCT_ELEVATION_DEG = np.array([0.0, 2.0, 5.0, 10.0, 20.0, 30.0, 45.0, 60.0, 90.0])
-SUN_CCT_K = np.array([2000.0, 2500.0, 3200.0, 4000.0, 4800.0, 5150.0, 5400.0, 5500.0, 5600.0])
+SUN_CCT_ELEVATION_DEG = np.array([1.0, 2.0, 3.0, 5.0, 7.0, 10.0, 15.0, 20.0, 30.0, 45.0, 60.0, 90.0])
+SUN_CCT_K = np.array([1720.0, 2120, 2480, 3050, 3460, 3900, 4360, 4640, 4980, 5220, 5340, 5420])
+"""Made by scripts/sun_colour.py from the spectral model of R. Bird and C. Riordan (Journal of Climate and Applied
+Meteorology 25,
+1986; pvlib's spectrl2): aerosol optical depth 0.08 at 500 nm, 1.4 cm of water, 0.3 cm of ozone."""
 
 
 @dataclass(frozen=True)
@@ -246,7 +251,7 @@ def perez_series(
         shape=shape,
         diffuse_horizontal_lx=diffuse,
         direct_normal_lx=direct,
-        sky_cct_k=np.interp(which, [0, 2, 5, 7], [6500.0, 7000.0, 9000.0, 14000.0]),
+        sky_cct_k=np.interp(which, [0, 2, 5, 7], [6500.0, 7000.0, 8000.0, 12500.0]),
         sun_cct_k=sun_cct_k(h),
         low=low, high=high, direct_low=low, direct_high=high,
     )  # fmt: skip

@@ -20,8 +20,8 @@ from plateside.light.rows import in_rows
 from plateside.light.scene import Scene
 
 GOLDEN = 0.6180339887498949
-SPLIT_M = 0.6
-"""Cells nearer to a sensor are cut once more when asked."""
+SPLIT_M = 0.3
+"""Cells of the beam that pass the dish nearer are cut once more when asked."""
 NEAR_CELLS = 3.0
 """A cell nearer to a sensor than so many of its own lengths is taken by its outline."""
 
@@ -109,39 +109,38 @@ def _beam_rows(
             across, upward = max(2, int(wide / cell + 0.5)), max(2, int(tall / cell + 0.5))
             for q in range(across * upward):
                 a, c = q // upward, q % upward
-                # Each cell is asked at its own place, so that no straight edge falls between two rows. Near a sensor
-                # it is cut once more, so that edges of shadows lie where they should.
+                # Each cell is asked at its own place, so that no straight edge falls between two rows. In the part of
+                # the beam that passes near the dish it is cut once more, so that shadows' edges lie where they should.
                 at_u, at_v = (0.5 + c * GOLDEN) % 1.0, (0.5 + a * GOLDEN) % 1.0
                 cell_u, cell_v = wide / across, tall / upward
                 corner_u, corner_v = left + a * cell_u, bottom + c * cell_v
-                pieces, piece = 1, 0
-                while piece < pieces:
+                pieces = 1
+                if split > 1:
+                    fu = corner_u + 0.5 * cell_u
+                    qx, qy = af[w, 0] + fu * af[w, 3], af[w, 1] + fu * af[w, 4]
+                    qz = af[w, 2] + corner_v + 0.5 * cell_v
+                    for g in range(min(2, groups.size - 1)):
+                        dx, dy, dz = (
+                            points[groups[g], 0] - qx,
+                            points[groups[g], 1] - qy,
+                            points[groups[g], 2] - qz,
+                        )
+                        back = dx * sx + dy * sy + dz * sz
+                        if dx * dx + dy * dy + dz * dz - back * back < SPLIT_M * SPLIT_M:
+                            pieces = split * split
                     if pieces > 1:
-                        a, c = piece // split, piece % split
+                        cell_u, cell_v = cell_u / split, cell_v / split
+                for piece in range(pieces):
+                    a, c = piece // split, piece % split
+                    if pieces > 1:
                         at_u, at_v = (0.5 + c * GOLDEN) % 1.0, (0.5 + a * GOLDEN) % 1.0
-                        fu, fv = corner_u + (a + at_u) * cell_u, corner_v + (c + at_v) * cell_v
-                    else:
-                        fu, fv = corner_u + at_u * cell_u, corner_v + at_v * cell_v
-                    piece += 1
+                    fu, fv = corner_u + (a + at_u) * cell_u, corner_v + (c + at_v) * cell_v
                     qx, qy, qz = af[w, 0] + fu * af[w, 3], af[w, 1] + fu * af[w, 4], af[w, 2] + fv
                     lit = sun_outside(qx, qy, qz, sx, sy, sz, outward, af, ai, w, of)
-                    if lit <= 0.0 and (split == 1 or pieces > 1):
+                    if lit <= 0.0:
                         continue
                     far, kind, number = first_hit(qx, qy, qz, -sx, -sy, -sz, size, rects, boxes)
                     hx, hy, hz = qx - far * sx, qy - far * sy, qz - far * sz
-                    if split > 1 and pieces == 1:
-                        for g in range(min(2, groups.size - 1)):
-                            k = groups[g]
-                            away = (
-                                (hx - points[k, 0]) ** 2 + (hy - points[k, 1]) ** 2 + (hz - points[k, 2]) ** 2
-                            )
-                            if away < SPLIT_M * SPLIT_M:
-                                pieces = split * split
-                        if pieces > 1:
-                            piece, cell_u, cell_v = 0, cell_u / split, cell_v / split
-                            continue
-                        if lit <= 0.0:
-                            continue
                     flux = lit * passes * clear * outward * cell_u * cell_v
                     nx, ny, nz = 0.0, 0.0, 0.0
                     if kind == 0:

@@ -15,7 +15,7 @@ from plateside.light.transport import Sensors, prepare
 from plateside.model.progress import Progress, silent
 from plateside.model.studio import Spot, Studio
 
-YEAR_CELLS = 400
+YEAR_CELLS, YEAR_SPLIT = 200, 2
 DARK_BELOW_DEG = -8.0
 """True elevation below which the year is not computed: the light is nothing."""
 PIECES = 12
@@ -67,7 +67,7 @@ def year_light(
     bounds = np.linspace(0, by_day.size, PIECES + 1).astype(int)
     for piece, (a, b) in enumerate(pairwise(bounds)):
         if b > a:
-            lit = evaluate(prepared, suns[a:b], part(series, np.arange(a, b)), YEAR_CELLS)
+            lit = evaluate(prepared, suns[a:b], part(series, np.arange(a, b)), YEAR_CELLS, YEAR_SPLIT)
             lux[by_day[a:b]] = lit.lux
             on_dish[by_day[a:b]] = lit.direct_lx[:, :, flat].sum(axis=1) > 0
             middle_sky += float(lit.sky_lx[:, flat].sum())
