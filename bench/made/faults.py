@@ -40,7 +40,7 @@ def disc(radius: float) -> Array | None:
 
 
 def streak(length: float, direction_deg: float, bend: float = 0.0) -> Array:
-    """Kernel of a movement during the exposure: a line of `length` px, counter-clockwise from horizontal, slightly bent."""
+    """Kernel of a movement: a line of `length` px, counter-clockwise from horizontal, slightly bent."""
     n = int(np.ceil(length / 2)) + 3
     kernel = np.zeros((2 * n + 1, 2 * n + 1), np.float32)
     t = np.linspace(-0.5, 0.5, max(int(length * 8), 8))

@@ -18,12 +18,13 @@ from plateside.frames.exposure import LUMINANCE
 from plateside.frames.facts import Box
 from plateside.frames.kinds import BlurKind, kind_against
 from plateside.frames.register import Fit, register
+from plateside.frames.sharpness import at_work_size
 from plateside.frames.softer import Softening, reference_edges, softening
 from plateside.model.frame import Settings
 
 Array = NDArray[np.float32]
 
-COMPARE_VERSION = "1"
+COMPARE_VERSION = "2"
 """Raised when a comparison changes, so that cached ones are made anew."""
 
 
@@ -74,8 +75,8 @@ def reference_of(
     frame: str, picture: NDArray[np.uint8], small: Array, settings: Settings, subject_box: Box
 ) -> Reference:
     """Prepare a reference from its display picture and its small linear picture."""
-    pair = smoothed(picture)
-    return Reference(frame, grey(picture), reference_edges(pair), small, settings, subject_box)
+    work = at_work_size(picture)
+    return Reference(frame, grey(work), reference_edges(smoothed(work)), small, settings, subject_box)
 
 
 def compare(
@@ -87,6 +88,7 @@ def compare(
     wants_shallow: bool = False,
 ) -> Comparison | None:
     """Compare a frame with the reference; None when the two have not the same shape (turned, other camera)."""
+    picture = at_work_size(picture)
     if picture.shape[:2] != reference.grey.shape or small.shape != reference.small.shape:
         return None
     fit = register(reference.grey, grey(picture))

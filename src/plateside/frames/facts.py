@@ -38,7 +38,7 @@ class ExposureFacts:
 
 @dataclass(frozen=True)
 class FocusFacts:
-    """Where and how sharp it is. Spreads are standard deviations of the blur, in pixels of a 3000 px wide picture."""
+    """Where and how sharp it is. Spreads are standard deviations of the blur, in pixels of the measured picture."""
 
     subject_spread_px: float | None
     """Of the sharpest edges on the subject; None when it has no edges."""
@@ -49,7 +49,7 @@ class FocusFacts:
     sharpest_at: tuple[float, float] | None
     """Middle of the sharpest tile."""
     along_px2: float
-    """How much more the subject's edges are spread in one direction than across it (squared pixels)."""
+    """How much more the subject's edges are spread in one direction than across it [px^2, at working size]."""
     direction_deg: float
     """That direction, counter-clockwise from horizontal, 0 to 180."""
     around_along_px2: float
@@ -58,8 +58,10 @@ class FocusFacts:
     edges_around: int
     noise: float
     """Standard deviation of the grain, encoded 0..1."""
+    measured_px: int = 0
+    """Longer side of the picture measured: 3000 for a frame of 24 megapixels."""
     features: tuple[float, ...] = ()
-    """Numbers that the classifier of `sharpness` takes."""
+    """Numbers by which `kinds` tells the kind of blur; see `blur_features`."""
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,16 @@
-"""The kinds of blur, told from one frame's own edges."""
+"""The kinds of blur, told from a frame's own edges or, surer, against its reference.
+
+Two steps. Whether the frame can be kept is one number (the evidence of a fault) against one threshold, so that the
+share of good frames refused is in hand; which fault it is, a linear softmax over the features says. Weights
+were fitted by `bench/fit_kinds.py` on the TRAIN photographs only; docs/on-set.md shows what they do on others.
+"""
 
 from enum import Enum
 
+import numpy as np
+
+from plateside.frames import kinds_weights as weights
+from plateside.frames.blur_features import against
 from plateside.frames.facts import FocusFacts
 from plateside.frames.softer import Softening
 
@@ -23,38 +32,47 @@ class BlurKind(Enum):
         return self in (BlurKind.SHARP, BlurKind.SHALLOW, BlurKind.UNSURE)
 
 
-SHARP_PX = 2.4
-"""Spread of the subject's sharper edges that still looks sharp, in pixels of a 3000 px wide picture."""
-ALONG_PX2 = 4.0
-SOFTER_PX2 = 1.0
+FAULTS = (BlurKind.DEFOCUS, BlurKind.SHAKE, BlurKind.MOTION, BlurKind.ELSEWHERE)
+FEWEST_EDGES = 150
+MELTED_PX2 = 2.0
+"""Growth of the squared spread around the subject from which the background counts as melted."""
 
 
-def kind_of(focus: FocusFacts, sharp_wish: str = "hero") -> tuple[BlurKind, float]:
+def probabilities(features: "tuple[float, ...]", model: weights.Model) -> "tuple[float, ...]":
+    """Keep, defocus, shake, motion, elsewhere: sums to 1."""
+    x = (np.asarray(features) - np.asarray(model.mean)) / np.asarray(model.spread)
+    z = x @ np.asarray(model.matrix) + np.asarray(model.offset)
+    p = np.exp(z - z.max())
+    return tuple(float(v) for v in p / p.sum())
+
+
+def _decided(p: "tuple[float, ...]", threshold: float) -> tuple[BlurKind | None, float]:
+    """The fault and its confidence; None when the frame can be kept."""
+    if p[0] >= threshold:
+        return None, p[0]
+    faults = np.array(p[1:]) / max(sum(p[1:]), 1e-9)
+    best = int(np.argmax(faults))
+    return FAULTS[best], float((1 - p[0]) * (0.5 + 0.5 * faults[best]))
+
+
+def kind_of(focus: FocusFacts, wants_shallow: bool = False) -> tuple[BlurKind, float]:
     """The kind of blur and how sure that is, 0 to 1, from one frame alone."""
-    subject, around = focus.subject_spread_px, focus.around_spread_px
-    if subject is None:
+    if focus.edges_on_subject < FEWEST_EDGES or len(focus.features) != len(weights.ALONE.mean):
         return BlurKind.UNSURE, 0.3
-    if subject <= SHARP_PX:
-        blurred_around = around is not None and around > 1.6 * max(subject, 1.2)
-        return (BlurKind.SHALLOW if blurred_around else BlurKind.SHARP), 0.7
-    if focus.along_px2 > ALONG_PX2:
-        both = focus.around_along_px2 > 0.4 * focus.along_px2
-        return (BlurKind.SHAKE if both or around is None else BlurKind.MOTION), 0.6
-    best = focus.best_spread_px
-    if best is not None and best < 0.6 * subject and best <= SHARP_PX:
-        return BlurKind.ELSEWHERE, 0.6
-    return BlurKind.DEFOCUS, 0.6
+    fault, confidence = _decided(probabilities(focus.features, weights.ALONE), weights.ALONE.threshold)
+    if fault is not None:
+        return fault, min(confidence, 0.85)
+    subject, around = focus.subject_spread_px or 0.0, focus.around_spread_px or 0.0
+    melted = wants_shallow or around > 1.6 * max(subject, 1.0)
+    return (BlurKind.SHALLOW if melted else BlurKind.SHARP), min(confidence, 0.85)
 
 
 def kind_against(soft: Softening, wants_shallow: bool = False) -> tuple[BlurKind, float]:
     """The kind of blur and how sure that is, from what grew softer since the reference."""
-    subject, around = soft.subject_median, soft.around_median
-    if subject < SOFTER_PX2 and soft.subject_along < ALONG_PX2:
-        behind = wants_shallow or around > 4 * SOFTER_PX2
-        return (BlurKind.SHALLOW if behind else BlurKind.SHARP), 0.9
-    if soft.subject_along > max(ALONG_PX2, soft.subject_level):
-        together = soft.around_along > 0.35 * soft.subject_along
-        return (BlurKind.SHAKE if together else BlurKind.MOTION), 0.85
-    if around < max(0.25 * subject, SOFTER_PX2):
-        return BlurKind.ELSEWHERE, 0.85
-    return BlurKind.DEFOCUS, 0.9
+    if soft.subject_edges < FEWEST_EDGES:
+        return BlurKind.UNSURE, 0.3
+    fault, confidence = _decided(probabilities(against(soft), weights.AGAINST), weights.AGAINST.threshold)
+    if fault is not None:
+        return fault, confidence
+    melted = wants_shallow or soft.around_median > MELTED_PX2
+    return (BlurKind.SHALLOW if melted else BlurKind.SHARP), confidence

@@ -10,7 +10,7 @@ from plateside.frames.subject import subject_box
 from plateside.model.pixels import LinearPicture, RawLevels
 from plateside.model.shoot import Shot
 
-FACTS_VERSION = "1"
+FACTS_VERSION = "2"
 """Raised when a measure changes, so that cached facts are taken anew."""
 
 

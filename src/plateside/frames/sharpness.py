@@ -5,16 +5,19 @@ Measured on edges (see `edges`): the sharpest quarter of the edges of a region s
 s^2(angle) = level + along x (1 + cos 2(angle - direction)) / 2.
 """
 
+import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.frames.blur_features import alone
 from plateside.frames.edges import Edges, find_edges, smoothed
 from plateside.frames.facts import Box, FocusFacts
 
 FEWEST = 40
 """A region with fewer edges says nothing."""
 TILES = (12, 8)
-NOMINAL_WIDTH_PX = 3000
+WORK_PX = 1500
+STREAK_AT_1, STREAK_POWER = 4.0, 0.47
 QUARTER = 25
 
 
@@ -65,39 +68,72 @@ def tile_spreads(edges: Edges, width: int, height: int) -> NDArray[np.float64]:
     return out.reshape(rows, columns)
 
 
+def at_work_size(picture: NDArray[np.uint8]) -> NDArray[np.uint8]:
+    """The picture no longer than WORK_PX: blur that is not seen there is not seen on a page either."""
+    height, width = picture.shape[:2]
+    if max(height, width) <= WORK_PX:
+        return picture
+    scale = WORK_PX / max(height, width)
+    size = (round(width * scale), round(height * scale))
+    return np.asarray(cv2.resize(picture, size, interpolation=cv2.INTER_AREA), np.uint8)
+
+
 def focus_of(picture: NDArray[np.uint8], subject_box: Box) -> FocusFacts:
-    """Focus facts of a display picture (height x width x 3, uint8)."""
+    """Focus facts of a display picture (height x width x 3, uint8).
+
+    Spreads are measured in the picture as given; the kind of blur at working size and at half of it.
+    """
+    height, width = picture.shape[:2]
     pair = smoothed(picture)
-    return focus_of_edges(find_edges(pair), picture.shape[1], picture.shape[0], subject_box, pair.noise)
-
-
-def focus_of_edges(edges: Edges, width: int, height: int, subject_box: Box, noise: float) -> FocusFacts:
-    """As `focus_of`, of edges already found."""
-    unit = NOMINAL_WIDTH_PX / max(width, height)
-    inside = in_box(edges, subject_box, width, height)
-    subject, around = edges.chosen(inside), edges.chosen(~inside)
-    tiles = tile_spreads(edges, width, height)
+    edges = find_edges(pair)
+    subject, around, tiles = _parts(edges, width, height, subject_box)
+    work = at_work_size(picture)
+    high, wide = work.shape[:2]
+    half = np.asarray(cv2.resize(work, (wide // 2, high // 2), interpolation=cv2.INTER_AREA), np.uint8)
+    work_parts = _parts(find_edges(smoothed(work)), wide, high, subject_box) if work is not picture else None
+    work_subject, work_around, work_tiles = work_parts or (subject, around, tiles)
+    half_subject, half_around, _ = _parts(find_edges(smoothed(half)), wide // 2, high // 2, subject_box)
+    x0, y0, x1, y1 = subject_box
+    features = alone(
+        work_subject, work_around, half_subject, half_around, work_tiles, (x1 - x0) * (y1 - y0) * wide * high
+    )
     best, at = None, None
-    if np.any(np.isfinite(tiles)):
-        row, column = np.unravel_index(int(np.nanargmin(tiles)), tiles.shape)
-        best = float(np.sqrt(tiles[row, column])) * unit
-        at = ((column + 0.5) / tiles.shape[1], (row + 0.5) / tiles.shape[0])
-    _, along, direction = profile(subject)
-    _, around_along, around_direction = profile(around)
+    if np.any(np.isfinite(work_tiles)):
+        row, column = np.unravel_index(int(np.nanargmin(work_tiles)), work_tiles.shape)
+        best = float(np.sqrt(work_tiles[row, column])) * max(width, height) / max(wide, high)
+        at = ((column + 0.5) / work_tiles.shape[1], (row + 0.5) / work_tiles.shape[0])
+    _, along, direction = profile(work_subject)
+    _, around_along, around_direction = profile(work_around)
     return FocusFacts(
-        subject_spread_px=_spread(subject, unit),
-        around_spread_px=_spread(around, unit),
+        subject_spread_px=_spread(subject),
+        around_spread_px=_spread(around),
         best_spread_px=best,
         sharpest_at=at,
-        along_px2=along * unit**2,
+        along_px2=along,
         direction_deg=direction,
-        around_along_px2=around_along * unit**2,
+        around_along_px2=around_along,
         around_direction_deg=around_direction,
         edges_on_subject=len(subject),
         edges_around=len(around),
-        noise=noise,
+        noise=pair.noise,
+        measured_px=max(width, height),
+        features=features,
     )
 
 
-def _spread(edges: Edges, unit: float) -> float | None:
-    return float(np.sqrt(np.percentile(edges.spread2, QUARTER))) * unit if len(edges) >= FEWEST else None
+def _parts(edges: Edges, width: int, height: int, box: Box) -> tuple[Edges, Edges, NDArray[np.float64]]:
+    inside = in_box(edges, box, width, height)
+    return edges.chosen(inside), edges.chosen(~inside), tile_spreads(edges, width, height)
+
+
+def _spread(edges: Edges) -> float | None:
+    return float(np.sqrt(np.percentile(edges.spread2, QUARTER))) if len(edges) >= FEWEST else None
+
+
+def streak_px(along_px2: float) -> float:
+    """Length of a streak [px of the picture measured] from how much its direction adds to the squared spread.
+
+    Fitted on made shakes of 4 to 17 px (bench/frames.py): among other edges a long streak shows less than the
+    box it is, so the square root that theory gives for a lone edge is too steep.
+    """
+    return float(STREAK_AT_1 * max(along_px2, 0.0) ** STREAK_POWER)

@@ -10,6 +10,8 @@ from plateside.frames.advice import exposure_words, faster_words
 from plateside.frames.compare import Comparison
 from plateside.frames.facts import FrameFacts
 from plateside.frames.kinds import BlurKind, kind_of
+from plateside.frames.sharpness import WORK_PX, streak_px
+from plateside.frames.subject import wants_shallow
 from plateside.frames.weighed import Weighed
 from plateside.model.frame import Act, Settings, Verdict
 from plateside.model.shoot import Shot
@@ -20,6 +22,8 @@ BRIGHT_LIMIT = 0.3
 LOST_ON_SUBJECT = 0.01
 CAST_MIRED = 40.0
 AGAIN_STOPS = 1.5
+ALLOWED_SHARE = 1 / 1500
+"""A streak this long, as a share of the frame's longer side, is not seen on a page (format diagonal / 1500)."""
 REFERENCE_STOPS = 1 / 6
 MOVED_SHARE = 0.01
 TURNED_DEG = 0.5
@@ -126,8 +130,8 @@ def _focus(facts: FrameFacts, shot: Shot | None, settings: Settings) -> list[Wei
     deliberate = shot.deliberate if shot else ()
     if "blur" in deliberate:
         return []
-    kind, confidence = kind_of(facts.focus, shot.sharp if shot else "hero")
-    return [] if kind in (BlurKind.SHARP, BlurKind.SHALLOW, BlurKind.UNSURE) else [
+    kind, confidence = kind_of(facts.focus, wants_shallow(shot))
+    return [] if kind.keeps else [
         blur_act(kind, confidence, facts, shot, settings)
     ]  # fmt: skip
 
@@ -139,12 +143,12 @@ def blur_act(
     focus = facts.focus
     moves = shot.moves if shot else "nothing"
     if kind is BlurKind.SHAKE:
-        length = (12 * max(focus.along_px2, focus.around_along_px2)) ** 0.5
+        length = streak_px(max(focus.along_px2, focus.around_along_px2)) * _whole(facts)
         words = f"Camera shake, {length:.0f} px at {focus.direction_deg:.0f} degrees: tripod, 2 s delay, stand still"
         return Weighed(Act(words, kind="shake", confidence=confidence), 2)
     if kind is BlurKind.MOTION:
-        length = (12 * max(focus.along_px2, 1.0)) ** 0.5
-        faster = faster_words(settings, length, 3.0)
+        length = streak_px(focus.along_px2) * _whole(facts)
+        faster = faster_words(settings, length, ALLOWED_SHARE * max(facts.width_px, facts.height_px))
         words = f"The subject moved, {length:.0f} px" + (f": {faster}" if faster else "")
         if moves == "nothing":
             words += ", or let it settle"
@@ -155,6 +159,11 @@ def blur_act(
             Act(f"Focus on the hero: it is sharpest {where}", kind="focus", confidence=confidence), 2
         )
     return Weighed(Act("Out of focus: focus again on the hero", kind="focus", confidence=confidence), 2)
+
+
+def _whole(facts: FrameFacts) -> float:
+    """Pixels of the original for each pixel at working size."""
+    return max(facts.width_px, facts.height_px) / min(facts.focus.measured_px or WORK_PX, WORK_PX)
 
 
 def place_words(at: tuple[float, float] | None) -> str:
