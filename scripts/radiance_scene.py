@@ -142,7 +142,7 @@ def build(
     for number, window in enumerate(studio.windows):
         sheet = next((h for h in hung if h.window in (window.name, "")), None)
         text += _window(studio, number, window, sheet, size, scaled, whole_lx)
-    ground = float(np.mean(np.atleast_1d(studio.windows[0].ground_reflectance)))
+    ground = bands(studio.windows[0].ground_reflectance)
     text.append("void brightfunc sky_fn\n2 skybr " + CAL_FILE + "\n0\n0")
     text.append("sky_fn glow sky_glow\n0\n0\n4 1 1 1 0")
     text.append("sky_glow source sky\n0\n0\n4 0 0 1 180")
@@ -250,7 +250,7 @@ def _window(
         hangs = _quad(origin - SHEET_GAP_M * normal, along, u0, u1, lower, z1)
         text.append(_polygon(f"cloth{number}", f"sheet{number}", hangs))
     vertical = scaled.vertical_lx((float(normal[0]), float(normal[1]), 0.0))
-    ground = float(np.mean(np.atleast_1d(window.ground_reflectance)))
+    ground = bands(window.ground_reflectance)
     if window.reveal_depth_m > 0:
         text.append(
             _glow(f"reveal{number}", REVEAL_REFLECTANCE / pi * 0.5 * (vertical + 0.5 * ground * whole_lx))
@@ -289,7 +289,7 @@ def _opposite(
     window: Window,
     middle: np.ndarray,
     scaled: SkyScale,
-    ground: float,
+    ground: np.ndarray,
     whole_lx: float,
 ) -> list[str]:
     text = []
@@ -306,7 +306,7 @@ def _opposite(
             if sun_up:
                 light += scaled.sky.direct_normal_lx * max(0.0, float(np.dot(looks, scaled.sun)))
             name = f"thing{number}_{index}_{part}"
-            text.append(_glow(name, float(np.mean(np.atleast_1d(thing.reflectance))) / pi * light))
+            text.append(_glow(name, bands(thing.reflectance) / pi * light))
             if thing.see_through > 0:
                 text.append(f"void mixfunc {name}m\n4 {name} void {1 - thing.see_through:.9g} .\n0\n0")
                 name += "m"
@@ -370,13 +370,19 @@ def inner_transmission(normal_transmittance: float) -> float:
     return s
 
 
+def bands(reflectance: Reflectance) -> np.ndarray:
+    """A reflectance by red, green and blue."""
+    return np.broadcast_to(np.asarray(reflectance, dtype=float), (3,))
+
+
 def _matt(name: str, reflectance: Reflectance) -> list[str]:
-    r, g, b = (reflectance,) * 3 if isinstance(reflectance, int | float) else reflectance
+    r, g, b = bands(reflectance)
     return [f"void plastic {name}\n0\n0\n5 {r:.9g} {g:.9g} {b:.9g} 0 0"]
 
 
-def _glow(name: str, luminance: float) -> str:
-    return f"void glow {name}\n0\n0\n4 {luminance:.9g} {luminance:.9g} {luminance:.9g} 0"
+def _glow(name: str, luminance: np.ndarray) -> str:
+    r, g, b = luminance
+    return f"void glow {name}\n0\n0\n4 {r:.9g} {g:.9g} {b:.9g} 0"
 
 
 def _quad(origin: np.ndarray, along: np.ndarray, u0: float, u1: float, z0: float, z1: float) -> list[Point]:

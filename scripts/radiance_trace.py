@@ -22,11 +22,18 @@ PARAMS = (
 )  # fmt: skip
 
 
+LUMINANCE = np.array([0.2126, 0.7152, 0.0722])
+"""Shares of the three channels, linear sRGB (IEC 61966-2-1)."""
+
+
 @dataclass(frozen=True)
 class Traced:
     """Illuminance on n sensors."""
 
     lux: np.ndarray
+    """Luminance-weighted (n,)."""
+    rgb_lx: np.ndarray
+    """By channel (n, 3)."""
     noise: np.ndarray
     """Standard error of the mean as a share of it."""
     repeats: np.ndarray
@@ -40,7 +47,7 @@ def trace(
     most: int = 96,
 ) -> Traced:
     """Illuminance [lx] on sensors (x, y, z, nx, ny, nz), to a standard error of `aim` (share), or `most` repeats."""
-    values: list[list[float]] = [[] for _ in sensors]
+    values: list[list[list[float]]] = [[] for _ in sensors]
     with tempfile.TemporaryDirectory() as folder:
         place = Path(folder)
         cal, rad, octree = place / "case.cal", place / "case.rad", place / "case.oct"
@@ -54,11 +61,12 @@ def trace(
             out = pyradiance.rtrace(rays, octree, header=False, irradiance=True, params=["-u+", *PARAMS])
             lines = out.decode().split("\n")[: len(order)]
             for k, line in zip(order, lines, strict=True):
-                values[k].append(float(line.split()[1]))
-            wanted = [_still_wanted(np.array(v), aim, most) for v in values]
-    means = np.array([np.mean(v) for v in values])
-    errors = np.array([np.std(v, ddof=1) / np.sqrt(len(v)) for v in values])
-    return Traced(means, errors / np.maximum(means, 1e-12), np.array([len(v) for v in values]))
+                values[k].append([float(word) for word in line.split()])
+            wanted = [_still_wanted(np.array(v) @ LUMINANCE, aim, most) for v in values]
+    rgb = np.array([np.mean(v, axis=0) for v in values])
+    lux = rgb @ LUMINANCE
+    errors = np.array([np.std(np.array(v) @ LUMINANCE, ddof=1) / np.sqrt(len(v)) for v in values])
+    return Traced(lux, rgb, errors / np.maximum(lux, 1e-12), np.array([len(v) for v in values]))
 
 
 def _still_wanted(values: np.ndarray, aim: float, most: int) -> int:
