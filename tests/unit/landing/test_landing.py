@@ -36,7 +36,7 @@ def jpeg(folder: Path, name: str, n: int = 0, taken: str = "") -> Path:
 
 
 def raw(folder: Path, name: str) -> Path:
-    write_dng(folder / name, np.full((16, 24, 3), 0.2, np.float32), preview=False)
+    write_dng(folder / name, np.full((64, 96, 3), 0.2, np.float32), preview=False)
     return folder / name
 
 
@@ -129,7 +129,7 @@ def test_a_jpeg_waits_for_its_raw_where_raws_are_shot(tmp_path: Path) -> None:
     assert names(landing, clock) == [("new", "a.dng")]
     jpeg(tmp_path, "b.jpg")
     assert names(landing, clock, 2) == []
-    write_dng(tmp_path / "b.dng", np.full((16, 24, 3), 0.3, np.float32), preview=False)
+    write_dng(tmp_path / "b.dng", np.full((64, 96, 3), 0.3, np.float32), preview=False)
     assert names(landing, clock) == [("new", "b.dng")]
     jpeg(tmp_path, "c.jpg", 9)
     assert names(landing, clock, 4, PAIR_S / 2) == [("new", "c.jpg")]  # no raw came

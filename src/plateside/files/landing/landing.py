@@ -26,8 +26,8 @@ STILL_S = 0.25
 """A file must stand still this long."""
 PATIENCE_S = 20.0
 """After this long a torn file is told; it stays watched."""
-PAIR_S = 3.0
-"""How long a JPEG waits for its raw, once raws have been seen in the folder."""
+PAIR_S = 1.5
+"""How long a JPEG waits for its raw, once raws have been seen in the folder; less than HOLD_S, to keep the order."""
 HOLD_S = 2.0
 """How long an unfinished file holds back those after it."""
 
