@@ -85,15 +85,9 @@ def plan_shoot(
     opened = open_shoot(given)
     planned = plan_of(opened, lux, progress)
     shots = {s.name: s for s in opened.shoot.shots}
-    lights, wanted, dark = [], [], []
-    for slot in planned.day.slots:
-        shot = shots[slot.shot]
-        try:
-            lights.append(planned.lights[shot.name].at(slot.hero_in, opened, shot))
-            wanted.append(shot)
-        except CouldNotError as error:
-            dark.append(str(error))
-    solved = solve_all(opened, wanted, lights)
+    slots = planned.day.slots
+    lights = [planned.lights[slot.shot].at(slot.hero_in, opened.studio) for slot in slots]
+    solved = solve_all(opened, [shots[slot.shot] for slot in slots], lights)
     written = () if out is None else write_sheets(opened, planned.day, solved.set_ups, out)
     return PlanReport(
         title=opened.shoot.recipe.title,
@@ -102,7 +96,7 @@ def plan_shoot(
         sky=opened.shoot.sky,
         day=planned.day,
         set_ups=solved.set_ups,
-        unsolved=(*dark, *solved.unsolved),
+        unsolved=solved.unsolved,
         written=written,
     )
 

@@ -1,13 +1,14 @@
 """Solve the set-ups of a shoot's shots under the light predicted, read or typed."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import numpy as np
 
+from plateside.camera.place import faces_deg
 from plateside.camera.setup import LightForShot, SetUp
 from plateside.files.settings import OpenShoot, open_shoot
 from plateside.light.answers import DayLight, Needs, SpotLight
@@ -63,7 +64,7 @@ def set_up(
     if lux is None and at is None:
         plan = plan_of(opened, lux, progress)
         hours = {s.shot: s.hero_in for s in plan.day.slots}
-        found = [plan.lights[s.name].at(hours[s.name], opened, s) for s in shots if s.name in hours]
+        found = [plan.lights[s.name].at(hours[s.name], opened.studio) for s in shots if s.name in hours]
     else:
         when = None if at is None else moment_of(opened, at)
         found = [light_of(opened, s, when, lux) for s in shots]
@@ -169,19 +170,47 @@ class ShotDay:
     day: DayLight | None
     typed: LightForShot | None
 
-    def at(self, when: datetime, opened: OpenShoot, shot: Shot) -> LightForShot:
+    def at(self, when: datetime, studio: Studio) -> LightForShot:
         """Light at a moment, with the day's best hour noted."""
         if self.typed is not None:
-            return LightForShot(**{**vars(self.typed), "when": when})
-        light = light_of(opened, shot, when, None)
+            return replace(self.typed, when=when)
         assert self.day is not None  # noqa: S101 - one of the two is always there
+        light = of_day_light(studio, self.day, when)
         lux = np.where(good_steps(self.day), self.day.horizontal_lx, 0.0)
         i = int(np.argmax(lux))
         if lux[i] <= 0:
             return light
-        return LightForShot(
-            **{**vars(light), "best_when": self.day.times[i], "best_horizontal_lx": float(lux[i])}
-        )
+        return replace(light, best_when=self.day.times[i], best_horizontal_lx=float(lux[i]))
+
+
+def of_day_light(studio: Studio, day: DayLight, when: datetime) -> LightForShot:
+    """The day's step nearest to a moment as what the solver asks.
+
+    The key's direction is the sun's when it is on the dish, else that of the light's vector, from the four upright
+    faces and the level one.
+    """
+    stamps = np.array([t.timestamp() for t in day.times])
+    i = int(np.argmin(np.abs(stamps - when.timestamp())))
+    level = max(float(day.horizontal_lx[i]), 1e-6)
+    front, right, back, left = (float(v) for v in day.faces_lx[:, i])
+    vector = np.array([right - left, front - back, level])
+    sun = bool(day.sun_on_dish[i])
+    if sun:
+        faces = room_direction(studio, float(day.sun_bearing_deg[i]))
+        up = float(day.sun_elevation_deg[i])
+    else:
+        faces, up = faces_deg(vector), float(np.degrees(np.arctan2(level, np.hypot(vector[0], vector[1]))))
+    return LightForShot(
+        horizontal_lx=float(day.horizontal_lx[i]),
+        facing_lx=float(day.camera_lx[i]),
+        low_share=min(1.0, max(float(day.horizontal_low_lx[i]) / level, 0.05)),
+        high_share=max(1.0, float(day.horizontal_high_lx[i]) / level),
+        when=when,
+        sky=day.sky,
+        key_faces_deg=faces,
+        key_elevation_deg=up,
+        direct_sun=sun,
+    )
 
 
 def good_steps(day: DayLight) -> "np.ndarray":

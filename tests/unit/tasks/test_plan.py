@@ -9,9 +9,11 @@ import pytest
 
 import plateside.demo
 from plateside.cli.main import main
+from plateside.files.settings import open_shoot
 from plateside.model.errors import CouldNotError, InputError
 from plateside.tasks.plan import plan_shoot
 from plateside.tasks.report import as_json
+from plateside.tasks.setup import light_of
 
 DEMO = Path(plateside.demo.__file__).parent
 
@@ -50,6 +52,15 @@ def test_light_is_predicted_when_none_is_typed(lisbon: Path) -> None:
     # the key comes by the front window
     assert light.key_faces_deg is not None
     assert min(light.key_faces_deg, 360 - light.key_faces_deg) < 60
+    # the day's steps and a moment of its own are two roads through the light engine
+    opened = open_shoot(lisbon)
+    shot = next(s for s in opened.shoot.shots if s.name == report.set_ups[0].shot)
+    moment = light_of(opened, shot, light.when, None)
+    assert light.horizontal_lx == pytest.approx(moment.horizontal_lx, rel=0.05)
+    assert light.facing_lx == pytest.approx(moment.facing_lx, rel=0.08)
+    assert light.high_share == pytest.approx(moment.high_share, rel=0.2)
+    assert moment.key_faces_deg is not None
+    assert abs((light.key_faces_deg - moment.key_faces_deg + 180) % 360 - 180) < 30
 
 
 def test_sheets_are_written_and_written_again(lisbon: Path, tmp_path: Path) -> None:
