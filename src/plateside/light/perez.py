@@ -83,4 +83,7 @@ def shape(dni_wm2: Array, dhi_wm2: Array, elevation_deg: Array, day_of_year: Arr
         zz, dd = z[first], bright[first]
         out[first, 2] = np.exp((dd * (c[:, 0] + c[:, 1] * zz)) ** c[:, 2]) - c[:, 3]
         out[first, 3] = -np.exp(dd * (d[:, 0] + d[:, 1] * zz)) + d[:, 2] + dd * d[:, 3]
+    # Outside the range that was fitted (a bright low sun) b can come out positive, and luminance would then run off to
+    # infinity at the horizon.
+    out[:, 1] = np.minimum(out[:, 1], 0.0)
     return np.asarray(out)

@@ -19,8 +19,8 @@ overcast  The traditional overcast sky (type 16), horizontal illuminance 300 + 2
           memory, as in CIE 16), h the sun's elevation. No sun.
 
 **Twilight**: from the sun's setting to 6 degrees below, the light falls from 300 lx to 3.4 lx (end of civil
-twilight, US Naval Observatory), evenly in stops, and goes on so; no sky is darker by day than that curve is at the
-horizon.
+twilight, US Naval Observatory), evenly in stops, and goes on so.
+Over the sun's last degree above the horizon the day's light goes over into it.
 
 **Colour** (correlated colour temperature, on the daylight locus): the overcast sky 6500 K, broken 7000 K (published:
 overcast 6000-7000), hazy 8000 K (shade under a hazy sky 7500-8400), clear 12500 K (blue sky alone 12000-20000, and
@@ -56,6 +56,7 @@ RANGES = {
 }
 """Low and high of the diffuse part, low and high of the sun's part."""
 TWILIGHT_LX = 300.0
+LAST_DEG = 1.0
 TWILIGHT_END_LX, TWILIGHT_END_DEG = 3.4, -6.0
 
 SUN_CCT_ELEVATION_DEG = np.array([1.0, 2.0, 3.0, 5.0, 7.0, 10.0, 15.0, 20.0, 30.0, 45.0, 60.0, 90.0])
@@ -130,6 +131,13 @@ def twilight_lx(true_elevation_deg: Array) -> Array:
     """Horizontal illuminance of the twilight sky [lx], at most TWILIGHT_LX."""
     slope = np.log(TWILIGHT_LX / TWILIGHT_END_LX) / -TWILIGHT_END_DEG
     return np.asarray(TWILIGHT_LX * np.exp(slope * np.clip(true_elevation_deg, -18.0, 0.0)))
+
+
+def _into_the_night(diffuse_lx: Array, elevation_deg: Array, true_elevation_deg: Array) -> Array:
+    """By day the sky's own light, by night twilight's; over the sun's last degree the one becomes the other."""
+    dusk = twilight_lx(true_elevation_deg)
+    day = np.log(np.maximum(diffuse_lx, dusk) / dusk)
+    return np.asarray(dusk * np.exp(day * np.clip(elevation_deg / LAST_DEG, 0.0, 1.0)))
 
 
 def cie_sky(
@@ -207,8 +215,7 @@ def word_series(
             dni = np.minimum(dni, np.maximum(under_cloud - dhi, 0.0) / sine)
         diffuse, direct = perez.illuminances(dni, dhi, h, day_of_year)
         direct = np.where(h > 0, direct, 0.0)
-    dusk = twilight_lx(low_h)
-    diffuse = np.where(low_h < 0, dusk, np.maximum(diffuse, dusk))
+    diffuse = _into_the_night(diffuse, h, low_h)
     plain = cie_sky(CIE_TYPE[word], 1.0)
     count = h.size
     low, high, direct_low, direct_high = RANGES[word]
@@ -243,8 +250,7 @@ def perez_series(
     shape = perez.shape(dni, dhi, h, day_of_year)
     plain = cie_sky(16, 1.0)
     shape[dark] = [plain.a, plain.b, plain.c, plain.d, plain.e]
-    dusk = twilight_lx(low_h)
-    diffuse = np.where(low_h < 0, dusk, np.maximum(diffuse, np.where(dark, dusk, 0.0)))
+    diffuse = _into_the_night(diffuse, h, low_h)
     return SkySeries(
         name=name,
         kind=np.where(dark, OVERCAST, PEREZ).astype(np.int64),

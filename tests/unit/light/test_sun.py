@@ -1,0 +1,121 @@
+"""Sun positions and the sun's day.
+
+SPA's printed example is held in tests/authority/test_spa.py. Here: many moments against few, civil time, polar day
+and night, and the times of shared/trade/scenarios.md and check_values.md 94-98 (low-precision formula, 2 minutes).
+"""
+
+from datetime import UTC, date, datetime, timedelta
+from itertools import pairwise
+from zoneinfo import ZoneInfo
+
+import numpy as np
+import pytest
+
+from plateside.light import sun
+from plateside.light.sun import civil_times, sun_day, sun_positions, year_grid
+from plateside.model.errors import InputError
+from plateside.model.studio import Place
+
+LISBON = Place(latitude_deg=38.7223, longitude_deg=-9.1393, timezone="Europe/Lisbon")
+MELBOURNE = Place(latitude_deg=-37.8136, longitude_deg=144.9631, timezone="Australia/Melbourne")
+EDINBURGH = Place(latitude_deg=55.9533, longitude_deg=-3.1883, timezone="Europe/London")
+TROMSO = Place(latitude_deg=69.6492, longitude_deg=18.9553, timezone="Europe/Oslo")
+POLE = Place(latitude_deg=90.0, longitude_deg=0.0, timezone="UTC")
+
+
+@pytest.mark.parametrize(
+    ("place", "day", "rises", "noon", "sets", "height_deg"),
+    [
+        (LISBON, date(2027, 7, 15), "06:24", "13:43", "21:00", 72.8),
+        (MELBOURNE, date(2026, 10, 10), "06:43", "13:07", "19:32", 58.8),
+        (EDINBURGH, date(2027, 1, 28), "08:16", "12:26", "16:36", 15.9),
+    ],
+)
+def test_the_suns_day_of_the_scenarios(
+    place: Place, day: date, rises: str, noon: str, sets: str, height_deg: float
+) -> None:
+    found = sun_day(place, day)
+    assert found.sunrise and found.sunset
+    for moment, clock in ((found.sunrise, rises), (found.transit, noon), (found.sunset, sets)):
+        expected = datetime.fromisoformat(f"{day.isoformat()}T{clock}").replace(
+            tzinfo=ZoneInfo(place.timezone)
+        )
+        assert abs(moment - expected) <= timedelta(minutes=2)
+    assert found.transit_elevation_deg == pytest.approx(height_deg, abs=0.15)
+
+
+def test_polar_night_and_day() -> None:
+    winter, summer = sun_day(TROMSO, date(2026, 12, 21)), sun_day(TROMSO, date(2026, 6, 21))
+    assert winter.never_up and winter.sunrise is None and winter.sunset is None
+    assert winter.transit_elevation_deg == pytest.approx(-3.1, abs=0.15)  # scenarios.md C
+    assert summer.always_up and summer.sunrise is None and summer.sunset is None
+    assert sun_day(POLE, date(2027, 6, 21)).always_up
+    assert sun_day(POLE, date(2027, 12, 21)).never_up
+
+
+def test_the_sun_is_north_at_noon_in_the_south() -> None:
+    noon = sun_day(MELBOURNE, date(2026, 10, 10)).transit
+    azimuth = float(sun_positions(MELBOURNE, [noon]).azimuth_deg[0])
+    assert min(azimuth, 360 - azimuth) < 0.5
+
+
+def test_hours_of_sun_on_a_facade() -> None:
+    """scenarios.md B: a south facade in Melbourne has sun 06:43-07:42 and 18:33-19:32; A: Lisbon, bearing 20."""
+    for place, day, bearing, spans in (
+        (MELBOURNE, date(2026, 10, 10), 180.0, ("06:43", "07:42", "18:33", "19:32")),
+        (LISBON, date(2027, 7, 15), 20.0, ("06:24", "11:24", "20:04", "21:00")),
+    ):
+        times = civil_times(place, day, 1)
+        at = sun_positions(place, times)
+        lit = (at.true_elevation_deg > sun.RISE_SET_ELEVATION_DEG) & (
+            np.cos(np.radians(at.azimuth_deg - bearing)) > 0
+        )
+        edges = np.flatnonzero(np.diff(lit.astype(int)))
+        for k, clock in zip(edges, spans, strict=True):
+            expected = datetime.fromisoformat(f"{day.isoformat()}T{clock}").replace(
+                tzinfo=ZoneInfo(place.timezone)
+            )
+            assert abs(times[k] - expected) <= timedelta(minutes=3)
+
+
+def test_many_moments_are_as_exact_as_few(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Between knots the difference is far below the algorithm's own 0.0003 degrees, also across the year's end."""
+    start = datetime(2027, 12, 20, tzinfo=UTC).timestamp()
+    seconds = start + 600.0 * np.arange(4000)
+    for place in (LISBON, MELBOURNE, TROMSO):
+        many = sun_positions(place, seconds)
+        monkeypatch.setattr(sun, "MANY", 10**9)
+        plain = sun_positions(place, seconds)
+        monkeypatch.undo()
+        assert np.abs(many.elevation_deg - plain.elevation_deg).max() < 1e-5
+        turned = (many.azimuth_deg - plain.azimuth_deg + 180) % 360 - 180
+        assert np.abs(turned).max() < 1e-5
+
+
+def test_civil_days_when_clocks_change() -> None:
+    assert len(civil_times(LISBON, date(2027, 3, 28), 60)) == 23
+    assert len(civil_times(LISBON, date(2027, 10, 31), 60)) == 25
+    long_day = civil_times(LISBON, date(2027, 10, 31), 5)
+    steps = {(b.timestamp() - a.timestamp()) for a, b in pairwise(long_day)}
+    assert steps == {300.0}
+
+
+def test_the_year_grid_keeps_civil_time() -> None:
+    dates, minutes, seconds = year_grid(LISBON, 2028, 60)
+    assert len(dates) == 366 and seconds.shape == (366, 24)
+    for day, hour in ((0, 8), (100, 12), (200, 15), (365, 23)):
+        expected = datetime(
+            dates[day].year, dates[day].month, dates[day].day, hour, tzinfo=ZoneInfo("Europe/Lisbon")
+        )
+        assert seconds[day, hour] == expected.timestamp()
+        assert minutes[hour] == 60 * hour
+
+
+def test_bad_input_says_how_to_mend() -> None:
+    with pytest.raises(InputError, match="has no time zone"):
+        sun_positions(LISBON, [datetime(2027, 1, 1, 12)])
+    with pytest.raises(InputError, match="IANA"):
+        sun_day(Place(latitude_deg=0, longitude_deg=0, timezone="Mars/Olympus"), date(2027, 1, 1))
+    with pytest.raises(InputError, match="step"):
+        civil_times(LISBON, date(2027, 1, 1), 0)
+    assert sun_positions(LISBON, []).azimuth_deg.size == 0
