@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from plateside.light.answers import Needs, YearLight
 from plateside.light.drawing.civil import skipped_cells
+from plateside.light.drawing.day import spans
 from plateside.light.needs import year_good
 from plateside.light.sun import civil_times, year_grid
 from plateside.light.year import year_light
@@ -134,17 +135,24 @@ def _clock(minute: float) -> str:
     return f"{int(minute) // 60:02d}:{int(minute) % 60:02d}"
 
 
+def _ordinal(number: int) -> str:
+    """'1st', '22nd', '13th'."""
+    ending = "th" if number % 100 in (11, 12, 13) else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
+    return f"{number}{ending}"
+
+
 def _year_days(light: YearLight, good: NDArray[np.bool_], there: NDArray[np.bool_]) -> tuple[YearDay, ...]:
     found = []
     for i, day in enumerate(light.dates):
-        cells = np.nonzero(good[i])[0]
         found.append(
             YearDay(
                 day=day,
                 brightest_lx=float(light.horizontal_lx[i].max()),
-                good_min=float(cells.size * YEAR_STEP_MIN),
-                good_from=_clock(light.minutes[cells[0]]) if cells.size else "",
-                good_to=_clock(light.minutes[cells[-1]] + YEAR_STEP_MIN) if cells.size else "",
+                good_min=float(good[i].sum() * YEAR_STEP_MIN),
+                good=tuple(
+                    f"{_clock(light.minutes[a])}-{_clock(light.minutes[b] + YEAR_STEP_MIN)}"
+                    for a, b in spans(good[i])
+                ),
                 sun_on_dish_min=float((light.sun_on_dish[i] & there[i]).sum() * YEAR_STEP_MIN),
                 no_daylight=bool((light.sun_elevation_deg[i] <= HORIZON_DEG).all()),
             )
@@ -195,7 +203,7 @@ def _year_sentences(
     for m in months:
         these = [d for d in days if d.day.month == m.month and d.good_min > 0]
         middle = these[len(these) // 2] if these else None
-        hours = f", about {middle.good_from}-{middle.good_to} in the middle of it" if middle else ""
+        hours = f", on the {_ordinal(middle.day.day)} {', '.join(middle.good)}" if middle else ""
         lines.append(f"  {MONTHS[m.month - 1]:<10} {m.good_h_per_day:4.1f} h of good light a day{hours}")
     best = max(days, key=lambda d: d.good_min)
     if best.good_min > 0:

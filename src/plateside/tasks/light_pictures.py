@@ -94,6 +94,7 @@ def draw_day(folder: Path, stand: Stand, light: DayLight, sky: str, days: dict[s
         subheading=f"{stand.place_words} · {sky} · local time",
         shutter_words=shutter_words,
         good_means=needs_words(light.needs),
+        note="The sun does not rise on this day: one lamp, window blocked." if light.never_up else "",
     )
     return _write(folder, f"day-{light.day.isoformat()}.svg", svg)
 

@@ -83,6 +83,7 @@ def open_stand(
                 f"The shot {shot!r} was named, but there is no {SHOOT_FILE} here: name the shoot's folder."
             )
         chosen = shoot.shots[index_of(shot, [s.name for s in shoot.shots], "shot")]
+    window_of(studio)
     place = spot_of(studio, spot or (chosen.spot if chosen else ""))
     faces = (
         camera_faces_deg if camera_faces_deg is not None else (chosen.camera_faces_deg if chosen else 90.0)

@@ -139,9 +139,8 @@ class YearDay:
     day: date
     brightest_lx: float
     good_min: float
-    good_from: str
-    """Clock time of the first good minute, empty when there is none."""
-    good_to: str
+    good: tuple[str, ...]
+    """Spans of good light by the clock: '06:45-10:15'."""
     sun_on_dish_min: float
     no_daylight: bool
     """The sun does not rise."""

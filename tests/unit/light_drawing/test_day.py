@@ -88,7 +88,9 @@ def test_spans_are_runs() -> None:
 def test_a_dark_day_can_be_drawn() -> None:
     made = curve(top_lx=0.0)
     dark = DayCurve(**{**made.__dict__, "sunrise": None, "sunset": None, "good": made.good & False})
-    assert texts(parse(day_curve(dark, heading="x", shutter_words=shutter_words)))
+    assert "No sun." in texts(
+        parse(day_curve(dark, heading="x", shutter_words=shutter_words, note="No sun."))
+    )
     assert "Good light: none" in describe(dark)
 
 

@@ -323,6 +323,8 @@ def test_a_year_counts_the_engine_s_minutes(lisbon: Path, coarse_year: int, tmp_
     engine = year_light(made, made.spots[0], 2027, "clear", step_min=coarse_year)
     minutes = engine_good_minutes(engine, Needs(True, 300.0))
     assert [d.good_min for d in report.days] == minutes.tolist()
+    april = report.days[104]
+    assert sum(_span_min(words) for words in april.good) == april.good_min > 0
     assert len(report.days) == 365 and len(report.months) == 12
     assert sum(
         m.good_h_per_day * n for m, n in zip(report.months, _month_days(2027), strict=True)
@@ -355,6 +357,11 @@ def test_a_year_cannot_come_from_a_forecast(lisbon: Path, tmp_path: Path) -> Non
     for year in (1, "next", 2500):
         with pytest.raises(InputError, match="write a year"):
             light_of_year(Asked(lisbon), year)
+
+
+def _span_min(words: str) -> float:
+    (h1, m1), (h2, m2) = (map(int, clock.split(":")) for clock in words.split("-"))
+    return 60 * (h2 - h1) + m2 - m1
 
 
 def _month_days(year: int) -> list[int]:
@@ -521,6 +528,9 @@ def test_exit_statuses(lisbon: Path, capsys: pytest.CaptureFixture[str], tmp_pat
     assert main(["light", str(tmp_path), "--day", "2027-07-15"]) == 2
     assert "plateside new" in capsys.readouterr().err
     assert main(["light", str(lisbon), "--read", "900"]) == 2
+    blind = written(tmp_path / "blind", studio(windows=()))
+    assert main(["light", str(blind), "--day", "2027-07-15"]) == 2
+    assert "[[windows]]" in capsys.readouterr().err
     assert main(["light", str(lisbon), "--what-if", "--day", "2027-07-15"]) == 2
     assert main(["light", str(lisbon), "--day", "yesterday"]) == 2
     (tmp_path / "file").write_text("in the way")

@@ -80,6 +80,7 @@ def day_curve(
     shutter_words: Callable[[float], str],
     good_means: str = "good light",
     marked: datetime | None = None,
+    note: str = "",
     id_prefix: str = "day",
     description: str = "",
 ) -> str:
@@ -88,6 +89,7 @@ def day_curve(
     shutter_words  names an exposure time [s] as it is marked on a camera
     good_means     what the good minutes satisfy
     marked         a moment to point at, or None
+    note           one sentence across the drawing, such as why there is no light
 
     Errors: InputError when an array does not fit the times.
     """
@@ -113,6 +115,17 @@ def day_curve(
     curve = _sun_columns(day, sheet, frame, id_prefix) + _band(day, sheet) + _lines(day, sheet)
     parts.append(element("g", curve, clip_path=f"url(#{id_prefix}-frame)", fill="none"))
     parts.append(_good_bar(day, sheet, frame, good_means))
+    if note:
+        parts.append(
+            halo(
+                note,
+                (frame.left + frame.right) / 2,
+                frame.top + 60,
+                size=15,
+                anchor="middle",
+                font_family=SERIF,
+            )
+        )
     parts.append(_labels(day, sheet, frame, keeper, marked, shutter_words))
     return document(
         "".join(parts),
@@ -164,7 +177,7 @@ class _Sheet:
         top = max(float(np.max(day.high_lx)), *(float(np.max(o.illuminance_lx)) for o in day.others), 40.0)
         high = int(np.ceil(np.log2(top / LX_OF_ONE_SECOND) + 0.15))
         # Ten stops hold a working day; the deepest dusk may leave the page.
-        low = max(high - 10, int(np.floor(np.log2(5.0 / LX_OF_ONE_SECOND))))
+        low = max(high - 10, int(np.floor(np.log2(min(5.0, top / 30) / LX_OF_ONE_SECOND))))
         return cls(start, end, low, max(high, low + 5))
 
     def x(self, moment: datetime) -> float:
