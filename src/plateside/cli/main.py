@@ -3,6 +3,7 @@
 import argparse
 import importlib
 import json
+import os
 import pkgutil
 import sys
 from typing import Any
@@ -62,5 +63,9 @@ def main(argv: list[str] | None = None) -> int:
         return 130
     if report is not None:
         text = json.dumps(as_json(report), ensure_ascii=False) if args.json else "\n".join(report.lines())
-        print(text)
+        try:
+            print(text, flush=True)
+        except BrokenPipeError:
+            # the reader (`head`, a pager) has seen enough; without this Python complains once more on leaving
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     return int(getattr(report, "exit_status", 0))
