@@ -44,6 +44,7 @@ INSTRUMENT_STOPS = {"lux": 0.10, "grey card": 0.15}
 SKY_STOPS = {"clear": 0.2, "hazy": 0.35, "broken": 0.7, "overcast": 0.45}
 """How far a sky of that name may be from the word's model."""
 MEASURED_SKY_STOPS = 0.05
+"""How far a measured sky may be off."""
 
 Predict = Callable[[Studio, Spot, Sequence[datetime], Sequence[str | Sky]], Floats]
 """The model's light [lx] on the horizontal at one spot at several moments."""
@@ -121,6 +122,7 @@ def fit_studio(
     *,
     date: str = "",
     skies: Sequence[str | Sky] | None = None,
+    sky_stops: float = MEASURED_SKY_STOPS,
     predict: Predict | None = None,
     progress: Progress = silent,
 ) -> FitReport:
@@ -129,6 +131,7 @@ def fit_studio(
     readings  None: those in the studio file
     date      today's date, for the record
     skies     the sky at each reading where it is better known than by the word (a weather file, a forecast)
+    sky_stops how well those skies are known, one standard deviation [stops]; a forecast about 0.4
     predict   the model's light; None: the light engine
     Raises InputError for fewer than three readings, or one whose spot or moment cannot be used.
     """
@@ -157,7 +160,7 @@ def fit_studio(
         done += 1
         progress(done, total)
     measured = np.log2([one.illuminance_lx for one in taken])
-    scale = np.array([_scale_stops(one, sky) for one, sky in zip(taken, sky_of, strict=True)])
+    scale = np.array([_scale_stops(one, sky, sky_stops) for one, sky in zip(taken, sky_of, strict=True)])
     found = _posterior(measured, scale, np.array(by_lift), np.array(by_reflectance), plain)
     fit = Fit(
         date=date,
@@ -246,8 +249,8 @@ class _Posterior:
     prediction_spread: float
 
 
-def _scale_stops(reading: Reading, sky: str | Sky) -> float:
-    word = SKY_STOPS.get(sky, max(SKY_STOPS.values())) if isinstance(sky, str) else MEASURED_SKY_STOPS
+def _scale_stops(reading: Reading, sky: str | Sky, sky_stops: float) -> float:
+    word = SKY_STOPS.get(sky, max(SKY_STOPS.values())) if isinstance(sky, str) else sky_stops
     return hypot(INSTRUMENT_STOPS.get(reading.source, 0.15), word)
 
 
