@@ -102,7 +102,8 @@ def frame_of(
     shown = _ENCODED[index.astype(np.uint16)]
     ok, data = cv2.imencode(".jpg", shown[..., ::-1], [cv2.IMWRITE_JPEG_QUALITY, quality])
     assert ok
-    return np.ascontiguousarray(cv2.imdecode(data, cv2.IMREAD_COLOR)[..., ::-1])
+    back = np.asarray(cv2.imdecode(data, cv2.IMREAD_COLOR), np.uint8)
+    return np.ascontiguousarray(back[..., ::-1])
 
 
 def changed(scene: Scene, rng: np.random.Generator, photos: tuple[str, ...], moved_px: float) -> Scene:

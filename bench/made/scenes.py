@@ -59,7 +59,8 @@ def photo(name: str) -> Array:
     if picture.ndim == 2:
         picture = np.dstack([picture] * 3)
     v = picture[..., :3].astype(np.float32) / 255
-    return np.where(v <= 0.04045, v / 12.92, ((v + 0.055) / 1.055) ** 2.4).astype(np.float32)
+    linear = np.where(v <= 0.04045, v / 12.92, ((v + 0.055) / 1.055) ** 2.4)
+    return np.asarray(linear, np.float32)
 
 
 def sheet(name: str, width: int, height: int, rng: np.random.Generator, scale: float) -> Array:
@@ -94,7 +95,7 @@ def _ellipse(size: int, wide: float, high: float, turn: float) -> Array:
         mask, ((size * unit) // 2, (size * unit) // 2), (int(wide * unit / 2), int(high * unit / 2)), turn, 0, 360,
         255, -1, cv2.LINE_AA, shift,
     )  # fmt: skip
-    return mask.astype(np.float32) / 255
+    return np.asarray(mask, np.float32) / np.float32(255)
 
 
 def _over(base: Array, colour: Array, cover: Array, x: float, y: float) -> None:
@@ -113,7 +114,7 @@ def _over(base: Array, colour: Array, cover: Array, x: float, y: float) -> None:
 
 def _colour(rng: np.random.Generator, low: float = 0.02, high: float = 0.7) -> NDArray[np.float32]:
     base = np.exp(rng.uniform(np.log(low), np.log(high)))
-    return (base * np.exp(rng.normal(0, 0.35, 3))).clip(0.005, 0.92).astype(np.float32)
+    return np.asarray((base * np.exp(rng.normal(0, 0.35, 3))).clip(0.005, 0.92), np.float32)
 
 
 def plate(name: str, size: int, rng: np.random.Generator, flatness: float) -> Thing:

@@ -15,7 +15,7 @@ ALONE_NAMES = (
     "subject sharp share", "around sharp share",
     "subject least direction", "subject most direction", "around least direction", "around most direction",
     "directions agree", "subject 25 % at half size", "around 25 % at half size",
-    "subject along at half size", "around along at half size", "subject minus around", "sharpest tile",
+    "subject along at half size", "around along at half size", "subject minus around", "subject's sharpest tile",
     "tiles sharp", "subject's edges",
 )  # fmt: skip
 AGAINST_NAMES = (
@@ -67,11 +67,13 @@ def alone(
     subject_half: Edges,
     around_half: Edges,
     tiles: NDArray[np.float64],
+    best_on_subject: float,
     area_px: float,
 ) -> tuple[float, ...]:
     """Features of a frame by itself, in the order of ALONE_NAMES.
 
     `..._half`: edges of the picture at half size; `tiles`: squared spreads of the tiles;
+    `best_on_subject`: spread of the subject's sharpest tile [px];
     `area_px`: pixels of the subject.
     """
     s, a = _quantiles(subject), _quantiles(around)
@@ -84,7 +86,7 @@ def alone(
     return (
         *s, *a, _sharp_share(subject), _sharp_share(around), s_low, s_high, a_low, a_high, agree,
         _quantiles(subject_half)[1], _quantiles(around_half)[1], root(s_half_along), root(a_half_along), s[1] - a[1],
-        float(np.sqrt(known.min())) if known.size else 4.0,
+        best_on_subject,
         float(np.mean(known < 1.5)) if known.size else 0.0,
         float(np.log10((len(subject) + 1) / area_px)),
     )  # fmt: skip

@@ -18,14 +18,18 @@ from plateside.frames.exposure import LUMINANCE
 from plateside.frames.facts import Box
 from plateside.frames.kinds import BlurKind, kind_against
 from plateside.frames.register import Fit, register
+from plateside.frames.second_light import settled
 from plateside.frames.sharpness import at_work_size
 from plateside.frames.softer import Softening, reference_edges, softening
 from plateside.model.frame import Settings
 
 Array = NDArray[np.float32]
 
-COMPARE_VERSION = "2"
+COMPARE_VERSION = "3"
 """Raised when a comparison changes, so that cached ones are made anew."""
+
+LAMP_SHARE = 0.12
+"""Less than this of the light somewhere is not called a lamp: window light itself changes colour a little."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -61,6 +65,12 @@ class Comparison:
     cast_mired: float
     """Warmer positive, against the reference."""
     tint_stops: float
+    lamp: bool
+    """A second, warmer light came on since the reference."""
+    lamp_share: float
+    """Of the light where it is strongest."""
+    lamp_warmer_mired: float
+    lamp_at: tuple[float, float]
     softening: Softening
     kind: str
     kind_confidence: float
@@ -68,7 +78,8 @@ class Comparison:
 
 def comparison_from_json(value: dict[str, Any]) -> Comparison:
     """The inverse of `tasks.report.as_json` for a Comparison. Raises TypeError when fields do not fit."""
-    return Comparison(**{**value, "softening": Softening(**value["softening"])})
+    parts = {"softening": Softening(**value["softening"]), "lamp_at": tuple(value["lamp_at"])}
+    return Comparison(**{**value, **parts})
 
 
 def reference_of(
@@ -95,6 +106,7 @@ def compare(
     soft = softening(reference.edges, smoothed(picture), fit, reference.subject_box)
     stops, cast, tint = light_change(reference.small, small, fit, picture.shape[1])
     kind, confidence = kind_against(soft, wants_shallow) if fit.fits else (BlurKind.UNSURE, 0.3)
+    lamp = settled(small, reference.small, fit, picture.shape[1])
     by_settings = settings_stops(reference.settings, settings)
     return Comparison(
         reference=reference.frame,
@@ -108,6 +120,10 @@ def compare(
         light_stops=None if by_settings is None else stops - by_settings,
         cast_mired=cast,
         tint_stops=tint,
+        lamp=lamp.lamp and fit.fits and lamp.share >= LAMP_SHARE,
+        lamp_share=lamp.share,
+        lamp_warmer_mired=lamp.warmer_mired,
+        lamp_at=lamp.at,
         softening=soft,
         kind=kind.value,
         kind_confidence=confidence,

@@ -1,10 +1,13 @@
 """How bright a frame is against the aim, what is clipped, and whether that is a glint or a loss.
 
 The default aim, when neither grey card nor reference says more, is stated: the brightest matt part of the frame
-(a white plate, cloth or cream) stands at 80 % of display white, sRGB 231. A raw is first brought to display
-levels by half a stop, because white of a metered scene lies half a stop below saturation (ISO 12232 saturation
-speed: 78/10 x 18 % = 1.41). A glint is a clipped spot that is small against the frame: the mirror image of the
-window on sauce or glass. It carries no detail, and nobody misses any there.
+(a plate, cloth or cream) stands between 30 and 86 % of display white (sRGB 149 to 238). A white plate, metered
+rightly, stands at 85 %, pale linen or soup at 35 to 60 %; what lies in between cannot be told without knowing the
+thing. A raw is first brought to display levels by half a stop, because white of a metered scene lies half a stop
+below saturation (ISO 12232 saturation speed: 78/10 x 18 % = 1.41).
+
+A glint is a clipped spot that is small against the frame: the mirror image of the window on sauce or glass. It
+carries no detail, and nobody misses any there.
 """
 
 import cv2
@@ -16,7 +19,7 @@ from plateside.model.pixels import LinearPicture, RawLevels
 
 Array = NDArray[np.float32]
 
-AIM_LEVEL = 0.80
+DARKEST_AIM, BRIGHTEST_AIM = 0.30, 0.86
 DISPLAY_OVER_SATURATION = float(78 / 10 * 0.18)
 GLINT_SHARE = 0.0012
 """A connected clipped area below this share of the frame, or thinner than THIN of its width, is a glint."""
@@ -88,7 +91,7 @@ def exposure_of(
     x0, y0, x1, y1 = subject_box
     inside = lost[int(y0 * height) : max(int(y1 * height), 1), int(x0 * width) : max(int(x1 * width), 1)]
     return ExposureFacts(
-        stops=float(np.log2(max(bright, 1e-4) / AIM_LEVEL)),
+        stops=stops_from_aim(bright),
         bright_level=bright,
         middle_level=float(np.median(luminance)),
         clipped_share=float(clipped.mean()),
@@ -99,6 +102,13 @@ def exposure_of(
         headroom_stops=headroom_stops,
         from_raw=from_raw,
     )
+
+
+def stops_from_aim(level: float) -> float:
+    """How far a level lies outside the default aim [stops], bright positive; 0 inside."""
+    if level > BRIGHTEST_AIM:
+        return float(np.log2(level / BRIGHTEST_AIM))
+    return float(min(np.log2(max(level, 1e-4) / DARKEST_AIM), 0.0))
 
 
 def brightest_matt(luminance: Array) -> float:

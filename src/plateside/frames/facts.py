@@ -15,7 +15,7 @@ class ExposureFacts:
     """How bright the frame is, and what is lost."""
 
     stops: float
-    """From the default aim, bright positive: the brightest matt part against 80 % of display white."""
+    """Outside the default aim, bright positive, 0 inside: the brightest matt part at 30 to 86 % of display white."""
     bright_level: float
     """The brightest matt part, linear, display white = 1 (a glint does not count)."""
     middle_level: float

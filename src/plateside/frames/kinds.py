@@ -10,7 +10,7 @@ from enum import Enum
 import numpy as np
 
 from plateside.frames import kinds_weights as weights
-from plateside.frames.blur_features import against
+from plateside.frames.blur_features import ALONE_NAMES, against
 from plateside.frames.facts import FocusFacts
 from plateside.frames.softer import Softening
 
@@ -34,6 +34,10 @@ class BlurKind(Enum):
 
 FAULTS = (BlurKind.DEFOCUS, BlurKind.SHAKE, BlurKind.MOTION, BlurKind.ELSEWHERE)
 FEWEST_EDGES = 150
+SHARP_SOMEWHERE_PX = 1.0
+NO_SHARP_EDGE_PX = 0.6
+ALONG_STAYS_SHARP_PX = 1.25
+"""A shake leaves the edges that lie along it sharp; where they are not, depth of focus is at work."""
 MELTED_PX2 = 2.0
 """Growth of the squared spread around the subject from which the background counts as melted."""
 
@@ -55,16 +59,37 @@ def _decided(p: "tuple[float, ...]", threshold: float) -> tuple[BlurKind | None,
     return FAULTS[best], float((1 - p[0]) * (0.5 + 0.5 * faults[best]))
 
 
-def kind_of(focus: FocusFacts, wants_shallow: bool = False) -> tuple[BlurKind, float]:
+def kind_of(
+    focus: FocusFacts, wants_shallow: bool = False, sharp_wish: str = "hero"
+) -> tuple[BlurKind, float]:
     """The kind of blur and how sure that is, 0 to 1, from one frame alone."""
     if focus.edges_on_subject < FEWEST_EDGES or len(focus.features) != len(weights.ALONE.mean):
         return BlurKind.UNSURE, 0.3
-    fault, confidence = _decided(probabilities(focus.features, weights.ALONE), weights.ALONE.threshold)
-    if fault is not None:
+    p = probabilities(focus.features, weights.ALONE)
+    fault, confidence = _decided(p, weights.ALONE.threshold)
+    if fault is not None and _borne_out(
+        fault, dict(zip(ALONE_NAMES, focus.features, strict=True)), sharp_wish
+    ):
         return fault, min(confidence, 0.85)
     subject, around = focus.subject_spread_px or 0.0, focus.around_spread_px or 0.0
     melted = wants_shallow or around > 1.6 * max(subject, 1.0)
-    return (BlurKind.SHALLOW if melted else BlurKind.SHARP), min(confidence, 0.85)
+    return (BlurKind.SHALLOW if melted else BlurKind.SHARP), min(max(p[0], 0.5), 0.85)
+
+
+def _borne_out(fault: BlurKind, seen: "dict[str, float]", sharp_wish: str) -> bool:
+    """Whether plain sense bears the fault out: soup, cream and steam have soft edges in the sharpest picture.
+
+    Out of focus needs a subject without one sharp edge; a shake the same direction all over; a movement a direction.
+    """
+    if fault in (BlurKind.DEFOCUS, BlurKind.ELSEWHERE):
+        if sharp_wish == "front" and seen["subject's sharpest tile"] < SHARP_SOMEWHERE_PX:
+            return False
+        return seen["subject 10 %"] >= NO_SHARP_EDGE_PX
+    along = seen["subject most direction"] - max(seen["subject least direction"], 0.0)
+    if fault is BlurKind.SHAKE:
+        along_stays_sharp = seen["subject least direction"] <= ALONG_STAYS_SHARP_PX
+        return seen["directions agree"] >= 0.5 and along >= 0.5 and along_stays_sharp
+    return along >= 0.6
 
 
 def kind_against(soft: Softening, wants_shallow: bool = False) -> tuple[BlurKind, float]:

@@ -5,12 +5,13 @@ from numpy.typing import NDArray
 
 from plateside.frames import colour, exposure
 from plateside.frames.facts import Box, FrameFacts
+from plateside.frames.second_light import suspicion
 from plateside.frames.sharpness import focus_of
 from plateside.frames.subject import subject_box
 from plateside.model.pixels import LinearPicture, RawLevels
 from plateside.model.shoot import Shot
 
-FACTS_VERSION = "2"
+FACTS_VERSION = "3"
 """Raised when a measure changes, so that cached facts are taken anew."""
 
 
@@ -43,6 +44,7 @@ def facts_of(
         small = exposure.small_linear(picture)
         clipped = exposure.clipped_display(picture)
         headroom = exposure.headroom_of_display(picture)
+    doubt = suspicion(small)
     return FrameFacts(
         version=FACTS_VERSION,
         width_px=width_px or wide,
@@ -54,4 +56,6 @@ def facts_of(
         focus=focus_of(picture, box),
         colour=colour.cast_of_card(small, grey_card) if grey_card else colour.cast_of_world(small),
         provisional=raw_to_come,
+        second_light=doubt.strength,
+        second_light_at=doubt.at,
     )

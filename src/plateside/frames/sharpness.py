@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from plateside.frames.blur_features import alone
 from plateside.frames.edges import Edges, find_edges, smoothed
 from plateside.frames.facts import Box, FocusFacts
+from plateside.frames.subject import on_subject
 
 FEWEST = 40
 """A region with fewer edges says nothing."""
@@ -45,13 +46,6 @@ def profile(edges: Edges, percentile: float = QUARTER) -> tuple[float, float, fl
     # image angles grow downwards; people count them upwards
     direction = float(-np.degrees(np.arctan2(s, c) / 2) % 180.0)
     return max(float(mean) - swing, 0.0), 2 * swing, direction
-
-
-def in_box(edges: Edges, box: Box, width: int, height: int) -> NDArray[np.bool_]:
-    """Which edges lie in a box of shares."""
-    x0, y0, x1, y1 = box
-    across = (edges.x >= x0 * width) & (edges.x < x1 * width)
-    return np.asarray(across & (edges.y >= y0 * height) & (edges.y < y1 * height))
 
 
 def tile_spreads(edges: Edges, width: int, height: int) -> NDArray[np.float64]:
@@ -94,8 +88,15 @@ def focus_of(picture: NDArray[np.uint8], subject_box: Box) -> FocusFacts:
     work_subject, work_around, work_tiles = work_parts or (subject, around, tiles)
     half_subject, half_around, _ = _parts(find_edges(smoothed(half)), wide // 2, high // 2, subject_box)
     x0, y0, x1, y1 = subject_box
+    best_on_subject = _least(tile_spreads(work_subject, wide, high))
     features = alone(
-        work_subject, work_around, half_subject, half_around, work_tiles, (x1 - x0) * (y1 - y0) * wide * high
+        work_subject,
+        work_around,
+        half_subject,
+        half_around,
+        work_tiles,
+        best_on_subject,
+        (x1 - x0) * (y1 - y0) * wide * high,
     )
     best, at = None, None
     if np.any(np.isfinite(work_tiles)):
@@ -122,8 +123,13 @@ def focus_of(picture: NDArray[np.uint8], subject_box: Box) -> FocusFacts:
 
 
 def _parts(edges: Edges, width: int, height: int, box: Box) -> tuple[Edges, Edges, NDArray[np.float64]]:
-    inside = in_box(edges, box, width, height)
+    inside = on_subject(edges.x, edges.y, box, width, height)
     return edges.chosen(inside), edges.chosen(~inside), tile_spreads(edges, width, height)
+
+
+def _least(tiles: NDArray[np.float64]) -> float:
+    known = tiles[np.isfinite(tiles)]
+    return float(np.sqrt(known.min())) if known.size else 4.0
 
 
 def _spread(edges: Edges) -> float | None:

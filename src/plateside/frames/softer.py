@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from plateside.frames.edges import Array, Edges, Smoothed, find_edges, spread_at
 from plateside.frames.facts import Box
 from plateside.frames.register import Fit, moved
+from plateside.frames.subject import on_subject
 
 MOST_EDGES = 60000
 STEP_RANGE = (0.35, 2.6)
@@ -62,11 +63,10 @@ def softening(reference: Edges, frame: Smoothed, fit: Fit, subject_box: Box) -> 
     now, step = spread_at(frame, x, y, turned, round(REACH_PX * max(unit, 1.0)))
     ratio = step / np.maximum(reference.step, 1e-3)
     found = (now >= 0) & (ratio > STEP_RANGE[0]) & (ratio < STEP_RANGE[1]) & inside
-    x0, y0, x1, y1 = subject_box
     rx, ry = reference.x, reference.y
-    on_subject = (rx >= x0 * width) & (rx < x1 * width) & (ry >= y0 * height) & (ry < y1 * height)
+    hero = on_subject(rx, ry, subject_box, width, height)
     grown = now - reference.spread2
-    subject, around = found & on_subject, found & ~on_subject
+    subject, around = found & hero, found & ~hero
     s_level, s_along, s_direction = grown_profile(reference.angle[subject], grown[subject])
     a_level, a_along, a_direction = grown_profile(reference.angle[around], grown[around])
     tiles = _tile_medians(rx, ry, grown, found, width, height)

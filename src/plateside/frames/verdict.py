@@ -10,18 +10,23 @@ from plateside.frames.advice import exposure_words, faster_words
 from plateside.frames.compare import Comparison
 from plateside.frames.facts import FrameFacts
 from plateside.frames.kinds import BlurKind, kind_of
+from plateside.frames.settings_check import automatics, changed
 from plateside.frames.sharpness import WORK_PX, streak_px
 from plateside.frames.subject import wants_shallow
 from plateside.frames.weighed import Weighed
 from plateside.model.frame import Act, Settings, Verdict
 from plateside.model.shoot import Shot
 
-DARK_LIMIT = -1.0
-"""Without a reference the brightest matt part may be this far below the aim: there may be nothing white."""
-BRIGHT_LIMIT = 0.3
+SLACK_STOPS = 1 / 6
+TO_MIDDLE_STOPS = 2 / 3
+"""A frame below the default aim is brought this far into it, towards its middle."""
 LOST_ON_SUBJECT = 0.01
-CAST_MIRED = 40.0
+CAST_MIRED = 50.0
+LAMP_CAST_MIRED = 150.0
+"""No window light is this warm against a white balance set for it (6500 K to 3300 K): a lamp."""
 AGAIN_STOPS = 1.5
+SLOW_S = 1 / 15
+"""Nobody holds a camera by hand this long for a still dish: it stands on something."""
 ALLOWED_SHARE = 1 / 1500
 """A streak this long, as a share of the frame's longer side, is not seen on a page (format diagonal / 1500)."""
 REFERENCE_STOPS = 1 / 6
@@ -33,12 +38,19 @@ NO_REFERENCE = "no reference for this set-up: less sure"
 
 def verdict_of(facts: FrameFacts, shot: Shot | None, settings: Settings) -> Verdict:
     """The verdict on a frame that stands alone (no accepted reference frame of its set-up)."""
-    found = [*_focus(facts, shot, settings), *_exposure(facts, shot, settings), *_colour(facts)]
+    found = [
+        *_focus(facts, shot, settings),
+        *_exposure(facts, shot, settings),
+        *_colour(facts),
+        *automatics(settings, on_tripod=(settings.exposure_s or 0) >= SLOW_S),
+    ]
     return settle(found, NO_REFERENCE, provisional=facts.provisional)
 
 
-def verdict_against(facts: FrameFacts, seen: Comparison, shot: Shot | None, settings: Settings) -> Verdict:
-    """The verdict on a frame whose set-up has an accepted reference frame."""
+def verdict_against(
+    facts: FrameFacts, seen: Comparison, shot: Shot | None, settings: Settings, before: Settings
+) -> Verdict:
+    """The verdict on a frame whose set-up has an accepted reference frame (taken with the settings `before`)."""
     if not seen.fits:
         alone = verdict_of(facts, shot, settings)
         words = (
@@ -54,7 +66,10 @@ def verdict_against(facts: FrameFacts, seen: Comparison, shot: Shot | None, sett
         *_focus_against(facts, seen, shot, settings),
         *_exposure_against(facts, seen, shot, settings),
         *_camera_against(seen),
+        *_lamp_against(seen),
         *_colour_against(seen),
+        *changed(before, settings),
+        *automatics(settings, on_tripod=True),
     ]
     return settle(found, "against the reference frame", provisional=facts.provisional)
 
@@ -104,8 +119,18 @@ def _camera_against(seen: Comparison) -> list[Weighed]:
     return [Weighed(Act(f"{words}. Set it back, or take a new reference", kind="level", confidence=0.9), 1)]
 
 
+def _lamp_against(seen: Comparison) -> list[Weighed]:
+    if not seen.lamp:
+        return []
+    words = (
+        f"Lamp on {place_words(seen.lamp_at)}: it gives {seen.lamp_share * 100:.0f} % of the light there, "
+        f"{seen.lamp_warmer_mired:.0f} mired warmer. Switch it off"
+    )
+    return [Weighed(Act(words, kind="light", confidence=0.9), 1)]
+
+
 def _colour_against(seen: Comparison) -> list[Weighed]:
-    if abs(seen.cast_mired) < DRIFT_MIRED:
+    if abs(seen.cast_mired) < DRIFT_MIRED or seen.lamp:
         return []
     side = "warmer" if seen.cast_mired > 0 else "cooler"
     words = f"{abs(seen.cast_mired):.0f} mired {side} than the reference: take the grey card again"
@@ -130,7 +155,7 @@ def _focus(facts: FrameFacts, shot: Shot | None, settings: Settings) -> list[Wei
     deliberate = shot.deliberate if shot else ()
     if "blur" in deliberate:
         return []
-    kind, confidence = kind_of(facts.focus, wants_shallow(shot))
+    kind, confidence = kind_of(facts.focus, wants_shallow(shot), shot.sharp if shot else "hero")
     return [] if kind.keeps else [
         blur_act(kind, confidence, facts, shot, settings)
     ]  # fmt: skip
@@ -189,12 +214,12 @@ def _exposure(facts: FrameFacts, shot: Shot | None, settings: Settings) -> list[
         words = exposure_words(down, settings, moves)
         act = Act(f"{words} (the hero's highlights are gone)", down, "exposure", 0.85)
         return [Weighed(act, 2 if seen.lost_on_subject_share > 0.1 else 1)]
-    if seen.stops > BRIGHT_LIMIT and "high key" not in deliberate:
+    if seen.stops > SLACK_STOPS and "high key" not in deliberate:
         down = -seen.stops
         return [Weighed(Act(exposure_words(min(down, -1 / 3), settings, moves), down, "exposure", 0.6), 1)]
-    if seen.stops < DARK_LIMIT and not deliberate & {"dark", "silhouette"}:
-        up = -seen.stops
-        weight = 2 if seen.stops < -AGAIN_STOPS - 1.0 else 1
+    if seen.stops < -SLACK_STOPS and not deliberate & {"dark", "silhouette"}:
+        up = TO_MIDDLE_STOPS - seen.stops
+        weight = 2 if seen.stops < -AGAIN_STOPS else 1
         return [Weighed(Act(exposure_words(up, settings, moves), up, "exposure", 0.6), weight)]
     return []
 
@@ -208,4 +233,7 @@ def _colour(facts: FrameFacts) -> list[Weighed]:
     words = f"Looks {side} by {abs(seen.cast_mired):.0f} mired: " + (
         "set white balance from the card" if sure else "lamps off? Shoot the grey card to be sure"
     )
+    if not sure and seen.cast_mired > LAMP_CAST_MIRED:
+        words = f"A lamp may be on: the frame is {seen.cast_mired:.0f} mired warm. Lamp off, one frame, settles it"
+        return [Weighed(Act(words, kind="light", confidence=0.6), 1)]
     return [Weighed(Act(words, kind="colour", confidence=0.9 if sure else 0.4), 1 if sure else 0)]

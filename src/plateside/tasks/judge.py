@@ -119,7 +119,7 @@ class Judge:
             verdict = verdict_of(view.facts, shot, frame.settings)
             verdict = replace(verdict, sure_because="the reference is turned or of another size: less sure")
         else:
-            verdict = verdict_against(view.facts, comparison, shot, frame.settings)
+            verdict = verdict_against(view.facts, comparison, shot, frame.settings, reference.settings)
         return Judged(frame, shot.name if shot else "", guessed, verdict, view.facts, comparison)
 
     def provisional(self, frame: Frame, state: ShootState) -> Judged:

@@ -5,7 +5,8 @@ import numpy as np
 import pytest
 
 from plateside.frames.exposure import (
-    AIM_LEVEL,
+    BRIGHTEST_AIM,
+    DARKEST_AIM,
     clipped_display,
     display_linear,
     exposure_of,
@@ -34,14 +35,24 @@ def plate(level: float) -> np.ndarray:
     return picture
 
 
-@pytest.mark.parametrize("stops", [-2.0, -1.0, -1 / 3, 0.0, 0.25])
-def test_stops_from_the_aim(stops: float) -> None:
-    picture = encoded(plate(AIM_LEVEL * 2**stops))
+@pytest.mark.parametrize(
+    ("level", "stops"),
+    [
+        (DARKEST_AIM / 4, -2.0),
+        (DARKEST_AIM * 2 ** (-1 / 3), -1 / 3),
+        (0.5, 0.0),
+        (0.85, 0.0),
+        (BRIGHTEST_AIM * 2**0.15, 0.15),
+    ],
+)
+def test_stops_outside_the_aim(level: float, stops: float) -> None:
+    picture = encoded(plate(level))
     facts = exposure_of(
         small_linear(picture), clipped_display(picture), BOX, headroom_of_display(picture), from_raw=False
     )
     assert facts.stops == pytest.approx(stops, abs=0.05)
-    assert facts.headroom_stops[1] == pytest.approx(-np.log2(AIM_LEVEL * 2**stops), abs=0.05)
+    assert facts.bright_level == pytest.approx(level, rel=0.03)
+    assert facts.headroom_stops[1] == pytest.approx(max(-np.log2(level), 0), abs=0.05)
 
 
 def test_a_glint_is_not_the_brightest_matt_part_and_no_loss() -> None:
