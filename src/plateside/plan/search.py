@@ -1,9 +1,9 @@
 """Find the set-up of least cost: every lens, support and orientation, exactly over the camera's marks.
 
 For each candidate (lens, support, orientation) the focal length of a zoom and the frame's looseness are searched on a
-grid, then refined; f-number, shutter and ISO are searched whole, over the marks the camera has. A grid point whose
-place alone costs more than the best found so far is not looked into (branch and bound), so the answer is the grid's
-true best.
+grid that also holds the distances where the cost steps (limits.py), then refined; f-number, shutter and ISO are
+searched whole, over the marks the camera has. A grid point whose place alone costs more than the best found so far is
+not looked into (branch and bound), so the answer is the grid's true best.
 """
 
 from dataclasses import dataclass
@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from plateside.camera.exposure import F_NUMBERS, SHUTTERS, within
 from plateside.model.errors import InputError
 from plateside.model.studio import Lens
+from plateside.plan.limits import focal_steps, loose_steps
 from plateside.plan.merit import Gear, Geometry, geometry, place_cost, settings_cost
 from plateside.plan.needs import Needs
 
@@ -22,6 +23,9 @@ Array = NDArray[np.float64]
 LOOSEST = 2.2
 """The frame is never taken more than this many times as wide as asked."""
 BLOCK = 32
+SEEDS = 3
+NEAR = 0.3
+"""Coarse points within this many stops of the best are refined too, up to SEEDS of them."""
 
 
 @dataclass(frozen=True)
@@ -45,12 +49,24 @@ class Best:
     iso: float
 
 
-def marks_of(candidate: Candidate) -> tuple[Array, Array]:
-    """Exact f-numbers and shutters that the lens and camera have."""
+def marks_of(candidate: Candidate, illuminance_lx: float | None = None) -> tuple[Array, Array]:
+    """Exact f-numbers and shutters that the lens and camera have.
+
+    With the light, without the shutters that would under- or over-expose by a stop and more whatever the f-number and
+    ISO: a nearer shutter is always cheaper.
+    """
     lens, camera = candidate.gear.lens, candidate.gear.camera
     f_numbers = within(F_NUMBERS, lens.widest_f_number, lens.smallest_f_number)
     shutters = within(SHUTTERS, camera.fastest_s, camera.slowest_s)
-    return np.array([m.exact for m in f_numbers]), np.array([m.exact for m in shutters])
+    n, t = np.array([m.exact for m in f_numbers]), np.array([m.exact for m in shutters])
+    if illuminance_lx is not None:
+        # the effective f-number is at most twice (life size, P = 1) to six times (P = 0.2) the marked one
+        widest = 1.0 + 1.0 / lens.pupil_magnification
+        shortest = 250.0 * n[0] ** 2 / (illuminance_lx * camera.highest_iso) / 2.0
+        longest = 250.0 * (n[-1] * widest) ** 2 / (illuminance_lx * camera.base_iso) * 2.0
+        kept = t[(t >= shortest) & (t <= longest)]
+        t = kept if kept.size else t
+    return n, t
 
 
 def focal_lengths(lens: Lens, count: int) -> Array:
@@ -61,27 +77,24 @@ def focal_lengths(lens: Lens, count: int) -> Array:
 
 
 def search(
-    candidates: list[Candidate],
-    illuminance_lx: float,
-    fall_m: float,
-    zoom_steps: int = 9,
-    loose_steps: int = 25,
+    candidates: list[Candidate], illuminance_lx: float, fall_m: float, zoom_steps: int = 11, count: int = 25
 ) -> Best:
     """The cheapest set-up of all candidates."""
     best: Best | None = None
-    for candidate in candidates:
+    grids = [(candidate, *_grid(candidate, zoom_steps, count)) for candidate in candidates]
+    # the likeliest first: the sooner a cheap set-up is known, the less of the others is looked into
+    grids.sort(key=lambda row: _least_place(*row))
+    for candidate, f, k in grids:
         lens = candidate.gear.lens
-        f, k = _grid(focal_lengths(lens, zoom_steps), np.geomspace(1.0, LOOSEST, loose_steps))
-        # a coarse point may be one stop from what refining makes of it
-        bound = best.cost + 1.0 if best else np.inf
-        found = explore(candidate, f, k, illuminance_lx, fall_m, bound)
-        if found is None:
-            continue
-        for shrink in (1.0, 0.25, 0.06, 0.015):
-            f, k = _around(lens, found, zoom_steps, loose_steps, shrink)
-            found = explore(candidate, f, k, illuminance_lx, fall_m, found.cost) or found
-        if best is None or found.cost < best.cost - 1e-12:
-            best = found
+        bound = best.cost + NEAR if best else np.inf
+        for seed in explore(candidate, f, k, illuminance_lx, fall_m, bound, SEEDS):
+            found = seed
+            for shrink in (1.0, 0.25, 0.05):
+                f, k = _around(lens, found, zoom_steps, count, shrink)
+                finer = explore(candidate, f, k, illuminance_lx, fall_m, found.cost)
+                found = finer[0] if finer else found
+            if best is None or found.cost < best.cost - 1e-12:
+                best = found
     if best is None:
         raise InputError(
             "No lens and support to choose from: write [[lenses]] and [[supports]] in the studio file."
@@ -89,32 +102,53 @@ def search(
     return best
 
 
-def _grid(f: Array, k: Array) -> tuple[Array, Array]:
-    ff, kk = np.meshgrid(f, k, indexing="ij")
-    return ff.ravel(), kk.ravel()
+def _grid(candidate: Candidate, zoom_steps: int, count: int) -> tuple[Array, Array]:
+    """An even grid of focal lengths and loosenesses, and on every row the steps of the cost as well."""
+    needs, gear = candidate.needs, candidate.gear
+    focal = np.unique(np.concatenate([focal_lengths(gear.lens, zoom_steps), focal_steps(needs, gear)]))
+    even = np.geomspace(1.0, LOOSEST, count)
+    rows = [np.concatenate([even, loose_steps(needs, gear, float(f), LOOSEST)]) for f in focal]
+    return np.repeat(focal, [len(r) for r in rows]), np.concatenate(rows)
 
 
-def _around(lens: Lens, found: Best, zoom_steps: int, loose_steps: int, shrink: float) -> tuple[Array, Array]:
+def _least_place(candidate: Candidate, f: Array, k: Array) -> float:
+    g = geometry(candidate.needs, candidate.gear.lens, f, k)
+    return float(np.min(place_cost(candidate.needs, candidate.gear, g)))
+
+
+def _around(lens: Lens, found: Best, zoom_steps: int, count: int, shrink: float) -> tuple[Array, Array]:
     """A finer grid round a point, `shrink` of the coarse grid's steps to each side."""
     low, high = lens.focal_length_mm, lens.focal_length_to_mm or lens.focal_length_mm
     zoom = (high / low) ** (1.0 / max(zoom_steps - 1, 1)) if high > low else 1.0
-    loose = LOOSEST ** (1.0 / (loose_steps - 1))
+    loose = LOOSEST ** (1.0 / (count - 1))
     steps = np.linspace(-1.0, 1.0, 9) * shrink
     f = np.clip(found.focal_length_mm * zoom**steps, low, high) if zoom > 1.0 else np.array([low])
     k = np.clip(found.looseness * loose**steps, 1.0, LOOSEST)
-    return _grid(np.unique(f), np.unique(k))
+    ff, kk = np.meshgrid(np.unique(f), np.unique(k), indexing="ij")
+    return ff.ravel(), kk.ravel()
 
 
 def explore(
-    candidate: Candidate, f: Array, k: Array, illuminance_lx: float, fall_m: float, bound: float
-) -> Best | None:
-    """The cheapest of the points (f, k) with the best settings for each; None when none is under the bound."""
+    candidate: Candidate,
+    f: Array,
+    k: Array,
+    illuminance_lx: float,
+    fall_m: float,
+    bound: float,
+    seeds: int = 1,
+) -> list[Best]:
+    """The cheapest points (f, k), each with its best settings, cheapest first; none when none is under the bound.
+
+    With `seeds` over one, further points that lie a few grid steps apart are given too, each within `NEAR` of the
+    best: refining may bring any of them to the front.
+    """
     needs, gear = candidate.needs, candidate.gear
-    f_numbers, shutters = marks_of(candidate)
+    f_numbers, shutters = marks_of(candidate, illuminance_lx)
     g = geometry(needs, gear.lens, f, k)
     place = place_cost(needs, gear, g)
     order = np.argsort(place, kind="stable")
-    best: Best | None = None
+    slack = NEAR if seeds > 1 else 0.0
+    looked: list[Best] = []
     for start in range(0, len(order), BLOCK):
         block = order[start : start + BLOCK]
         if place[block[0]] >= bound:
@@ -123,18 +157,35 @@ def explore(
         cost, iso = settings_cost(
             needs, gear, here, f_numbers[None, :, None], shutters[None, None, :], illuminance_lx, fall_m
         )
-        cost = cost + place[block][:, None, None]
-        at = np.unravel_index(int(np.argmin(cost)), cost.shape)
-        if cost[at] < bound:
-            bound = float(cost[at])
-            i = block[at[0]]
-            best = Best(
-                candidate,
-                bound,
-                float(f[i]),
-                float(k[i]),
-                float(f_numbers[at[1]]),
-                float(shutters[at[2]]),
-                float(iso[at]),
+        flat = cost.reshape(len(block), -1)
+        cheapest = np.argmin(flat, axis=1)
+        for row, (i, at) in enumerate(zip(block, cheapest, strict=True)):
+            total = float(flat[row, at] + place[i])
+            if total >= bound:
+                continue
+            n, t = divmod(int(at), len(shutters))
+            looked.append(
+                Best(
+                    candidate,
+                    total,
+                    float(f[i]),
+                    float(k[i]),
+                    float(f_numbers[n]),
+                    float(shutters[t]),
+                    float(iso[row, n, t]),
+                )
             )
-    return best
+            bound = min(bound, total + slack)
+    looked.sort(key=lambda b: b.cost)
+    out: list[Best] = []
+    for b in looked:
+        apart = all(
+            abs(np.log(b.looseness / o.looseness)) > 0.05
+            or abs(np.log(b.focal_length_mm / o.focal_length_mm)) > 0.12
+            for o in out
+        )
+        if apart and b.cost <= looked[0].cost + slack:
+            out.append(b)
+        if len(out) == seeds:
+            break
+    return out

@@ -26,7 +26,7 @@ OVERHEAD = Shot(
 )
 
 
-@pytest.mark.parametrize("seed", [3, 11, 29, 42])
+@pytest.mark.parametrize("seed", [2027, 11, 29, 42])  # 2027: refining one point only was 1.8 % dearer
 def test_never_worse_than_brute_force_by_one_percent(seed: int) -> None:
     # all 50 shots run in `python -m bench setups`; here a fixed sample
     rng = random.Random(seed)
