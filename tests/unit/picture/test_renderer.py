@@ -254,5 +254,9 @@ def test_sheet_holds_its_panels() -> None:
     assert tuple(sheet[1, 1]) == (250, 247, 242)
 
 
-def test_rough_is_quicker_than_clean_by_what_it_draws() -> None:
-    assert ROUGH.samples < ROUGH.samples_without
+def test_more_paths_where_nothing_cleans_and_where_they_cost_less(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(engine, "find_spec", lambda name: None)
+    alone = ROUGH.samples_with(engine.SCALAR)
+    monkeypatch.setattr(engine, "find_spec", lambda name: object())
+    assert alone > ROUGH.samples_with(engine.SCALAR)
+    assert ROUGH.samples_with(engine.LLVM) == 2 * ROUGH.samples_with(engine.SCALAR)

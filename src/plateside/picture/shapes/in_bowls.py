@@ -52,7 +52,7 @@ def _one_soup(width_m: float, height_m: float, china: Colour) -> Dish:
         away = np.hypot(xx[part] - d * np.cos(a), yy[part] - d * np.sin(a))
         mask = np.clip((rad - away) * size / 1.5 + 0.5, 0, 1)[..., None]
         base[part] = base[part] * (1 - mask) + np.asarray(linear("#6f8f2c"), np.float32) * mask
-    meniscus = lambda x, y: 0.0012 * np.exp(-((r - np.hypot(x, y)) / 0.004))  # noqa: E731 - a height field
+    meniscus = lambda x, y: 0.0004 * np.exp(-((r - np.hypot(x, y)) / 0.004))  # noqa: E731 - a height field
     surface = disc(r, level, height=meniscus)
     liquid = Material(
         picture=base.astype(np.float32), gloss=0.035, relief=clouds(43, 2.2), relief_depth=0.0015

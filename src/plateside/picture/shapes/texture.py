@@ -13,6 +13,8 @@ from plateside.picture.shapes.material import Colour, Material
 
 Picture = NDArray[np.float32]
 SIZE = 640
+FINE = 1024
+"""Of what fills the frame: boards, cloths, stone."""
 
 
 @lru_cache(maxsize=128)
@@ -49,18 +51,18 @@ def tinted(colour: Colour, factor: Picture) -> Picture:
 
 def wood(colour: Colour, seed: int = 3, planks: int = 5) -> Material:
     """Boards side by side with grain along the columns, gaps between them, worn paint or oil."""
-    y = np.linspace(0, 1, SIZE, dtype=np.float32)[:, None] * np.ones((1, SIZE), dtype=np.float32)
+    y = np.linspace(0, 1, FINE, dtype=np.float32)[:, None] * np.ones((1, FINE), dtype=np.float32)
     rng = np.random.default_rng(seed)
     row = np.minimum((y * planks).astype(int), planks - 1)
-    wander = clouds(seed, 2.2, stretch=(1.0, 6.0))
+    wander = clouds(seed, 2.2, FINE, stretch=(1.0, 6.0))
     # growth rings cut along: a slow field read in bands
     rings = 0.5 + 0.5 * np.sin(2 * np.pi * (y * planks * 2.2 + 3.2 * wander + rng.uniform(0, 9, planks)[row]))
-    fibre = clouds(seed + 1, 0.75, stretch=(1.0, 30.0))
-    wear = clouds(seed + 2, 1.7, stretch=(1.0, 2.0))
+    fibre = clouds(seed + 1, 0.75, FINE, stretch=(1.0, 30.0))
+    wear = clouds(seed + 2, 1.7, FINE, stretch=(1.0, 2.0))
     tone = rng.uniform(0.88, 1.10, planks)[row]
-    factor = tone * (0.86 + 0.16 * rings + 0.22 * (fibre - 0.5) + 0.16 * (wear - 0.5))
+    factor = tone * (0.86 + 0.16 * rings + 0.34 * (fibre - 0.5) + 0.16 * (wear - 0.5))
     within = (y * planks) % 1.0
-    gap = np.clip(np.minimum(within, 1 - within) * SIZE / planks / 2.2, 0, 1)
+    gap = np.clip(np.minimum(within, 1 - within) * FINE / planks / 2.2, 0, 1)
     factor = factor * (0.30 + 0.70 * gap)
     relief = (0.80 * gap + 0.10 * fibre + 0.10 * rings).astype(np.float32)
     return Material(
@@ -74,11 +76,13 @@ def wood(colour: Colour, seed: int = 3, planks: int = 5) -> Material:
 
 def linen(colour: Colour, seed: int = 5, threads: int = 150) -> Material:
     """A plain weave with slubs."""
-    t = np.arange(SIZE, dtype=np.float32) / SIZE * threads * 2 * np.pi
-    warp, weft = np.sin(t)[None, :] * np.ones((SIZE, 1)), np.sin(t)[:, None] * np.ones((1, SIZE))
+    t = np.arange(FINE, dtype=np.float32) / FINE * threads * 2 * np.pi
+    warp, weft = np.sin(t)[None, :] * np.ones((FINE, 1)), np.sin(t)[:, None] * np.ones((1, FINE))
     over = np.sign(np.sin(t / 2)[None, :] * np.sin(t / 2)[:, None])
     weave = 0.5 + 0.25 * (warp + weft) + 0.12 * over
-    slub = 0.5 * clouds(seed, 0.4, stretch=(18.0, 1.0)) + 0.5 * clouds(seed + 1, 0.4, stretch=(1.0, 18.0))
+    slub = 0.5 * clouds(seed, 0.4, FINE, stretch=(18.0, 1.0)) + 0.5 * clouds(
+        seed + 1, 0.4, FINE, stretch=(1.0, 18.0)
+    )
     factor = 0.80 + 0.22 * weave + 0.30 * (slub - 0.5)
     return Material(
         colour=colour,
@@ -90,9 +94,9 @@ def linen(colour: Colour, seed: int = 5, threads: int = 150) -> Material:
 
 def stone(colour: Colour, seed: int = 7) -> Material:
     """Honed stone: clouds, veins and specks."""
-    broad, fine = clouds(seed, 1.8), clouds(seed + 1, 0.9)
-    vein = np.clip(1.0 - 14.0 * np.abs(clouds(seed + 2, 1.9) - 0.5), 0, 1) * clouds(seed + 3, 1.2)
-    specks = (clouds(seed + 4, 0.15) > 0.93).astype(np.float32)
+    broad, fine = clouds(seed, 1.8, FINE), clouds(seed + 1, 0.9, FINE)
+    vein = np.clip(1.0 - 14.0 * np.abs(clouds(seed + 2, 1.9, FINE) - 0.5), 0, 1) * clouds(seed + 3, 1.2, FINE)
+    specks = (clouds(seed + 4, 0.15, FINE) > 0.93).astype(np.float32)
     factor = 0.84 + 0.22 * broad + 0.14 * (fine - 0.5) - 0.16 * specks + 0.22 * vein
     return Material(
         colour=colour, picture=tinted(colour, factor), relief=fine, relief_depth=0.0004, gloss=0.28
