@@ -48,7 +48,7 @@ def subject(width: int, height: int, box: Box) -> Subject:
         box.y * rows // height : box.bottom * rows // height,
         box.x * columns // width : box.right * columns // width,
     ] = 1.0
-    return Subject(box, width, height, busy)
+    return Subject(box, box, width, height, busy)
 
 
 @settings(max_examples=40, deadline=None)
@@ -128,7 +128,9 @@ def test_too_few_pixels_are_said_with_both_numbers() -> None:
 
 def test_a_stamp_is_no_picture() -> None:
     with pytest.raises(InputError, match="at least 16 px"):
-        plan_crop(Subject(Box(0, 0, 8, 8), 8, 8, np.zeros((8, 8), np.float32)), Channel(name="c"))
+        plan_crop(
+            Subject(Box(0, 0, 8, 8), Box(0, 0, 8, 8), 8, 8, np.zeros((8, 8), np.float32)), Channel(name="c")
+        )
 
 
 def test_delivered_size_is_the_channel_s_own_when_there_are_pixels_enough() -> None:

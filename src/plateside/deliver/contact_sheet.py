@@ -57,7 +57,7 @@ def _section(shot: SheetShot) -> list[str]:
         )
         said = "".join(f"<span>{escape(r)}</span>" for r in shot.remarks.get(rendition.channel.name, ()))
         parts.append(
-            f'<figure><img decoding="async" src="{escape(main.path)}" '
+            f'<figure><img src="{escape(main.path)}" '
             f'width="{main.width_px}" height="{main.height_px}" '
             f'alt="{escape(shot.files.words.alt_text)}"><figcaption><b>{escape(rendition.channel.name)}</b> '
             f"{rendition.width_px} × {rendition.height_px}<span>{weights}</span>{said}</figcaption></figure>"

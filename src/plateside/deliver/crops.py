@@ -88,7 +88,7 @@ def busyness(subject: Subject, box: Box) -> float:
 
 
 def _best_box(subject: Subject, channel: Channel) -> Box:
-    """The best of many: subject whole, then text free, then pixels enough, then large, airy and middled."""
+    """The best of many: dish whole, then text free, then pixels enough, then large, airy and middled."""
     full_w, full_h = subject.width_px, subject.height_px
     wide, high = largest_size(full_w, full_h, channel.width_px, channel.height_px)
     # a smaller crop only helps text to find its empty third
@@ -96,8 +96,8 @@ def _best_box(subject: Subject, channel: Channel) -> Box:
     best: tuple[tuple[float, ...], Box] | None = None
     for scale in scales:
         w, h = max(round(wide * scale), 1), max(round(high * scale), 1)
-        for x in _places(full_w - w, subject.box.x + subject.box.width / 2 - w / 2):
-            for y in _places(full_h - h, subject.box.y + subject.box.height / 2 - h / 2):
+        for x in _places(full_w - w, subject.core.x + subject.core.width / 2 - w / 2):
+            for y in _places(full_h - h, subject.core.y + subject.core.height / 2 - h / 2):
                 box = Box(x, y, w, h)
                 rank = _rank(subject, channel, box, scale)
                 if best is None or rank > best[0]:
@@ -114,27 +114,26 @@ def _places(room: int, wanted: float) -> list[int]:
 
 
 def _rank(subject: Subject, channel: Channel, box: Box, scale: float) -> tuple[float, ...]:
-    s = subject.box
-    inside = box.overlap(s) / s.pixels
-    airy = 1.0 if box.holds(_with_air(s, box)) else 0.0
-    dx = (s.x + s.width / 2 - box.x) / box.width
-    dy = (s.y + s.height / 2 - box.y) / box.height
-    enough = 1.0 if box.width >= channel.width_px and box.height >= channel.height_px else 0.0
+    """What makes one crop better than another, the weightiest first."""
+    core = subject.core
+    whole = box.overlap(core) / core.pixels
+    airy = 1.0 if box.holds(_with_air(core, box)) else 0.0
+    around = box.overlap(subject.box) / subject.box.pixels
+    dx = (core.x + core.width / 2 - box.x) / box.width
+    dy = (core.y + core.height / 2 - box.y) / box.height
     if channel.text_space == "none":
-        return inside, airy, -(abs(dx - 0.5) + abs(dy - 0.5))
+        # what stands near the dish is wanted in the frame, but not at the price of a dish at the edge
+        return whole, airy, around - abs(dx - 0.5) - abs(dy - 0.5)
     third = text_third(box, channel.text_space)
-    clear = 1 - third.overlap(s) / third.pixels
+    clear = 1 - third.overlap(core) / third.pixels
     quiet = busyness(subject, third)
-    # the subject's middle belongs in the middle of what the text leaves
+    enough = 1.0 if box.width >= channel.width_px and box.height >= channel.height_px else 0.0
+    # the dish's middle belongs in the middle of what the text leaves
     aim_x = {"left": 2 / 3, "right": 1 / 3}.get(channel.text_space, 0.5)
     aim_y = {"top": 2 / 3, "bottom": 1 / 3}.get(channel.text_space, 0.5)
-    return (
-        inside,
-        round(clear, 2),
-        enough,
-        -round(quiet, 1) + 0.5 * scale,
-        -(abs(dx - aim_x) + abs(dy - aim_y)),
-    )
+    off = abs(dx - aim_x) + abs(dy - aim_y)
+    free = 1.0 if clear >= 1 else 0.0
+    return whole, free, enough, airy, clear - round(quiet, 1) + 0.5 * scale, around - off
 
 
 def _with_air(subject: Box, box: Box) -> Box:
@@ -144,10 +143,10 @@ def _with_air(subject: Box, box: Box) -> Box:
 
 def _decided(subject: Subject, channel: Channel, box: Box, moved: bool) -> Crop:
     width, height = delivered_size(box, channel)
-    whole = box.holds(subject.box)
+    whole = box.holds(subject.core)
     remarks = []
     if not whole:
-        lost = 100 * (1 - box.overlap(subject.box) / subject.box.pixels)
+        lost = 100 * (1 - box.overlap(subject.core) / subject.core.pixels)
         lies = subject.width_px >= subject.height_px
         advice = (
             "as you placed it"
@@ -160,7 +159,7 @@ def _decided(subject: Subject, channel: Channel, box: Box, moved: bool) -> Crop:
     free = None
     if channel.text_space != "none":
         third = text_third(box, channel.text_space)
-        clear = third.overlap(subject.box) == 0
+        clear = third.overlap(subject.core) == 0
         free = clear and busyness(subject, third) <= _EMPTY_ENOUGH
         if not clear:
             remarks.append(

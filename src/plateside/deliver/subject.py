@@ -18,8 +18,6 @@ from plateside.model.shoot import Shot
 LOOKED_AT_PX = 320
 _HELD = 0.92
 """Share of the standing-out that the box must hold."""
-_LARGEST = 2.0
-"""The box over the dish's size as the shot states it: beyond lie props and grain, not the dish."""
 
 
 @dataclass(frozen=True)
@@ -28,6 +26,8 @@ class Subject:
 
     box: Box
     """in the picture's own pixels"""
+    core: Box
+    """the dish itself, of the stated size, within the box: this must be whole; without a stated size, the box"""
     width_px: int
     height_px: int
     busy: NDArray[np.float32]
@@ -37,8 +37,8 @@ class Subject:
 def find_subject(picture: NDArray[np.uint8], dish_share: tuple[float, float] | None = None) -> Subject:
     """The subject of a display picture (h, w, 3).
 
-    dish_share  the dish's width and height as shares of the frame's, from the shot list: the box is made at
-                least that large about the same middle, and not more than twice as large
+    dish_share  the dish's width and height as shares of the frame's, from the shot list: the dish is
+                the window of that size which stands out most, and the box goes half a dish beyond it at most
     """
     height, width = picture.shape[:2]
     scale = LOOKED_AT_PX / max(height, width)
@@ -61,16 +61,19 @@ def find_subject(picture: NDArray[np.uint8], dish_share: tuple[float, float] | N
     middle = np.exp(-0.5 * (((x / columns - 0.5) / 0.36) ** 2 + ((y / rows - 0.5) / 0.36) ** 2))
     weight = (_stretched(rare) * 0.7 + busy * 0.5) * middle
     weight = np.maximum(weight - 0.25 * float(weight.max()), 0)
-    box = _box_of(weight)
+    box = core = _box_of(weight)
     if dish_share is not None:
-        box = _fitted(box, dish_share[0] * columns, dish_share[1] * rows, columns, rows)
-    whole = Box(0, 0, width, height)
-    found = Box(*(int(v) for v in (box.x / scale, box.y / scale, box.width / scale, box.height / scale)))
-    found = Box(
-        min(found.x, width - 1), min(found.y, height - 1),
-        max(min(found.width, width - found.x), 1), max(min(found.height, height - found.y), 1),
-    )  # fmt: skip
-    return Subject(found if whole.holds(found) else whole, width, height, busy)
+        core = _heaviest(weight, max(round(dish_share[0] * columns), 1), max(round(dish_share[1] * rows), 1))
+        box = _around(core, box, columns, rows)
+    return Subject(
+        _full_size(box, scale, width, height), _full_size(core, scale, width, height), width, height, busy
+    )
+
+
+def _full_size(box: Box, scale: float, width: int, height: int) -> Box:
+    x, y = min(int(box.x / scale), width - 1), min(int(box.y / scale), height - 1)
+    wide = min(max(round(box.right / scale) - x, 1), width - x)
+    return Box(x, y, wide, min(max(round(box.bottom / scale) - y, 1), height - y))
 
 
 def dish_share(shot: Shot, width_px: int, height_px: int) -> tuple[float, float]:
@@ -104,10 +107,23 @@ def _span(profile: NDArray[np.floating]) -> tuple[int, int]:
     return int(np.searchsorted(run, outside)), int(np.searchsorted(run, 1 - outside)) + 1
 
 
-def _fitted(box: Box, dish_w: float, dish_h: float, columns: int, rows: int) -> Box:
-    """About the same middle, each side held between the dish's size and twice it, inside the picture."""
-    wide = min(max(box.width, dish_w), _LARGEST * dish_w, columns)
-    high = min(max(box.height, dish_h), _LARGEST * dish_h, rows)
-    x = min(max(box.x + box.width / 2 - wide / 2, 0), columns - wide)
-    y = min(max(box.y + box.height / 2 - high / 2, 0), rows - high)
-    return Box(round(x), round(y), max(round(wide), 1), max(round(high), 1))
+def _heaviest(weight: NDArray[np.floating], wide: int, high: int) -> Box:
+    """The window of that size that holds the most weight: the dish."""
+    rows, columns = weight.shape
+    wide, high = min(wide, columns), min(high, rows)
+    total = np.zeros((rows + 1, columns + 1))
+    total[1:, 1:] = weight.cumsum(axis=0).cumsum(axis=1)
+    held = total[high:, wide:] - total[:-high, wide:] - total[high:, :-wide] + total[:-high, :-wide]
+    # of windows that hold as much, the middle one: a small dish floats freely in a large window
+    best = np.argwhere(held >= held.max() * 0.995)
+    y, x = best[np.argmin(np.abs(best - best.mean(axis=0)).sum(axis=1))]
+    return Box(int(x), int(y), wide, high)
+
+
+def _around(core: Box, box: Box, columns: int, rows: int) -> Box:
+    """The dish, and what stands out near it: not further than half the dish beyond its edges, inside the picture."""
+    left = max(min(core.x, max(box.x, core.x - core.width // 2)), 0)
+    top = max(min(core.y, max(box.y, core.y - core.height // 2)), 0)
+    right = min(max(core.right, min(box.right, core.right + core.width // 2)), columns)
+    bottom = min(max(core.bottom, min(box.bottom, core.bottom + core.height // 2)), rows)
+    return Box(left, top, right - left, bottom - top)

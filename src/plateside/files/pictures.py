@@ -92,7 +92,7 @@ def write_tiff_16(path: Path, pixels: NDArray[np.uint16], xmp: bytes = b"") -> N
 def read_picture(path: Path) -> Picture:
     """A picture that was written here. Raises InputError when it is gone or damaged."""
     try:
-        image = pyvips.Image.new_from_file(str(path))
+        image = _opened(path)
         pixels = np.asarray(_three_bands(image).numpy())
         xmp = bytes(image.get("xmp-data")) if image.get_typeof("xmp-data") else b""
     except pyvips.Error as error:
@@ -105,10 +105,15 @@ def read_picture(path: Path) -> Picture:
 def picture_size(path: Path) -> tuple[int, int] | None:
     """Width and height [px] by the header; None when it is no picture that can be read."""
     try:
-        image = pyvips.Image.new_from_file(str(path))
+        image = _opened(path)
     except pyvips.Error:
         return None
     return int(image.width), int(image.height)
+
+
+def _opened(path: Path) -> Any:
+    # libvips remembers by name what it has opened; a file made anew under the same name must be read anew
+    return pyvips.Image.new_from_file(str(path), revalidate=True)
 
 
 def _image(pixels: Pixels, xmp: bytes) -> Any:

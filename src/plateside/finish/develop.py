@@ -6,6 +6,8 @@ from numpy.typing import NDArray
 
 from plateside.model.pixels import LinearPicture
 
+STANDARD_LIFT = 0.18 / (10 / 78)
+"""ISO 12232: the metered level lies at 10/78 of saturation and is shown as middle grey, 118 of 255."""
 _FADE_FROM = 0.92
 """Share of saturation from which a colour is no longer trusted whole."""
 
@@ -13,7 +15,7 @@ _FADE_FROM = 0.92
 def develop(
     picture: LinearPicture, white_balance: tuple[float, float, float] | None = None
 ) -> NDArray[np.float32]:
-    """Linear sRGB, float32 (h, w, 3): 1 is the level at which the sensor's most sensitive channel saturates.
+    """Linear sRGB, float32 (h, w, 3): middle grey as metered is 0.18, the first channel saturates at 1.4.
 
     white_balance  multipliers to use in place of the as-shot ones (the reference's, so that one set has one)
 
@@ -25,7 +27,7 @@ def develop(
         return picture.rgb
     saturation = np.asarray(picture.saturation, np.float32)
     multipliers = np.asarray(white_balance or picture.white_balance, np.float32)
-    multipliers = multipliers / multipliers.min()
+    multipliers = multipliers / multipliers.min() * np.float32(STANDARD_LIFT)
     matrix = np.asarray(picture.to_srgb, np.float32)
     result = np.empty_like(picture.rgb, dtype=np.float32)
     for top in range(0, picture.rgb.shape[0], 256):

@@ -95,10 +95,11 @@ def look(linear: Floats, subject: Mask | None = None) -> View:
     return View(linear, subject, *_features(linear))
 
 
-def match(reference: View, picture: View, keep_exposure: bool = False) -> Match:
+def match(reference: View, picture: View, keep_exposure: bool = False, same_surface: bool = True) -> Match:
     """Gains that bring `picture` to `reference`.
 
     keep_exposure  colour only: for a picture that is meant dark or light
+    same_surface   False: the shot list says they stand on different surfaces, so surroundings tell nothing
     """
     found = _same_things(reference, picture)
     by, sure = "same things", 1.0
@@ -112,6 +113,8 @@ def match(reference: View, picture: View, keep_exposure: bool = False) -> Match:
         after = _difference(theirs, mine * gains.array)
         sure = float(np.clip(1 - after / 6, 0.1, 1))
         return _match(gains, by, sure, before, after)
+    if not same_surface:
+        return Match(NONE, "nothing", 0.0, None, None, 0.0, 0.0)
     gains_or_none, sure = _surroundings(reference, picture)
     if gains_or_none is None or sure < SURE_ENOUGH:
         return Match(NONE, "nothing", sure, None, None, 0.0, 0.0)

@@ -17,7 +17,7 @@ from plateside.finish.colour import LUMINANCE, Floats
 from plateside.model.errors import InputError
 
 MIDDLE_GREY = 0.18
-CALM_CONTRAST = 1.15
+CALM_CONTRAST = 1.25
 LARGEST_WHITE = 8.0
 
 

@@ -21,7 +21,7 @@ from plateside.deliver.subject import Subject, dish_share, find_subject
 from plateside.deliver.words import words_for
 from plateside.files.atomic import disk_faults_told, write_bytes
 from plateside.files.journal.state import ShootState
-from plateside.files.made import Made, key_of, sha256_of_file
+from plateside.files.made import Made, key_of, sha256_of, sha256_of_file
 from plateside.files.pictures import ENDINGS, QUALITY, Pixels, decode, encode, read_picture
 from plateside.files.settings import OpenShoot
 from plateside.finish.adjustments import BY_HAND
@@ -33,7 +33,7 @@ from plateside.model.progress import Progress
 from plateside.model.shoot import Channel, Shot
 from plateside.tasks.finish import FinishedShot
 
-METHOD = 2
+METHOD = 4
 """Raised when the same picture would be encoded differently: then everything is made again."""
 MANIFEST = "manifest.json"
 _TABLE_8 = to_linear(np.arange(256) / 255.0).astype(np.float32)
@@ -187,7 +187,7 @@ class DeliveryFiles:
         got = fit(picture, lambda q: encode(picture, kind, q, packet), decode, QUALITY[kind], largest_kb)
         write_bytes(self.folder / name, got.data)
         kept: dict[str, Any] = {
-            "sha256": sha256_of_file(self.folder / name), "bytes": len(got.data), "quality": got.quality,
+            "sha256": sha256_of(got.data), "bytes": len(got.data), "quality": got.quality,
             "ssim": got.ssim, "remark": got.remark,
         }  # fmt: skip
         self._record.put(name, key, **kept)

@@ -18,7 +18,7 @@ from plateside.finish.white_balance import NONE, Gains, from_grey
 from plateside.model.errors import InputError
 from plateside.tasks.heroes import Hero
 
-METHOD = 2
+METHOD = 3
 """Raised when the same frame would come out differently: then everything is made again."""
 LOOKED_AT_PX = 480
 _KEEP_EXPOSURE = frozenset({"dark", "high key", "silhouette"})
@@ -78,9 +78,10 @@ class SetLook:
         """Gains and highlight of one hero; from the record when nothing has changed."""
         is_chief = hero.shot.name == self.chief.shot.name
         meant = bool(_KEEP_EXPOSURE & set(hero.shot.deliberate))
+        surfaces = [h.shot.surface for h in (hero, self.chief)]
         shape = [dish_share(h.shot, 3, 2) for h in (hero, self.chief)]
         name = f"match {hero.shot.name}"
-        key = key_of(METHOD, hero.frame_id, self.chief.frame_id, is_chief, meant, self.grey, shape)
+        key = key_of(METHOD, hero.frame_id, self.chief.frame_id, is_chief, meant, self.grey, shape, surfaces)
         kept = self.made.get(name, key)
         if kept is not None:
             return Measured(hero, match_from(kept["match"]), float(kept["highlight"]))
@@ -91,7 +92,7 @@ class SetLook:
             if grey != NONE:
                 found = Match(grey, "reference", 1.0, None, None, grey.exposure_stops, grey.mired)
         else:
-            m = match(self._view, view, keep_exposure=meant)
+            m = match(self._view, view, keep_exposure=meant, same_surface=surfaces[0] == surfaces[1])
             found = Match(
                 m.gains.times(grey), m.by, m.sure, m.delta_e_before, m.delta_e_after, m.stops, m.mired
             )

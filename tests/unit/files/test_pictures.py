@@ -17,6 +17,7 @@ from plateside.files.pictures import (
     QUALITY,
     decode,
     encode,
+    picture_size,
     read_picture,
     write_picture,
     write_tiff_16,
@@ -65,6 +66,18 @@ def test_more_quality_is_more_bytes_and_more_likeness(kind: str) -> None:
 
 def test_the_same_picture_gives_the_same_bytes() -> None:
     assert encode(COFFEE, "jpeg", 80, b"<x/>") == encode(COFFEE, "jpeg", 80, b"<x/>")
+
+
+@pytest.mark.parametrize("kind", ["tiff", "jpeg", "png"])
+def test_a_file_made_anew_under_the_same_name_is_read_anew(tmp_path: Path, kind: str) -> None:
+    path = tmp_path / f"a{ENDINGS[kind]}"
+    write_picture(path, np.full((30, 40, 3), 10, np.uint8), kind)
+    assert picture_size(path) == (40, 30)
+    assert abs(int(read_picture(path).pixels[0, 0, 0]) - 10) <= 2
+    write_picture(path, np.full((50, 20, 3), 200, np.uint8), kind)
+    assert picture_size(path) == (20, 50)
+    assert abs(int(read_picture(path).pixels[0, 0, 0]) - 200) <= 2
+    assert picture_size(tmp_path / "none.tif") is None
 
 
 def test_an_unknown_format_is_refused_with_those_allowed() -> None:

@@ -100,6 +100,14 @@ def test_another_place_altogether_is_left_alone() -> None:
     assert found.gains == NONE
 
 
+def test_surroundings_say_nothing_when_the_shot_list_names_another_surface() -> None:
+    one, dish_1 = surfaces(1, (200, 150), (0.35, 0.50, 0.20))
+    two, dish_2 = surfaces(2, (300, 170), (0.50, 0.12, 0.06))
+    reference, darker = look(taken(one, np.ones(3), 3), dish_1), look(taken(two, np.full(3, 0.6), 4), dish_2)
+    assert match(reference, darker).stops > 0.4
+    assert match(reference, darker, same_surface=False).by == "nothing"
+
+
 def test_what_is_meant_dark_stays_dark_and_only_its_colour_is_matched() -> None:
     scene = linear("coffee")
     change = 2.0**-1.2 * np.array([1.1, 1.0, 0.9])

@@ -15,7 +15,7 @@ from plateside.finish.icc import primaries_d50, srgb_profile
 from plateside.finish.matching import REFERENCE, Match
 from plateside.finish.render import highlight, render, to_8_bits
 from plateside.finish.sharpen import sharpen
-from plateside.finish.tone import STRAIGHT, Curve
+from plateside.finish.tone import CALM_CONTRAST, STRAIGHT, Curve
 from plateside.finish.white_balance import NONE, Gains
 from plateside.model.errors import Cancelled
 from plateside.model.pixels import LinearPicture
@@ -63,14 +63,18 @@ def test_raw_grey_becomes_grey_with_its_own_balance_and_white_stays_white() -> N
         white_balance=shot, to_srgb=matrix, is_raw=True,
     )  # fmt: skip
     made = develop(picture)[0]
-    np.testing.assert_allclose(made[0], 0.2, rtol=1e-5)
+    # ISO 12232: 10/78 of saturation, where a meter puts the scene, is shown as middle grey
+    lift = 0.18 / (10 / 78)
+    np.testing.assert_allclose(made[0], 0.2 * lift, rtol=1e-5)
     # a saturated photosite group is white, not pink, and keeps the mean of its balanced channels
-    np.testing.assert_allclose(made[1], (2.0 + 1.0 + 1.6) / 3, rtol=1e-5)
+    np.testing.assert_allclose(made[1], lift * (2.0 + 1.0 + 1.6) / 3, rtol=1e-5)
 
 
 def test_the_reference_s_balance_can_be_used() -> None:
     picture = LinearPicture(rgb=np.full((2, 2, 3), 0.1, np.float32), white_balance=(9, 1, 9), is_raw=True)
-    np.testing.assert_allclose(develop(picture, (2.0, 1.0, 1.5))[0, 0], [0.2, 0.1, 0.15], rtol=1e-6)
+    np.testing.assert_allclose(
+        develop(picture, (2.0, 1.0, 1.5))[0, 0], np.array([0.2, 0.1, 0.15]) * 0.18 * 7.8, rtol=1e-6
+    )
 
 
 def test_a_small_picture_keeps_the_mean_light() -> None:
@@ -125,7 +129,7 @@ def test_adjustments_are_written_in_words_and_end_with_what_was_not_done() -> No
     assert "Matched to three-bowls by what both pictures show: 0.32 stop brighter, 8 mired warmer" in said[1]
     assert "5.9 before, 0.3 after" in said[1]
     assert said[-1] == NOTHING_ELSE
-    raw = Adjustments("pour", "IMG_4.dng", True, "pour", REFERENCE, Curve(1.15, 1.0)).sentences()
+    raw = Adjustments("pour", "IMG_4.dng", True, "pour", REFERENCE, Curve(CALM_CONTRAST, 1.0)).sentences()
     assert raw[0].startswith("Developed from the raw")
     assert any("tone curve" in sentence for sentence in raw)
     assert (stops_said(-0.5), mired_said(-12)) == ("0.50 stop darker", "12 mired cooler")

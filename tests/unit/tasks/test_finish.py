@@ -20,6 +20,7 @@ from plateside.finish.colour import to_lab, to_linear
 from plateside.finish.white_balance import of_array
 from plateside.model.errors import Cancelled, CouldNotError, InputError
 from plateside.tasks import finish as task
+from plateside.tasks.deliver import deliver
 from plateside.tasks.finish import finish
 from plateside.tasks.report import as_json
 from tests.unit.tasks.finished_shoot import LIGHTS, SHOOT, frame, make_shoot, scene
@@ -233,12 +234,27 @@ def test_raws_are_developed_with_one_white_balance_and_one_curve(tmp_path: Path)
     assert near.match.delta_e_after < 1.0
     one, two = (to_lab(to_linear(tifffile.imread(root / "finished" / f.file) / 65535.0)) for f in (cup, near))
     assert float(np.median(delta_e(one[20:-20, 20:-20], two[20:-20, 20:-20]))) < 1.5
-    # middle grey of the scene stays middle grey through the curve (see finish/tone.py), within the demosaic's noise
+    # ISO 12232: 10/78 of saturation is middle grey, and the curve leaves it there, within the demosaic's noise
     made = to_linear(tifffile.imread(root / "finished" / cup.file) / 65535.0)
-    there = np.abs(scene().mean(axis=-1) - 0.18) < 0.02
+    there = np.abs(scene().mean(axis=-1) - 10 / 78) < 0.01
     assert float(np.median(made[there].mean(axis=-1))) == pytest.approx(0.18, abs=0.02)
 
 
 def test_an_unknown_kind_is_refused(shoot: Path) -> None:
     with pytest.raises(InputError, match="allowed are tiff, jpeg"):
         finish(shoot, kind="bmp")
+
+
+def test_tiny_frames_are_finished_and_delivered_with_the_truth_said(tmp_path: Path) -> None:
+    root = make_shoot(tmp_path / "s", shots=())
+    for number, shot in enumerate(("cup", "near")):
+        name = f"{shot}.jpg"
+        Image.fromarray(frame((1.0, 1.0, 1.0), seed=number)[200:216, 300:324]).save(root / "frames" / name)
+        identity = content_hash(root / "frames" / name)
+        Journal.open(root).append_many(
+            [("frame landed", {"frame": identity, "name": name}), ("hero", {"shot": shot, "frame": identity})]
+        )
+    assert [(one.width_px, one.height_px) for one in finish(root).finished] == [(24, 16), (24, 16)]
+    report = deliver(root)
+    assert all(any("not enlarged" in r for r in crop.remarks) for crop in report.crops)
+    assert any("pixels; structured data wants" in p for p in report.open_points)
