@@ -70,7 +70,7 @@ def _misfit(frame: Frame, shot: Shot, studio: Studio | None) -> float:
     stem = frame.name.rsplit("/", 1)[-1].lower()
     folder = frame.name.lower().split("/")[:-1]
     if stem.startswith(shot.name.lower()) or shot.name.lower() in folder:
-        cost -= 6.0
+        cost -= 12.0
     if settings.taken_at is not None and (shot.from_time or shot.to_time):
         cost += 1.5 * min(_minutes_outside(settings.taken_at.time(), shot) / 30, 2.0)
     if settings.focal_length_mm is not None and shot.lens and studio is not None:

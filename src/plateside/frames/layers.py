@@ -83,9 +83,9 @@ def layer_facts(picture: NDArray[np.uint8], linear: Array, subject_box: Box) -> 
     hero_lab, ring_lab = lab[hero].mean(axis=0), lab[ring].mean(axis=0)
     energy = _energy(picture, width, height)
     inside = float(np.percentile(energy[hero], 90))
-    rest = ~_box_mask(height, width, subject_box, 1.1)
+    rest = ~_box_mask(height, width, subject_box, 1.25)
     blurred = cv2.GaussianBlur(energy, (0, 0), width / 60)
-    hero_loud = max(float(blurred[hero].max()), 1e-6)
+    hero_loud = max(float(blurred[_box_mask(height, width, subject_box, 1.1)].max()), 1e-6)
     outside = np.where(rest, blurred, 0)
     row, column = np.unravel_index(int(np.argmax(outside)), outside.shape)
     calm = energy < CALM

@@ -64,6 +64,8 @@ def suspicion(linear: Array) -> Suspicion:
     usable = (small.min(axis=2) > 0.004) & (small.max(axis=2) < 0.92)
     chroma = np.log2(np.maximum(small[..., 0], 1e-4) / np.maximum(small[..., 2], 1e-4))
     green = np.log2(np.maximum(small[..., 1], 1e-4) / np.maximum(small[..., 2], 1e-4))
+    # grain and fine texture would drown the slow change: small things are wiped away before differences are taken
+    chroma, green = (cv2.medianBlur(cv2.medianBlur(p, 5), 5) for p in (chroma, green))
     fy, fx = _kept(chroma, green, usable, 0), _kept(chroma, green, usable, 1)
     field = _poisson(fy, fx)
     known = field[usable]

@@ -1,0 +1,209 @@
+"""Figures of the frame checks: kinds of blur, exposure, changes, lamps, and how long a verdict takes.
+
+    python -m bench.frames [cases]      (default 120; docs/on-set.md states the run that it shows)
+
+All frames are made (bench/made): scenes of the TEST photographs, which had no part in fitting. Between the reference and
+the later frame the light, a prop and the camera's place change a little. Blur radii are 3 to 9 px, shakes 6 to 22 px
+and movements 7 to 26 px of a 1200 px wide picture.
+"""
+
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
+
+import cv2
+import numpy as np
+from PIL import Image
+
+from bench.made.blur_cases import blur_cases
+from bench.made.dng import write_dng
+from bench.made.faults import changed, composed, frame_of
+from bench.made.measured import KEEP_AND_FAULTS, Measured, measured
+from bench.made.scenes import TEST, flat, make_scene
+from plateside.files.originals.pixels import display_picture, linear_and_levels
+from plateside.frames.changes import changes
+from plateside.frames.compare import compare, light_change, reference_of
+from plateside.frames.edges import grey
+from plateside.frames.exposure import small_linear
+from plateside.frames.kinds import BlurKind, kind_against, kind_of
+from plateside.frames.measure import facts_of
+from plateside.frames.register import register
+from plateside.frames.second_light import settled, suspicion
+from plateside.frames.sharpness import streak_px
+from plateside.model.frame import Settings
+
+SIX = ("good", "shallow", "defocus", "shake", "motion", "elsewhere")
+WORD = {
+    BlurKind.SHARP: "good", BlurKind.SHALLOW: "shallow", BlurKind.DEFOCUS: "defocus", BlurKind.SHAKE: "shake",
+    BlurKind.MOTION: "motion", BlurKind.ELSEWHERE: "elsewhere", BlurKind.UNSURE: "good",
+}  # fmt: skip
+
+
+def confusion(rows: Sequence[Measured], told: Callable[[Measured], BlurKind], title: str) -> None:
+    """Print a table of six kinds (rows: the truth) and the three figures that matter."""
+    table = np.zeros((6, 6), int)
+    for row in rows:
+        table[SIX.index(row.truth.kind), SIX.index(WORD[told(row)])] += 1
+    print(f"\n{title}: {len(rows)} frames")
+    print(f"{'truth':12}" + "".join(f"{name:>11}" for name in SIX))
+    for name, line in zip(SIX, table, strict=True):
+        print(f"{name:12}" + "".join(f"{n:11d}" for n in line))
+    good, bad = table[:2], table[2:]
+    print(f"told apart {np.trace(table) / len(rows):.1%}; good frames refused {good[:, 2:].sum() / max(good.sum(), 1):.1%}; "
+          f"faulty frames kept {bad[:, :2].sum() / max(bad.sum(), 1):.1%}")  # fmt: skip
+
+
+def told_against(row: Measured) -> BlurKind:
+    """As `judge` does with a reference."""
+    return kind_against(row.softening, row.wants_shallow)[0]
+
+
+def told_alone(row: Measured) -> BlurKind:
+    """As `judge` does without one."""
+    focus: Any = SimpleNamespace(
+        edges_on_subject=10_000,
+        features=row.alone,
+        subject_spread_px=row.alone[1],
+        around_spread_px=row.alone[4],
+    )
+    return kind_of(focus, row.wants_shallow)[0]
+
+
+def shakes(rows: Sequence[Measured]) -> None:
+    """Direction and length of shakes against the truth."""
+    shaken = [r for r in rows if r.truth.kind == "shake"]
+    if not shaken:
+        return
+    turns = [abs((r.softening.subject_direction_deg - r.truth.direction_deg + 90) % 180 - 90) for r in shaken]
+    lengths = [streak_px(r.softening.subject_along) / (r.truth.length * 0.75) for r in shaken]
+    print(f"\nshake, {len(shaken)} frames: direction off by {np.median(turns):.1f} deg (median), "
+          f"{np.percentile(turns, 90):.1f} (90 %); length over truth {np.median(lengths):.2f} "
+          f"({np.percentile(lengths, 10):.2f} to {np.percentile(lengths, 90):.2f})")  # fmt: skip
+
+
+def exposure_and_colour(number: int) -> None:
+    """Exposure against the reference, with a prop moved and the light tilted, to the tenth of a stop."""
+    errors = []
+    for i in range(number):
+        rng = np.random.default_rng([5, i])
+        scene = make_scene(TEST, int(rng.integers(1 << 31)), 600, 400)
+        stops = float(rng.uniform(-1.3, 0.7))
+        before = composed(scene, None, None) * np.float32(0.7)
+        after = composed(changed(scene, rng, TEST, 1.0), None, None) * np.float32(0.7)
+        # what the changed light itself does is part of the truth
+        truth = stops + float(np.median(np.log2((after.mean(axis=2) + 1e-4) / (before.mean(axis=2) + 1e-4))))
+        a, b = frame_of(before, rng), frame_of(after, rng, stops=stops)
+        got = light_change(small_linear(a), small_linear(b), register(grey(a), grey(b)), 600)[0]
+        errors.append(abs(got - truth))
+    print(f"\nexposure against the reference, {number} frames: off by {np.median(errors):.3f} stop (median), "
+          f"{np.percentile(errors, 95):.3f} (95 %)")  # fmt: skip
+
+
+def added_things(number: int) -> None:
+    """A prop added: intersection over union of what was outlined with the truth."""
+    ious = []
+    for i in range(number):
+        rng = np.random.default_rng([6, i])
+        scene = make_scene(TEST, int(rng.integers(1 << 31)), 900, 600)
+        thing = scene.props[0]
+        more = type(thing)(
+            thing.colour, thing.cover, float(rng.uniform(80, 820)), float(rng.choice([70, 530]))
+        )
+        before = composed(scene, None, None)
+        after = composed(
+            type(scene)(scene.background, (*scene.props, more), scene.hero, scene.light), None, None
+        )
+        truth = np.abs(before - after).max(axis=2) > 0.01
+        a = frame_of(before, rng)
+        b = frame_of(after, rng, stops=float(rng.uniform(-0.4, 0.2)))
+        found = changes(small_linear(a), small_linear(b), register(grey(a), grey(b)), 900)
+        size = (found.mask.shape[1], found.mask.shape[0])
+        small = cv2.resize(truth.astype(np.float32), size, interpolation=cv2.INTER_AREA) > 0.5
+        ious.append(float((found.mask & small).sum() / max(int((found.mask | small).sum()), 1)))
+    print(f"\nchanged regions, {number} frames: intersection over union {np.median(ious):.2f} (median)")
+
+
+def lamps(number: int) -> None:
+    """A lamp that gives a fifth to a half of the light somewhere on the hero: suspected, and settled."""
+    plain, lit, right, wrong = [], [], 0, 0
+    for i in range(number):
+        rng = np.random.default_rng([7, i])
+        scene = make_scene(TEST, int(rng.integers(1 << 31)), 600, 400)
+        off = flat(scene) * np.float32(0.4)
+        v, u = np.mgrid[0:400, 0:600]
+        x, y = rng.uniform(200, 400), rng.uniform(130, 270)
+        spot = np.exp(-(((u - x) / 180) ** 2 + ((v - y) / 150) ** 2)).astype(np.float32)[..., None]
+        share = float(rng.uniform(0.2, 0.5))
+        lamp = 1 + spot * np.array([1.7, 0.9, 0.25], np.float32) * (share / (1 - share))
+        a, b = frame_of(off, rng), frame_of(off * lamp, rng, stops=float(rng.uniform(-0.2, 0.2)))
+        again = frame_of(off, rng, stops=float(rng.uniform(-0.2, 0.2)))
+        plain.append(suspicion(small_linear(a)).warm_stops)
+        lit.append(suspicion(small_linear(b)).warm_stops)
+        right += settled(
+            small_linear(b), small_linear(a), register(grey(a), grey(b)), 600, scene.subject_box
+        ).lamp
+        wrong += settled(
+            small_linear(again), small_linear(a), register(grey(a), grey(again)), 600, scene.subject_box
+        ).lamp
+    limit = float(np.quantile(plain, 0.95))
+    print(f"\nlamp, {number} frames: from one frame {np.mean(np.array(lit) > limit):.0%} found at 5 % false alarms; "
+          f"lamp-off frame settles it in {right / number:.0%}, false in {wrong / number:.0%}")  # fmt: skip
+
+
+def timings() -> None:
+    """Wall time of each step on a 24-megapixel frame, best of five (other work on the machine only adds)."""
+    scene = composed(make_scene(TEST, 3, 1500, 1000), None, None)
+    large = cv2.resize(scene, (6000, 4000), interpolation=cv2.INTER_CUBIC).clip(0, 1)
+    with tempfile.TemporaryDirectory() as folder:
+        jpeg, raw = Path(folder) / "a.jpg", Path(folder) / "a.dng"
+        shown = np.where(large <= 0.0031308, large * 12.92, 1.055 * large ** (1 / 2.4) - 0.055)
+        Image.fromarray((shown * 255 + 0.5).astype(np.uint8)).save(jpeg, quality=92)
+        write_dng(raw, large, seed=1)
+        picture = display_picture(jpeg, 3000)
+        linear, levels = linear_and_levels(raw)
+        small = small_linear(picture)
+        reference = reference_of("r", picture, small, Settings(), (0.25, 0.25, 0.75, 0.75))
+        steps: list[tuple[str, Callable[[], object]]] = [
+            ("JPEG decoded at half size", lambda: display_picture(jpeg, 3000)),
+            ("facts from it", lambda: facts_of(picture)),
+            ("comparison with the reference", lambda: compare(reference, picture, small, Settings())),
+            ("raw's embedded preview at half size", lambda: display_picture(raw, 3000)),
+            ("raw unpacked, counted and binned", lambda: linear_and_levels(raw)),
+            ("facts from the raw", lambda: facts_of(picture, None, linear, levels)),
+        ]
+        print("\n24 megapixels, wall time, best of five [ms]")
+        for name, step in steps:
+            step()
+            best = min(_timed(step) for _ in range(5))
+            print(f"  {name:38}{best * 1000:8.0f}")
+
+
+def _timed(step: Callable[[], object]) -> float:
+    start = time.perf_counter()
+    step()
+    return time.perf_counter() - start
+
+
+def blur_tables(rows: Sequence[Measured]) -> None:
+    """Both tables and the shakes."""
+    confusion(rows, told_against, "with a reference")
+    confusion(rows, told_alone, "without a reference")
+    shakes(rows)
+
+
+def main() -> None:
+    """Print all tables."""
+    number = int(sys.argv[1]) if len(sys.argv) > 1 and sys.argv[1].isdigit() else 120
+    blur_tables([measured(case) for case in blur_cases(TEST, number, 22, 900)])
+    exposure_and_colour(max(number // 4, 10))
+    added_things(max(number // 6, 10))
+    lamps(max(number // 4, 10))
+    timings()
+
+
+if __name__ == "__main__":
+    main()
