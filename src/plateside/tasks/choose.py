@@ -1,6 +1,6 @@
 """Choose a hero and an alternate for each shot; her own choice always wins and is kept in the journal."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -58,16 +58,22 @@ def choose_frames(
     keep: Sequence[str] = (),
     again: Sequence[str] = (),
     progress: Progress = silent,
+    *,
+    references: Sequence[tuple[str, str]] = (),
 ) -> ChooseReport:
     """Choose for every shot, after writing down what she says.
 
     heroes, alternates  (shot, frame) pairs that she chooses herself
+    references          (shot, frame) pairs: the accepted test frame against which the others of the shot are judged
     keep, again         frames she keeps or refuses
     Raises InputError for a shot or frame that is not there; then nothing is written down.
     """
     opened = open_shoot(given)
     judged = judge_frames(given, progress=progress)
-    said = _write_down(opened, judged.frames, heroes, alternates, keep, again)
+    pairs = {"hero": heroes, "alternate": alternates, "reference": references}
+    said = _write_down(opened, judged.frames, pairs, {"kept": keep, "again": again})
+    if references:
+        judged = judge_frames(given, progress=progress)
     state = read_state(opened.folder.root)
     bursts = burst_numbers(judged.frames)
     choices = []
@@ -119,16 +125,14 @@ def _candidate(
 def _write_down(
     opened: OpenShoot,
     judged: Sequence[Judged],
-    heroes: Sequence[tuple[str, str]],
-    alternates: Sequence[tuple[str, str]],
-    keep: Sequence[str],
-    again: Sequence[str],
+    pairs_of: Mapping[str, Sequence[tuple[str, str]]],
+    presses: Mapping[str, Sequence[str]],
 ) -> tuple[str, ...]:
     frames = tuple(j.frame for j in judged)
     shot_of = {j.frame.id: j.shot for j in judged}
     rows: list[tuple[str, dict[str, str]]] = []
     said = []
-    for kind, pairs in (("hero", heroes), ("alternate", alternates)):
+    for kind, pairs in pairs_of.items():
         for shot_name, given in pairs:
             shot, frame = check_shot(opened.shoot, shot_name), find_frame(frames, given)
             if shot_of[frame.id] != shot:
@@ -139,7 +143,7 @@ def _write_down(
                 )
             rows.append((kind, {"shot": shot, "frame": frame.id}))
             said.append(f"{frame.name}: {kind} of {shot}, by your choice.")
-    for kind, names in (("kept", keep), ("again", again)):
+    for kind, names in presses.items():
         for given in names:
             frame = find_frame(frames, given)
             rows.append((kind, {"frame": frame.id}))

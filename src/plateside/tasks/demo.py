@@ -77,9 +77,11 @@ def run_demo(target: Path, say: Say = lambda _words: None, progress: Progress = 
         names = [m.name for m in made if m.shot == shot.name]
         if names:
             name_shot(root, shot.name, names)
+    accepted = {t["file"]: t["shot"] for t in takes if t.get("reference")}
+    references = [(m.shot, m.name) for m in made if m.name.split(".")[0] in accepted]
+    say("choose: a hero and an alternate for each shot, judged against the accepted test frame of its set-up")
+    chosen = choose_frames(root, progress=progress, references=references)
     judged = judge_frames(root, progress=progress)
-    say("choose: a hero and an alternate for each shot")
-    chosen = choose_frames(root, progress=progress)
     say("finish: developing the heroes into one matched set")
     finished = finish(root, progress=progress)
     say("deliver: crops, sizes, words, metadata, page")

@@ -16,6 +16,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         parser.add_argument(
             f"--{name}", action="append", default=[], metavar="SHOT=FRAME", help=f"your own {name} of a shot"
         )
+    parser.add_argument(
+        "--reference", action="append", default=[], metavar="SHOT=FRAME",
+        help="the accepted test frame of a shot: its other frames are judged against it",
+    )  # fmt: skip
     parser.add_argument("--keep", action="append", default=[], metavar="FRAME", help="a frame you keep")
     parser.add_argument("--again", action="append", default=[], metavar="FRAME", help="a frame you refuse")
 
@@ -28,6 +32,7 @@ def run(args: argparse.Namespace) -> ChooseReport:
         args.keep,
         args.again,
         show_progress,
+        references=[_pair(text, "reference") for text in args.reference],
     )
 
 
