@@ -2,9 +2,9 @@
 
     python -m bench.frames [cases]      (default 120; docs/on-set.md states the run that it shows)
 
-All frames are made (bench/made): scenes of the TEST photographs, which had no part in fitting. Between the reference and
-the later frame the light, a prop and the camera's place change a little. Blur radii are 3 to 9 px, shakes 6 to 22 px
-and movements 7 to 26 px of a 1200 px wide picture.
+All frames are made (bench/made): scenes of the TEST photographs, which had no part in fitting. Between the reference
+and the later frame the light, a prop and the camera's place change a little. Blur radii are 3 to 9 px, shakes 6 to
+22 px and movements 7 to 26 px of a 1200 px wide picture.
 """
 
 import sys
@@ -22,7 +22,7 @@ from PIL import Image
 from bench.made.blur_cases import blur_cases
 from bench.made.dng import write_dng
 from bench.made.faults import changed, composed, frame_of
-from bench.made.measured import KEEP_AND_FAULTS, Measured, measured
+from bench.made.measured import Measured, measured
 from bench.made.scenes import TEST, flat, make_scene
 from plateside.files.originals.pixels import display_picture, linear_and_levels
 from plateside.frames.changes import changes
@@ -39,22 +39,25 @@ from plateside.model.frame import Settings
 SIX = ("good", "shallow", "defocus", "shake", "motion", "elsewhere")
 WORD = {
     BlurKind.SHARP: "good", BlurKind.SHALLOW: "shallow", BlurKind.DEFOCUS: "defocus", BlurKind.SHAKE: "shake",
-    BlurKind.MOTION: "motion", BlurKind.ELSEWHERE: "elsewhere", BlurKind.UNSURE: "good",
+    BlurKind.MOTION: "motion", BlurKind.ELSEWHERE: "elsewhere", BlurKind.UNSURE: "unsure",
 }  # fmt: skip
 
 
 def confusion(rows: Sequence[Measured], told: Callable[[Measured], BlurKind], title: str) -> None:
     """Print a table of six kinds (rows: the truth) and the three figures that matter."""
-    table = np.zeros((6, 6), int)
+    table = np.zeros((6, 7), int)
     for row in rows:
-        table[SIX.index(row.truth.kind), SIX.index(WORD[told(row)])] += 1
+        table[SIX.index(row.truth.kind), (*SIX, "unsure").index(WORD[told(row)])] += 1
     print(f"\n{title}: {len(rows)} frames")
-    print(f"{'truth':12}" + "".join(f"{name:>11}" for name in SIX))
+    print(f"{'truth':12}" + "".join(f"{name:>11}" for name in (*SIX, "unsure")))
     for name, line in zip(SIX, table, strict=True):
         print(f"{name:12}" + "".join(f"{n:11d}" for n in line))
     good, bad = table[:2], table[2:]
-    print(f"told apart {np.trace(table) / len(rows):.1%}; good frames refused {good[:, 2:].sum() / max(good.sum(), 1):.1%}; "
-          f"faulty frames kept {bad[:, :2].sum() / max(bad.sum(), 1):.1%}")  # fmt: skip
+    apart, refused = np.trace(table) / len(rows), good[:, 2:6].sum() / max(good.sum(), 1)
+    kept = bad[:, :2].sum() / max(bad.sum(), 1)
+    unsure = table[:, 6].sum() / len(rows)
+    print(f"told apart {apart:.1%}; good frames refused {refused:.1%}; faulty frames kept without a word {kept:.1%}; "
+          f"left to a look of her own {unsure:.1%}")  # fmt: skip
 
 
 def told_against(row: Measured) -> BlurKind:

@@ -81,9 +81,10 @@ def _borne_out(fault: BlurKind, seen: "dict[str, float]", sharp_wish: str) -> bo
 
     Out of focus needs a subject without one sharp edge; a shake the same direction all over; a movement a direction.
     """
+    somewhere = sharp_wish == "front" and seen["subject's sharpest tile"] < SHARP_SOMEWHERE_PX
+    if somewhere and fault is not BlurKind.MOTION:
+        return False
     if fault in (BlurKind.DEFOCUS, BlurKind.ELSEWHERE):
-        if sharp_wish == "front" and seen["subject's sharpest tile"] < SHARP_SOMEWHERE_PX:
-            return False
         return seen["subject 10 %"] >= NO_SHARP_EDGE_PX
     along = seen["subject most direction"] - max(seen["subject least direction"], 0.0)
     if fault is BlurKind.SHAKE:

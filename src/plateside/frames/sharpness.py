@@ -18,7 +18,7 @@ FEWEST = 40
 """A region with fewer edges says nothing."""
 TILES = (12, 8)
 WORK_PX = 1500
-STREAK_AT_1, STREAK_POWER = 4.0, 0.47
+STREAK_AT_1, STREAK_POWER = 3.65, 0.514
 QUARTER = 25
 
 

@@ -156,6 +156,9 @@ def _focus(facts: FrameFacts, shot: Shot | None, settings: Settings) -> list[Wei
     if "blur" in deliberate:
         return []
     kind, confidence = kind_of(facts.focus, wants_shallow(shot), shot.sharp if shot else "hero")
+    if kind is BlurKind.UNSURE:
+        words = "Look at the hero's focus: its edges are soft, and without a reference that may be the food itself"
+        return [Weighed(Act(words, kind="focus", confidence=0.3), 0)]
     return [] if kind.keeps else [
         blur_act(kind, confidence, facts, shot, settings)
     ]  # fmt: skip
