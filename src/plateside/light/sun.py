@@ -16,12 +16,13 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 import numpy as np
 from numpy.typing import NDArray
-from pvlib import spa
-from scipy.interpolate import CubicSpline
 
 from plateside.light.answers import Array
+from plateside.light.spa_module import load_spa
 from plateside.model.errors import InputError
 from plateside.model.studio import Place
+
+spa = load_spa()
 
 PRESSURE_SEA_HPA = 1013.25
 TEMPERATURE_C = 12.0
@@ -30,7 +31,7 @@ ATMOSPHERIC_REFRACTION_DEG = 0.5667
 SUN_RADIUS_DEG = 0.26667
 MANY = 2000
 """From so many moments on the slow part of the algorithm is done on knots."""
-SPLINE_STEP_S = 10800.0
+KNOT_STEP_S = 10800.0
 SIDEREAL_DEG_A_DAY = 360.98564736629
 RISE_SET_ELEVATION_DEG = -(ATMOSPHERIC_REFRACTION_DEG + SUN_RADIUS_DEG)
 """True elevation of the sun's centre when its upper edge touches a level horizon."""
@@ -134,19 +135,17 @@ def sun_positions(
 def _between(
     place: Place, seconds: Array, pressure: float | None, temperature_c: float, delta_t_s: float
 ) -> SunPositions:
-    """The same algorithm for many moments: the sun's geocentric place every three hours and between them by cubic
-    splines (it moves a degree a day; the difference is below 1e-6 degrees), all that turns with the Earth exactly.
+    """The same algorithm for many moments: the sun's geocentric place every three hours and between them by
+    cubics (it moves a degree a day; the difference is below 1e-6 degrees), all that turns with the Earth exactly.
     """
-    steps = max(8, int(np.ceil((seconds.max() - seconds.min()) / SPLINE_STEP_S)) + 7)
-    knots = seconds.min() - 3 * SPLINE_STEP_S + SPLINE_STEP_S * np.arange(steps)
+    steps = max(8, int(np.ceil((seconds.max() - seconds.min()) / KNOT_STEP_S)) + 7)
+    knots = seconds.min() - 3 * KNOT_STEP_S + KNOT_STEP_S * np.arange(steps)
     sidereal, alpha, delta, radius = _geocentric(knots, delta_t_s)
     days = (knots - knots[0]) / 86400
     extra = np.unwrap(np.radians(sidereal - SIDEREAL_DEG_A_DAY * days))
-    spline = CubicSpline(
-        days, np.stack([np.degrees(extra), np.degrees(np.unwrap(np.radians(alpha))), delta, radius]), axis=1
-    )
+    table = np.stack([np.degrees(extra), np.degrees(np.unwrap(np.radians(alpha))), delta, radius])
     at = (seconds - knots[0]) / 86400
-    slow, alpha, delta, radius = spline(at)
+    slow, alpha, delta, radius = _drawn_between(table, at * 86400 / KNOT_STEP_S)
     sidereal = slow + SIDEREAL_DEG_A_DAY * at
     xi = spa.equatorial_horizontal_parallax(radius)
     hour = spa.local_hour_angle(sidereal, place.longitude_deg, alpha)
@@ -161,6 +160,18 @@ def _between(
     seen = true + spa.atmospheric_refraction_correction(air, temperature_c, true, ATMOSPHERIC_REFRACTION_DEG)
     turn = spa.topocentric_azimuth_angle(spa.topocentric_astronomers_azimuth(hour, lower, place.latitude_deg))
     return SunPositions(np.asarray(seen), np.asarray(true), np.asarray(turn))
+
+
+def _drawn_between(table: Array, place: Array) -> Array:
+    """Cubic through the four nearest knots (Lagrange); `place` counts in knots, the last axis of `table`."""
+    k = np.clip(place.astype(np.int64), 1, table.shape[1] - 3)
+    t = place - k
+    return np.asarray(
+        table[:, k - 1] * (-t * (t - 1) * (t - 2) / 6)
+        + table[:, k] * ((t + 1) * (t - 1) * (t - 2) / 2)
+        + table[:, k + 1] * (-(t + 1) * t * (t - 2) / 2)
+        + table[:, k + 2] * ((t + 1) * t * (t - 1) / 6)
+    )
 
 
 def _geocentric(seconds: Array, delta_t_s: float) -> tuple[Array, Array, Array, Array]:

@@ -15,7 +15,7 @@ import pytest
 
 from plateside.light.moment import light_at
 from plateside.light.sky import cie_sky
-from plateside.model.studio import Spot, Window
+from plateside.model.studio import Spot, Studio, Window
 from tests.unit.light.rooms import WINDOW, black_room
 
 NOON = datetime(2027, 1, 15, 12, 30, tzinfo=ZoneInfo("Europe/Lisbon"))
@@ -65,7 +65,11 @@ CASES = [
 ]
 
 
-def setting(case):  # type: ignore[no-untyped-def]
+Case = tuple[float, float, float, float, float, float, float | None]
+Bounds = tuple[float, float, float, float]
+
+
+def setting(case: Case) -> tuple[Studio, Spot, Bounds, float]:
     from_left, d, height, width, tall, sill, left = case
     window = Window(name="w", bearing_deg=20, width_m=width, height_m=tall, sill_m=sill, from_left_m=left)
     start = (4.2 - width) / 2 if left is None else left
@@ -75,7 +79,7 @@ def setting(case):  # type: ignore[no-untyped-def]
 
 
 @pytest.mark.parametrize("case", CASES)
-def test_uniform_sky_on_the_horizontal(case) -> None:  # type: ignore[no-untyped-def]
+def test_uniform_sky_on_the_horizontal(case: Case) -> None:
     studio, spot, (left, right, low, high), d = setting(case)
     lift = 0.001
     expected = 10000 * summed(horizontal_uniform, left, right, low - lift, high - lift, d)
@@ -84,7 +88,7 @@ def test_uniform_sky_on_the_horizontal(case) -> None:  # type: ignore[no-untyped
 
 
 @pytest.mark.parametrize("case", CASES)
-def test_overcast_sky_on_the_horizontal(case) -> None:  # type: ignore[no-untyped-def]
+def test_overcast_sky_on_the_horizontal(case: Case) -> None:
     studio, spot, (left, right, low, high), d = setting(case)
     lift = 0.001
     expected = 10000 * summed(horizontal_overcast, left, right, low - lift, high - lift, d)
@@ -93,7 +97,7 @@ def test_overcast_sky_on_the_horizontal(case) -> None:  # type: ignore[no-untype
 
 
 @pytest.mark.parametrize("case", CASES)
-def test_uniform_sky_on_the_face_that_looks_at_the_window(case) -> None:  # type: ignore[no-untyped-def]
+def test_uniform_sky_on_the_face_that_looks_at_the_window(case: Case) -> None:
     studio, spot, (left, right, low, high), d = setting(case)
     lift = 0.05
 

@@ -2,8 +2,10 @@
 
 import numpy as np
 import pytest
+from pvlib.clearsky import simplified_solis
 
 from plateside.light import perez
+from plateside.light.ineichen2008 import solis_irradiances
 from plateside.light.sky import (
     SKY_WORDS,
     cie_sky,
@@ -93,6 +95,16 @@ def test_efficacy_is_that_of_daylight() -> None:
     diffuse, direct = perez.illuminances(np.array([800.0]), np.array([100.0]), np.array([45.0]), 172.0)
     assert 110 < diffuse[0] / 100 < 150
     assert 85 < direct[0] / 800 < 115
+
+
+@pytest.mark.parametrize("aerosol", [0.02, 0.05, 0.1, 0.35])
+def test_the_cloudless_sky_is_pvlibs(aerosol: float) -> None:
+    """pvlib's own implementation of the simplified Solis model."""
+    heights = np.array([0.5, 3.0, 10.0, 30.0, 60.0, 90.0])
+    dni, dhi = solis_irradiances(heights, aerosol, 1.7, 950.0, 1380.0)
+    expected = simplified_solis(heights, aerosol, 1.7, 95000.0, 1380.0)
+    assert dni == pytest.approx(expected["dni"], rel=1e-9)
+    assert dhi == pytest.approx(expected["dhi"], rel=1e-9)
 
 
 def test_the_earth_is_nearest_in_january() -> None:
