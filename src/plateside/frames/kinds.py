@@ -67,10 +67,11 @@ def kind_of(
         return BlurKind.UNSURE, 0.3
     p = probabilities(focus.features, weights.ALONE)
     fault, confidence = _decided(p, weights.ALONE.threshold)
-    if fault is not None and _borne_out(
-        fault, dict(zip(ALONE_NAMES, focus.features, strict=True)), sharp_wish
-    ):
-        return fault, min(confidence, 0.85)
+    if fault is not None:
+        seen = dict(zip(ALONE_NAMES, focus.features, strict=True))
+        # soft food looks like blur; saying that one is not sure costs a look, a wrong 'again' costs the dish
+        sure = _borne_out(fault, seen, sharp_wish)
+        return (fault, min(confidence, 0.85)) if sure else (BlurKind.UNSURE, 0.45)
     subject, around = focus.subject_spread_px or 0.0, focus.around_spread_px or 0.0
     melted = wants_shallow or around > 1.6 * max(subject, 1.0)
     return (BlurKind.SHALLOW if melted else BlurKind.SHARP), min(max(p[0], 0.5), 0.85)

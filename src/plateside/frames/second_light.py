@@ -65,7 +65,7 @@ def suspicion(linear: Array) -> Suspicion:
     chroma = np.log2(np.maximum(small[..., 0], 1e-4) / np.maximum(small[..., 2], 1e-4))
     green = np.log2(np.maximum(small[..., 1], 1e-4) / np.maximum(small[..., 2], 1e-4))
     # grain and fine texture would drown the slow change: small things are wiped away before differences are taken
-    chroma, green = (cv2.medianBlur(cv2.medianBlur(p, 5), 5) for p in (chroma, green))
+    chroma, green = (np.asarray(cv2.medianBlur(cv2.medianBlur(p, 5), 5), np.float32) for p in (chroma, green))
     fy, fx = _kept(chroma, green, usable, 0), _kept(chroma, green, usable, 1)
     field = _poisson(fy, fx)
     known = field[usable]

@@ -25,6 +25,7 @@ class Reading:
     """Light at one moment, against any fixed zero [stops]."""
 
     at: datetime
+    """All of one trend aware, or all by the same camera's clock."""
     stops: float
 
 

@@ -33,7 +33,7 @@ REFERENCE_STOPS = 1 / 6
 MOVED_SHARE = 0.01
 TURNED_DEG = 0.5
 DRIFT_MIRED = 15.0
-NO_REFERENCE = "no reference for this set-up: less sure"
+NO_REFERENCE = "without a reference for this set-up: less sure"
 
 
 def verdict_of(facts: FrameFacts, shot: Shot | None, settings: Settings) -> Verdict:
@@ -59,9 +59,7 @@ def verdict_against(
         found = [Weighed(act, 1) for act in alone.acts if act.kind] + [
             Weighed(Act(words, kind="scene", confidence=0.6), 1)
         ]
-        return settle(
-            found, "the reference does not fit this frame: less sure", provisional=facts.provisional
-        )
+        return settle(found, "without a reference that fits: less sure", provisional=facts.provisional)
     found = [
         *_focus_against(facts, seen, shot, settings),
         *_exposure_against(facts, seen, shot, settings),

@@ -30,6 +30,8 @@ from plateside.frames.exposure import display_linear, small_linear
 from plateside.frames.facts import FrameFacts, facts_from_json
 from plateside.frames.measure import FACTS_VERSION, facts_of
 from plateside.frames.subject import subject_box, wants_shallow
+from plateside.frames.trend import Reading as LightReading
+from plateside.frames.trend import Trend, trend
 from plateside.frames.verdict import verdict_against, verdict_of
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Frame, Verdict
@@ -68,6 +70,8 @@ class JudgeReport:
     frames: tuple[Judged, ...]
     unreadable: tuple[Unreadable, ...]
     remarks: tuple[str, ...] = ()
+    light: tuple[tuple[str, Trend], ...] = ()
+    """For each shot with a reference, where the light on its dish goes."""
 
     def lines(self) -> list[str]:
         """A line per frame, then what could not be read."""
@@ -81,7 +85,8 @@ class JudgeReport:
         because = sorted({j.verdict.sure_because for j in self.frames if j.verdict.sure_because})
         if tally:
             out.append(f"{len(words)} frame{'s' if len(words) != 1 else ''}: {tally}.")
-        return out + [f"Judged with {b}." for b in because] + list(self.remarks)
+        out += [f"{shot}: {found.words()}" for shot, found in self.light]
+        return out + [f"Judged {b}." for b in because] + list(self.remarks)
 
 
 class Judge:
@@ -112,12 +117,12 @@ class Judge:
         if reference is None or reference.frame == frame.id:
             verdict = verdict_of(view.facts, shot, frame.settings)
             if reference is not None:
-                verdict = replace(verdict, sure_because="this is the reference of its set-up")
+                verdict = replace(verdict, sure_because="as the reference of its set-up")
             return Judged(frame, shot.name if shot else "", guessed, verdict, view.facts)
         comparison = self._comparison(frame, reference, view, shot)
         if comparison is None:
             verdict = verdict_of(view.facts, shot, frame.settings)
-            verdict = replace(verdict, sure_because="the reference is turned or of another size: less sure")
+            verdict = replace(verdict, sure_because="without a reference of the same shape: less sure")
         else:
             verdict = verdict_against(view.facts, comparison, shot, frame.settings, reference.settings)
         return Judged(frame, shot.name if shot else "", guessed, verdict, view.facts, comparison)
@@ -251,7 +256,22 @@ def judge_frames(
         progress(len(wanted), len(wanted))
     remarks = _record(journal, state, landed, judged) if record else ()
     refused = unreadable if not names else tuple(u for u in unreadable if _is_named(u.name, names))
-    return JudgeReport(tuple(judged), (*refused, *failed), remarks)
+    light = tuple((s.name, t) for s in opened.shoot.shots if (t := light_trend(judged, s.name)) is not None)
+    return JudgeReport(tuple(judged), (*refused, *failed), remarks, light)
+
+
+def light_trend(judged: Sequence[Judged], shot: str) -> Trend | None:
+    """The trend of the light over a shot's frames, against its reference; None when too little is known."""
+    readings = [
+        LightReading(one.frame.settings.taken_at, one.comparison.light_stops)
+        for one in judged
+        if one.shot == shot
+        and one.comparison is not None
+        and one.comparison.fits
+        and one.comparison.light_stops is not None
+        and one.frame.settings.taken_at is not None
+    ]
+    return trend(readings)
 
 
 def shots_of(

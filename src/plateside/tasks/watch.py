@@ -14,11 +14,11 @@ from plateside.files.index.index import Index
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, replay
 from plateside.files.landing.landing import Landed, Landing
-from plateside.files.originals.scan import Unreadable
+from plateside.files.originals.scan import Unreadable, read_frame
 from plateside.files.settings import OpenShoot, open_shoot
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Frame
-from plateside.tasks.judge import Judge, Judged, verdict_row
+from plateside.tasks.judge import Judge, Judged, light_trend, verdict_row
 
 POLL_S = 0.25
 
@@ -28,7 +28,7 @@ class Told:
     """One thing that the watcher says."""
 
     kind: str
-    """landed, provisional, verdict, renamed, copy, refused, shot"""
+    """landed, provisional, verdict, light, renamed, copy, refused"""
     words: str
     judged: Judged | None = None
     row: int = 0
@@ -147,9 +147,12 @@ class _Run:
             self.journal.append("frame belongs", frame=frame.id, shot=judged.shot, guess=True)
         row = self.journal.append("verdict", **verdict_row(judged))
         self.judged.append(judged)
+        light = light_trend(self.judged, judged.shot)
         self.say(
             Told("verdict", judged.verdict.next_act, judged, row.number, seconds=time.perf_counter() - start)
         )
+        if light is not None and light.minutes_left is not None:
+            self.say(Told("light", light.words()))
 
     def refuse(self, one: Unreadable) -> None:
         self.refused.append(one)
@@ -157,8 +160,6 @@ class _Run:
 
     def judge_what_is_left(self, folder: Path) -> None:
         """Frames that landed before a crash but were not judged."""
-        from plateside.files.originals.scan import read_frame
-
         for frame_id, name in self.state.landed.items():
             if frame_id in self.state.verdicts or not (folder / name).is_file():
                 continue
