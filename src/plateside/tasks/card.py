@@ -12,18 +12,28 @@ from plateside.camera.card.layout import PAPERS, CardLayout, layout, marker_cell
 from plateside.camera.card.pose import CardPose, find_card
 from plateside.files.atomic import write_bytes
 from plateside.files.folder import find_shoot, shoot_folder
+from plateside.files.originals.kinds import is_raw
 from plateside.files.originals.metadata import read_settings
-from plateside.files.originals.pixels import display_picture
+from plateside.files.originals.pixels import display_picture, linear_picture
 from plateside.files.printing import make_pdf
 from plateside.files.settings import load_shoot, load_studio
+from plateside.light.answers import rounded
+from plateside.light.meter.iso12232 import MeasuredLight, illuminance_from_grey_card
 from plateside.model.errors import CouldNotError, InputError
+from plateside.model.frame import Settings
 from plateside.model.studio import Camera
+from plateside.tasks.setup import set_up
 
 FRONT_WORDS = (
     "Lay this card flat where the dish will stand, and your own grey card here in the middle. "
     "Take one frame. Then measure the ruler below: when it is not exactly {ruler:.0f} mm long, tell the tool what you "
     "measured. Keep the card dry, flat and out of the food."
 )
+LEAST_GREY_PX = 200
+MOST_UNEVEN, MOST_COLOURED = 0.15, 1.25
+BLANK_PAPER_SHARE = 0.6
+"""An 18 % card above this share of saturation would be nearly two stops overexposed: it is the bare paper."""
+
 BACK_WORDS = "Show this side to the camera, take one frame, and the next shot on the list is the current one."
 
 
@@ -55,8 +65,9 @@ class CardReading:
     effective_focal_length_mm: float
     engraved_focal_length_mm: float
     to_do: tuple[str, ...]
-    grey_level: float | None
-    """mean linear display level of the grey card's place, when something grey and even lies there"""
+    light: MeasuredLight | None
+    """on the grey card in its place, from a raw; None when there is none, it is not even, or the frame is a JPEG"""
+    grey_words: str
     print_scale: float
 
     def lines(self) -> list[str]:
@@ -84,8 +95,7 @@ class CardReading:
             facts.append(
                 f"the printer made the card {100 * (self.print_scale - 1):+.1f} % of its size: allowed for"
             )
-        if self.grey_level is not None:
-            facts.append(f"grey card seen at {100 * self.grey_level:.0f} % of full scale")
+        facts.append(self.grey_words)
         return facts + ([f"Next: {act}" for act in self.to_do] or ["Stands as wanted."])
 
 
@@ -155,6 +165,7 @@ def read_card(
     focal = settings.focal_length_mm * (1 + pitch / (first.mm_per_px * scale))
     pose = find_card(grey, focal / pitch, scale) or first
     m = pose.magnification(pitch)
+    light, grey_words = _light_on_card(frame, settings, pose, grey.shape, m, camera)
     return CardReading(
         frame=frame.name,
         pose=pose,
@@ -163,9 +174,19 @@ def read_card(
         effective_focal_length_mm=pose.focal_length_px * pitch / (1 + m),
         engraved_focal_length_mm=settings.focal_length_mm,
         to_do=() if pose.back else what_to_move(pose, wanted),
-        grey_level=_grey_level(picture, pose),
+        light=light,
+        grey_words=grey_words,
         print_scale=scale,
     )
+
+
+def wanted_for(shoot: Path, shot: str) -> Wanted:
+    """Where the plan wants the camera for a shot. Raises InputError (unknown shot), CouldNotError (no set-up)."""
+    report = set_up(shoot, shot)
+    if not report.set_ups:
+        raise CouldNotError(report.unsolved[0] if report.unsolved else f"The plan has no set-up for {shot}.")
+    solved = report.set_ups[0]
+    return Wanted(solved.elevation_deg, 1000 * solved.lens_distance_m)
 
 
 def _camera(shoot: Path | None, model: str) -> Camera:
@@ -178,20 +199,47 @@ def _camera(shoot: Path | None, model: str) -> Camera:
     return (named or list(cameras) or [Camera(name="unknown")])[0]
 
 
-def _grey_level(picture: np.ndarray, pose: CardPose) -> float | None:
-    """Mean linear level [0-1] of the grey card's place, or None when what lies there is not grey and even."""
+def _light_on_card(
+    frame: Path,
+    settings: Settings,
+    pose: CardPose,
+    shape: tuple[int, ...],
+    magnification: float,
+    camera: Camera,
+) -> tuple[MeasuredLight | None, str]:
+    """The light on the grey card that lies in its place, and what is said of it."""
     if pose.back:
-        return None
-    mask = np.zeros(picture.shape[:2], np.uint8)
+        return None, ""
+    if not is_raw(frame):
+        return None, "light: a raw is needed (a camera's JPEG bends the levels)"
+    if settings.f_number is None or settings.exposure_s is None or settings.iso is None:
+        return None, "light: the frame does not tell f-number, time and ISO"
+    picture = linear_picture(frame)
+    mask = np.zeros(picture.rgb.shape[:2], np.uint8)
+    # the middle of its place: a card laid a little askew still covers it
     middle = pose.grey_px.mean(axis=0)
-    inner = middle + 0.5 * (pose.grey_px - middle)
+    inner = (middle + 0.4 * (pose.grey_px - middle)) * (picture.rgb.shape[1] / shape[1])
     cv2.fillConvexPoly(mask, np.round(inner).astype(np.int32), 255)
-    pixels = picture[mask > 0].astype(np.float64) / 255
-    if len(pixels) < 100:
-        return None
-    linear = pixels**2.2
-    mean = linear.mean(axis=0)
-    level = float(mean.mean())
-    even = float(linear.mean(axis=1).std()) < 0.15 * level
-    neutral = float(mean.max() / max(mean.min(), 1e-6)) < 1.6
-    return level if even and neutral and level < 0.6 else None
+    patch = picture.rgb[mask > 0]
+    if len(patch) < LEAST_GREY_PX:
+        return None, "light: the grey card's place is too small in the frame"
+    balanced = patch.mean(axis=0) * np.asarray(picture.white_balance)
+    uneven = float(patch[:, 1].std() / max(float(patch[:, 1].mean()), 1e-9))
+    if uneven > MOST_UNEVEN or float(balanced.max() / max(float(balanced.min()), 1e-9)) > MOST_COLOURED:
+        return None, "light: lay your grey card in the dashed place, and it is told too"
+    share = float(patch[:, 1].mean()) / picture.saturation[1]
+    if share > BLANK_PAPER_SHARE:
+        return None, "light: what lies in the dashed place is too bright for an 18 % card"
+    light = illuminance_from_grey_card(
+        f_number=settings.f_number,
+        exposure_s=settings.exposure_s,
+        iso=settings.iso,
+        raw_share=share,
+        magnification=magnification,
+        meter_factor=camera.meter_factor,
+    )
+    low, high = (light.illuminance_lx * 2 ** (sign * light.spread_stops) for sign in (-1, 1))
+    return (
+        light,
+        f"light on the grey card about {rounded(light.illuminance_lx)} lx ({rounded(low)}-{rounded(high)})",
+    )

@@ -84,7 +84,7 @@ def shoot(tmp_path: Path) -> Path:
     frames.mkdir()
     for name, seed, blur in (("a.jpg", 1, 6), ("b.jpg", 2, 0), ("c.jpg", 3, 4)):
         exif = Image.Exif()
-        exif[0x9003] = f"2027:05:01 12:0{seed}:00"
+        exif[0x8769] = {0x9003: f"2027:05:01 12:0{seed}:00"}
         picture(seed, blur).save(frames / name, quality=95, exif=exif)
     name_shot(tmp_path, "whole", ["a.jpg", "b.jpg", "c.jpg"])
     return tmp_path

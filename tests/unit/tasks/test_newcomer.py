@@ -128,12 +128,9 @@ def write_jpeg(
     index = np.clip(linear * (2.0**stops * 1024), 0, 1024).astype(np.int32)
     exif = Image.Exif()
     exif[0x0112] = orientation
-    inner = exif.get_ifd(0x8769)
-    inner[0x9003] = f"2027:05:08 12:{minute:02d}:00"
-    inner[0x829A] = 1 / 4
-    inner[0x829D] = 8.0
-    inner[0x8827] = 100
-    inner[0x920A] = 35.0
+    exif[0x8769] = {
+        0x9003: f"2027:05:08 12:{minute:02d}:00", 0x829A: 1 / 4, 0x829D: 8.0, 0x8827: 100, 0x920A: 35.0,
+    }  # fmt: skip
     Image.fromarray(curve[index].astype(np.uint8)).save(path, quality=92, exif=exif)
 
 

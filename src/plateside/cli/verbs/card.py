@@ -4,7 +4,8 @@ import argparse
 from pathlib import Path
 
 from plateside.camera.card.advice import Wanted
-from plateside.tasks.card import CardReading, PrintedCard, print_card, read_card
+from plateside.model.errors import InputError
+from plateside.tasks.card import CardReading, PrintedCard, print_card, read_card, wanted_for
 
 HELP = "print the set card, or read scale, level and height from a frame that shows it"
 
@@ -29,6 +30,10 @@ def run(args: argparse.Namespace) -> PrintedCard | CardReading:
     if args.read is None:
         return print_card(args.paper, args.out)
     wanted = None
-    if args.distance is not None:
+    if args.shot is not None:
+        if args.shoot is None:
+            raise InputError("Say which shoot the shot is of: --shoot DIR --shot NAME")
+        wanted = wanted_for(args.shoot, args.shot)
+    elif args.distance is not None:
         wanted = Wanted(90.0 if args.elevation is None else args.elevation, args.distance)
     return read_card(args.read, args.shoot, args.ruler, wanted)
