@@ -7,7 +7,7 @@ place of lightness. How far the field so found reaches from one end to the other
 is the suspicion. Slow changes of colour in things (a glaze, a faded cloth) fool it: it is told as a suspicion.
 
 With a second frame taken with the lamp off: the two laid over each other differ by the lamp's light alone, save for
-a change of the daylight, which is the same everywhere and without colour.
+a change of the daylight or of the white balance, which is the same everywhere.
 """
 
 from dataclasses import dataclass
@@ -135,8 +135,11 @@ def settled(on: Array, off: Array, fit: Fit, picture_width: int, box: Box | None
     if np.count_nonzero(usable) < 100:
         return Settled(False, 0.0, 0.0, (0.5, 0.5))
     ratio = b / np.maximum(a, 1e-4)
-    # the daylight alone changed by what blue changed least: a lamp has little blue
-    daylight = float(np.percentile(ratio[..., 2][usable], 5))
+    # where red grew least against blue the lamp does not reach: there the daylight (and the camera's white
+    # balance) alone changed, and the same everywhere
+    warmer_here = ratio[..., 0] / np.maximum(ratio[..., 2], 1e-4)
+    free = usable & (warmer_here <= np.percentile(warmer_here[usable], 15))
+    daylight = np.array([float(np.median(ratio[..., c][free])) for c in range(3)], np.float32)
     extra = np.maximum(b - daylight * a, 0)
     share = (extra @ LUMINANCE) / np.maximum(b @ LUMINANCE, 1e-4)
     share = np.where(usable, share, 0)

@@ -75,18 +75,19 @@ def at_work_size(picture: NDArray[np.uint8]) -> NDArray[np.uint8]:
 def focus_of(picture: NDArray[np.uint8], subject_box: Box) -> FocusFacts:
     """Focus facts of a display picture (height x width x 3, uint8).
 
-    Spreads are measured in the picture as given; the kind of blur at working size and at half of it.
+    The hero's spread is measured in the picture as given; all else at working size and at half of it, and told in
+    pixels of the picture as given.
     """
     height, width = picture.shape[:2]
-    pair = smoothed(picture)
-    edges = find_edges(pair)
-    subject, around, tiles = _parts(edges, width, height, subject_box)
     work = at_work_size(picture)
     high, wide = work.shape[:2]
     half = np.asarray(cv2.resize(work, (wide // 2, high // 2), interpolation=cv2.INTER_AREA), np.uint8)
-    work_parts = _parts(find_edges(smoothed(work)), wide, high, subject_box) if work is not picture else None
-    work_subject, work_around, work_tiles = work_parts or (subject, around, tiles)
+    pair = smoothed(work)
+    work_subject, work_around, work_tiles = _parts(find_edges(pair), wide, high, subject_box)
     half_subject, half_around, _ = _parts(find_edges(smoothed(half)), wide // 2, high // 2, subject_box)
+    # only the hero is worth the picture's full size
+    subject = work_subject if work is picture else _subject_edges(picture, subject_box)
+    scale = max(width, height) / max(wide, high)
     x0, y0, x1, y1 = subject_box
     best_on_subject = _least(tile_spreads(work_subject, wide, high))
     features = alone(
@@ -101,13 +102,14 @@ def focus_of(picture: NDArray[np.uint8], subject_box: Box) -> FocusFacts:
     best, at = None, None
     if np.any(np.isfinite(work_tiles)):
         row, column = np.unravel_index(int(np.nanargmin(work_tiles)), work_tiles.shape)
-        best = float(np.sqrt(work_tiles[row, column])) * max(width, height) / max(wide, high)
+        best = float(np.sqrt(work_tiles[row, column])) * scale
         at = ((column + 0.5) / work_tiles.shape[1], (row + 0.5) / work_tiles.shape[0])
+    around_spread = _spread(work_around)
     _, along, direction = profile(work_subject)
     _, around_along, around_direction = profile(work_around)
     return FocusFacts(
         subject_spread_px=_spread(subject),
-        around_spread_px=_spread(around),
+        around_spread_px=None if around_spread is None else around_spread * scale,
         best_spread_px=best,
         sharpest_at=at,
         along_px2=along,
@@ -115,11 +117,20 @@ def focus_of(picture: NDArray[np.uint8], subject_box: Box) -> FocusFacts:
         around_along_px2=around_along,
         around_direction_deg=around_direction,
         edges_on_subject=len(subject),
-        edges_around=len(around),
+        edges_around=len(work_around),
         noise=pair.noise,
         measured_px=max(width, height),
         features=features,
     )
+
+
+def _subject_edges(picture: NDArray[np.uint8], box: Box) -> Edges:
+    """Edges of the hero, from its part of the picture at full size."""
+    height, width = picture.shape[:2]
+    left, top = max(int(box[0] * width) - 8, 0), max(int(box[1] * height) - 8, 0)
+    part = picture[top : int(box[3] * height) + 8, left : int(box[2] * width) + 8]
+    edges = find_edges(smoothed(np.ascontiguousarray(part)))
+    return edges.chosen(on_subject(edges.x + left, edges.y + top, box, width, height))
 
 
 def _parts(edges: Edges, width: int, height: int, box: Box) -> tuple[Edges, Edges, NDArray[np.float64]]:

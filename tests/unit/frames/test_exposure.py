@@ -28,9 +28,9 @@ def encoded(linear: np.ndarray) -> np.ndarray:
     return (v * 255 + 0.5).astype(np.uint8)
 
 
-def plate(level: float) -> np.ndarray:
+def plate(level: float, table: float = 0.1) -> np.ndarray:
     """A grey table with a white plate of this level, linear, 1500 x 1000."""
-    picture = np.full((1000, 1500, 3), 0.1, np.float32)
+    picture = np.full((1000, 1500, 3), table, np.float32)
     cv2.circle(picture, (750, 500), 300, (level, level, level), -1)
     return picture
 
@@ -46,7 +46,7 @@ def plate(level: float) -> np.ndarray:
     ],
 )
 def test_stops_outside_the_aim(level: float, stops: float) -> None:
-    picture = encoded(plate(level))
+    picture = encoded(plate(level, 0.03))
     facts = exposure_of(
         small_linear(picture), clipped_display(picture), BOX, headroom_of_display(picture), from_raw=False
     )
