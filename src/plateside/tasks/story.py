@@ -59,7 +59,7 @@ def write_story(page: Path, told: Told) -> None:
         description=shoot.recipe.description,
         place=told.opened.studio.place.name,
         date=shoot.date,
-        origin=told.made[0].origin if told.made else "",
+        origin=_origin(told),
         stages=STAGES,
         version=__version__,
         lead=_lead(told, at),
@@ -80,6 +80,13 @@ def write_story(page: Path, told: Told) -> None:
         crops=_crops(told, at),
     )
     write_text(page, text)
+
+
+def _origin(told: Told) -> str:
+    origin = told.made[0].origin if told.made else "none"
+    if origin.startswith("traced"):
+        return "stand-in dishes, drawn in the light of each set-up and taken by a made camera"
+    return origin
 
 
 def _link(path: Path, at: Path) -> str:

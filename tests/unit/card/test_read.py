@@ -6,6 +6,7 @@ import cv2
 import numpy as np
 import pytest
 from PIL import Image
+from PIL.TiffImagePlugin import IFDRational
 
 from plateside.camera.card.advice import Wanted
 from plateside.camera.card.layout import layout
@@ -93,7 +94,7 @@ def test_no_card_and_no_focal_length_are_said(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="focal length"):
         read_card(plain, None, None)
     exif = Image.Exif()
-    exif[0x8769] = {0x920A: 35.0}
+    exif[0x8769] = {0x920A: IFDRational(35, 1)}
     Image.fromarray(np.full((400, 600, 3), 120, np.uint8)).save(plain, exif=exif)
     with pytest.raises(CouldNotError, match="No set card"):
         read_card(plain, None, None)

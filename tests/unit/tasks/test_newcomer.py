@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 from PIL import Image
+from PIL.TiffImagePlugin import IFDRational
 
 from plateside.cli.main import main
 
@@ -129,7 +130,8 @@ def write_jpeg(
     exif = Image.Exif()
     exif[0x0112] = orientation
     exif[0x8769] = {
-        0x9003: f"2027:05:08 12:{minute:02d}:00", 0x829A: 1 / 4, 0x829D: 8.0, 0x8827: 100, 0x920A: 35.0,
+        0x9003: f"2027:05:08 12:{minute:02d}:00", 0x829A: IFDRational(1, 4),
+        0x829D: IFDRational(8, 1), 0x8827: 100, 0x920A: IFDRational(35, 1),
     }  # fmt: skip
     Image.fromarray(curve[index].astype(np.uint8)).save(path, quality=92, exif=exif)
 
