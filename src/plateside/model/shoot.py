@@ -75,6 +75,14 @@ class Shot:
     frame_height_mm: float = q(
         "what must be in the frame, bottom to top", unit="mm", low=20, high=4000, default=300.0
     )
+    room_percent: float | None = q(
+        "instead of a frame size: the dish with this much room, both sides together (30: a frame 1.3 dishes wide)",
+        unit="%",
+        low=0,
+        high=400,
+        default=None,
+        example="room_percent = 30",
+    )
     orientation: str = q(
         "upright or lying frame; auto chooses from what must be in it and the channels",
         words=("auto", "upright", "lying"),

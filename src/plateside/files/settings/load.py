@@ -1,9 +1,10 @@
 """Reading studio.toml and shoot.toml: text, file, or both files of a shoot's folder."""
 
 import os
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
+from plateside.camera.framing import framed
 from plateside.files.folder import SHOOT_FILE, STUDIO_FILE, ShootFolder, find_shoot, shoot_folder
 from plateside.files.settings.mistakes import raise_if_any
 from plateside.files.settings.names_agree import (
@@ -66,7 +67,8 @@ def open_shoot(given: Path) -> OpenShoot:
     root = find_shoot(given)
     folder, studio, shoot = judge_both(root)
     raise_if_any([*studio.mistakes, *shoot.mistakes])
-    return OpenShoot(folder, shoot.value, studio.value)
+    wanted = replace(shoot.value, shots=tuple(framed(s) for s in shoot.value.shots))
+    return OpenShoot(folder, wanted, studio.value)
 
 
 def judge_both(root: Path) -> tuple[ShootFolder, Reading[Studio], Reading[Shoot]]:
