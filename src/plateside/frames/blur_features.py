@@ -1,13 +1,13 @@
 """Numbers by which the kinds of blur are told apart, from one frame alone or against its reference.
 
-Each list is documented by its NAMES; `kinds` turns them into probabilities with weights fitted by `bench/frames.py`.
-Squared spreads enter as signed square roots (pixels), so that small differences near sharpness count most.
+Each list is documented by its NAMES; `kinds` turns them into probabilities with weights that `bench/made/fit_kinds.py`
+fitted. Squared spreads enter as signed square roots (pixels), so that small differences near sharpness count most.
 """
 
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.frames.edges import Edges
+from plateside.frames.edges import Edges, rank
 from plateside.frames.softer import Softening
 
 ALONE_NAMES = (
@@ -51,7 +51,7 @@ def directional(edges: Edges, percentile: float = 25) -> tuple[float, float, flo
         here = edges.spread2[bins == k]
         if here.size >= 12:
             middles.append((k + 0.5) * np.pi / 12)
-            values.append(float(np.percentile(here, percentile)))
+            values.append(rank(here, percentile / 100))
     if len(middles) < 5:
         return 0.0, 0.0, 0.0, 0.0
     a = np.array(middles)

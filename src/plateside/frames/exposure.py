@@ -149,7 +149,7 @@ def headroom_of_display(picture: NDArray[np.uint8]) -> tuple[float, float, float
     """Headroom per channel of a display picture [stops]; a camera's tone curve makes it a guess."""
     stops = []
     for c in range(3):
-        counts = np.bincount(picture[::2, ::2, c].ravel(), minlength=256)
+        counts = np.bincount(picture[::3, ::3, c].ravel(), minlength=256)
         above = np.cumsum(counts[::-1])[::-1]
         top = int(np.flatnonzero(above >= max(0.0005 * above[0], 1))[-1])
         stops.append(0.0 if top >= 254 else float(np.log2(1 / max(float(_TABLE[top]), 1e-4))))

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.frames.blur_features import alone
-from plateside.frames.edges import Edges, find_edges, smoothed
+from plateside.frames.edges import Edges, find_edges, rank, smoothed
 from plateside.frames.facts import Box, FocusFacts
 from plateside.frames.subject import on_subject
 
@@ -33,7 +33,7 @@ def profile(edges: Edges, percentile: float = QUARTER) -> tuple[float, float, fl
         here = edges.spread2[bins == k]
         if here.size >= 12:
             middles.append((k + 0.5) * np.pi / 12)
-            values.append(float(np.percentile(here, percentile)))
+            values.append(rank(here, percentile / 100))
             weights.append(min(here.size, 400) ** 0.5)
     if len(middles) < 5:
         level = float(np.percentile(edges.spread2, percentile)) if len(edges) else 0.0
@@ -58,7 +58,7 @@ def tile_spreads(edges: Edges, width: int, height: int) -> NDArray[np.float64]:
     for i in range(columns * rows):
         part = edges.spread2[order[cuts[i] : cuts[i + 1]]]
         if part.size >= FEWEST // 2:
-            out[i] = np.percentile(part, QUARTER)
+            out[i] = rank(part, QUARTER / 100)
     return out.reshape(rows, columns)
 
 

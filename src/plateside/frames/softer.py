@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.frames.edges import Array, Edges, Smoothed, find_edges, spread_at
+from plateside.frames.edges import Array, Edges, Smoothed, find_edges, rank, spread_at
 from plateside.frames.facts import Box
 from plateside.frames.register import Fit, moved
 from plateside.frames.subject import on_subject
@@ -90,7 +90,7 @@ def grown_profile(angle: Array, grown: Array) -> tuple[float, float, float]:
         here = grown[bins == k]
         if here.size >= 10:
             middles.append((k + 0.5) * np.pi / 12)
-            values.append(float(np.median(here)))
+            values.append(rank(here, 0.5))
             weights.append(min(here.size, 400) ** 0.5)
     if len(middles) < 5:
         return _median(grown), 0.0, 0.0
@@ -113,7 +113,7 @@ def _tile_medians(
     for i in range(columns * rows):
         part = values[order[cuts[i] : cuts[i + 1]]]
         if part.size >= 15:
-            out[i] = np.median(part)
+            out[i] = rank(part, 0.5)
     return out.reshape(rows, columns)
 
 

@@ -1,6 +1,6 @@
 """Fit the weights of `plateside.frames.kinds_weights` on made cases of the TRAIN photographs. Run by hand.
 
-    python -m bench.fit_kinds 300 > src/plateside/frames/kinds_weights.py
+    python -m bench.made.fit_kinds 300 > src/plateside/frames/kinds_weights.py
 
 Softmax regression with a small ridge; the keep threshold is set on five-fold cross-validated probabilities, so that
 at most the wanted share of good frames of the training photographs is refused.
@@ -69,7 +69,7 @@ def fit(rows: list[Measured], name: str) -> str:
     )
 
 
-HEAD = '''"""Weights for the kinds of blur; written by `python -m bench.fit_kinds`, not by hand.
+HEAD = '''"""Weights for the kinds of blur; written by `python -m bench.made.fit_kinds`, not by hand.
 
 Columns: keep, out of focus, camera shake, subject motion, focus elsewhere. Rows: the features in the order of
 `blur_features.ALONE_NAMES` and `AGAINST_NAMES`, brought to mean 0 and spread 1.
