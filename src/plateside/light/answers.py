@@ -180,7 +180,14 @@ class Interval:
 
     @property
     def minutes(self) -> float:
-        return (self.end - self.start).total_seconds() / 60
+        # By true time: two moments of one zone would be subtracted by their clocks, wrong on days when clocks change.
+        return (self.end.timestamp() - self.start.timestamp()) / 60
+
+    def left_min(self, at: datetime) -> float:
+        """Minutes from a moment to the end; 0 when the moment is not within."""
+        if not self.start.timestamp() <= at.timestamp() < self.end.timestamp():
+            return 0.0
+        return (self.end.timestamp() - at.timestamp()) / 60
 
     def words(self) -> str:
         return f"{self.start:%H:%M}-{self.end:%H:%M}"
@@ -222,10 +229,7 @@ class DayLight:
 
     def light_left_min(self, at: datetime) -> float:
         """Minutes from `at` until the needs are no longer met; 0 when they are not met now."""
-        for span in self.good:
-            if span.start <= at < span.end:
-                return (span.end - at).total_seconds() / 60
-        return 0.0
+        return max((span.left_min(at) for span in self.good), default=0.0)
 
 
 @dataclass(frozen=True)

@@ -30,7 +30,7 @@ CLOSE_M = 1.3
 SHEET_RINGS, SHEET_TURNS = 40, 96
 
 
-@numba.njit(cache=True, nogil=True)
+@numba.njit(cache=True, nogil=True, error_model="numpy")
 def _from_aperture(
     px: float, py: float, pz: float, nx: float, ny: float, nz: float, w: int, wanted: int, share: float,
     af: Array, ai: IntArray, of: Array, oi: IntArray,
@@ -65,7 +65,7 @@ def _from_aperture(
         look_out(qx, qy, qz, dx, dy, dz, out, weight, af, ai, w, of, oi, nodes, objects)
 
 
-@numba.njit(cache=True, nogil=True)
+@numba.njit(cache=True, nogil=True, error_model="numpy")
 def _sensor_rows(
     start: int, stop: int, points: Array, normals: Array, wanted: int, af: Array, ai: IntArray, of: Array, oi: IntArray,
     rects: Array, boxes: Array, nodes: Array, objects: Array,
@@ -78,7 +78,7 @@ def _sensor_rows(
             )  # fmt: skip
 
 
-@numba.njit(cache=True, nogil=True)
+@numba.njit(cache=True, nogil=True, error_model="numpy")
 def _patch_rows(
     start: int, stop: int, c: Array, u: Array, v: Array, n: Array, live: Array, wanted: int, close: float,
     af: Array, ai: IntArray, of: Array, oi: IntArray,
@@ -106,7 +106,7 @@ def _patch_rows(
                 )  # fmt: skip
 
 
-@numba.njit(cache=True, nogil=True)
+@numba.njit(cache=True, nogil=True, error_model="numpy")
 def _sheet_rows(
     start: int, stop: int, which: IntArray, c: Array, aperture: IntArray,
     af: Array, ai: IntArray, of: Array, oi: IntArray, nodes: Array, objects: Array,

@@ -27,7 +27,7 @@ AT_SENSOR = 5
 """What stands between a sensor and a patch is asked with so many rays squared (4 rays between two patches)."""
 
 
-@numba.njit(cache=True, nogil=True)
+@numba.njit(cache=True, nogil=True, error_model="numpy")
 def polygon_factor(
     px: float, py: float, pz: float, nx: float, ny: float, nz: float, corners: Array, count: int, work: Array
 ) -> float:
@@ -67,7 +67,7 @@ def polygon_factor(
     return abs(total) / (2.0 * pi)
 
 
-@numba.njit(cache=True, nogil=True)
+@numba.njit(cache=True, nogil=True, error_model="numpy")
 def edge_vector(px: float, py: float, pz: float, corners: Array, count: int, out: Array) -> None:
     """Sum over a polygon's edges of angle x edge plane's normal / 2 pi: its factor for any normal n whose plane the
     polygon lies wholly before is |out . n|."""
@@ -88,7 +88,7 @@ def edge_vector(px: float, py: float, pz: float, corners: Array, count: int, out
         out[2] += angle * cz
 
 
-@numba.njit(cache=True, inline="always")
+@numba.njit(cache=True, error_model="numpy", inline="always")
 def _patch_factor(px, py, pz, nx, ny, nz, j, c, u, v, corners, work):  # type: ignore[no-untyped-def]
     for k in range(3):
         corners[0, k] = c[j, k] - u[j, k] - v[j, k]
@@ -98,7 +98,7 @@ def _patch_factor(px, py, pz, nx, ny, nz, j, c, u, v, corners, work):  # type: i
     return polygon_factor(px, py, pz, nx, ny, nz, corners, 4, work)
 
 
-@numba.njit(cache=True, inline="always")
+@numba.njit(cache=True, error_model="numpy", inline="always")
 def _seen_share(px, py, pz, nx, ny, nz, j, c, u, v, rays, rects, boxes):  # type: ignore[no-untyped-def]
     """Share of patch j that P sees past table, boards and blocks, of the part before P's plane."""
     seen, asked = 0, 0
@@ -117,7 +117,7 @@ def _seen_share(px, py, pz, nx, ny, nz, j, c, u, v, rays, rects, boxes):  # type
     return seen / asked if asked else 0.0
 
 
-@numba.njit(cache=True, inline="always")
+@numba.njit(cache=True, error_model="numpy", inline="always")
 def _from_patch(i, j, c, u, v, n, area, diagonal, corners, work):  # type: ignore[no-untyped-def]
     """Factor of patch j asked from patch i: from its middle, or from four points when they are near."""
     dx, dy, dz = c[j, 0] - c[i, 0], c[j, 1] - c[i, 1], c[j, 2] - c[i, 2]
@@ -142,7 +142,7 @@ def _from_patch(i, j, c, u, v, n, area, diagonal, corners, work):  # type: ignor
     return factor
 
 
-@numba.njit(cache=True, inline="always")
+@numba.njit(cache=True, error_model="numpy", inline="always")
 def _mutual_share(i, j, c, u, v, n, rects, boxes):  # type: ignore[no-untyped-def]
     """Share of rays between two patches that nothing stops, of those that leave both on their front sides."""
     seen, asked = 0, 0
@@ -168,7 +168,7 @@ def _mutual_share(i, j, c, u, v, n, rects, boxes):  # type: ignore[no-untyped-de
     return seen / asked if asked else 0.0
 
 
-@numba.njit(cache=True, nogil=True)
+@numba.njit(cache=True, nogil=True, error_model="numpy")
 def _exchange_rows(
     start: int, stop: int, c: Array, u: Array, v: Array, n: Array, area: Array, face: IntArray, live: Array,
     rects: Array, boxes: Array, out: Array,
@@ -248,7 +248,7 @@ def patch_exchange(scene: Scene, patches: Patches) -> Array:
     return factors
 
 
-@numba.njit(cache=True, nogil=True)
+@numba.njit(cache=True, nogil=True, error_model="numpy")
 def _point_rows(
     start: int, stop: int, points: Array, normals: Array, c: Array, u: Array, v: Array, n: Array, live: Array,
     rects: Array, boxes: Array, out: Array,

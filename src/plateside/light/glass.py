@@ -23,7 +23,7 @@ LOSSLESS = 2 * INDEX / (INDEX * INDEX + 1)
 """Transmittance straight on of a pane of that index without absorption: (1 - r)/(1 + r), r = ((n - 1)/(n + 1))^2."""
 
 
-@numba.njit(cache=True)
+@numba.njit(cache=True, error_model="numpy")
 def pane(normal_transmittance: float) -> tuple[float, float]:
     """Index and inner transmission (one pass, straight on) of the pane with this transmittance straight on."""
     t = normal_transmittance
@@ -38,7 +38,7 @@ def pane(normal_transmittance: float) -> tuple[float, float]:
     return INDEX, (-b + sqrt(b * b + 4.0 * a * t)) / (2.0 * a)
 
 
-@numba.njit(cache=True)
+@numba.njit(cache=True, error_model="numpy")
 def _both(cos_in: float, index: float, inner: float) -> tuple[float, float]:
     """Transmittance and reflectance of a pane at an angle."""
     if index <= 1.0 + 1e-9:
@@ -56,7 +56,7 @@ def _both(cos_in: float, index: float, inner: float) -> tuple[float, float]:
     return 0.5 * (ts + tp), 0.5 * (rs * (1.0 + ts * pass_once) + rp * (1.0 + tp * pass_once))
 
 
-@numba.njit(cache=True)
+@numba.njit(cache=True, error_model="numpy")
 def through(cos_in: float, index: float, inner: float) -> float:
     """Transmittance of a pane at an angle, from its index and inner transmission."""
     return _both(cos_in, index, inner)[0]

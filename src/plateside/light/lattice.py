@@ -11,7 +11,7 @@ import numpy as np
 FIBONACCI = np.array([34, 55, 89, 144, 233, 377, 610, 987, 1597, 2584, 4181, 6765, 10946], dtype=np.int64)
 
 
-@numba.njit(cache=True, nogil=True)
+@numba.njit(cache=True, nogil=True, error_model="numpy")
 def lattice_size(wanted: int) -> tuple[int, int]:
     """Number of points (the least of FIBONACCI that is not less, at most the last) and the lattice's step."""
     k = 1
@@ -20,7 +20,7 @@ def lattice_size(wanted: int) -> tuple[int, int]:
     return FIBONACCI[k], FIBONACCI[k - 1]
 
 
-@numba.njit(cache=True, inline="always")
+@numba.njit(cache=True, error_model="numpy", inline="always")
 def lattice_point(i: int, count: int, step: int) -> tuple[float, float]:
     """Point i of the lattice in the unit square."""
     return (i + 0.5) / count, ((i * step) % count + 0.5) / count

@@ -62,10 +62,8 @@ def good_intervals(day: DayLight, needs: Needs) -> tuple[Interval, ...]:
 
 def light_left_min(day: DayLight, at: datetime, needs: Needs | None = None) -> float:
     """Minutes from a moment until the needs (None: the day's own) are no longer met; 0 when they are not met now."""
-    for span in day.good if needs is None else good_intervals(day, needs):
-        if span.start <= at < span.end:
-            return (span.end - at).total_seconds() / 60
-    return 0.0
+    spans = day.good if needs is None else good_intervals(day, needs)
+    return max((span.left_min(at) for span in spans), default=0.0)
 
 
 def best(days: Sequence[tuple[str, DayLight]], needs: Needs) -> tuple[Ranked, ...]:

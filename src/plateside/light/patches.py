@@ -78,13 +78,13 @@ def cut(scene: Scene) -> Patches:
     while True:
         faces, room, rect, block = _faces(scene, near)
         count = sum((f.us.size - 1) * (f.vs.size - 1) for f in faces)
-        if count <= MOST_PATCHES or near > 1.5:
+        if count <= MOST_PATCHES or near > 3.0:
             break
         near *= 1.12
     return _patches(scene, faces, room, rect, block)
 
 
-@numba.njit(cache=True, nogil=True)
+@numba.njit(cache=True, nogil=True, error_model="numpy")
 def patch_at(
     face: int, x: float, y: float, z: float, first: IntArray, offset: IntArray, values: Array, frame: Array
 ) -> int:
@@ -193,7 +193,7 @@ def _faces(scene: Scene, near: float) -> Numbers:
         rect.append((len(faces), len(faces) + 1))
         for side in (1.0, -1.0):
             size = (TABLE_M if side > 0 else NEAR_M) if k == 0 else BOARD_M
-            faces.append(_rect_face(scene, k, side, size * max(1.0, near / NEAR_M)))
+            faces.append(_rect_face(scene, k, side, size * min(2.0, max(1.0, near / NEAR_M))))
     block: list[int] = []
     for k in range(len(scene.block_low)):
         block += _block_faces(scene, k, max(0.35, near), faces)

@@ -18,7 +18,7 @@ TINY = 1e-9
 TWO_PI = 2.0 * pi
 
 
-@numba.njit(cache=True, inline="always")
+@numba.njit(cache=True, error_model="numpy", inline="always")
 def _crosses_rect(px, py, pz, dx, dy, dz, rects, k, far):  # type: ignore[no-untyped-def]
     """Distance along the ray (in lengths of d) to thin rectangle k; `far` when it is not met before."""
     nx, ny, nz = rects[k, 9], rects[k, 10], rects[k, 11]
@@ -37,7 +37,7 @@ def _crosses_rect(px, py, pz, dx, dy, dz, rects, k, far):  # type: ignore[no-unt
     return t
 
 
-@numba.njit(cache=True, inline="always")
+@numba.njit(cache=True, error_model="numpy", inline="always")
 def _crosses_block(px, py, pz, dx, dy, dz, boxes, k, far):  # type: ignore[no-untyped-def]
     """Distance along the ray to where it enters box k, and the axis of the face; (far, -1) when it does not."""
     near, axis = -1e30, -1
@@ -61,7 +61,7 @@ def _crosses_block(px, py, pz, dx, dy, dz, boxes, k, far):  # type: ignore[no-un
     return max(near, 1e-7), axis
 
 
-@numba.njit(cache=True, nogil=True)
+@numba.njit(cache=True, nogil=True, error_model="numpy")
 def clear_between(
     px: float, py: float, pz: float, qx: float, qy: float, qz: float,
     rects: Array, boxes: Array,
@@ -78,7 +78,7 @@ def clear_between(
     return True
 
 
-@numba.njit(cache=True, nogil=True)
+@numba.njit(cache=True, nogil=True, error_model="numpy")
 def first_hit(
     px: float, py: float, pz: float, dx: float, dy: float, dz: float,
     size: Array, rects: Array, boxes: Array,
@@ -116,7 +116,7 @@ def first_hit(
     return best, kind, number
 
 
-@numba.njit(cache=True, nogil=True)
+@numba.njit(cache=True, nogil=True, error_model="numpy")
 def window_exit(px: float, py: float, pz: float, dx: float, dy: float, dz: float, af: Array, w: int) -> float:
     """Distance at which a ray passes through aperture w outwards; -1 when it does not."""
     out = dx * af[w, 6] + dy * af[w, 7] + dz * af[w, 8]
@@ -132,7 +132,7 @@ def window_exit(px: float, py: float, pz: float, dx: float, dy: float, dz: float
     return float(t)
 
 
-@numba.njit(cache=True, inline="always")
+@numba.njit(cache=True, error_model="numpy", inline="always")
 def _tunnel_or_overhang(px, py, pz, dx, dy, dz, out, af, w):  # type: ignore[no-untyped-def]
     """From a point in the glass plane outwards: 0 free, 1 meets the reveal, 2 meets the overhang."""
     reveal, depth = af[w, 21], af[w, 22]
@@ -149,7 +149,7 @@ def _tunnel_or_overhang(px, py, pz, dx, dy, dz, out, af, w):  # type: ignore[no-
     return 0
 
 
-@numba.njit(cache=True, inline="always")
+@numba.njit(cache=True, error_model="numpy", inline="always")
 def _meets_opposite(px, py, pz, dx, dy, dz, of, k):  # type: ignore[no-untyped-def]
     """Whether the ray meets opposite k above the ground: share of its bearing range (0-1), else -1; -2 when the
     ground comes first."""
@@ -174,7 +174,7 @@ def _meets_opposite(px, py, pz, dx, dy, dz, of, k):  # type: ignore[no-untyped-d
     return turn / of[k, 4]
 
 
-@numba.njit(cache=True, nogil=True)
+@numba.njit(cache=True, nogil=True, error_model="numpy")
 def sun_outside(
     px: float, py: float, pz: float, dx: float, dy: float, dz: float, out: float,
     af: Array, ai: IntArray, w: int, of: Array,
@@ -191,7 +191,7 @@ def sun_outside(
     return left
 
 
-@numba.njit(cache=True, nogil=True)
+@numba.njit(cache=True, nogil=True, error_model="numpy")
 def look_out(
     px: float, py: float, pz: float, dx: float, dy: float, dz: float, out: float, weight: float,
     af: Array, ai: IntArray, w: int, of: Array, oi: IntArray, nodes: Array, objects: Array,

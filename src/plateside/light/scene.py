@@ -66,6 +66,8 @@ HORIZONTAL_LIFT_M = 0.001
 FACE_LIFT_M = 0.05
 MOST_REFLECTANCE = 0.95
 SEGMENT_DEG = 20.0
+INSIDE_M = 2e-3
+"""So far inside a block something must be to be called inside."""
 REVEAL_REFLECTANCE = 0.5
 OVERHANG_REFLECTANCE = 0.5
 LIFTED_HORIZON_M = 1000.0
@@ -169,6 +171,12 @@ def build_scene(
             f"{spot.from_front_m:g} m from the front wall, in a room {room.width_m:g} m wide and "
             f"{room.depth_m:g} m deep; change from_left_m or from_front_m."
         )
+    for block, bottom, top in zip(studio.blocks, *_blocks(studio, size), strict=True):
+        if np.all(dish > bottom + INSIDE_M) and np.all(dish < top - INSIDE_M):
+            raise InputError(
+                f"The spot {spot.name!r} is inside the block {block.name!r}; move one of them, or make the block end "
+                f"at the spot's height of {spot.height_m:g} m."
+            )
     rects = [_table(size, spot, dish)] + [_board(studio, board) for board in boards]
     low, high = _blocks(studio, size)
     apertures: list[Aperture] = []

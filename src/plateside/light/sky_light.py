@@ -27,14 +27,14 @@ PIECE = 4096
 """Moments done at once, to bound memory."""
 
 
-@numba.njit(cache=True, inline="always")
+@numba.njit(cache=True, error_model="numpy", inline="always")
 def _gradation(kind, a, b, sine):  # type: ignore[no-untyped-def]
     if kind == OVERCAST:
         return (1.0 + 2.0 * sine) / 3.0
     return 1.0 + a * exp(b / max(sine, 0.01))
 
 
-@numba.njit(cache=True, inline="always")
+@numba.njit(cache=True, error_model="numpy", inline="always")
 def _indicatrix(kind, c, d, e, cosine):  # type: ignore[no-untyped-def]
     if kind == OVERCAST:
         return 1.0
@@ -45,7 +45,7 @@ def _indicatrix(kind, c, d, e, cosine):  # type: ignore[no-untyped-def]
     return 1.0 + c * away + e * cosine * cosine
 
 
-@numba.njit(cache=True)
+@numba.njit(cache=True, error_model="numpy")
 def relative_luminance(
     kind: int, a: float, b: float, c: float, d: float, e: float, sine: float, cosine: float
 ) -> float:
@@ -53,7 +53,7 @@ def relative_luminance(
     return float(max(_gradation(kind, a, b, sine) * _indicatrix(kind, c, d, e, cosine), 0.0))
 
 
-@numba.njit(cache=True, inline="always")
+@numba.njit(cache=True, error_model="numpy", inline="always")
 def _looked_up(table, cosine):  # type: ignore[no-untyped-def]
     """Indicatrix by the square root of 1 - cosine, drawn straight between TABLE values (it has a cusp at the sun)."""
     place = sqrt(max(0.0, 1.0 - cosine)) * (TABLE / 1.4142135623730951)
@@ -61,7 +61,7 @@ def _looked_up(table, cosine):  # type: ignore[no-untyped-def]
     return table[k] + (place - k) * (table[k + 1] - table[k])
 
 
-@numba.njit(cache=True, nogil=True)
+@numba.njit(cache=True, nogil=True, error_model="numpy")
 def _sky_rows(
     start: int, stop: int, kind: IntArray, shape: Array, suns: Array, diffuse: Array,
     directions: Array, object_f: Array, vertical: bool, luminance: Array, upright: Array,

@@ -19,14 +19,15 @@ from plateside.light.rays import clear_between, first_hit, sun_outside, window_e
 from plateside.light.rows import in_rows
 from plateside.light.scene import Scene
 
-GOLDEN = 0.6180339887498949
+STAGGER = (0.5 + np.arange(256) * 0.6180339887498949) % 1.0
+"""Places within a cell, evenly spread however many are taken (golden section)."""
 SPLIT_M = 0.3
 """Cells of the beam that pass the dish nearer are cut once more when asked."""
-NEAR_CELLS = 3.0
+NEAR_CELLS = 2.0
 """A cell nearer to a sensor than so many of its own lengths is taken by its outline."""
 
 
-@numba.njit(cache=True, nogil=True)
+@numba.njit(cache=True, nogil=True, error_model="numpy")
 def _beam_rows(
     start: int, stop: int, suns: Array, wanted: int, split: int, points: Array, normals: Array,
     size: Array, af: Array, ai: IntArray, of: Array,
@@ -111,7 +112,7 @@ def _beam_rows(
                 a, c = q // upward, q % upward
                 # Each cell is asked at its own place, so that no straight edge falls between two rows. In the part of
                 # the beam that passes near the dish it is cut once more, so that shadows' edges lie where they should.
-                at_u, at_v = (0.5 + c * GOLDEN) % 1.0, (0.5 + a * GOLDEN) % 1.0
+                at_u, at_v = STAGGER[c % STAGGER.size], STAGGER[a % STAGGER.size]
                 cell_u, cell_v = wide / across, tall / upward
                 corner_u, corner_v = left + a * cell_u, bottom + c * cell_v
                 pieces = 1
@@ -133,12 +134,14 @@ def _beam_rows(
                 for piece in range(pieces):
                     a, c = piece // split, piece % split
                     if pieces > 1:
-                        at_u, at_v = (0.5 + c * GOLDEN) % 1.0, (0.5 + a * GOLDEN) % 1.0
+                        at_u, at_v = STAGGER[c % STAGGER.size], STAGGER[a % STAGGER.size]
                     fu, fv = corner_u + (a + at_u) * cell_u, corner_v + (c + at_v) * cell_v
                     qx, qy, qz = af[w, 0] + fu * af[w, 3], af[w, 1] + fu * af[w, 4], af[w, 2] + fv
-                    lit = sun_outside(qx, qy, qz, sx, sy, sz, outward, af, ai, w, of)
-                    if lit <= 0.0:
-                        continue
+                    lit = 1.0
+                    if ai[w, 4] > ai[w, 3]:
+                        lit = sun_outside(qx, qy, qz, sx, sy, sz, outward, af, ai, w, of)
+                        if lit <= 0.0:
+                            continue
                     far, kind, number = first_hit(qx, qy, qz, -sx, -sy, -sz, size, rects, boxes)
                     hx, hy, hz = qx - far * sx, qy - far * sy, qz - far * sz
                     flux = lit * passes * clear * outward * cell_u * cell_v

@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import pytest
 
-from plateside.light.answers import Hung, Needs
+from plateside.light.answers import Hung, Interval, Needs
 from plateside.light.day import day_light
 from plateside.light.moment import light_at
 from plateside.light.needs import best, good_intervals, good_minutes, light_left_min
@@ -74,9 +74,8 @@ def test_the_year_of_a_measured_sky() -> None:
     _, _, seconds = year_grid(SOUTH.place, 2027, 240)
     at = sun_positions(SOUTH.place, seconds.ravel())
     up = np.maximum(np.sin(np.radians(at.elevation_deg)), 0)
-    series = perez_series(
-        600 * (up > 0.1), 120 * up, at.elevation_deg, true_elevation_deg=at.true_elevation_deg
-    )
+    beam = 600.0 * (up > 0.1).astype(np.float64)
+    series = perez_series(beam, 120 * up, at.elevation_deg, true_elevation_deg=at.true_elevation_deg)
     year = year_light(SOUTH, SPOT, 2027, series, step_min=240)
     assert year.sky == "measured"
     assert year.sun_on_dish.any() and np.all(np.isfinite(year.horizontal_lx))
@@ -107,6 +106,16 @@ def test_needs_and_light_left() -> None:
     assert sum(s.minutes for s in anything) > sum(s.minutes for s in day.good)
     soft = good_intervals(day, Needs(no_direct_sun=False, at_most_key_fill_stops=0.0))
     assert soft == ()
+
+
+def test_minutes_are_true_minutes_when_clocks_change() -> None:
+    """The last Sunday of October in Lisbon has 25 hours, the last of March 23."""
+    for day, hours in ((date(2027, 10, 31), 25), (date(2027, 3, 28), 23)):
+        start = datetime(day.year, day.month, day.day, tzinfo=LISBON)
+        whole = Interval(start, start + timedelta(days=1))
+        assert whole.minutes == 60 * hours
+        assert whole.left_min(start) == 60 * hours
+        assert whole.left_min(whole.end) == 0
 
 
 def test_the_best_of_two_spots_is_the_one_in_the_light() -> None:

@@ -1,7 +1,7 @@
 """Key and fill, vector and scalar, shadow edges, boards, sun patches, evenness."""
 
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import datetime
 from math import cos, pi, radians, sin, tan
 from zoneinfo import ZoneInfo
 
@@ -26,7 +26,7 @@ from plateside.light.sun import sun_positions
 from plateside.light.sun_patch import sun_patches
 from plateside.model.errors import InputError
 from plateside.model.shoot import Placed
-from plateside.model.studio import Board, Opposite, Spot, Window
+from plateside.model.studio import Block, Board, Opposite, Spot, Window
 from tests.unit.light.rooms import OVERCAST, PLAIN, SPOT, WINDOW
 
 LISBON = ZoneInfo("Europe/Lisbon")
@@ -214,4 +214,8 @@ def test_things_that_do_not_fit_are_refused() -> None:
         light_at(wide, SPOT, NOON, OVERCAST)
     with pytest.raises(InputError, match="outside the room"):
         light_at(PLAIN, replace(SPOT, from_front_m=4.0), NOON, OVERCAST)
-    assert date(2027, 1, 15) == NOON.date()
+    block = Block(name="island", from_left_m=1.5, from_front_m=0.2, width_m=1.2, depth_m=0.8, height_m=1.0)
+    with pytest.raises(InputError, match="inside the block 'island'"):
+        light_at(replace(PLAIN, blocks=(block,)), SPOT, NOON, OVERCAST)
+    level = replace(block, height_m=SPOT.height_m)
+    assert light_at(replace(PLAIN, blocks=(level,)), SPOT, NOON, OVERCAST).horizontal_lx.value > 0
