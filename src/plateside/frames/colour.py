@@ -24,7 +24,7 @@ def mccamy_cct_k(x: float, y: float) -> float:
     return 449 * n**3 + 3525 * n**2 + 6823.3 * n + 5520.33
 
 
-def mired_of(rgb: "tuple[float, float, float] | NDArray[np.float64]") -> float:
+def mired_of(rgb: "tuple[float, float, float] | NDArray[np.floating]") -> float:
     """Mired of the light that a grey thing of these linear sRGB values would show."""
     xyz = _XYZ_OF_SRGB @ np.maximum(np.asarray(rgb, float), 1e-6)
     x, y = xyz[:2] / xyz.sum()
@@ -34,7 +34,7 @@ def mired_of(rgb: "tuple[float, float, float] | NDArray[np.float64]") -> float:
 NEUTRAL_MIRED = mired_of((1.0, 1.0, 1.0))
 
 
-def cast_of(rgb: "tuple[float, float, float] | NDArray[np.float64]") -> tuple[float, float]:
+def cast_of(rgb: "tuple[float, float, float] | NDArray[np.floating]") -> tuple[float, float]:
     """Cast [mired, warm positive] and tint [stops, green positive] of what should be grey."""
     r, g, b = (max(float(v), 1e-6) for v in rgb)
     return mired_of((r, g, b)) - NEUTRAL_MIRED, float(np.log2(g / np.sqrt(r * b)))

@@ -123,12 +123,13 @@ def settled(on: Array, off: Array, fit: Fit, picture_width: int, box: Box | None
     matrix = fit.matrix.copy()
     matrix[:, 2] *= width / picture_width
     flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
-    laid = cv2.warpAffine(on, matrix, (width, height), flags=flags, borderValue=(-1.0, -1.0, -1.0))
+    laid = np.asarray(
+        cv2.warpAffine(on, matrix, (width, height), flags=flags, borderValue=(-1.0, -1.0, -1.0)), np.float32
+    )
     # a lamp's light is smooth: a small copy holds all of it
     half = (max(width // 3, 16), max(height // 3, 16))
-    off, laid = (
-        cv2.resize(p, half, interpolation=cv2.INTER_AREA) for p in (off, np.asarray(laid, np.float32))
-    )
+    off = np.asarray(cv2.resize(off, half, interpolation=cv2.INTER_AREA), np.float32)
+    laid = np.asarray(cv2.resize(laid, half, interpolation=cv2.INTER_AREA), np.float32)
     width, height = half
     sigma = width / 60
     a, b = cv2.GaussianBlur(off, (0, 0), sigma), cv2.GaussianBlur(laid, (0, 0), sigma)

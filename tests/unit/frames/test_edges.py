@@ -1,6 +1,7 @@
 """Spreads against blurs whose standard deviation is known from mathematics."""
 
 from collections.abc import Callable
+from typing import Any
 
 import cv2
 import numpy as np
@@ -32,7 +33,7 @@ def shapes(seed: int = 0, width: int = 900, height: int = 600) -> NDArray[np.flo
     return np.asarray(cv2.resize(picture, (width, height), interpolation=cv2.INTER_AREA), np.float32)
 
 
-def seen(picture: NDArray[np.float32]) -> NDArray[np.uint8]:
+def seen(picture: Any) -> NDArray[np.uint8]:
     return np.dstack([np.clip(picture * 255 + 0.5, 0, 255).astype(np.uint8)] * 3)
 
 

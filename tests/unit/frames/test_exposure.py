@@ -25,7 +25,7 @@ def encoded(linear: np.ndarray) -> np.ndarray:
     """IEC 61966-2-1."""
     v = np.clip(linear, 0, 1)
     v = np.where(v <= 0.0031308, 12.92 * v, 1.055 * v ** (1 / 2.4) - 0.055)
-    return (v * 255 + 0.5).astype(np.uint8)
+    return np.asarray(v * 255 + 0.5, np.uint8)
 
 
 def plate(level: float, table: float = 0.1) -> np.ndarray:

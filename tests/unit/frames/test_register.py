@@ -20,7 +20,7 @@ from tests.unit.frames.test_edges import shapes
 )
 def test_a_known_movement(dx: float, dy: float, turn: float, scale: float) -> None:
     before = shapes(3)
-    matrix = cv2.getRotationMatrix2D((450, 300), -turn, scale)
+    matrix = np.asarray(cv2.getRotationMatrix2D((450, 300), -turn, scale), np.float64)
     matrix[:, 2] += (dx, dy)
     after = cv2.warpAffine(before, matrix, (900, 600), flags=cv2.INTER_CUBIC, borderMode=cv2.BORDER_REFLECT)
     fit = register(before, np.asarray(after * 0.8, np.float32))

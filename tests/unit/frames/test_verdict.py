@@ -1,0 +1,116 @@
+"""Verdicts: the word, the one act first, what is deliberate; and the kinds of blur on a fixed sample."""
+
+from dataclasses import replace
+
+import pytest
+
+from bench.frames import told_against, told_alone
+from bench.made.blur_cases import blur_cases
+from bench.made.measured import Measured, measured
+from bench.made.scenes import TEST
+from plateside.frames.facts import ColourFacts, ExposureFacts, FocusFacts, FrameFacts
+from plateside.frames.subject import subject_box, wants_shallow
+from plateside.frames.verdict import place_words, verdict_of
+from plateside.model.frame import Settings
+from plateside.model.shoot import Shot
+
+AT = Settings(f_number=8, exposure_s=1 / 3, iso=100)
+PLAIN = FrameFacts(
+    "1", 6000, 4000, (0.3, 0.3, 0.7, 0.7),
+    ExposureFacts(0.0, 0.6, 0.2, 0.0, 0.0, 0.0, 0.0, None, (0.7, 0.5, 0.9), False),
+    FocusFacts(0.8, 0.8, 0.4, (0.5, 0.5), 0, 0, 0, 0, 0, 500, 0.005, 3000, ()),
+    ColourFacts(5.0, 0.0, "grey world"),
+)  # fmt: skip
+
+
+def exposed(**changes: float) -> FrameFacts:
+    return replace(PLAIN, exposure=replace(PLAIN.exposure, **changes))  # type: ignore[arg-type]
+
+
+def shot(*deliberate: str) -> Shot:
+    return Shot(name="bowl", deliberate=deliberate)
+
+
+def test_far_too_dark() -> None:
+    verdict = verdict_of(exposed(stops=-2.0), shot(), AT)
+    assert verdict.word == "again"
+    assert verdict.next_act == "Two and two thirds stops brighter: 1/3 s to 2 s"
+    assert "less sure" in verdict.sure_because
+
+
+def test_lost_highlights_go_before_a_cast() -> None:
+    facts = replace(exposed(lost_on_subject_share=0.05), colour=ColourFacts(200.0, 0, "grey world"))
+    acts = verdict_of(facts, shot(), AT).acts
+    assert [a.kind for a in acts if a.kind in ("exposure", "light")] == ["exposure", "light"]
+    assert acts[0].words == "Two thirds of a stop darker: 1/3 s to 1/5 s (the hero's highlights are gone)"
+
+
+@pytest.mark.parametrize(
+    ("facts", "word"),
+    [
+        (exposed(stops=-2.0), "dark"),
+        (exposed(stops=-2.0), "silhouette"),
+        (exposed(lost_on_subject_share=0.3), "high key"),
+    ],
+)
+def test_what_is_deliberate_is_not_nagged_about(facts: FrameFacts, word: str) -> None:
+    assert verdict_of(facts, shot(), AT).word == "again"
+    assert verdict_of(facts, shot(word), AT).word == "good"
+
+
+def test_a_card_is_believed_and_the_world_only_remarked() -> None:
+    card = replace(PLAIN, colour=ColourFacts(30.0, 0, "grey card"))
+    world = replace(PLAIN, colour=ColourFacts(80.0, 0, "grey world"))
+    assert verdict_of(card, shot(), AT).word == "adjust"
+    verdict = verdict_of(world, shot(), AT)
+    assert verdict.word == "good"
+    assert verdict.next_act == "Keep it."
+    assert any("Looks warm by 80 mired" in a.words for a in verdict.acts)
+
+
+def test_a_preview_says_that_the_raw_is_to_come() -> None:
+    verdict = verdict_of(replace(PLAIN, provisional=True), shot(), AT)
+    assert "the raw is still being read" in verdict.sure_because
+
+
+def test_where_the_hero_is_expected() -> None:
+    # overhead, 190 mm of 450 x 300 mm: 0.422 of the width, 0.633 of the height
+    box = subject_box(Shot(name="a", angle="overhead", dish_width_mm=190), 6000, 4000)
+    assert box == pytest.approx((0.289, 0.183, 0.711, 0.817), abs=0.001)
+    assert subject_box(None, 6000, 4000) == (0.25, 0.25, 0.75, 0.75)
+    assert wants_shallow(Shot(name="a", sharp="front"))
+    assert not wants_shallow(None)
+
+
+@pytest.mark.parametrize(
+    ("at", "words"),
+    [((0.1, 0.1), "at the upper left"), ((0.5, 0.5), "in the middle"), ((0.9, 0.5), "at the right")],
+)
+def test_places_in_words(at: tuple[float, float], words: str) -> None:
+    assert place_words(at) == words
+
+
+@pytest.fixture(scope="module")
+def sample() -> list[Measured]:
+    """Twelve frames of photographs that had no part in fitting: two of each kind."""
+    return [measured(case) for case in blur_cases(TEST, 12, 77, 600)]
+
+
+def test_kinds_against_the_reference(sample: list[Measured]) -> None:
+    told = [told_against(m) for m in sample]
+    assert all(kind.keeps for kind, m in zip(told, sample, strict=True) if m.label == 0)
+    # at 600 px the faintest blur of the sample is 1.5 px: one of eight may pass
+    assert sum(kind.keeps for kind, m in zip(told, sample, strict=True) if m.label) <= 1
+    right = [kind.value for kind, m in zip(told, sample, strict=True) if m.label]
+    wanted = {
+        "defocus": "out of focus",
+        "shake": "camera shake",
+        "motion": "subject motion",
+        "elsewhere": "focus elsewhere",
+    }
+    hits = sum(a == wanted[m.truth.kind] for a, m in zip(right, [m for m in sample if m.label], strict=True))
+    assert hits >= 6
+
+
+def test_good_frames_alone_are_not_refused(sample: list[Measured]) -> None:
+    assert all(told_alone(m).keeps for m in sample if m.label == 0)
