@@ -17,8 +17,9 @@ from plateside.model.errors import CouldNotError, InputError
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Placed, Shot
 from plateside.model.studio import Board, Diffuser
+from plateside.picture.engine import SCALAR
 from plateside.picture.sheet import Panel, sheet_of
-from plateside.picture.test_shot import CLEAN, QUALITIES, Quality, TestShot, height_px, picture_of
+from plateside.picture.test_shot import CLEAN, QUALITIES, ROUGH, Quality, TestShot, height_px, picture_of
 from plateside.tasks.picture_engine import Engine, find_engine
 from plateside.tasks.picture_stage import Lit, light_of_stage, stage_of
 from plateside.tasks.setup import moment_of, set_up, shots_of
@@ -174,7 +175,8 @@ class _Drawer:
             lit.stage,
             light.light_rgb,
             self.quality,
-            variant=self.engine.variant,
+            # a rough picture is done before the fast renderer has compiled itself
+            variant=SCALAR if self.quality is ROUGH else self.engine.variant,
             cache=self.cache,
             progress=progress,
             show_clipped=self.show_clipped,

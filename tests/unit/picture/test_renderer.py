@@ -259,4 +259,4 @@ def test_more_paths_where_nothing_cleans_and_where_they_cost_less(monkeypatch: p
     alone = ROUGH.samples_with(engine.SCALAR)
     monkeypatch.setattr(engine, "find_spec", lambda name: object())
     assert alone > ROUGH.samples_with(engine.SCALAR)
-    assert ROUGH.samples_with(engine.LLVM) == 2 * ROUGH.samples_with(engine.SCALAR)
+    assert ROUGH.samples_with(engine.LLVM) > ROUGH.samples_with(engine.SCALAR)
