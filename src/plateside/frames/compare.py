@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from plateside.frames.colour import cast_of
 from plateside.frames.edges import Edges, grey, smoothed
-from plateside.frames.exposure import LUMINANCE
+from plateside.frames.exposure import LUMINANCE, small_linear
 from plateside.frames.facts import Box
 from plateside.frames.kinds import BlurKind, kind_against
 from plateside.frames.register import Fit, register
@@ -25,11 +25,13 @@ from plateside.model.frame import Settings
 
 Array = NDArray[np.float32]
 
-COMPARE_VERSION = "4"
+COMPARE_VERSION = "6"
 """Raised when a comparison changes, so that cached ones are made anew."""
 
 LAMP_SHARE = 0.12
 """Less than this of the light somewhere is not called a lamp: window light itself changes colour a little."""
+LAMP_SHARE_A_STOP = 0.15
+"""More is asked of a brighter frame: a camera's tone curve bends bright colours."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -41,6 +43,9 @@ class Reference:
     edges: Edges
     small: Array
     """Small linear picture in display levels."""
+    shown: Array
+    """The same from its display picture: a JPEG is compared with this, for it has a tone curve and a raw has none."""
+    is_raw: bool
     settings: Settings
     subject_box: Box
 
@@ -83,11 +88,18 @@ def comparison_from_json(value: dict[str, Any]) -> Comparison:
 
 
 def reference_of(
-    frame: str, picture: NDArray[np.uint8], small: Array, settings: Settings, subject_box: Box
+    frame: str,
+    picture: NDArray[np.uint8],
+    small: Array,
+    settings: Settings,
+    subject_box: Box,
+    *,
+    is_raw: bool = False,
 ) -> Reference:
     """Prepare a reference from its display picture and its small linear picture."""
     work = at_work_size(picture)
-    return Reference(frame, grey(work), reference_edges(smoothed(work)), small, settings, subject_box)
+    edges, shown = reference_edges(smoothed(work)), small_linear(picture)
+    return Reference(frame, grey(work), edges, small, shown, is_raw, settings, subject_box)
 
 
 def compare(
@@ -97,16 +109,23 @@ def compare(
     settings: Settings,
     *,
     wants_shallow: bool = False,
+    is_raw: bool = False,
 ) -> Comparison | None:
-    """Compare a frame with the reference; None when the two have not the same shape (turned, other camera)."""
+    """Compare a frame with the reference; None when the two have not the same shape (turned, other camera).
+
+    small, is_raw  the frame's small linear picture, and whether it comes from raw numbers
+    """
+    before = reference.small
+    if is_raw != reference.is_raw:
+        before, small = reference.shown, small_linear(picture)
     picture = at_work_size(picture)
-    if picture.shape[:2] != reference.grey.shape or small.shape != reference.small.shape:
+    if picture.shape[:2] != reference.grey.shape or small.shape != before.shape:
         return None
     fit = register(reference.grey, grey(picture))
     soft = softening(reference.edges, smoothed(picture), fit, reference.subject_box)
-    stops, cast, tint = light_change(reference.small, small, fit, picture.shape[1])
+    stops, cast, tint = light_change(before, small, fit, picture.shape[1])
     kind, confidence = kind_against(soft, wants_shallow) if fit.fits else (BlurKind.UNSURE, 0.3)
-    lamp = settled(small, reference.small, fit, picture.shape[1])
+    lamp = settled(small, before, fit, picture.shape[1])
     by_settings = settings_stops(reference.settings, settings)
     return Comparison(
         reference=reference.frame,
@@ -120,7 +139,7 @@ def compare(
         light_stops=None if by_settings is None else stops - by_settings,
         cast_mired=cast,
         tint_stops=tint,
-        lamp=lamp.lamp and fit.fits and lamp.share >= LAMP_SHARE,
+        lamp=lamp.lamp and fit.fits and lamp.share >= LAMP_SHARE + LAMP_SHARE_A_STOP * max(stops, 0.0),
         lamp_share=lamp.share,
         lamp_warmer_mired=lamp.warmer_mired,
         lamp_at=lamp.at,

@@ -95,8 +95,8 @@ def _focus_against(
 def _exposure_against(
     facts: FrameFacts, seen: Comparison, shot: Shot | None, settings: Settings
 ) -> list[Weighed]:
-    if abs(seen.stops) <= REFERENCE_STOPS:
-        return []
+    if abs(seen.stops) <= REFERENCE_STOPS or (seen.lamp and seen.stops > 0):
+        return []  # what a lamp adds goes away with the lamp
     moves = shot.moves if shot else "nothing"
     words = exposure_words(-seen.stops, settings, moves)
     if seen.light_stops is not None and abs(seen.light_stops) > REFERENCE_STOPS:

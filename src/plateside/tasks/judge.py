@@ -166,7 +166,9 @@ class Judge:
             frame = read_frame(self.folder, path, None, frame_id)
             view = _View(path)
             box = subject_box(shot, frame.width_px, frame.height_px)
-            return reference_of(frame_id, view.picture, view.small, frame.settings, box)
+            return reference_of(
+                frame_id, view.picture, view.small, frame.settings, box, is_raw=view.linear is not None
+            )
         except (InputError, CouldNotError):
             return None
 
@@ -179,7 +181,14 @@ class Judge:
         if known is not None:
             with contextlib.suppress(KeyError, TypeError):
                 return comparison_from_json(known)
-        found = compare(reference, view.picture, view.small, frame.settings, wants_shallow=wants)
+        found = compare(
+            reference,
+            view.picture,
+            view.small,
+            frame.settings,
+            wants_shallow=wants,
+            is_raw=view.linear is not None,
+        )
         if found is not None:
             self.index.put_facts(frame.id, as_json(found), kind="comparison", version=version)
         return found
