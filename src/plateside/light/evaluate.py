@@ -22,28 +22,44 @@ MODEL_SPREAD = 0.05
 
 @dataclass(frozen=True)
 class Lit:
-    """Light on s sensors at t moments, in three bands."""
+    """Light on s sensors at t moments."""
 
-    sky_bands_lx: Array
-    """From the sky, outside things it lights included (t, 3, s)."""
-    sun_bands_lx: Array
-    """From the sun, what it lights outside and inside included (t, 3, s)."""
+    sky: Array
+    """From the sky, outside things it lights included, before its colour (t, b, s): one band, or three."""
+    sun: Array
+    """From the sun, what it lights outside and inside included, likewise."""
     direct_lx: Array
-    """What of it comes straight from the sun, by aperture (t, a, s)."""
+    """What of it comes straight from the sun, by aperture (t, a, s) [lx]."""
     series: SkySeries
 
     @property
-    def lux(self) -> Array:
-        """Illuminance (t, s) [lx]."""
-        return np.asarray(np.einsum("b,tbs->ts", LUMINANCE, self.sky_bands_lx + self.sun_bands_lx))
+    def sky_bands_lx(self) -> Array:
+        """In three bands (t, 3, s) [lx]."""
+        return np.asarray(self.sky * rgb_of_cct(self.series.sky_cct_k)[:, :, None])
+
+    @property
+    def sun_bands_lx(self) -> Array:
+        return np.asarray(self.sun * rgb_of_cct(self.series.sun_cct_k)[:, :, None])
 
     @property
     def sky_lx(self) -> Array:
-        return np.asarray(np.einsum("b,tbs->ts", LUMINANCE, self.sky_bands_lx))
+        """Illuminance (t, s) [lx]."""
+        return _luminance(self.sky, self.series.sky_cct_k)
 
     @property
     def sun_lx(self) -> Array:
-        return np.asarray(np.einsum("b,tbs->ts", LUMINANCE, self.sun_bands_lx))
+        return _luminance(self.sun, self.series.sun_cct_k)
+
+    @property
+    def lux(self) -> Array:
+        return np.asarray(self.sky_lx + self.sun_lx)
+
+
+def _luminance(bands: Array, cct_k: Array) -> Array:
+    """Light of one band is not tinted on its way: then its colour does not change its luminance."""
+    if bands.shape[1] == 1:
+        return bands[:, 0]
+    return np.asarray(np.einsum("tb,tbs->ts", LUMINANCE * rgb_of_cct(cct_k), bands))
 
 
 def sun_vectors(positions: SunPositions, front_rad: float) -> Array:
@@ -70,8 +86,7 @@ def evaluate(prepared: Prepared, suns: Array, series: SkySeries, cells: int, spl
         beam = series.direct_normal_lx[shining][:, None, None]
         beams[shining] = some * beam
         direct[shining] = straight * beam
-    sky_rgb, sun_rgb = rgb_of_cct(series.sky_cct_k), rgb_of_cct(series.sun_cct_k)
-    return Lit(sky * sky_rgb[:, :, None], (outside + beams) * sun_rgb[:, :, None], direct, series)
+    return Lit(sky, outside + beams, direct, series)
 
 
 def spread_of(sky_lx: float, sun_lx: float, series: SkySeries, fit: Fit) -> Spread:

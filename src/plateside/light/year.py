@@ -68,10 +68,11 @@ def year_light(
     for piece, (a, b) in enumerate(pairwise(bounds)):
         if b > a:
             lit = evaluate(prepared, suns[a:b], part(series, np.arange(a, b)), YEAR_CELLS, YEAR_SPLIT)
-            lux[by_day[a:b]] = lit.lux
+            sky_lx, sun_lx = lit.sky_lx, lit.sun_lx
+            lux[by_day[a:b]] = sky_lx + sun_lx
             on_dish[by_day[a:b]] = lit.direct_lx[:, :, flat].sum(axis=1) > 0
-            middle_sky += float(lit.sky_lx[:, flat].sum())
-            middle_sun += float(lit.sun_lx[:, flat].sum())
+            middle_sky += float(sky_lx[:, flat].sum())
+            middle_sun += float(sun_lx[:, flat].sum())
         progress(piece + 1, PIECES)
     low, high = factors(np.array([middle_sky]), np.array([middle_sun]), series, studio.fit)
 
