@@ -118,3 +118,13 @@ def test_keep_and_again_are_one_choice(tmp_path: Path) -> None:
 def test_rows_of_a_newer_version_are_passed_over(tmp_path: Path) -> None:
     Journal.open(tmp_path).append("something new", colour="blue")
     assert read_state(tmp_path).last_row == 1
+
+
+def test_a_renamed_frame_keeps_its_decisions(tmp_path: Path) -> None:
+    journal = Journal.open(tmp_path)
+    journal.append("frame landed", frame="a", name="1.jpg")
+    journal.append("kept", frame="a")
+    journal.append("frame renamed", frame="a", name="bowl.jpg")
+    state = read_state(tmp_path)
+    assert state.landed == {"a": "bowl.jpg"}
+    assert state.kept == {"a"}

@@ -4,6 +4,7 @@ The kinds of row, and the fields of their data:
 
     shot current    shot
     frame landed    frame, name
+    frame renamed   frame, name                      (the same content under a new name)
     frame belongs   frame, shot, guess
     verdict         frame, word, act, confidence     (the tool's; a later one replaces it)
     kept            frame                            (her Keep)
@@ -93,6 +94,9 @@ def _apply(state: ShootState, row: Row) -> None:
             state.landed[frame] = str(data["name"])
             if state.current_shot:
                 state.shot_of.setdefault(frame, state.current_shot)
+        case "frame renamed":
+            if frame in state.landed:
+                state.landed[frame] = str(data["name"])
         case "frame belongs":
             state.shot_of[frame] = shot
             (state.guessed.add if data.get("guess") else state.guessed.discard)(frame)
