@@ -43,7 +43,7 @@ def scene_for(opened: OpenShoot, shot: Shot, setup: SetUp, when: datetime) -> Li
 
 def _drawn(opened: OpenShoot, shot: Shot, setup: SetUp, when: datetime) -> LinearScene:
     # the renderer is heavy to load and an optional extra
-    from plateside.picture.test_shot import scene_of
+    from plateside.picture.drawn_shot import scene_of
     from plateside.tasks.picture_engine import find_engine
     from plateside.tasks.picture_stage import stage_of
 

@@ -17,9 +17,9 @@ from plateside.model.errors import CouldNotError, InputError
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Placed, Shot
 from plateside.model.studio import Board, Diffuser
+from plateside.picture.drawn_shot import CLEAN, QUALITIES, ROUGH, DrawnShot, Quality, height_px, picture_of
 from plateside.picture.engine import SCALAR
 from plateside.picture.sheet import Panel, sheet_of
-from plateside.picture.test_shot import CLEAN, QUALITIES, ROUGH, Quality, TestShot, height_px, picture_of
 from plateside.tasks.picture_engine import Engine, find_engine
 from plateside.tasks.picture_stage import Lit, light_of_stage, stage_of
 from plateside.tasks.setup import moment_of, set_up, shots_of
@@ -77,7 +77,7 @@ class PictureReport:
         return [*out, self.engine]
 
 
-def test_picture(
+def draw_picture(
     given: Path,
     shot_name: str,
     *,
@@ -143,9 +143,6 @@ def test_picture(
     )
 
 
-test_picture.__test__ = False  # type: ignore[attr-defined]  # not a test, whatever pytest makes of its name
-
-
 @dataclass(frozen=True)
 class _Drawer:
     """What stays the same between the pictures of a sheet."""
@@ -168,7 +165,7 @@ class _Drawer:
     ) -> Lit:
         return stage_of(self.opened, self.shot, self.set_up, when, placed=placed, hung=hung)
 
-    def picture(self, name: str, lit: Lit, when: datetime, progress: Progress) -> tuple[TestShot, Drawn]:
+    def picture(self, name: str, lit: Lit, when: datetime, progress: Progress) -> tuple[DrawnShot, Drawn]:
         pose, light = lit.stage.pose, lit.light
         size = _fitted(lit, self.size_px or (self.quality.width_px, self.quality.width_px))
         found = picture_of(
@@ -302,4 +299,4 @@ def _part(progress: Progress, k: int, of: int) -> Progress:
     return told
 
 
-__all__ = ["CLEAN", "PictureReport", "light_of_stage", "test_picture"]
+__all__ = ["CLEAN", "PictureReport", "draw_picture", "light_of_stage"]

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from plateside.cli.progress import show_progress
 from plateside.model.errors import InputError
-from plateside.tasks.picture import WHAT_IFS, PictureReport, test_picture
+from plateside.tasks.picture import WHAT_IFS, PictureReport, draw_picture
 
 HELP = "draw the test picture of a shot: light, blur and exposure on a stand-in dish"
 
@@ -29,7 +29,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> PictureReport:
-    return test_picture(
+    return draw_picture(
         args.shoot,
         args.shot,
         at=args.at,

@@ -56,7 +56,7 @@ Cache = MutableMapping[str, NDArray[Any]]
 
 
 @dataclass(frozen=True)
-class TestShot:
+class DrawnShot:
     """A drawn picture and what can be measured in it."""
 
     picture: NDArray[np.uint8]
@@ -71,8 +71,6 @@ class TestShot:
     @property
     def clipped_share(self) -> float:
         return float(self.clipped.mean())
-
-    __test__ = False  # not a test, whatever pytest makes of its name
 
 
 def height_px(stage: Stage, width_px: int) -> int:
@@ -132,7 +130,7 @@ def light_of(
 
 def exposed_picture(
     luminance: Float, stage: Stage, white_rgb: tuple[float, float, float], *, show_clipped: bool = False
-) -> TestShot:
+) -> DrawnShot:
     """Linear light to the camera's picture: exposure, white balance, tone.
 
     white_rgb     colour of the light at the dish (linear sRGB), taken as white
@@ -149,7 +147,7 @@ def exposed_picture(
     if show_clipped:
         picture = picture.copy()
         picture[clipped] = (225, 40, 40)
-    return TestShot(picture, luminance, clipped, np.asarray(raw.max(axis=-1), dtype=np.float32))
+    return DrawnShot(picture, luminance, clipped, np.asarray(raw.max(axis=-1), dtype=np.float32))
 
 
 def picture_of(
@@ -162,7 +160,7 @@ def picture_of(
     progress: Progress = silent,
     show_clipped: bool = False,
     size_px: tuple[int, int] | None = None,
-) -> TestShot:
+) -> DrawnShot:
     """Draw a stage as its camera would take it.
 
     white_rgb  the light at the dish as linear sRGB (the light engine's `light_rgb`): what a grey card sets as white
@@ -248,6 +246,18 @@ def blur_disc_px(stage: Stage, width_px: int, distance_m: float) -> float:
 
 
 __all__ = [
-    "CLEAN", "FINE", "QUALITIES", "ROUGH", "Cache", "Quality", "TestShot", "blur_disc_px", "exposed_picture",
-    "fingerprint", "height_px", "light_of", "picture_of", "scene_of",
+    "CLEAN",
+    "FINE",
+    "QUALITIES",
+    "ROUGH",
+    "Cache",
+    "DrawnShot",
+    "Quality",
+    "blur_disc_px",
+    "exposed_picture",
+    "fingerprint",
+    "height_px",
+    "light_of",
+    "picture_of",
+    "scene_of",
 ]  # fmt: skip
