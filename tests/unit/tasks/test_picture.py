@@ -53,7 +53,7 @@ def test_apertures_are_drawn_side_by_side(shoot: Path, capsys: pytest.CaptureFix
 
 
 def test_one_picture_in_lines(shoot: Path) -> None:
-    report = picture.test_picture(
+    report = picture.draw_picture(
         shoot, "one-bowl", at="13:30", size_px=(36, 36), quality="rough", out=shoot / "out"
     )
     lines = report.lines()
@@ -68,13 +68,13 @@ def test_one_picture_in_lines(shoot: Path) -> None:
 
 def test_what_cannot_be_drawn_is_refused_with_what_can(shoot: Path) -> None:
     with pytest.raises(InputError, match="boards, hours, apertures"):
-        picture.test_picture(shoot, "one-bowl", what_if="colours")
+        picture.draw_picture(shoot, "one-bowl", what_if="colours")
     with pytest.raises(InputError, match="rough, clean, fine"):
-        picture.test_picture(shoot, "one-bowl", quality="best")
+        picture.draw_picture(shoot, "one-bowl", quality="best")
     with pytest.raises(InputError, match="32 to"):
-        picture.test_picture(shoot, "one-bowl", size_px=(9, 9))
+        picture.draw_picture(shoot, "one-bowl", size_px=(9, 9))
     with pytest.raises(InputError, match="three-bowls"):
-        picture.test_picture(shoot, "no-such-shot")
+        picture.draw_picture(shoot, "no-such-shot")
     assert main(["picture", str(shoot), "one-bowl", "--size", "large"]) == 2
 
 
