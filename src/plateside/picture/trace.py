@@ -100,7 +100,10 @@ def traced(
         progress(done, samples)
     # what guides the denoiser needs no light, so it may have many more samples
     seen = mi.load_dict({"type": "aov", "aovs": "a:albedo,n:sh_normal,d:depth"})
-    guides = np.array(mi.render(scene, integrator=seen, spp=GUIDE_SAMPLES, seed=seed + 1), dtype=np.float32)
+    guides = np.array(
+        mi.render(scene, integrator=seen, spp=min(GUIDE_SAMPLES, max(4, samples)), seed=seed + 1),
+        dtype=np.float32,
+    )
     guides = guides[..., -7:]
     return Traced(
         rgb=np.ascontiguousarray(np.maximum(np.nan_to_num(total / np.float32(samples)), 0.0)),
