@@ -21,6 +21,7 @@ SLACK_STOPS = 1 / 6
 TO_MIDDLE_STOPS = 2 / 3
 """A frame below the default aim is brought this far into it, towards its middle."""
 LOST_ON_SUBJECT = 0.01
+SCALED_SHARE = 0.01
 CAST_MIRED = 50.0
 LAMP_CAST_MIRED = 150.0
 """No window light is this warm against a white balance set for it (6500 K to 3300 K): a lamp."""
@@ -109,12 +110,21 @@ def _exposure_against(
 
 
 def _camera_against(seen: Comparison) -> list[Weighed]:
-    if seen.moved_share < MOVED_SHARE and abs(seen.turn_deg) < TURNED_DEG and abs(seen.scale - 1) < 0.01:
-        return []
-    words = f"The camera moved: the frame lies {seen.moved_share * 100:.1f} % of its width away"
+    found = []
+    if seen.moved_share >= MOVED_SHARE:
+        found.append(f"the frame lies {seen.moved_share * 100:.1f} % of its width away")
     if abs(seen.turn_deg) >= TURNED_DEG:
-        words += f", turned {abs(seen.turn_deg):.1f} degrees"
-    return [Weighed(Act(f"{words}. Set it back, or take a new reference", kind="level", confidence=0.9), 1)]
+        found.append(f"it is turned {abs(seen.turn_deg):.1f} degrees")
+    if abs(seen.scale - 1) >= SCALED_SHARE:
+        larger = "larger" if seen.scale > 1 else "smaller"
+        found.append(f"everything is {abs(seen.scale - 1) * 100:.0f} % {larger}")
+    if not found:
+        return []
+    # a lens that breathes draws larger or smaller when it is focused elsewhere, with the camera still
+    only_scaled = found[0].startswith("everything")
+    cause = "The camera moved, or was focused elsewhere" if only_scaled else "The camera moved"
+    words = f"{cause}: {', '.join(found)}. Set it back, or take a new reference"
+    return [Weighed(Act(words, kind="level", confidence=0.9), 1)]
 
 
 def _lamp_against(seen: Comparison) -> list[Weighed]:

@@ -117,7 +117,10 @@ class Judge:
         if reference is None or reference.frame == frame.id:
             verdict = verdict_of(view.facts, shot, frame.settings)
             if reference is not None:
-                verdict = replace(verdict, sure_because="as the reference of its set-up")
+                # she has accepted it: what is soft or dark in it is meant
+                verdict = replace(
+                    verdict, word="good", acts=(), sure_because="as the reference of its set-up"
+                )
             return Judged(frame, shot.name if shot else "", guessed, verdict, view.facts)
         comparison = self._comparison(frame, reference, view, shot)
         if comparison is None:
