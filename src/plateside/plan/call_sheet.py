@@ -5,6 +5,7 @@ from datetime import datetime, timedelta
 from html import escape
 
 from plateside.camera.setup import SetUp
+from plateside.light.answers import rounded
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
 from plateside.plan.card import card, page
@@ -140,7 +141,8 @@ def _shot_row(slot: Slot, s: SetUp | None) -> str:
     if s is not None:
         remarks += [c.words for c in s.checks if not c.ok]
     minds = "".join(f'<li class="mind">{escape(r)}</li>' for r in remarks)
-    what = f"<h3>{escape(slot.shot)}</h3><p class=num>hero in at {slot.hero_in:%H:%M}, {slot.illuminance_lx:.0f} lx</p>"
+    hero = f"hero in at {slot.hero_in:%H:%M}, about {rounded(slot.illuminance_lx)} lx"
+    what = f"<h3>{escape(slot.shot)}</h3><p class=num>{hero}</p>"
     how = ""
     if s is not None:
         what += f"<p class=num><strong>{escape(lens_words(s))}, {escape(settings_words(s))}</strong></p>"

@@ -3,6 +3,7 @@
 from html import escape
 
 from plateside.camera.setup import SetUp
+from plateside.light.answers import rounded
 from plateside.model.shoot import Shot
 from plateside.model.studio import Studio
 from plateside.plan.day import Slot
@@ -65,7 +66,7 @@ def facts(s: SetUp) -> str:
         ("Focus", s.focus_words.removeprefix("focus ")),
         ("Sharp", f"{_depth(s.depth.total_mm)}, {s.depth.needed_mm:.0f} mm needed"),
         ("Held by", support_words(s)),
-        ("Light", f"{s.illuminance_lx:.0f} lx, EV {s.ev100:.1f}"),
+        ("Light", f"about {rounded(s.illuminance_lx)} lx, EV {s.ev100:.1f}"),
         ("Grain", s.noise.words.split(":")[0]),
         ("Take", s.burst_words.split(":")[0].split(" for a")[0]),
     ]

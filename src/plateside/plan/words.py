@@ -3,6 +3,7 @@
 import math
 
 from plateside.camera.setup import SetUp
+from plateside.light.answers import rounded
 
 
 def metres(value_m: float) -> str:
@@ -68,7 +69,7 @@ def light_words(s: SetUp) -> str:
     loss = ""
     if s.close_loss_stops >= 0.05:
         loss = f"; close focus costs {s.close_loss_stops:.2f} stops, in the exposure already"
-    return f"light {s.illuminance_lx:.0f} lx{spread}{at}, EV100 {s.ev100:.1f}{loss}"
+    return f"light about {rounded(s.illuminance_lx)} lx{spread}{at}, EV100 {s.ev100:.1f}{loss}"
 
 
 def setup_lines(s: SetUp) -> list[str]:

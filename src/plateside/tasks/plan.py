@@ -6,6 +6,7 @@ from pathlib import Path
 from plateside.camera.setup import SetUp
 from plateside.files.atomic import write_text
 from plateside.files.settings import OpenShoot, open_shoot
+from plateside.light.answers import rounded
 from plateside.model.errors import CouldNotError
 from plateside.model.progress import Progress, silent
 from plateside.plan.call_sheet import call_sheet
@@ -71,7 +72,7 @@ def _slot_line(slot: Slot) -> str:
     rest = "".join(f"; {r}" for r in slot.remarks)
     return (
         f"{slot.starts:%H:%M}-{slot.ends:%H:%M} {slot.shot}: hero in at {slot.hero_in:%H:%M}, "
-        f"{slot.illuminance_lx:.0f} lx, {good}{rest}"
+        f"about {rounded(slot.illuminance_lx)} lx, {good}{rest}"
     )
 
 
