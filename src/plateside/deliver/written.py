@@ -57,5 +57,14 @@ def read_me(
     ]
     if held or open_points:
         lines += ["", "Before you publish:", *[f"- {p}" for p in (*held, *open_points)]]
-    lines += ["", "Ready to publish." if ready else "Not ready to publish."]
+    lines += ["", ready_words(ready, len(open_points))]
     return "\n".join(lines) + "\n"
+
+
+def ready_words(ready: bool, open_points: int) -> str:
+    """Whether it may go out: what holds it back, or what would only make it better."""
+    if not ready:
+        return "Not ready to publish: see what is held back or open."
+    if open_points:
+        return f"Ready to publish; {open_points} open point{'s' * (open_points != 1)} would make it better."
+    return "Ready to publish."

@@ -10,7 +10,7 @@ from plateside.deliver.page import preview_page, recipe_part
 from plateside.deliver.page_style import RECIPE
 from plateside.deliver.rights import Rights, licence_gate, person_gate, rights_of
 from plateside.deliver.structured import recipe_object
-from plateside.deliver.written import read_me, words_sheet
+from plateside.deliver.written import read_me, ready_words, words_sheet
 from plateside.files.atomic import write_text
 from plateside.files.journal.state import ShootState, read_state
 from plateside.files.made import sha256_of_file
@@ -53,10 +53,7 @@ class DeliverReport:
         said += self.held_back
         said += [f"open: {p}" for p in self.open_points]
         said.append(f"Look at it: {self.folder / 'preview.html'} and {self.folder / 'contact-sheet.html'}")
-        said.append(
-            "Ready to publish." if self.ready else "Not ready to publish: see what is held back or open."
-        )
-        return said
+        return [*said, ready_words(self.ready, len(self.open_points))]
 
 
 def deliver(given: Path, progress: Progress = silent) -> DeliverReport:
