@@ -52,9 +52,11 @@ def test_json_has_the_documented_fields(folder: Path, capsys: pytest.CaptureFixt
     assert all(set(r) == {"kind", "about", "said"} for r in found["remarks"])
 
 
-def test_names_are_looked_up_only_in_a_studio_that_is_right(folder: Path) -> None:
-    # the spot's name is misspelt in the studio: the shoot, which has it right, is not blamed as well
-    (folder / "studio.toml").write_text(spoiled(STUDIO, "sill_m = 0.78", "sill_m = 78"), encoding="utf-8")
+def test_names_are_looked_up_only_where_the_studio_is_right(folder: Path) -> None:
+    # the lenses are in doubt in the studio: the shoot is not blamed for the name of one as well
+    (folder / "studio.toml").write_text(
+        spoiled(STUDIO, "focal_length_mm = 35", "focal_length_mm = 3500"), encoding="utf-8"
+    )
     (folder / "shoot.toml").write_text(spoiled(SHOOT, 'lens = "35"', 'lens = "50"'), encoding="utf-8")
     assert [m.file for m in check(folder).mistakes] == ["studio.toml"]
 

@@ -71,17 +71,19 @@ def open_shoot(given: Path) -> OpenShoot:
     return OpenShoot(folder, wanted, studio.value)
 
 
+# a mistake in one of these leaves every name that a shoot can use as it is
+_WITHOUT_NAMES = ("[place]", "[room]", "[[windows]]", "[[diffusers]]", "[[blocks]]", "[[readings]]", "[fit]")
+
+
 def judge_both(root: Path) -> tuple[ShootFolder, Reading[Studio], Reading[Shoot]]:
     """Both files with their mistakes gathered, not raised; raises only when a file cannot be read at all."""
     text = read_text(root / SHOOT_FILE)
     folder = shoot_folder(root, read(text, SHOOT_FILE, Shoot).value)
     studio_name = Path(os.path.relpath(folder.studio_file, root.resolve())).as_posix()
     studio = judge_studio(read_text(folder.studio_file), studio_name)
-    return (
-        folder,
-        studio,
-        judge_shoot(text, SHOOT_FILE, None if studio.mistakes else studio.value, studio_name),
-    )
+    names_sound = all(m.where.startswith(_WITHOUT_NAMES) for m in studio.mistakes)
+    known = studio.value if names_sound else None
+    return folder, studio, judge_shoot(text, SHOOT_FILE, known, studio_name)
 
 
 def judge_studio(text: str, name: str) -> Reading[Studio]:
