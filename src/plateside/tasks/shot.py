@@ -7,7 +7,8 @@ from pathlib import Path
 from plateside.files.folder import find_shoot, shoot_folder
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, last_undoable, read_state
-from plateside.files.originals.scan import scan_frames
+from plateside.files.originals.identity import content_hash
+from plateside.files.originals.scan import frames_there, scan_frames
 from plateside.files.settings import load_shoot
 from plateside.model.errors import InputError
 from plateside.model.frame import Frame
@@ -32,6 +33,12 @@ class ShotReport:
     said: str
     current: str
     shots: tuple[ShotLine, ...]
+    not_judged: int = 0
+    """files in the frames folder that no verdict exists for"""
+    frames_folder: str = ""
+    """where the frames land"""
+    judge_with: str = ""
+    """the command that judges them"""
 
     def lines(self) -> list[str]:
         rows = [self.said] if self.said else []
@@ -40,6 +47,9 @@ class ShotReport:
             hero = f", hero {shot.hero}" if shot.hero else ""
             count = "no frames yet" if shot.frames == 0 else f"{shot.frames} frame{'s' * (shot.frames != 1)}"
             rows.append(f"{mark}{shot.name}: {count}{hero}")
+        if self.not_judged:
+            many = f"{self.not_judged} frame{'s' * (self.not_judged != 1)}"
+            rows.append(f"{many} in {self.frames_folder} not judged yet: {self.judge_with}")
         return rows
 
 
@@ -91,7 +101,7 @@ def name_shot(given: Path, name: str, frame_names: list[str]) -> ShotReport:
         else:
             journal.append("shot current", shot=name)
             said = f"Current shot: {name}. Frames that land now belong to it."
-    return _report(said, shoot, read_state(root))
+    return _report(said, root, shoot, read_state(root))
 
 
 def undo_last(given: Path) -> ShotReport:
@@ -101,14 +111,15 @@ def undo_last(given: Path) -> ShotReport:
     journal = Journal.open(root)
     row = last_undoable(journal.rows())
     if row is None:
-        return _report("Nothing to take back.", shoot, read_state(root))
+        return _report("Nothing to take back.", root, shoot, read_state(root))
     journal.append("undo", row=row.number)
     what = ", ".join(str(v) for v in row.data.values())
-    return _report(f"Taken back: {row.kind} ({what}).", shoot, read_state(root))
+    return _report(f"Taken back: {row.kind} ({what}).", root, shoot, read_state(root))
 
 
-def _report(said: str, shoot: Shoot, state: ShootState) -> ShotReport:
+def _report(said: str, root: Path, shoot: Shoot, state: ShootState) -> ShotReport:
     per_shot = list(state.shot_of.values())
+    folder = shoot_folder(root, shoot).frames_dir
     return ShotReport(
         said=said,
         current=state.current_shot,
@@ -121,4 +132,18 @@ def _report(said: str, shoot: Shoot, state: ShootState) -> ShotReport:
             )
             for s in shoot.shots
         ),
+        not_judged=_not_judged(folder, state),
+        frames_folder=str(folder),
+        judge_with=f"plateside judge {root}",
     )
+
+
+def _not_judged(folder: Path, state: ShootState) -> int:
+    """How many frames lie in the folder without a verdict."""
+    there = set(frames_there(folder))
+    judged = {name: frame for frame, name in state.landed.items() if frame in state.verdicts}
+    unknown = there - judged.keys()
+    if unknown and (renamed := {judged[name] for name in judged.keys() - there}):
+        # a judged frame lies under another name now: only then is content read
+        unknown = {name for name in unknown if content_hash(folder / name) not in renamed}
+    return len(unknown)

@@ -74,6 +74,32 @@ def scan_frames(
     return tuple(sorted(frames, key=_order)), tuple(refused)
 
 
+def frames_there(folder: Path) -> tuple[str, ...]:
+    """The names of the files in `folder` that would be frames, without hashing what need not be: quick at any size.
+
+    Pairs count once, copies once, and files whose headers cannot be read not at all. A missing folder holds none.
+    """
+    if not folder.is_dir():
+        return ()
+    paths = sorted(_files(folder), key=lambda p: p.relative_to(folder).as_posix())
+    companions = _companions(paths).values()
+    by_size: dict[int, list[Path]] = {}
+    for path in paths:
+        if path in companions or path.suffix.lower() in OTHER_PICTURE_ENDINGS:
+            continue
+        try:
+            stated_size(path)
+            by_size.setdefault(path.stat().st_size, []).append(path)
+        except (PlatesideError, OSError):
+            continue  # scan_frames says why
+    found = []
+    for same in by_size.values():
+        # only files of one size can be copies of each other
+        by_content = {content_hash(p) if len(same) > 1 else "": p for p in reversed(same)}
+        found += [p.relative_to(folder).as_posix() for p in by_content.values()]
+    return tuple(sorted(found))
+
+
 def read_frame(folder: Path, path: Path, companion: Path | None = None, frame_id: str = "") -> Frame:
     """One file as a frame, from its headers. Raises InputError or CouldNotError with the reason.
 
