@@ -8,9 +8,11 @@ import sys
 from pathlib import Path
 
 import pytest
+from filelock import FileLock
 
 from plateside.files.journal.journal import Journal
-from plateside.files.journal.state import last_undoable, read_state
+from plateside.files.journal.live import LiveState
+from plateside.files.journal.state import last_undoable, read_state, replay
 from plateside.model.errors import CouldNotError, InputError
 
 
@@ -128,3 +130,86 @@ def test_a_renamed_frame_keeps_its_decisions(tmp_path: Path) -> None:
     state = read_state(tmp_path)
     assert state.landed == {"a": "bowl.jpg"}
     assert state.kept == {"a"}
+
+
+def test_new_rows_are_read_from_the_end_however_long_their_lines(tmp_path: Path) -> None:
+    journal = Journal.open(tmp_path)
+    # some lines longer than any block that is read, so that blocks begin inside them
+    journal.append_many(("words", {"shot": "s", "field": "f", "text": "é" * (n % 7) ** 6}) for n in range(60))
+    everything = journal.rows()
+    assert [r.number for r in everything] == list(range(1, 61))
+    for after in (0, 1, 5, 6, 30, 58, 59, 60, 99):
+        assert journal.rows(after=after) == [r for r in everything if r.number > after]
+    assert journal.last_number() == 60
+
+
+def test_a_line_taken_out_by_hand_leaves_the_rest_readable(tmp_path: Path) -> None:
+    journal = Journal.open(tmp_path)
+    journal.append_many(("kept", {"frame": str(n)}) for n in range(1000))
+    lines = (tmp_path / "journal.jsonl").read_bytes().splitlines(keepends=True)
+    (tmp_path / "journal.jsonl").write_bytes(b"".join(lines[:989] + lines[990:]))
+    assert [r.number for r in journal.rows(after=988)] == [989, *range(991, 1001)]
+    assert [r.number for r in journal.rows(after=990)] == list(range(991, 1001))
+
+
+def test_a_damaged_line_is_placed_also_when_only_the_end_is_read(tmp_path: Path) -> None:
+    journal = Journal.open(tmp_path)
+    journal.append_many(("kept", {"frame": str(n)}) for n in range(3))
+    with (tmp_path / "journal.jsonl").open("ab") as file:
+        file.write(b"scribble\n")
+    with pytest.raises(InputError, match="line 4"):
+        journal.rows(after=2)
+
+
+def test_live_state_is_the_replayed_state(tmp_path: Path) -> None:
+    journal = Journal.open(tmp_path)
+    live = LiveState.open(tmp_path)
+    assert live.refresh() == []
+    steps: list[tuple[str, dict[str, object]]] = [
+        ("frame landed", {"frame": "a", "name": "1.jpg"}),
+        ("shot current", {"shot": "one"}),
+        ("frame landed", {"frame": "b", "name": "2.jpg"}),
+        ("kept", {"frame": "b"}),
+        ("layer", {"shot": "one", "frame": "b"}),
+        ("undo", {"row": 4}),
+        ("undo", {"row": 6}),
+        ("lamp check", {"shot": "one", "frame": "b"}),
+        ("undo", {"row": 5}),
+        ("set card", {"frame": "b"}),
+    ]
+    for kind, data in steps:
+        row = journal.append(kind, **data)
+        assert live.refresh() == [row]
+        assert live.state == replay(journal.rows())
+    # put back from an older copy
+    lines = (tmp_path / "journal.jsonl").read_bytes().splitlines(keepends=True)
+    (tmp_path / "journal.jsonl").write_bytes(b"".join(lines[:3]))
+    live.refresh()
+    assert live.state == replay(journal.rows())
+
+
+def test_who_waits_too_long_for_the_journal_is_told_why(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("plateside.files.journal.journal.LOCK_PATIENCE_S", 0.05)
+    with (
+        FileLock(str(tmp_path / "journal.jsonl.lock")),
+        pytest.raises(CouldNotError, match="Another Plateside"),
+    ):
+        Journal.open(tmp_path).append("kept", frame="a")
+
+
+def test_layers_are_kept_in_order_and_a_lamp_check_waits_until_it_is_settled(tmp_path: Path) -> None:
+    journal = Journal.open(tmp_path)
+    journal.append("frame landed", frame="a", name="1.jpg")
+    for frame in ("a", "b", "a"):
+        journal.append("layer", shot="s", frame=frame)
+    journal.append("lamp check", shot="s", frame="a")
+    state = read_state(tmp_path)
+    assert state.layers == {"s": ["a", "b"]}
+    assert (state.lamp_checks["s"].frame, state.lamp_checks["s"].landed) == ("a", 1)
+    settled = {"shot": "s", "frame": "b", "against": "a", "lamp": True, "share": 0.3, "at": [0.1, 0.5]}
+    journal.append("lamp settled", **settled)
+    state = read_state(tmp_path)
+    assert state.lamp_checks == {}
+    assert state.lamps == {"a": settled, "b": settled}

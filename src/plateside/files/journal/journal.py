@@ -4,11 +4,14 @@
 
 A row is on disk before it is answered. One writer at a time holds the lock beside the file; any number may read.
 A torn last line (power cut, full disk) is set aside in a file of its own before the next row is written, and told.
+
+Numbers only grow, so what is new is read from the file's end backwards: telling or adding a row late in a long shoot
+costs no more than early in it, and nothing is remembered between reads that the file could belie.
 """
 
 import json
 import os
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -20,6 +23,7 @@ from plateside.files.atomic import disk_faults_told
 from plateside.model.errors import CouldNotError, InputError
 
 LOCK_PATIENCE_S = 10.0
+_BLOCK_BYTES = 1 << 14
 
 
 @dataclass(frozen=True)
@@ -48,9 +52,17 @@ class Journal:
 
         Raises InputError when a line before the last cannot be read.
         """
-        whole, _torn = self._split()
-        rows = [self._parse(line, place) for place, line in enumerate(whole, 1)]
+        if after <= 0:
+            lines, place = self._split()[0], 1
+        else:
+            lines, place = self._tail(after), 0
+        rows = [self._parse(line, place and place + n) for n, line in enumerate(lines)]
         return [row for row in rows if row.number > after]
+
+    def last_number(self) -> int:
+        """The number of the last whole row; 0 when there is none yet."""
+        last, _torn, _size = self._last_line()
+        return self._parse(last, 0).number if last else 0
 
     def append(self, kind: str, **data: Any) -> Row:
         """Write one row and return it once it is on disk."""
@@ -61,29 +73,32 @@ class Journal:
 
         Raises CouldNotError when the disk refuses or another program holds the journal too long.
         """
+        lock = FileLock(str(self.path) + ".lock", timeout=LOCK_PATIENCE_S)
         with disk_faults_told(self.path):
             self.path.parent.mkdir(parents=True, exist_ok=True)
-        lock = FileLock(str(self.path) + ".lock", timeout=LOCK_PATIENCE_S)
-        try:
-            with disk_faults_told(self.path), lock:
+            try:
+                lock.acquire()
+            except Timeout as error:
+                raise CouldNotError(
+                    f"Another Plateside has been writing {self.path.name} for {LOCK_PATIENCE_S:.0f} s. "
+                    "Close it, then do this again."
+                ) from error
+            try:
                 return self._append_locked(entries)
-        except Timeout as error:
-            raise CouldNotError(
-                f"Another Plateside has been writing {self.path.name} for {LOCK_PATIENCE_S:.0f} s. "
-                "Close it, then do this again."
-            ) from error
+            finally:
+                lock.release()
 
     def _append_locked(self, entries: Iterable[tuple[str, Mapping[str, Any]]]) -> list[Row]:
-        whole, torn = self._split()
+        last, torn, size = self._last_line()
         if torn:
             self._set_aside(torn)
-        number = self._parse(whole[-1], len(whole)).number if whole else 0
+        number = self._parse(last, 0).number if last else 0
         rows = []
         for kind, data in entries:
             number += 1
             rows.append(Row(number, datetime.now(UTC), kind, dict(data)))
         text = b"".join(_line(row) for row in rows)
-        before = self.path.stat().st_size if self.path.exists() else 0
+        before = size - len(torn)
         with self.path.open("ab") as file:
             try:
                 file.write(text)
@@ -102,6 +117,37 @@ class Journal:
         *whole, torn = self.path.read_bytes().split(b"\n")
         return whole, torn
 
+    def _tail(self, after: int) -> list[bytes]:
+        """The last whole lines, back to one whose number is `after` or less (or to the first)."""
+        for lines, _torn, whole_file in self._from_the_end():
+            if whole_file or (lines and self._parse(lines[0], 0).number <= after):
+                return lines
+        return []
+
+    def _last_line(self) -> tuple[bytes, bytes, int]:
+        """The last whole line, what is torn after it, and the file's size [bytes]."""
+        for lines, torn, whole_file in self._from_the_end():
+            if lines or whole_file:
+                return (lines[-1] if lines else b""), torn, self.path.stat().st_size
+        return b"", b"", 0
+
+    def _from_the_end(self) -> Iterator[tuple[list[bytes], bytes, bool]]:
+        """Growing ends of the file: its whole lines, what is torn after them, whether this is the whole file."""
+        if not self.path.exists():
+            return
+        with self.path.open("rb") as file:
+            size = file.seek(0, os.SEEK_END)
+            length = _BLOCK_BYTES
+            while True:
+                start = max(size - length, 0)
+                file.seek(start)
+                *lines, torn = file.read(size - start).split(b"\n")
+                # the block begins inside a line, unless it begins with the file
+                yield (lines if start == 0 else lines[1:]), torn, start == 0
+                if start == 0:
+                    return
+                length *= 4
+
     def _set_aside(self, torn: bytes) -> None:
         aside = self.path.with_name(f"journal-torn-{datetime.now(UTC):%Y%m%dT%H%M%S}.txt")
         aside.write_bytes(torn)
@@ -109,10 +155,13 @@ class Journal:
             file.truncate(self.path.stat().st_size - len(torn))
 
     def _parse(self, line: bytes, place: int) -> Row:
+        """One row. `place` is the line's number in the file, 0 when it is not known: it is looked for to be told."""
         try:
             got = json.loads(line)
             return Row(int(got["n"]), datetime.fromisoformat(got["at"]), str(got["kind"]), dict(got["data"]))
         except (ValueError, KeyError, TypeError) as error:
+            whole = [] if place else self._split()[0]
+            place = whole.index(line) + 1 if line in whole else place
             raise InputError(
                 f"{self.path.name}, line {place}, cannot be read: {line[:60].decode('utf-8', 'replace')!r}. "
                 "Take that line out with a text editor (keep a copy); the other lines are whole."

@@ -2,7 +2,8 @@
 
 The kinds of row, and the fields of their data:
 
-    shot current    shot
+    shot current    shot, by                         (by: "card" when the set card's back said so)
+    set card        frame                            (that frame shows the set card: it is of no shot)
     frame landed    frame, name
     frame renamed   frame, name                      (the same content under a new name)
     frame belongs   frame, shot, guess
@@ -10,6 +11,10 @@ The kinds of row, and the fields of their data:
     kept            frame                            (her Keep)
     again           frame                            (her Again)
     reference       shot, frame
+    layer           shot, frame                      (an accepted step of building the shot's scene)
+    lamp check      shot, frame                      (suspected frame; the shot's next one has the lamp off)
+    lamp settled    shot, frame, against, lamp, share, warmer_mired, at
+                                                     (frame: with the lamp off; against: the suspected one)
     hero            shot, frame                      (her own choice: always wins)
     alternate       shot, frame
     crop            shot, channel, box               (x, y, width, height as shares of the picture)
@@ -29,8 +34,16 @@ Box = tuple[float, float, float, float]
 
 UNDOABLE = frozenset(
     {"shot current", "frame belongs", "kept", "again", "reference", "hero", "alternate", "crop", "words",
-     "camera clock"}
+     "camera clock", "layer", "lamp check"}
 )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class LampCheck:
+    """A check that was opened: the suspected frame, and how many frames had landed by then."""
+
+    frame: str
+    landed: int
 
 
 @dataclass
@@ -48,6 +61,14 @@ class ShootState:
     kept: set[str] = field(default_factory=set)
     again: set[str] = field(default_factory=set)
     references: dict[str, str] = field(default_factory=dict)
+    cards: set[str] = field(default_factory=set)
+    """frames that show the set card and are of no shot"""
+    layers: dict[str, list[str]] = field(default_factory=dict)
+    """shot -> frame ids of the steps in which its scene was built, in order"""
+    lamp_checks: dict[str, LampCheck] = field(default_factory=dict)
+    """shot -> the check that waits for a frame with the lamp off"""
+    lamps: dict[str, dict[str, Any]] = field(default_factory=dict)
+    """frame id -> the 'lamp settled' row that speaks of it (as the frame with the lamp off, or as the suspected)"""
     heroes: dict[str, str] = field(default_factory=dict)
     alternates: dict[str, str] = field(default_factory=dict)
     crops: dict[tuple[str, str], Box] = field(default_factory=dict)
@@ -74,14 +95,21 @@ def last_undoable(rows: list[Row]) -> Row | None:
 
 
 def replay(rows: list[Row]) -> ShootState:
-    """Add the rows up."""
-    state = ShootState()
+    """Add the rows up, from the first."""
     gone = undone(rows)
+    state = ShootState()
     for row in rows:
         state.last_row = row.number
         if row.number not in gone:
             _apply(state, row)
     return state
+
+
+def add(state: ShootState, rows: Iterable[Row]) -> None:
+    """Add later rows to a state. None of them may be an undo: that reaches back, and the whole is replayed."""
+    for row in rows:
+        state.last_row = row.number
+        _apply(state, row)
 
 
 def _apply(state: ShootState, row: Row) -> None:
@@ -110,6 +138,19 @@ def _apply(state: ShootState, row: Row) -> None:
             state.kept.discard(frame)
         case "reference":
             state.references[shot] = frame
+        case "set card":
+            state.cards.add(frame)
+            state.shot_of.pop(frame, None)
+            state.guessed.discard(frame)
+        case "layer":
+            kept = state.layers.setdefault(shot, [])
+            if frame not in kept:
+                kept.append(frame)
+        case "lamp check":
+            state.lamp_checks[shot] = LampCheck(frame, len(state.landed))
+        case "lamp settled":
+            state.lamp_checks.pop(shot, None)
+            state.lamps[frame] = state.lamps[str(data["against"])] = dict(data)
         case "hero":
             state.heroes[shot] = frame
             if state.alternates.get(shot) == frame:
