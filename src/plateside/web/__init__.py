@@ -1,0 +1,1 @@
+"""The pages: HTTP only. Parse, call a task, draw. Heavy work is done by hands (child processes), never here."""

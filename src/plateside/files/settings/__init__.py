@@ -10,14 +10,16 @@ from plateside.files.settings.load import (
 )
 from plateside.files.settings.mistakes import Mistake
 from plateside.files.settings.reader import FORMAT
-from plateside.files.settings.write import Add, Put, dump, update_shoot, update_studio
+from plateside.files.settings.write import Add, Change, Put, Take, dump, update_shoot, update_studio
 
 __all__ = [
     "FORMAT",
     "Add",
+    "Change",
     "Mistake",
     "OpenShoot",
     "Put",
+    "Take",
     "dump",
     "load_shoot",
     "load_studio",

@@ -44,7 +44,14 @@ class Add:
     item: Any
 
 
-Change = Put | Add
+@dataclass(frozen=True)
+class Take:
+    """Take one item out of an array of tables, with all that belongs to it: ("windows", "kitchen"), ("shots", 2)."""
+
+    where: tuple[str | int, ...]
+
+
+Change = Put | Add | Take
 
 
 def update_studio(path: Path, changes: Iterable[Change]) -> Studio:
@@ -83,6 +90,8 @@ def changed(text: str, changes: tuple[Change, ...], cls: type, name: str) -> tup
         found = find_positions(text)
         if isinstance(change, Add):
             text = _added(text, found, place, change.item)
+        elif isinstance(change, Take):
+            text = _taken(text, found, place)
         else:
             text = _put(text, found, place, change.value, cls)
         reading = _judge(text, name, cls)
@@ -172,6 +181,19 @@ def _added(text: str, found: Positions, where: Where, item: Any) -> str:
     at = max(inside)
     gap = "" if not text[at:] or text[at] == "\n" else "\n"
     return _spliced(text, at, "\n" + "\n".join(lines) + "\n" + gap)
+
+
+def _taken(text: str, found: Positions, where: Where) -> str:
+    own = [line for head, line in found.heads.items() if head[: len(where)] == where]
+    if not own or not isinstance(where[-1], int):
+        raise InputError(f"{_told(where)} is not a table of its own; take its line out with a text editor.")
+    lines = text.split("\n")
+    begin = min(own) - 1
+    end = min((line - 1 for line in found.heads.values() if line > max(own)), default=len(lines))
+    # comments right above the next table are that table's
+    while end < len(lines) and lines[end - 1].lstrip().startswith("#"):
+        end -= 1
+    return "\n".join(lines[:begin] + lines[end:])
 
 
 def _spliced(text: str, at: int, piece: str) -> str:

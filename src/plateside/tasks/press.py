@@ -1,0 +1,157 @@
+"""One press on a page: a decision written down at once, unless somebody else has just decided the same thing."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from plateside.files.journal.journal import Journal, Row
+from plateside.files.journal.state import ShootState, last_undoable, replay, undone
+from plateside.files.settings import load_shoot
+from plateside.model.errors import CouldNotError, InputError
+from plateside.tasks.shot import check_shot
+
+FIELDS: Mapping[str, tuple[str, ...]] = {
+    "kept": ("frame",), "again": ("frame",), "hero": ("shot", "frame"), "alternate": ("shot", "frame"),
+    "reference": ("shot", "frame"), "shot current": ("shot",), "frame belongs": ("frame", "shot"),
+    "crop": ("shot", "channel", "box"), "words": ("shot", "field", "text"),
+    "camera clock": ("camera", "offset_s"),
+}  # fmt: skip
+"""What can be pressed, and what each press must say."""
+
+WORDS = ("title", "caption", "alt_text")
+LONGEST_WORDS = 2000
+_SAME_THING: Mapping[str, tuple[str, ...]] = {
+    "kept": ("frame",), "again": ("frame",), "hero": ("shot",), "alternate": ("shot",), "reference": ("shot",),
+    "frame belongs": ("frame",), "crop": ("shot", "channel"), "words": ("shot", "field"),
+}  # fmt: skip
+_ONE_QUESTION = ({"kept", "again"},)
+
+
+class SomebodyElse(CouldNotError):
+    """The same thing was decided elsewhere after this page was drawn; `row` is that decision."""
+
+    def __init__(self, row: Row) -> None:
+        super().__init__(
+            f"This was changed on another screen at {row.at.astimezone():%H:%M:%S}. "
+            "Look at what it is now, then press again."
+        )
+        self.row = row
+
+
+@dataclass(frozen=True)
+class Pressed:
+    """The row that was written; none when there was nothing to take back."""
+
+    row: int
+    kind: str
+    data: dict[str, Any]
+    said: str
+
+    def lines(self) -> list[str]:
+        return [self.said]
+
+
+def press(root: Path, kind: str, data: Mapping[str, Any], seen: int) -> Pressed:
+    """Write one decision down.
+
+    kind, data  a kind of FIELDS with its fields
+    seen        number of the last row that the page knew
+    Raises InputError for what is not there, SomebodyElse when a row after `seen` decided the same thing.
+    """
+    if kind not in FIELDS:
+        raise InputError(f"There is no decision called {kind!r}; there are: {', '.join(FIELDS)}.")
+    journal = Journal.open(root)
+    rows = journal.rows()
+    told = _checked(root, kind, data, replay(rows))
+    _nobody_else(rows, kind, told, seen)
+    if kind == "frame belongs":
+        told["guess"] = False
+    row = journal.append(kind, **told)
+    return Pressed(row.number, kind, told, _said(kind, told))
+
+
+def take_back(root: Path, seen: int) -> Pressed:
+    """Undo the latest decision that still counts. Raises SomebodyElse when it came after the page was drawn."""
+    journal = Journal.open(root)
+    row = last_undoable(journal.rows())
+    if row is None:
+        return Pressed(0, "undo", {}, "Nothing to take back.")
+    if row.number > seen:
+        raise SomebodyElse(row)
+    written = journal.append("undo", row=row.number)
+    return Pressed(written.number, "undo", {"row": row.number}, f"Taken back: {_said(row.kind, row.data)}")
+
+
+def _checked(root: Path, kind: str, data: Mapping[str, Any], state: ShootState) -> dict[str, Any]:
+    missing = [f for f in FIELDS[kind] if f not in data]
+    if missing:
+        raise InputError(f"A press of {kind!r} must also say: {', '.join(missing)}.")
+    told = {name: data[name] for name in FIELDS[kind]}
+    if "frame" in told and told["frame"] not in state.landed:
+        raise InputError("That frame has not landed in this shoot.")
+    if "shot" in told:
+        shoot = load_shoot(root / "shoot.toml")
+        told["shot"] = check_shot(shoot, str(told["shot"]))
+        if kind == "crop" and told["channel"] not in [c.name for c in shoot.channels]:
+            raise InputError(f"There is no channel called {told['channel']!r}.")
+    if (
+        kind in ("hero", "alternate", "reference")
+        and state.shot_of.get(told["frame"], told["shot"]) != told["shot"]
+    ):
+        raise InputError(f"That frame belongs to {state.shot_of[told['frame']]}, not to {told['shot']}.")
+    if kind == "crop":
+        told["box"] = _box(told["box"])
+    if kind == "words":
+        if told["field"] not in WORDS:
+            raise InputError(f"The words of a picture are: {', '.join(WORDS)}.")
+        told["text"] = str(told["text"])[:LONGEST_WORDS]
+    if kind == "camera clock":
+        told["offset_s"] = float(told["offset_s"])
+    return told
+
+
+def _box(given: Any) -> list[float]:
+    try:
+        x, y, w, h = (float(v) for v in given)
+    except (TypeError, ValueError):
+        raise InputError(
+            "A crop is four numbers: left, top, width and height as shares of the picture."
+        ) from None
+    inside = x >= -1e-6 and y >= -1e-6 and x + w <= 1 + 1e-6 and y + h <= 1 + 1e-6
+    if not (inside and w >= 0.02 and h >= 0.02):
+        raise InputError("A crop lies within the picture and is at least a fiftieth of it wide and high.")
+    return [round(v, 6) for v in (x, y, w, h)]
+
+
+def _nobody_else(rows: list[Row], kind: str, told: Mapping[str, Any], seen: int) -> None:
+    if kind not in _SAME_THING:
+        return
+    kinds = next((group for group in _ONE_QUESTION if kind in group), {kind})
+    gone = undone(rows)
+    for row in reversed(rows):
+        if row.number <= seen:
+            return
+        same = row.kind in kinds and all(row.data.get(f) == told[f] for f in _SAME_THING[kind])
+        tool_guess = row.kind == "frame belongs" and row.data.get("guess")
+        if same and not tool_guess and row.number not in gone:
+            raise SomebodyElse(row)
+
+
+def _said(kind: str, data: Mapping[str, Any]) -> str:
+    match kind:
+        case "kept":
+            return "Kept."
+        case "again":
+            return "To be taken again."
+        case "shot current":
+            return f"Now: {data['shot']}."
+        case "hero" | "alternate" | "reference":
+            return f"{kind.capitalize()} of {data['shot']}."
+        case "frame belongs":
+            return f"Belongs to {data['shot']}."
+        case "crop":
+            return f"Crop of {data['shot']} for {data['channel']}."
+        case "words":
+            return f"{str(data['field']).replace('_', ' ').capitalize()} of {data['shot']}."
+    return f"{kind.capitalize()}."

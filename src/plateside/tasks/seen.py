@@ -1,0 +1,44 @@
+"""A frame as the pages show it: small, or as large as it is, made once and kept in the shoot's cache."""
+
+from collections.abc import Mapping
+from pathlib import Path
+
+from plateside.files.atomic import write_bytes
+from plateside.files.folder import shoot_folder
+from plateside.files.originals.pixels import display_picture
+from plateside.files.pictures import encode
+from plateside.files.settings import load_shoot
+from plateside.model.errors import CouldNotError, InputError
+from plateside.model.progress import Progress, silent
+
+SIZES: Mapping[str, tuple[int, int]] = {"thumb": (320, 80), "view": (1600, 88), "full": (12000, 92)}
+"""Longest side [px] and JPEG quality."""
+
+
+def seen_path(root: Path, frame_id: str, size: str) -> Path:
+    """Where the picture of a frame is kept. Raises InputError for what cannot be a frame or a size."""
+    if size not in SIZES or not (8 <= len(frame_id) <= 64 and frame_id.isalnum()):
+        raise InputError("There is no such picture.")
+    return root / ".plateside" / "seen" / f"{frame_id}-{size}.jpg"
+
+
+def make_seen(root: Path, name_of: Mapping[str, str], size: str, progress: Progress = silent) -> list[str]:
+    """Make the pictures of frames (id -> file name) that are not there yet; returns the ids that could not be."""
+    folder = shoot_folder(root, load_shoot(root / "shoot.toml")).frames_dir
+    failed = []
+    for number, (frame_id, name) in enumerate(name_of.items()):
+        path = seen_path(root, frame_id, size)
+        if not path.is_file():
+            try:
+                longest, quality = SIZES[size]
+                write_bytes_to(path, encode(display_picture(folder / name, longest), "jpeg", quality))
+            except (InputError, CouldNotError, OSError):
+                failed.append(frame_id)
+        progress(number + 1, len(name_of))
+    return failed
+
+
+def write_bytes_to(path: Path, data: bytes) -> None:
+    """Write into a folder that may not be there yet."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    write_bytes(path, data)

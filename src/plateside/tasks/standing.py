@@ -1,0 +1,106 @@
+"""Where a shoot stands, as the pages show it: from the journal and shoot.toml alone, so that it is told at once."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from plateside.files.journal.journal import Journal, Row
+from plateside.files.journal.state import ShootState, replay
+from plateside.files.settings import load_shoot
+
+
+@dataclass(frozen=True)
+class FrameStanding:
+    """One frame that has landed."""
+
+    id: str
+    name: str
+    landed_at: datetime
+    shot: str
+    guessed: bool
+    word: str
+    """good, adjust, again; empty while it is being judged"""
+    act: str
+    confidence: float
+    pressed: str
+    """kept, again or empty: her own press"""
+    role: str
+    """hero, alternate or empty: her own choice"""
+    reference: bool
+
+
+@dataclass(frozen=True)
+class ShotStanding:
+    """One shot of the list."""
+
+    name: str
+    current: bool
+    frames: int
+    good: int
+    kept: int
+    hero: str
+    alternate: str
+    reference: str
+
+
+@dataclass(frozen=True)
+class Standing:
+    """The whole shoot."""
+
+    row: int
+    title: str
+    current: str
+    shots: tuple[ShotStanding, ...]
+    frames: tuple[FrameStanding, ...]
+
+
+def standing(root: Path, rows: list[Row] | None = None) -> Standing:
+    """Where the shoot in `root` stands (rows: of its journal, when they are at hand)."""
+    rows = Journal.open(root).rows() if rows is None else rows
+    state = replay(rows)
+    shoot = load_shoot(root / "shoot.toml")
+    landed_at = {str(r.data["frame"]): r.at for r in rows if r.kind == "frame landed"}
+    frames = tuple(_frame(f, name, landed_at[f], state) for f, name in state.landed.items())
+    shots = []
+    for shot in shoot.shots:
+        own = [f for f in frames if f.shot == shot.name]
+        shots.append(
+            ShotStanding(
+                name=shot.name,
+                current=shot.name == state.current_shot,
+                frames=len(own),
+                good=sum(f.word == "good" for f in own),
+                kept=sum(f.pressed == "kept" for f in own),
+                hero=state.heroes.get(shot.name, ""),
+                alternate=state.alternates.get(shot.name, ""),
+                reference=state.references.get(shot.name, ""),
+            )
+        )
+    return Standing(state.last_row, shoot.recipe.title, state.current_shot, tuple(shots), frames)
+
+
+def _frame(frame: str, name: str, at: datetime, state: ShootState) -> FrameStanding:
+    verdict: Mapping[str, Any] = state.verdicts.get(frame, {})
+    shot = state.shot_of.get(frame, "")
+    role = (
+        "hero"
+        if state.heroes.get(shot) == frame
+        else "alternate"
+        if state.alternates.get(shot) == frame
+        else ""
+    )
+    return FrameStanding(
+        id=frame,
+        name=name,
+        landed_at=at,
+        shot=shot,
+        guessed=frame in state.guessed,
+        word=str(verdict.get("word", "")),
+        act=str(verdict.get("act", "")),
+        confidence=float(verdict.get("confidence", 0.0)),
+        pressed="kept" if frame in state.kept else "again" if frame in state.again else "",
+        role=role,
+        reference=state.references.get(shot) == frame,
+    )

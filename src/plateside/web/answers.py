@@ -1,0 +1,107 @@
+"""Requests in, answers out: JSON bodies read, errors of ours turned into words and a status, pages drawn."""
+
+import inspect
+from collections.abc import Awaitable, Callable
+from typing import Any
+
+import jinja2
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
+
+from plateside.model.errors import Cancelled, InputError, PlatesideError
+from plateside.tasks.report import as_json
+from plateside.web.hands.hand import WorkError
+from plateside.web.tool import NoShoot, Tool, script_data
+
+Handler = Callable[[Request, Tool], Any | Awaitable[Any]]
+
+_pages = jinja2.Environment(
+    loader=jinja2.PackageLoader("plateside.web"),
+    autoescape=True,
+    undefined=jinja2.StrictUndefined,
+    trim_blocks=True,
+    lstrip_blocks=True,
+)
+_pages.filters["script_data"] = lambda value: jinja2.filters.Markup(script_data(value))
+
+STAGES = (
+    ("studio", "Studio"), ("light", "Light"), ("plan", "Plan"), ("set", "Set"), ("choose", "Choose"),
+    ("finish", "Finish"), ("deliver", "Deliver"),
+)  # fmt: skip
+
+
+def page(tool: Tool, template: str, stage: str, title: str, **values: Any) -> HTMLResponse:
+    """Draw a page. `stage` is the one whose link is marked; values are the template's own."""
+    text = _pages.get_template(template).render(
+        stages=STAGES,
+        stage=stage,
+        title=title,
+        shoot_name=tool.root.resolve().name if tool.root else "",
+        change_token=tool.keys.change_token,
+        **values,
+    )
+    return HTMLResponse(text)
+
+
+def endpoint(tool: Tool, handler: Handler) -> Callable[[Request], Awaitable[Response]]:
+    """A Starlette endpoint from `handler(request, tool)`.
+
+    A plain function runs beside the loop, in a thread. What it gives back that is no Response becomes JSON.
+    Errors of ours become {"error": ..., "mistakes": [...]} with 422 (input), 409 (stopped) or 503 (not done).
+    """
+
+    async def run(request: Request) -> Response:
+        try:
+            if inspect.iscoroutinefunction(handler):
+                got = await handler(request, tool)
+            else:
+                got = await run_in_threadpool(handler, request, tool)
+        except NoShoot:
+            if _wants_page(request):
+                return RedirectResponse("/start", 303)
+            return told_error("No shoot is open. Open one on the start page.", 409)
+        except PlatesideError as error:
+            return _refused(error, tool, request)
+        return got if isinstance(got, Response) else JSONResponse(as_json(got))
+
+    return run
+
+
+async def body(request: Request) -> dict[str, Any]:
+    """The JSON object a page sent. Raises InputError when it is none."""
+    try:
+        got = await request.json()
+    except ValueError:
+        raise InputError("What was sent is not JSON.") from None
+    if not isinstance(got, dict):
+        raise InputError("What was sent is not a JSON object.")
+    return got
+
+
+def told_error(words: str, status: int, mistakes: Any = ()) -> JSONResponse:
+    """An error as pages get it."""
+    return JSONResponse({"error": words, "mistakes": as_json(mistakes)}, status)
+
+
+def _refused(error: PlatesideError, tool: Tool, request: Request) -> Response:
+    kind = error.kind if isinstance(error, WorkError) else ""
+    status = 503
+    if kind == "stopped" or isinstance(error, Cancelled):
+        status = 409
+    elif kind == "fault":
+        status = 500
+    elif kind == "input" or isinstance(error, InputError):
+        status = 422
+    mistakes = getattr(error, "mistakes", ())
+    if _wants_page(request):
+        drawn = page(
+            tool, "trouble.html", "", "Something to mend", words=str(error), mistakes=as_json(mistakes)
+        )
+        drawn.status_code = status
+        return drawn
+    return told_error(str(error), status, mistakes)
+
+
+def _wants_page(request: Request) -> bool:
+    return request.method == "GET" and "text/html" in request.headers.get("accept", "")

@@ -1,0 +1,93 @@
+"""The app: every page's routes, the event stream, the files that pages are made of."""
+
+import contextlib
+import importlib
+import importlib.resources
+from collections.abc import AsyncIterator
+from pathlib import Path
+from typing import Any
+
+from starlette.applications import Starlette
+from starlette.middleware.gzip import GZipMiddleware
+from starlette.requests import Request
+from starlette.responses import JSONResponse, RedirectResponse, Response, StreamingResponse
+from starlette.routing import BaseRoute, Mount, Route
+from starlette.staticfiles import StaticFiles
+from starlette.types import Scope
+
+from plateside.model.errors import InputError
+from plateside.web.answers import endpoint, page
+from plateside.web.tool import Tool
+
+ROOMS = ("start", "studio", "light", "plan", "set", "choose", "finish", "deliver", "frames", "tablet")
+"""Modules of plateside.web.pages; each has `routes(tool) -> list[BaseRoute]`."""
+
+
+class OwnFiles(StaticFiles):
+    """Styles, scripts and sounds: looked up anew each time, so that a new version is never mixed with an old."""
+
+    async def get_response(self, path: str, scope: Scope) -> Response:
+        answer = await super().get_response(path, scope)
+        answer.headers["cache-control"] = "no-cache"
+        return answer
+
+
+def make_app(tool: Tool) -> Starlette:
+    """The whole app for one tool, without its guard."""
+
+    @contextlib.asynccontextmanager
+    async def life(_app: Starlette) -> AsyncIterator[None]:
+        await tool.start()
+        yield
+        await tool.stop()
+
+    routes: list[BaseRoute] = [
+        Route("/", endpoint(tool, _home)),
+        Route("/events", endpoint(tool, _events)),
+        Route("/work", endpoint(tool, _jobs)),
+        Route("/work/{job:int}", endpoint(tool, _job)),
+        Route("/work/{job:int}/stop", endpoint(tool, _stop), methods=["POST"]),
+        Mount(
+            "/static", OwnFiles(directory=Path(str(importlib.resources.files("plateside.web") / "static")))
+        ),
+    ]
+    for name in ROOMS:
+        module = importlib.import_module(f"plateside.web.pages.{name}")
+        routes += module.routes(tool)
+
+    async def missing(_request: Request, _error: Exception) -> Response:
+        drawn = page(tool, "trouble.html", "", "Not here", words="There is no such page.", mistakes=[])
+        drawn.status_code = 404
+        return drawn
+
+    app = Starlette(routes=routes, lifespan=life, exception_handlers={404: missing})
+    app.add_middleware(GZipMiddleware, minimum_size=1500)
+    return app
+
+
+def _home(_request: Request, tool: Tool) -> Response:
+    return RedirectResponse("/start" if tool.root is None else "/light", 303)
+
+
+async def _events(request: Request, tool: Tool) -> Response:
+    told = request.headers.get("last-event-id") or request.query_params.get("after", "")
+    if told and not told.isdigit():
+        raise InputError("The number of the last row is a whole number.")
+    stream = tool.live.stream(int(told) if told else None)
+    return StreamingResponse(stream, media_type="text/event-stream", headers={"x-accel-buffering": "no"})
+
+
+async def _jobs(_request: Request, tool: Tool) -> Any:
+    return {"jobs": [job.told() for job in tool.jobs.all()]}
+
+
+async def _job(request: Request, tool: Tool) -> Any:
+    job = tool.jobs.get(int(request.path_params["job"]))
+    if job is None:
+        return JSONResponse({"error": "That work is no longer known. Begin it again.", "mistakes": []}, 404)
+    return job.told(with_result=True)
+
+
+async def _stop(request: Request, tool: Tool) -> Any:
+    job = tool.jobs.stop(int(request.path_params["job"]))
+    return job.told() if job else {"job": 0, "state": "stopped"}

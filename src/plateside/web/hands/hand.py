@@ -1,0 +1,129 @@
+"""The server's side of one child process: started when first needed, ended when long idle, replaced when it dies."""
+
+import asyncio
+import contextlib
+import itertools
+import json
+import os
+import sys
+from collections.abc import Callable
+from typing import Any
+
+from plateside.model.errors import PlatesideError
+
+IDLE_S = 300.0
+LINE_LIMIT = 64 * 1024 * 1024
+"""A year's calendar is one line of some hundred kilobytes; a set of drawings may be more."""
+
+Told = Callable[[int, int], None]
+
+
+class WorkError(PlatesideError):
+    """The work was not done; `kind` is input, not done, stopped or fault."""
+
+    def __init__(self, words: str, kind: str, mistakes: list[dict[str, Any]]) -> None:
+        super().__init__(words)
+        self.kind = kind
+        self.mistakes = mistakes
+
+
+class Hand:
+    """One child process, asked in turn."""
+
+    def __init__(self, *, nice: int = 0, idle_s: float = IDLE_S) -> None:
+        self._nice, self._idle_s = nice, idle_s
+        self._process: asyncio.subprocess.Process | None = None
+        self._reader: asyncio.Task[None] | None = None
+        self._idle: asyncio.TimerHandle | None = None
+        self._numbers = itertools.count(1)
+        self._waiting: dict[int, tuple[asyncio.Future[Any], Told | None]] = {}
+        self._starting = asyncio.Lock()
+
+    @property
+    def pid(self) -> int | None:
+        """The child's process number while there is one."""
+        return self._process.pid if self._process and self._process.returncode is None else None
+
+    async def ask(self, work: str, args: dict[str, Any], told: Told | None = None) -> Any:
+        """Ask for a piece of work and wait for its result; cancelling the wait stops the work.
+
+        told  called as told(done, total) when the work says how far it is
+        Raises WorkError.
+        """
+        process = await self._running()
+        number = next(self._numbers)
+        future: asyncio.Future[Any] = asyncio.get_running_loop().create_future()
+        self._waiting[number] = (future, told)
+        self._send(process, {"id": number, "work": work, "args": args})
+        try:
+            return await future
+        except asyncio.CancelledError:
+            self._send(process, {"stop": number})
+            raise
+        finally:
+            self._waiting.pop(number, None)
+            self._rest()
+
+    async def close(self) -> None:
+        """End the child."""
+        if self._idle:
+            self._idle.cancel()
+        if self._process and self._process.returncode is None:
+            self._process.kill()
+            await self._process.wait()
+        if self._reader:
+            self._reader.cancel()
+            with contextlib.suppress(asyncio.CancelledError):
+                await self._reader
+
+    async def _running(self) -> asyncio.subprocess.Process:
+        async with self._starting:
+            if self._idle:
+                self._idle.cancel()
+            if self._process is None or self._process.returncode is not None:
+                self._process = await asyncio.create_subprocess_exec(
+                    sys.executable, "-m", "plateside.web.hands.child",
+                    stdin=asyncio.subprocess.PIPE, stdout=asyncio.subprocess.PIPE, limit=LINE_LIMIT,
+                )  # fmt: skip
+                if self._nice and hasattr(os, "setpriority"):
+                    os.setpriority(os.PRIO_PROCESS, self._process.pid, self._nice)
+                self._reader = asyncio.create_task(self._read(self._process))
+            return self._process
+
+    def _send(self, process: asyncio.subprocess.Process, told: dict[str, Any]) -> None:
+        if process.stdin and process.returncode is None:
+            process.stdin.write((json.dumps(told, ensure_ascii=False) + "\n").encode())
+
+    async def _read(self, process: asyncio.subprocess.Process) -> None:
+        assert process.stdout is not None  # noqa: S101 - asked for with PIPE
+        while line := await process.stdout.readline():
+            self._hear(json.loads(line))
+        await process.wait()
+        for future, _told in self._waiting.values():
+            if not future.done():
+                words = "The part of Plateside that computes has ended unexpectedly. Do this again."
+                future.set_exception(WorkError(words, "fault", []))
+
+    def _hear(self, answer: dict[str, Any]) -> None:
+        future, told = self._waiting.get(answer["id"], (None, None))
+        if future is None or future.done():
+            return
+        if "total" in answer:
+            if told:
+                told(answer["done"], answer["total"])
+        elif "error" in answer:
+            future.set_exception(WorkError(answer["error"], answer["kind"], answer["mistakes"]))
+        else:
+            future.set_result(answer["result"])
+
+    def _rest(self) -> None:
+        """End the child after a while without work: its memory is hundreds of megabytes."""
+        if self._waiting or self._process is None:
+            return
+        if self._idle:
+            self._idle.cancel()
+        self._idle = asyncio.get_running_loop().call_later(self._idle_s, self._end_if_idle)
+
+    def _end_if_idle(self) -> None:
+        if not self._waiting and self._process and self._process.returncode is None and self._process.stdin:
+            self._process.stdin.close()

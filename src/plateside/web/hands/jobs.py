@@ -1,0 +1,98 @@
+"""Long work as the pages see it: begun, how far, done or stopped, and what came of it."""
+
+import asyncio
+import itertools
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any
+
+from plateside.web.hands.hand import Hand, WorkError
+
+KEPT = 40
+"""Jobs that are over and still told of."""
+SAID_EVERY_S = 0.2
+
+
+@dataclass
+class Job:
+    """One piece of long work."""
+
+    number: int
+    work: str
+    args: dict[str, Any]
+    state: str = "waiting"
+    """waiting, running, done, stopped, failed"""
+    done: int = 0
+    total: int = 0
+    words: str = ""
+    result: Any = None
+    mistakes: list[dict[str, Any]] = field(default_factory=list)
+    task: "asyncio.Task[None] | None" = None
+    said_at: float = 0.0
+
+    def told(self, with_result: bool = False) -> dict[str, Any]:
+        """The job as JSON, its result only where it is asked for."""
+        out = {
+            "job": self.number, "work": self.work, "args": self.args, "state": self.state, "done": self.done,
+            "total": self.total, "words": self.words, "mistakes": self.mistakes,
+        }  # fmt: skip
+        return {**out, "result": self.result} if with_result else out
+
+
+class Jobs:
+    """All jobs since the server started, in order; the same work with the same arguments runs once."""
+
+    def __init__(self, say: Callable[[str, dict[str, Any]], None]) -> None:
+        self._say = say
+        self._numbers = itertools.count(1)
+        self._jobs: dict[int, Job] = {}
+
+    def begin(self, hand: Hand, work: str, args: dict[str, Any]) -> Job:
+        """Begin, or give back the one that is already under way for the same thing."""
+        for job in self._jobs.values():
+            if job.work == work and job.args == args and job.state in ("waiting", "running"):
+                return job
+        job = Job(next(self._numbers), work, args)
+        self._jobs[job.number] = job
+        job.task = asyncio.create_task(self._run(hand, job))
+        self._forget()
+        return job
+
+    def get(self, number: int) -> Job | None:
+        """A job by its number."""
+        return self._jobs.get(number)
+
+    def all(self) -> list[Job]:
+        """Oldest first."""
+        return list(self._jobs.values())
+
+    def stop(self, number: int) -> Job | None:
+        """Stop a job; nothing half-done is left behind."""
+        job = self._jobs.get(number)
+        if job and job.task and job.state in ("waiting", "running"):
+            job.task.cancel()
+        return job
+
+    async def _run(self, hand: Hand, job: Job) -> None:
+        def told(done: int, total: int) -> None:
+            job.state, job.done, job.total = "running", done, total
+            if time.monotonic() - job.said_at > SAID_EVERY_S or done >= total:
+                job.said_at = time.monotonic()
+                self._say("work", job.told())
+
+        self._say("work", job.told())
+        try:
+            job.result = await hand.ask(job.work, job.args, told)
+            job.state = "done"
+        except asyncio.CancelledError:
+            job.state, job.words = "stopped", "Stopped. What was finished is kept."
+        except WorkError as error:
+            job.state = "stopped" if error.kind == "stopped" else "failed"
+            job.words, job.mistakes = str(error), error.mistakes
+        self._say("work", job.told())
+
+    def _forget(self) -> None:
+        over = [n for n, j in self._jobs.items() if j.state in ("done", "stopped", "failed")]
+        for number in over[: max(0, len(over) - KEPT)]:
+            del self._jobs[number]

@@ -1,0 +1,143 @@
+"""The event stream: the journal's rows by their numbers, and what is not worth a row.
+
+    event: row      id: 17      data: {"n": 17, "at": "...", "kind": "kept", "data": {...}}
+    event: work / provisional / settings / watcher / open        (no id: told once, never replayed)
+    event: beat     every few seconds, so that a page knows that it is still connected
+
+A page says with Last-Event-ID (or ?after=N, the row it was drawn at) where it is; it gets every later row, in
+order, and then what comes. The file is the truth: rows that a command writes arrive here in the same way.
+"""
+
+import asyncio
+import contextlib
+import json
+from collections.abc import AsyncIterator
+from pathlib import Path
+from typing import Any
+
+from plateside.files.journal.journal import Journal, Row
+from plateside.model.errors import PlatesideError
+
+LOOK_S = 0.05
+BEAT_S = 3.0
+MOST_WAITING = 2000
+MOST_CLIENTS = 100
+
+
+def row_json(row: Row) -> dict[str, Any]:
+    """A row as pages get it."""
+    return {"n": row.number, "at": row.at.isoformat(), "kind": row.kind, "data": dict(row.data)}
+
+
+def _event(kind: str, data: Any, number: int | None = None) -> bytes:
+    head = "" if number is None else f"id: {number}\n"
+    return f"{head}event: {kind}\ndata: {json.dumps(data, ensure_ascii=False)}\n\n".encode()
+
+
+class Live:
+    """Follows one journal and tells every page that listens."""
+
+    def __init__(self) -> None:
+        self._journal: Journal | None = None
+        self._last = 0
+        self._size = -1
+        self._queues: set[asyncio.Queue[bytes | None]] = set()
+        self._task: asyncio.Task[None] | None = None
+
+    def follow(self, root: Path | None) -> None:
+        """From now on, this shoot's journal; pages that listen are sent away and come back."""
+        self._journal = None if root is None else Journal.open(root)
+        self._last, self._size = 0, -1
+        for queue in list(self._queues):
+            self._end(queue)
+
+    async def start(self) -> None:
+        """Begin to look."""
+        await self._look()
+        self._task = asyncio.create_task(self._keep_looking())
+
+    async def stop(self) -> None:
+        """Stop looking, close every stream."""
+        for queue in list(self._queues):
+            self._end(queue)
+        if self._task:
+            self._task.cancel()
+            with contextlib.suppress(asyncio.CancelledError):
+                await self._task
+
+    @property
+    def clients(self) -> int:
+        """How many pages listen."""
+        return len(self._queues)
+
+    def say(self, kind: str, data: dict[str, Any]) -> None:
+        """Tell something that is not a row."""
+        self._tell(_event(kind, data))
+
+    async def stream(self, after: int | None) -> AsyncIterator[bytes]:
+        """The events for one page, from row `after` on (None: only what comes)."""
+        queue: asyncio.Queue[bytes | None] = asyncio.Queue(MOST_WAITING)
+        self._queues.add(queue)
+        try:
+            yield b"retry: 1000\n\n"
+            # rows told while the old ones are read would come twice: pass over what is already sent
+            sent = self._last if after is None else after
+            if after is not None and self._journal is not None:
+                rows = await asyncio.to_thread(self._rows, after)
+                if rows:
+                    yield b"".join(_event("row", row_json(r), r.number) for r in rows)
+                    sent = rows[-1].number
+            yield _event("beat", {"row": max(sent, self._last)})
+            while True:
+                try:
+                    told = await asyncio.wait_for(queue.get(), BEAT_S)
+                except TimeoutError:
+                    yield _event("beat", {"row": max(sent, self._last)})
+                    continue
+                if told is None:
+                    return
+                if told.startswith(b"id: ") and int(told[4 : told.index(b"\n")]) <= sent:
+                    continue
+                yield told
+        finally:
+            self._queues.discard(queue)
+
+    def _rows(self, after: int) -> list[Row]:
+        return [] if self._journal is None else self._journal.rows(after)
+
+    async def _keep_looking(self) -> None:
+        while True:
+            await asyncio.sleep(LOOK_S)
+            with contextlib.suppress(PlatesideError, OSError):
+                await self._look()
+
+    async def _look(self) -> None:
+        if self._journal is None:
+            return
+        size = self._journal.path.stat().st_size if self._journal.path.exists() else 0
+        if size == self._size:
+            return
+        first, self._size = self._size < 0, size
+        rows = await asyncio.to_thread(self._rows, self._last)
+        for row in rows:
+            if not first:
+                self._tell(_event("row", row_json(row), row.number))
+            self._last = row.number
+
+    def _tell(self, event: bytes) -> None:
+        for queue in list(self._queues):
+            try:
+                queue.put_nowait(event)
+            except asyncio.QueueFull:
+                # too slow to keep up: it comes back with the number of its last row and misses none
+                self._end(queue)
+
+    def _end(self, queue: "asyncio.Queue[bytes | None]") -> None:
+        self._queues.discard(queue)
+        while True:
+            with contextlib.suppress(asyncio.QueueEmpty):
+                while True:
+                    queue.get_nowait()
+            with contextlib.suppress(asyncio.QueueFull):
+                queue.put_nowait(None)
+                return

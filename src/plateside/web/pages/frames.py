@@ -1,0 +1,139 @@
+"""Frames as pictures, presses as rows, settings as they are edited: what several pages need."""
+
+from typing import Any
+
+from starlette.requests import Request
+from starlette.responses import FileResponse, JSONResponse, Response
+from starlette.routing import BaseRoute, Route
+
+from plateside.files.journal.state import read_state
+from plateside.files.settings import Add, Change, Put, Take
+from plateside.model.errors import InputError
+from plateside.tasks.edit import ChangedElsewhere, change_settings, read_settings, undo_change
+from plateside.tasks.press import SomebodyElse, press, take_back
+from plateside.tasks.report import as_json
+from plateside.tasks.seen import seen_path
+from plateside.tasks.standing import standing
+from plateside.web.answers import body, endpoint, told_error
+from plateside.web.tool import Tool
+
+FOREVER = {"cache-control": "private, max-age=31536000, immutable"}
+"""A frame is named by its content, so its picture never changes."""
+
+
+def routes(tool: Tool) -> list[BaseRoute]:
+    """Pictures, the standing, presses, settings."""
+    return [
+        Route("/frames/{frame}/{size}.jpg", endpoint(tool, _picture)),
+        Route("/standing", endpoint(tool, _standing)),
+        Route("/press", endpoint(tool, _press), methods=["POST"]),
+        Route("/press/undo", endpoint(tool, _undo), methods=["POST"]),
+        Route("/settings/{which}", endpoint(tool, _read)),
+        Route("/settings/{which}", endpoint(tool, _change), methods=["POST"]),
+        Route("/settings/{which}/undo", endpoint(tool, _undo_change), methods=["POST"]),
+    ]
+
+
+async def _picture(request: Request, tool: Tool) -> Response:
+    frame, size = request.path_params["frame"], request.path_params["size"]
+    path = seen_path(tool.shoot, frame, size)
+    if not path.is_file():
+        name = read_state(tool.shoot).landed.get(frame)
+        if name is None:
+            return JSONResponse({"error": "That frame has not landed in this shoot.", "mistakes": []}, 404)
+        await tool.quick.ask("frames.seen", {"root": str(tool.shoot), "frames": {frame: name}, "size": size})
+    if not path.is_file():
+        return JSONResponse({"error": "That frame cannot be shown.", "mistakes": []}, 404)
+    return FileResponse(path, headers=FOREVER)
+
+
+def _standing(_request: Request, tool: Tool) -> Any:
+    return standing(tool.shoot)
+
+
+async def _press(request: Request, tool: Tool) -> Any:
+    told = await body(request)
+    try:
+        return press(tool.shoot, str(told.get("kind", "")), dict(told.get("data") or {}), _row(told))
+    except SomebodyElse as error:
+        return _told_else(error)
+
+
+async def _undo(request: Request, tool: Tool) -> Any:
+    try:
+        return take_back(tool.shoot, _row(await body(request)))
+    except SomebodyElse as error:
+        return _told_else(error)
+
+
+def _told_else(error: SomebodyElse) -> Response:
+    row = {"n": error.row.number, "kind": error.row.kind, "data": as_json(error.row.data)}
+    return JSONResponse({"error": str(error), "mistakes": [], "row": row}, 409)
+
+
+def _row(told: dict[str, Any]) -> int:
+    seen = told.get("seen")
+    if not isinstance(seen, int) or isinstance(seen, bool) or seen < 0:
+        raise InputError("A press says the number of the last row that the page has seen.")
+    return seen
+
+
+def _which(request: Request) -> str:
+    which: str = request.path_params["which"]
+    if which not in ("studio", "shoot"):
+        raise InputError("The settings are 'studio' and 'shoot'.")
+    return which
+
+
+def _read(request: Request, tool: Tool) -> Any:
+    return read_settings(tool.shoot, _which(request))
+
+
+async def _change(request: Request, tool: Tool) -> Any:
+    told = await body(request)
+    which = _which(request)
+    changes = [_change_of(c) for c in told.get("changes", [])]
+    try:
+        edited = change_settings(tool.shoot, which, changes, str(told.get("seen", "")))
+    except ChangedElsewhere as error:
+        return _now(error, tool, which)
+    tool.live.say("settings", {"which": which, "version": edited.version})
+    return edited
+
+
+async def _undo_change(request: Request, tool: Tool) -> Any:
+    told, which = await body(request), _which(request)
+    try:
+        edited = undo_change(tool.shoot, which, str(told.get("seen", "")))
+    except ChangedElsewhere as error:
+        return _now(error, tool, which)
+    tool.live.say("settings", {"which": which, "version": edited.version})
+    return edited
+
+
+def _now(error: ChangedElsewhere, tool: Tool, which: str) -> Response:
+    answer = {"error": str(error), "mistakes": [], "now": as_json(read_settings(tool.shoot, which))}
+    return JSONResponse(answer, 409)
+
+
+def _change_of(told: Any) -> Change:
+    if not isinstance(told, dict):
+        raise InputError("A change is an object with put, add or take.")
+    for kind in ("put", "add", "take"):
+        where = told.get(kind)
+        if isinstance(where, list) and where and all(isinstance(w, str | int) for w in where):
+            match kind:
+                case "put":
+                    return Put(tuple(where), _value(told.get("value")))
+                case "add":
+                    return Add(tuple(where), told.get("item"))
+                case _:
+                    return Take(tuple(where))
+    raise InputError("A change says where: a list of names, as in ['windows', 'kitchen', 'width_m'].")
+
+
+def _value(value: Any) -> Any:
+    return tuple(_value(v) for v in value) if isinstance(value, list) else value
+
+
+__all__ = ["routes", "told_error"]

@@ -1,0 +1,55 @@
+"""The server: one listener at this machine's own address, and its end."""
+
+import asyncio
+import contextlib
+import socket
+from collections.abc import Callable
+from pathlib import Path
+
+import uvicorn
+
+from plateside.files.folder import SHOOT_FILE
+from plateside.model.errors import CouldNotError
+from plateside.web.app import make_app
+from plateside.web.guard.guard import Guard
+from plateside.web.guard.keys import Keys
+from plateside.web.tool import Tool
+
+OWN_NAMES = ("127.0.0.1", "localhost")
+
+
+def make_tool(given: Path, *, watch: bool = True) -> Tool:
+    """The tool for a shoot's folder, or for a folder where shoots are (or will be) kept."""
+    home = given.resolve()
+    if not home.is_dir():
+        raise CouldNotError(f"There is no folder {given}. Make it, or name another: plateside serve FOLDER")
+    root = home if (home / SHOOT_FILE).is_file() else None
+    return Tool(home, root, Keys.of(home), watch=watch)
+
+
+def listen(port: int) -> socket.socket:
+    """A socket at this machine's own address. Raises CouldNotError when the port is taken."""
+    sock = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    sock.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        sock.bind(("127.0.0.1", port))
+    except OSError as error:
+        sock.close()
+        raise CouldNotError(
+            f"Port {port} is taken, perhaps by another Plateside. Give another: plateside serve --port {port + 1}"
+        ) from error
+    return sock
+
+
+def serve(tool: Tool, sock: socket.socket, ready: Callable[[str], None]) -> None:
+    """Serve until stopped (Ctrl-C). `ready` is told the address."""
+    port = sock.getsockname()[1]
+    hosts = frozenset(f"{name}:{port}" for name in OWN_NAMES)
+    config = uvicorn.Config(
+        Guard(make_app(tool), tool.keys, hosts),
+        log_level="warning", access_log=False, server_header=False, date_header=False,
+        timeout_graceful_shutdown=2, lifespan="on",
+    )  # fmt: skip
+    ready(f"http://127.0.0.1:{port}/")
+    with contextlib.suppress(KeyboardInterrupt):
+        asyncio.run(uvicorn.Server(config).serve([sock]))

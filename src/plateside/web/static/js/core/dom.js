@@ -1,0 +1,47 @@
+// Elements made in code: text is always text, never markup.
+const SVG = "http://www.w3.org/2000/svg";
+
+/** An HTML element: make("p", {class: "soft"}, "words", child). Attributes that are functions become listeners. */
+export function make(tag, attributes = {}, ...children) {
+  return fill(document.createElement(tag), attributes, children);
+}
+
+/** The same for SVG. */
+export function draw(tag, attributes = {}, ...children) {
+  return fill(document.createElementNS(SVG, tag), attributes, children);
+}
+
+function fill(element, attributes, children) {
+  for (const [name, value] of Object.entries(attributes)) {
+    if (value === undefined || value === null || value === false) continue;
+    if (typeof value === "function") element.addEventListener(name.replace(/^on/, ""), value);
+    else element.setAttribute(name, value === true ? "" : String(value));
+  }
+  element.append(...children.flat().filter((c) => c !== null && c !== undefined && c !== false));
+  return element;
+}
+
+/** The first element that fits, or an error that names it. */
+export function one(selector, within = document) {
+  const found = within.querySelector(selector);
+  if (!found) throw new Error(`Nothing on this page is ${selector}`);
+  return found;
+}
+
+export const all = (selector, within = document) => [...within.querySelectorAll(selector)];
+
+/** The JSON in <script type="application/json" id="...">. */
+export const given = (id) => JSON.parse(document.getElementById(id).textContent);
+
+/** A drawing that our own server sent, as an element. */
+export function drawing(text) {
+  const parsed = new DOMParser().parseFromString(text, "image/svg+xml").documentElement;
+  for (const bad of parsed.querySelectorAll("script, foreignObject, style")) bad.remove();
+  return document.importNode(parsed, true);
+}
+
+/** Call only after `ms` without another call; the latest wins. */
+export function settled(ms, action) {
+  let timer = 0;
+  return (...args) => { clearTimeout(timer); timer = setTimeout(() => action(...args), ms); };
+}

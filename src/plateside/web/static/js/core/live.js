@@ -1,0 +1,67 @@
+// The event stream: rows of the journal and news, and whether we are still connected.
+const SILENT_MS = 8000;
+const listeners = new Map();
+let source = null, lastRow = 0, lastHeard = 0, since = null, timer = 0;
+
+/** Listen to a kind: row, work, provisional, light, settings, watcher, open, connected, lost. Gives back a way to stop. */
+export function on(kind, action) {
+  if (!listeners.has(kind)) listeners.set(kind, new Set());
+  listeners.get(kind).add(action);
+  return () => listeners.get(kind).delete(action);
+}
+
+function told(kind, data) {
+  for (const action of listeners.get(kind) || []) action(data);
+}
+
+/** The number of the newest row this page has seen. */
+export const seenRow = () => lastRow;
+
+/** The page now shows everything up to this row (after a fetch that said so). */
+export function sawRow(number) { lastRow = Math.max(lastRow, number); }
+
+/** When the connection was lost, as a Date, or null. */
+export const lostSince = () => since;
+
+/** Follow from row `after` on. */
+export function follow(after = 0) {
+  lastRow = after;
+  open();
+  clearInterval(timer);
+  timer = setInterval(() => {
+    if (Date.now() - lastHeard > SILENT_MS) { lose(); open(); }
+  }, 2000);
+  // a tablet that slept comes back to an old stream
+  document.addEventListener("visibilitychange", () => { if (!document.hidden && Date.now() - lastHeard > 4000) open(); });
+}
+
+function lose() {
+  if (since) return;
+  since = new Date(lastHeard || Date.now());
+  told("lost", since);
+}
+
+function open() {
+  source?.close();
+  source = new EventSource(`/events?after=${lastRow}`);
+  const heard = () => {
+    lastHeard = Date.now();
+    if (since) { since = null; told("connected", null); }
+  };
+  source.addEventListener("beat", heard);
+  source.addEventListener("row", (event) => {
+    heard();
+    const row = JSON.parse(event.data);
+    lastRow = Math.max(lastRow, row.n);
+    told("row", row);
+  });
+  for (const kind of ["work", "provisional", "light", "settings", "watcher", "refused", "copy", "open"]) {
+    source.addEventListener(kind, (event) => { heard(); told(kind, JSON.parse(event.data)); });
+  }
+  source.onerror = () => { lose(); };
+  if (!lastHeard) lastHeard = Date.now();
+}
+
+export function stopFollowing() { source?.close(); clearInterval(timer); }
+addEventListener("pagehide", stopFollowing);
+addEventListener("pageshow", (event) => { if (event.persisted) follow(lastRow); });

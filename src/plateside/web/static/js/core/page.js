@@ -1,0 +1,9 @@
+// On every page: a shoot opened elsewhere, and a server that went away.
+import { on } from "./live.js";
+import { say } from "./say.js";
+
+on("open", () => location.assign("/"));
+on("lost", (since) => { if (!document.body.classList.contains("set")) say(`Not connected since ${clock(since)}. It comes back by itself.`, null, 60000); });
+on("connected", () => { if (!document.body.classList.contains("set")) say("Connected again."); });
+
+function clock(date) { return date.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hour12: false }); }

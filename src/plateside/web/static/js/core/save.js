@@ -1,0 +1,54 @@
+// Settings edited in place: every change is saved at once, its mistakes told where they stand, undo step by step.
+import { tell } from "./ask.js";
+import { say } from "./say.js";
+
+/**
+ * One settings file on a page.
+ *   which    "studio" or "shoot"
+ *   version  the version the page was drawn with
+ *   changed  called with the file's new value after each save, undo, or change elsewhere
+ */
+export class Saved {
+  constructor(which, version, canUndo, changed) {
+    Object.assign(this, { which, version, canUndo, changed });
+    this.queue = Promise.resolve();
+  }
+
+  /** Changes: {put: path, value} | {add: path, item} | {take: path}; all or none. Resolves to true when saved. */
+  save(changes, mistaken = null) {
+    return this.#inTurn(() => tell(`/settings/${this.which}`, { changes, seen: this.version }), mistaken);
+  }
+
+  undo() { return this.#inTurn(() => tell(`/settings/${this.which}/undo`, { seen: this.version })); }
+
+  #inTurn(action, mistaken) {
+    this.queue = this.queue.then(async () => {
+      try {
+        this.#take(await action());
+        return true;
+      } catch (error) {
+        if (error.told?.now) this.#take(error.told.now);
+        if (mistaken && error.status === 422) mistaken(error); else say(error.message, null, 9000);
+        return false;
+      }
+    });
+    return this.queue;
+  }
+
+  #take(told) {
+    this.version = told.version;
+    this.canUndo = told.can_undo;
+    this.changed(told.value, told);
+  }
+}
+
+/** Tell a mistake at a field (an element with class "field"); no words: it is right again. */
+export function markField(field, words) {
+  field.classList.toggle("wrong", Boolean(words));
+  let place = field.querySelector(".said");
+  if (!words) { place?.remove(); return; }
+  if (!place) { place = document.createElement("p"); place.className = "said"; field.append(place); }
+  place.textContent = words;
+  const input = field.querySelector("input, select, textarea");
+  if (input) { place.id ||= `said-${input.id}`; input.setAttribute("aria-describedby", place.id); input.setAttribute("aria-invalid", "true"); }
+}

@@ -1,0 +1,21 @@
+// One line at the foot of the page for what was done or could not be.
+import { make } from "./dom.js";
+let timer = 0;
+
+/** Say a sentence; with an action ({words, do}) a button stands beside it. */
+export function say(words, action = null, ms = 5000) {
+  const place = document.getElementById("say");
+  place.replaceChildren(words, ...(action ? [" ", make("button", { class: "quiet", type: "button", onclick: () => { place.replaceChildren(); action.do(); } }, action.words)] : []));
+  clearTimeout(timer);
+  timer = setTimeout(() => place.replaceChildren(), action ? 12000 : ms);
+}
+
+/** Run an action; what it could not do is said. */
+export async function trying(action) {
+  try {
+    return await action();
+  } catch (error) {
+    if (error.name !== "AbortError") say(error.message, null, 9000);
+    return undefined;
+  }
+}

@@ -1,0 +1,87 @@
+"""What one running server holds: the open shoot, the hands, the stream, the watcher, who may come in."""
+
+import json
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from plateside.files.folder import SHOOT_FILE
+from plateside.web.guard.keys import Keys
+from plateside.web.hands.hand import Hand
+from plateside.web.hands.jobs import Jobs
+from plateside.web.live import Live
+from plateside.web.watcher import Watcher
+
+
+@dataclass
+class Tool:
+    """One server."""
+
+    home: Path
+    """The folder it was started in: a shoot, or where shoots are kept."""
+    root: Path | None
+    """The open shoot's folder; None before there is one."""
+    keys: Keys
+    watch: bool = True
+    quick: Hand = field(default_factory=Hand)
+    """Answers that somebody waits for: light at an hour, a layer."""
+    long: Hand = field(default_factory=lambda: Hand(nice=5))
+    """Judging, choosing, finishing, delivering."""
+    drawing: Hand = field(default_factory=lambda: Hand(nice=10))
+    """Test pictures, in the background."""
+    live: Live = field(default_factory=Live)
+    jobs: Jobs = field(init=False)
+    watcher: Watcher = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.jobs = Jobs(self.live.say)
+        self.watcher = Watcher(self.live.say)
+        self.live.follow(self.root)
+
+    @property
+    def shoot(self) -> Path:
+        """The open shoot's folder. Raises NoShoot when there is none: the page leads to the start."""
+        if self.root is None:
+            raise NoShoot
+        return self.root
+
+    def shoots(self) -> list[Path]:
+        """Folders with a shoot at home: home itself, and up to two levels below."""
+        found = [self.home] if (self.home / SHOOT_FILE).is_file() else []
+        for pattern in (f"*/{SHOOT_FILE}", f"*/*/{SHOOT_FILE}"):
+            found += sorted(p.parent for p in self.home.glob(pattern) if ".plateside" not in p.parts)
+        if self.root is not None and self.root not in found:
+            found.append(self.root)
+        return found
+
+    async def open(self, root: Path) -> None:
+        """Open another shoot: every page is told and comes back to it."""
+        await self.watcher.stop()
+        self.root = root
+        self.live.say("open", {"shoot": root.name})
+        self.live.follow(root)
+        if self.watch:
+            self.watcher.start(root)
+
+    async def start(self) -> None:
+        """Begin to follow and to watch."""
+        await self.live.start()
+        if self.root is not None and self.watch:
+            self.watcher.start(self.root)
+
+    async def stop(self) -> None:
+        """End the children."""
+        await self.live.stop()
+        await self.watcher.stop()
+        for hand in (self.quick, self.long, self.drawing):
+            await hand.close()
+
+
+class NoShoot(Exception):  # noqa: N818 - not a fault: the start page answers it
+    """No shoot is open yet."""
+
+
+def script_data(value: Any) -> str:
+    """JSON that is safe inside a <script type="application/json">: no end tag or comment can be made with it."""
+    text = json.dumps(value, ensure_ascii=False, allow_nan=False)
+    return text.replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026")

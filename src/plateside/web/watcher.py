@@ -1,0 +1,83 @@
+"""The watcher as a child process: it judges frames and writes the journal; what it says in between is passed on."""
+
+import asyncio
+import contextlib
+import json
+import os
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+AGAIN_S = 3.0
+"""A watcher that ended is started again after this long."""
+
+
+class Watcher:
+    """Keeps one `plateside watch` running for the open shoot."""
+
+    def __init__(self, say: Callable[[str, dict[str, Any]], None]) -> None:
+        self._say = say
+        self._task: asyncio.Task[None] | None = None
+        self._process: asyncio.subprocess.Process | None = None
+        self.words = ""
+        """Why frames are not being judged, when they are not."""
+
+    @property
+    def pid(self) -> int | None:
+        """The child's process number while it runs."""
+        return self._process.pid if self._process and self._process.returncode is None else None
+
+    def start(self, root: Path) -> None:
+        """Watch this shoot's frames from now on."""
+        self._task = asyncio.create_task(self._keep(root))
+
+    async def stop(self) -> None:
+        """Stop watching; a frame that is half told is told whole at the next start."""
+        if self._task:
+            self._task.cancel()
+            with contextlib.suppress(asyncio.CancelledError):
+                await self._task
+            self._task = None
+
+    async def _keep(self, root: Path) -> None:
+        while True:
+            try:
+                await self._once(root)
+            finally:
+                if self._process and self._process.returncode is None:
+                    self._process.terminate()
+                    with contextlib.suppress(ProcessLookupError):
+                        await self._process.wait()
+            await asyncio.sleep(AGAIN_S)
+
+    async def _once(self, root: Path) -> None:
+        self._process = await asyncio.create_subprocess_exec(
+            sys.executable, "-m", "plateside", "watch", str(root), "--json",
+            stdout=asyncio.subprocess.PIPE, limit=16 * 1024 * 1024,
+            # one thread: the other core stays for the pages
+            env={**os.environ, "OMP_NUM_THREADS": "1"},
+        )  # fmt: skip
+        assert self._process.stdout is not None  # noqa: S101 - asked for with PIPE
+        self._told("")
+        while line := await self._process.stdout.readline():
+            with contextlib.suppress(ValueError, KeyError, TypeError):
+                self._pass_on(json.loads(line))
+
+    def _pass_on(self, told: dict[str, Any]) -> None:
+        if "error" in told:
+            self._told(str(told["error"]))
+        elif told.get("kind") in ("provisional", "light", "refused", "copy"):
+            judged = told.get("judged") or {}
+            verdict = judged.get("verdict") or {}
+            self._say(str(told["kind"]), {
+                "words": told["words"],
+                "frame": (judged.get("frame") or {}).get("id", ""),
+                "name": (judged.get("frame") or {}).get("name", ""),
+                "word": verdict.get("word", ""),
+                "seconds": told.get("seconds", 0.0),
+            })  # fmt: skip
+
+    def _told(self, words: str) -> None:
+        self.words = words
+        self._say("watcher", {"words": words})
