@@ -1,4 +1,4 @@
-"""Change studio.toml or shoot.toml from a page: always saved, never over somebody else's change, and undone step by step.
+"""Change studio.toml or shoot.toml from a page: saved at once, never over somebody else's change, undone by steps.
 
 Before each change the file as it was is laid into `.plateside/edits/`; taking a change back puts that text in
 place again (unless the file was changed by other means since).
@@ -20,7 +20,7 @@ KEPT = 200
 """Steps that can be taken back."""
 
 
-class ChangedElsewhere(CouldNotError):
+class ChangedElsewhereError(CouldNotError):
     """The file is not what the page last saw."""
 
     def __init__(self, name: str, version: str) -> None:
@@ -67,11 +67,11 @@ def change_settings(root: Path, which: str, changes: Sequence[Change], seen: str
     """Make changes to 'studio' or 'shoot'; all or none.
 
     seen  the version the page last saw
-    Raises ChangedElsewhere, SettingsError (the file then stays as it was), CouldNotError.
+    Raises ChangedElsewhereError, SettingsError (the file then stays as it was), CouldNotError.
     """
     path = settings_file(root, which)
     if version_of(path) != seen:
-        raise ChangedElsewhere(path.name, version_of(path))
+        raise ChangedElsewhereError(path.name, version_of(path))
     before = path.read_bytes()
     value: Any = update_studio(path, changes) if which == "studio" else update_shoot(path, changes)
     after = version_of(path)
@@ -81,12 +81,12 @@ def change_settings(root: Path, which: str, changes: Sequence[Change], seen: str
 
 
 def undo_change(root: Path, which: str, seen: str) -> Edited:
-    """Put the text before the latest change back. Raises ChangedElsewhere when the file has changed since."""
+    """Put the text before the latest change back. Raises ChangedElsewhereError when the file has changed since."""
     path = settings_file(root, which)
     steps = _steps(root, which)
     now = version_of(path)
     if now != seen:
-        raise ChangedElsewhere(path.name, now)
+        raise ChangedElsewhereError(path.name, now)
     if steps and steps[-1].stem.split("-")[-1] == now:
         write_bytes(path, steps[-1].read_bytes())
         steps[-1].unlink()

@@ -28,7 +28,7 @@ _SAME_THING: Mapping[str, tuple[str, ...]] = {
 _ONE_QUESTION = ({"kept", "again"},)
 
 
-class SomebodyElse(CouldNotError):
+class SomebodyElseError(CouldNotError):
     """The same thing was decided elsewhere after this page was drawn; `row` is that decision."""
 
     def __init__(self, row: Row) -> None:
@@ -57,7 +57,7 @@ def press(root: Path, kind: str, data: Mapping[str, Any], seen: int) -> Pressed:
 
     kind, data  a kind of FIELDS with its fields
     seen        number of the last row that the page knew
-    Raises InputError for what is not there, SomebodyElse when a row after `seen` decided the same thing.
+    Raises InputError for what is not there, SomebodyElseError when a row after `seen` decided the same thing.
     """
     if kind not in FIELDS:
         raise InputError(f"There is no decision called {kind!r}; there are: {', '.join(FIELDS)}.")
@@ -72,13 +72,13 @@ def press(root: Path, kind: str, data: Mapping[str, Any], seen: int) -> Pressed:
 
 
 def take_back(root: Path, seen: int) -> Pressed:
-    """Undo the latest decision that still counts. Raises SomebodyElse when it came after the page was drawn."""
+    """Undo the latest decision that still counts. Raises SomebodyElseError when it came after the page was drawn."""
     journal = Journal.open(root)
     row = last_undoable(journal.rows())
     if row is None:
         return Pressed(0, "undo", {}, "Nothing to take back.")
     if row.number > seen:
-        raise SomebodyElse(row)
+        raise SomebodyElseError(row)
     written = journal.append("undo", row=row.number)
     return Pressed(written.number, "undo", {"row": row.number}, f"Taken back: {_said(row.kind, row.data)}")
 
@@ -135,7 +135,7 @@ def _nobody_else(rows: list[Row], kind: str, told: Mapping[str, Any], seen: int)
         same = row.kind in kinds and all(row.data.get(f) == told[f] for f in _SAME_THING[kind])
         tool_guess = row.kind == "frame belongs" and row.data.get("guess")
         if same and not tool_guess and row.number not in gone:
-            raise SomebodyElse(row)
+            raise SomebodyElseError(row)
 
 
 def _said(kind: str, data: Mapping[str, Any]) -> str:

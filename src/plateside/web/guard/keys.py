@@ -6,7 +6,6 @@ Deleted, they are made anew: open pages must then be loaded again.
 
 import contextlib
 import json
-import os
 import secrets
 from dataclasses import dataclass
 from pathlib import Path
@@ -34,5 +33,5 @@ class Keys:
         with contextlib.suppress(OSError):
             path.parent.mkdir(parents=True, exist_ok=True)
             write_text(path, json.dumps({"change_token": keys.change_token}))
-            os.chmod(path, 0o600)
+            path.chmod(0o600)
         return keys

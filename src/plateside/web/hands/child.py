@@ -62,9 +62,8 @@ class Child:
                 raise Cancelled("Stopped before it began.")
             return {"result": as_json(find_work(request["work"])(request["args"], progress))}
         except PlatesideError as error:
-            kind = {Cancelled: "stopped"}.get(
-                type(error), "input" if isinstance(error, InputError) else "not done"
-            )
+            kind = "input" if isinstance(error, InputError) else "not done"
+            kind = "stopped" if isinstance(error, Cancelled) else kind
             return {"error": str(error), "kind": kind, "mistakes": as_json(getattr(error, "mistakes", ()))}
         except Exception as error:  # the hand must outlive a fault in one piece of work, and tell it
             traceback.print_exc()

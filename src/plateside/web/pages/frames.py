@@ -9,8 +9,8 @@ from starlette.routing import BaseRoute, Route
 from plateside.files.journal.state import read_state
 from plateside.files.settings import Add, Change, Put, Take
 from plateside.model.errors import InputError
-from plateside.tasks.edit import ChangedElsewhere, change_settings, read_settings, undo_change
-from plateside.tasks.press import SomebodyElse, press, take_back
+from plateside.tasks.edit import ChangedElsewhereError, change_settings, read_settings, undo_change
+from plateside.tasks.press import SomebodyElseError, press, take_back
 from plateside.tasks.report import as_json
 from plateside.tasks.seen import seen_path
 from plateside.tasks.standing import standing
@@ -55,18 +55,18 @@ async def _press(request: Request, tool: Tool) -> Any:
     told = await body(request)
     try:
         return press(tool.shoot, str(told.get("kind", "")), dict(told.get("data") or {}), _row(told))
-    except SomebodyElse as error:
+    except SomebodyElseError as error:
         return _told_else(error)
 
 
 async def _undo(request: Request, tool: Tool) -> Any:
     try:
         return take_back(tool.shoot, _row(await body(request)))
-    except SomebodyElse as error:
+    except SomebodyElseError as error:
         return _told_else(error)
 
 
-def _told_else(error: SomebodyElse) -> Response:
+def _told_else(error: SomebodyElseError) -> Response:
     row = {"n": error.row.number, "kind": error.row.kind, "data": as_json(error.row.data)}
     return JSONResponse({"error": str(error), "mistakes": [], "row": row}, 409)
 
@@ -95,7 +95,7 @@ async def _change(request: Request, tool: Tool) -> Any:
     changes = [_change_of(c) for c in told.get("changes", [])]
     try:
         edited = change_settings(tool.shoot, which, changes, str(told.get("seen", "")))
-    except ChangedElsewhere as error:
+    except ChangedElsewhereError as error:
         return _now(error, tool, which)
     tool.live.say("settings", {"which": which, "version": edited.version})
     return edited
@@ -105,13 +105,13 @@ async def _undo_change(request: Request, tool: Tool) -> Any:
     told, which = await body(request), _which(request)
     try:
         edited = undo_change(tool.shoot, which, str(told.get("seen", "")))
-    except ChangedElsewhere as error:
+    except ChangedElsewhereError as error:
         return _now(error, tool, which)
     tool.live.say("settings", {"which": which, "version": edited.version})
     return edited
 
 
-def _now(error: ChangedElsewhere, tool: Tool, which: str) -> Response:
+def _now(error: ChangedElsewhereError, tool: Tool, which: str) -> Response:
     answer = {"error": str(error), "mistakes": [], "now": as_json(read_settings(tool.shoot, which))}
     return JSONResponse(answer, 409)
 

@@ -1,0 +1,119 @@
+"""Pages in Debian's Chromium: any console error, failed own request or request to elsewhere fails the test."""
+
+import os
+import shutil
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, Page, Playwright, sync_playwright
+
+from tests.browser.serving import Served, copy_shoot, make_small_shoot, serve
+
+LAPTOP = {"width": 1440, "height": 900}
+
+
+def chromium_path() -> str:
+    found = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+    if found is None and not os.environ.get("CI"):
+        pytest.skip("no Chromium on this machine (Debian: chromium)")
+    assert found, "Chromium is not installed (Debian: chromium)"
+    return found
+
+
+@pytest.fixture(scope="session")
+def _playwright() -> Iterator[Playwright]:
+    with sync_playwright() as playwright:
+        yield playwright
+
+
+@pytest.fixture(scope="session")
+def browser(_playwright: Playwright) -> Iterator[Browser]:
+    browser = _playwright.chromium.launch(
+        executable_path=chromium_path(),
+        args=[
+            "--no-sandbox",
+            "--disable-dev-shm-usage",
+            "--disable-gpu",
+            "--autoplay-policy=no-user-gesture-required",
+        ],
+    )
+    yield browser
+    browser.close()
+
+
+@pytest.fixture(scope="session")
+def _made_shoot(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return make_small_shoot(tmp_path_factory.mktemp("made") / "small-shoot")
+
+
+@pytest.fixture
+def shoot(_made_shoot: Path, tmp_path: Path) -> Path:
+    """A shoot of its own for this test: the demo's settings, six judged frames of two shots."""
+    return copy_shoot(_made_shoot, tmp_path / "small-shoot")
+
+
+@pytest.fixture
+def served(shoot: Path) -> Iterator[Served]:
+    """A server on `shoot`, without the watcher (tests of landing start their own: serve(root))."""
+    server = serve(shoot, "--no-watch")
+    yield server
+    server.stop()
+
+
+@pytest.fixture(scope="module")
+def served_once(_made_shoot: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """One server for a module's tests that only look."""
+    server = serve(copy_shoot(_made_shoot, tmp_path_factory.mktemp("once") / "small-shoot"), "--no-watch")
+    yield server
+    server.stop()
+
+
+@pytest.fixture
+def new_page(browser: Browser) -> Iterator[Callable[..., Page]]:
+    """Makes pages (viewport and context options as keywords); at the end none may have complained."""
+    complaints: list[str] = []
+    contexts = []
+
+    def make(*, quiet: bool = False, **options: object) -> Page:
+        context = browser.new_context(**{"viewport": LAPTOP, **options})  # type: ignore[arg-type]
+        contexts.append(context)
+        page = context.new_page()
+        page.set_default_timeout(15_000)
+        if not quiet:
+            page.on(
+                "console", lambda m: complaints.append(m.text) if m.type in ("error", "warning") else None
+            )
+        page.on("pageerror", lambda e: complaints.append(str(e)))
+
+        def look(url: str) -> None:
+            parts = urlsplit(url)
+            if parts.scheme not in ("data", "blob") and parts.hostname not in ("127.0.0.1", "localhost"):
+                complaints.append(f"left the machine: {url}")
+
+        page.on("request", lambda r: look(r.url))
+        return page
+
+    yield make
+    for context in contexts:
+        context.close()
+    assert complaints == []
+
+
+@pytest.fixture
+def page(new_page: Callable[..., Page]) -> Page:
+    """One page at laptop size."""
+    return new_page()
+
+
+@pytest.fixture
+def axe() -> Callable[[Page], list[str]]:
+    """axe-core over the page as it now is: its violations in words."""
+
+    def run(page: Page) -> list[str]:
+        found = Axe().run(page).response["violations"]
+        return [f"{v['id']}: {v['help']} at {[n['target'] for n in v['nodes']][:4]}" for v in found]
+
+    return run

@@ -1,0 +1,133 @@
+"""A small judged shoot, and a server that runs on it: what every test of a page begins with."""
+
+import contextlib
+import os
+import re
+import shutil
+import signal
+import subprocess
+import sys
+import time
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+from PIL.TiffImagePlugin import IFDRational
+
+from plateside.files.demo_data import copy_demo
+from tests.photographs import photograph
+
+SHOTS = ("three-bowls", "one-bowl")
+
+
+@dataclass
+class Served:
+    """A running server."""
+
+    root: Path
+    url: str
+    process: "subprocess.Popen[str]" = field(repr=False)
+
+    @property
+    def port(self) -> int:
+        return int(self.url.rstrip("/").rsplit(":", 1)[1])
+
+    def kill(self) -> None:
+        """End it without asking, as a power cut would."""
+        self.process.kill()
+        self.process.wait()
+        self._close()
+
+    def stop(self) -> None:
+        """End it as Ctrl-C does."""
+        if self.process.poll() is None:
+            self.process.send_signal(signal.SIGINT)
+            with contextlib.suppress(subprocess.TimeoutExpired):
+                self.process.wait(8)
+        if self.process.poll() is None:
+            self.kill()
+        self._close()
+
+    def _close(self) -> None:
+        if self.process.stdout:
+            self.process.stdout.close()
+
+
+def serve(root: Path, *options: str, port: int = 0) -> Served:
+    """Start `plateside serve` on a folder and wait until it answers."""
+    process = subprocess.Popen(
+        [sys.executable, "-m", "plateside", "serve", str(root), "--no-browser", "--port", str(port), *options],
+        stdout=subprocess.PIPE, text=True, env={**os.environ, "PYTHONUNBUFFERED": "1"},
+    )  # fmt: skip
+    assert process.stdout is not None
+    line = process.stdout.readline()
+    found = re.search(r"http://\S+", line)
+    assert found, f"the server said {line!r}"
+    return Served(root, found[0], process)
+
+
+def frame_pixels(stops: float = 0.0, shift: int = 0) -> NDArray[np.uint8]:
+    """The coffee picture (CC0, comes with scikit-image), brighter or darker, moved sideways; 1200 x 800."""
+    picture = np.asarray(
+        Image.fromarray(photograph("coffee")).resize((1200, 800), Image.Resampling.LANCZOS), float
+    )
+    linear = (picture / 255) ** 2.2 * 2**stops
+    return np.roll(np.clip(linear, 0, 1) ** (1 / 2.2) * 255, shift, axis=1).astype(np.uint8)
+
+
+def write_frame(path: Path, pixels: NDArray[np.uint8], taken: str = "2027:07-15 11:40:00") -> None:
+    """A JPEG with the camera's settings in it, put in place in one step, as a card copy ends."""
+    exif = Image.Exif()
+    values: dict[int, Any] = {
+        0x829A: IFDRational(1, 30), 0x829D: IFDRational(8, 1), 0x8827: 100, 0x920A: IFDRational(50, 1),
+        0x9003: taken.replace("-", ":"),
+    }  # fmt: skip
+    exif[0x8769] = values
+    path.parent.mkdir(parents=True, exist_ok=True)
+    part = path.with_suffix(".part")
+    Image.fromarray(pixels).save(part, "JPEG", quality=92, exif=exif)
+    part.replace(path)
+
+
+def make_small_shoot(root: Path) -> Path:
+    """The demo's studio and shoot with six frames of two shots, landed and judged."""
+    from plateside.files.journal.journal import Journal
+    from plateside.files.originals.scan import scan_frames
+    from plateside.tasks.judge import judge_frames
+
+    root.mkdir(parents=True, exist_ok=True)
+    copy_demo(root)
+    for number, (stops, shift) in enumerate([(0, 0), (-1.5, 0), (0.1, 4), (0, 0), (0.9, 0), (-0.1, 8)]):
+        write_frame(
+            root / "frames" / f"plate-{number + 1:03d}.jpg",
+            frame_pixels(stops, shift),
+            f"2027:07:15 11:4{number}:00",
+        )
+    frames, _ = scan_frames(root / "frames")
+    Journal.open(root).append_many(
+        ("frame belongs", {"frame": f.id, "shot": SHOTS[k // 3], "guess": False})
+        for k, f in enumerate(frames)
+    )
+    judge_frames(root)
+    Journal.open(root).append("shot current", shot=SHOTS[0])
+    return root
+
+
+def copy_shoot(made: Path, root: Path) -> Path:
+    """A copy of a made shoot, lock files left behind."""
+    shutil.copytree(made, root, ignore=shutil.ignore_patterns("*.lock"))
+    return root
+
+
+def until(true: Any, seconds: float = 10.0) -> Any:
+    """Wait until something is true and give it back."""
+    end = time.monotonic() + seconds
+    while time.monotonic() < end:
+        got = true()
+        if got:
+            return got
+        time.sleep(0.03)
+    raise AssertionError(f"not within {seconds} s")
