@@ -141,11 +141,25 @@ def _with_air(subject: Box, box: Box) -> Box:
     return Box(subject.x - x, subject.y - y, subject.width + 2 * x, subject.height + 2 * y)
 
 
+def _framing(subject: Subject) -> list[str]:
+    """What the frame itself does to the food, whatever the crop."""
+    if subject.runs_out:
+        sides = " and ".join(subject.runs_out)
+        return [f"The food runs out of the frame at the {sides}: step back, or move the dish."]
+    if subject.larger > 1:
+        return [
+            f"The food is about {subject.larger:.1f} times as large in the frame as the shot says: framed tighter, or "
+            "the shot's dish_width_mm and frame_width_mm need mending."
+        ]
+    return []
+
+
 def _decided(subject: Subject, channel: Channel, box: Box, moved: bool) -> Crop:
     width, height = delivered_size(box, channel)
-    whole = box.holds(subject.core)
-    remarks = []
-    if not whole:
+    held = box.holds(subject.core)
+    whole = held and not subject.runs_out
+    remarks = [] if whole else _framing(subject)
+    if not held:
         lost = 100 * (1 - box.overlap(subject.core) / subject.core.pixels)
         lies = subject.width_px >= subject.height_px
         advice = (

@@ -13,11 +13,18 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.deliver.boxes import Box
+from plateside.deliver.extent import Extent, food_extent
 from plateside.model.shoot import Shot
 
 LOOKED_AT_PX = 320
 _HELD = 0.92
 """Share of the standing-out that the box must hold."""
+_MEANT_TO_FILL = 0.9
+"""A dish with this share of the frame's width or height was meant to fill it."""
+_TIGHTER = 1.25
+"""So many times larger than stated, by the mean of both sides, and the frame is tighter than the shot says."""
+_ONE_SIDED = 0.85
+"""A frame that is tighter makes the food larger both ways; a shadow or a second bowl only one."""
 
 
 @dataclass(frozen=True)
@@ -32,6 +39,10 @@ class Subject:
     height_px: int
     busy: NDArray[np.float32]
     """small map of detail, 0..1, same shape of picture"""
+    larger: float = 1.0
+    """how many times larger the food is in the picture than the shot list says; 1 when it fits or cannot be told"""
+    runs_out: tuple[str, ...] = ()
+    """sides of the frame that cut the food, where the shot list says it is whole: left, right, top, bottom"""
 
 
 def find_subject(picture: NDArray[np.uint8], dish_share: tuple[float, float] | None = None) -> Subject:
@@ -62,12 +73,33 @@ def find_subject(picture: NDArray[np.uint8], dish_share: tuple[float, float] | N
     weight = (_stretched(rare) * 0.7 + busy * 0.5) * middle
     weight = np.maximum(weight - 0.25 * float(weight.max()), 0)
     box = core = _box_of(weight)
+    larger, runs_out = 1.0, tuple[str, ...]()
     if dish_share is not None:
         core = _heaviest(weight, max(round(dish_share[0] * columns), 1), max(round(dish_share[1] * rows), 1))
+        # a dish meant to fill the frame may leave it
+        if (
+            max(dish_share) < _MEANT_TO_FILL
+            and (extent := food_extent(np.asarray(soft, np.float32), core)) is not None
+        ):
+            larger, runs_out = _larger(core, extent), extent.runs_out
+            core = _both(core, extent.box) if larger > 1 else core
         box = _around(core, box, columns, rows)
     return Subject(
-        _full_size(box, scale, width, height), _full_size(core, scale, width, height), width, height, busy
-    )
+        _full_size(box, scale, width, height), _full_size(core, scale, width, height), width, height, busy,
+        larger, runs_out,
+    )  # fmt: skip
+
+
+def _larger(core: Box, extent: Extent) -> float:
+    """How many times as large as expected; 1 when it may be a shadow or a neighbour of the dish's colour."""
+    wide, high = extent.box.width / core.width, extent.box.height / core.height
+    times = math.sqrt(wide * high)
+    return times if times >= _TIGHTER and min(wide, high) >= _ONE_SIDED else 1.0
+
+
+def _both(one: Box, other: Box) -> Box:
+    x, y = min(one.x, other.x), min(one.y, other.y)
+    return Box(x, y, max(one.right, other.right) - x, max(one.bottom, other.bottom) - y)
 
 
 def _full_size(box: Box, scale: float, width: int, height: int) -> Box:

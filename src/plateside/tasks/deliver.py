@@ -97,6 +97,10 @@ def deliver(given: Path, progress: Progress = silent) -> DeliverReport:
         sheets.append(sheet)
         crops += of_shot
         open_points += sheet.files.words.remarks
+        if cut := [c.channel for c in of_shot if not c.subject_whole]:
+            open_points.append(
+                f"{shot.name}: the food is cut in {', '.join(cut)}; the remarks there say why."
+            )
     removed = files.remove_others()
     ready = not held and licence_gate(rights) is None
     documents, said = _write_documents(shoot, rights, files, sheets, held, open_points, ready)

@@ -33,7 +33,7 @@ from plateside.model.progress import Progress
 from plateside.model.shoot import Channel, Shot
 from plateside.tasks.finish import FinishedShot
 
-METHOD = 4
+METHOD = 5
 """Raised when the same picture would be encoded differently: then everything is made again."""
 MANIFEST = "manifest.json"
 _TABLE_8 = to_linear(np.arange(256) / 255.0).astype(np.float32)
