@@ -38,9 +38,12 @@ def page(tool: Tool, template: str, stage: str, title: str, **values: Any) -> HT
         stages=STAGES,
         stage=stage,
         title=title,
-        shoot_name=tool.root.resolve().name if tool.root else "",
-        change_token=tool.keys.change_token,
-        **values,
+        shoot_name=tool.root.resolve().name if tool.root and not values.get("stranger") else "",
+        **{
+            "stranger": False,
+            "change_token": "" if values.get("stranger") else tool.keys.change_token,
+            **values,
+        },
     )
     return HTMLResponse(text)
 

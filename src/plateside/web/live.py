@@ -1,7 +1,7 @@
 """The event stream: the journal's rows by their numbers, and what is not worth a row.
 
     event: row      id: 17      data: {"n": 17, "at": "...", "kind": "kept", "data": {...}}
-    event: work / provisional / settings / watcher / open        (no id: told once, never replayed)
+    event: work / provisional / settings / watcher / opened      (no id: told once, never replayed)
     event: beat     every few seconds, so that a page knows that it is still connected
 
 A page says with Last-Event-ID (or ?after=N, the row it was drawn at) where it is; it gets every later row, in
@@ -44,12 +44,16 @@ class Live:
         self._queues: set[asyncio.Queue[bytes | None]] = set()
         self._task: asyncio.Task[None] | None = None
 
+    def send_away(self) -> None:
+        """End every stream; pages come back by themselves, if they may."""
+        for queue in list(self._queues):
+            self._end(queue)
+
     def follow(self, root: Path | None) -> None:
         """From now on, this shoot's journal; pages that listen are sent away and come back."""
         self._journal = None if root is None else Journal.open(root)
         self._last, self._size = 0, -1
-        for queue in list(self._queues):
-            self._end(queue)
+        self.send_away()
 
     async def start(self) -> None:
         """Begin to look."""
@@ -58,8 +62,7 @@ class Live:
 
     async def stop(self) -> None:
         """Stop looking, close every stream."""
-        for queue in list(self._queues):
-            self._end(queue)
+        self.send_away()
         if self._task:
             self._task.cancel()
             with contextlib.suppress(asyncio.CancelledError):

@@ -11,20 +11,21 @@ import uvicorn
 from plateside.files.folder import SHOOT_FILE
 from plateside.model.errors import CouldNotError
 from plateside.web.app import make_app
-from plateside.web.guard.guard import Guard
+from plateside.web.guard.guard import Guard, Listener
 from plateside.web.guard.keys import Keys
+from plateside.web.guard.rates import Buckets
 from plateside.web.tool import Tool
 
 OWN_NAMES = ("127.0.0.1", "localhost")
 
 
-def make_tool(given: Path, *, watch: bool = True) -> Tool:
+def make_tool(given: Path, *, watch: bool = True, tablet_address: str = "") -> Tool:
     """The tool for a shoot's folder, or for a folder where shoots are (or will be) kept."""
     home = given.resolve()
     if not home.is_dir():
         raise CouldNotError(f"There is no folder {given}. Make it, or name another: plateside serve FOLDER")
     root = home if (home / SHOOT_FILE).is_file() else None
-    return Tool(home, root, Keys.of(home), watch=watch)
+    return Tool(home, root, Keys.of(home), watch=watch, tablet_address=tablet_address)
 
 
 def listen(port: int) -> socket.socket:
@@ -45,8 +46,14 @@ def serve(tool: Tool, sock: socket.socket, ready: Callable[[str], None]) -> None
     """Serve until stopped (Ctrl-C). `ready` is told the address."""
     port = sock.getsockname()[1]
     hosts = frozenset(f"{name}:{port}" for name in OWN_NAMES)
+    app, buckets = make_app(tool), Buckets()
+
+    def guarded(hosts: frozenset[str], *, is_desk: bool) -> Guard:
+        return Guard(app, tool.keys, tool.devices, Listener(hosts, is_desk), buckets)
+
+    tool.network.guarded = lambda host: guarded(frozenset({host}), is_desk=False)
     config = uvicorn.Config(
-        Guard(make_app(tool), tool.keys, hosts),
+        guarded(hosts, is_desk=True),
         log_level="warning", access_log=False, server_header=False, date_header=False,
         timeout_graceful_shutdown=2, lifespan="on",
     )  # fmt: skip

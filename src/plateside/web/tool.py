@@ -1,15 +1,19 @@
 """What one running server holds: the open shoot, the hands, the stream, the watcher, who may come in."""
 
+import contextlib
 import json
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 from plateside.files.folder import SHOOT_FILE
+from plateside.model.errors import CouldNotError
+from plateside.web.guard.devices import Devices
 from plateside.web.guard.keys import Keys
 from plateside.web.hands.hand import Hand
 from plateside.web.hands.jobs import Jobs
 from plateside.web.live import Live
+from plateside.web.network import HomeNetwork
 from plateside.web.watcher import Watcher
 
 
@@ -23,6 +27,8 @@ class Tool:
     """The open shoot's folder; None before there is one."""
     keys: Keys
     watch: bool = True
+    tablet_address: str = ""
+    """This machine's address in the home network; empty: found when it is needed."""
     quick: Hand = field(default_factory=Hand)
     """Answers that somebody waits for: light at an hour, a layer."""
     long: Hand = field(default_factory=lambda: Hand(nice=5))
@@ -32,10 +38,14 @@ class Tool:
     live: Live = field(default_factory=Live)
     jobs: Jobs = field(init=False)
     watcher: Watcher = field(init=False)
+    devices: Devices = field(init=False)
+    network: HomeNetwork = field(init=False)
 
     def __post_init__(self) -> None:
         self.jobs = Jobs(self.live.say)
         self.watcher = Watcher(self.live.say)
+        self.devices = Devices(self.home)
+        self.network = HomeNetwork(self.devices, self.tablet_address)
         self.live.follow(self.root)
 
     @property
@@ -58,7 +68,7 @@ class Tool:
         """Open another shoot: every page is told and comes back to it."""
         await self.watcher.stop()
         self.root = root
-        self.live.say("open", {"shoot": root.name})
+        self.live.say("opened", {"shoot": root.name})
         self.live.follow(root)
         if self.watch:
             self.watcher.start(root)
@@ -68,10 +78,15 @@ class Tool:
         await self.live.start()
         if self.root is not None and self.watch:
             self.watcher.start(self.root)
+        if self.devices.opened_today():
+            # killed and started again while a tablet was beside the set: it finds the same screen
+            with contextlib.suppress(CouldNotError):
+                await self.network.open()
 
     async def stop(self) -> None:
         """End the children."""
         await self.live.stop()
+        await self.network.close(for_good=False)
         await self.watcher.stop()
         for hand in (self.quick, self.long, self.drawing):
             await hand.close()

@@ -14,6 +14,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--port", type=int, default=8765, help="port to listen at (0: any free one)")
     parser.add_argument("--no-browser", action="store_true", help="do not open the browser")
+    parser.add_argument(
+        "--tablet-address", default="", metavar="ADDRESS", help="this machine's address in the home network"
+    )
     parser.add_argument("--no-watch", action="store_true", help="do not judge frames as they land")
 
 
@@ -21,7 +24,7 @@ def run(args: argparse.Namespace) -> None:
     """Serve until Ctrl-C."""
     from plateside.web.server import listen, make_tool, serve
 
-    tool = make_tool(Path(args.folder), watch=not args.no_watch)
+    tool = make_tool(Path(args.folder), watch=not args.no_watch, tablet_address=args.tablet_address)
     sock = listen(args.port)
 
     def ready(address: str) -> None:

@@ -1,37 +1,63 @@
 """What every request must pass before a page sees it.
 
 Host      one of this listener's own names: a foreign name that resolves here is turned away
+who       the desk (this machine's own address), or a paired tablet: a stranger sees the pairing page only
+how often by who.rates
 change    (any method but GET and HEAD) comes from our own page: Origin, the change token, JSON, at most 1 MB
 answer    carries the headers of headers.py
 """
 
 import hmac
 import json
+from dataclasses import dataclass
+from http.cookies import CookieError, SimpleCookie
 
 from starlette.datastructures import Headers
-from starlette.responses import PlainTextResponse, Response
+from starlette.responses import RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from plateside.web.guard.devices import Devices
 from plateside.web.guard.headers import SAFETY_HEADERS
 from plateside.web.guard.keys import Keys
+from plateside.web.guard.rates import DESK, PAIRED, PAIRING, STRANGER, Buckets
 
 LARGEST_BODY = 1_000_000
 TOKEN_HEADER = "x-plateside-token"  # noqa: S105 - the header's name
+COOKIE = "plateside_tablet"
+FOR_STRANGERS = frozenset(
+    {"/pair", "/static/css/ground.css", "/static/js/pair.js", "/static/js/core/ask.js", "/static/js/core/live.js",
+     "/static/js/core/dom.js", "/static/plate.svg"}
+)  # fmt: skip
+"""All that is needed to pair, and nothing of a shoot."""
+DESK_ONLY = ("/tablet", "/start")
+"""Letting others in, and making or opening shoots, is done at the laptop."""
 
 
 class TooLarge(Exception):  # noqa: N818 - turned into an answer here
     """The body is larger than anything a page sends."""
 
 
+@dataclass(frozen=True)
+class Listener:
+    """One address that is listened at."""
+
+    hosts: frozenset[str]
+    is_desk: bool
+
+
 class Guard:
     """Wraps the app for one listener."""
 
-    def __init__(self, app: ASGIApp, keys: Keys, hosts: frozenset[str]) -> None:
-        self.app, self.keys, self.hosts = app, keys, hosts
+    def __init__(
+        self, app: ASGIApp, keys: Keys, devices: Devices, listener: Listener, buckets: Buckets
+    ) -> None:
+        self.app, self.keys, self.devices, self.listener, self.buckets = app, keys, devices, listener, buckets
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] != "http":
-            await self.app(scope, receive, send)
+            # a socket that is not HTTP is nothing of ours; the app's own start and end come through
+            if scope["type"] == "lifespan":
+                await self.app(scope, receive, send)
             return
 
         async def safe_send(message: Message) -> None:
@@ -52,20 +78,58 @@ class Guard:
     def _refusal(self, scope: Scope) -> Response | None:
         headers = Headers(scope=scope)
         host = headers.get("host", "")
-        if host not in self.hosts:
+        if host not in self.listener.hosts or len(headers.getlist("host")) != 1:
             return _no(421, "This address is not Plateside's.")
+        return self._who(scope, headers) or self._change(scope, headers, host)
+
+    def _who(self, scope: Scope, headers: Headers) -> Response | None:
+        address = str((scope.get("client") or ("",))[0])
+        path = str(scope["path"])
+        scope["state"] = {**scope.get("state", {}), "is_desk": self.listener.is_desk, "is_paired": True}
+        if self.listener.is_desk:
+            return None if self.buckets.allows("desk", DESK) else _too_often()
+        device = self.devices.of(_cookie(headers))
+        if device is not None:
+            if not self.buckets.allows(f"device {device.number}", PAIRED):
+                return _too_often()
+            if path.startswith(DESK_ONLY):
+                return _no(403, "That is done at the laptop.")
+            return None
+        scope["state"]["is_paired"] = False
+        if not self.buckets.allows(address, STRANGER):
+            return _too_often()
+        if path == "/pair" and scope["method"] == "POST" and not self.buckets.allows(address, PAIRING):
+            return _too_often()
+        if path in FOR_STRANGERS:
+            return None
+        if scope["method"] == "GET" and "text/html" in headers.get("accept", ""):
+            return RedirectResponse("/pair", 303)
+        return _no(401, "This tablet is not paired. Show the code on the laptop and scan it.")
+
+    def _change(self, scope: Scope, headers: Headers, host: str) -> Response | None:
         if scope["method"] in ("GET", "HEAD"):
             return None
         if headers.get("origin", "") != f"http://{host}":
             return _no(403, "Changes come from Plateside's own pages.")
-        if not hmac.compare_digest(headers.get(TOKEN_HEADER, ""), self.keys.change_token):
-            return _no(403, "This page is from before a restart. Load it again.")
-        if headers.get("content-type", "").partition(";")[0] != "application/json":
+        # a stranger's page holds no token; the pairing secret stands in its place
+        pairing = scope["path"] == "/pair" and not scope["state"]["is_paired"]
+        token = headers.get(TOKEN_HEADER, "")
+        if not pairing and not hmac.compare_digest(token.encode(), self.keys.change_token.encode()):
+            return _no(403, "This page is not the running Plateside's. Load it again.")
+        if headers.get("content-type", "").partition(";")[0].strip() != "application/json":
             return _no(415, "Changes come as JSON.")
         length = headers.get("content-length", "0")
-        if not length.isdigit() or int(length) > LARGEST_BODY:
+        if not (length.isascii() and length.isdigit()) or int(length) > LARGEST_BODY:
             return _no(413, "That is larger than anything a page sends.")
         return None
+
+
+def _cookie(headers: Headers) -> str:
+    try:
+        found = SimpleCookie(headers.get("cookie", "")).get(COOKIE)
+    except CookieError:
+        return ""
+    return found.value if found else ""
 
 
 def _counted(receive: Receive) -> Receive:
@@ -82,5 +146,11 @@ def _counted(receive: Receive) -> Receive:
     return counted
 
 
+def _too_often() -> Response:
+    answer = _no(429, "Too many requests. Wait a moment.")
+    answer.headers["retry-after"] = "5"
+    return answer
+
+
 def _no(status: int, words: str) -> Response:
-    return PlainTextResponse(json.dumps({"error": words}), status, media_type="application/json")
+    return Response(json.dumps({"error": words, "mistakes": []}), status, media_type="application/json")

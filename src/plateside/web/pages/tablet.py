@@ -1,10 +1,86 @@
-"""To be drawn."""
+"""Tablets beside the set: let them in at the laptop, pair at the tablet."""
 
-from starlette.routing import BaseRoute
+from typing import Any
 
+import segno
+from starlette.requests import Request
+from starlette.responses import JSONResponse, RedirectResponse, Response
+from starlette.routing import BaseRoute, Route
+
+from plateside.web.answers import body, endpoint, page
+from plateside.web.guard.guard import COOKIE
 from plateside.web.tool import Tool
+
+YEAR_S = 365 * 24 * 3600
 
 
 def routes(tool: Tool) -> list[BaseRoute]:
-    """None yet."""
-    return []
+    """/tablet at the laptop; /pair at the tablet."""
+    return [
+        Route("/tablet", endpoint(tool, _page)),
+        Route("/tablet/now", endpoint(tool, _now)),
+        Route("/tablet/code.svg", endpoint(tool, _code)),
+        Route("/tablet/invite", endpoint(tool, _invite), methods=["POST"]),
+        Route("/tablet/close", endpoint(tool, _close), methods=["POST"]),
+        Route("/tablet/forget", endpoint(tool, _forget), methods=["POST"]),
+        Route("/pair", endpoint(tool, _pair_page)),
+        Route("/pair", endpoint(tool, _pair), methods=["POST"]),
+    ]
+
+
+def _page(_request: Request, tool: Tool) -> Response:
+    return page(tool, "tablet.html", "tablet", "A tablet beside the set", given=_now(_request, tool))
+
+
+def _now(_request: Request, tool: Tool) -> dict[str, Any]:
+    invitation = tool.devices.invitation() if tool.network.url else None
+    return {
+        "url": tool.network.url,
+        "code": " ".join(invitation.secret[i : i + 4] for i in (0, 4, 8)) if invitation else "",
+        "seconds": round(tool.devices.seconds_left()) if invitation else 0,
+        "devices": [{"number": d.number, "name": d.name, "since": d.since} for d in tool.devices.all()],
+    }
+
+
+def _code(_request: Request, tool: Tool) -> Response:
+    invitation = tool.devices.invitation()
+    if invitation is None or not tool.network.url:
+        return JSONResponse({"error": "No code is shown now.", "mistakes": []}, 404)
+    code = segno.make(f"{tool.network.url}pair#{invitation.secret}", error="m", micro=False)
+    svg = code.svg_inline(scale=8, border=4, dark="#23211e", light="#ffffff", svgns=True)
+    return Response(svg, media_type="image/svg+xml")
+
+
+async def _invite(request: Request, tool: Tool) -> Any:
+    await tool.network.open()
+    tool.devices.invite()
+    return _now(request, tool)
+
+
+async def _close(request: Request, tool: Tool) -> Any:
+    await tool.network.close()
+    return _now(request, tool)
+
+
+async def _forget(request: Request, tool: Tool) -> Any:
+    told = await body(request)
+    tool.devices.forget(int(told.get("number", 0)))
+    # a stream that is open already would go on: all streams end, and those still paired come back
+    tool.live.send_away()
+    return _now(request, tool)
+
+
+def _pair_page(request: Request, tool: Tool) -> Response:
+    if request.state.is_paired:
+        return RedirectResponse("/set" if tool.root else "/start", 303)
+    return page(tool, "pair.html", "pair", "Pair this tablet", stranger=True)
+
+
+async def _pair(request: Request, tool: Tool) -> Response:
+    told = await body(request)
+    cookie = tool.devices.pair(str(told.get("secret", ""))[:64], str(told.get("name", ""))[:200])
+    tool.live.say("devices", {})
+    answer = JSONResponse({"to": "/set"})
+    # plain http on the home network: the cookie cannot be marked Secure
+    answer.set_cookie(COOKIE, cookie, max_age=YEAR_S, httponly=True, samesite="strict")
+    return answer

@@ -3,7 +3,7 @@ const SILENT_MS = 8000;
 const listeners = new Map();
 let source = null, lastRow = 0, lastHeard = 0, since = null, timer = 0;
 
-/** Listen to a kind: row, work, provisional, light, settings, watcher, open, connected, lost. Gives back a way to stop. */
+/** Listen to a kind: row, work, provisional, light, settings, watcher, opened, connected, lost. Gives back a way to stop. */
 export function on(kind, action) {
   if (!listeners.has(kind)) listeners.set(kind, new Set());
   listeners.get(kind).add(action);
@@ -55,7 +55,7 @@ function open() {
     lastRow = Math.max(lastRow, row.n);
     told("row", row);
   });
-  for (const kind of ["work", "provisional", "light", "settings", "watcher", "refused", "copy", "open"]) {
+  for (const kind of ["work", "provisional", "light", "settings", "watcher", "refused", "copy", "opened", "devices"]) {
     source.addEventListener(kind, (event) => { heard(); told(kind, JSON.parse(event.data)); });
   }
   source.onerror = () => { lose(); };

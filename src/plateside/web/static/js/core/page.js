@@ -2,7 +2,7 @@
 import { on } from "./live.js";
 import { say } from "./say.js";
 
-on("open", () => location.assign("/"));
+on("opened", () => location.assign("/"));
 on("lost", (since) => { if (!document.body.classList.contains("set")) say(`Not connected since ${clock(since)}. It comes back by itself.`, null, 60000); });
 on("connected", () => { if (!document.body.classList.contains("set")) say("Connected again."); });
 
