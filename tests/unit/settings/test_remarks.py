@@ -171,3 +171,13 @@ def test_shots_against_the_studio(shoot: Shoot, studio: Studio) -> None:
     told = [r.text() for r in shoot_remarks(overhead, tripod)]
     assert any("no support of kind arm" in t for t in told)
     assert any("its edge shows" in t for t in told)
+
+
+def test_pack_s_refusal_is_told_beforehand(shoot: Shoot) -> None:
+    def told(**creator: str) -> list[str]:
+        changed = replace(shoot, creator=replace(shoot.creator, **creator))
+        return [r.said for r in shoot_remarks(changed, None) if r.about == "creator"]
+
+    assert any("pack will refuse" in said for said in told(usage_terms="", licence_url=""))
+    assert not any("refuse" in said for said in told(usage_terms="All rights reserved", licence_url=""))
+    assert told(usage_terms="", licence_url="https://example.org/licence/") == []

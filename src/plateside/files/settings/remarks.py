@@ -210,7 +210,13 @@ def _words(shoot: Shoot) -> list[Remark]:
     found: list[Remark] = []
     if shoot.creator.name.casefold() in ("your name", "...", "name"):
         found.append(Remark("words", "creator", f'the name is still "{shoot.creator.name}": write your own.'))
-    if not shoot.creator.licence_url:
+    if not shoot.creator.licence_url and not shoot.creator.usage_terms:
+        said = (
+            "neither usage_terms nor licence_url: plateside pack will refuse to hand anything over. Write under "
+            '[creator] your own terms, such as usage_terms = "All rights reserved".'
+        )
+        found.append(Remark("words", "creator", said))
+    elif not shoot.creator.licence_url:
         said = "no licence_url: those who want to use a picture find no terms in it."
         found.append(Remark("words", "creator", said))
     recipe = shoot.recipe
