@@ -17,6 +17,14 @@ _NEEDLESS = re.compile(
 _FILE_NAME = re.compile(r"\.(jpe?g|webp|avif|png|tiff?|dng|raw|heic)\b", re.I)
 _CAMERA_NAME = re.compile(r"^[a-z_]{0,5}[_-]?\d{3,6}$", re.I)
 
+_TO_BE_WRITTEN = re.compile(
+    r"^(write|put|add|describe|fill in) (the|your|a|an) .*\b(here|below)\b|^(todo|tbd|xxx|lorem ipsum)\b|^\.\.\.$"
+)
+_STARTER_TITLES = ("my dish", "title")
+_STARTER_STEPS = ("prepare", "cook", "plate", "step", "")
+_STARTER_NAMES = ("your name", "name")
+"""What `plateside new` writes for what nobody has said yet, in small letters."""
+
 _VIEWS = {
     "overhead": "seen from above",
     "three-quarter": "seen at an angle",
@@ -53,6 +61,31 @@ def words_for(recipe: Recipe, shot: Shot, edited: dict[str, str] | None = None) 
             'as alt_text = "..." under the shot in shoot.toml.',
         )
     return Words(title, description, alt, bool(hers), remarks)
+
+
+def placeholders(recipe: Recipe, creator: str) -> tuple[str, ...]:
+    """What is still as the starter file had it, or says of itself that it is to be written: one sentence each."""
+    said = []
+    for what, text in (("title", recipe.title), ("description", recipe.description)):
+        if _is_placeholder(text, _STARTER_TITLES):
+            said.append(f"The recipe's {what} is still {text!r}: write your own in shoot.toml.")
+    for line in recipe.ingredients:
+        if _is_placeholder(line, ()):
+            said.append(f"The ingredient {line!r} is a placeholder: write your own in shoot.toml.")
+    for number, step in enumerate(recipe.steps, 1):
+        if _is_placeholder(step.text or step.name, _STARTER_STEPS):
+            said.append(
+                f"Step {number} reads only {step.text or step.name!r}: write the reader's sentence as its text in "
+                "shoot.toml."
+            )
+    if _is_placeholder(creator, _STARTER_NAMES):
+        said.append(f"The maker is still {creator!r}: write your name under [creator] in shoot.toml.")
+    return tuple(said)
+
+
+def _is_placeholder(text: str, known: tuple[str, ...]) -> bool:
+    plain = text.strip().strip(".").casefold()
+    return plain in known or bool(_TO_BE_WRITTEN.match(plain))
 
 
 def stand_in_alt(recipe: Recipe, shot: Shot) -> str:

@@ -10,6 +10,7 @@ from plateside.deliver.page import preview_page, recipe_part
 from plateside.deliver.page_style import RECIPE
 from plateside.deliver.rights import Rights, licence_gate, person_gate, rights_of
 from plateside.deliver.structured import recipe_object
+from plateside.deliver.words import placeholders
 from plateside.deliver.written import read_me, ready_words, words_sheet
 from plateside.files.atomic import write_text
 from plateside.files.journal.state import ShootState, read_state
@@ -77,6 +78,7 @@ def deliver(given: Path, progress: Progress = silent) -> DeliverReport:
     held, open_points, todo = [], [], []
     if gate := licence_gate(rights):
         open_points.append(gate)
+    open_points += placeholders(shoot.recipe, shoot.creator.name)
     for shot in shoot.shots:
         if (gate := person_gate(shot)) is not None:
             held.append(gate)

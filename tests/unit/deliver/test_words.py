@@ -4,9 +4,18 @@ import pytest
 
 from plateside.deliver import times
 from plateside.deliver.rights import licence_gate, person_gate, rights_of
-from plateside.deliver.words import AIM_LETTERS, MOST_LETTERS, check_alt, stand_in_alt, words_for
+from plateside.deliver.words import (
+    AIM_LETTERS,
+    MOST_LETTERS,
+    check_alt,
+    placeholders,
+    stand_in_alt,
+    words_for,
+)
+from plateside.files.settings.load import judge_shoot
+from plateside.files.settings.starter import Answers, shoot_text
 from plateside.model.errors import InputError
-from plateside.model.shoot import Creator, Recipe, Shot
+from plateside.model.shoot import Creator, Recipe, Shot, Step
 
 RECIPE = Recipe(title="Chilled cucumber soup", description="A cold soup.")
 GOOD = "Three pale green chilled soups with halved grapes, mint oil and toasted crumbs on a blue-grey board."
@@ -107,3 +116,30 @@ def test_durations(iso: str, length_s: float, spoken: str) -> None:
 def test_what_is_no_duration_is_refused_with_the_form(wrong: str) -> None:
     with pytest.raises(InputError, match="PT25M"):
         times.seconds(wrong)
+
+
+def test_every_placeholder_of_the_starter_is_told() -> None:
+    """Read from the starter itself, so that a word changed there is noticed here."""
+    answers = Answers(
+        place_name="", country="PT", latitude_deg=38.7, longitude_deg=-9.1, timezone="Europe/Lisbon", facing_deg=20,
+        date="2027-07-15",
+    )  # fmt: skip
+    shoot = judge_shoot(shoot_text(answers), "shoot.toml", None).value
+    told = placeholders(shoot.recipe, shoot.creator.name)
+    assert len(told) == 1 + len(shoot.recipe.steps) + 1
+    assert all("shoot.toml" in line for line in told)
+
+
+def test_words_to_be_written_are_told_and_a_recipe_s_own_are_not() -> None:
+    bad = Recipe(
+        title="Soup",
+        ingredients=("Write the ingredients here",),
+        steps=(Step(name="1", text="Write the recipe here"),),
+    )
+    assert len(placeholders(bad, "A. Cook")) == 2
+    good = Recipe(
+        title="My dishwasher salmon",
+        ingredients=("3 cups of rice",),
+        steps=(Step(name="cook", text="Cook the rice."), Step(name="plate the fish")),
+    )
+    assert placeholders(good, "A. Cook") == ()
