@@ -1,5 +1,6 @@
 """Start: a commented studio.toml and shoot.toml for a person's own room, and the folder where frames land."""
 
+import datetime as dt
 import re
 from dataclasses import dataclass
 from pathlib import Path
@@ -60,7 +61,7 @@ def start(
             judge_studio(text, path.name) if path.name == STUDIO_FILE else judge_shoot(text, path.name, None)
         )
         if judge.mistakes:
-            said = "\n".join(f"  {m.where}: {m.said}" for m in judge.mistakes)
+            said = "\n".join(f"  {f'{m.where}: ' if m.where else ''}{m.said}" for m in judge.mistakes)
             raise InputError(f"These answers cannot be one room; nothing was written:\n{said}")
     frames = folder / "frames"
     with disk_faults_told(frames):
@@ -148,10 +149,34 @@ def facing(text: str) -> tuple[float, tuple[str, ...]]:
     return value % 360, (note,)
 
 
-def sizes(text: str, count: int, what: str) -> tuple[float, ...]:
-    """Lengths [m] from '1.2x1.2', '4,2 x 3,1 x 2,5 m' or '120 x 120 cm'. Raises InputError.
+ROOM_HEIGHT_M = 2.5
+"""Taken when nobody says how high the ceiling is."""
 
-    Without a unit, numbers of 20 and more are centimetres: no room of ours is that large.
+
+def room(text: str) -> tuple[tuple[float, ...], tuple[str, ...]]:
+    """Width, depth and height [m] of the room, the height being optional, and notes. Raises InputError."""
+    try:
+        floor, notes = sizes(text, 2, "The room")
+    except InputError:
+        return sizes(text, 3, "The room")
+    said = f"The room's height was not given: {ROOM_HEIGHT_M:g} m is taken; measure it, and mend height_m."
+    return (*floor, ROOM_HEIGHT_M), (*notes, said)
+
+
+def day(text: str) -> str:
+    """A date as it stands in shoot.toml. Raises InputError."""
+    try:
+        return dt.date.fromisoformat(text.strip()).isoformat()
+    except ValueError as error:
+        raise InputError(
+            f'--date is "{text}"; allowed: a day as year-month-day, such as 2027-07-15.'
+        ) from error
+
+
+def sizes(text: str, count: int, what: str) -> tuple[tuple[float, ...], tuple[str, ...]]:
+    """Lengths [m] from '1.2x1.2', '4,2 x 3,1 x 2,5 m' or '120 x 120 cm', and notes. Raises InputError.
+
+    Without a unit, numbers of 20 and more are centimetres, and a note says so: no room of ours is that large.
     """
     plain = text.strip().lower().replace("×", "x").replace("by", "x")
     match = re.fullmatch(r"([\d.,\sx]+?)\s*(m|cm|mm)?", plain)
@@ -166,7 +191,12 @@ def sizes(text: str, count: int, what: str) -> tuple[float, ...]:
     numbers = [v for v in values if v is not None]
     unit = match[2] or ("cm" if min(numbers) >= 20 else "m")
     factor = {"m": 1.0, "cm": 0.01, "mm": 0.001}[unit]
-    return tuple(round(v * factor, 4) for v in numbers)
+    found = tuple(round(v * factor, 4) for v in numbers)
+    if match[2] or unit == "m":
+        return found, ()
+    return found, (
+        f'{what}: "{text.strip()}" is taken as centimetres, {" x ".join(f"{v:g}" for v in found)} m.',
+    )
 
 
 def sensor(text: str) -> tuple[float, float]:

@@ -12,7 +12,7 @@ from plateside.cli.main import main
 from plateside.files.settings import load_studio, open_shoot
 from plateside.model.errors import InputError
 from plateside.tasks.check import check
-from plateside.tasks.new import choose_city, facing, pixels, sensor, sizes
+from plateside.tasks.new import choose_city, facing, pixels, room, sensor, sizes
 
 FLAGS = [
     "--city",
@@ -240,7 +240,31 @@ def test_a_folder_that_may_not_be_written(tmp_path: Path, capsys: pytest.Capture
     ],
 )
 def test_sizes(text: str, found: tuple[float, ...]) -> None:
-    assert sizes(text, 3, "The room") == pytest.approx(found)
+    assert room(text)[0] == pytest.approx(found)
+
+
+def test_what_was_read_in_another_way_than_written_is_said(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    flags = ["--city", "Lisbon", "--facing", "N", "--sill", "90", "--room", "4x3"]
+    assert main(["new", str(tmp_path), *flags]) == 0
+    told = capsys.readouterr().out.splitlines()
+    assert 'The sill: "90" is taken as centimetres, 0.9 m.' in told
+    assert any("room's height was not given: 2.5 m" in line for line in told)
+    studio = load_studio(tmp_path / "studio.toml")
+    assert (studio.room.width_m, studio.room.depth_m, studio.room.height_m) == (4, 3, 2.5)
+    assert room("4 x 3 m")[0] == (4, 3, 2.5)
+    assert sizes("0.9", 1, "The sill") == ((0.9,), ())
+    assert sizes("90 cm", 1, "The sill") == ((0.9,), ())
+
+
+def test_a_wrong_date_is_one_sentence_about_the_date(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["new", str(tmp_path / "a"), "--city", "Lisbon", "--facing", "N", "--date", "15.7.2027"]) == 2
+    assert capsys.readouterr().err.strip().splitlines() == [
+        '--date is "15.7.2027"; allowed: a day as year-month-day, such as 2027-07-15.'
+    ]
 
 
 def test_other_answers() -> None:

@@ -17,9 +17,11 @@ from plateside.tasks.new import (
     NewReport,
     Where,
     choose_city,
+    day,
     facing,
     pixels,
     refuse_to_overwrite,
+    room,
     sensor,
     sizes,
     start,
@@ -44,8 +46,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add("--from-window", metavar="M", help="from the window wall to the middle of the table [m]")
     add(
         "--room",
-        metavar="WxDxH",
-        help="the room along the window wall x away from it x height, as 4.2x3.1x2.5 [m]",
+        metavar="WxD[xH]",
+        help="the room along the window wall x away from it (x height), as 4.2x3.1x2.5 or 4x3 [m]",
     )
     add("--sensor", help="aps-c, full-frame, four-thirds, one-inch, or width x height in mm")
     add("--pixels", metavar="WxH", help="the camera's largest picture, as 6000x4000")
@@ -65,7 +67,7 @@ def run(args: argparse.Namespace) -> NewReport:
         refuse_to_overwrite(
             args.folder, (SHOOT_FILE,) if args.studio is not None else (STUDIO_FILE, SHOOT_FILE)
         )
-    date = args.date or _next_saturday(dt.date.today()).isoformat()
+    date = day(args.date) if args.date else _next_saturday(dt.date.today()).isoformat()
     if args.studio is not None:
         return _shoot_only(args, ask, date)
     notes: list[str] = []
@@ -85,20 +87,20 @@ def run(args: argparse.Namespace) -> NewReport:
         timezone=place.timezone,
         facing_deg=look,
         window_m=_two(
-            ask("Window opening, width x height [m]?", args.window, _sizes(2, "The window"), "1.2x1.2")
+            ask("Window opening, width x height [m]?", args.window, _sizes(2, "The window", notes), "1.2x1.2")
         ),
-        sill_m=ask("Its lower edge above the floor [m]?", args.sill, _sizes(1, "The sill"), "0.85")[0],
+        sill_m=ask("Its lower edge above the floor [m]?", args.sill, _sizes(1, "The sill", notes), "0.85")[0],
         from_window_m=ask(
             "From the window wall to the middle of the table [m]?",
             args.from_window,
-            _sizes(1, "The distance from the window"),
+            _sizes(1, "The distance from the window", notes),
             "0.7",
         )[0],
         room_m=_three(
             ask(
                 "Room, along the window wall x away from it x height [m]?",
                 args.room,
-                _sizes(3, "The room"),
+                _noted(room, notes),
                 "4x3.5x2.5",
             )
         ),
@@ -197,8 +199,19 @@ class _Asker:
                 print(str(error).replace('--city "', 'as "'), file=sys.stderr)
 
 
-def _sizes(count: int, what: str) -> Callable[[str], tuple[float, ...]]:
-    return lambda text: sizes(text, count, what)
+def _sizes(count: int, what: str, notes: list[str]) -> Callable[[str], tuple[float, ...]]:
+    return _noted(lambda text: sizes(text, count, what), notes)
+
+
+def _noted(read: Callable[[str], tuple[T, tuple[str, ...]]], notes: list[str]) -> Callable[[str], T]:
+    """A reader whose notes are kept for the report."""
+
+    def noting(text: str) -> T:
+        value, told = read(text)
+        notes.extend(told)
+        return value
+
+    return noting
 
 
 def _two(values: tuple[float, ...]) -> tuple[float, float]:
