@@ -6,11 +6,9 @@ Run as `python -m scripts.make_reference`. A test holds the page against the cod
 from dataclasses import fields
 from pathlib import Path
 
-from plateside.files.settings.forms import FORMS, form_told
-from plateside.files.settings.grammar import Entry, entries, every_table, header
-from plateside.files.settings.lines import example_line, number_text, value_text
 from plateside.files.settings.mistakes import Mistake
 from plateside.files.settings.reader import FORMAT
+from plateside.files.settings.reference import tables_of
 from plateside.files.settings.remarks import Remark
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
@@ -27,6 +25,7 @@ page.*
 A shoot is described in two plain text files. **studio.toml** holds what stands still: place, room, windows, table
 spots, boards, gear. **shoot.toml** holds what is wanted on one day: the dish, the pictures, where they go. Write
 starters for your own room with `plateside new my-shoot`, and after every change run `plateside check my-shoot`.
+`plateside check --fields` prints the tables of this page wherever you are, `--fields windows` those of one name.
 
 ## How they are written
 
@@ -99,63 +98,14 @@ def reference_text() -> str:
 
 def _file(name: str, root: type) -> list[str]:
     parts = [f"## {name}\n"]
-    for path, cls, array in every_table(root):
-        told = (cls.__doc__ or "").strip().splitlines()[0]
-        if not path:
-            parts += [
-                "### At the top of the file\n",
-                "| Key | Meaning | Allowed | Left out | Example |",
-                _RULE,
-            ]
-            parts.append(
-                f"| `format` | number of this file's format | {FORMAT} | *must be written* | `format = {FORMAT}` |"
-            )
-        else:
-            how = " One for each." if array else ""
-            parts += [f"### `{header(path, array)}`\n", f"{told}{how}\n"]
-            parts += ["| Key | Meaning | Allowed | Left out | Example |", _RULE]
-        parts += [_row(entry, cls) for entry in entries(cls).values() if not entry.is_table]
+    for table in tables_of(root):
+        parts += [f"### `{table.head}`\n", f"{table.meaning}\n"] if table.head else [f"### {table.meaning}\n"]
+        parts += ["| Key | Meaning | Allowed | Left out | Example |", "| --- | --- | --- | --- | --- |"]
+        for key in table.keys:
+            cells = (f"`{key.name}`", key.meaning, key.allowed, key.left_out, f"`{key.example}`")
+            parts.append("| " + " | ".join(cell.replace("|", "\\|") for cell in cells) + " |")
         parts.append("")
     return parts
-
-
-_RULE = "| --- | --- | --- | --- | --- |"
-
-
-def _row(entry: Entry, cls: type) -> str:
-    cells = (f"`{entry.name}`", entry.doc, _allowed(entry, cls), _left_out(entry), f"`{example_line(entry)}`")
-    return "| " + " | ".join(cell.replace("|", "\\|") for cell in cells) + " |"
-
-
-def _allowed(entry: Entry, cls: type) -> str:
-    if entry.words:
-        words = ", ".join(f"`{w}`" for w in entry.words)
-        return f"a list of {words}" if entry.kind == "texts" else words
-    if (cls, entry.name) in FORMS:
-        told = form_told(cls, entry.name)
-        return f'{told}; or `""`' if FORMS[(cls, entry.name)][1] else told
-    if entry.kind in ("number", "integer", "shares"):
-        span = ""
-        if entry.low is not None and entry.high is not None:
-            span = f"{number_text(entry.low)} to {number_text(entry.high)}"
-        unit = f" {entry.unit}" if entry.unit else ""
-        kind = {"integer": "whole number, ", "shares": "one number or `[red, green, blue]`, "}.get(
-            entry.kind, ""
-        )
-        return f"{kind}{span}{unit}"
-    return {"flag": "`true`, `false`", "text": "text", "texts": "list of texts"}[entry.kind]
-
-
-def _left_out(entry: Entry) -> str:
-    if entry.required:
-        return "*must be written*"
-    if entry.default is None:
-        return "as said" if "left out" in entry.doc else "none"
-    if entry.default == "":
-        return "empty"
-    if entry.default == ():
-        return "none"
-    return f"`{value_text(entry.default)}`"
 
 
 def _json() -> list[str]:
