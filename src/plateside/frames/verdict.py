@@ -156,7 +156,8 @@ def settle(found: "list[Weighed]", because: str, *, provisional: bool = False) -
     confidence = max(sure) if sure else min([0.9, *(1 - w.act.confidence / 2 for w in found if w.act.kind)])
     if provisional:
         because += "; from the preview, the raw is still being read"
-    return Verdict(word, tuple(w.act for w in found), round(confidence, 2), because)
+    acts = tuple(replace(w.act, weight=w.weight) for w in found)
+    return Verdict(word, acts, round(confidence, 2), because)
 
 
 def _focus(facts: FrameFacts, shot: Shot | None, settings: Settings) -> list[Weighed]:

@@ -50,6 +50,8 @@ class Act:
     kind: str = ""
     """exposure, focus, shake, motion, colour, level, light, settings, scene, file"""
     confidence: float = 1.0
+    weight: int = 1
+    """2 spoils the frame, 1 should be changed, 0 is a remark."""
 
 
 @dataclass(frozen=True)

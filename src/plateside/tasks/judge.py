@@ -28,6 +28,7 @@ from plateside.frames.compare import (
 )
 from plateside.frames.exposure import display_linear, small_linear
 from plateside.frames.facts import FrameFacts, facts_from_json
+from plateside.frames.lamp_check import Lamp, with_lamp
 from plateside.frames.measure import FACTS_VERSION, facts_of
 from plateside.frames.subject import subject_box, wants_shallow
 from plateside.frames.trend import Reading as LightReading
@@ -97,6 +98,11 @@ class Judge:
         self.folder = opened.folder.frames_dir
         self._references: dict[tuple[str, str], Reference | None] = {}
         self._by_name = {s.name: s for s in opened.shoot.shots}
+        self._last: tuple[str, _View] | None = None
+
+    def picture(self, frame: Frame) -> NDArray[np.uint8]:
+        """The frame's display picture at working size; judging it next does not decode it again."""
+        return self._opened(frame).picture
 
     def shot_of(self, frame: Frame, state: ShootState) -> tuple[Shot | None, bool]:
         """A frame's shot as said, as guessed before, or the best fit by itself; and whether that is a guess."""
@@ -110,6 +116,14 @@ class Judge:
         self, frame: Frame, state: ShootState, shot: Shot | None = None, guessed: bool | None = None
     ) -> Judged:
         """The full verdict. Raises InputError or CouldNotError when the file cannot be read."""
+        judged = self._judged(frame, state, shot, guessed)
+        told = state.lamps.get(frame.id)
+        if told is None:
+            return judged
+        off = told["frame"] == frame.id
+        return replace(judged, verdict=with_lamp(judged.verdict, lamp_of(told), lamp_is_off=off))
+
+    def _judged(self, frame: Frame, state: ShootState, shot: Shot | None, guessed: bool | None) -> Judged:
         if guessed is None:
             shot, guessed = self.shot_of(frame, state)
         view = self._view(frame, shot)
@@ -133,9 +147,12 @@ class Judge:
     def provisional(self, frame: Frame, state: ShootState) -> Judged:
         """A quick verdict from a raw's embedded preview (or the JPEG itself), without the raw's own numbers."""
         shot, guessed = self.shot_of(frame, state)
-        picture = display_picture(self.folder / frame.name, LONGEST_PX)
         facts = facts_of(
-            picture, shot, width_px=frame.width_px, height_px=frame.height_px, raw_to_come=frame.is_raw
+            self.picture(frame),
+            shot,
+            width_px=frame.width_px,
+            height_px=frame.height_px,
+            raw_to_come=frame.is_raw,
         )
         verdict = verdict_of(facts, shot, frame.settings)
         return Judged(frame, shot.name if shot else "", guessed, verdict, facts)
@@ -146,12 +163,18 @@ class Judge:
         if known is not None:
             with contextlib.suppress(KeyError, TypeError):
                 return _View(self.folder / frame.name, facts_from_json(known))
-        view = _View(self.folder / frame.name)
+        view = self._opened(frame)
         view.facts = facts_of(
             view.picture, shot, view.linear, view.levels, width_px=frame.width_px, height_px=frame.height_px
         )
         self.index.put_facts(frame.id, as_json(view.facts), version=version)
         return view
+
+    def _opened(self, frame: Frame) -> "_View":
+        """The frame's view; the last one is kept, for a frame is looked at several times in a row."""
+        if self._last is None or self._last[0] != frame.id:
+            self._last = frame.id, _View(self.folder / frame.name)
+        return self._last[1]
 
     def _reference(self, shot: Shot | None, state: ShootState) -> Reference | None:
         if shot is None or shot.name not in state.references:
@@ -253,7 +276,7 @@ def judge_frames(
     # a reference may be named before any row says that its file landed, and files may be renamed
     state.landed.update({f.id: f.name for f in frames})
     shots = shots_of(frames, opened, state)
-    wanted = _named(frames, unreadable, names)
+    wanted = [f for f in _named(frames, unreadable, names) if f.id not in state.cards]
     judged: list[Judged] = []
     failed: list[Unreadable] = []
     with Index.open(opened.folder.root) as index:
@@ -347,6 +370,12 @@ def _record(
     except CouldNotError as error:
         return (f"The verdicts could not be written down: {error}",)
     return ()
+
+
+def lamp_of(row: Mapping[str, Any]) -> Lamp:
+    """What a 'lamp settled' row says."""
+    x, y = row["at"]
+    return Lamp(bool(row["lamp"]), float(row["share"]), float(row["warmer_mired"]), (float(x), float(y)))
 
 
 def verdict_row(one: Judged) -> dict[str, Any]:

@@ -17,7 +17,8 @@ from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
 from plateside.model.errors import InputError
 from plateside.tasks.judge import JudgeReport, judge_frames
-from plateside.tasks.watch import Told, watch
+from plateside.tasks.told import Told
+from plateside.tasks.watch import watch
 
 STUDIO = """format = 1
 [place]

@@ -86,6 +86,23 @@ def find_card(grey: NDArray[np.uint8], focal_length_px: float, print_scale: floa
     return _describe(side, fit, centre, focal_length_px, seen, print_scale)
 
 
+def shows_back(grey: NDArray[np.uint8]) -> bool:
+    """Whether a picture shows a card's back: two of its markers or more, and no more of a front.
+
+    Quick: no pose is worked out. A card held to the camera fills enough of a picture 750 px wide.
+    """
+    parameters = cv2.aruco.DetectorParameters()
+    # one threshold instead of three: a card that is shown is lit and large
+    parameters.adaptiveThreshWinSizeMin = parameters.adaptiveThreshWinSizeMax = 13
+    parameters.minMarkerPerimeterRate = 0.05
+    found, ids, _rejected = cv2.aruco.ArucoDetector(marker_dictionary(), parameters).detectMarkers(grey)
+    if not found:
+        return False
+    table = corners_by_id()
+    sides = [table[int(i)][0].back for i in ids.ravel() if int(i) in table]
+    return sides.count(True) >= LEAST_MARKERS and sides.count(True) >= sides.count(False)
+
+
 def _detect(grey: NDArray[np.uint8]) -> tuple[list[Points], list[int]]:
     parameters = cv2.aruco.DetectorParameters()
     parameters.cornerRefinementMethod = cv2.aruco.CORNER_REFINE_SUBPIX

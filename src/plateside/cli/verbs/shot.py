@@ -3,6 +3,7 @@
 import argparse
 from pathlib import Path
 
+from plateside.tasks.lamp import LampAsked, ask_lamp_off
 from plateside.tasks.shot import ShotReport, name_shot, undo_last
 
 HELP = "name the shot you are taking, say which frames belong to it, or take back the last decision"
@@ -16,8 +17,15 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--frames", nargs="+", default=[], metavar="FRAME", help="these frames belong to the shot"
     )
+    parser.add_argument(
+        "--lamp-off",
+        action="store_true",
+        help="the shot's next frame is taken with the lamps off: was one on?",
+    )
     parser.add_argument("--undo", action="store_true", help="take back the last decision")
 
 
-def run(args: argparse.Namespace) -> ShotReport:
+def run(args: argparse.Namespace) -> ShotReport | LampAsked:
+    if args.lamp_off:
+        return ask_lamp_off(args.shoot, args.name)
     return undo_last(args.shoot) if args.undo else name_shot(args.shoot, args.name, args.frames)

@@ -8,7 +8,8 @@ from pathlib import Path
 
 from plateside.cli.big_words import large, small
 from plateside.tasks.report import as_json
-from plateside.tasks.watch import Told, WatchReport, watch
+from plateside.tasks.told import Told
+from plateside.tasks.watch import WatchReport, watch
 
 HELP = "watch the frames folder and judge each frame as it lands"
 
@@ -43,17 +44,18 @@ def run(args: argparse.Namespace) -> WatchReport:
 
 def picture(told: Told, columns: int, *, plain: bool, quiet: bool) -> list[str]:
     """What is printed for one thing told. One bell: keep it; two bells: something to change."""
-    if told.judged is None:
-        return [told.words]
-    judged = told.judged
     if told.kind == "provisional":
-        return [f"{judged.frame.name}  {judged.verdict.word} so far, the raw is being read"]
-    bell = "" if quiet else ("\a" if judged.verdict.word == "good" else "\a\a")
+        return [f"{told.name}  {told.word} so far, the raw is being read"]
+    if told.kind != "verdict":
+        return [told.words]
+    bell = "" if quiet else ("\a" if told.word == "good" else "\a\a")
+    shot = f"  ({told.shot})" if told.shot else ""
+    judged = told.judged
     if plain:
-        return [bell + judged.line()]
-    rest = [f"  then: {act.words}" for act in judged.verdict.acts[1:]]
-    because = [f"  {judged.verdict.sure_because}"] if judged.verdict.sure_because else []
+        return [bell + (judged.line() if judged else f"{told.name}  {told.word}  {told.words}{shot}")]
+    rest = [f"  then: {act.words}" for act in judged.verdict.acts[1:]] if judged else []
+    because = [f"  {judged.verdict.sure_because}"] if judged and judged.verdict.sure_because else []
     return [
-        bell, *large(judged.verdict.word, columns), "", *small(told.words, columns), "",
-        f"{judged.frame.name}  ({judged.shot})", *rest, *because, "",
+        bell, *large(told.word, columns), "", *small(told.words, columns), "",
+        f"{told.name}{shot}", *rest, *because, "",
     ]  # fmt: skip
