@@ -4,7 +4,7 @@ import argparse
 from pathlib import Path
 
 from plateside.tasks.check import CheckReport, check
-from plateside.tasks.fields import FieldsReport, fields
+from plateside.tasks.reference import FieldsReport, fields
 
 HELP = "read studio.toml and shoot.toml, and say everything that is wrong at once"
 

@@ -9,7 +9,7 @@ import pytest
 from plateside.cli.main import main
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio, Window
-from plateside.tasks.fields import fields
+from plateside.tasks.reference import fields
 
 
 def test_every_key_of_the_model_is_told() -> None:
