@@ -167,7 +167,10 @@ def _food(shoot: Shoot, day: DayPlan) -> str:
             )
         out += "</tbody></table>"
     if shoot.recipe.perishable:
-        out += f'<p class="caution">{escape(day.rule.words)} Never judge by look or smell.</p>'
+        out += (
+            f'<p class="caution">{escape(day.rule.words)} Time out is added up over test, hero and resets. '
+            "If unsure, throw it away; never judge by look or smell.</p>"
+        )
     allergens = ", ".join(shoot.recipe.allergens) or "none written down: list every ingredient on the set"
     return out + f"<p>Allergens on the set: {escape(allergens)}.</p>"
 
@@ -207,6 +210,6 @@ def _cautions(shoot: Shoot) -> str:
 
 
 def _notes(day: DayPlan) -> str:
-    if not day.notes:
-        return ""
-    return "<h2>Notes</h2><ul>" + "".join(f"<li>{escape(n)}</li>" for n in day.notes) + "</ul>"
+    # the food rule stands under the plates already
+    notes = [n for n in day.notes if not n.startswith(day.rule.words)]
+    return "<h2>Notes</h2><ul>" + "".join(f"<li>{escape(n)}</li>" for n in notes) + "</ul>" if notes else ""

@@ -80,10 +80,11 @@ _UK = HoldingRule(
 _RULES = {"US": _US, "AU": _FSANZ, "NZ": _FSANZ, "GB": _UK, "UK": _UK}
 
 
-def rule_of(country: str, hot: bool = True) -> HoldingRule:
+def rule_of(country: str, hot: bool = True, name: str = "") -> HoldingRule:
     """The holding rule for a two-letter country code; where none is stored, guidance that says so.
 
-    hot  for the UK: whether the food is served hot, which has the shorter tolerance
+    hot   for the UK: whether the food is served hot, which has the shorter tolerance
+    name  the country's name, for the words; left out, its code
     """
     code = country.strip().upper()
     rule = _RULES.get(code)
@@ -95,9 +96,7 @@ def rule_of(country: str, hot: bool = True) -> HoldingRule:
             discard_after_min=120.0,
             hot_holding_c=None,
             cold_holding_c=None,
-            words="Ask your national food authority: no rule of "
-            + (f"'{code}'" if code else "your country")
-            + " is stored. As guidance only (USDA): not over 2 hours out in all, 1 hour above 32 °C.",
+            words=f"Ask your national food authority: no rule of {name or code or 'your country'} is stored. As guidance only (USDA): not over 2 hours out in all, 1 hour above 32 °C.",
             own=False,
         )
     if rule is _UK and hot:

@@ -11,6 +11,7 @@ import numpy as np
 from plateside.camera.place import faces_deg
 from plateside.camera.setup import LightForShot, SetUp
 from plateside.files.settings import OpenShoot, open_shoot
+from plateside.files.settings.places import country_name
 from plateside.light.answers import DayLight, Needs, SpotLight
 from plateside.light.boards import all_standing
 from plateside.light.day import day_light
@@ -263,7 +264,9 @@ def plan_of(opened: OpenShoot, lux: float | None, progress: Progress) -> Planned
         lights[shot.name] = ShotDay(known[same], None)
     progress(len(shots), len(shots))
     series = {shot.name: _series(shot, lights[shot.name], day_from, day_to) for shot in shots}
-    plan = plan_day(shots, shoot.recipe, series, rule_of(studio.place.country), day_from, day_to)
+    country = studio.place.country
+    rule = rule_of(country, name=country_name(country))
+    plan = plan_day(shots, shoot.recipe, series, rule, day_from, day_to)
     return Planned(plan, lights)
 
 

@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import pytest
 
+from plateside.files.settings.places import country_name
 from plateside.model.errors import InputError
 from plateside.model.shoot import Recipe, Shot, Step
 from plateside.plan.clocks import minutes_of, rule_of
@@ -203,6 +204,15 @@ def test_elsewhere_it_is_guidance_that_says_so() -> None:
         assert "national food authority" in rule.words
         assert "As guidance only" in rule.words
         assert rule.hot_holding_c is None
+
+
+def test_the_country_is_called_by_its_name() -> None:
+    # ISO 3166: BE is Belgium
+    words = rule_of("BE", name=country_name("BE")).words
+    assert "no rule of Belgium is stored" in words
+    assert "BE" not in words
+    assert country_name("pt") == "Portugal"
+    assert (country_name(""), country_name("XX")) == ("", "XX")
 
 
 def test_clocks_that_change_do_not_bend_the_day() -> None:

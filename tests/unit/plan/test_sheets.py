@@ -146,3 +146,7 @@ def test_a_window_gives_more_light_nearer_and_none_below_its_sill_alone() -> Non
     # a sill over the table takes light away; a very wide, very high window gives half the sky
     assert window_factor(1.2, 1.2, 0.6, 0.3) < window_factor(1.2, 1.2, 0.6)
     assert window_factor(1e6, 1e6, 0.5) == pytest.approx(0.5, abs=1e-3)
+
+
+def test_the_food_rule_stands_once_on_the_sheet() -> None:
+    assert sheet().count("national food authority") == 1

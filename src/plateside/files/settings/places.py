@@ -171,6 +171,12 @@ def _raw(size: int) -> Iterable[dict[str, Any]]:
     return cities.values()
 
 
+def country_name(code: str) -> str:
+    """A country's English name by its two-letter code; the code itself when unknown."""
+    entry = _countries().get(code.strip().upper())
+    return str(entry["name"]) if entry else code
+
+
 @cache
 def _countries() -> dict[str, dict[str, Any]]:
     countries: dict[str, dict[str, Any]] = _cache(_SIZES[0]).get_countries()
