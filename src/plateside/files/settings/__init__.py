@@ -10,13 +10,14 @@ from plateside.files.settings.load import (
 )
 from plateside.files.settings.mistakes import Mistake
 from plateside.files.settings.reader import FORMAT
-from plateside.files.settings.write import Add, Change, Put, Take, dump, update_shoot, update_studio
+from plateside.files.settings.write import Add, Change, Move, Put, Take, dump, update_shoot, update_studio
 
 __all__ = [
     "FORMAT",
     "Add",
     "Change",
     "Mistake",
+    "Move",
     "OpenShoot",
     "Put",
     "Take",

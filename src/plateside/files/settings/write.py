@@ -5,6 +5,7 @@ order, blank lines and line ends stay hers. The changed text is read again, with
 the old one's place in one step.
 """
 
+import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass, is_dataclass
 from pathlib import Path
@@ -12,8 +13,9 @@ from typing import Any
 
 from plateside.files.atomic import write_bytes
 from plateside.files.folder import SHOOT_FILE, STUDIO_FILE
+from plateside.files.settings.blocks import array_or_value, moved
 from plateside.files.settings.grammar import entries, header
-from plateside.files.settings.lines import pair_line, value_text
+from plateside.files.settings.lines import pair_line
 from plateside.files.settings.load import judge_shoot, judge_studio, read_text
 from plateside.files.settings.mistakes import raise_if_any
 from plateside.files.settings.positions import Positions, Where, find_positions
@@ -51,7 +53,18 @@ class Take:
     where: tuple[str | int, ...]
 
 
-Change = Put | Add | Take
+@dataclass(frozen=True)
+class Move:
+    """Give one item of an array of tables another place among its like: ("shots", "pour"), to number 0.
+
+    The item goes with its comments; what stands between the items stays where it is.
+    """
+
+    where: tuple[str | int, ...]
+    to: int
+
+
+Change = Put | Add | Take | Move
 
 
 def update_studio(path: Path, changes: Iterable[Change]) -> Studio:
@@ -73,18 +86,35 @@ def update_shoot(path: Path, changes: Iterable[Change]) -> Shoot:
 
 
 def _update(path: Path, changes: tuple[Change, ...], cls: type) -> Reading[Any]:
-    raw = read_text(path)
-    bom = path.read_bytes().startswith(b"\xef\xbb\xbf")
-    text, reading = changed(raw.replace("\r\n", "\n"), changes, cls, path.name)
-    if "\r\n" in raw:
-        text = text.replace("\n", "\r\n")
-    write_bytes(path, text.encode("utf-8-sig" if bom else "utf-8"))
+    read_text(path)  # what cannot be read is told in words
+    data, reading = rewritten(path.read_bytes(), changes, cls, path.name)
+    write_bytes(path, data)
     return reading
 
 
+def rewritten(data: bytes, changes: tuple[Change, ...], cls: type, name: str) -> tuple[bytes, Reading[Any]]:
+    """A file's bytes with the changes made, and what it now says; line ends and byte order mark stay as they are.
+
+    Raises SettingsError when the file is wrong before or after, InputError for what no file can hold.
+    """
+    raw = data.decode("utf-8-sig")
+    text, reading = changed(raw.replace("\r\n", "\n"), changes, cls, name)
+    if "\r\n" in raw:
+        text = text.replace("\n", "\r\n")
+    try:
+        return text.encode("utf-8-sig" if data.startswith(b"\xef\xbb\xbf") else "utf-8"), reading
+    except UnicodeEncodeError:
+        raise InputError("A text holds half of a letter, which no file can keep. Type it again.") from None
+
+
 def changed(text: str, changes: tuple[Change, ...], cls: type, name: str) -> tuple[str, Reading[Any]]:
-    """The text with the changes made, and what it now says. Raises SettingsError when either is wrong."""
+    """The text with the changes made, and what it now says. Raises SettingsError when either is wrong.
+
+    Between two changes the text may be wrong in what it means (a window renamed, the sheet that hangs on it not
+    yet), never in how it is written.
+    """
     reading = _judge(text, name, cls)
+    raise_if_any(reading.mistakes)
     for change in changes:
         place = _resolved(change.where, cls, reading.value)
         found = find_positions(text)
@@ -92,16 +122,27 @@ def changed(text: str, changes: tuple[Change, ...], cls: type, name: str) -> tup
             text = _added(text, found, place, change.item)
         elif isinstance(change, Take):
             text = _taken(text, found, place)
+        elif isinstance(change, Move):
+            text = moved(text, found, place, change.to)
         else:
             text = _put(text, found, place, change.value, cls)
         reading = _judge(text, name, cls)
+        if not _well_formed(text):
+            raise_if_any(reading.mistakes)
+    raise_if_any(reading.mistakes)
     return text, reading
 
 
+def _well_formed(text: str) -> bool:
+    try:
+        tomllib.loads(text)
+    except tomllib.TOMLDecodeError:
+        return False
+    return True
+
+
 def _judge(text: str, name: str, cls: type) -> Reading[Any]:
-    reading: Reading[Any] = judge_studio(text, name) if cls is Studio else judge_shoot(text, name, None)
-    raise_if_any(reading.mistakes)
-    return reading
+    return judge_studio(text, name) if cls is Studio else judge_shoot(text, name, None)
 
 
 def _resolved(where: tuple[str | int, ...], cls: type, root: Any) -> Where:
@@ -145,7 +186,7 @@ def _put(text: str, found: Positions, where: Where, value: Any, cls: type) -> st
             begin = text.rfind("\n", 0, span.start) + 1
             newline = text.find("\n", span.end)
             return text[:begin] + ("" if newline < 0 else text[newline + 1 :])
-        return text[: span.start] + value_text(value) + text[span.end :]
+        return text[: span.start] + array_or_value(text[span.start : span.end], value) + text[span.end :]
     if value is None:
         return text
     table, key = where[:-1], str(where[-1])
@@ -184,16 +225,36 @@ def _added(text: str, found: Positions, where: Where, item: Any) -> str:
 
 
 def _taken(text: str, found: Positions, where: Where) -> str:
-    own = [line for head, line in found.heads.items() if head[: len(where)] == where]
-    if not own or not isinstance(where[-1], int):
+    """Without one item's tables, wherever they stand; the comments of its neighbours stay.
+
+    Its own are those that follow its last line directly, up to an empty line, and (but for the first of an array,
+    whose comment may head them all) those right above it. Those right above the next table are that table's.
+    """
+    own = {head: line for head, line in found.heads.items() if head[: len(where)] == where}
+    if where not in own or not isinstance(where[-1], int):
         raise InputError(f"{_told(where)} is not a table of its own; take its line out with a text editor.")
     lines = text.split("\n")
-    begin = min(own) - 1
-    end = min((line - 1 for line in found.heads.values() if line > max(own)), default=len(lines))
-    # comments right above the next table are that table's
-    while end < len(lines) and lines[end - 1].lstrip().startswith("#"):
-        end -= 1
-    return "\n".join(lines[:begin] + lines[end:])
+    for head, line in sorted(own.items(), key=lambda each: -each[1]):
+        begin, end = line - 1, text.count("\n", 0, found.ends[head])
+        if not text[: found.ends[head]].endswith("\n"):
+            end += 1
+        after = end
+        while after < len(lines) and lines[after].lstrip().startswith("#"):
+            after += 1
+        if after == len(lines) or not lines[after].strip():
+            end = after
+        if where[-1] > 0:
+            written = [e for e in (found.root_end, *found.ends.values()) if text.count("\n", 0, e) <= begin]
+            floor = max((text.count("\n", 0, e) for e in written), default=0)
+            while begin > floor and lines[begin - 1].lstrip().startswith("#"):
+                begin -= 1
+        if begin == 0 or not lines[begin - 1].strip():
+            # the empty line below goes with it, so that none is left over
+            while end < len(lines) - 1 and not lines[end].strip():
+                end += 1
+        del lines[begin:end]
+    left = "\n".join(lines)
+    return left.rstrip("\n") + "\n" if left.endswith("\n\n") else left
 
 
 def _spliced(text: str, at: int, piece: str) -> str:

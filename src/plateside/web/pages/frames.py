@@ -7,9 +7,10 @@ from starlette.responses import FileResponse, JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
 from plateside.files.journal.state import read_state
-from plateside.files.settings import Add, Change, Put, Take
+from plateside.files.settings import Add, Change, Move, Put, Take
 from plateside.model.errors import InputError
 from plateside.tasks.edit import ChangedElsewhereError, change_settings, read_settings, undo_change
+from plateside.tasks.fields import item_of
 from plateside.tasks.press import SomebodyElseError, press, take_back
 from plateside.tasks.report import as_json
 from plateside.tasks.seen import seen_path
@@ -92,7 +93,7 @@ def _read(request: Request, tool: Tool) -> Any:
 async def _change(request: Request, tool: Tool) -> Any:
     told = await body(request)
     which = _which(request)
-    changes = [_change_of(c) for c in told.get("changes", [])]
+    changes = [_change_of(which, c) for c in told.get("changes", [])]
     try:
         edited = change_settings(tool.shoot, which, changes, str(told.get("seen", "")))
     except ChangedElsewhereError as error:
@@ -116,20 +117,28 @@ def _now(error: ChangedElsewhereError, tool: Tool, which: str) -> Response:
     return JSONResponse(answer, 409)
 
 
-def _change_of(told: Any) -> Change:
+def _change_of(which: str, told: Any) -> Change:
     if not isinstance(told, dict):
-        raise InputError("A change is an object with put, add or take.")
-    for kind in ("put", "add", "take"):
+        raise InputError("A change is an object with put, add, take or move.")
+    for kind in ("put", "add", "take", "move"):
         where = told.get(kind)
         if isinstance(where, list) and where and all(isinstance(w, str | int) for w in where):
             match kind:
                 case "put":
                     return Put(tuple(where), _value(told.get("value")))
                 case "add":
-                    return Add(tuple(where), told.get("item"))
+                    return Add(tuple(where), item_of(which, tuple(where), told.get("item")))
+                case "move":
+                    return Move(tuple(where), _place(told.get("to")))
                 case _:
                     return Take(tuple(where))
     raise InputError("A change says where: a list of names, as in ['windows', 'kitchen', 'width_m'].")
+
+
+def _place(to: Any) -> int:
+    if not isinstance(to, int) or isinstance(to, bool):
+        raise InputError("A move says to which place: a whole number from 0.")
+    return to
 
 
 def _value(value: Any) -> Any:

@@ -1,0 +1,83 @@
+"""The schema says what the model says, and a page's object becomes the model's."""
+
+import dataclasses
+
+import pytest
+
+from plateside.files.settings.grammar import entries
+from plateside.model.errors import InputError
+from plateside.model.shoot import Placed, Shoot, Shot
+from plateside.model.studio import Studio, Window
+from plateside.tasks.fields import NAMES, item_of, label_of, schema_of
+
+
+@pytest.mark.parametrize(("which", "root"), [("shoot", Shoot), ("studio", Studio)])
+def test_every_field_of_every_table_is_there_in_order(which: str, root: type) -> None:
+    schema = schema_of(which)
+    assert schema.root == root.__name__
+    seen = set()
+
+    def walk(cls: type) -> None:
+        seen.add(cls.__name__)
+        told = schema.tables[cls.__name__]
+        assert [f.name for f in told] == [f.name for f in dataclasses.fields(cls)]
+        for f, field in zip(told, dataclasses.fields(cls), strict=True):
+            assert (f.doc, f.unit, f.low, f.high) == tuple(
+                field.metadata[key] for key in ("doc", "unit", "low", "high")
+            )
+            assert f.words == field.metadata["words"]
+            table = entries(cls)[f.name].table
+            if table is not None:
+                assert f.table == table.__name__
+                walk(table)
+
+    walk(root)
+    assert set(schema.tables) == seen
+
+
+def test_names_point_at_arrays_that_have_names() -> None:
+    for (cls, field), home in NAMES.items():
+        assert field in entries(cls)
+        which, _, array = home.partition(".")
+        entry = entries({"studio": Studio, "shoot": Shoot}[which])[array]
+        assert entry.table is not None
+        assert "name" in entries(entry.table)
+
+
+def test_forms_are_told() -> None:
+    fields = {f.name: f for f in schema_of("shoot").tables["Step"]}
+    assert fields["takes"].form == "duration"
+    assert "PT8M" in fields["takes"].form_told
+    assert {f.name: f.form for f in schema_of("shoot").tables["Shoot"]}["date"] == "date"
+
+
+def test_an_object_becomes_the_item() -> None:
+    shot = item_of("shoot", ("shots",), {"name": "slice", "boards": [{"board": "white"}], "props": ["fork"]})
+    assert shot == Shot(name="slice", boards=(Placed(board="white"),), props=("fork",))
+    board = item_of("shoot", ("shots", "slice", "boards"), {"board": "black", "side": "left"})
+    assert board == Placed(board="black", side="left")
+    window = {"name": "w", "bearing_deg": 20, "width_m": 1, "height_m": 1, "sill_m": 1}
+    assert isinstance(item_of("studio", ("windows",), window), Window)
+
+
+@pytest.mark.parametrize(
+    ("where", "told"),
+    [
+        (("shots",), {}),
+        (("shots",), {"name": "x", "f_stop": 4}),
+        (("shots",), "slice"),
+        (("shots",), {"name": "x", "boards": "white"}),
+        (("recipe",), {"title": "x"}),
+        (("nothing",), {"name": "x"}),
+        ((), {"name": "x"}),
+    ],
+)
+def test_what_is_no_item_is_told(where: tuple[str, ...], told: object) -> None:
+    with pytest.raises(InputError):
+        item_of("shoot", where, told)
+
+
+def test_labels_are_words() -> None:
+    assert label_of("frame_width_mm") == "Frame width"
+    assert label_of("highest_iso") == "Highest ISO"
+    assert label_of("name") == "Name"
