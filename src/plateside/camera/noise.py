@@ -51,5 +51,5 @@ def estimate(
         snr=here,
         snr_at_base=base,
         stops_above_base=stops,
-        words=f"{word}: mid-tone signal {here:.0f} times its noise ({base:.0f} at ISO {base_iso:g})",
+        words=f"{word}: mid-tones {here:.0f} times stronger than their grain ({base:.0f} at ISO {base_iso:g})",
     )

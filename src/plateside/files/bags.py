@@ -194,10 +194,21 @@ def _oxum(path: Path, total: int, count: int) -> list[str]:
         name, _, value = line.partition(":")
         if name.strip().lower() == "payload-oxum" and value.strip() != f"{total}.{count}":
             return [
-                f"bag-info.txt promises {value.strip()} (bytes.files), there are {total}.{count}: files are missing, "
-                "cut short or added."
+                f"bag-info.txt promises {_promised(value.strip())}, there are {_told(total, count)}: files "
+                "are missing, cut short or added."
             ]
     return []
+
+
+def _promised(value: str) -> str:
+    """A Payload-Oxum (RFC 8493, 2.2.2: bytes, a point, files) in words; as it stands when it is none."""
+    size, _, files = value.partition(".")
+    return _told(int(size), int(files)) if size.isdigit() and files.isdigit() else repr(value)
+
+
+def _told(size: int, files: int) -> str:
+    grouped = f"{size:,}".replace(",", " ")
+    return f"{grouped} bytes in {files} file{'s' * (files != 1)}"
 
 
 def _read_manifest(file: Path, faults: list[str]) -> dict[str, str]:

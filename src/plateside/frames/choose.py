@@ -127,16 +127,14 @@ def _pick(c: Candidate, all_of_shot: Sequence[Candidate], by: str) -> Pick:
         reasons.append(
             f"sharpest of {len(all_of_shot)}"
             if missing == 0
-            else f"{share:.0f} % of the sharpest frame's detail"
+            else f"{share:.0f} % as much fine detail as the sharpest"
         )
     if c.exposure_stops is not None:
         off = abs(c.exposure_stops)
         side = "brighter" if c.exposure_stops > 0 else "darker"
-        reasons.append("exposure on the aim" if off < 0.05 else f"{off:.1f} stop {side} than the aim")
+        reasons.append("as bright as wanted" if off < 0.05 else f"{off:.1f} stop {side} than wanted")
     if c.cast_mired is not None and abs(c.cast_mired) >= 10:
-        reasons.append(
-            f"{abs(c.cast_mired):.0f} mired {'warmer' if c.cast_mired > 0 else 'cooler'} than neutral"
-        )
+        reasons.append(f"a {'warm' if c.cast_mired > 0 else 'cool'} cast, {abs(c.cast_mired):.0f} mired")
     if c.too_small_for:
         reasons.append("too few pixels for " + ", ".join(c.too_small_for))
     return Pick(c.frame, c.name, by, tuple(reasons))

@@ -20,7 +20,15 @@ def call_sheet(
     studio: Studio, shoot: Shoot, day: DayPlan, set_ups: Mapping[str, SetUp], cards: bool = True
 ) -> str:
     """The day as an HTML document ready to print; with `cards`, one page for each shot follows."""
-    body = "<main>" + _head(studio, shoot, day) + timeline(day) + _run_sheet(day, set_ups) + _food(shoot, day)
+    body = f"<main>{sheet_body(studio, shoot, day, set_ups, cards)}</main>"
+    return page(f"{shoot.recipe.title}: call sheet", body, shoot.creator.language)
+
+
+def sheet_body(
+    studio: Studio, shoot: Shoot, day: DayPlan, set_ups: Mapping[str, SetUp], cards: bool = True
+) -> str:
+    """The inside of the call sheet, without the document around it."""
+    body = _head(studio, shoot, day) + timeline(day) + _run_sheet(day, set_ups) + _food(shoot, day)
     body += _notes(day) + _kit(studio, shoot, set_ups) + _cautions(shoot)
     if cards:
         shots = {s.name: s for s in shoot.shots}
@@ -29,7 +37,7 @@ def call_sheet(
             if s is not None:
                 body += f'<section class="card" id="{escape(slot.shot, quote=True)}">'
                 body += card(studio, shots[slot.shot], s, slot) + "</section>"
-    return page(f"{shoot.recipe.title}: call sheet", body + "</main>", shoot.creator.language)
+    return body
 
 
 def _head(studio: Studio, shoot: Shoot, day: DayPlan) -> str:

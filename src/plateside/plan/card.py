@@ -55,6 +55,12 @@ def settings_line(s: SetUp) -> str:
 
 def facts(s: SetUp) -> str:
     """The lengths and facts, as a list of terms."""
+    cells = "".join(f"<div><dt>{escape(k)}</dt><dd>{escape(v)}</dd></div>" for k, v in fact_rows(s))
+    return f'<dl class="num">{cells}</dl>'
+
+
+def fact_rows(s: SetUp) -> list[tuple[str, str]]:
+    """The lengths and facts: what, and how much."""
     over = s.elevation_deg >= 85.0
     rows = [
         ("Lens above the board", metres(s.lens_above_surface_m)),
@@ -74,17 +80,20 @@ def facts(s: SetUp) -> str:
         rows.append(("Background", f"blur {s.background_blur_percent:.1f} % of the frame"))
     if s.motion.moves != "nothing":
         rows.append(("Streak", f"{s.motion.streak_px:.0f} px, {s.motion.allowed_px:.0f} allowed"))
-    cells = "".join(f"<div><dt>{escape(k)}</dt><dd>{escape(v)}</dd></div>" for k, v in rows)
-    return f'<dl class="num">{cells}</dl>'
+    return rows
 
 
 def _depth(total_mm: float) -> str:
     return f"{total_mm:.0f} mm" if total_mm < 1e6 else "to infinity"
 
 
-def _lists(s: SetUp) -> str:
-    """What to mind, what would help, crops, rig and cautions."""
-    minds = [c.words for c in s.checks if not c.ok]
+def minds(s: SetUp) -> list[str]:
+    """The checks that fail, each a sentence."""
+    return [_capital(c.words) for c in s.checks if not c.ok]
+
+
+def on_the_set(s: SetUp) -> list[str]:
+    """What holds and is good to know on the set: height, arm, shadows, mirror images, rig, bracket, stack."""
     known = [
         c.words
         for c in s.checks
@@ -92,12 +101,20 @@ def _lists(s: SetUp) -> str:
     ]
     rig = list(s.rig.words) if s.rig is not None else []
     extra = [x.words for x in (s.bracket, s.stack) if x is not None]
-    left = "".join(f'<li class="mind">{escape(_capital(w))}</li>' for w in minds)
-    left += "".join(f"<li>{escape(_capital(w))}</li>" for w in known + rig + extra)
+    return [_capital(w) for w in known + rig + extra]
+
+
+def ways_out(s: SetUp) -> list[str]:
+    """What would gain light, and its price."""
+    return [f"{r.gains_stops:+.1f} stops: {r.words} ({r.price})" for r in s.remedies]
+
+
+def _lists(s: SetUp) -> str:
+    """What to mind, what would help, crops, rig and cautions."""
+    left = "".join(f'<li class="mind">{escape(w)}</li>' for w in minds(s))
+    left += "".join(f"<li>{escape(w)}</li>" for w in on_the_set(s))
     right = "".join(f"<li>{escape(c.words)}</li>" for c in s.coverage)
-    ways = "".join(
-        f"<li>{r.gains_stops:+.1f} stops: {escape(r.words)} ({escape(r.price)})</li>" for r in s.remedies
-    )
+    ways = "".join(f"<li>{escape(w)}</li>" for w in ways_out(s))
     out = '<div class="two"><div><h3>On the set</h3><ul>' + left + "</ul></div><div>"
     if right:
         out += f"<h3>Crops</h3><ul>{right}</ul>"

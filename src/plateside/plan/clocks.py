@@ -96,7 +96,8 @@ def rule_of(country: str, hot: bool = True, name: str = "") -> HoldingRule:
             discard_after_min=120.0,
             hot_holding_c=None,
             cold_holding_c=None,
-            words=f"Ask your national food authority: no rule of {name or code or 'your country'} is stored. As guidance only (USDA): not over 2 hours out in all, 1 hour above 32 °C.",
+            words=f"Ask your national food authority: no rule of {name or code or 'your country'} is stored. "
+            "As guidance only (USDA): not over 2 hours out in all, 1 hour above 32 °C.",
             own=False,
         )
     if rule is _UK and hot:

@@ -51,7 +51,7 @@ def coverage_of(needs: Needs, frame_width_mm: float, frame_height_mm: float) -> 
                 margin_percent=margin,
                 holds_hero=ratio >= 1.0,
                 enough_pixels=px_w >= channel.width_px and px_h >= channel.height_px,
-                words=f"{channel.name}: {w:.0f} x {h:.0f} mm, {px_w} x {px_h} px{text}; hero {margin:+.0f} % room",
+                words=f"{channel.name}: {w:.0f} x {h:.0f} mm, {px_w} x {px_h} px{text}; {_room(margin)}",
             )
         )
     return tuple(out)
@@ -169,3 +169,10 @@ def stack_of(needs: Needs, lens: Lens, s: SetUp, shot: Shot) -> Stack | None:
         words=f"or a stack of {len(places)} frames at {f_number_words(f_number)}, {exposure}, focus moved "
         f"{step:.0f} mm each from {(places[0] + extra) / 1000:.3f} m (sensor), overlap 30 %: nothing may move",
     )
+
+
+def _room(margin_percent: float) -> str:
+    """How the dish fits a crop."""
+    if margin_percent < 0:
+        return f"the crop is {-margin_percent:.0f} % too small for the dish"
+    return f"room for a dish {margin_percent:.0f} % larger"

@@ -148,7 +148,9 @@ def _coverage_findings(coverage: Sequence[Coverage]) -> list[Finding]:
     for c in tight:
         out.append(
             Finding(
-                kind="hero", ok=True, words=f"{c.channel}: only {c.margin_percent:.0f} % room round the hero"
+                kind="hero",
+                ok=True,
+                words=f"{c.channel}: only {c.margin_percent:.0f} % of room round the dish",
             )
         )
     for c in coverage:

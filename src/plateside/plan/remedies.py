@@ -92,7 +92,7 @@ def _higher_iso(s: SetUp, camera: Camera) -> Remedy | None:
     return Remedy(
         words=f"{iso_words(higher)} instead of {s.iso_words}",
         gains_stops=stops,
-        price=f"noise: mid-tone signal {here:.0f} to {there:.0f} times its noise",
+        price=f"grainier: mid-tones {there:.0f} times stronger than their grain, not {here:.0f}",
     )
 
 

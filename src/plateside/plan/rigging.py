@@ -109,10 +109,10 @@ def factor_words(factor: float) -> str:
 
 def _arm_words(sums: Statics, bag: float, wanted: float, side: str) -> list[str]:
     words = [
-        f"column on the {side} side, arm over a leg: safety {factor_words(sums.over_leg)}; "
+        f"column on the {side} side, arm over a leg: safety against tipping {factor_words(sums.over_leg)}; "
         f"between legs only {factor_words(sums.between_legs)}"
         if sums.between_legs < wanted
-        else f"column on the {side} side: safety {factor_words(sums.over_leg)} over a leg, "
+        else f"column on the {side} side: safety against tipping {factor_words(sums.over_leg)} over a leg, "
         f"{factor_words(sums.between_legs)} between legs"
     ]
     if bag > 0.005:

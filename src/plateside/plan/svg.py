@@ -135,8 +135,11 @@ class Board:
         """The drawing, with its title and description for those who cannot see it."""
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {self.width_px:.0f} {self.height_px:.0f}" '
-            f'role="img" font-family="system-ui, sans-serif" style="background:{PAPER}">'
-            f"<title>{escape(title)}</title><desc>{escape(told)}</desc>" + "".join(self.parts) + "</svg>"
+            f'role="img" font-family="system-ui, sans-serif">'
+            f"<title>{escape(title)}</title><desc>{escape(told)}</desc>"
+            # a rectangle, not a style: pages are served without inline styles
+            f'<rect width="{self.width_px:.0f}" height="{self.height_px:.0f}" fill="{PAPER}"/>'
+            + "".join(self.parts) + "</svg>"
         )
 
 

@@ -56,19 +56,20 @@ def depth_words(s: SetUp) -> str:
     verdict = "enough" if s.depth.enough else "not enough"
     return (
         f"depth of field {total}, needs {s.depth.needed_mm:.0f} mm: {verdict} "
-        f"(circle {s.depth.circle_mm * 1000:.0f} µm, {s.depth.circle_because}; diffraction "
-        f"{s.depth.diffraction_mm * 1000:.0f} µm)"
+        f"(sharp: no spot wider than {s.depth.circle_mm * 1000:.0f} µm on the sensor, {s.depth.circle_because}; the "
+        f"small aperture alone makes {s.depth.diffraction_mm * 1000:.0f} µm)"
     )
 
 
 def light_words(s: SetUp) -> str:
     """The light reckoned with."""
     light = s.light
-    spread = f" ({s.illuminance_lx * light.low_share:.0f} to {s.illuminance_lx * light.high_share:.0f})"
+    low, high = (rounded(s.illuminance_lx * share) for share in (light.low_share, light.high_share))
+    spread = f" ({low} to {high}, as the sky does)"
     at = f" at {light.when:%H:%M}" if light.when else ""
     loss = ""
     if s.close_loss_stops >= 0.05:
-        loss = f"; close focus costs {s.close_loss_stops:.2f} stops, in the exposure already"
+        loss = f"; focusing so near costs {s.close_loss_stops:.2f} stops, reckoned in already"
     return f"light about {rounded(s.illuminance_lx)} lx{spread}{at}, EV100 {s.ev100:.1f}{loss}"
 
 

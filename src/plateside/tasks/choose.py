@@ -28,8 +28,12 @@ class ChooseReport:
     shots: tuple[Choice, ...]
     without_shot: tuple[str, ...]
     unreadable: tuple[Unreadable, ...]
+    no_frames_in: str = ""
+    """the folder looked into, when it holds no frame"""
 
     def lines(self) -> list[str]:
+        if self.no_frames_in and not self.unreadable:
+            return [*self.said, f"No frame has landed yet in {self.no_frames_in}."]
         rows = list(self.said)
         for choice in self.shots:
             rows.append(choice.shot)
@@ -86,7 +90,8 @@ def choose_frames(
             )
         )
     loose = tuple(j.frame.name for j in judged.frames if not j.shot)
-    return ChooseReport(said, tuple(choices), loose, judged.unreadable)
+    nowhere = "" if judged.frames else judged.folder
+    return ChooseReport(said, tuple(choices), loose, judged.unreadable, nowhere)
 
 
 def burst_numbers(judged: Sequence[Judged]) -> dict[str, int]:

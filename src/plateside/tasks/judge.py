@@ -73,11 +73,15 @@ class JudgeReport:
     remarks: tuple[str, ...] = ()
     light: tuple[tuple[str, Trend], ...] = ()
     """For each shot with a reference, where the light on its dish goes."""
+    folder: str = ""
+    """Where the frames were looked for."""
 
     def lines(self) -> list[str]:
         """A line per frame, then what could not be read."""
         if not self.frames and not self.unreadable:
-            return ["No frame has landed yet."]
+            return [
+                f"No frame has landed yet in {self.folder}." if self.folder else "No frame has landed yet."
+            ]
         width = max((len(j.frame.name) for j in self.frames), default=0)
         out = [j.frame.name.ljust(width) + j.line()[len(j.frame.name) :] for j in self.frames]
         out += [f"not used: {u.reason}" for u in self.unreadable]
@@ -292,7 +296,7 @@ def judge_frames(
     remarks = _record(journal, state, landed, judged) if record else ()
     refused = unreadable if not names else tuple(u for u in unreadable if _is_named(u.name, names))
     light = tuple((s.name, t) for s in opened.shoot.shots if (t := light_trend(judged, s.name)) is not None)
-    return JudgeReport(tuple(judged), (*refused, *failed), remarks, light)
+    return JudgeReport(tuple(judged), (*refused, *failed), remarks, light, str(opened.folder.frames_dir))
 
 
 def light_trend(judged: Sequence[Judged], shot: str) -> Trend | None:

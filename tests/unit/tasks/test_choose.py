@@ -137,3 +137,15 @@ def test_command_line(shoot: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert "SHOT=FRAME" in capsys.readouterr().err
     assert main(["shot", str(shoot), "close"]) == 0
     assert "now close" in capsys.readouterr().out
+
+
+def test_without_frames_the_folder_looked_into_is_named(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "studio.toml").write_text(STUDIO, encoding="utf-8")
+    (tmp_path / "shoot.toml").write_text(SHOOT, encoding="utf-8")
+    (tmp_path / "frames").mkdir()
+    for verb in ("choose", "judge"):
+        assert main([verb, str(tmp_path)]) == 0
+        told = capsys.readouterr().out.splitlines()
+        assert told == [f"No frame has landed yet in {(tmp_path / 'frames').resolve()}."]
