@@ -139,7 +139,8 @@ class Board:
             f"<title>{escape(title)}</title><desc>{escape(told)}</desc>"
             # a rectangle, not a style: pages are served without inline styles
             f'<rect width="{self.width_px:.0f}" height="{self.height_px:.0f}" fill="{PAPER}"/>'
-            + "".join(self.parts) + "</svg>"
+            + "".join(self.parts)
+            + "</svg>"
         )
 
 

@@ -1,8 +1,5 @@
 """What may be written in studio.toml and shoot.toml, as pages need it: every field's meaning, unit, range and words.
 
-`schema_of`   all tables of one file with their fields, read off the model
-`item_of`     a JSON object sent by a page as the dataclass of the table that it is added to
-
 A page builds its inputs from this, so that a page cannot ask for what the file does not take.
 """
 
@@ -34,7 +31,7 @@ NAMES: dict[tuple[type, str], str] = {
 }
 """Fields that name an item of an array, and which array."""
 
-_FORM_NAMES = {
+_FORM_NAMES: dict[forms.Form, str] = {
     forms.a_date: "date",
     forms.a_time: "time",
     forms.a_moment: "moment",
@@ -96,53 +93,10 @@ def schema_of(which: str) -> Schema:
     )
 
 
-def item_of(which: str, where: tuple[str | int, ...], told: Any) -> Any:
-    """What a page sent (a JSON object) as an item of the array of tables at `where`.
-
-    Only names are judged here: values are judged, in the file's own words, when the file is written.
-    Raises InputError when `where` is no array of tables or a field is not the table's.
-    """
-    cls = _root(which)
-    entry: Entry | None = None
-    for part in where:
-        if isinstance(part, str) and part in entries(cls):
-            entry = entries(cls)[part]
-            if entry.table is None:
-                break
-            cls = entry.table
-    if entry is None or entry.kind != "tables":
-        raise InputError(f"Nothing can be added to {'.'.join(map(str, where))}.")
-    return _filled(cls, told)
-
-
 def _root(which: str) -> type:
     if which not in ROOTS:
         raise InputError("The settings are 'studio' and 'shoot'.")
     return ROOTS[which]
-
-
-def _filled(cls: type, told: Any) -> Any:
-    if not isinstance(told, dict):
-        raise InputError(f"A new {cls.__name__.lower()} is sent as an object of its fields.")
-    known = entries(cls)
-    odd = [key for key in told if key not in known]
-    missing = [key for key, e in known.items() if e.required and key not in told]
-    if odd:
-        raise InputError(f"A {cls.__name__.lower()} has no field '{odd[0]}'; it has: {', '.join(known)}.")
-    if missing:
-        raise InputError(f"A new {cls.__name__.lower()} needs {', '.join(missing)}.")
-    values = {}
-    for key, value in told.items():
-        entry = known[key]
-        if entry.kind == "tables" and entry.table is not None:
-            if not isinstance(value, list):
-                raise InputError(f"{key} is a list of objects.")
-            values[key] = tuple(_filled(entry.table, v) for v in value)
-        elif entry.kind == "table" and entry.table is not None:
-            values[key] = _filled(entry.table, value)
-        else:
-            values[key] = tuple(value) if isinstance(value, list) else value
-    return cls(**values)
 
 
 def _field(cls: type, entry: Entry) -> FieldSchema:
@@ -175,4 +129,4 @@ def label_of(name: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-__all__ = ["NAMES", "ROOTS", "FieldSchema", "Schema", "item_of", "label_of", "schema_of"]
+__all__ = ["NAMES", "ROOTS", "FieldSchema", "Schema", "label_of", "schema_of"]

@@ -1,4 +1,4 @@
-"""The schema says what the model says, and a page's object becomes the model's."""
+"""The schema says what the model says."""
 
 import dataclasses
 
@@ -6,9 +6,9 @@ import pytest
 
 from plateside.files.settings.grammar import entries
 from plateside.model.errors import InputError
-from plateside.model.shoot import Placed, Shoot, Shot
-from plateside.model.studio import Studio, Window
-from plateside.tasks.fields import NAMES, item_of, label_of, schema_of
+from plateside.model.shoot import Shoot
+from plateside.model.studio import Studio
+from plateside.tasks.fields import NAMES, label_of, schema_of
 
 
 @pytest.mark.parametrize(("which", "root"), [("shoot", Shoot), ("studio", Studio)])
@@ -51,30 +51,9 @@ def test_forms_are_told() -> None:
     assert {f.name: f.form for f in schema_of("shoot").tables["Shoot"]}["date"] == "date"
 
 
-def test_an_object_becomes_the_item() -> None:
-    shot = item_of("shoot", ("shots",), {"name": "slice", "boards": [{"board": "white"}], "props": ["fork"]})
-    assert shot == Shot(name="slice", boards=(Placed(board="white"),), props=("fork",))
-    board = item_of("shoot", ("shots", "slice", "boards"), {"board": "black", "side": "left"})
-    assert board == Placed(board="black", side="left")
-    window = {"name": "w", "bearing_deg": 20, "width_m": 1, "height_m": 1, "sill_m": 1}
-    assert isinstance(item_of("studio", ("windows",), window), Window)
-
-
-@pytest.mark.parametrize(
-    ("where", "told"),
-    [
-        (("shots",), {}),
-        (("shots",), {"name": "x", "f_stop": 4}),
-        (("shots",), "slice"),
-        (("shots",), {"name": "x", "boards": "white"}),
-        (("recipe",), {"title": "x"}),
-        (("nothing",), {"name": "x"}),
-        ((), {"name": "x"}),
-    ],
-)
-def test_what_is_no_item_is_told(where: tuple[str, ...], told: object) -> None:
+def test_another_file_is_told() -> None:
     with pytest.raises(InputError):
-        item_of("shoot", where, told)
+        schema_of("journal")
 
 
 def test_labels_are_words() -> None:

@@ -10,7 +10,6 @@ from plateside.files.journal.state import read_state
 from plateside.files.settings import Add, Change, Move, Put, Take
 from plateside.model.errors import InputError
 from plateside.tasks.edit import ChangedElsewhereError, change_settings, read_settings, undo_change
-from plateside.tasks.fields import item_of
 from plateside.tasks.press import SomebodyElseError, press, take_back
 from plateside.tasks.report import as_json
 from plateside.tasks.seen import seen_path
@@ -93,7 +92,7 @@ def _read(request: Request, tool: Tool) -> Any:
 async def _change(request: Request, tool: Tool) -> Any:
     told = await body(request)
     which = _which(request)
-    changes = [_change_of(which, c) for c in told.get("changes", [])]
+    changes = [_change_of(c) for c in told.get("changes", [])]
     try:
         edited = change_settings(tool.shoot, which, changes, str(told.get("seen", "")))
     except ChangedElsewhereError as error:
@@ -117,7 +116,7 @@ def _now(error: ChangedElsewhereError, tool: Tool, which: str) -> Response:
     return JSONResponse(answer, 409)
 
 
-def _change_of(which: str, told: Any) -> Change:
+def _change_of(told: Any) -> Change:
     if not isinstance(told, dict):
         raise InputError("A change is an object with put, add, take or move.")
     for kind in ("put", "add", "take", "move"):
@@ -127,7 +126,7 @@ def _change_of(which: str, told: Any) -> Change:
                 case "put":
                     return Put(tuple(where), _value(told.get("value")))
                 case "add":
-                    return Add(tuple(where), item_of(which, tuple(where), told.get("item")))
+                    return Add(tuple(where), told.get("item"))
                 case "move":
                     return Move(tuple(where), _place(told.get("to")))
                 case _:
