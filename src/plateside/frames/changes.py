@@ -5,12 +5,13 @@ changes of light: the ratio of the two, smoothed widely with the changed parts l
 still differs in lightness or colour beyond grain and beyond what a small misfit of edges explains is a change.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.frames.exposure import LUMINANCE
 from plateside.frames.facts import Box
 from plateside.frames.lab import lab_of
 from plateside.frames.register import Fit
@@ -21,6 +22,24 @@ DIFFERENCE = 7.0
 """In CIELAB units (delta E 1976): clearly seen side by side; common practice, no source."""
 SMALLEST_SHARE = 0.0006
 MISFIT_PX = 2
+CAME_OR_WENT = 1.35
+"""An outline that is so many times more drawn in one frame than in the other is a thing that stands only there."""
+_OUTLINE_PX = 1.0
+
+Outline = tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True)
+class Part:
+    """One changed part of the frame. JSON-able; places are shares of the later frame."""
+
+    kind: str
+    """added, taken away, or changed (moved a little, or put in another's place)"""
+    box: Box
+    outline: Outline
+    """A closed polygon."""
+    share: float
+    """Of the frame."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -33,6 +52,8 @@ class Changes:
     """One for each changed part, largest first."""
     share: float
     """Of the frame."""
+    parts: tuple[Part, ...] = ()
+    """The same parts, in the later frame's place, told apart."""
 
 
 def changes(before: Array, after: Array, fit: Fit, picture_width: int) -> Changes:
@@ -50,12 +71,48 @@ def changes(before: Array, after: Array, fit: Fit, picture_width: int) -> Change
     b = np.asarray(cv2.GaussianBlur(laid, (0, 0), 1.0), np.float32)
     unchanged = seen.astype(np.float32)
     mask = np.zeros((height, width), bool)
+    matched = b
     for _ in range(4):
         matched = b * _slow_ratio(a, b, unchanged)
         mask = _differs(a, matched) & seen
         grown = cv2.dilate(mask.astype(np.uint8), np.ones((9, 9), np.uint8)) > 0
         unchanged = (seen & ~grown).astype(np.float32)
-    return _parts(mask)
+    found = _parts(mask)
+    return replace(found, parts=_told_apart(found.mask, a, matched, matrix))
+
+
+def _told_apart(mask: NDArray[np.bool_], a: Array, b: Array, matrix: NDArray[np.float64]) -> tuple[Part, ...]:
+    """Each part with its outline in the later frame, and whether it came, went or changed."""
+    edges = [_edges(picture) for picture in (a, b)]
+    height, width = mask.shape
+    contours, _ = cv2.findContours(mask.astype(np.uint8), cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_SIMPLE)
+    parts = []
+    for contour in contours:
+        band = np.zeros((height, width), np.uint8)
+        cv2.drawContours(band, [contour], -1, 1, 5)
+        before, after = (float(e[band > 0].mean()) + 1e-3 for e in edges)
+        kind = (
+            "added"
+            if after > CAME_OR_WENT * before
+            else "taken away"
+            if before > CAME_OR_WENT * after
+            else "changed"
+        )
+        points = cv2.approxPolyDP(contour, _OUTLINE_PX, True).reshape(-1, 2).astype(np.float64) + 0.5
+        moved = points @ matrix[:, :2].T + matrix[:, 2]
+        moved = np.clip(moved / (width, height), 0.0, 1.0)
+        (x0, y0), (x1, y1) = moved.min(axis=0), moved.max(axis=0)
+        outline = tuple((round(float(x), 4), round(float(y), 4)) for x, y in moved)
+        share = float(cv2.contourArea(contour)) / mask.size
+        parts.append(Part(kind, (float(x0), float(y0), float(x1), float(y1)), outline, share))
+    return tuple(sorted(parts, key=lambda part: -part.share))
+
+
+def _edges(picture: Array) -> Array:
+    """How much is drawn at each place: the gradient of the encoded lightness."""
+    plain = np.sqrt(np.maximum(picture @ LUMINANCE, 0)).astype(np.float32)
+    gx, gy = cv2.Sobel(plain, cv2.CV_32F, 1, 0, scale=1 / 8), cv2.Sobel(plain, cv2.CV_32F, 0, 1, scale=1 / 8)
+    return np.asarray(cv2.magnitude(gx, gy), np.float32)
 
 
 def _slow_ratio(a: Array, b: Array, weight: Array) -> Array:

@@ -4,7 +4,9 @@ Measurements, not taste. Thresholds named here are common practice, no source: a
 things at thumbnail size; hues within 40 degrees are neighbours, 150 to 210 apart are opposite.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import cv2
 import numpy as np
@@ -13,13 +15,18 @@ from numpy.typing import NDArray
 from plateside.frames.edges import grey
 from plateside.frames.facts import Box
 from plateside.frames.lab import lab_of, lch_of
+from plateside.frames.verdict import place_words
 
 Array = NDArray[np.float32]
 
 SEPARATED = 20.0
 COLOURLESS = 8.0
 CALM = 0.03
+OFF_SHARE = 0.02
 TEXT_SPACE = 1 / 3
+THIRDS = ("top", "bottom", "left", "right")
+LAYERS_VERSION = "1"
+"""Raised when a measure changes, so that cached ones are taken anew."""
 
 
 @dataclass(frozen=True)
@@ -60,19 +67,63 @@ class LayerFacts:
     """Share of that third that is calm, 0 to 1."""
     balance: tuple[float, float]
     """Where the centre of visual weight lies, shares of the frame; 0.5, 0.5 is the middle."""
+    hero_at: tuple[float, float]
+    """Where the hero's middle is expected, shares of the frame."""
+    calm: tuple[float, float, float, float]
+    """How calm each third is, 0 to 1: top, bottom, left, right."""
 
-    def lines(self) -> list[str]:
-        """In words."""
-        apart = "apart" if abs(self.tone_difference) >= SEPARATED else "close: less than 20"
+    @property
+    def hero_loses(self) -> bool:
+        """A place outside the hero holds more contrast than the hero."""
+        return self.loudest_elsewhere > 1
+
+    def lines(self, text_spaces: Sequence[str] = ()) -> list[str]:
+        """In words.
+
+        text_spaces  thirds that should stay empty for text: top, bottom, left, right
+        """
+        tone = abs(self.tone_difference)
+        close = f" (close: under {SEPARATED:.0f})" if tone < SEPARATED else ""
         out = [
-            f"Hero and surface differ by {abs(self.tone_difference):.0f} in L* ({apart}), "
-            f"by {self.colour_difference:.0f} in colour.",
-            f"Detail in {self.busyness * 100:.0f} % of the frame; colours are {self.harmony}.",
-            f"Emptiest third: {self.empty_third}, {self.empty_share * 100:.0f} % calm.",
+            f"Hero L* {self.hero_lightness:.0f} on a surface of L* {self.surface_lightness:.0f}: "
+            f"{tone:.0f} apart{close}; in colour {self.colour_difference:.0f}.",
+            f"Local contrast of the hero {self.hero_stands_out:.1f} times that of the rest.",
+            f"Palette (lightness, chroma, hue): {self.palette_words()}; {self.harmony}.",
+            f"Detail in {self.busyness * 100:.0f} % of the frame; "
+            f"emptiest third: {self.empty_third}, {self.empty_share * 100:.0f} % calm.",
+            f"Centre of visual weight {self._off_words()}.",
         ]
-        if self.loudest_elsewhere > 1:
-            out.append(f"A prop holds more contrast than the hero ({self.loudest_elsewhere:.1f} times).")
+        for third in (t for t in THIRDS if t in text_spaces):
+            calm = self.calm[THIRDS.index(third)]
+            out.append(f"Where the text goes ({third} third) {calm * 100:.0f} % is calm.")
+        if self.hero_loses:
+            out.append(
+                f"The hero loses: {place_words(self.loudest_at)} a prop holds "
+                f"{self.loudest_elsewhere:.1f} times the hero's contrast."
+            )
         return out
+
+    def palette_words(self) -> str:
+        """'L 72 C 12 h 85 (41 %), ...', largest share first."""
+        return ", ".join(
+            f"L {c.lightness:.0f} C {c.chroma:.0f}"
+            + (f" h {c.hue_deg:.0f}" if c.chroma > COLOURLESS else "")
+            + f" ({c.share * 100:.0f} %)"
+            for c in self.palette
+        )
+
+    def _off_words(self) -> str:
+        x, y = self.balance[0] - self.hero_at[0], self.balance[1] - self.hero_at[1]
+        sides = [(abs(x), "right of" if x > 0 else "left of"), (abs(y), "below" if y > 0 else "above")]
+        told = [f"{size * 100:.0f} % {way}" for size, way in sides if size >= OFF_SHARE]
+        return " and ".join(told) + " the hero's middle" if told else "on the hero"
+
+
+def layer_facts_from_json(value: dict[str, Any]) -> LayerFacts:
+    """The inverse of `tasks.report.as_json` for LayerFacts. Raises TypeError when fields do not fit."""
+    palette = tuple(PaletteColour(**c) for c in value["palette"])
+    plain: dict[str, Any] = {k: tuple(v) if isinstance(v, list) else v for k, v in value.items()}
+    return LayerFacts(**(plain | {"palette": palette}))
 
 
 def layer_facts(picture: NDArray[np.uint8], linear: Array, subject_box: Box) -> LayerFacts:
@@ -89,7 +140,8 @@ def layer_facts(picture: NDArray[np.uint8], linear: Array, subject_box: Box) -> 
     outside = np.where(rest, blurred, 0)
     row, column = np.unravel_index(int(np.argmax(outside)), outside.shape)
     calm = energy < CALM
-    third, share = _emptiest(calm)
+    thirds = _thirds(calm)
+    third = max(THIRDS, key=lambda name: thirds[THIRDS.index(name)])
     palette = palette_of(lab)
     weight = energy + 0.3 * np.hypot(lab[..., 1], lab[..., 2]) / 100
     v, u = np.mgrid[0:height, 0:width]
@@ -106,8 +158,10 @@ def layer_facts(picture: NDArray[np.uint8], linear: Array, subject_box: Box) -> 
         harmony=harmony_of(palette),
         busyness=float(_tiles_with(energy >= CALM).mean()),
         empty_third=third,
-        empty_share=share,
+        empty_share=thirds[THIRDS.index(third)],
         balance=(float((weight * u).sum() / total / width), float((weight * v).sum() / total / height)),
+        hero_at=((subject_box[0] + subject_box[2]) / 2, (subject_box[1] + subject_box[3]) / 2),
+        calm=thirds,
     )
 
 
@@ -141,12 +195,11 @@ def _tiles_with(mask: NDArray[np.bool_]) -> NDArray[np.float64]:
     return np.asarray(small > 0.1, float)
 
 
-def _emptiest(calm: NDArray[np.bool_]) -> tuple[str, float]:
+def _thirds(calm: NDArray[np.bool_]) -> tuple[float, float, float, float]:
     height, width = calm.shape
     h, w = round(height * TEXT_SPACE), round(width * TEXT_SPACE)
-    thirds = {"top": calm[:h], "bottom": calm[-h:], "left": calm[:, :w], "right": calm[:, -w:]}
-    name = max(thirds, key=lambda k: float(thirds[k].mean()))
-    return name, float(thirds[name].mean())
+    top, bottom, left, right = calm[:h], calm[-h:], calm[:, :w], calm[:, -w:]
+    return float(top.mean()), float(bottom.mean()), float(left.mean()), float(right.mean())
 
 
 def palette_of(lab: Array, colours: int = 5) -> tuple[PaletteColour, ...]:

@@ -15,7 +15,7 @@ from plateside.frames.changes import changes
 from plateside.frames.edges import grey
 from plateside.frames.exposure import small_linear
 from plateside.frames.facts import ColourFacts, ExposureFacts, FocusFacts, FrameFacts, facts_from_json
-from plateside.frames.layers import PaletteColour, harmony_of, layer_facts
+from plateside.frames.layers import PaletteColour, harmony_of, layer_facts, layer_facts_from_json
 from plateside.frames.register import register
 from plateside.frames.second_light import settled, suspicion
 from plateside.model.frame import Frame, Settings
@@ -42,6 +42,15 @@ def test_what_was_added_is_found() -> None:
     iou = (found.mask & small).sum() / (found.mask | small).sum()
     assert iou > 0.6
     assert len(found.boxes) == 1
+    (part,) = found.parts
+    assert part.kind == "added"
+    # the outline fills the truth's place in the later frame as well as the mask does
+    filled = np.zeros(small.shape, np.uint8)
+    scale = np.array(small.shape[::-1])
+    cv2.fillPoly(filled, [np.round(np.array(part.outline) * scale).astype(np.int32)], 1)
+    assert ((filled > 0) & small).sum() / ((filled > 0) | small).sum() > 0.6
+    back = changes(small_linear(b), small_linear(a), register(grey(b), grey(a)), 900)
+    assert [p.kind for p in back.parts] == ["taken away"]
 
 
 def test_nothing_changed_but_light_and_camera() -> None:
@@ -102,8 +111,25 @@ def test_a_loud_prop_is_named() -> None:
     facts = layer_facts(shown, linear, BOX)
     assert facts.loudest_elsewhere > 1
     assert facts.loudest_at[0] > 0.75 and facts.loudest_at[1] < 0.3
-    assert any("A prop holds more contrast" in line for line in facts.lines())
+    assert any("The hero loses: at the upper right a prop" in line for line in facts.lines())
     assert facts.empty_third in ("left", "bottom")
+
+
+def test_layer_facts_go_through_json_unchanged() -> None:
+    linear = np.random.default_rng(3).uniform(0.1, 0.6, (100, 150, 3)).astype(np.float32)
+    facts = layer_facts(picture_of(linear), linear, BOX)
+    assert layer_facts_from_json(as_json(facts)) == facts
+
+
+def test_weight_and_text_are_told_against_the_hero() -> None:
+    linear = np.full((500, 750, 3), 0.3, np.float32)
+    for x in range(20, 160, 8):
+        cv2.line(linear, (x, 150), (x, 350), (0.6, 0.6, 0.6), 3)
+    facts = layer_facts(picture_of(linear), linear, BOX)
+    words = " ".join(facts.lines(["right", "left"]))
+    assert "left of the hero's middle" in words
+    assert "Where the text goes (right third) 100 % is calm." in words
+    assert facts.calm[2] < facts.calm[3] == 1.0
 
 
 @pytest.mark.parametrize(

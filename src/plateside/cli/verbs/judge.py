@@ -5,7 +5,10 @@ from pathlib import Path
 
 from plateside.cli.progress import show_progress
 from plateside.files.folder import SHOOT_FILE
-from plateside.tasks.judge import JudgeReport, judge_frames
+from plateside.model.errors import InputError
+from plateside.tasks.judge import judge_frames
+from plateside.tasks.layers import keep_layer, layers_of
+from plateside.tasks.report import Report
 
 HELP = "judge frames: good, adjust or again, with the one next act"
 
@@ -18,13 +21,34 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--shoot", default="", metavar="FOLDER", help="the shoot's folder (default: this one)"
     )
+    parser.add_argument(
+        "--layer", action="store_true", help="keep the named frame as a layer of its shot's scene"
+    )
+    parser.add_argument("--layers", default="", metavar="SHOT", help="tell the layers kept of a shot")
+    parser.add_argument(
+        "--out",
+        type=Path,
+        default=None,
+        metavar="FILE.jpg",
+        help="with --layers: the newest layer beside an earlier one, what changed outlined",
+    )
+    parser.add_argument(
+        "--beside", type=int, default=0, metavar="N", help="with --out: that earlier layer (default: the one before)"
+    )  # fmt: skip
     parser.add_argument("--dry", action="store_true", help="write nothing into the journal")
 
 
-def run(args: argparse.Namespace) -> JudgeReport:
-    """Judge them."""
+def run(args: argparse.Namespace) -> Report:
+    """Judge them, or keep and tell layers."""
     names = list(args.frames)
     shoot = args.shoot
     if not shoot and names and (Path(names[0]) / SHOOT_FILE).is_file():
         shoot = names.pop(0)
-    return judge_frames(Path(shoot or "."), names, show_progress, record=not args.dry)
+    root = Path(shoot or ".")
+    if args.layers:
+        return layers_of(root, args.layers, args.out, args.beside)
+    if args.layer:
+        if len(names) != 1:
+            raise InputError("--layer keeps one frame: plateside judge FRAME --layer")
+        return keep_layer(root, "", names[0])
+    return judge_frames(root, names, show_progress, record=not args.dry)
