@@ -63,9 +63,11 @@ h1 { margin: 0; font-size: 2.4rem; }
 section { margin-top: 3.25rem; padding-top: 1.5rem; border-top: 1px solid var(--line); }
 h2 { margin: 0 0 .4rem; font-size: 1.5rem; }
 section > p { max-width: 46rem; margin: .2rem 0; color: var(--soft); font-size: .95rem; }
-.sheet { display: flex; flex-wrap: wrap; gap: 1.75rem 1.5rem; align-items: flex-start; margin-top: 1.5rem; }
-.sheet figure { margin: 0; max-width: 24rem; }
-.sheet img { height: 13rem; width: auto; max-width: 100%; object-fit: contain; }
+.sheet { display: grid; grid-template-columns: repeat(auto-fill, minmax(15.5rem, 1fr)); gap: 1.75rem 1.5rem;
+  margin-top: 1.5rem; }
+.sheet figure { margin: 0; }
+.sheet img { display: block; height: 11.5rem; width: 100%; object-fit: contain; object-position: left bottom;
+  background: none; }
 .sheet figcaption { padding-top: .5rem; font-size: .875rem; line-height: 1.45; }
 .sheet figcaption b { font-weight: 600; }
 .sheet figcaption span { display: block; color: var(--soft); }
