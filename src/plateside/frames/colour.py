@@ -40,7 +40,9 @@ def cast_of(rgb: "tuple[float, float, float] | NDArray[np.floating]") -> tuple[f
     return mired_of((r, g, b)) - NEUTRAL_MIRED, float(np.log2(g / np.sqrt(r * b)))
 
 
-def cast_of_card(linear: Array, box: tuple[float, float, float, float]) -> ColourFacts:
+def cast_of_card(
+    linear: Array, box: tuple[float, float, float, float], confidence: float = 1.0
+) -> ColourFacts:
     """From the grey card in `box` (shares of the picture): the median of its middle half."""
     height, width = linear.shape[:2]
     x0, y0, x1, y1 = box
@@ -49,8 +51,9 @@ def cast_of_card(linear: Array, box: tuple[float, float, float, float]) -> Colou
         int((y0 + dy) * height) : max(int((y1 - dy) * height), int((y0 + dy) * height) + 1),
         int((x0 + dx) * width) : max(int((x1 - dx) * width), int((x0 + dx) * width) + 1),
     ]
-    cast, tint = cast_of(np.median(part.reshape(-1, 3), axis=0).astype(np.float64))
-    return ColourFacts(cast, tint, "grey card")
+    middle = np.median(part.reshape(-1, 3), axis=0).astype(np.float64)
+    cast, tint = cast_of(middle)
+    return ColourFacts(cast, tint, "grey card", box, confidence, float(middle @ LUMINANCE))
 
 
 def cast_of_world(linear: Array) -> ColourFacts:

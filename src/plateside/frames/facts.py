@@ -62,6 +62,9 @@ class FocusFacts:
     """Longer side of the picture measured: 3000 for a frame of 24 megapixels."""
     features: tuple[float, ...] = ()
     """Numbers by which `kinds` tells the kind of blur; see `blur_features`."""
+    rows_px2: tuple[float, ...] = ()
+    """Squared spread of the sharper edges in bands from the top of the frame to its bottom, at working size; -1 where
+    there are too few."""
 
 
 @dataclass(frozen=True)
@@ -74,6 +77,55 @@ class ColourFacts:
     """Green positive, magenta negative: green against the mean of red and blue."""
     source: str
     """grey card, or grey world (less sure)"""
+    card_box: Box | None = None
+    """Inside the grey card, when one was named or found."""
+    card_confidence: float = 0.0
+    """1 for a card that was named; a found one is used from 0.7."""
+    card_level: float | None = None
+    """Luminance of the card used, linear, display white = 1; a metered 18 % card stands at 0.18."""
+
+
+@dataclass(frozen=True)
+class Ball:
+    """A matt ball and the light on it."""
+
+    ratio_stops: float
+    """log2((key + fill) / fill): how far the shadow side is down."""
+    from_right: float
+    from_above: float
+    from_camera: float
+    """Towards the key, seen from the camera; a unit vector. Negative `from_camera`: it stands behind the ball."""
+    at: tuple[float, float]
+    """Middle of the ball, shares of the frame."""
+    width: float
+    """Of the ball, share of the frame's width."""
+    confidence: float
+
+    @property
+    def direction_words(self) -> str:
+        """'from the left and above', 'from the right, three-quarter back' ..."""
+        side = "left" if self.from_right < -0.35 else "right" if self.from_right > 0.35 else ""
+        height = "above" if self.from_above > 0.35 else "below" if self.from_above < -0.35 else ""
+        depth = "behind" if self.from_camera < -0.25 else "" if side or height else "the camera"
+        return "from " + " and ".join(
+            w for w in (f"the {side}" if side else "", height, depth) if w
+        )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class CardSeen:
+    """The set card in the frame, and how the camera stands to it."""
+
+    paper: str
+    back: bool
+    frame_width_mm: float
+    """What the frame holds at the card, side to side."""
+    elevation_deg: float
+    roll_deg: float
+    tilt_right_deg: float
+    tilt_up_deg: float
+    distance_mm: float
+    markers: int
 
 
 @dataclass(frozen=True)
@@ -92,6 +144,10 @@ class FrameFacts:
     second_light: float = 0.0
     """Suspicion of a second light of another colour, 0 to 1."""
     second_light_at: tuple[float, float] | None = None
+    ball: Ball | None = None
+    """A matt ball or egg in the frame, and key against fill on it."""
+    card: CardSeen | None = None
+    """The set card, when the frame shows it."""
     remarks: tuple[str, ...] = field(default=())
 
     @property
@@ -112,6 +168,8 @@ def facts_from_json(value: dict[str, Any]) -> FrameFacts:
         "exposure": _restored(ExposureFacts, value["exposure"]),
         "focus": _restored(FocusFacts, value["focus"]),
         "colour": _restored(ColourFacts, value["colour"]),
+        "ball": _restored(Ball, value["ball"]) if value.get("ball") else None,
+        "card": _restored(CardSeen, value["card"]) if value.get("card") else None,
     }
     facts: FrameFacts = _restored(FrameFacts, value | parts)
     return facts

@@ -1,17 +1,21 @@
 """One frame to facts: everything that can be told without another frame."""
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
 
 from plateside.frames import colour, exposure
-from plateside.frames.facts import Box, FrameFacts
+from plateside.frames.ball import find_ball
+from plateside.frames.facts import Box, ColourFacts, FrameFacts
+from plateside.frames.grey_card import SURE, find_grey_card
 from plateside.frames.second_light import suspicion
 from plateside.frames.sharpness import focus_of
 from plateside.frames.subject import subject_box
 from plateside.model.pixels import LinearPicture, RawLevels
 from plateside.model.shoot import Shot
 
-FACTS_VERSION = "4"
+FACTS_VERSION = "5"
 """Raised when a measure changes, so that cached facts are taken anew."""
 
 
@@ -54,8 +58,21 @@ def facts_of(
             small, clipped, box, headroom, from_raw=linear is not None and linear.is_raw
         ),
         focus=focus_of(picture, box),
-        colour=colour.cast_of_card(small, grey_card) if grey_card else colour.cast_of_world(small),
+        colour=_colour(small, grey_card),
         provisional=raw_to_come,
         second_light=doubt.strength,
         second_light_at=doubt.at,
+        # the preview's verdict is wanted at once: a ball can wait for the full one
+        ball=None if raw_to_come else find_ball(small),
     )
+
+
+def _colour(small: NDArray[np.float32], named: Box | None) -> ColourFacts:
+    """From the card that was named, from one found by itself when it is sure, else from the picture."""
+    if named:
+        return colour.cast_of_card(small, named)
+    found = find_grey_card(small)
+    if found is not None and found.confidence >= SURE:
+        return colour.cast_of_card(small, found.box, found.confidence)
+    world = colour.cast_of_world(small)
+    return world if found is None else replace(world, card_box=found.box, card_confidence=found.confidence)

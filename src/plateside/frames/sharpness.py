@@ -20,6 +20,7 @@ TILES = (12, 8)
 WORK_PX = 1500
 STREAK_AT_1, STREAK_POWER = 3.65, 0.514
 QUARTER = 25
+ROWS = 24
 
 
 def profile(edges: Edges, percentile: float = QUARTER) -> tuple[float, float, float]:
@@ -83,7 +84,8 @@ def focus_of(picture: NDArray[np.uint8], subject_box: Box) -> FocusFacts:
     high, wide = work.shape[:2]
     half = np.asarray(cv2.resize(work, (wide // 2, high // 2), interpolation=cv2.INTER_AREA), np.uint8)
     pair = smoothed(work)
-    work_subject, work_around, work_tiles = _parts(find_edges(pair), wide, high, subject_box)
+    work_edges = find_edges(pair)
+    work_subject, work_around, work_tiles = _parts(work_edges, wide, high, subject_box)
     half_subject, half_around, _ = _parts(find_edges(smoothed(half)), wide // 2, high // 2, subject_box)
     # only the hero is worth the picture's full size
     subject = work_subject if work is picture else _subject_edges(picture, subject_box)
@@ -121,7 +123,17 @@ def focus_of(picture: NDArray[np.uint8], subject_box: Box) -> FocusFacts:
         noise=pair.noise,
         measured_px=max(width, height),
         features=features,
+        rows_px2=row_spreads(work_edges, high),
     )
+
+
+def row_spreads(edges: Edges, height: int) -> tuple[float, ...]:
+    """Squared spread of the sharper edges in ROWS bands from top to bottom; -1 where there are too few."""
+    band = edges.y * ROWS // height
+    order = np.argsort(band, kind="stable")
+    cuts = np.searchsorted(band[order], np.arange(ROWS + 1))
+    parts = [edges.spread2[order[cuts[i] : cuts[i + 1]]] for i in range(ROWS)]
+    return tuple(round(rank(p, QUARTER / 100), 4) if p.size >= FEWEST else -1.0 for p in parts)
 
 
 def _subject_edges(picture: NDArray[np.uint8], box: Box) -> Edges:

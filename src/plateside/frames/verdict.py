@@ -4,6 +4,7 @@ Order of acts, the most useful first: what cannot be mended afterwards (blur, lo
 can mend (exposure, colour). What the shot says is deliberate is not nagged about.
 """
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from plateside.frames.advice import exposure_words, faster_words
@@ -26,6 +27,7 @@ CAST_MIRED = 50.0
 LAMP_CAST_MIRED = 150.0
 """No window light is this warm against a white balance set for it (6500 K to 3300 K): a lamp."""
 AGAIN_STOPS = 1.5
+SUSPECTED = 0.5
 SLOW_S = 1 / 15
 """Nobody holds a camera by hand this long for a still dish: it stands on something."""
 ALLOWED_SHARE = 1 / 1500
@@ -37,23 +39,45 @@ DRIFT_MIRED = 15.0
 NO_REFERENCE = "without a reference for this set-up: less sure"
 
 
-def verdict_of(facts: FrameFacts, shot: Shot | None, settings: Settings) -> Verdict:
-    """The verdict on a frame that stands alone (no accepted reference frame of its set-up)."""
+def verdict_of(
+    facts: FrameFacts,
+    shot: Shot | None,
+    settings: Settings,
+    more: Sequence[Weighed] = (),
+    focus_side: str | None = None,
+) -> Verdict:
+    """The verdict on a frame that stands alone (no accepted reference frame of its set-up).
+
+    more        what the set-up says (`set_up_acts`)
+    focus_side  'Focus 15 mm nearer ...', said instead of 'focus again' when the frame is out of focus
+    """
     found = [
         *_focus(facts, shot, settings),
         *_exposure(facts, shot, settings),
         *_colour(facts),
+        *_second_light(facts),
+        *more,
         *automatics(settings, on_tripod=(settings.exposure_s or 0) >= SLOW_S),
     ]
+    found = [_sided(w, focus_side) for w in found]
     return settle(found, NO_REFERENCE, provisional=facts.provisional)
 
 
 def verdict_against(
-    facts: FrameFacts, seen: Comparison, shot: Shot | None, settings: Settings, before: Settings
+    facts: FrameFacts,
+    seen: Comparison,
+    shot: Shot | None,
+    settings: Settings,
+    before: Settings,
+    more: Sequence[Weighed] = (),
+    focus_side: str | None = None,
 ) -> Verdict:
-    """The verdict on a frame whose set-up has an accepted reference frame (taken with the settings `before`)."""
+    """The verdict on a frame whose set-up has an accepted reference frame (taken with the settings `before`).
+
+    more, focus_side  as for `verdict_of`
+    """
     if not seen.fits:
-        alone = verdict_of(facts, shot, settings)
+        alone = verdict_of(facts, shot, settings, more, focus_side)
         words = (
             "The frame does not show the reference's set-up: is it another shot, or was the camera turned?"
         )
@@ -68,9 +92,26 @@ def verdict_against(
         *_lamp_against(seen),
         *_colour_against(seen),
         *changed(before, settings),
+        *more,
         *automatics(settings, on_tripod=True),
     ]
+    found = [_sided(w, focus_side) for w in found]
     return settle(found, "against the reference frame", provisional=facts.provisional)
+
+
+def _sided(found: Weighed, focus_side: str | None) -> Weighed:
+    """An act about focus with the side and the way, where they could be told."""
+    if focus_side is None or found.act.kind != "focus" or found.weight == 0:
+        return found
+    return replace(found, act=replace(found.act, words=focus_side))
+
+
+def _second_light(facts: FrameFacts) -> list[Weighed]:
+    """A suspicion is a question, never a fault: the frame stays as good as it is."""
+    if facts.second_light < SUSPECTED or facts.colour.cast_mired > LAMP_CAST_MIRED:
+        return []
+    words = f"A lamp may be on {place_words(facts.second_light_at)}: lamp off, one frame, settles it"
+    return [Weighed(Act(words, kind="light", confidence=0.5), 0)]
 
 
 def _focus_against(

@@ -7,6 +7,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
+import cv2
 import numpy as np
 from numpy.typing import NDArray
 
@@ -27,9 +28,10 @@ from plateside.frames.compare import (
     reference_of,
 )
 from plateside.frames.exposure import display_linear, small_linear
-from plateside.frames.facts import FrameFacts, facts_from_json
+from plateside.frames.facts import CardSeen, FrameFacts, facts_from_json
 from plateside.frames.lamp_check import Lamp, with_lamp
 from plateside.frames.measure import FACTS_VERSION, facts_of
+from plateside.frames.set_up_acts import card_seen, dish_lux, focus_side, set_up_acts
 from plateside.frames.subject import subject_box, wants_shallow
 from plateside.frames.trend import Reading as LightReading
 from plateside.frames.trend import Trend, trend
@@ -39,7 +41,9 @@ from plateside.model.frame import Frame, Verdict
 from plateside.model.pixels import LinearPicture, RawLevels
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
+from plateside.model.studio import Camera
 from plateside.tasks.report import as_json
+from plateside.tasks.wanted import WantedOfShot, wanted_of
 
 LONGEST_PX = 3000
 """Frames are looked at half size (24 megapixels): blur that matters in print or page is seen there."""
@@ -103,6 +107,7 @@ class Judge:
         self._references: dict[tuple[str, str], Reference | None] = {}
         self._by_name = {s.name: s for s in opened.shoot.shots}
         self._last: tuple[str, _View] | None = None
+        self._wanted: dict[str, WantedOfShot] = {}
 
     def picture(self, frame: Frame) -> NDArray[np.uint8]:
         """The frame's display picture at working size; judging it next does not decode it again."""
@@ -132,8 +137,14 @@ class Judge:
             shot, guessed = self.shot_of(frame, state)
         view = self._view(frame, shot)
         reference = self._reference(shot, state)
+        wanted = self._wanted_of(shot)
+        more = set_up_acts(
+            view.facts, shot, frame.settings, wanted.where, why_orientation=wanted.why_orientation,
+            sure_of_shot=not guessed and wanted.orientation_sure,
+        )  # fmt: skip
+        side = focus_side(view.facts, wanted.where, frame.settings)
         if reference is None or reference.frame == frame.id:
-            verdict = verdict_of(view.facts, shot, frame.settings)
+            verdict = verdict_of(view.facts, shot, frame.settings, more, side)
             if reference is not None:
                 # she has accepted it: what is soft or dark in it is meant
                 verdict = replace(
@@ -142,10 +153,12 @@ class Judge:
             return Judged(frame, shot.name if shot else "", guessed, verdict, view.facts)
         comparison = self._comparison(frame, reference, view, shot)
         if comparison is None:
-            verdict = verdict_of(view.facts, shot, frame.settings)
+            verdict = verdict_of(view.facts, shot, frame.settings, more, side)
             verdict = replace(verdict, sure_because="without a reference of the same shape: less sure")
         else:
-            verdict = verdict_against(view.facts, comparison, shot, frame.settings, reference.settings)
+            verdict = verdict_against(
+                view.facts, comparison, shot, frame.settings, reference.settings, more, side
+            )
         return Judged(frame, shot.name if shot else "", guessed, verdict, view.facts, comparison)
 
     def provisional(self, frame: Frame, state: ShootState) -> Judged:
@@ -171,8 +184,29 @@ class Judge:
         view.facts = facts_of(
             view.picture, shot, view.linear, view.levels, width_px=frame.width_px, height_px=frame.height_px
         )
+        view.facts = replace(view.facts, card=self._card(frame, view.picture))
         self.index.put_facts(frame.id, as_json(view.facts), version=version)
         return view
+
+    def _wanted_of(self, shot: Shot | None) -> WantedOfShot:
+        """What the shot's set-up wants; solved when its first frame is judged."""
+        if shot is None:
+            return WantedOfShot()
+        if shot.name not in self._wanted:
+            self._wanted[shot.name] = wanted_of(self.opened, shot)
+        return self._wanted[shot.name]
+
+    def _card(self, frame: Frame, picture: NDArray[np.uint8]) -> CardSeen | None:
+        """The set card in the frame; a file that does not say its focal length cannot be measured by it."""
+        if frame.settings.focal_length_mm is None:
+            return None
+        cameras = self.opened.studio.cameras
+        named = [c for c in cameras if c.exif_model and c.exif_model == frame.settings.camera_model]
+        camera = (named or list(cameras) or [Camera(name="unknown")])[0]
+        lying = picture.shape[1] >= picture.shape[0]
+        across = camera.sensor_width_mm if lying else camera.sensor_height_mm
+        shown = np.asarray(cv2.cvtColor(picture, cv2.COLOR_RGB2GRAY), np.uint8)
+        return card_seen(shown, frame.settings.focal_length_mm, across)
 
     def _opened(self, frame: Frame) -> "_View":
         """The frame's view; the last one is kept, for a frame is looked at several times in a row."""
@@ -310,7 +344,15 @@ def light_trend(judged: Sequence[Judged], shot: str) -> Trend | None:
         and one.comparison.light_stops is not None
         and one.frame.settings.taken_at is not None
     ]
-    return trend(readings)
+    found = trend(readings)
+    if found is None:
+        return None
+    by_card = [
+        lux
+        for one in judged
+        if one.shot == shot and (lux := dish_lux(one.facts, one.frame.settings)[0]) is not None
+    ]
+    return replace(found, lux=by_card[-1] if by_card else None)
 
 
 def shots_of(

@@ -2,8 +2,7 @@
 
 import math
 from dataclasses import dataclass
-
-from plateside.camera.card.pose import CardPose
+from typing import Protocol
 
 LEVEL_GOOD_DEG = 0.5
 """Level to half a degree: beyond it straight lines in the set are seen to converge (formulas F14)."""
@@ -11,6 +10,21 @@ HEIGHT_GOOD_SHARE = 0.02
 ELEVATION_GOOD_DEG = 1.0
 ROLL_GOOD_DEG = 0.5
 OVERHEAD_DEG = 80.0
+
+
+class Stands(Protocol):
+    """How the camera stands, as a CardPose or what was kept of one tells it."""
+
+    @property
+    def elevation_deg(self) -> float: ...
+    @property
+    def roll_deg(self) -> float: ...
+    @property
+    def tilt_right_deg(self) -> float: ...
+    @property
+    def tilt_up_deg(self) -> float: ...
+    @property
+    def distance_mm(self) -> float: ...
 
 
 @dataclass(frozen=True)
@@ -22,7 +36,7 @@ class Wanted:
     """lens to the card's middle"""
 
 
-def what_to_move(pose: CardPose, wanted: Wanted | None) -> tuple[str, ...]:
+def what_to_move(pose: Stands, wanted: Wanted | None) -> tuple[str, ...]:
     """Instructions, the most useful first; empty when the camera stands as wanted."""
     acts: list[tuple[float, str]] = []
     overhead = (wanted.elevation_deg if wanted else pose.elevation_deg) >= OVERHEAD_DEG

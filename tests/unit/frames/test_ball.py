@@ -1,0 +1,91 @@
+"""Key against fill from a ball: the closed form of a matt sphere (Lambert's cosine law), eggs, and what is no ball."""
+
+import cv2
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+
+from plateside.frames.ball import find_ball
+from plateside.frames.grey_card import SURE, find_grey_card
+
+Array = NDArray[np.float32]
+
+
+def scene(
+    key: float,
+    fill: float,
+    direction: tuple[float, float, float],
+    *,
+    stretch: float = 1.0,
+    noise: float = 0.004,
+) -> Array:
+    """A grey sphere on a mid-dark cloth: fill + key max(n . l, 0), exactly."""
+    v, u = np.mgrid[0:500, 0:750].astype(np.float64)
+    x, y = (u - 520) / 60, -(v - 180) / (60 * stretch)
+    inside = x * x + y * y < 1
+    z = np.sqrt(np.maximum(1 - x * x - y * y, 0))
+    to = np.array(direction) / np.linalg.norm(direction)
+    shade = fill + key * np.maximum(x * to[0] + y * to[1] + z * to[2], 0)
+    rng = np.random.default_rng(4)
+    table = 0.06 + 0.02 * cv2.GaussianBlur(rng.normal(size=(500, 750)), (0, 0), 3)
+    grey = np.where(inside, shade, table)
+    picture = grey[..., None] * np.array([1.05, 1.0, 0.93]) + rng.normal(0, noise, (500, 750, 3))
+    return np.asarray(np.maximum(cv2.GaussianBlur(picture, (0, 0), 0.8), 0.001), np.float32)
+
+
+@pytest.mark.parametrize("ratio", [1.0, 2.0, 3.0])
+@pytest.mark.parametrize("direction", [(-0.7, 0.5, 0.5), (0.8, 0.3, 0.2), (-0.6, 0.4, -0.2)])
+def test_the_closed_form_of_a_matt_sphere(ratio: float, direction: tuple[float, float, float]) -> None:
+    fill = 0.6 / 2**ratio
+    ball = find_ball(scene(0.6 - fill, fill, direction))
+    assert ball is not None
+    assert ball.ratio_stops == pytest.approx(ratio, abs=0.2)
+    truth = np.array(direction) / np.linalg.norm(direction)
+    cosine = float(np.dot(truth, (ball.from_right, ball.from_above, ball.from_camera)))
+    assert np.degrees(np.arccos(min(cosine, 1))) < 12
+
+
+def test_an_egg_is_read_too() -> None:
+    ball = find_ball(scene(0.45, 0.15, (-0.7, 0.5, 0.5), stretch=1.25))
+    assert ball is not None
+    assert ball.ratio_stops == pytest.approx(2.0, abs=0.3)
+    assert ball.from_right < -0.4
+
+
+def test_a_plate_in_sloping_light_is_no_ball() -> None:
+    v, u = np.mgrid[0:500, 0:750].astype(np.float64)
+    plate = np.hypot(u - 375, v - 250) < 80
+    grey = np.where(plate, 0.5 + 0.3 * (u - 375) / 80, 0.08)
+    assert find_ball((grey[..., None] * np.ones(3)).astype(np.float32)) is None
+
+
+def test_nothing_round_no_ball() -> None:
+    rng = np.random.default_rng(1)
+    assert find_ball(rng.uniform(0.05, 0.6, (300, 450, 3)).astype(np.float32)) is None
+
+
+def with_card(level: float, *, turn: float = 12.0, rough: float = 0.004, tint: float = 1.0) -> Array:
+    rng = np.random.default_rng(2)
+    picture = np.full((500, 750, 3), 0.42, np.float32) * (1 + rng.normal(0, 0.1, (500, 750, 1))).astype(
+        np.float32
+    )
+    cv2.ellipse(picture, (300, 260), (140, 120), 0, 0, 360, (0.82, 0.81, 0.79), -1)
+    box = cv2.boxPoints(((600, 120), (130, 90), turn))
+    colour = (level * 1.1, level * tint, level * 0.9)
+    cv2.fillConvexPoly(picture, np.round(box).astype(np.int32), colour, cv2.LINE_AA)
+    return np.maximum(picture + rng.normal(0, rough, picture.shape), 0.001).astype(np.float32)
+
+
+def test_a_grey_card_is_found_and_lies_within() -> None:
+    found = find_grey_card(with_card(0.17))
+    assert found is not None
+    assert found.confidence >= SURE
+    x0, y0, x1, y1 = found.box
+    assert 550 < 750 * x0 < 750 * x1 < 650
+    assert 85 < 500 * y0 < 500 * y1 < 155
+
+
+@pytest.mark.parametrize("picture", [with_card(0.6), with_card(0.17, rough=0.08), with_card(0.17, tint=1.35)])
+def test_what_is_too_bright_rough_or_green_is_no_card(picture: Array) -> None:
+    found = find_grey_card(picture)
+    assert found is None or found.confidence < SURE

@@ -1,0 +1,143 @@
+"""Focus in millimetres on made frames with the plane of focus known; orientation, fill, card and lux in words."""
+
+from dataclasses import replace
+
+import cv2
+import numpy as np
+import pytest
+from skimage import data
+
+from plateside.camera.card.layout import layout, marker_cells
+from plateside.frames.facts import Ball, CardSeen
+from plateside.frames.set_up_acts import (
+    Geometry,
+    card_acts,
+    card_seen,
+    dish_lux,
+    fill_acts,
+    focus_mm_of,
+    focus_words,
+    orientation_acts,
+)
+from plateside.frames.sharpness import focus_of
+from plateside.model.frame import Settings
+from plateside.model.shoot import Shot
+from plateside.model.studio import Camera, Lens
+from plateside.picture.exposure import metered_exposure_s
+from plateside.picture.made.frame import make_frame
+from plateside.picture.made.photo import scene_from_photo
+from plateside.picture.made.take import Take
+from tests.unit.frames.test_verdict import PLAIN
+
+AT = Settings(f_number=8, exposure_s=1 / 3, iso=100)
+CAMERA = Camera(name="the camera")
+HERE = Geometry("lying", 40.0, 700.0, 700.0, 12.0, 14.0, 50.0, 2.8, CAMERA.sensor_width_mm, 450.0)
+
+
+@pytest.mark.parametrize(
+    ("photograph", "focus_mm"),
+    [("gravel", 620.0), ("gravel", 700.0), ("gravel", 800.0), ("grass", 620.0), ("grass", 800.0)],
+)
+def test_the_sharpest_rows_tell_where_the_focus_lies(photograph: str, focus_mm: float) -> None:
+    """A flat table (no dish raised on it) drawn by the made camera, whose blur is the thin lens's (formulas F11)."""
+    picture = getattr(data, photograph)()
+    picture = np.dstack([np.tile(picture, (1, 2))] * 3)[:512, :768]
+    width_mm = CAMERA.sensor_width_mm * (700.0 - 50.0) / 50.0
+    scene = scene_from_photo(
+        picture, width_px=768, height_px=512, distance_mm=700.0, elevation_deg=40.0, dish_height_mm=0.0,
+        frame_width_mm=width_mm,
+    )  # fmt: skip
+    shutter = metered_exposure_s(480.0, 2.8, 100, 0.08)
+    take = Take(exposure_s=shutter, f_number=2.8, iso=100, focal_length_mm=50.0, focus_distance_mm=focus_mm)
+    frame = make_frame(
+        scene, CAMERA, Lens(name="50", focal_length_mm=50.0, widest_f_number=1.8), take, seed=1
+    )
+    facts = focus_of(frame.picture, (0.3, 0.3, 0.7, 0.7))
+    found = focus_mm_of(facts, HERE, 768, 512)
+    assert found is not None
+    # the side is sure, the size within a third and 20 mm
+    assert found - 700.0 == pytest.approx(focus_mm - 700.0, abs=20 + abs(focus_mm - 700.0) / 3)
+
+
+def test_from_above_rows_say_nothing() -> None:
+    focus = replace(PLAIN.focus, rows_px2=tuple(np.linspace(0.5, 9, 24)))
+    assert focus_mm_of(focus, replace(HERE, elevation_deg=90.0), 6000, 4000) is None
+
+
+def test_focus_in_words() -> None:
+    assert focus_words(715.2, HERE) == "Focus 15 mm nearer: it lies behind where the shot wants it"
+    assert (
+        focus_words(640.0, HERE)
+        == "Focus about 60 mm further away: it lies in front of where the shot wants it"
+    )
+    assert focus_words(704.0, HERE) is None
+
+
+def test_orientation() -> None:
+    (told,) = orientation_acts(PLAIN, "upright", "page-tall needs it", sure=True)
+    assert told.act.words == "Turn the camera upright: page-tall needs it"
+    assert told.weight == 1
+    assert orientation_acts(PLAIN, "upright", "page-tall needs it", sure=False)[0].weight == 0
+    assert orientation_acts(PLAIN, "lying", "", sure=True) == []
+    assert orientation_acts(replace(PLAIN, width_px=4000), "upright", "", sure=True) == []
+
+
+def ball(stops: float) -> Ball:
+    return Ball(stops, -0.7, 0.5, 0.5, (0.7, 0.3), 0.1, 0.8)
+
+
+def test_fill_against_what_was_asked() -> None:
+    facts = replace(PLAIN, ball=ball(2.3))
+    asked = Shot(name="bowl", fill_stops=1.5)
+    assert fill_acts(facts, asked)[0].act.words == (
+        "White board closer: shadow side is 2.3 stops down, you asked 1.5"
+    )
+    assert "further away" in fill_acts(replace(PLAIN, ball=ball(0.6)), asked)[0].act.words
+    assert fill_acts(replace(PLAIN, ball=ball(1.7)), asked) == []
+    (remark,) = fill_acts(facts, Shot(name="bowl"))
+    assert (remark.weight, remark.act.words) == (
+        0, "On the ball: shadow side is 2.3 stops down, key from the left and above",
+    )  # fmt: skip
+    assert fill_acts(replace(PLAIN, ball=replace(ball(2.3), confidence=0.2)), asked) == []
+
+
+CARD = CardSeen("A4", False, 450.0, 90.0, 0.0, 0.0, 0.0, 800.0, 10)
+
+
+def test_level_and_scale_from_the_card() -> None:
+    words = [
+        w.act.words for w in card_acts(replace(CARD, frame_width_mm=480.0, tilt_right_deg=1.2), None, 450.0)
+    ]
+    assert words == [
+        "By the set card: level 1.2°: tip the lens towards the frame's left",
+        "By the set card: frame is 480 mm wide, you asked 450",
+    ]
+    assert card_acts(CARD, None, 450.0) == []
+    assert card_acts(replace(CARD, back=True, tilt_right_deg=5.0), None, 300.0) == []
+
+
+def test_the_card_is_seen_and_measured() -> None:
+    """The card drawn from its own millimetres at 5 px each, seen straight on by an ideal pinhole: 5 px is 1 mm."""
+    side = layout("A4")
+    sheet = np.full((1050, 1485), 235, np.uint8)
+    for marker in side.markers:
+        cells = np.where(marker_cells(marker.id), 20, 235).astype(np.uint8)
+        big = cv2.resize(cells, (170, 170), interpolation=cv2.INTER_NEAREST)
+        x, y = round(marker.x_mm * 5), round((210 - marker.y_mm - marker.side_mm) * 5)
+        sheet[y : y + 170, x : x + 170] = big
+    picture = np.full((1400, 2100), 120, np.uint8)
+    picture[175:1225, 307:1792] = sheet
+    found = card_seen(np.asarray(cv2.GaussianBlur(picture, (0, 0), 1.0), np.uint8), 50.0, 23.5)
+    assert found is not None
+    assert (found.paper, found.back) == ("A4", False)
+    assert found.frame_width_mm == pytest.approx(420.0, rel=0.01)
+    assert card_seen(np.full((1400, 2100), 120, np.uint8), 50.0, 23.5) is None
+
+
+def test_lux_by_the_card_is_the_incident_meter() -> None:
+    """ISO 2720: f/8, 1/3 s, ISO 100, an 18 % card at its level: E = C N^2 / (t S) = 250 x 64 x 3 / 100 = 480 lx."""
+    facts = replace(PLAIN, colour=replace(PLAIN.colour, card_level=0.18))
+    lux, by = dish_lux(facts, AT)
+    assert lux == pytest.approx(480)
+    assert "grey card" in by
+    assert dish_lux(facts, Settings())[0] is None
