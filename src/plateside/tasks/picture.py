@@ -13,16 +13,18 @@ from plateside.camera.setup import SetUp
 from plateside.files.drawn import DrawnCache, write_drawn
 from plateside.files.settings import OpenShoot, open_shoot
 from plateside.light.answers import Hung, rounded
+from plateside.light.sky import SKY_WORDS
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.progress import Progress, silent
-from plateside.model.shoot import Placed, Shot
+from plateside.model.shoot import Placed, Shoot, Shot
 from plateside.model.studio import Board, Diffuser
 from plateside.picture.drawn_shot import CLEAN, QUALITIES, ROUGH, DrawnShot, Quality, height_px, picture_of
 from plateside.picture.engine import SCALAR
 from plateside.picture.sheet import Panel, sheet_of
+from plateside.tasks.light_place import day_in
 from plateside.tasks.picture_engine import Engine, find_engine
 from plateside.tasks.picture_stage import Lit, light_of_stage, stage_of
-from plateside.tasks.setup import moment_of, set_up, shots_of
+from plateside.tasks.setup import light_of, moment_of, set_up, shots_of, solve_all
 
 WHAT_IFS = ("boards", "hours", "apertures")
 HOURS = ("10:00", "13:00", "16:00")
@@ -71,7 +73,8 @@ class PictureReport:
             f"Drawn: {self.file}, {self.width_px} x {self.height_px} px: a stand-in dish, not a photograph."
         ]
         for one in self.drawn:
-            out.append(f"{one.name} at {one.at:%H:%M}: {one.words}.")
+            at = f"{one.at:%H:%M}"
+            out.append(f"{one.name if one.name == at else f'{one.name} at {at}'}: {one.words}.")
             if one.clipped_share >= 0.001:
                 out.append(f"{one.name}: {100 * one.clipped_share:.1f} % of the picture clips.")
         return [*out, self.engine]
@@ -82,6 +85,8 @@ def draw_picture(
     shot_name: str,
     *,
     at: str | None = None,
+    day: str | None = None,
+    sky: str | None = None,
     what_if: str | None = None,
     out: Path | None = None,
     size_px: tuple[int, int] | None = None,
@@ -92,6 +97,7 @@ def draw_picture(
     """Draw a shot's test picture and write it.
 
     at            local time HH:MM instead of the planned hour
+    day, sky      another day (2027-07-15) or sky word than the shoot's; `at` must then be given
     what_if       boards, hours or apertures: a sheet of several
     out           folder to write into; left out: `pictures` in the shoot's folder
     size_px       at most this wide and high; the set-up's own shape is kept
@@ -111,7 +117,12 @@ def draw_picture(
         )
     opened = open_shoot(given)
     (shot,) = shots_of(opened.shoot, shot_name)
-    report = set_up(given, shot.name, at)
+    if day is None and sky is None:
+        report = set_up(given, shot.name, at)
+    else:
+        opened = replace(opened, shoot=_another(opened.shoot, day, sky))
+        when = moment_of(opened, at or opened.shoot.from_time)
+        report = solve_all(opened, (shot,), [light_of(opened, shot, when, None)])
     if not report.set_ups:
         raise CouldNotError(
             report.unsolved[0] if report.unsolved else f"The day's plan has no hour for '{shot.name}'."
@@ -141,6 +152,37 @@ def draw_picture(
         drawn=drawn,
         engine=found.words,
     )
+
+
+def draw_set_up(
+    opened: OpenShoot,
+    shot: Shot,
+    solved: SetUp,
+    *,
+    out: Path,
+    quality: str = "clean",
+    size_px: tuple[int, int] | None = None,
+    progress: Progress = silent,
+) -> tuple[Drawn, str]:
+    """Draw a shot whose set-up is solved already and write it to `out`: what was drawn, and by which renderer.
+
+    Raises MissingExtraError without the renderer, CouldNotError when the disk refuses, Cancelled when told to stop.
+    """
+    when = solved.light.when or moment_of(opened, opened.shoot.from_time)
+    caches = opened.folder.root / ".plateside"
+    found = find_engine(caches / "renderer.json")
+    cache = DrawnCache(caches / "drawn")
+    draw = _Drawer(opened, shot, solved, QUALITIES[quality], size_px, False, cache, found)
+    one, told = draw.picture(shot.name, draw.stage(when), when, progress)
+    write_drawn(out, one.picture)
+    return told, found.words
+
+
+def _another(shoot: Shoot, day: str | None, sky: str | None) -> Shoot:
+    """The shoot on another day, under another sky."""
+    if sky is not None and sky not in SKY_WORDS:
+        raise InputError(f"There is no sky '{sky}'; there are: {', '.join(SKY_WORDS)}.")
+    return replace(shoot, date=day_in(day).isoformat() if day else shoot.date, sky=sky or shoot.sky)
 
 
 @dataclass(frozen=True)

@@ -52,6 +52,26 @@ def test_apertures_are_drawn_side_by_side(shoot: Path, capsys: pytest.CaptureFix
     assert {p: p.stat().st_mtime_ns for p in kept} == stamps
 
 
+@pytest.mark.slow
+def test_hours_are_drawn_each_in_its_own_light(shoot: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    report = picture.draw_picture(shoot, "one-bowl", what_if="hours", size_px=(48, 48), quality="rough")
+    names = [one.name for one in report.drawn]
+    assert len(names) >= 3
+    assert names == sorted(f"{one.at:%H:%M}" for one in report.drawn)
+    assert not any(" at " in line for line in report.lines()[1:])
+    # incident-light metering: exposure times light over the f-number squared is one number (ISO 2720's E t / N2 = C / S);
+    # each setting is a third of a stop, so a sixth either way
+    held = [one.exposure_s * one.illuminance_lx / one.f_number**2 for one in report.drawn]
+    assert max(held) / min(held) < 2 ** (1 / 3) * 1.03
+    # one frame for each hour, and not the same light in all of them
+    assert len({round(one.illuminance_lx) for one in report.drawn}) == len(names)
+    with Image.open(report.file) as image:
+        shown = np.asarray(image).astype(float)
+    third = shown.shape[1] // len(names)
+    for number in range(len(names)):
+        assert shown[:, number * third : (number + 1) * third].std() > 8
+
+
 def test_one_picture_in_lines(shoot: Path) -> None:
     report = picture.draw_picture(
         shoot, "one-bowl", at="13:30", size_px=(36, 36), quality="rough", out=shoot / "out"
