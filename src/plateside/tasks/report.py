@@ -1,12 +1,12 @@
 """What every task hands back: facts as lines for people and as one object for programs."""
 
+import math
+import sys
 from dataclasses import fields, is_dataclass
 from datetime import date, datetime
 from enum import Enum
 from pathlib import PurePath
 from typing import Any, Protocol
-
-import numpy as np
 
 
 class Report(Protocol):
@@ -28,9 +28,11 @@ def as_json(value: Any) -> Any:
         return {str(k): as_json(v) for k, v in value.items()}
     if isinstance(value, list | tuple | set | frozenset):
         return [as_json(v) for v in value]
-    if isinstance(value, np.ndarray):
+    # where nothing has loaded numpy no value is an array, and the pages' server does without its memory
+    np = sys.modules.get("numpy")
+    if np is not None and isinstance(value, np.ndarray):
         return as_json(value.tolist())
-    if isinstance(value, np.generic):
+    if np is not None and isinstance(value, np.generic):
         return as_json(value.item())
     if isinstance(value, datetime | date):
         return value.isoformat()
@@ -39,5 +41,5 @@ def as_json(value: Any) -> Any:
     if isinstance(value, Enum):
         return value.value
     if isinstance(value, float):
-        return value if np.isfinite(value) else None
+        return value if math.isfinite(value) else None
     return value

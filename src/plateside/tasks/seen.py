@@ -7,19 +7,10 @@ from plateside.files.atomic import write_bytes
 from plateside.files.folder import shoot_folder
 from plateside.files.originals.pixels import display_picture
 from plateside.files.pictures import encode
+from plateside.files.seen import SIZES, seen_path
 from plateside.files.settings import load_shoot
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.progress import Progress, silent
-
-SIZES: Mapping[str, tuple[int, int]] = {"thumb": (320, 80), "view": (1600, 88), "full": (12000, 92)}
-"""Longest side [px] and JPEG quality."""
-
-
-def seen_path(root: Path, frame_id: str, size: str) -> Path:
-    """Where the picture of a frame is kept. Raises InputError for what cannot be a frame or a size."""
-    if size not in SIZES or not (8 <= len(frame_id) <= 64 and frame_id.isalnum()):
-        raise InputError("There is no such picture.")
-    return root / ".plateside" / "seen" / f"{frame_id}-{size}.jpg"
 
 
 def make_seen(root: Path, name_of: Mapping[str, str], size: str, progress: Progress = silent) -> list[str]:

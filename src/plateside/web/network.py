@@ -54,6 +54,7 @@ class HomeNetwork:
                 sock.bind((address, PORT))
             except OSError:
                 sock.bind((address, 0))
+            sock.listen(256)
         except OSError as error:
             sock.close()
             raise CouldNotError(

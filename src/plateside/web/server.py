@@ -34,6 +34,8 @@ def listen(port: int) -> socket.socket:
     sock.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         sock.bind(("127.0.0.1", port))
+        # from here on requests wait instead of being refused, while the app is still made
+        sock.listen(256)
     except OSError as error:
         sock.close()
         raise CouldNotError(

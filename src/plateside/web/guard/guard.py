@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from http.cookies import CookieError, SimpleCookie
 
 from starlette.datastructures import Headers
+from starlette.exceptions import HTTPException
 from starlette.responses import RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
@@ -22,6 +23,7 @@ from plateside.web.guard.keys import Keys
 from plateside.web.guard.rates import DESK, PAIRED, PAIRING, STRANGER, Buckets
 
 LARGEST_BODY = 1_000_000
+TOO_LARGE = "That is larger than anything a page sends."
 TOKEN_HEADER = "x-plateside-token"  # noqa: S105 - the header's name
 COOKIE = "plateside_tablet"
 FOR_STRANGERS = frozenset(
@@ -31,10 +33,6 @@ FOR_STRANGERS = frozenset(
 """All that is needed to pair, and nothing of a shoot."""
 DESK_ONLY = ("/tablet", "/start")
 """Letting others in, and making or opening shoots, is done at the laptop."""
-
-
-class TooLarge(Exception):  # noqa: N818 - turned into an answer here
-    """The body is larger than anything a page sends."""
 
 
 @dataclass(frozen=True)
@@ -70,10 +68,7 @@ class Guard:
         if refusal is not None:
             await refusal(scope, receive, safe_send)
             return
-        try:
-            await self.app(scope, _counted(receive), safe_send)
-        except TooLarge:
-            await _no(413, "That is larger than anything a page sends.")(scope, receive, safe_send)
+        await self.app(scope, _counted(receive), safe_send)
 
     def _refusal(self, scope: Scope) -> Response | None:
         headers = Headers(scope=scope)
@@ -120,7 +115,7 @@ class Guard:
             return _no(415, "Changes come as JSON.")
         length = headers.get("content-length", "0")
         if not (length.isascii() and length.isdigit()) or int(length) > LARGEST_BODY:
-            return _no(413, "That is larger than anything a page sends.")
+            return _no(413, TOO_LARGE)
         return None
 
 
@@ -140,7 +135,7 @@ def _counted(receive: Receive) -> Receive:
         message = await receive()
         got += len(message.get("body", b""))
         if got > LARGEST_BODY:
-            raise TooLarge
+            raise HTTPException(413, TOO_LARGE)
         return message
 
     return counted
