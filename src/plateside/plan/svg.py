@@ -5,8 +5,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from html import escape
 
+from plateside.plan.labels import XY, Labels
+
 PAPER, INK, SOFT, HAIR, ACCENT, SUN = "#faf7f2", "#23211e", "#6d675f", "#d9d2c7", "#2f6f63", "#f3c969"
-XY = tuple[float, float]
 
 
 @dataclass
@@ -21,6 +22,7 @@ class Board:
     margin_px: tuple[float, float, float, float] = (18.0, 18.0, 18.0, 18.0)
     """left, top, right, bottom"""
     parts: list[str] = field(default_factory=list)
+    labels: Labels = field(default_factory=Labels)
 
     @property
     def scale(self) -> float:
@@ -90,7 +92,7 @@ class Board:
     ) -> None:
         """Text with a paper halo, so that a line beneath it never strikes it through."""
         x, y = self.at(p)
-        x, y = x + dx, y + dy
+        x, y = self._free((x + dx, y + dy), text, anchor, size, turn)
         turned = f' transform="rotate({turn:.1f} {x:.1f} {y:.1f})"' if turn else ""
         self.parts.append(
             f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}" font-size="{size}" fill="{colour}" '
@@ -114,12 +116,18 @@ class Board:
         )
         mx, my = (p1[0] + p2[0]) / 2, (p1[1] + p2[1]) / 2
         upright = abs(x2 - x1) < 0.35 * length
-        turn = "" if not upright else f' transform="rotate(-90 {mx:.1f} {my:.1f})"'
+        # turned about its own place, so that the base line lies 4 px beside the tape
+        at = (mx + 4, my) if upright else (mx, my + 4)
+        x, y = self._free(at, text, "middle", 11.5, -90.0 if upright else 0.0)
+        turn = "" if not upright else f' transform="rotate(-90 {x:.1f} {y:.1f})"'
         self.parts.append(
-            f'<text x="{mx:.1f}" y="{my + 4:.1f}" text-anchor="middle" font-size="11.5" fill="{INK}" '
+            f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="middle" font-size="11.5" fill="{INK}" '
             f'stroke="{PAPER}" stroke-width="6" paint-order="stroke" stroke-linejoin="round"{turn}>'
             f"{escape(text)}</text>"
         )
+
+    def _free(self, at: XY, text: str, anchor: str, size: float, turn: float) -> XY:
+        return self.labels.place(at, text, anchor, size, turn, (self.width_px, self.height_px))
 
     def scale_bar(self, metres: float = 0.5) -> None:
         """A bar of a known length in the lower right corner."""

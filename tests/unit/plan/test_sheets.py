@@ -3,6 +3,7 @@
 import re
 from dataclasses import replace
 from datetime import datetime, timedelta
+from itertools import combinations
 from zoneinfo import ZoneInfo
 
 import numpy as np
@@ -17,6 +18,7 @@ from plateside.plan.clocks import rule_of
 from plateside.plan.day import LightOfShot, plan_day
 from plateside.plan.drawing import side_view
 from plateside.plan.floor_plan import top_view
+from plateside.plan.labels import text_box, touch
 from plateside.plan.remedies import window_factor
 from plateside.plan.setup import solve
 from plateside.plan.svg import Board
@@ -75,6 +77,38 @@ def test_the_dish_is_drawn_as_wide_as_it_is() -> None:
     half_metre = float(right) - float(x)
     radii = [float(c.attrib["r"]) for c in tree.iter("{http://www.w3.org/2000/svg}circle")]
     assert any(2 * r / half_metre * 500 == pytest.approx(SHOTS[0].dish_width_mm, abs=2) for r in radii)
+
+
+def words_of(svg: str) -> list[tuple[str, tuple[tuple[float, float], ...]]]:
+    """Every text of a drawing with its box, turned as it is drawn."""
+    found = []
+    for text in etree.fromstring(svg).iter("{http://www.w3.org/2000/svg}text"):
+        a, turned = text.attrib, re.match(r"rotate\((-?[\d.]+)", text.attrib.get("transform", ""))
+        at = float(a["x"]), float(a["y"])
+        turn = float(turned[1]) if turned else 0.0
+        found.append(
+            (text.text or "", text_box(at, text.text or "", a["text-anchor"], float(a["font-size"]), turn))
+        )
+    return found
+
+
+@pytest.mark.parametrize("faces", [0, 45, 90, 135, 225, 315])
+def test_no_two_words_of_a_drawing_touch(faces: int) -> None:
+    for angle in ("overhead", "three-quarter", "straight-on"):
+        for one in SHOTS[:2]:
+            shot = replace(one, camera_faces_deg=faces, angle=angle)
+            s = solve(LISBON, shot, CHANNELS, LIGHT)
+            for svg in (side_view(LISBON, shot, s), top_view(LISBON, shot, s)):
+                for (first, box), (second, other) in combinations(words_of(svg), 2):
+                    assert not touch(box, other), (angle, first, second)
+
+
+def test_boxes_that_touch_and_boxes_that_do_not() -> None:
+    flat = text_box((100, 100), "x" * 10, "middle", 10, 0)
+    assert touch(flat, text_box((110, 103), "x" * 10, "middle", 10, 0))
+    assert not touch(flat, text_box((100, 112), "x" * 10, "middle", 10, 0))
+    # at 45 degrees the outer rectangles overlap and the words do not
+    assert not touch(flat, text_box((140, 130), "x" * 10, "middle", 10, -45))
 
 
 def sheet(shots: tuple[Shot, ...] = SHOTS) -> str:

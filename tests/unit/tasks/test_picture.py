@@ -59,8 +59,8 @@ def test_hours_are_drawn_each_in_its_own_light(shoot: Path, capsys: pytest.Captu
     assert len(names) >= 3
     assert names == sorted(f"{one.at:%H:%M}" for one in report.drawn)
     assert not any(" at " in line for line in report.lines()[1:])
-    # incident-light metering: exposure times light over the f-number squared is one number (ISO 2720's E t / N2 = C / S);
-    # each setting is a third of a stop, so a sixth either way
+    # incident-light metering: exposure times light over the f-number squared is one number (ISO 2720:
+    # E t / N2 = C / S); each setting is a third of a stop, so a sixth either way
     held = [one.exposure_s * one.illuminance_lx / one.f_number**2 for one in report.drawn]
     assert max(held) / min(held) < 2 ** (1 / 3) * 1.03
     # one frame for each hour, and not the same light in all of them
