@@ -13,11 +13,10 @@ from plateside.frames.choose import Candidate, Choice, Pick, choose
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
+from plateside.tasks.bursts import BestBurst
 from plateside.tasks.judge import Judged, judge_frames
-from plateside.tasks.shot import check_shot, find_frame
-
-BURST_GAP_S = 2.0
-"""Frames of one shot taken closer together than this are one burst."""
+from plateside.tasks.named import check_shot
+from plateside.tasks.shot import find_frame
 
 
 @dataclass(frozen=True)
@@ -79,7 +78,7 @@ def choose_frames(
     if references:
         judged = judge_frames(given, progress=progress)
     state = read_state(opened.folder.root)
-    bursts = burst_numbers(judged.frames)
+    bursts = {frame: burst for burst in judged.bursts for frame in burst.frames}
     choices = []
     for shot in opened.shoot.shots:
         of_shot = [j for j in judged.frames if j.shot == shot.name]
@@ -94,23 +93,14 @@ def choose_frames(
     return ChooseReport(said, tuple(choices), loose, judged.unreadable, nowhere)
 
 
-def burst_numbers(judged: Sequence[Judged]) -> dict[str, int]:
-    """Frame id -> number of its burst: frames of one shot taken within BURST_GAP_S of each other."""
-    numbers: dict[str, int] = {}
-    last: Judged | None = None
-    for number, one in enumerate(judged):
-        now, before = one.frame.settings.taken_at, last.frame.settings.taken_at if last else None
-        close = now and before and abs((now - before).total_seconds()) <= BURST_GAP_S
-        same = last is not None and close and last.shot == one.shot
-        numbers[one.frame.id] = numbers[last.frame.id] if same and last is not None else number
-        last = one
-    return numbers
-
-
 def _candidate(
-    judged: Judged, shot: Shot, opened: OpenShoot, state: ShootState, bursts: dict[str, int]
+    judged: Judged, shot: Shot, opened: OpenShoot, state: ShootState, bursts: Mapping[str, BestBurst]
 ) -> Candidate:
-    frame, facts = judged.frame, judged.facts
+    frame, facts, seen = judged.frame, judged.facts, judged.comparison
+    burst = bursts.get(frame.id)
+    best = burst.best if burst and burst.best and burst.best.frame == frame.id else None
+    # the accepted frame of the set-up is a better ruler than a default aim, where this one shows the same set-up
+    against = seen is not None and seen.fits
     channels = [c for c in opened.shoot.channels if not shot.channels or c.name in shot.channels]
     return Candidate(
         frame=frame.id,
@@ -118,10 +108,12 @@ def _candidate(
         word=judged.verdict.word,
         kept=frame.id in state.kept,
         again=frame.id in state.again,
-        exposure_stops=facts.exposure.stops,
+        exposure_stops=seen.stops if seen is not None and against else facts.exposure.stops,
         sharpness_stops=facts.sharpness,
-        cast_mired=facts.colour.cast_mired,
-        burst=bursts[frame.id],
+        cast_mired=seen.cast_mired if seen is not None and against else facts.colour.cast_mired,
+        aim="reference" if against else "aim",
+        burst=burst.number if burst else None,
+        best_of_burst=f"best of a burst of {len(burst.frames)}: {best.reason}" if burst and best else "",
         too_small_for=too_small_for(frame.width_px, frame.height_px, channels),
         next_act=judged.verdict.next_act,
     )

@@ -9,11 +9,11 @@ from plateside.files.journal.journal import Journal, Row
 from plateside.files.journal.state import ShootState, last_undoable, replay, undone
 from plateside.files.settings import load_shoot
 from plateside.model.errors import CouldNotError, InputError
-from plateside.tasks.shot import check_shot
+from plateside.tasks.named import check_shot
 
 FIELDS: Mapping[str, tuple[str, ...]] = {
     "kept": ("frame",), "again": ("frame",), "hero": ("shot", "frame"), "alternate": ("shot", "frame"),
-    "reference": ("shot", "frame"), "shot current": ("shot",), "frame belongs": ("frame", "shot"),
+    "reference": ("shot", "frame"), "layer": ("shot", "frame"), "shot current": ("shot",), "frame belongs": ("frame", "shot"),
     "crop": ("shot", "channel", "box"), "words": ("shot", "field", "text"),
     "camera clock": ("camera", "offset_s"),
 }  # fmt: skip
@@ -96,12 +96,13 @@ def _checked(root: Path, kind: str, data: Mapping[str, Any], state: ShootState) 
         if kind == "crop" and told["channel"] not in [c.name for c in shoot.channels]:
             raise InputError(f"There is no channel called {told['channel']!r}.")
     if (
-        kind in ("hero", "alternate", "reference")
+        kind in ("hero", "alternate", "reference", "layer")
         and state.shot_of.get(told["frame"], told["shot"]) != told["shot"]
     ):
         raise InputError(f"That frame belongs to {state.shot_of[told['frame']]}, not to {told['shot']}.")
     if kind == "crop":
-        told["box"] = _box(told["box"])
+        # none: her crop is taken away and the tool's own counts again
+        told["box"] = None if told["box"] is None else _box(told["box"])
     if kind == "words":
         if told["field"] not in WORDS:
             raise InputError(f"The words of a picture are: {', '.join(WORDS)}.")
@@ -146,12 +147,15 @@ def _said(kind: str, data: Mapping[str, Any]) -> str:
             return "To be taken again."
         case "shot current":
             return f"Now: {data['shot']}."
+        case "layer":
+            return f"A layer of {data['shot']}."
         case "hero" | "alternate" | "reference":
             return f"{kind.capitalize()} of {data['shot']}."
         case "frame belongs":
             return f"Belongs to {data['shot']}."
         case "crop":
-            return f"Crop of {data['shot']} for {data['channel']}."
+            whose = "The tool's crop again" if data["box"] is None else "Crop"
+            return f"{whose}: {data['shot']} for {data['channel']}."
         case "words":
             return f"{str(data['field']).replace('_', ' ').capitalize()} of {data['shot']}."
     return f"{kind.capitalize()}."

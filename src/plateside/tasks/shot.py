@@ -13,6 +13,7 @@ from plateside.files.settings import load_shoot
 from plateside.model.errors import InputError
 from plateside.model.frame import Frame
 from plateside.model.shoot import Shoot
+from plateside.tasks.named import check_shot
 
 
 @dataclass(frozen=True)
@@ -51,18 +52,6 @@ class ShotReport:
             many = f"{self.not_judged} frame{'s' * (self.not_judged != 1)}"
             rows.append(f"{many} in {self.frames_folder} not judged yet: {self.judge_with}")
         return rows
-
-
-def check_shot(shoot: Shoot, name: str) -> str:
-    """The shot's name as it stands in the list. Raises InputError with the nearest names."""
-    names = [s.name for s in shoot.shots]
-    if name in names:
-        return name
-    near = difflib.get_close_matches(name, names, n=1)
-    hint = f" Did you mean {near[0]}?" if near else ""
-    raise InputError(
-        f"There is no shot called {name!r} in shoot.toml.{hint} The shots are: {', '.join(names)}."
-    )
 
 
 def find_frame(frames: tuple[Frame, ...], given: str) -> Frame:
