@@ -1,10 +1,75 @@
-"""To be drawn."""
+"""The set: one word, one shape, one next act, for a tablet two metres away."""
 
-from starlette.routing import BaseRoute
+import threading
+from pathlib import Path
+from typing import Any
 
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import BaseRoute, Route
+
+from plateside.model.errors import InputError
+from plateside.tasks.report import as_json
+from plateside.tasks.set_now import OnSet
+from plateside.web.answers import body, endpoint, page
 from plateside.web.tool import Tool
+
+_on_set: dict[Path, OnSet] = {}
+_lock = threading.Lock()
 
 
 def routes(tool: Tool) -> list[BaseRoute]:
-    """None yet."""
-    return []
+    """The page, its screen as JSON, what is drawn on a frame, the light, the lamp check."""
+    return [
+        Route("/set", endpoint(tool, _page)),
+        Route("/set/now", endpoint(tool, _now)),
+        Route("/set/marks/{frame}", endpoint(tool, _marks)),
+        Route("/set/changed/{frame}", endpoint(tool, _changed)),
+        Route("/set/light/{shot}", endpoint(tool, _light)),
+        Route("/set/lamp-off", endpoint(tool, _lamp_off), methods=["POST"]),
+    ]
+
+
+def _screen(tool: Tool) -> dict[str, Any]:
+    root = tool.shoot
+    with _lock:
+        if root not in _on_set:
+            _on_set.clear()
+            _on_set[root] = OnSet(root)
+        on_set = _on_set[root]
+    told: dict[str, Any] = as_json(on_set.now())
+    return told | {"watching": tool.watch, "trouble": tool.watcher.words}
+
+
+def _page(_request: Request, tool: Tool) -> Response:
+    now = _screen(tool)
+    return page(tool, "set.html", "set", "Set", now=now)
+
+
+def _now(_request: Request, tool: Tool) -> Any:
+    return _screen(tool)
+
+
+async def _marks(request: Request, tool: Tool) -> Any:
+    return await tool.quick.ask("frames.marks", {"root": str(tool.shoot), "frame": _frame(request)})
+
+
+async def _changed(request: Request, tool: Tool) -> Any:
+    return await tool.quick.ask("frames.changed", {"root": str(tool.shoot), "frame": _frame(request)})
+
+
+async def _light(request: Request, tool: Tool) -> Any:
+    return await tool.long.ask("frames.light", {"root": str(tool.shoot), "shot": request.path_params["shot"]})
+
+
+async def _lamp_off(request: Request, tool: Tool) -> Any:
+    told = await body(request)
+    asked = {"root": str(tool.shoot), "shot": str(told.get("shot", "")), "frame": str(told.get("frame", ""))}
+    return await tool.quick.ask("frames.lamp_off", asked)
+
+
+def _frame(request: Request) -> str:
+    frame: str = request.path_params["frame"]
+    if not (8 <= len(frame) <= 64 and frame.isalnum()):
+        raise InputError("There is no such frame.")
+    return frame

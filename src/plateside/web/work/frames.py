@@ -1,11 +1,17 @@
 """Work on frames that a page waits for."""
 
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
 from plateside.model.progress import Progress
+from plateside.tasks.lamp import ask_lamp_off
+from plateside.tasks.light_left import light_left
+from plateside.tasks.marks import Marker
 from plateside.tasks.seen import make_seen
 from plateside.web.hands.names import Work
+
+_markers: dict[Path, Marker] = {}
 
 
 def seen(args: dict[str, Any], progress: Progress) -> Any:
@@ -13,4 +19,36 @@ def seen(args: dict[str, Any], progress: Progress) -> Any:
     return make_seen(Path(args["root"]), args["frames"], args["size"], progress)
 
 
-WORK: dict[str, Work] = {"seen": seen}
+def marks(args: dict[str, Any], progress: Progress) -> Any:
+    """What to draw on a frame, and all its acts: {"root", "frame"}."""
+    return _marker(Path(args["root"])).marks(str(args["frame"]))
+
+
+def changed(args: dict[str, Any], progress: Progress) -> Any:
+    """What changed since the layer or reference before: {"root", "frame"}."""
+    return _marker(Path(args["root"])).changed(str(args["frame"]))
+
+
+def light(args: dict[str, Any], progress: Progress) -> Any:
+    """How long the light lasts: {"root", "shot"}."""
+    return light_left(Path(args["root"]), str(args["shot"]), datetime.now(UTC))
+
+
+def lamp_off(args: dict[str, Any], progress: Progress) -> Any:
+    """Open the check 'lamp off, one frame': {"root", "shot", "frame"}."""
+    return ask_lamp_off(Path(args["root"]), str(args["shot"]), str(args.get("frame", "")))
+
+
+def _marker(root: Path) -> Marker:
+    """The shoot's marker; one at a time, for its reference pictures are large."""
+    if root not in _markers:
+        for other in _markers.values():
+            other.close()
+        _markers.clear()
+        _markers[root] = Marker(root)
+    return _markers[root]
+
+
+WORK: dict[str, Work] = {
+    "seen": seen, "marks": marks, "changed": changed, "light": light, "lamp_off": lamp_off,
+}  # fmt: skip

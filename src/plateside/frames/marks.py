@@ -1,0 +1,59 @@
+"""What is drawn on a frame: where to look, in shares of the upright picture, and whether an act asks for it.
+
+Kinds:  lost (highlights gone), sharpest (where it is sharpest), wanted (where it should be), lamp (a second light),
+changed (what came, went or moved).
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from plateside.frames.compare import Comparison
+from plateside.frames.facts import Box, FrameFacts
+from plateside.model.frame import Verdict
+
+LOST_SHARE = 0.001
+"""Smaller lost areas are not worth a mark."""
+LAMP_SUSPECTED = 0.5
+
+
+@dataclass(frozen=True)
+class Mark:
+    """One thing drawn on the frame."""
+
+    kind: str
+    box: Box
+    """A point is a box without size."""
+    words: str
+    asked: bool
+    """An act of the verdict is about it."""
+
+
+def marks_of(facts: FrameFacts, seen: Comparison | None, verdict: Verdict) -> tuple[Mark, ...]:
+    """Marks that the facts (and the comparison with the reference) give."""
+    kinds = {act.kind for act in verdict.acts if act.weight >= 1 and act.kind}
+    out: list[Mark] = []
+    exposure, focus = facts.exposure, facts.focus
+    if exposure.lost_box is not None and exposure.lost_share >= LOST_SHARE:
+        asked = "exposure" in kinds and exposure.lost_on_subject_share > 0
+        out.append(Mark("lost", exposure.lost_box, "highlights are gone here", asked))
+    blurred = bool(kinds & {"focus", "shake", "motion"})
+    if focus.sharpest_at is not None:
+        asked = "focus" in kinds
+        out.append(Mark("sharpest", _point(focus.sharpest_at), "sharpest here", asked))
+    out.append(Mark("wanted", facts.subject_box, "should be sharp", blurred))
+    if seen is not None and seen.lamp:
+        words = f"a lamp, {seen.lamp_share * 100:.0f} % of the light here"
+        out.append(Mark("lamp", _point(seen.lamp_at), words, "light" in kinds))
+    elif facts.second_light_at is not None and (facts.second_light >= LAMP_SUSPECTED or "light" in kinds):
+        out.append(Mark("lamp", _point(facts.second_light_at), "perhaps a lamp", "light" in kinds))
+    return tuple(out)
+
+
+def changed_marks(boxes: Sequence[Box], verdict: Verdict, most: int = 8) -> tuple[Mark, ...]:
+    """Outlines of what changed, largest first."""
+    asked = any(act.kind in ("scene", "level") and act.weight >= 1 for act in verdict.acts)
+    return tuple(Mark("changed", box, "changed", asked) for box in boxes[:most])
+
+
+def _point(at: tuple[float, float]) -> Box:
+    return at[0], at[1], at[0], at[1]

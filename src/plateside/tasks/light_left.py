@@ -1,0 +1,81 @@
+"""How long the light lasts: by the camera's own readings of this shot, and by the day's prediction."""
+
+import contextlib
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from pathlib import Path
+
+from plateside.files.index.index import Index
+from plateside.files.journal.journal import Journal
+from plateside.files.journal.state import replay
+from plateside.files.originals.scan import read_frame
+from plateside.files.settings import open_shoot
+from plateside.frames.trend import Reading, trend
+from plateside.model.errors import CouldNotError, InputError
+from plateside.tasks.judge import Judge
+from plateside.tasks.light_asked import Asked, day_of
+from plateside.tasks.light_words import light_left_sentence, minutes_left
+
+MOST_READINGS = 24
+"""The latest frames of a shot: an hour ago the clouds were others."""
+
+
+@dataclass(frozen=True)
+class LightLeft:
+    """What the set is told of its light."""
+
+    shot: str
+    words: str
+    """of the readings: 'Light falls 0.3 stop in 10 minutes, 35 minutes left.'; empty when they are too few"""
+    until: datetime | None
+    """by the readings; None when the light does not go"""
+    predicted_words: str
+    predicted_until: datetime | None
+
+    def lines(self) -> list[str]:
+        return [w for w in (self.words, self.predicted_words) if w]
+
+
+def light_left(root: Path, shot: str, now: datetime) -> LightLeft:
+    """The light of a shot at `now` (aware). Raises InputError for mistakes in the settings."""
+    words, until = _read_by_camera(root, shot)
+    asked = Asked(path=root, shot=shot)
+    stand = asked.stand()
+    local = now.astimezone(stand.zone)
+    day = day_of(stand, stand.spot, local.date(), asked.sky_for(stand, local.date()), asked.needs(stand))
+    left = minutes_left(day, local)
+    return LightLeft(
+        shot=shot,
+        words=words,
+        until=until,
+        predicted_words=light_left_sentence(day, local),
+        predicted_until=local + timedelta(minutes=left) if left > 0 else None,
+    )
+
+
+def _read_by_camera(root: Path, shot: str) -> tuple[str, datetime | None]:
+    """The trend of this shot's frames against its reference, and until when that light lasts."""
+    opened = open_shoot(root)
+    rows = Journal.open(root).rows()
+    state = replay(rows)
+    if shot not in state.references:
+        return "", None
+    own = [f for f in state.landed if state.shot_of.get(f) == shot and f in state.verdicts]
+    readings: list[Reading] = []
+    folder = opened.folder.frames_dir
+    with Index.open(opened.folder.root) as index:
+        judge = Judge(opened, index)
+        for frame_id in own[-MOST_READINGS:]:
+            with contextlib.suppress(InputError, CouldNotError, OSError):
+                frame = read_frame(folder, folder / state.landed[frame_id], None, frame_id)
+                seen = judge.judged(frame, state).comparison
+                if seen and seen.fits and seen.light_stops is not None and frame.settings.taken_at:
+                    readings.append(Reading(frame.settings.taken_at, seen.light_stops))
+    found = trend(readings)
+    if found is None:
+        return "", None
+    if found.minutes_left is None:
+        return found.words(), None
+    # the camera's clock may be wrong: minutes count from when the last frame landed here
+    landed = {r.data.get("frame"): r.at for r in rows if r.kind == "frame landed"}
+    return found.words(), landed[own[-1]] + timedelta(minutes=found.minutes_left)

@@ -1,0 +1,156 @@
+"""What to draw on a frame, every act of its verdict, and what changed since the step before."""
+
+import contextlib
+from dataclasses import dataclass
+from pathlib import Path
+
+from plateside.files.index.index import Index
+from plateside.files.journal.state import ShootState, read_state
+from plateside.files.originals.pixels import display_picture
+from plateside.files.originals.scan import read_frame
+from plateside.files.settings import open_shoot
+from plateside.frames.changes import changes
+from plateside.frames.edges import grey
+from plateside.frames.exposure import small_linear
+from plateside.frames.facts import Box, FrameFacts
+from plateside.frames.marks import Mark, changed_marks, marks_of
+from plateside.frames.register import register
+from plateside.frames.sharpness import at_work_size
+from plateside.model.errors import InputError
+from plateside.model.frame import Frame
+from plateside.tasks.judge import LONGEST_PX, Judge, Judged
+
+CHANGES_VERSION = "1"
+
+
+@dataclass(frozen=True)
+class Marks:
+    """One frame, drawn on."""
+
+    frame: str
+    marks: tuple[Mark, ...]
+    acts: tuple[str, ...]
+    """the one next act first"""
+    sure_because: str
+    facts: tuple[str, ...]
+    """what was measured, a line each"""
+
+    def lines(self) -> list[str]:
+        return [*self.acts, *self.facts, *(f"{m.kind}: {m.words}" for m in self.marks)]
+
+
+@dataclass(frozen=True)
+class Changed:
+    """What came, went or moved since the layer before, or since the reference."""
+
+    frame: str
+    since: str
+    """id of the frame it is compared with; empty when there is none"""
+    since_words: str
+    marks: tuple[Mark, ...]
+
+    def lines(self) -> list[str]:
+        return [f"{len(self.marks)} changed since {self.since_words}."] if self.since else []
+
+
+class Marker:
+    """Marks frames of one shoot; a shot's reference is decoded once and kept. For one thread."""
+
+    def __init__(self, root: Path) -> None:
+        self.root = root
+        self._stack = contextlib.ExitStack()
+        self._index = self._stack.enter_context(Index.open(root))
+        self._made_of: tuple[int, ...] = ()
+        self._judge: Judge | None = None
+
+    def close(self) -> None:
+        """Let go of the index."""
+        self._stack.close()
+
+    def marks(self, frame_id: str) -> Marks:
+        """The frame's marks and acts, from the index when it was judged before.
+
+        Raises InputError, CouldNotError when the frame or its file is not there.
+        """
+        one = self._judged(frame_id, read_state(self.root))
+        return Marks(
+            frame_id,
+            marks_of(one.facts, one.comparison, one.verdict),
+            tuple(act.words for act in one.verdict.acts) or (one.verdict.next_act,),
+            one.verdict.sure_because,
+            tuple(_fact_lines(one)),
+        )
+
+    def changed(self, frame_id: str) -> Changed:
+        """Outlines of what changed since the layer before, or the reference. Raises as `marks`."""
+        state = read_state(self.root)
+        since, words = before(frame_id, state)
+        if not since:
+            return Changed(frame_id, "", "", ())
+        one = self._judged(frame_id, state)
+        boxes = self._boxes(one.frame, since, state.landed[since])
+        return Changed(frame_id, since, words, changed_marks(boxes, one.verdict))
+
+    def _judged(self, frame_id: str, state: ShootState) -> Judged:
+        judge = self._judge_now()
+        name = state.landed.get(frame_id)
+        if name is None:
+            raise InputError("That frame has not landed in this shoot.")
+        if not (judge.folder / name).is_file():
+            raise InputError(f"{name} is not in the frames folder any more.")
+        return judge.judged(read_frame(judge.folder, judge.folder / name, None, frame_id), state)
+
+    def _judge_now(self) -> Judge:
+        opened = open_shoot(self.root) if self._judge is None else self._judge.opened
+        files = (opened.folder.root / "shoot.toml", opened.folder.root / opened.shoot.studio)
+        made_of = tuple(f.stat().st_mtime_ns if f.is_file() else 0 for f in files)
+        if self._judge is None or made_of != self._made_of:
+            self._judge, self._made_of = Judge(open_shoot(self.root), self._index), made_of
+        return self._judge
+
+    def _boxes(self, frame: Frame, since: str, since_name: str) -> tuple[Box, ...]:
+        version = f"{CHANGES_VERSION} {since}"
+        known = self._index.facts(frame.id, kind="changes", version=version)
+        if known is not None:
+            with contextlib.suppress(KeyError, TypeError, ValueError):
+                return tuple((b[0], b[1], b[2], b[3]) for b in known["boxes"])
+        folder = self._judge_now().folder
+        now = at_work_size(display_picture(folder / frame.name, LONGEST_PX))
+        then = at_work_size(display_picture(folder / since_name, LONGEST_PX))
+        boxes: tuple[Box, ...] = ()
+        if now.shape == then.shape:
+            # the frame is the fixed one: what is found then lies in its own place
+            fit = register(grey(now), grey(then))
+            if fit.fits:
+                boxes = changes(small_linear(now), small_linear(then), fit, now.shape[1]).boxes
+        self._index.put_facts(frame.id, {"boxes": [list(b) for b in boxes]}, kind="changes", version=version)
+        return boxes
+
+
+def before(frame_id: str, state: ShootState) -> tuple[str, str]:
+    """The step a frame is compared with, and its words: the last layer before it, else the shot's reference."""
+    shot = state.shot_of.get(frame_id, "")
+    order = {f: n for n, f in enumerate(state.landed)}
+    layers = state.layers.get(shot, [])
+    earlier = [f for f in layers if f in order and order[f] < order.get(frame_id, 0)]
+    if earlier:
+        return earlier[-1], f"layer {layers.index(earlier[-1]) + 1}"
+    reference = state.references.get(shot, "")
+    return (reference, "the reference") if reference in order and reference != frame_id else ("", "")
+
+
+def _fact_lines(one: Judged) -> list[str]:
+    facts: FrameFacts = one.facts
+    exposure = facts.exposure
+    out = [f"Brightest matt part at {exposure.bright_level * 100:.0f} % of display white."]
+    if exposure.from_raw:
+        room = min(exposure.headroom_stops)
+        out.append(f"Room until the first channel clips: {max(room, 0.0):.1f} stops.")
+    if exposure.lost_share > 0:
+        out.append(f"Highlights gone: {exposure.lost_share * 100:.1f} % of the frame.")
+    seen = one.comparison
+    if seen is not None and seen.fits:
+        out.append(f"Against the reference: {seen.stops:+.1f} stops, {seen.cast_mired:+.0f} mired.")
+        if seen.light_stops is not None:
+            out.append(f"The light itself: {seen.light_stops:+.1f} stops.")
+    return out

@@ -1,0 +1,235 @@
+"""The set's screen as it is now: from the journal and shoot.toml alone, so that every screen shows the same.
+
+`OnSet` keeps the rows it has read: a screen asks after every row, and only what is new is read from disk.
+"""
+
+import threading
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+from plateside.files.journal.journal import Journal, Row
+from plateside.files.journal.state import ShootState, add, last_undoable, replay
+from plateside.files.settings import load_shoot
+from plateside.model.shoot import Shoot, Shot
+
+LONGEST_ACT = 64
+"""Letters of an act that stand large on the page; the whole is told on the sheet."""
+
+
+@dataclass(frozen=True)
+class LastFrame:
+    """The frame that the screen speaks of."""
+
+    id: str
+    name: str
+    shot: str
+    landed_at: datetime
+    word: str
+    """good, adjust, again; empty while it is being judged"""
+    act: str
+    short_act: str
+    confidence: float
+    pressed: str
+    """kept, again or empty: her own press"""
+    reference: bool
+    layer: bool
+
+
+@dataclass(frozen=True)
+class SetShot:
+    """One shot of the list."""
+
+    name: str
+    frames: int
+    done: bool
+    """a frame of it is kept, or chosen"""
+    reference: str
+    layers: tuple[str, ...]
+    """frame ids of the steps in which its scene was built"""
+
+
+@dataclass(frozen=True)
+class SetNow:
+    """All that the screen shows, but for what is measured."""
+
+    row: int
+    """number of the last row that this includes"""
+    at: datetime
+    """the server's clock: a tablet's may be wrong"""
+    title: str
+    current: str
+    place: int
+    """the current shot's place on the list, from 1; 0 when none is current"""
+    shots: tuple[SetShot, ...]
+    left: int
+    """shots that have no kept frame yet"""
+    next_shot: str
+    """where 'Next shot' leads; empty when all are done"""
+    caution: str
+    """one line for the start of the shot"""
+    frame: LastFrame | None
+    undo: str
+    """what Undo would take back; empty when nothing is left"""
+    lamp_check: bool
+    """the shot's next frame is to be taken with the lamp off"""
+
+
+class OnSet:
+    """The screen of one shoot; any thread may ask."""
+
+    def __init__(self, root: Path) -> None:
+        self.root = root
+        self._journal = Journal.open(root)
+        self._lock = threading.Lock()
+        self._rows: list[Row] = []
+        self._state = ShootState()
+        self._landed_at: dict[str, datetime] = {}
+        self._shoot: tuple[int, Shoot] | None = None
+
+    def now(self) -> SetNow:
+        """As of this moment. Raises InputError when the files cannot be read."""
+        with self._lock:
+            self._refresh()
+            return _screen(self._settings(), self._state, self._rows, self._landed_at)
+
+    def _refresh(self) -> None:
+        known = self._rows[-1].number if self._rows else 0
+        if self._journal.last_number() < known:
+            known, self._rows, self._landed_at = 0, [], {}
+        new = self._journal.rows(after=known)
+        self._rows += new
+        if known == 0 or any(row.kind == "undo" for row in new):
+            self._state = replay(self._rows)
+        else:
+            add(self._state, new)
+        self._landed_at.update((str(r.data["frame"]), r.at) for r in new if r.kind == "frame landed")
+
+    def _settings(self) -> Shoot:
+        path = self.root / "shoot.toml"
+        changed = path.stat().st_mtime_ns if path.exists() else 0
+        if self._shoot is None or self._shoot[0] != changed:
+            self._shoot = changed, load_shoot(path)
+        return self._shoot[1]
+
+
+def set_now(root: Path) -> SetNow:
+    """The screen of the shoot in `root`, read from the first row."""
+    return OnSet(root).now()
+
+
+def _screen(shoot: Shoot, state: ShootState, rows: list[Row], landed_at: Mapping[str, datetime]) -> SetNow:
+    names = [s.name for s in shoot.shots]
+    current = state.current_shot if state.current_shot in names else ""
+    per_shot = list(state.shot_of.values())
+    kept_of = {state.shot_of.get(f, "") for f in state.kept}
+    shots = tuple(
+        SetShot(
+            name=name,
+            frames=per_shot.count(name),
+            done=name in kept_of or name in state.heroes,
+            reference=state.references.get(name, ""),
+            layers=tuple(state.layers.get(name, ())),
+        )
+        for name in names
+    )
+    frame = _last(state, current)
+    undo = last_undoable(rows)
+    caution = next((opening_caution(s) for s in shoot.shots if s.name == current), "")
+    return SetNow(
+        row=state.last_row,
+        at=datetime.now(UTC),
+        title=shoot.recipe.title,
+        current=current,
+        place=names.index(current) + 1 if current else 0,
+        shots=shots,
+        left=sum(not s.done for s in shots),
+        next_shot=next_shot(shots, current),
+        caution=caution,
+        frame=None if frame is None else _told(frame, state, landed_at),
+        undo="" if undo is None else decision_words(undo),
+        lamp_check=current in state.lamp_checks,
+    )
+
+
+def _last(state: ShootState, current: str) -> str | None:
+    """The latest frame of the current shot; without a current shot, the latest of all."""
+    for frame in reversed(list(state.landed)):
+        if frame in state.cards:
+            continue
+        if not current or state.shot_of.get(frame) == current:
+            return frame
+    return None
+
+
+def _told(frame: str, state: ShootState, landed_at: Mapping[str, datetime]) -> LastFrame:
+    verdict: Mapping[str, Any] = state.verdicts.get(frame, {})
+    shot = state.shot_of.get(frame, "")
+    act = str(verdict.get("act", ""))
+    return LastFrame(
+        id=frame,
+        name=state.landed[frame],
+        shot=shot,
+        landed_at=landed_at[frame],
+        word=str(verdict.get("word", "")),
+        act=act,
+        short_act=short_act(act),
+        confidence=float(verdict.get("confidence", 0.0)),
+        pressed="kept" if frame in state.kept else "again" if frame in state.again else "",
+        reference=state.references.get(shot) == frame,
+        layer=frame in state.layers.get(shot, ()),
+    )
+
+
+def next_shot(shots: tuple[SetShot, ...], current: str) -> str:
+    """The shot after the current one; after the last, the first that is not done; empty when there is none."""
+    names = [s.name for s in shots]
+    if current not in names:
+        return names[0] if names else ""
+    after = names[names.index(current) + 1 :]
+    open_shots = [s.name for s in shots if not s.done and s.name != current]
+    return after[0] if after else open_shots[0] if open_shots else ""
+
+
+def short_act(words: str, most: int = LONGEST_ACT) -> str:
+    """An act short enough for large letters: what is in brackets goes first, then whole clauses from the end."""
+    text = words
+    while "(" in text and ")" in text[text.index("(") :]:
+        start = text.index("(")
+        text = text[:start].rstrip() + text[text.index(")", start) + 1 :]
+    text = text.strip()
+    while len(text) > most:
+        cut = max(text.rfind(mark, 0, len(text) - 1) for mark in (", ", ": ", ". ", "; "))
+        if cut <= 0:
+            break
+        text = text[:cut]
+    return text.rstrip(" .,;:") + ("." if text.endswith(".") else "")
+
+
+def opening_caution(shot: Shot) -> str:
+    """One line to mind before the first frame of a shot (the trade's usual cautions; makers' limits decide)."""
+    if shot.moves in ("silk pour", "frozen drops"):
+        return "Pour away from you; nothing hot into cold glass."
+    if shot.moves == "steam":
+        return "Steam burns: hands clear, window ajar."
+    if shot.moves == "falling sugar":
+        return "Fine sugar burns in air: no flame near."
+    if shot.elevation >= 75:
+        return "Arm over a leg, camera tied, nobody beneath."
+    return "No cord where you step, none near water."
+
+
+_DECISIONS: Mapping[str, str] = {
+    "kept": "Keep", "again": "Again", "hero": "the hero", "alternate": "the alternate",
+    "reference": "the reference", "frame belongs": "a frame's shot", "crop": "a crop", "words": "words",
+    "camera clock": "the camera's clock", "layer": "a layer", "lamp check": "the lamp check",
+}  # fmt: skip
+
+
+def decision_words(row: Row) -> str:
+    """What taking this row back would undo: 'Keep', 'the move to one-bowl'."""
+    if row.kind == "shot current":
+        return f"the move to {row.data['shot']}"
+    return _DECISIONS.get(row.kind, row.kind)

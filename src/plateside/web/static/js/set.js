@@ -1,0 +1,286 @@
+// The set's screen: drawn from /set/now, which the journal alone decides; a row is shown at once and then asked about.
+import { ask, tell } from "./core/ask.js";
+import { given, one } from "./core/dom.js";
+import { follow, on, sawRow, seenRow } from "./core/live.js";
+import { say } from "./core/say.js";
+import { listen } from "./set/keys.js";
+import { layMarks, luminance } from "./set/marks.js";
+import { shape } from "./set/shapes.js";
+import { Sheet } from "./set/sheet.js";
+import { fit } from "./set/sizes.js";
+import { sound, unlock, unlocked, muted } from "./set/sounds.js";
+import { age, clock, spoken, state, together } from "./set/words.js";
+
+const main = one("#main"), picture = one("#picture"), look = one("#look"), marksSvg = one("#marks");
+const PRESSED_MS = 350, FRESH_MS = 15000, SLEPT_MS = 6000, PICTURE_SHARE = 0.011, BRIGHT_MS = 20000;
+let now = given("given");
+const seen = { lost: null, trouble: now.trouble, provisional: null };
+let skew = Date.parse(now.at) - Date.now(), light = null, marks = { frame: "", marks: [], changed: [], told: null };
+let busy = false, asking = false, askAgain = false, readFrom = 0, told_going = 0, clearing = 0, pictureTimer = 0;
+const serverNow = () => Date.now() + skew;
+
+const sheet = new Sheet({ now: () => now, marks: () => marks, light: () => light, readFrom: () => readFrom, refresh, redraw: () => draw(true), bright });
+
+/* ---- drawing ------------------------------------------------------------------------------------------ */
+
+let drawnKey = "";
+function draw(again = false) {
+  const told = state(now, seen);
+  shape(one("#shape"), told.name);
+  setText("#word", told.word);
+  setText("#act", together(told.act));
+  one("#word").classList.toggle("first", Boolean(told.first));
+  main.classList.toggle("alone", Boolean(told.alone));
+  main.dataset.state = told.name;
+  main.dataset.row = now.row;
+  drawAbout();
+  drawPicture();
+  for (const button of document.querySelectorAll("[data-press]")) {
+    const can = !seen.lost && { keep: now.frame, again: now.frame, undo: now.undo, next: now.next_shot }[button.dataset.press];
+    button.setAttribute("aria-disabled", String(!can));
+  }
+  const key = [told.word, told.act, one("#shot").textContent, one("#light").textContent, told.alone, Boolean(now.frame)].join("|");
+  if (again || key !== drawnKey) { drawnKey = key; readFrom = fit(main, one("#word"), one("#act")); lay(); }
+}
+
+function setText(selector, words) {
+  const place = one(selector);
+  if (place.textContent !== words) place.textContent = words;
+}
+
+function drawAbout() {
+  const frame = now.frame;
+  setText("#age", frame ? age((serverNow() - Date.parse(frame.landed_at)) / 1000) : "no frame yet");
+  const left = now.left === 0 ? "all kept" : `${now.left} left`;
+  setText("#shot", together(now.current ? `${spoken(now.current)}, ${left}` : `no shot named, ${left}`));
+  setText("#light", lightWords());
+}
+
+function lightWords() {
+  const until = light && (light.until || light.predicted_until);
+  const minutes = until ? Math.round((Date.parse(until) - serverNow()) / 60000) : null;
+  if (!unlocked() && !muted() && (minutes === null || minutes > 30)) return "press: sound";
+  if (!light) return "";
+  if (minutes === null) return light.words.startsWith("Light is steady") ? "light steady" : "";
+  if (minutes <= 0) return "light gone";
+  return minutes > 90 ? `light to ${clock(new Date(Date.parse(until) - skew))}` : `${minutes} min light`;
+}
+
+/* ---- the frame ---------------------------------------------------------------------------------------- */
+
+function drawPicture() {
+  const frame = now.frame;
+  look.hidden = !frame;
+  if (!frame || picture.dataset.frame === frame.id) return;
+  picture.dataset.frame = frame.id;
+  clearTimeout(pictureTimer);
+  marks = { frame: frame.id, marks: [], changed: [], told: null };
+  const show = () => { if (picture.dataset.frame === frame.id) picture.src = `/frames/${frame.id}/view.jpg`; };
+  // while a frame is being judged the machine has better things to do for a moment
+  if (frame.word) { show(); askMarks(); } else pictureTimer = setTimeout(show, 400);
+}
+
+picture.addEventListener("load", () => {
+  picture.dataset.light = luminance(picture);
+  fit(main, one("#word"), one("#act"));
+  lay();
+});
+
+function lay() {
+  if (!picture.naturalWidth || look.hidden) return;
+  const share = picture.clientWidth * picture.clientHeight / (innerWidth * innerHeight) || 0.25;
+  const bright = Math.max(Number(picture.dataset.light) || 0.3, 0.01);
+  // the page's mean stays under a twentieth whatever the frame: dimmed by how bright and how large it is
+  const dim = Math.min(0.5, Math.max(0.1, (PICTURE_SHARE / (share * bright)) ** (1 / 2.2)));
+  document.body.style.setProperty("--dim", dim.toFixed(3));
+  layMarks(marksSvg, picture, now.frame?.pressed === "kept" ? [] : [...marks.marks, ...marks.changed], true);
+}
+new ResizeObserver(lay).observe(look);
+
+async function askMarks() {
+  const id = now.frame?.id;
+  if (!id || !now.frame.word) return;
+  try {
+    const told = await ask(`/set/marks/${id}`);
+    if (now.frame?.id !== id) return;
+    marks = { frame: id, marks: told.marks, changed: [], told };
+    lay();
+    sheet.filled();
+    const changed = await ask(`/set/changed/${id}`);
+    if (now.frame?.id !== id) return;
+    marks.changed = changed.marks;
+    marks.since = changed.since_words;
+    lay();
+    sheet.filled();
+  } catch { /* the word stands without its drawing */ }
+}
+
+/** Full brightness, until a press, a new frame, or a while: a bright screen is a lamp beside the dish. */
+const brightBox = one("#bright");
+let brightTimer = 0;
+function bright(figures) {
+  one("#pictures").replaceChildren(...figures);
+  if (!brightBox.open) brightBox.showModal();
+  clearTimeout(brightTimer);
+  brightTimer = setTimeout(() => brightBox.close(), BRIGHT_MS);
+}
+one("#pictures").addEventListener("click", () => brightBox.close());
+look.addEventListener("click", (event) => {
+  if (event.detail) look.blur();
+  if (now.frame) bright([sheet.figure(now.frame.id, [...marks.marks, ...marks.changed], now.frame.name)]);
+});
+one("#about").addEventListener("click", () => sheet.open());
+
+/* ---- what the server tells ---------------------------------------------------------------------------- */
+
+/** Ask what is so; many calls become one. */
+async function refresh() {
+  if (asking) { askAgain = true; return; }
+  asking = true;
+  try {
+    do {
+      askAgain = false;
+      take(await ask("/set/now"));
+    } while (askAgain);
+  } catch { /* said by 'lost'; asked again when connected */ } finally { asking = false; }
+}
+
+function take(told) {
+  if (told.row < now.row && told.shots.length) return;
+  const before = now;
+  now = told;
+  skew = Date.parse(told.at) - Date.now();
+  sawRow(told.row);
+  if (told.trouble) trouble(told.trouble);
+  if (before.current !== now.current) askLight();
+  draw();
+  if (before.frame?.id === now.frame?.id && before.frame?.word !== now.frame?.word) askMarks();
+  sheet.filled();
+}
+
+on("row", (row) => {
+  const { kind, data } = row;
+  const fresh = Math.abs(serverNow() - Date.parse(row.at)) < FRESH_MS;
+  if (kind === "frame landed") {
+    seen.provisional = null;
+    now = { ...now, row: row.n, frame: { id: data.frame, name: data.name, shot: now.current, landed_at: row.at, word: "", act: "", short_act: "", confidence: 1, pressed: "", reference: false, layer: false } };
+    if (brightBox.open) brightBox.close();
+    draw();
+  } else if (kind === "verdict" && now.frame?.id === data.frame) {
+    const first = !now.frame.word;
+    now = { ...now, row: row.n, frame: { ...now.frame, word: data.word, act: data.act, short_act: now.frame.act === data.act ? now.frame.short_act : data.act.replace(/\s*\([^)]*\)/g, ""), confidence: data.confidence } };
+    draw();
+    if (first && fresh) sound(data.word === "good" ? "good" : "change");
+    picture.src = `/frames/${data.frame}/view.jpg`;
+    askMarks();
+  }
+  refresh();
+});
+
+on("provisional", (told) => { seen.provisional = { frame: told.frame, word: told.word, words: told.words }; draw(); });
+on("light", askLight);
+on("refused", (told) => say(told.words, null, 12000));
+on("copy", (told) => say(told.words));
+on("settings", refresh);
+on("watcher", ({ words }) => trouble(words));
+on("lost", (since) => { seen.lost = since; draw(); });
+on("connected", () => { seen.lost = null; draw(); refresh(); });
+
+/** Why frames are not judged; taken back only when it stays away: a watcher that fails at once is started again and again. */
+function trouble(words) {
+  clearTimeout(clearing);
+  if (words) { seen.trouble = words; draw(); } else clearing = setTimeout(() => { seen.trouble = ""; draw(); }, 5000);
+}
+
+async function askLight() {
+  if (!now.current) return;
+  try {
+    const told = await ask(`/set/light/${encodeURIComponent(now.current)}`);
+    if (told.shot !== now.current) return;
+    light = told;
+    draw();
+    sheet.filled();
+  } catch { light = null; }
+}
+
+/* ---- presses ------------------------------------------------------------------------------------------ */
+
+const PRESSES = {
+  keep: () => [now.frame && ["/press", { kind: "kept", data: { frame: now.frame.id } }], "No frame to keep yet."],
+  again: () => [now.frame && ["/press", { kind: "again", data: { frame: now.frame.id } }], "No frame yet."],
+  undo: () => [now.undo && ["/press/undo", {}], "Nothing to take back."],
+  next: () => [now.next_shot && ["/press", { kind: "shot current", data: { shot: now.next_shot } }], "Every shot has a kept frame."],
+};
+let shownAtDown = null;
+
+async function press(name) {
+  if (busy) return;
+  if (seen.lost) { say("Not connected: nothing can be written down."); return; }
+  const [request, cannot] = PRESSES[name]();
+  if (!request) { say(cannot); return; }
+  if ((name === "keep" || name === "again") && shownAtDown && shownAtDown !== now.frame.id) { say("A new frame has just landed. Look, then press."); return; }
+  busy = true;
+  const start = Date.now();
+  try {
+    const answer = await tell(request[0], { ...request[1], seen: Math.max(seenRow(), now.row) });
+    if (name === "undo") say(answer.said, null, 3000);
+  } catch (error) {
+    say(error.message, null, 9000);
+  }
+  await refresh();
+  setTimeout(() => { busy = false; }, Math.max(0, PRESSED_MS - (Date.now() - start)));
+}
+
+for (const button of document.querySelectorAll("[data-press]")) {
+  button.addEventListener("click", (event) => {
+    // a finger leaves no focus behind: the pedal's key would press the same again
+    if (event.detail) button.blur();
+    press(button.dataset.press);
+  });
+}
+addEventListener("pointerdown", () => { shownAtDown = now.frame?.id || null; }, true);
+addEventListener("keydown", (event) => { if (!event.repeat) shownAtDown = now.frame?.id || null; }, true);
+for (const kind of ["pointerup", "keyup"]) addEventListener(kind, () => { if (!muted() && !unlocked()) unlock().then(() => draw(), () => {}); }, true);
+addEventListener("contextmenu", (event) => { if (!sheet.isOpen) event.preventDefault(); });
+listen((name) => (brightBox.open ? brightBox.close() : press(name)), () => sheet.isOpen);
+
+/* ---- time --------------------------------------------------------------------------------------------- */
+
+let ticked = Date.now();
+setInterval(async () => {
+  const slept = Date.now() - ticked > SLEPT_MS, when = new Date(ticked);
+  ticked = Date.now();
+  if (slept && !seen.lost) {
+    // what stands here is from before the sleep: not true until the server has said so
+    seen.lost = when;
+    draw();
+    try { take(await ask("/set/now", AbortSignal.timeout(3000))); seen.lost = null; } catch { /* stays lost until the stream is back */ }
+  }
+  draw();
+  going();
+}, 1000);
+
+/** 'Light is going': half an hour before, and ten minutes before. */
+function going() {
+  const until = light && (light.until || light.predicted_until);
+  if (!until) return;
+  const minutes = (Date.parse(until) - serverNow()) / 60000;
+  const step = minutes <= 10 ? 2 : minutes <= 30 ? 1 : 0;
+  if (step > told_going && minutes > 0) sound("light");
+  told_going = step;
+}
+setInterval(askLight, 600000);
+
+async function stayAwake() {
+  // only where the page counts as secure; elsewhere the tablet's own setting is needed, and the sheet says so
+  try { await navigator.wakeLock?.request("screen"); } catch { /* refused: low battery */ }
+}
+document.addEventListener("visibilitychange", () => { if (!document.hidden) { stayAwake(); refresh(); } });
+addEventListener("resize", () => draw(true));
+
+draw(true);
+follow(now.row);
+if (!now.frame || now.frame.word) askMarks();
+askLight();
+stayAwake();
+document.fonts?.ready.then(() => draw(true));

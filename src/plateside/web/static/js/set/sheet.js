@@ -1,0 +1,185 @@
+// The sheet behind 'More', read at arm's length: the rest of what was said, layers, shots, light, keys, sound, screen.
+import { ask, tell } from "../core/ask.js";
+import { make, one } from "../core/dom.js";
+import { seenRow } from "../core/live.js";
+import { say } from "../core/say.js";
+import { firstKeys, giveKey, keyName, keysNow, nextKey } from "./keys.js";
+import { drawn } from "./marks.js";
+import { keepScreen, screenNow, sizes } from "./sizes.js";
+import { mute, muted, sound, unlock } from "./sounds.js";
+import { spoken } from "./words.js";
+
+const PRESSES = { keep: "Keep", again: "Again", undo: "Undo", next: "Next shot" };
+
+export class Sheet {
+  /** about: functions that give what the page knows, and what it can do. */
+  constructor(about) {
+    this.about = about;
+    this.box = one("#sheet");
+    this.outlines = new Map();
+    one("#close").addEventListener("click", () => this.box.close());
+    this.box.addEventListener("close", () => { document.activeElement?.blur(); about.redraw(); });
+  }
+
+  get isOpen() { return this.box.open; }
+
+  open() {
+    this.#keys();
+    this.#sound();
+    this.#screen();
+    this.box.showModal();
+    this.filled();
+  }
+
+  /** What it shows has changed. */
+  filled() {
+    if (!this.box.open) return;
+    this.#told();
+    this.#layers();
+    this.#shots();
+    this.#light();
+  }
+
+  /** A frame with its marks, for the bright view. */
+  figure(id, marks, words) {
+    const image = make("img", { alt: words, src: `/frames/${id}/view.jpg` });
+    const said = [...new Set(marks.map((m) => `${SIGNS[m.kind]} ${m.words}`))].join("   ");
+    return make("figure", {}, drawn(image, marks, false), make("figcaption", {}, words, said ? ` · ${said}` : ""));
+  }
+
+  async #press(kind, data) {
+    try {
+      await tell("/press", { kind, data, seen: Math.max(seenRow(), this.about.now().row) });
+    } catch (error) { say(error.message, null, 9000); }
+    await this.about.refresh();
+    this.filled();
+  }
+
+  #told() {
+    const { frame, current } = this.about.now(), { told } = this.about.marks();
+    if (!frame) { one("#told").replaceChildren(make("p", {}, "No frame of this shot yet.")); return; }
+    const acts = told?.acts || [frame.act], of = { shot: frame.shot, frame: frame.id };
+    one("#told").replaceChildren(
+      make("p", {}, `${frame.name}${frame.shot ? `, of ${spoken(frame.shot)}` : ""}`),
+      make("ol", {}, acts.filter(Boolean).map((act) => make("li", {}, act))),
+      ...(told ? [make("p", { class: "fact" }, `Judged ${told.sure_because || "alone"}.`), ...told.facts.map((f) => make("p", { class: "fact" }, f))] : []),
+      make("div", { class: "row" },
+        make("button", { type: "button", disabled: !frame.shot || frame.layer, onclick: () => this.#press("layer", of) }, frame.layer ? "Kept as a layer" : "Keep as layer"),
+        make("button", { type: "button", disabled: !frame.shot || frame.reference, onclick: () => this.#press("reference", of) }, frame.reference ? "The reference" : "Make it the reference"),
+        make("button", { type: "button", disabled: !current || this.about.now().lamp_check, onclick: () => this.#lampOff(of) }, this.about.now().lamp_check ? "Waits: lamps off, one frame" : "Check for a lamp: lamp off, one frame"),
+      ),
+    );
+  }
+
+  async #lampOff(of) {
+    try { await tell("/set/lamp-off", of); } catch (error) { say(error.message, null, 9000); }
+    await this.about.refresh();
+    this.filled();
+  }
+
+  #layers() {
+    const now = this.about.now(), shot = now.shots.find((s) => s.name === (now.current || now.frame?.shot)), place = one("#layers");
+    if (!shot?.layers.length) {
+      if (place.dataset.of !== "none") { place.dataset.of = "none"; place.replaceChildren(make("p", {}, "None yet. Keep a frame as a layer at each step of the scene: what the next step adds or moves is then outlined.")); }
+      return;
+    }
+    const key = shot.layers.join() + now.frame?.id;
+    if (place.dataset.of === key) return;
+    place.dataset.of = key;
+    place.replaceChildren(
+      make("p", {}, "Press one to see it beside the last frame."),
+      make("ol", { class: "strip" }, shot.layers.map((id, k) => this.#layer(id, k + 1, now.frame))),
+    );
+  }
+
+  #layer(id, number, frame) {
+    const image = make("img", { alt: `Layer ${number}`, loading: "lazy", src: `/frames/${id}/thumb.jpg` });
+    const marks = this.outlines.get(id) || [], held = drawn(image, marks, false);
+    if (!this.outlines.has(id)) {
+      ask(`/set/changed/${id}`).then((told) => { this.outlines.set(id, told.marks); one("#layers").dataset.of = ""; this.filled(); }, () => {});
+    }
+    const show = async () => {
+      const last = this.about.marks();
+      this.about.bright([this.figure(id, this.outlines.get(id) || [], `Layer ${number}`), ...(frame && frame.id !== id ? [this.figure(frame.id, last.changed, `Now: ${frame.name}`)] : [])]);
+    };
+    return make("li", {}, make("button", { type: "button", onclick: show }, held), make("span", {}, ` ${number}`));
+  }
+
+  #shots() {
+    const now = this.about.now();
+    one("#shots").replaceChildren(...now.shots.map((shot) => {
+      const count = shot.frames === 1 ? "1 frame" : `${shot.frames} frames`;
+      return make("li", { class: "shots-row" },
+        make("span", {}, `${spoken(shot.name)}: ${count}${shot.done ? ", one kept" : ""}`),
+        make("button", { type: "button", "aria-pressed": String(shot.name === now.current), onclick: () => this.#press("shot current", { shot: shot.name }) },
+          shot.name === now.current ? "Now" : "Take this now", make("span", { class: "unseen" }, ` ${spoken(shot.name)}`)));
+    }));
+  }
+
+  #light() {
+    const light = this.about.light();
+    const lines = light ? [light.words || "The camera has not yet read this shot's light often enough (three frames over two minutes, against a reference).", `Predicted: ${light.predicted_words}`] : ["Not known yet."];
+    one("#lights").replaceChildren(...lines.map((words) => make("p", {}, words)));
+  }
+
+  #keys() {
+    const keys = keysNow(), place = one("#keys");
+    place.replaceChildren(
+      ...Object.entries(PRESSES).map(([name, words]) => {
+        const change = make("button", { type: "button", onclick: async () => {
+          change.textContent = "Press its key or pedal now";
+          const key = await nextKey();
+          if (key) giveKey(name, key);
+          this.#keys();
+          place.querySelector(`[data-key="${name}"]`)?.focus();
+        }, "data-key": name }, "Change", make("span", { class: "unseen" }, ` the key for ${words}`));
+        return make("div", { class: "keys-row" }, make("span", {}, `${words} `, keys[name].length ? keys[name].map((k) => [make("kbd", {}, keyName(k)), " "]) : "no key"), change);
+      }),
+      make("div", { class: "row" }, make("button", { type: "button", onclick: () => { firstKeys(); this.#keys(); } }, "Keys as they were")),
+      make("p", { class: "fact" }, "A foot pedal that sends keys works as it is, or after one Change. A key acts when it is let go."),
+    );
+  }
+
+  #sound() {
+    const place = one("#sounds");
+    place.replaceChildren(
+      make("p", {}, "Rising: keep it. Falling: change something. A long low note: the light is going."),
+      make("div", { class: "row" },
+        make("button", { type: "button", "aria-pressed": String(!muted()), onclick: () => { mute(!muted()); this.#sound(); } }, muted() ? "Sound is off" : "Sound is on"),
+        ...[["good", "Hear keep"], ["change", "Hear change"], ["light", "Hear light"]].map(([name, words]) =>
+          make("button", { type: "button", disabled: muted(), onclick: async () => { await unlock(); sound(name); } }, words)),
+      ),
+    );
+  }
+
+  #screen() {
+    const told = screenNow(), place = one("#screen");
+    const field = (id, words, value, low, high, step) => {
+      const input = make("input", { id, type: "number", value, min: low, max: high, step, inputmode: "decimal", onchange: () => {
+        const number = Number(input.value.replace(",", "."));
+        if (!(number >= low && number <= high)) { say(`${words}: from ${low} to ${high}.`); return; }
+        keepScreen({ [id === "distance" ? "distance_m" : "diagonal_in"]: number });
+        this.about.redraw();
+        line.textContent = this.#sizeWords();
+      } });
+      return make("div", { class: "row" }, make("label", { for: id }, words), input);
+    };
+    const line = make("p", { class: "fact" });
+    place.replaceChildren(
+      field("distance", "From how far you read it, in metres", told.distance_m, 0.4, 6, 0.1),
+      field("diagonal", "This screen's size, corner to corner, in inches", told.diagonal_in, 4, 60, 0.1),
+      line,
+      make("div", { class: "row" }, make("button", { type: "button", onclick: () => (document.fullscreenElement ? document.exitFullscreen() : document.documentElement.requestFullscreen()).catch(() => say("This browser does not fill the screen.")) }, "Fill the screen")),
+      make("p", { class: "fact" }, "Set the tablet itself so that its screen stays on."),
+    );
+    line.textContent = this.#sizeWords();
+  }
+
+  #sizeWords() {
+    const { s, m, l } = sizes(), told = screenNow(), from = this.about.readFrom();
+    const whole = from > told.distance_m * 0.98;
+    return `Letters for ${told.distance_m} m: ${s}, ${m} and up to ${l} px.` + (whole ? "" : ` This screen is too small for that: it is read from ${from.toFixed(1)} m.`);
+  }
+}
+
+const SIGNS = { lost: "▨", sharpest: "○", wanted: "◌", lamp: "☼", changed: "▢" };

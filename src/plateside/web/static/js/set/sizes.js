@@ -1,0 +1,95 @@
+// Three sizes of letters, computed from how far away they are read and how dense the screen is; kept on this device.
+// A capital is 0.72 of its font size. ISO 9241-303 asks for 16 minutes of arc at least; here 17, 23, and 38 to 45.
+const MINUTES = { s: 17.15, m: 22.87, least: 38.1, l: 45.2 };
+const CAPITAL = 0.72, NEAR_M = 0.6, KEPT = "plateside.set.screen";
+
+export const screenNow = () => ({ ...guess(), ...kept() });
+
+function kept() {
+  try { return JSON.parse(localStorage.getItem(KEPT)) || {}; } catch { return {}; }
+}
+
+/** Remember distance [m] and the screen's diagonal [inches] for this device. */
+export function keepScreen(told) {
+  try { localStorage.setItem(KEPT, JSON.stringify({ ...kept(), ...told })); } catch { /* private window: for now only */ }
+}
+
+function guess() {
+  const long = Math.max(screen.width, screen.height), short = Math.min(screen.width, screen.height);
+  return { distance_m: 2, diagonal_in: short < 560 ? 6.1 : long < 1400 ? 10.9 : 14 };
+}
+
+/** css pixels in an inch of this screen: its diagonal in css pixels over its diagonal in inches. */
+export const density = ({ diagonal_in }) => Math.hypot(screen.width, screen.height) / diagonal_in;
+
+/** Font size [css px] of letters whose capitals fill so many minutes of arc. */
+export function letters(minutes, distance_m, per_inch) {
+  const high_m = 2 * distance_m * Math.tan(minutes / 60 / 2 * Math.PI / 180);
+  return high_m / 0.0254 * per_inch / CAPITAL;
+}
+
+/** The three sizes and, for the sheet, the same angles at arm's length. */
+export function sizes(told = screenNow()) {
+  const px = density(told);
+  const far = (minutes) => Math.round(letters(minutes, told.distance_m, px));
+  const near = (minutes) => Math.max(16, Math.round(letters(minutes, Math.min(NEAR_M, told.distance_m), px)));
+  return { s: far(MINUTES.s), m: far(MINUTES.m), least: far(MINUTES.least), l: far(MINUTES.l), nearS: near(MINUTES.s), nearM: near(MINUTES.m) };
+}
+
+/**
+ * Give the page its sizes: the word as large as it fits, the act in the middle size or else the small one. A screen that
+ * is too small for them gets all three smaller alike; returns from how far they are then read [m].
+ */
+export function fit(main, word, act) {
+  const told = screenNow(), full = sizes(told), style = document.body.style;
+  style.setProperty("--near-s", `${full.nearS}px`);
+  style.setProperty("--near-m", `${full.nearM}px`);
+  document.body.classList.toggle("flow", innerHeight < 480 || innerWidth < 340);
+  const flow = document.body.classList.contains("flow");
+  let share = flow ? Math.min(1, innerWidth / 9 / full.s) : 1;
+  for (; ; share *= 0.95) {
+    const s = Math.max(16, Math.round(full.s * share)), m = Math.max(16, Math.round(full.m * share));
+    style.setProperty("--s", `${s}px`);
+    style.setProperty("--m", `${m}px`);
+    let fits = false;
+    for (const small of [false, true]) {
+      act.classList.toggle("small", small);
+      for (const minutes of [full.l, (full.l + full.least) / 2, full.least]) {
+        style.setProperty("--l", `${Math.max(16, Math.round(minutes * share))}px`);
+        if ((fits = holds(main, word, act, flow))) break;
+      }
+      if (fits) break;
+    }
+    if (fits || s <= 16) break;
+  }
+  return told.distance_m * Math.min(1, share);
+}
+
+function holds(main, word, act, flow) {
+  if (word.scrollWidth > word.clientWidth + 1 || act.scrollWidth > act.clientWidth + 1) return false;
+  if (flow) return true;
+  const floor = main.querySelector(".presses").getBoundingClientRect();
+  if (floor.bottom > innerHeight + 1) return false;
+  for (const button of main.querySelectorAll(".presses button")) if (button.scrollWidth > button.clientWidth + 1) return false;
+  const bottom = act.getBoundingClientRect().bottom;
+  const state = main.querySelector(".state"), side = main.querySelector(".side");
+  const about = main.querySelector(".about"), look = main.querySelector(".look"), age = main.querySelector(".age");
+  if (age.scrollWidth > age.clientWidth + 1) return false;
+  if (about.offsetParent && overlap(age, main.querySelector("#light"))) return false;
+  if (getComputedStyle(state).display === "contents") {
+    const next = look.offsetParent ? look.getBoundingClientRect() : about.getBoundingClientRect();
+    if (look.offsetParent && next.height < (innerWidth < 560 ? 110 : Math.min(0.22 * innerHeight, 240))) return false;
+    return bottom <= (look.offsetParent || about.offsetParent ? next.top : floor.top) + 1
+      && Math.max(about.getBoundingClientRect().bottom, age.getBoundingClientRect().bottom) <= floor.top + 1;
+  }
+  if (bottom > floor.top + 1) return false;
+  return !side.offsetParent || (about.getBoundingClientRect().bottom <= floor.top + 1
+    && (!look.offsetParent || look.getBoundingClientRect().height >= Math.min(0.28 * innerHeight, 220)));
+}
+
+/** Whether the words of two elements lie over each other. */
+function overlap(one, other) {
+  const of = (element) => { const range = document.createRange(); range.selectNodeContents(element); return range.getBoundingClientRect(); };
+  const a = of(one), b = of(other);
+  return a.width > 0 && b.width > 0 && a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
+}

@@ -1,0 +1,40 @@
+// Three short sounds beside the word, never instead of it. A browser lets a page sound only after a press.
+const NAMES = ["good", "change", "light"], KEPT = "plateside.set.mute";
+let context = null;
+const loaded = new Map();
+
+export const played = [];
+
+export function muted() {
+  try { return localStorage.getItem(KEPT) === "yes"; } catch { return false; }
+}
+
+export function mute(yes) {
+  try { localStorage.setItem(KEPT, yes ? "yes" : "no"); } catch { /* for now only */ }
+}
+
+/** Whether a press has made sound possible. */
+export const unlocked = () => context?.state === "running";
+
+/** Called from a press. */
+export async function unlock() {
+  if (unlocked()) return;
+  context ||= new AudioContext();
+  await context.resume();
+  await Promise.all(NAMES.map(async (name) => {
+    if (loaded.has(name)) return;
+    const file = await fetch(`/static/sounds/${name}.wav`);
+    if (file.ok) loaded.set(name, await context.decodeAudioData(await file.arrayBuffer()));
+  }));
+}
+
+/** Sound one of good, change, light. */
+export function sound(name) {
+  if (muted() || !unlocked() || !loaded.has(name)) return false;
+  const source = context.createBufferSource();
+  source.buffer = loaded.get(name);
+  source.connect(context.destination);
+  source.start();
+  played.push(name);
+  return true;
+}
