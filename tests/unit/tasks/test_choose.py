@@ -12,31 +12,8 @@ from plateside.files.journal.state import read_state
 from plateside.model.errors import InputError
 from plateside.tasks.choose import choose_frames
 from plateside.tasks.shot import name_shot, undo_last
+from tests.unit.tasks.finished_shoot import STUDIO
 
-STUDIO = """format = 1
-[place]
-latitude_deg = 50.0
-longitude_deg = 10.0
-timezone = "Europe/Berlin"
-[room]
-width_m = 4.0
-depth_m = 3.5
-[[windows]]
-name = "window"
-bearing_deg = 10
-width_m = 1.2
-height_m = 1.2
-sill_m = 0.8
-[[spots]]
-name = "table"
-from_left_m = 2.0
-from_front_m = 0.7
-[[cameras]]
-name = "camera"
-[[lenses]]
-name = "35"
-focal_length_mm = 35
-"""
 SHOOT = """format = 1
 date = "2027-05-01"
 [recipe]
