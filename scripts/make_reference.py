@@ -73,6 +73,7 @@ JSON_WORDS: dict[type, dict[str, str]] = {
         "where": "the table as it is headed, with the item's name",
         "said": "what was found and what is allowed",
         "paste": "the line or lines that would be right; empty when nobody can tell",
+        "path": "the field itself, as a list of keys and item numbers from 0; empty when no field is meant",
     },
     Remark: {
         "kind": "light, gear, shots, words, page, plants, allergens or place",

@@ -19,6 +19,8 @@ class Mistake:
     """What was found and what is allowed, in sentences."""
     paste: str = ""
     """The line, or lines, that would be right."""
+    path: tuple[str | int, ...] = ()
+    """The field itself, as keys and item numbers from 0: windows, 0, from_left_m; empty when no field is meant."""
 
     def text(self) -> str:
         """The mistake in words, the lines to paste indented below."""

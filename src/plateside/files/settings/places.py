@@ -90,6 +90,46 @@ def near_spellings(name: str, country: str = "", most: int = 5) -> list[City]:
     return [_city(max(places, key=lambda p: int(p["population"]))) for places in fitting]
 
 
+def cities_beginning(text: str, most: int = 8) -> list[City]:
+    """Places to suggest while a name is being typed, most people first; a region or country may follow a comma.
+
+    Of the smaller places only one whose whole name is typed is found.
+    """
+    bare, *wanted = [part.strip() for part in text.split(",") if part.strip()] or [""]
+    start = folded(bare)
+    if len(start) < 2:
+        return []
+    raws = [
+        raw for spelt, places in _own_names(_SIZES[0]).items() if spelt.startswith(start) for raw in places
+    ]
+    if not raws:
+        raws = [
+            raw
+            for raw in _raw(_SIZES[0])
+            if any(a.casefold().startswith(start) for a in raw["alternatenames"])
+        ]
+    raws.sort(key=lambda raw: (folded(raw["name"]) != start, -int(raw["population"])))
+    found = []
+    for raw in raws:
+        city = _city(raw)
+        if all(_begins(city, w) for w in wanted):
+            found.append(city)
+            if len(found) == most:
+                break
+    return found or find_cities(text)[:most]
+
+
+def _begins(city: City, wanted: str) -> bool:
+    """Whether a half-typed region or country is this city's."""
+    plain = folded(wanted)
+    return (
+        folded(city.region).startswith(plain)
+        or folded(city.country).startswith(plain)
+        or city.country_code.casefold() == plain
+        or _is_in(city, wanted, country_code(wanted))
+    )
+
+
 def country_code(text: str) -> str | None:
     """A country's two-letter code from its code, three-letter code or name; None when unknown."""
     plain = folded(text)

@@ -39,7 +39,7 @@ class Reading(Generic[T]):
         if any(self.is_doubtful(w) for w in (where, *rests_on)):
             return
         line = self.positions.line(where)
-        self.mistakes.append(Mistake(self.file, line, self.told_table(where), said, paste))
+        self.mistakes.append(Mistake(self.file, line, self.told_table(where), said, paste, where))
 
     def settle(self) -> None:
         """Join slips and mistakes: a line that has both is told of once, by the telling that mends both."""
@@ -80,6 +80,19 @@ def read(text: str, file: str, cls: type[T]) -> Reading[T]:
     )
 
 
+def read_item(raw: dict[str, Any], cls: type, file: str, path: Where) -> tuple[Any, list[Mistake]]:
+    """One table's plain values into its dataclass, by the same checks as a file's, and what is wrong with them.
+
+    path  where the table will stand, as ("windows", 2): mistakes say it
+    """
+    reader = _Reader(file, cls, Positions(), frozenset())
+    names = tuple(part for part in path if isinstance(part, str))
+    head = header(names, isinstance(path[-1], int))
+    number = path[-1] if isinstance(path[-1], int) else 0
+    told = _told_item(head, raw.get("name"), number) if isinstance(path[-1], int) else head
+    return reader.table(cls, raw, path, told), reader.mistakes
+
+
 def _unquoted(mistake: Mistake) -> Mistake:
     """A value that stood without quotes is shown as it stood."""
     return replace(mistake, said=re.sub(r' is "([^"]*)"; allowed', r" is \1; allowed", mistake.said))
@@ -100,7 +113,7 @@ class _Reader:
         self.doubtful.add(where)
         if not self.quiet:
             line = line if line is not None else self.positions.line(where)
-            self.mistakes.append(Mistake(self.file, line, table, said, paste))
+            self.mistakes.append(Mistake(self.file, line, table, said, paste, where))
 
     def check_format(self, data: dict[str, Any]) -> bool:
         """Take the format number out of `data`; False when the file is not of a format we can judge."""

@@ -1,10 +1,110 @@
-"""To be drawn."""
+"""Start: the shoots in this folder, the demo, and a first run that walks from nothing to 'when is my light'."""
 
-from starlette.routing import BaseRoute
+import datetime as dt
+from pathlib import Path
+from typing import Any
 
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import BaseRoute, Route
+
+from plateside.model.errors import InputError
+from plateside.tasks.first_run import (
+    begin_first_shoot,
+    begin_next_shoot,
+    demo_folder,
+    free_name,
+    make_demo,
+    shoot_key,
+    shoots_told,
+    usual_answers,
+)
+from plateside.tasks.report import as_json
+from plateside.web.answers import body, endpoint, page
 from plateside.web.tool import Tool
+from plateside.web.work.start import DEMO_STAGES, STAGE
+
+COMPASS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
 
 
 def routes(tool: Tool) -> list[BaseRoute]:
-    """None yet."""
-    return []
+    """The page, the first run, places, opening, the demo."""
+    return [
+        Route("/start", endpoint(tool, _page)),
+        Route("/start/new", endpoint(tool, _first_run)),
+        Route("/start/new", endpoint(tool, _begin), methods=["POST"]),
+        Route("/start/next", endpoint(tool, _next), methods=["POST"]),
+        Route("/start/cities", endpoint(tool, _cities)),
+        Route("/start/open", endpoint(tool, _open), methods=["POST"]),
+        Route("/start/demo", endpoint(tool, _demo), methods=["POST"]),
+        Route("/start/demo/whole", endpoint(tool, _whole_demo), methods=["POST"]),
+    ]
+
+
+def _page(_request: Request, tool: Tool) -> Response:
+    shoots = shoots_told(tool.home, tool.shoots())
+    here = "" if tool.root is None else shoot_key(tool.home, tool.root)
+    given = {
+        "stages": DEMO_STAGES,
+        "stage": STAGE,
+        "shoots": as_json(shoots),
+        "day": usual_answers(dt.date.today())["date"],
+    }
+    return page(
+        tool, "start.html", "start", "Your shoots", shoots=shoots, here=here, home=tool.home.name, data=given,
+    )  # fmt: skip
+
+
+def _first_run(_request: Request, tool: Tool) -> Response:
+    data = {"usual": usual_answers(dt.date.today()), "compass": COMPASS}
+    return page(tool, "start_new.html", "start", "A new kitchen", data=data, home=tool.home.name)
+
+
+async def _begin(request: Request, tool: Tool) -> Any:
+    told = await body(request)
+    if not told.get("folder"):
+        told["folder"] = free_name(tool.home, str(told.get("dish") or "my-kitchen"))
+    report = begin_first_shoot(tool.home, told)
+    await tool.open(report.folder)
+    return {"next": "/light", "said": report.lines()}
+
+
+async def _next(request: Request, tool: Tool) -> Any:
+    told = await body(request)
+    if not told.get("folder"):
+        told["folder"] = free_name(tool.home, str(told.get("dish") or "shoot"))
+    report = begin_next_shoot(tool.home, _root(tool, told.get("studio_of")), told)
+    await tool.open(report.folder)
+    return {"next": "/light", "said": report.lines()}
+
+
+async def _cities(request: Request, tool: Tool) -> Any:
+    work = "start.choose" if request.query_params.get("whole") else "start.cities"
+    return await tool.quick.ask(work, {"text": request.query_params.get("q", "")})
+
+
+async def _open(request: Request, tool: Tool) -> Any:
+    await tool.open(_root(tool, (await body(request)).get("shoot")))
+    return {"next": "/light"}
+
+
+async def _demo(_request: Request, tool: Tool) -> Any:
+    await tool.open(make_demo(tool.home))
+    return {"next": "/light"}
+
+
+async def _whole_demo(_request: Request, tool: Tool) -> Any:
+    target = demo_folder(tool.home).parent
+    return tool.jobs.begin(tool.long, "start.demo", {"target": str(target)}).told()
+
+
+def _keys(tool: Tool) -> dict[str, Path]:
+    return {shoot_key(tool.home, root): root for root in tool.shoots()}
+
+
+def _root(tool: Tool, key: Any) -> Path:
+    """The folder of a shoot of the list; nothing else can be opened."""
+    root = _keys(tool).get(key) if isinstance(key, str) else None
+    if root is None:
+        raise InputError("There is no such shoot here. Load the page again.")
+    return root

@@ -1,5 +1,55 @@
-"""Work that a page waits for."""
+"""Work for the start page: places by name (the list of towns takes memory), and the whole demo."""
 
+from pathlib import Path
+from typing import Any
+
+from plateside.model.progress import Progress
 from plateside.web.hands.names import Work
 
-WORK: dict[str, Work] = {}
+STAGE = 1000
+"""Parts of one stage in the demo's progress."""
+DEMO_STAGES = (
+    "Copying the demo kitchen", "Light: the day and the year", "Plan: set-ups and an hour for each shot",
+    "Set: making frames with known faults, judging them", "Choose: a hero for each shot",
+    "Finish: developing the heroes", "Deliver: crops, sizes, words",
+)  # fmt: skip
+
+
+def cities(args: dict[str, Any], _progress: Progress) -> Any:
+    """Suggestions for a town that is being typed: {"text"} -> places, and whether one of them is sure."""
+    from plateside.files.settings.places import cities_beginning, near_spellings
+
+    text = str(args["text"])[:100]
+    found = cities_beginning(text)
+    return {"cities": found, "near": [] if found or len(text) < 4 else near_spellings(text)}
+
+
+def choose(args: dict[str, Any], _progress: Progress) -> Any:
+    """The place of a name typed to its end. Raises InputError with the candidates."""
+    from plateside.tasks.new import choose_city
+
+    city, notes = choose_city(str(args["text"])[:100])
+    return {"city": city, "notes": notes}
+
+
+def demo(args: dict[str, Any], progress: Progress) -> Any:
+    """Run every stage on the demo: {"target"} -> {"shoot"}; progress is told as 1000 parts for each stage."""
+    from plateside.tasks.demo import run_demo
+
+    stage = -1
+    whole = STAGE * len(DEMO_STAGES)
+
+    def say(_words: str) -> None:
+        nonlocal stage
+        stage += 1
+        progress(stage * STAGE, whole)
+
+    def within(done: int, total: int) -> None:
+        # a stage may count several times over: it never passes its own thousand
+        progress(stage * STAGE + int(STAGE * 0.98 * done / max(total, 1)), whole)
+
+    report = run_demo(Path(args["target"]), say, within)
+    return {"shoot": report.shoot}
+
+
+WORK: dict[str, Work] = {"cities": cities, "choose": choose, "demo": demo}

@@ -1,0 +1,119 @@
+"""A thing of the studio is called by name elsewhere: a new name goes to all those places, none is left without."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from plateside.files.settings.mistakes import Mistake
+from plateside.files.settings.write import Change, Put
+from plateside.model.errors import SettingsError
+from plateside.model.shoot import Shoot
+from plateside.model.studio import Studio
+
+IN_SHOTS = {
+    "spots": "spot",
+    "cameras": "camera",
+    "lenses": "lens",
+    "supports": "support",
+    "surfaces": "surface",
+}
+"""Array of the studio, and the field of a shot that names one of its items."""
+
+_TOLD = {
+    "spots": "table spot", "cameras": "camera", "lenses": "lens", "supports": "support", "surfaces": "surface",
+    "props": "prop", "boards": "board",
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Renamed:
+    """One item of the studio that has another name now."""
+
+    table: str
+    old: str
+    new: str
+
+
+def renamed_by(changes: Iterable[Change], studio: Studio) -> list[Renamed]:
+    """What these changes rename."""
+    names = {
+        table: [item.name for item in getattr(studio, table)]
+        for table in (*IN_SHOTS, "props", "boards", "windows")
+    }
+    found = []
+    for change in changes:
+        where = change.where
+        if isinstance(change, Put) and len(where) == 3 and where[0] in names and where[2] == "name":
+            known = names[str(where[0])]
+            at = known.index(where[1]) if where[1] in known else where[1]
+            if isinstance(at, int) and 0 <= at < len(known) and isinstance(change.value, str):
+                if known[at] != change.value:
+                    found.append(Renamed(str(where[0]), known[at], change.value))
+                known[at] = change.value
+    return found
+
+
+def renaming_in_studio(studio: Studio, renamed: Sequence[Renamed]) -> tuple[Change, ...]:
+    """Sheets hang on windows, readings were taken at spots: these follow."""
+    found: list[Change] = []
+    for r in renamed:
+        if r.table == "windows":
+            found += [
+                Put(("diffusers", n, "window"), r.new)
+                for n, d in enumerate(studio.diffusers)
+                if d.window == r.old
+            ]
+        if r.table == "spots":
+            found += [
+                Put(("readings", n, "spot"), r.new) for n, d in enumerate(studio.readings) if d.spot == r.old
+            ]
+    return tuple(found)
+
+
+def renaming_in_shoot(shoot: Shoot, renamed: Sequence[Renamed]) -> tuple[Change, ...]:
+    """Shots name spots, gear, props and boards: these follow."""
+    found: list[Change] = []
+    of_props = {r.old: r.new for r in renamed if r.table == "props"}
+    for n, shot in enumerate(shoot.shots):
+        if any(p in of_props for p in shot.props):
+            found.append(Put(("shots", n, "props"), tuple(of_props.get(p, p) for p in shot.props)))
+        for r in renamed:
+            field = IN_SHOTS.get(r.table)
+            if field and getattr(shot, field) == r.old:
+                found.append(Put(("shots", n, field), r.new))
+            if r.table == "boards":
+                found += [
+                    Put(("shots", n, "boards", k, "board"), r.new)
+                    for k, placed in enumerate(shot.boards)
+                    if placed.board == r.old
+                ]
+    return tuple(found)
+
+
+def users(shoot: Shoot, table: str, name: str) -> list[str]:
+    """Names of the shots that use this item of the studio."""
+    return [
+        shot.name
+        for shot in shoot.shots
+        if (table in IN_SHOTS and getattr(shot, IN_SHOTS[table]) == name)
+        or (table == "props" and name in shot.props)
+        or (table == "boards" and any(placed.board == name for placed in shot.boards))
+    ]
+
+
+def refuse_used(shoot: Shoot, before: Studio, after: Studio, renamed: Sequence[Renamed]) -> None:
+    """Raise SettingsError when an item that was there is gone although a shot still names it."""
+    moved = {(r.table, r.old) for r in renamed}
+    mistakes = []
+    for table, told in _TOLD.items():
+        left = {item.name for item in getattr(after, table)}
+        for n, item in enumerate(getattr(before, table)):
+            by = users(shoot, table, item.name)
+            if item.name in left or (table, item.name) in moved or not by:
+                continue
+            shots = f"shot{'s' if len(by) > 1 else ''} {' and '.join(by)}"
+            said = (
+                f'The {told} "{item.name}" is used by the {shots}. Give them another on the Plan page first.'
+            )
+            mistakes.append(Mistake("studio.toml", None, f'[[{table}]] "{item.name}"', said, "", (table, n)))
+    if mistakes:
+        raise SettingsError(tuple(mistakes), "\n".join(m.said for m in mistakes))

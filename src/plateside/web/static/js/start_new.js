@@ -1,0 +1,119 @@
+// The first run: one question at a time, from nothing to "when is my light".
+import { tell } from "./core/ask.js";
+import { all, given, one } from "./core/dom.js";
+import { markField } from "./core/save.js";
+import { cityField } from "./start_city.js";
+import { compass } from "./start_compass.js";
+import { sketch } from "./start_sketch.js";
+
+const { usual } = given("given");
+const form = one("#first-run"), steps = all("[data-step]"), KEPT = "plateside first run";
+const answers = { place: null, ...usual };
+let now = 0;
+
+// what was answered outlives a reload of the page
+try { Object.assign(answers, JSON.parse(sessionStorage.getItem(KEPT) || "{}")); } catch { /* begin anew */ }
+const keep = () => { try { sessionStorage.setItem(KEPT, JSON.stringify(answers)); } catch { /* not kept */ } };
+
+const city = cityField(one("#city"), { id: "a-place", label: "Town", now: answers.place, chosen: (found) => { answers.place = found; dial.setLatitude(found.latitude_deg); changed(); } });
+const dial = compass(one("#compass"), { id: "a-facing_deg", label: "The way the window looks", value: answers.facing_deg, latitude: answers.place?.latitude_deg ?? null, told: (deg) => { answers.facing_deg = deg; changed(); } });
+const note = document.createElement("p");
+note.className = "small soft";
+note.textContent = "Yellow: where the sun passes on the longest day (outer) and the shortest (inner).";
+one("#compass").append(note);
+
+/** "1,2", "1.2 m" or "120 cm" in metres; null when it is empty, NaN when it is no number. */
+function length(text) {
+  const plain = text.trim().replace(",", ".");
+  if (!plain) return null;
+  const match = plain.match(/^([\d.]+)\s*(m|cm|mm)?$/);
+  return match ? Number(match[1]) * ({ cm: 0.01, mm: 0.001 }[match[2]] ?? 1) : NaN;
+}
+
+const texts = ["dish", "creator", "date", "folder"], empty = ["window_from_left_m", "table_from_left_m"];
+for (const input of all("input[name]", form)) {
+  const name = input.name;
+  if (input.type === "radio") {
+    if (name === "sensor") input.checked = input.value === answers.sensor;
+    if (name === "lens") input.checked = input.value === (answers.lens ?? "35/1.8");
+  } else input.value = answers[name] ?? "";
+  input.addEventListener("input", () => {
+    if (name === "sensor") answers.sensor = input.value;
+    else if (name === "lens") {
+      answers.lens = input.value;
+      if (input.value) [answers.focal_mm, answers.f_number] = input.value.split("/").map(Number);
+      one("#own-lens").hidden = Boolean(input.value);
+      for (const each of ["focal_mm", "f_number"]) form.elements[each].value = answers[each];
+    } else if (texts.includes(name)) answers[name] = input.value;
+    else {
+      const read = length(input.value), field = input.closest(".field");
+      const wrong = Number.isNaN(read) ? `“${input.value}” is no number. Write it as 1.2.` : read === null && !empty.includes(name) ? "A number is missing here." : "";
+      markField(field, wrong);
+      if (!wrong) answers[name] = read;
+    }
+    changed();
+  });
+}
+one("#own-lens").hidden = answers.lens !== "";
+
+function changed() {
+  keep();
+  const [svg, words] = sketch(steps[now].dataset.step, answers);
+  one("#sketch").replaceChildren(svg);
+  one("#sketch-words").textContent = words;
+}
+
+function show(step, focus = true) {
+  now = Math.max(0, Math.min(step, steps.length - 1));
+  steps.forEach((section, n) => { section.hidden = n !== now; });
+  one("#where-we-are").textContent = `Question ${now + 1} of ${steps.length}`;
+  one("#so-far").value = now + 1;
+  one("#back").hidden = now === 0;
+  one("#usual").hidden = now < 2 || now === steps.length - 1;
+  one("#go").textContent = now === steps.length - 1 ? "Show me my light" : "Next";
+  one("#trouble").textContent = "";
+  changed();
+  if (focus) { one("h1", steps[now]).focus(); scrollTo({ top: 0 }); }
+}
+
+/** A mistake at the question it belongs to. */
+function tellAt(name, words) {
+  const field = one(`[data-answer="${name}"]`, form), section = field.closest("[data-step]");
+  if (section !== steps[now]) show(steps.indexOf(section));
+  if (name === "focal_mm" || name === "f_number") one("#own-lens").hidden = false;
+  markField(field, words);
+  field.querySelector("input, [tabindex]")?.focus();
+}
+
+async function finish() {
+  one("#go").disabled = true;
+  try {
+    const { next } = await tell("/start/new", answers);
+    try { sessionStorage.removeItem(KEPT); } catch { /* nothing kept */ }
+    location.assign(next);
+  } catch (error) {
+    const at = (error.mistakes || []).filter((m) => m.path?.length && form.querySelector(`[data-answer="${CSS.escape(String(m.path[0]))}"]`));
+    if (at.length) for (const m of at.reverse()) tellAt(m.path[0], m.said); else one("#trouble").textContent = error.message;
+  } finally { one("#go").disabled = false; }
+}
+
+form.addEventListener("submit", async (event) => {
+  event.preventDefault();
+  const wrong = steps[now].querySelector(".field.wrong input");
+  if (wrong && steps[now].dataset.step !== "shoot" && wrong.closest(".field").dataset.answer !== "place") { wrong.focus(); return; }
+  if (steps[now].dataset.step === "place") {
+    try { answers.place = await city.settle(); } catch (error) {
+      markField(one("#city"), error.message.split("\n").slice(0, 4).join(" "));
+      city.input.focus();
+      return;
+    }
+    markField(one("#city"), "");
+  }
+  if (now < steps.length - 1) { show(now + 1); return; }
+  for (const field of all(".field.wrong", form)) markField(field, "");
+  finish();
+});
+one("#back").addEventListener("click", () => show(now - 1));
+one("#usual").addEventListener("click", () => show(steps.length - 1));
+show(0, false);
+city.input.focus();
