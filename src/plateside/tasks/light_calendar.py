@@ -12,6 +12,7 @@ from plateside.light.needs import year_good
 from plateside.light.sun import civil_times, year_grid
 from plateside.light.year import year_light
 from plateside.model.errors import InputError
+from plateside.model.progress import Progress, silent
 from plateside.tasks.light_asked import DAY_STEP_MIN, Asked, brightest, days_of, spread_at
 from plateside.tasks.light_pictures import draw_year
 from plateside.tasks.light_place import Stand, day_in
@@ -88,18 +89,26 @@ def _week_sentence(day: WeekDay) -> str:
 
 def light_of_year(asked: Asked, year: int | str) -> YearReport:
     """The light over a civil year. Raises as light_at_moment; InputError for a year that cannot be."""
+    stand = asked.stand()
+    sky, needs = asked.sky_for(stand, None), asked.needs(stand)
+    light = year_of(asked, stand, sky, year)
+    return year_report(asked, stand, sky, needs, light)
+
+
+def year_of(
+    asked: Asked, stand: Stand, sky: SkyChoice, year: int | str, progress: Progress = silent
+) -> YearLight:
+    """The year's light alone, whatever the needs. Raises InputError, Cancelled."""
     if not str(year).isdigit() or not 1900 <= int(year) <= 2200:
         raise InputError(f"The year {year} was asked; write a year from 1900 to 2200, such as 2027.")
     year = int(year)
-    stand = asked.stand()
-    sky, needs = asked.sky_for(stand, None), asked.needs(stand)
     place = stand.studio.place
     if sky.cloud is not None:
         raise InputError(
             "A forecast does not tell a year: use --sky with a word, or --weather with a weather file."
         )
     _, _, seconds = year_grid(place, year, YEAR_STEP_MIN)
-    light = year_light(
+    return year_light(
         stand.studio,
         stand.spot,
         year,
@@ -108,8 +117,18 @@ def light_of_year(asked: Asked, year: int | str) -> YearReport:
         camera_faces_deg=stand.camera_faces_deg,
         elevation_deg=stand.camera_elevation_deg,
         boards=stand.boards,
+        progress=progress,
     )
-    there = ~skipped_cells(light.dates, YEAR_STEP_MIN, place.timezone)
+
+
+def good_in_year(light: YearLight, needs: Needs) -> NDArray[np.bool_]:
+    """When the needs are met, on the clock's own hours: (days, steps)."""
+    return year_good(light, needs) & ~skipped_cells(light.dates, YEAR_STEP_MIN, light.timezone)
+
+
+def year_report(asked: Asked, stand: Stand, sky: SkyChoice, needs: Needs, light: YearLight) -> YearReport:
+    """What a year's light means for these needs."""
+    there = ~skipped_cells(light.dates, YEAR_STEP_MIN, light.timezone)
     good = year_good(light, needs) & there
     days = _year_days(light, good, there)
     months = _months(days)
@@ -119,15 +138,15 @@ def light_of_year(asked: Asked, year: int | str) -> YearReport:
         written = draw_year(asked.pictures, stand, light, good, sky.words, needs, tuple(sorted(levels)))
     return YearReport(
         place=stand.place_words,
-        timezone=place.timezone,
+        timezone=light.timezone,
         spot=stand.spot.name,
-        year=year,
+        year=light.year,
         sky=sky.words,
         needs=needs,
         months=months,
         days=days,
         pictures=written,
-        sentences=(*_year_sentences(stand, year, sky, needs, days, months), *written_lines(written)),
+        sentences=(*_year_sentences(stand, light.year, sky, needs, days, months), *written_lines(written)),
     )
 
 

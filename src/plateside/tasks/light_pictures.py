@@ -29,18 +29,23 @@ def _write(folder: Path, name: str, svg: str) -> Written:
 
 def draw_plan(folder: Path, stand: Stand, light: SpotLight, when: datetime) -> Written:
     """Plan and section at the moment: sun patch, boards, the sun's direction."""
+    return _write(folder, f"plan-{when:%Y-%m-%d-%H%M}.svg", plan_svg(stand, light, when))
+
+
+def plan_svg(stand: Stand, light: SpotLight, when: datetime, *, with_section: bool = True) -> str:
+    """The same as SVG."""
     marks: tuple[Mark, ...] = sun_patches(stand, light) + tuple(
         board_mark(stand.studio, b) for b in stand.boards
     )
-    svg = plan_drawing(
+    return plan_drawing(
         stand.studio,
         spot=stand.spot,
         marks=marks,
         heading=f"{stand.place_words} at {when:%H:%M}",
         subheading=f"{day_words(when.date())} · {stand.spot.name}",
         sun=(light.sun_bearing_deg, light.sun_elevation_deg),
+        with_section=with_section,
     )
-    return _write(folder, f"plan-{when:%Y-%m-%d-%H%M}.svg", svg)
 
 
 def sun_patches(stand: Stand, light: SpotLight) -> tuple[Mark, ...]:
@@ -109,10 +114,21 @@ def draw_year(
     contours_lx: tuple[float, ...],
 ) -> Written:
     """The year's calendar."""
+    svg = year_calendar(
+        year_field(light, good, contours_lx),
+        heading=f"The year {light.year}, {stand.spot.name}",
+        subheading=f"{stand.place_words} · {sky} · local time, summer time where it is kept",
+        good_means=needs_words(needs),
+    )
+    return _write(folder, f"year-{light.year}.svg", svg)
+
+
+def year_field(light: YearLight, good: NDArray[np.bool_], contours_lx: tuple[float, ...]) -> YearField:
+    """What the calendar shows of a year."""
     step = round(float(light.minutes[1] - light.minutes[0]))
     skipped = skipped_cells(light.dates, step, light.timezone)
     rises, sets = rise_and_set_hours(light.sun_elevation_deg, step)
-    field = YearField(
+    return YearField(
         days=light.dates,
         step_min=step,
         illuminance_lx=np.where(skipped, np.nan, light.horizontal_lx),
@@ -123,10 +139,3 @@ def draw_year(
         thresholds_lx=contours_lx,
         clock_changes=clock_changes(light.dates, light.timezone),
     )
-    svg = year_calendar(
-        field,
-        heading=f"The year {light.year}, {stand.spot.name}",
-        subheading=f"{stand.place_words} · {sky} · local time, summer time where it is kept",
-        good_means=needs_words(needs),
-    )
-    return _write(folder, f"year-{light.year}.svg", svg)

@@ -238,7 +238,7 @@ def _good(field: YearField, place: _Place) -> str:
     )
 
 
-def _level_lines(field: YearField, level: float) -> list[Line]:
+def level_lines(field: YearField, level: float) -> list[Line]:
     """Contours of the light where the sun does not stand on the dish: there the hatching says enough.
 
     Skipped hours are filled from the slot before, so that a contour does not break there.
@@ -256,7 +256,7 @@ def _contours(field: YearField, place: _Place) -> str:
     for level in field.thresholds_lx:
         d = "".join(
             path([(float(x), float(y)) for x, y in place.line(points, cells=False)])
-            for points in _level_lines(field, level)
+            for points in level_lines(field, level)
             if len(points) > 6
         )
         if d:
@@ -269,7 +269,7 @@ def _contour_labels(field: YearField, place: _Place, keeper: Keeper) -> str:
     parts = []
     for level in sorted(field.thresholds_lx, reverse=True):
         words = f"{level:g} lx"
-        for points in sorted(_level_lines(field, level), key=len, reverse=True)[:2]:
+        for points in sorted(level_lines(field, level), key=len, reverse=True)[:2]:
             xy = place.line(points, cells=False)
             if len(xy) < 2 or np.ptp(xy[:, 0]) < 140:
                 continue

@@ -1,10 +1,171 @@
-"""To be drawn."""
+"""The light: when it is, the day hour by hour, what would change it, the year, and pictures of the set in it."""
 
-from starlette.routing import BaseRoute
+from collections.abc import Mapping
+from dataclasses import asdict
+from datetime import date
+from typing import Any
 
+from starlette.requests import Request
+from starlette.responses import FileResponse, JSONResponse, Response
+from starlette.routing import BaseRoute, Route
+
+from plateside.files.journal.journal import Journal
+from plateside.model.errors import InputError
+from plateside.tasks.light_choice import (
+    Choice,
+    Offered,
+    choice_of,
+    kept_light,
+    kept_pictures,
+    key_of,
+    offered,
+)
+from plateside.web.answers import body, endpoint, page
 from plateside.web.tool import Tool
+
+QUALITIES = ("rough", "clean")
+WHAT_IFS = ("boards", "hours", "apertures")
 
 
 def routes(tool: Tool) -> list[BaseRoute]:
-    """None yet."""
-    return []
+    """The page, its answers, its long work and its pictures."""
+    return [
+        Route("/light", endpoint(tool, _page)),
+        Route("/light/day", endpoint(tool, _day)),
+        Route("/light/moment", endpoint(tool, _moment)),
+        Route("/light/week", endpoint(tool, _week)),
+        Route("/light/what-ifs", endpoint(tool, _what_ifs)),
+        Route("/light/year", endpoint(tool, _kept_year)),
+        Route("/light/year", endpoint(tool, _year), methods=["POST"]),
+        Route("/light/picture", endpoint(tool, _draw), methods=["POST"]),
+        Route("/light/picture/{key}.jpg", endpoint(tool, _picture)),
+    ]
+
+
+def _page(request: Request, tool: Tool) -> Response:
+    there = offered(tool.shoot)
+    chosen = _settled(request.query_params, there)
+    return page(
+        tool, "light.html", "light", "Light",
+        offered=there, chosen=chosen, at=_clock(request.query_params.get("at", "")),
+        given={
+            "row": Journal.open(tool.shoot).last_number(),
+            "today": there.today.isoformat(), "clock": there.clock, "shoot_day": there.shoot_day.isoformat(),
+            "own_sky": there.own_sky, "shots": list(there.shots), "spot_of_shot": there.spot_of_shot,
+        },
+    )  # fmt: skip
+
+
+def _settled(told: Mapping[str, str], there: Offered) -> dict[str, str]:
+    """The choices as the form shows them: what the address says and the shoot still has."""
+    kind, _, name = told.get("for", "").partition(":")
+    known = {"spot": there.spots, "shot": there.shots}.get(kind, ())
+    day = told.get("day", "")
+    return {
+        "for": f"{kind}:{name}" if name in known else f"spot:{there.spots[0]}" if there.spots else "",
+        "sky": sky if (sky := told.get("sky", "")) in there.skies else there.own_sky,
+        "day": day if _is_day(day) else there.today.isoformat(),
+        "lux": told.get("lux", ""),
+        "sun": "yes" if told.get("sun") == "yes" else "",
+        "fill": told.get("fill", ""),
+    }
+
+
+def _is_day(words: str) -> bool:
+    try:
+        return date.fromisoformat(words).isoformat() == words
+    except ValueError:
+        return False
+
+
+def _clock(words: str) -> str:
+    hour, _, minute = words.partition(":")
+    fits = len(words) == 5 and hour.isdigit() and minute.isdigit() and int(hour) < 24 and int(minute) < 60
+    return words if fits else ""
+
+
+def _choice(told: Mapping[str, Any]) -> Choice:
+    kind, _, name = str(told.get("for") or "").partition(":")
+    return choice_of({**told, "spot": name if kind == "spot" else "", "shot": name if kind == "shot" else ""})
+
+
+def _args(tool: Tool, told: Mapping[str, Any], **more: Any) -> dict[str, Any]:
+    return {"root": str(tool.shoot), "choice": asdict(_choice(told)), **more}
+
+
+def _day_of(told: Mapping[str, Any]) -> str:
+    words = str(told.get("day") or "")
+    if not _is_day(words):
+        raise InputError(f"'{words}' is no date; write it like 2027-07-15.")
+    return words
+
+
+async def _day(request: Request, tool: Tool) -> Any:
+    told = request.query_params
+    today = offered(tool.shoot).today.isoformat()
+    return await tool.quick.ask("light.day", _args(tool, told, day=_day_of(told), today=today))
+
+
+async def _moment(request: Request, tool: Tool) -> Any:
+    told = request.query_params
+    section = told.get("section") != "no"
+    return await tool.quick.ask("light.moment", _args(tool, told, at=told.get("moment", ""), section=section))
+
+
+async def _week(request: Request, tool: Tool) -> Any:
+    told, root = request.query_params, tool.shoot
+    day, choice = _day_of(told), _choice(told)
+    key = key_of(root, choice, "week", day)
+    found = kept_light(root).get(key)
+    if found is None:
+        found = await tool.long.ask("light.week", _args(tool, told, day=day))
+        kept_light(root).put(key, found)
+    return found
+
+
+async def _what_ifs(request: Request, tool: Tool) -> Any:
+    told, root = request.query_params, tool.shoot
+    moment, choice = told.get("moment", ""), _choice(told)
+    key = key_of(root, choice, "what-ifs", moment)
+    found = kept_light(root).get(key)
+    if found is None:
+        found = await tool.long.ask("light.what_if", _args(tool, told, at=moment))
+        kept_light(root).put(key, found)
+    return found
+
+
+def _kept_year(request: Request, tool: Tool) -> Any:
+    """The year when it is kept; {"kept": false} when it is still to be worked out."""
+    year = int(_day_of(request.query_params)[:4])
+    key = key_of(tool.shoot, _choice(request.query_params), "year", year)
+    found = kept_light(tool.shoot).path(key)
+    if not found.is_file():
+        return {"kept": False}
+    return FileResponse(found, media_type="application/json")
+
+
+async def _year(request: Request, tool: Tool) -> Any:
+    told = await body(request)
+    return tool.jobs.begin(tool.long, "light.year", _args(tool, told, year=int(_day_of(told)[:4]))).told()
+
+
+async def _draw(request: Request, tool: Tool) -> Any:
+    told = await body(request)
+    quality, what_if, at = told.get("quality"), told.get("what_if") or "", _clock(str(told.get("at", "")))
+    if quality not in QUALITIES or what_if not in ("", *WHAT_IFS) or not at:
+        raise InputError("A picture is asked for with a time of day, and a quality: rough or clean.")
+    args = _args(tool, told, day=_day_of(told), at=at, quality=quality, what_if=what_if)
+    args["choice"]["shot"] = str(told.get("shot") or "")
+    return tool.jobs.begin(tool.drawing, "light.picture", args).told()
+
+
+def _picture(request: Request, tool: Tool) -> Response:
+    key = request.path_params["key"]
+    kept = kept_pictures(tool.shoot)
+    told = kept.get(f"{key}/told") if key.isalnum() and len(key) == 32 else None
+    file = kept.path(key, "") / str(told["file"]) if told else None
+    if file is None or not file.is_file():
+        return JSONResponse(
+            {"error": "That picture is not kept any more. Draw it again.", "mistakes": []}, 404
+        )
+    return FileResponse(file, headers={"cache-control": "private, max-age=86400"})

@@ -1,5 +1,96 @@
-"""Work that a page waits for."""
+"""The light, as its page waits for it. Every function takes {"root", "choice": {...}, ...}."""
 
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from plateside.files.folder import SHOOT_FILE
+from plateside.files.settings import open_shoot
+from plateside.model.progress import Progress
+from plateside.tasks.light_asked import Asked
+from plateside.tasks.light_choice import Choice
+from plateside.tasks.light_place import Stand
+from plateside.tasks.light_shown import asked_of, shown_day, shown_moment, shown_week, shown_what_ifs
 from plateside.web.hands.names import Work
 
-WORK: dict[str, Work] = {}
+_last: list[tuple[tuple[Any, ...], Asked, Stand]] = []
+"""The last set that was asked for: while an hour is dragged, files are read once."""
+
+
+def _of(args: dict[str, Any]) -> tuple[Path, Choice]:
+    return Path(args["root"]), Choice(**args["choice"])
+
+
+def _stand(args: dict[str, Any]) -> tuple[Asked, Stand]:
+    root, choice = _of(args)
+    if _last:
+        key, asked, stand = _last[0]
+        if key == (root, choice, _marks(root, stand.studio_file)):
+            return asked, stand
+    asked = asked_of(root, choice)
+    # the marks come first: a file changed while it is read is read again next time
+    studio_file = open_shoot(root).folder.studio_file
+    marks = _marks(root, studio_file)
+    stand = asked.stand()
+    _last[:] = [((root, choice, marks), asked, stand)]
+    return asked, stand
+
+
+def _marks(root: Path, studio_file: Path) -> tuple[tuple[int, int], ...]:
+    """Changes when one of the two files does."""
+    return _stat(root / SHOOT_FILE), _stat(studio_file)
+
+
+def _stat(path: Path) -> tuple[int, int]:
+    try:
+        told = path.stat()
+    except OSError:
+        return 0, 0
+    return told.st_mtime_ns, told.st_size
+
+
+def day(args: dict[str, Any], progress: Progress) -> Any:
+    """{"day", "today"} -> light_shown.DayShown."""
+    asked, stand = _stand(args)
+    return shown_day(asked, stand, args["day"], date.fromisoformat(args["today"]))
+
+
+def moment(args: dict[str, Any], progress: Progress) -> Any:
+    """{"at", "section"} -> light_shown.MomentShown."""
+    asked, stand = _stand(args)
+    return shown_moment(asked, stand, args["at"], bool(args["section"]))
+
+
+def week(args: dict[str, Any], progress: Progress) -> Any:
+    """{"day"} -> light_shown.WeekShown."""
+    return shown_week(asked_of(*_of(args)), args["day"])
+
+
+def what_if(args: dict[str, Any], progress: Progress) -> Any:
+    """{"at"} -> light_shown.WhatIfsShown."""
+    asked, stand = _stand(args)
+    return shown_what_ifs(asked, stand, args["at"])
+
+
+def year(args: dict[str, Any], progress: Progress) -> Any:
+    """{"year"} -> light_year_shown.YearShown."""
+    from plateside.tasks.light_year_shown import shown_year
+
+    root, choice = _of(args)
+    return shown_year(root, choice, int(args["year"]), progress)
+
+
+def picture(args: dict[str, Any], progress: Progress) -> Any:
+    """{"day", "at", "quality", "what_if"} -> where it lies and what stands under it."""
+    from plateside.tasks.light_picture_shown import shown_picture
+
+    root, choice = _of(args)
+    return shown_picture(
+        root, choice, day=args["day"], at=args["at"], quality=args["quality"],
+        what_if=args.get("what_if") or None, progress=progress,
+    )  # fmt: skip
+
+
+WORK: dict[str, Work] = {
+    "day": day, "moment": moment, "week": week, "what_if": what_if, "year": year, "picture": picture,
+}  # fmt: skip

@@ -1,0 +1,63 @@
+"""Answers that took seconds, kept in a shoot's cache by a key of all they depend on; may be deleted at any time."""
+
+import json
+import shutil
+from pathlib import Path
+from typing import Any
+
+from plateside.files.atomic import write_bytes, write_text
+from plateside.model.errors import CouldNotError
+
+
+class Kept:
+    """A folder of answers by key; one that cannot be read counts as not there."""
+
+    def __init__(self, folder: Path, most: int = 60) -> None:
+        self.folder, self._most = folder, most
+
+    def path(self, key: str, ending: str = ".json") -> Path:
+        """Where an answer lies."""
+        return self.folder / f"{key}{ending}"
+
+    def get(self, key: str) -> Any:
+        """The answer, or None."""
+        try:
+            return json.loads(self.path(key).read_text(encoding="utf-8"))
+        except (OSError, ValueError):
+            return None
+
+    def put(self, key: str, value: Any) -> None:
+        """Keep an answer of JSON. A disk that refuses is passed over: the answer is made again next time."""
+        self._keep(
+            lambda: write_text(
+                self.path(key), json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
+            )
+        )
+
+    def get_bytes(self, key: str, ending: str) -> bytes | None:
+        """Bytes kept under a key, or None."""
+        try:
+            return self.path(key, ending).read_bytes()
+        except OSError:
+            return None
+
+    def put_bytes(self, key: str, ending: str, data: bytes) -> None:
+        """Keep bytes."""
+        self._keep(lambda: write_bytes(self.path(key, ending), data))
+
+    def make_room(self) -> None:
+        """Let the oldest go when there are too many."""
+        there = sorted(self.folder.iterdir(), key=lambda p: p.stat().st_mtime) if self.folder.is_dir() else []
+        for old in there[: max(0, len(there) - self._most)]:
+            if old.is_dir():
+                shutil.rmtree(old, ignore_errors=True)
+            else:
+                old.unlink(missing_ok=True)
+
+    def _keep(self, write: Any) -> None:
+        try:
+            self.folder.mkdir(parents=True, exist_ok=True)
+            write()
+            self.make_room()
+        except (CouldNotError, OSError):
+            return

@@ -1,0 +1,148 @@
+"""What the light is asked for on its page: read from words, with what there is to choose from, and a key for the cache.
+
+Nothing here computes light, so that a server can ask it without loading the engine.
+"""
+
+import hashlib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from pathlib import Path
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from plateside import __version__
+from plateside.files.kept import Kept
+from plateside.files.settings import OpenShoot, open_shoot
+from plateside.model.errors import InputError
+
+SKIES = ("clear", "hazy", "broken", "overcast")
+LEAST_LX, MOST_LX = 0.0, 20000.0
+USUAL_LX = 40.0
+"""As the command's own: 4 s at f/8 and ISO 100."""
+ROOM_OF_STUDIO = ("place", "room", "windows", "spots", "boards", "diffusers", "blocks", "readings", "fit")
+"""The parts of the studio that the light depends on."""
+SET_OF_SHOT = (
+    "spot", "boards", "camera_faces_deg", "angle", "elevation_deg", "frame_width_mm", "frame_height_mm",
+    "dish_width_mm", "dish_height_mm", "fill_stops",
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One choice of set, sky and needs."""
+
+    spot: str = ""
+    """Table spot; empty: the shot's, else the first."""
+    shot: str = ""
+    sky: str = ""
+    """clear, hazy, broken or overcast; empty: the shoot's own."""
+    at_least_lx: float = USUAL_LX
+    no_direct_sun: bool = True
+    at_most_key_fill_stops: float | None = None
+
+
+@dataclass(frozen=True)
+class Offered:
+    """What there is to choose from, and where it begins."""
+
+    place: str
+    timezone: str
+    spots: tuple[str, ...]
+    shots: tuple[str, ...]
+    spot_of_shot: dict[str, str]
+    skies: tuple[str, ...]
+    own_sky: str
+    shoot_day: date
+    today: date
+    clock: str
+    """The studio's own time, HH:MM."""
+
+
+def choice_of(told: Mapping[str, Any]) -> Choice:
+    """A choice from what a page tells: spot, shot, sky, lux, sun ('yes' allows it), fill. Raises InputError."""
+    sky = str(told.get("sky") or "")
+    if sky and sky not in SKIES:
+        raise InputError(f"There is no sky '{sky}'; there are: {', '.join(SKIES)}.")
+    fill = _number(told, "fill", 0.0, 10.0, "stops")
+    least = _number(told, "lux", LEAST_LX, MOST_LX, "lx")
+    return Choice(
+        spot=str(told.get("spot") or ""),
+        shot=str(told.get("shot") or ""),
+        sky=sky,
+        at_least_lx=USUAL_LX if least is None else least,
+        no_direct_sun=str(told.get("sun") or "") != "yes",
+        at_most_key_fill_stops=fill,
+    )
+
+
+def _number(told: Mapping[str, Any], name: str, low: float, high: float, unit: str) -> float | None:
+    words = str(told.get(name, "") if told.get(name) is not None else "").strip().replace(",", ".")
+    if not words:
+        return None
+    try:
+        value = float(words)
+    except ValueError:
+        raise InputError(f"'{words}' is no number; give {low:g} to {high:g} {unit}.") from None
+    if not low <= value <= high:
+        raise InputError(f"{words} {unit} cannot be asked for; give {low:g} to {high:g} {unit}.")
+    return value
+
+
+def offered(root: Path, now: datetime | None = None) -> Offered:
+    """What this shoot's page offers. Raises SettingsError with every mistake in the files."""
+    opened = open_shoot(root)
+    place = opened.studio.place
+    here = (now or datetime.now(ZoneInfo(place.timezone))).astimezone(ZoneInfo(place.timezone))
+    first = opened.studio.spots[0].name if opened.studio.spots else ""
+    return Offered(
+        place=place.name or place.timezone,
+        timezone=place.timezone,
+        spots=tuple(s.name for s in opened.studio.spots),
+        shots=tuple(s.name for s in opened.shoot.shots),
+        spot_of_shot={s.name: s.spot or first for s in opened.shoot.shots},
+        skies=SKIES,
+        own_sky=opened.shoot.sky,
+        shoot_day=date.fromisoformat(opened.shoot.date),
+        today=here.date(),
+        clock=f"{here:%H:%M}",
+    )
+
+
+def kept_light(root: Path) -> Kept:
+    """Where answers are kept."""
+    return Kept(root / ".plateside" / "light")
+
+
+def kept_pictures(root: Path) -> Kept:
+    """Where drawn pictures are kept, a folder each."""
+    return Kept(root / ".plateside" / "light-pictures")
+
+
+def key_of(root: Path, choice: Choice, *more: object) -> str:
+    """A key that changes with anything the answer depends on: room, set, sky, needs, what else is named."""
+    needs = (choice.at_least_lx, choice.no_direct_sun, choice.at_most_key_fill_stops)
+    return _key(*_place_parts(open_shoot(root), choice), needs, *more)
+
+
+def key_without_needs(root: Path, choice: Choice, *more: object) -> str:
+    """The same, for answers that every need shares."""
+    return _key(*_place_parts(open_shoot(root), choice), *more)
+
+
+def picture_key(root: Path, choice: Choice, *more: object) -> str:
+    """A key for a drawn picture: it depends on everything in both files that may stand in the picture."""
+    opened = open_shoot(root)
+    shots = [s for s in opened.shoot.shots if s.name == choice.shot]
+    return _key(opened.studio, shots, choice.sky or opened.shoot.sky, opened.shoot.channels, *more)
+
+
+def _place_parts(opened: OpenShoot, choice: Choice) -> list[object]:
+    studio = [getattr(opened.studio, name) for name in ROOM_OF_STUDIO]
+    shot = [[getattr(s, name) for name in SET_OF_SHOT] for s in opened.shoot.shots if s.name == choice.shot]
+    return [studio, shot, choice.spot, choice.shot, choice.sky or opened.shoot.sky]
+
+
+def _key(*parts: object) -> str:
+    # frozen dataclasses of plain values: their repr is the same in every process
+    return hashlib.sha256(repr((__version__, parts)).encode()).hexdigest()[:32]

@@ -1,0 +1,178 @@
+// The light page: what is asked stands in the address, so that a reload and a second tablet show the same.
+import { ask } from "./core/ask.js";
+import { given, make, one, drawing, settled } from "./core/dom.js";
+import { follow, on } from "./core/live.js";
+import { say, trying } from "./core/say.js";
+import { Curve } from "./light-curve.js";
+import { leftWords, luxWords, stateWords } from "./light-words.js";
+import { latest } from "./light-latest.js";
+import { Pictures } from "./light-picture.js";
+import { drawWeek, drawWhatIfs } from "./light-asides.js";
+import { Year } from "./light-year.js";
+
+const here = given("given");
+const form = one("#choices"), slider = one("#slider"), clock = one("#clock");
+let day = null, index = -1, wantedClock = clock.value, turn = 0;
+
+/** What is asked, as the address and the server take it. */
+function choices() {
+  const query = new URLSearchParams();
+  for (const name of ["for", "sky", "day", "lux", "fill"]) {
+    const value = form.elements[name].value.trim();
+    if (value) query.set(name, value);
+  }
+  if (form.elements.sun.checked) query.set("sun", "yes");
+  return query;
+}
+
+function keepInAddress() {
+  const query = choices();
+  if (day) query.set("at", day.clocks[index]);
+  history.replaceState(null, "", `/light?${query}`);
+}
+
+const curve = new Curve(one("#curve"), (i) => show(i));
+const year = new Year({
+  choices, day: () => form.elements.day.value,
+  go: (date, at) => { wantedClock = at; setDay(date); one("#day-title").scrollIntoView({ block: "start" }); slider.focus({ preventScroll: true }); },
+});
+const pictures = new Pictures({ choices, shot: shotNow, clock: () => day?.clocks[index] });
+
+/** Everything anew: the day first, since it is waited for; then the hour, the week and the year. */
+async function refresh() {
+  const mine = ++turn, query = choices();
+  if (!form.elements.day.validity.valid || !form.elements.day.value) return;
+  one(".light").setAttribute("aria-busy", "true");
+  pictures.fits(shotNow());
+  try {
+    const found = await ask(`/light/day?${query}`);
+    if (mine !== turn) return;
+    day = found;
+    drawDay();
+  } catch (error) {
+    if (mine === turn) mistaken(error);
+    return;
+  } finally {
+    if (mine === turn) one(".light").removeAttribute("aria-busy");
+  }
+  drawTheWeek(query, mine);
+  year.show();
+}
+
+function mistaken(error) {
+  // mistakes in her files have a page of their own
+  if (error.mistakes?.length) { location.reload(); return; }
+  one("#lead").textContent = error.message;
+  one("#answer").textContent = "When is my light?";
+}
+
+function drawDay() {
+  one("#answer").textContent = day.answer;
+  one("#lead").textContent = day.lead;
+  one("#day-title").textContent = `${day.day_words}, ${day.sky}`;
+  const caution = one("#caution");
+  caution.textContent = day.caution;
+  Object.assign(slider, { min: day.first, max: day.last, disabled: false });
+  curve.draw(day);
+  const asked = day.clocks.indexOf(nearestClock(wantedClock));
+  show(asked >= 0 ? asked : beginning());
+}
+
+/** Without an hour in the address: now, when it is light now; else the brightest good moment. */
+function beginning() {
+  const now = day.day === here.today ? day.clocks.indexOf(nearestClock(here.clock)) : -1;
+  return now >= day.first && now <= day.last ? now : day.best;
+}
+
+function nearestClock(words) {
+  const [hour, minute] = words.split(":").map(Number);
+  if (!Number.isFinite(hour) || !Number.isFinite(minute)) return "";
+  const whole = Math.min(Math.round((hour * 60 + minute) / 5) * 5, 1435);
+  return `${String(Math.floor(whole / 60)).padStart(2, "0")}:${String(whole % 60).padStart(2, "0")}`;
+}
+
+/** One hour of the day: everything that is known follows at once, the plan as soon as it is drawn. */
+function show(i) {
+  index = Math.max(day.first, Math.min(day.last, i));
+  slider.value = index;
+  wantedClock = clock.value = day.clocks[index];
+  slider.setAttribute("aria-valuetext", `${day.clocks[index]}, ${luxWords(day.lux[index])}, ${stateWords(day, index)}`);
+  one("#now-words").replaceChildren(make("strong", {}, day.clocks[index]), ` ${luxWords(day.lux[index], day.low[index], day.high[index])}. ${leftWords(day, index)}`);
+  curve.mark(index);
+  moment(index);
+  whatIfs();
+  keep();
+}
+
+const keep = settled(250, keepInAddress);
+
+const moment = latest(async (i) => {
+  const mine = turn, section = one("#plan").clientWidth > 620 ? "yes" : "no";
+  const query = choices();
+  query.set("moment", day.iso[i]);
+  query.set("section", section);
+  const found = await trying(() => ask(`/light/moment?${query}`));
+  if (!found || mine !== turn) return;
+  one("#plan").replaceChildren(drawing(found.plan));
+  one("#facts").replaceChildren(...found.facts.map((f) => make("div", {}, make("dt", {}, f.name), make("dd", {}, f.value))));
+  one("#caution").hidden = !found.sun_up;
+  one(".moment").dataset.at = found.clock;
+});
+
+const askWhatIfs = latest(async (i) => {
+  const mine = turn, query = choices(), place = one("#what-ifs");
+  query.set("moment", day.iso[i]);
+  place.setAttribute("aria-busy", "true");
+  const found = await trying(() => ask(`/light/what-ifs?${query}`));
+  if (!found || mine !== turn) return;
+  place.removeAttribute("aria-busy");
+  drawWhatIfs(place, found);
+});
+const whatIfs = settled(500, () => askWhatIfs(index));
+
+async function drawTheWeek(query, mine) {
+  const found = await trying(() => ask(`/light/week?${query}`));
+  if (!found || mine !== turn) return;
+  one("#best-week").textContent = found.answer;
+  one("#best-week").hidden = false;
+  drawWeek(one("#week"), found, form.elements.day.value, (date) => { setDay(date); });
+}
+
+function shotNow() {
+  const [kind, ...rest] = form.elements.for.value.split(":"), name = rest.join(":");
+  if (kind === "shot") return name;
+  return here.shots.find((s) => here.spot_of_shot[s] === name) || here.shots[0] || "";
+}
+
+function setDay(date) {
+  form.elements.day.value = date;
+  refresh();
+}
+
+function dayAfter(days) {
+  const at = new Date(`${form.elements.day.value}T12:00:00Z`);
+  at.setUTCDate(at.getUTCDate() + days);
+  return at.toISOString().slice(0, 10);
+}
+
+form.addEventListener("submit", (event) => { event.preventDefault(); refresh(); });
+form.addEventListener("change", refresh);
+slider.addEventListener("input", () => show(Number(slider.value)));
+slider.addEventListener("keydown", (event) => {
+  // an hour at a time, as a clock is turned
+  const step = { PageUp: 12, PageDown: -12 }[event.key];
+  if (step) { event.preventDefault(); show(index + step); }
+});
+clock.addEventListener("change", () => {
+  const at = day ? day.clocks.indexOf(nearestClock(clock.value)) : -1;
+  if (at < 0) return;
+  if (at < day.first || at > day.last) say("There is no daylight to speak of at that hour.");
+  show(at);
+});
+one("#today").addEventListener("click", () => setDay(here.today));
+one("#shoot-day").addEventListener("click", () => setDay(here.shoot_day));
+one("#earlier").addEventListener("click", () => setDay(dayAfter(-1)));
+one("#later").addEventListener("click", () => setDay(dayAfter(1)));
+on("settings", refresh);
+follow(here.row);
+refresh();
