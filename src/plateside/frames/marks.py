@@ -4,9 +4,10 @@ Kinds:  lost (highlights gone), sharpest (where it is sharpest), wanted (where i
 changed (what came, went or moved).
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 
+from plateside.frames.changes import Part
 from plateside.frames.compare import Comparison
 from plateside.frames.facts import Box, FrameFacts
 from plateside.model.frame import Verdict
@@ -26,6 +27,8 @@ class Mark:
     words: str
     asked: bool
     """An act of the verdict is about it."""
+    outline: tuple[tuple[float, float], ...] = ()
+    """A closed polygon, where there is one."""
 
 
 def marks_of(facts: FrameFacts, seen: Comparison | None, verdict: Verdict) -> tuple[Mark, ...]:
@@ -49,10 +52,11 @@ def marks_of(facts: FrameFacts, seen: Comparison | None, verdict: Verdict) -> tu
     return tuple(out)
 
 
-def changed_marks(boxes: Sequence[Box], verdict: Verdict, most: int = 8) -> tuple[Mark, ...]:
-    """Outlines of what changed, largest first."""
+def changed_marks(parts: Iterable[Part], verdict: Verdict, most: int = 8) -> tuple[Mark, ...]:
+    """Outlines of what came, went or moved, largest first."""
     asked = any(act.kind in ("scene", "level") and act.weight >= 1 for act in verdict.acts)
-    return tuple(Mark("changed", box, "changed", asked) for box in boxes[:most])
+    largest = sorted(parts, key=lambda part: -part.share)[:most]
+    return tuple(Mark("changed", part.box, part.kind, asked, part.outline) for part in largest)
 
 
 def _point(at: tuple[float, float]) -> Box:

@@ -3,24 +3,26 @@
 import contextlib
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from plateside.files.index.index import Index
 from plateside.files.journal.state import ShootState, read_state
 from plateside.files.originals.pixels import display_picture
 from plateside.files.originals.scan import read_frame
 from plateside.files.settings import open_shoot
-from plateside.frames.changes import changes
+from plateside.frames.changes import Part, changes
 from plateside.frames.edges import grey
 from plateside.frames.exposure import small_linear
-from plateside.frames.facts import Box, FrameFacts
+from plateside.frames.facts import FrameFacts
 from plateside.frames.marks import Mark, changed_marks, marks_of
 from plateside.frames.register import register
 from plateside.frames.sharpness import at_work_size
 from plateside.model.errors import InputError
 from plateside.model.frame import Frame
 from plateside.tasks.judge import LONGEST_PX, Judge, Judged
+from plateside.tasks.report import as_json
 
-CHANGES_VERSION = "1"
+CHANGES_VERSION = "2"
 
 
 @dataclass(frozen=True)
@@ -88,8 +90,8 @@ class Marker:
         if not since:
             return Changed(frame_id, "", "", ())
         one = self._judged(frame_id, state)
-        boxes = self._boxes(one.frame, since, state.landed[since])
-        return Changed(frame_id, since, words, changed_marks(boxes, one.verdict))
+        parts = self._parts(one.frame, since, state.landed[since])
+        return Changed(frame_id, since, words, changed_marks(parts, one.verdict))
 
     def _judged(self, frame_id: str, state: ShootState) -> Judged:
         judge = self._judge_now()
@@ -108,23 +110,28 @@ class Marker:
             self._judge, self._made_of = Judge(open_shoot(self.root), self._index), made_of
         return self._judge
 
-    def _boxes(self, frame: Frame, since: str, since_name: str) -> tuple[Box, ...]:
+    def _parts(self, frame: Frame, since: str, since_name: str) -> tuple[Part, ...]:
         version = f"{CHANGES_VERSION} {since}"
         known = self._index.facts(frame.id, kind="changes", version=version)
         if known is not None:
             with contextlib.suppress(KeyError, TypeError, ValueError):
-                return tuple((b[0], b[1], b[2], b[3]) for b in known["boxes"])
+                return tuple(_part(one) for one in known["parts"])
         folder = self._judge_now().folder
         now = at_work_size(display_picture(folder / frame.name, LONGEST_PX))
         then = at_work_size(display_picture(folder / since_name, LONGEST_PX))
-        boxes: tuple[Box, ...] = ()
+        parts: tuple[Part, ...] = ()
         if now.shape == then.shape:
-            # the frame is the fixed one: what is found then lies in its own place
-            fit = register(grey(now), grey(then))
+            fit = register(grey(then), grey(now))
             if fit.fits:
-                boxes = changes(small_linear(now), small_linear(then), fit, now.shape[1]).boxes
-        self._index.put_facts(frame.id, {"boxes": [list(b) for b in boxes]}, kind="changes", version=version)
-        return boxes
+                parts = changes(small_linear(then), small_linear(now), fit, now.shape[1]).parts
+        self._index.put_facts(frame.id, {"parts": as_json(parts)}, kind="changes", version=version)
+        return parts
+
+
+def _part(value: dict[str, Any]) -> Part:
+    x0, y0, x1, y1 = value["box"]
+    outline = tuple((float(x), float(y)) for x, y in value["outline"])
+    return Part(str(value["kind"]), (x0, y0, x1, y1), outline, float(value["share"]))
 
 
 def before(frame_id: str, state: ShootState) -> tuple[str, str]:
@@ -150,7 +157,16 @@ def _fact_lines(one: Judged) -> list[str]:
         out.append(f"Highlights gone: {exposure.lost_share * 100:.1f} % of the frame.")
     seen = one.comparison
     if seen is not None and seen.fits:
-        out.append(f"Against the reference: {seen.stops:+.1f} stops, {seen.cast_mired:+.0f} mired.")
+        warmer = "warmer" if seen.cast_mired > 0 else "cooler"
+        out.append(
+            f"Against the reference: {_brighter(seen.stops)}, {abs(seen.cast_mired):.0f} mired {warmer}."
+        )
         if seen.light_stops is not None:
-            out.append(f"The light itself: {seen.light_stops:+.1f} stops.")
+            out.append(f"The light itself: {_brighter(seen.light_stops)}.")
     return out
+
+
+def _brighter(stops: float) -> str:
+    if abs(stops) < 0.05:
+        return "as bright"
+    return f"{abs(stops):.1f} stops {'brighter' if stops > 0 else 'darker'}"

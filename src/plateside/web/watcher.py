@@ -11,6 +11,7 @@ from typing import Any
 
 AGAIN_S = 3.0
 """A watcher that ended is started again after this long."""
+STOPPED = "Frames are not being judged: that part has stopped. It is started again by itself."
 
 
 class Watcher:
@@ -44,6 +45,9 @@ class Watcher:
         while True:
             try:
                 await self._once(root)
+                if not self.words:
+                    # it ended without a word: no page may go on as if frames were still judged
+                    self._told(STOPPED)
             finally:
                 if self._process and self._process.returncode is None:
                     self._process.terminate()

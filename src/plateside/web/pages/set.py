@@ -26,6 +26,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
         Route("/set/marks/{frame}", endpoint(tool, _marks)),
         Route("/set/changed/{frame}", endpoint(tool, _changed)),
         Route("/set/light/{shot}", endpoint(tool, _light)),
+        Route("/set/layers/{shot}", endpoint(tool, _layers)),
         Route("/set/lamp-off", endpoint(tool, _lamp_off), methods=["POST"]),
     ]
 
@@ -60,6 +61,12 @@ async def _changed(request: Request, tool: Tool) -> Any:
 
 async def _light(request: Request, tool: Tool) -> Any:
     return await tool.long.ask("frames.light", {"root": str(tool.shoot), "shot": request.path_params["shot"]})
+
+
+async def _layers(request: Request, tool: Tool) -> Any:
+    return await tool.quick.ask(
+        "frames.layers", {"root": str(tool.shoot), "shot": request.path_params["shot"]}
+    )
 
 
 async def _lamp_off(request: Request, tool: Tool) -> Any:

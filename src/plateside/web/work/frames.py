@@ -6,6 +6,7 @@ from typing import Any
 
 from plateside.model.progress import Progress
 from plateside.tasks.lamp import ask_lamp_off
+from plateside.tasks.layers import layers_of
 from plateside.tasks.light_left import light_left
 from plateside.tasks.marks import Marker
 from plateside.tasks.seen import make_seen
@@ -39,6 +40,24 @@ def lamp_off(args: dict[str, Any], progress: Progress) -> Any:
     return ask_lamp_off(Path(args["root"]), str(args["shot"]), str(args.get("frame", "")))
 
 
+def layers(args: dict[str, Any], progress: Progress) -> Any:
+    """The layers of a shot, what each added and measures: {"root", "shot"}."""
+    found = layers_of(Path(args["root"]), str(args["shot"]))
+    told = [
+        {
+            "frame": layer.frame,
+            "number": layer.number,
+            "lines": [line.strip() for line in layer.lines(found.text_spaces)[1:]],
+            "marks": [
+                {"kind": "changed", "box": p.box, "words": p.kind, "asked": True, "outline": p.outline}
+                for p in layer.parts
+            ],
+        }
+        for layer in found.layers
+    ]
+    return {"shot": found.shot, "layers": told, "said": found.said}
+
+
 def _marker(root: Path) -> Marker:
     """The shoot's marker; one at a time, for its reference pictures are large."""
     if root not in _markers:
@@ -50,5 +69,5 @@ def _marker(root: Path) -> Marker:
 
 
 WORK: dict[str, Work] = {
-    "seen": seen, "marks": marks, "changed": changed, "light": light, "lamp_off": lamp_off,
+    "seen": seen, "marks": marks, "changed": changed, "light": light, "lamp_off": lamp_off, "layers": layers,
 }  # fmt: skip

@@ -93,7 +93,10 @@ function lay() {
   // the page's mean stays under a twentieth whatever the frame: dimmed by how bright and how large it is
   const dim = Math.min(0.5, Math.max(0.1, (PICTURE_SHARE / (share * bright)) ** (1 / 2.2)));
   document.body.style.setProperty("--dim", dim.toFixed(3));
-  layMarks(marksSvg, picture, now.frame?.pressed === "kept" ? [] : [...marks.marks, ...marks.changed], true);
+  const built = now.shots.some((s) => s.name === now.current && s.layers.length);
+  // a scene built in layers always shows what the last step did
+  const changed = built ? marks.changed.map((m) => ({ ...m, asked: true })) : marks.changed;
+  layMarks(marksSvg, picture, now.frame?.pressed === "kept" ? [] : [...marks.marks, ...changed], true);
 }
 new ResizeObserver(lay).observe(look);
 
@@ -222,8 +225,9 @@ async function press(name) {
   busy = true;
   const start = Date.now();
   try {
-    const answer = await tell(request[0], { ...request[1], seen: Math.max(seenRow(), now.row) });
-    if (name === "undo") say(answer.said, null, 3000);
+    const what = spoken(now.undo);
+    await tell(request[0], { ...request[1], seen: Math.max(seenRow(), now.row) });
+    if (name === "undo") say(`Taken back: ${what}.`, null, 3000);
   } catch (error) {
     say(error.message, null, 9000);
   }

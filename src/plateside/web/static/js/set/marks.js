@@ -28,7 +28,8 @@ export function layMarks(svg, image, marks, onlyAsked) {
 
 const twice = (tag, kind, attributes) => [draw(tag, { class: "under", ...attributes }), draw(tag, { class: kind, ...attributes })];
 
-function sign({ kind, box }, wide, high) {
+function sign({ kind, box, outline }, wide, high) {
+  if (outline?.length) return twice("polygon", kind, { points: outline.map(([u, v]) => `${(u * wide).toFixed(1)},${(v * high).toFixed(1)}`).join(" ") });
   const [x0, y0, x1, y1] = [box[0] * wide, box[1] * high, box[2] * wide, box[3] * high];
   const x = (x0 + x1) / 2, y = (y0 + y1) / 2, r = wide / 22;
   switch (kind) {

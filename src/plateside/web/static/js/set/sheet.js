@@ -16,7 +16,6 @@ export class Sheet {
   constructor(about) {
     this.about = about;
     this.box = one("#sheet");
-    this.outlines = new Map();
     one("#close").addEventListener("click", () => this.box.close());
     this.box.addEventListener("close", () => { document.activeElement?.blur(); about.redraw(); });
   }
@@ -56,7 +55,7 @@ export class Sheet {
   }
 
   #told() {
-    const { frame, current } = this.about.now(), { told } = this.about.marks();
+    const { frame } = this.about.now(), { told } = this.about.marks();
     if (!frame) { one("#told").replaceChildren(make("p", {}, "No frame of this shot yet.")); return; }
     const acts = told?.acts || [frame.act], of = { shot: frame.shot, frame: frame.id };
     one("#told").replaceChildren(
@@ -66,7 +65,7 @@ export class Sheet {
       make("div", { class: "row" },
         make("button", { type: "button", disabled: !frame.shot || frame.layer, onclick: () => this.#press("layer", of) }, frame.layer ? "Kept as a layer" : "Keep as layer"),
         make("button", { type: "button", disabled: !frame.shot || frame.reference, onclick: () => this.#press("reference", of) }, frame.reference ? "The reference" : "Make it the reference"),
-        make("button", { type: "button", disabled: !current || this.about.now().lamp_check, onclick: () => this.#lampOff(of) }, this.about.now().lamp_check ? "Waits: lamps off, one frame" : "Check for a lamp: lamp off, one frame"),
+        make("button", { type: "button", disabled: !frame.shot || this.about.now().lamp_check, onclick: () => this.#lampOff(of) }, this.about.now().lamp_check ? "Waits: lamps off, one frame" : "Check for a lamp: lamp off, one frame"),
       ),
     );
   }
@@ -77,32 +76,34 @@ export class Sheet {
     this.filled();
   }
 
-  #layers() {
+  async #layers() {
     const now = this.about.now(), shot = now.shots.find((s) => s.name === (now.current || now.frame?.shot)), place = one("#layers");
-    if (!shot?.layers.length) {
-      if (place.dataset.of !== "none") { place.dataset.of = "none"; place.replaceChildren(make("p", {}, "None yet. Keep a frame as a layer at each step of the scene: what the next step adds or moves is then outlined.")); }
-      return;
-    }
-    const key = shot.layers.join() + now.frame?.id;
+    const key = shot ? `${shot.name} ${shot.layers.join()} ${now.frame?.id}` : "none";
     if (place.dataset.of === key) return;
     place.dataset.of = key;
-    place.replaceChildren(
-      make("p", {}, "Press one to see it beside the last frame."),
-      make("ol", { class: "strip" }, shot.layers.map((id, k) => this.#layer(id, k + 1, now.frame))),
-    );
+    if (!shot?.layers.length) {
+      place.replaceChildren(make("p", {}, "None yet. Keep a frame as a layer at each step of the scene: what the next step adds or moves is then outlined."));
+      return;
+    }
+    try {
+      const { layers, said } = await ask(`/set/layers/${encodeURIComponent(shot.name)}`);
+      if (place.dataset.of !== key) return;
+      place.replaceChildren(
+        make("p", {}, "Press one to see it beside the last frame."),
+        make("ol", { class: "strip" }, layers.map((layer) => this.#layer(layer, now.frame))),
+        make("ol", { class: "plain" }, layers.map((layer) => make("li", {}, `Layer ${layer.number}`, layer.lines.map((line) => make("p", { class: "fact" }, line))))),
+        ...said.map((words) => make("p", {}, words)),
+      );
+    } catch (error) { place.dataset.of = ""; place.replaceChildren(make("p", {}, error.message)); }
   }
 
-  #layer(id, number, frame) {
-    const image = make("img", { alt: `Layer ${number}`, loading: "lazy", src: `/frames/${id}/thumb.jpg` });
-    const marks = this.outlines.get(id) || [], held = drawn(image, marks, false);
-    if (!this.outlines.has(id)) {
-      ask(`/set/changed/${id}`).then((told) => { this.outlines.set(id, told.marks); one("#layers").dataset.of = ""; this.filled(); }, () => {});
-    }
-    const show = async () => {
-      const last = this.about.marks();
-      this.about.bright([this.figure(id, this.outlines.get(id) || [], `Layer ${number}`), ...(frame && frame.id !== id ? [this.figure(frame.id, last.changed, `Now: ${frame.name}`)] : [])]);
-    };
-    return make("li", {}, make("button", { type: "button", onclick: show }, held), make("span", {}, ` ${number}`));
+  #layer({ frame: id, number, marks }, frame) {
+    const image = make("img", { alt: `Layer ${number}`, src: `/frames/${id}/thumb.jpg` });
+    const show = () => this.about.bright([
+      this.figure(id, marks, `Layer ${number}`),
+      ...(frame && frame.id !== id ? [this.figure(frame.id, this.about.marks().changed, `Now: ${frame.name}`)] : []),
+    ]);
+    return make("li", {}, make("button", { type: "button", onclick: show }, drawn(image, marks, false)));
   }
 
   #shots() {
@@ -112,7 +113,7 @@ export class Sheet {
       return make("li", { class: "shots-row" },
         make("span", {}, `${spoken(shot.name)}: ${count}${shot.done ? ", one kept" : ""}`),
         make("button", { type: "button", "aria-pressed": String(shot.name === now.current), onclick: () => this.#press("shot current", { shot: shot.name }) },
-          shot.name === now.current ? "Now" : "Take this now", make("span", { class: "unseen" }, ` ${spoken(shot.name)}`)));
+          shot.name === now.current ? "Now" : "Shoot this now", make("span", { class: "unseen" }, ` ${spoken(shot.name)}`)));
     }));
   }
 
@@ -133,7 +134,7 @@ export class Sheet {
           this.#keys();
           place.querySelector(`[data-key="${name}"]`)?.focus();
         }, "data-key": name }, "Change", make("span", { class: "unseen" }, ` the key for ${words}`));
-        return make("div", { class: "keys-row" }, make("span", {}, `${words} `, keys[name].length ? keys[name].map((k) => [make("kbd", {}, keyName(k)), " "]) : "no key"), change);
+        return make("div", { class: "keys-row" }, make("span", {}, `${words} `, keys[name].length ? keys[name].flatMap((k) => [make("kbd", {}, keyName(k)), " "]) : "no key"), change);
       }),
       make("div", { class: "row" }, make("button", { type: "button", onclick: () => { firstKeys(); this.#keys(); } }, "Keys as they were")),
       make("p", { class: "fact" }, "A foot pedal that sends keys works as it is, or after one Change. A key acts when it is let go."),
