@@ -88,11 +88,14 @@ def _checked(root: Path, kind: str, data: Mapping[str, Any], state: ShootState) 
     if missing:
         raise InputError(f"A press of {kind!r} must also say: {', '.join(missing)}.")
     told = {name: data[name] for name in FIELDS[kind]}
+    wrong = [f for f, v in told.items() if f not in ("box", "offset_s") and not isinstance(v, str)]
+    if wrong:
+        raise InputError(f"Text is wanted for: {', '.join(wrong)}.")
     if "frame" in told and told["frame"] not in state.landed:
         raise InputError("That frame has not landed in this shoot.")
     if "shot" in told:
         shoot = load_shoot(root / "shoot.toml")
-        told["shot"] = check_shot(shoot, str(told["shot"]))
+        told["shot"] = check_shot(shoot, told["shot"])
         if kind == "crop" and told["channel"] not in [c.name for c in shoot.channels]:
             raise InputError(f"There is no channel called {told['channel']!r}.")
     if (
@@ -106,10 +109,16 @@ def _checked(root: Path, kind: str, data: Mapping[str, Any], state: ShootState) 
     if kind == "words":
         if told["field"] not in WORDS:
             raise InputError(f"The words of a picture are: {', '.join(WORDS)}.")
-        told["text"] = str(told["text"])[:LONGEST_WORDS]
+        told["text"] = told["text"][:LONGEST_WORDS]
     if kind == "camera clock":
-        told["offset_s"] = float(told["offset_s"])
+        told["offset_s"] = _seconds(told["offset_s"])
     return told
+
+
+def _seconds(given: Any) -> float:
+    if isinstance(given, bool) or not isinstance(given, int | float) or not abs(given) < 1e9:
+        raise InputError("A camera's clock is off by a number of seconds, such as -3600.")
+    return float(given)
 
 
 def _box(given: Any) -> list[float]:

@@ -1,13 +1,15 @@
 """Requests in, answers out: JSON bodies read, errors of ours turned into words and a status, pages drawn."""
 
 import inspect
+import traceback
 from collections.abc import Awaitable, Callable
 from typing import Any
 
 import jinja2
 from markupsafe import Markup
 from starlette.concurrency import run_in_threadpool
-from starlette.requests import Request
+from starlette.exceptions import HTTPException
+from starlette.requests import ClientDisconnect, Request
 from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 
 from plateside.model.errors import Cancelled, InputError, PlatesideError
@@ -67,6 +69,12 @@ def endpoint(tool: Tool, handler: Handler) -> Callable[[Request], Awaitable[Resp
             return told_error("No shoot is open. Open one on the start page.", 409)
         except PlatesideError as error:
             return _refused(error, tool, request)
+        except (HTTPException, ClientDisconnect):
+            raise
+        except Exception as error:  # told on the page and in the terminal; the server goes on
+            traceback.print_exc()
+            fault = WorkError(f"Plateside failed here ({type(error).__name__}: {error}).", "fault", [])
+            return _refused(fault, tool, request)
         return got if isinstance(got, Response) else JSONResponse(as_json(got))
 
     return run

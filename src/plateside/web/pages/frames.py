@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import FileResponse, JSONResponse, Response
 from starlette.routing import BaseRoute, Route
@@ -54,14 +55,18 @@ def _standing(_request: Request, tool: Tool) -> Any:
 async def _press(request: Request, tool: Tool) -> Any:
     told = await body(request)
     try:
-        return press(tool.shoot, str(told.get("kind", "")), dict(told.get("data") or {}), _row(told))
+        data = told.get("data")
+        if not isinstance(data, dict):
+            raise InputError("A press says its data as an object.")
+        # beside the loop: the disk may be slow, and another writer may hold the journal for a moment
+        return await run_in_threadpool(press, tool.shoot, str(told.get("kind", "")), data, _row(told))
     except SomebodyElseError as error:
         return _told_else(error)
 
 
 async def _undo(request: Request, tool: Tool) -> Any:
     try:
-        return take_back(tool.shoot, _row(await body(request)))
+        return await run_in_threadpool(take_back, tool.shoot, _row(await body(request)))
     except SomebodyElseError as error:
         return _told_else(error)
 
@@ -94,7 +99,9 @@ async def _change(request: Request, tool: Tool) -> Any:
     which = _which(request)
     changes = [_change_of(c) for c in told.get("changes", [])]
     try:
-        edited = change_settings(tool.shoot, which, changes, str(told.get("seen", "")))
+        edited = await run_in_threadpool(
+            change_settings, tool.shoot, which, changes, str(told.get("seen", ""))
+        )
     except ChangedElsewhereError as error:
         return _now(error, tool, which)
     tool.live.say("settings", {"which": which, "version": edited.version})
@@ -104,7 +111,7 @@ async def _change(request: Request, tool: Tool) -> Any:
 async def _undo_change(request: Request, tool: Tool) -> Any:
     told, which = await body(request), _which(request)
     try:
-        edited = undo_change(tool.shoot, which, str(told.get("seen", "")))
+        edited = await run_in_threadpool(undo_change, tool.shoot, which, str(told.get("seen", "")))
     except ChangedElsewhereError as error:
         return _now(error, tool, which)
     tool.live.say("settings", {"which": which, "version": edited.version})

@@ -1,0 +1,117 @@
+"""The event stream misses no row and doubles none: reconnecting, killed server, many pages, other writers."""
+
+from plateside.files.journal.journal import Journal
+from tests.browser.serving import Served, serve
+from tests.web.requests import change, get
+from tests.web.streams import Stream
+
+
+def last_row(served: Served) -> int:
+    return int(get(served, "/standing").json["row"])
+
+
+def test_a_page_gets_every_row_after_the_one_it_was_drawn_at(served: Served) -> None:
+    now = last_row(served)
+    stream = Stream(served, after=now - 3)
+    stream.wait(lambda: len(stream.rows()) == 3)
+    change(served, "/press", {"kind": "shot current", "data": {"shot": "one-bowl"}, "seen": now})
+    stream.wait(lambda: len(stream.rows()) == 4)
+    assert stream.rows() == [now - 2, now - 1, now, now + 1]
+    stream.close()
+
+
+def test_last_event_id_wins_as_the_browser_sends_it_on_coming_back(served: Served) -> None:
+    now = last_row(served)
+    stream = Stream(served, after=1, last_event_id=now - 1)
+    stream.wait(lambda: any(kind == "beat" for kind, _, _ in stream.events))
+    assert stream.rows() == [now]
+    stream.close()
+
+
+def test_rows_written_by_a_command_arrive_too(served: Served) -> None:
+    now = last_row(served)
+    stream = Stream(served, after=now)
+    Journal.open(served.root).append("shot current", shot="one-bowl")
+    stream.wait(lambda: stream.rows() == [now + 1])
+    stream.close()
+
+
+def test_rows_written_while_old_ones_are_read_come_once(served: Served) -> None:
+    now = last_row(served)
+    journal = Journal.open(served.root)
+    streams = []
+    for k in range(12):
+        journal.append("shot current", shot=("one-bowl", "three-bowls")[k % 2])
+        streams.append(Stream(served, after=0))
+    for stream in streams:
+        stream.wait(lambda s=stream: len(s.rows()) >= now + 12)  # type: ignore[misc]
+        assert stream.rows() == list(range(1, now + 13))
+        stream.close()
+
+
+def test_a_killed_server_comes_back_with_the_same_rows(served: Served) -> None:
+    now = last_row(served)
+    stream = Stream(served, after=now)
+    stream.wait(lambda: bool(stream.events))
+    served.kill()
+    Journal.open(served.root).append("shot current", shot="one-bowl")
+    again = serve(served.root, "--no-watch", port=served.port)
+    try:
+        back = Stream(again, last_event_id=now)
+        back.wait(lambda: back.rows() == [now + 1])
+        back.close()
+    finally:
+        stream.close()
+        again.stop()
+
+
+def test_fifty_pages_all_hear_a_press(served: Served) -> None:
+    now = last_row(served)
+    streams = [Stream(served, after=now) for _ in range(50)]
+    for stream in streams:
+        stream.wait(lambda s=stream: bool(s.events))  # type: ignore[misc]
+    change(served, "/press", {"kind": "shot current", "data": {"shot": "one-bowl"}, "seen": now})
+    for stream in streams:
+        stream.wait(lambda s=stream: s.rows() == [now + 1])  # type: ignore[misc]
+        stream.close()
+
+
+def test_two_people_pressing_the_same_thing_are_told(served: Served) -> None:
+    standing = get(served, "/standing").json
+    frame, now = standing["frames"][0]["id"], standing["row"]
+    kept = {"kind": "kept", "data": {"frame": frame}, "seen": now}
+    assert change(served, "/press", kept).json["row"] == now + 1
+    other = change(served, "/press", {"kind": "again", "data": {"frame": frame}, "seen": now})
+    assert other.status == 409
+    assert "another screen" in other.json["error"]
+    assert other.json["row"]["kind"] == "kept"
+    assert get(served, "/standing").json["frames"][0]["pressed"] == "kept", "not overwritten"
+    # who has seen the other press may decide otherwise
+    assert (
+        change(served, "/press", {"kind": "again", "data": {"frame": frame}, "seen": now + 1}).status == 200
+    )
+    assert change(served, "/press/undo", {"seen": now}).status == 409, "an undo must know what it takes back"
+    assert change(served, "/press/undo", {"seen": now + 2}).status == 200
+    assert get(served, "/standing").json["frames"][0]["pressed"] == "kept"
+
+
+def test_presses_of_nonsense_write_nothing(served: Served) -> None:
+    now = last_row(served)
+    frame = get(served, "/standing").json["frames"][0]["id"]
+    for kind, data in [
+        ("undo", {"row": 1}), ("verdict", {"frame": frame, "word": "good"}), ("kept", {"frame": "../../etc"}),
+        ("hero", {"shot": "no-such", "frame": frame}),
+        ("crop", {"shot": "one-bowl", "channel": "x", "box": [0, 0, 1, 1]}),
+        ("crop", {"shot": "one-bowl", "channel": "page-wide", "box": [0.5, 0, 0.6, 1]}), ("kept", {}),
+        ("words", {"shot": "one-bowl", "field": "creator", "text": "x"}),
+        ("crop", {"shot": "one-bowl", "channel": "page-wide", "box": "all"}),
+        ("camera clock", {"camera": "the camera", "offset_s": "soon"}), ("kept", {"frame": ["a"]}),
+    ]:  # fmt: skip
+        assert change(served, "/press", {"kind": kind, "data": data, "seen": now}).status == 422, (kind, data)
+    for seen in (None, -1, "9", True, 1.5):
+        assert (
+            change(served, "/press", {"kind": "kept", "data": {"frame": frame}, "seen": seen}).status == 422
+        )
+    for whole in ("[]", "x", 3, None):
+        assert change(served, "/press", whole).status == 422
+    assert last_row(served) == now
