@@ -5,7 +5,7 @@ after the end of the exposure before. Best is the sharpest on the subject among 
 differently exposed; within a tenth of the best sharpness the one nearest to the burst's exposure wins.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from plateside.frames.facts import FrameFacts
@@ -61,9 +61,16 @@ def _joined(before: Frame, after: Frame) -> bool:
     return same and gap <= (WHOLE_SECONDS_GAP_S if whole else GAP_S)
 
 
-def best_of(facts: Sequence[tuple[str, FrameFacts]]) -> BestOf | None:
-    """The best of a burst from (frame id, facts); None when nothing in it can be measured."""
-    known = [(i, f, f.focus.subject_spread_px) for i, f in facts]
+def best_of(
+    facts: Sequence[tuple[str, FrameFacts]], spreads: Mapping[str, float] | None = None, on: str = ""
+) -> BestOf | None:
+    """The best of a burst from (frame id, facts); None when nothing in it can be measured.
+
+    spreads, on  instead of the subject's: the edge spread [px] on what matters more in each frame, and its name
+    """
+    if not on or spreads is None:
+        spreads, on = {}, "the subject"
+    known = [(i, f, spreads.get(i, f.focus.subject_spread_px)) for i, f in facts]
     measured = [(i, f, s) for i, f, s in known if s is not None]
     if not measured:
         return None
@@ -80,14 +87,18 @@ def best_of(facts: Sequence[tuple[str, FrameFacts]]) -> BestOf | None:
     ranked = sorted(measured, key=order)
     first, _, spread = ranked[0]
     rest = [_soft(s) for _, _, s in ranked[1:]]
-    reason = (
-        "sharpest on the subject"
-        if not rest or _soft(spread) <= min(rest)
-        else "as sharp as any, exposed like the rest"
-    )
-    if rest:
-        reason += f": edges {spread:.1f} px wide, the others {min(rest):.1f} to {max(rest):.1f} px"
+    if not rest:
+        return BestOf(first, f"the only one that can be used (edges on {on} {_wide(spread)})", ())
+    least, most = _wide(min(rest)), _wide(max(rest))
+    others = least if least == most else f"{least} to {most}"
+    best = "sharpest" if _soft(spread) < min(rest) else "as sharp as any"
+    how = "" if best == "sharpest" else ", exposed like the rest"
+    reason = f"{best} on {on}{how}: edges {_wide(spread)}, the others {others}"
     return BestOf(first, reason, tuple(i for i, _, _ in ranked[1:]))
+
+
+def _wide(spread_px: float) -> str:
+    return f"{_soft(spread_px):.1f} px wide"
 
 
 def _soft(spread_px: float) -> float:

@@ -7,6 +7,8 @@ Order of the candidates, first difference decides:
 3. the fault left in it, in stops: distance from the aimed exposure, plus half the sharpness missing
    against the sharpest frame of the shot (in stops of the sharpness measure), plus the colour cast at 30 mired a stop,
    plus five stops for a picture that is too small for a channel it must serve.
+   Exposure and colour are told against the reference frame of the set-up where there is one;
+   the best of a burst (see `bursts`) stands before the others of its burst.
 
 The weights are ours (common practice, no source): a third of a stop of exposure is easily mended in finishing,
 lost sharpness is not mended at all but differs little between good frames, 30 mired is a cast one sees.
@@ -35,8 +37,12 @@ class Candidate:
     sharpness_stops: float | None = None
     """grows with sharpness, one for each halving of the blur; compares frames of one shot"""
     cast_mired: float | None = None
+    against_reference: bool = False
+    """exposure and cast are told against the reference frame of the set-up, not against the default aim"""
     burst: int | None = None
     """frames of one burst share a number"""
+    best_of_burst: str = ""
+    """why it is the best of its burst; empty for the others"""
     too_small_for: tuple[str, ...] = ()
     next_act: str = ""
 
@@ -71,7 +77,7 @@ def choose(shot: str, candidates: Sequence[Candidate], her_hero: str = "", her_a
     """
     if not candidates:
         return Choice(shot, None, None, (), "No frame of this shot has landed.")
-    order = sorted(candidates, key=lambda c: (_rank(c), _fault_stops(c, candidates), c.name))
+    order = sorted(candidates, key=lambda c: (_rank(c), *_fault_in_burst(c, candidates), c.name))
     by_id = {c.frame: c for c in candidates}
     hero = by_id.get(her_hero)
     usable = [c for c in order if c.kept or (not c.again and c.word != "again")]
@@ -107,6 +113,15 @@ def _fault_stops(c: Candidate, all_of_shot: Sequence[Candidate]) -> float:
     return round(fault + (TOO_SMALL_STOPS if c.too_small_for else 0.0), 2)
 
 
+def _fault_in_burst(c: Candidate, all_of_shot: Sequence[Candidate]) -> tuple[float, int]:
+    """The fault, and the place among equals: the best of a burst stands before the others of its burst."""
+    own = _fault_stops(c, all_of_shot)
+    if not c.best_of_burst:
+        return own, 1
+    mates = [o for o in all_of_shot if o.burst == c.burst and _rank(o) == _rank(c)]
+    return min([own, *(_fault_stops(o, all_of_shot) for o in mates)]), 0
+
+
 def _spare(first: Candidate, usable: Sequence[Candidate]) -> Candidate | None:
     rest = [c for c in usable if c.frame != first.frame]
     other_moment = [c for c in rest if first.burst is None or c.burst != first.burst]
@@ -121,6 +136,8 @@ def _pick(c: Candidate, all_of_shot: Sequence[Candidate], by: str) -> Pick:
     elif c.kept:
         reasons.append("you kept it")
     reasons.append(f"verdict: {c.word}")
+    if c.best_of_burst:
+        reasons.append(c.best_of_burst)
     missing = _missing_sharpness_stops(c, all_of_shot)
     if missing is not None and len(all_of_shot) > 1:
         share = 100 * 2**-missing
@@ -132,9 +149,15 @@ def _pick(c: Candidate, all_of_shot: Sequence[Candidate], by: str) -> Pick:
     if c.exposure_stops is not None:
         off = abs(c.exposure_stops)
         side = "brighter" if c.exposure_stops > 0 else "darker"
-        reasons.append("as bright as wanted" if off < 0.05 else f"{off:.1f} stop {side} than wanted")
+        aim = "the reference" if c.against_reference else "wanted"
+        reasons.append(f"as bright as {aim}" if off < 0.05 else f"{off:.1f} stop {side} than {aim}")
     if c.cast_mired is not None and abs(c.cast_mired) >= 10:
-        reasons.append(f"a {'warm' if c.cast_mired > 0 else 'cool'} cast, {abs(c.cast_mired):.0f} mired")
+        side = "warm" if c.cast_mired > 0 else "cool"
+        reasons.append(
+            f"{abs(c.cast_mired):.0f} mired {side}er than the reference"
+            if c.against_reference
+            else f"a {side} cast, {abs(c.cast_mired):.0f} mired"
+        )
     if c.too_small_for:
         reasons.append("too few pixels for " + ", ".join(c.too_small_for))
     return Pick(c.frame, c.name, by, tuple(reasons))

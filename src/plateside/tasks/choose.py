@@ -111,7 +111,7 @@ def _candidate(
         exposure_stops=seen.stops if seen is not None and against else facts.exposure.stops,
         sharpness_stops=facts.sharpness,
         cast_mired=seen.cast_mired if seen is not None and against else facts.colour.cast_mired,
-        aim="reference" if against else "aim",
+        against_reference=against,
         burst=burst.number if burst else None,
         best_of_burst=f"best of a burst of {len(burst.frames)}: {best.reason}" if burst and best else "",
         too_small_for=too_small_for(frame.width_px, frame.height_px, channels),

@@ -42,6 +42,7 @@ from plateside.model.pixels import LinearPicture, RawLevels
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
 from plateside.model.studio import Camera
+from plateside.tasks.bursts import BestBurst, best_bursts
 from plateside.tasks.report import as_json
 from plateside.tasks.wanted import WantedOfShot, wanted_of
 
@@ -77,6 +78,8 @@ class JudgeReport:
     remarks: tuple[str, ...] = ()
     light: tuple[tuple[str, Trend], ...] = ()
     """For each shot with a reference, where the light on its dish goes."""
+    bursts: tuple[BestBurst, ...] = ()
+    """Runs of frames of one moment, with the best of each."""
     folder: str = ""
     """Where the frames were looked for."""
 
@@ -94,6 +97,7 @@ class JudgeReport:
         because = sorted({j.verdict.sure_because for j in self.frames if j.verdict.sure_because})
         if tally:
             out.append(f"{len(words)} frame{'s' if len(words) != 1 else ''}: {tally}.")
+        out += [burst.line() for burst in self.bursts]
         out += [f"{shot}: {found.words()}" for shot, found in self.light]
         return out + [f"Judged {b}." for b in because] + list(self.remarks)
 
@@ -326,11 +330,15 @@ def judge_frames(
                 judged.append(judge.judged(frame, state, shot, guessed))
             except (InputError, CouldNotError) as error:
                 failed.append(Unreadable(frame.name, str(error)))
+        by_name = {s.name: s for s in opened.shoot.shots}
+        bursts = best_bursts(judged, by_name, frozenset(state.again), judge.picture, index)
         progress(len(wanted), len(wanted))
     remarks = _record(journal, state, landed, judged) if record else ()
     refused = unreadable if not names else tuple(u for u in unreadable if _is_named(u.name, names))
     light = tuple((s.name, t) for s in opened.shoot.shots if (t := light_trend(judged, s.name)) is not None)
-    return JudgeReport(tuple(judged), (*refused, *failed), remarks, light, str(opened.folder.frames_dir))
+    return JudgeReport(
+        tuple(judged), (*refused, *failed), remarks, light, bursts, str(opened.folder.frames_dir)
+    )
 
 
 def light_trend(judged: Sequence[Judged], shot: str) -> Trend | None:

@@ -94,3 +94,28 @@ def test_any_choice_of_hers_is_obeyed(candidates: list[Candidate], which: int) -
     choice = choose("s", candidates, her_hero=hers)
     assert choice.hero is not None
     assert choice.hero.frame == hers
+
+
+def test_the_best_of_a_burst_stands_before_its_mates() -> None:
+    # the mate has the smaller fault by a hair, but the hand is sharp in the other
+    mate = Candidate("m", "1.jpg", "good", exposure_stops=0.0, sharpness_stops=0.0, burst=1)
+    best = Candidate(
+        "best", "2.jpg", "good", exposure_stops=0.1, sharpness_stops=-0.1, burst=1,
+        best_of_burst="best of a burst of 2: sharpest on the hand: edges 1.0 px wide, the others 3.0 px wide",
+    )  # fmt: skip
+    for order in permutations([mate, best, B]):
+        choice = choose("s", order)
+        assert choice.hero is not None
+        assert choice.hero.frame == "best"
+        assert any("sharpest on the hand" in reason for reason in choice.hero.reasons)
+        # the spare is of another moment
+        assert choice.alternate is not None
+        assert choice.alternate.frame == B.frame
+
+
+def test_against_a_reference_the_reasons_say_so() -> None:
+    one = Candidate("a", "1.jpg", "good", exposure_stops=-0.3, cast_mired=20.0, against_reference=True)
+    choice = choose("s", [one])
+    assert choice.hero is not None
+    assert "0.3 stop darker than the reference" in choice.hero.reasons
+    assert "20 mired warmer than the reference" in choice.hero.reasons

@@ -11,6 +11,7 @@ from plateside.cli.main import main
 from plateside.files.journal.state import read_state
 from plateside.model.errors import InputError
 from plateside.tasks.choose import choose_frames
+from plateside.tasks.judge import judge_frames
 from plateside.tasks.shot import name_shot, undo_last
 from tests.unit.tasks.finished_shoot import STUDIO
 
@@ -126,3 +127,44 @@ def test_without_frames_the_folder_looked_into_is_named(
         assert main([verb, str(tmp_path)]) == 0
         told = capsys.readouterr().out.splitlines()
         assert told == [f"No frame has landed yet in {(tmp_path / 'frames').resolve()}."]
+
+
+def test_a_burst_is_one_moment_its_best_is_named_and_the_spare_is_of_another(shoot: Path) -> None:
+    for name, second, blur in (("d.jpg", 0, 3), ("e.jpg", 1, 0), ("f.jpg", 2, 5)):
+        exif = Image.Exif()
+        exif[0x8769] = {0x9003: f"2027:05:01 12:30:0{second}"}
+        picture(7 + second, blur).save(shoot / "frames" / name, quality=95, exif=exif)
+    name_shot(shoot, "whole", ["d.jpg", "e.jpg", "f.jpg"])
+    report = judge_frames(shoot)
+    (burst,) = report.bursts
+    assert (burst.names, burst.best_name) == (("d.jpg", "e.jpg", "f.jpg"), "e.jpg")
+    (line,) = [line for line in report.lines() if line.startswith("Burst")]
+    assert line.startswith("Burst of 3, d.jpg to f.jpg: best is e.jpg,")
+    whole = choose_frames(shoot).shots[0]
+    assert whole.hero is not None and whole.alternate is not None
+    # a frame of the burst and the sharp single frame stand beside each other, never two of one moment
+    assert {whole.hero.name, whole.alternate.name} == {"b.jpg", "e.jpg"}
+    of_burst = whole.hero if whole.hero.name == "e.jpg" else whole.alternate
+    assert any(reason.startswith("best of a burst of 3: ") for reason in of_burst.reasons)
+
+
+def test_against_a_reference_the_fault_is_told_against_it(shoot: Path) -> None:
+    """A darker set-up that she accepted is the aim: the frame as dark as it has no fault."""
+    for name, minute, stops in (("dark.jpg", 40, -2.0), ("as-dark.jpg", 42, -2.0), ("lighter.jpg", 44, -1.5)):
+        exif = Image.Exif()
+        exif[0x8769] = {0x9003: f"2027:05:01 12:{minute}:00"}
+        encoded = np.asarray(picture(minute), float) / 255
+        linear = (
+            np.where(encoded <= 0.04045, encoded / 12.92, ((encoded + 0.055) / 1.055) ** 2.4) * 2.0**stops
+        )
+        shown = np.where(linear <= 0.0031308, linear * 12.92, 1.055 * linear ** (1 / 2.4) - 0.055)
+        made = Image.fromarray(np.clip(np.round(shown * 255), 0, 255).astype(np.uint8))
+        made.save(shoot / "frames" / name, quality=97, exif=exif)
+    name_shot(shoot, "close", ["dark.jpg", "as-dark.jpg", "lighter.jpg"])
+    close = choose_frames(
+        shoot, references=[("close", "dark.jpg")], keep=["as-dark.jpg", "lighter.jpg"]
+    ).shots[1]
+    assert close.hero is not None and close.alternate is not None
+    assert (close.hero.name, close.alternate.name) == ("as-dark.jpg", "lighter.jpg")
+    assert "as bright as the reference" in close.hero.reasons
+    assert "0.5 stop brighter than the reference" in close.alternate.reasons

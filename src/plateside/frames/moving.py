@@ -1,0 +1,89 @@
+"""What moves in a burst (a hand, a spoon, a pour), and eyes: where sharpness matters more than on the dish.
+
+What moves: the frames of a burst laid over the middle one and brought to its brightness; where they differ most.
+Eyes: a boosted cascade of simple features (P. Viola and M. Jones, CVPR 2001), with the weights that come with OpenCV
+(haarcascade_frontalface_default, haarcascade_eye; Intel License Agreement, a BSD licence of three clauses).
+"""
+
+from collections.abc import Sequence
+from functools import cache
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from plateside.frames.facts import Box
+from plateside.frames.register import register
+
+Array = NDArray[np.float32]
+
+DIFFERS = 0.10
+"""Of the encoded range: grain and a pixel's misfit stay below, a hand against the table does not."""
+SMALLEST_SHARE = 0.003
+LARGEST_SHARE = 0.6
+"""More than this of the frame changed: the camera or the light moved, not a hand."""
+BESIDE_LARGEST = 0.2
+FACE_SHARE = 0.12
+"""A face narrower than this share of the frame is not what the picture is of."""
+
+
+def moving_box(greys: Sequence[Array]) -> Box | None:
+    """Round what moves, in shares of the frame; None when nothing does, or everything.
+
+    greys  two or more small grey pictures of one burst, encoded 0..1, the same size
+    """
+    if len(greys) < 2 or len({g.shape for g in greys}) != 1:
+        return None
+    middle = greys[len(greys) // 2]
+    height, width = middle.shape
+    laid, seen = [], np.ones((height, width), bool)
+    flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
+    for one in greys:
+        fit = register(middle, one)
+        if not fit.fits:
+            return None
+        back = np.asarray(cv2.warpAffine(one, fit.matrix, (width, height), flags=flags), np.float32)
+        seen &= cv2.warpAffine(np.ones_like(one), fit.matrix, (width, height), flags=flags) > 0.99
+        laid.append(
+            cv2.GaussianBlur(back * (np.median(middle) / max(float(np.median(back)), 1e-3)), (0, 0), 2)
+        )
+    stack = np.stack(laid)
+    differs = (((stack.max(axis=0) - stack.min(axis=0)) > DIFFERS) & seen).astype(np.uint8)
+    differs = cv2.morphologyEx(differs, cv2.MORPH_OPEN, np.ones((5, 5), np.uint8))
+    differs = cv2.morphologyEx(differs, cv2.MORPH_CLOSE, np.ones((15, 15), np.uint8))
+    share = float(differs.mean())
+    if not SMALLEST_SHARE <= share <= LARGEST_SHARE:
+        return None
+    _count, _labels, stats, _middles = cv2.connectedComponentsWithStats(differs)
+    parts = stats[1:]
+    parts = parts[parts[:, cv2.CC_STAT_AREA] >= BESIDE_LARGEST * parts[:, cv2.CC_STAT_AREA].max()]
+    x0, y0 = parts[:, cv2.CC_STAT_LEFT].min(), parts[:, cv2.CC_STAT_TOP].min()
+    x1 = (parts[:, cv2.CC_STAT_LEFT] + parts[:, cv2.CC_STAT_WIDTH]).max()
+    y1 = (parts[:, cv2.CC_STAT_TOP] + parts[:, cv2.CC_STAT_HEIGHT]).max()
+    return float(x0 / width), float(y0 / height), float(x1 / width), float(y1 / height)
+
+
+def eyes_box(grey: NDArray[np.uint8]) -> Box | None:
+    """Round the eyes of the largest face, in shares of the frame; None when there is no face with an eye.
+
+    grey  eight bits, some 750 px on the longer side
+    """
+    height, width = grey.shape
+    least = round(FACE_SHARE * width)
+    faces = _cascade("haarcascade_frontalface_default").detectMultiScale(grey, 1.1, 6, minSize=(least, least))
+    for x, y, w, h in sorted((tuple(int(v) for v in face) for face in faces), key=lambda f: -f[2]):
+        # eyes are in the upper half of a face: below, a mouth and nostrils are taken for them
+        upper = np.ascontiguousarray(grey[y : y + h // 2 + h // 10, x : x + w])
+        eyes = _cascade("haarcascade_eye").detectMultiScale(upper, 1.05, 5, minSize=(w // 8, w // 8))
+        if len(eyes):
+            found = np.asarray(eyes, float)
+            x0, y0 = x + found[:, 0].min(), y + found[:, 1].min()
+            x1, y1 = x + (found[:, 0] + found[:, 2]).max(), y + (found[:, 1] + found[:, 3]).max()
+            return float(x0 / width), float(y0 / height), float(x1 / width), float(y1 / height)
+    return None
+
+
+@cache
+def _cascade(name: str) -> cv2.CascadeClassifier:
+    folder = cv2.data.haarcascades  # type: ignore[attr-defined]  # there, but not in the stubs
+    return cv2.CascadeClassifier(f"{folder}{name}.xml")

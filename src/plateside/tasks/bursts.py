@@ -1,0 +1,126 @@
+"""The bursts among judged frames, and the best frame of each with its measured reason."""
+
+import contextlib
+import hashlib
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from plateside.files.index.index import Index
+from plateside.frames.bursts import BestOf, best_of, bursts
+from plateside.frames.edges import grey
+from plateside.frames.moving import eyes_box, moving_box
+from plateside.frames.sharpness import spread_in
+from plateside.model.errors import CouldNotError, InputError
+from plateside.model.frame import Frame
+from plateside.model.shoot import Shot
+
+if TYPE_CHECKING:
+    from plateside.tasks.judge import Judged
+
+BURSTS_VERSION = "1"
+"""Raised when a measure changes, so that cached ones are taken anew."""
+SMALL_PX = 750
+
+PictureOf = Callable[[Frame], NDArray[np.uint8]]
+
+
+@dataclass(frozen=True)
+class BestBurst:
+    """A burst of one shot and its best frame."""
+
+    number: int
+    shot: str
+    frames: tuple[str, ...]
+    """ids, in order of time"""
+    names: tuple[str, ...]
+    best: BestOf | None
+    """None when nothing in it can be measured."""
+    best_name: str
+
+    def line(self) -> str:
+        """In words."""
+        what = f"Burst of {len(self.frames)}, {self.names[0]} to {self.names[-1]}"
+        if self.best is None:
+            return f"{what}: nothing in it is sharp enough to be measured."
+        return f"{what}: best is {self.best_name}, {self.best.reason}; the others are kept as alternates."
+
+
+def best_bursts(
+    judged: "Sequence[Judged]",
+    shots: Mapping[str, Shot],
+    refused: frozenset[str],
+    picture_of: PictureOf,
+    index: Index,
+) -> tuple[BestBurst, ...]:
+    """Bursts within each shot; the best is taken among the frames that are not refused where there are any.
+
+    refused  ids of frames that are to be taken again
+    """
+    found: list[BestBurst] = []
+    by_id = {one.frame.id: one for one in judged}
+    for shot_name in dict.fromkeys(one.shot for one in judged):
+        for run in bursts([one.frame for one in judged if one.shot == shot_name]):
+            ones = [by_id[i] for i in run.frames]
+            usable = [o for o in ones if o.frame.id not in refused and o.verdict.word != "again"] or ones
+            spreads, on = _what_matters(ones, shots.get(shot_name), picture_of, index)
+            best = best_of([(o.frame.id, o.facts) for o in usable], spreads, on)
+            names = tuple(o.frame.name for o in ones)
+            best_name = by_id[best.frame].frame.name if best else ""
+            found.append(BestBurst(len(found) + 1, shot_name, run.frames, names, best, best_name))
+    return tuple(found)
+
+
+def _what_matters(
+    ones: "Sequence[Judged]", shot: Shot | None, picture_of: PictureOf, index: Index
+) -> tuple[Mapping[str, float], str]:
+    """Spread of the edges on eyes or on what moves, for each frame, and its name; nothing when the dish matters."""
+    if shot is None or (shot.moves in ("nothing", "steam") and not shot.person):
+        return {}, ""
+    ids = [o.frame.id for o in ones]
+    version = (
+        f"{BURSTS_VERSION} {shot.moves} {shot.person} " + hashlib.blake2b("".join(ids).encode()).hexdigest()
+    )
+    known = index.facts(ids[0], kind="burst", version=version)
+    if known is not None:
+        with contextlib.suppress(KeyError, TypeError, ValueError):
+            return {str(k): float(v) for k, v in known["spreads"].items()}, str(known["on"])
+    with contextlib.suppress(InputError, CouldNotError):
+        spreads, on = _measured([o.frame for o in ones], shot, picture_of)
+        index.put_facts(ids[0], {"spreads": spreads, "on": on}, kind="burst", version=version)
+        return spreads, on
+    return {}, ""
+
+
+def _measured(frames: Sequence[Frame], shot: Shot, picture_of: PictureOf) -> tuple[dict[str, float], str]:
+    smalls = [_small(picture_of(frame)) for frame in frames]
+    boxes, on = None, ""
+    if shot.person:
+        eyes = [eyes_box(small) for small in smalls]
+        if all(eyes):
+            boxes, on = eyes, "the eyes"
+    if boxes is None and shot.moves not in ("nothing", "steam"):
+        moving = moving_box([grey(small) for small in smalls])
+        if moving is not None:
+            boxes, on = [moving] * len(frames), "the hand" if shot.moves == "hand" else "what moves"
+    if boxes is None:
+        return {}, ""
+    spreads = {}
+    for frame, box in zip(frames, boxes, strict=True):
+        spread = spread_in(picture_of(frame), box) if box else None
+        if spread is not None:
+            spreads[frame.id] = spread
+    return (spreads, on) if len(spreads) == len(frames) else ({}, "")
+
+
+def _small(picture: NDArray[np.uint8]) -> NDArray[np.uint8]:
+    scale = SMALL_PX / max(picture.shape[:2])
+    if scale < 1:
+        picture = np.asarray(
+            cv2.resize(picture, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA), np.uint8
+        )
+    return np.asarray(cv2.cvtColor(picture, cv2.COLOR_RGB2GRAY), np.uint8)
