@@ -13,7 +13,8 @@ from plateside.tasks.named import check_shot
 
 FIELDS: Mapping[str, tuple[str, ...]] = {
     "kept": ("frame",), "again": ("frame",), "hero": ("shot", "frame"), "alternate": ("shot", "frame"),
-    "reference": ("shot", "frame"), "layer": ("shot", "frame"), "shot current": ("shot",), "frame belongs": ("frame", "shot"),
+    "reference": ("shot", "frame"), "layer": ("shot", "frame"), "shot current": ("shot",),
+    "frame belongs": ("frame", "shot"),
     "crop": ("shot", "channel", "box"), "words": ("shot", "field", "text"),
     "camera clock": ("camera", "offset_s"),
 }  # fmt: skip
