@@ -17,7 +17,7 @@ The kinds of row, and the fields of their data:
                                                      (frame: with the lamp off; against: the suspected one)
     hero            shot, frame                      (her own choice: always wins)
     alternate       shot, frame
-    crop            shot, channel, box               (x, y, width, height as shares of the picture)
+    crop            shot, channel, box               (shares x, y, width, height of the picture; null: the tool's)
     words           shot, field, text
     camera clock    camera, offset_s
     undo            row                              (undoes that row; undoing an undo brings it back)
@@ -158,8 +158,11 @@ def _apply(state: ShootState, row: Row) -> None:
         case "alternate":
             state.alternates[shot] = frame
         case "crop":
-            x, y, w, h = (float(v) for v in data["box"])
-            state.crops[shot, str(data["channel"])] = (x, y, w, h)
+            if data["box"] is None:
+                state.crops.pop((shot, str(data["channel"])), None)
+            else:
+                x, y, w, h = (float(v) for v in data["box"])
+                state.crops[shot, str(data["channel"])] = (x, y, w, h)
         case "words":
             state.words.setdefault(shot, {})[str(data["field"])] = str(data["text"])
         case "camera clock":

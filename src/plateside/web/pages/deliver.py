@@ -1,10 +1,193 @@
-"""To be drawn."""
+"""Deliver: crops and words of every picture, what is open, the delivery made, its files, packages."""
 
-from starlette.routing import BaseRoute
+import json
+from datetime import date
+from pathlib import Path
+from typing import Any
 
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import BaseRoute, Route
+
+from plateside.deliver.rights import licence_gate, person_gate, rights_of
+from plateside.deliver.words import AIM_LETTERS, MOST_LETTERS, check_alt, stand_in_alt, words_for
+from plateside.files.journal.state import ShootState, read_state
+from plateside.files.settings import load_shoot
+from plateside.model.errors import InputError
+from plateside.model.shoot import Shoot, Shot
+from plateside.tasks.edit import version_of
+from plateside.web.answers import body, endpoint, page
+from plateside.web.handed_out import hand_out
+from plateside.web.pages.finish import finished_picture, read_finished
 from plateside.web.tool import Tool
+
+MANIFEST = "manifest.json"
+FIELDS = ("title", "caption", "alt_text")
+LONGEST = 2000
 
 
 def routes(tool: Tool) -> list[BaseRoute]:
-    """None yet."""
-    return []
+    """The page, crops, words checked, delivery, packages, the files."""
+    return [
+        Route("/deliver", endpoint(tool, _page)),
+        Route("/deliver/standing", endpoint(tool, _standing)),
+        Route("/deliver/crops/{shot}", endpoint(tool, _crops)),
+        Route("/deliver/crop", endpoint(tool, _crop), methods=["POST"]),
+        Route("/deliver/words", endpoint(tool, _words), methods=["POST"]),
+        Route("/deliver/run", endpoint(tool, _run), methods=["POST"]),
+        Route("/deliver/pack", endpoint(tool, _pack), methods=["POST"]),
+        Route("/deliver/verify", endpoint(tool, _verify), methods=["POST"]),
+        Route("/deliver/files/{path:path}", endpoint(tool, _file)),
+    ]
+
+
+def _page(_request: Request, tool: Tool) -> Response:
+    return page(tool, "deliver.html", "deliver", "Deliver", given=delivering(tool.shoot))
+
+
+def _standing(_request: Request, tool: Tool) -> Any:
+    return delivering(tool.shoot)
+
+
+def delivering(root: Path) -> dict[str, Any]:
+    """Every picture with its channels, crops and words; what is held back or open; what was delivered."""
+    shoot, state = load_shoot(root / "shoot.toml"), read_state(root)
+    finished = {p["shot"]: p for p in read_finished(root)["pictures"]}
+    rights = rights_of(shoot.creator, date.fromisoformat(shoot.date).year)
+    shots = [_shot(shot, shoot, state, finished.get(shot.name)) for shot in shoot.shots]
+    return {
+        "row": state.last_row,
+        "version": version_of(root / "shoot.toml"),
+        "recipe": {"title": shoot.recipe.title, "description": shoot.recipe.description},
+        "creator": {
+            "name": shoot.creator.name,
+            "licence_url": shoot.creator.licence_url,
+            "usage_terms": shoot.creator.usage_terms,
+        },
+        "licensed": licence_gate(rights) is None,
+        "channels": [
+            {
+                "name": c.name, "width_px": c.width_px, "height_px": c.height_px, "text_space": c.text_space,
+                "formats": c.formats, "largest_kb": c.largest_kb, "on_page": c.on_page,
+            }
+            for c in shoot.channels
+        ],
+        "shots": shots,
+        "delivery": delivered(root),
+        "packages": packages(root),
+        "aim_letters": AIM_LETTERS,
+        "most_letters": MOST_LETTERS,
+    }  # fmt: skip
+
+
+def _shot(shot: Shot, shoot: Shoot, state: ShootState, picture: dict[str, Any] | None) -> dict[str, Any]:
+    hero = state.heroes.get(shot.name, "")
+    return {
+        "name": shot.name,
+        "role": shot.role,
+        "picture": picture,
+        "another_hero": bool(picture and hero and hero != picture["frame_id"]),
+        "person": shot.person,
+        "release": shot.release,
+        "held_back": person_gate(shot) is not None,
+        "channels": [c.name for c in shoot.channels if not shot.channels or c.name in shot.channels],
+        "crops": {channel: box for (name, channel), box in state.crops.items() if name == shot.name},
+        "words": said_of(shoot, shot, state.words.get(shot.name, {})),
+    }
+
+
+def said_of(shoot: Shoot, shot: Shot, edited: dict[str, str]) -> dict[str, Any]:
+    """The words of a shot as they would be delivered, and what is wrong with them."""
+    words = words_for(shoot.recipe, shot, edited)
+    alt = words.alt_text if words.alt_is_hers else ""
+    return {
+        # what stands in the fields: hers, or what shoot.toml has
+        "title": edited.get("title") or shot.title,
+        "caption": edited.get("caption") or shot.caption,
+        "alt_text": edited.get("alt_text") or shot.alt_text,
+        "used": {"title": words.title, "caption": words.description, "alt_text": words.alt_text},
+        "stand_in": stand_in_alt(shoot.recipe, shot),
+        "remarks": list(check_alt(alt, shot.name, words.title)),
+    }
+
+
+def delivered(root: Path) -> dict[str, Any] | None:
+    """What the delivery's manifest says, without the hashes; None when there is no delivery."""
+    path = root / "delivery" / MANIFEST
+    try:
+        told = json.loads(path.read_text(encoding="utf-8"))
+        names = ("file", "shot", "channel", "kind", "width_px", "height_px", "bytes")
+        return {
+            "ready": bool(told["ready_to_publish"]),
+            "held_back": [str(w) for w in told["held_back"]],
+            "open": [str(w) for w in told["open"]],
+            "pictures": [{name: row[name] for name in names} for row in told["pictures"]],
+            "documents": [_document(root, str(row["file"])) for row in told["documents"]],
+            "at": path.stat().st_mtime,
+        }
+    except (OSError, ValueError, KeyError, TypeError):
+        return None
+
+
+def _document(root: Path, name: str) -> dict[str, Any]:
+    path = root / "delivery" / name
+    return {"file": name, "bytes": path.stat().st_size if path.is_file() else 0}
+
+
+def packages(root: Path) -> list[str]:
+    """Names of the packages in the shoot's folder."""
+    folder = root / "packages"
+    return sorted(p.name for p in folder.iterdir() if (p / "bagit.txt").is_file()) if folder.is_dir() else []
+
+
+def _asked(root: Path, shot: str) -> dict[str, Any]:
+    picture = finished_picture(root, shot)
+    return {"root": str(root), "shot": shot, "file": picture["file"], "version": picture["version"]}
+
+
+async def _crops(request: Request, tool: Tool) -> Any:
+    return await tool.quick.ask("results.crops", _asked(tool.shoot, request.path_params["shot"]))
+
+
+async def _crop(request: Request, tool: Tool) -> Any:
+    told = await body(request)
+    box = told.get("box")
+    if not isinstance(box, list) or len(box) != 4 or not all(isinstance(v, int | float) for v in box):
+        raise InputError("A crop is four numbers: left, top, width and height as shares of the picture.")
+    asked = _asked(tool.shoot, str(told.get("shot", "")))
+    return await tool.quick.ask(
+        "results.crop", {**asked, "channel": str(told.get("channel", "")), "box": box}
+    )
+
+
+async def _words(request: Request, tool: Tool) -> Any:
+    told = await body(request)
+    shoot = load_shoot(tool.shoot / "shoot.toml")
+    for shot in shoot.shots:
+        if shot.name == told.get("shot"):
+            return said_of(shoot, shot, {name: str(told.get(name, ""))[:LONGEST] for name in FIELDS})
+    raise InputError("There is no such shot.")
+
+
+async def _run(_request: Request, tool: Tool) -> Any:
+    return tool.jobs.begin(tool.long, "results.deliver", {"root": str(tool.shoot)}).told()
+
+
+async def _pack(request: Request, tool: Tool) -> Any:
+    told = await body(request)
+    channels = told.get("channels", [])
+    if not isinstance(channels, list) or not all(isinstance(c, str) for c in channels):
+        raise InputError("Channels are a list of names.")
+    args = {"root": str(tool.shoot), "archive": bool(told.get("archive")), "channels": channels}
+    return tool.jobs.begin(tool.long, "results.pack", args).told()
+
+
+async def _verify(request: Request, tool: Tool) -> Any:
+    name = (await body(request)).get("package", "")
+    if name and name not in packages(tool.shoot):
+        raise InputError("There is no such package.")
+    return tool.jobs.begin(tool.long, "results.verify", {"root": str(tool.shoot), "package": name}).told()
+
+
+def _file(request: Request, tool: Tool) -> Response:
+    return hand_out(tool.shoot / "delivery", request.path_params["path"])

@@ -1,10 +1,127 @@
-"""To be drawn."""
+"""Finish: the matched set made; each hero before and after at the same place and size; the set in one row."""
 
-from starlette.routing import BaseRoute
+import json
+from pathlib import Path
+from typing import Any
 
+from starlette.requests import Request
+from starlette.responses import FileResponse, JSONResponse, Response
+from starlette.routing import BaseRoute, Route
+
+from plateside.files.journal.state import read_state
+from plateside.files.settings import load_shoot
+from plateside.model.errors import InputError
+from plateside.web.answers import body, endpoint, page
+from plateside.web.handed_out import hand_out
 from plateside.web.tool import Tool
+
+RECORD = "adjustments.json"
+SIZES = ("row", "view", "full")
+KINDS = ("tiff", "jpeg")
+_FIGURES = ("by", "sure", "stops", "mired", "delta_e_before", "delta_e_after")
 
 
 def routes(tool: Tool) -> list[BaseRoute]:
-    """None yet."""
-    return []
+    """The page, where finishing stands, the work, pictures to look at, the files themselves."""
+    return [
+        Route("/finish", endpoint(tool, _page)),
+        Route("/finish/standing", endpoint(tool, _standing)),
+        Route("/finish/run", endpoint(tool, _run), methods=["POST"]),
+        Route("/finish/pictures/{shot}/{size}.jpg", endpoint(tool, _picture)),
+        Route("/finish/files/{path:path}", endpoint(tool, _file)),
+    ]
+
+
+def _page(_request: Request, tool: Tool) -> Response:
+    return page(tool, "finish.html", "finish", "Finish", given=finishing(tool.shoot))
+
+
+def _standing(_request: Request, tool: Tool) -> Any:
+    return finishing(tool.shoot)
+
+
+def finishing(root: Path) -> dict[str, Any]:
+    """Every shot, and its finished picture when there is one."""
+    shoot, state, record = load_shoot(root / "shoot.toml"), read_state(root), read_finished(root)
+    by_shot = {p["shot"]: p for p in record["pictures"]}
+    shots = []
+    for shot in shoot.shots:
+        hero, done = state.heroes.get(shot.name, ""), by_shot.get(shot.name)
+        shots.append(
+            {
+                "name": shot.name,
+                "role": shot.role,
+                "frames": sum(s == shot.name for s in state.shot_of.values()),
+                "hero": state.landed.get(hero, ""),
+                "picture": done,
+                "another_hero": bool(done and hero and hero != done["frame_id"]),
+            }
+        )
+    return {"row": state.last_row, "reference": record["reference"], "kind": record["kind"], "shots": shots}
+
+
+def read_finished(root: Path) -> dict[str, Any]:
+    """The record that `finish` keeps beside its pictures, without what no page shows; empty when there is none."""
+    folder = root / "finished"
+    try:
+        record = json.loads((folder / RECORD).read_text(encoding="utf-8"))
+        pictures = [_told(folder, row) for row in record["pictures"]]
+        reference = str(record["reference"])
+    except (OSError, ValueError, KeyError, TypeError):
+        return {"reference": "", "kind": "tiff", "pictures": []}
+    kind = "jpeg" if pictures and all(p["file"].endswith(".jpg") for p in pictures) else "tiff"
+    return {"reference": reference, "kind": kind, "pictures": [p for p in pictures if p["version"]]}
+
+
+def _told(folder: Path, row: dict[str, Any]) -> dict[str, Any]:
+    names = ("shot", "frame", "frame_id", "chosen_by", "file", "width_px", "height_px", "by_hand")
+    told = {name: row[name] for name in names}
+    if not isinstance(told["file"], str) or Path(told["file"]).name != told["file"]:
+        raise ValueError("a record names a file in its own folder")
+    match = {name: row["match"][name] for name in _FIGURES}
+    path = folder / told["file"]
+    version, size = "", 0
+    if path.is_file():
+        stat = path.stat()
+        version, size = f"{stat.st_mtime_ns:x}{stat.st_size:x}", stat.st_size
+    return {**told, "match": match, "said": list(row["adjustments"]), "version": version, "bytes": size}
+
+
+async def _run(request: Request, tool: Tool) -> Any:
+    told = await body(request)
+    kind, reference = told.get("kind", "tiff"), told.get("reference", "")
+    if kind not in KINDS or not isinstance(reference, str):
+        raise InputError("A finished file is a 'tiff' or a 'jpeg'; the reference is the name of a shot.")
+    args = {"root": str(tool.shoot), "kind": kind, "reference": reference}
+    return tool.jobs.begin(tool.long, "results.finish", args).told()
+
+
+def finished_picture(root: Path, shot: str) -> dict[str, Any]:
+    """The finished picture of a shot. Raises InputError when there is none."""
+    for picture in read_finished(root)["pictures"]:
+        if picture["shot"] == shot:
+            found: dict[str, Any] = picture
+            return found
+    raise InputError("Nothing of that name is finished.")
+
+
+async def _picture(request: Request, tool: Tool) -> Response:
+    size, root = request.path_params["size"], tool.shoot
+    if size not in SIZES:
+        raise InputError("There is no such picture.")
+    picture = finished_picture(root, request.path_params["shot"])
+    file, version = picture["file"], picture["version"]
+    path = root / ".plateside" / "shown" / file / f"{version}-{size}.jpg"
+    if not path.is_file():
+        args = {"root": str(root), "file": file, "version": version, "size": size}
+        await tool.quick.ask("results.shown", args)
+    if not path.is_file():
+        return JSONResponse({"error": "That picture cannot be shown.", "mistakes": []}, 404)
+    asked = request.query_params.get("v") == version
+    return FileResponse(
+        path, headers={"cache-control": "private, max-age=31536000, immutable"} if asked else {}
+    )
+
+
+def _file(request: Request, tool: Tool) -> Response:
+    return hand_out(tool.shoot / "finished", request.path_params["path"])

@@ -1,5 +1,168 @@
-"""Work that a page waits for."""
+"""Work behind the pages Choose, Finish and Deliver."""
 
+from dataclasses import replace
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+import cv2
+import numpy as np
+
+from plateside.deliver.boxes import Box
+from plateside.deliver.crops import Crop, plan_crop
+from plateside.deliver.subject import Subject
+from plateside.files.pictures import encode, read_picture
+from plateside.files.settings import open_shoot
+from plateside.finish.render import to_8_bits
+from plateside.model.errors import InputError
+from plateside.model.progress import Progress
+from plateside.model.shoot import Channel, Shot
+from plateside.tasks.choose import choose_frames
+from plateside.tasks.deliver import deliver
+from plateside.tasks.delivery_files import Source
+from plateside.tasks.finish import finish
+from plateside.tasks.pack import pack
+from plateside.tasks.seen import write_bytes_to
+from plateside.tasks.verify import verify
 from plateside.web.hands.names import Work
 
-WORK: dict[str, Work] = {}
+SIZES = {"row": (720, 82), "view": (1600, 88), "full": (12000, 92)}
+"""A finished picture as a page shows it: longest side [px] and JPEG quality."""
+_SMALL = ("row", "view")
+
+
+def choose_all(args: dict[str, Any], progress: Progress) -> Any:
+    """What the tool would choose, and why: {"root"} -> a ChooseReport. Judges what is not judged yet."""
+    return choose_frames(Path(args["root"]), progress=progress)
+
+
+def finish_all(args: dict[str, Any], progress: Progress) -> Any:
+    """The matched set: {"root", "kind", "reference"} -> its lines."""
+    report = finish(Path(args["root"]), args["kind"], args["reference"], progress=progress)
+    return {
+        "made": report.made,
+        "finished": len(report.finished),
+        "missing": report.missing,
+        "reference": report.reference,
+    }
+
+
+def show_finished(args: dict[str, Any], _progress: Progress) -> Any:
+    """A finished picture made small for a page: {"root", "file", "version", "size"} -> nothing; the file is there."""
+    root, size = Path(args["root"]), args["size"]
+    folder = root / ".plateside" / "shown" / args["file"]
+    pixels = to_8_bits(read_picture(root / "finished" / args["file"]).pixels)
+    # small ones are asked for together; a full one only when somebody looks closely
+    for name in _SMALL if size in _SMALL else (size,):
+        longest, quality = SIZES[name]
+        write_bytes_to(
+            folder / f"{args['version']}-{name}.jpg", encode(_fitted(pixels, longest), "jpeg", quality)
+        )
+    for old in folder.glob("*.jpg"):
+        if not old.name.startswith(f"{args['version']}-"):
+            old.unlink(missing_ok=True)
+    return {}
+
+
+def _fitted(pixels: Any, longest: int) -> Any:
+    height, width = pixels.shape[:2]
+    if max(height, width) <= longest:
+        return pixels
+    scale = longest / max(height, width)
+    size = (max(round(width * scale), 1), max(round(height * scale), 1))
+    return np.asarray(cv2.resize(pixels, size, interpolation=cv2.INTER_AREA), np.uint8)
+
+
+def crops_of(args: dict[str, Any], _progress: Progress) -> Any:
+    """Where the dish is in a finished picture, and the tool's own crop for each channel.
+
+    {"root", "shot", "file", "version"} -> shares of the picture, (x, y, width, height) each
+    """
+    shot, channels = _shot(args)
+    subject = _subject(*_key(args))
+    return {
+        "dish": _shares(subject.core, subject),
+        "around": _shares(subject.box, subject),
+        "channels": {c.name: _told(plan_crop(subject, c), subject) for c in channels},
+        "shot": shot.name,
+    }
+
+
+def crop_said(args: dict[str, Any], _progress: Progress) -> Any:
+    """What is to be said of her crop: {"root", "shot", "file", "version", "channel", "box"} -> remarks and size."""
+    _of, channels = _shot(args)
+    found = [c for c in channels if c.name == args["channel"]]
+    if not found:
+        raise InputError(f"There is no channel called {args['channel']!r} for this shot.")
+    x, y, w, h = (float(v) for v in args["box"])
+    subject = _subject(*_key(args))
+    return _told(plan_crop(subject, found[0], (x, y, w, h)), subject)
+
+
+def _told(crop: Crop, subject: Subject) -> dict[str, Any]:
+    return {
+        "box": _shares(crop.box, subject),
+        "width_px": crop.width_px,
+        "height_px": crop.height_px,
+        "whole": crop.subject_whole,
+        "remarks": crop.remarks,
+    }
+
+
+def _shares(box: Box, subject: Subject) -> list[float]:
+    wide, high = subject.width_px, subject.height_px
+    return [round(v, 6) for v in (box.x / wide, box.y / high, box.width / wide, box.height / high)]
+
+
+def _shot(args: dict[str, Any]) -> tuple[Shot, list[Channel]]:
+    opened = open_shoot(Path(args["root"]))
+    for shot in opened.shoot.shots:
+        if shot.name == args["shot"]:
+            return shot, [c for c in opened.shoot.channels if not shot.channels or c.name in shot.channels]
+    raise InputError(f"There is no shot called {args['shot']!r}.")
+
+
+def _key(args: dict[str, Any]) -> tuple[str, str, Shot]:
+    shot, _channels = _shot(args)
+    # words do not move the dish
+    bare = replace(shot, title="", caption="", alt_text="")
+    return str(Path(args["root"]) / "finished" / args["file"]), str(args["version"]), bare
+
+
+@lru_cache(maxsize=24)
+def _subject(path: str, _version: str, shot: Shot) -> Subject:
+    return Source(Path(path), shot, "").subject
+
+
+def deliver_all(args: dict[str, Any], progress: Progress) -> Any:
+    """The delivery: {"root"} -> counts and what is open."""
+    report = deliver(Path(args["root"]), progress)
+    files = [f for crop in report.crops for f in crop.files]
+    return {
+        "crops": len(report.crops), "files": len(files), "bytes": sum(f.bytes for f in files), "made": report.made,
+        "removed": report.removed, "ready": report.ready,
+    }  # fmt: skip
+
+
+def pack_up(args: dict[str, Any], progress: Progress) -> Any:
+    """A package: {"root", "archive", "channels"} -> a PackReport's facts."""
+    root = Path(args["root"])
+    report = pack(root, bool(args["archive"]), tuple(args["channels"]), progress=progress)
+    return {
+        "package": report.path.name, "kind": report.kind, "files": report.files, "bytes": report.bytes,
+        "left_out": report.left_out,
+    }  # fmt: skip
+
+
+def check(args: dict[str, Any], progress: Progress) -> Any:
+    """Every file read and compared: {"root", "package"} (empty: the delivery) -> what was found."""
+    root = Path(args["root"])
+    target = root / "packages" / args["package"] if args["package"] else root / "delivery"
+    report = verify(target, progress)
+    return {"kind": report.kind, "files": report.files, "bytes": report.bytes, "faults": report.faults}
+
+
+WORK: dict[str, Work] = {
+    "choose": choose_all, "finish": finish_all, "shown": show_finished, "crops": crops_of, "crop": crop_said,
+    "deliver": deliver_all, "pack": pack_up, "verify": check,
+}  # fmt: skip

@@ -1,0 +1,176 @@
+// Choose: a hero and an alternate for each shot, by eye.
+import { given, make, one, settled } from "./core/dom.js";
+import { follow } from "./core/live.js";
+import { say } from "./core/say.js";
+import { compare } from "./choose-compare.js";
+import { mark } from "./choose-marks.js";
+import { Sheets } from "./choose-sheets.js";
+import { Frames } from "./choose-state.js";
+import { longWork } from "./finish-job.js";
+
+const MOST_COMPARED = 4;
+const start = given("given");
+const panel = one("#chosen");
+const frames = new Frames(start, changed);
+const sheets = new Sheets(one("#sheets"), one("#jump"), frames, picked);
+let proposal = null, comparing = null;
+
+// ---- what is shown -----------------------------------------------------------------------------------------
+
+const FITS = {
+  "": () => true,
+  good: (f) => f.word === "good", adjust: (f) => f.word === "adjust", again: (f) => f.word === "again",
+  kept: (f) => f.pressed === "kept", open: (f) => !f.pressed && !frames.part(f),
+  chosen: (f) => Boolean(frames.part(f)),
+};
+const show = one("#show"), size = one("#size");
+show.addEventListener("change", () => { sheets.fits = FITS[show.value]; sheets.draw(); propose(); here(); });
+try { size.value = localStorage.getItem("plateside-picture-size") || "middle"; } catch { /* not remembered then */ }
+const sized = () => { document.body.dataset.pictures = size.value; };
+size.addEventListener("change", () => {
+  sized();
+  try { localStorage.setItem("plateside-picture-size", size.value); } catch { /* not remembered then */ }
+  sheets.draw(); propose();
+});
+addEventListener("resize", settled(200, () => { sheets.draw(); propose(); }));
+
+function count() {
+  const chosen = frames.shots.filter((s) => s.hero).length;
+  one("#count").textContent = frames.frames.size
+    ? `${frames.frames.size} frame${frames.frames.size === 1 ? "" : "s"}. ${chosen} of ${frames.shots.length} shots have a hero of your choice.`
+    : "No frame has landed yet. They come here by themselves when they land on the Set page.";
+}
+
+function changed(which) {
+  if (which === "all") { sheets.draw(); propose(); } else sheets.refresh(which);
+  count();
+  here();
+  comparing?.refresh(comparing.ids.map((id) => frames.frames.get(id)).filter(Boolean).map(item));
+}
+
+// ---- the frame one is at -----------------------------------------------------------------------------------
+
+function picked(frame, how) {
+  if (!frame) return;
+  here();
+  if (how === "open") look();
+}
+
+const current = () => frames.frames.get(sheets.at);
+
+let drawn = "";
+function here() {
+  const frame = current();
+  if (!frame) { panel.replaceChildren(make("p", { class: "soft" }, "Frames stand here, one at a time, when they have landed.")); drawn = ""; return; }
+  const part = frames.part(frame), shot = frames.shot(frame.shot);
+  const key = JSON.stringify([frame, part, sheets.ticked.has(frame.id), sheets.ticked.size, shot]);
+  if (key === drawn) return;
+  drawn = key;
+  const focused = panel.contains(document.activeElement) ? document.activeElement.id : "";
+  const act = (id, words, letter, pressed, go, disabled = false) => make("button", { type: "button", id, "aria-pressed": pressed === null ? null : String(pressed), onclick: go, disabled, "aria-keyshortcuts": letter }, words, make("kbd", {}, letter));
+  let picture = panel.querySelector("img");
+  const address = `/frames/${frame.id}/view.jpg`;
+  if (!picture || picture.getAttribute("src") !== address) picture = make("img", { src: address, alt: `${frame.name}, as large as fits`, width: 3, height: 2 });
+  const moved = make("select", { id: "belongs" }, frames.shots.map((s) => make("option", { value: s.name, selected: s.name === frame.shot }, s.name)), frame.shot ? "" : make("option", { value: "", selected: true }, "of no shot"));
+  moved.addEventListener("change", () => moved.value && frames.press("frame belongs", { frame: frame.id, shot: moved.value }));
+  panel.replaceChildren(
+    make("button", { type: "button", id: "look", class: "picture-button", onclick: look, "aria-label": `${frame.name}: look closely` }, picture),
+    make("h2", {}, frame.name),
+    make("p", { class: "verdict" }, mark(frame.word || "none", frame.word || "not judged yet"), part ? mark(part) : "", frame.pressed ? mark(frame.pressed === "kept" ? "kept" : "again", frame.pressed === "kept" ? "kept by you" : "again, by you") : ""),
+    frame.act && frame.word !== "good" ? make("p", { class: "act" }, frame.act, frame.act.endsWith(".") ? "" : ".") : "",
+    make("div", { class: "acts" },
+      act("hero", "Hero", "H", part === "hero", () => decide("hero"), !shot),
+      act("alternate", "Alternate", "J", part === "alternate", () => decide("alternate"), !shot),
+      act("keep", "Keep", "K", frame.pressed === "kept", () => decide("kept")),
+      act("again", "Again", "G", frame.pressed === "again", () => decide("again")),
+    ),
+    make("div", { class: "acts" },
+      act("tick", sheets.ticked.has(frame.id) ? "Do not compare" : "Compare this", "C", sheets.ticked.has(frame.id), tick),
+      make("button", { type: "button", id: "compare", class: sheets.ticked.size > 1 ? "main" : null, disabled: sheets.ticked.size < 2, onclick: look }, sheets.ticked.size > 1 ? `Look at ${sheets.ticked.size} in step` : "Look in step"),
+      act("undo", "Undo", "U", null, () => frames.undo()),
+    ),
+    make("div", { class: "field" }, make("label", { for: "belongs" }, frame.guessed ? "Belongs to (a guess)" : "Belongs to"), moved),
+  );
+  if (focused) document.getElementById(focused)?.focus();
+}
+
+async function decide(kind, frame = current()) {
+  if (!frame) return;
+  if ((kind === "hero" || kind === "alternate")) {
+    if (!frame.shot) { say("This frame is of no shot yet. Say first to which it belongs."); return; }
+    await frames.press(kind, { shot: frame.shot, frame: frame.id });
+  } else await frames.press(kind, { frame: frame.id });
+}
+
+function tick(frame = current()) {
+  if (frame instanceof Event) frame = current();
+  if (!frame) return;
+  if (sheets.ticked.has(frame.id)) sheets.ticked.delete(frame.id);
+  else if (sheets.ticked.size >= MOST_COMPARED) { say("Four can be compared at once. Take one out first."); return; } else sheets.ticked.add(frame.id);
+  sheets.refresh([frame.id]);
+  here();
+}
+
+// ---- looked at closely, in step ----------------------------------------------------------------------------
+
+function item(frame) {
+  const part = frames.part(frame);
+  return {
+    id: frame.id, name: frame.name, view: `/frames/${frame.id}/view.jpg`, full: `/frames/${frame.id}/full.jpg`,
+    words: make("span", {}, mark(frame.word || "none", frame.word || "not judged"), part ? mark(part) : "", frame.pressed ? mark(frame.pressed === "kept" ? "kept" : "again", frame.pressed === "kept" ? "kept by you" : "again, by you") : ""),
+    acts: [
+      { words: "Hero", pressed: part === "hero", do: () => decide("hero", frames.frames.get(frame.id)) },
+      { words: "Alternate", pressed: part === "alternate", do: () => decide("alternate", frames.frames.get(frame.id)) },
+      { words: "Keep", pressed: frame.pressed === "kept", do: () => decide("kept", frames.frames.get(frame.id)) },
+      { words: "Again", pressed: frame.pressed === "again", do: () => decide("again", frames.frames.get(frame.id)) },
+    ],
+  };
+}
+
+function look() {
+  const wanted = sheets.ticked.size > 1 ? [...sheets.ticked].map((id) => frames.frames.get(id)).filter(Boolean) : [current()].filter(Boolean);
+  if (!wanted.length || comparing) return;
+  comparing = compare(wanted.map(item), {
+    title: wanted.length > 1 ? `${wanted.length} frames, the same place in each` : wanted[0].name,
+    keyed: (event, id) => pressed(event, frames.frames.get(id)),
+    closed: () => { comparing = null; sheets.go(sheets.at); },
+  });
+}
+
+// ---- keys --------------------------------------------------------------------------------------------------
+
+function pressed(event, frame) {
+  if (event.altKey || event.ctrlKey || event.metaKey || event.repeat) return;
+  const act = { h: () => decide("hero", frame), j: () => decide("alternate", frame), k: () => decide("kept", frame), g: () => decide("again", frame), u: () => frames.undo(), c: () => !comparing && tick(frame), l: () => !comparing && look() }[event.key.toLowerCase()];
+  if (act) { event.preventDefault(); act(); }
+}
+document.addEventListener("keydown", (event) => {
+  if (comparing || event.target.closest?.("input, select, textarea, dialog")) return;
+  pressed(event, current());
+});
+
+// ---- what the tool would choose ----------------------------------------------------------------------------
+
+longWork(one("#propose"), {
+  words: "What would the tool choose?", path: "/choose/proposal", kind: "results.choose",
+  counted: (done, total) => `Frame ${done} of ${total}`,
+  done: (told) => { proposal = told; propose(); return "Its choice stands over each sheet; yours always wins."; },
+});
+
+function propose() {
+  if (!proposal) return;
+  for (const choice of proposal.shots) {
+    const place = document.querySelector(`.proposal[data-shot="${CSS.escape(choice.shot)}"]`);
+    if (!place) continue;
+    const rows = [["hero", choice.hero], ["alternate", choice.alternate]].filter(([, p]) => p && p.by === "tool").map(([kind, pick]) => make("li", {},
+      make("button", { type: "button", class: "quiet", onclick: () => sheets.go(pick.frame) }, pick.name), ` as ${kind}: ${pick.reasons.join("; ")}. `,
+      make("button", { type: "button", onclick: () => frames.press(kind, { shot: choice.shot, frame: pick.frame }), "aria-label": `Take ${pick.name} as ${kind} of ${choice.shot}` }, "Take it")));
+    place.replaceChildren(...(rows.length ? [make("p", { class: "small soft" }, "The tool would take"), make("ul", { class: "plain" }, rows)] : []), choice.remark ? make("p", { class: "small" }, choice.remark) : "");
+  }
+}
+
+sized();
+follow(start.row);
+sheets.draw();
+count();
+here();

@@ -1,0 +1,109 @@
+// Finish: the set made to look like one set, and shown to be.
+import { ask } from "./core/ask.js";
+import { given, make, one, settled } from "./core/dom.js";
+import { follow, on, sawRow } from "./core/live.js";
+import { compare } from "./choose-compare.js";
+import { divided } from "./finish-divided.js";
+import { longWork, size } from "./finish-job.js";
+
+let told = given("given"), rowShows = "after";
+const address = (picture, which) => `/finish/pictures/${encodeURIComponent(picture.shot)}/${which}.jpg?v=${picture.version}`;
+const landed = (picture, which) => `/frames/${picture.frame_id}/${which}.jpg`;
+const done = () => told.shots.filter((s) => s.picture);
+
+// ---- the work ----------------------------------------------------------------------------------------------
+
+const reference = one("#reference"), kind = one("#kind");
+function options() {
+  const chief = told.shots.find((s) => s.role === "main") || told.shots[0];
+  const picked = reference.value;
+  reference.replaceChildren(...told.shots.map((s) => make("option", { value: s.name }, s.name)));
+  reference.value = picked || told.reference || chief?.name || "";
+}
+kind.value = told.kind;
+
+longWork(one("#run"), {
+  words: "Make the matched set", path: "/finish/run", kind: "results.finish", main: true,
+  data: () => ({ kind: kind.value, reference: reference.value }),
+  again: (args) => ({ kind: args.kind, reference: args.reference }),
+  counted: (at, total) => at >= total ? "Writing down what was done ..." : at < total / 2 ? `Measuring picture ${at + 1} of ${total / 2}` : `Making picture ${at - total / 2 + 1} of ${total / 2}`,
+  done: (got) => { afresh(); return [`${got.made} made, ${got.finished - got.made} unchanged.`, ...got.missing].join(" "); },
+});
+
+// ---- what stands there -------------------------------------------------------------------------------------
+
+const stops = (n) => Math.abs(n) < 0.005 ? "exposure unchanged" : `${Math.abs(n).toFixed(2)} stop ${n > 0 ? "brighter" : "darker"}`;
+const mired = (n) => Math.abs(n) < 0.5 ? "colour unchanged" : `${Math.abs(n).toFixed(0)} mired ${n > 0 ? "warmer" : "cooler"}`;
+const signed = (n, digits) => { const text = Math.abs(n).toFixed(digits); return Number(text) === 0 ? text : `${n > 0 ? "+" : "−"}${text}`; };
+
+function draw() {
+  options();
+  const finished = done(), open = told.shots.filter((s) => !s.picture), stale = told.shots.filter((s) => s.another_hero);
+  one("#stands").textContent = !finished.length
+    ? "Every hero is developed with the set's one look: exposure and white balance matched, one tone curve. Nothing else is done to a picture."
+    : `${finished.length} of ${told.shots.length} pictures are finished; the set follows ${told.reference}.${stale.length ? ` ${stale.map((s) => s.name).join(", ")}: another hero since, so make the set again.` : ""}${open.length ? ` Still open: ${open.map((s) => s.name).join(", ")}.` : ""}`;
+  one("#set").hidden = !finished.length;
+  drawRow();
+  one("#shots").replaceChildren(...told.shots.map(section));
+}
+
+function drawRow() {
+  for (const which of ["after", "before"]) one(`#row-${which}`).setAttribute("aria-pressed", String(rowShows === which));
+  one("#row").replaceChildren(...done().map(({ name, picture }) => {
+    const img = make("img", { alt: `${name}, ${rowShows === "after" ? "finished" : "as it landed"}`, width: picture.width_px, height: picture.height_px });
+    img.loading = "lazy";
+    img.src = rowShows === "after" ? address(picture, "row") : landed(picture, "view");
+    const place = make("li", {}, make("a", { href: `#shot-${name}` }, img, make("span", { class: "small" }, name, name === told.reference ? ", the reference" : "")));
+    // as wide as its shape asks, so that all stand at one height
+    place.style.flexGrow = picture.width_px / picture.height_px;
+    return place;
+  }));
+}
+for (const which of ["after", "before"]) one(`#row-${which}`).addEventListener("click", () => { rowShows = which; drawRow(); });
+
+function section(shot) {
+  const { picture } = shot;
+  if (!picture) {
+    return make("section", { class: "finished", id: `shot-${shot.name}` }, make("h2", {}, shot.name),
+      make("p", { class: "soft" }, shot.frames ? `Not finished yet. Its hero: ${shot.hero || "the one the tool chooses"}.` : "No frame of this shot has landed, so there is nothing to finish."));
+  }
+  const m = picture.match, isChief = m.by === "reference";
+  return make("section", { class: "finished", id: `shot-${shot.name}`, "aria-labelledby": `name-${shot.name}` },
+    make("div", {}, divided({ name: shot.name, before: landed(picture, "view"), after: address(picture, "view"), wide: picture.width_px, high: picture.height_px })),
+    make("div", { class: "facts" },
+      make("h2", { id: `name-${shot.name}` }, shot.name),
+      shot.another_hero ? make("p", { class: "mind" }, `${shot.hero} is the hero now; this picture is still of ${picture.frame}. Make the set again.`) : "",
+      picture.by_hand ? make("p", { class: "mind" }, `${picture.file} was changed by hand; it is kept as it is. Delete it to have it made again.`) : "",
+      make("dl", { class: "figures" },
+        figure("Exposure", isChief ? "as taken" : stops(m.stops), isChief ? "" : `${signed(m.stops, 2)} stop`),
+        figure("Colour", isChief ? "as taken" : mired(m.mired), isChief ? "" : `${signed(m.mired, 0)} mired`),
+        m.delta_e_before !== null && m.delta_e_after !== null ? figure("Difference to the reference", `${m.delta_e_before.toFixed(1)} before, ${m.delta_e_after.toFixed(1)} after`, "CIEDE2000") : "",
+      ),
+      make("ul", { class: "said" }, picture.said.map((words) => make("li", {}, words))),
+      make("p", { class: "small soft number" }, `${picture.frame}, chosen by ${picture.chosen_by === "you" ? "you" : "the tool"}. ${picture.width_px} × ${picture.height_px} pixels, ${size(picture.bytes)}.`),
+      make("div", { class: "row" },
+        make("button", { type: "button", onclick: () => closely(shot) }, "Look closely"),
+        make("a", { class: "button", href: `/finish/files/${encodeURIComponent(picture.file)}`, download: picture.file }, `Take ${picture.file}`),
+      ),
+    ));
+}
+
+const figure = (name, words, unit) => make("div", {}, make("dt", {}, name), make("dd", {}, words, unit ? make("span", { class: "small soft number" }, unit) : ""));
+
+function closely({ name, picture }) {
+  compare([
+    { id: "before", name: "As it landed", words: picture.frame, view: landed(picture, "view"), full: landed(picture, "full") },
+    { id: "after", name: "Finished", words: picture.file, view: address(picture, "view"), full: address(picture, "full") },
+  ], { title: `${name}, before and after` });
+}
+
+// ---- kept right --------------------------------------------------------------------------------------------
+
+const afresh = settled(100, async () => {
+  try { told = await ask("/finish/standing"); sawRow(told.row); draw(); } catch { /* the next news tries again */ }
+});
+on("row", (row) => { if (["hero", "undo", "frame belongs"].includes(row.kind)) afresh(); });
+on("work", (job) => { if (job.work === "results.finish" && ["done", "stopped"].includes(job.state)) afresh(); });
+on("connected", afresh);
+follow(told.row);
+draw();
