@@ -56,7 +56,7 @@ class Journal:
             lines, place = self._split()[0], 1
         else:
             lines, place = self._tail(after), 0
-        rows = [self._parse(line, place and place + n) for n, line in enumerate(lines)]
+        rows = _parse_all(lines) or [self._parse(line, place and place + n) for n, line in enumerate(lines)]
         return [row for row in rows if row.number > after]
 
     def last_number(self) -> int:
@@ -157,8 +157,7 @@ class Journal:
     def _parse(self, line: bytes, place: int) -> Row:
         """One row. `place` is the line's number in the file, 0 when it is not known: it is looked for to be told."""
         try:
-            got = json.loads(line)
-            return Row(int(got["n"]), datetime.fromisoformat(got["at"]), str(got["kind"]), dict(got["data"]))
+            return _row(json.loads(line))
         except (ValueError, KeyError, TypeError) as error:
             whole = [] if place else self._split()[0]
             place = whole.index(line) + 1 if line in whole else place
@@ -170,6 +169,19 @@ class Journal:
     def torn_line(self) -> str:
         """What stands after the last whole line: empty unless a write was cut short."""
         return self._split()[1].decode("utf-8", "replace")
+
+
+def _row(got: Mapping[str, Any]) -> Row:
+    return Row(int(got["n"]), datetime.fromisoformat(got["at"]), str(got["kind"]), dict(got["data"]))
+
+
+def _parse_all(lines: list[bytes]) -> list[Row]:
+    """All rows decoded in one go, several times quicker; nothing when a line is damaged, which is then looked for."""
+    try:
+        got = json.loads(b"[" + b",".join(lines) + b"]")
+        return [_row(one) for one in got] if len(got) == len(lines) else []
+    except (ValueError, KeyError, TypeError):
+        return []
 
 
 def _line(row: Row) -> bytes:
