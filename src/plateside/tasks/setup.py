@@ -1,6 +1,6 @@
 """Solve the set-ups of a shoot's shots under the light predicted, read or typed."""
 
-from collections.abc import Sequence
+from collections.abc import MutableMapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
@@ -231,15 +231,23 @@ class Planned:
     lights: dict[str, ShotDay]
 
 
-def plan_of(opened: OpenShoot, lux: float | None, progress: Progress) -> Planned:
-    """Plan the day of a shoot: light of every shot over the day, then hours."""
+def plan_of(
+    opened: OpenShoot,
+    lux: float | None,
+    progress: Progress,
+    known: MutableMapping[object, DayLight] | None = None,
+) -> Planned:
+    """Plan the day of a shoot: light of every shot over the day, then hours.
+
+    known  predictions kept from earlier plans: what has not changed is not predicted again
+    """
     studio, shoot = opened.studio, opened.shoot
     shots = shots_of(shoot, None)
     day_from, day_to = moment_of(opened, shoot.from_time), moment_of(opened, shoot.to_time)
     if day_to <= day_from:
         raise InputError(f"The working day ends at {shoot.to_time}, before it begins at {shoot.from_time}.")
     lights: dict[str, ShotDay] = {}
-    known: dict[object, DayLight] = {}
+    known = {} if known is None else known
     for i, shot in enumerate(shots):
         progress(i, len(shots))
         if lux is not None:
@@ -248,7 +256,10 @@ def plan_of(opened: OpenShoot, lux: float | None, progress: Progress) -> Planned
         spot = spot_of(studio, shot)
         needs = Needs(no_direct_sun=True, at_least_lx=DARK_LX, at_most_key_fill_stops=shot.fill_stops)
         # shots that look the same way from the same spot share one prediction
-        same = (spot.name, shot.camera_faces_deg, shot.elevation, shot.boards, needs)
+        same = (
+            *(studio, shoot.date, shoot.sky),
+            *(spot.name, shot.camera_faces_deg, shot.elevation, shot.boards, needs),
+        )
         if same not in known:
             known[same] = day_light(
                 studio,

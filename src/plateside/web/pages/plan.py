@@ -1,10 +1,123 @@
-"""To be drawn."""
+"""The Plan page: recipe and shots edited in place, the day's light and hours, set-up cards, sheets to print."""
 
-from starlette.routing import BaseRoute
+from typing import Any
 
+from markupsafe import Markup
+from starlette.requests import Request
+from starlette.responses import FileResponse, JSONResponse, Response
+from starlette.routing import BaseRoute, Route
+
+from plateside.files.journal.state import read_state
+from plateside.files.settings import load_studio
+from plateside.model.errors import InputError, PlatesideError
+from plateside.plan.style import CSS
+from plateside.tasks.edit import read_settings, settings_file, version_of
+from plateside.tasks.fields import schema_of
+from plateside.tasks.plan_picture import picture_path
+from plateside.tasks.report import as_json
+from plateside.web.answers import body, endpoint, page
+from plateside.web.pages.frames import FOREVER
 from plateside.web.tool import Tool
+
+NAMED = ("spots", "cameras", "lenses", "supports", "surfaces", "props", "boards")
+"""Arrays of the studio whose items a shot may name."""
 
 
 def routes(tool: Tool) -> list[BaseRoute]:
-    """None yet."""
-    return []
+    """The page, the day behind it, its pictures, its papers."""
+    return [
+        Route("/plan", endpoint(tool, _page)),
+        Route("/plan/day", endpoint(tool, _day)),
+        Route("/plan/versions", endpoint(tool, _versions)),
+        Route("/plan/picture", endpoint(tool, _begin_picture), methods=["POST"]),
+        Route("/plan/picture/{key}/{quality}.jpg", endpoint(tool, _picture)),
+        Route("/plan/call-sheet", endpoint(tool, _call_sheet)),
+        Route("/plan/card/{shot}", endpoint(tool, _card)),
+        Route("/plan/paper.css", endpoint(tool, _paper_css)),
+        Route("/plan/set-card-{paper}.pdf", endpoint(tool, _set_card)),
+    ]
+
+
+def _page(_request: Request, tool: Tool) -> Response:
+    root = tool.shoot
+    edited = read_settings(root, "shoot")
+    state = read_state(root)
+    landed: dict[str, int] = {}
+    for shot in state.shot_of.values():
+        landed[shot] = landed.get(shot, 0) + 1
+    given = {
+        "saved": as_json(edited),
+        "schema": as_json(schema_of("shoot").tables),
+        "names": _studio_names(tool),
+        "landed": landed,
+        "row": state.last_row,
+    }
+    return page(tool, "plan.html", "plan", "Plan", given=given, dish=edited.value.recipe.title)
+
+
+def _studio_names(tool: Tool) -> dict[str, list[str]]:
+    """What shots may name; empty while the studio has a mistake, which the day then tells."""
+    try:
+        studio = load_studio(settings_file(tool.shoot, "studio"))
+    except PlatesideError:
+        return {name: [] for name in NAMED}
+    return {name: [item.name for item in getattr(studio, name)] for name in NAMED}
+
+
+async def _day(_request: Request, tool: Tool) -> Any:
+    return await tool.quick.ask("plan.day", {"root": str(tool.shoot)})
+
+
+def _versions(_request: Request, tool: Tool) -> Any:
+    """What the two files are now: a page sees from it that another hand has changed them."""
+    root = tool.shoot
+    try:
+        studio = version_of(settings_file(root, "studio"))
+    except PlatesideError:
+        studio = ""
+    return {"shoot": version_of(settings_file(root, "shoot")), "studio": studio, "names": _studio_names(tool)}
+
+
+async def _begin_picture(request: Request, tool: Tool) -> Any:
+    told = await body(request)
+    shot, key, quality = (str(told.get(name, "")) for name in ("shot", "key", "quality"))
+    picture_path(tool.shoot, key, quality)
+    args = {"root": str(tool.shoot), "shot": shot, "key": key, "quality": quality}
+    return tool.jobs.begin(tool.drawing, "plan.picture", args).told()
+
+
+def _picture(request: Request, tool: Tool) -> Response:
+    path = picture_path(tool.shoot, request.path_params["key"], request.path_params["quality"])
+    if not path.is_file():
+        return JSONResponse({"error": "That picture is not drawn yet.", "mistakes": []}, 404)
+    return FileResponse(path, headers=FOREVER)
+
+
+async def _call_sheet(_request: Request, tool: Tool) -> Response:
+    return _paper(tool, await tool.quick.ask("plan.paper", {"root": str(tool.shoot)}))
+
+
+async def _card(request: Request, tool: Tool) -> Response:
+    args = {"root": str(tool.shoot), "shot": request.path_params["shot"]}
+    return _paper(tool, await tool.quick.ask("plan.paper", args))
+
+
+def _paper(tool: Tool, sheet: dict[str, str]) -> Response:
+    # plan.card and plan.call_sheet escape every word of hers
+    inside = Markup(sheet["body"])  # noqa: S704
+    return page(tool, "plan_paper.html", "plan", sheet["title"], language=sheet["language"], inside=inside)
+
+
+def _paper_css(_request: Request, _tool: Tool) -> Response:
+    return Response(CSS, media_type="text/css", headers={"cache-control": "no-cache"})
+
+
+async def _set_card(request: Request, tool: Tool) -> Response:
+    paper = str(request.path_params["paper"])
+    if paper not in ("A4", "A5", "Letter"):
+        raise InputError("The set card is printed on A4, A5 or Letter.")
+    printed = await tool.quick.ask("plan.set_card", {"root": str(tool.shoot), "paper": paper})
+    name = f"set-card-{paper}.pdf"
+    return FileResponse(
+        printed["path"], media_type="application/pdf", filename=name, content_disposition_type="inline"
+    )

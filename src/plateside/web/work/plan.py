@@ -1,5 +1,45 @@
-"""Work that a page waits for."""
+"""The planned day, its cards, its sheets and its test pictures.
 
+Every function gets {"root": folder}. What was worked out is kept in this process, so that an edit costs only what it
+changes.
+"""
+
+from pathlib import Path
+from typing import Any
+
+from plateside.model.progress import Progress
+from plateside.tasks.card import print_card
+from plateside.tasks.plan_draw import draw_planned
+from plateside.tasks.plan_picture import known_pictures
+from plateside.tasks.plan_shown import planned_day
+from plateside.tasks.planned import Memory, sheet
 from plateside.web.hands.names import Work
 
-WORK: dict[str, Work] = {}
+_memory = Memory()
+
+
+def day(args: dict[str, Any], progress: Progress) -> Any:
+    """The whole day, and which test pictures of it are drawn already: {"day", "drawn": {key: {quality: words}}}."""
+    root = Path(args["root"])
+    found = planned_day(root, _memory, progress)
+    keys = [s.card.picture_key for s in found.shots if s.card is not None]
+    return {"day": found, "drawn": known_pictures(root, keys)}
+
+
+def paper(args: dict[str, Any], progress: Progress) -> Any:
+    """The call sheet, or with "shot" one card, as the inside of a page to print."""
+    return sheet(Path(args["root"]), _memory, args.get("shot", ""), progress)
+
+
+def picture(args: dict[str, Any], progress: Progress) -> Any:
+    """Draw one test picture: {"shot", "key", "quality"}."""
+    return draw_planned(Path(args["root"]), args["shot"], args["key"], args["quality"], _memory, progress)
+
+
+def set_card(args: dict[str, Any], progress: Progress) -> Any:
+    """The set card's PDF for a paper; gives its path."""
+    out = Path(args["root"]) / ".plateside" / "paper" / f"set-card-{args['paper']}.pdf"
+    return print_card(args["paper"], out)
+
+
+WORK: dict[str, Work] = {"day": day, "paper": paper, "picture": picture, "set_card": set_card}

@@ -1,0 +1,65 @@
+"""Test pictures of planned shots as they lie in the shoot's cache, by key; plan_draw.py draws them."""
+
+import json
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+from plateside.model.errors import InputError
+
+QUALITIES = ("rough", "clean")
+SIZES = {"rough": (240, 240), "clean": (560, 560)}
+MOST_KEPT = 120
+"""Pictures kept; the oldest go first. Each is some tens of kilobytes."""
+
+
+@dataclass(frozen=True)
+class PlannedPicture:
+    """One drawn picture."""
+
+    key: str
+    quality: str
+    words: str
+    """What light and settings it was drawn with."""
+    clipped_share: float
+    engine: str
+
+    def lines(self) -> list[str]:
+        """One fact a line."""
+        return [self.words, self.engine]
+
+
+def picture_path(root: Path, key: str, quality: str) -> Path:
+    """Where a picture is or will be. Raises InputError for a key or a quality that is none."""
+    if not re.fullmatch(r"[0-9a-f]{32}", key) or quality not in QUALITIES:
+        raise InputError("There is no such test picture.")
+    return root / ".plateside" / "cards" / f"{key}-{quality}.jpg"
+
+
+def known_pictures(root: Path, keys: list[str]) -> dict[str, dict[str, str]]:
+    """For each key the qualities that are drawn, with the words of each."""
+    return {
+        key: {
+            q: told_of(picture_path(root, key, q))[0]
+            for q in QUALITIES
+            if picture_path(root, key, q).is_file()
+        }
+        for key in keys
+    }
+
+
+def told_of(path: Path) -> tuple[str, float, str]:
+    """Words, clipped share and renderer of a drawn picture; empty when they are not known."""
+    try:
+        told = json.loads(path.with_suffix(".json").read_text(encoding="utf-8"))
+        return str(told["words"]), float(told["clipped_share"]), str(told["engine"])
+    except (OSError, ValueError, KeyError, TypeError):
+        return "", 0.0, ""
+
+
+def make_room(folder: Path) -> None:
+    """Forget the oldest pictures."""
+    kept = sorted(folder.glob("*.jpg"), key=lambda p: p.stat().st_mtime)
+    for old in kept[: max(0, len(kept) - MOST_KEPT)]:
+        old.unlink(missing_ok=True)
+        old.with_suffix(".json").unlink(missing_ok=True)

@@ -1,0 +1,175 @@
+// The day: one light curve, a strip for every shot and the kitchen below it, all on one axis of hours.
+import { draw, make } from "../core/dom.js";
+
+const HIGH = 100;
+
+/** 483.2 -> "480": two figures and no more. */
+export function rounded(value) {
+  if (!(value > 0)) return "0";
+  const digits = 1 - Math.floor(Math.log10(value));
+  const shown = Math.round(value * 10 ** digits) / 10 ** digits;
+  return digits > 0 ? shown.toFixed(digits) : String(shown);
+}
+
+/** Draws the day into an element; keeps the shot and the hour that are looked at. */
+export class DayChart {
+  constructor(place) {
+    this.place = place;
+    this.shot = "";
+    this.minute = null;
+    this.day = null;
+  }
+
+  show(day) {
+    this.day = day;
+    const shots = day.shots.filter((shot) => shot.light);
+    if (!shots.length) { this.place.replaceChildren(make("p", { class: "soft" }, "Add a shot, and its light over the day stands here.")); return; }
+    if (!shots.some((shot) => shot.name === this.shot)) this.shot = shots[0].name;
+    if (this.minute === null || this.minute < day.from_min || this.minute > day.to_min) {
+      this.minute = shots.find((shot) => shot.name === this.shot).slot?.hero_min ?? (day.from_min + day.to_min) / 2;
+      this.minute = Math.round(this.minute / 5) * 5;
+    }
+    this.place.replaceChildren(this.#hours(), this.#curve(), this.#hour(), ...day.shots.map((shot) => this.#strip(shot)), this.#kitchen(), this.#key());
+    this.#look();
+  }
+
+  #x(minute) { return Math.min(Math.max(minute, this.day.from_min), this.day.to_min) - this.day.from_min; }
+  get #width() { return this.day.to_min - this.day.from_min; }
+
+  #row(kind, name, ...children) {
+    return make("div", { class: `day-row ${kind}` }, make("div", { class: "day-name" }, name), make("div", { class: "day-lane" }, ...children, make("span", { class: "day-at", "aria-hidden": "true" })));
+  }
+
+  #svg(high, told, ...children) {
+    const { day } = this;
+    const lines = day.hours.map(([minute]) => draw("line", { x1: this.#x(minute), x2: this.#x(minute), y1: 0, y2: high, class: "hour-line" }));
+    const off = [[day.from_min, day.day_from_min], [day.day_to_min, day.to_min]].filter(([a, b]) => b > a)
+      .map(([a, b]) => draw("rect", { x: this.#x(a), width: this.#x(b) - this.#x(a), y: 0, height: high, class: "off" }));
+    const attributes = told ? { role: "img", "aria-label": told } : { "aria-hidden": "true" };
+    return draw("svg", { viewBox: `0 0 ${this.#width} ${high}`, preserveAspectRatio: "none", ...attributes }, ...off, ...lines, ...children);
+  }
+
+  #block(span, y, high, kind) {
+    const x = this.#x(span.start_min), width = this.#x(span.end_min) - x;
+    return width > 0 ? draw("rect", { x, y, width: Math.max(width, 1), height: high, class: kind }) : null;
+  }
+
+  #hours() {
+    const row = this.#row("hours", "");
+    const lane = row.querySelector(".day-lane");
+    this.day.hours.forEach(([minute, words], n) => {
+      const label = make("span", { class: n % 2 ? "hour odd" : "hour" }, words);
+      label.style.left = `${(100 * this.#x(minute)) / this.#width}%`;
+      lane.append(label);
+    });
+    return row;
+  }
+
+  #curve() {
+    const shot = this.day.shots.find((one) => one.name === this.shot);
+    const { minutes, lux, low_share: low, high_share: high, good, sun_on_dish: sun } = shot.light;
+    const top = Math.max(...lux) * high * 1.04 || 1;
+    const y = (value) => HIGH - (HIGH * value) / top;
+    const path = (share) => minutes.map((m, i) => `${this.#x(m).toFixed(1)} ${y(lux[i] * share).toFixed(2)}`);
+    const line = path(1);
+    const under = `M${line[0]}L${line.join("L")}L${this.#x(minutes.at(-1))} ${HIGH}L${this.#x(minutes[0])} ${HIGH}Z`;
+    const band = `M${path(high).join("L")}L${path(low).reverse().join("L")}Z`;
+    const clip = draw("clipPath", { id: "good-light" }, ...good.map((span) => this.#block(span, 0, HIGH, "")));
+    const best = lux.indexOf(Math.max(...lux));
+    const told = `Light on ${shot.name}: at most about ${rounded(lux[best])} lx, likely between ${rounded(lux[best] * low)} and ${rounded(lux[best] * high)}.`;
+    const svg = this.#svg(HIGH, told, draw("defs", {}, clip), draw("path", { d: under, class: "good-under", "clip-path": "url(#good-light)" }),
+      draw("path", { d: band, class: "band" }), ...sun.map((span) => this.#block(span, HIGH - 4, 4, "sun")), draw("path", { d: `M${line.join("L")}`, class: "curve" }));
+    this.curveTop = top;
+    const name = [make("strong", {}, "Light"), make("span", { class: "soft small" }, `on ${shot.name}`)];
+    return this.#row("curve-row", name, svg);
+  }
+
+  #strip(shot) {
+    const { slot, light } = shot;
+    const goodWords = !light ? "" : light.good.length ? `${Math.round(light.good_min)} good min` : "no good light";
+    const told = [
+      light?.good.length ? `good light ${light.good.map((span) => span.words).join(", ")}` : "no good light",
+      slot ? `set up from ${slot.words.split("–")[0]}, hero in at ${slot.hero_words}, done ${slot.words.split("–")[1]}` : "no hour",
+    ].join("; ");
+    const button = make("button", { type: "button", class: "strip-name", "aria-pressed": String(shot.name === this.shot), onclick: () => { this.shot = shot.name; this.show(this.day); this.place.querySelector('.strip-name[aria-pressed="true"]')?.focus(); } }, shot.name, make("span", { class: "soft small" }, goodWords));
+    const parts = [...(light?.good || []).map((span) => this.#block(span, 7, 10, "good"))];
+    if (slot) {
+      parts.push(this.#block({ start_min: slot.start_min, end_min: slot.hero_min }, 3, 18, "setting"), this.#block({ start_min: slot.hero_min, end_min: slot.end_min }, 3, 18, "hero"));
+    }
+    const row = this.#row("strip", button, this.#svg(24, `${shot.name}: ${told}`, ...parts.filter(Boolean)));
+    if (slot && !slot.good_light) row.classList.add("not-good");
+    return row;
+  }
+
+  #kitchen() {
+    const today = this.day.kitchen.filter((task) => !task.day_before);
+    const ends = [];
+    const placed = today.map((task) => {
+      let lane = ends.findIndex((end) => end <= task.start_min + 0.01);
+      if (lane < 0) lane = ends.length;
+      ends[lane] = task.end_min;
+      return { task, lane };
+    });
+    const high = Math.max(ends.length, 1) * 14 + 4;
+    const told = today.length ? `Kitchen: ${today.map((task) => `${task.words} ${task.name}`).join("; ")}` : "Kitchen: nothing to cook today";
+    const row = this.#row("kitchen", [make("strong", {}, "Kitchen")], this.#svg(high, told, ...placed.map(({ task, lane }) => this.#block(task, lane * 14 + 3, 10, task.hands ? "hands" : "no-hands"))));
+    row.querySelector("svg").style.height = `${high}px`;
+    return row;
+  }
+
+  #hour() {
+    const { day } = this;
+    const input = make("input", { type: "range", id: "day-hour", min: day.from_min, max: day.to_min, step: 5, value: this.minute });
+    input.addEventListener("input", () => { this.minute = Number(input.value); this.#look(); });
+    const row = this.#row("hour-row", [make("label", { for: "day-hour" }, "Look at an hour")], input);
+    row.querySelector(".day-lane").append(make("output", { class: "day-told", for: "day-hour", "aria-live": "polite" }));
+    this.input = input;
+    return row;
+  }
+
+  #look() {
+    const { day, minute } = this;
+    const shot = day.shots.find((one) => one.name === this.shot);
+    const { minutes, lux } = shot.light;
+    let near = 0;
+    minutes.forEach((m, i) => { if (Math.abs(m - minute) < Math.abs(minutes[near] - minute)) near = i; });
+    const inside = (span) => span.start_min <= minute && minute < span.end_min;
+    const lit = day.shots.filter((one) => one.light?.good.some(inside));
+    const good = lit.length === day.shots.length ? "good for every shot" : lit.length ? `good for ${lit.map((one) => one.name).join(", ")}` : "good for no shot";
+    const doing = day.shots.find((one) => one.slot && inside(one.slot));
+    const clock = this.#clock(minute);
+    this.input.setAttribute("aria-valuetext", clock);
+    this.place.querySelector(".day-told").textContent = `${clock}: about ${rounded(lux[near])} lx on ${shot.name}; ${good}${doing ? `; ${minute < doing.slot.hero_min ? "setting up" : "shooting"} ${doing.name}` : ""}.`;
+    for (const mark of this.place.querySelectorAll(".day-at")) mark.style.left = `${(100 * this.#x(minute)) / this.#width}%`;
+  }
+
+  #clock(minute) {
+    const { hours } = this.day;
+    const before = hours.filter(([at]) => at <= minute + 0.01).at(-1) || hours[0];
+    return `${before[1].split(":")[0]}:${String(Math.round(minute - before[0])).padStart(2, "0")}`;
+  }
+
+  #key() {
+    const item = (kind, words) => make("span", {}, draw("svg", { viewBox: "0 0 20 12", width: 20, height: 12, "aria-hidden": "true" }, draw("rect", { x: 0, y: 1, width: 20, height: 10, class: kind })), words);
+    return make("p", { class: "day-key soft small" }, item("good", "good light"), item("setting", "setting up with the stand-in"), item("hero", "the hero"), item("hands", "kitchen, your hands"), item("no-hands", "kitchen, by itself"));
+  }
+}
+
+/** The day in order: cooking and shots by the clock. */
+export function dayOrder(day) {
+  const rows = [
+    ...day.kitchen.map((task) => ({ at: task.start_min, words: task.words, what: task.name, how: [task.day_before ? task.why : task.why && `for ${task.why}`, task.hands ? "" : "needs no hands"].filter(Boolean).join(", "), kind: "cook" })),
+    ...day.shots.filter((shot) => shot.slot).map((shot) => ({ at: shot.slot.start_min, words: shot.slot.words, what: shot.name, how: [`hero in at ${shot.slot.hero_words}`, ...shot.slot.remarks].join(". "), kind: "shoot", shot: shot.name })),
+  ].sort((a, b) => a.at - b.at);
+  if (!rows.length) return null;
+  const item = (row) => make("li", { class: row.kind }, make("span", { class: "number when" }, row.words), make("span", {}, row.shot ? make("a", { href: `#shot-${row.shot}` }, row.what) : row.what, row.how ? make("span", { class: "soft small how" }, row.how) : null));
+  return [make("h3", {}, "In order"), make("ol", { class: "plain order" }, ...rows.map(item))];
+}
+
+/** Notes, plates and the holding rule. */
+export function dayNotes(day) {
+  const out = [];
+  if (day.notes.length) out.push(make("h3", {}, "To know"), make("ul", { class: "plain notes" }, ...day.notes.map((note) => make("li", {}, note))));
+  if (day.plates.length) out.push(make("details", {}, make("summary", {}, `Plates of the dish: ${day.plates.length}`), make("ul", { class: "plain notes" }, ...day.plates.map((plate) => make("li", {}, plate)))));
+  return out;
+}

@@ -1,0 +1,302 @@
+// The Plan page: the file's value in, fields and cards out; every change saved at once, the day worked out behind it.
+import { ask, Refused } from "../core/ask.js";
+import { all, given, make, one, settled } from "../core/dom.js";
+import { follow, on } from "../core/live.js";
+import { Saved } from "../core/save.js";
+import { say, trying } from "../core/say.js";
+import { DayChart, dayNotes, dayOrder } from "./day.js";
+import { at, Fields } from "./fields.js";
+import { Pictures } from "./pictures.js";
+import { freeName, row } from "./rows.js";
+import { ShotCard, WORDS_ONLY } from "./shots.js";
+
+const start = given("given");
+const LOOK_MS = 4000;
+let value = start.saved.value;
+let cards = [];
+let day = null, drawn = {}, asked = null, again = false, wantedVersion = start.saved.version;
+const landed = start.landed;
+const versions = { shoot: start.saved.version, studio: "" };
+
+const saved = new Saved("shoot", start.saved.version, start.saved.can_undo, (now, told) => take(now, told));
+const fields = new Fields({ schema: start.schema, names: start.names, save: (changes, mistaken) => save(changes, mistaken), value: () => value, refused, along });
+const chart = new DayChart(one("#day-chart"));
+const pictures = new Pictures({
+  show: (shot, picture) => card(shot)?.picture.show(picture),
+  told: (shot, words, share) => card(shot)?.picture.told(words, share),
+  stale: () => workOut(),
+});
+
+const card = (name) => cards.find((each) => each.name === name);
+
+// ---- saving --------------------------------------------------------------------------------------------
+
+let marking = false;
+
+async function save(changes, mistaken = null) {
+  return saved.save(changes, mistaken);
+}
+
+function take(now, told) {
+  const before = value;
+  value = now;
+  const same = structure(before) === structure(now);
+  if (!same) rebuild();
+  fields.show(marking);
+  for (const each of cards) each.words(now);
+  one("#dish").textContent = now.recipe.title || "Plan";
+  one("#undo").disabled = !saved.canUndo;
+  if (versions.shoot !== told.version && changesDay(before, now)) { wantedVersion = told.version; markStale(); workOut(); }
+  else wantedVersion = told.version;
+  versions.shoot = told.version;
+}
+
+/** What stands where: as long as it is the same, only values are shown anew. */
+function structure(shoot) {
+  return JSON.stringify([shoot.shots.map((shot) => [shot.name, shot.boards.length]), shoot.recipe.steps.length, shoot.channels.map((channel) => channel.name), start.names]);
+}
+
+/** Whether anything that is worked out rests on the difference. */
+function changesDay(before, now) {
+  const bare = (shoot) => JSON.stringify([
+    shoot.date, shoot.sky, shoot.from_time, shoot.to_time, shoot.studio, shoot.channels, shoot.recipe.steps, shoot.recipe.perishable,
+    shoot.shots.map((shot) => Object.entries(shot).filter(([name]) => !WORDS_ONLY.has(name))),
+  ]);
+  return bare(before) !== bare(now);
+}
+
+/** Changes that must not be tried: frames are filed under their shot's name. */
+function refused(path, wanted) {
+  if (path[0] === "shots" && path[2] === "name") {
+    const old = at(value, path);
+    if (landed[old] && wanted !== old) return `${landed[old]} frames have landed for “${old}”: its name stays. Its title is free.`;
+  }
+  return "";
+}
+
+/** A thing called anew is called so by all who name it. */
+function along(path, wanted) {
+  const old = at(value, path);
+  if (path[0] === "channels" && path[2] === "name") {
+    return value.shots.flatMap((shot, n) => (shot.channels.includes(old) ? [{ put: ["shots", n, "channels"], value: shot.channels.map((name) => (name === old ? wanted : name)) }] : []));
+  }
+  if (path[0] === "shots" && path[2] === "name") {
+    return value.recipe.steps.flatMap((step, n) => (step.for_shot === old ? [{ put: ["recipe", "steps", n, "for_shot"], value: wanted }] : []));
+  }
+  return [];
+}
+
+async function undo() {
+  marking = true;
+  const done = await saved.undo();
+  marking = false;
+  if (done) say("Taken back.");
+}
+
+one("#undo").addEventListener("click", undo);
+document.addEventListener("keydown", (event) => {
+  if (!(event.ctrlKey || event.metaKey) || event.shiftKey || event.key.toLowerCase() !== "z") return;
+  // while she writes, the field's own undo serves
+  const writing = event.target.closest?.("input[type=text], textarea");
+  const field = writing && [...fields.all].find((each) => each.element.contains(writing));
+  if (field?.dirty || !saved.canUndo) return;
+  event.preventDefault();
+  undo();
+});
+document.addEventListener("visibilitychange", () => { if (document.hidden) document.activeElement?.dispatchEvent(new Event("change")); });
+
+// ---- changes from elsewhere ----------------------------------------------------------------------------
+
+async function look() {
+  const now = await ask("/plan/versions");
+  if (JSON.stringify(now.names) !== JSON.stringify(start.names)) { start.names = now.names; fields.names = now.names; rebuild(); fields.show(); }
+  if (versions.studio && now.studio !== versions.studio) { versions.studio = now.studio; markStale(); workOut(); }
+  versions.studio = now.studio;
+  await saved.queue;
+  if (now.shoot === saved.version) return;
+  const read = await ask("/settings/shoot");
+  await saved.queue;
+  if (read.version === saved.version) return;
+  saved.version = read.version;
+  saved.canUndo = read.can_undo;
+  marking = true;
+  take(read.value, read);
+  marking = false;
+  one("#mend").hidden = true;
+  say("shoot.toml was changed elsewhere. What is there now is shown.", null, 9000);
+}
+
+let looking = false;
+async function lookQuietly() {
+  if (looking || document.hidden) return;
+  looking = true;
+  try {
+    await look();
+  } catch (error) {
+    if (error.status === 422 || error.status === 503) mend(error);
+  } finally {
+    looking = false;
+  }
+}
+
+on("settings", lookQuietly);
+on("connected", lookQuietly);
+setInterval(lookQuietly, LOOK_MS);
+document.addEventListener("visibilitychange", lookQuietly);
+lookQuietly();
+
+// ---- the day -------------------------------------------------------------------------------------------
+
+function markStale() {
+  one("#day").classList.add("stale");
+  one("#day-state").textContent = day ? "The day is being worked out again." : "The day is being worked out.";
+  for (const each of cards) each.stale();
+}
+
+const workOut = settled(250, async () => {
+  if (asked) { again = true; return; }
+  asked = ask("/plan/day");
+  try {
+    const told = await asked;
+    if (told.day.version === wantedVersion) showDay(told);
+    else { again = true; lookQuietly(); }
+  } catch (error) {
+    mend(error);
+  }
+  asked = null;
+  if (again) { again = false; workOut(); }
+});
+
+function showDay(told) {
+  ({ day, drawn } = told);
+  versions.studio = versions.studio || day.studio_version;
+  one("#mend").hidden = true;
+  one("#day").classList.remove("stale");
+  one("#day-state").textContent = "";
+  one("#lead").textContent = lead();
+  chart.show(day);
+  one("#day-order").replaceChildren(...(dayOrder(day) || []));
+  one("#day-notes").replaceChildren(...dayNotes(day));
+  for (const shot of day.shots) card(shot.name)?.show(shot);
+  pictures.want(day.shots.filter((shot) => shot.card).map((shot) => ({ shot: shot.name, key: shot.card.picture_key })), drawn);
+}
+
+function lead() {
+  const date = new Date(`${value.date}T12:00`);
+  const words = date.toLocaleDateString("en-GB", { weekday: "long", day: "numeric", month: "long", year: "numeric" });
+  return [words, day.place, `${value.sky} sky`, day.begins && `begin at ${day.begins}`].filter(Boolean).join(", ");
+}
+
+/** What keeps the day from being worked out: at the top, and nothing old shown as if it held. */
+function mend(error) {
+  const mistakes = error.mistakes || [];
+  const told = JSON.stringify([error.message, mistakes]);
+  if (!one("#mend").hidden && one("#mend").dataset.told === told) return;
+  one("#mend").dataset.told = told;
+  one("#mend").replaceChildren(
+    make("h2", {}, "To mend before the day can be worked out"),
+    ...(mistakes.length
+      ? mistakes.map((m) => make("div", { class: "mistake" }, make("strong", {}, `${m.where || m.file}${m.line ? `, ${m.file} line ${m.line}` : ""}`), make("p", {}, m.said), m.paste ? make("pre", {}, m.paste) : null))
+      : [make("p", { class: "mistake" }, error instanceof Refused ? error.message : String(error))]),
+  );
+  one("#mend").hidden = false;
+  one("#day").classList.add("stale");
+  one("#day-state").textContent = "The day is not worked out: see above.";
+  for (const each of cards) { each.stale(); each.state.textContent = "Not worked out: see the top of the page."; }
+}
+
+// ---- lists: shots, steps, channels ---------------------------------------------------------------------
+
+function rebuild() {
+  const known = new Set(cards.map((each) => each.name));
+  const open = new Set(cards.filter((each) => each.edit.open).map((each) => each.name));
+  // a shot that was only called anew stays open
+  value.shots.forEach((shot, n) => { if (!known.has(shot.name) && cards[n]?.edit.open && value.shots.length === cards.length) open.add(shot.name); });
+  const focused = document.activeElement?.closest?.("[data-path]")?.dataset.path;
+  for (const place of ["#shot-list", "#step-list", "#channel-list"]) fields.forget(one(place));
+  const before = new Map(cards.map((each) => [each.name, each]));
+  cards = value.shots.map((shot, number) => new ShotCard({
+    fields, value, number, total: value.shots.length,
+    move: (by) => moveItem(["shots", number], number + by, shot.name, (act) => `#shot-${shot.name} ${act}`, by),
+    remove: () => removeItem(["shots", number], shot.name),
+  }));
+  for (const each of cards) {
+    const told = day?.shots.find((shot) => shot.name === each.name);
+    if (told) { each.show(told); const old = before.get(each.name); if (old?.element.classList.contains("stale")) each.stale(); } else each.stale();
+    if (open.has(each.name)) each.open();
+  }
+  one("#shot-list").replaceChildren(...cards.map((each) => each.element));
+  if (!cards.length) one("#shot-list").replaceChildren(make("p", { class: "soft" }, "No shots yet. A shot is one wanted picture."));
+  if (day) pictures.want(day.shots.filter((shot) => shot.card && card(shot.name)).map((shot) => ({ shot: shot.name, key: shot.card.picture_key })), drawn);
+  const { steps } = value.recipe;
+  one("#step-list").replaceChildren(...steps.map((step, number) => {
+    const made = row({
+      fields, table: "Step", array: ["recipe", "steps"], number, total: steps.length, name: step.name || `step ${number + 1}`, kind: "step",
+      layout: [["name", { label: "What", hint: "" }], ["takes", { label: "Takes", hint: "" }], ["looks_fresh_for", { label: "Looks right for", hint: "Empty: it keeps" }], ["hands", { label: "Needs your hands", hint: "" }], ["for_shot", { label: "Only for", hint: "" }], ["text", { label: "The reader's sentence", hint: "" }]],
+      move: (by) => moveItem(["recipe", "steps", number], number + by, step.name, (act) => `[data-item="recipe.steps-${number + by}"] ${act}`, by),
+      remove: () => removeItem(["recipe", "steps", number], step.name),
+    });
+    return made;
+  }));
+  one("#channel-list").replaceChildren(...value.channels.map((channel, number) => row({
+    fields, table: "Channel", array: ["channels"], number, total: value.channels.length, name: channel.name, kind: "channel",
+    layout: [["name", { hint: "" }], ["width_px", { hint: "" }], ["height_px", { hint: "" }], ["largest_kb", { label: "Largest file", hint: "" }], ["text_space", { label: "Left for text", hint: "" }], ["on_page", { label: "In the recipe page's markup", hint: "" }], ["formats", { hint: "" }]],
+    move: (by) => moveItem(["channels", number], number + by, channel.name, (act) => `[data-item="channels-${number + by}"] ${act}`, by),
+    remove: () => removeChannel(number),
+  })));
+  if (focused) one("main").querySelector(`[data-path="${CSS.escape(focused)}"] :is(input, select, textarea)`)?.focus();
+}
+
+async function moveItem(where, to, name, place, by) {
+  if (!(await save([{ move: where, to }]))) return;
+  const total = at(value, where.slice(0, -1)).length;
+  say(`${name} is now ${to + 1} of ${total}.`);
+  const wanted = document.querySelector(place(`[data-act="${by < 0 ? "Up" : "Down"}"]`));
+  (wanted?.disabled ? document.querySelector(place(`[data-act="${by < 0 ? "Down" : "Up"}"]`)) : wanted)?.focus();
+  wanted?.scrollIntoView({ block: "nearest" });
+}
+
+async function removeItem(where, name) {
+  if (await save([{ take: where }])) say(`${name || "It"} is taken away.`, { words: "Undo", do: undo });
+}
+
+async function removeChannel(number) {
+  const { name } = value.channels[number];
+  const others = value.shots.flatMap((shot, n) => (shot.channels.includes(name) ? [{ put: ["shots", n, "channels"], value: shot.channels.filter((each) => each !== name) }] : []));
+  if (await save([...others, { take: ["channels", number] }])) say(`${name} is taken away.`, { words: "Undo", do: undo });
+}
+
+one("#add-shot").addEventListener("click", () => trying(async () => {
+  const name = freeName(value.shots, "shot");
+  if (!(await save([{ add: ["shots"], item: { name } }]))) return;
+  const made = card(name);
+  made?.open("name");
+  made?.element.scrollIntoView({ block: "start" });
+}));
+one("#add-step").addEventListener("click", () => trying(async () => {
+  if (!(await save([{ add: ["recipe", "steps"], item: { name: "new step", takes: "PT5M" } }]))) return;
+  const input = all("#step-list .of-name input").at(-1);
+  input?.focus();
+  input?.select();
+}));
+one("#add-channel").addEventListener("click", () => trying(async () => {
+  if (!(await save([{ add: ["channels"], item: { name: freeName(value.channels, "channel") } }]))) return;
+  const input = all("#channel-list .of-name input").at(-1);
+  input?.focus();
+  input?.select();
+}));
+
+// ---- begin ---------------------------------------------------------------------------------------------
+
+one("#day-fields").append(...["date", "sky", "from_time", "to_time"].map((name) => fields.make("Shoot", name, [])));
+one("#recipe-fields").append(
+  make("div", { class: "fields three" }, fields.make("Recipe", "title", ["recipe"], { label: "Dish" }), fields.make("Recipe", "serves", ["recipe"]), fields.make("Recipe", "perishable", ["recipe"])),
+  make("div", { class: "fields two" }, fields.make("Recipe", "ingredients", ["recipe"]), make("div", {}, fields.make("Recipe", "description", ["recipe"]), fields.make("Recipe", "allergens", ["recipe"], { hint: "Every allergen on the set, garnish included, one a line" }))),
+  make("details", {}, make("summary", {}, "Kitchen, course, words people search by"), make("div", { class: "fields three" }, ...["cuisine", "course", "keywords"].map((name) => fields.make("Recipe", name, ["recipe"])))),
+);
+one("#creator-fields").append(...["name", "credit", "copyright", "licence_url", "acquire_url", "usage_terms", "page_url", "language"].map((name) => fields.make("Creator", name, ["creator"])));
+one("#undo").disabled = !saved.canUndo;
+rebuild();
+markStale();
+follow(start.row);
+workOut();

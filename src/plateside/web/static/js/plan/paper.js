@@ -1,0 +1,4 @@
+// A page to print.
+import { one } from "../core/dom.js";
+
+one("#print").addEventListener("click", () => print());

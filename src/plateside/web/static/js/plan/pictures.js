@@ -1,0 +1,119 @@
+// Test pictures, drawn one after another in the background: a rough one of each shot first, then a clean one of each.
+import { make } from "../core/dom.js";
+import { work } from "../core/ask.js";
+
+const QUALITIES = ["rough", "clean"];
+
+/** Draws what the newest day wants and tells each card. */
+export class Pictures {
+  /** show(shot, {src, quality, words, key}), told(shot, words, share), stale(): the day must be asked again. */
+  constructor({ show, told, stale }) {
+    Object.assign(this, { show, told, stale });
+    this.wanted = new Map();
+    this.running = null;
+    this.failed = new Map();
+  }
+
+  /** The day's pictures: [{shot, key}], and which are drawn: {key: {quality: words}}. */
+  want(shots, drawn) {
+    const before = this.wanted;
+    this.wanted = new Map();
+    for (const { shot, key } of shots) {
+      const known = before.get(shot);
+      const kept = known && known.key === key ? known : { shot, key, has: {}, since: known ? performance.now() : 0 };
+      Object.assign(kept.has, drawn[key] || {});
+      this.wanted.set(shot, kept);
+      this.#show(kept);
+    }
+    const { running } = this;
+    if (running) {
+      const gone = this.wanted.get(running.shot)?.key !== running.key;
+      const rough = [...this.wanted.values()].some((one) => !("rough" in one.has) && !("clean" in one.has));
+      // a changed shot's rough picture does not wait for another's clean one
+      if (gone || (rough && running.quality === "clean")) { running.dropped = true; running.job.stop()?.catch?.(() => {}); }
+    }
+    this.#next();
+  }
+
+  #show(one) {
+    const quality = "clean" in one.has ? "clean" : "rough" in one.has ? "rough" : "";
+    if (quality) this.show(one.shot, { key: one.key, quality, src: `/plan/picture/${one.key}/${quality}.jpg`, words: one.has[quality] });
+  }
+
+  #pick() {
+    const all = [...this.wanted.values()].filter((one) => !this.failed.has(one.key)).sort((a, b) => b.since - a.since);
+    for (const quality of QUALITIES) {
+      const found = all.find((one) => !(quality in one.has) && !("clean" in one.has));
+      if (found) return { ...found, quality };
+    }
+    return null;
+  }
+
+  async #next() {
+    if (this.running) return;
+    const next = this.#pick();
+    if (!next) return;
+    const { shot, key, quality } = next;
+    this.told(shot, quality === "rough" ? "Being drawn." : "Clearing.", 0);
+    const job = work("/plan/picture", { shot, key, quality }, (news) => {
+      if (news.state === "running" && this.wanted.get(shot)?.key === key) {
+        this.told(shot, quality === "rough" ? "Being drawn." : "Clearing.", news.total ? news.done / news.total : 0);
+      }
+    });
+    this.running = { shot, key, quality, job, dropped: false };
+    try {
+      const done = await job;
+      const one = this.wanted.get(shot);
+      if (one?.key === key) {
+        one.has[quality] = done.words;
+        this.#show(one);
+        this.told(shot, "", 0);
+      }
+    } catch (error) {
+      if (error.status === 409) {
+        // stopped by us, or by the server because the files changed: a new day says what is wanted
+        if (!this.running.dropped) { this.failed.set(key, "stopped"); setTimeout(() => { this.failed.delete(key); this.#next(); }, 4000); this.stale(); }
+      } else {
+        this.failed.set(key, error.message);
+        if (this.wanted.get(shot)?.key === key) this.told(shot, error.message, -1);
+      }
+    }
+    this.running = null;
+    this.#next();
+  }
+}
+
+/** The place of a test picture in a card. */
+export function pictureFigure(shot, title) {
+  const image = make("img", { alt: "", width: 560, height: 372, hidden: true });
+  const words = make("p", { class: "picture-words" }, "The test picture comes when the set-up is worked out.");
+  const bar = make("progress", { max: 1, value: 0, "aria-label": `Test picture of ${shot}`, hidden: true });
+  const caption = make("figcaption", { class: "soft small" });
+  const frame = make("div", { class: "picture-frame" }, image, make("div", { class: "picture-told" }, words, bar));
+  const element = make("figure", { class: "test-picture" }, frame, caption);
+  return {
+    element,
+    shape(wide, high) { frame.style.aspectRatio = `${wide} / ${high}`; },
+    show({ src, quality, words: drawn }) {
+      if (image.getAttribute("src") !== src) {
+        image.src = src;
+        image.alt = `Drawn test picture of ${title() || shot}: a stand-in dish, not a photograph`;
+      }
+      image.hidden = false;
+      element.dataset.quality = quality;
+      caption.textContent = `Drawn, not photographed${drawn ? `: ${drawn}` : ""}.`;
+      words.textContent = "";
+    },
+    told(said, share) {
+      words.textContent = said && share >= 0 && element.dataset.quality === "stale" ? "Being worked out again." : said;
+      bar.hidden = !(share >= 0 && said);
+      bar.value = Math.max(share, 0);
+      element.classList.toggle("failed", share < 0);
+    },
+    stale() {
+      if (!image.hidden) { words.textContent = "Being worked out again."; element.dataset.quality = "stale"; }
+    },
+    current(quality) { element.dataset.quality = quality; },
+    none(said) { image.hidden = true; image.removeAttribute("src"); caption.textContent = ""; words.textContent = said; bar.hidden = true; },
+  };
+}

@@ -1,0 +1,30 @@
+// Steps of the recipe and channels: rows edited in place, moved by buttons and keys, taken away, added.
+import { make } from "../core/dom.js";
+
+/** One row of fields with its buttons; `layout` are [name, options]. */
+export function row({ fields, table, array, number, total, name, layout, move, remove, kind }) {
+  const path = [...array, number];
+  const act = (words, label, action, off = false) => make("button", { type: "button", class: "quiet small-act", "aria-label": label, "data-act": words, disabled: off, onclick: action }, words);
+  const element = make("li", { class: `edit-row ${kind}`, "data-item": `${array.join(".")}-${number}` },
+    make("div", { class: "row-fields" }, ...layout.map(([field, options = {}]) => {
+      const made = fields.make(table, field, path, options);
+      made.classList.add(`of-${field}`);
+      return made;
+    })),
+    make("div", { class: "row tools" }, act("Up", `Move ${name} up`, () => move(-1), number === 0), act("Down", `Move ${name} down`, () => move(1), number === total - 1), act("Remove", `Remove ${name}`, remove)));
+  element.addEventListener("keydown", (event) => {
+    if (!event.altKey || (event.key !== "ArrowUp" && event.key !== "ArrowDown") || event.target.closest("select")) return;
+    event.preventDefault();
+    const by = event.key === "ArrowUp" ? -1 : 1;
+    if (number + by >= 0 && number + by < total) move(by);
+  });
+  return element;
+}
+
+/** A name that none of the items has: "shot-3". */
+export function freeName(items, stem) {
+  const taken = new Set(items.map((item) => item.name.toLowerCase()));
+  let n = items.length + 1;
+  while (taken.has(`${stem}-${n}`)) n += 1;
+  return `${stem}-${n}`;
+}
