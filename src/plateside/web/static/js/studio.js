@@ -1,0 +1,178 @@
+// The Studio page: one studio, drawn, typed and listed; every change is saved at once and can be taken back.
+import { ask } from "./core/ask.js";
+import { all, given, make, one, settled } from "./core/dom.js";
+import { follow, on } from "./core/live.js";
+import { Saved } from "./core/save.js";
+import { say } from "./core/say.js";
+import { Fields } from "./studio_form.js";
+import { newThing } from "./studio_new.js";
+import { Gear } from "./studio_gear.js";
+import { Panel } from "./studio_panel.js";
+import { Plan } from "./studio_plan.js";
+import { Shelf } from "./studio_shelf.js";
+import { same, thingAt } from "./studio_room.js";
+
+const { now, tables } = given("given");
+let studio = now.value, draft = structuredClone(studio), path = ["room"], waiting = null, saving = 0, broken = false;
+
+const saved = new Saved("studio", now.version, now.can_undo, (value, told) => { saved.file = told?.file ?? now.file; arrived(value); });
+const fields = new Fields(tables, (at, value) => save([{ put: at, value }], at));
+fields.studio = studio;
+
+const plan = new Plan(one("#plan"), {
+  chosen: (at) => choose(at),
+  entered: (at) => { choose(at); one("#panel-head").focus(); },
+  moving: (at, values) => {
+    const thing = at[0] === "room" ? draft.room : thingAt(draft, at);
+    Object.assign(thing, values);
+    waiting = { at: at[0] === "room" ? ["room"] : at, values: { ...(waiting && same(waiting.at, at[0] === "room" ? ["room"] : at) ? waiting.values : {}), ...values } };
+    plan.show(draft, path);
+    panel.showValues(draft, waiting.at);
+  },
+  moved: () => keep(),
+  nudged: () => later(),
+  dropped: () => { waiting = null; redraw(); },
+  removed: (at) => remove(at),
+});
+const panel = new Panel(one("#panel-head"), one("#panel"), fields, { save, remove, choose, add, plan });
+const shelf = new Shelf(one("#shelf"), one("#plan"), plan, { choose, save });
+const gear = new Gear(one("#gear"), fields, { remove, add });
+
+/** What the keys have moved, or a drag: one step that can be taken back. */
+async function keep() {
+  if (!waiting) return;
+  const { at, values } = waiting;
+  waiting = null;
+  const changes = Object.entries(values).filter(([name, value]) => thingAt(studio, [...at, name]) !== value).map(([name, value]) => ({ put: [...at, name], value }));
+  if (changes.length) await save(changes);
+  else redraw();
+}
+const later = settled(450, () => keep());
+
+/** Save changes; what is wrong is told at its field. tried: the field that was typed into. */
+async function save(changes, tried = null) {
+  await keepFirst(changes);
+  saving += 1;
+  one("#saved").textContent = "Saving";
+  let refused = null;
+  const done = await saved.save(changes, (error) => { refused = error; });
+  saving -= 1;
+  one("#saved").textContent = done ? "Saved." : "Not saved.";
+  if (refused) {
+    if (!tried) redraw();
+    const first = refused.mistakes?.[0];
+    if (!tried && first?.path?.length > 1 && thingAt(draft, first.path.slice(0, -1))) choose(first.path.slice(0, -1));
+    const homeless = fields.mistakes(refused.mistakes || [], tried);
+    if (!refused.mistakes?.length || homeless.length) say(homeless[0]?.said || refused.message, null, 12000);
+  }
+  return done;
+}
+
+// a nudge that waits is saved before whatever comes next, so that steps keep their order
+async function keepFirst(changes) {
+  if (!waiting) return;
+  const { at, values } = waiting;
+  waiting = null;
+  changes.unshift(...Object.entries(values).map(([name, value]) => ({ put: [...at, name], value })));
+}
+
+function arrived(value) {
+  studio = value;
+  draft = structuredClone(value);
+  if (waiting) Object.assign(thingAt(draft, waiting.at) ?? {}, waiting.values);
+  if (thingAt(studio, path) === undefined) path = ["room"];
+  broken = false;
+  one("#broken").hidden = true;
+  redraw();
+}
+
+function redraw() {
+  if (!waiting) draft = structuredClone(studio);
+  if (!plan.held) plan.show(draft, path);
+  fields.show(studio);
+  panel.show(studio, path);
+  gear.show(studio);
+  shelf.show(studio, path);
+  one("#undo").disabled = !saved.canUndo;
+  one("#to-place").setAttribute("aria-pressed", String(path[0] === "place"));
+  one("#to-room").setAttribute("aria-pressed", String(path[0] === "room"));
+}
+
+function choose(at) {
+  if (same(at, path)) return;
+  path = at;
+  plan.show(draft, path);
+  panel.show(studio, path);
+  shelf.show(studio, path);
+  one("#to-place").setAttribute("aria-pressed", String(path[0] === "place"));
+  one("#to-room").setAttribute("aria-pressed", String(path[0] === "room"));
+}
+
+async function add(kind) {
+  const made = newThing(studio, tables, kind, path);
+  if (typeof made === "string") { say(made, null, 8000); return; }
+  if (!await save([...(made.first || []), { add: made.list, item: made.item }])) return;
+  const list = thingAt(studio, made.list), at = [...made.list, list.length - 1];
+  if (gear.holds(kind)) gear.open(at); else { choose(at); one("#panel-head").focus({ preventScroll: innerWidth > 960 }); }
+}
+
+async function remove(at) {
+  const thing = thingAt(studio, at), name = thing?.name || thing?.at || "It";
+  const was = path;
+  if (same(at, path)) path = ["room"];
+  if (await save([{ take: at }])) say(`${name} is taken out.`, { words: "Undo", do: undo }); else choose(was);
+}
+
+async function undo() {
+  await keep();
+  if (!saved.canUndo) { say("Nothing to take back."); return; }
+  if (await saved.undo()) one("#saved").textContent = "Taken back.";
+}
+
+one("#undo").addEventListener("click", undo);
+one("#to-room").addEventListener("click", () => choose(["room"]));
+one("#to-place").addEventListener("click", () => choose(["place"]));
+for (const button of all("[data-add]")) button.addEventListener("click", () => add(button.dataset.add));
+addEventListener("keydown", (event) => {
+  if (!(event.ctrlKey || event.metaKey) || event.shiftKey || event.key.toLowerCase() !== "z") return;
+  const typed = [...fields.fields.values()].find((each) => each.input === document.activeElement);
+  if (typed && typed.input.value !== typed.drawn) return; // letters just typed: the field's own undo
+  if (!typed && /^(INPUT|TEXTAREA)$/.test(document.activeElement?.tagName)) return;
+  event.preventDefault();
+  undo();
+});
+addEventListener("pagehide", () => { keep(); });
+
+// ---- changed elsewhere: another tab, a tablet, a text editor ----------------------------------------
+
+async function look() {
+  if (document.hidden || saving || waiting || plan.held) return;
+  try {
+    const { version } = await ask("/studio/version");
+    if (version === saved.version || saving || waiting || plan.held) { if (!broken || version === saved.version) showBroken(false); return; }
+    if (broken === version) return;
+    const told = await ask("/settings/studio");
+    if (saving || waiting || plan.held) return;
+    Object.assign(saved, { version: told.version, canUndo: told.can_undo });
+    arrived(told.value);
+    say("The studio was changed elsewhere. This is how it is now.", null, 8000);
+  } catch (error) {
+    if (error.status === 422) showBroken(true);
+  }
+}
+
+async function showBroken(is) {
+  if (!is) { broken = false; one("#broken").hidden = true; return; }
+  if (broken) return;
+  broken = true;
+  one("#broken").replaceChildren("The file was changed elsewhere, and cannot be used as it stands. What is drawn here is from before. ", make("a", { href: "/studio/mend" }, "Look at what is to mend"), ".");
+  one("#broken").hidden = false;
+}
+
+on("settings", ({ which }) => { if (which === "studio") look(); });
+addEventListener("focus", look);
+document.addEventListener("visibilitychange", look);
+setInterval(look, 3000);
+// rows of the journal do not matter here: only news
+follow(Number.MAX_SAFE_INTEGER);
+redraw();

@@ -1,0 +1,155 @@
+// Fields made from the model's own words: label, unit, range, choices; what is wrong is told at the field.
+import { make } from "./core/dom.js";
+import { markField } from "./core/save.js";
+import { same, tableOf, thingAt } from "./studio_room.js";
+
+const UNITS = { deg: "°", px: "pixels", "": "" };
+/** Fields that name another thing of the studio: the list it is chosen from, and the words for none. */
+const NAMES = { "diffusers.window": ["windows", "not hung"], "readings.spot": ["spots", ""] };
+const FIRST = /^(name|from_|width_|depth_|height_|table_width|table_depth|sill_|bearing_|distance_|top_|kind|colour|material|reflectance|window$|covers|focal_|widest_|sensor_|pixels_|lowest|highest|at$|spot$|illuminance|sky$|latitude|longitude|timezone)/;
+
+const keyOf = (path) => JSON.stringify(path);
+
+/** A value as it is typed. */
+export function shown(value) {
+  if (value === null || value === undefined) return "";
+  if (Array.isArray(value)) return value.join(", ");
+  return String(value);
+}
+
+/** What was typed as a value: what is no number goes to the reader as it stands, which tells what it may be. */
+function read(words, text) {
+  const plain = text.trim();
+  if (plain === "") return words.kind === "text" && words.required ? "" : null;
+  if (words.kind === "text") return words.words.length || words.form ? plain : text.trim();
+  const number = (part) => (/^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(part) ? Number(part) : null);
+  if (words.kind === "shares" && /[,;\s]/.test(plain)) {
+    const parts = plain.split(/[,;]\s*|\s+/).map(number);
+    if (parts.length === 3 && parts.every((part) => part !== null)) return parts;
+  }
+  return number(plain) ?? number(plain.replace(",", ".")) ?? plain;
+}
+
+/** All fields that are on the page. save(path, value) resolves to true when it was saved. */
+export class Fields {
+  constructor(tables, save) {
+    Object.assign(this, { tables, save, studio: null, fields: new Map() });
+  }
+
+  /** The fields of the thing at a path: those asked for first, the others under "More". */
+  of(path, { only = null, more = true } = {}) {
+    const words = this.tables[tableOf(path)].fields.filter((f) => !only || only.includes(f.name));
+    const first = words.filter((f) => only || f.required || FIRST.test(f.name)), rest = words.filter((f) => !first.includes(f));
+    const parts = [make("div", { class: "fields" }, first.map((f) => this.#field(path, f)))];
+    if (more && rest.length) parts.push(make("details", { class: "more", "data-more": keyOf(path) }, make("summary", {}, "More"), make("div", { class: "fields" }, rest.map((f) => this.#field(path, f)))));
+    return parts;
+  }
+
+  #field(path, words) {
+    const here = [...path, words.name], key = keyOf(here), id = `f-${here.join("-")}`, table = tableOf(path);
+    const unit = UNITS[words.unit] ?? words.unit, names = NAMES[`${table}.${words.name}`];
+    let input;
+    if (words.words.length || names) {
+      input = make("select", { id });
+    } else {
+      const numeric = ["number", "integer"].includes(words.kind);
+      input = make("input", { id, autocomplete: "off", inputmode: numeric ? "decimal" : undefined, maxlength: words.kind === "text" ? 400 : 60 });
+    }
+    const title = words.label[0].toUpperCase() + words.label.slice(1);
+    const hint = `${words.doc}${words.required ? "" : words.usual === null || words.usual === "" ? "" : `; usually ${shown(words.usual)}${unit && unit !== "°" ? ` ${unit}` : unit}`}`;
+    input.setAttribute("aria-describedby", `${id}-hint`);
+    const extra = words.form === "colour" ? make("input", { type: "color", class: "swatch", "aria-label": `${title}, chosen by eye`, onchange: (event) => { input.value = event.target.value; this.#commit(key); } }) : null;
+    const field = make("div", { class: `field${words.kind === "text" ? " words" : ""}`, "data-path": key },
+      make("label", { for: id }, title), make("div", { class: "with-unit" }, input, extra, unit ? make("span", { class: "unit" }, unit) : null),
+      make("p", { class: "hint small soft", id: `${id}-hint` }, hint));
+    const entry = { field, input, extra, words, path: here, names, drawn: "" };
+    this.fields.set(key, entry);
+    input.addEventListener("change", () => this.#commit(key));
+    if (words.kind === "number" || words.kind === "integer") input.addEventListener("keydown", (event) => this.#step(event, entry));
+    this.#fill(entry, true);
+    return field;
+  }
+
+  /** Up and down in a number: a centimetre, a degree, or a hundredth of what stands there. */
+  #step(event, entry) {
+    if (event.key !== "ArrowUp" && event.key !== "ArrowDown") return;
+    const { words, input } = entry, now = read(words, input.value) ?? words.usual;
+    if (typeof now !== "number") return;
+    event.preventDefault();
+    const by = (words.unit === "m" ? 0.01 : words.kind === "integer" || words.unit === "deg" || words.unit === "mm" ? 1 : words.high === 1 || words.high === 0.98 ? 0.01 : 0.1) * (event.shiftKey ? 10 : 1);
+    const to = Math.min(Math.max(now + (event.key === "ArrowUp" ? by : -by), words.low ?? -Infinity), words.high ?? Infinity);
+    input.value = String(Number(to.toFixed(4)));
+    clearTimeout(entry.timer);
+    entry.timer = setTimeout(() => this.#commit(keyOf(entry.path)), 500);
+  }
+
+  async #commit(key) {
+    const entry = this.fields.get(key);
+    if (!entry) return;
+    clearTimeout(entry.timer);
+    const { input, words, field, path } = entry;
+    if (input.value === entry.drawn) { markField(field, ""); return; }
+    const value = read(words, input.value);
+    if (value === null && words.required) { this.tell(entry, `${words.label} must be given: ${words.doc}.`); return; }
+    entry.asked = input.value;
+    await this.save(path, value);
+  }
+
+  #fill(entry, always = false) {
+    const { input, words, path, names } = entry, value = thingAt(this.studio, path);
+    if (input.tagName === "SELECT") {
+      const choices = names ? this.studio[names[0]].map((each) => each.name) : [...words.words];
+      const list = names && names[1] ? ["", ...choices] : choices;
+      if (list.join("\n") !== entry.list) {
+        entry.list = list.join("\n");
+        input.replaceChildren(...list.map((each) => make("option", { value: each }, each === "" ? names[1] : each)));
+      }
+    }
+    const now = shown(value);
+    const dirty = document.activeElement === input && input.value !== entry.drawn && input.value !== entry.asked;
+    if (always || !dirty) input.value = now;
+    if (input.placeholder !== undefined && words.usual === null && words.optional) input.placeholder = words.name === "from_left_m" ? "in the middle" : "";
+    entry.drawn = now;
+    if (entry.extra && /^#[0-9a-f]{6}$/i.test(now)) entry.extra.value = now;
+  }
+
+  /** The studio as it now is, in every field; what is being typed stays. */
+  show(studio) {
+    this.studio = studio;
+    for (const [key, entry] of this.fields) {
+      if (!entry.field.isConnected) { this.fields.delete(key); continue; }
+      if (thingAt(studio, entry.path.slice(0, -1)) !== undefined) { markField(entry.field, ""); entry.input.removeAttribute("aria-invalid"); entry.input.setAttribute("aria-describedby", `${entry.input.id}-hint`); this.#fill(entry); }
+    }
+  }
+
+  /** Mistakes, each at its field; gives back those whose field is not on the page. */
+  mistakes(list, tried = null) {
+    const homeless = [];
+    for (const mistake of list) {
+      const entry = [...this.fields.values()].find((each) => each.field.isConnected && same(each.path, mistake.path));
+      if (entry) this.tell(entry, mistake.said, mistake.paste); else homeless.push(mistake);
+    }
+    const at = tried && this.fields.get(keyOf(tried));
+    if (at?.field.isConnected && homeless.length) {
+      this.tell(at, homeless.map((m) => `${m.where}: ${m.said}`).join(" "));
+      return [];
+    }
+    return homeless;
+  }
+
+  tell(entry, words, paste = "") {
+    for (let up = entry.field.closest("details"); up; up = up.parentElement.closest("details")) up.open = true;
+    markField(entry.field, words);
+    const value = paste && pasted(paste, entry.words.name);
+    if (value !== undefined && value !== "") {
+      entry.field.querySelector(".said").append(" ", make("button", { type: "button", class: "quiet use", onclick: async () => { entry.input.value = shown(value); entry.drawn = null; await this.#commit(keyOf(entry.path)); } }, `Write ${shown(value)}`));
+    }
+  }
+}
+
+/** The value of `key = value` in a line to paste, when it is plain; an example to look at is none. */
+function pasted(paste, name) {
+  const match = paste.match(/^(\w+) = (.+)$/);
+  if (!match || match[1] !== name || paste.includes("# for example")) return undefined;
+  try { return JSON.parse(match[2]); } catch { return undefined; }
+}

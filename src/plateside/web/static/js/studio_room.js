@@ -1,0 +1,43 @@
+// The room's geometry as the model tells it: x to the right along the front wall, y away from it, in metres.
+export const WALLS = ["front", "right", "back", "left"];
+const turn = (deg) => ((deg % 360) + 360) % 360;
+/** To the centimetre. */
+export const cm = (metres) => Math.round(metres * 100) / 100;
+export const within = (value, low, high) => Math.min(Math.max(value, low), Math.max(low, high));
+
+export const frontBearing = (studio) => studio.room.front_bearing_deg ?? studio.windows[0]?.bearing_deg ?? 0;
+export const wallOf = (studio, window) => WALLS[Math.round(turn(window.bearing_deg - frontBearing(studio)) / 90) % 4];
+export const wallLength = (studio, wall) => (wall === "front" || wall === "back" ? studio.room.width_m : studio.room.depth_m);
+export const leftEdge = (studio, window) => window.from_left_m ?? (wallLength(studio, wallOf(studio, window)) - window.width_m) / 2;
+export const wallBearing = (studio, wall) => turn(frontBearing(studio) + 90 * WALLS.indexOf(wall));
+export { turn };
+
+/** From a wall's left end (seen from inside) along it, to x and y. */
+export function onWall(studio, wall, along) {
+  const { width_m: w, depth_m: d } = studio.room;
+  return { front: [along, 0], right: [w, along], back: [w - along, d], left: [0, d - along] }[wall];
+}
+
+/** A step in x and y as a step along a wall, from its left end. */
+export const alongWall = (wall, dx, dy) => ({ front: dx, right: dy, back: -dx, left: -dy })[wall];
+/** Into the room from a wall. */
+export const inward = (wall) => ({ front: [0, 1], right: [-1, 0], back: [0, -1], left: [1, 0] })[wall];
+
+/** The first free stretch of a wall that is at least that long: [wall, from its left end], or null. */
+export function freeStretch(studio, length) {
+  for (const wall of WALLS) {
+    const taken = studio.windows.filter((w) => wallOf(studio, w) === wall).map((w) => [leftEdge(studio, w), leftEdge(studio, w) + w.width_m]).sort((a, b) => a[0] - b[0]);
+    let from = 0;
+    for (const [left, right] of [...taken, [wallLength(studio, wall), 0]]) {
+      if (left - from >= length) return [wall, cm(from + (left - from - length) / 2)];
+      from = right;
+    }
+  }
+  return null;
+}
+
+/** The thing at a path, or undefined. */
+export const thingAt = (studio, path) => path.reduce((thing, part) => thing?.[part], studio);
+export const same = (a, b) => a !== null && b !== null && a.length === b.length && a.every((part, n) => part === b[n]);
+/** A path as the name of its table: ["windows", 0, "opposite", 1] is "windows.opposite". */
+export const tableOf = (path) => path.filter((part) => typeof part === "string").join(".");
