@@ -15,7 +15,7 @@ from collections.abc import AsyncIterator
 from pathlib import Path
 from typing import Any
 
-from plateside.files.journal.journal import Journal, Row
+from plateside.files.journal.journal import Journal
 from plateside.model.errors import PlatesideError
 
 LOOK_S = 0.05
@@ -24,14 +24,13 @@ MOST_WAITING = 2000
 MOST_CLIENTS = 100
 
 
-def row_json(row: Row) -> dict[str, Any]:
-    """A row as pages get it."""
-    return {"n": row.number, "at": row.at.isoformat(), "kind": row.kind, "data": dict(row.data)}
+def _row_event(number: int, line: bytes) -> bytes:
+    # the journal's line is the page's data as it stands: a long day is passed on without being read
+    return b"id: %d\nevent: row\ndata: %b\n\n" % (number, line.rstrip(b"\r"))
 
 
-def _event(kind: str, data: Any, number: int | None = None) -> bytes:
-    head = "" if number is None else f"id: {number}\n"
-    return f"{head}event: {kind}\ndata: {json.dumps(data, ensure_ascii=False)}\n\n".encode()
+def _event(kind: str, data: Any) -> bytes:
+    return f"event: {kind}\ndata: {json.dumps(data, ensure_ascii=False)}\n\n".encode()
 
 
 class Live:
@@ -86,10 +85,10 @@ class Live:
             # rows told while the old ones are read would come twice: pass over what is already sent
             sent = self._last if after is None else after
             if after is not None and self._journal is not None:
-                rows = await asyncio.to_thread(self._rows, after)
-                if rows:
-                    yield b"".join(_event("row", row_json(r), r.number) for r in rows)
-                    sent = rows[-1].number
+                lines = await asyncio.to_thread(self._journal.lines, after)
+                if lines:
+                    yield b"".join(_row_event(number, line) for number, line in lines)
+                    sent = lines[-1][0]
             yield _event("beat", {"row": max(sent, self._last)})
             while True:
                 try:
@@ -105,9 +104,6 @@ class Live:
         finally:
             self._queues.discard(queue)
 
-    def _rows(self, after: int) -> list[Row]:
-        return [] if self._journal is None else self._journal.rows(after)
-
     async def _keep_looking(self) -> None:
         while True:
             await asyncio.sleep(LOOK_S)
@@ -121,11 +117,12 @@ class Live:
         if size == self._size:
             return
         first, self._size = self._size < 0, size
-        rows = await asyncio.to_thread(self._rows, self._last)
-        for row in rows:
-            if not first:
-                self._tell(_event("row", row_json(row), row.number))
-            self._last = row.number
+        if first:
+            self._last = await asyncio.to_thread(self._journal.last_number)
+            return
+        for number, line in await asyncio.to_thread(self._journal.lines, self._last):
+            self._tell(_row_event(number, line))
+            self._last = number
 
     def _tell(self, event: bytes) -> None:
         for queue in list(self._queues):

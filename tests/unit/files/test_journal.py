@@ -213,3 +213,15 @@ def test_layers_are_kept_in_order_and_a_lamp_check_waits_until_it_is_settled(tmp
     state = read_state(tmp_path)
     assert state.lamp_checks == {}
     assert state.lamps == {"a": settled, "b": settled}
+
+
+def test_lines_are_the_rows_as_written(tmp_path: Path) -> None:
+    journal = Journal.open(tmp_path)
+    journal.append_many(("kept", {"frame": f"é{n}", "n": n}) for n in range(300))
+    # a line that another program wrote, its fields in another order
+    with journal.path.open("ab") as file:
+        file.write(b'{"at": "2027-07-15T11:42:07+00:00", "kind": "kept", "n": 301, "data": {"frame": "x"}}\n{"torn')
+    for after in (0, 1, 150, 299, 300, 301, 400):
+        told = [(number, json.loads(line)["data"]) for number, line in journal.lines(after)]
+        assert told == [(row.number, row.data) for row in journal.rows(after)]
+        assert [number for number, _ in told] == list(range(after + 1, 302))

@@ -24,6 +24,7 @@ from plateside.model.errors import CouldNotError, InputError
 
 LOCK_PATIENCE_S = 10.0
 _BLOCK_BYTES = 1 << 14
+_BEGIN = b'{"n": '
 
 
 @dataclass(frozen=True)
@@ -58,6 +59,17 @@ class Journal:
             lines, place = self._tail(after), 0
         rows = _parse_all(lines) or [self._parse(line, place and place + n) for n, line in enumerate(lines)]
         return [row for row in rows if row.number > after]
+
+    def lines(self, after: int = 0) -> list[tuple[int, bytes]]:
+        """The same rows as they are written, each with its number: for who passes them on without reading them."""
+        found = self._split()[0] if after <= 0 else self._tail(after)
+        numbered = [(self._number(line), line) for line in found]
+        return [(number, line) for number, line in numbered if number > after]
+
+    def _number(self, line: bytes) -> int:
+        begin, comma = line[: len(_BEGIN)], line.find(b",")
+        told = line[len(_BEGIN) : comma]
+        return int(told) if begin == _BEGIN and told.isdigit() else self._parse(line, 0).number
 
     def last_number(self) -> int:
         """The number of the last whole row; 0 when there is none yet."""

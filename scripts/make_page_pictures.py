@@ -1,0 +1,65 @@
+"""Make the pictures of the pages for README and docs, from the demo shoot, in headless Chromium.
+
+    python scripts/make_page_pictures.py DEMO_SHOOT [OUT]      (make demo; then demo-out/shoot)
+
+The shoot is copied first: nothing in it is changed.
+"""
+
+import shutil
+import sys
+import tempfile
+from pathlib import Path
+
+from playwright.sync_api import Page, sync_playwright
+
+ROOT = Path(__file__).resolve().parent.parent
+sys.path.insert(0, str(ROOT))
+
+from tests.browser.conftest import chromium_path  # noqa: E402
+from tests.browser.serving import Served, serve  # noqa: E402
+
+LAPTOP, TABLET = (1440, 900), (1180, 820)
+UPRIGHT, PHONE = (820, 1180), (390, 844)
+PAGES = {
+    "start": LAPTOP, "studio": LAPTOP, "light": LAPTOP, "plan": LAPTOP, "set": TABLET, "choose": LAPTOP,
+    "finish": LAPTOP, "deliver": LAPTOP,
+}  # fmt: skip
+SETTLE_MS = 12_000
+"""Light and set-ups are worked out while the page already stands."""
+
+
+def take(page: Page, served: Served, name: str, size: tuple[int, int], out: Path) -> Path:
+    """One page at one size, from its top."""
+    page.set_viewport_size({"width": size[0], "height": size[1]})
+    page.goto(served.url + name)
+    page.wait_for_timeout(SETTLE_MS)
+    out.mkdir(parents=True, exist_ok=True)
+    path = out / f"page-{name}.png" if size in (LAPTOP, TABLET) else out / f"page-{name}-{size[0]}.png"
+    page.screenshot(path=path)
+    return path
+
+
+def main() -> None:
+    """Every page, or with --sizes every page at all four sizes."""
+    words = [w for w in sys.argv[1:] if not w.startswith("--")]
+    shoot = Path(words[0])
+    out = Path(words[1]) if len(words) > 1 else ROOT / "docs" / "pictures"
+    with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
+        copy = Path(folder) / "three-bowls-of-soup"
+        shutil.copytree(shoot, copy, ignore=shutil.ignore_patterns("*.lock"))
+        served = serve(copy)
+        try:
+            browser = playwright.chromium.launch(executable_path=chromium_path(), args=["--no-sandbox"])
+            page = browser.new_page()
+            for name, size in PAGES.items():
+                sizes = (LAPTOP, TABLET, UPRIGHT, PHONE) if "--sizes" in sys.argv else (size,)
+                for each in sizes:
+                    folder_of = out if len(sizes) == 1 else out / f"{each[0]}"
+                    print(take(page, served, name, each, folder_of), flush=True)
+            browser.close()
+        finally:
+            served.stop()
+
+
+if __name__ == "__main__":
+    main()
