@@ -1,4 +1,4 @@
-"""Figures of the frame checks: kinds of blur, exposure, changes, lamps, and how long a verdict takes.
+"""Figures of the frame checks: kinds of blur, exposure, changes, lamps (times: frame_speed).
 
     python -m bench.frames [cases]      (default 120; docs/on-set.md states the run that it shows)
 
@@ -8,33 +8,29 @@ and the later frame the light, a prop and the camera's place change a little. Bl
 """
 
 import sys
-import tempfile
-import time
 from collections.abc import Callable, Sequence
-from pathlib import Path
+from importlib.util import find_spec
 from types import SimpleNamespace
 from typing import Any
 
 import cv2
 import numpy as np
-from PIL import Image
 
 from bench.made.blur_cases import blur_cases
-from bench.made.dng import write_dng
 from bench.made.faults import changed, composed, frame_of
+from bench.made.fit_lamps import flat_pair, traced_frame
+from bench.made.lit_tables import lit_table
 from bench.made.measured import Measured, measured
 from bench.made.scenes import TEST, flat, make_scene
-from plateside.files.originals.pixels import display_picture, linear_and_levels
 from plateside.frames.changes import changes
-from plateside.frames.compare import compare, light_change, reference_of
+from plateside.frames.compare import light_change
 from plateside.frames.edges import grey
 from plateside.frames.exposure import small_linear
 from plateside.frames.kinds import BlurKind, kind_against, kind_of
-from plateside.frames.measure import facts_of
 from plateside.frames.register import register
 from plateside.frames.second_light import settled, suspicion
 from plateside.frames.sharpness import streak_px
-from plateside.model.frame import Settings
+from plateside.frames.verdict import SUSPECTED
 
 SIX = ("good", "shallow", "defocus", "shake", "motion", "elsewhere")
 WORD = {
@@ -134,62 +130,50 @@ def lamps(number: int) -> None:
     """A lamp that gives a fifth to a half of the light somewhere on the hero: suspected, and settled."""
     plain, lit, right, wrong = [], [], 0, 0
     for i in range(number):
+        off, on = flat_pair(TEST, i + 100_000)
+        plain.append(suspicion(small_linear(off)).strength)
+        lit.append(suspicion(small_linear(on)).strength)
         rng = np.random.default_rng([7, i])
         scene = make_scene(TEST, int(rng.integers(1 << 31)), 600, 400)
-        off = flat(scene) * np.float32(0.4)
+        still = flat(scene) * np.float32(0.4)
         v, u = np.mgrid[0:400, 0:600]
         x, y = rng.uniform(200, 400), rng.uniform(130, 270)
         spot = np.exp(-(((u - x) / 180) ** 2 + ((v - y) / 150) ** 2)).astype(np.float32)[..., None]
         share = float(rng.uniform(0.2, 0.5))
         lamp = 1 + spot * np.array([1.7, 0.9, 0.25], np.float32) * (share / (1 - share))
-        a, b = frame_of(off, rng), frame_of(off * lamp, rng, stops=float(rng.uniform(-0.2, 0.2)))
-        again = frame_of(off, rng, stops=float(rng.uniform(-0.2, 0.2)))
-        plain.append(suspicion(small_linear(a)).warm_stops)
-        lit.append(suspicion(small_linear(b)).warm_stops)
+        a, b = frame_of(still, rng), frame_of(still * lamp, rng, stops=float(rng.uniform(-0.2, 0.2)))
+        again = frame_of(still, rng, stops=float(rng.uniform(-0.2, 0.2)))
         right += settled(
             small_linear(b), small_linear(a), register(grey(a), grey(b)), 600, scene.subject_box
         ).lamp
         wrong += settled(
             small_linear(again), small_linear(a), register(grey(a), grey(again)), 600, scene.subject_box
         ).lamp
-    limit = float(np.quantile(plain, 0.95))
-    print(f"\nlamp, {number} frames: from one frame {np.mean(np.array(lit) > limit):.0%} found at 5 % false alarms; "
-          f"lamp-off frame settles it in {right / number:.0%}, false in {wrong / number:.0%}")  # fmt: skip
+    print(
+        f"\nlamp-off frame, {number} frames: settled in {right / number:.0%}, false in {wrong / number:.0%}"
+    )
+    _suspected("flat scenes", plain, lit)
+    if find_spec("mitsuba") is None:
+        print("traced tables: the renderer is not installed (pip install 'plateside[picture]')")
+        return
+    plain, lit = [], []
+    for i in range(max(number // 3, 4)):
+        # each table is traced once (some 20 s) and lit four times
+        table = lit_table(i, for_test=True)
+        rng = np.random.default_rng([19, i])
+        for k in range(4):
+            plain.append(suspicion(small_linear(traced_frame(table, 1000 * i + k, 0.0))).strength)
+            share = float(rng.uniform(0.2, 0.5))
+            lit.append(suspicion(small_linear(traced_frame(table, 1000 * i + 500 + k, share))).strength)
+    _suspected("traced tables", plain, lit)
 
 
-def timings() -> None:
-    """Time of each step on a 24-megapixel frame, best of five: wall, and of all cores together."""
-    scene = composed(make_scene(TEST, 3, 1500, 1000), None, None)
-    large = cv2.resize(scene, (6000, 4000), interpolation=cv2.INTER_CUBIC).clip(0, 1)
-    with tempfile.TemporaryDirectory() as folder:
-        jpeg, raw = Path(folder) / "a.jpg", Path(folder) / "a.dng"
-        shown = np.where(large <= 0.0031308, large * 12.92, 1.055 * large ** (1 / 2.4) - 0.055)
-        Image.fromarray((shown * 255 + 0.5).astype(np.uint8)).save(jpeg, quality=92)
-        write_dng(raw, large, seed=1)
-        picture = display_picture(jpeg, 3000)
-        linear, levels = linear_and_levels(raw)
-        small = small_linear(picture)
-        reference = reference_of("r", picture, small, Settings(), (0.25, 0.25, 0.75, 0.75))
-        steps: list[tuple[str, Callable[[], object]]] = [
-            ("JPEG decoded at half size", lambda: display_picture(jpeg, 3000)),
-            ("facts from it", lambda: facts_of(picture)),
-            ("comparison with the reference", lambda: compare(reference, picture, small, Settings())),
-            ("raw's embedded preview at half size", lambda: display_picture(raw, 3000)),
-            ("raw unpacked, counted and binned", lambda: linear_and_levels(raw)),
-            ("facts from the raw", lambda: facts_of(picture, None, linear, levels)),
-        ]
-        print("\n24 megapixels, best of five [ms]                wall   cores")
-        for name, step in steps:
-            step()
-            times = [_timed(step) for _ in range(5)]
-            wall, cores = min(t[0] for t in times), min(t[1] for t in times)
-            print(f"  {name:42}{wall * 1000:8.0f}{cores * 1000:8.0f}")
-
-
-def _timed(step: Callable[[], object]) -> tuple[float, float]:
-    wall, cores = time.perf_counter(), time.process_time()
-    step()
-    return time.perf_counter() - wall, time.process_time() - cores
+def _suspected(title: str, plain: Sequence[float], lit: Sequence[float]) -> None:
+    """Print what is found from one frame at 5 % false alarms, and at the limit from which it is told."""
+    off, on = np.array(plain), np.array(lit)
+    limit = float(np.quantile(off, 0.95))
+    print(f"one frame, {title}, {len(on)} each with and without: {np.mean(on > limit):.0%} found at 5 % "
+          f"false alarms; as told {np.mean(on >= SUSPECTED):.0%} found, {np.mean(off >= SUSPECTED):.1%} false")  # fmt: skip
 
 
 def blur_tables(rows: Sequence[Measured]) -> None:
@@ -206,7 +190,6 @@ def main() -> None:
     exposure_and_colour(max(number // 4, 10))
     added_things(max(number // 6, 10))
     lamps(max(number // 4, 10))
-    timings()
 
 
 if __name__ == "__main__":

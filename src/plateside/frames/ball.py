@@ -17,8 +17,8 @@ from plateside.frames.facts import Ball
 
 Array = NDArray[np.float32]
 
-SEARCH_PX = 300
-SMALLEST_PX = 8
+SEARCH_PX = 240
+SMALLEST_PX = 7
 """Radius at search size below which shading cannot be read."""
 LARGEST_MISFIT = 0.08
 """Root mean square of what the sphere leaves over, against its mean luminance."""

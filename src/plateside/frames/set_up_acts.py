@@ -171,9 +171,8 @@ def focus_mm_of(focus: FocusFacts, where: Geometry, width_px: int, height_px: in
     work_px = min(max(focus.measured_px or WORK_PX, 1), WORK_PX) * width_px / max(width_px, height_px)
     pixel_mm = where.sensor_width_mm / work_px
     tried = where.distance_mm * np.exp(np.linspace(np.log(0.6), np.log(1.7), 240))
-    disc_mm: NDArray[np.float64] = blur_disc_mm(
-        where.focal_length_mm, where.f_number, tried[:, None], x[None]
-    )
+    number = np.full(1, where.f_number)
+    disc_mm = np.asarray(blur_disc_mm(np.full(1, where.focal_length_mm), number, tried[:, None], x[None]))
     blur = (DISC_SPREAD * np.asarray(disc_mm, float) / pixel_mm) ** 2
     # the sharpest edges of fine texture show less blur than there is, soft food shows its own on top
     drawn = np.maximum(SHARES[None, :, None, None] * blur[:, None, None] + OWN_PX2[None, None, :, None], 0.0)

@@ -1,0 +1,111 @@
+"""How long a verdict on a 24-megapixel frame takes, beside LibRaw's own unpack of the file, and the memory it takes.
+
+    python -m bench frame_speed
+
+The frame is made (a scene of the TEST photographs, enlarged), as JPEG and as an uncompressed raw. Best of five, a
+quiet machine with two cores is what the aims are for: provisional under 0.3 s, full under 1.0 s and within 0.5 s on
+top of LibRaw's unpack.
+"""
+
+import resource
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+import cv2
+import numpy as np
+import rawpy
+from PIL import Image
+
+from bench.made.dng import write_dng
+from bench.made.faults import composed
+from bench.made.scenes import TEST, make_scene
+from plateside.files.originals.pixels import display_picture, linear_and_levels
+from plateside.frames.ball import find_ball
+from plateside.frames.compare import compare, reference_of
+from plateside.frames.exposure import display_linear, small_linear
+from plateside.frames.grey_card import find_grey_card
+from plateside.frames.measure import facts_of
+from plateside.frames.second_light import suspicion
+from plateside.frames.set_up_acts import card_seen
+from plateside.model.frame import Settings
+
+TIMES = 5
+LONGEST_PX = 3000
+
+
+def _best(step: Callable[[], object]) -> tuple[float, float]:
+    """Wall and processor seconds, the least of TIMES after one to warm up."""
+    step()
+    walls, cores = [], []
+    for _ in range(TIMES):
+        wall, core = time.perf_counter(), time.process_time()
+        step()
+        walls.append(time.perf_counter() - wall)
+        cores.append(time.process_time() - core)
+    return min(walls), min(cores)
+
+
+def _unpacked(path: Path) -> None:
+    with rawpy.imread(str(path)) as raw:
+        raw.raw_image.max()
+
+
+def main() -> None:
+    """Print the table."""
+    scene = composed(make_scene(TEST, 3, 1500, 1000), None, None)
+    large = cv2.resize(scene, (6000, 4000), interpolation=cv2.INTER_CUBIC).clip(0, 1)
+    with tempfile.TemporaryDirectory() as folder:
+        jpeg, raw = Path(folder) / "a.jpg", Path(folder) / "a.dng"
+        shown = np.where(large <= 0.0031308, large * 12.92, 1.055 * large ** (1 / 2.4) - 0.055)
+        Image.fromarray((shown * 255 + 0.5).astype(np.uint8)).save(jpeg, quality=92)
+        write_dng(raw, np.asarray(large, np.float32), seed=1)
+        del large, shown
+        before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+        picture = display_picture(jpeg, LONGEST_PX)
+        small = small_linear(picture)
+        reference = reference_of("r", picture, small, Settings(), (0.25, 0.25, 0.75, 0.75))
+        grey = np.asarray(cv2.cvtColor(picture, cv2.COLOR_RGB2GRAY), np.uint8)
+
+        def provisional(path: Path) -> object:
+            return facts_of(display_picture(path, LONGEST_PX), raw_to_come=True)
+
+        def full_jpeg() -> object:
+            seen = display_picture(jpeg, LONGEST_PX)
+            return facts_of(seen), compare(reference, seen, small_linear(seen), Settings())
+
+        def full_raw() -> object:
+            seen = display_picture(raw, LONGEST_PX)
+            linear, levels = linear_and_levels(raw)
+            facts = facts_of(seen, None, linear, levels)
+            return facts, compare(reference, seen, display_linear(linear), Settings(), is_raw=True)
+
+        steps: list[tuple[str, Callable[[], object]]] = [
+            ("provisional, JPEG", lambda: provisional(jpeg)),
+            ("provisional, raw's preview", lambda: provisional(raw)),
+            ("full with a reference, JPEG", full_jpeg),
+            ("full with a reference, raw", full_raw),
+            ("LibRaw's own unpack of it", lambda: _unpacked(raw)),
+            ("  of which: a second light suspected", lambda: suspicion(small)),
+            ("  of which: a ball looked for", lambda: find_ball(small)),
+            ("  of which: a grey card looked for", lambda: find_grey_card(small)),
+            ("  of which: a set card looked for, none there", lambda: card_seen(grey, 50.0, 23.5)),
+        ]
+        print(f"24 megapixels, best of {TIMES} [ms]                    wall   cores")
+        wall = {}
+        for name, step in steps:
+            wall[name], cores = _best(step)
+            print(f"  {name:46}{wall[name] * 1000:8.0f}{cores * 1000:8.0f}")
+        unpack, whole = wall["LibRaw's own unpack of it"], wall["full with a reference, raw"]
+        print(
+            f"full raw verdict over LibRaw's unpack: {whole / unpack:.1f} times, {whole - unpack:.2f} s on top"
+        )
+        peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+        print(
+            f"peak memory {peak / 1e6:.2f} GB (the frame's own making had taken {before / 1e6:.2f} GB before)"
+        )
+
+
+if __name__ == "__main__":
+    main()
