@@ -130,7 +130,8 @@ def _report(said: str, root: Path, shoot: Shoot, state: ShootState) -> ShotRepor
 def _not_judged(folder: Path, state: ShootState) -> int:
     """How many frames lie in the folder without a verdict."""
     there = set(frames_there(folder))
-    judged = {name: frame for frame, name in state.landed.items() if frame in state.verdicts}
+    done = state.cards | state.verdicts.keys()
+    judged = {name: frame for frame, name in state.landed.items() if frame in done}
     unknown = there - judged.keys()
     if unknown and (renamed := {judged[name] for name in judged.keys() - there}):
         # a judged frame lies under another name now: only then is content read

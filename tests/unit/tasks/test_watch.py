@@ -18,7 +18,7 @@ from plateside.files.watch_lock import WatchLock
 from plateside.model.errors import InputError
 from plateside.tasks.judge import judge_frames
 from plateside.tasks.lamp import ask_lamp_off
-from plateside.tasks.shot import undo_last
+from plateside.tasks.shot import name_shot, undo_last
 from plateside.tasks.told import Told
 from plateside.tasks.watch import FOLLOWING, TAKEN_OVER, watch
 from tests.unit.card.made_frames import Truth, make_frame
@@ -201,6 +201,7 @@ def test_the_cards_back_calls_the_next_shot(root: Path, scene: Scene) -> None:
     # the card is no frame of a shot: not judged now, nor later, nor at a restart
     assert [state.landed[f] for f in state.verdicts] == ["1.jpg"]
     assert [j.frame.name for j in judge_frames(root).frames] == ["1.jpg"]
+    assert name_shot(root, "", []).not_judged == 0
     assert run(root) == []
     undo_last(root)
     assert read_state(root).current_shot == "bowl"
