@@ -74,7 +74,7 @@ class Step:
 
 @dataclass(frozen=True)
 class DayShown:
-    """One day. Arrays run over `seconds`; light is to two figures, as all predictions are told."""
+    """One day. Arrays run over `seconds`; light is to five figures, to draw by: it is told with two."""
 
     answer: str
     lead: str
@@ -267,7 +267,7 @@ def _a(words: str) -> str:
 
 
 def _figures(lux: Array) -> tuple[float, ...]:
-    return tuple(two_figures(float(v)) for v in lux)
+    return tuple(float(f"{v:.5g}") for v in lux)
 
 
 def two_figures(value: float) -> float:
@@ -330,12 +330,13 @@ def _after_first_word(sentence: str) -> str:
 def shown_what_ifs(asked: Asked, stand: Stand, at: str) -> WhatIfsShown:
     """The usual changes at a moment, the first the set as it is."""
     when = moment_in(stand.zone, at)
+    sky = asked.sky_for(stand, when.date()).at(stand.studio.place, when)
+    if light_of_stand(stand, when, sky).horizontal_lx.value < TOO_DARK_LX:
+        return WhatIfsShown(when.isoformat(), f"{when:%H:%M}", ())
     found = what_ifs(
-        stand.studio, stand.spot, when, asked.sky_for(stand, when.date()).at(stand.studio.place, when),
+        stand.studio, stand.spot, when, sky,
         camera_faces_deg=stand.camera_faces_deg, elevation_deg=stand.camera_elevation_deg, boards=stand.boards,
     )  # fmt: skip
-    if found[0].light.horizontal_lx.value < TOO_DARK_LX:
-        return WhatIfsShown(when.isoformat(), f"{when:%H:%M}", ())
     return WhatIfsShown(
         at=when.isoformat(),
         clock=f"{when:%H:%M}",

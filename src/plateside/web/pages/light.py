@@ -129,7 +129,7 @@ async def _what_ifs(request: Request, tool: Tool) -> Any:
     key = key_of(root, choice, "what-ifs", moment)
     found = kept_light(root).get(key)
     if found is None:
-        found = await tool.long.ask("light.what_if", _args(tool, told, at=moment))
+        found = await tool.quick.ask("light.what_if", _args(tool, told, at=moment))
         kept_light(root).put(key, found)
     return found
 

@@ -52,7 +52,7 @@ export class Curve {
     const x = this.#x(index), y = this.#y(this.day.lux[index]);
     for (const [name, value] of [["x1", x], ["x2", x]]) this.line.setAttribute(name, value);
     this.dot.setAttribute("cx", x);
-    this.dot.setAttribute("cy", y);
+    this.dot.setAttribute("cy", Math.min(y, ABOVE + this.high));
   }
 
   #x(index) { return this.left + ((index - this.day.first) / Math.max(1, this.day.last - this.day.first)) * this.wide; }
@@ -64,7 +64,7 @@ export class Curve {
 
   #y(lux) {
     const { steps } = this.day, stops = Math.log2(steps[0].lx / Math.max(lux, 0.001));
-    return ABOVE + Math.min(1, stops / (steps.length - 1)) * this.high;
+    return ABOVE + Math.min(1.1, stops / (steps.length - 1)) * this.high;
   }
 
   #steps(small) {

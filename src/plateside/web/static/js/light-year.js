@@ -67,7 +67,7 @@ export class Year {
     this.data = data;
     one("#year-words").textContent = `${data.year}, ${data.spot}, ${data.sky}. Outlined: ${data.needs}. ${data.sentences.at(-1)}`;
     one("#year-again").hidden = true;
-    this.place.hidden = false;
+    this.place.hidden = one("#year-key").hidden = false;
     this.first = new Date(Date.UTC(data.year, 0, 1));
     this.column ??= 0;
     this.minute ??= 12 * 60;

@@ -85,8 +85,9 @@ function beginning() {
 }
 
 function nearestClock(words) {
-  const [hour, minute] = words.split(":").map(Number);
-  if (!Number.isFinite(hour) || !Number.isFinite(minute)) return "";
+  const found = words.trim().match(/^(\d{1,2})[:.h]?(\d{2})?$/);
+  const hour = Number(found?.[1]), minute = Number(found?.[2] || 0);
+  if (!found || hour > 23 || minute > 59) return "";
   const whole = Math.min(Math.round((hour * 60 + minute) / 5) * 5, 1435);
   return `${String(Math.floor(whole / 60)).padStart(2, "0")}:${String(whole % 60).padStart(2, "0")}`;
 }
@@ -113,7 +114,9 @@ const moment = latest(async (i) => {
   query.set("section", section);
   const found = await trying(() => ask(`/light/moment?${query}`));
   if (!found || mine !== turn) return;
-  one("#plan").replaceChildren(drawing(found.plan));
+  const place = one("#plan"), first = !place.firstChild;
+  place.replaceChildren(drawing(found.plan));
+  if (first) place.scrollLeft = (place.scrollWidth - place.clientWidth) / 2;
   one("#facts").replaceChildren(...found.facts.map((f) => make("div", {}, make("dt", {}, f.name), make("dd", {}, f.value))));
   one("#caution").hidden = !found.sun_up;
   one(".moment").dataset.at = found.clock;
@@ -164,8 +167,9 @@ slider.addEventListener("keydown", (event) => {
   if (step) { event.preventDefault(); show(index + step); }
 });
 clock.addEventListener("change", () => {
-  const at = day ? day.clocks.indexOf(nearestClock(clock.value)) : -1;
-  if (at < 0) return;
+  if (!day) return;
+  const at = day.clocks.indexOf(nearestClock(clock.value));
+  if (at < 0) { say(`'${clock.value}' is no time of this day; write it like 14:30.`); clock.value = day.clocks[index]; return; }
   if (at < day.first || at > day.last) say("There is no daylight to speak of at that hour.");
   show(at);
 });

@@ -1,0 +1,211 @@
+"""The light page: the hour moves the sun, the year is read out, work is stopped, the address keeps the choices."""
+
+import re
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.browser.serving import Served, serve
+
+pytestmark = pytest.mark.browser
+
+DAY = "2027-07-15"
+SLOW_MS = 60_000
+"""The first answer compiles the light engine; a busy machine takes its time."""
+
+
+def open_light(page: Page, served: Served, query: str = f"?day={DAY}&at=10:00") -> None:
+    page.set_default_timeout(SLOW_MS)
+    expect.set_options(timeout=SLOW_MS)
+    page.goto(f"{served.url}light{query}")
+    page.wait_for_selector("#plan svg")
+
+
+@pytest.fixture(autouse=True)
+def _patient() -> Iterator[None]:
+    yield
+    expect.set_options(timeout=5_000)
+
+
+def test_the_answer_comes_first_and_the_keyboard_moves_the_sun(served_once: Served, page: Page) -> None:
+    open_light(page, served_once)
+    expect(page.locator("h1")).to_contain_text("Thursday 15 July 2027, by the window: your light is from")
+    expect(page.locator(".moment")).to_have_attribute("data-at", "10:00")
+    before = page.locator("#plan desc").text_content() or ""
+    slider = page.locator("#slider")
+    slider.focus()
+    page.keyboard.press("ArrowRight")
+    expect(page.locator("#clock")).to_have_value("10:05")
+    page.keyboard.press("PageUp")
+    page.keyboard.press("PageUp")
+    page.keyboard.press("PageUp")
+    expect(page.locator("#clock")).to_have_value("13:05")
+    expect(page.locator(".moment")).to_have_attribute("data-at", "13:05")
+    after = page.locator("#plan desc").text_content() or ""
+    east, south = (float(re.search(r"bearing (\d+)", d)[1]) for d in (before, after))  # type: ignore[index]
+    assert 80 < east < 110 and 150 < south < 180  # July in Lisbon: east in the morning, south at 13:40
+    assert "13:05" in (slider.get_attribute("aria-valuetext") or "")
+    expect(page).to_have_url(re.compile(r"at=13%3A05"))
+    # typed, and a slip told
+    page.fill("#clock", "8.30")
+    page.keyboard.press("Tab")
+    expect(page.locator(".moment")).to_have_attribute("data-at", "08:30")
+    page.fill("#clock", "noon")
+    page.keyboard.press("Tab")
+    expect(page.locator("#say")).to_contain_text("is no time of this day")
+    expect(page.locator("#clock")).to_have_value("08:30")
+
+
+def test_the_curve_is_dragged_and_what_ifs_follow(served_once: Served, page: Page) -> None:
+    open_light(page, served_once)
+    box = page.locator("#curve").bounding_box()
+    assert box
+    page.mouse.move(box["x"] + box["width"] / 2, box["y"] + 100)
+    page.mouse.down()
+    page.mouse.move(box["x"] + box["width"] / 2 + 120, box["y"] + 100, steps=6)
+    page.mouse.up()
+    at = page.input_value("#clock")
+    assert "14:00" < at < "17:00"
+    expect(page.locator(".moment")).to_have_attribute("data-at", at)
+    expect(page.locator("#what-ifs thead")).to_contain_text(at)
+    assert page.locator("#what-ifs tbody tr").count() >= 5
+    expect(page.locator("#what-ifs tbody")).to_contain_text("white board")
+    expect(page.locator("#best-week")).to_contain_text("Best of the seven days")
+    assert page.locator("#week li").count() == 7
+
+
+def test_the_year_is_worked_out_stopped_begun_again_and_read_out(
+    served_once: Served, new_page: Callable[..., Page], axe: Callable[[Page], list[str]]
+) -> None:
+    page = new_page()
+    open_light(page, served_once, f"?day={DAY}&sky=hazy&at=10:00")
+    page.wait_for_selector("#year-stop:visible")
+    page.click("#year-stop")
+    expect(page.locator("#year-words")).to_contain_text("Stopped")
+    page.click("#year-again")
+    page.wait_for_selector("#year svg")
+    assert page.locator("#year-stop").is_hidden()
+    read = page.locator("#year-read")
+    page.locator("#year").focus()
+    expect(read).to_contain_text("Thursday 15 July, 12:00: about")
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("ArrowUp")
+    expect(read).to_contain_text(re.compile(r"Friday 16 July, 11:45: about \d+ lx \(\d+-\d+\), (not )?good"))
+    page.keyboard.press("Home")
+    expect(read).to_contain_text("Friday 1 January")
+    page.keyboard.press("PageDown")
+    expect(read).to_contain_text("Sunday 31 January, 11:45")
+    assert axe(page) == []
+    page.keyboard.press("Enter")
+    expect(page.locator("h1")).to_contain_text("Sunday 31 January 2027")
+    expect(page.locator("#clock")).to_have_value("11:45")
+    # the next time it is at once: nothing is worked out
+    page.reload()
+    page.wait_for_selector("#year svg")
+    assert (
+        page.evaluate(
+            "performance.getEntriesByType('resource').filter((r) => r.name.includes('/work/')).length"
+        )
+        == 0
+    )
+
+
+def test_a_tap_on_the_year_goes_to_that_day(served_once: Served, new_page: Callable[..., Page]) -> None:
+    page = new_page(has_touch=True, viewport={"width": 820, "height": 1180})
+    open_light(page, served_once, f"?day={DAY}&sky=hazy&at=10:00")
+    page.wait_for_selector("#year svg")
+    place = page.locator("#year")
+    place.scroll_into_view_if_needed()
+    box = place.bounding_box()
+    assert box
+    page.touchscreen.tap(box["x"] + 52 + (box["width"] - 60) * 0.25, box["y"] + box["height"] * 0.45)
+    expect(page.locator("h1")).to_contain_text(re.compile("(March|April) 2027"))
+
+
+def test_reload_and_a_second_tablet_show_the_same(served_once: Served, new_page: Callable[..., Page]) -> None:
+    page = new_page()
+    open_light(page, served_once)
+    page.select_option("#sky", "overcast")
+    page.select_option("#for", "shot:one-bowl")
+    page.fill("#lux", "700")
+    page.check("#sun")
+    page.click("#later")
+    expect(page.locator("h1")).to_contain_text("Friday 16 July 2027")
+    expect(page.locator("#day-title")).to_contain_text("overcast sky")
+    expect(page).to_have_url(re.compile(r"day=2027-07-16.*lux=700.*sun=yes"))
+    said = page.locator("h1").text_content()
+    page.reload()
+    expect(page.locator("h1")).to_have_text(said or "")
+    second = new_page(has_touch=True, viewport={"width": 820, "height": 1180})
+    second.set_default_timeout(SLOW_MS)
+    second.goto(page.url)
+    expect(second.locator("h1")).to_have_text(said or "")
+    for one in (page, second):
+        assert one.input_value("#for") == "shot:one-bowl"
+        assert (one.input_value("#sky"), one.input_value("#lux"), one.is_checked("#sun")) == (
+            "overcast",
+            "700",
+            True,
+        )
+        assert one.input_value("#shot") == "one-bowl"
+
+
+def test_a_need_that_is_no_number_is_told_and_mended(
+    served_once: Served, new_page: Callable[..., Page]
+) -> None:
+    page = new_page(quiet=True)
+    open_light(page, served_once)
+    page.fill("#lux", "plenty")
+    page.keyboard.press("Tab")
+    expect(page.locator("#lead")).to_contain_text("'plenty' is no number")
+    page.fill("#lux", "500")
+    page.keyboard.press("Tab")
+    expect(page.locator("h1")).to_contain_text("your light is from")
+
+
+def test_a_picture_is_begun_and_stopped(served_once: Served, page: Page) -> None:
+    open_light(page, served_once)
+    page.click("#draw")
+    page.wait_for_selector("#stop:visible")
+    expect(page.locator("#drawing")).to_contain_text("rough")
+    page.click("#stop")
+    expect(page.locator("#drawing")).to_contain_text("Stopped")
+    assert page.locator("#stop").is_hidden()
+
+
+def test_without_the_renderer_the_page_says_how_to_get_it(
+    served_once: Served, new_page: Callable[..., Page]
+) -> None:
+    page = new_page(quiet=True)
+    open_light(page, served_once)
+    words = (
+        'Drawing needs the renderer, which is not installed; run: python -m pip install "plateside[picture]"'
+    )
+    page.route("**/light/picture", lambda r: r.fulfill(status=503, json={"error": words, "mistakes": []}))
+    page.click("#draw")
+    expect(page.locator("#drawing")).to_have_text(words)
+    assert page.locator("#stop").is_hidden()
+
+
+def test_a_newcomers_shoot_and_then_a_mistake_in_her_file(
+    tmp_path: Path, new_page: Callable[..., Page]
+) -> None:
+    from plateside.cli.main import main
+
+    root = tmp_path / "mine"
+    place = ["--at", "38.72,-9.14", "--timezone", "Europe/Lisbon", "--facing", "south"]
+    assert main(["new", str(root), *place]) == 0
+    server = serve(root, "--no-watch")
+    try:
+        page = new_page(quiet=True)
+        open_light(page, server, "")
+        expect(page.locator("h1")).to_contain_text(re.compile("^Today, by the window"))
+        studio = root / "studio.toml"
+        studio.write_text(studio.read_text().replace("floor_reflectance = 0.3", "floor_reflectance = 3"))
+        page.goto(f"{server.url}light")
+        expect(page.locator("h1")).to_contain_text("Something to mend")
+        expect(page.locator("main")).to_contain_text("studio.toml")
+    finally:
+        server.stop()

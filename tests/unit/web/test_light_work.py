@@ -1,0 +1,275 @@
+"""The light page's work against the light tasks' own reports, and what is kept of it."""
+
+import json
+import subprocess
+import sys
+from datetime import UTC, date, datetime
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from plateside.files.demo_data import copy_demo
+from plateside.light.answers import rounded
+from plateside.model.errors import Cancelled, InputError, MissingExtraError
+from plateside.tasks import light_picture_shown, light_year_shown
+from plateside.tasks.light import light_at_moment, light_of_day, light_of_week, light_of_year
+from plateside.tasks.light_asked import Asked
+from plateside.tasks.light_choice import Choice, choice_of, key_of, key_without_needs, offered, picture_key
+from plateside.tasks.light_shown import answer_words
+from plateside.tasks.light_words import stops_words
+from plateside.tasks.report import as_json
+from plateside.web.work.light import WORK
+
+DAY = "2027-07-15"
+CHOICE: dict[str, Any] = {
+    "spot": "", "shot": "", "sky": "", "at_least_lx": 300.0, "no_direct_sun": True,
+    "at_most_key_fill_stops": None,
+}  # fmt: skip
+
+
+def quiet(done: int, total: int) -> None:
+    pass
+
+
+@pytest.fixture(scope="module")
+def root(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    there = tmp_path_factory.mktemp("light") / "shoot"
+    there.mkdir()
+    copy_demo(there)
+    return there
+
+
+def asked(root: Path, **more: Any) -> Asked:
+    return Asked(path=root, at_least_lx=300.0, **more)
+
+
+def ask(root: Path, work: str, choice: dict[str, Any] | None = None, **more: Any) -> Any:
+    return as_json(WORK[work]({"root": str(root), "choice": {**CHOICE, **(choice or {})}, **more}, quiet))
+
+
+def test_the_day_is_the_days_report(root: Path) -> None:
+    report = light_of_day(asked(root), DAY)
+    shown = ask(root, "day", day=DAY, today=DAY)
+    assert [s["words"] for s in shown["good"]] == [s.words() for s in report.light.good]
+    assert shown["seconds"][shown["best"]] == report.brightest_good_at.timestamp()
+    assert [rounded(v) for v in shown["lux"]] == [rounded(v) for v in report.light.horizontal_lx]
+    span = report.light.good[0]
+    assert f"{span.start:%H:%M} to {span.end:%H:%M}" in shown["answer"]
+    assert shown["answer"].startswith("Today, by the window")
+    # the scale: each step is half the light and twice the exposure (f/8, ISO 100: 160 lx asks for 1 s, C = 250)
+    lux = [s["lx"] for s in shown["steps"]]
+    assert all(a / b == 2 for a, b in pairwise(lux))
+    assert next(s["exposure"] for s in shown["steps"] if s["lx"] == 160) == "1 s"
+
+
+def test_the_moment_is_the_moments_report(root: Path) -> None:
+    for at in ("08:40", "17:20"):
+        report = light_at_moment(asked(root), f"{DAY}T{at}")
+        shown = ask(root, "moment", at=f"{DAY}T{at}", section=True)
+        facts = {f["name"]: f["value"] for f in shown["facts"]}
+        assert facts["Light on the dish"] == report.light.horizontal_lx.words("lx")
+        assert facts["f/8, ISO 100"] == report.exposure_words
+        assert report.key_from in facts["Key"]
+        assert facts["Shadow side"].startswith(report.light.key_fill_stops.words("stops"))
+        assert shown["sun_on_dish"] == report.light.sun_on_dish
+        assert f"sun at {report.light.sun_bearing_deg:.0f}°" in shown["plan"]
+
+
+def test_the_sun_in_the_plan_moves_with_the_hour_and_the_plan_alone_is_narrower(root: Path) -> None:
+    plans = [ask(root, "moment", at=f"{DAY}T{h:02d}:00", section=True)["plan"] for h in (9, 13, 17)]
+    assert len(set(plans)) == 3
+    alone = ask(root, "moment", at=f"{DAY}T09:00", section=False)["plan"]
+    assert "Section" in plans[0] and "Section" not in alone
+
+
+def test_an_hour_without_light_says_so(root: Path) -> None:
+    shown = ask(root, "moment", at=f"{DAY}T02:00", section=True)
+    assert shown["dark"] and "none to speak of" in shown["facts"][0]["value"] and not shown["sun_up"]
+    assert ask(root, "what_if", at=f"{DAY}T02:00")["changes"] == []
+
+
+def test_what_ifs_are_the_commands(root: Path) -> None:
+    at = f"{DAY}T10:00"
+    report = light_at_moment(asked(root), at, with_what_ifs=True)
+    shown = ask(root, "what_if", at=at)["changes"]
+    assert [c["name"] for c in shown] == [c.name for c in report.what_ifs]
+    assert [c["gain"] for c in shown] == [stops_words(c.gain_stops) for c in report.what_ifs]
+    assert [c["lux"] for c in shown] == [c.light.horizontal_lx.words("lx") for c in report.what_ifs]
+    assert shown[0]["gain_stops"] == 0
+
+
+def test_the_week_is_the_weeks_report(root: Path) -> None:
+    report = light_of_week(asked(root), DAY)
+    shown = ask(root, "week", day=DAY)
+    assert report.best is not None
+    assert [d["day"] for d in shown["days"] if d["best"]] == [report.best.day.isoformat()]
+    assert report.best.spot in shown["answer"]
+    for one, told in zip(shown["days"], report.days, strict=True):
+        assert sum(b - a for a, b in one["good"]) * 60 == pytest.approx(told.good_min)
+
+
+@pytest.fixture(scope="module")
+def year(root: Path) -> Any:
+    return ask(root, "year", year=2027)
+
+
+def test_the_year_is_the_years_report(root: Path, year: Any) -> None:
+    report = light_of_year(asked(root), 2027)
+    assert year["sentences"] == list(report.sentences)
+    for day, good, sun, lux in zip(report.days, year["good"], year["sun"], year["lux"], strict=True):
+        told = [f"{a // 60:02d}:{a % 60:02d}-{b // 60:02d}:{b % 60:02d}" for a, b in good]
+        assert told == list(day.good)
+        assert sum(b - a for a, b in sun) == day.sun_on_dish_min
+        # read out every quarter of an hour: at most the brightest five minutes, and near it
+        known = [v for v in lux if v is not None]
+        assert max(known) <= float(rounded(day.brightest_lx))
+        assert max(known) > 0.5 * day.brightest_lx
+    assert [m["days_with_good_light"] for m in year["months"]] == [
+        m.days_with_good_light for m in report.months
+    ]
+
+
+def test_hours_that_the_clock_skips_have_no_light_to_read(year: Any) -> None:
+    """Western European summer time begins on the last Sunday of March at 01:00 UTC (Directive 2000/84/EC)."""
+    layers = year["layers"]
+    column = (date(2027, 3, 28) - date(2027, 1, 1)).days
+    empty = [i for i, row in enumerate(year["lux"]) if None in row]
+    first = layers["first_hour"]
+    # the skipped hour is 01:00-02:00, shown only when the calendar begins that early
+    assert empty == ([column] if first <= 1 else [])
+
+
+def test_the_values_are_small_enough_to_send(year: Any) -> None:
+    assert len(json.dumps(year["lux"], separators=(",", ":"))) < 127_000
+
+
+def test_a_kept_year_is_at_once_and_other_needs_share_its_light(
+    root: Path, year: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def never(*_: Any) -> Any:
+        raise AssertionError("worked out again")
+
+    monkeypatch.setattr(light_year_shown, "year_of", never)
+    assert ask(root, "year", year=2027) == year
+    less = ask(root, "year", {"at_least_lx": 40.0}, year=2027)
+    more = [sum(b - a for a, b in day) for day in less["good"]]
+    assert all(m >= sum(b - a for a, b in day) for m, day in zip(more, year["good"], strict=True))
+    assert 40.0 in [level["lx"] for level in less["layers"]["levels"]]
+    with pytest.raises(AssertionError):
+        ask(root, "year", {"sky": "overcast"}, year=2027)
+
+
+def test_a_stopped_year_leaves_nothing_behind(root: Path) -> None:
+    def stop(done: int, total: int) -> None:
+        raise Cancelled("Stopped.")
+
+    choice = Choice(**{**CHOICE, "sky": "hazy"})
+    with pytest.raises(Cancelled):
+        light_year_shown.shown_year(root, choice, 2027, stop)
+    key = light_year_shown.kept_year_key(root, choice, 2027)
+    assert not list((root / ".plateside" / "light").glob(f"{key}*"))
+
+
+def test_a_damaged_cache_is_made_again(root: Path, year: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    folder = root / ".plateside" / "light"
+    key = light_year_shown.kept_year_key(root, Choice(**CHOICE), 2027)
+    (folder / f"{key}.json").write_text("{torn")
+    light_key = key_without_needs(root, Choice(**CHOICE), "year light", 2027)
+    assert (folder / f"{light_key}.npz").is_file()
+    assert ask(root, "year", year=2027) == year
+
+
+def test_keys_change_with_what_the_light_depends_on_and_with_nothing_else(tmp_path: Path) -> None:
+    copy_demo(tmp_path)
+    first, choice = key_of(tmp_path, Choice()), Choice(at_least_lx=41.0)
+    assert key_of(tmp_path, choice) != first
+    assert key_without_needs(tmp_path, choice) == key_without_needs(tmp_path, Choice())
+    shoot = tmp_path / "shoot.toml"
+    shoot.write_text(shoot.read_text().replace('title = "', 'title = "Another ', 1))
+    assert key_of(tmp_path, Choice()) == first
+    studio = tmp_path / "studio.toml"
+    studio.write_text(studio.read_text().replace("depth_m = 3.1", "depth_m = 3.2", 1))
+    assert key_of(tmp_path, Choice()) != first
+
+
+def test_choices_are_read_from_words() -> None:
+    assert choice_of({"lux": "0,5", "sun": "yes", "fill": "1.5"}) == Choice("", "", "", 0.5, False, 1.5)
+    assert choice_of({}) == Choice()
+    for wrong in ({"lux": "much"}, {"lux": "-1"}, {"sky": "nice"}, {"fill": "99"}):
+        with pytest.raises(InputError):
+            choice_of(wrong)
+
+
+def test_today_is_the_studios_own_day(root: Path) -> None:
+    """23:30 UTC in July is half past midnight in Lisbon (UTC+1 in summer)."""
+    there = offered(root, datetime(2027, 7, 14, 23, 30, tzinfo=UTC))
+    assert (there.today.isoformat(), there.clock) == (DAY, "00:30")
+    assert there.spots[0] == "by the window" and there.spot_of_shot["three-bowls"] in there.spots
+
+
+def test_answers_name_near_days(root: Path) -> None:
+    light = light_of_day(asked(root), DAY).light
+    day = date(2027, 7, 15)
+    told = [
+        answer_words(light, day, date(2027, 7, d), "by the window").split(",")[0] for d in (15, 14, 16, 1)
+    ]
+    assert told == ["Today", "Tomorrow", "Yesterday", "Thursday 15 July"]
+    assert "2027" in answer_words(light, day, date(2026, 7, 1), "by the window")
+    dark = light_of_day(Asked(path=root, at_least_lx=20000), DAY).light
+    assert "does not come" in answer_words(dark, day, day, "by the window")
+
+
+def test_a_day_when_clocks_change_has_its_true_length(root: Path) -> None:
+    shown = ask(root, "day", day="2027-03-28", today=DAY)
+    steps = {b - a for a, b in pairwise(shown["seconds"])}
+    assert steps == {300.0}
+    assert len(shown["seconds"]) == 23 * 12
+    assert "01:30" not in shown["clocks"]
+
+
+def test_a_changed_file_is_read_again_while_an_hour_is_dragged(tmp_path: Path) -> None:
+    copy_demo(tmp_path)
+    before = ask(tmp_path, "moment", at=f"{DAY}T10:00", section=False)
+    studio = tmp_path / "studio.toml"
+    studio.write_text(studio.read_text().replace("from_front_m = 0.6", "from_front_m = 1.2", 1))
+    after = ask(tmp_path, "moment", at=f"{DAY}T10:00", section=False)
+    assert after["lux"] < before["lux"]
+
+
+def test_a_picture_is_drawn_of_that_day_and_sky_and_then_kept(
+    root: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    calls = []
+    monkeypatch.setattr(light_picture_shown, "SIZES", {"rough": (48, 32)})
+    draw = light_picture_shown.draw_picture
+    monkeypatch.setattr(light_picture_shown, "draw_picture", lambda *a, **k: calls.append(k) or draw(*a, **k))
+    choice = {"shot": "three-bowls", "sky": "overcast"}
+    told = ask(root, "picture", choice, day="2027-01-10", at="12:00", quality="rough")
+    light = light_at_moment(Asked(path=root, shot="three-bowls", sky="overcast"), "2027-01-10T12:00").light
+    assert told["words"][0].startswith(f"{rounded(light.horizontal_lx.value)} lx")
+    file = root / ".plateside" / "light-pictures" / told["key"] / told["file"]
+    assert file.is_file() and told["width_px"] <= 48
+    assert ask(root, "picture", choice, day="2027-01-10", at="12:00", quality="rough") == told
+    assert len(calls) == 1
+    assert not (root / "pictures").exists()
+    assert picture_key(root, Choice(shot="three-bowls"), 1) != picture_key(root, Choice(shot="one-bowl"), 1)
+
+
+def test_without_the_renderer_one_sentence_says_how_to_get_it(
+    root: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("plateside.picture.engine.find_spec", lambda name: None)
+    with pytest.raises(MissingExtraError) as told:
+        ask(root, "picture", {"shot": "one-bowl"}, day=DAY, at="11:00", quality="rough")
+    assert "pip install" in str(told.value) and "\n" not in str(told.value)
+
+
+def test_what_the_server_imports_of_the_light_is_small() -> None:
+    code = (
+        "import plateside.tasks.light_choice, sys; "
+        "print([m for m in ('numpy', 'numba', 'scipy', 'cv2', 'PIL') if m in sys.modules])"
+    )
+    told = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert told.stdout.strip() == "[]"
