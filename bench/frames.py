@@ -172,8 +172,11 @@ def _suspected(title: str, plain: Sequence[float], lit: Sequence[float]) -> None
     """Print what is found from one frame at 5 % false alarms, and at the limit from which it is told."""
     off, on = np.array(plain), np.array(lit)
     limit = float(np.quantile(off, 0.95))
-    print(f"one frame, {title}, {len(on)} each with and without: {np.mean(on > limit):.0%} found at 5 % "
-          f"false alarms; as told {np.mean(on >= SUSPECTED):.0%} found, {np.mean(off >= SUSPECTED):.1%} false")  # fmt: skip
+    found, told, false = np.mean(on > limit), np.mean(on >= SUSPECTED), np.mean(off >= SUSPECTED)
+    print(
+        f"one frame, {title}, {len(on)} each with and without a lamp: {found:.0%} found at 5 % false alarms"
+    )
+    print(f"  as told (strength {SUSPECTED:g}): {told:.0%} found, {false:.1%} false")
 
 
 def blur_tables(rows: Sequence[Measured]) -> None:
