@@ -70,7 +70,7 @@ function here() {
   const act = (id, words, letter, pressed, go, disabled = false) => make("button", { type: "button", id, "aria-pressed": pressed === null ? null : String(pressed), onclick: go, disabled, "aria-keyshortcuts": letter }, words, make("kbd", {}, letter));
   let picture = panel.querySelector("img");
   const address = `/frames/${frame.id}/view.jpg`;
-  if (!picture || picture.getAttribute("src") !== address) picture = make("img", { src: address, alt: `${frame.name}, as large as fits`, width: 3, height: 2 });
+  if (!picture || picture.getAttribute("src") !== address) picture = make("img", { loading: "lazy", src: address, alt: `${frame.name}, as large as fits`, width: 3, height: 2 });
   const moved = make("select", { id: "belongs" }, frames.shots.map((s) => make("option", { value: s.name, selected: s.name === frame.shot }, s.name)), frame.shot ? "" : make("option", { value: "", selected: true }, "of no shot"));
   moved.addEventListener("change", () => moved.value && frames.press("frame belongs", { frame: frame.id, shot: moved.value }));
   panel.replaceChildren(
@@ -85,7 +85,7 @@ function here() {
       act("again", "Again", "G", frame.pressed === "again", () => decide("again")),
     ),
     make("div", { class: "acts" },
-      act("tick", sheets.ticked.has(frame.id) ? "Do not compare" : "Compare this", "C", sheets.ticked.has(frame.id), tick),
+      act("tick", "Compare", "C", sheets.ticked.has(frame.id), tick),
       make("button", { type: "button", id: "compare", class: sheets.ticked.size > 1 ? "main" : null, disabled: sheets.ticked.size < 2, onclick: look }, sheets.ticked.size > 1 ? `Look at ${sheets.ticked.size} in step` : "Look in step"),
       act("undo", "Undo", "U", null, () => frames.undo()),
     ),

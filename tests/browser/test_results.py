@@ -1,0 +1,251 @@
+"""Choose, Finish, Deliver as she uses them: by keys and touch, seen by a second page, stopped, reloaded, refused."""
+
+import http.client
+import json
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from plateside.files.journal.journal import Journal
+from tests.browser.serving import Served, until
+
+pytestmark = pytest.mark.browser
+
+
+def rows(served: Served, kind: str) -> list[dict[str, Any]]:
+    return [dict(r.data) for r in Journal.open(served.root).rows() if r.kind == kind]
+
+
+def frames(served: Served) -> list[str]:
+    return [str(r["frame"]) for r in rows(served, "frame landed")]
+
+
+def card(page: Page, frame: str) -> Any:
+    return page.locator(f'button.frame[data-frame="{frame}"]')
+
+
+# ---- choose ------------------------------------------------------------------------------------------------
+
+
+def test_hero_by_key_is_a_row_and_a_second_page_sees_it(
+    served: Served, new_page: Callable[..., Page]
+) -> None:
+    first, second = new_page(), new_page()
+    first.goto(served.url + "choose", wait_until="domcontentloaded")
+    second.goto(served.url + "choose", wait_until="domcontentloaded")
+    one, two, three = frames(served)[:3]
+    expect(card(second, one)).to_be_visible()
+    card(first, one).focus()
+    first.keyboard.press("ArrowRight")
+    expect(card(first, two)).to_be_focused()
+    first.keyboard.press("h")
+    expect(card(second, two).locator(".badge")).to_have_text("hero")
+    assert rows(served, "hero") == [{"shot": "three-bowls", "frame": two}]
+    first.keyboard.press("ArrowRight")
+    first.keyboard.press("j")
+    expect(card(second, three).locator(".badge")).to_have_text("alternate")
+    first.keyboard.press("g")
+    expect(card(second, three)).to_contain_text("again")
+    # the second page undoes what the first has done; both are told
+    second.locator("#undo").click()
+    expect(card(first, three).locator(".yours")).to_have_count(0)
+    expect(card(first, three)).to_be_focused()
+
+
+def test_small_pictures_are_made_meanwhile_and_asked_for_lazily(served: Served, page: Page) -> None:
+    page.goto(served.url + "choose", wait_until="domcontentloaded")
+    one = frames(served)[0]
+    expect(card(page, one).locator("img")).to_have_attribute(
+        "src", f"/frames/{one}/thumb.jpg", timeout=20_000
+    )
+    assert card(page, one).locator("img").get_attribute("loading") == "lazy"
+    until(lambda: card(page, one).locator("img").evaluate("i => i.naturalWidth > 0"))
+
+
+def test_a_frame_moves_to_another_shot(served: Served, page: Page) -> None:
+    page.goto(served.url + "choose", wait_until="domcontentloaded")
+    last = frames(served)[-1]
+    card(page, last).click()
+    page.locator("#belongs").select_option("pour")
+    expect(page.locator("#shot-pour").locator(f'[data-frame="{last}"]')).to_be_visible()
+    assert rows(served, "frame belongs")[-1] == {"frame": last, "shot": "pour", "guess": False}
+
+
+def test_compared_frames_zoom_and_move_in_step(served: Served, page: Page) -> None:
+    page.goto(served.url + "choose", wait_until="domcontentloaded")
+    one, two = frames(served)[:2]
+    card(page, one).focus()
+    page.keyboard.press("c")
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("c")
+    page.keyboard.press("l")
+    panes = page.locator(".compare .pane")
+    expect(panes).to_have_count(2)
+    until(lambda: panes.last.locator("img").evaluate("i => i.naturalWidth > 0"), 20)
+
+    def places() -> list[list[float]]:
+        found: list[list[float]] = page.evaluate(
+            """() => [...document.querySelectorAll('.compare .pane')].map((p) => {
+                 const pane = p.getBoundingClientRect(), i = p.querySelector('img').getBoundingClientRect();
+                 return [i.left - pane.left, i.top - pane.top, i.width, i.height].map((v) => Math.round(v * 10) / 10);
+               })"""
+        )
+        return found
+
+    whole = places()
+    assert whole[0] == whole[1]
+    box = panes.first.bounding_box()
+    assert box is not None
+    page.mouse.move(box["x"] + 100, box["y"] + box["height"] / 2)
+    page.mouse.wheel(0, -600)
+    until(lambda: places()[0][2] > 1.5 * whole[0][2])
+    assert places()[0] == places()[1]
+    before = places()
+    # dragged in the second, the first follows
+    other = panes.last.bounding_box()
+    assert other is not None
+    page.mouse.move(other["x"] + 200, other["y"] + 200)
+    page.mouse.down()
+    page.mouse.move(other["x"] + 140, other["y"] + 180, steps=4)
+    page.mouse.up()
+    moved = places()
+    assert moved[0] == moved[1]
+    assert moved[0][0] == pytest.approx(before[0][0] - 60, abs=0.2)
+    page.keyboard.press("ArrowRight")
+    assert places()[0][0] < moved[0][0]
+    page.keyboard.press("0")
+    assert places() == whole
+    page.locator(".compare figure.one").last.focus()
+    page.keyboard.press("k")
+    expect(page.locator(".compare figure.one").last).to_contain_text("kept by you")
+    assert rows(served, "kept") == [{"frame": two}]
+    page.keyboard.press("Escape")
+    expect(page.locator(".compare")).to_have_count(0)
+
+
+# ---- finish and deliver ------------------------------------------------------------------------------------
+
+
+def finish(page: Page, served: Served) -> None:
+    """Heroes chosen, the set made from the page as JPEG."""
+    for shot, frame in (("three-bowls", frames(served)[0]), ("one-bowl", frames(served)[3])):
+        Journal.open(served.root).append("hero", shot=shot, frame=frame)
+    page.goto(served.url + "finish")
+    page.locator("#kind").select_option("jpeg")
+    page.get_by_role("button", name="Make the matched set").click()
+    expect(page.locator(".finished .divided")).to_have_count(2, timeout=60_000)
+
+
+def test_the_whole_way_from_finish_to_delivery(
+    served: Served, page: Page, axe: Callable[[Page], list[str]]
+) -> None:
+    finish(page, served)
+    assert (served.root / "finished" / "one-bowl.jpg").is_file()
+    expect(page.locator("#run .came")).to_contain_text("2 made")
+    # the divider, by keys
+    divider = page.get_by_role("slider").first
+    divider.focus()
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("Shift+ArrowRight")
+    assert divider.get_attribute("aria-valuenow") == "62"
+    page.keyboard.press("Home")
+    assert (
+        page.locator(".divided img.before").first.evaluate("i => i.style.clipPath")
+        == "inset(0px 100% 0px 0px)"
+    )
+    # before and after lie on each other
+    shapes = page.locator(".divided").first.evaluate(
+        """(d) => [...d.querySelectorAll('img')].map((i) => i.getBoundingClientRect())
+             .map((b) => [b.left, b.top, b.width, b.height])"""
+    )
+    assert shapes[0] == shapes[1]
+    assert axe(page) == []
+
+    page.goto(served.url + "deliver")
+    crop = page.locator("#shot-three-bowls .crop")
+    expect(page.locator("#shot-three-bowls .dish")).to_be_visible(timeout=30_000)
+    width = crop.evaluate("c => parseFloat(c.style.width)")
+    crop.focus()
+    for _ in range(5):
+        page.keyboard.press("-")
+    page.keyboard.press("ArrowRight")
+    made = until(lambda: rows(served, "crop"))[-1]
+    assert (made["shot"], made["channel"]) == ("three-bowls", "page-wide")
+    assert made["box"][2] < width / 100
+    # the channel's shape is kept: 16 to 9, in a picture of 3 to 2
+    assert made["box"][2] * 1200 / (made["box"][3] * 800) == pytest.approx(16 / 9, rel=1e-3)
+    page.reload()
+    expect(page.locator("#shot-three-bowls .places")).to_contain_text("your crop")
+    left = page.locator("#shot-three-bowls .crop").evaluate("c => parseFloat(c.style.left)")
+    assert left == pytest.approx(100 * made["box"][0], abs=0.01)
+
+    # words: counted as they are typed, checked by the server, saved
+    alt = page.locator("#alt_text-three-bowls")
+    alt.fill("A photo of " + "soup " * 30)
+    expect(page.locator("#alt_text-three-bowls-count")).to_have_text("161 of 125 letters")
+    expect(page.locator("#remarks-three-bowls")).to_contain_text("leave that out")
+    expect(page.locator("#remarks-three-bowls")).to_contain_text("125 are easier to listen to")
+    alt.fill("Three green soups in bowls on a blue board.")
+    expect(page.locator("#remarks-three-bowls li")).to_have_count(0)
+    alt.blur()
+    until(lambda: rows(served, "words") and rows(served, "words")[-1]["text"].startswith("Three green"))
+
+    page.get_by_role("button", name="Make the delivery").click()
+    expect(page.locator("#run .came")).to_contain_text("crops as", timeout=90_000)
+    expect(page.locator("#listed summary").first).to_contain_text("page-wide")
+    assert axe(page) == []
+    manifest = json.loads((served.root / "delivery" / "manifest.json").read_text(encoding="utf-8"))
+    first = manifest["pictures"][0]["file"]
+    status, headers, _ = get(served, f"/deliver/files/{first}")
+    assert (status, headers["content-type"]) == (200, "image/jpeg")
+    page.locator("#page").get_by_role("link", name="Look at the whole page").click()
+    opened = until(lambda: page.context.pages[-1] if len(page.context.pages) > 1 else None)
+    opened.wait_for_load_state()
+    until(lambda: opened.locator("img").first.evaluate("i => i.naturalWidth > 0"))
+    assert "Three green soups" in opened.content()
+    assert "sandbox" in get(served, "/deliver/files/preview.html")[1]["content-security-policy"]
+    opened.close()
+    page.get_by_role("button", name="Check every file").click()
+    expect(page.locator("#verify .came")).to_contain_text("there and unchanged", timeout=30_000)
+    refused(served)
+
+
+def get(served: Served, path: str) -> tuple[int, dict[str, str], bytes]:
+    """A request as written: no client tidies the path."""
+    link = http.client.HTTPConnection("127.0.0.1", served.port, timeout=10)
+    link.putrequest("GET", path, skip_accept_encoding=True)
+    link.endheaders()
+    answer = link.getresponse()
+    body = answer.read()
+    link.close()
+    return answer.status, {k.lower(): v for k, v in answer.getheaders()}, body
+
+
+def refused(served: Served) -> None:
+    (served.root / "delivery" / "out.txt").symlink_to(served.root / "shoot.toml")
+    for path in (
+        "../shoot.toml", "%2e%2e/shoot.toml", "..%2fshoot.toml", "page-wide/..%2f..%2fjournal.jsonl", "/etc/passwd",
+        "%2fetc%2fpasswd", "..%5cshoot.toml", "out.txt", "%00", ".", "page-wide", "..%2f.plateside%2fserve.json",
+    ):  # fmt: skip
+        for room in ("deliver", "finish"):
+            status, _headers, body = get(served, f"/{room}/files/{path}")
+            assert status in (400, 404), (room, path, status)
+            assert b"format = 1" not in body
+            assert b"root:" not in body
+
+
+def test_finishing_is_stopped_and_goes_on(served: Served, page: Page) -> None:
+    for shot, frame in (("three-bowls", frames(served)[0]), ("one-bowl", frames(served)[3])):
+        Journal.open(served.root).append("hero", shot=shot, frame=frame)
+    page.goto(served.url + "finish")
+    page.get_by_role("button", name="Make the matched set").click()
+    page.get_by_role("button", name="Stop").click()
+    expect(page.locator("#run .came")).to_contain_text("Stopped")
+    button = page.get_by_role("button", name="Make the matched set")
+    button.click()
+    # a page loaded meanwhile finds the work under way
+    page.reload()
+    expect(page.locator(".finished .divided")).to_have_count(2, timeout=60_000)
+    assert {p.name for p in (served.root / "finished").glob("*.tif")} == {"three-bowls.tif", "one-bowl.tif"}
