@@ -1,5 +1,10 @@
 """The event stream misses no row and doubles none: reconnecting, killed server, many pages, other writers."""
 
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
 from plateside.files.journal.journal import Journal
 from tests.browser.serving import Served, serve
 from tests.web.requests import change, get
@@ -115,3 +120,22 @@ def test_presses_of_nonsense_write_nothing(served: Served) -> None:
     for whole in ("[]", "x", 3, None):
         assert change(served, "/press", whole).status == 422
     assert last_row(served) == now
+
+
+def test_ctrl_c_ends_it_without_a_complaint_while_pages_listen(shoot: Path) -> None:
+    process = subprocess.Popen(
+        [sys.executable, "-m", "plateside", "serve", str(shoot), "--no-browser", "--port", "0"],
+        stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+    )  # fmt: skip
+    assert process.stdout is not None
+    assert process.stderr is not None
+    with process.stdout, process.stderr:
+        url = process.stdout.readline().split()[3]
+        streams = [Stream(Served(shoot, url, process), after=0) for _ in range(3)]
+        for stream in streams:
+            stream.wait(lambda s=stream: bool(s.events))  # type: ignore[misc]
+        process.send_signal(signal.SIGINT)
+        assert process.wait(10) == 0
+        for stream in streams:
+            stream.close()
+        assert process.stderr.read() == ""

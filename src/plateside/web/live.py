@@ -42,6 +42,7 @@ class Live:
         self._size = -1
         self._queues: set[asyncio.Queue[bytes | None]] = set()
         self._task: asyncio.Task[None] | None = None
+        self._ended = False
 
     def send_away(self) -> None:
         """End every stream; pages come back by themselves, if they may."""
@@ -60,7 +61,8 @@ class Live:
         self._task = asyncio.create_task(self._keep_looking())
 
     async def stop(self) -> None:
-        """Stop looking, close every stream."""
+        """Stop looking, close every stream; a page that comes back now is sent away at once."""
+        self._ended = True
         self.send_away()
         if self._task:
             self._task.cancel()
@@ -78,6 +80,8 @@ class Live:
 
     async def stream(self, after: int | None) -> AsyncIterator[bytes]:
         """The events for one page, from row `after` on (None: only what comes)."""
+        if self._ended:
+            return
         queue: asyncio.Queue[bytes | None] = asyncio.Queue(MOST_WAITING)
         self._queues.add(queue)
         try:

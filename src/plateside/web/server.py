@@ -19,6 +19,18 @@ from plateside.web.tool import Tool
 OWN_NAMES = ("127.0.0.1", "localhost")
 
 
+class _First(uvicorn.Server):
+    """The server at the desk: at Ctrl-C open streams and waiting answers end first, then the server."""
+
+    def __init__(self, config: uvicorn.Config, tool: Tool) -> None:
+        super().__init__(config)
+        self._tool = tool
+
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        await self._tool.end_waiting()
+        await super().shutdown(sockets)
+
+
 def make_tool(given: Path, *, watch: bool = True, tablet_address: str = "") -> Tool:
     """The tool for a shoot's folder, or for a folder where shoots are (or will be) kept."""
     home = given.resolve()
@@ -61,4 +73,4 @@ def serve(tool: Tool, sock: socket.socket, ready: Callable[[str], None]) -> None
     )  # fmt: skip
     ready(f"http://127.0.0.1:{port}/")
     with contextlib.suppress(KeyboardInterrupt):
-        asyncio.run(uvicorn.Server(config).serve([sock]))
+        asyncio.run(_First(config, tool).serve([sock]))

@@ -30,7 +30,9 @@ class Tool:
     tablet_address: str = ""
     """This machine's address in the home network; empty: found when it is needed."""
     quick: Hand = field(default_factory=Hand)
-    """Answers that somebody waits for: light at an hour, a layer."""
+    """Answers that somebody waits for: light at an hour, a day's plan."""
+    looking: Hand = field(default_factory=Hand)
+    """Frames as pictures and what is drawn on them: never behind a plan that is being worked out."""
     long: Hand = field(default_factory=lambda: Hand(nice=5))
     """Judging, choosing, finishing, delivering."""
     drawing: Hand = field(default_factory=lambda: Hand(nice=10))
@@ -83,13 +85,17 @@ class Tool:
             with contextlib.suppress(CouldNotError):
                 await self.network.open()
 
+    async def end_waiting(self) -> None:
+        """Let every page that listens or waits go, so that the server can end."""
+        await self.live.stop()
+        for hand in (self.quick, self.looking, self.long, self.drawing):
+            await hand.close()
+
     async def stop(self) -> None:
         """End the children."""
-        await self.live.stop()
+        await self.end_waiting()
         await self.network.close(for_good=False)
         await self.watcher.stop()
-        for hand in (self.quick, self.long, self.drawing):
-            await hand.close()
 
 
 class NoShoot(Exception):  # noqa: N818 - not a fault: the start page answers it

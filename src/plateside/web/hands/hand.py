@@ -68,6 +68,9 @@ class Hand:
         """End the child."""
         if self._idle:
             self._idle.cancel()
+        for future, _told in self._waiting.values():
+            if not future.done():
+                future.set_exception(WorkError("Plateside is being stopped.", "stopped", []))
         if self._process and self._process.returncode is None:
             self._process.kill()
             await self._process.wait()

@@ -146,7 +146,7 @@ def _asked(root: Path, shot: str) -> dict[str, Any]:
 
 
 async def _crops(request: Request, tool: Tool) -> Any:
-    return await tool.quick.ask("results.crops", _asked(tool.shoot, request.path_params["shot"]))
+    return await tool.looking.ask("results.crops", _asked(tool.shoot, request.path_params["shot"]))
 
 
 async def _crop(request: Request, tool: Tool) -> Any:
@@ -155,7 +155,7 @@ async def _crop(request: Request, tool: Tool) -> Any:
     if not isinstance(box, list) or len(box) != 4 or not all(isinstance(v, int | float) for v in box):
         raise InputError("A crop is four numbers: left, top, width and height as shares of the picture.")
     asked = _asked(tool.shoot, str(told.get("shot", "")))
-    return await tool.quick.ask(
+    return await tool.looking.ask(
         "results.crop", {**asked, "channel": str(told.get("channel", "")), "box": box}
     )
 

@@ -114,7 +114,7 @@ async def _picture(request: Request, tool: Tool) -> Response:
     path = root / ".plateside" / "shown" / file / f"{version}-{size}.jpg"
     if not path.is_file():
         args = {"root": str(root), "file": file, "version": version, "size": size}
-        await tool.quick.ask("results.shown", args)
+        await tool.looking.ask("results.shown", args)
     if not path.is_file():
         return JSONResponse({"error": "That picture cannot be shown.", "mistakes": []}, 404)
     asked = request.query_params.get("v") == version

@@ -42,7 +42,7 @@ async def _picture(request: Request, tool: Tool) -> Response:
         name = read_state(tool.shoot).landed.get(frame)
         if name is None:
             return JSONResponse({"error": "That frame has not landed in this shoot.", "mistakes": []}, 404)
-        await tool.quick.ask("frames.seen", {"root": str(tool.shoot), "frames": {frame: name}, "size": size})
+        await tool.looking.ask("frames.seen", {"root": str(tool.shoot), "frames": {frame: name}, "size": size})
     if not path.is_file():
         return JSONResponse({"error": "That frame cannot be shown.", "mistakes": []}, 404)
     return FileResponse(path, headers=FOREVER)

@@ -52,11 +52,11 @@ def _now(_request: Request, tool: Tool) -> Any:
 
 
 async def _marks(request: Request, tool: Tool) -> Any:
-    return await tool.quick.ask("frames.marks", {"root": str(tool.shoot), "frame": _frame(request)})
+    return await tool.looking.ask("frames.marks", {"root": str(tool.shoot), "frame": _frame(request)})
 
 
 async def _changed(request: Request, tool: Tool) -> Any:
-    return await tool.quick.ask("frames.changed", {"root": str(tool.shoot), "frame": _frame(request)})
+    return await tool.looking.ask("frames.changed", {"root": str(tool.shoot), "frame": _frame(request)})
 
 
 async def _light(request: Request, tool: Tool) -> Any:
@@ -64,7 +64,7 @@ async def _light(request: Request, tool: Tool) -> Any:
 
 
 async def _layers(request: Request, tool: Tool) -> Any:
-    return await tool.quick.ask(
+    return await tool.looking.ask(
         "frames.layers", {"root": str(tool.shoot), "shot": request.path_params["shot"]}
     )
 
@@ -72,7 +72,7 @@ async def _layers(request: Request, tool: Tool) -> Any:
 async def _lamp_off(request: Request, tool: Tool) -> Any:
     told = await body(request)
     asked = {"root": str(tool.shoot), "shot": str(told.get("shot", "")), "frame": str(told.get("frame", ""))}
-    return await tool.quick.ask("frames.lamp_off", asked)
+    return await tool.looking.ask("frames.lamp_off", asked)
 
 
 def _frame(request: Request) -> str:
