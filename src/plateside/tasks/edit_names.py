@@ -39,17 +39,20 @@ def renamed_by(changes: Iterable[Change], studio: Studio) -> list[Renamed]:
         table: [item.name for item in getattr(studio, table)]
         for table in (*IN_SHOTS, "props", "boards", "windows")
     }
-    found = []
+    before = {table: list(known) for table, known in names.items()}
     for change in changes:
         where = change.where
         if isinstance(change, Put) and len(where) == 3 and where[0] in names and where[2] == "name":
             known = names[str(where[0])]
-            at = known.index(where[1]) if where[1] in known else where[1]
+            at = known.index(str(where[1])) if where[1] in known else where[1]
             if isinstance(at, int) and 0 <= at < len(known) and isinstance(change.value, str):
-                if known[at] != change.value:
-                    found.append(Renamed(str(where[0]), known[at], change.value))
                 known[at] = change.value
-    return found
+    return [
+        Renamed(table, old, new)
+        for table, known in names.items()
+        for old, new in zip(before[table], known, strict=True)
+        if old != new
+    ]
 
 
 def renaming_in_studio(studio: Studio, renamed: Sequence[Renamed]) -> tuple[Change, ...]:

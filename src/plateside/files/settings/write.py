@@ -230,7 +230,7 @@ def _taken(text: str, found: Positions, where: Where) -> str:
     Its own are those that follow its last line directly, up to an empty line, and (but for the first of an array,
     whose comment may head them all) those right above it. Those right above the next table are that table's.
     """
-    own = {head: line for head, line in found.heads.items() if head[: len(where)] == where}
+    own = {head: found.heads[head] for head in found.ends if head[: len(where)] == where}
     if where not in own or not isinstance(where[-1], int):
         raise InputError(f"{_told(where)} is not a table of its own; take its line out with a text editor.")
     lines = text.split("\n")
