@@ -1,7 +1,7 @@
 // The set's screen: drawn from /set/now, which the journal alone decides; a row is shown at once and then asked about.
 import { ask, tell } from "./core/ask.js";
 import { given, one } from "./core/dom.js";
-import { follow, on, sawRow, seenRow } from "./core/live.js";
+import { follow, lostSince, on, sawRow, seenRow } from "./core/live.js";
 import { say } from "./core/say.js";
 import { listen } from "./set/keys.js";
 import { layMarks, luminance } from "./set/marks.js";
@@ -12,11 +12,11 @@ import { sound, unlock, unlocked, muted } from "./set/sounds.js";
 import { age, clock, spoken, state, together } from "./set/words.js";
 
 const main = one("#main"), picture = one("#picture"), look = one("#look"), marksSvg = one("#marks");
-const PRESSED_MS = 350, FRESH_MS = 15000, SLEPT_MS = 6000, PICTURE_SHARE = 0.011, BRIGHT_MS = 20000;
+const PRESSED_MS = 350, FRESH_MS = 15000, SLEPT_MS = 6000, PICTURE_SHARE = 0.009, BRIGHT_MS = 20000;
 let now = given("given");
 const seen = { lost: null, trouble: now.trouble, provisional: null };
 let skew = Date.parse(now.at) - Date.now(), light = null, marks = { frame: "", marks: [], changed: [], told: null };
-let busy = false, asking = false, askAgain = false, readFrom = 0, told_going = 0, clearing = 0, pictureTimer = 0;
+let busy = false, asking = false, askAgain = false, readFrom = 0, told_going = 0, clearing = 0, pictureTimer = 0, retry = 0;
 const serverNow = () => Date.now() + skew;
 
 const sheet = new Sheet({ now: () => now, marks: () => marks, light: () => light, readFrom: () => readFrom, refresh, redraw: () => draw(true), bright });
@@ -136,7 +136,7 @@ one("#about").addEventListener("click", () => sheet.open());
 
 /* ---- what the server tells ---------------------------------------------------------------------------- */
 
-/** Ask what is so; many calls become one. */
+/** Ask what is so; many calls become one, and a call that failed is made again: no row may be missed. */
 async function refresh() {
   if (asking) { askAgain = true; return; }
   asking = true;
@@ -145,7 +145,10 @@ async function refresh() {
       askAgain = false;
       take(await ask("/set/now"));
     } while (askAgain);
-  } catch { /* said by 'lost'; asked again when connected */ } finally { asking = false; }
+  } catch {
+    clearTimeout(retry);
+    retry = setTimeout(refresh, 1000);
+  } finally { asking = false; }
 }
 
 function take(told) {
@@ -176,6 +179,9 @@ on("row", (row) => {
     if (first && fresh) sound(data.word === "good" ? "good" : "change");
     picture.src = `/frames/${data.frame}/view.jpg`;
     askMarks();
+  } else if ((kind === "kept" || kind === "again") && now.frame?.id === data.frame) {
+    now = { ...now, row: row.n, frame: { ...now.frame, pressed: kind } };
+    draw();
   }
   refresh();
 });
@@ -250,19 +256,28 @@ listen((name) => (brightBox.open ? brightBox.close() : press(name)), () => sheet
 
 /* ---- time --------------------------------------------------------------------------------------------- */
 
-let ticked = Date.now();
-setInterval(async () => {
-  const slept = Date.now() - ticked > SLEPT_MS, when = new Date(ticked);
+let ticked = Date.now(), waking = false;
+setInterval(() => {
+  if (Date.now() - ticked > SLEPT_MS && !seen.lost) { seen.lost = new Date(ticked); wake(); }
   ticked = Date.now();
-  if (slept && !seen.lost) {
-    // what stands here is from before the sleep: not true until the server has said so
-    seen.lost = when;
-    draw();
-    try { take(await ask("/set/now", AbortSignal.timeout(3000))); seen.lost = null; } catch { /* stays lost until the stream is back */ }
-  }
   draw();
   going();
 }, 1000);
+
+/** After a sleep what stands here is old: it counts again only when the server has said so. */
+async function wake() {
+  if (waking) return;
+  waking = true;
+  draw();
+  while (seen.lost && !lostSince()) {
+    try {
+      take(await ask("/set/now", AbortSignal.timeout(3000)));
+      if (!lostSince()) seen.lost = null;
+    } catch { await new Promise((resolve) => setTimeout(resolve, 1000)); }
+  }
+  waking = false;
+  draw();
+}
 
 /** 'Light is going': half an hour before, and ten minutes before. */
 function going() {

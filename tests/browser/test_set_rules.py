@@ -1,0 +1,369 @@
+"""The ten set rules, a test each. The page is read from two metres, beside the dish, by somebody with flour on her hands."""
+
+import re
+import signal
+import wave
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import numpy as np
+import pytest
+from playwright.sync_api import Page
+
+from scripts.make_sounds import SOUNDS, samples
+from tests.browser.serving import Served, copy_shoot, serve, until
+from tests.browser.set_page import (
+    ACT,
+    SIZES,
+    TABLET,
+    UPRIGHT,
+    judge,
+    kinds,
+    last,
+    luminance,
+    open_set,
+    put_frame,
+    shown,
+    wait_word,
+)
+
+pytestmark = pytest.mark.browser
+STATIC = Path(__file__).parents[2] / "src/plateside/web/static"
+KEYS = {"keep": "PageDown", "again": "PageUp", "undo": "Backspace", "next": "n"}
+
+
+@pytest.fixture(scope="module")
+def on_set(_made_shoot: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """One server for the rules; each test lands frames of its own."""
+    root = copy_shoot(_made_shoot, tmp_path_factory.mktemp("set") / "small-shoot")
+    server = serve(root, "--no-watch")
+    yield server
+    server.stop()
+
+
+def test_rule_1_three_sizes_by_distance_and_density(on_set: Served, new_page: Callable[..., Page]) -> None:
+    page = new_page(viewport=TABLET)
+    open_set(page, on_set.url)
+    for number, word in enumerate(("good", "adjust", "again")):
+        judge(on_set.root, put_frame(on_set.root, f"one-{number}.jpg"), word)
+        wait_word(page, word.capitalize())
+        sizes = page.evaluate(SIZES)
+        assert len(sizes) <= 3
+        assert sizes[0] == pytest.approx(72, abs=1)
+        assert 160 <= sizes[-1] <= 190
+        assert set(sizes[1:-1]) <= {96.0}
+    # ISO 9241-303: capitals of 16 minutes of arc at least, measured as drawn, at 2 m on 132 css pixels an inch
+    capital = page.evaluate(
+        """() => { const c = document.createElement("canvas").getContext("2d");
+        const style = getComputedStyle(document.querySelector("#age")); c.font = `${style.fontSize} ${style.fontFamily}`;
+        return c.measureText("H").actualBoundingBoxAscent; }"""
+    )
+    assert np.degrees(np.arctan(capital / 132 * 0.0254 / 2)) * 60 >= 16
+    page.evaluate('localStorage.setItem("plateside.set.screen", JSON.stringify({distance_m: 1}))')
+    open_set(page, on_set.url)
+    assert page.evaluate(SIZES)[0] == pytest.approx(36, abs=1)
+
+
+def test_rule_2_one_state_one_word_one_shape_and_no_colour(
+    on_set: Served, new_page: Callable[..., Page]
+) -> None:
+    page = new_page(viewport=TABLET)
+    open_set(page, on_set.url)
+    seen: dict[str, str] = {}
+    colours = set()
+
+    def look(word: str) -> None:
+        wait_word(page, word)
+        now = shown(page)
+        assert now["word"] not in seen
+        assert now["shape"] not in seen.values()
+        seen[now["word"]] = now["shape"]
+        colours.add(
+            tuple(
+                page.evaluate(
+                    "['#word', '#act'].map((s) => getComputedStyle(document.querySelector(s)).color)"
+                )
+            )
+        )
+
+    for number, word in enumerate(("good", "adjust", "again")):
+        frame = put_frame(on_set.root, f"two-{number}.jpg")
+        if number == 0:
+            look("Wait")
+        judge(on_set.root, frame, word)
+        look(word.capitalize())
+    page.keyboard.press(KEYS["keep"])
+    look("Kept")
+    assert len(seen) == 5
+    assert len(colours) == 1
+    # WCAG 2.2, 4.1.3: the word is a status message
+    assert page.locator('[role="status"] #word').count() == 1
+
+
+def test_rule_3_black_and_under_five_per_cent_text_at_seven_to_one_no_flash(
+    on_set: Served, new_page: Callable[..., Page], tmp_path: Path
+) -> None:
+    page = new_page(viewport=TABLET)
+    open_set(page, on_set.url)
+    white = np.full((800, 1200, 3), 250, np.uint8)
+    white[300:500, 400:800] = 235
+    frame = put_frame(on_set.root, "white-plate-on-white.jpg", white)
+    wait_word(page, "Wait")
+    before = luminance(page, tmp_path / "before.png")
+    judge(on_set.root, frame, "adjust", ACT + " (the hero's highlights are gone)")
+    wait_word(page, "Adjust")
+    page.wait_for_function(
+        "() => document.querySelector('#picture').naturalWidth > 0 && document.body.style.getPropertyValue('--dim')"
+    )
+    assert page.evaluate("document.querySelector('#picture').dataset.light > 0.7")
+    for size in (TABLET, UPRIGHT):
+        page.set_viewport_size(size)  # type: ignore[arg-type]
+        page.wait_for_timeout(200)
+        assert luminance(page, tmp_path / "now.png") < 0.05
+    assert abs(luminance(page, tmp_path / "now.png") - before) < 0.05
+    assert page.evaluate("document.getAnimations().length") == 0
+    colours = page.evaluate(
+        "[...document.querySelectorAll('#main *')].filter((e) => e.checkVisibility() && e.textContent.trim() && !e.closest('.unseen')).map((e) => getComputedStyle(e).color)"
+    )
+    page.click("#about")
+    colours += page.evaluate(
+        "[...document.querySelectorAll('#sheet *')].filter((e) => e.checkVisibility() && e.textContent.trim()).map((e) => getComputedStyle(e).color)"
+    )
+    assert min(_contrast_on_black(c) for c in colours) >= 7
+
+
+def _contrast_on_black(colour: str) -> float:
+    """WCAG 2.2 contrast ratio of rgb(r, g, b) on black."""
+    rgb = np.array([float(v) for v in re.findall(r"[\d.]+", colour)[:3]]) / 255
+    linear = np.where(rgb <= 0.04045, rgb / 12.92, ((rgb + 0.055) / 1.055) ** 2.4)
+    return float((linear @ [0.2126, 0.7152, 0.0722] + 0.05) / 0.05)
+
+
+def test_rule_4_targets_of_160_px_that_act_on_release(on_set: Served, new_page: Callable[..., Page]) -> None:
+    page = new_page(viewport=TABLET)
+    open_set(page, on_set.url)
+    frame = put_frame(on_set.root, "four.jpg")
+    judge(on_set.root, frame, "good")
+    wait_word(page, "Good")
+    for size in (TABLET, UPRIGHT):
+        page.set_viewport_size(size)  # type: ignore[arg-type]
+        for selector in ("[data-press]", "#look", "#about"):
+            for target in page.locator(selector).all():
+                box = target.bounding_box()
+                assert box
+                assert box["width"] >= 160
+                assert box["height"] >= 160, f"{selector} {box}"
+    start = last(on_set.root)
+    page.hover("[data-press=keep]")
+    page.mouse.down()
+    page.wait_for_timeout(700)  # a long press is nothing else
+    assert kinds(on_set.root, start) == []
+    page.mouse.move(5, 5)
+    page.mouse.up()  # let go elsewhere: taken back
+    page.keyboard.down(KEYS["keep"])
+    page.wait_for_timeout(200)
+    assert kinds(on_set.root, start) == []
+    page.keyboard.up(KEYS["keep"])
+    wait_word(page, "Kept")
+    page.wait_for_timeout(400)
+    page.dblclick("[data-press=again]")  # pressed twice is pressed once
+    wait_word(page, "Again")
+    page.wait_for_timeout(300)
+    assert kinds(on_set.root, start) == ["kept", "again"]
+    code = _own_code()
+    assert not re.search(
+        r"dblclick|mouse(over|enter|move)|pointer(over|enter|move)|drag(start|over)|touchmove", code
+    )
+
+
+def _own_code() -> str:
+    files = [STATIC / "js/set.js", *(STATIC / "js/set").glob("*.js")]
+    return "\n".join(f.read_text(encoding="utf-8") for f in files)
+
+
+def test_rule_5_four_presses_in_fixed_places_each_a_key(
+    on_set: Served, new_page: Callable[..., Page]
+) -> None:
+    page = new_page(viewport=TABLET)
+    open_set(page, on_set.url)
+    names = page.eval_on_selector_all("#presses button", "all => all.map((b) => b.textContent)")
+    assert names == ["Keep", "Again", "Undo", "Next shot"]
+
+    def places() -> object:
+        return page.eval_on_selector_all(
+            "#presses button", "all => all.map((b) => Object.values(b.getBoundingClientRect().toJSON()))"
+        )
+
+    first = places()
+    frame = put_frame(on_set.root, "five.jpg")
+    wait_word(page, "Wait")
+    assert places() == first
+    judge(on_set.root, frame, "again", "Camera shake, 21 px at 63 degrees: tripod, 2 s delay, stand still")
+    wait_word(page, "Again")
+    assert places() == first
+    start = last(on_set.root)
+    for press, key in KEYS.items():
+        page.keyboard.press(key)
+        until(lambda: len(kinds(on_set.root, start)) > list(KEYS).index(press))  # noqa: B023 - called at once
+        page.wait_for_timeout(450)
+        assert places() == first
+    assert kinds(on_set.root, start) == ["kept", "again", "undo", "shot current"]
+    # any key can be given to any press: pressed and named
+    page.click("#about")
+    page.click('[data-key="undo"]')
+    page.keyboard.press("F7")
+    assert "F7" in page.inner_text("#keys")
+    page.click("#close")
+    page.keyboard.press("F7")
+    until(lambda: kinds(on_set.root, start)[4:] == ["undo"])
+
+
+def test_rule_6_nothing_is_asked_twice_and_undo_goes_to_the_start(
+    shoot: Path, new_page: Callable[..., Page]
+) -> None:
+    server = serve(shoot, "--no-watch")
+    try:
+        page = new_page(viewport=TABLET, quiet=True)
+        asked: list[str] = []
+        page.on("dialog", lambda d: (asked.append(d.message), d.dismiss()))
+        open_set(page, server.url)
+        for press in ("keep", "next", "again"):
+            page.click(f"[data-press={press}]")
+            page.wait_for_timeout(450)
+        assert kinds(shoot)[-3:] == ["kept", "shot current", "again"]
+        while page.get_attribute("[data-press=undo]", "aria-disabled") == "false":
+            before = last(shoot)
+            page.click("[data-press=undo]")
+            until(lambda: last(shoot) > before)  # noqa: B023 - called at once
+            page.wait_for_timeout(400)
+        rows = page.evaluate("fetch('/set/now').then((r) => r.json())")
+        assert (rows["undo"], rows["current"], rows["left"]) == ("", "", len(rows["shots"]))
+        assert asked == []
+        assert "confirm(" not in _own_code()
+    finally:
+        server.stop()
+
+
+def test_rule_7_short_sounds_that_can_be_muted_and_are_never_alone(
+    on_set: Served, new_page: Callable[..., Page]
+) -> None:
+    assert set(SOUNDS) == {"good", "change", "light"}
+    for name, notes in SOUNDS.items():
+        with wave.open(str(STATIC / f"sounds/{name}.wav")) as file:
+            assert file.getnframes() / file.getframerate() < 0.5
+            frames = np.frombuffer(file.readframes(file.getnframes()), "<i2")
+        assert np.abs(frames - np.array(samples(notes)) * 32767).max() <= 1
+    page = new_page(viewport=TABLET)
+    open_set(page, on_set.url)
+    played = "import('/static/js/set/sounds.js').then((m) => m.played)"
+    judge(on_set.root, put_frame(on_set.root, "seven-a.jpg"), "good")
+    wait_word(page, "Good")
+    assert page.evaluate(played) == []  # nothing sounds before she has pressed
+    page.mouse.click(600, 500)
+    page.keyboard.press("Escape")
+    page.wait_for_function("() => import('/static/js/set/sounds.js').then((m) => m.unlocked())")
+    page.wait_for_timeout(300)
+    page.keyboard.press("Escape")
+    judge(on_set.root, put_frame(on_set.root, "seven-b.jpg"), "adjust")
+    wait_word(page, "Adjust")
+    assert page.evaluate(played) == ["change"]
+    page.evaluate("import('/static/js/set/sounds.js').then((m) => m.mute(true))")
+    judge(on_set.root, put_frame(on_set.root, "seven-c.jpg"), "good")
+    wait_word(page, "Good")  # the word comes all the same
+    assert page.evaluate(played) == ["change"]
+
+
+def test_rule_8_what_is_waited_for_is_said_and_no_stale_word_stands(
+    shoot: Path, new_page: Callable[..., Page]
+) -> None:
+    server = serve(shoot, "--no-watch")
+    try:
+        page = new_page(viewport=TABLET, quiet=True)
+        open_set(page, server.url)
+        frame = put_frame(shoot, "eight.jpg")
+        wait_word(page, "Wait")
+        assert page.inner_text("#act") == "Landed, being judged."
+        judge(shoot, frame, "good")
+        wait_word(page, "Good")
+        # a server that hangs closes no connection: only its silence tells
+        server.process.send_signal(signal.SIGSTOP)
+        page.wait_for_function(
+            "() => document.querySelector('#word').textContent === 'Not connected'", timeout=20_000
+        )
+        assert re.fullmatch(r"since \d\d:\d\d", page.inner_text("#act"))
+        assert "Good" not in page.inner_text("#state")
+        assert page.is_hidden("#look")
+        assert shown(page)["able"] == ["true"] * 4
+        server.process.send_signal(signal.SIGCONT)
+        wait_word(page, "Good")
+        assert page.inner_text("#age") in ("now", *(f"{5 * n} s ago" for n in range(1, 12)))
+    finally:
+        server.process.send_signal(signal.SIGCONT)
+        server.stop()
+
+
+def test_rule_9_reload_sleep_and_a_second_tablet_show_the_same(
+    on_set: Served, new_page: Callable[..., Page]
+) -> None:
+    page, other = new_page(viewport=TABLET, quiet=True), new_page(viewport=TABLET)
+    open_set(page, on_set.url)
+    open_set(other, on_set.url)
+    frame = put_frame(on_set.root, "nine.jpg")
+    wait_word(page, "Wait")
+    page.context.set_offline(True)
+    judge(on_set.root, frame, "adjust")
+    wait_word(other, "Adjust")
+    other.click("[data-press=keep]")
+    wait_word(other, "Kept")
+    page.context.set_offline(False)
+    wait_word(page, "Kept")
+    other.reload(wait_until="domcontentloaded")
+    other.wait_for_selector("#main[data-state]")
+    until(lambda: shown(page) == shown(other))
+
+
+def test_rule_10_act_first_any_zoom_both_ways_up_no_motion(
+    on_set: Served, new_page: Callable[..., Page]
+) -> None:
+    frame = put_frame(on_set.root, "ten.jpg")
+    judge(on_set.root, frame, "adjust")
+    page = new_page(viewport=TABLET, reduced_motion="reduce")
+    open_set(page, on_set.url)
+    wait_word(page, "Adjust")
+    # the act stands before every measure, and no measure is larger
+    order = page.evaluate(
+        "['#word', '#act', '#shot', '#light'].map((s) => [...document.querySelectorAll('*')].indexOf(document.querySelector(s)))"
+    )
+    assert order == sorted(order)
+    assert page.evaluate(
+        "parseFloat(getComputedStyle(document.querySelector('#act')).fontSize) >= parseFloat(getComputedStyle(document.querySelector('#shot')).fontSize)"
+    )
+    for size in (TABLET, UPRIGHT):
+        page.set_viewport_size(size)  # type: ignore[arg-type]
+        page.wait_for_timeout(150)
+        for part in ("#word", "#act", "#age", "#shot", "#presses", "#look"):
+            box = page.locator(part).bounding_box()
+            assert box, part
+            assert box["x"] >= 0
+            assert box["y"] >= 0
+            assert box["x"] + box["width"] <= size["width"] + 1
+            assert box["y"] + box["height"] <= size["height"] + 1
+        act, look = page.locator("#act").bounding_box(), page.locator("#look").bounding_box()
+        assert act
+        assert look
+        assert act["y"] + act["height"] <= look["y"] + 1 or act["x"] + act["width"] <= look["x"] + 1
+    # 1180 x 820 at 400 per cent (WCAG 2.2, 1.4.4 and 1.4.10)
+    page.set_viewport_size({"width": 295, "height": 205})
+    page.wait_for_timeout(150)
+    assert page.evaluate("document.documentElement.scrollWidth") <= 295
+    for part in page.locator("#word, #act, #age, #shot, #presses button").all():
+        part.scroll_into_view_if_needed()
+        box = part.bounding_box()
+        assert box
+        assert box["x"] >= 0
+        assert box["x"] + box["width"] <= 295
+        assert part.evaluate("(e) => e.scrollWidth <= e.clientWidth + 1")
+    start = last(on_set.root)
+    page.locator("[data-press=keep]").click()
+    until(lambda: kinds(on_set.root, start) == ["kept"])
+    assert page.evaluate("document.getAnimations().length") == 0
