@@ -66,7 +66,7 @@ class Field {
     this.control = controlFor(fields, entry, this.id, options);
     const hintText = options.hint ?? hintOf(entry);
     this.hint = hintText ? make("p", { class: "hint", id: `${this.id}-hint` }, hintText) : null;
-    const unit = options.unit ?? (entry.form === "duration" ? "min" : entry.unit);
+    const unit = options.unit ?? (entry.form === "duration" ? "min" : unitOf(entry));
     const label = [this.label, unit && make("span", { class: "unit" }, ` ${unit}`)];
     const described = this.hint ? this.hint.id : null;
     if (this.control.group) {
@@ -183,8 +183,10 @@ class Field {
   }
 }
 
+const unitOf = (entry) => (entry.unit === "deg" ? "°" : entry.unit);
+
 function hintOf(entry) {
-  const range = entry.low !== null && entry.high !== null ? `${plainNumber(entry.low)} to ${plainNumber(entry.high)}${entry.unit ? ` ${entry.unit}` : ""}` : "";
+  const range = entry.low !== null && entry.high !== null ? `${plainNumber(entry.low)} to ${plainNumber(entry.high)}${entry.unit ? ` ${unitOf(entry)}` : ""}` : "";
   const doc = entry.doc.replace(/, ISO 8601/g, "").replace(/^./, (letter) => letter.toUpperCase());
   return range ? `${doc} (${range})` : doc;
 }

@@ -1,0 +1,293 @@
+"""The Plan page: fields saved at once, cards that follow, mistakes where they stand, undo, order, print."""
+
+import importlib.resources
+import json
+import shutil
+import tomllib
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.browser.serving import Served, copy_shoot, frame_pixels, serve, until, write_frame
+
+pytestmark = pytest.mark.browser
+
+WORKED_MS = 60_000
+"""The first day of a fresh process loads the light engine."""
+
+
+NO_RENDERER = "Test pictures need the renderer. Install it once: pip install 'plateside[picture]'"
+
+
+@pytest.fixture
+def page(new_page: Callable[..., Page]) -> Iterator[Page]:
+    """A page whose console may say that a wrong value was refused, and nothing else."""
+    page, said = new_page(quiet=True), []
+    page.on("console", lambda m: said.append(m.text) if m.type in ("error", "warning") else None)
+    yield page
+    assert [text for text in said if "status of 4" not in text] == []
+
+
+@pytest.fixture(scope="module")
+def _planned(_made_shoot: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    server = serve(copy_shoot(_made_shoot, tmp_path_factory.mktemp("plan") / "small-shoot"), "--no-watch")
+    yield server
+    server.stop()
+
+
+@pytest.fixture
+def planned(_planned: Served, page: Page) -> Served:
+    """One server for this module, so that the light engine is loaded once; the shoot as it was for every test.
+
+    Drawing is answered as by a machine without the renderer: tests/unit/tasks draws.
+    """
+    shutil.copy(_demo("shoot.toml"), _planned.root / "shoot.toml")
+    shutil.rmtree(_planned.root / ".plateside" / "edits", ignore_errors=True)
+    failed = {
+        "job": 10**6,
+        "work": "plan.picture",
+        "state": "failed",
+        "done": 0,
+        "total": 0,
+        "words": NO_RENDERER,
+    }
+    page.route("**/plan/picture", lambda route: route.fulfill(json={**failed, "args": {}, "mistakes": []}))
+    return _planned
+
+
+def _demo(name: str) -> Path:
+    return Path(str(importlib.resources.files("plateside.demo"))) / name
+
+
+def shoot_of(served: Served) -> dict[str, Any]:
+    return tomllib.loads((served.root / "shoot.toml").read_text(encoding="utf-8"))
+
+
+def opened(page: Page, served: Served) -> Page:
+    page.goto(served.url + "plan")
+    expect(page.locator("#shot-three-bowls .headline")).to_be_visible(timeout=WORKED_MS)
+    return page
+
+
+def edit(page: Page, shot: str) -> None:
+    card = page.locator(f"#shot-{shot}")
+    if card.locator(".edit").get_attribute("open") is None:
+        card.get_by_text("Change this shot").click()
+
+
+def field(page: Page, path: str) -> Any:
+    return page.locator(f'[data-path="{path}"]')
+
+
+def test_a_shots_field_changes_file_and_card_is_undone_and_a_wrong_one_is_told(
+    planned: Served, page: Page, axe: Callable[[Page], list[str]]
+) -> None:
+    opened(page, planned)
+    before = (planned.root / "shoot.toml").read_text(encoding="utf-8")
+    card = page.locator("#shot-three-bowls")
+    distance = card.locator(".headline dd").nth(1)
+    was = distance.text_content()
+    edit(page, "three-bowls")
+    width = field(page, "shots.0.frame_width_mm")
+    assert "700" in width.locator("input").input_value()
+    width.locator("input").fill("900")
+    width.locator("input").press("Enter")
+    until(lambda: shoot_of(planned)["shots"][0]["frame_width_mm"] == 900)
+    # what was worked out before the change is marked at once, and never stands as if it held
+    expect(card.locator(".state")).to_have_text("Being worked out again.")
+    expect(card).not_to_have_class("shot stale", timeout=WORKED_MS)
+    assert distance.text_content() != was
+    # a wider frame is taken from farther away: similar triangles, 900 / 700 of the distance
+    ratio = float((distance.text_content() or "").split()[0]) / float((was or "").split()[0])
+    assert 1.15 < ratio < 1.4
+
+    width.locator("input").fill("5")
+    width.locator("input").press("Enter")
+    expect(width.locator(".said")).to_contain_text("20 to 4000")
+    expect(width.locator("input")).to_have_attribute("aria-invalid", "true")
+    assert shoot_of(planned)["shots"][0]["frame_width_mm"] == 900
+    assert axe(page) == []
+    width.locator("input").press("Escape")
+    expect(width.locator(".said")).to_have_count(0)
+
+    page.locator("body").press("Control+z")
+    until(lambda: (planned.root / "shoot.toml").read_text(encoding="utf-8") == before)
+    expect(width.locator("input")).to_have_value("700")
+    expect(page.locator("#undo")).to_be_disabled()
+    expect(card).not_to_have_class("shot stale", timeout=WORKED_MS)
+    assert distance.text_content() == was
+
+
+def test_shots_are_moved_added_and_taken_away_by_keys_and_buttons(planned: Served, page: Page) -> None:
+    opened(page, planned)
+
+    def names() -> list[str]:
+        return [s["name"] for s in shoot_of(planned)["shots"]]
+
+    first, second, *rest = names()
+    page.get_by_role("button", name=f"Move {first} down").click()
+    until(lambda: names() == [second, first, *rest])
+    expect(page.locator("#say")).to_contain_text(f"{first} is now 2 of")
+    expect(page.get_by_role("button", name=f"Move {first} down")).to_be_focused()
+    page.keyboard.press("Alt+ArrowUp")
+    until(lambda: names() == [first, second, *rest])
+    assert page.locator(".shot").first.get_attribute("data-shot") == first
+
+    page.locator("#add-shot").click()
+    until(lambda: len(names()) == len(rest) + 3)
+    new = names()[-1]
+    expect(page.locator(f'[data-path="shots.{len(rest) + 2}.name"] input')).to_be_focused()
+    page.get_by_role("button", name=f"Remove {new}").click()
+    until(lambda: new not in names())
+    page.locator("#say").get_by_role("button", name="Undo").click()
+    until(lambda: new in names())
+    expect(page.locator(f"#shot-{new}")).to_be_visible()
+
+
+def test_recipe_steps_show_minutes_and_keep_iso_8601(planned: Served, page: Page) -> None:
+    opened(page, planned)
+    takes = field(page, "recipe.steps.1.takes").locator("input")
+    expect(takes).to_have_value("20")
+    takes.fill("1:35")
+    takes.press("Enter")
+    until(lambda: shoot_of(planned)["recipe"]["steps"][1]["takes"] == "PT1H35M")
+    expect(takes).to_have_value("95")
+    takes.fill("a while")
+    takes.press("Enter")
+    expect(field(page, "recipe.steps.1.takes").locator(".said")).to_contain_text("write minutes")
+    ingredients = field(page, "recipe.ingredients").locator("textarea")
+    ingredients.fill("900 g cucumbers\n\n  2 <b>limes</b> & salt")
+    ingredients.blur()
+    until(lambda: shoot_of(planned)["recipe"]["ingredients"] == ["900 g cucumbers", "2 <b>limes</b> & salt"])
+    title = field(page, "recipe.title").locator("input")
+    title.fill("Green soup")
+    title.press("Enter")
+    expect(page.locator("h1")).to_have_text("Green soup")
+
+
+def test_a_channel_called_anew_is_called_so_by_the_shots(planned: Served, page: Page) -> None:
+    opened(page, planned)
+    name = field(page, "channels.0.name").locator("input")
+    name.fill("broad")
+    name.press("Enter")
+    until(lambda: shoot_of(planned)["channels"][0]["name"] == "broad")
+    assert shoot_of(planned)["shots"][0]["channels"][0] == "broad"
+    # frames have landed for this shot: its name must stay
+    edit(page, "three-bowls")
+    shot = field(page, "shots.0.name")
+    shot.locator("input").fill("bowls")
+    shot.locator("input").press("Enter")
+    expect(shot.locator(".said")).to_contain_text("frames have landed")
+    assert shoot_of(planned)["shots"][0]["name"] == "three-bowls"
+
+
+def test_a_change_made_elsewhere_is_told_and_shown(planned: Served, page: Page) -> None:
+    opened(page, planned)
+    edit(page, "three-bowls")
+    path = planned.root / "shoot.toml"
+    writing = field(page, "shots.0.frame_height_mm").locator("input")
+    writing.fill("510")
+    text = path.read_text(encoding="utf-8").replace("frame_width_mm = 700", "frame_width_mm = 640")
+    path.write_text(text.replace("frame_height_mm = 500", "frame_height_mm = 480"), encoding="utf-8")
+    expect(page.locator("#say")).to_contain_text("changed elsewhere")
+    expect(field(page, "shots.0.frame_width_mm").locator("input")).to_have_value("640")
+    # what she is writing stays hers, and she is told what came
+    expect(writing).to_have_value("510")
+    expect(field(page, "shots.0.frame_height_mm").locator(".said")).to_contain_text("480")
+    writing.press("Enter")
+    until(lambda: shoot_of(planned)["shots"][0]["frame_height_mm"] == 510)
+    assert shoot_of(planned)["shots"][0]["frame_width_mm"] == 640
+    # and a file that is broken elsewhere: nothing old is shown as if it held
+    path.write_text(path.read_text(encoding="utf-8").replace('angle = "overhead"', 'angle = "above"', 1))
+    expect(page.locator("#mend")).to_contain_text("angle", timeout=WORKED_MS)
+    expect(page.locator("#shot-three-bowls")).to_have_class("shot stale")
+
+
+def test_the_day_is_told_in_strips_and_an_hour_is_looked_at_by_keys(planned: Served, page: Page) -> None:
+    opened(page, planned)
+    shots = [s["name"] for s in shoot_of(planned)["shots"]]
+    strips = page.locator(".strip svg")
+    expect(strips).to_have_count(len(shots))
+    for n, name in enumerate(shots):
+        told = strips.nth(n).get_attribute("aria-label") or ""
+        assert told.startswith(f"{name}: ")
+        assert "hero in at" in told
+    page.locator("#day-hour").focus()
+    at = page.locator(".day-told").text_content()
+    page.keyboard.press("ArrowRight")
+    expect(page.locator(".day-told")).not_to_have_text(at or "")
+    page.get_by_role("button", name=shots[1]).first.click()
+    expect(page.locator(".day-told")).to_contain_text(shots[1])
+    assert "Kitchen:" in (page.locator(".kitchen svg").get_attribute("aria-label") or "")
+
+
+def test_a_test_picture_shows_as_it_clears_or_says_why_not(planned: Served, page: Page) -> None:
+    with page.expect_response("**/plan/day") as answered:
+        opened(page, planned)
+    key = answered.value.json()["day"]["shots"][0]["card"]["picture_key"]
+    figure = page.locator("#shot-three-bowls .test-picture")
+    expect(figure.locator(".picture-words")).to_have_text(NO_RENDERER)
+    expect(figure.locator("img")).to_be_hidden()
+    cards = planned.root / ".plateside" / "cards"
+    try:
+        for quality, words in (("rough", "1600 lx"), ("clean", "1601 lx")):
+            write_frame(cards / f"{key}-{quality}.jpg", frame_pixels())
+            told = {"words": words, "clipped_share": 0.0, "engine": ""}
+            (cards / f"{key}-{quality}.json").write_text(json.dumps(told))
+            opened(page, planned)
+            expect(figure).to_have_attribute("data-quality", quality)
+            expect(figure.locator("figcaption")).to_contain_text(words)
+            assert page.evaluate("document.querySelector('.test-picture img').complete")
+        # another exposure is another picture: the old one is marked, not shown as if it held
+        edit(page, "three-bowls")
+        field(page, "shots.0.frame_width_mm").locator("input").fill("800")
+        field(page, "shots.0.frame_width_mm").locator("input").press("Enter")
+        expect(figure).to_have_attribute("data-quality", "stale")
+        expect(page.locator("#shot-three-bowls")).not_to_have_class("shot stale", timeout=WORKED_MS)
+        expect(figure).to_have_attribute("data-quality", "stale")
+    finally:
+        shutil.rmtree(cards)
+
+
+def test_sheets_print_under_the_strict_policy(
+    planned: Served, page: Page, axe: Callable[[Page], list[str]]
+) -> None:
+    page.goto(planned.url + "plan/call-sheet", timeout=WORKED_MS)
+    expect(page.locator("h2", has_text="Run sheet")).to_be_visible()
+    assert page.evaluate("getComputedStyle(document.body).maxWidth") == "1120px"
+    assert axe(page) == []
+    pdf = page.pdf(format="A4")
+    assert pdf.startswith(b"%PDF")
+    page.emulate_media(media="print")
+    expect(page.locator(".paper-bar")).to_be_hidden()
+    page.goto(planned.url + "plan/card/three-bowls")
+    expect(page.locator("h1")).to_contain_text("Three bowls")
+    expect(page.locator(".drawings svg")).to_have_count(2)
+    answer = page.request.get(planned.url + "plan/set-card-A4.pdf")
+    assert answer.headers["content-type"] == "application/pdf"
+    assert answer.body().startswith(b"%PDF")
+    for bad in (
+        "plan/set-card-A3.pdf",
+        "plan/picture/..%2f..%2fshoot/rough.jpg",
+        "plan/picture/abc/rough.jpg",
+    ):
+        assert page.request.get(planned.url + bad).status in (404, 422)
+
+
+def test_a_new_shoot_works(tmp_path: Path, page: Page) -> None:
+    from plateside.cli.main import main
+
+    root = tmp_path / "first"
+    assert main(["new", str(root), "--city", "Lisbon", "--facing", "north", "--date", "2027-07-15"]) == 0
+    server = serve(root, "--no-watch")
+    try:
+        page.goto(server.url + "plan")
+        expect(page.locator("#shot-whole-dish .headline")).to_be_visible(timeout=WORKED_MS)
+        expect(page.locator(".shot")).to_have_count(2)
+        page.locator("#add-step").click()
+        expect(page.locator(".step")).to_have_count(4)
+    finally:
+        server.stop()
