@@ -94,6 +94,11 @@ def luminance(page: Page, path: Path) -> float:
 
 
 SIZES = """() => [...new Set([...document.querySelectorAll("#main *")].filter((e) =>
-  e.checkVisibility() && !e.closest("dialog, .unseen") && [...e.childNodes].some((n) => n.nodeType === 3 && n.data.trim())
+  e.checkVisibility() && !e.closest("dialog, .unseen")
+  && [...e.childNodes].some((n) => n.nodeType === 3 && n.data.trim())
 ).map((e) => parseFloat(getComputedStyle(e).fontSize)))].sort((a, b) => a - b)"""
 """Font sizes of all words that are seen."""
+
+COLOURS = """(root) => [...document.querySelectorAll(root + " *")].filter((e) =>
+  e.checkVisibility() && e.textContent.trim() && !e.closest(".unseen")).map((e) => getComputedStyle(e).color)"""
+"""Colours of all words that are seen within an element."""

@@ -1,0 +1,121 @@
+"""The set page in use: frames land, presses are rows, a killed server comes back, others' presses are told."""
+
+import os
+import signal
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, Route
+
+from plateside.files.journal.journal import Journal
+from tests.browser.serving import Served, frame_pixels, serve, until, write_frame
+from tests.browser.set_page import TABLET, judge, kinds, last, open_set, put_frame, shown, wait_word
+
+pytestmark = pytest.mark.browser
+
+
+def test_a_file_in_the_folder_becomes_a_word_and_presses_become_rows(
+    shoot: Path, new_page: Callable[..., Page]
+) -> None:
+    server = serve(shoot)
+    try:
+        page = new_page(viewport=TABLET, quiet=True)
+        page.set_default_timeout(60_000)  # the watcher's start on a busy machine
+        open_set(page, server.url, measured=True)
+        start = last(shoot)
+        before = shown(page)["picture"]
+        # far brighter than any light set for this dish: nothing but 'darker' can be said
+        write_frame(shoot / "frames" / "plate-101.jpg", frame_pixels(3.0))
+        page.wait_for_function(
+            """(before) => document.querySelector('#picture').dataset.frame !== before
+            && ['Adjust', 'Again'].includes(document.querySelector('#word').textContent)""",
+            arg=before,
+        )
+        assert "darker" in page.inner_text("#act")
+        assert kinds(shoot, start)[:1] == ["frame landed"]
+        assert "verdict" in kinds(shoot, start)
+        # what is gone is drawn where it is gone
+        page.wait_for_selector("#marks .lost", state="attached")
+        page.click("#about")
+        page.wait_for_selector("#told li")
+        page.click("#close")
+
+        frame = Journal.open(shoot).rows(start)[0].data["frame"]
+        start = last(shoot)
+        page.click("[data-press=keep]")
+        wait_word(page, "Kept")
+        assert [(r.kind, r.data["frame"]) for r in Journal.open(shoot).rows(start)] == [("kept", frame)]
+        page.wait_for_timeout(400)
+        page.click("[data-press=undo]")
+        page.wait_for_function(
+            "() => ['Adjust', 'Again'].includes(document.querySelector('#word').textContent)"
+        )
+        page.wait_for_timeout(400)
+        page.click("[data-press=next]")
+        page.wait_for_function("() => document.querySelector('#shot').textContent.startsWith('one bowl')")
+        assert kinds(shoot, start)[:3] == ["kept", "undo", "shot current"]
+        start = last(shoot)
+        page.click("#about")
+        page.get_by_role("button", name="Keep as layer").click()
+        until(lambda: kinds(shoot, start) == ["layer"])
+        page.click("#close")
+
+        os.kill(_watcher_of(server), signal.SIGKILL)
+        wait_word(page, "Not judging")
+        assert "not being judged" in page.inner_text("#act")
+    finally:
+        server.stop()
+
+
+def test_a_killed_server_comes_back_with_the_same_screen(shoot: Path, new_page: Callable[..., Page]) -> None:
+    server = serve(shoot, "--no-watch")
+    page = new_page(viewport=TABLET, quiet=True)
+    try:
+        open_set(page, server.url)
+        frame = put_frame(shoot, "killed.jpg")
+        judge(shoot, frame, "good")
+        wait_word(page, "Good")
+        before = shown(page)
+        server.kill()
+        wait_word(page, "Not connected")
+        assert page.inner_text("#act").startswith("since ")
+        # what is decided meanwhile, in a terminal, is not lost
+        Journal.open(shoot).append("kept", frame=frame)
+        server = serve(shoot, "--no-watch", port=server.port)
+        wait_word(page, "Kept")
+        assert shown(page)["picture"] == before["picture"]
+        page.wait_for_timeout(400)
+        page.click("[data-press=undo]")
+        wait_word(page, "Good")
+    finally:
+        server.stop()
+
+
+def test_somebody_elses_press_is_told_and_not_overwritten(shoot: Path, new_page: Callable[..., Page]) -> None:
+    server = serve(shoot, "--no-watch")
+    try:
+        page = new_page(viewport=TABLET, quiet=True)
+        open_set(page, server.url)
+        frame = put_frame(shoot, "both.jpg")
+        judge(shoot, frame, "good")
+        wait_word(page, "Good")
+
+        def first(route: Route) -> None:
+            Journal.open(shoot).append("again", frame=frame)  # the other tablet was a moment faster
+            route.continue_()
+
+        page.route("**/press", first)
+        start = last(shoot)
+        page.click("[data-press=keep]")
+        page.wait_for_function("() => document.querySelector('#say').textContent.includes('another screen')")
+        wait_word(page, "Again")
+        assert kinds(shoot, start) == ["again"]
+    finally:
+        server.stop()
+
+
+def _watcher_of(server: Served) -> int:
+    """Process number of the server's child that judges."""
+    own = Path(f"/proc/{server.process.pid}/task/{server.process.pid}/children").read_text().split()
+    return next(int(pid) for pid in own if b"\0watch\0" in Path(f"/proc/{pid}/cmdline").read_bytes())
