@@ -12,7 +12,7 @@ from plateside.model.errors import CouldNotError
 class Kept:
     """A folder of answers by key; one that cannot be read counts as not there."""
 
-    def __init__(self, folder: Path, most: int = 60) -> None:
+    def __init__(self, folder: Path, most: int = 200) -> None:
         self.folder, self._most = folder, most
 
     def path(self, key: str, ending: str = ".json") -> Path:

@@ -18,6 +18,8 @@ from plateside.model.errors import InputError
 
 SKIES = ("clear", "hazy", "broken", "overcast")
 LEAST_LX, MOST_LX = 0.0, 20000.0
+KEPT_FORMAT = 1
+"""Raised when what is kept changes its shape."""
 USUAL_LX = 40.0
 """As the command's own: 4 s at f/8 and ISO 100."""
 ROOM_OF_STUDIO = ("place", "room", "windows", "spots", "boards", "diffusers", "blocks", "readings", "fit")
@@ -110,13 +112,18 @@ def offered(root: Path, now: datetime | None = None) -> Offered:
 
 
 def kept_light(root: Path) -> Kept:
-    """Where answers are kept."""
-    return Kept(root / ".plateside" / "light")
+    """Where years are kept."""
+    return Kept(root / ".plateside" / "light", most=40)
+
+
+def kept_answers(root: Path) -> Kept:
+    """Where days, weeks and what-ifs are kept: many and small, so that they never drive out a year."""
+    return Kept(root / ".plateside" / "light-answers")
 
 
 def kept_pictures(root: Path) -> Kept:
     """Where drawn pictures are kept, a folder each."""
-    return Kept(root / ".plateside" / "light-pictures")
+    return Kept(root / ".plateside" / "light-pictures", most=60)
 
 
 def key_of(root: Path, choice: Choice, *more: object) -> str:
@@ -145,4 +152,4 @@ def _place_parts(opened: OpenShoot, choice: Choice) -> list[object]:
 
 def _key(*parts: object) -> str:
     # frozen dataclasses of plain values: their repr is the same in every process
-    return hashlib.sha256(repr((__version__, parts)).encode()).hexdigest()[:32]
+    return hashlib.sha256(repr((__version__, KEPT_FORMAT, parts)).encode()).hexdigest()[:32]

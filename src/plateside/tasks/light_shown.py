@@ -38,6 +38,7 @@ from plateside.tasks.light_words import (
     stops_words,
     sun_day_lines,
     sun_sentence,
+    times_words,
 )
 
 SHOWN_LX = 0.5
@@ -60,7 +61,6 @@ class OtherSpot:
 
     name: str
     lux: tuple[float, ...]
-    good_words: str
 
 
 @dataclass(frozen=True)
@@ -220,15 +220,24 @@ def shown_day(asked: Asked, stand: Stand, day: str, today: date) -> DayShown:
         last=last,
         best=top,
         others=tuple(
-            OtherSpot(name, _figures(d.horizontal_lx), minutes_words(good_minutes(d.good)))
-            for name, d in days.items()
-            if name != stand.spot.name
+            OtherSpot(name, _figures(d.horizontal_lx)) for name, d in days.items() if name != stand.spot.name
         ),
         steps=_steps(most),
         never_up=light.never_up,
-        sentences=tuple(sun_day_lines(light)),
+        sentences=(*sun_day_lines(light), *_day_sentences(light, days)),
         caution=CAUTION,
     )
+
+
+def _day_sentences(light: DayLight, days: dict[str, DayLight]) -> list[str]:
+    """Sun on the dish, and how the other table spots do."""
+    if light.never_up:
+        return []
+    told = [f"Sun on the dish: {times_words(light.sun_intervals)}."]
+    others = [
+        f"{name} {minutes_words(good_minutes(d.good))}" for name, d in days.items() if name != light.spot
+    ]
+    return [*told, f"Good light elsewhere: {'; '.join(others)}."] if others else told
 
 
 def answer_words(light: DayLight, day: date, today: date, spot: str) -> str:

@@ -19,6 +19,7 @@ from plateside.tasks.light_asked import Asked
 from plateside.tasks.light_choice import Choice, choice_of, key_of, key_without_needs, offered, picture_key
 from plateside.tasks.light_shown import answer_words
 from plateside.tasks.light_words import stops_words
+from plateside.tasks.picture import draw_picture
 from plateside.tasks.report import as_json
 from plateside.web.work.light import WORK
 
@@ -242,9 +243,13 @@ def test_a_picture_is_drawn_of_that_day_and_sky_and_then_kept(
     root: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     calls = []
+
+    def draw(*given: Any, **more: Any) -> Any:
+        calls.append(more)
+        return draw_picture(*given, **more)
+
     monkeypatch.setattr(light_picture_shown, "SIZES", {"rough": (48, 32)})
-    draw = light_picture_shown.draw_picture
-    monkeypatch.setattr(light_picture_shown, "draw_picture", lambda *a, **k: calls.append(k) or draw(*a, **k))
+    monkeypatch.setattr(light_picture_shown, "draw_picture", draw)
     choice = {"shot": "three-bowls", "sky": "overcast"}
     told = ask(root, "picture", choice, day="2027-01-10", at="12:00", quality="rough")
     light = light_at_moment(Asked(path=root, shot="three-bowls", sky="overcast"), "2027-01-10T12:00").light

@@ -15,6 +15,7 @@ from plateside.tasks.light_choice import (
     Choice,
     Offered,
     choice_of,
+    kept_answers,
     kept_light,
     kept_pictures,
     key_of,
@@ -46,7 +47,7 @@ def _page(request: Request, tool: Tool) -> Response:
     there = offered(tool.shoot)
     chosen = _settled(request.query_params, there)
     return page(
-        tool, "light.html", "light", "Light",
+        tool, "light.html", "light", "Light", known=_known(tool, chosen, there.today),
         offered=there, chosen=chosen, at=_clock(request.query_params.get("at", "")),
         given={
             "row": Journal.open(tool.shoot).last_number(),
@@ -54,6 +55,15 @@ def _page(request: Request, tool: Tool) -> Response:
             "own_sky": there.own_sky, "shots": list(there.shots), "spot_of_shot": there.spot_of_shot,
         },
     )  # fmt: skip
+
+
+def _known(tool: Tool, chosen: Mapping[str, str], today: date) -> Any:
+    """The day's answer when it is kept: the page then opens with it."""
+    try:
+        key = key_of(tool.shoot, _choice(chosen), "day", chosen["day"], today.isoformat())
+    except InputError:
+        return None
+    return kept_answers(tool.shoot).get(key)
 
 
 def _settled(told: Mapping[str, str], there: Offered) -> dict[str, str]:
@@ -101,9 +111,14 @@ def _day_of(told: Mapping[str, Any]) -> str:
 
 
 async def _day(request: Request, tool: Tool) -> Any:
-    told = request.query_params
-    today = offered(tool.shoot).today.isoformat()
-    return await tool.quick.ask("light.day", _args(tool, told, day=_day_of(told), today=today))
+    told, root = request.query_params, tool.shoot
+    day, today = _day_of(told), offered(root).today.isoformat()
+    key = key_of(root, _choice(told), "day", day, today)
+    found = kept_answers(root).get(key)
+    if found is None:
+        found = await tool.quick.ask("light.day", _args(tool, told, day=day, today=today))
+        kept_answers(root).put(key, found)
+    return found
 
 
 async def _moment(request: Request, tool: Tool) -> Any:
@@ -116,10 +131,10 @@ async def _week(request: Request, tool: Tool) -> Any:
     told, root = request.query_params, tool.shoot
     day, choice = _day_of(told), _choice(told)
     key = key_of(root, choice, "week", day)
-    found = kept_light(root).get(key)
+    found = kept_answers(root).get(key)
     if found is None:
         found = await tool.long.ask("light.week", _args(tool, told, day=day))
-        kept_light(root).put(key, found)
+        kept_answers(root).put(key, found)
     return found
 
 
@@ -127,10 +142,10 @@ async def _what_ifs(request: Request, tool: Tool) -> Any:
     told, root = request.query_params, tool.shoot
     moment, choice = told.get("moment", ""), _choice(told)
     key = key_of(root, choice, "what-ifs", moment)
-    found = kept_light(root).get(key)
+    found = kept_answers(root).get(key)
     if found is None:
         found = await tool.quick.ask("light.what_if", _args(tool, told, at=moment))
-        kept_light(root).put(key, found)
+        kept_answers(root).put(key, found)
     return found
 
 

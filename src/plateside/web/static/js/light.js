@@ -70,8 +70,8 @@ function drawDay() {
   one("#answer").textContent = day.answer;
   one("#lead").textContent = day.lead;
   one("#day-title").textContent = `${day.day_words}, ${day.sky}`;
-  const caution = one("#caution");
-  caution.textContent = day.caution;
+  one("#day-facts").textContent = day.sentences.join(" ");
+  one("#caution").textContent = day.caution;
   Object.assign(slider, { min: day.first, max: day.last, disabled: false });
   curve.draw(day);
   const asked = day.clocks.indexOf(nearestClock(wantedClock));
