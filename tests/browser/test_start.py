@@ -1,0 +1,176 @@
+"""Start: from nothing to 'when is my light' by keys alone and by touch alone, the demo, towns, folders."""
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Locator, Page, expect
+
+from plateside.files.settings import open_shoot
+from tests.browser.serving import Served, serve
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture
+def empty(tmp_path: Path) -> Iterator[Served]:
+    """A server in a folder where nothing lies."""
+    home = tmp_path / "shoots"
+    home.mkdir()
+    server = serve(home, "--no-watch")
+    yield server
+    server.stop()
+
+
+def test_from_nothing_to_my_light_by_keys_alone(empty: Served, page: Page) -> None:
+    page.goto(empty.url)
+    keys = page.keyboard
+    for _ in range(4):
+        keys.press("Tab")
+        if page.evaluate("document.activeElement.textContent") == "Begin with your kitchen":
+            break
+    keys.press("Enter")
+    page.wait_for_url("**/start/new")
+    keys.type("Lisb")
+    expect(page.get_by_role("option").first).to_contain_text("Lisbon")
+    keys.press("ArrowDown")
+    keys.press("Enter")
+    expect(page.locator("#city .chosen")).to_contain_text("Europe/Lisbon")
+    keys.press("Enter")
+    expect(page.get_by_role("heading", level=1).filter(visible=True)).to_have_text(
+        "Which way does the window look?"
+    )
+    keys.press("Tab")
+    for _ in range(2):
+        keys.press("Shift+ArrowRight")
+    dial = page.get_by_role("slider", name="The way the window looks")
+    expect(dial).to_have_attribute("aria-valuetext", "20 degrees, north-north-east")
+    for _ in range(16):
+        keys.press("Tab")
+        if page.evaluate("document.activeElement.id") == "go":
+            break
+    keys.press("Enter")
+    for value in ("4,2", "310 cm", "2.5"):
+        keys.press("Tab")
+        page.evaluate("document.activeElement.select()")
+        keys.type(value)
+    keys.press("Enter")
+    for _ in range(4):
+        keys.press("Enter")
+        if "shoot" in (page.locator("[data-step]:visible").get_attribute("data-step") or ""):
+            break
+        page.locator("[data-step]:visible input").first.focus()
+    keys.press("Tab")
+    keys.type("Lemon tart")
+    keys.press("Enter")
+    page.wait_for_url("**/light", wait_until="commit")
+    opened = open_shoot(empty.root / "lemon-tart")
+    assert (opened.studio.room.width_m, opened.studio.room.depth_m) == (4.2, 3.1)
+    assert opened.studio.windows[0].bearing_deg == 20
+    assert opened.shoot.recipe.title == "Lemon tart"
+
+
+def test_by_touch_alone_and_after_a_reload(empty: Served, new_page: Callable[..., Page]) -> None:
+    page = new_page(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True, quiet=True)
+    page.goto(empty.url + "start/new")
+    page.locator("#a-place").tap()
+    page.keyboard.type("Melbourne")  # the screen's own keyboard
+    page.get_by_role("option").filter(has_text="Australia").first.tap()
+    page.locator("#go").tap()
+    page.reload()  # what was answered is still there
+    expect(page.locator("#a-place")).to_have_value("Melbourne")
+    page.locator("#go").tap()
+    box = _box(page.get_by_role("slider"))
+    # a tap at three o'clock of the ring is east
+    page.touchscreen.tap(box["x"] + box["width"] * 0.8, box["y"] + box["height"] / 2)
+    expect(page.get_by_role("slider")).to_have_attribute("aria-valuenow", "90")
+    page.get_by_role("button", name="north-west", exact=True).tap()
+    expect(page.get_by_role("slider")).to_have_attribute("aria-valuenow", "315")
+    page.locator("#go").tap()
+    page.locator("#usual").tap()
+    page.locator("#go").tap()
+    page.wait_for_url("**/light", wait_until="commit")
+    opened = open_shoot(empty.root / "my-kitchen")
+    assert opened.studio.windows[0].bearing_deg == 315
+    assert opened.studio.place.country == "AU"
+
+
+def test_a_wrong_answer_leads_back_to_its_question(empty: Served, new_page: Callable[..., Page]) -> None:
+    page = new_page(quiet=True)  # the server's refusal is a line in the console
+    page.goto(empty.url + "start/new")
+    page.locator("#go").click()
+    expect(page.locator("#city .said")).to_contain_text("Type the name of your town")
+    page.locator("#a-place").fill("Lisbon")
+    page.locator("#go").click()  # typed to its end, not chosen
+    expect(page.locator("#q-facing")).to_be_visible()
+    page.locator("#go").click()
+    page.fill("#a-width_m", "wide")
+    page.locator("#go").click()
+    expect(page.locator('[data-answer="width_m"] .said')).to_contain_text("no number")
+    page.fill("#a-width_m", "2")
+    page.locator("#go").click()
+    page.fill("#a-window_width_m", "3")
+    expect(page.locator("#sketch-words")).to_contain_text("does not fit")
+    page.locator("#usual").click()
+    page.fill("#a-folder", "../elsewhere")
+    page.locator("#go").click()
+    expect(page.locator('[data-answer="folder"] .said')).to_contain_text("letters, digits")
+    page.fill("#a-folder", "mine")
+    page.locator("#go").click()
+    expect(page.locator("#q-window")).to_be_visible()
+    expect(page.locator('[data-answer="window_width_m"] .said')).to_contain_text("only 2 m long")
+    assert not (empty.root / "mine").exists()
+    page.fill("#a-window_width_m", "1")
+    page.locator("#usual").click()
+    page.locator("#go").click()
+    page.wait_for_url("**/light", wait_until="commit")
+    assert (empty.root / "mine" / "studio.toml").is_file()
+
+
+def test_the_demo_is_one_press_away_and_shoots_are_opened(empty: Served, page: Page) -> None:
+    page.goto(empty.url)
+    page.get_by_role("button", name="Open the demo").click()
+    page.wait_for_url("**/light", wait_until="commit")
+    assert (empty.root / "demo" / "shoot" / "studio.toml").is_file()
+    page.goto(empty.url + "start")
+    page.get_by_role("button", name="New shoot in this kitchen").click()
+    page.fill("#next-dish", "Plum cake")
+    page.get_by_role("button", name="Make it").click()
+    page.wait_for_url("**/light", wait_until="commit")
+    assert open_shoot(empty.root / "plum-cake").studio.place.name == "Lisbon"
+    page.goto(empty.url + "start")
+    expect(page.locator(".shoot")).to_have_count(2)
+    expect(page.locator(".shoot.here")).to_contain_text("plum-cake")
+    page.get_by_role("button", name="Open Chilled cucumber").click()
+    page.wait_for_url("**/light", wait_until="commit")
+    page.goto(empty.url + "start")
+    expect(page.locator(".shoot.here")).to_contain_text("demo/shoot")
+
+
+def test_only_a_shoot_of_the_list_is_opened(empty: Served, page: Page) -> None:
+    page.goto(empty.url)
+    token = page.locator('meta[name="plateside-token"]').get_attribute("content") or ""
+    head = {"x-plateside-token": token, "origin": empty.url.rstrip("/"), "content-type": "application/json"}
+    for wrong in ("..", "/etc", "nowhere", None, 3, ["."], {"a": 1}):
+        answer = page.request.post(empty.url + "start/open", headers=head, data={"shoot": wrong})
+        assert answer.status == 422
+        assert "no such shoot" in answer.json()["error"]
+    answer = page.request.post(empty.url + "start/new", headers=head, data={"place": "x", "folder": "a"})
+    assert answer.status == 422
+    assert [p.name for p in empty.root.iterdir()] == [".plateside"]
+
+
+def test_axe_finds_nothing_on_any_question(
+    empty: Served, page: Page, axe: Callable[[Page], list[str]]
+) -> None:
+    page.goto(empty.url)
+    assert axe(page) == []
+    page.goto(empty.url + "start/new")
+    page.evaluate("document.querySelectorAll('[data-step]').forEach((s) => { s.hidden = false; })")
+    assert [v for v in axe(page) if "heading" not in v] == []
+
+
+def _box(locator: Locator) -> dict[str, float]:
+    box = locator.bounding_box()
+    assert box is not None
+    return dict(box)  # type: ignore[arg-type]
