@@ -43,7 +43,7 @@ def card(studio: Studio, shot: Shot, s: SetUp, slot: Slot | None, heading: str =
         f"{side_view(studio, shot, s)}</figure><figure><figcaption>From above, to scale</figcaption>"
         f"{top_view(studio, shot, s)}</figure></div>"
     )
-    parts.append(_lists(s))
+    parts.append(_lists(s, "h3" if heading == "h2" else "h2"))
     return "".join(parts)
 
 
@@ -109,17 +109,21 @@ def ways_out(s: SetUp) -> list[str]:
     return [f"{r.gains_stops:+.1f} stops: {r.words} ({r.price})" for r in s.remedies]
 
 
-def _lists(s: SetUp) -> str:
+def _lists(s: SetUp, heading: str) -> str:
     """What to mind, what would help, crops, rig and cautions."""
     left = "".join(f'<li class="mind">{escape(w)}</li>' for w in minds(s))
     left += "".join(f"<li>{escape(w)}</li>" for w in on_the_set(s))
     right = "".join(f"<li>{escape(c.words)}</li>" for c in s.coverage)
     ways = "".join(f"<li>{escape(w)}</li>" for w in ways_out(s))
-    out = '<div class="two"><div><h3>On the set</h3><ul>' + left + "</ul></div><div>"
+
+    def head(words: str) -> str:
+        return f'<{heading} class="sub">{words}</{heading}>'
+
+    out = f'<div class="two"><div>{head("On the set")}<ul>' + left + "</ul></div><div>"
     if right:
-        out += f"<h3>Crops</h3><ul>{right}</ul>"
+        out += f"{head('Crops')}<ul>{right}</ul>"
     if ways:
-        out += f"<h3>If the light falls short</h3><ul>{ways}</ul>"
+        out += f"{head('If the light falls short')}<ul>{ways}</ul>"
     out += "</div></div>"
     return out + "".join(f'<p class="caution">{escape(c)}</p>' for c in s.cautions)
 

@@ -9,7 +9,8 @@ body{margin:0 auto;max-width:1120px;padding:40px 48px 64px}
 h1,h2,h3{font-family:Georgia,'Liberation Serif',serif;font-weight:400;line-height:1.2;margin:0}
 h1{font-size:40px;letter-spacing:-.01em}
 h2{font-size:24px;margin:44px 0 14px}
-h3{font-size:20px}
+h3,h2.sub{font-size:20px}
+h2.sub{margin:0}
 p{margin:.4em 0}
 a{color:var(--accent)}
 .soft{color:var(--soft)}
@@ -55,7 +56,8 @@ body{padding:22px 18px 48px}h1{font-size:30px}.settings{font-size:29px}.drawings
 @media print{
 html{font-size:10.5px;background:#fff}body{padding:0;max-width:none}
 h1{font-size:27px}h2{font-size:17px;margin:22px 0 8px}
-h3{font-size:15px}
+h3,h2.sub{font-size:15px}
+h2.sub{margin:0}
 .lead{font-size:12px}.settings{font-size:24px;margin:8px 0 2px}dt,th,figcaption{font-size:9px}
 td{padding:3.5px 10px 3.5px 0}
 dl{grid-template-columns:repeat(4,1fr);gap:0 20px;margin:10px 0 4px}dl div{padding:5px 0}

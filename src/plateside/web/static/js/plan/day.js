@@ -58,7 +58,7 @@ export class DayChart {
     const row = this.#row("hours", "");
     const lane = row.querySelector(".day-lane");
     this.day.hours.forEach(([minute, words], n) => {
-      const label = make("span", { class: n % 2 ? "hour odd" : "hour" }, words);
+      const label = make("span", { class: `hour${n % 2 ? " odd" : ""}${n ? "" : " first"}${n === this.day.hours.length - 1 ? " last" : ""}` }, words);
       label.style.left = `${(100 * this.#x(minute)) / this.#width}%`;
       lane.append(label);
     });
