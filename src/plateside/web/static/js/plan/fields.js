@@ -209,7 +209,7 @@ function controlFor(fields, entry, id, options) {
       return [...out, ...known.map((name) => [name, name]), ...(now && !known.includes(now) ? [[now, `${now} (not there)`]] : [])];
     });
   }
-  if (entry.form === "duration") return duration(entry, id);
+  if (entry.form === "duration") return duration(entry, id, options.placeholder);
   if (entry.form === "date") return plain(entry, make("input", { id, type: "date" }));
   // a time is written as everywhere here, on the 24-hour clock, whatever the browser's own clock is
   if (entry.form === "time") return plain(entry, make("input", { id, type: "text", inputmode: "numeric", autocomplete: "off", placeholder: "12:30", maxlength: 8 }));
@@ -245,14 +245,13 @@ function number(entry, id) {
   };
 }
 
-function duration(entry, id) {
-  const element = make("input", { id, type: "text", inputmode: "decimal", autocomplete: "off" });
-  const words = make("span", { class: "unit hours" });
+function duration(entry, id, placeholder) {
+  const element = make("input", { id, type: "text", inputmode: "decimal", autocomplete: "off", placeholder });
   const textOf = (value) => { const minutes = minutesOf(value); return minutes === null ? value || "" : plainNumber(Math.round(minutes * 100) / 100); };
   const tell = () => { element.title = hoursWords(minutesIn(element.value)); };
   element.addEventListener("input", tell);
   return {
-    element, words, textOf, text: () => element.value.trim(), show: (value) => { element.value = textOf(value); tell(); },
+    element, textOf, text: () => element.value.trim(), show: (value) => { element.value = textOf(value); tell(); },
     read: () => {
       const text = element.value.trim();
       if (!text && !entry.required && entry.default === "") return "";

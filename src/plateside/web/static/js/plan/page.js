@@ -232,7 +232,7 @@ function rebuild() {
   one("#step-list").replaceChildren(...steps.map((step, number) => {
     const made = row({
       fields, table: "Step", array: ["recipe", "steps"], number, total: steps.length, name: step.name || `step ${number + 1}`, kind: "step",
-      layout: [["name", { label: "What", hint: "" }], ["takes", { label: "Takes", hint: "" }], ["looks_fresh_for", { label: "Looks right for", hint: "Empty: it keeps" }], ["hands", { label: "Needs your hands", hint: "" }], ["for_shot", { label: "Only for", hint: "" }], ["text", { label: "The reader's sentence", hint: "" }]],
+      layout: [["name", { label: "What", hint: "" }], ["takes", { label: "Takes", hint: "" }], ["looks_fresh_for", { label: "Looks right for", hint: "", placeholder: "it keeps" }], ["hands", { label: "Needs your hands", hint: "" }], ["for_shot", { label: "Only for", hint: "" }], ["text", { label: "The reader's sentence", hint: "" }]],
       move: (by) => moveItem(["recipe", "steps", number], number + by, step.name, (act) => `[data-item="recipe.steps-${number + by}"] ${act}`, by),
       remove: () => removeItem(["recipe", "steps", number], step.name),
     });

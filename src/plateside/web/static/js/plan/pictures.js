@@ -24,6 +24,7 @@ export class Pictures {
       Object.assign(kept.has, drawn[key] || {});
       this.wanted.set(shot, kept);
       this.#show(kept);
+      if (!("rough" in kept.has) && !("clean" in kept.has) && !this.failed.has(key) && this.running?.key !== key) this.told(shot, "Waits to be drawn.", NaN);
     }
     const { running } = this;
     if (running) {
@@ -105,7 +106,7 @@ export function pictureFigure(shot, title) {
       words.textContent = "";
     },
     told(said, share) {
-      words.textContent = said && share >= 0 && element.dataset.quality === "stale" ? "Being worked out again." : said;
+      words.textContent = said && !(share < 0) && element.dataset.quality === "stale" ? "Being worked out again." : said;
       bar.hidden = !(share >= 0 && said);
       bar.value = Math.max(share, 0);
       element.classList.toggle("failed", share < 0);
