@@ -2,6 +2,7 @@
 
 import json
 import shutil
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -54,7 +55,7 @@ class Kept:
             else:
                 old.unlink(missing_ok=True)
 
-    def _keep(self, write: Any) -> None:
+    def _keep(self, write: Callable[[], None]) -> None:
         try:
             self.folder.mkdir(parents=True, exist_ok=True)
             write()

@@ -2,7 +2,6 @@
 
 import io
 from dataclasses import dataclass
-from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -179,8 +178,3 @@ def _unpacked(data: bytes | None, place: Place, spot: str, sky: str, year: int) 
         sun_on_dish=sun,
         spread=(float(spread[0]), float(spread[1])),
     )
-
-
-def year_in(words: str, today: date) -> int:
-    """The year of a day told as 2027-07-15."""
-    return int(words[:4]) if words[:4].isdigit() else today.year

@@ -69,6 +69,7 @@ export class Year {
     one("#year-again").hidden = true;
     this.place.hidden = one("#year-key").hidden = false;
     this.first = new Date(Date.UTC(data.year, 0, 1));
+    if (!this.read.firstChild) this.read.textContent = "Point at the year, or move with the arrow keys, and it is read out here.";
     this.column ??= 0;
     this.minute ??= 12 * 60;
     this.#draw();
