@@ -47,6 +47,7 @@ class DemoReport:
             f"Judged: {', '.join(f'{words.count(w)} {w}' for w in ('good', 'adjust', 'again'))}.",
             f"Delivered{'' if self.ready else ' (not ready: see the folder)'}: {self.delivery}",
             f"The whole shoot on one page: {self.page}",
+            f"The tool in your browser, on this shoot: plateside serve {self.shoot}",
             "",
             "Now your own: plateside new my-kitchen",
         ]
