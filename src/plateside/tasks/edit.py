@@ -21,7 +21,14 @@ from plateside.model.errors import CouldNotError
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
 from plateside.tasks.edit_items import with_models
-from plateside.tasks.edit_names import Renamed, refuse_used, renamed_by, renaming_in_shoot, renaming_in_studio
+from plateside.tasks.edit_names import (
+    Renamed,
+    let_go_by,
+    refuse_used,
+    renamed_by,
+    renaming_in_shoot,
+    renaming_in_studio,
+)
 
 KEPT = 200
 """Steps that can be taken back."""
@@ -117,7 +124,7 @@ def change_settings(root: Path, which: str, changes: Sequence[Change], seen: str
     if cls is Studio:
         was = load_studio(path)
         renamed = renamed_by(meant, was)
-        meant = (*meant, *renaming_in_studio(was, renamed))
+        meant = (*meant, *renaming_in_studio(was, renamed), *let_go_by(meant, was))
     data, reading = rewritten(before, tuple(meant), cls, path.name)
     after = _hash(data)
     if after == seen:

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from plateside.files.settings.mistakes import Mistake
-from plateside.files.settings.write import Change, Put
+from plateside.files.settings.write import Change, Put, Take
 from plateside.model.errors import SettingsError
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
@@ -69,6 +69,34 @@ def renaming_in_studio(studio: Studio, renamed: Sequence[Renamed]) -> tuple[Chan
             found += [
                 Put(("readings", n, "spot"), r.new) for n, d in enumerate(studio.readings) if d.spot == r.old
             ]
+    return tuple(found)
+
+
+def let_go_by(changes: Iterable[Change], studio: Studio) -> tuple[Change, ...]:
+    """A sheet that hangs on a window which is taken out is not hung any more.
+
+    Raises SettingsError for a table spot at which light was read: the readings are evidence.
+    """
+    found: list[Change] = []
+    for change in changes:
+        if not isinstance(change, Take) or len(change.where) != 2:
+            continue
+        table, at = change.where
+        items = getattr(studio, table) if table in ("windows", "spots") else ()
+        gone = next(
+            (i.name for n, i in enumerate(items) if at in (n, i.name) and not isinstance(at, bool)), None
+        )
+        if gone is not None and table == "windows":
+            found += [
+                Put(("diffusers", n, "window"), None)
+                for n, d in enumerate(studio.diffusers)
+                if d.window == gone
+            ]
+        if gone is not None and table == "spots" and any(r.spot == gone for r in studio.readings):
+            said = f'Light was read at the table spot "{gone}". Take those readings out first.'
+            raise SettingsError(
+                (Mistake("studio.toml", None, f'[[spots]] "{gone}"', said, "", ("spots",)),), said
+            )
     return tuple(found)
 
 

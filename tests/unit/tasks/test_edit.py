@@ -303,6 +303,14 @@ def test_a_sheet_follows_its_window(root: Path) -> None:
     assert load_studio(root).diffusers[0].window == "big one"
 
 
+def test_a_sheet_is_let_go_with_its_window_and_a_spot_with_readings_stays(root: Path) -> None:
+    change(root, Add(("diffusers",), {"name": "sheer", "window": "kitchen window"}))
+    change(root, Take(("windows", "kitchen window")))
+    assert (load_studio(root).windows, load_studio(root).diffusers[0].window) == ((), "")
+    with pytest.raises(SettingsError, match="Light was read at"):
+        change(root, Take(("spots", 0)))
+
+
 def test_what_a_shot_uses_is_not_taken_away(root: Path) -> None:
     for table in ("boards", "lenses"):
         with pytest.raises(SettingsError, match="is used by the shot whole"):

@@ -61,7 +61,8 @@ async function save(changes, tried = null) {
   if (refused) {
     if (!tried) redraw();
     const first = refused.mistakes?.[0];
-    if (!tried && first?.path?.length > 1 && thingAt(draft, first.path.slice(0, -1))) choose(first.path.slice(0, -1));
+    const of = first?.path?.slice(0, -1) ?? [];
+    if (!tried && of.length > 1 && thingAt(studio, of)) { if (gear.holds(of[0])) gear.open(of); else choose(of); }
     const homeless = fields.mistakes(refused.mistakes || [], tried);
     if (!refused.mistakes?.length || homeless.length) say(homeless[0]?.said || refused.message, null, 12000);
   }

@@ -23,6 +23,8 @@ export class Plan {
     this.svg.addEventListener("pointermove", (event) => this.#drag(event));
     this.svg.addEventListener("pointerup", (event) => this.#release(event));
     this.svg.addEventListener("pointercancel", () => this.#giveUp());
+    // a finger on a thing moves it, never the page: touch-action alone is lost when the thing is drawn anew
+    this.svg.addEventListener("touchstart", (event) => { if (event.touches.length === 1 && event.target.closest(".thing")) event.preventDefault(); }, { passive: false });
     this.svg.addEventListener("keydown", (event) => this.#key(event));
   }
 
@@ -205,11 +207,14 @@ export class Plan {
   #take(event, path) {
     if (event.button) return;
     event.preventDefault();
-    this.told.chosen(path);
     const end = event.target.dataset?.end || "";
     this.held = { id: event.pointerId, path, end, x: event.clientX, y: event.clientY, going: false, from: structuredClone(path[0] === "room" ? this.studio.room : thingAt(this.studio, path)) };
     this.svg.setPointerCapture(event.pointerId);
-    this.svg.querySelector(`[data-path="${CSS.escape(JSON.stringify(path))}"]`)?.focus({ preventScroll: true });
+    // what a finger touches must still be there when the touch begins, a moment after this
+    requestAnimationFrame(() => {
+      this.told.chosen(path);
+      this.svg.querySelector(`[data-path="${CSS.escape(JSON.stringify(path))}"]`)?.focus({ preventScroll: true });
+    });
   }
 
   #drag(event) {

@@ -1,0 +1,291 @@
+"""Studio: dragged, nudged and typed to the centimetre; undone; mistakes at their field; another's change shown."""
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Locator, Page, expect
+
+from plateside.files.settings import load_studio
+from plateside.model.studio import Studio
+from tests.browser.serving import Served, serve, until
+
+pytestmark = pytest.mark.browser
+
+
+def thing(page: Page, *path: str | int) -> Locator:
+    told = json.dumps(list(path), separators=(",", ":"))
+    return page.locator(f".plan .thing[data-path='{told}']")
+
+
+def field(page: Page, *path: str | int) -> Locator:
+    return page.locator(f"#f-{'-'.join(map(str, path))}")
+
+
+def studio(served: Served) -> Studio:
+    return load_studio(served.root)
+
+
+def drag(page: Page, at: Locator, dx: float, dy: float) -> None:
+    box = at.bounding_box()
+    assert box is not None
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + dx / 2, y + dy / 2)
+    page.mouse.move(x + dx, y + dy)
+    page.mouse.up()
+
+
+def px_per_m(page: Page) -> float:
+    box = page.locator(".plan rect").first.bounding_box()
+    assert box is not None
+    return box["width"] / 4.2  # the demo's room is 4.2 m wide
+
+
+@pytest.fixture
+def at_studio(served: Served, page: Page) -> Page:
+    page.goto(served.url + "studio")
+    expect(thing(page, "windows", 0)).to_be_visible()
+    return page
+
+
+def test_dragging_is_to_scale_snaps_to_centimetres_and_is_undone(served: Served, at_studio: Page) -> None:
+    page, before = at_studio, (served.root / "studio.toml").read_bytes()
+    scale = px_per_m(page)
+    spot = studio(served).spots[1]
+    drag(page, thing(page, "spots", 1).locator("circle").first, -0.5 * scale, 0.25 * scale)
+    now = until(lambda: s if (s := studio(served).spots[1]) != spot else None)
+    assert now.from_left_m == pytest.approx(spot.from_left_m - 0.5, abs=0.011)
+    assert now.from_front_m == pytest.approx(spot.from_front_m + 0.25, abs=0.011)
+    assert (round(now.from_left_m, 2), round(now.from_front_m, 2)) == (now.from_left_m, now.from_front_m)
+    expect(field(page, "spots", 1, "from_left_m")).to_have_value(f"{now.from_left_m:g}")
+    # far beyond the wall it stops at the wall
+    drag(page, thing(page, "spots", 1).locator("circle").first, -40 * scale, 0)
+    until(lambda: studio(served).spots[1].from_left_m == 0)
+    # a window stays in its wall
+    drag(page, thing(page, "windows", 0), 0.3 * scale, 2 * scale)
+    until(lambda: studio(served).windows[0].from_left_m == pytest.approx(1.8, abs=0.011))
+    for _ in range(3):
+        expect(page.locator("#undo")).to_be_enabled()
+        page.keyboard.press("Control+z")
+        expect(page.locator("#saved")).to_have_text("Taken back.")
+        page.locator("#saved").evaluate("(e) => { e.textContent = ''; }")
+    until(lambda: (served.root / "studio.toml").read_bytes() == before)
+    expect(page.locator("#undo")).to_be_disabled()
+
+
+def test_everything_by_keys_alone(served: Served, at_studio: Page) -> None:
+    page, keys = at_studio, at_studio.keyboard
+    thing(page, "windows", 0).focus()
+    keys.press("Shift+ArrowRight")
+    for _ in range(3):
+        keys.press("ArrowRight")
+    keys.press("ArrowDown")  # not along its wall: nothing
+    until(lambda: studio(served).windows[0].from_left_m == 1.63)  # from the middle, 1.5
+    # one step to take back for all presses in a row
+    assert len(list((served.root / ".plateside" / "edits").glob("*.toml"))) == 1
+    assert page.evaluate("document.activeElement.dataset.path") == '["windows",0]'
+    keys.press("Enter")
+    expect(page.locator("#panel-head")).to_be_focused()
+    field(page, "windows", 0, "sill_m").focus()
+    keys.press("ArrowUp")
+    until(lambda: studio(served).windows[0].sill_m == 0.79)
+    thing(page, "windows", 0, "opposite", 0).focus()
+    keys.press("ArrowRight")
+    until(lambda: studio(served).windows[0].opposite[0].bearing_from_deg == 326)
+    thing(page, "room", "depth_m").focus()
+    keys.press("Shift+ArrowDown")
+    until(lambda: studio(served).room.depth_m == 3.2)
+    page.get_by_role("button", name="Add furniture").focus()
+    keys.press("Enter")
+    until(lambda: len(studio(served).blocks) == 2)
+    thing(page, "blocks", 1).focus()
+    keys.press("Delete")
+    until(lambda: len(studio(served).blocks) == 1)
+    page.get_by_role("button", name="Add a prop").focus()
+    keys.press("Enter")
+    until(lambda: len(studio(served).props) == 6)
+    expect(page.locator("details.item[open] > summary")).to_be_focused()
+    keys.press("Tab")
+    page.evaluate("document.activeElement.select()")
+    keys.type("blue bowl")
+    keys.press("Tab")
+    until(lambda: studio(served).props[5].name == "blue bowl")
+
+
+def test_by_touch_alone(served: Served, new_page: Callable[..., Page]) -> None:
+    page = new_page(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
+    page.goto(served.url + "studio")
+    thing(page, "spots", 0).locator("circle").first.tap()
+    expect(page.locator("#panel-head")).to_have_text("Table spot: by the window")
+    page.get_by_role("button", name="Move right").tap()
+    page.get_by_role("button", name="Move right").tap()
+    until(lambda: studio(served).spots[0].from_left_m == 2.12)
+    # a finger drags: pointer events as a touch screen sends them
+    thing(page, "blocks", 0).scroll_into_view_if_needed()
+    box = thing(page, "blocks", 0).bounding_box()
+    assert box is not None
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    touch = page.context.new_cdp_session(page)
+    for kind, points in (
+        ("touchStart", [(x, y)]), ("touchMove", [(x - 20, y)]), ("touchMove", [(x - 60, y - 10)]), ("touchEnd", []),
+    ):  # fmt: skip
+        touch.send(
+            "Input.dispatchTouchEvent", {"type": kind, "touchPoints": [{"x": a, "y": b} for a, b in points]}
+        )
+    until(lambda: studio(served).blocks[0].from_left_m < 3)
+    page.locator("#undo").tap()
+    until(lambda: studio(served).blocks[0].from_left_m == 3.55)
+    page.get_by_role("button", name="Add a table spot").tap()
+    until(lambda: len(studio(served).spots) == 3)
+    page.get_by_role("button", name="Take it out").tap()
+    until(lambda: len(studio(served).spots) == 2)
+
+
+def test_a_mistake_is_told_at_its_field_and_can_be_taken_as_meant(
+    served: Served, new_page: Callable[..., Page]
+) -> None:
+    page = new_page(quiet=True)  # a refusal is a line in the console
+    page.goto(served.url + "studio")
+    thing(page, "windows", 0).focus()
+    width = field(page, "windows", 0, "width_m")
+    width.fill("120 cm")
+    width.press("Tab")
+    said = page.locator('[data-path=\'["windows",0,"width_m"]\'] .said')
+    expect(said).to_contain_text("allowed: a number from 0.1 to 12 m")
+    expect(width).to_have_value("120 cm")
+    expect(width).to_have_attribute("aria-invalid", "true")
+    said.get_by_role("button", name="Write 1.2").click()
+    expect(said).to_have_count(0)
+    width.fill("9")
+    width.press("Enter")
+    expect(said).to_contain_text("only 4.2 m long")
+    assert studio(served).windows[0].width_m == 1.2
+    # a mistake elsewhere is told where she typed
+    page.locator("#to-room").click()
+    field(page, "room", "width_m").fill("2")
+    field(page, "room", "width_m").press("Tab")
+    expect(page.locator('[data-path=\'["room","width_m"]\'] .said')).to_contain_text("by the window")
+    field(page, "room", "width_m").fill("")
+    field(page, "room", "width_m").press("Tab")
+    expect(page.locator('[data-path=\'["room","width_m"]\'] .said')).to_contain_text("must be given")
+    # what a shot uses stays
+    thing(page, "spots", 0).focus()
+    page.keyboard.press("Delete")
+    expect(page.locator("#say")).to_contain_text("Light was read at the table spot")
+    page.locator("#shelf button", has_text="white").click()
+    page.get_by_role("button", name="Take it out").click()
+    expect(page.locator("#say")).to_contain_text("is used by the shots")
+    assert (len(studio(served).spots), len(studio(served).boards)) == (2, 2)
+
+
+def test_another_tabs_change_is_shown_and_not_overwritten(
+    served: Served, new_page: Callable[..., Page]
+) -> None:
+    mine, other = new_page(quiet=True), new_page()
+    for page in (mine, other):
+        page.goto(served.url + "studio")
+    thing(other, "spots", 0).focus()
+    field(other, "spots", 0, "height_m").fill("0.9")
+    field(other, "spots", 0, "height_m").press("Enter")
+    expect(mine.locator("#say")).to_contain_text("changed elsewhere")
+    thing(mine, "spots", 0).focus()
+    expect(field(mine, "spots", 0, "height_m")).to_have_value("0.9")
+    # at the very same moment: who comes second is told, and sees what is there
+    path = served.root / "studio.toml"
+    path.write_text(path.read_text().replace("altitude_m = 60", "altitude_m = 61"))
+    field(mine, "spots", 0, "height_m").fill("0.7")
+    field(mine, "spots", 0, "height_m").press("Enter")
+    expect(mine.locator("#say")).to_contain_text("changed elsewhere")
+    assert studio(served).place.altitude_m == 61
+    assert studio(served).spots[0].height_m == 0.9
+
+
+def test_a_text_editors_change_is_shown_also_a_broken_one_and_mended_here(
+    served: Served, new_page: Callable[..., Page]
+) -> None:
+    page, path = new_page(quiet=True), served.root / "studio.toml"
+    page.goto(served.url + "studio")
+    thing(page, "blocks", 0).focus()
+    good = path.read_text()
+    path.write_text(good.replace("from_left_m = 3.55", "from_left_m = 3.4"))
+    expect(field(page, "blocks", 0, "from_left_m")).to_have_value("3.4")
+    path.write_text(good.replace("from_left_m = 3.55", "from_left_m = 3,3"))
+    expect(page.locator("#broken")).to_contain_text("cannot be used")
+    page.get_by_role("link", name="Look at what is to mend").click()
+    expect(page.locator(".mend")).to_contain_text("decimal comma")
+    page.get_by_role("button", name="Write this line").click()
+    page.wait_for_url("**/studio")
+    assert studio(served).blocks[0].from_left_m == 3.3
+    assert path.read_text() == good.replace("from_left_m = 3.55", "from_left_m = 3.3")
+
+
+def test_undo_survives_a_reload_and_a_restart(served: Served, new_page: Callable[..., Page]) -> None:
+    page = new_page(quiet=True)
+    page.goto(served.url + "studio")
+    thing(page, "spots", 0).focus()
+    name = field(page, "spots", 0, "name")
+    name.fill("at the sill")
+    name.press("Enter")
+    until(lambda: "at the sill" in (served.root / "shoot.toml").read_text())  # her shots follow the new name
+    served.kill()
+    again = serve(served.root, "--no-watch", port=served.port)
+    try:
+        page.goto(again.url + "studio")
+        page.locator("#undo").click()
+        until(lambda: studio(again).spots[0].name == "by the window")
+        assert "at the sill" not in (again.root / "shoot.toml").read_text()
+    finally:
+        again.stop()
+
+
+def test_a_sheer_is_dragged_onto_its_window_and_off_it(served: Served, at_studio: Page) -> None:
+    page = at_studio
+    sheer = page.locator("#shelf button").first
+    sheer.scroll_into_view_if_needed()
+    to, at = thing(page, "windows", 0).bounding_box(), sheer.bounding_box()
+    assert to is not None
+    assert at is not None
+    middle = (at["x"] + at["width"] / 2, at["y"] + at["height"] / 2)
+    drag(page, sheer, to["x"] + to["width"] / 2 - middle[0], to["y"] + to["height"] / 2 - middle[1])
+    until(lambda: studio(served).diffusers[0].window == "kitchen window")
+    expect(field(page, "diffusers", 0, "window")).to_have_value("kitchen window")
+    field(page, "diffusers", 0, "window").select_option("")
+    until(lambda: studio(served).diffusers[0].window == "")
+
+
+def test_the_place_by_its_name_and_the_room_turned(served: Served, at_studio: Page) -> None:
+    page = at_studio
+    page.locator("#to-place").click()
+    page.locator("#studio-city").fill("Edinb")
+    page.get_by_role("option").filter(has_text="Scotland").first.click()
+    until(lambda: studio(served).place.timezone == "Europe/London")
+    expect(field(page, "place", "latitude_deg")).to_have_value("55.9521")
+    page.locator("#to-room").click()
+    page.get_by_role("slider").focus()
+    page.keyboard.press("Shift+ArrowRight")
+    until(lambda: studio(served).windows[0].bearing_deg == 30)
+    assert studio(served).wall_of(studio(served).windows[0]) == "front"
+
+
+def test_axe_finds_nothing_with_everything_open(at_studio: Page, axe: Callable[[Page], list[str]]) -> None:
+    page = at_studio
+    thing(page, "windows", 0, "opposite", 0).focus()
+    page.evaluate("document.querySelectorAll('details').forEach((d) => { d.open = true; })")
+    page.wait_for_timeout(300)
+    assert axe(page) == []
+
+
+def test_names_are_never_markup(served: Served, new_page: Callable[..., Page]) -> None:
+    path: Path = served.root / "studio.toml"
+    evil = "<img src=x onerror=alert(1)></script>"
+    path.write_text(path.read_text().replace('name = "fridge"', f"name = '{evil}'"))
+    page = new_page()
+    page.on("dialog", lambda d: pytest.fail(f"a script ran: {d.message}"))
+    page.goto(served.url + "studio")
+    expect(thing(page, "blocks", 0)).to_contain_text(evil)
+    thing(page, "blocks", 0).focus()
+    expect(page.locator("#panel-head")).to_contain_text(evil)
+    assert page.locator("img").count() == 0
