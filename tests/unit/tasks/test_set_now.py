@@ -1,0 +1,91 @@
+"""The set's screen from the journal: the same read at once or row by row; words short enough for large letters."""
+
+from pathlib import Path
+
+import pytest
+
+from plateside.files.demo_data import copy_demo
+from plateside.files.journal.journal import Journal
+from plateside.tasks.set_now import LONGEST_ACT, OnSet, SetShot, next_shot, set_now, short_act
+
+ROWS: list[tuple[str, dict[str, object]]] = [
+    ("shot current", {"shot": "three-bowls"}),
+    ("frame landed", {"frame": "a" * 32, "name": "a.jpg"}),
+    ("verdict", {"frame": "a" * 32, "word": "adjust", "act": "One stop darker: 1/4 s to 1/8 s (so)", "confidence": 1}),
+    ("kept", {"frame": "a" * 32}),
+    ("undo", {"row": 4}),
+    ("layer", {"shot": "three-bowls", "frame": "a" * 32}),
+    ("shot current", {"shot": "one-bowl"}),
+    ("frame landed", {"frame": "b" * 32, "name": "b.jpg"}),
+    ("set card", {"frame": "b" * 32}),
+    ("frame landed", {"frame": "c" * 32, "name": "c.jpg"}),
+    ("again", {"frame": "c" * 32}),
+]  # fmt: skip
+
+
+@pytest.fixture
+def root(tmp_path: Path) -> Path:
+    copy_demo(tmp_path / "demo")
+    return tmp_path / "demo"
+
+
+def test_row_by_row_is_the_same_as_all_at_once(root: Path) -> None:
+    on_set = OnSet(root)
+    for kind, data in ROWS:
+        Journal.open(root).append(kind, **data)
+        one, other = on_set.now(), set_now(root)
+        assert (one.frame, one.shots, one.current, one.undo, one.row) == (
+            other.frame, other.shots, other.current, other.undo, other.row,
+        )  # fmt: skip
+
+
+def test_what_the_screen_speaks_of(root: Path) -> None:
+    journal = Journal.open(root)
+    for kind, data in ROWS[:3]:
+        journal.append(kind, **data)
+    now = set_now(root)
+    assert now.frame is not None
+    assert (now.frame.word, now.frame.short_act) == ("adjust", "One stop darker: 1/4 s to 1/8 s")
+    assert (now.place, now.next_shot, now.left) == (1, "one-bowl", len(now.shots))
+    journal.append("kept", frame="a" * 32)
+    now = set_now(root)
+    assert (now.undo, now.left) == ("Keep", len(now.shots) - 1)
+    for kind, data in ROWS[6:9]:
+        journal.append(kind, **data)
+    # the set card's frame is of no shot: the new shot has none yet, and says what to mind
+    now = set_now(root)
+    assert now.frame is None
+    assert now.caution
+    journal.append("frame landed", frame="c" * 32, name="c.jpg")
+    now = set_now(root)
+    assert now.frame is not None
+    assert (now.frame.id, now.frame.word) == ("c" * 32, "")
+
+
+def test_next_shot_goes_down_the_list_then_to_what_is_open() -> None:
+    def shots(*done: bool) -> tuple[SetShot, ...]:
+        return tuple(SetShot(f"s{n}", 0, d, "", ()) for n, d in enumerate(done))
+
+    assert next_shot(shots(True, False, False), "s0") == "s1"
+    assert next_shot(shots(True, True, True), "s0") == "s1"
+    assert next_shot(shots(True, False, False), "s2") == "s1"
+    assert next_shot(shots(True, True, False), "s2") == ""
+    assert next_shot(shots(False, False), "") == "s0"
+    assert next_shot((), "") == ""
+
+
+@pytest.mark.parametrize(
+    ("words", "short"),
+    [
+        ("Keep it.", "Keep it."),
+        ("Two thirds of a stop brighter: 1/3 s to 1/2 s (the light fell 0.7 stops)",
+         "Two thirds of a stop brighter: 1/3 s to 1/2 s"),
+        ("Camera shake, 21 px at 63 degrees: tripod, 2 s delay, stand still",
+         "Camera shake, 21 px at 63 degrees: tripod, 2 s delay"),
+        ("The camera moved: the frame lies 4.6 % of its width away. Set it back, or take a new reference",
+         "The camera moved: the frame lies 4.6 % of its width away"),
+    ],
+)  # fmt: skip
+def test_short_acts(words: str, short: str) -> None:
+    assert short_act(words) == short
+    assert len(short) <= LONGEST_ACT
