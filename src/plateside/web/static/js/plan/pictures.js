@@ -108,7 +108,7 @@ export function pictureFigure(shot, title) {
     told(said, share) {
       words.textContent = said && !(share < 0) && element.dataset.quality === "stale" ? "Being worked out again." : said;
       bar.hidden = !(share >= 0 && said);
-      bar.value = Math.max(share, 0);
+      bar.value = share > 0 ? share : 0;
       element.classList.toggle("failed", share < 0);
     },
     stale() {
