@@ -8,10 +8,11 @@ from plateside.camera.place import axes, direction, faces_deg
 from plateside.camera.setup import SetUp
 from plateside.model.shoot import Shot
 from plateside.model.studio import Lens, Studio, Support, Window
+from plateside.plan.labels import XY
 from plateside.plan.needs import OVERHEAD_FROM_DEG
 from plateside.plan.scene import SIDES, spot_of, table_edge_m
 from plateside.plan.setup import HANDS
-from plateside.plan.svg import ACCENT, HAIR, INK, PAPER, SOFT, SUN, XY, Board
+from plateside.plan.svg import ACCENT, HAIR, INK, PAPER, SOFT, SUN, Board
 from plateside.plan.words import metres
 
 TABLE_M = 0.03

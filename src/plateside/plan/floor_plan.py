@@ -9,9 +9,10 @@ from plateside.camera.setup import SetUp
 from plateside.model.shoot import Shot
 from plateside.model.studio import Studio, Support
 from plateside.plan.drawing import support_of
+from plateside.plan.labels import XY
 from plateside.plan.needs import OVERHEAD_FROM_DEG
 from plateside.plan.scene import SIDES, board_rectangle, middle, spot_of, window_rectangle
-from plateside.plan.svg import ACCENT, HAIR, INK, PAPER, SOFT, SUN, XY, Board
+from plateside.plan.svg import ACCENT, HAIR, INK, PAPER, SOFT, SUN, Board
 from plateside.plan.words import metres
 
 
