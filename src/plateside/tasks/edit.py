@@ -5,9 +5,10 @@ place again (unless the file was changed by other means since). A thing of the s
 the shoot that uses it as well, and one that a shot uses is not taken away.
 """
 
+import contextlib
 import hashlib
 import json
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -16,6 +17,7 @@ from plateside.files.atomic import write_bytes, write_text
 from plateside.files.folder import SHOOT_FILE, find_shoot, shoot_folder
 from plateside.files.settings import Change, load_shoot, load_studio
 from plateside.files.settings.load import judge_both, judge_studio, read_text
+from plateside.files.settings.one_writer import one_writer
 from plateside.files.settings.write import rewritten
 from plateside.model.errors import CouldNotError
 from plateside.model.shoot import Shoot
@@ -115,6 +117,39 @@ def change_settings(root: Path, which: str, changes: Sequence[Change], seen: str
     """
     root = find_shoot(root)
     path = settings_file(root, which)
+    with _hold(root, path):
+        return _change(root, which, path, changes, seen)
+
+
+def undo_change(root: Path, which: str, seen: str) -> Edited:
+    """Put the text before the latest change back. Raises ChangedElsewhereError when the file has changed since."""
+    root = find_shoot(root)
+    path = settings_file(root, which)
+    with _hold(root, path):
+        return _undo(root, which, path, seen)
+
+
+def shoot_text(root: Path, which: str) -> str:
+    """The file's text, for who wants to see it."""
+    return read_text(settings_file(root, which))
+
+
+def frames_folder(root: Path) -> Path:
+    """Where the frames of a shoot land."""
+    root = find_shoot(root)
+    return shoot_folder(root, load_shoot(root / "shoot.toml")).frames_dir
+
+
+@contextlib.contextmanager
+def _hold(root: Path, path: Path) -> Iterator[None]:
+    """Nobody else writes this file meanwhile; with a studio, nor the shoot in which names follow."""
+    with contextlib.ExitStack() as held:
+        for each in dict.fromkeys((path, root / SHOOT_FILE)):
+            held.enter_context(one_writer(each))
+        yield
+
+
+def _change(root: Path, which: str, path: Path, changes: Sequence[Change], seen: str) -> Edited:
     if version_of(path) != seen:
         raise ChangedElsewhereError(path.name, version_of(path))
     before = path.read_bytes()
@@ -143,10 +178,7 @@ def change_settings(root: Path, which: str, changes: Sequence[Change], seen: str
     return Edited(path.name, after, reading.value, True)
 
 
-def undo_change(root: Path, which: str, seen: str) -> Edited:
-    """Put the text before the latest change back. Raises ChangedElsewhereError when the file has changed since."""
-    root = find_shoot(root)
-    path = settings_file(root, which)
+def _undo(root: Path, which: str, path: Path, seen: str) -> Edited:
     now = version_of(path)
     if now != seen:
         raise ChangedElsewhereError(path.name, now)
@@ -163,17 +195,6 @@ def undo_change(root: Path, which: str, seen: str) -> Edited:
             write_bytes(root / SHOOT_FILE, shoot_data)
         step.forget()
     return read_settings(root, which)
-
-
-def shoot_text(root: Path, which: str) -> str:
-    """The file's text, for who wants to see it."""
-    return read_text(settings_file(root, which))
-
-
-def frames_folder(root: Path) -> Path:
-    """Where the frames of a shoot land."""
-    root = find_shoot(root)
-    return shoot_folder(root, load_shoot(root / "shoot.toml")).frames_dir
 
 
 def _hash(data: bytes) -> str:

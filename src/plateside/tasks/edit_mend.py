@@ -8,6 +8,7 @@ from plateside.files.atomic import write_bytes
 from plateside.files.folder import find_shoot
 from plateside.files.settings.load import judge_both, read_text
 from plateside.files.settings.mistakes import in_order
+from plateside.files.settings.one_writer import one_writer
 from plateside.model.errors import InputError
 from plateside.tasks.edit import ChangedElsewhereError, settings_file, version_of
 
@@ -52,6 +53,12 @@ def mend_line(root: Path, which: str, line: int, text: str, seen: str, *, below:
     """
     root = find_shoot(root)
     path = settings_file(root, which)
+    with one_writer(path):
+        _write_line(path, line, text, seen, below)
+    return len(to_mend(root, which)[2])
+
+
+def _write_line(path: Path, line: int, text: str, seen: str, below: bool) -> None:
     if version_of(path) != seen:
         raise ChangedElsewhereError(path.name, version_of(path))
     data = path.read_bytes()
@@ -68,7 +75,6 @@ def mend_line(root: Path, which: str, line: int, text: str, seen: str, *, below:
         write_bytes(path, mended.encode("utf-8-sig" if data.startswith(b"\xef\xbb\xbf") else "utf-8"))
     except UnicodeEncodeError:
         raise InputError("The line holds half of a letter, which no file can keep. Type it again.") from None
-    return len(to_mend(root, which)[2])
 
 
 def _is_missing(now: str, meant: str) -> bool:

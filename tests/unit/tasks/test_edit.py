@@ -1,6 +1,8 @@
 """Settings changed from a page: all or none, never over another's change, undone step by step, names that follow."""
 
 import json
+import threading
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any
 
@@ -95,6 +97,26 @@ def test_what_another_changed_is_told_and_stays(root: Path) -> None:
     with pytest.raises(ChangedElsewhereError):
         undo_change(root, "studio", seen)
     assert text(root) == STUDIO.replace("4.2", "4.3")
+
+
+def test_of_many_at_the_same_moment_one_wins_and_the_others_are_told(root: Path) -> None:
+    seen = read_settings(root, "studio").version
+    start = threading.Barrier(6)
+
+    def one(number: int) -> str:
+        start.wait()
+        try:
+            change_settings(root, "studio", [Put(WIDTH, 5 + number / 10)], seen)
+        except ChangedElsewhereError:
+            return "told"
+        return "saved"
+
+    with ThreadPoolExecutor(6) as pool:
+        ends = list(pool.map(one, range(6)))
+    assert sorted(ends) == ["saved", *["told"] * 5]
+    assert load_studio(root).room.width_m == 5 + ends.index("saved") / 10
+    undo(root)
+    assert text(root) == STUDIO
 
 
 def test_undo_never_goes_over_a_text_editors_change(root: Path) -> None:

@@ -1,0 +1,28 @@
+"""One change of a settings file at a time, whichever process makes it: look, decide and write as one."""
+
+import contextlib
+from collections.abc import Iterator
+from pathlib import Path
+
+from filelock import FileLock, Timeout
+
+from plateside.files.atomic import disk_faults_told
+from plateside.model.errors import CouldNotError
+
+WAIT_S = 10.0
+
+
+@contextlib.contextmanager
+def one_writer(settings_file: Path) -> Iterator[None]:
+    """Hold the file's lock while the block runs. Raises CouldNotError when another holds it for long."""
+    folder = settings_file.parent / ".plateside"
+    with disk_faults_told(folder):
+        folder.mkdir(parents=True, exist_ok=True)
+    lock = FileLock(folder / f"{settings_file.name}.lock", timeout=WAIT_S, thread_local=False)
+    try:
+        with lock:
+            yield
+    except Timeout as error:
+        raise CouldNotError(
+            f"{settings_file.name} is being changed by another program. Try again."
+        ) from error
