@@ -14,7 +14,6 @@ from plateside.model.frame import Verdict
 
 LOST_SHARE = 0.001
 """Smaller lost areas are not worth a mark."""
-LAMP_SUSPECTED = 0.5
 
 
 @dataclass(frozen=True)
@@ -47,8 +46,9 @@ def marks_of(facts: FrameFacts, seen: Comparison | None, verdict: Verdict) -> tu
     if seen is not None and seen.lamp:
         words = f"a lamp, {seen.lamp_share * 100:.0f} % of the light here"
         out.append(Mark("lamp", _point(seen.lamp_at), words, "light" in kinds))
-    elif facts.second_light_at is not None and (facts.second_light >= LAMP_SUSPECTED or "light" in kinds):
-        out.append(Mark("lamp", _point(facts.second_light_at), "perhaps a lamp", "light" in kinds))
+    elif facts.second_light_at is not None and "light" in kinds:
+        # from one frame alone a lamp is found too seldom to point at it unasked
+        out.append(Mark("lamp", _point(facts.second_light_at), "perhaps a lamp", True))
     return tuple(out)
 
 

@@ -61,7 +61,7 @@ function lightWords() {
   const minutes = until ? Math.round((Date.parse(until) - serverNow()) / 60000) : null;
   if (!unlocked() && !muted() && (minutes === null || minutes > 30)) return "press: sound";
   if (!light) return "";
-  if (minutes === null) return light.words.startsWith("Light is steady") ? "light steady" : "";
+  if (minutes === null) return light.words ? "light steady" : light.predicted_words.startsWith("Not good now") ? "light not good" : "";
   if (minutes <= 0) return "light gone";
   return minutes > 90 ? `light to ${clock(new Date(Date.parse(until) - skew))}` : `${minutes} min light`;
 }
