@@ -41,7 +41,7 @@ export class Plan {
 
   /** Room left around the walls [px]: more where something stands outside. */
   #edges(wide) {
-    const small = wide < 560, far = small ? 46 : 62;
+    const small = wide < 560, far = small ? 54 : 74;
     const outside = new Set(this.studio.windows.filter((w) => w.opposite.length).map((w) => wallOf(this.studio, w)));
     const windows = new Set(this.studio.windows.map((w) => wallOf(this.studio, w)));
     const edge = (wall, least) => (outside.has(wall) ? far + 34 : windows.has(wall) ? Math.max(least, small ? 40 : 56) : least);
