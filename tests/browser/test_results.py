@@ -200,8 +200,9 @@ def test_the_whole_way_from_finish_to_delivery(
     first = manifest["pictures"][0]["file"]
     status, headers, _ = get(served, f"/deliver/files/{first}")
     assert (status, headers["content-type"]) == (200, "image/jpeg")
-    page.locator("#page").get_by_role("link", name="Look at the whole page").click()
-    opened = until(lambda: page.context.pages[-1] if len(page.context.pages) > 1 else None)
+    with page.context.expect_page() as found:
+        page.locator("#page").get_by_role("link", name="Look at the whole page").click()
+    opened = found.value
     opened.wait_for_load_state()
     until(lambda: opened.locator("img").first.evaluate("i => i.naturalWidth > 0"))
     assert "Three green soups" in opened.content()

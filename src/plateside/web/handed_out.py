@@ -36,6 +36,7 @@ def hand_out(folder: Path, name: str) -> Response:
     headers = {"cache-control": "no-cache", "x-content-type-options": "nosniff"}
     if kind.startswith("text/html"):
         headers["content-security-policy"] = POWERLESS
-    elif kind in ("image/tiff",):
-        headers["content-disposition"] = "attachment"
+    elif kind == "image/tiff":
+        # already packed inside: not squeezed a second time on the way
+        headers |= {"content-disposition": "attachment", "content-encoding": "identity"}
     return FileResponse(path, media_type=kind, headers=headers)

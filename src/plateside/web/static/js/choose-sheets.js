@@ -4,7 +4,7 @@ import { work } from "./core/ask.js";
 import { make } from "./core/dom.js";
 import { mark, shape, spoken } from "./choose-marks.js";
 
-const BLOCK = 60;
+const BLOCK = 36;
 const AT_ONCE = 24;
 const NEAR = "1200px 0px";
 
@@ -59,10 +59,10 @@ export class Sheets {
     this.#tabStop();
     if (had && this.at) this.#focus(this.at);
     this.#measure();
-    for (const block of this.place.querySelectorAll(".block")) {
-      if (block.getBoundingClientRect().top < innerHeight) this.#build(block);
-      this.near.observe(block);
-    }
+    // looked at first, built afterwards: the page is measured once
+    const blocks = [...this.place.querySelectorAll(".block")];
+    const tops = blocks.map((block) => block.getBoundingClientRect().top);
+    blocks.forEach((block, n) => { if (tops[n] < innerHeight) this.#build(block); else this.near.observe(block); });
   }
 
   #sheet(id, name, all, shown) {
