@@ -80,7 +80,7 @@ async def _next(request: Request, tool: Tool) -> Any:
 
 async def _cities(request: Request, tool: Tool) -> Any:
     work = "start.choose" if request.query_params.get("whole") else "start.cities"
-    return await tool.quick.ask(work, {"text": request.query_params.get("q", "")})
+    return await tool.looking.ask(work, {"text": request.query_params.get("q", "")})
 
 
 async def _open(request: Request, tool: Tool) -> Any:
