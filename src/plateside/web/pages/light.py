@@ -144,7 +144,8 @@ async def _what_ifs(request: Request, tool: Tool) -> Any:
     key = key_of(root, choice, "what-ifs", moment)
     found = kept_answers(root).get(key)
     if found is None:
-        found = await tool.quick.ask("light.what_if", _args(tool, told, at=moment))
+        # the first one builds the room anew for each change: seconds that the hour must not wait for
+        found = await tool.long.ask("light.what_if", _args(tool, told, at=moment))
         kept_answers(root).put(key, found)
     return found
 
