@@ -1,6 +1,6 @@
 // The set's screen: drawn from /set/now, which the journal alone decides; a row is shown at once and then asked about.
 import { ask, tell } from "./core/ask.js";
-import { given, one } from "./core/dom.js";
+import { given, make, one } from "./core/dom.js";
 import { follow, lostSince, on, sawRow, seenRow } from "./core/live.js";
 import { say } from "./core/say.js";
 import { listen } from "./set/keys.js";
@@ -11,7 +11,10 @@ import { fit } from "./set/sizes.js";
 import { sound, unlock, unlocked, muted } from "./set/sounds.js";
 import { age, clock, spoken, state, together } from "./set/words.js";
 
-const main = one("#main"), picture = one("#picture"), look = one("#look"), marksSvg = one("#marks");
+// made here: a picture without an address is no HTML, and lazily loaded it does not hold the page up
+const picture = make("img", { id: "picture", alt: "", loading: "lazy", decoding: "async" });
+one("#drawn").prepend(picture);
+const main = one("#main"), look = one("#look"), marksSvg = one("#marks");
 const PRESSED_MS = 350, FRESH_MS = 15000, SLEPT_MS = 6000, PICTURE_SHARE = 0.009, BRIGHT_MS = 20000;
 let now = given("given");
 const seen = { lost: null, trouble: now.trouble, provisional: null };
