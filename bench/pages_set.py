@@ -97,7 +97,7 @@ def main() -> None:
                 # the first frame waits for the watcher's own start
                 write_frame(root / "frames" / "first.jpg", frame_pixels(0.3, 3))
                 first = len(Journal.open(root).rows())
-                until(lambda n=first: "verdict" in [r.kind for r in Journal.open(root).rows(n)], 120)  # type: ignore[misc]
+                until(lambda n=first: "verdict" in [r.kind for r in Journal.open(root).rows(n)], 120)
                 files_to_words(page, root)
             else:
                 rows_to_words(page, root)

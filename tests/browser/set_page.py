@@ -12,7 +12,7 @@ from playwright.sync_api import Page
 
 from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
-from plateside.tasks.seen import seen_path
+from plateside.files.seen import seen_path
 from tests.browser.serving import write_frame
 
 TABLET = {"width": 1180, "height": 820}

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Dialog, Page
 
 from scripts.make_sounds import SOUNDS, samples
 from tests.browser.serving import Served, copy_shoot, serve, until
@@ -220,7 +220,12 @@ def test_rule_6_nothing_is_asked_twice_and_undo_goes_to_the_start(
     try:
         page = new_page(viewport=TABLET, quiet=True)
         asked: list[str] = []
-        page.on("dialog", lambda d: (asked.append(d.message), d.dismiss()))
+
+        def answer(dialog: Dialog) -> None:
+            asked.append(dialog.message)
+            dialog.dismiss()
+
+        page.on("dialog", answer)
         open_set(page, server.url)
         for press in ("keep", "next", "again"):
             page.click(f"[data-press={press}]")
@@ -351,13 +356,13 @@ def test_rule_10_act_first_any_zoom_both_ways_up_no_motion(
     page.set_viewport_size({"width": 295, "height": 205})
     page.wait_for_timeout(150)
     assert page.evaluate("document.documentElement.scrollWidth") <= 295
-    for part in page.locator("#word, #act, #age, #shot, #presses button").all():
-        part.scroll_into_view_if_needed()
-        box = part.bounding_box()
+    for shown in page.locator("#word, #act, #age, #shot, #presses button").all():
+        shown.scroll_into_view_if_needed()
+        box = shown.bounding_box()
         assert box
         assert box["x"] >= 0
         assert box["x"] + box["width"] <= 295
-        assert part.evaluate("(e) => e.scrollWidth <= e.clientWidth + 1")
+        assert shown.evaluate("(e) => e.scrollWidth <= e.clientWidth + 1")
     start = last(on_set.root)
     page.locator("[data-press=keep]").click()
     until(lambda: kinds(on_set.root, start) == ["kept"])

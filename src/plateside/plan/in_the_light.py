@@ -143,7 +143,9 @@ def shadow_findings(
             )
         )
     if not out:
-        out.append(Finding(kind="shadow", ok=True, words="neither camera, support nor you stand in the dish's light"))
+        out.append(
+            Finding(kind="shadow", ok=True, words="neither camera, support nor you stand in the dish's light")
+        )
     if light.direct_sun:
         at = falls_at(s.lens_m, _point(key[0]), s.surface_height_m)
         if at is not None:

@@ -18,7 +18,7 @@ from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Frame
 from plateside.model.shoot import Shot
 from plateside.tasks.judge import Judge
-from plateside.tasks.shot import check_shot
+from plateside.tasks.named import check_shot
 from plateside.tasks.told import lamp_ask
 
 

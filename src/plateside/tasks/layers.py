@@ -28,8 +28,9 @@ from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Frame
 from plateside.model.shoot import Shot
 from plateside.tasks.judge import Judge, facts_version
+from plateside.tasks.named import check_shot
 from plateside.tasks.report import as_json
-from plateside.tasks.shot import check_shot, find_frame
+from plateside.tasks.shot import find_frame
 
 SIDE_PX = 1200
 OUTLINE_RGB = (47, 111, 99)

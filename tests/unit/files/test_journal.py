@@ -220,7 +220,9 @@ def test_lines_are_the_rows_as_written(tmp_path: Path) -> None:
     journal.append_many(("kept", {"frame": f"é{n}", "n": n}) for n in range(300))
     # a line that another program wrote, its fields in another order
     with journal.path.open("ab") as file:
-        file.write(b'{"at": "2027-07-15T11:42:07+00:00", "kind": "kept", "n": 301, "data": {"frame": "x"}}\n{"torn')
+        file.write(
+            b'{"at": "2027-07-15T11:42:07+00:00", "kind": "kept", "n": 301, "data": {"frame": "x"}}\n{"torn'
+        )
     for after in (0, 1, 150, 299, 300, 301, 400):
         told = [(number, json.loads(line)["data"]) for number, line in journal.lines(after)]
         assert told == [(row.number, row.data) for row in journal.rows(after)]
