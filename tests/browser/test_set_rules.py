@@ -356,13 +356,13 @@ def test_rule_10_act_first_any_zoom_both_ways_up_no_motion(
     page.set_viewport_size({"width": 295, "height": 205})
     page.wait_for_timeout(150)
     assert page.evaluate("document.documentElement.scrollWidth") <= 295
-    for shown in page.locator("#word, #act, #age, #shot, #presses button").all():
-        shown.scroll_into_view_if_needed()
-        box = shown.bounding_box()
+    for piece in page.locator("#word, #act, #age, #shot, #presses button").all():
+        piece.scroll_into_view_if_needed()
+        box = piece.bounding_box()
         assert box
         assert box["x"] >= 0
         assert box["x"] + box["width"] <= 295
-        assert shown.evaluate("(e) => e.scrollWidth <= e.clientWidth + 1")
+        assert piece.evaluate("(e) => e.scrollWidth <= e.clientWidth + 1")
     start = last(on_set.root)
     page.locator("[data-press=keep]").click()
     until(lambda: kinds(on_set.root, start) == ["kept"])
