@@ -14,7 +14,7 @@ function show(told) {
   until = Date.now() + now.seconds * 1000;
   one("#address").textContent = `${now.url}pair`;
   one("#typed").textContent = now.code;
-  if (now.code && now.code !== shownCode) one("#code").src = `/tablet/code.svg?of=${Date.now()}`;
+  if (now.code && now.code !== shownCode) one("#code").replaceChildren(make("img", { alt: "Code to scan with the tablet's camera", width: 300, height: 300, src: `/tablet/code.svg?of=${Date.now()}` }));
   shownCode = now.code;
   one("#none").hidden = now.devices.length > 0;
   one("#devices").replaceChildren(...now.devices.map((device) => make("li", {},
