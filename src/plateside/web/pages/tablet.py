@@ -1,5 +1,6 @@
 """Tablets beside the set: let them in at the laptop, pair at the tablet."""
 
+import io
 from typing import Any
 
 import segno
@@ -47,8 +48,9 @@ def _code(_request: Request, tool: Tool) -> Response:
     if invitation is None or not tool.network.url:
         return JSONResponse({"error": "No code is shown now.", "mistakes": []}, 404)
     code = segno.make(f"{tool.network.url}pair#{invitation.secret}", error="m", micro=False)
-    svg = code.svg_inline(scale=8, border=4, dark="#23211e", light="#ffffff", svgns=True)
-    return Response(svg, media_type="image/svg+xml")
+    svg = io.BytesIO()
+    code.save(svg, kind="svg", scale=8, border=4, dark="#23211e", light="#ffffff")
+    return Response(svg.getvalue(), media_type="image/svg+xml")
 
 
 async def _invite(request: Request, tool: Tool) -> Any:
