@@ -90,7 +90,8 @@ def new_page(browser: Browser) -> Iterator[Callable[..., Page]]:
 
         def look(url: str) -> None:
             parts = urlsplit(url)
-            if parts.scheme not in ("data", "blob") and parts.hostname not in ("127.0.0.1", "localhost"):
+            here = parts.hostname == "localhost" or str(parts.hostname).startswith("127.")
+            if parts.scheme not in ("data", "blob") and not here:
                 complaints.append(f"left the machine: {url}")
 
         page.on("request", lambda r: look(r.url))

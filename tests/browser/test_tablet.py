@@ -1,4 +1,4 @@
-"""A tablet is paired as a person does it: the code on the laptop's page is scanned (here: decoded by OpenCV) or typed."""
+"""A tablet is paired as a person does it: the code on the laptop's page is scanned (OpenCV decodes it) or typed."""
 
 from collections.abc import Callable, Iterator
 from pathlib import Path
