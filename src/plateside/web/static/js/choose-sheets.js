@@ -62,7 +62,7 @@ export class Sheets {
     // looked at first, built afterwards: the page is measured once
     const blocks = [...this.place.querySelectorAll(".block")];
     const tops = blocks.map((block) => block.getBoundingClientRect().top);
-    blocks.forEach((block, n) => { if (tops[n] < innerHeight) this.#build(block); else this.near.observe(block); });
+    blocks.forEach((block, n) => { if (tops[n] < innerHeight) this.#build(block, true); else this.near.observe(block); });
   }
 
   #sheet(id, name, all, shown) {
@@ -99,25 +99,25 @@ export class Sheets {
     }
   }
 
-  #build(block) {
+  #build(block, inSight = false) {
     this.near.unobserve(block);
     if (block.firstChild) return;
     block.style.minHeight = "";
-    block.append(...block.ids.map((id) => make("li", {}, this.#card(this.frames.frames.get(id)))));
+    block.append(...block.ids.map((id) => make("li", {}, this.#card(this.frames.frames.get(id), inSight))));
     this.#tabStop();
     this.#need(block.ids);
   }
 
-  #card(frame) {
+  #card(frame, inSight) {
     const picture = make("img", { alt: "", width: 3, height: 2 });
     const card = make("button", { type: "button", class: "frame", tabindex: -1, "data-frame": frame.id },
       make("span", { class: "picture" }, picture), make("span", { class: "foot" }));
     this.cards.set(frame.id, card);
-    this.#fill(card, frame);
+    this.#fill(card, frame, inSight);
     return card;
   }
 
-  #fill(card, frame) {
+  #fill(card, frame, inSight = false) {
     const part = this.frames.part(frame);
     card.setAttribute("aria-label", spoken(frame, part) + (this.ticked.has(frame.id) ? ", to be compared" : ""));
     card.className = ["frame", frame.pressed && `is-${frame.pressed}`, part && `is-${part}`, this.ticked.has(frame.id) && "is-ticked", frame.id === this.at && "is-at"].filter(Boolean).join(" ");
@@ -133,7 +133,8 @@ export class Sheets {
     }
     const picture = card.querySelector("img");
     if (frame.seen && !picture.getAttribute("src")) {
-      picture.loading = "lazy";
+      // what is in sight is asked for at once, before the page is measured
+      if (!inSight) picture.loading = "lazy";
       picture.decoding = "async";
       picture.src = `/frames/${frame.id}/thumb.jpg`;
     }
