@@ -7,7 +7,8 @@ quiet machine with two cores is what the aims are for: provisional under 0.3 s, 
 top of LibRaw's unpack.
 """
 
-import resource
+import subprocess
+import sys
 import tempfile
 import time
 from collections.abc import Callable
@@ -62,7 +63,6 @@ def main() -> None:
         Image.fromarray((shown * 255 + 0.5).astype(np.uint8)).save(jpeg, quality=92)
         write_dng(raw, np.asarray(large, np.float32), seed=1)
         del large, shown
-        before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
         picture = display_picture(jpeg, LONGEST_PX)
         small = small_linear(picture)
         reference = reference_of("r", picture, small, Settings(), (0.25, 0.25, 0.75, 0.75))
@@ -101,11 +101,28 @@ def main() -> None:
         print(
             f"full raw verdict over LibRaw's unpack: {whole / unpack:.1f} times, {whole - unpack:.2f} s on top"
         )
-        peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
-        print(
-            f"peak memory {peak / 1e6:.2f} GB (the frame's own making had taken {before / 1e6:.2f} GB before)"
-        )
+        # in a process of its own: making the frame takes more than judging it
+        command = [sys.executable, "-m", "bench.frame_speed", "--memory", str(raw), str(jpeg)]
+        told = subprocess.run(command, capture_output=True, text=True, check=True)
+        print(told.stdout.strip())
+
+
+def memory(raw: Path, jpeg: Path) -> None:
+    """Judge one raw against a reference and say the most memory that was in use."""
+    picture = display_picture(jpeg, LONGEST_PX)
+    reference = reference_of("r", picture, small_linear(picture), Settings(), (0.25, 0.25, 0.75, 0.75))
+    seen = display_picture(raw, LONGEST_PX)
+    linear, levels = linear_and_levels(raw)
+    facts_of(seen, None, linear, levels)
+    compare(reference, seen, display_linear(linear), Settings(), is_raw=True)
+    # ru_maxrss of a child begins with what its parent had: the kernel's own mark of this program does not
+    status = Path("/proc/self/status").read_text(encoding="ascii")
+    peak_kb = int(status.split("VmHWM:")[1].split()[0])
+    print(f"most memory in use while a raw is judged: {peak_kb / 1e6:.2f} GB (aim 2)")
 
 
 if __name__ == "__main__":
-    main()
+    if "--memory" in sys.argv:
+        memory(Path(sys.argv[2]), Path(sys.argv[3]))
+    else:
+        main()
