@@ -203,6 +203,31 @@ def test_another_tabs_change_is_shown_and_not_overwritten(
     assert studio(served).spots[0].height_m == 0.9
 
 
+def test_what_is_being_typed_is_not_written_over_another_tabs_value(
+    served: Served, new_page: Callable[..., Page]
+) -> None:
+    mine, other = new_page(quiet=True), new_page()
+    for page in (mine, other):
+        page.goto(served.url + "studio")
+        thing(page, "room", "width_m").focus()
+    height = field(mine, "room", "height_m")
+    height.focus()
+    height.press("Control+a")
+    mine.keyboard.type("2.6")
+    field(other, "room", "height_m").fill("2.9")
+    field(other, "room", "height_m").press("Enter")
+    told = mine.locator(".field", has=height).locator(".said")
+    expect(told).to_contain_text("Changed elsewhere to 2.9")
+    mine.keyboard.press("Tab")
+    expect(told).to_contain_text("Changed elsewhere to 2.9")
+    expect(height).to_have_value("2.6")
+    mine.wait_for_timeout(300)
+    assert studio(served).room.height_m == 2.9
+    told.get_by_role("button", name="Use mine").click()
+    until(lambda: studio(served).room.height_m == 2.6)
+    expect(told).to_have_count(0)
+
+
 def test_a_text_editors_change_is_shown_also_a_broken_one_and_mended_here(
     served: Served, new_page: Callable[..., Page]
 ) -> None:

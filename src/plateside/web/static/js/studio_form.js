@@ -88,6 +88,7 @@ export class Fields {
     if (!entry) return;
     clearTimeout(entry.timer);
     const { input, words, field, path } = entry;
+    if (entry.elsewhere) { this.#tellElsewhere(entry); return; }
     if (input.value === entry.drawn) { markField(field, ""); return; }
     const value = read(words, input.value);
     if (value === null && words.required) { this.tell(entry, `${words.label} must be given: ${words.doc}.`); return; }
@@ -106,11 +107,29 @@ export class Fields {
       }
     }
     const now = shown(value);
-    const dirty = document.activeElement === input && input.value !== entry.drawn && input.value !== entry.asked;
+    const dirty = (document.activeElement === input || entry.elsewhere) && input.value !== entry.drawn && input.value !== entry.asked;
+    // what is typed was meant against the value that stood here: another's newer one is never written over unasked
+    const clash = !always && dirty && now !== input.value && (entry.elsewhere || now !== entry.drawn);
     if (always || !dirty) input.value = now;
+    entry.elsewhere = clash;
     if (input.placeholder !== undefined && words.usual === null && words.optional) input.placeholder = words.name === "from_left_m" ? "in the middle" : "";
     entry.drawn = now;
     if (entry.extra && /^#[0-9a-f]{6}$/i.test(now)) entry.extra.value = now;
+    if (clash) this.#tellElsewhere(entry);
+  }
+
+  /** Changed elsewhere while it was being typed: both values are told, and nothing is saved until she says so. */
+  #tellElsewhere(entry) {
+    clearTimeout(entry.timer);
+    const answer = (mine) => {
+      entry.elsewhere = false;
+      if (!mine) entry.input.value = entry.drawn;
+      this.#commit(keyOf(entry.path));
+      entry.input.focus();
+    };
+    markField(entry.field, `Changed elsewhere to ${entry.drawn || "nothing"}.`);
+    entry.field.querySelector(".said").append(" ", make("button", { type: "button", class: "quiet use", onclick: () => answer(true) }, "Use mine"), " ",
+      make("button", { type: "button", class: "quiet use", onclick: () => answer(false) }, `Use ${entry.drawn || "nothing"}`));
   }
 
   /** The studio as it now is, in every field; what is being typed stays. */
