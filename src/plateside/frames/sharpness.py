@@ -136,11 +136,6 @@ def row_spreads(edges: Edges, height: int) -> tuple[float, ...]:
     return tuple(round(rank(p, QUARTER / 100), 4) if p.size >= FEWEST else -1.0 for p in parts)
 
 
-def spread_in(picture: NDArray[np.uint8], box: Box) -> float | None:
-    """Spread of the sharper edges in one place [px of the picture]; None where there are too few."""
-    return _spread(_subject_edges(picture, box))
-
-
 def _subject_edges(picture: NDArray[np.uint8], box: Box) -> Edges:
     """Edges of the hero, from its part of the picture at full size."""
     height, width = picture.shape[:2]

@@ -11,10 +11,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.files.index.index import Index
-from plateside.frames.bursts import BestOf, best_of, bursts
+from plateside.frames.bursts import BestOf, best_of, bursts, detail_in
 from plateside.frames.edges import grey
 from plateside.frames.moving import eyes_box, moving_box
-from plateside.frames.sharpness import spread_in
+from plateside.frames.subject import subject_box
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Frame
 from plateside.model.shoot import Shot
@@ -22,7 +22,7 @@ from plateside.model.shoot import Shot
 if TYPE_CHECKING:
     from plateside.tasks.judge import Judged
 
-BURSTS_VERSION = "1"
+BURSTS_VERSION = "2"
 """Raised when a measure changes, so that cached ones are taken anew."""
 SMALL_PX = 750
 
@@ -67,8 +67,8 @@ def best_bursts(
         for run in bursts([one.frame for one in judged if one.shot == shot_name]):
             ones = [by_id[i] for i in run.frames]
             usable = [o for o in ones if o.frame.id not in refused and o.verdict.word != "again"] or ones
-            spreads, on = _what_matters(ones, shots.get(shot_name), picture_of, index)
-            best = best_of([(o.frame.id, o.facts) for o in usable], spreads, on)
+            details, on = _what_matters(ones, shots.get(shot_name), picture_of, index)
+            best = best_of([(o.frame.id, o.facts) for o in usable], details, on)
             names = tuple(o.frame.name for o in ones)
             best_name = by_id[best.frame].frame.name if best else ""
             found.append(BestBurst(len(found) + 1, shot_name, run.frames, names, best, best_name))
@@ -78,43 +78,40 @@ def best_bursts(
 def _what_matters(
     ones: "Sequence[Judged]", shot: Shot | None, picture_of: PictureOf, index: Index
 ) -> tuple[Mapping[str, float], str]:
-    """Spread of the edges on eyes or on what moves, for each frame, and its name; nothing when the dish matters."""
-    if shot is None or (shot.moves in ("nothing", "steam") and not shot.person):
-        return {}, ""
+    """Fine contrast on the eyes, on what moves, or on the hero, for each frame, and its name."""
     ids = [o.frame.id for o in ones]
-    version = (
-        f"{BURSTS_VERSION} {shot.moves} {shot.person} " + hashlib.blake2b("".join(ids).encode()).hexdigest()
-    )
+    version = f"{BURSTS_VERSION} {shot} " + hashlib.blake2b("".join(ids).encode()).hexdigest()
     known = index.facts(ids[0], kind="burst", version=version)
     if known is not None:
         with contextlib.suppress(KeyError, TypeError, ValueError):
-            return {str(k): float(v) for k, v in known["spreads"].items()}, str(known["on"])
+            return {str(k): float(v) for k, v in known["details"].items()}, str(known["on"])
     with contextlib.suppress(InputError, CouldNotError):
-        spreads, on = _measured([o.frame for o in ones], shot, picture_of)
-        index.put_facts(ids[0], {"spreads": spreads, "on": on}, kind="burst", version=version)
-        return spreads, on
-    return {}, ""
+        details, on = _measured([o.frame for o in ones], shot, picture_of)
+        index.put_facts(ids[0], {"details": details, "on": on}, kind="burst", version=version)
+        return details, on
+    return {}, "the hero"
 
 
-def _measured(frames: Sequence[Frame], shot: Shot, picture_of: PictureOf) -> tuple[dict[str, float], str]:
-    smalls = [_small(picture_of(frame)) for frame in frames]
-    boxes, on = None, ""
-    if shot.person:
-        eyes = [eyes_box(small) for small in smalls]
-        if all(eyes):
-            boxes, on = eyes, "the eyes"
-    if boxes is None and shot.moves not in ("nothing", "steam"):
-        moving = moving_box([grey(small) for small in smalls])
-        if moving is not None:
+def _measured(
+    frames: Sequence[Frame], shot: Shot | None, picture_of: PictureOf
+) -> tuple[dict[str, float], str]:
+    boxes, on = [subject_box(shot, f.width_px, f.height_px) for f in frames], "the hero"
+    if shot is not None and (shot.person or shot.moves not in ("nothing", "steam")):
+        smalls = [_small(picture_of(frame)) for frame in frames]
+        eyes = [eyes_box(small) for small in smalls] if shot.person else []
+        moving = (
+            moving_box([grey(small) for small in smalls]) if shot.moves not in ("nothing", "steam") else None
+        )
+        if eyes and all(eyes):
+            boxes, on = [e for e in eyes if e], "the eyes"
+        elif moving is not None:
             boxes, on = [moving] * len(frames), "the hand" if shot.moves == "hand" else "what moves"
-    if boxes is None:
-        return {}, ""
-    spreads = {}
+    details = {}
     for frame, box in zip(frames, boxes, strict=True):
-        spread = spread_in(picture_of(frame), box) if box else None
-        if spread is not None:
-            spreads[frame.id] = spread
-    return (spreads, on) if len(spreads) == len(frames) else ({}, "")
+        detail = detail_in(picture_of(frame), box)
+        if detail is not None:
+            details[frame.id] = detail
+    return (details, on) if len(details) == len(frames) else ({}, "the hero")
 
 
 def _small(picture: NDArray[np.uint8]) -> NDArray[np.uint8]:

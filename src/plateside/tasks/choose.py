@@ -63,16 +63,18 @@ def choose_frames(
     progress: Progress = silent,
     *,
     references: Sequence[tuple[str, str]] = (),
+    record: bool = True,
 ) -> ChooseReport:
     """Choose for every shot, after writing down what she says.
 
     heroes, alternates  (shot, frame) pairs that she chooses herself
     references          (shot, frame) pairs: the accepted test frame against which the others of the shot are judged
     keep, again         frames she keeps or refuses
+    record              False: only asked; no guess and no verdict is written down
     Raises InputError for a shot or frame that is not there; then nothing is written down.
     """
     opened = open_shoot(given)
-    judged = judge_frames(given, progress=progress)
+    judged = judge_frames(given, progress=progress, record=record)
     pairs = {"hero": heroes, "alternate": alternates, "reference": references}
     said = _write_down(opened, judged.frames, pairs, {"kept": keep, "again": again})
     if references:

@@ -81,7 +81,7 @@ def take_back(root: Path, seen: int) -> Pressed:
     if row.number > seen:
         raise SomebodyElseError(row)
     written = journal.append("undo", row=row.number)
-    return Pressed(written.number, "undo", {"row": row.number}, f"Taken back: {_said(row.kind, row.data)}")
+    return Pressed(written.number, "undo", {"row": row.number}, taken_back(row))
 
 
 def _checked(root: Path, kind: str, data: Mapping[str, Any], state: ShootState) -> dict[str, Any]:
@@ -147,6 +147,32 @@ def _nobody_else(rows: list[Row], kind: str, told: Mapping[str, Any], seen: int)
         tool_guess = row.kind == "frame belongs" and row.data.get("guess")
         if same and not tool_guess and row.number not in gone:
             raise SomebodyElseError(row)
+
+
+def taken_back(row: Row) -> str:
+    """'Taken back: reference of pour.'"""
+    match row.kind:
+        case "kept":
+            what = "Keep"
+        case "again":
+            what = "Again"
+        case "shot current":
+            what = f"the move to {row.data['shot']}"
+        case "frame belongs":
+            what = f"a frame's move to {row.data['shot']}"
+        case "layer":
+            what = f"a layer of {row.data['shot']}"
+        case "hero" | "alternate" | "reference":
+            what = f"{row.kind} of {row.data['shot']}"
+        case "lamp check":
+            what = f"the lamp check of {row.data['shot']}"
+        case "crop":
+            what = f"crop of {row.data['shot']} for {row.data['channel']}"
+        case "words":
+            what = f"{str(row.data['field']).replace('_', ' ')} of {row.data['shot']}"
+        case _:
+            what = "the camera's clock" if row.kind == "camera clock" else row.kind
+    return f"Taken back: {what}."
 
 
 def _said(kind: str, data: Mapping[str, Any]) -> str:

@@ -222,14 +222,15 @@ def opening_caution(shot: Shot) -> str:
 
 
 _DECISIONS: Mapping[str, str] = {
-    "kept": "Keep", "again": "Again", "hero": "the hero", "alternate": "the alternate",
-    "reference": "the reference", "frame belongs": "a frame's shot", "crop": "a crop", "words": "words",
+    "kept": "Keep", "again": "Again", "hero": "hero", "alternate": "alternate",
+    "reference": "reference", "frame belongs": "a frame's shot", "crop": "crop", "words": "words",
     "camera clock": "the camera's clock", "layer": "a layer", "lamp check": "the lamp check",
 }  # fmt: skip
 
 
 def decision_words(row: Row) -> str:
-    """What taking this row back would undo: 'Keep', 'the move to one-bowl'."""
+    """What taking this row back would undo: 'Keep', 'reference of pour', 'the move to one-bowl'."""
     if row.kind == "shot current":
         return f"the move to {row.data['shot']}"
-    return _DECISIONS.get(row.kind, row.kind)
+    words = _DECISIONS.get(row.kind, row.kind)
+    return f"{words} of {row.data['shot']}" if row.data.get("shot") and row.kind != "frame belongs" else words

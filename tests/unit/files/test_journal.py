@@ -12,8 +12,9 @@ from filelock import FileLock
 
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.live import LiveState
-from plateside.files.journal.state import last_undoable, read_state, replay
+from plateside.files.journal.state import last_undoable, read_state, replay, undone
 from plateside.model.errors import CouldNotError, InputError
+from plateside.tasks.press import take_back
 
 
 def test_rows_are_numbered_from_one_and_read_back(tmp_path: Path) -> None:
@@ -94,6 +95,26 @@ def test_undo_and_undo_of_undo(tmp_path: Path) -> None:
     assert last.data["frame"] == "a"
     journal.append("undo", row=undo.number)
     assert read_state(tmp_path).heroes == {"s": "b"}
+
+
+def test_undo_passes_over_the_tools_own_guesses(tmp_path: Path) -> None:
+    journal = Journal.open(tmp_path)
+    journal.append("frame landed", frame="a", name="1.jpg")
+    journal.append("frame belongs", frame="a", shot="pour", guess=True)
+    assert last_undoable(journal.rows()) is None
+    hers = journal.append("reference", shot="pour", frame="a")
+    by_card = journal.append("shot current", shot="pour", by="card")
+    journal.append("frame belongs", frame="b", shot="pour", guess=True)
+    assert last_undoable(journal.rows()) == by_card
+    told = [take_back(tmp_path, by_card.number + 9).said for _ in range(3)]
+    assert told == [
+        "Taken back: the move to pour.",
+        "Taken back: reference of pour.",
+        "Nothing to take back.",
+    ]
+    assert hers.number in undone(journal.rows())
+    moved = journal.append("frame belongs", frame="a", shot="pour", guess=False)
+    assert last_undoable(journal.rows()) == moved
 
 
 def test_frames_belong_to_the_shot_current_when_they_landed(tmp_path: Path) -> None:

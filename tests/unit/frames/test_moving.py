@@ -5,9 +5,8 @@ import numpy as np
 import pytest
 from skimage import data
 
-from plateside.frames.bursts import best_of
+from plateside.frames.bursts import best_of, detail_in
 from plateside.frames.moving import eyes_box, moving_box
-from plateside.frames.sharpness import spread_in
 from tests.unit.frames.test_layers import facts
 
 
@@ -37,14 +36,14 @@ def test_the_moving_hand_is_found_and_its_sharpest_frame_named() -> None:
     inside = (min(box[2], truth[2]) - max(box[0], truth[0])) * (min(box[3], truth[3]) - max(box[1], truth[1]))
     whole = (box[2] - box[0]) * (box[3] - box[1]) + (truth[2] - truth[0]) * (truth[3] - truth[1]) - inside
     assert inside / whole > 0.7
-    spreads = {n: spread_in(np.dstack([f, f, f]), box) for n, f in zip("abc", frames, strict=True)}
-    known = {k: v for k, v in spreads.items() if v is not None}
+    details = {n: detail_in(np.dstack([f, f, f]), box) for n, f in zip("abc", frames, strict=True)}
+    known = {k: v for k, v in details.items() if v is not None}
     assert len(known) == 3
     # on the dish all three are alike: only the hand tells them apart
     best = best_of([(n, facts(0.8)) for n in "abc"], known, "the hand")
     assert best is not None
     assert best.frame == "b"
-    assert known["b"] < known["a"] < known["c"]
+    assert known["b"] > known["a"] > known["c"]
     assert best.reason.startswith("sharpest on the hand")
 
 

@@ -100,6 +100,15 @@ def test_a_wrong_name_says_the_near_ones_and_writes_nothing(shoot: Path) -> None
         choose_frames(shoot, heroes=[("close", "a.jpg")])
 
 
+def test_only_asked_it_writes_nothing_down(shoot: Path) -> None:
+    journal = shoot / "journal.jsonl"
+    before = journal.read_bytes()
+    asked = choose_frames(shoot, record=False)
+    assert journal.read_bytes() == before
+    assert asked.shots == choose_frames(shoot).shots
+    assert journal.read_bytes() != before, "what is told is written down"
+
+
 def test_deleted_index_gives_the_same_answer(shoot: Path) -> None:
     first = choose_frames(shoot)
     for path in (shoot / ".plateside").iterdir():

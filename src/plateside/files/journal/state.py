@@ -86,10 +86,11 @@ def undone(rows: Iterable[Row]) -> set[int]:
 
 
 def last_undoable(rows: list[Row]) -> Row | None:
-    """The latest decision that still counts and can be taken back."""
+    """The latest decision that still counts and can be taken back; the tool's own guesses are none."""
     gone = undone(rows)
     for row in reversed(rows):
-        if row.kind in UNDOABLE and row.number not in gone:
+        guess = row.kind == "frame belongs" and row.data.get("guess")
+        if row.kind in UNDOABLE and row.number not in gone and not guess:
             return row
     return None
 

@@ -32,8 +32,8 @@ _SMALL = ("row", "view")
 
 
 def choose_all(args: dict[str, Any], progress: Progress) -> Any:
-    """What the tool would choose, and why: {"root"} -> a ChooseReport. Judges what is not judged yet."""
-    return choose_frames(Path(args["root"]), progress=progress)
+    """What the tool would choose, and why: {"root"} -> a ChooseReport. Asking writes nothing down."""
+    return choose_frames(Path(args["root"]), progress=progress, record=False)
 
 
 def finish_all(args: dict[str, Any], progress: Progress) -> Any:

@@ -76,6 +76,8 @@ function drawPicture() {
   look.hidden = !frame;
   if (!frame || picture.dataset.frame === frame.id) return;
   picture.dataset.frame = frame.id;
+  // the frame before must not stand beside this one's word
+  picture.style.visibility = "hidden";
   clearTimeout(pictureTimer);
   marks = { frame: frame.id, marks: [], changed: [], told: null };
   const show = () => { if (picture.dataset.frame === frame.id) picture.src = `/frames/${frame.id}/view.jpg`; };
@@ -84,6 +86,7 @@ function drawPicture() {
 }
 
 picture.addEventListener("load", () => {
+  if (picture.src.includes(picture.dataset.frame)) picture.style.visibility = "";
   picture.dataset.light = luminance(picture);
   fit(main, one("#word"), one("#act"));
   lay();
