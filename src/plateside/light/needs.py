@@ -16,6 +16,8 @@ import numpy as np
 
 from plateside.light.answers import Array, DayLight, Interval, Mask, Needs, YearLight
 
+LEAST_LX = 40.0
+"""Less asks for more than 4 s at f/8 and ISO 100: no light to work by (common practice, no source)."""
 SUN_UP_FROM_DEG = -6.0
 """Civil twilight: below it there is no daylight to speak of, whatever the needs."""
 

@@ -8,6 +8,7 @@ import numpy as np
 
 from plateside.light.answers import DayLight, Needs, Spread
 from plateside.light.day import day_light
+from plateside.light.needs import LEAST_LX
 from plateside.light.sun import civil_times
 from plateside.model.studio import Spot
 from plateside.tasks.light_place import Stand, open_stand
@@ -35,7 +36,7 @@ class Asked:
     camera_faces_deg: float | None = None
     camera_elevation_deg: float | None = None
     no_direct_sun: bool = True
-    at_least_lx: float = 40.0
+    at_least_lx: float = LEAST_LX
     """40 lx asks for 4 s at f/8 and ISO 100: less is no light to work by."""
     at_most_key_fill_stops: float | None = None
     """None: the shot's own fill_stops, when a shot is named."""

@@ -16,6 +16,7 @@ from plateside.light.answers import DayLight, Needs, SpotLight
 from plateside.light.boards import all_standing
 from plateside.light.day import day_light
 from plateside.light.moment import light_at
+from plateside.light.needs import LEAST_LX
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shoot, Shot
@@ -23,7 +24,7 @@ from plateside.model.studio import Studio
 from plateside.plan.clocks import rule_of
 from plateside.plan.day import DayPlan, LightOfShot, plan_day
 from plateside.plan.scene import spot_of
-from plateside.plan.setup import DARK_LX, seen_lx, solve
+from plateside.plan.setup import seen_lx, solve
 from plateside.plan.words import setup_lines
 
 STEP_MIN = 5
@@ -254,7 +255,7 @@ def plan_of(
             lights[shot.name] = ShotDay(None, light_of(opened, shot, None, lux))
             continue
         spot = spot_of(studio, shot)
-        needs = Needs(no_direct_sun=True, at_least_lx=DARK_LX, at_most_key_fill_stops=shot.fill_stops)
+        needs = Needs(no_direct_sun=True, at_least_lx=LEAST_LX, at_most_key_fill_stops=shot.fill_stops)
         # shots that look the same way from the same spot share one prediction
         same = (
             *(studio, shoot.date, shoot.sky),

@@ -11,9 +11,10 @@ import plateside.demo
 from plateside.cli.main import main
 from plateside.files.settings import open_shoot
 from plateside.model.errors import CouldNotError, InputError
+from plateside.model.progress import silent
 from plateside.tasks.plan import plan_shoot
 from plateside.tasks.report import as_json
-from plateside.tasks.setup import light_of
+from plateside.tasks.setup import good_steps, light_of, plan_of
 
 DEMO = Path(plateside.demo.__file__).parent
 
@@ -38,6 +39,18 @@ def test_every_shot_gets_an_hour_and_a_set_up(lisbon: Path) -> None:
     assert any(line.strip().startswith("three-bowls: 35 mm, lens 1.16 m above") for line in report.lines())
     assert any("national food authority" in line for line in report.lines())
     assert json.loads(json.dumps(as_json(report)))["day"]["slots"][0]["shot"] == names[0]
+
+
+def test_no_hour_is_called_good_with_less_light_than_the_light_page_asks_for(lisbon: Path) -> None:
+    shoot = lisbon / "shoot.toml"
+    text = re.sub(r"(?m)^date = .*$", 'date = "2027-12-21"', shoot.read_text(encoding="utf-8"))
+    shoot.write_text(re.sub(r"(?m)^(sky|fill_stops) = .*$", "", text), encoding="utf-8")
+    lights = plan_of(open_shoot(lisbon), None, silent).lights
+    days = [light.day for light in lights.values() if light.day is not None]
+    assert days
+    for day in days:
+        assert (day.horizontal_lx < 40).any(), "the winter day has dark hours"
+        assert (day.horizontal_lx[good_steps(day)] >= 40).all()
 
 
 def test_light_is_predicted_when_none_is_typed(lisbon: Path) -> None:
