@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import APIResponse, Page, Route, expect
 
 from tests.browser.serving import Served, copy_shoot, frame_pixels, serve, until, write_frame
 
@@ -119,6 +119,35 @@ def test_a_shots_field_changes_file_and_card_is_undone_and_a_wrong_one_is_told(
     expect(page.locator("#undo")).to_be_disabled()
     expect(card).not_to_have_class("shot stale", timeout=WORKED_MS)
     assert distance.text_content() == was
+
+
+def test_what_was_read_before_a_save_of_ones_own_is_never_shown_after_it(planned: Served, page: Page) -> None:
+    opened(page, planned)
+    first, second, *_ = [s["name"] for s in shoot_of(planned)["shots"]]
+    held: list[tuple[Route, APIResponse]] = []
+
+    def hold(route: Route) -> None:
+        if route.request.method == "GET":
+            held.append((route, route.fetch()))
+        else:
+            route.continue_()
+
+    page.route("**/settings/shoot", hold)
+    page.route(
+        "**/plan/versions", lambda route: route.fulfill(json={**route.fetch().json(), "shoot": "another"})
+    )
+    page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    until(lambda: page.evaluate("1") == 1 and len(held) > 0)
+    page.unroute("**/plan/versions")
+    page.get_by_role("button", name=f"Move {first} down").click()
+    expect(page.locator(".shot").first).to_have_attribute("data-shot", second)
+    page.unroute("**/settings/shoot", hold)
+    for route, old in held:
+        with page.expect_response("**/settings/shoot"):
+            route.fulfill(response=old)
+    page.evaluate("fetch('/plan/versions').then((told) => told.text())")  # the page has had its turn
+    expect(page.locator("#say")).to_contain_text(f"{first} is now 2 of")
+    assert page.locator(".shot").first.get_attribute("data-shot") == second
 
 
 def test_shots_are_moved_added_and_taken_away_by_keys_and_buttons(planned: Served, page: Page) -> None:

@@ -152,9 +152,8 @@ async function look() {
     const { version } = await ask("/studio/version");
     if (version === saved.version || saving || waiting || plan.held) { if (!broken || version === saved.version) showBroken(false); return; }
     if (broken === version) return;
-    const told = await ask("/settings/studio");
-    if (saving || waiting || plan.held) return;
-    Object.assign(saved, { version: told.version, canUndo: told.can_undo });
+    const told = await saved.readElsewhere(() => saving || waiting || plan.held);
+    if (!told) return;
     arrived(told.value);
     say("The studio was changed elsewhere. This is how it is now.", null, 8000);
   } catch (error) {

@@ -1,5 +1,5 @@
 // Settings edited in place: every change is saved at once, its mistakes told where they stand, undo step by step.
-import { tell } from "./ask.js";
+import { ask, tell } from "./ask.js";
 import { say } from "./say.js";
 
 /**
@@ -12,6 +12,7 @@ export class Saved {
   constructor(which, version, canUndo, changed) {
     Object.assign(this, { which, version, canUndo, changed });
     this.queue = Promise.resolve();
+    this.turns = 0;
   }
 
   /** Changes: {put: path, value} | {add: path, item} | {take: path}; all or none. Resolves to true when saved. */
@@ -21,7 +22,22 @@ export class Saved {
 
   undo() { return this.#inTurn(() => tell(`/settings/${this.which}/undo`, { seen: this.version })); }
 
+  /**
+   * Read the file, for who heard that it may have been changed elsewhere. Resolves to what is there, or to null when
+   * it is what this page knows, or when a change of this page's own was begun meanwhile (or busy() says that one is
+   * coming): what was read may be older than that.
+   */
+  async readElsewhere(busy = () => false) {
+    await this.queue;
+    const { turns } = this;
+    const told = await ask(`/settings/${this.which}`);
+    if (busy() || this.turns !== turns || told.version === this.version) return null;
+    Object.assign(this, { version: told.version, canUndo: told.can_undo });
+    return told;
+  }
+
   #inTurn(action, mistaken) {
+    this.turns += 1;
     this.queue = this.queue.then(async () => {
       try {
         this.#take(await action());

@@ -114,11 +114,8 @@ async function look() {
   versions.studio = now.studio;
   await saved.queue;
   if (now.shoot === saved.version) return;
-  const read = await ask("/settings/shoot");
-  await saved.queue;
-  if (read.version === saved.version) return;
-  saved.version = read.version;
-  saved.canUndo = read.can_undo;
+  const read = await saved.readElsewhere();
+  if (!read) return;
   marking = true;
   take(read.value, read);
   marking = false;
