@@ -19,7 +19,7 @@ const PRESSED_MS = 350, FRESH_MS = 15000, SLEPT_MS = 6000, PICTURE_SHARE = 0.009
 let now = given("given");
 const seen = { lost: null, trouble: now.trouble, provisional: null };
 let skew = Date.parse(now.at) - Date.now(), light = null, marks = { frame: "", marks: [], changed: [], told: null };
-let busy = false, asking = false, askAgain = false, readFrom = 0, told_going = 0, clearing = 0, pictureTimer = 0, retry = 0;
+let busy = "", asking = false, askAgain = false, readFrom = 0, told_going = 0, clearing = 0, pictureTimer = 0, retry = 0;
 const serverNow = () => Date.now() + skew;
 
 const sheet = new Sheet({ now: () => now, marks: () => marks, light: () => light, readFrom: () => readFrom, refresh, redraw: () => draw(true), bright });
@@ -226,15 +226,16 @@ const PRESSES = {
   undo: () => [now.undo && ["/press/undo", {}], "Nothing to take back."],
   next: () => [now.next_shot && ["/press", { kind: "shot current", data: { shot: now.next_shot } }], "Every shot has a kept frame."],
 };
-let shownAtDown = null;
+let shownAtDown = null, after = null;
 
+/** The same again while a press is under way is a double touch; another one is meant, and waits its turn. */
 async function press(name) {
-  if (busy) return;
+  if (busy) { if (name !== busy) after = { name, shown: shownAtDown }; return; }
   if (seen.lost) { say("Not connected: nothing can be written down."); return; }
   const [request, cannot] = PRESSES[name]();
   if (!request) { say(cannot); return; }
   if ((name === "keep" || name === "again") && shownAtDown && shownAtDown !== now.frame.id) { say("A new frame has just landed. Look, then press."); return; }
-  busy = true;
+  busy = name;
   const start = Date.now();
   try {
     const what = spoken(now.undo);
@@ -244,7 +245,15 @@ async function press(name) {
     say(error.message, null, 9000);
   }
   await refresh();
-  setTimeout(() => { busy = false; }, Math.max(0, PRESSED_MS - (Date.now() - start)));
+  const waited = () => {
+    busy = "";
+    if (!after) return;
+    const next = after;
+    after = null;
+    shownAtDown = next.shown;
+    press(next.name);
+  };
+  setTimeout(waited, Math.max(0, PRESSED_MS - (Date.now() - start)));
 }
 
 for (const button of document.querySelectorAll("[data-press]")) {
