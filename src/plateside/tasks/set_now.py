@@ -146,7 +146,8 @@ def _screen(shoot: Shoot, state: ShootState, rows: list[Row], landed_at: Mapping
         place=names.index(current) + 1 if current else 0,
         shots=shots,
         left=sum(not s.done for s in shots),
-        next_shot=next_shot(shots, current),
+        # a frame that the tool filed under a shot stands for it: Next shot must not lead to where she already is
+        next_shot=next_shot(shots, current or state.shot_of.get(frame or "", "")),
         caution=caution,
         frame=None if frame is None else _told(frame, state, landed_at),
         undo="" if undo is None else decision_words(undo),

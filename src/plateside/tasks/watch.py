@@ -248,7 +248,8 @@ class _Run:
         """The card's back was shown: the next shot on the list is the current one."""
         self.write("set card", frame=frame.id)
         names = [s.name for s in self.shots]
-        now = self.state.current_shot
+        # none named yet: the shot that the latest frame was filed under
+        now = self.state.current_shot or next(reversed(self.state.shot_of.values()), "")
         place = names.index(now) + 1 if now in names else 0
         if place >= len(names):
             self.say(Told("card", f"The card's back: {now} is the last shot on the list.", name=frame.name))

@@ -62,6 +62,15 @@ def test_what_the_screen_speaks_of(root: Path) -> None:
     assert (now.frame.id, now.frame.word) == ("c" * 32, "")
 
 
+def test_next_shot_begins_after_the_shot_that_a_frame_was_filed_under(root: Path) -> None:
+    assert set_now(root).next_shot == "three-bowls"
+    journal = Journal.open(root)
+    journal.append("frame landed", frame="a" * 32, name="a.jpg")
+    journal.append("frame belongs", frame="a" * 32, shot="three-bowls", guess=True)
+    journal.append("kept", frame="a" * 32)
+    assert (set_now(root).current, set_now(root).next_shot) == ("", "one-bowl")
+
+
 def test_next_shot_goes_down_the_list_then_to_what_is_open() -> None:
     def shots(*done: bool) -> tuple[SetShot, ...]:
         return tuple(SetShot(f"s{n}", 0, d, "", ()) for n, d in enumerate(done))
