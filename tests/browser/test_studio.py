@@ -181,6 +181,37 @@ def test_a_mistake_is_told_at_its_field_and_can_be_taken_as_meant(
     assert (len(studio(served).spots), len(studio(served).boards)) == (2, 2)
 
 
+def test_the_last_window_stays_and_a_room_without_one_leads_back_here(
+    served: Served, new_page: Callable[..., Page], axe: Callable[[Page], list[str]]
+) -> None:
+    page, path = new_page(quiet=True), served.root / "studio.toml"
+    page.goto(served.url + "studio")
+    thing(page, "windows", 0).focus()
+    page.keyboard.press("Delete")
+    expect(page.locator("#say")).to_contain_text("no light to plan by in a room without a window")
+    expect(thing(page, "windows", 0)).to_be_visible()
+    assert len(studio(served).windows) == 1
+    # a text editor may take it out: every page then leads to where a window is added
+    text = path.read_text()
+    start = text.index("[[windows]]")
+    path.write_text(text[:start] + text[text.index("[[", text.rindex("[[windows.opposite]]") + 2) :])
+    page.goto(served.url + "light")
+    expect(page.locator("main")).to_contain_text("no window yet")
+    assert axe(page) == []
+    page.get_by_role("link", name="Mend it in Studio").click()
+    page.wait_for_url("**/studio")
+    page.get_by_role("button", name="Add a window").click()
+    until(lambda: len(studio(served).windows) == 1)
+    page.goto(served.url + "light")
+    expect(page.locator("#answer")).to_be_visible()
+    # a mistake in the shoot leads to the shoot's lines
+    shoot = served.root / "shoot.toml"
+    shoot.write_text(shoot.read_text().replace("date = ", "dat = "))
+    page.goto(served.url + "plan")
+    page.get_by_role("link", name="Mend the shoot").click()
+    expect(page.locator("form.mend")).not_to_have_count(0)
+
+
 def test_another_tabs_change_is_shown_and_not_overwritten(
     served: Served, new_page: Callable[..., Page]
 ) -> None:

@@ -2,7 +2,7 @@
 
 Before each change the file as it was is laid into `.plateside/edits/`; taking a change back puts that text in
 place again (unless the file was changed by other means since). A thing of the studio that is renamed is renamed in
-the shoot that uses it as well, and one that a shot uses is not taken away.
+the shoot that uses it as well; one that a shot uses is not taken away, nor is the last window or table spot.
 """
 
 import contextlib
@@ -25,7 +25,9 @@ from plateside.model.studio import Studio
 from plateside.tasks.edit_items import with_models
 from plateside.tasks.edit_names import (
     Renamed,
+    bearing_kept,
     let_go_by,
+    refuse_last,
     refuse_used,
     renamed_by,
     renaming_in_shoot,
@@ -159,13 +161,19 @@ def _change(root: Path, which: str, path: Path, changes: Sequence[Change], seen:
     if cls is Studio:
         was = load_studio(path)
         renamed = renamed_by(meant, was)
-        meant = (*meant, *renaming_in_studio(was, renamed), *let_go_by(meant, was))
+        meant = (
+            *bearing_kept(meant, was),
+            *meant,
+            *renaming_in_studio(was, renamed),
+            *let_go_by(meant, was),
+        )
     data, reading = rewritten(before, tuple(meant), cls, path.name)
     after = _hash(data)
     if after == seen:
         return Edited(path.name, after, reading.value, _last_step(root, which, after) is not None)
     shoot_data = None
     if cls is Studio:
+        refuse_last(was, reading.value)
         shoot_data = _shoot_renamed(root, renamed)
         refuse_used(_shoot_read(root), was, reading.value, renamed)
     if path.read_bytes() != before:

@@ -95,9 +95,48 @@ def let_go_by(changes: Iterable[Change], studio: Studio) -> tuple[Change, ...]:
         if gone is not None and table == "spots" and any(r.spot == gone for r in studio.readings):
             said = f'Light was read at the table spot "{gone}". Take those readings out first.'
             raise SettingsError(
-                (Mistake("studio.toml", None, f'[[spots]] "{gone}"', said, "", ("spots",)),), said
+                (Mistake("studio.toml", None, f'Table spot "{gone}"', said, "", ("spots",)),), said
             )
     return tuple(found)
+
+
+def bearing_kept(changes: Iterable[Change], studio: Studio) -> tuple[Change, ...]:
+    """The room faces where the first window faces, when nothing else is said: its bearing is written down before
+    that window is taken out, or the whole room would turn to the next one."""
+    if studio.room.front_bearing_deg is not None or not studio.windows:
+        return ()
+    first = (0, studio.windows[0].name)
+    gone = any(
+        isinstance(change, Take)
+        and len(change.where) == 2
+        and change.where[0] == "windows"
+        and change.where[1] in first
+        for change in changes
+    )
+    return (Put(("room", "front_bearing_deg"), studio.front_bearing_deg),) if gone else ()
+
+
+_LAST = {"windows": "window", "spots": "table spot"}
+_NEEDED = {
+    "windows": "There is no light to plan by in a room without a window. Change this one where it is, or add the "
+    "other one first.",
+    "spots": "The dish must be able to stand somewhere. Move this table spot, or add the other one first.",
+}
+
+
+def refuse_last(before: Studio, after: Studio) -> None:
+    """Raise SettingsError when the last window or the last table spot would be gone."""
+    for table, said in _NEEDED.items():
+        was = getattr(before, table)
+        if was and not getattr(after, table):
+            raise SettingsError(
+                (
+                    Mistake(
+                        "studio.toml", None, f'The last {_LAST[table]}, "{was[-1].name}"', said, "", (table,)
+                    ),
+                ),
+                said,
+            )
 
 
 def renaming_in_shoot(shoot: Shoot, renamed: Sequence[Renamed]) -> tuple[Change, ...]:
@@ -145,6 +184,8 @@ def refuse_used(shoot: Shoot, before: Studio, after: Studio, renamed: Sequence[R
             said = (
                 f'The {told} "{item.name}" is used by the {shots}. Give them another on the Plan page first.'
             )
-            mistakes.append(Mistake("studio.toml", None, f'[[{table}]] "{item.name}"', said, "", (table, n)))
+            mistakes.append(
+                Mistake("studio.toml", None, f'{told.capitalize()} "{item.name}"', said, "", (table, n))
+            )
     if mistakes:
         raise SettingsError(tuple(mistakes), "\n".join(m.said for m in mistakes))

@@ -15,6 +15,7 @@ from plateside import __version__
 from plateside.files.kept import Kept
 from plateside.files.settings import OpenShoot, open_shoot
 from plateside.model.errors import InputError
+from plateside.tasks.named import check_spots, check_windows
 
 SKIES = ("clear", "hazy", "broken", "overcast")
 LEAST_LX, MOST_LX = 0.0, 20000.0
@@ -92,11 +93,14 @@ def _number(told: Mapping[str, Any], name: str, low: float, high: float, unit: s
 
 
 def offered(root: Path, now: datetime | None = None) -> Offered:
-    """What this shoot's page offers. Raises SettingsError with every mistake in the files."""
+    """What this shoot's page offers. Raises SettingsError with every mistake in the files, and when the studio has no
+    window or no table spot."""
     opened = open_shoot(root)
     place = opened.studio.place
     here = (now or datetime.now(ZoneInfo(place.timezone))).astimezone(ZoneInfo(place.timezone))
-    first = opened.studio.spots[0].name if opened.studio.spots else ""
+    check_windows(opened.studio)
+    check_spots(opened.studio)
+    first = opened.studio.spots[0].name
     return Offered(
         place=place.name or place.timezone,
         timezone=place.timezone,

@@ -14,6 +14,7 @@ from plateside.light.sun import zone_of
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot, Shot
 from plateside.model.studio import Spot, Studio, Window
+from plateside.tasks.named import check_spots, check_windows
 
 
 @dataclass(frozen=True)
@@ -109,10 +110,7 @@ def open_stand(
 
 def spot_of(studio: Studio, name: str = "") -> Spot:
     """The spot of that name; none named: the first."""
-    if not studio.spots:
-        raise InputError(
-            "The studio file has no table spot; add one: [[spots]] with name, from_left_m and from_front_m."
-        )
+    check_spots(studio)
     if not name:
         return studio.spots[0]
     return studio.spots[index_of(name, [s.name for s in studio.spots], "table spot")]
@@ -120,10 +118,7 @@ def spot_of(studio: Studio, name: str = "") -> Spot:
 
 def window_of(studio: Studio, name: str = "") -> Window:
     """The window of that name; none named: the first."""
-    if not studio.windows:
-        raise InputError(
-            "The studio file has no window; add one: [[windows]] with name, bearing_deg and its size."
-        )
+    check_windows(studio)
     if not name:
         return studio.windows[0]
     return studio.windows[index_of(name, [w.name for w in studio.windows], "window")]

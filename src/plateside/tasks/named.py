@@ -1,9 +1,12 @@
-"""A shot by the name that a person typed or a page sent."""
+"""A shot by the name that a person typed or a page sent; windows and table spots, of which there must be one."""
 
 import difflib
 
-from plateside.model.errors import InputError
+from plateside.files.settings.grammar import entries
+from plateside.files.settings.mistakes import Mistake, told_in_words
+from plateside.model.errors import InputError, SettingsError
 from plateside.model.shoot import Shoot
+from plateside.model.studio import Spot, Studio, Window
 
 
 def check_shot(shoot: Shoot, name: str) -> str:
@@ -16,3 +19,23 @@ def check_shot(shoot: Shoot, name: str) -> str:
     raise InputError(
         f"There is no shot called {name!r} in shoot.toml.{hint} The shots are: {', '.join(names)}."
     )
+
+
+def check_windows(studio: Studio) -> None:
+    """Raise SettingsError when there is no window."""
+    if not studio.windows:
+        raise _missing("windows", "The studio has no window yet, so there is no light: add one.", Window)
+
+
+def check_spots(studio: Studio) -> None:
+    """Raise SettingsError when there is no table spot."""
+    if not studio.spots:
+        raise _missing(
+            "spots", "The studio has no table spot yet, so the dish stands nowhere: add one.", Spot
+        )
+
+
+def _missing(table: str, said: str, cls: type) -> SettingsError:
+    lines = "\n".join([f"[[{table}]]", *(e.example for e in entries(cls).values() if e.required)])
+    mistakes = (Mistake("studio.toml", None, "", said, lines, (table,)),)
+    return SettingsError(mistakes, told_in_words(mistakes))

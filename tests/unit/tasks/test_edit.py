@@ -1,6 +1,7 @@
 """Settings changed from a page: all or none, never over another's change, undone step by step, names that follow."""
 
 import json
+import re
 import threading
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
@@ -325,10 +326,41 @@ def test_a_sheet_follows_its_window(root: Path) -> None:
     assert load_studio(root).diffusers[0].window == "big one"
 
 
+SIDE = {"name": "side", "bearing_deg": 110, "width_m": 1, "height_m": 1.2, "sill_m": 0.9}
+
+
+def test_the_last_window_and_the_last_table_spot_stay(root: Path) -> None:
+    for taken, said in ((("windows", 0), "without a window"), (("spots", 0), "Light was read at")):
+        with pytest.raises(SettingsError, match=said):
+            change(root, Take(taken))
+    (root / "studio.toml").write_text(re.sub(r"(?s)\[\[readings.*lamps off\n", "", STUDIO), encoding="utf-8")
+    (root / "shoot.toml").write_text(SHOOT.replace('spot = "by the window"', 'spot = ""'), encoding="utf-8")
+    with pytest.raises(SettingsError, match="must be able to stand"):
+        change(root, Take(("spots", 0)))
+    # one for another, in one change
+    assert [w.name for w in change(root, Add(("windows",), SIDE), Take(("windows", 0))).value.windows] == [
+        "side"
+    ]
+
+
+def test_the_room_does_not_turn_when_its_first_window_is_taken_out(root: Path) -> None:
+    change(root, Add(("windows",), SIDE))
+    for window in (0, "kitchen window"):
+        studio = change(root, Take(("windows", window))).value
+        assert studio.front_bearing_deg == 20  # where the kitchen window looked
+        assert studio.wall_of(studio.windows[0]) == "right"
+        undo(root)
+    # taking the other one out says nothing about the room
+    assert change(root, Take(("windows", "side"))).value.room.front_bearing_deg is None
+
+
 def test_a_sheet_is_let_go_with_its_window_and_a_spot_with_readings_stays(root: Path) -> None:
-    change(root, Add(("diffusers",), {"name": "sheer", "window": "kitchen window"}))
+    change(root, Add(("diffusers",), {"name": "sheer", "window": "kitchen window"}), Add(("windows",), SIDE))
     change(root, Take(("windows", "kitchen window")))
-    assert (load_studio(root).windows, load_studio(root).diffusers[0].window) == ((), "")
+    assert ([w.name for w in load_studio(root).windows], load_studio(root).diffusers[0].window) == (
+        ["side"],
+        "",
+    )
     with pytest.raises(SettingsError, match="Light was read at"):
         change(root, Take(("spots", 0)))
 
