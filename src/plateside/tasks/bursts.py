@@ -4,7 +4,6 @@ import contextlib
 import hashlib
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import cv2
 import numpy as np
@@ -18,9 +17,7 @@ from plateside.frames.subject import subject_box
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Frame
 from plateside.model.shoot import Shot
-
-if TYPE_CHECKING:
-    from plateside.tasks.judge import Judged
+from plateside.tasks.judged import Judged
 
 BURSTS_VERSION = "2"
 """Raised when a measure changes, so that cached ones are taken anew."""
@@ -51,7 +48,7 @@ class BestBurst:
 
 
 def best_bursts(
-    judged: "Sequence[Judged]",
+    judged: Sequence[Judged],
     shots: Mapping[str, Shot],
     refused: frozenset[str],
     picture_of: PictureOf,
@@ -76,7 +73,7 @@ def best_bursts(
 
 
 def _what_matters(
-    ones: "Sequence[Judged]", shot: Shot | None, picture_of: PictureOf, index: Index
+    ones: Sequence[Judged], shot: Shot | None, picture_of: PictureOf, index: Index
 ) -> tuple[Mapping[str, float], str]:
     """Fine contrast on the eyes, on what moves, or on the hero, for each frame, and its name."""
     ids = [o.frame.id for o in ones]

@@ -14,7 +14,8 @@ from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
 from plateside.tasks.bursts import BestBurst
-from plateside.tasks.judge import Judged, judge_frames
+from plateside.tasks.judge import judge_frames
+from plateside.tasks.judged import Judged
 from plateside.tasks.named import check_shot
 from plateside.tasks.shot import find_frame
 

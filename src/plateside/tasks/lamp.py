@@ -17,7 +17,7 @@ from plateside.frames.subject import subject_box
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Frame
 from plateside.model.shoot import Shot
-from plateside.tasks.judge import Judge
+from plateside.tasks.judging import Judge
 from plateside.tasks.named import check_shot
 from plateside.tasks.told import lamp_ask
 

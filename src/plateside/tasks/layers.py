@@ -27,7 +27,7 @@ from plateside.frames.verdict import place_words
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Frame
 from plateside.model.shoot import Shot
-from plateside.tasks.judge import Judge, facts_version
+from plateside.tasks.judging import Judge, facts_version
 from plateside.tasks.named import check_shot
 from plateside.tasks.report import as_json
 from plateside.tasks.shot import find_frame

@@ -12,7 +12,7 @@ from plateside.files.originals.scan import read_frame
 from plateside.files.settings import open_shoot
 from plateside.frames.trend import Reading, trend
 from plateside.model.errors import CouldNotError, InputError
-from plateside.tasks.judge import Judge
+from plateside.tasks.judging import Judge
 from plateside.tasks.light_asked import Asked, day_of
 from plateside.tasks.light_words import light_left_sentence, minutes_left
 

@@ -19,7 +19,9 @@ from plateside.frames.register import register
 from plateside.frames.sharpness import at_work_size
 from plateside.model.errors import InputError
 from plateside.model.frame import Frame
-from plateside.tasks.judge import LONGEST_PX, Judge, Judged
+from plateside.tasks.frame_view import LONGEST_PX
+from plateside.tasks.judged import Judged
+from plateside.tasks.judging import Judge
 from plateside.tasks.report import as_json
 
 CHANGES_VERSION = "2"

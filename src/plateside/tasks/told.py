@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from plateside.files.journal.journal import Row
 from plateside.files.journal.state import ShootState
-from plateside.tasks.judge import Judged, lamp_of
+from plateside.tasks.judged import Judged, lamp_of
 
 
 @dataclass(frozen=True)

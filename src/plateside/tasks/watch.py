@@ -27,7 +27,8 @@ from plateside.files.settings import OpenShoot, open_shoot
 from plateside.files.watch_lock import WatchLock
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Frame
-from plateside.tasks.judge import Judge, Judged, light_trend, verdict_row
+from plateside.tasks.judged import Judged, light_trend, verdict_row
+from plateside.tasks.judging import Judge
 from plateside.tasks.lamp import open_check, settle_lamp
 from plateside.tasks.told import Told, told_of
 

@@ -165,8 +165,8 @@ def test_judging_again_reads_no_picture_and_writes_no_row(
     def never(*_: object) -> None:
         raise AssertionError("a frame was measured again")
 
-    monkeypatch.setattr("plateside.tasks.judge.facts_of", never)
-    monkeypatch.setattr("plateside.tasks.judge.compare", never)
+    monkeypatch.setattr("plateside.tasks.judging.facts_of", never)
+    monkeypatch.setattr("plateside.tasks.judging.compare", never)
     again = judge_frames(root)
     assert [j.verdict for j in again.frames] == [j.verdict for j in report.frames]
     assert len(Journal.open(root).rows()) == rows

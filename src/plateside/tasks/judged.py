@@ -1,0 +1,70 @@
+"""A judged frame, as the journal keeps it, and the trend of the light over several."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from plateside.frames.compare import Comparison
+from plateside.frames.facts import FrameFacts
+from plateside.frames.lamp_check import Lamp
+from plateside.frames.set_up_acts import dish_lux
+from plateside.frames.trend import Reading as LightReading
+from plateside.frames.trend import Trend, trend
+from plateside.model.frame import Frame, Verdict
+
+
+@dataclass(frozen=True)
+class Judged:
+    """One frame with its verdict."""
+
+    frame: Frame
+    shot: str
+    guessed: bool
+    """The shot is the tool's guess, not said by anyone."""
+    verdict: Verdict
+    facts: FrameFacts
+    comparison: Comparison | None = None
+    """Against the reference of its set-up, when there is one."""
+
+    def line(self) -> str:
+        """'soup-03.jpg  adjust  Two thirds of a stop brighter: 1/3 s to 1/2 s  (three-bowls)'."""
+        shot = f"  ({self.shot}{', a guess' if self.guessed else ''})" if self.shot else ""
+        return f"{self.frame.name}  {self.verdict.word}  {self.verdict.next_act}{shot}"
+
+
+def light_trend(judged: Sequence[Judged], shot: str) -> Trend | None:
+    """The trend of the light over a shot's frames, against its reference; None when too little is known."""
+    readings = [
+        LightReading(one.frame.settings.taken_at, one.comparison.light_stops)
+        for one in judged
+        if one.shot == shot
+        and one.comparison is not None
+        and one.comparison.fits
+        and one.comparison.light_stops is not None
+        and one.frame.settings.taken_at is not None
+    ]
+    found = trend(readings)
+    if found is None:
+        return None
+    by_card = [
+        lux
+        for one in judged
+        if one.shot == shot and (lux := dish_lux(one.facts, one.frame.settings)[0]) is not None
+    ]
+    return replace(found, lux=by_card[-1] if by_card else None)
+
+
+def lamp_of(row: Mapping[str, Any]) -> Lamp:
+    """What a 'lamp settled' row says."""
+    x, y = row["at"]
+    return Lamp(bool(row["lamp"]), float(row["share"]), float(row["warmer_mired"]), (float(x), float(y)))
+
+
+def verdict_row(one: Judged) -> dict[str, Any]:
+    """A verdict as the journal keeps it."""
+    return {
+        "frame": one.frame.id,
+        "word": one.verdict.word,
+        "act": one.verdict.next_act,
+        "confidence": one.verdict.confidence,
+    }
