@@ -1,8 +1,9 @@
-"""Make the set page's three sounds: `python -m scripts.make_sounds`. Pure arithmetic, so that they are ours and small.
+"""Make the set page's sounds: `python -m scripts.make_sounds`. Pure arithmetic, so that they are ours and small.
 
 good     two notes up (a major third): keep it
 change   two notes down (a minor third), twice struck: something to change
 light    one low note that dies away: the light is going
+taken    one short dry note: the press was taken
 """
 
 import math
@@ -20,6 +21,7 @@ SOUNDS: dict[str, Sequence[Note]] = {
     "good": ((523.25, 0.0, 0.16), (659.26, 0.12, 0.26)),
     "change": ((440.0, 0.0, 0.15), (369.99, 0.15, 0.27)),
     "light": ((261.63, 0.0, 0.46),),
+    "taken": ((783.99, 0.0, 0.07),),
 }
 PEAK = 0.5
 

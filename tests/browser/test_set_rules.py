@@ -247,7 +247,7 @@ def test_rule_6_nothing_is_asked_twice_and_undo_goes_to_the_start(
 def test_rule_7_short_sounds_that_can_be_muted_and_are_never_alone(
     on_set: Served, new_page: Callable[..., Page]
 ) -> None:
-    assert set(SOUNDS) == {"good", "change", "light"}
+    assert set(SOUNDS) == {"good", "change", "light", "taken"}
     for name, notes in SOUNDS.items():
         with wave.open(str(STATIC / f"sounds/{name}.wav")) as file:
             assert file.getnframes() / file.getframerate() < 0.5

@@ -14,13 +14,16 @@ import { age, clock, spoken, state, together } from "./set/words.js";
 // made here: a picture without an address is no HTML, and lazily loaded it does not hold the page up
 const picture = make("img", { id: "picture", alt: "", loading: "lazy", decoding: "async" });
 one("#drawn").prepend(picture);
-const main = one("#main"), look = one("#look"), marksSvg = one("#marks");
+const main = one("#main"), noted = one("#noted"), look = one("#look"), marksSvg = one("#marks");
 const PRESSED_MS = 350, FRESH_MS = 15000, SLEPT_MS = 6000, PICTURE_SHARE = 0.009, BRIGHT_MS = 20000;
 let now = given("given");
 const seen = { lost: null, trouble: now.trouble, provisional: null };
 let skew = Date.parse(now.at) - Date.now(), light = null, marks = { frame: "", marks: [], changed: [], told: null };
 let busy = "", asking = false, askAgain = false, readFrom = 0, told_going = 0, clearing = 0, pictureTimer = 0, retry = 0;
 const serverNow = () => Date.now() + skew;
+
+// a place of its own within the page: what is said covers neither the shape nor the word
+main.append(one("#say"));
 
 const sheet = new Sheet({ now: () => now, marks: () => marks, light: () => light, readFrom: () => readFrom, refresh, redraw: () => draw(true), bright });
 
@@ -32,6 +35,7 @@ function draw(again = false) {
   shape(one("#shape"), told.name);
   setText("#word", told.word);
   setText("#act", together(told.act));
+  setText("#noted", told.noted || "");
   one("#word").classList.toggle("first", Boolean(told.first));
   main.classList.toggle("alone", Boolean(told.alone));
   main.dataset.state = told.name;
@@ -41,9 +45,12 @@ function draw(again = false) {
   for (const button of document.querySelectorAll("[data-press]")) {
     const can = !seen.lost && { keep: now.frame, again: now.frame, undo: now.undo, next: now.next_shot }[button.dataset.press];
     button.setAttribute("aria-disabled", String(!can));
+    // what she said of this frame stays to be seen on the press itself
+    const hers = { keep: "kept", again: "again" }[button.dataset.press];
+    if (hers) button.setAttribute("aria-pressed", String(!seen.lost && now.frame?.pressed === hers));
   }
-  const key = [told.word, told.act, one("#shot").textContent, one("#light").textContent, told.alone, Boolean(now.frame)].join("|");
-  if (again || key !== drawnKey) { drawnKey = key; readFrom = fit(main, one("#word"), one("#act")); lay(); }
+  const key = [told.word, told.act, told.noted, one("#shot").textContent, one("#light").textContent, told.alone, Boolean(now.frame)].join("|");
+  if (again || key !== drawnKey) { drawnKey = key; readFrom = fit(main, one("#word"), one("#act"), noted); lay(); }
 }
 
 function setText(selector, words) {
@@ -88,7 +95,7 @@ function drawPicture() {
 picture.addEventListener("load", () => {
   if (picture.src.includes(picture.dataset.frame)) picture.style.visibility = "";
   picture.dataset.light = luminance(picture);
-  fit(main, one("#word"), one("#act"));
+  fit(main, one("#word"), one("#act"), noted);
   lay();
 });
 
@@ -227,19 +234,26 @@ const PRESSES = {
   next: () => [now.next_shot && ["/press", { kind: "shot current", data: { shot: now.next_shot } }], "Every shot has a kept frame."],
 };
 let shownAtDown = null, after = null;
+const pressed = (name) => one(`[data-press="${name}"]`);
 
 /** The same again while a press is under way is a double touch; another one is meant, and waits its turn. */
 async function press(name) {
   if (busy) { if (name !== busy) after = { name, shown: shownAtDown }; return; }
+  say("");
   if (seen.lost) { say("Not connected: nothing can be written down."); return; }
   const [request, cannot] = PRESSES[name]();
   if (!request) { say(cannot); return; }
   if ((name === "keep" || name === "again") && shownAtDown && shownAtDown !== now.frame.id) { say("A new frame has just landed. Look, then press."); return; }
+  const already = { keep: "kept", again: "again" }[name];
+  // a second row would say nothing, and Undo would then seem to do nothing
+  if (already && now.frame.pressed === already) { say(name === "keep" ? "Kept already." : "Again: noted already."); return; }
   busy = name;
+  pressed(name).classList.add("taken");
   const start = Date.now();
   try {
     const what = spoken(now.undo);
     await tell(request[0], { ...request[1], seen: Math.max(seenRow(), now.row) });
+    sound("taken");
     if (name === "undo") say(`Taken back: ${what}.`, null, 3000);
   } catch (error) {
     say(error.message, null, 9000);
@@ -247,6 +261,7 @@ async function press(name) {
   await refresh();
   const waited = () => {
     busy = "";
+    pressed(name).classList.remove("taken");
     if (!after) return;
     const next = after;
     after = null;

@@ -17,7 +17,9 @@ export class Sheet {
     this.about = about;
     this.box = one("#sheet");
     one("#close").addEventListener("click", () => this.box.close());
-    this.box.addEventListener("close", () => { document.activeElement?.blur(); about.redraw(); });
+    this.say = one("#say");
+    this.place = this.say.parentElement;
+    this.box.addEventListener("close", () => { this.place.append(this.say); document.activeElement?.blur(); about.redraw(); });
   }
 
   get isOpen() { return this.box.open; }
@@ -26,6 +28,8 @@ export class Sheet {
     this.#keys();
     this.#sound();
     this.#screen();
+    // what is said while the sheet lies over the page is said on the sheet
+    this.box.prepend(this.say);
     this.box.showModal();
     this.filled();
   }

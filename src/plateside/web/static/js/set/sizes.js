@@ -39,15 +39,32 @@ export function sizes(told = screenNow()) {
 /**
  * Give the page its sizes: the word as large as it fits, the act in the middle size or else the small one. A screen that
  * is too small for them gets all three smaller alike; returns from how far they are then read [m].
+ * The line that notes her press stands only where it does not make the others much smaller: the press itself tells it too.
  */
-export function fit(main, word, act) {
+export function fit(main, word, act, noted) {
   const told = screenNow(), full = sizes(told), style = document.body.style;
   style.setProperty("--near-s", `${full.nearS}px`);
   style.setProperty("--near-m", `${full.nearM}px`);
   document.body.classList.toggle("flow", innerHeight < 480 || innerWidth < 340);
   const flow = document.body.classList.contains("flow");
-  let share = flow ? Math.min(1, innerWidth / 9 / full.s) : 1;
-  for (; ; share *= 0.95) {
+  const most = flow ? Math.min(1, innerWidth / 9 / full.s) : 1;
+  noted.hidden = !noted.textContent;
+  let share = fitted(main, word, act, full, most);
+  if (share < most && !noted.hidden) {
+    noted.hidden = true;
+    const without = fitted(main, word, act, full, most);
+    if (share >= without * 0.9) {
+      noted.hidden = false;
+      share = fitted(main, word, act, full, share);
+    } else share = without;
+  }
+  return told.distance_m * Math.min(1, share);
+}
+
+/** The largest share of the full sizes, from `most` down, at which everything holds; the page then has those sizes. */
+function fitted(main, word, act, full, most) {
+  const style = document.body.style, flow = document.body.classList.contains("flow");
+  for (let share = most; ; share *= 0.95) {
     const s = Math.max(16, Math.round(full.s * share)), m = Math.max(16, Math.round(full.m * share));
     style.setProperty("--s", `${s}px`);
     style.setProperty("--m", `${m}px`);
@@ -60,9 +77,8 @@ export function fit(main, word, act) {
       }
       if (fits) break;
     }
-    if (fits || s <= 16) break;
+    if (fits || s <= 16) return share;
   }
-  return told.distance_m * Math.min(1, share);
 }
 
 function holds(main, word, act, flow) {
@@ -71,7 +87,7 @@ function holds(main, word, act, flow) {
   const floor = main.querySelector(".presses").getBoundingClientRect();
   if (floor.bottom > innerHeight + 1) return false;
   for (const button of main.querySelectorAll(".presses button")) if (button.scrollWidth > button.clientWidth + 1) return false;
-  const bottom = act.getBoundingClientRect().bottom;
+  const bottom = main.querySelector(".verdict").getBoundingClientRect().bottom;
   const state = main.querySelector(".state"), side = main.querySelector(".side");
   const about = main.querySelector(".about"), look = main.querySelector(".look"), age = main.querySelector(".age");
   if (age.scrollWidth > age.clientWidth + 1) return false;

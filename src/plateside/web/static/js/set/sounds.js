@@ -1,5 +1,5 @@
-// Three short sounds beside the word, never instead of it. A browser lets a page sound only after a press.
-const NAMES = ["good", "change", "light"], KEPT = "plateside.set.mute";
+// Short sounds beside the word, never instead of it: three for states, one for a press that was taken. A browser lets a page sound only after a press.
+const NAMES = ["good", "change", "light", "taken"], KEPT = "plateside.set.mute";
 let context = null;
 const loaded = new Map();
 
@@ -28,7 +28,7 @@ export async function unlock() {
   }));
 }
 
-/** Sound one of good, change, light. */
+/** Sound one of good, change, light, taken. */
 export function sound(name) {
   if (muted() || !unlocked() || !loaded.has(name)) return false;
   const source = context.createBufferSource();

@@ -15,7 +15,7 @@ export function age(seconds) {
 }
 
 /**
- * One state: {name (of the shape), word, act, first (provisional), alone}.
+ * One state: {name (of the shape), word, act, noted (her press, when the word alone does not tell it), first (provisional), alone}.
  *   now    what the server told (set_now.py)
  *   seen   {lost: Date|null, trouble: words, provisional: {frame, word, words}|null}
  */
@@ -37,7 +37,7 @@ export function state(now, seen) {
     return { name: "wait", word: "Wait", act: "Landed, being judged." };
   }
   if (frame.pressed === "kept") return { name: "kept", word: "Kept", act: now.next_shot ? "Next shot, or another frame." : "All shots have a frame." };
-  if (frame.pressed === "again") return { name: "again", word: "Again", act: frame.word === "good" ? "Take it once more." : frame.short_act };
+  if (frame.pressed === "again") return { name: "noted", word: "Again", act: frame.word === "good" ? "Take it once more." : frame.short_act, noted: "Again: noted" };
   const sure = frame.confidence < 0.5 && frame.word !== "good" ? " Not sure." : "";
   return { name: frame.word, word: capital(frame.word), act: frame.short_act + sure };
 }

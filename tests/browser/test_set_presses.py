@@ -1,0 +1,102 @@
+"""What a press on the set leaves to be seen: on the press itself, under the word, and in a place of its own."""
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from plateside.files.journal.journal import Journal
+from tests.browser.serving import Served, copy_shoot, serve, until
+from tests.browser.set_page import TABLET, UPRIGHT, judge, kinds, last, open_set, put_frame, shown, wait_word
+
+pytestmark = pytest.mark.browser
+SIZES = (TABLET, UPRIGHT, {"width": 390, "height": 844})
+OVER = """(names) => { const box = (s) => document.querySelector(s).getBoundingClientRect(), said = box("#say");
+  return names.filter((s) => { const b = box(s); return b.width && said.width && said.left < b.right - 1
+    && b.left < said.right - 1 && said.top < b.bottom - 1 && b.top < said.bottom - 1; }); }"""
+"""Which of these elements lie under what is being said."""
+
+
+@pytest.fixture(scope="module")
+def on_set(_made_shoot: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """One server; each test lands frames of its own."""
+    root = copy_shoot(_made_shoot, tmp_path_factory.mktemp("presses") / "small-shoot")
+    server = serve(root, "--no-watch")
+    yield server
+    server.stop()
+
+
+def test_again_on_a_frame_that_is_to_be_taken_again_is_seen_and_heard(
+    on_set: Served, new_page: Callable[..., Page]
+) -> None:
+    page = new_page(viewport=TABLET)
+    open_set(page, on_set.url)
+    judge(on_set.root, put_frame(on_set.root, "again.jpg"), "again", "Out of focus: focus again on the hero")
+    wait_word(page, "Again")
+    again, keep = page.locator("[data-press=again]"), page.locator("[data-press=keep]")
+    expect(again).to_have_attribute("aria-pressed", "false")
+    shape, start = shown(page)["shape"], last(on_set.root)
+    page.keyboard.press("Escape")  # sound is possible from the first key on
+    page.wait_for_function("() => import('/static/js/set/sounds.js').then((m) => m.unlocked())")
+    again.click()
+    expect(page.locator("#noted")).to_have_text("Again: noted")
+    expect(again).to_have_attribute("aria-pressed", "true")
+    expect(keep).to_have_attribute("aria-pressed", "false")
+    assert shown(page)["word"] == "Again"
+    assert shown(page)["shape"] != shape
+    page.wait_for_function("() => import('/static/js/set/sounds.js').then((m) => m.played.includes('taken'))")
+    # said within the live region that says the word (WCAG 2.2, 4.1.3)
+    assert page.locator('[role="status"] #noted').count() == 1
+    # a second press says that it is noted, and leaves no row that Undo would take back without anything to see
+    expect(again).not_to_have_class("taken")
+    again.click()
+    expect(page.locator("#say")).to_have_text("Again: noted already.")
+    assert kinds(on_set.root, start) == ["again"]
+    page.click("[data-press=undo]")
+    expect(page.locator("#noted")).to_have_text("")
+    expect(again).to_have_attribute("aria-pressed", "false")
+
+
+def test_what_is_said_covers_nothing_and_goes_with_the_next_press(
+    on_set: Served, new_page: Callable[..., Page]
+) -> None:
+    page = new_page(viewport=TABLET)
+    open_set(page, on_set.url)
+    judge(on_set.root, put_frame(on_set.root, "said.jpg"), "again", "Out of focus: focus again on the hero")
+    wait_word(page, "Again")
+    said = page.locator("#say")
+    page.click("[data-press=keep]")
+    wait_word(page, "Kept")
+    page.click("[data-press=undo]")
+    expect(said).to_have_text("Taken back: Keep.")
+    for size in SIZES:
+        page.set_viewport_size(size)  # type: ignore[arg-type]
+        page.evaluate(
+            "import('/static/js/core/say.js').then((m) => m.say('Taken back: the move to one bowl.'))"
+        )
+        expect(said).to_contain_text("one bowl")
+        assert page.evaluate(OVER, ["#shape", "#word", "#act", "#age", "#presses"]) == [], size
+    page.evaluate("import('/static/js/core/say.js').then((m) => m.say('Old words.', null, 600000))")
+    expect(said).to_have_text("Old words.")
+    start = last(on_set.root)
+    page.click("[data-press=keep]")
+    until(lambda: kinds(on_set.root, start) == ["kept"])
+    expect(said).to_have_text("")
+
+
+def test_what_is_said_while_the_sheet_is_open_is_said_on_the_sheet(
+    on_set: Served, new_page: Callable[..., Page]
+) -> None:
+    page = new_page(viewport=TABLET, quiet=True)  # the refusal is a line in the console
+    open_set(page, on_set.url)
+    frame = put_frame(on_set.root, "sheet.jpg")
+    judge(on_set.root, frame, "good")
+    wait_word(page, "Good")
+    page.click("#about")
+    page.route("**/press", lambda route: route.fulfill(status=409, json={"error": "No.", "mistakes": []}))
+    page.get_by_role("button", name="Make it the reference").click()
+    expect(page.locator("#sheet #say")).to_have_text("No.")
+    page.click("#close")
+    expect(page.locator("#main > #say")).to_have_count(1)
+    assert Journal.open(on_set.root).rows()[-1].kind == "verdict"
