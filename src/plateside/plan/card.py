@@ -97,7 +97,7 @@ def on_the_set(s: SetUp) -> list[str]:
     known = [
         c.words
         for c in s.checks
-        if c.ok and c.kind in ("height", "arm", "shadow", "gloss", "focus", "hero", "person")
+        if c.ok and c.kind in ("height", "arm", "shadow", "gloss", "focus", "hero", "person", "stand")
     ]
     rig = list(s.rig.words) if s.rig is not None else []
     extra = [x.words for x in (s.bracket, s.stack) if x is not None]

@@ -1,4 +1,4 @@
-"""What a solved place meets: walls, ceiling, reach, closest focus, crops, each in words."""
+"""What a solved place meets: walls, furniture, ceiling, reach, closest focus, crops, each in words."""
 
 from collections.abc import Sequence
 
@@ -10,7 +10,8 @@ from plateside.model.shoot import Shot
 from plateside.model.studio import Lens, Studio, Support
 from plateside.plan.merit import CLEARANCE_M, WALL_M
 from plateside.plan.needs import HERO_ROOM, Needs
-from plateside.plan.scene import room_box, table_edge_m
+from plateside.plan.scene import room_box, spot_of, table_edge_m
+from plateside.plan.standing import stand_of, standing_findings
 
 EYE_LEVEL_M = 1.6
 
@@ -21,19 +22,20 @@ def place_findings(
     """What room, support and lens say to the place."""
     out: list[Finding] = []
     outside, side = out_of_box_m(s.sensor_m, room_box(studio).size, WALL_M)
-    if outside > 1e-6:
-        kind = "ceiling" if side == "ceiling" else "room"
-        mend = (
-            "frame tighter, or use a shorter lens"
-            if kind == "ceiling"
-            else "turn camera_faces_deg, frame tighter, or move the dish to another spot"
-        )
+    if outside > 1e-6 and side == "ceiling":
         out.append(
-            Finding(kind=kind, ok=False, words=f"the camera would be {outside:.2f} m into the {side}: {mend}")
+            Finding(
+                kind="ceiling",
+                ok=False,
+                words=f"the camera would be {outside:.2f} m into the ceiling: frame tighter, or use a shorter lens",
+            )
         )
-    else:
+    at = stand_of(studio, spot_of(studio, shot), support, s, column, shot.dish_width_mm)
+    standing = standing_findings(at, s.focal_length_mm, studio.lenses)
+    if outside <= 1e-6 and not any(f.kind == "room" for f in standing):
         left = studio.room.height_m - s.sensor_m[2]
         out.append(Finding(kind="room", ok=True, words=f"fits the room, {left:.2f} m under the ceiling"))
+    out += standing
     if support.kind == "hand":
         if s.lens_above_floor_m > 1.9:
             out.append(

@@ -9,6 +9,7 @@ from plateside.camera.setup import SetUp
 from plateside.model.shoot import Shot
 from plateside.model.studio import Studio, Support
 from plateside.plan.drawing import support_of
+from plateside.plan.footing import feet, leg_turn
 from plateside.plan.labels import XY
 from plateside.plan.needs import OVERHEAD_FROM_DEG
 from plateside.plan.scene import SIDES, board_rectangle, middle, spot_of, window_rectangle
@@ -63,7 +64,7 @@ def top_view(studio: Studio, shot: Shot, s: SetUp, width_px: float = 460.0) -> s
             11,
             ACCENT,
         )
-    _camera_top(b, s, support)
+    _camera_top(b, studio, s, support)
     if s.horizontal_offset_m > 0.04:
         b.measure((s.lens_m[0], s.lens_m[1]), (x, y), f"lens {metres(s.horizontal_offset_m)}", 16.0)
     # the tape to the front wall runs on the side of the table where the camera is not
@@ -167,7 +168,7 @@ def _inside(points: list[XY], width_m: float, depth_m: float) -> list[XY]:
     return points
 
 
-def _camera_top(b: Board, s: SetUp, support: Support) -> None:
+def _camera_top(b: Board, studio: Studio, s: SetUp, support: Support) -> None:
     flat = direction(s.camera_faces_deg)
     right = direction(s.camera_faces_deg + 90.0)
     at = np.array([s.sensor_m[0], s.sensor_m[1]])
@@ -175,13 +176,14 @@ def _camera_top(b: Board, s: SetUp, support: Support) -> None:
         c = np.array(s.rig.column_m[:2])
         over = s.elevation_deg >= OVERHEAD_FROM_DEG
         toward = at - c if over and float(np.hypot(*(at - c))) > 0.05 else np.array([flat[0], flat[1]])
-        first = math.atan2(float(toward[0]), float(toward[1]))
-        for i in range(3):
-            a = first + i * 2 * math.pi / 3
-            foot = (
-                float(c[0]) + support.feet_radius_m * math.sin(a),
-                float(c[1]) + support.feet_radius_m * math.cos(a),
-            )
+        at_floor = (float(c[0]), float(c[1]))
+        turn, _short = leg_turn(
+            studio,
+            at_floor,
+            support.feet_radius_m,
+            math.degrees(math.atan2(float(toward[0]), float(toward[1]))),
+        )
+        for foot in feet(at_floor, support.feet_radius_m, turn):
             b.line((float(c[0]), float(c[1])), foot, SOFT, 2.0)
         if over:
             b.line((float(c[0]), float(c[1])), (float(at[0]), float(at[1])), SOFT, 3.0)

@@ -7,7 +7,7 @@ Cost jumps there, so the best place often lies exactly on one of them, where no 
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.plan.merit import CLEARANCE_M, WALL_M, Gear
+from plateside.plan.merit import CLEARANCE_M, WALL_M, Gear, wall_gap_m
 from plateside.plan.needs import HERO_ROOM, Needs, channel_room
 
 Array = NDArray[np.float64]
@@ -32,15 +32,16 @@ def sensor_limits_mm(needs: Needs, gear: Gear) -> list[float]:
     x, y = spot.from_left_m, room.depth_m - spot.from_front_m
     out = [gear.lens.length_mm + needs.nearer_mm + 1000.0 * CLEARANCE_M]
     above = spot.height_m + needs.aim_height_mm / 1000.0
-    for at, size, step in (
-        (x, room.width_m, -float(np.sin(a) * np.cos(e))),
-        (y, room.depth_m, -float(np.cos(a) * np.cos(e))),
-        (above, room.height_m, float(np.sin(e))),
+    gap = wall_gap_m(needs, gear)
+    for at, size, step, free in (
+        (x, room.width_m, -float(np.sin(a) * np.cos(e)), gap),
+        (y, room.depth_m, -float(np.cos(a) * np.cos(e)), gap),
+        (above, room.height_m, float(np.sin(e)), WALL_M),
     ):
         if step > 1e-6:
-            out.append(1000.0 * (size - WALL_M - at) / step)
+            out.append(1000.0 * (size - free - at) / step)
         elif step < -1e-6:
-            out.append(1000.0 * (at - WALL_M) / -step)
+            out.append(1000.0 * (at - free) / -step)
     return out
 
 

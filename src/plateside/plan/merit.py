@@ -17,6 +17,7 @@ from plateside.camera.exposure import effective_f_number
 from plateside.camera.motion import SILK_PX, fall_speed_m_s
 from plateside.camera.optics import airy_mm, blur_disc_mm, equal_blur_focus_mm
 from plateside.model.studio import Camera, Lens, Spot, Studio, Support
+from plateside.plan.footing import FOOT_M
 from plateside.plan.needs import HERO_ROOM, Needs, channel_room
 
 Array = NDArray[np.float64]
@@ -155,6 +156,14 @@ def needed_reach_m(needs: Needs, g: Geometry) -> Array:
     return np.minimum(g.frame_width_mm, g.frame_height_mm) / 2000.0 + 0.08
 
 
+def wall_gap_m(needs: Needs, gear: Gear) -> float:
+    """From the camera's back to a wall [m]: a tripod under it needs half the reach of its feet, two of them turned
+    along the wall."""
+    if gear.support.kind == "hand" or (gear.support.kind == "arm" and needs.overhead):
+        return WALL_M
+    return max(WALL_M, gear.support.feet_radius_m / 2.0 + FOOT_M)
+
+
 def room_cost(needs: Needs, gear: Gear, g: Geometry) -> Array:
     """Cost of standing outside the room [stops]."""
     e, a = np.radians(needs.elevation_deg), np.radians(gear.camera_faces_deg)
@@ -162,12 +171,13 @@ def room_cost(needs: Needs, gear: Gear, g: Geometry) -> Array:
     x = gear.spot.from_left_m - np.sin(a) * np.cos(e) * d
     y = room.depth_m - gear.spot.from_front_m - np.cos(a) * np.cos(e) * d
     z = gear.spot.height_m + needs.aim_height_mm / 1000.0 + np.sin(e) * d
+    gap = wall_gap_m(needs, gear)
     out = np.maximum.reduce(
         [
-            WALL_M - x,
-            x - room.width_m + WALL_M,
-            WALL_M - y,
-            y - room.depth_m + WALL_M,
+            gap - x,
+            x - room.width_m + gap,
+            gap - y,
+            y - room.depth_m + gap,
             z - room.height_m + WALL_M,
         ]
     )

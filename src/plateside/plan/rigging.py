@@ -8,12 +8,13 @@ import math
 from collections.abc import Sequence
 
 from plateside.camera.gloss import Rectangle
-from plateside.camera.place import direction, out_of_box_m
+from plateside.camera.place import direction
 from plateside.camera.setup import Point, Rig
 from plateside.camera.statics import Statics, of_arm, settle_s
 from plateside.model.shoot import Shot
 from plateside.model.studio import Camera, Lens, Spot, Studio, Support
-from plateside.plan.scene import SIDES, middle, room_box, table_edge_m
+from plateside.plan.footing import leg_turn
+from plateside.plan.scene import SIDES, middle, table_edge_m
 
 HOT_SAFETY, PLAIN_SAFETY = 3.0, 2.0
 """Wanted safety factors: 3 with people, glass or hot food beneath, 2 otherwise (common practice)."""
@@ -39,7 +40,10 @@ def stand_for(
     for side, turn in SIDES.items():
         away = direction(camera_faces_deg + turn)
         column = (lens[0] + away[0] * support.arm_reach_m, lens[1] + away[1] * support.arm_reach_m, 0.0)
-        outside, _ = out_of_box_m((column[0], column[1], 1.0), room_box(studio).size, 0.05)
+        _, short = leg_turn(
+            studio, (float(column[0]), float(column[1])), support.feet_radius_m, camera_faces_deg
+        )
+        outside = short.by_m
         on_table = max(0.0, table_edge_m(studio, spot, camera_faces_deg + turn) - support.arm_reach_m)
         badness = 10.0 * outside + 5.0 * on_table + (1.5 if side in taken else 0.0)
         if window is not None:
