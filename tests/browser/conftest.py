@@ -8,11 +8,14 @@ from urllib.parse import urlsplit
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page, Playwright, sync_playwright
+from playwright.sync_api import Browser, Page, Playwright, expect, sync_playwright
 
 from tests.browser.serving import Served, copy_shoot, make_small_shoot, serve
 
 LAPTOP = {"width": 1440, "height": 900}
+
+# a machine under load is slow, not wrong
+expect.set_options(timeout=15_000)
 
 
 def chromium_path() -> str:

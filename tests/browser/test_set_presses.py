@@ -11,7 +11,7 @@ from tests.browser.serving import Served, copy_shoot, serve, until
 from tests.browser.set_page import TABLET, UPRIGHT, judge, kinds, last, open_set, put_frame, shown, wait_word
 
 pytestmark = pytest.mark.browser
-SIZES = (TABLET, UPRIGHT, {"width": 390, "height": 844})
+SIZES = (TABLET, UPRIGHT, {"width": 390, "height": 844}, {"width": 844, "height": 390})
 OVER = """(names) => { const box = (s) => document.querySelector(s).getBoundingClientRect(), said = box("#say");
   return names.filter((s) => { const b = box(s); return b.width && said.width && said.left < b.right - 1
     && b.left < said.right - 1 && said.top < b.bottom - 1 && b.top < said.bottom - 1; }); }"""

@@ -26,6 +26,8 @@ class LastFrame:
     id: str
     name: str
     shot: str
+    guessed: bool
+    """its shot is the tool's guess: nobody has said it"""
     landed_at: datetime
     word: str
     """good, adjust, again; empty while it is being judged"""
@@ -173,6 +175,7 @@ def _told(frame: str, state: ShootState, landed_at: Mapping[str, datetime]) -> L
         id=frame,
         name=state.landed[frame],
         shot=shot,
+        guessed=frame in state.guessed,
         landed_at=landed_at[frame],
         word=str(verdict.get("word", "")),
         act=act,

@@ -71,6 +71,19 @@ def test_next_shot_begins_after_the_shot_that_a_frame_was_filed_under(root: Path
     assert (set_now(root).current, set_now(root).next_shot) == ("", "one-bowl")
 
 
+def test_a_shot_that_nobody_has_said_is_a_guess_until_somebody_does(root: Path) -> None:
+    journal = Journal.open(root)
+    journal.append("frame landed", frame="a" * 32, name="a.jpg")
+    journal.append("frame belongs", frame="a" * 32, shot="pour", guess=True)
+    frame = set_now(root).frame
+    assert frame is not None
+    assert (frame.shot, frame.guessed) == ("pour", True)
+    journal.append("frame belongs", frame="a" * 32, shot="pour", guess=False)
+    frame = set_now(root).frame
+    assert frame is not None
+    assert (frame.shot, frame.guessed) == ("pour", False)
+
+
 def test_next_shot_goes_down_the_list_then_to_what_is_open() -> None:
     def shots(*done: bool) -> tuple[SetShot, ...]:
         return tuple(SetShot(f"s{n}", 0, d, "", ()) for n, d in enumerate(done))

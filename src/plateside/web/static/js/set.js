@@ -27,6 +27,9 @@ main.append(one("#say"));
 
 const sheet = new Sheet({ now: () => now, marks: () => marks, light: () => light, readFrom: () => readFrom, refresh, redraw: () => draw(true), bright });
 
+/** The shot that the screen speaks of. */
+const shotOf = (told) => told.current || told.frame?.shot || "";
+
 /* ---- drawing ------------------------------------------------------------------------------------------ */
 
 let drawnKey = "";
@@ -49,7 +52,7 @@ function draw(again = false) {
     const hers = { keep: "kept", again: "again" }[button.dataset.press];
     if (hers) button.setAttribute("aria-pressed", String(!seen.lost && now.frame?.pressed === hers));
   }
-  const key = [told.word, told.act, told.noted, one("#shot").textContent, one("#light").textContent, told.alone, Boolean(now.frame)].join("|");
+  const key = [told.word, told.act, told.noted, one("#shot").textContent, one("#aside").textContent, one("#light").textContent, told.alone, Boolean(now.frame)].join("|");
   if (again || key !== drawnKey) { drawnKey = key; readFrom = fit(main, one("#word"), one("#act"), noted); lay(); }
 }
 
@@ -62,18 +65,29 @@ function drawAbout() {
   const frame = now.frame;
   setText("#age", frame ? age((serverNow() - Date.parse(frame.landed_at)) / 1000) : "no frame yet");
   const left = now.left === 0 ? "all kept" : `${now.left} left`;
-  setText("#shot", together(now.current ? `${spoken(now.current)}, ${left}` : `no shot named, ${left}`));
+  const of = shotOf(now);
+  // whose shot nobody has said is only a guess, and said as one
+  const name = of ? `${spoken(of)}${frame?.guessed && frame.shot === of ? "?" : ""}` : "no shot named";
+  setText("#shot", together(`${name}, ${left}`));
+  setText("#aside", together([now.watching ? "" : "not watching", planned()].filter(Boolean).join(", ")));
   setText("#light", lightWords());
 }
 
+/** 'plan: 15 Jul', when the shoot is planned for another day than today. */
+function planned() {
+  if (!light?.planned_for) return "";
+  const [, day, month, year] = light.planned_for.split(" ");
+  return `plan: ${day}\u00a0${month.slice(0, 3)}${Number(year) === new Date(serverNow()).getFullYear() ? "" : `\u00a0${year}`}`;
+}
+
 function lightWords() {
-  const until = light && (light.until || light.predicted_until);
+  const until = light && (light.until || light.predicted_until), today = light?.planned_for ? "today: " : "";
   const minutes = until ? Math.round((Date.parse(until) - serverNow()) / 60000) : null;
-  if (!unlocked() && !muted() && (minutes === null || minutes > 30)) return "press: sound";
+  if (!unlocked() && !muted() && (minutes === null || minutes > 30)) return "touch for sound";
   if (!light) return "";
-  if (minutes === null) return light.words ? "light steady" : light.predicted_words.startsWith("Not good now") ? "light not good" : "";
+  if (minutes === null) return light.words ? "light steady" : light.predicted_words.startsWith("Not good now") ? `${today}light not good` : "";
   if (minutes <= 0) return "light gone";
-  return minutes > 90 ? `light to ${clock(new Date(Date.parse(until) - skew))}` : `${minutes} min light`;
+  return today + (minutes > 90 ? `light to ${clock(new Date(Date.parse(until) - skew))}` : `${minutes} min light`);
 }
 
 /* ---- the frame ---------------------------------------------------------------------------------------- */
@@ -171,7 +185,8 @@ function take(told) {
   skew = Date.parse(told.at) - Date.now();
   sawRow(told.row);
   if (told.trouble) trouble(told.trouble);
-  if (before.current !== now.current) askLight();
+  // what was said of the old shot's light is not true of this one
+  if (shotOf(before) !== shotOf(now)) { light = null; askLight(); }
   draw();
   if (before.frame?.id === now.frame?.id && before.frame?.word !== now.frame?.word) askMarks();
   sheet.filled();
@@ -182,7 +197,7 @@ on("row", (row) => {
   const fresh = Math.abs(serverNow() - Date.parse(row.at)) < FRESH_MS;
   if (kind === "frame landed") {
     seen.provisional = null;
-    now = { ...now, row: row.n, frame: { id: data.frame, name: data.name, shot: now.current, landed_at: row.at, word: "", act: "", short_act: "", confidence: 1, pressed: "", reference: false, layer: false } };
+    now = { ...now, row: row.n, frame: { id: data.frame, name: data.name, shot: now.current, guessed: false, landed_at: row.at, word: "", act: "", short_act: "", confidence: 1, pressed: "", reference: false, layer: false } };
     if (brightBox.open) brightBox.close();
     draw();
   } else if (kind === "verdict" && now.frame?.id === data.frame) {
@@ -215,10 +230,11 @@ function trouble(words) {
 }
 
 async function askLight() {
-  if (!now.current) return;
+  const of = shotOf(now);
+  if (!of) return;
   try {
-    const told = await ask(`/set/light/${encodeURIComponent(now.current)}`);
-    if (told.shot !== now.current) return;
+    const told = await ask(`/set/light/${encodeURIComponent(of)}`);
+    if (told.shot !== shotOf(now)) return;
     light = told;
     draw();
     sheet.filled();
@@ -332,4 +348,5 @@ follow(now.row);
 if (!now.frame || now.frame.word) askMarks();
 askLight();
 stayAwake();
+if (!now.watching) say("Not watching for new frames: start Plateside without --no\u2011watch.", null, 8000);
 document.fonts?.ready.then(() => draw(true));

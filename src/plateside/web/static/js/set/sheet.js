@@ -59,11 +59,14 @@ export class Sheet {
   }
 
   #told() {
-    const { frame } = this.about.now(), { told } = this.about.marks();
-    if (!frame) { one("#told").replaceChildren(make("p", {}, "No frame of this shot yet.")); return; }
+    const { frame, watching } = this.about.now(), { told } = this.about.marks();
+    const unwatched = watching ? [] : [make("p", {}, "New frames are not looked for, because Plateside was started with --no-watch. End it at the laptop (Ctrl and C in its window) and start it without.")];
+    if (!frame) { one("#told").replaceChildren(...unwatched, make("p", {}, "No frame of this shot yet.")); return; }
     const acts = told?.acts || [frame.act], of = { shot: frame.shot, frame: frame.id };
     one("#told").replaceChildren(
-      make("p", {}, `${frame.name}${frame.shot ? `, of ${spoken(frame.shot)}` : ""}`),
+      ...unwatched,
+      make("p", {}, `${frame.name}${!frame.shot ? ", of no shot" : frame.guessed ? `, of ${spoken(frame.shot)}, by the look of it: nobody has said so` : `, of ${spoken(frame.shot)}`}`),
+      this.#whose(frame),
       make("ol", {}, acts.filter(Boolean).map((act) => make("li", {}, act))),
       ...(told ? [make("p", { class: "fact" }, `Judged ${told.sure_because || "alone"}.`), ...told.facts.map((f) => make("p", { class: "fact" }, f))] : []),
       make("div", { class: "row" },
@@ -72,6 +75,18 @@ export class Sheet {
         make("button", { type: "button", disabled: !frame.shot || this.about.now().lamp_check, onclick: () => this.#lampOff(of) }, this.about.now().lamp_check ? "Waits: lamps off, one frame" : "Check for a lamp: lamp off, one frame"),
       ),
     );
+  }
+
+  /** Say which shot a frame is of: asked openly while it is a guess. */
+  #whose(frame) {
+    const { shots } = this.about.now(), open = frame.guessed || !frame.shot;
+    const names = frame.shot ? [frame.shot, ...shots.map((s) => s.name).filter((n) => n !== frame.shot)] : shots.map((s) => s.name);
+    const say = (name) => make("button", { type: "button", disabled: name === frame.shot && !frame.guessed, onclick: () => this.#press("frame belongs", { frame: frame.id, shot: name }) },
+      name === frame.shot && frame.guessed ? `Yes, ${spoken(name)}` : spoken(name));
+    const words = open ? "Which shot is it of?" : "It is of another shot", before = one("#told").querySelector("#whose");
+    // drawn anew with every row: what she has opened stays open
+    const wasOpen = before?.open && before.firstChild.textContent === words;
+    return make("details", { id: "whose", open: open || wasOpen }, make("summary", {}, words), make("div", { class: "row" }, names.map(say)));
   }
 
   async #lampOff(of) {
@@ -123,7 +138,8 @@ export class Sheet {
 
   #light() {
     const light = this.about.light();
-    const lines = light ? [light.words || "The camera has not yet read this shot's light often enough (three frames over two minutes, against a reference).", `Predicted: ${light.predicted_words}`] : ["Not known yet."];
+    const lines = light ? [light.words || "The camera has not yet read this shot's light often enough (three frames over two minutes, against a reference).", `Predicted${light.planned_for ? " for today at this spot" : ""}: ${light.predicted_words}`] : ["Not known yet."];
+    if (light?.planned_for) lines.unshift(`The plan is for ${light.planned_for}, not for today.`);
     one("#lights").replaceChildren(...lines.map((words) => make("p", {}, words)));
   }
 

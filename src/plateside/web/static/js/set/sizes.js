@@ -45,7 +45,7 @@ export function fit(main, word, act, noted) {
   const told = screenNow(), full = sizes(told), style = document.body.style;
   style.setProperty("--near-s", `${full.nearS}px`);
   style.setProperty("--near-m", `${full.nearM}px`);
-  document.body.classList.toggle("flow", innerHeight < 480 || innerWidth < 340);
+  document.body.classList.toggle("flow", innerHeight < 280 || innerWidth < 340);
   const flow = document.body.classList.contains("flow");
   const most = flow ? Math.min(1, innerWidth / 9 / full.s) : 1;
   noted.hidden = !noted.textContent;
@@ -91,7 +91,7 @@ function holds(main, word, act, flow) {
   const state = main.querySelector(".state"), side = main.querySelector(".side");
   const about = main.querySelector(".about"), look = main.querySelector(".look"), age = main.querySelector(".age");
   if (age.scrollWidth > age.clientWidth + 1) return false;
-  if (about.offsetParent && overlap(age, main.querySelector("#light"))) return false;
+  if (about.offsetParent && run(age, main.querySelector("#light"))) return false;
   if (getComputedStyle(state).display === "contents") {
     const next = look.offsetParent ? look.getBoundingClientRect() : about.getBoundingClientRect();
     if (look.offsetParent && next.height < (innerWidth < 560 ? 110 : Math.min(0.22 * innerHeight, 240))) return false;
@@ -103,9 +103,9 @@ function holds(main, word, act, flow) {
     && (!look.offsetParent || look.getBoundingClientRect().height >= Math.min(0.28 * innerHeight, 220)));
 }
 
-/** Whether the words of two elements lie over each other. */
-function overlap(one, other) {
-  const of = (element) => { const range = document.createRange(); range.selectNodeContents(element); return range.getBoundingClientRect(); };
-  const a = of(one), b = of(other);
-  return a.width > 0 && b.width > 0 && a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
+/** Whether the words of two elements lie over each other, or stand so near in one line that they read as one. */
+function run(one, other) {
+  const lines = (element) => { const range = document.createRange(); range.selectNodeContents(element); return [...range.getClientRects()].filter((r) => r.width > 0); };
+  const gap = parseFloat(getComputedStyle(one).fontSize) * 0.6;
+  return lines(one).some((a) => lines(other).some((b) => a.left < b.right + gap && b.left < a.right + gap && a.top < b.bottom - 1 && b.top < a.bottom - 1));
 }

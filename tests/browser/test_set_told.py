@@ -1,0 +1,174 @@
+"""What the set says beside the word: the shot or a guess of it, the light of this shot and day, the watcher."""
+
+from collections.abc import Callable, Iterator
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page, Route, expect
+
+from plateside.files.journal.journal import Journal
+from tests.browser.serving import Served, copy_shoot, serve, until
+from tests.browser.set_page import NO_LIGHT, TABLET, judge, kinds, last, open_set, put_frame, wait_word
+
+pytestmark = pytest.mark.browser
+PHONE, SIDEWAYS = {"width": 390, "height": 844}, {"width": 844, "height": 390}
+
+
+@pytest.fixture(scope="module")
+def on_set(_made_shoot: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """One server; each test lands frames of its own."""
+    root = copy_shoot(_made_shoot, tmp_path_factory.mktemp("told") / "small-shoot")
+    server = serve(root, "--no-watch")
+    yield server
+    server.stop()
+
+
+GAP = """async (words) => {
+  const m = await import("/static/js/set/sizes.js"), of = (s) => document.querySelector(s);
+  of("#age").textContent = words;
+  m.fit(of("#main"), of("#word"), of("#act"), of("#noted"));
+  const range = document.createRange();
+  const lines = (s) => { range.selectNodeContents(of(s)); return [...range.getClientRects()]; };
+  const age = lines("#age")[0];
+  const same = lines("#light").filter((l) => l.top < age.bottom - 1 && l.bottom > age.top + 1);
+  return Math.min(999, ...same.map((l) => l.left - age.right)) / parseFloat(getComputedStyle(of("#age")).fontSize);
+}"""
+"""How far the light's words stand behind the age's on its line, in letters' heights."""
+
+
+def with_light(page: Page, url: str, light: Callable[[str], dict[str, Any] | None]) -> None:
+    """The set page with the light that `light` tells of a shot; None: it never comes."""
+
+    def answer(route: Route) -> None:
+        told = light(route.request.url.rsplit("/", 1)[1])
+        if told is not None:
+            route.fulfill(json=NO_LIGHT | told)
+
+    page.add_init_script('localStorage.setItem("plateside.set.mute", "yes")')
+    open_set(page, url)
+    page.unroute_all()
+    page.route("**/set/light/**", answer)
+    page.reload(wait_until="domcontentloaded")
+    page.wait_for_selector("#main[data-state]")
+
+
+def soon(minutes: float) -> str:
+    """A moment that many minutes from now."""
+    return (datetime.now(UTC) + timedelta(minutes=minutes)).isoformat()
+
+
+def test_the_old_shots_light_does_not_stand_for_the_next(
+    on_set: Served, new_page: Callable[..., Page]
+) -> None:
+    Journal.open(on_set.root).append("shot current", shot="three-bowls")
+    page = new_page(viewport=TABLET)
+
+    def light(shot: str) -> dict[str, Any] | None:
+        return {"shot": shot, "words": "Falls.", "until": soon(40.5)} if shot == "three-bowls" else None
+
+    with_light(page, on_set.url, light)
+    expect(page.locator("#light")).to_contain_text("min light")
+    page.click("[data-press=next]")
+    expect(page.locator("#shot")).to_contain_text("one bowl")
+    expect(page.locator("#light")).to_have_text("")
+    Journal.open(on_set.root).append("shot current", shot="three-bowls")
+    expect(page.locator("#light")).to_contain_text("min light")
+
+
+def test_a_plan_for_another_day_is_said_with_the_light_of_today(
+    on_set: Served, new_page: Callable[..., Page]
+) -> None:
+    page = new_page(viewport=TABLET)
+    day = {"planned_for": "Thursday 15 July 2027", "predicted_words": "Light left: 50 min."}
+    with_light(page, on_set.url, lambda shot: {"shot": shot, "predicted_until": soon(50.5), **day})
+    expect(page.locator("#aside")).to_contain_text("plan: 15")
+    expect(page.locator("#light")).to_have_text("today: 50 min light")
+    page.click("#about")
+    expect(page.locator("#lights")).to_contain_text("The plan is for Thursday 15 July 2027, not for today.")
+
+
+def test_a_guessed_shot_is_named_as_guessed_until_she_says(
+    shoot: Path, new_page: Callable[..., Page]
+) -> None:
+    server = serve(shoot, "--no-watch")
+    try:
+        page = new_page(viewport=TABLET, quiet=True)
+        open_set(page, server.url)
+        frame = put_frame(shoot, "guess.jpg")
+        Journal.open(shoot).append("frame belongs", frame=frame, shot="three-bowls", guess=True)
+        judge(shoot, frame, "good")
+        wait_word(page, "Good")
+        expect(page.locator("#shot")).to_contain_text("three bowls?")
+        page.click("#about")
+        start = last(shoot)
+        page.get_by_role("button", name="Yes, three bowls").click()
+        until(lambda: kinds(shoot, start) == ["frame belongs"])
+        assert Journal.open(shoot).rows(start)[0].data["guess"] is False
+        expect(page.locator("#told")).to_contain_text("It is of another shot")
+        page.click("#close")
+        expect(page.locator("#shot")).to_contain_text("three bowls,")
+        # and another shot may be the right one
+        page.click("#about")
+        page.get_by_text("It is of another shot").click()
+        page.locator("#whose").get_by_role("button", name="one bowl", exact=True).click()
+        until(
+            lambda: [r.data["shot"] for r in Journal.open(shoot).rows(start)] == ["three-bowls", "one-bowl"]
+        )
+    finally:
+        server.stop()
+
+
+def test_it_is_told_when_nothing_watches_for_frames(on_set: Served, new_page: Callable[..., Page]) -> None:
+    page = new_page(viewport=TABLET)
+    open_set(page, on_set.url)
+    expect(page.locator("#say")).to_contain_text("Not watching for new frames")
+    expect(page.locator("#aside")).to_contain_text("not watching")
+    page.click("#about")
+    expect(page.locator("#told")).to_contain_text("New frames are not looked for")
+
+
+def test_age_and_light_never_run_together_on_a_telephone(
+    on_set: Served, new_page: Callable[..., Page]
+) -> None:
+    page = new_page(viewport=PHONE, screen=PHONE)
+    with_light(page, on_set.url, lambda shot: {"shot": shot, "predicted_until": soon(50.5)})
+    expect(page.locator("#light")).to_have_text("50 min light")
+    for words in ("12 min ago", "now"):
+        gap = page.evaluate(
+            GAP,
+            words,
+        )
+        assert gap > 0.5
+
+
+def test_a_telephone_held_sideways_shows_word_and_presses_at_once(
+    on_set: Served, new_page: Callable[..., Page]
+) -> None:
+    judge(on_set.root, put_frame(on_set.root, "sideways.jpg"), "adjust")
+    page = new_page(viewport=SIDEWAYS, screen=SIDEWAYS)
+    open_set(page, on_set.url)
+    wait_word(page, "Adjust")
+    assert page.evaluate("[document.documentElement.scrollWidth, document.documentElement.scrollHeight]") == [
+        844,
+        390,
+    ]
+    for part in (
+        "#shape",
+        "#word",
+        "#act",
+        "#age",
+        "#shot",
+        "#look",
+        *(f"[data-press={p}]" for p in ("keep", "again", "undo", "next")),
+    ):
+        box = page.locator(part).bounding_box()
+        assert box, part
+        assert min(box["x"], box["y"]) >= 0, part
+        assert box["x"] + box["width"] <= 845, part
+        assert box["y"] + box["height"] <= 391, part
+    for press in page.locator("[data-press]").all():
+        box = press.bounding_box()
+        assert box
+        assert box["height"] >= 64
