@@ -243,7 +243,8 @@ def test_the_day_is_told_in_strips_and_an_hour_is_looked_at_by_keys(planned: Ser
     for n, name in enumerate(shots):
         told = strips.nth(n).get_attribute("aria-label") or ""
         assert told.startswith(f"{name}: ")
-        assert "hero in at" in told
+        assert "set up " in told
+        assert "the hero " in told
     page.locator("#day-hour").focus()
     at = page.locator(".day-told").text_content()
     page.keyboard.press("ArrowRight")

@@ -1,6 +1,6 @@
 """The call sheet: the day on paper, for one person. Pure text; every word from outside is escaped."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 from html import escape
 
@@ -109,7 +109,7 @@ def timeline(day: DayPlan) -> str:
             )
         )
     for s in day.slots:
-        out.append(block(s.starts, s.hero_in, 90, 16, ACCENT, f"{s.shot}: set up with the stand-in", 0.35))
+        out.append(block(s.starts, s.set_by, 90, 16, ACCENT, f"{s.shot}: set up with the stand-in", 0.35))
         out.append(block(s.hero_in, s.ends, 90, 16, ACCENT, f"{s.shot}: the hero"))
         out.append(
             f'<text x="{x(s.hero_in):.1f}" y="122" text-anchor="middle" fill="{INK}">{s.hero_in:%H:%M}</text>'
@@ -123,7 +123,8 @@ def timeline(day: DayPlan) -> str:
 
 def _run_sheet(day: DayPlan, set_ups: Mapping[str, SetUp]) -> str:
     rows: list[tuple[datetime, int, str]] = [(t.starts, 1, _cook_row(t)) for t in day.kitchen]
-    rows += [(s.starts, 0, _shot_row(s, set_ups.get(s.shot))) for s in day.slots]
+    rows += [(s.starts, 0, _set_row(s, set_ups.get(s.shot))) for s in day.slots]
+    rows += [(s.hero_in, 2, _hero_row(s)) for s in day.slots]
     rows.sort(key=lambda r: r[:2])
     return (
         "<h2>Run sheet</h2><table><thead><tr><th>Time</th><th>What</th><th class=wide>How</th></tr></thead><tbody>"
@@ -144,21 +145,35 @@ def _cook_row(t: Task) -> str:
     )
 
 
-def _shot_row(slot: Slot, s: SetUp | None) -> str:
-    remarks = list(slot.remarks)
+def _set_row(slot: Slot, s: SetUp | None) -> str:
+    """Setting up with the stand-in: the settings, where everything stands, and what to mind."""
+    what, how, minds = f"<h3>{escape(slot.shot)}</h3><p>set up with the stand-in</p>", "", ""
     if s is not None:
-        remarks += [c.words for c in s.checks if not c.ok]
-    minds = "".join(f'<li class="mind">{escape(r)}</li>' for r in remarks)
-    hero = f"hero in at {slot.hero_in:%H:%M}, about {rounded(slot.illuminance_lx)} lx"
-    what = f"<h3>{escape(slot.shot)}</h3><p class=num>{hero}</p>"
-    how = ""
-    if s is not None:
-        what += f"<p class=num><strong>{escape(lens_words(s))}, {escape(settings_words(s))}</strong></p>"
-        how = f"{escape(place_words(s))}; {escape(support_words(s))}; {escape(s.orientation)} frame"
+        how = f"<p class=num><strong>{escape(lens_words(s))}, {escape(settings_words(s))}</strong></p>"
+        how += f"<p>{escape(place_words(s))}; {escape(support_words(s))}; {escape(s.orientation)} frame</p>"
+        minds = _minds([c.words for c in s.checks if not c.ok])
     return (
-        f'<tr class="shot"><td class=when>{slot.starts:%H:%M}–{slot.ends:%H:%M}</td><td>{what}</td>'
-        f'<td class="wide">{how}<ul>{minds}</ul></td></tr>'
+        f'<tr class="shot"><td class=when>{slot.starts:%H:%M}–{slot.set_by:%H:%M}</td><td>{what}</td>'
+        f'<td class="wide">{how}</td></tr>{minds}'
     )
+
+
+def _hero_row(slot: Slot) -> str:
+    """The hero on the set."""
+    about = f"about {rounded(slot.illuminance_lx)} lx" + (", good light" if slot.good_light else "")
+    return (
+        f'<tr class="shot hero"><td class=when>{slot.hero_in:%H:%M}–{slot.ends:%H:%M}</td>'
+        f"<td><strong>{escape(slot.shot)}</strong>: the hero</td>"
+        f'<td class="wide num">{about}</td></tr>{_minds(slot.remarks)}'
+    )
+
+
+def _minds(remarks: Sequence[str]) -> str:
+    """What to mind, under its row and over the whole width of it."""
+    if not remarks:
+        return ""
+    items = "".join(f'<li class="mind">{escape(r[:1].upper() + r[1:])}.</li>' for r in remarks)
+    return f'<tr class="shot minds"><td></td><td colspan="2"><ul>{items}</ul></td></tr>'
 
 
 def _food(shoot: Shoot, day: DayPlan) -> str:

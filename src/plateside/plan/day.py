@@ -1,117 +1,31 @@
 """The day: each shot at an hour in the good light, the cooking planned back from it, both clocks running.
 
-`LightOfShot`     a shot's light over the working day
-`plan_day`        the day of least cost
-`DayPlan`, `Slot`, `Plate`
+`plan_day`        the day of least cost (the nouns are in day_plan.py)
 
 The order is greedy and honest about it: shots keep together by angle (one rig change), irreversible ones come last in
 the order of the list, every order of the angles and every start on a five-minute grid is tried, and a shot waits when
-good light comes within two hours. What cannot be kept is said rather than hidden.
+good light comes within two hours. There is one pair of hands: setting up, finishing, frames and the steps that need
+hands never overlap. What cannot be kept is said rather than hidden.
 """
 
 import math
-from bisect import bisect_right
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
-from functools import cached_property
 from itertools import permutations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from plateside.model.shoot import Recipe, Shot, Step
 from plateside.plan.clocks import HoldingRule, minutes_of
+from plateside.plan.day_plan import STAND_IN_SHARE, DayPlan, LightOfShot, Placed, Plate, Slot
+from plateside.plan.day_told import notes_of, plates_of
 from plateside.plan.kitchen import DAY_BEFORE, Task, ahead_plan, chain, minutes_for, redo_for, split_steps
 
-STAND_IN_SHARE = 0.6
-"""Share of a shot's minutes spent on the stand-in, before the hero goes in (common practice)."""
+__all__ = ["STAND_IN_SHARE", "DayPlan", "LightOfShot", "Plate", "Slot", "clock_time", "orders", "plan_day"]
+
 GRID_MIN = 5
 LONGEST_WAIT_MIN = 120
 MOST_ORDERS = 24
-
-
-@dataclass(frozen=True)
-class LightOfShot:
-    """A shot's light over the day: rising aware times, light reckoned with [lx], whether it is good."""
-
-    times: tuple[datetime, ...]
-    lux: NDArray[np.float64]
-    good: NDArray[np.bool_]
-
-    def at(self, when: datetime) -> int:
-        """Index of the step at or before a moment."""
-        i = bisect_right(self._stamps, when.timestamp()) - 1
-        return min(max(i, 0), len(self._stamps) - 1)
-
-    @cached_property
-    def _stamps(self) -> list[float]:
-        return [t.timestamp() for t in self.times]
-
-    @cached_property
-    def best_lux(self) -> float:
-        """The day's best good light; without any, the day's best."""
-        good = self.lux[self.good]
-        return float(np.max(good)) if good.size else float(np.max(self.lux))
-
-
-@dataclass(frozen=True, kw_only=True)
-class Slot:
-    """One shot's time."""
-
-    shot: str
-    angle: str
-    starts: datetime
-    """Setting up with the stand-in."""
-    hero_in: datetime
-    """The hero on the set."""
-    ends: datetime
-    illuminance_lx: float
-    stops_under_best: float
-    good_light: bool
-    irreversible: bool
-    remarks: tuple[str, ...]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Plate:
-    """One plated hero: how long it looks right, how long it stands out."""
-
-    number: int
-    shots: tuple[str, ...]
-    plated: datetime
-    last_frame: datetime
-    looks_until: datetime | None
-    out_min: float
-    within_rule: bool
-
-
-@dataclass(frozen=True, kw_only=True)
-class DayPlan:
-    """The day."""
-
-    slots: tuple[Slot, ...]
-    kitchen: tuple[Task, ...]
-    plates: tuple[Plate, ...]
-    rule: HoldingRule
-    notes: tuple[str, ...]
-    good_light: tuple[tuple[datetime, datetime], ...] = ()
-    """When the light is good for every shot."""
-
-    @property
-    def begins(self) -> datetime | None:
-        """When the first thing of the day is to be done."""
-        starts = [t.starts for t in self.kitchen if t.why != DAY_BEFORE] + [s.starts for s in self.slots]
-        return min(starts) if starts else None
-
-
-@dataclass(frozen=True)
-class _Placed:
-    shot: Shot
-    starts: datetime
-    hero: datetime
-    ends: datetime
-    finishing: tuple[Step, ...]
 
 
 def plan_day(
@@ -124,7 +38,7 @@ def plan_day(
 ) -> DayPlan:
     """Give each shot an hour. `lights` has one entry a shot, by name; the two moments bound the working day."""
     ahead, finishing = split_steps(recipe.steps)
-    best: tuple[float, list[_Placed]] | None = None
+    best: tuple[float, list[Placed]] | None = None
     for order in orders(shots):
         start = day_from
         while start < day_to:
@@ -140,13 +54,13 @@ def plan_day(
         kitchen = _ahead(placed, ahead, day_from, day_to)
         for p in placed:
             kitchen += chain(p.finishing, p.hero, p.shot.name)
-    plates = _plates(placed, finishing, rule, recipe.perishable)
+    plates = plates_of(placed, finishing, rule, recipe.perishable)
     return DayPlan(
         slots=slots,
         kitchen=tuple(sorted(kitchen, key=lambda t: (t.starts, t.ends))),
         plates=plates,
         rule=rule,
-        notes=_notes(placed, kitchen, plates, rule, recipe, day_from, [s.good_light for s in slots]),
+        notes=notes_of(placed, kitchen, plates, rule, recipe, day_from, [s.good_light for s in slots]),
         good_light=_good_for_all(list(lights.values()), day_from, day_to),
     )
 
@@ -171,7 +85,7 @@ def _good_for_all(
 
 
 def _ahead(
-    placed: Sequence[_Placed], ahead: Sequence[Step], day_from: datetime, day_to: datetime
+    placed: Sequence[Placed], ahead: Sequence[Step], day_from: datetime, day_to: datetime
 ) -> tuple[Task, ...]:
     first = placed[0]
     finishing_starts = first.hero - timedelta(minutes=minutes_for(first.finishing))
@@ -179,7 +93,7 @@ def _ahead(
 
 
 def _early_cost(
-    placed: Sequence[_Placed], ahead: Sequence[Step], day_from: datetime, day_to: datetime
+    placed: Sequence[Placed], ahead: Sequence[Step], day_from: datetime, day_to: datetime
 ) -> float:
     """A minute of cooking before the working day counts one, cooking the day before ten in all."""
     if not placed:
@@ -213,24 +127,15 @@ def _run(
     day_to: datetime,
     lights: Mapping[str, LightOfShot],
     finishing: tuple[Step, ...],
-) -> tuple[float, list[_Placed]]:
+) -> tuple[float, list[Placed]]:
     """Place shots one after another from a start; the cost counts minutes of bad light, waiting and lateness."""
     cursor, cost, placed = start, 0.0, []
     done: dict[str, datetime] = {}
     for shot in order:
         light = lights[shot.name]
-        before = timedelta(minutes=shot.minutes * STAND_IN_SHARE)
-        # which steps must be done again depends on the hour, and the hour on them: twice is enough
-        redo = redo_for(finishing, done, cursor + before, shot.name)
-        hero = cursor + before + timedelta(minutes=minutes_for(redo))
-        redo = redo_for(finishing, done, hero, shot.name)
-        hero = cursor + before + timedelta(minutes=minutes_for(redo))
-        wait = _wait_min(shot, light, hero, day_to)
-        if wait > 0:
-            hero += timedelta(minutes=wait)
-            redo = redo_for(finishing, done, hero, shot.name)
-            cost += 0.5 * wait
-        starts = hero - before - timedelta(minutes=minutes_for(redo))
+        hero, redo, wait = _hero(shot, light, cursor, day_to, finishing, done)
+        cost += 0.5 * wait
+        starts = hero - _setting(shot) - timedelta(minutes=minutes_for(redo))
         ends = hero + timedelta(minutes=shot.minutes * (1.0 - STAND_IN_SHARE))
         cost += _light_cost(light, hero, ends)
         if shot.to_time:
@@ -240,9 +145,42 @@ def _run(
         for step in reversed(redo):
             done[step.name] = at
             at -= timedelta(minutes=minutes_of(step.takes))
-        placed.append(_Placed(shot, starts, hero, ends, redo))
+        placed.append(Placed(shot, starts, hero, ends, redo))
         cursor = ends
     return cost, placed
+
+
+def _setting(shot: Shot) -> timedelta:
+    """Time spent on the stand-in."""
+    return timedelta(minutes=shot.minutes * STAND_IN_SHARE)
+
+
+def _hero(
+    shot: Shot,
+    light: LightOfShot,
+    free_from: datetime,
+    day_to: datetime,
+    finishing: tuple[Step, ...],
+    done: dict[str, datetime],
+) -> tuple[datetime, tuple[Step, ...], float]:
+    """When the hero goes in, the finishing done for it, and the minutes waited for light.
+
+    Which steps must be done again depends on the hour, and the hour on them: a later hour asks for no fewer of them,
+    so both are pushed on until they agree. Setting up and finishing then lie after `free_from`: there is one pair of
+    hands.
+    """
+    hero, waited = free_from + _setting(shot), 0.0
+    while True:
+        redo = redo_for(finishing, done, hero, shot.name)
+        ready = free_from + _setting(shot) + timedelta(minutes=minutes_for(redo))
+        if ready > hero:
+            hero = ready
+            continue
+        wait = _wait_min(shot, light, hero, day_to)
+        if wait <= 0:
+            return hero, redo, waited
+        waited += wait
+        hero += timedelta(minutes=wait)
 
 
 def _over(moment: datetime, limit: datetime) -> float:
@@ -280,7 +218,7 @@ def _stops_under(light: LightOfShot, i: int) -> float:
     return max(0.0, math.log2(light.best_lux / max(float(light.lux[i]), 1e-3)))
 
 
-def _slot(p: _Placed, light: LightOfShot, day_to: datetime) -> Slot:
+def _slot(p: Placed, light: LightOfShot, day_to: datetime) -> Slot:
     i = light.at(p.hero)
     j = max(i, light.at(p.ends))
     remarks: list[str] = []
@@ -297,6 +235,7 @@ def _slot(p: _Placed, light: LightOfShot, day_to: datetime) -> Slot:
         shot=p.shot.name,
         angle=p.shot.angle,
         starts=p.starts,
+        set_by=p.starts + _setting(p.shot),
         hero_in=p.hero,
         ends=p.ends,
         illuminance_lx=float(light.lux[i]),
@@ -305,91 +244,3 @@ def _slot(p: _Placed, light: LightOfShot, day_to: datetime) -> Slot:
         irreversible=p.shot.irreversible,
         remarks=tuple(remarks),
     )
-
-
-def _plates(
-    placed: Sequence[_Placed], finishing: tuple[Step, ...], rule: HoldingRule, perishable: bool
-) -> tuple[Plate, ...]:
-    """One plate from each plating to the last frame before the next."""
-    out: list[Plate] = []
-    groups: list[list[_Placed]] = []
-    for p in placed:
-        # a step that belongs to one shot, as its cut, is done to the plate that stands there
-        if not groups or any(not s.for_shot for s in p.finishing):
-            groups.append([p])
-        else:
-            groups[-1].append(p)
-    looks = [minutes_of(s.looks_fresh_for) for s in finishing if s.looks_fresh_for and not s.for_shot]
-    for number, group in enumerate(groups, start=1):
-        plated, last = group[0].hero, group[-1].ends
-        minutes = (last - plated).total_seconds() / 60.0
-        out.append(
-            Plate(
-                number=number,
-                shots=tuple(p.shot.name for p in group),
-                plated=plated,
-                last_frame=last,
-                looks_until=plated + timedelta(minutes=min(looks)) if looks else None,
-                out_min=minutes,
-                within_rule=not perishable or minutes <= rule.discard_after_min,
-            )
-        )
-    return tuple(out)
-
-
-def _notes(
-    placed: Sequence[_Placed],
-    kitchen: Sequence[Task],
-    plates: Sequence[Plate],
-    rule: HoldingRule,
-    recipe: Recipe,
-    day_from: datetime,
-    good: Sequence[bool],
-) -> tuple[str, ...]:
-    out: list[str] = []
-    before = [t for t in kitchen if t.why == DAY_BEFORE]
-    if before:
-        out.append(f"The day before, from {before[0].starts:%H:%M}: {', '.join(t.name for t in before)}.")
-    early = [t for t in kitchen if t.starts < day_from and t.why != DAY_BEFORE]
-    if early:
-        out.append(
-            f"'{early[0].name}' must begin by {early[0].starts:%H:%M on %d %B}, before your day: "
-            "begin then, or shoot later."
-        )
-    if placed and not any(good):
-        out.append(
-            "No shot has good light the whole time: choose another day or sky, or block the window and use one lamp."
-        )
-    if len(plates) > 1:
-        out.append(
-            f"{len(plates)} plates are needed, as the looks run out before the last shot; with a stand-in and a "
-            f"spare, make {len(plates) + 2}."
-        )
-    elif plates:
-        out.append(
-            "One plate holds its looks for all shots; make a stand-in and a spare as well, three in all."
-        )
-    names = {p.shot.name for p in placed}
-    out += [
-        f"'{s.name}' is for the shot '{s.for_shot}', which is not on the list."
-        for s in recipe.steps
-        if s.for_shot and s.for_shot not in names
-    ]
-    for p in placed:
-        frames = p.shot.minutes * (1.0 - STAND_IN_SHARE)
-        brief = [s for s in p.finishing if s.looks_fresh_for and minutes_of(s.looks_fresh_for) < frames]
-        if brief:
-            step = min(brief, key=lambda s: minutes_of(s.looks_fresh_for))
-            out.append(
-                f"{p.shot.name}: '{step.name}' looks right for {minutes_of(step.looks_fresh_for):.0f} min and the "
-                f"frames take {frames:.0f}: light and focus set on the stand-in, hero in last."
-            )
-    if recipe.perishable:
-        out += [
-            f"Plate {p.number} stands out {p.out_min:.0f} min, over {rule.discard_after_min:.0f} min ({rule.body}): "
-            "throw it away, nobody eats it."
-            for p in plates
-            if not p.within_rule
-        ]
-        out.append(rule.words + " Time out is added up over test, hero and resets. If unsure, throw it away.")
-    return tuple(out)

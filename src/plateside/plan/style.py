@@ -21,8 +21,12 @@ th{text-align:left;font-weight:400;color:var(--soft);font-size:13px;padding:0 14
 td{border-top:1px solid var(--hair);padding:9px 14px 9px 0;vertical-align:top}
 td:last-child,th:last-child{padding-right:0}
 .when{width:118px;white-space:nowrap;font-variant-numeric:tabular-nums}
-td:nth-child(2){width:44%}
+td:nth-child(2){width:34%}
 tr.shot td{background:#f1efe6}
+tr.minds td{border-top:0;padding-top:0}
+tr.minds td:first-child,tr.minds td:last-child{width:auto}
+tr.minds ul{margin:0}
+tr.shot p{margin:0}
 tr.shot td:first-child{box-shadow:inset 3px 0 0 var(--accent);padding-left:12px}
 tr.cook td:first-child{padding-left:12px}
 .settings{font-size:34px;font-family:Georgia,'Liberation Serif',serif;margin:14px 0 4px;letter-spacing:-.005em}
@@ -39,6 +43,7 @@ figcaption{font-size:13px;color:var(--soft);margin-bottom:4px}
 ul{margin:.3em 0;padding:0;list-style:none}
 li{padding:5px 0 5px 22px;position:relative}
 li:before{content:"";position:absolute;left:2px;top:14px;width:8px;height:1px;background:var(--soft)}
+li.mind{padding-left:25px}
 li.mind:before{content:"!";left:0;top:6px;width:16px;height:16px;border-radius:50%;background:var(--ink);
 color:var(--paper);font-size:11px;line-height:16px;text-align:center}
 .caution{border-left:3px solid var(--sun);padding:4px 0 4px 16px;margin:10px 0;font-size:15px}
@@ -62,7 +67,8 @@ h2.sub{margin:0}
 td{padding:3.5px 10px 3.5px 0}
 dl{grid-template-columns:repeat(4,1fr);gap:0 20px;margin:10px 0 4px}dl div{padding:5px 0}
 .caution{font-size:9.5px;margin:5px 0;padding:2px 0 2px 10px}li{padding:2px 0 2px 18px}
-li:before{top:9px}li.mind:before{top:2px}
+li:before{top:9px}li.mind{padding-left:21px}
+li.mind:before{top:1px;width:14px;height:14px;line-height:14px;font-size:9px}
 .drawings{gap:18px;margin:8px 0}.drawings svg{max-height:88mm}
 section.card{break-before:page;margin-top:0}tr,li,dl div,figure{break-inside:avoid}h2{break-after:avoid}
 .screen{display:none}

@@ -38,7 +38,8 @@ class PlanReport:
         rows = [f"{self.title}, {self.date}, {self.place or 'at home'}, {self.sky} sky"]
         by_shot = {s.shot: s for s in self.set_ups}
         timed = [(t.starts, 1, [_kitchen_line(t)]) for t in self.day.kitchen]
-        timed += [(s.starts, 0, _slot_lines(s, by_shot.get(s.shot))) for s in self.day.slots]
+        timed += [(s.starts, 0, _set_lines(s, by_shot.get(s.shot))) for s in self.day.slots]
+        timed += [(s.hero_in, 2, [_hero_line(s)]) for s in self.day.slots]
         for _, _, words in sorted(timed, key=lambda row: row[:2]):
             rows += words
         for plate in self.day.plates:
@@ -59,19 +60,19 @@ def _kitchen_line(task: Task) -> str:
     return f"{task.starts:%H:%M}-{task.ends:%H:%M} kitchen: {task.name}{why}{hands}"
 
 
-def _slot_lines(slot: Slot, s: SetUp | None) -> list[str]:
-    rows = [_slot_line(slot)]
+def _set_lines(slot: Slot, s: SetUp | None) -> list[str]:
+    rows = [f"{slot.starts:%H:%M}-{slot.set_by:%H:%M} {slot.shot}: set up with the stand-in"]
     if s is not None:
         rows.append(f"  {headline(s)}")
         rows += [f"  MIND: {c.words}" for c in s.checks if not c.ok]
     return rows
 
 
-def _slot_line(slot: Slot) -> str:
+def _hero_line(slot: Slot) -> str:
     good = "good light" if slot.good_light else "NOT in the good light"
     rest = "".join(f"; {r}" for r in slot.remarks)
     return (
-        f"{slot.starts:%H:%M}-{slot.ends:%H:%M} {slot.shot}: hero in at {slot.hero_in:%H:%M}, "
+        f"{slot.hero_in:%H:%M}-{slot.ends:%H:%M} {slot.shot}: the hero in, "
         f"about {rounded(slot.illuminance_lx)} lx, {good}{rest}"
     )
 

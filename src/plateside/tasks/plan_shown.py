@@ -34,8 +34,12 @@ class Span:
 class SlotShown(Span):
     """A shot's time."""
 
+    set_min: float
+    """The set stands: from here to the hero the hands are in the kitchen."""
+    setting_words: str
     hero_min: float
     hero_words: str
+    frames_words: str
     good_light: bool
     remarks: tuple[str, ...]
 
@@ -221,6 +225,9 @@ class _Clock:
 
 def _slot(slot: Slot, clock: _Clock) -> SlotShown:
     return SlotShown(
+        set_min=clock.min_of(slot.set_by),
+        setting_words=clock.span(slot.starts, slot.set_by).words,
+        frames_words=clock.span(slot.hero_in, slot.ends).words,
         hero_min=clock.min_of(slot.hero_in),
         hero_words=f"{slot.hero_in:%H:%M}",
         good_light=slot.good_light,

@@ -199,5 +199,6 @@ def test_how_short_is_measured_along_the_nearest_way_out() -> None:
         LISBON, blocks=(Block(name="b", from_left_m=1, from_front_m=1, width_m=1, depth_m=1, height_m=1),)
     )
     inside = point_short(block, (1.9, 1.5), 0.25)  # 0.1 m from its right side
-    assert (inside.what, inside.by_m) == ("b", pytest.approx(0.35))
+    assert inside.what == "b"
+    assert inside.by_m == pytest.approx(0.35)
     assert point_short(block, (2.2, 1.5), 0.25).by_m == pytest.approx(0.05)

@@ -89,12 +89,12 @@ export class DayChart {
     const goodWords = !light ? "" : light.good.length ? `${Math.round(light.good_min)} good min` : "no good light";
     const told = [
       light?.good.length ? `good light ${light.good.map((span) => span.words).join(", ")}` : "no good light",
-      slot ? `set up from ${slot.words.split("–")[0]}, hero in at ${slot.hero_words}, done ${slot.words.split("–")[1]}` : "no hour",
+      slot ? `set up ${slot.setting_words}, the hero ${slot.frames_words}` : "no hour",
     ].join("; ");
     const button = make("button", { type: "button", class: "strip-name", "aria-pressed": String(shot.name === this.shot), onclick: () => { this.shot = shot.name; this.show(this.day); this.place.querySelector('.strip-name[aria-pressed="true"]')?.focus(); } }, shot.name, make("span", { class: "soft small" }, goodWords));
     const parts = [...(light?.good || []).map((span) => this.#block(span, 7, 10, "good"))];
     if (slot) {
-      parts.push(this.#block({ start_min: slot.start_min, end_min: slot.hero_min }, 3, 18, "setting"), this.#block({ start_min: slot.hero_min, end_min: slot.end_min }, 3, 18, "hero"));
+      parts.push(this.#block({ start_min: slot.start_min, end_min: slot.set_min }, 3, 18, "setting"), this.#block({ start_min: slot.hero_min, end_min: slot.end_min }, 3, 18, "hero"));
     }
     const row = this.#row("strip", button, this.#svg(24, `${shot.name}: ${told}`, ...parts.filter(Boolean)));
     if (slot && !slot.good_light) row.classList.add("not-good");
@@ -139,7 +139,7 @@ export class DayChart {
     const doing = day.shots.find((one) => one.slot && inside(one.slot));
     const clock = this.#clock(minute);
     this.input.setAttribute("aria-valuetext", clock);
-    this.place.querySelector(".day-told").textContent = `${clock}: about ${rounded(lux[near])} lx on ${shot.name}; ${good}${doing ? `; ${minute < doing.slot.hero_min ? "setting up" : "shooting"} ${doing.name}` : ""}.`;
+    this.place.querySelector(".day-told").textContent = `${clock}: about ${rounded(lux[near])} lx on ${shot.name}; ${good}${doing ? `; ${minute < doing.slot.set_min ? "setting up" : minute < doing.slot.hero_min ? "finishing the plate for" : "shooting"} ${doing.name}` : ""}.`;
     for (const mark of this.place.querySelectorAll(".day-at")) mark.style.left = `${(100 * this.#x(minute)) / this.#width}%`;
   }
 
@@ -159,7 +159,10 @@ export class DayChart {
 export function dayOrder(day) {
   const rows = [
     ...day.kitchen.map((task) => ({ at: task.start_min, words: task.words, what: task.name, how: [task.day_before ? task.why : task.why && `for ${task.why}`, task.hands ? "" : "needs no hands"].filter(Boolean).join(", "), kind: "cook" })),
-    ...day.shots.filter((shot) => shot.slot).map((shot) => ({ at: shot.slot.start_min, words: shot.slot.words, what: shot.name, how: [`hero in at ${shot.slot.hero_words}`, ...shot.slot.remarks].join(". "), kind: "shoot", shot: shot.name })),
+    ...day.shots.filter((shot) => shot.slot).flatMap(({ name, slot }) => [
+      { at: slot.start_min, words: slot.setting_words, what: name, how: "set up with the stand-in", kind: "shoot", shot: name },
+      { at: slot.hero_min, words: slot.frames_words, what: name, how: [`hero in at ${slot.hero_words}`, ...slot.remarks].join(". "), kind: "shoot", shot: name },
+    ]),
   ].sort((a, b) => a.at - b.at);
   if (!rows.length) return null;
   const item = (row) => make("li", { class: row.kind }, make("span", { class: "number when" }, row.words), make("span", {}, row.shot ? make("a", { href: `#shot-${row.shot}` }, row.what) : row.what, row.how ? make("span", { class: "soft small how" }, row.how) : null));

@@ -1,0 +1,107 @@
+"""The day as it is planned: hours, plates, notes.
+
+`LightOfShot`                a shot's light over the working day
+`DayPlan`, `Slot`, `Plate`   the day
+"""
+
+from bisect import bisect_right
+from dataclasses import dataclass
+from datetime import datetime
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from plateside.model.shoot import Shot, Step
+from plateside.plan.clocks import HoldingRule
+from plateside.plan.kitchen import DAY_BEFORE, Task
+
+STAND_IN_SHARE = 0.6
+"""Share of a shot's minutes spent on the stand-in, before the hero goes in (common practice)."""
+
+
+@dataclass(frozen=True)
+class LightOfShot:
+    """A shot's light over the day: rising aware times, light reckoned with [lx], whether it is good."""
+
+    times: tuple[datetime, ...]
+    lux: NDArray[np.float64]
+    good: NDArray[np.bool_]
+
+    def at(self, when: datetime) -> int:
+        """Index of the step at or before a moment."""
+        i = bisect_right(self._stamps, when.timestamp()) - 1
+        return min(max(i, 0), len(self._stamps) - 1)
+
+    @cached_property
+    def _stamps(self) -> list[float]:
+        return [t.timestamp() for t in self.times]
+
+    @cached_property
+    def best_lux(self) -> float:
+        """The day's best good light; without any, the day's best."""
+        good = self.lux[self.good]
+        return float(np.max(good)) if good.size else float(np.max(self.lux))
+
+
+@dataclass(frozen=True, kw_only=True)
+class Slot:
+    """One shot's time."""
+
+    shot: str
+    angle: str
+    starts: datetime
+    """Setting up with the stand-in."""
+    set_by: datetime
+    """The set stands; from here to the hero the hands are in the kitchen."""
+    hero_in: datetime
+    """The hero on the set."""
+    ends: datetime
+    illuminance_lx: float
+    stops_under_best: float
+    good_light: bool
+    irreversible: bool
+    remarks: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Plate:
+    """One plated hero: how long it looks right, how long it stands out."""
+
+    number: int
+    shots: tuple[str, ...]
+    plated: datetime
+    last_frame: datetime
+    looks_until: datetime | None
+    out_min: float
+    within_rule: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class DayPlan:
+    """The day."""
+
+    slots: tuple[Slot, ...]
+    kitchen: tuple[Task, ...]
+    plates: tuple[Plate, ...]
+    rule: HoldingRule
+    notes: tuple[str, ...]
+    good_light: tuple[tuple[datetime, datetime], ...] = ()
+    """When the light is good for every shot."""
+
+    @property
+    def begins(self) -> datetime | None:
+        """When the first thing of the day is to be done."""
+        starts = [t.starts for t in self.kitchen if t.why != DAY_BEFORE] + [s.starts for s in self.slots]
+        return min(starts) if starts else None
+
+
+@dataclass(frozen=True)
+class Placed:
+    """One shot's hours while the day is sought."""
+
+    shot: Shot
+    starts: datetime
+    hero: datetime
+    ends: datetime
+    finishing: tuple[Step, ...]
