@@ -172,3 +172,18 @@ def test_a_telephone_held_sideways_shows_word_and_presses_at_once(
         box = press.bounding_box()
         assert box
         assert box["height"] >= 64
+
+
+def test_keep_again_and_undo_have_the_same_keys_on_set_and_choose(
+    on_set: Served, new_page: Callable[..., Page]
+) -> None:
+    page = new_page(viewport={"width": 1440, "height": 900}, quiet=True)
+    open_set(page, on_set.url)
+    keys = page.evaluate("import('/static/js/set/keys.js').then((m) => m.keysNow())")
+    page.goto(on_set.url + "choose", wait_until="domcontentloaded")
+    for name in ("keep", "again", "undo"):
+        letter = page.locator(f"#{name}").get_attribute("aria-keyshortcuts") or ""
+        assert letter.lower() in keys[name], name
+    start = last(on_set.root)
+    page.keyboard.press("a")
+    until(lambda: kinds(on_set.root, start) == ["again"])

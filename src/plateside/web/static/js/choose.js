@@ -82,7 +82,7 @@ function here() {
       act("hero", "Hero", "H", part === "hero", () => decide("hero"), !shot),
       act("alternate", "Alternate", "J", part === "alternate", () => decide("alternate"), !shot),
       act("keep", "Keep", "K", frame.pressed === "kept", () => decide("kept")),
-      act("again", "Again", "G", frame.pressed === "again", () => decide("again")),
+      act("again", "Again", "A", frame.pressed === "again", () => decide("again")),
     ),
     make("div", { class: "acts" },
       act("tick", "Compare", "C", sheets.ticked.has(frame.id), tick),
@@ -141,7 +141,7 @@ function look() {
 
 function pressed(event, frame) {
   if (event.altKey || event.ctrlKey || event.metaKey || event.repeat) return;
-  const act = { h: () => decide("hero", frame), j: () => decide("alternate", frame), k: () => decide("kept", frame), g: () => decide("again", frame), u: () => frames.undo(), c: () => !comparing && tick(frame), l: () => !comparing && look() }[event.key.toLowerCase()];
+  const act = { h: () => decide("hero", frame), j: () => decide("alternate", frame), k: () => decide("kept", frame), a: () => decide("again", frame), g: () => decide("again", frame), u: () => frames.undo(), c: () => !comparing && tick(frame), l: () => !comparing && look() }[event.key.toLowerCase()];
   if (act) { event.preventDefault(); act(); }
 }
 document.addEventListener("keydown", (event) => {
