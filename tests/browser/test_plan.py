@@ -299,6 +299,11 @@ def test_sheets_print_under_the_strict_policy(
     answer = page.request.get(planned.url + "plan/set-card-A4.pdf")
     assert answer.headers["content-type"] == "application/pdf"
     assert answer.body().startswith(b"%PDF")
+    page.goto(planned.url + "plan/call-sheet")
+    link = page.get_by_role("link", name="As a PDF").get_attribute("href") or ""
+    sheet = page.request.get(planned.url + link.lstrip("/"))
+    assert (sheet.status, sheet.headers["content-type"]) == (200, "application/pdf")
+    assert sheet.body().startswith(b"%PDF")
     for bad in (
         "plan/set-card-A3.pdf",
         "plan/picture/..%2f..%2fshoot/rough.jpg",

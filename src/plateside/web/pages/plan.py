@@ -32,6 +32,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
         Route("/plan/picture", endpoint(tool, _begin_picture), methods=["POST"]),
         Route("/plan/picture/{key}/{quality}.jpg", endpoint(tool, _picture)),
         Route("/plan/call-sheet", endpoint(tool, _call_sheet)),
+        Route("/plan/call-sheet.pdf", endpoint(tool, _call_sheet_pdf)),
         Route("/plan/card/{shot}", endpoint(tool, _card)),
         Route("/plan/paper.css", endpoint(tool, _paper_css)),
         Route("/plan/set-card-{paper}.pdf", endpoint(tool, _set_card)),
@@ -94,7 +95,12 @@ def _picture(request: Request, tool: Tool) -> Response:
 
 
 async def _call_sheet(_request: Request, tool: Tool) -> Response:
-    return _paper(tool, await tool.quick.ask("plan.paper", {"root": str(tool.shoot)}))
+    return _paper(tool, await tool.quick.ask("plan.paper", {"root": str(tool.shoot)}), "/plan/call-sheet.pdf")
+
+
+async def _call_sheet_pdf(_request: Request, tool: Tool) -> Response:
+    printed = await tool.quick.ask("plan.call_sheet_pdf", {"root": str(tool.shoot)})
+    return _pdf(printed["path"])
 
 
 async def _card(request: Request, tool: Tool) -> Response:
@@ -102,10 +108,12 @@ async def _card(request: Request, tool: Tool) -> Response:
     return _paper(tool, await tool.quick.ask("plan.paper", args))
 
 
-def _paper(tool: Tool, sheet: dict[str, str]) -> Response:
+def _paper(tool: Tool, sheet: dict[str, str], pdf: str = "") -> Response:
     # plan.card and plan.call_sheet escape every word of hers
     inside = Markup(sheet["body"])  # noqa: S704
-    return page(tool, "plan_paper.html", "plan", sheet["title"], language=sheet["language"], inside=inside)
+    return page(
+        tool, "plan_paper.html", "plan", sheet["title"], language=sheet["language"], inside=inside, pdf=pdf
+    )
 
 
 def _paper_css(_request: Request, _tool: Tool) -> Response:
@@ -117,7 +125,14 @@ async def _set_card(request: Request, tool: Tool) -> Response:
     if paper not in ("A4", "A5", "Letter"):
         raise InputError("The set card is printed on A4, A5 or Letter.")
     printed = await tool.quick.ask("plan.set_card", {"root": str(tool.shoot), "paper": paper})
-    name = f"set-card-{paper}.pdf"
+    return _pdf(printed["path"])
+
+
+def _pdf(path: str) -> Response:
     return FileResponse(
-        printed["path"], media_type="application/pdf", filename=name, content_disposition_type="inline"
+        path,
+        media_type="application/pdf",
+        filename=path.replace("\\", "/").rsplit("/", 1)[-1],
+        content_disposition_type="inline",
+        headers={"cache-control": "no-cache"},
     )

@@ -11,6 +11,7 @@ from plateside.model.progress import Progress
 from plateside.tasks.card import print_card
 from plateside.tasks.plan_draw import draw_planned
 from plateside.tasks.plan_picture import known_pictures
+from plateside.tasks.plan_print import print_call_sheet
 from plateside.tasks.plan_shown import planned_day
 from plateside.tasks.planned import Memory, sheet
 from plateside.web.hands.names import Work
@@ -42,4 +43,16 @@ def set_card(args: dict[str, Any], progress: Progress) -> Any:
     return print_card(args["paper"], out)
 
 
-WORK: dict[str, Work] = {"day": day, "paper": paper, "picture": picture, "set_card": set_card}
+def call_sheet_pdf(args: dict[str, Any], progress: Progress) -> Any:
+    """The call sheet's PDF; gives its path."""
+    root = Path(args["root"])
+    return print_call_sheet(root, _memory, root / ".plateside" / "paper" / "call-sheet.pdf", progress)
+
+
+WORK: dict[str, Work] = {
+    "day": day,
+    "paper": paper,
+    "picture": picture,
+    "set_card": set_card,
+    "call_sheet_pdf": call_sheet_pdf,
+}

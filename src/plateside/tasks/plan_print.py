@@ -1,0 +1,41 @@
+"""The call sheet as a PDF: the very words and drawings of the printed page, set on paper."""
+
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+from plateside.files.atomic import write_bytes
+from plateside.files.printing import make_pdf
+from plateside.model.progress import Progress, silent
+from plateside.plan.paper_tree import tree_of
+from plateside.tasks.planned import Memory, sheet, work_out
+
+_LETTER = ("US", "CA", "MX")
+"""Where paper is cut to Letter, not to A4 (ISO 216)."""
+
+
+@dataclass(frozen=True)
+class PrintedSheet:
+    """A call sheet made."""
+
+    path: str
+    paper: str
+
+    def lines(self) -> list[str]:
+        """Where it lies."""
+        return [f"Call sheet for {self.paper}: {self.path}"]
+
+
+def print_call_sheet(root: Path, memory: Memory, out: Path, progress: Progress = silent) -> PrintedSheet:
+    """Write the day's call sheet with every card. Raises as `sheet`."""
+    made = sheet(root, memory, "", progress)
+    letter = work_out(root, memory, progress).opened.studio.place.country.strip().upper() in _LETTER
+    language = made.language.split("-")[0].lower()
+    data = {
+        "tree": tree_of(made.body),
+        "title": made.title,
+        "language": language if re.fullmatch("[a-z]{2,3}", language) else "en",
+        "paper": "us-letter" if letter else "a4",
+    }
+    write_bytes(out, make_pdf("call-sheet.typ", data))
+    return PrintedSheet(str(out), "Letter" if letter else "A4")
