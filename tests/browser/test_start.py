@@ -1,6 +1,8 @@
 """Start: from nothing to 'when is my light' by keys alone and by touch alone, the demo, towns, folders."""
 
+import tomllib
 from collections.abc import Callable, Iterator
+from importlib import resources
 from pathlib import Path
 
 import pytest
@@ -62,8 +64,11 @@ def test_from_nothing_to_my_light_by_keys_alone(empty: Served, page: Page) -> No
         page.locator("[data-step]:visible input").first.focus()
     keys.press("Tab")
     keys.type("Lemon tart")
+    keys.press("Tab")
+    keys.type("09182027")
     keys.press("Enter")
-    page.wait_for_url("**/light", wait_until="commit")
+    # the light of the day that she gave
+    page.wait_for_url("**/light?day=2027-09-18", wait_until="commit")
     opened = open_shoot(empty.root / "lemon-tart")
     assert (opened.studio.room.width_m, opened.studio.room.depth_m) == (4.2, 3.1)
     assert opened.studio.windows[0].bearing_deg == 20
@@ -77,7 +82,11 @@ def test_by_touch_alone_and_after_a_reload(empty: Served, new_page: Callable[...
     page.keyboard.type("Melbourne")  # the screen's own keyboard
     page.get_by_role("option").filter(has_text="Australia").first.tap()
     page.locator("#go").tap()
-    page.reload()  # what was answered is still there
+    expect(page.locator("#q-facing")).to_be_visible()
+    page.reload()  # the question is the same, and what was answered is still there
+    expect(page.locator("#q-facing")).to_be_visible()
+    expect(page.locator("#where-we-are")).to_have_text("Question 2 of 7")
+    page.locator("#back").tap()
     expect(page.locator("#a-place")).to_have_value("Melbourne")
     page.locator("#go").tap()
     box = _box(page.get_by_role("slider"))
@@ -89,7 +98,11 @@ def test_by_touch_alone_and_after_a_reload(empty: Served, new_page: Callable[...
     page.locator("#go").tap()
     page.locator("#usual").tap()
     page.locator("#go").tap()
-    page.wait_for_url("**/light", wait_until="commit")
+    page.wait_for_url("**/light?day=*", wait_until="commit")
+    # made: another kitchen begins anew
+    page.goto(empty.url + "start/new")
+    expect(page.locator("#q-place")).to_be_visible()
+    expect(page.locator("#a-place")).to_have_value("")
     opened = open_shoot(empty.root / "my-kitchen")
     assert opened.studio.windows[0].bearing_deg == 315
     assert opened.studio.place.country == "AU"
@@ -123,12 +136,16 @@ def test_a_wrong_answer_leads_back_to_its_question(empty: Served, new_page: Call
     page.fill("#a-window_width_m", "1")
     page.locator("#usual").click()
     page.locator("#go").click()
-    page.wait_for_url("**/light", wait_until="commit")
+    page.wait_for_url("**/light?day=*", wait_until="commit")
     assert (empty.root / "mine" / "studio.toml").is_file()
 
 
 def test_the_demo_is_one_press_away_and_shoots_are_opened(empty: Served, page: Page) -> None:
     page.goto(empty.url)
+    # as many as the demo plans: counted, not written
+    words = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+    shots = tomllib.loads(resources.files("plateside.demo").joinpath("shoot.toml").read_text())["shots"]
+    expect(page.locator(".demo")).to_contain_text(f"{words[len(shots)]} pictures wanted")
     page.get_by_role("button", name="Open the demo").click()
     page.wait_for_url("**/light", wait_until="commit")
     assert (empty.root / "demo" / "shoot" / "studio.toml").is_file()
@@ -136,7 +153,7 @@ def test_the_demo_is_one_press_away_and_shoots_are_opened(empty: Served, page: P
     page.get_by_role("button", name="New shoot in this kitchen").click()
     page.fill("#next-dish", "Plum cake")
     page.get_by_role("button", name="Make it").click()
-    page.wait_for_url("**/light", wait_until="commit")
+    page.wait_for_url("**/light?day=*", wait_until="commit")
     assert open_shoot(empty.root / "plum-cake").studio.place.name == "Lisbon"
     page.goto(empty.url + "start")
     expect(page.locator(".shoot")).to_have_count(2)

@@ -25,6 +25,12 @@ def copy_demo(target: Path) -> None:
         write_bytes(there, data)
 
 
+def demo_shot_count() -> int:
+    """How many pictures the demo's shoot wants."""
+    text = importlib.resources.files("plateside.demo").joinpath("shoot.toml").read_text(encoding="utf-8")
+    return len(tomllib.loads(text)["shots"])
+
+
 def demo_takes() -> list[dict[str, Any]]:
     """What the made camera does, press by press (demo/takes.toml)."""
     text = importlib.resources.files("plateside.demo").joinpath("takes.toml").read_text(encoding="utf-8")

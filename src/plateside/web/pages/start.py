@@ -1,13 +1,16 @@
 """Start: the shoots in this folder, the demo, and a first run that walks from nothing to 'when is my light'."""
 
 import datetime as dt
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
+from urllib.parse import quote
 
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import BaseRoute, Route
 
+from plateside.files.demo_data import demo_shot_count
 from plateside.model.errors import InputError
 from plateside.tasks.first_run import (
     begin_first_shoot,
@@ -52,6 +55,7 @@ def _page(_request: Request, tool: Tool) -> Response:
     }
     return page(
         tool, "start.html", "start", "Your shoots", shoots=shoots, here=here, home=tool.home.name, data=given,
+        wanted=_count_words(demo_shot_count()),
     )  # fmt: skip
 
 
@@ -66,7 +70,7 @@ async def _begin(request: Request, tool: Tool) -> Any:
         told["folder"] = free_name(tool.home, str(told.get("dish") or "my-kitchen"))
     report = begin_first_shoot(tool.home, told)
     await tool.open(report.folder)
-    return {"next": "/light", "said": report.lines()}
+    return {"next": _her_day(told), "said": report.lines()}
 
 
 async def _next(request: Request, tool: Tool) -> Any:
@@ -75,7 +79,7 @@ async def _next(request: Request, tool: Tool) -> Any:
         told["folder"] = free_name(tool.home, str(told.get("dish") or "shoot"))
     report = begin_next_shoot(tool.home, _root(tool, told.get("studio_of")), told)
     await tool.open(report.folder)
-    return {"next": "/light", "said": report.lines()}
+    return {"next": _her_day(told), "said": report.lines()}
 
 
 async def _cities(request: Request, tool: Tool) -> Any:
@@ -96,6 +100,31 @@ async def _demo(_request: Request, tool: Tool) -> Any:
 async def _whole_demo(_request: Request, tool: Tool) -> Any:
     target = demo_folder(tool.home).parent
     return tool.jobs.begin(tool.long, "start.demo", {"target": str(target)}).told()
+
+
+def _count_words(count: int) -> str:
+    """'six'; figures above twelve."""
+    words = (
+        "no",
+        "one",
+        "two",
+        "three",
+        "four",
+        "five",
+        "six",
+        "seven",
+        "eight",
+        "nine",
+        "ten",
+        "eleven",
+        "twelve",
+    )
+    return words[count] if count < len(words) else str(count)
+
+
+def _her_day(told: Mapping[str, Any]) -> str:
+    """The light of the day that she gave (it was judged: the shoot is made)."""
+    return f"/light?day={quote(str(told['date']).strip())}"
 
 
 def _keys(tool: Tool) -> dict[str, Path]:

@@ -9,11 +9,20 @@ import { sketch } from "./start_sketch.js";
 const { usual } = given("given");
 const form = one("#first-run"), steps = all("[data-step]"), KEPT = "plateside first run";
 const answers = { place: null, ...usual };
-let now = 0;
+const AT = `${KEPT} at`;
+let now = 0, begun = 0;
 
 // what was answered outlives a reload of the page
-try { Object.assign(answers, JSON.parse(sessionStorage.getItem(KEPT) || "{}")); } catch { /* begin anew */ }
-const keep = () => { try { sessionStorage.setItem(KEPT, JSON.stringify(answers)); } catch { /* not kept */ } };
+try {
+  Object.assign(answers, JSON.parse(sessionStorage.getItem(KEPT) || "{}"));
+  begun = Math.max(0, steps.findIndex((section) => section.dataset.step === sessionStorage.getItem(AT)));
+} catch { /* begin anew */ }
+const keep = () => {
+  try {
+    sessionStorage.setItem(KEPT, JSON.stringify(answers));
+    sessionStorage.setItem(AT, steps[now].dataset.step);
+  } catch { /* not kept */ }
+};
 
 const city = cityField(one("#city"), { id: "a-place", label: "Town", now: answers.place, chosen: (found) => { answers.place = found; dial.setLatitude(found.latitude_deg); changed(); } });
 const dial = compass(one("#compass"), { id: "a-facing_deg", label: "The way the window looks", value: answers.facing_deg, latitude: answers.place?.latitude_deg ?? null, told: (deg) => { answers.facing_deg = deg; changed(); } });
@@ -89,7 +98,7 @@ async function finish() {
   one("#go").disabled = true;
   try {
     const { next } = await tell("/start/new", answers);
-    try { sessionStorage.removeItem(KEPT); } catch { /* nothing kept */ }
+    try { sessionStorage.removeItem(KEPT); sessionStorage.removeItem(AT); } catch { /* nothing kept */ }
     location.assign(next);
   } catch (error) {
     const at = (error.mistakes || []).filter((m) => m.path?.length && form.querySelector(`[data-answer="${CSS.escape(String(m.path[0]))}"]`));
@@ -115,5 +124,6 @@ form.addEventListener("submit", async (event) => {
 });
 one("#back").addEventListener("click", () => show(now - 1));
 one("#usual").addEventListener("click", () => show(steps.length - 1));
-show(0, false);
-city.input.focus();
+// a page that was loaded again goes on at its question
+show(answers.place ? begun : 0, false);
+if (now === 0) city.input.focus(); else one("h1", steps[now]).focus();
