@@ -299,6 +299,7 @@ def test_sheets_print_under_the_strict_policy(
     answer = page.request.get(planned.url + "plan/set-card-A4.pdf")
     assert answer.headers["content-type"] == "application/pdf"
     assert answer.body().startswith(b"%PDF")
+    page.emulate_media(media="screen")
     page.goto(planned.url + "plan/call-sheet")
     link = page.get_by_role("link", name="As a PDF").get_attribute("href") or ""
     sheet = page.request.get(planned.url + link.lstrip("/"))
