@@ -5,7 +5,8 @@
 
 Sources as in docs/plan.md: USDA text on two hours and one above 90 °F; US FDA Food Code 3-501.16 and 3-501.19; FSANZ
 fact sheet on the 2-hour/4-hour guide; Food Standards Agency guidance on temperature control 2016 (the UK's tolerances
-from memory); elsewhere the national food authority decides.
+from memory); Regulation (EC) No 852/2004, Annex II, chapter IX, point 5 (OJ L 139, 30.4.2004), which names no minutes;
+elsewhere the national food authority decides.
 """
 
 import re
@@ -43,7 +44,7 @@ class HoldingRule:
     cold_holding_c: float | None
     words: str
     own: bool = True
-    """False when it is only guidance, because no rule of that country is stored."""
+    """False when it is only guidance, because no rule with minutes is stored for that country."""
 
 
 _US = HoldingRule(
@@ -80,6 +81,15 @@ _UK = HoldingRule(
 _RULES = {"US": _US, "AU": _FSANZ, "NZ": _FSANZ, "GB": _UK, "UK": _UK}
 
 
+_EU = frozenset("AT BE BG CY CZ DE DK EE ES FI FR GR HR HU IE IT LT LU LV MT NL PL PT RO SE SI SK".split())
+_EU_RULE = (
+    "EU food law (Regulation (EC) No 852/2004, Annex II, chapter IX): the cold chain is not broken; food may be out of "
+    "it for a limited time while it is handled and served, if that brings no risk to health. It names no minutes: the "
+    "national food authority of {name} may, ask it. "
+)
+_GUIDANCE = "As guidance only (USDA): not over 2 hours out in all, 1 hour above 32 °C."
+
+
 def rule_of(country: str, hot: bool = True, name: str = "") -> HoldingRule:
     """The holding rule for a two-letter country code; where none is stored, guidance that says so.
 
@@ -89,15 +99,17 @@ def rule_of(country: str, hot: bool = True, name: str = "") -> HoldingRule:
     code = country.strip().upper()
     rule = _RULES.get(code)
     if rule is None:
+        told = name or code or "your country"
         return HoldingRule(
             country=code,
-            body="your national food authority",
+            body="guidance of the USDA; your national food authority decides",
             warn_after_min=90.0,
             discard_after_min=120.0,
             hot_holding_c=None,
             cold_holding_c=None,
-            words=f"Ask your national food authority: no rule of {name or code or 'your country'} is stored. "
-            "As guidance only (USDA): not over 2 hours out in all, 1 hour above 32 °C.",
+            words=_EU_RULE.format(name=told) + _GUIDANCE
+            if code in _EU
+            else f"Ask the national food authority of {told}: its rule is not known here. {_GUIDANCE}",
             own=False,
         )
     if rule is _UK and hot:

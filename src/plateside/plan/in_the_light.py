@@ -139,7 +139,7 @@ def shadow_findings(
             Finding(
                 kind="shadow",
                 ok=name == "you",
-                words=f"{name} keeps {share:.0%} of the key off the dish ({stops:.1f} stops): {mend}",
+                words=f"{name} keeps {share:.0%} of the main light (the key) off the dish ({stops:.1f} stops): {mend}",
             )
         )
     if not out:

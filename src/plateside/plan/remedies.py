@@ -160,9 +160,9 @@ def _board(studio: Studio, shot: Shot) -> Remedy | None:
     )
     fill = _mean(board.reflectance) * factor * BOARD_SHARE
     return Remedy(
-        words=f"the {board.name} board 0.4 m from the dish, opposite the key",
+        words=f"the {board.name} board 0.4 m from the dish, opposite the main light",
         gains_stops=math.log2(1.0 + fill),
-        price=f"softer: shadows {fill:.0%} of the key, fewer dark edges",
+        price=f"softer: shadows {fill:.0%} of the main light, fewer dark edges",
     )
 
 

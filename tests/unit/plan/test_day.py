@@ -1,6 +1,7 @@
 """The day: hours in the good light, irreversible last, kitchen planned back, both clocks."""
 
 import random
+import re
 from datetime import datetime, timedelta
 from itertools import pairwise
 from zoneinfo import ZoneInfo
@@ -207,11 +208,24 @@ def test_elsewhere_it_is_guidance_that_says_so() -> None:
         assert rule.hot_holding_c is None
 
 
+def test_in_the_union_its_own_law_is_told_and_no_minutes_are_made_up_for_it() -> None:
+    # Regulation (EC) No 852/2004, Annex II, chapter IX, point 5: cold chain, limited periods, no minutes
+    told = rule_of("pt", name="Portugal").words
+    law, guidance = told.split(" As guidance only (USDA)")
+    assert "852/2004" in law
+    assert "It names no minutes" in law
+    assert not re.search(r"\d+ (minutes|min|hours?)", law)
+    assert "2 hours" in guidance
+    for code in ("NO", "CH", "BR", ""):
+        assert "852/2004" not in rule_of(code).words
+
+
 def test_the_country_is_called_by_its_name() -> None:
     # ISO 3166: BE is Belgium
-    words = rule_of("BE", name=country_name("BE")).words
-    assert "no rule of Belgium is stored" in words
-    assert "BE" not in words
+    for code, name in (("BE", "Belgium"), ("CH", "Switzerland")):
+        words = rule_of(code, name=country_name(code)).words
+        assert f"the national food authority of {name}" in words
+        assert code not in words
     assert country_name("pt") == "Portugal"
     assert (country_name(""), country_name("XX")) == ("", "XX")
 

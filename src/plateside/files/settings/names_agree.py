@@ -103,7 +103,7 @@ def _in_time(reading: Reading[Shoot], where: Where, start: str, end: str) -> Non
     if start and end and not a_time(start) and not a_time(end) and start >= end:
         reading.complain(
             (*where, "to_time"),
-            f"to_time {end} is not after from_time {start}.",
+            f"the end, {end}, must come after the start, {start}.",
             rests_on=((*where, "from_time"),),
         )
 
