@@ -59,8 +59,21 @@ def _area(at: NDArray[Any], towards: NDArray[Any], half: tuple[float, float], mi
     }
 
 
-def lit_table(seed: int, *, for_test: bool, variant: str = "scalar_rgb", samples: int = 64) -> LitTable:
-    """Trace one table from a seed."""
+@dataclass(frozen=True)
+class Laying:
+    """One table ready for the renderer."""
+
+    shapes: dict[str, Any]
+    heroes: frozenset[str]
+    """Which of them are the dish."""
+    window: dict[str, Any]
+    lamp: dict[str, Any]
+    camera: dict[str, Any]
+    subject_box: tuple[float, float, float, float]
+
+
+def laying(seed: int, *, for_test: bool, variant: str = "scalar_rgb", size: tuple[int, int] = SIZE) -> Laying:
+    """Draw one table from a seed."""
     rng = np.random.default_rng([11, int(for_test), seed])
     dishes, photos = (TEST_DISHES, TEST) if for_test else (TRAIN_DISHES, TRAIN)
     dish = str(rng.choice(dishes))
@@ -123,24 +136,33 @@ def lit_table(seed: int, *, for_test: bool, variant: str = "scalar_rgb", samples
         "to_world": mi.ScalarTransform4f().look_at(
             origin=[0, -d * float(np.cos(a)), high / 2 + d * float(np.sin(a))], target=[0, 0, high / 2], up=[0, 0.1, 1]
         ),
-        "film": {"type": "hdrfilm", "width": SIZE[0], "height": SIZE[1], "rfilter": {"type": "box"}},
+        "film": {"type": "hdrfilm", "width": size[0], "height": size[1], "rfilter": {"type": "box"}},
         "sampler": {"type": "independent"},
     }  # fmt: skip
+    wide = min(across / width, 0.96) / 2
+    tall = min((across * np.sin(a) + high * np.cos(a)) / (width / 1.5), 0.96) / 2
+    heroes = frozenset(f"t{i}" for i, t in enumerate(things) if t.name.startswith("hero"))
+    box = (0.5 - wide, float(0.5 - tall), 0.5 + wide, float(0.5 + tall))
+    return Laying(shapes, heroes, window, lamp, camera, box)
+
+
+def lit_table(seed: int, *, for_test: bool, variant: str = "scalar_rgb", samples: int = 64) -> LitTable:
+    """Trace one table from a seed."""
+    table = laying(seed, for_test=for_test, variant=variant)
+    mi = renderer(variant)
     pictures = []
-    for light in (window, lamp):
+    for light in (table.window, table.lamp):
         scene = mi.load_dict(
             {
                 "type": "scene",
                 "integrator": {"type": "path", "max_depth": 4},
-                "camera": camera,
+                "camera": table.camera,
                 "light": light,
-                **shapes,
+                **table.shapes,
             }
         )
         pictures.append(np.array(mi.render(scene, spp=samples, seed=seed), np.float32)[..., :3])
-    wide = min(across / width, 0.96) / 2
-    tall = min((across * np.sin(a) + high * np.cos(a)) / (width / 1.5), 0.96) / 2
-    return LitTable(pictures[0], pictures[1], (0.5 - wide, float(0.5 - tall), 0.5 + wide, float(0.5 + tall)))
+    return LitTable(pictures[0], pictures[1], table.subject_box)
 
 
 def _lamp(kind: str, rng: np.random.Generator, mi: Any) -> dict[str, Any]:

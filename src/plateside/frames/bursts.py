@@ -1,8 +1,9 @@
 """Frames of a burst grouped, the best one named with the measured reason.
 
 A burst is a run of frames whose starts lie closer together than the camera's slowest press-to-press by hand: a second
-after the end of the exposure before. Best is the sharpest on the subject among those that are neither clipped nor
-differently exposed; within three thousandths of the most fine contrast the one nearest to the burst's exposure wins.
+after the end of the exposure before. Best is the sharpest on the subject among those that lost no more of its
+highlights than the rest; of a pour, the best stream among those that are as sharp (unbroken before broken, then calm
+before splashing); among equals the one nearest to the burst's exposure.
 """
 
 from collections.abc import Mapping, Sequence
@@ -13,15 +14,22 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.frames.facts import Box, FrameFacts
+from plateside.frames.stream import Stream
 from plateside.model.frame import Frame
 
 GAP_S = 1.0
 WHOLE_SECONDS_GAP_S = 1.99
 """Most cameras write whole seconds: two frames of one burst may seem up to nearly two seconds apart."""
-SAME_SHARPNESS = 0.003
-"""Of fine contrast: on made bursts a twentieth less of it was up to twice the blur (`python -m bench bursts`)."""
-LOST = 0.02
-"""Share of the hero that may be clipped."""
+SAME_SHARPNESS = 0.0005
+"""Of fine contrast: what grain does to it. On made bursts three thousandths less was up to a quarter more blur."""
+AS_SHARP = 0.03
+"""Of fine contrast on the hand: so much less is given away for a better stream."""
+LEAST_STREAM = 0.3
+"""Of its fall: below, the pour had not begun or was over."""
+DROPS = 3
+"""Fewer drops than this are not told apart."""
+LOST_MORE = 0.05
+"""Share of the hero that may be clipped beyond the frame that lost least; blur alone hides a few hundredths."""
 
 
 @dataclass(frozen=True)
@@ -68,67 +76,141 @@ def _joined(before: Frame, after: Frame) -> bool:
     return same and gap <= (WHOLE_SECONDS_GAP_S if whole else GAP_S)
 
 
-def detail_in(picture: NDArray[np.uint8], box: Box) -> float | None:
-    """Fine contrast inside a box of a display picture (height x width x 3, uint8): grows with sharpness.
+Detail = tuple[float, float, float]
+"""Fine contrast by direction: mean of gx gx, gx gy, gy gy (the structure tensor) over the squared mean level."""
+_TURNS = np.radians(np.arange(0, 180, 15))
 
-    Root mean square of the gradient (Tenengrad; Krotkov 1988, as surveyed by Pertuz, Puig and Garcia 2013) over the
-    mean level, so that a brighter frame counts no more; smoothed by a pixel first, so that grain counts little. It
-    compares frames of one scene with each other and says nothing alone. None when the box is empty or dark.
+
+def detail_in(picture: NDArray[np.uint8], box: Box) -> Detail | None:
+    """Fine contrast inside a box of a display picture (height x width, or x 3, uint8): grows with sharpness.
+
+    Mean square of the gradient (Tenengrad; Krotkov 1988, as surveyed by Pertuz, Puig and Garcia 2013) by direction,
+    over the squared mean level, so that a brighter frame counts no more; smoothed by a pixel first, so that grain
+    counts little. It compares frames of one scene with each other (`sharpnesses`) and says nothing alone. None when
+    the box is empty or dark.
     """
     high, wide = picture.shape[:2]
     x0, y0, x1, y1 = (round(v * n) for v, n in zip(box, (wide, high, wide, high), strict=True))
     part = picture[max(y0, 0) : y1, max(x0, 0) : x1]
     if min(part.shape[:2]) < 8:
         return None
-    level = cv2.GaussianBlur(cv2.cvtColor(part, cv2.COLOR_RGB2GRAY).astype(np.float32), (0, 0), 1.0)
+    light = part if part.ndim == 2 else cv2.cvtColor(part, cv2.COLOR_RGB2GRAY)
+    level = cv2.GaussianBlur(light.astype(np.float32), (0, 0), 1.0)
     mean = float(level.mean())
     if mean < 2:
         return None
     across, down = cv2.Sobel(level, cv2.CV_32F, 1, 0), cv2.Sobel(level, cv2.CV_32F, 0, 1)
-    return float(np.sqrt(np.mean(across**2 + down**2))) / mean
+    xx, xy, yy = (
+        float(np.mean(a * b)) / mean**2 for a, b in ((across, across), (across, down), (down, down))
+    )
+    return xx, xy, yy
+
+
+def sharpnesses(details: Sequence[Detail], rulers: Sequence[int] | None = None) -> list[float]:
+    """How sharp each frame of one scene is beside the sharpest, 0 to 1: in the direction in which it is softest.
+
+    A shake along the edges of the scene hides among those across it: so each direction has its own ruler, the frame
+    (of `rulers`, else of all) that has most contrast in it.
+    """
+    tensors = np.maximum(np.asarray(details, float), [1e-12, -np.inf, 1e-12])
+    c, s = np.cos(_TURNS), np.sin(_TURNS)
+    by_turn = (
+        np.outer(tensors[:, 0], c * c) + np.outer(tensors[:, 1], 2 * c * s) + np.outer(tensors[:, 2], s * s)
+    )
+    by_turn = np.sqrt(np.maximum(by_turn, 1e-12))
+    most = by_turn[list(range(len(details)) if rulers is None else rulers)].max(axis=0)
+    return [float(v) for v in (by_turn / most).min(axis=1)]
+
+
+@dataclass(frozen=True)
+class _Measured:
+    frame: str
+    facts: FrameFacts
+    detail: float
+    stream: Stream | None
+    lost: bool
+
+    @property
+    def shape(self) -> tuple[float, int, int]:
+        """Less is better: a stream that is not there, broken, splashing."""
+        if self.stream is None:
+            return 0.0, 0, 0
+        return float(self.stream.whole_share < LEAST_STREAM), self.stream.breaks, self.stream.drops // DROPS
 
 
 def best_of(
-    facts: Sequence[tuple[str, FrameFacts]], details: Mapping[str, float] | None = None, on: str = "the hero"
+    facts: Sequence[tuple[str, FrameFacts]],
+    details: Mapping[str, Detail] | None = None,
+    on: str = "the hero",
+    streams: Mapping[str, Stream] | None = None,
 ) -> BestOf | None:
     """The best of a burst from (frame id, facts); None when nothing in it can be measured.
 
     details  fine contrast of each frame on what matters (`detail_in`), and its name; without them, one over the
              spread of the hero's edges, which tells only gross blur from sharp
+    streams  of a pour: each frame's stream
     """
-    known = [(i, f, (details or {}).get(i) or _from_edges(f)) for i, f in facts]
-    if details:
-        known = [(i, f, details.get(i)) for i, f, _ in known]
-    measured = [(i, f, d) for i, f, d in known if d is not None]
-    if not measured:
+    known = [(i, f, details.get(i) if details else _from_edges(f)) for i, f in facts]
+    if not any(d is not None for _, _, d in known):
         return None
-    levels = sorted(f.exposure.middle_level for _, f, _ in measured)
-    middle = levels[len(levels) // 2]
-    usable = [d for _, f, d in measured if f.exposure.lost_on_subject_share <= LOST] or [
-        d for _, _, d in measured
+    told = [(i, f, d) for i, f, d in known if d is not None]
+    least = min(f.exposure.lost_on_subject_share for _, f, _ in told)
+    lost = [f.exposure.lost_on_subject_share > least + LOST_MORE for _, f, _ in told]
+    rulers = [n for n, gone in enumerate(lost) if not gone]
+    measured = [
+        _Measured(i, f, sharp, (streams or {}).get(i), gone)
+        for (i, f, _), sharp, gone in zip(told, sharpnesses([d for *_, d in told], rulers), lost, strict=True)
     ]
-    sharpest = max(usable)
+    poured = all(one.stream is not None for one in measured)
+    levels = sorted(one.facts.exposure.middle_level for one in measured)
+    middle = levels[len(levels) // 2]
+    sharpest = max(one.detail for one in measured if not one.lost)
+    within = AS_SHARP if poured else SAME_SHARPNESS
 
-    def order(one: tuple[str, FrameFacts, float]) -> tuple[float, float, float]:
-        _, f, d = one
-        lost = 1.0 if f.exposure.lost_on_subject_share > LOST else 0.0
-        close = 0.0 if d >= sharpest * (1 - SAME_SHARPNESS) else sharpest / d
-        return lost, close, abs(f.exposure.middle_level - middle)
+    def order(one: _Measured) -> tuple[bool, float, tuple[float, int, int], float, float]:
+        close = 0.0 if one.detail >= sharpest * (1 - within) else sharpest / one.detail
+        exposed = abs(one.facts.exposure.middle_level - middle)
+        # of a pour the stream decided among equals; what is left goes by sharpness
+        return one.lost, close, one.shape, -one.detail if poured else 0.0, exposed
 
     ranked = sorted(measured, key=order)
-    first, _, detail = ranked[0]
-    rest = [d for _, f, d in ranked[1:] if f.exposure.lost_on_subject_share <= LOST]
+    first, others = ranked[0], tuple(one.frame for one in ranked[1:])
+    rest = [one for one in ranked[1:] if not one.lost]
     if not rest:
-        return BestOf(first, f"the only one that can be used on {on}", ())
-    least, most = (f"{100 * d / detail:.0f}" for d in (min(rest), max(rest)))
-    others = f"{least} %" if least == most else f"{least} to {most} %"
-    best = "sharpest" if detail > max(rest) else "as sharp as any"
+        return BestOf(first.frame, f"the only one that can be used on {on}", ())
+    if first.stream is not None and poured:
+        return BestOf(first.frame, _poured(first, rest, on), others)
+    low, high = (f"{100 * one(r.detail for r in rest) / first.detail:.0f}" for one in (min, max))
+    of = f"{low} %" if low == high else f"{low} to {high} %"
+    best = "sharpest" if first.detail > max(r.detail for r in rest) else "as sharp as any"
     how = "" if best == "sharpest" else ", exposed like the rest"
-    reason = f"{best} on {on}{how}: the others have {others} of its fine contrast"
-    return BestOf(first, reason, tuple(i for i, _, _ in ranked[1:]))
+    return BestOf(first.frame, f"{best} on {on}{how}: the others have {of} of its fine contrast", others)
 
 
-def _from_edges(facts: FrameFacts) -> float | None:
+def _poured(first: _Measured, rest: Sequence[_Measured], on: str) -> str:
+    """'stream unbroken, hand sharp: 2 of the 5 others have a broken stream, 3 a softer hand'."""
+    assert first.stream is not None  # noqa: S101 - asked for by best_of
+    what = on.removeprefix("the ")
+    broken = sum(1 for r in rest if r.stream is not None and r.shape[:2] > first.shape[:2])
+    softer = sum(1 for r in rest if r.detail < first.detail * (1 - AS_SHARP))
+    wilder = sum(1 for r in rest if r.shape[:2] == first.shape[:2] and r.shape[2] > first.shape[2])
+    told = [
+        f"{n} {words}"
+        for n, words in (
+            (broken, "with a worse stream"),
+            (softer, f"softer on {on}"),
+            (wilder, "with more splash"),
+        )
+        if n
+    ]
+    because = f": of the others {', '.join(told)}" if told else ": the others are like it"
+    return f"stream {first.stream.words}, {what} sharp{because}"
+
+
+def _from_edges(facts: FrameFacts) -> Detail | None:
     spread = facts.focus.subject_spread_px
     # spreads below a quarter of a pixel are all as sharp as can be told
-    return None if spread is None else 1 / max(spread, 0.25)
+    if spread is None:
+        return None
+    square = max(spread, 0.25) ** -2
+    return square, 0.0, square

@@ -27,12 +27,13 @@ FACE_SHARE = 0.12
 """A face narrower than this share of the frame is not what the picture is of."""
 
 
-def moving_box(greys: Sequence[Array]) -> Box | None:
-    """Round what moves, in shares of the frame; None when nothing does, or everything.
+def laid_over(greys: Sequence[Array]) -> tuple[Array, NDArray[np.bool_]] | None:
+    """The frames of a burst laid over the middle one and brought to its brightness; None when they do not fit.
 
-    greys  two or more small grey pictures of one burst, encoded 0..1, the same size
+    greys  small grey pictures of one burst, encoded 0..1, the same size
+    Returns frames x height x width, and where every frame shows something.
     """
-    if len(greys) < 2 or len({g.shape for g in greys}) != 1:
+    if len({g.shape for g in greys}) != 1:
         return None
     middle = greys[len(greys) // 2]
     height, width = middle.shape
@@ -44,10 +45,22 @@ def moving_box(greys: Sequence[Array]) -> Box | None:
             return None
         back = np.asarray(cv2.warpAffine(one, fit.matrix, (width, height), flags=flags), np.float32)
         seen &= cv2.warpAffine(np.ones_like(one), fit.matrix, (width, height), flags=flags) > 0.99
-        laid.append(
-            cv2.GaussianBlur(back * (np.median(middle) / max(float(np.median(back)), 1e-3)), (0, 0), 2)
-        )
-    stack = np.stack(laid)
+        laid.append(back * np.float32(np.median(middle) / max(float(np.median(back)), 1e-3)))
+    return np.stack(laid), seen
+
+
+def moving_box(greys: Sequence[Array]) -> Box | None:
+    """Round what moves, in shares of the frame; None when nothing does, or everything.
+
+    greys  two or more small grey pictures of one burst, encoded 0..1, the same size
+    """
+    if len(greys) < 2:
+        return None
+    laid = laid_over(greys)
+    if laid is None:
+        return None
+    height, width = greys[0].shape
+    stack, seen = np.stack([cv2.GaussianBlur(one, (0, 0), 2) for one in laid[0]]), laid[1]
     differs = (((stack.max(axis=0) - stack.min(axis=0)) > DIFFERS) & seen).astype(np.uint8)
     differs = cv2.morphologyEx(differs, cv2.MORPH_OPEN, np.ones((5, 5), np.uint8))
     differs = cv2.morphologyEx(differs, cv2.MORPH_CLOSE, np.ones((15, 15), np.uint8))

@@ -19,6 +19,8 @@ from plateside.tasks.judged import Judged
 from plateside.tasks.named import check_shot
 from plateside.tasks.shot import find_frame
 
+PRESSED = {"kept": "kept", "again": "to be taken again", "best": "the best of its burst, by your choice"}
+
 
 @dataclass(frozen=True)
 class ChooseReport:
@@ -64,6 +66,7 @@ def choose_frames(
     progress: Progress = silent,
     *,
     references: Sequence[tuple[str, str]] = (),
+    best: Sequence[str] = (),
     record: bool = True,
 ) -> ChooseReport:
     """Choose for every shot, after writing down what she says.
@@ -71,14 +74,15 @@ def choose_frames(
     heroes, alternates  (shot, frame) pairs that she chooses herself
     references          (shot, frame) pairs: the accepted test frame against which the others of the shot are judged
     keep, again         frames she keeps or refuses
+    best                frames that she names the best of their burst
     record              False: only asked; no guess and no verdict is written down
     Raises InputError for a shot or frame that is not there; then nothing is written down.
     """
     opened = open_shoot(given)
     judged = judge_frames(given, progress=progress, record=record)
     pairs = {"hero": heroes, "alternate": alternates, "reference": references}
-    said = _write_down(opened, judged.frames, pairs, {"kept": keep, "again": again})
-    if references:
+    said = _write_down(opened, judged.frames, pairs, {"kept": keep, "again": again, "best": best})
+    if references or best:
         judged = judge_frames(given, progress=progress)
     state = read_state(opened.folder.root)
     bursts = {frame: burst for burst in judged.bursts for frame in burst.frames}
@@ -147,7 +151,7 @@ def _write_down(
         for given in names:
             frame = find_frame(frames, given)
             rows.append((kind, {"frame": frame.id}))
-            said.append(f"{frame.name}: {'kept' if kind == 'kept' else 'to be taken again'}.")
+            said.append(f"{frame.name}: {PRESSED[kind]}.")
     if rows:
         Journal.open(opened.folder.root).append_many(rows)
     return tuple(said)

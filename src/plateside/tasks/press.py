@@ -14,7 +14,7 @@ from plateside.tasks.named import check_shot
 FIELDS: Mapping[str, tuple[str, ...]] = {
     "kept": ("frame",), "again": ("frame",), "hero": ("shot", "frame"), "alternate": ("shot", "frame"),
     "reference": ("shot", "frame"), "layer": ("shot", "frame"), "shot current": ("shot",),
-    "frame belongs": ("frame", "shot"),
+    "frame belongs": ("frame", "shot"), "best": ("frame",),
     "crop": ("shot", "channel", "box"), "words": ("shot", "field", "text"),
     "camera clock": ("camera", "offset_s"),
 }  # fmt: skip
@@ -166,6 +166,8 @@ def taken_back(row: Row) -> str:
             what = f"{row.kind} of {row.data['shot']}"
         case "lamp check":
             what = f"the lamp check of {row.data['shot']}"
+        case "best":
+            what = "your best of a burst"
         case "crop":
             what = f"crop of {row.data['shot']} for {row.data['channel']}"
         case "words":
@@ -181,6 +183,8 @@ def _said(kind: str, data: Mapping[str, Any]) -> str:
             return "Kept."
         case "again":
             return "To be taken again."
+        case "best":
+            return "Best of its burst."
         case "shot current":
             return f"Now: {data['shot']}."
         case "layer":

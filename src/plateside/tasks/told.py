@@ -1,6 +1,8 @@
 """What a watcher says: of its own work, and of the journal's rows that others write."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from plateside.files.journal.journal import Row
 from plateside.files.journal.state import ShootState
@@ -12,8 +14,8 @@ class Told:
     """One thing that the watcher says."""
 
     kind: str
-    """landed, provisional, verdict, light, renamed, copy, refused, card, lamp; of others' rows: shot, decision; of
-    the watching itself: following, watching"""
+    """landed, provisional, verdict, burst, light, renamed, copy, refused, card, lamp; of others' rows: shot,
+    decision; of the watching itself: following, watching"""
     words: str
     judged: Judged | None = None
     row: int = 0
@@ -55,6 +57,10 @@ def told_of(row: Row, state: ShootState) -> Told | None:
             return told("decision", f"{name} is the {row.kind} of {shot}.")
         case "layer":
             return told("decision", f"{name} is kept as layer {len(state.layers.get(shot, []))} of {shot}.")
+        case "burst":
+            return told("burst", burst_words(data, state))
+        case "best":
+            return told("decision", f"{name} is the best of its burst, by your choice.")
         case "lamp check":
             return told("lamp", lamp_ask(shot))
         case "lamp settled":
@@ -67,3 +73,19 @@ def told_of(row: Row, state: ShootState) -> Told | None:
 def lamp_ask(shot: str) -> str:
     """What to do now."""
     return f"Lamps off, nothing else changed, one frame of {shot}: it settles whether a lamp was on."
+
+
+def burst_words(data: Mapping[str, Any], state: ShootState) -> str:
+    """'Best of 6: the 3rd: stream unbroken, hand sharp' of a 'burst' row; her own choice is told as such."""
+    frames, own = list(data["frames"]), state.best_by_her(data["frames"])
+    best = own or str(data["best"])
+    if best not in frames:
+        return f"Burst of {len(frames)}: none is sharp enough to be measured"
+    reason = "your own choice" if own else str(data["reason"]).split(":")[0]
+    return f"Best of {len(frames)}: the {ordinal(frames.index(best) + 1)}: {reason}"
+
+
+def ordinal(number: int) -> str:
+    """'1st', '2nd', '11th' ..."""
+    ends = {1: "st", 2: "nd", 3: "rd"}
+    return f"{number}{'th' if number % 100 in (11, 12, 13) else ends.get(number % 10, 'th')}"

@@ -9,9 +9,10 @@ writes, and takes over when the first ends.
 
 import contextlib
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import cv2
 import numpy as np
@@ -27,6 +28,7 @@ from plateside.files.settings import OpenShoot, open_shoot
 from plateside.files.watch_lock import WatchLock
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Frame
+from plateside.tasks.burst_live import LiveBursts
 from plateside.tasks.judged import Judged, light_trend, verdict_row
 from plateside.tasks.judging import Judge
 from plateside.tasks.lamp import open_check, settle_lamp
@@ -149,6 +151,7 @@ class _Run:
         self.landed = 0
         self.judged: list[Judged] = []
         self.refused: list[Unreadable] = []
+        self.bursts = LiveBursts(self.judge, index, {s.name: s for s in self.shots}, self._reread)
         self._own: set[int] = set()
 
     @property
@@ -166,6 +169,9 @@ class _Run:
             self.take(event)
             if stop():
                 break
+        # while frames of a burst still come in, its best would be told of half of it
+        if events and not stop():
+            self.burst(self.bursts.row(self.state))
         return bool(events) or self.landing.waiting > 0
 
     def refresh(self) -> None:
@@ -226,6 +232,17 @@ class _Run:
         self._say_verdict("verdict", judged, row.number, start)
         if light is not None and light.minutes_left is not None:
             self.say(Told("light", light.words()))
+        self.burst(self.bursts.add(judged, self.state))
+
+    def burst(self, data: Mapping[str, Any] | None) -> None:
+        """Write down and tell a burst and its best so far."""
+        if data is None:
+            return
+        row = self.write("burst", **data)
+        self.refresh()
+        told = told_of(row, self.state)
+        if told is not None:
+            self.say(told)
 
     def _say_verdict(self, kind: str, judged: Judged, row: int, start: float) -> None:
         self.say(

@@ -22,6 +22,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )  # fmt: skip
     parser.add_argument("--keep", action="append", default=[], metavar="FRAME", help="a frame you keep")
     parser.add_argument("--again", action="append", default=[], metavar="FRAME", help="a frame you refuse")
+    parser.add_argument(
+        "--best", action="append", default=[], metavar="FRAME", help="your own best of the burst it is of"
+    )
 
 
 def run(args: argparse.Namespace) -> ChooseReport:
@@ -33,6 +36,7 @@ def run(args: argparse.Namespace) -> ChooseReport:
         args.again,
         show_progress,
         references=[_pair(text, "reference") for text in args.reference],
+        best=args.best,
     )
 
 

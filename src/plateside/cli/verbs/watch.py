@@ -46,6 +46,8 @@ def picture(told: Told, columns: int, *, plain: bool, quiet: bool) -> list[str]:
     """What is printed for one thing told. One bell: keep it; two bells: something to change."""
     if told.kind == "provisional":
         return [f"{told.name}  {told.word} so far, the raw is being read"]
+    if told.kind == "burst" and not plain:
+        return [*small(told.words, columns), ""]
     if told.kind != "verdict":
         return [told.words]
     bell = "" if quiet else ("\a" if told.word == "good" else "\a\a")

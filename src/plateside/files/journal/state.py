@@ -15,6 +15,9 @@ The kinds of row, and the fields of their data:
     lamp check      shot, frame                      (suspected frame; the shot's next one has the lamp off)
     lamp settled    shot, frame, against, lamp, share, warmer_mired, at
                                                      (frame: with the lamp off; against: the suspected one)
+    burst           shot, frames, best, reason       (the tool's; frames of one moment by time, best so far;
+                                                      a later row of the same burst replaces it)
+    best            frame                            (her own best of the burst that the frame is of: always wins)
     hero            shot, frame                      (her own choice: always wins)
     alternate       shot, frame
     crop            shot, channel, box               (shares x, y, width, height of the picture; null: the tool's)
@@ -23,7 +26,7 @@ The kinds of row, and the fields of their data:
     undo            row                              (undoes that row; undoing an undo brings it back)
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -34,7 +37,7 @@ Box = tuple[float, float, float, float]
 
 UNDOABLE = frozenset(
     {"shot current", "frame belongs", "kept", "again", "reference", "hero", "alternate", "crop", "words",
-     "camera clock", "layer", "lamp check"}
+     "camera clock", "layer", "lamp check", "best"}
 )  # fmt: skip
 
 
@@ -69,11 +72,19 @@ class ShootState:
     """shot -> the check that waits for a frame with the lamp off"""
     lamps: dict[str, dict[str, Any]] = field(default_factory=dict)
     """frame id -> the 'lamp settled' row that speaks of it (as the frame with the lamp off, or as the suspected)"""
+    bursts: dict[str, dict[str, Any]] = field(default_factory=dict)
+    """first frame's id -> the 'burst' row: frames, and the tool's best so far"""
+    bests: list[str] = field(default_factory=list)
+    """frames that she named the best of their burst, the latest last"""
     heroes: dict[str, str] = field(default_factory=dict)
     alternates: dict[str, str] = field(default_factory=dict)
     crops: dict[tuple[str, str], Box] = field(default_factory=dict)
     words: dict[str, dict[str, str]] = field(default_factory=dict)
     clock_offsets_s: dict[str, float] = field(default_factory=dict)
+
+    def best_by_her(self, frames: Sequence[str]) -> str:
+        """Her own best among the frames of one burst; empty when she named none."""
+        return next((f for f in reversed(self.bests) if f in frames), "")
 
 
 def undone(rows: Iterable[Row]) -> set[int]:
@@ -152,6 +163,14 @@ def _apply(state: ShootState, row: Row) -> None:
         case "lamp settled":
             state.lamp_checks.pop(shot, None)
             state.lamps[frame] = state.lamps[str(data["against"])] = dict(data)
+        case "burst":
+            frames = [str(f) for f in data["frames"]]
+            # frames that land late may come before the first
+            for known in [k for k in state.bursts if k in frames]:
+                del state.bursts[known]
+            state.bursts[frames[0]] = dict(data)
+        case "best":
+            state.bests.append(frame)
         case "hero":
             state.heroes[shot] = frame
             if state.alternates.get(shot) == frame:
