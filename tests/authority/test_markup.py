@@ -170,9 +170,11 @@ def test_a_missing_shape_a_small_picture_and_a_missing_address_are_said() -> Non
     )  # fmt: skip
     got = recipe_object(RECIPE, [small], RIGHTS, "")
     assert len(got.data["image"]) == 1
-    assert any("298 x 167 = 49,766" in r for r in got.remarks)
-    assert any("No 4:3 picture" in r and "width_px = 1200, height_px = 900" in r for r in got.remarks)
-    assert any("page_url" in r for r in got.remarks)
+    assert any("298 x 167 = 49,766" in r.words for r in got.remarks)
+    assert any(
+        "No 4:3 picture" in r.words and "width_px = 1200, height_px = 900" in r.in_files for r in got.remarks
+    )
+    assert any("page_url" in r.in_files for r in got.remarks)
 
 
 def test_nothing_ends_the_script_early_and_no_claim_is_made() -> None:

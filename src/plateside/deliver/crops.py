@@ -149,7 +149,7 @@ def _framing(subject: Subject) -> list[str]:
     if subject.larger > 1:
         return [
             f"The food is about {subject.larger:.1f} times as large in the frame as the shot says: framed tighter, or "
-            "the shot's dish_width_mm and frame_width_mm need mending."
+            "the shot list's widths of dish and frame need mending."
         ]
     return []
 

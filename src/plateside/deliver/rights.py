@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from plateside.deliver.points import Point
 from plateside.model.shoot import Creator, Shot
 
 
@@ -31,21 +32,23 @@ def rights_of(creator: Creator, year: int) -> Rights:
     )
 
 
-def licence_gate(rights: Rights) -> str | None:
+def licence_gate(rights: Rights) -> Point | None:
     """What is missing before anything should be published, or None."""
     if rights.licence_url or rights.usage_terms:
         return None
-    return (
-        "No licence is stated, so nobody knows what may be done with the pictures: under [creator] in shoot.toml write "
-        'usage_terms = "All rights reserved" or licence_url = "https://..." with your own terms.'
+    return Point(
+        "No licence is stated, so nobody knows what may be done with the pictures: write your terms.",
+        'Under [creator] in shoot.toml: usage_terms = "All rights reserved" or licence_url = "https://..." with your '
+        "own terms.",
     )
 
 
-def person_gate(shot: Shot) -> str | None:
+def person_gate(shot: Shot) -> Point | None:
     """Why a shot is held back, or None: somebody is in the picture and no release is on record."""
     if shot.person and not shot.release:
-        return (
-            f"{shot.name} is held back: a person is in the picture and no release is on record. When whoever can be "
-            f"seen has agreed in writing (or it is you), write release = true under the shot in shoot.toml."
+        return Point(
+            f"{shot.name} is held back: a person is in the picture and no release is on record. Say so when whoever "
+            "can be seen has agreed in writing, or it is you.",
+            "Then write release = true under the shot in shoot.toml.",
         )
     return None

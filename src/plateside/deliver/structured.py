@@ -11,6 +11,7 @@ from typing import Any
 from urllib.parse import quote, urljoin
 
 from plateside.deliver import times
+from plateside.deliver.points import Point
 from plateside.deliver.renditions import Rendition, ShotFiles
 from plateside.deliver.rights import Rights
 from plateside.model.shoot import Recipe, Step
@@ -25,7 +26,7 @@ class Structured:
     """The object and what is missing in it."""
 
     data: dict[str, Any]
-    remarks: tuple[str, ...]
+    remarks: tuple[Point, ...]
 
     def text(self) -> str:
         """As JSON that may stand inside a script element: '<' never appears."""
@@ -40,15 +41,23 @@ def address(page_url: str, path: str) -> str:
     return urljoin(page_url if page_url.endswith("/") else page_url + "/", quote(path))
 
 
+def page_url_missing(page_url: str) -> Point | None:
+    """What is missing while nobody knows where the page will stand, or None."""
+    if page_url:
+        return None
+    return Point(
+        "Search engines want the pictures' full addresses: say at which address the recipe's page will stand.",
+        'Write page_url = "https://..." under [creator] in shoot.toml.',
+    )
+
+
 def recipe_object(recipe: Recipe, shots: list[ShotFiles], rights: Rights, page_url: str) -> Structured:
     """Recipe with name, images, times, yield, ingredients and instructions. Nothing is claimed that is not written."""
-    remarks: list[str] = []
+    remarks: list[Point] = []
     main = main_shot(shots)
     images = _images(main, rights, page_url, remarks) if main is not None else []
-    if not page_url:
-        remarks.append(
-            'The structured data needs full addresses: write page_url = "https://..." under [creator] in shoot.toml.'
-        )
+    if (missing := page_url_missing(page_url)) is not None:
+        remarks.append(missing)
     total_s = sum(times.seconds(step.takes) for step in recipe.steps)
     data: dict[str, Any] = {
         "@context": "https://schema.org",
@@ -85,19 +94,26 @@ def has_shape(rendition: Rendition, shape: tuple[int, int]) -> bool:
     return abs(ratio / (shape[0] / shape[1]) - 1) <= _SHAPE_TOLERANCE
 
 
-def _images(main: ShotFiles, rights: Rights, page_url: str, remarks: list[str]) -> list[dict[str, Any]]:
+def _images(main: ShotFiles, rights: Rights, page_url: str, remarks: list[Point]) -> list[dict[str, Any]]:
     images = []
     for shape in WANTED_SHAPES:
         found = next((r for r in main.on_page if has_shape(r, shape)), None)
         if found is None:
+            wide, high = (side * 1200 // max(shape) for side in shape)
             remarks.append(
-                f"No {shape[0]}:{shape[1]} picture of {main.shot.name} for the structured data: add [[channels]] with "
-                f"width_px = {shape[0] * 1200 // max(shape)}, height_px = {shape[1] * 1200 // max(shape)}."
+                Point(
+                    f"No {shape[0]}:{shape[1]} picture of {main.shot.name}, which search engines ask for: add a "
+                    f"channel of that shape, such as {wide} x {high} pixels.",
+                    f"Add [[channels]] with width_px = {wide}, height_px = {high}.",
+                )
             )
         elif found.width_px * found.height_px < LEAST_PIXELS:
             remarks.append(
-                f"{found.main.path} has {found.width_px} x {found.height_px} = {found.width_px * found.height_px:,} "
-                f"pixels; structured data wants {LEAST_PIXELS:,} or more: it is left out there."
+                Point(
+                    f"{found.main.path} has {found.width_px} x {found.height_px} = "
+                    f"{found.width_px * found.height_px:,} pixels; search engines want {LEAST_PIXELS:,} or more: it is "
+                    "left out of what they are told."
+                )
             )
         else:
             images.append(_image(found, main, rights, page_url))

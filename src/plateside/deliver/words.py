@@ -7,6 +7,7 @@ meaningful picture has one (WCAG 2.2, 1.1.1).
 import re
 from dataclasses import dataclass
 
+from plateside.deliver.points import Point
 from plateside.model.shoot import Recipe, Shot
 
 AIM_LETTERS = 125
@@ -41,7 +42,7 @@ class Words:
     alt_text: str
     alt_is_hers: bool
     """False: the tool's stand-in, from recipe and shot; to be written by her"""
-    remarks: tuple[str, ...] = ()
+    remarks: tuple[Point, ...] = ()
 
 
 def words_for(recipe: Recipe, shot: Shot, edited: dict[str, str] | None = None) -> Words:
@@ -54,32 +55,42 @@ def words_for(recipe: Recipe, shot: Shot, edited: dict[str, str] | None = None) 
     description = _clean(edited.get("caption", "") or shot.caption) or _clean(recipe.description) or title
     hers = _clean(edited.get("alt_text", "") or shot.alt_text)
     alt = hers or stand_in_alt(recipe, shot)
-    remarks = check_alt(alt, shot.name, title) if hers else ()
-    if not hers:
-        remarks = (
-            f"The alt text of {shot.name} is only a stand-in: write what the picture shows, "
-            'as alt_text = "..." under the shot in shoot.toml.',
+    if hers:
+        return Words(
+            title, description, alt, True, tuple(Point(said) for said in check_alt(alt, shot.name, title))
         )
-    return Words(title, description, alt, bool(hers), remarks)
+    stand_in = Point(
+        f"The alt text of {shot.name} is only a stand-in: write what the picture shows.",
+        'Write it as alt_text = "..." under the shot in shoot.toml.',
+    )
+    return Words(title, description, alt, False, (stand_in,))
 
 
-def placeholders(recipe: Recipe, creator: str) -> tuple[str, ...]:
-    """What is still as the starter file had it, or says of itself that it is to be written: one sentence each."""
+def placeholders(recipe: Recipe, creator: str) -> tuple[Point, ...]:
+    """What is still as the starter file had it, or says of itself that it is to be written: a point each."""
     said = []
+    in_recipe = "It stands under [recipe] in shoot.toml."
     for what, text in (("title", recipe.title), ("description", recipe.description)):
         if _is_placeholder(text, _STARTER_TITLES):
-            said.append(f"The recipe's {what} is still {text!r}: write your own in shoot.toml.")
+            said.append(Point(f"The recipe's {what} is still “{text}”: write your own.", in_recipe))
     for line in recipe.ingredients:
         if _is_placeholder(line, ()):
-            said.append(f"The ingredient {line!r} is a placeholder: write your own in shoot.toml.")
+            said.append(Point(f"The ingredient “{line}” is a placeholder: write your own.", in_recipe))
     for number, step in enumerate(recipe.steps, 1):
         if _is_placeholder(step.text or step.name, _STARTER_STEPS):
             said.append(
-                f"Step {number} reads only {step.text or step.name!r}: write the reader's sentence as its text in "
-                "shoot.toml."
+                Point(
+                    f"Step {number} of the recipe reads only “{step.text or step.name}”: write the reader's sentence.",
+                    'Write it as text = "..." under that step in shoot.toml.',
+                )
             )
     if _is_placeholder(creator, _STARTER_NAMES):
-        said.append(f"The maker is still {creator!r}: write your name under [creator] in shoot.toml.")
+        said.append(
+            Point(
+                f"The maker of the pictures is still “{creator}”: write your name.",
+                "It stands under [creator] in shoot.toml.",
+            )
+        )
     return tuple(said)
 
 
@@ -107,7 +118,9 @@ def check_alt(alt: str, file_stem: str, title: str = "") -> tuple[str, ...]:
     text = alt.strip()
     name = text.lower().replace("_", "-").strip(".")
     if not text:
-        return ("The alt text is empty: say what the picture shows, for those who cannot see it.",)
+        return (
+            f"The alt text of {file_stem} is empty: say what the picture shows, for those who cannot see it.",
+        )
     if _FILE_NAME.search(text) or name == file_stem.lower() or _CAMERA_NAME.match(text):
         said.append(f"The alt text of {file_stem} is a file name ({text!r}): say what the picture shows.")
     if _NEEDLESS.match(text):

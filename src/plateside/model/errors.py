@@ -7,7 +7,8 @@
     │   └── MissingExtraError   an optional part of the package is not installed
     └── Cancelled       the person stopped it; nothing half-done is left behind
 
-Every message is one clear sentence that says what was got and how to mend it.
+Every message is one clear sentence that says what was got and how to mend it. What only a command or a line in a file
+mends stands apart from it (`at_the_terminal`): a page says the rest, since nobody there has a terminal before her.
 """
 
 
@@ -15,6 +16,11 @@ class PlatesideError(Exception):
     """Base of all errors that Plateside raises on purpose."""
 
     exit_status = 1
+
+    def __init__(self, words: str = "", at_the_terminal: str = "") -> None:
+        """The words for everybody, and the command or line that mends it for who works by commands."""
+        super().__init__(" ".join(part for part in (words, at_the_terminal) if part))
+        self.words = words
 
 
 class InputError(PlatesideError):

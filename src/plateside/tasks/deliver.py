@@ -8,6 +8,7 @@ from pathlib import Path
 from plateside.deliver.contact_sheet import SheetShot, contact_sheet
 from plateside.deliver.page import preview_page, recipe_part
 from plateside.deliver.page_style import RECIPE
+from plateside.deliver.points import Point
 from plateside.deliver.rights import Rights, licence_gate, person_gate, rights_of
 from plateside.deliver.structured import recipe_object
 from plateside.deliver.words import placeholders
@@ -67,15 +68,17 @@ def deliver(given: Path, progress: Progress = silent) -> DeliverReport:
     shoot = opened.shoot
     if not shoot.channels:
         raise InputError(
-            "shoot.toml has no channels, so nothing says where the pictures go; add for each place:\n"
-            '[[channels]]\nname = "page-wide"\nwidth_px = 1600\nheight_px = 900'
+            "There are no channels, so nothing says where the pictures go: add one for each place.",
+            'In shoot.toml:\n[[channels]]\nname = "page-wide"\nwidth_px = 1600\nheight_px = 900',
         )
     rights = rights_of(shoot.creator, date.fromisoformat(shoot.date).year)
     state = read_state(opened.folder.root)
     finished = {one.shot: one for one in read_record(opened)}
     files = DeliveryFiles(opened, rights, state)
 
-    held, open_points, todo = [], [], []
+    held: list[Point] = []
+    open_points: list[Point] = []
+    todo = []
     if gate := licence_gate(rights):
         open_points.append(gate)
     open_points += placeholders(shoot.recipe, shoot.creator.name)
@@ -83,13 +86,14 @@ def deliver(given: Path, progress: Progress = silent) -> DeliverReport:
         if (gate := person_gate(shot)) is not None:
             held.append(gate)
         elif shot.name not in finished:
-            open_points.append(f"{shot.name} is not finished: plateside finish {opened.folder.root}")
+            open_points.append(not_finished(shot, opened.folder.root))
         else:
             todo.append((shot, finished[shot.name]))
-            open_points += _stale(shot, finished[shot.name], state)
+            open_points += _stale(shot, finished[shot.name], state, opened.folder.root)
     steps = sum(len(_channels(shot, shoot.channels)) for shot, _ in todo) + 1
 
     done, sheets, crops = 0, [], []
+    told_by_files: list[Point] = []
     for shot, one in todo:
         channels = _channels(shot, shoot.channels)
         sheet, of_shot = files.deliver_shot(
@@ -100,16 +104,18 @@ def deliver(given: Path, progress: Progress = silent) -> DeliverReport:
         crops += of_shot
         open_points += sheet.files.words.remarks
         if cut := [c.channel for c in of_shot if not c.subject_whole]:
-            open_points.append(
-                f"{shot.name}: the food is cut in {', '.join(cut)}; the remarks there say why."
+            told_by_files.append(
+                Point(f"{shot.name}: the food is cut in {', '.join(cut)}; the remarks there say why.")
             )
     removed = files.remove_others()
     ready = not held and licence_gate(rights) is None
-    documents, said = _write_documents(shoot, rights, files, sheets, held, open_points, ready)
+    documents, points = _write_documents(
+        shoot, rights, files, sheets, held, open_points, told_by_files, ready
+    )
     progress(steps, steps)
     return DeliverReport(
-        opened.folder.delivery_dir, tuple(crops), files.made_now, removed, documents, tuple(held),
-        (*open_points, *said), ready,
+        opened.folder.delivery_dir, tuple(crops), files.made_now, removed, documents,
+        tuple(p.in_full() for p in held), tuple(p.in_full() for p in points), ready,
     )  # fmt: skip
 
 
@@ -117,12 +123,20 @@ def _channels(shot: Shot, channels: tuple[Channel, ...]) -> list[Channel]:
     return [c for c in channels if not shot.channels or c.name in shot.channels]
 
 
-def _stale(shot: Shot, one: FinishedShot, state: ShootState) -> list[str]:
+def not_finished(shot: Shot, root: Path) -> Point:
+    """That a shot of the list is not among the pictures."""
+    return Point(f"{shot.name} is not finished.", f"Run: plateside finish {root}")
+
+
+def _stale(shot: Shot, one: FinishedShot, state: ShootState, root: Path) -> list[Point]:
     now = state.heroes.get(shot.name)
     if now is None or now == one.frame_id:
         return []
     return [
-        f"{shot.name} has another hero now than the finished picture: run plateside finish, then deliver again."
+        Point(
+            f"{shot.name} has another hero now than the finished picture: finish it again, then deliver again.",
+            f"Run: plateside finish {root}",
+        )
     ]
 
 
@@ -131,24 +145,28 @@ def _write_documents(
     rights: Rights,
     files: DeliveryFiles,
     sheets: list[SheetShot],
-    held: list[str],
-    open_points: list[str],
+    held: list[Point],
+    open_points: list[Point],
+    told_by_files: list[Point],
     ready: bool,
-) -> tuple[tuple[str, ...], list[str]]:
+) -> tuple[tuple[str, ...], list[Point]]:
     """Page, structured data, contact sheet, words, manifest and the note of what is what."""
     shots = [s.files for s in sheets]
     structured = recipe_object(shoot.recipe, shots, rights, shoot.creator.page_url)
-    points = [*open_points, *structured.remarks]
+    by_files = [*told_by_files, *structured.remarks]
+    points = [*open_points, *by_files]
+    # these papers are read where nobody has her settings before her: the words alone
+    held_words, words = [p.words for p in held], [p.words for p in points]
     part = recipe_part(shoot.recipe, shots, rights, structured)
     texts = {
         "recipe.html": part,
         "preview.html": preview_page(shoot.recipe, part, rights, RECIPE),
         "recipe.jsonld": structured.text() + "\n",
         "contact-sheet.html": contact_sheet(
-            shoot.recipe.title, shoot.date, sheets, held, points, rights.language
+            shoot.recipe.title, shoot.date, sheets, held_words, words, rights.language
         ),
         WORDS: words_sheet(shoot.recipe, [(s.shot, s.words) for s in shots], rights),
-        "READ-ME.txt": read_me(shoot.recipe, shots, held, points, ready),
+        "READ-ME.txt": read_me(shoot.recipe, shots, held_words, words, ready),
     }
     for name, text in texts.items():
         path = files.folder / name
@@ -163,8 +181,9 @@ def _write_documents(
     ]  # fmt: skip
     documents = [{"file": n, "sha256": sha256_of_file(files.folder / n)} for n in texts]
     manifest = {
-        "recipe": shoot.recipe.title, "ready_to_publish": ready, "held_back": held, "open": points,
+        "recipe": shoot.recipe.title, "ready_to_publish": ready, "held_back": held_words, "open": words,
+        "open_in_these_files": [p.words for p in by_files],
         "pictures": rows, "documents": documents,
     }  # fmt: skip
     write_text(files.folder / MANIFEST, json.dumps(manifest, indent=2, ensure_ascii=False) + "\n")
-    return (*texts, MANIFEST), list(structured.remarks)
+    return (*texts, MANIFEST), points

@@ -99,7 +99,8 @@ class DeliveryFiles:
         path = self._opened.folder.finished_dir / one.file
         if not path.is_file():
             raise InputError(
-                f"{path} is gone: make it again with plateside finish {self._opened.folder.root}"
+                f"The finished picture {path.name} is gone: make the matched set again.",
+                f"Run: plateside finish {self._opened.folder.root}",
             )
         source = Source(path, shot, sha256_of_file(path))
         words = words_for(self._opened.shoot.recipe, shot, self._state.words.get(shot.name))

@@ -130,10 +130,14 @@ def read_record(opened: OpenShoot) -> list[FinishedShot]:
         rows = json.loads(path.read_text(encoding="utf-8"))["pictures"]
         return [_from_record(row) for row in rows]
     except FileNotFoundError as error:
-        raise InputError(f"Nothing is finished yet: plateside finish {opened.folder.root}") from error
+        raise InputError(
+            "Nothing is finished yet: make the matched set first.",
+            f"Run: plateside finish {opened.folder.root}",
+        ) from error
     except (OSError, ValueError, KeyError, TypeError) as error:
         raise InputError(
-            f"{path} cannot be read; make it again: plateside finish {opened.folder.root}"
+            f"The list of what is finished, {path.name}, cannot be read: make the matched set again.",
+            f"Run: plateside finish {opened.folder.root}",
         ) from error
 
 

@@ -62,8 +62,8 @@ def heroes_of(opened: OpenShoot, progress: Progress = silent) -> Heroes:
         found.append(Hero(shot, frame, names[frame], _checked(opened, shot, frame, names), by[shot.name]))
     if not found:
         raise InputError(
-            f"No shot has a hero yet. Put frames in {opened.folder.frames_dir}, "
-            f"then: plateside choose {opened.folder.root}"
+            f"No shot has a hero yet: photograph first, or put frames in the folder {opened.folder.frames_dir.name}.",
+            f"Then run: plateside choose {opened.folder.root}",
         )
     return Heroes(tuple(found), tuple(missing))
 
@@ -71,14 +71,16 @@ def heroes_of(opened: OpenShoot, progress: Progress = silent) -> Heroes:
 def _checked(opened: OpenShoot, shot: Shot, frame: str, names: dict[str, str]) -> Path:
     if frame not in names:
         raise InputError(
-            f"The hero of {shot.name} ({frame[:12]}) is no frame in {opened.folder.frames_dir}: copy it back, or "
-            f"choose another with: plateside choose {opened.folder.root} --hero {shot.name}=FRAME"
+            f"The hero of {shot.name} ({frame[:12]}) is no frame in the folder "
+            f"{opened.folder.frames_dir.name}: copy it back, or choose another.",
+            f"Run: plateside choose {opened.folder.root} --hero {shot.name}=FRAME",
         )
     path = opened.folder.frames_dir / names[frame]
     if not path.is_file():
         raise InputError(
-            f"The hero of {shot.name}, {names[frame]}, is gone from {opened.folder.frames_dir}: copy it back, or "
-            f"choose another with: plateside choose {opened.folder.root} --hero {shot.name}=FRAME"
+            f"The hero of {shot.name}, {names[frame]}, is gone from the folder "
+            f"{opened.folder.frames_dir.name}: copy it back, or choose another.",
+            f"Run: plateside choose {opened.folder.root} --hero {shot.name}=FRAME",
         )
     if content_hash(path) != frame:
         raise InputError(

@@ -56,7 +56,10 @@ def pack(
     kind = "archive" if archive else "delivery"
     left_out: list[str] = []
     if archive and channels:
-        raise InputError("An archive holds every channel: leave out either --archive or --channel.")
+        raise InputError(
+            "An archive holds every channel, so it cannot be of some channels alone.",
+            "Leave out either --archive or --channel.",
+        )
     payload = _everything(opened, left_out) if archive else _delivery(opened, channels)
     root = opened.folder.root.resolve()
     target = (to if to is not None else root / "packages") / "-".join([root.name, kind, *channels])
@@ -83,10 +86,14 @@ def _delivery(opened: OpenShoot, channels: tuple[str, ...]) -> dict[str, Path]:
         sums = {str(r["file"]): str(r["sha256"]) for r in (*manifest["pictures"], *manifest["documents"])}
         of_channel = {str(r["file"]): str(r["channel"]) for r in manifest["pictures"]}
     except FileNotFoundError as error:
-        raise InputError(f"Nothing is delivered yet: plateside deliver {opened.folder.root}") from error
+        raise InputError(
+            "Nothing is delivered yet: make the delivery first.",
+            f"Run: plateside deliver {opened.folder.root}",
+        ) from error
     except (OSError, ValueError, KeyError, TypeError) as error:
         raise InputError(
-            f"{path} cannot be read; make it again: plateside deliver {opened.folder.root}"
+            f"The delivery's list, {path.name}, cannot be read: make the delivery again.",
+            f"Run: plateside deliver {opened.folder.root}",
         ) from error
     if channels:
         there = sorted(set(of_channel.values()))
@@ -98,13 +105,15 @@ def _delivery(opened: OpenShoot, channels: tuple[str, ...]) -> dict[str, Path]:
     creator = opened.shoot.creator
     if not (creator.licence_url or creator.usage_terms):
         raise InputError(
-            "No licence is stated, so nothing is handed over: under [creator] in shoot.toml write usage_terms or "
-            f"licence_url with your own terms, then: plateside deliver {opened.folder.root}"
+            "No licence is stated, so nothing is handed over: write your terms, then make the delivery again.",
+            "Under [creator] in shoot.toml write usage_terms or licence_url with your own terms, then run: "
+            f"plateside deliver {opened.folder.root}",
         )
     for name, wanted in sums.items():
         if not (folder / name).is_file() or sha256_of_file(folder / name) != wanted:
             raise InputError(
-                f"{name} is gone or has changed since it was delivered: plateside deliver {opened.folder.root}"
+                f"{name} is gone or has changed since it was delivered: make the delivery again.",
+                f"Run: plateside deliver {opened.folder.root}",
             )
     return {name: folder / name for name in (sums if channels else (*sums, MANIFEST))}
 

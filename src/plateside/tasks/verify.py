@@ -54,7 +54,8 @@ def verify(given: Path, progress: Progress = silent) -> VerifyReport:
         if (folder / MANIFEST).is_file():
             return _delivery(folder, progress)
     raise InputError(
-        f"{given} is neither a package (no bagit.txt) nor a delivery (no {MANIFEST}): name the folder of one."
+        f"{given.name} is neither a package nor a delivery: make the delivery first, or choose another.",
+        f"{given} holds neither bagit.txt nor {MANIFEST}: name the folder of a package or of a delivery.",
     )
 
 
@@ -63,7 +64,10 @@ def _delivery(folder: Path, progress: Progress) -> VerifyReport:
         manifest = json.loads((folder / MANIFEST).read_text(encoding="utf-8"))
         rows = [(str(r["file"]), str(r["sha256"])) for r in (*manifest["pictures"], *manifest["documents"])]
     except (OSError, ValueError, KeyError, TypeError) as error:
-        raise InputError(f"{folder / MANIFEST} cannot be read ({error}): deliver again.") from error
+        raise InputError(
+            f"The delivery's list, {MANIFEST}, cannot be read: make the delivery again.",
+            f"{folder / MANIFEST}: {error}",
+        ) from error
     faults, total = [], 0
     for done, (name, wanted) in enumerate(rows):
         progress(done, len(rows))

@@ -108,11 +108,11 @@ def _refused(error: PlatesideError, tool: Tool, request: Request) -> Response:
     mistakes = getattr(error, "mistakes", ())
     if _wants_page(request):
         drawn = page(
-            tool, "trouble.html", "", "Something to mend", words=str(error), mistakes=as_json(mistakes)
+            tool, "trouble.html", "", "Something to mend", words=error.words, mistakes=as_json(mistakes)
         )
         drawn.status_code = status
         return drawn
-    return told_error(str(error), status, mistakes)
+    return told_error(error.words, status, mistakes)
 
 
 def _wants_page(request: Request) -> bool:

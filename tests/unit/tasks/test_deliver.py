@@ -242,8 +242,10 @@ def test_a_folder_that_may_not_be_written_is_told_with_the_mend(
 
 def test_what_is_missing_is_told_with_the_command(shoot: Path, tmp_path: Path) -> None:
     bare = make_shoot(tmp_path / "bare")
-    with pytest.raises(InputError, match="plateside finish"):
+    with pytest.raises(InputError, match="plateside finish") as told:
         deliver(bare)
+    # a page says the words alone: there is no terminal before her
+    assert told.value.words == "Nothing is finished yet: make the matched set first."
     (shoot / "finished" / "adjustments.json").unlink()
     (shoot / "finished" / "adjustments.json").write_text("{", encoding="utf-8")
     with pytest.raises(InputError, match="cannot be read"):
@@ -258,4 +260,11 @@ def test_a_new_hero_after_finishing_is_noticed(shoot: Path) -> None:
     state = Journal.open(shoot)
     other = next(r.data["frame"] for r in state.rows() if r.kind == "hero" and r.data["shot"] == "cup")
     state.append("hero", shot="near", frame=other)
-    assert any("near has another hero now" in p for p in deliver(shoot).open_points)
+    report = deliver(shoot)
+    assert any("near has another hero now" in p and "plateside finish" in p for p in report.open_points)
+    # what lies in the delivery is read by people who have neither her settings nor a terminal
+    for paper in ("READ-ME.txt", "contact-sheet.html", "manifest.json"):
+        text = (report.folder / paper).read_text(encoding="utf-8")
+        assert "near has another hero now" in text
+        assert "plateside finish" not in text
+        assert "toml" not in text

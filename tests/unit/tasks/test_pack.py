@@ -105,8 +105,11 @@ def test_a_delivery_folder_is_verified_by_its_manifest(delivered: Path, tmp_path
         assert verify(delivered).faults == ("wide/near.jpg is missing.",)
     finally:
         picture.write_bytes(kept)
-    with pytest.raises(InputError, match="neither a package"):
+    with pytest.raises(InputError, match="neither a package") as told:
         verify(tmp_path)
+    # the page's words: no name of a file that she never sees
+    assert "bagit" not in told.value.words
+    assert "manifest" not in told.value.words
 
 
 def test_nothing_is_handed_over_without_a_licence_or_before_delivering(

@@ -64,7 +64,7 @@ class Child:
         except PlatesideError as error:
             kind = "input" if isinstance(error, InputError) else "not done"
             kind = "stopped" if isinstance(error, Cancelled) else kind
-            return {"error": str(error), "kind": kind, "mistakes": as_json(getattr(error, "mistakes", ()))}
+            return {"error": error.words, "kind": kind, "mistakes": as_json(getattr(error, "mistakes", ()))}
         except Exception as error:  # the hand must outlive a fault in one piece of work, and tell it
             traceback.print_exc()
             words = f"{type(error).__name__}: {error}"
