@@ -7,8 +7,10 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from plateside.files.settings import load_studio
+from plateside.files.settings import load_shoot, load_studio
+from plateside.model.shoot import Placed
 from plateside.model.studio import Studio
+from plateside.plan.scene import board_rectangle, middle
 from tests.browser.serving import Served, serve, until
 
 pytestmark = pytest.mark.browser
@@ -310,6 +312,107 @@ def test_a_sheer_is_dragged_onto_its_window_and_off_it(served: Served, at_studio
     expect(field(page, "diffusers", 0, "window")).to_have_value("kitchen window")
     field(page, "diffusers", 0, "window").select_option("")
     until(lambda: studio(served).diffusers[0].window == "")
+
+
+def test_a_shots_boards_are_placed_round_its_dish(
+    served: Served, at_studio: Page, axe: Callable[[Page], list[str]]
+) -> None:
+    page, path = at_studio, served.root / "shoot.toml"
+    before = path.read_bytes()
+    thing(page, "spots", 0).focus()
+    page.locator("#boards-shot").select_option("bowl-at-an-angle")
+    board = thing(page, "placed", 0)
+    expect(board).to_be_visible()
+    assert axe(page) == []
+
+    def placed() -> Placed:
+        return next(s for s in load_shoot(served.root).shots if s.name == "bowl-at-an-angle").boards[0]
+
+    first = placed()
+    # it stands where the set-up's own drawing has it (the middle of the room's board rectangle)
+    studio_now = studio(served)
+    shot = next(s for s in load_shoot(served.root).shots if s.name == "bowl-at-an-angle")
+    spot, scale = studio_now.spots[0], px_per_m(page)
+    dish = (spot.from_left_m, studio_now.room.depth_m - spot.from_front_m, spot.height_m)
+    x, y, _ = middle(board_rectangle(studio_now, shot, first, dish))
+    floor, drawn = page.locator(".plan rect").first.bounding_box(), board.locator(".edge").bounding_box()
+    assert floor is not None
+    assert drawn is not None
+    assert (drawn["x"] + drawn["width"] / 2 - floor["x"]) / scale == pytest.approx(x, abs=0.03)
+    front = (drawn["y"] + drawn["height"] / 2 - floor["y"]) / scale
+    assert studio_now.room.depth_m - front == pytest.approx(y, abs=0.03)
+    # by keys: away from the dish, and to the side that an arrow points to (the camera looks right, 90 degrees)
+    board.focus()
+    toward = {"right": "ArrowDown", "left": "ArrowUp", "far": "ArrowRight", "near": "ArrowLeft"}
+    page.keyboard.press(f"Shift+{toward[first.side]}")
+    until(lambda: placed().distance_m == pytest.approx(first.distance_m + 0.1))
+    page.keyboard.press("ArrowRight")
+    until(lambda: placed().side == "far")
+    expect(page.locator("#placed-0-side")).to_have_value("far")
+    # by the pointer, and to scale: half a metre up from the dish is on the camera's left
+    box = thing(page, "spots", 0).locator("circle").first.bounding_box()
+    grip = thing(page, "placed", 0).locator(".edge").bounding_box()
+    assert box is not None
+    assert grip is not None
+    page.mouse.move(grip["x"] + grip["width"] / 2, grip["y"] + grip["height"] / 2)
+    page.mouse.down()
+    cx, cy = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(cx, cy - 0.3 * scale)
+    page.mouse.move(cx, cy - 0.5 * scale)
+    page.mouse.up()
+    until(lambda: (placed().side, round(placed().distance_m, 1)) == ("left", 0.5))
+    # typed
+    distance = page.locator("#placed-0-distance_m")
+    distance.fill("0,62")
+    distance.press("Enter")
+    until(lambda: placed().distance_m == 0.62)
+    page.get_by_role("button", name="Stand a board here").click()
+    until(
+        lambda: (
+            len(next(s for s in load_shoot(served.root).shots if s.name == "bowl-at-an-angle").boards) == 2
+        )
+    )
+    # all of it is taken back in order, by the page's one Undo
+    for _ in range(5):
+        expect(page.locator("#undo")).to_be_enabled()
+        page.locator("#undo").click()
+        expect(page.locator("#saved")).to_have_text("Taken back.")
+        page.locator("#saved").evaluate("(e) => { e.textContent = ''; }")
+    until(lambda: path.read_bytes() == before)
+    # at a spot where no shot stands, it says where they are given one
+    thing(page, "spots", 1).focus()
+    expect(page.locator(".stood")).to_contain_text("No shot stands at this table spot")
+
+
+def test_boards_by_touch_and_where_there_is_no_shot(served: Served, new_page: Callable[..., Page]) -> None:
+    page = new_page(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
+    page.goto(served.url + "studio")
+    thing(page, "spots", 0).focus()
+    scale = px_per_m(page)
+    touch = page.context.new_cdp_session(page)
+    grip = thing(page, "placed", 0).locator(".edge").bounding_box()
+    spot = thing(page, "spots", 0).locator("circle").first.bounding_box()
+    assert grip is not None
+    assert spot is not None
+    x, y = grip["x"] + grip["width"] / 2, grip["y"] + grip["height"] / 2
+    cx, cy = spot["x"] + spot["width"] / 2, spot["y"] + spot["height"] / 2
+    for kind, points in (
+        ("touchStart", [(x, y)]), ("touchMove", [(x, y + 8)]),
+        ("touchMove", [(cx, cy + 0.7 * scale)]), ("touchEnd", []),
+    ):  # fmt: skip
+        touch.send(
+            "Input.dispatchTouchEvent", {"type": kind, "touchPoints": [{"x": a, "y": b} for a, b in points]}
+        )
+    until(lambda: load_shoot(served.root).shots[0].boards[0].distance_m == pytest.approx(0.7, abs=0.03))
+    shoot = served.root / "shoot.toml"
+    text = shoot.read_text()
+    start, end = text.index("[[shots]]"), text.index("[[channels]]")
+    steps = text[:start].replace('for_shot = "pour"', 'for_shot = ""')
+    shoot.write_text(steps + text[end:])
+    page.reload()
+    thing(page, "spots", 0).focus()
+    expect(page.locator(".stood")).to_contain_text("belongs to a shot")
+    expect(page.get_by_role("link", name="Add a shot on the Plan page")).to_be_visible()
 
 
 def test_the_place_by_its_name_and_the_room_turned(served: Served, at_studio: Page) -> None:

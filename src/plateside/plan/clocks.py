@@ -81,7 +81,8 @@ _UK = HoldingRule(
 _RULES = {"US": _US, "AU": _FSANZ, "NZ": _FSANZ, "GB": _UK, "UK": _UK}
 
 
-_EU = frozenset("AT BE BG CY CZ DE DK EE ES FI FR GR HR HU IE IT LT LU LV MT NL PL PT RO SE SI SK".split())
+_EU_CODES = "AT BE BG CY CZ DE DK EE ES FI FR GR HR HU IE IT LT LU LV MT NL PL PT RO SE SI SK"
+_EU = frozenset(_EU_CODES.split())
 _EU_RULE = (
     "EU food law (Regulation (EC) No 852/2004, Annex II, chapter IX): the cold chain is not broken; food may be out of "
     "it for a limited time while it is handled and served, if that brings no risk to health. It names no minutes: the "

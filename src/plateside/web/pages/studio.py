@@ -30,8 +30,16 @@ def _page(request: Request, tool: Tool) -> Response:
         now = read_settings(tool.shoot, "studio")
     except SettingsError:
         return _mend_page(request, tool)
-    data = {"now": as_json(now), "tables": as_json(editable("studio"))}
+    data = {"now": as_json(now), "tables": as_json(editable("studio")), "shoot": _shoot(tool)}
     return page(tool, "studio.html", "studio", "Studio", data=data)
+
+
+def _shoot(tool: Tool) -> Any:
+    """The shoot, whose boards are placed here; None while it has something to mend."""
+    try:
+        return as_json(read_settings(tool.shoot, "shoot"))
+    except SettingsError:
+        return None
 
 
 def _version(_request: Request, tool: Tool) -> Any:

@@ -4,6 +4,7 @@ import { all, given, make, one, settled } from "./core/dom.js";
 import { follow, on } from "./core/live.js";
 import { Saved } from "./core/save.js";
 import { say } from "./core/say.js";
+import { Boards } from "./studio_boards.js";
 import { Fields } from "./studio_form.js";
 import { newThing } from "./studio_new.js";
 import { Gear } from "./studio_gear.js";
@@ -12,7 +13,7 @@ import { Plan } from "./studio_plan.js";
 import { Shelf } from "./studio_shelf.js";
 import { same, thingAt } from "./studio_room.js";
 
-const { now, tables } = given("given");
+const { now, tables, shoot } = given("given");
 let studio = now.value, draft = structuredClone(studio), path = ["room"], waiting = null, saving = 0, broken = false;
 
 const saved = new Saved("studio", now.version, now.can_undo, (value, told) => { saved.file = told?.file ?? now.file; arrived(value); });
@@ -34,7 +35,15 @@ const plan = new Plan(one("#plan"), {
   dropped: () => { waiting = null; redraw(); },
   removed: (at) => remove(at),
 });
-const panel = new Panel(one("#panel-head"), one("#panel"), fields, { save, remove, choose, add, plan });
+// what can be taken back, in the order it was done: the room is one file, the boards of a shot stand in another
+const done = [];
+const boards = new Boards(plan, shoot, {
+  choose: (at) => { choose(at); one("#panel-head").focus(); },
+  redraw: () => { plan.show(draft, path); undoable(); },
+  saved: (words) => { one("#saved").textContent = words; },
+  remember: () => { done.push("boards"); undoable(); },
+});
+const panel = new Panel(one("#panel-head"), one("#panel"), fields, { save, remove, choose, add, plan, boards });
 const shelf = new Shelf(one("#shelf"), one("#plan"), plan, { choose, save });
 const gear = new Gear(one("#gear"), fields, { remove, add });
 
@@ -55,9 +64,10 @@ async function save(changes, tried = null) {
   saving += 1;
   one("#saved").textContent = "Saving";
   let refused = null;
-  const done = await saved.save(changes, (error) => { refused = error; });
+  const kept = await saved.save(changes, (error) => { refused = error; });
   saving -= 1;
-  one("#saved").textContent = done ? "Saved." : "Not saved.";
+  one("#saved").textContent = kept ? "Saved." : "Not saved.";
+  if (kept) done.push("studio");
   if (refused) {
     if (!tried) redraw();
     const first = refused.mistakes?.[0];
@@ -66,7 +76,7 @@ async function save(changes, tried = null) {
     const homeless = fields.mistakes(refused.mistakes || [], tried);
     if (!refused.mistakes?.length || homeless.length) say(homeless[0]?.said || refused.message, null, 12000);
   }
-  return done;
+  return kept;
 }
 
 // a nudge that waits is saved before whatever comes next, so that steps keep their order
@@ -85,6 +95,7 @@ function arrived(value) {
   broken = false;
   one("#broken").hidden = true;
   redraw();
+  boards.look(); // a name that is another now is another in the shoot as well
 }
 
 function redraw() {
@@ -94,14 +105,21 @@ function redraw() {
   panel.show(studio, path);
   gear.show(studio);
   shelf.show(studio, path);
-  one("#undo").disabled = !saved.canUndo;
+  standing();
+  undoable();
   one("#to-place").setAttribute("aria-pressed", String(path[0] === "place"));
   one("#to-room").setAttribute("aria-pressed", String(path[0] === "room"));
 }
 
+/** Undo takes back what was done last on this page; after that, older changes of the room. */
+function undoable() { one("#undo").disabled = !(done.at(-1) === "boards" ? boards.saver.canUndo : saved.canUndo); }
+
+const standing = () => boards.at(studio, path[0] === "spots" ? path[1] : null);
+
 function choose(at) {
   if (same(at, path)) return;
   path = at;
+  standing();
   plan.show(draft, path);
   panel.show(studio, path);
   shelf.show(studio, path);
@@ -126,8 +144,16 @@ async function remove(at) {
 
 async function undo() {
   await keep();
+  await boards.keep();
+  if (done.at(-1) === "boards" && boards.saver.canUndo) {
+    if (await boards.undo()) { done.pop(); one("#saved").textContent = "Taken back."; undoable(); }
+    return;
+  }
   if (!saved.canUndo) { say("Nothing to take back."); return; }
-  if (await saved.undo()) one("#saved").textContent = "Taken back.";
+  if (!await saved.undo()) return;
+  if (done.at(-1) === "studio") done.pop();
+  one("#saved").textContent = "Taken back.";
+  undoable();
 }
 
 one("#undo").addEventListener("click", undo);
@@ -142,7 +168,7 @@ addEventListener("keydown", (event) => {
   event.preventDefault();
   undo();
 });
-addEventListener("pagehide", () => { keep(); });
+addEventListener("pagehide", () => { keep(); boards.keep(); });
 
 // ---- changed elsewhere: another tab, a tablet, a text editor ----------------------------------------
 
@@ -169,7 +195,8 @@ async function showBroken(is) {
   one("#broken").hidden = false;
 }
 
-on("settings", ({ which }) => { if (which === "studio") look(); });
+on("settings", ({ which }) => { if (which === "studio") look(); else boards.look(); });
+addEventListener("focus", () => boards.look());
 addEventListener("focus", look);
 document.addEventListener("visibilitychange", look);
 setInterval(look, 3000);

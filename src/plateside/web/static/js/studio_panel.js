@@ -50,12 +50,13 @@ export class Panel {
       parts.push(make("div", { class: "field" }, make("label", { for: "window-wall" }, "In which wall"), this.wall));
     }
     parts.push(...this.fields.of(at));
+    if (kind === "spots") parts.push(this.told.boards.place);
     if (kind === "windows" && thing) {
       const outside = thing.opposite.map((each, k) => make("li", {}, make("button", { type: "button", class: "quiet", onclick: () => this.told.choose([...at, "opposite", k]) }, each.name || "Something outside")));
       if (outside.length) parts.push(make("h3", {}, "Stands outside"), make("ul", { class: "plain" }, outside));
     }
     if (kind === "opposite") parts.push(make("p", {}, make("button", { type: "button", class: "quiet", onclick: () => this.told.choose(at.slice(0, 2)) }, `Back to ${this.studio.windows[at[1]].name}`)));
-    if (kind === "boards") parts.push(make("p", { class: "small soft" }, "Where a board stands is said for each shot, on the Plan page."));
+    if (kind === "boards") parts.push(make("p", { class: "small soft" }, "Where a board stands belongs to a shot: choose a table spot in the plan, and drag its boards round the dish."));
     parts.push(make("div", { class: "row panel-acts" }, make("button", { type: "button", onclick: () => this.told.remove(at) }, "Take it out")));
     return parts;
   }

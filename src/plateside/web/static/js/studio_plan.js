@@ -16,7 +16,7 @@ const metres = (value) => `${Number(value.toFixed(2))} m`;
  */
 export class Plan {
   constructor(place, told) {
-    Object.assign(this, { place, told, studio: null, path: null, held: null });
+    Object.assign(this, { place, told, studio: null, path: null, held: null, round: () => [] });
     this.svg = draw("svg", { class: "plan", role: "group", "aria-label": "Plan of the room. Tab goes through the things in it; arrow keys move the one that has the focus by a centimetre, with Shift by ten." });
     place.append(this.svg);
     new ResizeObserver(() => { if (this.studio && !this.held) this.#draw(); }).observe(place);
@@ -47,7 +47,7 @@ export class Plan {
     const edge = (wall, least) => (outside.has(wall) ? far + 34 : windows.has(wall) ? Math.max(least, small ? 40 : 56) : least);
     this.far = far;
     this.small = small;
-    this.edge = { front: edge("front", 56), left: edge("left", small ? 16 : 60), right: edge("right", 60), back: edge("back", 0) + 78 };
+    this.edge = { front: edge("front", 56), left: edge("left", small ? 16 : 60), right: edge("right", 76), back: edge("back", 0) + 78 };
   }
 
   #draw() {
@@ -67,9 +67,9 @@ export class Plan {
       ...s.blocks.map((b, n) => this.#block(b, ["blocks", n])),
       ...s.spots.map((p, n) => this.#spot(p, ["spots", n])),
       ...s.windows.map((w, n) => this.#window(w, ["windows", n])),
-      this.#sizer("width_m"), this.#sizer("depth_m"),
-      ...this.#measures(), this.#north(width), ...this.#ruler(height));
+      this.#sizer("width_m"), this.#sizer("depth_m"), this.#north(width), ...this.#ruler(height));
     this.#lift();
+    this.svg.append(...this.#measures(), ...this.round());
     if (focused) this.svg.querySelector(`[data-path="${CSS.escape(focused)}"]`)?.focus({ preventScroll: true });
   }
 
@@ -87,7 +87,8 @@ export class Plan {
     const { room } = this.studio, { left, front } = this.edge, w = room.width_m * this.scale, d = room.depth_m * this.scale;
     const floor = draw("rect", { x: left, y: front, width: w, height: d, fill: CARD, onclick: () => this.told.chosen(["room"]) });
     const walls = draw("path", { d: `M ${left - WALL} ${front - WALL} h ${w + 2 * WALL} v ${d + 2 * WALL} h ${-w - 2 * WALL} Z M ${left} ${front} v ${d} h ${w} v ${-d} Z`, fill: INK, "fill-rule": "evenodd" });
-    return [floor, walls];
+    const inside = draw("clipPath", { id: "inside-the-room" }, draw("rect", { x: left, y: front, width: w, height: d }));
+    return [floor, walls, inside];
   }
 
   /** What is chosen lies on top of what stands in its place; the order of the keys stays. */
@@ -108,7 +109,7 @@ export class Plan {
     const [a, b] = [left, left + w.width_m].map((along) => onWall(this.studio, wall, along)).map((point) => this.at(point));
     const deep = 1.5 * this.scale, spread = 0.35 * this.scale, sign = iy ? Math.sign(b[0] - a[0]) : Math.sign(b[1] - a[1]);
     const [p, q] = [[a, -1], [b, 1]].map(([end, side]) => [end[0] + ix * deep + (iy ? side * sign * spread : 0), end[1] + iy * deep + (ix ? side * sign * spread : 0)]);
-    return draw("path", { d: `M ${a} L ${b} L ${q} L ${p} Z`, fill: SUN, "fill-opacity": 0.16, "pointer-events": "none" });
+    return draw("path", { d: `M ${a} L ${b} L ${q} L ${p} Z`, fill: SUN, "fill-opacity": 0.16, "pointer-events": "none", "clip-path": "url(#inside-the-room)" });
   }
 
   #window(w, path) {
@@ -176,7 +177,7 @@ export class Plan {
   #measures() {
     const { room } = this.studio, parts = [];
     const { left: x0, front: y0, right, back } = this.edge;
-    const across = this.#y(room.depth_m) + back - 42, down = this.#x(room.width_m) + right - 44;
+    const across = this.#y(room.depth_m) + back - 42, down = this.#x(room.width_m) + right - 54;
     parts.push(...chain([x0, across], [this.#x(room.width_m), across], metres(room.width_m)), ...chain([down, y0], [down, this.#y(room.depth_m)], metres(room.depth_m)));
     const thing = this.path && thingAt(this.studio, this.path);
     if (!thing) return parts;
