@@ -1,4 +1,4 @@
-"""Choose, Finish, Deliver as she uses them: by keys and touch, seen by a second page, stopped, reloaded, refused."""
+"""Finish and Deliver as she uses them: by keys and touch, seen by a second page, stopped, reloaded, refused."""
 
 import http.client
 import json
@@ -24,105 +24,6 @@ def frames(served: Served) -> list[str]:
 
 def card(page: Page, frame: str) -> Any:
     return page.locator(f'button.frame[data-frame="{frame}"]')
-
-
-# ---- choose ------------------------------------------------------------------------------------------------
-
-
-def test_hero_by_key_is_a_row_and_a_second_page_sees_it(
-    served: Served, new_page: Callable[..., Page]
-) -> None:
-    first, second = new_page(), new_page()
-    first.goto(served.url + "choose", wait_until="domcontentloaded")
-    second.goto(served.url + "choose", wait_until="domcontentloaded")
-    one, two, three = frames(served)[:3]
-    expect(card(second, one)).to_be_visible()
-    card(first, one).focus()
-    first.keyboard.press("ArrowRight")
-    expect(card(first, two)).to_be_focused()
-    first.keyboard.press("h")
-    expect(card(second, two).locator(".badge")).to_have_text("hero")
-    assert rows(served, "hero") == [{"shot": "three-bowls", "frame": two}]
-    first.keyboard.press("ArrowRight")
-    first.keyboard.press("j")
-    expect(card(second, three).locator(".badge")).to_have_text("alternate")
-    first.keyboard.press("g")
-    expect(card(second, three)).to_contain_text("again")
-    # the second page undoes what the first has done; both are told
-    second.locator("#undo").click()
-    expect(card(first, three).locator(".yours")).to_have_count(0)
-    expect(card(first, three)).to_be_focused()
-
-
-def test_small_pictures_are_made_meanwhile_and_asked_for_lazily(served: Served, page: Page) -> None:
-    page.goto(served.url + "choose", wait_until="domcontentloaded")
-    one = frames(served)[0]
-    expect(card(page, one).locator("img")).to_have_attribute(
-        "src", f"/frames/{one}/thumb.jpg", timeout=20_000
-    )
-    assert card(page, one).locator("img").get_attribute("loading") == "lazy"
-    until(lambda: card(page, one).locator("img").evaluate("i => i.naturalWidth > 0"))
-
-
-def test_a_frame_moves_to_another_shot(served: Served, page: Page) -> None:
-    page.goto(served.url + "choose", wait_until="domcontentloaded")
-    last = frames(served)[-1]
-    card(page, last).click()
-    page.locator("#belongs").select_option("pour")
-    expect(page.locator("#shot-pour").locator(f'[data-frame="{last}"]')).to_be_visible()
-    assert rows(served, "frame belongs")[-1] == {"frame": last, "shot": "pour", "guess": False}
-
-
-def test_compared_frames_zoom_and_move_in_step(served: Served, page: Page) -> None:
-    page.goto(served.url + "choose", wait_until="domcontentloaded")
-    one, two = frames(served)[:2]
-    card(page, one).focus()
-    page.keyboard.press("c")
-    page.keyboard.press("ArrowRight")
-    page.keyboard.press("c")
-    page.keyboard.press("l")
-    panes = page.locator(".compare .pane")
-    expect(panes).to_have_count(2)
-    until(lambda: panes.last.locator("img").evaluate("i => i.naturalWidth > 0"), 20)
-
-    def places() -> list[list[float]]:
-        found: list[list[float]] = page.evaluate(
-            """() => [...document.querySelectorAll('.compare .pane')].map((p) => {
-                 const pane = p.getBoundingClientRect(), i = p.querySelector('img').getBoundingClientRect();
-                 return [i.left - pane.left, i.top - pane.top, i.width, i.height].map((v) => Math.round(v * 10) / 10);
-               })"""
-        )
-        return found
-
-    whole = places()
-    assert whole[0] == whole[1]
-    box = panes.first.bounding_box()
-    assert box is not None
-    page.mouse.move(box["x"] + 100, box["y"] + box["height"] / 2)
-    page.mouse.wheel(0, -600)
-    until(lambda: places()[0][2] > 1.5 * whole[0][2])
-    assert places()[0] == places()[1]
-    before = places()
-    # dragged in the second, the first follows
-    other = panes.last.bounding_box()
-    assert other is not None
-    page.mouse.move(other["x"] + 200, other["y"] + 200)
-    page.mouse.down()
-    page.mouse.move(other["x"] + 140, other["y"] + 180, steps=4)
-    page.mouse.up()
-    moved = places()
-    assert moved[0] == moved[1]
-    assert moved[0][0] == pytest.approx(before[0][0] - 60, abs=0.2)
-    page.keyboard.press("ArrowRight")
-    assert places()[0][0] < moved[0][0]
-    page.keyboard.press("0")
-    assert places() == whole
-    page.locator(".compare figure.one").last.focus()
-    page.keyboard.press("k")
-    expect(page.locator(".compare figure.one").last).to_contain_text("kept by you")
-    assert rows(served, "kept") == [{"frame": two}]
-    page.keyboard.press("Escape")
-    expect(page.locator(".compare")).to_have_count(0)
 
 
 # ---- finish and deliver ------------------------------------------------------------------------------------

@@ -60,6 +60,18 @@ def encode(pixels: Pixels, kind: str, quality: int, xmp: bytes = b"") -> bytes:
         raise CouldNotError(f"The {kind} encoder refused the picture: {_first_line(error)}.") from error
 
 
+def encode_plain(pixels: NDArray[np.uint8], quality: int) -> bytes:
+    """A JPEG for our own pages: sRGB without a profile, one pass from top to bottom, which a browser reads quickest.
+
+    Raises CouldNotError when the encoder refuses.
+    """
+    try:
+        image = pyvips.Image.new_from_array(np.ascontiguousarray(pixels)).copy(interpretation="srgb")
+        return bytes(image.write_to_buffer(".jpg", Q=quality, optimize_coding=True, keep="none"))
+    except pyvips.Error as error:
+        raise CouldNotError(f"The jpeg encoder refused the picture: {_first_line(error)}.") from error
+
+
 def decode(data: bytes) -> NDArray[np.uint8]:
     """Bytes of a picture file as uint8 (h, w, 3)."""
     try:

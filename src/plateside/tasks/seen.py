@@ -6,7 +6,7 @@ from pathlib import Path
 from plateside.files.atomic import write_bytes
 from plateside.files.folder import shoot_folder
 from plateside.files.originals.pixels import display_picture
-from plateside.files.pictures import encode
+from plateside.files.pictures import encode, encode_plain
 from plateside.files.seen import SIZES, seen_path
 from plateside.files.settings import load_shoot
 from plateside.model.errors import CouldNotError, InputError
@@ -22,7 +22,11 @@ def make_seen(root: Path, name_of: Mapping[str, str], size: str, progress: Progr
         if not path.is_file():
             try:
                 longest, quality = SIZES[size]
-                write_bytes_to(path, encode(display_picture(folder / name, longest), "jpeg", quality))
+                pixels = display_picture(folder / name, longest)
+                plain = size == "thumb"
+                write_bytes_to(
+                    path, encode_plain(pixels, quality) if plain else encode(pixels, "jpeg", quality)
+                )
             except (InputError, CouldNotError, OSError):
                 failed.append(frame_id)
         progress(number + 1, len(name_of))

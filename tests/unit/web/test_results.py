@@ -20,9 +20,10 @@ from plateside.model.errors import InputError
 from plateside.model.progress import silent
 from plateside.tasks.press import press
 from plateside.web.handed_out import POWERLESS, hand_out
-from plateside.web.pages.choose import sheets
+from plateside.web.pages.choose import asked_size, first_cards
 from plateside.web.pages.deliver import delivering, said_of
 from plateside.web.pages.finish import finishing, read_finished
+from plateside.web.sheets import Kept, read_sheets
 from plateside.web.work.results import WORK
 
 WIDE, HIGH = 1200, 800
@@ -108,15 +109,46 @@ def test_sheets_tell_every_frame_shortly_and_which_small_pictures_are_there(root
     (root / ".plateside" / "seen").mkdir(parents=True)
     (root / ".plateside" / "seen" / f"{'a' * 32}-thumb.jpg").write_bytes(b"x")
     press(root, "hero", {"shot": "one-bowl", "frame": "f" * 32}, 99)
-    told = sheets(root)
+    told = read_sheets(root).packed()
     first, second = told["frames"]
-    assert first == {
-        "id": "a" * 32, "name": "plate-1.jpg", "shot": "one-bowl", "word": "adjust", "act": "Nearer", "guessed": True,
-        "seen": True,
-    }  # fmt: skip
-    assert second == {"id": "f" * 32, "name": "plate-2.jpg", "shot": "one-bowl"}
+    shot = [s["name"] for s in told["shots"]].index("one-bowl")
+    adjust, nearer = told["words"].index("adjust"), told["acts"].index("Nearer")
+    # id, name, shot, word, act, pressed, and guessed (1) with its small picture there (4)
+    assert first == ["a" * 32, "plate-1.jpg", shot, adjust, nearer, 0, 1 + 4]
+    assert second == ["f" * 32, "plate-2.jpg", shot, 0, 0, 0, 0]
     assert {s["name"]: s["hero"] for s in told["shots"]}["one-bowl"] == "f" * 32
     assert told["row"] == Journal.open(root).last_number()
+
+
+def test_sheets_are_kept_until_something_changes(root: Path) -> None:
+    kept = Kept()
+    # what was written a moment ago may still change within the same tick of the file system's clock
+    for path in (root / "journal.jsonl", root / "shoot.toml"):
+        os.utime(path, (1_800_000_000 - 10**8, 1_800_000_000 - 10**8))
+    first = kept.sheets(root)
+    assert kept.sheets(root) is first
+    press(root, "kept", {"frame": "f" * 32}, 99)
+    second = kept.sheets(root)
+    assert [f.pressed for f in second.now.frames] == ["", "kept"]
+
+
+def test_the_first_cards_are_shared_out_over_the_shots(root: Path) -> None:
+    groups = {g["name"]: g for g in first_cards(read_sheets(root), 1)}
+    assert [c["label"] for c in groups["one-bowl"]["cards"]] == ["plate-1.jpg, adjust"]
+    assert groups["one-bowl"]["count"] == 2
+    assert groups["pour"]["cards"] == []
+
+
+@pytest.mark.parametrize(
+    ("cookie", "told"),
+    [
+        ("", ("middle", 120)), ("small.228", ("small", 228)), ("large.7", ("large", 12)),
+        ("small.99999", ("small", 240)), ("huge.20", ("middle", 120)), ("small.-3", ("small", 240)),
+        ("small.9999", ("small", 400)), ("<b>.1", ("middle", 120)),
+    ],
+)  # fmt: skip
+def test_what_a_browser_says_of_its_size_is_taken_with_care(cookie: str, told: tuple[str, int]) -> None:
+    assert asked_size(cookie) == told
 
 
 # ---- finish ------------------------------------------------------------------------------------------------

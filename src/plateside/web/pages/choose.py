@@ -1,67 +1,123 @@
 """Choose: sheets of frames by shot, what the tool would choose, two to four frames compared in step."""
 
 import re
-from pathlib import Path
 from typing import Any
 
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
 from plateside.files.journal.state import read_state
+from plateside.files.seen import strip_path, strips_there
 from plateside.model.errors import InputError
-from plateside.tasks.standing import standing
+from plateside.tasks.standing import FrameStanding
 from plateside.web.answers import body, endpoint, page
+from plateside.web.pages.frames import FOREVER
+from plateside.web.sheets import Kept, Sheets, strip_style
 from plateside.web.tool import Tool
 
 MOST_AT_ONCE = 48
 """Small pictures made by one job: between two of them other long work may begin."""
-_THUMB = re.compile(r"([0-9A-Za-z]{8,64})-thumb\.jpg")
+SIZES = {"small": 240, "middle": 120, "large": 48}
+"""Sizes of the pictures, and how many stand in the page as it is sent, until a browser has said how many it shows."""
+MOST_SENT = 400
+_COOKIE = "plateside_sheets"
+"""Size and how many of them fill this screen, as in 'small.228': choose-sheets.js writes it."""
+_STYLE = re.compile(r"[0-9a-f]{16}\.css")
 
 
 def routes(tool: Tool) -> list[BaseRoute]:
-    """The page, its sheets anew, small pictures made, the tool's own choice."""
+    """The page, its sheets anew, small pictures made and joined by the strip, the tool's own choice."""
+    kept = Kept()
+
+    # `def`, so that they are read beside the loop: the journal is long
+    def whole(request: Request, tool: Tool) -> Response:
+        return _page(request, tool, kept.sheets(tool.shoot))
+
+    def sheets(_request: Request, tool: Tool) -> Any:
+        return kept.sheets(tool.shoot).packed()
+
+    def strips(_request: Request, tool: Tool) -> Any:
+        return kept.sheets(tool.shoot).packed_strips()
+
     return [
-        Route("/choose", endpoint(tool, _page)),
-        Route("/choose/sheets", endpoint(tool, _sheets)),
+        Route("/choose", endpoint(tool, whole)),
+        Route("/choose/sheets", endpoint(tool, sheets)),
+        Route("/choose/strips", endpoint(tool, strips)),
+        Route("/choose/strips", endpoint(tool, _join), methods=["POST"]),
+        Route("/choose/strips/{name}", endpoint(tool, _strip)),
         Route("/choose/pictures", endpoint(tool, _pictures), methods=["POST"]),
         Route("/choose/proposal", endpoint(tool, _proposal), methods=["POST"]),
     ]
 
 
-def _page(_request: Request, tool: Tool) -> Response:
-    return page(tool, "choose.html", "choose", "Choose", given=sheets(tool.shoot))
+def _page(request: Request, tool: Tool, sheets: Sheets) -> Response:
+    size, first = asked_size(request.cookies.get(_COOKIE, ""))
+    groups = first_cards(sheets, first)
+    strips = list(dict.fromkeys(c["strip"] for g in groups for c in g["cards"] if c["strip"]))
+    return page(
+        tool, "choose.html", "choose", "Choose",
+        given=sheets.packed(), groups=groups, strips=strips, style=sheets.style, size=size, sizes=list(SIZES),
+        frames=len(sheets.now.frames), shots=len(sheets.now.shots),
+        chosen=sum(1 for s in sheets.now.shots if s.hero),
+    )  # fmt: skip
 
 
-def _sheets(_request: Request, tool: Tool) -> Any:
-    return sheets(tool.shoot)
+def asked_size(cookie: str) -> tuple[str, int]:
+    """The size of the pictures that this browser asked for last, and how many of them to send in the page itself."""
+    size, _, count = cookie.partition(".")
+    if size not in SIZES:
+        size, count = "middle", ""
+    return size, min(max(int(count), 12), MOST_SENT) if count.isdecimal() and len(count) < 5 else SIZES[size]
 
 
-def sheets(root: Path) -> dict[str, Any]:
-    """All shots and frames, short: what is empty is left out, two thousand frames are some 300 kB."""
-    now = standing(root)
-    there = _thumbs(root)
-    frames = []
-    for frame in now.frames:
-        told: dict[str, Any] = {"id": frame.id, "name": frame.name, "shot": frame.shot}
-        told |= {
-            name: value
-            for name, value in (
-                ("word", frame.word), ("act", frame.act), ("pressed", frame.pressed), ("guessed", frame.guessed),
-                ("reference", frame.reference), ("seen", frame.id in there),
-            )
-            if value
-        }  # fmt: skip
-        frames.append(told)
-    shots = [{"name": s.name, "hero": s.hero, "alternate": s.alternate} for s in now.shots]
-    return {"row": now.row, "title": now.title, "shots": shots, "frames": frames}
+def first_cards(sheets: Sheets, most: int) -> list[dict[str, Any]]:
+    """Each shot with its numbers, and the first `most` cards in all: these are seen before any script has run."""
+    groups: list[dict[str, Any]] = [
+        {"name": s.name, "frames": [f for f in sheets.now.frames if f.shot == s.name]} for s in sheets.now.shots
+    ]  # fmt: skip
+    names = {g["name"] for g in groups}
+    rest = [f for f in sheets.now.frames if f.shot not in names]
+    if rest:
+        groups.append({"name": "", "frames": rest})
+    left = most
+    for group in groups:
+        frames = group.pop("frames")
+        group["cards"] = [_card(sheets, f) for f in frames[:left]]
+        group["count"] = len(frames)
+        group["good"] = sum(f.word == "good" for f in frames)
+        group["kept"] = sum(f.pressed == "kept" for f in frames)
+        left -= len(group["cards"])
+    return groups
 
 
-def _thumbs(root: Path) -> set[str]:
-    folder = root / ".plateside" / "seen"
-    if not folder.is_dir():
-        return set()
-    return {found[1] for entry in folder.iterdir() if (found := _THUMB.fullmatch(entry.name))}
+def _card(sheets: Sheets, frame: FrameStanding) -> dict[str, Any]:
+    """One card as choose-cards.js fills it."""
+    strip, place = sheets.strip_of(frame.id)
+    role = sheets.role(frame)
+    pressed = {"kept": "kept by you", "again": "again, by you"}.get(frame.pressed, "")
+    spoken = [frame.name, frame.word or "not judged", role, pressed]
+    return {
+        "id": frame.id, "strip": strip, "place": place, "role": role, "word": frame.word, "pressed": frame.pressed,
+        "label": ", ".join(s for s in spoken if s), "single": not strip and frame.id in sheets.seen,
+    }  # fmt: skip
+
+
+async def _strip(request: Request, tool: Tool) -> Response:
+    name = str(request.path_params["name"])
+    if _STYLE.fullmatch(name):
+        # the name only says which strips the page knew of: all that are there stand in it
+        style = strip_style(strips_there(tool.shoot))
+        return Response(style, media_type="text/css", headers=FOREVER)
+    path = strip_path(tool.shoot, name.removesuffix(".jpg"))
+    try:
+        return Response(path.read_bytes(), media_type="image/jpeg", headers=FOREVER)
+    except OSError:
+        return JSONResponse({"error": "There is no such picture.", "mistakes": []}, 404)
+
+
+async def _join(_request: Request, tool: Tool) -> Any:
+    return tool.jobs.begin(tool.long, "frames.strips", {"root": str(tool.shoot)}).told()
 
 
 async def _pictures(request: Request, tool: Tool) -> Any:

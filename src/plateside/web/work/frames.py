@@ -10,6 +10,7 @@ from plateside.tasks.layers import layers_of
 from plateside.tasks.light_left import light_left
 from plateside.tasks.marks import Marker
 from plateside.tasks.seen import make_seen
+from plateside.tasks.strips import make_strips
 from plateside.web.hands.names import Work
 
 _markers: dict[Path, Marker] = {}
@@ -18,6 +19,11 @@ _markers: dict[Path, Marker] = {}
 def seen(args: dict[str, Any], progress: Progress) -> Any:
     """Make pictures of frames: {"root", "frames": {id: name}, "size"} -> ids that could not be made."""
     return make_seen(Path(args["root"]), args["frames"], args["size"], progress)
+
+
+def strips(args: dict[str, Any], progress: Progress) -> Any:
+    """Join small pictures by the strip: {"root"} -> how many strips were made."""
+    return make_strips(Path(args["root"]), progress)
 
 
 def marks(args: dict[str, Any], progress: Progress) -> Any:
@@ -69,5 +75,6 @@ def _marker(root: Path) -> Marker:
 
 
 WORK: dict[str, Work] = {
-    "seen": seen, "marks": marks, "changed": changed, "light": light, "lamp_off": lamp_off, "layers": layers,
+    "seen": seen, "strips": strips, "marks": marks, "changed": changed, "light": light, "lamp_off": lamp_off,
+    "layers": layers,
 }  # fmt: skip

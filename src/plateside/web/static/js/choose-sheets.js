@@ -1,142 +1,233 @@
-// Sheets of frames by shot. Built in blocks as they come near, small pictures made as they are needed: two thousand
-// frames are as light as fifty.
+// Sheets of frames by shot. Whole rows are built as they come near, a few at a time, so that scrolling never waits;
+// what the server has drawn already is taken over as it stands.
 import { work } from "./core/ask.js";
-import { make } from "./core/dom.js";
-import { mark, shape, spoken } from "./choose-marks.js";
+import { make, settled } from "./core/dom.js";
+import { blank, fill } from "./choose-cards.js";
 
-const BLOCK = 36;
 const AT_ONCE = 24;
 const NEAR = "1200px 0px";
+const FEW = 16;
+/** At most so long [ms] are rows built between two pictures of the screen; one is always built. */
+const BUILD_MS = 4;
+/** Wider than this [px of the screen], a picture of a strip (192 wide) looks soft: its own is laid over it. */
+const SOFT = 230;
+const LATER_MS = 1500;
+/** A block's own edge [px], where the ring about a card finds room. */
+const EDGE = 7;
 
 export class Sheets {
   /** picked(frame, how): how is "at" (moved there) or "open" (pressed again, or Enter). */
   constructor(place, jump, frames, picked) {
     Object.assign(this, { place, jump, frames, picked });
-    this.cards = new Map();
     this.fits = () => true;
     this.at = "";
     this.ticked = new Set();
+    this.queue = new Set();
     this.near = new IntersectionObserver((seen) => {
-      for (const one of seen) if (one.isIntersecting) this.#build(one.target);
+      for (const one of seen) {
+        if (one.isIntersecting) { one.target.from = one.boundingClientRect.top + scrollY; this.queue.add(one.target); } else this.queue.delete(one.target);
+      }
+      this.#soon();
     }, { rootMargin: NEAR });
     this.wanted = new Set();
     this.refused = new Set();
+    this.sharpen = settled(200, () => this.#sharpen());
     place.addEventListener("keydown", (event) => this.#keys(event));
     place.addEventListener("focusin", (event) => {
       const card = event.target.closest?.("button.frame");
       if (card) this.#go(card.dataset.frame, false);
     });
-    place.addEventListener("click", (event) => {
+    const pressed = (how) => (event) => {
       const card = event.target.closest("button.frame");
-      if (card) this.picked(this.frames.frames.get(card.dataset.frame), "at");
-    });
-    place.addEventListener("dblclick", (event) => {
-      const card = event.target.closest("button.frame");
-      if (card) this.picked(this.frames.frames.get(card.dataset.frame), "open");
-    });
+      if (card) this.picked(this.frames.frames.get(card.dataset.frame), how);
+    };
+    place.addEventListener("click", pressed("at"));
+    place.addEventListener("dblclick", pressed("open"));
+    addEventListener("scroll", () => { if (this.sharp) this.sharpen(); }, { passive: true });
+  }
+
+  // ---- drawing ---------------------------------------------------------------------------------------------
+
+  /** Take over what the server has drawn. */
+  adopt() {
+    const held = document.activeElement?.dataset.frame;
+    this.#begin();
+    for (const section of this.place.children) {
+      const name = section.querySelector(".proposal").dataset.shot, block = section.querySelector(".block");
+      const group = this.#group(name, section, this.frames.of(name));
+      if (block) this.#takeOver(block, group.ids.length);
+      this.#blocks(group, block?.ids.length || 0);
+    }
+    this.#end();
+    this.refresh([...this.cards.keys()]);
+    if (held && document.activeElement?.dataset.frame !== held) this.#focus(held);
+  }
+
+  #takeOver(block, many) {
+    block.ids = [...block.children].map((card) => card.firstChild.dataset.frame);
+    block.ids.forEach((id, n) => this.cards.set(id, block.children[n]));
+    // whole rows only: what follows begins a row of its own
+    const over = block.ids.length < many ? block.ids.length % this.columns : 0;
+    for (const id of over ? block.ids.splice(-over) : []) { this.cards.get(id).remove(); this.cards.delete(id); }
+    if (block.ids.length) this.#known(block); else block.remove();
+    this.#need(block.ids);
   }
 
   /** Draw all sheets anew; the frame one was at stays. */
   draw() {
     const top = scrollY, had = this.place.contains(document.activeElement);
-    this.near.disconnect();
-    this.cards.clear();
-    this.order = [];
-    const groups = [...this.frames.shots.map((s) => [s.name, s]), ["", null]];
-    const parts = [], links = [];
-    for (const [name] of groups) {
-      const all = this.frames.of(name), shown = all.filter(this.fits);
+    this.#begin();
+    const links = [], sections = [];
+    for (const name of [...this.frames.shots.map((s) => s.name), ""]) {
+      const all = this.frames.of(name);
       if (!name && !all.length) continue;
       const id = `shot-${name || "none"}`;
       links.push(make("a", { href: `#${id}`, class: "button" }, name || "of no shot", make("span", { class: "soft number" }, ` ${all.length}`)));
-      parts.push(this.#sheet(id, name, all, shown));
-      this.order.push(...shown.map((f) => f.id));
+      const section = this.#section(id, name, all), group = this.#group(name, section, all.filter(this.fits));
+      if (!group.ids.length) section.append(make("p", { class: "soft" }, all.length ? "None of these is shown now." : "No frame of this shot has landed."));
+      this.#blocks(group, 0);
+      sections.push(section);
     }
-    this.place.replaceChildren(...parts);
+    this.place.replaceChildren(...sections);
     this.jump.replaceChildren(...links);
-    if (!this.frames.frames.has(this.at) || !this.order.includes(this.at)) this.at = this.order[0] || "";
     scrollTo(0, top);
-    this.#tabStop();
+    this.#end();
     if (had && this.at) this.#focus(this.at);
-    this.#measure();
-    // looked at first, built afterwards: the page is measured once
-    const blocks = [...this.place.querySelectorAll(".block")];
-    const tops = blocks.map((block) => block.getBoundingClientRect().top);
-    blocks.forEach((block, n) => { if (tops[n] < innerHeight) this.#build(block, true); else this.near.observe(block); });
   }
 
-  #sheet(id, name, all, shown) {
+  /** The window has another width: drawn anew only when other columns come of it. */
+  resized() {
+    const before = `${this.columns} ${this.sharp}`;
+    this.#measure();
+    if (before === `${this.columns} ${this.sharp}`) { for (const block of this.blocks) this.#known(block); return false; }
+    this.draw();
+    return true;
+  }
+
+  #begin() {
+    this.near.disconnect();
+    this.queue.clear();
+    this.cards = new Map();
+    this.blocks = [];
+    this.blockOf = new Map();
+    this.groups = [];
+    this.order = [];
+    this.#measure();
+  }
+
+  #group(name, section, frames) {
+    const group = { name, section, ids: frames.map((f) => f.id) };
+    this.groups.push(group);
+    this.order.push(...group.ids);
+    return group;
+  }
+
+  #end() {
+    if (!this.frames.frames.has(this.at) || !this.order.includes(this.at)) this.at = this.order[0] || "";
+    // looked at first, built afterwards: the page is measured once
+    const empty = this.blocks.filter((block) => !block.firstChild), tops = empty.map((block) => block.getBoundingClientRect().top);
+    empty.forEach((block, n) => { if (tops[n] < innerHeight && tops[n] > -innerHeight) this.#build(block); else this.near.observe(block); });
+    this.#tabStop();
+    this.#remember();
+    if (this.sharp) this.sharpen();
+    // a hand takes a second to begin: not in the first one of the page
+    setTimeout(() => this.#join(), LATER_MS);
+  }
+
+  #section(id, name, all) {
     const good = all.filter((f) => f.word === "good").length, kept = all.filter((f) => f.pressed === "kept").length;
-    const blocks = [];
-    for (let from = 0; from < shown.length; from += BLOCK) {
-      const block = make("ul", { class: "block plain" });
-      block.ids = shown.slice(from, from + BLOCK).map((f) => f.id);
-      blocks.push(block);
-    }
-    const none = all.length ? "None of these is shown now." : "No frame of this shot has landed.";
     return make("section", { class: "sheet", id, "aria-labelledby": `${id}-name` },
       make("div", { class: "sheet-head" },
         make("h2", { id: `${id}-name` }, name || "Of no shot"),
         make("p", { class: "soft small number" }, all.length ? `${all.length} frame${all.length === 1 ? "" : "s"}, ${good} good, ${kept} kept by you` : ""),
       ),
       make("div", { class: "proposal", "data-shot": name }),
-      blocks.length ? blocks : make("p", { class: "soft" }, none),
     );
+  }
+
+  /** Empty blocks of whole rows for a group's frames from `done` on. */
+  #blocks(group, done) {
+    const many = this.columns * Math.max(1, Math.round(FEW / this.columns));
+    for (let from = done; from < group.ids.length; from += many) {
+      const block = make("ul", { class: "block plain" });
+      block.ids = group.ids.slice(from, from + many);
+      this.#known(block);
+      group.section.append(block);
+    }
   }
 
   /** As high as it will be, so that nothing jumps when it is built. */
+  #known(block) {
+    const high = Math.ceil(block.ids.length / this.columns) * this.high - this.between;
+    block.style.containIntrinsicBlockSize = `auto ${high}px`;
+    block.style.minHeight = block.firstChild ? "" : `${high + 2 * EDGE}px`;
+    if (this.blockOf.get(block.ids[0]) === block) return;
+    this.blocks.push(block);
+    for (const id of block.ids) this.blockOf.set(id, block);
+  }
+
+  /** Columns and the height of a row, as the style sheet makes them. */
   #measure() {
-    const block = this.place.querySelector(".block");
-    if (!block) return;
-    const style = getComputedStyle(block), gap = parseFloat(style.columnGap) || 0;
-    const columns = style.gridTemplateColumns.split(" ").length;
-    const wide = (block.clientWidth - gap * (columns - 1)) / columns;
-    const high = wide * 2 / 3 + parseFloat(style.getPropertyValue("--foot")) + (parseFloat(style.rowGap) || 0);
-    for (const one of this.place.querySelectorAll(".block")) {
-      const rows = Math.ceil(one.ids.length / columns);
-      one.style.containIntrinsicBlockSize = `auto ${Math.round(rows * high)}px`;
-      if (!one.firstChild) one.style.minHeight = `${Math.round(rows * high)}px`;
-    }
+    const style = getComputedStyle(this.place), told = (name) => parseFloat(style.getPropertyValue(name)) || 0;
+    const wide = this.place.clientWidth, gap = this.between = told("--between");
+    this.columns = Math.max(1, Math.floor((wide + gap) / (told("--wide") + gap)));
+    const cell = (wide - gap * (this.columns - 1)) / this.columns;
+    this.high = cell * 2 / 3 + told("--foot") + gap;
+    this.sharp = cell * devicePixelRatio > SOFT;
   }
 
-  #build(block, inSight = false) {
+  /** Next time the server draws as many as fill this window. */
+  #remember() {
+    const size = this.place.closest("[data-pictures]").dataset.pictures, many = this.columns * Math.ceil(innerHeight / this.high);
+    document.cookie = `plateside_sheets=${size}.${many}; path=/choose; max-age=31536000; samesite=lax`;
+  }
+
+  #soon() {
+    if (this.building || !this.queue.size) return;
+    this.building = requestAnimationFrame(() => {
+      this.building = 0;
+      const middle = scrollY + innerHeight / 2, until = performance.now() + BUILD_MS;
+      const next = [...this.queue].sort((a, b) => Math.abs(a.from - middle) - Math.abs(b.from - middle));
+      for (const block of next) {
+        this.#build(block);
+        if (performance.now() > until) break;
+      }
+      this.#soon();
+    });
+  }
+
+  #build(block) {
     this.near.unobserve(block);
+    this.queue.delete(block);
     if (block.firstChild) return;
+    const cards = block.ids.map((id) => {
+      const card = blank(), frame = this.frames.frames.get(id);
+      this.cards.set(id, card);
+      this.#fill(card, frame);
+      if (id === this.at) this.#stop(card);
+      return card;
+    });
+    block.append(...cards);
     block.style.minHeight = "";
-    block.append(...block.ids.map((id) => make("li", {}, this.#card(this.frames.frames.get(id), inSight))));
-    this.#tabStop();
     this.#need(block.ids);
+    if (this.sharp) this.sharpen();
   }
 
-  #card(frame, inSight) {
-    const picture = make("img", { alt: "", width: 3, height: 2 });
-    const card = make("button", { type: "button", class: "frame", tabindex: -1, "data-frame": frame.id },
-      make("span", { class: "picture" }, picture), make("span", { class: "foot" }));
-    this.cards.set(frame.id, card);
-    this.#fill(card, frame, inSight);
-    return card;
+  #fill(card, frame, close = false) {
+    const strip = this.frames.strip(frame);
+    fill(card, frame, {
+      part: this.frames.part(frame), at: frame.id === this.at, ticked: this.ticked.has(frame.id), refused: this.refused.has(frame.id),
+      strip, place: frame.place % this.frames.cells, single: frame.seen && (!strip || close),
+    });
   }
 
-  #fill(card, frame, inSight = false) {
-    const part = this.frames.part(frame);
-    card.setAttribute("aria-label", spoken(frame, part) + (this.ticked.has(frame.id) ? ", to be compared" : ""));
-    card.className = ["frame", frame.pressed && `is-${frame.pressed}`, part && `is-${part}`, this.ticked.has(frame.id) && "is-ticked", frame.id === this.at && "is-at"].filter(Boolean).join(" ");
-    card.querySelector(".foot").replaceChildren(
-      mark(frame.word || "none", frame.word || (this.refused.has(frame.id) ? "cannot be shown" : "not judged")),
-      ...(frame.pressed ? [make("span", { class: "yours" }, shape(frame.pressed === "kept" ? "kept" : "again"), frame.pressed === "kept" ? "kept" : "again")] : []),
-    );
-    let badge = card.querySelector(".badge");
-    if (!part) badge?.remove();
-    else {
-      if (!badge) { badge = make("span", { class: "badge" }); card.querySelector(".picture").append(badge); }
-      badge.replaceChildren(shape(part), part);
-    }
-    const picture = card.querySelector("img");
-    if (frame.seen && !picture.getAttribute("src")) {
-      // what is in sight is asked for at once, before the page is measured
-      if (!inSight) picture.loading = "lazy";
-      picture.decoding = "async";
-      picture.src = `/frames/${frame.id}/thumb.jpg`;
+  /** Once it is quiet, what is in sight gets its own picture where a strip's looks soft. */
+  #sharpen() {
+    if (!this.sharp) return;
+    const near = this.blocks.filter((block) => block.firstChild).map((block) => [block, block.getBoundingClientRect()]);
+    for (const [block, box] of near) {
+      if (box.bottom < -200 || box.top > innerHeight + 200) continue;
+      for (const id of block.ids) this.#fill(this.cards.get(id), this.frames.frames.get(id), true);
     }
   }
 
@@ -147,6 +238,8 @@ export class Sheets {
       if (card && frame) this.#fill(card, frame);
     }
   }
+
+  // ---- small pictures --------------------------------------------------------------------------------------
 
   /** Small pictures that are not there yet are made in small lots, the nearest first. */
   #need(ids) {
@@ -159,7 +252,7 @@ export class Sheets {
     while (this.wanted.size) {
       const middle = innerHeight / 2;
       const far = (id) => { const box = this.cards.get(id)?.getBoundingClientRect(); return box ? Math.abs(box.top - middle) : 1e9; };
-      const lot = [...this.wanted].sort((a, b) => far(a) - far(b)).slice(0, AT_ONCE);
+      const lot = [...this.wanted].map((id) => [far(id), id]).sort((a, b) => a[0] - b[0]).slice(0, AT_ONCE).map(([, id]) => id);
       for (const id of lot) this.wanted.delete(id);
       let failed = [];
       try { failed = await work("/choose/pictures", { frames: lot }); } catch { failed = lot; }
@@ -171,19 +264,40 @@ export class Sheets {
       this.refresh(lot);
     }
     this.making = false;
+    this.#join();
+  }
+
+  /** Small pictures that stand alone are joined by the strip, for the next rows and the next time. */
+  async #join() {
+    const alone = this.frames.alone();
+    if (!alone || alone === this.joined || this.making || this.joining) return;
+    this.joined = alone;
+    this.joining = true;
+    try {
+      await work("/choose/strips");
+      await this.frames.joined();
+    } catch { /* single pictures do as well */ }
+    this.joining = false;
+  }
+
+  // ---- where one is ----------------------------------------------------------------------------------------
+
+  #stop(card) {
+    if (this.stop) this.stop.firstChild.tabIndex = -1;
+    this.stop = card;
+    if (card) card.firstChild.tabIndex = 0;
   }
 
   #tabStop() {
-    for (const card of this.place.querySelectorAll('button.frame[tabindex="0"]')) card.tabIndex = -1;
     const card = this.cards.get(this.at);
-    if (card) card.tabIndex = 0;
+    if (card !== this.stop) this.#stop(card);
   }
 
   #focus(id) {
-    const block = [...this.place.querySelectorAll(".block")].find((b) => b.ids.includes(id));
+    const block = this.blockOf.get(id);
     if (block) this.#build(block);
-    const card = this.cards.get(id);
-    card?.focus();
+    const card = this.cards.get(id)?.firstChild;
+    card?.focus({ preventScroll: true });
     card?.scrollIntoView({ block: "nearest" });
   }
 
@@ -209,8 +323,8 @@ export class Sheets {
     switch (event.key) {
       case "ArrowRight": to = at + 1; break;
       case "ArrowLeft": to = at - 1; break;
-      case "ArrowDown": to = this.#above(1); break;
-      case "ArrowUp": to = this.#above(-1); break;
+      case "ArrowDown": to = this.#above(at, 1); break;
+      case "ArrowUp": to = this.#above(at, -1); break;
       case "Home": to = 0; break;
       case "End": to = this.order.length - 1; break;
       case "Enter": event.preventDefault(); this.picked(this.frames.frames.get(this.at), "open"); return;
@@ -220,19 +334,17 @@ export class Sheets {
     this.#go(this.order[Math.min(Math.max(to, 0), this.order.length - 1)]);
   }
 
-  /** The frame in the row above or below, nearest in place. */
-  #above(way) {
-    const at = this.order.indexOf(this.at), own = this.cards.get(this.at).getBoundingClientRect();
-    let best = at, distance = Infinity, row = null;
-    for (let n = at + way; n >= 0 && n < this.order.length; n += way) {
-      const card = this.cards.get(this.order[n]);
-      if (!card) return row === null ? n : best;
-      const box = card.getBoundingClientRect();
-      if (Math.abs(box.top - own.top) < 4) continue;
-      if (row === null) row = box.top;
-      if (Math.abs(box.top - row) > 4) break;
-      if (Math.abs(box.left - own.left) < distance) { best = n; distance = Math.abs(box.left - own.left); }
-    }
-    return best;
+  /** Place in the order of the frame in the row above (-1) or below (1), in the same column or the last before it. */
+  #above(at, way) {
+    const groups = this.groups.filter((g) => g.ids.length), n = groups.findIndex((g) => g.ids.includes(this.at));
+    if (n < 0) return at;
+    const many = groups[n].ids.length, own = groups[n].ids.indexOf(this.at), first = at - own;
+    const rows = Math.ceil(many / this.columns), row = Math.floor(own / this.columns) + way, column = own % this.columns;
+    if (row >= 0 && row < rows) return first + Math.min(row * this.columns + column, many - 1);
+    const other = groups[n + way];
+    if (!other) return at;
+    if (way > 0) return first + many + Math.min(column, other.ids.length - 1);
+    const last = Math.ceil(other.ids.length / this.columns) - 1;
+    return first - other.ids.length + Math.min(last * this.columns + column, other.ids.length - 1);
   }
 }

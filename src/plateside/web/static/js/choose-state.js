@@ -2,7 +2,10 @@
 import { ask, tell } from "./core/ask.js";
 import { on, sawRow, seenRow } from "./core/live.js";
 import { say } from "./core/say.js";
-import { settled } from "./core/dom.js";
+import { make, settled } from "./core/dom.js";
+
+const GUESSED = 1, REFERENCE = 2, SEEN = 4;
+const WORTH_JOINING = 12;
 
 /** Changed is called with "all", or with the ids of the frames that are other than before. */
 export class Frames {
@@ -16,12 +19,47 @@ export class Frames {
     on("connected", () => this.afresh());
   }
 
-  take(given) {
-    this.title = given.title;
-    this.shots = given.shots;
-    const seen = this.frames ? new Set([...this.frames.values()].filter((f) => f.seen).map((f) => f.id)) : new Set();
-    this.frames = new Map(given.frames.map((f) => [f.id, seen.has(f.id) ? { ...f, seen: true } : f]));
-    sawRow(given.row);
+  /** The server's short form (web/sheets.py): a row of numbers and names for each frame, in order of landing. */
+  take({ row, title, shots, words, pressed, acts, frames, strips, cells, style }) {
+    const before = this.frames;
+    Object.assign(this, { title, shots, strips, cells });
+    this.frames = new Map(frames.map(([id, name, shot, word, act, press, more], place) => {
+      const there = Boolean(more & SEEN);
+      return [id, {
+        id, name, place, shot: shots[shot]?.name || "", word: words[word], act: acts[act], pressed: pressed[press],
+        guessed: Boolean(more & GUESSED), reference: Boolean(more & REFERENCE), seen: there || Boolean(before?.get(id)?.seen), joined: there,
+      }];
+    }));
+    this.#styled(style);
+    sawRow(row);
+  }
+
+  /** The name of the joined picture in which this frame's stands, or "". */
+  strip(frame) { return frame.joined ? this.strips[Math.floor(frame.place / this.cells)] : ""; }
+
+  /** Which small pictures wait to be joined: "" when there are too few to be worth it. */
+  alone() {
+    const count = new Map();
+    for (const frame of this.frames.values()) {
+      if (!frame.seen || this.strip(frame)) continue;
+      const n = Math.floor(frame.place / this.cells);
+      count.set(n, (count.get(n) || 0) + 1);
+    }
+    return [...count].filter(([, many]) => many >= WORTH_JOINING).join(" ");
+  }
+
+  /** Strips have been made: what is drawn from now on stands in them. */
+  async joined() {
+    this.take(await ask("/choose/sheets"));
+    this.changed([...this.frames.keys()]);
+  }
+
+  #styled(style) {
+    const old = document.getElementById("strips-style"), href = `/choose/strips/${style}.css`;
+    if (!style || old?.getAttribute("href") === href) return;
+    const link = make("link", { rel: "stylesheet", id: "strips-style", href, onload: () => old?.remove() });
+    if (old) old.id = "";
+    document.head.append(link);
   }
 
   shot(name) { return this.shots.find((s) => s.name === name); }

@@ -9,11 +9,10 @@ import { Frames } from "./choose-state.js";
 import { longWork } from "./finish-job.js";
 
 const MOST_COMPARED = 4;
-const start = given("given");
-const panel = one("#chosen");
-const frames = new Frames(start, changed);
-const sheets = new Sheets(one("#sheets"), one("#jump"), frames, picked);
-let proposal = null, comparing = null;
+const LATEST_MS = 2000;
+const panel = one("#chosen"), place = one("#choosing");
+const show = one("#show"), size = one("#size");
+let frames = null, sheets = null, proposal = null, comparing = null;
 
 // ---- what is shown -----------------------------------------------------------------------------------------
 
@@ -23,16 +22,9 @@ const FITS = {
   kept: (f) => f.pressed === "kept", open: (f) => !f.pressed && !frames.part(f),
   chosen: (f) => Boolean(frames.part(f)),
 };
-const show = one("#show"), size = one("#size");
 show.addEventListener("change", () => { sheets.fits = FITS[show.value]; sheets.draw(); propose(); here(); });
-try { size.value = localStorage.getItem("plateside-picture-size") || "middle"; } catch { /* not remembered then */ }
-const sized = () => { document.body.dataset.pictures = size.value; };
-size.addEventListener("change", () => {
-  sized();
-  try { localStorage.setItem("plateside-picture-size", size.value); } catch { /* not remembered then */ }
-  sheets.draw(); propose();
-});
-addEventListener("resize", settled(200, () => { sheets.draw(); propose(); }));
+size.addEventListener("change", () => { place.dataset.pictures = size.value; sheets.draw(); propose(); });
+addEventListener("resize", settled(200, () => { if (sheets?.resized()) propose(); }));
 
 function count() {
   const chosen = frames.shots.filter((s) => s.hero).length;
@@ -56,7 +48,7 @@ function picked(frame, how) {
   if (how === "open") look();
 }
 
-const current = () => frames.frames.get(sheets.at);
+const current = () => frames?.frames.get(sheets.at);
 
 let drawn = "";
 function here() {
@@ -151,12 +143,6 @@ document.addEventListener("keydown", (event) => {
 
 // ---- what the tool would choose ----------------------------------------------------------------------------
 
-longWork(one("#propose"), {
-  words: "What would the tool choose?", path: "/choose/proposal", kind: "results.choose",
-  counted: (done, total) => `Frame ${done} of ${total}`,
-  done: (told) => { proposal = told; propose(); return "Its choice stands over each sheet; yours always wins."; },
-});
-
 function propose() {
   if (!proposal) return;
   for (const choice of proposal.shots) {
@@ -169,8 +155,34 @@ function propose() {
   }
 }
 
-sized();
-follow(start.row);
-sheets.draw();
-count();
-here();
+// ---- begun -------------------------------------------------------------------------------------------------
+
+// the server has drawn the first cards: they are on the screen before this page's own work begins, unless somebody
+// is quicker than that
+const EARLY = ["keydown", "pointerdown", "focusin", "change"];
+let begun = false;
+
+function begin() {
+  if (begun) return;
+  begun = true;
+  for (const kind of EARLY) removeEventListener(kind, begin, true);
+  const start = given("given");
+  frames = new Frames(start, changed);
+  sheets = new Sheets(one("#sheets"), one("#jump"), frames, picked);
+  follow(start.row);
+  sheets.adopt();
+  // a browser that comes back to the page may bring its own choices along
+  if (show.value) { sheets.fits = FITS[show.value]; sheets.draw(); }
+  here();
+  longWork(one("#propose"), {
+    words: "What would the tool choose?", path: "/choose/proposal", kind: "results.choose",
+    counted: (done, total) => `Frame ${done} of ${total}`,
+    done: (told) => { proposal = told; propose(); return "Its choice stands over each sheet; yours always wins."; },
+  });
+}
+
+for (const kind of EARLY) addEventListener(kind, begin, true);
+const idle = window.requestIdleCallback || ((action) => setTimeout(action, 50));
+const painted = () => requestAnimationFrame(() => idle(begin, { timeout: 500 }));
+if (document.readyState === "complete") painted(); else addEventListener("load", painted);
+setTimeout(begin, LATEST_MS);

@@ -1,0 +1,119 @@
+"""The sheets of Choose: all shots and frames, short, and kept for as long as nothing they are made from changes."""
+
+import hashlib
+import time
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from plateside.files.folder import SHOOT_FILE
+from plateside.files.seen import STRIP_CELLS, seen_thumbs, strip_groups, strip_key, strips_there
+from plateside.tasks.standing import FrameStanding, Standing, standing
+
+WORDS = ("", "good", "adjust", "again")
+PRESSED = ("", "kept", "again")
+GUESSED, REFERENCE, SEEN = 1, 2, 4
+_SETTLED_S = 0.1
+"""A folder's time goes in steps of some milliseconds: younger than this, another file may still come unseen."""
+
+Mark = tuple[tuple[int, int, int], ...]
+
+
+@dataclass(frozen=True)
+class Sheets:
+    """What the page is drawn from."""
+
+    now: Standing
+    seen: frozenset[str]
+    """frames whose small picture is there"""
+    strips: tuple[str, ...]
+    """names of the strips, by the order in which their frames landed; '' where there is none yet"""
+    place: dict[str, int] = field(repr=False)
+    """frame id -> its place in the order of landing, which tells its strip and its place in it"""
+
+    @property
+    def style(self) -> str:
+        """Names the style sheet in which these strips stand; '' when there is no strip."""
+        return hashlib.sha256("\n".join(self.strips).encode()).hexdigest()[:16] if any(self.strips) else ""
+
+    def strip_of(self, frame: str) -> tuple[str, int]:
+        """Strip's name ('': none) and the frame's place in it."""
+        place = self.place[frame]
+        strip = self.strips[place // STRIP_CELLS] if frame in self.seen else ""
+        return strip, place % STRIP_CELLS
+
+    def role(self, frame: FrameStanding) -> str:
+        """hero, alternate or empty."""
+        return frame.role if frame.shot in {s.name for s in self.now.shots} else ""
+
+    def packed(self) -> dict[str, Any]:
+        """As the page gets it: two thousand frames are some 130 kB. choose-state.js reads it."""
+        shots = [s.name for s in self.now.shots]
+        shot_at = {name: n for n, name in enumerate(shots)}
+        acts: dict[str, int] = {"": 0}
+        rows = [
+            [
+                f.id, f.name, shot_at.get(f.shot, -1), WORDS.index(f.word) if f.word in WORDS else 0,
+                acts.setdefault(f.act, len(acts)), PRESSED.index(f.pressed),
+                GUESSED * f.guessed + REFERENCE * f.reference + SEEN * (f.id in self.seen),
+            ]
+            for f in self.now.frames
+        ]  # fmt: skip
+        return {
+            "row": self.now.row, "title": self.now.title,
+            "shots": [{"name": s.name, "hero": s.hero, "alternate": s.alternate} for s in self.now.shots],
+            "words": WORDS, "pressed": PRESSED, "acts": list(acts), "frames": rows, **self.packed_strips(),
+        }  # fmt: skip
+
+    def packed_strips(self) -> dict[str, Any]:
+        """The strips alone."""
+        return {"strips": self.strips, "cells": STRIP_CELLS, "style": self.style}
+
+
+class Kept:
+    """The sheets of the shoot that was asked for last: read again only when something they are made from changed."""
+
+    def __init__(self) -> None:
+        self._at: tuple[Path, Mark] | None = None
+        self._sheets: Sheets | None = None
+
+    def sheets(self, root: Path) -> Sheets:
+        """The shoot's sheets as they are now."""
+        mark = _mark(root)
+        kept = self._sheets
+        if kept is not None and self._at == (root, mark):
+            return kept
+        made = read_sheets(root)
+        settled = time.time_ns() - max(stamp for _, stamp, _ in mark) > _SETTLED_S * 1e9
+        self._at, self._sheets = ((root, mark), made) if settled else (None, None)
+        return made
+
+
+def read_sheets(root: Path) -> Sheets:
+    """From the journal, shoot.toml and what small pictures there are."""
+    now = standing(root)
+    seen = seen_thumbs(root)
+    there = strips_there(root)
+    landed = [f.id for f in now.frames]
+    keys = (strip_key(group) for group in strip_groups(landed, seen))
+    strips = tuple(key if key in there else "" for key in keys)
+    return Sheets(now, frozenset(seen), strips, {frame: n for n, frame in enumerate(landed)})
+
+
+def strip_style(keys: Iterable[str]) -> str:
+    """A style sheet with a class for each strip: whoever stands in the class can show its pictures."""
+    return "".join(f".j-{key}{{background-image:url({key}.jpg)}}\n" for key in sorted(keys))
+
+
+def _mark(root: Path) -> Mark:
+    parts = ("journal.jsonl", SHOOT_FILE, ".plateside/seen", ".plateside/strips")
+    return tuple(_stamp(root / part) for part in parts)
+
+
+def _stamp(path: Path) -> tuple[int, int, int]:
+    try:
+        told = path.stat()
+    except OSError:
+        return (0, 0, 0)
+    return (told.st_ino, told.st_mtime_ns, told.st_size)

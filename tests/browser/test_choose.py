@@ -1,0 +1,344 @@
+"""Choose as she uses it: by keys and touch, seen by a second page, drawn before any script, pictures by the strip."""
+
+import io
+import re
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+from PIL import Image
+from playwright.sync_api import Page, expect
+
+from plateside.files.demo_data import copy_demo
+from plateside.files.journal.journal import Journal
+from plateside.files.seen import seen_path
+from plateside.tasks.strips import make_strips
+from tests.browser.serving import Served, serve, until
+
+pytestmark = pytest.mark.browser
+
+FRAMES = 100
+SHOTS = ("three-bowls", "one-bowl")
+
+
+def rows(served: Served, kind: str) -> list[dict[str, Any]]:
+    return [dict(r.data) for r in Journal.open(served.root).rows() if r.kind == kind]
+
+
+def frames(served: Served) -> list[str]:
+    return [str(r["frame"]) for r in rows(served, "frame landed")]
+
+
+def card(page: Page, frame: str) -> Any:
+    return page.locator(f'button.frame[data-frame="{frame}"]')
+
+
+def colour(n: int) -> tuple[int, int, int]:
+    """A colour of its own for each frame: far from the next one's."""
+    return 40 + 50 * (n % 5), 40 + 50 * (n // 5 % 5), 40 + 50 * (n // 25 % 5)
+
+
+def coloured_shoot(root: Path) -> Path:
+    """A hundred frames of two shots, each of one colour, small pictures made and joined; every fifth upright."""
+    root.mkdir()
+    copy_demo(root)
+    rows: list[tuple[str, dict[str, object]]] = []
+    for n in range(FRAMES):
+        frame = f"{n:032x}"
+        path = seen_path(root, frame, "thumb")
+        path.parent.mkdir(parents=True, exist_ok=True)
+        Image.new("RGB", (213, 320) if n % 5 == 4 else (320, 213), colour(n)).save(path, quality=92)
+        rows.append(("frame landed", {"frame": frame, "name": f"plate-{n:03d}.jpg"}))
+        # the last twenty of the first shot landed after the second's
+        shot = SHOTS[0] if n < 50 or n >= 80 else SHOTS[1]
+        rows.append(("frame belongs", {"frame": frame, "shot": shot, "guess": False}))
+        rows.append(
+            (
+                "verdict",
+                {
+                    "frame": frame,
+                    "word": ("good", "adjust", "again")[n % 3],
+                    "act": "Nearer",
+                    "confidence": 0.9,
+                },
+            )
+        )
+    # what the panel shows of the first: nothing need be developed
+    seen_path(root, f"{0:032x}", "view").write_bytes(seen_path(root, f"{0:032x}", "thumb").read_bytes())
+    rows.append(("kept", {"frame": f"{1:032x}"}))
+    rows.append(("hero", {"shot": SHOTS[0], "frame": f"{2:032x}"}))
+    Journal.open(root).append_many(rows)
+    make_strips(root)
+    return root
+
+
+@pytest.fixture(scope="module")
+def coloured(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """One server for the tests that only look."""
+    server = serve(coloured_shoot(tmp_path_factory.mktemp("coloured") / "coloured"), "--no-watch")
+    yield server
+    server.stop()
+
+
+def shown_colours(page: Page, frames: range) -> dict[int, tuple[int, ...]]:
+    """The colour in the middle of each of these cards that is on the screen now."""
+    places = page.evaluate(
+        """() => Object.fromEntries([...document.querySelectorAll("button.frame")].map((f) => {
+             const b = f.querySelector(".picture").getBoundingClientRect();
+             return [f.dataset.frame, [b.left + b.width / 2, b.top + b.height / 2]];
+           }).filter(([, [, y]]) => y > 0 && y < innerHeight))"""
+    )
+    screen = np.asarray(Image.open(io.BytesIO(page.screenshot())).convert("RGB"))
+    return {
+        n: tuple(int(v) for v in screen[int(places[f"{n:032x}"][1]), int(places[f"{n:032x}"][0])])
+        for n in frames
+        if f"{n:032x}" in places
+    }
+
+
+def far(seen: dict[int, tuple[int, ...]]) -> list[int]:
+    """Frames that show another colour than their own (JPEG and the strip's second packing move it a little)."""
+    return [n for n, rgb in seen.items() if max(abs(a - b) for a, b in zip(rgb, colour(n), strict=True)) > 12]
+
+
+# ---- drawn before any script, and taken over ---------------------------------------------------------------
+
+
+def test_cards_stand_in_the_page_as_sent_and_the_script_changes_none(coloured: Served, page: Page) -> None:
+    sent = page.request.get(coloured.url + "choose").text()
+    labels = re.findall(r'data-frame="(\w+)" aria-label="([^"]+)"', sent)
+    assert len(labels) == FRAMES
+    assert dict(labels)[f"{1:032x}"] == "plate-001.jpg, adjust, kept by you"
+    assert dict(labels)[f"{2:032x}"] == "plate-002.jpg, again, hero"
+    page.add_init_script(
+        """addEventListener("DOMContentLoaded", () => {
+             window.changes = [];
+             const told = (m) => `${m.type} ${m.attributeName} ${m.target.className}`;
+             new MutationObserver((all) => window.changes.push(...all.map(told)))
+               .observe(document.getElementById("sheets"), { subtree: true, characterData: true, childList: true,
+                 attributes: true, attributeFilter: ["class", "aria-label", "data-frame"] });
+           });"""
+    )
+    page.goto(coloured.url + "choose")
+    expect(page.locator("#hero")).to_be_visible()
+    # rows that are no whole ones move to the next block: nothing else
+    changes = [
+        c
+        for c in page.evaluate("window.changes")
+        if not c.startswith("childList null block") and "sheet" not in c
+    ]
+    assert changes == []
+    expect(page.locator("button.frame")).to_have_count(FRAMES)
+
+
+def test_every_card_shows_its_own_part_of_the_strip(coloured: Served, page: Page) -> None:
+    page.set_viewport_size({"width": 1900, "height": 3000})
+    page.goto(coloured.url + "choose")
+    expect(page.locator("#hero")).to_be_visible()
+    until(lambda: page.evaluate("document.readyState === 'complete'"))
+    asked = page.evaluate("performance.getEntriesByType('resource').map((r) => r.name)")
+    # 96 frames in three strips; the last four are too few for one and come by themselves
+    assert len([a for a in asked if "/choose/strips/" in a and a.endswith(".jpg")]) == 3
+    until(lambda: not far(shown_colours(page, range(FRAMES))))
+    seen = shown_colours(page, range(FRAMES))
+    assert len(seen) == FRAMES
+    assert (
+        len(
+            {
+                a
+                for a in page.evaluate("performance.getEntriesByType('resource').map((r) => r.name)")
+                if "thumb" in a
+            }
+        )
+        == 4
+    )
+
+
+def test_a_strip_never_stands_for_frames_that_are_not_in_it(tmp_path: Path, page: Page) -> None:
+    root = coloured_shoot(tmp_path / "coloured")
+    before = {p.name for p in (root / ".plateside" / "strips").iterdir()}
+    served = serve(root, "--no-watch")
+    try:
+        # a small picture is gone, as if the frame's content were another: the strip that held it no longer counts
+        gone = f"{5:032x}"
+        seen_path(root, gone, "thumb").unlink()
+        told = page.request.get(served.url + "choose").text()
+        strips = set(re.findall(r"/choose/strips/(\w+\.jpg)", told))
+        assert len(strips & before) == 2
+        first = re.search(rf'data-frame="{6:032x}".*?</button>', told)
+        assert first is not None
+        assert f"/frames/{6:032x}/thumb.jpg" in first[0]
+        assert " j-" not in first[0]
+    finally:
+        served.stop()
+
+
+def test_no_strip_of_another_name_is_handed_out(coloured: Served, page: Page) -> None:
+    for name in (
+        "..%2f..%2fshoot.toml",
+        "%2e%2e/%2e%2e/journal.jsonl",
+        "a" * 31 + ".jpg",
+        "g" * 32 + ".jpg",
+        "A" * 32 + ".jpg",
+    ):
+        answer = page.request.get(coloured.url + "choose/strips/" + name)
+        assert answer.status in (404, 422), name
+    assert page.request.get(coloured.url + "choose/strips/" + "a" * 32 + ".jpg").status == 404
+
+
+# ---- keys over rows ----------------------------------------------------------------------------------------
+
+
+def test_arrows_go_to_the_row_above_and_below_and_over_to_the_next_shot(coloured: Served, page: Page) -> None:
+    page.goto(coloured.url + "choose", wait_until="domcontentloaded")
+    card(page, f"{1:032x}").focus()
+
+    def at() -> dict[str, float]:
+        found: dict[str, float] = page.evaluate("document.activeElement.getBoundingClientRect().toJSON()")
+        return found
+
+    first = at()
+    page.keyboard.press("ArrowDown")
+    below = at()
+    assert below["left"] == pytest.approx(first["left"])
+    assert below["top"] > first["top"] + first["height"] / 2
+    page.keyboard.press("ArrowUp")
+    expect(card(page, f"{1:032x}")).to_be_focused()
+    for _ in range(30):
+        page.keyboard.press("ArrowDown")
+        if page.evaluate("document.activeElement.closest('section').id") == f"shot-{SHOTS[1]}":
+            break
+    assert page.evaluate("document.activeElement.closest('section').id") == f"shot-{SHOTS[1]}"
+    assert at()["left"] == pytest.approx(first["left"])
+    page.keyboard.press("ArrowUp")
+    assert page.evaluate("document.activeElement.closest('section').id") == f"shot-{SHOTS[0]}"
+    page.keyboard.press("Home")
+    expect(card(page, f"{0:032x}")).to_be_focused()
+    page.keyboard.press("End")
+    expect(card(page, f"{79:032x}")).to_be_focused()
+
+
+def test_rows_built_while_scrolling_keep_their_height(
+    coloured: Served, new_page: Callable[..., Page]
+) -> None:
+    page = new_page(viewport={"width": 390, "height": 844})
+    page.context.add_cookies(
+        [{"name": "plateside_sheets", "value": "large.12", "domain": "127.0.0.1", "path": "/choose"}]
+    )
+    page.goto(coloured.url + "choose")
+    expect(page.locator("#hero")).to_be_visible()
+    high = page.evaluate("document.documentElement.scrollHeight")
+    assert page.locator("button.frame").count() < FRAMES
+    until(
+        lambda: page.evaluate(
+            "scrollBy(0, 700), scrollY + innerHeight >= document.documentElement.scrollHeight - 1"
+        ),
+        30,
+    )
+    expect(page.locator("button.frame")).to_have_count(FRAMES)
+    assert page.evaluate("document.documentElement.scrollHeight") == pytest.approx(high, abs=2)
+    # as many as fill this window, the next time
+    sent = page.request.get(coloured.url + "choose").text()
+    assert "large." in page.evaluate("document.cookie")
+    assert sent.count('class="frame') < 20
+
+
+# ---- by keys, on two screens -------------------------------------------------------------------------------
+
+
+def test_hero_by_key_is_a_row_and_a_second_page_sees_it(
+    served: Served, new_page: Callable[..., Page]
+) -> None:
+    first, second = new_page(), new_page()
+    first.goto(served.url + "choose", wait_until="domcontentloaded")
+    second.goto(served.url + "choose", wait_until="domcontentloaded")
+    one, two, three = frames(served)[:3]
+    expect(card(second, one)).to_be_visible()
+    card(first, one).focus()
+    first.keyboard.press("ArrowRight")
+    expect(card(first, two)).to_be_focused()
+    first.keyboard.press("h")
+    expect(card(second, two).locator(".badge")).to_have_text("hero")
+    assert rows(served, "hero") == [{"shot": "three-bowls", "frame": two}]
+    first.keyboard.press("ArrowRight")
+    first.keyboard.press("j")
+    expect(card(second, three).locator(".badge")).to_have_text("alternate")
+    first.keyboard.press("g")
+    expect(card(second, three)).to_contain_text("again")
+    # the second page undoes what the first has done; both are told
+    second.locator("#undo").click()
+    expect(card(first, three).locator(".yours")).to_have_count(0)
+    expect(card(first, three)).to_be_focused()
+
+
+def test_small_pictures_are_made_meanwhile_and_asked_for_lazily(served: Served, page: Page) -> None:
+    page.goto(served.url + "choose", wait_until="domcontentloaded")
+    one = frames(served)[0]
+    expect(card(page, one).locator("img")).to_have_attribute(
+        "src", f"/frames/{one}/thumb.jpg", timeout=20_000
+    )
+    assert card(page, one).locator("img").get_attribute("loading") == "lazy"
+    until(lambda: card(page, one).locator("img").evaluate("i => i.naturalWidth > 0"))
+
+
+def test_a_frame_moves_to_another_shot(served: Served, page: Page) -> None:
+    page.goto(served.url + "choose", wait_until="domcontentloaded")
+    last = frames(served)[-1]
+    card(page, last).click()
+    page.locator("#belongs").select_option("pour")
+    expect(page.locator("#shot-pour").locator(f'[data-frame="{last}"]')).to_be_visible()
+    assert rows(served, "frame belongs")[-1] == {"frame": last, "shot": "pour", "guess": False}
+
+
+def test_compared_frames_zoom_and_move_in_step(served: Served, page: Page) -> None:
+    page.goto(served.url + "choose", wait_until="domcontentloaded")
+    one, two = frames(served)[:2]
+    card(page, one).focus()
+    page.keyboard.press("c")
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("c")
+    page.keyboard.press("l")
+    panes = page.locator(".compare .pane")
+    expect(panes).to_have_count(2)
+    until(lambda: panes.last.locator("img").evaluate("i => i.naturalWidth > 0"), 20)
+
+    def places() -> list[list[float]]:
+        found: list[list[float]] = page.evaluate(
+            """() => [...document.querySelectorAll('.compare .pane')].map((p) => {
+                 const pane = p.getBoundingClientRect(), i = p.querySelector('img').getBoundingClientRect();
+                 return [i.left - pane.left, i.top - pane.top, i.width, i.height].map((v) => Math.round(v * 10) / 10);
+               })"""
+        )
+        return found
+
+    whole = places()
+    assert whole[0] == whole[1]
+    box = panes.first.bounding_box()
+    assert box is not None
+    page.mouse.move(box["x"] + 100, box["y"] + box["height"] / 2)
+    page.mouse.wheel(0, -600)
+    until(lambda: places()[0][2] > 1.5 * whole[0][2])
+    assert places()[0] == places()[1]
+    before = places()
+    # dragged in the second, the first follows
+    other = panes.last.bounding_box()
+    assert other is not None
+    page.mouse.move(other["x"] + 200, other["y"] + 200)
+    page.mouse.down()
+    page.mouse.move(other["x"] + 140, other["y"] + 180, steps=4)
+    page.mouse.up()
+    moved = places()
+    assert moved[0] == moved[1]
+    assert moved[0][0] == pytest.approx(before[0][0] - 60, abs=0.2)
+    page.keyboard.press("ArrowRight")
+    assert places()[0][0] < moved[0][0]
+    page.keyboard.press("0")
+    assert places() == whole
+    page.locator(".compare figure.one").last.focus()
+    page.keyboard.press("k")
+    expect(page.locator(".compare figure.one").last).to_contain_text("kept by you")
+    assert rows(served, "kept") == [{"frame": two}]
+    page.keyboard.press("Escape")
+    expect(page.locator(".compare")).to_have_count(0)
