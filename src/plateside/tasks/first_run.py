@@ -19,6 +19,7 @@ from plateside.files.settings.starter import Answers, shoot_text, studio_text
 from plateside.files.settings.write import rewritten, update_studio
 from plateside.model.errors import InputError, PlatesideError, SettingsError
 from plateside.model.studio import Studio
+from plateside.tasks.first_words import answer_words
 from plateside.tasks.new import NewReport, sensor, start
 
 LONGEST_NAME = 60
@@ -44,6 +45,15 @@ _FIELD_OF: Mapping[tuple[str, str], str] = {
     ("lenses", "widest_f_number"): "f_number",
 }  # fmt: skip
 """Field of the starter studio, and the answer that it comes from."""
+
+_ANSWER_OF_PUT: Mapping[tuple[str | int, ...], str] = {
+    ("windows", 0, "from_left_m"): "window_from_left_m", ("spots", 0, "from_left_m"): "table_from_left_m",
+    ("spots", 0, "height_m"): "table_height_m",
+}  # fmt: skip
+"""What is put into the starter studio, and the answer that it comes from."""
+
+NEAREST_WALL_M = 0.1
+"""The middle of a small plate stands no nearer to a wall."""
 
 
 @dataclass(frozen=True)
@@ -128,15 +138,45 @@ def begin_first_shoot(home: Path, told: Mapping[str, Any]) -> NewReport:
     """
     answers, puts = _answers(told)
     folder = folder_for(home, _text(told, "folder"))
-    studio = judge_studio(studio_text(answers), STUDIO_FILE)
-    if not studio.mistakes:
-        _data, studio = _with_puts(studio_text(answers), puts)
-    shoot = judge_shoot(shoot_text(answers), SHOOT_FILE, None)
-    raise_if_any([_of_answer(m) for m in (*studio.mistakes, *shoot.mistakes)])
+    _judge(answers, puts)
     report = start(folder, answers)
     if puts:
         update_studio(folder, puts)
     return report
+
+
+def wrong_answers(told: Mapping[str, Any], question: str = "") -> dict[str, str]:
+    """What is wrong with the answers to one question of QUESTIONS, by answer; to all of them when none is named.
+
+    An answer that only clashes with one of a later question is not wrong yet: she has not come to it.
+    """
+    names = QUESTIONS.get(question) or tuple(name for asked in QUESTIONS.values() for name in asked)
+    try:
+        _judge(*_answers(told))
+    except SettingsError as error:
+        wrong = {str(m.path[0]): m.said for m in error.mistakes if isinstance(m, Mistake) and m.path}
+        return {name: words for name, words in wrong.items() if name in names}
+    return {}
+
+
+def _judge(answers: Answers, puts: tuple[Put, ...]) -> None:
+    """Raises SettingsError, each mistake at its answer and in the words of its question."""
+    studio = judge_studio(studio_text(answers), STUDIO_FILE)
+    more = {str(_ANSWER_OF_PUT[put.where]): float(put.value) for put in puts}
+    if not studio.mistakes:
+        _data, studio = _with_puts(studio_text(answers), puts, answers, more)
+    shoot = judge_shoot(shoot_text(answers), SHOOT_FILE, None)
+    raise_if_any([_of_answer(m, answers, more) for m in (*studio.mistakes, *shoot.mistakes)])
+    at_wall = {
+        name: f"The middle of the dish cannot be less than {NEAREST_WALL_M} m from a wall."
+        for name, value in (
+            ("table_from_window_m", answers.from_window_m),
+            ("table_from_left_m", more.get("table_from_left_m")),
+        )
+        if value is not None and value < NEAREST_WALL_M
+    }
+    if at_wall:
+        _refuse(at_wall)
 
 
 def begin_next_shoot(home: Path, studio_of: Path, told: Mapping[str, Any]) -> NewReport:
@@ -214,11 +254,11 @@ def _answers(told: Mapping[str, Any]) -> tuple[Answers, tuple[Put, ...]]:
     return answers, tuple(puts)
 
 
-def _with_puts(text: str, puts: tuple[Put, ...]) -> Any:
+def _with_puts(text: str, puts: tuple[Put, ...], answers: Answers, more: Mapping[str, float]) -> Any:
     try:
         return rewritten(text.encode(), puts, Studio, STUDIO_FILE)
     except SettingsError as error:
-        raise_if_any([_of_answer(m) for m in error.mistakes if isinstance(m, Mistake)])
+        raise_if_any([_of_answer(m, answers, more) for m in error.mistakes if isinstance(m, Mistake)])
         raise
 
 
@@ -274,11 +314,12 @@ def _number(told: Mapping[str, Any], name: str, usual: float) -> float:
     return float(value)
 
 
-def _of_answer(mistake: Mistake) -> Mistake:
-    """The mistake at the answer it came from."""
+def _of_answer(mistake: Mistake, answers: Answers, more: Mapping[str, float]) -> Mistake:
+    """The mistake at the answer it came from, in the words of its question."""
     keys = [part for part in mistake.path if isinstance(part, str)]
     name = _FIELD_OF.get((keys[0], keys[-1]), keys[-1] if keys else "") if keys else ""
-    return Mistake(mistake.file, None, mistake.where, mistake.said, mistake.paste, (name,))
+    said = answer_words(name, mistake.said, answers, more)
+    return Mistake(mistake.file, None, mistake.where, said, mistake.paste, (name,))
 
 
 def _refuse(said: Mapping[str, str]) -> NoReturn:

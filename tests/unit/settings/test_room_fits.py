@@ -72,7 +72,7 @@ def test_just_can_be(old: str, new: str) -> None:
 def test_a_window_in_a_side_wall_is_held_against_the_depth() -> None:
     text = spoiled(STUDIO, "depth_m = 3.1", "depth_m = 3.1\nfront_bearing_deg = 290")
     text = spoiled(text, "width_m = 1.2", "width_m = 3.2")
-    assert "the right wall is only 3.1 m long (depth_m of [room])" in said(text)[0][0]
+    assert "the right wall is only 3.1 m long (the room's depth)" in said(text)[0][0]
 
 
 def test_what_stands_behind_the_wall_is_not_seen() -> None:

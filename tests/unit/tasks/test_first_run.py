@@ -1,6 +1,7 @@
 """The first run: answers into files that are right, folder names that stay inside, towns as they are typed."""
 
 import datetime as dt
+import re
 from pathlib import Path
 from typing import Any
 
@@ -22,6 +23,7 @@ from plateside.tasks.first_run import (
     pixels_of,
     shoots_told,
     usual_answers,
+    wrong_answers,
 )
 
 # town and zone as GeoNames lists them
@@ -91,6 +93,39 @@ def test_a_wrong_answer_is_told_at_its_question(tmp_path: Path, more: dict[str, 
         begin_first_shoot(tmp_path, answers(**more))
     assert where in mistakes(told)
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    ("question", "more", "name", "words"),
+    [
+        ("room", {"width_m": -3}, "width_m", "-3 m is too small; from 1 to 30 m is possible"),
+        ("room", {"height_m": 90}, "height_m", "90 m is too large"),
+        ("window", {"window_width_m": 9}, "window_width_m", "9 m wide, but its wall is only 4 m long"),
+        ("window", {"window_from_left_m": 3.5}, "window_from_left_m", "ends at 4.7 m"),
+        ("window", {"sill_m": 2}, "window_height_m", "ends at 3.2 m, but the ceiling is at 2.5 m"),
+        ("table", {"table_from_window_m": 8}, "table_from_window_m", "only 3.5 m deep"),
+        ("table", {"table_from_window_m": 0}, "table_from_window_m", "0.1 m from a wall"),
+        ("table", {"table_from_left_m": 8}, "table_from_left_m", "only 4 m wide"),
+        ("table", {"table_height_m": 9}, "table_height_m", "9 m is too large"),
+        ("camera", {"focal_mm": 1}, "focal_mm", "from 4 to 1200 mm"),
+    ],
+)
+def test_what_cannot_be_is_told_at_its_question_in_plain_words(
+    question: str, more: dict[str, Any], name: str, words: str
+) -> None:
+    told = wrong_answers(answers(**more), question)
+    assert words in told[name]
+    # no name of a file's field, no table
+    for said in wrong_answers(answers(**more)).values():
+        assert not re.search(r"_m\b|_mm\b|\[|allowed", said)
+    assert wrong_answers(answers(), question) == {}
+
+
+def test_a_clash_with_a_later_answer_is_told_when_she_comes_to_it() -> None:
+    # the usual window does not fit into a wall of one metre
+    assert wrong_answers(answers(width_m=1), "room") == {}
+    assert "window_width_m" in wrong_answers(answers(width_m=1), "window")
+    assert "window_width_m" in wrong_answers(answers(width_m=1))
 
 
 def test_every_mistake_of_an_answer_has_a_question() -> None:

@@ -61,7 +61,7 @@ def _window(reading: Reading[Studio], n: int, window: Window) -> None:
         reading.complain(
             (*here, "width_m"),
             f"the window is {number_text(window.width_m)} m wide, but the {wall} wall is only "
-            f"{number_text(length)} m long ({size[1]} of [room]). Mend the one that is wrong.",
+            f"{number_text(length)} m long (the room's {size[1].removesuffix('_m')}). Mend the one that is wrong.",
             rests_on=rests,
         )
     elif left_edge_m(studio, window) + window.width_m > length + _SLACK_M:
@@ -76,9 +76,9 @@ def _window(reading: Reading[Studio], n: int, window: Window) -> None:
     if top > studio.room.height_m + _SLACK_M:
         reading.complain(
             (*here, "height_m"),
-            f"sill_m {number_text(window.sill_m)} and height_m {number_text(window.height_m)} put the window's "
-            f"top at {number_text(_round_m(top))} m, above the ceiling at {number_text(studio.room.height_m)} m "
-            "(height_m of [room]). Mend the one that is wrong.",
+            f"the window begins {number_text(window.sill_m)} m above the floor and is {number_text(window.height_m)} m "
+            f"high, which puts its top at {number_text(_round_m(top))} m, above the ceiling at "
+            f"{number_text(studio.room.height_m)} m (the room's height). Mend the one that is wrong.",
             rests_on=((*here, "sill_m"), ("room", "height_m")),
         )
     _opposite(reading, n, window)

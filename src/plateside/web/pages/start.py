@@ -21,6 +21,7 @@ from plateside.tasks.first_run import (
     shoot_key,
     shoots_told,
     usual_answers,
+    wrong_answers,
 )
 from plateside.tasks.report import as_json
 from plateside.web.answers import body, endpoint, page
@@ -36,6 +37,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
         Route("/start", endpoint(tool, _page)),
         Route("/start/new", endpoint(tool, _first_run)),
         Route("/start/new", endpoint(tool, _begin), methods=["POST"]),
+        Route("/start/check", endpoint(tool, _check), methods=["POST"]),
         Route("/start/next", endpoint(tool, _next), methods=["POST"]),
         Route("/start/cities", endpoint(tool, _cities)),
         Route("/start/open", endpoint(tool, _open), methods=["POST"]),
@@ -71,6 +73,11 @@ async def _begin(request: Request, tool: Tool) -> Any:
     report = begin_first_shoot(tool.home, told)
     await tool.open(report.folder)
     return {"next": _her_day(told), "said": report.lines()}
+
+
+async def _check(request: Request, _tool: Tool) -> Any:
+    told = await body(request)
+    return {"wrong": wrong_answers(told, str(told.get("question", "")))}
 
 
 async def _next(request: Request, tool: Tool) -> Any:

@@ -32,7 +32,7 @@ function sunPath(latitude, declination, r) {
 
 /**
  * Fill `place` with a compass. told(deg) is called with every change (whole degrees), done(deg) when a turn ends.
- * Gives back { set(deg), setLatitude(deg) }.
+ * Gives back { set(deg), setLatitude(deg), wrong() }: wrong while what stands in the number's field is none.
  */
 export function compass(place, { id, value = 0, latitude = null, label, told = () => {}, done = () => {} }) {
   let deg = value, held = false, at0 = value;
@@ -48,11 +48,13 @@ export function compass(place, { id, value = 0, latitude = null, label, told = (
     draw("path", { d: "M 0 30 V -66 M -13 -51 L 0 -68 L 13 -51", fill: "none", stroke: "#2f6f63", "stroke-width": 4, "stroke-linejoin": "round", "stroke-linecap": "round" }));
   const ring = make("div", { class: "turn-ring", id, role: "slider", tabindex: 0, "aria-label": label, "aria-valuemin": 0, "aria-valuemax": 359 }, svg);
   const words = make("p", { class: "turn-words", "aria-hidden": "true" });
-  const number = make("input", { id: `${id}-number`, inputmode: "decimal", autocomplete: "off" });
+  const number = make("input", { id: `${id}-number`, inputmode: "decimal", autocomplete: "off", "aria-describedby": `${id}-said` });
+  const said = make("p", { class: "turn-said small", id: `${id}-said`, role: "status" });
+  let unread = false;
   const points = make("div", { class: "turn-points", role: "group", "aria-label": "Points of the compass" },
     POINTS.map(([short, bearing]) => make("button", { type: "button", "aria-label": wind(bearing), onclick: () => { turn(bearing); done(deg); } }, short)));
   place.append(make("div", { class: "turn" }, ring, words, points,
-    make("label", { for: `${id}-number` }, "Degrees clockwise from true north"), make("div", { class: "with-unit" }, number, make("span", { class: "unit" }, "°"))));
+    make("label", { for: `${id}-number` }, "Degrees clockwise from true north"), make("div", { class: "with-unit" }, number, make("span", { class: "unit" }, "°")), said));
 
   function show() {
     seen.arrow.setAttribute("transform", `rotate(${deg})`);
@@ -61,7 +63,7 @@ export function compass(place, { id, value = 0, latitude = null, label, told = (
     words.textContent = `${wind(deg)[0].toUpperCase()}${wind(deg).slice(1)}, ${Number(deg.toFixed(1))}°`;
     if (document.activeElement !== number) number.value = String(Number(deg.toFixed(1)));
   }
-  function turn(to) { deg = ((to % 360) + 360) % 360; show(); told(deg); }
+  function turn(to) { unread = false; said.textContent = ""; number.removeAttribute("aria-invalid"); deg = ((to % 360) + 360) % 360; show(); told(deg); }
   function setLatitude(to) {
     seen.sun.replaceChildren();
     if (to === null) return;
@@ -92,9 +94,15 @@ export function compass(place, { id, value = 0, latitude = null, label, told = (
     event.preventDefault();
   });
   ring.addEventListener("keyup", (event) => { if (/^(Arrow|Page|Home|End)/.test(event.key)) done(deg); });
-  number.addEventListener("input", () => { const read = parseFloat(number.value.replace(",", ".")); if (Number.isFinite(read)) turn(read); });
-  number.addEventListener("change", () => { number.value = String(Number(deg.toFixed(1))); done(deg); });
+  number.addEventListener("input", () => {
+    const plain = number.value.trim().replace(",", ".").replace("\u2212", "-").replace(/\s*°$/, ""), read = plain === "" ? NaN : Number(plain);
+    if (Number.isFinite(read)) turn(read);
+    else { unread = true; number.setAttribute("aria-invalid", "true"); }
+    // what is taken otherwise than it was written is said
+    said.textContent = unread ? "Write degrees as a number: 0 is north, 90 east, 180 south, 270 west." : read < 0 || read > 360 ? `A whole turn is 360°: taken as ${Number(deg.toFixed(1))}°.` : "";
+  });
+  number.addEventListener("change", () => { if (unread) return; number.value = String(Number(deg.toFixed(1))); done(deg); });
   show();
   setLatitude(latitude);
-  return { set(to) { if (!held && to !== deg) { deg = to; show(); } }, setLatitude };
+  return { set(to) { if (!held && to !== deg) { deg = to; show(); } }, setLatitude, wrong: () => unread };
 }

@@ -31,14 +31,15 @@ note.className = "small soft";
 note.textContent = "Yellow: where the sun passes on the longest day (outer) and the shortest (inner).";
 one("#compass").append(note);
 
-/** "1,2", "1.2 m" or "120 cm" in metres; null when it is empty, NaN when it is no number. */
+/** "1,2", "1.2 m", "120 cm" or "-3" in metres; null when it is empty, NaN when it is no number. */
 function length(text) {
   const plain = text.trim().replace(",", ".");
   if (!plain) return null;
-  const match = plain.match(/^([\d.]+)\s*(m|cm|mm)?$/);
+  const match = plain.replace("\u2212", "-").match(/^(-?[\d.]+)\s*(m|cm|mm)?$/);
   return match ? Number(match[1]) * ({ cm: 0.01, mm: 0.001 }[match[2]] ?? 1) : NaN;
 }
 
+const unread = new Set();
 const texts = ["dish", "creator", "date", "folder"], empty = ["window_from_left_m", "table_from_left_m"];
 for (const input of all("input[name]", form)) {
   const name = input.name;
@@ -58,7 +59,7 @@ for (const input of all("input[name]", form)) {
       const read = length(input.value), field = input.closest(".field");
       const wrong = Number.isNaN(read) ? `“${input.value}” is no number. Write it as 1.2.` : read === null && !empty.includes(name) ? "A number is missing here." : "";
       markField(field, wrong);
-      if (!wrong) answers[name] = read;
+      if (wrong) unread.add(input); else { unread.delete(input); answers[name] = read; }
     }
     changed();
   });
@@ -94,6 +95,21 @@ function tellAt(name, words) {
   field.querySelector("input, [tabindex]")?.focus();
 }
 
+/** Whether the answers to a question (to all, when none is named) can be; what cannot is told where it was asked. */
+async function checked(question) {
+  const from = now;
+  one("#trouble").textContent = "";
+  let wrong;
+  try { ({ wrong } = await tell("/start/check", { ...answers, question })); } catch (error) { one("#trouble").textContent = error.message; return false; }
+  if (now !== from) return false;
+  for (const field of all(".field.wrong", form)) if (!unread.has(field.querySelector("input"))) markField(field, "");
+  const told = Object.entries(wrong).filter(([name]) => form.querySelector(`[data-answer="${CSS.escape(name)}"]`));
+  // the first question with something to mend is the one that is shown
+  for (const [name, words] of told.sort(([a], [b]) => place(b) - place(a))) tellAt(name, words);
+  return !told.length;
+}
+const place = (name) => all("[data-answer]", form).findIndex((field) => field.dataset.answer === name);
+
 async function finish() {
   one("#go").disabled = true;
   try {
@@ -106,10 +122,17 @@ async function finish() {
   } finally { one("#go").disabled = false; }
 }
 
-form.addEventListener("submit", async (event) => {
+// one press after the other: what is pressed while an answer is being looked at is meant for the next question
+let turn = Promise.resolve();
+form.addEventListener("submit", (event) => {
   event.preventDefault();
-  const wrong = steps[now].querySelector(".field.wrong input");
-  if (wrong && steps[now].dataset.step !== "shoot" && wrong.closest(".field").dataset.answer !== "place") { wrong.focus(); return; }
+  turn = turn.then(next);
+});
+
+async function next() {
+  const wrong = [...unread].find((input) => steps[now].contains(input));
+  if (wrong) { wrong.focus(); return; }
+  if (dial.wrong() && steps[now].dataset.step === "facing") { one("#a-facing_deg-number").focus(); return; }
   if (steps[now].dataset.step === "place") {
     try { answers.place = await city.settle(); } catch (error) {
       markField(one("#city"), error.message.split("\n").slice(0, 4).join(" "));
@@ -118,12 +141,12 @@ form.addEventListener("submit", async (event) => {
     }
     markField(one("#city"), "");
   }
-  if (now < steps.length - 1) { show(now + 1); return; }
+  if (now < steps.length - 1) { if (await checked(steps[now].dataset.step)) show(now + 1); return; }
   for (const field of all(".field.wrong", form)) markField(field, "");
-  finish();
-});
+  await finish();
+}
 one("#back").addEventListener("click", () => show(now - 1));
-one("#usual").addEventListener("click", () => show(steps.length - 1));
+one("#usual").addEventListener("click", async () => { if (!unread.size && await checked("")) show(steps.length - 1); });
 // a page that was loaded again goes on at its question
 show(answers.place ? begun : 0, false);
 if (now === 0) city.input.focus(); else one("h1", steps[now]).focus();
