@@ -101,7 +101,7 @@ def streams_of(greys: Sequence[Array]) -> Streams | None:
     for sign in (1.0, -1.0):
         for half in HALF_WIDTHS:
             ridges = np.stack([_ridge(one * np.float32(sign), half) for one in stack])
-            path = _path(np.where(moves, ridges.max(axis=0), 0.0), half)
+            path = _path(np.where(moves & _stands_apart(changes, half), ridges.max(axis=0), 0.0), half)
             if path is None or path[2] - path[1] < max(SHORTEST_SHARE * stack.shape[1], 5 * half):
                 continue
             rows = np.arange(path[1], path[2])
@@ -139,6 +139,13 @@ def _ridge(grey: Array, half: int) -> Array:
     ridge[:, : shift + half] = 0
     ridge[:, -shift - half :] = 0
     return np.asarray(np.maximum(ridge, 0), np.float32)
+
+
+def _stands_apart(changes: NDArray[np.bool_], half: int) -> NDArray[np.bool_]:
+    """Where nothing moves beside a ribbon of this half width: the grain of a moved hand or jug has its like beside it."""
+    shift = 3 * half + SHAKES_PX + 2
+    beside = cv2.dilate(changes.astype(np.uint8), np.ones((9, 5), np.uint8)) > 0
+    return ~(np.roll(beside, shift, axis=1) | np.roll(beside, -shift, axis=1))
 
 
 def _path(ridge: Array, half: int) -> tuple[float, int, int, NDArray[np.int64]] | None:
