@@ -6,13 +6,13 @@ preference for the middle; then the smallest box that holds most of it, widened 
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.deliver.boxes import Box
+from plateside.deliver.boxes import Box, pixels_of
 from plateside.deliver.extent import Extent, food_extent
 from plateside.model.shoot import Shot
 
@@ -88,6 +88,26 @@ def find_subject(picture: NDArray[np.uint8], dish_share: tuple[float, float] | N
         _full_size(box, scale, width, height), _full_size(core, scale, width, height), width, height, busy,
         larger, runs_out,
     )  # fmt: skip
+
+
+def marked(subject: Subject, shares: tuple[float, float, float, float]) -> Subject:
+    """The subject with the dish where she marked it (shares of the picture: x, y, width, height).
+
+    What the tool measured of the food's size counts no more; that the frame cuts it, only where her mark
+    reaches the frame's edge.
+    """
+    core = pixels_of(shares, subject.width_px, subject.height_px)
+    at_edge = {
+        "left": core.x <= 1, "right": core.right >= subject.width_px - 1,
+        "top": core.y <= 1, "bottom": core.bottom >= subject.height_px - 1,
+    }  # fmt: skip
+    return replace(
+        subject,
+        box=_around(core, subject.box, subject.width_px, subject.height_px),
+        core=core,
+        larger=1.0,
+        runs_out=tuple(side for side in subject.runs_out if at_edge[side]),
+    )
 
 
 def _larger(core: Box, extent: Extent) -> float:

@@ -3,7 +3,7 @@
 from plateside.deliver.renditions import ShotFiles
 from plateside.deliver.rights import Rights
 from plateside.deliver.words import Words
-from plateside.model.shoot import Recipe, Shot
+from plateside.model.shoot import Channel, Recipe, Shot
 
 
 def words_sheet(recipe: Recipe, words: list[tuple[Shot, Words]], rights: Rights) -> str:
@@ -37,10 +37,15 @@ def read_me(
     channels = {r.channel.name: r.channel for s in shots for r in s.renditions}
     lines = [f"{recipe.title}: pictures to publish", ""]
     for name, channel in channels.items():
-        count = sum(r.channel.name == name for s in shots for r in s.renditions)
+        sizes = {
+            s.shot.name: (r.width_px, r.height_px)
+            for s in shots
+            for r in s.renditions
+            if r.channel.name == name
+        }
         page = "; also smaller sizes for the page" if channel.on_page else ""
         lines.append(
-            f"{name}/  {count} picture{'s' * (count != 1)}, {channel.width_px} x {channel.height_px} px, "
+            f"{name}/  {len(sizes)} picture{'s' * (len(sizes) != 1)}, {_sizes(sizes, channel)}, "
             f"{', '.join(channel.formats)}{page}"
         )
     lines += [
@@ -59,6 +64,18 @@ def read_me(
         lines += ["", "Before you publish:", *[f"- {p}" for p in (*held, *open_points)]]
     lines += ["", ready_words(ready, len(open_points))]
     return "\n".join(lines) + "\n"
+
+
+def _sizes(sizes: dict[str, tuple[int, int]], channel: Channel) -> str:
+    """The pixels that the files have; each shot's own where one is smaller than asked: nothing is enlarged."""
+    asked = (channel.width_px, channel.height_px)
+    smaller = {shot: size for shot, size in sizes.items() if size != asked}
+    if not smaller:
+        return f"{asked[0]} x {asked[1]} px"
+    told = ", ".join(f"{shot} {wide} x {high}" for shot, (wide, high) in smaller.items())
+    if len(smaller) == len(sizes):
+        return f"{told} px ({asked[0]} x {asked[1]} asked, but the pictures have fewer)"
+    return f"{asked[0]} x {asked[1]} px, but {told} (fewer in the picture)"
 
 
 def ready_words(ready: bool, open_points: int) -> str:

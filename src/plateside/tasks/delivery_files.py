@@ -17,7 +17,7 @@ from plateside.deliver.metadata import xmp_packet
 from plateside.deliver.renditions import File, Rendition, ShotFiles
 from plateside.deliver.rights import Rights
 from plateside.deliver.sizes import fit, ladder, resized
-from plateside.deliver.subject import Subject, dish_share, find_subject
+from plateside.deliver.subject import Subject, dish_share, find_subject, marked
 from plateside.deliver.words import words_for
 from plateside.files.atomic import disk_faults_told, write_bytes
 from plateside.files.journal.state import ShootState
@@ -128,12 +128,14 @@ class DeliveryFiles:
         shot = source.shot
         moved = self._state.crops.get((shot.name, channel.name))
         name = f"{shot.name} {channel.name}"
-        key = key_of(METHOD, source.sha256, asdict(channel), dish_share(shot, 3, 2), moved)
+        dish = self._state.dishes.get(shot.name)
+        key = key_of(METHOD, source.sha256, asdict(channel), dish_share(shot, 3, 2), moved, dish)
         kept = self._crops.get(name, key)
         if kept is not None:
             row = kept["crop"]
             return Crop(**{**row, "box": Box(**row["box"]), "remarks": tuple(row["remarks"])})
-        crop = plan_crop(source.subject, channel, moved)
+        subject = source.subject if dish is None else marked(source.subject, dish)
+        crop = plan_crop(subject, channel, moved)
         self._crops.put(name, key, crop=asdict(crop))
         return crop
 

@@ -15,7 +15,7 @@ FIELDS: Mapping[str, tuple[str, ...]] = {
     "kept": ("frame",), "again": ("frame",), "hero": ("shot", "frame"), "alternate": ("shot", "frame"),
     "reference": ("shot", "frame"), "layer": ("shot", "frame"), "shot current": ("shot",),
     "frame belongs": ("frame", "shot"), "best": ("frame",),
-    "crop": ("shot", "channel", "box"), "words": ("shot", "field", "text"),
+    "crop": ("shot", "channel", "box"), "dish": ("shot", "box"), "words": ("shot", "field", "text"),
     "camera clock": ("camera", "offset_s"),
 }  # fmt: skip
 """What can be pressed, and what each press must say."""
@@ -24,7 +24,8 @@ WORDS = ("title", "caption", "alt_text")
 LONGEST_WORDS = 2000
 _SAME_THING: Mapping[str, tuple[str, ...]] = {
     "kept": ("frame",), "again": ("frame",), "hero": ("shot",), "alternate": ("shot",), "reference": ("shot",),
-    "frame belongs": ("frame",), "crop": ("shot", "channel"), "words": ("shot", "field"),
+    "frame belongs": ("frame",), "crop": ("shot", "channel"), "dish": ("shot",),
+    "words": ("shot", "field"),
 }  # fmt: skip
 _ONE_QUESTION = ({"kept", "again"},)
 
@@ -107,6 +108,8 @@ def _checked(root: Path, kind: str, data: Mapping[str, Any], state: ShootState) 
     if kind == "crop":
         # none: her crop is taken away and the tool's own counts again
         told["box"] = None if told["box"] is None else _box(told["box"])
+    if kind == "dish":
+        told["box"] = None if told["box"] is None else _box(told["box"], "The dish's place")
     if kind == "words":
         if told["field"] not in WORDS:
             raise InputError(f"The words of a picture are: {', '.join(WORDS)}.")
@@ -122,16 +125,16 @@ def _seconds(given: Any) -> float:
     return float(given)
 
 
-def _box(given: Any) -> list[float]:
+def _box(given: Any, what: str = "A crop") -> list[float]:
     try:
         x, y, w, h = (float(v) for v in given)
     except (TypeError, ValueError):
         raise InputError(
-            "A crop is four numbers: left, top, width and height as shares of the picture."
+            f"{what} is four numbers: left, top, width and height as shares of the picture."
         ) from None
     inside = x >= -1e-6 and y >= -1e-6 and x + w <= 1 + 1e-6 and y + h <= 1 + 1e-6
     if not (inside and w >= 0.02 and h >= 0.02):
-        raise InputError("A crop lies within the picture and is at least a fiftieth of it wide and high.")
+        raise InputError(f"{what} lies within the picture and is at least a fiftieth of it wide and high.")
     return [round(v, 6) for v in (x, y, w, h)]
 
 
@@ -170,6 +173,8 @@ def taken_back(row: Row) -> str:
             what = "your best of a burst"
         case "crop":
             what = f"crop of {row.data['shot']} for {row.data['channel']}"
+        case "dish":
+            what = f"the place of the dish in {row.data['shot']}"
         case "words":
             what = f"{str(row.data['field']).replace('_', ' ')} of {row.data['shot']}"
         case _:
@@ -196,6 +201,10 @@ def _said(kind: str, data: Mapping[str, Any]) -> str:
         case "crop":
             whose = "The tool's crop again" if data["box"] is None else "Crop"
             return f"{whose}: {data['shot']} for {data['channel']}."
+        case "dish":
+            if data["box"] is None:
+                return f"{data['shot']}: the dish where the tool finds it, again."
+            return f"{data['shot']}: the dish is where you marked it."
         case "words":
             return f"{str(data['field']).replace('_', ' ').capitalize()} of {data['shot']}."
     return f"{kind.capitalize()}."

@@ -1,15 +1,16 @@
 """Where the food is: made scenes with the truth known, and the size the shot list states."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from numpy.typing import NDArray
 
 from plateside.deliver.boxes import Box
-from plateside.deliver.crops import busyness
-from plateside.deliver.subject import dish_share, find_subject
-from plateside.model.shoot import Shot
+from plateside.deliver.crops import busyness, plan_crop
+from plateside.deliver.subject import dish_share, find_subject, marked
+from plateside.model.shoot import Channel, Shot
 from tests.photographs import photograph
 
 
@@ -88,3 +89,26 @@ def test_share_of_a_dish_from_the_shot_list() -> None:
     assert dish_share(angled, 6000, 4000) == pytest.approx((0.5, high))
     # an upright frame that must hold 600 mm across covers more height
     assert dish_share(shot, 4000, 6000) == pytest.approx((0.5, 300 / 900))
+
+
+def test_her_mark_is_the_dish_and_the_crop_follows_it() -> None:
+    """The dish is marked at the right edge, where the tool did not find it: the square moves there, and holds it."""
+    picture, truth = plate(900, 600, (0.3, 0.5), 0.2)
+    found = find_subject(picture)
+    square = Channel(name="square", width_px=300, height_px=300)
+    assert plan_crop(found, square).box.holds(truth)
+    hers = marked(found, (0.7, 0.25, 0.28, 0.5))
+    assert hers.core == Box(630, 150, 252, 300)
+    assert hers.box.holds(hers.core)
+    crop = plan_crop(hers, square)
+    assert crop.subject_whole
+    assert crop.box.holds(hers.core)
+    assert not crop.box.holds(truth)
+
+
+def test_a_mark_ends_what_the_tool_measured_but_not_what_the_frame_cuts() -> None:
+    picture, _ = plate(900, 600, (0.5, 0.5), 0.2)
+    cut = replace(find_subject(picture), larger=1.4, runs_out=("left", "top"))
+    inside = marked(cut, (0.3, 0.3, 0.4, 0.4))
+    assert (inside.larger, inside.runs_out) == (1.0, ())
+    assert marked(cut, (0.0, 0.3, 0.4, 0.4)).runs_out == ("left",)

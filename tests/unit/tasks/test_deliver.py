@@ -16,8 +16,9 @@ from plateside.files.journal.journal import Journal
 from plateside.files.made import sha256_of_file
 from plateside.finish.adjustments import BY_HAND
 from plateside.model.errors import Cancelled, CouldNotError, InputError
-from plateside.tasks.deliver import deliver
+from plateside.tasks.deliver import DeliverReport, deliver
 from plateside.tasks.finish import finish
+from plateside.tasks.press import press, take_back
 from plateside.tasks.report import as_json
 from tests.unit.tasks.finished_shoot import SHOOT, make_shoot
 
@@ -106,6 +107,12 @@ def test_too_few_pixels_are_said_and_nothing_is_enlarged(shoot: Path) -> None:
     tall = next(c for c in deliver(shoot).crops if (c.shot, c.channel) == ("cup", "tall"))
     assert (tall.width_px, tall.height_px, tall.asked_px) == (120, 480, (200, 800))
     assert any("Too few pixels: 200 x 800 asked" in r for r in tall.remarks)
+    # the note names the pixels that the files have, not those that were asked for
+    note = (shoot / "delivery" / "READ-ME.txt").read_text(encoding="utf-8")
+    line = next(row for row in note.splitlines() if row.startswith("tall/"))
+    with Image.open(shoot / "delivery" / "tall" / "cup.jpg") as image:
+        assert f"cup {image.width} x {image.height}" in line
+    assert "3 pictures, 320 x 180 px" in next(row for row in note.splitlines() if row.startswith("wide/"))
 
 
 def test_a_person_without_a_release_is_held_back_and_an_earlier_delivery_withdrawn(shoot: Path) -> None:
@@ -173,6 +180,19 @@ def test_a_moved_crop_is_obeyed(shoot: Path) -> None:
     assert (after["cup"].width_px, after["cup"].height_px) == (300, 300)
     assert sha256_of_file(report.folder / "square/cup.png") != first
     assert any("as you placed it" in r for r in after["cup"].remarks)
+
+
+def test_a_marked_dish_moves_the_tools_own_crops_and_is_taken_back(shoot: Path) -> None:
+    def square(report: DeliverReport) -> str:
+        return sha256_of_file(report.folder / "square/cup.png")
+
+    before = square(deliver(shoot))
+    press(shoot, "dish", {"shot": "cup", "box": [0.0, 0.2, 0.3, 0.6]}, 99)
+    moved = deliver(shoot)
+    assert square(moved) != before
+    assert next(c for c in moved.crops if (c.shot, c.channel) == ("cup", "square")).subject_whole
+    assert take_back(shoot, 99).said == "Taken back: the place of the dish in cup."
+    assert square(deliver(shoot)) == before
 
 
 def test_files_of_others_are_left_and_old_ones_of_ours_go(shoot: Path) -> None:

@@ -21,6 +21,7 @@ The kinds of row, and the fields of their data:
     hero            shot, frame                      (her own choice: always wins)
     alternate       shot, frame
     crop            shot, channel, box               (shares x, y, width, height of the picture; null: the tool's)
+    dish            shot, box                        (where the dish is in the finished picture; null: the tool finds it)
     words           shot, field, text
     camera clock    camera, offset_s
     undo            row                              (undoes that row; undoing an undo brings it back)
@@ -36,7 +37,7 @@ from plateside.files.journal.journal import Journal, Row
 Box = tuple[float, float, float, float]
 
 UNDOABLE = frozenset(
-    {"shot current", "frame belongs", "kept", "again", "reference", "hero", "alternate", "crop", "words",
+    {"shot current", "frame belongs", "kept", "again", "reference", "hero", "alternate", "crop", "dish", "words",
      "camera clock", "layer", "lamp check", "best"}
 )  # fmt: skip
 
@@ -79,6 +80,8 @@ class ShootState:
     heroes: dict[str, str] = field(default_factory=dict)
     alternates: dict[str, str] = field(default_factory=dict)
     crops: dict[tuple[str, str], Box] = field(default_factory=dict)
+    dishes: dict[str, Box] = field(default_factory=dict)
+    """shot -> where she says that the dish is in the finished picture (shares)"""
     words: dict[str, dict[str, str]] = field(default_factory=dict)
     clock_offsets_s: dict[str, float] = field(default_factory=dict)
 
@@ -183,6 +186,12 @@ def _apply(state: ShootState, row: Row) -> None:
             else:
                 x, y, w, h = (float(v) for v in data["box"])
                 state.crops[shot, str(data["channel"])] = (x, y, w, h)
+        case "dish":
+            if data["box"] is None:
+                state.dishes.pop(shot, None)
+            else:
+                x, y, w, h = (float(v) for v in data["box"])
+                state.dishes[shot] = (x, y, w, h)
         case "words":
             state.words.setdefault(shot, {})[str(data["field"])] = str(data["text"])
         case "camera clock":

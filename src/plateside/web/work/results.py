@@ -10,7 +10,8 @@ import numpy as np
 
 from plateside.deliver.boxes import Box
 from plateside.deliver.crops import Crop, plan_crop
-from plateside.deliver.subject import Subject
+from plateside.deliver.subject import Subject, marked
+from plateside.files.journal.state import read_state
 from plateside.files.pictures import encode, read_picture
 from plateside.files.settings import open_shoot
 from plateside.finish.render import to_8_bits
@@ -79,9 +80,10 @@ def crops_of(args: dict[str, Any], _progress: Progress) -> Any:
     {"root", "shot", "file", "version"} -> shares of the picture, (x, y, width, height) each
     """
     shot, channels = _shot(args)
-    subject = _subject(*_key(args))
+    subject, hers = _dish(args)
     return {
         "dish": _shares(subject.core, subject),
+        "dish_is_hers": hers,
         "around": _shares(subject.box, subject),
         "channels": {c.name: _told(plan_crop(subject, c), subject) for c in channels},
         "shot": shot.name,
@@ -95,7 +97,7 @@ def crop_said(args: dict[str, Any], _progress: Progress) -> Any:
     if not found:
         raise InputError(f"There is no channel called {args['channel']!r} for this shot.")
     x, y, w, h = (float(v) for v in args["box"])
-    subject = _subject(*_key(args))
+    subject, _hers = _dish(args)
     return _told(plan_crop(subject, found[0], (x, y, w, h)), subject)
 
 
@@ -120,6 +122,13 @@ def _shot(args: dict[str, Any]) -> tuple[Shot, list[Channel]]:
         if shot.name == args["shot"]:
             return shot, [c for c in opened.shoot.channels if not shot.channels or c.name in shot.channels]
     raise InputError(f"There is no shot called {args['shot']!r}.")
+
+
+def _dish(args: dict[str, Any]) -> tuple[Subject, bool]:
+    """Where the dish is, and whether she said so: her mark, else what the tool finds."""
+    found = _subject(*_key(args))
+    hers = read_state(Path(args["root"])).dishes.get(args["shot"])
+    return (found, False) if hers is None else (marked(found, hers), True)
 
 
 def _key(args: dict[str, Any]) -> tuple[str, str, Shot]:
