@@ -23,6 +23,12 @@ FRAMES = 100
 SHOTS = ("three-bowls", "one-bowl")
 
 
+_grey = io.BytesIO()
+Image.new("RGB", (300, 200), (128, 128, 128)).save(_grey, "JPEG")
+GREY = _grey.getvalue()
+"""Stands for a frame's large picture: there is no frame to make it from."""
+
+
 def rows(served: Served, kind: str) -> list[dict[str, Any]]:
     return [dict(r.data) for r in Journal.open(served.root).rows() if r.kind == kind]
 
@@ -243,6 +249,50 @@ def test_rows_built_while_scrolling_keep_their_height(
     sent = page.request.get(coloured.url + "choose").text()
     assert "large." in page.evaluate("document.cookie")
     assert sent.count('class="frame') < 20
+
+
+def test_a_phone_keeps_its_pictures_in_sight_and_the_rest_at_a_press(
+    coloured: Served, new_page: Callable[..., Page], axe: Callable[[Page], list[str]]
+) -> None:
+    page = new_page(viewport={"width": 390, "height": 844}, has_touch=True)
+    page.goto(coloured.url + "choose")
+    more = page.locator("#more")
+    expect(more).to_have_attribute("aria-expanded", "false")
+    expect(page.locator("#belongs")).to_be_hidden()
+    # what one is at takes less than a fifth of the screen
+    assert page.evaluate("document.getElementById('chosen').getBoundingClientRect().height") < 844 / 5
+    more.tap()
+    expect(page.locator("#belongs")).to_be_visible()
+    expect(page.locator("#tick")).to_be_visible()
+    expect(more).to_be_focused()
+    assert axe(page) == []
+
+
+@pytest.mark.parametrize("size", [(1440, 900), (1180, 820), (820, 1180), (390, 844)])
+def test_compared_pictures_have_one_size_however_much_is_said_of_them(
+    size: tuple[int, int], coloured: Served, new_page: Callable[..., Page]
+) -> None:
+    page = new_page(viewport={"width": size[0], "height": size[1]})
+    for n in range(4):
+        page.route(
+            f"**/frames/{n:032x}/view.jpg",
+            lambda route: route.fulfill(status=200, body=GREY, content_type="image/jpeg"),
+        )
+    page.goto(coloured.url + "choose")
+    # of the second it is said that it is kept, of the third that it is the hero, of the fourth neither
+    for n in range(1, 4):
+        card(page, f"{n:032x}").focus()
+        page.keyboard.press("c")
+    page.keyboard.press("l")
+    expect(page.locator(".compare .pane")).to_have_count(3)
+    boxes = page.evaluate(
+        """[...document.querySelectorAll('.compare .pane')].map((p) => p.getBoundingClientRect())
+             .map((b) => [b.width, b.height, b.top])"""
+    )
+    assert max(b[1] for b in boxes) - min(b[1] for b in boxes) < 0.6
+    assert max(b[0] for b in boxes) - min(b[0] for b in boxes) < 0.6
+    if size[0] > 960:
+        assert len({b[2] for b in boxes}) == 1
 
 
 # ---- by keys, on two screens -------------------------------------------------------------------------------

@@ -50,7 +50,7 @@ function picked(frame, how) {
 
 const current = () => frames?.frames.get(sheets.at);
 
-let drawn = "";
+let drawn = "", more = false;
 function here() {
   const frame = current();
   if (!frame) { panel.replaceChildren(make("p", { class: "soft" }, "Frames stand here, one at a time, when they have landed.")); drawn = ""; return; }
@@ -76,12 +76,14 @@ function here() {
       act("keep", "Keep", "K", frame.pressed === "kept", () => decide("kept")),
       act("again", "Again", "A", frame.pressed === "again", () => decide("again")),
     ),
-    make("div", { class: "acts" },
+    // a small screen keeps its pictures in sight: the rest of the acts comes at a press
+    make("button", { type: "button", id: "more", class: "quiet", "aria-expanded": String(more), "aria-controls": "more-acts", onclick: () => { more = !more; drawn = ""; here(); } }, more ? "Less" : "More"),
+    make("div", { id: "more-acts", class: more ? "more is-open" : "more" }, make("div", { class: "acts" },
       act("tick", "Compare", "C", sheets.ticked.has(frame.id), tick),
       make("button", { type: "button", id: "compare", class: sheets.ticked.size > 1 ? "main" : null, disabled: sheets.ticked.size < 2, onclick: look }, sheets.ticked.size > 1 ? `Look at ${sheets.ticked.size} in step` : "Look in step"),
       act("undo", "Undo", "U", null, () => frames.undo()),
     ),
-    make("div", { class: "field" }, make("label", { for: "belongs" }, frame.guessed ? "Belongs to (a guess)" : "Belongs to"), moved),
+    make("div", { class: "field" }, make("label", { for: "belongs" }, frame.guessed ? "Belongs to (a guess)" : "Belongs to"), moved)),
   );
   if (focused) document.getElementById(focused)?.focus();
 }
