@@ -21,7 +21,7 @@ The kinds of row, and the fields of their data:
     hero            shot, frame                      (her own choice: always wins)
     alternate       shot, frame
     crop            shot, channel, box               (shares x, y, width, height of the picture; null: the tool's)
-    dish            shot, box                        (where the dish is in the finished picture; null: the tool finds it)
+    dish            shot, box                        (where the dish is in the finished picture; null: the tool looks)
     words           shot, field, text
     camera clock    camera, offset_s
     undo            row                              (undoes that row; undoing an undo brings it back)

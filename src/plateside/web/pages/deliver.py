@@ -1,6 +1,7 @@
 """Deliver: crops and words of every picture, what is open, the delivery made, its files, packages."""
 
 import json
+from dataclasses import asdict
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -11,19 +12,23 @@ from starlette.routing import BaseRoute, Route
 
 from plateside.deliver.rights import licence_gate, person_gate, rights_of
 from plateside.deliver.words import AIM_LETTERS, MOST_LETTERS, check_alt, stand_in_alt, words_for
-from plateside.files.journal.state import ShootState, read_state
+from plateside.files.journal.journal import Journal, Row
+from plateside.files.journal.state import ShootState, replay
 from plateside.files.settings import load_shoot
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot, Shot
 from plateside.tasks.edit import version_of
 from plateside.web.answers import body, endpoint, page
 from plateside.web.handed_out import hand_out
+from plateside.web.open_points import headline, held_points, open_points
 from plateside.web.pages.finish import finished_picture, read_finished
 from plateside.web.tool import Tool
 
 MANIFEST = "manifest.json"
 FIELDS = ("title", "caption", "alt_text")
 LONGEST = 2000
+DEPENDS_ON = frozenset({"crop", "dish", "words", "undo"})
+"""Decisions that change what is delivered; another hero is told by itself."""
 
 
 def routes(tool: Tool) -> list[BaseRoute]:
@@ -51,11 +56,19 @@ def _standing(_request: Request, tool: Tool) -> Any:
 
 def delivering(root: Path) -> dict[str, Any]:
     """Every picture with its channels, crops and words; what is held back or open; what was delivered."""
-    shoot, state = load_shoot(root / "shoot.toml"), read_state(root)
+    shoot, rows = load_shoot(root / "shoot.toml"), Journal.open(root).rows()
+    state, delivery = replay(rows), delivered(root)
     finished = {p["shot"]: p for p in read_finished(root)["pictures"]}
     rights = rights_of(shoot.creator, date.fromisoformat(shoot.date).year)
     shots = [_shot(shot, shoot, state, finished.get(shot.name)) for shot in shoot.shots]
+    licensed = licence_gate(rights) is None
+    held = held_points(shots, licensed)
+    still_open = open_points(shoot, shots, delivery, delivery is not None and _changed(rows, delivery["at"]))
     return {
+        "headline": headline(shoot, delivery, len(held), len(still_open)),
+        "held": [asdict(p) for p in held],
+        "open": [asdict(p) for p in still_open],
+        "landed": len(state.landed),
         "row": state.last_row,
         "version": version_of(root / "shoot.toml"),
         "recipe": {"title": shoot.recipe.title, "description": shoot.recipe.description},
@@ -64,7 +77,7 @@ def delivering(root: Path) -> dict[str, Any]:
             "licence_url": shoot.creator.licence_url,
             "usage_terms": shoot.creator.usage_terms,
         },
-        "licensed": licence_gate(rights) is None,
+        "licensed": licensed,
         "channels": [
             {
                 "name": c.name, "width_px": c.width_px, "height_px": c.height_px, "text_space": c.text_space,
@@ -73,7 +86,7 @@ def delivering(root: Path) -> dict[str, Any]:
             for c in shoot.channels
         ],
         "shots": shots,
-        "delivery": delivered(root),
+        "delivery": delivery,
         "packages": packages(root),
         "aim_letters": AIM_LETTERS,
         "most_letters": MOST_LETTERS,
@@ -82,9 +95,14 @@ def delivering(root: Path) -> dict[str, Any]:
 
 def _shot(shot: Shot, shoot: Shoot, state: ShootState, picture: dict[str, Any] | None) -> dict[str, Any]:
     hero = state.heroes.get(shot.name, "")
+    own = [frame for frame, name in state.shot_of.items() if name == shot.name and frame in state.landed]
+    # before she has chosen, the one that she kept last, else the last that landed
+    shown = hero or next((f for f in reversed(own) if f in state.kept), own[-1] if own else "")
     return {
         "name": shot.name,
         "role": shot.role,
+        "frames": len(own),
+        "hero": {"id": shown, "name": state.landed.get(shown, ""), "by_her": bool(hero)} if shown else None,
         "picture": picture,
         "another_hero": bool(picture and hero and hero != picture["frame_id"]),
         "person": shot.person,
@@ -94,6 +112,11 @@ def _shot(shot: Shot, shoot: Shoot, state: ShootState, picture: dict[str, Any] |
         "crops": {channel: box for (name, channel), box in state.crops.items() if name == shot.name},
         "words": said_of(shoot, shot, state.words.get(shot.name, {})),
     }
+
+
+def _changed(rows: list[Row], since: float) -> bool:
+    """Whether something that a delivery depends on was decided after the moment [s since 1970 UTC]."""
+    return any(row.kind in DEPENDS_ON and row.at.timestamp() > since for row in rows)
 
 
 def said_of(shoot: Shoot, shot: Shot, edited: dict[str, str]) -> dict[str, Any]:
@@ -120,7 +143,7 @@ def delivered(root: Path) -> dict[str, Any] | None:
         return {
             "ready": bool(told["ready_to_publish"]),
             "held_back": [str(w) for w in told["held_back"]],
-            "open": [str(w) for w in told["open"]],
+            "open_in_these_files": [str(w) for w in told.get("open_in_these_files", ())],
             "pictures": [{name: row[name] for name in names} for row in told["pictures"]],
             "documents": [_document(root, str(row["file"])) for row in told["documents"]],
             "at": path.stat().st_mtime,

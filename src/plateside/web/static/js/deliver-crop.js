@@ -1,20 +1,24 @@
 // A crop on its picture: its shape fixed by the channel, moved by the middle, sized by the corners, by finger or by keys.
 import { make } from "./core/dom.js";
 
-const SMALLEST = 0.06;
+const SMALLEST = 0.06, SMALLEST_DISH = 0.03;
 const CORNERS = [["nw", "Upper left"], ["ne", "Upper right"], ["sw", "Lower left"], ["se", "Lower right"]];
 
 /**
  * The editor over one picture.
  *   moved(box)   while it moves;  left(box)  when it is let go, or keys have rested
+ *   dish         the same two for the mark of the dish, which can be of any shape: {moved, left}
+ * Crop and dish lie on each other, so one of them is taken hold of at a time: hold("dish"), hold("crop").
  */
 export class CropEditor {
-  constructor({ name, src, wide, high, moved, left }) {
-    Object.assign(this, { wide, high, moved, left, box: [0, 0, 1, 1], aspect: wide / high, timer: 0 });
+  constructor({ name, src, wide, high, moved, left, dish }) {
+    Object.assign(this, { wide, high, moved, left, ofDish: dish, dishBox: null, pending: false, rested: null, held: "crop", box: [0, 0, 1, 1], aspect: wide / high, timer: 0 });
     const img = make("img", { alt: name, width: wide, height: high, draggable: "false" });
     img.loading = "lazy";
     img.src = src;
-    this.dish = make("div", { class: "dish" }, make("span", {}, "the dish"));
+    this.dishWords = make("span", {});
+    this.dish = make("div", { class: "dish", role: "group", "aria-roledescription": "mark", "aria-keyshortcuts": "ArrowLeft ArrowRight ArrowUp ArrowDown + -" },
+      this.dishWords, CORNERS.map(([corner, words]) => make("span", { class: `corner ${corner}`, "data-corner": corner, title: words })));
     this.text = make("div", { class: "text-third" }, make("span", {}, "text"));
     this.frame = make("div", {
       class: "crop", tabindex: 0, role: "group", "aria-roledescription": "crop",
@@ -23,19 +27,59 @@ export class CropEditor {
     this.shades = ["top", "bottom", "left", "right"].map((side) => make("div", { class: `shade ${side}` }));
     this.element = make("div", { class: "crop-stage" }, img, this.shades, this.dish, this.frame);
     this.element.style.aspectRatio = `${wide} / ${high}`;
-    this.frame.addEventListener("pointerdown", (event) => this.#down(event));
+    for (const [part, at, put, left] of [
+      [this.frame, () => this.box, (corner, from, dx, dy) => (corner ? this.#corner(corner, from, dx, dy) : this.set([from[0] + dx, from[1] + dy, from[2]])), (b) => this.left(b)],
+      [this.dish, () => this.dishBox, (corner, from, dx, dy) => this.setDish(reshaped(from, corner, dx, dy)), (b) => this.ofDish.left(b)],
+    ]) part.addEventListener("pointerdown", (event) => this.#down(event, part, at, put, left));
     this.frame.addEventListener("keydown", (event) => this.#key(event));
+    this.dish.addEventListener("keydown", (event) => this.#dishKey(event));
+    this.hold("crop");
   }
 
-  /** Show a channel: its shape, where text will stand, the box (shares of the picture), where the dish is. */
-  show(channel, box, dish) {
+  /** What can be taken hold of: the crop, or the mark of the dish. */
+  hold(which) {
+    this.held = which;
+    this.element.classList.toggle("marking", which === "dish");
+    this.frame.tabIndex = which === "dish" ? -1 : 0;
+    if (which === "dish") this.dish.tabIndex = 0; else this.dish.removeAttribute("tabindex");
+  }
+
+  /** Save at once what the keys have moved. */
+  flush() {
     clearTimeout(this.timer);
+    const { rested } = this;
+    this.rested = null; this.pending = false;
+    rested?.();
+  }
+
+  #later(action) {
+    this.pending = true; this.rested = action;
+    clearTimeout(this.timer);
+    this.timer = setTimeout(() => this.flush(), 700);
+  }
+
+  /** Where the dish is (shares of the picture); `tell`: somebody moves it. */
+  setDish(box, tell = true) {
+    const w = Math.min(Math.max(box[2], SMALLEST_DISH), 1), h = Math.min(Math.max(box[3], SMALLEST_DISH), 1);
+    this.dishBox = [Math.min(Math.max(box[0], 0), 1 - w), Math.min(Math.max(box[1], 0), 1 - h), w, h];
+    this.#lay(this.dish, this.dishBox);
+    const [x, y] = this.dishBox, in100 = (v) => Math.round(v * 100);
+    this.dish.setAttribute("aria-label", `The dish: from ${in100(x)} % from the left and ${in100(y)} % from the top, ${in100(w)} % wide and ${in100(h)} % high. Arrows move, plus and minus scale.`);
+    if (tell) this.ofDish.moved(this.dishBox);
+  }
+
+  /** Show a channel: its shape, where text will stand, the box (shares of the picture), where the dish is and who says so. */
+  show(channel, box, dish, dishIsHers = false) {
+    // news must not take a box out of her hand, nor drop what the keys have moved and not yet saved
+    if (this.pending && this.channel?.name === channel.name) return;
+    this.flush();
     this.channel = channel;
     // height over width of the crop, in shares of the picture
     this.ratio = (channel.height_px / channel.width_px) * this.aspect;
     this.text.className = `text-third ${channel.text_space}`;
     this.dish.hidden = !dish;
-    if (dish) this.#lay(this.dish, dish);
+    this.dishWords.textContent = dishIsHers ? "the dish" : "the dish?";
+    if (dish) this.setDish(dish, false);
     this.set(box, false);
   }
 
@@ -57,25 +101,24 @@ export class CropEditor {
     Object.assign(element.style, { left: `${x * 100}%`, top: `${y * 100}%`, width: `${Math.max(w, 0) * 100}%`, height: `${Math.max(h, 0) * 100}%` });
   }
 
-  #down(event) {
-    if (event.button) return;
+  #down(event, part, at, put, left) {
+    if (event.button || (part === this.dish) !== (this.held === "dish")) return;
     event.preventDefault();
-    this.frame.focus({ preventScroll: true });
-    this.frame.setPointerCapture(event.pointerId);
+    this.flush();
+    this.pending = true;
+    part.focus({ preventScroll: true });
+    part.setPointerCapture(event.pointerId);
     const corner = event.target.closest(".corner")?.dataset.corner || "";
-    const stage = this.element.getBoundingClientRect(), from = [...this.box], x0 = event.clientX, y0 = event.clientY;
-    const move = (e) => {
-      const dx = (e.clientX - x0) / stage.width, dy = (e.clientY - y0) / stage.height;
-      if (!corner) this.set([from[0] + dx, from[1] + dy, from[2]]);
-      else this.#corner(corner, from, dx, dy);
-    };
+    const stage = this.element.getBoundingClientRect(), from = [...at()], x0 = event.clientX, y0 = event.clientY;
+    const move = (e) => put(corner, from, (e.clientX - x0) / stage.width, (e.clientY - y0) / stage.height);
     const up = () => {
-      for (const [kind, action] of [["pointermove", move], ["pointerup", up], ["pointercancel", up]]) this.frame.removeEventListener(kind, action);
-      if (this.box.some((v, n) => Math.abs(v - from[n]) > 1e-4)) this.left(this.box);
+      for (const [kind, action] of [["pointermove", move], ["pointerup", up], ["pointercancel", up]]) part.removeEventListener(kind, action);
+      this.pending = false;
+      if (at().some((v, n) => Math.abs(v - from[n]) > 1e-4)) left(at());
     };
-    this.frame.addEventListener("pointermove", move);
-    this.frame.addEventListener("pointerup", up);
-    this.frame.addEventListener("pointercancel", up);
+    part.addEventListener("pointermove", move);
+    part.addEventListener("pointerup", up);
+    part.addEventListener("pointercancel", up);
   }
 
   /** The opposite corner stays where it is; the shape too. */
@@ -103,7 +146,29 @@ export class CropEditor {
     const before = [...this.box];
     this.set(to);
     if (this.box.every((v, n) => v === before[n])) return;
-    clearTimeout(this.timer);
-    this.timer = setTimeout(() => this.left(this.box), 700);
+    this.#later(() => this.left(this.box));
   }
+
+  #dishKey(event) {
+    if (event.altKey || event.ctrlKey || event.metaKey || this.held !== "dish") return;
+    const step = event.shiftKey ? 0.05 : 0.01, [x, y, w, h] = this.dishBox;
+    const scaled = (factor) => [x + (w - w * factor) / 2, y + (h - h * factor) / 2, w * factor, h * factor];
+    const to = {
+      ArrowLeft: [x - step, y, w, h], ArrowRight: [x + step, y, w, h], ArrowUp: [x, y - step * this.aspect, w, h], ArrowDown: [x, y + step * this.aspect, w, h],
+      "+": scaled(1.04), "=": scaled(1.04), "-": scaled(1 / 1.04), "−": scaled(1 / 1.04),
+    }[event.key];
+    if (!to) return;
+    event.preventDefault();
+    this.setDish(to);
+    this.#later(() => this.ofDish.left(this.dishBox));
+  }
+}
+
+/** A box of any shape, moved as a whole or by one corner; the other corner stays. */
+function reshaped([x, y, w, h], corner, dx, dy) {
+  if (!corner) return [x + dx, y + dy, w, h];
+  const west = corner.includes("w"), north = corner.includes("n");
+  const wide = Math.max(west ? Math.min(w - dx, x + w) : Math.min(w + dx, 1 - x), SMALLEST_DISH);
+  const high = Math.max(north ? Math.min(h - dy, y + h) : Math.min(h + dy, 1 - y), SMALLEST_DISH);
+  return [west ? x + w - wide : x, north ? y + h - high : y, wide, high];
 }

@@ -2,7 +2,7 @@
 import { tell } from "./core/ask.js";
 import { make, settled } from "./core/dom.js";
 import { sawRow, seenRow } from "./core/live.js";
-import { say } from "./core/say.js";
+import { Said } from "./deliver-said.js";
 
 const FIELDS = [
   ["title", "Title", "input", "One line; also the name of the picture in search."],
@@ -14,8 +14,9 @@ export class WordsEditor {
   constructor(shot, limits, changed) {
     Object.assign(this, { shot, limits, changed, fields: new Map(), saved: {} });
     this.remarks = make("ul", { class: "plain remarks", id: `remarks-${shot.name}`, "aria-live": "polite" });
+    this.said = new Said();
     this.check = settled(250, () => this.#check());
-    this.element = make("div", { class: "words" }, FIELDS.map((f) => this.#field(...f)), this.remarks);
+    this.element = make("div", { class: "words" }, FIELDS.map((f) => this.#field(...f)), this.said.element, this.remarks);
     this.take(shot.words);
   }
 
@@ -63,7 +64,7 @@ export class WordsEditor {
     try {
       const words = await tell("/deliver/words", { shot: this.shot.name, ...asked });
       if (number === this.asked) this.#tell(words.remarks);
-    } catch (error) { if (error.status) say(error.message); }
+    } catch (error) { if (error.status) this.said.say(error.message); }
   }
 
   async #save(field, again = false) {
@@ -75,12 +76,12 @@ export class WordsEditor {
       const told = await tell("/press", { kind: "words", data: { shot: this.shot.name, field, text }, seen: seenRow() });
       sawRow(told.row);
       place.querySelector(".mind")?.remove();
-      say(`${told.said} Saved.`);
+      this.said.say(`${told.said} Saved.`);
       this.changed();
     } catch (error) {
       this.saved[field] = before;
       const row = error.told?.row;
-      if (row) { sawRow(row.n); this.#theirs(field, row.data.text); } else say(error.message, null, 9000);
+      if (row) { sawRow(row.n); this.#theirs(field, row.data.text); } else this.said.say(error.message);
     }
   }
 

@@ -26,32 +26,10 @@ function draw() {
 }
 
 function stands() {
-  const d = told.delivery, crops = d ? new Set(d.pictures.map((p) => `${p.shot} ${p.channel}`)).size : 0;
-  one("#stands").textContent = !told.channels.length ? "No channel says yet where the pictures go: add one on the Plan page."
-    : !d ? "Each picture is cropped and sized for its places, with its words and your rights in it. Nothing is delivered yet."
-      : `${crops} crops as ${d.pictures.length} files lie in the folder delivery. ${d.ready && !held().length ? "Ready to publish." : "Not ready to publish yet."}`;
-  const points = [...held(), ...open()];
-  one("#open").replaceChildren(...(points.length ? points.map(([kind, words, link]) => make("li", { class: kind }, make("strong", {}, kind === "held" ? "Held back: " : "Open: "), words, link ? [" ", make("a", { href: link[0] }, link[1]), "."] : "")) : [make("li", { class: "soft" }, "Nothing is held back, nothing is open.")]));
-}
-
-/** What keeps a delivery from being published. */
-function held() {
-  return [
-    ...told.shots.filter((s) => s.held_back).map((s) => ["held", `${s.name}: a person is in the picture and no release is on record.`, ["#releases", "Say that it was given"]]),
-    ...(told.licensed ? [] : [["held", "no terms and no licence are stated, so nobody knows what may be done with the pictures.", ["#usage_terms", "Write them"]]]),
-  ];
-}
-
-/** What would make it better. */
-function open() {
-  const now = told.shots.filter((s) => !s.held_back);
-  const points = [
-    ...now.filter((s) => !s.picture).map((s) => ["open", `${s.name} is not finished.`, ["/finish", "Finish it"]]),
-    ...now.filter((s) => s.another_hero).map((s) => ["open", `${s.name} has another hero than the finished picture.`, ["/finish", "Finish it again"]]),
-    ...now.filter((s) => s.picture).flatMap((s) => s.words.remarks.map((words) => ["open", words, [`#alt_text-${s.name}`, "Mend it"]])),
-  ];
-  const known = /(not finished|another hero|alt text)/i;
-  return [...points, ...(told.delivery?.open || []).filter((words) => !known.test(words) && !/licence is stated/.test(words)).map((words) => ["open", words, null])];
+  one("#stands").textContent = told.headline;
+  const point = (kind) => (p) => make("li", { class: kind }, make("strong", {}, kind === "held" ? "Held back: " : "Open: "), p.words, p.address ? [" ", make("a", { href: p.address }, p.link), "."] : "");
+  const points = [...told.held.map(point("held")), ...told.open.map(point("open"))];
+  one("#open").replaceChildren(...(points.length ? points : [make("li", { class: "soft" }, "Nothing is held back, nothing is open.")]));
 }
 
 // ---- rights: kept in shoot.toml ----------------------------------------------------------------------------
@@ -78,7 +56,7 @@ function rights() {
 
 // ---- made, packed, checked ---------------------------------------------------------------------------------
 
-longWork(one("#run"), {
+const making = longWork(one("#run"), {
   words: "Make the delivery", path: "/deliver/run", kind: "results.deliver", main: true,
   counted: (at, total) => at >= total ? "Writing page and list ..." : `Crop ${at + 1} of ${total - 1 || 1}`,
   done: (got) => { afresh(); return `${got.crops} crops as ${got.files} files, ${size(got.bytes)}: ${got.made} made, ${got.files - got.made} unchanged${got.removed ? `, ${got.removed} no longer wanted and taken away` : ""}.`; },
@@ -88,24 +66,37 @@ function packing() {
   const whom = one("#for-whom"), check = one("#checked"), was = [whom.value, check.value];
   const places = [...new Set((told.delivery?.pictures || []).map((p) => p.channel))];
   whom.replaceChildren(
-    make("option", { value: "delivery" }, "the delivery, to hand over"),
-    ...places.map((c) => make("option", { value: `channel ${c}` }, `only ${c}, for one client`)),
-    make("option", { value: "archive" }, "everything, to keep"));
+    ...(told.delivery ? [make("option", { value: "delivery" }, "the delivery, to hand over"), ...places.map((c) => make("option", { value: `channel ${c}` }, `only ${c}, for one client`))] : []),
+    ...(told.landed ? [make("option", { value: "archive" }, "everything, to keep")] : []));
+  if (!whom.options.length) whom.append(make("option", { value: "" }, "nothing yet"));
   check.replaceChildren(...(told.delivery ? [make("option", { value: "" }, "the delivery")] : []), ...told.packages.map((name) => make("option", { value: name }, name)));
+  if (!check.options.length) check.append(make("option", { value: "" }, "nothing yet"));
   if ([...whom.options].some((o) => o.value === was[0])) whom.value = was[0];
   if ([...check.options].some((o) => o.value === was[1])) check.value = was[1];
+  shutOrNot();
 }
+
+/** What cannot be done yet, and why. */
+function shutOrNot() {
+  const some = told.shots.some((s) => s.picture && !s.held_back), whom = one("#for-whom").value;
+  making.shut(!told.channels.length ? "First say on the Plan page where the pictures go."
+    : some ? "" : told.shots.some((s) => s.picture) ? "What is finished is held back, so there is nothing to make yet." : "No picture is finished, so there is nothing to make yet.");
+  packs.shut(!whom ? "Nothing has landed or been made, so there is nothing to pack yet."
+    : whom !== "archive" && !told.licensed ? "Write your terms first: nothing is handed over without them." : "");
+  checks.shut(told.delivery || told.packages.length ? "" : "Nothing has been made or packed, so there is nothing to check yet.");
+}
+one("#for-whom").addEventListener("change", shutOrNot);
 const packed = () => {
   const wanted = one("#for-whom").value;
   return { archive: wanted === "archive", channels: wanted.startsWith("channel ") ? [wanted.slice(8)] : [] };
 };
-longWork(one("#pack"), {
+const packs = longWork(one("#pack"), {
   words: "Pack", path: "/deliver/pack", kind: "results.pack", data: packed,
   again: (args) => ({ archive: args.archive, channels: args.channels }),
   counted: (at, total) => `File ${at} of ${total}`,
   done: (got) => { afresh(); return [`${got.files} files, ${size(got.bytes)}, in the folder packages/${got.package}. Every file was read back and compared.`, ...(got.kind === "archive" ? ["Keep a second copy on another device, and one elsewhere."] : [])].join(" "); },
 });
-longWork(one("#verify"), {
+const checks = longWork(one("#verify"), {
   words: "Check every file", path: "/deliver/verify", kind: "results.verify", data: () => ({ package: one("#checked").value }),
   again: (args) => ({ package: args.package }),
   counted: (at, total) => `File ${at} of ${total}`,
@@ -154,7 +145,8 @@ function preview(d) {
 const afresh = settled(120, async () => {
   try { told = await ask("/deliver/standing"); sawRow(told.row); draw(); } catch { /* the next news tries again */ }
 });
-on("row", (row) => { if (["crop", "words", "hero", "undo"].includes(row.kind)) afresh(); });
+on("row", (row) => { if (row.kind === "dish" || row.kind === "undo") for (const picture of pictures.values()) picture.marked(); });
+on("row", (row) => { if (["crop", "dish", "words", "hero", "kept", "frame landed", "frame belongs", "undo"].includes(row.kind)) afresh(); });
 on("settings", (news) => { if (news.which === "shoot") afresh(); });
 on("work", (job) => { if (/^results\.(finish|deliver|pack)$/.test(job.work) && ["done", "stopped"].includes(job.state)) afresh(); });
 on("connected", afresh);

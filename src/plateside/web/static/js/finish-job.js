@@ -13,20 +13,31 @@ import { say } from "./core/say.js";
  *   counted  (done, total) => words while it runs
  *   done     (result) => words, or nothing
  *   main     the page's chief act
+ * Gives back shut(reason): the press does nothing while there is a reason why it cannot, and the reason stands beside it.
  */
 export function longWork(place, { words, path, kind, data = () => ({}), again = () => ({}), counted, done, main = false }) {
-  const button = make("button", { type: "button", class: main ? "main" : null, onclick: () => run(data()) }, words);
+  const button = make("button", { type: "button", class: main ? "main" : null, onclick: () => { if (!reason) run(data()); } }, words);
   const bar = make("progress", { "aria-label": words, max: 1 });
   const told = make("span", { class: "small soft number" });
   const stop = make("button", { type: "button", class: "quiet", onclick: () => { told.textContent = "Stopping ..."; running?.stop(); } }, "Stop");
   const box = make("div", { class: "under-way", hidden: true }, make("div", { class: "row" }, told, stop), bar);
   const said = make("p", { class: "small soft came", role: "status" });
-  place.replaceChildren(button, box, said);
-  let running = null;
+  const why = make("p", { class: "small soft why", hidden: true, id: `why-${kind.replace(".", "-")}` });
+  place.replaceChildren(button, why, box, said);
+  let running = null, reason = "";
+
+  /** Not to be pressed for this reason; none: it can be. It stays in the order of keys, so that its reason is heard. */
+  function shut(words_) {
+    reason = words_;
+    why.textContent = reason;
+    why.hidden = !reason || Boolean(running);
+    if (reason) { button.setAttribute("aria-disabled", "true"); button.setAttribute("aria-describedby", why.id); }
+    else { button.removeAttribute("aria-disabled"); button.removeAttribute("aria-describedby"); }
+  }
 
   async function run(sent) {
     if (running) return;
-    button.hidden = true; box.hidden = false; said.textContent = "";
+    button.hidden = true; why.hidden = true; box.hidden = false; said.textContent = "";
     told.textContent = "Beginning ..."; bar.removeAttribute("value");
     running = work(path, sent, (job) => {
       if (job.state === "waiting") told.textContent = "Waiting for other work to end ...";
@@ -43,7 +54,7 @@ export function longWork(place, { words, path, kind, data = () => ({}), again = 
       if (error.status !== 409) say(error.message, null, 9000);
     } finally {
       const atStop = document.activeElement === stop;
-      running = null; button.hidden = false; box.hidden = true;
+      running = null; button.hidden = false; box.hidden = true; why.hidden = !reason;
       if (atStop) button.focus();
     }
   }
@@ -53,7 +64,7 @@ export function longWork(place, { words, path, kind, data = () => ({}), again = 
     const job = jobs.find((j) => j.work === kind && (j.state === "running" || j.state === "waiting"));
     if (job) run(again(job.args));
   }, () => {});
-  return { run, get running() { return Boolean(running); } };
+  return { run, shut, get running() { return Boolean(running); } };
 }
 
 /** 1.2 MB, 340 kB: bytes for people. */

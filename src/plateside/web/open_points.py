@@ -1,0 +1,102 @@
+"""What a delivery still waits for, in the order in which she would mend it, each with the place where it is mended.
+
+The headline is made of the same list, so that it never says more than the list does.
+"""
+
+from dataclasses import dataclass
+from typing import Any
+
+from plateside.deliver.structured import page_url_missing
+from plateside.deliver.words import placeholders
+from plateside.deliver.written import ready_words
+from plateside.model.shoot import Shoot
+
+NOTHING_YET = "Each picture is cropped and sized for its places, with its words and your rights in it. Nothing is delivered yet."
+NO_CHANNELS = "No channel says yet where the pictures go: add one on the Plan page."
+
+
+@dataclass(frozen=True)
+class OpenPoint:
+    """One thing, and where it is mended: an address with the words of its link; both empty when there is no place."""
+
+    words: str
+    address: str = ""
+    link: str = ""
+
+
+def held_points(shots: list[dict[str, Any]], licensed: bool) -> list[OpenPoint]:
+    """What keeps the delivery from being published."""
+    held = [
+        OpenPoint(
+            f"{s['name']}: a person is in the picture and no release is on record.",
+            "#releases",
+            "Say that it was given",
+        )
+        for s in shots
+        if s["held_back"]
+    ]
+    if not licensed:
+        held.append(
+            OpenPoint(
+                "No terms and no licence are stated, so nobody knows what may be done with the pictures.",
+                "#usage_terms",
+                "Write them",
+            )
+        )
+    return held
+
+
+def open_points(
+    shoot: Shoot, shots: list[dict[str, Any]], delivery: dict[str, Any] | None, changed: bool
+) -> list[OpenPoint]:
+    """What would make it better.
+
+    shots     as the page is told of them, those held back too: of these nothing else is asked yet
+    changed   something was decided after the delivery was made
+    """
+    now = [s for s in shots if not s["held_back"]]
+    points = [point for s in now if (point := _of_picture(s)) is not None]
+    points += [
+        OpenPoint(words, f"#alt_text-{s['name']}", "Mend it")
+        for s in now
+        if s["picture"]
+        for words in s["words"]["remarks"]
+    ]
+    if changed:
+        points.append(
+            OpenPoint("Something was changed after this delivery was made.", "#run", "Make it again")
+        )
+    for point in placeholders(shoot.recipe, shoot.creator.name):
+        maker = point.words.startswith("The maker")
+        points.append(OpenPoint(point.words, "/plan#creator" if maker else "/plan#recipe", "Mend it"))
+    if delivery is not None:
+        if (missing := page_url_missing(shoot.creator.page_url)) is not None:
+            points.append(OpenPoint(missing.words, "/plan#creator", "Say it"))
+        points += [
+            OpenPoint(words) for words in delivery["open_in_these_files"] if "full addresses" not in words
+        ]
+    return points
+
+
+def _of_picture(shot: dict[str, Any]) -> OpenPoint | None:
+    name = shot["name"]
+    if not shot["picture"]:
+        if not shot["frames"]:
+            return OpenPoint(f"{name}: no frame of it has landed yet.", "/set", "Photograph it")
+        return OpenPoint(f"{name} is not finished.", "/finish", "Finish it")
+    if shot["another_hero"]:
+        return OpenPoint(f"{name} has another hero than the finished picture.", "/finish", "Finish it again")
+    return None
+
+
+def headline(shoot: Shoot, delivery: dict[str, Any] | None, held: int, open_count: int) -> str:
+    """Where the delivery stands, in a sentence or two."""
+    if not shoot.channels:
+        return NO_CHANNELS
+    if delivery is None:
+        return NOTHING_YET
+    crops = len({(p["shot"], p["channel"]) for p in delivery["pictures"]})
+    files = len(delivery["pictures"])
+    ready = delivery["ready"] and not held
+    told = f"{crops} crop{'s' * (crops != 1)} as {files} file{'s' * (files != 1)} lie in the folder delivery."
+    return f"{told} {ready_words(ready, open_count)}"

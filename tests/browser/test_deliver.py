@@ -1,0 +1,150 @@
+"""Deliver: what cannot be done yet is shut with its reason, the dish is marked, the headline and the list agree."""
+
+import json
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from PIL import Image
+from playwright.sync_api import Page, expect
+
+from plateside.files.journal.journal import Journal
+from plateside.files.journal.state import read_state
+from tests.browser.serving import Served, frame_pixels, until
+
+pytestmark = pytest.mark.browser
+
+PRESSES = ("Make the delivery", "Pack", "Check every file")
+
+
+def row_of(served: Served, kind: str) -> dict[str, Any]:
+    """The latest decision of a kind; empty: there is none yet."""
+    found = [dict(r.data) for r in Journal.open(served.root).rows() if r.kind == kind]
+    return found[-1] if found else {}
+
+
+def finish_one_bowl(served: Served) -> None:
+    """A finished picture and its record, as `finish` leaves them."""
+    state = read_state(served.root)
+    frame = next(f for f, shot in state.shot_of.items() if shot == "one-bowl")
+    folder = served.root / "finished"
+    folder.mkdir(exist_ok=True)
+    Image.fromarray(frame_pixels()).save(folder / "one-bowl.jpg", quality=95)
+    match = {
+        "gains": {"red": 1.0, "green": 1.0, "blue": 1.0}, "by": "reference", "sure": 1.0, "delta_e_before": None,
+        "delta_e_after": None, "stops": 0.0, "mired": 0.0,
+    }  # fmt: skip
+    row = {
+        "shot": "one-bowl", "frame": "plate-004.jpg", "frame_id": frame, "chosen_by": "you", "file": "one-bowl.jpg",
+        "width_px": 1200, "height_px": 800, "sha256": "0" * 64, "by_hand": False, "made_from": "x", "match": match,
+        "adjustments": ["As taken."],
+    }  # fmt: skip
+    record = {"made_by": "test", "reference": "one-bowl", "pictures": [row]}
+    (folder / "adjustments.json").write_text(json.dumps(record), encoding="utf-8")
+
+
+def test_before_anything_is_finished_nothing_is_promised_and_every_shot_says_what_comes_next(
+    served: Served, page: Page, axe: Callable[[Page], list[str]]
+) -> None:
+    for frame in (served.root / "frames").glob("*.jpg"):
+        assert frame.is_file()
+    page.goto(served.url + "deliver", wait_until="domcontentloaded")
+    for words in ("Make the delivery", "Check every file"):
+        button = page.get_by_role("button", name=words)
+        expect(button).to_have_attribute("aria-disabled", "true")
+        why = button.get_attribute("aria-describedby")
+        expect(page.locator(f"#{why}")).to_contain_text("nothing to")
+        button.press("Enter")
+    # frames have landed, so everything can be kept, and nothing else is offered
+    expect(page.locator("#for-whom option")).to_have_text(["everything, to keep"])
+    expect(page.get_by_role("button", name="Pack", exact=True)).not_to_have_attribute("aria-disabled", "true")
+    landed, waits = page.locator("#shot-one-bowl"), page.locator("#shot-pour")
+    expect(landed.locator("img.not-yet")).to_be_visible()
+    until(lambda: landed.locator("img.not-yet").evaluate("i => i.naturalWidth > 0"), 20)
+    expect(landed).to_contain_text("3 frames")
+    expect(landed.get_by_role("link", name="Choose the hero")).to_be_visible()
+    expect(landed.locator(".will-go")).to_contain_text("page-classic 1600 × 1200")
+    expect(waits.get_by_role("link", name="Photograph it")).to_have_attribute("href", "/set")
+    assert axe(page) == []
+    # a press that was shut has begun no work
+    assert page.evaluate("fetch('/work').then((r) => r.json()).then((w) => w.jobs.length)") == 0
+
+
+def test_the_dish_is_marked_by_keys_numbers_and_drag_and_the_tools_crop_follows(
+    served: Served, page: Page, axe: Callable[[Page], list[str]]
+) -> None:
+    finish_one_bowl(served)
+    page.goto(served.url + "deliver", wait_until="domcontentloaded")
+    shot = page.locator("#shot-one-bowl")
+    shot.scroll_into_view_if_needed()
+    expect(shot.locator(".dish-words")).to_contain_text("the tool takes the dish to be", timeout=30_000)
+    expect(shot.locator(".dish > span").first).to_have_text("the dish?")
+    shot.locator(".places").get_by_role("button", name="tall").click()
+    before = shot.locator(".crop").evaluate("c => parseFloat(c.style.left)")
+
+    shot.get_by_role("button", name="Move it").press("Enter")
+    dish = shot.locator(".dish")
+    expect(dish).to_be_focused()
+    left = dish.evaluate("d => parseFloat(d.style.left)")
+    page.keyboard.press("Shift+ArrowRight")
+    until(lambda: row_of(served, "dish"))
+    assert row_of(served, "dish")["box"][0] * 100 == pytest.approx(left + 5, abs=0.1)
+    # what was done is said under the crop, and does not lie over the words
+    expect(shot.locator(".said-here").first).to_contain_text("where you marked it")
+    expect(page.locator("#say")).to_be_empty()
+
+    shot.get_by_label("Wide, %").fill("20")
+    shot.get_by_label("Wide, %").press("Enter")
+    until(lambda: row_of(served, "dish")["box"][2] == 0.2)
+    shot.get_by_label("From the left, %").fill("75")
+    shot.get_by_label("From the left, %").press("Enter")
+    until(lambda: row_of(served, "dish")["box"][0] == 0.75)
+    # the tool's own crop goes where the dish is
+    until(lambda: shot.locator(".crop").evaluate("c => parseFloat(c.style.left)") > before + 5)
+    assert axe(page) == []
+
+    # by its corner: the other corner stays
+    corner = dish.locator(".corner.sw").bounding_box()
+    assert corner is not None
+    high = row_of(served, "dish")["box"][3]
+    page.mouse.move(corner["x"] + 5, corner["y"] + corner["height"] - 5)
+    page.mouse.down()
+    page.mouse.move(corner["x"] + 5, corner["y"] + corner["height"] - 45, steps=4)
+    page.mouse.up()
+    until(lambda: row_of(served, "dish")["box"][3] < high - 0.02)
+    assert row_of(served, "dish")["box"][0] == pytest.approx(0.75, abs=0.01)
+
+    shot.get_by_role("button", name="Where the tool found it").click()
+    until(lambda: row_of(served, "dish")["box"] is None)
+    shot.get_by_role("button", name="Done").click()
+    expect(shot.locator(".dish-words")).to_contain_text("the tool takes the dish to be")
+    shot.locator(".said-here").first.get_by_role("button", name="Undo").click()
+    expect(shot.locator(".dish-words")).to_contain_text("where you marked the dish")
+    assert read_state(served.root).dishes["one-bowl"][0] == pytest.approx(0.75, abs=0.01)
+    page.reload(wait_until="domcontentloaded")
+    expect(shot.locator(".dish-words")).to_contain_text("where you marked the dish", timeout=30_000)
+
+
+def test_a_saved_crop_is_told_beside_it_and_the_alt_text_can_be_written_at_once(
+    served: Served, page: Page
+) -> None:
+    finish_one_bowl(served)
+    page.goto(served.url + "deliver", wait_until="domcontentloaded")
+    shot = page.locator("#shot-one-bowl")
+    expect(shot.locator(".dish")).to_be_visible(timeout=30_000)
+    shot.locator(".crop").focus()
+    page.keyboard.press("-")
+    until(lambda: row_of(served, "crop"))
+    expect(shot.locator(".said-here").first).to_contain_text("Crop: one-bowl")
+    alt = page.locator("#alt_text-one-bowl")
+    alt.scroll_into_view_if_needed()
+    # nothing lies over the field: the topmost thing at its middle is the field itself
+    assert alt.evaluate(
+        """(a) => { const b = a.getBoundingClientRect();
+             return document.elementFromPoint(b.left + b.width / 2, b.top + b.height / 2) === a }"""
+    )
+    expect(page.locator("#say")).to_be_empty()
+    alt.fill("A green soup.")
+    alt.blur()
+    expect(shot.locator(".words .said-here")).to_contain_text("Saved.")
+    expect(page.locator("#say")).to_be_empty()

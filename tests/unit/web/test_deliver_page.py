@@ -1,0 +1,116 @@
+"""What the Deliver page is told: the headline and the list agree, each point leads to where it is mended."""
+
+import json
+import os
+import re
+import time
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from plateside.files.demo_data import copy_demo
+from plateside.files.journal.journal import Journal
+from plateside.files.settings import Put, update_shoot
+from plateside.web.pages.deliver import delivering
+from tests.unit.web.test_results import finished_row, write_record
+
+BY_FILES = re.compile(r"\.toml|\[|\w_\w|\w = |plateside |--\w")
+
+
+@pytest.fixture
+def root(tmp_path: Path) -> Path:
+    """The demo's shoot, one picture finished, another shot with a frame."""
+    copy_demo(tmp_path / "shoot")
+    (tmp_path / "shoot" / "finished").mkdir()
+    (tmp_path / "shoot" / "finished" / "one-bowl.jpg").write_bytes(b"x")
+    write_record(tmp_path / "shoot", finished_row("one-bowl", "one-bowl.jpg", "f" * 32))
+    Journal.open(tmp_path / "shoot").append_many(
+        [
+            ("frame landed", {"frame": "f" * 32, "name": "plate-1.jpg"}),
+            ("frame belongs", {"frame": "f" * 32, "shot": "one-bowl", "guess": False}),
+            ("frame landed", {"frame": "a" * 32, "name": "plate-2.jpg"}),
+            ("frame belongs", {"frame": "a" * 32, "shot": "three-bowls", "guess": False}),
+        ]
+    )
+    return tmp_path / "shoot"
+
+
+def deliver_by_hand(root: Path, ready: bool = True, *in_files: str) -> None:
+    """The list that a delivery leaves behind."""
+    (root / "delivery").mkdir(exist_ok=True)
+    picture = {
+        "file": "tall/one-bowl.jpg", "shot": "one-bowl", "channel": "tall", "kind": "jpeg", "width_px": 10,
+        "height_px": 20, "bytes": 5,
+    }  # fmt: skip
+    told = {
+        "ready_to_publish": ready, "held_back": [], "open": list(in_files), "open_in_these_files": list(in_files),
+        "pictures": [picture], "documents": [],
+    }  # fmt: skip
+    (root / "delivery" / "manifest.json").write_text(json.dumps(told), encoding="utf-8")
+
+
+def points(root: Path, kind: str = "open") -> dict[str, dict[str, Any]]:
+    return {p["words"]: p for p in delivering(root)[kind]}
+
+
+def test_ready_is_never_said_above_open_points_as_if_there_were_none(root: Path) -> None:
+    deliver_by_hand(root)
+    told = delivering(root)
+    assert told["open"]
+    assert told["headline"].endswith(
+        f"Ready to publish; {len(told['open'])} open points would make it better."
+    )
+
+
+def test_what_holds_it_back_takes_the_ready_away(root: Path) -> None:
+    deliver_by_hand(root)
+    update_shoot(root, [Put(("creator", "usage_terms"), ""), Put(("creator", "licence_url"), "")])
+    told = delivering(root)
+    assert [p["address"] for p in told["held"]] == ["#usage_terms"]
+    assert "Not ready to publish" in told["headline"]
+
+
+def test_a_shot_without_a_frame_leads_to_the_set_and_one_with_a_frame_to_finish(root: Path) -> None:
+    found = points(root)
+    assert found["three-bowls is not finished."]["address"] == "/finish"
+    update_shoot(root, [Put(("shots", "pour", "release"), True)])
+    pour = next(p for words, p in points(root).items() if words.startswith("pour:"))
+    assert pour["address"] == "/set"
+    shots = {s["name"]: s for s in delivering(root)["shots"]}
+    assert (shots["pour"]["frames"], shots["pour"]["hero"]) == (0, None)
+    assert shots["three-bowls"]["hero"] == {"id": "a" * 32, "name": "plate-2.jpg", "by_her": False}
+
+
+def test_every_point_names_its_shot_or_thing_and_no_file_words(root: Path) -> None:
+    update_shoot(
+        root,
+        [
+            Put(("recipe", "title"), "My dish"),
+            Put(("creator", "name"), "Your name"),
+            Put(("creator", "page_url"), ""),
+            Put(("shots", "one-bowl", "alt_text"), ""),
+        ],
+    )
+    deliver_by_hand(root)
+    found = points(root)
+    assert "#alt_text-one-bowl" in [p["address"] for w, p in found.items() if "alt text of one-bowl" in w]
+    assert found["The recipe's title is still “My dish”: write your own."]["address"] == "/plan#recipe"
+    assert "/plan#creator" in [p["address"] for w, p in found.items() if "at which address" in w]
+    for words in (*found, *points(root, "held")):
+        assert not BY_FILES.search(words), words
+
+
+def test_what_only_the_files_can_tell_comes_from_the_delivery(root: Path) -> None:
+    deliver_by_hand(root, True, "one-bowl: the food is cut in tall; the remarks there say why.")
+    assert "one-bowl: the food is cut in tall; the remarks there say why." in points(root)
+
+
+def test_words_changed_after_the_delivery_ask_for_another(root: Path) -> None:
+    deliver_by_hand(root)
+    changed = "Something was changed after this delivery was made."
+    os.utime(root / "delivery" / "manifest.json", (time.time() + 60, time.time() + 60))
+    Journal.open(root).append("words", shot="one-bowl", field="title", text="Soup")
+    assert changed not in points(root)
+    os.utime(root / "delivery" / "manifest.json", (time.time() - 60, time.time() - 60))
+    assert changed in points(root)
