@@ -236,7 +236,6 @@ def test_rows_built_while_scrolling_keep_their_height(
     page.goto(coloured.url + "choose")
     expect(page.locator("#hero")).to_be_visible()
     high = page.evaluate("document.documentElement.scrollHeight")
-    assert page.locator("button.frame").count() < FRAMES
     until(
         lambda: page.evaluate(
             "scrollBy(0, 700), scrollY + innerHeight >= document.documentElement.scrollHeight - 1"

@@ -4,7 +4,7 @@ import re
 from typing import Any
 
 from starlette.requests import Request
-from starlette.responses import JSONResponse, Response
+from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
 from plateside.files.journal.state import read_state
@@ -29,10 +29,16 @@ _STYLE = re.compile(r"[0-9a-f]{16}\.css")
 def routes(tool: Tool) -> list[BaseRoute]:
     """The page, its sheets anew, small pictures made and joined by the strip, the tool's own choice."""
     kept = Kept()
+    drawn: dict[tuple[str, int], tuple[Sheets, bytes]] = {}
 
     # `def`, so that they are read beside the loop: the journal is long
     def whole(request: Request, tool: Tool) -> Response:
-        return _page(request, tool, kept.sheets(tool.shoot))
+        sheets, asked = kept.sheets(tool.shoot), asked_size(request.cookies.get(_COOKIE, ""))
+        before = drawn.get(asked)
+        if before is None or before[0] is not sheets:
+            drawn.clear()
+            before = drawn[asked] = sheets, bytes(_page(tool, sheets, *asked).body)
+        return HTMLResponse(before[1])
 
     def sheets(_request: Request, tool: Tool) -> Any:
         return kept.sheets(tool.shoot).packed()
@@ -51,8 +57,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
     ]
 
 
-def _page(request: Request, tool: Tool, sheets: Sheets) -> Response:
-    size, first = asked_size(request.cookies.get(_COOKIE, ""))
+def _page(tool: Tool, sheets: Sheets, size: str, first: int) -> Response:
     groups = first_cards(sheets, first)
     strips = list(dict.fromkeys(c["strip"] for g in groups for c in g["cards"] if c["strip"]))
     return page(

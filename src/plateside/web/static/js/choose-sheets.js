@@ -127,6 +127,8 @@ export class Sheets {
     // looked at first, built afterwards: the page is measured once
     const empty = this.blocks.filter((block) => !block.firstChild), tops = empty.map((block) => block.getBoundingClientRect().top);
     empty.forEach((block, n) => { if (tops[n] < innerHeight && tops[n] > -innerHeight) this.#build(block); else this.near.observe(block); });
+    this.empty = empty.filter((block) => !block.firstChild);
+    this.#ahead();
     this.#tabStop();
     this.#remember();
     if (this.sharp) this.sharpen();
@@ -196,9 +198,25 @@ export class Sheets {
     });
   }
 
+  /** While nobody does anything the rest is built as well: then scrolling has nothing left to do but to scroll. */
+  #ahead() {
+    if (!window.requestIdleCallback || this.waiting) return;
+    this.waiting = requestIdleCallback((idle) => {
+      this.waiting = 0;
+      if (!this.queue.size && idle.timeRemaining() > 2) for (const block of this.empty.splice(0, 2)) if (!block.firstChild) this.#cards(block);
+      if (this.empty.length) this.#ahead();
+    });
+  }
+
   #build(block) {
     this.near.unobserve(block);
     this.queue.delete(block);
+    this.#cards(block);
+    this.#need(block.ids);
+    if (this.sharp) this.sharpen();
+  }
+
+  #cards(block) {
     if (block.firstChild) return;
     const cards = block.ids.map((id) => {
       const card = blank(), frame = this.frames.frames.get(id);
@@ -209,8 +227,6 @@ export class Sheets {
     });
     block.append(...cards);
     block.style.minHeight = "";
-    this.#need(block.ids);
-    if (this.sharp) this.sharpen();
   }
 
   #fill(card, frame, close = false) {
