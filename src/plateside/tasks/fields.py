@@ -4,12 +4,14 @@ A page builds its inputs from this, so that a page cannot ask for what the file 
 """
 
 import re
+import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from plateside.files.settings import forms
 from plateside.files.settings.grammar import Entry, entries, every_table
+from plateside.files.settings.lines import example_line
 from plateside.model.errors import InputError
 from plateside.model.shoot import Placed, Shoot, Shot, Step
 from plateside.model.studio import Diffuser, Reading, Studio
@@ -43,6 +45,8 @@ _FORM_NAMES: dict[forms.Form, str] = {
     forms.a_language: "language",
     forms.a_country: "country",
 }
+_LABELS = {"minutes": "Time it takes"}
+"""Names that say nothing beside their unit."""
 _UNIT_TAIL = re.compile(r"_(m|mm|deg|lx|s|kg|px|kb|percent|stops)$")
 
 
@@ -66,6 +70,9 @@ class FieldSchema:
     """Left out, it is nothing at all (sent as null)."""
     default: Any
     example: str
+    """The line to write, as it may stand in the file."""
+    example_value: Any
+    """What that line says; None for a table."""
     form: str
     """date, time, moment, duration, colour, zone, address, short name, language, country; empty: any text"""
     form_told: str
@@ -93,6 +100,18 @@ def schema_of(which: str) -> Schema:
     )
 
 
+def by_path(which: str) -> dict[str, tuple[FieldSchema, ...]]:
+    """The plain fields of every table of 'studio' or 'shoot' by its path, as 'room' or 'windows.opposite'.
+
+    '' is the top of the file. Raises InputError for another name.
+    """
+    tables = schema_of(which).tables
+    return {
+        ".".join(path): tuple(f for f in tables[owner.__name__] if not f.table)
+        for path, owner, _several in every_table(_root(which))
+    }
+
+
 def _root(which: str) -> type:
     if which not in ROOTS:
         raise InputError("The settings are 'studio' and 'shoot'.")
@@ -114,6 +133,7 @@ def _field(cls: type, entry: Entry) -> FieldSchema:
         optional=entry.optional,
         default=None if entry.is_table else entry.default,
         example=entry.example,
+        example_value=None if entry.is_table else tomllib.loads(example_line(entry))[entry.name],
         form=_FORM_NAMES.get(form[0], "") if form else "",
         form_told=forms.form_told(cls, entry.name),
         names=NAMES.get((cls, entry.name), ""),
@@ -123,10 +143,12 @@ def _field(cls: type, entry: Entry) -> FieldSchema:
 
 def label_of(name: str) -> str:
     """A field's name in words: 'frame_width_mm' -> 'Frame width'."""
+    if name in _LABELS:
+        return _LABELS[name]
     words = _UNIT_TAIL.sub("", name).replace("_", " ")
     for short, shown in (("iso", "ISO"), ("exif", "EXIF"), ("url", "address")):
         words = re.sub(rf"\b{short}\b", shown, words)
     return words[:1].upper() + words[1:]
 
 
-__all__ = ["NAMES", "ROOTS", "FieldSchema", "Schema", "label_of", "schema_of"]
+__all__ = ["NAMES", "ROOTS", "FieldSchema", "Schema", "by_path", "label_of", "schema_of"]

@@ -8,7 +8,7 @@ from plateside.files.settings.grammar import entries
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
-from plateside.tasks.fields import NAMES, label_of, schema_of
+from plateside.tasks.fields import NAMES, by_path, label_of, schema_of
 
 
 @pytest.mark.parametrize(("which", "root"), [("shoot", Shoot), ("studio", Studio)])
@@ -60,3 +60,13 @@ def test_labels_are_words() -> None:
     assert label_of("frame_width_mm") == "Frame width"
     assert label_of("highest_iso") == "Highest ISO"
     assert label_of("name") == "Name"
+    # 'Minutes, min' would say nothing
+    assert label_of("minutes") == "Time it takes"
+
+
+def test_plain_fields_stand_under_their_tables_path() -> None:
+    tables = by_path("studio")
+    assert {"", "room", "windows", "windows.opposite", "spots"} <= set(tables)
+    room = {f.name: f for f in tables["room"]}
+    assert room["width_m"].example_value == 4.2
+    assert all(not f.table for fields in tables.values() for f in fields)

@@ -8,8 +8,8 @@ from starlette.routing import BaseRoute, Route
 
 from plateside.model.errors import InputError, SettingsError
 from plateside.tasks.edit import ChangedElsewhereError, read_settings, settings_file, version_of
-from plateside.tasks.edit_fields import editable
 from plateside.tasks.edit_mend import mend_line, to_mend
+from plateside.tasks.fields import by_path
 from plateside.tasks.report import as_json
 from plateside.web.answers import body, endpoint, page, told_error
 from plateside.web.tool import Tool
@@ -30,7 +30,7 @@ def _page(request: Request, tool: Tool) -> Response:
         now = read_settings(tool.shoot, "studio")
     except SettingsError:
         return _mend_page(request, tool)
-    data = {"now": as_json(now), "tables": as_json(editable("studio")), "shoot": _shoot(tool)}
+    data = {"now": as_json(now), "tables": as_json(by_path("studio")), "shoot": _shoot(tool)}
     return page(tool, "studio.html", "studio", "Studio", data=data)
 
 

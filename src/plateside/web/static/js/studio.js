@@ -2,6 +2,7 @@
 import { ask } from "./core/ask.js";
 import { all, given, make, one, settled } from "./core/dom.js";
 import { follow, on } from "./core/live.js";
+import { plain } from "./core/plain.js";
 import { Saved } from "./core/save.js";
 import { say } from "./core/say.js";
 import { Boards } from "./studio_boards.js";
@@ -16,7 +17,7 @@ import { same, thingAt } from "./studio_room.js";
 const { now, tables, shoot } = given("given");
 let studio = now.value, draft = structuredClone(studio), path = ["room"], waiting = null, saving = 0, broken = false;
 
-const saved = new Saved("studio", now.version, now.can_undo, (value, told) => { saved.file = told?.file ?? now.file; arrived(value); });
+const saved = new Saved("studio", now.version, now.can_undo, (value, told) => { saved.file = told?.file ?? now.file; arrived(value, Boolean(told?.elsewhere)); });
 const fields = new Fields(tables, (at, value) => save([{ put: at, value }], at));
 fields.studio = studio;
 
@@ -74,7 +75,7 @@ async function save(changes, tried = null) {
     const of = first?.path?.slice(0, -1) ?? [];
     if (!tried && of.length > 1 && thingAt(studio, of)) { if (gear.holds(of[0])) gear.open(of); else choose(of); }
     const homeless = fields.mistakes(refused.mistakes || [], tried);
-    if (!refused.mistakes?.length || homeless.length) say(homeless[0]?.said || refused.message, null, 12000);
+    if (!refused.mistakes?.length || homeless.length) say(plain(homeless[0]?.said || refused.message), null, 12000);
   }
   return kept;
 }
@@ -87,7 +88,9 @@ async function keepFirst(changes) {
   changes.unshift(...Object.entries(values).map(([name, value]) => ({ put: [...at, name], value })));
 }
 
-function arrived(value) {
+/** The studio as it now is; refused: a save of this page's own was not done, because somebody else was first. */
+function arrived(value, refused = false) {
+  if (refused) fields.takeBack();
   studio = value;
   draft = structuredClone(value);
   if (waiting) Object.assign(thingAt(draft, waiting.at) ?? {}, waiting.values);

@@ -1,5 +1,6 @@
 // Fields made from the model's own words: label, unit, range, choices; what is wrong is told at the field.
 import { make } from "./core/dom.js";
+import { plain } from "./core/plain.js";
 import { markField } from "./core/save.js";
 import { same, tableOf, thingAt } from "./studio_room.js";
 
@@ -38,7 +39,7 @@ export class Fields {
 
   /** The fields of the thing at a path: those asked for first, the others under "More". */
   of(path, { only = null, more = true } = {}) {
-    const words = this.tables[tableOf(path)].fields.filter((f) => !only || only.includes(f.name));
+    const words = this.tables[tableOf(path)].filter((f) => !only || only.includes(f.name));
     const first = words.filter((f) => only || f.required || FIRST.test(f.name)), rest = words.filter((f) => !first.includes(f));
     const parts = [make("div", { class: "fields" }, first.map((f) => this.#field(path, f)))];
     if (more && rest.length) parts.push(make("details", { class: "more", "data-more": keyOf(path) }, make("summary", {}, "More"), make("div", { class: "fields" }, rest.map((f) => this.#field(path, f)))));
@@ -56,7 +57,7 @@ export class Fields {
       input = make("input", { id, autocomplete: "off", inputmode: numeric ? "decimal" : undefined, maxlength: words.kind === "text" ? 400 : 60 });
     }
     const title = words.label[0].toUpperCase() + words.label.slice(1);
-    const hint = `${words.doc}${words.required ? "" : words.usual === null || words.usual === "" ? "" : `; usually ${shown(words.usual)}${unit && unit !== "°" ? ` ${unit}` : unit}`}`;
+    const hint = `${words.doc}${words.required ? "" : words.default === null || words.default === "" ? "" : `; usually ${shown(words.default)}${unit && unit !== "°" ? ` ${unit}` : unit}`}`;
     input.setAttribute("aria-describedby", `${id}-hint`);
     const extra = words.form === "colour" ? make("input", { type: "color", class: "swatch", "aria-label": `${title}, chosen by eye`, onchange: (event) => { input.value = event.target.value; this.#commit(key); } }) : null;
     const field = make("div", { class: `field${words.kind === "text" ? " words" : ""}`, "data-path": key },
@@ -73,7 +74,7 @@ export class Fields {
   /** Up and down in a number: a centimetre, a degree, or a hundredth of what stands there. */
   #step(event, entry) {
     if (event.key !== "ArrowUp" && event.key !== "ArrowDown") return;
-    const { words, input } = entry, now = read(words, input.value) ?? words.usual;
+    const { words, input } = entry, now = read(words, input.value) ?? words.default;
     if (typeof now !== "number") return;
     event.preventDefault();
     const by = (words.unit === "m" ? 0.01 : words.kind === "integer" || words.unit === "deg" || words.unit === "mm" ? 1 : words.high === 1 || words.high === 0.98 ? 0.01 : 0.1) * (event.shiftKey ? 10 : 1);
@@ -93,7 +94,9 @@ export class Fields {
     const value = read(words, input.value);
     if (value === null && words.required) { this.tell(entry, `${words.label} must be given: ${words.doc}.`); return; }
     entry.asked = input.value;
+    entry.sending = true;
     await this.save(path, value);
+    entry.sending = false;
   }
 
   #fill(entry, always = false) {
@@ -112,7 +115,8 @@ export class Fields {
     const clash = !always && dirty && now !== input.value && (entry.elsewhere || now !== entry.drawn);
     if (always || !dirty) input.value = now;
     entry.elsewhere = clash;
-    if (input.placeholder !== undefined && words.usual === null && words.optional) input.placeholder = words.name === "from_left_m" ? "in the middle" : "";
+    entry.same = clash && Boolean(entry.same) && now === entry.drawn;
+    if (input.placeholder !== undefined && words.default === null && words.optional) input.placeholder = words.name === "from_left_m" ? "in the middle" : "";
     entry.drawn = now;
     if (entry.extra && /^#[0-9a-f]{6}$/i.test(now)) entry.extra.value = now;
     if (clash) this.#tellElsewhere(entry);
@@ -127,9 +131,17 @@ export class Fields {
       this.#commit(keyOf(entry.path));
       entry.input.focus();
     };
-    markField(entry.field, `Changed elsewhere to ${entry.drawn || "nothing"}.`);
+    markField(entry.field, entry.same ? "Not saved: something else was changed elsewhere meanwhile." : `Changed elsewhere to ${entry.drawn || "nothing"}.`);
     entry.field.querySelector(".said").append(" ", make("button", { type: "button", class: "quiet use", onclick: () => answer(true) }, "Use mine"), " ",
       make("button", { type: "button", class: "quiet use", onclick: () => answer(false) }, `Use ${entry.drawn || "nothing"}`));
+  }
+
+  /** What was sent was not saved: it is what is typed again, and stays beside the newer value. */
+  takeBack() {
+    for (const entry of this.fields.values()) {
+      if (!entry.sending) continue;
+      Object.assign(entry, { asked: null, elsewhere: true, same: true });
+    }
   }
 
   /** The studio as it now is, in every field; what is being typed stays. */
@@ -158,7 +170,7 @@ export class Fields {
 
   tell(entry, words, paste = "") {
     for (let up = entry.field.closest("details"); up; up = up.parentElement.closest("details")) up.open = true;
-    markField(entry.field, words);
+    markField(entry.field, plain(words));
     const value = paste && pasted(paste, entry.words.name);
     if (value !== undefined && value !== "") {
       entry.field.querySelector(".said").append(" ", make("button", { type: "button", class: "quiet use", onclick: async () => { entry.input.value = shown(value); entry.drawn = null; await this.#commit(keyOf(entry.path)); } }, `Write ${shown(value)}`));

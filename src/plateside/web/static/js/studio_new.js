@@ -14,7 +14,7 @@ const WISH = { windows: "window", spots: "table spot", blocks: "cupboard", diffu
 /** {list, item, first} to be added, or why it cannot be, in words. */
 export function newThing(studio, tables, kind, path) {
   const { room } = studio, item = {};
-  for (const field of tables[LISTS[kind] || kind].fields) if (field.required) item[field.name] = field.example;
+  for (const field of tables[LISTS[kind] || kind]) if (field.required) item[field.name] = field.example_value;
   if (kind !== "readings" && kind !== "opposite") item.name = freeName(studio[kind], WISH[kind]);
   switch (kind) {
     case "windows": return newWindow(studio, item);

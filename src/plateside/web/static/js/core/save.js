@@ -6,7 +6,8 @@ import { say } from "./say.js";
  * One settings file on a page.
  *   which    "studio" or "shoot"
  *   version  the version the page was drawn with
- *   changed  called with the file's new value after each save, undo, or change elsewhere
+ *   changed  called with the file's new value after each save, undo, or change elsewhere, and with what was told:
+ *            `elsewhere` when a save of this page's own was refused for it
  */
 export class Saved {
   constructor(which, version, canUndo, changed) {
@@ -43,7 +44,8 @@ export class Saved {
         this.#take(await action());
         return true;
       } catch (error) {
-        if (error.told?.now) this.#take(error.told.now);
+        // what was typed against the older value stays in view: who shows the newer one is told that it came so
+        if (error.told?.now) this.#take({ ...error.told.now, elsewhere: true });
         if (mistaken && error.status === 422) mistaken(error); else say(error.message, null, 9000);
         return false;
       }

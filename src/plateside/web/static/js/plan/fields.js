@@ -1,5 +1,6 @@
 // Inputs made from the schema of a settings file: words, units, ranges and allowed words are the model's own.
 import { make, settled } from "../core/dom.js";
+import { plain as inWords } from "../core/plain.js";
 import { markField } from "../core/save.js";
 import { durationOf, hoursWords, minutesIn, minutesOf } from "./durations.js";
 
@@ -60,7 +61,7 @@ export class Fields {
 
 class Field {
   constructor(fields, entry, path, options) {
-    Object.assign(this, { fields, entry, path, refusedText: null, sending: null });
+    Object.assign(this, { fields, entry, path, refusedText: null, sending: null, clash: false });
     this.id = `field-${(count += 1)}`;
     this.label = options.label || entry.label;
     this.control = controlFor(fields, entry, this.id, options);
@@ -91,15 +92,19 @@ class Field {
   #listen() {
     const element = this.control.element;
     const commit = () => this.commit();
-    const soon = settled(900, commit);
-    element.addEventListener("change", this.entry.form === "date" ? soon : commit);
-    element.addEventListener("focusout", commit);
+    // a newer value from elsewhere stands beside hers: only Enter saves hers over it, not merely leaving the field
+    const typed = /^(text|textarea)$/.test(element.type ?? "");
+    const unasked = () => { if (!(this.clash && typed)) commit(); };
+    const soon = settled(900, unasked);
+    element.addEventListener("change", this.entry.form === "date" ? soon : unasked);
+    element.addEventListener("focusout", unasked);
     if (this.control.long) element.addEventListener("input", soon);
     element.addEventListener("keydown", (event) => {
-      if (event.key === "Enter" && !this.control.long) commit();
+      if (event.key === "Enter" && (!this.control.long || this.clash)) { if (this.clash && this.control.long) event.preventDefault(); commit(); }
       if (event.key === "Escape" && this.dirty) {
         event.stopPropagation();
         this.control.show(this.shown);
+        this.clash = false;
         this.mark("");
       }
     });
@@ -125,6 +130,7 @@ class Field {
     const refused = this.fields.refused(this.path, value);
     if (refused) { this.refusedText = text; this.mark(refused); return; }
     this.sending = text;
+    this.clash = false;
     let mistaken = false;
     const changes = [{ put: this.path, value }, ...this.fields.along(this.path, value)];
     const saved = await this.fields.save(changes, (error) => {
@@ -138,6 +144,8 @@ class Field {
       this.mark("");
       const now = at(this.fields.value(), this.path);
       if (this.control.text() === text) { this.shown = now; this.control.show(now); }
+    } else if (!mistaken && !same(at(this.fields.value(), this.path), this.shown)) {
+      this.#clashes(at(this.fields.value(), this.path));
     } else if (!mistaken) {
       this.mark("Not saved yet. Press Enter, or leave the field, to save it.");
     }
@@ -147,7 +155,13 @@ class Field {
   words(error) {
     const told = (error.mistakes || []).map((m) => (m.said.startsWith(this.entry.name) || m.said.includes("the name") ? m.said : `${m.where ? `${m.where}: ` : ""}${m.said}`));
     const text = told.join(" ") || error.message;
-    return text.replace(new RegExp(`^${this.entry.name}\\b`), this.label).replaceAll(this.entry.name, this.label.toLowerCase());
+    return inWords(text.replace(new RegExp(`^${this.entry.name}\\b`), this.label).replaceAll(this.entry.name, this.label.toLowerCase()));
+  }
+
+  /** Another value came meanwhile: hers stays in view, and the newer one is told beside it. */
+  #clashes(now) {
+    Object.assign(this, { shown: now, refusedText: null, clash: this.control.text() !== this.control.textOf(now) });
+    this.mark(this.clash ? `Changed elsewhere to ${this.control.textOf(now) ? `“${this.control.textOf(now)}”` : "nothing"}; yours is not saved. Enter saves yours, Escape takes the other.` : "");
   }
 
   mark(words) {
@@ -162,11 +176,7 @@ class Field {
     const changed = !same(now, this.shown);
     if (this.dirty) {
       // what she is writing is not taken from her; what came meanwhile is told
-      if (changed) {
-        this.shown = now;
-        this.refusedText = null;
-        this.mark(`Changed elsewhere to ${this.control.textOf(now) ? `“${this.control.textOf(now)}”` : "nothing"}; yours is not saved. Enter saves yours, Escape takes the other.`);
-      }
+      if (changed) this.#clashes(now);
       return;
     }
     if (this.sending !== null) return;

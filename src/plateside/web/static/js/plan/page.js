@@ -2,6 +2,7 @@
 import { ask, Refused } from "../core/ask.js";
 import { all, given, make, one, settled } from "../core/dom.js";
 import { follow, on } from "../core/live.js";
+import { plain } from "../core/plain.js";
 import { Saved } from "../core/save.js";
 import { say, trying } from "../core/say.js";
 import { DayChart, dayNotes, dayOrder } from "./day.js";
@@ -193,7 +194,7 @@ function mend(error) {
   one("#mend").replaceChildren(
     make("h2", {}, "To mend before the day can be worked out"),
     ...(mistakes.length
-      ? mistakes.map((m) => make("div", { class: "mistake" }, make("strong", {}, `${m.where || m.file}${m.line ? `, ${m.file} line ${m.line}` : ""}`), make("p", {}, m.said), m.paste ? make("pre", {}, m.paste) : null))
+      ? mistakes.map((m) => make("div", { class: "mistake" }, make("strong", {}, `${plain(m.where || m.file)}${m.line ? `, ${m.file} line ${m.line}` : ""}`), make("p", {}, plain(m.said)), m.paste ? make("pre", {}, m.paste) : null))
       : [make("p", { class: "mistake" }, error instanceof Refused ? error.message : String(error))]),
   );
   one("#mend").hidden = false;
