@@ -68,8 +68,28 @@ def stops_said(stops: float) -> str:
     return f"{abs(stops):.2f} stop {'brighter' if stops > 0 else 'darker'}"
 
 
+_BARELY, _A_LITTLE, _CLEARLY = 5.0, 15.0, 40.0
+"""Mired up to which a change of colour is said so; about 5 is the least that an eye sees side by side (common
+practice, no source)."""
+
+
 def mired_said(mired: float) -> str:
-    """As '12 mired warmer'."""
+    """As 'a little warmer (12 mired)'."""
     if abs(mired) < 0.5:
         return "colour unchanged"
-    return f"{abs(mired):.0f} mired {'warmer' if mired > 0 else 'cooler'}"
+    return f"{how_much_warmer(mired)} ({abs(mired):.0f} mired)"
+
+
+def how_much_warmer(mired: float) -> str:
+    """As 'a little warmer'."""
+    size = abs(mired)
+    much = (
+        "barely"
+        if size < _BARELY
+        else "a little"
+        if size < _A_LITTLE
+        else "clearly"
+        if size < _CLEARLY
+        else "much"
+    )
+    return f"{much} {'warmer' if mired > 0 else 'cooler'}"

@@ -11,7 +11,10 @@ from plateside.deliver.words import placeholders
 from plateside.deliver.written import ready_words
 from plateside.model.shoot import Shoot
 
-NOTHING_YET = "Each picture is cropped and sized for its places, with its words and your rights in it. Nothing is delivered yet."
+NOTHING_YET = (
+    "Each picture is cropped and sized for its places, with its words and your rights in it. "
+    "Nothing is delivered yet."
+)
 NO_CHANNELS = "No channel says yet where the pictures go: add one on the Plan page."
 
 
@@ -55,7 +58,7 @@ def open_points(
     changed   something was decided after the delivery was made
     """
     now = [s for s in shots if not s["held_back"]]
-    points = [point for s in now if (point := _of_picture(s)) is not None]
+    points = [found for s in now if (found := _of_picture(s)) is not None]
     points += [
         OpenPoint(words, f"#alt_text-{s['name']}", "Mend it")
         for s in now

@@ -8,7 +8,8 @@ from starlette.requests import Request
 from starlette.responses import FileResponse, JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
-from plateside.files.journal.state import read_state
+from plateside.files.journal.state import ShootState, read_state
+from plateside.files.originals.kinds import is_raw
 from plateside.files.settings import load_shoot
 from plateside.model.errors import InputError
 from plateside.web.answers import body, endpoint, page
@@ -28,6 +29,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
         Route("/finish/standing", endpoint(tool, _standing)),
         Route("/finish/run", endpoint(tool, _run), methods=["POST"]),
         Route("/finish/pictures/{shot}/{size}.jpg", endpoint(tool, _picture)),
+        Route("/finish/plain/{shot}/{size}.jpg", endpoint(tool, _plain)),
         Route("/finish/files/{path:path}", endpoint(tool, _file)),
     ]
 
@@ -55,9 +57,20 @@ def finishing(root: Path) -> dict[str, Any]:
                 "hero": state.landed.get(hero, ""),
                 "picture": done,
                 "another_hero": bool(done and hero and hero != done["frame_id"]),
+                "doubt": _doubt(state, hero or (done["frame_id"] if done else "")),
             }
         )
     return {"row": state.last_row, "reference": record["reference"], "kind": record["kind"], "shots": shots}
+
+
+def _doubt(state: ShootState, frame: str) -> dict[str, Any] | None:
+    """Why the frame that stands for a shot should perhaps not: it was to be taken again; None when nothing says so."""
+    told = state.verdicts.get(frame, {})
+    if frame in state.again:
+        return {"by_her": True, "act": "", "kept": False}
+    if told.get("word") == "again":
+        return {"by_her": False, "act": str(told.get("act", "")), "kept": frame in state.kept}
+    return None
 
 
 def read_finished(root: Path) -> dict[str, Any]:
@@ -84,7 +97,14 @@ def _told(folder: Path, row: dict[str, Any]) -> dict[str, Any]:
     if path.is_file():
         stat = path.stat()
         version, size = f"{stat.st_mtime_ns:x}{stat.st_size:x}", stat.st_size
-    return {**told, "match": match, "said": list(row["adjustments"]), "version": version, "bytes": size}
+    return {
+        **told,
+        "from_raw": is_raw(Path(str(told["frame"]))),
+        "match": match,
+        "said": list(row["adjustments"]),
+        "version": version,
+        "bytes": size,
+    }
 
 
 async def _run(request: Request, tool: Tool) -> Any:
@@ -121,6 +141,22 @@ async def _picture(request: Request, tool: Tool) -> Response:
     return FileResponse(
         path, headers={"cache-control": "private, max-age=31536000, immutable"} if asked else {}
     )
+
+
+async def _plain(request: Request, tool: Tool) -> Response:
+    """The raw of a finished picture, developed with the camera's own white balance and matched to nothing."""
+    size, root = request.path_params["size"], tool.shoot
+    if size not in SIZES:
+        raise InputError("There is no such picture.")
+    picture = finished_picture(root, request.path_params["shot"])
+    frame = str(picture["frame_id"])
+    if not picture["from_raw"] or not frame.isalnum():
+        raise InputError("That picture was not made from a raw.")
+    path = root / ".plateside" / "shown" / "plain" / f"{frame}-{size}.jpg"
+    if not path.is_file():
+        args = {"root": str(root), "frame": frame, "size": size}
+        await tool.looking.ask("results.plain", args)
+    return FileResponse(path, headers={"cache-control": "private, max-age=31536000, immutable"})
 
 
 def _file(request: Request, tool: Tool) -> Response:

@@ -12,9 +12,13 @@ from plateside.deliver.boxes import Box
 from plateside.deliver.crops import Crop, plan_crop
 from plateside.deliver.subject import Subject, marked
 from plateside.files.journal.state import read_state
+from plateside.files.originals.pixels import linear_picture
 from plateside.files.pictures import encode, read_picture
 from plateside.files.settings import open_shoot
-from plateside.finish.render import to_8_bits
+from plateside.finish.develop import develop
+from plateside.finish.render import highlight, render, to_8_bits
+from plateside.finish.tone import set_curve
+from plateside.finish.white_balance import NONE
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress
 from plateside.model.shoot import Channel, Shot
@@ -62,6 +66,28 @@ def show_finished(args: dict[str, Any], _progress: Progress) -> Any:
     for old in folder.glob("*.jpg"):
         if not old.name.startswith(f"{args['version']}-"):
             old.unlink(missing_ok=True)
+    return {}
+
+
+def show_plain(args: dict[str, Any], _progress: Progress) -> Any:
+    """A raw as it is before the set is matched, for a page: {"root", "frame", "size"} -> nothing; the file is there.
+
+    As the finished picture is made, but with the camera's own white balance, no gains, and a curve for it alone: so
+    what differs between the two is what was done, not whose development it is.
+    """
+    opened, size = open_shoot(Path(args["root"])), args["size"]
+    name = read_state(opened.folder.root).landed.get(args["frame"], "")
+    path = opened.folder.frames_dir / name
+    if not name or not path.is_file():
+        raise InputError(
+            f"The frame {name or args['frame'][:12]} is gone: copy it back into the folder of frames."
+        )
+    linear = develop(linear_picture(path, half=size in _SMALL))
+    curve = set_curve([highlight(linear, NONE)], scene_referred=True)
+    longest, quality = SIZES[size]
+    pixels = _fitted(to_8_bits(render(linear, NONE, curve)), longest)
+    shown = opened.folder.root / ".plateside" / "shown" / "plain" / f"{args['frame']}-{size}.jpg"
+    write_bytes_to(shown, encode(pixels, "jpeg", quality))
     return {}
 
 
@@ -172,6 +198,6 @@ def check(args: dict[str, Any], progress: Progress) -> Any:
 
 
 WORK: dict[str, Work] = {
-    "choose": choose_all, "finish": finish_all, "shown": show_finished, "crops": crops_of, "crop": crop_said,
-    "deliver": deliver_all, "pack": pack_up, "verify": check,
+    "choose": choose_all, "finish": finish_all, "shown": show_finished, "plain": show_plain, "crops": crops_of,
+    "crop": crop_said, "deliver": deliver_all, "pack": pack_up, "verify": check,
 }  # fmt: skip

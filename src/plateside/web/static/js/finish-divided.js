@@ -1,16 +1,16 @@
 // Two pictures one above the other at the same place and size, and a divider between them that is dragged or moved by keys.
 import { make } from "./core/dom.js";
 
-/** Left of the divider is how it landed, right of it the finished picture. Gives back the element. */
-export function divided({ name, before, after, wide, high }) {
+/** Left of the divider is the picture before (in the words `beforeWords`), right of it the finished one. Gives back the element. */
+export function divided({ name, before, beforeWords, after, wide, high }) {
   const under = make("img", { alt: `${name}, finished`, width: wide, height: high, loading: "lazy", class: "after" });
-  const over = make("img", { alt: `${name}, as it landed`, width: wide, height: high, loading: "lazy", class: "before" });
+  const over = make("img", { alt: `${name}, ${beforeWords}`, width: wide, height: high, loading: "lazy", class: "before" });
   under.src = after;
   over.src = before;
   const handle = make("div", {
     class: "divider", role: "slider", tabindex: 0, "aria-label": `Divider between before and after, ${name}`, "aria-valuemin": 0, "aria-valuemax": 100, "aria-orientation": "horizontal",
   }, make("span", { class: "grip", "aria-hidden": "true" }));
-  const stage = make("div", { class: "divided" }, under, over, make("span", { class: "side left", "aria-hidden": "true" }, "as it landed"), make("span", { class: "side right", "aria-hidden": "true" }, "finished"), handle);
+  const stage = make("div", { class: "divided" }, under, over, make("span", { class: "side left", "aria-hidden": "true" }, beforeWords), make("span", { class: "side right", "aria-hidden": "true" }, "finished"), handle);
   stage.style.aspectRatio = `${wide} / ${high}`;
   let at = 50;
   const place = (percent) => {
@@ -18,7 +18,7 @@ export function divided({ name, before, after, wide, high }) {
     over.style.clipPath = `inset(0 ${100 - at}% 0 0)`;
     handle.style.left = `${at}%`;
     handle.setAttribute("aria-valuenow", String(Math.round(at)));
-    handle.setAttribute("aria-valuetext", at === 0 ? "all finished" : at === 100 ? "all as it landed" : `${Math.round(at)} % as it landed`);
+    handle.setAttribute("aria-valuetext", at === 0 ? "all finished" : at === 100 ? `all ${beforeWords}` : `${Math.round(at)} % ${beforeWords}`);
     stage.classList.toggle("all-after", at < 12);
     stage.classList.toggle("all-before", at > 88);
   };

@@ -1,0 +1,78 @@
+"""Finish: a frame to be taken again is told before a set is made like it; what stands before is the same raw."""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from bench.made.dng import write_dng
+from plateside.files.demo_data import copy_demo
+from plateside.files.journal.journal import Journal
+from plateside.files.originals.identity import content_hash
+from plateside.finish.adjustments import mired_said
+from plateside.model.progress import silent
+from plateside.tasks.press import press
+from plateside.web.pages.finish import finishing
+from plateside.web.work.results import WORK
+from tests.unit.tasks.finished_shoot import scene
+
+FRAME = "a" * 32
+
+
+@pytest.fixture
+def root(tmp_path: Path) -> Path:
+    """The demo's shoot with a frame that the tool would take again, its hero."""
+    copy_demo(tmp_path / "shoot")
+    rows: list[tuple[str, dict[str, object]]] = [
+        ("frame landed", {"frame": FRAME, "name": "bowl.jpg"}),
+        ("frame belongs", {"frame": FRAME, "shot": "one-bowl", "guess": False}),
+        ("verdict", {"frame": FRAME, "word": "again", "act": "One stop darker", "confidence": 0.8}),
+        ("hero", {"shot": "one-bowl", "frame": FRAME}),
+    ]
+    Journal.open(tmp_path / "shoot").append_many(rows)
+    return tmp_path / "shoot"
+
+
+def doubt(root: Path) -> object:
+    return {s["name"]: s for s in finishing(root)["shots"]}["one-bowl"]["doubt"]
+
+
+def test_a_hero_to_be_taken_again_is_told_with_the_reason(root: Path) -> None:
+    assert doubt(root) == {"by_her": False, "act": "One stop darker", "kept": False}
+    press(root, "kept", {"frame": FRAME}, 99)
+    assert doubt(root) == {"by_her": False, "act": "One stop darker", "kept": True}
+    press(root, "again", {"frame": FRAME}, 99)
+    assert doubt(root) == {"by_her": True, "act": "", "kept": False}
+
+
+@pytest.mark.parametrize("word", ["good", "adjust"])
+def test_a_hero_that_will_do_is_left_in_peace(root: Path, word: str) -> None:
+    Journal.open(root).append("verdict", frame=FRAME, word=word, act="Keep", confidence=0.8)
+    assert doubt(root) is None
+
+
+def test_the_plain_development_has_the_raws_own_colours_and_its_place(root: Path) -> None:
+    """A made raw of a known scene: every patch comes out as the scene, but for the development's one tone curve."""
+    (root / "frames").mkdir(exist_ok=True)
+    write_dng(root / "frames" / "bowl.dng", scene(), seed=3)
+    frame = content_hash(root / "frames" / "bowl.dng")
+    Journal.open(root).append("frame landed", frame=frame, name="bowl.dng")
+    WORK["plain"]({"root": str(root), "frame": frame, "size": "view"}, silent)
+    with Image.open(root / ".plateside" / "shown" / "plain" / f"{frame}-view.jpg") as image:
+        shown = np.asarray(image.convert("RGB"), float)
+    # half size: raws are binned 2 x 2 for a small picture
+    assert shown.shape[:2] == (240, 360)
+    truth = scene()[::2, ::2]
+    # the order of light is kept all over the picture: the same place, nothing turned or moved
+    ranks = [np.argsort(np.argsort(part.mean(axis=-1).ravel())) for part in (shown, truth)]
+    assert np.corrcoef(*ranks)[0, 1] > 0.97
+
+
+@pytest.mark.parametrize(
+    ("mired", "said"),
+    [(0.2, "colour unchanged"), (3, "barely warmer (3 mired)"), (-12, "a little cooler (12 mired)"),
+     (25, "clearly warmer (25 mired)"), (-90, "much cooler (90 mired)")],
+)  # fmt: skip
+def test_a_change_of_colour_is_said_in_words_first(mired: float, said: str) -> None:
+    assert mired_said(mired) == said
