@@ -225,7 +225,13 @@ def test_a_change_made_elsewhere_is_told_and_shown(planned: Served, page: Page) 
     expect(field(page, "shots.0.frame_width_mm").locator("input")).to_have_value("640")
     # what she is writing stays hers, and she is told what came
     expect(writing).to_have_value("510")
-    expect(field(page, "shots.0.frame_height_mm").locator(".said")).to_contain_text("480")
+    said = field(page, "shots.0.frame_height_mm").locator(".said")
+    expect(said).to_contain_text("480")
+    # merely leaving the field saves nothing over it
+    writing.press("Tab")
+    expect(writing).to_have_value("510")
+    expect(said).to_contain_text("480")
+    assert shoot_of(planned)["shots"][0]["frame_height_mm"] == 480
     writing.press("Enter")
     until(lambda: shoot_of(planned)["shots"][0]["frame_height_mm"] == 510)
     assert shoot_of(planned)["shots"][0]["frame_width_mm"] == 640

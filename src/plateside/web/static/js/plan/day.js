@@ -161,7 +161,7 @@ export function dayOrder(day) {
     ...day.kitchen.map((task) => ({ at: task.start_min, words: task.words, what: task.name, how: [task.day_before ? task.why : task.why && `for ${task.why}`, task.hands ? "" : "needs no hands"].filter(Boolean).join(", "), kind: "cook" })),
     ...day.shots.filter((shot) => shot.slot).flatMap(({ name, slot }) => [
       { at: slot.start_min, words: slot.setting_words, what: name, how: "set up with the stand-in", kind: "shoot", shot: name },
-      { at: slot.hero_min, words: slot.frames_words, what: name, how: [`hero in at ${slot.hero_words}`, ...slot.remarks].join(". "), kind: "shoot", shot: name },
+      { at: slot.hero_min, words: slot.frames_words, what: name, how: ["the hero", ...slot.remarks].join(". "), kind: "shoot", shot: name },
     ]),
   ].sort((a, b) => a.at - b.at);
   if (!rows.length) return null;
