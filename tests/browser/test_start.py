@@ -115,6 +115,18 @@ def test_a_wrong_answer_leads_back_to_its_question(empty: Served, new_page: Call
     page.goto(empty.url + "start/new")
     page.locator("#go").click()
     expect(page.locator("#city .said")).to_contain_text("Type the name of your town")
+    # a town that is not found is told, with the nearest names and the way by coordinates
+    page.locator("#a-place").fill("Edinbrgh")
+    page.locator("#go").click()
+    expect(page.locator("#city .said")).to_contain_text("No place called “Edinbrgh” is known here")
+    expect(page.locator("#city .said")).to_contain_text("38.72, -9.14")
+    expect(page.get_by_role("option").filter(has_text="Edinburgh")).to_be_visible()
+    expect(page.locator("#q-place")).to_be_visible()
+    page.locator("#a-place").fill("55.95, -3.19")
+    expect(page.get_by_role("option").first).to_contain_text("55.95° north, 3.19° west")
+    page.get_by_role("option").first.click()
+    expect(page.locator("#city .chosen")).to_contain_text("Europe/London")
+    expect(page.locator("#city .said")).to_have_count(0)
     page.locator("#a-place").fill("Lisbon")
     page.locator("#go").click()  # typed to its end, not chosen
     expect(page.locator("#q-facing")).to_be_visible()

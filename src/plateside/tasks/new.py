@@ -99,6 +99,13 @@ class Where:
     timezone: str
 
 
+def outstanding(found: list[City]) -> City | None:
+    """The first of places of one name, most people first, when it is so much larger that it is taken unasked."""
+    if not found or (len(found) > 1 and found[0].population < _OUTSTANDS * found[1].population):
+        return None
+    return found[0]
+
+
 def choose_city(name: str, country: str = "") -> tuple[City, tuple[str, ...]]:
     """The place of that name, and notes about the choice.
 
@@ -118,7 +125,7 @@ def choose_city(name: str, country: str = "") -> tuple[City, tuple[str, ...]]:
             "For a place that is not in it, give --at LATITUDE,LONGITUDE and --timezone, or name the nearest town."
         )
     first, *rest = found
-    if rest and first.population < _OUTSTANDS * rest[0].population:
+    if outstanding(found) is None:
         told = "".join(f"\n  {city.told()}" for city in found[:8])
         more = f"\n  and {len(found) - 8} smaller ones" if len(found) > 8 else ""
         raise InputError(

