@@ -142,7 +142,7 @@ def _ridge(grey: Array, half: int) -> Array:
 
 
 def _stands_apart(changes: NDArray[np.bool_], half: int) -> NDArray[np.bool_]:
-    """Where nothing moves beside a ribbon of this half width: the grain of a moved hand or jug has its like beside it."""
+    """Where nothing moves beside a ribbon of this half width: what is on a moved jug has its like beside it."""
     shift = 3 * half + SHAKES_PX + 2
     beside = cv2.dilate(changes.astype(np.uint8), np.ones((9, 5), np.uint8)) > 0
     return ~(np.roll(beside, shift, axis=1) | np.roll(beside, -shift, axis=1))
