@@ -10,6 +10,8 @@ A glint is a clipped spot that is small against the frame: the mirror image of t
 carries no detail, and nobody misses any there.
 """
 
+from dataclasses import replace
+
 import cv2
 import numpy as np
 from numpy.typing import NDArray
@@ -109,6 +111,15 @@ def stops_from_aim(level: float) -> float:
     if level > BRIGHTEST_AIM:
         return float(np.log2(level / BRIGHTEST_AIM))
     return float(min(np.log2(max(level, 1e-4) / DARKEST_AIM), 0.0))
+
+
+CARD_AIM = 0.18
+"""Display level of a metered 18 % card: 1/7.8 of a raw's saturation (ISO 12232: 10/S against 78/S)."""
+
+
+def by_card(facts: ExposureFacts, card_level: float) -> ExposureFacts:
+    """The same exposure held against the grey card in the frame."""
+    return replace(facts, stops=float(np.log2(max(card_level, 1e-4) / CARD_AIM)), aim="grey card")
 
 
 def brightest_matt(luminance: Array) -> float:

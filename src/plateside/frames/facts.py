@@ -34,6 +34,8 @@ class ExposureFacts:
     """Per channel R, G, B until the brightest parts clip."""
     from_raw: bool
     """Measured in the raw; a JPEG misjudges headroom by up to a stop."""
+    aim: str = "brightest matt part"
+    """What `stops` is held against: that, or the grey card at 18 % of display white (12.8 % of a raw's saturation)."""
 
 
 @dataclass(frozen=True)

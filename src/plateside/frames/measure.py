@@ -15,7 +15,7 @@ from plateside.frames.subject import subject_box
 from plateside.model.pixels import LinearPicture, RawLevels
 from plateside.model.shoot import Shot
 
-FACTS_VERSION = "6"
+FACTS_VERSION = "7"
 """Raised when a measure changes, so that cached facts are taken anew."""
 
 
@@ -49,16 +49,18 @@ def facts_of(
         clipped = exposure.clipped_display(picture)
         headroom = exposure.headroom_of_display(picture)
     doubt = suspicion(small)
+    cast = _colour(small, grey_card)
+    light = exposure.exposure_of(small, clipped, box, headroom, from_raw=linear is not None and linear.is_raw)
+    if cast.card_level is not None:
+        light = exposure.by_card(light, cast.card_level)
     return FrameFacts(
         version=FACTS_VERSION,
         width_px=width_px or wide,
         height_px=height_px or high,
         subject_box=box,
-        exposure=exposure.exposure_of(
-            small, clipped, box, headroom, from_raw=linear is not None and linear.is_raw
-        ),
+        exposure=light,
         focus=focus_of(picture, box),
-        colour=_colour(small, grey_card),
+        colour=cast,
         provisional=raw_to_come,
         second_light=doubt.strength,
         second_light_at=doubt.at,

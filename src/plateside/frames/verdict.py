@@ -140,6 +140,8 @@ def _exposure_against(
 ) -> list[Weighed]:
     if abs(seen.stops) <= REFERENCE_STOPS or (seen.lamp and seen.stops > 0):
         return []  # what a lamp adds goes away with the lamp
+    if facts.exposure.aim == "grey card":
+        return _exposure(facts, shot, settings)
     moves = shot.moves if shot else "nothing"
     words = exposure_words(-seen.stops, settings, moves)
     if seen.light_stops is not None and abs(seen.light_stops) > REFERENCE_STOPS:
@@ -268,6 +270,13 @@ def _exposure(facts: FrameFacts, shot: Shot | None, settings: Settings) -> list[
         words = exposure_words(down, settings, moves)
         act = Act(f"{words} (the hero's highlights are gone)", down, "exposure", 0.85)
         return [Weighed(act, 2 if seen.lost_on_subject_share > 0.1 else 1)]
+    if seen.aim == "grey card":
+        meant = deliberate & ({"high key"} if seen.stops > 0 else {"dark", "silhouette"})
+        if abs(seen.stops) <= SLACK_STOPS or meant:
+            return []
+        words = f"{exposure_words(-seen.stops, settings, moves)} (by the grey card)"
+        weight = 2 if abs(seen.stops) > AGAIN_STOPS else 1
+        return [Weighed(Act(words, -seen.stops, "exposure", 0.9), weight)]
     if seen.stops > SLACK_STOPS and "high key" not in deliberate:
         down = -seen.stops
         return [Weighed(Act(exposure_words(min(down, -1 / 3), settings, moves), down, "exposure", 0.6), 1)]

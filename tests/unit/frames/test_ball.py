@@ -7,6 +7,9 @@ from numpy.typing import NDArray
 
 from plateside.frames.ball import find_ball
 from plateside.frames.grey_card import SURE, find_grey_card
+from plateside.frames.measure import facts_of
+from plateside.frames.verdict import verdict_of
+from plateside.model.frame import Settings
 
 Array = NDArray[np.float32]
 
@@ -83,6 +86,21 @@ def test_a_grey_card_is_found_and_lies_within() -> None:
     x0, y0, x1, y1 = found.box
     assert 550 < 750 * x0 < 750 * x1 < 650
     assert 85 < 500 * y0 < 500 * y1 < 155
+
+
+@pytest.mark.parametrize("level", [0.09, 0.18, 0.24])
+def test_a_grey_card_is_the_aim_of_the_exposure(level: float) -> None:
+    # ISO 12232: a metered 18 % card stands at 0.18 of display white (10/S against 78/S at saturation)
+    linear = np.clip(with_card(level), 0, 1)
+    encoded = np.where(linear <= 0.0031308, 12.92 * linear, 1.055 * linear ** (1 / 2.4) - 0.055)
+    shown = (encoded * 255 + 0.5).astype(np.uint8)
+    card = (0.76, 0.19, 0.84, 0.29)
+    facts = facts_of(shown, grey_card=card)
+    assert facts.exposure.aim == "grey card"
+    luminance = level * (0.2126 * 1.1 + 0.7152 + 0.0722 * 0.9)
+    assert facts.exposure.stops == pytest.approx(np.log2(luminance / 0.18), abs=0.05)
+    acts = [a.words for a in verdict_of(facts, None, Settings()).acts if a.kind == "exposure"]
+    assert [w.endswith("(by the grey card)") for w in acts] == ([] if level == 0.18 else [True])
 
 
 @pytest.mark.parametrize("picture", [with_card(0.6), with_card(0.17, rough=0.08), with_card(0.17, tint=1.35)])
