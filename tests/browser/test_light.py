@@ -157,12 +157,27 @@ def test_a_need_that_is_no_number_is_told_and_mended(
 ) -> None:
     page = new_page(quiet=True)
     open_light(page, served_once)
+    said = [page.locator(part).text_content() or "" for part in ("h1", "#lead")]
     page.fill("#lux", "plenty")
     page.keyboard.press("Tab")
-    expect(page.locator("#lead")).to_contain_text("'plenty' is no number")
+    field = page.locator(".field", has=page.locator("#lux"))
+    expect(field.locator(".said")).to_contain_text("'plenty' is no number")
+    expect(page.locator("#lux")).to_have_attribute("aria-invalid", "true")
+    # the answer stays: it is still true of what was asked before
+    expect(page.locator("h1")).to_have_text(said[0])
+    expect(page.locator("#lead")).to_have_text(said[1])
     page.fill("#lux", "500")
     page.keyboard.press("Tab")
+    expect(field.locator(".said")).to_have_count(0)
+    expect(page.locator("#lux")).not_to_have_attribute("aria-invalid", "true")
     expect(page.locator("h1")).to_contain_text("your light is from")
+    expect(page.locator("h1")).to_contain_text("strongest")
+    # opened with a slip in its address, the page says where it is and waits
+    page.goto(f"{served_once.url}light?fill=99", wait_until="domcontentloaded")
+    expect(page.locator(".field", has=page.locator("#fill")).locator(".said")).to_contain_text(
+        "0 to 10 stops"
+    )
+    expect(page.locator("#lead")).to_contain_text("what is marked below")
 
 
 def test_a_picture_is_begun_and_stopped(served_once: Served, page: Page) -> None:

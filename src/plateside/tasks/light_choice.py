@@ -19,7 +19,7 @@ from plateside.tasks.named import check_spots, check_windows
 
 SKIES = ("clear", "hazy", "broken", "overcast")
 LEAST_LX, MOST_LX = 0.0, 20000.0
-KEPT_FORMAT = 1
+KEPT_FORMAT = 2
 """Raised when what is kept changes its shape."""
 USUAL_LX = 40.0
 """As the command's own: 4 s at f/8 and ISO 100."""
@@ -62,6 +62,14 @@ class Offered:
     """The studio's own time, HH:MM."""
 
 
+class WrongFieldError(InputError):
+    """What was written in one field of the page cannot be used; `field` is its name there."""
+
+    def __init__(self, words: str, field: str) -> None:
+        super().__init__(words)
+        self.field = field
+
+
 def choice_of(told: Mapping[str, Any]) -> Choice:
     """A choice from what a page tells: spot, shot, sky, lux, sun ('yes' allows it), fill. Raises InputError."""
     sky = str(told.get("sky") or "")
@@ -86,9 +94,9 @@ def _number(told: Mapping[str, Any], name: str, low: float, high: float, unit: s
     try:
         value = float(words)
     except ValueError:
-        raise InputError(f"'{words}' is no number; give {low:g} to {high:g} {unit}.") from None
+        raise WrongFieldError(f"'{words}' is no number; give {low:g} to {high:g} {unit}.", name) from None
     if not low <= value <= high:
-        raise InputError(f"{words} {unit} cannot be asked for; give {low:g} to {high:g} {unit}.")
+        raise WrongFieldError(f"{words} {unit} cannot be asked for; give {low:g} to {high:g} {unit}.", name)
     return value
 
 

@@ -17,7 +17,8 @@ from plateside.light.answers import Array, DayLight, Interval, rounded
 from plateside.light.drawing.day import LX_OF_ONE_SECOND
 from plateside.light.what_if import what_ifs
 from plateside.tasks.light import light_of_stand
-from plateside.tasks.light_asked import Asked, brightest, days_of, spread_at
+from plateside.tasks.light_answer import answer_words, lead_words
+from plateside.tasks.light_asked import Asked, brightest, days_of
 from plateside.tasks.light_calendar import light_of_week
 from plateside.tasks.light_choice import Choice
 from plateside.tasks.light_pictures import plan_svg
@@ -26,7 +27,6 @@ from plateside.tasks.light_reports import WeekReport
 from plateside.tasks.light_words import (
     CAUTION,
     MONTHS,
-    NO_DAYLIGHT,
     TOO_DARK_LX,
     WEEKDAYS,
     day_words,
@@ -199,7 +199,7 @@ def shown_day(asked: Asked, stand: Stand, day: str, today: date) -> DayShown:
     most = max(float(light.horizontal_high_lx.max()), *(float(d.horizontal_lx.max()) for d in days.values()))
     return DayShown(
         answer=answer_words(light, wanted, today, stand.spot.name),
-        lead=_lead(light, top, sky.words),
+        lead=lead_words(light, top, sky.words),
         day=wanted,
         day_words=day_words(wanted),
         place=stand.place_words,
@@ -238,41 +238,6 @@ def _day_sentences(light: DayLight, days: dict[str, DayLight]) -> list[str]:
         f"{name} {minutes_words(good_minutes(d.good))}" for name, d in days.items() if name != light.spot
     ]
     return [*told, f"Good light elsewhere: {'; '.join(others)}."] if others else told
-
-
-def answer_words(light: DayLight, day: date, today: date, spot: str) -> str:
-    """When the light is: one sentence."""
-    when = _when(day, today)
-    if light.never_up:
-        return f"{when}, the sun does not rise."
-    if not light.good:
-        return f"{when}, {spot}: the light you ask for does not come."
-    times = [f"from {s.start:%H:%M} to {s.end:%H:%M}" for s in light.good]
-    told = times[0] if len(times) == 1 else f"{', '.join(times[:-1])} and {times[-1]}"
-    return f"{when}, {spot}: your light is {told}."
-
-
-def _when(day: date, today: date) -> str:
-    ahead = (day - today).days
-    near = {0: "Today", 1: "Tomorrow", -1: "Yesterday"}
-    year = "" if day.year == today.year else f" {day.year}"
-    return near.get(ahead, f"{WEEKDAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]}{year}")
-
-
-def _lead(light: DayLight, top: int, sky: str) -> str:
-    if light.never_up:
-        return NO_DAYLIGHT
-    at = spread_at(light, top)
-    exposure = exposure_words(at).partition(" (")[0]
-    brightest_at = f"{at.words('lx')} at {light.times[top]:%H:%M}, f/8 at ISO 100 {exposure}"
-    if light.good:
-        total = minutes_words(good_minutes(light.good))
-        return f"{total} of it under {_a(sky)}, brightest {brightest_at}."
-    return f"Under {_a(sky)} the most is {brightest_at}. Ask for less, allow direct sun, or try another table spot."
-
-
-def _a(words: str) -> str:
-    return f"an {words}" if words[0] in "aeiou" else f"a {words}"
 
 
 def _figures(lux: Array) -> tuple[float, ...]:

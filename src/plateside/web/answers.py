@@ -91,9 +91,10 @@ async def body(request: Request) -> dict[str, Any]:
     return got
 
 
-def told_error(words: str, status: int, mistakes: Any = ()) -> JSONResponse:
-    """An error as pages get it."""
-    return JSONResponse({"error": words, "mistakes": as_json(mistakes)}, status)
+def told_error(words: str, status: int, mistakes: Any = (), field: str = "") -> JSONResponse:
+    """An error as pages get it; `field` names the one on the page that it is about."""
+    told = {"error": words, "mistakes": as_json(mistakes)}
+    return JSONResponse({**told, "field": field} if field else told, status)
 
 
 def _refused(error: PlatesideError, tool: Tool, request: Request) -> Response:
@@ -112,7 +113,7 @@ def _refused(error: PlatesideError, tool: Tool, request: Request) -> Response:
         )
         drawn.status_code = status
         return drawn
-    return told_error(error.words, status, mistakes)
+    return told_error(error.words, status, mistakes, getattr(error, "field", ""))
 
 
 def _wants_page(request: Request) -> bool:

@@ -1,8 +1,10 @@
 """The light page's work against the light tasks' own reports, and what is kept of it."""
 
 import json
+import math
 import subprocess
 import sys
+from dataclasses import replace
 from datetime import UTC, date, datetime
 from itertools import pairwise
 from pathlib import Path
@@ -11,13 +13,13 @@ from typing import Any
 import pytest
 
 from plateside.files.demo_data import copy_demo
-from plateside.light.answers import rounded
+from plateside.light.answers import Interval, rounded
 from plateside.model.errors import Cancelled, InputError, MissingExtraError
 from plateside.tasks import light_picture_shown, light_year_shown
 from plateside.tasks.light import light_at_moment, light_of_day, light_of_week, light_of_year
+from plateside.tasks.light_answer import answer_words, lead_words, strongest
 from plateside.tasks.light_asked import Asked
 from plateside.tasks.light_choice import Choice, choice_of, key_of, key_without_needs, offered, picture_key
-from plateside.tasks.light_shown import answer_words
 from plateside.tasks.light_words import stops_words
 from plateside.tasks.picture import draw_picture
 from plateside.tasks.report import as_json
@@ -220,6 +222,40 @@ def test_answers_name_near_days(root: Path) -> None:
     assert "2027" in answer_words(light, day, date(2026, 7, 1), "by the window")
     dark = light_of_day(Asked(path=root, at_least_lx=20000), DAY).light
     assert "does not come" in answer_words(dark, day, day, "by the window")
+
+
+def test_the_headline_says_when_the_light_is_strongest(root: Path) -> None:
+    """By law: within the stretch every moment has light within half a stop of the most, just outside less."""
+    light = light_of_day(Asked(path=root, at_least_lx=40.0), DAY).light
+    strong = strongest(light)
+    assert strong is not None
+    day = date(2027, 7, 15)
+    said = answer_words(light, day, day, "by the window")
+    assert said.endswith(f"strongest {strong.start:%H:%M} to {strong.end:%H:%M}.")
+    stamps = [t.timestamp() for t in light.times]
+    first, last = stamps.index(strong.start.timestamp()), stamps.index(strong.end.timestamp())
+    good = [
+        i for i, t in enumerate(stamps) for s in light.good if s.start.timestamp() <= t < s.end.timestamp()
+    ]
+    most = max(float(light.horizontal_lx[i]) for i in good)
+    inside = light.horizontal_lx[first : last + 1]
+    assert float(inside.min()) >= most / math.sqrt(2)
+    for outside in (first - 1, last + 1):
+        assert outside not in good or float(light.horizontal_lx[outside]) < most / math.sqrt(2)
+    # hours that are all alike need no second stretch
+    assert strong.minutes < 0.8 * sum(s.minutes for s in light.good)
+
+
+def test_the_lead_says_when_direct_sun_falls_on_the_dish_and_whether_it_counts(root: Path) -> None:
+    assert ask(root, "day", day=DAY, today=DAY)["lead"].endswith("No direct sun falls on the dish.")
+    light = light_of_day(asked(root), DAY).light
+    zone = light.times[0].tzinfo
+    sun = (Interval(datetime(2027, 7, 15, 9, 5, tzinfo=zone), datetime(2027, 7, 15, 10, 20, tzinfo=zone)),)
+    left_out = lead_words(replace(light, sun_intervals=sun), 150, "clear sky")
+    assert left_out.endswith("Direct sun falls on the dish 09:05-10:20: those hours are left out.")
+    needs = replace(light.needs, no_direct_sun=False)
+    welcome = lead_words(replace(light, sun_intervals=sun, needs=needs), 150, "clear sky")
+    assert welcome.endswith("Direct sun falls on the dish 09:05-10:20: hard light, deep shadows.")
 
 
 def test_a_day_when_clocks_change_has_its_true_length(root: Path) -> None:

@@ -2,6 +2,7 @@
 import { ask } from "./core/ask.js";
 import { given, make, one, drawing, settled } from "./core/dom.js";
 import { follow, on } from "./core/live.js";
+import { markField } from "./core/save.js";
 import { say, trying } from "./core/say.js";
 import { Curve } from "./light-curve.js";
 import { leftWords, luxWords, stateWords } from "./light-words.js";
@@ -48,6 +49,7 @@ async function refresh() {
     const found = await ask(`/light/day?${query}`);
     if (mine !== turn) return;
     day = found;
+    for (const name of NEEDS) mark(name, "");
     drawDay();
   } catch (error) {
     if (mine === turn) mistaken(error);
@@ -59,11 +61,24 @@ async function refresh() {
   year.show();
 }
 
+const NEEDS = ["lux", "fill"];
+
+/** The answer that stands there stays: it is still true of what was asked before. */
 function mistaken(error) {
   // mistakes in her files have a page of their own
   if (error.mistakes?.length) { location.reload(); return; }
-  one("#lead").textContent = error.message;
-  one("#answer").textContent = "When is my light?";
+  const field = NEEDS.find((name) => name === error.told?.field);
+  for (const name of NEEDS) mark(name, name === field ? error.message : "");
+  if (!field) say(error.message, null, 9000);
+  if (!day) one("#lead").textContent = field ? "Mend what is marked below, then it is worked out." : error.message;
+}
+
+function mark(name, words) {
+  const input = form.elements[name];
+  markField(input.closest(".field"), words);
+  // what the field is for is still to be heard beside what is wrong with it
+  input.setAttribute("aria-describedby", words ? `said-${name} ${name}-hint` : `${name}-hint`);
+  if (!words) input.removeAttribute("aria-invalid");
 }
 
 function drawDay() {
