@@ -9,7 +9,6 @@ and the later frame the light, a prop and the camera's place change a little. Bl
 
 import sys
 from collections.abc import Callable, Sequence
-from importlib.util import find_spec
 from types import SimpleNamespace
 from typing import Any
 
@@ -18,8 +17,6 @@ import numpy as np
 
 from bench.made.blur_cases import blur_cases
 from bench.made.faults import changed, composed, frame_of
-from bench.made.fit_lamps import flat_pair, traced_frame
-from bench.made.lit_tables import lit_table
 from bench.made.measured import Measured, measured
 from bench.made.scenes import TEST, flat, make_scene
 from plateside.frames.changes import changes
@@ -28,9 +25,8 @@ from plateside.frames.edges import grey
 from plateside.frames.exposure import small_linear
 from plateside.frames.kinds import BlurKind, kind_against, kind_of
 from plateside.frames.register import register
-from plateside.frames.second_light import settled, suspicion
+from plateside.frames.second_light import settled
 from plateside.frames.sharpness import streak_px
-from plateside.frames.verdict import SUSPECTED
 
 SIX = ("good", "shallow", "defocus", "shake", "motion", "elsewhere")
 WORD = {
@@ -127,12 +123,9 @@ def added_things(number: int) -> None:
 
 
 def lamps(number: int) -> None:
-    """A lamp that gives a fifth to a half of the light somewhere on the hero: suspected, and settled."""
-    plain, lit, right, wrong = [], [], 0, 0
+    """A lamp that gives a fifth to a half of the light somewhere on the hero: settled."""
+    right, wrong = 0, 0
     for i in range(number):
-        off, on = flat_pair(TEST, i + 100_000)
-        plain.append(suspicion(small_linear(off)).strength)
-        lit.append(suspicion(small_linear(on)).strength)
         rng = np.random.default_rng([7, i])
         scene = make_scene(TEST, int(rng.integers(1 << 31)), 600, 400)
         still = flat(scene) * np.float32(0.4)
@@ -152,31 +145,7 @@ def lamps(number: int) -> None:
     print(
         f"\nlamp-off frame, {number} frames: settled in {right / number:.0%}, false in {wrong / number:.0%}"
     )
-    _suspected("flat scenes", plain, lit)
-    if find_spec("mitsuba") is None:
-        print("traced tables: the renderer is not installed (pip install 'plateside[picture]')")
-        return
-    plain, lit = [], []
-    for i in range(max(number // 3, 4)):
-        # each table is traced once (some 20 s) and lit four times
-        table = lit_table(i, for_test=True)
-        rng = np.random.default_rng([19, i])
-        for k in range(4):
-            plain.append(suspicion(small_linear(traced_frame(table, 1000 * i + k, 0.0))).strength)
-            share = float(rng.uniform(0.2, 0.5))
-            lit.append(suspicion(small_linear(traced_frame(table, 1000 * i + 500 + k, share))).strength)
-    _suspected("traced tables", plain, lit)
-
-
-def _suspected(title: str, plain: Sequence[float], lit: Sequence[float]) -> None:
-    """Print what is found from one frame at 5 % false alarms, and at the limit from which it is told."""
-    off, on = np.array(plain), np.array(lit)
-    limit = float(np.quantile(off, 0.95))
-    found, told, false = np.mean(on > limit), np.mean(on >= SUSPECTED), np.mean(off >= SUSPECTED)
-    print(
-        f"one frame, {title}, {len(on)} each with and without a lamp: {found:.0%} found at 5 % false alarms"
-    )
-    print(f"  as told (strength {SUSPECTED:g}): {told:.0%} found, {false:.1%} false")
+    print("from one frame: python -m bench second_light")
 
 
 def blur_tables(rows: Sequence[Measured]) -> None:

@@ -1,10 +1,16 @@
-"""Fit the weights by which one frame is suspected of a second light, on made frames of TRAIN; figures on TEST.
+"""Fit the weights by which one frame is suspected of a second light, on made frames of TRAIN; TEST has no part in it.
 
-python -m bench.made.fit_lamps FOLDER     (FOLDER keeps the traced tables between runs)
+    python -m bench.made.fit_lamps FOLDER     (FOLDER keeps the traced tables between runs)
+
+Three families: flat scenes, traced tables (`lit_tables`), rich tables (`rich_mixes`: sun, boards, tone curves). The
+limit is set on frames that the weights have not seen: tables left out of a fit, and flat scenes of the photographs
+CHECK, which are neither TRAIN nor TEST. Figures on TEST: `python -m bench second_light`.
 """
 
 import sys
 import textwrap
+from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path
 
 import cv2
@@ -14,6 +20,8 @@ from scipy.optimize import minimize
 
 from bench.made.faults import frame_of
 from bench.made.lit_tables import LitTable, lit_table, mixed
+from bench.made.rich_mixes import rich_frame
+from bench.made.rich_tables import kept_rich
 from bench.made.scenes import TEST, TRAIN, flat, make_scene
 from plateside.frames.exposure import small_linear
 from plateside.frames.lamp_features import lamp_features
@@ -22,6 +30,20 @@ from plateside.picture.made.light import planckian_rgb
 Array = NDArray[np.float32]
 Floats = NDArray[np.float64]
 LEAST, MOST = 0.2, 0.5
+CHECK = ("retina", "moon", "clock", "cell", "microaneurysms", "page")
+FAMILIES = ("flat", "traced", "rich")
+
+
+@dataclass(frozen=True)
+class Case:
+    """One frame."""
+
+    picture: NDArray[np.uint8]
+    lamp: bool
+    scene: int
+    sun: bool = False
+    fifth_share: float = 0.0
+    """Of the hero's box: where the lamp gives a fifth of the light or more; 0 where it was not kept."""
 
 
 def kept_table(folder: Path, seed: int, *, for_test: bool) -> LitTable:
@@ -65,51 +87,110 @@ def traced_frame(table: LitTable, seed: int, share: float) -> NDArray[np.uint8]:
     return frame_of(np.asarray(large, np.float32), rng)
 
 
-def samples(
-    folder: Path, tables: int, flats: int, mixes: int, *, for_test: bool
-) -> tuple[Floats, Floats, Floats, Floats]:
-    """Features, truth (1: a lamp), which scene, which family (0 flat, 1 traced)."""
-    rows, truth, scene, family = [], [], [], []
+def flat_cases(photos: tuple[str, ...], number: int, first: int = 0) -> Iterator[Case]:
+    """Flat scenes, each without and with a lamp."""
+    for i in range(number):
+        off, on = flat_pair(photos, i + first)
+        yield Case(off, False, i)
+        yield Case(on, True, i)
 
-    def add(picture: NDArray[np.uint8], lit: bool, who: int, kind: int) -> None:
-        found = lamp_features(small_linear(picture))
-        if found is not None:
-            rows.append(found.features)
-            truth.append(float(lit))
-            scene.append(who)
-            family.append(kind)
 
-    for i in range(flats):
-        off, on = flat_pair(TEST if for_test else TRAIN, i + (100_000 if for_test else 0))
-        add(off, False, i, 0)
-        add(on, True, i, 0)
-    for i in range(tables):
+def traced_cases(folder: Path, tables: int, mixes: int, *, for_test: bool, first: int = 0) -> Iterator[Case]:
+    """Traced tables, each lit anew some times without and with a lamp."""
+    for i in range(first, first + tables):
         table = kept_table(folder, i, for_test=for_test)
         rng = np.random.default_rng([19, i])
         for k in range(mixes):
-            add(traced_frame(table, 1000 * i + k, 0.0), False, 10_000 + i, 1)
-            add(traced_frame(table, 1000 * i + 500 + k, float(rng.uniform(LEAST, MOST))), True, 10_000 + i, 1)
-    return np.array(rows), np.array(truth), np.array(scene, float), np.array(family, float)
+            yield Case(traced_frame(table, 1000 * i + k, 0.0), False, i)
+            yield Case(traced_frame(table, 1000 * i + 500 + k, float(rng.uniform(LEAST, MOST))), True, i)
 
 
-def expanded(x: Floats) -> Floats:
-    """Features and their squares."""
-    return np.concatenate([np.ones((len(x), 1)), x, x * x - 1], axis=1)
+def rich_cases(folder: Path, tables: int, mixes: int, *, for_test: bool, first: int = 0) -> Iterator[Case]:
+    """Rich tables, each lit anew some times without and with a lamp."""
+    photos = TEST if for_test else TRAIN
+    for i in range(first, first + tables):
+        table = kept_rich(folder, i, for_test=for_test)
+        rng = np.random.default_rng([31, i])
+        for k in range(mixes):
+            off = rich_frame(table, 10_000 * i + k, 0.0, photos=photos)
+            share = float(rng.uniform(LEAST, MOST))
+            on = rich_frame(table, 10_000 * i + 5000 + k, share, photos=photos)
+            yield Case(off.picture, False, i, off.sun)
+            yield Case(on.picture, True, i, on.sun, on.fifth_share)
 
 
-def fitted(x: Floats, y: Floats, weight: Floats, ridge: float) -> Floats:
-    """Logistic regression with a ridge."""
-    a = expanded(x)
+def measured(cases: Iterator[Case], keep: Path) -> tuple[Floats, Floats, Floats]:
+    """Features, truth and scene of the cases that can be measured; kept in a file for the next run."""
+    if not keep.exists():
+        rows, truth, scene = [], [], []
+        for case in cases:
+            found = lamp_features(small_linear(case.picture))
+            if found is not None:
+                rows.append(found.features)
+                truth.append(float(case.lamp))
+                scene.append(float(case.scene))
+        np.savez(keep, x=rows, y=truth, scene=scene)
+    with np.load(keep) as z:
+        return z["x"], z["y"], z["scene"]
 
-    def loss(w: Floats) -> tuple[float, Floats]:
-        z = a @ w
-        p = 1 / (1 + np.exp(-z))
-        value = float((weight * (np.logaddexp(0, z) - y * z)).sum() + ridge * (w[1:] ** 2).sum())
-        slope = a.T @ (weight * (p - y))
-        slope[1:] += 2 * ridge * w[1:]
-        return value, slope
 
-    return np.asarray(minimize(loss, np.zeros(a.shape[1]), jac=True, method="L-BFGS-B").x)
+@dataclass(frozen=True, eq=False)
+class Net:
+    """A logistic regression with a few bent directions beside the straight one."""
+
+    into: Floats
+    """features x bends"""
+    bias: Floats
+    out: Floats
+    straight: Floats
+    level: float
+
+    def scores(self, z: Floats) -> Floats:
+        return np.asarray(np.tanh(z @ self.into + self.bias) @ self.out + z @ self.straight + self.level)
+
+
+BENDS, RIDGE, NETS = 6, 0.002, 3
+
+
+def fitted(z: Floats, y: Floats, weight: Floats, seed: int) -> Net:
+    """Weights by L-BFGS from a chance beginning."""
+    rng = np.random.default_rng(seed)
+    d, h = z.shape[1], BENDS
+    weight = weight / weight.sum()
+    start = np.concatenate(
+        [rng.normal(0, 1 / np.sqrt(d), d * h), np.zeros(h), rng.normal(0, 0.3, h), [0.0], np.zeros(d)]
+    )
+
+    def parts(p: Floats) -> Net:
+        e = d * h
+        return Net(
+            p[:e].reshape(d, h), p[e : e + h], p[e + h : e + 2 * h], p[e + 2 * h + 1 :], float(p[e + 2 * h])
+        )
+
+    def loss(p: Floats) -> tuple[float, Floats]:
+        net = parts(p)
+        bent = np.tanh(z @ net.into + net.bias)
+        o = bent @ net.out + z @ net.straight + net.level
+        value = float((weight * (np.logaddexp(0, o) - y * o)).sum())
+        value += RIDGE * float((net.into**2).sum() + (net.out**2).sum() + 3 * (net.straight**2).sum())
+        g = weight * (1 / (1 + np.exp(-np.clip(o, -40, 40))) - y)
+        inner = g[:, None] * net.out * (1 - bent * bent)
+        return value, np.concatenate(
+            [(z.T @ inner + 2 * RIDGE * net.into).ravel(), inner.sum(0), bent.T @ g + 2 * RIDGE * net.out,
+             [g.sum()], z.T @ g + 6 * RIDGE * net.straight]
+        )  # fmt: skip
+
+    return parts(np.asarray(minimize(loss, start, jac=True, method="L-BFGS-B", options={"maxiter": 250}).x))
+
+
+def all_fitted(z: Floats, y: Floats, weight: Floats) -> list[Net]:
+    """Some nets from different beginnings: their mean is steadier than any."""
+    return [fitted(z, y, weight, seed) for seed in range(NETS)]
+
+
+def mean_scores(nets: list[Net], z: Floats) -> Floats:
+    """Mean of the nets' scores."""
+    return np.asarray(np.mean([net.scores(z) for net in nets], axis=0))
 
 
 def found_at(scores: Floats, truth: Floats, false_share: float = 0.05) -> float:
@@ -120,48 +201,56 @@ def found_at(scores: Floats, truth: Floats, false_share: float = 0.05) -> float:
     return float((scores[truth == 1] > limit).mean())
 
 
-def scores_by_fold(x: Floats, y: Floats, scene: Floats, weight: Floats, ridge: float) -> Floats:
-    """Every scene judged by weights fitted without it (five parts)."""
-    out = np.zeros(len(y))
-    for part in range(5):
-        away = scene % 5 == part
-        out[away] = expanded(x[away]) @ fitted(x[~away], y[~away], weight[~away], ridge)
-    return out
-
-
-RIDGE = 10.0
-TABLES, FLATS, MIXES = 34, 150, 8
+FLATS, TABLES, MIXES, RICH, RICH_MIXES, CHECKS = 300, 40, 12, 60, 20, 200
+FALSE_SHARE = 0.02
+"""Of lamp-free frames that the fit has not seen, in the worst family. 5 % are allowed; with 3 % here, tables of other
+dishes came to 7 %, so other dishes and photographs need this margin."""
 
 
 def main() -> None:
-    """Fit, write frames/lamp_weights.py, and print what the threshold does to the scenes it was chosen on."""
+    """Fit, write frames/lamp_weights.py, and print what the limit does to scenes that the weights have not seen."""
     folder = Path(sys.argv[1])
-    x, y, scene, family = samples(folder, TABLES, FLATS, MIXES, for_test=False)
+    parts = [
+        measured(flat_cases(TRAIN, FLATS), folder / "features-flat.npz"),
+        measured(traced_cases(folder, TABLES, MIXES, for_test=False), folder / "features-traced.npz"),
+        measured(rich_cases(folder, RICH, RICH_MIXES, for_test=False), folder / "features-rich.npz"),
+    ]
+    x, y, scene = (np.concatenate([p[k] for p in parts]) for k in range(3))
+    family = np.concatenate([np.full(len(p[1]), k) for k, p in enumerate(parts)])
     mean, spread = x.mean(axis=0), x.std(axis=0) + 1e-6
     z = np.clip((x - mean) / spread, -3, 3)
-    weight = np.where(family == 0, len(y) / (2 * (family == 0).sum()), len(y) / (2 * (family == 1).sum()))
-    by_fold = scores_by_fold(z, y, scene, weight, RIDGE)
-    # at most one frame in twenty without a lamp may be suspected, on either kind of made scene
-    limit = max(float(np.quantile(by_fold[(y == 0) & (family == k)], 0.95)) for k in (0, 1))
-    weights = fitted(z, y, weight, RIDGE)
-    for k, name in ((0, "flat"), (1, "traced")):
-        part = family == k
-        found, false = (float(np.mean(by_fold[part & (y == lit)] > limit)) for lit in (1, 0))
-        print(
-            f"{name}: found {found:.0%}, false {false:.1%} ({part.sum()} frames, each by weights without its scene)"
-        )
+    # each family counts alike
+    weight = np.concatenate([np.full(len(p[1]), 1 / len(p[1])) for p in parts])
+    by_fold = np.zeros(len(y))
+    for part in range(5):
+        away = scene % 5 == part
+        by_fold[away] = mean_scores(all_fitted(z[~away], y[~away], weight[~away]), z[away])
+    nets = all_fitted(z, y, weight)
+    cx, cy, _ = measured(flat_cases(CHECK, CHECKS), folder / "features-check.npz")
+    unseen = [("flat, other photographs", mean_scores(nets, np.clip((cx - mean) / spread, -3, 3)), cy)]
+    unseen += [(FAMILIES[k], by_fold[family == k], y[family == k]) for k in (1, 2)]
+    limit = max(float(np.quantile(s[t == 0], 1 - FALSE_SHARE)) for _, s, t in unseen)
+    for name, s, t in unseen:
+        print(f"{name}: found {np.mean(s[t == 1] > limit):.0%}, false {np.mean(s[t == 0] > limit):.1%}; "
+              f"at 5 % false {found_at(s, t):.0%} ({len(t)} frames)")  # fmt: skip
 
     def row(values: Floats) -> str:
-        lines = textwrap.wrap(", ".join(f"{v:.4g}" for v in values), 110)
+        lines = textwrap.wrap(", ".join(f"{v:.3g}" for v in np.ravel(values)), 110)
         return "(\n    " + "\n    ".join(lines) + ",\n)"
 
-    text = f'''"""Weights of the suspicion of a second light, written by bench/made/fit_lamps.py; see there."""
+    text = f'''"""Weights of the suspicion of a second light, written by bench/made/fit_lamps.py; see there.
+
+Each net: straight weights (one a feature), then for each bend its weights, its bias and what it counts.
+"""
 
 # fmt: off
 MEAN = {row(mean)}
 SPREAD = {row(spread)}
-WEIGHTS = {row(weights)}
-LIMIT = {limit:.4g}
+STRAIGHT = {row(np.mean([n.straight for n in nets], axis=0))}
+BENT = {row(np.concatenate([n.into.T for n in nets]))}
+BIAS = {row(np.concatenate([n.bias for n in nets]))}
+COUNTS = {row(np.concatenate([n.out for n in nets]) / NETS)}
+LIMIT = {limit - float(np.mean([n.level for n in nets])):.4g}
 '''
     Path("src/plateside/frames/lamp_weights.py").write_text(text)
 

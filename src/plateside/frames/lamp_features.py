@@ -10,6 +10,8 @@ Two lights of different colours show in four ways:
     shading     in one light colour does not follow shading; in two, what turns to one of them takes its colour
     pale        what is nearly grey (ware, cloth, board) shows a range of light, and where; and glints show the light's
                 own colour (Shafer's dichromatic reflection, Color Research and Application 10, 1985)
+
+and, in `lamp_shadows`, across the edges of shadows and within single things.
 """
 
 import cv2
@@ -18,6 +20,7 @@ from numpy.typing import NDArray
 from scipy import fft
 
 from plateside.frames.exposure import LUMINANCE
+from plateside.frames.lamp_shadows import shadow_features
 
 Array = NDArray[np.float32]
 Mask = NDArray[np.bool_]
@@ -73,6 +76,7 @@ def lamp_features(linear: Array) -> Field | None:
     out += _pairs(warm, tint, light, usable)
     out += _pale(warm, tint, light, usable)
     out += _glints(small, usable)
+    out += shadow_features(small, usable)
     row, column = np.unravel_index(int(np.argmax(cv2.GaussianBlur(shown, (0, 0), 4))), shown.shape)
     at = (float((column + 0.5) / size[0]), float((row + 0.5) / size[1]))
     return Field(np.array(out), warm_stops, at)

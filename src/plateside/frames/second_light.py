@@ -1,9 +1,9 @@
 """A second light of another colour (a lamp left on): suspected from one frame, settled by a frame with it off.
 
-From one frame: what gives two lights away is measured (`lamp_features`) and weighed by a logistic regression fitted
-on made frames (bench/made/fit_lamps.py); its limit is set so that one frame in twenty without a lamp is suspected.
-It finds the lamp that changes across the frame; one that is spread as evenly as the window's light leaves hardly a
-trace, and slow changes of colour in things (a glaze, a faded cloth) fool it: it is told as a suspicion.
+From one frame: what gives two lights away is measured (`lamp_features`, `lamp_shadows`) and weighed by a logistic
+regression with a few bends, fitted on made frames (bench/made/fit_lamps.py). Its limit is set on frames that the fit
+has not seen, well under one lamp-free frame in twenty in each of their families. It finds the lamp that changes across
+the frame; slow changes of colour in things (a glaze, a faded cloth) look the same: a suspicion.
 
 With a second frame taken with the lamp off: the two laid over each other differ by the lamp's light alone, save for
 a change of the daylight or of the white balance, which is the same everywhere.
@@ -19,7 +19,7 @@ from plateside.frames.colour import cast_of
 from plateside.frames.exposure import LUMINANCE
 from plateside.frames.facts import Box
 from plateside.frames.lamp_features import lamp_features
-from plateside.frames.lamp_weights import LIMIT, MEAN, SPREAD, WEIGHTS
+from plateside.frames.lamp_weights import BENT, BIAS, COUNTS, LIMIT, MEAN, SPREAD, STRAIGHT
 from plateside.frames.register import Fit
 
 Array = NDArray[np.float32]
@@ -57,7 +57,8 @@ def suspicion(linear: Array) -> Suspicion:
     if seen is None:
         return Suspicion(0.0, 0.0, (0.5, 0.5))
     x = np.clip((seen.features - np.array(MEAN)) / np.array(SPREAD), -3, 3)
-    score = float(np.concatenate([[1.0], x, x * x - 1]) @ np.array(WEIGHTS)) - LIMIT
+    bends = np.tanh(np.array(BENT).reshape(-1, x.size) @ x + np.array(BIAS))
+    score = float(x @ np.array(STRAIGHT) + bends @ np.array(COUNTS)) - LIMIT
     return Suspicion(float(1 / (1 + np.exp(-score))), seen.warm_stops, seen.at)
 
 

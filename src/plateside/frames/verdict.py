@@ -27,8 +27,9 @@ CAST_MIRED = 50.0
 LAMP_CAST_MIRED = 150.0
 """No window light is this warm against a white balance set for it (6500 K to 3300 K): a lamp."""
 AGAIN_STOPS = 1.5
-SUSPECTED = 0.75
-"""Kept as a fact from any strength; told from here, for a false alarm costs her a frame."""
+SUSPECTED = 0.5
+"""Kept as a fact from any strength; told from here, which is the limit set on scenes that the fit had not
+seen (`python -m bench second_light` tells what it finds and how often it is false)."""
 SLOW_S = 1 / 15
 """Nobody holds a camera by hand this long for a still dish: it stands on something."""
 ALLOWED_SHARE = 1 / 1500
