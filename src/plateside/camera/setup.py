@@ -154,7 +154,8 @@ class Finding:
     """One thing found: a check, a shadow, a mirror image."""
 
     kind: str
-    """ceiling, room, stand, height, arm, focus, clearance, shadow, gloss, pixels, hero, orientation, light, rig, person"""
+    """ceiling, room, stand, height, arm, focus, clearance, shadow, gloss, pixels, hero, orientation, light, rig or
+    person"""
     ok: bool
     words: str
 

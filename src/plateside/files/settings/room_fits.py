@@ -55,13 +55,13 @@ def _window(reading: Reading[Studio], n: int, window: Window) -> None:
             rests_on=(front,),
         )
     wall, length = studio.wall_of(window), wall_length_m(studio, window)
-    size: Where = ("room", "width_m" if wall in ("front", "back") else "depth_m")
-    rests = (front, size, (*here, "bearing_deg"), (*here, "width_m"))
+    across = "width" if wall in ("front", "back") else "depth"
+    rests = (front, ("room", f"{across}_m"), (*here, "bearing_deg"), (*here, "width_m"))
     if window.width_m > length + _SLACK_M:
         reading.complain(
             (*here, "width_m"),
             f"the window is {number_text(window.width_m)} m wide, but the {wall} wall is only "
-            f"{number_text(length)} m long (the room's {size[1].removesuffix('_m')}). Mend the one that is wrong.",
+            f"{number_text(length)} m long (the room's {across}). Mend the one that is wrong.",
             rests_on=rests,
         )
     elif left_edge_m(studio, window) + window.width_m > length + _SLACK_M:
