@@ -224,3 +224,29 @@ def test_a_newcomers_shoot_and_then_a_mistake_in_her_file(
         expect(page.locator("main")).to_contain_text("studio.toml")
     finally:
         server.stop()
+
+
+def test_a_forecast_is_given_used_and_taken_away(
+    served: Served, new_page: Callable[..., Page], tmp_path: Path, axe: Callable[[Page], list[str]]
+) -> None:
+    page = new_page(quiet=True)
+    open_light(page, served)
+    lines = "".join(f"{hour:02d}:00,{80 if hour < 14 else 20}\n" for hour in range(5, 23))
+    (tmp_path / "mine.csv").write_text(lines, encoding="utf-8")
+    (tmp_path / "list.txt").write_text("leeks and butter\n", encoding="utf-8")
+    page.locator(".own-sky summary").click()
+    page.set_input_files("#sky-file", tmp_path / "list.txt")
+    expect(page.locator("#sky-said")).to_contain_text("There is no forecast in the text", timeout=SLOW_MS)
+    page.set_input_files("#sky-file", tmp_path / "mine.csv")
+    page.wait_for_url(re.compile("sky=forecast"), timeout=SLOW_MS)
+    expect(page.locator("#lead")).to_contain_text("the sky of your forecast", timeout=SLOW_MS)
+    expect(page.locator("#sky")).to_have_value("forecast")
+    assert axe(page) == []
+    # a day that it says nothing of is told, and the answer stays
+    page.click("#later")
+    page.click("#later")
+    expect(page.locator("#say")).to_contain_text("says nothing of 2027-07-17")
+    page.get_by_role("button", name="Take the forecast away").click()
+    page.wait_for_url(lambda url: "sky=forecast" not in url, timeout=SLOW_MS)
+    expect(page.locator("#sky option")).to_have_count(4)
+    assert not (served.root / "sky" / "forecast.csv").exists()

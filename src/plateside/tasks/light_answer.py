@@ -90,4 +90,6 @@ def _sun_told(light: DayLight) -> str:
 
 
 def _a(words: str) -> str:
+    if words.startswith("the "):
+        return words
     return f"an {words}" if words[0] in "aeiou" else f"a {words}"

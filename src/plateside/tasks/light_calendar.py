@@ -105,7 +105,8 @@ def year_of(
     place = stand.studio.place
     if sky.cloud is not None:
         raise InputError(
-            "A forecast does not tell a year: use --sky with a word, or --weather with a weather file."
+            "A forecast does not tell a year: ask with a sky in words, or with a typical year's file.",
+            "Use --sky or --weather.",
         )
     _, _, seconds = year_grid(place, year, YEAR_STEP_MIN)
     return year_light(

@@ -18,6 +18,8 @@ from plateside.model.errors import InputError
 from plateside.tasks.named import check_spots, check_windows
 
 SKIES = ("clear", "hazy", "broken", "overcast")
+SKY_FILES = {"forecast": "forecast.csv", "typical year": "weather.txt"}
+"""Skies that a file of hers tells, and the file's name in the shoot's folder `sky`."""
 LEAST_LX, MOST_LX = 0.0, 20000.0
 KEPT_FORMAT = 2
 """Raised when what is kept changes its shape."""
@@ -39,7 +41,7 @@ class Choice:
     """Table spot; empty: the shot's, else the first."""
     shot: str = ""
     sky: str = ""
-    """clear, hazy, broken or overcast; empty: the shoot's own."""
+    """clear, hazy, broken or overcast; forecast or typical year: her file's; empty: the shoot's own."""
     at_least_lx: float = USUAL_LX
     no_direct_sun: bool = True
     at_most_key_fill_stops: float | None = None
@@ -73,8 +75,8 @@ class WrongFieldError(InputError):
 def choice_of(told: Mapping[str, Any]) -> Choice:
     """A choice from what a page tells: spot, shot, sky, lux, sun ('yes' allows it), fill. Raises InputError."""
     sky = str(told.get("sky") or "")
-    if sky and sky not in SKIES:
-        raise InputError(f"There is no sky '{sky}'; there are: {', '.join(SKIES)}.")
+    if sky and sky not in (*SKIES, *SKY_FILES):
+        raise InputError(f"There is no sky '{sky}'; there are: {', '.join((*SKIES, *SKY_FILES))}.")
     fill = _number(told, "fill", 0.0, 10.0, "stops")
     least = _number(told, "lux", LEAST_LX, MOST_LX, "lx")
     return Choice(
@@ -115,12 +117,17 @@ def offered(root: Path, now: datetime | None = None) -> Offered:
         spots=tuple(s.name for s in opened.studio.spots),
         shots=tuple(s.name for s in opened.shoot.shots),
         spot_of_shot={s.name: s.spot or first for s in opened.shoot.shots},
-        skies=SKIES,
+        skies=(*SKIES, *(kind for kind in SKY_FILES if sky_file(root, kind).is_file())),
         own_sky=opened.shoot.sky,
         shoot_day=date.fromisoformat(opened.shoot.date),
         today=here.date(),
         clock=f"{here:%H:%M}",
     )
+
+
+def sky_file(root: Path, kind: str) -> Path:
+    """Where her file of a kind of SKY_FILES lies in the shoot."""
+    return root / "sky" / SKY_FILES[kind]
 
 
 def kept_light(root: Path) -> Kept:
@@ -141,12 +148,12 @@ def kept_pictures(root: Path) -> Kept:
 def key_of(root: Path, choice: Choice, *more: object) -> str:
     """A key that changes with anything the answer depends on: room, set, sky, needs, what else is named."""
     needs = (choice.at_least_lx, choice.no_direct_sun, choice.at_most_key_fill_stops)
-    return _key(*_place_parts(open_shoot(root), choice), needs, *more)
+    return _key(*_place_parts(open_shoot(root), choice), _sky_mark(root, choice), needs, *more)
 
 
 def key_without_needs(root: Path, choice: Choice, *more: object) -> str:
     """The same, for answers that every need shares."""
-    return _key(*_place_parts(open_shoot(root), choice), *more)
+    return _key(*_place_parts(open_shoot(root), choice), _sky_mark(root, choice), *more)
 
 
 def picture_key(root: Path, choice: Choice, *more: object) -> str:
@@ -154,6 +161,18 @@ def picture_key(root: Path, choice: Choice, *more: object) -> str:
     opened = open_shoot(root)
     shots = [s for s in opened.shoot.shots if s.name == choice.shot]
     return _key(opened.studio, shots, choice.sky or opened.shoot.sky, opened.shoot.channels, *more)
+
+
+def _sky_mark(root: Path, choice: Choice) -> str:
+    """What her file says, so that another one gives another answer; empty for a sky in words."""
+    if choice.sky not in SKY_FILES:
+        return ""
+    try:
+        return hashlib.sha256(sky_file(root, choice.sky).read_bytes()).hexdigest()
+    except OSError:
+        raise InputError(
+            f"The file of the {choice.sky} is gone: give it again, or choose a sky in words."
+        ) from None
 
 
 def _place_parts(opened: OpenShoot, choice: Choice) -> list[object]:

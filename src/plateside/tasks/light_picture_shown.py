@@ -5,7 +5,7 @@ from typing import Any
 
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
-from plateside.tasks.light_choice import Choice, kept_pictures, picture_key
+from plateside.tasks.light_choice import SKIES, Choice, kept_pictures, picture_key
 from plateside.tasks.picture import draw_picture
 from plateside.tasks.report import as_json
 
@@ -37,7 +37,7 @@ def shown_picture(
     if told is not None and (folder / str(told["file"])).is_file():
         return told
     report = draw_picture(
-        root, choice.shot, at=at, day=day, sky=choice.sky or None, what_if=what_if, out=folder,
+        root, choice.shot, at=at, day=day, sky=choice.sky if choice.sky in SKIES else None, what_if=what_if, out=folder,
         size_px=None if what_if else SIZES[quality], quality=quality, progress=progress,
     )  # fmt: skip
     told = {

@@ -20,10 +20,11 @@ from plateside.tasks.light import light_of_stand
 from plateside.tasks.light_answer import answer_words, lead_words
 from plateside.tasks.light_asked import Asked, brightest, days_of
 from plateside.tasks.light_calendar import light_of_week
-from plateside.tasks.light_choice import Choice
+from plateside.tasks.light_choice import SKY_FILES, Choice, sky_file
 from plateside.tasks.light_pictures import plan_svg
 from plateside.tasks.light_place import Stand, day_in, moment_in
 from plateside.tasks.light_reports import WeekReport
+from plateside.tasks.light_sky import SkyChoice
 from plateside.tasks.light_words import (
     CAUTION,
     MONTHS,
@@ -180,11 +181,22 @@ def asked_of(root: Path, choice: Choice) -> Asked:
         path=root,
         spot=choice.spot,
         shot=choice.shot,
-        sky=choice.sky,
+        sky="" if choice.sky in SKY_FILES else choice.sky,
+        forecast=sky_file(root, "forecast") if choice.sky == "forecast" else None,
+        weather=sky_file(root, "typical year") if choice.sky == "typical year" else None,
         no_direct_sun=choice.no_direct_sun,
         at_least_lx=choice.at_least_lx,
         at_most_key_fill_stops=choice.at_most_key_fill_stops,
     )
+
+
+def sky_told(asked: Asked, sky: SkyChoice) -> str:
+    """The sky as the page tells it: her own file by what it is, not by its name."""
+    if asked.forecast is not None:
+        return "the sky of your forecast"
+    if sky.weather is not None:
+        return f"the typical year of {sky.weather.place_name}"
+    return sky.words
 
 
 def shown_day(asked: Asked, stand: Stand, day: str, today: date) -> DayShown:
@@ -199,12 +211,12 @@ def shown_day(asked: Asked, stand: Stand, day: str, today: date) -> DayShown:
     most = max(float(light.horizontal_high_lx.max()), *(float(d.horizontal_lx.max()) for d in days.values()))
     return DayShown(
         answer=answer_words(light, wanted, today, stand.spot.name),
-        lead=lead_words(light, top, sky.words),
+        lead=lead_words(light, top, sky_told(asked, sky)),
         day=wanted,
         day_words=day_words(wanted),
         place=stand.place_words,
         spot=stand.spot.name,
-        sky=sky.words,
+        sky=sky_told(asked, sky),
         needs=needs_words(needs),
         seconds=tuple(t.timestamp() for t in light.times),
         clocks=tuple(f"{t:%H:%M}" for t in light.times),

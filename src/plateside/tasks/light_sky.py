@@ -103,8 +103,9 @@ class SkyChoice:
         if not self.covers(times):
             first, last = self._reach()
             raise InputError(
-                f"The forecast runs from {_utc(first)} to {_utc(last)} and says nothing of {times[0]:%Y-%m-%d}; "
-                "paste lines for that day, or ask with --sky and a word."
+                f"The forecast runs from {_utc(first)} to {_utc(last)} and says nothing of {times[0]:%Y-%m-%d}: "
+                "give one of that day, or ask with a sky in words.",
+                "Paste lines for that day, or use --sky.",
             )
 
     def _reach(self) -> tuple[float, float]:

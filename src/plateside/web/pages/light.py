@@ -1,5 +1,7 @@
 """The light: when it is, the day hour by hour, what would change it, the year, and pictures of the set in it."""
 
+import base64
+import zlib
 from collections.abc import Mapping
 from dataclasses import asdict
 from datetime import date
@@ -9,9 +11,11 @@ from starlette.requests import Request
 from starlette.responses import FileResponse, JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
+from plateside.files.atomic import disk_faults_told
 from plateside.files.journal.journal import Journal
 from plateside.model.errors import InputError
 from plateside.tasks.light_choice import (
+    SKY_FILES,
     Choice,
     Offered,
     choice_of,
@@ -20,10 +24,13 @@ from plateside.tasks.light_choice import (
     kept_pictures,
     key_of,
     offered,
+    sky_file,
 )
 from plateside.web.answers import body, endpoint, page
 from plateside.web.tool import Tool
 
+LARGEST_TEXT = 8_000_000
+"""A weather file of a year by the hour is 1.6 MB."""
 QUALITIES = ("rough", "clean")
 WHAT_IFS = ("boards", "hours", "apertures")
 
@@ -38,6 +45,8 @@ def routes(tool: Tool) -> list[BaseRoute]:
         Route("/light/what-ifs", endpoint(tool, _what_ifs)),
         Route("/light/year", endpoint(tool, _kept_year)),
         Route("/light/year", endpoint(tool, _year), methods=["POST"]),
+        Route("/light/sky", endpoint(tool, _give_sky), methods=["POST"]),
+        Route("/light/sky/away", endpoint(tool, _sky_away), methods=["POST"]),
         Route("/light/picture", endpoint(tool, _draw), methods=["POST"]),
         Route("/light/picture/{key}.jpg", endpoint(tool, _picture)),
     ]
@@ -48,6 +57,7 @@ def _page(request: Request, tool: Tool) -> Response:
     chosen = _settled(request.query_params, there)
     return page(
         tool, "light.html", "light", "Light", known=_known(tool, chosen, there.today),
+        sky_files=[k for k in SKY_FILES if k in there.skies],
         offered=there, chosen=chosen, at=_clock(request.query_params.get("at", "")),
         given={
             "row": Journal.open(tool.shoot).last_number(),
@@ -163,6 +173,38 @@ def _kept_year(request: Request, tool: Tool) -> Any:
 async def _year(request: Request, tool: Tool) -> Any:
     told = await body(request)
     return tool.jobs.begin(tool.long, "light.year", _args(tool, told, year=int(_day_of(told)[:4]))).told()
+
+
+def _unpacked(packed: Any) -> str:
+    """Her file's text, from gzip in base64. Raises InputError for what is none, or larger than a year by the hour."""
+    try:
+        data = base64.b64decode(str(packed), validate=True)
+        opener = zlib.decompressobj(31)
+        text = opener.decompress(data, LARGEST_TEXT)
+    except (ValueError, zlib.error):
+        raise InputError("The file did not come through whole. Give it again.") from None
+    if not opener.eof:
+        raise InputError(f"That file is too large: at most {LARGEST_TEXT // 1_000_000} MB.")
+    try:
+        return text.decode("utf-8")
+    except UnicodeDecodeError:
+        return text.decode("latin-1")
+
+
+async def _give_sky(request: Request, tool: Tool) -> Any:
+    told = await body(request)
+    args = {"root": str(tool.shoot), "text": _unpacked(told.get("packed")), "day": _day_of(told)}
+    return await tool.quick.ask("light.sky_file", args)
+
+
+async def _sky_away(request: Request, tool: Tool) -> Any:
+    kind = str((await body(request)).get("kind", ""))
+    if kind not in SKY_FILES:
+        raise InputError("There is no such file.")
+    path = sky_file(tool.shoot, kind)
+    with disk_faults_told(path):
+        path.unlink(missing_ok=True)
+    return {}
 
 
 async def _draw(request: Request, tool: Tool) -> Any:

@@ -11,6 +11,7 @@ from plateside.tasks.light_asked import Asked
 from plateside.tasks.light_choice import Choice
 from plateside.tasks.light_place import Stand
 from plateside.tasks.light_shown import asked_of, shown_day, shown_moment, shown_week, shown_what_ifs
+from plateside.tasks.light_sky_file import keep_sky_file
 from plateside.web.hands.names import Work
 
 _last: list[tuple[tuple[Any, ...], Asked, Stand]] = []
@@ -91,6 +92,12 @@ def picture(args: dict[str, Any], progress: Progress) -> Any:
     )  # fmt: skip
 
 
+def sky_file(args: dict[str, Any], progress: Progress) -> Any:
+    """{"root", "text", "day"} -> light_sky_file.KeptSky."""
+    return keep_sky_file(Path(args["root"]), str(args["text"]), date.fromisoformat(args["day"]))
+
+
 WORK: dict[str, Work] = {
     "day": day, "moment": moment, "week": week, "what_if": what_if, "year": year, "picture": picture,
+    "sky_file": sky_file,
 }  # fmt: skip

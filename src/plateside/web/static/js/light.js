@@ -9,6 +9,7 @@ import { leftWords, luxWords, stateWords } from "./light-words.js";
 import { latest } from "./light-latest.js";
 import { Pictures } from "./light-picture.js";
 import { drawWeek, drawWhatIfs } from "./light-asides.js";
+import { ownSky } from "./light-file.js";
 import { Year } from "./light-year.js";
 
 const here = given("given");
@@ -173,6 +174,7 @@ function dayAfter(days) {
   return at.toISOString().slice(0, 10);
 }
 
+ownSky({ day: () => form.elements.day.value, choices });
 form.addEventListener("submit", (event) => { event.preventDefault(); refresh(); });
 form.addEventListener("change", refresh);
 slider.addEventListener("input", () => show(Number(slider.value)));

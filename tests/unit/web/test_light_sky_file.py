@@ -1,0 +1,89 @@
+"""Her own forecast or weather file on the Light page: read, used as the command uses it, within the page's limits."""
+
+import base64
+import gzip
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from plateside.files.demo_data import copy_demo
+from plateside.model.errors import InputError
+from plateside.tasks.light import light_of_day
+from plateside.tasks.light_asked import Asked
+from plateside.tasks.light_choice import Choice, choice_of, key_of, offered, sky_file
+from plateside.tasks.light_sky_file import keep_sky_file
+from plateside.tasks.report import as_json
+from plateside.web.pages.light import LARGEST_TEXT, _unpacked
+from plateside.web.work.light import WORK
+
+DAY = date(2027, 7, 15)
+FORECAST = "time;cloud\n" + "".join(f"{hour:02d}:00;{10 * (hour % 10)}\n" for hour in range(5, 23))
+
+
+@pytest.fixture
+def root(tmp_path: Path) -> Path:
+    (tmp_path / "shoot").mkdir()
+    copy_demo(tmp_path / "shoot")
+    return tmp_path / "shoot"
+
+
+def day(root: Path, sky: str) -> Any:
+    choice = {
+        "spot": "", "shot": "", "sky": sky, "at_least_lx": 40.0, "no_direct_sun": True,
+        "at_most_key_fill_stops": None,
+    }  # fmt: skip
+    asked = {"root": str(root), "choice": choice, "day": DAY.isoformat(), "today": DAY.isoformat()}
+    return as_json(WORK["day"](asked, lambda _done, _total: None))
+
+
+def test_a_forecast_gives_the_commands_own_light(root: Path, tmp_path: Path) -> None:
+    assert "forecast" not in offered(root).skies
+    kept = keep_sky_file(root, FORECAST, DAY)
+    assert kept.kind == "forecast"
+    assert kept.words == "The forecast from Thursday 15 July 2027 05:00 to 22:00 is kept with the shoot."
+    assert "forecast" in offered(root).skies
+    hers = tmp_path / "tomorrow.csv"
+    hers.write_text(FORECAST, encoding="utf-8")
+    command = light_of_day(Asked(path=root, forecast=hers, at_least_lx=40.0), DAY.isoformat()).light
+    shown = day(root, "forecast")
+    assert shown["lux"] == pytest.approx(list(command.horizontal_lx), rel=1e-4)
+    assert shown["sky"] == "the sky of your forecast"
+    assert "under the sky of your forecast" in shown["lead"]
+
+
+def test_bare_times_go_on_meaning_the_day_they_were_given_for(root: Path) -> None:
+    keep_sky_file(root, FORECAST, DAY)
+    # Lisbon's summer time is an hour ahead of UTC
+    assert "2027-07-15T04:00:00Z,50" in sky_file(root, "forecast").read_text(encoding="utf-8")
+
+
+def test_what_is_no_forecast_is_refused_with_its_line_and_nothing_is_kept(root: Path) -> None:
+    with pytest.raises(InputError, match="Line 2"):
+        keep_sky_file(root, "a shopping, list\nleeks and butter, much\n", DAY)
+    assert not sky_file(root, "forecast").exists()
+
+
+def test_another_forecast_gives_another_answer_and_a_missing_one_is_told(root: Path) -> None:
+    choice = Choice(sky="forecast")
+    keep_sky_file(root, FORECAST, DAY)
+    before = key_of(root, choice, "day")
+    keep_sky_file(root, FORECAST.replace("05:00;50", "05:00;60"), DAY)
+    assert key_of(root, choice, "day") != before
+    sky_file(root, "forecast").unlink()
+    with pytest.raises(InputError, match="is gone"):
+        key_of(root, choice, "day")
+    assert choice_of({"sky": "forecast"}).sky == "forecast"
+
+
+def test_a_file_that_unpacks_to_more_than_a_year_is_refused() -> None:
+    small = base64.b64encode(gzip.compress(b"13:00,80")).decode()
+    assert _unpacked(small) == "13:00,80"
+    bomb = base64.b64encode(gzip.compress(b"0" * (LARGEST_TEXT + 1))).decode()
+    assert len(bomb) < 20_000
+    with pytest.raises(InputError, match="too large"):
+        _unpacked(bomb)
+    for broken in (small[:-8], "no base64!", None, ""):
+        with pytest.raises(InputError):
+            _unpacked(broken)
