@@ -34,7 +34,7 @@ def wilson(hits: int, number: int) -> tuple[float, float]:
     z, p = 1.96, hits / number
     middle = (p + z * z / (2 * number)) / (1 + z * z / number)
     half = z * float(np.sqrt(p * (1 - p) / number + z * z / (4 * number**2))) / (1 + z * z / number)
-    return middle - half, middle + half
+    return max(middle - half, 0.0), min(middle + half, 1.0)
 
 
 def judged(cases: Iterable[Case]) -> Judged:

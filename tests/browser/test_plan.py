@@ -276,7 +276,7 @@ def test_a_test_picture_shows_as_it_clears_or_says_why_not(planned: Served, page
             opened(page, planned)
             expect(figure).to_have_attribute("data-quality", quality)
             expect(figure.locator("figcaption")).to_contain_text(words)
-            page.wait_for_function("document.querySelector('.test-picture img').naturalWidth === 1200")
+            page.wait_for_function("() => document.querySelector('.test-picture img').naturalWidth === 1200")
         # another exposure is another picture: the old one is marked, not shown as if it held
         edit(page, "three-bowls")
         field(page, "shots.0.frame_width_mm").locator("input").fill("800")

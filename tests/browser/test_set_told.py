@@ -187,3 +187,22 @@ def test_keep_again_and_undo_have_the_same_keys_on_set_and_choose(
     start = last(on_set.root)
     page.keyboard.press("a")
     until(lambda: kinds(on_set.root, start) == ["again"])
+
+
+def test_the_best_of_a_burst_is_told_as_it_is_found(shoot: Path, new_page: Callable[..., Page]) -> None:
+    server = serve(shoot, "--no-watch")
+    try:
+        page = new_page(viewport=TABLET, quiet=True)
+        open_set(page, server.url)
+        frames = [put_frame(shoot, f"burst-{n}.jpg") for n in range(3)]
+        for frame in frames:
+            judge(shoot, frame, "good")
+        wait_word(page, "Good")
+        Journal.open(shoot).append(
+            "burst", shot="three-bowls", frames=frames, best=frames[1], reason="Sharpest."
+        )
+        expect(page.locator("#aside")).to_contain_text("best of 3: 2nd")
+        page.click("#about")
+        expect(page.locator("#told")).to_contain_text("Of a burst, best of 3: 2nd. Sharpest.")
+    finally:
+        server.stop()

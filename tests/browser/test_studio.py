@@ -31,8 +31,7 @@ def studio(served: Served) -> Studio:
 
 
 def drag(page: Page, at: Locator, dx: float, dy: float) -> None:
-    box = at.bounding_box()
-    assert box is not None
+    box = until(at.bounding_box)  # a plan drawn anew has none for a moment
     x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
     page.mouse.move(x, y)
     page.mouse.down()

@@ -33,7 +33,7 @@ def test_the_code_is_scanned_and_the_tablet_forgotten_again(
     desk = new_page()
     desk.goto(with_tablet.url + "tablet")
     desk.click("#show")
-    desk.wait_for_function("document.querySelector('#code img')?.naturalWidth > 0")
+    desk.wait_for_function("() => document.querySelector('#code img')?.naturalWidth > 0")
     assert axe(desk) == []
     address = scanned(desk)
     assert address.startswith("http://127.0.0.2:")
@@ -46,7 +46,7 @@ def test_the_code_is_scanned_and_the_tablet_forgotten_again(
     until(lambda: desk.locator("#inviting").is_hidden(), 5)
     second = new_page(quiet=True)
     second.goto(address)
-    second.wait_for_function("document.querySelector('#told').textContent.includes('does not work')")
+    second.wait_for_function("() => document.querySelector('#told').textContent.includes('does not work')")
     desk.click("#devices button")
     desk.wait_for_selector("#none:visible")
     tablet.goto(address.split("pair")[0] + "set")

@@ -40,7 +40,7 @@ def place_typed(text: str) -> PlaceTyped:
             None, offered, f"{len(found)} places are called \u201c{text}\u201d. Choose yours from the list."
         )
     near = tuple(near_spellings(text))
-    choose = "Choose one of the names below, " if near else ""
+    choose = "Choose one of these names, " if near else ""
     name = "name the nearest town" if near else "Name the nearest town"
     return PlaceTyped(
         None, near, f"No place called \u201c{text}\u201d is known here. {choose}{name}, {COORDINATES}."

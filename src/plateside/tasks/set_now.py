@@ -38,6 +38,10 @@ class LastFrame:
     """kept, again or empty: her own press"""
     reference: bool
     layer: bool
+    burst: str
+    """'best of 6: 3rd', when it is of a burst that has been looked through; else empty"""
+    burst_reason: str
+    """why that one; empty when it is her own choice"""
 
 
 @dataclass(frozen=True)
@@ -171,6 +175,7 @@ def _told(frame: str, state: ShootState, landed_at: Mapping[str, datetime]) -> L
     verdict: Mapping[str, Any] = state.verdicts.get(frame, {})
     shot = state.shot_of.get(frame, "")
     act = str(verdict.get("act", ""))
+    burst, reason = _burst(frame, state)
     return LastFrame(
         id=frame,
         name=state.landed[frame],
@@ -184,7 +189,30 @@ def _told(frame: str, state: ShootState, landed_at: Mapping[str, datetime]) -> L
         pressed="kept" if frame in state.kept else "again" if frame in state.again else "",
         reference=state.references.get(shot) == frame,
         layer=frame in state.layers.get(shot, ()),
+        burst=burst,
+        burst_reason=reason,
     )
+
+
+def _burst(frame: str, state: ShootState) -> tuple[str, str]:
+    """The best of the burst that a frame is of, by its place in it, and why; her own choice needs no reason."""
+    for told in state.bursts.values():
+        frames = [str(f) for f in told["frames"]]
+        if frame in frames:
+            hers = state.best_by_her(frames)
+            best = hers or str(told["best"])
+            if best not in frames:
+                break
+            which = ordinal(frames.index(best) + 1)
+            this = ", this one" if best == frame else ""
+            return f"best of {len(frames)}: {which}{this}", "" if hers else str(told.get("reason", ""))
+    return "", ""
+
+
+def ordinal(number: int) -> str:
+    """'1st', '2nd', '3rd', '11th'."""
+    ending = "th" if number % 100 in (11, 12, 13) else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
+    return f"{number}{ending}"
 
 
 def next_shot(shots: tuple[SetShot, ...], current: str) -> str:
@@ -229,6 +257,7 @@ _DECISIONS: Mapping[str, str] = {
     "kept": "Keep", "again": "Again", "hero": "hero", "alternate": "alternate",
     "reference": "reference", "frame belongs": "a frame's shot", "crop": "crop", "dish": "the dish's place",
     "words": "words", "camera clock": "the camera's clock", "layer": "a layer", "lamp check": "the lamp check",
+    "best": "the best of a burst",
 }  # fmt: skip
 
 

@@ -60,7 +60,8 @@ def test_the_stream_is_found_where_it_falls_and_read_frame_by_frame(pour: PourBu
     assert found is not None
     x, top, bottom = pour.fall
     assert found.box[0] < x + 0.02 and found.box[2] > x - 0.02
-    assert found.box[1] < top + 0.05 and found.box[3] > bottom - 0.08
+    # where it splashes (a tenth of the width round the landing) other things move beside it, and it is not followed
+    assert found.box[1] < top + 0.05 and found.box[3] > bottom - 0.1 * 900 / 600
     assert [s.breaks > 0 for s in found.frames] == [t.breaks > 0 for t in pour.truths]
     widths = [s.width * 900 for s, t in zip(found.frames, pour.truths, strict=True) if t.breaks == 0]
     assert widths == pytest.approx([pour.truths[0].width_px] * len(widths), rel=0.35)

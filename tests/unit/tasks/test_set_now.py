@@ -6,7 +6,7 @@ import pytest
 
 from plateside.files.demo_data import copy_demo
 from plateside.files.journal.journal import Journal
-from plateside.tasks.set_now import LONGEST_ACT, OnSet, SetShot, next_shot, set_now, short_act
+from plateside.tasks.set_now import LONGEST_ACT, OnSet, SetShot, next_shot, ordinal, set_now, short_act
 
 ROWS: list[tuple[str, dict[str, object]]] = [
     ("shot current", {"shot": "three-bowls"}),
@@ -82,6 +82,35 @@ def test_a_shot_that_nobody_has_said_is_a_guess_until_somebody_does(root: Path) 
     frame = set_now(root).frame
     assert frame is not None
     assert (frame.shot, frame.guessed) == ("pour", False)
+
+
+def test_the_best_of_a_burst_is_told_by_its_place_and_her_choice_wins(root: Path) -> None:
+    journal = Journal.open(root)
+    frames = [letter * 32 for letter in "abcdef"]
+    for frame in frames:
+        journal.append("frame landed", frame=frame, name=f"{frame[0]}.jpg")
+        journal.append("frame belongs", frame=frame, shot="pour", guess=False)
+
+    def told() -> tuple[str, str]:
+        frame = set_now(root).frame
+        assert frame is not None
+        return frame.burst, frame.burst_reason
+
+    assert told() == ("", "")
+    journal.append("burst", shot="pour", frames=frames[:5], best=frames[2], reason="Sharpest.")
+    assert told() == ("", "")  # the sixth is not of it yet
+    journal.append("burst", shot="pour", frames=frames, best=frames[2], reason="Sharpest.")
+    assert told() == ("best of 6: 3rd", "Sharpest.")
+    journal.append("best", frame=frames[5])
+    assert told() == ("best of 6: 6th, this one", "")
+    journal.append("undo", row=journal.last_number())
+    assert told() == ("best of 6: 3rd", "Sharpest.")
+
+
+def test_ordinals() -> None:
+    assert [ordinal(n) for n in (1, 2, 3, 4, 11, 12, 13, 21, 22, 103, 111)] == [
+        "1st", "2nd", "3rd", "4th", "11th", "12th", "13th", "21st", "22nd", "103rd", "111th",
+    ]  # fmt: skip
 
 
 def test_next_shot_goes_down_the_list_then_to_what_is_open() -> None:

@@ -69,7 +69,7 @@ function drawAbout() {
   // whose shot nobody has said is only a guess, and said as one
   const name = of ? `${spoken(of)}${frame?.guessed && frame.shot === of ? "?" : ""}` : "no shot named";
   setText("#shot", together(`${name}, ${left}`));
-  setText("#aside", together([now.watching ? "" : "not watching", planned()].filter(Boolean).join(", ")));
+  setText("#aside", together([frame?.burst || "", now.watching ? "" : "not watching", planned()].filter(Boolean).join(", ")));
   setText("#light", lightWords());
 }
 
@@ -197,7 +197,7 @@ on("row", (row) => {
   const fresh = Math.abs(serverNow() - Date.parse(row.at)) < FRESH_MS;
   if (kind === "frame landed") {
     seen.provisional = null;
-    now = { ...now, row: row.n, frame: { id: data.frame, name: data.name, shot: now.current, guessed: false, landed_at: row.at, word: "", act: "", short_act: "", confidence: 1, pressed: "", reference: false, layer: false } };
+    now = { ...now, row: row.n, frame: { id: data.frame, name: data.name, shot: now.current, guessed: false, landed_at: row.at, word: "", act: "", short_act: "", confidence: 1, pressed: "", reference: false, layer: false, burst: "", burst_reason: "" } };
     if (brightBox.open) brightBox.close();
     draw();
   } else if (kind === "verdict" && now.frame?.id === data.frame) {

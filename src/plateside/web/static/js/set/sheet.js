@@ -67,6 +67,7 @@ export class Sheet {
       ...unwatched,
       make("p", {}, `${frame.name}${!frame.shot ? ", of no shot" : frame.guessed ? `, of ${spoken(frame.shot)}, by the look of it: nobody has said so` : `, of ${spoken(frame.shot)}`}`),
       this.#whose(frame),
+      ...(frame.burst ? [make("p", {}, `Of a burst, ${frame.burst}.${frame.burst_reason ? ` ${frame.burst_reason}` : ""}`)] : []),
       make("ol", {}, acts.filter(Boolean).map((act) => make("li", {}, act))),
       ...(told ? [make("p", { class: "fact" }, `Judged ${told.sure_because || "alone"}.`), ...told.facts.map((f) => make("p", { class: "fact" }, f))] : []),
       make("div", { class: "row" },
