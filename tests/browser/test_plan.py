@@ -147,7 +147,7 @@ def test_what_was_read_before_a_save_of_ones_own_is_never_shown_after_it(planned
             route.fulfill(response=old)
     page.evaluate("fetch('/plan/versions').then((told) => told.text())")  # the page has had its turn
     expect(page.locator("#say")).to_contain_text(f"{first} is now 2 of")
-    assert page.locator(".shot").first.get_attribute("data-shot") == second
+    expect(page.locator(".shot").first).to_have_attribute("data-shot", second)
 
 
 def test_shots_are_moved_added_and_taken_away_by_keys_and_buttons(planned: Served, page: Page) -> None:
@@ -163,7 +163,7 @@ def test_shots_are_moved_added_and_taken_away_by_keys_and_buttons(planned: Serve
     expect(page.get_by_role("button", name=f"Move {first} down")).to_be_focused()
     page.keyboard.press("Alt+ArrowUp")
     until(lambda: names() == [first, second, *rest])
-    assert page.locator(".shot").first.get_attribute("data-shot") == first
+    expect(page.locator(".shot").first).to_have_attribute("data-shot", first)
 
     page.locator("#add-shot").click()
     until(lambda: len(names()) == len(rest) + 3)
