@@ -216,10 +216,10 @@ def test_arrows_go_to_the_row_above_and_below_and_over_to_the_next_shot(coloured
         page.keyboard.press("ArrowDown")
         if page.evaluate("document.activeElement.closest('section').id") == f"shot-{SHOTS[1]}":
             break
-    assert page.evaluate("document.activeElement.closest('section').id") == f"shot-{SHOTS[1]}"
+    until(lambda: page.evaluate("document.activeElement.closest('section').id") == f"shot-{SHOTS[1]}")
     assert at()["left"] == pytest.approx(first["left"])
     page.keyboard.press("ArrowUp")
-    assert page.evaluate("document.activeElement.closest('section').id") == f"shot-{SHOTS[0]}"
+    until(lambda: page.evaluate("document.activeElement.closest('section').id") == f"shot-{SHOTS[0]}")
     page.keyboard.press("Home")
     expect(card(page, f"{0:032x}")).to_be_focused()
     page.keyboard.press("End")

@@ -45,7 +45,9 @@ def test_a_file_in_the_folder_becomes_a_word_and_presses_become_rows(
         start = last(shoot)
         page.click("[data-press=keep]")
         wait_word(page, "Kept")
-        assert [(r.kind, r.data["frame"]) for r in Journal.open(shoot).rows(start)] == [("kept", frame)]
+        until(
+            lambda: [(r.kind, r.data["frame"]) for r in Journal.open(shoot).rows(start)] == [("kept", frame)]
+        )
         page.wait_for_timeout(400)
         page.click("[data-press=undo]")
         page.wait_for_function(

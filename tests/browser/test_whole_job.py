@@ -78,7 +78,7 @@ def light(hands: Hands) -> None:
     slider = hands.page.get_by_role("slider").first
     before = slider.input_value()
     hands.move(slider)
-    assert slider.input_value() != before
+    expect(slider).not_to_have_value(before)
 
 
 def studio(hands: Hands, root: Path) -> None:
