@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import APIResponse, Page, Route, expect
 
+from plateside.files.settings import Take, update_studio
 from tests.browser.serving import Served, copy_shoot, frame_pixels, serve, until, write_frame
 
 pytestmark = pytest.mark.browser
@@ -331,5 +332,13 @@ def test_a_new_shoot_works(tmp_path: Path, page: Page) -> None:
         expect(page.locator(".shot")).to_have_count(2)
         page.locator("#add-step").click()
         expect(page.locator(".step")).to_have_count(4)
+        # a room that has no window yet: said, with the way to mend it, and the rest stays planned
+        update_studio(root, [Take(("windows", 0))])
+        told = page.locator("#unlit")
+        expect(told).to_contain_text("no window yet", timeout=WORKED_MS)
+        expect(told.get_by_role("link")).to_have_attribute("href", "/studio")
+        expect(page.locator(".strip")).to_have_count(2)
+        expect(page.locator("#shot-whole-dish .mind").filter(has_text="assumed")).to_be_visible()
+        expect(page.locator("#day-chart")).not_to_contain_text("good light")
     finally:
         server.stop()

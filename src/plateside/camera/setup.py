@@ -39,7 +39,7 @@ class LightForShot:
     """The brightest good moment of the day, when known: what 'another hour' would give."""
     best_horizontal_lx: float | None = None
     source: str = "predicted"
-    """Where the light comes from: predicted, reading, typed."""
+    """Where the light comes from: predicted, reading, typed; assumed: nobody knows it yet."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -46,6 +46,8 @@ def _head(studio: Studio, shoot: Shoot, day: DayPlan) -> str:
     if day.begins is not None and day.begins.date() != when.date():
         begins += f" on {day.begins:%d %B}"
     good = ", ".join(f"{a:%H:%M} to {b:%H:%M}" for a, b in day.good_light) or "none all day"
+    if day.unlit:
+        good = f"not known: {day.unlit[:1].lower()}{day.unlit[1:]}"
     lead = ", ".join(
         x for x in (f"{when:%A} {when.day} {when:%B %Y}", studio.place.name, f"{shoot.sky} sky") if x
     )
@@ -124,7 +126,7 @@ def timeline(day: DayPlan) -> str:
 def _run_sheet(day: DayPlan, set_ups: Mapping[str, SetUp]) -> str:
     rows: list[tuple[datetime, int, str]] = [(t.starts, 1, _cook_row(t)) for t in day.kitchen]
     rows += [(s.starts, 0, _set_row(s, set_ups.get(s.shot))) for s in day.slots]
-    rows += [(s.hero_in, 2, _hero_row(s)) for s in day.slots]
+    rows += [(s.hero_in, 2, _hero_row(s, day.unlit)) for s in day.slots]
     rows.sort(key=lambda r: r[:2])
     return (
         "<h2>Run sheet</h2><table><thead><tr><th>Time</th><th>What</th><th class=wide>How</th></tr></thead><tbody>"
@@ -158,9 +160,11 @@ def _set_row(slot: Slot, s: SetUp | None) -> str:
     )
 
 
-def _hero_row(slot: Slot) -> str:
+def _hero_row(slot: Slot, unlit: str) -> str:
     """The hero on the set."""
     about = f"about {rounded(slot.illuminance_lx)} lx" + (", good light" if slot.good_light else "")
+    if unlit:
+        about = "light not known"
     return (
         f'<tr class="shot hero"><td class=when>{slot.hero_in:%H:%M}–{slot.ends:%H:%M}</td>'
         f"<td><strong>{escape(slot.shot)}</strong>: the hero</td>"

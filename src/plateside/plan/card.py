@@ -10,6 +10,7 @@ from plateside.plan.day import Slot
 from plateside.plan.drawing import side_view
 from plateside.plan.floor_plan import top_view
 from plateside.plan.style import CSS
+from plateside.plan.unlit import ASSUMED
 from plateside.plan.words import lens_words, metres, support_words
 
 
@@ -72,7 +73,12 @@ def fact_rows(s: SetUp) -> list[tuple[str, str]]:
         ("Focus", s.focus_words.removeprefix("focus ")),
         ("Sharp", f"{_depth(s.depth.total_mm)}, {s.depth.needed_mm:.0f} mm needed"),
         ("Held by", support_words(s)),
-        ("Light", f"about {rounded(s.illuminance_lx)} lx, EV {s.ev100:.1f}"),
+        (
+            "Light",
+            f"{rounded(s.illuminance_lx)} lx, assumed"
+            if s.light.source == ASSUMED
+            else f"about {rounded(s.illuminance_lx)} lx",
+        ),
         ("Grain", s.noise.words.split(":")[0]),
         ("Take", s.burst_words.split(":")[0].split(" for a")[0]),
     ]

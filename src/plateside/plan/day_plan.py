@@ -88,6 +88,8 @@ class DayPlan:
     notes: tuple[str, ...]
     good_light: tuple[tuple[datetime, datetime], ...] = ()
     """When the light is good for every shot."""
+    unlit: str = ""
+    """Why no light could be reckoned, as the beginning of a sentence; the hours then say nothing of light."""
 
     @property
     def begins(self) -> datetime | None:

@@ -26,7 +26,7 @@ def named(things: Sequence[Named], name: str, what: str, shot: Shot) -> Named:
     """The thing of a name, or the first when the name is empty; InputError when there is none."""
     if not things:
         raise InputError(
-            f"Shot '{shot.name}' needs a {what}, and the studio has none: add one to the studio file."
+            f"Shot '{shot.name}' needs a {what}, and the studio has none: add one to the studio."
         )
     if not name:
         return things[0]

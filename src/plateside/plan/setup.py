@@ -32,6 +32,7 @@ from plateside.plan.remedies import remedies_of
 from plateside.plan.rigging import rig_of, stand_for
 from plateside.plan.scene import named, spot_of, spot_point, window_rectangle
 from plateside.plan.search import Best, Candidate, search
+from plateside.plan.unlit import ASSUMED, ASSUMED_LX
 
 __all__ = ["LightForShot", "SetUp", "candidates_of", "seen_lx", "solve"]
 
@@ -55,9 +56,7 @@ def candidates_of(studio: Studio, shot: Shot, channels: Sequence[Channel]) -> li
     spot = spot_of(studio, shot)
     lenses = (named(studio.lenses, shot.lens, "lens", shot),) if shot.lens else studio.lenses
     if not lenses:
-        raise InputError(
-            f"Shot '{shot.name}' needs a lens, and the studio has none: add one to the studio file."
-        )
+        raise InputError(f"Shot '{shot.name}' needs a lens, and the studio has none: add one to the studio.")
     if shot.support:
         supports: tuple[Support, ...] = (named(studio.supports, shot.support, "support", shot),)
     else:
@@ -210,6 +209,9 @@ def _told(studio: Studio, shot: Shot, best: Best, light: LightForShot, lux: floa
 def _settings_findings(s: SetUp, shot: Shot) -> list[Finding]:
     """What the settings say: depth, light, motion, load, and how to be in the picture alone."""
     out: list[Finding] = []
+    if s.light.source == ASSUMED:
+        words = f"the light is not known yet: shutter and ISO are for an assumed {ASSUMED_LX:.0f} lx"
+        out.append(Finding(kind="light", ok=False, words=words))
     if shot.person:
         out.append(
             Finding(

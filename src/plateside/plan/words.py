@@ -4,6 +4,7 @@ import math
 
 from plateside.camera.setup import SetUp
 from plateside.light.answers import rounded
+from plateside.plan.unlit import ASSUMED
 
 
 def metres(value_m: float) -> str:
@@ -64,6 +65,8 @@ def depth_words(s: SetUp) -> str:
 def light_words(s: SetUp) -> str:
     """The light reckoned with."""
     light = s.light
+    if light.source == ASSUMED:
+        return f"light not known yet, {rounded(s.illuminance_lx)} lx assumed"
     low, high = (rounded(s.illuminance_lx * share) for share in (light.low_share, light.high_share))
     spread = f" ({low} to {high}, as the sky does)"
     at = f" at {light.when:%H:%M}" if light.when else ""

@@ -22,6 +22,7 @@ from plateside.picture.drawn_shot import CLEAN, QUALITIES, ROUGH, DrawnShot, Qua
 from plateside.picture.engine import SCALAR
 from plateside.picture.sheet import Panel, sheet_of
 from plateside.tasks.light_place import day_in
+from plateside.tasks.named import check_windows
 from plateside.tasks.picture_engine import Engine, find_engine
 from plateside.tasks.picture_stage import Lit, light_of_stage, stage_of
 from plateside.tasks.setup import light_of, moment_of, set_up, shots_of, solve_all
@@ -116,6 +117,7 @@ def draw_picture(
             f"A size of {size_px[0]} x {size_px[1]} px cannot be drawn; give 32 to {LARGEST_PX} a side."
         )
     opened = open_shoot(given)
+    check_windows(opened.studio)
     (shot,) = shots_of(opened.shoot, shot_name)
     if day is None and sky is None:
         report = set_up(given, shot.name, at)

@@ -14,7 +14,9 @@ from plateside.plan.card import card_page
 from plateside.plan.day import DayPlan, Slot
 from plateside.plan.kitchen import DAY_BEFORE, Task
 from plateside.plan.words import headline
-from plateside.tasks.setup import plan_of, solve_all
+from plateside.tasks.plan_print import set_on_paper
+from plateside.tasks.planned import whole_sheet
+from plateside.tasks.setup import plan_of, solve_planned
 
 
 @dataclass(frozen=True)
@@ -36,10 +38,15 @@ class PlanReport:
 
     def lines(self) -> list[str]:
         rows = [f"{self.title}, {self.date}, {self.place or 'at home'}, {self.sky} sky"]
+        if self.day.unlit:
+            rows += [
+                *self.day.notes[:1],
+                "Draw it on the Studio page (plateside serve), or write it in studio.toml; then plan again.",
+            ]
         by_shot = {s.shot: s for s in self.set_ups}
         timed = [(t.starts, 1, [_kitchen_line(t)]) for t in self.day.kitchen]
         timed += [(s.starts, 0, _set_lines(s, by_shot.get(s.shot))) for s in self.day.slots]
-        timed += [(s.hero_in, 2, [_hero_line(s)]) for s in self.day.slots]
+        timed += [(s.hero_in, 2, [_hero_line(s, self.day.unlit)]) for s in self.day.slots]
         for _, _, words in sorted(timed, key=lambda row: row[:2]):
             rows += words
         for plate in self.day.plates:
@@ -48,7 +55,7 @@ class PlanReport:
                 f"plate {plate.number}: in at {plate.plated:%H:%M}, last frame {plate.last_frame:%H:%M}{looks}, "
                 f"out {plate.out_min:.0f} min"
             )
-        rows += list(self.unsolved) + list(self.day.notes)
+        rows += list(self.unsolved) + list(self.day.notes[bool(self.day.unlit) :])
         if self.day.begins is not None:
             rows.append(f"Begin at {self.day.begins:%H:%M on %d %B}.")
         return rows + [f"wrote {p}" for p in self.written]
@@ -68,7 +75,14 @@ def _set_lines(slot: Slot, s: SetUp | None) -> list[str]:
     return rows
 
 
-def _hero_line(slot: Slot) -> str:
+def _hero_line(slot: Slot, unlit: str) -> str:
+    if unlit:
+        return "".join(
+            [
+                f"{slot.hero_in:%H:%M}-{slot.ends:%H:%M} {slot.shot}: the hero in",
+                *(f"; {r}" for r in slot.remarks),
+            ]
+        )
     good = "good light" if slot.good_light else "NOT in the good light"
     rest = "".join(f"; {r}" for r in slot.remarks)
     return (
@@ -80,31 +94,29 @@ def _hero_line(slot: Slot) -> str:
 def plan_shoot(
     given: Path, out: Path | None = None, lux: float | None = None, progress: Progress = silent
 ) -> PlanReport:
-    """Plan the day; with `out`, write the call sheet and a card for each shot there.
+    """Plan the day; with `out`, write the call sheet (a page, and as a PDF) and a card for each shot there.
 
     lux  light on the dish that was read or is assumed [lx], all day, instead of the predicted
     """
     opened = open_shoot(given)
     planned = plan_of(opened, lux, progress)
-    shots = {s.name: s for s in opened.shoot.shots}
-    slots = planned.day.slots
-    lights = [planned.lights[slot.shot].at(slot.hero_in, opened.studio) for slot in slots]
-    solved = solve_all(opened, [shots[slot.shot] for slot in slots], lights)
-    written = () if out is None else write_sheets(opened, planned.day, solved.set_ups, out)
+    solved, problems = solve_planned(opened, planned)
+    set_ups = tuple(solved.values())
+    written = () if out is None else write_sheets(opened, planned.day, set_ups, out)
     return PlanReport(
         title=opened.shoot.recipe.title,
         date=opened.shoot.date,
         place=opened.studio.place.name,
         sky=opened.shoot.sky,
         day=planned.day,
-        set_ups=solved.set_ups,
-        unsolved=solved.unsolved,
+        set_ups=set_ups,
+        unsolved=tuple(problems.values()),
         written=written,
     )
 
 
 def write_sheets(opened: OpenShoot, day: DayPlan, set_ups: tuple[SetUp, ...], out: Path) -> tuple[Path, ...]:
-    """Write call-sheet.html and cards/SHOT.html into a folder, which is made when it is not there."""
+    """Write call-sheet.html, the same as a PDF, and cards/SHOT.html into a folder; it is made when it is not there."""
     try:
         (out / "cards").mkdir(parents=True, exist_ok=True)
     except OSError as error:
@@ -115,7 +127,9 @@ def write_sheets(opened: OpenShoot, day: DayPlan, set_ups: tuple[SetUp, ...], ou
     slots = {slot.shot: slot for slot in day.slots}
     sheet = out / "call-sheet.html"
     write_text(sheet, call_sheet(opened.studio, opened.shoot, day, by_shot))
-    written = [sheet]
+    paper = out / "call-sheet.pdf"
+    set_on_paper(whole_sheet(opened, day, by_shot), opened.studio, paper)
+    written = [sheet, paper]
     for shot in opened.shoot.shots:
         if shot.name in by_shot:
             path = out / "cards" / f"{shot.name}.html"

@@ -6,6 +6,7 @@ from pathlib import Path
 from plateside.files.atomic import write_text
 from plateside.model.errors import Cancelled
 from plateside.model.progress import Progress, silent
+from plateside.tasks.named import check_windows
 from plateside.tasks.picture import draw_set_up
 from plateside.tasks.plan_picture import SIZES, PlannedPicture, make_room, picture_path, told_of
 from plateside.tasks.planned import Memory, picture_key, work_out
@@ -24,6 +25,7 @@ def draw_planned(
         return PlannedPicture(key, quality, *told_of(path))
     worked = work_out(root, memory)
     wanted = next((s for s in worked.opened.shoot.shots if s.name == shot), None)
+    check_windows(worked.opened.studio)
     if wanted is None or shot not in worked.set_ups or picture_key(worked, wanted) != key:
         raise Cancelled("The shot was changed meanwhile.")
     drawn, engine = draw_set_up(

@@ -1,4 +1,8 @@
-"""The call sheet as a PDF: the very words and drawings of the printed page, set on paper."""
+"""The call sheet as a PDF: the very words and drawings of the printed page, set on paper.
+
+`print_call_sheet`   of a shoot's planned day
+`set_on_paper`       of a sheet that is made already
+"""
 
 import re
 from dataclasses import dataclass
@@ -7,8 +11,9 @@ from pathlib import Path
 from plateside.files.atomic import write_bytes
 from plateside.files.printing import make_pdf
 from plateside.model.progress import Progress, silent
+from plateside.model.studio import Studio
 from plateside.plan.paper_tree import tree_of
-from plateside.tasks.planned import Memory, sheet, work_out
+from plateside.tasks.planned import Memory, Sheet, whole_sheet, work_out
 
 _LETTER = ("US", "CA", "MX")
 """Where paper is cut to Letter, not to A4 (ISO 216)."""
@@ -27,9 +32,16 @@ class PrintedSheet:
 
 
 def print_call_sheet(root: Path, memory: Memory, out: Path, progress: Progress = silent) -> PrintedSheet:
-    """Write the day's call sheet with every card. Raises as `sheet`."""
-    made = sheet(root, memory, "", progress)
-    letter = work_out(root, memory, progress).opened.studio.place.country.strip().upper() in _LETTER
+    """Write the day's call sheet with every card. Raises as `work_out`."""
+    worked = work_out(root, memory, progress)
+    return set_on_paper(
+        whole_sheet(worked.opened, worked.planned.day, worked.set_ups), worked.opened.studio, out
+    )
+
+
+def set_on_paper(made: Sheet, studio: Studio, out: Path) -> PrintedSheet:
+    """Write a sheet as a PDF, on the paper of the studio's country. Raises CouldNotError when the disk refuses."""
+    letter = studio.place.country.strip().upper() in _LETTER
     language = made.language.split("-")[0].lower()
     data = {
         "tree": tree_of(made.body),

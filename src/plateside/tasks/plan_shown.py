@@ -131,6 +131,8 @@ class PlannedDay:
     plates: tuple[str, ...]
     notes: tuple[str, ...]
     rule: str
+    unlit: str
+    """What the studio lacks before any light is known, and what is planned all the same; empty: nothing."""
 
     def lines(self) -> list[str]:
         """One fact a line."""
@@ -191,8 +193,9 @@ def planned_day(root: Path, memory: Memory, progress: Progress = silent) -> Plan
             for t in day.kitchen
         ),
         plates=tuple(_plate_words(day)),
-        notes=day.notes,
+        notes=day.notes[bool(day.unlit) :],
         rule=day.rule.words if opened.shoot.recipe.perishable else "",
+        unlit=day.notes[0] if day.unlit else "",
     )  # fmt: skip
 
 

@@ -3,17 +3,19 @@
 `Memory`       what one process keeps: predictions of light, and the newest day
 `work_out`     the day with every shot's set-up, or why a shot has none
 `picture_key`  the name of a shot's test picture, by all that it rests on
-`sheet`        the call sheet or one shot's card, to print
+`whole_sheet`  the call sheet with every card, to print
+`sheet`        that, or one shot's card
 """
 
-from collections.abc import Iterator, MutableMapping
+from collections.abc import Iterator, Mapping, MutableMapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from plateside.camera.setup import SetUp
+from plateside.files.folder import SHOOT_FILE
 from plateside.files.settings import OpenShoot, open_shoot
 from plateside.light.answers import DayLight
-from plateside.model.errors import CouldNotError, InputError, SettingsError
+from plateside.model.errors import CouldNotError, InputError
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
 from plateside.picture.drawn_shot import fingerprint
@@ -22,10 +24,9 @@ from plateside.plan.card import card
 from plateside.plan.clocks import rule_of
 from plateside.plan.day import DayPlan
 from plateside.plan.scene import spot_of
-from plateside.plan.setup import solve
 from plateside.tasks.edit import settings_file, version_of
 from plateside.tasks.picture_stage import laid_of, pose_of
-from plateside.tasks.setup import Planned, plan_of
+from plateside.tasks.setup import Planned, plan_of, solve_planned
 
 MOST_KEPT = 100
 """Predictions of one day's light that are kept."""
@@ -79,9 +80,7 @@ class Memory:
 
 def work_out(root: Path, memory: Memory, progress: Progress = silent) -> Worked:
     """The day with its set-ups. Raises SettingsError with every mistake of both files, InputError."""
-    version = version_of(settings_file(root, "shoot"))
-    opened = open_shoot(root)
-    studio_version = version_of(opened.folder.studio_file)
+    version, studio_version, opened = _read(root)
     known = memory.newest.get(root)
     if known is not None and (known.version, known.studio_version) == (version, studio_version):
         return known
@@ -90,21 +89,19 @@ def work_out(root: Path, memory: Memory, progress: Progress = silent) -> Worked:
     else:
         rule = rule_of(opened.studio.place.country)
         planned = Planned(DayPlan(slots=(), kitchen=(), plates=(), rule=rule, notes=()), {})
-    shots = {s.name: s for s in opened.shoot.shots}
-    set_ups: dict[str, SetUp] = {}
-    problems: dict[str, str] = {}
-    for slot in planned.day.slots:
-        shot = shots[slot.shot]
-        light = planned.lights[slot.shot].at(slot.hero_in, opened.studio)
-        try:
-            set_ups[slot.shot] = solve(opened.studio, shot, opened.shoot.channels, light)
-        except SettingsError:
-            raise
-        except (CouldNotError, InputError) as error:
-            problems[slot.shot] = str(error)
+    set_ups, problems = solve_planned(opened, planned)
     worked = Worked(version, studio_version, opened, planned, set_ups, problems)
     memory.newest = {root: worked}
     return worked
+
+
+def _read(root: Path) -> tuple[str, str, OpenShoot]:
+    """Both files with the versions that they have: read again when one is written meanwhile."""
+    while True:
+        before = (version_of(settings_file(root, "shoot")), version_of(settings_file(root, "studio")))
+        opened = open_shoot(root)
+        if (version_of(root / SHOOT_FILE), version_of(opened.folder.studio_file)) == before:
+            return *before, opened
 
 
 def picture_key(worked: Worked, shot: Shot) -> str:
@@ -133,14 +130,19 @@ class Sheet:
         return [self.title]
 
 
+def whole_sheet(opened: OpenShoot, day: DayPlan, set_ups: Mapping[str, SetUp]) -> Sheet:
+    """The call sheet with every card."""
+    body = sheet_body(opened.studio, opened.shoot, day, set_ups)
+    return Sheet(f"{opened.shoot.recipe.title}: call sheet", opened.shoot.creator.language, body)
+
+
 def sheet(root: Path, memory: Memory, shot: str = "", progress: Progress = silent) -> Sheet:
     """The call sheet with every card, or one shot's card alone. Raises as work_out; CouldNotError without a set-up."""
     worked = work_out(root, memory, progress)
     opened, day = worked.opened, worked.planned.day
     language = opened.shoot.creator.language
     if not shot:
-        body = sheet_body(opened.studio, opened.shoot, day, worked.set_ups)
-        return Sheet(f"{opened.shoot.recipe.title}: call sheet", language, body)
+        return whole_sheet(opened, day, worked.set_ups)
     wanted = next((s for s in opened.shoot.shots if s.name == shot), None)
     if wanted is None:
         raise InputError(f"No shot is named '{shot}'.")

@@ -17,7 +17,7 @@ from plateside.light.boards import all_standing
 from plateside.light.day import day_light
 from plateside.light.moment import light_at
 from plateside.light.needs import LEAST_LX
-from plateside.model.errors import CouldNotError, InputError
+from plateside.model.errors import CouldNotError, InputError, SettingsError
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shoot, Shot
 from plateside.model.studio import Studio
@@ -25,6 +25,7 @@ from plateside.plan.clocks import rule_of
 from plateside.plan.day import DayPlan, LightOfShot, plan_day
 from plateside.plan.scene import spot_of
 from plateside.plan.setup import seen_lx, solve
+from plateside.plan.unlit import any_hour, assumed_light, why_unlit, without_light
 from plateside.plan.words import setup_lines
 
 STEP_MIN = 5
@@ -150,6 +151,8 @@ def light_of(opened: OpenShoot, shot: Shot, when: datetime | None, lux: float | 
     if when is None:
         raise InputError("Give the hour, as 13:30, or the light in lux.")
     studio, spot = opened.studio, spot_of(opened.studio, shot)
+    if why_unlit(studio):
+        return assumed_light(when)
     found = light_at(
         studio,
         spot,
@@ -249,8 +252,12 @@ def plan_of(
         raise InputError(f"The working day ends at {shoot.to_time}, before it begins at {shoot.from_time}.")
     lights: dict[str, ShotDay] = {}
     known = {} if known is None else known
+    unlit = why_unlit(studio) if lux is None else ""
     for i, shot in enumerate(shots):
         progress(i, len(shots))
+        if unlit:
+            lights[shot.name] = ShotDay(None, assumed_light())
+            continue
         if lux is not None:
             lights[shot.name] = ShotDay(None, light_of(opened, shot, None, lux))
             continue
@@ -275,11 +282,28 @@ def plan_of(
             )
         lights[shot.name] = ShotDay(known[same], None)
     progress(len(shots), len(shots))
-    series = {shot.name: _series(shot, lights[shot.name], day_from, day_to) for shot in shots}
+    even = any_hour(day_from, day_to)
+    series = {s.name: even if unlit else _series(s, lights[s.name], day_from, day_to) for s in shots}
     country = studio.place.country
     rule = rule_of(country, name=country_name(country))
     plan = plan_day(shots, shoot.recipe, series, rule, day_from, day_to)
-    return Planned(plan, lights)
+    return Planned(without_light(plan, unlit, studio) if unlit else plan, lights)
+
+
+def solve_planned(opened: OpenShoot, planned: Planned) -> tuple[dict[str, SetUp], dict[str, str]]:
+    """(set-ups, why there is none) of the planned shots, by name. Raises SettingsError."""
+    shots = {s.name: s for s in opened.shoot.shots}
+    done: dict[str, SetUp] = {}
+    problems: dict[str, str] = {}
+    for slot in planned.day.slots:
+        light = planned.lights[slot.shot].at(slot.hero_in, opened.studio)
+        try:
+            done[slot.shot] = solve(opened.studio, shots[slot.shot], opened.shoot.channels, light)
+        except SettingsError:
+            raise
+        except (CouldNotError, InputError) as error:
+            problems[slot.shot] = str(error)
+    return done, problems
 
 
 def _series(shot: Shot, light: ShotDay, day_from: datetime, day_to: datetime) -> LightOfShot:

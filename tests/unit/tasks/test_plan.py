@@ -81,6 +81,8 @@ def test_sheets_are_written_and_written_again(lisbon: Path, tmp_path: Path) -> N
     for _ in range(2):
         report = plan_shoot(lisbon, out, lux=900)
     assert report.written[0] == out / "call-sheet.html"
+    assert report.written[1] == out / "call-sheet.pdf"
+    assert report.written[1].read_bytes().startswith(b"%PDF")
     text = (out / "call-sheet.html").read_text(encoding="utf-8")
     for s in report.set_ups:
         assert (out / "cards" / f"{s.shot}.html").is_file()

@@ -12,7 +12,10 @@ HELP = "plan the day: an hour in the good light and a set-up for every shot, coo
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("shoot", type=Path, metavar="SHOOT_DIR", help="the shoot's folder")
     parser.add_argument(
-        "--out", type=Path, metavar="DIR", help="write the call sheet and a card for each shot here"
+        "--out",
+        type=Path,
+        metavar="DIR",
+        help="write the call sheet (a page, and a PDF to print) and a card for each shot here",
     )
     parser.add_argument("--lux", type=float, help="light on the dish that you read, instead of the predicted")
 

@@ -22,8 +22,10 @@ export class DayChart {
 
   show(day) {
     this.day = day;
+    this.place.classList.toggle("unlit", Boolean(day.unlit));
     const shots = day.shots.filter((shot) => shot.light);
-    if (!shots.length) { this.place.replaceChildren(make("p", { class: "soft" }, "Add a shot, and its light over the day stands here.")); return; }
+    if (!day.shots.length) { this.place.replaceChildren(make("p", { class: "soft" }, "Add a shot, and its light over the day stands here.")); return; }
+    if (!shots.length) { this.place.replaceChildren(this.#hours(), ...day.shots.map((shot) => this.#strip(shot)), this.#kitchen(), this.#key()); return; }
     if (!shots.some((shot) => shot.name === this.shot)) this.shot = shots[0].name;
     if (this.minute === null || this.minute < day.from_min || this.minute > day.to_min) {
       this.minute = shots.find((shot) => shot.name === this.shot).slot?.hero_min ?? (day.from_min + day.to_min) / 2;
@@ -88,17 +90,23 @@ export class DayChart {
     const { slot, light } = shot;
     const goodWords = !light ? "" : light.good.length ? `${Math.round(light.good_min)} good min` : "no good light";
     const told = [
-      light?.good.length ? `good light ${light.good.map((span) => span.words).join(", ")}` : "no good light",
+      !light ? "light not known" : light.good.length ? `good light ${light.good.map((span) => span.words).join(", ")}` : "no good light",
       slot ? `set up ${slot.setting_words}, the hero ${slot.frames_words}` : "no hour",
     ].join("; ");
-    const button = make("button", { type: "button", class: "strip-name", "aria-pressed": String(shot.name === this.shot), onclick: () => { this.shot = shot.name; this.show(this.day); this.place.querySelector('.strip-name[aria-pressed="true"]')?.focus(); } }, shot.name, make("span", { class: "soft small" }, goodWords));
+    const name = light ? this.#chooser(shot, goodWords) : make("a", { class: "strip-name", href: `#shot-${shot.name}` }, shot.name);
     const parts = [...(light?.good || []).map((span) => this.#block(span, 7, 10, "good"))];
     if (slot) {
       parts.push(this.#block({ start_min: slot.start_min, end_min: slot.set_min }, 3, 18, "setting"), this.#block({ start_min: slot.hero_min, end_min: slot.end_min }, 3, 18, "hero"));
     }
-    const row = this.#row("strip", button, this.#svg(24, `${shot.name}: ${told}`, ...parts.filter(Boolean)));
-    if (slot && !slot.good_light) row.classList.add("not-good");
+    const row = this.#row("strip", name, this.#svg(24, `${shot.name}: ${told}`, ...parts.filter(Boolean)));
+    if (light && slot && !slot.good_light) row.classList.add("not-good");
     return row;
+  }
+
+  /** The shot's name, to look at its light in the curve. */
+  #chooser(shot, words) {
+    const choose = () => { this.shot = shot.name; this.show(this.day); this.place.querySelector('.strip-name[aria-pressed="true"]')?.focus(); };
+    return make("button", { type: "button", class: "strip-name", "aria-pressed": String(shot.name === this.shot), onclick: choose }, shot.name, make("span", { class: "soft small" }, words));
   }
 
   #kitchen() {
@@ -151,7 +159,7 @@ export class DayChart {
 
   #key() {
     const item = (kind, words) => make("span", {}, draw("svg", { viewBox: "0 0 20 12", width: 20, height: 12, "aria-hidden": "true" }, draw("rect", { x: 0, y: 1, width: 20, height: 10, class: kind })), words);
-    return make("p", { class: "day-key soft small" }, item("good", "good light"), item("setting", "setting up with the stand-in"), item("hero", "the hero"), item("hands", "kitchen, your hands"), item("no-hands", "kitchen, by itself"));
+    return make("p", { class: "day-key soft small" }, this.day.unlit ? null : item("good", "good light"), item("setting", "setting up with the stand-in"), item("hero", "the hero"), item("hands", "kitchen, your hands"), item("no-hands", "kitchen, by itself"));
   }
 }
 

@@ -172,11 +172,19 @@ function showDay(told) {
   one("#day").classList.remove("stale");
   one("#day-state").textContent = "";
   one("#lead").textContent = lead();
+  one("#unlit").hidden = !day.unlit;
+  one("#unlit p").textContent = day.unlit;
   chart.show(day);
   one("#day-order").replaceChildren(...(dayOrder(day) || []));
   one("#day-notes").replaceChildren(...dayNotes(day));
   for (const shot of day.shots) card(shot.name)?.show(shot);
-  pictures.want(day.shots.filter((shot) => shot.card).map((shot) => ({ shot: shot.name, key: shot.card.picture_key })), drawn);
+  wantPictures();
+}
+
+/** A picture of every set-up whose light is known. */
+function wantPictures() {
+  const drawable = day.shots.filter((shot) => shot.card && shot.light && card(shot.name));
+  pictures.want(drawable.map((shot) => ({ shot: shot.name, key: shot.card.picture_key })), drawn);
 }
 
 function lead() {
@@ -225,7 +233,7 @@ function rebuild() {
   }
   one("#shot-list").replaceChildren(...cards.map((each) => each.element));
   if (!cards.length) one("#shot-list").replaceChildren(make("p", { class: "soft" }, "No shots yet. A shot is one wanted picture."));
-  if (day) pictures.want(day.shots.filter((shot) => shot.card && card(shot.name)).map((shot) => ({ shot: shot.name, key: shot.card.picture_key })), drawn);
+  if (day) wantPictures();
   const { steps } = value.recipe;
   one("#step-list").replaceChildren(...steps.map((step, number) => {
     const made = row({

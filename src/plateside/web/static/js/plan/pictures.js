@@ -94,7 +94,7 @@ export function pictureFigure(shot, title) {
   const element = make("figure", { class: "test-picture" }, frame, caption);
   return {
     element,
-    shape(wide, high) { frame.style.aspectRatio = `${wide} / ${high}`; },
+    shape(wide, high) { element.classList.remove("none"); frame.style.aspectRatio = `${wide} / ${high}`; },
     show({ src, quality, words: drawn }) {
       if (image.getAttribute("src") !== src) {
         image.src = src;
@@ -115,6 +115,6 @@ export function pictureFigure(shot, title) {
       if (!image.hidden) { words.textContent = "Being worked out again."; element.dataset.quality = "stale"; }
     },
     current(quality) { element.dataset.quality = quality; },
-    none(said) { image.hidden = true; image.removeAttribute("src"); caption.textContent = ""; words.textContent = said; bar.hidden = true; },
+    none(said) { element.classList.add("none"); frame.style.aspectRatio = "auto"; image.hidden = true; image.removeAttribute("src"); caption.textContent = ""; words.textContent = said; bar.hidden = true; },
   };
 }

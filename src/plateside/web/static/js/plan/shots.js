@@ -105,6 +105,7 @@ export class ShotCard {
       return;
     }
     this.picture.shape(card.wide, card.high);
+    if (!told.light) this.picture.none("A test picture needs a window in the studio.");
     const facts = HEADLINE.map(([name, key]) => make("div", {}, make("dt", {}, name), make("dd", {}, key === "iso" ? card.iso.replace(/^ISO /, "") : card[key])));
     this.setUp.replaceChildren(
       make("dl", { class: "headline number" }, ...facts),

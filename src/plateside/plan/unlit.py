@@ -1,0 +1,48 @@
+"""A day planned before its light is known: a studio that has no window yet, or no place for the dish.
+
+`why_unlit`       what the studio still lacks, as the beginning of a sentence; empty when light can be reckoned
+`assumed_light`   the light that set-ups are worked out for meanwhile
+`any_hour`        every hour of the day alike, so that the kitchen and the clock alone decide
+`without_light`   the plan, saying so
+"""
+
+from dataclasses import replace
+from datetime import datetime
+
+import numpy as np
+
+from plateside.camera.setup import LightForShot
+from plateside.model.studio import Studio
+from plateside.plan.day_plan import DayPlan, LightOfShot
+
+ASSUMED_LX = 500.0
+"""A dish beside a middling window, in shade (common practice, no source): it decides shutter and ISO, not the place."""
+ASSUMED = "assumed"
+"""The source of such light, in LightForShot.source."""
+
+
+def why_unlit(studio: Studio) -> str:
+    """'The studio has no window yet', or no table spot; empty when its light can be reckoned."""
+    if not studio.windows:
+        return "The studio has no window yet"
+    return "" if studio.spots else "The studio has no table spot yet"
+
+
+def assumed_light(when: datetime | None = None) -> LightForShot:
+    """Even light of ASSUMED_LX."""
+    return LightForShot(
+        horizontal_lx=ASSUMED_LX, facing_lx=ASSUMED_LX, low_share=0.8, high_share=1.25, when=when, source=ASSUMED
+    )  # fmt: skip
+
+
+def any_hour(day_from: datetime, day_to: datetime) -> LightOfShot:
+    """Each hour as good as the next."""
+    return LightOfShot((day_from, day_to), np.full(2, ASSUMED_LX), np.full(2, True))
+
+
+def without_light(day: DayPlan, why: str, studio: Studio) -> DayPlan:
+    """The plan with no word on light but that nobody knows it."""
+    told = f"{why}, so the light is not known. The hours go by the kitchen and the clock alone"
+    told += f"; shutter and ISO are for an assumed {ASSUMED_LX:.0f} lx." if studio.spots else "."
+    slots = tuple(replace(s, good_light=False, illuminance_lx=0.0, stops_under_best=0.0) for s in day.slots)
+    return replace(day, slots=slots, good_light=(), notes=(told, *day.notes), unlit=why)
