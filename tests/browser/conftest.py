@@ -10,12 +10,12 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, Playwright, expect, sync_playwright
 
-from tests.browser.serving import Served, copy_shoot, make_small_shoot, serve
+from tests.browser.serving import PATIENT_MS, Served, copy_shoot, make_small_shoot, serve
 
 LAPTOP = {"width": 1440, "height": 900}
 
 # a machine under load is slow, not wrong
-expect.set_options(timeout=15_000)
+expect.set_options(timeout=PATIENT_MS)
 
 
 def chromium_path() -> str:
@@ -84,7 +84,7 @@ def new_page(browser: Browser) -> Iterator[Callable[..., Page]]:
         context = browser.new_context(**{"viewport": LAPTOP, **options})  # type: ignore[arg-type]
         contexts.append(context)
         page = context.new_page()
-        page.set_default_timeout(15_000)
+        page.set_default_timeout(PATIENT_MS)
         if not quiet:
             page.on(
                 "console", lambda m: complaints.append(m.text) if m.type in ("error", "warning") else None

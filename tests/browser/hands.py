@@ -6,6 +6,12 @@ from typing import Protocol
 from playwright.sync_api import Locator, Page, expect
 
 MOST_TABS = 400
+TOWARDS = """e => {
+  const now = document.activeElement;
+  if (e === now) return "";
+  return now.compareDocumentPosition(e) & Node.DOCUMENT_POSITION_PRECEDING ? "Shift+Tab" : "Tab";
+}"""
+"""The key that goes from where the focus is to a thing; none where it is there."""
 
 
 class Hands(Protocol):
@@ -40,12 +46,10 @@ class Keys:
         expect(what).to_be_visible()
         keys = self.page.keyboard
         for _ in range(MOST_TABS):
-            if what.evaluate("e => e === document.activeElement"):
+            towards = what.evaluate(TOWARDS)
+            if not towards:
                 return
-            ahead = what.evaluate(
-                "e => !(document.activeElement.compareDocumentPosition(e) & Node.DOCUMENT_POSITION_PRECEDING)"
-            )
-            keys.press("Tab" if ahead else "Shift+Tab")
+            keys.press(towards)
         raise AssertionError(f"{what} is never reached by Tab")
 
     def press(self, what: Locator) -> None:

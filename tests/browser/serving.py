@@ -21,6 +21,8 @@ from plateside.files.demo_data import copy_demo
 from tests.photographs import photograph
 
 SHOTS = ("three-bowls", "one-bowl")
+PATIENT_MS = 60_000
+"""Most that anything on a page may take on a loaded machine; what is quick is not slowed by it."""
 
 
 @dataclass
@@ -122,7 +124,7 @@ def copy_shoot(made: Path, root: Path) -> Path:
     return root
 
 
-def until(true: Any, seconds: float = 10.0) -> Any:
+def until(true: Any, seconds: float = PATIENT_MS / 1000) -> Any:
     """Wait until something is true and give it back."""
     end = time.monotonic() + seconds
     while time.monotonic() < end:

@@ -350,7 +350,7 @@ def test_compared_frames_zoom_and_move_in_step(served: Served, page: Page) -> No
     page.keyboard.press("l")
     panes = page.locator(".compare .pane")
     expect(panes).to_have_count(2)
-    until(lambda: panes.last.locator("img").evaluate("i => i.naturalWidth > 0"), 20)
+    until(lambda: panes.last.locator("img").evaluate("i => i.naturalWidth > 0"))
 
     def places() -> list[list[float]]:
         found: list[list[float]] = page.evaluate(

@@ -60,7 +60,7 @@ def test_before_anything_is_finished_nothing_is_promised_and_every_shot_says_wha
     expect(page.get_by_role("button", name="Pack", exact=True)).not_to_have_attribute("aria-disabled", "true")
     landed, waits = page.locator("#shot-one-bowl"), page.locator("#shot-pour")
     expect(landed.locator("img.not-yet")).to_be_visible()
-    until(lambda: landed.locator("img.not-yet").evaluate("i => i.naturalWidth > 0"), 20)
+    until(lambda: landed.locator("img.not-yet").evaluate("i => i.naturalWidth > 0"))
     expect(landed).to_contain_text("3 frames")
     expect(landed.get_by_role("link", name="Choose the hero")).to_be_visible()
     expect(landed.locator(".will-go")).to_contain_text("page-classic 1600 × 1200")

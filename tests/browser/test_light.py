@@ -1,7 +1,7 @@
 """The light page: the hour moves the sun, the year is read out, work is stopped, the address keeps the choices."""
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -18,15 +18,8 @@ SLOW_MS = 60_000
 
 def open_light(page: Page, served: Served, query: str = f"?day={DAY}&at=10:00") -> None:
     page.set_default_timeout(SLOW_MS)
-    expect.set_options(timeout=SLOW_MS)
     page.goto(f"{served.url}light{query}")
     page.wait_for_selector("#plan svg")
-
-
-@pytest.fixture(autouse=True)
-def _patient() -> Iterator[None]:
-    yield
-    expect.set_options(timeout=5_000)
 
 
 def test_the_answer_comes_first_and_the_keyboard_moves_the_sun(served_once: Served, page: Page) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from playwright.sync_api import Dialog, Page
+from playwright.sync_api import Dialog, Page, expect
 
 from scripts.make_sounds import SOUNDS, samples
 from tests.browser.serving import Served, copy_shoot, serve, until

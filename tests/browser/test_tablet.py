@@ -43,7 +43,7 @@ def test_the_code_is_scanned_and_the_tablet_forgotten_again(
     assert "#" not in tablet.url
     desk.wait_for_selector("#devices li")
     # the code that was used is gone from the laptop's screen
-    until(lambda: desk.locator("#inviting").is_hidden(), 5)
+    until(lambda: desk.locator("#inviting").is_hidden())
     second = new_page(quiet=True)
     second.goto(address)
     second.wait_for_function("() => document.querySelector('#told').textContent.includes('does not work')")
@@ -61,7 +61,7 @@ def test_the_code_is_typed_in_small_letters_with_spaces(
     desk.keyboard.press("Tab")
     desk.locator("#show").focus()
     desk.keyboard.press("Enter")
-    code = until(lambda: desk.inner_text("#typed"), 5)
+    code = until(lambda: desk.inner_text("#typed"))
     tablet = new_page(viewport={"width": 390, "height": 844})
     tablet.goto(desk.inner_text("#address"))
     assert tablet.locator(".stages").count() == 0

@@ -1,4 +1,4 @@
-"""A newcomer with the README alone: two files by hand, thirty camera JPEGs, from light to a folder to publish."""
+"""A newcomer with the README alone: two files by hand, a dozen camera JPEGs, from light to a folder to publish."""
 
 import json
 from pathlib import Path
@@ -11,6 +11,8 @@ from PIL import Image
 from PIL.TiffImagePlugin import IFDRational
 
 from plateside.cli.main import main
+
+FRAMES = 12
 
 STUDIO = """format = 1
 
@@ -138,14 +140,14 @@ def write_jpeg(
 
 @pytest.fixture(scope="module")
 def kitchen(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Her folder: two files and thirty JPEGs of 12 and 24 megapixels, a few of them spoilt."""
+    """Her folder: two files and a dozen JPEGs of 7 and 13 megapixels, a few of them spoilt."""
     root = tmp_path_factory.mktemp("green soup")
     (root / "studio.toml").write_text(STUDIO, encoding="utf-8")
     (root / "shoot.toml").write_text(SHOOT, encoding="utf-8")
     frames = root / "frames"
     frames.mkdir()
-    above, angled = scene(6000, 4000, 1), scene(4000, 3000, 2)
-    for number in range(30):
+    above, angled = scene(4500, 3000, 1), scene(3000, 2250, 2)
+    for number in range(FRAMES):
         linear = above if number < 4 else angled
         stops = (-2.0, 0.05, 0.0, 1.2)[number % 4]
         if number % 4 == 1:
@@ -164,7 +166,7 @@ def said(capsys: pytest.CaptureFixture[str], *command: str) -> dict[str, object]
 
 
 @pytest.mark.slow
-def test_from_two_files_and_thirty_jpegs_to_a_folder_to_publish(
+def test_from_two_files_and_a_dozen_jpegs_to_a_folder_to_publish(
     kitchen: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     root = str(kitchen)
@@ -175,16 +177,16 @@ def test_from_two_files_and_thirty_jpegs_to_a_folder_to_publish(
     assert "lx" in capsys.readouterr().out
     plan = said(capsys, "plan", root)
     assert len(plan["set_ups"]) == 2  # type: ignore[arg-type]
-    names = [f"P{n:04d} é.jpg" for n in range(30)]
+    names = [f"P{n:04d} é.jpg" for n in range(FRAMES)]
     said(capsys, "shot", root, "from-above", "--frames", *names[:4])
     said(capsys, "shot", root, "at-an-angle", "--frames", *names[4:])
     judged = said(capsys, "judge", root)
     frames = {f["frame"]["name"]: f for f in judged["frames"]}  # type: ignore[attr-defined]
-    assert len(frames) == 30
+    assert len(frames) == FRAMES
     assert {u["name"] for u in judged["unreadable"]} == {"notes.jpg", "empty.jpg"}  # type: ignore[attr-defined]
     words = {name: f["verdict"]["word"] for name, f in frames.items()}
-    sharp = [words[names[n]] for n in range(2, 30, 4)]
-    spoilt = [words[names[n]] for n in range(30) if n % 4 != 2]
+    sharp = [words[names[n]] for n in range(2, FRAMES, 4)]
+    spoilt = [words[names[n]] for n in range(FRAMES) if n % 4 != 2]
     assert sharp == ["good"] * len(sharp)
     assert "good" not in spoilt
     chosen = said(capsys, "choose", root)
