@@ -45,8 +45,8 @@ _FORM_NAMES: dict[forms.Form, str] = {
     forms.a_language: "language",
     forms.a_country: "country",
 }
-_LABELS = {"minutes": "Time it takes"}
-"""Names that say nothing beside their unit."""
+_LABELS = {"minutes": "Time it takes", "irreversible": "Cannot be undone"}
+"""Names that say nothing beside their unit, or are no kitchen word."""
 _UNIT_TAIL = re.compile(r"_(m|mm|deg|lx|s|kg|px|kb|percent|stops)$")
 
 
@@ -146,7 +146,7 @@ def label_of(name: str) -> str:
     if name in _LABELS:
         return _LABELS[name]
     words = _UNIT_TAIL.sub("", name).replace("_", " ")
-    for short, shown in (("iso", "ISO"), ("exif", "EXIF"), ("url", "address")):
+    for short, shown in (("iso", "ISO"), ("exif", "EXIF"), ("url", "address"), ("f number", "f-number")):
         words = re.sub(rf"\b{short}\b", shown, words)
     return words[:1].upper() + words[1:]
 

@@ -15,6 +15,7 @@ from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Re
 from plateside.model.errors import Cancelled, InputError, PlatesideError
 from plateside.tasks.report import as_json
 from plateside.web.hands.hand import WorkError
+from plateside.web.in_words import in_words, mistakes_in_words, trouble_words
 from plateside.web.tool import NoShoot, Tool, script_data
 
 Handler = Callable[[Request, Tool], Any | Awaitable[Any]]
@@ -27,6 +28,7 @@ _pages = jinja2.Environment(
     lstrip_blocks=True,
 )
 _pages.filters["script_data"] = lambda value: Markup(script_data(value))  # noqa: S704 - script_data leaves nothing to end the element
+_pages.filters["in_words"] = lambda text: in_words(text)[:1].upper() + in_words(text)[1:]
 
 STAGES = (
     ("studio", "Studio"), ("light", "Light"), ("plan", "Plan"), ("set", "Set"), ("choose", "Choose"),
@@ -93,7 +95,8 @@ async def body(request: Request) -> dict[str, Any]:
 
 def told_error(words: str, status: int, mistakes: Any = (), field: str = "") -> JSONResponse:
     """An error as pages get it; `field` names the one on the page that it is about."""
-    told = {"error": words, "mistakes": as_json(mistakes)}
+    found = mistakes_in_words(as_json(mistakes))
+    told = {"error": trouble_words(words, found), "mistakes": found}
     return JSONResponse({**told, "field": field} if field else told, status)
 
 
@@ -108,9 +111,9 @@ def _refused(error: PlatesideError, tool: Tool, request: Request) -> Response:
         status = 422
     mistakes = getattr(error, "mistakes", ())
     if _wants_page(request):
-        drawn = page(
-            tool, "trouble.html", "", "Something to mend", words=error.words, mistakes=as_json(mistakes)
-        )
+        found = mistakes_in_words(as_json(mistakes))
+        words = trouble_words(error.words, found)
+        drawn = page(tool, "trouble.html", "", "Something to mend", words=words, mistakes=found)
         drawn.status_code = status
         return drawn
     return told_error(error.words, status, mistakes, getattr(error, "field", ""))

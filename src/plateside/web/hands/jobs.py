@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from plateside.web.hands.hand import Hand, WorkError
+from plateside.web.in_words import mistakes_in_words, trouble_words
 
 KEPT = 40
 """Jobs that are over and still told of."""
@@ -89,7 +90,8 @@ class Jobs:
             job.state, job.words = "stopped", "Stopped. What was finished is kept."
         except WorkError as error:
             job.state = "stopped" if error.kind == "stopped" else "failed"
-            job.words, job.mistakes = str(error), error.mistakes
+            job.mistakes = mistakes_in_words(error.mistakes)
+            job.words = trouble_words(error.words, job.mistakes)
         self._say("work", job.told())
 
     def _forget(self) -> None:

@@ -2,7 +2,6 @@
 import { ask } from "./core/ask.js";
 import { all, given, make, one, settled } from "./core/dom.js";
 import { follow, on } from "./core/live.js";
-import { plain } from "./core/plain.js";
 import { Saved } from "./core/save.js";
 import { say } from "./core/say.js";
 import { Boards } from "./studio_boards.js";
@@ -75,7 +74,7 @@ async function save(changes, tried = null) {
     const of = first?.path?.slice(0, -1) ?? [];
     if (!tried && of.length > 1 && thingAt(studio, of)) { if (gear.holds(of[0])) gear.open(of); else choose(of); }
     const homeless = fields.mistakes(refused.mistakes || [], tried);
-    if (!refused.mistakes?.length || homeless.length) say(plain(homeless[0]?.said || refused.message), null, 12000);
+    if (!refused.mistakes?.length || homeless.length) say(homeless[0]?.said || refused.message, null, 12000);
   }
   return kept;
 }

@@ -1,6 +1,5 @@
 // Fields made from the model's own words: label, unit, range, choices; what is wrong is told at the field.
 import { make } from "./core/dom.js";
-import { plain } from "./core/plain.js";
 import { markField } from "./core/save.js";
 import { same, tableOf, thingAt } from "./studio_room.js";
 
@@ -170,7 +169,7 @@ export class Fields {
 
   tell(entry, words, paste = "") {
     for (let up = entry.field.closest("details"); up; up = up.parentElement.closest("details")) up.open = true;
-    markField(entry.field, plain(words));
+    markField(entry.field, words);
     const value = paste && pasted(paste, entry.words.name);
     if (value !== undefined && value !== "") {
       entry.field.querySelector(".said").append(" ", make("button", { type: "button", class: "quiet use", onclick: async () => { entry.input.value = shown(value); entry.drawn = null; await this.#commit(keyOf(entry.path)); } }, `Write ${shown(value)}`));

@@ -1,6 +1,5 @@
 // Inputs made from the schema of a settings file: words, units, ranges and allowed words are the model's own.
 import { make, settled } from "../core/dom.js";
-import { plain as inWords } from "../core/plain.js";
 import { markField } from "../core/save.js";
 import { durationOf, hoursWords, minutesIn, minutesOf } from "./durations.js";
 
@@ -151,11 +150,12 @@ class Field {
     }
   }
 
-  /** A mistake in the file's words, with the page's name for the field. */
+  /** What is wrong, with this page's own name for the field. */
   words(error) {
-    const told = (error.mistakes || []).map((m) => (m.said.startsWith(this.entry.name) || m.said.includes("the name") ? m.said : `${m.where ? `${m.where}: ` : ""}${m.said}`));
-    const text = told.join(" ") || error.message;
-    return inWords(text.replace(new RegExp(`^${this.entry.name}\\b`), this.label).replaceAll(this.entry.name, this.label.toLowerCase()));
+    const own = (m) => m.path?.at(-1) === this.entry.name || m.said.includes("the name");
+    const told = (error.mistakes || []).map((m) => (own(m) || !m.where ? m.said : `${m.where}: ${m.said}`));
+    const { label } = this.entry;
+    return (told.join(" ") || error.message).replace(new RegExp(`^${label}\\b`), this.label);
   }
 
   /** Another value came meanwhile: hers stays in view, and the newer one is told beside it. */

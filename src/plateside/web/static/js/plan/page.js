@@ -2,7 +2,6 @@
 import { ask, Refused } from "../core/ask.js";
 import { all, given, make, one, settled } from "../core/dom.js";
 import { follow, on } from "../core/live.js";
-import { plain } from "../core/plain.js";
 import { Saved } from "../core/save.js";
 import { say, trying } from "../core/say.js";
 import { DayChart, dayNotes, dayOrder } from "./day.js";
@@ -121,7 +120,7 @@ async function look() {
   take(read.value, read);
   marking = false;
   one("#mend").hidden = true;
-  say("shoot.toml was changed elsewhere. What is there now is shown.", null, 9000);
+  say("The shoot was changed elsewhere. What is there now is shown.", null, 9000);
 }
 
 let looking = false;
@@ -202,9 +201,12 @@ function mend(error) {
   one("#mend").replaceChildren(
     make("h2", {}, "To mend before the day can be worked out"),
     ...(mistakes.length
-      ? mistakes.map((m) => make("div", { class: "mistake" }, make("strong", {}, `${plain(m.where || m.file)}${m.line ? `, ${m.file} line ${m.line}` : ""}`), make("p", {}, plain(m.said)), m.paste ? make("pre", {}, m.paste) : null))
+      ? mistakes.map((m) => make("div", { class: "mistake" }, make("strong", {}, m.where || (m.file === "shoot.toml" ? "The shoot" : "The studio")), make("p", {}, m.said)))
       : [make("p", { class: "mistake" }, error instanceof Refused ? error.message : String(error))]),
   );
+  const of = (file) => mistakes.some((m) => (m.file === "shoot.toml") === (file === "shoot"));
+  const link = (words, href) => make("a", { class: "button main", href }, words);
+  if (mistakes.length) one("#mend").append(make("p", { class: "row" }, of("shoot") && link("Mend the shoot", "/studio/mend?which=shoot"), of("studio") && link("Mend the studio", "/studio")));
   one("#mend").hidden = false;
   one("#day").classList.add("stale");
   one("#day-state").textContent = "The day is not worked out: see above.";
