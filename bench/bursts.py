@@ -29,13 +29,15 @@ from plateside.frames.bursts import best_of, detail_in
 from plateside.frames.edges import grey
 from plateside.frames.exposure import LUMINANCE, clipped_display, glints_and_losses, small_linear
 from plateside.frames.facts import ColourFacts, ExposureFacts, FocusFacts, FrameFacts
+from plateside.frames.held import detail_held, held_in
 from plateside.frames.moving import moving_box
 from plateside.frames.stream import Stream, hand_box, streams_of
 from plateside.frames.subject import subject_box
 from plateside.tasks.bursts import SMALL_PX
 
 CASES, FRAMES = 240, 6
-POURS = 60
+POURS_FROM, DRY_FROM = 15_000, 17_000
+"""Pours from 5000 and 7000 on were seen while the hand's measure was still a box round all that moves."""
 LENS_PX = 0.55
 """Spread of the made lens, standard deviation [px], as in bench.made.faults.frame_of."""
 AIM = 0.95
@@ -143,6 +145,9 @@ def read_pour(burst: PourBurst) -> tuple[list[Stream] | None, str]:
     facts = [(str(k), exposed(f)) for k, f in enumerate(frames)]
     where = box or facts[0][1].subject_box
     details = {str(k): d for k, f in enumerate(frames) if (d := detail_in(f, where))}
+    held = held_in(greys, found) if box is not None else None
+    if held is not None:
+        details = {str(k): d for k, f in enumerate(frames) if (d := detail_held(f, held, k))}
     streams = {str(k): s for k, s in enumerate(found.frames)} if found else None
     best = best_of(facts, details, "the hand", streams)
     return (list(found.frames) if found else None), best.frame if best else ""
@@ -153,7 +158,7 @@ def pours(number: int) -> None:
     found = right = frames = sharp = unbroken = possible = false = 0
     widths = []
     for case in range(number):
-        made = pour_burst(TEST, 5000 + case)
+        made = pour_burst(TEST, POURS_FROM + case)
         streams, named = read_pour(made)
         one = made.truths[int(named)]
         least = min(width_of(streak(t.hand_blur_px, 0)) for t in made.truths)
@@ -169,7 +174,7 @@ def pours(number: int) -> None:
                 right += (truth.breaks > 0) == (stream.breaks > 0)
                 if truth.breaks == 0 and stream.width:
                     widths.append(stream.width * 1200 / truth.width_px)
-        without = pour_burst(TEST, 7000 + case, stream=False)
+        without = pour_burst(TEST, DRY_FROM + case, stream=False)
         false += read_pour(without)[0] is not None
     print(f"  stream found                     {told(found, number)}")
     print(f"  found where only the hand moves  {told(false, number)}")

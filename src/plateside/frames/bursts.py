@@ -22,7 +22,7 @@ WHOLE_SECONDS_GAP_S = 1.99
 """Most cameras write whole seconds: two frames of one burst may seem up to nearly two seconds apart."""
 SAME_SHARPNESS = 0.0005
 """Of fine contrast: what grain does to it. On made bursts three thousandths less was up to a quarter more blur."""
-AS_SHARP = 0.03
+AS_SHARP = 0.015
 """Of fine contrast on the hand: so much less is given away for a better stream."""
 LEAST_STREAM = 0.3
 """Of its fall: below, the pour had not begun or was over."""

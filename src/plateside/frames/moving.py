@@ -33,11 +33,19 @@ def laid_over(greys: Sequence[Array]) -> tuple[Array, NDArray[np.bool_]] | None:
     greys  small grey pictures of one burst, encoded 0..1, the same size
     Returns frames x height x width, and where every frame shows something.
     """
+    laid = laid_by(greys)
+    return None if laid is None else laid[:2]
+
+
+def laid_by(
+    greys: Sequence[Array],
+) -> tuple[Array, NDArray[np.bool_], tuple[NDArray[np.float64], ...]] | None:
+    """As `laid_over`, and by what (2 x 3, from pixels of the middle frame to those of each)."""
     if len({g.shape for g in greys}) != 1:
         return None
     middle = greys[len(greys) // 2]
     height, width = middle.shape
-    laid, seen = [], np.ones((height, width), bool)
+    laid, matrices, seen = [], [], np.ones((height, width), bool)
     flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
     for one in greys:
         fit = register(middle, one)
@@ -46,7 +54,8 @@ def laid_over(greys: Sequence[Array]) -> tuple[Array, NDArray[np.bool_]] | None:
         back = np.asarray(cv2.warpAffine(one, fit.matrix, (width, height), flags=flags), np.float32)
         seen &= cv2.warpAffine(np.ones_like(one), fit.matrix, (width, height), flags=flags) > 0.99
         laid.append(back * np.float32(np.median(middle) / max(float(np.median(back)), 1e-3)))
-    return np.stack(laid), seen
+        matrices.append(fit.matrix)
+    return np.stack(laid), seen, tuple(matrices)
 
 
 def moving_box(greys: Sequence[Array]) -> Box | None:

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from plateside.files.index.index import Index
 from plateside.files.journal.state import ShootState
 from plateside.frames.bursts import BestOf, Detail, best_of, bursts, detail_in
+from plateside.frames.held import Held, detail_held, held_in
 from plateside.frames.moving import eyes_box, moving_box
 from plateside.frames.stream import Stream, hand_box, streams_of
 from plateside.frames.subject import subject_box
@@ -23,7 +24,7 @@ from plateside.model.shoot import Shot
 from plateside.tasks.judged import Judged
 from plateside.tasks.report import as_json
 
-BURSTS_VERSION = "3"
+BURSTS_VERSION = "4"
 """Raised when a measure changes, so that cached ones are taken anew."""
 SMALL_PX = 750
 
@@ -137,6 +138,7 @@ def _seen_of(known: Mapping[str, Any]) -> _Seen:
 def _measured(frames: Sequence[Frame], shot: Shot | None, grey_of: GreyOf) -> _Seen:
     boxes, on = [subject_box(shot, f.width_px, f.height_px) for f in frames], "the hero"
     streams: Mapping[str, Stream] = {}
+    held: Held | None = None
     if shot is not None and (shot.person or shot.moves not in STILL):
         smalls = [_small(grey_of(frame)) for frame in frames]
         eyes = [eyes_box(small) for small in smalls] if shot.person else []
@@ -151,7 +153,14 @@ def _measured(frames: Sequence[Frame], shot: Shot | None, grey_of: GreyOf) -> _S
             by_hand = shot.moves in ("hand", POUR)
             boxes = [hand_box(moving, found) or moving] * len(frames)
             on = "the hand" if by_hand else "what moves"
+            held = held_in(greys, found)
     details: dict[str, Detail] = {}
+    if held is not None:
+        of_it = [detail_held(grey_of(frame), held, k) for k, frame in enumerate(frames)]
+        details = {f.id: d for f, d in zip(frames, of_it, strict=True) if d is not None}
+        if len(details) == len(frames):
+            return _Seen(details, on, streams)
+        details = {}
     for frame, box in zip(frames, boxes, strict=True):
         detail = detail_in(grey_of(frame), box)
         if detail is not None:

@@ -6,6 +6,7 @@ import pytest
 from skimage import data
 
 from plateside.frames.bursts import best_of, detail_in, sharpnesses
+from plateside.frames.held import detail_held, held_in
 from plateside.frames.moving import eyes_box, moving_box
 from tests.unit.frames.test_layers import facts
 
@@ -46,6 +47,29 @@ def test_the_moving_hand_is_found_and_its_sharpest_frame_named() -> None:
     assert best.frame == "b"
     assert b == 1.0 > a > c
     assert best.reason.startswith("sharpest on the hand")
+
+
+def test_the_hand_is_followed_and_measured_by_its_own_edges() -> None:
+    frames = burst_of_a_hand((2.5, 0.0, 4.0, 1.0))
+    held = held_in([np.float32(1 / 255) * f for f in frames])
+    assert held is not None
+    # the hand goes six pixels down from frame to frame, and stands at 52 to 202 in the third, the middle one
+    ways = [float((m @ np.array([560, 127, 1.0]))[1]) - 127 for m in held.matrices]
+    assert ways == pytest.approx([-12, -6, 0, 6], abs=0.7)
+    rows, columns = np.nonzero(held.weight > 0.2)
+    # its edges are grown by six pixels
+    inside = (rows > 40) & (rows < 214) & (columns > 448) & (columns < 672)
+    assert inside.mean() > 0.97
+    details = [detail_held(f, held, k) for k, f in enumerate(frames)]
+    known = [d for d in details if d is not None]
+    assert len(known) == 4
+    # twice the size, the same order: what is measured is the hand's blur and not the picture's
+    large = [np.asarray(cv2.resize(f, (1500, 1000), interpolation=cv2.INTER_CUBIC), np.uint8) for f in frames]
+    twice = [d for k, f in enumerate(large) if (d := detail_held(f, held, k)) is not None]
+    for sharp in (sharpnesses(known), sharpnesses(twice)):
+        assert np.argsort(sharp).tolist() == [2, 0, 3, 1]
+    assert held_in([np.float32(1 / 255) * frames[0]] * 3) is None, "nothing moves"
+    assert held_in([np.float32(1 / 255) * f for f in frames[:2]]) is None, "too few"
 
 
 def test_nothing_moves_and_everything_moves() -> None:
