@@ -1,13 +1,13 @@
 """Cases for the blur figures: a reference frame and a later frame of the same set-up, with the truth."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from bench.made.faults import KINDS, Truth, changed, composed, draw_truth, frame_of, kernels
-from bench.made.scenes import make_scene
+from bench.made.faults import KINDS, Truth, blurred, changed, composed, disc, draw_truth, frame_of, kernels
+from bench.made.scenes import Scene, make_scene
 
 
 @dataclass(frozen=True, eq=False)
@@ -23,15 +23,25 @@ class BlurCase:
     seed: int
 
 
-def blur_cases(photos: tuple[str, ...], number: int, seed: int, width: int = 1200) -> Iterator[BlurCase]:
-    """`number` cases, the six kinds in turn. Scene, light, props, camera and fault all by the seed."""
+def blur_cases(
+    photos: tuple[str, ...],
+    number: int,
+    seed: int,
+    width: int = 1200,
+    scene_of: Callable[[int], Scene] | None = None,
+) -> Iterator[BlurCase]:
+    """`number` cases, the six kinds in turn. Scene, light, props, camera and fault all by the seed.
+
+    scene_of  the scene of each six cases (every kind of one scene), `width` px wide; without it each case has its own
+    """
     height = width * 2 // 3
     scale = width / 1200
     for i in range(number):
         rng = np.random.default_rng([seed, i])
         kind = KINDS[i % len(KINDS)]
         shallow = kind == "shallow" or (kind in ("shake", "motion", "defocus") and rng.random() < 0.4)
-        scene = make_scene(photos, int(rng.integers(1 << 31)), width, height)
+        scene_seed = int(rng.integers(1 << 31))
+        scene = scene_of(i // len(KINDS)) if scene_of else make_scene(photos, scene_seed, width, height)
         truth = draw_truth(kind, rng, shallow)
         base = Truth(
             "shallow" if shallow else "good",
@@ -44,8 +54,6 @@ def blur_cases(photos: tuple[str, ...], number: int, seed: int, width: int = 120
         around, hero = kernels(truth, scale, float(rng.uniform(-0.3, 0.3)))
         if kind == "shake" and shallow:
             # the background of a shallow set-up is out of focus as well as shaken
-            from bench.made.faults import blurred, disc
-
             still = composed(later, disc(5.0 * scale), None)
             linear = blurred(still, hero)
         else:

@@ -1,9 +1,10 @@
-"""Fit the weights of `plateside.frames.kinds_weights` on made cases of the TRAIN photographs. Run by hand.
+"""Fit the weights of `plateside.frames.kinds_weights` on made cases of TRAIN scenes. Run by hand; needs the renderer.
 
     python -m bench.made.fit_kinds 300 > src/plateside/frames/kinds_weights.py
 
-Softmax regression with a small ridge; the keep threshold is set on five-fold cross-validated probabilities, so that
-at most the wanted share of good frames of the training photographs is refused.
+Two families: flat scenes of the TRAIN photographs, and (three for every five of those) twelve traced tables of TRAIN
+dishes. Softmax regression with a small ridge; the keep threshold is set on five-fold cross-validated probabilities,
+no table in two folds, so that at most the wanted share of good frames of the training scenes is refused.
 """
 
 import sys
@@ -13,12 +14,15 @@ from numpy.typing import NDArray
 from scipy.optimize import minimize
 
 from bench.made.blur_cases import blur_cases
+from bench.made.faults import KINDS
 from bench.made.measured import KEEP_AND_FAULTS, Measured, measured
-from bench.made.scenes import TRAIN
+from bench.made.scenes import TRAIN, Scene
+from bench.made.traced_scenes import DIFFERENT, traced_scene
 
 Floats = NDArray[np.float64]
-RIDGE = {"ALONE": 3e-4, "AGAINST": 1e-4}
-REFUSE_AT_MOST = {"ALONE": 0.06, "AGAINST": 0.01}
+WIDTH = 900
+RIDGE = {"ALONE": 5e-4, "AGAINST": 1e-4}
+REFUSE_AT_MOST = {"ALONE": 0.02, "AGAINST": 0.01}
 
 
 def softmax(weights: Floats, x: Floats) -> Floats:
@@ -51,7 +55,8 @@ def fit(rows: list[Measured], name: str) -> str:
     y = np.array([r.label for r in rows])
     mean, spread = x.mean(axis=0), x.std(axis=0) + 1e-6
     z = (x - mean) / spread
-    folds = np.arange(len(y)) // len(KEEP_AND_FAULTS) % 5
+    # six kinds of one scene in turn: every frame of a scene is in the same fold
+    folds = np.array([r.seed // len(KINDS) % DIFFERENT % 5 for r in rows])
     keep = np.zeros(len(y))
     for f in range(5):
         keep[folds == f] = softmax(fitted(z[folds != f], y[folds != f], RIDGE[name]), z[folds == f])[:, 0]
@@ -94,10 +99,15 @@ class Model:
 '''
 
 
+def _traced(k: int) -> Scene:
+    return traced_scene(k, for_test=False, width=WIDTH)
+
+
 def main() -> None:
     """Print the module."""
     number = int(sys.argv[1]) if len(sys.argv) > 1 else 300
-    rows = [measured(case) for case in blur_cases(TRAIN, number, 11, 900)]
+    rows = [measured(case) for case in blur_cases(TRAIN, number, 11, WIDTH)]
+    rows += [measured(case) for case in blur_cases(TRAIN, number * 3 // 5, 24, WIDTH, _traced)]
     print(HEAD + fit(rows, "ALONE") + "\n" + fit(rows, "AGAINST") + "# fmt: on")
 
 

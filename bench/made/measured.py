@@ -25,6 +25,10 @@ class Measured:
     softening: Softening
     along_px2: float
     direction_deg: float
+    edges_on_subject: int
+    subject_spread_px: float
+    around_spread_px: float
+    seed: int
 
 
 def label_of(truth: Truth) -> int:
@@ -40,5 +44,6 @@ def measured(case: BlurCase) -> Measured:
     soft = softening(reference_edges(smoothed(case.reference)), pair, fit, case.subject_box)
     return Measured(
         case.truth, case.wants_shallow, label_of(case.truth), focus.features, against(soft), soft,
-        focus.along_px2, focus.direction_deg,
+        focus.along_px2, focus.direction_deg, focus.edges_on_subject, focus.subject_spread_px or 0.0,
+        focus.around_spread_px or 0.0, case.seed,
     )  # fmt: skip

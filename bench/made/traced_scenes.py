@@ -17,17 +17,19 @@ from bench.made.lit_tables import laying
 from bench.made.scenes import Array, Scene, Thing
 from plateside.picture import engine
 
-SIZE = (750, 500)
+SIZE = (900, 600)
 SAMPLES = 6
 KEPT = Path(tempfile.gettempdir()) / "plateside-traced-scenes"
 EDGE_PX = 0.7
 DIFFERENT = 12
 """Tables of one kind; later seeds come round again."""
+FRESH = 1000
+"""Seeds from here on are other tables, drawn after the first were seen; they come round by DIFFERENT as well."""
 
 
 def traced_scene(seed: int, *, for_test: bool, width: int = SIZE[0]) -> Scene:
     """One scene from a seed; TRAIN or TEST dishes, surfaces and photographs as in `lit_tables`."""
-    return _scene(seed % DIFFERENT, for_test, width)
+    return _scene(seed // FRESH * FRESH + seed % FRESH % DIFFERENT, for_test, width)
 
 
 @lru_cache(maxsize=8)
@@ -43,7 +45,17 @@ def _scene(seed: int, for_test: bool, width: int) -> Scene:
     hidden = cv2.dilate((mask > 0.01).astype(np.uint8), np.ones((9, 9), np.uint8))
     around = _filled(rgb, hidden > 0)
     hero = Thing(rgb, cover, wide / 2, high / 2)
+    # what the shot says of its dish: a drink's box is the glass's, not that of the plate the table was drawn for
+    box = _box_of(mask) or box
     return Scene(around, (), hero, np.ones_like(rgb), box)
+
+
+def _box_of(mask: Array) -> tuple[float, float, float, float] | None:
+    rows, columns = np.flatnonzero(mask.max(axis=1) > 0.5), np.flatnonzero(mask.max(axis=0) > 0.5)
+    if not rows.size:
+        return None
+    high, wide = mask.shape
+    return columns[0] / wide, rows[0] / high, (columns[-1] + 1) / wide, (rows[-1] + 1) / high
 
 
 def _filled(rgb: Array, hidden: NDArray[np.bool_]) -> Array:
@@ -60,7 +72,7 @@ def _filled(rgb: Array, hidden: NDArray[np.bool_]) -> Array:
 
 def _traced(seed: int, for_test: bool) -> tuple[Array, Array, tuple[float, float, float, float]]:
     """(picture, where the dish is, its box), from the kept ones when it is there."""
-    path = KEPT / f"{'test' if for_test else 'train'}{seed:03d}.npz"
+    path = KEPT / f"{'test' if for_test else 'train'}{seed:04d}-{SIZE[0]}.npz"
     if not path.exists():
         # other seeds than the tables of `lit_tables` have
         table = laying(seed + 500, for_test=for_test, size=SIZE)

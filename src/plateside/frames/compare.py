@@ -16,6 +16,7 @@ from plateside.frames.colour import cast_of
 from plateside.frames.edges import Edges, grey, smoothed
 from plateside.frames.exposure import LUMINANCE, small_linear
 from plateside.frames.facts import Box
+from plateside.frames.fill import FillRead, KnownFill, fill_since
 from plateside.frames.kinds import BlurKind, kind_against
 from plateside.frames.register import Fit, register
 from plateside.frames.second_light import settled
@@ -25,7 +26,7 @@ from plateside.model.frame import Settings
 
 Array = NDArray[np.float32]
 
-COMPARE_VERSION = "6"
+COMPARE_VERSION = "8"
 """Raised when a comparison changes, so that cached ones are made anew."""
 
 LAMP_SHARE = 0.12
@@ -48,6 +49,8 @@ class Reference:
     is_raw: bool
     settings: Settings
     subject_box: Box
+    fill: KnownFill | None = None
+    """Its own key against fill, when a ball or the plan tells it."""
 
 
 @dataclass(frozen=True)
@@ -79,11 +82,15 @@ class Comparison:
     softening: Softening
     kind: str
     kind_confidence: float
+    fill: FillRead | None = None
+    """Key against fill by the reference; None when its own is not known, or too little can be compared."""
 
 
 def comparison_from_json(value: dict[str, Any]) -> Comparison:
     """The inverse of `tasks.report.as_json` for a Comparison. Raises TypeError when fields do not fit."""
-    parts = {"softening": Softening(**value["softening"]), "lamp_at": tuple(value["lamp_at"])}
+    parts: dict[str, Any] = {"softening": Softening(**value["softening"]), "lamp_at": tuple(value["lamp_at"])}
+    if value.get("fill"):
+        parts["fill"] = FillRead(**value["fill"])
     return Comparison(**{**value, **parts})
 
 
@@ -95,11 +102,12 @@ def reference_of(
     subject_box: Box,
     *,
     is_raw: bool = False,
+    fill: KnownFill | None = None,
 ) -> Reference:
-    """Prepare a reference from its display picture and its small linear picture."""
+    """Prepare a reference from its display picture and its small linear picture; `fill`: its own, where known."""
     work = at_work_size(picture)
     edges, shown = reference_edges(smoothed(work)), small_linear(picture)
-    return Reference(frame, grey(work), edges, small, shown, is_raw, settings, subject_box)
+    return Reference(frame, grey(work), edges, small, shown, is_raw, settings, subject_box, fill)
 
 
 def compare(
@@ -127,6 +135,12 @@ def compare(
     kind, confidence = kind_against(soft, wants_shallow) if fit.fits else (BlurKind.UNSURE, 0.3)
     lamp = settled(small, before, fit, picture.shape[1])
     by_settings = settings_stops(reference.settings, settings)
+    fill = None
+    if reference.fill is not None and fit.fits:
+        fill = fill_since(
+            before, small, fit, picture.shape[1], reference.fill, by_settings,
+            is_raw=is_raw and reference.is_raw,
+        )  # fmt: skip
     return Comparison(
         reference=reference.frame,
         fits=fit.fits,
@@ -146,6 +160,7 @@ def compare(
         softening=soft,
         kind=kind.value,
         kind_confidence=confidence,
+        fill=fill,
     )
 
 

@@ -2,7 +2,8 @@
 
 Two steps. Whether the frame can be kept is one number (the evidence of a fault) against one threshold, so that the
 share of good frames refused is in hand; which fault it is, a linear softmax over the features says. Weights
-were fitted by `bench/made/fit_kinds.py` on the TRAIN photographs only; docs/on-set.md shows what they do on others.
+were fitted by `bench/made/fit_kinds.py` on TRAIN photographs and dishes only; docs/on-set.md shows what they do on
+others.
 """
 
 from enum import Enum
@@ -38,6 +39,10 @@ SHARP_SOMEWHERE_PX = 1.0
 NO_SHARP_EDGE_PX = 0.6
 ALONG_STAYS_SHARP_PX = 1.25
 """A shake leaves the edges that lie along it sharp; where they are not, depth of focus is at work."""
+SURE_FAULT = 0.03
+"""Below this probability of being fit to keep, plain sense is not asked: no good frame of the fit's lay so low."""
+MELTED_TIMES = 3.0
+"""So much more blurred than the subject a background is melted; glazed ware and cloth are up to 2.5 times as soft."""
 MELTED_PX2 = 2.0
 """Growth of the squared spread around the subject from which the background counts as melted."""
 
@@ -70,10 +75,10 @@ def kind_of(
     if fault is not None:
         seen = dict(zip(ALONE_NAMES, focus.features, strict=True))
         # soft food looks like blur; saying that one is not sure costs a look, a wrong 'again' costs the dish
-        sure = _borne_out(fault, seen, sharp_wish)
+        sure = p[0] < SURE_FAULT or _borne_out(fault, seen, sharp_wish)
         return (fault, min(confidence, 0.85)) if sure else (BlurKind.UNSURE, 0.45)
     subject, around = focus.subject_spread_px or 0.0, focus.around_spread_px or 0.0
-    melted = wants_shallow or around > 1.6 * max(subject, 1.0)
+    melted = wants_shallow or around > MELTED_TIMES * max(subject, 1.0)
     return (BlurKind.SHALLOW if melted else BlurKind.SHARP), min(max(p[0], 0.5), 0.85)
 
 
