@@ -33,6 +33,9 @@ LAMP_SHARE = 0.12
 """Less than this of the light somewhere is not called a lamp: window light itself changes colour a little."""
 LAMP_SHARE_A_STOP = 0.15
 """More is asked of a brighter frame: a camera's tone curve bends bright colours."""
+LAMP_LEAST_MIRED = 30.0
+"""A white board that was moved also adds light in one place, but the window's own: where key and fill are seen to have
+changed, what was added must be so much warmer to be a lamp (the warmest daylight lamps lie 40 from the window)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -141,6 +144,8 @@ def compare(
             before, small, fit, picture.shape[1], reference.fill, by_settings,
             is_raw=is_raw and reference.is_raw,
         )  # fmt: skip
+    board = fill is not None and fill.change_stops != 0 and lamp.warmer_mired < LAMP_LEAST_MIRED
+    enough = lamp.share >= LAMP_SHARE + LAMP_SHARE_A_STOP * max(stops, 0.0)
     return Comparison(
         reference=reference.frame,
         fits=fit.fits,
@@ -153,7 +158,7 @@ def compare(
         light_stops=None if by_settings is None else stops - by_settings,
         cast_mired=cast,
         tint_stops=tint,
-        lamp=lamp.lamp and fit.fits and lamp.share >= LAMP_SHARE + LAMP_SHARE_A_STOP * max(stops, 0.0),
+        lamp=lamp.lamp and fit.fits and enough and not board,
         lamp_share=lamp.share,
         lamp_warmer_mired=lamp.warmer_mired,
         lamp_at=lamp.at,

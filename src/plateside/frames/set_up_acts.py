@@ -16,6 +16,7 @@ from plateside.camera.card.advice import Wanted, what_to_move
 from plateside.camera.card.layout import corners_by_id, marker_dictionary
 from plateside.camera.card.pose import LEAST_MARKERS, find_card
 from plateside.camera.optics import blur_disc_mm
+from plateside.frames.compare import Comparison
 from plateside.frames.facts import CardSeen, FocusFacts, FrameFacts
 from plateside.frames.sharpness import WORK_PX
 from plateside.frames.trend import CARD, illuminance_lx
@@ -130,6 +131,31 @@ def fill_acts(facts: FrameFacts, shot: Shot | None) -> list[Weighed]:
     way = "closer" if off > 0 else "further away"
     words = f"White board {way}: {told}, you asked {asked:g}"
     return [Weighed(Act(words, kind="light", confidence=min(ball.confidence, 0.85)), 1)]
+
+
+def fill_against(facts: FrameFacts, seen: Comparison, shot: Shot | None) -> list[Weighed]:
+    """Key against fill by the reference, where no ball in the frame tells it; what was accepted is not nagged about."""
+    read = seen.fill
+    by_ball = facts.ball is not None and facts.ball.confidence >= BALL_SURE
+    meant = shot is not None and "silhouette" in shot.deliberate
+    if read is None or by_ball or meant or seen.lamp or not seen.fits:
+        return []
+    if read.ratio_stops is None:
+        words = "Key and fill stand to each other otherwise than in the reference: which way cannot be told"
+        return [Weighed(Act(words, confidence=read.confidence), 0)]
+    told = f"shadow side is {read.ratio_stops:.1f} stops down"
+    by = "by the reference" if read.by == "the ball" else "by the reference, whose own is the plan's"
+    asked = shot.fill_stops if shot else None
+    off = 0.0 if asked is None else read.ratio_stops - asked
+    if asked is not None and abs(off) > max(FILL_SLACK_STOPS, abs(off - read.change_stops)):
+        way = "closer" if off > 0 else "further away"
+        words = f"White board {way}: {told}, you asked {asked:g} ({by})"
+        return [Weighed(Act(words, kind="light", confidence=min(read.confidence, 0.75)), 1)]
+    since = "as in the reference"
+    if read.change_stops:
+        since = f"{abs(read.change_stops):.1f} {'more' if read.change_stops > 0 else 'less'} than in the reference"
+    own = "" if read.by == "the ball" else " (its own is the plan's)"
+    return [Weighed(Act(f"By the reference: {told}, {since}{own}", confidence=read.confidence), 0)]
 
 
 def lux_acts(facts: FrameFacts, settings: Settings) -> list[Weighed]:

@@ -11,6 +11,7 @@ from plateside.frames.advice import exposure_words, faster_words
 from plateside.frames.compare import Comparison
 from plateside.frames.facts import FrameFacts
 from plateside.frames.kinds import BlurKind, kind_of
+from plateside.frames.set_up_acts import fill_against
 from plateside.frames.settings_check import automatics, changed
 from plateside.frames.sharpness import WORK_PX, streak_px
 from plateside.frames.subject import wants_shallow
@@ -92,6 +93,7 @@ def verdict_against(
         *_exposure_against(facts, seen, shot, settings),
         *_camera_against(seen),
         *_lamp_against(seen),
+        *fill_against(facts, seen, shot),
         *_colour_against(seen),
         *changed(before, settings),
         *more,

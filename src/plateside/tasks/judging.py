@@ -32,6 +32,7 @@ from plateside.model.shoot import Shot
 from plateside.model.studio import Camera
 from plateside.tasks.frame_view import FrameView
 from plateside.tasks.judged import Judged, lamp_of
+from plateside.tasks.known_fill import known_fill
 from plateside.tasks.report import as_json
 from plateside.tasks.wanted import WantedOfShot, wanted_of
 
@@ -168,9 +169,11 @@ class Judge:
             frame = read_frame(self.folder, path, None, frame_id)
             view = FrameView(path)
             box = subject_box(shot, frame.width_px, frame.height_px)
+            ball = self._view(frame, shot).facts.ball
+            fill = known_fill(self.opened, self.index, frame, shot, ball)
             return reference_of(
-                frame_id, view.picture, view.small, frame.settings, box, is_raw=view.linear is not None
-            )
+                frame_id, view.picture, view.small, frame.settings, box, is_raw=view.linear is not None, fill=fill
+            )  # fmt: skip
         except (InputError, CouldNotError):
             return None
 
@@ -178,7 +181,8 @@ class Judge:
         self, frame: Frame, reference: Reference, view: FrameView, shot: Shot | None
     ) -> Comparison | None:
         wants = wants_shallow(shot)
-        version = f"{COMPARE_VERSION} {reference.frame} {wants}"
+        own = f" {reference.fill.by} {reference.fill.ratio_stops:.2f}" if reference.fill else ""
+        version = f"{COMPARE_VERSION} {reference.frame} {wants}{own}"
         known = self.index.facts(frame.id, kind="comparison", version=version)
         if known is not None:
             with contextlib.suppress(KeyError, TypeError):
