@@ -122,6 +122,11 @@ def by_card(facts: ExposureFacts, card_level: float) -> ExposureFacts:
     return replace(facts, stops=float(np.log2(max(card_level, 1e-4) / CARD_AIM)), aim="grey card")
 
 
+def by_reference(facts: ExposureFacts, stops: float) -> ExposureFacts:
+    """The same exposure held against the reference, than which it is so much brighter; a grey card stays the aim."""
+    return facts if facts.aim == "grey card" else replace(facts, stops=stops, aim="reference")
+
+
 def brightest_matt(luminance: Array) -> float:
     """Level that the brightest 1.5 % of the frame reach once spots smaller than a glint are taken off."""
     opened = cv2.morphologyEx(luminance, cv2.MORPH_OPEN, np.ones((7, 7), np.uint8))

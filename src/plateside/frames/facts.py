@@ -35,7 +35,8 @@ class ExposureFacts:
     from_raw: bool
     """Measured in the raw; a JPEG misjudges headroom by up to a stop."""
     aim: str = "brightest matt part"
-    """What `stops` is held against: that, or the grey card at 18 % of display white (12.8 % of a raw's saturation)."""
+    """What `stops` is held against: that, or the grey card at 18 % of display white (12.8 % of a raw's saturation), or
+    the reference, where there is one and no card (`stops` is then how much brighter the frame is than it)."""
 
 
 @dataclass(frozen=True)

@@ -24,6 +24,8 @@ DARKEST, BRIGHTEST = 0.12, 0.34
 LARGEST_TINT = 0.16
 LARGEST_WARMTH = 0.9
 SURE = 0.7
+EVEN_STOPS = 0.15
+"""A card in sloping light keeps within this over its middle; food, crumbs and weave do not."""
 
 
 @dataclass(frozen=True)
@@ -60,6 +62,25 @@ def find_grey_card(linear: Array) -> FoundCard | None:
             if found is not None and (best is None or found.confidence > best.confidence):
                 best = found
     return best
+
+
+def looks_grey(linear: Array, box: Box) -> bool:
+    """Whether what lies in the box is even, near neutral and as much darker than white as a card is."""
+    height, width = linear.shape[:2]
+    x0, y0, x1, y1 = box
+    part = linear[int(y0 * height) : int(y1 * height) + 1, int(x0 * width) : int(x1 * width) + 1]
+    if part.size == 0:
+        return False
+    logs = np.log2(np.maximum(cv2.blur(part, (3, 3)), 1e-4)).reshape(-1, 3)
+    tint, warm = logs[:, 1] - (logs[:, 0] + logs[:, 2]) / 2, logs[:, 0] - logs[:, 2]
+    share = float(2 ** np.median(logs @ LUMINANCE)) / max(brightest_matt(linear @ LUMINANCE), 1e-4)
+    # in a shadow, or where nothing else is white, a card stands further from 18 % than one found by itself may
+    return bool(
+        logs.std(axis=0).max() < EVEN_STOPS
+        and abs(float(np.median(tint))) < LARGEST_TINT
+        and abs(float(np.median(warm))) < LARGEST_WARMTH
+        and 0.5 * DARKEST < share < 1.5 * BRIGHTEST
+    )
 
 
 def _judged(

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from plateside.frames import colour, exposure
 from plateside.frames.ball import find_ball
 from plateside.frames.facts import Box, ColourFacts, FrameFacts
-from plateside.frames.grey_card import SURE, find_grey_card
+from plateside.frames.grey_card import SURE, find_grey_card, looks_grey
 from plateside.frames.second_light import suspicion
 from plateside.frames.sharpness import focus_of
 from plateside.frames.subject import subject_box
@@ -29,6 +29,7 @@ def facts_of(
     height_px: int = 0,
     raw_to_come: bool = False,
     grey_card: Box | None = None,
+    card_may_be_gone: bool = False,
 ) -> FrameFacts:
     """Facts of a frame.
 
@@ -37,6 +38,7 @@ def facts_of(
     width_px, height_px  of the original; left out, the picture's
     raw_to_come  the frame is a raw of which only the preview was read: the facts are provisional
     grey_card    where a grey card is (shares of the picture), if one is
+    card_may_be_gone  it was named in an earlier frame: used only while what lies there still looks like one
     """
     high, wide = picture.shape[:2]
     box = subject_box(shot, wide, high)
@@ -49,7 +51,8 @@ def facts_of(
         clipped = exposure.clipped_display(picture)
         headroom = exposure.headroom_of_display(picture)
     doubt = suspicion(small)
-    cast = _colour(small, grey_card)
+    gone = grey_card is not None and card_may_be_gone and not looks_grey(small, grey_card)
+    cast = _colour(small, None if gone else grey_card)
     light = exposure.exposure_of(small, clipped, box, headroom, from_raw=linear is not None and linear.is_raw)
     if cast.card_level is not None:
         light = exposure.by_card(light, cast.card_level)

@@ -20,7 +20,8 @@ from plateside.frames.compare import (
     comparison_from_json,
     reference_of,
 )
-from plateside.frames.facts import CardSeen, facts_from_json
+from plateside.frames.exposure import by_reference
+from plateside.frames.facts import Box, CardSeen, facts_from_json
 from plateside.frames.lamp_check import with_lamp
 from plateside.frames.measure import FACTS_VERSION, facts_of
 from plateside.frames.set_up_acts import card_seen, focus_side, set_up_acts
@@ -74,7 +75,7 @@ class Judge:
     def _judged(self, frame: Frame, state: ShootState, shot: Shot | None, guessed: bool | None) -> Judged:
         if guessed is None:
             shot, guessed = self.shot_of(frame, state)
-        view = self._view(frame, shot)
+        view = self._view(frame, shot, state)
         reference = self._reference(shot, state)
         wanted = self._wanted_of(shot)
         more = set_up_acts(
@@ -98,6 +99,9 @@ class Judge:
             verdict = verdict_against(
                 view.facts, comparison, shot, frame.settings, reference.settings, more, side
             )
+            if comparison.fits:
+                light = by_reference(view.facts.exposure, comparison.stops)
+                view.facts = replace(view.facts, exposure=light)
         return Judged(frame, shot.name if shot else "", guessed, verdict, view.facts, comparison)
 
     def provisional(self, frame: Frame, state: ShootState) -> Judged:
@@ -113,16 +117,20 @@ class Judge:
         verdict = verdict_of(facts, shot, frame.settings)
         return Judged(frame, shot.name if shot else "", guessed, verdict, facts)
 
-    def _view(self, frame: Frame, shot: Shot | None) -> FrameView:
+    def _view(self, frame: Frame, shot: Shot | None, state: ShootState) -> FrameView:
+        card, of_earlier = named_card(frame, shot, state)
         version = facts_version(frame, shot)
+        if card is not None:
+            version += f" card {' '.join(f'{v:.4f}' for v in card)} {of_earlier}"
         known = self.index.facts(frame.id, version=version)
         if known is not None:
             with contextlib.suppress(KeyError, TypeError):
                 return FrameView(self.folder / frame.name, facts_from_json(known))
         view = self._opened(frame)
         view.facts = facts_of(
-            view.picture, shot, view.linear, view.levels, width_px=frame.width_px, height_px=frame.height_px
-        )
+            view.picture, shot, view.linear, view.levels, width_px=frame.width_px, height_px=frame.height_px,
+            grey_card=card, card_may_be_gone=of_earlier,
+        )  # fmt: skip
         view.facts = replace(view.facts, card=self._card(frame, view.picture))
         self.index.put_facts(frame.id, as_json(view.facts), version=version)
         return view
@@ -169,7 +177,7 @@ class Judge:
             frame = read_frame(self.folder, path, None, frame_id)
             view = FrameView(path)
             box = subject_box(shot, frame.width_px, frame.height_px)
-            ball = self._view(frame, shot).facts.ball
+            ball = self._view(frame, shot, state).facts.ball
             fill = known_fill(self.opened, self.index, frame, shot, ball)
             return reference_of(
                 frame_id, view.picture, view.small, frame.settings, box, is_raw=view.linear is not None, fill=fill
@@ -198,6 +206,20 @@ class Judge:
         if found is not None:
             self.index.put_facts(frame.id, as_json(found), kind="comparison", version=version)
         return found
+
+
+def named_card(frame: Frame, shot: Shot | None, state: ShootState) -> tuple[Box | None, bool]:
+    """Where her grey card was said to lie (x0, y0, x1, y1), for the frame it was said of and later ones of the shot;
+    and whether it was said of an earlier frame, so that the card may have been taken away since."""
+    if shot is None or shot.name not in state.grey_cards:
+        return None, False
+    named, (x, y, w, h) = state.grey_cards[shot.name]
+    box = x, y, x + w, y + h
+    if named == frame.id:
+        return box, False
+    landed = list(state.landed)
+    later = named in landed and (frame.id not in landed or landed.index(frame.id) > landed.index(named))
+    return (box, True) if later else (None, False)
 
 
 def facts_version(frame: Frame, shot: Shot | None) -> str:

@@ -16,6 +16,7 @@ FIELDS: Mapping[str, tuple[str, ...]] = {
     "reference": ("shot", "frame"), "layer": ("shot", "frame"), "shot current": ("shot",),
     "frame belongs": ("frame", "shot"), "best": ("frame",),
     "crop": ("shot", "channel", "box"), "dish": ("shot", "box"), "words": ("shot", "field", "text"),
+    "grey card": ("shot", "frame", "box"),
     "camera clock": ("camera", "offset_s"),
 }  # fmt: skip
 """What can be pressed, and what each press must say."""
@@ -24,7 +25,7 @@ WORDS = ("title", "caption", "alt_text")
 LONGEST_WORDS = 2000
 _SAME_THING: Mapping[str, tuple[str, ...]] = {
     "kept": ("frame",), "again": ("frame",), "hero": ("shot",), "alternate": ("shot",), "reference": ("shot",),
-    "frame belongs": ("frame",), "crop": ("shot", "channel"), "dish": ("shot",),
+    "frame belongs": ("frame",), "crop": ("shot", "channel"), "dish": ("shot",), "grey card": ("shot",),
     "words": ("shot", "field"),
 }  # fmt: skip
 _ONE_QUESTION = ({"kept", "again"},)
@@ -101,7 +102,7 @@ def _checked(root: Path, kind: str, data: Mapping[str, Any], state: ShootState) 
         if kind == "crop" and told["channel"] not in [c.name for c in shoot.channels]:
             raise InputError(f"There is no channel called {told['channel']!r}.")
     if (
-        kind in ("hero", "alternate", "reference", "layer")
+        kind in ("hero", "alternate", "reference", "layer", "grey card")
         and state.shot_of.get(told["frame"], told["shot"]) != told["shot"]
     ):
         raise InputError(f"That frame belongs to {state.shot_of[told['frame']]}, not to {told['shot']}.")
@@ -110,6 +111,8 @@ def _checked(root: Path, kind: str, data: Mapping[str, Any], state: ShootState) 
         told["box"] = None if told["box"] is None else _box(told["box"])
     if kind == "dish":
         told["box"] = None if told["box"] is None else _box(told["box"], "The dish's place")
+    if kind == "grey card":
+        told["box"] = None if told["box"] is None else _box(told["box"], "The grey card's place")
     if kind == "words":
         if told["field"] not in WORDS:
             raise InputError(f"The words of a picture are: {', '.join(WORDS)}.")
@@ -173,6 +176,8 @@ def taken_back(row: Row) -> str:
             what = "your best of a burst"
         case "crop":
             what = f"crop of {row.data['shot']} for {row.data['channel']}"
+        case "grey card":
+            what = f"where the grey card lies in {row.data['shot']}"
         case "dish":
             what = f"the place of the dish in {row.data['shot']}"
         case "words":
@@ -205,6 +210,10 @@ def _said(kind: str, data: Mapping[str, Any]) -> str:
             if data["box"] is None:
                 return f"{data['shot']}: the dish where the tool finds it, again."
             return f"{data['shot']}: the dish is where you marked it."
+        case "grey card":
+            if data["box"] is None:
+                return f"{data['shot']}: no grey card is named any more."
+            return f"{data['shot']}: the grey card is where you marked it."
         case "words":
             return f"{str(data['field']).replace('_', ' ').capitalize()} of {data['shot']}."
     return f"{kind.capitalize()}."

@@ -256,6 +256,7 @@ def opening_caution(shot: Shot) -> str:
 _DECISIONS: Mapping[str, str] = {
     "kept": "Keep", "again": "Again", "hero": "hero", "alternate": "alternate",
     "reference": "reference", "frame belongs": "a frame's shot", "crop": "crop", "dish": "the dish's place",
+    "grey card": "where the grey card lies",
     "words": "words", "camera clock": "the camera's clock", "layer": "a layer", "lamp check": "the lamp check",
     "best": "the best of a burst",
 }  # fmt: skip

@@ -132,6 +132,10 @@ def test_against_the_reference(judged: tuple[Path, JudgeReport, JudgeReport]) ->
     assert of(report, "6")[0] == "adjust" and "warmer than the reference" in of(report, "6")[1]
     assert of(report, "7")[0] == "adjust" and of(report, "7")[1].startswith("The camera moved")
     assert {j.verdict.sure_because for j in report.frames[1:]} == {"against the reference frame"}
+    # the reference is the aim of those that are held against it, and the facts say so
+    aims = {j.frame.name[0]: (j.facts.exposure.aim, j.facts.exposure.stops) for j in report.frames}
+    assert aims["1"][0] == "brightest matt part"
+    assert aims["3"] == ("reference", pytest.approx(-0.7, abs=0.1))
 
 
 def test_exposure_to_a_tenth_of_a_stop(judged: tuple[Path, JudgeReport, JudgeReport]) -> None:

@@ -3,6 +3,7 @@
 import argparse
 from pathlib import Path
 
+from plateside.tasks.grey_card import CardNamed, name_grey_card
 from plateside.tasks.lamp import LampAsked, ask_lamp_off
 from plateside.tasks.shot import ShotReport, name_shot, undo_last
 
@@ -22,10 +23,19 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         action="store_true",
         help="the shot's next frame is taken with the lamps off: was one on?",
     )
+    parser.add_argument(
+        "--grey-card",
+        nargs=2,
+        default=[],
+        metavar=("FRAME", "X,Y"),
+        help="your grey card lies there in this frame: across and down, as shares from its upper left (0.62,0.40)",
+    )
     parser.add_argument("--undo", action="store_true", help="take back the last decision")
 
 
-def run(args: argparse.Namespace) -> ShotReport | LampAsked:
+def run(args: argparse.Namespace) -> ShotReport | LampAsked | CardNamed:
+    if args.grey_card:
+        return name_grey_card(args.shoot, args.name, *args.grey_card)
     if args.lamp_off:
         return ask_lamp_off(args.shoot, args.name)
     return undo_last(args.shoot) if args.undo else name_shot(args.shoot, args.name, args.frames)

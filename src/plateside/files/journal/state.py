@@ -22,6 +22,8 @@ The kinds of row, and the fields of their data:
     alternate       shot, frame
     crop            shot, channel, box               (shares x, y, width, height of the picture; null: the tool's)
     dish            shot, box                        (where the dish is in the finished picture; null: the tool looks)
+    grey card       shot, frame, box                 (where her grey card lies in that frame: x, y, width, height as
+                                                      shares; later frames of the shot are looked at there; null: none)
     words           shot, field, text
     camera clock    camera, offset_s
     undo            row                              (undoes that row; undoing an undo brings it back)
@@ -38,7 +40,7 @@ Box = tuple[float, float, float, float]
 
 UNDOABLE = frozenset(
     {"shot current", "frame belongs", "kept", "again", "reference", "hero", "alternate", "crop", "dish", "words",
-     "camera clock", "layer", "lamp check", "best"}
+     "camera clock", "layer", "lamp check", "best", "grey card"}
 )  # fmt: skip
 
 
@@ -82,6 +84,8 @@ class ShootState:
     crops: dict[tuple[str, str], Box] = field(default_factory=dict)
     dishes: dict[str, Box] = field(default_factory=dict)
     """shot -> where she says that the dish is in the finished picture (shares)"""
+    grey_cards: dict[str, tuple[str, Box]] = field(default_factory=dict)
+    """shot -> the frame in which her grey card was named, and where (x, y, width, height, shares)"""
     words: dict[str, dict[str, str]] = field(default_factory=dict)
     clock_offsets_s: dict[str, float] = field(default_factory=dict)
 
@@ -192,6 +196,12 @@ def _apply(state: ShootState, row: Row) -> None:
             else:
                 x, y, w, h = (float(v) for v in data["box"])
                 state.dishes[shot] = (x, y, w, h)
+        case "grey card":
+            if data["box"] is None:
+                state.grey_cards.pop(shot, None)
+            else:
+                x, y, w, h = (float(v) for v in data["box"])
+                state.grey_cards[shot] = frame, (x, y, w, h)
         case "words":
             state.words.setdefault(shot, {})[str(data["field"])] = str(data["text"])
         case "camera clock":

@@ -1,0 +1,76 @@
+"""Her grey card named in a frame: the aim there and later, while it lies there (ISO 12232: metered it is 0.18)."""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from plateside.files.journal.state import read_state
+from plateside.model.errors import InputError
+from plateside.tasks.grey_card import box_of, name_grey_card
+from plateside.tasks.judge import judge_frames
+from plateside.tasks.judged import Judged
+from plateside.tasks.shot import name_shot, undo_last
+from tests.unit.tasks.finished_shoot import SHOOT, STUDIO, frame
+
+SHOT = "cup"
+STOPS_UNDER = -0.5
+
+
+def lay_card(picture: np.ndarray, level: float) -> np.ndarray:
+    """A card too small for the tool to find by itself."""
+    out = picture.copy()
+    high, wide = out.shape[:2]
+    encoded = round(255 * (1.055 * level ** (1 / 2.4) - 0.055))
+    out[int(0.05 * high) : int(0.11 * high), int(0.05 * wide) : int(0.11 * wide)] = encoded
+    return out
+
+
+def judged(root: Path) -> dict[str, Judged]:
+    return {j.frame.name: j for j in judge_frames(root).frames}
+
+
+@pytest.fixture
+def root(tmp_path: Path) -> Path:
+    root = tmp_path / "s"
+    (root / "frames").mkdir(parents=True)
+    (root / "studio.toml").write_text(STUDIO, encoding="utf-8")
+    (root / "shoot.toml").write_text(SHOOT, encoding="utf-8")
+    bare = np.asarray(frame((1.0, 1.0, 1.0), seed=1))
+    level = 0.18 * 2**STOPS_UNDER
+    name_shot(root, SHOT, [])
+    card, again = lay_card(bare, level), lay_card(frame((1.0, 1.0, 1.0), seed=2), level)
+    gone = frame((1.0, 1.0, 1.0), seed=3)
+    for name, picture in (("1-before", bare), ("2-card", card), ("3-card", again), ("4-gone", gone)):
+        Image.fromarray(picture).save(root / "frames" / f"{name}.jpg", quality=97)
+        judge_frames(root)
+    return root
+
+
+def test_a_named_card_is_the_aim_from_then_on_while_it_lies_there(root: Path) -> None:
+    assert {j.facts.exposure.aim for j in judged(root).values()} == {"brightest matt part"}
+    named = name_grey_card(root, "", "2-card.jpg", "0.08,0.08")
+    assert named.lines()[0] == f"2-card.jpg: the grey card of {SHOT} lies at 0.08 across and 0.08 down."
+    aims = {name: j.facts.exposure.aim for name, j in judged(root).items()}
+    assert aims == {
+        "1-before.jpg": "brightest matt part", "2-card.jpg": "grey card", "3-card.jpg": "grey card",
+        "4-gone.jpg": "brightest matt part",
+    }  # fmt: skip
+    seen = judged(root)["3-card.jpg"].facts
+    assert seen.exposure.stops == pytest.approx(STOPS_UNDER, abs=0.05)
+    assert seen.colour.source == "grey card"
+    assert "grey card" in undo_last(root).lines()[0]
+    assert read_state(root).grey_cards == {}
+    assert judged(root)["2-card.jpg"].facts.exposure.aim == "brightest matt part"
+
+
+@pytest.mark.parametrize("place", ["", "0.2", "0.2,x", "0.2,1.2", "0.1,0.1,0.1"])
+def test_a_place_that_is_none_is_refused_in_words(place: str) -> None:
+    with pytest.raises(InputError, match=r"is no place in a frame: give across,down as shares"):
+        box_of(place)
+
+
+def test_a_point_at_the_edge_stays_inside() -> None:
+    assert box_of("1,0") == (0.96, 0.0, 0.04, 0.04)
+    assert box_of("0.1,0.2,0.3,0.4") == (0.1, 0.2, 0.3, 0.4)
