@@ -135,7 +135,8 @@ def test_against_the_reference(judged: tuple[Path, JudgeReport, JudgeReport]) ->
     # the reference is the aim of those that are held against it, and the facts say so
     aims = {j.frame.name[0]: (j.facts.exposure.aim, j.facts.exposure.stops) for j in report.frames}
     assert aims["1"][0] == "brightest matt part"
-    assert aims["3"] == ("reference", pytest.approx(-0.7, abs=0.1))
+    assert aims["3"][0] == "reference"
+    assert aims["3"][1] == pytest.approx(-0.7, abs=0.1)
 
 
 def test_exposure_to_a_tenth_of_a_stop(judged: tuple[Path, JudgeReport, JudgeReport]) -> None:
