@@ -13,9 +13,12 @@ from plateside.files.settings.remarks import Remark
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
 from plateside.tasks.check import CheckReport
+from plateside.tasks.light_choice import SKY_FILES
 from plateside.tasks.new import NewReport
 
 PAGE = Path(__file__).resolve().parent.parent / "docs" / "files.md"
+
+FORECAST, YEAR = SKY_FILES["forecast"], SKY_FILES["typical year"]
 
 INTRO = f"""# The two files
 
@@ -57,6 +60,21 @@ picture's.
 
 When the tool writes back (readings, what they taught, a camera's clock), it changes those lines only; every other
 letter of the file stays as it was, and the file is replaced in one step or not at all.
+
+## What else lies in a shoot's folder
+
+| | |
+| --- | --- |
+| `frames/` | what the camera sends; never changed, moved or renamed. Another folder: `frames` in shoot.toml |
+| `journal.jsonl` | every decision and verdict, one line each, only ever added to |
+| `sky/{FORECAST}` | your own forecast, given on the Light page: `time,cloud cover in percent`, times in UTC |
+| `sky/{YEAR}` | your own weather file of a typical year (EPW or TMY3), as given; [what is read from it](light.md) |
+| `plan/`, `pictures/`, `finished/`, `delivery/` | what the commands write when you ask for it |
+| `.plateside/` | what can be worked out again; may be deleted at any time |
+
+A forecast or weather file is used only while its sky is chosen on the Light page, and goes when it is taken away there
+(or when you delete it). The command takes such a file from anywhere: `plateside light --forecast FILE`, or
+`--weather FILE`.
 """
 
 JSON_WORDS: dict[type, dict[str, str]] = {

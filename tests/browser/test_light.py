@@ -8,6 +8,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.serving import Served, serve
+from tests.unit.light_weather.samples import epw_text
 
 pytestmark = pytest.mark.browser
 
@@ -230,6 +231,11 @@ def test_a_forecast_is_given_used_and_taken_away(
     page.locator(".own-sky summary").click()
     page.set_input_files("#sky-file", tmp_path / "list.txt")
     expect(page.locator("#sky-said")).to_contain_text("There is no forecast in the text", timeout=SLOW_MS)
+    # a year's weather file, and then a forecast: each stays beside the other
+    (tmp_path / "bay.epw").write_text(epw_text(), encoding="utf-8")
+    page.set_input_files("#sky-file", tmp_path / "bay.epw")
+    page.wait_for_url(re.compile("sky=typical"), timeout=SLOW_MS)
+    expect(page.locator("#lead")).to_contain_text("the typical year of Invented Bay", timeout=SLOW_MS)
     page.set_input_files("#sky-file", tmp_path / "mine.csv")
     page.wait_for_url(re.compile("sky=forecast"), timeout=SLOW_MS)
     expect(page.locator("#lead")).to_contain_text("the sky of your forecast", timeout=SLOW_MS)
@@ -241,5 +247,6 @@ def test_a_forecast_is_given_used_and_taken_away(
     expect(page.locator("#say")).to_contain_text("says nothing of 2027-07-17")
     page.get_by_role("button", name="Take the forecast away").click()
     page.wait_for_url(lambda url: "sky=forecast" not in url, timeout=SLOW_MS)
+    page.get_by_role("button", name="Take the typical year away").click()
     expect(page.locator("#sky option")).to_have_count(4)
     assert not (served.root / "sky" / "forecast.csv").exists()

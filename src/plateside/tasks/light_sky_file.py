@@ -4,6 +4,7 @@ The page's answer to the command's --forecast and --weather. A forecast is kept 
 times go on meaning the day they were given for.
 """
 
+import math
 from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
@@ -13,9 +14,14 @@ import numpy as np
 
 from plateside.files.atomic import write_text
 from plateside.files.settings import open_shoot
-from plateside.light.weather import parse_cloud_cover, parse_epw, parse_tmy3
+from plateside.light.weather import Weather, parse_cloud_cover, parse_epw, parse_tmy3
+from plateside.model.studio import Place
 from plateside.tasks.light_choice import sky_file
 from plateside.tasks.light_words import day_words
+
+EARTH_KM = 6371.0
+FAR_KM = 100.0
+"""A station farther away may lie in other weather: behind hills, off the coast (our judgement)."""
 
 
 @dataclass(frozen=True)
@@ -41,7 +47,8 @@ def keep_sky_file(root: Path, text: str, day: date) -> KeptSky:
     if _is_year(text):
         found = parse_epw(text) if _is_epw(text) else parse_tmy3(text)
         write_text(sky_file(root, "typical year"), text)
-        return KeptSky("typical year", f"The typical year of {found.place_name} is kept with the shoot.")
+        words = f"The typical year of {found.place_name} is kept with the shoot.{_far_words(found, place)}"
+        return KeptSky("typical year", words)
     cloud = parse_cloud_cover(text, place.timezone, day)
     seconds = cloud.times_utc.astype("datetime64[s]")
     rows = [f"{at}Z,{100 * share:g}" for at, share in zip(seconds, cloud.share, strict=True)]
@@ -55,6 +62,23 @@ def keep_sky_file(root: Path, text: str, day: date) -> KeptSky:
         "forecast",
         f"The forecast from {day_words(first.date())} {first:%H:%M} to {until} is kept with the shoot.",
     )
+
+
+def _far_words(found: Weather, place: Place) -> str:
+    """A second sentence when the file's place is far away."""
+    away_km = apart_km(found.latitude_deg, found.longitude_deg, place.latitude_deg, place.longitude_deg)
+    if away_km <= FAR_KM:
+        return ""
+    about = f"{float(f'{away_km:.2g}'):.0f} km from {place.name or 'your kitchen'}"
+    return f" It lies about {about}, with other weather and other hours of sun: take one from nearby."
+
+
+def apart_km(latitude_1: float, longitude_1: float, latitude_2: float, longitude_2: float) -> float:
+    """Between two places along the great circle [km], degrees in (haversine; a sphere of 6371 km)."""
+    a, b = math.radians(latitude_1), math.radians(latitude_2)
+    turn = math.radians(longitude_2 - longitude_1)
+    half = math.sin((b - a) / 2) ** 2 + math.cos(a) * math.cos(b) * math.sin(turn / 2) ** 2
+    return 2 * EARTH_KM * math.asin(min(1.0, math.sqrt(half)))
 
 
 def _is_epw(text: str) -> bool:

@@ -2,6 +2,7 @@
 
 import base64
 import gzip
+import math
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -13,10 +14,11 @@ from plateside.model.errors import InputError
 from plateside.tasks.light import light_of_day
 from plateside.tasks.light_asked import Asked
 from plateside.tasks.light_choice import Choice, choice_of, key_of, offered, sky_file
-from plateside.tasks.light_sky_file import keep_sky_file
+from plateside.tasks.light_sky_file import apart_km, keep_sky_file
 from plateside.tasks.report import as_json
 from plateside.web.pages.light import LARGEST_TEXT, _unpacked
 from plateside.web.work.light import WORK
+from tests.unit.light_weather.samples import epw_text, tmy3_text
 
 DAY = date(2027, 7, 15)
 FORECAST = "time;cloud\n" + "".join(f"{hour:02d}:00;{10 * (hour % 10)}\n" for hour in range(5, 23))
@@ -63,6 +65,42 @@ def test_what_is_no_forecast_is_refused_with_its_line_and_nothing_is_kept(root: 
     with pytest.raises(InputError, match="Line 2"):
         keep_sky_file(root, "a shopping, list\nleeks and butter, much\n", DAY)
     assert not sky_file(root, "forecast").exists()
+
+
+@pytest.mark.parametrize(("text", "end", "coding"), [
+    (epw_text(), "\n", "utf-8"),
+    (epw_text().replace("Invented Bay", "Baía Inventada"), "\r\n", "latin-1"),
+    (tmy3_text(), "\r\n", "utf-8-sig"),
+], ids=["EPW", "EPW from an old machine", "TMY3"])  # fmt: skip
+def test_a_years_weather_file_gives_the_commands_own_light(
+    root: Path, tmp_path: Path, text: str, end: str, coding: str
+) -> None:
+    sent = text.replace("\n", end).encode(coding)
+    packed = base64.b64encode(gzip.compress(sent)).decode()
+    assert len(packed) < 950_000, "what a page may send"
+    kept = keep_sky_file(root, _unpacked(packed), DAY)
+    assert kept.kind == "typical year"
+    # the EPW's place is Lisbon's, to the hundredth of a degree; the TMY3 file's is in California
+    assert ("km from Lisbon" in kept.words) == (coding == "utf-8-sig")
+    assert "typical year" in offered(root).skies
+    hers = tmp_path / "year.txt"
+    hers.write_bytes(sent)
+    if coding == "latin-1":
+        hers.write_bytes(sent.decode("latin-1").encode())
+    command = light_of_day(Asked(path=root, weather=hers, at_least_lx=40.0), DAY.isoformat()).light
+    shown = day(root, "typical year")
+    assert max(shown["lux"]) > 100
+    assert shown["lux"] == pytest.approx(list(command.horizontal_lx), rel=1e-4)
+    assert "under the typical year of " in shown["lead"]
+
+
+def test_the_great_circle_is_as_long_as_it_is() -> None:
+    # law: a degree of latitude is a 360th of the meridian; a quarter of the equator; antipodes half of it
+    assert apart_km(38.0, -9.0, 39.0, -9.0) == pytest.approx(2 * math.pi * 6371 / 360)
+    assert apart_km(0.0, 170.0, 0.0, -100.0) == pytest.approx(math.pi * 6371 / 2)
+    assert apart_km(10.0, 20.0, -10.0, -160.0) == pytest.approx(math.pi * 6371)
+    # the nautical mile was meant as a minute of the meridian: 1852 m (BIPM, SI brochure)
+    assert apart_km(45.0, 0.0, 45.0 + 1 / 60, 0.0) == pytest.approx(1.852, rel=2e-3)
 
 
 def test_another_forecast_gives_another_answer_and_a_missing_one_is_told(root: Path) -> None:
