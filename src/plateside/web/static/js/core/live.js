@@ -1,7 +1,7 @@
 // The event stream: rows of the journal and news, and whether we are still connected.
 const SILENT_MS = 8000;
 const listeners = new Map();
-let source = null, lastRow = 0, lastHeard = 0, since = null, timer = 0;
+let source = null, lastRow = 0, lastHeard = 0, since = null, timer = 0, leaving = false;
 
 /** Listen to a kind: row, work, provisional, light, settings, watcher, opened, connected, lost. Gives back a way to stop. */
 export function on(kind, action) {
@@ -58,10 +58,12 @@ function open() {
   for (const kind of ["work", "provisional", "light", "settings", "watcher", "refused", "copy", "opened", "devices"]) {
     source.addEventListener(kind, (event) => { heard(); told(kind, JSON.parse(event.data)); });
   }
-  source.onerror = () => { lose(); };
+  // a page that is being left loses its stream: nothing to tell, unless it stays after all
+  source.onerror = () => { if (leaving) setTimeout(() => { if (source?.readyState !== EventSource.OPEN) lose(); }, 3000); else lose(); };
   if (!lastHeard) lastHeard = Date.now();
 }
 
 export function stopFollowing() { source?.close(); clearInterval(timer); }
 addEventListener("pagehide", stopFollowing);
+addEventListener("beforeunload", () => { leaving = true; setTimeout(() => { leaving = false; }, 3000); });
 addEventListener("pageshow", (event) => { if (event.persisted) follow(lastRow); });
