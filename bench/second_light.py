@@ -23,7 +23,9 @@ from plateside.frames.verdict import SUSPECTED
 
 FLATS, TABLES, MIXES, RICH, RICH_MIXES = 200, 20, 6, 20, 8
 FLATS_FROM, TABLES_FROM, RICH_FROM = 200_000, 22, 24
-"""Scenes before these were looked at once with an earlier limit, which was then raised (see fit_lamps)."""
+"""Scenes before these were looked at once with an earlier limit, which was then raised (see fit_lamps). Tables from
+these on have since served to compare two ways that were not taken (docs/decisions/0005-frames.md): a change needs
+new ones."""
 Judged = list[tuple[Case, float]]
 
 
