@@ -79,8 +79,8 @@ function here() {
     // a small screen keeps its pictures in sight: the rest of the acts comes at a press
     make("button", { type: "button", id: "more", class: "quiet", "aria-expanded": String(more), "aria-controls": "more-acts", onclick: () => { more = !more; drawn = ""; here(); } }, more ? "Less" : "More"),
     make("div", { id: "more-acts", class: more ? "more is-open" : "more" }, make("div", { class: "acts" },
-      act("tick", "Compare", "C", sheets.ticked.has(frame.id), tick),
-      make("button", { type: "button", id: "compare", class: sheets.ticked.size > 1 ? "main" : null, disabled: sheets.ticked.size < 2, onclick: look }, sheets.ticked.size > 1 ? `Compare ${sheets.ticked.size} frames` : "Compare frames"),
+      act("tick", "Mark", "C", sheets.ticked.has(frame.id), tick),
+      make("button", { type: "button", id: "compare", class: sheets.ticked.size > 1 ? "main" : null, disabled: sheets.ticked.size < 2, onclick: look }, sheets.ticked.size > 1 ? `Compare ${sheets.ticked.size} marked` : "Compare marked"),
       act("undo", "Undo", "U", null, () => frames.undo()),
     ),
     make("div", { class: "field" }, make("label", { for: "belongs" }, frame.guessed ? "Belongs to (a guess)" : "Belongs to"), moved)),

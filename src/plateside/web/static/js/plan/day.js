@@ -3,6 +3,12 @@ import { draw, make } from "../core/dom.js";
 
 const HIGH = 100;
 
+/** 480 -> "8 h"; 95 -> "1 h 35 min". */
+const hours = (minutes) => {
+  const whole = Math.round(minutes), h = Math.floor(whole / 60), rest = whole % 60;
+  return [h && `${h} h`, (rest || !h) && `${rest} min`].filter(Boolean).join(" ");
+};
+
 /** 483.2 -> "480": two figures and no more. */
 export function rounded(value) {
   if (!(value > 0)) return "0";
@@ -88,7 +94,7 @@ export class DayChart {
 
   #strip(shot) {
     const { slot, light } = shot;
-    const goodWords = !light ? "" : light.good.length ? `${Math.round(light.good_min)} good min` : "no good light";
+    const goodWords = !light ? "" : light.good.length ? `${hours(light.good_min)} of good light` : "no good light";
     const told = [
       !light ? "light not known" : light.good.length ? `good light ${light.good.map((span) => span.words).join(", ")}` : "no good light",
       slot ? `set up ${slot.setting_words}, the hero ${slot.frames_words}` : "no hour",
