@@ -33,8 +33,8 @@ from plateside.frames.second_light import settled
 from plateside.frames.sharpness import streak_px
 
 WIDTH, TRACED = 900, 180
-FLAT_SEED, TRACED_SEED, TRACED_FROM = 26, 25, FRESH
-"""Flat seed 22 and the traced tables from 0 on were looked at before the last weights were fitted."""
+FLAT_SEED, TRACED_SEED, TRACED_FROM = 29, 25, FRESH
+"""Looked at before the weights and the limit were settled: flat seeds 22 and 26, the traced tables from 0 on."""
 SIX = ("good", "shallow", "defocus", "shake", "motion", "elsewhere")
 WORD = {
     BlurKind.SHARP: "good", BlurKind.SHALLOW: "shallow", BlurKind.DEFOCUS: "defocus", BlurKind.SHAKE: "shake",
