@@ -1,4 +1,4 @@
-"""What five readings teach, in one room of the ray tracer; all eight by `python -m bench.light_fit`.
+"""What five readings teach, in two rooms of the ray tracer; all eight by `python -m bench.light_fit`.
 
 References: tests/authority/data/radiance_fit.json, made by scripts/fit_references.py with Radiance, in rooms with
 furniture, skyline and dirt that the studio file does not know. Aims: predictions for other hours and days within 0.25
@@ -10,7 +10,7 @@ import numpy as np
 from bench.light_fit import judge, load
 
 ROOMS = load()
-SAMPLE = ("galley under a terrace",)
+SAMPLE = ("galley under a terrace", "bakery back room")
 
 
 def test_the_references_are_whole() -> None:
