@@ -26,8 +26,17 @@ PAGES = {
     "finish": LAPTOP, "deliver": LAPTOP,
 }  # fmt: skip
 GOOD = "DEMO0103.jpg"
-SETTLE_MS = 20_000
-"""Light and set-ups are worked out while the page already stands."""
+LONGEST_MS, STEP_MS, STILL_MS = 180_000, 500, 4_000
+"""Light, set-ups and verdicts are worked out while the page already stands: it is waited for until nothing changes."""
+UNDER_WAY = (
+    "Working it out",
+    "being worked out",
+    "Being drawn",
+    "Clearing",
+    "Judging",
+    "Looking",
+    "Developing",
+)
 
 
 def land(served: Served) -> None:
@@ -44,11 +53,27 @@ def land(served: Served) -> None:
     part.rename(frames / "DEMO0199.jpg")
 
 
+def settle(page: Page) -> None:
+    """Wait until nothing is under way, each picture in sight is there, and the page has stood still for a while."""
+    said = """() => [document.body.innerText + [...document.images].filter((image) => image.checkVisibility()
+        && image.getBoundingClientRect().top < innerHeight).map((image) => image.currentSrc + image.naturalWidth),
+        [...document.images].some((image) => image.checkVisibility() && !image.complete)]"""
+    before, still = "", 0
+    for _ in range(LONGEST_MS // STEP_MS):
+        page.wait_for_timeout(STEP_MS)
+        now, coming = page.evaluate(said)
+        quiet = now == before and not coming and not any(words in now for words in UNDER_WAY)
+        before, still = now, still + STEP_MS if quiet else 0
+        if still >= STILL_MS:
+            return
+    print(f"{page.url} did not settle; the picture is taken as it is", file=sys.stderr)
+
+
 def take(page: Page, served: Served, name: str, size: tuple[int, int], out: Path) -> Path:
     """One page at one size, from its top."""
     page.set_viewport_size({"width": size[0], "height": size[1]})
     page.goto(served.url + name)
-    page.wait_for_timeout(SETTLE_MS)
+    settle(page)
     out.mkdir(parents=True, exist_ok=True)
     path = out / f"page-{name}.png" if size in (LAPTOP, TABLET) else out / f"page-{name}-{size[0]}.png"
     page.screenshot(path=path)
