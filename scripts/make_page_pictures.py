@@ -55,9 +55,13 @@ def land(served: Served) -> None:
 
 def settle(page: Page) -> None:
     """Wait until nothing is under way, each picture in sight is there, and the page has stood still for a while."""
-    said = """() => [document.body.innerText + [...document.images].filter((image) => image.checkVisibility()
-        && image.getBoundingClientRect().top < innerHeight).map((image) => image.currentSrc + image.naturalWidth),
-        [...document.images].some((image) => image.checkVisibility() && !image.complete)]"""
+    said = """() => {
+        const seen = (e) => e.checkVisibility() && e.getBoundingClientRect().top < innerHeight;
+        const images = [...document.images].filter(seen);
+        const words = [...document.querySelectorAll("body *")].filter((e) => !e.childElementCount && seen(e));
+        return [words.map((e) => e.textContent).join("|") + images.map((e) => e.currentSrc),
+            images.some((e) => !e.complete)];
+    }"""
     before, still = "", 0
     for _ in range(LONGEST_MS // STEP_MS):
         page.wait_for_timeout(STEP_MS)
