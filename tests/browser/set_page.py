@@ -82,9 +82,13 @@ def shown(page: Page) -> dict[str, Any]:
     return told
 
 
-def wait_word(page: Page, word: str) -> None:
-    """Until the screen's word is this."""
-    page.wait_for_function("(word) => document.querySelector('#word').textContent === word", arg=word)
+def wait_word(page: Page, word: str, frame: str = "") -> None:
+    """Until the screen's word is this, and of this frame: the one before may have had the same word."""
+    page.wait_for_function(
+        """([word, frame]) => document.querySelector('#word').textContent === word
+          && (!frame || document.querySelector('#picture').dataset.frame === frame)""",
+        arg=[word, frame],
+    )
 
 
 def luminance(page: Page, path: Path) -> float:

@@ -77,7 +77,7 @@ def test_a_killed_server_comes_back_with_the_same_screen(shoot: Path, new_page: 
         open_set(page, server.url)
         frame = put_frame(shoot, "killed.jpg")
         judge(shoot, frame, "good")
-        wait_word(page, "Good")
+        wait_word(page, "Good", frame)
         before = shown(page)
         server.kill()
         wait_word(page, "Not connected")
@@ -101,7 +101,7 @@ def test_somebody_elses_press_is_told_and_not_overwritten(shoot: Path, new_page:
         open_set(page, server.url)
         frame = put_frame(shoot, "both.jpg")
         judge(shoot, frame, "good")
-        wait_word(page, "Good")
+        wait_word(page, "Good", frame)
 
         def first(route: Route) -> None:
             Journal.open(shoot).append("again", frame=frame)  # the other tablet was a moment faster

@@ -32,8 +32,9 @@ def test_again_on_a_frame_that_is_to_be_taken_again_is_seen_and_heard(
 ) -> None:
     page = new_page(viewport=TABLET)
     open_set(page, on_set.url)
-    judge(on_set.root, put_frame(on_set.root, "again.jpg"), "again", "Out of focus: focus again on the hero")
-    wait_word(page, "Again")
+    frame = put_frame(on_set.root, "again.jpg")
+    judge(on_set.root, frame, "again", "Out of focus: focus again on the hero")
+    wait_word(page, "Again", frame)
     again, keep = page.locator("[data-press=again]"), page.locator("[data-press=keep]")
     expect(again).to_have_attribute("aria-pressed", "false")
     shape, start = shown(page)["shape"], last(on_set.root)
@@ -63,8 +64,9 @@ def test_what_is_said_covers_nothing_and_goes_with_the_next_press(
 ) -> None:
     page = new_page(viewport=TABLET)
     open_set(page, on_set.url)
-    judge(on_set.root, put_frame(on_set.root, "said.jpg"), "again", "Out of focus: focus again on the hero")
-    wait_word(page, "Again")
+    frame = put_frame(on_set.root, "said.jpg")
+    judge(on_set.root, frame, "again", "Out of focus: focus again on the hero")
+    wait_word(page, "Again", frame)
     said = page.locator("#say")
     page.click("[data-press=keep]")
     wait_word(page, "Kept")
@@ -72,6 +74,8 @@ def test_what_is_said_covers_nothing_and_goes_with_the_next_press(
     expect(said).to_have_text("Taken back: Keep.")
     for size in SIZES:
         page.set_viewport_size(size)  # type: ignore[arg-type]
+        # the page fits its letters to the new size with the screen's next pictures
+        page.evaluate("() => new Promise((r) => requestAnimationFrame(() => requestAnimationFrame(r)))")
         page.evaluate(
             "import('/static/js/core/say.js').then((m) => m.say('Taken back: the move to one bowl.'))"
         )
@@ -92,7 +96,7 @@ def test_what_is_said_while_the_sheet_is_open_is_said_on_the_sheet(
     open_set(page, on_set.url)
     frame = put_frame(on_set.root, "sheet.jpg")
     judge(on_set.root, frame, "good")
-    wait_word(page, "Good")
+    wait_word(page, "Good", frame)
     page.click("#about")
     page.route("**/press", lambda route: route.fulfill(status=409, json={"error": "No.", "mistakes": []}))
     page.get_by_role("button", name="Make it the reference").click()

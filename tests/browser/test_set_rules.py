@@ -113,7 +113,7 @@ def test_rule_3_black_and_under_five_per_cent_text_at_seven_to_one_no_flash(
     wait_word(page, "Wait")
     before = luminance(page, tmp_path / "before.png")
     judge(on_set.root, frame, "adjust", ACT + " (the hero's highlights are gone)")
-    wait_word(page, "Adjust")
+    wait_word(page, "Adjust", frame)
     page.wait_for_function("() => document.querySelector('#picture').dataset.light > 0.7")
     for size in (TABLET, UPRIGHT):
         page.set_viewport_size(size)  # type: ignore[arg-type]
@@ -139,7 +139,7 @@ def test_rule_4_targets_of_160_px_that_act_on_release(on_set: Served, new_page: 
     open_set(page, on_set.url)
     frame = put_frame(on_set.root, "four.jpg")
     judge(on_set.root, frame, "good")
-    wait_word(page, "Good")
+    wait_word(page, "Good", frame)
     for size in (TABLET, UPRIGHT):
         page.set_viewport_size(size)  # type: ignore[arg-type]
         for selector in ("[data-press]", "#look", "#about"):
@@ -195,7 +195,7 @@ def test_rule_5_four_presses_in_fixed_places_each_a_key(
     wait_word(page, "Wait")
     assert places() == first
     judge(on_set.root, frame, "again", "Camera shake, 21 px at 63 degrees: tripod, 2 s delay, stand still")
-    wait_word(page, "Again")
+    wait_word(page, "Again", frame)
     assert places() == first
     start = last(on_set.root)
     for press, key in KEYS.items():
@@ -286,7 +286,7 @@ def test_rule_8_what_is_waited_for_is_said_and_no_stale_word_stands(
         wait_word(page, "Wait")
         assert page.inner_text("#act") == "Landed, being judged."
         judge(shoot, frame, "good")
-        wait_word(page, "Good")
+        wait_word(page, "Good", frame)
         # a server that hangs closes no connection: only its silence tells
         server.process.send_signal(signal.SIGSTOP)
         page.wait_for_function(

@@ -38,7 +38,9 @@ GAP = """async (words) => {
 """How far the light's words stand behind the age's on its line, in letters' heights."""
 
 
-def with_light(page: Page, url: str, light: Callable[[str], dict[str, Any] | None]) -> None:
+def with_light(
+    page: Page, url: str, light: Callable[[str], dict[str, Any] | None], *, muted: bool = True
+) -> None:
     """The set page with the light that `light` tells of a shot; None: it never comes."""
 
     def answer(route: Route) -> None:
@@ -46,7 +48,8 @@ def with_light(page: Page, url: str, light: Callable[[str], dict[str, Any] | Non
         if told is not None:
             route.fulfill(json=NO_LIGHT | told)
 
-    page.add_init_script('localStorage.setItem("plateside.set.mute", "yes")')
+    if muted:
+        page.add_init_script('localStorage.setItem("plateside.set.mute", "yes")')
     open_set(page, url)
     page.unroute_all()
     page.route("**/set/light/**", answer)
@@ -83,10 +86,29 @@ def test_a_plan_for_another_day_is_said_with_the_light_of_today(
     page = new_page(viewport=TABLET)
     day = {"planned_for": "Thursday 15 July 2027", "predicted_words": "Light left: 50 min."}
     with_light(page, on_set.url, lambda shot: {"shot": shot, "predicted_until": soon(50.5), **day})
-    expect(page.locator("#aside")).to_contain_text("plan: 15")
+    expect(page.locator("#say")).to_contain_text(
+        "The plan is for 15 July 2027. The light told here is today’s."
+    )
     expect(page.locator("#light")).to_have_text("today: 50 min light")
     page.click("#about")
     expect(page.locator("#lights")).to_contain_text("The plan is for Thursday 15 July 2027, not for today.")
+
+
+def test_no_sound_yet_is_a_sign_beside_the_light_and_goes_with_the_first_press(
+    on_set: Served, new_page: Callable[..., Page]
+) -> None:
+    page = new_page(viewport=TABLET)
+    falls = {"words": "Falls.", "until": soon(40.5)}
+    with_light(page, on_set.url, lambda shot: {"shot": shot, **falls}, muted=False)
+    expect(page.locator("#light")).to_contain_text("min light")
+    sign = page.get_by_role("img", name="No sound yet: touch anywhere")
+    expect(sign).to_be_visible()
+    words, drawn = page.locator("#light").bounding_box(), sign.bounding_box()
+    assert words
+    assert drawn
+    assert drawn["y"] + drawn["height"] <= words["y"] + words["height"] + 1
+    page.keyboard.press("Escape")
+    expect(sign).to_be_hidden()
 
 
 def test_a_guessed_shot_is_named_as_guessed_until_she_says(
@@ -99,7 +121,7 @@ def test_a_guessed_shot_is_named_as_guessed_until_she_says(
         frame = put_frame(shoot, "guess.jpg")
         Journal.open(shoot).append("frame belongs", frame=frame, shot="three-bowls", guess=True)
         judge(shoot, frame, "good")
-        wait_word(page, "Good")
+        wait_word(page, "Good", frame)
         expect(page.locator("#shot")).to_contain_text("three bowls?")
         page.click("#about")
         start = last(shoot)
@@ -197,7 +219,7 @@ def test_the_best_of_a_burst_is_told_as_it_is_found(shoot: Path, new_page: Calla
         frames = [put_frame(shoot, f"burst-{n}.jpg") for n in range(3)]
         for frame in frames:
             judge(shoot, frame, "good")
-        wait_word(page, "Good")
+        wait_word(page, "Good", frame)
         Journal.open(shoot).append(
             "burst", shot="three-bowls", frames=frames, best=frames[1], reason="Sharpest."
         )

@@ -3,6 +3,7 @@
 import contextlib
 import importlib
 import importlib.resources
+import mimetypes
 from collections.abc import AsyncIterator
 from pathlib import Path
 from typing import Any
@@ -24,8 +25,12 @@ ROOMS = ("start", "studio", "light", "plan", "set", "choose", "finish", "deliver
 """Modules of plateside.web.pages; each has `routes(tool) -> list[BaseRoute]`."""
 
 
+# not known to every system's list
+mimetypes.add_type("font/woff2", ".woff2")
+
+
 class OwnFiles(StaticFiles):
-    """Styles, scripts and sounds: looked up anew each time, so that a new version is never mixed with an old."""
+    """Styles, scripts, letters and sounds: looked up anew each time: no new version is mixed with an old."""
 
     async def get_response(self, path: str, scope: Scope) -> Response:
         answer = await super().get_response(path, scope)

@@ -19,7 +19,7 @@ const PRESSED_MS = 350, FRESH_MS = 15000, SLEPT_MS = 6000, PICTURE_SHARE = 0.009
 let now = given("given");
 const seen = { lost: null, trouble: now.trouble, provisional: null };
 let skew = Date.parse(now.at) - Date.now(), light = null, marks = { frame: "", marks: [], changed: [], told: null };
-let busy = "", asking = false, askAgain = false, readFrom = 0, told_going = 0, clearing = 0, pictureTimer = 0, retry = 0;
+let busy = "", asking = false, askAgain = false, readFrom = 0, told_going = 0, clearing = 0, pictureTimer = 0, retry = 0, plannedTold = "";
 const serverNow = () => Date.now() + skew;
 
 // a place of its own within the page: what is said covers neither the shape nor the word
@@ -69,21 +69,26 @@ function drawAbout() {
   // whose shot nobody has said is only a guess, and said as one
   const name = of ? `${spoken(of)}${frame?.guessed && frame.shot === of ? "?" : ""}` : "no shot named";
   setText("#shot", together(`${name}, ${left}`));
-  setText("#aside", together([frame?.burst || "", now.watching ? "" : "not watching", planned()].filter(Boolean).join(", ")));
+  setText("#aside", together([frame?.burst || "", now.watching ? "" : "not watching"].filter(Boolean).join(", ")));
   setText("#light", lightWords());
+  // no attribute of its own in SVG: `hidden` must be written out
+  one("#silent").toggleAttribute("hidden", !locked() && !muted());
+  one("#silent").setAttribute("aria-label", muted() ? "Sound is off" : "No sound yet: touch anywhere");
 }
 
-/** 'plan: 15 Jul', when the shoot is planned for another day than today. */
-function planned() {
-  if (!light?.planned_for) return "";
-  const [, day, month, year] = light.planned_for.split(" ");
-  return `plan: ${day}\u00a0${month.slice(0, 3)}${Number(year) === new Date(serverNow()).getFullYear() ? "" : `\u00a0${year}`}`;
+/** A browser plays nothing before the first press. */
+const locked = () => !unlocked() && !muted();
+
+/** Once a visit: her plan is for another day, the light that is told is today's. */
+function tellPlanned() {
+  if (!light?.planned_for || light.planned_for === plannedTold) return;
+  plannedTold = light.planned_for;
+  say(`The plan is for ${plannedTold.replace(/^\S+ /, "")}. The light told here is today\u2019s.`, null, 8000);
 }
 
 function lightWords() {
   const until = light && (light.until || light.predicted_until), today = light?.planned_for ? "today: " : "";
   const minutes = until ? Math.round((Date.parse(until) - serverNow()) / 60000) : null;
-  if (!unlocked() && !muted() && (minutes === null || minutes > 30)) return "touch for sound";
   if (!light) return "";
   if (minutes === null) return light.words ? "light steady" : light.predicted_words.startsWith("Not good now") ? `${today}light not good` : "";
   if (minutes <= 0) return "light gone";
@@ -236,6 +241,7 @@ async function askLight() {
     const told = await ask(`/set/light/${encodeURIComponent(of)}`);
     if (told.shot !== shotOf(now)) return;
     light = told;
+    tellPlanned();
     draw();
     sheet.filled();
   } catch { light = null; }
@@ -296,7 +302,7 @@ for (const button of document.querySelectorAll("[data-press]")) {
 }
 addEventListener("pointerdown", () => { shownAtDown = now.frame?.id || null; }, true);
 addEventListener("keydown", (event) => { if (!event.repeat) shownAtDown = now.frame?.id || null; }, true);
-for (const kind of ["pointerup", "keyup"]) addEventListener(kind, () => { if (!muted() && !unlocked()) unlock().then(() => draw(), () => {}); }, true);
+for (const kind of ["pointerup", "keyup"]) addEventListener(kind, () => { if (locked()) unlock().then(() => draw(), () => {}); }, true);
 addEventListener("contextmenu", (event) => { if (!sheet.isOpen) event.preventDefault(); });
 listen((name) => (brightBox.open ? brightBox.close() : press(name)), () => sheet.isOpen);
 
