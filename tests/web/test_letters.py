@@ -11,9 +11,8 @@ FONTS = Path(plateside.web.__file__).parent / "static" / "fonts"
 
 
 def test_the_files_are_those_whose_sums_are_written_down() -> None:
-    written = dict(
-        reversed(line.split("  ", 1)) for line in (FONTS / "VENDORED.txt").read_text("utf-8").splitlines()[1:]
-    )
+    lines = (FONTS / "VENDORED.txt").read_text("utf-8").splitlines()[1:]
+    written = {name: sum_ for sum_, name in (line.split() for line in lines)}
     assert written == {f.name: hashlib.sha256(f.read_bytes()).hexdigest() for f in FONTS.glob("*.woff2")}
     assert "SIL OPEN FONT LICENSE Version 1.1" in (FONTS / "OFL.txt").read_text("utf-8")
 
