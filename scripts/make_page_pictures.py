@@ -60,7 +60,9 @@ def settle(page: Page) -> None:
         const images = [...document.images].filter(seen);
         const words = [...document.querySelectorAll("body *")].filter((e) => !e.childElementCount && seen(e));
         return [words.map((e) => e.textContent).join("|") + images.map((e) => e.currentSrc),
-            images.some((e) => !e.complete)];
+            images.some((e) => !e.complete)
+              || [...document.querySelectorAll(".frame .picture")].some((e) => seen(e) && !e.querySelector("img")
+                && getComputedStyle(e).backgroundImage === "none")];
     }"""
     before, still = "", 0
     for _ in range(LONGEST_MS // STEP_MS):

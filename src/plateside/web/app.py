@@ -34,7 +34,9 @@ class OwnFiles(StaticFiles):
 
     async def get_response(self, path: str, scope: Scope) -> Response:
         answer = await super().get_response(path, scope)
-        answer.headers["cache-control"] = "no-cache"
+        # letters never change under their names: asked for anew, every page would first show other ones
+        lasting = path.endswith(".woff2") and answer.status_code in (200, 304)
+        answer.headers["cache-control"] = "private, max-age=31536000, immutable" if lasting else "no-cache"
         return answer
 
 
