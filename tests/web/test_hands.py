@@ -11,6 +11,7 @@ import pytest
 from plateside.web.hands import jobs
 from plateside.web.hands.hand import Hand, WorkError
 from plateside.web.hands.names import ROOMS, find_work
+from tests.web import loops
 
 
 def test_only_listed_work_can_be_asked_for() -> None:
@@ -53,7 +54,7 @@ def test_work_is_done_with_progress_and_errors_are_told(frames: dict[str, Any]) 
             await one.close()
         return got, told, kinds
 
-    got, told, kinds = asyncio.run(run())
+    got, told, kinds = loops.run(run())
     assert got == []
     assert told == [(k, 6) for k in range(1, 7)]
     assert kinds == ["input", "input", "fault"]
@@ -77,7 +78,7 @@ def test_a_child_that_dies_is_told_and_replaced(frames: dict[str, Any]) -> None:
         finally:
             await one.close()
 
-    asyncio.run(run())
+    loops.run(run())
 
 
 def test_a_job_is_stopped_at_its_next_word_and_the_same_work_runs_once(frames: dict[str, Any]) -> None:
@@ -104,7 +105,7 @@ def test_a_job_is_stopped_at_its_next_word_and_the_same_work_runs_once(frames: d
         finally:
             await one.close()
 
-    asyncio.run(run())
+    loops.run(run())
 
 
 def test_an_idle_child_ends_and_gives_its_memory_back(frames: dict[str, Any]) -> None:
@@ -121,4 +122,4 @@ def test_an_idle_child_ends_and_gives_its_memory_back(frames: dict[str, Any]) ->
         finally:
             await one.close()
 
-    asyncio.run(run())
+    loops.run(run())

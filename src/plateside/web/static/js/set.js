@@ -71,8 +71,7 @@ function drawAbout() {
   setText("#shot", together(`${name}, ${left}`));
   setText("#aside", together([frame?.burst || "", now.watching ? "" : "not watching"].filter(Boolean).join(", ")));
   setText("#light", lightWords());
-  // no attribute of its own in SVG: `hidden` must be written out
-  one("#silent").toggleAttribute("hidden", !locked() && !muted());
+  one("#silent").classList.toggle("hidden", !locked() && !muted());
   one("#silent").setAttribute("aria-label", muted() ? "Sound is off" : "No sound yet: touch anywhere");
 }
 
