@@ -1,4 +1,4 @@
-"""A grey card that lies in the frame, found by itself: flat, neutral, four-sided, and much darker than what is white.
+"""A grey card that lies in the frame, found by itself or where she touches it: flat, neutral, much darker than white.
 
 An 18 % card stands at 12 to 32 % of the brightest matt thing (a white plate, cloth or paper has 65 to 90 %). Slate,
 steel and dull napkins may look like one: what is found carries a confidence, and only a sure one is used.
@@ -24,6 +24,7 @@ DARKEST, BRIGHTEST = 0.12, 0.34
 LARGEST_TINT = 0.16
 LARGEST_WARMTH = 0.9
 SURE = 0.7
+CLIPPED = 0.97
 EVEN_STOPS = 0.15
 """A card in sloping light keeps within this over its middle; food, crumbs and weave do not."""
 
@@ -69,18 +70,89 @@ def looks_grey(linear: Array, box: Box) -> bool:
     height, width = linear.shape[:2]
     x0, y0, x1, y1 = box
     part = linear[int(y0 * height) : int(y1 * height) + 1, int(x0 * width) : int(x1 * width) + 1]
-    if part.size == 0:
-        return False
+    return part.size > 0 and not _not_grey(part, brightest_matt(linear @ LUMINANCE))
+
+
+TOUCH_SHARE = 0.04
+"""Side of the square that is read about a touch when no even part is found there, of the frame's width and height."""
+LIKE_STOPS = 0.25
+"""What lies about the touch belongs to the card while its light differs by no more than this."""
+LARGEST_CARD = 0.25
+"""Of the frame: an even part that is larger is the table, or the wall."""
+
+
+@dataclass(frozen=True)
+class TouchedCard:
+    """What lies where she touched the frame."""
+
+    box: Box
+    """Inside the even part about the touch, shares of the picture; else a small square about it."""
+    why_not: str
+    """Why it is no grey card, as the end of a sentence; empty: it may be one."""
+
+
+def card_at(linear: Array, across: float, down: float) -> TouchedCard:
+    """The card about a touch (shares of the picture) in a small linear picture."""
+    height, width = linear.shape[:2]
+    x = min(max(int(across * width), 0), width - 1)
+    y = min(max(int(down * height), 0), height - 1)
+    logs = np.log2(np.maximum(cv2.GaussianBlur(linear, (0, 0), 1.2), 1e-4))
+    there = np.median(logs[max(y - 2, 0) : y + 3, max(x - 2, 0) : x + 3].reshape(-1, 3), axis=0)
+    like = (np.abs(logs - there) < LIKE_STOPS).all(axis=2)
+    _, labels = cv2.connectedComponents(like.astype(np.uint8), connectivity=4)
+    part = (labels == labels[y, x]) & like
+    box = _square_about(across, down)
+    if like[y, x] and np.count_nonzero(part) < LARGEST_CARD * part.size:
+        box = _within(part) or box
+    x0, y0, x1, y1 = box
+    seen = linear[int(y0 * height) : int(y1 * height) + 1, int(x0 * width) : int(x1 * width) + 1]
+    return TouchedCard(box, _not_grey(seen, brightest_matt(linear @ LUMINANCE)))
+
+
+def _square_about(across: float, down: float) -> Box:
+    x, y = (min(max(v - TOUCH_SHARE / 2, 0.0), 1.0 - TOUCH_SHARE) for v in (across, down))
+    return x, y, x + TOUCH_SHARE, y + TOUCH_SHARE
+
+
+def _within(part: NDArray[np.bool_]) -> Box | None:
+    """A square that lies within the part with room to its edges; None when that is smaller than can be read."""
+    height, width = part.shape
+    # beyond the frame there is no card
+    far = cv2.distanceTransform(np.pad(part, 1).astype(np.uint8), cv2.DIST_L2, 5)[1:-1, 1:-1]
+    y, x = np.unravel_index(int(np.argmax(far)), far.shape)
+    half = 0.62 * float(far[y, x])
+    smallest = 0.01 * max(width, height)
+    if half < smallest:
+        return None
+    return (
+        (float(x) + 0.5 - half) / width, (float(y) + 0.5 - half) / height,
+        (float(x) + 0.5 + half) / width, (float(y) + 0.5 + half) / height,
+    )  # fmt: skip
+
+
+def _not_grey(part: Array, white: float) -> str:
+    """Why a part of the picture is no grey card, as the end of a sentence; empty when it may be one.
+
+    In a shadow, or where nothing else is white, a card stands further from 18 % than one found by itself may.
+    """
+    if float(np.median(part.max(axis=2))) > CLIPPED:
+        return "it is so bright that nothing can be read there"
     logs = np.log2(np.maximum(cv2.blur(part, (3, 3)), 1e-4)).reshape(-1, 3)
-    tint, warm = logs[:, 1] - (logs[:, 0] + logs[:, 2]) / 2, logs[:, 0] - logs[:, 2]
-    share = float(2 ** np.median(logs @ LUMINANCE)) / max(brightest_matt(linear @ LUMINANCE), 1e-4)
-    # in a shadow, or where nothing else is white, a card stands further from 18 % than one found by itself may
-    return bool(
-        logs.std(axis=0).max() < EVEN_STOPS
-        and abs(float(np.median(tint))) < LARGEST_TINT
-        and abs(float(np.median(warm))) < LARGEST_WARMTH
-        and 0.5 * DARKEST < share < 1.5 * BRIGHTEST
+    tint, warm = (
+        float(np.median(v)) for v in (logs[:, 1] - (logs[:, 0] + logs[:, 2]) / 2, logs[:, 0] - logs[:, 2])
     )
+    if abs(tint) >= LARGEST_TINT or abs(warm) >= LARGEST_WARMTH:
+        if abs(tint) / LARGEST_TINT > abs(warm) / LARGEST_WARMTH:
+            return f"it is {'green' if tint > 0 else 'pink'}"
+        return f"it is {'brown or yellow' if warm > 0 else 'blue'}"
+    if float(logs.std(axis=0).max()) >= EVEN_STOPS:
+        return "an edge, a pattern or a shadow runs over it"
+    share = float(2 ** np.median(logs @ LUMINANCE)) / max(white, 1e-4)
+    if share <= 0.5 * DARKEST:
+        return "it is too dark beside what is white here"
+    if share >= 1.5 * BRIGHTEST:
+        return "it is as bright as what is white here"
+    return ""
 
 
 def _judged(

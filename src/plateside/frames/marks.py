@@ -1,7 +1,7 @@
 """What is drawn on a frame: where to look, in shares of the upright picture, and whether an act asks for it.
 
 Kinds:  lost (highlights gone), sharpest (where it is sharpest), wanted (where it should be), lamp (a second light),
-changed (what came, went or moved).
+changed (what came, went or moved), card (the grey card that was read).
 """
 
 from collections.abc import Iterable
@@ -49,6 +49,8 @@ def marks_of(facts: FrameFacts, seen: Comparison | None, verdict: Verdict) -> tu
     elif facts.second_light_at is not None and "light" in kinds:
         # from one frame alone a lamp is found too seldom to point at it unasked
         out.append(Mark("lamp", _point(facts.second_light_at), "perhaps a lamp", True))
+    if facts.colour.source == "grey card" and facts.colour.card_box is not None:
+        out.append(Mark("card", facts.colour.card_box, "the grey card", False))
     return tuple(out)
 
 

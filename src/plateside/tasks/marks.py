@@ -5,6 +5,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+import numpy as np
+from numpy.typing import NDArray
+
 from plateside.files.index.index import Index
 from plateside.files.journal.state import ShootState, read_state
 from plateside.files.originals.pixels import display_picture
@@ -19,7 +22,8 @@ from plateside.frames.register import register
 from plateside.frames.sharpness import at_work_size
 from plateside.model.errors import InputError
 from plateside.model.frame import Frame
-from plateside.tasks.frame_view import LONGEST_PX
+from plateside.tasks.frame_view import LONGEST_PX, FrameView
+from plateside.tasks.grey_card import CardTouched, touched_card
 from plateside.tasks.judged import Judged
 from plateside.tasks.judging import Judge
 from plateside.tasks.report import as_json
@@ -66,6 +70,7 @@ class Marker:
         self._index = self._stack.enter_context(Index.open(root))
         self._made_of: tuple[int, ...] = ()
         self._judge: Judge | None = None
+        self._touched: tuple[str, NDArray[np.float32]] = ("", np.zeros((1, 1, 3), np.float32))
 
     def close(self) -> None:
         """Let go of the index."""
@@ -85,6 +90,15 @@ class Marker:
             tuple(_fact_lines(one)),
         )
 
+    def card(self, frame_id: str, across: float, down: float) -> CardTouched:
+        """What lies where she touched the frame. Raises as `marks`, and InputError for a touch beside the frame."""
+        judge = self._judge_now()
+        frame = self._frame(judge, frame_id, read_state(self.root))
+        if self._touched[0] != frame.id:
+            # she may touch the same frame again and again: it is read once
+            self._touched = frame.id, FrameView(judge.folder / frame.name).small
+        return touched_card(self._touched[1], across, down)
+
     def changed(self, frame_id: str) -> Changed:
         """Outlines of what changed since the layer before, or the reference. Raises as `marks`."""
         state = read_state(self.root)
@@ -97,12 +111,15 @@ class Marker:
 
     def _judged(self, frame_id: str, state: ShootState) -> Judged:
         judge = self._judge_now()
+        return judge.judged(self._frame(judge, frame_id, state), state)
+
+    def _frame(self, judge: Judge, frame_id: str, state: ShootState) -> Frame:
         name = state.landed.get(frame_id)
         if name is None:
             raise InputError("That frame has not landed in this shoot.")
         if not (judge.folder / name).is_file():
             raise InputError(f"{name} is not in the frames folder any more.")
-        return judge.judged(read_frame(judge.folder, judge.folder / name, None, frame_id), state)
+        return read_frame(judge.folder, judge.folder / name, None, frame_id)
 
     def _judge_now(self) -> Judge:
         opened = open_shoot(self.root) if self._judge is None else self._judge.opened
@@ -152,6 +169,8 @@ def _fact_lines(one: Judged) -> list[str]:
     facts: FrameFacts = one.facts
     exposure = facts.exposure
     out = [f"Brightest matt part at {exposure.bright_level * 100:.0f} % of display white."]
+    if exposure.aim == "grey card":
+        out.append(f"Against the grey card: {_brighter(exposure.stops)}.")
     if exposure.from_raw:
         room = min(exposure.headroom_stops)
         out.append(f"Room until the first channel clips: {max(room, 0.0):.1f} stops.")

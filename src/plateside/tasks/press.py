@@ -23,6 +23,8 @@ FIELDS: Mapping[str, tuple[str, ...]] = {
 
 WORDS = ("title", "caption", "alt_text")
 LONGEST_WORDS = 2000
+LEAST_SIDE = 0.02
+"""Of a place that is marked in a picture, as a share of it."""
 _SAME_THING: Mapping[str, tuple[str, ...]] = {
     "kept": ("frame",), "again": ("frame",), "hero": ("shot",), "alternate": ("shot",), "reference": ("shot",),
     "frame belongs": ("frame",), "crop": ("shot", "channel"), "dish": ("shot",), "grey card": ("shot",),
@@ -108,11 +110,11 @@ def _checked(root: Path, kind: str, data: Mapping[str, Any], state: ShootState) 
         raise InputError(f"That frame belongs to {state.shot_of[told['frame']]}, not to {told['shot']}.")
     if kind == "crop":
         # none: her crop is taken away and the tool's own counts again
-        told["box"] = None if told["box"] is None else _box(told["box"])
+        told["box"] = None if told["box"] is None else box_in_frame(told["box"])
     if kind == "dish":
-        told["box"] = None if told["box"] is None else _box(told["box"], "The dish's place")
+        told["box"] = None if told["box"] is None else box_in_frame(told["box"], "The dish's place")
     if kind == "grey card":
-        told["box"] = None if told["box"] is None else _box(told["box"], "The grey card's place")
+        told["box"] = None if told["box"] is None else box_in_frame(told["box"], "The grey card's place")
     if kind == "words":
         if told["field"] not in WORDS:
             raise InputError(f"The words of a picture are: {', '.join(WORDS)}.")
@@ -128,7 +130,8 @@ def _seconds(given: Any) -> float:
     return float(given)
 
 
-def _box(given: Any, what: str = "A crop") -> list[float]:
+def box_in_frame(given: Any, what: str = "A crop") -> list[float]:
+    """Four numbers that lie within a picture. Raises InputError with what was got and how to mend it."""
     try:
         x, y, w, h = (float(v) for v in given)
     except (TypeError, ValueError):
@@ -136,8 +139,15 @@ def _box(given: Any, what: str = "A crop") -> list[float]:
             f"{what} is four numbers: left, top, width and height as shares of the picture."
         ) from None
     inside = x >= -1e-6 and y >= -1e-6 and x + w <= 1 + 1e-6 and y + h <= 1 + 1e-6
-    if not (inside and w >= 0.02 and h >= 0.02):
-        raise InputError(f"{what} lies within the picture and is at least a fiftieth of it wide and high.")
+    if not inside:
+        raise InputError(
+            f"{what} does not lie within the picture: from {x:.4g} to {x + w:.4g} across and "
+            f"from {y:.4g} to {y + h:.4g} down, where 0 to 1 is the picture."
+        )
+    if not (w >= LEAST_SIDE and h >= LEAST_SIDE):
+        raise InputError(
+            f"{what} is {w:.4g} wide and {h:.4g} high: it is at least a fiftieth (0.02) of the picture both ways."
+        )
     return [round(v, 6) for v in (x, y, w, h)]
 
 

@@ -6,7 +6,7 @@ import pytest
 from numpy.typing import NDArray
 
 from plateside.frames.ball import find_ball
-from plateside.frames.grey_card import SURE, find_grey_card
+from plateside.frames.grey_card import SURE, card_at, find_grey_card
 from plateside.frames.measure import facts_of
 from plateside.frames.verdict import verdict_of
 from plateside.model.frame import Settings
@@ -107,3 +107,24 @@ def test_a_grey_card_is_the_aim_of_the_exposure(level: float) -> None:
 def test_what_is_too_bright_rough_or_green_is_no_card(picture: Array) -> None:
     found = find_grey_card(picture)
     assert found is None or found.confidence < SURE
+
+
+@pytest.mark.parametrize("turn", [0.0, 30.0])
+def test_a_touch_anywhere_on_the_card_reads_within_it(turn: float) -> None:
+    picture = with_card(0.17, turn=turn)
+    corners = cv2.boxPoints(((600, 120), (130, 90), turn)).astype(np.float32)
+    for across, down in ((600, 120), (570, 130), (625, 105)):
+        found = card_at(picture, across / 750, down / 500)
+        assert found.why_not == ""
+        x0, y0, x1, y1 = found.box
+        for x, y in ((x0, y0), (x1, y0), (x0, y1), (x1, y1)):
+            assert cv2.pointPolygonTest(corners, (x * 750, y * 500), measureDist=False) > 0
+
+
+def test_a_touch_beside_the_card_says_why_it_is_none() -> None:
+    white, green = with_card(0.17), with_card(0.17, tint=1.35)
+    assert "bright" in card_at(white, 300 / 750, 260 / 500).why_not  # the plate
+    assert card_at(green, 600 / 750, 120 / 500).why_not == "it is green"
+    assert "edge" in card_at(with_card(0.17, turn=0.0), 535 / 750, 120 / 500).why_not
+    dark = with_card(0.02)
+    assert "dark" in card_at(dark, 600 / 750, 120 / 500).why_not

@@ -1,5 +1,7 @@
 """What is drawn on a frame: only what the facts say, asked for only where an act is about it."""
 
+from dataclasses import replace
+
 from plateside.frames.changes import Part
 from plateside.frames.facts import ColourFacts, ExposureFacts, FocusFacts, FrameFacts
 from plateside.frames.marks import changed_marks, marks_of
@@ -40,6 +42,15 @@ def test_marks_lie_where_the_facts_say() -> None:
     found = {m.kind: m.box for m in marks_of(facts(lost=True), None, Verdict("good"))}
     assert found == {"lost": (0.4, 0.4, 0.5, 0.5), "sharpest": (0.1, 0.2, 0.1, 0.2), "wanted": BOX}
     assert not any(m.asked for m in marks_of(facts(lost=True), None, Verdict("good")))
+
+
+def test_the_card_that_was_read_is_drawn() -> None:
+    card = replace(facts(), colour=ColourFacts(0, 0, "grey card", card_box=(0.1, 0.1, 0.2, 0.2)))
+    guessed = replace(card, colour=replace(card.colour, source="grey world"))
+    assert [m.box for m in marks_of(card, None, Verdict("good")) if m.kind == "card"] == [
+        (0.1, 0.1, 0.2, 0.2)
+    ]
+    assert not [m for m in marks_of(guessed, None, Verdict("good")) if m.kind == "card"]
 
 
 def test_changes_are_outlined_largest_first() -> None:

@@ -1,5 +1,6 @@
 """Her grey card named in a frame: the aim there and later, while it lies there (ISO 12232: metered it is 0.18)."""
 
+import contextlib
 from pathlib import Path
 
 import numpy as np
@@ -11,6 +12,8 @@ from plateside.model.errors import InputError
 from plateside.tasks.grey_card import box_of, name_grey_card
 from plateside.tasks.judge import judge_frames
 from plateside.tasks.judged import Judged
+from plateside.tasks.marks import Marker
+from plateside.tasks.press import press
 from plateside.tasks.shot import name_shot, undo_last
 from tests.unit.tasks.finished_shoot import SHOOT, STUDIO, frame
 
@@ -69,6 +72,46 @@ def test_a_named_card_is_the_aim_from_then_on_while_it_lies_there(root: Path) ->
 def test_a_place_that_is_none_is_refused_in_words(place: str) -> None:
     with pytest.raises(InputError, match=r"is no place in a frame: give across,down as shares"):
         box_of(place)
+
+
+def test_a_box_beside_the_frame_is_refused_in_one_sentence_typed_or_pressed(root: Path) -> None:
+    words = (
+        "The grey card's place does not lie within the picture: from 0.9 to 1.2 across and from 0.1 to 0.2 down, "
+        "where 0 to 1 is the picture."
+    )
+    with pytest.raises(InputError) as typed:
+        name_grey_card(root, SHOT, "2-card.jpg", "0.9,0.1,0.3,0.1")
+    state = read_state(root)
+    frame_id = next(f for f, name in state.landed.items() if name == "2-card.jpg")
+    with pytest.raises(InputError) as pressed:
+        press(
+            root, "grey card", {"shot": SHOT, "frame": frame_id, "box": [0.9, 0.1, 0.3, 0.1]}, state.last_row
+        )
+    assert str(typed.value) == str(pressed.value) == words
+    for place in ("0.1,0.1,0.01,0.3", "0.1,0.1,0,0"):
+        with pytest.raises(InputError, match=r"at least a fiftieth"):
+            box_of(place)
+    assert read_state(root).grey_cards == {}
+
+
+def test_a_touch_finds_the_card_and_says_what_it_reads(root: Path) -> None:
+    state = read_state(root)
+    ids = {name: f for f, name in state.landed.items()}
+    with contextlib.closing(Marker(root)) as marker:
+        # off its middle: the card lies from 0.05 to 0.11 both ways
+        found = marker.card(ids["2-card.jpg"], 0.06, 0.10)
+        x, y, w, h = found.box
+        assert 0.05 <= x < x + w <= 0.11
+        assert 0.05 <= y < y + h <= 0.11
+        assert found.grey
+        assert found.said.startswith("Grey card: 0.5 stops too dark")
+        press(root, "grey card", {"shot": SHOT, "frame": ids["2-card.jpg"], "box": found.box}, state.last_row)
+        seen = marker.marks(ids["2-card.jpg"])
+        drawn = next(m.box for m in seen.marks if m.kind == "card")
+        assert drawn == pytest.approx((x, y, x + w, y + h), abs=1e-5)
+        assert "Against the grey card: 0.5 stops darker." in seen.facts
+        with pytest.raises(InputError, match="lies beside the frame"):
+            marker.card(ids["2-card.jpg"], 1.2, 0.5)
 
 
 def test_a_point_at_the_edge_stays_inside() -> None:

@@ -19,12 +19,13 @@ _lock = threading.Lock()
 
 
 def routes(tool: Tool) -> list[BaseRoute]:
-    """The page, its screen as JSON, what is drawn on a frame, the light, the lamp check."""
+    """The page, its screen as JSON, what is drawn on a frame, the grey card, the light, the lamp check."""
     return [
         Route("/set", endpoint(tool, _page)),
         Route("/set/now", endpoint(tool, _now)),
         Route("/set/marks/{frame}", endpoint(tool, _marks)),
         Route("/set/changed/{frame}", endpoint(tool, _changed)),
+        Route("/set/card/{frame}", endpoint(tool, _card)),
         Route("/set/light/{shot}", endpoint(tool, _light)),
         Route("/set/layers/{shot}", endpoint(tool, _layers)),
         Route("/set/lamp-off", endpoint(tool, _lamp_off), methods=["POST"]),
@@ -57,6 +58,16 @@ async def _marks(request: Request, tool: Tool) -> Any:
 
 async def _changed(request: Request, tool: Tool) -> Any:
     return await tool.looking.ask("frames.changed", {"root": str(tool.shoot), "frame": _frame(request)})
+
+
+async def _card(request: Request, tool: Tool) -> Any:
+    """Where she touched: ?across=0.5&down=0.4."""
+    try:
+        across, down = (float(request.query_params.get(name, "")) for name in ("across", "down"))
+    except ValueError:
+        raise InputError("Say where you touched: across and down, each from 0 to 1.") from None
+    asked = {"root": str(tool.shoot), "frame": _frame(request), "across": across, "down": down}
+    return await tool.looking.ask("frames.card", asked)
 
 
 async def _light(request: Request, tool: Tool) -> Any:

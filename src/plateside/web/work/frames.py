@@ -36,6 +36,11 @@ def changed(args: dict[str, Any], progress: Progress) -> Any:
     return _marker(Path(args["root"])).changed(str(args["frame"]))
 
 
+def card(args: dict[str, Any], progress: Progress) -> Any:
+    """What lies where she touched a frame to mark the grey card: {"root", "frame", "across", "down"}."""
+    return _marker(Path(args["root"])).card(str(args["frame"]), float(args["across"]), float(args["down"]))
+
+
 def light(args: dict[str, Any], progress: Progress) -> Any:
     """How long the light lasts: {"root", "shot"}."""
     return light_left(Path(args["root"]), str(args["shot"]), datetime.now(UTC))
@@ -76,5 +81,5 @@ def _marker(root: Path) -> Marker:
 
 WORK: dict[str, Work] = {
     "seen": seen, "strips": strips, "marks": marks, "changed": changed, "light": light, "lamp_off": lamp_off,
-    "layers": layers,
+    "layers": layers, "card": card,
 }  # fmt: skip

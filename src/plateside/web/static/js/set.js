@@ -214,7 +214,7 @@ on("row", (row) => {
   } else if ((kind === "kept" || kind === "again") && now.frame?.id === data.frame) {
     now = { ...now, row: row.n, frame: { ...now.frame, pressed: kind } };
     draw();
-  }
+  } else if (kind === "grey card" || kind === "undo") askMarks();  // what the frame is held against has changed
   refresh();
 });
 

@@ -43,6 +43,7 @@ function sign({ kind, box, outline }, wide, high) {
       }
       return [...twice("circle", kind, { cx: x, cy: y, r: r * 0.6 }), ...twice("path", kind, { d: rays })];
     }
+    case "cross": return twice("path", kind, { d: `M${x - r} ${y}H${x + r}M${x} ${y - r}V${y + r}` });
     case "lost": {
       let lines = "";
       const step = Math.max(wide / 40, 1);

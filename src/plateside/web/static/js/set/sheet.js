@@ -3,6 +3,7 @@ import { ask, tell } from "../core/ask.js";
 import { make, one } from "../core/dom.js";
 import { seenRow } from "../core/live.js";
 import { say } from "../core/say.js";
+import { Card } from "./card.js";
 import { firstKeys, giveKey, keyName, keysNow, nextKey } from "./keys.js";
 import { drawn } from "./marks.js";
 import { keepScreen, screenNow, sizes } from "./sizes.js";
@@ -19,6 +20,7 @@ export class Sheet {
     one("#close").addEventListener("click", () => this.box.close());
     this.say = one("#say");
     this.place = this.say.parentElement;
+    this.card = new Card({ now: about.now, marks: about.marks, refresh: about.refresh, closed: () => this.filled() });
     this.box.addEventListener("close", () => { this.place.append(this.say); document.activeElement?.blur(); about.redraw(); });
   }
 
@@ -74,6 +76,7 @@ export class Sheet {
         make("button", { type: "button", disabled: !frame.shot || frame.layer, onclick: () => this.#press("layer", of) }, frame.layer ? "Kept as a layer" : "Keep as layer"),
         make("button", { type: "button", disabled: !frame.shot || frame.reference, onclick: () => this.#press("reference", of) }, frame.reference ? "The reference" : "Make it the reference"),
         make("button", { type: "button", disabled: !frame.shot || this.about.now().lamp_check, onclick: () => this.#lampOff(of) }, this.about.now().lamp_check ? "Waits: lamps off, one frame" : "Check for a lamp: lamp off, one frame"),
+        make("button", { type: "button", disabled: !frame.shot, onclick: () => this.card.open(frame) }, "A grey card is in this frame"),
       ),
     );
   }
@@ -204,4 +207,4 @@ export class Sheet {
   }
 }
 
-const SIGNS = { lost: "▨", sharpest: "○", wanted: "◌", lamp: "☼", changed: "▢" };
+const SIGNS = { lost: "▨", sharpest: "○", wanted: "◌", lamp: "☼", changed: "▢", card: "▣" };

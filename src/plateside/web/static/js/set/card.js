@@ -1,0 +1,105 @@
+// Where the grey card lies in a frame: shown bright, she touches the card, or moves a cross there by arrows.
+import { ask, tell } from "../core/ask.js";
+import { draw, make, settled } from "../core/dom.js";
+import { seenRow } from "../core/live.js";
+import { layMarks } from "./marks.js";
+
+const STEP = 0.01, FAR = 0.05;
+const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
+const HOW = "Touch the middle of the grey card. By keys: arrows move the cross, Enter marks the card.";
+
+export class Card {
+  /** about: now() what the page knows, marks() what is drawn on its frame, refresh() asks anew, closed() afterwards. */
+  constructor(about) {
+    this.about = about;
+    this.image = make("img", {});
+    this.svg = draw("svg", { class: "marks", "aria-hidden": "true" });
+    this.pad = make("div", { class: "drawn card-pad", tabindex: 0, role: "application", "aria-labelledby": "card-title", "aria-describedby": "card-said" }, this.image, this.svg);
+    this.said = make("p", { id: "card-said", role: "status" });
+    this.back = make("button", { type: "button", onclick: () => this.#takeBack() }, "Take it back");
+    const done = make("button", { type: "button", onclick: () => this.box.close() }, "Done");
+    this.box = make("dialog", { class: "sheet card-box", id: "card-box", "aria-labelledby": "card-title" },
+      make("div", { class: "sheet-head" }, make("h2", { id: "card-title" }, "Where is the grey card?"), make("div", { class: "row" }, this.back, done)), this.said, this.pad);
+    document.body.append(this.box);
+    this.lay = () => this.#lay();
+    this.place = settled(400, () => { if (!this.busy) this.said.textContent = `Cross at ${Math.round(this.at[0] * 100)} % across, ${Math.round(this.at[1] * 100)} % down.`; });
+    this.image.addEventListener("load", this.lay);
+    new ResizeObserver(this.lay).observe(this.image);
+    this.image.addEventListener("click", (event) => {
+      const at = this.image.getBoundingClientRect();
+      this.mark([(event.clientX - at.left) / at.width, (event.clientY - at.top) / at.height]);
+    });
+    this.pad.addEventListener("keydown", (event) => this.#key(event));
+    for (const kind of ["focus", "blur"]) this.pad.addEventListener(kind, this.lay);
+    this.box.addEventListener("close", () => about.closed());
+  }
+
+  /** Show the frame and wait for her touch. */
+  open(frame) {
+    const known = this.about.marks().marks.find((m) => m.kind === "card");
+    const named = known && known.box;
+    Object.assign(this, { frame, busy: false, drawn: named ? [{ kind: "card", box: named }] : [] });
+    this.at = named ? [(named[0] + named[2]) / 2, (named[1] + named[3]) / 2] : [0.5, 0.5];
+    this.image.alt = frame.name;
+    this.image.src = `/frames/${frame.id}/view.jpg`;
+    this.said.textContent = named ? `The box is what is read as the grey card. ${HOW}` : HOW;
+    this.back.hidden = true;
+    this.box.showModal();
+    this.pad.focus();
+    this.#lay();
+  }
+
+  #key(event) {
+    const way = ARROWS[event.key];
+    if (way) {
+      const step = event.shiftKey ? FAR : STEP;
+      this.at = this.at.map((v, k) => Math.min(1, Math.max(0, v + way[k] * step)));
+      this.#lay();
+      this.place();
+    } else if (event.key === "Enter" && !event.repeat) this.mark(this.at);
+    else return;
+    event.preventDefault();
+  }
+
+  /** The card about this place: read, and written down when it is grey. */
+  async mark(at) {
+    if (this.busy) return;
+    this.busy = true;
+    this.at = at.map((v) => Math.min(1, Math.max(0, v)));
+    this.said.textContent = "Reading …";
+    const { id, shot } = this.frame;
+    try {
+      const found = await ask(`/set/card/${id}?across=${this.at[0].toFixed(4)}&down=${this.at[1].toFixed(4)}`);
+      const [x, y, w, h] = found.box;
+      this.drawn = [{ kind: found.grey ? "card" : "changed", box: [x, y, x + w, y + h] }];
+      if (found.grey) {
+        await tell("/press", { kind: "grey card", data: { shot, frame: id, box: found.box }, seen: Math.max(seenRow(), this.about.now().row) });
+        this.back.hidden = false;
+      }
+      this.said.textContent = found.grey ? `${found.said} Marked: later frames are read there too, while the card lies there.` : found.said;
+    } catch (error) { this.said.textContent = error.message; }
+    this.busy = false;
+    this.#lay();
+    await this.about.refresh();
+  }
+
+  async #takeBack() {
+    try {
+      await tell("/press/undo", { seen: Math.max(seenRow(), this.about.now().row) });
+      this.drawn = [];
+      this.said.textContent = `Taken back. ${HOW}`;
+      this.back.hidden = true;
+      this.pad.focus();
+    } catch (error) { this.said.textContent = error.message; }
+    this.#lay();
+    await this.about.refresh();
+  }
+
+  #lay() {
+    if (!this.box.open || !this.image.naturalWidth) return;
+    const [x, y] = this.at;
+    // a finger needs no cross
+    const cross = this.pad.matches(":focus-visible") ? [{ kind: "cross", box: [x, y, x, y] }] : [];
+    layMarks(this.svg, this.image, [...this.drawn, ...cross], false);
+  }
+}

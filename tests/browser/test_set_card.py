@@ -1,0 +1,132 @@
+"""The grey card marked on the set page: by touch, by keys, refused where it is none, taken back."""
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+from playwright.sync_api import Page, expect
+
+from plateside.files.journal.journal import Journal
+from tests.browser.serving import Served, copy_shoot, serve, until
+from tests.browser.set_page import TABLET, judge, kinds, last, open_set, put_frame, wait_word
+from tests.web.requests import send
+
+pytestmark = pytest.mark.browser
+CARD = (0.60, 0.20, 0.80, 0.50)
+"""Where it lies in the frame."""
+AT = (0.70, 0.35)
+
+
+def frame_with_card(seed: int) -> NDArray[np.uint8]:
+    """A white cloth on a brown table, and a grey card a third of a stop dark (sRGB 105: 0.14 linear, IEC 61966-2-1)."""
+    picture = np.empty((400, 600, 3), np.uint8)
+    picture[:] = (120, 80, 50)
+    picture[40:200, 60:240] = 225
+    x0, y0, x1, y1 = (round(v * n) for v, n in zip(CARD, (600, 400, 600, 400), strict=True))
+    picture[y0:y1, x0:x1] = 105
+    return np.clip(picture + np.random.default_rng(seed).normal(0, 1.5, picture.shape), 0, 255).astype(
+        np.uint8
+    )
+
+
+@pytest.fixture(scope="module")
+def on_set(_made_shoot: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """One server; each test lands a frame of its own."""
+    root = copy_shoot(_made_shoot, tmp_path_factory.mktemp("card") / "small-shoot")
+    server = serve(root, "--no-watch")
+    yield server
+    server.stop()
+
+
+def opened(page: Page, on_set: Served, seed: int) -> str:
+    """The set page with the card's box open over a new frame."""
+    open_set(page, on_set.url, measured=True)
+    frame = put_frame(on_set.root, f"card-{seed}.jpg", frame_with_card(seed))
+    Journal.open(on_set.root).append("frame belongs", frame=frame, shot="three-bowls", guess=False)
+    judge(on_set.root, frame, "good")
+    wait_word(page, "Good")
+    page.click("#about")
+    page.get_by_role("button", name="A grey card is in this frame").click()
+    expect(page.locator("#card-box")).to_be_visible()
+    page.wait_for_function("() => document.querySelector('#card-box img').naturalWidth > 0")
+    return frame
+
+
+def touch(page: Page, across: float, down: float) -> None:
+    box = page.locator("#card-box img").bounding_box()
+    assert box
+    page.mouse.click(box["x"] + across * box["width"], box["y"] + down * box["height"])
+
+
+def within_card(root: Path, frame: str) -> bool:
+    row = Journal.open(root).rows()[-1]
+    x, y, w, h = row.data["box"]
+    inside = CARD[0] <= x and CARD[1] <= y and x + w <= CARD[2] and y + h <= CARD[3]
+    return row.kind == "grey card" and row.data["frame"] == frame and inside
+
+
+def test_she_touches_the_card_and_it_is_read_and_taken_back(
+    on_set: Served, new_page: Callable[..., Page], axe: Callable[[Page], list[str]]
+) -> None:
+    page = new_page(viewport=TABLET)
+    frame = opened(page, on_set, 1)
+    start = last(on_set.root)
+    said = page.locator("#card-said")
+    touch(page, 0.3, 0.8)
+    expect(said).to_have_text(
+        "That is not the grey card: it is brown or yellow. Touch the middle of the card."
+    )
+    assert kinds(on_set.root, start) == []
+    touch(page, *AT)
+    expect(said).to_contain_text("Grey card: 0.4 stops too dark, neutral. Marked")
+    assert kinds(on_set.root, start) == ["grey card"]
+    assert within_card(on_set.root, frame)
+    drawn = page.locator("#card-box rect.card").bounding_box()
+    picture = page.locator("#card-box img").bounding_box()
+    assert drawn
+    assert picture
+    assert CARD[0] <= (drawn["x"] + drawn["width"] / 2 - picture["x"]) / picture["width"] <= CARD[2]
+    assert axe(page) == []
+    page.get_by_role("button", name="Done").click()
+    # the sheet says what the frame is held against now
+    expect(page.locator("#told")).to_contain_text("Against the grey card: 0.4 stops darker.")
+    page.get_by_role("button", name="A grey card is in this frame").click()
+    expect(said).to_contain_text("The box is what is read as the grey card.")
+    touch(page, *AT)
+    expect(said).to_contain_text("Marked")
+    page.get_by_role("button", name="Take it back").click()
+    expect(said).to_contain_text("Taken back.")
+    assert kinds(on_set.root, start) == ["grey card", "grey card", "undo"]
+
+
+def test_the_card_is_marked_by_keys_alone(on_set: Served, new_page: Callable[..., Page]) -> None:
+    page = new_page(viewport=TABLET)
+    frame = opened(page, on_set, 2)
+    start = last(on_set.root)
+    expect(page.locator(".card-pad")).to_be_focused()
+    # from the middle to (0.70, 0.35)
+    for key in ["Shift+ArrowRight"] * 4 + ["Shift+ArrowUp"] * 3:
+        page.keyboard.press(key)
+    expect(page.locator("#card-said")).to_have_text("Cross at 70 % across, 35 % down.")
+    expect(page.locator(".card-pad .cross")).to_have_count(1)
+    page.keyboard.press("Enter")
+    until(lambda: kinds(on_set.root, start) == ["grey card"])
+    assert within_card(on_set.root, frame)
+    page.keyboard.press("Escape")
+    expect(page.locator("#card-box")).to_be_hidden()
+    expect(page.locator("#sheet")).to_be_visible()
+
+
+def test_a_place_beside_the_frame_is_refused_in_a_sentence(on_set: Served) -> None:
+    frame = put_frame(on_set.root, "card-3.jpg", frame_with_card(3))
+
+    def answer(query: str) -> tuple[int, str]:
+        told = send("127.0.0.1", on_set.port, "GET", f"/set/card/{frame}?{query}")
+        return told.status, told.json["error"]
+
+    assert answer("across=1.5&down=0.2") == (
+        422, "1.50 across and 0.20 down lies beside the frame: touch the card within it."
+    )  # fmt: skip
+    assert answer("across=x") == (422, "Say where you touched: across and down, each from 0 to 1.")
