@@ -1,9 +1,12 @@
 """Leaving a page breaks its stream: nothing is said of that. A server that went away is said, also then."""
 
+from pathlib import Path
+
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.serving import Served
+from plateside.files.settings import open_shoot
+from tests.browser.serving import Served, frame_pixels, serve, until, write_frame
 
 pytestmark = pytest.mark.browser
 
@@ -34,3 +37,64 @@ def test_a_page_that_is_left_does_not_say_that_it_lost_the_connection(served: Se
     page.evaluate("dispatchEvent(new Event('beforeunload'))")
     served.kill()
     expect(page.locator("#say")).to_contain_text("Not connected since")
+
+
+def test_what_is_changed_while_the_server_is_away_is_saved_when_it_is_back(shoot: Path, page: Page) -> None:
+    server = serve(shoot, "--no-watch")
+    page.goto(server.url + "plan")
+    title = page.locator('[data-path="recipe.title"] input').first
+    expect(title).to_be_attached()
+    page.get_by_role("link", name="Recipe").click()
+    server.kill()
+    title.fill("Plum cake with salt")
+    title.press("Enter")
+    expect(page.locator("#say")).to_contain_text("Not saved yet: Plateside does not answer.")
+    assert open_shoot(shoot).shoot.recipe.title != "Plum cake with salt"
+    again = serve(shoot, "--no-watch", port=server.port)
+    try:
+        until(lambda: open_shoot(shoot).shoot.recipe.title == "Plum cake with salt")
+        expect(page.locator("#say")).to_contain_text("your change is saved")
+    finally:
+        again.stop()
+
+
+def test_a_server_started_again_where_shoots_are_kept_opens_the_one_that_was_open(
+    shoot: Path, page: Page
+) -> None:
+    """Its tablet stands beside the set and asks for nothing but the verdict."""
+    server = serve(shoot.parent)
+    page.goto(server.url + "start")
+    page.get_by_role("button", name="Open Chilled").first.click()
+    page.wait_for_url("**/light*", wait_until="domcontentloaded")
+    page.goto(server.url + "set", wait_until="domcontentloaded")
+    expect(page.locator("#word")).to_have_text("Adjust")
+    server.kill()
+    expect(page.locator("#word")).to_have_text("Not connected")
+    again = serve(shoot.parent, port=server.port)
+    try:
+        expect(page.locator("#word")).to_have_text("Adjust")
+        write_frame(shoot / "frames" / "after.jpg", frame_pixels(0.2, 20))
+        page.wait_for_function(
+            "() => document.querySelector('#picture').dataset.frame"
+            " && document.querySelector('#age').textContent.includes('s ago')"
+        )
+    finally:
+        again.stop()
+
+
+def test_a_set_whose_shoot_is_gone_shows_no_old_word(shoot: Path, page: Page) -> None:
+    server = serve(shoot.parent, "--no-watch")
+    page.goto(server.url + "start")
+    page.get_by_role("button", name="Open Chilled").first.click()
+    page.wait_for_url("**/light*", wait_until="domcontentloaded")
+    page.goto(server.url + "set", wait_until="domcontentloaded")
+    expect(page.locator("#word")).to_have_text("Adjust")
+    server.kill()
+    shoot.rename(shoot.with_name("elsewhere"))
+    (shoot.with_name("elsewhere") / "shoot.toml").rename(shoot.with_name("elsewhere") / "shoot.bak")
+    again = serve(shoot.parent, "--no-watch", port=server.port)
+    try:
+        expect(page.locator("#word")).to_have_text("Not judging")
+        expect(page.locator("#act")).to_contain_text("No shoot is open.")
+    finally:
+        again.stop()

@@ -86,9 +86,7 @@ def test_a_plan_for_another_day_is_said_with_the_light_of_today(
     page = new_page(viewport=TABLET)
     day = {"planned_for": "Thursday 15 July 2027", "predicted_words": "Light left: 50 min."}
     with_light(page, on_set.url, lambda shot: {"shot": shot, "predicted_until": soon(50.5), **day})
-    expect(page.locator("#say")).to_contain_text(
-        "The plan is for 15 July 2027. The light told here is today’s."
-    )
+    expect(page.locator("#say")).to_contain_text("Planned for 15 July; the light here is today’s.")
     expect(page.locator("#light")).to_have_text("today: 50 min light")
     page.click("#about")
     expect(page.locator("#lights")).to_contain_text("The plan is for Thursday 15 July 2027, not for today.")

@@ -15,7 +15,7 @@ from plateside.frames.trend import Reading, trend
 from plateside.model.errors import CouldNotError, InputError
 from plateside.tasks.judging import Judge
 from plateside.tasks.light_asked import Asked, day_of
-from plateside.tasks.light_words import day_words, light_left_sentence, minutes_left
+from plateside.tasks.light_words import day_words, good_again, light_left_sentence, minutes_left
 
 MOST_READINGS = 24
 """The latest frames of a shot: an hour ago the clouds were others."""
@@ -33,6 +33,8 @@ class LightLeft:
     predicted_words: str
     """for today, whatever day the shoot is planned for"""
     predicted_until: datetime | None
+    predicted_from: datetime | None
+    """when the light is good again on this day; None when it is good now, or not again"""
     planned_for: str
     """the shoot's day, 'Thursday 15 July 2027', when that is not today; else empty"""
 
@@ -56,6 +58,7 @@ def light_left(root: Path, shot: str, now: datetime) -> LightLeft:
         until=until,
         predicted_words=light_left_sentence(day, local),
         predicted_until=local + timedelta(minutes=left) if left > 0 else None,
+        predicted_from=good_again(day, local) if left <= 0 else None,
         planned_for="" if planned == local.date() else day_words(planned),
     )
 

@@ -45,6 +45,9 @@ from plateside.tasks.light_words import (
 SHOWN_LX = 0.5
 """The curve runs from the first to the last moment with this much light."""
 
+ALIKE_MIN = 20
+"""Days whose good light differs by no more are no choice."""
+
 
 @dataclass(frozen=True)
 class Span:
@@ -364,6 +367,10 @@ def _week_answer(report: WeekReport) -> str:
         return report.sentences[-1]
     times = ", ".join(s.words() for s in best.good)
     name = f"{WEEKDAYS[best.day.weekday()]} {best.day.day} {MONTHS[best.day.month - 1]}"
+    lengths = [day.good_min for day in report.days]
+    if len(lengths) > 1 and max(lengths) - min(lengths) <= ALIKE_MIN:
+        each = minutes_words(best.good_min)
+        return f"The {len(lengths)} days are alike: about {each} of good light each, {best.spot}."
     return f"Best of the seven days: {name}, {times}, {best.spot}."
 
 

@@ -187,9 +187,14 @@ def light_left_sentence(day: DayLight, at: datetime) -> str:
     if left > 0:
         until = datetime.fromtimestamp(at.timestamp() + 60 * left, at.tzinfo)
         return f"Light left: {minutes_words(left)}, until {until:%H:%M}."
-    later = [span for span in day.good if span.start.timestamp() > at.timestamp()]
+    again = good_again(day, at)
     return (
-        f"Not good now; good again from {later[0].start:%H:%M}."
-        if later
+        f"Not good now; good again from {again:%H:%M}."
+        if again
         else "Not good now, and not again on this day."
     )
+
+
+def good_again(day: DayLight, at: datetime) -> datetime | None:
+    """When the next good light of the day begins; None when none comes."""
+    return next((span.start for span in day.good if span.start.timestamp() > at.timestamp()), None)

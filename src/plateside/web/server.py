@@ -14,6 +14,7 @@ from plateside.web.app import make_app
 from plateside.web.guard.guard import Guard, Listener
 from plateside.web.guard.keys import Keys
 from plateside.web.guard.rates import Buckets
+from plateside.web.last_open import last_open
 from plateside.web.tool import Tool
 
 OWN_NAMES = ("127.0.0.1", "localhost")
@@ -32,11 +33,11 @@ class _First(uvicorn.Server):
 
 
 def make_tool(given: Path, *, watch: bool = True, tablet_address: str = "") -> Tool:
-    """The tool for a shoot's folder, or for a folder where shoots are (or will be) kept."""
+    """The tool for a shoot's folder, or for a folder where shoots are (or will be) kept: the last one is open again."""
     home = given.resolve()
     if not home.is_dir():
         raise CouldNotError(f"There is no folder {given}. Make it, or name another: plateside serve FOLDER")
-    root = home if (home / SHOOT_FILE).is_file() else None
+    root = home if (home / SHOOT_FILE).is_file() else last_open(home)
     return Tool(home, root, Keys.of(home), watch=watch, tablet_address=tablet_address)
 
 

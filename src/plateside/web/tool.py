@@ -12,6 +12,7 @@ from plateside.web.guard.devices import Devices
 from plateside.web.guard.keys import Keys
 from plateside.web.hands.hand import Hand
 from plateside.web.hands.jobs import Jobs
+from plateside.web.last_open import remember
 from plateside.web.live import Live
 from plateside.web.network import HomeNetwork
 from plateside.web.watcher import Watcher
@@ -70,6 +71,7 @@ class Tool:
         """Open another shoot: every page is told and comes back to it."""
         await self.watcher.stop()
         self.root = root
+        remember(self.home, root)
         self.live.say("opened", {"shoot": root.name})
         self.live.follow(root)
         if self.watch:

@@ -95,8 +95,11 @@ async def _cities(request: Request, tool: Tool) -> Any:
 
 
 async def _open(request: Request, tool: Tool) -> Any:
-    await tool.open(_root(tool, (await body(request)).get("shoot")))
-    return {"next": "/light"}
+    root = _root(tool, (await body(request)).get("shoot"))
+    day = next((t.date for t in shoots_told(tool.home, [root]) if not t.wrong), "")
+    await tool.open(root)
+    # a shoot that is still to come is opened at its own light; today's is one press away
+    return {"next": _her_day({"date": day}) if day > dt.date.today().isoformat() else "/light"}
 
 
 async def _demo(_request: Request, tool: Tool) -> Any:

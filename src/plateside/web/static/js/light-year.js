@@ -32,7 +32,7 @@ export class Year {
     const year = query.get("day").slice(0, 4);
     query.delete("day");
     const asked = `${query}&${year}`;
-    if (asked === this.asked && (this.data || this.running)) { if (this.data) this.#markDay(); return; }
+    if (asked === this.asked && (this.data || this.running)) { if (this.data && !this.running) this.place.classList.remove("old"); if (this.data) this.#markDay(); return; }
     this.asked = asked;
     this.running?.stop();
     const kept = await trying(() => ask(`/light/year?${this.choices()}`));
@@ -65,6 +65,7 @@ export class Year {
 
   #take(data) {
     this.data = data;
+    this.place.classList.remove("old");
     one("#year-words").textContent = `${data.year}, ${data.spot}, ${data.sky}. Outlined: ${data.needs}. ${data.sentences.at(-1)}`;
     one("#year-again").hidden = true;
     this.place.hidden = one("#year-key").hidden = false;

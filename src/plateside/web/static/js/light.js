@@ -14,6 +14,7 @@ import { Year } from "./light-year.js";
 
 const here = given("given");
 const form = one("#choices"), slider = one("#slider"), clock = one("#clock");
+const OLD = ["#plan", "#facts", "#what-ifs", "#week", "#year"];
 let day = null, index = -1, wantedClock = clock.value, turn = 0;
 
 /** What is asked, as the address and the server take it. */
@@ -45,6 +46,8 @@ async function refresh() {
   const mine = ++turn, query = choices();
   if (!form.elements.day.validity.valid || !form.elements.day.value) return;
   one(".light").setAttribute("aria-busy", "true");
+  // what was worked out for what was asked before stands there, pale, until the new comes
+  for (const place of OLD) one(place).classList.add("old");
   pictures.fits(shotNow());
   try {
     const found = await ask(`/light/day?${query}`);
@@ -132,6 +135,7 @@ const moment = latest(async (i) => {
   if (!found || mine !== turn) return;
   const place = one("#plan"), first = !place.firstChild;
   place.replaceChildren(drawing(found.plan));
+  for (const at of ["#plan", "#facts"]) one(at).classList.remove("old");
   if (first) place.scrollLeft = (place.scrollWidth - place.clientWidth) / 2;
   one("#facts").replaceChildren(...found.facts.map((f) => make("div", {}, make("dt", {}, f.name), make("dd", {}, f.value))));
   one("#caution").hidden = !found.sun_up;
@@ -145,6 +149,7 @@ const askWhatIfs = latest(async (i) => {
   const found = await trying(() => ask(`/light/what-ifs?${query}`));
   if (!found || mine !== turn) return;
   place.removeAttribute("aria-busy");
+  place.classList.remove("old");
   drawWhatIfs(place, found);
 });
 const whatIfs = settled(500, () => askWhatIfs(index));
@@ -154,6 +159,7 @@ async function drawTheWeek(query, mine) {
   if (!found || mine !== turn) return;
   one("#best-week").textContent = found.answer;
   one("#best-week").hidden = false;
+  one("#week").classList.remove("old");
   drawWeek(one("#week"), found, form.elements.day.value, (date) => { setDay(date); });
 }
 

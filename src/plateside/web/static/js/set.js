@@ -15,11 +15,11 @@ import { age, clock, spoken, state, together } from "./set/words.js";
 const picture = make("img", { id: "picture", alt: "", loading: "lazy", decoding: "async" });
 one("#drawn").prepend(picture);
 const main = one("#main"), noted = one("#noted"), look = one("#look"), marksSvg = one("#marks");
-const PRESSED_MS = 350, FRESH_MS = 15000, SLEPT_MS = 6000, PICTURE_SHARE = 0.009, BRIGHT_MS = 20000;
+const PRESSED_MS = 350, FRESH_MS = 15000, SLEPT_MS = 6000, PICTURE_SHARE = 0.009, PLANNED_TOLD = "plateside.set.planned", BRIGHT_MS = 20000;
 let now = given("given");
 const seen = { lost: null, trouble: now.trouble, provisional: null };
 let skew = Date.parse(now.at) - Date.now(), light = null, marks = { frame: "", marks: [], changed: [], told: null };
-let busy = "", asking = false, askAgain = false, readFrom = 0, told_going = 0, clearing = 0, pictureTimer = 0, retry = 0, plannedTold = "";
+let busy = "", asking = false, askAgain = false, readFrom = 0, told_going = 0, clearing = 0, pictureTimer = 0, retry = 0, refused = false;
 const serverNow = () => Date.now() + skew;
 
 // a place of its own within the page: what is said covers neither the shape nor the word
@@ -78,18 +78,21 @@ function drawAbout() {
 /** A browser plays nothing before the first press. */
 const locked = () => !unlocked() && !muted();
 
-/** Once a visit: her plan is for another day, the light that is told is today's. */
+/** Once on each device: her plan is for another day, the light that is told is today's. */
 function tellPlanned() {
-  if (!light?.planned_for || light.planned_for === plannedTold) return;
-  plannedTold = light.planned_for;
-  say(`The plan is for ${plannedTold.replace(/^\S+ /, "")}. The light told here is today\u2019s.`, null, 8000);
+  if (!light?.planned_for) return;
+  try {
+    if (localStorage.getItem(PLANNED_TOLD) === light.planned_for) return;
+    localStorage.setItem(PLANNED_TOLD, light.planned_for);
+  } catch { return; /* private window: it stands behind More */ }
+  say(`Planned for ${light.planned_for.replace(/^\S+ /, "").replace(/ \d+$/, "")}; the light here is today\u2019s.`, null, 6000);
 }
 
 function lightWords() {
   const until = light && (light.until || light.predicted_until), today = light?.planned_for ? "today: " : "";
   const minutes = until ? Math.round((Date.parse(until) - serverNow()) / 60000) : null;
   if (!light) return "";
-  if (minutes === null) return light.words ? "light steady" : light.predicted_words.startsWith("Not good now") ? `${today}light not good` : "";
+  if (minutes === null) return light.words ? "light steady" : light.predicted_from ? `${today}light from ${clock(new Date(Date.parse(light.predicted_from) - skew))}` : light.predicted_words ? "no good light" : "";
   if (minutes <= 0) return "light gone";
   return today + (minutes > 90 ? `light to ${clock(new Date(Date.parse(until) - skew))}` : `${minutes} min light`);
 }
@@ -175,8 +178,11 @@ async function refresh() {
     do {
       askAgain = false;
       take(await ask("/set/now"));
+      if (refused) { refused = false; trouble(""); }
     } while (askAgain);
-  } catch {
+  } catch (error) {
+    // it answers, and says that it cannot tell: an old word must not stand for a new one
+    if (error.status) { refused = true; trouble(error.message); }
     clearTimeout(retry);
     retry = setTimeout(refresh, 1000);
   } finally { asking = false; }

@@ -2,6 +2,10 @@
 import { ask, tell } from "./ask.js";
 import { say } from "./say.js";
 
+const AGAIN_MS = 1500;
+/** The browser asks before a page is left that holds what could not be saved. */
+const stay = (event) => event.preventDefault();
+
 /**
  * One settings file on a page.
  *   which    "studio" or "shoot"
@@ -41,7 +45,7 @@ export class Saved {
     this.turns += 1;
     this.queue = this.queue.then(async () => {
       try {
-        this.#take(await action());
+        this.#take(await this.#lasting(action));
         return true;
       } catch (error) {
         // what was typed against the older value stays in view: who shows the newer one is told that it came so
@@ -51,6 +55,23 @@ export class Saved {
       }
     });
     return this.queue;
+  }
+
+  /** What was changed while Plateside does not answer is not lost: it is sent again until it does. */
+  async #lasting(action) {
+    for (let waited = false; ; waited = true) {
+      try {
+        const told = await action();
+        if (waited) say("Plateside answers again: your change is saved.");
+        return told;
+      } catch (error) {
+        if (error.status !== 0) throw error;
+        say("Not saved yet: Plateside does not answer. Leave this page open and start Plateside again at the laptop; then it is saved by itself.", null, AGAIN_MS * 4);
+        addEventListener("beforeunload", stay);
+        await new Promise((resolve) => setTimeout(resolve, AGAIN_MS));
+        removeEventListener("beforeunload", stay);
+      }
+    }
   }
 
   #take(told) {

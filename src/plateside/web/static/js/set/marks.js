@@ -31,9 +31,11 @@ const twice = (tag, kind, attributes) => [draw(tag, { class: "under", ...attribu
 function sign({ kind, box, outline }, wide, high) {
   if (outline?.length) return twice("polygon", kind, { points: outline.map(([u, v]) => `${(u * wide).toFixed(1)},${(v * high).toFixed(1)}`).join(" ") });
   const [x0, y0, x1, y1] = [box[0] * wide, box[1] * high, box[2] * wide, box[3] * high];
-  const x = (x0 + x1) / 2, y = (y0 + y1) / 2, r = wide / 22;
+  const r = wide / 22, within = (at, whole) => Math.min(Math.max(at, r * 1.6), whole - r * 1.6);
+  // a sign for a place at the edge stands wholly on the picture
+  const x = within((x0 + x1) / 2, wide), y = within((y0 + y1) / 2, high);
   switch (kind) {
-    case "wanted": return twice("ellipse", kind, { cx: x, cy: y, rx: (x1 - x0) / 2, ry: (y1 - y0) / 2 });
+    case "wanted": return twice("ellipse", kind, { cx: (x0 + x1) / 2, cy: (y0 + y1) / 2, rx: (x1 - x0) / 2, ry: (y1 - y0) / 2 });
     case "sharpest": return twice("circle", kind, { cx: x, cy: y, r });
     case "lamp": {
       let rays = "";

@@ -88,7 +88,7 @@ function holds(main, word, act, flow) {
   if (floor.bottom > innerHeight + 1) return false;
   for (const button of main.querySelectorAll(".presses button")) if (button.scrollWidth > button.clientWidth + 1) return false;
   const bottom = main.querySelector(".verdict").getBoundingClientRect().bottom;
-  const state = main.querySelector(".state"), side = main.querySelector(".side");
+  const state = main.querySelector(".state");
   const about = main.querySelector(".about"), look = main.querySelector(".look"), age = main.querySelector(".age");
   if (age.scrollWidth > age.clientWidth + 1) return false;
   if (about.offsetParent && run(age, main.querySelector("#light"))) return false;
@@ -98,8 +98,9 @@ function holds(main, word, act, flow) {
     return bottom <= (look.offsetParent || about.offsetParent ? next.top : floor.top) + 1
       && Math.max(about.getBoundingClientRect().bottom, age.getBoundingClientRect().bottom) <= floor.top + 1;
   }
-  if (bottom > floor.top + 1) return false;
-  return !side.offsetParent || (about.getBoundingClientRect().bottom <= floor.top + 1
+  // a letter that reaches below its line stays clear of the presses
+  if (bottom > floor.top - 6) return false;
+  return !about.offsetParent || (about.getBoundingClientRect().bottom <= floor.top + 1
     && (!look.offsetParent || look.getBoundingClientRect().height >= Math.min(0.28 * innerHeight, 220)));
 }
 

@@ -1,0 +1,29 @@
+"""Which shoot was open: a server that is started again opens it again, so that every page comes back to it."""
+
+import contextlib
+import os
+from pathlib import Path
+
+from plateside.files.atomic import write_text
+from plateside.files.folder import SHOOT_FILE
+
+_NAME = "open.txt"
+
+
+def remember(home: Path, root: Path) -> None:
+    """Write down that the shoot in `root` is open in the folder `home`."""
+    path = home / ".plateside" / _NAME
+    # a read-only folder still works: she then opens the shoot herself after a restart
+    with contextlib.suppress(OSError):
+        path.parent.mkdir(parents=True, exist_ok=True)
+        write_text(path, Path(os.path.relpath(root, home)).as_posix() + "\n")
+
+
+def last_open(home: Path) -> Path | None:
+    """The shoot that was open last; None when there was none, or when it is there no more."""
+    try:
+        told = (home / ".plateside" / _NAME).read_text(encoding="utf-8").strip()
+        root = (home / told).resolve()
+        return root if told and (root / SHOOT_FILE).is_file() else None
+    except (OSError, ValueError):
+        return None
