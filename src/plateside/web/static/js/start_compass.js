@@ -96,10 +96,10 @@ export function compass(place, { id, value = 0, latitude = null, label, told = (
   ring.addEventListener("keyup", (event) => { if (/^(Arrow|Page|Home|End)/.test(event.key)) done(deg); });
   number.addEventListener("input", () => {
     const plain = number.value.trim().replace(",", ".").replace("\u2212", "-").replace(/\s*°$/, ""), read = plain === "" ? NaN : Number(plain);
-    if (Number.isFinite(read)) turn(read);
+    if (Math.abs(read) <= 360) turn(read);
     else { unread = true; number.setAttribute("aria-invalid", "true"); }
-    // what is taken otherwise than it was written is said
-    said.textContent = unread ? "Write degrees as a number: 0 is north, 90 east, 180 south, 270 west." : read < 0 || read > 360 ? `A whole turn is 360°: taken as ${Number(deg.toFixed(1))}°.` : "";
+    // what is taken otherwise than it was written is said; what is more than a whole turn is a slip of the hand
+    said.textContent = unread ? (Number.isFinite(read) ? `${number.value.trim()} is more than a whole turn. ` : "") + "Write degrees as a number from 0 to 360: 0 is north, 90 east, 180 south, 270 west." : read < 0 ? `A whole turn is 360°: taken as ${Number(deg.toFixed(1))}°.` : "";
   });
   number.addEventListener("change", () => { if (unread) return; number.value = String(Number(deg.toFixed(1))); done(deg); });
   show();
