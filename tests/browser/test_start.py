@@ -68,6 +68,11 @@ def test_from_nothing_to_my_light_by_keys_alone(empty: Served, page: Page) -> No
     keys.type("Lemon tart")
     keys.press("Tab")
     keys.type("09182027")
+    for _ in range(3):
+        keys.press("Tab")
+        if page.evaluate("document.activeElement.id") == "a-creator":
+            break
+    keys.type("Ana Reis")
     keys.press("Enter")
     # the light of the day that she gave
     page.wait_for_url(re.compile(r"/light\?.*day=2027-09-18"), wait_until="commit")
@@ -100,12 +105,21 @@ def test_by_touch_alone_and_after_a_reload(empty: Served, new_page: Callable[...
     page.locator("#go").tap()
     page.locator("#usual").tap()
     page.locator("#go").tap()
+    # what nobody else can know is asked for
+    expect(page.locator('[data-answer="dish"] .said')).to_contain_text("Say what it is")
+    expect(page.locator('[data-answer="creator"] .said')).to_contain_text("Write your name")
+    expect(page.locator("#a-dish")).to_be_focused()
+    page.keyboard.type("Lemon tart")
+    expect(page.locator('[data-answer="dish"] .said')).to_have_count(0)
+    page.locator("#a-creator").tap()
+    page.keyboard.type("Ana Reis")
+    page.locator("#go").tap()
     page.wait_for_url(re.compile(r"/light\?.*day=20"), wait_until="commit")
     # made: another kitchen begins anew
     page.goto(empty.url + "start/new")
     expect(page.locator("#q-place")).to_be_visible()
     expect(page.locator("#a-place")).to_have_value("")
-    opened = open_shoot(empty.root / "my-kitchen")
+    opened = open_shoot(empty.root / "lemon-tart")
     assert opened.studio.windows[0].bearing_deg == 315
     assert opened.studio.place.country == "AU"
 
@@ -167,6 +181,8 @@ def test_a_wrong_answer_leads_back_to_its_question(empty: Served, new_page: Call
     page.fill("#a-sill_m", "0.9")
     page.locator("#usual").click()
     expect(page.locator("#q-shoot")).to_be_visible()
+    page.fill("#a-dish", "Soup")
+    page.fill("#a-creator", "Ana Reis")
     page.fill("#a-folder", "../elsewhere")
     page.locator("#go").click()
     expect(page.locator('[data-answer="folder"] .said')).to_contain_text("letters, digits")

@@ -68,6 +68,7 @@ def begin(hands: Hands, served: Served) -> Path:
         if page.locator("#a-dish").is_visible():
             break
     hands.write(page.locator("#a-dish"), "Plum cake")
+    hands.write(page.locator("#a-creator"), "A. Baker")
     hands.press(page.locator("#go"))
     page.wait_for_url("**/light*", wait_until="domcontentloaded")
     return served.root / "plum-cake"

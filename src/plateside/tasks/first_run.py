@@ -137,12 +137,23 @@ def begin_first_shoot(home: Path, told: Mapping[str, Any]) -> NewReport:
     Raises SettingsError; each mistake's path is the answer's name.
     """
     answers, puts = _answers(told)
+    if missing := _unsaid(told):
+        _refuse(missing)
     folder = folder_for(home, _text(told, "folder"))
     _judge(answers, puts)
     report = start(folder, answers)
     if puts:
         update_studio(folder, puts)
     return report
+
+
+def _unsaid(told: Mapping[str, Any]) -> dict[str, str]:
+    """What nobody but she can know, by answer: no usual value would be hers, and it goes out with her pictures."""
+    asked = {
+        "dish": "Say what it is; one word will do, such as soup.",
+        "creator": "Write your name: it goes out with your pictures.",
+    }
+    return {name: words for name, words in asked.items() if not _text(told, name)}
 
 
 def wrong_answers(told: Mapping[str, Any], question: str = "") -> dict[str, str]:
@@ -239,7 +250,7 @@ def _answers(told: Mapping[str, Any]) -> tuple[Answers, tuple[Put, ...]]:
         window_m=window, sill_m=_number(told, "sill_m", 0.85), from_window_m=_number(told, "table_from_window_m", 0.7),
         room_m=(width, depth, height), focal_mm=_number(told, "focal_mm", 35.0),
         widest_f_number=_number(told, "f_number", 1.8), sensor_mm=size, pixels=pixels,
-        dish=_text(told, "dish") or "My dish", creator=_text(told, "creator") or "Your Name", date=_date(told),
+        dish=_text(told, "dish"), creator=_text(told, "creator"), date=_date(told),
     )  # fmt: skip
     puts = []
     if told.get("window_from_left_m") is not None:

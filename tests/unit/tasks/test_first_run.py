@@ -33,7 +33,14 @@ LISBON = {
 
 
 def answers(**more: Any) -> dict[str, Any]:
-    return {**usual_answers(dt.date(2027, 3, 1)), "place": LISBON, "folder": "mine", **more}
+    return {
+        **usual_answers(dt.date(2027, 3, 1)),
+        "place": LISBON,
+        "folder": "mine",
+        "dish": "Soup",
+        "creator": "Ana Reis",
+        **more,
+    }
 
 
 def mistakes(error: pytest.ExceptionInfo[SettingsError]) -> list[str]:
@@ -145,12 +152,20 @@ def test_pixels_agree_with_every_sensor(tmp_path: Path, sensor: str, millions: i
 
 
 def test_a_dish_may_be_called_anything(tmp_path: Path) -> None:
-    for number, dish in enumerate(
-        ('Soup "à la" Ana', "a\nb", "[[shots]]", "$name # {x}", "<b>", "", "  ", "日本")
-    ):
+    for number, dish in enumerate(('Soup "à la" Ana', "a\nb", "[[shots]]", "$name # {x}", "<b>", "日本")):
         begin_first_shoot(tmp_path, answers(dish=dish, folder=f"f{number}"))
         title = open_shoot(tmp_path / f"f{number}").shoot.recipe.title
-        assert title == (" ".join(dish.split()) or "My dish")
+        assert title == " ".join(dish.split())
+
+
+@pytest.mark.parametrize("empty", ["", "  ", None])
+def test_dish_and_name_are_asked_for(tmp_path: Path, empty: str | None) -> None:
+    with pytest.raises(SettingsError) as told:
+        begin_first_shoot(tmp_path, answers(dish=empty, creator=empty))
+    assert mistakes(told) == ["dish", "creator"]
+    assert list(tmp_path.iterdir()) == []
+    # not before she has come to the last question
+    assert wrong_answers(answers(dish=empty, creator=empty)) == {}
 
 
 @pytest.mark.parametrize(
