@@ -52,6 +52,9 @@ _ANSWER_OF_PUT: Mapping[tuple[str | int, ...], str] = {
 }  # fmt: skip
 """What is put into the starter studio, and the answer that it comes from."""
 
+YEARS = (1900, 2200)
+"""The years of the Light page's own field for a day."""
+
 NEAREST_WALL_M = 0.1
 """The middle of a small plate stands no nearer to a wall."""
 
@@ -298,9 +301,13 @@ def usual_answers(today: dt.date) -> dict[str, Any]:
 
 def _date(told: Mapping[str, Any]) -> str:
     date = _text(told, "date")
-    judged = a_date(date)
-    if judged is not None:
-        _refuse({"date": f'"{date}" is no day; allowed: {judged[0]}.'})
+    if not date:
+        _refuse({"date": "Choose a day."})
+    if a_date(date) is not None:
+        _refuse({"date": f'"{date}" is no day of the calendar. Choose a day.'})
+    first, last = YEARS
+    if not first <= int(date[:4]) <= last:
+        _refuse({"date": f"The year {int(date[:4])} cannot be: choose a day from {first} to {last}."})
     return date
 
 

@@ -151,6 +151,20 @@ def test_pixels_agree_with_every_sensor(tmp_path: Path, sensor: str, millions: i
     )
 
 
+@pytest.mark.parametrize(
+    ("date", "words"),
+    [("", "Choose a day."), ("soon", "Choose a day."), ("0202-07-15", "year 202 cannot be"), ("2201-01-01", "to 2200"),
+     ("2027-02-30", "no day of the calendar"), ("20277-01-01", "no day of the calendar")],
+)  # fmt: skip
+def test_a_wrong_day_is_told_without_the_files_own_way_to_write_it(
+    tmp_path: Path, date: str, words: str
+) -> None:
+    with pytest.raises(SettingsError, match=re.escape(words)) as told:
+        begin_first_shoot(tmp_path, answers(date=date))
+    assert mistakes(told) == ["date"]
+    assert "year-month-day" not in str(told.value)
+
+
 def test_a_dish_may_be_called_anything(tmp_path: Path) -> None:
     for number, dish in enumerate(('Soup "à la" Ana', "a\nb", "[[shots]]", "$name # {x}", "<b>", "日本")):
         begin_first_shoot(tmp_path, answers(dish=dish, folder=f"f{number}"))

@@ -55,7 +55,7 @@ for (const input of all("input[name]", form)) {
       if (input.value) [answers.focal_mm, answers.f_number] = input.value.split("/").map(Number);
       one("#own-lens").hidden = Boolean(input.value);
       for (const each of ["focal_mm", "f_number"]) form.elements[each].value = answers[each];
-    } else if (texts.includes(name)) { answers[name] = input.value; markField(input.closest(".field"), ""); }
+    } else if (texts.includes(name)) { answers[name] = input.value; markField(input.closest(".field"), input.validity.badInput ? "Choose a day." : ""); }
     else {
       const read = length(input.value), field = input.closest(".field");
       const wrong = Number.isNaN(read) ? `“${input.value}” is no number. Write it as 1.2.` : read === null && !empty.includes(name) ? "A number is missing here." : "";
