@@ -196,6 +196,15 @@ def test_recipe_steps_show_minutes_and_keep_iso_8601(planned: Served, page: Page
     title.fill("Green soup")
     title.press("Enter")
     expect(page.locator("h1")).to_have_text("Green soup")
+    # a dish keeps its name
+    title.fill("")
+    title.press("Enter")
+    expect(field(page, "recipe.title").locator(".said")).to_contain_text("needs a name")
+    expect(page.locator("h1")).to_have_text("Green soup")
+    assert shoot_of(planned)["recipe"]["title"] == "Green soup"
+    title.press("Escape")
+    expect(title).to_have_value("Green soup")
+    expect(field(page, "recipe.title").locator(".said")).to_have_count(0)
 
 
 def test_a_channel_called_anew_is_called_so_by_the_shots(planned: Served, page: Page) -> None:

@@ -65,8 +65,9 @@ function changesDay(before, now) {
   return bare(before) !== bare(now);
 }
 
-/** Changes that must not be tried: frames are filed under their shot's name. */
+/** Changes that must not be tried: frames are filed under their shot's name, and a dish without one is told nowhere. */
 function refused(path, wanted) {
+  if (path.join(".") === "recipe.title" && !wanted) return `Not saved: the dish needs a name, and one word will do. Escape brings back “${value.recipe.title}”.`;
   if (path[0] === "shots" && path[2] === "name") {
     const old = at(value, path);
     if (landed[old] && wanted !== old) return `${landed[old]} frames have landed for “${old}”: its name stays. Its title is free.`;
