@@ -156,7 +156,12 @@ def test_a_wrong_answer_leads_back_to_its_question(empty: Served, new_page: Call
     page.locator("#go").click()
     page.fill("#a-width_m", "wide")
     page.locator("#go").click()
-    expect(page.locator('[data-answer="width_m"] .said')).to_contain_text("no number")
+    expect(page.locator('[data-answer="width_m"] .said')).to_contain_text("Write metres as 4.2")
+    # as people write it
+    for text, metres in (("4 m 20", "4.2 m"), ("3m5cm", "3.05 m"), ("380 cm", "3.8 m"), ("2,5 m", "2.5 m")):
+        page.fill("#a-width_m", text)
+        expect(page.locator("#sketch svg")).to_contain_text(metres)
+        expect(page.locator('[data-answer="width_m"] .said')).to_have_count(0)
     # what cannot be is told at its question, in words, and the next one does not come before it is mended
     for wrong, words in (("-3", "-3 m is too small"), ("300", "Did you mean 3 m?"), ("0", "from 1 to 30 m")):
         page.fill("#a-width_m", wrong)
@@ -201,6 +206,36 @@ def test_a_wrong_answer_leads_back_to_its_question(empty: Served, new_page: Call
     page.locator("#go").click()
     page.wait_for_url(re.compile(r"/light\?.*day=20"), wait_until="commit")
     assert (empty.root / "mine" / "studio.toml").is_file()
+
+
+def test_a_lens_is_written_as_on_its_ring(empty: Served, new_page: Callable[..., Page]) -> None:
+    page = new_page(quiet=True)
+    page.goto(empty.url + "start/new")
+    page.locator("#a-place").fill("Lisbon")
+    for question in ("facing", "room", "window", "table", "camera"):
+        page.locator("#go").click()
+        expect(page.locator(f"#q-{question}")).to_be_visible()
+    page.get_by_label("Another").check()
+    page.fill("#a-focal_mm", "70-24")
+    page.fill("#a-f_number", "wide open")
+    expect(page.locator('[data-answer="f_number"] .said')).to_contain_text("Write it as 2.8")
+    page.fill("#a-f_number", "f/2,8")
+    expect(page.locator('[data-answer="f_number"] .said')).to_have_count(0)
+    page.locator("#go").click()
+    expect(page.locator('[data-answer="focal_mm"] .said')).to_contain_text("as 24-70")
+    page.fill("#a-focal_mm", "24 - 70 mm")
+    page.locator("#go").click()
+    expect(page.locator("#q-shoot")).to_be_visible()
+    page.reload()
+    page.locator("#back").click()
+    expect(page.locator("#a-focal_mm")).to_have_value("24-70")
+    page.locator("#go").click()
+    page.fill("#a-dish", "Soup")
+    page.fill("#a-creator", "Ana Reis")
+    page.locator("#go").click()
+    page.wait_for_url(re.compile(r"/light\?.*day=20"), wait_until="commit")
+    lens = open_shoot(empty.root / "soup").studio.lenses[0]
+    assert (lens.focal_length_mm, lens.focal_length_to_mm, lens.widest_f_number) == (24, 70, 2.8)
 
 
 def test_the_demo_is_one_press_away_and_shoots_are_opened(empty: Served, page: Page) -> None:

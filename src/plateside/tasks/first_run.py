@@ -30,7 +30,8 @@ QUESTIONS: Mapping[str, tuple[str, ...]] = {
     "place": ("place",), "facing": ("facing_deg",), "room": ("width_m", "depth_m", "height_m"),
     "window": ("window_width_m", "window_height_m", "sill_m", "window_from_left_m"),
     "table": ("table_from_window_m", "table_from_left_m", "table_height_m"),
-    "camera": ("sensor", "megapixels", "focal_mm", "f_number"), "shoot": ("dish", "date", "creator", "folder"),
+    "camera": ("sensor", "megapixels", "focal_mm", "focal_to_mm", "f_number"),
+    "shoot": ("dish", "date", "creator", "folder"),
 }  # fmt: skip
 """The questions in their order, with the answers that each takes."""
 
@@ -48,7 +49,7 @@ _FIELD_OF: Mapping[tuple[str, str], str] = {
 
 _ANSWER_OF_PUT: Mapping[tuple[str | int, ...], str] = {
     ("windows", 0, "from_left_m"): "window_from_left_m", ("spots", 0, "from_left_m"): "table_from_left_m",
-    ("spots", 0, "height_m"): "table_height_m",
+    ("spots", 0, "height_m"): "table_height_m", ("lenses", 0, "focal_length_to_mm"): "focal_to_mm",
 }  # fmt: skip
 """What is put into the starter studio, and the answer that it comes from."""
 
@@ -263,9 +264,19 @@ def _answers(told: Mapping[str, Any]) -> tuple[Answers, tuple[Put, ...]]:
     elif puts:
         before_it = round(_number(told, "window_from_left_m", 0.0) + window[0] / 2, 3)
         puts.append(Put(("spots", 0, "from_left_m"), before_it))
+    if told.get("focal_to_mm") is not None:
+        puts.append(Put(("lenses", 0, "focal_length_to_mm"), _long_end(told, answers.focal_mm)))
     if told.get("table_height_m") is not None:
         puts.append(Put(("spots", 0, "height_m"), _number(told, "table_height_m", 0.75)))
     return answers, tuple(puts)
+
+
+def _long_end(told: Mapping[str, Any], short_mm: float) -> float:
+    """The long end of a zoom [mm]. What is wrong is told where both ends are written: at focal_mm."""
+    long_mm = _number(told, "focal_to_mm", short_mm)
+    if not short_mm < long_mm <= 1200:
+        _refuse({"focal_mm": "A zoom is written from its short to its long end, as 24-70; 1200 mm at most."})
+    return long_mm
 
 
 def _with_puts(text: str, puts: tuple[Put, ...], answers: Answers, more: Mapping[str, float]) -> Any:
@@ -294,7 +305,7 @@ def usual_answers(today: dt.date) -> dict[str, Any]:
         "facing_deg": 0, "width_m": usual.room_m[0], "depth_m": usual.room_m[1], "height_m": usual.room_m[2],
         "window_width_m": usual.window_m[0], "window_height_m": usual.window_m[1], "sill_m": usual.sill_m,
         "window_from_left_m": None, "table_from_window_m": usual.from_window_m, "table_from_left_m": None,
-        "table_height_m": 0.75, "sensor": "aps-c", "megapixels": 24, "focal_mm": usual.focal_mm,
+        "table_height_m": 0.75, "sensor": "aps-c", "megapixels": 24, "focal_mm": usual.focal_mm, "focal_to_mm": None,
         "f_number": usual.widest_f_number, "dish": "", "creator": "", "date": saturday.isoformat(), "folder": "",
     }  # fmt: skip
 

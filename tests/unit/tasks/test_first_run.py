@@ -165,6 +165,15 @@ def test_a_wrong_day_is_told_without_the_files_own_way_to_write_it(
     assert "year-month-day" not in str(told.value)
 
 
+def test_a_zoom_has_both_its_ends(tmp_path: Path) -> None:
+    begin_first_shoot(tmp_path, answers(focal_mm=24, focal_to_mm=70, f_number=2.8))
+    lens = open_shoot(tmp_path / "mine").studio.lenses[0]
+    assert (lens.focal_length_mm, lens.focal_length_to_mm, lens.widest_f_number) == (24, 70, 2.8)
+    for wrong in (24, 12, 3000):
+        said = wrong_answers(answers(focal_mm=24, focal_to_mm=wrong), "camera")
+        assert "short to its long end" in said["focal_mm"]
+
+
 def test_a_dish_may_be_called_anything(tmp_path: Path) -> None:
     for number, dish in enumerate(('Soup "à la" Ana', "a\nb", "[[shots]]", "$name # {x}", "<b>", "日本")):
         begin_first_shoot(tmp_path, answers(dish=dish, folder=f"f{number}"))

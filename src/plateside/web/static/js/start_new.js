@@ -4,6 +4,7 @@ import { all, given, one } from "./core/dom.js";
 import { markField } from "./core/save.js";
 import { cityField } from "./start_city.js";
 import { compass } from "./start_compass.js";
+import { count, fNumber, focal, length } from "./start_number.js";
 import { sketch } from "./start_sketch.js";
 
 const { usual } = given("given");
@@ -32,13 +33,10 @@ note.className = "small soft";
 note.textContent = "Yellow: where the sun passes on the longest day (outer) and the shortest (inner).";
 one("#compass").append(note);
 
-/** "1,2", "1.2 m", "120 cm" or "-3" in metres; null when it is empty, NaN when it is no number. */
-function length(text) {
-  const plain = text.trim().replace(",", ".");
-  if (!plain) return null;
-  const match = plain.replace("\u2212", "-").match(/^(-?[\d.]+)\s*(m|cm|mm)?$/);
-  return match ? Number(match[1]) * ({ cm: 0.01, mm: 0.001 }[match[2]] ?? 1) : NaN;
-}
+/** How an answer is read, and how it may be written. */
+const READ = { focal_mm: [focal, "Write it as 50, or both ends of a zoom as 24-70."], f_number: [fNumber, "Write it as 2.8."], megapixels: [count, "Write it as 24."] };
+const LENGTH = [length, "Write metres as 4.2."];
+const inField = (name) => (name === "focal_mm" && answers.focal_to_mm ? `${answers.focal_mm}-${answers.focal_to_mm}` : answers[name] ?? "");
 
 const unread = new Set();
 const texts = ["dish", "creator", "date", "folder"], empty = ["window_from_left_m", "table_from_left_m"];
@@ -47,20 +45,20 @@ for (const input of all("input[name]", form)) {
   if (input.type === "radio") {
     if (name === "sensor") input.checked = input.value === answers.sensor;
     if (name === "lens") input.checked = input.value === (answers.lens ?? "35/1.8");
-  } else input.value = answers[name] ?? "";
+  } else input.value = inField(name);
   input.addEventListener("input", () => {
     if (name === "sensor") answers.sensor = input.value;
     else if (name === "lens") {
       answers.lens = input.value;
-      if (input.value) [answers.focal_mm, answers.f_number] = input.value.split("/").map(Number);
+      if (input.value) { [answers.focal_mm, answers.f_number] = input.value.split("/").map(Number); answers.focal_to_mm = null; }
       one("#own-lens").hidden = Boolean(input.value);
-      for (const each of ["focal_mm", "f_number"]) form.elements[each].value = answers[each];
+      for (const each of ["focal_mm", "f_number"]) form.elements[each].value = inField(each);
     } else if (texts.includes(name)) { answers[name] = input.value; markField(input.closest(".field"), input.validity.badInput ? "Choose a day." : ""); }
     else {
-      const read = length(input.value), field = input.closest(".field");
-      const wrong = Number.isNaN(read) ? `“${input.value}” is no number. Write it as 1.2.` : read === null && !empty.includes(name) ? "A number is missing here." : "";
+      const [reads, how] = READ[name] ?? LENGTH, read = reads(input.value), field = input.closest(".field");
+      const wrong = Number.isNaN(read) ? `“${input.value}” cannot be read. ${how}` : read === null && !empty.includes(name) ? "A number is missing here." : "";
       markField(field, wrong);
-      if (wrong) unread.add(input); else { unread.delete(input); answers[name] = read; }
+      if (wrong) unread.add(input); else { unread.delete(input); if (name === "focal_mm") [answers.focal_mm, answers.focal_to_mm] = read; else answers[name] = read; }
     }
     changed();
   });
