@@ -3,6 +3,7 @@
 import json
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -317,6 +318,24 @@ def test_undo_survives_a_reload_and_a_restart(served: Served, new_page: Callable
         assert "at the sill" not in (again.root / "shoot.toml").read_text()
     finally:
         again.stop()
+
+
+def test_a_window_in_the_right_wall_is_dragged_by_its_middle(served: Served, at_studio: Page) -> None:
+    page, room = at_studio, studio(served).room
+    page.get_by_role("button", name="Add a window").click()
+    until(lambda: len(studio(served).windows) == 2)
+    page.locator("#window-wall").select_option("right")
+    until(lambda: studio(served).windows[1].from_left_m is None)  # in the middle of its wall
+    expect(thing(page, "windows", 1)).to_have_attribute("aria-label", re.compile("right wall"))
+    page.evaluate("scrollTo(0, 0)")
+    scale = px_per_m(page)
+    drag(page, thing(page, "windows", 1).locator(".edge"), 0, 0.3 * scale)
+    moved = (room.depth_m - studio(served).windows[1].width_m) / 2 + 0.3
+    until(lambda: studio(served).windows[1].from_left_m == pytest.approx(moved, abs=0.02))
+    assert studio(served).room == replace(room, front_bearing_deg=studio(served).room.front_bearing_deg)
+    # the room's own handle is beside it, and still resizes the room
+    drag(page, thing(page, "room", "width_m").locator(".edge"), 0.2 * scale, 0)
+    until(lambda: studio(served).room.width_m == pytest.approx(room.width_m + 0.2, abs=0.02))
 
 
 def test_a_sheer_is_dragged_onto_its_window_and_off_it(served: Served, at_studio: Page) -> None:

@@ -1,6 +1,6 @@
 // The plan to scale: everything that stands in the room can be taken hold of, by pointer or by keys.
 import { draw } from "./core/dom.js";
-import { alongWall, cm, frontBearing, inward, leftEdge, onWall, same, thingAt, turn, wallLength, wallOf, within } from "./studio_room.js";
+import { alongWall, cm, freeMiddle, frontBearing, inward, leftEdge, onWall, same, thingAt, turn, wallLength, wallOf, within } from "./studio_room.js";
 
 const INK = "#23211e", SOFT = "#635d55", HAIR = "#d9d2c7", ACCENT = "#2f6f63", SUN = "#f3c969", CARD = "#fffdf9";
 const WALL = 9;
@@ -66,8 +66,8 @@ export class Plan {
       ...s.windows.flatMap((w, n) => w.opposite.map((each, k) => this.#outside(w, each, ["windows", n, "opposite", k]))),
       ...s.blocks.map((b, n) => this.#block(b, ["blocks", n])),
       ...s.spots.map((p, n) => this.#spot(p, ["spots", n])),
-      ...s.windows.map((w, n) => this.#window(w, ["windows", n])),
-      this.#sizer("width_m"), this.#sizer("depth_m"), this.#north(width), ...this.#ruler(height));
+      // where a handle and a window meet, it is the window that is taken hold of
+      this.#sizer("width_m"), this.#sizer("depth_m"), ...s.windows.map((w, n) => this.#window(w, ["windows", n])), this.#north(width), ...this.#ruler(height));
     this.#lift();
     this.svg.append(...this.#measures(), ...this.round());
     if (focused) this.svg.querySelector(`[data-path="${CSS.escape(focused)}"]`)?.focus({ preventScroll: true });
@@ -167,7 +167,8 @@ export class Plan {
 
   /** The right or the back wall as a handle. */
   #sizer(field) {
-    const { room } = this.studio, right = field === "width_m", x = this.#x(right ? room.width_m : room.width_m / 2), y = this.#y(right ? room.depth_m / 2 : room.depth_m);
+    const { room } = this.studio, right = field === "width_m", wall = right ? "right" : "back";
+    const [x, y] = this.at(onWall(this.studio, wall, freeMiddle(this.studio, wall, 68 / this.scale)));
     const by = right ? [x + WALL / 2, y] : [x, y + WALL / 2], path = ["room", field];
     return this.#thing(path, `${right ? "Right" : "Back"} wall: the room is ${metres(room[field])} ${right ? "wide" : "deep"}`, [
       draw("rect", { x: by[0] - (right ? 22 : 34), y: by[1] - (right ? 34 : 22), width: right ? 44 : 68, height: right ? 68 : 44, fill: "transparent" }),
