@@ -400,6 +400,21 @@ def test_a_shots_boards_are_placed_round_its_dish(
     page.mouse.move(cx, cy - 0.5 * scale)
     page.mouse.up()
     until(lambda: (placed().side, round(placed().distance_m, 1)) == ("left", 0.5))
+    # behind the camera it may stand, but not without a word
+    expect(page.locator("#placed-0-behind")).to_be_hidden()
+    grip = thing(page, "placed", 0).locator(".edge").bounding_box()
+    assert grip is not None
+    page.mouse.move(grip["x"] + grip["width"] / 2, grip["y"] + grip["height"] / 2)
+    page.mouse.down()
+    page.mouse.move(cx - 0.4 * scale, cy)
+    page.mouse.move(cx - 0.6 * scale, cy)
+    page.mouse.up()
+    until(lambda: (placed().side, round(placed().distance_m, 1)) == ("near", 0.6))
+    expect(page.locator("#say")).to_contain_text("stands behind the camera")
+    expect(page.locator("#placed-0-behind")).to_be_visible()
+    page.locator("#placed-0-side").select_option("left")
+    until(lambda: placed().side == "left")
+    expect(page.locator("#placed-0-behind")).to_be_hidden()
     # typed
     distance = page.locator("#placed-0-distance_m")
     distance.fill("0,62")
@@ -412,7 +427,7 @@ def test_a_shots_boards_are_placed_round_its_dish(
         )
     )
     # all of it is taken back in order, by the page's one Undo
-    for _ in range(5):
+    for _ in range(7):
         expect(page.locator("#undo")).to_be_enabled()
         page.locator("#undo").click()
         expect(page.locator("#saved")).to_have_text("Taken back.")

@@ -9,6 +9,7 @@ const ACCENT = "#2f6f63", INK = "#23211e";
 const SIDES = { far: 0, right: 90, near: 180, left: 270 };
 const SIDE_WORDS = { left: "left", right: "right", far: "far side", near: "near side" };
 const NEAREST = 0.05, FARTHEST = 3, USUAL = 0.4;
+const BEHIND = "It stands behind the camera, on the side that you stand on: you and the tripod are between it and the dish. A board fills from the left, the right or the far side.";
 const metres = (value) => `${Number(value.toFixed(2))} m`;
 const towards = (deg) => { const a = (deg * Math.PI) / 180; return [Math.sin(a), -Math.cos(a)]; };
 
@@ -56,6 +57,9 @@ export class Boards {
     const said = this.shoot.shots[number].boards[k], w = this.waiting;
     return w && w.number === number && w.k === k ? { ...said, ...w.values } : said;
   }
+
+  /** Whether a board stands on the side of a camera that looks at the dish from there; over the dish there is no such side. */
+  #behind(number, k) { return this.#placed(number, k).side === "near" && this.shoot.shots[number].angle !== "overhead"; }
 
   // ---- on the plan -------------------------------------------------------------------------------
 
@@ -177,6 +181,8 @@ export class Boards {
     if (!changes.length) { this.waiting = null; this.show(); return true; }
     const sent = this.waiting, done = await this.#save(changes);
     if (!done && this.waiting === sent) { this.waiting = null; this.show(); }
+    // where a hand let go of it is not yet where it was meant to stand
+    if (done && values.side && this.#behind(number, k)) say(`The ${this.shoot.shots[number].boards[k].board} board: ${BEHIND[0].toLowerCase()}${BEHIND.slice(1)}`, null, 12000);
     return done;
   }
 
@@ -239,6 +245,7 @@ export class Boards {
     return make("div", { class: "fields", "data-board": k, role: "group", "aria-label": `Board ${k + 1} of the shot` },
       choice("board", "Board", this.studio.boards.map((each) => [each.name, each.name])), choice("side", "Side", Object.entries(SIDE_WORDS)),
       make("div", { class: "field" }, make("label", { for: `placed-${k}-distance_m` }, "From the dish"), make("div", { class: "with-unit" }, make("input", { id: `placed-${k}-distance_m`, inputmode: "decimal", autocomplete: "off", maxlength: 12, onchange: put("distance_m") }), make("span", { class: "unit" }, "m"))),
+      make("p", { class: "mind small words", id: `placed-${k}-behind`, hidden: true }, BEHIND),
       make("div", { class: "row" }, board ? make("button", { type: "button", class: "quiet", onclick: () => this.told.choose(["boards", index]) }, `${metres(board.width_m)} × ${metres(board.height_m)}`) : null,
         make("button", { type: "button", class: "quiet", "aria-label": `Take the ${placed.board} board away`, onclick: () => this.remove(number, k) }, "Take away")));
   }
@@ -249,6 +256,8 @@ export class Boards {
     if (!chosen) return;
     chosen.shot.boards.forEach((_, k) => {
       const placed = this.#placed(chosen.number, k);
+      const behind = this.place.querySelector(`#placed-${k}-behind`);
+      if (behind) behind.hidden = !this.#behind(chosen.number, k);
       for (const name of ["board", "side", "distance_m"]) {
         const input = this.place.querySelector(`#placed-${k}-${name}`);
         if (input && (always || input !== document.activeElement)) input.value = String(placed[name]);
