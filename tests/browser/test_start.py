@@ -208,6 +208,29 @@ def test_a_wrong_answer_leads_back_to_its_question(empty: Served, new_page: Call
     assert (empty.root / "mine" / "studio.toml").is_file()
 
 
+def test_another_town_takes_the_first_ones_sun_away(empty: Served, page: Page) -> None:
+    page.goto(empty.url + "start/new")
+    page.locator("#a-place").fill("Lisbon")
+    page.get_by_role("option").first.click()
+    expect(page.locator("#sketch-words")).to_contain_text("Lisbon: the noon sun")
+    # at once, before anything is offered or chosen: read in the same turn as it is typed
+    typed = """(text) => {
+      const input = document.getElementById("a-place");
+      input.value = text;
+      input.dispatchEvent(new Event("input", { bubbles: true }));
+      return [document.getElementById("sketch-words").textContent, document.querySelector("#city .chosen").textContent,
+        document.querySelectorAll('#city [role="option"]').length];
+    }"""
+    words, chosen, offered = page.evaluate(typed, "Oslo")
+    assert ("Lisbon" in words, chosen, offered) == (False, "", 0)
+    expect(page.get_by_role("option").first).to_contain_text("Oslo")
+    assert page.evaluate(typed, "Osl")[2] > 0
+    assert page.evaluate(typed, "Qslo")[2] == 0
+    page.locator("#a-place").fill("Oslo")
+    page.get_by_role("option").first.click()
+    expect(page.locator("#sketch-words")).to_contain_text("Oslo: the noon sun")
+
+
 def test_a_lens_is_written_as_on_its_ring(empty: Served, new_page: Callable[..., Page]) -> None:
     page = new_page(quiet=True)
     page.goto(empty.url + "start/new")

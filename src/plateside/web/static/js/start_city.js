@@ -11,9 +11,10 @@ export const coordinates = (city) => {
 /**
  * A field for a town, filled into `field` (class "field").
  *   chosen(city)  called when one is chosen: {name, region, country, country_code, latitude_deg, longitude_deg, timezone}
+ *   left()        called when the one that was chosen is written over
  * Gives back { input, settle() }: settle resolves to the town that was chosen or typed to its end, or throws.
  */
-export function cityField(field, { id, label, chosen, now = null }) {
+export function cityField(field, { id, label, chosen, left = () => {}, now = null }) {
   let found = [], at = -1, city = now, asked = 0;
   const input = make("input", { id, role: "combobox", autocomplete: "off", "aria-expanded": "false", "aria-controls": `${id}-list`, "aria-autocomplete": "list", placeholder: "Town or city" });
   const WAY = "or its latitude and longitude as a map shows them, such as 38.72, -9.14 (south and west with a minus).";
@@ -55,7 +56,17 @@ export function cityField(field, { id, label, chosen, now = null }) {
     } catch (error) { if (number === asked) said.textContent = error.message; }
   });
 
-  input.addEventListener("input", () => { city = null; look(); });
+  input.addEventListener("input", () => {
+    // what was chosen or offered is another place's as soon as another name is typed
+    const had = city, begun = input.value.trim().toLocaleLowerCase();
+    city = null;
+    found = begun ? found.filter((each) => each.name.toLocaleLowerCase().startsWith(begun)) : [];
+    at = -1;
+    said.textContent = "";
+    show();
+    if (had) left();
+    look();
+  });
   input.addEventListener("keydown", (event) => {
     if (event.key === "ArrowDown" || event.key === "ArrowUp") {
       if (!found.length) return;
