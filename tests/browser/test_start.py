@@ -10,6 +10,7 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from plateside.files.settings import open_shoot
+from tests.browser.conftest import LAPTOP
 from tests.browser.serving import Served, serve
 
 pytestmark = pytest.mark.browser
@@ -229,6 +230,32 @@ def test_another_town_takes_the_first_ones_sun_away(empty: Served, page: Page) -
     page.locator("#a-place").fill("Oslo")
     page.get_by_role("option").first.click()
     expect(page.locator("#sketch-words")).to_contain_text("Oslo: the noon sun")
+
+
+def test_every_question_is_answered_without_scrolling_and_drawn_inside_its_frame(
+    empty: Served, page: Page
+) -> None:
+    page.goto(empty.url + "start/new")
+    page.locator("#a-place").fill("Lisbon")
+    page.get_by_role("option").first.click()
+    for question in ("facing", "room", "window"):
+        page.locator("#go").click()
+        expect(page.locator(f"#q-{question}")).to_be_visible()
+        button, drawn = _box(page.locator("#go")), _box(page.locator("#sketch"))
+        assert button["y"] + button["height"] <= LAPTOP["height"]
+        # the caption is under the middle of its drawing
+        words = _box(page.locator("#sketch-words"))
+        assert words["x"] + words["width"] / 2 == pytest.approx(drawn["x"] + drawn["width"] / 2, abs=2)
+    # a window that cannot be is drawn whole, inside the drawing's frame
+    for width, height, left in (("6", "3", ""), ("2", "1", "3.5")):
+        page.fill("#a-window_width_m", width)
+        page.fill("#a-window_height_m", height)
+        page.fill("#a-window_from_left_m", left)
+        expect(page.locator("#sketch-words")).to_contain_text("does not fit")
+        frame, window = _box(page.locator("#sketch svg")), _box(page.locator("#sketch rect").nth(1))
+        assert window["x"] >= frame["x"]
+        assert window["y"] >= frame["y"]
+        assert window["x"] + window["width"] <= frame["x"] + frame["width"]
 
 
 def test_a_lens_is_written_as_on_its_ring(empty: Served, new_page: Callable[..., Page]) -> None:

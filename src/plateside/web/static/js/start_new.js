@@ -28,10 +28,6 @@ const keep = () => {
 const city = cityField(one("#city"), { id: "a-place", label: "Town", now: answers.place, chosen: (found) => { answers.place = found; dial.setLatitude(found.latitude_deg); changed(); }, left: () => { answers.place = null; dial.setLatitude(null); changed(); } });
 const dial = compass(one("#compass"), { id: "a-facing_deg", label: "The way the window looks", value: answers.facing_deg, latitude: answers.place?.latitude_deg ?? null, told: (deg) => { answers.facing_deg = deg; changed(); } });
 city.input.addEventListener("input", () => markField(one("#city"), ""));
-const note = document.createElement("p");
-note.className = "small soft";
-note.textContent = "Yellow: where the sun passes on the longest day (outer) and the shortest (inner).";
-one("#compass").append(note);
 
 /** How an answer is read, and how it may be written. */
 const READ = { focal_mm: [focal, "Write it as 50, or both ends of a zoom as 24-70."], f_number: [fNumber, "Write it as 2.8."], megapixels: [count, "Write it as 24."] };

@@ -32,7 +32,9 @@ function sky(a) {
 }
 
 function wall(a) {
-  const s = Math.min(340 / a.width_m, 270 / a.height_m), x0 = (420 - a.width_m * s) / 2, floor = 315;
+  // a window that is too large for its wall is drawn whole as well: that is what is to be seen
+  const from = Math.min(0, windowLeft(a)), to = Math.max(a.width_m, windowLeft(a) + a.window_width_m), top0 = Math.max(a.height_m, a.sill_m + a.window_height_m);
+  const s = Math.min(340 / (to - from), 270 / top0), x0 = (420 - (to + from) * s) / 2, floor = 315;
   const left = x0 + windowLeft(a) * s, top = floor - (a.sill_m + a.window_height_m) * s, w = a.window_width_m * s, h = a.window_height_m * s;
   const high = floor - a.height_m * s;
   const out = a.sill_m + a.window_height_m > a.height_m || windowLeft(a) + a.window_width_m > a.width_m + 1e-9 || windowLeft(a) < 0;
@@ -42,7 +44,7 @@ function wall(a) {
     line(`M ${left + w / 2} ${top} V ${top + h} M ${left} ${top + h / 2} H ${left + w}`, { stroke: ACCENT, "stroke-width": 1.2 }),
     line(`M ${left + w / 2} ${top + h} V ${floor}`, { stroke: SOFT, "stroke-width": 1, "stroke-dasharray": "3 3" }),
     words(metres(a.sill_m), left + w / 2 + 30, floor - a.sill_m * s / 2 + 5), words(metres(a.window_width_m), left + w / 2, top - 9), words(metres(a.window_height_m), left + w + 32, top + h / 2 + 5),
-    words(metres(a.width_m), 210, floor + 24)), out ? "The window does not fit into this wall." : "The window wall, seen from inside."];
+    words(metres(a.width_m), x0 + a.width_m * s / 2, floor + 24)), out ? "The window does not fit into this wall." : "The window wall, seen from inside."];
 }
 
 export const windowLeft = (a) => (a.window_from_left_m === null ? (a.width_m - a.window_width_m) / 2 : a.window_from_left_m);
@@ -61,7 +63,7 @@ function plan(step, a) {
     parts.push(draw("circle", { cx: dishX, cy: dishY, r: 0.13 * s, fill: "#fffdf9", stroke: INK, "stroke-width": 1.5 }));
     if (step === "table") parts.push(line(`M ${dishX} ${y0} V ${dishY}`, { stroke: SOFT, "stroke-width": 1, "stroke-dasharray": "3 3" }), words(metres(a.table_from_window_m), dishX + 34, (y0 + dishY) / 2 + 5));
   }
-  let told = { facing: "The window wall is at the top.", room: "Your room from above, the window wall at the top.", table: "The dish on its table.", shoot: "All that is needed. Everything can be mended on the Studio page." }[step] || "";
+  let told = { facing: `The window wall is at the top.${a.place ? " Yellow on the compass: where the sun passes on the longest day (outer) and the shortest (inner)." : ""}`, room: "Your room from above, the window wall at the top.", table: "The dish on its table.", shoot: "All that is needed. Everything can be mended on the Studio page." }[step] || "";
   if (step === "camera") {
     const wide = { "aps-c": 23.5, "full-frame": 36, "four-thirds": 17.3, "one-inch": 13.2 }[a.sensor] || 23.5;
     const half = Math.atan(wide / 2 / a.focal_mm), away = 0.75 * s, x = dishX - away;
