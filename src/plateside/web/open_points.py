@@ -81,6 +81,24 @@ def open_points(
     return points
 
 
+def mind_before_packing(delivery: dict[str, Any] | None, old: bool, held: int) -> list[str]:
+    """What she should know before she hands over the delivery that lies there; empty: nothing.
+
+    old   something that it is made of has changed since
+    held  how many points hold it back now
+    """
+    if delivery is None:
+        return []
+    said = []
+    if old:
+        said.append(
+            "The delivery is older than your last changes, so the old ones are packed: make it again first."
+        )
+    if held or not delivery["ready"]:
+        said.append("It is not ready to publish: what holds it back stands at the top of the page.")
+    return said
+
+
 def _of_picture(shot: dict[str, Any]) -> OpenPoint | None:
     name = shot["name"]
     if not shot["picture"]:
