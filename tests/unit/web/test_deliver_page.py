@@ -106,6 +106,19 @@ def test_what_only_the_files_can_tell_comes_from_the_delivery(root: Path) -> Non
     assert "one-bowl: the food is cut in tall; the remarks there say why." in points(root)
 
 
+def test_a_frame_to_be_taken_again_stands_open_until_she_keeps_it(root: Path) -> None:
+    words = "The tool would take the frame of one-bowl again: Three stops brighter."
+    assert words not in points(root)
+    Journal.open(root).append(
+        "verdict", frame="f" * 32, word="again", act="Three stops brighter.", confidence=0.9
+    )
+    assert points(root)[words]["address"] == "/choose"
+    Journal.open(root).append("again", frame="f" * 32)
+    assert "You wanted the frame of one-bowl taken again." in points(root)
+    Journal.open(root).append("kept", frame="f" * 32)
+    assert not [w for w in points(root) if "taken again" in w or "one-bowl again" in w]
+
+
 def test_an_old_or_unready_delivery_is_told_beside_the_press_that_packs_it(root: Path) -> None:
     assert delivering(root)["pack_mind"] == []
     deliver_by_hand(root)

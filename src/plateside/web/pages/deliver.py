@@ -21,7 +21,7 @@ from plateside.tasks.edit import version_of
 from plateside.web.answers import body, endpoint, page
 from plateside.web.handed_out import hand_out
 from plateside.web.open_points import headline, held_points, mind_before_packing, open_points
-from plateside.web.pages.finish import finished_picture, read_finished
+from plateside.web.pages.finish import doubt_of, finished_picture, read_finished
 from plateside.web.tool import Tool
 
 MANIFEST = "manifest.json"
@@ -108,6 +108,7 @@ def _shot(shot: Shot, shoot: Shoot, state: ShootState, picture: dict[str, Any] |
         "hero": {"id": shown, "name": state.landed.get(shown, ""), "by_her": bool(hero)} if shown else None,
         "picture": picture,
         "another_hero": bool(picture and hero and hero != picture["frame_id"]),
+        "doubt": doubt_of(state, picture["frame_id"]) if picture else None,
         "person": shot.person,
         "release": shot.release,
         "held_back": person_gate(shot) is not None,
