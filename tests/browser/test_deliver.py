@@ -1,6 +1,8 @@
 """Deliver: what cannot be done yet is shut with its reason, the dish is marked, the headline and the list agree."""
 
 import json
+import os
+import time
 from collections.abc import Callable
 from typing import Any
 
@@ -10,7 +12,7 @@ from playwright.sync_api import Page, expect
 
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
-from tests.browser.serving import Served, frame_pixels, until
+from tests.browser.serving import PATIENT_MS, Served, frame_pixels, until
 
 pytestmark = pytest.mark.browser
 
@@ -148,3 +150,36 @@ def test_a_saved_crop_is_told_beside_it_and_the_alt_text_can_be_written_at_once(
     alt.blur()
     expect(shot.locator(".words .said-here")).to_contain_text("Saved.")
     expect(page.locator("#say")).to_be_empty()
+
+
+def deliver_long_ago(served: Served) -> None:
+    """The list of a delivery that was made before the words were written."""
+    folder = served.root / "delivery"
+    folder.mkdir()
+    picture = {
+        "file": "tall/one-bowl.jpg", "shot": "one-bowl", "channel": "tall", "kind": "jpeg", "width_px": 10,
+        "height_px": 20, "bytes": 5,
+    }  # fmt: skip
+    told = {"ready_to_publish": False, "held_back": [], "open": [], "pictures": [picture], "documents": []}
+    (folder / "manifest.json").write_text(json.dumps(told), encoding="utf-8")
+    os.utime(folder / "manifest.json", (time.time() - 60, time.time() - 60))
+    Journal.open(served.root).append("words", shot="one-bowl", field="title", text="Soup of the day")
+
+
+def test_an_old_delivery_is_told_beside_pack_and_make_it_again_makes_it(
+    served: Served, page: Page, axe: Callable[[Page], list[str]]
+) -> None:
+    finish_one_bowl(served)
+    deliver_long_ago(served)
+    page.goto(served.url + "deliver", wait_until="domcontentloaded")
+    mind = page.locator("#pack-mind")
+    expect(mind).to_contain_text("older than your last changes")
+    page.locator("#for-whom").select_option("archive")
+    expect(mind).to_be_hidden()
+    page.locator("#for-whom").select_option("delivery")
+    expect(mind).to_be_visible()
+    assert axe(page) == []
+    page.get_by_role("button", name="Make it again").press("Enter")
+    expect(page.get_by_role("button", name="Make it again")).to_have_count(0, timeout=PATIENT_MS)
+    expect(mind).not_to_contain_text("older")
+    assert "Soup of the day" in (served.root / "delivery" / "words.txt").read_text(encoding="utf-8")

@@ -58,7 +58,7 @@ def open_points(
     changed   something was decided after the delivery was made
     """
     now = [s for s in shots if not s["held_back"]]
-    points = [found for s in now if (found := _of_picture(s)) is not None]
+    points = [found for s in now if (found := _of_picture(s) or _doubtful(s)) is not None]
     points += [
         OpenPoint(words, f"#alt_text-{s['name']}", "Mend it")
         for s in now
@@ -81,6 +81,24 @@ def open_points(
     return points
 
 
+def mind_before_packing(delivery: dict[str, Any] | None, old: bool, held: int) -> list[str]:
+    """What she should know before she hands over the delivery that lies there; empty: nothing.
+
+    old   something that it is made of has changed since
+    held  how many points hold it back now
+    """
+    if delivery is None:
+        return []
+    said = []
+    if old:
+        said.append(
+            "The delivery is older than your last changes, so the old ones are packed: make it again first."
+        )
+    if held or not delivery["ready"]:
+        said.append("It is not ready to publish: what holds it back stands at the top of the page.")
+    return said
+
+
 def _of_picture(shot: dict[str, Any]) -> OpenPoint | None:
     name = shot["name"]
     if not shot["picture"]:
@@ -90,6 +108,19 @@ def _of_picture(shot: dict[str, Any]) -> OpenPoint | None:
     if shot["another_hero"]:
         return OpenPoint(f"{name} has another hero than the finished picture.", "/finish", "Finish it again")
     return None
+
+
+def _doubtful(shot: dict[str, Any]) -> OpenPoint | None:
+    """A picture of a frame that was to be taken again; one that she kept all the same is hers to decide."""
+    doubt = shot["doubt"]
+    if doubt is None or doubt["kept"]:
+        return None
+    name, act = shot["name"], doubt["act"].rstrip(".")
+    if doubt["by_her"]:
+        who = f"You wanted the frame of {name} taken again"
+    else:
+        who = f"The tool would take the frame of {name} again" + (f": {act}" if act else "")
+    return OpenPoint(f"{who}.", "/choose", "Choose another, or keep it")
 
 
 def headline(shoot: Shoot, delivery: dict[str, Any] | None, held: int, open_count: int) -> str:

@@ -106,6 +106,34 @@ def test_what_only_the_files_can_tell_comes_from_the_delivery(root: Path) -> Non
     assert "one-bowl: the food is cut in tall; the remarks there say why." in points(root)
 
 
+def test_a_frame_to_be_taken_again_stands_open_until_she_keeps_it(root: Path) -> None:
+    words = "The tool would take the frame of one-bowl again: Three stops brighter."
+    assert words not in points(root)
+    Journal.open(root).append(
+        "verdict", frame="f" * 32, word="again", act="Three stops brighter.", confidence=0.9
+    )
+    assert points(root)[words]["address"] == "/choose"
+    Journal.open(root).append("again", frame="f" * 32)
+    assert "You wanted the frame of one-bowl taken again." in points(root)
+    Journal.open(root).append("kept", frame="f" * 32)
+    assert not [w for w in points(root) if "taken again" in w or "one-bowl again" in w]
+
+
+def test_an_old_or_unready_delivery_is_told_beside_the_press_that_packs_it(root: Path) -> None:
+    assert delivering(root)["pack_mind"] == []
+    deliver_by_hand(root)
+    update_shoot(root, [Put(("shots", "pour", "release"), True)])
+    assert delivering(root)["held"] == []
+    assert delivering(root)["pack_mind"] == []
+    os.utime(root / "delivery" / "manifest.json", (time.time() - 60, time.time() - 60))
+    Journal.open(root).append("words", shot="one-bowl", field="title", text="Soup")
+    (old,) = delivering(root)["pack_mind"]
+    assert "make it again first" in old
+    update_shoot(root, [Put(("creator", "usage_terms"), ""), Put(("creator", "licence_url"), "")])
+    assert delivering(root)["pack_mind"][0] == old
+    assert "not ready to publish" in delivering(root)["pack_mind"][1]
+
+
 def test_words_changed_after_the_delivery_ask_for_another(root: Path) -> None:
     deliver_by_hand(root)
     changed = "Something was changed after this delivery was made."

@@ -20,8 +20,8 @@ from plateside.model.shoot import Shoot, Shot
 from plateside.tasks.edit import version_of
 from plateside.web.answers import body, endpoint, page
 from plateside.web.handed_out import hand_out
-from plateside.web.open_points import headline, held_points, open_points
-from plateside.web.pages.finish import finished_picture, read_finished
+from plateside.web.open_points import headline, held_points, mind_before_packing, open_points
+from plateside.web.pages.finish import doubt_of, finished_picture, read_finished
 from plateside.web.tool import Tool
 
 MANIFEST = "manifest.json"
@@ -63,7 +63,9 @@ def delivering(root: Path) -> dict[str, Any]:
     shots = [_shot(shot, shoot, state, finished.get(shot.name)) for shot in shoot.shots]
     licensed = licence_gate(rights) is None
     held = held_points(shots, licensed)
-    still_open = open_points(shoot, shots, delivery, delivery is not None and _changed(rows, delivery["at"]))
+    changed = delivery is not None and _changed(rows, delivery["at"])
+    still_open = open_points(shoot, shots, delivery, changed)
+    old = changed or any(s["another_hero"] for s in shots)
     return {
         "headline": headline(shoot, delivery, len(held), len(still_open)),
         "held": [asdict(p) for p in held],
@@ -88,6 +90,7 @@ def delivering(root: Path) -> dict[str, Any]:
         "shots": shots,
         "delivery": delivery,
         "packages": packages(root),
+        "pack_mind": mind_before_packing(delivery, old, len(held)),
         "aim_letters": AIM_LETTERS,
         "most_letters": MOST_LETTERS,
     }  # fmt: skip
@@ -105,6 +108,7 @@ def _shot(shot: Shot, shoot: Shoot, state: ShootState, picture: dict[str, Any] |
         "hero": {"id": shown, "name": state.landed.get(shown, ""), "by_her": bool(hero)} if shown else None,
         "picture": picture,
         "another_hero": bool(picture and hero and hero != picture["frame_id"]),
+        "doubt": doubt_of(state, picture["frame_id"]) if picture else None,
         "person": shot.person,
         "release": shot.release,
         "held_back": person_gate(shot) is not None,

@@ -57,13 +57,13 @@ def finishing(root: Path) -> dict[str, Any]:
                 "hero": state.landed.get(hero, ""),
                 "picture": done,
                 "another_hero": bool(done and hero and hero != done["frame_id"]),
-                "doubt": _doubt(state, hero or (done["frame_id"] if done else "")),
+                "doubt": doubt_of(state, hero or (done["frame_id"] if done else "")),
             }
         )
     return {"row": state.last_row, "reference": record["reference"], "kind": record["kind"], "shots": shots}
 
 
-def _doubt(state: ShootState, frame: str) -> dict[str, Any] | None:
+def doubt_of(state: ShootState, frame: str) -> dict[str, Any] | None:
     """Why the frame that stands for a shot should perhaps not: it was to be taken again; None when nothing says so."""
     told = state.verdicts.get(frame, {})
     if frame in state.again:

@@ -27,9 +27,16 @@ function draw() {
 
 function stands() {
   one("#stands").textContent = told.headline;
-  const point = (kind) => (p) => make("li", { class: kind }, make("strong", {}, kind === "held" ? "Held back: " : "Open: "), p.words, p.address ? [" ", make("a", { href: p.address }, p.link), "."] : "");
+  const point = (kind) => (p) => make("li", { class: kind }, make("strong", {}, kind === "held" ? "Held back: " : "Open: "), p.words, p.address === "#run" ? [" ", make("button", { type: "button", class: "quiet", onclick: again }, p.link)] : p.address ? [" ", make("a", { href: p.address }, p.link), "."] : "");
   const points = [...told.held.map(point("held")), ...told.open.map(point("open"))];
   one("#open").replaceChildren(...(points.length ? points : [make("li", { class: "soft" }, "Nothing is held back, nothing is open.")]));
+}
+
+/** The point's own press does what it says; how far the work is stands at the page's chief press. */
+function again() {
+  document.activeElement.blur();
+  one("#run").scrollIntoView({ block: "nearest" });
+  making.press();
 }
 
 // ---- rights: kept in shoot.toml ----------------------------------------------------------------------------
@@ -76,13 +83,16 @@ function packing() {
   shutOrNot();
 }
 
-/** What cannot be done yet, and why. */
+/** What cannot be done yet, and why; what can be done, and had better wait. */
 function shutOrNot() {
   const some = told.shots.some((s) => s.picture && !s.held_back), whom = one("#for-whom").value;
   making.shut(!told.channels.length ? "First say on the Plan page where the pictures go."
     : some ? "" : told.shots.some((s) => s.picture) ? "What is finished is held back, so there is nothing to make yet." : "No picture is finished, so there is nothing to make yet.");
   packs.shut(!whom ? "Nothing has landed or been made, so there is nothing to pack yet."
     : whom !== "archive" && !told.licensed ? "Write your terms first: nothing is handed over without them." : "");
+  const mind = whom && whom !== "archive" ? told.pack_mind : [];
+  one("#pack-mind").hidden = !mind.length;
+  one("#pack-mind").textContent = mind.join(" ");
   checks.shut(told.delivery || told.packages.length ? "" : "Nothing has been made or packed, so there is nothing to check yet.");
 }
 one("#for-whom").addEventListener("change", shutOrNot);
@@ -146,7 +156,7 @@ const afresh = settled(120, async () => {
   try { told = await ask("/deliver/standing"); sawRow(told.row); draw(); } catch { /* the next news tries again */ }
 });
 on("row", (row) => { if (row.kind === "dish" || row.kind === "undo") for (const picture of pictures.values()) picture.marked(); });
-on("row", (row) => { if (["crop", "dish", "words", "hero", "kept", "frame landed", "frame belongs", "undo"].includes(row.kind)) afresh(); });
+on("row", (row) => { if (["crop", "dish", "words", "hero", "kept", "again", "verdict", "frame landed", "frame belongs", "undo"].includes(row.kind)) afresh(); });
 on("settings", (news) => { if (news.which === "shoot") afresh(); });
 on("work", (job) => { if (/^results\.(finish|deliver|pack)$/.test(job.work) && ["done", "stopped"].includes(job.state)) afresh(); });
 on("connected", afresh);

@@ -13,10 +13,11 @@ import { say } from "./core/say.js";
  *   counted  (done, total) => words while it runs
  *   done     (result) => words, or nothing
  *   main     the page's chief act
- * Gives back shut(reason): the press does nothing while there is a reason why it cannot, and the reason stands beside it.
+ * Gives back press(), as if the button were pressed, and shut(reason): the press does nothing while there is a reason why
+ * it cannot, and the reason stands beside it.
  */
 export function longWork(place, { words, path, kind, data = () => ({}), again = () => ({}), counted, done, main = false }) {
-  const button = make("button", { type: "button", class: main ? "main" : null, onclick: () => { if (!reason) run(data()); } }, words);
+  const button = make("button", { type: "button", class: main ? "main" : null, onclick: () => press() }, words);
   const bar = make("progress", { "aria-label": words, max: 1 });
   const told = make("span", { class: "small soft number" });
   const stop = make("button", { type: "button", class: "quiet", onclick: () => { told.textContent = "Stopping ..."; running?.stop(); } }, "Stop");
@@ -34,6 +35,8 @@ export function longWork(place, { words, path, kind, data = () => ({}), again = 
     if (reason) { button.setAttribute("aria-disabled", "true"); button.setAttribute("aria-describedby", why.id); }
     else { button.removeAttribute("aria-disabled"); button.removeAttribute("aria-describedby"); }
   }
+
+  function press() { if (!reason) run(data()); }
 
   async function run(sent) {
     if (running) return;
@@ -64,7 +67,7 @@ export function longWork(place, { words, path, kind, data = () => ({}), again = 
     const job = jobs.find((j) => j.work === kind && (j.state === "running" || j.state === "waiting"));
     if (job) run(again(job.args));
   }, () => {});
-  return { run, shut, get running() { return Boolean(running); } };
+  return { run, press, shut, get running() { return Boolean(running); } };
 }
 
 /** 1.2 MB, 340 kB: bytes for people. */
