@@ -44,6 +44,8 @@ class Case:
     sun: bool = False
     fifth_share: float = 0.0
     """Of the hero's box: where the lamp gives a fifth of the light or more; 0 where it was not kept."""
+    share: float = 0.0
+    """Of the light that the lamp gives where it is strongest on the hero; 0 without one or where it was not kept."""
 
 
 def kept_table(folder: Path, seed: int, *, for_test: bool) -> LitTable:
@@ -102,7 +104,8 @@ def traced_cases(folder: Path, tables: int, mixes: int, *, for_test: bool, first
         rng = np.random.default_rng([19, i])
         for k in range(mixes):
             yield Case(traced_frame(table, 1000 * i + k, 0.0), False, i)
-            yield Case(traced_frame(table, 1000 * i + 500 + k, float(rng.uniform(LEAST, MOST))), True, i)
+            share = float(rng.uniform(LEAST, MOST))
+            yield Case(traced_frame(table, 1000 * i + 500 + k, share), True, i, share=share)
 
 
 def rich_cases(folder: Path, tables: int, mixes: int, *, for_test: bool, first: int = 0) -> Iterator[Case]:
@@ -116,7 +119,7 @@ def rich_cases(folder: Path, tables: int, mixes: int, *, for_test: bool, first: 
             share = float(rng.uniform(LEAST, MOST))
             on = rich_frame(table, 10_000 * i + 5000 + k, share, photos=photos)
             yield Case(off.picture, False, i, off.sun)
-            yield Case(on.picture, True, i, on.sun, on.fifth_share)
+            yield Case(on.picture, True, i, on.sun, on.fifth_share, share)
 
 
 def measured(cases: Iterator[Case], keep: Path) -> tuple[Floats, Floats, Floats]:
