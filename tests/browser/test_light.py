@@ -66,7 +66,7 @@ def test_the_curve_is_dragged_and_what_ifs_follow(served_once: Served, page: Pag
     expect(page.locator("#what-ifs thead")).to_contain_text(at)
     assert page.locator("#what-ifs tbody tr").count() >= 5
     expect(page.locator("#what-ifs tbody")).to_contain_text("white board")
-    expect(page.locator("#best-week")).to_contain_text("Best of the seven days")
+    expect(page.locator("#best-week")).to_contain_text("The 7 days are alike")
     assert page.locator("#week li").count() == 7
 
 
