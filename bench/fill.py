@@ -15,8 +15,7 @@ from dataclasses import dataclass
 import cv2
 import numpy as np
 
-from bench.made.key_and_fill import KeyAndFill, Pair, ball_frame, pair, traced
-from plateside.frames.ball import find_ball
+from bench.made.key_and_fill import KeyAndFill, Pair, pair, traced
 from plateside.frames.edges import grey
 from plateside.frames.exposure import small_linear
 from plateside.frames.fill import FillRead, KnownFill, fill_since
@@ -28,7 +27,7 @@ RATIOS = ((2.0, 1.0), (2.0, 1.5), (2.0, 2.0), (1.5, 2.5), (1.0, 2.0), (2.0, 3.0)
 
 @dataclass(frozen=True)
 class Told:
-    """One pair and what was read; the ball is by the ball itself."""
+    """One pair and what was read."""
 
     before: float
     after: float
@@ -65,7 +64,6 @@ def _row(name: str, told: Sequence[Told]) -> None:
 def main() -> None:
     """Print how far the reading is from the truth."""
     tables = [traced(seed, for_test="train" not in sys.argv) for seed in range(TABLES)]
-    balls = []
     for settings_known in (True, False):
         told = []
         for number, both in enumerate(tables):
@@ -75,9 +73,6 @@ def main() -> None:
                 rng = np.random.default_rng([53, number, i])
                 two = pair(both, before, after, rng, thing=thing if rng.random() < 0.5 else None)
                 told.append(read_pair(two, both, settings_known=settings_known))
-                if settings_known:
-                    ball = find_ball(small_linear(ball_frame(both, after, rng)))
-                    balls.append(None if ball is None else abs(ball.ratio_stops - after))
         changed = [t for t in told if t.before != t.after]
         still = [t for t in told if t.before == t.after]
         print(f" settings {'known' if settings_known else 'not known'}")
@@ -91,12 +86,6 @@ def main() -> None:
         exact = sum(t.read is not None and t.read.change_stops == 0 for t in still)
         print(
             f"  side of the change right in {right} of {len(said)}; unchanged told as such in {exact} of {len(still)}"
-        )
-    seen = np.array([b for b in balls if b is not None])
-    if seen.size:
-        print(
-            f" from the ball itself, {seen.size} of {len(balls)} found: off by {np.median(seen):.2f} stop (median), "
-            f"{np.percentile(seen, 90):.2f} (90 %)"
         )
 
 

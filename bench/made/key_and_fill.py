@@ -24,17 +24,27 @@ SAMPLES, BALL_SAMPLES = 28, 12
 
 @dataclass(frozen=True, eq=False)
 class KeyAndFill:
-    """Table and ball by key, board and surroundings: three pictures each, height x width x 3, linear.
+    """A table by key, board and surroundings: three pictures, height x width x 3, linear.
 
-    On the ball the key gives 1 where it gives most, board and surroundings 1 in the mean.
+    On a ball there the key gives 1 where it gives most, board and surroundings 1 in the mean.
     """
 
     table: tuple[Array, Array, Array]
-    ball: tuple[Array, Array, Array]
     key_from_right: float
     """Towards the key as the camera sees it; with `key_from_above` and `key_from_camera` a unit vector."""
     key_from_above: float
     key_from_camera: float
+
+
+@dataclass(frozen=True, eq=False)
+class LitBall:
+    """A matt ball on a table's surface by key, board and surroundings; pictures scaled as in `KeyAndFill`."""
+
+    by: tuple[Array, Array, Array]
+    mask: NDArray[np.bool_]
+    """The ball, a pixel within its outline."""
+    levels: tuple[float, float, float]
+    """What each light gave before."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -50,27 +60,39 @@ class Pair:
 
 
 def traced(seed: int, *, for_test: bool, size: tuple[int, int] = SIZE, samples: int = SAMPLES) -> KeyAndFill:
-    """Trace one table and the ball in its dish's place."""
+    """Trace one table, and the ball in its dish's place, by which its lights are measured."""
     table = laying(seed + 900, for_test=for_test, size=size)
     mi = renderer()
+    things = {k: v for k, v in table.shapes.items() if not k.startswith("wall")}
+    seen = [_by(mi, table, things, light, samples, seed) for light in _lights(table, mi)]
+    ball = _ball_on(table, mi, BALL_SAMPLES, seed)
+    first, second, third = (p / np.float32(m) for p, m in zip(seen, ball.levels, strict=True))
+    return KeyAndFill((first, second, third), *_towards(table))
+
+
+def lit_ball(seed: int, *, for_test: bool, size: tuple[int, int] = SIZE, samples: int = 128) -> LitBall:
+    """Trace the ball alone on a table's surface, in the place of its dish."""
+    return _ball_on(laying(seed + 900, for_test=for_test, size=size), renderer(), samples, seed)
+
+
+def _ball_on(table: Laying, mi: Any, samples: int, seed: int) -> LitBall:
     ball: dict[str, Any] = {
         "type": "sphere", "center": [0, 0, 0.04], "radius": 0.04,
         "bsdf": {"type": "diffuse", "reflectance": {"type": "rgb", "value": 0.4}},
     }  # fmt: skip
-    things = {k: v for k, v in table.shapes.items() if not k.startswith("wall")}
     alone = {"t0": table.shapes["t0"], "ball": ball}
-    around = {"type": "constant", "radiance": {"type": "rgb", "value": 1.0}}
-    lights = (table.window, board_across(table.window, mi), around)
-    seen = [
-        [_by(mi, table, shapes, light, spp, seed) for light in lights]
-        for shapes, spp in ((things, samples), (alone, BALL_SAMPLES))
-    ]
+    seen = [_by(mi, table, alone, light, samples, seed) for light in _lights(table, mi)]
     on = _ball_mask(mi, table, alone)
-    mean = [float((p @ LUMINANCE)[on].mean()) for p in seen[1]]
-    mean[0] = float(np.percentile((seen[1][0] @ LUMINANCE)[on], 98))
-    key = _towards(table)
-    first, second = ([p / np.float32(m) for p, m in zip(row, mean, strict=True)] for row in seen)
-    return KeyAndFill((first[0], first[1], first[2]), (second[0], second[1], second[2]), *key)
+    key, board, around = (float((p @ LUMINANCE)[on].mean()) for p in seen)
+    key = float(np.percentile((seen[0] @ LUMINANCE)[on], 98))
+    levels = (key, board, around)
+    first, second, third = (p / np.float32(m) for p, m in zip(seen, levels, strict=True))
+    return LitBall((first, second, third), on, levels)
+
+
+def _lights(table: Laying, mi: Any) -> tuple[dict[str, Any], ...]:
+    around = {"type": "constant", "radiance": {"type": "rgb", "value": 1.0}}
+    return table.window, board_across(table.window, mi), around
 
 
 def board_across(window: dict[str, Any], mi: Any) -> dict[str, Any]:
@@ -119,14 +141,24 @@ def pair(
     return Pair(frames[0], frames[1], before, after, reset)
 
 
-def ball_frame(both: KeyAndFill, ratio: float, rng: np.random.Generator) -> NDArray[np.uint8]:
-    """A frame of the ball alone at this ratio."""
-    key, board, sky = both.ball
+def ball_frame(ball: LitBall, ratio: float, rng: np.random.Generator) -> tuple[NDArray[np.uint8], float]:
+    """A frame of the ball alone at this ratio of the key's most to the fill's mean, and what is true of it.
+
+    The truth: brightest over darkest on the ball [stops], before grain and development; the last tenth of the radius
+    before its outline counts for the bright side only. The camera is set so that the ball is not burnt out.
+    """
+    key, board, sky = ball.by
     fill = np.float32(1 / (2.0**ratio - 1))
     linear = key + fill * (board + sky) / 2
-    top = float(np.percentile(linear @ LUMINANCE, 98))
+    light = linear @ LUMINANCE
+    inner = cv2.erode(ball.mask.astype(np.uint8), np.ones((3, 3), np.uint8), iterations=2) > 0
+    smooth = cv2.GaussianBlur(np.asarray(light, np.float32), (0, 0), 0.8)
+    truth = float(
+        np.log2(np.percentile(smooth[ball.mask], 98) / max(float(np.percentile(smooth[inner], 2)), 1e-6))
+    )
+    top = max(float(np.percentile(light, 98)), float(np.percentile(light[ball.mask], 98)))
     large = cv2.resize(linear * np.float32(0.6 / top), None, fx=2.5, fy=2.5, interpolation=cv2.INTER_CUBIC)
-    return frame_of(np.asarray(np.maximum(large, 0), np.float32), rng)
+    return frame_of(np.asarray(np.maximum(large, 0), np.float32), rng), truth
 
 
 def _laid(picture: Array, thing: Array, rng: np.random.Generator) -> Array:

@@ -140,7 +140,7 @@ def test_cards_stand_in_the_page_as_sent_and_the_script_changes_none(coloured: S
 
 
 def test_every_card_shows_its_own_part_of_the_strip(coloured: Served, page: Page) -> None:
-    page.set_viewport_size({"width": 1900, "height": 3000})
+    page.set_viewport_size({"width": 1900, "height": 4200})
     page.goto(coloured.url + "choose")
     expect(page.locator("#hero")).to_be_visible()
     until(lambda: page.evaluate("document.readyState === 'complete'"))
@@ -390,3 +390,27 @@ def test_compared_frames_zoom_and_move_in_step(served: Served, page: Page) -> No
     assert rows(served, "kept") == [{"frame": two}]
     page.keyboard.press("Escape")
     expect(page.locator(".compare")).to_have_count(0)
+
+
+def test_what_the_tool_would_take_grows_old_when_a_frame_moves(
+    served: Served, page: Page, axe: Callable[[Page], list[str]]
+) -> None:
+    page.goto(served.url + "choose")
+    page.get_by_role("button", name="What would the tool choose?").click()
+    of = {
+        shot: page.locator(f'.proposal[data-shot="{shot}"]') for shot in ("three-bowls", "one-bowl", "pour")
+    }
+    expect(of["three-bowls"]).to_contain_text("The tool would take")
+    expect(of["one-bowl"]).to_contain_text("The tool would take")
+    # a shot without a frame says so once
+    expect(page.get_by_text("No frame of this shot has landed.")).to_have_count(
+        page.locator(".proposal").count() - 2
+    )
+    assert axe(page) == []
+    page.locator("#belongs").select_option("pour")
+    expect(of["three-bowls"]).to_have_text(re.compile("Something changed here .* Ask it again"))
+    expect(of["pour"]).to_have_text(re.compile("Something changed here .* Ask it again"))
+    expect(of["one-bowl"]).to_contain_text("The tool would take")
+    page.get_by_role("button", name="What would the tool choose?").click()
+    expect(of["three-bowls"]).to_contain_text("The tool would take")
+    expect(of["pour"].get_by_role("button", name="Take")).to_be_visible()

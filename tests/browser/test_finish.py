@@ -1,5 +1,6 @@
 """Finish: told before the whole set is made like a frame that was to be taken again."""
 
+import re
 from collections.abc import Callable
 
 import pytest
@@ -7,7 +8,8 @@ from playwright.sync_api import Page, expect
 
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
-from tests.browser.serving import Served
+from plateside.files.originals.identity import content_hash
+from tests.browser.serving import Served, frame_pixels, write_frame
 
 pytestmark = pytest.mark.browser
 
@@ -42,3 +44,35 @@ def test_a_doubtful_reference_is_told_and_goes_with_another_choice(
     journal.append("verdict", frame=frames["three-bowls"][1], word="good", act="Keep", confidence=0.9)
     journal.append("hero", shot="three-bowls", frame=frames["three-bowls"][1])
     expect(page.locator("#doubt")).to_be_hidden()
+
+
+def test_a_picture_that_could_not_be_matched_is_named_at_the_top(
+    served: Served, page: Page, axe: Callable[[Page], list[str]]
+) -> None:
+    dark = served.root / "frames" / "plate-dark.jpg"
+    write_frame(dark, frame_pixels(-3.5))
+    state, frame = read_state(served.root), content_hash(dark)
+    chief = next(f for f, s in state.shot_of.items() if s == "three-bowls")
+    Journal.open(served.root).append_many(
+        [
+            ("frame landed", {"frame": frame, "name": dark.name}),
+            ("frame belongs", {"frame": frame, "shot": "one-bowl", "guess": False}),
+            ("hero", {"shot": "three-bowls", "frame": chief}),
+            ("hero", {"shot": "one-bowl", "frame": frame}),
+        ]
+    )
+    page.goto(served.url + "finish", wait_until="domcontentloaded")
+    # only a shot with a frame can be followed
+    expect(page.locator("#reference option:disabled").first).to_contain_text("(no frame yet)")
+    expect(page.locator("#reference option:not(:disabled)")).to_have_count(2)
+    assert page.locator("#reference").input_value() in ("three-bowls", "one-bowl")
+    page.locator("#reference").select_option("three-bowls")
+    page.locator("#kind").select_option("jpeg")
+    page.get_by_role("button", name="Make the matched set").click()
+    expect(page.locator("#stands")).to_contain_text("Not matched, as each says below: one-bowl.")
+    expect(page.locator("#shot-one-bowl .mind").first).to_contain_text("Not matched to the set")
+    expect(page.locator("#shot-one-bowl .said")).to_contain_text(
+        re.compile(r"3\.\d stops darker than three-bowls")
+    )
+    expect(page.locator("#shot-three-bowls .mind", has_text="Not matched")).to_have_count(0)
+    assert axe(page) == []

@@ -13,6 +13,7 @@ from tests.unit.light_weather.samples import epw_text
 pytestmark = pytest.mark.browser
 
 DAY = "2027-07-15"
+PNG = b"\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR\x00\x00\x00\x01"
 SLOW_MS = 60_000
 """The first answer compiles the light engine; a busy machine takes its time."""
 
@@ -46,10 +47,26 @@ def test_the_answer_comes_first_and_the_keyboard_moves_the_sun(served_once: Serv
     page.fill("#clock", "8.30")
     page.keyboard.press("Tab")
     expect(page.locator(".moment")).to_have_attribute("data-at", "08:30")
-    page.fill("#clock", "noon")
-    page.keyboard.press("Tab")
-    expect(page.locator("#say")).to_contain_text("is no time of this day")
-    expect(page.locator("#clock")).to_have_value("08:30")
+    for typed in ("later", "25:99", "7:75", "13 pm", "99"):
+        page.fill("#clock", typed)
+        page.keyboard.press("Tab")
+        expect(page.locator("#clock-said")).to_contain_text(f"“{typed}” is no time of the day")
+        expect(page.locator("#clock-said")).to_contain_text("08:30 is still shown")
+        expect(page.locator("#clock")).to_have_value(typed)
+    expect(page.locator("#clock")).to_have_attribute("aria-invalid", "true")
+    # as people write an hour
+    for typed, meant in (("7pm", "19:00"), ("19", "19:00"), ("7:5", "07:05"), ("7.30 p.m.", "19:30"),
+                         ("930", "09:30"), ("noon", "12:00"), ("12 am", ""), ("3", "")):  # fmt: skip
+        page.fill("#clock", typed)
+        page.keyboard.press("Tab")
+        if meant:
+            expect(page.locator("#clock")).to_have_value(meant)
+            expect(page.locator("#clock-said")).to_have_text("")
+        else:  # night: the first light is shown, and said
+            expect(page.locator("#clock-said")).to_contain_text("no daylight to speak of; the first of it")
+    slider.focus()
+    page.keyboard.press("PageUp")
+    expect(page.locator("#clock-said")).to_have_text("")
 
 
 def test_the_curve_is_dragged_and_what_ifs_follow(served_once: Served, page: Page) -> None:
@@ -241,6 +258,20 @@ def test_a_forecast_is_given_used_and_taken_away(
     expect(page.locator("#lead")).to_contain_text("the sky of your forecast", timeout=SLOW_MS)
     expect(page.locator("#sky")).to_have_value("forecast")
     assert axe(page) == []
+    # one day is no best of seven, and no year
+    # the weeks of the skies before it are worked out first
+    expect(page.locator("#best-week")).to_contain_text("Your forecast tells one day", timeout=3 * SLOW_MS)
+    expect(page.locator("#week .rest")).to_have_text("The forecast says nothing of the other 6 days.")
+    expect(page.locator("#year-words")).to_contain_text("A forecast does not tell a year")
+    expect(page.locator("#year-again")).to_be_hidden()
+    page.select_option("#sky", "typical year")
+    expect(page.locator("#year-words")).not_to_contain_text("A forecast")
+    page.select_option("#sky", "forecast")
+    expect(page.locator("#year-words")).to_contain_text("A forecast does not tell a year")
+    # a picture of a forecast is none
+    (tmp_path / "shot.png").write_bytes(PNG)
+    page.set_input_files("#sky-file", tmp_path / "shot.png")
+    expect(page.locator("#sky-said")).to_contain_text("That is not a text file")
     # a day that it says nothing of is told, and the answer stays
     page.click("#later")
     page.click("#later")
@@ -248,5 +279,16 @@ def test_a_forecast_is_given_used_and_taken_away(
     page.get_by_role("button", name="Take the forecast away").click()
     page.wait_for_url(lambda url: "sky=forecast" not in url, timeout=SLOW_MS)
     page.get_by_role("button", name="Take the typical year away").click()
-    expect(page.locator("#sky option")).to_have_count(4)
+    expect(page.locator("#sky > option")).to_have_count(4)
     assert not (served.root / "sky" / "forecast.csv").exists()
+
+
+def test_one_of_the_cies_skies_is_chosen_and_kept_in_the_address(served_once: Served, page: Page) -> None:
+    open_light(page, served_once)
+    expect(page.locator("#sky optgroup option")).to_have_count(16)
+    page.select_option("#sky", "cie:3")
+    expect(page.locator("#day-title")).to_contain_text("CIE type 3, overcast, moderately graded")
+    expect(page).to_have_url(re.compile(r"sky=cie(:|%3A)3"))
+    page.reload()
+    expect(page.locator("#sky")).to_have_value("cie:3")
+    expect(page.locator("#lead")).to_contain_text("CIE type 3")

@@ -352,3 +352,30 @@ def test_a_new_shoot_works(tmp_path: Path, page: Page) -> None:
         expect(page.locator("#day-chart")).not_to_contain_text("good light")
     finally:
         server.stop()
+
+
+def test_a_shots_first_fields_stand_open_and_the_rest_is_folded(
+    planned: Served, page: Page, axe: Callable[[Page], list[str]]
+) -> None:
+    opened(page, planned)
+    edit(page, "three-bowls")
+    fields = page.locator("#shot-three-bowls .edit .field:visible")
+    expect(fields.first).to_be_visible()
+    assert 5 <= fields.count() <= 10
+    expect(field(page, "shots.0.lens")).to_be_hidden()
+    rest = page.locator("#shot-three-bowls .rest > summary")
+    rest.focus()
+    page.keyboard.press("Enter")
+    minutes = field(page, "shots.0.minutes").locator("input")
+    expect(minutes).to_be_visible()
+    assert axe(page) == []
+    # what was unfolded stays so when the list of shots is drawn anew
+    minutes.fill("25")
+    minutes.press("Enter")
+    until(lambda: shoot_of(planned)["shots"][0]["minutes"] == 25)
+    page.get_by_role("button", name="Move three-bowls down").click()
+    until(lambda: shoot_of(planned)["shots"][1]["name"] == "three-bowls")
+    expect(page.locator('[data-path="shots.1.minutes"]')).to_be_visible()
+    page.locator("#say").wait_for()
+    page.get_by_role("button", name="Move three-bowls up").click()
+    until(lambda: shoot_of(planned)["shots"][0]["name"] == "three-bowls")

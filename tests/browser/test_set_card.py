@@ -46,7 +46,7 @@ def opened(page: Page, on_set: Served, seed: int) -> str:
     frame = put_frame(on_set.root, f"card-{seed}.jpg", frame_with_card(seed))
     Journal.open(on_set.root).append("frame belongs", frame=frame, shot="three-bowls", guess=False)
     judge(on_set.root, frame, "good")
-    wait_word(page, "Good")
+    wait_word(page, "Good", frame)
     page.click("#about")
     page.get_by_role("button", name="A grey card is in this frame").click()
     expect(page.locator("#card-box")).to_be_visible()

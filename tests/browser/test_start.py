@@ -258,6 +258,19 @@ def test_every_question_is_answered_without_scrolling_and_drawn_inside_its_frame
         assert window["x"] + window["width"] <= frame["x"] + frame["width"]
 
 
+def test_the_way_on_stays_in_sight_on_a_phone(empty: Served, new_page: Callable[..., Page]) -> None:
+    page = new_page(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
+    page.goto(empty.url + "start/new")
+    page.locator("#a-place").fill("Lisbon")
+    page.get_by_role("option").first.tap()
+    for question in ("facing", "room", "window", "table", "camera"):
+        page.locator("#go").tap()
+        expect(page.locator(f"#q-{question}")).to_be_visible()
+        assert page.evaluate("scrollY") == 0
+        button = _box(page.locator("#go"))
+        assert button["y"] + button["height"] <= 844
+
+
 def test_a_lens_is_written_as_on_its_ring(empty: Served, new_page: Callable[..., Page]) -> None:
     page = new_page(quiet=True)
     page.goto(empty.url + "start/new")
@@ -265,7 +278,19 @@ def test_a_lens_is_written_as_on_its_ring(empty: Served, new_page: Callable[...,
     for question in ("facing", "room", "window", "table", "camera"):
         page.locator("#go").click()
         expect(page.locator(f"#q-{question}")).to_be_visible()
+    # what cannot be is not drawn, and told with what is possible
+    page.fill("#a-megapixels", "24000000")
+    page.locator("#go").click()
+    expect(page.locator('[data-answer="megapixels"] .said')).to_contain_text("Did you mean 24?")
+    page.fill("#a-megapixels", "24")
+    page.get_by_label("The zoom that came with it").check()
+    expect(page.locator("#sketch-words")).to_contain_text("at 18 mm")
     page.get_by_label("Another").check()
+    expect(page.locator("#a-focal_mm")).to_have_value("18-55")
+    page.fill("#a-focal_mm", "0")
+    expect(page.locator("#sketch-words")).to_have_text("A lens has a focal length from 4 to 1200 mm.")
+    page.fill("#a-f_number", "f/3.5-5.6")
+    expect(page.locator('[data-answer="f_number"] .said')).to_have_count(0)
     page.fill("#a-focal_mm", "70-24")
     page.fill("#a-f_number", "wide open")
     expect(page.locator('[data-answer="f_number"] .said')).to_contain_text("Write it as 2.8")
@@ -286,6 +311,25 @@ def test_a_lens_is_written_as_on_its_ring(empty: Served, new_page: Callable[...,
     page.wait_for_url(re.compile(r"/light\?.*day=20"), wait_until="commit")
     lens = open_shoot(empty.root / "soup").studio.lenses[0]
     assert (lens.focal_length_mm, lens.focal_length_to_mm, lens.widest_f_number) == (24, 70, 2.8)
+    assert lens.name == "24-70"
+
+
+def test_no_wrong_size_breaks_the_drawing(empty: Served, page: Page) -> None:
+    page.goto(empty.url + "start/new")
+    page.locator("#a-place").fill("Lisbon")
+    for question in ("facing", "room"):
+        page.locator("#go").click()
+        expect(page.locator(f"#q-{question}")).to_be_visible()
+    # an error in the console would fail the test
+    for wrong in ("-3", "0", "-0.001"):
+        page.fill("#a-width_m", wrong)
+        expect(page.locator("#sketch-words")).to_have_text("A room or a window of that size cannot be drawn.")
+        expect(page.locator("#sketch svg")).not_to_contain_text("-")
+    page.fill("#a-width_m", "4")
+    expect(page.locator("#sketch svg")).to_contain_text("4 m")
+    page.locator("#go").click()
+    page.fill("#a-window_width_m", "-1")
+    expect(page.locator("#sketch-words")).to_contain_text("cannot be drawn")
 
 
 def test_the_demo_is_one_press_away_and_shoots_are_opened(empty: Served, page: Page) -> None:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Locator, Page, expect
+from playwright.sync_api import Locator, Page, Route, expect
 
 from plateside.files.settings import load_shoot, load_studio
 from plateside.model.shoot import Placed
@@ -298,6 +298,24 @@ def test_a_text_editors_change_is_shown_also_a_broken_one_and_mended_here(
     page.get_by_role("button", name="Write this line").click()
     page.wait_for_url("**/studio")
     assert studio(served).blocks[0].from_left_m == 3.3
+    assert path.read_text() == good.replace("from_left_m = 3.55", "from_left_m = 3.3")
+
+
+def test_a_press_before_the_pages_code_has_arrived_is_not_lost(
+    served: Served, new_page: Callable[..., Page]
+) -> None:
+    page, path = new_page(), served.root / "studio.toml"
+    good = path.read_text()
+    path.write_text(good.replace("from_left_m = 3.55", "from_left_m = 3,3"))
+    late: list[Route] = []
+    page.route("**/studio_mend.js", lambda route: late.append(route))  # a plain method cannot be a handler
+    page.goto(served.url + "studio/mend", wait_until="commit")
+    page.get_by_role("button", name="Write this line").click()
+    assert path.read_text() != good.replace("from_left_m = 3.55", "from_left_m = 3.3")
+    assert page.url.endswith("/studio/mend")  # nor was the form sent the browser's own way
+    until(lambda: page.title() and late)
+    late[0].continue_()
+    page.wait_for_url("**/studio")
     assert path.read_text() == good.replace("from_left_m = 3.55", "from_left_m = 3.3")
 
 

@@ -2,8 +2,9 @@
 
 from dataclasses import dataclass
 
-from plateside.finish.matching import Match
+from plateside.finish.matching import LARGEST_STOPS, Match
 from plateside.finish.tone import CALM_CONTRAST, Curve
+from plateside.model.casts import warmer_by
 
 NOTHING_ELSE = "Nothing was retouched, added, taken away or moved."
 BY_HAND = "Changed by hand afterwards: what was done then is not known here."
@@ -44,6 +45,8 @@ class Adjustments:
             return "The set's reference: exposure and white balance as taken."
         if m.by == "nothing":
             return f"Exposure and white balance as taken: too little in common with {self.reference_shot} to match by."
+        if m.by == "too far":
+            return f"Exposure and white balance as taken: {too_far_said(m, self.reference_shot)}."
         told = (
             f"Matched to {self.reference_shot} by {_BY[m.by]}: {stops_said(m.stops)}, {mired_said(m.mired)}"
         )
@@ -61,6 +64,15 @@ _BY = {
 }
 
 
+def too_far_said(m: Match, reference: str) -> str:
+    """As '3.3 stops darker than whole-dish, and more than 2 are not made up': why a picture was left alone."""
+    if abs(m.lacking_stops) > LARGEST_STOPS:
+        seen = f"{abs(m.lacking_stops):.1f} stops {'darker' if m.lacking_stops > 0 else 'brighter'} than {reference}"
+        return f"{seen}, and more than {LARGEST_STOPS:.0f} are not made up"
+    cast = "cooler" if m.lacking_mired > 0 else "warmer"
+    return f"its colour is much {cast} than that of {reference}, too much for one set"
+
+
 def stops_said(stops: float) -> str:
     """As '0.30 stop brighter'."""
     if abs(stops) < 0.005:
@@ -68,28 +80,6 @@ def stops_said(stops: float) -> str:
     return f"{abs(stops):.2f} stop {'brighter' if stops > 0 else 'darker'}"
 
 
-_BARELY, _A_LITTLE, _CLEARLY = 5.0, 15.0, 40.0
-"""Mired up to which a change of colour is said so; about 5 is the least that an eye sees side by side (common
-practice, no source)."""
-
-
 def mired_said(mired: float) -> str:
     """As 'a little warmer (12 mired)'."""
-    if abs(mired) < 0.5:
-        return "colour unchanged"
-    return f"{how_much_warmer(mired)} ({abs(mired):.0f} mired)"
-
-
-def how_much_warmer(mired: float) -> str:
-    """As 'a little warmer'."""
-    size = abs(mired)
-    much = (
-        "barely"
-        if size < _BARELY
-        else "a little"
-        if size < _A_LITTLE
-        else "clearly"
-        if size < _CLEARLY
-        else "much"
-    )
-    return f"{much} {'warmer' if mired > 0 else 'cooler'}"
+    return "colour unchanged" if abs(mired) < 0.5 else warmer_by(mired)

@@ -50,7 +50,7 @@ class Match:
 
     gains: Gains
     by: str
-    """grey card, same things, surroundings, reference, or nothing"""
+    """grey card, same things, surroundings, reference, too far (seen, and left as it is), or nothing"""
     sure: float
     """0..1; what it rests on is in `by`"""
     delta_e_before: float | None
@@ -60,6 +60,10 @@ class Match:
     """exposure given; positive is brighter [stops]"""
     mired: float
     """colour given; positive is warmer [mired]"""
+    lacking_stops: float = 0.0
+    """too far: what it would take to meet the reference, and was not given; positive is brighter [stops]"""
+    lacking_mired: float = 0.0
+    """too far: the same of its colour; positive is warmer [mired]"""
 
 
 REFERENCE = Match(NONE, "reference", 1.0, None, None, 0.0, 0.0)
@@ -108,7 +112,7 @@ def match(reference: View, picture: View, keep_exposure: bool = False, same_surf
         gains = _median_ratio(theirs, mine)
         gains = gains.balance if keep_exposure else gains
         if _too_far(gains):
-            return Match(NONE, "nothing", 0.0, None, None, 0.0, 0.0)
+            return Match(NONE, "too far", 1.0, None, None, 0.0, 0.0, gains.exposure_stops, gains.mired)
         before = _difference(theirs, mine)
         after = _difference(theirs, mine * gains.array)
         sure = float(np.clip(1 - after / 6, 0.1, 1))

@@ -1,34 +1,88 @@
 """Key against fill from a matt ball or an egg in the frame, as set photographers use a grey ball.
 
-Under one distant light and light from all round, a matt sphere's luminance is fill + key x max(n . l, 0) (Lambert's
-cosine law; the attached shadow is where it is clipped). Seen from afar the normal n at each place within its outline is
-known, so fill, key and the direction l follow by least squares; what does not fit is not a ball. The ratio is told for
-the side that faces the key: log2((key + fill) / fill), the trade's (K + F) : F.
+Seen from afar the normal n at each place within a sphere's outline is known, and a matt surface's luminance goes by its
+illuminance (Lambert's cosine law). Under one broad key and light from everywhere else that is
 
-A window is broad: its shading wraps a little round the terminator and the key read is a few per cent low.
+    fill + tilt . n + key x lit(n . l)
+
+with lit(c) = max(c, 0), rounded off near the terminator by the key's own width, and a fill that may come more from one
+side than from another (its first order: illuminance on a convex body is smooth, Ramamoorthi and Hanrahan, J. Opt. Soc.
+Am. A 18, 2001). What does not fit is not a ball. The ratio is told as the plan tells it: the brightest against the
+darkest side that the camera sees; under an even fill that is the trade's (K + F) : F.
 """
+
+from dataclasses import dataclass
 
 import cv2
 import numpy as np
 from numpy.typing import NDArray
+from scipy.optimize import least_squares
 
+from plateside.frames.ball_outlines import Outline, outlines, sampled
 from plateside.frames.exposure import LUMINANCE
 from plateside.frames.facts import Ball
 
 Array = NDArray[np.float32]
+Floats = NDArray[np.float64]
 
 SEARCH_PX = 240
-SMALLEST_PX = 7
-"""Radius at search size below which shading cannot be read."""
-LARGEST_MISFIT = 0.08
+RIM = 0.9
+LIMB = 0.25
+"""Cosine to the camera of the last normals that are read: beyond, a pixel off the outline would count."""
+TOO_BRIGHT = 0.94
+"""Of display white, in any channel: no measure of the light."""
+TOO_DARK = 0.002
+LEAST_LEFT = 0.6
+"""Share of the ball that is neither."""
+LARGEST_MISFIT = 0.05
 """Root mean square of what the sphere leaves over, against its mean luminance."""
-LEAST_EXPLAINED = 0.9
+ROUNDER = 0.4
+"""A ball must explain its shading this much better (standard deviation left) than a flat thing in sloping light."""
 LARGEST_COLOUR = 0.22
 """Spread of log2 red over green over the ball: food, labels and glaze show more."""
-TRIES = 8
-RIM = 0.88
-ROUNDER = 0.6
-"""A ball must explain its shading this much better (standard deviation left) than a flat thing in sloping light."""
+LEAST_STOPS = 0.4
+"""Below this, shading is too faint to tell a ball by."""
+LEAST_SEEN, CLEARLY_SEEN = 0.12, 0.3
+"""Share of the rays."""
+LOOKED_AT = 10
+
+
+ROUGH = 0.12
+"""What the second order may leave over, against the mean, in a first quick look: a narrow key leaves that much."""
+FAINT_ROUND = 0.15
+"""An outline that is hardly seen counts where shading is that much rounder than flat."""
+
+
+def _places(number: int = 21) -> tuple[Floats, Floats]:
+    line = np.linspace(-RIM, RIM, number)
+    x, y = (v.ravel() for v in np.meshgrid(line, line))
+    inside = np.hypot(x, y) <= RIM
+    return x[inside], y[inside]
+
+
+_X, _Y = _places()
+_ONE = np.ones(len(_X))
+_NORMAL = np.column_stack([_X, -_Y, np.sqrt(1 - _X * _X - _Y * _Y)])
+"""In the picture's own axes: right, up, towards the camera."""
+_SECOND = np.column_stack([_ONE, _NORMAL, _X * _X, _Y * _Y, _X * _Y, _X * _NORMAL[:, 2], _Y * _NORMAL[:, 2]])
+
+
+@dataclass(frozen=True, eq=False)
+class Shading:
+    """How a sphere is lit, in the luminance that was fitted."""
+
+    bright: float
+    """By the fit, where the sphere faces the key, or as near to it as the camera sees."""
+    dark: float
+    """By the fit, on the darkest side that the camera sees; the last degrees before the outline left out."""
+    towards: Floats
+    """Unit vector to the key."""
+    left: Floats
+    """What is left over, where it was fitted."""
+
+    @property
+    def ratio_stops(self) -> float:
+        return float(np.log2(max(self.bright, 1e-6) / max(self.dark, 1e-6)))
 
 
 def find_ball(linear: Array) -> Ball | None:
@@ -37,114 +91,118 @@ def find_ball(linear: Array) -> Ball | None:
     size = (round(linear.shape[1] * scale), round(linear.shape[0] * scale))
     small = np.asarray(cv2.resize(linear, size, interpolation=cv2.INTER_AREA), np.float32)
     luminance = np.ascontiguousarray(small @ LUMINANCE)
-    shown = (np.sqrt(np.clip(luminance, 0, 1)) * 255).astype(np.uint8)
+    root = np.sqrt(np.clip(luminance, 0, 1)).astype(np.float32)
     best: Ball | None = None
-    for outline in _outlines(shown):
-        ball = _fitted(small, luminance, outline)
+    for outline in outlines(root)[:LOOKED_AT]:
+        ball = _read(small, luminance, outline)
         if ball is not None and (best is None or ball.confidence > best.confidence):
             best = ball
     return best
 
 
-Outline = tuple[float, float, float, float, float]
-"""Middle x, y, half axes a, b [px], turn of a [rad]."""
-
-
-def _outlines(shown: NDArray[np.uint8]) -> list[Outline]:
-    """Round things: circles by their edges' votes, sharpened to the ellipse of the edges near them."""
-    height, width = shown.shape
-    soft = cv2.GaussianBlur(shown, (0, 0), 1.2)
-    circles = cv2.HoughCircles(
-        soft, cv2.HOUGH_GRADIENT, 2, height / 12, param1=90, param2=28, minRadius=SMALLEST_PX, maxRadius=height // 5
-    )  # fmt: skip
-    if circles is None:
-        return []
-    edges = cv2.Canny(soft, 20, 50)
-    ys, xs = np.nonzero(edges)
-    out = []
-    for x, y, r in np.asarray(circles).reshape(-1, 3)[:TRIES]:
-        far = np.hypot(xs - x, ys - y)
-        near = (far > 0.72 * r) & (far < 1.3 * r)
-        out.append((float(x), float(y), float(r), float(r), 0.0))
-        if np.count_nonzero(near) > 30:
-            points = np.column_stack([xs[near], ys[near]]).astype(np.float32)
-            (cx, cy), (w, h), turn = cv2.fitEllipseDirect(points)
-            whole = 0.6 < w / max(h, 1e-3) < 1.67 and 0.7 * r < np.sqrt(w * h) / 2 < 1.4 * r
-            if whole and np.hypot(cx - x, cy - y) < 0.4 * r:
-                out.append((float(cx), float(cy), w / 2, h / 2, float(np.radians(turn))))
-    return [o for o in out if o[0] - max(o[2:4]) > 0 and o[0] + max(o[2:4]) < width - 1]
-
-
-def _fitted(small: Array, luminance: Array, outline: Outline) -> Ball | None:
-    cx, cy, a, b, turn = outline
+def _read(small: Array, luminance: Array, outline: Outline) -> Ball | None:
+    """Key and fill on what lies within an outline; None when it is no ball."""
     height, width = luminance.shape
-    reach = int(max(a, b)) + 2
-    x0, x1, y0, y1 = int(cx) - reach, int(cx) + reach + 1, int(cy) - reach, int(cy) + reach + 1
-    if x0 < 0 or y0 < 0 or x1 > width or y1 > height:
+    reach = max(outline.a, outline.b)
+    if outline.seen < LEAST_SEEN or not (
+        reach <= outline.x < width - reach and reach <= outline.y < height - reach
+    ):
         return None
-    v, u = np.mgrid[y0:y1, x0:x1].astype(np.float64)
-    along = ((u - cx) * np.cos(turn) + (v - cy) * np.sin(turn)) / a
-    across = (-(u - cx) * np.sin(turn) + (v - cy) * np.cos(turn)) / b
-    inside = along**2 + across**2 < RIM**2
-    if np.count_nonzero(inside) < 120:
-        return None
-    p, q = along[inside], across[inside]
-    depth = np.sqrt(1 - p * p - q * q)
-    # the normal in the picture's own axes: right, up, towards the camera
-    normal = np.stack(
-        [p * np.cos(turn) - q * np.sin(turn), -(p * np.sin(turn) + q * np.cos(turn)), depth], axis=1
+    turned = np.array(
+        [[np.cos(outline.turn), -np.sin(outline.turn)], [np.sin(outline.turn), np.cos(outline.turn)]]
     )
-    seen = luminance[y0:y1, x0:x1][inside].astype(np.float64)
-    colours = small[y0:y1, x0:x1][inside]
-    if colours.max() > 0.98 or seen.min() < 0.002:
+    at = np.array([[outline.x], [outline.y]]) + turned @ np.stack([_X * outline.a, _Y * outline.b])
+    # a ball is smooth: grain is not
+    grain = max(reach / 12, 0.6)
+    colours = sampled(np.asarray(cv2.GaussianBlur(small, (0, 0), grain), np.float32), at[0], at[1])
+    seen = sampled(np.asarray(cv2.GaussianBlur(luminance, (0, 0), grain), np.float32), at[0], at[1])
+    fair = (colours.max(axis=1) < TOO_BRIGHT) & (seen > TOO_DARK)
+    if np.mean(fair) < LEAST_LEFT:
         return None
-    hue = np.log2(np.maximum(colours[:, 0], 1e-4) / np.maximum(colours[:, 1], 1e-4))
+    hue = np.log2(np.maximum(colours[fair, 0], 1e-4) / np.maximum(colours[fair, 1], 1e-4))
     if float(hue.std()) > LARGEST_COLOUR:
         return None
-    solved = lambert(normal, seen)
-    if solved is None:
+    flat = np.column_stack([_ONE, _X, _Y])[fair]
+    plain = float((seen[fair] - flat @ np.linalg.lstsq(flat, seen[fair], rcond=None)[0]).std())
+    second = _SECOND[fair]
+    rough = float((seen[fair] - second @ np.linalg.lstsq(second, seen[fair], rcond=None)[0]).std())
+    if rough > ROUGH * seen[fair].mean() or rough > 1.5 * ROUNDER * plain:
         return None
-    fill, key, rest = solved
-    strength = float(np.linalg.norm(key))
-    misfit = float(rest.std() / seen.mean())
-    explained = float(1 - rest.var() / max(seen.var(), 1e-12))
-    if misfit > LARGEST_MISFIT or explained < LEAST_EXPLAINED or strength < 0.25 * fill:
+    shading = shaded(_NORMAL, seen, fair)
+    misfit = float(shading.left.std() / seen[fair].mean())
+    rounder = float(shading.left.std() / max(plain, 1e-9))
+    rough = misfit > LARGEST_MISFIT * (1.6 if rounder < ROUNDER / 2 else 1.0)
+    if rough or rounder > ROUNDER or shading.ratio_stops < LEAST_STOPS:
         return None
-    to = key / strength
-    # a plate in sloping light is shaded evenly from end to end, a ball is not
-    flat = np.column_stack([np.ones(len(p)), p, q])
-    left = seen - flat @ np.linalg.lstsq(flat, seen, rcond=None)[0]
-    if rest.std() > ROUNDER * left.std():
+    if outline.seen < CLEARLY_SEEN and rounder > FAINT_ROUND:
         return None
-    confidence = min(1.0, (explained - 0.8) / 0.2) * min(1.0, max(a, b) / 25 + 0.4) * (1 - 3 * misfit)
+    across, up = shading.towards[0], shading.towards[1]
+    # the picture's axes are the ellipse's own, turned
+    turn = np.array([across * np.cos(outline.turn) + up * np.sin(outline.turn),
+                     -across * np.sin(outline.turn) + up * np.cos(outline.turn)])  # fmt: skip
+    confidence = (
+        (1 - misfit / (2 * LARGEST_MISFIT)) * (1 - rounder / (2 * ROUNDER)) * min(1.0, 0.55 + outline.seen * 0.6)
+        * min(1.0, reach / 25 + 0.4)
+    )  # fmt: skip
     return Ball(
-        ratio_stops=float(np.log2((strength + fill) / fill)),
-        from_right=float(to[0]), from_above=float(to[1]), from_camera=float(to[2]),
-        at=((cx + 0.5) / width, (cy + 0.5) / height),
-        width=2 * max(a, b) / width,
+        ratio_stops=shading.ratio_stops,
+        from_right=float(turn[0]), from_above=float(turn[1]), from_camera=float(shading.towards[2]),
+        at=((outline.x + 0.5) / width, (outline.y + 0.5) / height),
+        width=2 * reach / width,
         confidence=round(float(np.clip(confidence, 0.05, 0.95)), 2),
     )  # fmt: skip
 
 
-def lambert(
-    normal: NDArray[np.float64], seen: NDArray[np.float64]
-) -> tuple[float, NDArray[np.float64], NDArray[np.float64]] | None:
-    """(fill, key vector, what is left over) of seen = fill + max(n . key, 0); None when it does not settle.
+def lit(cosine: Floats, wide: float) -> Floats:
+    """Of a broad key's light, by the cosine of the angle to its middle; `wide` is the sine of half its width."""
+    rounded = (cosine + wide) ** 2 / (4 * wide)
+    return np.where(cosine >= wide, cosine, np.where(cosine <= -wide, 0.0, rounded))
 
-    normal  n x 3 unit vectors; seen  n luminances
+
+def shaded(normal: Floats, seen: Floats, fair: NDArray[np.bool_]) -> Shading:
+    """Fit key and fill to luminances on a sphere.
+
+    normal  n x 3 unit vectors; seen  n luminances; fair  which of them to go by
     """
-    bright = seen > np.median(seen)
-    fill, key = 0.0, np.zeros(3)
-    for _ in range(12):
-        lit = bright if not key.any() else normal @ key > 0
-        if np.count_nonzero(lit) < 40:
-            return None
-        design = np.column_stack([np.ones(len(seen)), np.where(lit[:, None], normal, 0.0)])
-        solved, *_ = np.linalg.lstsq(design, seen, rcond=None)
-        change = float(np.abs(solved[1:] - key).max())
-        fill, key = float(solved[0]), solved[1:]
-        if change < 1e-4 * max(float(np.abs(key).max()), 1e-9):
+    n, y = normal[fair], seen[fair]
+    level = float(y.mean())
+    # a tilted fill and a key can stand for each other: the fill is tilted no more than the ball needs
+    tie = np.diag([0.0, *[0.09 * len(y) / 300] * 3, 0.0])
+    design = np.column_stack([np.ones(len(y)), n, np.zeros(len(y))])
+
+    def solved(p: Floats) -> tuple[Floats, Floats, float]:
+        wide = float(np.clip(p[3], 0.02, 0.9))
+        towards = p[:3] / max(float(np.sqrt(p[:3] @ p[:3])), 1e-9)
+        design[:, 4] = lit(n @ towards, wide)
+        square = design.T @ design + tie
+        square[np.diag_indices(5)] += 1e-9 * len(y)
+        return np.linalg.solve(square, design.T @ y), towards, wide
+
+    def left(p: Floats) -> Floats:
+        by, _, _ = solved(p)
+        return (y - design @ by) / level
+
+    slope = np.linalg.lstsq(np.column_stack([np.ones(len(y)), n]), y, rcond=None)[0][1:]
+    brightest = (n * np.maximum(y - level, 0)[:, None] ** 2).sum(axis=0)
+    tried = []
+    for start in (slope, brightest):
+        start = start / max(float(np.linalg.norm(start)), 1e-9)
+        found = least_squares(left, np.concatenate([start, [0.3]]), max_nfev=10)
+        tried.append((float(found.cost), found.x))
+        if found.cost < 0.5 * len(y) * (LARGEST_MISFIT / 2) ** 2:
             break
-    if fill <= 1e-4 * float(seen.max()):
-        return None
-    return fill, key, seen - (fill + np.maximum(normal @ key, 0))
+    p = min(tried, key=lambda t: t[0])[1]
+    by, towards, wide = solved(p)
+    if by[4] < 0:
+        towards = -towards
+
+    def at(places: Floats) -> Floats:
+        return np.asarray(by[0] + places @ by[1:4] + by[4] * lit(places @ (np.sign(by[4]) * towards), wide))
+
+    facing = towards
+    if towards[2] < LIMB:
+        side = towards[:2] / max(float(np.hypot(*towards[:2])), 1e-9)
+        facing = np.array([*(side * np.sqrt(1 - LIMB * LIMB)), LIMB])
+    shown = at(normal)
+    bright = max(float(at(facing[None])[0]), float(np.percentile(shown, 98)))
+    return Shading(bright, float(np.percentile(shown, 2)), towards, left(p) * level)

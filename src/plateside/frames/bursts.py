@@ -106,6 +106,11 @@ def detail_in(picture: NDArray[np.uint8], box: Box) -> Detail | None:
     return xx, xy, yy
 
 
+def detail_of_width(width: float) -> Detail:
+    """What a blur of this width [px, more than 0] leaves of fine contrast, alike in all directions."""
+    return width**-2, 0.0, width**-2
+
+
 def sharpnesses(details: Sequence[Detail], rulers: Sequence[int] | None = None) -> list[float]:
     """How sharp each frame of one scene is beside the sharpest, 0 to 1: in the direction in which it is softest.
 
@@ -212,5 +217,4 @@ def _from_edges(facts: FrameFacts) -> Detail | None:
     # spreads below a quarter of a pixel are all as sharp as can be told
     if spread is None:
         return None
-    square = max(spread, 0.25) ** -2
-    return square, 0.0, square
+    return detail_of_width(max(spread, 0.25))

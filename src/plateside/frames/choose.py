@@ -17,6 +17,9 @@ lost sharpness is not mended at all but differs little between good frames, 30 m
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from plateside.frames.advice import stops_words
+from plateside.model.casts import too_warm_by, warmer_by
+
 SHARPNESS_WEIGHT = 0.5
 MIRED_PER_STOP = 30.0
 TOO_SMALL_STOPS = 5.0
@@ -45,6 +48,8 @@ class Candidate:
     """why it is the best of its burst; empty for the others"""
     too_small_for: tuple[str, ...] = ()
     next_act: str = ""
+    asked_stops: float | None = None
+    """what the verdict asks of the exposure, brighter positive; None when it asks nothing"""
 
 
 @dataclass(frozen=True)
@@ -85,7 +90,8 @@ def choose(shot: str, candidates: Sequence[Candidate], her_hero: str = "", her_a
     second = by_id.get(her_alternate) or _spare(first, usable)
     remark = ""
     if hero is None and first not in usable:
-        remark = f"None of the {len(order)} frames is good: take this shot again if you can. {first.next_act}".strip()
+        none = "The one frame is not good" if len(order) == 1 else f"None of the {len(order)} frames is good"
+        remark = f"{none}: take this shot again if you can. {first.next_act}".strip()
     picks = (
         _pick(first, candidates, "you" if hero else "tool"),
         None
@@ -146,17 +152,19 @@ def _pick(c: Candidate, all_of_shot: Sequence[Candidate], by: str) -> Pick:
             if missing == 0
             else f"{share:.0f} % as much fine detail as the sharpest"
         )
-    if c.exposure_stops is not None:
+    if c.asked_stops and not c.against_reference:
+        # the same number as in the verdict: it leads to the middle of what is wanted, not to its edge
+        reasons.append(
+            f"{stops_words(c.asked_stops).lower()} too {'dark' if c.asked_stops > 0 else 'bright'}"
+        )
+    elif c.exposure_stops is not None:
         off = abs(c.exposure_stops)
         side = "brighter" if c.exposure_stops > 0 else "darker"
         aim = "the reference" if c.against_reference else "wanted"
         reasons.append(f"as bright as {aim}" if off < 0.05 else f"{off:.1f} stop {side} than {aim}")
     if c.cast_mired is not None and abs(c.cast_mired) >= 10:
-        side = "warm" if c.cast_mired > 0 else "cool"
         reasons.append(
-            f"{abs(c.cast_mired):.0f} mired {side}er than the reference"
-            if c.against_reference
-            else f"a {side} cast, {abs(c.cast_mired):.0f} mired"
+            warmer_by(c.cast_mired, "the reference") if c.against_reference else too_warm_by(c.cast_mired)
         )
     if c.too_small_for:
         reasons.append("too few pixels for " + ", ".join(c.too_small_for))

@@ -1,11 +1,12 @@
 """What a hand holds in a burst (a jug, a spoon), followed from frame to frame: where its own sharpness is measured.
 
 A box round all that moves holds mostly things that stand still, and those are as sharp in every frame: they hide what
-the hand does. So the moving thing is laid over itself. Between two frames its way is the shift that explains best what
-differs between them; pixels that agree better when the frames are laid over each other by that way than when the
-table is laid over the table belong to it (layered motion: Wang and Adelson, IEEE Trans. Image Processing 3, 1994). What
-counts is the thing's own edges: the gradient of its median picture, in which all that stands behind it has run out.
-A stream, splashes and steam follow no one's way and drop out by themselves.
+the hand does. So the moving thing is laid over itself. How far it goes between two frames is the shift that explains
+best what differs between them, in colour and in its edges; one pair of frames alone is often misled (a plain thing fits
+anywhere inside itself), so the ways of all frames are taken together, such that the pairs agree. Pixels that agree
+better when the frames are laid over each other by those ways than when the table is laid over the table belong to the
+thing (layered motion: Wang and Adelson, IEEE Trans. Image Processing 3, 1994). A stream, splashes and steam follow no
+one's way and drop out by themselves.
 """
 
 from collections.abc import Sequence
@@ -15,122 +16,112 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.frames.bursts import Detail
+from plateside.frames.edges import grey
 from plateside.frames.moving import laid_by
 from plateside.frames.stream import Streams
+from plateside.frames.together import Way, ways_of
 
 Array = NDArray[np.float32]
-Shift = tuple[float, float]
 
-FAR_PX = 24
-"""How far a hand goes between two frames of a burst [px of a picture 750 px wide]."""
-STEP_PX = 3
-REACH_PX = 4
-DIFFERS = 0.04
-"""Of the encoded range, plus what half a pixel of misfit does to an edge."""
-MISFIT_PX = 0.5
-FEWEST = 60
-"""Pixels that differ, below which two frames show the thing in the same place."""
-AT_MOST = 0.15
-"""A pixel that fits nowhere counts no more than this."""
-BETTER = 0.8
+SOFT_PX = 1.5
+WIDE_STREAM = 0.05
+"""Of the picture's width: what was taken for a stream runs up the thing's own edge in its upper half."""
 OWN_WAY = 0.6
 """Of the difference that is left by the table's way."""
 LEAST_MOVES = 0.01
 LEAST_AREA = 100
 TOGETHER_PX = 31
-GROWN_PX = 9
+BESIDE_LARGEST = 0.1
+GROWN_PX = 5
 """Edges of a blurred frame are wider than those of the median."""
-STRONGEST = 90
-"""Percentile of the edges' strength above which all count alike: one glint is not the hand."""
-SAMPLE = 4000
-ROUNDS = 2
+ABOUT_PX = 28
+DIFFERS = 0.04
+"""Of the encoded range."""
 
 
 @dataclass(frozen=True, eq=False)
 class Held:
     """The thing in the pixels of the middle frame's small picture, and its way from there into each frame's."""
 
-    weight: Array
-    """Height x width, 0 to 1: its edges."""
+    where: NDArray[np.bool_]
+    """Height x width: its edges, and as far about them as blur carries them."""
     matrices: tuple[NDArray[np.float64], ...]
     """2 x 3 for each frame."""
 
 
-def held_in(greys: Sequence[Array], streams: Streams | None = None) -> Held | None:
+def held_in(smalls: Sequence[NDArray[np.uint8]], streams: Streams | None = None) -> Held | None:
     """What moves as one thing through a burst; None when nothing does or it moved too little to be told.
 
-    greys    three or more small grey pictures (some 750 px wide, encoded 0..1, the same size) of one burst
+    smalls   three or more small pictures (some 750 px wide, height x width x 3 or grey, the same size) of one burst
     streams  of a pour: where its stream falls, which is left out
     """
-    if len(greys) < 3:
+    if len(smalls) < 3:
         return None
-    laid = laid_by(greys)
+    laid = laid_by([grey(one) for one in smalls])
     if laid is None:
         return None
     plain, seen, fits = laid
-    stack = np.stack([cv2.GaussianBlur(one, (0, 0), 1.5) for one in plain])
-    still = _middle(stack)
-    keep = _without(seen, streams)
-    ways = _first_ways(stack, still, keep)
+    stack, keep = _in_colour(smalls, plain, fits), _without(seen, streams)
+    changed = _changed(stack, keep)
+    if changed is None:
+        return None
+    rows, columns = changed
+    stack, keep = np.ascontiguousarray(stack[:, rows, columns]), keep[rows, columns]
+    still = middle_of(stack)
+    ways = ways_of(stack, still, keep)
     mask = _own(stack, ways, still, keep)
-    for _ in range(ROUNDS):
-        if int(mask.sum()) < LEAST_AREA:
-            return None
-        template = _middle(np.stack([_shifted(o, w) for o, w in zip(stack, ways, strict=True)]))
-        where = cv2.dilate(mask.astype(np.uint8), np.ones((5, 5), np.uint8)) > 0
-        ways = [
-            _least(template, o, where, (round(w[0]), round(w[1])), REACH_PX, 1)[0]
-            for o, w in zip(stack, ways, strict=True)
-        ]
-        mask = _own(stack, ways, still, keep)
     if int(mask.sum()) < LEAST_AREA:
         return None
+    round_px = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (GROWN_PX, GROWN_PX))
+    where = np.zeros(seen.shape, bool)
+    where[rows, columns] = cv2.dilate(mask.astype(np.uint8), round_px) > 0
     matrices = tuple(
-        fit @ np.array([[1.0, 0, way[0]], [0, 1.0, way[1]], [0, 0, 1.0]])
-        for fit, way in zip(fits, ways, strict=True)
+        fit @ np.array([[1.0, 0, x], [0, 1.0, y], [0, 0, 1.0]])
+        for fit, (x, y) in zip(fits, ways, strict=True)
     )
-    return Held(_edges(plain, ways, mask), matrices)
+    return Held(where, matrices)
 
 
-def detail_held(picture: NDArray[np.uint8], held: Held, frame: int) -> Detail | None:
-    """Fine contrast of the thing's edges in one frame (height x width, or x 3, uint8): as `bursts.detail_in`.
-
-    frame  which of the burst's frames the picture is, at any size
-    """
-    high, wide = picture.shape[:2]
-    scale = wide / held.weight.shape[1]
-    matrix = held.matrices[frame] * scale
-    rows, columns = np.nonzero(held.weight > 0)
-    corners = np.array(
-        [[x, y, 1.0] for x in (columns.min(), columns.max()) for y in (rows.min(), rows.max())]
-    )
-    placed = corners @ matrix.T
-    x0, y0 = (max(int(v), 0) for v in placed.min(axis=0) - 2)
-    x1, y1 = min(int(placed[:, 0].max()) + 3, wide), min(int(placed[:, 1].max()) + 3, high)
-    if x1 - x0 < 8 or y1 - y0 < 8:
+def _changed(stack: Array, keep: NDArray[np.bool_]) -> tuple[slice, slice] | None:
+    """Rows and columns round all that changes, and as far about it as a hand goes; None when nothing does."""
+    differs = (stack.max(axis=0) - stack.min(axis=0)).max(axis=2)
+    changes = ((differs > DIFFERS) & keep).astype(np.uint8)
+    y, x = np.nonzero(cv2.morphologyEx(changes, cv2.MORPH_OPEN, np.ones((3, 3), np.uint8)))
+    if y.size < LEAST_AREA:
         return None
-    part = picture[y0:y1, x0:x1]
-    light = part if part.ndim == 2 else cv2.cvtColor(part, cv2.COLOR_RGB2GRAY)
-    level = cv2.GaussianBlur(light.astype(np.float32), (0, 0), 1.0)
-    matrix = matrix - np.array([[0, 0, x0], [0, 0, y0]])
-    weight = cv2.warpAffine(held.weight, matrix, (x1 - x0, y1 - y0), flags=cv2.INTER_LINEAR)
-    total = float(weight.sum())
-    mean = float((level * weight).sum()) / total if total > 0 else 0.0
-    if mean < 2:
-        return None
-    across, down = cv2.Sobel(level, cv2.CV_32F, 1, 0), cv2.Sobel(level, cv2.CV_32F, 0, 1)
-    xx, xy, yy = (
-        float((weight * a * b).sum()) / total / mean**2
-        for a, b in ((across, across), (across, down), (down, down))
+    return (
+        slice(max(int(y.min()) - ABOUT_PX, 0), int(y.max()) + ABOUT_PX + 1),
+        slice(max(int(x.min()) - ABOUT_PX, 0), int(x.max()) + ABOUT_PX + 1),
     )
-    return xx, xy, yy
 
 
-def _middle(stack: Array) -> Array:
+def middle_of(stack: Array) -> Array:
     """Median over the frames; three times as quick as numpy's."""
     ranked = np.sort(stack, axis=0)
     return np.asarray((ranked[(len(ranked) - 1) // 2] + ranked[len(ranked) // 2]) / 2, np.float32)
+
+
+def _in_colour(
+    smalls: Sequence[NDArray[np.uint8]], plain: Array, fits: Sequence[NDArray[np.float64]]
+) -> Array:
+    """Frames x height x width x colours, encoded 0..1, laid over the middle one, at its brightness, softened."""
+    high, wide = plain.shape[1:]
+    flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
+    level = max(float(np.median(plain[len(plain) // 2])), 1e-3)
+    out = []
+    for one, fit in zip(smalls, fits, strict=True):
+        colours = np.multiply(one, np.float32(1 / 255), dtype=np.float32)
+        if not np.array_equal(fit, np.eye(2, 3)):
+            colours = np.asarray(cv2.warpAffine(colours, fit, (wide, high), flags=flags), np.float32)
+        gain = level / max(float(np.median(grey_of(colours))), 1e-3)
+        soft = np.asarray(cv2.GaussianBlur(colours * np.float32(gain), (0, 0), SOFT_PX), np.float32)
+        out.append(soft.reshape(high, wide, -1))
+    return np.stack(out)
+
+
+def grey_of(colours: Array) -> Array:
+    """Luma of a picture in floats, height x width or x 3."""
+    return colours if colours.ndim == 2 else np.asarray(cv2.cvtColor(colours, cv2.COLOR_RGB2GRAY), np.float32)
 
 
 def _without(seen: NDArray[np.bool_], streams: Streams | None) -> NDArray[np.bool_]:
@@ -138,6 +129,8 @@ def _without(seen: NDArray[np.bool_], streams: Streams | None) -> NDArray[np.boo
     if streams is not None:
         high, wide = seen.shape
         x0, y0, x1, y1 = streams.box
+        if x1 - x0 > WIDE_STREAM:
+            y0 = (y0 + y1) / 2
         keep[
             int(y0 * high) : int((y1 + 0.03) * high),
             max(int((x0 - 0.01) * wide), 0) : int((x1 + 0.01) * wide),
@@ -145,78 +138,20 @@ def _without(seen: NDArray[np.bool_], streams: Streams | None) -> NDArray[np.boo
     return keep
 
 
-def _first_ways(stack: Array, still: Array, keep: NDArray[np.bool_]) -> list[Shift]:
-    """The thing's shift from the middle frame into each, from what differs between the two."""
-    middle = len(stack) // 2
-    slope = np.hypot(cv2.Sobel(still, cv2.CV_32F, 1, 0), cv2.Sobel(still, cv2.CV_32F, 0, 1)) / 8
-    ways: list[Shift] = []
-    for k, one in enumerate(stack):
-        way: Shift = (0.0, 0.0)
-        if k != middle:
-            differs = (np.abs(one - stack[middle]) > DIFFERS + MISFIT_PX * slope) & keep
-            opened = cv2.morphologyEx(differs.astype(np.uint8), cv2.MORPH_OPEN, np.ones((2, 2), np.uint8))
-            where = (cv2.dilate(opened, np.ones((5, 5), np.uint8)) > 0) & keep
-            if int(where.sum()) >= FEWEST:
-                found, cost, at_rest = _least(stack[middle], one, where, (0, 0), FAR_PX, STEP_PX)
-                way = found if cost < BETTER * at_rest else way
-        ways.append(way)
-    return ways
-
-
-def _least(
-    template: Array, one: Array, where: NDArray[np.bool_], start: tuple[int, int], reach: int, step: int
-) -> tuple[Shift, float, float]:
-    """(shift, what is left by it, what is left by the start) that lays `one` best over the template's pixels."""
-    high, wide = one.shape
-    y, x = np.nonzero(where)
-    if y.size > SAMPLE:
-        some = np.random.default_rng(0).permutation(y.size)[:SAMPLE]
-        y, x = y[some], x[some]
-    wanted = template[y, x]
-    known: dict[tuple[int, int], float] = {}
-
-    def cost(dx: int, dy: int) -> float:
-        if (dx, dy) not in known:
-            there = one[np.clip(y + dy, 0, high - 1), np.clip(x + dx, 0, wide - 1)]
-            known[dx, dy] = float(np.minimum(np.abs(there - wanted), AT_MOST).mean())
-        return known[dx, dy]
-
-    grid = [
-        (start[0] + dx, start[1] + dy)
-        for dx in range(-reach, reach + 1, step)
-        for dy in range(-reach, reach + 1, step)
-    ]
-    best = min(grid, key=lambda at: cost(*at))
-    while step > 1:
-        step -= 1
-        around = [(best[0] + i * step, best[1] + j * step) for i in (-1, 0, 1) for j in (-1, 0, 1)]
-        best = min(around, key=lambda at: cost(*at))
-    here = cost(*best)
-
-    def between(before: float, after: float) -> float:
-        bend = before - 2 * here + after
-        return float(np.clip(0.5 * (before - after) / bend, -0.5, 0.5)) if bend > 1e-6 else 0.0
-
-    a, b = best
-    way = (a + between(cost(a - 1, b), cost(a + 1, b)), b + between(cost(a, b - 1), cost(a, b + 1)))
-    return way, here, cost(*start)
-
-
-def _shifted(one: Array, way: Shift) -> Array:
+def _shifted(one: Array, way: Way) -> Array:
     """The frame with the thing where the middle frame has it."""
-    high, wide = one.shape
+    high, wide = one.shape[:2]
     matrix = np.array([[1, 0, way[0]], [0, 1, way[1]]], np.float64)
     flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
-    return np.asarray(
-        cv2.warpAffine(one, matrix, (wide, high), flags=flags, borderMode=cv2.BORDER_REPLICATE), np.float32
-    )
+    moved = cv2.warpAffine(one, matrix, (wide, high), flags=flags, borderMode=cv2.BORDER_REPLICATE)
+    return np.asarray(moved, np.float32).reshape(one.shape)
 
 
-def _own(stack: Array, ways: Sequence[Shift], still: Array, keep: NDArray[np.bool_]) -> NDArray[np.bool_]:
+def _own(stack: Array, ways: Sequence[Way], still: Array, keep: NDArray[np.bool_]) -> NDArray[np.bool_]:
     """Where the frames agree by the thing's way, not the table's; of several such places the one that moves most."""
     own = np.stack([_shifted(o, w) for o, w in zip(stack, ways, strict=True)])
-    left = cv2.blur(np.abs(own - _middle(own)).mean(axis=0), (5, 5))
-    moves = cv2.blur(np.abs(stack - still).mean(axis=0), (5, 5))
+    left = cv2.blur(np.abs(own - middle_of(own)).mean(axis=(0, 3)), (5, 5))
+    moves = cv2.blur(np.abs(stack - still).mean(axis=(0, 3)), (5, 5))
     mask = ((left < OWN_WAY * moves) & (moves > LEAST_MOVES) & keep).astype(np.uint8)
     mask = np.asarray(cv2.morphologyEx(mask, cv2.MORPH_OPEN, np.ones((2, 2), np.uint8)), np.uint8)
     near = cv2.dilate(mask, np.ones((TOGETHER_PX, TOGETHER_PX), np.uint8))
@@ -224,17 +159,9 @@ def _own(stack: Array, ways: Sequence[Shift], still: Array, keep: NDArray[np.boo
     if count > 2:
         weight = np.bincount(labels.ravel(), (moves * mask).ravel(), count)
         mask = mask * (labels == 1 + int(np.argmax(weight[1:]))).astype(np.uint8)
+    # drops that happen to agree are small beside it
+    count, labels = cv2.connectedComponents(cv2.dilate(mask, np.ones((5, 5), np.uint8)))
+    if count > 2:
+        weight = np.bincount(labels.ravel(), (moves * mask).ravel(), count)[1:]
+        mask = mask * np.r_[False, weight >= BESIDE_LARGEST * weight.max()][labels].astype(np.uint8)
     return np.asarray(mask > 0)
-
-
-def _edges(plain: Array, ways: Sequence[Shift], mask: NDArray[np.bool_]) -> Array:
-    """How strong the thing's own edges are, grown so far that a blurred frame's lie inside."""
-    median = _middle(
-        np.stack([_shifted(cv2.GaussianBlur(o, (0, 0), 1.0), w) for o, w in zip(plain, ways, strict=True)])
-    )
-    strong = cv2.Sobel(median, cv2.CV_32F, 1, 0) ** 2 + cv2.Sobel(median, cv2.CV_32F, 0, 1) ** 2
-    grown = cv2.dilate(mask.astype(np.uint8), np.ones((5, 5), np.uint8)) > 0
-    strong = np.where(grown, strong, np.float32(0))
-    most = max(float(np.percentile(strong[grown], STRONGEST)), 1e-12)
-    round_px = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (GROWN_PX, GROWN_PX))
-    return np.asarray(cv2.dilate(np.minimum(strong / most, 1.0).astype(np.float32), round_px), np.float32)

@@ -7,6 +7,7 @@ known.
 from dataclasses import dataclass, replace
 
 from plateside.frames.verdict import place_words
+from plateside.model.casts import warmer_by
 from plateside.model.frame import Act, Verdict
 
 
@@ -22,12 +23,12 @@ class Lamp:
     """Where, shares of the frame."""
 
     def words(self) -> str:
-        """'It was a lamp at the left: 34 % of the light there, 120 mired warmer.'"""
+        """'It was a lamp at the left: 34 % of the light there, much warmer (120 mired).'"""
         if not self.lamp:
             return "No lamp: with it off the light is the same colour everywhere."
         return (
             f"It was a lamp, {place_words(self.at)}: {self.share * 100:.0f} % of the light there, "
-            f"{self.warmer_mired:.0f} mired warmer."
+            f"{warmer_by(self.warmer_mired)}."
         )
 
 
@@ -40,7 +41,7 @@ def with_lamp(verdict: Verdict, lamp: Lamp, *, lamp_is_off: bool) -> Verdict:
     if lamp.lamp and not lamp_is_off:
         words = (
             f"Lamp on {place_words(lamp.at)}: it gives {lamp.share * 100:.0f} % of the light there, "
-            f"{lamp.warmer_mired:.0f} mired warmer. Switch it off"
+            f"{warmer_by(lamp.warmer_mired)}. Switch it off"
         )
         known = Act(words, kind="light", confidence=0.98, weight=1)
     else:

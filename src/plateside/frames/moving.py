@@ -19,6 +19,8 @@ Array = NDArray[np.float32]
 
 DIFFERS = 0.10
 """Of the encoded range: grain and a pixel's misfit stay below, a hand against the table does not."""
+STOOD_STILL = 1.05
+"""Of the misfit that is left by a fit: no more than this, and the camera is taken to have stood still."""
 SMALLEST_SHARE = 0.003
 LARGEST_SHARE = 0.6
 """More than this of the frame changed: the camera or the light moved, not a hand."""
@@ -51,11 +53,26 @@ def laid_by(
         fit = register(middle, one)
         if not fit.fits:
             return None
-        back = np.asarray(cv2.warpAffine(one, fit.matrix, (width, height), flags=flags), np.float32)
-        seen &= cv2.warpAffine(np.ones_like(one), fit.matrix, (width, height), flags=flags) > 0.99
-        laid.append(back * np.float32(np.median(middle) / max(float(np.median(back)), 1e-3)))
-        matrices.append(fit.matrix)
+        matrix = fit.matrix
+        back = _brought(np.asarray(cv2.warpAffine(one, matrix, (width, height), flags=flags)), middle)
+        unmoved = _brought(one, middle)
+        if _misfit(unmoved, middle) <= STOOD_STILL * _misfit(back, middle):
+            # on a tripod: what moves in the frame has pulled the fit away
+            matrix, back = np.eye(2, 3), unmoved
+        seen &= cv2.warpAffine(np.ones_like(one), matrix, (width, height), flags=flags) > 0.99
+        laid.append(back)
+        matrices.append(matrix)
     return np.stack(laid), seen, tuple(matrices)
+
+
+def _brought(one: Array, to: Array) -> Array:
+    """The frame at the other's brightness."""
+    return np.asarray(one * np.float32(np.median(to) / max(float(np.median(one)), 1e-3)), np.float32)
+
+
+def _misfit(one: Array, other: Array) -> float:
+    """Mean difference, in which no pixel counts for more than a misfit of an edge does."""
+    return float(np.minimum(np.abs(one - other), DIFFERS / 2).mean())
 
 
 def moving_box(greys: Sequence[Array]) -> Box | None:

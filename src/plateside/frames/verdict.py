@@ -16,6 +16,7 @@ from plateside.frames.settings_check import automatics, changed
 from plateside.frames.sharpness import WORK_PX, streak_px
 from plateside.frames.subject import wants_shallow
 from plateside.frames.weighed import Weighed
+from plateside.model.casts import too_warm_by, warmer_by
 from plateside.model.frame import Act, Settings, Verdict
 from plateside.model.shoot import Shot
 
@@ -179,7 +180,7 @@ def _lamp_against(seen: Comparison) -> list[Weighed]:
         return []
     words = (
         f"Lamp on {place_words(seen.lamp_at)}: it gives {seen.lamp_share * 100:.0f} % of the light there, "
-        f"{seen.lamp_warmer_mired:.0f} mired warmer. Switch it off"
+        f"{warmer_by(seen.lamp_warmer_mired)}. Switch it off"
     )
     return [Weighed(Act(words, kind="light", confidence=0.9), 1)]
 
@@ -187,8 +188,8 @@ def _lamp_against(seen: Comparison) -> list[Weighed]:
 def _colour_against(seen: Comparison) -> list[Weighed]:
     if abs(seen.cast_mired) < DRIFT_MIRED or seen.lamp:
         return []
-    side = "warmer" if seen.cast_mired > 0 else "cooler"
-    words = f"{abs(seen.cast_mired):.0f} mired {side} than the reference: take the grey card again"
+    told = warmer_by(seen.cast_mired, "the reference")
+    words = f"{told[0].upper()}{told[1:]}: take the grey card again"
     return [Weighed(Act(words, kind="colour", confidence=0.85), 1)]
 
 
@@ -295,11 +296,12 @@ def _colour(facts: FrameFacts) -> list[Weighed]:
     sure = seen.source == "grey card"
     if abs(seen.cast_mired) < (15.0 if sure else CAST_MIRED):
         return []
-    side = "warm" if seen.cast_mired > 0 else "cool"
-    words = f"Looks {side} by {abs(seen.cast_mired):.0f} mired: " + (
+    words = f"Looks {too_warm_by(seen.cast_mired)}: " + (
         "set white balance from the card" if sure else "lamps off? Shoot the grey card to be sure"
     )
     if not sure and seen.cast_mired > LAMP_CAST_MIRED:
-        words = f"A lamp may be on: the frame is {seen.cast_mired:.0f} mired warm. Lamp off, one frame, settles it"
+        words = (
+            f"A lamp may be on: the frame is {too_warm_by(seen.cast_mired)}. Lamp off, one frame, settles it"
+        )
         return [Weighed(Act(words, kind="light", confidence=0.6), 1)]
     return [Weighed(Act(words, kind="colour", confidence=0.9 if sure else 0.4), 1 if sure else 0)]

@@ -35,9 +35,10 @@ import numpy as np
 
 from plateside.light import perez
 from plateside.light.answers import Array, IntArray
+from plateside.light.cie_types import CIE_TYPES, TRADITIONAL, TRADITIONAL_WORDS
 from plateside.light.ineichen2008 import solis_irradiances
 from plateside.light.sky_light import KINDS, OVERCAST, PEREZ, relative_luminance
-from plateside.light.sky_tables import CIE_GRADATION, CIE_INDICATRIX, CIE_TYPES
+from plateside.light.sky_tables import CIE_GRADATION, CIE_INDICATRIX
 from plateside.light.sun import pressure_hpa
 from plateside.model.errors import InputError
 
@@ -145,9 +146,9 @@ def cie_sky(
     sun_cct_k: float = 5500.0,
 ) -> Sky:  # fmt: skip
     """CIE general sky 1 to 15, or 16, the traditional overcast sky, with the light it gives."""
-    if number == 16:
+    if number == TRADITIONAL:
         return Sky(
-            "the traditional overcast sky", "overcast", 0, -1, 0, -1, 0, diffuse_horizontal_lx, direct_normal_lx,
+            TRADITIONAL_WORDS, "overcast", 0, -1, 0, -1, 0, diffuse_horizontal_lx, direct_normal_lx,
             sky_cct_k, sun_cct_k,
         )  # fmt: skip
     if number not in CIE_TYPES:

@@ -1,6 +1,6 @@
 """The published tables of the sky models, as printed.
 
-CIE_GRADATION, CIE_INDICATRIX, CIE_TYPES   ISO 15469:2004 / CIE S 011/E:2003, Spatial distribution of daylight, CIE
+CIE_GRADATION, CIE_INDICATRIX              ISO 15469:2004 / CIE S 011/E:2003, Spatial distribution of daylight, CIE
                                            standard general sky, table 1 (also S. Darula, R. Kittler, Proceedings
                                            eSim 2002, 11-13)
 PEREZ_CLEARNESS, PEREZ_SHAPE               R. Perez, R. Seals, J. Michalsky, All-weather model for sky luminance
@@ -22,25 +22,6 @@ CIE_INDICATRIX = {
     5: (16.0, -3.0, 0.30), 6: (24.0, -2.8, 0.15),
 }  # fmt: skip
 """c, d, e"""
-CIE_TYPES = {
-    1: (1, 1, "overcast, steeply graded"),
-    2: (1, 2, "overcast, steeply graded, slightly brighter towards the sun"),
-    3: (2, 1, "overcast, moderately graded"),
-    4: (2, 2, "overcast, moderately graded, slightly brighter towards the sun"),
-    5: (3, 1, "uniform"),
-    6: (3, 2, "partly cloudy, no gradation, slightly brighter towards the sun"),
-    7: (3, 3, "partly cloudy, no gradation, brighter about the sun"),
-    8: (3, 4, "partly cloudy, no gradation, distinct corona"),
-    9: (4, 2, "partly cloudy, the sun hidden"),
-    10: (4, 3, "partly cloudy, brighter about the sun"),
-    11: (4, 4, "white-blue, distinct corona"),
-    12: (5, 4, "clear, low turbidity"),
-    13: (5, 5, "clear, polluted"),
-    14: (6, 5, "cloudless, turbid, broad corona"),
-    15: (6, 6, "white-blue, turbid, broad corona"),
-}
-"""Gradation, indicatrix, and what it is in our words."""
-
 PEREZ_CLEARNESS = np.array([1.065, 1.230, 1.500, 1.950, 2.800, 4.500, 6.200])
 """Upper ends of the first seven of eight bins of sky clearness."""
 PEREZ_SHAPE = np.array([

@@ -25,10 +25,12 @@ class Place:
     longitude_deg: float = q(
         "east positive", unit="deg", low=-180, high=180, example="longitude_deg = -9.1393"
     )
-    timezone: str = q("IANA time zone name", example='timezone = "Europe/Lisbon"')
+    timezone: str = q("time zone of the place, as continent and city", example='timezone = "Europe/Lisbon"')
     name: str = q("what you call the place", default="", example='name = "Lisbon"')
     altitude_m: float = q("height above the sea", unit="m", low=-430, high=6000, default=0.0)
-    country: str = q("two-letter country code: chooses which food-holding rule is shown", default="")
+    country: str = q(
+        "country in two letters, as PT or US: decides whose rule for food left out is shown", default=""
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -47,8 +49,8 @@ class Room:
     )
     height_m: float = q("from floor to ceiling", unit="m", low=1.8, high=10, default=2.5)
     front_bearing_deg: float | None = q(
-        "true bearing that you face when you look straight out of the front wall; "
-        "left out, it is the first window's",
+        "where you look when you stand straight before the front wall, by the compass: 0 north, 90 east, 180 south, "
+        "270 west (true north); left out, it is the first window's",
         unit="deg",
         low=0,
         high=360,
@@ -58,10 +60,15 @@ class Room:
     ceiling_reflectance: Reflectance = q(
         "share of light the ceiling gives back", low=0, high=0.98, default=0.8
     )
-    front_reflectance: Reflectance = q("front wall", low=0, high=0.98, default=0.6)
-    right_reflectance: Reflectance = q("right wall", low=0, high=0.98, default=0.6)
-    back_reflectance: Reflectance = q("back wall", low=0, high=0.98, default=0.6)
-    left_reflectance: Reflectance = q("left wall", low=0, high=0.98, default=0.6)
+    front_reflectance: Reflectance = q(
+        "share of the light it gives back: white 0.8, pale 0.6, medium 0.35, dark 0.1",
+        low=0,
+        high=0.98,
+        default=0.6,
+    )
+    right_reflectance: Reflectance = q("the same of the right wall", low=0, high=0.98, default=0.6)
+    back_reflectance: Reflectance = q("the same of the back wall", low=0, high=0.98, default=0.6)
+    left_reflectance: Reflectance = q("the same of the left wall", low=0, high=0.98, default=0.6)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -70,10 +77,14 @@ class Opposite:
 
     name: str = q("what it is", default="")
     bearing_from_deg: float = q(
-        "true bearing of its left end", unit="deg", low=0, high=360, example="bearing_from_deg = 340"
+        "where its left end is, by the compass: 0 north, 90 east, 180 south, 270 west",
+        unit="deg",
+        low=0,
+        high=360,
+        example="bearing_from_deg = 340",
     )
     bearing_to_deg: float = q(
-        "true bearing of its right end (clockwise from the left end)",
+        "where its right end is, by the compass (clockwise from the left end)",
         unit="deg",
         low=0,
         high=360,
@@ -97,7 +108,11 @@ class Window:
 
     name: str = q("what you call it", example='name = "kitchen window"')
     bearing_deg: float = q(
-        "true bearing that the glass faces, outwards", unit="deg", low=0, high=360, example="bearing_deg = 20"
+        "where the glass looks to, by the compass: 0 north, 90 east, 180 south, 270 west (true north)",
+        unit="deg",
+        low=0,
+        high=360,
+        example="bearing_deg = 20",
     )
     width_m: float = q("of the opening", unit="m", low=0.1, high=12, example="width_m = 1.2")
     height_m: float = q("of the opening", unit="m", low=0.1, high=6, example="height_m = 1.2")

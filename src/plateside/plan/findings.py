@@ -36,6 +36,15 @@ def place_findings(
         left = studio.room.height_m - s.sensor_m[2]
         out.append(Finding(kind="room", ok=True, words=f"fits the room, {left:.2f} m under the ceiling"))
     out += standing
+    if support.kind == "hand" and needs.overhead and not any(one.kind == "arm" for one in studio.supports):
+        out.append(
+            Finding(
+                kind="support",
+                ok=True,
+                words="held by hand, for the studio has no arm that reaches over the table: with one, frames stay "
+                "level and alike, and the shutter may be slow",
+            )
+        )
     if support.kind == "hand":
         if s.lens_above_floor_m > 1.9:
             out.append(

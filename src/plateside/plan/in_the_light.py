@@ -121,6 +121,7 @@ def shadow_findings(
 ) -> list[Finding]:
     """Who stands in the light, and by how many stops."""
     things = things_in_the_light(s, support, column)
+    in_hand = support.kind == "hand"
     shares = blocked(s.aim_m, shot.dish_width_mm / 2000.0, key, things)
     out = []
     for name in things:
@@ -129,17 +130,19 @@ def shadow_findings(
             continue
         stops = -np.log2(max(1.0 - share, 1e-3))
         mend = (
-            "step aside for the frame"
+            ("hold it from another side, or put it on a support" if in_hand else "step aside for the frame")
             if name == "you"
             else "turn the set or use a longer lens from farther off"
             if name == "the camera"
             else "stand it on the other side"
         )
+        keeps = "keep" if name == "you" else "keeps"
         out.append(
             Finding(
                 kind="shadow",
-                ok=name == "you",
-                words=f"{name} keeps {share:.0%} of the main light (the key) off the dish ({stops:.1f} stops): {mend}",
+                ok=name == "you" and not in_hand,
+                words=f"{name} {keeps} {share:.0%} of the main light (the key) off the dish "
+                f"({stops:.1f} stops): {mend}",
             )
         )
     if not out:

@@ -6,7 +6,7 @@
 
 import math
 
-from plateside.camera.exposure import f_number_words, iso_words, shutter_words
+from plateside.camera.exposure import F_NUMBERS, f_number_words, iso_words, shutter_words
 from plateside.camera.noise import estimate
 from plateside.camera.optics import depth_limits_mm
 from plateside.camera.setup import LightForShot, Remedy, SetUp
@@ -66,6 +66,22 @@ def _depth_mm(s: SetUp, f_number: float) -> float:
         s.pupil_magnification,
     )
     return far - near
+
+
+def deeper_words(s: SetUp, lens: Lens) -> str:
+    """What would hold the depth that is lacking: a smaller aperture, a few frames with the focus moved, less wanted."""
+    ways = []
+    marks = [m.exact for m in F_NUMBERS if s.f_number * 1.05 < m.exact <= lens.smallest_f_number * 1.01]
+    smaller = next((n for n in marks if _depth_mm(s, n) >= s.depth.needed_mm), None)
+    if smaller is not None:
+        stops = round(6.0 * math.log2(smaller / s.f_number)) / 3.0
+        ways.append(f"{f_number_words(smaller)} holds it, for {stops:.1f} stops of light")
+    if s.stack is not None:
+        ways.append(f"{s.stack.frames} frames with the focus moved {s.stack.step_mm:.0f} mm between hold it")
+    ways.append(
+        "let the far end go soft" if ways else "let the far end go soft, or take it from farther and crop"
+    )
+    return ", or ".join(ways)
 
 
 def _wider(s: SetUp, lens: Lens) -> Remedy | None:

@@ -21,14 +21,14 @@ from plateside.camera.place import stand
 from plateside.camera.setup import Finding, LightForShot, SetUp
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.shoot import Channel, Shot
-from plateside.model.studio import Studio, Support
+from plateside.model.studio import Lens, Studio, Support
 from plateside.plan.cautions import setup_cautions
 from plateside.plan.facts import background_of, bracket_of, coverage_of, depth_of, focus_words, stack_of
 from plateside.plan.findings import place_findings
 from plateside.plan.in_the_light import key_points, light_findings
 from plateside.plan.merit import Gear, edge_blur, geometry
 from plateside.plan.needs import needs_of
-from plateside.plan.remedies import remedies_of
+from plateside.plan.remedies import deeper_words, remedies_of
 from plateside.plan.rigging import rig_of, stand_for
 from plateside.plan.scene import named, spot_of, spot_point, window_rectangle
 from plateside.plan.search import Best, Candidate, search
@@ -196,17 +196,17 @@ def _told(studio: Studio, shot: Shot, best: Best, light: LightForShot, lux: floa
         merit=best.cost,
     )
     checks = place_findings(studio, shot, needs, lens, support, out, column)
-    checks += _settings_findings(out, shot)
+    out = replace(out, stack=stack_of(needs, lens, out, shot))
+    checks += _settings_findings(out, shot, lens)
     checks += light_findings(studio, shot, support, out, light, column)
     return replace(
         out,
-        stack=stack_of(needs, lens, out, shot),
         checks=tuple(checks),
         remedies=remedies_of(studio, shot, out, camera, lens, light),
     )
 
 
-def _settings_findings(s: SetUp, shot: Shot) -> list[Finding]:
+def _settings_findings(s: SetUp, shot: Shot, lens: Lens) -> list[Finding]:
     """What the settings say: depth, light, motion, load, and how to be in the picture alone."""
     out: list[Finding] = []
     if s.light.source == ASSUMED:
@@ -225,7 +225,8 @@ def _settings_findings(s: SetUp, shot: Shot) -> list[Finding]:
             Finding(
                 kind="depth",
                 ok=False,
-                words=f"depth of field {s.depth.total_mm:.0f} mm, {s.depth.needed_mm:.0f} needed",
+                words=f"depth of field {s.depth.total_mm:.0f} mm, {s.depth.needed_mm:.0f} needed: "
+                + deeper_words(s, lens),
             )
         )
     if s.under_stops > 0.1:

@@ -9,7 +9,7 @@ from plateside.frames.bursts import bursts
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Frame
 from plateside.model.shoot import Shot
-from plateside.tasks.bursts import best_burst, grey_by
+from plateside.tasks.bursts import best_burst, look_by
 from plateside.tasks.judged import Judged
 from plateside.tasks.judging import Judge
 
@@ -29,9 +29,14 @@ class LiveBursts:
         self, judge: Judge, index: Index, shots: dict[str, Shot], reread: Callable[[str], Frame | None]
     ) -> None:
         self.judge, self.index, self.shots, self.reread = judge, index, shots, reread
-        self.grey_of = grey_by(judge.picture)
+        self.look_of = look_by(judge.picture)
         self.recent: list[Judged] = []
         self.waiting = False
+
+    def follow(self, judge: Judge, shots: dict[str, Shot]) -> None:
+        """Go on with another judge: the settings have changed."""
+        self.judge, self.shots = judge, shots
+        self.look_of = look_by(judge.picture)
 
     def add(self, judged: Judged, state: ShootState) -> dict[str, Any] | None:
         """Take a judged frame; the row of the burst before it, when this frame ended it."""
@@ -54,7 +59,7 @@ class LiveBursts:
         for run in bursts([r.frame for r in of_shot.values()]):
             if last.frame.id in run.frames:
                 ones = [of_shot[i] for i in run.frames]
-                found = best_burst(1, ones, self.shots.get(last.shot), state, self.grey_of, self.index)
+                found = best_burst(1, ones, self.shots.get(last.shot), state, self.look_of, self.index)
                 best, reason = (found.measured.frame, found.measured.reason) if found.measured else ("", "")
                 row = {"shot": last.shot, "frames": list(run.frames), "best": best, "reason": reason}
                 return None if state.bursts.get(run.frames[0]) == row else row

@@ -13,10 +13,13 @@ from numpy.typing import NDArray
 
 from plateside.files.index.index import Index
 from plateside.files.journal.state import ShootState
-from plateside.frames.bursts import BestOf, Detail, best_of, bursts, detail_in
-from plateside.frames.held import Held, detail_held, held_in
+from plateside.frames.bursts import BestOf, Detail, best_of, bursts, detail_in, detail_of_width
+from plateside.frames.edges import grey
+from plateside.frames.held import held_in
+from plateside.frames.held_blur import held_widths
 from plateside.frames.moving import eyes_box, moving_box
-from plateside.frames.stream import Stream, hand_box, streams_of
+from plateside.frames.sharpness import at_work_size
+from plateside.frames.stream import Stream, Streams, hand_box, streams_of
 from plateside.frames.subject import subject_box
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Frame
@@ -24,17 +27,28 @@ from plateside.model.shoot import Shot
 from plateside.tasks.judged import Judged
 from plateside.tasks.report import as_json
 
-BURSTS_VERSION = "4"
+BURSTS_VERSION = "5"
 """Raised when a measure changes, so that cached ones are taken anew."""
 SMALL_PX = 750
 
-KEPT_GREYS = 16
-"""Of 24 megapixels, looked at half size: 100 MB."""
+KEPT_LOOKS = 16
+"""Of 24 megapixels, looked at half size: 170 MB."""
 STILL = ("nothing", "steam")
 POUR = "silk pour"
 HER_OWN = "your own choice"
 
-GreyOf = Callable[[Frame], NDArray[np.uint8]]
+
+@dataclass(frozen=True, eq=False)
+class Look:
+    """A frame's picture as it is measured."""
+
+    grey: NDArray[np.uint8]
+    """At its own size, height x width."""
+    colour: NDArray[np.uint8]
+    """At working size, height x width x 3: a held thing may differ from its ground in colour only."""
+
+
+LookOf = Callable[[Frame], Look]
 
 
 @dataclass(frozen=True)
@@ -64,7 +78,7 @@ def best_bursts(
     judged: Sequence[Judged],
     shots: Mapping[str, Shot],
     state: ShootState,
-    grey_of: GreyOf,
+    look_of: LookOf,
     index: Index,
 ) -> tuple[BestBurst, ...]:
     """Bursts within each shot; the best is taken among the frames that are not refused where there are any.
@@ -78,7 +92,7 @@ def best_bursts(
         for run in bursts([one.frame for one in of_shot]):
             ones = [by_id[i] for i in run.frames]
             shot = shots.get(shot_name)
-            found.append(best_burst(len(found) + 1, ones, shot, state, grey_of, index))
+            found.append(best_burst(len(found) + 1, ones, shot, state, look_of, index))
     return tuple(found)
 
 
@@ -87,12 +101,12 @@ def best_burst(
     ones: Sequence[Judged],
     shot: Shot | None,
     state: ShootState,
-    grey_of: GreyOf,
+    look_of: LookOf,
     index: Index,
 ) -> BestBurst:
     """The best frame of one burst, by what is measured and by her own choice."""
     usable = [o for o in ones if o.frame.id not in state.again and o.verdict.word != "again"] or ones
-    seen = _what_matters(ones, shot, grey_of, index)
+    seen = _what_matters(ones, shot, look_of, index)
     best = best_of([(o.frame.id, o.facts) for o in usable], seen.details, seen.on, seen.streams)
     ids = tuple(o.frame.id for o in ones)
     own = state.best_by_her(ids)
@@ -113,7 +127,7 @@ class _Seen:
     streams: Mapping[str, Stream]
 
 
-def _what_matters(ones: Sequence[Judged], shot: Shot | None, grey_of: GreyOf, index: Index) -> _Seen:
+def _what_matters(ones: Sequence[Judged], shot: Shot | None, look_of: LookOf, index: Index) -> _Seen:
     """Fine contrast on the eyes, on the hand, on what moves, or on the hero, and a pour's stream, for each frame."""
     ids = [o.frame.id for o in ones]
     version = f"{BURSTS_VERSION} {shot} " + hashlib.blake2b("".join(ids).encode()).hexdigest()
@@ -122,7 +136,7 @@ def _what_matters(ones: Sequence[Judged], shot: Shot | None, grey_of: GreyOf, in
         with contextlib.suppress(KeyError, TypeError, ValueError):
             return _seen_of(known)
     with contextlib.suppress(InputError, CouldNotError):
-        seen = _measured([o.frame for o in ones], shot, grey_of)
+        seen = _measured([o.frame for o in ones], shot, look_of)
         index.put_facts(ids[0], as_json(seen), kind="burst", version=version)
         return seen
     return _Seen({}, "the hero", {})
@@ -135,57 +149,69 @@ def _seen_of(known: Mapping[str, Any]) -> _Seen:
     return _Seen(details, str(known["on"]), {str(k): Stream(**v) for k, v in known["streams"].items()})
 
 
-def _measured(frames: Sequence[Frame], shot: Shot | None, grey_of: GreyOf) -> _Seen:
+def _measured(frames: Sequence[Frame], shot: Shot | None, look_of: LookOf) -> _Seen:
     boxes, on = [subject_box(shot, f.width_px, f.height_px) for f in frames], "the hero"
     streams: Mapping[str, Stream] = {}
-    held: Held | None = None
+    widths: list[float] | None = None
     if shot is not None and (shot.person or shot.moves not in STILL):
-        smalls = [_small(grey_of(frame)) for frame in frames]
-        eyes = [eyes_box(small) for small in smalls] if shot.person else []
-        greys = [small.astype(np.float32) / np.float32(255) for small in smalls]
+        eyes = [eyes_box(_small(look_of(frame).grey)) for frame in frames] if shot.person else []
+        smalls = [_small(look_of(frame).colour) for frame in frames]
+        greys = [grey(small) for small in smalls]
         moving = moving_box(greys) if shot.moves not in STILL else None
-        found = streams_of(greys) if shot.moves == POUR and moving is not None else None
+        found = streams_of(greys) if shot.moves == POUR else None
         if found is not None:
             streams = {f.id: one for f, one in zip(frames, found.frames, strict=True)}
         if eyes and all(eyes):
             boxes, on = [e for e in eyes if e], "the eyes"
-        elif moving is not None:
-            by_hand = shot.moves in ("hand", POUR)
-            boxes = [hand_box(moving, found) or moving] * len(frames)
-            on = "the hand" if by_hand else "what moves"
-            held = held_in(greys, found)
+        elif shot.moves not in STILL:
+            # what moves little or is much like its ground has no box, and may yet be followed
+            widths = _held_widths([look_of(frame).colour for frame in frames], smalls, found)
+            if moving is not None or widths is not None:
+                on = "the hand" if shot.moves in ("hand", POUR) else "what moves"
+            if moving is not None:
+                boxes = [hand_box(moving, found) or moving] * len(frames)
     details: dict[str, Detail] = {}
-    if held is not None:
-        of_it = [detail_held(grey_of(frame), held, k) for k, frame in enumerate(frames)]
-        details = {f.id: d for f, d in zip(frames, of_it, strict=True) if d is not None}
-        if len(details) == len(frames):
-            return _Seen(details, on, streams)
-        details = {}
+    if widths is not None:
+        details = {f.id: detail_of_width(w) for f, w in zip(frames, widths, strict=True)}
+        return _Seen(details, on, streams)
     for frame, box in zip(frames, boxes, strict=True):
-        detail = detail_in(grey_of(frame), box)
+        detail = detail_in(look_of(frame).grey, box)
         if detail is not None:
             details[frame.id] = detail
     return _Seen(details, on, streams) if len(details) == len(frames) else _Seen({}, "the hero", streams)
 
 
-def _small(grey: NDArray[np.uint8]) -> NDArray[np.uint8]:
-    scale = SMALL_PX / max(grey.shape)
+def _held_widths(
+    pictures: Sequence[NDArray[np.uint8]], smalls: Sequence[NDArray[np.uint8]], streams: Streams | None
+) -> list[float] | None:
+    """Width of the blur on what is held in each frame; None when nothing can be followed."""
+    if len({picture.shape for picture in pictures}) != 1:
+        return None
+    held = held_in(smalls, streams)
+    return None if held is None else held_widths(pictures, held)
+
+
+def _small(picture: NDArray[np.uint8]) -> NDArray[np.uint8]:
+    scale = SMALL_PX / max(picture.shape[:2])
     if scale < 1:
-        grey = np.asarray(cv2.resize(grey, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA), np.uint8)
-    return grey
+        small = cv2.resize(picture, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
+        picture = np.asarray(small, np.uint8)
+    return picture
 
 
-def grey_by(picture_of: Callable[[Frame], NDArray[np.uint8]]) -> GreyOf:
-    """A frame's grey picture; those of a burst are wanted twice, so the last ones are kept."""
+def look_by(picture_of: Callable[[Frame], NDArray[np.uint8]]) -> LookOf:
+    """How a frame looks; those of a burst are wanted more than once, so the last ones are kept."""
 
-    @lru_cache(maxsize=KEPT_GREYS)
-    def by_id(frame_id: str) -> NDArray[np.uint8]:
-        return np.asarray(cv2.cvtColor(picture_of(frames[frame_id]), cv2.COLOR_RGB2GRAY), np.uint8)
+    @lru_cache(maxsize=KEPT_LOOKS)
+    def by_id(frame_id: str) -> Look:
+        picture = picture_of(frames[frame_id])
+        of_it = np.asarray(cv2.cvtColor(picture, cv2.COLOR_RGB2GRAY), np.uint8)
+        return Look(of_it, at_work_size(picture))
 
     frames: dict[str, Frame] = {}
 
-    def grey_of(frame: Frame) -> NDArray[np.uint8]:
+    def look_of(frame: Frame) -> Look:
         frames[frame.id] = frame
         return by_id(frame.id)
 
-    return grey_of
+    return look_of

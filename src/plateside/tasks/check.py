@@ -83,6 +83,18 @@ def check(given: Path) -> CheckReport:
     )
 
 
+def studio_worth_a_look(root: Path) -> tuple[Remark, ...]:
+    """What check says of a shoot's studio without calling it wrong, and of gear that its shots want for.
+
+    Nothing while a file has something to mend. Raises InputError or CouldNotError when one cannot be read at all.
+    """
+    _folder, studio, shoot = judge_both(find_shoot(root))
+    if studio.mistakes:
+        return ()
+    wanted = () if shoot.mistakes else shoot_remarks(shoot.value, studio.value)
+    return (*studio_remarks(studio.value), *(r for r in wanted if r.kind == "gear"))
+
+
 def _is_lone_studio(given: Path) -> bool:
     if given.is_dir():
         return not (given / "shoot.toml").exists() and (given / "studio.toml").exists()

@@ -105,7 +105,7 @@ def deliver(given: Path, progress: Progress = silent) -> DeliverReport:
         open_points += sheet.files.words.remarks
         if cut := [c.channel for c in of_shot if not c.subject_whole]:
             told_by_files.append(
-                Point(f"{shot.name}: the food is cut in {', '.join(cut)}; the remarks there say why.")
+                Point(f"{shot.name}: the food is cut in {', '.join(cut)}; beside each crop stands why.")
             )
     removed = files.remove_others()
     ready = not held and licence_gate(rights) is None

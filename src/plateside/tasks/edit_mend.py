@@ -12,6 +12,7 @@ from plateside.files.settings.one_writer import one_writer
 from plateside.model.errors import InputError
 from plateside.tasks.edit import ChangedElsewhereError, settings_file, version_of
 
+_EXAMPLE = "  # for example"
 _LONGEST = 2000
 
 
@@ -41,8 +42,10 @@ def to_mend(root: Path, which: str) -> tuple[str, str, tuple[LineToMend, ...]]:
     for mistake in in_order((studio if which == "studio" else shoot).mistakes):
         at = min(mistake.line or 0, len(lines))
         now = lines[at - 1] if at else ""
-        meant = mistake.paste.removesuffix("  # for example")
-        found.append(LineToMend(at, now, mistake.where, mistake.said, meant or now, _is_missing(now, meant)))
+        missing = _is_missing(now, mistake.paste)
+        found.append(
+            LineToMend(at, now, mistake.where, mistake.said, _meant(now, mistake.paste, missing), missing)
+        )
     return version_of(path), path.name, tuple(found)
 
 
@@ -75,6 +78,16 @@ def _write_line(path: Path, line: int, text: str, seen: str, below: bool) -> Non
         write_bytes(path, mended.encode("utf-8-sig" if data.startswith(b"\xef\xbb\xbf") else "utf-8"))
     except UnicodeEncodeError:
         raise InputError("The line holds half of a letter, which no file can keep. Type it again.") from None
+
+
+def _meant(now: str, paste: str, missing: bool) -> str:
+    """The line that is offered: never an example in the place of what she wrote, and with her comment kept."""
+    if missing:
+        return paste
+    if not paste or paste.endswith(_EXAMPLE):
+        return now
+    comment = re.search(r"\s*#[^\"']*$", now)
+    return paste if comment is None or "#" in paste or "\n" in paste else paste + comment[0]
 
 
 def _is_missing(now: str, meant: str) -> bool:

@@ -171,9 +171,12 @@ def users(shoot: Shoot, table: str, name: str) -> list[str]:
 
 
 def refuse_used(shoot: Shoot, before: Studio, after: Studio, renamed: Sequence[Renamed]) -> None:
-    """Raise SettingsError when an item that was there is gone although a shot still names it."""
+    """Raise SettingsError when an item that was there is gone although a shot still names it, or stands at it.
+
+    Shots that name no table spot stand at the first: were it gone, their dish would go to another place unasked.
+    """
     moved = {(r.table, r.old) for r in renamed}
-    mistakes = []
+    mistakes = _first_spot(shoot, before, after, moved)
     for table, told in _TOLD.items():
         left = {item.name for item in getattr(after, table)}
         for n, item in enumerate(getattr(before, table)):
@@ -189,3 +192,20 @@ def refuse_used(shoot: Shoot, before: Studio, after: Studio, renamed: Sequence[R
             )
     if mistakes:
         raise SettingsError(tuple(mistakes), "\n".join(m.said for m in mistakes))
+
+
+def _first_spot(shoot: Shoot, before: Studio, after: Studio, moved: set[tuple[str, str]]) -> list[Mistake]:
+    first = before.spots[0].name if before.spots else ""
+    by = [shot.name for shot in shoot.shots if not shot.spot]
+    # where another shot names it, that is told already
+    if not by or not first or first in {s.name for s in after.spots} or users(shoot, "spots", first):
+        return []
+    if ("spots", first) in moved:
+        return []
+    many = len(by) > 1
+    shots = f"shot{'s' if many else ''} {' and '.join(by)} {'stand' if many else 'stands'}"
+    said = (
+        f'The {shots} at the table spot "{first}": {"they name" if many else "it names"} none, so the first one is '
+        f"meant. Give {'them' if many else 'it'} a table spot on the Plan page first."
+    )
+    return [Mistake("studio.toml", None, f'Table spot "{first}"', said, "", ("spots", 0))]

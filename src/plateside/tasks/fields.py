@@ -45,7 +45,23 @@ _FORM_NAMES: dict[forms.Form, str] = {
     forms.a_language: "language",
     forms.a_country: "country",
 }
-_LABELS = {"minutes": "Time it takes", "irreversible": "Cannot be undone"}
+_LABELS = {
+    "minutes": "Time it takes",
+    "irreversible": "Cannot be undone",
+    "timezone": "Time zone",
+    "bearing_deg": "Looks towards",
+    "front_bearing_deg": "Front wall looks towards",
+    "bearing_from_deg": "From",
+    "bearing_to_deg": "To",
+    "reflectance": "Light given back",
+    **{
+        f"{part}_reflectance": f"{told}, light given back"
+        for part, told in (
+            ("floor", "Floor"), ("ceiling", "Ceiling"), ("front", "Front wall"), ("right", "Right wall"),
+            ("back", "Back wall"), ("left", "Left wall"), ("ground", "Ground outside"), ("table", "Table top"),
+        )
+    },
+}  # fmt: skip
 """Names that say nothing beside their unit, or are no kitchen word."""
 _UNIT_TAIL = re.compile(r"_(m|mm|deg|lx|s|kg|px|kb|percent|stops)$")
 

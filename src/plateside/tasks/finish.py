@@ -7,10 +7,11 @@ from typing import Any
 
 from plateside import __version__
 from plateside.files.atomic import disk_faults_told, write_text
+from plateside.files.journal.state import read_state
 from plateside.files.made import Made, key_of, sha256_of_file
 from plateside.files.pictures import picture_size, write_picture, write_tiff_16
 from plateside.files.settings import OpenShoot, open_shoot
-from plateside.finish.adjustments import Adjustments, mired_said, stops_said
+from plateside.finish.adjustments import Adjustments, mired_said, stops_said, too_far_said
 from plateside.finish.matching import Match
 from plateside.finish.render import render, to_8_bits
 from plateside.finish.tone import Curve, set_curve
@@ -60,7 +61,9 @@ class FinishReport:
                 f"{len(self.finished) - self.made})."]  # fmt: skip
         said.append(f"The set is matched to {self.reference}.")
         for one in self.finished:
-            said.append(f"{one.shot}: {one.frame}, {one.width_px} x {one.height_px}. {_matched(one.match)}")
+            said.append(
+                f"{one.shot}: {one.frame}, {one.width_px} x {one.height_px}. {_matched(one.match, self.reference)}"
+            )
             if one.by_hand:
                 said.append(
                     f"  {one.file} was changed by hand; it is kept as it is. Delete it to have it made again."
@@ -68,11 +71,13 @@ class FinishReport:
         return [*said, *self.missing]
 
 
-def _matched(m: Match) -> str:
+def _matched(m: Match, reference: str) -> str:
     if m.by == "reference":
         return "The reference: exposure and white balance as taken."
     if m.by == "nothing":
-        return "As taken: too little in common with the reference to match by."
+        return "NOT MATCHED, as taken: too little in common with the reference to match by."
+    if m.by == "too far":
+        return f"NOT MATCHED, as taken: {too_far_said(m, reference)}. Choose another frame, or take it again."
     told = f"Matched by {m.by}: {stops_said(m.stops)}, {mired_said(m.mired)}"
     if m.delta_e_before is not None and m.delta_e_after is not None:
         told += f", colour difference {m.delta_e_before:.1f} before, {m.delta_e_after:.1f} after"
@@ -90,21 +95,26 @@ def finish(
 
     kind       tiff (16 bits) or jpeg (top quality)
     reference  shot whose look the set follows; empty: the shot with the role main, else the first
-    grey       where the reference's hero shows a grey card (x, y, width, height as shares of the picture)
+    grey       where the reference's hero shows a grey card (x, y, width, height as shares of the picture); none: where
+               she marked it on set, when that was in this very frame
+    progress   in three equal parts: frames chosen for shots without a hero, pictures measured, pictures made
     A second run makes only what changed. Raises InputError (no hero, unknown shot), CouldNotError (disk), Cancelled.
     """
     if kind not in KINDS:
         raise InputError(f"{kind!r} is not a kind of finished file; allowed are {', '.join(KINDS)}.")
     opened = open_shoot(given)
-    heroes = heroes_of(opened, progress)
+    shots = len(opened.shoot.shots)
+    heroes = heroes_of(
+        opened, lambda done, total: progress(min(shots * done // max(total, 1), shots - 1), 3 * shots)
+    )
     chief = _reference(opened, heroes.found, reference)
     made = Made(opened.folder.plateside_dir / "finish.json")
-    steps = 2 * len(heroes.found)
+    steps = 3 * len(heroes.found)
 
-    set_look = SetLook(chief, grey, made)
+    set_look = SetLook(chief, grey or _marked_card(opened, chief), made)
     noted = _noted(opened)
     measured = []
-    for done, hero in enumerate(heroes.found):
+    for done, hero in enumerate(heroes.found, len(heroes.found)):
         progress(done, steps)
         measured.append(set_look.measure(hero))
     curves = {
@@ -112,7 +122,7 @@ def finish(
         for raw in (True, False)
     }
     finished, count = [], 0
-    for at, one in enumerate(measured, len(heroes.found)):
+    for at, one in enumerate(measured, 2 * len(heroes.found)):
         progress(at, steps)
         work = _Work(opened, set_look, made, kind, noted, lambda _done, _total, at=at: progress(at, steps))
         shot, new = work.make(one, curves[one.hero.is_raw])
@@ -121,6 +131,11 @@ def finish(
     _write_record(opened, chief, finished)
     progress(steps, steps)
     return FinishReport(opened.folder.finished_dir, chief.shot.name, tuple(finished), count, heroes.missing)
+
+
+def _marked_card(opened: OpenShoot, chief: Hero) -> Shares | None:
+    frame, box = read_state(opened.folder.root).grey_cards.get(chief.shot.name, ("", None))
+    return box if frame == chief.frame_id else None
 
 
 def read_record(opened: OpenShoot) -> list[FinishedShot]:

@@ -13,6 +13,7 @@ from plateside.files.demo_data import copy_demo
 from plateside.files.folder import SHOOT_FILE, STUDIO_FILE, shoot_folder
 from plateside.files.settings import Put, load_shoot, load_studio
 from plateside.files.settings.forms import a_date
+from plateside.files.settings.lines import number_text
 from plateside.files.settings.load import judge_shoot, judge_studio
 from plateside.files.settings.mistakes import Mistake, raise_if_any
 from plateside.files.settings.starter import Answers, shoot_text, studio_text
@@ -55,6 +56,12 @@ _ANSWER_OF_PUT: Mapping[tuple[str | int, ...], str] = {
 
 YEARS = (1900, 2200)
 """The years of the Light page's own field for a day."""
+
+MEGAPIXELS = (0.5, 200)
+"""Million pixels that a camera may have."""
+
+LARGEST_NUMBER = 1e9
+"""Answers up to here are told with the range that is possible; no drawing or sum bears more."""
 
 NEAREST_WALL_M = 0.1
 """The middle of a small plate stands no nearer to a wall."""
@@ -247,12 +254,15 @@ def _answers(told: Mapping[str, Any]) -> tuple[Answers, tuple[Put, ...]]:
     window = _number(told, "window_width_m", 1.2), _number(told, "window_height_m", 1.2)
     size = sensor(_text(told, "sensor") or "aps-c")
     pixels = pixels_of(_number(told, "megapixels", 24.0), size)
+    lens_mm = f"{_number(told, 'focal_mm', 35.0):g}"
+    if told.get("focal_to_mm") is not None:
+        lens_mm += f"-{_long_end(told, float(lens_mm)):g}"
     answers = Answers(
         place_name=_text(place, "name"), country=_text(place, "country_code"),
         latitude_deg=_number(place, "latitude_deg", 0.0), longitude_deg=_number(place, "longitude_deg", 0.0),
         timezone=_text(place, "timezone"), facing_deg=round(_number(told, "facing_deg", 0.0) % 360, 1),
         window_m=window, sill_m=_number(told, "sill_m", 0.85), from_window_m=_number(told, "table_from_window_m", 0.7),
-        room_m=(width, depth, height), focal_mm=_number(told, "focal_mm", 35.0),
+        room_m=(width, depth, height), lens_name=lens_mm, focal_mm=_number(told, "focal_mm", 35.0),
         widest_f_number=_number(told, "f_number", 1.8), sensor_mm=size, pixels=pixels,
         dish=_text(told, "dish"), creator=_text(told, "creator"), date=_date(told),
     )  # fmt: skip
@@ -289,8 +299,15 @@ def _with_puts(text: str, puts: tuple[Put, ...], answers: Answers, more: Mapping
 
 def pixels_of(megapixels: float, sensor_mm: tuple[float, float]) -> tuple[int, int]:
     """Pixels along the long and the short side of a sensor with that many million."""
-    if not 0.5 <= megapixels <= 200:
-        _refuse({"megapixels": f"{megapixels:g} million pixels; allowed: 0.5 to 200."})
+    low, high = MEGAPIXELS
+    if not low <= megapixels <= high:
+        size = "few" if megapixels < low else "many"
+        # a count of pixels in place of one in millions
+        guess = f" Did you mean {number_text(megapixels / 1e6)}?" if low <= megapixels / 1e6 <= high else ""
+        said = (
+            f"{number_text(megapixels)} million pixels are too {size}; from {low:g} to {high:g} is possible."
+        )
+        _refuse({"megapixels": f"{said}{guess}"})
     wide = math.sqrt(megapixels * 1e6 * sensor_mm[0] / sensor_mm[1])
     return round(wide / 8) * 8, round(wide * sensor_mm[1] / sensor_mm[0] / 8) * 8
 
@@ -333,13 +350,10 @@ def _number(told: Mapping[str, Any], name: str, usual: float) -> float:
     value = told.get(name)
     if value is None or value == "":
         return usual
-    if (
-        isinstance(value, bool)
-        or not isinstance(value, int | float)
-        or not math.isfinite(value)
-        or abs(value) > 1e6
-    ):
+    if isinstance(value, bool) or not isinstance(value, int | float) or math.isnan(value):
         _refuse({name: "A number is missing here."})
+    if abs(value) > LARGEST_NUMBER:
+        _refuse({name: "That number is far too large."})
     return float(value)
 
 

@@ -19,6 +19,7 @@ from plateside.frames.colour import cast_of_card
 from plateside.frames.exposure import CARD_AIM
 from plateside.frames.facts import ColourFacts
 from plateside.frames.grey_card import card_at
+from plateside.model.casts import too_warm_by
 from plateside.model.errors import InputError
 from plateside.tasks.named import check_shot
 from plateside.tasks.press import LEAST_SIDE, box_in_frame, press
@@ -115,7 +116,7 @@ def _exposed(stops: float) -> str:
 def _coloured(seen: ColourFacts) -> str:
     casts = []
     if abs(seen.cast_mired) >= CAST_MIRED:
-        casts.append(f"{abs(seen.cast_mired):.0f} mired too {'warm' if seen.cast_mired > 0 else 'cool'}")
+        casts.append(too_warm_by(seen.cast_mired))
     if abs(seen.tint_stops) >= TINT_STOPS:
         casts.append(f"a little {'green' if seen.tint_stops > 0 else 'pink'}")
     return " and ".join(casts) or "neutral"

@@ -16,7 +16,7 @@ from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Frame
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
-from plateside.tasks.bursts import BestBurst, best_bursts, grey_by
+from plateside.tasks.bursts import BestBurst, best_bursts, look_by
 from plateside.tasks.judged import Judged, light_trend, verdict_row
 from plateside.tasks.judging import Judge
 
@@ -86,7 +86,7 @@ def judge_frames(
             except (InputError, CouldNotError) as error:
                 failed.append(Unreadable(frame.name, str(error)))
         by_name = {s.name: s for s in opened.shoot.shots}
-        bursts = best_bursts(judged, by_name, state, grey_by(judge.picture), index)
+        bursts = best_bursts(judged, by_name, state, look_by(judge.picture), index)
         progress(len(wanted), len(wanted))
     remarks = _record(journal, state, landed, judged) if record else ()
     refused = unreadable if not names else tuple(u for u in unreadable if _is_named(u.name, names))

@@ -64,6 +64,7 @@ def verdict_row(one: Judged) -> dict[str, Any]:
     """A verdict as the journal keeps it."""
     return {
         "frame": one.frame.id,
+        "shot": one.shot,
         "word": one.verdict.word,
         "act": one.verdict.next_act,
         "confidence": one.verdict.confidence,

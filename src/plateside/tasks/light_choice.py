@@ -14,10 +14,16 @@ from zoneinfo import ZoneInfo
 from plateside import __version__
 from plateside.files.kept import Kept
 from plateside.files.settings import OpenShoot, open_shoot
+from plateside.light.cie_types import CIE_TYPES, TRADITIONAL, TRADITIONAL_WORDS
 from plateside.model.errors import InputError
 from plateside.tasks.named import check_spots, check_windows
 
 SKIES = ("clear", "hazy", "broken", "overcast")
+CIE_SKIES = {
+    **{f"cie:{number}": f"{number}: {words}" for number, (_, _, words) in CIE_TYPES.items()},
+    f"cie:{TRADITIONAL}": f"{TRADITIONAL}: {TRADITIONAL_WORDS}",
+}
+"""The CIE's general skies, as the command takes them, and in words."""
 SKY_FILES = {"forecast": "forecast.csv", "typical year": "weather.txt"}
 """Skies that a file of hers tells, and the file's name in the shoot's folder `sky`."""
 LEAST_LX, MOST_LX = 0.0, 20000.0
@@ -41,7 +47,7 @@ class Choice:
     """Table spot; empty: the shot's, else the first."""
     shot: str = ""
     sky: str = ""
-    """clear, hazy, broken or overcast; forecast or typical year: her file's; empty: the shoot's own."""
+    """clear, hazy, broken or overcast; her forecast or typical year; cie:1 to cie:16; empty: the shoot's own."""
     at_least_lx: float = USUAL_LX
     no_direct_sun: bool = True
     at_most_key_fill_stops: float | None = None
@@ -75,8 +81,9 @@ class WrongFieldError(InputError):
 def choice_of(told: Mapping[str, Any]) -> Choice:
     """A choice from what a page tells: spot, shot, sky, lux, sun ('yes' allows it), fill. Raises InputError."""
     sky = str(told.get("sky") or "")
-    if sky and sky not in (*SKIES, *SKY_FILES):
-        raise InputError(f"There is no sky '{sky}'; there are: {', '.join((*SKIES, *SKY_FILES))}.")
+    if sky and sky not in (*SKIES, *SKY_FILES, *CIE_SKIES):
+        known = ", ".join((*SKIES, *SKY_FILES))
+        raise InputError(f"There is no sky '{sky}'; there are: {known}, and cie:1 to cie:{TRADITIONAL}.")
     fill = _number(told, "fill", 0.0, 10.0, "stops")
     least = _number(told, "lux", LEAST_LX, MOST_LX, "lx")
     return Choice(

@@ -6,9 +6,10 @@ from datetime import date, datetime, timedelta
 from math import log2
 from pathlib import Path
 
+from plateside.files.originals.kinds import is_raw
 from plateside.files.originals.metadata import read_settings
 from plateside.files.originals.pixels import linear_picture
-from plateside.files.settings import Add, Put, update_studio
+from plateside.files.settings import Add, Put, open_shoot, update_studio
 from plateside.light.answers import Spread, rounded
 from plateside.light.meter import (
     BearingFound,
@@ -37,6 +38,8 @@ MIDDLE: Box = (0.4, 0.4, 0.2, 0.2)
 """Left, top, width, height as shares of the picture: where the card is looked for when nothing is said."""
 LEAST_LX = 0.01
 """Where the model sees less, a reading cannot have come from the window."""
+MOST_FRAMES = 300
+"""Raws to choose a grey card's frame from."""
 MOST_UNEVEN = 0.25
 """A patch that scatters more than this about its mean is no evenly lit card."""
 
@@ -75,6 +78,17 @@ class ReadingKept:
                 f"{self.readings} readings are kept; fit the studio to them with: plateside light --fit"
             )
         return facts
+
+
+@dataclass(frozen=True)
+class CardRead:
+    """The light on a grey card by its raw."""
+
+    illuminance_lx: float
+    spread_stops: float
+    """One standard deviation [stops]."""
+    when: datetime | None
+    """By the camera's clock and its offset; None when the frame does not say it."""
 
 
 @dataclass(frozen=True)
@@ -135,6 +149,21 @@ def keep_card(
     Raises InputError when the frame is no raw, does not tell its exposure, or the patch is no evenly lit card.
     """
     studio_file, _, studio = studio_file_of(given)
+    read = read_card(given, frame, at, card, reflectance)
+    if read.when is None:
+        raise InputError(f"{frame.name} does not say when it was taken.", "Add --at with the local time.")
+    return _keep(
+        studio_file, studio, spot_of(studio, spot), read.when, read.illuminance_lx, sky, "grey card",
+        read.spread_stops, frame.name,
+    )  # fmt: skip
+
+
+def read_card(
+    given: Path, frame: Path, at: str = "", card: Box = MIDDLE, reflectance: float = 0.18
+) -> CardRead:
+    """The light on a grey card by its raw frame; nothing is written. Arguments and errors as keep_card's, but a frame
+    that does not say when it was taken is read all the same."""
+    _, _, studio = studio_file_of(given)
     told = read_settings(frame)
     camera = _camera(studio, told)
     if told.f_number is None or told.exposure_s is None or told.iso is None:
@@ -151,14 +180,25 @@ def keep_card(
         meter_factor=camera.meter_factor,
     )
     zone = zone_of(studio.place)
-    if at:
-        when = moment_in(zone, at)
-    elif told.taken_at is not None:
+    when = moment_in(zone, at) if at else None
+    if when is None and told.taken_at is not None:
         when = (told.taken_at + timedelta(seconds=camera.clock_offset_s)).replace(tzinfo=zone)
-    else:
-        raise InputError(f"{frame.name} does not say when it was taken: add --at with the local time.")
-    lx, spread = measured.illuminance_lx, measured.spread_stops
-    return _keep(studio_file, studio, spot_of(studio, spot), when, lx, sky, "grey card", spread, frame.name)
+    return CardRead(measured.illuminance_lx, measured.spread_stops, when)
+
+
+def card_frames(root: Path) -> list[str]:
+    """The raws among a shoot's frames, newest first, by their path in the frames folder; at most MOST_FRAMES."""
+    folder = open_shoot(root).folder.frames_dir
+    raws = [p for p in folder.rglob("*") if p.is_file() and is_raw(p)] if folder.is_dir() else []
+    raws.sort(key=lambda p: (-p.stat().st_mtime, p.name))
+    return [p.relative_to(folder).as_posix() for p in raws[:MOST_FRAMES]]
+
+
+def card_frame(root: Path, name: str) -> Path:
+    """The file of one of card_frames. Raises InputError for another name."""
+    if name not in card_frames(root):
+        raise InputError(f"There is no raw {name!r} among this shoot's frames any more. Choose another.")
+    return open_shoot(root).folder.frames_dir / name
 
 
 def _raw_share(frame: Path, card: Box) -> float:
@@ -182,8 +222,8 @@ def _raw_share(frame: Path, card: Box) -> float:
     mean = float(patch.mean())
     if mean > 0 and float(patch.std()) > MOST_UNEVEN * mean:
         raise InputError(
-            f"The patch in {frame.name} is not even: the card does not fill it. Say where the card is with --patch "
-            "LEFT TOP WIDTH HEIGHT, as shares of the picture."
+            f"The patch in {frame.name} is not even: the card does not fill it. Say where in the picture the card is.",
+            "Add --patch LEFT TOP WIDTH HEIGHT, as shares of the picture.",
         )
     return mean / picture.saturation[1]
 
@@ -252,10 +292,16 @@ def fit_to_readings(given: Path, today: date, progress: Progress = silent) -> Fi
 
     Raises InputError for fewer than three readings; what was fitted before is taken out first, not fitted upon.
     """
-    studio_file, _, studio = studio_file_of(given)
-    found = fit_studio(studio, date=today.isoformat(), progress=progress)
+    studio_file, _, _ = studio_file_of(given)
+    found = what_readings_teach(given, today, progress)
     update_studio(studio_file, [Put(("fit",), found.fit)])
     return FitKept(studio_file.name, found)
+
+
+def what_readings_teach(given: Path, today: date, progress: Progress = silent) -> FitReport:
+    """The studio's factors fitted to its readings; nothing is written. Raises as fit_to_readings."""
+    _, _, studio = studio_file_of(given)
+    return fit_studio(studio, date=today.isoformat(), progress=progress)
 
 
 def find_bearing(given: Path, window: str, notes: Sequence[Sequence[str]], keep: bool) -> BearingReport:

@@ -3,6 +3,7 @@
 from pathlib import Path
 from typing import Any
 
+from plateside.files.settings import open_shoot
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
 from plateside.tasks.light_choice import SKIES, Choice, kept_pictures, picture_key
@@ -22,7 +23,9 @@ def shown_picture(
     what_if: str | None = None,
     progress: Progress = silent,
 ) -> Any:
-    """{"key", "file", "words"} of one picture, drawn when it is not there yet.
+    """{"key", "file", "sky", "words"} of one picture, drawn when it is not there yet.
+
+    Pictures know skies in words: under another one it is the shoot's own that is drawn, and "sky" says which.
 
     at       local time HH:MM
     quality  rough or clean
@@ -36,13 +39,15 @@ def shown_picture(
     told = kept.get(f"{key}/told")
     if told is not None and (folder / str(told["file"])).is_file():
         return told
+    sky = choice.sky if choice.sky in SKIES else open_shoot(root).shoot.sky
     report = draw_picture(
-        root, choice.shot, at=at, day=day, sky=choice.sky if choice.sky in SKIES else None, what_if=what_if, out=folder,
+        root, choice.shot, at=at, day=day, sky=sky, what_if=what_if, out=folder,
         size_px=None if what_if else SIZES[quality], quality=quality, progress=progress,
     )  # fmt: skip
     told = {
         "key": key,
         "file": Path(report.file).name,
+        "sky": sky,
         "width_px": report.width_px,
         "height_px": report.height_px,
         "words": [f"{d.name}: {d.words}" if what_if else d.words for d in report.drawn],

@@ -129,9 +129,9 @@ def index_of(name: str, names: list[str], what: str) -> int:
     if name in names:
         return names.index(name)
     near = nearest(name, names)
-    meant = f"did you mean {near!r}? " if near else ""
+    meant = f"Did you mean {near!r}? " if near else ""
     known = ", ".join(repr(n) for n in names) or "none"
-    raise InputError(f"There is no {what} named {name!r}: {meant}There are: {known}.")
+    raise InputError(f"There is no {what} named {name!r}. {meant}There are: {known}.")
 
 
 def moment_in(zone: ZoneInfo, words: str) -> datetime:

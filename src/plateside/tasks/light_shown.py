@@ -1,13 +1,14 @@
 """The light as its page shows it: the same answers as the commands', with drawings and figures to draw from.
 
+The week is in light_week_shown, the year in light_year_shown.
+
 day       one day: the answer in a sentence, the curve's figures, the times
 moment    one moment: its facts, the plan with the sun where it stands
-week      seven days and the best of them
 what_ifs  the usual changes side by side at a moment
 """
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from pathlib import Path
 
 import numpy as np
@@ -19,17 +20,13 @@ from plateside.light.what_if import what_ifs
 from plateside.tasks.light import light_of_stand
 from plateside.tasks.light_answer import answer_words, lead_words
 from plateside.tasks.light_asked import Asked, brightest, days_of
-from plateside.tasks.light_calendar import light_of_week
 from plateside.tasks.light_choice import SKY_FILES, Choice, sky_file
 from plateside.tasks.light_pictures import plan_svg
 from plateside.tasks.light_place import Stand, day_in, moment_in
-from plateside.tasks.light_reports import WeekReport
 from plateside.tasks.light_sky import SkyChoice
 from plateside.tasks.light_words import (
     CAUTION,
-    MONTHS,
     TOO_DARK_LX,
-    WEEKDAYS,
     day_words,
     exposure_words,
     good_minutes,
@@ -44,9 +41,6 @@ from plateside.tasks.light_words import (
 
 SHOWN_LX = 0.5
 """The curve runs from the first to the last moment with this much light."""
-
-ALIKE_MIN = 20
-"""Days whose good light differs by no more are no choice."""
 
 
 @dataclass(frozen=True)
@@ -151,31 +145,6 @@ class WhatIfsShown:
     at: str
     clock: str
     changes: tuple[ChangeShown, ...]
-
-
-@dataclass(frozen=True)
-class WeekDayShown:
-    """One day of seven, at its best spot."""
-
-    day: date
-    name: str
-    long_name: str
-    good: tuple[tuple[float, float], ...]
-    """Spans [h on the clock]."""
-    good_words: str
-    total_words: str
-    lux: str
-    spot: str
-    best: bool
-    no_daylight: bool
-
-
-@dataclass(frozen=True)
-class WeekShown:
-    """Seven days."""
-
-    answer: str
-    days: tuple[WeekDayShown, ...]
 
 
 def asked_of(root: Path, choice: Choice) -> Asked:
@@ -353,43 +322,3 @@ def _fill_words(fill_stops: float, change: float) -> str:
     if not np.isfinite(change) or abs(change) < 0.05:
         return down
     return f"{down}, {abs(change):.1f} {'lighter' if change < 0 else 'darker'}"
-
-
-def shown_week(asked: Asked, day: str) -> WeekShown:
-    """Seven days from a day."""
-    report = light_of_week(asked, day)
-    return WeekShown(_week_answer(report), tuple(_week_day(report, i) for i in range(len(report.days))))
-
-
-def _week_answer(report: WeekReport) -> str:
-    best = report.best
-    if best is None:
-        return report.sentences[-1]
-    times = ", ".join(s.words() for s in best.good)
-    name = f"{WEEKDAYS[best.day.weekday()]} {best.day.day} {MONTHS[best.day.month - 1]}"
-    lengths = [day.good_min for day in report.days]
-    if len(lengths) > 1 and max(lengths) - min(lengths) <= ALIKE_MIN:
-        each = minutes_words(best.good_min)
-        return f"The {len(lengths)} days are alike: about {each} of good light each, {best.spot}."
-    return f"Best of the seven days: {name}, {times}, {best.spot}."
-
-
-def _week_day(report: WeekReport, i: int) -> WeekDayShown:
-    d = report.days[i]
-    times = ", ".join(s.words() for s in d.good)
-    return WeekDayShown(
-        day=d.day,
-        name=f"{WEEKDAYS[d.day.weekday()][:3]} {d.day.day}",
-        long_name=day_words(d.day),
-        good=tuple((_hour(s.start), _hour(s.end) or 24.0) for s in d.good),
-        good_words="no daylight" if d.no_daylight else times or "no good light",
-        total_words=minutes_words(d.good_min),
-        lux=d.brightest_good_lx.words("lx"),
-        spot=d.spot,
-        best=report.best is not None and d.day == report.best.day,
-        no_daylight=d.no_daylight,
-    )
-
-
-def _hour(moment: datetime) -> float:
-    return moment.hour + moment.minute / 60

@@ -5,6 +5,7 @@ times go on meaning the day they were given for.
 """
 
 import math
+import re
 from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
@@ -15,11 +16,14 @@ import numpy as np
 from plateside.files.atomic import write_text
 from plateside.files.settings import open_shoot
 from plateside.light.weather import Weather, parse_cloud_cover, parse_epw, parse_tmy3
+from plateside.model.errors import InputError
 from plateside.model.studio import Place
 from plateside.tasks.light_choice import sky_file
 from plateside.tasks.light_words import day_words
 
 EARTH_KM = 6371.0
+_NO_TEXT = re.compile("[\x00-\x08\x0e-\x19\x1b-\x1f]")
+"""Bytes that pictures, sheets and documents hold from their first kilobyte on, and no text does."""
 FAR_KM = 100.0
 """A station farther away may lie in other weather: behind hills, off the coast (our judgement)."""
 
@@ -44,6 +48,11 @@ def keep_sky_file(root: Path, text: str, day: date) -> KeptSky:
     """
     place = open_shoot(root).studio.place
     text = text.removeprefix("\ufeff")
+    if _NO_TEXT.search(text):
+        raise InputError(
+            "That is not a text file. A forecast is lines of a time and the cloud cover in percent, such as "
+            "2027-07-15 13:00, 80; a picture or a sheet of one is none: save it as CSV, or type the lines."
+        )
     if _is_year(text):
         found = parse_epw(text) if _is_epw(text) else parse_tmy3(text)
         write_text(sky_file(root, "typical year"), text)

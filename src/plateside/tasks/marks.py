@@ -20,6 +20,7 @@ from plateside.frames.facts import FrameFacts
 from plateside.frames.marks import Mark, changed_marks, marks_of
 from plateside.frames.register import register
 from plateside.frames.sharpness import at_work_size
+from plateside.model.casts import warmer_by
 from plateside.model.errors import InputError
 from plateside.model.frame import Frame
 from plateside.tasks.frame_view import LONGEST_PX, FrameView
@@ -178,10 +179,8 @@ def _fact_lines(one: Judged) -> list[str]:
         out.append(f"Highlights gone: {exposure.lost_share * 100:.1f} % of the frame.")
     seen = one.comparison
     if seen is not None and seen.fits:
-        warmer = "warmer" if seen.cast_mired > 0 else "cooler"
-        out.append(
-            f"Against the reference: {_brighter(seen.stops)}, {abs(seen.cast_mired):.0f} mired {warmer}."
-        )
+        colour = "of the same colour" if abs(seen.cast_mired) < 1 else warmer_by(seen.cast_mired)
+        out.append(f"Against the reference: {_brighter(seen.stops)}, {colour}.")
         if seen.light_stops is not None:
             out.append(f"The light itself: {_brighter(seen.light_stops)}.")
     return out

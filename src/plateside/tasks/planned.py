@@ -68,6 +68,8 @@ class Worked:
     set_ups: dict[str, SetUp]
     problems: dict[str, str]
     """Why a shot has no set-up, by the shot's name."""
+    read_lx: float | None = None
+    """The light that was read, when the day goes by it."""
 
 
 @dataclass
@@ -76,21 +78,24 @@ class Memory:
 
     days: Kept = field(default_factory=Kept)
     newest: dict[Path, Worked] = field(default_factory=dict)
+    read_lx: float | None = None
+    """Light on the dish that she read: it stands in the place of the predicted until it is taken away."""
 
 
 def work_out(root: Path, memory: Memory, progress: Progress = silent) -> Worked:
     """The day with its set-ups. Raises SettingsError with every mistake of both files, InputError."""
     version, studio_version, opened = _read(root)
     known = memory.newest.get(root)
-    if known is not None and (known.version, known.studio_version) == (version, studio_version):
+    now = version, studio_version, memory.read_lx
+    if known is not None and (known.version, known.studio_version, known.read_lx) == now:
         return known
     if opened.shoot.shots:
-        planned = plan_of(opened, None, progress, memory.days)
+        planned = plan_of(opened, memory.read_lx, progress, memory.days)
     else:
         rule = rule_of(opened.studio.place.country)
         planned = Planned(DayPlan(slots=(), kitchen=(), plates=(), rule=rule, notes=()), {})
     set_ups, problems = solve_planned(opened, planned)
-    worked = Worked(version, studio_version, opened, planned, set_ups, problems)
+    worked = Worked(version, studio_version, opened, planned, set_ups, problems, memory.read_lx)
     memory.newest = {root: worked}
     return worked
 

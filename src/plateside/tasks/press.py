@@ -16,7 +16,7 @@ FIELDS: Mapping[str, tuple[str, ...]] = {
     "reference": ("shot", "frame"), "layer": ("shot", "frame"), "shot current": ("shot",),
     "frame belongs": ("frame", "shot"), "best": ("frame",),
     "crop": ("shot", "channel", "box"), "dish": ("shot", "box"), "words": ("shot", "field", "text"),
-    "grey card": ("shot", "frame", "box"),
+    "grey card": ("shot", "frame", "box"), "judge again": ("frame",),
     "camera clock": ("camera", "offset_s"),
 }  # fmt: skip
 """What can be pressed, and what each press must say."""
@@ -211,6 +211,8 @@ def _said(kind: str, data: Mapping[str, Any]) -> str:
             return f"A layer of {data['shot']}."
         case "hero" | "alternate" | "reference":
             return f"{kind.capitalize()} of {data['shot']}."
+        case "judge again":
+            return "It is judged again."
         case "frame belongs":
             return f"Belongs to {data['shot']}."
         case "crop":

@@ -1,6 +1,6 @@
 """The look of a set: its reference's white balance, grey card and small view; each hero measured against it."""
 
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -18,7 +18,7 @@ from plateside.finish.white_balance import NONE, Gains, from_grey
 from plateside.model.errors import InputError
 from plateside.tasks.heroes import Hero
 
-METHOD = 3
+METHOD = 4
 """Raised when the same frame would come out differently: then everything is made again."""
 LOOKED_AT_PX = 480
 _KEEP_EXPOSURE = frozenset({"dark", "high key", "silhouette"})
@@ -93,9 +93,7 @@ class SetLook:
                 found = Match(grey, "reference", 1.0, None, None, grey.exposure_stops, grey.mired)
         else:
             m = match(self._view, view, keep_exposure=meant, same_surface=surfaces[0] == surfaces[1])
-            found = Match(
-                m.gains.times(grey), m.by, m.sure, m.delta_e_before, m.delta_e_after, m.stops, m.mired
-            )
+            found = replace(m, gains=m.gains.times(grey))
         top = highlight(view.linear, found.gains)
         self.made.put(name, key, match=asdict(found), highlight=top)
         return Measured(hero, found, top)

@@ -29,6 +29,8 @@ class FrameStanding:
     role: str
     """hero, alternate or empty: her own choice"""
     reference: bool
+    burst: str = ""
+    """best (by the tool), hers (best, by her choice), one (of a burst's others) or empty: of no burst"""
 
 
 @dataclass(frozen=True)
@@ -62,7 +64,10 @@ def standing(root: Path, rows: list[Row] | None = None) -> Standing:
     state = replay(rows)
     shoot = load_shoot(root / "shoot.toml")
     landed_at = {str(r.data["frame"]): r.at for r in rows if r.kind == "frame landed"}
-    frames = tuple(_frame(f, name, landed_at[f], state) for f, name in state.landed.items())
+    in_burst = _in_bursts(state)
+    frames = tuple(
+        _frame(f, name, landed_at[f], state, in_burst.get(f, "")) for f, name in state.landed.items()
+    )
     shots = []
     for shot in shoot.shots:
         own = [f for f in frames if f.shot == shot.name]
@@ -81,7 +86,17 @@ def standing(root: Path, rows: list[Row] | None = None) -> Standing:
     return Standing(state.last_row, shoot.recipe.title, state.current_shot, tuple(shots), frames)
 
 
-def _frame(frame: str, name: str, at: datetime, state: ShootState) -> FrameStanding:
+def _in_bursts(state: ShootState) -> dict[str, str]:
+    found = {}
+    for row in state.bursts.values():
+        hers = state.best_by_her(row["frames"])
+        for frame in row["frames"]:
+            best = frame == (hers or row["best"])
+            found[str(frame)] = "one" if not best else "hers" if hers else "best"
+    return found
+
+
+def _frame(frame: str, name: str, at: datetime, state: ShootState, burst: str) -> FrameStanding:
     verdict: Mapping[str, Any] = state.verdicts.get(frame, {})
     shot = state.shot_of.get(frame, "")
     role = (
@@ -103,4 +118,5 @@ def _frame(frame: str, name: str, at: datetime, state: ShootState) -> FrameStand
         pressed="kept" if frame in state.kept else "again" if frame in state.again else "",
         role=role,
         reference=state.references.get(shot) == frame,
+        burst=burst,
     )

@@ -1,11 +1,12 @@
 """What a shot's set-up wants of its frames, solved once for each shot."""
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from plateside.files.settings import OpenShoot
 from plateside.frames.set_up_acts import Geometry
 from plateside.model.errors import CouldNotError, InputError
-from plateside.model.shoot import Shot
+from plateside.model.shoot import Channel, Shot
 from plateside.plan.setup import solve
 from plateside.tasks.setup import typed_light
 
@@ -50,5 +51,13 @@ def wanted_of(opened: OpenShoot, shot: Shot) -> WantedOfShot:
     for channel in opened.shoot.channels:
         shaped = channel.height_px > channel.width_px if upright else channel.width_px > channel.height_px
         if shaped and (not shot.channels or channel.name in shot.channels):
-            return WantedOfShot(where, f"{channel.name} needs it", True)
+            return WantedOfShot(where, f"the {_shape(channel)} picture ({channel.name}) needs it", True)
     return WantedOfShot(where, "the dish fits that way", False)
+
+
+def _shape(channel: Channel) -> str:
+    """'4:5', '16:9', else 'upright' or 'wide'; the name of a channel alone says nothing to somebody at the dish."""
+    short = Fraction(channel.width_px, channel.height_px)
+    if max(short.numerator, short.denominator) <= 21:
+        return f"{short.numerator}:{short.denominator}"
+    return "upright" if channel.height_px > channel.width_px else "wide"

@@ -9,7 +9,7 @@ writes, and takes over when the first ends.
 
 import contextlib
 import time
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -18,6 +18,7 @@ import cv2
 import numpy as np
 
 from plateside.camera.card.pose import shows_back
+from plateside.files.folder import SHOOT_FILE
 from plateside.files.index.index import Index
 from plateside.files.journal.journal import Row
 from plateside.files.journal.live import LiveState
@@ -138,12 +139,24 @@ class _Follower:
             self.say(Told("watching", TAKEN_OVER))
 
 
+def _stamp(opened: OpenShoot) -> tuple[tuple[int, int], ...]:
+    """Time and size of the two settings files."""
+    stamps = []
+    for path in (opened.folder.root / SHOOT_FILE, opened.folder.studio_file):
+        with contextlib.suppress(OSError):
+            seen = path.stat()
+            stamps.append((seen.st_mtime_ns, seen.st_size))
+    return tuple(stamps)
+
+
 class _Run:
     """One run of the watcher that judges: its journal, its judge, its tally."""
 
     def __init__(self, opened: OpenShoot, live: LiveState, index: Index, say: Callable[[Told], None]) -> None:
         self.journal, self.live, self.say = live.journal, live, say
         self.live.refresh()
+        self.opened, self.index = opened, index
+        self._files = _stamp(opened)
         self.shots = opened.shoot.shots
         self.judge = Judge(opened, index)
         self.folder = opened.folder.frames_dir
@@ -153,6 +166,7 @@ class _Run:
         self.refused: list[Unreadable] = []
         self.bursts = LiveBursts(self.judge, index, {s.name: s for s in self.shots}, self._reread)
         self._own: set[int] = set()
+        self._gone: set[str] = set()
 
     @property
     def state(self) -> ShootState:
@@ -161,7 +175,8 @@ class _Run:
 
     def look(self, now_s: float, stop: Callable[[], bool]) -> bool:
         """Take what has landed; whether anything did, or is still landing."""
-        self.refresh()
+        self.follow_settings()
+        changed = self.refresh()
         events, refused = self.landing.look(now_s) if self.folder.is_dir() else ([], [])
         for one in refused:
             self.refuse(one)
@@ -172,17 +187,43 @@ class _Run:
         # while frames of a burst still come in, its best would be told of half of it
         if events and not stop():
             self.burst(self.bursts.row(self.state))
+        # put into another shot, or asked for: frames that have just landed go first
+        for frame_id in self.state.to_judge() if changed and not events else ():
+            if frame_id not in self._gone and not stop():
+                self._judge_again(frame_id)
         return bool(events) or self.landing.waiting > 0
 
-    def refresh(self) -> None:
-        """Read what was written meanwhile, and tell what others (shot, pages) decided."""
+    def follow_settings(self) -> None:
+        """Go by the files as they are now: shots are added and changed while the watcher runs."""
+        stamp = _stamp(self.opened)
+        if stamp == self._files:
+            return
+        self._files = stamp
+        try:
+            opened = open_shoot(self.opened.folder.root)
+        except (InputError, CouldNotError) as error:
+            self.say(Told("settings", f"{str(error).splitlines()[0]} Frames are judged as before it."))
+            return
+        self.opened, self._files = opened, _stamp(opened)
+        self.shots = opened.shoot.shots
+        self.judge = Judge(opened, self.index)
+        self.bursts.follow(self.judge, {s.name: s for s in self.shots})
+        if opened.folder.frames_dir != self.folder:
+            self.folder = opened.folder.frames_dir
+            self.landing = Landing.resumed(self.folder, dict(self.state.landed), self.index)
+
+    def refresh(self) -> bool:
+        """Read what was written meanwhile, and tell what others (shot, pages) decided; whether they wrote anything."""
+        others = False
         for row in self.live.refresh():
             if row.number in self._own:
                 self._own.discard(row.number)
                 continue
+            others = True
             told = told_of(row, self.state)
             if told is not None and told.kind in ("shot", "decision", "lamp"):
                 self.say(told)
+        return others
 
     def write(self, kind: str, **data: object) -> Row:
         """Append a row of our own."""
@@ -203,6 +244,8 @@ class _Run:
         data = {"frame": event.frame.id, "name": name}
         if event.replaces:
             data["replaces"] = event.replaces
+        if self.state.current_shot:
+            data["shot"] = self.state.current_shot
         row = self.write("frame landed", **data)
         self.landed += 1
         seconds = time.perf_counter() - start
@@ -222,6 +265,8 @@ class _Run:
             judged = self.judge.judged(frame, self.state)
         except (InputError, CouldNotError) as error:
             self.refuse(Unreadable(frame.name, str(error)))
+            # it is not told at every row that somebody writes
+            self._gone.add(frame.id)
             return
         if judged.guessed and judged.shot and self.state.shot_of.get(frame.id) != judged.shot:
             self.write("frame belongs", frame=frame.id, shot=judged.shot, guess=True)
@@ -311,14 +356,15 @@ class _Run:
         self.say(Told("refused", one.reason, name=one.name))
 
     def judge_what_is_left(self, stop: Callable[[], bool]) -> None:
-        """Frames that landed before a crash but were not judged."""
-        for frame_id in _left(self.state):
+        """Frames that landed before a crash but were not judged, or have been given to another shot since."""
+        for frame_id in self.state.to_judge():
             if stop():
                 return
-            frame = self._reread(frame_id)
-            if frame is not None:
-                self.verdict(frame, time.perf_counter())
+            self._judge_again(frame_id)
 
-
-def _left(state: ShootState) -> Sequence[str]:
-    return [f for f in state.landed if f not in state.verdicts and f not in state.cards]
+    def _judge_again(self, frame_id: str) -> None:
+        frame = self._reread(frame_id)
+        if frame is None:
+            self._gone.add(frame_id)
+        else:
+            self.verdict(frame, time.perf_counter())

@@ -1,6 +1,7 @@
 """Requests in, answers out: JSON bodies read, errors of ours turned into words and a status, pages drawn."""
 
 import inspect
+import tomllib
 import traceback
 from collections.abc import Awaitable, Callable
 from typing import Any
@@ -12,6 +13,7 @@ from starlette.exceptions import HTTPException
 from starlette.requests import ClientDisconnect, Request
 from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 
+from plateside.files.folder import SHOOT_FILE
 from plateside.model.errors import Cancelled, InputError, PlatesideError
 from plateside.tasks.report import as_json
 from plateside.web.hands.hand import WorkError
@@ -50,6 +52,17 @@ def page(tool: Tool, template: str, stage: str, title: str, **values: Any) -> HT
         },
     )
     return HTMLResponse(text)
+
+
+def frames_folder(request: Request, tool: Tool) -> str:
+    """The folder from which frames are taken, whole; a device of the network is not told where it lies."""
+    if not getattr(request.state, "is_desk", False):
+        return ""
+    try:
+        named = tomllib.loads((tool.shoot / SHOOT_FILE).read_text(encoding="utf-8-sig")).get("frames")
+    except (OSError, ValueError):
+        named = None
+    return str((tool.shoot / (named if isinstance(named, str) else "frames")).resolve())
 
 
 def endpoint(tool: Tool, handler: Handler) -> Callable[[Request], Awaitable[Response]]:

@@ -70,6 +70,8 @@ def _capital(text: str) -> str:
 def _plain(text: str) -> str:
     text = re.sub(r"\[\[?([a-z_.]+)\]?\]", lambda m: TABLES.get(m[1], re.sub("[_.]", " ", m[1])), text)
     text = re.sub(r"\b[a-z]+(?:_[a-z0-9]+)+\b", lambda m: _label(m[0]), text)
+    # a page shows no lines of a file
+    text = re.sub(r"\bthe one in line \d+", "another one", text)
     return re.sub(r"\b(?:studio|shoot)\.toml\b", lambda m: _FILES[m[0]], text)
 
 

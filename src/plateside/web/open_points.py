@@ -76,9 +76,19 @@ def open_points(
         if (missing := page_url_missing(shoot.creator.page_url)) is not None:
             points.append(OpenPoint(missing.words, "/plan#creator", "Say it"))
         points += [
-            OpenPoint(words) for words in delivery["open_in_these_files"] if "full addresses" not in words
+            _of_files(words, shots)
+            for words in delivery["open_in_these_files"]
+            if "full addresses" not in words
         ]
     return points
+
+
+def _of_files(words: str, shots: list[dict[str, Any]]) -> OpenPoint:
+    """What the delivery says of its own files; of a shot it is mended at that shot's crops."""
+    shot = words.partition(":")[0]
+    if any(s["name"] == shot for s in shots):
+        return OpenPoint(words, f"#shot-{shot}", "See its crops")
+    return OpenPoint(words)
 
 
 def mind_before_packing(delivery: dict[str, Any] | None, old: bool, held: int) -> list[str]:

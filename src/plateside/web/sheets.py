@@ -14,6 +14,9 @@ from plateside.tasks.standing import FrameStanding, Standing, standing
 WORDS = ("", "good", "adjust", "again")
 PRESSED = ("", "kept", "again")
 GUESSED, REFERENCE, SEEN = 1, 2, 4
+BURST = 8
+"""Times the place in BURSTS."""
+BURSTS = ("", "one", "best", "hers")
 _SETTLED_S = 0.1
 """A folder's time goes in steps of some milliseconds: younger than this, another file may still come unseen."""
 
@@ -56,7 +59,8 @@ class Sheets:
             [
                 f.id, f.name, shot_at.get(f.shot, -1), WORDS.index(f.word) if f.word in WORDS else 0,
                 acts.setdefault(f.act, len(acts)), PRESSED.index(f.pressed),
-                GUESSED * f.guessed + REFERENCE * f.reference + SEEN * (f.id in self.seen),
+                GUESSED * f.guessed + REFERENCE * f.reference + SEEN * (f.id in self.seen)
+                + BURST * BURSTS.index(f.burst),
             ]
             for f in self.now.frames
         ]  # fmt: skip

@@ -38,6 +38,8 @@ class Tool:
     """Judging, choosing, finishing, delivering."""
     drawing: Hand = field(default_factory=lambda: Hand(nice=10))
     """Test pictures, in the background."""
+    read_lx: float | None = None
+    """Light on the dish that she read: the open shoot is planned by it until it is taken away."""
     live: Live = field(default_factory=Live)
     jobs: Jobs = field(init=False)
     watcher: Watcher = field(init=False)
@@ -70,7 +72,7 @@ class Tool:
     async def open(self, root: Path) -> None:
         """Open another shoot: every page is told and comes back to it."""
         await self.watcher.stop()
-        self.root = root
+        self.root, self.read_lx = root, None
         remember(self.home, root)
         self.live.say("opened", {"shoot": root.name})
         self.live.follow(root)

@@ -121,6 +121,10 @@ def test_a_difference_that_is_no_drift_is_not_mended() -> None:
     faint = taken(scene, np.full(3, 2.0 ** -(LARGEST_STOPS + 0.8)), 2)
     found = match(look(taken(scene, np.ones(3), 1)), look(faint))
     assert found.gains == NONE
+    # it is the same scene, and how far it is off is told: 'nothing in common' would be the wrong reason
+    assert found.by == "too far"
+    assert found.lacking_stops == pytest.approx(LARGEST_STOPS + 0.8, abs=0.1)
+    assert found.stops == 0
 
 
 def test_the_same_grey_card_in_both_is_exact() -> None:

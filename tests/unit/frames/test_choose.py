@@ -59,7 +59,7 @@ def test_nothing_landed_and_nothing_good_are_said() -> None:
     assert choose("s", []).hero is None
     bad = choose("s", [C])
     assert bad.hero is not None
-    assert bad.remark.startswith("None of the 1 frames is good")
+    assert bad.remark.startswith("The one frame is not good")
     assert bad.alternate is None
 
 
@@ -118,4 +118,13 @@ def test_against_a_reference_the_reasons_say_so() -> None:
     choice = choose("s", [one])
     assert choice.hero is not None
     assert "0.3 stop darker than the reference" in choice.hero.reasons
-    assert "20 mired warmer than the reference" in choice.hero.reasons
+    assert "clearly warmer than the reference (20 mired)" in choice.hero.reasons
+
+
+def test_the_reason_and_the_verdict_name_one_number() -> None:
+    dark = Candidate("a", "1.jpg", "again", exposure_stops=-2.8, asked_stops=10 / 3, next_act="Brighter.")
+    choice = choose("s", [dark])
+    assert choice.hero is not None
+    assert "three and a third stops too dark" in choice.hero.reasons
+    assert not any("2.8" in reason for reason in choice.hero.reasons)
+    assert choice.remark == "The one frame is not good: take this shot again if you can. Brighter."

@@ -74,10 +74,10 @@ def test_focus_in_words() -> None:
 
 
 def test_orientation() -> None:
-    (told,) = orientation_acts(PLAIN, "upright", "page-tall needs it", sure=True)
-    assert told.act.words == "Turn the camera upright: page-tall needs it"
+    (told,) = orientation_acts(PLAIN, "upright", "the 4:5 picture (tall) needs it", sure=True)
+    assert told.act.words == "Turn the camera upright: the 4:5 picture (tall) needs it"
     assert told.weight == 1
-    assert orientation_acts(PLAIN, "upright", "page-tall needs it", sure=False)[0].weight == 0
+    assert orientation_acts(PLAIN, "upright", "the 4:5 picture (tall) needs it", sure=False)[0].weight == 0
     assert orientation_acts(PLAIN, "lying", "", sure=True) == []
     assert orientation_acts(replace(PLAIN, width_px=4000), "upright", "", sure=True) == []
 

@@ -65,7 +65,7 @@ def test_a_card_is_believed_and_the_world_only_remarked() -> None:
     verdict = verdict_of(world, shot(), AT)
     assert verdict.word == "good"
     assert verdict.next_act == "Keep it."
-    assert any("Looks warm by 80 mired" in a.words for a in verdict.acts)
+    assert any("Looks much too warm (80 mired)" in a.words for a in verdict.acts)
 
 
 def test_a_preview_says_that_the_raw_is_to_come() -> None:

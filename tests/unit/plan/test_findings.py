@@ -1,10 +1,13 @@
 """What a set-up meets in the room: walls, ceiling, supports, shadows, mirror images, the rig."""
 
+import re
 from dataclasses import replace
 
 import numpy as np
 import pytest
 
+from plateside.camera.exposure import F_NUMBERS
+from plateside.camera.optics import depth_limits_mm
 from plateside.camera.setup import Finding, LightForShot, SetUp
 from plateside.model.errors import CouldNotError
 from plateside.model.shoot import Channel, Placed, Shot
@@ -244,3 +247,28 @@ def test_the_ends_of_every_range_are_answered(changes: dict[str, object]) -> Non
         assert s.lens_distance_m > 0
         assert setup_lines(s)
         assert card_page(studio, shot, s)
+
+
+@pytest.mark.parametrize(("moves", "frame_mm"), [("nothing", 120), ("hand", 120), ("hand", 200)])
+def test_a_depth_that_is_lacking_comes_with_its_cure(moves: str, frame_mm: int) -> None:
+    near = Shot(
+        name="near", angle="three-quarter", frame_width_mm=frame_mm, frame_height_mm=frame_mm / 1.5,
+        dish_width_mm=100,
+        dish_height_mm=60, lens="35", sharp="hero", moves=moves,
+    )  # fmt: skip
+    s = solve(LISBON, near, (), replace(LIGHT, horizontal_lx=120.0))
+    assert not s.depth.enough
+    (lacking,) = found(s, "depth")
+    told = re.search(r"(f/[\d.]+) holds it, for ([\d.]+) stops of light", lacking.words)
+    lens = next(x for x in LISBON.lenses if x.name == s.lens)
+    depths = {
+        m.words: np.subtract(*depth_limits_mm(
+            s.focal_length_mm, m.exact, s.depth.circle_mm, 1000 * s.focus_lens_distance_m, s.pupil_magnification
+        )[::-1])
+        for m in F_NUMBERS if m.exact <= lens.smallest_f_number * 1.01
+    }  # fmt: skip
+    # the first mark that holds it, and none before; without such a mark none is named
+    holding = [words for words, depth in depths.items() if depth >= s.depth.needed_mm]
+    assert (told[1] if told else None) == (holding[0] if holding else None)
+    assert ("frames with the focus moved" in lacking.words) == (s.stack is not None)
+    assert "soft" in lacking.words

@@ -130,6 +130,31 @@ def test_light(studio: Studio) -> None:
     assert "true north" in told.lower()
 
 
+@pytest.mark.parametrize(
+    ("change", "wall"),
+    [
+        ({"from_left_m": 4.1}, "right"),  # a table of 1 m in a room 4.2 m wide
+        ({"from_left_m": 0.3}, "left"),
+        ({"from_front_m": 0.2}, "front"),
+        ({"from_front_m": 3.0}, "back"),
+        ({"table_width_m": 5.0}, "left"),
+    ],
+)
+def test_a_table_through_a_wall_is_told_and_the_file_still_read(
+    studio: Studio, change: dict[str, float], wall: str
+) -> None:
+    made = replace(studio, spots=(replace(studio.spots[0], **change),))  # type: ignore[arg-type]
+    told = texts(studio_remarks(made), "light")
+    assert f"goes through the {wall} wall" in told[0]
+    assert told[0].startswith('spot "by the window": ')
+
+
+@pytest.mark.parametrize("change", [{"from_left_m": 3.7}, {"from_left_m": 0.5}, {"from_front_m": 0.4}])
+def test_a_table_that_stands_at_a_wall_is_not_told(studio: Studio, change: dict[str, float]) -> None:
+    made = replace(studio, spots=(replace(studio.spots[0], **change),))  # type: ignore[arg-type]
+    assert texts(studio_remarks(made), "light") == []
+
+
 def test_a_longitude_with_the_wrong_sign_is_noticed(studio: Studio) -> None:
     # Melbourne at 145 W instead of 145 E: ten hours by the clock, minus ten by the sun
     place = replace(studio.place, timezone="Australia/Melbourne", latitude_deg=-37.8, longitude_deg=-145.0)

@@ -375,6 +375,21 @@ def test_what_a_shot_uses_is_not_taken_away(root: Path) -> None:
     assert [b.name for b in load_studio(root).boards] == ["white"]
 
 
+def test_the_table_spot_where_shots_stand_that_name_none_is_not_taken_away(root: Path) -> None:
+    plain = re.sub(r"(?s)\[\[readings.*lamps off\n", "", STUDIO)
+    (root / "studio.toml").write_text(plain, encoding="utf-8")
+    (root / "shoot.toml").write_text(SHOOT.replace('spot = "by the window"\n', ""), encoding="utf-8")
+    change(root, Add(("spots",), {"name": "shelf", "from_left_m": 1, "from_front_m": 1}))
+    for taken in (0, "by the window"):
+        with pytest.raises(SettingsError, match='shot whole stands at the table spot "by the window"'):
+            change(root, Take(("spots", taken)))
+    change(root, Put(("spots", 0, "name"), "at the sill"))  # a new name moves nothing
+    change(root, Take(("spots", "shelf")))  # nobody stands there
+    undo(root)
+    change(root, Put(("shots", 0, "spot"), "shelf"), which="shoot")
+    assert [s.name for s in change(root, Take(("spots", 0))).value.spots] == ["shelf"]
+
+
 def test_an_undo_does_not_take_away_what_a_shot_uses_since(root: Path) -> None:
     change(root, Add(("spots",), {"name": "shelf", "from_left_m": 1, "from_front_m": 1}))
     change(root, Put(("shots", 0, "spot"), "shelf"), which="shoot")

@@ -14,6 +14,7 @@ from bench.made.dng import write_dng
 from plateside.files.atomic import disk_faults_told
 from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
+from plateside.files.settings import open_shoot
 from plateside.finish.adjustments import BY_HAND, NOTHING_ELSE
 from plateside.finish.ciede2000 import delta_e
 from plateside.finish.colour import to_lab, to_linear
@@ -146,10 +147,19 @@ def test_a_grey_patch_makes_the_whole_set_neutral(tmp_path: Path) -> None:
             ("hero", {"shot": "cup", "frame": identity}),
         ]
     )
-    finish(root, grey=(30 / 720, 410 / 480, 80 / 720, 40 / 480))
+    box = (30 / 720, 410 / 480, 80 / 720, 40 / 480)
+    finish(root, grey=box)
     made = tifffile.imread(root / "finished" / "cup.tif")
     card = np.median(made[415:445, 40:100].reshape(-1, 3), axis=0) / 65535 * 255
     assert float(np.ptp(card)) < 1.5
+    # the same place marked on set, in that very frame, serves as well; in another frame it does not
+    journal = Journal.open(root)
+    journal.append("grey card", shot="cup", frame=identity, box=list(box))
+    finish(root)
+    assert np.array_equal(tifffile.imread(root / "finished" / "cup.tif"), made)
+    journal.append("grey card", shot="cup", frame="0" * 32, box=list(box))
+    finish(root)
+    assert not np.array_equal(tifffile.imread(root / "finished" / "cup.tif"), made)
     with pytest.raises(InputError, match="shares of the picture"):
         finish(root, grey=(0.9, 0.9, 0.5, 0.5))
 
@@ -160,6 +170,38 @@ def test_a_dark_mood_keeps_its_exposure(tmp_path: Path) -> None:
     near = next(one for one in report.finished if one.shot == "near")
     assert near.match.stops == pytest.approx(0, abs=1e-6)
     assert near.match.mired == pytest.approx(of_array(1 / np.array(LIGHTS["near"])).mired, abs=2.0)
+
+
+def test_the_same_scene_too_dark_to_be_made_up_is_said_to_be_so(shoot: Path) -> None:
+    dark = shoot / "frames" / "dark.jpg"
+    Image.fromarray(frame((0.1, 0.1, 0.1), seed=5)).save(dark, quality=96)
+    identity = content_hash(dark)
+    Journal.open(shoot).append_many(
+        [
+            ("frame landed", {"frame": identity, "name": dark.name}),
+            ("frame belongs", {"frame": identity, "shot": "hand", "guess": False}),
+            ("hero", {"shot": "hand", "frame": identity}),
+        ]
+    )
+    report = finish(shoot)
+    assert report.finished[2].match.lacking_stops == pytest.approx(np.log2(10), abs=0.1)
+    assert "hand: dark.jpg, 720 x 480. NOT MATCHED, as taken: 3.3 stops darker than cup" in "\n".join(
+        report.lines()
+    )
+    assert (
+        "as taken: 3.3 stops darker than cup, and more than 2 are not made up."
+        in report.finished[2].adjustments[1]
+    )
+    # the record says the same when it is read again
+    assert task.read_record(open_shoot(shoot))[2].match == report.finished[2].match
+
+
+def test_what_is_told_on_the_way_counts_whole_pictures(shoot: Path) -> None:
+    told: list[tuple[int, int]] = []
+    finish(shoot, progress=lambda done, total: told.append((done, total)))
+    assert told == sorted(told)
+    assert {total for _, total in told} == {9}
+    assert told[-1] == (9, 9)
 
 
 def test_stopped_half_way_it_goes_on_where_it_was(shoot: Path) -> None:

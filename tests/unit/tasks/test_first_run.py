@@ -25,6 +25,7 @@ from plateside.tasks.first_run import (
     usual_answers,
     wrong_answers,
 )
+from plateside.tasks.setup import set_up
 
 # town and zone as GeoNames lists them
 LISBON = {
@@ -115,6 +116,11 @@ def test_a_wrong_answer_is_told_at_its_question(tmp_path: Path, more: dict[str, 
         ("table", {"table_from_left_m": 8}, "table_from_left_m", "only 4 m wide"),
         ("table", {"table_height_m": 9}, "table_height_m", "9 m is too large"),
         ("camera", {"focal_mm": 1}, "focal_mm", "from 4 to 1200 mm"),
+        ("camera", {"focal_mm": 0}, "focal_mm", "from 4 to 1200 mm"),
+        ("camera", {"megapixels": 24_000_000}, "megapixels", "from 0.5 to 200 is possible. Did you mean 24?"),
+        ("camera", {"megapixels": 0.1}, "megapixels", "0.1 million pixels are too few; from 0.5 to 200"),
+        ("camera", {"megapixels": 1e300}, "megapixels", "far too large"),
+        ("room", {"width_m": 4_000_000}, "width_m", "4000000 m is too large; from 1 to 30 m"),
     ],
 )
 def test_what_cannot_be_is_told_at_its_question_in_plain_words(
@@ -126,6 +132,21 @@ def test_what_cannot_be_is_told_at_its_question_in_plain_words(
     for said in wrong_answers(answers(**more)).values():
         assert not re.search(r"_m\b|_mm\b|\[|allowed", said)
     assert wrong_answers(answers(), question) == {}
+
+
+def test_a_zoom_is_called_by_both_its_ends_and_planned_with(tmp_path: Path) -> None:
+    begin_first_shoot(tmp_path, answers(focal_mm=18, focal_to_mm=55, f_number=5.6))
+    lens = open_shoot(tmp_path / "mine").studio.lenses[0]
+    assert (lens.name, lens.focal_length_mm, lens.focal_length_to_mm, lens.widest_f_number) == (
+        "18-55", 18, 55, 5.6,
+    )  # fmt: skip
+    report = set_up(tmp_path / "mine", lux=400)
+    assert report.set_ups
+    assert report.unsolved == ()
+    for one in report.set_ups:
+        assert one.lens == "18-55"
+        assert 18 <= one.focal_length_mm <= 55
+        assert one.f_number >= 5.6  # what the zoom has at every length
 
 
 def test_a_clash_with_a_later_answer_is_told_when_she_comes_to_it() -> None:

@@ -391,7 +391,7 @@ def test_a_shot_brings_its_spot_camera_and_boards(tmp_path: Path) -> None:
     assert report.light.key_fill_stops.value < bare.light.key_fill_stops.value - 0.1  # a white board fills
     (picture,) = report.pictures
     assert "white board" in texts(parse(Path(picture).read_text(encoding="utf-8")))
-    with pytest.raises(InputError, match="did you mean 'bowls'"):
+    with pytest.raises(InputError, match="Did you mean 'bowls'"):
         light_at_moment(Asked(folder, shot="bowl"), "2027-07-15T13:30")
 
 
@@ -524,7 +524,7 @@ def test_exit_statuses(lisbon: Path, capsys: pytest.CaptureFixture[str], tmp_pat
     )
     assert main(["light", str(lisbon), "--spot", "by the windw"]) == 2
     told = capsys.readouterr().err
-    assert "did you mean 'by the window'" in told and "'middle of the room'" in told
+    assert "Did you mean 'by the window'" in told and "'middle of the room'" in told
     assert main(["light", str(tmp_path), "--day", "2027-07-15"]) == 2
     assert "plateside new" in capsys.readouterr().err
     assert main(["light", str(lisbon), "--read", "900"]) == 2

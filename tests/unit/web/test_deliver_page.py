@@ -102,8 +102,9 @@ def test_every_point_names_its_shot_or_thing_and_no_file_words(root: Path) -> No
 
 
 def test_what_only_the_files_can_tell_comes_from_the_delivery(root: Path) -> None:
-    deliver_by_hand(root, True, "one-bowl: the food is cut in tall; the remarks there say why.")
-    assert "one-bowl: the food is cut in tall; the remarks there say why." in points(root)
+    deliver_by_hand(root, True, "one-bowl: the food is cut in tall; beside each crop stands why.")
+    cut = points(root)["one-bowl: the food is cut in tall; beside each crop stands why."]
+    assert cut["address"] == "#shot-one-bowl"
 
 
 def test_a_frame_to_be_taken_again_stands_open_until_she_keeps_it(root: Path) -> None:

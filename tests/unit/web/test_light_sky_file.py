@@ -2,19 +2,24 @@
 
 import base64
 import gzip
+import io
 import math
+import zipfile
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 import pytest
+from PIL import Image
 
 from plateside.files.demo_data import copy_demo
 from plateside.model.errors import InputError
 from plateside.tasks.light import light_of_day
 from plateside.tasks.light_asked import Asked
-from plateside.tasks.light_choice import Choice, choice_of, key_of, offered, sky_file
+from plateside.tasks.light_choice import CIE_SKIES, Choice, choice_of, key_of, offered, sky_file
+from plateside.tasks.light_shown import asked_of
 from plateside.tasks.light_sky_file import apart_km, keep_sky_file
+from plateside.tasks.light_week_shown import WeekShown, shown_week
 from plateside.tasks.report import as_json
 from plateside.web.pages.light import LARGEST_TEXT, _unpacked
 from plateside.web.work.light import WORK
@@ -125,3 +130,70 @@ def test_a_file_that_unpacks_to_more_than_a_year_is_refused() -> None:
     for broken in (small[:-8], "no base64!", None, ""):
         with pytest.raises(InputError):
             _unpacked(broken)
+
+
+def week(root: Path, text: str) -> WeekShown:
+    keep_sky_file(root, text, DAY)
+    return shown_week(asked_of(root, Choice("", "", "forecast", 40.0, True, None)), DAY.isoformat())
+
+
+def lines_of(days: int) -> str:
+    """Cloudy mornings, the second day clearer than the others."""
+    return "".join(
+        f"2027-07-{15 + d} {hour:02d}:00,{20 if d == 1 else 90}\n"
+        for d in range(days)
+        for hour in range(5, 23)
+    )
+
+
+def test_a_forecast_of_one_day_is_no_best_of_seven(root: Path) -> None:
+    shown = week(root, FORECAST)
+    assert shown.answer.startswith("Your forecast tells one day: Thursday 15 July, ")
+    assert "seven" not in shown.answer
+    assert [d.best for d in shown.days] == [False]
+    assert shown.missing == "The forecast says nothing of the other 6 days."
+    shown = week(root, lines_of(3))
+    assert "3 days that your forecast tells" in shown.answer
+    assert shown.missing == "The forecast says nothing of the other 4 days."
+    assert week(root, lines_of(6)).missing == "The forecast says nothing of the other day."
+    assert week(root, lines_of(7)).missing == ""
+
+
+@pytest.mark.parametrize("kind", ["PNG", "JPEG", "GIF", "sheet"])
+def test_a_picture_or_a_sheet_is_told_to_be_no_text(root: Path, kind: str) -> None:
+    held = io.BytesIO()
+    if kind == "sheet":
+        with zipfile.ZipFile(held, "w") as packed:
+            packed.writestr("xl/sheet1.xml", "<c>80</c>" * 90)
+    else:
+        Image.new("RGB", (40, 30), "navy").save(held, kind)
+    text = _unpacked(base64.b64encode(gzip.compress(held.getvalue())).decode())
+    with pytest.raises(InputError, match="That is not a text file") as told:
+        keep_sky_file(root, text, DAY)
+    assert "Line" not in str(told.value)
+    assert not sky_file(root, "forecast").exists()
+
+
+@pytest.mark.parametrize("coding", ["utf-8", "utf-8-sig", "utf-16", "latin-1"])
+def test_a_text_is_read_as_it_was_saved(root: Path, coding: str) -> None:
+    text = FORECAST.replace("time;cloud", "Zeit;Bewölkung")
+    read = _unpacked(base64.b64encode(gzip.compress(text.encode(coding))).decode())
+    assert keep_sky_file(root, read, DAY).kind == "forecast"
+
+
+@pytest.mark.parametrize("number", [1, 5, 12, 16])
+def test_one_of_the_cies_sixteen_gives_the_commands_own_light(root: Path, number: int) -> None:
+    shown = day(root, f"cie:{number}")
+    command = light_of_day(Asked(path=root, sky=f"cie:{number}", at_least_lx=40.0), DAY.isoformat()).light
+    assert shown["lux"] == pytest.approx(list(command.horizontal_lx), rel=1e-4)
+    # the same words where it is chosen and where it is told
+    words = CIE_SKIES[f"cie:{number}"].split(": ", 1)[1]
+    assert shown["sky"].endswith(words)
+    assert choice_of({"sky": f"cie:{number}"}).sky == f"cie:{number}"
+
+
+@pytest.mark.parametrize("sky", ["cie:0", "cie:17", "cie:", "cie:clear"])
+def test_no_other_number_is_a_sky(sky: str) -> None:
+    with pytest.raises(InputError, match="cie:1 to cie:16"):
+        choice_of({"sky": sky})
+    assert len(CIE_SKIES) == 16

@@ -4,6 +4,7 @@ import argparse
 from pathlib import Path
 
 from plateside.camera.card.advice import Wanted
+from plateside.cli.numbers import number
 from plateside.model.errors import InputError
 from plateside.tasks.card import CardReading, PrintedCard, print_card, read_card, wanted_for
 
@@ -18,12 +19,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--shoot", type=Path, metavar="DIR", help="the shoot's folder, for the camera's sensor size"
     )
     parser.add_argument(
-        "--ruler", type=float, metavar="MM", help="the printed ruler's length as you measured it"
+        "--ruler", type=number, metavar="MM", help="the printed ruler's length as you measured it"
     )
     parser.add_argument(
-        "--elevation", type=float, metavar="DEG", help="wanted elevation of the camera, 90 straight down"
+        "--elevation", type=number, metavar="DEG", help="wanted elevation of the camera, 90 straight down"
     )
-    parser.add_argument("--distance", type=float, metavar="MM", help="wanted distance from lens to card")
+    parser.add_argument("--distance", type=number, metavar="MM", help="wanted distance from lens to card")
 
 
 def run(args: argparse.Namespace) -> PrintedCard | CardReading:

@@ -3,6 +3,7 @@
 import argparse
 from pathlib import Path
 
+from plateside.cli.numbers import whole
 from plateside.cli.progress import show_progress
 from plateside.files.folder import SHOOT_FILE
 from plateside.model.errors import InputError
@@ -33,7 +34,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="with --layers: the newest layer beside an earlier one, what changed outlined",
     )
     parser.add_argument(
-        "--beside", type=int, default=0, metavar="N", help="with --out: that earlier layer (default: the one before)"
+        "--beside", type=whole, default=0, metavar="N", help="with --out: that earlier layer (default: the one before)"
     )  # fmt: skip
     parser.add_argument("--dry", action="store_true", help="write nothing into the journal")
 

@@ -4,6 +4,7 @@ import argparse
 from datetime import datetime
 from pathlib import Path
 
+from plateside.cli.numbers import number
 from plateside.cli.progress import show_progress
 from plateside.model.errors import InputError
 from plateside.tasks.light import Asked, light_at_moment, light_of_day, light_of_week, light_of_year
@@ -33,11 +34,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     where.add_argument("--spot", default="", help="the table spot (default: the shot's, else the first)")
     where.add_argument("--shot", default="", help="a shot of the shoot: its spot, camera, boards and fill")
     where.add_argument(
-        "--camera-faces", type=float, metavar="DEG",
+        "--camera-faces", type=number, metavar="DEG",
         help="where the camera looks, clockwise from straight out of the front wall: 90 has the window on its left",
     )  # fmt: skip
     where.add_argument(
-        "--camera-elevation", type=float, metavar="DEG", help="how high it stands: 90 straight down"
+        "--camera-elevation", type=number, metavar="DEG", help="how high it stands: 90 straight down"
     )
     sky = parser.add_argument_group("sky")
     sky.add_argument("--sky", default="", help="clear, hazy, broken, overcast, or cie:1 to cie:16")
@@ -56,11 +57,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--sun-allowed", dest="no_sun", action="store_false", help="direct sun may fall on the dish"
     )
     needs.add_argument(
-        "--at-least", type=float, default=Asked.at_least_lx, metavar="LX",
+        "--at-least", type=number, default=Asked.at_least_lx, metavar="LX",
         help=f"at least this much light (default {Asked.at_least_lx:g}: 4 s at f/8, ISO 100)",
     )  # fmt: skip
     needs.add_argument(
-        "--at-most-ratio", type=float, metavar="STOPS", help="shadow side at most so much darker"
+        "--at-most-ratio", type=number, metavar="STOPS", help="shadow side at most so much darker"
     )
     more = parser.add_argument_group("more")
     more.add_argument(
@@ -71,14 +72,14 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     more.add_argument(
         "--contour",
-        type=float,
+        type=number,
         action="append",
         metavar="LX",
         help="line of equal light in the year's picture",
     )
     learn = parser.add_argument_group("teach it your room")
     learn.add_argument(
-        "--read", type=float, metavar="LX", help="keep a lux reading (with --at, --spot, --sky)"
+        "--read", type=number, metavar="LX", help="keep a lux reading (with --at, --spot, --sky)"
     )
     learn.add_argument("--note", default="", help="a word about the reading")
     learn.add_argument(
@@ -88,12 +89,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="keep a reading from a raw frame of the grey card (with --spot, --sky)",
     )
     learn.add_argument(
-        "--patch", type=float, nargs=4, metavar=("LEFT", "TOP", "WIDTH", "HEIGHT"),
+        "--patch", type=number, nargs=4, metavar=("LEFT", "TOP", "WIDTH", "HEIGHT"),
         help="with --card: where the card is, as shares of the picture (default: its middle fifth)",
     )  # fmt: skip
     learn.add_argument(
         "--card-reflectance",
-        type=float,
+        type=number,
         default=0.18,
         metavar="SHARE",
         help="with --card: of your card (default 0.18)",

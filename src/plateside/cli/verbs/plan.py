@@ -3,6 +3,7 @@
 import argparse
 from pathlib import Path
 
+from plateside.cli.numbers import number
 from plateside.cli.progress import show_progress
 from plateside.tasks.plan import PlanReport, plan_shoot
 
@@ -17,7 +18,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="DIR",
         help="write the call sheet (a page, and a PDF to print) and a card for each shot here",
     )
-    parser.add_argument("--lux", type=float, help="light on the dish that you read, instead of the predicted")
+    parser.add_argument(
+        "--lux", type=number, help="light on the dish that you read, instead of the predicted"
+    )
 
 
 def run(args: argparse.Namespace) -> PlanReport:

@@ -4,6 +4,8 @@ import argparse
 import webbrowser
 from pathlib import Path
 
+from plateside.cli.numbers import whole
+
 HELP = "open the tool in a browser, at this machine's own address"
 
 
@@ -12,7 +14,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "folder", nargs="?", default=".", metavar="FOLDER", help="a shoot's folder, or where shoots are kept"
     )
-    parser.add_argument("--port", type=int, default=8765, help="port to listen at (0: any free one)")
+    parser.add_argument("--port", type=whole, default=8765, help="port to listen at (0: any free one)")
     parser.add_argument("--no-browser", action="store_true", help="do not open the browser")
     parser.add_argument(
         "--tablet-address", default="", metavar="ADDRESS", help="this machine's address in the home network"

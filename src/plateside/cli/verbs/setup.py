@@ -3,6 +3,7 @@
 import argparse
 from pathlib import Path
 
+from plateside.cli.numbers import number
 from plateside.cli.progress import show_progress
 from plateside.tasks.setup import SetUpReport, set_up
 
@@ -13,7 +14,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("shoot", type=Path, metavar="SHOOT_DIR", help="the shoot's folder")
     parser.add_argument("shot", nargs="?", metavar="SHOT", help="the shot's name; left out: all")
     parser.add_argument("--at", metavar="HH:MM", help="local time instead of the planned hour")
-    parser.add_argument("--lux", type=float, help="light on the dish that you read, instead of the predicted")
+    parser.add_argument(
+        "--lux", type=number, help="light on the dish that you read, instead of the predicted"
+    )
 
 
 def run(args: argparse.Namespace) -> SetUpReport:

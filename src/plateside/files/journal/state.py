@@ -4,10 +4,11 @@ The kinds of row, and the fields of their data:
 
     shot current    shot, by                         (by: "card" when the set card's back said so)
     set card        frame                            (that frame shows the set card: it is of no shot)
-    frame landed    frame, name
+    frame landed    frame, name, shot                (shot: the current one as it landed; none when nobody had said)
     frame renamed   frame, name                      (the same content under a new name)
     frame belongs   frame, shot, guess
-    verdict         frame, word, act, confidence     (the tool's; a later one replaces it)
+    verdict         frame, shot, word, act, confidence   (the tool's; a later one replaces it)
+    judge again     frame                            (its verdict counts no more, a new one is due)
     kept            frame                            (her Keep)
     again           frame                            (her Again)
     reference       shot, frame
@@ -89,6 +90,15 @@ class ShootState:
     words: dict[str, dict[str, str]] = field(default_factory=dict)
     clock_offsets_s: dict[str, float] = field(default_factory=dict)
 
+    def to_judge(self) -> list[str]:
+        """Frames without a verdict, or whose verdict was given for another shot than they are of now."""
+        return [f for f in self.landed if f not in self.cards and self._is_due(f)]
+
+    def _is_due(self, frame: str) -> bool:
+        verdict = self.verdicts.get(frame)
+        # rows of an earlier version do not say for which shot
+        return verdict is None or verdict.get("shot", self.shot_of.get(frame)) != self.shot_of.get(frame, "")
+
     def best_by_her(self, frames: Sequence[str]) -> str:
         """Her own best among the frames of one burst; empty when she named none."""
         return next((f for f in reversed(self.bests) if f in frames), "")
@@ -139,8 +149,9 @@ def _apply(state: ShootState, row: Row) -> None:
             state.current_shot = shot
         case "frame landed":
             state.landed[frame] = str(data["name"])
-            if state.current_shot:
-                state.shot_of.setdefault(frame, state.current_shot)
+            # as it was when it landed: taking the move to that shot back must not make its frames homeless
+            if shot or state.current_shot:
+                state.shot_of.setdefault(frame, shot or state.current_shot)
         case "frame renamed":
             if frame in state.landed:
                 state.landed[frame] = str(data["name"])
@@ -149,6 +160,8 @@ def _apply(state: ShootState, row: Row) -> None:
             (state.guessed.add if data.get("guess") else state.guessed.discard)(frame)
         case "verdict":
             state.verdicts[frame] = dict(data)
+        case "judge again":
+            state.verdicts.pop(frame, None)
         case "kept":
             state.kept.add(frame)
             state.again.discard(frame)

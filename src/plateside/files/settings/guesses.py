@@ -20,6 +20,8 @@ _FACTORS: dict[str, tuple[tuple[str, float], ...]] = {
     "": (("%", 0.01),),
     "%": (("", 100.0),),
 }
+_IN_THOUSANDS = ("lx", "px", "mm", "kb")
+"""Units of which people write no thousandths."""
 _LIKELY = ("cm", "mm", "g", "%", "MB", "klx", "h", "ms")
 """Units people think in when they leave the unit away (inches and pounds only when they write them)."""
 
@@ -101,11 +103,14 @@ def number_in(text: str, unit: str) -> float | None:
     plain = text.strip().replace("\N{MINUS SIGN}", "-").replace("\N{DEGREE SIGN}", "").strip()
     if unit == "deg" and (point := compass_deg(plain)) is not None:
         return point
+    if unit == "deg" and (place := re.fullmatch(r"(\d+(?:[.,]\d+)?)\s*([NSEWnsew])", plain)):
+        side = -1.0 if place[2] in "SWsw" else 1.0
+        return side * float(place[1].replace(",", "."))
     plain = re.sub(r"^[fF]\s*/\s*", "", plain)
     match = re.fullmatch(r"(-?\d+(?:[.,]\d+)?)(?:\s*/\s*(\d+(?:[.,]\d+)?))?\s*([A-Za-z%\"']*)", plain)
     if match is None:
         return None
-    value = float(match[1].replace(",", "."))
+    value = float(commas_read(match[1], unit))
     if match[2]:
         below = float(match[2].replace(",", "."))
         if below == 0:
@@ -118,6 +123,23 @@ def number_in(text: str, unit: str) -> float | None:
         if written.casefold() == name.casefold():
             return value * factor
     return None
+
+
+def commas_read(number: str, unit: str) -> str:
+    """A number's comma read as people mean it: '4,2' is 4.2, but '1,200' lux are twelve hundred."""
+    grouped = unit.casefold() in _IN_THOUSANDS and re.fullmatch(r"-?[1-9]\d{0,2},\d{3}", number)
+    return number.replace(",", "" if grouped else ".")
+
+
+def from_other_unit(value: object, written: str, meant: str, unit: str) -> object:
+    """The value of a key that was written with another unit at its end: 45 under width_cm is 450 for width_mm."""
+    own = f"_{unit.casefold()}"
+    if isinstance(value, bool) or not isinstance(value, int | float) or not meant.casefold().endswith(own):
+        return value
+    for name, factor in _FACTORS.get(unit, ()):
+        if written.casefold().endswith(f"_{name.casefold()}"):
+            return float(f"{value * factor:.10g}")
+    return value
 
 
 def compass_deg(text: str) -> float | None:

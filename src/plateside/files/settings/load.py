@@ -1,11 +1,13 @@
 """Reading studio.toml and shoot.toml: text, file, or both files of a shoot's folder."""
 
 import os
+import re
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from plateside.camera.framing import framed
 from plateside.files.folder import SHOOT_FILE, STUDIO_FILE, ShootFolder, find_shoot, shoot_folder
+from plateside.files.settings.guesses import nearest
 from plateside.files.settings.mistakes import raise_if_any
 from plateside.files.settings.names_agree import (
     check_against_studio,
@@ -80,10 +82,22 @@ def judge_both(root: Path) -> tuple[ShootFolder, Reading[Studio], Reading[Shoot]
     text = read_text(root / SHOOT_FILE)
     folder = shoot_folder(root, read(text, SHOOT_FILE, Shoot).value)
     studio_name = Path(os.path.relpath(folder.studio_file, root.resolve())).as_posix()
+    if not folder.studio_file.exists() and (found := _other_studio(text, folder.studio_file)):
+        raise InputError(found)
     studio = judge_studio(read_text(folder.studio_file), studio_name)
     names_sound = all(m.where.startswith(_WITHOUT_NAMES) for m in studio.mistakes)
     known = studio.value if names_sound else None
     return folder, studio, judge_shoot(text, SHOOT_FILE, known, studio_name)
+
+
+def _other_studio(text: str, path: Path) -> str:
+    """What to say of a studio file that is not there while another of nearly that name is; nothing when none is."""
+    rows = [n for n, line in enumerate(text.splitlines(), 1) if re.match(r"\s*studio\s*=", line)]
+    there = sorted(p.name for p in path.parent.glob("*.toml") if p.name != SHOOT_FILE) if rows else []
+    near = nearest(path.name, there)
+    if near is None:
+        return ""
+    return f'{SHOOT_FILE}, line {rows[0]}: there is no {path.name}. Did you mean studio = "{near}", which lies there?'
 
 
 def judge_studio(text: str, name: str) -> Reading[Studio]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any, Generic, TypeVar
 
 from plateside.files.settings.grammar import Entry, entries, every_table, header
-from plateside.files.settings.guesses import nearest_key
+from plateside.files.settings.guesses import from_other_unit, nearest_key
 from plateside.files.settings.lines import example_line, pair_line, stand_in, value_text
 from plateside.files.settings.mistakes import Mistake
 from plateside.files.settings.positions import Positions, Where, find_positions
@@ -183,7 +183,7 @@ class _Reader:
             if table:
                 paste = header((*(w for w in where if isinstance(w, str)), near), entry.kind == "tables")
             else:
-                good, wrong, paste = converted(entry, value)
+                good, wrong, paste = converted(entry, from_other_unit(value, key, near, entry.unit))
                 if good is not None:
                     paste = pair_line(near, list(good) if isinstance(good, tuple) else good)
                 else:

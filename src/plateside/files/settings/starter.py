@@ -33,6 +33,8 @@ class Answers:
     room_m: tuple[float, float, float] = (4.0, 3.5, 2.5)
     """Width along the window wall, depth, height [m]."""
     focal_mm: float = 35.0
+    lens_name: str = ""
+    """What the lens is called; empty: its focal length."""
     widest_f_number: float = 1.8
     sensor_mm: tuple[float, float] = SENSORS_MM["aps-c"]
     pixels: tuple[int, int] = (6000, 4000)
@@ -70,7 +72,7 @@ def studio_text(answers: Answers) -> str:
         "sensor_height": answers.sensor_mm[1],
         "pixels_wide": answers.pixels[0],
         "pixels_high": answers.pixels[1],
-        "lens_name": value_text(answers.focal_mm),
+        "lens_name": answers.lens_name or f"{answers.focal_mm:g}",
         "focal": answers.focal_mm,
         "widest": answers.widest_f_number,
     }

@@ -10,6 +10,7 @@ import tomllib
 from dataclasses import dataclass
 from typing import Any
 
+from plateside.files.settings.guesses import commas_read
 from plateside.files.settings.mistakes import Mistake, raise_if_any
 
 _MOST = 60
@@ -132,10 +133,19 @@ def _decimal_comma(line: str) -> Mend:
     if match is None:
         return None
     note = f"  {match[4]}" if match[4] else ""
-    return (
-        f"{match[1]} has a decimal comma; write a point.",
-        f"{match[1]} = {match[2]}.{match[3]}{note}",
-    )
+    number = commas_read(f"{match[2]},{match[3]}", match[1].rpartition("_")[2])
+    what = "has a decimal comma; write a point" if "." in number else "has a comma; a number has none"
+    return f"{match[1]} {what}.", f"{match[1]} = {number}{note}"
+
+
+def _comma_missing(line: str) -> Mend:
+    match = re.match(_KEY + r"=\s*\[(.*)\]\s*(#.*)?$", line)
+    text = r"(\"(?:[^\"\\]|\\.)*\"|'[^']*')"
+    if match is None or not (gap := re.search(text + r"\s*(?=[\"'])", match[2])):
+        return None
+    mended = re.sub(text + r"\s*(?=[\"'])", r"\1, ", match[2])
+    note = f"  {match[3]}" if match[3] else ""
+    return f"{match[1]}: a comma is missing after {gap[1]}.", f"{match[1]} = [{mended}]{note}"
 
 
 def _unit_behind(line: str) -> Mend:
@@ -273,6 +283,7 @@ def _words_only(line: str) -> Mend:
 
 _RULES = (
     _curly_quotes,
+    _comma_missing,
     _decimal_comma,
     _clock_time,
     _leading_zero,

@@ -83,10 +83,11 @@ class BearingFound:
     agree: bool
     """Whether the marks agree within what their spreads allow (always True for one mark)."""
 
-    def lines(self) -> list[str]:
+    def lines(self, said: str = "the studio file") -> list[str]:
+        """Facts in sentences; `said` names what the bearing is held against."""
         told = [
             f"The window faces {self.bearing_deg:.1f} degrees (give or take {self.spread_deg:.1f}); "
-            f"the studio file is {abs(self.change_deg):.1f} degrees off."
+            f"{said} is {abs(self.change_deg):.1f} degrees off."
         ]
         if not self.agree:
             told.append("The marks do not agree with each other: check times and places, or note one more.")

@@ -91,14 +91,15 @@ class FitReport:
     def after_stops(self) -> float:
         return float(np.median([abs(one.after_stops) for one in self.evidence]))
 
-    def lines(self) -> list[str]:
+    def lines(self, said: str = "the file") -> list[str]:
+        """Facts in sentences; `said` names what the factors are against."""
         fit = self.fit
         told = [
-            f"{fit.readings} readings: the light is {fit.light_factor:.2f} times what the file gives "
+            f"{fit.readings} readings: the light is {fit.light_factor:.2f} times what {said} gives "
             f"(give or take {self.light_factor_spread_stops:.1f} stops).",
-            f"The skyline stands {fit.skyline_lift_deg:+.0f} degrees against the file "
+            f"The skyline stands {fit.skyline_lift_deg:+.0f} degrees against {said} "
             f"(give or take {self.skyline_spread_deg:.0f}).",
-            f"The room's surfaces count {fit.reflectance_factor:.2f} times the file's "
+            f"The room's surfaces count {fit.reflectance_factor:.2f} times {said}'s "
             f"(give or take {self.reflectance_spread_stops:.1f} stops).",
             f"Predictions were {self.before_stops:.2f} stops off before, {self.after_stops:.2f} after; "
             f"expect {fit.light_factor_spread_stops:.1f} stops at other times, and the sky's own spread.",

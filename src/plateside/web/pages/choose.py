@@ -11,7 +11,7 @@ from plateside.files.journal.state import read_state
 from plateside.files.seen import strip_path, strips_there
 from plateside.model.errors import InputError
 from plateside.tasks.standing import FrameStanding
-from plateside.web.answers import body, endpoint, page
+from plateside.web.answers import body, endpoint, frames_folder, page
 from plateside.web.pages.frames import FOREVER
 from plateside.web.sheets import Kept, Sheets, strip_style
 from plateside.web.tool import Tool
@@ -29,11 +29,15 @@ _STYLE = re.compile(r"[0-9a-f]{16}\.css")
 def routes(tool: Tool) -> list[BaseRoute]:
     """The page, its sheets anew, small pictures made and joined by the strip, the tool's own choice."""
     kept = Kept()
-    drawn: dict[tuple[str, int], tuple[Sheets, bytes]] = {}
+    drawn: dict[tuple[str, int, str], tuple[Sheets, bytes]] = {}
 
     # `def`, so that they are read beside the loop: the journal is long
     def whole(request: Request, tool: Tool) -> Response:
-        sheets, asked = kept.sheets(tool.shoot), asked_size(request.cookies.get(_COOKIE, ""))
+        sheets = kept.sheets(tool.shoot)
+        asked = (
+            *asked_size(request.cookies.get(_COOKIE, "")),
+            "" if sheets.now.frames else frames_folder(request, tool),
+        )
         before = drawn.get(asked)
         if before is None or before[0] is not sheets:
             drawn.clear()
@@ -57,12 +61,13 @@ def routes(tool: Tool) -> list[BaseRoute]:
     ]
 
 
-def _page(tool: Tool, sheets: Sheets, size: str, first: int) -> Response:
+def _page(tool: Tool, sheets: Sheets, size: str, first: int, frames_dir: str) -> Response:
     groups = first_cards(sheets, first)
     strips = list(dict.fromkeys(c["strip"] for g in groups for c in g["cards"] if c["strip"]))
     return page(
         tool, "choose.html", "choose", "Choose",
         given=sheets.packed(), groups=groups, strips=strips, style=sheets.style, size=size, sizes=list(SIZES),
+        frames_dir=frames_dir,
         frames=len(sheets.now.frames), shots=len(sheets.now.shots),
         chosen=sum(1 for s in sheets.now.shots if s.hero),
     )  # fmt: skip

@@ -46,8 +46,10 @@ def routes(tool: Tool) -> list[BaseRoute]:
     ]
 
 
-def _page(_request: Request, tool: Tool) -> Response:
-    return page(tool, "deliver.html", "deliver", "Deliver", given=delivering(tool.shoot))
+def _page(request: Request, tool: Tool) -> Response:
+    # a device of the network is not told where the shoot lies
+    shoot_dir = str(tool.shoot.resolve()) if getattr(request.state, "is_desk", False) else ""
+    return page(tool, "deliver.html", "deliver", "Deliver", given=delivering(tool.shoot), shoot_dir=shoot_dir)
 
 
 def _standing(_request: Request, tool: Tool) -> Any:

@@ -15,6 +15,7 @@ from plateside.files.atomic import disk_faults_told
 from plateside.files.journal.journal import Journal
 from plateside.model.errors import InputError
 from plateside.tasks.light_choice import (
+    CIE_SKIES,
     SKY_FILES,
     Choice,
     Offered,
@@ -57,7 +58,7 @@ def _page(request: Request, tool: Tool) -> Response:
     chosen = _settled(request.query_params, there)
     return page(
         tool, "light.html", "light", "Light", known=_known(tool, chosen, there.today),
-        sky_files=[k for k in SKY_FILES if k in there.skies],
+        cie_skies=CIE_SKIES, sky_files=[k for k in SKY_FILES if k in there.skies],
         offered=there, chosen=chosen, at=_clock(request.query_params.get("at", "")),
         given={
             "row": Journal.open(tool.shoot).last_number(),
@@ -83,7 +84,7 @@ def _settled(told: Mapping[str, str], there: Offered) -> dict[str, str]:
     day = told.get("day", "")
     return {
         "for": f"{kind}:{name}" if name in known else f"spot:{there.spots[0]}" if there.spots else "",
-        "sky": sky if (sky := told.get("sky", "")) in there.skies else there.own_sky,
+        "sky": sky if (sky := told.get("sky", "")) in (*there.skies, *CIE_SKIES) else there.own_sky,
         "day": day if _is_day(day) else there.today.isoformat(),
         "lux": told.get("lux", ""),
         "sun": "yes" if told.get("sun") == "yes" else "",
@@ -185,8 +186,10 @@ def _unpacked(packed: Any) -> str:
         raise InputError("The file did not come through whole. Give it again.") from None
     if not opener.eof:
         raise InputError(f"That file is too large: at most {LARGEST_TEXT // 1_000_000} MB.")
+    # a sheet saved as "Unicode text" has two bytes a letter
+    wide = "utf-16" if text[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8"
     try:
-        return text.decode("utf-8")
+        return text.decode(wide)
     except UnicodeDecodeError:
         return text.decode("latin-1")
 

@@ -28,6 +28,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
     return [
         Route("/plan", endpoint(tool, _page)),
         Route("/plan/day", endpoint(tool, _day)),
+        Route("/plan/lux", endpoint(tool, _read_lx), methods=["POST"]),
         Route("/plan/versions", endpoint(tool, _versions)),
         Route("/plan/picture", endpoint(tool, _begin_picture), methods=["POST"]),
         Route("/plan/picture/{key}/{quality}.jpg", endpoint(tool, _picture)),
@@ -52,6 +53,7 @@ def _page(_request: Request, tool: Tool) -> Response:
         "names": _studio_names(tool),
         "landed": landed,
         "row": state.last_row,
+        "lux": tool.read_lx,
     }
     return page(tool, "plan.html", "plan", "Plan", given=given, dish=edited.value.recipe.title)
 
@@ -66,7 +68,22 @@ def _studio_names(tool: Tool) -> dict[str, list[str]]:
 
 
 async def _day(_request: Request, tool: Tool) -> Any:
-    return await tool.quick.ask("plan.day", {"root": str(tool.shoot)})
+    return await tool.quick.ask("plan.day", _args(tool))
+
+
+def _args(tool: Tool, **more: str) -> dict[str, Any]:
+    return {"root": str(tool.shoot), "lux": tool.read_lx, **more}
+
+
+async def _read_lx(request: Request, tool: Tool) -> Any:
+    """Plan by a light that was read, or with null by the predicted one again; nothing is written down."""
+    lux = (await body(request)).get("lux")
+    if lux is not None and (
+        isinstance(lux, bool) or not isinstance(lux, int | float) or not 0.01 <= lux <= 200000
+    ):
+        raise InputError("Write the light as a number of lux, from 0.01 to 200000.")
+    tool.read_lx = lux
+    return {"lux": lux}
 
 
 def _versions(_request: Request, tool: Tool) -> Any:
@@ -83,7 +100,7 @@ async def _begin_picture(request: Request, tool: Tool) -> Any:
     told = await body(request)
     shot, key, quality = (str(told.get(name, "")) for name in ("shot", "key", "quality"))
     picture_path(tool.shoot, key, quality)
-    args = {"root": str(tool.shoot), "shot": shot, "key": key, "quality": quality}
+    args = _args(tool, shot=shot, key=key, quality=quality)
     return tool.jobs.begin(tool.drawing, "plan.picture", args).told()
 
 
@@ -95,17 +112,16 @@ def _picture(request: Request, tool: Tool) -> Response:
 
 
 async def _call_sheet(_request: Request, tool: Tool) -> Response:
-    return _paper(tool, await tool.quick.ask("plan.paper", {"root": str(tool.shoot)}), "/plan/call-sheet.pdf")
+    return _paper(tool, await tool.quick.ask("plan.paper", _args(tool)), "/plan/call-sheet.pdf")
 
 
 async def _call_sheet_pdf(_request: Request, tool: Tool) -> Response:
-    printed = await tool.quick.ask("plan.call_sheet_pdf", {"root": str(tool.shoot)})
+    printed = await tool.quick.ask("plan.call_sheet_pdf", _args(tool))
     return _pdf(printed["path"])
 
 
 async def _card(request: Request, tool: Tool) -> Response:
-    args = {"root": str(tool.shoot), "shot": request.path_params["shot"]}
-    return _paper(tool, await tool.quick.ask("plan.paper", args))
+    return _paper(tool, await tool.quick.ask("plan.paper", _args(tool, shot=request.path_params["shot"])))
 
 
 def _paper(tool: Tool, sheet: dict[str, str], pdf: str = "") -> Response:

@@ -11,7 +11,7 @@ from starlette.routing import BaseRoute, Route
 from plateside.model.errors import InputError
 from plateside.tasks.report import as_json
 from plateside.tasks.set_now import OnSet
-from plateside.web.answers import body, endpoint, page
+from plateside.web.answers import body, endpoint, frames_folder, page
 from plateside.web.tool import Tool
 
 _on_set: dict[Path, OnSet] = {}
@@ -43,9 +43,8 @@ def _screen(tool: Tool) -> dict[str, Any]:
     return told | {"watching": tool.watch, "trouble": tool.watcher.words}
 
 
-def _page(_request: Request, tool: Tool) -> Response:
-    now = _screen(tool)
-    return page(tool, "set.html", "set", "Set", now=now)
+def _page(request: Request, tool: Tool) -> Response:
+    return page(tool, "set.html", "set", "Set", now=_screen(tool), frames_dir=frames_folder(request, tool))
 
 
 def _now(_request: Request, tool: Tool) -> Any:

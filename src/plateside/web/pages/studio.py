@@ -7,19 +7,29 @@ from starlette.responses import Response
 from starlette.routing import BaseRoute, Route
 
 from plateside.model.errors import InputError, SettingsError
+from plateside.tasks.check import studio_worth_a_look
 from plateside.tasks.edit import ChangedElsewhereError, read_settings, settings_file, version_of
 from plateside.tasks.edit_mend import mend_line, to_mend
 from plateside.tasks.fields import by_path
+from plateside.tasks.light_choice import offered
 from plateside.tasks.report import as_json
 from plateside.web.answers import body, endpoint, page, told_error
+from plateside.web.in_words import in_words
 from plateside.web.tool import Tool
+
+MOST_NOTES = 20
 
 
 def routes(tool: Tool) -> list[BaseRoute]:
-    """The page, the file's version (asked every few seconds), lines to mend."""
+    """The page, the file's version (asked every few seconds), remarks, what light and sun teach, lines to mend."""
     return [
         Route("/studio", endpoint(tool, _page)),
         Route("/studio/version", endpoint(tool, _version)),
+        Route("/studio/worth", endpoint(tool, _worth)),
+        Route("/studio/card", endpoint(tool, _card_frames)),
+        Route("/studio/card", endpoint(tool, _card), methods=["POST"]),
+        Route("/studio/bearing", endpoint(tool, _bearing), methods=["POST"]),
+        Route("/studio/fit", endpoint(tool, _fit), methods=["POST"]),
         Route("/studio/mend", endpoint(tool, _mend_page)),
         Route("/studio/mend", endpoint(tool, _mend), methods=["POST"]),
     ]
@@ -30,7 +40,12 @@ def _page(request: Request, tool: Tool) -> Response:
         now = read_settings(tool.shoot, "studio")
     except SettingsError:
         return _mend_page(request, tool)
-    data = {"now": as_json(now), "tables": as_json(by_path("studio")), "shoot": _shoot(tool)}
+    data = {
+        "now": as_json(now),
+        "tables": as_json(by_path("studio")),
+        "shoot": _shoot(tool),
+        "worth": _worth_words(tool),
+    }
     return page(tool, "studio.html", "studio", "Studio", data=data)
 
 
@@ -40,6 +55,55 @@ def _shoot(tool: Tool) -> Any:
         return as_json(read_settings(tool.shoot, "shoot"))
     except SettingsError:
         return None
+
+
+def _worth(_request: Request, tool: Tool) -> Any:
+    return {"worth": _worth_words(tool)}
+
+
+def _worth_words(tool: Tool) -> list[dict[str, str]]:
+    """Each remark: what it is about, and what is said."""
+    found = []
+    for remark in studio_worth_a_look(tool.shoot):
+        about, said = in_words(remark.about), in_words(remark.said)
+        found.append({"about": about[:1].upper() + about[1:], "said": said})
+    return found
+
+
+async def _card_frames(_request: Request, tool: Tool) -> Any:
+    return await tool.quick.ask("studio.card_frames", {"root": str(tool.shoot)})
+
+
+async def _card(request: Request, tool: Tool) -> Any:
+    """The light on a grey card, by one of the shoot's raws. Nothing is written."""
+    told = await body(request)
+    patch = told.get("patch")
+    numbers = [told.get("reflectance"), *(patch if isinstance(patch, list) else [])]
+    if len(numbers) != 5 or not all(isinstance(n, int | float) and 0 <= n <= 1 for n in numbers):
+        raise InputError("The card's place and the light it gives back are told as shares from 0 to 1.")
+    args = {"root": str(tool.shoot), "frame": str(told.get("frame", "")), "patch": numbers[1:]}
+    return await tool.long.ask("studio.card", {**args, "reflectance": numbers[0]})
+
+
+async def _bearing(request: Request, tool: Tool) -> Any:
+    """Which way a window looks, by moments at which the sun was seen on wall or floor."""
+    told = await body(request)
+    notes = told.get("notes")
+    plain = isinstance(notes, list) and all(
+        isinstance(note, list) and 2 <= len(note) <= 5 and all(isinstance(word, str) for word in note)
+        for note in notes
+    )
+    if not plain or not 1 <= len(notes or []) <= MOST_NOTES:
+        raise InputError(f"Notes come as a list of 1 to {MOST_NOTES}, each of words: when, what, and where.")
+    args = {"root": str(tool.shoot), "window": str(told.get("window", "")), "notes": notes}
+    return await tool.quick.ask("studio.bearing", args)
+
+
+async def _fit(request: Request, tool: Tool) -> Any:
+    """Begin to work out what the readings teach. "seen" keeps answers to another studio apart."""
+    seen = str((await body(request)).get("seen", ""))
+    args = {"root": str(tool.shoot), "today": offered(tool.shoot).today.isoformat(), "seen": seen}
+    return tool.jobs.begin(tool.long, "studio.fit", args).told()
 
 
 def _version(_request: Request, tool: Tool) -> Any:

@@ -10,8 +10,9 @@ from plateside.model.progress import Progress
 from plateside.tasks.light_asked import Asked
 from plateside.tasks.light_choice import Choice
 from plateside.tasks.light_place import Stand
-from plateside.tasks.light_shown import asked_of, shown_day, shown_moment, shown_week, shown_what_ifs
+from plateside.tasks.light_shown import asked_of, shown_day, shown_moment, shown_what_ifs
 from plateside.tasks.light_sky_file import keep_sky_file
+from plateside.tasks.light_week_shown import shown_week
 from plateside.web.hands.names import Work
 
 _last: list[tuple[tuple[Any, ...], Asked, Stand]] = []
@@ -63,7 +64,7 @@ def moment(args: dict[str, Any], progress: Progress) -> Any:
 
 
 def week(args: dict[str, Any], progress: Progress) -> Any:
-    """{"day"} -> light_shown.WeekShown."""
+    """{"day"} -> light_week_shown.WeekShown."""
     return shown_week(asked_of(*_of(args)), args["day"])
 
 

@@ -1,7 +1,7 @@
 """The planned day, its cards, its sheets and its test pictures.
 
-Every function gets {"root": folder}. What was worked out is kept in this process, so that an edit costs only what it
-changes.
+Every function gets {"root": folder, "lux": the light that she read, or none}. What was worked out is kept in this
+process, so that an edit costs only what it changes.
 """
 
 from pathlib import Path
@@ -19,22 +19,29 @@ from plateside.web.hands.names import Work
 _memory = Memory()
 
 
+def _memory_with(args: dict[str, Any]) -> Memory:
+    _memory.read_lx = args.get("lux")
+    return _memory
+
+
 def day(args: dict[str, Any], progress: Progress) -> Any:
     """The whole day, and which test pictures of it are drawn already: {"day", "drawn": {key: {quality: words}}}."""
     root = Path(args["root"])
-    found = planned_day(root, _memory, progress)
+    found = planned_day(root, _memory_with(args), progress)
     keys = [s.card.picture_key for s in found.shots if s.card is not None]
     return {"day": found, "drawn": known_pictures(root, keys)}
 
 
 def paper(args: dict[str, Any], progress: Progress) -> Any:
     """The call sheet, or with "shot" one card, as the inside of a page to print."""
-    return sheet(Path(args["root"]), _memory, args.get("shot", ""), progress)
+    return sheet(Path(args["root"]), _memory_with(args), args.get("shot", ""), progress)
 
 
 def picture(args: dict[str, Any], progress: Progress) -> Any:
     """Draw one test picture: {"shot", "key", "quality"}."""
-    return draw_planned(Path(args["root"]), args["shot"], args["key"], args["quality"], _memory, progress)
+    return draw_planned(
+        Path(args["root"]), args["shot"], args["key"], args["quality"], _memory_with(args), progress
+    )
 
 
 def set_card(args: dict[str, Any], progress: Progress) -> Any:
@@ -46,7 +53,9 @@ def set_card(args: dict[str, Any], progress: Progress) -> Any:
 def call_sheet_pdf(args: dict[str, Any], progress: Progress) -> Any:
     """The call sheet's PDF; gives its path."""
     root = Path(args["root"])
-    return print_call_sheet(root, _memory, root / ".plateside" / "paper" / "call-sheet.pdf", progress)
+    return print_call_sheet(
+        root, _memory_with(args), root / ".plateside" / "paper" / "call-sheet.pdf", progress
+    )
 
 
 WORK: dict[str, Work] = {

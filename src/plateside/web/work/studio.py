@@ -1,5 +1,50 @@
-"""Work that a page waits for."""
+"""Work that the Studio page waits for. Every function takes {"root", ...}."""
 
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from plateside.model.progress import Progress
+from plateside.tasks import light_meter
+from plateside.tasks.light_meter import find_bearing, read_card, what_readings_teach
+from plateside.tasks.report import as_json
 from plateside.web.hands.names import Work
 
-WORK: dict[str, Work] = {}
+
+def fit(args: dict[str, Any], progress: Progress) -> Any:
+    """{"today"} -> what the light readings teach: the sentences, and [fit] as it would be written."""
+    found = what_readings_teach(Path(args["root"]), date.fromisoformat(args["today"]), progress)
+    return {"lines": found.lines("the studio"), "fit": as_json(found.fit)}
+
+
+def bearing(args: dict[str, Any], _progress: Progress) -> Any:
+    """{"window", "notes"} -> which way the window looks, by moments noted as light_meter.find_bearing takes them."""
+    found = find_bearing(Path(args["root"]), args["window"], args["notes"], keep=False).found
+    each = [
+        f"{one.mark.when:%Y-%m-%d %H:%M}: {one.bearing_deg:.1f}° (give or take {one.spread_deg:.1f})."
+        for one in found.marks
+    ]
+    lines = [*found.lines("what stands here"), *(each if len(each) > 1 else [])]
+    return {"lines": lines, "bearing_deg": round(found.bearing_deg, 1), "change_deg": found.change_deg}
+
+
+def card_frames(args: dict[str, Any], _progress: Progress) -> Any:
+    """The raws among the shoot's frames, newest first."""
+    return {"frames": light_meter.card_frames(Path(args["root"]))}
+
+
+def card(args: dict[str, Any], _progress: Progress) -> Any:
+    """{"frame", "patch", "reflectance"} -> the light on a grey card, and when (local, or null when it is not said)."""
+    root = Path(args["root"])
+    left, top, width, height = (float(share) for share in args["patch"])
+    frame = light_meter.card_frame(root, args["frame"])
+    found = read_card(root, frame, "", (left, top, width, height), float(args["reflectance"]))
+    return {
+        "illuminance_lx": float(f"{found.illuminance_lx:.4g}"),
+        "spread_stops": found.spread_stops,
+        "at": found.when.replace(tzinfo=None).isoformat(timespec="minutes") if found.when else None,
+        "evidence": frame.name,
+    }
+
+
+WORK: dict[str, Work] = {"fit": fit, "bearing": bearing, "card_frames": card_frames, "card": card}

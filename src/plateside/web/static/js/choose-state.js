@@ -4,7 +4,7 @@ import { on, sawRow, seenRow } from "./core/live.js";
 import { say } from "./core/say.js";
 import { make, settled } from "./core/dom.js";
 
-const GUESSED = 1, REFERENCE = 2, SEEN = 4;
+const GUESSED = 1, REFERENCE = 2, SEEN = 4, BURST = 8, BURSTS = ["", "one", "best", "hers"];
 const WORTH_JOINING = 12;
 
 /** Changed is called with "all", or with the ids of the frames that are other than before. */
@@ -28,6 +28,7 @@ export class Frames {
       return [id, {
         id, name, place, shot: shots[shot]?.name || "", word: words[word], act: acts[act], pressed: pressed[press],
         guessed: Boolean(more & GUESSED), reference: Boolean(more & REFERENCE), seen: there || Boolean(before?.get(id)?.seen), joined: there,
+        burst: BURSTS[Math.floor(more / BURST)],
       }];
     }));
     this.#styled(style);
@@ -77,6 +78,7 @@ export class Frames {
     const others = [];
     switch (kind) {
       case "verdict": if (frame) { frame.word = data.word; frame.act = data.act; } break;
+      case "judge again": if (frame) { frame.word = ""; frame.act = "Being judged."; } break;
       case "kept": case "again": if (frame) frame.pressed = kind; break;
       case "hero":
         if (shot) {
@@ -86,7 +88,7 @@ export class Frames {
         }
         break;
       case "alternate": if (shot) { others.push(shot.alternate); shot.alternate = data.frame; } break;
-      case "frame belongs": case "frame landed": case "frame renamed": case "undo": case "set card": case "reference":
+      case "frame belongs": case "frame landed": case "frame renamed": case "undo": case "set card": case "reference": case "burst": case "best":
         this.afresh();
         return;
       default: return;

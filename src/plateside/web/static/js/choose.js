@@ -1,4 +1,5 @@
 // Choose: a hero and an alternate for each shot, by eye.
+import "./core/copied.js";
 import { given, make, one, settled } from "./core/dom.js";
 import { follow } from "./core/live.js";
 import { say } from "./core/say.js";
@@ -23,18 +24,20 @@ const FITS = {
   chosen: (f) => Boolean(frames.part(f)),
 };
 show.addEventListener("change", () => { sheets.fits = FITS[show.value]; sheets.draw(); propose(); here(); });
-size.addEventListener("change", () => { place.dataset.pictures = size.value; sheets.draw(); propose(); });
+size.addEventListener("change", () => { place.dataset.pictures = size.value; sheets.draw(); propose(); here(); });
 addEventListener("resize", settled(200, () => { if (sheets?.resized()) propose(); }));
 
 function count() {
   const chosen = frames.shots.filter((s) => s.hero).length;
   one("#count").textContent = frames.frames.size
     ? `${frames.frames.size} frame${frames.frames.size === 1 ? "" : "s"}. ${chosen} of ${frames.shots.length} shots have a hero of your choice.`
-    : "No frame has landed yet. They come here by themselves when they land on the Set page.";
+    : "No frame has landed yet.";
+  one("#none").hidden = frames.frames.size > 0;
 }
 
 function changed(which) {
-  if (which === "all") { sheets.draw(); propose(); } else sheets.refresh(which);
+  if (which === "all") sheets.draw(); else sheets.refresh(which);
+  propose();
   count();
   here();
   comparing?.refresh(comparing.ids.map((id) => frames.frames.get(id)).filter(Boolean).map(item));
@@ -50,6 +53,7 @@ function picked(frame, how) {
 
 const current = () => frames?.frames.get(sheets.at);
 
+const BEST = { best: "best of its burst", hers: "best of its burst, by you" };
 let drawn = "", more = false;
 function here() {
   const frame = current();
@@ -64,12 +68,14 @@ function here() {
   const address = `/frames/${frame.id}/view.jpg`;
   if (!picture || picture.getAttribute("src") !== address) picture = make("img", { loading: "lazy", src: address, alt: `${frame.name}, as large as fits`, width: 3, height: 2 });
   const moved = make("select", { id: "belongs" }, frames.shots.map((s) => make("option", { value: s.name, selected: s.name === frame.shot }, s.name)), frame.shot ? "" : make("option", { value: "", selected: true }, "of no shot"));
-  moved.addEventListener("change", () => moved.value && frames.press("frame belongs", { frame: frame.id, shot: moved.value }));
+  // what is marked moves together
+  const together = sheets.ticked.size > 1 && sheets.ticked.has(frame.id) ? [...sheets.ticked] : [frame.id];
+  moved.addEventListener("change", async () => { for (const id of moved.value ? together : []) await frames.press("frame belongs", { frame: id, shot: moved.value }); });
   panel.replaceChildren(
     make("button", { type: "button", id: "look", class: "picture-button", onclick: look, "aria-label": `${frame.name}: look closely` }, picture),
     make("h2", {}, frame.name),
-    make("p", { class: "verdict" }, mark(frame.word || "none", frame.word || "not judged yet"), part ? mark(part) : "", frame.pressed ? mark(frame.pressed === "kept" ? "kept" : "again", frame.pressed === "kept" ? "kept by you" : "again, by you") : ""),
-    frame.act && frame.word !== "good" ? make("p", { class: "act" }, frame.act, frame.act.endsWith(".") ? "" : ".") : "",
+    make("p", { class: "verdict" }, mark(frame.word || "none", frame.word || "not judged yet"), part ? mark(part) : "", frame.pressed ? mark(frame.pressed === "kept" ? "kept" : "again", frame.pressed === "kept" ? "kept by you" : "again, by you") : "", BEST[frame.burst] ? make("span", { class: "soft" }, BEST[frame.burst]) : ""),
+    frame.act && frame.word !== "good" ? make("p", { class: "act" }, frame.act, /[.?!]$/.test(frame.act) ? "" : ".") : "",
     make("div", { class: "acts" },
       act("hero", "Hero", "H", part === "hero", () => decide("hero"), !shot),
       act("alternate", "Alternate", "J", part === "alternate", () => decide("alternate"), !shot),
@@ -83,7 +89,11 @@ function here() {
       make("button", { type: "button", id: "compare", class: sheets.ticked.size > 1 ? "main" : null, disabled: sheets.ticked.size < 2, onclick: look }, sheets.ticked.size > 1 ? `Compare ${sheets.ticked.size} marked` : "Compare marked"),
       act("undo", "Undo", "U", null, () => frames.undo()),
     ),
-    make("div", { class: "field" }, make("label", { for: "belongs" }, frame.guessed ? "Belongs to (a guess)" : "Belongs to"), moved)),
+    make("div", { class: "field" },
+      make("div", { class: "field-head" }, make("label", { for: "belongs" }, together.length > 1 ? `The ${together.length} marked belong to` : frame.guessed ? "Belongs to (a guess)" : "Belongs to"), make("span", { class: "quiets" },
+        frame.burst === "one" ? make("button", { type: "button", id: "best", class: "quiet", onclick: () => frames.press("best", { frame: frame.id }) }, "Best of its burst") : "",
+        make("button", { type: "button", id: "judge-again", class: "quiet", disabled: !frame.word, onclick: () => frames.press("judge again", { frame: frame.id }) }, frame.word ? "Judge again" : "Being judged"))),
+      moved)),
   );
   if (focused) document.getElementById(focused)?.focus();
 }
@@ -145,13 +155,21 @@ document.addEventListener("keydown", (event) => {
 
 // ---- what the tool would choose ----------------------------------------------------------------------------
 
+/** What the tool's choice among the frames of a shot rests on: when that is other than it was, the choice is old. */
+const groundsOf = (shot) => JSON.stringify(frames.of(shot).map((f) => [f.id, f.word, f.pressed]));
+
 function propose() {
   if (!proposal) return;
   for (const choice of proposal.shots) {
-    const place = document.querySelector(`.proposal[data-shot="${CSS.escape(choice.shot)}"]`);
+    const place = document.querySelector(`.proposal[data-shot="${CSS.escape(choice.shot)}"]`), now = groundsOf(choice.shot);
     if (!place) continue;
+    if (now === "[]") { place.replaceChildren(); continue; }
+    if (now !== choice.grounds) {
+      place.replaceChildren(make("p", { class: "small soft" }, "Something changed here since the tool was asked what it would take. Ask it again."));
+      continue;
+    }
     const rows = [["hero", choice.hero], ["alternate", choice.alternate]].filter(([, p]) => p && p.by === "tool").map(([kind, pick]) => make("li", {},
-      make("button", { type: "button", class: "quiet", onclick: () => sheets.go(pick.frame) }, pick.name), ` as ${kind}: ${pick.reasons.join("; ")}. `,
+      make("span", {}, make("button", { type: "button", class: "quiet", onclick: () => sheets.go(pick.frame) }, pick.name), ` as ${kind}: ${pick.reasons.join("; ")}.`),
       make("button", { type: "button", onclick: () => frames.press(kind, { shot: choice.shot, frame: pick.frame }), "aria-label": `Take ${pick.name} as ${kind} of ${choice.shot}` }, "Take it")));
     place.replaceChildren(...(rows.length ? [make("p", { class: "small soft" }, "The tool would take"), make("ul", { class: "plain" }, rows)] : []), choice.remark ? make("p", { class: "small" }, choice.remark) : "");
   }
@@ -179,7 +197,7 @@ function begin() {
   longWork(one("#propose"), {
     words: "What would the tool choose?", path: "/choose/proposal", kind: "results.choose",
     counted: (done, total) => `Frame ${done} of ${total}`,
-    done: (told) => { proposal = told; propose(); return "Its choice stands over each sheet; yours always wins."; },
+    done: (told) => { proposal = told; for (const choice of told.shots) choice.grounds = groundsOf(choice.shot); propose(); return "Its choice stands over each sheet; yours always wins."; },
   });
 }
 

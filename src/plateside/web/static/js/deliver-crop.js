@@ -78,7 +78,7 @@ export class CropEditor {
     this.ratio = (channel.height_px / channel.width_px) * this.aspect;
     this.text.className = `text-third ${channel.text_space}`;
     this.dish.hidden = !dish;
-    this.dishWords.textContent = dishIsHers ? "the dish" : "the dish?";
+    this.dishWords.textContent = dishIsHers ? "the dish" : "the dish (a guess)";
     if (dish) this.setDish(dish, false);
     this.set(box, false);
   }

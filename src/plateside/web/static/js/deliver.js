@@ -1,4 +1,5 @@
 // Deliver: every picture cropped for its places, described, made, handed over.
+import "./core/copied.js";
 import { ask } from "./core/ask.js";
 import { given, make, one, settled } from "./core/dom.js";
 import { follow, on, sawRow } from "./core/live.js";

@@ -12,23 +12,33 @@ const address = (picture, which) => `/finish/pictures/${encodeURIComponent(pictu
 const before = (picture, which) => picture.from_raw ? `/finish/plain/${encodeURIComponent(picture.shot)}/${which}.jpg?f=${picture.frame_id}` : `/frames/${picture.frame_id}/${which}.jpg`;
 const beforeWords = (picture) => picture.from_raw ? "the raw, not matched" : "the camera's own picture";
 const done = () => told.shots.filter((s) => s.picture);
+const unmatched = (picture) => ["nothing", "too far"].includes(picture.match.by);
 
 // ---- the work ----------------------------------------------------------------------------------------------
 
 const reference = one("#reference"), kind = one("#kind");
+/** A shot without a frame has no look to follow; the one that was followed before, else the main one, else the first. */
 function options() {
-  const chief = told.shots.find((s) => s.role === "main") || told.shots[0];
+  const can = (name) => told.shots.some((s) => s.name === name && s.frames), first = told.shots.filter((s) => s.frames);
   const picked = reference.value;
-  reference.replaceChildren(...told.shots.map((s) => make("option", { value: s.name }, s.name)));
-  reference.value = picked || told.reference || chief?.name || "";
+  reference.replaceChildren(...told.shots.map((s) => make("option", { value: s.name, disabled: !s.frames }, s.frames ? s.name : `${s.name} (no frame yet)`)));
+  reference.value = [picked, told.reference].find(can) || (first.find((s) => s.role === "main") || first[0])?.name || "";
 }
 kind.value = told.kind;
+
+/** The work tells three equal parts: choosing, measuring, making. */
+function counted(at, total) {
+  const pictures = total / 3;
+  if (at >= total) return "Writing down what was done ...";
+  if (at < pictures) return "Looking for each shot's best frame ...";
+  return at < 2 * pictures ? `Measuring picture ${at - pictures + 1} of ${pictures}` : `Making picture ${at - 2 * pictures + 1} of ${pictures}`;
+}
 
 const making = longWork(one("#run"), {
   words: "Make the matched set", path: "/finish/run", kind: "results.finish", main: true,
   data: () => ({ kind: kind.value, reference: reference.value }),
   again: (args) => ({ kind: args.kind, reference: args.reference }),
-  counted: (at, total) => at >= total ? "Writing down what was done ..." : at < total / 2 ? `Measuring picture ${at + 1} of ${total / 2}` : `Making picture ${at - total / 2 + 1} of ${total / 2}`,
+  counted,
   done: (got) => { afresh(); return [`${got.made} made, ${got.finished - got.made} unchanged.`, ...got.missing].join(" "); },
 });
 
@@ -43,10 +53,10 @@ const signed = (n, digits) => { const text = Math.abs(n).toFixed(digits); return
 
 function draw() {
   options();
-  const finished = done(), open = told.shots.filter((s) => !s.picture), stale = told.shots.filter((s) => s.another_hero);
+  const finished = done(), apart = finished.filter((s) => unmatched(s.picture)), open = told.shots.filter((s) => !s.picture), stale = told.shots.filter((s) => s.another_hero);
   one("#stands").textContent = !finished.length
     ? "Every hero is developed with the set's one look: exposure and white balance matched, one tone curve. Nothing else is done to a picture."
-    : `${finished.length} of ${told.shots.length} pictures are finished; the set follows ${told.reference}.${stale.length ? ` ${stale.map((s) => s.name).join(", ")}: another hero since, so make the set again.` : ""}${open.length ? ` Still open: ${open.map((s) => s.name).join(", ")}.` : ""}`;
+    : `${finished.length} of ${told.shots.length} pictures are finished; the set follows ${told.reference}.${apart.length ? ` Not matched, as each says below: ${apart.map((s) => s.name).join(", ")}.` : ""}${stale.length ? ` ${stale.map((s) => s.name).join(", ")}: another hero since, so make the set again.` : ""}${open.length ? ` Still open: ${open.map((s) => s.name).join(", ")}.` : ""}`;
   doubts();
   making.shut(told.shots.some((s) => s.frames) ? "" : "No frame has landed yet, so there is nothing to finish.");
   one("#set").hidden = !finished.length;
@@ -88,17 +98,18 @@ function section(shot) {
       shot.doubt ? make("p", { class: "mind" }, doubtWords(shot), " ", make("a", { href: "/choose" }, "Choose another frame"), ".") : "",
       make("p", { class: "soft" }, shot.frames ? `Not finished yet. Its hero: ${shot.hero || "the one the tool chooses"}.` : ["No frame of this shot has landed, so there is nothing to finish. ", make("a", { href: "/set" }, "Photograph it"), "."]));
   }
-  const m = picture.match, isChief = m.by === "reference";
+  const m = picture.match, asTaken = m.by === "reference" || unmatched(picture);
   return make("section", { class: "finished", id: `shot-${shot.name}`, "aria-labelledby": `name-${shot.name}` },
     make("div", {}, divided({ name: shot.name, before: before(picture, "view"), beforeWords: beforeWords(picture), after: address(picture, "view"), wide: picture.width_px, high: picture.height_px })),
     make("div", { class: "facts" },
       make("h2", { id: `name-${shot.name}` }, shot.name),
+      unmatched(picture) ? make("p", { class: "mind" }, "Not matched to the set; why stands below. ", make("a", { href: "/choose" }, "Choose another frame"), ", ", make("a", { href: "/set" }, "take it again"), m.by === "too far" ? "." : ", or let the set follow another shot.") : "",
       shot.another_hero ? make("p", { class: "mind" }, `${shot.hero} is the hero now; this picture is still of ${picture.frame}. Make the set again.`) : "",
       shot.doubt ? make("p", { class: "mind" }, doubtWords(shot), " ", make("a", { href: "/choose" }, "Choose another frame"), ".") : "",
       picture.by_hand ? make("p", { class: "mind" }, `${picture.file} was changed by hand; it is kept as it is. Delete it to have it made again.`) : "",
       make("dl", { class: "figures" },
-        figure("Exposure", isChief ? "as taken" : stops(m.stops), isChief ? "" : `${signed(m.stops, 2)} stop`),
-        figure("Colour", isChief ? "as taken" : warmer(m.mired), isChief ? "" : `${signed(m.mired, 0)} mired`),
+        figure("Exposure", asTaken ? "as taken" : stops(m.stops), asTaken ? "" : `${signed(m.stops, 2)} stop`),
+        figure("Colour", asTaken ? "as taken" : warmer(m.mired), asTaken ? "" : `${signed(m.mired, 0)} mired`),
         m.delta_e_before !== null && m.delta_e_after !== null ? figure("Difference to the reference", `${m.delta_e_before.toFixed(1)} before, ${m.delta_e_after.toFixed(1)} after`, "CIEDE2000") : "",
       ),
       make("ul", { class: "said" }, picture.said.map((words) => make("li", {}, words))),

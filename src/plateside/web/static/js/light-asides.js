@@ -5,12 +5,13 @@ const FROM_H = 3, TO_H = 23, MOST_STOPS = 2;
 
 /** Seven days; a press goes to one. */
 export function drawWeek(place, week, chosen, go) {
+  const rest = week.missing ? [make("li", { class: "rest small soft" }, week.missing)] : [];
   place.replaceChildren(...week.days.map((day) => make("li", {},
     make("button", { type: "button", "aria-pressed": String(day.day === chosen), onclick: () => go(day.day), "aria-label": `${day.long_name}: ${day.good_words}${day.best ? ", best of the week" : ""}` },
       make("span", { class: "day-name" }, day.name, day.best ? make("span", { class: "best" }, " best") : null),
       bar(day.good),
       make("span", { class: "times" }, day.good_words),
-      make("span", { class: "soft" }, day.good.length ? `${day.total_words}, ${day.spot}` : "")))));
+      make("span", { class: "soft" }, day.good.length ? `${day.total_words}, ${day.spot}` : "")))), ...rest);
 }
 
 function bar(spans) {

@@ -45,11 +45,12 @@ export class Pictures {
 
   async #show(told, asked, quality) {
     const what = WHAT[asked.what_if] ? `${asked.shot}, ${WHAT[asked.what_if]}` : `${asked.shot} at ${asked.at}`;
-    const title = `${what}, ${asked.day}, ${asked.sky} sky`;
+    const title = `${what}, ${asked.day}, ${told.sky ?? asked.sky} sky`;
+    const other = told.sky && told.sky !== asked.sky ? [`Pictures are drawn under a sky in words: here the shoot’s own, ${told.sky}.`] : [];
     const img = make("img", { src: `/light/picture/${told.key}.jpg`, width: told.width_px, height: told.height_px, alt: `Drawn test picture: ${title}. ${told.words.join(". ")}.`, "data-quality": quality });
     await img.decode();
     const figure = one("#picture");
-    figure.replaceChildren(img, make("figcaption", { class: "small" }, make("strong", {}, title), ...told.words.map((w) => make("span", {}, w)), make("span", { class: "soft" }, "Drawn, not photographed.")));
+    figure.replaceChildren(img, make("figcaption", { class: "small" }, make("strong", {}, title), ...[...told.words, ...other].map((w) => make("span", {}, w)), make("span", { class: "soft" }, "Drawn, not photographed.")));
     figure.hidden = false;
   }
 }

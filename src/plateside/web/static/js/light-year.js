@@ -35,9 +35,18 @@ export class Year {
     if (asked === this.asked && (this.data || this.running)) { if (this.data && !this.running) this.place.classList.remove("old"); if (this.data) this.#markDay(); return; }
     this.asked = asked;
     this.running?.stop();
+    if (query.get("sky") === "forecast") { this.#none("A forecast does not tell a year. Choose a sky in words above, or give a typical year’s file, and the year is worked out."); return; }
     const kept = await trying(() => ask(`/light/year?${this.choices()}`));
     if (asked !== this.asked || !kept) return;
     if (kept.kept === false) this.#begin(); else this.#take(kept);
+  }
+
+  /** There is no year of what is asked, and none can be worked out. */
+  #none(words) {
+    this.data = null;
+    one("#year-words").textContent = words;
+    this.read.textContent = "";
+    for (const at of ["#year", "#year-key", "#months", "#year-again", "#year-bar", "#year-stop"]) one(at).hidden = true;
   }
 
   async #begin() {

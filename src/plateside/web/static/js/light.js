@@ -4,6 +4,7 @@ import { given, make, one, drawing, settled } from "./core/dom.js";
 import { follow, on } from "./core/live.js";
 import { markField } from "./core/save.js";
 import { say, trying } from "./core/say.js";
+import { clockOf } from "./light-clock.js";
 import { Curve } from "./light-curve.js";
 import { leftWords, luxWords, stateWords } from "./light-words.js";
 import { latest } from "./light-latest.js";
@@ -93,26 +94,19 @@ function drawDay() {
   one("#caution").textContent = day.caution;
   Object.assign(slider, { min: day.first, max: day.last, disabled: false });
   curve.draw(day);
-  const asked = day.clocks.indexOf(nearestClock(wantedClock));
+  const asked = day.clocks.indexOf(clockOf(wantedClock));
   show(asked >= 0 ? asked : beginning());
 }
 
 /** Without an hour in the address: now, when it is light now; else the brightest good moment. */
 function beginning() {
-  const now = day.day === here.today ? day.clocks.indexOf(nearestClock(here.clock)) : -1;
+  const now = day.day === here.today ? day.clocks.indexOf(clockOf(here.clock)) : -1;
   return now >= day.first && now <= day.last ? now : day.best;
-}
-
-function nearestClock(words) {
-  const found = words.trim().match(/^(\d{1,2})[:.h]?(\d{2})?$/);
-  const hour = Number(found?.[1]), minute = Number(found?.[2] || 0);
-  if (!found || hour > 23 || minute > 59) return "";
-  const whole = Math.min(Math.round((hour * 60 + minute) / 5) * 5, 1435);
-  return `${String(Math.floor(whole / 60)).padStart(2, "0")}:${String(whole % 60).padStart(2, "0")}`;
 }
 
 /** One hour of the day: everything that is known follows at once, the plan as soon as it is drawn. */
 function show(i) {
+  ofClock("");
   index = Math.max(day.first, Math.min(day.last, i));
   slider.value = index;
   wantedClock = clock.value = day.clocks[index];
@@ -122,6 +116,12 @@ function show(i) {
   moment(index);
   whatIfs();
   keep();
+}
+
+/** What is to be said of the hour that was typed. */
+function ofClock(words, wrong = false) {
+  one("#clock-said").textContent = words;
+  if (wrong) clock.setAttribute("aria-invalid", "true"); else clock.removeAttribute("aria-invalid");
 }
 
 const keep = settled(250, keepInAddress);
@@ -191,10 +191,12 @@ slider.addEventListener("keydown", (event) => {
 });
 clock.addEventListener("change", () => {
   if (!day) return;
-  const at = day.clocks.indexOf(nearestClock(clock.value));
-  if (at < 0) { say(`'${clock.value}' is no time of this day; write it like 14:30.`); clock.value = day.clocks[index]; return; }
-  if (at < day.first || at > day.last) say("There is no daylight to speak of at that hour.");
+  const typed = clock.value.trim(), at = day.clocks.indexOf(clockOf(typed));
+  // what is no time stays as it was typed, with the sentence, until it is mended or another hour is chosen
+  if (at < 0) { ofClock(`“${typed}” is no time of the day: write it like 14:30 or 2:30 pm. ${day.clocks[index]} is still shown.`, true); return; }
   show(at);
+  const dark = (hour) => `At ${day.clocks[at]} there is no daylight to speak of; the ${hour} of it, ${day.clocks[index]}, is shown.`;
+  ofClock(at < day.first ? dark("first") : at > day.last ? dark("last") : "");
 });
 one("#today").addEventListener("click", () => setDay(here.today));
 one("#shoot-day").addEventListener("click", () => setDay(here.shoot_day));

@@ -1,4 +1,5 @@
 // The set's screen: drawn from /set/now, which the journal alone decides; a row is shown at once and then asked about.
+import "./core/copied.js";
 import { ask, tell } from "./core/ask.js";
 import { given, make, one } from "./core/dom.js";
 import { follow, lostSince, on, sawRow, seenRow } from "./core/live.js";
@@ -64,7 +65,7 @@ function setText(selector, words) {
 function drawAbout() {
   const frame = now.frame;
   setText("#age", frame ? age((serverNow() - Date.parse(frame.landed_at)) / 1000) : "no frame yet");
-  const left = now.left === 0 ? "all kept" : `${now.left} left`;
+  const left = now.left === 0 ? "all kept" : `${now.left} shot${now.left === 1 ? "" : "s"} left`;
   const of = shotOf(now);
   // whose shot nobody has said is only a guess, and said as one
   const name = of ? `${spoken(of)}${frame?.guessed && frame.shot === of ? "?" : ""}` : "no shot named";
@@ -258,7 +259,7 @@ const PRESSES = {
   keep: () => [now.frame && ["/press", { kind: "kept", data: { frame: now.frame.id } }], "No frame to keep yet."],
   again: () => [now.frame && ["/press", { kind: "again", data: { frame: now.frame.id } }], "No frame yet."],
   undo: () => [now.undo && ["/press/undo", {}], "Nothing to take back."],
-  next: () => [now.next_shot && ["/press", { kind: "shot current", data: { shot: now.next_shot } }], "Every shot has a kept frame."],
+  next: () => [now.next_shot && ["/press", { kind: "shot current", data: { shot: now.next_shot } }], now.left ? "This is the last shot without a kept frame." : "Every shot has a kept frame."],
 };
 let shownAtDown = null, after = null;
 const pressed = (name) => one(`[data-press="${name}"]`);

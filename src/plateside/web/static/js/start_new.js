@@ -46,7 +46,7 @@ for (const input of all("input[name]", form)) {
     if (name === "sensor") answers.sensor = input.value;
     else if (name === "lens") {
       answers.lens = input.value;
-      if (input.value) { [answers.focal_mm, answers.f_number] = input.value.split("/").map(Number); answers.focal_to_mm = null; }
+      if (input.value) { const [mm, opens] = input.value.split("/"); [answers.focal_mm, answers.focal_to_mm] = focal(mm); answers.f_number = Number(opens); }
       one("#own-lens").hidden = Boolean(input.value);
       for (const each of ["focal_mm", "f_number"]) form.elements[each].value = inField(each);
     } else if (texts.includes(name)) { answers[name] = input.value; markField(input.closest(".field"), input.validity.badInput ? "Choose a day." : ""); }

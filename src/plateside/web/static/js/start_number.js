@@ -13,8 +13,11 @@ export function length(text) {
   return match ? Number(match[1]) * ({ cm: 0.01, mm: 0.001 }[match[2]] ?? 1) : NaN;
 }
 
-/** An f-number, with or without its "f/". */
-export const fNumber = (text) => number(plain(text).replace(/^f\s*\/?\s*/i, ""));
+/** An f-number, with or without its "f/"; of a zoom's two ("3.5-5.6") the one that it has at every length. */
+export function fNumber(text) {
+  const both = plain(text).replace(/^f\s*\/?\s*/i, "").split(/\s*-\s*(?:f\s*\/?\s*)?/i).map(number);
+  return both.length === 1 ? both[0] : both.length === 2 && both.every((n) => n > 0) ? Math.max(...both) : NaN;
+}
 
 /** A count, with or without a unit behind it. */
 export const count = (text) => number(plain(text).replace(/\s*(million|mp)$/i, ""));
@@ -27,7 +30,8 @@ export function focal(text) {
   return Number.isNaN(one) || one === null ? one : [one, null];
 }
 
-function number(text) {
+/** A plain number; null when it is empty, NaN when it is none. */
+export function number(text) {
   if (!text) return null;
   return /^-?(\d+\.?\d*|\.\d+)$/.test(text) ? Number(text) : NaN;
 }

@@ -3,6 +3,8 @@ import { draw } from "./core/dom.js";
 import { wind } from "./start_compass.js";
 
 const INK = "#23211e", SOFT = "#635d55", HAIR = "#d9d2c7", ACCENT = "#2f6f63", SUN = "#f3c969";
+/** The settings' own range of focal lengths. */
+const SHORTEST_MM = 4, LONGEST_MM = 1200;
 const line = (d, more = {}) => draw("path", { d, fill: "none", stroke: INK, "stroke-width": 2, "stroke-linejoin": "round", ...more });
 const words = (text, x, y, more = {}) => draw("text", { x, y, "font-size": 13, "text-anchor": "middle", fill: SOFT, ...more }, text);
 const metres = (value) => `${Number(value.toFixed(2))} m`;
@@ -10,6 +12,7 @@ const metres = (value) => `${Number(value.toFixed(2))} m`;
 /** The drawing for a step, and the words under it. answers hold numbers, a place, and lengths in metres. */
 export function sketch(step, a) {
   if (step === "place") return sky(a);
+  if (["width_m", "depth_m", "height_m", "window_width_m", "window_height_m"].some((name) => !(a[name] > 0))) return [frame(), "A room or a window of that size cannot be drawn."];
   if (step === "window") return wall(a);
   return plan(step, a);
 }
@@ -64,11 +67,12 @@ function plan(step, a) {
     if (step === "table") parts.push(line(`M ${dishX} ${y0} V ${dishY}`, { stroke: SOFT, "stroke-width": 1, "stroke-dasharray": "3 3" }), words(metres(a.table_from_window_m), dishX + 34, (y0 + dishY) / 2 + 5));
   }
   let told = { facing: `The window wall is at the top.${a.place ? " Yellow on the compass: where the sun passes on the longest day (outer) and the shortest (inner)." : ""}`, room: "Your room from above, the window wall at the top.", table: "The dish on its table.", shoot: "All that is needed. Everything can be mended on the Studio page." }[step] || "";
-  if (step === "camera") {
+  if (step === "camera" && !(a.focal_mm >= SHORTEST_MM && a.focal_mm <= LONGEST_MM)) told = `A lens has a focal length from ${SHORTEST_MM} to ${LONGEST_MM} mm.`;
+  else if (step === "camera") {
     const wide = { "aps-c": 23.5, "full-frame": 36, "four-thirds": 17.3, "one-inch": 13.2 }[a.sensor] || 23.5;
     const half = Math.atan(wide / 2 / a.focal_mm), away = 0.75 * s, x = dishX - away;
     parts.push(draw("path", { d: `M ${x} ${dishY} L ${x + away * 1.35} ${dishY - Math.tan(half) * away * 1.35} V ${dishY + Math.tan(half) * away * 1.35} Z`, fill: ACCENT, "fill-opacity": 0.14, stroke: ACCENT, "stroke-width": 1 }), draw("rect", { x: x - 15, y: dishY - 9, width: 15, height: 18, rx: 2, fill: INK }));
-    told = `This lens on this sensor sees ${Math.round(half * 360 / Math.PI)}° wide: ${Math.round(200 * Math.tan(half) * 0.75)} cm at 75 cm.`;
+    told = `This lens${a.focal_to_mm ? `, at ${a.focal_mm} mm,` : ""} on this sensor sees ${Math.round(half * 360 / Math.PI)}° wide: ${Math.round(200 * Math.tan(half) * 0.75)} cm at 75 cm.`;
   }
   return [frame(...parts), told];
 }

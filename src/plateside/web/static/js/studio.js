@@ -13,11 +13,11 @@ import { Plan } from "./studio_plan.js";
 import { Shelf } from "./studio_shelf.js";
 import { same, thingAt } from "./studio_room.js";
 
-const { now, tables, shoot } = given("given");
+const { now, tables, shoot, worth } = given("given");
 let studio = now.value, draft = structuredClone(studio), path = ["room"], waiting = null, saving = 0, broken = false;
 
 const saved = new Saved("studio", now.version, now.can_undo, (value, told) => { saved.file = told?.file ?? now.file; arrived(value, Boolean(told?.elsewhere)); });
-const fields = new Fields(tables, (at, value) => save([{ put: at, value }], at));
+const fields = new Fields(tables, (at, value) => save([{ put: at, value }], at), () => standsSaved("Every change is saved."));
 fields.studio = studio;
 
 const plan = new Plan(one("#plan"), {
@@ -40,12 +40,12 @@ const done = [];
 const boards = new Boards(plan, shoot, {
   choose: (at) => { choose(at); one("#panel-head").focus(); },
   redraw: () => { plan.show(draft, path); undoable(); },
-  saved: (words) => { one("#saved").textContent = words; },
+  saved: (words) => standsSaved(words),
   remember: () => { done.push("boards"); undoable(); },
 });
 const panel = new Panel(one("#panel-head"), one("#panel"), fields, { save, remove, choose, add, plan, boards });
 const shelf = new Shelf(one("#shelf"), one("#plan"), plan, { choose, save });
-const gear = new Gear(one("#gear"), fields, { remove, add });
+const gear = new Gear(one("#gear"), fields, { remove, add, save, version: () => saved.version });
 
 /** What the keys have moved, or a drag: one step that can be taken back. */
 async function keep() {
@@ -58,17 +58,23 @@ async function keep() {
 }
 const later = settled(450, () => keep());
 
-/** Save changes; what is wrong is told at its field. tried: the field that was typed into. */
-async function save(changes, tried = null) {
+/** What is saved, and what is typed and is not: that is said until it is mended. */
+function standsSaved(words) {
+  const { open } = fields, said = open.length && /^(Not saved|Every)/.test(words) ? "" : words;
+  one("#saved").textContent = [said, open.length ? `Not saved: ${open.join(", ")}.` : ""].filter(Boolean).join(" ");
+}
+
+/** Save changes; what is wrong is told at its field. tried: the field that was typed into; refusing: who tells it else. */
+async function save(changes, tried = null, refusing = null) {
   await keepFirst(changes);
   saving += 1;
-  one("#saved").textContent = "Saving";
+  standsSaved("Saving");
   let refused = null;
   const kept = await saved.save(changes, (error) => { refused = error; });
   saving -= 1;
-  one("#saved").textContent = kept ? "Saved." : "Not saved.";
   if (kept) done.push("studio");
-  if (refused) {
+  if (refused && refusing) { const homeless = refusing(refused); if (homeless) say(homeless, null, 12000); }
+  else if (refused) {
     if (!tried) redraw();
     const first = refused.mistakes?.[0];
     const of = first?.path?.slice(0, -1) ?? [];
@@ -76,6 +82,7 @@ async function save(changes, tried = null) {
     const homeless = fields.mistakes(refused.mistakes || [], tried);
     if (!refused.mistakes?.length || homeless.length) say(homeless[0]?.said || refused.message, null, 12000);
   }
+  standsSaved(kept ? "Saved." : "Not saved.");
   return kept;
 }
 
@@ -97,8 +104,19 @@ function arrived(value, refused = false) {
   broken = false;
   one("#broken").hidden = true;
   redraw();
+  worthAnew();
   boards.look(); // a name that is another now is another in the shoot as well
 }
+
+/** What is allowed and yet worth a second look. */
+function showWorth(list) {
+  one("#worth").hidden = !list.length;
+  one("#worth-list").replaceChildren(...list.map(({ about, said }) => make("li", {}, make("strong", {}, `${about}:`), ` ${said}`)));
+}
+const worthAnew = settled(300, async () => {
+  const { version } = saved;
+  try { const told = await ask("/studio/worth"); if (version === saved.version) showWorth(told.worth); } catch { /* asked again at the next change */ }
+});
 
 function redraw() {
   if (!waiting) draft = structuredClone(studio);
@@ -132,6 +150,7 @@ function choose(at) {
 async function add(kind) {
   const made = newThing(studio, tables, kind, path);
   if (typeof made === "string") { say(made, null, 8000); return; }
+  if (kind === "readings") { gear.reading.open(made.item); return; }
   if (!await save([...(made.first || []), { add: made.list, item: made.item }])) return;
   const list = thingAt(studio, made.list), at = [...made.list, list.length - 1];
   if (gear.holds(kind)) gear.open(at); else { choose(at); one("#panel-head").focus({ preventScroll: innerWidth > 960 }); }
@@ -148,13 +167,16 @@ async function undo() {
   await keep();
   await boards.keep();
   if (done.at(-1) === "boards" && boards.saver.canUndo) {
-    if (await boards.undo()) { done.pop(); one("#saved").textContent = "Taken back."; undoable(); }
+    if (await boards.undo()) { done.pop(); standsSaved("Taken back."); undoable(); }
     return;
   }
   if (!saved.canUndo) { say("Nothing to take back."); return; }
-  if (!await saved.undo()) return;
+  fields.undoing = true;
+  const back = await saved.undo();
+  fields.undoing = false;
+  if (!back) return;
   if (done.at(-1) === "studio") done.pop();
-  one("#saved").textContent = "Taken back.";
+  standsSaved("Taken back.");
   undoable();
 }
 
@@ -197,7 +219,7 @@ async function showBroken(is) {
   one("#broken").hidden = false;
 }
 
-on("settings", ({ which }) => { if (which === "studio") look(); else boards.look(); });
+on("settings", ({ which }) => { if (which === "studio") look(); else { boards.look(); worthAnew(); } });
 addEventListener("focus", () => boards.look());
 addEventListener("focus", look);
 document.addEventListener("visibilitychange", look);
@@ -205,3 +227,4 @@ setInterval(look, 3000);
 // rows of the journal do not matter here: only news
 follow(Number.MAX_SAFE_INTEGER);
 redraw();
+showWorth(worth);

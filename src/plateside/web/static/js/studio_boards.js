@@ -87,7 +87,7 @@ export class Boards {
     });
     const ends = [-1, 1].map((sign) => this.plan.at([0, 1].map((i) => middle[i] + (sign * along[i] * board.width_m) / 2)));
     const [mx, my] = this.plan.at(middle), [dx, dy] = this.plan.at(dish), path = JSON.stringify(["placed", k]);
-    const words = `${board.name} ${metres(placed.distance_m)}`, right = away[0] >= -0.3;
+    const words = `${board.name} ${metres(placed.distance_m)}`, [wx, wy, anchor] = this.#wordsAt(ends, away, words);
     return draw("g", {
       class: "thing placed", "data-path": path, tabindex: 0, role: "button",
       "aria-label": `Board ${board.name} of ${shot.name}: ${metres(placed.distance_m)} from the dish, ${SIDE_WORDS[placed.side]} seen from the camera, ${metres(board.width_m)} wide. Arrow keys move it.`,
@@ -97,7 +97,16 @@ export class Boards {
     draw("path", { d: `M ${ends[0]} L ${ends[1]}`, stroke: "transparent", "stroke-width": 44 }),
     draw("path", { class: "edge", d: `M ${ends[0]} L ${ends[1]}`, stroke: INK, "stroke-width": 7 }),
     draw("path", { d: `M ${ends[0]} L ${ends[1]}`, stroke: tone(board.reflectance), "stroke-width": 4, "pointer-events": "none" }),
-    draw("text", { class: "name", x: mx + away[0] * 12, y: my + away[1] * 16 + 4, "text-anchor": Math.abs(away[0]) < 0.3 ? "middle" : right ? "start" : "end", "font-size": 12.5, fill: ACCENT }, words));
+    draw("text", { class: "name", x: wx, y: wy, "text-anchor": anchor, "font-size": 12.5, fill: ACCENT }, words));
+  }
+
+  /** Where a board's words stand: off its end, or behind it, inside the room and on no wall. */
+  #wordsAt(ends, away, words) {
+    const { room } = this.studio, [left, front] = this.plan.at([0, 0]), [right, back] = this.plan.at([room.width_m, room.depth_m]), half = words.length * 3.2 + 4;
+    const [x, y] = [0, 1].map((i) => (ends[0][i] + ends[1][i]) / 2), low = Math.max(ends[0][1], ends[1][1]), high = Math.min(ends[0][1], ends[1][1]);
+    if (Math.abs(away[0]) > 0.7) return [within(x, left + half, right - half), low + 18 < back ? low + 16 : high - 8, "middle"];
+    const behind = y + away[1] * 16 + 4, fits = behind - 11 > front && behind + 3 < back;
+    return [within(x, left + half, right - half), fits ? behind : y - away[1] * 16 + 4, "middle"];
   }
 
   #take(event, number, k) {

@@ -30,10 +30,21 @@ function read(words, text) {
   return number(plain) ?? number(plain.replace(",", ".")) ?? plain;
 }
 
-/** All fields that are on the page. save(path, value) resolves to true when it was saved. */
+/** How many things stand in the lists along a path: other ones, and its numbers may mean other things. */
+const shapeOf = (studio, path) => path.map((_, n) => thingAt(studio, path.slice(0, n))).filter(Array.isArray).map((list) => list.length).join();
+
+/**
+ * All fields that are on the page. save(path, value) resolves to true when it was saved; noted() is called when a text
+ * was refused, or is mended. A refused text stays until then, also while other fields are saved or other things shown.
+ */
 export class Fields {
-  constructor(tables, save) {
-    Object.assign(this, { tables, save, studio: null, fields: new Map() });
+  constructor(tables, save, noted = () => {}) {
+    Object.assign(this, { tables, save, noted, studio: null, fields: new Map(), sent: new Map(), refused: new Map(), undoing: false });
+  }
+
+  /** What is typed and was not saved, in words: "Width of the room". */
+  get open() {
+    return [...this.refused.values()].map(({ label, path }) => `${label} of ${thingAt(this.studio, path.slice(0, -1))?.name || { room: "the room", place: "the place" }[path[0]] || "what has no name"}`);
   }
 
   /** The fields of the thing at a path: those asked for first, the others under "More". */
@@ -65,6 +76,8 @@ export class Fields {
     const entry = { field, input, extra, words, path: here, names, drawn: "" };
     this.fields.set(key, entry);
     input.addEventListener("change", () => this.#commit(key));
+    // the same text once more: what stood in its way may be mended
+    input.addEventListener("keydown", (event) => { if (event.key === "Enter" && this.refused.get(key)?.text === input.value) this.#commit(key); });
     if (words.kind === "number" || words.kind === "integer") input.addEventListener("keydown", (event) => this.#step(event, entry));
     this.#fill(entry, true);
     return field;
@@ -87,15 +100,24 @@ export class Fields {
     const entry = this.fields.get(key);
     if (!entry) return;
     clearTimeout(entry.timer);
-    const { input, words, field, path } = entry;
+    const { input, words, path } = entry;
     if (entry.elsewhere) { this.#tellElsewhere(entry); return; }
-    if (input.value === entry.drawn) { markField(field, ""); return; }
+    if (input.value === entry.drawn) { this.#clear(entry); if (this.refused.delete(key)) this.noted(); return; }
     const value = read(words, input.value);
-    if (value === null && words.required) { this.tell(entry, `${words.label} must be given: ${words.doc}.`); return; }
     entry.asked = input.value;
+    if (value === null && words.required) { this.tell(entry, `${words.label} must be given: ${words.doc}.`); return; }
     entry.sending = true;
-    await this.save(path, value);
+    this.refused.delete(key);
+    this.sent.set(key, entry);
+    if (await this.save(path, value)) { this.#clear(entry); if (entry.field.isConnected) this.#fill(entry); }
     entry.sending = false;
+    this.sent.delete(key);
+  }
+
+  #clear(entry) {
+    markField(entry.field, "");
+    entry.input.removeAttribute("aria-invalid");
+    entry.input.setAttribute("aria-describedby", `${entry.input.id}-hint`);
   }
 
   #fill(entry, always = false) {
@@ -108,17 +130,21 @@ export class Fields {
         input.replaceChildren(...list.map((each) => make("option", { value: each }, each === "" ? names[1] : each)));
       }
     }
-    const now = shown(value);
-    const dirty = (document.activeElement === input || entry.elsewhere) && input.value !== entry.drawn && input.value !== entry.asked;
+    const now = shown(value), kept = this.refused.get(keyOf(path));
+    if (always && kept) { input.value = kept.text; entry.asked = null; }
+    // what was sent is not arrived while the old value still stands there: another field was saved meanwhile
+    const coming = entry.sending && now === entry.drawn && input.value === entry.asked;
+    const dirty = Boolean(coming || ((document.activeElement === input || entry.elsewhere || kept) && input.value !== entry.drawn && input.value !== entry.asked));
     // what is typed was meant against the value that stood here: another's newer one is never written over unasked
     const clash = !always && dirty && now !== input.value && (entry.elsewhere || now !== entry.drawn);
-    if (always || !dirty) input.value = now;
+    if (!kept && (always || !dirty)) input.value = now;
     entry.elsewhere = clash;
     entry.same = clash && Boolean(entry.same) && now === entry.drawn;
     if (input.placeholder !== undefined && words.default === null && words.optional) input.placeholder = words.name === "from_left_m" ? "in the middle" : "";
     entry.drawn = now;
     if (entry.extra && /^#[0-9a-f]{6}$/i.test(now)) entry.extra.value = now;
     if (clash) this.#tellElsewhere(entry);
+    else if (kept && !entry.field.querySelector(".said")) this.#mark(entry, kept.words, kept.paste);
   }
 
   /** Changed elsewhere while it was being typed: both values are told, and nothing is saved until she says so. */
@@ -146,34 +172,51 @@ export class Fields {
   /** The studio as it now is, in every field; what is being typed stays. */
   show(studio) {
     this.studio = studio;
+    const before = this.refused.size;
+    for (const [key, kept] of this.refused) {
+      const gone = thingAt(studio, kept.path.slice(0, -1)) === undefined || shapeOf(studio, kept.path) !== kept.shape;
+      if (gone || (this.undoing && shown(thingAt(studio, kept.path)) !== kept.drawn)) this.refused.delete(key);
+    }
+    if (this.refused.size !== before) this.noted();
     for (const [key, entry] of this.fields) {
       if (!entry.field.isConnected) { this.fields.delete(key); continue; }
-      if (thingAt(studio, entry.path.slice(0, -1)) !== undefined) { markField(entry.field, ""); entry.input.removeAttribute("aria-invalid"); entry.input.setAttribute("aria-describedby", `${entry.input.id}-hint`); this.#fill(entry); }
+      if (thingAt(studio, entry.path.slice(0, -1)) === undefined) continue;
+      if (!this.refused.has(key)) this.#clear(entry);
+      this.#fill(entry);
     }
   }
 
-  /** Mistakes, each at its field; gives back those whose field is not on the page. */
+  /** Mistakes: of a text that was typed at its own field, else each at its field; gives back those told nowhere on the page. */
   mistakes(list, tried = null) {
-    const homeless = [];
-    for (const mistake of list) {
+    const at = tried && (this.fields.get(keyOf(tried)) ?? this.sent.get(keyOf(tried)));
+    if (at && list.length) {
+      const thing = tried.slice(0, -1), own = list.find((m) => same(m.path, tried));
+      this.tell(at, list.map((m) => (same(m.path.slice(0, -1), thing) ? m.said : `${m.where}: ${m.said}`)).join(" "), own?.paste);
+      return at.field.isConnected ? [] : list;
+    }
+    return list.filter((mistake) => {
       const entry = [...this.fields.values()].find((each) => each.field.isConnected && same(each.path, mistake.path));
-      if (entry) this.tell(entry, mistake.said, mistake.paste); else homeless.push(mistake);
-    }
-    const at = tried && this.fields.get(keyOf(tried));
-    if (at?.field.isConnected && homeless.length) {
-      this.tell(at, homeless.map((m) => `${m.where}: ${m.said}`).join(" "));
-      return [];
-    }
-    return homeless;
+      if (entry) this.#mark(entry, mistake.said, mistake.paste);
+      return !entry;
+    });
   }
 
+  /** What was typed into a field cannot be: it stays there, with the reason, until it is mended. */
   tell(entry, words, paste = "") {
+    const { path } = entry;
+    this.refused.set(keyOf(path), { path, text: entry.asked ?? entry.input.value, words, paste, label: entry.words.label, drawn: entry.drawn, shape: shapeOf(this.studio, path) });
+    entry.asked = null;
+    this.#mark(entry, words, paste);
+    this.noted();
+  }
+
+  #mark(entry, words, paste = "") {
     for (let up = entry.field.closest("details"); up; up = up.parentElement.closest("details")) up.open = true;
     markField(entry.field, words);
-    const value = paste && pasted(paste, entry.words.name);
-    if (value !== undefined && value !== "") {
-      entry.field.querySelector(".said").append(" ", make("button", { type: "button", class: "quiet use", onclick: async () => { entry.input.value = shown(value); entry.drawn = null; await this.#commit(keyOf(entry.path)); } }, `Write ${shown(value)}`));
-    }
+    const value = paste && pasted(paste, entry.words.name), place = entry.field.querySelector(".said");
+    const offer = (told, text) => place.append(" ", make("button", { type: "button", class: "quiet use", onclick: async () => { entry.input.value = text(); await this.#commit(keyOf(entry.path)); } }, told));
+    if (value !== undefined && value !== "") offer(`Write ${shown(value)}`, () => shown(value));
+    if (this.refused.has(keyOf(entry.path)) && (entry.drawn || entry.words.optional)) offer(entry.drawn ? `Leave it at ${entry.drawn}` : "Leave it empty", () => entry.drawn);
   }
 }
 

@@ -1,5 +1,7 @@
 // Gear as lists, each item's fields in place.
 import { make } from "./core/dom.js";
+import { Learning } from "./studio_fit.js";
+import { NewReading } from "./studio_reading.js";
 
 const LISTS = [
   ["cameras", "Cameras", "The first is used unless a shot names another.", "Add a camera", (c) => `${c.sensor_width_mm} × ${c.sensor_height_mm} mm, ${(c.pixels_wide * c.pixels_high / 1e6).toFixed(0)} million pixels`],
@@ -13,17 +15,24 @@ const LISTS = [
 export class Gear {
   constructor(place, fields, told) {
     Object.assign(this, { place, fields, told, drawn: {} });
+    this.reading = new NewReading(fields.tables, {
+      save: told.save, studio: () => this.fields.studio,
+      kept: () => this.open(["readings", this.fields.studio.readings.length - 1]), closed: () => { this.drawn.readings.add.hidden = false; this.drawn.readings.add.focus(); }, opened: () => { this.drawn.readings.add.hidden = true; },
+    });
+    this.learning = new Learning({ save: told.save, version: told.version, studio: () => this.fields.studio });
     for (const [kind, head, about, add] of LISTS) {
-      const list = make("div", { class: "gear-items" });
-      this.drawn[kind] = { list, count: -1 };
+      const list = make("div", { class: "gear-items" }), button = make("button", { type: "button", onclick: () => told.add(kind) }, add);
+      this.drawn[kind] = { list, add: button, count: -1 };
       place.append(make("section", { class: "gear-list", "aria-label": head }, make("h3", {}, head), about ? make("p", { class: "soft small" }, about) : null, list,
-        make("button", { type: "button", onclick: () => told.add(kind) }, add)));
+        kind === "readings" ? this.reading.element : null, button, kind === "readings" ? this.learning.element : null));
     }
   }
 
   holds(kind) { return kind in this.drawn; }
 
   show(studio) {
+    this.reading.show();
+    this.learning.show();
     for (const [kind, , , , short] of LISTS) {
       const drawn = this.drawn[kind], items = studio[kind];
       if (drawn.count !== items.length) {

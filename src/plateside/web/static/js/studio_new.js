@@ -28,7 +28,7 @@ export function newThing(studio, tables, kind, path) {
     }
     case "readings":
       if (!studio.spots.length) return "There is no table spot yet at which it was read.";
-      Object.assign(item, { at: new Date(Date.now() - new Date().getTimezoneOffset() * 60000).toISOString().slice(0, 16), spot: studio.spots[0].name });
+      Object.assign(item, { at: new Date(Date.now() - new Date().getTimezoneOffset() * 60000).toISOString().slice(0, 16), spot: studio.spots[path[0] === "spots" ? path[1] : 0].name });
       break;
   }
   return { list: [kind], item };
@@ -39,7 +39,8 @@ function newWindow(studio, item) {
   if (!stretch) return "Every wall is full of windows. Make one of them smaller first.";
   const [wall, left] = stretch, width = freeStretch(studio, 1.2) ? 1.0 : 0.5;
   const bearing = studio.windows.length ? wallBearing(studio, wall) : frontBearing(studio);
-  return { list: ["windows"], item: { ...item, bearing_deg: Number(bearing.toFixed(1)), width_m: width, height_m: Math.min(1.2, studio.room.height_m - 0.9), sill_m: 0.85, from_left_m: cm(left + 0.1) } };
+  const name = freeName(studio.windows, `${wall} window`);
+  return { list: ["windows"], item: { ...item, name, bearing_deg: Number(bearing.toFixed(1)), width_m: width, height_m: Math.min(1.2, studio.room.height_m - 0.9), sill_m: 0.85, from_left_m: cm(left + 0.1) } };
 }
 
 /** The changes that put a window into another wall. The room stays as it stands, also when it was told by this window. */

@@ -1,5 +1,6 @@
 // Beside the plan: the fields of what is chosen, and what can be done with it without dragging.
 import { make } from "./core/dom.js";
+import { sunBearing } from "./studio_bearing.js";
 import { cityField, coordinates } from "./start_city.js";
 import { compass } from "./start_compass.js";
 import { toWall, turned } from "./studio_new.js";
@@ -50,6 +51,7 @@ export class Panel {
       parts.push(make("div", { class: "field" }, make("label", { for: "window-wall" }, "In which wall"), this.wall));
     }
     parts.push(...this.fields.of(at));
+    if (kind === "windows") parts.push(sunBearing(at[1], { save: this.told.save, studio: () => this.studio }));
     if (kind === "spots") parts.push(this.told.boards.place);
     if (kind === "windows" && thing) {
       const outside = thing.opposite.map((each, k) => make("li", {}, make("button", { type: "button", class: "quiet", onclick: () => this.told.choose([...at, "opposite", k]) }, each.name || "Something outside")));

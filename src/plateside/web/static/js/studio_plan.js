@@ -44,7 +44,7 @@ export class Plan {
     const small = wide < 560, far = small ? 54 : 74;
     const outside = new Set(this.studio.windows.filter((w) => w.opposite.length).map((w) => wallOf(this.studio, w)));
     const windows = new Set(this.studio.windows.map((w) => wallOf(this.studio, w)));
-    const edge = (wall, least) => (outside.has(wall) ? far + 34 : windows.has(wall) ? Math.max(least, small ? 40 : 56) : least);
+    const edge = (wall, least) => (outside.has(wall) ? far + 34 : windows.has(wall) ? Math.max(least, small ? 40 : 56) + (wall === "right" ? 22 : 0) : least);
     this.far = far;
     this.small = small;
     this.edge = { front: edge("front", 56), left: edge("left", small ? 16 : 60), right: edge("right", 76), back: edge("back", 0) + 78 };
@@ -70,6 +70,8 @@ export class Plan {
       this.#sizer("width_m"), this.#sizer("depth_m"), ...s.windows.map((w, n) => this.#window(w, ["windows", n])), this.#north(width), ...this.#ruler(height));
     this.#lift();
     this.svg.append(...this.#measures(), ...this.round());
+    // the chosen thing's name stays readable over the lines that meet in it
+    for (const name of this.svg.querySelectorAll(".thing.on:not(.sizer) > .name")) { const over = name.cloneNode(true); over.setAttribute("aria-hidden", "true"); over.setAttribute("class", "name over"); this.svg.append(over); }
     if (focused) this.svg.querySelector(`[data-path="${CSS.escape(focused)}"]`)?.focus({ preventScroll: true });
   }
 
@@ -122,7 +124,9 @@ export class Plan {
     const grip = draw("rect", { x: Math.min(a[0], b[0]) - 14, y: Math.min(a[1], b[1]) - 14, width: Math.abs(a[0] - b[0]) + 28, height: Math.abs(a[1] - b[1]) + 28, fill: "transparent" });
     const glass = draw("path", { class: "edge", d: `M ${a} L ${b} l ${out} L ${[a[0] + out[0], a[1] + out[1]]} Z`, fill: "#faf7f2", stroke: on ? ACCENT : INK, "stroke-width": on ? 3 : 1.5 });
     const pane = draw("path", { d: `M ${[a[0] + out[0] / 2, a[1] + out[1] / 2]} L ${[b[0] + out[0] / 2, b[1] + out[1] / 2]}`, stroke: on ? ACCENT : SOFT, "stroke-width": 1.2 });
-    const name = label(w.name, middle[0] + out[0] * (ix ? 2 : 1), middle[1] + (iy > 0 ? -18 : iy < 0 ? 26 : 4), ix > 0 ? "end" : ix < 0 ? "start" : "middle");
+    // along its wall, so that it is beside no measure
+    const name = label(w.name, middle[0] + out[0] * 2, middle[1] + (iy > 0 ? -18 : iy < 0 ? 26 : 4));
+    if (ix) name.setAttribute("transform", `rotate(${90 * -ix} ${middle[0] + out[0] * 2} ${middle[1]})`);
     return this.#thing(path, `Window ${w.name}: ${metres(left)} from the left end of the ${wall} wall, ${metres(w.width_m)} wide${sheets.length ? `, with ${sheets.map((d) => d.name).join(" and ")}` : ""}`, [grip, glass, pane, ...hung, name]);
   }
 
@@ -184,11 +188,13 @@ export class Plan {
     if (!thing) return parts;
     if (this.path[0] === "spots" || this.path[0] === "blocks") {
       const x = this.#x(thing.from_left_m), y = this.#y(thing.from_front_m), mx = this.path[0] === "blocks" ? x + thing.width_m * this.scale / 2 : x, my = this.path[0] === "blocks" ? y + thing.depth_m * this.scale / 2 : y;
-      parts.push(...chain([x0, my], [x, my], metres(thing.from_left_m), true), ...chain([mx, y0], [mx, y], metres(thing.from_front_m), true));
+      // the measure's words stand before the table, if there is room, and not on its edge
+      const [tx, ty] = this.path[0] === "spots" ? [x - thing.table_width_m * this.scale / 2, y - thing.table_depth_m * this.scale / 2] : [x, y];
+      parts.push(...chain([x0, my], [x, my], metres(thing.from_left_m), true, [tx - x0 > 58 ? (x0 + tx) / 2 : null, my]), ...chain([mx, y0], [mx, y], metres(thing.from_front_m), true, [mx, ty - y0 > 24 ? (y0 + ty) / 2 : null]));
     } else if (this.path[0] === "windows" && this.path.length === 2) {
       const wall = wallOf(this.studio, thing), left = leftEdge(this.studio, thing), [ix, iy] = inward(wall);
       const stops = [0, left, left + thing.width_m, wallLength(this.studio, wall)].map((along) => onWall(this.studio, wall, along)).map(([x, y]) => [this.#x(x) + ix * 26, this.#y(y) + iy * 26]);
-      for (let n = 0; n < 3; n += 1) parts.push(...chain(stops[n], stops[n + 1], metres([left, thing.width_m, wallLength(this.studio, wall) - left - thing.width_m][n]), true));
+      for (let n = 0; n < 3; n += 1) parts.push(...chain(stops[n], stops[n + 1], metres([left, thing.width_m, wallLength(this.studio, wall) - left - thing.width_m][n]), true, [null, null], ix < 0));
     }
     return parts;
   }
@@ -300,11 +306,12 @@ function wave([ax, ay], [bx, by]) {
   return `M ${points.join(" L ")}`;
 }
 
-function chain(a, b, words, near = false) {
+/** A measure from a to b; its words stand at the middle, or where `put` says (null in it: at the middle); `before`: left of an upright one. */
+function chain(a, b, words, near = false, put = [null, null], before = false) {
   const colour = near ? ACCENT : SOFT, upright = Math.abs(a[0] - b[0]) < Math.abs(a[1] - b[1]), long = Math.hypot(a[0] - b[0], a[1] - b[1]);
   if (long < 3) return [];
-  const tick = upright ? [4, 0] : [0, 4], middle = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
+  const tick = upright ? [4, 0] : [0, 4], middle = [put[0] ?? (a[0] + b[0]) / 2, put[1] ?? (a[1] + b[1]) / 2];
   const line = draw("path", { d: `M ${a} L ${b} M ${[a[0] - tick[0], a[1] - tick[1]]} l ${[2 * tick[0], 2 * tick[1]]} M ${[b[0] - tick[0], b[1] - tick[1]]} l ${[2 * tick[0], 2 * tick[1]]}`, stroke: colour, "stroke-width": 1, fill: "none", "pointer-events": "none" });
-  const text = draw("text", { x: middle[0] + (upright ? 6 : 0), y: middle[1] + (upright ? 4 : -5), "text-anchor": upright ? "start" : "middle", "font-size": 12.5, fill: colour, class: "name", "pointer-events": "none" }, words);
+  const text = draw("text", { x: middle[0] + (upright ? (before ? -6 : 6) : 0), y: middle[1] + (upright ? 4 : -5), "text-anchor": upright ? (before ? "end" : "start") : "middle", "font-size": 12.5, fill: colour, class: "name", "pointer-events": "none" }, words);
   return long < 26 && near ? [line] : [line, text];
 }

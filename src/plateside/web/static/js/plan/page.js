@@ -1,8 +1,8 @@
 // The Plan page: the file's value in, fields and cards out; every change saved at once, the day worked out behind it.
-import { ask, Refused } from "../core/ask.js";
+import { ask, Refused, tell } from "../core/ask.js";
 import { all, given, make, one, settled } from "../core/dom.js";
 import { follow, on } from "../core/live.js";
-import { Saved } from "../core/save.js";
+import { Saved, markField } from "../core/save.js";
 import { say, trying } from "../core/say.js";
 import { DayChart, dayNotes, dayOrder } from "./day.js";
 import { at, Fields } from "./fields.js";
@@ -145,6 +145,22 @@ lookQuietly();
 
 // ---- the day -------------------------------------------------------------------------------------------
 
+/** A light that she read stands in the place of the predicted, for as long as the page's server runs. */
+function readLight() {
+  const input = make("input", { id: "read-lx", inputmode: "decimal", autocomplete: "off", placeholder: "as predicted", value: start.lux ?? "", "aria-describedby": "read-lx-hint" });
+  input.addEventListener("change", async () => {
+    const text = input.value.trim().replace(",", "."), lux = Number(text);
+    try {
+      await tell("/plan/lux", { lux: text === "" ? null : Number.isFinite(lux) ? lux : text });
+      markField(field, "");
+      markStale();
+      workOut();
+    } catch (wrong) { markField(field, wrong.message); }
+  });
+  const field = make("div", { class: "field" }, make("label", { for: "read-lx" }, "Light that you read", make("span", { class: "unit" }, " lx")), input, make("p", { class: "hint", id: "read-lx-hint" }, "In the place of the predicted, all day; not written down"));
+  return field;
+}
+
 function markStale() {
   one("#day").classList.add("stale");
   one("#day-state").textContent = day ? "The day is being worked out again." : "The day is being worked out.";
@@ -221,6 +237,8 @@ function rebuild() {
   const open = new Set(cards.filter((each) => each.edit.open).map((each) => each.name));
   // a shot that was only called anew stays open
   value.shots.forEach((shot, n) => { if (!known.has(shot.name) && cards[n]?.edit.open && value.shots.length === cards.length) open.add(shot.name); });
+  const unfolded = new Set(cards.flatMap((each, n) => (each.rest.open ? [each.name, cards.length === value.shots.length ? value.shots[n].name : ""] : [])));
+  const unfoldedChannels = new Set(all("#channel-list > li").filter((each) => each.querySelector("details")?.open).map((each) => each.querySelector(".of-name input").value));
   const focused = document.activeElement?.closest?.("[data-path]")?.dataset.path;
   for (const place of ["#shot-list", "#step-list", "#channel-list"]) fields.forget(one(place));
   const before = new Map(cards.map((each) => [each.name, each]));
@@ -233,6 +251,7 @@ function rebuild() {
     const told = day?.shots.find((shot) => shot.name === each.name);
     if (told) { each.show(told); const old = before.get(each.name); if (old?.element.classList.contains("stale")) each.stale(); } else each.stale();
     if (open.has(each.name)) each.open();
+    each.rest.open = unfolded.has(each.name);
   }
   one("#shot-list").replaceChildren(...cards.map((each) => each.element));
   if (!cards.length) one("#shot-list").replaceChildren(make("p", { class: "soft" }, "No shots yet. A shot is one wanted picture."));
@@ -249,7 +268,9 @@ function rebuild() {
   }));
   one("#channel-list").replaceChildren(...value.channels.map((channel, number) => row({
     fields, table: "Channel", array: ["channels"], number, total: value.channels.length, name: channel.name, kind: "channel",
-    layout: [["name", { hint: "" }], ["width_px", { hint: "" }], ["height_px", { hint: "" }], ["largest_kb", { label: "Largest file", hint: "" }], ["text_space", { label: "Left for text", hint: "" }], ["on_page", { label: "In the recipe page's markup", hint: "" }], ["formats", { hint: "" }]],
+    layout: [["name", { hint: "" }], ["width_px", { hint: "" }], ["height_px", { hint: "" }], ["text_space", { label: "Left for text", hint: "" }]],
+    folded: [["formats", { label: "Kinds of file", hint: "" }], ["largest_kb", { label: "Largest file", hint: "" }], ["on_page", { label: "In the recipe page's markup", hint: "" }]],
+    more: "Its files", unfolded: unfoldedChannels.has(channel.name),
     move: (by) => moveItem(["channels", number], number + by, channel.name, (act) => `[data-item="channels-${number + by}"] ${act}`, by),
     remove: () => removeChannel(number),
   })));
@@ -297,7 +318,7 @@ one("#add-channel").addEventListener("click", () => trying(async () => {
 
 // ---- begin ---------------------------------------------------------------------------------------------
 
-one("#day-fields").append(...["date", "sky", "from_time", "to_time"].map((name) => fields.make("Shoot", name, [])));
+one("#day-fields").append(...["date", "sky", "from_time", "to_time"].map((name) => fields.make("Shoot", name, [])), readLight());
 one("#recipe-fields").append(
   make("div", { class: "fields three" }, fields.make("Recipe", "title", ["recipe"], { label: "Dish" }), fields.make("Recipe", "serves", ["recipe"]), fields.make("Recipe", "perishable", ["recipe"])),
   make("div", { class: "fields two" }, fields.make("Recipe", "ingredients", ["recipe"]), make("div", {}, fields.make("Recipe", "description", ["recipe"]), fields.make("Recipe", "allergens", ["recipe"], { hint: "Every allergen on the set, garnish included, one a line" }))),

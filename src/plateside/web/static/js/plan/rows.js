@@ -1,17 +1,19 @@
 // Steps of the recipe and channels: rows edited in place, moved by buttons and keys, taken away, added.
 import { make } from "../core/dom.js";
 
-/** One row of fields with its buttons; `layout` are [name, options]. */
-export function row({ fields, table, array, number, total, name, layout, move, remove, kind }) {
+/** One row of fields with its buttons; `layout` and what is folded under `more` are [name, options]. */
+export function row({ fields, table, array, number, total, name, layout, folded = [], more = "", unfolded = false, move, remove, kind }) {
   const path = [...array, number];
   const act = (words, label, action, off = false) => make("button", { type: "button", class: "quiet small-act", "aria-label": label, "data-act": words, disabled: off, onclick: action }, words);
+  const each = (wanted) => wanted.map(([field, options = {}]) => {
+    const made = fields.make(table, field, path, options);
+    made.classList.add(`of-${field}`);
+    return made;
+  });
   const element = make("li", { class: `edit-row ${kind}`, "data-item": `${array.join(".")}-${number}` },
-    make("div", { class: "row-fields" }, ...layout.map(([field, options = {}]) => {
-      const made = fields.make(table, field, path, options);
-      made.classList.add(`of-${field}`);
-      return made;
-    })),
-    make("div", { class: "row tools" }, act("Up", `Move ${name} up`, () => move(-1), number === 0), act("Down", `Move ${name} down`, () => move(1), number === total - 1), act("Remove", `Remove ${name}`, remove)));
+    make("div", { class: "row-fields" }, ...each(layout)),
+    make("div", { class: "row tools" }, act("Up", `Move ${name} up`, () => move(-1), number === 0), act("Down", `Move ${name} down`, () => move(1), number === total - 1), act("Remove", `Remove ${name}`, remove)),
+    folded.length ? make("details", { class: "row-more", open: unfolded }, make("summary", {}, more), make("div", { class: "row-fields" }, ...each(folded))) : null);
   element.addEventListener("keydown", (event) => {
     if (!event.altKey || (event.key !== "ArrowUp" && event.key !== "ArrowDown") || event.target.closest("select")) return;
     event.preventDefault();

@@ -2,13 +2,25 @@
 import { drawing, make } from "../core/dom.js";
 import { pictureFigure } from "./pictures.js";
 
+/** What decides a picture stands open; the rest, which has an answer of its own when nothing is said, is folded. */
+const FIRST = ["title", "name", "angle", "frame_width_mm", "frame_height_mm", "moves", "dish_width_mm", "dish_height_mm"];
 const GROUPS = [
-  ["The picture", ["name", "angle", "camera_faces_deg", "elevation_deg", "frame_width_mm", "frame_height_mm", "room_percent", "orientation", "sharp", "background_gap_mm", "background_blur_percent", "deliberate"]],
-  ["The dish", ["stand_in", "dish_width_mm", "dish_height_mm", "glossy", "moves", "fall_height_mm", "person", "release", "irreversible"]],
+  ["The picture", ["camera_faces_deg", "elevation_deg", "room_percent", "orientation", "sharp", "background_gap_mm", "background_blur_percent", "deliberate"]],
+  ["The dish", ["stand_in", "glossy", "fall_height_mm", "person", "release", "irreversible"]],
   ["The set", ["spot", "surface", "props", "fill_stops", "camera", "lens", "support"]],
   ["The hour", ["minutes", "from_time", "to_time"]],
-  ["Words and where it goes", ["role", "title", "caption", "alt_text", "channels"]],
+  ["Words and where it goes", ["role", "caption", "alt_text", "channels"]],
 ];
+/** Where the file's own words are for who writes the file. */
+const HINTS = {
+  name: "How the tool calls it: one word, or several with hyphens.",
+  elevation_deg: "How far above the table the camera looks down from. Empty: 90 from above, 45 at an angle, 5 straight on.",
+  background_blur_percent: "How far the background melts: a point of light there becomes so wide a disc. Empty: as it comes.",
+  spot: "Empty: the first of the studio.", surface: "Empty: the first of the studio.", camera: "Empty: the first of the studio.",
+  lens: "Empty: the tool weighs them all.", support: "Empty: the tool chooses.",
+  fill_stops: "How many stops darker the shadow side may be. Empty: the tool does not ask for boards.",
+  channels: "None marked: all of them.",
+};
 
 /** Fields of a shot that change nothing of what is worked out. */
 export const WORDS_ONLY = new Set(["title", "caption", "alt_text", "role", "release"]);
@@ -28,6 +40,7 @@ export class ShotCard {
     this.drawings = make("div", { class: "drawings" });
     this.more = make("div");
     this.edit = make("details", { class: "edit" }, make("summary", {}, "Change this shot"));
+    this.rest = make("details", { class: "rest" }, make("summary", {}, "More about this shot"));
     this.edit.addEventListener("toggle", () => { if (this.edit.open) this.#fill(add); });
     const act = (words, label, action, off = false) => make("button", { type: "button", class: "quiet small-act", "aria-label": label, "data-act": words, disabled: off, onclick: action }, words);
     const tools = make("div", { class: "row tools" },
@@ -57,6 +70,7 @@ export class ShotCard {
   open(name = "") {
     this.edit.open = true;
     this.#fill();
+    if (name && !FIRST.includes(name)) this.rest.open = true;
     if (name) this.edit.querySelector(`[data-path$=".${name}"] input`)?.focus();
   }
 
@@ -64,10 +78,9 @@ export class ShotCard {
     if (this.filled) return;
     this.filled = true;
     this.add = add || this.add;
-    for (const [head, names] of GROUPS) {
-      const grid = make("div", { class: "fields three" }, ...names.map((name) => this.fields.make("Shot", name, this.path)));
-      this.edit.append(make("section", { class: "field-group" }, make("h4", {}, head), grid, head === "The set" ? this.#boards() : null));
-    }
+    const grid = (names) => make("div", { class: "fields three" }, ...names.map((name) => this.fields.make("Shot", name, this.path, { hint: HINTS[name] })));
+    this.edit.append(make("section", { class: "field-group" }, grid(FIRST)), this.rest);
+    for (const [head, names] of GROUPS) this.rest.append(make("section", { class: "field-group" }, make("h4", {}, head), grid(names), head === "The set" ? this.#boards() : null));
   }
 
   #boards() {
