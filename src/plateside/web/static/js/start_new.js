@@ -141,7 +141,9 @@ async function next() {
   await finish();
 }
 one("#back").addEventListener("click", () => show(now - 1));
-one("#usual").addEventListener("click", async () => { if (!unread.size && await checked("")) show(steps.length - 1); });
+one("#usual").addEventListener("click", () => {
+  turn = turn.then(async () => { if (!unread.size && await checked("")) show(steps.length - 1); });
+});
 // a page that was loaded again goes on at its question
 show(answers.place ? begun : 0, false);
 if (now === 0) city.input.focus(); else one("h1", steps[now]).focus();
