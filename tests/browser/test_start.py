@@ -83,6 +83,21 @@ def test_from_nothing_to_my_light_by_keys_alone(empty: Served, page: Page) -> No
     assert opened.shoot.recipe.title == "Lemon tart"
 
 
+def test_a_press_made_while_the_usual_is_looked_at_is_meant_for_what_comes_next(
+    empty: Served, new_page: Callable[..., Page]
+) -> None:
+    page = new_page(quiet=True)
+    page.goto(empty.url + "start/new")
+    page.locator("#a-place").press_sequentially("Melbourne")
+    page.get_by_role("option").filter(has_text="Australia").first.click()
+    for question in (2, 3):
+        page.locator("#go").click()
+        expect(page.locator("#where-we-are")).to_have_text(f"Question {question} of 7")
+    # both before the first has been answered
+    page.evaluate("() => { for (const id of ['usual', 'go']) document.getElementById(id).click(); }")
+    expect(page.locator('[data-answer="dish"] .said')).to_contain_text("Say what it is")
+
+
 def test_by_touch_alone_and_after_a_reload(empty: Served, new_page: Callable[..., Page]) -> None:
     page = new_page(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True, quiet=True)
     page.goto(empty.url + "start/new")
