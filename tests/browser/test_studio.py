@@ -456,6 +456,35 @@ def test_a_shots_boards_are_placed_round_its_dish(
     expect(page.locator(".stood")).to_contain_text("No shot stands at this table spot")
 
 
+def test_a_board_is_proposed_where_it_fills_not_before_the_window(served: Served, at_studio: Page) -> None:
+    page, path = at_studio, served.root / "shoot.toml"
+    thing(page, "spots", 0).focus()
+    page.locator("#boards-shot").select_option("bowl-at-an-angle")
+
+    def boards() -> tuple[Placed, ...]:
+        return next(s for s in load_shoot(served.root).shots if s.name == "bowl-at-an-angle").boards
+
+    # the window is on the camera's left, and the white board of the shot on its right already
+    assert [(b.board, b.side) for b in boards()] == [("white", "right")]
+    page.get_by_role("button", name="Take the white board away").click()
+    until(lambda: boards() == ())
+    page.get_by_role("button", name="Stand a board here").click()
+    until(lambda: [(b.board, b.side) for b in boards()] == [("white", "right")])
+    # a camera that looks the other way has the window on its right
+    text = path.read_text()
+    head, tail = text.split('name = "bowl-at-an-angle"')
+    turned = re.sub(r"camera_faces_deg = \d+", "camera_faces_deg = 270", tail, count=1)
+    assert turned != tail
+    path.write_text(head + 'name = "bowl-at-an-angle"' + turned)
+    page.reload()
+    thing(page, "spots", 0).focus()
+    page.locator("#boards-shot").select_option("bowl-at-an-angle")
+    page.get_by_role("button", name="Take the white board away").click()
+    until(lambda: boards() == ())
+    page.get_by_role("button", name="Stand a board here").click()
+    until(lambda: [(b.board, b.side) for b in boards()] == [("white", "left")])
+
+
 def test_boards_by_touch_and_where_there_is_no_shot(served: Served, new_page: Callable[..., Page]) -> None:
     page = new_page(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
     page.goto(served.url + "studio")

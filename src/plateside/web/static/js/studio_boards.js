@@ -2,7 +2,7 @@
 import { draw, make, settled } from "./core/dom.js";
 import { Saved } from "./core/save.js";
 import { say } from "./core/say.js";
-import { cm, within } from "./studio_room.js";
+import { cm, leftEdge, onWall, wallOf, within } from "./studio_room.js";
 
 const ACCENT = "#2f6f63", INK = "#23211e";
 /** Turn from the camera's look to each side, clockwise from above [deg]: as the model's plan/scene.py. */
@@ -274,12 +274,23 @@ export class Boards {
     });
   }
 
+  /** The sides of a dish, the one farthest from the largest window first: there a board fills. Before the camera comes last. */
+  #sides(shot) {
+    const spot = this.studio.spots[this.spot], dish = [spot.from_left_m, spot.from_front_m];
+    const window = this.studio.windows.reduce((best, each) => (!best || each.width_m * each.height_m > best.width_m * best.height_m ? each : best), null);
+    const at = window ? onWall(this.studio, wallOf(this.studio, window), leftEdge(this.studio, window) + window.width_m / 2) : dish;
+    const toWindow = (side) => { const away = towards(shot.camera_faces_deg + SIDES[side]); return away[0] * (at[0] - dish[0]) + away[1] * (at[1] - dish[1]) + (side === "near" && shot.angle !== "overhead" ? 100 : 0); };
+    return ["right", "left", "far", "near"].sort((one, other) => toWindow(one) - toWindow(other));
+  }
+
   async #add(number) {
-    const taken = new Set(this.shoot.shots[number].boards.map((each) => each.side)), side = ["right", "left", "far", "near"].find((each) => !taken.has(each)) || "right";
-    const used = new Set(this.shoot.shots[number].boards.map((each) => each.board)), board = this.studio.boards.find((each) => !used.has(each.name)) ?? this.studio.boards[0];
+    const shot = this.shoot.shots[number], taken = new Set(shot.boards.map((each) => each.side)), sides = this.#sides(shot), side = sides.find((each) => !taken.has(each)) ?? sides[0];
+    // a pale one fills; a black one is meant, and chosen
+    const used = new Set(shot.boards.map((each) => each.board)), pale = [...this.studio.boards].sort((one, other) => mean(other.reflectance) - mean(one.reflectance)), board = pale.find((each) => !used.has(each.name)) ?? pale[0];
     if (!(await this.keep() && await this.#save([{ add: ["shots", number, "boards"], item: { board: board.name, side, distance_m: USUAL } }]))) return;
     this.#focus(this.shoot.shots[number].boards.length - 1);
   }
 }
 
+const mean = (reflectance) => (Array.isArray(reflectance) ? reflectance.reduce((sum, each) => sum + each, 0) / reflectance.length : reflectance);
 const tone = (reflectance) => { const share = Array.isArray(reflectance) ? reflectance : [reflectance, reflectance, reflectance]; return `rgb(${share.map((s) => Math.round(255 * Math.min(1, s + 0.06) ** (1 / 2.2))).join(" ")})`; };
