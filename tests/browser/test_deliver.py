@@ -101,6 +101,19 @@ def test_the_dish_is_marked_by_keys_numbers_and_drag_and_the_tools_crop_follows(
     shot.get_by_label("From the left, %").fill("75")
     shot.get_by_label("From the left, %").press("Enter")
     until(lambda: row_of(served, "dish")["box"][0] == 0.75)
+    # what cannot be is said at its field
+    numbers = shot.locator(".dish-numbers")
+    shot.get_by_label("From the left, %").fill("120")
+    shot.get_by_label("From the left, %").press("Enter")
+    expect(numbers.locator(".said")).to_have_text("Between 0 and 100.")
+    shot.get_by_label("From the left, %").fill("90")
+    shot.get_by_label("From the left, %").press("Enter")
+    expect(numbers.locator(".said")).to_contain_text("ends at the edge")
+    until(lambda: row_of(served, "dish")["box"][0] == 0.8)
+    shot.get_by_label("From the left, %").fill("75")
+    shot.get_by_label("From the left, %").press("Enter")
+    until(lambda: row_of(served, "dish")["box"][0] == 0.75)
+    expect(numbers.locator(".said")).to_have_count(0)
     # the tool's own crop goes where the dish is
     until(lambda: shot.locator(".crop").evaluate("c => parseFloat(c.style.left)") > before + 5)
     assert axe(page) == []

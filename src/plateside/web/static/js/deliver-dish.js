@@ -1,5 +1,6 @@
 // Where the dish is in a picture: who says so, and the mark moved by drag, by keys or by numbers.
 import { make } from "./core/dom.js";
+import { markField } from "./core/save.js";
 
 const SIDES = [["From the left", 0], ["From the top", 1], ["Wide", 2], ["High", 3]];
 
@@ -19,7 +20,10 @@ export class DishPlace {
       input.addEventListener("change", () => {
         const value = Number(input.value);
         if (!this.box || !input.value || !Number.isFinite(value)) { if (this.box) input.value = String(Math.round(this.box[n] * 100)); return; }
-        put(this.box.map((v, at) => (at === n ? value / 100 : v)));
+        const cell = input.parentElement, asked = this.box.map((v, at) => (at === n ? value / 100 : v)), other = n % 2;
+        if (value < 0 || value > 100) { markField(cell, "Between 0 and 100."); return; }
+        put(asked);
+        markField(cell, asked[other] + asked[other + 2] > 1.005 ? "Past the picture: it ends at the edge." : "");
       });
       return input;
     });
