@@ -3,11 +3,15 @@
 import asyncio
 import os
 import signal
+from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
 import pytest
+from starlette.requests import Request
 
+from plateside.tasks.light_choice import choice_of
+from plateside.web.answers import while_waited_for
 from plateside.web.hands import jobs
 from plateside.web.hands.hand import Hand, WorkError
 from plateside.web.hands.names import ROOMS, find_work
@@ -123,3 +127,37 @@ def test_an_idle_child_ends_and_gives_its_memory_back(frames: dict[str, Any]) ->
             await one.close()
 
     loops.run(run())
+
+
+def test_work_that_nobody_waits_for_any_more_is_stopped(_made_shoot: Path) -> None:
+    async def run() -> tuple[str, Any, list[str]]:
+        gone, one = asyncio.Event(), Hand()
+
+        async def receive() -> dict[str, Any]:
+            await gone.wait()
+            return {"type": "http.disconnect"}
+
+        request = Request({"type": "http", "method": "GET", "path": "/", "headers": []}, receive)
+        week = {"root": str(_made_shoot), "choice": asdict(choice_of({"sky": "hazy"})), "day": "2027-07-15"}
+        ended: list[str] = []
+
+        async def asked() -> Any:
+            try:
+                return await one.ask(
+                    "light.week", week, lambda done, _total: gone.set() if done == 1 else None
+                )
+            except asyncio.CancelledError:
+                ended.append("stopped")
+                raise
+
+        try:
+            with pytest.raises(WorkError) as error:
+                await while_waited_for(request, asked())
+            # the hand is free at once, and the rest of that week was not worked out
+            return error.value.kind, await one.ask("light.week", {**week, "day": "2027-07-22"}), ended
+        finally:
+            await one.close()
+
+    kind, other, ended = loops.run(run())
+    assert (kind, ended) == ("stopped", ["stopped"])
+    assert len(other["days"]) == 7

@@ -34,8 +34,8 @@ HORIZON_DEG = -0.2667
 """The sun's upper edge on the horizon: half its width below."""
 
 
-def light_of_week(asked: Asked, first: str | date) -> WeekReport:
-    """Seven days from a date, each at its best spot, and the best of them. Raises as light_at_moment."""
+def light_of_week(asked: Asked, first: str | date, progress: Progress = silent) -> WeekReport:
+    """Seven days from a date, each at its best spot, and the best of them. Raises as light_at_moment, and Cancelled."""
     stand = asked.stand()
     start = day_in(first) if isinstance(first, str) else first
     sky, needs = asked.sky_for(stand, start), asked.needs(stand)
@@ -43,7 +43,10 @@ def light_of_week(asked: Asked, first: str | date) -> WeekReport:
     told = [d for d in wanted if sky.covers(civil_times(stand.studio.place, d, DAY_STEP_MIN))]
     if not told:
         sky.check_day(civil_times(stand.studio.place, start, DAY_STEP_MIN))
-    found = [_week_day(stand, day, sky, needs) for day in told]
+    found = []
+    for done, day in enumerate(told):
+        progress(done, len(told))
+        found.append(_week_day(stand, day, sky, needs))
     best = max(found, key=lambda d: (d.good_min, d.brightest_good_lx.value))
     sentences = [
         f"Seven days from {day_words(start)} in {stand.place_words}, {sky.words}; good light: {needs_words(needs)}."

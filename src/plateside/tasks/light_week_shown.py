@@ -6,6 +6,7 @@ Where a forecast tells fewer days, those are shown, and the rest is said.
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from plateside.model.progress import Progress, silent
 from plateside.tasks.light_asked import Asked
 from plateside.tasks.light_calendar import light_of_week
 from plateside.tasks.light_reports import WeekReport
@@ -44,9 +45,9 @@ class WeekShown:
     """Said of the days that a forecast tells nothing of; empty when all seven are told."""
 
 
-def shown_week(asked: Asked, day: str) -> WeekShown:
+def shown_week(asked: Asked, day: str, progress: Progress = silent) -> WeekShown:
     """Seven days from a day."""
-    report = light_of_week(asked, day)
+    report = light_of_week(asked, day, progress)
     days, left = tuple(_week_day(report, i) for i in range(len(report.days))), DAYS - len(report.days)
     others = "other day" if left == 1 else f"other {left} days"
     return WeekShown(

@@ -1,9 +1,10 @@
 """Requests in, answers out: JSON bodies read, errors of ours turned into words and a status, pages drawn."""
 
+import asyncio
 import inspect
 import tomllib
 import traceback
-from collections.abc import Awaitable, Callable
+from collections.abc import Awaitable, Callable, Coroutine
 from typing import Any
 
 import jinja2
@@ -20,6 +21,8 @@ from plateside.web.hands.hand import WorkError
 from plateside.web.in_words import in_words, mistakes_in_words, trouble_words
 from plateside.web.tool import NoShoot, Tool, script_data
 
+LOOK_S = 0.25
+"""How often it is looked whether somebody still waits."""
 Handler = Callable[[Request, Tool], Any | Awaitable[Any]]
 
 _pages = jinja2.Environment(
@@ -93,6 +96,22 @@ def endpoint(tool: Tool, handler: Handler) -> Callable[[Request], Awaitable[Resp
         return got if isinstance(got, Response) else JSONResponse(as_json(got))
 
     return run
+
+
+async def while_waited_for(request: Request, work: Coroutine[Any, Any, Any]) -> Any:
+    """Wait for work that is of no use once the one who asked has gone on: then it is stopped.
+
+    Raises WorkError ("stopped"), which nobody reads.
+    """
+    task = asyncio.ensure_future(work)
+    try:
+        while not task.done():
+            await asyncio.wait({task}, timeout=LOOK_S)
+            if not task.done() and await request.is_disconnected():
+                raise WorkError("Nobody waits for this any more.", "stopped", [])
+        return task.result()
+    finally:
+        task.cancel()
 
 
 async def body(request: Request) -> dict[str, Any]:

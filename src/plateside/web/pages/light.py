@@ -27,7 +27,7 @@ from plateside.tasks.light_choice import (
     offered,
     sky_file,
 )
-from plateside.web.answers import body, endpoint, page
+from plateside.web.answers import body, endpoint, page, while_waited_for
 from plateside.web.tool import Tool
 
 LARGEST_TEXT = 8_000_000
@@ -144,7 +144,7 @@ async def _week(request: Request, tool: Tool) -> Any:
     key = key_of(root, choice, "week", day)
     found = kept_answers(root).get(key)
     if found is None:
-        found = await tool.long.ask("light.week", _args(tool, told, day=day))
+        found = await while_waited_for(request, tool.long.ask("light.week", _args(tool, told, day=day)))
         kept_answers(root).put(key, found)
     return found
 
@@ -156,7 +156,7 @@ async def _what_ifs(request: Request, tool: Tool) -> Any:
     found = kept_answers(root).get(key)
     if found is None:
         # the first one builds the room anew for each change: seconds that the hour must not wait for
-        found = await tool.long.ask("light.what_if", _args(tool, told, at=moment))
+        found = await while_waited_for(request, tool.long.ask("light.what_if", _args(tool, told, at=moment)))
         kept_answers(root).put(key, found)
     return found
 

@@ -65,7 +65,7 @@ def moment(args: dict[str, Any], progress: Progress) -> Any:
 
 def week(args: dict[str, Any], progress: Progress) -> Any:
     """{"day"} -> light_week_shown.WeekShown."""
-    return shown_week(asked_of(*_of(args)), args["day"])
+    return shown_week(asked_of(*_of(args)), args["day"], progress)
 
 
 def what_if(args: dict[str, Any], progress: Progress) -> Any:

@@ -16,7 +16,7 @@ import { Year } from "./light-year.js";
 const here = given("given");
 const form = one("#choices"), slider = one("#slider"), clock = one("#clock");
 const OLD = ["#plan", "#facts", "#what-ifs", "#week", "#year"];
-let day = null, index = -1, wantedClock = clock.value, turn = 0;
+let day = null, index = -1, wantedClock = clock.value, turn = 0, asides = new AbortController();
 
 /** What is asked, as the address and the server take it. */
 function choices() {
@@ -46,6 +46,9 @@ const pictures = new Pictures({ choices, shot: shotNow, clock: () => day?.clocks
 async function refresh() {
   const mine = ++turn, query = choices();
   if (!form.elements.day.validity.valid || !form.elements.day.value) return;
+  // the week and what would change the light of what was asked before: their seconds are for what is asked now
+  asides.abort();
+  asides = new AbortController();
   one(".light").setAttribute("aria-busy", "true");
   // what was worked out for what was asked before stands there, pale, until the new comes
   for (const place of OLD) one(place).classList.add("old");
@@ -146,7 +149,7 @@ const askWhatIfs = latest(async (i) => {
   const mine = turn, query = choices(), place = one("#what-ifs");
   query.set("moment", day.iso[i]);
   place.setAttribute("aria-busy", "true");
-  const found = await trying(() => ask(`/light/what-ifs?${query}`));
+  const found = await trying(() => ask(`/light/what-ifs?${query}`, asides.signal));
   if (!found || mine !== turn) return;
   place.removeAttribute("aria-busy");
   place.classList.remove("old");
@@ -155,7 +158,7 @@ const askWhatIfs = latest(async (i) => {
 const whatIfs = settled(500, () => askWhatIfs(index));
 
 async function drawTheWeek(query, mine) {
-  const found = await trying(() => ask(`/light/week?${query}`));
+  const found = await trying(() => ask(`/light/week?${query}`, asides.signal));
   if (!found || mine !== turn) return;
   one("#best-week").textContent = found.answer;
   one("#best-week").hidden = false;
