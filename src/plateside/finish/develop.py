@@ -4,6 +4,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.model.channels import highest
 from plateside.model.pixels import LinearPicture
 
 STANDARD_LIFT = 0.18 / (10 / 78)
@@ -33,9 +34,9 @@ def develop(
     for top in range(0, picture.rgb.shape[0], 256):
         level = np.maximum(picture.rgb[top : top + 256] / saturation, 0)
         balanced = level * multipliers
-        fade = np.clip((level.max(axis=-1, keepdims=True) - _FADE_FROM) / (1 - _FADE_FROM), 0, 1)
+        fade = np.clip((highest(level)[..., None] - _FADE_FROM) / (1 - _FADE_FROM), 0, 1)
         fade = fade * fade * (3 - 2 * fade)
-        grey = balanced.mean(axis=-1, keepdims=True)
+        grey = (balanced[..., :1] + balanced[..., 1:2] + balanced[..., 2:]) / np.float32(3)
         result[top : top + 256] = (balanced + fade * (grey - balanced)) @ matrix.T
     return result
 

@@ -23,6 +23,7 @@ from scipy.signal import fftconvolve
 from plateside.finish.ciede2000 import delta_e
 from plateside.finish.colour import LUMINANCE, Floats, to_display, to_lab
 from plateside.finish.white_balance import NONE, Gains, of_array
+from plateside.model.channels import highest, lowest
 
 Mask = NDArray[np.bool_]
 
@@ -71,7 +72,7 @@ REFERENCE = Match(NONE, "reference", 1.0, None, None, 0.0, 0.0)
 
 def usable(linear: Floats) -> Mask:
     """Pixels that are neither near black nor near clipping in any channel."""
-    return np.asarray((linear.min(axis=-1) > _DARKEST) & (linear.max(axis=-1) < _BRIGHTEST))
+    return np.asarray((lowest(linear) > _DARKEST) & (highest(linear) < _BRIGHTEST))
 
 
 def match_by_card(reference_card: Floats, card: Floats) -> Match:

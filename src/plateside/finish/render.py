@@ -6,6 +6,7 @@ from numpy.typing import NDArray
 from plateside.finish.colour import Floats, to_display
 from plateside.finish.tone import Curve, apply_curve
 from plateside.finish.white_balance import Gains
+from plateside.model.channels import highest
 from plateside.model.progress import Progress, silent
 
 _BAND_ROWS = 256
@@ -29,7 +30,7 @@ def render(linear: Floats, gains: Gains, curve: Curve, progress: Progress = sile
 
 def highlight(linear: Floats, gains: Gains) -> float:
     """The value that only the brightest 0.1 % of a picture exceed in their strongest channel, after the gains."""
-    return float(np.percentile((linear * gains.array.astype(linear.dtype)).max(axis=-1), 99.9))
+    return float(np.percentile(highest(linear * gains.array.astype(linear.dtype)), 99.9))
 
 
 def to_8_bits(picture: NDArray[np.uint8] | NDArray[np.uint16]) -> NDArray[np.uint8]:

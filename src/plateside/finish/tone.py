@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.finish.colour import LUMINANCE, Floats
+from plateside.model.channels import highest
 from plateside.model.errors import InputError
 
 MIDDLE_GREY = 0.18
@@ -94,7 +95,7 @@ def apply_curve(linear: Floats, curve: Curve) -> Floats:
 
 def fit_display(linear: Floats) -> Floats:
     """Draw colours above 1 to grey of their own luminance until they fit; the rest is untouched."""
-    top = linear.max(axis=-1)
+    top = highest(linear)
     out = top > 1
     if not out.any():
         return linear

@@ -15,6 +15,7 @@ from plateside.frames.exposure import LUMINANCE
 from plateside.frames.facts import Box
 from plateside.frames.lab import lab_of
 from plateside.frames.register import Fit
+from plateside.model.channels import highest, lowest
 
 Array = NDArray[np.float32]
 
@@ -119,13 +120,7 @@ def _slow_ratio(a: Array, b: Array, weight: Array) -> Array:
     """a / b per channel, smoothed over a fifth of the frame where nothing changed."""
     sigma = a.shape[1] / 10
     small = (max(a.shape[1] // 8, 8), max(a.shape[0] // 8, 8))
-    fit = (
-        weight
-        * (a.min(axis=2) > 0.002)
-        * (b.min(axis=2) > 0.002)
-        * (a.max(axis=2) < 0.9)
-        * (b.max(axis=2) < 0.9)
-    )
+    fit = weight * (lowest(a) > 0.002) * (lowest(b) > 0.002) * (highest(a) < 0.9) * (highest(b) < 0.9)
     log = np.log(np.maximum(a, 1e-4) / np.maximum(b, 1e-4)) * fit[..., None]
     top = cv2.GaussianBlur(cv2.resize(log, small, interpolation=cv2.INTER_AREA), (0, 0), sigma / 8)
     base = cv2.GaussianBlur(

@@ -22,6 +22,7 @@ from plateside.frames.register import Fit, register
 from plateside.frames.second_light import settled
 from plateside.frames.sharpness import at_work_size
 from plateside.frames.softer import Softening, reference_edges, softening
+from plateside.model.channels import highest, lowest
 from plateside.model.frame import Settings
 
 Array = NDArray[np.float32]
@@ -189,17 +190,12 @@ def light_change(reference: Array, frame: Array, fit: Fit, picture_width: int) -
     # neighbours are blurred alike: every other cell tells as much at a quarter of the time
     a, b = np.ascontiguousarray(a[::2, ::2]), np.ascontiguousarray(b[::2, ::2])
     la, lb = a @ LUMINANCE, b @ LUMINANCE
-    top_a, top_b = a.max(axis=2), b.max(axis=2)
+    top_a, top_b = highest(a), highest(b)
     usable = (
-        (la > 0.01)
-        & (lb > 0.01)
-        & (top_a < 0.85)
-        & (top_b < 0.85)
-        & (b.min(axis=2) > 1e-4)
-        & (a.min(axis=2) > 1e-4)
+        (la > 0.01) & (lb > 0.01) & (top_a < 0.85) & (top_b < 0.85) & (lowest(b) > 1e-4) & (lowest(a) > 1e-4)
     )
     if np.count_nonzero(usable) < 200:
-        usable = (la > 0.001) & (lb > 0.001) & (b.min(axis=2) > 1e-5) & (a.min(axis=2) > 1e-5)
+        usable = (la > 0.001) & (lb > 0.001) & (lowest(b) > 1e-5) & (lowest(a) > 1e-5)
     if np.count_nonzero(usable) < 50:
         return 0.0, 0.0, 0.0
     ratio = np.log2(b[usable] / a[usable])

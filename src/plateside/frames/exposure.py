@@ -62,10 +62,9 @@ def clipped_display(picture: NDArray[np.uint8], longest_px: int = _WORK_PX) -> A
 
 def clipped_raw(picture: LinearPicture, longest_px: int = _WORK_PX) -> Array:
     """Share of saturated photosites in each cell of the small picture."""
-    flag = np.zeros(picture.rgb.shape[:2], bool)
-    for c in range(3):
-        flag |= picture.rgb[..., c] >= 0.99 * picture.saturation[c]
-    return _shrunk(flag.astype(np.float32), longest_px)
+    below = [float(np.nextafter(np.float32(0.99 * s), np.float32(0))) for s in picture.saturation]
+    within = cv2.inRange(picture.rgb, np.full(3, -np.inf), np.array(below))
+    return _shrunk((within == 0).astype(np.float32), longest_px)
 
 
 def _shrunk(picture: NDArray, longest_px: int) -> NDArray:

@@ -21,6 +21,7 @@ from numpy.typing import NDArray
 from plateside.frames.exposure import LUMINANCE
 from plateside.frames.facts import Box
 from plateside.frames.register import Fit
+from plateside.model.channels import highest, lowest
 
 Array = NDArray[np.float32]
 
@@ -197,8 +198,8 @@ def parted(
 def _comparable(a: Array, b: Array, level: Array) -> NDArray[np.bool_]:
     """Places neither dark nor clipped in either picture, and not at an edge."""
     slope = np.hypot(cv2.Sobel(level, cv2.CV_32F, 1, 0), cv2.Sobel(level, cv2.CV_32F, 0, 1)) / 8
-    usable = (a.min(axis=2) > DARKEST) & (b.min(axis=2) > DARKEST) & (slope < GRADUAL * level)
-    return np.asarray(usable & (a.max(axis=2) < BRIGHTEST) & (b.max(axis=2) < BRIGHTEST))
+    usable = (lowest(a) > DARKEST) & (lowest(b) > DARKEST) & (slope < GRADUAL * level)
+    return np.asarray(usable & (highest(a) < BRIGHTEST) & (highest(b) < BRIGHTEST))
 
 
 def _slope(values: Array, usable: NDArray[np.bool_]) -> NDArray[np.float64]:

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from plateside.frames.exposure import LUMINANCE, brightest_matt
 from plateside.frames.facts import Box
+from plateside.model.channels import highest
 
 Array = NDArray[np.float32]
 
@@ -135,7 +136,7 @@ def _not_grey(part: Array, white: float) -> str:
 
     In a shadow, or where nothing else is white, a card stands further from 18 % than one found by itself may.
     """
-    if float(np.median(part.max(axis=2))) > CLIPPED:
+    if float(np.median(highest(part))) > CLIPPED:
         return "it is so bright that nothing can be read there"
     logs = np.log2(np.maximum(cv2.blur(part, (3, 3)), 1e-4)).reshape(-1, 3)
     tint, warm = (

@@ -21,6 +21,7 @@ from scipy import fft
 
 from plateside.frames.exposure import LUMINANCE
 from plateside.frames.lamp_shadows import shadow_features
+from plateside.model.channels import highest, lowest
 
 Array = NDArray[np.float32]
 Mask = NDArray[np.bool_]
@@ -44,7 +45,7 @@ def lamp_features(linear: Array) -> Field | None:
     scale = WORK_PX / max(linear.shape[:2])
     size = (max(round(linear.shape[1] * scale), 8), max(round(linear.shape[0] * scale), 8))
     small = np.asarray(cv2.resize(linear, size, interpolation=cv2.INTER_AREA), np.float32)
-    usable = (small.min(axis=2) > 0.003) & (small.max(axis=2) < 0.95)
+    usable = (lowest(small) > 0.003) & (highest(small) < 0.95)
     if np.count_nonzero(usable) < 400:
         return None
     logs = np.log2(np.maximum(small, 1e-4))
@@ -194,7 +195,7 @@ def _glints(small: Array, usable: Mask) -> list[float]:
     kernel = np.ones((9, 9), np.uint8)
     extra = small - cv2.morphologyEx(small, cv2.MORPH_OPEN, kernel)
     lum = extra @ LUMINANCE
-    here = usable & (lum > 0.08) & (extra.min(axis=2) > 0.01)
+    here = usable & (lum > 0.08) & (lowest(extra) > 0.01)
     count = int(np.count_nonzero(here))
     if count < 12:
         return [-2.0, 0.0, 0.0, 0.0]

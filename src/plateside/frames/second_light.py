@@ -21,6 +21,7 @@ from plateside.frames.facts import Box
 from plateside.frames.lamp_features import lamp_features
 from plateside.frames.lamp_weights import BENT, BIAS, COUNTS, LIMIT, MEAN, SPREAD, STRAIGHT
 from plateside.frames.register import Fit
+from plateside.model.channels import highest, lowest
 
 Array = NDArray[np.float32]
 
@@ -81,7 +82,7 @@ def settled(on: Array, off: Array, fit: Fit, picture_width: int, box: Box | None
     width, height = half
     sigma = width / 60
     a, b = cv2.GaussianBlur(off, (0, 0), sigma), cv2.GaussianBlur(laid, (0, 0), sigma)
-    usable = (a.min(axis=2) > 0.004) & (b.min(axis=2) > 0.004) & (a.max(axis=2) < 0.9) & (b.max(axis=2) < 0.9)
+    usable = (lowest(a) > 0.004) & (lowest(b) > 0.004) & (highest(a) < 0.9) & (highest(b) < 0.9)
     if box is not None:
         v, u = np.mgrid[0:height, 0:width]
         inside = (u >= box[0] * width) & (u < box[2] * width) & (v >= box[1] * height) & (v < box[3] * height)

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 
 from plateside.frames.facts import Box
 from plateside.frames.moving import laid_over
+from plateside.model.channels import highest
 
 Array = NDArray[np.float32]
 
@@ -186,7 +187,7 @@ def _read(stack: Array, across: NDArray[np.int64], top: int, half: int) -> Strea
     steps = np.arange(-SHAKES_PX, SHAKES_PX + 1)
     columns = np.clip(across[:, None] + steps[None], 0, width - 1)
     here = np.stack([_ridge(one, half)[rows[:, None], columns] for one in stack])
-    strength = here.max(axis=2)
+    strength = highest(here)
     usual = np.median(strength, axis=0)
     # rows in which half of the frames show no ribbon (before a like ground, at the jug, past the landing) tell nothing
     known = usual >= LEAST_RIDGE
