@@ -9,7 +9,7 @@ from plateside.frames import colour, exposure
 from plateside.frames.ball import find_ball
 from plateside.frames.facts import Box, ColourFacts, FrameFacts
 from plateside.frames.grey_card import SURE, find_grey_card, looks_grey
-from plateside.frames.second_light import suspicion
+from plateside.frames.second_light import Suspicion, suspicion
 from plateside.frames.sharpness import focus_of
 from plateside.frames.subject import subject_box
 from plateside.model.pixels import LinearPicture, RawLevels
@@ -17,6 +17,7 @@ from plateside.model.shoot import Shot
 
 FACTS_VERSION = "9"
 """Raised when a measure changes, so that cached facts are taken anew."""
+NO_DOUBT = Suspicion(0.0, 0.0, (0.5, 0.5))
 
 
 def facts_of(
@@ -27,7 +28,8 @@ def facts_of(
     *,
     width_px: int = 0,
     height_px: int = 0,
-    raw_to_come: bool = False,
+    early: bool = False,
+    before: FrameFacts | None = None,
     grey_card: Box | None = None,
     card_may_be_gone: bool = False,
 ) -> FrameFacts:
@@ -36,7 +38,8 @@ def facts_of(
     picture      display picture, height x width x 3, uint8 sRGB, upright
     linear, levels  the raw's own numbers when they are there: exposure, headroom and colour come from them
     width_px, height_px  of the original; left out, the picture's
-    raw_to_come  the frame is a raw of which only the preview was read: the facts are provisional
+    early        a first word is wanted at once: what can wait is left out, and of a raw only the preview was read
+    before       facts taken early of the same picture: its focus, where it was looked for in the same place, holds
     grey_card    where a grey card is (shares of the picture), if one is
     card_may_be_gone  it was named in an earlier frame: used only while what lies there still looks like one
     """
@@ -50,7 +53,7 @@ def facts_of(
         small = exposure.small_linear(picture)
         clipped = exposure.clipped_display(picture)
         headroom = exposure.headroom_of_display(picture)
-    doubt = suspicion(small)
+    doubt = NO_DOUBT if early else suspicion(small)
     gone = grey_card is not None and card_may_be_gone and not looks_grey(small, grey_card)
     cast = _colour(small, None if gone else grey_card)
     light = exposure.exposure_of(small, clipped, box, headroom, from_raw=linear is not None and linear.is_raw)
@@ -62,13 +65,12 @@ def facts_of(
         height_px=height_px or high,
         subject_box=box,
         exposure=light,
-        focus=focus_of(picture, box),
+        focus=before.focus if before is not None and before.subject_box == box else focus_of(picture, box),
         colour=cast,
-        provisional=raw_to_come,
+        provisional=early,
         second_light=doubt.strength,
         second_light_at=doubt.at,
-        # the preview's verdict is wanted at once: a ball can wait for the full one
-        ball=None if raw_to_come else find_ball(small),
+        ball=None if early else find_ball(small),
     )
 
 

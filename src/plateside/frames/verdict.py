@@ -203,7 +203,7 @@ def settle(found: "list[Weighed]", because: str, *, provisional: bool = False) -
     sure = [w.act.confidence for w in found if w.weight == heaviest and heaviest > 0]
     confidence = max(sure) if sure else min([0.9, *(1 - w.act.confidence / 2 for w in found if w.act.kind)])
     if provisional:
-        because += "; from the preview, the raw is still being read"
+        because += "; a first look, the whole one follows"
     acts = tuple(replace(w.act, weight=w.weight) for w in found)
     return Verdict(word, acts, round(confidence, 2), because)
 

@@ -1,5 +1,6 @@
 """The pictures of one frame at the size at which it is judged."""
 
+from collections.abc import Callable
 from functools import cached_property
 from pathlib import Path
 
@@ -7,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.files.originals.kinds import is_raw
-from plateside.files.originals.pixels import display_picture, linear_and_levels
+from plateside.files.originals.pixels import begin_linear_and_levels, display_picture, linear_and_levels
 from plateside.frames.exposure import display_linear, small_linear
 from plateside.frames.facts import FrameFacts
 from plateside.model.pixels import LinearPicture, RawLevels
@@ -22,6 +23,12 @@ class FrameView:
     def __init__(self, path: Path, facts: FrameFacts | None = None) -> None:
         self._path = path
         self._facts = facts
+        self._begun: Callable[[], tuple[LinearPicture, RawLevels]] | None = None
+
+    def read_ahead(self) -> None:
+        """Begin to unpack a raw: its own numbers will be asked for after the preview's."""
+        if self._begun is None and "_raw" not in self.__dict__ and is_raw(self._path):
+            self._begun = begin_linear_and_levels(self._path)
 
     @property
     def facts(self) -> FrameFacts:
@@ -38,6 +45,8 @@ class FrameView:
 
     @cached_property
     def _raw(self) -> tuple[LinearPicture | None, RawLevels | None]:
+        if self._begun is not None:
+            return self._begun()
         return linear_and_levels(self._path) if is_raw(self._path) else (None, None)
 
     @property

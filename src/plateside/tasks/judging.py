@@ -21,7 +21,7 @@ from plateside.frames.compare import (
     reference_of,
 )
 from plateside.frames.exposure import by_reference
-from plateside.frames.facts import Box, CardSeen, facts_from_json
+from plateside.frames.facts import Box, CardSeen, FrameFacts, facts_from_json
 from plateside.frames.lamp_check import with_lamp
 from plateside.frames.measure import FACTS_VERSION, facts_of
 from plateside.frames.set_up_acts import card_seen, focus_side, set_up_acts
@@ -47,6 +47,7 @@ class Judge:
         self._references: dict[tuple[str, str], Reference | None] = {}
         self._by_name = {s.name: s for s in opened.shoot.shots}
         self._last: tuple[str, FrameView] | None = None
+        self._early: tuple[str, FrameFacts] | None = None
         self._wanted: dict[str, WantedOfShot] = {}
 
     def picture(self, frame: Frame) -> NDArray[np.uint8]:
@@ -105,15 +106,17 @@ class Judge:
         return Judged(frame, shot.name if shot else "", guessed, verdict, view.facts, comparison)
 
     def provisional(self, frame: Frame, state: ShootState) -> Judged:
-        """A quick verdict from a raw's embedded preview (or the JPEG itself), without the raw's own numbers."""
+        """A first verdict from a raw's embedded preview, or from a JPEG before it is laid over its reference."""
+        self._opened(frame).read_ahead()
         shot, guessed = self.shot_of(frame, state)
         facts = facts_of(
             self.picture(frame),
             shot,
             width_px=frame.width_px,
             height_px=frame.height_px,
-            raw_to_come=frame.is_raw,
+            early=True,
         )
+        self._early = frame.id, facts
         verdict = verdict_of(facts, shot, frame.settings)
         return Judged(frame, shot.name if shot else "", guessed, verdict, facts)
 
@@ -130,6 +133,7 @@ class Judge:
         view.facts = facts_of(
             view.picture, shot, view.linear, view.levels, width_px=frame.width_px, height_px=frame.height_px,
             grey_card=card, card_may_be_gone=of_earlier,
+            before=self._early[1] if self._early is not None and self._early[0] == frame.id else None,
         )  # fmt: skip
         view.facts = replace(view.facts, card=self._card(frame, view.picture))
         self.index.put_facts(frame.id, as_json(view.facts), version=version)

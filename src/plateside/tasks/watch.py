@@ -37,6 +37,8 @@ from plateside.tasks.told import Told, told_of
 
 POLL_S = 0.25
 CARD_PX = 750
+LARGE_PX = 8_000_000
+"""A JPEG from this size on has a first word before it is compared with its reference, as a raw has."""
 FOLLOW_QUIET_S = 3.0
 """With `once`, a follower stops when nothing was written for this long."""
 FOLLOWING = "Another Plateside is judging this shoot's frames: what it says is told here."
@@ -259,7 +261,7 @@ class _Run:
             if self._card_back(frame):
                 self._next_shot(frame)
                 return
-            if frame.is_raw:
+            if frame.is_raw or frame.width_px * frame.height_px >= LARGE_PX:
                 early = self.judge.provisional(frame, self.state)
                 self._say_verdict("provisional", early, 0, start)
             judged = self.judge.judged(frame, self.state)

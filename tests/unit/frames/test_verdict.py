@@ -68,9 +68,9 @@ def test_a_card_is_believed_and_the_world_only_remarked() -> None:
     assert any("Looks much too warm (80 mired)" in a.words for a in verdict.acts)
 
 
-def test_a_preview_says_that_the_raw_is_to_come() -> None:
+def test_a_first_look_says_that_the_whole_one_is_to_come() -> None:
     verdict = verdict_of(replace(PLAIN, provisional=True), shot(), AT)
-    assert "the raw is still being read" in verdict.sure_because
+    assert "a first look" in verdict.sure_because
 
 
 def test_where_the_hero_is_expected() -> None:

@@ -17,6 +17,7 @@ from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
 from plateside.model.errors import InputError
 from plateside.tasks.judge import JudgeReport, judge_frames
+from plateside.tasks.report import as_json
 from plateside.tasks.told import Told
 from plateside.tasks.watch import watch
 
@@ -195,6 +196,34 @@ def test_command(judged: tuple[Path, JudgeReport, JudgeReport], capsys: pytest.C
     assert main(["judge", "3-dark.jpg", "--shoot", str(judged[0])]) == 0
     assert "Two thirds of a stop brighter" in capsys.readouterr().out
     assert main(["judge", "--shoot", str(judged[0] / "nowhere")]) == 2
+
+
+def test_a_large_jpeg_has_a_first_word_and_the_same_verdict(
+    tmp_path: Path, scene: Scene, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    frame = frame_of(composed(scene, None, None)[:, ::2][::2], np.random.default_rng(1))
+    told: dict[bool, list[Told]] = {False: [], True: []}
+    for large in told:
+        root = shoot_folder(tmp_path / f"shoot {large}")
+        save(root, "a.jpg", frame, 0)
+        if large:
+            monkeypatch.setattr("plateside.tasks.watch.LARGE_PX", frame.shape[0] * frame.shape[1])
+        now = [0.0]
+
+        def step(seconds: float, now: list[float] = now) -> None:
+            now[0] += max(seconds, 0.3)
+
+        watch(root, told[large].append, once=True, clock=lambda now=now: now[0], sleep=step)
+    assert [t.kind for t in told[False]] == ["landed", "verdict"]
+    assert [t.kind for t in told[True]] == ["landed", "provisional", "verdict"]
+    at_once, first, whole = told[False][-1].judged, told[True][1].judged, told[True][-1].judged
+    assert at_once is not None
+    assert first is not None
+    assert whole is not None
+    assert whole.verdict == at_once.verdict
+    assert as_json(whole.facts) == as_json(at_once.facts)
+    assert first.facts.provisional
+    assert "a first look" in first.verdict.sure_because
 
 
 def test_watch_tells_each_frame_once_over_a_restart(tmp_path: Path, scene: Scene) -> None:

@@ -45,7 +45,9 @@ def run(args: argparse.Namespace) -> WatchReport:
 def picture(told: Told, columns: int, *, plain: bool, quiet: bool) -> list[str]:
     """What is printed for one thing told. One bell: keep it; two bells: something to change."""
     if told.kind == "provisional":
-        return [f"{told.name}  {told.word} so far, the raw is being read"]
+        raw = told.judged is not None and told.judged.frame.is_raw
+        to_come = "the raw is being read" if raw else "the rest is being looked at"
+        return [f"{told.name}  {told.word} so far, {to_come}"]
     if told.kind == "burst" and not plain:
         return [*small(told.words, columns), ""]
     if told.kind != "verdict":

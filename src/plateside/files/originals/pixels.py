@@ -7,6 +7,7 @@
 `linear_and_levels`  both after one unpack
 """
 
+from collections.abc import Callable
 from pathlib import Path
 
 import cv2
@@ -106,6 +107,12 @@ def linear_and_levels(path: Path) -> tuple[LinearPicture, RawLevels]:
         return picture, levels_of_picture(picture.rgb)
     _need_raw(path)
     return raws.measures(path)
+
+
+def begin_linear_and_levels(path: Path) -> Callable[[], tuple[LinearPicture, RawLevels]]:
+    """`linear_and_levels(path)` of a raw when called; the file is unpacked meanwhile."""
+    _need_raw(path)
+    return raws.read_ahead(path)
 
 
 def _need_raw(path: Path) -> None:

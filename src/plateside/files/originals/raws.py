@@ -1,7 +1,8 @@
 """Raw files through LibRaw: the embedded preview at once, the sensor's own numbers after one unpack."""
 
-from collections.abc import Iterator
-from contextlib import contextmanager
+from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +21,8 @@ from plateside.model.pixels import LinearPicture, RawLevels
 _XYZ_OF_SRGB = np.array(
     [[0.4124564, 0.3575761, 0.1804375], [0.2126729, 0.7151522, 0.0721750], [0.0193339, 0.1191920, 0.9503041]]
 )
+
+_reader = ThreadPoolExecutor(1, "raw")
 
 
 @contextmanager
@@ -85,10 +88,29 @@ def linear(path: Path, half: bool) -> LinearPicture:
 
 def measures(path: Path) -> tuple[LinearPicture, RawLevels]:
     """Half-size linear picture and levels after one unpack."""
-    with opened(path) as raw:
+    return read_ahead(path)()
+
+
+def read_ahead(path: Path) -> Callable[[], tuple[LinearPicture, RawLevels]]:
+    """`measures(path)` when called; its unpack begins at once, beside what else is done."""
+    stack = ExitStack()
+
+    def unpack() -> Any:
+        raw = stack.enter_context(opened(path))
         raw.unpack()
-        picture = _linear(raw, True)
-        return picture, _levels(raw, picture)
+        return raw
+
+    begun = _reader.submit(unpack)
+
+    def finish() -> tuple[LinearPicture, RawLevels]:
+        # what went wrong in the other thread is told here, and in words
+        with stack:
+            raw = begun.result()
+            picture = _linear(raw, True)
+            return picture, _levels(raw, picture)
+        raise AssertionError("a with statement of a stack may swallow errors; these are not")
+
+    return finish
 
 
 def levels(path: Path) -> RawLevels:
