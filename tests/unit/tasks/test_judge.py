@@ -1,5 +1,6 @@
 """judge and watch on a shoot folder with frames made in linear light, the truth known."""
 
+import itertools
 from pathlib import Path
 
 import cv2
@@ -203,17 +204,15 @@ def test_a_large_jpeg_has_a_first_word_and_the_same_verdict(
 ) -> None:
     frame = frame_of(composed(scene, None, None)[:, ::2][::2], np.random.default_rng(1))
     told: dict[bool, list[Told]] = {False: [], True: []}
-    for large in told:
-        root = shoot_folder(tmp_path / f"shoot {large}")
+    for counts_as_large in told:
+        root = shoot_folder(tmp_path / f"shoot {counts_as_large}")
         save(root, "a.jpg", frame, 0)
-        if large:
+        if counts_as_large:
             monkeypatch.setattr("plateside.tasks.watch.LARGE_PX", frame.shape[0] * frame.shape[1])
-        now = [0.0]
-
-        def step(seconds: float, now: list[float] = now) -> None:
-            now[0] += max(seconds, 0.3)
-
-        watch(root, told[large].append, once=True, clock=lambda now=now: now[0], sleep=step)
+        times = itertools.count()
+        watch(
+            root, told[counts_as_large].append, once=True, clock=times.__next__, sleep=lambda _seconds: None
+        )
     assert [t.kind for t in told[False]] == ["landed", "verdict"]
     assert [t.kind for t in told[True]] == ["landed", "provisional", "verdict"]
     at_once, first, whole = told[False][-1].judged, told[True][1].judged, told[True][-1].judged
