@@ -193,9 +193,12 @@ def test_a_need_that_is_no_number_is_told_and_mended(
 
 def test_a_picture_is_begun_and_stopped(served_once: Served, page: Page) -> None:
     open_light(page, served_once)
-    page.click("#draw")
+    # a double click is one wish, not a wish and its stop
+    page.locator("#draw").dblclick()
     page.wait_for_selector("#stop:visible")
     expect(page.locator("#drawing")).to_contain_text("rough")
+    page.wait_for_timeout(700)
+    expect(page.locator("#drawing")).not_to_contain_text("Stopped")
     page.click("#stop")
     expect(page.locator("#drawing")).to_contain_text("Stopped")
     assert page.locator("#stop").is_hidden()

@@ -122,6 +122,26 @@ def test_a_shots_field_changes_file_and_card_is_undone_and_a_wrong_one_is_told(
     assert distance.text_content() == was
 
 
+def test_an_hour_is_taken_as_people_write_it_and_allergens_are_parted_by_commas(
+    planned: Served, page: Page
+) -> None:
+    opened(page, planned)
+    hour = page.locator('[data-path="from_time"] input')
+    for typed, meant in (("9:30", "09:30"), ("9", "09:00"), ("9.15", "09:15"), ("2:30 pm", "14:30")):
+        hour.fill(typed)
+        hour.press("Enter")
+        until(lambda meant=meant: shoot_of(planned)["from_time"] == meant)
+        hour.press("Tab")
+        expect(hour).to_have_value(meant)
+    hour.fill("soon")
+    hour.press("Enter")
+    expect(page.locator('[data-path="from_time"] .said')).to_contain_text("a time on the 24-hour clock")
+    allergens = page.locator('[data-path="recipe.allergens"] textarea')
+    allergens.fill("egg, milk\nsesame")
+    allergens.press("Tab")
+    until(lambda: shoot_of(planned)["recipe"]["allergens"] == ["egg", "milk", "sesame"])
+
+
 def test_what_was_read_before_a_save_of_ones_own_is_never_shown_after_it(planned: Served, page: Page) -> None:
     opened(page, planned)
     first, second, *_ = [s["name"] for s in shoot_of(planned)["shots"]]

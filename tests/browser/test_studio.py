@@ -456,6 +456,15 @@ def test_a_shots_boards_are_placed_round_its_dish(
     expect(page.locator(".stood")).to_contain_text("No shot stands at this table spot")
 
 
+def test_a_double_click_adds_one_thing(served: Served, at_studio: Page) -> None:
+    page = at_studio
+    page.get_by_role("button", name="Add a table spot").dblclick()
+    until(lambda: len(studio(served).spots) == 3)
+    expect(page.locator("#saved")).to_have_text("Saved.")
+    expect(page.locator("#say")).to_be_empty()
+    assert len(studio(served).spots) == 3
+
+
 def test_a_board_is_proposed_where_it_fills_not_before_the_window(served: Served, at_studio: Page) -> None:
     page, path = at_studio, served.root / "shoot.toml"
     thing(page, "spots", 0).focus()

@@ -24,7 +24,7 @@ from plateside.frames.exposure import by_reference
 from plateside.frames.facts import Box, CardSeen, FrameFacts, facts_from_json
 from plateside.frames.lamp_check import with_lamp
 from plateside.frames.measure import FACTS_VERSION, facts_of
-from plateside.frames.set_up_acts import card_seen, focus_side, set_up_acts
+from plateside.frames.set_up_acts import card_seen, focus_side, orientation_acts, set_up_acts
 from plateside.frames.subject import subject_box, wants_shallow
 from plateside.frames.verdict import verdict_against, verdict_of
 from plateside.model.errors import CouldNotError, InputError
@@ -117,7 +117,12 @@ class Judge:
             early=True,
         )
         self._early = frame.id, facts
-        verdict = verdict_of(facts, shot, frame.settings)
+        # how the camera is held is known at once; the set-up is not solved for it, that takes too long
+        wanted = self._wanted.get(shot.name) if shot is not None else None
+        turned = [] if wanted is None or wanted.where is None else orientation_acts(
+            facts, wanted.where.orientation, wanted.why_orientation, sure=not guessed and wanted.orientation_sure
+        )  # fmt: skip
+        verdict = verdict_of(facts, shot, frame.settings, turned)
         return Judged(frame, shot.name if shot else "", guessed, verdict, facts)
 
     def _view(self, frame: Frame, shot: Shot | None, state: ShootState) -> FrameView:

@@ -55,7 +55,7 @@ def light_left(root: Path, shot: str, now: datetime) -> LightLeft:
     return LightLeft(
         shot=shot,
         words=words,
-        until=until,
+        until=until.astimezone(stand.zone) if until else None,
         predicted_words=light_left_sentence(day, local),
         predicted_until=local + timedelta(minutes=left) if left > 0 else None,
         predicted_from=good_again(day, local) if left <= 0 else None,

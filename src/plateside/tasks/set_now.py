@@ -135,7 +135,7 @@ def _screen(shoot: Shoot, state: ShootState, rows: list[Row], landed_at: Mapping
         SetShot(
             name=name,
             frames=per_shot.count(name),
-            done=name in kept_of or name in state.heroes,
+            done=name in kept_of or (name in state.heroes and state.heroes[name] not in state.again),
             reference=state.references.get(name, ""),
             layers=tuple(state.layers.get(name, ())),
         )

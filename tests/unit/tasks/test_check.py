@@ -6,6 +6,8 @@ from pathlib import Path
 import pytest
 
 from plateside.cli.main import main
+from plateside.files.journal.journal import Journal
+from plateside.files.settings import load_shoot
 from plateside.tasks.check import check
 from tests.unit.settings.made import SHOOT, STUDIO, spoiled
 
@@ -26,6 +28,15 @@ def test_right_files(folder: Path) -> None:
         report.lines()[0]
         == "studio.toml and shoot.toml: nothing wrong (1 window, 1 spot, 1 shot, 1 channel)."
     )
+
+
+def test_words_written_on_a_page_are_no_longer_missed(folder: Path) -> None:
+    assert any("no alt_text" in line for line in check(folder).lines())
+    name = load_shoot(folder).shots[0].name
+    Journal.open(folder).append(
+        "words", shot=name, field="alt_text", text="A bowl of green soup by a window."
+    )
+    assert not any("no alt_text" in line for line in check(folder).lines())
 
 
 def test_wrong_files_exit_with_two_and_tell_all(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -71,6 +71,17 @@ def test_next_shot_begins_after_the_shot_that_a_frame_was_filed_under(root: Path
     assert (set_now(root).current, set_now(root).next_shot) == ("", "one-bowl")
 
 
+def test_a_hero_that_was_sent_back_leaves_its_shot_to_be_taken(root: Path) -> None:
+    journal = Journal.open(root)
+    journal.append("frame landed", frame="a" * 32, name="a.jpg")
+    journal.append("frame belongs", frame="a" * 32, shot="pour", guess=False)
+    before = set_now(root).left
+    journal.append("hero", shot="pour", frame="a" * 32)
+    assert set_now(root).left == before - 1
+    journal.append("again", frame="a" * 32)
+    assert set_now(root).left == before
+
+
 def test_a_shot_that_nobody_has_said_is_a_guess_until_somebody_does(root: Path) -> None:
     journal = Journal.open(root)
     journal.append("frame landed", frame="a" * 32, name="a.jpg")

@@ -235,9 +235,6 @@ def _words(shoot: Shoot) -> list[Remark]:
             '[creator] your own terms, such as usage_terms = "All rights reserved".'
         )
         found.append(Remark("words", "creator", said))
-    elif not shoot.creator.licence_url:
-        said = "no licence_url: those who want to use a picture find no terms in it."
-        found.append(Remark("words", "creator", said))
     recipe = shoot.recipe
     for key, value in (
         ("description", recipe.description),

@@ -45,7 +45,7 @@ export class WordsEditor {
   }
 
   #count(field) {
-    const { input, counter } = this.fields.get(field), letters = [...input.value].length;
+    const { input, counter } = this.fields.get(field), letters = [...input.value.trim()].length;
     const { aim, most } = this.limits;
     counter.textContent = field === "alt_text" ? `${letters} of ${aim} letters` : `${letters} letters`;
     counter.classList.toggle("over", field === "alt_text" && letters > aim);

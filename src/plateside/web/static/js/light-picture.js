@@ -12,7 +12,8 @@ export class Pictures {
     if (!this.select) return;
     this.fits(shot());
     one("#draw").addEventListener("click", () => this.#draw());
-    one("#stop").addEventListener("click", () => this.running?.stop());
+    // it comes up where Draw was: the second half of a double click is not for it
+    one("#stop").addEventListener("click", (event) => { if (event.detail < 2) this.running?.stop(); });
   }
 
   /** The shot that goes with what is asked. */
@@ -21,9 +22,13 @@ export class Pictures {
   async #draw() {
     const at = this.clock();
     if (!at) return;
+    const asked = { ...Object.fromEntries(this.choices()), at, shot: this.select.value, what_if: one("#as").value };
+    // pressed again while the same is drawn: it is on its way
+    const what = JSON.stringify(asked);
+    if (this.running && what === this.what) return;
+    this.what = what;
     const mine = ++this.number;
     this.running?.stop();
-    const asked = { ...Object.fromEntries(this.choices()), at, shot: this.select.value, what_if: one("#as").value };
     const bar = one("#drawing-bar"), words = one("#drawing"), stop = one("#stop");
     stop.hidden = bar.hidden = false;
     try {

@@ -4,7 +4,7 @@ import { given, make, one, drawing, settled } from "./core/dom.js";
 import { follow, on } from "./core/live.js";
 import { markField } from "./core/save.js";
 import { say, trying } from "./core/say.js";
-import { clockOf } from "./light-clock.js";
+import { clockOf } from "./core/clock.js";
 import { Curve } from "./light-curve.js";
 import { leftWords, luxWords, stateWords } from "./light-words.js";
 import { latest } from "./light-latest.js";

@@ -10,7 +10,7 @@ import { shape } from "./set/shapes.js";
 import { Sheet } from "./set/sheet.js";
 import { fit } from "./set/sizes.js";
 import { sound, unlock, unlocked, muted } from "./set/sounds.js";
-import { age, clock, spoken, state, together } from "./set/words.js";
+import { age, kitchenHour, spoken, state, together } from "./set/words.js";
 
 // made here: a picture without an address is no HTML, and lazily loaded it does not hold the page up
 const picture = make("img", { id: "picture", alt: "", loading: "lazy", decoding: "async" });
@@ -93,9 +93,9 @@ function lightWords() {
   const until = light && (light.until || light.predicted_until), today = light?.planned_for ? "today: " : "";
   const minutes = until ? Math.round((Date.parse(until) - serverNow()) / 60000) : null;
   if (!light) return "";
-  if (minutes === null) return light.words ? "light steady" : light.predicted_from ? `${today}light from ${clock(new Date(Date.parse(light.predicted_from) - skew))}` : light.predicted_words ? "no good light" : "";
+  if (minutes === null) return light.words ? "light steady" : light.predicted_from ? `${today}light from ${kitchenHour(light.predicted_from)}` : light.predicted_words ? "no good light" : "";
   if (minutes <= 0) return "light gone";
-  return today + (minutes > 90 ? `light to ${clock(new Date(Date.parse(until) - skew))}` : `${minutes} min light`);
+  return today + (minutes > 90 ? `light to ${kitchenHour(until)}` : `${minutes} min light`);
 }
 
 /* ---- the frame ---------------------------------------------------------------------------------------- */

@@ -61,8 +61,12 @@ for (const input of all("input[name]", form)) {
 }
 one("#own-lens").hidden = answers.lens !== "";
 
+const today = () => { const at = new Date(); return new Date(at - at.getTimezoneOffset() * 60000).toISOString().slice(0, 10); };
+
 function changed() {
   keep();
+  // it may be meant, for a shoot that is over; a mistyped year is more likely
+  one("#date-past").textContent = answers.date && answers.date < today() ? "That day has passed." : "";
   const [svg, words] = sketch(steps[now].dataset.step, answers);
   one("#sketch").replaceChildren(svg);
   one("#sketch-words").textContent = words;
@@ -140,6 +144,8 @@ async function next() {
   for (const field of all(".field.wrong", form)) markField(field, "");
   await finish();
 }
+// a double click is one press: its second half would answer a question that was not read
+one("#go").addEventListener("click", (event) => { if (event.detail > 1) event.preventDefault(); });
 one("#back").addEventListener("click", () => show(now - 1));
 one("#usual").addEventListener("click", () => {
   turn = turn.then(async () => { if (!unread.size && await checked("")) show(steps.length - 1); });

@@ -147,7 +147,15 @@ function choose(at) {
   one("#to-room").setAttribute("aria-pressed", String(path[0] === "room"));
 }
 
+let adding = false;
 async function add(kind) {
+  // a double click is one wish
+  if (adding) return;
+  adding = true;
+  try { await added(kind); } finally { adding = false; }
+}
+
+async function added(kind) {
   const made = newThing(studio, tables, kind, path);
   if (typeof made === "string") { say(made, null, 8000); return; }
   if (kind === "readings") { gear.reading.open(made.item); return; }

@@ -1,8 +1,11 @@
 // Inputs made from the schema of a settings file: words, units, ranges and allowed words are the model's own.
 import { make, settled } from "../core/dom.js";
+import { minutesOf as dayMinutes } from "../core/clock.js";
 import { markField } from "../core/save.js";
 import { durationOf, hoursWords, minutesIn, minutesOf } from "./durations.js";
 
+/** Lists of single words: a comma parts them as a new line does. */
+const LISTED = new Set(["allergens", "keywords"]);
 const LONG = new Set(["description", "text", "caption", "alt_text", "usage_terms"]);
 let count = 0;
 
@@ -210,7 +213,7 @@ const emptyWords = (entry) => {
 function controlFor(fields, entry, id, options) {
   if (entry.kind === "flag") return flag(id);
   if (entry.kind === "texts" && (entry.words.length || entry.names)) return several(fields, entry, id);
-  if (entry.kind === "texts") return lines(id);
+  if (entry.kind === "texts") return lines(id, LISTED.has(entry.name) ? /[\n,;]/ : "\n");
   if (entry.words.length) return choice(id, () => entry.words.map((word) => [word, word]));
   if (entry.names) {
     return choice(id, (now) => {
@@ -222,7 +225,7 @@ function controlFor(fields, entry, id, options) {
   if (entry.form === "duration") return duration(entry, id, options.placeholder);
   if (entry.form === "date") return plain(entry, make("input", { id, type: "date" }));
   // a time is written as everywhere here, on the 24-hour clock, whatever the browser's own clock is
-  if (entry.form === "time") return plain(entry, make("input", { id, type: "text", inputmode: "numeric", autocomplete: "off", placeholder: "12:30", maxlength: 8 }));
+  if (entry.form === "time") return hour(plain(entry, make("input", { id, type: "text", autocomplete: "off", placeholder: "12:30", maxlength: 10 })));
   if (entry.kind === "number" || entry.kind === "integer") return number(entry, id);
   if (LONG.has(entry.name) && !options.short) return plain(entry, make("textarea", { id, rows: 2, class: "short" }), true);
   return plain(entry, make("input", { id, type: "text", autocomplete: "off" }));
@@ -233,11 +236,18 @@ function plain(entry, element, long = false) {
   return { element, long, textOf, text: () => element.value, read: () => element.value.trim(), show: (value) => { element.value = textOf(value); } };
 }
 
-function lines(id) {
+/** "9", "9.30" and "2:30 pm" are read as the clock tells them; what is no hour goes as it is, and is refused in words. */
+function hour(field) {
+  const read = () => { const text = field.element.value.trim(), minutes = text ? dayMinutes(text) : null; return minutes === null ? text : `${String(Math.floor(minutes / 60)).padStart(2, "0")}:${String(minutes % 60).padStart(2, "0")}`; };
+  return { ...field, read };
+}
+
+/** A thing a line; `parts`: what parts two of them in a line. */
+function lines(id, parts) {
   const element = make("textarea", { id, rows: 6 });
   const textOf = (value) => (value || []).join("\n");
   const show = (value) => { element.value = textOf(value); element.rows = Math.max(3, (value || []).length + 1); };
-  return { element, long: true, textOf, text: () => element.value, show, read: () => element.value.split("\n").map((line) => line.trim()).filter(Boolean) };
+  return { element, long: true, textOf, text: () => element.value, show, read: () => element.value.split(parts).map((line) => line.trim()).filter(Boolean) };
 }
 
 function number(entry, id) {

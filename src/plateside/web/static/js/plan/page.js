@@ -70,7 +70,7 @@ function refused(path, wanted) {
   if (path.join(".") === "recipe.title" && !wanted) return `Not saved: the dish needs a name, and one word will do. Escape brings back “${value.recipe.title}”.`;
   if (path[0] === "shots" && path[2] === "name") {
     const old = at(value, path);
-    if (landed[old] && wanted !== old) return `${landed[old]} frames have landed for “${old}”: its name stays. Its title is free.`;
+    if (landed[old] && wanted !== old) return `${landed[old] === 1 ? "One frame has" : `${landed[old]} frames have`} landed for “${old}”: its name stays. Its title is free.`;
   }
   return "";
 }

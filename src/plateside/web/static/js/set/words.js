@@ -1,5 +1,7 @@
 // The state in words: what is shown is decided here and nowhere else.
 export const clock = (date) => date.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hour12: false });
+/** The hour on the kitchen's clock, as on every other page, of a moment told with its offset: a tablet's own zone may be another. */
+export const kitchenHour = (moment) => moment.slice(11, 16);
 export const spoken = (name) => name.replaceAll("-", " ");
 /** A number and its unit stay on one line. */
 export const together = (words) => words.replace(/(\d) (s|mm|cm|m|px|%|left|min|stops?|degrees|mired)\b/g, "$1\u00a0$2").replace(/(ISO) (\d)/g, "$1\u00a0$2");
