@@ -85,7 +85,7 @@ def test_the_whole_way_from_finish_to_delivery(
     # words: counted as they are typed, checked by the server, saved
     alt = page.locator("#alt_text-three-bowls")
     alt.fill("A photo of " + "soup " * 30)
-    expect(page.locator("#alt_text-three-bowls-count")).to_have_text("161 of 125 letters")
+    expect(page.locator("#alt_text-three-bowls-count")).to_have_text("160 of 125 letters")
     expect(page.locator("#remarks-three-bowls")).to_contain_text("leave that out")
     expect(page.locator("#remarks-three-bowls")).to_contain_text("125 are easier to listen to")
     alt.fill("Three green soups in bowls on a blue board.")

@@ -144,8 +144,8 @@ async function next() {
   for (const field of all(".field.wrong", form)) markField(field, "");
   await finish();
 }
-// a double click is one press: its second half would answer a question that was not read
-one("#go").addEventListener("click", (event) => { if (event.detail > 1) event.preventDefault(); });
+// a mouse's double click is one press: its second half would answer a question that was not read
+one("#go").addEventListener("click", (event) => { if (event.detail > 1 && event.pointerType !== "touch") event.preventDefault(); });
 one("#back").addEventListener("click", () => show(now - 1));
 one("#usual").addEventListener("click", () => {
   turn = turn.then(async () => { if (!unread.size && await checked("")) show(steps.length - 1); });

@@ -56,6 +56,8 @@ function plan(step, a) {
   const s = Math.min(300 / a.width_m, 235 / a.depth_m), x0 = (420 - a.width_m * s) / 2, y0 = 62;
   const left = x0 + windowLeft(a) * s, middle = left + a.window_width_m * s / 2;
   const dishX = x0 + (a.table_from_left_m === null ? windowLeft(a) + a.window_width_m / 2 : a.table_from_left_m) * s, dishY = y0 + a.table_from_window_m * s;
+  // on the side of the table where there is room: its edge must not run through the number
+  const besideTable = () => { const right = dishX + 0.5 * s + 52 < x0 + a.width_m * s; return words(metres(a.table_from_window_m), dishX + (right ? 0.5 * s + 8 : -0.5 * s - 8), (y0 + dishY) / 2 + 5, { "text-anchor": right ? "start" : "end" }); };
   const parts = [draw("rect", { x: x0, y: y0, width: a.width_m * s, height: a.depth_m * s, fill: "#fffdf9", stroke: INK, "stroke-width": 3 })];
   parts.push(draw("path", { d: `M ${left} ${y0} H ${left + a.window_width_m * s} L ${dishX + 60} ${dishY + 40} H ${dishX - 60} Z`, fill: SUN, "fill-opacity": step === "room" ? 0 : 0.25 }));
   parts.push(line(`M ${left} ${y0} h ${a.window_width_m * s}`, { stroke: ACCENT, "stroke-width": 7 }));
@@ -64,7 +66,7 @@ function plan(step, a) {
   if (["table", "camera", "shoot"].includes(step)) {
     parts.push(draw("rect", { x: dishX - 0.5 * s, y: Math.max(y0, dishY - 0.4 * s), width: s, height: 0.8 * s, fill: "#faf7f2", stroke: INK, "stroke-width": 1.5 }));
     parts.push(draw("circle", { cx: dishX, cy: dishY, r: 0.13 * s, fill: "#fffdf9", stroke: INK, "stroke-width": 1.5 }));
-    if (step === "table") parts.push(line(`M ${dishX} ${y0} V ${dishY}`, { stroke: SOFT, "stroke-width": 1, "stroke-dasharray": "3 3" }), words(metres(a.table_from_window_m), dishX + 34, (y0 + dishY) / 2 + 5));
+    if (step === "table") parts.push(line(`M ${dishX} ${y0} V ${dishY}`, { stroke: SOFT, "stroke-width": 1, "stroke-dasharray": "3 3" }), besideTable());
   }
   let told = { facing: `The window wall is at the top.${a.place ? " Yellow on the compass: where the sun passes on the longest day (outer) and the shortest (inner)." : ""}`, room: "Your room from above, the window wall at the top.", table: "The dish on its table.", shoot: "All that is needed. Everything can be mended on the Studio page." }[step] || "";
   if (step === "camera" && !(a.focal_mm >= SHORTEST_MM && a.focal_mm <= LONGEST_MM)) told = `A lens has a focal length from ${SHORTEST_MM} to ${LONGEST_MM} mm.`;
