@@ -264,7 +264,7 @@ def test_rule_7_short_sounds_that_can_be_muted_and_are_never_alone(
     page.mouse.click(600, 500)
     page.keyboard.press("Escape")
     page.wait_for_function("() => import('/static/js/set/sounds.js').then((m) => m.unlocked())")
-    page.wait_for_timeout(300)
+    page.wait_for_function("() => import('/static/js/set/sounds.js').then((m) => m.ready())")
     page.keyboard.press("Escape")
     judge(on_set.root, put_frame(on_set.root, "seven-b.jpg"), "adjust")
     wait_word(page, "Adjust")

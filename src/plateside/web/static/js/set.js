@@ -20,7 +20,7 @@ const PRESSED_MS = 350, FRESH_MS = 15000, SLEPT_MS = 6000, PICTURE_SHARE = 0.009
 let now = given("given");
 const seen = { lost: null, trouble: now.trouble, provisional: null };
 let skew = Date.parse(now.at) - Date.now(), light = null, marks = { frame: "", marks: [], changed: [], told: null };
-let busy = "", asking = false, askAgain = false, readFrom = 0, told_going = 0, clearing = 0, pictureTimer = 0, retry = 0, refused = false;
+let busy = "", asking = false, askAgain = false, readFrom = 0, told_going = 0, clearing = 0, pictureTimer = 0, retry = 0, refused = false, heard = now.frame?.word ? now.frame.id : "";
 const serverNow = () => Date.now() + skew;
 
 // a place of its own within the page: what is said covers neither the shape nor the word
@@ -212,7 +212,9 @@ on("row", (row) => {
     if (brightBox.open) brightBox.close();
     draw();
   } else if (kind === "verdict" && now.frame?.id === data.frame) {
-    const first = !now.frame.word;
+    // the screen may have been asked for in between and have the word already: what counts is that it was not heard
+    const first = data.frame !== heard;
+    heard = data.frame;
     now = { ...now, row: row.n, frame: { ...now.frame, word: data.word, act: data.act, short_act: now.frame.act === data.act ? now.frame.short_act : data.act.replace(/\s*\([^)]*\)/g, ""), confidence: data.confidence } };
     draw();
     if (first && fresh) sound(data.word === "good" ? "good" : "change");

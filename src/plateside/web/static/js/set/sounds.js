@@ -16,6 +16,9 @@ export function mute(yes) {
 /** Whether a press has made sound possible. */
 export const unlocked = () => context?.state === "running";
 
+/** Whether every sound is here. */
+export const ready = () => loaded.size === NAMES.length;
+
 /** Called from a press. */
 export async function unlock() {
   if (unlocked()) return;
