@@ -16,6 +16,7 @@ from scipy.linalg import eigh
 
 from plateside.frames.blur_between import laid_out, more_blurred
 from plateside.frames.edges import find_edges, smoothed
+from plateside.frames.exposure import srgb_to_linear
 from plateside.frames.held import Held
 
 Array = NDArray[np.float32]
@@ -30,11 +31,7 @@ AGREES_PX = 3.0
 """So soft that blur makes no difference."""
 LEAST_WIDTH2 = 0.3
 MOST_WIDTH2 = 16.0
-_ENCODED = np.arange(256) / 255.0
-_LINEAR = np.where(_ENCODED <= 0.04045, _ENCODED / 12.92, ((_ENCODED + 0.055) / 1.055) ** 2.4).astype(
-    np.float32
-)
-"""IEC 61966-2-1."""
+_LINEAR = srgb_to_linear()
 
 
 def held_widths(pictures: Sequence[NDArray[np.uint8]], held: Held) -> list[float] | None:

@@ -88,7 +88,14 @@ def linear(path: Path, half: bool) -> LinearPicture:
 
 def measures(path: Path) -> tuple[LinearPicture, RawLevels]:
     """Half-size linear picture and levels after one unpack."""
-    return read_ahead(path)()
+    with opened(path) as raw:
+        raw.unpack()
+        return _measured(raw)
+
+
+def _measured(raw: Any) -> tuple[LinearPicture, RawLevels]:
+    picture = _linear(raw, True)
+    return picture, _levels(raw, picture)
 
 
 def read_ahead(path: Path) -> Callable[[], tuple[LinearPicture, RawLevels]]:
@@ -105,9 +112,7 @@ def read_ahead(path: Path) -> Callable[[], tuple[LinearPicture, RawLevels]]:
     def finish() -> tuple[LinearPicture, RawLevels]:
         # what went wrong in the other thread is told here, and in words
         with stack:
-            raw = begun.result()
-            picture = _linear(raw, True)
-            return picture, _levels(raw, picture)
+            return _measured(begun.result())
         raise AssertionError("a with statement of a stack may swallow errors; these are not")
 
     return finish
