@@ -34,7 +34,7 @@ from plateside.frames.held_blur import held_widths
 from plateside.frames.moving import moving_box
 from plateside.frames.stream import Stream, hand_box, streams_of
 from plateside.frames.subject import subject_box
-from plateside.tasks.bursts import SMALL_PX
+from plateside.tasks.set.bursts import SMALL_PX
 
 CASES, FRAMES = 240, 6
 POURS_FROM, DRY_FROM = 21_000, 23_000

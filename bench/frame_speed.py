@@ -31,7 +31,7 @@ from plateside.frames.measure import facts_of
 from plateside.frames.second_light import suspicion
 from plateside.frames.set_up_acts import card_seen
 from plateside.model.frame import Settings
-from plateside.tasks.frame_view import LONGEST_PX, FrameView
+from plateside.tasks.set.frame_view import LONGEST_PX, FrameView
 
 TIMES = 5
 

@@ -24,7 +24,7 @@ import numpy as np
 from PIL import Image
 from playwright.sync_api import Browser, Page, Playwright, sync_playwright
 
-from plateside.files.demo_data import copy_demo
+from plateside.demo.data import copy_demo
 from plateside.files.journal.journal import Journal
 from tests.browser.conftest import chromium_path
 from tests.browser.serving import Served, frame_pixels, serve

@@ -13,17 +13,17 @@ from pathlib import Path
 
 import numpy as np
 
-from plateside.files.dng import write_dng
+from plateside.demo.camera.frame import make_frame
+from plateside.demo.camera.photo import scene_from_photo
+from plateside.demo.camera.take import Take
+from plateside.demo.dng import write_dng
 from plateside.model.studio import Camera, Lens
 from plateside.picture import engine
 from plateside.picture.drawn_shot import CLEAN, ROUGH, light_of
-from plateside.picture.made.frame import make_frame
-from plateside.picture.made.photo import scene_from_photo
-from plateside.picture.made.take import Take
 from plateside.picture.pose import CameraPose
 from plateside.picture.shapes.set_table import Laid
 from plateside.picture.trace import card_light
-from plateside.tasks.picture_engine import find_engine
+from plateside.tasks.plan.picture_engine import find_engine
 from tests.unit.picture.stages import SET_UPS, SPOT, STUDIO, at, bare_stage, engine_lux, luminance_of
 from tests.unit.picture.test_renderer import _spot_scene
 

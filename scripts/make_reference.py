@@ -12,9 +12,9 @@ from plateside.files.settings.reference import tables_of
 from plateside.files.settings.remarks import Remark
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
-from plateside.tasks.check import CheckReport
-from plateside.tasks.light_choice import SKY_FILES
-from plateside.tasks.new import NewReport
+from plateside.tasks.light.choice import SKY_FILES
+from plateside.tasks.studio.check import CheckReport
+from plateside.tasks.studio.new import NewReport
 
 PAGE = Path(__file__).resolve().parent.parent / "docs" / "files.md"
 

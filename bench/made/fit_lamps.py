@@ -23,9 +23,9 @@ from bench.made.lit_tables import LitTable, lit_table, mixed
 from bench.made.rich_mixes import rich_frame
 from bench.made.rich_tables import kept_rich
 from bench.made.scenes import TEST, TRAIN, flat, make_scene
+from plateside.demo.camera.light import planckian_rgb
 from plateside.frames.exposure import small_linear
 from plateside.frames.lamp_features import lamp_features
-from plateside.picture.made.light import planckian_rgb
 
 Array = NDArray[np.float32]
 Floats = NDArray[np.float64]

@@ -14,10 +14,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bench.made.scenes import TEST, TRAIN, sheet
+from plateside.demo.camera.light import planckian_rgb
 from plateside.model.studio import Prop, Surface
 from plateside.picture.engine import renderer
-from plateside.picture.made.light import planckian_rgb
-from plateside.picture.made.scene import LUMINANCE
+from plateside.picture.scene import LUMINANCE
 from plateside.picture.shapes.material import Material
 from plateside.picture.shapes.set_table import Laid, things_of
 from plateside.picture.stage import mesh_shape

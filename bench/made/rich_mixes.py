@@ -15,7 +15,7 @@ from bench.made.faults import frame_of
 from bench.made.lit_tables import _light
 from bench.made.rich_tables import RichTable
 from bench.made.scenes import sheet
-from plateside.picture.made.scene import LUMINANCE
+from plateside.picture.scene import LUMINANCE
 
 Array = NDArray[np.float32]
 SUN_OFTEN = 0.35

@@ -7,10 +7,10 @@ from hypothesis import strategies as st
 
 from plateside.deliver.boxes import Box, largest_size, pixels_of, safe_size
 from plateside.deliver.crops import Crop, delivered_size, plan_crop, text_third
-from plateside.deliver.structured import LEAST_PIXELS
 from plateside.deliver.subject import Subject
 from plateside.model.errors import InputError
 from plateside.model.shoot import Channel
+from plateside.paper.structured import LEAST_PIXELS
 
 
 @pytest.mark.parametrize(

@@ -15,14 +15,14 @@ import pytest
 from lxml import html
 from pyld import jsonld
 
-from plateside.deliver.contact_sheet import SheetShot, contact_sheet
-from plateside.deliver.page import preview_page, recipe_part
-from plateside.deliver.page_style import RECIPE as STYLE
 from plateside.deliver.renditions import ShotFiles
 from plateside.deliver.rights import Rights
-from plateside.deliver.structured import LEAST_PIXELS, Structured, recipe_object
 from plateside.deliver.words import words_for
 from plateside.model.shoot import Recipe, Shot
+from plateside.paper.contact_sheet import SheetShot, contact_sheet
+from plateside.paper.page_style import RECIPE as STYLE
+from plateside.paper.recipe_page import preview_page, recipe_part
+from plateside.paper.structured import LEAST_PIXELS, Structured, recipe_object
 from scripts.nu_checker import NoCheckerError, complaints
 from tests.unit.deliver.samples import AWKWARD, RECIPE, RIGHTS, SHOTS, SQUARE, WIDE, rendition, shot_files
 

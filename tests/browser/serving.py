@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from PIL import Image
 from PIL.TiffImagePlugin import IFDRational
 
-from plateside.files.demo_data import copy_demo
+from plateside.demo.data import copy_demo
 from tests.photographs import photograph
 
 SHOTS = ("three-bowls", "one-bowl")
@@ -98,7 +98,7 @@ def make_small_shoot(root: Path) -> Path:
     """The demo's studio and shoot with six frames of two shots, landed and judged."""
     from plateside.files.journal.journal import Journal
     from plateside.files.originals.scan import scan_frames
-    from plateside.tasks.judge import judge_frames
+    from plateside.tasks.set.judge import judge_frames
 
     root.mkdir(parents=True, exist_ok=True)
     copy_demo(root)

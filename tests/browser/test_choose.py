@@ -11,10 +11,10 @@ import pytest
 from PIL import Image
 from playwright.sync_api import Page, expect
 
-from plateside.files.demo_data import copy_demo
+from plateside.demo.data import copy_demo
 from plateside.files.journal.journal import Journal
 from plateside.files.seen import seen_path
-from plateside.tasks.strips import make_strips
+from plateside.tasks.choose.strips import make_strips
 from tests.browser.serving import Served, serve, until
 
 pytestmark = pytest.mark.browser

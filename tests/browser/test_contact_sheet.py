@@ -5,7 +5,7 @@ from itertools import pairwise
 import pytest
 from playwright.sync_api import Browser
 
-from plateside.deliver.contact_sheet import SheetShot, contact_sheet
+from plateside.paper.contact_sheet import SheetShot, contact_sheet
 from tests.unit.deliver.samples import SHOTS
 
 pytestmark = pytest.mark.browser

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
-from plateside.files.demo_data import copy_demo
+from plateside.demo.data import copy_demo
 from tests.browser.serving import serve
 
 pytestmark = pytest.mark.browser

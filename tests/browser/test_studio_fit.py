@@ -7,9 +7,9 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from bench.made.dng import write_dng
-from plateside.tasks.light import light_at_moment
-from plateside.tasks.light_asked import Asked
-from plateside.tasks.light_meter import find_bearing, keep_reading
+from plateside.tasks.light.asked import Asked
+from plateside.tasks.light.meter import find_bearing, keep_reading
+from plateside.tasks.light.moment_and_day import light_at_moment
 from tests.browser.serving import Served, until
 from tests.browser.test_studio import field, studio, thing
 
@@ -104,7 +104,7 @@ def test_a_windows_bearing_is_found_from_the_sun_and_kept(
 def test_a_reading_is_taken_from_a_grey_cards_raw(
     served: Served, new_page: Callable[..., Page], axe: Callable[[Page], list[str]]
 ) -> None:
-    """The made raw of tests/unit/tasks/test_light.py: 515.5 lx by hand, from ISO 12232."""
+    """The made raw of tests/unit/tasks/light/test_light.py: 515.5 lx by hand, from ISO 12232."""
     page, root = new_page(quiet=True), served.root
     level = np.full((64, 96, 3), 10 / 78, np.float32)
     write_dng(root / "frames" / "card.dng", level, taken="2027:07:15 13:30:00")

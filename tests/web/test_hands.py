@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from starlette.requests import Request
 
-from plateside.tasks.light_choice import choice_of
+from plateside.tasks.light.choice import choice_of
 from plateside.web.answers import while_waited_for
 from plateside.web.hands import jobs
 from plateside.web.hands.hand import Hand, WorkError

@@ -5,11 +5,11 @@ from pathlib import Path
 
 import pytest
 
-from plateside.files.demo_data import copy_demo
+from plateside.demo.data import copy_demo
 from plateside.files.settings import open_shoot
 from plateside.model.errors import SettingsError
-from plateside.tasks.fields import ROOTS, schema_of
 from plateside.tasks.report import as_json
+from plateside.tasks.studio.fields import ROOTS, schema_of
 from plateside.web.in_words import in_words, mistakes_in_words, trouble_words
 
 FIELDS = {f.name for which in ROOTS for table in schema_of(which).tables.values() for f in table}

@@ -18,10 +18,10 @@ from numpy.typing import NDArray
 
 from plateside.model.progress import Progress, silent
 from plateside.picture import engine
+from plateside.picture.develop import camera_to_srgb, toned
 from plateside.picture.exposure import saturation_share_per_cd_m2
-from plateside.picture.made.develop import camera_to_srgb, toned
-from plateside.picture.made.scene import LUMINANCE, LinearScene
-from plateside.picture.made.sensor import SRGB_TO_CAMERA
+from plateside.picture.scene import LUMINANCE, LinearScene
+from plateside.picture.sensor import SRGB_TO_CAMERA
 from plateside.picture.stage import Stage
 from plateside.picture.trace import Float, cleaned, load, traced
 

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from functools import cache
 from typing import Any
 
-from plateside.tasks.fields import ROOTS, label_of, schema_of
+from plateside.tasks.studio.fields import ROOTS, label_of, schema_of
 
 TABLES = {
     "windows": "window",

@@ -6,10 +6,10 @@ The headline is made of the same list, so that it never says more than the list 
 from dataclasses import dataclass
 from typing import Any
 
-from plateside.deliver.structured import page_url_missing
 from plateside.deliver.words import placeholders
-from plateside.deliver.written import ready_words
 from plateside.model.shoot import Shoot
+from plateside.paper.read_me import ready_words
+from plateside.paper.structured import page_url_missing
 
 NOTHING_YET = (
     "Each picture is cropped and sized for its places, with its words and your rights in it. "

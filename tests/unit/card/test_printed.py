@@ -12,7 +12,7 @@ from plateside.camera.card.advice import Wanted, what_to_move
 from plateside.camera.card.layout import PAPERS, layout
 from plateside.camera.card.pose import CardPose, find_card
 from plateside.model.errors import InputError
-from plateside.tasks.card import print_card
+from plateside.tasks.plan.set_card import print_card
 
 DPI = 150
 

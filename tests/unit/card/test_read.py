@@ -10,13 +10,13 @@ from PIL.TiffImagePlugin import IFDRational
 
 from plateside.camera.card.advice import Wanted
 from plateside.camera.card.layout import layout
-from plateside.files.dng import write_dng, write_jpeg
+from plateside.demo.camera.frame import make_frame
+from plateside.demo.camera.take import Take
+from plateside.demo.dng import write_dng, write_jpeg
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.studio import Camera, Lens
-from plateside.picture.made.frame import make_frame
-from plateside.picture.made.scene import LinearScene
-from plateside.picture.made.take import Take
-from plateside.tasks.card import read_card
+from plateside.picture.scene import LinearScene
+from plateside.tasks.plan.set_card import read_card
 from tests.unit.card.made_frames import PX_PER_MM, print_card
 
 LUX = 480.0

@@ -6,7 +6,6 @@ import pytest
 
 from plateside.deliver import times
 from plateside.deliver.rights import licence_gate, person_gate, rights_of
-from plateside.deliver.structured import recipe_object
 from plateside.deliver.words import (
     AIM_LETTERS,
     MOST_LETTERS,
@@ -19,6 +18,7 @@ from plateside.files.settings.load import judge_shoot
 from plateside.files.settings.starter import Answers, shoot_text
 from plateside.model.errors import InputError
 from plateside.model.shoot import Creator, Recipe, Shot, Step
+from plateside.paper.structured import recipe_object
 
 PLAIN = rights_of(Creator(name="I"), 2027)
 RECIPE = Recipe(title="Chilled cucumber soup", description="A cold soup.")

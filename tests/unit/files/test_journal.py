@@ -14,7 +14,7 @@ from plateside.files.journal.journal import Journal
 from plateside.files.journal.live import LiveState
 from plateside.files.journal.state import last_undoable, read_state, replay, undone
 from plateside.model.errors import CouldNotError, InputError
-from plateside.tasks.press import take_back
+from plateside.tasks.set.press import take_back
 
 
 def test_rows_are_numbered_from_one_and_read_back(tmp_path: Path) -> None:

@@ -8,6 +8,9 @@ import pytest
 from skimage import data
 
 from plateside.camera.card.layout import layout, marker_cells
+from plateside.demo.camera.frame import make_frame
+from plateside.demo.camera.photo import scene_from_photo
+from plateside.demo.camera.take import Take
 from plateside.frames.facts import Ball, CardSeen
 from plateside.frames.set_up_acts import (
     Geometry,
@@ -24,9 +27,6 @@ from plateside.model.frame import Settings
 from plateside.model.shoot import Shot
 from plateside.model.studio import Camera, Lens
 from plateside.picture.exposure import metered_exposure_s
-from plateside.picture.made.frame import make_frame
-from plateside.picture.made.photo import scene_from_photo
-from plateside.picture.made.take import Take
 from tests.unit.frames.test_verdict import PLAIN
 
 AT = Settings(f_number=8, exposure_s=1 / 3, iso=100)

@@ -5,7 +5,7 @@ import math
 import numpy as np
 
 from plateside.model.studio import Camera, Lens
-from plateside.picture.made.scene import LinearScene
+from plateside.picture.scene import LinearScene
 
 CAMERA = Camera(name="the camera")
 LENS = Lens(name="35", focal_length_mm=35.0)

@@ -223,7 +223,7 @@ def scene() -> Iterator[object]:
 
 
 def test_linear_scene_knows_distances_and_names(scene: object) -> None:
-    from plateside.picture.made.scene import LinearScene
+    from plateside.picture.scene import LinearScene
 
     assert isinstance(scene, LinearScene)
     assert {"room", "table", "bowl", "soup"} <= set(scene.names)

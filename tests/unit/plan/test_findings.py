@@ -12,7 +12,7 @@ from plateside.camera.setup import Finding, LightForShot, SetUp
 from plateside.model.errors import CouldNotError
 from plateside.model.shoot import Channel, Placed, Shot
 from plateside.model.studio import Spot, Studio, Support
-from plateside.plan.card import card_page
+from plateside.paper.shot_card import card_page
 from plateside.plan.needs import HERO_ROOM, channel_room, circle_of, needs_of
 from plateside.plan.rigging import stand_for
 from plateside.plan.scene import board_rectangle, middle, table_edge_m, window_rectangle

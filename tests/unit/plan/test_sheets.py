@@ -11,8 +11,8 @@ import pytest
 from lxml import etree, html
 
 from plateside.model.shoot import Creator, Placed, Recipe, Shoot, Shot, Step
-from plateside.plan.call_sheet import call_sheet
-from plateside.plan.card import card_page
+from plateside.paper.call_sheet import call_sheet
+from plateside.paper.shot_card import card_page
 from plateside.plan.cautions import plant_cautions
 from plateside.plan.clocks import rule_of
 from plateside.plan.day import LightOfShot, plan_day

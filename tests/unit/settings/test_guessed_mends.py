@@ -4,11 +4,11 @@ from pathlib import Path
 
 import pytest
 
-from plateside.files.demo_data import copy_demo
+from plateside.demo.data import copy_demo
 from plateside.files.settings.guesses import commas_read, number_in
 from plateside.files.settings.load import judge_both, judge_studio
 from plateside.model.errors import InputError
-from plateside.tasks.edit_mend import to_mend
+from plateside.tasks.studio.edit_mend import to_mend
 
 
 def pastes(text: str) -> list[str]:

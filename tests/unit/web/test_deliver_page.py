@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from plateside.files.demo_data import copy_demo
+from plateside.demo.data import copy_demo
 from plateside.files.journal.journal import Journal
 from plateside.files.settings import Put, update_shoot
 from plateside.web.pages.deliver import delivering

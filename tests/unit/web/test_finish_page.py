@@ -7,12 +7,12 @@ import pytest
 from PIL import Image
 
 from bench.made.dng import write_dng
-from plateside.files.demo_data import copy_demo
+from plateside.demo.data import copy_demo
 from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
 from plateside.finish.adjustments import mired_said
 from plateside.model.progress import silent
-from plateside.tasks.press import press
+from plateside.tasks.set.press import press
 from plateside.web.pages.finish import finishing
 from plateside.web.work.results import WORK
 from tests.unit.tasks.finished_shoot import scene

@@ -12,14 +12,14 @@ from typing import Any
 import pytest
 from PIL import Image
 
-from plateside.files.demo_data import copy_demo
+from plateside.demo.data import copy_demo
 from plateside.model.errors import InputError
-from plateside.tasks.light import light_of_day
-from plateside.tasks.light_asked import Asked
-from plateside.tasks.light_choice import CIE_SKIES, Choice, choice_of, key_of, offered, sky_file
-from plateside.tasks.light_shown import asked_of
-from plateside.tasks.light_sky_file import apart_km, keep_sky_file
-from plateside.tasks.light_week_shown import WeekShown, shown_week
+from plateside.tasks.light.asked import Asked
+from plateside.tasks.light.choice import CIE_SKIES, Choice, choice_of, key_of, offered, sky_file
+from plateside.tasks.light.moment_and_day import light_of_day
+from plateside.tasks.light.shown import asked_of
+from plateside.tasks.light.sky_file import apart_km, keep_sky_file
+from plateside.tasks.light.week_shown import WeekShown, shown_week
 from plateside.tasks.report import as_json
 from plateside.web.pages.light import LARGEST_TEXT, _unpacked
 from plateside.web.work.light import WORK

@@ -12,16 +12,17 @@ from typing import Any
 
 import pytest
 
-from plateside.files.demo_data import copy_demo
+from plateside.demo.data import copy_demo
 from plateside.light.answers import Interval, rounded
 from plateside.model.errors import Cancelled, InputError, MissingExtraError
-from plateside.tasks import light_picture_shown, light_year_shown
-from plateside.tasks.light import light_at_moment, light_of_day, light_of_week, light_of_year
-from plateside.tasks.light_answer import answer_words, lead_words, strongest
-from plateside.tasks.light_asked import Asked
-from plateside.tasks.light_choice import Choice, choice_of, key_of, key_without_needs, offered, picture_key
-from plateside.tasks.light_words import stops_words
-from plateside.tasks.picture import draw_picture
+from plateside.tasks.light import picture_shown as light_picture_shown
+from plateside.tasks.light import year_shown as light_year_shown
+from plateside.tasks.light.answer import answer_words, lead_words, strongest
+from plateside.tasks.light.asked import Asked
+from plateside.tasks.light.choice import Choice, choice_of, key_of, key_without_needs, offered, picture_key
+from plateside.tasks.light.moment_and_day import light_at_moment, light_of_day, light_of_week, light_of_year
+from plateside.tasks.light.words import stops_words
+from plateside.tasks.plan.picture import draw_picture
 from plateside.tasks.report import as_json
 from plateside.web.work.light import WORK
 
@@ -309,7 +310,7 @@ def test_without_the_renderer_one_sentence_says_how_to_get_it(
 
 def test_what_the_server_imports_of_the_light_is_small() -> None:
     code = (
-        "import plateside.tasks.light_choice, sys; "
+        "import plateside.tasks.light.choice, sys; "
         "print([m for m in ('numpy', 'numba', 'scipy', 'cv2', 'PIL') if m in sys.modules])"
     )
     told = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

@@ -11,14 +11,14 @@ import pytest
 from numpy.typing import NDArray
 from PIL import Image
 
-from plateside.files.demo_data import copy_demo
+from plateside.demo.data import copy_demo
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
 from plateside.files.pictures import write_tiff_16
 from plateside.files.settings import Put, load_shoot, update_shoot
 from plateside.model.errors import InputError
 from plateside.model.progress import silent
-from plateside.tasks.press import press
+from plateside.tasks.set.press import press
 from plateside.web.handed_out import POWERLESS, hand_out
 from plateside.web.pages.choose import asked_size, first_cards
 from plateside.web.pages.deliver import delivering, said_of

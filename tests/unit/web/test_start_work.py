@@ -100,9 +100,9 @@ def test_the_demos_progress_only_rises_and_ends_below_its_whole(
                 progress(done + 1, 4)
         return Report()
 
-    import plateside.tasks.demo
+    import plateside.demo.run
 
-    monkeypatch.setattr(plateside.tasks.demo, "run_demo", made)
+    monkeypatch.setattr(plateside.demo.run, "run_demo", made)
     assert start.demo({"target": str(tmp_path)}, lambda done, total: told.append((done, total))) == {
         "shoot": tmp_path / "shoot"
     }
@@ -125,6 +125,6 @@ def test_the_demos_progress_only_rises_and_ends_below_its_whole(
 def test_there_is_a_word_for_every_stage_that_the_demo_tells() -> None:
     import inspect
 
-    from plateside.tasks.demo import run_demo
+    from plateside.demo.run import run_demo
 
     assert inspect.getsource(run_demo).count("    say(") == len(DEMO_STAGES)

@@ -7,15 +7,15 @@ import numpy as np
 import pytest
 
 from bench.made.dng import write_dng
-from plateside.files.demo_data import copy_demo
+from plateside.demo.data import copy_demo
 from plateside.files.settings import Put, load_studio
 from plateside.model.errors import Cancelled, InputError
 from plateside.model.progress import silent
-from plateside.tasks.edit import change_settings, read_settings
-from plateside.tasks.light import light_at_moment
-from plateside.tasks.light_asked import Asked
-from plateside.tasks.light_meter import find_bearing, fit_to_readings, keep_reading
+from plateside.tasks.light.asked import Asked
+from plateside.tasks.light.meter import find_bearing, fit_to_readings, keep_reading
+from plateside.tasks.light.moment_and_day import light_at_moment
 from plateside.tasks.report import as_json
+from plateside.tasks.studio.edit import change_settings, read_settings
 from plateside.web.work.studio import WORK
 
 
@@ -71,7 +71,7 @@ def test_the_pages_bearing_is_the_commands(tmp_path: Path) -> None:
 
 
 def test_a_card_is_read_from_the_shoots_own_raws_only(tmp_path: Path) -> None:
-    """515.5 lx by hand from ISO 12232, as in tests/unit/tasks/test_light.py."""
+    """515.5 lx by hand from ISO 12232, as in tests/unit/tasks/light/test_light.py."""
     copy_demo(tmp_path)
     frames = tmp_path / "frames"
     (frames / "card two").mkdir(parents=True)

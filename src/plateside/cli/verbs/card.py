@@ -6,7 +6,7 @@ from pathlib import Path
 from plateside.camera.card.advice import Wanted
 from plateside.cli.numbers import number
 from plateside.model.errors import InputError
-from plateside.tasks.card import CardReading, PrintedCard, print_card, read_card, wanted_for
+from plateside.tasks.plan.set_card import CardReading, PrintedCard, print_card, read_card, wanted_for
 
 HELP = "print the set card, or read scale, level and height from a frame that shows it"
 

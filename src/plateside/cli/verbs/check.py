@@ -3,8 +3,8 @@
 import argparse
 from pathlib import Path
 
-from plateside.tasks.check import CheckReport, check
-from plateside.tasks.reference import FieldsReport, fields
+from plateside.tasks.studio.check import CheckReport, check
+from plateside.tasks.studio.reference import FieldsReport, fields
 
 HELP = "read studio.toml and shoot.toml, and say everything that is wrong at once"
 

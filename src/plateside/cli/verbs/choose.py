@@ -5,7 +5,7 @@ from pathlib import Path
 
 from plateside.cli.progress import show_progress
 from plateside.model.errors import InputError
-from plateside.tasks.choose import ChooseReport, choose_frames
+from plateside.tasks.choose.selects import ChooseReport, choose_frames
 
 HELP = "choose a hero and an alternate for each shot, with reasons; your own choice always wins"
 

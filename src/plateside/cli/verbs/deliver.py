@@ -4,7 +4,7 @@ import argparse
 from pathlib import Path
 
 from plateside.cli.progress import show_progress
-from plateside.tasks.deliver import DeliverReport, deliver
+from plateside.tasks.deliver.delivery import DeliverReport, deliver
 
 HELP = (
     "crop, size and encode the finished pictures for their channels, with words, rights and the recipe page"

@@ -5,7 +5,7 @@ import sys
 from pathlib import Path
 
 from plateside.cli.progress import show_progress
-from plateside.tasks.demo import DemoReport, run_demo
+from plateside.demo.run import DemoReport, run_demo
 
 HELP = "run the whole job on an invented kitchen and shoot, with made frames, and write a page that tells it"
 

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from plateside.cli.progress import show_progress
 from plateside.model.errors import InputError
-from plateside.tasks.finish import KINDS, FinishReport, finish
+from plateside.tasks.finish.series import KINDS, FinishReport, finish
 
 HELP = "develop the heroes, match exposure and white balance over the set, write finished pictures"
 

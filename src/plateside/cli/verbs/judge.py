@@ -7,9 +7,9 @@ from plateside.cli.numbers import whole
 from plateside.cli.progress import show_progress
 from plateside.files.folder import SHOOT_FILE
 from plateside.model.errors import InputError
-from plateside.tasks.judge import judge_frames
-from plateside.tasks.layers import keep_layer, layers_of
 from plateside.tasks.report import Report
+from plateside.tasks.set.judge import judge_frames
+from plateside.tasks.set.layers import keep_layer, layers_of
 
 HELP = "judge frames: good, adjust or again, with the one next act"
 

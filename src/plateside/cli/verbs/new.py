@@ -13,7 +13,7 @@ from plateside.files.settings.guesses import number_in
 from plateside.files.settings.load import load_studio
 from plateside.files.settings.starter import Answers
 from plateside.model.errors import Cancelled, InputError
-from plateside.tasks.new import (
+from plateside.tasks.studio.new import (
     NewReport,
     Where,
     choose_city,

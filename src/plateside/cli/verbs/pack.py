@@ -4,7 +4,7 @@ import argparse
 from pathlib import Path
 
 from plateside.cli.progress import show_progress
-from plateside.tasks.pack import PackReport, pack
+from plateside.tasks.deliver.pack import PackReport, pack
 
 HELP = "pack the delivery to hand over, or the whole shoot to keep, with checksums"
 

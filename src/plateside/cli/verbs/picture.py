@@ -5,7 +5,7 @@ from pathlib import Path
 
 from plateside.cli.progress import show_progress
 from plateside.model.errors import InputError
-from plateside.tasks.picture import WHAT_IFS, PictureReport, draw_picture
+from plateside.tasks.plan.picture import WHAT_IFS, PictureReport, draw_picture
 
 HELP = "draw the test picture of a shot: light, blur and exposure on a stand-in dish"
 

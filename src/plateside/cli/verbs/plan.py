@@ -5,7 +5,7 @@ from pathlib import Path
 
 from plateside.cli.numbers import number
 from plateside.cli.progress import show_progress
-from plateside.tasks.plan import PlanReport, plan_shoot
+from plateside.tasks.plan.day import PlanReport, plan_shoot
 
 HELP = "plan the day: an hour in the good light and a set-up for every shot, cooking planned back from it"
 

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from plateside.cli.numbers import number
 from plateside.cli.progress import show_progress
-from plateside.tasks.setup import SetUpReport, set_up
+from plateside.tasks.plan.setup import SetUpReport, set_up
 
 HELP = "solve where the camera stands and its settings for a shot, and say what each costs"
 

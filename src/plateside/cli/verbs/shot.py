@@ -3,9 +3,9 @@
 import argparse
 from pathlib import Path
 
-from plateside.tasks.grey_card import CardNamed, name_grey_card
-from plateside.tasks.lamp import LampAsked, ask_lamp_off
-from plateside.tasks.shot import ShotReport, name_shot, undo_last
+from plateside.tasks.set.grey_card import CardNamed, name_grey_card
+from plateside.tasks.set.lamp import LampAsked, ask_lamp_off
+from plateside.tasks.set.shot import ShotReport, name_shot, undo_last
 
 HELP = "name the shot you are taking, say which frames belong to it, or take back the last decision"
 

@@ -4,7 +4,7 @@ import argparse
 from pathlib import Path
 
 from plateside.cli.progress import show_progress
-from plateside.tasks.verify import VerifyReport, verify
+from plateside.tasks.deliver.verify import VerifyReport, verify
 
 HELP = "check a package or a delivery: every file there and unchanged"
 

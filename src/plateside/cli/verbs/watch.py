@@ -8,8 +8,8 @@ from pathlib import Path
 
 from plateside.cli.big_words import large, small
 from plateside.tasks.report import as_json
-from plateside.tasks.told import Told
-from plateside.tasks.watch import WatchReport, watch
+from plateside.tasks.set.told import Told
+from plateside.tasks.set.watch import WatchReport, watch
 
 HELP = "watch the frames folder and judge each frame as it lands"
 

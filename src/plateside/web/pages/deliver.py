@@ -17,7 +17,7 @@ from plateside.files.journal.state import ShootState, replay
 from plateside.files.settings import load_shoot
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot, Shot
-from plateside.tasks.edit import version_of
+from plateside.tasks.studio.edit import version_of
 from plateside.web.answers import body, endpoint, page
 from plateside.web.handed_out import hand_out
 from plateside.web.open_points import headline, held_points, mind_before_packing, open_points

@@ -11,10 +11,10 @@ from plateside.files.journal.state import read_state
 from plateside.files.seen import seen_path
 from plateside.files.settings import Add, Change, Move, Put, Take
 from plateside.model.errors import InputError
-from plateside.tasks.edit import ChangedElsewhereError, change_settings, read_settings, undo_change
-from plateside.tasks.press import SomebodyElseError, press, take_back
 from plateside.tasks.report import as_json
+from plateside.tasks.set.press import SomebodyElseError, press, take_back
 from plateside.tasks.standing import standing
+from plateside.tasks.studio.edit import ChangedElsewhereError, change_settings, read_settings, undo_change
 from plateside.web.answers import body, endpoint, told_error
 from plateside.web.tool import Tool
 

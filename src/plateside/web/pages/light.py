@@ -14,7 +14,7 @@ from starlette.routing import BaseRoute, Route
 from plateside.files.atomic import disk_faults_told
 from plateside.files.journal.journal import Journal
 from plateside.model.errors import InputError
-from plateside.tasks.light_choice import (
+from plateside.tasks.light.choice import (
     CIE_SKIES,
     SKY_FILES,
     Choice,

@@ -10,11 +10,11 @@ from starlette.routing import BaseRoute, Route
 from plateside.files.journal.state import read_state
 from plateside.files.settings import load_studio
 from plateside.model.errors import InputError, PlatesideError
-from plateside.plan.style import CSS
-from plateside.tasks.edit import read_settings, settings_file, version_of
-from plateside.tasks.fields import schema_of
-from plateside.tasks.plan_picture import picture_path
+from plateside.paper.shot_card_style import CSS
+from plateside.tasks.plan.picture_cache import picture_path
 from plateside.tasks.report import as_json
+from plateside.tasks.studio.edit import read_settings, settings_file, version_of
+from plateside.tasks.studio.fields import schema_of
 from plateside.web.answers import body, endpoint, page
 from plateside.web.pages.frames import FOREVER
 from plateside.web.tool import Tool

@@ -10,7 +10,7 @@ from starlette.routing import BaseRoute, Route
 
 from plateside.model.errors import InputError
 from plateside.tasks.report import as_json
-from plateside.tasks.set_now import OnSet
+from plateside.tasks.set.now import OnSet
 from plateside.web.answers import body, endpoint, frames_folder, page
 from plateside.web.tool import Tool
 

@@ -10,20 +10,18 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import BaseRoute, Route
 
-from plateside.files.demo_data import demo_shot_count
+from plateside.demo.data import demo_folder, demo_shot_count, make_demo
 from plateside.model.errors import InputError
-from plateside.tasks.first_run import (
+from plateside.tasks.report import as_json
+from plateside.tasks.studio.first_run import (
     begin_first_shoot,
     begin_next_shoot,
-    demo_folder,
     free_name,
-    make_demo,
     shoot_key,
     shoots_told,
     usual_answers,
     wrong_answers,
 )
-from plateside.tasks.report import as_json
 from plateside.web.answers import body, endpoint, page
 from plateside.web.tool import Tool
 from plateside.web.work.start import DEMO_STAGES, STAGE

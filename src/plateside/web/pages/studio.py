@@ -7,12 +7,12 @@ from starlette.responses import Response
 from starlette.routing import BaseRoute, Route
 
 from plateside.model.errors import InputError, SettingsError
-from plateside.tasks.check import studio_worth_a_look
-from plateside.tasks.edit import ChangedElsewhereError, read_settings, settings_file, version_of
-from plateside.tasks.edit_mend import mend_line, to_mend
-from plateside.tasks.fields import by_path
-from plateside.tasks.light_choice import offered
+from plateside.tasks.light.choice import offered
 from plateside.tasks.report import as_json
+from plateside.tasks.studio.check import studio_worth_a_look
+from plateside.tasks.studio.edit import ChangedElsewhereError, read_settings, settings_file, version_of
+from plateside.tasks.studio.edit_mend import mend_line, to_mend
+from plateside.tasks.studio.fields import by_path
 from plateside.web.answers import body, endpoint, page, told_error
 from plateside.web.in_words import in_words
 from plateside.web.tool import Tool

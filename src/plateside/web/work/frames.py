@@ -5,12 +5,12 @@ from pathlib import Path
 from typing import Any
 
 from plateside.model.progress import Progress
-from plateside.tasks.lamp import ask_lamp_off
-from plateside.tasks.layers import layers_of
-from plateside.tasks.light_left import light_left
-from plateside.tasks.marks import Marker
-from plateside.tasks.seen import make_seen
-from plateside.tasks.strips import make_strips
+from plateside.tasks.choose.seen import make_seen
+from plateside.tasks.choose.strips import make_strips
+from plateside.tasks.light.left import light_left
+from plateside.tasks.set.lamp import ask_lamp_off
+from plateside.tasks.set.layers import layers_of
+from plateside.tasks.set.marks import Marker
 from plateside.web.hands.names import Work
 
 _markers: dict[Path, Marker] = {}

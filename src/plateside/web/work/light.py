@@ -7,12 +7,12 @@ from typing import Any
 from plateside.files.folder import SHOOT_FILE
 from plateside.files.settings import open_shoot
 from plateside.model.progress import Progress
-from plateside.tasks.light_asked import Asked
-from plateside.tasks.light_choice import Choice
-from plateside.tasks.light_place import Stand
-from plateside.tasks.light_shown import asked_of, shown_day, shown_moment, shown_what_ifs
-from plateside.tasks.light_sky_file import keep_sky_file
-from plateside.tasks.light_week_shown import shown_week
+from plateside.tasks.light.asked import Asked
+from plateside.tasks.light.choice import Choice
+from plateside.tasks.light.place import Stand
+from plateside.tasks.light.shown import asked_of, shown_day, shown_moment, shown_what_ifs
+from plateside.tasks.light.sky_file import keep_sky_file
+from plateside.tasks.light.week_shown import shown_week
 from plateside.web.hands.names import Work
 
 _last: list[tuple[tuple[Any, ...], Asked, Stand]] = []
@@ -76,7 +76,7 @@ def what_if(args: dict[str, Any], progress: Progress) -> Any:
 
 def year(args: dict[str, Any], progress: Progress) -> Any:
     """{"year"} -> light_year_shown.YearShown."""
-    from plateside.tasks.light_year_shown import shown_year
+    from plateside.tasks.light.year_shown import shown_year
 
     root, choice = _of(args)
     return shown_year(root, choice, int(args["year"]), progress)
@@ -84,7 +84,7 @@ def year(args: dict[str, Any], progress: Progress) -> Any:
 
 def picture(args: dict[str, Any], progress: Progress) -> Any:
     """{"day", "at", "quality", "what_if"} -> where it lies and what stands under it."""
-    from plateside.tasks.light_picture_shown import shown_picture
+    from plateside.tasks.light.picture_shown import shown_picture
 
     root, choice = _of(args)
     return shown_picture(

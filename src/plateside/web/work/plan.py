@@ -8,12 +8,12 @@ from pathlib import Path
 from typing import Any
 
 from plateside.model.progress import Progress
-from plateside.tasks.card import print_card
-from plateside.tasks.plan_draw import draw_planned
-from plateside.tasks.plan_picture import known_pictures
-from plateside.tasks.plan_print import print_call_sheet
-from plateside.tasks.plan_shown import planned_day
-from plateside.tasks.planned import Memory, sheet
+from plateside.tasks.plan.draw import draw_planned
+from plateside.tasks.plan.picture_cache import known_pictures
+from plateside.tasks.plan.planned import Memory, sheet
+from plateside.tasks.plan.print_pdf import print_call_sheet
+from plateside.tasks.plan.set_card import print_card
+from plateside.tasks.plan.shown import planned_day
 from plateside.web.hands.names import Work
 
 _memory = Memory()

@@ -22,13 +22,13 @@ from plateside.finish.white_balance import NONE
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress
 from plateside.model.shoot import Channel, Shot
-from plateside.tasks.choose import choose_frames
-from plateside.tasks.deliver import deliver
-from plateside.tasks.delivery_files import Source
-from plateside.tasks.finish import finish
-from plateside.tasks.pack import pack
-from plateside.tasks.seen import write_bytes_to
-from plateside.tasks.verify import verify
+from plateside.tasks.choose.seen import write_bytes_to
+from plateside.tasks.choose.selects import choose_frames
+from plateside.tasks.deliver.delivery import deliver
+from plateside.tasks.deliver.delivery_files import Source
+from plateside.tasks.deliver.pack import pack
+from plateside.tasks.deliver.verify import verify
+from plateside.tasks.finish.series import finish
 from plateside.web.hands.names import Work
 
 SIZES = {"row": (720, 82), "view": (1600, 88), "full": (12000, 92)}

@@ -18,7 +18,7 @@ DEMO_STAGES = (
 def cities(args: dict[str, Any], _progress: Progress) -> Any:
     """Suggestions for a town that is being typed: {"text"} -> places, and whether one of them is sure."""
     from plateside.files.settings.places import cities_beginning, near_spellings
-    from plateside.tasks.first_place import place_at
+    from plateside.tasks.studio.first_place import place_at
 
     text = str(args["text"])[:100]
     at = place_at(text)
@@ -30,14 +30,14 @@ def cities(args: dict[str, Any], _progress: Progress) -> Any:
 
 def choose(args: dict[str, Any], _progress: Progress) -> Any:
     """The place of a text typed to its end, or null with the names that may have been meant and what to do."""
-    from plateside.tasks.first_place import place_typed
+    from plateside.tasks.studio.first_place import place_typed
 
     return place_typed(str(args["text"])[:100])
 
 
 def demo(args: dict[str, Any], progress: Progress) -> Any:
     """Run every stage on the demo: {"target"} -> {"shoot"}; progress is told as 1000 parts for each stage."""
-    from plateside.tasks.demo import run_demo
+    from plateside.demo.run import run_demo
 
     stage = -1
     whole = STAGE * len(DEMO_STAGES)

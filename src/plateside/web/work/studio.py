@@ -5,8 +5,8 @@ from pathlib import Path
 from typing import Any
 
 from plateside.model.progress import Progress
-from plateside.tasks import light_meter
-from plateside.tasks.light_meter import find_bearing, read_card, what_readings_teach
+from plateside.tasks.light import meter as light_meter
+from plateside.tasks.light.meter import find_bearing, read_card, what_readings_teach
 from plateside.tasks.report import as_json
 from plateside.web.hands.names import Work
 

@@ -1,0 +1,113 @@
+"""The demo's frames: made, not photographed, with the truth of each written down."""
+
+import dataclasses
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+from plateside.camera.setup import SetUp
+from plateside.demo.camera.frame import MadeFrame, make_frame
+from plateside.demo.camera.take import Take
+from plateside.demo.dng import write_dng, write_jpeg
+from plateside.demo.scenes import LONG_SIDE_PX, frame_size_px, scene_for
+from plateside.files.atomic import write_text
+from plateside.files.settings import OpenShoot
+from plateside.model.progress import Progress
+from plateside.picture.scene import LinearScene
+
+
+@dataclass(frozen=True)
+class DemoFrame:
+    """One made frame on disk and what is true of it."""
+
+    name: str
+    shot: str
+    what: str
+    kinds: tuple[str, ...]
+    origin: str
+
+
+def make_demo_frames(
+    opened: OpenShoot, setups: Mapping[str, SetUp], takes: Sequence[Mapping[str, Any]], progress: Progress
+) -> tuple[DemoFrame, ...]:
+    """Write every take's JPEG (and raw) into the frames folder, and the truth of all beside it.
+
+    Frames that an earlier, stopped run has made are not made again.
+    """
+    folder, truth = opened.folder.frames_dir, opened.folder.root / "truth.json"
+    made = _made_before(truth, folder)
+    done = {frame.name for frame in made}
+    shots = {s.name: s for s in opened.shoot.shots}
+    scene, scene_of = None, ""
+    for number, take in enumerate(takes):
+        progress(number, len(takes))
+        if _name(take) in done:
+            continue
+        setup = setups[take["shot"]]
+        begins = setup.light.when or datetime.fromisoformat(f"{opened.shoot.date}T12:30")
+        if scene is None or scene_of != take["shot"]:
+            scene, scene_of = scene_for(opened, shots[take["shot"]], setup, begins), take["shot"]
+        frame = _frame(opened, scene, setup, _take(take, setup, scene, begins), number)
+        made.append(_written(folder, take, frame))
+        write_text(truth, json.dumps([dataclasses.asdict(m) for m in made], indent=1, ensure_ascii=False))
+    progress(len(takes), len(takes))
+    return tuple(made)
+
+
+def _take(take: Mapping[str, Any], setup: SetUp, scene: LinearScene, begins: datetime) -> Take:
+    """The settings of one press: the planned ones, with this press's fault."""
+    return Take(
+        exposure_s=setup.exposure_s * 2.0 ** float(take.get("stops", 0.0)),
+        f_number=setup.f_number,
+        iso=round(setup.iso),
+        focal_length_mm=setup.focal_length_mm,
+        focus_distance_mm=scene.focus_distance_mm + float(take.get("focus_mm", 0.0)),
+        taken_at=begins.replace(tzinfo=None) + timedelta(minutes=float(take["minute"])),
+        light_stops=float(take.get("cloud", 0.0)),
+        light_mired_shift=-8.0 if take.get("cloud", 0.0) < 0 else 0.0,
+        lamp_share=float(take.get("lamp", 0.0)),
+        shake_px=float(take.get("shake_px", 0.0)),
+        shake_direction_deg=70.0,
+        moving=_dish(scene) if take.get("moving_px") else "",
+        motion_px=float(take.get("moving_px", 0.0)),
+        pour_at=(0.5, 0.45) if take.get("pour") else None,
+    )
+
+
+def _dish(scene: LinearScene) -> str:
+    """What the scene calls the dish: what is seen in the frame's middle."""
+    rows, columns = scene.identity.shape
+    return scene.names[int(scene.identity[rows // 2, columns // 2])]
+
+
+def _frame(opened: OpenShoot, scene: LinearScene, setup: SetUp, take: Take, number: int) -> MadeFrame:
+    camera = next((c for c in opened.studio.cameras if c.name == setup.camera), opened.studio.cameras[0])
+    lens = next((x for x in opened.studio.lenses if x.name == setup.lens), opened.studio.lenses[0])
+    # the made frame has fewer pixels than the demo camera: each catches the light of several
+    share = (camera.pixels_wide / LONG_SIDE_PX) ** 2
+    binned = dataclasses.replace(camera, full_well_electrons=round(camera.full_well_electrons * share))
+    return make_frame(scene, binned, lens, take, size_px=frame_size_px(setup), seed=number)
+
+
+def _written(folder: Path, take: Mapping[str, Any], frame: MadeFrame) -> DemoFrame:
+    stem = folder / take["file"]
+    write_jpeg(stem.with_suffix(".jpg"), frame)
+    if take.get("raw"):
+        write_dng(stem.with_suffix(".dng"), frame)
+    return DemoFrame(_name(take), take["shot"], take["what"], frame.truth.kinds, frame.truth.origin)
+
+
+def _name(take: Mapping[str, Any]) -> str:
+    return f"{take['file']}.{'dng' if take.get('raw') else 'jpg'}"
+
+
+def _made_before(truth: Path, folder: Path) -> list[DemoFrame]:
+    if not truth.exists():
+        return []
+    said = [
+        DemoFrame(**{**one, "kinds": tuple(one["kinds"])}) for one in json.loads(truth.read_text("utf-8"))
+    ]
+    return [frame for frame in said if (folder / frame.name).exists()]

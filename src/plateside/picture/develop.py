@@ -1,0 +1,69 @@
+"""The made camera's own JPEG: white balance, demosaic, matrix, tone curve.
+
+The curve is ours. It passes through ISO 12232's standard output point (a raw share of 10/78 of saturation stands at
+118 of 255), rolls highlights off up to saturation and holds the deepest shadows down a little.
+"""
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+from scipy.interpolate import PchipInterpolator
+
+from plateside.picture.exposure import SATURATION, STANDARD_OUTPUT
+from plateside.picture.sensor import BLACK_LEVEL, SRGB_TO_CAMERA, WHITE_LEVEL
+
+Float = NDArray[np.float32]
+
+STANDARD_SHARE = STANDARD_OUTPUT / SATURATION
+
+
+def srgb_encoded(linear: NDArray[np.floating]) -> NDArray[np.float64]:
+    """IEC 61966-2-1: linear 0..1 to encoded 0..1."""
+    x = np.clip(np.asarray(linear, dtype=np.float64), 0.0, 1.0)
+    return np.where(x <= 0.0031308, 12.92 * x, 1.055 * x ** (1.0 / 2.4) - 0.055)
+
+
+def srgb_decoded(encoded: NDArray[np.floating]) -> NDArray[np.float64]:
+    """IEC 61966-2-1: encoded 0..1 to linear 0..1."""
+    v = np.asarray(encoded, dtype=np.float64)
+    return np.where(v <= 0.04045, v / 12.92, ((v + 0.055) / 1.055) ** 2.4)
+
+
+_IN = srgb_encoded(np.array([0.0, 0.004, 0.02, STANDARD_SHARE, 0.35, 0.70, 1.0]))
+_OUT = np.array([0.0, 0.038, 0.158, 118.0 / 255.0, 0.745, 0.935, 1.0])
+_CURVE = PchipInterpolator(_IN, _OUT)
+
+
+def tone(shares: NDArray[np.floating]) -> NDArray[np.float64]:
+    """Share of saturation (linear, white-balanced) to the picture's encoded value 0..1."""
+    return np.asarray(_CURVE(srgb_encoded(shares)), dtype=np.float64)
+
+
+# the curve as a table, even in the square root of the share, where the eye's steps are about even
+_TABLE = np.rint(255.0 * tone(np.linspace(0.0, 1.0, 4096) ** 2)).astype(np.uint8)
+
+
+def toned(shares: Float) -> NDArray[np.uint8]:
+    """Shares of saturation to 8-bit values through the camera's curve."""
+    index = np.rint(np.sqrt(np.clip(shares, 0.0, 1.0)) * 4095.0).astype(np.uint16)
+    return np.asarray(_TABLE[index], dtype=np.uint8)
+
+
+def camera_to_srgb() -> NDArray[np.float64]:
+    """White-balanced camera values to linear sRGB; (1, 1, 1) stays (1, 1, 1)."""
+    rows = SRGB_TO_CAMERA / SRGB_TO_CAMERA.sum(axis=1, keepdims=True)
+    return np.asarray(np.linalg.inv(rows))
+
+
+def developed(mosaic: NDArray[np.uint16], neutral: tuple[float, float, float]) -> NDArray[np.uint8]:
+    """An RGGB mosaic as the camera's own sRGB picture, 8 bits."""
+    gains = np.array([[1 / neutral[0], 1 / neutral[1]], [1 / neutral[1], 1 / neutral[2]]], dtype=np.float32)
+    scale = 65535.0 / (WHITE_LEVEL - BLACK_LEVEL)
+    balanced = np.empty(mosaic.shape, dtype=np.uint16)
+    for top in (0, 1):
+        for left in (0, 1):
+            values = (mosaic[top::2, left::2].astype(np.float32) - BLACK_LEVEL) * (gains[top, left] * scale)
+            balanced[top::2, left::2] = np.clip(values, 0, 65535).astype(np.uint16)
+    linear = cv2.demosaicing(balanced, cv2.COLOR_BayerRGGB2RGB_EA).astype(np.float32) / 65535.0
+    colour = cv2.transform(linear, camera_to_srgb().astype(np.float32))
+    return toned(np.asarray(colour, dtype=np.float32))

@@ -1,0 +1,1 @@
+"""Choosing: the best of each shot."""

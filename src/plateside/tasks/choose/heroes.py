@@ -1,0 +1,90 @@
+"""The hero of every shot: her own choice from the journal, else what `choose` picks; with its file, checked."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from plateside.files.journal.state import read_state
+from plateside.files.originals.identity import content_hash
+from plateside.files.originals.kinds import is_raw
+from plateside.files.settings import OpenShoot
+from plateside.model.errors import InputError
+from plateside.model.progress import Progress, silent
+from plateside.model.shoot import Shot
+from plateside.tasks.choose.selects import choose_frames
+
+
+@dataclass(frozen=True)
+class Hero:
+    """The frame that stands for a shot."""
+
+    shot: Shot
+    frame_id: str
+    name: str
+    path: Path
+    by: str
+    """'you' or 'tool'"""
+
+    @property
+    def is_raw(self) -> bool:
+        return is_raw(self.path)
+
+
+@dataclass(frozen=True)
+class Heroes:
+    """All there are, in the order of the shot list, and what is missing."""
+
+    found: tuple[Hero, ...]
+    missing: tuple[str, ...]
+    """one sentence for each shot without one"""
+
+
+def heroes_of(opened: OpenShoot, progress: Progress = silent) -> Heroes:
+    """Her choices where she made them; `choose` is asked for the other shots only when there are any.
+
+    Raises InputError when there is no hero at all, or when a hero's file is gone or has changed.
+    """
+    state = read_state(opened.folder.root)
+    wanted = {shot.name: state.heroes.get(shot.name, "") for shot in opened.shoot.shots}
+    names = dict(state.landed)
+    by = {shot: "you" for shot, frame in wanted.items() if frame}
+    if not all(frame and frame in names for frame in wanted.values()):
+        for choice in choose_frames(opened.folder.root, progress=progress).shots:
+            if choice.hero is not None:
+                wanted[choice.shot] = choice.hero.frame
+                names[choice.hero.frame] = choice.hero.name
+                by[choice.shot] = choice.hero.by
+    found, missing = [], []
+    for shot in opened.shoot.shots:
+        frame = wanted[shot.name]
+        if not frame:
+            missing.append(f"{shot.name} has no frame yet, so no hero: it is left out.")
+            continue
+        found.append(Hero(shot, frame, names[frame], _checked(opened, shot, frame, names), by[shot.name]))
+    if not found:
+        raise InputError(
+            f"No shot has a hero yet: photograph first, or put frames in the folder {opened.folder.frames_dir.name}.",
+            f"Then run: plateside choose {opened.folder.root}",
+        )
+    return Heroes(tuple(found), tuple(missing))
+
+
+def _checked(opened: OpenShoot, shot: Shot, frame: str, names: dict[str, str]) -> Path:
+    if frame not in names:
+        raise InputError(
+            f"The hero of {shot.name} ({frame[:12]}) is no frame in the folder "
+            f"{opened.folder.frames_dir.name}: copy it back, or choose another.",
+            f"Run: plateside choose {opened.folder.root} --hero {shot.name}=FRAME",
+        )
+    path = opened.folder.frames_dir / names[frame]
+    if not path.is_file():
+        raise InputError(
+            f"The hero of {shot.name}, {names[frame]}, is gone from the folder "
+            f"{opened.folder.frames_dir.name}: copy it back, or choose another.",
+            f"Run: plateside choose {opened.folder.root} --hero {shot.name}=FRAME",
+        )
+    if content_hash(path) != frame:
+        raise InputError(
+            f"{names[frame]}, the hero of {shot.name}, is not the file it was: originals are never changed here. "
+            "Copy it again from the card."
+        )
+    return path

@@ -1,0 +1,158 @@
+"""Choose a hero and an alternate for each shot; her own choice always wins and is kept in the journal."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from plateside.deliver.enough import too_small_for
+from plateside.files.journal.journal import Journal
+from plateside.files.journal.state import ShootState, read_state
+from plateside.files.originals.scan import Unreadable
+from plateside.files.settings import OpenShoot, open_shoot
+from plateside.frames.choose import Candidate, Choice, Pick, choose
+from plateside.model.errors import InputError
+from plateside.model.progress import Progress, silent
+from plateside.model.shoot import Shot
+from plateside.tasks.named import check_shot
+from plateside.tasks.set.bursts import BestBurst
+from plateside.tasks.set.judge import judge_frames
+from plateside.tasks.set.judged import Judged
+from plateside.tasks.set.shot import find_frame
+
+PRESSED = {"kept": "kept", "again": "to be taken again", "best": "the best of its burst, by your choice"}
+
+
+@dataclass(frozen=True)
+class ChooseReport:
+    """What is chosen for every shot, and the frames of no shot."""
+
+    said: tuple[str, ...]
+    shots: tuple[Choice, ...]
+    without_shot: tuple[str, ...]
+    unreadable: tuple[Unreadable, ...]
+    no_frames_in: str = ""
+    """the folder looked into, when it holds no frame"""
+
+    def lines(self) -> list[str]:
+        if self.no_frames_in and not self.unreadable:
+            return [*self.said, f"No frame has landed yet in {self.no_frames_in}."]
+        rows = list(self.said)
+        for choice in self.shots:
+            rows.append(choice.shot)
+            rows += [
+                f"  {_words(kind, pick)}"
+                for kind, pick in (("hero", choice.hero), ("alternate", choice.alternate))
+            ]
+            if choice.remark:
+                rows.append(f"  {choice.remark}")
+        if self.without_shot:
+            rows.append(
+                f"Of no shot: {', '.join(self.without_shot)}. "
+                "Say where they belong: plateside shot DIR SHOT --frames FRAME ..."
+            )
+        return rows + [f"not used: {u.reason}" for u in self.unreadable]
+
+
+def _words(kind: str, pick: Pick | None) -> str:
+    return f"{kind}: none" if pick is None else f"{kind}: {pick.name} ({'; '.join(pick.reasons)})"
+
+
+def choose_frames(
+    given: Path,
+    heroes: Sequence[tuple[str, str]] = (),
+    alternates: Sequence[tuple[str, str]] = (),
+    keep: Sequence[str] = (),
+    again: Sequence[str] = (),
+    progress: Progress = silent,
+    *,
+    references: Sequence[tuple[str, str]] = (),
+    best: Sequence[str] = (),
+    record: bool = True,
+) -> ChooseReport:
+    """Choose for every shot, after writing down what she says.
+
+    heroes, alternates  (shot, frame) pairs that she chooses herself
+    references          (shot, frame) pairs: the accepted test frame against which the others of the shot are judged
+    keep, again         frames she keeps or refuses
+    best                frames that she names the best of their burst
+    record              False: only asked; no guess and no verdict is written down
+    Raises InputError for a shot or frame that is not there; then nothing is written down.
+    """
+    opened = open_shoot(given)
+    judged = judge_frames(given, progress=progress, record=record)
+    pairs = {"hero": heroes, "alternate": alternates, "reference": references}
+    said = _write_down(opened, judged.frames, pairs, {"kept": keep, "again": again, "best": best})
+    if references or best:
+        judged = judge_frames(given, progress=progress)
+    state = read_state(opened.folder.root)
+    bursts = {frame: burst for burst in judged.bursts for frame in burst.frames}
+    choices = []
+    for shot in opened.shoot.shots:
+        of_shot = [j for j in judged.frames if j.shot == shot.name]
+        candidates = [_candidate(j, shot, opened, state, bursts) for j in of_shot]
+        choices.append(
+            choose(
+                shot.name, candidates, state.heroes.get(shot.name, ""), state.alternates.get(shot.name, "")
+            )
+        )
+    loose = tuple(j.frame.name for j in judged.frames if not j.shot)
+    nowhere = "" if judged.frames else judged.folder
+    return ChooseReport(said, tuple(choices), loose, judged.unreadable, nowhere)
+
+
+def _candidate(
+    judged: Judged, shot: Shot, opened: OpenShoot, state: ShootState, bursts: Mapping[str, BestBurst]
+) -> Candidate:
+    frame, facts, seen = judged.frame, judged.facts, judged.comparison
+    burst = bursts.get(frame.id)
+    best = burst.best if burst and burst.best and burst.best.frame == frame.id else None
+    # the accepted frame of the set-up is a better ruler than a default aim, where this one shows the same set-up
+    against = seen is not None and seen.fits
+    channels = [c for c in opened.shoot.channels if not shot.channels or c.name in shot.channels]
+    return Candidate(
+        frame=frame.id,
+        name=frame.name,
+        word=judged.verdict.word,
+        kept=frame.id in state.kept,
+        again=frame.id in state.again,
+        exposure_stops=seen.stops if seen is not None and against else facts.exposure.stops,
+        sharpness_stops=facts.sharpness,
+        cast_mired=seen.cast_mired if seen is not None and against else facts.colour.cast_mired,
+        against_reference=against,
+        burst=burst.number if burst else None,
+        best_of_burst=f"best of a burst of {len(burst.frames)}: {best.reason}" if burst and best else "",
+        too_small_for=too_small_for(frame.width_px, frame.height_px, channels),
+        next_act=judged.verdict.next_act,
+        asked_stops=next((a.stops for a in judged.verdict.acts if a.kind == "exposure" and a.weight), None),
+    )
+
+
+def _write_down(
+    opened: OpenShoot,
+    judged: Sequence[Judged],
+    pairs_of: Mapping[str, Sequence[tuple[str, str]]],
+    presses: Mapping[str, Sequence[str]],
+) -> tuple[str, ...]:
+    frames = tuple(j.frame for j in judged)
+    shot_of = {j.frame.id: j.shot for j in judged}
+    rows: list[tuple[str, dict[str, str]]] = []
+    said = []
+    for kind, pairs in pairs_of.items():
+        for shot_name, given in pairs:
+            shot, frame = check_shot(opened.shoot, shot_name), find_frame(frames, given)
+            if shot_of[frame.id] != shot:
+                raise InputError(
+                    f"{frame.name} belongs to {shot_of[frame.id] or 'no shot'}, not to {shot}. "
+                    f"If it is of {shot}, say so first: "
+                    f"plateside shot {opened.folder.root} {shot} --frames {frame.name}"
+                )
+            rows.append((kind, {"shot": shot, "frame": frame.id}))
+            said.append(f"{frame.name}: {kind} of {shot}, by your choice.")
+    for kind, names in presses.items():
+        for given in names:
+            frame = find_frame(frames, given)
+            rows.append((kind, {"frame": frame.id}))
+            said.append(f"{frame.name}: {PRESSED[kind]}.")
+    if rows:
+        Journal.open(opened.folder.root).append_many(rows)
+    return tuple(said)

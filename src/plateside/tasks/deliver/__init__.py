@@ -1,0 +1,1 @@
+"""Delivering: crops, words, the package and its proof."""

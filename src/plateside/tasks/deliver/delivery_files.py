@@ -1,0 +1,226 @@
+"""The picture files of a delivery: cropped, sized, encoded; only what changed; what is no longer wanted removed."""
+
+import json
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from plateside.deliver.boxes import Box
+from plateside.deliver.crops import Crop, plan_crop
+from plateside.deliver.metadata import xmp_packet
+from plateside.deliver.renditions import File, Rendition, ShotFiles
+from plateside.deliver.rights import Rights
+from plateside.deliver.sizes import fit, ladder, resized
+from plateside.deliver.subject import Subject, dish_share, find_subject, marked
+from plateside.deliver.words import words_for
+from plateside.files.atomic import disk_faults_told, write_bytes
+from plateside.files.journal.state import ShootState
+from plateside.files.made import Made, key_of, sha256_of, sha256_of_file
+from plateside.files.pictures import ENDINGS, QUALITY, Pixels, decode, encode, read_picture
+from plateside.files.settings import OpenShoot
+from plateside.finish.adjustments import BY_HAND
+from plateside.finish.colour import to_linear
+from plateside.finish.render import to_8_bits
+from plateside.finish.sharpen import sharpen
+from plateside.model.errors import InputError
+from plateside.model.progress import Progress
+from plateside.model.shoot import Channel, Shot
+from plateside.paper.contact_sheet import SheetShot
+from plateside.tasks.finish.series import FinishedShot
+
+METHOD = 5
+"""Raised when the same picture would be encoded differently: then everything is made again."""
+MANIFEST = "manifest.json"
+_TABLE_8 = to_linear(np.arange(256) / 255.0).astype(np.float32)
+_TABLE_16 = to_linear(np.arange(65536) / 65535.0).astype(np.float32)
+
+
+@dataclass(frozen=True)
+class DeliveredCrop:
+    """One shot in one channel."""
+
+    shot: str
+    channel: str
+    width_px: int
+    height_px: int
+    asked_px: tuple[int, int]
+    subject_whole: bool
+    files: tuple[File, ...]
+    remarks: tuple[str, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class Source:
+    """A finished picture; read only when something must be made of it."""
+
+    path: Path
+    shot: Shot
+    sha256: str
+    """of the file as it is now"""
+
+    @cached_property
+    def pixels(self) -> Pixels:
+        return read_picture(self.path).pixels
+
+    @cached_property
+    def subject(self) -> Subject:
+        height, width = self.pixels.shape[:2]
+        return find_subject(to_8_bits(self.pixels), dish_share(self.shot, width, height))
+
+    def region(self, box: Box) -> NDArray[np.float32]:
+        """A part of it as linear light."""
+        table = _TABLE_16 if self.pixels.dtype == np.uint16 else _TABLE_8
+        return np.asarray(table[self.pixels[box.y : box.bottom, box.x : box.right]], np.float32)
+
+
+class DeliveryFiles:
+    """The picture files of one delivery under way."""
+
+    def __init__(self, opened: OpenShoot, rights: Rights, state: ShootState) -> None:
+        self.folder = opened.folder.delivery_dir
+        self.hashes: dict[str, str] = {}
+        """file -> SHA-256 of everything this delivery holds so far"""
+        self.made_now = 0
+        self._opened = opened
+        self._rights = rights
+        self._state = state
+        self._record = Made(opened.folder.plateside_dir / "deliver.json")
+        self._crops = Made(opened.folder.plateside_dir / "crops.json")
+
+    def deliver_shot(
+        self, one: FinishedShot, shot: Shot, channels: Sequence[Channel], progress: Progress
+    ) -> tuple[SheetShot, list[DeliveredCrop]]:
+        """Every channel of one shot. `progress` counts its channels."""
+        path = self._opened.folder.finished_dir / one.file
+        if not path.is_file():
+            raise InputError(
+                f"The finished picture {path.name} is gone: make the matched set again.",
+                f"Run: plateside finish {self._opened.folder.root}",
+            )
+        source = Source(path, shot, sha256_of_file(path))
+        words = words_for(self._opened.shoot.recipe, shot, self._state.words.get(shot.name))
+        packet = xmp_packet(words, self._rights, self._opened.shoot.recipe.keywords)
+        renditions, crops, remarks = [], [], {}
+        for done, channel in enumerate(channels):
+            progress(done, len(channels))
+            crop = self._crop(source, channel)
+            files, said = self._files(
+                source, channel, crop, packet, lambda at=done: progress(at, len(channels))
+            )
+            remarks[channel.name] = (*crop.remarks, *said)
+            renditions.append(Rendition(channel, files))
+            crops.append(
+                DeliveredCrop(
+                    shot.name, channel.name, crop.width_px, crop.height_px, (channel.width_px, channel.height_px),
+                    crop.subject_whole, files, remarks[channel.name],
+                )
+            )  # fmt: skip
+        told = one.adjustments if source.sha256 == one.sha256 else (*one.adjustments[:-1], BY_HAND)
+        return SheetShot(ShotFiles(shot, words, tuple(renditions)), one.frame, told, remarks), crops
+
+    def _crop(self, source: Source, channel: Channel) -> Crop:
+        """The crop; from the record when neither picture nor wish has changed."""
+        shot = source.shot
+        moved = self._state.crops.get((shot.name, channel.name))
+        name = f"{shot.name} {channel.name}"
+        dish = self._state.dishes.get(shot.name)
+        key = key_of(METHOD, source.sha256, asdict(channel), dish_share(shot, 3, 2), moved, dish)
+        kept = self._crops.get(name, key)
+        if kept is not None:
+            row = kept["crop"]
+            return Crop(**{**row, "box": Box(**row["box"]), "remarks": tuple(row["remarks"])})
+        subject = source.subject if dish is None else marked(source.subject, dish)
+        crop = plan_crop(subject, channel, moved)
+        self._crops.put(name, key, crop=asdict(crop))
+        return crop
+
+    def _files(
+        self, source: Source, channel: Channel, crop: Crop, packet: bytes, still_wanted: Any
+    ) -> tuple[tuple[File, ...], list[str]]:
+        """Every size and format of one crop; only what is not there already is made."""
+        widths = ladder(crop.width_px) if channel.on_page else (crop.width_px,)
+        region: NDArray[np.float32] | None = None
+        files, said = [], []
+        for width in widths:
+            height = max(round(crop.height_px * width / crop.width_px), 1)
+            picture: NDArray[np.uint8] | None = None
+            for kind in channel.formats:
+                still_wanted()
+                # an underscore stands in no shot's name, so no two files can meet
+                size = "" if width == crop.width_px else f"_{width}"
+                name = f"{channel.name}/{source.shot.name}{size}{ENDINGS[kind]}"
+                key = key_of(
+                    METHOD,
+                    source.sha256,
+                    asdict(crop.box),
+                    width,
+                    height,
+                    kind,
+                    channel.largest_kb,
+                    packet.decode(),
+                )
+                kept = self._record.get(name, key)
+                path = self.folder / name
+                if kept is None or not path.is_file() or sha256_of_file(path) != kept["sha256"]:
+                    region = source.region(crop.box) if region is None else region
+                    picture = _at_size(region, width, height) if picture is None else picture
+                    kept = self._write(name, key, picture, kind, packet, channel.largest_kb)
+                self.hashes[name] = str(kept["sha256"])
+                files.append(
+                    File(name, kind, width, height, int(kept["bytes"]), int(kept["quality"]), kept["ssim"])
+                )
+                if kept["remark"]:
+                    said.append(f"{name}: {kept['remark']}")
+        return tuple(files), said
+
+    def _write(
+        self,
+        name: str,
+        key: str,
+        picture: NDArray[np.uint8],
+        kind: str,
+        packet: bytes,
+        largest_kb: float | None,
+    ) -> dict[str, Any]:
+        got = fit(picture, lambda q: encode(picture, kind, q, packet), decode, QUALITY[kind], largest_kb)
+        write_bytes(self.folder / name, got.data)
+        kept: dict[str, Any] = {
+            "sha256": sha256_of(got.data), "bytes": len(got.data), "quality": got.quality,
+            "ssim": got.ssim, "remark": got.remark,
+        }  # fmt: skip
+        self._record.put(name, key, **kept)
+        self.made_now += 1
+        return kept
+
+    def remove_others(self) -> int:
+        """Take away what earlier runs wrote and this one does not want; what others put there stays."""
+        removed = 0
+        for name in {*self._record.names(), *self._listed()} - set(self.hashes):
+            path = self.folder / name
+            inside = path.resolve().is_relative_to(self.folder.resolve())
+            if inside and path.is_file():
+                with disk_faults_told(path):
+                    path.unlink()
+                    if not any(path.parent.iterdir()):
+                        path.parent.rmdir()
+                removed += 1
+            self._record.forget(name)
+        return removed
+
+    def _listed(self) -> list[str]:
+        try:
+            listed = json.loads((self.folder / MANIFEST).read_text(encoding="utf-8"))["pictures"]
+            return [str(row["file"]) for row in listed]
+        except (OSError, ValueError, KeyError, TypeError):
+            return []
+
+
+def _at_size(region: NDArray[np.float32], width: int, height: int) -> NDArray[np.uint8]:
+    reduced = region.shape[1] > width
+    picture = resized(region, width, height)
+    return np.asarray(sharpen(picture), np.uint8) if reduced else picture

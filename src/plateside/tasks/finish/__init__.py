@@ -1,0 +1,1 @@
+"""Finishing: one matched series."""

@@ -1,0 +1,273 @@
+"""Finish: every hero developed, the set matched in exposure and white balance, one tone curve, 16-bit TIFF or JPEG."""
+
+import json
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import Any
+
+from plateside import __version__
+from plateside.files.atomic import disk_faults_told, write_text
+from plateside.files.journal.state import read_state
+from plateside.files.made import Made, key_of, sha256_of_file
+from plateside.files.pictures import picture_size, write_picture, write_tiff_16
+from plateside.files.settings import OpenShoot, open_shoot
+from plateside.finish.adjustments import Adjustments, mired_said, stops_said, too_far_said
+from plateside.finish.matching import Match
+from plateside.finish.render import render, to_8_bits
+from plateside.finish.tone import Curve, set_curve
+from plateside.model.errors import InputError
+from plateside.model.progress import Progress, silent
+from plateside.tasks.choose.heroes import Hero, heroes_of
+from plateside.tasks.finish.set_look import METHOD, Measured, SetLook, Shares, match_from
+
+KINDS = {"tiff": ".tif", "jpeg": ".jpg"}
+RECORD = "adjustments.json"
+BEST_JPEG = 97
+
+
+@dataclass(frozen=True)
+class FinishedShot:
+    """One finished picture."""
+
+    shot: str
+    frame: str
+    frame_id: str
+    chosen_by: str
+    file: str
+    width_px: int
+    height_px: int
+    sha256: str
+    by_hand: bool
+    """changed by hand since it was written here; kept as it is"""
+    made_from: str
+    """key of everything it was made from"""
+    match: Match
+    adjustments: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class FinishReport:
+    """What was finished, and what was not."""
+
+    folder: Path
+    reference: str
+    finished: tuple[FinishedShot, ...]
+    made: int
+    """how many files were made now; the others were there already"""
+    missing: tuple[str, ...]
+
+    def lines(self) -> list[str]:
+        said = [f"Finished {len(self.finished)} pictures in {self.folder} (made {self.made}, unchanged "
+                f"{len(self.finished) - self.made})."]  # fmt: skip
+        said.append(f"The set is matched to {self.reference}.")
+        for one in self.finished:
+            said.append(
+                f"{one.shot}: {one.frame}, {one.width_px} x {one.height_px}. {_matched(one.match, self.reference)}"
+            )
+            if one.by_hand:
+                said.append(
+                    f"  {one.file} was changed by hand; it is kept as it is. Delete it to have it made again."
+                )
+        return [*said, *self.missing]
+
+
+def _matched(m: Match, reference: str) -> str:
+    if m.by == "reference":
+        return "The reference: exposure and white balance as taken."
+    if m.by == "nothing":
+        return "NOT MATCHED, as taken: too little in common with the reference to match by."
+    if m.by == "too far":
+        return f"NOT MATCHED, as taken: {too_far_said(m, reference)}. Choose another frame, or take it again."
+    told = f"Matched by {m.by}: {stops_said(m.stops)}, {mired_said(m.mired)}"
+    if m.delta_e_before is not None and m.delta_e_after is not None:
+        told += f", colour difference {m.delta_e_before:.1f} before, {m.delta_e_after:.1f} after"
+    return told + "."
+
+
+def finish(
+    given: Path,
+    kind: str = "tiff",
+    reference: str = "",
+    grey: Shares | None = None,
+    progress: Progress = silent,
+) -> FinishReport:
+    """Finish the heroes of the shoot in `given`.
+
+    kind       tiff (16 bits) or jpeg (top quality)
+    reference  shot whose look the set follows; empty: the shot with the role main, else the first
+    grey       where the reference's hero shows a grey card (x, y, width, height as shares of the picture); none: where
+               she marked it on set, when that was in this very frame
+    progress   in three equal parts: frames chosen for shots without a hero, pictures measured, pictures made
+    A second run makes only what changed. Raises InputError (no hero, unknown shot), CouldNotError (disk), Cancelled.
+    """
+    if kind not in KINDS:
+        raise InputError(f"{kind!r} is not a kind of finished file; allowed are {', '.join(KINDS)}.")
+    opened = open_shoot(given)
+    shots = len(opened.shoot.shots)
+    heroes = heroes_of(
+        opened, lambda done, total: progress(min(shots * done // max(total, 1), shots - 1), 3 * shots)
+    )
+    chief = _reference(opened, heroes.found, reference)
+    made = Made(opened.folder.plateside_dir / "finish.json")
+    steps = 3 * len(heroes.found)
+
+    set_look = SetLook(chief, grey or _marked_card(opened, chief), made)
+    noted = _noted(opened)
+    measured = []
+    for done, hero in enumerate(heroes.found, len(heroes.found)):
+        progress(done, steps)
+        measured.append(set_look.measure(hero))
+    curves = {
+        raw: set_curve([m.highlight for m in measured if m.hero.is_raw is raw], scene_referred=raw)
+        for raw in (True, False)
+    }
+    finished, count = [], 0
+    for at, one in enumerate(measured, 2 * len(heroes.found)):
+        progress(at, steps)
+        work = _Work(opened, set_look, made, kind, noted, lambda _done, _total, at=at: progress(at, steps))
+        shot, new = work.make(one, curves[one.hero.is_raw])
+        finished.append(shot)
+        count += new
+    _write_record(opened, chief, finished)
+    progress(steps, steps)
+    return FinishReport(opened.folder.finished_dir, chief.shot.name, tuple(finished), count, heroes.missing)
+
+
+def _marked_card(opened: OpenShoot, chief: Hero) -> Shares | None:
+    frame, box = read_state(opened.folder.root).grey_cards.get(chief.shot.name, ("", None))
+    return box if frame == chief.frame_id else None
+
+
+def read_record(opened: OpenShoot) -> list[FinishedShot]:
+    """What the last `finish` wrote down. Raises InputError when there is nothing."""
+    path = opened.folder.finished_dir / RECORD
+    try:
+        rows = json.loads(path.read_text(encoding="utf-8"))["pictures"]
+        return [_from_record(row) for row in rows]
+    except FileNotFoundError as error:
+        raise InputError(
+            "Nothing is finished yet: make the matched set first.",
+            f"Run: plateside finish {opened.folder.root}",
+        ) from error
+    except (OSError, ValueError, KeyError, TypeError) as error:
+        raise InputError(
+            f"The list of what is finished, {path.name}, cannot be read: make the matched set again.",
+            f"Run: plateside finish {opened.folder.root}",
+        ) from error
+
+
+def _noted(opened: OpenShoot) -> dict[str, FinishedShot]:
+    try:
+        return {one.file: one for one in read_record(opened)}
+    except InputError:
+        return {}
+
+
+def set_aside(path: Path) -> Path:
+    """Give a file that was changed by hand another name, so that it is not lost."""
+    number = 1
+    while (aside := path.with_name(f"{path.stem}-by-hand-{number}{path.suffix}")).exists():
+        number += 1
+    with disk_faults_told(path):
+        path.rename(aside)
+    return aside
+
+
+def _reference(opened: OpenShoot, heroes: tuple[Hero, ...], wanted: str) -> Hero:
+    if wanted:
+        names = [h.shot.name for h in heroes]
+        if wanted not in names:
+            raise InputError(f"{wanted!r} is no shot with a hero; those are {', '.join(names)}.")
+        return heroes[names.index(wanted)]
+    return next((h for h in heroes if h.shot.role == "main"), heroes[0])
+
+
+@dataclass(frozen=True)
+class _Work:
+    """Making one finished file."""
+
+    opened: OpenShoot
+    set_look: SetLook
+    made: Made
+    kind: str
+    noted: dict[str, FinishedShot]
+    """file -> what the record beside the pictures says: it outlives the caches"""
+    progress: Progress
+
+    def make(self, one: Measured, curve: Curve) -> tuple[FinishedShot, bool]:
+        """The finished picture, and whether it had to be made. A file changed by hand is never written over."""
+        hero = one.hero
+        file = hero.shot.name + KINDS[self.kind]
+        path = self.opened.folder.finished_dir / file
+        key = key_of(
+            METHOD, hero.frame_id, one.match.gains.array.tolist(), asdict(curve), self.kind,
+            self.set_look.rendering_key(hero),
+        )  # fmt: skip
+        before = self.noted.get(file)
+        same = self.made.get(file, key) is not None or (before is not None and before.made_from == key)
+        size = picture_size(path) if path.is_file() else None
+        there = sha256_of_file(path) if size is not None else ""
+        by_hand = size is not None and there not in self.written(file)
+        new = not same or size is None
+        if new:
+            if by_hand:
+                set_aside(path)
+                by_hand = False
+            size = self._write(path, one, curve)
+            there = sha256_of_file(path)
+            self.made.put(file, key, sha256=there)
+        self._forget_other_kind(hero.shot.name, path)
+        chief = self.set_look.chief.shot.name
+        said = Adjustments(
+            hero.shot.name, hero.name, hero.is_raw, chief, one.match, curve, by_hand
+        ).sentences()
+        width_px, height_px = size or (0, 0)
+        return (
+            FinishedShot(
+                hero.shot.name, hero.name, hero.frame_id, hero.by, file, width_px, height_px, there, by_hand, key,
+                one.match, tuple(said),
+            ),
+            new,
+        )  # fmt: skip
+
+    def written(self, file: str) -> set[str]:
+        """Hashes under which `file` was ever noted as written here: in the record, or beside the pictures."""
+        before = self.noted.get(file)
+        noted = before.sha256 if before is not None and not before.by_hand else ""
+        return {self.made.last(file, "sha256"), noted} - {""}
+
+    def _write(self, path: Path, one: Measured, curve: Curve) -> tuple[int, int]:
+        picture = render(self.set_look.developed(one.hero), one.match.gains, curve, self.progress)
+        if self.kind == "tiff":
+            write_tiff_16(path, picture)
+        else:
+            write_picture(path, to_8_bits(picture), "jpeg", BEST_JPEG)
+        return picture.shape[1], picture.shape[0]
+
+    def _forget_other_kind(self, shot: str, path: Path) -> None:
+        """A file of the other kind that was made here before would be stale."""
+        for ending in set(KINDS.values()) - {path.suffix}:
+            other = path.with_name(shot + ending)
+            if other.is_file() and sha256_of_file(other) in self.written(other.name):
+                with disk_faults_told(other):
+                    other.unlink()
+            self.made.forget(other.name)
+
+
+def _write_record(opened: OpenShoot, chief: Hero, finished: list[FinishedShot]) -> None:
+    record = {
+        "made_by": f"Plateside {__version__}",
+        "reference": chief.shot.name,
+        "colour_space": "sRGB (IEC 61966-2-1), profile embedded",
+        "pictures": [asdict(one) for one in finished],
+    }
+    text = json.dumps(record, indent=2, ensure_ascii=False) + "\n"
+    path = opened.folder.finished_dir / RECORD
+    if not path.is_file() or path.read_text(encoding="utf-8") != text:
+        write_text(path, text)
+
+
+def _from_record(row: dict[str, Any]) -> FinishedShot:
+    return FinishedShot(
+        **{**row, "match": match_from(row["match"]), "adjustments": tuple(row["adjustments"])}
+    )

@@ -1,0 +1,128 @@
+"""The look of a set: its reference's white balance, grey card and small view; each hero measured against it."""
+
+from dataclasses import asdict, dataclass, replace
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from plateside.deliver.subject import dish_share, find_subject
+from plateside.files.made import Made, key_of
+from plateside.files.originals.metadata import read_settings
+from plateside.files.originals.pixels import linear_picture
+from plateside.finish.colour import to_display
+from plateside.finish.develop import develop, reduced
+from plateside.finish.matching import REFERENCE, Match, View, look, match
+from plateside.finish.render import highlight
+from plateside.finish.white_balance import NONE, Gains, from_grey
+from plateside.model.errors import InputError
+from plateside.tasks.choose.heroes import Hero
+
+METHOD = 4
+"""Raised when the same frame would come out differently: then everything is made again."""
+LOOKED_AT_PX = 480
+_KEEP_EXPOSURE = frozenset({"dark", "high key", "silhouette"})
+Shares = tuple[float, float, float, float]
+
+
+@dataclass(frozen=True)
+class Measured:
+    """One hero against the set's reference."""
+
+    hero: Hero
+    match: Match
+    highlight: float
+    """linear light that only its brightest 0.1 % exceed, after the gains"""
+
+
+@dataclass(frozen=True, eq=False)
+class SetLook:
+    """The reference of a set; its picture is read only when something must be measured or made."""
+
+    chief: Hero
+    grey: Shares | None
+    """where the reference shows a grey card"""
+    made: Made
+
+    @cached_property
+    def _camera(self) -> str:
+        return read_settings(self.chief.path).camera_model
+
+    @cached_property
+    def _balance(self) -> tuple[float, float, float] | None:
+        return linear_picture(self.chief.path, half=True).white_balance if self.chief.is_raw else None
+
+    @cached_property
+    def _view(self) -> View:
+        return self._looked_at(self.chief)
+
+    @cached_property
+    def _grey_gains(self) -> Gains:
+        return NONE if self.grey is None else from_grey(_patch(self._view.linear, self.grey))
+
+    def developed(self, hero: Hero) -> NDArray[np.float32]:
+        """Linear sRGB, full size. A raw of the reference's camera gets the reference's white balance: one set, one."""
+        picture = linear_picture(hero.path, half=False)
+        same = (
+            picture.is_raw
+            and self._balance is not None
+            and read_settings(hero.path).camera_model == self._camera
+        )
+        return develop(picture, self._balance if same else None)
+
+    def rendering_key(self, hero: Hero) -> str:
+        """What `developed` depends on besides the frame itself."""
+        return self.chief.frame_id if hero.is_raw else ""
+
+    def measure(self, hero: Hero) -> Measured:
+        """Gains and highlight of one hero; from the record when nothing has changed."""
+        is_chief = hero.shot.name == self.chief.shot.name
+        meant = bool(_KEEP_EXPOSURE & set(hero.shot.deliberate))
+        surfaces = [h.shot.surface for h in (hero, self.chief)]
+        shape = [dish_share(h.shot, 3, 2) for h in (hero, self.chief)]
+        name = f"match {hero.shot.name}"
+        key = key_of(METHOD, hero.frame_id, self.chief.frame_id, is_chief, meant, self.grey, shape, surfaces)
+        kept = self.made.get(name, key)
+        if kept is not None:
+            return Measured(hero, match_from(kept["match"]), float(kept["highlight"]))
+        view = self._view if is_chief else self._looked_at(hero)
+        grey = self._grey_gains
+        if is_chief:
+            found = REFERENCE
+            if grey != NONE:
+                found = Match(grey, "reference", 1.0, None, None, grey.exposure_stops, grey.mired)
+        else:
+            m = match(self._view, view, keep_exposure=meant, same_surface=surfaces[0] == surfaces[1])
+            found = replace(m, gains=m.gains.times(grey))
+        top = highlight(view.linear, found.gains)
+        self.made.put(name, key, match=asdict(found), highlight=top)
+        return Measured(hero, found, top)
+
+    def _looked_at(self, hero: Hero) -> View:
+        small = reduced(self.developed(hero), LOOKED_AT_PX)
+        height, width = small.shape[:2]
+        shown = np.asarray(to_display(np.clip(small, 0, 1)) * 255, np.uint8)
+        box = find_subject(shown, dish_share(hero.shot, width, height)).box
+        food = np.zeros((height, width), bool)
+        food[box.y : box.bottom, box.x : box.right] = True
+        return look(small, food)
+
+
+def match_from(row: dict[str, object]) -> Match:
+    """A match read back from JSON."""
+    gains = row["gains"]
+    if not isinstance(gains, dict):
+        raise TypeError("gains are not an object")
+    return Match(**{**row, "gains": Gains(**gains)})  # type: ignore[arg-type]
+
+
+def _patch(small: NDArray[np.floating], shares: Shares) -> NDArray[np.floating]:
+    height, width = small.shape[:2]
+    x, y, w, h = shares
+    if not (0 <= x < 1 and 0 <= y < 1 and 0 < w <= 1 - x and 0 < h <= 1 - y):
+        raise InputError(
+            "The grey patch is x,y,width,height as shares of the picture, each 0..1, such as 0.4,0.6,0.05,0.05."
+        )
+    top, left = round(y * height), round(x * width)
+    bottom, right = max(round((y + h) * height), top + 1), max(round((x + w) * width), left + 1)
+    return small[top:bottom, left:right].reshape(-1, 3)

@@ -1,0 +1,341 @@
+"""What measured light teaches: a reading kept, the studio fitted to its readings, a window's bearing from the sun."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from math import log2
+from pathlib import Path
+
+from plateside.files.originals.kinds import is_raw
+from plateside.files.originals.metadata import read_settings
+from plateside.files.originals.pixels import linear_picture
+from plateside.files.settings import Add, Put, open_shoot, update_studio
+from plateside.light.answers import Spread, rounded
+from plateside.light.meter import (
+    BearingFound,
+    Grazing,
+    PatchCorner,
+    bearing_from_sun,
+    illuminance_from_grey_card,
+)
+from plateside.light.meter.fit import FEWEST, FitReport, fit_studio
+from plateside.light.moment import light_at
+from plateside.light.sky import SKY_WORDS
+from plateside.light.sun import zone_of
+from plateside.model.errors import InputError
+from plateside.model.frame import Settings
+from plateside.model.progress import Progress, silent
+from plateside.model.studio import Camera, Reading, Spot, Studio
+from plateside.tasks.light.place import moment_in, spot_of, studio_file_of, window_of
+from plateside.tasks.light.words import CAUTION
+
+CORNER_WORDS = {"top-left": "top left", "top-right": "top right", "bottom-left": "bottom left",
+                "bottom-right": "bottom right"}  # fmt: skip
+
+
+Box = tuple[float, float, float, float]
+MIDDLE: Box = (0.4, 0.4, 0.2, 0.2)
+"""Left, top, width, height as shares of the picture: where the card is looked for when nothing is said."""
+LEAST_LX = 0.01
+"""Where the model sees less, a reading cannot have come from the window."""
+MOST_FRAMES = 300
+"""Raws to choose a grey card's frame from."""
+MOST_UNEVEN = 0.25
+"""A patch that scatters more than this about its mean is no evenly lit card."""
+
+
+@dataclass(frozen=True)
+class ReadingKept:
+    """A reading put into the studio file, and how far the model was from it."""
+
+    studio_file: str
+    spot: str
+    at: datetime
+    sky: str
+    source: str
+    """lux or grey card"""
+    illuminance_lx: float
+    spread_stops: float
+    """One standard deviation of the reading itself [stops]."""
+    predicted_lx: Spread
+    off_stops: float
+    """Measured over predicted [stops]."""
+    readings: int
+    """How many the studio file now holds."""
+
+    def lines(self) -> list[str]:
+        facts = [
+            f"Kept in {self.studio_file}: {rounded(self.illuminance_lx)} lx ({self.source}), {self.spot}, "
+            f"{self.at:%Y-%m-%d %H:%M}, {self.sky} sky.",
+            f"The model said {self.predicted_lx.words('lx')}: the room is {self.off_stops:+.1f} stops from it.",
+        ]
+        if self.readings < FEWEST:
+            facts.append(
+                f"{self.readings} of the {FEWEST} readings that a fit needs; other hours and skies teach most."
+            )
+        else:
+            facts.append(
+                f"{self.readings} readings are kept; fit the studio to them with: plateside light --fit"
+            )
+        return facts
+
+
+@dataclass(frozen=True)
+class CardRead:
+    """The light on a grey card by its raw."""
+
+    illuminance_lx: float
+    spread_stops: float
+    """One standard deviation [stops]."""
+    when: datetime | None
+    """By the camera's clock and its offset; None when the frame does not say it."""
+
+
+@dataclass(frozen=True)
+class BearingReport:
+    """A window's bearing from noted moments."""
+
+    window: str
+    found: BearingFound
+    kept_in: str
+    """The studio file when it was written there, else empty."""
+
+    def lines(self) -> list[str]:
+        facts = [f"{self.window}: {line[0].lower()}{line[1:]}" for line in self.found.lines()[:1]]
+        facts += self.found.lines()[1:]
+        facts += [
+            f"  {one.mark.when:%Y-%m-%d %H:%M}: {one.bearing_deg:.1f} degrees (give or take {one.spread_deg:.1f})"
+            for one in self.found.marks
+        ]
+        if self.kept_in:
+            facts.append(f"Written to {self.kept_in}.")
+        else:
+            facts.append(
+                f"To keep it: bearing_deg = {self.found.bearing_deg:.1f} for {self.window!r}, or run again with --keep."
+            )
+        return [*facts, CAUTION]
+
+
+@dataclass(frozen=True)
+class FitKept:
+    """The studio fitted to its readings, and written."""
+
+    studio_file: str
+    found: FitReport
+
+    def lines(self) -> list[str]:
+        return [*self.found.lines(), f"Written to [fit] in {self.studio_file}, {self.found.fit.date}."]
+
+
+def keep_reading(
+    given: Path, spot: str, at: str, illuminance_lx: float, sky: str, evidence: str = ""
+) -> ReadingKept:
+    """Add a typed lux reading to the studio file.
+
+    Raises InputError for a reading that cannot be, SettingsError when the file is wrong, CouldNotError from the disk.
+    """
+    studio_file, _, studio = studio_file_of(given)
+    when = moment_in(zone_of(studio.place), at)
+    return _keep(studio_file, studio, spot_of(studio, spot), when, illuminance_lx, sky, "lux", 0.1, evidence)
+
+
+def keep_card(
+    given: Path, spot: str, frame: Path, sky: str, at: str = "", card: Box = MIDDLE, reflectance: float = 0.18
+) -> ReadingKept:
+    """Add a reading from a raw frame of the grey card, which lay flat where the dish stands.
+
+    at    when it was taken; empty: by the camera's clock and its offset in the studio file
+    card  where the card is in the picture, as shares: left, top, width, height
+    Raises InputError when the frame is no raw, does not tell its exposure, or the patch is no evenly lit card.
+    """
+    studio_file, _, studio = studio_file_of(given)
+    read = read_card(given, frame, at, card, reflectance)
+    if read.when is None:
+        raise InputError(f"{frame.name} does not say when it was taken.", "Add --at with the local time.")
+    return _keep(
+        studio_file, studio, spot_of(studio, spot), read.when, read.illuminance_lx, sky, "grey card",
+        read.spread_stops, frame.name,
+    )  # fmt: skip
+
+
+def read_card(
+    given: Path, frame: Path, at: str = "", card: Box = MIDDLE, reflectance: float = 0.18
+) -> CardRead:
+    """The light on a grey card by its raw frame; nothing is written. Arguments and errors as keep_card's, but a frame
+    that does not say when it was taken is read all the same."""
+    _, _, studio = studio_file_of(given)
+    told = read_settings(frame)
+    camera = _camera(studio, told)
+    if told.f_number is None or told.exposure_s is None or told.iso is None:
+        raise InputError(
+            f"{frame.name} does not tell f-number, time and ISO: use a raw as the camera wrote it."
+        )
+    measured = illuminance_from_grey_card(
+        f_number=told.f_number,
+        exposure_s=told.exposure_s,
+        iso=told.iso,
+        raw_share=_raw_share(frame, card),
+        card_reflectance=reflectance,
+        magnification=_magnification(told),
+        meter_factor=camera.meter_factor,
+    )
+    zone = zone_of(studio.place)
+    when = moment_in(zone, at) if at else None
+    if when is None and told.taken_at is not None:
+        when = (told.taken_at + timedelta(seconds=camera.clock_offset_s)).replace(tzinfo=zone)
+    return CardRead(measured.illuminance_lx, measured.spread_stops, when)
+
+
+def card_frames(root: Path) -> list[str]:
+    """The raws among a shoot's frames, newest first, by their path in the frames folder; at most MOST_FRAMES."""
+    folder = open_shoot(root).folder.frames_dir
+    raws = [p for p in folder.rglob("*") if p.is_file() and is_raw(p)] if folder.is_dir() else []
+    raws.sort(key=lambda p: (-p.stat().st_mtime, p.name))
+    return [p.relative_to(folder).as_posix() for p in raws[:MOST_FRAMES]]
+
+
+def card_frame(root: Path, name: str) -> Path:
+    """The file of one of card_frames. Raises InputError for another name."""
+    if name not in card_frames(root):
+        raise InputError(f"There is no raw {name!r} among this shoot's frames any more. Choose another.")
+    return open_shoot(root).folder.frames_dir / name
+
+
+def _raw_share(frame: Path, card: Box) -> float:
+    """Mean green level of the card's patch over saturation."""
+    picture = linear_picture(frame)
+    if not picture.is_raw:
+        raise InputError(
+            f"{frame.name} is no raw: a camera's JPEG bends the levels by up to a stop. Use the raw of the same frame."
+        )
+    high, wide = picture.rgb.shape[:2]
+    left, top, width, height = card
+    if not (0 <= left < left + width <= 1 and 0 <= top < top + height <= 1):
+        raise InputError(
+            f"The card's patch {card} is not within the picture: left, top, width, height as shares from 0 to 1."
+        )
+    patch = picture.rgb[
+        int(top * high) : max(int((top + height) * high), int(top * high) + 1),
+        int(left * wide) : max(int((left + width) * wide), int(left * wide) + 1),
+        1,
+    ]
+    mean = float(patch.mean())
+    if mean > 0 and float(patch.std()) > MOST_UNEVEN * mean:
+        raise InputError(
+            f"The patch in {frame.name} is not even: the card does not fill it. Say where in the picture the card is.",
+            "Add --patch LEFT TOP WIDTH HEIGHT, as shares of the picture.",
+        )
+    return mean / picture.saturation[1]
+
+
+def _magnification(told: Settings) -> float:
+    """Image over subject size from the focus distance, when the frame tells it; else far away."""
+    if not told.focal_length_mm or not told.focus_distance_m:
+        return 0.0
+    beyond = told.focus_distance_m * 1000 - told.focal_length_mm
+    return told.focal_length_mm / beyond if beyond > told.focal_length_mm else 0.0
+
+
+def _camera(studio: Studio, told: Settings) -> Camera:
+    named = [c for c in studio.cameras if c.exif_model and c.exif_model == told.camera_model]
+    return (named or list(studio.cameras) or [Camera(name="unknown")])[0]
+
+
+def _keep(
+    studio_file: Path,
+    studio: Studio,
+    place: Spot,
+    when: datetime,
+    illuminance_lx: float,
+    sky: str,
+    source: str,
+    spread_stops: float,
+    evidence: str,
+) -> ReadingKept:
+    if not 0.01 <= illuminance_lx <= 200000:
+        raise InputError(f"{illuminance_lx:g} lx was read; light on a dish is from 0.01 to 200000 lx.")
+    if sky not in SKY_WORDS:
+        raise InputError(
+            f"The sky of a reading is {sky!r}; say how it was, with --sky {'|'.join(SKY_WORDS)}."
+        )
+    predicted = light_at(studio, place, when, sky).horizontal_lx
+    if predicted.value < LEAST_LX:
+        raise InputError(
+            f"At {when:%Y-%m-%d %H:%M} the sun is so far down that the window gives no light: check date and time "
+            "(and switch lamps off before a reading)."
+        )
+    reading = Reading(
+        at=when.replace(tzinfo=None).isoformat(timespec="minutes"),
+        spot=place.name,
+        illuminance_lx=round(illuminance_lx, 2),
+        sky=sky,
+        source=source,
+        evidence=evidence,
+    )
+    now = update_studio(studio_file, [Add(("readings",), reading)])
+    return ReadingKept(
+        studio_file=studio_file.name,
+        spot=place.name,
+        at=when,
+        sky=sky,
+        source=source,
+        illuminance_lx=illuminance_lx,
+        spread_stops=spread_stops,
+        predicted_lx=predicted,
+        off_stops=log2(illuminance_lx / predicted.value),
+        readings=len(now.readings),
+    )
+
+
+def fit_to_readings(given: Path, today: date, progress: Progress = silent) -> FitKept:
+    """Fit the studio's factors to its readings and write [fit].
+
+    Raises InputError for fewer than three readings; what was fitted before is taken out first, not fitted upon.
+    """
+    studio_file, _, _ = studio_file_of(given)
+    found = what_readings_teach(given, today, progress)
+    update_studio(studio_file, [Put(("fit",), found.fit)])
+    return FitKept(studio_file.name, found)
+
+
+def what_readings_teach(given: Path, today: date, progress: Progress = silent) -> FitReport:
+    """The studio's factors fitted to its readings; nothing is written. Raises as fit_to_readings."""
+    _, _, studio = studio_file_of(given)
+    return fit_studio(studio, date=today.isoformat(), progress=progress)
+
+
+def find_bearing(given: Path, window: str, notes: Sequence[Sequence[str]], keep: bool) -> BearingReport:
+    """A window's true bearing from noted moments.
+
+    notes  each as words: [moment, 'left' or 'right'] for the moment the sun grazed the wall beside the window, or
+           [moment, 'top-left' ..., metres along the wall, metres from the wall, metres high] for a patch's corner
+    keep   write it to the studio file
+    Raises InputError for a note that cannot be read or contradicts the almanac.
+    """
+    studio_file, _, studio = studio_file_of(given)
+    pane = window_of(studio, window)
+    zone = zone_of(studio.place)
+    marks = [_mark(note, moment_in(zone, note[0])) for note in notes]
+    found = bearing_from_sun(studio.place, studio, pane, marks)
+    if keep:
+        where = ("windows", studio.windows.index(pane), "bearing_deg")
+        update_studio(studio_file, [Put(where, round(found.bearing_deg, 1))])
+    return BearingReport(pane.name, found, studio_file.name if keep else "")
+
+
+def _mark(note: Sequence[str], when: datetime) -> Grazing | PatchCorner:
+    if len(note) == 2 and note[1] in ("left", "right"):
+        return Grazing(when, note[1])
+    if len(note) in (4, 5) and note[1] in CORNER_WORDS:
+        try:
+            numbers = [float(n) for n in note[2:]]
+        except ValueError:
+            numbers = []
+        if numbers:
+            return PatchCorner(when, CORNER_WORDS[note[1]], numbers[0], numbers[1], *numbers[2:])
+    raise InputError(
+        f"The noted moment {' '.join(note)!r} cannot be read. Write when the sun grazed the wall, as "
+        "'--bearing 2027-07-15T11:24 left', or where a corner of the sun patch lay, as "
+        "'--bearing 2027-07-15T09:30 top-left 1.20 0.85 0' (metres along the wall from its left end seen from inside, "
+        "from the wall, above the floor)."
+    )

@@ -1,0 +1,1 @@
+"""The plan: set-ups, the day, the planned pictures, the papers."""

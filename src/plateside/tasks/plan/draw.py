@@ -1,0 +1,43 @@
+"""Draw the test picture of a planned shot, once for each key."""
+
+import json
+from pathlib import Path
+
+from plateside.files.atomic import write_text
+from plateside.model.errors import Cancelled
+from plateside.model.progress import Progress, silent
+from plateside.tasks.named import check_windows
+from plateside.tasks.plan.picture import draw_set_up
+from plateside.tasks.plan.picture_cache import SIZES, PlannedPicture, make_room, picture_path, told_of
+from plateside.tasks.plan.planned import Memory, picture_key, work_out
+
+
+def draw_planned(
+    root: Path, shot: str, key: str, quality: str, memory: Memory, progress: Progress = silent
+) -> PlannedPicture:
+    """Draw the picture `key` of a shot, or take it from the cache.
+
+    Raises Cancelled when the shot is no longer the one the key names, MissingExtraError without the renderer,
+    CouldNotError, SettingsError.
+    """
+    path = picture_path(root, key, quality)
+    if path.is_file():
+        return PlannedPicture(key, quality, *told_of(path))
+    worked = work_out(root, memory)
+    wanted = next((s for s in worked.opened.shoot.shots if s.name == shot), None)
+    check_windows(worked.opened.studio)
+    if wanted is None or shot not in worked.set_ups or picture_key(worked, wanted) != key:
+        raise Cancelled("The shot was changed meanwhile.")
+    drawn, engine = draw_set_up(
+        worked.opened,
+        wanted,
+        worked.set_ups[shot],
+        out=path,
+        quality=quality,
+        size_px=SIZES[quality],
+        progress=progress,
+    )
+    told = {"words": drawn.words, "clipped_share": drawn.clipped_share, "engine": engine}
+    write_text(path.with_suffix(".json"), json.dumps(told, ensure_ascii=False))
+    make_room(path.parent)
+    return PlannedPicture(key, quality, *told_of(path))

@@ -1,0 +1,159 @@
+"""The day and its set-ups, worked out once for each state of the two files: what the Plan page stands on.
+
+`Memory`       what one process keeps: predictions of light, and the newest day
+`work_out`     the day with every shot's set-up, or why a shot has none
+`picture_key`  the name of a shot's test picture, by all that it rests on
+`whole_sheet`  the call sheet with every card, to print
+`sheet`        that, or one shot's card
+"""
+
+from collections.abc import Iterator, Mapping, MutableMapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from plateside.camera.setup import SetUp
+from plateside.files.folder import SHOOT_FILE
+from plateside.files.settings import OpenShoot, open_shoot
+from plateside.light.answers import DayLight
+from plateside.model.errors import CouldNotError, InputError
+from plateside.model.progress import Progress, silent
+from plateside.model.shoot import Shot
+from plateside.paper.call_sheet import sheet_body
+from plateside.paper.shot_card import card
+from plateside.picture.drawn_shot import fingerprint
+from plateside.plan.clocks import rule_of
+from plateside.plan.day import DayPlan
+from plateside.plan.scene import spot_of
+from plateside.tasks.plan.picture_stage import laid_of, pose_of
+from plateside.tasks.plan.setup import Planned, plan_of, solve_planned
+from plateside.tasks.studio.edit import settings_file, version_of
+
+MOST_KEPT = 100
+"""Predictions of one day's light that are kept."""
+
+
+class Kept(MutableMapping[object, DayLight]):
+    """Predictions by what they rest on; the oldest go first."""
+
+    def __init__(self) -> None:
+        self._days: dict[object, DayLight] = {}
+
+    def __getitem__(self, key: object) -> DayLight:
+        return self._days[key]
+
+    def __setitem__(self, key: object, value: DayLight) -> None:
+        self._days[key] = value
+        while len(self._days) > MOST_KEPT:
+            del self._days[next(iter(self._days))]
+
+    def __delitem__(self, key: object) -> None:
+        del self._days[key]
+
+    def __iter__(self) -> Iterator[object]:
+        return iter(self._days)
+
+    def __len__(self) -> int:
+        return len(self._days)
+
+
+@dataclass(frozen=True)
+class Worked:
+    """A day worked out."""
+
+    version: str
+    """Of shoot.toml."""
+    studio_version: str
+    opened: OpenShoot
+    planned: Planned
+    set_ups: dict[str, SetUp]
+    problems: dict[str, str]
+    """Why a shot has no set-up, by the shot's name."""
+    read_lx: float | None = None
+    """The light that was read, when the day goes by it."""
+
+
+@dataclass
+class Memory:
+    """What one process keeps between two questions."""
+
+    days: Kept = field(default_factory=Kept)
+    newest: dict[Path, Worked] = field(default_factory=dict)
+    read_lx: float | None = None
+    """Light on the dish that she read: it stands in the place of the predicted until it is taken away."""
+
+
+def work_out(root: Path, memory: Memory, progress: Progress = silent) -> Worked:
+    """The day with its set-ups. Raises SettingsError with every mistake of both files, InputError."""
+    version, studio_version, opened = _read(root)
+    known = memory.newest.get(root)
+    now = version, studio_version, memory.read_lx
+    if known is not None and (known.version, known.studio_version, known.read_lx) == now:
+        return known
+    if opened.shoot.shots:
+        planned = plan_of(opened, memory.read_lx, progress, memory.days)
+    else:
+        rule = rule_of(opened.studio.place.country)
+        planned = Planned(DayPlan(slots=(), kitchen=(), plates=(), rule=rule, notes=()), {})
+    set_ups, problems = solve_planned(opened, planned)
+    worked = Worked(version, studio_version, opened, planned, set_ups, problems, memory.read_lx)
+    memory.newest = {root: worked}
+    return worked
+
+
+def _read(root: Path) -> tuple[str, str, OpenShoot]:
+    """Both files with the versions that they have: read again when one is written meanwhile."""
+    while True:
+        before = (version_of(settings_file(root, "shoot")), version_of(settings_file(root, "studio")))
+        opened = open_shoot(root)
+        if (version_of(root / SHOOT_FILE), version_of(opened.folder.studio_file)) == before:
+            return *before, opened
+
+
+def picture_key(worked: Worked, shot: Shot) -> str:
+    """Names a shot's test picture by all that it rests on: room, table, boards, sky, moment, camera, exposure."""
+    s, studio, shoot = worked.set_ups[shot.name], worked.opened.studio, worked.opened.shoot
+    spot = spot_of(studio, shot)
+    room = (studio.place, studio.room, studio.windows, studio.spots, studio.blocks, studio.fit)
+    sheets = (studio.boards, studio.diffusers)
+    when = "" if s.light.when is None else s.light.when.isoformat()
+    laid = laid_of(studio, spot, shot, s)
+    return fingerprint(
+        room, sheets, spot, shoot.sky, when, shot.camera_faces_deg, shot.boards, pose_of(s), laid
+    )
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A page to print: its inside as HTML, every word of hers escaped."""
+
+    title: str
+    language: str
+    body: str
+
+    def lines(self) -> list[str]:
+        """What it is."""
+        return [self.title]
+
+
+def whole_sheet(opened: OpenShoot, day: DayPlan, set_ups: Mapping[str, SetUp]) -> Sheet:
+    """The call sheet with every card."""
+    body = sheet_body(opened.studio, opened.shoot, day, set_ups)
+    return Sheet(f"{opened.shoot.recipe.title}: call sheet", opened.shoot.creator.language, body)
+
+
+def sheet(root: Path, memory: Memory, shot: str = "", progress: Progress = silent) -> Sheet:
+    """The call sheet with every card, or one shot's card alone. Raises as work_out; CouldNotError without a set-up."""
+    worked = work_out(root, memory, progress)
+    opened, day = worked.opened, worked.planned.day
+    language = opened.shoot.creator.language
+    if not shot:
+        return whole_sheet(opened, day, worked.set_ups)
+    wanted = next((s for s in opened.shoot.shots if s.name == shot), None)
+    if wanted is None:
+        raise InputError(f"No shot is named '{shot}'.")
+    if shot not in worked.set_ups:
+        raise CouldNotError(worked.problems.get(shot, f"The day's plan has no hour for '{shot}'."))
+    slot = next((s for s in day.slots if s.shot == shot), None)
+    return Sheet(
+        wanted.title or shot, language, card(opened.studio, wanted, worked.set_ups[shot], slot, "h1")
+    )

@@ -1,0 +1,303 @@
+"""The planned day as words, drawings and minutes after midnight: what the Plan page shows.
+
+`planned_day`  the whole day: light and hour of every shot, its card, the kitchen
+"""
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from pathlib import Path
+
+import numpy as np
+
+from plateside.model.progress import Progress, silent
+from plateside.model.shoot import Shot
+from plateside.paper.shot_card import fact_rows, minds, on_the_set, ways_out
+from plateside.plan.day import DayPlan, Slot
+from plateside.plan.drawing import side_view
+from plateside.plan.floor_plan import top_view
+from plateside.plan.kitchen import DAY_BEFORE
+from plateside.plan.words import lens_words, metres
+from plateside.tasks.plan.planned import Memory, Worked, picture_key, work_out
+from plateside.tasks.plan.setup import ShotDay, moment_of
+
+
+@dataclass(frozen=True, kw_only=True)
+class Span:
+    """From one minute to another, after the local midnight of the day, with both in words."""
+
+    start_min: float
+    end_min: float
+    words: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class SlotShown(Span):
+    """A shot's time."""
+
+    set_min: float
+    """The set stands: from here to the hero the hands are in the kitchen."""
+    setting_words: str
+    hero_min: float
+    hero_words: str
+    frames_words: str
+    good_light: bool
+    remarks: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class TaskShown(Span):
+    """One step of cooking."""
+
+    name: str
+    hands: bool
+    why: str
+    day_before: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class LightShown:
+    """A shot's light over the part of the day that is drawn."""
+
+    minutes: tuple[float, ...]
+    lux: tuple[float, ...]
+    """As the shot's camera sees the dish [lx]."""
+    low_share: float
+    high_share: float
+    good: tuple[Span, ...]
+    good_min: float
+    """Good minutes within the working day."""
+    sun_on_dish: tuple[Span, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class CardShown:
+    """One shot's set-up, in words and drawings."""
+
+    camera: str
+    lens: str
+    distance: str
+    height: str
+    aperture: str
+    shutter: str
+    iso: str
+    held_by: str
+    facts: tuple[tuple[str, str], ...]
+    side: str
+    """SVG."""
+    top: str
+    """SVG."""
+    minds: tuple[str, ...]
+    known: tuple[str, ...]
+    crops: tuple[str, ...]
+    ways_out: tuple[str, ...]
+    cautions: tuple[str, ...]
+    picture_key: str
+    """Names the test picture: another key as soon as anything that it shows or its exposure is another."""
+    wide: float
+    high: float
+    """The frame's shape: sensor as it is held [mm]."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ShotShown:
+    """One shot of the list."""
+
+    name: str
+    slot: SlotShown | None
+    light: LightShown | None
+    card: CardShown | None
+    problem: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class PlannedDay:
+    """The whole day."""
+
+    version: str
+    studio_version: str
+    place: str
+    begins: str
+    from_min: float
+    to_min: float
+    """The part of the day that is drawn, whole hours."""
+    day_from_min: float
+    day_to_min: float
+    """The working day."""
+    hours: tuple[tuple[float, str], ...]
+    """Whole hours of the clock: minutes after midnight, and the hour in words."""
+    good_for_all: tuple[Span, ...]
+    shots: tuple[ShotShown, ...]
+    kitchen: tuple[TaskShown, ...]
+    plates: tuple[str, ...]
+    notes: tuple[str, ...]
+    rule: str
+    unlit: str
+    """What the studio lacks before any light is known, and what is planned all the same; empty: nothing."""
+
+    def lines(self) -> list[str]:
+        """One fact a line."""
+        out = []
+        for shot in self.shots:
+            when = shot.slot.words if shot.slot else "no hour"
+            how = (
+                f"{shot.card.lens}, {shot.card.aperture}, {shot.card.shutter}" if shot.card else shot.problem
+            )
+            out.append(f"{shot.name}: {when}; {how}")
+        return out + list(self.notes)
+
+
+def planned_day(root: Path, memory: Memory, progress: Progress = silent) -> PlannedDay:
+    """The day of the shoot in `root` as the page shows it. Raises as work_out."""
+    worked = work_out(root, memory, progress)
+    opened, day = worked.opened, worked.planned.day
+    clock = _Clock(moment_of(opened, "00:00"))
+    day_from, day_to = (moment_of(opened, t) for t in (opened.shoot.from_time, opened.shoot.to_time))
+    today = [t for t in day.kitchen if t.why != DAY_BEFORE]
+    starts = [day_from, *(s.starts for s in day.slots), *(t.starts for t in today)]
+    ends = [day_to, *(s.ends for s in day.slots), *(t.ends for t in today)]
+    first = max(0.0, 60.0 * (clock.min_of(min(starts)) // 60))
+    last = min(clock.length_min, 60.0 * -(-clock.min_of(max(ends)) // 60))
+    slots = {s.shot: s for s in day.slots}
+    shown = []
+    for shot in opened.shoot.shots:
+        light = worked.planned.lights[shot.name]
+        shown.append(
+            ShotShown(
+                name=shot.name,
+                slot=_slot(slots[shot.name], clock) if shot.name in slots else None,
+                light=_light(shot, light, clock, first, last, (day_from, day_to)),
+                card=_card(worked, shot) if shot.name in worked.set_ups else None,
+                problem=worked.problems.get(shot.name, ""),
+            )
+        )
+    begins = "" if day.begins is None else f"{day.begins:%H:%M}"
+    if day.begins is not None and day.begins.date() != day_from.date():
+        begins += f" on {day.begins.day} {day.begins:%B}"
+    return PlannedDay(
+        version=worked.version,
+        studio_version=worked.studio_version,
+        place=opened.studio.place.name,
+        begins=begins,
+        from_min=first,
+        to_min=last,
+        day_from_min=clock.min_of(day_from),
+        day_to_min=clock.min_of(day_to),
+        hours=clock.hours(first, last),
+        good_for_all=tuple(clock.span(a, b) for a, b in day.good_light),
+        shots=tuple(shown),
+        kitchen=tuple(
+            TaskShown(
+                name=t.name, hands=t.hands, why="" if t.why == "ahead" else t.why, day_before=t.why == DAY_BEFORE,
+                **vars(clock.span(t.starts, t.ends)),
+            )
+            for t in day.kitchen
+        ),
+        plates=tuple(_plate_words(day)),
+        notes=day.notes[bool(day.unlit) :],
+        rule=day.rule.words if opened.shoot.recipe.perishable else "",
+        unlit=day.notes[0] if day.unlit else "",
+    )  # fmt: skip
+
+
+class _Clock:
+    """Minutes of true time after the day's local midnight: an hour that clocks skip or repeat is not lost."""
+
+    def __init__(self, midnight: datetime) -> None:
+        self._midnight = midnight
+        next_day = (midnight + timedelta(days=1)).replace(hour=0, minute=0)
+        self.length_min = (next_day.timestamp() - midnight.timestamp()) / 60.0
+
+    def min_of(self, when: datetime) -> float:
+        return (when.timestamp() - self._midnight.timestamp()) / 60.0
+
+    def span(self, start: datetime, end: datetime) -> Span:
+        return Span(
+            start_min=self.min_of(start), end_min=self.min_of(end), words=f"{start:%H:%M}–{end:%H:%M}"
+        )
+
+    def hours(self, first: float, last: float) -> tuple[tuple[float, str], ...]:
+        zone = self._midnight.tzinfo
+        out = []
+        at = first
+        while at <= last + 1e-6:
+            when = datetime.fromtimestamp(self._midnight.timestamp() + 60.0 * at, zone)
+            out.append((at, f"{when:%H:%M}"))
+            at += 60.0
+        return tuple(out)
+
+
+def _slot(slot: Slot, clock: _Clock) -> SlotShown:
+    return SlotShown(
+        set_min=clock.min_of(slot.set_by),
+        setting_words=clock.span(slot.starts, slot.set_by).words,
+        frames_words=clock.span(slot.hero_in, slot.ends).words,
+        hero_min=clock.min_of(slot.hero_in),
+        hero_words=f"{slot.hero_in:%H:%M}",
+        good_light=slot.good_light,
+        remarks=tuple(r[:1].upper() + r[1:] for r in slot.remarks),
+        **vars(clock.span(slot.starts, slot.ends)),
+    )
+
+
+def _light(
+    shot: Shot, light: ShotDay, clock: _Clock, first: float, last: float, day: tuple[datetime, datetime]
+) -> LightShown | None:
+    if light.day is None:
+        return None
+    found = light.day
+    top = float(np.sin(np.radians(shot.elevation)) ** 2)
+    lux = found.camera_lx + (found.horizontal_lx - found.camera_lx) * top
+    at = [clock.min_of(t) for t in found.times]
+    inside = [i for i, minute in enumerate(at) if first - 1e-6 <= minute <= last + 1e-6]
+    best = max(float(np.max(found.horizontal_lx)), 1e-6)
+    i = int(np.argmax(found.horizontal_lx))
+    minutes = 0.0
+    for span in found.good:
+        a, b = max(span.start.timestamp(), day[0].timestamp()), min(span.end.timestamp(), day[1].timestamp())
+        minutes += max(0.0, (b - a) / 60.0)
+    return LightShown(
+        minutes=tuple(at[i] for i in inside),
+        lux=tuple(round(float(lux[i]), 1) for i in inside),
+        low_share=float(found.horizontal_low_lx[i]) / best,
+        high_share=float(found.horizontal_high_lx[i]) / best,
+        good=tuple(clock.span(s.start, s.end) for s in found.good),
+        good_min=minutes,
+        sun_on_dish=tuple(clock.span(s.start, s.end) for s in found.sun_intervals),
+    )
+
+
+def _card(worked: Worked, shot: Shot) -> CardShown:
+    s, studio = worked.set_ups[shot.name], worked.opened.studio
+    return CardShown(
+        camera=s.camera,
+        lens=lens_words(s),
+        distance=metres(s.lens_distance_m),
+        height=metres(s.lens_above_surface_m),
+        aperture=s.f_number_words,
+        shutter=s.exposure_words,
+        iso=s.iso_words,
+        held_by=s.support,
+        facts=tuple(fact_rows(s)),
+        side=side_view(studio, shot, s),
+        top=top_view(studio, shot, s),
+        minds=tuple(minds(s)),
+        known=tuple(on_the_set(s)),
+        crops=tuple(c.words for c in s.coverage),
+        ways_out=tuple(ways_out(s)),
+        cautions=s.cautions,
+        picture_key=picture_key(worked, shot),
+        wide=s.sensor_width_mm,
+        high=s.sensor_height_mm,
+    )
+
+
+def _plate_words(day: DayPlan) -> list[str]:
+    out = []
+    for p in day.plates:
+        looks = f", looks right until {p.looks_until:%H:%M}" if p.looks_until else ""
+        over = "" if p.within_rule else "; over the limit: throw it away"
+        out.append(
+            f"Plate {p.number} for {', '.join(p.shots)}: in at {p.plated:%H:%M}, last frame {p.last_frame:%H:%M}"
+            f"{looks}, out {p.out_min:.0f} min{over}"
+        )
+    return out

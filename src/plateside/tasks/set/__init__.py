@@ -1,0 +1,1 @@
+"""The set: frames watched and judged as they land, and every press."""

@@ -1,0 +1,140 @@
+"""Say where the grey card lies in a frame: its light and colour are then taken from there.
+
+`name_grey_card`  writes down a place that was typed
+`touched_card`    what lies where she touched a frame, before anything is written down
+"""
+
+import math
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from plateside.files.folder import find_shoot, shoot_folder
+from plateside.files.journal.state import read_state
+from plateside.files.originals.scan import scan_frames
+from plateside.files.settings import load_shoot
+from plateside.frames.colour import cast_of_card
+from plateside.frames.exposure import CARD_AIM
+from plateside.frames.facts import ColourFacts
+from plateside.frames.grey_card import card_at
+from plateside.model.casts import too_warm_by
+from plateside.model.errors import InputError
+from plateside.tasks.named import check_shot
+from plateside.tasks.set.press import LEAST_SIDE, box_in_frame, press
+from plateside.tasks.set.shot import find_frame
+
+CAST_MIRED = 15
+"""Below this few see a cast: common practice, no source."""
+TINT_STOPS = 0.06
+SIDE = 0.04
+"""Width and height of the place that is read when only a point is named, as shares of the frame."""
+
+
+@dataclass(frozen=True)
+class CardNamed:
+    """The place that was written down."""
+
+    shot: str
+    name: str
+    """The frame's file name."""
+    box: tuple[float, float, float, float]
+    """x, y, width, height, shares of the upright frame."""
+
+    def lines(self) -> list[str]:
+        x, y, w, h = self.box
+        return [
+            f"{self.name}: the grey card of {self.shot} lies at {x + w / 2:.2f} across and {y + h / 2:.2f} down.",
+            "It is the aim of exposure and white balance there, and in later frames while it still lies there.",
+        ]
+
+
+def name_grey_card(given: Path, shot: str, frame_name: str, place: str) -> CardNamed:
+    """Write down where the grey card lies.
+
+    shot        left empty: the frame's own, else the current one
+    frame_name  file name in the frames folder, or the start of its content hash
+    place       "X,Y" (a point on the card) or "X,Y,WIDTH,HEIGHT", shares of the upright frame from its upper left
+    Raises InputError for what is not there.
+    """
+    root = find_shoot(given)
+    shoot, state = load_shoot(root / "shoot.toml"), read_state(root)
+    box = box_of(place)
+    frames, _refused = scan_frames(shoot_folder(root, shoot).frames_dir)
+    frame = find_frame(frames, frame_name)
+    if frame.id not in state.landed:
+        raise InputError(f"{frame.name} has not been judged yet: plateside judge {frame.name} --shoot {root}")
+    shot = check_shot(shoot, shot or state.shot_of.get(frame.id, "") or state.current_shot)
+    press(root, "grey card", {"shot": shot, "frame": frame.id, "box": list(box)}, state.last_row)
+    return CardNamed(shot, frame.name, box)
+
+
+@dataclass(frozen=True)
+class CardTouched:
+    """What lies where she touched the frame."""
+
+    box: tuple[float, float, float, float]
+    """x, y, width, height, shares of the upright frame."""
+    grey: bool
+    said: str
+
+    def lines(self) -> list[str]:
+        return [self.said]
+
+
+def touched_card(small: NDArray[np.float32], across: float, down: float) -> CardTouched:
+    """The card about a touch, and what it says; nothing is written down.
+
+    small  a small linear picture of the frame, display white = 1; across, down  shares of the upright frame
+    Raises InputError for a touch beside the frame.
+    """
+    if not (0 <= across <= 1 and 0 <= down <= 1):
+        raise InputError(
+            f"{across:.2f} across and {down:.2f} down lies beside the frame: touch the card within it."
+        )
+    found = card_at(small, across, down)
+    x0, y0, x1, y1 = found.box
+    # a place that is written down is a fiftieth of the frame wide and high at least
+    w, h = (min(max(v, LEAST_SIDE), 1.0) for v in (x1 - x0, y1 - y0))
+    x = min(max((x0 + x1 - w) / 2, 0.0), 1.0 - w)
+    y = min(max((y0 + y1 - h) / 2, 0.0), 1.0 - h)
+    if found.why_not:
+        said = f"That is not the grey card: {found.why_not}. Touch the middle of the card."
+        return CardTouched((x, y, w, h), False, said)
+    seen = cast_of_card(small, found.box)
+    stops = math.log2(max(seen.card_level or 0.0, 1e-4) / CARD_AIM)
+    return CardTouched((x, y, w, h), True, f"Grey card: {_exposed(stops)}, {_coloured(seen)}.")
+
+
+def _exposed(stops: float) -> str:
+    if abs(stops) < 1 / 6:
+        return "as bright as it should be"
+    return f"{abs(stops):.1f} stops {'too bright' if stops > 0 else 'too dark'}"
+
+
+def _coloured(seen: ColourFacts) -> str:
+    casts = []
+    if abs(seen.cast_mired) >= CAST_MIRED:
+        casts.append(too_warm_by(seen.cast_mired))
+    if abs(seen.tint_stops) >= TINT_STOPS:
+        casts.append(f"a little {'green' if seen.tint_stops > 0 else 'pink'}")
+    return " and ".join(casts) or "neutral"
+
+
+def box_of(place: str) -> tuple[float, float, float, float]:
+    """The box that a place names; a point becomes a small square about it, kept inside the frame."""
+    try:
+        numbers = [float(v) for v in place.split(",")]
+    except ValueError:
+        numbers = []
+    if len(numbers) not in (2, 4) or not all(0 <= v <= 1 for v in numbers):
+        raise InputError(
+            f"{place!r} is no place in a frame: give across,down as shares from its upper left, such as 0.62,0.40 "
+            "(or across,down,width,height)."
+        )
+    if len(numbers) == 4:
+        x, y, w, h = box_in_frame(numbers, "The grey card's place")
+        return x, y, w, h
+    x, y = (min(max(v - SIDE / 2, 0.0), 1.0 - SIDE) for v in numbers)
+    return x, y, SIDE, SIDE

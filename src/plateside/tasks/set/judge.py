@@ -1,0 +1,153 @@
+"""Judge the frames of a shoot: what is wrong with each, and the one next act."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from plateside.files.index.index import Index
+from plateside.files.journal.journal import Journal
+from plateside.files.journal.state import ShootState, replay
+from plateside.files.originals.scan import Unreadable, scan_frames
+from plateside.files.settings import OpenShoot, open_shoot
+from plateside.frames.assign import guess_shots
+from plateside.frames.trend import Trend
+from plateside.model.errors import CouldNotError, InputError
+from plateside.model.frame import Frame
+from plateside.model.progress import Progress, silent
+from plateside.model.shoot import Shot
+from plateside.tasks.set.bursts import BestBurst, best_bursts, look_by
+from plateside.tasks.set.judged import Judged, light_trend, verdict_row
+from plateside.tasks.set.judging import Judge
+
+
+@dataclass(frozen=True)
+class JudgeReport:
+    """Every frame judged, and every file that could not be."""
+
+    frames: tuple[Judged, ...]
+    unreadable: tuple[Unreadable, ...]
+    remarks: tuple[str, ...] = ()
+    light: tuple[tuple[str, Trend], ...] = ()
+    """For each shot with a reference, where the light on its dish goes."""
+    bursts: tuple[BestBurst, ...] = ()
+    """Runs of frames of one moment, with the best of each."""
+    folder: str = ""
+    """Where the frames were looked for."""
+
+    def lines(self) -> list[str]:
+        """A line per frame, then what could not be read."""
+        if not self.frames and not self.unreadable:
+            return [
+                f"No frame has landed yet in {self.folder}." if self.folder else "No frame has landed yet."
+            ]
+        width = max((len(j.frame.name) for j in self.frames), default=0)
+        out = [j.frame.name.ljust(width) + j.line()[len(j.frame.name) :] for j in self.frames]
+        out += [f"not used: {u.reason}" for u in self.unreadable]
+        words = [j.verdict.word for j in self.frames]
+        tally = ", ".join(f"{words.count(w)} {w}" for w in ("good", "adjust", "again") if w in words)
+        because = sorted({j.verdict.sure_because for j in self.frames if j.verdict.sure_because})
+        if tally:
+            out.append(f"{len(words)} frame{'s' if len(words) != 1 else ''}: {tally}.")
+        out += [burst.line() for burst in self.bursts]
+        out += [f"{shot}: {found.words()}" for shot, found in self.light]
+        return out + [f"Judged {b}." for b in because] + list(self.remarks)
+
+
+def judge_frames(
+    shoot_dir: Path, names: Sequence[str] | None = None, progress: Progress = silent, *, record: bool = True
+) -> JudgeReport:
+    """Judge all frames of a shoot, or those named.
+
+    names   file names within the frames folder (or their last part); None or empty: all
+    record  write shot guesses and verdicts that are new into the journal
+
+    What was measured before is taken from the index, so an interrupted run goes on where it stopped.
+    Raises InputError when the shoot or a named frame is missing.
+    """
+    opened = open_shoot(shoot_dir)
+    frames, unreadable = scan_frames(opened.folder.frames_dir)
+    journal = Journal.open(opened.folder.root)
+    state = replay(journal.rows())
+    landed = set(state.landed)
+    # a reference may be named before any row says that its file landed, and files may be renamed
+    state.landed.update({f.id: f.name for f in frames})
+    shots = shots_of(frames, opened, state)
+    wanted = [f for f in _named(frames, unreadable, names) if f.id not in state.cards]
+    judged: list[Judged] = []
+    failed: list[Unreadable] = []
+    with Index.open(opened.folder.root) as index:
+        judge = Judge(opened, index)
+        for done, frame in enumerate(wanted):
+            progress(done, len(wanted))
+            shot, guessed = shots[frame.id]
+            try:
+                judged.append(judge.judged(frame, state, shot, guessed))
+            except (InputError, CouldNotError) as error:
+                failed.append(Unreadable(frame.name, str(error)))
+        by_name = {s.name: s for s in opened.shoot.shots}
+        bursts = best_bursts(judged, by_name, state, look_by(judge.picture), index)
+        progress(len(wanted), len(wanted))
+    remarks = _record(journal, state, landed, judged) if record else ()
+    refused = unreadable if not names else tuple(u for u in unreadable if _is_named(u.name, names))
+    light = tuple((s.name, t) for s in opened.shoot.shots if (t := light_trend(judged, s.name)) is not None)
+    return JudgeReport(
+        tuple(judged), (*refused, *failed), remarks, light, bursts, str(opened.folder.frames_dir)
+    )
+
+
+def shots_of(
+    frames: Sequence[Frame], opened: OpenShoot, state: ShootState
+) -> Mapping[str, tuple[Shot | None, bool]]:
+    """For each frame id its shot, and whether that is a guess. What was said always wins."""
+    by_name = {s.name: s for s in opened.shoot.shots}
+    said = {k: v for k, v in state.shot_of.items() if k not in state.guessed and v in by_name}
+    open_frames = [f for f in frames if f.id not in said]
+    guesses = guess_shots(open_frames, opened.shoot.shots, opened.studio)
+    out: dict[str, tuple[Shot | None, bool]] = {k: (by_name[v], False) for k, v in said.items()}
+    for frame, name in zip(open_frames, guesses, strict=True):
+        out[frame.id] = by_name.get(name), True
+    return out
+
+
+def _is_named(name: str, names: Sequence[str]) -> bool:
+    return any(name == n or name.rsplit("/", 1)[-1] == n.replace("\\", "/").rsplit("/", 1)[-1] for n in names)
+
+
+def _named(
+    frames: Sequence[Frame], unreadable: Sequence[Unreadable], names: Sequence[str] | None
+) -> list[Frame]:
+    if not names:
+        return list(frames)
+    for name in names:
+        if not any(
+            _is_named(known, [name]) for known in [f.name for f in frames] + [u.name for u in unreadable]
+        ):
+            near = ", ".join(f.name for f in frames[:3])
+            raise InputError(
+                f"There is no frame {name} in the frames folder; there are {len(frames)}"
+                + (f", such as {near}." if near else ".")
+            )
+    return [f for f in frames if _is_named(f.name, names)]
+
+
+def _record(
+    journal: Journal, state: ShootState, landed: set[str], judged: Sequence[Judged]
+) -> tuple[str, ...]:
+    rows: list[tuple[str, dict[str, Any]]] = []
+    for one in judged:
+        frame = one.frame
+        if one.guessed and one.shot and state.shot_of.get(frame.id) != one.shot:
+            rows.append(("frame belongs", {"frame": frame.id, "shot": one.shot, "guess": True}))
+        if frame.id not in landed:
+            rows.append(("frame landed", {"frame": frame.id, "name": frame.name}))
+        row = verdict_row(one)
+        if state.verdicts.get(frame.id) != row:
+            rows.append(("verdict", row))
+    if not rows:
+        return ()
+    try:
+        journal.append_many(rows)
+    except CouldNotError as error:
+        return (f"The verdicts could not be written down: {error}",)
+    return ()

@@ -1,0 +1,63 @@
+"""What a shot's set-up wants of its frames, solved once for each shot."""
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from plateside.files.settings import OpenShoot
+from plateside.frames.set_up_acts import Geometry
+from plateside.model.errors import CouldNotError, InputError
+from plateside.model.shoot import Channel, Shot
+from plateside.plan.setup import solve
+from plateside.tasks.plan.setup import typed_light
+
+LIKELY_LX = 480.0
+"""Light by which the set-up is solved when only its geometry is asked: it decides f-number and time, not the place."""
+
+
+@dataclass(frozen=True)
+class WantedOfShot:
+    """What frames of a shot are held against."""
+
+    where: Geometry | None = None
+    """None when the set-up could not be solved."""
+    why_orientation: str = ""
+    orientation_sure: bool = False
+    """Asked for by the shot or by a channel's shape; False: the plan only thought it better."""
+
+
+def wanted_of(opened: OpenShoot, shot: Shot) -> WantedOfShot:
+    """The plan's own set-up of a shot, by the same search that the call sheet is made with."""
+    try:
+        found = solve(opened.studio, shot, opened.shoot.channels, typed_light(LIKELY_LX))
+    except (CouldNotError, InputError):
+        return WantedOfShot()
+    where = Geometry(
+        orientation=found.orientation,
+        elevation_deg=found.elevation_deg,
+        distance_mm=1000 * found.lens_distance_m,
+        focus_mm=1000 * found.focus_lens_distance_m,
+        front_mm=max(1000 * (found.focus_lens_distance_m - found.depth.near_m), 1.0),
+        back_mm=max(min(1000 * (found.depth.far_m - found.focus_lens_distance_m), 1e6), 1.0),
+        focal_length_mm=found.focal_length_mm,
+        f_number=found.f_number,
+        sensor_width_mm=found.sensor_width_mm,
+        frame_width_mm=found.frame_width_mm,
+    )
+    if shot.orientation != "auto":
+        return WantedOfShot(
+            where, f"the shot asks for an {where.orientation} frame".replace("an l", "a l"), True
+        )
+    upright = where.orientation == "upright"
+    for channel in opened.shoot.channels:
+        shaped = channel.height_px > channel.width_px if upright else channel.width_px > channel.height_px
+        if shaped and (not shot.channels or channel.name in shot.channels):
+            return WantedOfShot(where, f"the {_shape(channel)} picture ({channel.name}) needs it", True)
+    return WantedOfShot(where, "the dish fits that way", False)
+
+
+def _shape(channel: Channel) -> str:
+    """'4:5', '16:9', else 'upright' or 'wide'; the name of a channel alone says nothing to somebody at the dish."""
+    short = Fraction(channel.width_px, channel.height_px)
+    if max(short.numerator, short.denominator) <= 21:
+        return f"{short.numerator}:{short.denominator}"
+    return "upright" if channel.height_px > channel.width_px else "wide"

@@ -1,0 +1,1 @@
+"""The studio's and the shoot's files: begun, checked, edited."""

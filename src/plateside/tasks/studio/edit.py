@@ -1,0 +1,256 @@
+"""Change studio.toml or shoot.toml from a page: saved at once, never over somebody else's change, undone by steps.
+
+Before each change the file as it was is laid into `.plateside/edits/`; taking a change back puts that text in
+place again (unless the file was changed by other means since). A thing of the studio that is renamed is renamed in
+the shoot that uses it as well; one that a shot uses is not taken away, nor is the last window or table spot.
+"""
+
+import contextlib
+import hashlib
+import json
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from plateside.files.atomic import write_bytes, write_text
+from plateside.files.folder import SHOOT_FILE, find_shoot, shoot_folder
+from plateside.files.settings import Change, load_shoot, load_studio
+from plateside.files.settings.load import judge_both, judge_studio, read_text
+from plateside.files.settings.one_writer import one_writer
+from plateside.files.settings.write import rewritten
+from plateside.model.errors import CouldNotError
+from plateside.model.shoot import Shoot
+from plateside.model.studio import Studio
+from plateside.tasks.studio.edit_items import with_models
+from plateside.tasks.studio.edit_names import (
+    Renamed,
+    bearing_kept,
+    let_go_by,
+    refuse_last,
+    refuse_used,
+    renamed_by,
+    renaming_in_shoot,
+    renaming_in_studio,
+)
+
+KEPT = 200
+"""Steps that can be taken back."""
+
+
+class ChangedElsewhereError(CouldNotError):
+    """The file is not what the page last saw."""
+
+    def __init__(self, name: str, version: str) -> None:
+        super().__init__(
+            f"{name} was changed elsewhere since this page read it. What is there now is shown; make your change again."
+        )
+        self.version = version
+
+
+@dataclass(frozen=True)
+class Edited:
+    """A settings file as it now is."""
+
+    file: str
+    version: str
+    """Hash of the text: sent back with the next change."""
+    value: Any
+    """The Studio or the Shoot."""
+    can_undo: bool
+
+
+@dataclass(frozen=True)
+class _Step:
+    """One change that can be taken back: the text before it, the version after it, what was renamed by it."""
+
+    file: Path
+
+    @property
+    def number(self) -> int:
+        return int(self.file.stem.split("-")[1])
+
+    @property
+    def after(self) -> str:
+        return self.file.stem.split("-")[2]
+
+    @property
+    def names_file(self) -> Path:
+        return self.file.with_suffix(".json")
+
+    def renamed(self) -> list[Renamed]:
+        if not self.names_file.is_file():
+            return []
+        return [Renamed(*each) for each in json.loads(self.names_file.read_text(encoding="utf-8"))]
+
+    def forget(self) -> None:
+        self.file.unlink(missing_ok=True)
+        self.names_file.unlink(missing_ok=True)
+
+
+def version_of(path: Path) -> str:
+    """Short hash of a file's content."""
+    read_text(path)  # what cannot be read is told in words
+    return _hash(path.read_bytes())
+
+
+def settings_file(root: Path, which: str) -> Path:
+    """Path of 'studio' or 'shoot' of the shoot in `root`."""
+    root = find_shoot(root)
+    if which == "shoot":
+        return root / SHOOT_FILE
+    folder, _studio, _shoot = judge_both(root)
+    return folder.studio_file
+
+
+def read_settings(root: Path, which: str) -> Edited:
+    """The file as it is. Raises SettingsError with every mistake."""
+    path = settings_file(root, which)
+    version = version_of(path)
+    value: Any = load_studio(path) if which == "studio" else load_shoot(path)
+    return Edited(path.name, version, value, _last_step(root, which, version) is not None)
+
+
+def change_settings(root: Path, which: str, changes: Sequence[Change], seen: str) -> Edited:
+    """Make changes to 'studio' or 'shoot'; all or none. Items and tables may be plain dicts, as JSON gives them.
+
+    seen  the version the page last saw
+    Raises ChangedElsewhereError, SettingsError (the file then stays as it was), InputError for nonsense, CouldNotError.
+    """
+    root = find_shoot(root)
+    path = settings_file(root, which)
+    with _hold(root, path):
+        return _change(root, which, path, changes, seen)
+
+
+def undo_change(root: Path, which: str, seen: str) -> Edited:
+    """Put the text before the latest change back. Raises ChangedElsewhereError when the file has changed since."""
+    root = find_shoot(root)
+    path = settings_file(root, which)
+    with _hold(root, path):
+        return _undo(root, which, path, seen)
+
+
+def shoot_text(root: Path, which: str) -> str:
+    """The file's text, for who wants to see it."""
+    return read_text(settings_file(root, which))
+
+
+def frames_folder(root: Path) -> Path:
+    """Where the frames of a shoot land."""
+    root = find_shoot(root)
+    return shoot_folder(root, load_shoot(root / "shoot.toml")).frames_dir
+
+
+@contextlib.contextmanager
+def _hold(root: Path, path: Path) -> Iterator[None]:
+    """Nobody else writes this file meanwhile; with a studio, nor the shoot in which names follow."""
+    with contextlib.ExitStack() as held:
+        for each in dict.fromkeys((path, root / SHOOT_FILE)):
+            held.enter_context(one_writer(each))
+        yield
+
+
+def _change(root: Path, which: str, path: Path, changes: Sequence[Change], seen: str) -> Edited:
+    if version_of(path) != seen:
+        raise ChangedElsewhereError(path.name, version_of(path))
+    before = path.read_bytes()
+    cls = Studio if which == "studio" else Shoot
+    meant = with_models(changes, cls, path.name)
+    renamed: list[Renamed] = []
+    if cls is Studio:
+        was = load_studio(path)
+        renamed = renamed_by(meant, was)
+        meant = (
+            *bearing_kept(meant, was),
+            *meant,
+            *renaming_in_studio(was, renamed),
+            *let_go_by(meant, was),
+        )
+    data, reading = rewritten(before, tuple(meant), cls, path.name)
+    after = _hash(data)
+    if after == seen:
+        return Edited(path.name, after, reading.value, _last_step(root, which, after) is not None)
+    shoot_data = None
+    if cls is Studio:
+        refuse_last(was, reading.value)
+        shoot_data = _shoot_renamed(root, renamed)
+        refuse_used(_shoot_read(root), was, reading.value, renamed)
+    if path.read_bytes() != before:
+        raise ChangedElsewhereError(path.name, version_of(path))
+    # the step first: a step whose change was never written is passed over, a change without a step is lost
+    _keep_step(root, which, before, after, renamed if shoot_data else [])
+    write_bytes(path, data)
+    if shoot_data:
+        write_bytes(root / SHOOT_FILE, shoot_data)
+    return Edited(path.name, after, reading.value, True)
+
+
+def _undo(root: Path, which: str, path: Path, seen: str) -> Edited:
+    now = version_of(path)
+    if now != seen:
+        raise ChangedElsewhereError(path.name, now)
+    step = _last_step(root, which, now)
+    if step is not None:
+        data, shoot_data = step.file.read_bytes(), None
+        if which == "studio":
+            back = [Renamed(r.table, r.new, r.old) for r in reversed(step.renamed())]
+            shoot_data = _shoot_renamed(root, back)
+            was, will = (judge_studio(_text(d), path.name).value for d in (path.read_bytes(), data))
+            refuse_used(_shoot_read(root), was, will, back)
+        write_bytes(path, data)
+        if shoot_data:
+            write_bytes(root / SHOOT_FILE, shoot_data)
+        step.forget()
+    return read_settings(root, which)
+
+
+def _hash(data: bytes) -> str:
+    return hashlib.blake2b(data, digest_size=8).hexdigest()
+
+
+def _text(data: bytes) -> str:
+    return data.decode("utf-8-sig")
+
+
+def _shoot_read(root: Path) -> Shoot:
+    """The shoot as far as it can be read: a mistake in it must not hold up the studio."""
+    return judge_both(root)[2].value
+
+
+def _shoot_renamed(root: Path, renamed: Sequence[Renamed]) -> bytes | None:
+    """shoot.toml with the new names, or None when it uses none of them. Raises SettingsError when it is wrong."""
+    changes = renaming_in_shoot(_shoot_read(root), renamed) if renamed else ()
+    if not changes:
+        return None
+    return rewritten((root / SHOOT_FILE).read_bytes(), changes, Shoot, SHOOT_FILE)[0]
+
+
+def _edits(root: Path) -> Path:
+    return find_shoot(root) / ".plateside" / "edits"
+
+
+def _steps(root: Path, which: str) -> list[_Step]:
+    return [_Step(p) for p in sorted(_edits(root).glob(f"{which}-*-*.toml"))]
+
+
+def _last_step(root: Path, which: str, now: str) -> _Step | None:
+    """The step that led to version `now`; None when the file was changed by other means since."""
+    for step in reversed(_steps(root, which)):
+        if step.after == now:
+            return step
+        if _hash(step.file.read_bytes()) != now:
+            return None
+        # its change was never written, or was taken back: cut off in between
+    return None
+
+
+def _keep_step(root: Path, which: str, before: bytes, after: str, renamed: Sequence[Renamed]) -> None:
+    steps = _steps(root, which)
+    name = f"{which}-{steps[-1].number + 1 if steps else 1:06d}-{after}"
+    if renamed:
+        told = json.dumps([[r.table, r.old, r.new] for r in renamed], ensure_ascii=False)
+        write_text(_edits(root) / f"{name}.json", told)
+    write_bytes(_edits(root) / f"{name}.toml", before)
+    for old in steps[: max(0, len(steps) + 1 - KEPT)]:
+        old.forget()

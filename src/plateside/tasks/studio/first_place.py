@@ -1,0 +1,68 @@
+"""Where a kitchen is, from what was typed to its end: a town, or latitude and longitude; else the nearest names."""
+
+import re
+from dataclasses import dataclass, replace
+
+from plateside.files.settings.places import City, find_cities, near_spellings, nearest_city
+from plateside.tasks.studio.new import outstanding
+
+MOST_OFFERED = 8
+COORDINATES = (
+    "or its latitude and longitude as a map shows them, such as 38.72, -9.14 (south and west with a minus)"
+)
+_NUMBER = r"([-+\u2212]?\d{1,3}(?:\.\d+)?)\s*\u00b0?\s*"
+_PAIR = re.compile(rf"\s*{_NUMBER}([NS]?)\s*[,; ]\s*{_NUMBER}([EW]?)\s*", re.IGNORECASE)
+
+
+@dataclass(frozen=True)
+class PlaceTyped:
+    """One place, or those that may have been meant."""
+
+    city: City | None
+    offered: tuple[City, ...]
+    said: str
+    """What is to be done when there is no one place; where the time zone is from when it was coordinates."""
+
+
+def place_typed(text: str) -> PlaceTyped:
+    """The place of a text that was typed to its end."""
+    at = place_at(text)
+    if at is not None:
+        return at
+    # once only: a name that is nowhere takes seconds to be looked for
+    found = find_cities(text)
+    sure = outstanding(found)
+    if sure is not None:
+        return PlaceTyped(sure, (), "")
+    if found:
+        offered = tuple(found[:MOST_OFFERED])
+        return PlaceTyped(
+            None, offered, f"{len(found)} places are called \u201c{text}\u201d. Choose yours from the list."
+        )
+    near = tuple(near_spellings(text))
+    choose = "Choose one of these names, " if near else ""
+    name = "name the nearest town" if near else "Name the nearest town"
+    return PlaceTyped(
+        None, near, f"No place called \u201c{text}\u201d is known here. {choose}{name}, {COORDINATES}."
+    )
+
+
+def place_at(text: str) -> PlaceTyped | None:
+    """The place of '38.72, -9.14' or '38.72 N, 9.14 W', with the nearest town's country and time zone; else None."""
+    match = _PAIR.fullmatch(text)
+    if match is None:
+        return None
+    latitude, longitude = (float(match[n].replace("\u2212", "-")) for n in (1, 3))
+    if match[2].upper() == "S":
+        latitude = -abs(latitude)
+    if match[4].upper() == "W":
+        longitude = -abs(longitude)
+    if not (abs(latitude) <= 90 and abs(longitude) <= 180):
+        return PlaceTyped(
+            None, (), "Latitude goes from -90 to 90, longitude from -180 to 180: is one of them mistyped?"
+        )
+    town, away_km = nearest_city(latitude, longitude)
+    city = replace(
+        town, name=f"near {town.name}", latitude_deg=latitude, longitude_deg=longitude, population=0
+    )
+    return PlaceTyped(city, (city,), f"Time zone of {town.name}, {away_km:.0f} km away.")

@@ -1,0 +1,302 @@
+"""Finishing over real files: matched to the known truth, resumed, stopped, refused with the mend."""
+
+import errno
+import json
+import shutil
+from pathlib import Path
+
+import numpy as np
+import pytest
+import tifffile
+from PIL import Image
+
+from bench.made.dng import write_dng
+from plateside.files.atomic import disk_faults_told
+from plateside.files.journal.journal import Journal
+from plateside.files.originals.identity import content_hash
+from plateside.files.settings import open_shoot
+from plateside.finish.adjustments import BY_HAND, NOTHING_ELSE
+from plateside.finish.ciede2000 import delta_e
+from plateside.finish.colour import to_lab, to_linear
+from plateside.finish.white_balance import of_array
+from plateside.model.errors import Cancelled, CouldNotError, InputError
+from plateside.tasks.deliver.delivery import deliver
+from plateside.tasks.finish import series as task
+from plateside.tasks.finish.series import finish
+from plateside.tasks.report import as_json
+from tests.unit.tasks.finished_shoot import LIGHTS, SHOOT, frame, make_shoot, scene
+
+
+@pytest.fixture
+def shoot(tmp_path: Path) -> Path:
+    return make_shoot(tmp_path / "my shoot ü")
+
+
+def test_the_set_is_matched_to_its_main_shot(shoot: Path) -> None:
+    before = {p: p.read_bytes() for p in (shoot / "frames").iterdir()}
+    report = finish(shoot)
+    assert report.reference == "cup"
+    assert report.made == 3
+    for one in report.finished:
+        truth = of_array(1 / np.array(LIGHTS[one.shot]))
+        assert one.match.stops == pytest.approx(truth.exposure_stops, abs=0.03)
+        assert one.match.mired == pytest.approx(truth.mired, abs=2.0)
+        assert one.adjustments[-1] == NOTHING_ELSE
+        with tifffile.TiffFile(shoot / "finished" / one.file) as tiff:
+            made = tiff.asarray()
+            assert isinstance(tiff.pages[0], tifffile.TiffPage)
+            assert 34853 not in tiff.pages[0].tags  # no GPS
+        assert made.dtype == np.uint16
+        # upright, whatever the file said of its orientation, and the same light as the scene's own
+        wanted = scene()[60:, 80:-40] if one.shot == "near" else scene()
+        assert made.shape == wanted.shape
+        there = (wanted.max(axis=-1) < 0.6) & (wanted.min(axis=-1) > 0.03)
+        apart = delta_e(to_lab(to_linear(made / 65535.0)), to_lab(wanted))[there]
+        assert float(np.median(apart)) < 1.0
+    # originals untouched
+    assert {p: p.read_bytes() for p in (shoot / "frames").iterdir()} == before
+
+
+def test_the_record_says_what_was_done(shoot: Path) -> None:
+    report = finish(shoot)
+    record = json.loads((shoot / "finished" / "adjustments.json").read_text(encoding="utf-8"))
+    assert [p["shot"] for p in record["pictures"]] == ["cup", "near", "hand"]
+    assert record["reference"] == "cup"
+    assert "sRGB" in record["colour_space"]
+    text = "\n".join(report.lines())
+    assert "near: IMG 1 é.jpg, 600 x 420. Matched by same things" in text
+    assert "colour difference" in text
+    assert json.loads(json.dumps(as_json(report)))["finished"][1]["shot"] == "near"
+
+
+def test_a_second_run_makes_nothing_and_a_change_makes_only_its_own(shoot: Path) -> None:
+    finish(shoot)
+    stamps = {p.name: p.stat().st_mtime_ns for p in (shoot / "finished").iterdir()}
+    again = finish(shoot)
+    assert again.made == 0
+    assert {p.name: p.stat().st_mtime_ns for p in (shoot / "finished").iterdir()} == stamps
+    (shoot / "finished" / "near.tif").unlink()
+    (shoot / "finished" / "hand.tif").write_bytes(b"spoiled")
+    assert finish(shoot).made == 2
+    # the caches may be damaged or deleted at any time
+    (shoot / ".plateside" / "finish.json").write_text("{torn", encoding="utf-8")
+    assert finish(shoot).made == 0
+    shutil.rmtree(shoot / ".plateside")
+    shutil.rmtree(shoot / "finished")
+    assert finish(shoot).made == 3
+
+
+def test_what_she_changed_by_hand_is_never_lost(shoot: Path) -> None:
+    finish(shoot)
+    path = shoot / "finished" / "near.tif"
+    retouched = np.ascontiguousarray(tifffile.imread(path)[:, ::-1])
+    tifffile.imwrite(path, retouched, photometric="rgb")
+    hers = path.read_bytes()
+    # kept, said, and no longer claimed to be untouched; even when the caches are deleted
+    for _ in range(2):
+        (shoot / ".plateside" / "finish.json").unlink()
+        report = finish(shoot)
+        assert report.made == 0
+        one = report.finished[1]
+        assert one.by_hand
+        assert one.adjustments[-1] == BY_HAND
+        assert path.read_bytes() == hers
+        assert any("changed by hand" in line for line in report.lines())
+    # another hero needs another picture: hers is set aside, not written over
+    rows = Journal.open(shoot).rows()
+    other = next(r.data["frame"] for r in rows if r.kind == "hero" and r.data["shot"] == "hand")
+    Journal.open(shoot).append("hero", shot="near", frame=other)
+    report = finish(shoot)
+    assert not report.finished[1].by_hand
+    assert (shoot / "finished" / "near-by-hand-1.tif").read_bytes() == hers
+
+
+def test_jpeg_in_place_of_tiff_replaces_it(shoot: Path) -> None:
+    finish(shoot)
+    report = finish(shoot, kind="jpeg")
+    assert {p.name for p in (shoot / "finished").iterdir()} == {
+        "cup.jpg",
+        "near.jpg",
+        "hand.jpg",
+        "adjustments.json",
+    }
+    assert report.finished[0].file == "cup.jpg"
+    with Image.open(shoot / "finished" / "cup.jpg") as image:
+        assert image.info["icc_profile"]
+
+
+def test_another_reference_turns_the_set_to_it(shoot: Path) -> None:
+    report = finish(shoot, reference="near")
+    cup = next(one for one in report.finished if one.shot == "cup")
+    truth = of_array(np.array(LIGHTS["near"]))
+    assert cup.match.stops == pytest.approx(truth.exposure_stops, abs=0.03)
+    with pytest.raises(InputError, match="no shot with a hero; those are cup, near, hand"):
+        finish(shoot, reference="nothing")
+
+
+def test_a_grey_patch_makes_the_whole_set_neutral(tmp_path: Path) -> None:
+    root = make_shoot(tmp_path / "s")
+    path = root / "frames" / "IMG 0 é.jpg"
+    picture = frame((1.0, 1.0, 1.0))
+    picture[400:460, 20:120] = [150, 130, 110]  # a warm-tinted card
+    Image.fromarray(picture).save(path, quality=97)
+    identity = content_hash(path)
+    Journal.open(root).append_many(
+        [
+            ("frame landed", {"frame": identity, "name": path.name}),
+            ("hero", {"shot": "cup", "frame": identity}),
+        ]
+    )
+    box = (30 / 720, 410 / 480, 80 / 720, 40 / 480)
+    finish(root, grey=box)
+    made = tifffile.imread(root / "finished" / "cup.tif")
+    card = np.median(made[415:445, 40:100].reshape(-1, 3), axis=0) / 65535 * 255
+    assert float(np.ptp(card)) < 1.5
+    # the same place marked on set, in that very frame, serves as well; in another frame it does not
+    journal = Journal.open(root)
+    journal.append("grey card", shot="cup", frame=identity, box=list(box))
+    finish(root)
+    assert np.array_equal(tifffile.imread(root / "finished" / "cup.tif"), made)
+    journal.append("grey card", shot="cup", frame="0" * 32, box=list(box))
+    finish(root)
+    assert not np.array_equal(tifffile.imread(root / "finished" / "cup.tif"), made)
+    with pytest.raises(InputError, match="shares of the picture"):
+        finish(root, grey=(0.9, 0.9, 0.5, 0.5))
+
+
+def test_a_dark_mood_keeps_its_exposure(tmp_path: Path) -> None:
+    text = SHOOT.replace('role = "detail"', 'role = "detail"\ndeliberate = ["dark"]')
+    report = finish(make_shoot(tmp_path / "s", text))
+    near = next(one for one in report.finished if one.shot == "near")
+    assert near.match.stops == pytest.approx(0, abs=1e-6)
+    assert near.match.mired == pytest.approx(of_array(1 / np.array(LIGHTS["near"])).mired, abs=2.0)
+
+
+def test_the_same_scene_too_dark_to_be_made_up_is_said_to_be_so(shoot: Path) -> None:
+    dark = shoot / "frames" / "dark.jpg"
+    Image.fromarray(frame((0.1, 0.1, 0.1), seed=5)).save(dark, quality=96)
+    identity = content_hash(dark)
+    Journal.open(shoot).append_many(
+        [
+            ("frame landed", {"frame": identity, "name": dark.name}),
+            ("frame belongs", {"frame": identity, "shot": "hand", "guess": False}),
+            ("hero", {"shot": "hand", "frame": identity}),
+        ]
+    )
+    report = finish(shoot)
+    assert report.finished[2].match.lacking_stops == pytest.approx(np.log2(10), abs=0.1)
+    assert "hand: dark.jpg, 720 x 480. NOT MATCHED, as taken: 3.3 stops darker than cup" in "\n".join(
+        report.lines()
+    )
+    assert (
+        "as taken: 3.3 stops darker than cup, and more than 2 are not made up."
+        in report.finished[2].adjustments[1]
+    )
+    # the record says the same when it is read again
+    assert task.read_record(open_shoot(shoot))[2].match == report.finished[2].match
+
+
+def test_what_is_told_on_the_way_counts_whole_pictures(shoot: Path) -> None:
+    told: list[tuple[int, int]] = []
+    finish(shoot, progress=lambda done, total: told.append((done, total)))
+    assert told == sorted(told)
+    assert {total for _, total in told} == {9}
+    assert told[-1] == (9, 9)
+
+
+def test_stopped_half_way_it_goes_on_where_it_was(shoot: Path) -> None:
+    calls = []
+
+    def stop(done: int, total: int) -> None:
+        calls.append(done)
+        if done == total - 1:  # while the last picture is rendered
+            raise Cancelled("stopped")
+
+    with pytest.raises(Cancelled):
+        finish(shoot, progress=stop)
+    left = {p.name for p in (shoot / "finished").iterdir()}
+    assert left == {"cup.tif", "near.tif"}
+    report = finish(shoot)
+    assert report.made == 1
+    assert len(report.finished) == 3
+
+
+def test_a_full_disk_is_told_in_one_sentence_and_leaves_no_half_file(
+    shoot: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(path: Path, pixels: object, xmp: bytes = b"") -> None:
+        with disk_faults_told(path):
+            raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(task, "write_tiff_16", full)
+    with pytest.raises(CouldNotError, match=r"The disk is full: .*cup\.tif could not be written"):
+        finish(shoot)
+    assert not (shoot / "finished" / "cup.tif").exists()
+    monkeypatch.undo()
+    assert finish(shoot).made == 3
+
+
+def test_missing_heroes_are_said(tmp_path: Path) -> None:
+    report = finish(make_shoot(tmp_path / "some", shots=("cup", "near")))
+    assert [one.shot for one in report.finished] == ["cup", "near"]
+    assert report.missing == ("hand has no frame yet, so no hero: it is left out.",)
+    with pytest.raises(InputError, match="No shot has a hero yet"):
+        finish(make_shoot(tmp_path / "none", shots=()))
+
+
+def test_a_hero_that_is_gone_or_changed_is_refused(shoot: Path) -> None:
+    path = shoot / "frames" / "IMG 1 é.jpg"
+    kept = path.read_bytes()
+    path.write_bytes(kept + b"x")
+    with pytest.raises(InputError, match="is not the file it was"):
+        finish(shoot)
+    path.unlink()
+    with pytest.raises(InputError, match=r"The hero of near, IMG 1 é\.jpg, is gone"):
+        finish(shoot)
+    path.write_bytes(kept)
+    assert finish(shoot).made == 3
+
+
+def test_raws_are_developed_with_one_white_balance_and_one_curve(tmp_path: Path) -> None:
+    root = make_shoot(tmp_path / "s", shots=())
+    journal = Journal.open(root)
+    for shot, light in (("cup", (1.0, 1.0, 1.0)), ("near", (0.70, 0.64, 0.55))):
+        name = f"{shot}.dng"
+        write_dng(root / "frames" / name, scene()[:, :, :] * np.array(light), seed=3)
+        identity = content_hash(root / "frames" / name)
+        journal.append_many(
+            [("frame landed", {"frame": identity, "name": name}), ("hero", {"shot": shot, "frame": identity})]
+        )
+    cup, near = finish(root).finished
+    assert cup.adjustments[0].startswith("Developed from the raw")
+    assert near.match.stops == pytest.approx(
+        of_array(1 / np.array([0.70, 0.64, 0.55])).exposure_stops, abs=0.05
+    )
+    assert near.match.delta_e_after is not None
+    assert near.match.delta_e_after < 1.0
+    one, two = (to_lab(to_linear(tifffile.imread(root / "finished" / f.file) / 65535.0)) for f in (cup, near))
+    assert float(np.median(delta_e(one[20:-20, 20:-20], two[20:-20, 20:-20]))) < 1.5
+    # ISO 12232: 10/78 of saturation is middle grey, and the curve leaves it there, within the demosaic's noise
+    made = to_linear(tifffile.imread(root / "finished" / cup.file) / 65535.0)
+    there = np.abs(scene().mean(axis=-1) - 10 / 78) < 0.01
+    assert float(np.median(made[there].mean(axis=-1))) == pytest.approx(0.18, abs=0.02)
+
+
+def test_an_unknown_kind_is_refused(shoot: Path) -> None:
+    with pytest.raises(InputError, match="allowed are tiff, jpeg"):
+        finish(shoot, kind="bmp")
+
+
+def test_tiny_frames_are_finished_and_delivered_with_the_truth_said(tmp_path: Path) -> None:
+    root = make_shoot(tmp_path / "s", shots=())
+    for number, shot in enumerate(("cup", "near")):
+        name = f"{shot}.jpg"
+        Image.fromarray(frame((1.0, 1.0, 1.0), seed=number)[200:216, 300:324]).save(root / "frames" / name)
+        identity = content_hash(root / "frames" / name)
+        Journal.open(root).append_many(
+            [("frame landed", {"frame": identity, "name": name}), ("hero", {"shot": shot, "frame": identity})]
+        )
+    assert [(one.width_px, one.height_px) for one in finish(root).finished] == [(24, 16), (24, 16)]
+    report = deliver(root)
+    assert all(any("not enlarged" in r for r in crop.remarks) for crop in report.crops)
+    assert any("pixels; search engines want" in p for p in report.open_points)

@@ -1,0 +1,47 @@
+"""Light left: of today, whatever day the shoot is planned for, and only from frames of today."""
+
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from plateside.demo.data import copy_demo
+from plateside.files.journal.state import ShootState
+from plateside.tasks.light.left import judged_today, light_left
+
+LISBON = ZoneInfo("Europe/Lisbon")
+
+
+@pytest.fixture
+def root(tmp_path: Path) -> Path:
+    copy_demo(tmp_path / "demo")
+    return tmp_path / "demo"
+
+
+def test_a_plan_for_another_day_is_told_with_the_light_of_today(root: Path) -> None:
+    # the demo is planned for 15 July 2027
+    told = light_left(root, "pour", datetime(2026, 11, 25, 13, 0, tzinfo=LISBON))
+    assert told.planned_for == "Thursday 15 July 2027"
+    assert told.lines()[0].startswith("The plan is for Thursday 15 July 2027")
+    # the sun over Lisbon sets near 17:15 on that day (the almanac of the Lisbon observatory, from memory)
+    if told.predicted_until is not None:
+        assert told.predicted_until < datetime(2026, 11, 25, 17, 30, tzinfo=LISBON)
+    on_the_day = light_left(root, "pour", datetime(2027, 7, 15, 13, 0, tzinfo=LISBON))
+    assert on_the_day.planned_for == ""
+
+
+def test_only_frames_of_today_say_how_the_light_falls_today() -> None:
+    now = datetime(2027, 7, 15, 0, 30, tzinfo=LISBON)
+    landed_at = {
+        "yesterday": datetime(2027, 7, 14, 22, 50, tzinfo=UTC),  # 23:50 in Lisbon
+        "today": datetime(2027, 7, 14, 23, 10, tzinfo=UTC),  # 0:10 in Lisbon
+        "other": now - timedelta(minutes=1),
+        "unjudged": now,
+    }
+    state = ShootState(
+        landed=dict.fromkeys(landed_at, "a.jpg"),
+        shot_of={"yesterday": "pour", "today": "pour", "other": "one-bowl", "unjudged": "pour"},
+        verdicts={f: {} for f in ("yesterday", "today", "other")},
+    )
+    assert judged_today(state, landed_at, "pour", now) == ["today"]

@@ -1,0 +1,153 @@
+"""The set's screen from the journal: the same read at once or row by row; words short enough for large letters."""
+
+from pathlib import Path
+
+import pytest
+
+from plateside.demo.data import copy_demo
+from plateside.files.journal.journal import Journal
+from plateside.tasks.set.now import LONGEST_ACT, OnSet, SetShot, next_shot, ordinal, set_now, short_act
+
+ROWS: list[tuple[str, dict[str, object]]] = [
+    ("shot current", {"shot": "three-bowls"}),
+    ("frame landed", {"frame": "a" * 32, "name": "a.jpg"}),
+    ("verdict", {"frame": "a" * 32, "word": "adjust", "act": "One stop darker: 1/4 s to 1/8 s (so)", "confidence": 1}),
+    ("kept", {"frame": "a" * 32}),
+    ("undo", {"row": 4}),
+    ("layer", {"shot": "three-bowls", "frame": "a" * 32}),
+    ("shot current", {"shot": "one-bowl"}),
+    ("frame landed", {"frame": "b" * 32, "name": "b.jpg"}),
+    ("set card", {"frame": "b" * 32}),
+    ("frame landed", {"frame": "c" * 32, "name": "c.jpg"}),
+    ("again", {"frame": "c" * 32}),
+]  # fmt: skip
+
+
+@pytest.fixture
+def root(tmp_path: Path) -> Path:
+    copy_demo(tmp_path / "demo")
+    return tmp_path / "demo"
+
+
+def test_row_by_row_is_the_same_as_all_at_once(root: Path) -> None:
+    on_set = OnSet(root)
+    for kind, data in ROWS:
+        Journal.open(root).append(kind, **data)
+        one, other = on_set.now(), set_now(root)
+        assert (one.frame, one.shots, one.current, one.undo, one.row) == (
+            other.frame, other.shots, other.current, other.undo, other.row,
+        )  # fmt: skip
+
+
+def test_what_the_screen_speaks_of(root: Path) -> None:
+    journal = Journal.open(root)
+    for kind, data in ROWS[:3]:
+        journal.append(kind, **data)
+    now = set_now(root)
+    assert now.frame is not None
+    assert (now.frame.word, now.frame.short_act) == ("adjust", "One stop darker: 1/4 s to 1/8 s")
+    assert (now.place, now.next_shot, now.left) == (1, "one-bowl", len(now.shots))
+    journal.append("kept", frame="a" * 32)
+    now = set_now(root)
+    assert (now.undo, now.left) == ("Keep", len(now.shots) - 1)
+    for kind, data in ROWS[6:9]:
+        journal.append(kind, **data)
+    # the set card's frame is of no shot: the new shot has none yet, and says what to mind
+    now = set_now(root)
+    assert now.frame is None
+    assert now.caution
+    journal.append("frame landed", frame="c" * 32, name="c.jpg")
+    now = set_now(root)
+    assert now.frame is not None
+    assert (now.frame.id, now.frame.word) == ("c" * 32, "")
+
+
+def test_next_shot_begins_after_the_shot_that_a_frame_was_filed_under(root: Path) -> None:
+    assert set_now(root).next_shot == "three-bowls"
+    journal = Journal.open(root)
+    journal.append("frame landed", frame="a" * 32, name="a.jpg")
+    journal.append("frame belongs", frame="a" * 32, shot="three-bowls", guess=True)
+    journal.append("kept", frame="a" * 32)
+    assert (set_now(root).current, set_now(root).next_shot) == ("", "one-bowl")
+
+
+def test_a_hero_that_was_sent_back_leaves_its_shot_to_be_taken(root: Path) -> None:
+    journal = Journal.open(root)
+    journal.append("frame landed", frame="a" * 32, name="a.jpg")
+    journal.append("frame belongs", frame="a" * 32, shot="pour", guess=False)
+    before = set_now(root).left
+    journal.append("hero", shot="pour", frame="a" * 32)
+    assert set_now(root).left == before - 1
+    journal.append("again", frame="a" * 32)
+    assert set_now(root).left == before
+
+
+def test_a_shot_that_nobody_has_said_is_a_guess_until_somebody_does(root: Path) -> None:
+    journal = Journal.open(root)
+    journal.append("frame landed", frame="a" * 32, name="a.jpg")
+    journal.append("frame belongs", frame="a" * 32, shot="pour", guess=True)
+    frame = set_now(root).frame
+    assert frame is not None
+    assert (frame.shot, frame.guessed) == ("pour", True)
+    journal.append("frame belongs", frame="a" * 32, shot="pour", guess=False)
+    frame = set_now(root).frame
+    assert frame is not None
+    assert (frame.shot, frame.guessed) == ("pour", False)
+
+
+def test_the_best_of_a_burst_is_told_by_its_place_and_her_choice_wins(root: Path) -> None:
+    journal = Journal.open(root)
+    frames = [letter * 32 for letter in "abcdef"]
+    for frame in frames:
+        journal.append("frame landed", frame=frame, name=f"{frame[0]}.jpg")
+        journal.append("frame belongs", frame=frame, shot="pour", guess=False)
+
+    def told() -> tuple[str, str]:
+        frame = set_now(root).frame
+        assert frame is not None
+        return frame.burst, frame.burst_reason
+
+    assert told() == ("", "")
+    journal.append("burst", shot="pour", frames=frames[:5], best=frames[2], reason="Sharpest.")
+    assert told() == ("", "")  # the sixth is not of it yet
+    journal.append("burst", shot="pour", frames=frames, best=frames[2], reason="Sharpest.")
+    assert told() == ("best of 6: 3rd", "Sharpest.")
+    journal.append("best", frame=frames[5])
+    assert told() == ("best of 6: 6th, this one", "")
+    journal.append("undo", row=journal.last_number())
+    assert told() == ("best of 6: 3rd", "Sharpest.")
+
+
+def test_ordinals() -> None:
+    assert [ordinal(n) for n in (1, 2, 3, 4, 11, 12, 13, 21, 22, 103, 111)] == [
+        "1st", "2nd", "3rd", "4th", "11th", "12th", "13th", "21st", "22nd", "103rd", "111th",
+    ]  # fmt: skip
+
+
+def test_next_shot_goes_down_the_list_then_to_what_is_open() -> None:
+    def shots(*done: bool) -> tuple[SetShot, ...]:
+        return tuple(SetShot(f"s{n}", 0, d, "", ()) for n, d in enumerate(done))
+
+    assert next_shot(shots(True, False, False), "s0") == "s1"
+    assert next_shot(shots(True, True, True), "s0") == "s1"
+    assert next_shot(shots(True, False, False), "s2") == "s1"
+    assert next_shot(shots(True, True, False), "s2") == ""
+    assert next_shot(shots(False, False), "") == "s0"
+    assert next_shot((), "") == ""
+
+
+@pytest.mark.parametrize(
+    ("words", "short"),
+    [
+        ("Keep it.", "Keep it."),
+        ("Two thirds of a stop brighter: 1/3 s to 1/2 s (the light fell 0.7 stops)",
+         "Two thirds of a stop brighter: 1/3 s to 1/2 s"),
+        ("Camera shake, 21 px at 63 degrees: tripod, 2 s delay, stand still",
+         "Camera shake, 21 px at 63 degrees: tripod, 2 s delay"),
+        ("The camera moved: the frame lies 4.6 % of its width away. Set it back, or take a new reference",
+         "The camera moved: the frame lies 4.6 % of its width away"),
+    ],
+)  # fmt: skip
+def test_short_acts(words: str, short: str) -> None:
+    assert short_act(words) == short
+    assert len(short) <= LONGEST_ACT
