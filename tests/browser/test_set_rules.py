@@ -173,7 +173,7 @@ def test_rule_4_targets_of_160_px_that_act_on_release(on_set: Served, new_page: 
 
 
 def _own_code() -> str:
-    files = [STATIC / "js/set.js", *(STATIC / "js/set").glob("*.js")]
+    files = (STATIC / "js/set").glob("*.js")
     return "\n".join(f.read_text(encoding="utf-8") for f in files)
 
 

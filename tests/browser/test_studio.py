@@ -308,7 +308,7 @@ def test_a_press_before_the_pages_code_has_arrived_is_not_lost(
     good = path.read_text()
     path.write_text(good.replace("from_left_m = 3.55", "from_left_m = 3,3"))
     late: list[Route] = []
-    page.route("**/studio_mend.js", lambda route: late.append(route))  # a plain method cannot be a handler
+    page.route("**/studio/mend.js", lambda route: late.append(route))  # a plain method cannot be a handler
     page.goto(served.url + "studio/mend", wait_until="commit")
     page.get_by_role("button", name="Write this line").click()
     assert path.read_text() != good.replace("from_left_m = 3.55", "from_left_m = 3.3")

@@ -142,7 +142,7 @@ def test_a_stranger_sees_only_how_to_pair(with_tablet: tuple[Served, int]) -> No
         "/tablet/now",
         "/tablet/code.svg",
         "/work",
-        "/static/js/tablet.js",
+        "/static/js/tablet/page.js",
     ):
         answer = send(TABLET, port, "GET", path)
         assert answer.status in (401, 303)

@@ -51,7 +51,7 @@ class Sheets:
         return frame.role if frame.shot in {s.name for s in self.now.shots} else ""
 
     def packed(self) -> dict[str, Any]:
-        """As the page gets it: two thousand frames are some 130 kB. choose-state.js reads it."""
+        """As the page gets it: two thousand frames are some 130 kB. choose/state.js reads it."""
         shots = [s.name for s in self.now.shots]
         shot_at = {name: n for n, name in enumerate(shots)}
         acts: dict[str, int] = {"": 0}

@@ -22,7 +22,7 @@ SIZES = {"small": 240, "middle": 120, "large": 48}
 """Sizes of the pictures, and how many stand in the page as it is sent, until a browser has said how many it shows."""
 MOST_SENT = 400
 _COOKIE = "plateside_sheets"
-"""Size and how many of them fill this screen, as in 'small.228': choose-sheets.js writes it."""
+"""Size and how many of them fill this screen, as in 'small.228': choose/sheets.js writes it."""
 _STYLE = re.compile(r"[0-9a-f]{16}\.css")
 
 
@@ -102,7 +102,7 @@ def first_cards(sheets: Sheets, most: int) -> list[dict[str, Any]]:
 
 
 def _card(sheets: Sheets, frame: FrameStanding) -> dict[str, Any]:
-    """One card as choose-cards.js fills it."""
+    """One card as choose/cards.js fills it."""
     strip, place = sheets.strip_of(frame.id)
     role = sheets.role(frame)
     pressed = {"kept": "kept by you", "again": "again, by you"}.get(frame.pressed, "")

@@ -1,0 +1,208 @@
+// Choose: a hero and an alternate for each shot, by eye.
+import "../core/copied.js";
+import { given, make, one, settled } from "../core/dom.js";
+import { follow } from "../core/live.js";
+import { say } from "../core/say.js";
+import { compare } from "./compare.js";
+import { mark } from "./marks.js";
+import { Sheets } from "./sheets.js";
+import { Frames } from "./state.js";
+import { longWork } from "../finish/job.js";
+
+const MOST_COMPARED = 4;
+const LATEST_MS = 2000;
+const panel = one("#chosen"), place = one("#choosing");
+const show = one("#show"), size = one("#size");
+let frames = null, sheets = null, proposal = null, comparing = null;
+
+// ---- what is shown -----------------------------------------------------------------------------------------
+
+const FITS = {
+  "": () => true,
+  good: (f) => f.word === "good", adjust: (f) => f.word === "adjust", again: (f) => f.word === "again",
+  kept: (f) => f.pressed === "kept", open: (f) => !f.pressed && !frames.part(f),
+  chosen: (f) => Boolean(frames.part(f)),
+};
+show.addEventListener("change", () => { sheets.fits = FITS[show.value]; sheets.draw(); propose(); here(); });
+size.addEventListener("change", () => { place.dataset.pictures = size.value; sheets.draw(); propose(); here(); });
+addEventListener("resize", settled(200, () => { if (sheets?.resized()) propose(); }));
+
+function count() {
+  const chosen = frames.shots.filter((s) => s.hero).length;
+  one("#count").textContent = frames.frames.size
+    ? `${frames.frames.size} frame${frames.frames.size === 1 ? "" : "s"}. ${chosen} of ${frames.shots.length} shots have a hero of your choice.`
+    : "No frame has landed yet.";
+  one("#none").hidden = frames.frames.size > 0;
+}
+
+function changed(which) {
+  if (which === "all") sheets.draw(); else sheets.refresh(which);
+  propose();
+  count();
+  here();
+  comparing?.refresh(comparing.ids.map((id) => frames.frames.get(id)).filter(Boolean).map(item));
+}
+
+// ---- the frame one is at -----------------------------------------------------------------------------------
+
+function picked(frame, how) {
+  if (!frame) return;
+  here();
+  if (how === "open") look();
+}
+
+const current = () => frames?.frames.get(sheets.at);
+
+const BEST = { best: "best of its burst", hers: "best of its burst, by you" };
+let drawn = "", more = false;
+function here() {
+  const frame = current();
+  if (!frame) { panel.replaceChildren(make("p", { class: "soft" }, "Frames stand here, one at a time, when they have landed.")); drawn = ""; return; }
+  const part = frames.part(frame), shot = frames.shot(frame.shot);
+  const key = JSON.stringify([frame, part, sheets.ticked.has(frame.id), sheets.ticked.size, shot]);
+  if (key === drawn) return;
+  drawn = key;
+  const focused = panel.contains(document.activeElement) ? document.activeElement.id : "";
+  const act = (id, words, letter, pressed, go, disabled = false) => make("button", { type: "button", id, "aria-pressed": pressed === null ? null : String(pressed), onclick: go, disabled, "aria-keyshortcuts": letter }, words, make("kbd", {}, letter));
+  let picture = panel.querySelector("img");
+  const address = `/frames/${frame.id}/view.jpg`;
+  if (!picture || picture.getAttribute("src") !== address) picture = make("img", { loading: "lazy", src: address, alt: `${frame.name}, as large as fits`, width: 3, height: 2 });
+  const moved = make("select", { id: "belongs" }, frames.shots.map((s) => make("option", { value: s.name, selected: s.name === frame.shot }, s.name)), frame.shot ? "" : make("option", { value: "", selected: true }, "of no shot"));
+  // what is marked moves together
+  const together = sheets.ticked.size > 1 && sheets.ticked.has(frame.id) ? [...sheets.ticked] : [frame.id];
+  moved.addEventListener("change", async () => { for (const id of moved.value ? together : []) await frames.press("frame belongs", { frame: id, shot: moved.value }); });
+  panel.replaceChildren(
+    make("button", { type: "button", id: "look", class: "picture-button", onclick: look, "aria-label": `${frame.name}: look closely` }, picture),
+    make("h2", {}, frame.name),
+    make("p", { class: "verdict" }, mark(frame.word || "none", frame.word || "not judged yet"), part ? mark(part) : "", frame.pressed ? mark(frame.pressed === "kept" ? "kept" : "again", frame.pressed === "kept" ? "kept by you" : "again, by you") : "", BEST[frame.burst] ? make("span", { class: "soft" }, BEST[frame.burst]) : ""),
+    frame.act && frame.word !== "good" ? make("p", { class: "act" }, frame.act, /[.?!]$/.test(frame.act) ? "" : ".") : "",
+    make("div", { class: "acts" },
+      act("hero", "Hero", "H", part === "hero", () => decide("hero"), !shot),
+      act("alternate", "Alternate", "J", part === "alternate", () => decide("alternate"), !shot),
+      act("keep", "Keep", "K", frame.pressed === "kept", () => decide("kept")),
+      act("again", "Again", "A", frame.pressed === "again", () => decide("again")),
+    ),
+    // a small screen keeps its pictures in sight: the rest of the acts comes at a press
+    make("button", { type: "button", id: "more", class: "quiet", "aria-expanded": String(more), "aria-controls": "more-acts", onclick: () => { more = !more; drawn = ""; here(); } }, more ? "Less" : "More"),
+    make("div", { id: "more-acts", class: more ? "more is-open" : "more" }, make("div", { class: "acts" },
+      act("tick", "Mark", "C", sheets.ticked.has(frame.id), tick),
+      make("button", { type: "button", id: "compare", class: sheets.ticked.size > 1 ? "main" : null, disabled: sheets.ticked.size < 2, onclick: look }, sheets.ticked.size > 1 ? `Compare ${sheets.ticked.size} marked` : "Compare marked"),
+      act("undo", "Undo", "U", null, () => frames.undo()),
+    ),
+    make("div", { class: "field" },
+      make("div", { class: "field-head" }, make("label", { for: "belongs" }, together.length > 1 ? `The ${together.length} marked belong to` : frame.guessed ? "Belongs to (a guess)" : "Belongs to"), make("span", { class: "quiets" },
+        frame.burst === "one" ? make("button", { type: "button", id: "best", class: "quiet", onclick: () => frames.press("best", { frame: frame.id }) }, "Best of its burst") : "",
+        make("button", { type: "button", id: "judge-again", class: "quiet", disabled: !frame.word, onclick: () => frames.press("judge again", { frame: frame.id }) }, frame.word ? "Judge again" : "Being judged"))),
+      moved)),
+  );
+  if (focused) document.getElementById(focused)?.focus();
+}
+
+async function decide(kind, frame = current()) {
+  if (!frame) return;
+  if ((kind === "hero" || kind === "alternate")) {
+    if (!frame.shot) { say("This frame is of no shot yet. Say first to which it belongs."); return; }
+    await frames.press(kind, { shot: frame.shot, frame: frame.id });
+  } else await frames.press(kind, { frame: frame.id });
+}
+
+function tick(frame = current()) {
+  if (frame instanceof Event) frame = current();
+  if (!frame) return;
+  if (sheets.ticked.has(frame.id)) sheets.ticked.delete(frame.id);
+  else if (sheets.ticked.size >= MOST_COMPARED) { say("Four can be compared at once. Take one out first."); return; } else sheets.ticked.add(frame.id);
+  sheets.refresh([frame.id]);
+  here();
+}
+
+// ---- looked at closely, in step ----------------------------------------------------------------------------
+
+function item(frame) {
+  const part = frames.part(frame);
+  return {
+    id: frame.id, name: frame.name, view: `/frames/${frame.id}/view.jpg`, full: `/frames/${frame.id}/full.jpg`,
+    words: make("span", {}, mark(frame.word || "none", frame.word || "not judged"), part ? mark(part) : "", frame.pressed ? mark(frame.pressed === "kept" ? "kept" : "again", frame.pressed === "kept" ? "kept by you" : "again, by you") : ""),
+    acts: [
+      { words: "Hero", pressed: part === "hero", do: () => decide("hero", frames.frames.get(frame.id)) },
+      { words: "Alternate", pressed: part === "alternate", do: () => decide("alternate", frames.frames.get(frame.id)) },
+      { words: "Keep", pressed: frame.pressed === "kept", do: () => decide("kept", frames.frames.get(frame.id)) },
+      { words: "Again", pressed: frame.pressed === "again", do: () => decide("again", frames.frames.get(frame.id)) },
+    ],
+  };
+}
+
+function look() {
+  const wanted = sheets.ticked.size > 1 ? [...sheets.ticked].map((id) => frames.frames.get(id)).filter(Boolean) : [current()].filter(Boolean);
+  if (!wanted.length || comparing) return;
+  comparing = compare(wanted.map(item), {
+    title: wanted.length > 1 ? `${wanted.length} frames, the same place in each` : wanted[0].name,
+    keyed: (event, id) => pressed(event, frames.frames.get(id)),
+    closed: () => { comparing = null; sheets.go(sheets.at); },
+  });
+}
+
+// ---- keys --------------------------------------------------------------------------------------------------
+
+function pressed(event, frame) {
+  if (event.altKey || event.ctrlKey || event.metaKey || event.repeat) return;
+  const act = { h: () => decide("hero", frame), j: () => decide("alternate", frame), k: () => decide("kept", frame), a: () => decide("again", frame), g: () => decide("again", frame), u: () => frames.undo(), c: () => !comparing && tick(frame), l: () => !comparing && look() }[event.key.toLowerCase()];
+  if (act) { event.preventDefault(); act(); }
+}
+document.addEventListener("keydown", (event) => {
+  if (comparing || event.target.closest?.("input, select, textarea, dialog")) return;
+  pressed(event, current());
+});
+
+// ---- what the tool would choose ----------------------------------------------------------------------------
+
+/** What the tool's choice among the frames of a shot rests on: when that is other than it was, the choice is old. */
+const groundsOf = (shot) => JSON.stringify(frames.of(shot).map((f) => [f.id, f.word, f.pressed]));
+
+function propose() {
+  if (!proposal) return;
+  for (const choice of proposal.shots) {
+    const place = document.querySelector(`.proposal[data-shot="${CSS.escape(choice.shot)}"]`), now = groundsOf(choice.shot);
+    if (!place) continue;
+    if (now === "[]") { place.replaceChildren(); continue; }
+    if (now !== choice.grounds) {
+      place.replaceChildren(make("p", { class: "small soft" }, "Something changed here since the tool was asked what it would take. Ask it again."));
+      continue;
+    }
+    const rows = [["hero", choice.hero], ["alternate", choice.alternate]].filter(([, p]) => p && p.by === "tool").map(([kind, pick]) => make("li", {},
+      make("span", {}, make("button", { type: "button", class: "quiet", onclick: () => sheets.go(pick.frame) }, pick.name), ` as ${kind}: ${pick.reasons.join("; ")}.`),
+      make("button", { type: "button", onclick: () => frames.press(kind, { shot: choice.shot, frame: pick.frame }), "aria-label": `Take ${pick.name} as ${kind} of ${choice.shot}` }, "Take it")));
+    place.replaceChildren(...(rows.length ? [make("p", { class: "small soft" }, "The tool would take"), make("ul", { class: "plain" }, rows)] : []), choice.remark ? make("p", { class: "small" }, choice.remark) : "");
+  }
+}
+
+// ---- begun -------------------------------------------------------------------------------------------------
+
+// the server has drawn the first cards: they are on the screen before this page's own work begins, unless somebody
+// is quicker than that
+const EARLY = ["keydown", "pointerdown", "focusin", "change"];
+let begun = false;
+
+function begin() {
+  if (begun) return;
+  begun = true;
+  for (const kind of EARLY) removeEventListener(kind, begin, true);
+  const start = given("given");
+  frames = new Frames(start, changed);
+  sheets = new Sheets(one("#sheets"), one("#jump"), frames, picked);
+  follow(start.row);
+  sheets.adopt();
+  // a browser that comes back to the page may bring its own choices along
+  if (show.value) { sheets.fits = FITS[show.value]; sheets.draw(); }
+  here();
+  longWork(one("#propose"), {
+    words: "What would the tool choose?", path: "/choose/proposal", kind: "results.choose",
+    counted: (done, total) => `Frame ${done} of ${total}`,
+    done: (told) => { proposal = told; for (const choice of told.shots) choice.grounds = groundsOf(choice.shot); propose(); return "Its choice stands over each sheet; yours always wins."; },
+  });
+}
+
+for (const kind of EARLY) addEventListener(kind, begin, true);
+const idle = window.requestIdleCallback || ((action) => setTimeout(action, 50));
+const painted = () => requestAnimationFrame(() => idle(begin, { timeout: 500 }));
+if (document.readyState === "complete") painted(); else addEventListener("load", painted);
+setTimeout(begin, LATEST_MS);

@@ -1,0 +1,126 @@
+// The shoot's frames on this page: drawn from the server once, then kept right by the journal's rows as they come.
+import { ask, tell } from "../core/ask.js";
+import { on, sawRow, seenRow } from "../core/live.js";
+import { say } from "../core/say.js";
+import { make, settled } from "../core/dom.js";
+
+const GUESSED = 1, REFERENCE = 2, SEEN = 4, BURST = 8, BURSTS = ["", "one", "best", "hers"];
+const WORTH_JOINING = 12;
+
+/** Changed is called with "all", or with the ids of the frames that are other than before. */
+export class Frames {
+  constructor(given, changed) {
+    this.changed = changed;
+    this.take(given);
+    on("row", (row) => this.row(row));
+    this.afresh = settled(60, async () => {
+      try { this.take(await ask("/choose/sheets")); this.changed("all"); } catch { /* the next row tries again */ }
+    });
+    on("connected", () => this.afresh());
+  }
+
+  /** The server's short form (web/sheets.py): a row of numbers and names for each frame, in order of landing. */
+  take({ row, title, shots, words, pressed, acts, frames, strips, cells, style }) {
+    const before = this.frames;
+    Object.assign(this, { title, shots, strips, cells });
+    this.frames = new Map(frames.map(([id, name, shot, word, act, press, more], place) => {
+      const there = Boolean(more & SEEN);
+      return [id, {
+        id, name, place, shot: shots[shot]?.name || "", word: words[word], act: acts[act], pressed: pressed[press],
+        guessed: Boolean(more & GUESSED), reference: Boolean(more & REFERENCE), seen: there || Boolean(before?.get(id)?.seen), joined: there,
+        burst: BURSTS[Math.floor(more / BURST)],
+      }];
+    }));
+    this.#styled(style);
+    sawRow(row);
+  }
+
+  /** The name of the joined picture in which this frame's stands, or "". */
+  strip(frame) { return frame.joined ? this.strips[Math.floor(frame.place / this.cells)] : ""; }
+
+  /** Which small pictures wait to be joined: "" when there are too few to be worth it. */
+  alone() {
+    const count = new Map();
+    for (const frame of this.frames.values()) {
+      if (!frame.seen || this.strip(frame)) continue;
+      const n = Math.floor(frame.place / this.cells);
+      count.set(n, (count.get(n) || 0) + 1);
+    }
+    return [...count].filter(([, many]) => many >= WORTH_JOINING).join(" ");
+  }
+
+  /** Strips have been made: what is drawn from now on stands in them. */
+  async joined() {
+    this.take(await ask("/choose/sheets"));
+    this.changed([...this.frames.keys()]);
+  }
+
+  #styled(style) {
+    const old = document.getElementById("strips-style"), href = `/choose/strips/${style}.css`;
+    if (!style || old?.getAttribute("href") === href) return;
+    const link = make("link", { rel: "stylesheet", id: "strips-style", href, onload: () => old?.remove() });
+    if (old) old.id = "";
+    document.head.append(link);
+  }
+
+  shot(name) { return this.shots.find((s) => s.name === name); }
+
+  of(name) { return [...this.frames.values()].filter((f) => f.shot === name); }
+
+  /** hero, alternate or nothing. */
+  part(frame) {
+    const shot = this.shot(frame.shot);
+    return !shot ? "" : shot.hero === frame.id ? "hero" : shot.alternate === frame.id ? "alternate" : "";
+  }
+
+  row({ kind, data }) {
+    const frame = this.frames.get(data.frame), shot = this.shot(data.shot);
+    const others = [];
+    switch (kind) {
+      case "verdict": if (frame) { frame.word = data.word; frame.act = data.act; } break;
+      case "judge again": if (frame) { frame.word = ""; frame.act = "Being judged."; } break;
+      case "kept": case "again": if (frame) frame.pressed = kind; break;
+      case "hero":
+        if (shot) {
+          others.push(shot.hero);
+          shot.hero = data.frame;
+          if (shot.alternate === data.frame) shot.alternate = "";
+        }
+        break;
+      case "alternate": if (shot) { others.push(shot.alternate); shot.alternate = data.frame; } break;
+      case "frame belongs": case "frame landed": case "frame renamed": case "undo": case "set card": case "reference": case "burst": case "best":
+        this.afresh();
+        return;
+      default: return;
+    }
+    this.changed([data.frame, ...others].filter((id) => this.frames.has(id)));
+  }
+
+  /** One decision; what stands on the page follows when its row is written. */
+  async press(kind, data) {
+    try {
+      const told = await tell("/press", { kind, data, seen: seenRow() });
+      this.row({ kind, data: told.data });
+      sawRow(told.row);
+      say(told.said, { words: "Undo", do: () => this.undo() });
+      return true;
+    } catch (error) {
+      if (error.told?.row) { sawRow(error.told.row.n); this.afresh(); }
+      say(error.message, null, 9000);
+      return false;
+    }
+  }
+
+  async undo() {
+    try {
+      const told = await tell("/press/undo", { seen: seenRow() });
+      if (told.row) sawRow(told.row);
+      say(told.said);
+      this.take(await ask("/choose/sheets"));
+      this.changed("all");
+    } catch (error) {
+      if (error.told?.row) { sawRow(error.told.row.n); this.afresh(); }
+      say(error.message, null, 9000);
+    }
+  }
+}

@@ -1,0 +1,165 @@
+// Deliver: every picture cropped for its places, described, made, handed over.
+import "../core/copied.js";
+import { ask } from "../core/ask.js";
+import { given, make, one, settled } from "../core/dom.js";
+import { follow, on, sawRow } from "../core/live.js";
+import { Saved, markField } from "../core/save.js";
+import { Picture } from "./picture.js";
+import { longWork, size } from "../finish/job.js";
+
+let told = given("given");
+const pictures = new Map();
+const file = (path) => `/deliver/files/${path.split("/").map(encodeURIComponent).join("/")}`;
+
+// ---- pictures ----------------------------------------------------------------------------------------------
+
+function draw() {
+  const place = one("#pictures"), names = told.shots.map((s) => s.name);
+  if ([...pictures.keys()].join("\n") !== names.join("\n")) {
+    pictures.clear();
+    for (const shot of told.shots) pictures.set(shot.name, new Picture(shot, told, afresh));
+    place.replaceChildren(...(told.shots.length ? [...pictures.values()].map((p) => p.element) : [make("p", { class: "soft" }, "The shot list is empty. Write it on the Plan page.")]));
+  } else for (const shot of told.shots) pictures.get(shot.name).take(shot, told);
+  stands();
+  rights();
+  packing();
+  files();
+}
+
+function stands() {
+  one("#stands").textContent = told.headline;
+  const point = (kind) => (p) => make("li", { class: kind }, make("strong", {}, kind === "held" ? "Held back: " : "Open: "), p.words, p.address === "#run" ? [" ", make("button", { type: "button", class: "quiet", onclick: again }, p.link)] : p.address ? [" ", make("a", { href: p.address }, p.link), "."] : "");
+  const points = [...told.held.map(point("held")), ...told.open.map(point("open"))];
+  one("#open").replaceChildren(...(points.length ? points : [make("li", { class: "soft" }, "Nothing is held back, nothing is open.")]));
+}
+
+/** The point's own press does what it says; how far the work is stands at the page's chief press. */
+function again() {
+  document.activeElement.blur();
+  one("#run").scrollIntoView({ block: "nearest" });
+  making.press();
+}
+
+// ---- rights: kept in shoot.toml ----------------------------------------------------------------------------
+
+const saved = new Saved("shoot", told.version, false, () => afresh());
+for (const name of ["usage_terms", "licence_url"]) {
+  const input = one(`#${name}`);
+  input.addEventListener("change", () => saved.save([{ put: ["creator", name], value: input.value.trim() }], (error) => markField(input.closest(".field"), error.mistakes[0]?.said || error.message))
+    .then((right) => right && markField(input.closest(".field"), "")));
+}
+
+function rights() {
+  saved.version = told.version;
+  for (const name of ["usage_terms", "licence_url"]) { const input = one(`#${name}`); if (document.activeElement !== input) input.value = told.creator[name]; }
+  const people = told.shots.filter((s) => s.person);
+  const focused = document.activeElement?.id;
+  one("#releases").replaceChildren(...people.map((s) => {
+    const box = make("input", { type: "checkbox", id: `release-${s.name}`, checked: s.release });
+    box.addEventListener("change", () => saved.save([{ put: ["shots", s.name, "release"], value: box.checked }]));
+    return make("p", { class: "release" }, box, make("label", { for: `release-${s.name}` }, `Whoever can be seen in ${s.name} has agreed in writing, or it is you.`));
+  }));
+  if (focused?.startsWith("release-")) document.getElementById(focused)?.focus();
+}
+
+// ---- made, packed, checked ---------------------------------------------------------------------------------
+
+const making = longWork(one("#run"), {
+  words: "Make the delivery", path: "/deliver/run", kind: "results.deliver", main: true,
+  counted: (at, total) => at >= total ? "Writing page and list ..." : `Crop ${at + 1} of ${total - 1 || 1}`,
+  done: (got) => { afresh(); return `${got.crops} crops as ${got.files} files, ${size(got.bytes)}: ${got.made} made, ${got.files - got.made} unchanged${got.removed ? `, ${got.removed} no longer wanted and taken away` : ""}.`; },
+});
+
+function packing() {
+  const whom = one("#for-whom"), check = one("#checked"), was = [whom.value, check.value];
+  const places = [...new Set((told.delivery?.pictures || []).map((p) => p.channel))];
+  whom.replaceChildren(
+    ...(told.delivery ? [make("option", { value: "delivery" }, "the delivery, to hand over"), ...places.map((c) => make("option", { value: `channel ${c}` }, `only ${c}, for one client`))] : []),
+    ...(told.landed ? [make("option", { value: "archive" }, "everything, to keep")] : []));
+  if (!whom.options.length) whom.append(make("option", { value: "" }, "nothing yet"));
+  check.replaceChildren(...(told.delivery ? [make("option", { value: "" }, "the delivery")] : []), ...told.packages.map((name) => make("option", { value: name }, name)));
+  if (!check.options.length) check.append(make("option", { value: "" }, "nothing yet"));
+  if ([...whom.options].some((o) => o.value === was[0])) whom.value = was[0];
+  if ([...check.options].some((o) => o.value === was[1])) check.value = was[1];
+  shutOrNot();
+}
+
+/** What cannot be done yet, and why; what can be done, and had better wait. */
+function shutOrNot() {
+  const some = told.shots.some((s) => s.picture && !s.held_back), whom = one("#for-whom").value;
+  making.shut(!told.channels.length ? "First say on the Plan page where the pictures go."
+    : some ? "" : told.shots.some((s) => s.picture) ? "What is finished is held back, so there is nothing to make yet." : "No picture is finished, so there is nothing to make yet.");
+  packs.shut(!whom ? "Nothing has landed or been made, so there is nothing to pack yet."
+    : whom !== "archive" && !told.licensed ? "Write your terms first: nothing is handed over without them." : "");
+  const mind = whom && whom !== "archive" ? told.pack_mind : [];
+  one("#pack-mind").hidden = !mind.length;
+  one("#pack-mind").textContent = mind.join(" ");
+  checks.shut(told.delivery || told.packages.length ? "" : "Nothing has been made or packed, so there is nothing to check yet.");
+}
+one("#for-whom").addEventListener("change", shutOrNot);
+const packed = () => {
+  const wanted = one("#for-whom").value;
+  return { archive: wanted === "archive", channels: wanted.startsWith("channel ") ? [wanted.slice(8)] : [] };
+};
+const packs = longWork(one("#pack"), {
+  words: "Pack", path: "/deliver/pack", kind: "results.pack", data: packed,
+  again: (args) => ({ archive: args.archive, channels: args.channels }),
+  counted: (at, total) => `File ${at} of ${total}`,
+  done: (got) => { afresh(); return [`${got.files} files, ${size(got.bytes)}, in the folder packages/${got.package}. Every file was read back and compared.`, ...(got.kind === "archive" ? ["Keep a second copy on another device, and one elsewhere."] : [])].join(" "); },
+});
+const checks = longWork(one("#verify"), {
+  words: "Check every file", path: "/deliver/verify", kind: "results.verify", data: () => ({ package: one("#checked").value }),
+  again: (args) => ({ package: args.package }),
+  counted: (at, total) => `File ${at} of ${total}`,
+  done: (got) => got.faults.length ? `${got.faults.length} fault${got.faults.length === 1 ? "" : "s"}: ${got.faults.slice(0, 5).join(" ")} Copy these files again from another copy.` : `All ${got.files} files (${size(got.bytes)}) are there and unchanged.`,
+});
+
+// ---- what was delivered ------------------------------------------------------------------------------------
+
+function files() {
+  const d = told.delivery;
+  one("#files").hidden = one("#page").hidden = !d;
+  if (!d) return;
+  one("#listed").replaceChildren(
+    ...told.channels.filter((c) => d.pictures.some((p) => p.channel === c.name)).map((c) => {
+      const rows = d.pictures.filter((p) => p.channel === c.name), sum = rows.reduce((n, p) => n + p.bytes, 0);
+      return make("details", {},
+        make("summary", {}, make("strong", {}, c.name), make("span", { class: "soft number" }, ` ${rows.length} file${rows.length === 1 ? "" : "s"}, ${size(sum)}`)),
+        make("table", {}, make("thead", {}, make("tr", {}, make("th", { scope: "col" }, "File"), make("th", { scope: "col", class: "number" }, "Pixels"), make("th", { scope: "col", class: "number" }, "Size"))),
+          make("tbody", {}, rows.map((p) => make("tr", {}, make("td", {}, make("a", { href: file(p.file), target: "_blank", rel: "noopener" }, p.file.split("/").at(-1))), make("td", { class: "number" }, `${p.width_px} × ${p.height_px}`), make("td", { class: "number" }, size(p.bytes)))))));
+    }),
+    make("details", {}, make("summary", {}, make("strong", {}, "Page, words and lists"), make("span", { class: "soft number" }, ` ${d.documents.length} files`)),
+      make("ul", { class: "plain documents" }, d.documents.map((doc) => make("li", {}, make("a", { href: file(doc.file), target: "_blank", rel: "noopener" }, doc.file), make("span", { class: "soft small number" }, ` ${size(doc.bytes)}`))))),
+  );
+  preview(d);
+}
+
+/** The pictures that the recipe's page shows, in its order, each with its words as the markup has them. */
+function preview(d) {
+  const onPage = told.channels.filter((c) => c.on_page).map((c) => c.name);
+  const widest = (name) => d.pictures.filter((p) => p.shot === name && onPage.includes(p.channel) && /\.(jpg|webp|png|avif)$/.test(p.file))
+    .sort((a, b) => b.width_px / b.height_px - a.width_px / a.height_px || (a.kind === "jpeg" ? -1 : 1) - (b.kind === "jpeg" ? -1 : 1) || b.width_px - a.width_px)[0];
+  const order = [...told.shots].sort((a, b) => (a.role === "main" ? 0 : 1) - (b.role === "main" ? 0 : 1));
+  const shown = order.map((s) => [s, widest(s.name)]).filter(([, p]) => p);
+  one("#preview").replaceChildren(
+    make("div", { class: "preview-words" }, make("p", { class: "preview-title" }, told.recipe.title), make("p", { class: "soft" }, told.recipe.description)),
+    ...shown.map(([s, p], n) => {
+      const img = make("img", { alt: s.words.used.alt_text, width: p.width_px, height: p.height_px });
+      img.loading = "lazy";
+      img.src = file(p.file);
+      return make("figure", { class: n ? null : "first" }, img, make("figcaption", {}, s.words.used.caption));
+    }));
+}
+
+// ---- kept right --------------------------------------------------------------------------------------------
+
+const afresh = settled(120, async () => {
+  try { told = await ask("/deliver/standing"); sawRow(told.row); draw(); } catch { /* the next news tries again */ }
+});
+on("row", (row) => { if (row.kind === "dish" || row.kind === "undo") for (const picture of pictures.values()) picture.marked(); });
+on("row", (row) => { if (["crop", "dish", "words", "hero", "kept", "again", "verdict", "frame landed", "frame belongs", "undo"].includes(row.kind)) afresh(); });
+on("settings", (news) => { if (news.which === "shoot") afresh(); });
+on("work", (job) => { if (/^results\.(finish|deliver|pack)$/.test(job.work) && ["done", "stopped"].includes(job.state)) afresh(); });
+on("connected", afresh);
+follow(told.row);
+draw();

@@ -1,0 +1,198 @@
+// One picture on the Deliver page: its crops, channel by channel, and its words.
+import { ask, tell } from "../core/ask.js";
+import { draw, make } from "../core/dom.js";
+import { sawRow, seenRow } from "../core/live.js";
+import { CropEditor } from "./crop.js";
+import { DishPlace } from "./dish.js";
+import { Said } from "./said.js";
+import { WordsEditor } from "./words.js";
+
+export class Picture {
+  constructor(shot, told, changed) {
+    Object.assign(this, { shot, told, changed, planned: null, at: shot.channels[0] || "" });
+    this.words = new WordsEditor(shot, { aim: told.aim_letters, most: told.most_letters }, changed);
+    this.tabs = make("div", { class: "places", role: "group", "aria-label": `Places of ${shot.name}` });
+    this.stage = make("div", { class: "stage" });
+    this.remarks = make("ul", { class: "plain remarks", "aria-live": "polite" });
+    this.facts = make("p", { class: "small soft number facts-line" });
+    this.reset = make("button", { type: "button", class: "quiet", onclick: () => this.#reset() }, "The tool's own crop again");
+    this.said = new Said();
+    this.dish = new DishPlace({
+      name: shot.name,
+      hold: (on) => { this.editor.hold(on ? "dish" : "crop"); this.#show(); (on ? this.editor.dish : this.dish.mend).focus({ preventScroll: true }); },
+      put: (box) => { this.editor.setDish(box); this.#mark(this.editor.dishBox); }, again: () => { this.#mark(null); this.dish.mend.focus(); },
+    });
+    this.notes = make("div", {});
+    this.element = make("section", { class: "delivered", id: `shot-${shot.name}`, "aria-labelledby": `name-${shot.name}` },
+      make("h2", { id: `name-${shot.name}` }, shot.name), this.notes,
+      make("div", { class: "picture-and-words" },
+        make("div", {}, this.tabs, this.stage, make("div", { class: "row under-crop" }, this.facts, this.reset), this.dish.element, this.said.element, this.remarks),
+        this.words.element));
+    this.take(shot, told);
+    // where the dish is takes a second of work: only for pictures that somebody looks at
+    this.near = new IntersectionObserver((seen) => { if (seen.some((s) => s.isIntersecting)) { this.near.disconnect(); this.#plan(); } }, { rootMargin: "600px" });
+    this.near.observe(this.element);
+  }
+
+  /** The shot as it now stands. */
+  take(shot, told) {
+    const before = this.shot.picture?.version;
+    Object.assign(this, { shot, told });
+    this.words.take(shot.words);
+    this.notes.replaceChildren(
+      shot.held_back ? make("p", { class: "mind" }, "Held back: a person is in the picture and no release is on record. Say beside, under What others may do, when whoever can be seen has agreed in writing (or it is you).") : "",
+      shot.another_hero ? make("p", { class: "mind" }, "Another frame is the hero now. ", make("a", { href: "/finish" }, "Finish the set again"), ", then deliver.") : "",
+    );
+    if (!shot.picture) { this.#notYet(); return; }
+    if (!this.editor || before !== shot.picture.version) {
+      this.editor = new CropEditor({
+        name: `${shot.name}, the whole picture`, wide: shot.picture.width_px, high: shot.picture.height_px,
+        src: `/finish/pictures/${encodeURIComponent(shot.name)}/view.jpg?v=${shot.picture.version}`,
+        moved: () => this.#seen(), left: (box) => this.#press(box),
+        dish: { moved: (box) => { this.dish.moved(box); this.#seen(); }, left: (box) => this.#mark(box) },
+      });
+      this.dish.on = false;
+      this.stage.replaceChildren(this.editor.element);
+      if (before !== shot.picture.version) { this.planned = null; this.#plan(); }
+    }
+    this.#show();
+  }
+
+  /** Before it is finished: what there is, where it will go, and what comes next. */
+  #notYet() {
+    const { shot } = this, { hero } = shot;
+    this.editor = this.planned = null;
+    this.tabs.replaceChildren(); this.facts.textContent = ""; this.reset.hidden = true; this.remarks.replaceChildren();
+    this.dish.show(null, false);
+    const goes = shot.channels.map((name) => this.channel(name)), shapes = make("ul", { class: "plain will-go" }, goes.map((c) => make("li", {}, shape(c), make("span", {}, c.name, make("span", { class: "small soft number" }, ` ${c.width_px} × ${c.height_px}`)))));
+    let there = make("p", {}, "No frame of this shot has landed. ", make("a", { href: "/set" }, "Photograph it"), ", then choose and finish it.");
+    if (hero) {
+      const img = make("img", { alt: `${hero.name}, not finished yet`, class: "not-yet" });
+      img.loading = "lazy";
+      img.src = `/frames/${hero.id}/view.jpg`;
+      there = [img, make("p", { class: "small soft" }, `${hero.name}, as the camera made it: ${hero.by_her ? "your hero" : `the latest of ${shot.frames} frame${shot.frames === 1 ? "" : "s"}; no hero is chosen`}.`),
+        make("p", {}, ...(hero.by_her ? [] : [make("a", { href: "/choose" }, "Choose the hero"), ", or let the tool choose; then "]), make("a", { href: "/finish" }, hero.by_her ? "Finish the set" : "finish the set"), ".")];
+    }
+    this.stage.replaceChildren(make("div", { class: "not-finished" }, make("div", {}, there), make("div", {}, make("p", { class: "small soft" }, goes.length ? "It will be cropped for" : "No channel takes this shot yet."), shapes)));
+  }
+
+  async #plan(anew = false) {
+    if (!this.shot.picture || ((this.planned || this.waiting) && !anew)) return;
+    const turn = (this.turn = (this.turn || 0) + 1);
+    this.waiting = true;
+    if (!this.planned) this.remarks.replaceChildren(make("li", { class: "soft" }, "Looking where the dish is ..."));
+    try {
+      const planned = await ask(`/deliver/crops/${encodeURIComponent(this.shot.name)}`);
+      // asked again meanwhile: that answer is the newer one
+      if (turn !== this.turn) return;
+      this.planned = planned;
+      this.#show();
+    } catch (error) { if (turn === this.turn) this.remarks.replaceChildren(make("li", {}, error.message)); }
+    if (turn === this.turn) this.waiting = false;
+  }
+
+  channel(name = this.at) { return this.told.channels.find((c) => c.name === name); }
+
+  hers(name = this.at) { return this.shot.crops[name]; }
+
+  /** Her crop, else the tool's, else the largest of that shape in the middle. */
+  box(name) {
+    const her = this.hers(name), planned = this.planned?.channels[name]?.box;
+    const channel = this.channel(name), { width_px: w, height_px: h } = this.shot.picture;
+    const ratio = (channel.height_px / channel.width_px) * (w / h), wide = Math.min(1, 1 / ratio);
+    const middle = [(1 - wide) / 2, (1 - wide * ratio) / 2, wide, wide * ratio];
+    if (!her) return planned || middle;
+    // drawn to the channel's shape inside what she marked, as the delivery does
+    const own = Math.min(her[2], her[3] / ratio);
+    return [her[0] + (her[2] - own) / 2, her[1] + (her[3] - own * ratio) / 2, own, own * ratio];
+  }
+
+  #show() {
+    const focused = this.tabs.contains(document.activeElement);
+    this.tabs.replaceChildren(...this.shot.channels.map((name) => {
+      const c = this.channel(name);
+      return make("button", { type: "button", "aria-pressed": String(name === this.at), onclick: () => { this.editor?.flush(); this.at = name; this.#show(); } },
+        shape(c),
+        make("span", {}, name, make("span", { class: "small soft" }, this.hers(name) ? " your crop" : "")));
+    }));
+    if (focused) this.tabs.querySelector('[aria-pressed="true"]')?.focus();
+    if (!this.at || !this.editor) return;
+    this.editor.show(this.channel(), this.box(this.at), this.planned?.dish, this.planned?.dish_is_hers);
+    this.dish.show(this.planned?.dish || null, this.planned?.dish_is_hers);
+    this.reset.hidden = !this.hers();
+    this.#seen();
+    if (this.planned && !this.hers()) this.#tellOf(this.planned.channels[this.at].remarks);
+    else if (this.planned) this.#said(this.editor.box);
+  }
+
+  /** At once, by the page's own reckoning: pixels, and whether the dish is whole. */
+  #seen() {
+    const c = this.channel(), [x, y, w, h] = this.editor.box, { width_px, height_px } = this.shot.picture;
+    const wide = Math.round(w * width_px), high = Math.round(h * height_px), enough = wide >= c.width_px && high >= c.height_px;
+    this.facts.textContent = `${wide} × ${high} pixels of the picture; delivered at ${enough ? `${c.width_px} × ${c.height_px}` : `${wide} × ${high}, fewer than the ${c.width_px} × ${c.height_px} asked`}.`;
+    const dish = this.planned && this.editor.dishBox;
+    const inside = !dish || (dish[0] >= x - 0.002 && dish[1] >= y - 0.002 && dish[0] + dish[2] <= x + w + 0.002 && dish[1] + dish[3] <= y + h + 0.002);
+    this.editor.element.classList.toggle("cuts", !inside);
+  }
+
+  #tellOf(remarks) { this.remarks.replaceChildren(...remarks.map((words) => make("li", {}, words))); }
+
+  async #said(box) {
+    const number = (this.number = (this.number || 0) + 1), channel = this.at;
+    try {
+      const told = await tell("/deliver/crop", { shot: this.shot.name, channel, box });
+      if (number === this.number && channel === this.at) this.#tellOf(told.remarks);
+    } catch (error) { if (error.status) this.#tellOf([error.message]); }
+  }
+
+  async #press(box) {
+    const channel = this.at, kept = box === null ? null : box.map((v) => Math.round(v * 1e6) / 1e6);
+    try {
+      const told = await tell("/press", { kind: "crop", data: { shot: this.shot.name, channel, box: kept }, seen: seenRow() });
+      sawRow(told.row);
+      if (kept) this.shot.crops[channel] = told.data.box; else delete this.shot.crops[channel];
+      this.said.say(told.said, { words: "Undo", do: () => this.#undo() });
+    } catch (error) {
+      const row = error.told?.row;
+      if (row) { sawRow(row.n); if (row.data.box) this.shot.crops[channel] = row.data.box; else delete this.shot.crops[channel]; }
+      this.said.say(error.message);
+    }
+    const held = this.editor.element.contains(document.activeElement);
+    this.#show();
+    if (held) this.editor.frame.focus({ preventScroll: true });
+    this.changed();
+  }
+
+  /** Where the dish is, by her; null: where the tool finds it. Her own crops stay, the tool's follow. */
+  async #mark(box) {
+    const kept = box === null ? null : box.map((v) => Math.round(v * 1e6) / 1e6);
+    try {
+      if (kept && this.planned) Object.assign(this.planned, { dish: kept, dish_is_hers: true });
+      const told = await tell("/press", { kind: "dish", data: { shot: this.shot.name, box: kept }, seen: seenRow() });
+      sawRow(told.row);
+      this.said.say(told.said, { words: "Undo", do: () => this.#undo() });
+    } catch (error) {
+      if (error.told?.row) sawRow(error.told.row.n);
+      this.said.say(error.message);
+    }
+    await this.marked();
+    this.changed();
+  }
+
+  /** The place of the dish was decided, here or on another screen: the tool's crops are worked out anew. */
+  async marked() { if (this.planned) await this.#plan(true); }
+
+  #reset() { this.editor.frame.focus({ preventScroll: true }); this.#press(null); }
+
+  async #undo() {
+    try { const told = await tell("/press/undo", { seen: seenRow() }); if (told.row) sawRow(told.row); this.said.say(told.said); } catch (error) { this.said.say(error.message); }
+    await this.marked();
+    this.changed();
+  }
+}
+
+/** The outline of a channel's shape. */
+function shape({ width_px, height_px }) {
+  const long = Math.max(width_px, height_px), w = 26 * width_px / long, h = 26 * height_px / long;
+  return draw("svg", { viewBox: "0 0 28 28", width: 28, height: 28, "aria-hidden": "true" }, draw("rect", { x: 14 - w / 2, y: 14 - h / 2, width: w, height: h, fill: "none", stroke: "currentColor", "stroke-width": 1.5 }));
+}

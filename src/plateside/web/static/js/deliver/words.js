@@ -1,0 +1,98 @@
+// Title, caption and alt text of one picture: saved as they are written, counted and checked by the server while she types.
+import { tell } from "../core/ask.js";
+import { make, settled } from "../core/dom.js";
+import { sawRow, seenRow } from "../core/live.js";
+import { Said } from "./said.js";
+
+const FIELDS = [
+  ["title", "Title", "input", "One line; also the name of the picture in search."],
+  ["caption", "Caption", "textarea", "The sentence under the picture."],
+  ["alt_text", "Alt text", "textarea", "What the picture shows, for those who cannot see it."],
+];
+
+export class WordsEditor {
+  constructor(shot, limits, changed) {
+    Object.assign(this, { shot, limits, changed, fields: new Map(), saved: {} });
+    this.remarks = make("ul", { class: "plain remarks", id: `remarks-${shot.name}`, "aria-live": "polite" });
+    this.said = new Said();
+    this.check = settled(250, () => this.#check());
+    this.element = make("div", { class: "words" }, FIELDS.map((f) => this.#field(...f)), this.said.element, this.remarks);
+    this.take(shot.words);
+  }
+
+  #field(field, words, tag, hint) {
+    const id = `${field}-${this.shot.name}`;
+    const input = make(tag, { id, rows: tag === "textarea" ? 3 : null, maxlength: 2000, spellcheck: "true", "aria-describedby": `${id}-count ${field === "alt_text" ? `remarks-${this.shot.name}` : ""}`.trim() });
+    const counter = make("span", { class: "counter number", id: `${id}-count` });
+    const place = make("div", { class: "field" }, make("div", { class: "label-row" }, make("label", { for: id }, words), counter), input, make("p", { class: "small soft hint" }, hint));
+    const rested = settled(1200, () => this.#save(field));
+    input.addEventListener("input", () => { this.#count(field); this.check(); rested(); });
+    input.addEventListener("change", () => this.#save(field));
+    this.fields.set(field, { input, counter, place });
+    return place;
+  }
+
+  /** What is saved now: from the server, or from another page. What she is writing is not touched. */
+  take(words) {
+    for (const [field, { input }] of this.fields) {
+      const mine = input.value !== (this.saved[field] ?? "");
+      if (!mine || this.saved[field] === undefined) input.value = words[field];
+      this.saved[field] = words[field];
+      input.placeholder = field === "alt_text" ? `Meanwhile: ${words.stand_in}` : words.used[field];
+      this.#count(field);
+    }
+    this.#tell(words.remarks);
+  }
+
+  #count(field) {
+    const { input, counter } = this.fields.get(field), letters = [...input.value.trim()].length;
+    const { aim, most } = this.limits;
+    counter.textContent = field === "alt_text" ? `${letters} of ${aim} letters` : `${letters} letters`;
+    counter.classList.toggle("over", field === "alt_text" && letters > aim);
+    counter.classList.toggle("far-over", field === "alt_text" && letters > most);
+  }
+
+  #tell(remarks) {
+    this.remarks.replaceChildren(...remarks.map((words) => make("li", {}, words)));
+    this.fields.get("alt_text").place.classList.toggle("wrong", remarks.length > 0);
+  }
+
+  values() { return Object.fromEntries([...this.fields].map(([field, { input }]) => [field, input.value])); }
+
+  async #check() {
+    const asked = this.values(), number = (this.asked = (this.asked || 0) + 1);
+    try {
+      const words = await tell("/deliver/words", { shot: this.shot.name, ...asked });
+      if (number === this.asked) this.#tell(words.remarks);
+    } catch (error) { if (error.status) this.said.say(error.message); }
+  }
+
+  async #save(field, again = false) {
+    const { input, place } = this.fields.get(field), text = input.value;
+    if (text === this.saved[field] && !again) return;
+    const before = this.saved[field];
+    this.saved[field] = text;
+    try {
+      const told = await tell("/press", { kind: "words", data: { shot: this.shot.name, field, text }, seen: seenRow() });
+      sawRow(told.row);
+      place.querySelector(".mind")?.remove();
+      this.said.say(`${told.said} Saved.`);
+      this.changed();
+    } catch (error) {
+      this.saved[field] = before;
+      const row = error.told?.row;
+      if (row) { sawRow(row.n); this.#theirs(field, row.data.text); } else this.said.say(error.message);
+    }
+  }
+
+  /** Somebody wrote the same words elsewhere: both are shown, she says which. */
+  #theirs(field, theirs) {
+    const { input, place } = this.fields.get(field);
+    place.querySelector(".mind")?.remove();
+    const done = () => { place.querySelector(".mind")?.remove(); input.focus(); };
+    place.append(make("div", { class: "mind" }, make("p", {}, `Written on another screen meanwhile: “${theirs}”`),
+      make("div", { class: "row" },
+        make("button", { type: "button", onclick: () => { this.saved[field] = theirs; input.value = theirs; this.#count(field); this.check(); done(); } }, "Use that"),
+        make("button", { type: "button", onclick: () => { done(); this.#save(field, true); } }, "Keep mine"))));
+  }
+}

@@ -1,0 +1,76 @@
+// A press that begins long work: how far it is, a stop, what came of it. Loaded again, it goes on from where the work is.
+import { ask, work } from "../core/ask.js";
+import { make } from "../core/dom.js";
+import { say } from "../core/say.js";
+
+/**
+ *   place    the element it is drawn into
+ *   words    on the button
+ *   path     where the work begins (POST)
+ *   kind     the work's name, to find it again after a reload
+ *   data     () => what is sent
+ *   again    (args of the running job) => what was sent
+ *   counted  (done, total) => words while it runs
+ *   done     (result) => words, or nothing
+ *   main     the page's chief act
+ * Gives back press(), as if the button were pressed, and shut(reason): the press does nothing while there is a reason why
+ * it cannot, and the reason stands beside it.
+ */
+export function longWork(place, { words, path, kind, data = () => ({}), again = () => ({}), counted, done, main = false }) {
+  const button = make("button", { type: "button", class: main ? "main" : null, onclick: () => press() }, words);
+  const bar = make("progress", { "aria-label": words, max: 1 });
+  const told = make("span", { class: "small soft number" });
+  const stop = make("button", { type: "button", class: "quiet", onclick: () => { told.textContent = "Stopping ..."; running?.stop(); } }, "Stop");
+  const box = make("div", { class: "under-way", hidden: true }, make("div", { class: "row" }, told, stop), bar);
+  const said = make("p", { class: "small soft came", role: "status" });
+  const why = make("p", { class: "small soft why", hidden: true, id: `why-${kind.replace(".", "-")}` });
+  place.replaceChildren(button, why, box, said);
+  let running = null, reason = "";
+
+  /** Not to be pressed for this reason; none: it can be. It stays in the order of keys, so that its reason is heard. */
+  function shut(words_) {
+    reason = words_;
+    why.textContent = reason;
+    why.hidden = !reason || Boolean(running);
+    if (reason) { button.setAttribute("aria-disabled", "true"); button.setAttribute("aria-describedby", why.id); }
+    else { button.removeAttribute("aria-disabled"); button.removeAttribute("aria-describedby"); }
+  }
+
+  function press() { if (!reason) run(data()); }
+
+  async function run(sent) {
+    if (running) return;
+    button.hidden = true; why.hidden = true; box.hidden = false; said.textContent = "";
+    told.textContent = "Beginning ..."; bar.removeAttribute("value");
+    running = work(path, sent, (job) => {
+      if (job.state === "waiting") told.textContent = "Waiting for other work to end ...";
+      if (job.state !== "running" || !job.total) return;
+      bar.max = job.total; bar.value = job.done;
+      told.textContent = counted ? counted(job.done, job.total) : `${job.done} of ${job.total}`;
+    });
+    const hadFocus = document.activeElement === button || document.activeElement === document.body;
+    if (hadFocus) stop.focus();
+    try {
+      said.textContent = done(await running) || "";
+    } catch (error) {
+      said.textContent = error.message;
+      if (error.status !== 409) say(error.message, null, 9000);
+    } finally {
+      const atStop = document.activeElement === stop;
+      running = null; button.hidden = false; box.hidden = true; why.hidden = !reason;
+      if (atStop) button.focus();
+    }
+  }
+
+  // begun before this page was loaded, or on another one
+  ask("/work").then(({ jobs }) => {
+    const job = jobs.find((j) => j.work === kind && (j.state === "running" || j.state === "waiting"));
+    if (job) run(again(job.args));
+  }, () => {});
+  return { run, press, shut, get running() { return Boolean(running); } };
+}
+
+/** 1.2 MB, 340 kB: bytes for people. */
+export function size(bytes) {
+  return bytes >= 1e6 ? `${(bytes / 1e6).toFixed(1)} MB` : `${Math.max(1, Math.round(bytes / 1000))} kB`;
+}

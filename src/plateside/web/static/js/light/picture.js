@@ -1,0 +1,61 @@
+// Test pictures: rough first, then clean in its place; drawn in the background, stopped at a press.
+import { work } from "../core/ask.js";
+import { make, one } from "../core/dom.js";
+
+const WHAT = { boards: "sheer and boards", hours: "three hours", apertures: "three apertures" };
+
+export class Pictures {
+  /** choices(): the address's query; clock(): the hour looked at. */
+  constructor({ choices, shot, clock }) {
+    Object.assign(this, { choices, clock, running: null, number: 0 });
+    this.select = document.querySelector("#shot");
+    if (!this.select) return;
+    this.fits(shot());
+    one("#draw").addEventListener("click", () => this.#draw());
+    // it comes up where Draw was: the second half of a double click is not for it
+    one("#stop").addEventListener("click", (event) => { if (event.detail < 2) this.running?.stop(); });
+  }
+
+  /** The shot that goes with what is asked. */
+  fits(shot) { if (this.select && shot) this.select.value = shot; }
+
+  async #draw() {
+    const at = this.clock();
+    if (!at) return;
+    const asked = { ...Object.fromEntries(this.choices()), at, shot: this.select.value, what_if: one("#as").value };
+    // pressed again while the same is drawn: it is on its way
+    const what = JSON.stringify(asked);
+    if (this.running && what === this.what) return;
+    this.what = what;
+    const mine = ++this.number;
+    this.running?.stop();
+    const bar = one("#drawing-bar"), words = one("#drawing"), stop = one("#stop");
+    stop.hidden = bar.hidden = false;
+    try {
+      for (const quality of ["rough", "clean"]) {
+        bar.removeAttribute("value");
+        words.textContent = quality === "rough" ? "Drawing a rough one…" : "Clearing…";
+        this.running = work("/light/picture", { ...asked, quality }, (news) => { if (news.total) { bar.max = news.total; bar.value = news.done; } });
+        const told = await this.running;
+        if (mine !== this.number) return;
+        await this.#show(told, asked, quality);
+      }
+      words.textContent = "";
+    } catch (error) {
+      if (mine === this.number) words.textContent = error.message;
+    } finally {
+      if (mine === this.number) { stop.hidden = bar.hidden = true; this.running = null; }
+    }
+  }
+
+  async #show(told, asked, quality) {
+    const what = WHAT[asked.what_if] ? `${asked.shot}, ${WHAT[asked.what_if]}` : `${asked.shot} at ${asked.at}`;
+    const title = `${what}, ${asked.day}, ${told.sky ?? asked.sky} sky`;
+    const other = told.sky && told.sky !== asked.sky ? [`Pictures are drawn under a sky in words: here the shoot’s own, ${told.sky}.`] : [];
+    const img = make("img", { src: `/light/picture/${told.key}.jpg`, width: told.width_px, height: told.height_px, alt: `Drawn test picture: ${title}. ${told.words.join(". ")}.`, "data-quality": quality });
+    await img.decode();
+    const figure = one("#picture");
+    figure.replaceChildren(img, make("figcaption", { class: "small" }, make("strong", {}, title), ...[...told.words, ...other].map((w) => make("span", {}, w)), make("span", { class: "soft" }, "Drawn, not photographed.")));
+    figure.hidden = false;
+  }
+}

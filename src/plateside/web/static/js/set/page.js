@@ -1,0 +1,366 @@
+// The set's screen: drawn from /set/now, which the journal alone decides; a row is shown at once and then asked about.
+import "../core/copied.js";
+import { ask, tell } from "../core/ask.js";
+import { given, make, one } from "../core/dom.js";
+import { follow, lostSince, on, sawRow, seenRow } from "../core/live.js";
+import { say } from "../core/say.js";
+import { listen } from "./keys.js";
+import { layMarks, luminance } from "./marks.js";
+import { shape } from "./shapes.js";
+import { Sheet } from "./sheet.js";
+import { fit } from "./sizes.js";
+import { sound, unlock, unlocked, muted } from "./sounds.js";
+import { age, kitchenHour, spoken, state, together } from "./words.js";
+
+// made here: a picture without an address is no HTML, and lazily loaded it does not hold the page up
+const picture = make("img", { id: "picture", alt: "", loading: "lazy", decoding: "async" });
+one("#drawn").prepend(picture);
+const main = one("#main"), noted = one("#noted"), look = one("#look"), marksSvg = one("#marks");
+const PRESSED_MS = 350, FRESH_MS = 15000, SLEPT_MS = 6000, PICTURE_SHARE = 0.009, PLANNED_TOLD = "plateside.set.planned", BRIGHT_MS = 20000;
+let now = given("given");
+const seen = { lost: null, trouble: now.trouble, provisional: null };
+let skew = Date.parse(now.at) - Date.now(), light = null, marks = { frame: "", marks: [], changed: [], told: null };
+let busy = "", asking = false, askAgain = false, readFrom = 0, told_going = 0, clearing = 0, pictureTimer = 0, retry = 0, refused = false, heard = now.frame?.word ? now.frame.id : "";
+const serverNow = () => Date.now() + skew;
+
+// a place of its own within the page: what is said covers neither the shape nor the word
+main.append(one("#say"));
+
+const sheet = new Sheet({ now: () => now, marks: () => marks, light: () => light, readFrom: () => readFrom, refresh, redraw: () => draw(true), bright });
+
+/** The shot that the screen speaks of. */
+const shotOf = (told) => told.current || told.frame?.shot || "";
+
+/* ---- drawing ------------------------------------------------------------------------------------------ */
+
+let drawnKey = "";
+function draw(again = false) {
+  const told = state(now, seen);
+  shape(one("#shape"), told.name);
+  setText("#word", told.word);
+  setText("#act", together(told.act));
+  setText("#noted", told.noted || "");
+  one("#word").classList.toggle("first", Boolean(told.first));
+  main.classList.toggle("alone", Boolean(told.alone));
+  main.dataset.state = told.name;
+  main.dataset.row = now.row;
+  drawAbout();
+  drawPicture();
+  for (const button of document.querySelectorAll("[data-press]")) {
+    const can = !seen.lost && { keep: now.frame, again: now.frame, undo: now.undo, next: now.next_shot }[button.dataset.press];
+    button.setAttribute("aria-disabled", String(!can));
+    // what she said of this frame stays to be seen on the press itself
+    const hers = { keep: "kept", again: "again" }[button.dataset.press];
+    if (hers) button.setAttribute("aria-pressed", String(!seen.lost && now.frame?.pressed === hers));
+  }
+  const key = [told.word, told.act, told.noted, one("#shot").textContent, one("#aside").textContent, one("#light").textContent, told.alone, Boolean(now.frame)].join("|");
+  if (again || key !== drawnKey) { drawnKey = key; readFrom = fit(main, one("#word"), one("#act"), noted); lay(); }
+}
+
+function setText(selector, words) {
+  const place = one(selector);
+  if (place.textContent !== words) place.textContent = words;
+}
+
+function drawAbout() {
+  const frame = now.frame;
+  setText("#age", frame ? age((serverNow() - Date.parse(frame.landed_at)) / 1000) : "no frame yet");
+  const left = now.left === 0 ? "all kept" : `${now.left} shot${now.left === 1 ? "" : "s"} left`;
+  const of = shotOf(now);
+  // whose shot nobody has said is only a guess, and said as one
+  const name = of ? `${spoken(of)}${frame?.guessed && frame.shot === of ? "?" : ""}` : "no shot named";
+  setText("#shot", together(`${name}, ${left}`));
+  setText("#aside", together([frame?.burst || "", now.watching ? "" : "not watching"].filter(Boolean).join(", ")));
+  setText("#light", lightWords());
+  one("#silent").classList.toggle("hidden", !locked() && !muted());
+  one("#silent").setAttribute("aria-label", muted() ? "Sound is off" : "No sound yet: touch anywhere");
+}
+
+/** A browser plays nothing before the first press. */
+const locked = () => !unlocked() && !muted();
+
+/** Once on each device: her plan is for another day, the light that is told is today's. */
+function tellPlanned() {
+  if (!light?.planned_for) return;
+  try {
+    if (localStorage.getItem(PLANNED_TOLD) === light.planned_for) return;
+    localStorage.setItem(PLANNED_TOLD, light.planned_for);
+  } catch { return; /* private window: it stands behind More */ }
+  say(`Planned for ${light.planned_for.replace(/^\S+ /, "").replace(/ \d+$/, "")}; the light here is today\u2019s.`, null, 6000);
+}
+
+function lightWords() {
+  const until = light && (light.until || light.predicted_until), today = light?.planned_for ? "today: " : "";
+  const minutes = until ? Math.round((Date.parse(until) - serverNow()) / 60000) : null;
+  if (!light) return "";
+  if (minutes === null) return light.words ? "light steady" : light.predicted_from ? `${today}light from ${kitchenHour(light.predicted_from)}` : light.predicted_words ? "no good light" : "";
+  if (minutes <= 0) return "light gone";
+  return today + (minutes > 90 ? `light to ${kitchenHour(until)}` : `${minutes} min light`);
+}
+
+/* ---- the frame ---------------------------------------------------------------------------------------- */
+
+function drawPicture() {
+  const frame = now.frame;
+  look.hidden = !frame;
+  if (!frame || picture.dataset.frame === frame.id) return;
+  picture.dataset.frame = frame.id;
+  // the frame before must not stand beside this one's word
+  picture.style.visibility = "hidden";
+  clearTimeout(pictureTimer);
+  marks = { frame: frame.id, marks: [], changed: [], told: null };
+  const show = () => { if (picture.dataset.frame === frame.id) picture.src = `/frames/${frame.id}/view.jpg`; };
+  // while a frame is being judged the machine has better things to do for a moment
+  if (frame.word) { show(); askMarks(); } else pictureTimer = setTimeout(show, 400);
+}
+
+picture.addEventListener("load", () => {
+  if (picture.src.includes(picture.dataset.frame)) picture.style.visibility = "";
+  picture.dataset.light = luminance(picture);
+  fit(main, one("#word"), one("#act"), noted);
+  lay();
+});
+
+function lay() {
+  if (!picture.naturalWidth || look.hidden) return;
+  const share = picture.clientWidth * picture.clientHeight / (innerWidth * innerHeight) || 0.25;
+  const bright = Math.max(Number(picture.dataset.light) || 0.3, 0.01);
+  // the page's mean stays under a twentieth whatever the frame: dimmed by how bright and how large it is
+  const dim = Math.min(0.5, Math.max(0.1, (PICTURE_SHARE / (share * bright)) ** (1 / 2.2)));
+  document.body.style.setProperty("--dim", dim.toFixed(3));
+  const built = now.shots.some((s) => s.name === now.current && s.layers.length);
+  // a scene built in layers always shows what the last step did
+  const changed = built ? marks.changed.map((m) => ({ ...m, asked: true })) : marks.changed;
+  layMarks(marksSvg, picture, now.frame?.pressed === "kept" ? [] : [...marks.marks, ...changed], true);
+}
+new ResizeObserver(lay).observe(look);
+
+async function askMarks() {
+  const id = now.frame?.id;
+  if (!id || !now.frame.word) return;
+  try {
+    const told = await ask(`/set/marks/${id}`);
+    if (now.frame?.id !== id) return;
+    marks = { frame: id, marks: told.marks, changed: [], told };
+    lay();
+    sheet.filled();
+    const changed = await ask(`/set/changed/${id}`);
+    if (now.frame?.id !== id) return;
+    marks.changed = changed.marks;
+    marks.since = changed.since_words;
+    lay();
+    sheet.filled();
+  } catch { /* the word stands without its drawing */ }
+}
+
+/** Full brightness, until a press, a new frame, or a while: a bright screen is a lamp beside the dish. */
+const brightBox = one("#bright");
+let brightTimer = 0;
+function bright(figures) {
+  one("#pictures").replaceChildren(...figures);
+  if (!brightBox.open) brightBox.showModal();
+  clearTimeout(brightTimer);
+  brightTimer = setTimeout(() => brightBox.close(), BRIGHT_MS);
+}
+one("#pictures").addEventListener("click", () => brightBox.close());
+look.addEventListener("click", (event) => {
+  if (event.detail) look.blur();
+  if (now.frame) bright([sheet.figure(now.frame.id, [...marks.marks, ...marks.changed], now.frame.name)]);
+});
+one("#about").addEventListener("click", () => sheet.open());
+
+/* ---- what the server tells ---------------------------------------------------------------------------- */
+
+/** Ask what is so; many calls become one, and a call that failed is made again: no row may be missed. */
+async function refresh() {
+  if (asking) { askAgain = true; return; }
+  asking = true;
+  try {
+    do {
+      askAgain = false;
+      take(await ask("/set/now"));
+      if (refused) { refused = false; trouble(""); }
+    } while (askAgain);
+  } catch (error) {
+    // it answers, and says that it cannot tell: an old word must not stand for a new one
+    if (error.status) { refused = true; trouble(error.message); }
+    clearTimeout(retry);
+    retry = setTimeout(refresh, 1000);
+  } finally { asking = false; }
+}
+
+function take(told) {
+  if (told.row < now.row && told.shots.length) return;
+  const before = now;
+  now = told;
+  skew = Date.parse(told.at) - Date.now();
+  sawRow(told.row);
+  if (told.trouble) trouble(told.trouble);
+  // what was said of the old shot's light is not true of this one
+  if (shotOf(before) !== shotOf(now)) { light = null; askLight(); }
+  draw();
+  if (before.frame?.id === now.frame?.id && before.frame?.word !== now.frame?.word) askMarks();
+  sheet.filled();
+}
+
+on("row", (row) => {
+  const { kind, data } = row;
+  const fresh = Math.abs(serverNow() - Date.parse(row.at)) < FRESH_MS;
+  if (kind === "frame landed") {
+    seen.provisional = null;
+    now = { ...now, row: row.n, frame: { id: data.frame, name: data.name, shot: now.current, guessed: false, landed_at: row.at, word: "", act: "", short_act: "", confidence: 1, pressed: "", reference: false, layer: false, burst: "", burst_reason: "" } };
+    if (brightBox.open) brightBox.close();
+    draw();
+  } else if (kind === "verdict" && now.frame?.id === data.frame) {
+    // the screen may have been asked for in between and have the word already: what counts is that it was not heard
+    const first = data.frame !== heard;
+    heard = data.frame;
+    now = { ...now, row: row.n, frame: { ...now.frame, word: data.word, act: data.act, short_act: now.frame.act === data.act ? now.frame.short_act : data.act.replace(/\s*\([^)]*\)/g, ""), confidence: data.confidence } };
+    draw();
+    if (first && fresh) sound(data.word === "good" ? "good" : "change");
+    picture.src = `/frames/${data.frame}/view.jpg`;
+    askMarks();
+  } else if ((kind === "kept" || kind === "again") && now.frame?.id === data.frame) {
+    now = { ...now, row: row.n, frame: { ...now.frame, pressed: kind } };
+    draw();
+  } else if (kind === "grey card" || kind === "undo") askMarks();  // what the frame is held against has changed
+  refresh();
+});
+
+on("provisional", (told) => { seen.provisional = { frame: told.frame, word: told.word, words: told.words }; draw(); });
+on("light", askLight);
+on("refused", (told) => say(told.words, null, 12000));
+on("copy", (told) => say(told.words));
+on("settings", refresh);
+on("watcher", ({ words }) => trouble(words));
+on("lost", (since) => { seen.lost = since; draw(); });
+on("connected", () => { seen.lost = null; draw(); refresh(); });
+
+/** Why frames are not judged; taken back only when it stays away: a watcher that fails at once is started again and again. */
+function trouble(words) {
+  clearTimeout(clearing);
+  if (words) { seen.trouble = words; draw(); } else clearing = setTimeout(() => { seen.trouble = ""; draw(); }, 5000);
+}
+
+async function askLight() {
+  const of = shotOf(now);
+  if (!of) return;
+  try {
+    const told = await ask(`/set/light/${encodeURIComponent(of)}`);
+    if (told.shot !== shotOf(now)) return;
+    light = told;
+    tellPlanned();
+    draw();
+    sheet.filled();
+  } catch { light = null; }
+}
+
+/* ---- presses ------------------------------------------------------------------------------------------ */
+
+const PRESSES = {
+  keep: () => [now.frame && ["/press", { kind: "kept", data: { frame: now.frame.id } }], "No frame to keep yet."],
+  again: () => [now.frame && ["/press", { kind: "again", data: { frame: now.frame.id } }], "No frame yet."],
+  undo: () => [now.undo && ["/press/undo", {}], "Nothing to take back."],
+  next: () => [now.next_shot && ["/press", { kind: "shot current", data: { shot: now.next_shot } }], now.left ? "This is the last shot without a kept frame." : "Every shot has a kept frame."],
+};
+let shownAtDown = null, after = null;
+const pressed = (name) => one(`[data-press="${name}"]`);
+
+/** The same again while a press is under way is a double touch; another one is meant, and waits its turn. */
+async function press(name) {
+  if (busy) { if (name !== busy) after = { name, shown: shownAtDown }; return; }
+  say("");
+  if (seen.lost) { say("Not connected: nothing can be written down."); return; }
+  const [request, cannot] = PRESSES[name]();
+  if (!request) { say(cannot); return; }
+  if ((name === "keep" || name === "again") && shownAtDown && shownAtDown !== now.frame.id) { say("A new frame has just landed. Look, then press."); return; }
+  const already = { keep: "kept", again: "again" }[name];
+  // a second row would say nothing, and Undo would then seem to do nothing
+  if (already && now.frame.pressed === already) { say(name === "keep" ? "Kept already." : "Again: noted already."); return; }
+  busy = name;
+  pressed(name).classList.add("taken");
+  const start = Date.now();
+  try {
+    const what = spoken(now.undo);
+    await tell(request[0], { ...request[1], seen: Math.max(seenRow(), now.row) });
+    sound("taken");
+    if (name === "undo") say(`Taken back: ${what}.`, null, 3000);
+  } catch (error) {
+    say(error.message, null, 9000);
+  }
+  await refresh();
+  const waited = () => {
+    busy = "";
+    pressed(name).classList.remove("taken");
+    if (!after) return;
+    const next = after;
+    after = null;
+    shownAtDown = next.shown;
+    press(next.name);
+  };
+  setTimeout(waited, Math.max(0, PRESSED_MS - (Date.now() - start)));
+}
+
+for (const button of document.querySelectorAll("[data-press]")) {
+  button.addEventListener("click", (event) => {
+    // a finger leaves no focus behind: the pedal's key would press the same again
+    if (event.detail) button.blur();
+    press(button.dataset.press);
+  });
+}
+addEventListener("pointerdown", () => { shownAtDown = now.frame?.id || null; }, true);
+addEventListener("keydown", (event) => { if (!event.repeat) shownAtDown = now.frame?.id || null; }, true);
+for (const kind of ["pointerup", "keyup"]) addEventListener(kind, () => { if (locked()) unlock().then(() => draw(), () => {}); }, true);
+addEventListener("contextmenu", (event) => { if (!sheet.isOpen) event.preventDefault(); });
+listen((name) => (brightBox.open ? brightBox.close() : press(name)), () => sheet.isOpen);
+
+/* ---- time --------------------------------------------------------------------------------------------- */
+
+let ticked = Date.now(), waking = false;
+setInterval(() => {
+  if (Date.now() - ticked > SLEPT_MS && !seen.lost) { seen.lost = new Date(ticked); wake(); }
+  ticked = Date.now();
+  draw();
+  going();
+}, 1000);
+
+/** After a sleep what stands here is old: it counts again only when the server has said so. */
+async function wake() {
+  if (waking) return;
+  waking = true;
+  draw();
+  while (seen.lost && !lostSince()) {
+    try {
+      take(await ask("/set/now", AbortSignal.timeout(3000)));
+      if (!lostSince()) seen.lost = null;
+    } catch { await new Promise((resolve) => setTimeout(resolve, 1000)); }
+  }
+  waking = false;
+  draw();
+}
+
+/** 'Light is going': half an hour before, and ten minutes before. */
+function going() {
+  const until = light && (light.until || light.predicted_until);
+  if (!until) return;
+  const minutes = (Date.parse(until) - serverNow()) / 60000;
+  const step = minutes <= 10 ? 2 : minutes <= 30 ? 1 : 0;
+  if (step > told_going && minutes > 0) sound("light");
+  told_going = step;
+}
+setInterval(askLight, 600000);
+
+async function stayAwake() {
+  // only where the page counts as secure; elsewhere the tablet's own setting is needed, and the sheet says so
+  try { await navigator.wakeLock?.request("screen"); } catch { /* refused: low battery */ }
+}
+document.addEventListener("visibilitychange", () => { if (!document.hidden) { stayAwake(); refresh(); } });
+addEventListener("resize", () => draw(true));
+
+draw(true);
+follow(now.row);
+if (!now.frame || now.frame.word) askMarks();
+askLight();
+stayAwake();
+if (!now.watching) say("Not watching for new frames: start Plateside without --no\u2011watch.", null, 8000);
+document.fonts?.ready.then(() => draw(true));

@@ -1,0 +1,155 @@
+// The first run: one question at a time, from nothing to "when is my light".
+import { tell } from "../core/ask.js";
+import { all, given, one } from "../core/dom.js";
+import { markField } from "../core/save.js";
+import { cityField } from "./city.js";
+import { compass } from "./compass.js";
+import { count, fNumber, focal, length } from "./number.js";
+import { sketch } from "./sketch.js";
+
+const { usual } = given("given");
+const form = one("#first-run"), steps = all("[data-step]"), KEPT = "plateside first run";
+const answers = { place: null, ...usual };
+const AT = `${KEPT} at`;
+let now = 0, begun = 0;
+
+// what was answered outlives a reload of the page
+try {
+  Object.assign(answers, JSON.parse(sessionStorage.getItem(KEPT) || "{}"));
+  begun = Math.max(0, steps.findIndex((section) => section.dataset.step === sessionStorage.getItem(AT)));
+} catch { /* begin anew */ }
+const keep = () => {
+  try {
+    sessionStorage.setItem(KEPT, JSON.stringify(answers));
+    sessionStorage.setItem(AT, steps[now].dataset.step);
+  } catch { /* not kept */ }
+};
+
+const city = cityField(one("#city"), { id: "a-place", label: "Town", now: answers.place, chosen: (found) => { answers.place = found; dial.setLatitude(found.latitude_deg); changed(); }, left: () => { answers.place = null; dial.setLatitude(null); changed(); } });
+const dial = compass(one("#compass"), { id: "a-facing_deg", label: "The way the window looks", value: answers.facing_deg, latitude: answers.place?.latitude_deg ?? null, told: (deg) => { answers.facing_deg = deg; changed(); } });
+city.input.addEventListener("input", () => markField(one("#city"), ""));
+
+/** How an answer is read, and how it may be written. */
+const READ = { focal_mm: [focal, "Write it as 50, or both ends of a zoom as 24-70."], f_number: [fNumber, "Write it as 2.8."], megapixels: [count, "Write it as 24."] };
+const LENGTH = [length, "Write metres as 4.2."];
+const inField = (name) => (name === "focal_mm" && answers.focal_to_mm ? `${answers.focal_mm}-${answers.focal_to_mm}` : answers[name] ?? "");
+
+const unread = new Set();
+const texts = ["dish", "creator", "date", "folder"], empty = ["window_from_left_m", "table_from_left_m"];
+for (const input of all("input[name]", form)) {
+  const name = input.name;
+  if (input.type === "radio") {
+    if (name === "sensor") input.checked = input.value === answers.sensor;
+    if (name === "lens") input.checked = input.value === (answers.lens ?? "35/1.8");
+  } else input.value = inField(name);
+  input.addEventListener("input", () => {
+    if (name === "sensor") answers.sensor = input.value;
+    else if (name === "lens") {
+      answers.lens = input.value;
+      if (input.value) { const [mm, opens] = input.value.split("/"); [answers.focal_mm, answers.focal_to_mm] = focal(mm); answers.f_number = Number(opens); }
+      one("#own-lens").hidden = Boolean(input.value);
+      for (const each of ["focal_mm", "f_number"]) form.elements[each].value = inField(each);
+    } else if (texts.includes(name)) { answers[name] = input.value; markField(input.closest(".field"), input.validity.badInput ? "Choose a day." : ""); }
+    else {
+      const [reads, how] = READ[name] ?? LENGTH, read = reads(input.value), field = input.closest(".field");
+      const wrong = Number.isNaN(read) ? `“${input.value}” cannot be read. ${how}` : read === null && !empty.includes(name) ? "A number is missing here." : "";
+      markField(field, wrong);
+      if (wrong) unread.add(input); else { unread.delete(input); if (name === "focal_mm") [answers.focal_mm, answers.focal_to_mm] = read; else answers[name] = read; }
+    }
+    changed();
+  });
+}
+one("#own-lens").hidden = answers.lens !== "";
+
+const today = () => { const at = new Date(); return new Date(at - at.getTimezoneOffset() * 60000).toISOString().slice(0, 10); };
+
+function changed() {
+  keep();
+  // it may be meant, for a shoot that is over; a mistyped year is more likely
+  one("#date-past").textContent = answers.date && answers.date < today() ? "That day has passed." : "";
+  const [svg, words] = sketch(steps[now].dataset.step, answers);
+  one("#sketch").replaceChildren(svg);
+  one("#sketch-words").textContent = words;
+}
+
+function show(step, focus = true) {
+  now = Math.max(0, Math.min(step, steps.length - 1));
+  steps.forEach((section, n) => { section.hidden = n !== now; });
+  one("#where-we-are").textContent = `Question ${now + 1} of ${steps.length}`;
+  one("#so-far").value = now + 1;
+  one("#back").hidden = now === 0;
+  one("#usual").hidden = now < 2 || now === steps.length - 1;
+  one("#go").textContent = now === steps.length - 1 ? "Show me my light" : "Next";
+  one("#trouble").textContent = "";
+  changed();
+  if (focus) { one("h1", steps[now]).focus(); scrollTo({ top: 0 }); }
+}
+
+/** A mistake at the question it belongs to. */
+function tellAt(name, words) {
+  const field = one(`[data-answer="${name}"]`, form), section = field.closest("[data-step]");
+  if (section !== steps[now]) show(steps.indexOf(section));
+  if (name === "focal_mm" || name === "f_number") one("#own-lens").hidden = false;
+  markField(field, words);
+  field.querySelector("input, [tabindex]")?.focus();
+}
+
+/** Whether the answers to a question (to all, when none is named) can be; what cannot is told where it was asked. */
+async function checked(question) {
+  const from = now;
+  one("#trouble").textContent = "";
+  let wrong;
+  try { ({ wrong } = await tell("/start/check", { ...answers, question })); } catch (error) { one("#trouble").textContent = error.message; return false; }
+  if (now !== from) return false;
+  for (const field of all(".field.wrong", form)) if (!unread.has(field.querySelector("input"))) markField(field, "");
+  const told = Object.entries(wrong).filter(([name]) => form.querySelector(`[data-answer="${CSS.escape(name)}"]`));
+  // the first question with something to mend is the one that is shown
+  for (const [name, words] of told.sort(([a], [b]) => place(b) - place(a))) tellAt(name, words);
+  return !told.length;
+}
+const place = (name) => all("[data-answer]", form).findIndex((field) => field.dataset.answer === name);
+
+async function finish() {
+  one("#go").disabled = true;
+  try {
+    const { next } = await tell("/start/new", answers);
+    try { sessionStorage.removeItem(KEPT); sessionStorage.removeItem(AT); } catch { /* nothing kept */ }
+    location.assign(next);
+  } catch (error) {
+    const at = (error.mistakes || []).filter((m) => m.path?.length && form.querySelector(`[data-answer="${CSS.escape(String(m.path[0]))}"]`));
+    if (at.length) for (const m of at.reverse()) tellAt(m.path[0], m.said); else one("#trouble").textContent = error.message;
+  } finally { one("#go").disabled = false; }
+}
+
+// one press after the other: what is pressed while an answer is being looked at is meant for the next question
+let turn = Promise.resolve();
+form.addEventListener("submit", (event) => {
+  event.preventDefault();
+  turn = turn.then(next);
+});
+
+async function next() {
+  const wrong = [...unread].find((input) => steps[now].contains(input));
+  if (wrong) { wrong.focus(); return; }
+  if (dial.wrong() && steps[now].dataset.step === "facing") { one("#a-facing_deg-number").focus(); return; }
+  if (steps[now].dataset.step === "place") {
+    try { answers.place = await city.settle(); } catch (error) {
+      markField(one("#city"), error.message.split("\n").slice(0, 4).join(" "));
+      city.input.focus();
+      return;
+    }
+    markField(one("#city"), "");
+  }
+  if (now < steps.length - 1) { if (await checked(steps[now].dataset.step)) show(now + 1); return; }
+  for (const field of all(".field.wrong", form)) markField(field, "");
+  await finish();
+}
+// a mouse's double click is one press: its second half would answer a question that was not read
+one("#go").addEventListener("click", (event) => { if (event.detail > 1 && event.pointerType !== "touch") event.preventDefault(); });
+one("#back").addEventListener("click", () => show(now - 1));
+one("#usual").addEventListener("click", () => {
+  turn = turn.then(async () => { if (!unread.size && await checked("")) show(steps.length - 1); });
+});
+// a page that was loaded again goes on at its question
+show(answers.place ? begun : 0, false);
+if (now === 0) city.input.focus(); else one("h1", steps[now]).focus();

@@ -1,0 +1,80 @@
+// The start page: open a shoot, a further shoot in the same kitchen, the demo.
+import { ask, tell, work } from "../core/ask.js";
+import { all, given, one } from "../core/dom.js";
+import { follow } from "../core/live.js";
+import { markField } from "../core/save.js";
+import { say, trying } from "../core/say.js";
+
+const { stages, stage: part, day } = given("given");
+const go = (answer) => { if (answer) location.assign(answer.next); };
+
+for (const button of all("[data-open]")) {
+  button.addEventListener("click", () => trying(async () => go(await tell("/start/open", { shoot: button.dataset.open }))));
+}
+
+// a further shoot
+const dialog = one("#next-shoot"), form = one("#next-form");
+let studioOf = "";
+for (const button of all("[data-next]")) {
+  button.addEventListener("click", () => {
+    studioOf = button.dataset.next;
+    form.reset();
+    one("#next-date").value = day;
+    for (const field of all(".field", form)) markField(field, "");
+    dialog.showModal();
+  });
+}
+one("#next-no").addEventListener("click", () => dialog.close());
+form.addEventListener("submit", async (event) => {
+  event.preventDefault();
+  const told = Object.fromEntries(new FormData(form));
+  for (const field of all(".field", form)) markField(field, "");
+  try {
+    go(await tell("/start/next", { ...told, studio_of: studioOf }));
+  } catch (error) {
+    const at = error.mistakes?.find((m) => form.elements[m.path?.[0]]);
+    if (!at) { dialog.close(); say(error.message, null, 9000); return; }
+    markField(form.elements[at.path[0]].closest(".field"), at.said);
+    form.elements[at.path[0]].focus();
+  }
+});
+
+// the demo
+one("#demo").addEventListener("click", () => trying(async () => go(await tell("/start/demo"))));
+const place = one("#demo-work"), bar = one("#demo-bar"), words = one("#demo-words"), whole = one("#whole-demo");
+let running = null;
+
+function told(job) {
+  place.hidden = false;
+  whole.disabled = true;
+  bar.value = job.total ? job.done / job.total : 0;
+  const now = stages[Math.min(Math.floor(job.done / part), stages.length - 1)];
+  words.textContent = job.state === "waiting" ? "Beginning" : now;
+}
+
+async function makeWhole() {
+  running = work("/start/demo/whole", {}, told);
+  try {
+    const made = await running;
+    const shoot = made.shoot.split("/").slice(-2).join("/");
+    words.textContent = "The demo is made.";
+    bar.value = 1;
+    say("The whole demo is made.", { words: "Open it", do: () => trying(async () => go(await tell("/start/open", { shoot }))) });
+  } catch (error) {
+    place.hidden = true;
+    say(error.message, null, 9000);
+  } finally {
+    whole.disabled = false;
+    running = null;
+  }
+}
+whole.addEventListener("click", () => { if (!running) makeWhole(); });
+one("#demo-stop").addEventListener("click", () => running?.stop());
+
+// a page loaded again while the demo is being made shows it again
+trying(async () => {
+  const { jobs } = await ask("/work");
+  if (jobs.some((job) => job.work === "start.demo" && ["waiting", "running"].includes(job.state))) makeWhole();
+});
+// only news of work and of a shoot opened elsewhere matter here, no rows
+follow(Number.MAX_SAFE_INTEGER);

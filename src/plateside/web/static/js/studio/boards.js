@@ -1,0 +1,296 @@
+// The boards of a shot round its dish, on the plan and in numbers: dragged, nudged, typed, taken back. They are the shot's.
+import { draw, make, settled } from "../core/dom.js";
+import { Saved } from "../core/save.js";
+import { say } from "../core/say.js";
+import { cm, leftEdge, onWall, wallOf, within } from "./room.js";
+
+const ACCENT = "#2f6f63", INK = "#23211e";
+/** Turn from the camera's look to each side, clockwise from above [deg]: as the model's plan/scene.py. */
+const SIDES = { far: 0, right: 90, near: 180, left: 270 };
+const SIDE_WORDS = { left: "left", right: "right", far: "far side", near: "near side" };
+const NEAREST = 0.05, FARTHEST = 3, USUAL = 0.4;
+const BEHIND = "It stands behind the camera, on the side that you stand on: you and the tripod are between it and the dish. A board fills from the left, the right or the far side.";
+const metres = (value) => `${Number(value.toFixed(2))} m`;
+const towards = (deg) => { const a = (deg * Math.PI) / 180; return [Math.sin(a), -Math.cos(a)]; };
+
+export class Boards {
+  /**
+   * told: choose(path), redraw(), saved(words), remember() after a change that can be taken back.
+   * shoot: what the server says of shoot.toml, or null when it cannot be read.
+   */
+  constructor(plan, shoot, told) {
+    Object.assign(this, { plan, told, shoot: shoot?.value ?? null, studio: null, spot: null, shot: "", held: null, waiting: null, place: make("div", { class: "stood" }) });
+    this.saver = new Saved("shoot", shoot?.version ?? "", shoot?.can_undo ?? false, (value) => { this.shoot = value; this.waiting = null; this.show(); });
+    plan.round = () => this.#parts();
+    plan.svg.addEventListener("pointermove", (event) => this.#drag(event));
+    plan.svg.addEventListener("pointerup", (event) => this.#release(event));
+    plan.svg.addEventListener("pointercancel", () => this.#giveUp());
+    this.later = settled(450, () => this.keep());
+  }
+
+  get busy() { return Boolean(this.held || this.waiting); }
+
+  /** The studio as it is, and the table spot that is chosen (its number, or null). */
+  at(studio, spot) {
+    this.studio = studio;
+    if (spot !== this.spot) this.drawn = "";
+    this.spot = spot;
+    this.#panel();
+  }
+
+  show() { this.#panel(); this.told.redraw(); }
+
+  /** The shots whose dish stands at the chosen spot, with their numbers. */
+  #shots() {
+    if (!this.shoot || this.spot === null) return [];
+    const name = this.studio.spots[this.spot]?.name, first = this.studio.spots[0]?.name;
+    return this.shoot.shots.map((shot, number) => ({ shot, number })).filter(({ shot }) => (shot.spot || first) === name);
+  }
+
+  #chosen() {
+    const shots = this.#shots();
+    return shots.find(({ shot }) => shot.name === this.shot) ?? shots[0] ?? null;
+  }
+
+  /** A board as it now stands: what the file says, and what a drag or the keys have changed since. */
+  #placed(number, k) {
+    const said = this.shoot.shots[number].boards[k], w = this.waiting;
+    return w && w.number === number && w.k === k ? { ...said, ...w.values } : said;
+  }
+
+  /** Whether a board stands on the side of a camera that looks at the dish from there; over the dish there is no such side. */
+  #behind(number, k) { return this.#placed(number, k).side === "near" && this.shoot.shots[number].angle !== "overhead"; }
+
+  // ---- on the plan -------------------------------------------------------------------------------
+
+  #parts() {
+    const chosen = this.#chosen();
+    if (!chosen) return [];
+    const { shot, number } = chosen, spot = this.studio.spots[this.spot], dish = [spot.from_left_m, spot.from_front_m];
+    const radius = (shot.dish_width_mm / 2000) * this.plan.scale, [cx, cy] = this.plan.at(dish);
+    const back = towards(shot.camera_faces_deg + 180), reach = Math.max(radius + 26, 0.3 * this.plan.scale);
+    const camera = shot.angle === "overhead" ? [] : [
+      draw("path", { d: `M ${cx + back[0] * (radius + 4)} ${cy + back[1] * (radius + 4)} L ${cx + back[0] * reach} ${cy + back[1] * reach}`, stroke: INK, "stroke-width": 1.2, "stroke-dasharray": "3 3" }),
+      draw("circle", { cx: cx + back[0] * (reach + 5), cy: cy + back[1] * (reach + 5), r: 5, fill: INK })];
+    return [draw("g", { "pointer-events": "none" }, draw("circle", { cx, cy, r: radius, fill: "#fffdf9", stroke: INK, "stroke-width": 1.2 }), ...camera),
+      ...shot.boards.map((_, k) => this.#board(number, k, dish))].filter(Boolean);
+  }
+
+  #board(number, k, dish) {
+    const shot = this.shoot.shots[number], placed = this.#placed(number, k), board = this.studio.boards.find((each) => each.name === placed.board);
+    if (!board) return null;
+    const away = towards(shot.camera_faces_deg + SIDES[placed.side]), along = [-away[1], away[0]], { room } = this.studio;
+    const middle = [0, 1].map((i) => {
+      // a board that would poke through a wall is slid along until it just fits, as the light's reckoning does
+      const size = i ? room.depth_m : room.width_m, half = Math.min((Math.abs(along[i]) * board.width_m) / 2, size / 2);
+      return within(dish[i] + away[i] * placed.distance_m, half, size - half);
+    });
+    const ends = [-1, 1].map((sign) => this.plan.at([0, 1].map((i) => middle[i] + (sign * along[i] * board.width_m) / 2)));
+    const [mx, my] = this.plan.at(middle), [dx, dy] = this.plan.at(dish), path = JSON.stringify(["placed", k]);
+    const words = `${board.name} ${metres(placed.distance_m)}`, [wx, wy, anchor] = this.#wordsAt(ends, away, words);
+    return draw("g", {
+      class: "thing placed", "data-path": path, tabindex: 0, role: "button",
+      "aria-label": `Board ${board.name} of ${shot.name}: ${metres(placed.distance_m)} from the dish, ${SIDE_WORDS[placed.side]} seen from the camera, ${metres(board.width_m)} wide. Arrow keys move it.`,
+      onpointerdown: (event) => this.#take(event, number, k), onkeydown: (event) => this.#key(event, number, k),
+    },
+    draw("path", { d: `M ${dx} ${dy} L ${mx} ${my}`, stroke: ACCENT, "stroke-width": 1, "pointer-events": "none" }),
+    draw("path", { d: `M ${ends[0]} L ${ends[1]}`, stroke: "transparent", "stroke-width": 44 }),
+    draw("path", { class: "edge", d: `M ${ends[0]} L ${ends[1]}`, stroke: INK, "stroke-width": 7 }),
+    draw("path", { d: `M ${ends[0]} L ${ends[1]}`, stroke: tone(board.reflectance), "stroke-width": 4, "pointer-events": "none" }),
+    draw("text", { class: "name", x: wx, y: wy, "text-anchor": anchor, "font-size": 12.5, fill: ACCENT }, words));
+  }
+
+  /** Where a board's words stand: off its end, or behind it, inside the room and on no wall. */
+  #wordsAt(ends, away, words) {
+    const { room } = this.studio, [left, front] = this.plan.at([0, 0]), [right, back] = this.plan.at([room.width_m, room.depth_m]), half = words.length * 3.2 + 4;
+    const [x, y] = [0, 1].map((i) => (ends[0][i] + ends[1][i]) / 2), low = Math.max(ends[0][1], ends[1][1]), high = Math.min(ends[0][1], ends[1][1]);
+    if (Math.abs(away[0]) > 0.7) return [within(x, left + half, right - half), low + 18 < back ? low + 16 : high - 8, "middle"];
+    const behind = y + away[1] * 16 + 4, fits = behind - 11 > front && behind + 3 < back;
+    return [within(x, left + half, right - half), fits ? behind : y - away[1] * 16 + 4, "middle"];
+  }
+
+  #take(event, number, k) {
+    if (event.button) return;
+    event.preventDefault();
+    event.stopPropagation();
+    this.held = { id: event.pointerId, number, k, x: event.clientX, y: event.clientY, going: false };
+    this.plan.svg.setPointerCapture(event.pointerId);
+    requestAnimationFrame(() => this.#focus(k));
+  }
+
+  #drag(event) {
+    const held = this.held;
+    if (!held || event.pointerId !== held.id) return;
+    if (!held.going && Math.hypot(event.clientX - held.x, event.clientY - held.y) < 4) return;
+    held.going = true;
+    const box = this.plan.svg.getBoundingClientRect(), shrunk = box.width / this.plan.svg.viewBox.baseVal.width, spot = this.studio.spots[this.spot];
+    const [cx, cy] = this.plan.at([spot.from_left_m, spot.from_front_m]);
+    const [dx, dy] = [((event.clientX - box.x) / shrunk - cx) / this.plan.scale, ((event.clientY - box.y) / shrunk - cy) / this.plan.scale];
+    const side = this.#sideOf(this.shoot.shots[held.number], dx, dy), away = towards(this.shoot.shots[held.number].camera_faces_deg + SIDES[side]);
+    this.#move(held.number, held.k, { side, distance_m: cm(within(dx * away[0] + dy * away[1], NEAREST, FARTHEST)) });
+  }
+
+  /** The side that a direction in the room points to. */
+  #sideOf(shot, dx, dy) {
+    const along = (side) => { const away = towards(shot.camera_faces_deg + SIDES[side]); return dx * away[0] + dy * away[1]; };
+    return Object.keys(SIDES).reduce((best, side) => (along(side) > along(best) + 1e-9 ? side : best));
+  }
+
+  #release(event) {
+    if (!this.held || event.pointerId !== this.held.id) return;
+    const { going } = this.held;
+    this.held = null;
+    if (going) this.keep();
+  }
+
+  #giveUp() {
+    if (!this.held) return;
+    this.held = this.waiting = null;
+    this.show();
+  }
+
+  #key(event, number, k) {
+    if (event.ctrlKey || event.metaKey || event.altKey) return;
+    event.stopPropagation();
+    if (event.key === "Escape") { this.#giveUp(); return; }
+    if (event.key === "Delete" || event.key === "Backspace") { event.preventDefault(); this.remove(number, k); return; }
+    if (event.key === "Enter" || event.key === " ") { event.preventDefault(); this.place.querySelector(`[data-board="${k}"] input`)?.focus(); return; }
+    const arrow = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[event.key];
+    if (!arrow) return;
+    event.preventDefault();
+    this.nudge(number, k, arrow, event.shiftKey ? 10 : 1);
+  }
+
+  /** Away from the dish or nearer, by centimetres; an arrow to another side takes the board there. */
+  nudge(number, k, [dx, dy], count) {
+    const placed = this.#placed(number, k), shot = this.shoot.shots[number], side = this.#sideOf(shot, dx, dy);
+    const opposite = this.#sideOf(shot, -dx, -dy);
+    const by = side === placed.side ? count : opposite === placed.side ? -count : 0;
+    this.#move(number, k, by ? { distance_m: cm(within(placed.distance_m + by / 100, NEAREST, FARTHEST)) } : { side });
+    this.later();
+  }
+
+  #move(number, k, values) {
+    const same = this.waiting && this.waiting.number === number && this.waiting.k === k;
+    if (this.waiting && !same) this.keep();
+    this.waiting = { number, k, values: { ...(same ? this.waiting.values : {}), ...values } };
+    this.#numbers();
+    this.told.redraw();
+  }
+
+  #focus(k) { this.plan.svg.querySelector(`[data-path="${CSS.escape(JSON.stringify(["placed", k]))}"]`)?.focus({ preventScroll: true }); }
+
+  // ---- saving ------------------------------------------------------------------------------------
+
+  /** What was dragged or nudged: one step that can be taken back. */
+  async keep() {
+    if (!this.waiting) return true;
+    const { number, k, values } = this.waiting, said = this.shoot.shots[number].boards[k];
+    const changes = Object.entries(values).filter(([name, value]) => said[name] !== value).map(([name, value]) => ({ put: ["shots", number, "boards", k, name], value }));
+    if (!changes.length) { this.waiting = null; this.show(); return true; }
+    const sent = this.waiting, done = await this.#save(changes);
+    if (!done && this.waiting === sent) { this.waiting = null; this.show(); }
+    // where a hand let go of it is not yet where it was meant to stand
+    if (done && values.side && this.#behind(number, k)) say(`The ${this.shoot.shots[number].boards[k].board} board: ${BEHIND[0].toLowerCase()}${BEHIND.slice(1)}`, null, 12000);
+    return done;
+  }
+
+  async #save(changes) {
+    this.told.saved("Saving");
+    const done = await this.saver.save(changes);
+    this.told.saved(done ? "Saved." : "Not saved.");
+    if (done) this.told.remember();
+    return done;
+  }
+
+  async remove(number, k) {
+    const { board } = this.shoot.shots[number].boards[k];
+    if (await this.keep() && await this.#save([{ take: ["shots", number, "boards", k] }])) say(`The ${board} board is taken away.`);
+  }
+
+  async undo() { return this.saver.canUndo && this.saver.undo(); }
+
+  /** Somebody changed the shoot: show it as it is. */
+  async look() {
+    if (this.busy) return;
+    try { const told = await this.saver.readElsewhere(() => this.busy); if (told) { this.shoot = told.value; this.show(); } } catch (error) { if (error.status === 422) { this.shoot = null; this.show(); } }
+  }
+
+  // ---- in numbers --------------------------------------------------------------------------------
+
+  #panel() {
+    const chosen = this.#chosen(), shots = this.#shots();
+    const signature = JSON.stringify([this.spot, chosen?.shot.name, shots.map(({ shot }) => shot.name), chosen?.shot.boards.length, this.studio?.boards.map((b) => [b.name, b.width_m, b.height_m]), Boolean(this.shoot)]);
+    if (signature !== this.drawn) { this.drawn = signature; this.place.replaceChildren(...this.#fields(chosen, shots)); }
+    this.#numbers();
+  }
+
+  #fields(chosen, shots) {
+    const head = make("h3", {}, "Boards round the dish");
+    const plan = (words) => make("a", { href: "/plan#shots" }, words);
+    if (!this.shoot) return [head, make("p", { class: "small soft" }, "Where boards stand is said in the shoot, and that has something to mend first. ", make("a", { href: "/studio/mend?which=shoot" }, "Look at it"), ".")];
+    if (!this.shoot.shots.length) return [head, make("p", { class: "small soft" }, "Where a board stands belongs to a shot, and there is none yet. ", plan("Add a shot on the Plan page"), ", then its boards are dragged here.")];
+    if (!chosen) return [head, make("p", { class: "small soft" }, "No shot stands at this table spot. Choose another spot, or give a shot this one ", plan("on the Plan page"), ".")];
+    const { shot, number } = chosen, parts = [head];
+    if (shots.length > 1) {
+      const select = make("select", { id: "boards-shot", onchange: (event) => { this.keep(); this.shot = event.target.value; this.show(); } }, shots.map((each) => make("option", { value: each.shot.name, selected: each.shot.name === shot.name }, each.shot.name)));
+      parts.push(make("div", { class: "field" }, make("label", { for: "boards-shot" }, "Of the shot"), select));
+    } else parts.push(make("p", { class: "small soft" }, `Of the shot ${shot.name}.`));
+    parts.push(make("p", { class: "small soft" }, "Sides are seen from the camera, drawn as a dot. Drag a board round the dish, or choose it and use the arrow keys."));
+    parts.push(...shot.boards.map((_, k) => this.#row(number, k)));
+    if (!this.studio.boards.length) parts.push(make("p", { class: "small soft" }, "The studio has no board yet: add one below the plan."));
+    else parts.push(make("button", { type: "button", id: "stand-board", onclick: () => this.#add(number) }, "Stand a board here"));
+    return parts;
+  }
+
+  #row(number, k) {
+    const placed = this.shoot.shots[number].boards[k], board = this.studio.boards.find((each) => each.name === placed.board), index = this.studio.boards.indexOf(board);
+    const put = (name) => async (event) => {
+      const text = event.target.value, value = name === "distance_m" ? Number(text.trim().replace(",", ".")) : text;
+      if (name === "distance_m" && !(value >= NEAREST && value <= FARTHEST)) { say(`A board stands ${NEAREST} to ${FARTHEST} m from the dish.`, null, 8000); this.#numbers(true); return; }
+      if (await this.keep() && !await this.#save([{ put: ["shots", number, "boards", k, name], value }])) this.#numbers(true);
+    };
+    const choice = (name, label, values) => make("div", { class: "field" }, make("label", { for: `placed-${k}-${name}` }, label), make("select", { id: `placed-${k}-${name}`, onchange: put(name) }, values.map(([value, words]) => make("option", { value }, words))));
+    return make("div", { class: "fields", "data-board": k, role: "group", "aria-label": `Board ${k + 1} of the shot` },
+      choice("board", "Board", this.studio.boards.map((each) => [each.name, each.name])), choice("side", "Side", Object.entries(SIDE_WORDS)),
+      make("div", { class: "field" }, make("label", { for: `placed-${k}-distance_m` }, "From the dish"), make("div", { class: "with-unit" }, make("input", { id: `placed-${k}-distance_m`, inputmode: "decimal", autocomplete: "off", maxlength: 12, onchange: put("distance_m") }), make("span", { class: "unit" }, "m"))),
+      make("p", { class: "mind small words", id: `placed-${k}-behind`, hidden: true }, BEHIND),
+      make("div", { class: "row" }, board ? make("button", { type: "button", class: "quiet", onclick: () => this.told.choose(["boards", index]) }, `${metres(board.width_m)} × ${metres(board.height_m)}`) : null,
+        make("button", { type: "button", class: "quiet", "aria-label": `Take the ${placed.board} board away`, onclick: () => this.remove(number, k) }, "Take away")));
+  }
+
+  /** The numbers as they are; what is being typed stays, unless `always`. */
+  #numbers(always = false) {
+    const chosen = this.#chosen();
+    if (!chosen) return;
+    chosen.shot.boards.forEach((_, k) => {
+      const placed = this.#placed(chosen.number, k);
+      const behind = this.place.querySelector(`#placed-${k}-behind`);
+      if (behind) behind.hidden = !this.#behind(chosen.number, k);
+      for (const name of ["board", "side", "distance_m"]) {
+        const input = this.place.querySelector(`#placed-${k}-${name}`);
+        if (input && (always || input !== document.activeElement)) input.value = String(placed[name]);
+      }
+    });
+  }
+
+  /** The sides of a dish, the one farthest from the largest window first: there a board fills. Before the camera comes last. */
+  #sides(shot) {
+    const spot = this.studio.spots[this.spot], dish = [spot.from_left_m, spot.from_front_m];
+    const window = this.studio.windows.reduce((best, each) => (!best || each.width_m * each.height_m > best.width_m * best.height_m ? each : best), null);
+    const at = window ? onWall(this.studio, wallOf(this.studio, window), leftEdge(this.studio, window) + window.width_m / 2) : dish;
+    const toWindow = (side) => { const away = towards(shot.camera_faces_deg + SIDES[side]); return away[0] * (at[0] - dish[0]) + away[1] * (at[1] - dish[1]) + (side === "near" && shot.angle !== "overhead" ? 100 : 0); };
+    return ["right", "left", "far", "near"].sort((one, other) => toWindow(one) - toWindow(other));
+  }
+
+  async #add(number) {
+    const shot = this.shoot.shots[number], taken = new Set(shot.boards.map((each) => each.side)), sides = this.#sides(shot), side = sides.find((each) => !taken.has(each)) ?? sides[0];
+    // a pale one fills; a black one is meant, and chosen
+    const used = new Set(shot.boards.map((each) => each.board)), pale = [...this.studio.boards].sort((one, other) => mean(other.reflectance) - mean(one.reflectance)), board = pale.find((each) => !used.has(each.name)) ?? pale[0];
+    if (!(await this.keep() && await this.#save([{ add: ["shots", number, "boards"], item: { board: board.name, side, distance_m: USUAL } }]))) return;
+    this.#focus(this.shoot.shots[number].boards.length - 1);
+  }
+}
+
+const mean = (reflectance) => (Array.isArray(reflectance) ? reflectance.reduce((sum, each) => sum + each, 0) / reflectance.length : reflectance);
+const tone = (reflectance) => { const share = Array.isArray(reflectance) ? reflectance : [reflectance, reflectance, reflectance]; return `rgb(${share.map((s) => Math.round(255 * Math.min(1, s + 0.06) ** (1 / 2.2))).join(" ")})`; };

@@ -1,0 +1,78 @@
+// What the light readings teach the tool of this room: worked out, told, and kept by a press that can be taken back.
+import { work } from "../core/ask.js";
+import { make } from "../core/dom.js";
+
+const FEWEST = 3;
+/** What the light of a reading is worked out from; what was found of another room is not kept for this one. */
+const OF_THE_ROOM = ["place", "room", "windows", "spots", "boards", "diffusers", "blocks", "readings"];
+const sameRoom = (a, b) => OF_THE_ROOM.every((part) => JSON.stringify(a[part]) === JSON.stringify(b[part]));
+
+export class Learning {
+  /** told: save(changes) resolves to true when kept; studio(), version() as they now are. */
+  constructor(told) {
+    Object.assign(this, { told, running: null, found: null, asked: null });
+    this.state = make("p", { class: "small soft" });
+    this.begin = make("button", { type: "button", onclick: () => this.#begin() }, "What do they teach?");
+    this.forget = make("button", { type: "button", class: "quiet", onclick: () => this.#keep({}) }, "Forget it");
+    this.stop = make("button", { type: "button", hidden: true, onclick: () => this.running?.stop() }, "Stop");
+    this.bar = make("progress", { hidden: true, "aria-label": "Working out what the readings teach" });
+    this.words = make("div", { role: "status" });
+    this.acts = make("div", { class: "row", hidden: true },
+      make("button", { type: "button", onclick: () => this.#keep(this.found.fit) }, "Keep what they teach"), make("button", { type: "button", class: "quiet", onclick: () => this.#clear() }, "Leave it"));
+    this.element = make("div", { class: "learning" }, this.state, make("div", { class: "row" }, this.begin, this.forget, this.stop), this.bar, this.words, this.acts);
+  }
+
+  show() {
+    const { fit, readings } = this.told.studio(), count = readings.length, lacking = FEWEST - count;
+    const kept = fit.readings ? `Learnt${fit.date ? ` on ${fit.date}` : ""} from ${fit.readings} readings: every light is worked out ${fit.light_factor.toFixed(2)} times, with the skyline ${Math.abs(fit.skyline_lift_deg).toFixed(0)}° ${fit.skyline_lift_deg < 0 ? "lower" : "higher"} and surfaces ${fit.reflectance_factor.toFixed(2)} times as light.` : "";
+    const now = lacking > 0 ? `The tool learns from ${FEWEST} readings or more, best at different hours and skies: ${lacking} more ${lacking === 1 ? "is" : "are"} wanted.` : !fit.readings ? "Nothing is learnt from them yet." : fit.readings === count ? "" : `There are ${count} readings now: ask again.`;
+    this.state.textContent = [kept, now].filter(Boolean).join(" ");
+    this.begin.disabled = lacking > 0 || Boolean(this.running);
+    this.forget.hidden = !fit.readings;
+    if (this.asked && !sameRoom(this.asked, this.told.studio())) {
+      this.running?.stop();
+      this.#clear();
+      this.#say(["The studio has changed meanwhile: ask again."]);
+    }
+  }
+
+  async #begin() {
+    this.#clear();
+    this.asked = this.told.studio();
+    this.bar.removeAttribute("value");
+    this.bar.hidden = this.stop.hidden = false;
+    this.#say(["Working out the light of each reading, in rooms a little lighter and darker."]);
+    const job = work("/studio/fit", { seen: this.told.version() }, (news) => { if (news.total) { this.bar.max = news.total; this.bar.value = news.done; } });
+    this.running = job;
+    this.show();
+    try {
+      const found = await job;
+      if (this.running !== job) return;
+      this.found = found;
+      this.#say(found.lines);
+      this.acts.hidden = false;
+    } catch (error) {
+      if (this.running === job) { this.asked = null; this.#say([error.message]); }
+    } finally {
+      if (this.running === job) this.#over();
+      this.show();
+    }
+  }
+
+  #over() { this.running = null; this.bar.hidden = this.stop.hidden = true; }
+
+  #clear() {
+    this.found = this.asked = null;
+    this.#over();
+    this.#say([]);
+    this.acts.hidden = true;
+  }
+
+  #say(lines) { this.words.replaceChildren(...lines.map((line) => make("p", { class: "small" }, line))); }
+
+  async #keep(fit) {
+    if (!await this.told.save([{ put: ["fit"], value: fit }])) return;
+    this.#clear();
+    this.begin.focus();
+  }
+}

@@ -1,0 +1,17 @@
+// A settings file mended line by line: after each line the page shows what is left.
+import { tell } from "../core/ask.js";
+import { all, given } from "../core/dom.js";
+import { say } from "../core/say.js";
+
+const { which, seen } = given("given");
+for (const form of all("form.mend")) {
+  form.addEventListener("submit", async (event) => {
+    event.preventDefault();
+    try {
+      const { left } = await tell("/studio/mend", { which, seen, line: Number(form.dataset.line), below: "below" in form.dataset, text: form.elements.text.value });
+      if (left) location.reload(); else location.assign(which === "studio" ? "/studio" : "/plan");
+    } catch (error) {
+      say(error.message, { words: "Show it", do: () => location.reload() });
+    }
+  });
+}

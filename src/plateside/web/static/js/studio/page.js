@@ -1,0 +1,238 @@
+// The Studio page: one studio, drawn, typed and listed; every change is saved at once and can be taken back.
+import { ask } from "../core/ask.js";
+import { all, given, make, one, settled } from "../core/dom.js";
+import { follow, on } from "../core/live.js";
+import { Saved } from "../core/save.js";
+import { say } from "../core/say.js";
+import { Boards } from "./boards.js";
+import { Fields } from "./form.js";
+import { newThing } from "./new.js";
+import { Gear } from "./gear.js";
+import { Panel } from "./panel.js";
+import { Plan } from "./plan.js";
+import { Shelf } from "./shelf.js";
+import { same, thingAt } from "./room.js";
+
+const { now, tables, shoot, worth } = given("given");
+let studio = now.value, draft = structuredClone(studio), path = ["room"], waiting = null, saving = 0, broken = false;
+
+const saved = new Saved("studio", now.version, now.can_undo, (value, told) => { saved.file = told?.file ?? now.file; arrived(value, Boolean(told?.elsewhere)); });
+const fields = new Fields(tables, (at, value) => save([{ put: at, value }], at), () => standsSaved("Every change is saved."));
+fields.studio = studio;
+
+const plan = new Plan(one("#plan"), {
+  chosen: (at) => choose(at),
+  entered: (at) => { choose(at); one("#panel-head").focus(); },
+  moving: (at, values) => {
+    const thing = at[0] === "room" ? draft.room : thingAt(draft, at);
+    Object.assign(thing, values);
+    waiting = { at: at[0] === "room" ? ["room"] : at, values: { ...(waiting && same(waiting.at, at[0] === "room" ? ["room"] : at) ? waiting.values : {}), ...values } };
+    plan.show(draft, path);
+    panel.showValues(draft, waiting.at);
+  },
+  moved: () => keep(),
+  nudged: () => later(),
+  dropped: () => { waiting = null; redraw(); },
+  removed: (at) => remove(at),
+});
+// what can be taken back, in the order it was done: the room is one file, the boards of a shot stand in another
+const done = [];
+const boards = new Boards(plan, shoot, {
+  choose: (at) => { choose(at); one("#panel-head").focus(); },
+  redraw: () => { plan.show(draft, path); undoable(); },
+  saved: (words) => standsSaved(words),
+  remember: () => { done.push("boards"); undoable(); },
+});
+const panel = new Panel(one("#panel-head"), one("#panel"), fields, { save, remove, choose, add, plan, boards });
+const shelf = new Shelf(one("#shelf"), one("#plan"), plan, { choose, save });
+const gear = new Gear(one("#gear"), fields, { remove, add, save, version: () => saved.version });
+
+/** What the keys have moved, or a drag: one step that can be taken back. */
+async function keep() {
+  if (!waiting) return;
+  const { at, values } = waiting;
+  waiting = null;
+  const changes = Object.entries(values).filter(([name, value]) => thingAt(studio, [...at, name]) !== value).map(([name, value]) => ({ put: [...at, name], value }));
+  if (changes.length) await save(changes);
+  else redraw();
+}
+const later = settled(450, () => keep());
+
+/** What is saved, and what is typed and is not: that is said until it is mended. */
+function standsSaved(words) {
+  const { open } = fields, said = open.length && /^(Not saved|Every)/.test(words) ? "" : words;
+  one("#saved").textContent = [said, open.length ? `Not saved: ${open.join(", ")}.` : ""].filter(Boolean).join(" ");
+}
+
+/** Save changes; what is wrong is told at its field. tried: the field that was typed into; refusing: who tells it else. */
+async function save(changes, tried = null, refusing = null) {
+  await keepFirst(changes);
+  saving += 1;
+  standsSaved("Saving");
+  let refused = null;
+  const kept = await saved.save(changes, (error) => { refused = error; });
+  saving -= 1;
+  if (kept) done.push("studio");
+  if (refused && refusing) { const homeless = refusing(refused); if (homeless) say(homeless, null, 12000); }
+  else if (refused) {
+    if (!tried) redraw();
+    const first = refused.mistakes?.[0];
+    const of = first?.path?.slice(0, -1) ?? [];
+    if (!tried && of.length > 1 && thingAt(studio, of)) { if (gear.holds(of[0])) gear.open(of); else choose(of); }
+    const homeless = fields.mistakes(refused.mistakes || [], tried);
+    if (!refused.mistakes?.length || homeless.length) say(homeless[0]?.said || refused.message, null, 12000);
+  }
+  standsSaved(kept ? "Saved." : "Not saved.");
+  return kept;
+}
+
+// a nudge that waits is saved before whatever comes next, so that steps keep their order
+async function keepFirst(changes) {
+  if (!waiting) return;
+  const { at, values } = waiting;
+  waiting = null;
+  changes.unshift(...Object.entries(values).map(([name, value]) => ({ put: [...at, name], value })));
+}
+
+/** The studio as it now is; refused: a save of this page's own was not done, because somebody else was first. */
+function arrived(value, refused = false) {
+  if (refused) fields.takeBack();
+  studio = value;
+  draft = structuredClone(value);
+  if (waiting) Object.assign(thingAt(draft, waiting.at) ?? {}, waiting.values);
+  if (thingAt(studio, path) === undefined) path = ["room"];
+  broken = false;
+  one("#broken").hidden = true;
+  redraw();
+  worthAnew();
+  boards.look(); // a name that is another now is another in the shoot as well
+}
+
+/** What is allowed and yet worth a second look. */
+function showWorth(list) {
+  one("#worth").hidden = !list.length;
+  one("#worth-list").replaceChildren(...list.map(({ about, said }) => make("li", {}, make("strong", {}, `${about}:`), ` ${said}`)));
+}
+const worthAnew = settled(300, async () => {
+  const { version } = saved;
+  try { const told = await ask("/studio/worth"); if (version === saved.version) showWorth(told.worth); } catch { /* asked again at the next change */ }
+});
+
+function redraw() {
+  if (!waiting) draft = structuredClone(studio);
+  if (!plan.held) plan.show(draft, path);
+  fields.show(studio);
+  panel.show(studio, path);
+  gear.show(studio);
+  shelf.show(studio, path);
+  standing();
+  undoable();
+  one("#to-place").setAttribute("aria-pressed", String(path[0] === "place"));
+  one("#to-room").setAttribute("aria-pressed", String(path[0] === "room"));
+}
+
+/** Undo takes back what was done last on this page; after that, older changes of the room. */
+function undoable() { one("#undo").disabled = !(done.at(-1) === "boards" ? boards.saver.canUndo : saved.canUndo); }
+
+const standing = () => boards.at(studio, path[0] === "spots" ? path[1] : null);
+
+function choose(at) {
+  if (same(at, path)) return;
+  path = at;
+  standing();
+  plan.show(draft, path);
+  panel.show(studio, path);
+  shelf.show(studio, path);
+  one("#to-place").setAttribute("aria-pressed", String(path[0] === "place"));
+  one("#to-room").setAttribute("aria-pressed", String(path[0] === "room"));
+}
+
+let adding = false;
+async function add(kind) {
+  // a double click is one wish
+  if (adding) return;
+  adding = true;
+  try { await added(kind); } finally { adding = false; }
+}
+
+async function added(kind) {
+  const made = newThing(studio, tables, kind, path);
+  if (typeof made === "string") { say(made, null, 8000); return; }
+  if (kind === "readings") { gear.reading.open(made.item); return; }
+  if (!await save([...(made.first || []), { add: made.list, item: made.item }])) return;
+  const list = thingAt(studio, made.list), at = [...made.list, list.length - 1];
+  if (gear.holds(kind)) gear.open(at); else { choose(at); one("#panel-head").focus({ preventScroll: innerWidth > 960 }); }
+}
+
+async function remove(at) {
+  const thing = thingAt(studio, at), name = thing?.name || thing?.at || "It";
+  const was = path;
+  if (same(at, path)) path = ["room"];
+  if (await save([{ take: at }])) say(`${name} is taken out.`, { words: "Undo", do: undo }); else choose(was);
+}
+
+async function undo() {
+  await keep();
+  await boards.keep();
+  if (done.at(-1) === "boards" && boards.saver.canUndo) {
+    if (await boards.undo()) { done.pop(); standsSaved("Taken back."); undoable(); }
+    return;
+  }
+  if (!saved.canUndo) { say("Nothing to take back."); return; }
+  fields.undoing = true;
+  const back = await saved.undo();
+  fields.undoing = false;
+  if (!back) return;
+  if (done.at(-1) === "studio") done.pop();
+  standsSaved("Taken back.");
+  undoable();
+}
+
+one("#undo").addEventListener("click", undo);
+one("#to-room").addEventListener("click", () => choose(["room"]));
+one("#to-place").addEventListener("click", () => choose(["place"]));
+for (const button of all("[data-add]")) button.addEventListener("click", () => add(button.dataset.add));
+addEventListener("keydown", (event) => {
+  if (!(event.ctrlKey || event.metaKey) || event.shiftKey || event.key.toLowerCase() !== "z") return;
+  const typed = [...fields.fields.values()].find((each) => each.input === document.activeElement);
+  if (typed && typed.input.value !== typed.drawn) return; // letters just typed: the field's own undo
+  if (!typed && /^(INPUT|TEXTAREA)$/.test(document.activeElement?.tagName)) return;
+  event.preventDefault();
+  undo();
+});
+addEventListener("pagehide", () => { keep(); boards.keep(); });
+
+// ---- changed elsewhere: another tab, a tablet, a text editor ----------------------------------------
+
+async function look() {
+  if (document.hidden || saving || waiting || plan.held) return;
+  try {
+    const { version } = await ask("/studio/version");
+    if (version === saved.version || saving || waiting || plan.held) { if (!broken || version === saved.version) showBroken(false); return; }
+    if (broken === version) return;
+    const told = await saved.readElsewhere(() => saving || waiting || plan.held);
+    if (!told) return;
+    arrived(told.value);
+    say("The studio was changed elsewhere. This is how it is now.", null, 8000);
+  } catch (error) {
+    if (error.status === 422) showBroken(true);
+  }
+}
+
+async function showBroken(is) {
+  if (!is) { broken = false; one("#broken").hidden = true; return; }
+  if (broken) return;
+  broken = true;
+  one("#broken").replaceChildren("The file was changed elsewhere, and cannot be used as it stands. What is drawn here is from before. ", make("a", { href: "/studio/mend" }, "Look at what is to mend"), ".");
+  one("#broken").hidden = false;
+}
+
+on("settings", ({ which }) => { if (which === "studio") look(); else { boards.look(); worthAnew(); } });
+addEventListener("focus", () => boards.look());
+addEventListener("focus", look);
+document.addEventListener("visibilitychange", look);
+setInterval(look, 3000);
+// rows of the journal do not matter here: only news
+follow(Number.MAX_SAFE_INTEGER);
+redraw();
+showWorth(worth);

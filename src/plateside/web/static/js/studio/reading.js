@@ -1,0 +1,70 @@
+// A light reading before it is one: an empty form, and nothing in the file until the lux that was read is typed.
+import { make } from "../core/dom.js";
+import { greyCard } from "./card.js";
+import { Fields } from "./form.js";
+
+/** A number that no reading in the list has: the fields of the form are its. */
+const NEW = 9999;
+const LUX = "illuminance_lx";
+
+export class NewReading {
+  /**
+   * told: save(changes, tried, refusing) resolves to true when kept; kept() then; opened(), closed(); studio() as it now is.
+   * item: what the form begins with.
+   */
+  constructor(tables, told) {
+    Object.assign(this, { told, item: {} });
+    this.fields = new Fields(tables, (path, value) => { this.item[path.at(-1)] = value ?? undefined; this.#show(); return true; });
+    this.element = make("form", { class: "inside new-reading", novalidate: true, "aria-label": "A new reading", hidden: true, onsubmit: (event) => { event.preventDefault(); this.#keep(); } });
+  }
+
+  get #drawn() { return { spots: this.told.studio().spots, readings: { [NEW]: this.item } }; }
+
+  #show() { this.fields.show(this.#drawn); }
+
+  /** The studio changed: the table spots to choose from as well. */
+  show() { if (!this.element.hidden) this.#show(); }
+
+  /** Open the form, or go to it when it is open. */
+  open(item) {
+    if (this.element.hidden) {
+      // what nobody has read or seen yet is not filled in
+      this.item = { ...item, source: "lux", [LUX]: undefined, sky: "" };
+      this.fields.studio = this.#drawn;
+      this.element.replaceChildren(...this.fields.of(["readings", NEW]), greyCard((card) => this.#take(card)), make("div", { class: "row panel-acts" }, make("button", { type: "submit" }, "Keep this reading"), make("button", { type: "button", class: "quiet", onclick: () => this.#close() }, "Leave it")));
+      this.element.hidden = false;
+      this.told.opened();
+    }
+    this.#input(LUX).focus();
+    this.element.scrollIntoView({ block: "center" });
+  }
+
+  /** What a grey card says, as if it had been typed. */
+  #take({ illuminance_lx, at, evidence }) {
+    Object.assign(this.item, { illuminance_lx, evidence, source: "grey card", ...(at ? { at } : {}) });
+    this.fields.refused.clear();
+    this.#show();
+  }
+
+  #close() { this.element.hidden = true; this.element.replaceChildren(); this.told.closed(); }
+
+  #input(name) { return this.#entry(name).input; }
+
+  #entry(name) { return [...this.fields.fields.values()].find((each) => each.field.isConnected && each.path.at(-1) === name); }
+
+  async #keep() {
+    const lacking = [[LUX, "Type the lux that was read: the meter's own number, on the table where the dish stands, lamps off."], ["sky", "Say how the sky was: the same lux teach another thing under another sky."]].filter(([name]) => !this.#input(name).value.trim());
+    for (const [name, words] of lacking) this.fields.tell(this.#entry(name), words);
+    if (lacking.length) { this.#input(lacking[0][0]).focus(); return; }
+    const item = Object.fromEntries(Object.entries(this.item).filter(([, value]) => value !== undefined));
+    const kept = await this.told.save([{ add: ["readings"], item }], null, (refused) => {
+      const homeless = [];
+      for (const mistake of refused.mistakes || []) {
+        const entry = mistake.path?.[0] === "readings" && this.#entry(mistake.path.at(-1));
+        if (entry) this.fields.tell(entry, mistake.said, mistake.paste); else homeless.push(mistake.said);
+      }
+      return homeless.join(" ") || (refused.mistakes?.length ? "" : refused.message);
+    });
+    if (kept) { this.#close(); this.told.kept(); }
+  }
+}

@@ -1,0 +1,42 @@
+// The laptop's side: a code to scan, who is paired, and closing again.
+import { ask, tell } from "../core/ask.js";
+import { given, make, one } from "../core/dom.js";
+import { follow, on } from "../core/live.js";
+import { trying } from "../core/say.js";
+
+let now = given("given"), until = 0, shownCode = "";
+
+function show(told) {
+  now = told;
+  one("#closed").hidden = Boolean(now.url);
+  one("#opened").hidden = !now.url;
+  one("#inviting").hidden = !now.code;
+  until = Date.now() + now.seconds * 1000;
+  one("#address").textContent = `${now.url}pair`;
+  one("#typed").textContent = now.code;
+  if (now.code && now.code !== shownCode) one("#code").replaceChildren(make("img", { alt: "Code to scan with the tablet's camera", width: 300, height: 300, src: `/tablet/code.svg?of=${Date.now()}` }));
+  shownCode = now.code;
+  one("#none").hidden = now.devices.length > 0;
+  one("#devices").replaceChildren(...now.devices.map((device) => make("li", {},
+    make("span", {}, device.name, " ", make("span", { class: "soft small" }, `since ${new Date(device.since).toLocaleDateString([], { day: "numeric", month: "long" })}`)),
+    make("button", { type: "button", "aria-label": `Forget ${device.name}`, onclick: () => press("/tablet/forget", { number: device.number }) }, "Forget"))));
+  tick();
+}
+
+function tick() {
+  const left = Math.max(0, Math.round((until - Date.now()) / 1000));
+  one("#seconds").textContent = String(left);
+  if (now.code && left === 0) refresh();
+}
+
+const press = (path, data) => trying(async () => show(await tell(path, data)));
+const refresh = () => trying(async () => show(await ask("/tablet/now")));
+
+one("#show").addEventListener("click", () => press("/tablet/invite"));
+one("#again").addEventListener("click", () => press("/tablet/invite"));
+one("#close").addEventListener("click", () => press("/tablet/close"));
+on("devices", refresh);
+on("connected", refresh);
+setInterval(tick, 1000);
+show(now);
+follow(0);

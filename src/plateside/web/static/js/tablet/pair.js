@@ -1,0 +1,21 @@
+// The tablet's side: the secret comes in the address's fragment, which is never sent, or is typed.
+import { tell } from "../core/ask.js";
+import { one } from "../core/dom.js";
+
+async function pair(secret) {
+  one("#told").textContent = "Pairing …";
+  try {
+    const { to } = await tell("/pair", { secret, name: one("#name").value });
+    location.replace(to);
+  } catch (error) {
+    one("#told").textContent = error.message;
+  }
+}
+
+one("#pair").addEventListener("submit", (event) => { event.preventDefault(); pair(one("#secret").value); });
+const secret = location.hash.slice(1);
+if (secret) {
+  // out of the address line and the history before anything else happens
+  history.replaceState(null, "", "/pair");
+  pair(secret);
+}
