@@ -27,13 +27,14 @@ from bench.made.scenes import TEST, Scene, make_scene
 from bench.made.traced_scenes import traced_scene
 from plateside.frames.bursts import best_of, detail_in, detail_of_width
 from plateside.frames.edges import grey
-from plateside.frames.exposure import LUMINANCE, clipped_display, glints_and_losses, small_linear
+from plateside.frames.exposure import clipped_display, glints_and_losses, small_linear
 from plateside.frames.facts import ColourFacts, ExposureFacts, FocusFacts, FrameFacts
 from plateside.frames.held import held_in
 from plateside.frames.held_blur import held_widths
 from plateside.frames.moving import moving_box
 from plateside.frames.stream import Stream, hand_box, streams_of
 from plateside.frames.subject import subject_box
+from plateside.ground.srgb import LUMINANCE_32
 from plateside.tasks.set.bursts import SMALL_PX
 
 CASES, FRAMES = 240, 6
@@ -82,7 +83,7 @@ def exposed(frame: NDArray[np.uint8]) -> FrameFacts:
     _, lost = glints_and_losses(clipped_display(frame))
     high, wide = lost.shape
     inside = lost[int(box[1] * high) : int(box[3] * high), int(box[0] * wide) : int(box[2] * wide)]
-    middle = float(np.median(small_linear(frame) @ LUMINANCE))
+    middle = float(np.median(small_linear(frame) @ LUMINANCE_32))
     light = ExposureFacts(0, 0.5, middle, 0, 0, 0, float(inside.mean()), None, (1, 1, 1), False)
     focus = FocusFacts(1.0, 1.0, 0.5, (0.5, 0.5), 0, 0, 0, 0, 500, 500, 0.005)
     return FrameFacts("", frame.shape[1], frame.shape[0], box, light, focus, ColourFacts(0, 0, "grey world"))

@@ -17,13 +17,13 @@ from plateside.deliver.crops import plan_crop
 from plateside.deliver.sizes import resized
 from plateside.deliver.subject import find_subject
 from plateside.files.pictures import QUALITY, encode, read_picture, write_tiff_16
-from plateside.finish.colour import to_linear
 from plateside.finish.develop import reduced
 from plateside.finish.matching import look, match
 from plateside.finish.render import render, to_8_bits
 from plateside.finish.sharpen import sharpen
 from plateside.finish.tone import Curve
 from plateside.finish.white_balance import Gains
+from plateside.ground.srgb import to_linear
 from plateside.model.shoot import Channel
 from tests.photographs import photograph
 

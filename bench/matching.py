@@ -10,9 +10,9 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.finish.colour import to_display, to_linear
 from plateside.finish.matching import View, look, match
 from plateside.finish.white_balance import of_array
+from plateside.ground.srgb import to_display, to_linear
 from tests.photographs import photograph
 
 PHOTOGRAPHS = ("coffee", "chelsea", "astronaut", "rocket")

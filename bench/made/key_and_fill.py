@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from bench.made.faults import frame_of
 from bench.made.lit_tables import Laying, laying
-from plateside.frames.exposure import LUMINANCE
+from plateside.ground.srgb import LUMINANCE_32
 from plateside.picture.engine import renderer
 
 Array = NDArray[np.float32]
@@ -83,8 +83,8 @@ def _ball_on(table: Laying, mi: Any, samples: int, seed: int) -> LitBall:
     alone = {"t0": table.shapes["t0"], "ball": ball}
     seen = [_by(mi, table, alone, light, samples, seed) for light in _lights(table, mi)]
     on = _ball_mask(mi, table, alone)
-    key, board, around = (float((p @ LUMINANCE)[on].mean()) for p in seen)
-    key = float(np.percentile((seen[0] @ LUMINANCE)[on], 98))
+    key, board, around = (float((p @ LUMINANCE_32)[on].mean()) for p in seen)
+    key = float(np.percentile((seen[0] @ LUMINANCE_32)[on], 98))
     levels = (key, board, around)
     first, second, third = (p / np.float32(m) for p, m in zip(seen, levels, strict=True))
     return LitBall((first, second, third), on, levels)
@@ -123,9 +123,9 @@ def pair(
     key, board, sky = both.table
     first, later = (key + np.float32(f - around) * board + np.float32(around) * sky for f in fills)
     later = later * np.float32(2.0**day)
-    top = float(np.percentile(first @ LUMINANCE, 98))
+    top = float(np.percentile(first @ LUMINANCE_32, 98))
     reset = float(rng.choice([-1, -2 / 3, -1 / 3, 0, 0, 0, 1 / 3, 2 / 3]))
-    clip = float(np.percentile(later @ LUMINANCE, 98)) / top * 0.6 * 2**reset
+    clip = float(np.percentile(later @ LUMINANCE_32, 98)) / top * 0.6 * 2**reset
     if clip > 1.0:
         # nobody leaves a frame burnt out: the camera is set darker by thirds
         reset -= float(np.ceil(3 * np.log2(clip / 0.7)) / 3)
@@ -150,7 +150,7 @@ def ball_frame(ball: LitBall, ratio: float, rng: np.random.Generator) -> tuple[N
     key, board, sky = ball.by
     fill = np.float32(1 / (2.0**ratio - 1))
     linear = key + fill * (board + sky) / 2
-    light = linear @ LUMINANCE
+    light = linear @ LUMINANCE_32
     inner = cv2.erode(ball.mask.astype(np.uint8), np.ones((3, 3), np.uint8), iterations=2) > 0
     smooth = cv2.GaussianBlur(np.asarray(light, np.float32), (0, 0), 0.8)
     truth = float(

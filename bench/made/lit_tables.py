@@ -15,9 +15,9 @@ from numpy.typing import NDArray
 
 from bench.made.scenes import TEST, TRAIN, sheet
 from plateside.demo.camera.light import planckian_rgb
+from plateside.ground.srgb import LUMINANCE_32
 from plateside.model.studio import Prop, Surface
 from plateside.picture.engine import renderer
-from plateside.picture.scene import LUMINANCE
 from plateside.picture.shapes.material import Material
 from plateside.picture.shapes.set_table import Laid, things_of
 from plateside.picture.stage import mesh_shape
@@ -194,7 +194,7 @@ def mixed(
     part = np.s_[int(y0 * h) : int(y1 * h), int(x0 * v) : int(x1 * v)]
     if share > 0:
         # small glints apart, where is the lamp strongest against the window?
-        ratio = cv2.medianBlur((lamp @ LUMINANCE) / np.maximum(w @ LUMINANCE, 1e-6), 5)[part]
+        ratio = cv2.medianBlur((lamp @ LUMINANCE_32) / np.maximum(w @ LUMINANCE_32, 1e-6), 5)[part]
         there = float(np.percentile(ratio, 95))
         lamp = lamp * np.float32(share / (1 - share) / max(there, 1e-6))
     else:
@@ -207,7 +207,7 @@ def mixed(
         white = day * (mean / mean[1]) ** np.float32(to_mixture)
     both = both / (white / white[1])
     both = both * np.exp(rng.normal(0, [0.03, 0.0, 0.03])).astype(np.float32)
-    top = float(np.percentile(both @ LUMINANCE, 98))
+    top = float(np.percentile(both @ LUMINANCE_32, 98))
     return np.asarray(both * np.float32(rng.uniform(0.45, 0.95) / max(top, 1e-6)), np.float32), share
 
 

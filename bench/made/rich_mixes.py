@@ -15,7 +15,7 @@ from bench.made.faults import frame_of
 from bench.made.lit_tables import _light
 from bench.made.rich_tables import RichTable
 from bench.made.scenes import sheet
-from plateside.picture.scene import LUMINANCE
+from plateside.ground.srgb import LUMINANCE_32
 
 Array = NDArray[np.float32]
 SUN_OFTEN = 0.35
@@ -67,7 +67,7 @@ def rich_frame(table: RichTable, seed: int, share: float, *, photos: tuple[str, 
     v, u = np.mgrid[0:high, 0:wide]
     away = (((u / wide - 0.5) ** 2 + (v / high - 0.5) ** 2) / 0.5)[..., None]
     both = both * (1 - rng.uniform(0, 0.45) * away).astype(np.float32)
-    top = float(np.percentile(both @ LUMINANCE, 98))
+    top = float(np.percentile(both @ LUMINANCE_32, 98))
     both = both * np.float32(rng.uniform(0.45, 0.95) / max(top, 1e-6))
     large = np.maximum(cv2.resize(both, None, fx=4, fy=4, interpolation=cv2.INTER_CUBIC), 0)
     if rng.random() < 0.5:
@@ -77,7 +77,7 @@ def rich_frame(table: RichTable, seed: int, share: float, *, photos: tuple[str, 
 
 
 def _level(light: Array) -> Array:
-    return np.asarray(cv2.medianBlur(np.ascontiguousarray((light @ LUMINANCE).astype(np.float32)), 5))
+    return np.asarray(cv2.medianBlur(np.ascontiguousarray((light @ LUMINANCE_32).astype(np.float32)), 5))
 
 
 def _with_sun(

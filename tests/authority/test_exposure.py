@@ -5,8 +5,8 @@ from itertools import pairwise
 
 import pytest
 
-from plateside.camera import exposure as ex
 from plateside.camera.noise import decibels, snr
+from plateside.ground import exposure as ex
 from plateside.plan.remedies import window_factor
 from tests.authority.tables import rows
 

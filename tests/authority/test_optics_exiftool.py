@@ -14,8 +14,8 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from plateside.camera import exposure as ex
 from plateside.camera import optics as op
+from plateside.ground import exposure as ex
 
 pytestmark = pytest.mark.skipif(
     shutil.which("exiftool") is None and not os.environ.get("CI"), reason="exiftool is not installed"

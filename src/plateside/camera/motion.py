@@ -12,8 +12,8 @@ the drops are wanted frozen.
 import math
 from dataclasses import dataclass
 
-from plateside.camera.exposure import shutter_words
 from plateside.camera.setup import Motion
+from plateside.ground.exposure import shutter_words
 
 GRAVITY_M_S2 = 9.80665
 

@@ -15,7 +15,7 @@ A real lens changes its focal length a little when focused close: a measured mag
 
 import math
 
-from plateside.camera.exposure import Number, effective_f_number
+from plateside.ground.exposure import Number, effective_f_number
 from plateside.model.errors import InputError
 
 WAVELENGTH_MM = 550e-6

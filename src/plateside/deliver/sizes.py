@@ -7,6 +7,8 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.ground.srgb import to_display
+
 LADDER_PX = (480, 800, 1200, 1600, 2400)
 """Widths offered to a page beside the full one: about the widths that phones, tablets and laptops ask for."""
 
@@ -21,9 +23,7 @@ def ladder(width_px: int) -> tuple[int, ...]:
 
 
 _light = (np.arange(4096) / 4095.0) ** 2
-_DISPLAY = np.rint(
-    255 * np.where(_light <= 0.0031308, 12.92 * _light, 1.055 * _light ** (1 / 2.4) - 0.055)
-).astype(np.uint8)
+_DISPLAY = np.rint(255 * to_display(_light)).astype(np.uint8)
 """sRGB by the square root of linear light."""
 
 

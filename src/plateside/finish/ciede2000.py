@@ -8,7 +8,7 @@ Application 30 (2005), 21-30. About 1 is the smallest difference seen side by si
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.finish.colour import Floats
+from plateside.ground.srgb import Floats
 
 _25_TO_7 = 25.0**7
 # Hues exactly opposite must count as within 180 degrees; arctangents miss it by a last digit.

@@ -10,7 +10,7 @@ import struct
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.finish.colour import TO_XYZ, WHITE_XYZ, to_linear
+from plateside.ground.srgb import TO_XYZ, WHITE_XYZ, to_linear
 
 _BRADFORD = np.array([[0.8951, 0.2664, -0.1614], [-0.7502, 1.7135, 0.0367], [0.0389, -0.0685, 1.0296]])
 _D50_XYZ = np.array([0.9642, 1.0, 0.8249])

@@ -21,8 +21,8 @@ from numpy.typing import NDArray
 from scipy.signal import fftconvolve
 
 from plateside.finish.ciede2000 import delta_e
-from plateside.finish.colour import LUMINANCE, Floats, to_display, to_lab
 from plateside.finish.white_balance import NONE, Gains, of_array
+from plateside.ground.srgb import LUMINANCE, Floats, to_display, to_lab
 from plateside.model.channels import highest, lowest
 
 Mask = NDArray[np.bool_]

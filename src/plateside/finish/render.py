@@ -3,9 +3,9 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.finish.colour import Floats, to_display
 from plateside.finish.tone import Curve, apply_curve
 from plateside.finish.white_balance import Gains
+from plateside.ground.srgb import Floats, to_display
 from plateside.model.channels import highest
 from plateside.model.progress import Progress, silent
 

@@ -8,7 +8,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.finish.colour import LUMINANCE
+from plateside.ground.srgb import LUMINANCE
 
 
 def sharpen(

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.finish.colour import LUMINANCE, Floats
+from plateside.ground.srgb import LUMINANCE, Floats
 from plateside.model.channels import highest
 from plateside.model.errors import InputError
 

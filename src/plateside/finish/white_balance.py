@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.finish.colour import LUMINANCE, Floats, mired_shift
+from plateside.ground.srgb import LUMINANCE, Floats, mired_shift
 from plateside.model.errors import InputError
 
 LARGEST_GAIN = 8.0

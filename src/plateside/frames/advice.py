@@ -2,7 +2,7 @@
 
 import math
 
-from plateside.camera.exposure import F_NUMBERS, ISOS, SHUTTERS, nearest
+from plateside.ground.exposure import F_NUMBERS, ISOS, SHUTTERS, nearest
 from plateside.model.frame import Settings
 
 _THIRDS = {1: "A third of a stop", 2: "Two thirds of a stop", 3: "One stop"}

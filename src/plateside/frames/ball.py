@@ -19,8 +19,8 @@ from numpy.typing import NDArray
 from scipy.optimize import least_squares
 
 from plateside.frames.ball_outlines import Outline, outlines, sampled
-from plateside.frames.exposure import LUMINANCE
 from plateside.frames.facts import Ball
+from plateside.ground.srgb import LUMINANCE_32
 
 Array = NDArray[np.float32]
 Floats = NDArray[np.float64]
@@ -90,7 +90,7 @@ def find_ball(linear: Array) -> Ball | None:
     scale = min(SEARCH_PX / max(linear.shape[:2]), 1.0)
     size = (round(linear.shape[1] * scale), round(linear.shape[0] * scale))
     small = np.asarray(cv2.resize(linear, size, interpolation=cv2.INTER_AREA), np.float32)
-    luminance = np.ascontiguousarray(small @ LUMINANCE)
+    luminance = np.ascontiguousarray(small @ LUMINANCE_32)
     root = np.sqrt(np.clip(luminance, 0, 1)).astype(np.float32)
     best: Ball | None = None
     for outline in outlines(root)[:LOOKED_AT]:

@@ -11,10 +11,10 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.frames.exposure import LUMINANCE
 from plateside.frames.facts import Box
 from plateside.frames.lab import lab_of
 from plateside.frames.register import Fit
+from plateside.ground.srgb import LUMINANCE_32
 from plateside.model.channels import highest, lowest
 
 Array = NDArray[np.float32]
@@ -111,7 +111,7 @@ def _told_apart(mask: NDArray[np.bool_], a: Array, b: Array, matrix: NDArray[np.
 
 def _edges(picture: Array) -> Array:
     """How much is drawn at each place: the gradient of the encoded lightness."""
-    plain = np.sqrt(np.maximum(picture @ LUMINANCE, 0)).astype(np.float32)
+    plain = np.sqrt(np.maximum(picture @ LUMINANCE_32, 0)).astype(np.float32)
     gx, gy = cv2.Sobel(plain, cv2.CV_32F, 1, 0, scale=1 / 8), cv2.Sobel(plain, cv2.CV_32F, 0, 1, scale=1 / 8)
     return np.asarray(cv2.magnitude(gx, gy), np.float32)
 

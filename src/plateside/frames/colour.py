@@ -8,25 +8,16 @@ from D65; warm is positive. Below 15 mired (about 600 K at 6500 K) few see it: c
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.frames.exposure import LUMINANCE
 from plateside.frames.facts import ColourFacts
+from plateside.ground.srgb import LUMINANCE_32, TO_XYZ
+from plateside.ground.temperature import mccamy_cct_k
 
 Array = NDArray[np.float32]
-
-_XYZ_OF_SRGB = np.array(
-    [[0.4124564, 0.3575761, 0.1804375], [0.2126729, 0.7151522, 0.0721750], [0.0193339, 0.1191920, 0.9503041]]
-)
-
-
-def mccamy_cct_k(x: float, y: float) -> float:
-    """Correlated colour temperature [K] of a chromaticity near the daylight locus."""
-    n = (x - 0.3320) / (0.1858 - y)
-    return 449 * n**3 + 3525 * n**2 + 6823.3 * n + 5520.33
 
 
 def mired_of(rgb: "tuple[float, float, float] | NDArray[np.floating]") -> float:
     """Mired of the light that a grey thing of these linear sRGB values would show."""
-    xyz = _XYZ_OF_SRGB @ np.maximum(np.asarray(rgb, float), 1e-6)
+    xyz = TO_XYZ @ np.maximum(np.asarray(rgb, float), 1e-6)
     x, y = xyz[:2] / xyz.sum()
     return float(1e6 / np.clip(mccamy_cct_k(float(x), float(y)), 1000.0, 60000.0))
 
@@ -53,7 +44,7 @@ def cast_of_card(
     ]
     middle = np.median(part.reshape(-1, 3), axis=0).astype(np.float64)
     cast, tint = cast_of(middle)
-    return ColourFacts(cast, tint, "grey card", box, confidence, float(middle @ LUMINANCE))
+    return ColourFacts(cast, tint, "grey card", box, confidence, float(middle @ LUMINANCE_32))
 
 
 def cast_of_world(linear: Array) -> ColourFacts:
@@ -62,7 +53,7 @@ def cast_of_world(linear: Array) -> ColourFacts:
     A kitchen set has much that is near neutral (plates, linen, stone); still, a set of one colour fools this.
     """
     pixels = linear[::2, ::2].reshape(-1, 3)
-    luminance = pixels @ LUMINANCE
+    luminance = pixels @ LUMINANCE_32
     top = pixels.max(axis=1)
     usable = (luminance > 0.03) & (top < 0.95)
     if np.count_nonzero(usable) < 100:

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from plateside.frames.colour import cast_of
 from plateside.frames.edges import Edges, grey, smoothed
-from plateside.frames.exposure import LUMINANCE, small_linear
+from plateside.frames.exposure import small_linear
 from plateside.frames.facts import Box
 from plateside.frames.fill import FillRead, KnownFill, fill_since
 from plateside.frames.kinds import BlurKind, kind_against
@@ -22,6 +22,7 @@ from plateside.frames.register import Fit, register
 from plateside.frames.second_light import settled
 from plateside.frames.sharpness import at_work_size
 from plateside.frames.softer import Softening, reference_edges, softening
+from plateside.ground.srgb import LUMINANCE_32
 from plateside.model.channels import highest, lowest
 from plateside.model.frame import Settings
 
@@ -189,7 +190,7 @@ def light_change(reference: Array, frame: Array, fit: Fit, picture_width: int) -
     b = cv2.blur(cv2.warpAffine(frame, matrix, size, flags=flags, borderValue=(-1.0, -1.0, -1.0)), (5, 5))
     # neighbours are blurred alike: every other cell tells as much at a quarter of the time
     a, b = np.ascontiguousarray(a[::2, ::2]), np.ascontiguousarray(b[::2, ::2])
-    la, lb = a @ LUMINANCE, b @ LUMINANCE
+    la, lb = a @ LUMINANCE_32, b @ LUMINANCE_32
     top_a, top_b = highest(a), highest(b)
     usable = (
         (la > 0.01) & (lb > 0.01) & (top_a < 0.85) & (top_b < 0.85) & (lowest(b) > 1e-4) & (lowest(a) > 1e-4)

@@ -17,6 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.frames.facts import Box, ExposureFacts
+from plateside.ground.srgb import LUMINANCE_32, byte_table
 from plateside.model.pixels import LinearPicture, RawLevels
 
 Array = NDArray[np.float32]
@@ -27,16 +28,7 @@ GLINT_SHARE = 0.0012
 """A connected clipped area below this share of the frame, or thinner than THIN of its width, is a glint."""
 THIN = 0.006
 _WORK_PX = 750
-LUMINANCE = np.array([0.2126, 0.7152, 0.0722], np.float32)
-
-
-def srgb_to_linear() -> Array:
-    """Table of the 256 sRGB values, linear (IEC 61966-2-1)."""
-    v = np.arange(256) / 255.0
-    return np.where(v <= 0.04045, v / 12.92, ((v + 0.055) / 1.055) ** 2.4).astype(np.float32)
-
-
-_TABLE = srgb_to_linear()
+_TABLE = byte_table()
 
 
 def small_linear(picture: NDArray[np.uint8], longest_px: int = _WORK_PX) -> Array:
@@ -85,7 +77,7 @@ def exposure_of(
     from_raw: bool,
 ) -> ExposureFacts:
     """Exposure facts of a small linear picture in display levels and its map of clipped shares."""
-    luminance = linear @ LUMINANCE
+    luminance = linear @ LUMINANCE_32
     bright = brightest_matt(luminance)
     glints, lost = glints_and_losses(clipped)
     height, width = clipped.shape

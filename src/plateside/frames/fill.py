@@ -18,9 +18,9 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.frames.exposure import LUMINANCE
 from plateside.frames.facts import Box
 from plateside.frames.register import Fit
+from plateside.ground.srgb import LUMINANCE_32
 from plateside.model.channels import highest, lowest
 
 Array = NDArray[np.float32]
@@ -166,7 +166,7 @@ def parted(
     flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
     b = np.asarray(cv2.warpAffine(b, matrix, size, flags=flags, borderValue=(-1.0, -1.0, -1.0)), np.float32)
     a, b = (np.asarray(cv2.GaussianBlur(p, (0, 0), 1.0), np.float32) for p in (a, b))
-    la, lb = a @ LUMINANCE, b @ LUMINANCE
+    la, lb = a @ LUMINANCE_32, b @ LUMINANCE_32
     usable = _comparable(a, b, la)
     if known.ball_box is not None:
         x0, y0, x1, y1 = known.ball_box

@@ -11,8 +11,9 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.frames.exposure import LUMINANCE, brightest_matt
+from plateside.frames.exposure import brightest_matt
 from plateside.frames.facts import Box
+from plateside.ground.srgb import LUMINANCE_32
 from plateside.model.channels import highest
 
 Array = NDArray[np.float32]
@@ -44,7 +45,7 @@ def find_grey_card(linear: Array) -> FoundCard | None:
     scale = min(SEARCH_PX / max(linear.shape[:2]), 1.0)
     size = (round(linear.shape[1] * scale), round(linear.shape[0] * scale))
     small = np.asarray(cv2.resize(linear, size, interpolation=cv2.INTER_AREA), np.float32)
-    luminance = np.ascontiguousarray(small @ LUMINANCE)
+    luminance = np.ascontiguousarray(small @ LUMINANCE_32)
     white = brightest_matt(luminance)
     logs = np.log2(np.maximum(small, 1e-4))
     tint = logs[..., 1] - (logs[..., 0] + logs[..., 2]) / 2
@@ -71,7 +72,7 @@ def looks_grey(linear: Array, box: Box) -> bool:
     height, width = linear.shape[:2]
     x0, y0, x1, y1 = box
     part = linear[int(y0 * height) : int(y1 * height) + 1, int(x0 * width) : int(x1 * width) + 1]
-    return part.size > 0 and not _not_grey(part, brightest_matt(linear @ LUMINANCE))
+    return part.size > 0 and not _not_grey(part, brightest_matt(linear @ LUMINANCE_32))
 
 
 TOUCH_SHARE = 0.04
@@ -107,7 +108,7 @@ def card_at(linear: Array, across: float, down: float) -> TouchedCard:
         box = _within(part) or box
     x0, y0, x1, y1 = box
     seen = linear[int(y0 * height) : int(y1 * height) + 1, int(x0 * width) : int(x1 * width) + 1]
-    return TouchedCard(box, _not_grey(seen, brightest_matt(linear @ LUMINANCE)))
+    return TouchedCard(box, _not_grey(seen, brightest_matt(linear @ LUMINANCE_32)))
 
 
 def _square_about(across: float, down: float) -> Box:
@@ -148,7 +149,7 @@ def _not_grey(part: Array, white: float) -> str:
         return f"it is {'brown or yellow' if warm > 0 else 'blue'}"
     if float(logs.std(axis=0).max()) >= EVEN_STOPS:
         return "an edge, a pattern or a shadow runs over it"
-    share = float(2 ** np.median(logs @ LUMINANCE)) / max(white, 1e-4)
+    share = float(2 ** np.median(logs @ LUMINANCE_32)) / max(white, 1e-4)
     if share <= 0.5 * DARKEST:
         return "it is too dark beside what is white here"
     if share >= 1.5 * BRIGHTEST:

@@ -16,8 +16,8 @@ from scipy.linalg import eigh
 
 from plateside.frames.blur_between import laid_out, more_blurred
 from plateside.frames.edges import find_edges, smoothed
-from plateside.frames.exposure import srgb_to_linear
 from plateside.frames.held import Held
+from plateside.ground.srgb import LUMINANCE, byte_table
 
 Array = NDArray[np.float32]
 
@@ -26,12 +26,11 @@ FEWEST = 400
 """Pixels of the thing's edges, below which nothing is said."""
 COLOUR_BETTER = 4.0
 """A JPEG keeps colours at half its size: brightness is measured unless colours stand out by so much more."""
-LUMA = np.array([0.2126, 0.7152, 0.0722])
 AGREES_PX = 3.0
 """So soft that blur makes no difference."""
 LEAST_WIDTH2 = 0.3
 MOST_WIDTH2 = 16.0
-_LINEAR = srgb_to_linear()
+_LINEAR = byte_table()
 
 
 def held_widths(pictures: Sequence[NDArray[np.uint8]], held: Held) -> list[float] | None:
@@ -124,8 +123,8 @@ def _mixed(cuts: Sequence[Array], inside: NDArray[np.bool_]) -> list[Array]:
     signal, noise = own.T @ own / len(own), rest.T @ rest / len(rest)
     noise += np.eye(len(noise)) * 0.02 * np.trace(noise) / len(noise) + 1e-12 * np.eye(len(noise))
     mixture = eigh(signal, noise)[1][:, -1]
-    if _stands_out(LUMA, signal, noise) * COLOUR_BETTER >= _stands_out(mixture, signal, noise):
-        mixture = LUMA
+    if _stands_out(LUMINANCE, signal, noise) * COLOUR_BETTER >= _stands_out(mixture, signal, noise):
+        mixture = LUMINANCE
     mixture = (mixture / np.abs(mixture).sum()).astype(np.float32)
     return [np.ascontiguousarray(one @ mixture) for one in cuts]
 

@@ -19,8 +19,8 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy import fft
 
-from plateside.frames.exposure import LUMINANCE
 from plateside.frames.lamp_shadows import shadow_features
+from plateside.ground.srgb import LUMINANCE_32
 from plateside.model.channels import highest, lowest
 
 Array = NDArray[np.float32]
@@ -55,7 +55,7 @@ def lamp_features(linear: Array) -> Field | None:
         for p in (
             logs[..., 0] - logs[..., 2],
             logs[..., 1] - (logs[..., 0] + logs[..., 2]) / 2,
-            np.log2(np.maximum(small @ LUMINANCE, 1e-4)),
+            np.log2(np.maximum(small @ LUMINANCE_32, 1e-4)),
         )
     )
     out: list[float] = []
@@ -194,7 +194,7 @@ def _glints(small: Array, usable: Mask) -> list[float]:
     """Glints show the light's own colour: how far it ranges among them, brighter ones counting more."""
     kernel = np.ones((9, 9), np.uint8)
     extra = small - cv2.morphologyEx(small, cv2.MORPH_OPEN, kernel)
-    lum = extra @ LUMINANCE
+    lum = extra @ LUMINANCE_32
     here = usable & (lum > 0.08) & (lowest(extra) > 0.01)
     count = int(np.count_nonzero(here))
     if count < 12:

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy import ndimage
 
-from plateside.frames.exposure import LUMINANCE
+from plateside.ground.srgb import LUMINANCE_32
 
 Array = NDArray[np.float32]
 Floats = NDArray[np.float64]
@@ -36,7 +36,7 @@ def shadow_features(small: Array, usable: Mask) -> list[float]:
         for p in (
             logs[..., 0] - logs[..., 2],
             logs[..., 1] - (logs[..., 0] + logs[..., 2]) / 2,
-            np.log2(np.maximum(small @ LUMINANCE, 1e-4)),
+            np.log2(np.maximum(small @ LUMINANCE_32, 1e-4)),
         )
     )
     tint = tint - np.float32(TINT_OF_WARMTH) * warm

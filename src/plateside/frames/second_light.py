@@ -16,11 +16,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.frames.colour import cast_of
-from plateside.frames.exposure import LUMINANCE
 from plateside.frames.facts import Box
 from plateside.frames.lamp_features import lamp_features
 from plateside.frames.lamp_weights import BENT, BIAS, COUNTS, LIMIT, MEAN, SPREAD, STRAIGHT
 from plateside.frames.register import Fit
+from plateside.ground.srgb import LUMINANCE_32
 from plateside.model.channels import highest, lowest
 
 Array = NDArray[np.float32]
@@ -97,7 +97,7 @@ def settled(on: Array, off: Array, fit: Fit, picture_width: int, box: Box | None
     free = usable & (warmer_here <= np.percentile(warmer_here[usable], 15))
     daylight = np.array([float(np.median(ratio[..., c][free])) for c in range(3)], np.float32)
     extra = np.maximum(b - daylight * a, 0)
-    share = (extra @ LUMINANCE) / np.maximum(b @ LUMINANCE, 1e-4)
+    share = (extra @ LUMINANCE_32) / np.maximum(b @ LUMINANCE_32, 1e-4)
     share = np.where(usable, share, 0)
     level = float(np.percentile(share[usable], 98))
     row, column = np.unravel_index(

@@ -7,8 +7,8 @@ is a changed picture.
 
 import math
 
-from plateside.camera.exposure import f_number_words, iso_words, shutter_words
 from plateside.frames.weighed import Weighed
+from plateside.ground.exposure import f_number_words, iso_words, shutter_words
 from plateside.model.frame import Act, Settings
 
 FOCAL_SLACK = 0.02

@@ -12,7 +12,7 @@ from math import floor, log10
 
 import numpy as np
 
-from plateside.camera.exposure import INCIDENT_C
+from plateside.ground.exposure import INCIDENT_C
 from plateside.model.frame import Settings
 
 CARD = 0.18

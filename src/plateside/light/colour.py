@@ -7,38 +7,17 @@ daylight_xy      CIE daylight locus, 4000-25000 K (CIE 15:2018, 4.1.2); below 40
 rgb_of_cct       bands of such light
 cct_duv          correlated colour temperature and distance from the Planckian locus (CIE 1960 uv) of bands
 cast_words       a tint in words
-
-Planckian locus: M. Krystek, Color Research and Application 10 (1985) 38-40, 1000-15000 K within 8e-5 in u and 9e-5
-in v.
 """
 
 import numpy as np
 
+from plateside.ground.srgb import FROM_XYZ, LUMINANCE, TO_XYZ
+from plateside.ground.temperature import planckian_uv, planckian_xy
 from plateside.light.answers import Array
 
-LUMINANCE = np.array([0.2126, 0.7152, 0.0722])
-"""Share of each band in luminance (IEC 61966-2-1)."""
-XYZ_OF_RGB = np.array([
-    [0.4124, 0.3576, 0.1805],
-    [0.2126, 0.7152, 0.0722],
-    [0.0193, 0.1192, 0.9505],
-])  # fmt: skip
-RGB_OF_XYZ = np.linalg.inv(XYZ_OF_RGB)
 LEAST_CCT_K, MOST_CCT_K = 1800.0, 25000.0
 
 _MIRED = np.arange(33.0, 600.0, 0.5)
-
-
-def planckian_uv(cct_k: Array | float) -> tuple[Array, Array]:
-    """CIE 1960 u, v of a black body."""
-    t = np.asarray(cct_k, dtype=np.float64)
-    u = (0.860117757 + 1.54118254e-4 * t + 1.28641212e-7 * t**2) / (
-        1 + 8.42420235e-4 * t + 7.08145163e-7 * t**2
-    )
-    v = (0.317398726 + 4.22806245e-5 * t + 4.20481691e-8 * t**2) / (
-        1 - 2.89741816e-5 * t + 1.61456053e-7 * t**2
-    )
-    return u, v
 
 
 def daylight_xy(cct_k: Array | float) -> tuple[Array, Array]:
@@ -48,24 +27,23 @@ def daylight_xy(cct_k: Array | float) -> tuple[Array, Array]:
     high = -2.0064e9 / t**3 + 1.9018e6 / t**2 + 0.24748e3 / t + 0.237040
     x = np.where(t <= 7000, low, high)
     y = -3.000 * x**2 + 2.870 * x - 0.275
-    u, v = planckian_uv(t)
-    below = 2 * u - 8 * v + 4
+    black_x, black_y = planckian_xy(t)
     # From 4000 K down the daylight locus hands over to the black body over 500 K, so that nothing jumps.
     share = np.clip((t - 3500) / 500, 0, 1)
-    return share * x + (1 - share) * 3 * u / below, share * y + (1 - share) * 2 * v / below
+    return share * x + (1 - share) * black_x, share * y + (1 - share) * black_y
 
 
 def rgb_of_cct(cct_k: Array | float) -> Array:
     """Bands of light of this colour temperature, luminance 1; shape (..., 3)."""
     x, y = daylight_xy(cct_k)
     xyz = np.stack([x / y, np.ones_like(x), (1 - x - y) / y], axis=-1)
-    rgb = np.maximum(xyz @ RGB_OF_XYZ.T, 0.0)
+    rgb = np.maximum(xyz @ FROM_XYZ.T, 0.0)
     return np.asarray(rgb / (rgb @ LUMINANCE)[..., None])
 
 
 def cct_duv(rgb: Array) -> tuple[float, float]:
     """Correlated colour temperature [K] and Duv (positive: greener) of bands (3,); (0, 0) for no light."""
-    x, y, z = XYZ_OF_RGB @ np.asarray(rgb, dtype=np.float64)
+    x, y, z = TO_XYZ @ np.asarray(rgb, dtype=np.float64)
     if x + y + z <= 0:
         return 0.0, 0.0
     u, v = 4 * x / (x + 15 * y + 3 * z), 6 * y / (x + 15 * y + 3 * z)

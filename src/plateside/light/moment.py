@@ -6,8 +6,10 @@ from math import degrees, log2
 
 import numpy as np
 
+from plateside.ground.exposure import ev100_of_light
+from plateside.ground.srgb import LUMINANCE
 from plateside.light.answers import Array, Cast, Hung, SpotLight, Spread, Standing
-from plateside.light.colour import LUMINANCE, cast_words, cct_duv, rgb_of_cct
+from plateside.light.colour import cast_words, cct_duv, rgb_of_cct
 from plateside.light.evaluate import Lit, evaluate, factors, spread_of, sun_vectors
 from plateside.light.modelling import (
     key_direction,
@@ -25,8 +27,6 @@ from plateside.light.transport import Prepared, Sensors, prepare
 from plateside.model.studio import Fit, Spot, Studio
 
 CAMERA_FACES_DEG = 90.0
-INCIDENT_C = 250.0
-"""Of a flat receptor (ISO 2720): EV100 = log2(100 E / C)."""
 MOMENT_CELLS, MOMENT_SPLIT = 1600, 4
 CCT_SPREAD_MIRED = 15.0
 """Half the width of the published ranges of each sky's colour."""
@@ -139,13 +139,8 @@ def _answer(
     )
 
 
-def ev100(illuminance_lx: float) -> float:
-    """Exposure value at ISO 100 for light on a flat receptor; -inf for none."""
-    return log2(illuminance_lx * 100 / INCIDENT_C) if illuminance_lx > 0 else float("-inf")
-
-
 def _ev(lx: Spread) -> Spread:
-    return Spread(ev100(lx.value), ev100(lx.low), ev100(lx.high))
+    return Spread(ev100_of_light(lx.value), ev100_of_light(lx.low), ev100_of_light(lx.high))
 
 
 def _three(values: Array) -> tuple[float, float, float]:

@@ -9,7 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.interpolate import PchipInterpolator
 
-from plateside.picture.exposure import SATURATION, STANDARD_OUTPUT
+from plateside.ground.iso12232 import SATURATION, STANDARD_OUTPUT
+from plateside.ground.srgb import to_display
 from plateside.picture.sensor import BLACK_LEVEL, SRGB_TO_CAMERA, WHITE_LEVEL
 
 Float = NDArray[np.float32]
@@ -20,13 +21,7 @@ STANDARD_SHARE = STANDARD_OUTPUT / SATURATION
 def srgb_encoded(linear: NDArray[np.floating]) -> NDArray[np.float64]:
     """IEC 61966-2-1: linear 0..1 to encoded 0..1."""
     x = np.clip(np.asarray(linear, dtype=np.float64), 0.0, 1.0)
-    return np.where(x <= 0.0031308, 12.92 * x, 1.055 * x ** (1.0 / 2.4) - 0.055)
-
-
-def srgb_decoded(encoded: NDArray[np.floating]) -> NDArray[np.float64]:
-    """IEC 61966-2-1: encoded 0..1 to linear 0..1."""
-    v = np.asarray(encoded, dtype=np.float64)
-    return np.where(v <= 0.04045, v / 12.92, ((v + 0.055) / 1.055) ** 2.4)
+    return np.asarray(to_display(x), dtype=np.float64)
 
 
 _IN = srgb_encoded(np.array([0.0, 0.004, 0.02, STANDARD_SHARE, 0.35, 0.70, 1.0]))

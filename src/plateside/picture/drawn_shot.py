@@ -16,11 +16,12 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.ground.iso12232 import saturation_share_per_cd_m2
+from plateside.ground.srgb import LUMINANCE_32
 from plateside.model.progress import Progress, silent
 from plateside.picture import engine
 from plateside.picture.develop import camera_to_srgb, toned
-from plateside.picture.exposure import saturation_share_per_cd_m2
-from plateside.picture.scene import LUMINANCE, LinearScene
+from plateside.picture.scene import LinearScene
 from plateside.picture.sensor import SRGB_TO_CAMERA
 from plateside.picture.stage import Stage
 from plateside.picture.trace import Float, cleaned, load, traced
@@ -140,7 +141,9 @@ def exposed_picture(
     per_cd = saturation_share_per_cd_m2(pose.exposure_s, pose.f_number, pose.iso, pose.magnification)
     raw = luminance @ (SRGB_TO_CAMERA.T * per_cd).astype(np.float32)
     clipped = raw.max(axis=-1) >= 1.0
-    neutral = SRGB_TO_CAMERA @ (np.asarray(white_rgb) / max(float(LUMINANCE @ np.asarray(white_rgb)), 1e-9))
+    neutral = SRGB_TO_CAMERA @ (
+        np.asarray(white_rgb) / max(float(LUMINANCE_32 @ np.asarray(white_rgb)), 1e-9)
+    )
     neutral = neutral / neutral.max()
     balanced = np.minimum(np.minimum(raw, 1.0) / neutral.astype(np.float32), 1.0)
     picture = toned(np.asarray(balanced @ camera_to_srgb().T.astype(np.float32), dtype=np.float32))

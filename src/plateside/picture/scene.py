@@ -5,12 +5,11 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.ground.srgb import LUMINANCE_32
+
 Float = NDArray[np.float32]
 Identity = NDArray[np.int16]
 Colour = tuple[float, float, float]
-
-# ITU-R BT.709 luma coefficients: the Y row of linear sRGB to CIE XYZ
-LUMINANCE = np.array([0.2126, 0.7152, 0.0722], dtype=np.float32)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -40,7 +39,7 @@ class LinearScene:
     @property
     def illuminance_lx(self) -> float:
         """Light at the dish [lx]."""
-        return float(np.pi * float(LUMINANCE @ np.asarray(self.white_rgb, dtype=np.float32)))
+        return float(np.pi * float(LUMINANCE_32 @ np.asarray(self.white_rgb, dtype=np.float32)))
 
     @property
     def size_px(self) -> tuple[int, int]:

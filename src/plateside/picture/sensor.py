@@ -8,6 +8,7 @@ real sensors have: greens strongest, red and blue weaker, all three overlapping.
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.ground.srgb import TO_XYZ, WHITE_XYZ
 from plateside.model.studio import Camera
 
 Float = NDArray[np.float32]
@@ -18,17 +19,11 @@ WHITE_LEVEL = 16383
 READ_BEFORE_GAIN = 0.4
 """Share of the read noise at base ISO that arises before the gain, so that stays at high ISO."""
 
-# IEC 61966-2-1, linear sRGB to CIE XYZ (D65)
-SRGB_TO_XYZ: Matrix = np.array(
-    [[0.4124564, 0.3575761, 0.1804375], [0.2126729, 0.7151522, 0.0721750], [0.0193339, 0.1191920, 0.9503041]]
-)
-D65_XYZ: Matrix = SRGB_TO_XYZ @ np.ones(3)
-
 _XYZ_TO_CAMERA: Matrix = np.array([[0.90, -0.31, -0.08], [-0.44, 1.28, 0.17], [-0.07, 0.17, 0.62]])
-XYZ_TO_CAMERA: Matrix = _XYZ_TO_CAMERA / float(_XYZ_TO_CAMERA[1] @ D65_XYZ)
+XYZ_TO_CAMERA: Matrix = _XYZ_TO_CAMERA / float(_XYZ_TO_CAMERA[1] @ WHITE_XYZ)
 """CIE XYZ (D65) to the made camera's red, green and blue; green of white is 1 (DNG ColorMatrix1)."""
 
-SRGB_TO_CAMERA: Matrix = XYZ_TO_CAMERA @ SRGB_TO_XYZ
+SRGB_TO_CAMERA: Matrix = XYZ_TO_CAMERA @ TO_XYZ
 
 
 def neutral_of(white: tuple[float, float, float]) -> tuple[float, float, float]:

@@ -10,6 +10,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.ground.srgb import LUMINANCE
 from plateside.model.progress import Progress, silent
 from plateside.picture import engine
 from plateside.picture.pose import CameraPose
@@ -141,5 +142,5 @@ def card_light(
         ..., :3
     ]
     lux = image.reshape(-1, 3) * (math.pi / CARD_REFLECTANCE)
-    luma = lux @ np.array([0.2126, 0.7152, 0.0722])
+    luma = lux @ LUMINANCE
     return lux.mean(axis=0), float(luma.std(ddof=1) / math.sqrt(len(luma)))

@@ -4,8 +4,6 @@ import math
 
 import numpy as np
 
-from plateside.camera.exposure import SHUTTERS as SHUTTER_MARKS
-from plateside.camera.exposure import effective_f_number, f_number_words, nearest, shutter_words
 from plateside.camera.optics import (
     airy_mm,
     blur_disc_mm,
@@ -15,6 +13,8 @@ from plateside.camera.optics import (
 )
 from plateside.camera.setup import Bracket, Coverage, Depth, LightForShot, SetUp, Stack
 from plateside.camera.stack import positions
+from plateside.ground.exposure import SHUTTERS as SHUTTER_MARKS
+from plateside.ground.exposure import effective_f_number, f_number_words, nearest, shutter_words
 from plateside.model.shoot import Shot
 from plateside.model.studio import Lens
 from plateside.plan.needs import Needs, channel_room

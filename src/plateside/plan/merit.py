@@ -13,9 +13,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.camera.exposure import effective_f_number
 from plateside.camera.motion import SILK_PX, fall_speed_m_s
 from plateside.camera.optics import airy_mm, blur_disc_mm, equal_blur_focus_mm
+from plateside.ground.exposure import INCIDENT_C, effective_f_number
 from plateside.model.studio import Camera, Lens, Spot, Studio, Support
 from plateside.plan.footing import FOOT_M
 from plateside.plan.needs import HERO_ROOM, Needs, channel_room
@@ -225,8 +225,8 @@ def settings_cost(
     blur2 = defocus**2 + airy_mm(n_eff) ** 2 + soft**2
     cost = np.log2(1.0 + blur2 / c**2) + SHORT * above(defocus / c)
 
-    iso = snapped_iso(camera, n_eff**2 * 250.0 / (illuminance_lx * exposure_s))
-    wrong = np.abs(np.log2(exposure_s * illuminance_lx * iso / (250.0 * n_eff**2)))
+    iso = snapped_iso(camera, n_eff**2 * INCIDENT_C / (illuminance_lx * exposure_s))
+    wrong = np.abs(np.log2(exposure_s * illuminance_lx * iso / (INCIDENT_C * n_eff**2)))
     cost = cost + EXPOSURE * np.maximum(0.0, wrong - 1 / 6) + 0.3 * np.minimum(wrong, 1 / 6)
     gain = np.log2(iso / camera.base_iso)
     cost = cost + NOISE * np.maximum(0.0, gain) + NOISE / 2 * np.maximum(0.0, gain - 2.0)

@@ -6,10 +6,10 @@
 
 import math
 
-from plateside.camera.exposure import F_NUMBERS, f_number_words, iso_words, shutter_words
 from plateside.camera.noise import estimate
 from plateside.camera.optics import depth_limits_mm
 from plateside.camera.setup import LightForShot, Remedy, SetUp
+from plateside.ground.exposure import F_NUMBERS, f_number_words, iso_words, shutter_words
 from plateside.model.shoot import Shot
 from plateside.model.studio import Camera, Lens, Studio
 

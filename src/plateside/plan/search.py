@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.camera.exposure import F_NUMBERS, SHUTTERS, within
+from plateside.ground.exposure import F_NUMBERS, INCIDENT_C, SHUTTERS, within
 from plateside.model.errors import InputError
 from plateside.model.studio import Lens
 from plateside.plan.limits import focal_steps, loose_steps
@@ -62,8 +62,8 @@ def marks_of(candidate: Candidate, illuminance_lx: float | None = None) -> tuple
     if illuminance_lx is not None:
         # the effective f-number is at most twice (life size, P = 1) to six times (P = 0.2) the marked one
         widest = 1.0 + 1.0 / lens.pupil_magnification
-        shortest = 250.0 * n[0] ** 2 / (illuminance_lx * camera.highest_iso) / 2.0
-        longest = 250.0 * (n[-1] * widest) ** 2 / (illuminance_lx * camera.base_iso) * 2.0
+        shortest = INCIDENT_C * n[0] ** 2 / (illuminance_lx * camera.highest_iso) / 2.0
+        longest = INCIDENT_C * (n[-1] * widest) ** 2 / (illuminance_lx * camera.base_iso) * 2.0
         kept = t[(t >= shortest) & (t <= longest)]
         t = kept if kept.size else t
     return n, t

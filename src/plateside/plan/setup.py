@@ -7,7 +7,12 @@ from dataclasses import replace
 import numpy as np
 
 from plateside.camera.alone import burst
-from plateside.camera.exposure import (
+from plateside.camera.motion import hand_limit_s, judge
+from plateside.camera.noise import estimate
+from plateside.camera.place import stand
+from plateside.camera.setup import Finding, LightForShot, SetUp
+from plateside.ground.exposure import (
+    INCIDENT_C,
     close_loss_stops,
     effective_f_number,
     ev100_of_light,
@@ -15,10 +20,6 @@ from plateside.camera.exposure import (
     iso_words,
     shutter_words,
 )
-from plateside.camera.motion import hand_limit_s, judge
-from plateside.camera.noise import estimate
-from plateside.camera.place import stand
-from plateside.camera.setup import Finding, LightForShot, SetUp
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.shoot import Channel, Shot
 from plateside.model.studio import Lens, Studio, Support
@@ -109,7 +110,7 @@ def _told(studio: Studio, shot: Shot, best: Best, light: LightForShot, lux: floa
     sensor_m = stand(aim, shot.camera_faces_deg, shot.elevation, float(g.sensor_distance_mm[0]) / 1000.0)
     n_eff = effective_f_number(best.f_number, m, pupil)
     hand = hand_limit_s(f, needs.crop_factor, m) if support.kind == "hand" else None
-    right = best.exposure_s * lux * best.iso / (250.0 * n_eff * n_eff)
+    right = best.exposure_s * lux * best.iso / (INCIDENT_C * n_eff * n_eff)
     under = max(0.0, -math.log2(right) - 1 / 6)
     windows = [window_rectangle(studio, w) for w in studio.windows]
     side, column = "", None

@@ -5,7 +5,7 @@ import pytest
 from numpy.typing import NDArray
 
 from plateside.deliver.sizes import LOWEST_QUALITY, SSIM_FLOOR, fit, ladder, resized, ssim
-from plateside.finish.colour import to_display, to_linear
+from plateside.ground.srgb import to_display, to_linear
 from tests.photographs import photograph, structural_similarity
 
 Picture = NDArray[np.uint8]

@@ -17,10 +17,10 @@ from plateside.demo.camera.frame import make_frame
 from plateside.demo.camera.optics import magnification
 from plateside.demo.camera.take import Take
 from plateside.demo.dng import MADE, write_dng, write_jpeg
+from plateside.ground.iso12232 import luminance_from_share
+from plateside.ground.srgb import LUMINANCE_32
 from plateside.model.errors import CouldNotError
 from plateside.picture.develop import srgb_encoded
-from plateside.picture.exposure import luminance_from_share
-from plateside.picture.scene import LUMINANCE
 from tests.unit.picture.scenes import CAMERA, LENS, flat_scene
 
 # linear sRGB reflectances of our own: greys, a leaf, a crust, a glaze, a sky blue, a yolk
@@ -67,7 +67,7 @@ def test_libraw_s_colours_are_right(tmp_path: Path) -> None:
     for k, patch in enumerate(PATCHES):
         # the corner patches are darker by the lens; each is levelled on its own luminance first
         seen = middle(linear, k) * level
-        seen = seen * (LUMINANCE @ np.asarray(patch)) / (LUMINANCE @ seen)
+        seen = seen * (LUMINANCE_32 @ np.asarray(patch)) / (LUMINANCE_32 @ seen)
         got, wanted = (rgb2lab(srgb_encoded(rgb)[None, None])[0, 0] for rgb in (seen, np.asarray(patch)))
         assert float(deltaE_ciede2000(got, wanted)) < 1.0, patch  # type: ignore[no-untyped-call]
 

@@ -9,7 +9,6 @@ import pytest
 from PIL import Image, ImageCms
 
 from plateside.finish.adjustments import NOTHING_ELSE, Adjustments, mired_said, stops_said
-from plateside.finish.colour import to_linear
 from plateside.finish.develop import develop, reduced
 from plateside.finish.icc import primaries_d50, srgb_profile
 from plateside.finish.matching import REFERENCE, Match
@@ -17,6 +16,7 @@ from plateside.finish.render import highlight, render, to_8_bits
 from plateside.finish.sharpen import sharpen
 from plateside.finish.tone import CALM_CONTRAST, STRAIGHT, Curve
 from plateside.finish.white_balance import NONE, Gains
+from plateside.ground.srgb import to_linear
 from plateside.model.errors import Cancelled
 from plateside.model.pixels import LinearPicture
 from tests.photographs import photograph

@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from plateside.finish.colour import LUMINANCE
 from plateside.finish.tone import STRAIGHT, Curve, apply_curve, fit_display, set_curve
+from plateside.ground.srgb import LUMINANCE
 from plateside.model.errors import InputError
 
 CURVES = [Curve(1.15, 1.0), Curve(1.15, 2.5), Curve(1.0, 3.0), Curve(1.6, 8.0)]

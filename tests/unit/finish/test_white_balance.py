@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from plateside.finish.colour import LUMINANCE
 from plateside.finish.white_balance import Gains, apply_gains, from_grey, of_array
+from plateside.ground.srgb import LUMINANCE
 from plateside.model.errors import InputError
 
 

@@ -4,8 +4,9 @@ import numpy as np
 import pytest
 from skimage.color import lab2lch, rgb2lab
 
-from plateside.frames.colour import cast_of, cast_of_card, cast_of_world, mccamy_cct_k, mired_of
+from plateside.frames.colour import cast_of, cast_of_card, cast_of_world, mired_of
 from plateside.frames.lab import lab_of, lch_of
+from plateside.ground.temperature import mccamy_cct_k
 
 
 @pytest.mark.parametrize(

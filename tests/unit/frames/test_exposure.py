@@ -13,9 +13,9 @@ from plateside.frames.exposure import (
     glints_and_losses,
     headroom_of_display,
     small_linear,
-    srgb_to_linear,
 )
 from plateside.frames.levels import levels_of_counts, levels_of_picture
+from plateside.ground.srgb import byte_table
 from plateside.model.pixels import LinearPicture
 
 BOX = (0.25, 0.25, 0.75, 0.75)
@@ -92,7 +92,7 @@ def test_raw_stands_half_a_stop_above_display_white() -> None:
 
 def test_the_table_is_the_standards() -> None:
     # IEC 61966-2-1: 118 is 18 % grey (0.1812), 255 is 1
-    table = srgb_to_linear()
+    table = byte_table()
     assert table[118] == pytest.approx(0.1812, abs=2e-4)
     assert table[0] == 0 and table[255] == pytest.approx(1)
 

@@ -5,7 +5,8 @@ import warnings
 import numpy as np
 import pytest
 
-from plateside.light.colour import LUMINANCE, XYZ_OF_RGB, cast_words, cct_duv, daylight_xy, rgb_of_cct
+from plateside.ground.srgb import LUMINANCE, TO_XYZ
+from plateside.light.colour import cast_words, cct_duv, daylight_xy, rgb_of_cct
 
 with warnings.catch_warnings():
     warnings.simplefilter("ignore")
@@ -16,7 +17,7 @@ with warnings.catch_warnings():
 def test_cct_and_duv_against_ohno(cct: int) -> None:
     """colour-science: Y. Ohno, Practical use and calculation of CCT and Duv, Leukos 10 (2014)."""
     x, y = daylight_xy(float(cct))
-    rgb = np.linalg.inv(XYZ_OF_RGB) @ np.array([x / y, 1, (1 - x - y) / y])
+    rgb = np.linalg.inv(TO_XYZ) @ np.array([x / y, 1, (1 - x - y) / y])
     uv = np.array([4 * x, 6 * y]) / (-2 * x + 12 * y + 3)
     expected, duv = colour.temperature.uv_to_CCT_Ohno2013(uv)
     got, got_duv = cct_duv(rgb)

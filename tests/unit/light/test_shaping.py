@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import pytest
 
+from plateside.ground.exposure import ev100_of_light
 from plateside.light.answers import Spread, rounded
 from plateside.light.boards import all_standing, standing
 from plateside.light.evaluate import sun_vectors
@@ -19,7 +20,7 @@ from plateside.light.modelling import (
     vector_scalar,
     window_shadow_edge_mm,
 )
-from plateside.light.moment import ev100, light_at
+from plateside.light.moment import light_at
 from plateside.light.scene import build_scene
 from plateside.light.sky import cie_sky
 from plateside.light.sun import sun_positions
@@ -157,7 +158,7 @@ def test_a_skyline_above_the_sun_takes_the_patch() -> None:
 def test_exposure_value_of_the_printed_table() -> None:
     """check_values.md 1-5: EV100 0 is 2.5 lx, 5 is 80 lx, 8 is 640 lx, 10 is 2560 lx."""
     for ev, lux in ((0, 2.5), (5, 80), (8, 640), (10, 2560)):
-        assert ev100(lux) == pytest.approx(ev)
+        assert ev100_of_light(lux) == pytest.approx(ev)
 
 
 def test_words_of_a_figure_say_no_more_than_is_known() -> None:

@@ -9,11 +9,11 @@ import numpy as np
 import pytest
 from scipy import stats
 
+from plateside.ground.iso12232 import saturation_share_per_cd_m2
 from plateside.light.sky import cie_sky
 from plateside.model.errors import Cancelled, MissingExtraError
 from plateside.picture import engine, outside
 from plateside.picture.drawn_shot import ROUGH, Quality, exposed_picture, fingerprint, light_of, scene_of
-from plateside.picture.exposure import saturation_share_per_cd_m2
 from plateside.picture.pose import CameraPose
 from plateside.picture.sheet import Panel, sheet_of
 from plateside.picture.stage import Stage, shapes_of

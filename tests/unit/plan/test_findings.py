@@ -6,9 +6,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from plateside.camera.exposure import F_NUMBERS
 from plateside.camera.optics import depth_limits_mm
 from plateside.camera.setup import Finding, LightForShot, SetUp
+from plateside.ground.exposure import F_NUMBERS
 from plateside.model.errors import CouldNotError
 from plateside.model.shoot import Channel, Placed, Shot
 from plateside.model.studio import Spot, Studio, Support

@@ -9,7 +9,7 @@ from PIL import Image
 
 from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
-from plateside.finish.colour import to_display, to_linear
+from plateside.ground.srgb import to_display, to_linear
 from tests.photographs import photograph
 
 STUDIO = """format = 1

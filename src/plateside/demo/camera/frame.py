@@ -11,11 +11,13 @@ from plateside.demo.camera import optics
 from plateside.demo.camera.layers import with_pour
 from plateside.demo.camera.light import daylight_change, lamp_factor
 from plateside.demo.camera.take import Disc, Take, Truth
+from plateside.ground.exposure import ev100
+from plateside.ground.iso12232 import metered_exposure_s, saturation_share_per_cd_m2
+from plateside.ground.srgb import LUMINANCE_32
 from plateside.model.errors import InputError
 from plateside.model.studio import Camera, Lens
 from plateside.picture.develop import developed
-from plateside.picture.exposure import ev100, metered_exposure_s, saturation_share_per_cd_m2
-from plateside.picture.scene import LUMINANCE, LinearScene
+from plateside.picture.scene import LinearScene
 from plateside.picture.sensor import (
     BLACK_LEVEL,
     WHITE_LEVEL,
@@ -122,7 +124,7 @@ def make_frame(
         Disc(name=n, depth_mm=d, diameter_mm=abs(b), diameter_px=abs(b) / pitch_mm)
         for n, d, b in _discs(scene, focal, take.f_number, focus)
     )
-    lux = float(np.pi * float(LUMINANCE @ lit))
+    lux = float(np.pi * float(LUMINANCE_32 @ lit))
     stops = math.log2(take.exposure_s / metered_exposure_s(lux, take.f_number, take.iso, m))
     planned_blur = (
         float(optics.signed_disc_mm(scene.focus_distance_mm, focal, take.f_number, focus)) / pitch_mm
@@ -139,7 +141,7 @@ def make_frame(
     truth = Truth(
         take=take,
         illuminance_lx=lux,
-        ev100=ev100(take.exposure_s, take.f_number, take.iso),
+        ev100=ev100(take.f_number, take.exposure_s, take.iso),
         stops_from_metered=stops,
         clipped_share=float((mosaic >= WHITE_LEVEL).mean()),
         focus_mm=focus,

@@ -11,8 +11,8 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.ground.srgb import to_linear
 from plateside.model.errors import InputError
-from plateside.picture.develop import srgb_decoded
 from plateside.picture.scene import LinearScene
 
 FARTHEST = 4.0
@@ -61,7 +61,7 @@ def scene_from_photo(
     zoom = max(width_px / columns, height / rows)
     cut_w, cut_h = min(columns, round(width_px / zoom)), min(rows, round(height / zoom))
     left, top = (columns - cut_w) // 2, (rows - cut_h) // 2
-    cut = srgb_decoded(picture[top : top + cut_h, left : left + cut_w] / 255.0).astype(np.float32)
+    cut = to_linear(picture[top : top + cut_h, left : left + cut_w] / 255.0).astype(np.float32)
     method = cv2.INTER_CUBIC if zoom > 1.0 else cv2.INTER_AREA
     linear = np.clip(cv2.resize(cut, (width_px, height), interpolation=method), 0.0, None)
     white = illuminance_lx / math.pi

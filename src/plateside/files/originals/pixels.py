@@ -20,18 +20,14 @@ from plateside.files.originals.metadata import read_settings
 from plateside.files.originals.upright import upright
 from plateside.files.originals.whole import why_torn
 from plateside.frames.levels import levels_of_picture
+from plateside.ground.srgb import byte_table
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.pixels import LinearPicture, RawLevels
 
 _HEADER_BYTES = 1 << 20
 
 
-def _srgb_to_linear_table() -> NDArray[np.float32]:
-    v = np.arange(256) / 255.0  # IEC 61966-2-1
-    return np.where(v <= 0.04045, v / 12.92, ((v + 0.055) / 1.055) ** 2.4).astype(np.float32)
-
-
-_LINEAR = _srgb_to_linear_table()
+_LINEAR = byte_table()
 
 
 def stated_size(path: Path) -> tuple[int, int]:

@@ -14,13 +14,9 @@ from plateside.files.originals.jpegs import check_pixels
 from plateside.files.originals.upright import orientation_of_flip, upright
 from plateside.frames.levels import levels_of_counts, levels_of_picture
 from plateside.frames.mosaic import bin_cells, count_levels
+from plateside.ground.srgb import TO_XYZ
 from plateside.model.errors import InputError
 from plateside.model.pixels import LinearPicture, RawLevels
-
-# CIE XYZ (D65) of linear sRGB primaries, IEC 61966-2-1.
-_XYZ_OF_SRGB = np.array(
-    [[0.4124564, 0.3575761, 0.1804375], [0.2126729, 0.7151522, 0.0721750], [0.0193339, 0.1191920, 0.9503041]]
-)
 
 _reader = ThreadPoolExecutor(1, "raw")
 
@@ -175,7 +171,7 @@ def _matrices(raw: Any) -> tuple[Matrix, Matrix | None]:
     daylight = np.asarray(raw.daylight_whitebalance[:3], float)
     if not np.all(np.isfinite(daylight)) or daylight.min() <= 0:
         return _tuples(to_srgb), None
-    xyz_to_camera = np.diag(1 / daylight) @ np.linalg.inv(to_srgb) @ np.linalg.inv(_XYZ_OF_SRGB)
+    xyz_to_camera = np.diag(1 / daylight) @ np.linalg.inv(to_srgb) @ np.linalg.inv(TO_XYZ)
     return _tuples(to_srgb), _tuples(xyz_to_camera)
 
 

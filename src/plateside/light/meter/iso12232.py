@@ -16,12 +16,9 @@ its product with glass and dirt, and `Camera.meter_factor` holds it once it is k
 from dataclasses import dataclass
 from math import hypot, log2, pi
 
+from plateside.ground.iso12232 import SATURATION, Q
 from plateside.model.errors import InputError
 
-SATURATION_LX_S = 78.0
-"""H_sat S [lx s]."""
-LENS_FACTOR = 0.65
-"""q: what the lens passes on."""
 GREY_CARD = 0.18
 
 _LOWEST_SHARE, _HIGHEST_SHARE = 0.004, 0.97
@@ -91,7 +88,7 @@ def illuminance_from_grey_card(
             "take it again with more exposure."
         )
     effective = f_number * (1 + magnification / pupil_magnification)
-    luminance = raw_share * SATURATION_LX_S / iso * effective**2 / (LENS_FACTOR * exposure_s)
+    luminance = raw_share * SATURATION / iso * effective**2 / (Q * exposure_s)
     speed = _SPEED_STOPS if meter_factor == 1.0 else _KNOWN_SPEED_STOPS
     return MeasuredLight(
         illuminance_lx=pi * luminance / card_reflectance / meter_factor,

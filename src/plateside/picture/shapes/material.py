@@ -5,6 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.ground.srgb import to_linear
+
 Colour = tuple[float, float, float]
 """Reflectance, linear sRGB 0..1."""
 
@@ -30,8 +32,7 @@ def linear(srgb_hex: str) -> Colour:
     """'#rrggbb' to linear sRGB reflectance, kept under 0.9 and over 0.01: no real thing is whiter or blacker."""
     digits = srgb_hex.lstrip("#")
     values = np.array([int(digits[k : k + 2], 16) for k in (0, 2, 4)]) / 255.0
-    out = np.where(values <= 0.04045, values / 12.92, ((values + 0.055) / 1.055) ** 2.4)
-    r, g, b = np.clip(out, 0.01, 0.9)
+    r, g, b = np.clip(to_linear(values), 0.01, 0.9)
     return float(r), float(g), float(b)
 
 

@@ -24,9 +24,9 @@ from plateside.files.made import Made, key_of, sha256_of, sha256_of_file
 from plateside.files.pictures import ENDINGS, QUALITY, Pixels, decode, encode, read_picture
 from plateside.files.settings import OpenShoot
 from plateside.finish.adjustments import BY_HAND
-from plateside.finish.colour import to_linear
 from plateside.finish.render import to_8_bits
 from plateside.finish.sharpen import sharpen
+from plateside.ground.srgb import to_linear
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress
 from plateside.model.shoot import Channel, Shot

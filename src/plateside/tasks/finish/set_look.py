@@ -10,11 +10,11 @@ from plateside.deliver.subject import dish_share, find_subject
 from plateside.files.made import Made, key_of
 from plateside.files.originals.metadata import read_settings
 from plateside.files.originals.pixels import linear_picture
-from plateside.finish.colour import to_display
 from plateside.finish.develop import develop, reduced
 from plateside.finish.matching import REFERENCE, Match, View, look, match
 from plateside.finish.render import highlight
 from plateside.finish.white_balance import NONE, Gains, from_grey
+from plateside.ground.srgb import to_display
 from plateside.model.errors import InputError
 from plateside.tasks.choose.heroes import Hero
 

@@ -6,8 +6,8 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.camera.exposure import shutter_words
 from plateside.files.atomic import write_bytes
+from plateside.ground.exposure import shutter_words
 from plateside.light.answers import DayLight, Needs, SpotLight, Standing, YearLight
 from plateside.light.drawing.civil import clock_changes, rise_and_set_hours, skipped_cells
 from plateside.light.drawing.day import DayCurve, Line, day_curve

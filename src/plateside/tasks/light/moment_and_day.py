@@ -4,7 +4,7 @@ from datetime import date, datetime
 
 import numpy as np
 
-from plateside.camera.exposure import exposure_s
+from plateside.ground.exposure import exposure_s
 from plateside.light.answers import DayLight, SpotLight
 from plateside.light.moment import light_at
 from plateside.light.sky import SKY_WORDS, Sky

@@ -13,7 +13,7 @@ from pathlib import Path
 
 import numpy as np
 
-from plateside.camera.exposure import shutter_words
+from plateside.ground.exposure import shutter_words
 from plateside.light.answers import Array, DayLight, Interval, rounded
 from plateside.light.drawing.day import LX_OF_ONE_SECOND
 from plateside.light.what_if import what_ifs

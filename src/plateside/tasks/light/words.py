@@ -3,7 +3,7 @@
 import math
 from datetime import date, datetime
 
-from plateside.camera.exposure import exposure_s, shutter_words
+from plateside.ground.exposure import exposure_s, shutter_words
 from plateside.light.answers import DayLight, Interval, Needs, SpotLight, Spread, rounded
 from plateside.light.boards import dish_xyz
 from plateside.light.drawing.near import distance_m

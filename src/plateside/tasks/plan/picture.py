@@ -8,10 +8,10 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.camera.exposure import f_number_words, shutter_words
 from plateside.camera.setup import SetUp
 from plateside.files.drawn import DrawnCache, write_drawn
 from plateside.files.settings import OpenShoot, open_shoot
+from plateside.ground.exposure import f_number_words, shutter_words
 from plateside.light.answers import Hung, rounded
 from plateside.light.sky import SKY_WORDS
 from plateside.model.errors import CouldNotError, InputError

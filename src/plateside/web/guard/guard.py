@@ -27,8 +27,8 @@ TOO_LARGE = "That is larger than anything a page sends."
 TOKEN_HEADER = "x-plateside-token"  # noqa: S105 - the header's name
 COOKIE = "plateside_tablet"
 FOR_STRANGERS = frozenset(
-    {"/pair", "/static/css/ground.css", "/static/js/tablet/pair.js", "/static/js/core/ask.js", "/static/js/core/live.js",
-     "/static/js/core/dom.js", "/static/js/core/early.js", "/static/plate.svg"}
+    {"/pair", "/static/css/ground.css", "/static/js/tablet/pair.js", "/static/js/core/ask.js",
+     "/static/js/core/live.js", "/static/js/core/dom.js", "/static/js/core/early.js", "/static/plate.svg"}
 )  # fmt: skip
 """All that is needed to pair, and nothing of a shoot."""
 DESK_ONLY = ("/tablet", "/start")

@@ -17,8 +17,8 @@ from plateside.files.originals.identity import content_hash
 from plateside.files.settings import open_shoot
 from plateside.finish.adjustments import BY_HAND, NOTHING_ELSE
 from plateside.finish.ciede2000 import delta_e
-from plateside.finish.colour import to_lab, to_linear
 from plateside.finish.white_balance import of_array
+from plateside.ground.srgb import to_lab, to_linear
 from plateside.model.errors import Cancelled, CouldNotError, InputError
 from plateside.tasks.deliver.delivery import deliver
 from plateside.tasks.finish import series as task

@@ -9,12 +9,11 @@
 Reference: ISO 12232:2019, clauses 6 and 7. Incident metering after ISO 2720:1974, N^2/t = E S / C, C = 250 lx s.
 """
 
-import math
+from plateside.ground.exposure import INCIDENT_C
 
 Q = 0.65
 SATURATION = 78.0
 STANDARD_OUTPUT = 10.0
-INCIDENT_C = 250.0
 
 
 def focal_plane_exposure(
@@ -43,8 +42,3 @@ def metered_exposure_s(
 ) -> float:
     """Shutter time [s] that an incident meter and the close-focus loss ask for."""
     return (f_number * (1.0 + magnification)) ** 2 * INCIDENT_C / (illuminance_lx * iso)
-
-
-def ev100(exposure_s: float, f_number: float, iso: float) -> float:
-    """Exposure value at ISO 100 of these settings."""
-    return math.log2(f_number**2 / exposure_s) - math.log2(iso / 100.0)

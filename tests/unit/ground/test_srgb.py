@@ -5,7 +5,7 @@ import warnings
 import numpy as np
 import pytest
 
-from plateside.finish import colour as ours
+from plateside.ground import srgb as ours
 
 with warnings.catch_warnings():
     warnings.simplefilter("ignore")

@@ -1,12 +1,13 @@
-"""Between linear light, what a display shows, and how the eye reads it.
+"""sRGB, the one place for its primaries and its curve: between linear light, what a display shows, and CIE Lab.
 
 sRGB's transfer and primaries: IEC 61966-2-1:1999. Lab: CIE 15:2004, white D65 (x 0.3127, y 0.3290, 2 degrees).
-Correlated colour temperature: C. S. McCamy, Color Research and Application 17 (1992), 142.
 Pictures are (..., 3) arrays; linear light has 1.0 at the display's white, and may go above it.
 """
 
 import numpy as np
 from numpy.typing import NDArray
+
+from plateside.ground.temperature import mccamy_cct_k
 
 Floats = NDArray[np.floating]
 
@@ -19,8 +20,14 @@ TO_XYZ = np.array(
 )
 """Linear sRGB to CIE XYZ, Y of white = 1: from the primaries' and white's chromaticities of IEC 61966-2-1."""
 
+FROM_XYZ = np.linalg.inv(TO_XYZ)
+"""CIE XYZ to linear sRGB."""
+
 LUMINANCE = TO_XYZ[1]
 """Weights of red, green and blue in luminance."""
+
+LUMINANCE_32 = LUMINANCE.astype(np.float32)
+"""The same for pictures, which stay 32 bits wide."""
 
 WHITE_XYZ = TO_XYZ.sum(axis=1)
 """XYZ of the display's white (D65)."""
@@ -46,6 +53,11 @@ def to_display(linear: Floats) -> Floats:
     )
 
 
+def byte_table() -> NDArray[np.float32]:
+    """Linear light of the 256 display values."""
+    return to_linear(np.arange(256) / 255.0).astype(np.float32)
+
+
 def to_xyz(linear: Floats) -> Floats:
     """Linear sRGB to XYZ, Y of white = 1."""
     return linear @ TO_XYZ.T.astype(linear.dtype, copy=False)
@@ -61,13 +73,12 @@ def to_lab(linear: Floats) -> Floats:
 
 
 def colour_temperature_k(linear: Floats) -> float:
-    """Correlated colour temperature [K] of one colour, by McCamy; meant for near-greys of 2,800 to 12,500 K."""
+    """Correlated colour temperature [K] of one colour (`mccamy_cct_k`); meant for near-greys of 2,800 to 12,500 K."""
     x, y, z = (float(v) for v in to_xyz(np.asarray(linear, dtype=np.float64)))
     total = x + y + z
     if total <= 0:
         return float("nan")
-    n = (x / total - 0.3320) / (0.1858 - y / total)
-    return ((449 * n + 3525) * n + 6823.3) * n + 5520.33
+    return mccamy_cct_k(x / total, y / total)
 
 
 def mired_shift(linear: Floats) -> float:

@@ -38,8 +38,8 @@ def ev100(f_number: float, exposure_s: float, iso: float = 100.0) -> float:
 
 
 def ev100_of_light(illuminance_lx: float) -> float:
-    """EV100 that light asks for."""
-    return math.log2(illuminance_lx * 100.0 / INCIDENT_C)
+    """EV100 that light asks for; -inf for none."""
+    return math.log2(illuminance_lx * 100.0 / INCIDENT_C) if illuminance_lx > 0 else -math.inf
 
 
 def illuminance_lx(ev100: float, c: float = INCIDENT_C) -> float:
