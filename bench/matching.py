@@ -15,7 +15,7 @@ from plateside.finish.matching import View, look, match
 from plateside.finish.white_balance import of_array
 from tests.photographs import photograph
 
-PHOTOGRAPHS = ("coffee", "chelsea", "astronaut", "rocket")
+PHOTOGRAPHS = ("coffee", "chelsea", "immunohistochemistry", "rocket")
 LIGHTS = (
     (-1.0, 1.0, 1.0),
     (-0.6, 1.15, 0.85),
