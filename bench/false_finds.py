@@ -23,7 +23,7 @@ from plateside.frames.set_up_acts import BALL_SURE
 
 Picture = NDArray[np.uint8]
 PHOTOS = (
-    "astronaut", "chelsea", "coffee", "rocket", "brick", "grass", "gravel", "coins", "camera", "moon",
+    "chelsea", "coffee", "rocket", "brick", "grass", "gravel", "coins", "moon", "cell", "page",
     "immunohistochemistry", "hubble_deep_field", "retina",
 )  # fmt: skip
 

@@ -15,7 +15,7 @@ from plateside.finish.white_balance import of_array
 from plateside.ground.srgb import to_display, to_linear
 from tests.photographs import photograph
 
-PHOTOGRAPHS = ("coffee", "chelsea", "astronaut", "rocket")
+PHOTOGRAPHS = ("coffee", "chelsea", "immunohistochemistry", "rocket")
 LIGHTS = (
     (-1.0, 1.0, 1.0),
     (-0.6, 1.15, 0.85),

@@ -17,7 +17,6 @@ NONE_OF_THEM = (
     "page",
     "text",
     "coins",
-    "camera",
     "moon",
     "grass",
     "cell",

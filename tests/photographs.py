@@ -8,7 +8,7 @@ from skimage import color, data, metrics
 
 
 def photograph(name: str) -> NDArray[np.uint8]:
-    """One of scikit-image's pictures by its name there: coffee (CC0, 400 x 600), chelsea, astronaut ..."""
+    """One of scikit-image's pictures by its name there: coffee (CC0, 400 x 600), chelsea, rocket ..."""
     return np.asarray(getattr(data, name)(), np.uint8)
 
 

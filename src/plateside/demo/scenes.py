@@ -57,7 +57,7 @@ def _drawn(opened: OpenShoot, shot: Shot, setup: SetUp, when: datetime) -> Linea
 
 
 def demo_photograph() -> NDArray[np.uint8]:
-    """scikit-image's `coffee`, 600 x 400, CC0 (Pikolo Espresso Bar).
+    """scikit-image's `coffee`, 600 x 400, CC0.
 
     Raises MissingExtraError when scikit-image is not installed.
     """

@@ -80,7 +80,7 @@ def _sensor_rows(
 
 @numba.njit(cache=True, nogil=True, error_model="numpy")
 def _patch_rows(
-    start: int, stop: int, c: Array, u: Array, v: Array, n: Array, live: Array, wanted: int, close: float,
+    start: int, stop: int, c: Array, u: Array, v: Array, twist: Array, n: Array, live: Array, wanted: int, close: float,
     af: Array, ai: IntArray, of: Array, oi: IntArray,
     rects: Array, boxes: Array, nodes: Array, objects: Array,
 ) -> None:  # fmt: skip
@@ -100,8 +100,10 @@ def _patch_rows(
                 fa = 0.0 if points == 1 else (0.5 if k % 2 else -0.5)
                 fb = 0.0 if points == 1 else (0.5 if k < 2 else -0.5)
                 _from_aperture(
-                    c[i, 0] + fa * u[i, 0] + fb * v[i, 0], c[i, 1] + fa * u[i, 1] + fb * v[i, 1],
-                    c[i, 2] + fa * u[i, 2] + fb * v[i, 2], n[i, 0], n[i, 1], n[i, 2], w, mine, 1.0 / points,
+                    c[i, 0] + fa * u[i, 0] + fb * v[i, 0] + fa * fb * twist[i, 0],
+                    c[i, 1] + fa * u[i, 1] + fb * v[i, 1] + fa * fb * twist[i, 1],
+                    c[i, 2] + fa * u[i, 2] + fb * v[i, 2] + fa * fb * twist[i, 2],
+                    n[i, 0], n[i, 1], n[i, 2], w, mine, 1.0 / points,
                     af, ai, of, oi, rects, boxes, nodes[i], objects[i],
                 )  # fmt: skip
 
@@ -146,7 +148,7 @@ def patch_coefficients(scene: Scene, patches: Patches) -> tuple[Array, Array]:
     p = patches
     nodes, objects = np.zeros((p.count, NODES)), np.zeros((p.count, len(scene.object_f)))
     in_rows(
-        _patch_rows, p.count, p.centre, p.half_u, p.half_v, p.normal, p.live, PATCH_POINTS, CLOSE_M,
+        _patch_rows, p.count, p.centre, p.half_u, p.half_v, p.twist, p.normal, p.live, PATCH_POINTS, CLOSE_M,
         *_outdoors(scene), *_things(scene), nodes, objects, even=False,
     )  # fmt: skip
     return nodes, objects

@@ -89,26 +89,26 @@ def edge_vector(px: float, py: float, pz: float, corners: Array, count: int, out
 
 
 @numba.njit(cache=True, error_model="numpy", inline="always")
-def _patch_factor(px, py, pz, nx, ny, nz, j, c, u, v, corners, work):  # type: ignore[no-untyped-def]
+def _patch_factor(px, py, pz, nx, ny, nz, j, c, u, v, w, corners, work):  # type: ignore[no-untyped-def]
     for k in range(3):
-        corners[0, k] = c[j, k] - u[j, k] - v[j, k]
-        corners[1, k] = c[j, k] + u[j, k] - v[j, k]
-        corners[2, k] = c[j, k] + u[j, k] + v[j, k]
-        corners[3, k] = c[j, k] - u[j, k] + v[j, k]
+        corners[0, k] = c[j, k] - u[j, k] - v[j, k] + w[j, k]
+        corners[1, k] = c[j, k] + u[j, k] - v[j, k] - w[j, k]
+        corners[2, k] = c[j, k] + u[j, k] + v[j, k] + w[j, k]
+        corners[3, k] = c[j, k] - u[j, k] + v[j, k] - w[j, k]
     return polygon_factor(px, py, pz, nx, ny, nz, corners, 4, work)
 
 
 @numba.njit(cache=True, error_model="numpy", inline="always")
-def _seen_share(px, py, pz, nx, ny, nz, j, c, u, v, rays, rects, boxes):  # type: ignore[no-untyped-def]
+def _seen_share(px, py, pz, nx, ny, nz, j, c, u, v, w, rays, rects, boxes):  # type: ignore[no-untyped-def]
     """Share of patch j that P sees past table, boards and blocks, of the part before P's plane."""
     seen, asked = 0, 0
     for a in range(rays):
         fa = (2.0 * a + 1.0) / rays - 1.0
         for b in range(rays):
             fb = (2.0 * b + 1.0) / rays - 1.0
-            x = c[j, 0] + fa * u[j, 0] + fb * v[j, 0]
-            y = c[j, 1] + fa * u[j, 1] + fb * v[j, 1]
-            z = c[j, 2] + fa * u[j, 2] + fb * v[j, 2]
+            x = c[j, 0] + fa * u[j, 0] + fb * v[j, 0] + fa * fb * w[j, 0]
+            y = c[j, 1] + fa * u[j, 1] + fb * v[j, 1] + fa * fb * w[j, 1]
+            z = c[j, 2] + fa * u[j, 2] + fb * v[j, 2] + fa * fb * w[j, 2]
             if (x - px) * nx + (y - py) * ny + (z - pz) * nz <= 0.0:
                 continue
             asked += 1
@@ -118,7 +118,7 @@ def _seen_share(px, py, pz, nx, ny, nz, j, c, u, v, rays, rects, boxes):  # type
 
 
 @numba.njit(cache=True, error_model="numpy", inline="always")
-def _from_patch(i, j, c, u, v, n, area, diagonal, corners, work):  # type: ignore[no-untyped-def]
+def _from_patch(i, j, c, u, v, w, n, area, diagonal, corners, work):  # type: ignore[no-untyped-def]
     """Factor of patch j asked from patch i: from its middle, or from four points when they are near."""
     dx, dy, dz = c[j, 0] - c[i, 0], c[j, 1] - c[i, 1], c[j, 2] - c[i, 2]
     nx, ny, nz = n[i, 0], n[i, 1], n[i, 2]
@@ -129,33 +129,33 @@ def _from_patch(i, j, c, u, v, n, area, diagonal, corners, work):  # type: ignor
         away = -(dx * n[j, 0] + dy * n[j, 1] + dz * n[j, 2])
         return max(before, 0.0) * max(away, 0.0) * area[j] / (pi * r2 * r2)
     if r2 >= NEAR * NEAR * size * size:
-        return _patch_factor(c[i, 0], c[i, 1], c[i, 2], nx, ny, nz, j, c, u, v, corners, work)
+        return _patch_factor(c[i, 0], c[i, 1], c[i, 2], nx, ny, nz, j, c, u, v, w, corners, work)
     factor = 0.0
     for a in range(4):
         fa = 0.5 if a % 2 else -0.5
         fb = 0.5 if a < 2 else -0.5
-        px = c[i, 0] + fa * u[i, 0] + fb * v[i, 0]
-        py = c[i, 1] + fa * u[i, 1] + fb * v[i, 1]
-        pz = c[i, 2] + fa * u[i, 2] + fb * v[i, 2]
+        px = c[i, 0] + fa * u[i, 0] + fb * v[i, 0] + fa * fb * w[i, 0]
+        py = c[i, 1] + fa * u[i, 1] + fb * v[i, 1] + fa * fb * w[i, 1]
+        pz = c[i, 2] + fa * u[i, 2] + fb * v[i, 2] + fa * fb * w[i, 2]
         if (px - c[j, 0]) * n[j, 0] + (py - c[j, 1]) * n[j, 1] + (pz - c[j, 2]) * n[j, 2] > 1e-9:
-            factor += 0.25 * _patch_factor(px, py, pz, nx, ny, nz, j, c, u, v, corners, work)
+            factor += 0.25 * _patch_factor(px, py, pz, nx, ny, nz, j, c, u, v, w, corners, work)
     return factor
 
 
 @numba.njit(cache=True, error_model="numpy", inline="always")
-def _mutual_share(i, j, c, u, v, n, rects, boxes):  # type: ignore[no-untyped-def]
+def _mutual_share(i, j, c, u, v, w, n, rects, boxes):  # type: ignore[no-untyped-def]
     """Share of rays between two patches that nothing stops, of those that leave both on their front sides."""
     seen, asked = 0, 0
     for a in range(4):
         fa = 0.5 if a % 2 else -0.5
         fb = 0.5 if a < 2 else -0.5
-        px = c[i, 0] + fa * u[i, 0] + fb * v[i, 0]
-        py = c[i, 1] + fa * u[i, 1] + fb * v[i, 1]
-        pz = c[i, 2] + fa * u[i, 2] + fb * v[i, 2]
+        px = c[i, 0] + fa * u[i, 0] + fb * v[i, 0] + fa * fb * w[i, 0]
+        py = c[i, 1] + fa * u[i, 1] + fb * v[i, 1] + fa * fb * w[i, 1]
+        pz = c[i, 2] + fa * u[i, 2] + fb * v[i, 2] + fa * fb * w[i, 2]
         # The four ends are paired crosswise, so that the rays fan out.
-        x = c[j, 0] + fb * u[j, 0] - fa * v[j, 0]
-        y = c[j, 1] + fb * u[j, 1] - fa * v[j, 1]
-        z = c[j, 2] + fb * u[j, 2] - fa * v[j, 2]
+        x = c[j, 0] + fb * u[j, 0] - fa * v[j, 0] - fa * fb * w[j, 0]
+        y = c[j, 1] + fb * u[j, 1] - fa * v[j, 1] - fa * fb * w[j, 1]
+        z = c[j, 2] + fb * u[j, 2] - fa * v[j, 2] - fa * fb * w[j, 2]
         dx, dy, dz = x - px, y - py, z - pz
         if (
             dx * n[i, 0] + dy * n[i, 1] + dz * n[i, 2] <= 0.0
@@ -170,7 +170,7 @@ def _mutual_share(i, j, c, u, v, n, rects, boxes):  # type: ignore[no-untyped-de
 
 @numba.njit(cache=True, nogil=True, error_model="numpy")
 def _exchange_rows(
-    start: int, stop: int, c: Array, u: Array, v: Array, n: Array, area: Array, face: IntArray, live: Array,
+    start: int, stop: int, c: Array, u: Array, v: Array, w: Array, n: Array, area: Array, face: IntArray, live: Array,
     rects: Array, boxes: Array, out: Array,
 ) -> None:  # fmt: skip
     """A_i F_ij, the same both ways, of patches i of [start, stop) with all later ones.
@@ -195,23 +195,27 @@ def _exchange_rows(
             dx, dy, dz = c[j, 0] - c[i, 0], c[j, 1] - c[i, 1], c[j, 2] - c[i, 2]
             before = dx * n[i, 0] + dy * n[i, 1] + dz * n[i, 2]
             away = -(dx * n[j, 0] + dy * n[j, 1] + dz * n[j, 2])
-            reach = abs(u[j, 0] * n[i, 0] + u[j, 1] * n[i, 1] + u[j, 2] * n[i, 2]) + abs(
-                v[j, 0] * n[i, 0] + v[j, 1] * n[i, 1] + v[j, 2] * n[i, 2]
+            reach = (
+                abs(u[j, 0] * n[i, 0] + u[j, 1] * n[i, 1] + u[j, 2] * n[i, 2])
+                + abs(v[j, 0] * n[i, 0] + v[j, 1] * n[i, 1] + v[j, 2] * n[i, 2])
+                + abs(w[j, 0] * n[i, 0] + w[j, 1] * n[i, 1] + w[j, 2] * n[i, 2])
             )
             if before + reach <= 1e-9:
                 continue
-            reach = abs(u[i, 0] * n[j, 0] + u[i, 1] * n[j, 1] + u[i, 2] * n[j, 2]) + abs(
-                v[i, 0] * n[j, 0] + v[i, 1] * n[j, 1] + v[i, 2] * n[j, 2]
+            reach = (
+                abs(u[i, 0] * n[j, 0] + u[i, 1] * n[j, 1] + u[i, 2] * n[j, 2])
+                + abs(v[i, 0] * n[j, 0] + v[i, 1] * n[j, 1] + v[i, 2] * n[j, 2])
+                + abs(w[i, 0] * n[j, 0] + w[i, 1] * n[j, 1] + w[i, 2] * n[j, 2])
             )
             if away + reach <= 1e-9:
                 continue
             share = 1.0
             if occluders:
-                share = _mutual_share(i, j, c, u, v, n, rects, boxes)
+                share = _mutual_share(i, j, c, u, v, w, n, rects, boxes)
                 if share == 0.0:
                     continue
-            there = _from_patch(i, j, c, u, v, n, area, diagonal, corners, work) if away > 1e-9 else 0.0
-            back = _from_patch(j, i, c, u, v, n, area, diagonal, corners, work) if before > 1e-9 else 0.0
+            there = _from_patch(i, j, c, u, v, w, n, area, diagonal, corners, work) if away > 1e-9 else 0.0
+            back = _from_patch(j, i, c, u, v, w, n, area, diagonal, corners, work) if before > 1e-9 else 0.0
             if away <= 1e-9:
                 mutual = area[j] * back
             elif before <= 1e-9:
@@ -231,7 +235,7 @@ def patch_exchange(scene: Scene, patches: Patches) -> Array:
     p = patches
     factors = np.empty((p.count, p.count))
     in_rows(
-        _exchange_rows, p.count, p.centre, p.half_u, p.half_v, p.normal, p.area, p.face, p.live,
+        _exchange_rows, p.count, p.centre, p.half_u, p.half_v, p.twist, p.normal, p.area, p.face, p.live,
         scene.rects, scene.boxes, factors,
         even=False,
     )  # fmt: skip
@@ -250,7 +254,7 @@ def patch_exchange(scene: Scene, patches: Patches) -> Array:
 
 @numba.njit(cache=True, nogil=True, error_model="numpy")
 def _point_rows(
-    start: int, stop: int, points: Array, normals: Array, c: Array, u: Array, v: Array, n: Array, live: Array,
+    start: int, stop: int, points: Array, normals: Array, c: Array, u: Array, v: Array, w: Array, n: Array, live: Array,
     rects: Array, boxes: Array, out: Array,
 ) -> None:  # fmt: skip
     corners, work = np.empty((4, 3)), np.empty((8, 3))
@@ -266,14 +270,16 @@ def _point_rows(
             dx, dy, dz = c[j, 0] - px, c[j, 1] - py, c[j, 2] - pz
             if dx * n[j, 0] + dy * n[j, 1] + dz * n[j, 2] >= -1e-12:
                 continue
-            reach = abs(u[j, 0] * nx + u[j, 1] * ny + u[j, 2] * nz) + abs(
-                v[j, 0] * nx + v[j, 1] * ny + v[j, 2] * nz
+            reach = (
+                abs(u[j, 0] * nx + u[j, 1] * ny + u[j, 2] * nz)
+                + abs(v[j, 0] * nx + v[j, 1] * ny + v[j, 2] * nz)
+                + abs(w[j, 0] * nx + w[j, 1] * ny + w[j, 2] * nz)
             )
             if dx * nx + dy * ny + dz * nz + reach <= 0.0:
                 continue
-            factor = _patch_factor(px, py, pz, nx, ny, nz, j, c, u, v, corners, work)
+            factor = _patch_factor(px, py, pz, nx, ny, nz, j, c, u, v, w, corners, work)
             if occluders and factor > 0.0:
-                factor *= _seen_share(px, py, pz, nx, ny, nz, j, c, u, v, AT_SENSOR, rects, boxes)
+                factor *= _seen_share(px, py, pz, nx, ny, nz, j, c, u, v, w, AT_SENSOR, rects, boxes)
             out[s, j] = factor
             total += factor
         if total > 0.0:
@@ -286,7 +292,7 @@ def point_factors(scene: Scene, patches: Patches, points: Array, normals: Array)
     p = patches
     out = np.empty((len(points), p.count))
     in_rows(
-        _point_rows, len(points), points, normals, p.centre, p.half_u, p.half_v, p.normal, p.live,
+        _point_rows, len(points), points, normals, p.centre, p.half_u, p.half_v, p.twist, p.normal, p.live,
         scene.rects, scene.boxes, out,
     )  # fmt: skip
     return out

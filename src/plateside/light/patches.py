@@ -1,19 +1,21 @@
 """The room cut into patches: finer near the dish and the windows, along the edges of windows and furniture.
 
 Every face (six of the room, two of the table and of each board, up to six of each block) carries a net of
-rectangles. A patch in a window's hole is the window's: its pane or its sheet.
+rectangles; the cells on which another thing stands are cut along its foot (light/feet.py). A patch in a window's hole
+is the window's: its pane or its sheet.
 """
 
 from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
-from math import ceil, hypot
+from math import ceil
 
 import numba
 import numpy as np
 from numpy.typing import NDArray
 
 from plateside.light.answers import Array, IntArray
+from plateside.light.feet import cut_cells, feet, quads
 from plateside.light.scene import Scene, wall_frame
 
 NEAR_M = 0.25
@@ -22,6 +24,7 @@ BOARD_M = 0.11
 SHEET_M = 0.2
 MOST_PATCHES = 1700
 FLUSH_M = 2e-3
+PIECE = 10
 
 
 @dataclass(frozen=True)
@@ -45,6 +48,8 @@ class Patches:
     centre: Array
     half_u: Array
     half_v: Array
+    twist: Array
+    """A patch is centre + a half_u + b half_v + a b twist, a and b from -1 to 1: zero but for pieces of cut cells."""
     normal: Array
     area: Array
     reflectance: Array
@@ -57,7 +62,8 @@ class Patches:
     net_first: IntArray
     """By face: first patch."""
     net_offset: IntArray
-    """By face: where its us begin, their number, where its vs begin, their number (f, 4)."""
+    """By face (f, 6): where its us begin, their number, where its vs begin, their number, where the pieces of its cut
+    cells begin, their number. A piece is PIECE values: its cell, its patch, four corners (u, v) counter-clockwise."""
     net_values: Array
     net_frame: Array
     """By face: origin, along, up (f, 9)."""
@@ -99,7 +105,20 @@ def patch_at(
     start, lines = offset[face, 2], offset[face, 3]
     while j < lines - 2 and values[start + j + 1] <= v:
         j += 1
-    return int(first[face] + i * (lines - 1) + j)
+    cell = i * (lines - 1) + j
+    patch, deepest = int(first[face] + cell), -1e30
+    for piece in range(offset[face, 5]):
+        at = offset[face, 4] + PIECE * piece
+        if int(values[at]) != cell:
+            continue
+        depth = 1e30
+        for k in range(4):
+            a, b = at + 2 + 2 * k, at + 2 + 2 * ((k + 1) % 4)
+            du, dv = values[b] - values[a], values[b + 1] - values[a + 1]
+            depth = min(depth, du * (v - values[a + 1]) - dv * (u - values[a]))
+        if depth > deepest:
+            patch, deepest = int(values[at + 1]), depth
+    return patch
 
 
 def lines(length: float, musts: Iterable[float], focus: Iterable[tuple[float, float]], near: float) -> Array:
@@ -242,6 +261,11 @@ def _patches(
     centre, half_u, half_v, normal, reflectance, face_of = [], [], [], [], [], []
     first, offset, values, frame = [], [], [], []
     count, filled = 0, 0
+    total = sum((f.us.size - 1) * (f.vs.size - 1) for f in faces)
+    cut_numbers: list[int] = []
+    cut_corners: list[Array] = []
+    extra: list[int] = []
+    standing = _standing(faces, rect, block)
     for number, face in enumerate(faces):
         us, vs = face.us, face.vs
         mid_u, mid_v = (us[:-1] + us[1:]) / 2, (vs[:-1] + vs[1:]) / 2
@@ -254,14 +278,37 @@ def _patches(
         reflectance.append(np.tile(face.reflectance, (uu.size, 1)))
         face_of.append(np.full(uu.size, number))
         first.append(count)
-        offset.append([filled, us.size, filled + us.size, vs.size])
         values += [us, vs]
         frame.append(np.concatenate([face.origin, face.along, face.up]))
+        pieces: list[list[float]] = []
+        for (i, j), cell in cut_cells(
+            us, vs, feet(face.origin, face.along, face.up, face.normal, standing[number])
+        ).items():
+            if _in_window(scene, room, number, float(mid_u[i]), float(mid_v[j])):
+                continue
+            place = i * (vs.size - 1) + j
+            for k, quad in enumerate(q for piece in cell for q in quads(piece)):
+                patch = count + place if k == 0 else total + len(extra)
+                if k > 0:
+                    extra.append(number)
+                pieces.append([place, patch, *(x for corner in quad for x in corner)])
+                cut_numbers.append(patch)
+                cut_corners.append(np.array([face.origin + p * face.along + q * face.up for p, q in quad]))
+        values.append(np.array(pieces).ravel())
+        offset.append([filled, us.size, filled + us.size, vs.size, filled + us.size + vs.size, len(pieces)])
         count += uu.size
-        filled += us.size + vs.size
-    c, hu, hv = np.concatenate(centre), np.concatenate(half_u), np.concatenate(half_v)
-    face_number = np.concatenate(face_of)
-    reflect = np.concatenate(reflectance)
+        filled += us.size + vs.size + PIECE * len(pieces)
+    more = np.array(extra, dtype=np.int64)
+    count += more.size
+    blank = np.zeros((more.size, 3))
+    c, hu, hv = (np.concatenate([*parts, blank]) for parts in (centre, half_u, half_v))
+    twist = np.zeros((count, 3))
+    for patch, p in zip(cut_numbers, cut_corners, strict=True):
+        c[patch], twist[patch] = p.mean(axis=0), (p[0] - p[1] + p[2] - p[3]) / 4
+        hu[patch], hv[patch] = (p[1] + p[2] - p[0] - p[3]) / 4, (p[2] + p[3] - p[0] - p[1]) / 4
+    face_number = np.concatenate([*face_of, more])
+    normals = np.concatenate([*normal, np.array([faces[n].normal for n in extra]).reshape(-1, 3)])
+    reflect = np.concatenate([*reflectance, np.array([faces[n].reflectance for n in extra]).reshape(-1, 3)])
     aperture = np.full(count, -1)
     for index, a in enumerate(scene.apertures):
         corner, along, _, _ = wall_frame(scene.size, a.wall)
@@ -277,10 +324,42 @@ def _patches(
         of_room = face_number < 6
         within = np.all((c > low + FLUSH_M) & (c < high - FLUSH_M), axis=1)
         live &= ~((covered & of_room) | within)
-    areas = 4 * np.array([hypot(*u) for u in hu]) * np.array([hypot(*v) for v in hv])
+    areas = 4 * np.linalg.norm(np.cross(hu, hv), axis=1)
     return Patches(
-        centre=c, half_u=hu, half_v=hv, normal=np.concatenate(normal), area=areas, reflectance=reflect,
+        centre=c, half_u=hu, half_v=hv, twist=twist, normal=normals, area=areas, reflectance=reflect,
         face=face_number, aperture=aperture, live=live, net_first=np.array(first), net_offset=np.array(offset),
         net_values=np.concatenate(values), net_frame=np.array(frame), face_of_room=np.array(room),
         face_of_rect=np.array(rect).reshape(-1, 2), face_of_block=np.array(block, dtype=np.int64),
     )  # fmt: skip
+
+
+def _corners(face: Face) -> Array:
+    """Four corners of a face, in order."""
+    wide, tall = face.along * face.us[-1], face.up * face.vs[-1]
+    return np.array([face.origin, face.origin + wide, face.origin + wide + tall, face.origin + tall])
+
+
+def _standing(faces: list[Face], rect: list[tuple[int, int]], block: list[int]) -> list[list[Array]]:
+    """By face: the corners of everything that may stand on it. Blocks on the room's surfaces have their own lines."""
+    of_thing = {face: k for k, pair in enumerate(rect) for face in pair}
+    things = [(k, _corners(faces[pair[0]])) for k, pair in enumerate(rect)]
+    solid = []
+    for index, face in enumerate(block):
+        if face >= 0:
+            of_thing[face] = -1 - index // 6
+            solid.append((-1 - index // 6, _corners(faces[face])))
+    room = [[corners for _, corners in things]] * 6
+    return room + [
+        [corners for thing, corners in things + solid if thing != of_thing[number]]
+        for number in range(6, len(faces))
+    ]
+
+
+def _in_window(scene: Scene, room: list[int], face: int, u: float, v: float) -> bool:
+    """Whether a point of a wall's face lies in a window's hole."""
+    return any(
+        room[a.wall] == face
+        and a.left_m < u < a.left_m + a.width_m
+        and a.bottom_m < v < a.bottom_m + a.height_m
+        for a in scene.apertures
+    )

@@ -1,16 +1,25 @@
-"""How long food may stand out: the rule of the place's own country by name, never a blend; and ISO 8601 durations.
+"""How long food may stand out, by the published rule of the place's own country; and ISO 8601 durations.
 
 `rule_of`          the holding rule for a two-letter country code
 `minutes_of`       minutes of an ISO 8601 duration
 
-Sources as in docs/plan.md: USDA text on two hours and one above 90 °F; US FDA Food Code 3-501.16 and 3-501.19; FSANZ
-fact sheet on the 2-hour/4-hour guide; Food Standards Agency guidance on temperature control 2016 (the UK's tolerances
-from memory); Regulation (EC) No 852/2004, Annex II, chapter IX, point 5 (OJ L 139, 30.4.2004), which names no minutes;
-elsewhere the national food authority decides.
+What is published, and where it was read:
+US  USDA FSIS, "Danger Zone" (40 °F - 140 °F): two hours, one above 90 °F. US FDA Food Code 3-501.16, as Washington
+    State quotes it (WAC 246-215-03525). A state adopts its own edition.
+AU  FSANZ, 2-hour/4-hour guide (New South Wales Food Authority's leftovers page repeats it); Standard 3.2.2 of the Food
+    Standards Code, chapter 3 "(Australia only)": Standard 3.1.1 says that it does not apply in New Zealand.
+NZ  Food Act 2014 (Public Act 2014 No 32, administered by the Ministry for Primary Industries): a business works by its
+    own registered plan. Times: Ministry of Health, health.govt.nz, "Food safety": leftovers in the fridge in 2 hours.
+GB  Schedule 4, paragraphs 2, 5, 6 and 7 of the Food Hygiene (Wales) Regulations 2006 (SI 2006/31) and the Food Hygiene
+    Regulations (Northern Ireland) 2006 (SR 2006/3); England: Schedule 4 of SI 2013/2996, with Food Standards Agency,
+    Guidance on Temperature Control Legislation in the United Kingdom (May 2016); Scotland: Schedule 4, paragraph 2 of
+    SSI 2006/3, which names no time.
+EU  Regulation (EC) No 852/2004, Annex II, chapter IX, point 5 (OJ L 139, 30.4.2004), which names no minutes.
+Elsewhere no rule is known here: guidance of the USDA is shown as guidance from the United States.
 """
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 from plateside.model.errors import InputError
@@ -33,10 +42,13 @@ def minutes_of(duration: str) -> float:
 
 @dataclass(frozen=True)
 class HoldingRule:
-    """One body's rule for food held out of hot or cold keeping."""
+    """One body's rule for food held out of hot or cold keeping, with the document it stands in."""
 
     country: str
     body: str
+    """Who published the minutes that the plan goes by."""
+    document: str
+    """Where they are published."""
     warn_after_min: float
     """When the plan warns: use, chill or finish by then."""
     discard_after_min: float
@@ -44,41 +56,68 @@ class HoldingRule:
     cold_holding_c: float | None
     words: str
     own: bool = True
-    """False when it is only guidance, because no rule with minutes is stored for that country."""
+    """False when the minutes are another country's guidance, because none of this country's is known here."""
 
 
+_USDA_TIMES = (
+    "perishable food out of the fridge for 2 hours in all, 1 hour above 32 °C (90 °F), is thrown away"
+)
 _US = HoldingRule(
     country="US",
-    body="USDA and US FDA Food Code",
+    body="USDA Food Safety and Inspection Service",
+    document="Danger Zone (40 °F - 140 °F)",
     warn_after_min=90.0,
     discard_after_min=120.0,
     hot_holding_c=57.0,
     cold_holding_c=5.0,
-    words="USDA: discard perishable food after 2 hours at room temperature in all, 1 hour above 32 °C (90 °F). "
-    "Food Code 3-501.16: hold hot at 57 °C (135 °F) or above, cold at 5 °C (41 °F) or below.",
+    words=f"United States, USDA Food Safety and Inspection Service, 'Danger Zone': {_USDA_TIMES}. Food businesses, "
+    "FDA Food Code 3-501.16: hot at 57 °C (135 °F) or above, cold at 5 °C (41 °F) or below; "
+    "your state's edition decides.",
 )
-_FSANZ = HoldingRule(
+_AU = HoldingRule(
     country="AU",
-    body="FSANZ",
+    body="Food Standards Australia New Zealand (FSANZ)",
+    document="2-hour/4-hour guide to Standard 3.2.2 (Australia only)",
     warn_after_min=120.0,
     discard_after_min=240.0,
     hot_holding_c=60.0,
     cold_holding_c=5.0,
-    words="FSANZ 2-hour/4-hour guide, time between 5 and 60 °C added up: under 2 hours use or chill again, "
-    "2 to 4 hours use now, over 4 hours throw away.",
+    words="Australia, Food Standards Code, Standard 3.2.2 with FSANZ's 2-hour/4-hour guide, time between 5 and 60 °C "
+    "added up: under 2 hours use or chill again, 2 to 4 hours use now, over 4 hours throw away.",
 )
-_UK = HoldingRule(
+_NZ = HoldingRule(
+    country="NZ",
+    body="New Zealand Ministry of Health",
+    document="Food safety (health.govt.nz): leftovers in the fridge within 2 hours",
+    warn_after_min=90.0,
+    discard_after_min=120.0,
+    hot_holding_c=None,
+    cold_holding_c=None,
+    words="New Zealand, Ministry of Health, 'Food safety': leftovers go into the fridge within 2 hours; what stood "
+    "out longer is planned as thrown away. A food business goes by its own plan under the Food Act 2014 (Ministry for "
+    "Primary Industries).",
+)
+_GB_LAW = (
+    "England, Wales and Northern Ireland (Schedule 4 of the Food Safety and Hygiene (England) Regulations 2013, of the "
+    "Food Hygiene (Wales) Regulations 2006, of the Food Hygiene Regulations (Northern Ireland) 2006): hot at 63 °C or "
+    "above, chilled at 8 °C or below; out once only, hot food under 2 hours, cold under 4. Scotland (Schedule 4 of the "
+    "Food Hygiene (Scotland) Regulations 2006): in a refrigerator or a cool ventilated place, or above 63 °C; it names "
+    "no time."
+)
+_GB = HoldingRule(
     country="GB",
     body="Food Standards Agency (Scotland: Food Standards Scotland)",
-    warn_after_min=120.0,
+    document="Schedule 4 of the food hygiene regulations of England, Wales and Northern Ireland",
+    warn_after_min=180.0,
     discard_after_min=240.0,
     hot_holding_c=63.0,
     cold_holding_c=8.0,
-    words="UK: hot food at 63 °C or above; chilled at 8 °C or below in England, Wales and Northern Ireland; in "
-    "Scotland in a refrigerator or a cool ventilated place. Out once only: hot food up to 2 hours, cold up to "
-    "4 hours (tolerances from memory: check your guidance).",
+    words=f"{_GB_LAW} Planned here as cold food: 4 hours.",
 )
-_RULES = {"US": _US, "AU": _FSANZ, "NZ": _FSANZ, "GB": _UK, "UK": _UK}
+_GB_HOT = replace(
+    _GB, warn_after_min=90.0, discard_after_min=120.0, words=f"{_GB_LAW} Planned here as hot food: 2 hours."
+)
+_RULES = {"US": _US, "AU": _AU, "NZ": _NZ, "GB": _GB, "UK": _GB}
 
 
 _EU_CODES = "AT BE BG CY CZ DE DK EE ES FI FR GR HR HU IE IT LT LU LV MT NL PL PT RO SE SI SK"
@@ -88,31 +127,25 @@ _EU_RULE = (
     "it for a limited time while it is handled and served, if that brings no risk to health. It names no minutes: the "
     "national food authority of {name} may, ask it. "
 )
-_GUIDANCE = "As guidance only (USDA): not over 2 hours out in all, 1 hour above 32 °C."
+_NO_RULE = "No rule of {name} for food left out is known to Plateside: ask your national food authority. "
+_GUIDANCE = f"As guidance only, from the United States (USDA, 'Danger Zone'): {_USDA_TIMES}."
 
 
 def rule_of(country: str, hot: bool = True, name: str = "") -> HoldingRule:
-    """The holding rule for a two-letter country code; where none is stored, guidance that says so.
+    """The holding rule for a two-letter country code; where none is known, guidance from elsewhere that says so.
 
-    hot   for the UK: whether the food is served hot, which has the shorter tolerance
+    hot   for the UK: whether the food is served hot, which has the shorter time
     name  the country's name, for the words; left out, its code
     """
     code = country.strip().upper()
     rule = _RULES.get(code)
     if rule is None:
         told = name or code or "your country"
-        return HoldingRule(
-            country=code,
-            body="guidance of the USDA; your national food authority decides",
-            warn_after_min=90.0,
-            discard_after_min=120.0,
-            hot_holding_c=None,
-            cold_holding_c=None,
-            words=_EU_RULE.format(name=told) + _GUIDANCE
-            if code in _EU
-            else f"Ask the national food authority of {told}: its rule is not known here. {_GUIDANCE}",
-            own=False,
-        )
-    if rule is _UK and hot:
-        return HoldingRule(**{**vars(rule), "warn_after_min": 90.0, "discard_after_min": 120.0})
-    return HoldingRule(**{**vars(rule), "country": code})
+        law = _EU_RULE if code in _EU else _NO_RULE
+        return replace(
+            _US, country=code, body=f"USDA guidance from the United States, not a rule of {told}", hot_holding_c=None,
+            cold_holding_c=None, words=law.format(name=told) + _GUIDANCE, own=False,
+        )  # fmt: skip
+    if rule is _GB and hot:
+        rule = _GB_HOT
+    return replace(rule, country=code)

@@ -3,6 +3,7 @@
 import cv2
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 from skimage import data
 
 from plateside.frames.bursts import best_of, detail_in, sharpnesses
@@ -127,14 +128,48 @@ def test_nothing_moves_and_everything_moves() -> None:
     assert moving_box(grainy[:1]) is None
 
 
-def test_eyes_of_a_face() -> None:
-    # the portrait that comes with scikit-image (NASA, public domain); eyes at about (210, 105) and (255, 105) by eye
-    portrait = cv2.cvtColor(data.astronaut(), cv2.COLOR_RGB2GRAY)  # type: ignore[no-untyped-call]
-    box = eyes_box(np.asarray(portrait, np.uint8))
+def drawn_face(x: int, y: int, size_px: int, eyes: bool = True) -> NDArray[np.uint8]:
+    """A face of nobody, 512 x 512, drawn of ellipses; its eyes lie 0.14 sizes beside (x, y) and 0.02 above."""
+    picture = np.random.default_rng(3).normal(90, 6, (512, 512)).clip(0, 255).astype(np.uint8)
+
+    def patch(dx: float, dy: float, across: float, up: float, grey: int) -> None:
+        at = int(x + dx * size_px / 300), int(y + dy * size_px / 300)
+        axes = max(1, int(across * size_px / 300)), max(1, int(up * size_px / 300))
+        cv2.ellipse(picture, at, axes, 0, 0, 360, (grey,), -1, cv2.LINE_AA)
+
+    patch(0, -20, 125, 165, 40)  # hair, then face, neck
+    patch(0, 20, 100, 135, 190)
+    patch(0, 150, 45, 60, 150)
+    for side in (-1, 1):
+        if eyes:  # socket, brow, white, iris, glint
+            patch(side * 42, -10, 34, 20, 120)
+            patch(side * 42, -32, 32, 8, 60)
+            patch(side * 42, -6, 22, 11, 235)
+            patch(side * 42, -6, 10, 10, 30)
+            patch(side * 47, -10, 3, 3, 250)
+        patch(side * 12, 52, 8, 5, 90)
+        patch(side * 70, 45, 22, 25, 205)
+    patch(0, 25, 12, 35, 215)  # nose, mouth, forehead
+    patch(0, 90, 36, 11, 95)
+    patch(0, -70, 80, 30, 205)
+    return np.asarray(cv2.GaussianBlur(picture, (0, 0), 3 * size_px / 300), np.uint8)
+
+
+@pytest.mark.parametrize(("x", "y", "size_px"), [(250, 230, 300), (180, 300, 200), (330, 250, 260)])
+def test_eyes_of_a_face(x: int, y: int, size_px: int) -> None:
+    box = eyes_box(drawn_face(x, y, size_px))
     assert box is not None
     x0, y0, x1, y1 = (v * 512 for v in box)
-    assert 170 < x0 < 225 and 235 < x1 < 290
-    assert 80 < y0 < 112 and 100 < y1 < 150
+    apart, high = 0.14 * size_px, 0.02 * size_px
+    # both eyes' middles in the box, and the box no larger than the band of the eyes
+    assert x0 < x - apart and x + apart < x1
+    assert y0 < y - high < y1
+    assert x1 - x0 < 0.6 * size_px
+    assert y1 - y0 < 0.35 * size_px
+
+
+def test_a_face_without_eyes_gives_no_box() -> None:
+    assert eyes_box(drawn_face(250, 230, 300, eyes=False)) is None
 
 
 @pytest.mark.parametrize("name", ["coffee", "brick", "grass", "gravel"])

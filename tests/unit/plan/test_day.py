@@ -185,12 +185,13 @@ def test_durations_that_are_none(words: str) -> None:
 
 
 def test_holding_rules_are_each_countrys_own() -> None:
-    # check values 99-106: USDA 2 h, 1 h above 32 C; Food Code 57/5 C; FSANZ 5-60 C, 2 h/4 h; UK 63/8 C, Scotland apart
-    us, au, uk = rule_of("us"), rule_of("NZ"), rule_of("GB")
+    # USDA Danger Zone: 2 h, 1 h above 90 F; Food Code 3-501.16: 57/5 C; FSANZ 2-hour/4-hour guide, 5-60 C;
+    # Schedule 4 of the food hygiene regulations of England, Wales, Northern Ireland: 63/8 C, under 2 h hot, 4 h cold
+    us, au, uk = rule_of("us"), rule_of("AU"), rule_of("GB")
     assert us.discard_after_min == 120
     assert (us.hot_holding_c, us.cold_holding_c) == (57.0, 5.0)
     assert "1 hour above 32" in us.words
-    assert (au.country, au.warn_after_min, au.discard_after_min, au.hot_holding_c) == ("NZ", 120, 240, 60.0)
+    assert (au.country, au.warn_after_min, au.discard_after_min, au.hot_holding_c) == ("AU", 120, 240, 60.0)
     assert (uk.hot_holding_c, uk.cold_holding_c) == (63.0, 8.0)
     assert "Scotland" in uk.words
     assert uk.discard_after_min == 120
@@ -199,19 +200,40 @@ def test_holding_rules_are_each_countrys_own() -> None:
         assert rule.own
 
 
+def test_new_zealand_is_not_told_australias_rule() -> None:
+    # Food Standards Code, Standard 3.1.1: chapter 3 applies in Australia, not in New Zealand; there: Food Act 2014,
+    # Ministry for Primary Industries; Ministry of Health, "Food safety": leftovers in the fridge within 2 hours
+    rule = rule_of("NZ", name="New Zealand")
+    assert rule.country == "NZ"
+    assert "FSANZ" not in rule.body + rule.words
+    assert "3.2.2" not in rule.document + rule.words
+    assert "Food Act 2014" in rule.words
+    assert "Ministry for Primary Industries" in rule.words
+    assert rule.discard_after_min == 120  # not Australia's 240
+
+
+@pytest.mark.parametrize("code", ["US", "AU", "NZ", "GB", "UK", "PT", "CH", "BR", "XX", ""])
+def test_no_rule_rests_on_memory_and_each_names_its_document(code: str) -> None:
+    for hot in (True, False):
+        rule = rule_of(code, hot=hot, name=country_name(code))
+        assert rule.document
+        assert "memory" not in rule.words + rule.body + rule.document
+
+
 def test_elsewhere_it_is_guidance_that_says_so() -> None:
-    for code in ("PT", ""):
-        rule = rule_of(code)
+    for code in ("PT", "BR", "CH", ""):
+        rule = rule_of(code, name=country_name(code))
         assert not rule.own
         assert "national food authority" in rule.words
-        assert "As guidance only" in rule.words
+        assert "As guidance only, from the United States" in rule.words
+        assert "United States" in rule.body  # whose minutes they are, wherever only the body is shown
         assert rule.hot_holding_c is None
 
 
 def test_in_the_union_its_own_law_is_told_and_no_minutes_are_made_up_for_it() -> None:
     # Regulation (EC) No 852/2004, Annex II, chapter IX, point 5: cold chain, limited periods, no minutes
     told = rule_of("pt", name="Portugal").words
-    law, guidance = told.split(" As guidance only (USDA)")
+    law, guidance = told.split(" As guidance only")
     assert "852/2004" in law
     assert "It names no minutes" in law
     assert not re.search(r"\d+ (minutes|min|hours?)", law)
@@ -224,8 +246,8 @@ def test_the_country_is_called_by_its_name() -> None:
     # ISO 3166: BE is Belgium
     for code, name in (("BE", "Belgium"), ("CH", "Switzerland")):
         words = rule_of(code, name=country_name(code)).words
-        assert f"the national food authority of {name}" in words
-        assert code not in words
+        assert f"of {name}" in words
+        assert f" {code} " not in words
     assert country_name("pt") == "Portugal"
     assert (country_name(""), country_name("XX")) == ("", "XX")
 

@@ -1,9 +1,11 @@
 """Plants and stuffs that stand on sets and do not belong on plates.
 
-A reminder by name, never a clearance: what is not on this list is not thereby safe. Common names of the first
-group from Colorado State University Extension, *Edible Flowers: Quick Facts*, table 1, and from Barash's list of
-flowers not to eat; holly, mistletoe and poinsettia after the Illinois Poison Center's winter plants. Latin names
-and the last group from memory; ask a poison centre or a botanical garden by the Latin name.
+A reminder by name, never a clearance: what is not on this list is not thereby safe; ask a poison centre by the
+Latin name. Common names from Colorado State University Extension, *Edible Flowers: Quick Facts*, table 1, and
+Barash's list of flowers not to eat; holly, mistletoe and poinsettia after the Illinois Poison Center's winter plants;
+box and spurge from *Poisonous Plants around the Home* (a US poison centre's list); yew: Rutgers Cooperative
+Extension, harmful plants, Taxus; rhubarb leaf: MedlinePlus, rhubarb leaves poisoning; raw
+elderberry: Canadian Poisonous Plants Information System, Sambucus nigra (after Cooper and Johnson 1984).
 """
 
 import re

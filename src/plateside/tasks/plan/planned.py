@@ -14,6 +14,7 @@ from pathlib import Path
 from plateside.camera.setup import SetUp
 from plateside.files.folder import SHOOT_FILE
 from plateside.files.settings import OpenShoot, open_shoot
+from plateside.files.settings.places import country_name
 from plateside.light.answers import DayLight
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.progress import Progress, silent
@@ -92,7 +93,8 @@ def work_out(root: Path, memory: Memory, progress: Progress = silent) -> Worked:
     if opened.shoot.shots:
         planned = plan_of(opened, memory.read_lx, progress, memory.days)
     else:
-        rule = rule_of(opened.studio.place.country)
+        country = opened.studio.place.country
+        rule = rule_of(country, name=country_name(country))
         planned = Planned(DayPlan(slots=(), kitchen=(), plates=(), rule=rule, notes=()), {})
     set_ups, problems = solve_planned(opened, planned)
     worked = Worked(version, studio_version, opened, planned, set_ups, problems, memory.read_lx)
