@@ -1,6 +1,7 @@
 """A damaged journal: every whole line still counts, what does not is noted, and a full disk leaves no half row."""
 
 import errno
+import itertools
 import json
 import os
 import subprocess
@@ -64,7 +65,9 @@ DAMAGED = [
     row(2, "crop", shot="s", channel="c", box=[0, 0, "1", 1]),
     row(2, "crop", shot="s", channel="c", box=[0, 0, float("inf"), 1]),
     row(2, "crop", shot="s", channel="c", box={"x": 0}),
-    b'{"n": 2, "at": "' + AT.encode() + b'", "kind": "camera clock", "data": {"camera": "c", "offset_s": 1e999}}',
+    b'{"n": 2, "at": "'
+    + AT.encode()
+    + b'", "kind": "camera clock", "data": {"camera": "c", "offset_s": 1e999}}',
     row(2, "burst", shot="s", frames=[], best="", reason=""),
     row(2, "burst", shot="s", frames="ab", best="", reason=""),
     row(2, "frame landed", frame="b", name="../../secret.jpg"),
@@ -84,7 +87,9 @@ DAMAGED = [
 
 @pytest.mark.parametrize("line", DAMAGED, ids=range(len(DAMAGED)))
 def test_a_damaged_line_is_passed_over_and_noted_and_every_other_counts(tmp_path: Path, line: bytes) -> None:
-    journal = journal_of(tmp_path, row(1, frame="a"), line, row(3, frame="c"), row(4, "hero", shot="s", frame="a"))
+    journal = journal_of(
+        tmp_path, row(1, frame="a"), line, row(3, frame="c"), row(4, "hero", shot="s", frame="a")
+    )
     state = read_state(tmp_path)
     assert (state.kept, state.heroes, state.last_row) == ({"a", "c"}, {"s": "a"}, 4)
     (said,) = damage.noted()
@@ -143,16 +148,23 @@ def test_a_last_line_that_only_lacks_its_end_counts(tmp_path: Path) -> None:
         ([], []),
     ],
 )  # fmt: skip
-def test_numbers_that_do_not_grow_are_given_again_by_the_rows_place(written: list[int], wanted: list[int]) -> None:
+def test_numbers_that_do_not_grow_are_given_again_by_the_rows_place(
+    written: list[int], wanted: list[int]
+) -> None:
     found = mended(written)
     assert found == wanted or written == [9, 8, 7]
-    assert all(a < b for a, b in zip(found, found[1:], strict=False))
+    assert all(a < b for a, b in itertools.pairwise(found))
 
 
 @pytest.mark.parametrize("odd", [3, 1, 0, -4, 912, 10**30])
 def test_a_row_with_an_odd_number_counts_and_undo_finds_its_rows(tmp_path: Path, odd: int) -> None:
     journal = journal_of(
-        tmp_path, row(1, frame="a"), row(2, frame="b"), row(3, frame="c"), row(odd, frame="d"), row(5, frame="e")
+        tmp_path,
+        row(1, frame="a"),
+        row(2, frame="b"),
+        row(3, frame="c"),
+        row(odd, frame="d"),
+        row(5, frame="e"),
     )
     assert read_state(tmp_path).kept == set("abcde")
     assert [r.number for r in journal.rows(after=2)] == [3, 4, 5]
@@ -285,7 +297,9 @@ def test_a_full_disk_keeps_what_was_answered_and_torn_bytes_are_set_aside_later(
     filler.write_bytes(b"x" * 50_000)
     for n in range(2_000):
         try:
-            answered.append(journal.append("words", shot="s", field="title", text=f"{n} " + "é" * 200).data["text"])
+            answered.append(
+                journal.append("words", shot="s", field="title", text=f"{n} " + "é" * 200).data["text"]
+            )
         except CouldNotError:
             break
     assert 5 < len(answered) < 2_000

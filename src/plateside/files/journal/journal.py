@@ -184,7 +184,11 @@ class Journal:
                 return b""
             size = self.path.stat().st_size
             if not self.path.is_file() or size > LARGEST_BYTES:
-                what = f"holds {size / 1e6:.0f} MB, far more than a shoot's" if self.path.is_file() else "is not a file"
+                what = (
+                    f"holds {size / 1e6:.0f} MB, far more than a shoot's"
+                    if self.path.is_file()
+                    else "is not a file"
+                )
                 raise InputError(f"{self.path.name} {what}: put a copy of the journal back in its place.")
             return self.path.read_bytes()
 
@@ -232,10 +236,16 @@ class Journal:
             lock.release()
 
     def _note(self, found: Found) -> None:
-        name, mend = self.path.name, "To be rid of this, take out what is damaged with a text editor (keep a copy)."
+        name, mend = (
+            self.path.name,
+            "To be rid of this, take out what is damaged with a text editor (keep a copy).",
+        )
         said = ""
         if found.damaged:
-            said = f"{name}, {_places(found.damaged)}, cannot be read and is passed over; every other line counts. {mend}"
+            said = (
+                f"{name}, {_places(found.damaged)}, cannot be read and is passed over; every other line counts. "
+                f"{mend}"
+            )
         elif found.unknown:
             said = (
                 f"{name}, {_places(found.unknown)}, is of a kind that this version does not know and is passed over: "

@@ -5,6 +5,7 @@ Plateside writes it is refused here, in one place, so that whoever replays rows 
 """
 
 import bisect
+import itertools
 import json
 import math
 import re
@@ -66,7 +67,7 @@ def read_lines(lines: Sequence[bytes]) -> Found:
             damaged += bad
         rows += found
     numbers = [row.number for row, _line in rows]
-    grows = all(a < b for a, b in zip(numbers, numbers[1:], strict=False))
+    grows = all(a < b for a, b in itertools.pairwise(numbers))
     if not grows:
         rows = [(replace(row, number=n), line) for (row, line), n in zip(rows, mended(numbers), strict=True)]
     unknown = []
