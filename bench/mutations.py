@@ -1,6 +1,7 @@
 """Damaged files of a shoot, by the thousand: each command and each page answers in words, in time, or does its work.
 
-    python -m bench mutations [HOW MANY] [SEED]
+    python -m bench mutations            as many as MANY
+    python -m bench.mutations 700 3      so many, with another seed
 
 A small whole shoot is made once. Then one of its files is damaged (bench/made/damaged.py), the commands and pages that
 read it are run in this process, and the shoot is put back. Held of each: exit status 0, 1 or 2, or an HTTP answer that
@@ -26,7 +27,6 @@ from bench.made.damaged import damaged
 from bench.made.small_shoot import make_small_shoot
 from plateside.cli.main import main as command
 from plateside.files import damage
-from plateside.files.index.index import Index
 from plateside.files.journal import journal as journal_file
 from plateside.model.errors import InputError, PlatesideError
 from plateside.tasks.report import as_json
@@ -41,32 +41,104 @@ MANY = 2_000
 
 READERS: dict[str, tuple[str, ...]] = {
     "shoot.toml": (
-        "check", "check --json", "shot", "plan", "setup", "verify delivery", "GET /plan", "GET /plan/day", "GET /plan/versions",
-        "GET /set", "GET /choose", "GET /standing", "GET /finish", "GET /deliver", "GET /settings/shoot", "GET /studio/mend",
-        "GET /start", "GET /light", "UNDO shoot", "CHANGE shoot", "judge", "choose", "finish", "deliver", "pack --to out",
+        "check",
+        "check --json",
+        "shot",
+        "plan",
+        "setup",
+        "verify delivery",
+        "GET /plan",
+        "GET /plan/day",
+        "GET /plan/versions",
+        "GET /set",
+        "GET /choose",
+        "GET /standing",
+        "GET /finish",
+        "GET /deliver",
+        "GET /settings/shoot",
+        "GET /studio/mend",
+        "GET /start",
+        "GET /light",
+        "UNDO shoot",
+        "CHANGE shoot",
+        "judge",
+        "choose",
+        "finish",
+        "deliver",
+        "pack --to out",
     ),
     "studio.toml": (
-        "check", "check studio.toml", "plan", "setup", "light --at 2027-05-01T12:00", "GET /studio",
-        "GET /settings/studio", "GET /studio/mend", "GET /plan", "GET /light", "GET /set", "UNDO studio", "CHANGE studio",
-        "GET /studio/card", "GET /light/moment?moment=2027-05-01T12:00",
+        "check",
+        "check studio.toml",
+        "plan",
+        "setup",
+        "light --at 2027-05-01T12:00",
+        "GET /studio",
+        "GET /settings/studio",
+        "GET /studio/mend",
+        "GET /plan",
+        "GET /light",
+        "GET /set",
+        "UNDO studio",
+        "CHANGE studio",
+        "GET /studio/card",
+        "GET /light/moment?moment=2027-05-01T12:00",
     ),
     "journal.jsonl": (
-        "check", "shot", "shot near", "shot --undo", "judge", "choose", "finish", "deliver", "GET /set", "GET /set/now",
-        "GET /choose", "GET /choose/sheets", "GET /standing", "GET /finish/standing", "GET /deliver/standing", "GET /light",
-        "PRESS", "TAKE BACK", "STREAM", "GET /plan", "watch --once --quiet --plain",
+        "check",
+        "shot",
+        "shot near",
+        "shot --undo",
+        "judge",
+        "choose",
+        "finish",
+        "deliver",
+        "GET /set",
+        "GET /set/now",
+        "GET /choose",
+        "GET /choose/sheets",
+        "GET /standing",
+        "GET /finish/standing",
+        "GET /deliver/standing",
+        "GET /light",
+        "PRESS",
+        "TAKE BACK",
+        "STREAM",
+        "GET /plan",
+        "watch --once --quiet --plain",
     ),
-    "sky/weather.txt": ("light --at 2027-05-01T12:00 --weather sky/weather.txt", "GET /light?sky=typical year",
-                        "GET /light/moment?sky=typical year&moment=2027-05-01T12:00", "SKY weather.txt"),
+    "sky/weather.txt": (
+        "light --at 2027-05-01T12:00 --weather sky/weather.txt",
+        "GET /light?sky=typical year",
+        "GET /light/moment?sky=typical year&moment=2027-05-01T12:00",
+        "SKY weather.txt",
+    ),
     "sky/year.csv": ("light --at 2027-05-01T12:00 --weather sky/year.csv", "SKY year.csv"),
-    "sky/forecast.csv": ("light --at 2027-05-01T12:00 --forecast sky/forecast.csv", "SKY forecast.csv",
-                         "GET /light/moment?sky=forecast&moment=2027-05-01T12:00"),
+    "sky/forecast.csv": (
+        "light --at 2027-05-01T12:00 --forecast sky/forecast.csv",
+        "SKY forecast.csv",
+        "GET /light/moment?sky=forecast&moment=2027-05-01T12:00",
+    ),
     ".plateside/index.sqlite": ("judge", "choose"),
     ".plateside/finish.json": ("finish",),
     ".plateside/deliver.json": ("deliver",),
     ".plateside/crops.json": ("deliver",),
-    "finished/adjustments.json": ("deliver", "finish", "GET /finish", "GET /finish/standing", "GET /deliver", "GET /deliver/standing",
-                                  "GET /finish/pictures/cup/view.jpg"),
-    "delivery/manifest.json": ("verify delivery", "pack --to out", "deliver", "GET /deliver", "GET /deliver/standing"),
+    "finished/adjustments.json": (
+        "deliver",
+        "finish",
+        "GET /finish",
+        "GET /finish/standing",
+        "GET /deliver",
+        "GET /deliver/standing",
+        "GET /finish/pictures/cup/view.jpg",
+    ),
+    "delivery/manifest.json": (
+        "verify delivery",
+        "pack --to out",
+        "deliver",
+        "GET /deliver",
+        "GET /deliver/standing",
+    ),
     "undo/*.toml": ("UNDO shoot", "UNDO studio"),
     "undo/*.json": ("UNDO studio",),
     ".plateside/open.txt": ("REOPEN",),
@@ -75,7 +147,7 @@ READERS: dict[str, tuple[str, ...]] = {
     ".plateside/shown/*/*": ("GET /finish/pictures/cup/view.jpg",),
     ".plateside/light-answers/*": ("GET /light/day?day=2027-05-01",),
     "state/*": ("REOPEN",),
-}  # fmt: skip
+}
 """For each file, by its place in the shoot, who reads it. Lower case: a command. GET: a page. The rest: ACTS."""
 
 
@@ -137,7 +209,12 @@ class Shoot:
             said.append((line, *self.run(line)))
         for act in ("CHANGE shoot", "CHANGE studio", "REOPEN"):
             said.append((act, *self.run(act)))
-        for path in ("/frames/{frame}/thumb.jpg", "/finish/pictures/cup/view.jpg", "/light/day?day=2027-05-01", "/plan/day"):
+        for path in (
+            "/frames/{frame}/thumb.jpg",
+            "/finish/pictures/cup/view.jpg",
+            "/light/day?day=2027-05-01",
+            "/plan/day",
+        ):
             said.append((path, *self.run(f"GET {path}")))
         if wrong := [one for one in said if one[1] not in ("exit 0", "done", "200")]:
             raise RuntimeError(f"the whole shoot does not answer: {wrong}")
@@ -157,7 +234,11 @@ class Shoot:
             if path not in self._whole:
                 path.unlink()
         for path, data in self._whole.items():
-            if not path.is_file() or path.stat().st_mtime_ns != self._stats[path].st_mtime_ns or path.read_bytes() != data:
+            if (
+                not path.is_file()
+                or path.stat().st_mtime_ns != self._stats[path].st_mtime_ns
+                or path.read_bytes() != data
+            ):
                 path.parent.mkdir(parents=True, exist_ok=True)
                 path.write_bytes(data)
                 os.utime(path, ns=(self._stats[path].st_atime_ns, self._stats[path].st_mtime_ns))
@@ -181,7 +262,7 @@ class Shoot:
                     answer = f"exit {command(_arguments(act))}"
             except SystemExit as end:
                 answer = f"exit {end.code}"
-            except BaseException:  # noqa: BLE001 - what must never be is what is looked for
+            except BaseException:
                 answer = "traceback"
                 traceback.print_exc(file=err)
         return answer, err.getvalue() + out.getvalue()[-2_000:]
@@ -200,11 +281,24 @@ async def ask(tool: Tool, method: str, path: str, err: io.StringIO, body: bytes 
     """One request to the app without a socket (and without the guard, which lets the desk in); its status."""
     where, _, query = path.partition("?")
     scope = {
-        "type": "http", "asgi": {"version": "3.0"}, "http_version": "1.1", "method": method, "path": where,
-        "raw_path": where.encode(), "query_string": query.replace(" ", "%20").encode(), "scheme": "http", "root_path": "",
-        "headers": [(b"host", b"127.0.0.1"), (b"accept", b"text/html"), (b"content-type", b"application/json")],
-        "client": ("127.0.0.1", 1), "server": ("127.0.0.1", 80), "state": {"is_desk": True},
-    }  # fmt: skip
+        "type": "http",
+        "asgi": {"version": "3.0"},
+        "http_version": "1.1",
+        "method": method,
+        "path": where,
+        "raw_path": where.encode(),
+        "query_string": query.replace(" ", "%20").encode(),
+        "scheme": "http",
+        "root_path": "",
+        "headers": [
+            (b"host", b"127.0.0.1"),
+            (b"accept", b"text/html"),
+            (b"content-type", b"application/json"),
+        ],
+        "client": ("127.0.0.1", 1),
+        "server": ("127.0.0.1", 80),
+        "state": {"is_desk": True},
+    }
     got: dict[str, Any] = {"status": 0, "body": b""}
     sent = False
 
@@ -267,7 +361,9 @@ def _act_change(shoot: Shoot, which: str) -> str:
         "shoot": [Put(("recipe", "title"), "Another cup")],
         "studio": [Put(("boards", 0, "name"), "another board")],
     }[which]
-    return _told(lambda: change_settings(shoot.root, which, changes, read_settings(shoot.root, which).version))
+    return _told(
+        lambda: change_settings(shoot.root, which, changes, read_settings(shoot.root, which).version)
+    )
 
 
 def _act_press(shoot: Shoot, _more: str) -> str:
@@ -310,9 +406,14 @@ def _act_sky(shoot: Shoot, name: str) -> str:
 
 
 ACTS: dict[str, Callable[[Shoot, str], str]] = {
-    "REOPEN": _act_reopen, "UNDO": _act_undo, "CHANGE": _act_change, "PRESS": _act_press, "TAKE": _act_take,
-    "STREAM": _act_stream, "SKY": _act_sky,
-}  # fmt: skip
+    "REOPEN": _act_reopen,
+    "UNDO": _act_undo,
+    "CHANGE": _act_change,
+    "PRESS": _act_press,
+    "TAKE": _act_take,
+    "STREAM": _act_stream,
+    "SKY": _act_sky,
+}
 GOOD = {"exit 0", "exit 1", "exit 2", "done", "told 1", "told 2"}
 
 
@@ -352,7 +453,9 @@ def run(shoot: Shoot, many: int, seed: int, *, acts: int = 2, only: str = "") ->
                 tally.slowest_s, tally.slowest = took, f"{path.name}, {what}: {act}"
             wrong = answer not in GOOD if not answer.isdigit() else answer in ("0", "500")
             if wrong or "Traceback" in said or took > MOST_S:
-                tally.faults.append(Fault(number, path.name, what, act, f"{answer}, {took:.1f} s: {said[-1_500:]}"))
+                tally.faults.append(
+                    Fault(number, path.name, what, act, f"{answer}, {took:.1f} s: {said[-1_500:]}")
+                )
         tally.noted += bool(damage.noted())
         if changed := shoot.changed_originals():
             tally.faults.append(Fault(number, path.name, what, "", f"originals changed: {changed}"))
@@ -371,7 +474,7 @@ def peak_mb() -> float:
 
 
 def main(many: int = 0, seed: int = 1, only: str = "") -> None:
-    given = [a for a in sys.argv[2:] if a.isdigit()]
+    given = [a for a in sys.argv[1:] if a.isdigit()]
     many = many or (int(given[0]) if given else MANY)
     seed = int(given[1]) if len(given) > 1 else seed
     with tempfile.TemporaryDirectory() as folder:

@@ -13,24 +13,138 @@ from typing import Any
 Done = tuple[bytes, str]
 
 HOSTILE_JSON: Sequence[Any] = (
-    None, True, False, 0, -1, -0.0, 1e308, -1e308, 5e-324, 10**30, 2**63, "", "\ud800", "\u0000", "\u202e", "x" * 70_000,
-    "../../../etc/hosts", "/etc/hosts", "nan", "1e999", [], {}, [[]], [None], {"": None}, [0] * 5_000, "9" * 5_000,
-    float("inf"), float("-inf"), float("nan"), "\r\n", "é" * 300, "9999-12-31", "0001-01-01T00:00:00+00:00",
-)  # fmt: skip
+    None,
+    True,
+    False,
+    0,
+    -1,
+    -0.0,
+    1e308,
+    -1e308,
+    5e-324,
+    10**30,
+    2**63,
+    "",
+    "\ud800",
+    "\u0000",
+    "\u202e",
+    "x" * 70_000,
+    "../../../etc/hosts",
+    "/etc/hosts",
+    "nan",
+    "1e999",
+    [],
+    {},
+    [[]],
+    [None],
+    {"": None},
+    [0] * 5_000,
+    "9" * 5_000,
+    float("inf"),
+    float("-inf"),
+    float("nan"),
+    "\r\n",
+    "é" * 300,
+    "9999-12-31",
+    "0001-01-01T00:00:00+00:00",
+)
 """What a field may turn into."""
 HOSTILE_TOML: Sequence[str] = (
-    "nan", "inf", "-inf", "1e308", "-1e308", "-0.0", "5e-324", "9" * 5_000, "-" + "9" * 400, "0x" + "f" * 4_000, "1e999",
-    "true", '""', '"\\ud800"', '"\\u0000"', "'''\n'''", "[]", "{}", "[[]]", "[" * 3_000, "{a=" * 2_000, '"' + "x" * 70_000 + '"',
-    "0001-01-01", "9999-12-31", "9999-12-31T23:59:59Z", '"0001-01-01"', '"9999-12-31"', "07:32:00", "1979-05-27T07:32:00Z",
-    "[" + "0," * 20_000 + "]", "[" + "[]," * 3_000 + "]", '["a", 1]', '"../../../etc/hosts"', '"/"', '"."', '"\\\\"', "1_0", "",
-    '{a = 1, a = 2}', "[{}]", "[{a=1}]", '"\u202e\u2028"', "0o7", "+1", "1.", '"""', "'", "\\", '"Europe/"', '"//x/y"',
-    '"P99999999999999999D"', '"PT9' + "9" * 400 + 'H"', '"24:00"', "[nan, inf, 1e308]", "[1, 2, 3, 4]", "999999999999",
-)  # fmt: skip
+    "nan",
+    "inf",
+    "-inf",
+    "1e308",
+    "-1e308",
+    "-0.0",
+    "5e-324",
+    "9" * 5_000,
+    "-" + "9" * 400,
+    "0x" + "f" * 4_000,
+    "1e999",
+    "true",
+    '""',
+    '"\\ud800"',
+    '"\\u0000"',
+    "'''\n'''",
+    "[]",
+    "{}",
+    "[[]]",
+    "[" * 3_000,
+    "{a=" * 2_000,
+    '"' + "x" * 70_000 + '"',
+    "0001-01-01",
+    "9999-12-31",
+    "9999-12-31T23:59:59Z",
+    '"0001-01-01"',
+    '"9999-12-31"',
+    "07:32:00",
+    "1979-05-27T07:32:00Z",
+    "[" + "0," * 20_000 + "]",
+    "[" + "[]," * 3_000 + "]",
+    '["a", 1]',
+    '"../../../etc/hosts"',
+    '"/"',
+    '"."',
+    '"\\\\"',
+    "1_0",
+    "",
+    "{a = 1, a = 2}",
+    "[{}]",
+    "[{a=1}]",
+    '"\u202e\u2028"',
+    "0o7",
+    "+1",
+    "1.",
+    '"""',
+    "'",
+    "\\",
+    '"Europe/"',
+    '"//x/y"',
+    '"P99999999999999999D"',
+    '"PT9' + "9" * 400 + 'H"',
+    '"24:00"',
+    "[nan, inf, 1e308]",
+    "[1, 2, 3, 4]",
+    "999999999999",
+)
 HOSTILE_CELLS: Sequence[str] = (
-    "", "nan", "inf", "-inf", "1e999", "9" * 5_000, "-9999", "9999", "x", "\x00", "é", '"', '""', "1e308", "0x1", "24:00",
-    "25:00", "99/99/9999", "0001-01-01T00:00", "9999-12-31T23:59", "9999-12-31T23:59-23:59", "0001-01-01T00:00+23:59",
-    "٣", "1_000", "2027-02-30", "\u2028", "1,5", "-0", "1e-400", "²", "9" * 20, "100%%", "%", "+", "01/31/1988", "1.0.0",
-)  # fmt: skip
+    "",
+    "nan",
+    "inf",
+    "-inf",
+    "1e999",
+    "9" * 5_000,
+    "-9999",
+    "9999",
+    "x",
+    "\x00",
+    "é",
+    '"',
+    '""',
+    "1e308",
+    "0x1",
+    "24:00",
+    "25:00",
+    "99/99/9999",
+    "0001-01-01T00:00",
+    "9999-12-31T23:59",
+    "9999-12-31T23:59-23:59",
+    "0001-01-01T00:00+23:59",
+    "٣",
+    "1_000",
+    "2027-02-30",
+    "\u2028",
+    "1,5",
+    "-0",
+    "1e-400",
+    "²",
+    "9" * 20,
+    "100%%",
+    "%",
+    "+",
+    "01/31/1988",
+    "1.0.0",
+)
 
 _DEEP = "nested deep"
 
@@ -76,7 +190,19 @@ def _drop(data: bytes, dice: random.Random) -> Done:
 
 
 def _put_in(data: bytes, dice: random.Random) -> Done:
-    what = dice.choice((b"\x00", b"\xff", b"\xc3\x28", b"\xed\xa0\x80", b"\r", b"\r\r", b"\xef\xbb\xbf", b"\x1a", b"\x00" * 600))
+    what = dice.choice(
+        (
+            b"\x00",
+            b"\xff",
+            b"\xc3\x28",
+            b"\xed\xa0\x80",
+            b"\r",
+            b"\r\r",
+            b"\xef\xbb\xbf",
+            b"\x1a",
+            b"\x00" * 600,
+        )
+    )
     at = dice.randrange(len(data) + 1)
     return data[:at] + what + data[at:], f"{what[:4]!r} put in"
 
@@ -85,10 +211,19 @@ def _whole(data: bytes, dice: random.Random) -> Done:
     """Something else in its place."""
     kind = dice.randrange(12)
     made: bytes = (
-        b"", b"\x00" * len(data), b"\xef\xbb\xbf" + data, data + data, data.replace(b"\n", b"\r"), data.replace(b"\n", b"\r\n"),
-        data.decode("latin-1").encode("utf-16"), dice.randbytes(dice.randint(1, 5_000)), b"[" * 200_000, b'{"a":' * 100_000,
-        b"\n" * 50_000, data[::-1],
-    )[kind]  # fmt: skip
+        b"",
+        b"\x00" * len(data),
+        b"\xef\xbb\xbf" + data,
+        data + data,
+        data.replace(b"\n", b"\r"),
+        data.replace(b"\n", b"\r\n"),
+        data.decode("latin-1").encode("utf-16"),
+        dice.randbytes(dice.randint(1, 5_000)),
+        b"[" * 200_000,
+        b'{"a":' * 100_000,
+        b"\n" * 50_000,
+        data[::-1],
+    )[kind]
     return made, f"something else in its place ({kind})"
 
 
@@ -123,11 +258,19 @@ def _toml(data: bytes, dice: random.Random) -> Done:
     elif what == 5 and heads:
         at = dice.choice(heads)
         key = lines[at].strip("[] ")
-        lines[at] = dice.choice((f"{key} = {value}", f"[{key}]", f"[[{key}]]", f"[{key}.{key}]", f"[[[{key}", f"[{value}]"))
+        lines[at] = dice.choice(
+            (f"{key} = {value}", f"[{key}]", f"[[{key}]]", f"[{key}.{key}]", f"[[[{key}", f"[{value}]")
+        )
     elif what == 6:
-        lines.insert(dice.randrange(len(lines) + 1), f"{dice.choice(('name', 'format', 'shots', 'x', 'frames', 'studio'))} = {value}")
+        lines.insert(
+            dice.randrange(len(lines) + 1),
+            f"{dice.choice(('name', 'format', 'shots', 'x', 'frames', 'studio'))} = {value}",
+        )
     else:
-        lines.insert(dice.randrange(len(lines) + 1), dice.choice(("[shots]", "[[shots]]", "[[windows]]", "[[x]]", "[a.b.c]", "[[room]]")))
+        lines.insert(
+            dice.randrange(len(lines) + 1),
+            dice.choice(("[shots]", "[[shots]]", "[[windows]]", "[[x]]", "[a.b.c]", "[[room]]")),
+        )
     return "\n".join(lines).encode("utf-8", "surrogatepass"), f"TOML: {value[:30]!r}"
 
 

@@ -118,14 +118,24 @@ def picture(seed: int) -> NDArray[np.uint8]:
 
 def year_of_hours(kind: str) -> str:
     """An invented typical year as an EPW or TMY3 text, by the layouts' own documents (named in the parsers)."""
-    head = [
-        "LOCATION,Invented Bay,-,XXX,INVENTED,000000,50.0,10.0,1.0,77.0", "DESIGN CONDITIONS,0", "TYPICAL/EXTREME PERIODS,0",
-        "GROUND TEMPERATURES,0", "HOLIDAYS/DAYLIGHT SAVINGS,No,0,0,0", "COMMENTS 1,invented", "COMMENTS 2,none",
-        "DATA PERIODS,1,1,Data,Sunday,1/1,12/31",
-    ] if kind == "epw" else [
-        '999999,"INVENTED BAY",XX,1.0,50.0,10.0,77',
-        "Date (MM/DD/YYYY),Time (HH:MM),ETR (W/m^2),GHI (W/m^2),DNI (W/m^2),DHI (W/m^2),TotCld (tenths),Dew-point (C)",
-    ]  # fmt: skip
+    head = (
+        [
+            "LOCATION,Invented Bay,-,XXX,INVENTED,000000,50.0,10.0,1.0,77.0",
+            "DESIGN CONDITIONS,0",
+            "TYPICAL/EXTREME PERIODS,0",
+            "GROUND TEMPERATURES,0",
+            "HOLIDAYS/DAYLIGHT SAVINGS,No,0,0,0",
+            "COMMENTS 1,invented",
+            "COMMENTS 2,none",
+            "DATA PERIODS,1,1,Data,Sunday,1/1,12/31",
+        ]
+        if kind == "epw"
+        else [
+            '999999,"INVENTED BAY",XX,1.0,50.0,10.0,77',
+            "Date (MM/DD/YYYY),Time (HH:MM),ETR (W/m^2),GHI (W/m^2),DNI (W/m^2),DHI (W/m^2),"
+            "TotCld (tenths),Dew-point (C)",
+        ]
+    )
     lines = list(head)
     for month, days in enumerate((31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31), start=1):
         for day in range(1, days + 1):
@@ -139,7 +149,9 @@ def year_of_hours(kind: str) -> str:
                         "1,2,3,4,180,3.0,4,4,20.0,77777,9,999999999,89,0.1,0,88,0.2,0,0"
                     )
                 else:
-                    lines.append(f"{month:02d}/{day:02d}/1988,{hour:02d}:00,1,{whole},{direct},{diffuse},3,-2.5")
+                    lines.append(
+                        f"{month:02d}/{day:02d}/1988,{hour:02d}:00,1,{whole},{direct},{diffuse},3,-2.5"
+                    )
     return "\n".join(lines) + "\n"
 
 
@@ -152,7 +164,9 @@ def make_small_shoot(root: Path, frames: int = 3) -> Path:
     (root / "sky" / "weather.txt").write_text(year_of_hours("epw"), encoding="utf-8")
     (root / "sky" / "year.csv").write_text(year_of_hours("tmy3"), encoding="utf-8")
     hours = [f"2027-05-01T{hour:02d}:00Z,{(37 * hour) % 101}" for hour in range(24)]
-    (root / "sky" / "forecast.csv").write_text("\n".join(["time,cloud cover in percent", *hours]) + "\n", encoding="utf-8")
+    (root / "sky" / "forecast.csv").write_text(
+        "\n".join(["time,cloud cover in percent", *hours]) + "\n", encoding="utf-8"
+    )
     journal = Journal.open(root)
     ids = []
     for number in range(frames):
@@ -168,7 +182,10 @@ def make_small_shoot(root: Path, frames: int = 3) -> Path:
         ("frame belongs", {"frame": second, "shot": "near", "guess": False}),
         ("frame belongs", {"frame": third, "shot": "near", "guess": True}),
         ("verdict", {"frame": first, "shot": "cup", "word": "good", "act": "", "confidence": 0.9}),
-        ("verdict", {"frame": second, "shot": "near", "word": "adjust", "act": "One stop darker", "confidence": 0.8}),
+        (
+            "verdict",
+            {"frame": second, "shot": "near", "word": "adjust", "act": "One stop darker", "confidence": 0.8},
+        ),
         ("kept", {"frame": first}),
         ("again", {"frame": second}),
         ("reference", {"shot": "cup", "frame": first}),
@@ -185,7 +202,7 @@ def make_small_shoot(root: Path, frames: int = 3) -> Path:
         ("crop", {"shot": "cup", "channel": "wide", "box": None}),
         ("words", {"shot": "cup", "field": "title", "text": "A cup"}),
         ("camera clock", {"camera": "camera", "offset_s": -3600}),
-    ]  # fmt: skip
+    ]
     last = journal.append_many(rows)[-1].number
     journal.append("undo", row=last)
     strip = strip_path(root, "0" * 32)

@@ -120,7 +120,7 @@ async def body(request: Request) -> dict[str, Any]:
     """The JSON object a page sent. Raises InputError when it is none."""
     try:
         got = await request.json()
-    except ValueError:
+    except (ValueError, RecursionError):
         raise InputError("What was sent is not JSON.") from None
     if not isinstance(got, dict):
         raise InputError("What was sent is not a JSON object.")

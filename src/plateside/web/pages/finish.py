@@ -1,6 +1,5 @@
 """Finish: the matched set made; each hero before and after at the same place and size; the set in one row."""
 
-import json
 from pathlib import Path
 from typing import Any
 
@@ -10,6 +9,7 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
 from plateside.files.journal.state import ShootState, read_state
+from plateside.files.json_text import read_json_file
 from plateside.files.originals.kinds import is_raw
 from plateside.files.sealed import picture_or_none
 from plateside.files.settings import load_shoot
@@ -79,7 +79,7 @@ def read_finished(root: Path) -> dict[str, Any]:
     """The record that `finish` keeps beside its pictures, without what no page shows; empty when there is none."""
     folder = root / "finished"
     try:
-        record = json.loads((folder / RECORD).read_text(encoding="utf-8"))
+        record = read_json_file(folder / RECORD)
         pictures = [_told(folder, row) for row in record["pictures"]]
         reference = str(record["reference"])
     except (OSError, ValueError, KeyError, TypeError):
