@@ -46,7 +46,7 @@ def planned(_planned: Served, page: Page) -> Served:
     Drawing is answered as by a machine without the renderer: tests/unit/tasks draws.
     """
     shutil.copy(_demo("shoot.toml"), _planned.root / "shoot.toml")
-    shutil.rmtree(_planned.root / ".plateside" / "edits", ignore_errors=True)
+    shutil.rmtree(_planned.root / "undo", ignore_errors=True)
     failed = {
         "job": 10**6,
         "work": "plan.picture",

@@ -88,7 +88,7 @@ def test_everything_by_keys_alone(served: Served, at_studio: Page) -> None:
     keys.press("ArrowDown")  # not along its wall: nothing
     until(lambda: studio(served).windows[0].from_left_m == 1.63)  # from the middle, 1.5
     # one step to take back for all presses in a row
-    assert len(list((served.root / ".plateside" / "edits").glob("*.toml"))) == 1
+    assert len(list((served.root / "undo").glob("*.toml"))) == 1
     assert page.evaluate("document.activeElement.dataset.path") == '["windows",0]'
     keys.press("Enter")
     expect(page.locator("#panel-head")).to_be_focused()

@@ -17,6 +17,7 @@ from pathlib import Path
 
 import pytest
 
+from plateside.files.private import state_folder
 from tests.browser.serving import Served, copy_shoot, serve, until
 from tests.web.requests import Answer, change, get, send, token
 
@@ -269,4 +270,4 @@ def test_the_secret_is_in_no_file_and_no_log(_made_shoot: Path, tmp_path: Path) 
     )
     assert secret not in written
     assert cookie not in written
-    assert (root / ".plateside" / "devices.json").stat().st_mode & 0o077 == 0
+    assert (state_folder(root) / "devices.json").stat().st_mode & 0o077 == 0

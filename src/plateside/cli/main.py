@@ -10,6 +10,7 @@ from typing import Any
 
 from plateside import __version__
 from plateside.cli import verbs
+from plateside.files import damage
 from plateside.model.errors import PlatesideError
 from plateside.tasks.report import as_json
 
@@ -50,6 +51,7 @@ def main(argv: list[str] | None = None) -> int:
     given = sys.argv[1:] if argv is None else argv
     verb = given[0] if given and given[0] in available() else ""
     args = build_parser(verb).parse_args(given)
+    damage.taken()  # what an earlier run in this process said
     try:
         report: Any = args.run(args)
     except PlatesideError as error:
@@ -61,6 +63,9 @@ def main(argv: list[str] | None = None) -> int:
     except KeyboardInterrupt:
         print("Stopped. What was finished is kept.", file=sys.stderr)
         return 130
+    finally:
+        for words in damage.taken():
+            print(words, file=sys.stderr)
     if report is not None:
         text = json.dumps(as_json(report), ensure_ascii=False) if args.json else "\n".join(report.lines())
         try:

@@ -14,6 +14,7 @@ from plateside.demo.camera.take import Take
 from plateside.demo.dng import write_dng, write_jpeg
 from plateside.demo.scenes import LONG_SIDE_PX, frame_size_px, scene_for
 from plateside.files.atomic import write_text
+from plateside.files.json_text import read_json_file
 from plateside.files.settings import OpenShoot
 from plateside.model.progress import Progress
 from plateside.picture.scene import LinearScene
@@ -107,7 +108,5 @@ def _name(take: Mapping[str, Any]) -> str:
 def _made_before(truth: Path, folder: Path) -> list[DemoFrame]:
     if not truth.exists():
         return []
-    said = [
-        DemoFrame(**{**one, "kinds": tuple(one["kinds"])}) for one in json.loads(truth.read_text("utf-8"))
-    ]
+    said = [DemoFrame(**{**one, "kinds": tuple(one["kinds"])}) for one in read_json_file(truth)]
     return [frame for frame in said if (folder / frame.name).exists()]

@@ -15,6 +15,7 @@ from PIL import Image
 
 from plateside import __version__
 from plateside.files.atomic import write_bytes
+from plateside.files.sealed import read_sealed, write_sealed
 from plateside.files.tiff_tags import ASCII, Directory, Tag, file_bytes
 
 DRAWN = "drawn test picture: not a photograph"
@@ -53,15 +54,16 @@ class DrawnCache(MutableMapping[str, NDArray[Any]]):
         return found
 
     def _read(self, key: str) -> NDArray[Any] | None:
+        content = read_sealed(self._path(key), "A drawn picture that was kept")
         try:
-            return np.asarray(np.load(self._path(key), allow_pickle=False))
+            return None if content is None else np.asarray(np.load(io.BytesIO(content), allow_pickle=False))
         except (OSError, ValueError, EOFError):
             return None
 
     def __setitem__(self, key: str, value: NDArray[Any]) -> None:
         out = io.BytesIO()
         np.save(out, value, allow_pickle=False)
-        write_bytes(self._path(key), out.getvalue())
+        write_sealed(self._path(key), out.getvalue())
         kept = sorted(self._folder.glob("*.npy"), key=lambda p: p.stat().st_mtime)
         for old in kept[: max(0, len(kept) - self._most)]:
             old.unlink(missing_ok=True)

@@ -8,6 +8,8 @@ from plateside.model.shoot import Shoot
 
 SHOOT_FILE = "shoot.toml"
 STUDIO_FILE = "studio.toml"
+UNDO_FOLDER = "undo"
+"""The settings files as they were before each change made on a page: what Undo brings back."""
 
 
 @dataclass(frozen=True)

@@ -1,13 +1,14 @@
 """Answers that took seconds, kept in a shoot's cache by a key of all they depend on; may be deleted at any time."""
 
-import json
 import shutil
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from plateside.files.atomic import write_bytes, write_text
+from plateside.files.sealed import read_sealed, read_sealed_json, write_sealed, write_sealed_json
 from plateside.model.errors import CouldNotError
+
+_WHAT = "An answer that was kept"
 
 
 class Kept:
@@ -22,33 +23,25 @@ class Kept:
 
     def get(self, key: str) -> Any:
         """The answer, or None."""
-        try:
-            return json.loads(self.path(key).read_text(encoding="utf-8"))
-        except (OSError, ValueError):
-            return None
+        return read_sealed_json(self.path(key), _WHAT)
 
     def put(self, key: str, value: Any) -> None:
         """Keep an answer of JSON. A disk that refuses is passed over: the answer is made again next time."""
-        self._keep(
-            lambda: write_text(
-                self.path(key), json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
-            )
-        )
+        self._keep(lambda: write_sealed_json(self.path(key), value))
 
     def get_bytes(self, key: str, ending: str) -> bytes | None:
         """Bytes kept under a key, or None."""
-        try:
-            return self.path(key, ending).read_bytes()
-        except OSError:
-            return None
+        return read_sealed(self.path(key, ending), _WHAT)
 
     def put_bytes(self, key: str, ending: str, data: bytes) -> None:
         """Keep bytes."""
-        self._keep(lambda: write_bytes(self.path(key, ending), data))
+        self._keep(lambda: write_sealed(self.path(key, ending), data))
 
     def make_room(self) -> None:
         """Let the oldest go when there are too many."""
-        there = sorted(self.folder.iterdir(), key=lambda p: p.stat().st_mtime) if self.folder.is_dir() else []
+        there = (
+            sorted(self.folder.iterdir(), key=lambda p: p.lstat().st_mtime) if self.folder.is_dir() else []
+        )
         for old in there[: max(0, len(there) - self._most)]:
             if old.is_dir():
                 shutil.rmtree(old, ignore_errors=True)

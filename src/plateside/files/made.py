@@ -3,13 +3,12 @@
 A small JSON file under .plateside/; it may be deleted at any time, then everything is made again.
 """
 
-import contextlib
 import hashlib
 import json
 from pathlib import Path
 from typing import Any
 
-from plateside.files.atomic import write_text
+from plateside.files.sealed import read_sealed_json, write_sealed_json
 from plateside.model.errors import CouldNotError
 
 
@@ -40,10 +39,9 @@ class Made:
         self._path = path
         self._entries: dict[str, dict[str, Any]] = {}
         # a damaged record only costs the time to make things again
-        with contextlib.suppress(OSError, ValueError):
-            loaded = json.loads(path.read_text(encoding="utf-8"))
-            if isinstance(loaded, dict):
-                self._entries = {str(k): v for k, v in loaded.items() if isinstance(v, dict) and "key" in v}
+        loaded = read_sealed_json(path, "The record of what was made")
+        if isinstance(loaded, dict):
+            self._entries = {str(k): v for k, v in loaded.items() if isinstance(v, dict) and "key" in v}
 
     def get(self, name: str, key: str) -> dict[str, Any] | None:
         """What was kept for `name`, when it was made from the same `key`."""
@@ -72,4 +70,4 @@ class Made:
             self._save()
 
     def _save(self) -> None:
-        write_text(self._path, json.dumps(self._entries, indent=1, ensure_ascii=False))
+        write_sealed_json(self._path, self._entries)

@@ -14,6 +14,7 @@ from starlette.exceptions import HTTPException
 from starlette.requests import ClientDisconnect, Request
 from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 
+from plateside.files import damage
 from plateside.files.folder import SHOOT_FILE
 from plateside.model.errors import Cancelled, InputError, PlatesideError
 from plateside.tasks.report import as_json
@@ -50,6 +51,7 @@ def page(tool: Tool, template: str, stage: str, title: str, **values: Any) -> HT
         shoot_name=tool.root.resolve().name if tool.root and not values.get("stranger") else "",
         **{
             "stranger": False,
+            "damaged": [] if values.get("stranger") else damage.noted(),
             "change_token": "" if values.get("stranger") else tool.keys.change_token,
             **values,
         },
@@ -118,7 +120,7 @@ async def body(request: Request) -> dict[str, Any]:
     """The JSON object a page sent. Raises InputError when it is none."""
     try:
         got = await request.json()
-    except ValueError:
+    except (ValueError, RecursionError):
         raise InputError("What was sent is not JSON.") from None
     if not isinstance(got, dict):
         raise InputError("What was sent is not a JSON object.")

@@ -26,7 +26,7 @@ MOST_CLIENTS = 100
 
 def _row_event(number: int, line: bytes) -> bytes:
     # the journal's line is the page's data as it stands: a long day is passed on without being read
-    return b"id: %d\nevent: row\ndata: %b\n\n" % (number, line.rstrip(b"\r"))
+    return b"id: %d\nevent: row\ndata: %b\n\n" % (number, line)
 
 
 def _event(kind: str, data: Any) -> bytes:

@@ -9,6 +9,8 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+from plateside.files import damage
+
 AGAIN_S = 3.0
 """A watcher that ended is started again after this long."""
 STOPPED = "Frames are not being judged: that part has stopped. It is started again by itself."
@@ -71,6 +73,8 @@ class Watcher:
     def _pass_on(self, told: dict[str, Any]) -> None:
         if "error" in told:
             self._told(str(told["error"]))
+        elif told.get("kind") == "damage":
+            damage.note(str(told["words"]), str(told["words"]))
         elif told.get("kind") in ("provisional", "light", "refused", "copy"):
             judged = told.get("judged") or {}
             verdict = judged.get("verdict") or {}

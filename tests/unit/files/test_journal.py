@@ -13,7 +13,7 @@ from filelock import FileLock
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.live import LiveState
 from plateside.files.journal.state import last_undoable, read_state, replay, undone
-from plateside.model.errors import CouldNotError, InputError
+from plateside.model.errors import CouldNotError
 from plateside.tasks.set.press import take_back
 
 
@@ -46,15 +46,6 @@ def test_torn_last_line_is_passed_over_then_set_aside(tmp_path: Path) -> None:
     torn = list(tmp_path.glob("journal-torn-*.txt"))
     assert len(torn) == 1
     assert torn[0].read_bytes() == b'{"n": 2, "at": "20'
-
-
-def test_damaged_middle_line_names_its_place_and_the_mend(tmp_path: Path) -> None:
-    journal = Journal.open(tmp_path)
-    journal.append("kept", frame="a")
-    with (tmp_path / "journal.jsonl").open("ab") as file:
-        file.write(b"scribble\n")
-    with pytest.raises(InputError, match="line 2"):
-        journal.rows()
 
 
 def test_full_disk_leaves_no_half_row(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -171,15 +162,6 @@ def test_a_line_taken_out_by_hand_leaves_the_rest_readable(tmp_path: Path) -> No
     (tmp_path / "journal.jsonl").write_bytes(b"".join(lines[:989] + lines[990:]))
     assert [r.number for r in journal.rows(after=988)] == [989, *range(991, 1001)]
     assert [r.number for r in journal.rows(after=990)] == list(range(991, 1001))
-
-
-def test_a_damaged_line_is_placed_also_when_only_the_end_is_read(tmp_path: Path) -> None:
-    journal = Journal.open(tmp_path)
-    journal.append_many(("kept", {"frame": str(n)}) for n in range(3))
-    with (tmp_path / "journal.jsonl").open("ab") as file:
-        file.write(b"scribble\n")
-    with pytest.raises(InputError, match="line 4"):
-        journal.rows(after=2)
 
 
 def test_live_state_is_the_replayed_state(tmp_path: Path) -> None:

@@ -1,7 +1,8 @@
 """The index: identities of files already hashed, and facts already computed, each under the key it depends on.
 
-Nothing here is the truth: a deleted, damaged or unwritable index costs time, never a result. When the folder is
-read-only the index lives in memory for the one run.
+Nothing here is the truth: a deleted, damaged or unwritable index costs time, never a result. A damaged one is made
+anew, and noted; every row carries a check, since a flipped bit inside it is none that the database would find. When
+the folder is read-only the index lives in memory for the one run.
 """
 
 import contextlib
@@ -11,24 +12,41 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-SCHEMA_VERSION = 1
+from plateside.files import damage
+from plateside.files.json_text import read_json
+from plateside.files.sealed import digest
+
+SCHEMA_VERSION = 2
 _SCHEMA = """
 CREATE TABLE IF NOT EXISTS identity (
-    name TEXT PRIMARY KEY, size INTEGER NOT NULL, mtime_ns INTEGER NOT NULL, id TEXT NOT NULL
+    name TEXT PRIMARY KEY, size INTEGER NOT NULL, mtime_ns INTEGER NOT NULL, id TEXT NOT NULL, mark TEXT NOT NULL
 );
 CREATE TABLE IF NOT EXISTS facts (
-    id TEXT NOT NULL, kind TEXT NOT NULL, version TEXT NOT NULL, value TEXT NOT NULL, PRIMARY KEY (id, kind)
+    id TEXT NOT NULL, kind TEXT NOT NULL, version TEXT NOT NULL, value TEXT NOT NULL, mark TEXT NOT NULL,
+    PRIMARY KEY (id, kind)
 );
 """
+_NO_DAMAGE = frozenset(
+    {
+        sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED, sqlite3.SQLITE_READONLY, sqlite3.SQLITE_FULL,
+        sqlite3.SQLITE_IOERR, sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_PERM, sqlite3.SQLITE_NOMEM,
+    }
+)  # fmt: skip
+"""What the disk or another program refuses; the index itself is whole."""
 
 
 class Index:
     """One open index; use `with Index.open(folder) as index:`."""
 
-    def __init__(self, connection: sqlite3.Connection, in_memory: bool) -> None:
+    def __init__(self, connection: sqlite3.Connection, path: Path | None) -> None:
         self._db = connection
-        self.in_memory = in_memory
+        self._path = path
+        self._renewed = False
+
+    @property
+    def in_memory(self) -> bool:
         """True when nothing will be remembered after this run."""
+        return self._path is None
 
     @classmethod
     @contextlib.contextmanager
@@ -45,55 +63,97 @@ class Index:
         for _attempt in range(2):
             try:
                 path.parent.mkdir(parents=True, exist_ok=True)
-                return cls(_connect(str(path)), in_memory=False)
+                return cls(_connect(str(path)), path)
             except sqlite3.DatabaseError as error:
-                if isinstance(error, sqlite3.OperationalError) and "unable to open" in str(error):
+                if not _is_damage(error) or not _taken_away(path):
                     break
-                with contextlib.suppress(OSError):
-                    path.unlink(missing_ok=True)
             except OSError:
                 break
-        return cls(_connect(":memory:"), in_memory=True)
+        return cls(_connect(":memory:"), None)
 
     def identity(self, name: str, size: int, mtime_ns: int) -> str | None:
         """The content hash of a file that has not changed since it was last hashed, else None."""
-        return self._read(
-            "SELECT id FROM identity WHERE name = ? AND size = ? AND mtime_ns = ?", (name, size, mtime_ns)
-        )
+        key = (name, size, mtime_ns)
+        return self._read("SELECT id, mark FROM identity WHERE name = ? AND size = ? AND mtime_ns = ?", key)
 
     def put_identity(self, name: str, size: int, mtime_ns: int, frame_id: str) -> None:
         """Remember a file's content hash."""
-        self._write("INSERT OR REPLACE INTO identity VALUES (?, ?, ?, ?)", (name, size, mtime_ns, frame_id))
+        key = (name, size, mtime_ns)
+        row = (*key, frame_id, _mark(key, frame_id))
+        self._write("INSERT OR REPLACE INTO identity VALUES (?, ?, ?, ?, ?)", row)
 
     def facts(self, frame_id: str, kind: str = "facts", version: str = "1") -> dict[str, Any] | None:
         """Facts computed earlier, when they were computed by the same `version` of the code, else None."""
-        text = self._read(
-            "SELECT value FROM facts WHERE id = ? AND kind = ? AND version = ?", (frame_id, kind, version)
-        )
-        return None if text is None else dict(json.loads(text))
+        key = (frame_id, kind, version)
+        text = self._read("SELECT value, mark FROM facts WHERE id = ? AND kind = ? AND version = ?", key)
+        try:
+            found = None if text is None else read_json(text)
+        except ValueError:
+            return None
+        return found if isinstance(found, dict) else None
 
     def put_facts(
         self, frame_id: str, value: dict[str, Any], kind: str = "facts", version: str = "1"
     ) -> None:
         """Remember facts of a frame (anything `json` takes)."""
-        text = json.dumps(value, ensure_ascii=False)
-        self._write("INSERT OR REPLACE INTO facts VALUES (?, ?, ?, ?)", (frame_id, kind, version, text))
+        key, text = (frame_id, kind, version), json.dumps(value, ensure_ascii=False)
+        row = (*key, text, _mark(key, text))
+        self._write("INSERT OR REPLACE INTO facts VALUES (?, ?, ?, ?, ?)", row)
 
-    def _read(self, statement: str, values: tuple[Any, ...]) -> str | None:
+    def _read(self, statement: str, key: tuple[Any, ...]) -> str | None:
         try:
-            row = self._db.execute(statement, values).fetchone()
-        except sqlite3.DatabaseError:
-            # damaged somewhere inside: what cannot be read is computed again
+            row = self._db.execute(statement, key).fetchone()
+        except (sqlite3.DatabaseError, UnicodeError) as error:
+            self._refused(error)
             return None
-        return None if row is None else str(row[0])
+        if row is None:
+            return None
+        if not isinstance(row[0], str) or row[1] != _mark(key, row[0]):
+            self._said()
+            return None
+        return str(row[0])
 
     def _write(self, statement: str, values: tuple[Any, ...]) -> None:
         try:
             with self._db:
                 self._db.execute(statement, values)
-        except sqlite3.DatabaseError:
-            # a full or read-only disk, or damage: the next run computes it again
+        except (sqlite3.DatabaseError, UnicodeError) as error:
+            # a full or read-only disk: the next run computes it again
+            self._refused(error)
+
+    def _refused(self, error: Exception) -> None:
+        """After a refusal: a damaged index is made anew, once, so that what is computed now is remembered again."""
+        if not isinstance(error, sqlite3.DatabaseError) or not _is_damage(error) or self._renewed:
             return
+        self._renewed = True
+        self._db.close()
+        path = self._path
+        fresh = self._open(path) if path is not None and _taken_away(path) else None
+        self._db, self._path = (fresh._db, fresh._path) if fresh else (_connect(":memory:"), None)
+
+    def _said(self) -> None:
+        if self._path is not None:
+            damage.made_again(self._path, "The index of your frames")
+
+
+def _mark(key: tuple[Any, ...], value: str) -> str:
+    return digest(json.dumps([*key, value]).encode())
+
+
+def _is_damage(error: sqlite3.DatabaseError) -> bool:
+    # extended codes hold the plain one in their low byte; an error of Python's own has none
+    code = getattr(error, "sqlite_errorcode", None)
+    return code is None or (code & 0xFF) not in _NO_DAMAGE
+
+
+def _taken_away(path: Path) -> bool:
+    damage.made_again(path, "The index of your frames")
+    try:
+        for each in (path, path.with_name(f"{path.name}-wal"), path.with_name(f"{path.name}-shm")):
+            each.unlink(missing_ok=True)
+    except OSError:
+        return False
+    return True
 
 
 def _connect(path: str) -> sqlite3.Connection:
@@ -105,6 +165,9 @@ def _connect(path: str) -> sqlite3.Connection:
         if version not in (0, SCHEMA_VERSION):
             db.executescript("DROP TABLE IF EXISTS identity; DROP TABLE IF EXISTS facts;")
         db.executescript(_SCHEMA)
+        # tables of these names with other columns are none of ours
+        db.execute("SELECT name, size, mtime_ns, id, mark FROM identity LIMIT 1").fetchone()
+        db.execute("SELECT id, kind, version, value, mark FROM facts LIMIT 1").fetchone()
         db.execute(f"PRAGMA user_version = {SCHEMA_VERSION}")
     except BaseException:
         db.close()

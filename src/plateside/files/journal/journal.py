@@ -2,16 +2,17 @@
 
     {"n": 12, "at": "2027-07-15T11:42:07.120000+00:00", "kind": "kept", "data": {"frame": "9f2c..."}}
 
-A row is on disk before it is answered. One writer at a time holds the lock beside the file; any number may read.
-A torn last line (power cut, full disk) is set aside in a file of its own before the next row is written, and told.
+A row is on disk before it is answered, or it is not there at all. One writer at a time holds the lock beside the file;
+any number may read. A torn last line (power cut, full disk) is set aside in a file of its own before the next row is
+written, and told. A line that is damaged is passed over and told; every other row counts (rows.py).
 
 Numbers only grow, so what is new is read from the file's end backwards: telling or adding a row late in a long shoot
-costs no more than early in it, and nothing is remembered between reads that the file could belie.
+costs no more than early in it. Only where numbers do not grow (a damaged or doubled file) the whole is read each time.
 """
 
-import json
+import contextlib
 import os
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -19,22 +20,22 @@ from typing import Any
 
 from filelock import FileLock, Timeout
 
-from plateside.files.atomic import disk_faults_told
+from plateside.files import damage
+from plateside.files.atomic import disk_faults_told, write_bytes
+from plateside.files.journal.rows import Damaged, Found, Row, line_of, read_lines
+from plateside.files.json_text import LARGEST_BYTES
 from plateside.model.errors import CouldNotError, InputError
+
+__all__ = ["Journal", "Row"]
 
 LOCK_PATIENCE_S = 10.0
 _BLOCK_BYTES = 1 << 14
-_BEGIN = b'{"n": '
+_UTF_16 = (b"\xff\xfe", b"\xfe\xff")
+_MOST_TOLD = 5
+"""Damaged lines that are told one by one."""
 
-
-@dataclass(frozen=True)
-class Row:
-    """One line of the journal."""
-
-    number: int
-    at: datetime
-    kind: str
-    data: Mapping[str, Any]
+_known: dict[Path, tuple[int, bool]] = {}
+"""Journals read whole by this process: the size they had, and whether their numbers grew throughout."""
 
 
 @dataclass(frozen=True)
@@ -49,45 +50,33 @@ class Journal:
         return cls(folder / "journal.jsonl")
 
     def rows(self, after: int = 0) -> list[Row]:
-        """All rows with a number above `after`. A torn last line is passed over.
+        """All rows with a number above `after`. Damaged lines and a torn last one are passed over, and noted.
 
-        Raises InputError when a line before the last cannot be read.
+        Raises CouldNotError when the file cannot be read, InputError when it is none of text.
         """
-        if after <= 0:
-            lines, place = self._split()[0], 1
-        else:
-            lines, place = self._tail(after), 0
-        rows = _parse_all(lines) or [self._parse(line, place and place + n) for n, line in enumerate(lines)]
-        return [row for row in rows if row.number > after]
+        return [row for row, _line in self._found(after)]
 
     def lines(self, after: int = 0) -> list[tuple[int, bytes]]:
         """The same rows as they are written, each with its number: for who passes them on without reading them."""
-        found = self._split()[0] if after <= 0 else self._tail(after)
-        numbered = [(self._number(line), line) for line in found]
-        return [(number, line) for number, line in numbered if number > after]
-
-    def _number(self, line: bytes) -> int:
-        begin, comma = line[: len(_BEGIN)], line.find(b",")
-        told = line[len(_BEGIN) : comma]
-        return int(told) if begin == _BEGIN and told.isdigit() else self._parse(line, 0).number
+        return [(row.number, line) for row, line in self._found(after)]
 
     def last_number(self) -> int:
         """The number of the last whole row; 0 when there is none yet."""
-        last, _torn, _size = self._last_line()
-        return self._parse(last, 0).number if last else 0
+        last, _torn, _size = self._last()
+        return last.number if last else 0
 
     def append(self, kind: str, **data: Any) -> Row:
         """Write one row and return it once it is on disk."""
         return self.append_many([(kind, data)])[0]
 
     def append_many(self, entries: Iterable[tuple[str, Mapping[str, Any]]]) -> list[Row]:
-        """Write several rows in one go; all are on disk when this returns.
+        """Write several rows in one go; all are on disk when this returns, and none when it raises.
 
         Raises CouldNotError when the disk refuses or another program holds the journal too long.
         """
-        lock = FileLock(str(self.path) + ".lock", timeout=LOCK_PATIENCE_S)
         with disk_faults_told(self.path):
             self.path.parent.mkdir(parents=True, exist_ok=True)
+            lock = self._lock(LOCK_PATIENCE_S)
             try:
                 lock.acquire()
             except Timeout as error:
@@ -100,102 +89,200 @@ class Journal:
             finally:
                 lock.release()
 
+    def torn_line(self) -> str:
+        """What stands after the last whole line: empty unless a write was cut short."""
+        return _split(self._bytes())[1].decode("utf-8", "replace")
+
+    def _lock(self, patience_s: float) -> FileLock:
+        return FileLock(str(self.path) + ".lock", timeout=patience_s)
+
     def _append_locked(self, entries: Iterable[tuple[str, Mapping[str, Any]]]) -> list[Row]:
-        last, torn, size = self._last_line()
-        if torn:
-            self._set_aside(torn)
-        number = self._parse(last, 0).number if last else 0
+        last, torn, size = self._last()
+        lacks_its_end = bool(torn) and bool(read_lines([torn]).rows)
+        if torn and not lacks_its_end:
+            self._set_aside(torn, size)
+            size -= len(torn)
+        number = last.number if last else 0
         rows = []
         for kind, data in entries:
             number += 1
             rows.append(Row(number, datetime.now(UTC), kind, dict(data)))
-        text = b"".join(_line(row) for row in rows)
-        before = size - len(torn)
-        with self.path.open("ab") as file:
-            try:
-                file.write(text)
-                file.flush()
-                os.fsync(file.fileno())
-            except OSError:
-                # half a row must not stay behind as if it had been answered
-                file.truncate(before)
-                raise
+        text = (b"\n" if lacks_its_end else b"") + b"".join(line_of(row) for row in rows)
+        _write_at_end(self.path, text, size)
         return rows
 
-    def _split(self) -> tuple[list[bytes], bytes]:
-        """Whole lines, and what comes after the last line end."""
-        if not self.path.exists():
-            return [], b""
-        *whole, torn = self.path.read_bytes().split(b"\n")
-        return whole, torn
+    def _found(self, after: int) -> list[tuple[Row, bytes]]:
+        """Rows above `after` with their lines: from the end backwards where numbers grow, else from the whole file."""
+        if after > 0 and self._grows():
+            for lines, _torn, whole_file in self._from_the_end():
+                if whole_file:
+                    break
+                found = read_lines(lines)
+                if found.rows and found.grows and found.rows[0][0].number <= after:
+                    return [(row, line) for row, line in found.rows if row.number > after]
+        return [(row, line) for row, line in self._whole() if row.number > after]
 
-    def _tail(self, after: int) -> list[bytes]:
-        """The last whole lines, back to one whose number is `after` or less (or to the first)."""
-        for lines, _torn, whole_file in self._from_the_end():
-            if whole_file or (lines and self._parse(lines[0], 0).number <= after):
-                return lines
-        return []
+    def _whole(self) -> list[tuple[Row, bytes]]:
+        data = self._bytes()
+        if data.startswith(_UTF_16):
+            raise InputError(
+                f"{self.path.name} was saved as UTF-16. Save it as plain text in UTF-8 with a text editor; "
+                "every row in it then counts again."
+            )
+        lines, torn = _split(data)
+        found = read_lines([*lines, torn] if torn else lines)
+        if torn and found.damaged and found.damaged[-1].line == len(lines) + 1:
+            found.damaged.pop()
+            self._note_torn(torn)
+        _known[self.path] = (len(data), found.grows)
+        self._note(found)
+        if found.grows:
+            return found.rows
+        return [(row, line_of(row).rstrip(b"\n")) for row, _line in found.rows]
 
-    def _last_line(self) -> tuple[bytes, bytes, int]:
-        """The last whole line, what is torn after it, and the file's size [bytes]."""
-        for lines, torn, whole_file in self._from_the_end():
-            if lines or whole_file:
-                return (lines[-1] if lines else b""), torn, self.path.stat().st_size
-        return b"", b"", 0
+    def _grows(self) -> bool:
+        size, grows = _known.get(self.path, (0, True))
+        if self.path not in _known or self._size() < size:
+            self._whole()
+            size, grows = _known[self.path]
+        return grows
+
+    def _last(self) -> tuple[Row | None, bytes, int]:
+        """The last whole row, what is torn after the last line, and the file's size [bytes]."""
+        if self._grows():
+            for lines, torn, whole_file in self._from_the_end():
+                found = read_lines([*lines[-1:], torn] if torn else lines[-1:])
+                if found.rows and not whole_file:
+                    return found.rows[-1][0], torn, self._size()
+        rows = self._whole()
+        return (rows[-1][0] if rows else None), _split(self._bytes())[1], self._size()
 
     def _from_the_end(self) -> Iterator[tuple[list[bytes], bytes, bool]]:
         """Growing ends of the file: its whole lines, what is torn after them, whether this is the whole file."""
-        if not self.path.exists():
+        if not self._size():
             return
-        with self.path.open("rb") as file:
+        with self._readable(), self.path.open("rb") as file:
             size = file.seek(0, os.SEEK_END)
             length = _BLOCK_BYTES
             while True:
                 start = max(size - length, 0)
                 file.seek(start)
-                *lines, torn = file.read(size - start).split(b"\n")
+                lines, torn = _split(file.read(size - start))
                 # the block begins inside a line, unless it begins with the file
                 yield (lines if start == 0 else lines[1:]), torn, start == 0
                 if start == 0:
                     return
                 length *= 4
 
-    def _set_aside(self, torn: bytes) -> None:
-        aside = self.path.with_name(f"journal-torn-{datetime.now(UTC):%Y%m%dT%H%M%S}.txt")
-        aside.write_bytes(torn)
-        with self.path.open("rb+") as file:
-            file.truncate(self.path.stat().st_size - len(torn))
+    def _size(self) -> int:
+        with self._readable():
+            return self.path.stat().st_size if self.path.exists() else 0
 
-    def _parse(self, line: bytes, place: int) -> Row:
-        """One row. `place` is the line's number in the file, 0 when it is not known: it is looked for to be told."""
+    def _bytes(self) -> bytes:
+        with self._readable():
+            if not self.path.exists():
+                return b""
+            size = self.path.stat().st_size
+            if not self.path.is_file() or size > LARGEST_BYTES:
+                what = (
+                    f"holds {size / 1e6:.0f} MB, far more than a shoot's"
+                    if self.path.is_file()
+                    else "is not a file"
+                )
+                raise InputError(f"{self.path.name} {what}: put a copy of the journal back in its place.")
+            return self.path.read_bytes()
+
+    @contextlib.contextmanager
+    def _readable(self) -> Iterator[None]:
         try:
-            return _row(json.loads(line))
-        except (ValueError, KeyError, TypeError) as error:
-            whole = [] if place else self._split()[0]
-            place = whole.index(line) + 1 if line in whole else place
-            raise InputError(
-                f"{self.path.name}, line {place}, cannot be read: {line[:60].decode('utf-8', 'replace')!r}. "
-                "Take that line out with a text editor (keep a copy); the other lines are whole."
-            ) from error
+            yield
+        except OSError as error:
+            raise CouldNotError(f"{self.path} could not be read: {error.strerror or error}.") from error
 
-    def torn_line(self) -> str:
-        """What stands after the last whole line: empty unless a write was cut short."""
-        return self._split()[1].decode("utf-8", "replace")
+    def _set_aside(self, torn: bytes, size: int) -> None:
+        name, number = f"journal-torn-{datetime.now(UTC):%Y%m%dT%H%M%S}", 1
+        aside = self.path.with_name(f"{name}.txt")
+        while aside.exists():
+            number += 1
+            aside = self.path.with_name(f"{name}-{number}.txt")
+        write_bytes(aside, torn)
+        os.truncate(self.path, size - len(torn))
+        damage.note(
+            self._torn_key,
+            f"The last line of {self.path.name} was cut short (a power cut, or a full disk) and does not count; "
+            f"what there is of it is kept in {aside.name}. Look whether your last decision is there.",
+        )
+
+    @property
+    def _torn_key(self) -> str:
+        return f"{self.path}: torn"
+
+    def _note_torn(self, torn: bytes) -> None:
+        """Say that the last line is torn, unless somebody is writing it this very moment."""
+        lock = self._lock(0)
+        with contextlib.suppress(OSError):  # a folder that cannot be written has no writer
+            try:
+                lock.acquire()
+            except Timeout:
+                return
+        try:
+            if self._bytes().endswith(torn):
+                damage.note(
+                    self._torn_key,
+                    f"The last line of {self.path.name} was cut short (a power cut, or a full disk) and does not "
+                    "count; it is set aside when you decide the next thing. Look whether your last decision is there.",
+                )
+        finally:
+            lock.release()
+
+    def _note(self, found: Found) -> None:
+        name, mend = (
+            self.path.name,
+            "To be rid of this, take out what is damaged with a text editor (keep a copy).",
+        )
+        said = ""
+        if found.damaged:
+            said = (
+                f"{name}, {_places(found.damaged)}, cannot be read and is passed over; every other line counts. "
+                f"{mend}"
+            )
+        elif found.unknown:
+            said = (
+                f"{name}, {_places(found.unknown)}, is of a kind that this version does not know and is passed over: "
+                f"update Plateside if a newer one wrote it. {mend}"
+            )
+        elif not found.grows:
+            said = f"{name}: the rows' numbers do not grow by one; they are counted by their place, and all count."
+        if said:
+            damage.note(self.path, said)
+        else:
+            damage.clear(self.path)
 
 
-def _row(got: Mapping[str, Any]) -> Row:
-    return Row(int(got["n"]), datetime.fromisoformat(got["at"]), str(got["kind"]), dict(got["data"]))
+def _places(damaged: Sequence[Damaged]) -> str:
+    told = [f"line {one.line} ({one.why[:120]})" for one in damaged[:_MOST_TOLD]]
+    more = len(damaged) - len(told)
+    return ", ".join(told) + (f" and {more} more" if more else "")
 
 
-def _parse_all(lines: list[bytes]) -> list[Row]:
-    """All rows decoded in one go, several times quicker; nothing when a line is damaged, which is then looked for."""
-    try:
-        got = json.loads(b"[" + b",".join(lines) + b"]")
-        return [_row(one) for one in got] if len(got) == len(lines) else []
-    except (ValueError, KeyError, TypeError):
-        return []
+def _split(data: bytes) -> tuple[list[bytes], bytes]:
+    """Whole lines, and what comes after the last line end. A carriage return ends a line too: no row holds one."""
+    if b"\r" in data:
+        data = data.replace(b"\r\n", b"\n").replace(b"\r", b"\n")
+    *whole, torn = data.split(b"\n")
+    return whole, torn
 
 
-def _line(row: Row) -> bytes:
-    value = {"n": row.number, "at": row.at.isoformat(), "kind": row.kind, "data": row.data}
-    return json.dumps(value, ensure_ascii=False, separators=(", ", ": ")).encode("utf-8") + b"\n"
+def _write_at_end(path: Path, text: bytes, size: int) -> None:
+    """All of `text` after the first `size` bytes, forced to the disk; when that fails the file is as it was."""
+    # without a buffer: what a full disk refuses must not be tried once more when the file is shut
+    with path.open("ab", buffering=0) as file:
+        try:
+            left = memoryview(text)
+            while left:
+                left = left[file.write(left) or 0 :]
+            os.fsync(file.fileno())
+        except BaseException:
+            # half a row must not stay behind as if it had been answered
+            os.ftruncate(file.fileno(), size)
+            raise

@@ -108,7 +108,8 @@ def undone(rows: Iterable[Row]) -> set[int]:
     """Numbers of the rows that no longer count."""
     gone: set[int] = set()
     for row in sorted(rows, key=lambda r: r.number, reverse=True):
-        if row.kind == "undo" and row.number not in gone:
+        # one that points ahead is damaged: what it would take back was not there yet
+        if row.kind == "undo" and row.number not in gone and row.data["row"] < row.number:
             gone.add(int(row.data["row"]))
     return gone
 

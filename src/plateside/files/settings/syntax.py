@@ -15,6 +15,8 @@ from plateside.files.settings.mistakes import Mistake, raise_if_any
 
 _MOST = 60
 """Errors told of one file before giving up."""
+_DEEPEST = 40
+"""Brackets and dots of one line that can be to blame for depth."""
 
 _KEY = r"^\s*([A-Za-z0-9_-]+)\s*"
 _PLACE = re.compile(r"\(at line (\d+), column (\d+)\)")
@@ -39,7 +41,10 @@ def parse_toml(text: str, file: str) -> Parsed:
     for _ in range(_MOST):
         try:
             return Parsed(text, tomllib.loads(text), tuple(mistakes), frozenset(spoiled))
-        except tomllib.TOMLDecodeError as error:
+        except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
+            if not isinstance(error, tomllib.TOMLDecodeError):
+                text = _without_the_monster(text, file, mistakes, spoiled)
+                continue
             lines = text.split("\n")
             at = _line_at_fault(lines, error)
             told = _table_above(lines, at)
@@ -54,6 +59,37 @@ def parse_toml(text: str, file: str) -> Parsed:
             text = "\n".join(lines)
     raise_if_any(mistakes)
     raise AssertionError("unreachable: there are mistakes")
+
+
+def _without_the_monster(text: str, file: str, mistakes: list[Mistake], spoiled: set[str]) -> str:
+    """The text without a line that the parser cannot even refuse: thousands of digits, or of brackets.
+
+    Raises SettingsError when no line by itself is to blame.
+    """
+    lines = text.split("\n")
+    at = next((n for n, line in enumerate(lines) if _is_monster(line)), None)
+    if at is None:
+        at = max(range(len(lines)), key=lambda n: len(re.findall(r"[\[{.]", lines[n])))
+        spoils_all = len(re.findall(r"[\[{.]", lines[at])) < _DEEPEST
+        if spoils_all:
+            said = "lists or tables go too deep to be read: no field here holds more than one list."
+            raise_if_any([*mistakes, Mistake(file, 1, "", said, "")])
+    said = f"this line holds a number too long, or brackets too deep, to be read: {lines[at].strip()[:40]}..."
+    mistakes.append(Mistake(file, at + 1, _table_above(lines, at), said, ""))
+    if match := re.match(_KEY + "=?", lines[at]):
+        spoiled.add(match[1])
+    lines[at] = "#" + lines[at]
+    return "\n".join(lines)
+
+
+def _is_monster(line: str) -> bool:
+    try:
+        tomllib.loads(line)
+    except tomllib.TOMLDecodeError:
+        return False
+    except (RecursionError, ValueError):
+        return True
+    return False
 
 
 def _line_at_fault(lines: list[str], error: tomllib.TOMLDecodeError) -> int:
@@ -110,7 +146,7 @@ def _is_right_alone(line: str) -> bool:
     """Whether the line is well formed by itself: then it is wrong only where it stands."""
     try:
         tomllib.loads(line)
-    except tomllib.TOMLDecodeError:
+    except (ValueError, RecursionError):
         return False
     return True
 

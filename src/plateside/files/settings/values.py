@@ -8,6 +8,10 @@ from plateside.files.settings.grammar import Entry
 from plateside.files.settings.guesses import compass_deg, fits, in_another_unit, nearest_word, number_in
 from plateside.files.settings.lines import allowed_text, example_line, pair_line, value_text
 
+MOST = 1e300
+"""Beyond this a number is as good as infinite: no field of ours comes near, and a few of them still add up."""
+_MOST_LISTED = 200
+
 
 def converted(entry: Entry, raw: Any) -> tuple[Any, str, str]:
     """(value, "", "") when it is right, else (None, what is wrong, the line to paste)."""
@@ -32,7 +36,9 @@ def _text(entry: Entry, raw: Any, wrong: str) -> tuple[Any, str, str]:
     if isinstance(raw, dt.datetime | dt.date | dt.time):
         raw = _time_text(raw)
     if not isinstance(raw, str):
-        plain = isinstance(raw, int | float) and not isinstance(raw, bool) and not entry.words
+        plain = (
+            isinstance(raw, int | float) and not isinstance(raw, bool) and not entry.words and abs(raw) < MOST
+        )
         return None, wrong, pair_line(entry.name, value_text(raw)) if plain else example(entry)
     if entry.words and raw not in entry.words:
         near = nearest_word(raw, entry.words)
@@ -56,8 +62,13 @@ def _texts(entry: Entry, raw: Any, wrong: str) -> tuple[Any, str, str]:
             parts = [near for p in parts if (near := p if p in entry.words else nearest_word(p, entry.words))]
         return None, wrong, pair_line(entry.name, parts) if parts or not entry.words else example(entry)
     if not isinstance(raw, list) or not all(isinstance(v, str) for v in raw):
-        texts = [v if isinstance(v, str) else value_text(v) for v in raw] if isinstance(raw, list) else []
-        return None, wrong, pair_line(entry.name, texts)
+        plain = (
+            isinstance(raw, list)
+            and len(raw) <= _MOST_LISTED
+            and not any(isinstance(v, list | dict) for v in raw)
+        )
+        texts = [v if isinstance(v, str) else shown(v) for v in raw] if plain else []
+        return None, wrong, pair_line(entry.name, texts) if texts or not entry.words else example(entry)
     if entry.words:
         odd = [v for v in raw if v not in entry.words]
         if odd:
@@ -87,7 +98,7 @@ def _number(entry: Entry, raw: Any, wrong: str) -> tuple[Any, str, str]:
         return None, f"{wrong}{reason + '.' if reason else ''}", pair_line(entry.name, meant)
     if isinstance(raw, list) and len(raw) == 1 and entry.kind == "shares":
         raw = raw[0]
-    if isinstance(raw, bool) or not isinstance(raw, int | float) or not math.isfinite(raw):
+    if isinstance(raw, bool) or not isinstance(raw, int | float) or not abs(raw) < MOST:
         return None, wrong, example(entry)
     if not fits(raw, entry):
         other = in_another_unit(float(raw), entry)
@@ -100,7 +111,7 @@ def _number(entry: Entry, raw: Any, wrong: str) -> tuple[Any, str, str]:
         if float(raw) != int(raw):
             return None, wrong, pair_line(entry.name, round(raw))
         return int(raw), "", ""
-    return float(raw), "", ""
+    return float(raw) + 0.0, "", ""  # no zero with a minus
 
 
 def example(entry: Entry) -> str:
@@ -112,8 +123,18 @@ def shown(raw: Any) -> str:
     """A value as it was written, shortened."""
     if isinstance(raw, dict):
         return "a table"
+    if isinstance(raw, int) and not isinstance(raw, bool) and not abs(raw) < MOST:
+        return "a number of hundreds of digits"
+    if isinstance(raw, list) and any(type(v) is int and not abs(v) < MOST for v in raw):
+        return "a list with a number of hundreds of digits"
     if isinstance(raw, list) and any(isinstance(v, dict) for v in raw):
         return "a list of tables"
+    if isinstance(raw, list) and any(isinstance(v, list) for v in raw):
+        return "a list of lists"
+    if isinstance(raw, list) and len(raw) > _MOST_LISTED:
+        return f"a list of {len(raw)}"
+    if isinstance(raw, str) and not raw.isprintable():
+        return repr(raw[:50])
     if isinstance(raw, float) and not math.isfinite(raw):
         return str(raw)
     if isinstance(raw, dt.datetime | dt.date | dt.time):

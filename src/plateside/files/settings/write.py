@@ -136,7 +136,7 @@ def changed(text: str, changes: tuple[Change, ...], cls: type, name: str) -> tup
 def _well_formed(text: str) -> bool:
     try:
         tomllib.loads(text)
-    except tomllib.TOMLDecodeError:
+    except (ValueError, RecursionError):
         return False
     return True
 

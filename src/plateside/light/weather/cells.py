@@ -4,6 +4,37 @@ import math
 
 from plateside.model.errors import InputError
 
+LONGEST_LINE = 10_000
+"""An hour of any layout is some hundred characters; a longer line is damage."""
+_DAYS = (31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
+
+
+def lines_of(text: str) -> list[str]:
+    """The lines of a file, whichever system's line ends it has. Raises InputError for a line that cannot be one."""
+    lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+    for index, line in enumerate(lines, start=1):
+        if len(line) > LONGEST_LINE:
+            raise InputError(
+                f"Line {index} is {len(line)} characters long: the file is damaged there; get it again."
+            )
+        if "\0" in line:
+            raise InputError(
+                f"Line {index} holds a NUL, which no text does: the file is damaged there; get it again."
+            )
+    return lines
+
+
+def short(text: str) -> str:
+    """What stood in a cell, so that it can be shown."""
+    plain = text.strip()
+    return repr(plain if len(plain) <= 40 else plain[:37] + "...")
+
+
+def check_day(month: int, day: int, line: int) -> None:
+    """Raises InputError for a day that no year has."""
+    if day > _DAYS[month - 1]:
+        raise InputError(f"Line {line}: there is no day {day} in month {month}; the file is damaged there.")
+
 
 def number(text: str, what: str, line: int, low: float, high: float) -> float:
     """The number in a cell; raises InputError with the line when it is none or out of range."""
@@ -11,8 +42,8 @@ def number(text: str, what: str, line: int, low: float, high: float) -> float:
         value = float(text)
     except ValueError:
         raise InputError(
-            f"Line {line}: {what} is {text.strip()!r}, which is not a number; write a number from {low:g} to {high:g}."
+            f"Line {line}: {what} is {short(text)}, which is not a number; write a number from {low:g} to {high:g}."
         ) from None
     if not math.isfinite(value) or not low <= value <= high:
-        raise InputError(f"Line {line}: {what} is {text.strip()}; it must be from {low:g} to {high:g}.")
+        raise InputError(f"Line {line}: {what} is {short(text)}; it must be from {low:g} to {high:g}.")
     return value

@@ -13,9 +13,11 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.light.weather.cells import lines_of, short
 from plateside.model.errors import InputError
 
 _EXAMPLE = "2027-07-15T13:00,80"
+FIRST_YEAR, LAST_YEAR = 1990, 2200
 _LONGEST_REACH_S = 5400
 """How far beyond its first and last line a forecast is believed [s]."""
 
@@ -68,13 +70,13 @@ def parse_cloud_cover(text: str, timezone: str, day: date | None = None) -> Clou
     zone = ZoneInfo(timezone)
     rows: dict[datetime, float] = {}
     heading_allowed = True
-    for index, line in enumerate(text.splitlines(), start=1):
+    for index, line in enumerate(lines_of(text), start=1):
         if not line.strip():
             continue
         cells = _cells(line)
         if len(cells) != 2:
             raise InputError(
-                f"Line {index}: {line.strip()!r} does not have two columns, time and cloud percent; "
+                f"Line {index}: {short(line)} does not have two columns, time and cloud percent; "
                 f"write a line like {_EXAMPLE}."
             )
         if heading_allowed and not re.search(r"\d", cells[1]):
@@ -83,7 +85,7 @@ def parse_cloud_cover(text: str, timezone: str, day: date | None = None) -> Clou
         heading_allowed = False
         when = _moment(cells[0], zone, day, index)
         if when in rows:
-            raise InputError(f"Line {index}: {cells[0]} stands twice; keep one of the two lines.")
+            raise InputError(f"Line {index}: {short(cells[0])} stands twice; keep one of the two lines.")
         rows[when] = _share(cells[1], index)
     if not rows:
         raise InputError(f"There is no forecast in the text; paste lines like {_EXAMPLE}.")
@@ -107,17 +109,23 @@ def _moment(text: str, zone: ZoneInfo, day: date | None, line: int) -> datetime:
     try:
         if clock:
             if day is None:
-                raise InputError(f"Line {line}: {text!r} has no date; write it like {_EXAMPLE}.")
+                raise InputError(f"Line {line}: {short(text)} has no date; write it like {_EXAMPLE}.")
             moment = datetime(day.year, day.month, day.day, int(clock[1]), int(clock[2]))
         else:
             moment = datetime.fromisoformat(text)
     except ValueError:
-        raise InputError(f"Line {line}: {text!r} is no date and time; write it like {_EXAMPLE}.") from None
+        raise InputError(
+            f"Line {line}: {short(text)} is no date and time; write it like {_EXAMPLE}."
+        ) from None
+    if not FIRST_YEAR <= moment.year <= LAST_YEAR:
+        raise InputError(
+            f"Line {line}: the year {moment.year} is none of a forecast; write one from {FIRST_YEAR} to {LAST_YEAR}."
+        )
     if moment.tzinfo is None:
         moment = moment.replace(tzinfo=zone)
         if moment.astimezone(UTC).astimezone(zone).replace(tzinfo=None) != moment.replace(tzinfo=None):
             raise InputError(
-                f"Line {line}: {text!r} does not exist, clocks jump over it on that day; use a time before or after."
+                f"Line {line}: {short(text)} does not exist: clocks jump over it that day; use a time before or after."
             )
     return moment.astimezone(UTC)
 
@@ -128,7 +136,7 @@ def _share(text: str, line: int) -> float:
     except ValueError:
         percent = float("nan")
     if not 0 <= percent <= 100:
-        raise InputError(f"Line {line}: cloud cover is {text!r}; write a percentage from 0 to 100.")
+        raise InputError(f"Line {line}: cloud cover is {short(text)}; write a percentage from 0 to 100.")
     return percent / 100
 
 

@@ -10,7 +10,7 @@ Missing: 9999 for radiation, 99.9 for the dew point, 99 for the sky cover.
 
 import numpy as np
 
-from plateside.light.weather.cells import number
+from plateside.light.weather.cells import check_day, lines_of, number
 from plateside.light.weather.hours import Weather, year_table
 from plateside.model.errors import InputError
 
@@ -32,7 +32,7 @@ def parse_epw(text: str) -> Weather:
     Raises InputError, with the line, when the text is not an EPW file, when it does not hold one record an
     hour, or when a radiation value is missing (such an hour cannot be guessed: take another file).
     """
-    lines = text.splitlines()
+    lines = lines_of(text)
     place = [cell.strip() for cell in lines[0].split(",")] if lines else []
     if not place or place[0].upper() != "LOCATION" or len(place) < 10:
         raise InputError(
@@ -57,6 +57,7 @@ def parse_epw(text: str) -> Weather:
         month = int(number(cells[1], "the month", index, 1, 12))
         day = int(number(cells[2], "the day", index, 1, 31))
         hour = int(number(cells[3], "the hour", index, 1, 24))
+        check_day(month, day, index)
         radiation = []
         for what, field in _RADIATION:
             value = number(cells[field], f"the {what}", index, 0, _RADIATION_MISSING)

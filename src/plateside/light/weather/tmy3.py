@@ -7,12 +7,11 @@ standard time. Negative values (-9900) mean missing.
 """
 
 import csv
-import io
 import re
 
 import numpy as np
 
-from plateside.light.weather.cells import number
+from plateside.light.weather.cells import check_day, lines_of, number, short
 from plateside.light.weather.hours import Weather, year_table
 from plateside.model.errors import InputError
 
@@ -31,7 +30,7 @@ def parse_tmy3(text: str) -> Weather:
 
     Raises InputError, with the line, when the text is not TMY3 or a radiation value is missing.
     """
-    rows = list(csv.reader(io.StringIO(text)))
+    rows = _rows(text)
     if len(rows) < 3 or len(rows[0]) < 7:
         raise InputError(
             "Line 1: a TMY3 file starts with station,name,state,time zone,latitude,longitude,altitude and has "
@@ -78,6 +77,16 @@ def parse_tmy3(text: str) -> Weather:
     )
 
 
+def _rows(text: str) -> list[list[str]]:
+    reader = csv.reader(lines_of(text))
+    try:
+        return list(reader)
+    except csv.Error as error:
+        raise InputError(
+            f"Line {reader.line_num}: the file is damaged there ({error}); get it again."
+        ) from None
+
+
 def _columns(names: list[str]) -> dict[str, int]:
     found = {}
     for key, pattern in (_NEEDED | _WANTED).items():
@@ -97,12 +106,13 @@ def _stamp(date: str, time: str, line: int) -> tuple[int, int, int]:
     hour = re.fullmatch(r"\s*(\d{1,2}):00\s*", time)
     if not day or not hour or not 1 <= int(hour[1]) <= 24:
         raise InputError(
-            f"Line {line}: the stamp is {date.strip()!r} {time.strip()!r}; "
+            f"Line {line}: the stamp is {short(date)} {short(time)}; "
             "it must be like 01/31/1988 and 01:00 to 24:00."
         )
     month, of_month = int(day[1]), int(day[2])
     if not 1 <= month <= 12 or not 1 <= of_month <= 31:
-        raise InputError(f"Line {line}: {date.strip()!r} is no date; it must be month/day/year.")
+        raise InputError(f"Line {line}: {short(date)} is no date; it must be month/day/year.")
+    check_day(month, of_month, line)
     return month, of_month, int(hour[1])
 
 
@@ -114,4 +124,4 @@ def _or_nan(cells: list[str], column: dict[str, int], name: str, lowest: float, 
         value = float(cells[column[name]])
     except ValueError:
         return float("nan")
-    return value / divide if value >= lowest else float("nan")
+    return value / divide if lowest <= value <= 100 else float("nan")

@@ -3,10 +3,10 @@
 from collections.abc import Mapping
 from pathlib import Path
 
-from plateside.files.atomic import write_bytes
 from plateside.files.folder import shoot_folder
 from plateside.files.originals.pixels import display_picture
 from plateside.files.pictures import encode, encode_plain
+from plateside.files.sealed import write_sealed
 from plateside.files.seen import SIZES, seen_path
 from plateside.files.settings import load_shoot
 from plateside.model.errors import CouldNotError, InputError
@@ -34,6 +34,6 @@ def make_seen(root: Path, name_of: Mapping[str, str], size: str, progress: Progr
 
 
 def write_bytes_to(path: Path, data: bytes) -> None:
-    """Write into a folder that may not be there yet."""
+    """Write a kept picture, sealed, into a folder that may not be there yet."""
     path.parent.mkdir(parents=True, exist_ok=True)
-    write_bytes(path, data)
+    write_sealed(path, data)

@@ -1,6 +1,5 @@
 """The picture files of a delivery: cropped, sized, encoded; only what changed; what is no longer wanted removed."""
 
-import json
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 from functools import cached_property
@@ -20,6 +19,7 @@ from plateside.deliver.subject import Subject, dish_share, find_subject, marked
 from plateside.deliver.words import words_for
 from plateside.files.atomic import disk_faults_told, write_bytes
 from plateside.files.journal.state import ShootState
+from plateside.files.json_text import read_json_file
 from plateside.files.made import Made, key_of, sha256_of, sha256_of_file
 from plateside.files.pictures import ENDINGS, QUALITY, Pixels, decode, encode, read_picture
 from plateside.files.settings import OpenShoot
@@ -214,7 +214,7 @@ class DeliveryFiles:
 
     def _listed(self) -> list[str]:
         try:
-            listed = json.loads((self.folder / MANIFEST).read_text(encoding="utf-8"))["pictures"]
+            listed = read_json_file(self.folder / MANIFEST)["pictures"]
             return [str(row["file"]) for row in listed]
         except (OSError, ValueError, KeyError, TypeError):
             return []

@@ -1,12 +1,12 @@
 """Pack: a delivery to hand over, or the whole shoot to keep, as a folder whose every file can be checked later."""
 
-import json
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
 from plateside import __version__
 from plateside.files.bags import write_bag
+from plateside.files.json_text import read_json_file
 from plateside.files.made import sha256_of_file
 from plateside.files.settings import OpenShoot, open_shoot
 from plateside.model.errors import InputError
@@ -82,7 +82,7 @@ def _delivery(opened: OpenShoot, channels: tuple[str, ...]) -> dict[str, Path]:
     folder = opened.folder.delivery_dir
     path = folder / MANIFEST
     try:
-        manifest = json.loads(path.read_text(encoding="utf-8"))
+        manifest = read_json_file(path)
         sums = {str(r["file"]): str(r["sha256"]) for r in (*manifest["pictures"], *manifest["documents"])}
         of_channel = {str(r["file"]): str(r["channel"]) for r in manifest["pictures"]}
     except FileNotFoundError as error:

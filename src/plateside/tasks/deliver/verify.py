@@ -1,10 +1,10 @@
 """Verify: read every file of a package, or of a delivery folder, and compare it with what was written down."""
 
-import json
 from dataclasses import dataclass
 from pathlib import Path
 
 from plateside.files.bags import check_bag
+from plateside.files.json_text import read_json_file
 from plateside.files.made import sha256_of_file
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
@@ -61,7 +61,7 @@ def verify(given: Path, progress: Progress = silent) -> VerifyReport:
 
 def _delivery(folder: Path, progress: Progress) -> VerifyReport:
     try:
-        manifest = json.loads((folder / MANIFEST).read_text(encoding="utf-8"))
+        manifest = read_json_file(folder / MANIFEST)
         rows = [(str(r["file"]), str(r["sha256"])) for r in (*manifest["pictures"], *manifest["documents"])]
     except (OSError, ValueError, KeyError, TypeError) as error:
         raise InputError(

@@ -3,14 +3,16 @@
 import json
 from dataclasses import asdict, dataclass
 from pathlib import Path
-from typing import Any
 
 from plateside import __version__
+from plateside.files import damage
 from plateside.files.atomic import disk_faults_told, write_text
 from plateside.files.journal.state import read_state
+from plateside.files.json_text import read_json_file
 from plateside.files.made import Made, key_of, sha256_of_file
 from plateside.files.pictures import picture_size, write_picture, write_tiff_16
 from plateside.files.settings import OpenShoot, open_shoot
+from plateside.files.typed import typed
 from plateside.finish.adjustments import Adjustments, mired_said, stops_said, too_far_said
 from plateside.finish.matching import Match
 from plateside.finish.render import render, to_8_bits
@@ -18,7 +20,7 @@ from plateside.finish.tone import Curve, set_curve
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
 from plateside.tasks.choose.heroes import Hero, heroes_of
-from plateside.tasks.finish.set_look import METHOD, Measured, SetLook, Shares, match_from
+from plateside.tasks.finish.set_look import METHOD, Measured, SetLook, Shares
 
 KINDS = {"tiff": ".tif", "jpeg": ".jpg"}
 RECORD = "adjustments.json"
@@ -142,8 +144,7 @@ def read_record(opened: OpenShoot) -> list[FinishedShot]:
     """What the last `finish` wrote down. Raises InputError when there is nothing."""
     path = opened.folder.finished_dir / RECORD
     try:
-        rows = json.loads(path.read_text(encoding="utf-8"))["pictures"]
-        return [_from_record(row) for row in rows]
+        return [_from_record(row) for row in read_json_file(path)["pictures"]]
     except FileNotFoundError as error:
         raise InputError(
             "Nothing is finished yet: make the matched set first.",
@@ -160,6 +161,9 @@ def _noted(opened: OpenShoot) -> dict[str, FinishedShot]:
     try:
         return {one.file: one for one in read_record(opened)}
     except InputError:
+        path = opened.folder.finished_dir / RECORD
+        if path.exists():
+            damage.made_again(path, "The list of what is finished")
         return {}
 
 
@@ -263,11 +267,13 @@ def _write_record(opened: OpenShoot, chief: Hero, finished: list[FinishedShot]) 
     }
     text = json.dumps(record, indent=2, ensure_ascii=False) + "\n"
     path = opened.folder.finished_dir / RECORD
-    if not path.is_file() or path.read_text(encoding="utf-8") != text:
+    if not path.is_file() or path.read_bytes() != text.encode():
         write_text(path, text)
 
 
-def _from_record(row: dict[str, Any]) -> FinishedShot:
-    return FinishedShot(
-        **{**row, "match": match_from(row["match"]), "adjustments": tuple(row["adjustments"])}
-    )
+def _from_record(row: object) -> FinishedShot:
+    """Raises ValueError for what was not written here."""
+    one = typed(FinishedShot, row)
+    if Path(one.file).name != one.file or one.file in ("", ".", "..") or "\0" in one.file:
+        raise ValueError("a record names a file in its own folder")
+    return one

@@ -1,5 +1,6 @@
 """Which sky is meant: a word, a CIE type, a typical year's weather file, or a pasted forecast of cloud cover."""
 
+import contextlib
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
@@ -7,8 +8,8 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.files.json_text import whole_bytes
 from plateside.files.settings.guesses import nearest
-from plateside.files.settings.load import read_text
 from plateside.light.sky import SKY_WORDS, Sky, SkySeries, cie_sky, perez_series, word_series
 from plateside.light.sky_light import KINDS
 from plateside.light.sun import sun_positions
@@ -20,7 +21,7 @@ from plateside.light.weather import (
     parse_epw,
     parse_tmy3,
 )
-from plateside.model.errors import InputError
+from plateside.model.errors import CouldNotError, InputError
 from plateside.model.studio import Place
 
 Seconds = NDArray[np.float64]
@@ -29,6 +30,8 @@ AMOUNT_OF_CIE = {**dict.fromkeys(range(1, 6), "overcast"), **dict.fromkeys(range
                  11: "clear", 12: "clear", 13: "hazy", 14: "clear", 15: "hazy", 16: "overcast"}  # fmt: skip
 """A CIE type says how light is spread over the sky, not how much there is: that is taken from the nearest word."""
 
+LARGEST_FILE_BYTES = 64 * 1024 * 1024
+"""A year by the hour is two megabytes."""
 FORECAST_RANGE = (0.55, 1.7)
 """Low and high of a forecast's light: the same cover can be thin or thick cloud. Ours, as the words' ranges are."""
 
@@ -127,7 +130,19 @@ def _day_of_year(seconds: Seconds) -> NDArray[np.float64]:
 def _text(path: Path, option: str) -> str:
     if not path.is_file():
         raise InputError(f"There is no file {path}: give {option} the path of a text file.")
-    return read_text(path)
+    try:
+        data = whole_bytes(path, LARGEST_FILE_BYTES)
+    except (OSError, ValueError) as error:
+        raise CouldNotError(f"{path} could not be read: {error}.") from error
+    return weather_text(data)
+
+
+def weather_text(data: bytes) -> str:
+    """A weather file's text, in whatever encoding: a sheet saved as "Unicode text" has two bytes a letter."""
+    for encoding in ("utf-16" if data[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig", "latin-1"):
+        with contextlib.suppress(UnicodeDecodeError):
+            return data.decode(encoding)
+    raise AssertionError("every byte is a letter of Latin-1")
 
 
 def choose_sky(

@@ -1,9 +1,8 @@
 """Draw the test picture of a planned shot, once for each key."""
 
-import json
 from pathlib import Path
 
-from plateside.files.atomic import write_text
+from plateside.files.sealed import write_sealed_json
 from plateside.model.errors import Cancelled
 from plateside.model.progress import Progress, silent
 from plateside.tasks.named import check_windows
@@ -21,7 +20,7 @@ def draw_planned(
     CouldNotError, SettingsError.
     """
     path = picture_path(root, key, quality)
-    if path.is_file():
+    if path.is_file() and told_of(path)[0]:
         return PlannedPicture(key, quality, *told_of(path))
     worked = work_out(root, memory)
     wanted = next((s for s in worked.opened.shoot.shots if s.name == shot), None)
@@ -38,6 +37,6 @@ def draw_planned(
         progress=progress,
     )
     told = {"words": drawn.words, "clipped_share": drawn.clipped_share, "engine": engine}
-    write_text(path.with_suffix(".json"), json.dumps(told, ensure_ascii=False))
+    write_sealed_json(path.with_suffix(".json"), told)
     make_room(path.parent)
     return PlannedPicture(key, quality, *told_of(path))

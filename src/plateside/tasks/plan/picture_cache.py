@@ -1,10 +1,10 @@
 """Test pictures of planned shots as they lie in the shoot's cache, by key; plan_draw.py draws them."""
 
-import json
 import re
 from dataclasses import dataclass
 from pathlib import Path
 
+from plateside.files.sealed import read_sealed_json
 from plateside.model.errors import InputError
 
 QUALITIES = ("rough", "clean")
@@ -51,9 +51,9 @@ def known_pictures(root: Path, keys: list[str]) -> dict[str, dict[str, str]]:
 def told_of(path: Path) -> tuple[str, float, str]:
     """Words, clipped share and renderer of a drawn picture; empty when they are not known."""
     try:
-        told = json.loads(path.with_suffix(".json").read_text(encoding="utf-8"))
+        told = read_sealed_json(path.with_suffix(".json"), "What is written of a planned picture")
         return str(told["words"]), float(told["clipped_share"]), str(told["engine"])
-    except (OSError, ValueError, KeyError, TypeError):
+    except (ValueError, KeyError, TypeError):
         return "", 0.0, ""
 
 

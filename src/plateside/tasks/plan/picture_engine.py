@@ -5,14 +5,13 @@ tries it: so each is tried in a process of its own, and what was found is kept b
 """
 
 import glob
-import json
 import os
 import subprocess
 import sys
 from dataclasses import dataclass
 from pathlib import Path
 
-from plateside.files.atomic import write_text
+from plateside.files.sealed import read_sealed_json, write_sealed_json
 from plateside.picture import engine
 
 PLACES = (
@@ -54,7 +53,7 @@ def find_engine(keep_in: Path) -> Engine:
         if _works(path):
             best = Engine(engine.LLVM, path)
             break
-    write_text(keep_in, json.dumps({"marks": marks, "variant": best.variant, "llvm": best.llvm}))
+    write_sealed_json(keep_in, {"marks": marks, "variant": best.variant, "llvm": best.llvm})
     return _set(best)
 
 
@@ -100,8 +99,5 @@ def _works(path: str) -> bool:
 
 
 def _read(path: Path) -> dict[str, object]:
-    try:
-        found = json.loads(path.read_text(encoding="utf-8"))
-    except (OSError, ValueError):
-        return {}
+    found = read_sealed_json(path, "The choice of renderer")
     return found if isinstance(found, dict) else {}

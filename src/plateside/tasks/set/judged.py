@@ -57,7 +57,9 @@ def light_trend(judged: Sequence[Judged], shot: str) -> Trend | None:
 def lamp_of(row: Mapping[str, Any]) -> Lamp:
     """What a 'lamp settled' row says."""
     x, y = row["at"]
-    return Lamp(bool(row["lamp"]), float(row["share"]), float(row["warmer_mired"]), (float(x), float(y)))
+    return Lamp(
+        bool(row["lamp"]), float(row["share"]), float(row.get("warmer_mired", 0.0)), (float(x), float(y))
+    )
 
 
 def verdict_row(one: Judged) -> dict[str, Any]:

@@ -45,7 +45,7 @@ def told_of(row: Row, state: ShootState) -> Told | None:
         case "frame renamed":
             return told("renamed", f"A frame is now called {name}.")
         case "verdict":
-            return told("verdict", str(data["act"]), str(data["word"]))
+            return told("verdict", str(data.get("act", "")), str(data["word"]))
         case "shot current":
             by = ", by the card's back" if data.get("by") == "card" else ""
             return told("shot", f"Current shot: {shot}{by}.")
@@ -81,7 +81,7 @@ def burst_words(data: Mapping[str, Any], state: ShootState) -> str:
     best = own or str(data["best"])
     if best not in frames:
         return f"Burst of {len(frames)}: none is sharp enough to be measured"
-    reason = "your own choice" if own else str(data["reason"]).split(":")[0]
+    reason = "your own choice" if own else str(data.get("reason", "")).split(":")[0]
     return f"Best of {len(frames)}: the {ordinal(frames.index(best) + 1)}: {reason}"
 
 

@@ -18,6 +18,7 @@ import cv2
 import numpy as np
 
 from plateside.camera.card.pose import shows_back
+from plateside.files import damage
 from plateside.files.folder import SHOOT_FILE
 from plateside.files.index.index import Index
 from plateside.files.journal.journal import Row
@@ -84,6 +85,8 @@ def watch(
     opened = open_shoot(shoot_dir)
     lock = WatchLock(opened.folder.root)
     live = LiveState.open(opened.folder.root)
+    for words in damage.taken():
+        say(Told("damage", words))
     follower = _Follower(live, say)
     run: _Run | None = None
     quiet_s = 0.0

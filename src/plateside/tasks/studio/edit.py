@@ -1,6 +1,6 @@
 """Change studio.toml or shoot.toml from a page: saved at once, never over somebody else's change, undone by steps.
 
-Before each change the file as it was is laid into `.plateside/edits/`; taking a change back puts that text in
+Before each change the file as it was is laid into the shoot's folder `undo`; taking a change back puts that text in
 place again (unless the file was changed by other means since). A thing of the studio that is renamed is renamed in
 the shoot that uses it as well; one that a shot uses is not taken away, nor is the last window or table spot.
 """
@@ -8,13 +8,15 @@ the shoot that uses it as well; one that a shot uses is not taken away, nor is t
 import contextlib
 import hashlib
 import json
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from plateside.files.atomic import write_bytes, write_text
-from plateside.files.folder import SHOOT_FILE, find_shoot, shoot_folder
+from plateside.files.folder import SHOOT_FILE, UNDO_FOLDER, find_shoot, shoot_folder
+from plateside.files.json_text import read_json_file
 from plateside.files.settings import Change, load_shoot, load_studio
 from plateside.files.settings.load import judge_both, judge_studio, read_text
 from plateside.files.settings.one_writer import one_writer
@@ -34,6 +36,8 @@ from plateside.tasks.studio.edit_names import (
     renaming_in_studio,
 )
 
+_STEP = re.compile(r"(?:studio|shoot)-[0-9]{6,9}-[0-9a-f]{16}-[0-9a-f]{16}\.toml")
+"""Number of the step, hash of the file after it, and before it: so damage of what was kept is found."""
 KEPT = 200
 """Steps that can be taken back."""
 
@@ -75,13 +79,40 @@ class _Step:
         return self.file.stem.split("-")[2]
 
     @property
+    def before(self) -> str:
+        return self.file.stem.split("-")[3]
+
+    def text(self) -> bytes:
+        """The file as it was. Raises CouldNotError when what was kept of it is damaged, or cannot be read."""
+        try:
+            data = self.file.read_bytes()
+        except OSError as error:
+            raise CouldNotError(f"{self.file} could not be read: {error.strerror or error}.") from error
+        if _hash(data) != self.before:
+            raise CouldNotError(
+                f"{UNDO_FOLDER}/{self.file.name} is damaged, so this change cannot be taken back. "
+                "Nothing was changed; make the change by hand."
+            )
+        return data
+
+    @property
     def names_file(self) -> Path:
         return self.file.with_suffix(".json")
 
     def renamed(self) -> list[Renamed]:
+        """Raises CouldNotError when the note of it is damaged: without it names of the shoot would not follow."""
         if not self.names_file.is_file():
             return []
-        return [Renamed(*each) for each in json.loads(self.names_file.read_text(encoding="utf-8"))]
+        try:
+            told = read_json_file(self.names_file)
+            if not all(isinstance(each, list) and all(isinstance(w, str) for w in each) for each in told):
+                raise ValueError("a thing, its name before and its name after are texts")
+            return [Renamed(table, old, new) for table, old, new in told]
+        except (OSError, ValueError, TypeError) as error:
+            raise CouldNotError(
+                f"{UNDO_FOLDER}/{self.names_file.name} is damaged, so this change cannot be taken back by itself. "
+                f"The file as it was is {UNDO_FOLDER}/{self.file.name}."
+            ) from error
 
     def forget(self) -> None:
         self.file.unlink(missing_ok=True)
@@ -192,7 +223,7 @@ def _undo(root: Path, which: str, path: Path, seen: str) -> Edited:
         raise ChangedElsewhereError(path.name, now)
     step = _last_step(root, which, now)
     if step is not None:
-        data, shoot_data = step.file.read_bytes(), None
+        data, shoot_data = step.text(), None
         if which == "studio":
             back = [Renamed(r.table, r.new, r.old) for r in reversed(step.renamed())]
             shoot_data = _shoot_renamed(root, back)
@@ -227,11 +258,11 @@ def _shoot_renamed(root: Path, renamed: Sequence[Renamed]) -> bytes | None:
 
 
 def _edits(root: Path) -> Path:
-    return find_shoot(root) / ".plateside" / "edits"
+    return find_shoot(root) / UNDO_FOLDER
 
 
 def _steps(root: Path, which: str) -> list[_Step]:
-    return [_Step(p) for p in sorted(_edits(root).glob(f"{which}-*-*.toml"))]
+    return [_Step(p) for p in sorted(_edits(root).glob(f"{which}-*.toml")) if _STEP.fullmatch(p.name)]
 
 
 def _last_step(root: Path, which: str, now: str) -> _Step | None:
@@ -239,7 +270,7 @@ def _last_step(root: Path, which: str, now: str) -> _Step | None:
     for step in reversed(_steps(root, which)):
         if step.after == now:
             return step
-        if _hash(step.file.read_bytes()) != now:
+        if step.before != now:
             return None
         # its change was never written, or was taken back: cut off in between
     return None
@@ -247,7 +278,7 @@ def _last_step(root: Path, which: str, now: str) -> _Step | None:
 
 def _keep_step(root: Path, which: str, before: bytes, after: str, renamed: Sequence[Renamed]) -> None:
     steps = _steps(root, which)
-    name = f"{which}-{steps[-1].number + 1 if steps else 1:06d}-{after}"
+    name = f"{which}-{steps[-1].number + 1 if steps else 1:06d}-{after}-{_hash(before)}"
     if renamed:
         told = json.dumps([[r.table, r.old, r.new] for r in renamed], ensure_ascii=False)
         write_text(_edits(root) / f"{name}.json", told)

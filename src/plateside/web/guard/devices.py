@@ -15,8 +15,10 @@ from dataclasses import asdict, dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
-from plateside.files.atomic import write_text
-from plateside.model.errors import InputError
+from plateside.files import damage
+from plateside.files.private import state_folder, write_private
+from plateside.files.sealed import read_sealed_json, sealed
+from plateside.model.errors import CouldNotError, InputError
 
 ALPHABET = "23456789ABCDEFGHJKMNPQRSTVWXYZ"
 """No 0 O 1 I L U: a secret may have to be typed."""
@@ -50,16 +52,16 @@ class Devices:
     """The paired tablets of one server's folder."""
 
     def __init__(self, home: Path, clock: Callable[[], float] = time.monotonic) -> None:
-        self._path = home / ".plateside" / "devices.json"
+        self._path = state_folder(home) / "devices.json"
         self._clock = clock
         self._invitation: Invitation | None = None
         self._devices: list[Device] = []
         self.open_since: str = ""
         """When the home network was let in (ISO 8601, UTC); empty: it is not."""
-        with contextlib.suppress(OSError, ValueError, KeyError, TypeError):
-            told = json.loads(self._path.read_text(encoding="utf-8"))
-            self._devices = [Device(**d) for d in told["devices"]]
-            self.open_since = str(told["open_since"])
+        told = read_sealed_json(self._path, "The list of paired tablets")
+        with contextlib.suppress(KeyError, TypeError):
+            self._devices = [Device(**d) for d in told["devices"]] if told else []
+            self.open_since = str(told["open_since"]) if told else ""
 
     def all(self) -> list[Device]:
         """Oldest first."""
@@ -128,12 +130,12 @@ class Devices:
         return False
 
     def _write(self) -> None:
-        # a folder that cannot be written still serves: the tablet is paired again after a restart
-        with contextlib.suppress(OSError):
-            self._path.parent.mkdir(parents=True, exist_ok=True)
-            told = {"open_since": self.open_since, "devices": [asdict(d) for d in self._devices]}
-            write_text(self._path, json.dumps(told, ensure_ascii=False, indent=1))
-            self._path.chmod(0o600)
+        # an account that can keep nothing still serves: the tablet is paired again after a restart
+        told = {"open_since": self.open_since, "devices": [asdict(d) for d in self._devices]}
+        try:
+            write_private(self._path, sealed(json.dumps(told).encode()).decode())
+        except CouldNotError as error:
+            damage.note(self._path, f"Paired tablets cannot be remembered, pair them again later: {error}")
 
 
 def _hash(cookie: str) -> str:

@@ -1,7 +1,7 @@
 """Secrets that outlive a restart: the token that pages send with every change.
 
-They lie in `.plateside/serve.json` of the folder the server was started in, readable by its owner alone.
-Deleted, they are made anew: open pages must then be loaded again.
+They lie with the account that started the server (files/private.py), a file for each served folder, readable by its
+owner alone. Deleted, they are made anew: open pages must then be loaded again.
 """
 
 import contextlib
@@ -10,7 +10,9 @@ import secrets
 from dataclasses import dataclass
 from pathlib import Path
 
-from plateside.files.atomic import write_text
+from plateside.files.private import state_folder, write_private
+from plateside.files.sealed import read_sealed_json, sealed
+from plateside.model.errors import CouldNotError
 
 
 @dataclass(frozen=True)
@@ -23,15 +25,13 @@ class Keys:
     @classmethod
     def of(cls, home: Path) -> "Keys":
         """Read them, or make them."""
-        path = home / ".plateside" / "serve.json"
-        with contextlib.suppress(OSError, ValueError, KeyError, TypeError):
-            token = json.loads(path.read_text(encoding="utf-8"))["change_token"]
-            if isinstance(token, str) and len(token) >= 32:
-                return cls(token)
+        path = state_folder(home) / "serve.json"
+        told = read_sealed_json(path, "The keys of open pages")
+        token = told.get("change_token") if isinstance(told, dict) else None
+        if isinstance(token, str) and len(token) >= 32:
+            return cls(token)
         keys = cls(secrets.token_urlsafe(32))
-        # a read-only folder still works: pages are then loaded again after a restart
-        with contextlib.suppress(OSError):
-            path.parent.mkdir(parents=True, exist_ok=True)
-            write_text(path, json.dumps({"change_token": keys.change_token}))
-            path.chmod(0o600)
+        # an account that can keep nothing still serves: pages are then loaded again after a restart
+        with contextlib.suppress(CouldNotError):
+            write_private(path, sealed(json.dumps({"change_token": keys.change_token}).encode()).decode())
         return keys

@@ -18,6 +18,7 @@ import threading
 import traceback
 from typing import Any, TextIO
 
+from plateside.files import damage
 from plateside.model.errors import Cancelled, InputError, PlatesideError
 from plateside.tasks.report import as_json
 from plateside.web.hands.names import find_work
@@ -47,7 +48,7 @@ class Child:
     def work(self) -> None:
         """Do one request after another until the end."""
         while (request := self._waiting.get()) is not None:
-            self._say({"id": request["id"], **self._answer(request)})
+            self._say({"id": request["id"], **self._answer(request), "damaged": damage.taken()})
 
     def _answer(self, request: dict[str, Any]) -> dict[str, Any]:
         number = int(request["id"])

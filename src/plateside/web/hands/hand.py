@@ -9,6 +9,7 @@ import sys
 from collections.abc import Callable
 from typing import Any
 
+from plateside.files import damage
 from plateside.model.errors import PlatesideError
 
 IDLE_S = 300.0
@@ -108,6 +109,8 @@ class Hand:
                 future.set_exception(WorkError(words, "fault", []))
 
     def _hear(self, answer: dict[str, Any]) -> None:
+        for words in answer.get("damaged", ()):
+            damage.note(words, words)
         future, told = self._waiting.get(answer["id"], (None, None))
         if future is None or future.done():
             return

@@ -8,6 +8,7 @@ from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
 from plateside.files.journal.state import read_state
+from plateside.files.sealed import picture_or_none
 from plateside.files.seen import strip_path, strips_there
 from plateside.model.errors import InputError
 from plateside.tasks.standing import FrameStanding
@@ -120,10 +121,10 @@ async def _strip(request: Request, tool: Tool) -> Response:
         style = strip_style(strips_there(tool.shoot))
         return Response(style, media_type="text/css", headers=FOREVER)
     path = strip_path(tool.shoot, name.removesuffix(".jpg"))
-    try:
-        return Response(path.read_bytes(), media_type="image/jpeg", headers=FOREVER)
-    except OSError:
+    data = picture_or_none(path)
+    if data is None:
         return JSONResponse({"error": "There is no such picture.", "mistakes": []}, 404)
+    return Response(data, media_type="image/jpeg", headers=FOREVER)
 
 
 async def _join(_request: Request, tool: Tool) -> Any:

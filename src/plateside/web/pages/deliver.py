@@ -1,6 +1,5 @@
 """Deliver: crops and words of every picture, what is open, the delivery made, its files, packages."""
 
-import json
 from dataclasses import asdict
 from datetime import date
 from pathlib import Path
@@ -14,6 +13,7 @@ from plateside.deliver.rights import licence_gate, person_gate, rights_of
 from plateside.deliver.words import AIM_LETTERS, MOST_LETTERS, check_alt, stand_in_alt, words_for
 from plateside.files.journal.journal import Journal, Row
 from plateside.files.journal.state import ShootState, replay
+from plateside.files.json_text import read_json_file
 from plateside.files.settings import load_shoot
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot, Shot
@@ -144,7 +144,7 @@ def delivered(root: Path) -> dict[str, Any] | None:
     """What the delivery's manifest says, without the hashes; None when there is no delivery."""
     path = root / "delivery" / MANIFEST
     try:
-        told = json.loads(path.read_text(encoding="utf-8"))
+        told = read_json_file(path)
         names = ("file", "shot", "channel", "kind", "width_px", "height_px", "bytes")
         return {
             "ready": bool(told["ready_to_publish"]),

@@ -1,15 +1,17 @@
 """Finish: the matched set made; each hero before and after at the same place and size; the set in one row."""
 
-import json
 from pathlib import Path
 from typing import Any
 
+from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
-from starlette.responses import FileResponse, JSONResponse, Response
+from starlette.responses import JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
 from plateside.files.journal.state import ShootState, read_state
+from plateside.files.json_text import read_json_file
 from plateside.files.originals.kinds import is_raw
+from plateside.files.sealed import picture_or_none
 from plateside.files.settings import load_shoot
 from plateside.model.errors import InputError
 from plateside.web.answers import body, endpoint, page
@@ -77,7 +79,7 @@ def read_finished(root: Path) -> dict[str, Any]:
     """The record that `finish` keeps beside its pictures, without what no page shows; empty when there is none."""
     folder = root / "finished"
     try:
-        record = json.loads((folder / RECORD).read_text(encoding="utf-8"))
+        record = read_json_file(folder / RECORD)
         pictures = [_told(folder, row) for row in record["pictures"]]
         reference = str(record["reference"])
     except (OSError, ValueError, KeyError, TypeError):
@@ -132,15 +134,15 @@ async def _picture(request: Request, tool: Tool) -> Response:
     picture = finished_picture(root, request.path_params["shot"])
     file, version = picture["file"], picture["version"]
     path = root / ".plateside" / "shown" / file / f"{version}-{size}.jpg"
-    if not path.is_file():
+    data = await run_in_threadpool(picture_or_none, path)
+    if data is None:
         args = {"root": str(root), "file": file, "version": version, "size": size}
         await tool.looking.ask("results.shown", args)
-    if not path.is_file():
+        data = await run_in_threadpool(picture_or_none, path)
+    if data is None:
         return JSONResponse({"error": "That picture cannot be shown.", "mistakes": []}, 404)
     asked = request.query_params.get("v") == version
-    return FileResponse(
-        path, headers={"cache-control": "private, max-age=31536000, immutable"} if asked else {}
-    )
+    return _kept_jpeg(data, lasting=asked)
 
 
 async def _plain(request: Request, tool: Tool) -> Response:
@@ -153,10 +155,19 @@ async def _plain(request: Request, tool: Tool) -> Response:
     if not picture["from_raw"] or not frame.isalnum():
         raise InputError("That picture was not made from a raw.")
     path = root / ".plateside" / "shown" / "plain" / f"{frame}-{size}.jpg"
-    if not path.is_file():
+    data = await run_in_threadpool(picture_or_none, path)
+    if data is None:
         args = {"root": str(root), "frame": frame, "size": size}
         await tool.looking.ask("results.plain", args)
-    return FileResponse(path, headers={"cache-control": "private, max-age=31536000, immutable"})
+        data = await run_in_threadpool(picture_or_none, path)
+    if data is None:
+        return JSONResponse({"error": "That picture cannot be shown.", "mistakes": []}, 404)
+    return _kept_jpeg(data, lasting=True)
+
+
+def _kept_jpeg(data: bytes, *, lasting: bool) -> Response:
+    headers = {"cache-control": "private, max-age=31536000, immutable"} if lasting else {}
+    return Response(data, media_type="image/jpeg", headers=headers)
 
 
 def _file(request: Request, tool: Tool) -> Response:

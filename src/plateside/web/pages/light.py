@@ -8,11 +8,12 @@ from datetime import date
 from typing import Any
 
 from starlette.requests import Request
-from starlette.responses import FileResponse, JSONResponse, Response
+from starlette.responses import JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
 from plateside.files.atomic import disk_faults_told
 from plateside.files.journal.journal import Journal
+from plateside.files.sealed import picture_or_none
 from plateside.model.errors import InputError
 from plateside.tasks.light.choice import (
     CIE_SKIES,
@@ -165,10 +166,8 @@ def _kept_year(request: Request, tool: Tool) -> Any:
     """The year when it is kept; {"kept": false} when it is still to be worked out."""
     year = int(_day_of(request.query_params)[:4])
     key = key_of(tool.shoot, _choice(request.query_params), "year", year)
-    found = kept_light(tool.shoot).path(key)
-    if not found.is_file():
-        return {"kept": False}
-    return FileResponse(found, media_type="application/json")
+    found = kept_light(tool.shoot).get_bytes(key, ".json")
+    return {"kept": False} if found is None else Response(found, media_type="application/json")
 
 
 async def _year(request: Request, tool: Tool) -> Any:
@@ -225,8 +224,9 @@ def _picture(request: Request, tool: Tool) -> Response:
     kept = kept_pictures(tool.shoot)
     told = kept.get(f"{key}/told") if key.isalnum() and len(key) == 32 else None
     file = kept.path(key, "") / str(told["file"]) if told else None
-    if file is None or not file.is_file():
+    data = None if file is None else picture_or_none(file)
+    if data is None:
         return JSONResponse(
             {"error": "That picture is not kept any more. Draw it again.", "mistakes": []}, 404
         )
-    return FileResponse(file, headers={"cache-control": "private, max-age=86400"})
+    return Response(data, media_type="image/jpeg", headers={"cache-control": "private, max-age=86400"})

@@ -8,6 +8,7 @@ from starlette.responses import FileResponse, JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
 from plateside.files.journal.state import read_state
+from plateside.files.sealed import picture_or_none
 from plateside.files.settings import load_studio
 from plateside.model.errors import InputError, PlatesideError
 from plateside.paper.shot_card_style import CSS
@@ -106,9 +107,10 @@ async def _begin_picture(request: Request, tool: Tool) -> Any:
 
 def _picture(request: Request, tool: Tool) -> Response:
     path = picture_path(tool.shoot, request.path_params["key"], request.path_params["quality"])
-    if not path.is_file():
+    data = picture_or_none(path)
+    if data is None:
         return JSONResponse({"error": "That picture is not drawn yet.", "mistakes": []}, 404)
-    return FileResponse(path, headers=FOREVER)
+    return Response(data, media_type="image/jpeg", headers=FOREVER)
 
 
 async def _call_sheet(_request: Request, tool: Tool) -> Response:

@@ -163,7 +163,7 @@ def test_only_so_many_steps_are_kept(root: Path, monkeypatch: pytest.MonkeyPatch
     monkeypatch.setattr(edit, "KEPT", 3)
     for width in (5, 6, 7, 8, 9):
         change(root, Put(WIDTH, width))
-    assert len(list((root / ".plateside" / "edits").glob("studio-*.toml"))) == 3
+    assert len(list((root / "undo").glob("studio-*.toml"))) == 3
     while read_settings(root, "studio").can_undo:
         undo(root)
     assert load_studio(root).room.width_m == 6

@@ -6,4 +6,17 @@ on("opened", () => location.assign("/"));
 on("lost", (since) => { if (!document.body.classList.contains("set")) say(`Not connected since ${clock(since)}. It comes back by itself.`, null, 60000); });
 on("connected", () => { if (!document.body.classList.contains("set")) say("Connected again."); });
 
+// a damaged file: said until it has been read, once for each
+const damaged = document.getElementById("damaged");
+if (damaged) {
+  const words = damaged.textContent;
+  let read = "";
+  try { read = localStorage.getItem("damage read") || ""; } catch { /* a browser that keeps nothing: it is said again */ }
+  damaged.hidden = read === words;
+  damaged.querySelector("button").addEventListener("click", () => {
+    damaged.hidden = true;
+    try { localStorage.setItem("damage read", words); } catch { /* as above */ }
+  });
+}
+
 function clock(date) { return date.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hour12: false }); }

@@ -1,0 +1,42 @@
+"""What was found damaged: noted where it is found, said once by whoever faces the person (a command, a page).
+
+Damage that can be passed over, or made good again, stops nothing, and yet nobody may miss it. Notes are kept for this
+process, one for each thing that is damaged; when it is found whole again its note goes.
+"""
+
+import threading
+from pathlib import Path
+
+_lock = threading.Lock()
+_noted: dict[str, str] = {}
+
+
+def note(about: Path | str, words: str) -> None:
+    """One sentence about one damaged thing; a later one about the same thing takes its place."""
+    with _lock:
+        _noted[str(about)] = words
+
+
+def clear(about: Path | str) -> None:
+    """It is whole."""
+    with _lock:
+        _noted.pop(str(about), None)
+
+
+def noted() -> list[str]:
+    """Every sentence that still holds, the oldest first."""
+    with _lock:
+        return list(_noted.values())
+
+
+def taken() -> list[str]:
+    """The same, and they count as said."""
+    with _lock:
+        said = list(_noted.values())
+        _noted.clear()
+        return said
+
+
+def made_again(path: Path, what: str) -> None:
+    """Note that a file which only saves time was damaged."""
+    note(path, f"{what} was damaged ({path.name}) and is made again. Nothing you decided is lost.")

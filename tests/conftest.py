@@ -1,0 +1,11 @@
+"""What every test stands on: nothing is written into the account of whoever runs them."""
+
+import atexit
+import os
+import shutil
+import tempfile
+
+_STATE = tempfile.mkdtemp(prefix="plateside-state-")
+# servers and watchers that tests start as processes of their own inherit it
+os.environ["PLATESIDE_STATE"] = _STATE
+atexit.register(shutil.rmtree, _STATE, ignore_errors=True)
