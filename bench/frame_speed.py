@@ -28,7 +28,6 @@ from plateside.frames.compare import compare, reference_of
 from plateside.frames.exposure import display_linear, small_linear
 from plateside.frames.grey_card import find_grey_card
 from plateside.frames.measure import facts_of
-from plateside.frames.second_light import suspicion
 from plateside.frames.set_up_acts import card_seen
 from plateside.model.frame import Settings
 from plateside.tasks.set.frame_view import LONGEST_PX, FrameView
@@ -92,7 +91,6 @@ def main() -> None:
             ("full with a reference, JPEG, the first word within it", full_jpeg),
             ("full with a reference, raw, the first word within it", full_raw),
             ("LibRaw's own unpack of it", lambda: _unpacked(raw)),
-            ("  of which: a second light suspected", lambda: suspicion(small)),
             ("  of which: a ball looked for", lambda: find_ball(small)),
             ("  of which: a grey card looked for", lambda: find_grey_card(small)),
             ("  of which: a set card looked for, none there", lambda: card_seen(grey, 50.0, 23.5)),

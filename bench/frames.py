@@ -152,7 +152,6 @@ def lamps(number: int) -> None:
     print(
         f"\nlamp-off frame, {number} frames: settled in {right / number:.0%}, false in {wrong / number:.0%}"
     )
-    print("from one frame: python -m bench second_light")
 
 
 def blur_tables(rows: Sequence[Measured], family: str) -> None:

@@ -1,5 +1,4 @@
-"""Laid tables traced twice: by the window alone and by a lamp alone. Light adds, so any mixture of both, in any
-colours, comes from the two.
+"""Laid tables ready to be traced: by the window alone, by a lamp alone. Light adds, so any mixture comes from the two.
 
 Dishes of TRAIN_DISHES are for fitting, those of TEST_DISHES for the figures shown; surfaces and props are drawn by
 chance, half of the surfaces carry a photograph (see `scenes`: TRAIN and TEST are disjoint too). Needs the renderer.
@@ -9,13 +8,10 @@ import colorsys
 from dataclasses import dataclass, replace
 from typing import Any
 
-import cv2
 import numpy as np
 from numpy.typing import NDArray
 
 from bench.made.scenes import TEST, TRAIN, sheet
-from plateside.demo.camera.light import planckian_rgb
-from plateside.ground.srgb import LUMINANCE_32
 from plateside.model.studio import Prop, Surface
 from plateside.picture.engine import renderer
 from plateside.picture.shapes.material import Material
@@ -28,15 +24,6 @@ TRAIN_DISHES = ("soup", "stack", "loaf", "leaves")
 TEST_DISHES = ("tart", "drink", "noodles", "buns")
 LAMPS = ("ceiling", "side", "strip")
 SIZE = (288, 192)
-
-
-@dataclass(frozen=True, eq=False)
-class LitTable:
-    """One table under either light, both white; height x width x 3, linear."""
-
-    window: Array
-    lamp: Array
-    subject_box: tuple[float, float, float, float]
 
 
 def _hex(rng: np.random.Generator) -> str:
@@ -146,25 +133,6 @@ def laying(seed: int, *, for_test: bool, variant: str = "scalar_rgb", size: tupl
     return Laying(shapes, heroes, window, lamp, camera, box)
 
 
-def lit_table(seed: int, *, for_test: bool, variant: str = "scalar_rgb", samples: int = 64) -> LitTable:
-    """Trace one table from a seed."""
-    table = laying(seed, for_test=for_test, variant=variant)
-    mi = renderer(variant)
-    pictures = []
-    for light in (table.window, table.lamp):
-        scene = mi.load_dict(
-            {
-                "type": "scene",
-                "integrator": {"type": "path", "max_depth": 4},
-                "camera": table.camera,
-                "light": light,
-                **table.shapes,
-            }
-        )
-        pictures.append(np.array(mi.render(scene, spp=samples, seed=seed), np.float32)[..., :3])
-    return LitTable(pictures[0], pictures[1], table.subject_box)
-
-
 def _lamp(kind: str, rng: np.random.Generator, mi: Any) -> dict[str, Any]:
     turn = rng.uniform(0, 2 * np.pi)
     aside = np.array([np.cos(turn), np.sin(turn), 0.0])
@@ -176,41 +144,3 @@ def _lamp(kind: str, rng: np.random.Generator, mi: Any) -> dict[str, Any]:
         return _area(at, np.array([0, 0, 0.05]), (0.08, 0.08), mi)
     at = aside * rng.uniform(0.3, 0.7) + np.array([0, 0, rng.uniform(0.5, 0.8)])
     return _area(at, np.array([0, 0, 0.0]), (0.4, 0.015), mi)
-
-
-def mixed(
-    table: LitTable, rng: np.random.Generator, share: float, *, glare: bool = True
-) -> tuple[Array, float]:
-    """The table in window light and, for a `share` above 0, a lamp that gives that share of it somewhere on the hero.
-
-    Returns linear sRGB in display levels (white balance for the window or, as cameras do, part way to the
-    mixture) and the share reached. Window 5000 to 8000 K, lamp 2500 to 3200 K, each a little off the locus (sky, LED).
-    """
-    day = _light(float(rng.uniform(5000, 8000)), rng)
-    warm = _light(float(rng.uniform(2500, 3200)), rng)
-    w, lamp = table.window * day, table.lamp * warm
-    x0, y0, x1, y1 = table.subject_box
-    h, v = w.shape[:2]
-    part = np.s_[int(y0 * h) : int(y1 * h), int(x0 * v) : int(x1 * v)]
-    if share > 0:
-        # small glints apart, where is the lamp strongest against the window?
-        ratio = cv2.medianBlur((lamp @ LUMINANCE_32) / np.maximum(w @ LUMINANCE_32, 1e-6), 5)[part]
-        there = float(np.percentile(ratio, 95))
-        lamp = lamp * np.float32(share / (1 - share) / max(there, 1e-6))
-    else:
-        lamp = lamp * np.float32(0)
-    both = w + lamp
-    to_mixture = float(rng.uniform(0, 1)) if rng.random() < 0.5 else 0.0
-    white = day
-    if to_mixture:
-        mean = both.mean(axis=(0, 1)) / np.maximum(w.mean(axis=(0, 1)), 1e-6)
-        white = day * (mean / mean[1]) ** np.float32(to_mixture)
-    both = both / (white / white[1])
-    both = both * np.exp(rng.normal(0, [0.03, 0.0, 0.03])).astype(np.float32)
-    top = float(np.percentile(both @ LUMINANCE_32, 98))
-    return np.asarray(both * np.float32(rng.uniform(0.45, 0.95) / max(top, 1e-6)), np.float32), share
-
-
-def _light(kelvin: float, rng: np.random.Generator) -> Array:
-    rgb = planckian_rgb(kelvin) * np.exp(rng.normal(0, [0.0, 0.03, 0.0]))
-    return np.asarray(rgb, np.float32)

@@ -143,10 +143,7 @@ class FrameFacts:
     focus: FocusFacts
     colour: ColourFacts
     provisional: bool = False
-    """True of a first look: of a raw only the preview was read, and a lamp and a ball were not looked for."""
-    second_light: float = 0.0
-    """Suspicion of a second light of another colour, 0 to 1."""
-    second_light_at: tuple[float, float] | None = None
+    """True of a first look: of a raw only the preview was read, and a ball was not looked for."""
     ball: Ball | None = None
     """A matt ball or egg in the frame, and key against fill on it."""
     card: CardSeen | None = None

@@ -46,9 +46,6 @@ def marks_of(facts: FrameFacts, seen: Comparison | None, verdict: Verdict) -> tu
     if seen is not None and seen.lamp:
         words = f"a lamp, {seen.lamp_share * 100:.0f} % of the light here"
         out.append(Mark("lamp", _point(seen.lamp_at), words, "light" in kinds))
-    elif facts.second_light_at is not None and "light" in kinds:
-        # from one frame alone a lamp is found too seldom to point at it unasked
-        out.append(Mark("lamp", _point(facts.second_light_at), "perhaps a lamp", True))
     if facts.colour.source == "grey card" and facts.colour.card_box is not None:
         out.append(Mark("card", facts.colour.card_box, "the grey card", False))
     return tuple(out)

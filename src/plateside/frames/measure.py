@@ -9,15 +9,13 @@ from plateside.frames import colour, exposure
 from plateside.frames.ball import find_ball
 from plateside.frames.facts import Box, ColourFacts, FrameFacts
 from plateside.frames.grey_card import SURE, find_grey_card, looks_grey
-from plateside.frames.second_light import Suspicion, suspicion
 from plateside.frames.sharpness import focus_of
 from plateside.frames.subject import subject_box
 from plateside.model.pixels import LinearPicture, RawLevels
 from plateside.model.shoot import Shot
 
-FACTS_VERSION = "9"
+FACTS_VERSION = "10"
 """Raised when a measure changes, so that cached facts are taken anew."""
-NO_DOUBT = Suspicion(0.0, 0.0, (0.5, 0.5))
 
 
 def facts_of(
@@ -53,7 +51,6 @@ def facts_of(
         small = exposure.small_linear(picture)
         clipped = exposure.clipped_display(picture)
         headroom = exposure.headroom_of_display(picture)
-    doubt = NO_DOUBT if early else suspicion(small)
     gone = grey_card is not None and card_may_be_gone and not looks_grey(small, grey_card)
     cast = _colour(small, None if gone else grey_card)
     light = exposure.exposure_of(small, clipped, box, headroom, from_raw=linear is not None and linear.is_raw)
@@ -68,8 +65,6 @@ def facts_of(
         focus=before.focus if before is not None and before.subject_box == box else focus_of(picture, box),
         colour=cast,
         provisional=early,
-        second_light=doubt.strength,
-        second_light_at=doubt.at,
         ball=None if early else find_ball(small),
     )
 

@@ -1,12 +1,7 @@
-"""A second light of another colour (a lamp left on): suspected from one frame, settled by a frame with it off.
+"""A second light of another colour (a lamp left on): settled by a frame with it off.
 
-From one frame: what gives two lights away is measured (`lamp_features`, `lamp_shadows`) and weighed by a logistic
-regression with a few bends, fitted on made frames (bench/made/fit_lamps.py). Its limit is set on frames that the fit
-has not seen, well under one lamp-free frame in twenty in each of their families. It finds the lamp that changes across
-the frame; slow changes of colour in things (a glaze, a faded cloth) look the same: a suspicion.
-
-With a second frame taken with the lamp off: the two laid over each other differ by the lamp's light alone, save for
-a change of the daylight or of the white balance, which is the same everywhere.
+Two frames of one set-up laid over each other differ by the lamp's light alone, save for a change of the daylight or of
+the white balance, which is the same everywhere.
 """
 
 from dataclasses import dataclass
@@ -17,8 +12,6 @@ from numpy.typing import NDArray
 
 from plateside.frames.colour import cast_of
 from plateside.frames.facts import Box
-from plateside.frames.lamp_features import lamp_features
-from plateside.frames.lamp_weights import BENT, BIAS, COUNTS, LIMIT, MEAN, SPREAD, STRAIGHT
 from plateside.frames.register import Fit
 from plateside.ground.srgb import LUMINANCE_32
 from plateside.model.channels import highest, lowest
@@ -26,18 +19,6 @@ from plateside.model.channels import highest, lowest
 Array = NDArray[np.float32]
 
 SETTLED_SHARE = 0.05
-
-
-@dataclass(frozen=True)
-class Suspicion:
-    """What one frame suggests."""
-
-    strength: float
-    """From 0 to 1; suspected from 0.5."""
-    warm_stops: float
-    """How much warmer the light is at its warmest than at its coolest: log2 of red over blue."""
-    at: tuple[float, float]
-    """Where it is warmest, shares of the frame."""
 
 
 @dataclass(frozen=True)
@@ -50,17 +31,6 @@ class Settled:
     warmer_mired: float
     """The lamp's colour against the daylight's."""
     at: tuple[float, float]
-
-
-def suspicion(linear: Array) -> Suspicion:
-    """Suspect a second light in a small linear picture."""
-    seen = lamp_features(linear)
-    if seen is None:
-        return Suspicion(0.0, 0.0, (0.5, 0.5))
-    x = np.clip((seen.features - np.array(MEAN)) / np.array(SPREAD), -3, 3)
-    bends = np.tanh(np.array(BENT).reshape(-1, x.size) @ x + np.array(BIAS))
-    score = float(x @ np.array(STRAIGHT) + bends @ np.array(COUNTS)) - LIMIT
-    return Suspicion(float(1 / (1 + np.exp(-score))), seen.warm_stops, seen.at)
 
 
 def settled(on: Array, off: Array, fit: Fit, picture_width: int, box: Box | None = None) -> Settled:

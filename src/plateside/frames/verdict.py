@@ -29,9 +29,6 @@ CAST_MIRED = 50.0
 LAMP_CAST_MIRED = 150.0
 """No window light is this warm against a white balance set for it (6500 K to 3300 K): a lamp."""
 AGAIN_STOPS = 1.5
-SUSPECTED = 0.5
-"""Kept as a fact from any strength; told from here, which is the limit set on scenes that the fit had not
-seen (`python -m bench second_light` tells what it finds and how often it is false)."""
 SLOW_S = 1 / 15
 """Nobody holds a camera by hand this long for a still dish: it stands on something."""
 ALLOWED_SHARE = 1 / 1500
@@ -59,7 +56,6 @@ def verdict_of(
         *_focus(facts, shot, settings),
         *_exposure(facts, shot, settings),
         *_colour(facts),
-        *_second_light(facts),
         *more,
         *automatics(settings, on_tripod=(settings.exposure_s or 0) >= SLOW_S),
     ]
@@ -109,14 +105,6 @@ def _sided(found: Weighed, focus_side: str | None) -> Weighed:
     if focus_side is None or found.act.kind != "focus" or found.weight == 0:
         return found
     return replace(found, act=replace(found.act, words=focus_side))
-
-
-def _second_light(facts: FrameFacts) -> list[Weighed]:
-    """A suspicion is a question, never a fault: the frame stays as good as it is."""
-    if facts.second_light < SUSPECTED or facts.colour.cast_mired > LAMP_CAST_MIRED:
-        return []
-    words = f"A lamp may be on {place_words(facts.second_light_at)}: lamp off, one frame, settles it"
-    return [Weighed(Act(words, kind="light", confidence=0.5), 0)]
 
 
 def _focus_against(

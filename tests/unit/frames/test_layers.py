@@ -17,7 +17,7 @@ from plateside.frames.exposure import small_linear
 from plateside.frames.facts import ColourFacts, ExposureFacts, FocusFacts, FrameFacts, facts_from_json
 from plateside.frames.layers import PaletteColour, harmony_of, layer_facts, layer_facts_from_json
 from plateside.frames.register import register
-from plateside.frames.second_light import settled, suspicion
+from plateside.frames.second_light import settled
 from plateside.model.frame import Frame, Settings
 from plateside.model.shoot import Shot
 from plateside.tasks.report import as_json
@@ -77,16 +77,6 @@ def test_lamp_off_one_frame_settles_it(share: float, on: bool) -> None:
     if on:
         assert got.warmer_mired > 60
         assert abs(got.at[0] - 2 / 3) < 0.2
-
-
-def test_a_slow_warm_field_is_suspected_more_than_none() -> None:
-    scene = make_scene(TEST, 24, 900, 600)
-    even = flat(scene) * np.float32(0.4)
-    u = np.linspace(-0.35, 0.35, 900, dtype=np.float32)[None, :, None]
-    warm = even * np.exp2(u * np.array([1.0, 0.0, -1.0], np.float32))
-    plain, lamp = suspicion(small_linear(picture_of(even))), suspicion(small_linear(picture_of(warm)))
-    assert lamp.warm_stops > plain.warm_stops + 0.2
-    assert lamp.at[0] > 0.6
 
 
 def test_tone_between_hero_and_surface() -> None:
