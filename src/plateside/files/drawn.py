@@ -17,6 +17,7 @@ from plateside import __version__
 from plateside.files.atomic import write_bytes
 from plateside.files.sealed import read_sealed, write_sealed
 from plateside.files.tiff_tags import ASCII, Directory, Tag, file_bytes
+from plateside.model.errors import CouldNotError
 
 DRAWN = "drawn test picture: not a photograph"
 MOST_KEPT = 200
@@ -63,7 +64,10 @@ class DrawnCache(MutableMapping[str, NDArray[Any]]):
     def __setitem__(self, key: str, value: NDArray[Any]) -> None:
         out = io.BytesIO()
         np.save(out, value, allow_pickle=False)
-        write_sealed(self._path(key), out.getvalue())
+        try:
+            write_sealed(self._path(key), out.getvalue())
+        except CouldNotError:
+            return  # a full or read-only disk: it is drawn again next time
         kept = sorted(self._folder.glob("*.npy"), key=lambda p: p.stat().st_mtime)
         for old in kept[: max(0, len(kept) - self._most)]:
             old.unlink(missing_ok=True)

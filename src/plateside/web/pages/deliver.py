@@ -11,6 +11,7 @@ from starlette.routing import BaseRoute, Route
 
 from plateside.deliver.rights import licence_gate, person_gate, rights_of
 from plateside.deliver.words import AIM_LETTERS, MOST_LETTERS, check_alt, stand_in_alt, words_for
+from plateside.files import damage
 from plateside.files.journal.journal import Journal, Row
 from plateside.files.journal.state import ShootState, replay
 from plateside.files.json_text import read_json_file
@@ -146,16 +147,29 @@ def delivered(root: Path) -> dict[str, Any] | None:
     try:
         told = read_json_file(path)
         names = ("file", "shot", "channel", "kind", "width_px", "height_px", "bytes")
-        return {
+        found = {
             "ready": bool(told["ready_to_publish"]),
             "held_back": [str(w) for w in told["held_back"]],
             "open_in_these_files": [str(w) for w in told.get("open_in_these_files", ())],
-            "pictures": [{name: row[name] for name in names} for row in told["pictures"]],
+            "pictures": [_listed({name: row[name] for name in names}) for row in told["pictures"]],
             "documents": [_document(root, str(row["file"])) for row in told["documents"]],
             "at": path.stat().st_mtime,
         }
-    except (OSError, ValueError, KeyError, TypeError):
+    except FileNotFoundError:
         return None
+    except (OSError, ValueError, KeyError, TypeError):
+        damage.note(path, f"The delivery's list, {MANIFEST}, is damaged: make the delivery again.")
+        return None
+    damage.clear(path)
+    return found
+
+
+def _listed(row: dict[str, Any]) -> dict[str, Any]:
+    """A picture of the manifest, or ValueError: what was written there is texts and whole numbers."""
+    kinds = {"width_px": int, "height_px": int, "bytes": int}
+    if wrong := [name for name, value in row.items() if type(value) is not kinds.get(name, str)]:
+        raise ValueError(f"{wrong[0]} is of another type")
+    return row
 
 
 def _document(root: Path, name: str) -> dict[str, Any]:

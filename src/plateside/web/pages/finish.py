@@ -8,6 +8,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
+from plateside.files import damage
 from plateside.files.journal.state import ShootState, read_state
 from plateside.files.json_text import read_json_file
 from plateside.files.originals.kinds import is_raw
@@ -21,6 +22,11 @@ from plateside.web.tool import Tool
 RECORD = "adjustments.json"
 SIZES = ("row", "view", "full")
 KINDS = ("tiff", "jpeg")
+_ROW = {
+    "shot": str, "frame": str, "frame_id": str, "chosen_by": str, "file": str, "width_px": int, "height_px": int,
+    "by_hand": bool,
+}  # fmt: skip
+"""What a page shows of a row of the record, and of which type it is."""
 _FIGURES = ("by", "sure", "stops", "mired", "delta_e_before", "delta_e_after")
 
 
@@ -82,18 +88,29 @@ def read_finished(root: Path) -> dict[str, Any]:
         record = read_json_file(folder / RECORD)
         pictures = [_told(folder, row) for row in record["pictures"]]
         reference = str(record["reference"])
-    except (OSError, ValueError, KeyError, TypeError):
+    except (OSError, ValueError, KeyError, TypeError) as error:
+        if not isinstance(error, FileNotFoundError):
+            damage.note(
+                folder / RECORD,
+                f"The list of what is finished, {RECORD}, is damaged: make the pictures again.",
+            )
         return {"reference": "", "kind": "tiff", "pictures": []}
+    damage.clear(folder / RECORD)
     kind = "jpeg" if pictures and all(p["file"].endswith(".jpg") for p in pictures) else "tiff"
     return {"reference": reference, "kind": kind, "pictures": [p for p in pictures if p["version"]]}
 
 
 def _told(folder: Path, row: dict[str, Any]) -> dict[str, Any]:
-    names = ("shot", "frame", "frame_id", "chosen_by", "file", "width_px", "height_px", "by_hand")
-    told = {name: row[name] for name in names}
-    if not isinstance(told["file"], str) or Path(told["file"]).name != told["file"]:
+    told = {name: row[name] for name in _ROW}
+    if wrong := [name for name, kind in _ROW.items() if type(told[name]) is not kind]:
+        raise ValueError(f"a record's {wrong[0]} is of another type")
+    if Path(told["file"]).name != told["file"] or "\0" in told["file"]:
         raise ValueError("a record names a file in its own folder")
     match = {name: row["match"][name] for name in _FIGURES}
+    if not all(v is None or isinstance(v, str | int | float) for v in match.values()):
+        raise ValueError("a record's match is of another type")
+    if not all(isinstance(words, str) for words in row["adjustments"]):
+        raise ValueError("what was adjusted is told in words")
     path = folder / told["file"]
     version, size = "", 0
     if path.is_file():

@@ -1,0 +1,122 @@
+"""Damaged files: each command and page answers in words. A seeded few; `python -m bench mutations` tries thousands."""
+
+import asyncio
+import errno
+import io
+import json
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from bench.made.damaged_shoot import Shoot, ask
+from bench.mutations import READERS, run
+from plateside.files import damage
+from plateside.files.journal import journal as journal_file
+from plateside.files.journal.journal import Journal
+from plateside.files.journal.state import read_state
+from plateside.tasks.edit import read_settings
+from plateside.web.guard.devices import Devices
+
+
+@pytest.fixture(scope="module")
+def shoot(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shoot]:
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("PLATESIDE_STATE", "")  # the shoot sets its own; this puts ours back
+        yield Shoot(tmp_path_factory.mktemp("damaged"))
+
+
+@pytest.fixture(autouse=True)
+def _put_back(shoot: Shoot) -> Iterator[None]:
+    yield
+    shoot.put_back()
+
+
+def test_every_kind_of_file_is_there_to_be_damaged(shoot: Shoot) -> None:
+    assert [pattern for pattern in READERS if not shoot.named(pattern)] == []
+
+
+@pytest.mark.parametrize("part", range(4))
+def test_a_seeded_few_damaged_files_are_told_in_words(shoot: Shoot, part: int) -> None:
+    # no time is held here: a loaded machine is no fault of the file; the bench holds it
+    faults = [f for f in run(shoot, 30, seed=100 + part).faults if "traceback" in f.said or "500," in f.said]
+    assert faults == []
+
+
+@pytest.mark.parametrize(
+    ("file", "act", "answer"),
+    [
+        (".plateside/index.sqlite", "judge", "exit 0"),
+        (".plateside/finish.json", "finish", "exit 0"),
+        (".plateside/deliver.json", "deliver", "exit 0"),
+        (".plateside/crops.json", "deliver", "exit 0"),
+        ("finished/adjustments.json", "finish", "exit 0"),
+        ("finished/adjustments.json", "deliver", "exit 2"),
+        ("delivery/manifest.json", "verify delivery", "exit 2"),
+        ("journal.jsonl", "shot", "exit 0"),
+        ("shoot.toml", "check", "exit 2"),
+        ("studio.toml", "light --at 2027-05-01T12:00", "exit 2"),
+    ],
+)
+@pytest.mark.parametrize("put", [b"\xff\x00" * 40, b"[" * 100_000, b'{"a": ' + b"9" * 5_000 + b"}"])
+def test_a_file_that_is_none_is_said_once_and_made_again_where_it_can_be(
+    shoot: Shoot, file: str, act: str, answer: str, put: bytes
+) -> None:
+    (shoot.root / file).write_bytes(put)
+    got, said = shoot.run(act)
+    assert got == answer
+    assert "Traceback" not in said
+    assert said.count(Path(file).name) >= (1 if file != "delivery/manifest.json" else 0)
+    if answer == "exit 0" and file != "journal.jsonl":
+        got, said = shoot.run(act)
+        assert got == "exit 0"
+        assert "damaged" not in said
+
+
+def test_a_damaged_line_is_said_by_the_command_and_by_the_page(shoot: Shoot) -> None:
+    path = shoot.root / "journal.jsonl"
+    lines = path.read_bytes().splitlines(keepends=True)
+    path.write_bytes(b"".join([*lines[:4], b'{"n": 5, "at"\n', *lines[5:]]))
+    got, said = shoot.run("shot")
+    assert got == "exit 0"
+    assert said.count("journal.jsonl, line 5") == 1
+    assert json.loads(shoot.run("check --json")[1].split("\n")[-2])["counts"]
+    tool = shoot.tool()
+    drawn = asyncio.run(ask(tool, "GET", "/choose", io.StringIO()))
+    assert drawn == 200
+    assert any("line 5" in words for words in damage.noted())
+
+
+def test_a_press_that_a_full_disk_refuses_is_answered_as_not_done(
+    shoot: Shoot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    before = (shoot.root / "journal.jsonl").read_bytes()
+    row = Journal.open(shoot.root).last_number()
+
+    def full(*_: Any) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(journal_file.os, "fsync", full)
+    told = {"kind": "words", "data": {"shot": "cup", "field": "title", "text": "Another"}, "seen": row}
+    status = asyncio.run(ask(shoot.tool(), "POST", "/press", io.StringIO(), json.dumps(told).encode()))
+    assert status == 503
+    assert (shoot.root / "journal.jsonl").read_bytes() == before
+    assert read_state(shoot.root).words["cup"]["title"] == "A cup"
+
+
+def test_plateside_may_be_deleted_and_undo_and_tablets_are_still_there(shoot: Shoot) -> None:
+    devices = Devices(shoot.root)
+    cookie = devices.pair(devices.invite().secret, "kitchen")
+    shutil.rmtree(shoot.root / ".plateside")
+    assert read_settings(shoot.root, "studio").can_undo
+    assert Devices(shoot.root).of(cookie) is not None
+    for act in (
+        "judge",
+        "finish",
+        "deliver",
+        "GET /finish/pictures/cup/view.jpg",
+        "GET /light/day?day=2027-05-01",
+    ):
+        assert shoot.run(act)[0] in ("exit 0", "200")
