@@ -131,6 +131,7 @@ def started(playwright: Playwright) -> Browser:
 def opened(browser: Browser, served: Served) -> Page:
     """A page that was last used with small pictures, in a window that holds more than 200."""
     page = browser.new_page(viewport={"width": 1920, "height": 2400})
+    served.let_in(page.context)
     page.context.add_cookies(
         [{"name": "plateside_sheets", "value": "small.240", "url": served.url + "choose"}]
     )

@@ -90,6 +90,7 @@ def main() -> None:
         for watched in (False, True):
             served = serve(root, *(() if watched else ("--no-watch",)))
             page = browser.new_page(viewport=TABLET)  # type: ignore[arg-type]
+            served.let_in(page.context)
             page.set_default_timeout(60_000)
             open_set(page, served.url)
             page.evaluate(_NOTE)

@@ -98,6 +98,7 @@ def main() -> None:
         try:
             browser = playwright.chromium.launch(executable_path=chromium_path(), args=["--no-sandbox"])
             page = browser.new_page()
+            served.let_in(page.context)
             Journal.open(copy).append("shot current", shot="three-bowls")
             for name, size in PAGES.items():
                 if name == "set":

@@ -17,10 +17,10 @@ from plateside.files import damage
 from plateside.files.journal import journal as journal_file
 from plateside.files.settings import Put
 from plateside.model.errors import InputError, PlatesideError
-from plateside.tasks.edit import change_settings, read_settings, undo_change
-from plateside.tasks.light_sky_file import keep_sky_file
-from plateside.tasks.press import press, take_back
+from plateside.tasks.light.sky_file import keep_sky_file
 from plateside.tasks.report import as_json
+from plateside.tasks.set.press import press, take_back
+from plateside.tasks.studio.edit import change_settings, read_settings, undo_change
 from plateside.web.app import make_app
 from plateside.web.guard.keys import Keys
 from plateside.web.hands.hand import WorkError

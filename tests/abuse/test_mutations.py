@@ -17,7 +17,7 @@ from plateside.files import damage
 from plateside.files.journal import journal as journal_file
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
-from plateside.tasks.edit import read_settings
+from plateside.tasks.studio.edit import read_settings
 from plateside.web.guard.devices import Devices
 
 

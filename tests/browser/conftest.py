@@ -4,13 +4,14 @@ import os
 import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, Playwright, expect, sync_playwright
 
-from tests.browser.serving import PATIENT_MS, Served, copy_shoot, make_small_shoot, serve
+from tests.browser.serving import PATIENT_MS, Served, copy_shoot, let_in, make_small_shoot, serve
 
 LAPTOP = {"width": 1440, "height": 900}
 
@@ -74,6 +75,18 @@ def served_once(_made_shoot: Path, tmp_path_factory: pytest.TempPathFactory) -> 
     server.stop()
 
 
+def let_in_as_it_goes(page: Page) -> Page:
+    """The page comes in at every server of these tests that it is sent to."""
+    go = page.goto
+
+    def goto(url: str, **options: Any) -> Any:
+        let_in(page.context, url)
+        return go(url, **options)
+
+    page.goto = goto  # type: ignore[method-assign]
+    return page
+
+
 @pytest.fixture
 def new_page(browser: Browser) -> Iterator[Callable[..., Page]]:
     """Makes pages (viewport and context options as keywords); at the end none may have complained."""
@@ -83,7 +96,7 @@ def new_page(browser: Browser) -> Iterator[Callable[..., Page]]:
     def make(*, quiet: bool = False, **options: object) -> Page:
         context = browser.new_context(**{"viewport": LAPTOP, **options})  # type: ignore[arg-type]
         contexts.append(context)
-        page = context.new_page()
+        page = let_in_as_it_goes(context.new_page())
         page.set_default_timeout(PATIENT_MS)
         if not quiet:
             page.on(

@@ -1,12 +1,16 @@
 """A small judged shoot, and a server that runs on it: what every test of a page begins with."""
 
+import atexit
 import contextlib
+import http.client
+import json
 import os
 import re
 import shutil
 import signal
 import subprocess
 import sys
+import tempfile
 import time
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -25,17 +29,29 @@ PATIENT_MS = 60_000
 """Most that anything on a page may take on a loaded machine; what is quick is not slowed by it."""
 
 
+STATE = tempfile.mkdtemp(prefix="plateside-state-")
+"""In the place of this account's own folder (files.own_place), for all servers of these tests."""
+atexit.register(shutil.rmtree, STATE, ignore_errors=True)
+
+
 @dataclass
 class Served:
-    """A running server."""
+    """A running server, and the cookie by which it knows its desk."""
 
     root: Path
     url: str
     process: "subprocess.Popen[str]" = field(repr=False)
+    cookie: str = field(default="", repr=False)
+    """As a request sends it: name=value."""
 
     @property
     def port(self) -> int:
         return int(self.url.rstrip("/").rsplit(":", 1)[1])
+
+    def let_in(self, context: Any) -> None:
+        """Give a browser's context the cookie, as if it had been opened from the terminal."""
+        name, _, value = self.cookie.partition("=")
+        context.add_cookies([{"name": name, "value": value, "url": self.url, "sameSite": "Strict"}])
 
     def kill(self) -> None:
         """End it without asking, as a power cut would."""
@@ -59,16 +75,45 @@ class Served:
 
 
 def serve(root: Path, *options: str, port: int = 0) -> Served:
-    """Start `plateside serve` on a folder and wait until it answers."""
+    """Start `plateside serve` on a folder, wait until it answers, and come in by the address that it says."""
     process = subprocess.Popen(
         [sys.executable, "-m", "plateside", "serve", str(root), "--no-browser", "--port", str(port), *options],
-        stdout=subprocess.PIPE, text=True, env={**os.environ, "PYTHONUNBUFFERED": "1"},
+        stdout=subprocess.PIPE, text=True, env=environment(),
     )  # fmt: skip
     assert process.stdout is not None
-    line = process.stdout.readline()
-    found = re.search(r"http://\S+", line)
+    return come_in(root, process, process.stdout.readline())
+
+
+def environment() -> dict[str, str]:
+    """For a server of these tests: nothing of it is kept in the account of who runs them."""
+    return {**os.environ, "PYTHONUNBUFFERED": "1", "PLATESIDE_STATE": STATE}
+
+
+_open: dict[int, Served] = {}
+"""By port, the server that was started there last."""
+
+
+def come_in(root: Path, process: Any, line: str) -> Served:
+    """A server whose first line is `line`: its address is used, as a browser does it."""
+    found = re.search(r"(http://127\.0\.0\.1:(\d+)/)desk#(\S+)", line)
     assert found, f"the server said {line!r}"
-    return Served(root, found[0], process)
+    served = Served(root, found[1], process)
+    link = http.client.HTTPConnection("127.0.0.1", served.port, timeout=PATIENT_MS / 1000)
+    headers = {"Origin": found[1].rstrip("/"), "Content-Type": "application/json"}
+    link.request("POST", "/desk", json.dumps({"key": found[3]}), headers)
+    answer = link.getresponse()
+    assert answer.status == 200, answer.read()
+    served.cookie = str(answer.headers["set-cookie"]).split(";")[0]
+    link.close()
+    _open[served.port] = served
+    return served
+
+
+def let_in(context: Any, url: str) -> None:
+    """Give a browser's context the cookie of the server at this address, when it is one of these tests'."""
+    at = re.match(r"http://127\.0\.0\.1:(\d+)/", url)
+    if at and int(at[1]) in _open:
+        _open[int(at[1])].let_in(context)
 
 
 def frame_pixels(stops: float = 0.0, shift: int = 0) -> NDArray[np.uint8]:

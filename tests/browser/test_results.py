@@ -118,6 +118,7 @@ def get(served: Served, path: str) -> tuple[int, dict[str, str], bytes]:
     """A request as written: no client tidies the path."""
     link = http.client.HTTPConnection("127.0.0.1", served.port, timeout=10)
     link.putrequest("GET", path, skip_accept_encoding=True)
+    link.putheader("Cookie", served.cookie)
     link.endheaders()
     answer = link.getresponse()
     body = answer.read()

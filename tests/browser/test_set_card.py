@@ -11,7 +11,7 @@ from playwright.sync_api import Page, expect
 from plateside.files.journal.journal import Journal
 from tests.browser.serving import Served, copy_shoot, serve, until
 from tests.browser.set_page import TABLET, judge, kinds, last, open_set, put_frame, wait_word
-from tests.web.requests import send
+from tests.web.requests import get
 
 pytestmark = pytest.mark.browser
 CARD = (0.60, 0.20, 0.80, 0.50)
@@ -123,7 +123,7 @@ def test_a_place_beside_the_frame_is_refused_in_a_sentence(on_set: Served) -> No
     frame = put_frame(on_set.root, "card-3.jpg", frame_with_card(3))
 
     def answer(query: str) -> tuple[int, str]:
-        told = send("127.0.0.1", on_set.port, "GET", f"/set/card/{frame}?{query}")
+        told = get(on_set, f"/set/card/{frame}?{query}")
         return told.status, told.json["error"]
 
     assert answer("across=1.5&down=0.2") == (

@@ -27,9 +27,12 @@ def send(
     path: str,
     headers: dict[str, str] | None = None,
     body: bytes | None = None,
+    source: str = "",
 ) -> Answer:
-    """One request on a connection of its own. The path is sent as it is."""
-    connection = http.client.HTTPConnection(address, port, timeout=20)
+    """One request on a connection of its own, from the address `source`. The path is sent as it is."""
+    connection = http.client.HTTPConnection(
+        address, port, timeout=20, source_address=(source, 0) if source else None
+    )
     try:
         connection.putrequest(method, path, skip_host=True, skip_accept_encoding=True)
         given = {"Host": f"{address}:{port}", **(headers or {})}
@@ -46,7 +49,8 @@ def send(
 
 def get(served: Served, path: str, **headers: str) -> Answer:
     """GET at the desk."""
-    return send("127.0.0.1", served.port, "GET", path, {k.replace("_", "-"): v for k, v in headers.items()})
+    own = {"Cookie": served.cookie, **{k.replace("_", "-"): v for k, v in headers.items()}}
+    return send("127.0.0.1", served.port, "GET", path, own)
 
 
 def token(served: Served) -> str:
@@ -70,6 +74,7 @@ def change(
     port = port or served.port
     own = {
         "Origin": f"http://{address}:{port}", "Content-Type": "application/json",
-        "X-Plateside-Token": token(served), **{k.replace("_", "-"): v for k, v in headers.items()},
+        "X-Plateside-Token": token(served), "Cookie": served.cookie,
+        **{k.replace("_", "-"): v for k, v in headers.items()},
     }  # fmt: skip
     return send(address, port, "POST", path, own, json.dumps(data).encode())

@@ -13,12 +13,21 @@ from tests.browser.serving import Served
 class Stream:
     """One open stream; events come in as (kind, id or None, data)."""
 
-    def __init__(self, served: Served, after: int | None = None, last_event_id: int | None = None) -> None:
-        self._connection = http.client.HTTPConnection("127.0.0.1", served.port, timeout=30)
+    def __init__(
+        self,
+        served: Served,
+        after: int | None = None,
+        last_event_id: int | None = None,
+        address: str = "127.0.0.1",
+    ) -> None:
+        self._connection = http.client.HTTPConnection(address, served.port, timeout=30)
         path = "/events" if after is None else f"/events?after={after}"
         self._connection.request(
-            "GET", path, headers={} if last_event_id is None else {"Last-Event-ID": str(last_event_id)}
-        )
+            "GET", path, headers={
+                "Cookie": served.cookie,
+                **({} if last_event_id is None else {"Last-Event-ID": str(last_event_id)}),
+            },
+        )  # fmt: skip
         self._answer = self._connection.getresponse()
         assert self._answer.status == 200
         assert self._answer.headers["content-type"].startswith("text/event-stream")

@@ -5,7 +5,6 @@ secrets, HttpOnly and SameSite cookies) and path traversal; names of the attacks
 """
 
 import json
-import os
 import re
 import socket
 import subprocess
@@ -17,8 +16,8 @@ from pathlib import Path
 
 import pytest
 
-from plateside.files.private import state_folder
-from tests.browser.serving import Served, copy_shoot, serve, until
+from plateside.files.own_place import served_place
+from tests.browser.serving import Served, come_in, copy_shoot, environment, serve, until
 from tests.web.requests import Answer, change, get, send, token
 
 TABLET = "127.0.0.2"
@@ -37,9 +36,10 @@ def secret_of(served: Served) -> str:
     return str(get(served, "/tablet/now").json["code"]).replace(" ", "")
 
 
-def pair(port: int, secret: str, origin: str = "") -> Answer:
+def pair(port: int, secret: str, origin: str = "", source: str = "") -> Answer:
     headers = {"Origin": origin or f"http://{TABLET}:{port}", "Content-Type": "application/json"}
-    return send(TABLET, port, "POST", "/pair", headers, json.dumps({"secret": secret, "name": "T"}).encode())
+    body = json.dumps({"secret": secret, "name": "T"}).encode()
+    return send(TABLET, port, "POST", "/pair", headers, body, source)
 
 
 @pytest.mark.parametrize(
@@ -106,6 +106,7 @@ def test_oversized_uploads_are_refused(served_once: Served) -> None:
     # no length at all, in pieces: counted as it comes
     head = (
         f"POST /press HTTP/1.1\r\nHost: 127.0.0.1:{served_once.port}\r\nOrigin: http://127.0.0.1:{served_once.port}\r\n"
+        f"Cookie: {served_once.cookie}\r\n"
         f"X-Plateside-Token: {token(served_once)}\r\n"
         "Content-Type: application/json\r\nTransfer-Encoding: chunked\r\n\r\n"
     )
@@ -175,12 +176,14 @@ def test_a_secret_works_once_and_its_cookie_opens_the_shoot(with_tablet: tuple[S
     assert send(TABLET, port, "GET", "/standing", own).status == 401, "a forgotten tablet sees nothing"
 
 
-def test_five_wrong_tries_void_the_secret(with_tablet: tuple[Served, int]) -> None:
+def test_wrong_tries_shut_out_who_makes_them_and_nobody_else(with_tablet: tuple[Served, int]) -> None:
     served, port = with_tablet
     secret = secret_of(served)
     assert [pair(port, "WRONGWRONG22").status for _ in range(5)] == [422] * 5
-    assert pair(port, secret).status == 422
+    assert pair(port, secret).status == 422, "the right one comes too late from there"
+    assert secret_of(served) == secret, "and is shown on"
     assert pair(port, secret, origin="http://evil.example").status == 403
+    assert pair(port, secret, source="127.0.0.9").status == 200, "her own tablet is let in"
 
 
 def test_guessing_is_slowed(with_tablet: tuple[Served, int]) -> None:
@@ -250,12 +253,11 @@ def test_the_secret_is_in_no_file_and_no_log(_made_shoot: Path, tmp_path: Path) 
         process = subprocess.Popen(
             [sys.executable, "-m", "plateside", "serve", str(root), "--no-browser", "--port", "0", "--no-watch",
              "--tablet-address", TABLET],
-            stdout=out, stderr=out, env={**os.environ, "PYTHONUNBUFFERED": "1"},
+            stdout=out, stderr=out, env=environment(),
         )  # fmt: skip
         try:
-            line = until(lambda: log.read_text() if "http" in log.read_text() else "")
-            port = int(line.split("127.0.0.1:")[1].split("/")[0])
-            served = Served(root, f"http://127.0.0.1:{port}/", process)  # type: ignore[arg-type]
+            line = until(lambda: log.read_text() if "\n" in log.read_text() else "")
+            served = come_in(root, process, line)
             url = change(served, "/tablet/invite", {}).json["url"]
             secret = secret_of(served)
             there = int(url.rstrip("/").rsplit(":", 1)[1])
@@ -270,4 +272,4 @@ def test_the_secret_is_in_no_file_and_no_log(_made_shoot: Path, tmp_path: Path) 
     )
     assert secret not in written
     assert cookie not in written
-    assert (state_folder(root) / "devices.json").stat().st_mode & 0o077 == 0
+    assert (served_place(root) / "devices.json").stat().st_mode & 0o077 == 0

@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 from plateside.files.journal.journal import Journal
-from tests.browser.serving import Served, serve
+from tests.browser.serving import Served, come_in, environment, serve
 from tests.web.requests import change, get
 from tests.web.streams import Stream
 
@@ -125,13 +125,13 @@ def test_presses_of_nonsense_write_nothing(served: Served) -> None:
 def test_ctrl_c_ends_it_without_a_complaint_while_pages_listen(shoot: Path) -> None:
     process = subprocess.Popen(
         [sys.executable, "-m", "plateside", "serve", str(shoot), "--no-browser", "--port", "0"],
-        stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+        stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env=environment(),
     )  # fmt: skip
     assert process.stdout is not None
     assert process.stderr is not None
     with process.stdout, process.stderr:
-        url = process.stdout.readline().split()[3]
-        streams = [Stream(Served(shoot, url, process), after=0) for _ in range(3)]
+        served = come_in(shoot, process, process.stdout.readline())
+        streams = [Stream(served, after=0) for _ in range(3)]
         for stream in streams:
             stream.wait(lambda s=stream: bool(s.events))  # type: ignore[misc]
         process.send_signal(signal.SIGINT)

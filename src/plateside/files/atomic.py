@@ -29,9 +29,10 @@ def disk_faults_told(path: Path) -> Iterator[None]:
 
 
 @contextlib.contextmanager
-def replacing(path: Path) -> Iterator[Path]:
+def replacing(path: Path, *, private: bool = False) -> Iterator[Path]:
     """Hand out a neighbour's path to write to; put it in `path`'s place when the block ends well.
 
+    private  readable by its owner alone, from its first moment
     When the block raises, the neighbour is removed and `path` is as it was.
     """
     with disk_faults_told(path):
@@ -44,22 +45,23 @@ def replacing(path: Path) -> Iterator[Path]:
             with neighbour.open("rb+") as file:
                 os.fsync(file.fileno())
             # mkstemp makes it private; a finished picture is as readable as any other new file
-            neighbour.chmod(0o666 & ~_umask())
+            if not private:
+                neighbour.chmod(0o666 & ~_umask())
             neighbour.replace(path)
         except BaseException:
             neighbour.unlink(missing_ok=True)
             raise
 
 
-def write_bytes(path: Path, data: bytes) -> None:
+def write_bytes(path: Path, data: bytes, *, private: bool = False) -> None:
     """Write `data` to `path`, whole or not at all. Raises CouldNotError with the mend."""
-    with replacing(path) as neighbour:
+    with replacing(path, private=private) as neighbour:
         neighbour.write_bytes(data)
 
 
-def write_text(path: Path, text: str) -> None:
+def write_text(path: Path, text: str, *, private: bool = False) -> None:
     """Write `text` as UTF-8 with plain line ends, whole or not at all. Raises CouldNotError with the mend."""
-    write_bytes(path, text.encode("utf-8"))
+    write_bytes(path, text.encode("utf-8"), private=private)
 
 
 def _umask() -> int:

@@ -1,5 +1,6 @@
 """Where the parts of a shoot lie on disk."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -49,6 +50,35 @@ def shoot_folder(root: Path, shoot: Shoot) -> ShootFolder:
         frames_dir=(root / shoot.frames).resolve(),
         studio_file=(root / shoot.studio).resolve(),
     )
+
+
+def refuse_elsewhere(root: Path, was: Shoot, now: Shoot, within: Sequence[Path]) -> None:
+    """Raise InputError when `now` puts the studio's file or the frames to a place outside the folders `within`.
+
+    Links, '..' and absolute paths are followed to their end first. What stays as it was is not looked at.
+    """
+    if now.studio != was.studio and not now.studio.lower().endswith(".toml"):
+        raise InputError(f"The studio is a file whose name ends in .toml; {now.studio!r} does not.")
+    for said, old, new in (
+        ("The studio", was.studio, now.studio),
+        ("The folder of frames", was.frames, now.frames),
+    ):
+        # a backslash steps down on one system and is a character on the others: no page needs it
+        plain = "\\" not in new and "\0" not in new
+        if new != old and not (plain and is_within(root / new, within)):
+            raise InputError(
+                f"{said} may be in the shoot's folder, or in the folder that Plateside was started in. For another "
+                f"place write it into {SHOOT_FILE} with a text editor."
+            )
+
+
+def is_within(path: Path, folders: Sequence[Path]) -> bool:
+    """Whether a path, followed to its end, lies in one of these folders."""
+    try:
+        end = path.resolve()
+        return any(end.is_relative_to(folder.resolve()) for folder in folders)
+    except (OSError, ValueError, RuntimeError):
+        return False
 
 
 def find_shoot(given: Path) -> Path:

@@ -13,11 +13,14 @@ from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 from starlette.requests import ClientDisconnect, Request
 from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
+from starlette.types import Scope
 
 from plateside.files import damage
 from plateside.files.folder import SHOOT_FILE
 from plateside.model.errors import Cancelled, InputError, PlatesideError
 from plateside.tasks.report import as_json
+from plateside.tasks.studio.edit_fields import NotListedError
+from plateside.web.asked import at_desk
 from plateside.web.hands.hand import WorkError
 from plateside.web.in_words import in_words, mistakes_in_words, trouble_words
 from plateside.web.tool import NoShoot, Tool, script_data
@@ -48,6 +51,7 @@ def page(tool: Tool, template: str, stage: str, title: str, **values: Any) -> HT
         stages=STAGES,
         stage=stage,
         title=title,
+        at_desk=at_desk(),
         shoot_name=tool.root.resolve().name if tool.root and not values.get("stranger") else "",
         **{
             "stranger": False,
@@ -61,7 +65,7 @@ def page(tool: Tool, template: str, stage: str, title: str, **values: Any) -> HT
 
 def frames_folder(request: Request, tool: Tool) -> str:
     """The folder from which frames are taken, whole; a device of the network is not told where it lies."""
-    if not getattr(request.state, "is_desk", False):
+    if not at_desk():
         return ""
     try:
         named = tomllib.loads((tool.shoot / SHOOT_FILE).read_text(encoding="utf-8-sig")).get("frames")
@@ -78,6 +82,10 @@ def endpoint(tool: Tool, handler: Handler) -> Callable[[Request], Awaitable[Resp
     """
 
     async def run(request: Request) -> Response:
+        answer = await answered(request)
+        return answer if at_desk() else _unnamed(answer, tool)
+
+    async def answered(request: Request) -> Response:
         try:
             if inspect.iscoroutinefunction(handler):
                 got = await handler(request, tool)
@@ -98,6 +106,25 @@ def endpoint(tool: Tool, handler: Handler) -> Callable[[Request], Awaitable[Resp
         return got if isinstance(got, Response) else JSONResponse(as_json(got))
 
     return run
+
+
+def _unnamed(answer: Response, tool: Tool) -> Response:
+    """The answer with every folder of this machine by its own name only."""
+    said = getattr(answer, "body", b"")
+    # nothing to cut in pictures; files are handed out as they are
+    if said and not str(answer.media_type).startswith("image/"):
+        answer.body = tool.places.unnamed(bytes(said), tool.root)
+        answer.headers["content-length"] = str(len(answer.body))
+    return answer
+
+
+def turned_away(scope: Scope, tool: Tool, words: str) -> Response:
+    """The answer to a request that is not made from a tablet."""
+    if not _wants_page(Request(scope)):
+        return told_error(words, 403)
+    drawn = page(tool, "trouble.html", "", "At the laptop", words=words, mistakes=[])
+    drawn.status_code = 403
+    return drawn
 
 
 async def while_waited_for(request: Request, work: Coroutine[Any, Any, Any]) -> Any:
@@ -137,6 +164,8 @@ def told_error(words: str, status: int, mistakes: Any = (), field: str = "") -> 
 def _refused(error: PlatesideError, tool: Tool, request: Request) -> Response:
     kind = error.kind if isinstance(error, WorkError) else ""
     status = 503
+    if isinstance(error, NotListedError):
+        return turned_away(request.scope, tool, error.words)
     if kind == "stopped" or isinstance(error, Cancelled):
         status = 409
     elif kind == "fault":
@@ -144,13 +173,14 @@ def _refused(error: PlatesideError, tool: Tool, request: Request) -> Response:
     elif kind == "input" or isinstance(error, InputError):
         status = 422
     mistakes = getattr(error, "mistakes", ())
+    said = error.words if at_desk() else tool.places.sentence(error.words, tool.root)
     if _wants_page(request):
         found = mistakes_in_words(as_json(mistakes))
-        words = trouble_words(error.words, found)
+        words = trouble_words(said, found)
         drawn = page(tool, "trouble.html", "", "Something to mend", words=words, mistakes=found)
         drawn.status_code = status
         return drawn
-    return told_error(error.words, status, mistakes, getattr(error, "field", ""))
+    return told_error(said, status, mistakes, getattr(error, "field", ""))
 
 
 def _wants_page(request: Request) -> bool:

@@ -4,7 +4,7 @@ import contextlib
 import importlib
 import importlib.resources
 import mimetypes
-from collections.abc import AsyncIterator
+from collections.abc import AsyncGenerator, AsyncIterator
 from pathlib import Path
 from typing import Any
 
@@ -17,11 +17,13 @@ from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
 from plateside.model.errors import CouldNotError, InputError
-from plateside.web.answers import endpoint, page
+from plateside.web.answers import endpoint, page, told_error, turned_away
+from plateside.web.asked import at_desk
+from plateside.web.guard.tablets_may import JOBS, LAPTOP_ONLY, TabletsMay
 from plateside.web.live import MOST_CLIENTS
 from plateside.web.tool import Tool
 
-ROOMS = ("start", "studio", "light", "plan", "set", "choose", "finish", "deliver", "frames", "tablet")
+ROOMS = ("start", "studio", "light", "plan", "set", "choose", "finish", "deliver", "frames", "tablet", "desk")
 """Modules of plateside.web.pages; each has `routes(tool) -> list[BaseRoute]`."""
 
 
@@ -70,6 +72,11 @@ def make_app(tool: Tool) -> Starlette:
 
     app = Starlette(routes=routes, lifespan=life, exception_handlers={404: missing})
     app.add_middleware(GZipMiddleware, minimum_size=1500)
+    app.add_middleware(
+        TabletsMay,
+        elsewhere=lambda: tool.places.elsewhere(tool.root),
+        refused=lambda scope, words: turned_away(scope, tool, words),
+    )
     return app
 
 
@@ -84,7 +91,16 @@ async def _events(request: Request, tool: Tool) -> Response:
     if tool.live.clients >= MOST_CLIENTS:
         raise CouldNotError(f"{MOST_CLIENTS} pages are open already. Close some.")
     stream = tool.live.stream(int(told) if told else None)
+    if not at_desk():
+        stream = _unnamed(stream, tool)
     return StreamingResponse(stream, media_type="text/event-stream", headers={"x-accel-buffering": "no"})
+
+
+async def _unnamed(stream: AsyncGenerator[bytes, None], tool: Tool) -> AsyncGenerator[bytes, None]:
+    """What is told to the network: every folder of this machine by its own name only."""
+    async with contextlib.aclosing(stream):
+        async for told in stream:
+            yield tool.places.unnamed(told, tool.root)
 
 
 async def _jobs(_request: Request, tool: Tool) -> Any:
@@ -99,5 +115,9 @@ async def _job(request: Request, tool: Tool) -> Any:
 
 
 async def _stop(request: Request, tool: Tool) -> Any:
-    job = tool.jobs.stop(int(request.path_params["job"]))
+    number = int(request.path_params["job"])
+    job = tool.jobs.get(number)
+    if job is not None and job.work not in JOBS and not at_desk():
+        return told_error(LAPTOP_ONLY, 403)
+    job = tool.jobs.stop(number)
     return job.told() if job else {"job": 0, "state": "stopped"}

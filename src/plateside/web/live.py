@@ -11,7 +11,7 @@ order, and then what comes. The file is the truth: rows that a command writes ar
 import asyncio
 import contextlib
 import json
-from collections.abc import AsyncIterator
+from collections.abc import AsyncGenerator
 from pathlib import Path
 from typing import Any
 
@@ -78,7 +78,7 @@ class Live:
         """Tell something that is not a row."""
         self._tell(_event(kind, data))
 
-    async def stream(self, after: int | None) -> AsyncIterator[bytes]:
+    async def stream(self, after: int | None) -> AsyncGenerator[bytes, None]:
         """The events for one page, from row `after` on (None: only what comes)."""
         if self._ended:
             return

@@ -38,7 +38,7 @@ def make_tool(given: Path, *, watch: bool = True, tablet_address: str = "") -> T
     if not home.is_dir():
         raise CouldNotError(f"There is no folder {given}. Make it, or name another: plateside serve FOLDER")
     root = home if (home / SHOOT_FILE).is_file() else last_open(home)
-    return Tool(home, root, Keys.of(home), watch=watch, tablet_address=tablet_address)
+    return Tool(home, root, Keys.of_this_account(), watch=watch, tablet_address=tablet_address)
 
 
 def listen(port: int) -> socket.socket:
@@ -62,9 +62,10 @@ def serve(tool: Tool, sock: socket.socket, ready: Callable[[str], None]) -> None
     port = sock.getsockname()[1]
     hosts = frozenset(f"{name}:{port}" for name in OWN_NAMES)
     app, buckets = make_app(tool), Buckets()
+    tool.desk.at(port)
 
     def guarded(hosts: frozenset[str], *, is_desk: bool) -> Guard:
-        return Guard(app, tool.keys, tool.devices, Listener(hosts, is_desk), buckets)
+        return Guard(app, tool.keys, tool.desk, tool.devices, Listener(hosts, is_desk), buckets)
 
     tool.network.guarded = lambda host: guarded(frozenset({host}), is_desk=False)
     config = uvicorn.Config(
@@ -75,3 +76,4 @@ def serve(tool: Tool, sock: socket.socket, ready: Callable[[str], None]) -> None
     ready(f"http://127.0.0.1:{port}/")
     with contextlib.suppress(KeyboardInterrupt):
         asyncio.run(_First(config, tool).serve([sock]))
+    tool.desk.close()

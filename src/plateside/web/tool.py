@@ -8,6 +8,7 @@ from typing import Any
 
 from plateside.files.folder import SHOOT_FILE
 from plateside.model.errors import CouldNotError
+from plateside.web.guard.desk import Desk
 from plateside.web.guard.devices import Devices
 from plateside.web.guard.keys import Keys
 from plateside.web.hands.hand import Hand
@@ -15,6 +16,7 @@ from plateside.web.hands.jobs import Jobs
 from plateside.web.last_open import remember
 from plateside.web.live import Live
 from plateside.web.network import HomeNetwork
+from plateside.web.places import Places
 from plateside.web.watcher import Watcher
 
 
@@ -43,12 +45,17 @@ class Tool:
     live: Live = field(default_factory=Live)
     jobs: Jobs = field(init=False)
     watcher: Watcher = field(init=False)
+    desk: Desk = field(init=False)
+    places: Places = field(init=False)
     devices: Devices = field(init=False)
     network: HomeNetwork = field(init=False)
 
     def __post_init__(self) -> None:
         self.jobs = Jobs(self.live.say)
         self.watcher = Watcher(self.live.say)
+        self.desk = Desk(self.keys)
+        self.places = Places(self.home)
+        self.places.opened(self.root)
         self.devices = Devices(self.home)
         self.network = HomeNetwork(self.devices, self.tablet_address)
         self.live.follow(self.root)
@@ -73,6 +80,7 @@ class Tool:
         """Open another shoot: every page is told and comes back to it."""
         await self.watcher.stop()
         self.root, self.read_lx = root, None
+        self.places.opened(root)
         remember(self.home, root)
         self.live.say("opened", {"shoot": root.name})
         self.live.follow(root)

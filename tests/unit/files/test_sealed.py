@@ -18,7 +18,7 @@ from plateside.files.index.index import Index
 from plateside.files.json_text import read_json
 from plateside.files.kept import Kept
 from plateside.files.made import Made
-from plateside.files.private import state_folder, write_private
+from plateside.files.own_place import served_place, write_private
 from plateside.files.sealed import picture_or_none, read_sealed, sealed, write_sealed
 from plateside.web.guard.devices import Devices
 from plateside.web.guard.keys import Keys
@@ -178,17 +178,17 @@ def test_paired_tablets_and_keys_outlive_the_cache_and_are_their_owners_alone(tm
     assert not list(tmp_path.rglob("*"))
     assert Devices(tmp_path).of(cookie) is not None
     assert Keys.of(tmp_path).change_token == token
-    files = [p for p in state_folder(tmp_path).iterdir() if p.is_file()]
+    files = [p for p in served_place(tmp_path).iterdir() if p.is_file()]
     assert {p.name for p in files} == {"devices.json", "serve.json"}
     if sys.platform != "win32":
         assert all(p.stat().st_mode & 0o077 == 0 for p in files)
-        assert state_folder(tmp_path).stat().st_mode & 0o077 == 0
+        assert served_place(tmp_path).stat().st_mode & 0o077 == 0
     for path in files:
         path.write_bytes(flipped(path.read_bytes(), 90))
     assert Devices(tmp_path).all() == []
     assert len(damage.taken()) == 1
     assert Keys.of(tmp_path).change_token != token
-    assert state_folder(tmp_path / "other") != state_folder(tmp_path)
+    assert served_place(tmp_path / "other") != served_place(tmp_path)
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="Windows has no such rights")

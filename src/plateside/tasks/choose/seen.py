@@ -22,6 +22,8 @@ def make_seen(root: Path, name_of: Mapping[str, str], size: str, progress: Progr
         if not path.is_file():
             try:
                 longest, quality = SIZES[size]
+                if ".." in Path(name).parts or Path(name).is_absolute():
+                    raise InputError(f"{name} is not in the folder of frames.")
                 pixels = display_picture(folder / name, longest)
                 plain = size == "thumb"
                 write_bytes_to(

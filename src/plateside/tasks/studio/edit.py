@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from plateside.files.atomic import write_bytes, write_text
-from plateside.files.folder import SHOOT_FILE, UNDO_FOLDER, find_shoot, shoot_folder
+from plateside.files.folder import SHOOT_FILE, UNDO_FOLDER, find_shoot, refuse_elsewhere, shoot_folder
 from plateside.files.json_text import read_json_file
 from plateside.files.settings import Change, load_shoot, load_studio
 from plateside.files.settings.load import judge_both, judge_studio, read_text
@@ -24,6 +24,7 @@ from plateside.files.settings.write import rewritten
 from plateside.model.errors import CouldNotError
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
+from plateside.tasks.studio.edit_fields import Listed, refuse_changed, refuse_named
 from plateside.tasks.studio.edit_items import with_models
 from plateside.tasks.studio.edit_names import (
     Renamed,
@@ -142,24 +143,39 @@ def read_settings(root: Path, which: str) -> Edited:
     return Edited(path.name, version, value, _last_step(root, which, version) is not None)
 
 
-def change_settings(root: Path, which: str, changes: Sequence[Change], seen: str) -> Edited:
+def change_settings(
+    root: Path,
+    which: str,
+    changes: Sequence[Change],
+    seen: str,
+    *,
+    listed: Listed | None = None,
+    within: Sequence[Path] | None = None,
+) -> Edited:
     """Make changes to 'studio' or 'shoot'; all or none. Items and tables may be plain dicts, as JSON gives them.
 
-    seen  the version the page last saw
-    Raises ChangedElsewhereError, SettingsError (the file then stays as it was), InputError for nonsense, CouldNotError.
+    seen    the version the page last saw
+    listed  the only fields that may be changed; None: all
+    within  folders in which the studio's file and the frames must lie, where this changes them; None: anywhere
+    Raises ChangedElsewhereError, SettingsError (the file then stays as it was), InputError for nonsense,
+    NotListedError, CouldNotError.
+    """
+    root = find_shoot(root)
+    refuse_named(listed, which, changes)
+    path = settings_file(root, which)
+    with _hold(root, path):
+        return _change(root, which, path, changes, seen, listed, within)
+
+
+def undo_change(root: Path, which: str, seen: str, *, listed: Listed | None = None) -> Edited:
+    """Put the text before the latest change back. Raises ChangedElsewhereError when the file has changed since.
+
+    listed  the only fields that may come to differ by it (NotListedError); None: all
     """
     root = find_shoot(root)
     path = settings_file(root, which)
     with _hold(root, path):
-        return _change(root, which, path, changes, seen)
-
-
-def undo_change(root: Path, which: str, seen: str) -> Edited:
-    """Put the text before the latest change back. Raises ChangedElsewhereError when the file has changed since."""
-    root = find_shoot(root)
-    path = settings_file(root, which)
-    with _hold(root, path):
-        return _undo(root, which, path, seen)
+        return _undo(root, which, path, seen, listed)
 
 
 def shoot_text(root: Path, which: str) -> str:
@@ -182,7 +198,15 @@ def _hold(root: Path, path: Path) -> Iterator[None]:
         yield
 
 
-def _change(root: Path, which: str, path: Path, changes: Sequence[Change], seen: str) -> Edited:
+def _change(
+    root: Path,
+    which: str,
+    path: Path,
+    changes: Sequence[Change],
+    seen: str,
+    listed: Listed | None,
+    within: Sequence[Path] | None,
+) -> Edited:
     if version_of(path) != seen:
         raise ChangedElsewhereError(path.name, version_of(path))
     before = path.read_bytes()
@@ -199,13 +223,16 @@ def _change(root: Path, which: str, path: Path, changes: Sequence[Change], seen:
             *let_go_by(meant, was),
         )
     data, reading = rewritten(before, tuple(meant), cls, path.name)
+    refuse_changed(listed, which, before, data)
+    if cls is Shoot and within is not None:
+        refuse_elsewhere(root, load_shoot(path), reading.value, within)
     after = _hash(data)
     if after == seen:
         return Edited(path.name, after, reading.value, _last_step(root, which, after) is not None)
     shoot_data = None
     if cls is Studio:
         refuse_last(was, reading.value)
-        shoot_data = _shoot_renamed(root, renamed)
+        shoot_data = _shoot_renamed(root, renamed, listed)
         refuse_used(_shoot_read(root), was, reading.value, renamed)
     if path.read_bytes() != before:
         raise ChangedElsewhereError(path.name, version_of(path))
@@ -217,16 +244,17 @@ def _change(root: Path, which: str, path: Path, changes: Sequence[Change], seen:
     return Edited(path.name, after, reading.value, True)
 
 
-def _undo(root: Path, which: str, path: Path, seen: str) -> Edited:
+def _undo(root: Path, which: str, path: Path, seen: str, listed: Listed | None) -> Edited:
     now = version_of(path)
     if now != seen:
         raise ChangedElsewhereError(path.name, now)
     step = _last_step(root, which, now)
     if step is not None:
         data, shoot_data = step.text(), None
+        refuse_changed(listed, which, path.read_bytes(), data)
         if which == "studio":
             back = [Renamed(r.table, r.new, r.old) for r in reversed(step.renamed())]
-            shoot_data = _shoot_renamed(root, back)
+            shoot_data = _shoot_renamed(root, back, listed)
             was, will = (judge_studio(_text(d), path.name).value for d in (path.read_bytes(), data))
             refuse_used(_shoot_read(root), was, will, back)
         write_bytes(path, data)
@@ -249,12 +277,15 @@ def _shoot_read(root: Path) -> Shoot:
     return judge_both(root)[2].value
 
 
-def _shoot_renamed(root: Path, renamed: Sequence[Renamed]) -> bytes | None:
+def _shoot_renamed(root: Path, renamed: Sequence[Renamed], listed: Listed | None) -> bytes | None:
     """shoot.toml with the new names, or None when it uses none of them. Raises SettingsError when it is wrong."""
     changes = renaming_in_shoot(_shoot_read(root), renamed) if renamed else ()
     if not changes:
         return None
-    return rewritten((root / SHOOT_FILE).read_bytes(), changes, Shoot, SHOOT_FILE)[0]
+    before = (root / SHOOT_FILE).read_bytes()
+    data = rewritten(before, changes, Shoot, SHOOT_FILE)[0]
+    refuse_changed(listed, "shoot", before, data)
+    return data
 
 
 def _edits(root: Path) -> Path:

@@ -35,7 +35,7 @@ class LineToMend:
 def to_mend(root: Path, which: str) -> tuple[str, str, tuple[LineToMend, ...]]:
     """(the file's version, its name, what is wrong in it) for 'studio' or 'shoot'."""
     root = find_shoot(root)
-    path = settings_file(root, which)
+    path = _text_file(root, which)
     lines = read_text(path).replace("\r\n", "\n").split("\n")
     _folder, studio, shoot = judge_both(root)
     found = []
@@ -55,10 +55,18 @@ def mend_line(root: Path, which: str, line: int, text: str, seen: str, *, below:
     No text takes the line out. Raises ChangedElsewhereError when the file is not what was shown, InputError.
     """
     root = find_shoot(root)
-    path = settings_file(root, which)
+    path = _text_file(root, which)
     with one_writer(path):
         _write_line(path, line, text, seen, below)
     return len(to_mend(root, which)[2])
+
+
+def _text_file(root: Path, which: str) -> Path:
+    """The file that is shown and written line by line: a settings file by its name, whatever shoot.toml calls one."""
+    path = settings_file(root, which)
+    if path.suffix.lower() != ".toml":
+        raise InputError(f"The studio is a file whose name ends in .toml; {path.name} does not.")
+    return path
 
 
 def _write_line(path: Path, line: int, text: str, seen: str, below: bool) -> None:

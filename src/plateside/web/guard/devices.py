@@ -1,7 +1,12 @@
 """Which tablets may come in: paired once with a secret that works once, remembered by the hash of their cookie.
 
-The secret has 60 random bits, works once, for three minutes, and is void after five wrong tries. It travels in
-the fragment of the address in the QR code, which browsers never send, and in the body of one request.
+The secret has 12 characters of 30, works once, for three minutes. It travels in the fragment of the address in the QR
+code, which browsers never send, and in the body of one request.
+
+Five wrong tries from one address, and that address is heard no more until another secret is shown; the secret stays
+good for every other, so that no stranger can keep the owner's tablet out. Guessing is hopeless all the same: there are
+30^12 = 5.3e17 secrets, and a home network of 65,536 addresses (a /16) with five tries each has 327,680 tries: one in
+1.6e12 that any of them hits.
 """
 
 import contextlib
@@ -10,13 +15,14 @@ import hmac
 import json
 import secrets
 import time
+from collections import Counter
 from collections.abc import Callable
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, field
 from datetime import UTC, datetime
 from pathlib import Path
 
 from plateside.files import damage
-from plateside.files.private import state_folder, write_private
+from plateside.files.own_place import served_place, write_private
 from plateside.files.sealed import read_sealed_json, sealed
 from plateside.model.errors import CouldNotError, InputError
 
@@ -25,6 +31,7 @@ ALPHABET = "23456789ABCDEFGHJKMNPQRSTVWXYZ"
 LETTERS = 12
 OPEN_S = 180.0
 WRONG_TRIES = 5
+"""Of one address."""
 LONGEST_NAME = 40
 
 
@@ -45,14 +52,15 @@ class Invitation:
 
     secret: str
     until: float
-    wrong: int = 0
+    wrong: Counter[str] = field(default_factory=Counter)
+    """Wrong tries by the address they came from."""
 
 
 class Devices:
     """The paired tablets of one server's folder."""
 
     def __init__(self, home: Path, clock: Callable[[], float] = time.monotonic) -> None:
-        self._path = state_folder(home) / "devices.json"
+        self._path = served_place(home) / "devices.json"
         self._clock = clock
         self._invitation: Invitation | None = None
         self._devices: list[Device] = []
@@ -76,7 +84,7 @@ class Devices:
     def invitation(self) -> Invitation | None:
         """The one that still works, if any."""
         one = self._invitation
-        if one and (self._clock() >= one.until or one.wrong >= WRONG_TRIES):
+        if one and self._clock() >= one.until:
             self._invitation = one = None
         return one
 
@@ -85,13 +93,20 @@ class Devices:
         one = self.invitation()
         return one.until - self._clock() if one else 0.0
 
-    def pair(self, secret: str, name: str) -> str:
-        """Use a secret: the cookie of the new device. Raises InputError when it does not (or no longer) work."""
+    def pair(self, secret: str, name: str, address: str = "") -> str:
+        """Use a secret: the cookie of the new device. Raises InputError when it does not (or no longer) work.
+
+        address  where the try comes from
+        """
         one = self.invitation()
+        if one is not None and one.wrong[address] >= WRONG_TRIES:
+            raise InputError(
+                f"{WRONG_TRIES} wrong codes came from this device. Show a new one on the laptop and try again."
+            )
         typed = "".join(c for c in secret.upper() if c in ALPHABET)
         if one is None or not hmac.compare_digest(typed, one.secret):
             if one is not None:
-                one.wrong += 1
+                one.wrong[address] += 1
             raise InputError(
                 "That code does not work, or no longer. Show a new one on the laptop and try again."
             )

@@ -1,7 +1,8 @@
 """What every request must pass before a page sees it.
 
 Host      one of this listener's own names: a foreign name that resolves here is turned away
-who       the desk (this machine's own address), or a paired tablet: a stranger sees the pairing page only
+who       the desk (at this machine's own address, with the cookie of guard.desk), or a paired tablet: a stranger sees
+          the page that lets in, and nothing else
 how often by who.rates
 change    (any method but GET and HEAD) comes from our own page: Origin, the change token, JSON, at most 1 MB
 answer    carries the headers of headers.py
@@ -10,13 +11,15 @@ answer    carries the headers of headers.py
 import hmac
 import json
 from dataclasses import dataclass
-from http.cookies import CookieError, SimpleCookie
 
 from starlette.datastructures import Headers
 from starlette.exceptions import HTTPException
+from starlette.requests import cookie_parser
 from starlette.responses import RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from plateside.web.guard.desk import KNOCKING, Desk
+from plateside.web.guard.desk import PAGE as DESK_PAGE
 from plateside.web.guard.devices import Devices
 from plateside.web.guard.headers import SAFETY_HEADERS
 from plateside.web.guard.keys import Keys
@@ -26,13 +29,14 @@ LARGEST_BODY = 1_000_000
 TOO_LARGE = "That is larger than anything a page sends."
 TOKEN_HEADER = "x-plateside-token"  # noqa: S105 - the header's name
 COOKIE = "plateside_tablet"
-FOR_STRANGERS = frozenset(
-    {"/pair", "/static/css/ground.css", "/static/js/tablet/pair.js", "/static/js/core/ask.js",
-     "/static/js/core/live.js", "/static/js/core/dom.js", "/static/js/core/early.js", "/static/plate.svg"}
+_TO_COME_IN = frozenset(
+    {"/static/css/ground.css", "/static/js/core/ask.js", "/static/js/core/live.js",
+     "/static/js/core/dom.js", "/static/js/core/early.js", "/static/plate.svg"}
 )  # fmt: skip
+FOR_STRANGERS = _TO_COME_IN | {"/pair", "/static/js/tablet/pair.js"}
 """All that is needed to pair, and nothing of a shoot."""
-DESK_ONLY = ("/tablet", "/start")
-"""Letting others in, and making or opening shoots, is done at the laptop."""
+FOR_THE_DESK = _TO_COME_IN | {DESK_PAGE, "/static/js/start/desk.js"}
+"""The same at this machine's own address, which every account of the machine can reach."""
 
 
 @dataclass(frozen=True)
@@ -47,9 +51,10 @@ class Guard:
     """Wraps the app for one listener."""
 
     def __init__(
-        self, app: ASGIApp, keys: Keys, devices: Devices, listener: Listener, buckets: Buckets
+        self, app: ASGIApp, keys: Keys, desk: Desk, devices: Devices, listener: Listener, buckets: Buckets
     ) -> None:
-        self.app, self.keys, self.devices, self.listener, self.buckets = app, keys, devices, listener, buckets
+        self.app, self.keys, self.desk, self.devices = app, keys, desk, devices
+        self.listener, self.buckets = listener, buckets
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] != "http":
@@ -82,13 +87,15 @@ class Guard:
         path = str(scope["path"])
         scope["state"] = {**scope.get("state", {}), "is_desk": self.listener.is_desk, "is_paired": True}
         if self.listener.is_desk:
-            return None if self.buckets.allows("desk", DESK) else _too_often()
-        device = self.devices.of(_cookie(headers))
+            if self.desk.knows(_cookie(headers, self.desk.cookie_name)):
+                return None if self.buckets.allows("desk", DESK) else _too_often()
+            scope["state"]["is_paired"] = False
+            return self._knocking(scope, headers)
+        device = self.devices.of(_cookie(headers, COOKIE))
         if device is not None:
             if not self.buckets.allows(f"device {device.number}", PAIRED):
                 return _too_often()
-            if path.startswith(DESK_ONLY):
-                return _no(403, "That is done at the laptop.")
+            # what it may ask for is a list: guard.tablets_may
             return None
         scope["state"]["is_paired"] = False
         if not self.buckets.allows(address, STRANGER):
@@ -101,13 +108,23 @@ class Guard:
             return RedirectResponse("/pair", 303)
         return _no(401, "This tablet is not paired. Show the code on the laptop and scan it.")
 
+    def _knocking(self, scope: Scope, headers: Headers) -> Response | None:
+        """Somebody of this machine, who may be another account: sees how to open the page, and nothing else."""
+        if not self.buckets.allows("knocking", KNOCKING):
+            return _too_often()
+        if scope["path"] in FOR_THE_DESK:
+            return None
+        if scope["method"] == "GET" and "text/html" in headers.get("accept", ""):
+            return RedirectResponse(DESK_PAGE, 303)
+        return _no(401, "Open the page by the address in the terminal where Plateside runs.")
+
     def _change(self, scope: Scope, headers: Headers, host: str) -> Response | None:
         if scope["method"] in ("GET", "HEAD"):
             return None
         if headers.get("origin", "") != f"http://{host}":
             return _no(403, "Changes come from Plateside's own pages.")
-        # a stranger's page holds no token; the pairing secret stands in its place
-        pairing = scope["path"] == "/pair" and not scope["state"]["is_paired"]
+        # a stranger's page holds no token; the secret that it brings stands in its place
+        pairing = scope["path"] == DESK_PAGE or (scope["path"] == "/pair" and not scope["state"]["is_paired"])
         token = headers.get(TOKEN_HEADER, "")
         if not pairing and not hmac.compare_digest(token.encode(), self.keys.change_token.encode()):
             return _no(403, "This page is not the running Plateside's. Load it again.")
@@ -119,12 +136,9 @@ class Guard:
         return None
 
 
-def _cookie(headers: Headers) -> str:
-    try:
-        found = SimpleCookie(headers.get("cookie", "")).get(COOKIE)
-    except CookieError:
-        return ""
-    return found.value if found else ""
+def _cookie(headers: Headers, name: str) -> str:
+    # as browsers write them: another server's odd cookie on this machine must not hide ours
+    return cookie_parser(headers.get("cookie", "")).get(name, "")
 
 
 def _counted(receive: Receive) -> Receive:

@@ -1,37 +1,54 @@
-"""Secrets that outlive a restart: the token that pages send with every change.
+"""The secret that outlives a restart: from it come the desk's cookie and the token that pages send with every change.
 
-They lie with the account that started the server (files/private.py), a file for each served folder, readable by its
-owner alone. Deleted, they are made anew: open pages must then be loaded again.
+It is kept in this account's own folder (files.own_place), never in the shoot's, and nothing that leaves this process
+is the secret itself. Deleted, it is made anew: the pages must then be opened again by the address in the terminal.
 """
 
 import contextlib
-import json
+import hashlib
+import hmac
 import secrets
-from dataclasses import dataclass
-from pathlib import Path
+from dataclasses import dataclass, field
 
-from plateside.files.private import state_folder, write_private
-from plateside.files.sealed import read_sealed_json, sealed
+from plateside.files.own_place import read_own, write_own
 from plateside.model.errors import CouldNotError
+
+NAME = "desk.key"
+_LEAST = 40
 
 
 @dataclass(frozen=True)
 class Keys:
-    """The secrets of one server's folder."""
+    """The secret of this account's Plateside."""
 
-    change_token: str
-    """Sent by our own pages with every change; a foreign page cannot read it."""
+    secret: str = field(repr=False)
 
     @classmethod
-    def of(cls, home: Path) -> "Keys":
-        """Read them, or make them."""
-        path = state_folder(home) / "serve.json"
-        told = read_sealed_json(path, "The keys of open pages")
-        token = told.get("change_token") if isinstance(told, dict) else None
-        if isinstance(token, str) and len(token) >= 32:
-            return cls(token)
-        keys = cls(secrets.token_urlsafe(32))
-        # an account that can keep nothing still serves: pages are then loaded again after a restart
-        with contextlib.suppress(CouldNotError):
-            write_private(path, sealed(json.dumps({"change_token": keys.change_token}).encode()).decode())
-        return keys
+    def of_this_account(cls) -> "Keys":
+        """Read it, or make it."""
+        kept = _kept()
+        if kept is None:
+            kept = secrets.token_urlsafe(32)
+            # where nothing can be kept it works until the server ends
+            with contextlib.suppress(CouldNotError):
+                write_own(NAME, kept + "\n")
+                # two that begin at the same moment: the one written last counts for both
+                kept = _kept() or kept
+        return cls(kept)
+
+    @property
+    def change_token(self) -> str:
+        """Sent by our own pages with every change; a foreign page cannot read it."""
+        return self._of("change")
+
+    def desk_cookie(self, port: int) -> str:
+        """What the laptop's browser shows. Each port has its own: cookies are sent to every port of a machine."""
+        return self._of(f"desk {port}")
+
+    def _of(self, what: str) -> str:
+        return hmac.new(self.secret.encode(), what.encode(), hashlib.sha256).hexdigest()
+
+
+def _kept() -> str | None:
+    told = (read_own(NAME) or "").strip()
+    return told if len(told) >= _LEAST else None

@@ -13,6 +13,8 @@ from plateside.web.in_words import mistakes_in_words, trouble_words
 KEPT = 40
 """Jobs that are over and still told of."""
 SAID_EVERY_S = 0.2
+_PLACES = ("root", "target")
+"""Arguments that are folders."""
 
 
 @dataclass
@@ -33,9 +35,10 @@ class Job:
     said_at: float = 0.0
 
     def told(self, with_result: bool = False) -> dict[str, Any]:
-        """The job as JSON, its result only where it is asked for."""
+        """The job as JSON, its result only where it is asked for; where its files are is nobody's to know."""
+        args = {name: value for name, value in self.args.items() if name not in _PLACES}
         out = {
-            "job": self.number, "work": self.work, "args": self.args, "state": self.state, "done": self.done,
+            "job": self.number, "work": self.work, "args": args, "state": self.state, "done": self.done,
             "total": self.total, "words": self.words, "mistakes": self.mistakes,
         }  # fmt: skip
         return {**out, "result": self.result} if with_result else out

@@ -13,6 +13,7 @@ from plateside.files.seen import strip_path, strips_there
 from plateside.model.errors import InputError
 from plateside.tasks.standing import FrameStanding
 from plateside.web.answers import body, endpoint, frames_folder, page
+from plateside.web.asked import at_desk
 from plateside.web.pages.frames import FOREVER
 from plateside.web.sheets import Kept, Sheets, strip_style
 from plateside.web.tool import Tool
@@ -30,7 +31,7 @@ _STYLE = re.compile(r"[0-9a-f]{16}\.css")
 def routes(tool: Tool) -> list[BaseRoute]:
     """The page, its sheets anew, small pictures made and joined by the strip, the tool's own choice."""
     kept = Kept()
-    drawn: dict[tuple[str, int, str], tuple[Sheets, bytes]] = {}
+    drawn: dict[tuple[str, int, str, bool], tuple[Sheets, bytes]] = {}
 
     # `def`, so that they are read beside the loop: the journal is long
     def whole(request: Request, tool: Tool) -> Response:
@@ -38,11 +39,12 @@ def routes(tool: Tool) -> list[BaseRoute]:
         asked = (
             *asked_size(request.cookies.get(_COOKIE, "")),
             "" if sheets.now.frames else frames_folder(request, tool),
+            at_desk(),
         )
         before = drawn.get(asked)
         if before is None or before[0] is not sheets:
             drawn.clear()
-            before = drawn[asked] = sheets, bytes(_page(tool, sheets, *asked).body)
+            before = drawn[asked] = sheets, bytes(_page(tool, sheets, *asked[:3]).body)
         return HTMLResponse(before[1])
 
     def sheets(_request: Request, tool: Tool) -> Any:

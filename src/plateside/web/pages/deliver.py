@@ -20,6 +20,7 @@ from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot, Shot
 from plateside.tasks.studio.edit import version_of
 from plateside.web.answers import body, endpoint, page
+from plateside.web.asked import at_desk
 from plateside.web.handed_out import hand_out
 from plateside.web.open_points import headline, held_points, mind_before_packing, open_points
 from plateside.web.pages.finish import doubt_of, finished_picture, read_finished
@@ -47,9 +48,9 @@ def routes(tool: Tool) -> list[BaseRoute]:
     ]
 
 
-def _page(request: Request, tool: Tool) -> Response:
+def _page(_request: Request, tool: Tool) -> Response:
     # a device of the network is not told where the shoot lies
-    shoot_dir = str(tool.shoot.resolve()) if getattr(request.state, "is_desk", False) else ""
+    shoot_dir = str(tool.shoot.resolve()) if at_desk() else ""
     return page(tool, "deliver.html", "deliver", "Deliver", given=delivering(tool.shoot), shoot_dir=shoot_dir)
 
 

@@ -17,6 +17,8 @@ from plateside.tasks.set.press import SomebodyElseError, press, take_back
 from plateside.tasks.standing import standing
 from plateside.tasks.studio.edit import ChangedElsewhereError, change_settings, read_settings, undo_change
 from plateside.web.answers import body, endpoint, told_error
+from plateside.web.asked import at_desk
+from plateside.web.guard.tablets_may import FIELDS
 from plateside.web.tool import Tool
 
 FOREVER = {"cache-control": "private, max-age=31536000, immutable"}
@@ -109,8 +111,11 @@ async def _change(request: Request, tool: Tool) -> Any:
     changes = [_change_of(c) for c in given]
     try:
         edited = await run_in_threadpool(
-            change_settings, tool.shoot, which, changes, str(told.get("seen", ""))
-        )
+            change_settings, tool.shoot, which, changes, str(told.get("seen", "")),
+            listed=None if at_desk() else FIELDS, within=(tool.shoot, tool.home),
+        )  # fmt: skip
+        if at_desk():
+            tool.places.opened(tool.root)
     except ChangedElsewhereError as error:
         return _now(error, tool, which)
     tool.live.say("settings", {"which": which, "version": edited.version})
@@ -120,7 +125,12 @@ async def _change(request: Request, tool: Tool) -> Any:
 async def _undo_change(request: Request, tool: Tool) -> Any:
     told, which = await body(request), _which(request)
     try:
-        edited = await run_in_threadpool(undo_change, tool.shoot, which, str(told.get("seen", "")))
+        listed = None if at_desk() else FIELDS
+        edited = await run_in_threadpool(
+            undo_change, tool.shoot, which, str(told.get("seen", "")), listed=listed
+        )
+        if at_desk():
+            tool.places.opened(tool.root)
     except ChangedElsewhereError as error:
         return _now(error, tool, which)
     tool.live.say("settings", {"which": which, "version": edited.version})

@@ -14,6 +14,7 @@ from plateside.tasks.studio.edit import ChangedElsewhereError, read_settings, se
 from plateside.tasks.studio.edit_mend import mend_line, to_mend
 from plateside.tasks.studio.fields import by_path
 from plateside.web.answers import body, endpoint, page, told_error
+from plateside.web.asked import at_desk
 from plateside.web.in_words import in_words
 from plateside.web.tool import Tool
 
@@ -39,6 +40,8 @@ def _page(request: Request, tool: Tool) -> Response:
     try:
         now = read_settings(tool.shoot, "studio")
     except SettingsError:
+        if not at_desk():
+            raise
         return _mend_page(request, tool)
     data = {
         "now": as_json(now),

@@ -80,7 +80,8 @@ def _pair_page(request: Request, tool: Tool) -> Response:
 
 async def _pair(request: Request, tool: Tool) -> Response:
     told = await body(request)
-    cookie = tool.devices.pair(str(told.get("secret", ""))[:64], str(told.get("name", ""))[:200])
+    address = request.client.host if request.client else ""
+    cookie = tool.devices.pair(str(told.get("secret", ""))[:64], str(told.get("name", ""))[:200], address)
     tool.live.say("devices", {})
     answer = JSONResponse({"to": "/set"})
     # plain http on the home network: the cookie cannot be marked Secure

@@ -1,0 +1,425 @@
+"""Doors: what another account of the machine, a paired tablet and a stranger on the network get to see.
+
+Session cookies after RFC 6265bis (HttpOnly, SameSite=Strict) and the OWASP cheat sheet on session management; that
+cookies know no ports is RFC 6265, 8.5. That every account can list a command's arguments: ps(1).
+"""
+
+import contextlib
+import json
+import os
+import re
+import stat
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from plateside.files.own_place import own_place, read_own, write_own
+from plateside.web.guard.desk import Desk
+from plateside.web.guard.devices import ALPHABET, LETTERS, WRONG_TRIES, Devices
+from plateside.web.guard.keys import Keys
+from plateside.web.places import Places
+from tests.browser.serving import STATE, Served, come_in, copy_shoot, environment, serve, until
+from tests.web.requests import Answer, change, get, send
+from tests.web.streams import Stream
+
+TABLET = "127.0.0.2"
+posix = pytest.mark.skipif(os.name != "posix", reason="rights of POSIX; Windows has its own")
+
+
+def plain(served: Served, path: str, **headers: str) -> Answer:
+    """A request as another account of the machine makes it: no cookie."""
+    return send("127.0.0.1", served.port, "GET", path, {k.replace("_", "-"): v for k, v in headers.items()})
+
+
+def tells_nothing(served: Served, answer: Answer) -> bool:
+    found = [served.root.name, str(served.root), "cucumber", Keys.of_this_account().change_token]
+    return not any(each.encode() in answer.body for each in found)
+
+
+@pytest.fixture(autouse=True)
+def _own_state(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("PLATESIDE_STATE", STATE)
+
+
+def test_another_account_sees_nothing_at_the_desks_address(served_once: Served) -> None:
+    for path in (
+        "/", "/set", "/standing", "/events", "/settings/shoot", "/tablet", "/tablet/now", "/work", "/start",
+        "/static/js/tablet/page.js", "/frames/" + "a" * 32 + "/thumb.jpg", "/pair", "/nowhere",
+    ):  # fmt: skip
+        for accept in ("*/*", "text/html"):
+            answer = plain(served_once, path, Accept=accept)
+            assert answer.status == (303 if accept == "text/html" else 401), path
+            assert tells_nothing(served_once, answer)
+    page = plain(served_once, "/desk", Accept="text/html")
+    assert page.status == 200
+    assert tells_nothing(served_once, page)
+    assert b'name="plateside-token" content=""' in page.body
+
+
+def test_another_account_changes_nothing(served_once: Served) -> None:
+    name, _, value = served_once.cookie.partition("=")
+    other = Keys("z" * 43).desk_cookie(served_once.port)
+    elsewhere = Keys.of_this_account().desk_cookie(served_once.port + 1)
+    for cookie in (
+        "", name, f"{name}=", f"{name}={value[:-1]}", f"{name}={other}", f"{name}={elsewhere}",
+        f"plateside_tablet={value}", f"plateside_desk_1={value}", f"{name}=é",
+    ):  # fmt: skip
+        assert change(served_once, "/tablet/invite", {}, Cookie=cookie).status == 401, cookie
+        assert plain(served_once, "/standing", Cookie=cookie).status == 401, cookie
+    # another server's odd cookie on the same machine does not hide ours
+    both = f'odd={{"a": [1,2]}}; x y=1; {served_once.cookie}; last'
+    assert plain(served_once, "/standing", Cookie=both).status == 200
+
+
+def test_the_cookie_is_the_browsers_alone_and_a_key_works_once(shoot: Path) -> None:
+    process = subprocess.Popen(
+        [sys.executable, "-m", "plateside", "serve", str(shoot), "--no-browser", "--no-watch", "--port", "0",
+         "--json"],
+        stdout=subprocess.PIPE, text=True, env=environment(),
+    )  # fmt: skip
+    assert process.stdout is not None
+    first = json.loads(process.stdout.readline())
+    assert first["open"].startswith(first["address"] + "desk#")
+    served = Served(shoot, first["address"], process)
+    try:
+
+        def use(key: str, **headers: str) -> Answer:
+            own = {"Origin": first["address"].rstrip("/"), "Content-Type": "application/json", **headers}
+            return send("127.0.0.1", served.port, "POST", "/desk", own, json.dumps({"key": key}).encode())
+
+        key = first["open"].partition("#")[2]
+        assert len(key) >= 22, "128 bits in base64"
+        assert use(key, Origin="http://evil.example").status == 403
+        assert use(key[:-1]).status == 422
+        assert use("\ud800é").status == 422
+        answer = use(key)
+        assert answer.status == 200
+        cookie = answer.headers["set-cookie"]
+        assert {"HttpOnly", "SameSite=strict", "Path=/"} <= set(cookie.split("; "))
+        assert "domain" not in cookie.lower()
+        assert use(key).status == 422, "used"
+        assert "set-cookie" not in use(key).headers
+        # a second browser, by the next address
+        second = json.loads(process.stdout.readline())["open"].partition("#")[2]
+        assert second != key
+        own = use(second).headers["set-cookie"].split(";")[0]
+        assert plain(served, "/standing", Cookie=own).status == 200
+        assert get(Served(shoot, served.url, process, own), "/desk").status == 200
+    finally:
+        served.stop()
+
+
+def test_open_pages_go_on_after_a_restart(shoot: Path) -> None:
+    first = serve(shoot, "--no-watch")
+    first.kill()
+    again = serve(shoot, "--no-watch", port=first.port)
+    try:
+        assert plain(again, "/standing", Cookie=first.cookie).status == 200
+        assert change(again, "/plan/lux", {"lux": None}, Cookie=first.cookie).status == 200
+    finally:
+        again.stop()
+
+
+@pytest.mark.skipif(not Path("/proc/self/cmdline").exists(), reason="lists arguments by /proc")
+def test_the_browser_is_opened_without_the_key_in_a_command(shoot: Path, tmp_path: Path) -> None:
+    """webbrowser(3) runs the command in BROWSER: this one writes down what it was given."""
+    seen = tmp_path / "seen.txt"
+    fake = tmp_path / "browser.sh"
+    fake.write_text(f'#!/bin/sh\nprintf "%s\\n" "$@" > {seen}.part\nmv {seen}.part {seen}\n')
+    fake.chmod(0o755)
+    log = tmp_path / "log.txt"
+    state = tmp_path / "state"
+    with log.open("w") as out:
+        process = subprocess.Popen(
+            [sys.executable, "-m", "plateside", "serve", str(shoot), "--no-watch", "--port", "0"],
+            stdout=out, stderr=out, env={**environment(), "BROWSER": f"{fake} %s", "PLATESIDE_STATE": str(state)},
+        )  # fmt: skip
+        try:
+            given = until(lambda: seen.read_text().strip() if seen.exists() else "")
+            arguments = Path(f"/proc/{process.pid}/cmdline").read_bytes().decode()
+            assert given.startswith("file://")
+            page = Path(given.removeprefix("file://"))
+            assert page.parent == state
+            assert stat.S_IMODE(page.stat().st_mode) == 0o600
+            assert stat.S_IMODE(state.stat().st_mode) == 0o700
+            found = re.search(r"http://127\.0\.0\.1:\d+/desk#[\w-]+", page.read_text())
+            assert found
+            key = found[0].partition("#")[2]
+            assert key not in given + arguments + log.read_text()
+            served = come_in(shoot, process, found[0])
+            until(lambda: not page.exists())
+            for path in ("/set", "/standing", "/desk", "/static/js/start/desk.js"):
+                get(served, path)
+        finally:
+            process.terminate()
+            process.wait()
+    secret = read_own_of(state)
+    assert secret
+    kept = [p for p in shoot.rglob("*") if p.is_file() and p.stat().st_size < 1_000_000]
+    everything = log.read_text() + "".join(p.read_text(errors="ignore") for p in kept)
+    for told in (secret, served.cookie.partition("=")[2], key):
+        assert told not in everything
+    assert not (shoot / ".plateside" / "serve.json").exists()
+
+
+def read_own_of(state: Path) -> str:
+    path = state / "desk.key"
+    assert stat.S_IMODE(path.stat().st_mode) == 0o600
+    return path.read_text().strip()
+
+
+@posix
+def test_what_is_ours_alone_is_so_from_its_first_moment(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("PLATESIDE_STATE", str(tmp_path / "deep" / "state"))
+    modes = []
+    really = os.open
+
+    def watched(path: object, flags: int, mode: int = 0o777, **more: int) -> int:
+        handle = really(path, flags, mode, **more)  # type: ignore[arg-type]
+        if flags & os.O_CREAT:
+            modes.append(stat.S_IMODE(os.fstat(handle).st_mode))
+        return int(handle)
+
+    monkeypatch.setattr(os, "open", watched)
+    before = os.umask(0)
+    try:
+        path = write_own("x.key", "told")
+    finally:
+        os.umask(before)
+    assert modes == [0o600]
+    assert stat.S_IMODE(path.stat().st_mode) == 0o600
+    assert stat.S_IMODE(own_place().stat().st_mode) == 0o700
+    assert read_own("x.key") == "told"
+    # readable by others, or not a file of ours at all: it counts as not there
+    path.chmod(0o640)
+    assert read_own("x.key") is None
+    path.unlink()
+    (tmp_path / "planted").write_text("told")
+    (tmp_path / "planted").chmod(0o600)
+    path.symlink_to(tmp_path / "planted")
+    assert read_own("x.key") is None
+    own_place().chmod(0o777)
+    write_own("x.key", "again")
+    assert stat.S_IMODE(own_place().stat().st_mode) == 0o700
+    assert (tmp_path / "planted").read_text() == "told", "a link is replaced, not followed"
+
+
+def test_without_a_place_of_its_own_it_works_until_it_ends(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "file").write_text("")
+    monkeypatch.setenv("PLATESIDE_STATE", str(tmp_path / "file" / "below"))
+    desk = Desk(Keys.of_this_account())
+    desk.at(8765)
+    assert desk.knows(desk.let_in(desk.address().partition("#")[2]))
+
+
+def test_each_port_has_its_own_cookie_and_the_secret_is_in_none() -> None:
+    keys = Keys("s" * 43)
+    told = {keys.desk_cookie(8765), keys.desk_cookie(8766), keys.change_token}
+    assert len(told) == 3
+    assert not any(keys.secret in each for each in told)
+    assert keys.secret not in repr(keys)
+
+
+# --- the tablet ---
+
+
+@pytest.fixture(scope="module")
+def with_tablet(
+    _made_shoot: Path, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[tuple[Served, int, str]]:
+    """A server in the folder of the shoots, its tablet's port, and a paired tablet's cookie."""
+    home = tmp_path_factory.mktemp("home")
+    (home / "other").mkdir()
+    root = copy_shoot(_made_shoot, home / "soup")
+    server = serve(root, "--no-watch", "--tablet-address", TABLET)
+    told = change(server, "/tablet/invite", {}).json
+    port = int(told["url"].rstrip("/").rsplit(":", 1)[1])
+    headers = {"Origin": f"http://{TABLET}:{port}", "Content-Type": "application/json"}
+    secret = json.dumps({"secret": told["code"], "name": "T"}).encode()
+    answer = send(TABLET, port, "POST", "/pair", headers, secret)
+    yield server, port, answer.headers["set-cookie"].split(";")[0]
+    server.stop()
+
+
+def from_tablet(given: tuple[Served, int, str], path: str, data: object) -> Answer:
+    served, port, cookie = given
+    return change(served, path, data, address=TABLET, port=port, Cookie=cookie)
+
+
+def seen_by_tablet(given: tuple[Served, int, str], path: str, accept: str = "*/*") -> Answer:
+    _served, port, cookie = given
+    return send(TABLET, port, "GET", path, {"Cookie": cookie, "Accept": accept})
+
+
+def test_no_file_outside_the_shoot_is_read_or_written_from_a_tablet(
+    with_tablet: tuple[Served, int, str],
+) -> None:
+    served = with_tablet[0]
+    victim = served.root.parent / "other" / "profile.toml"
+    victim.write_text("alias = 'ls'\n")
+    before = {p: p.read_bytes() for p in served.root.glob("*.toml")}
+    for field in ("studio", "frames"):
+        for told in (str(victim), "../other/profile.toml", "../other", "/etc", "."):
+            seen = get(served, "/settings/shoot").json["version"]
+            answer = from_tablet(
+                with_tablet, "/settings/shoot", {"seen": seen, "changes": [{"put": [field], "value": told}]}
+            )
+            assert answer.status == 403
+            assert answer.json["error"]
+    assert seen_by_tablet(with_tablet, "/studio/mend").status == 403
+    for which in ("studio", "shoot"):
+        seen = get(served, f"/settings/{which}").json["version"]
+        line = {"which": which, "line": 1, "text": "x = 1", "seen": seen, "below": True}
+        assert from_tablet(with_tablet, "/studio/mend", line).status == 403
+    assert {p: p.read_bytes() for p in served.root.glob("*.toml")} == before
+    assert victim.read_text() == "alias = 'ls'\n"
+
+
+def test_what_is_not_a_plain_change_is_refused_in_a_sentence(with_tablet: tuple[Served, int, str]) -> None:
+    served = with_tablet[0]
+    for changes in (
+        [{"put": ["studio", "x"], "value": 1}], [{"put": [["studio"]], "value": 1}], [{"put": [0], "value": 1}],
+        [{"put": ["STUDIO"], "value": "x"}], [{"put": ["creator"], "value": {"name": "x"}}],
+        [{"add": ["channels"], "item": {"name": "x"}}], [{"move": ["channels", 0], "to": 1}],
+        [{"take": ["frames"]}], [{"put": ["recipe"], "value": {"title": "x", "frames": "/"}}],
+        [{"put": ["shots", 0], "value": {"name": "x", "release": True}}],
+    ):  # fmt: skip
+        seen = get(served, "/settings/shoot").json["version"]
+        answer = from_tablet(with_tablet, "/settings/shoot", {"seen": seen, "changes": changes})
+        assert answer.status in (403, 422), changes
+        assert get(served, "/settings/shoot").json["version"] == seen
+    ours = [{"put": ["recipe", "title"], "value": "Soup"}]
+    seen = get(served, "/settings/shoot").json["version"]
+    answer = from_tablet(with_tablet, "/settings/shoot", {"seen": seen, "changes": ours})
+    assert answer.status == 200
+    seen = answer.json["version"]
+    assert from_tablet(with_tablet, "/settings/shoot/undo", {"seen": seen}).status == 200
+
+
+def test_a_tablet_never_sees_where_files_are(with_tablet: tuple[Served, int, str]) -> None:
+    served, port, cookie = with_tablet
+    root = served.root
+    frame = get(served, "/standing").json["frames"][0]["id"]
+    stream = Stream(Served(root, f"http://{TABLET}:{port}/", served.process, cookie), address=TABLET)
+    job = from_tablet(with_tablet, "/choose/proposal", {}).json
+    until(lambda: seen_by_tablet(with_tablet, f"/work/{job['job']}").json["state"] == "done")
+    answers = [
+        seen_by_tablet(with_tablet, path, accept)
+        for accept in ("text/html", "application/json")
+        for path in (
+            "/", "/set", "/choose", "/plan", "/studio", "/light", "/finish", "/deliver", "/work", "/standing",
+            f"/work/{job['job']}", "/settings/shoot", "/settings/studio", "/set/now", "/choose/sheets",
+            f"/frames/{frame}/huge.jpg", f"/frames/{'a' * 32}/view.jpg", "/set/marks/" + "a" * 32, "/start",
+            "/finish/files/none.txt", "/deliver/files/none.txt", "/set/layers/nowhere", "/set/light/nowhere",
+            "/deliver/crops/nowhere", "/studio/card", "/nowhere",
+        )
+    ]  # fmt: skip
+    answers += [
+        from_tablet(with_tablet, path, {})
+        for path in (
+            "/press",
+            "/plan/picture",
+            "/studio/card",
+            "/studio/bearing",
+            "/set/lamp-off",
+            "/choose/pictures",
+        )
+    ]
+    # what cannot be read is said with its path to the desk, and without to a tablet
+    studio = root / "studio.toml"
+    text = studio.read_bytes()
+    try:
+        studio.unlink()
+        answers += [seen_by_tablet(with_tablet, path, a) for path in ("/settings/studio", "/studio", "/plan/day")
+                    for a in ("text/html", "application/json")]  # fmt: skip
+        studio.write_bytes(text + b"\nwrong = \n")
+        mend = [seen_by_tablet(with_tablet, path, "text/html") for path in ("/studio", "/light")]
+        assert not any(b"/studio/mend" in a.body for a in mend)
+        answers += mend
+    finally:
+        studio.write_bytes(text)
+    until(lambda: any(kind == "work" for kind, _, _ in stream.events))
+    told = json.dumps([e[2] for e in stream.events]).encode()
+    stream.close()
+    for body in [told, *(a.body for a in answers)]:
+        for folder in {str(root), str(root.resolve()), str(root.parent), str(Path.home()), sys.prefix}:
+            assert folder.encode() not in body, body[max(0, body.find(folder.encode()) - 100) :][:300]
+    assert get(served, "/deliver").body.count(str(root).encode()), "the laptop is told"
+
+
+def test_a_tablet_stops_only_what_it_may_begin(with_tablet: tuple[Served, int, str]) -> None:
+    served = with_tablet[0]
+    for path, status in (("/deliver/run", 403), ("/choose/proposal", 200)):
+        job = change(served, path, {}).json["job"]
+        assert from_tablet(with_tablet, f"/work/{job}/stop", {}).status == status
+        until(lambda n=job: get(served, f"/work/{n}").json["state"] not in ("waiting", "running"))
+
+
+def test_frames_in_another_folder_are_shown_only_when_it_was_opened_at_the_laptop(
+    with_tablet: tuple[Served, int, str],
+) -> None:
+    served = with_tablet[0]
+    path = served.root / "shoot.toml"
+    text = path.read_text()
+    outside = served.root.parent / "other"
+    try:
+        path.write_text(f'frames = "{outside}"\n' + re.sub(r"(?m)^frames *=.*\n", "", text))
+        assert seen_by_tablet(with_tablet, "/set").status == 403
+        assert get(served, "/set").status == 200
+        key = next(s["key"] for s in shoots(served))
+        assert change(served, "/start/open", {"shoot": key}).status == 200
+        assert seen_by_tablet(with_tablet, "/set").status == 200
+    finally:
+        path.write_text(text)
+
+
+def shoots(served: Served) -> list[dict[str, str]]:
+    page = get(served, "/start").body.decode()
+    found = re.search(r'<script type="application/json" id="given">(.*?)</script>', page, re.S)
+    assert found
+    return list(json.loads(found[1])["shoots"])
+
+
+def test_wrong_codes_keep_nobody_else_out(tmp_path: Path) -> None:
+    now = 0.0
+    devices = Devices(tmp_path, lambda: now)
+    secret = devices.invite().secret
+    for stranger in range(500):
+        for _ in range(WRONG_TRIES + 2):
+            with contextlib.suppress(Exception):
+                devices.pair("WRONGWRONG22", "x", f"10.0.{stranger // 250}.{stranger % 250}")
+    assert devices.invitation() is not None
+    assert devices.pair(secret, "hers", "10.0.9.9")
+    # a typist who gave up starts again with the next one
+    secret = devices.invite().secret
+    assert devices.pair(secret, "again", "10.0.0.1")
+    # 65,536 addresses of a /16 (RFC 1918's 192.168/16), five tries each
+    assert 65_536 * WRONG_TRIES / len(set(ALPHABET)) ** LETTERS < 1e-12
+
+
+@pytest.mark.parametrize("name", ['Ana\'s & Köche "1"', "soup", "a<b>", "with space"])
+def test_folders_are_cut_out_however_they_are_written(tmp_path: Path, name: str) -> None:
+    home = tmp_path / name
+    root = home / "soup"
+    root.mkdir(parents=True)
+    places = Places(home)
+    import html
+
+    for form in (
+        str(root), json.dumps(str(root)), json.dumps(str(root), ensure_ascii=False), html.escape(str(root)),
+        f"file://{root}/x.jpg", f"x\\n{root}", f"({home})", f"'{root / 'x'}'",
+    ):  # fmt: skip
+        said = places.unnamed(form.encode(), root).decode()
+        assert str(tmp_path) not in said, form
+        assert "soup" in said or name in said
+    assert places.unnamed(b'href="/plan/card/x" src="/static/js/set/page.js"', root).count(b"/") == 6
+    assert places.sentence("No file /opt/elsewhere/deep/x.toml, nor C:\\Users\\her\\y.toml.", root) == (
+        "No file x.toml, nor y.toml."
+    )
