@@ -8,7 +8,7 @@ import pytest
 
 from bench.made.dng import write_dng
 from plateside.files.index.index import Index
-from plateside.files.landing.landing import HOLD_S, PAIR_S, PATIENCE_S, Landing
+from plateside.files.landing.landing import HOLD_S, PATIENCE_S, STILL_S, Landing
 from tests.unit.originals.made import gradient, write_jpeg
 
 
@@ -123,16 +123,15 @@ def test_a_raw_and_its_jpeg_are_one_frame(tmp_path: Path) -> None:
     assert [(e.kind, e.frame.name, e.frame.companion) for e in landed] == [("new", "a.dng", "a.jpg")]
 
 
-def test_a_jpeg_waits_for_its_raw_where_raws_are_shot(tmp_path: Path) -> None:
+def test_a_jpeg_is_told_at_once_where_raws_are_shot(tmp_path: Path) -> None:
     landing, clock = Landing(tmp_path), Clock()
     raw(tmp_path, "a.dng")
     assert names(landing, clock) == [("new", "a.dng")]
     jpeg(tmp_path, "b.jpg")
-    assert names(landing, clock, 2) == []
+    assert names(landing, clock, 2, STILL_S) == [("new", "b.jpg")]
     write_dng(tmp_path / "b.dng", np.full((64, 96, 3), 0.3, np.float32), preview=False)
-    assert names(landing, clock) == [("new", "b.dng")]
-    jpeg(tmp_path, "c.jpg", 9)
-    assert names(landing, clock, 4, PAIR_S / 2) == [("new", "c.jpg")]  # no raw came
+    assert names(landing, clock) == [("raw joined", "b.dng")]
+    assert sorted(landing.known.values()) == ["a.dng", "b.dng"]
 
 
 def test_a_late_raw_takes_over(tmp_path: Path) -> None:
