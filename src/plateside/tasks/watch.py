@@ -14,14 +14,9 @@ writes, and takes over when the first ends.
 import contextlib
 import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-import cv2
-import numpy as np
-
-from plateside.camera.card.pose import shows_back
 from plateside.files.folder import SHOOT_FILE
 from plateside.files.index.index import Index
 from plateside.files.journal.journal import Row
@@ -41,34 +36,15 @@ from plateside.tasks.follow import Follower
 from plateside.tasks.judged import Judged, light_trend, verdict_row
 from plateside.tasks.judging import Judge
 from plateside.tasks.lamp import open_check, settle_lamp
+from plateside.tasks.set_card_back import after_card, is_card_back
 from plateside.tasks.told import Told, told_of
+from plateside.tasks.watch_report import WatchReport as WatchReport
 
 POLL_S = 0.25
-CARD_PX = 750
 LARGE_PX = 8_000_000
 """A JPEG from this size on has a first word before it is compared with its reference, as a raw has."""
 FOLLOW_QUIET_S = 3.0
 """With `once`, a follower stops when nothing was written for this long."""
-
-
-@dataclass(frozen=True)
-class WatchReport:
-    """What a watch came to."""
-
-    landed: int
-    judged: tuple[Judged, ...]
-    refused: tuple[Unreadable, ...]
-    followed: tuple[str, ...] = ()
-    """Words of the verdicts that another watcher gave and this one told."""
-
-    def lines(self) -> list[str]:
-        """The tally."""
-        words = [j.verdict.word for j in self.judged] + list(self.followed)
-        tally = ", ".join(f"{words.count(w)} {w}" for w in ("good", "adjust", "again") if w in words)
-        out = [
-            f"{self.landed} frame{'s' if self.landed != 1 else ''} landed" + (f": {tally}." if tally else ".")
-        ]
-        return out + [f"not used: {u.reason}" for u in self.refused]
 
 
 def watch(
@@ -143,10 +119,13 @@ class _Run:
         self.refused: list[Unreadable] = []
         self.bursts = LiveBursts(self.judge, index, {s.name: s for s in self.shots}, self._reread)
         self._own: set[int] = set()
-        self._gone: set[str] = set()
-        self.queue: dict[str, tuple[Frame | None, float]] = dict.fromkeys(
-            live.state.to_judge(), (None, time.perf_counter())
-        )
+        start = time.perf_counter()
+        due = live.state.to_judge()
+        # what could not be judged before is not tried again while it is the file that it was
+        self._gone: set[str] = {f for f in due if live.state.landed[f] in live.state.aside}
+        self.queue: dict[str, tuple[Frame | None, float]] = {
+            f: (None, start) for f in due if f not in self._gone
+        }
         """frames to be judged, in the order of landing: what is known of them, and since when they wait"""
         self._asked: dict[str, None] = {}
         """those of the queue that somebody asked for"""
@@ -298,7 +277,7 @@ class _Run:
     def verdict(self, frame: Frame, start: float, *, before_its_turn: bool = False) -> bool:
         """Judge one frame, unless it shows the set card's back; True when that must wait until its turn."""
         try:
-            if self._card_back(frame):
+            if is_card_back(self.judge.picture(frame)):
                 if not before_its_turn:
                     self._next_shot(frame)
                 return before_its_turn
@@ -342,16 +321,6 @@ class _Run:
             )
         )  # fmt: skip
 
-    def _card_back(self, frame: Frame) -> bool:
-        picture = self.judge.picture(frame)
-        scale = CARD_PX / max(picture.shape[:2])
-        small = (
-            cv2.resize(picture, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
-            if scale < 1
-            else picture
-        )
-        return shows_back(np.asarray(cv2.cvtColor(small, cv2.COLOR_RGB2GRAY), np.uint8))
-
     def _next_shot(self, frame: Frame) -> None:
         """The card's back was shown: the next shot on the list is the current one."""
         as_it_landed = self.state.shot_of.get(frame.id, "")
@@ -369,28 +338,14 @@ class _Run:
             self.say(Told("card", f"The card's back: {now} is the last shot on the list.", name=frame.name))
             return
         # what landed after the card was written down before it was looked at; undo takes back the move itself first
-        self.write_many(
-            [
-                ("frame belongs", {"frame": f, "shot": names[place]})
-                for f in self._after_card(frame.id, as_it_landed)
-            ]
-        )
+        later = after_card(self.state, frame.id, as_it_landed)
+        self.write_many([("frame belongs", {"frame": f, "shot": names[place]}) for f in later])
+        for frame_id in later:
+            self.queue.setdefault(frame_id, (None, time.perf_counter()))
         row = self.write("shot current", shot=names[place], by="card")
         words = f"The card's back: next shot, {names[place]}."
         self.say(Told("card", words, row=row.number, name=frame.name, shot=names[place]))
         self.refresh()
-
-    def _after_card(self, card: str, as_it_landed: str) -> list[str]:
-        """Frames that landed after a card and were filed as it was, by nobody's word but the current shot's."""
-        later: list[str] = []
-        for frame_id in reversed(self.state.landed):
-            if frame_id == card:
-                break
-            if frame_id in self.state.cards:
-                continue
-            if frame_id in self.state.guessed or self.state.shot_of.get(frame_id, "") == as_it_landed:
-                later.insert(0, frame_id)
-        return later
 
     def _lamp(self, judged: Judged) -> Judged:
         """Settle a lamp check that waits for this frame; its verdict, and the suspected frame's, then say so."""

@@ -169,7 +169,7 @@ class Landing:
                 self._know_again(state)
             elif state.listed is not one and state.listed.stamp != one.stamp:
                 state.listed, state.since, state.done, state.failed = one, now_s, False, False
-                state.fault, state.checked = None, -1.0
+                state.fault, state.checked, state.told_torn = None, -1.0, False
         there = here | {one.name for one in listing.others} | {one.name for one in listing.refused}
         self.gone = [name for name in self.aside if name not in there]
         for name in self.gone:

@@ -121,7 +121,7 @@ def kind_by_ending(ending: str) -> str:
     )
 
 
-_NO_LENGTH = frozenset({0x01, *range(0xD0, 0xD9)})
+_NO_LENGTH = frozenset({0x00, 0x01, *range(0xD0, 0xD9)})
 _START_OF_FRAME = frozenset(range(0xC0, 0xD0)) - {0xC4, 0xC8, 0xCC}
 
 
@@ -132,7 +132,10 @@ def jpeg_size(data: bytes) -> tuple[int, int] | None:
     at = 2
     while at + 4 <= len(data):
         if data[at] != 0xFF:
-            return None
+            # stray bytes before a marker are passed over, as every reader does
+            at = data.find(b"\xff", at)
+            if at < 0 or at + 4 > len(data):
+                return None
         marker = data[at + 1]
         if marker == 0xFF:  # fill byte
             at += 1

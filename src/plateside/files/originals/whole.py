@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import BinaryIO
 
 from plateside.files.originals.boxes import end_of_boxes
-from plateside.files.originals.jpeg_walk import MOST_SCANS, walk
+from plateside.files.originals.jpeg_walk import MOST_PX_A_BYTE, MOST_SCANS, walk
 from plateside.files.originals.jpegs import check_pixels
 from plateside.files.originals.kinds import content_kind, is_display, jpeg_size
 from plateside.files.originals.unreadable import fault, shown, unread
@@ -84,6 +84,12 @@ def _check_jpeg(name: str, file: BinaryIO, head: bytes, size: int, wait_for_more
             )
         if seen.end is None or (wait_for_more and seen.more_until > len(data)):
             raise _incomplete(name, size)
+    if stated is not None and stated[0] * stated[1] > MOST_PX_A_BYTE * size:
+        raise fault(
+            "damaged",
+            f"{shown(name)} says that it has {stated[0]} x {stated[1]} pixels, which {size:,} bytes cannot hold; "
+            "copy it again from the card.",
+        )
 
 
 def _check_raw(name: str, file: BinaryIO, head: bytes, size: int) -> None:
