@@ -2,6 +2,7 @@
 
 import argparse
 import importlib
+import io
 import json
 import os
 import pkgutil
@@ -46,12 +47,22 @@ def build_parser(only: str = "") -> argparse.ArgumentParser:
     return parser
 
 
+def _any_character(as_json_text: bool) -> None:
+    """What a terminal cannot show is spelled out, whatever a name holds; JSON is UTF-8 (RFC 8259)."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")
+            if as_json_text and stream is sys.stdout and stream.encoding.lower() != "utf-8":
+                stream.reconfigure(encoding="utf-8", errors="backslashreplace")
+
+
 def main(argv: list[str] | None = None) -> int:
     """Run one command; return its exit status (0 done, 1 could not be done, 2 bad input, 130 stopped)."""
     given = sys.argv[1:] if argv is None else argv
     verb = given[0] if given and given[0] in available() else ""
     args = build_parser(verb).parse_args(given)
     damage.taken()  # what an earlier run in this process said
+    _any_character(as_json_text=args.json)
     try:
         report: Any = args.run(args)
     except PlatesideError as error:

@@ -16,6 +16,8 @@ class PlatesideError(Exception):
     """Base of all errors that Plateside raises on purpose."""
 
     exit_status = 1
+    code = ""
+    """What kind of fault it is, where somebody asks for that: of a file, those in files/originals/unreadable.py."""
 
     def __init__(self, words: str = "", at_the_terminal: str = "") -> None:
         """The words for everybody, and the command or line that mends it for who works by commands."""

@@ -75,13 +75,13 @@ class Watcher:
             self._told(str(told["error"]))
         elif told.get("kind") == "damage":
             damage.note(str(told["words"]), str(told["words"]))
-        elif told.get("kind") in ("provisional", "light", "refused", "copy"):
+        elif told.get("kind") in ("provisional", "light", "refused", "waiting", "copy"):
             judged = told.get("judged") or {}
             verdict = judged.get("verdict") or {}
             self._say(str(told["kind"]), {
                 "words": told["words"],
                 "frame": (judged.get("frame") or {}).get("id", ""),
-                "name": (judged.get("frame") or {}).get("name", ""),
+                "name": (judged.get("frame") or {}).get("name", "") or told.get("name", ""),
                 "word": verdict.get("word", ""),
                 "seconds": told.get("seconds", 0.0),
             })  # fmt: skip

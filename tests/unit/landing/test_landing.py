@@ -2,13 +2,16 @@
 
 import os
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
 
 from bench.made.dng import write_dng
 from plateside.files.index.index import Index
-from plateside.files.landing.landing import HOLD_S, PAIR_S, PATIENCE_S, Landing
+from plateside.files.landing import landing as landing_module
+from plateside.files.landing.landing import HOLD_S, PATIENCE_S, SAID_S, STILL_S, Landing
+from plateside.files.originals.identity import content_hash
 from tests.unit.originals.made import gradient, write_jpeg
 
 
@@ -123,16 +126,15 @@ def test_a_raw_and_its_jpeg_are_one_frame(tmp_path: Path) -> None:
     assert [(e.kind, e.frame.name, e.frame.companion) for e in landed] == [("new", "a.dng", "a.jpg")]
 
 
-def test_a_jpeg_waits_for_its_raw_where_raws_are_shot(tmp_path: Path) -> None:
+def test_a_jpeg_is_told_at_once_where_raws_are_shot(tmp_path: Path) -> None:
     landing, clock = Landing(tmp_path), Clock()
     raw(tmp_path, "a.dng")
     assert names(landing, clock) == [("new", "a.dng")]
     jpeg(tmp_path, "b.jpg")
-    assert names(landing, clock, 2) == []
+    assert names(landing, clock, 2, STILL_S) == [("new", "b.jpg")]
     write_dng(tmp_path / "b.dng", np.full((64, 96, 3), 0.3, np.float32), preview=False)
-    assert names(landing, clock) == [("new", "b.dng")]
-    jpeg(tmp_path, "c.jpg", 9)
-    assert names(landing, clock, 4, PAIR_S / 2) == [("new", "c.jpg")]  # no raw came
+    assert names(landing, clock) == [("raw joined", "b.dng")]
+    assert sorted(landing.known.values()) == ["a.dng", "b.dng"]
 
 
 def test_a_late_raw_takes_over(tmp_path: Path) -> None:
@@ -186,3 +188,146 @@ def test_what_is_no_frame_is_passed_over(tmp_path: Path) -> None:
     (tmp_path / ".a.jpg.part").write_bytes(b"\xff\xd8")
     (tmp_path / "folder.jpg").mkdir()
     assert names(landing, clock) == []
+
+
+def test_a_copy_that_stalls_at_any_byte_is_one_frame(tmp_path: Path) -> None:
+    small = write_jpeg(tmp_path / "out" / "small.jpg", gradient(32, 24)).read_bytes()
+    whole = jpeg(tmp_path / "out", "a.jpg").read_bytes()
+    # with a preview whose end marker lies in the last 64 kB of what has come so far
+    whole = whole[:2] + b"\xff\xe5" + (len(small) + 2).to_bytes(2, "big") + small + whole[2:]
+    for size in range(1, len(whole), 97):
+        folder = tmp_path / f"in-{size}"
+        folder.mkdir()
+        landing, clock = Landing(folder), Clock()
+        (folder / "a.jpg").write_bytes(whole[:size])
+        assert names(landing, clock, 3, 2.0) == [], size
+        (folder / "a.jpg").write_bytes(whole)
+        assert names(landing, clock) == [("new", "a.jpg")], size
+        assert len(landing.known) == 1
+
+
+def test_a_stalled_copy_is_waited_for_before_it_is_incomplete(tmp_path: Path) -> None:
+    landing, clock = Landing(tmp_path), Clock()
+    whole = jpeg(tmp_path, "a.jpg").read_bytes()
+    (tmp_path / "a.jpg").write_bytes(whole[:-200])
+    (tmp_path / "b.dng").write_bytes(b"II*")
+    told: list[tuple[float, str, str]] = []
+    begin = clock.now
+    for _ in range(60):
+        _, refused = landing.look(clock.after(0.5))
+        told += [(clock.now - begin, u.name, u.code) for u in [*landing.half, *refused]]
+    assert [(name, code) for _, name, code in told] == [
+        ("a.jpg", "waiting"), ("b.dng", "waiting"), ("a.jpg", "incomplete"), ("b.dng", "incomplete"),
+    ]  # fmt: skip
+    assert all(SAID_S < at < PATIENCE_S for at, _, code in told if code == "waiting")
+    assert all(at > PATIENCE_S for at, _, code in told if code == "incomplete")
+
+
+def test_a_file_that_was_told_and_grew_on_is_the_frame_that_it_was(tmp_path: Path) -> None:
+    landing, clock = Landing(tmp_path), Clock()
+    whole = jpeg(tmp_path, "a.jpg").read_bytes()
+    (first,) = [e for _ in range(3) for e in landing.look(clock.after(0.5))[0]]
+    (tmp_path / "a.jpg").write_bytes(whole + b"what a phone writes behind the end")
+    (second,) = [e for _ in range(3) for e in landing.look(clock.after(0.5))[0]]
+    assert (second.kind, second.replaces) == ("grown", first.frame.id)
+    assert landing.known == {second.frame.id: "a.jpg"}
+
+
+def test_a_file_written_to_while_it_is_read_is_told_as_it_is_in_the_end(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    landing, clock = Landing(tmp_path), Clock()
+    path = jpeg(tmp_path, "a.jpg")
+    plain, stamps = landing_module.read_whole_frame, []
+
+    def read(*args: Any) -> Any:
+        found = plain(*args)
+        if not stamps:
+            stamps.append(path.stat().st_mtime_ns)
+            # the same length and the same time: only its content tells
+            path.write_bytes(path.read_bytes()[:-40] + bytes(38) + b"\xff\xd9")
+            os.utime(path, ns=(stamps[0], stamps[0]))
+        return found
+
+    monkeypatch.setattr(landing_module, "read_whole_frame", read)
+    (event,) = [e for _ in range(4) for e in landing.look(clock.after(0.5))[0]]
+    assert event.frame.id == content_hash(path)
+    assert list(landing.known) == [event.frame.id]
+
+
+def test_a_jpeg_is_the_frame_when_its_raw_cannot_be_read(tmp_path: Path) -> None:
+    landing, clock = Landing(tmp_path), Clock()
+    (tmp_path / "a.dng").write_bytes(b"no raw at all, whatever its name says")
+    jpeg(tmp_path, "a.jpg")
+    assert names(landing, clock, 8) == [("new", "a.jpg")]
+
+
+def test_what_cannot_be_used_is_told_once_and_again_when_it_has_changed(tmp_path: Path) -> None:
+    landing, clock = Landing(tmp_path), Clock()
+    (tmp_path / "clip.mov").write_bytes(b"moving")
+    (tmp_path / "note.jpg").write_bytes(b"a shopping list, not a picture")
+    jpeg(tmp_path, "good.jpg")
+
+    def told(looks: int = 8) -> list[str]:
+        return [u.name for _ in range(looks) for u in landing.look(clock.after(0.5))[1]]
+
+    assert sorted(told()) == ["clip.mov", "note.jpg"]
+    assert told() == []
+    # nor after a restart
+    landing = Landing.resumed(tmp_path, landing.known, None, landing.aside)
+    assert told() == []
+    (tmp_path / "note.jpg").write_bytes(b"another list, and still no picture")
+    assert told() == ["note.jpg"]
+    (tmp_path / "note.jpg").unlink()
+    assert told() == []
+    assert list(landing.aside) == ["clip.mov"]
+
+
+def test_what_a_look_reads_does_not_grow_with_the_folder(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    frames = tmp_path / "frames"
+    seed = jpeg(frames, "x.jpg").read_bytes()
+    write_dng(tmp_path / "x.dng", np.full((64, 96, 3), 0.2, np.float32), preview=False)
+    for k in range(60):
+        (frames / f"{k:02d}.jpg").write_bytes(seed + f"{k}".encode())
+        (frames / f"{k:02d}.dng").write_bytes((tmp_path / "x.dng").read_bytes() + f"{k}".encode())
+    read: list[str] = []
+    for name in ("content_hash", "check_whole", "read_whole_frame"):
+        plain = getattr(landing_module, name)
+
+        def counted(*args: Any, plain: Any = plain, name: str = name, **more: Any) -> Any:
+            read.append(name)
+            return plain(*args, **more)
+
+        monkeypatch.setattr(landing_module, name, counted)
+    monkeypatch.setattr(landing_module, "JUST_NOW_S", 0.0)
+    with Index.open(tmp_path) as index:
+        first, clock = Landing(frames, index), Clock()
+        assert len(names(first, clock)) == 61
+        # each raw once, and the one JPEG that has none; companions are walked, not hashed
+        assert (read.count("content_hash"), read.count("read_whole_frame")) == (61, 61)
+        read.clear()
+        assert names(first, clock) == []
+        again = Landing.resumed(frames, first.known, index)
+        assert names(again, Clock()) == []
+        assert read == []
+        (frames / "new.jpg").write_bytes(seed + b"new")
+        assert names(again, Clock()) == [("new", "new.jpg")]
+        assert sorted(read) == ["check_whole", "content_hash", "read_whole_frame"]
+
+
+def test_a_full_card_does_not_keep_the_newest_waiting(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    seed = jpeg(tmp_path / "out", "x.jpg").read_bytes()
+    folder = tmp_path / "in"
+    folder.mkdir()
+    for k in range(6):
+        (folder / f"{k}.jpg").write_bytes(seed + f"{k}".encode())
+        os.utime(folder / f"{k}.jpg", ns=(k * 10**9, k * 10**9))
+    monkeypatch.setattr(landing_module, "MOST_BYTES_A_LOOK", int(2.5 * len(seed)))
+    landing, clock = Landing(folder), Clock()
+    landing.look(clock.after(0.5))
+    assert [e.frame.name for e in landing.look(clock.after(0.5))[0]] == ["0.jpg", "5.jpg"]
+    assert len(names(landing, clock, 4)) == 4

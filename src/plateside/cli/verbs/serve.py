@@ -7,6 +7,7 @@ import webbrowser
 from pathlib import Path
 
 from plateside.cli.numbers import whole
+from plateside.model.errors import CouldNotError
 
 HELP = "open the tool in a browser, at this machine's own address"
 
@@ -59,7 +60,7 @@ def run(args: argparse.Namespace) -> None:
         say()
         if not args.no_browser:
             # the key in a file of yours: what a browser is started with can be listed by every account
-            with contextlib.suppress(OSError):
+            with contextlib.suppress(OSError, CouldNotError):
                 webbrowser.open(tool.desk.opening_file().as_uri())
 
     serve(tool, sock, ready)

@@ -82,6 +82,18 @@ class Index:
         row = (*key, frame_id, _mark(key, frame_id))
         self._write("INSERT OR REPLACE INTO identity VALUES (?, ?, ?, ?, ?)", row)
 
+    def last(self, name: str) -> tuple[str, int] | None:
+        """The content hash and size [bytes] that a file of this name had when it was last hashed."""
+        try:
+            row = self._db.execute("SELECT id, size FROM identity WHERE name = ?", (name,)).fetchone()
+            return None if row is None else (str(row[0]), int(row[1]))
+        except (sqlite3.DatabaseError, TypeError, ValueError):
+            return None
+
+    def forget_identity(self, name: str) -> None:
+        """The file changed while it was read."""
+        self._write("DELETE FROM identity WHERE name = ?", (name,))
+
     def facts(self, frame_id: str, kind: str = "facts", version: str = "1") -> dict[str, Any] | None:
         """Facts computed earlier, when they were computed by the same `version` of the code, else None."""
         key = (frame_id, kind, version)

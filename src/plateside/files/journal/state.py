@@ -4,8 +4,13 @@ The kinds of row, and the fields of their data:
 
     shot current    shot, by                         (by: "card" when the set card's back said so)
     set card        frame                            (that frame shows the set card: it is of no shot)
-    frame landed    frame, name, shot                (shot: the current one as it landed; none when nobody had said)
+    frame landed    frame, name, shot, replaces      (shot: the current one as it landed; none when nobody had said.
+                                                      replaces: the id under which the same exposure was told before:
+                                                      its JPEG, or its file before it grew to its end)
     frame renamed   frame, name                      (the same content under a new name)
+    file set aside  name, code, reason, stamp        (a file that cannot be used, told once; again when its stamp,
+                                                      size and time, is another)
+    file gone       name                             (of a file set aside)
     frame belongs   frame, shot, guess
     verdict         frame, shot, word, act, confidence   (the tool's; a later one replaces it)
     judge again     frame                            (its verdict counts no more, a new one is due)
@@ -31,7 +36,7 @@ The kinds of row, and the fields of their data:
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -61,6 +66,10 @@ class ShootState:
     current_shot: str = ""
     landed: dict[str, str] = field(default_factory=dict)
     """frame id -> file name, in order of landing"""
+    replaced: dict[str, str] = field(default_factory=dict)
+    """former frame id -> the id that stands for it now"""
+    aside: dict[str, dict[str, Any]] = field(default_factory=dict)
+    """file name -> the 'file set aside' row: what lies in the folder and cannot be used"""
     shot_of: dict[str, str] = field(default_factory=dict)
     guessed: set[str] = field(default_factory=set)
     """frames whose shot is the tool's guess"""
@@ -107,9 +116,10 @@ class ShootState:
 def undone(rows: Iterable[Row]) -> set[int]:
     """Numbers of the rows that no longer count."""
     gone: set[int] = set()
-    for row in sorted(rows, key=lambda r: r.number, reverse=True):
+    undos = [row for row in rows if row.kind == "undo"]
+    for row in sorted(undos, key=lambda r: r.number, reverse=True):
         # one that points ahead is damaged: what it would take back was not there yet
-        if row.kind == "undo" and row.number not in gone and row.data["row"] < row.number:
+        if row.number not in gone and row.data["row"] < row.number:
             gone.add(int(row.data["row"]))
     return gone
 
@@ -145,15 +155,24 @@ def add(state: ShootState, rows: Iterable[Row]) -> None:
 def _apply(state: ShootState, row: Row) -> None:
     data = row.data
     frame, shot = str(data.get("frame", "")), str(data.get("shot", ""))
+    frame = state.replaced.get(frame, frame)
     match row.kind:
         case "shot current":
             state.current_shot = shot
+        case "file set aside":
+            state.aside[str(data["name"])] = dict(data)
+        case "file gone":
+            state.aside.pop(str(data["name"]), None)
         case "frame landed":
+            state.aside.pop(str(data["name"]), None)
+            if data.get("replaces") in state.landed:
+                stand_for(state, str(data["replaces"]), frame)
             state.landed[frame] = str(data["name"])
             # as it was when it landed: taking the move to that shot back must not make its frames homeless
             if shot or state.current_shot:
                 state.shot_of.setdefault(frame, shot or state.current_shot)
         case "frame renamed":
+            state.aside.pop(str(data["name"]), None)
             if frame in state.landed:
                 state.landed[frame] = str(data["name"])
         case "frame belongs":
@@ -222,6 +241,40 @@ def _apply(state: ShootState, row: Row) -> None:
             state.clock_offsets_s[str(data["camera"])] = float(data["offset_s"])
         case _:
             pass  # rows of a newer version are kept in the file and passed over
+
+
+def stand_for(state: ShootState, former: str, frame: str) -> None:
+    """One exposure has another id from now on: what was decided of it stays, in its place; its verdict is due anew."""
+
+    def now(one: str) -> str:
+        return frame if one == former else one
+
+    state.replaced[former] = frame
+    if next(reversed(state.landed)) == former:
+        state.landed[frame] = state.landed.pop(former)
+    else:
+        state.landed = {now(f): name for f, name in state.landed.items()}
+    state.verdicts.pop(former, None)
+    if former in state.shot_of:
+        state.shot_of[frame] = state.shot_of.pop(former)
+    for frames in (state.guessed, state.kept, state.again, state.cards):
+        if former in frames:
+            frames.discard(former)
+            frames.add(frame)
+    for of_shot in (state.references, state.heroes, state.alternates):
+        of_shot.update({s: frame for s, f in of_shot.items() if f == former})
+    state.layers = {s: [now(f) for f in kept] for s, kept in state.layers.items()}
+    state.bests = [now(f) for f in state.bests]
+    state.grey_cards = {s: (now(f), box) for s, (f, box) in state.grey_cards.items()}
+    state.lamp_checks = {s: replace(c, frame=now(c.frame)) for s, c in state.lamp_checks.items()}
+    if former in state.lamps:
+        told = state.lamps.pop(former)
+        state.lamps[frame] = told | {key: now(str(told[key])) for key in ("frame", "against")}
+    for first, burst in list(state.bursts.items()):
+        if former in burst["frames"]:
+            del state.bursts[first]
+            frames_now = [now(str(f)) for f in burst["frames"]]
+            state.bursts[frames_now[0]] = burst | {"frames": frames_now, "best": now(str(burst["best"]))}
 
 
 def read_state(folder: Path) -> ShootState:

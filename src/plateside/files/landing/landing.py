@@ -1,14 +1,18 @@
 """A watched folder: frames told once each, whole, in order, whatever writes them there.
 
 Looked at by polling, which works the same for a camera cable, a card copy, a cloud sync or a network folder. A file
-counts as landed when its size and time have stood still over two looks and it is whole to its end (`why_torn`).
-A file that stays torn for long is told once as such, and taken after all should it become whole.
+counts as landed when its size and time have stood still over two looks and it is whole to its end (`check_whole`).
+A file that stops in its middle is waited for, told as incomplete after long, and taken after all if it becomes whole.
 
-Identity is the content's hash: a renamed file is the same frame, a copy is no new frame. Files that come
-together are told in order of time taken, then name; one that is still being written holds back those after it
-for a little while.
+Identity is the content's hash: a renamed file is the same frame, a copy is no new frame, and a file that was told and
+then grew on is the frame that it was. Files that come together are told in order of time taken, then name; one that is
+still being written holds back those after it for a little while. A JPEG never waits for its raw, which takes its place.
+
+What cannot be used is a fact that is told once, and again only when the file has changed.
 """
 
+import time
+from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
@@ -16,20 +20,25 @@ from pathlib import Path
 
 from plateside.files.index.index import Index
 from plateside.files.originals.identity import content_hash
-from plateside.files.originals.kinds import is_jpeg, is_raw
-from plateside.files.originals.scan import Unreadable, read_frame
-from plateside.files.originals.whole import why_torn
+from plateside.files.originals.listing import Listed, Listing, list_folder, of_other_kind
+from plateside.files.originals.scan import read_whole_frame
+from plateside.files.originals.unreadable import Unreadable, stem_key, unreadable
+from plateside.files.originals.whole import check_whole
 from plateside.model.errors import PlatesideError
 from plateside.model.frame import Frame
 
 STILL_S = 0.25
 """A file must stand still this long."""
+SAID_S = 3.0
+"""After this long it is said that a torn file is waited for."""
 PATIENCE_S = 20.0
-"""After this long a torn file is told; it stays watched."""
-PAIR_S = 1.5
-"""How long a JPEG waits for its raw, once raws have been seen in the folder; less than HOLD_S, to keep the order."""
+"""After this long a torn file is told as incomplete; it stays watched."""
 HOLD_S = 2.0
-"""How long an unfinished file holds back those after it."""
+"""How long an unfinished file holds back those after it; how long one that is no picture at all is given."""
+JUST_NOW_S = 10.0
+"""A file changed so short ago is hashed a second time before it is told: somebody may still be writing it."""
+MOST_BYTES_A_LOOK = 1 << 30
+"""What is not read in one look is read in the next: a frame taken meanwhile must not wait for a full card."""
 
 
 @dataclass(frozen=True)
@@ -37,23 +46,31 @@ class Landed:
     """Something that happened in the folder."""
 
     kind: str
-    """new, renamed, copy, raw joined (the raw of a JPEG already told: it is the frame from now on)"""
+    """new, renamed, copy, raw joined (the raw of a JPEG already told: it is the frame from now on), grown (a file that
+    was told went on growing: it is the same frame)"""
     frame: Frame
     replaces: str = ""
-    """raw joined: id of the JPEG that was told before"""
+    """raw joined, grown: id under which it was told before"""
     other_name: str = ""
     """renamed: the former name; copy: the name of the first"""
 
 
 @dataclass
 class _Seen:
-    size: int
-    mtime_ns: int
+    listed: Listed
+    key: tuple[str, str]
     since: float
     """when it last changed, by the watcher's clock"""
     first: float
+    is_raw: bool
     done: bool = False
+    waited_said: bool = False
     told_torn: bool = False
+    failed: bool = False
+    """it was read and refused: it stands for no frame"""
+    fault: PlatesideError | None = None
+    checked: float = -1.0
+    """when it was last walked through; -1: not since it changed"""
 
 
 @dataclass
@@ -64,152 +81,274 @@ class Landing:
     index: Index | None = None
     known: dict[str, str] = field(default_factory=dict)
     """frame id -> name, of all frames ever told (from the journal at the start)"""
-    _seen: dict[Path, _Seen] = field(default_factory=dict)
-    _ids: dict[Path, str] = field(default_factory=dict)
-    _raws_here: bool = False
+    aside: dict[str, str] = field(default_factory=dict)
+    """name -> stamp, of all files told as unusable (from the journal at the start)"""
+    half: list[Unreadable] = field(default_factory=list)
+    """files that stop in their middle, said once each: since the last look they are waited for"""
+    gone: list[str] = field(default_factory=list)
+    """names in `aside` that are no longer there, since the last look"""
+    _seen: dict[str, _Seen] = field(default_factory=dict)
+    _of_key: dict[tuple[str, str], list[str]] = field(default_factory=lambda: defaultdict(list))
+    _ids: dict[str, tuple[str, int]] = field(default_factory=dict)
+    """name -> id and size as it was told"""
+    _listing: Listing | None = None
+    _by_name: dict[str, str] = field(default_factory=dict)
+    """`known` the other way round, as of the beginning of the last look"""
+    _others: dict[str, str] = field(default_factory=dict)
+    """name -> stamp at the last look, of files of kinds that are not read"""
 
     @classmethod
-    def resumed(cls, folder: Path, told: Mapping[str, str], index: Index | None = None) -> "Landing":
-        """A watcher that knows which frames were told before (id -> name)."""
-        return cls(folder, index, dict(told))
+    def resumed(
+        cls,
+        folder: Path,
+        told: Mapping[str, str],
+        index: Index | None = None,
+        aside: Mapping[str, str] | None = None,
+    ) -> "Landing":
+        """A watcher that knows which frames were told before (id -> name), and which files as unusable."""
+        return cls(folder, index, dict(told), dict(aside or {}))
 
     def look(self, now_s: float) -> tuple[list[Landed], list[Unreadable]]:
         """What has landed since the last look, in order, and what cannot be used.
 
         `now_s` is any clock that only goes forward [s].
         """
-        paths = self._paths()
-        self._forget(set(paths))
-        self._raws_here = self._raws_here or any(is_raw(p) for p in paths)
-        ready: list[Path] = []
-        refused: list[Unreadable] = []
-        held: Path | None = None
-        for path in paths:
-            state = self._still(path, now_s)
-            if state is None or state.done:
-                continue
-            if now_s - state.since < STILL_S or self._waits_for_raw(path, state, now_s):
-                if now_s - state.first < HOLD_S and held is None:
-                    held = path
-                continue
-            torn = self._torn(path)
-            if torn:
-                if now_s - state.since > PATIENCE_S and not state.told_torn:
-                    state.told_torn = True
-                    refused.append(Unreadable(self._name(path), torn))
-                elif now_s - state.first < HOLD_S and held is None:
-                    held = path
-                continue
-            if held is not None and path.parent == held.parent:
-                continue
-            ready.append(path)
+        self.half, self.gone = [], []
+        listing = list_folder(self.folder, self._listing)
+        if not listing.is_there:
+            return [], []
+        self._listing = listing
+        self._follow(listing, now_s)
+        refused = self._aside_by_name(listing)
+        ready = self._ready(now_s, refused)
         events: list[Landed] = []
-        for path in ready:
+        self._by_name = {name: frame for frame, name in self.known.items()} if ready else {}
+        # raws first: a JPEG whose raw is good is its companion, one whose raw is not is the frame
+        for state in sorted(self._within_a_look(ready), key=lambda s: (not s.is_raw, s.listed.name)):
+            if not state.is_raw and self._raw_stands(state.key):
+                state.done = True
+                continue
             try:
-                event = self._event(path)
+                event = self._event(state)
             except PlatesideError as error:
-                refused.append(Unreadable(self._name(path), str(error)))
+                state.failed = True
+                self._refuse(state.listed, unreadable(state.listed.name, error), refused)
                 event = None
-            self._seen[path].done = True
+            state.done = True
             if event is not None:
                 events.append(event)
-        return sorted(events, key=_order), refused
+        return sorted((e for e in events if self._is_still_so(e, now_s)), key=_order), refused
 
     @property
     def waiting(self) -> int:
         """Files seen that have not been told yet, because they are still being written or held back."""
         return sum(not s.done and not s.told_torn for s in self._seen.values())
 
-    def _paths(self) -> list[Path]:
-        found = []
-        for path in self.folder.rglob("*"):
-            if (is_jpeg(path) or is_raw(path)) and not any(
-                part.startswith(".") for part in path.relative_to(self.folder).parts
-            ):
-                found.append(path)
-        return sorted(found)
+    def stamp_of(self, name: str) -> str:
+        """The stamp with which a file was told as unusable."""
+        return self.aside.get(name, "")
 
-    def _forget(self, here: set[Path]) -> None:
-        for path in [p for p in self._seen if p not in here]:
-            del self._seen[path]
-            self._ids.pop(path, None)
+    def set_aside(self, name: str) -> None:
+        """It was told, and could not be judged."""
+        state = self._seen.get(name)
+        self.aside[name] = state.listed.stamp if state else ""
 
-    def _still(self, path: Path, now_s: float) -> _Seen | None:
-        try:
-            stat = path.stat()
-        except OSError:
+    def _follow(self, listing: Listing, now_s: float) -> None:
+        """Take over what the folder holds now."""
+        here = {one.name for one in listing.frames}
+        for name in [n for n in self._seen if n not in here]:
+            self._of_key[self._seen[name].key].remove(name)
+            del self._seen[name]
+            self._ids.pop(name, None)
+        for one in listing.frames:
+            state = self._seen.get(one.name)
+            if state is None:
+                key = stem_key(Path(one.name))
+                self._seen[one.name] = state = _Seen(one, key, now_s, now_s, one.kind == "raw")
+                self._of_key[key].append(one.name)
+                self._know_again(state)
+            elif state.listed is not one and state.listed.stamp != one.stamp:
+                state.listed, state.since, state.done, state.failed = one, now_s, False, False
+                state.fault, state.checked, state.told_torn = None, -1.0, False
+        there = here | {one.name for one in listing.others} | {one.name for one in listing.refused}
+        self.gone = [name for name in self.aside if name not in there]
+        for name in self.gone:
+            del self.aside[name]
+
+    def _know_again(self, state: _Seen) -> None:
+        """After a restart: what has not changed since it was told, or told as unusable, is not read again."""
+        one = state.listed
+        if self.aside.get(one.name) == one.stamp:
+            state.done = state.told_torn = state.failed = True
+            return
+        known = self.index.identity(one.name, one.size, one.mtime_ns) if self.index is not None else None
+        if known is not None and self.known.get(known) == one.name:
+            state.done = True
+            self._ids[one.name] = known, one.size
+
+    def _aside_by_name(self, listing: Listing) -> list[Unreadable]:
+        """What can be told of without looking into it, once."""
+        refused: list[Unreadable] = []
+        for fact in listing.refused:
+            if fact.name not in self.aside:
+                self.aside[fact.name] = ""
+                refused.append(fact)
+        others = {one.name: one.stamp for one in listing.others}
+        for one in listing.others:
+            # a file that is still being copied has not shown yet what it is
+            if self._others.get(one.name) == one.stamp and one.name not in self.aside:
+                self.aside[one.name] = one.stamp
+                refused.append(of_other_kind(self.folder, one))
+        self._others = others
+        return refused
+
+    def _ready(self, now_s: float, refused: list[Unreadable]) -> list[_Seen]:
+        ready: list[_Seen] = []
+        holding: set[str] = set()
+        for name in sorted(n for n, s in self._seen.items() if not s.done):
+            state = self._seen[name]
+            if not state.is_raw and self._raw_stands(state.key):
+                state.done = True
+                continue
+            still = now_s - state.since >= STILL_S
+            fault = self._fault(state, now_s) if still else None
+            if not still or fault is not None:
+                if fault is not None:
+                    self._wait(state, fault, now_s, refused)
+                # a raw, which comes slowly, holds back no JPEG
+                if now_s - state.first < HOLD_S and not state.is_raw and not state.told_torn:
+                    holding.add(state.key[0])
+            elif state.key[0] not in holding:
+                ready.append(state)
+        return ready
+
+    def _fault(self, state: _Seen, now_s: float) -> PlatesideError | None:
+        """What speaks against a file that stands still; walked through again at longer and longer intervals."""
+        again = state.checked + max(STILL_S, (state.checked - state.since) / 2)
+        if state.checked < 0 or (state.fault is not None and now_s >= again):
+            try:
+                check_whole(self.folder / state.listed.name, wait_for_more=now_s - state.since < PATIENCE_S)
+                state.fault = None
+            except PlatesideError as error:
+                state.fault = error
+            state.checked = now_s
+        return state.fault
+
+    def _wait(self, state: _Seen, fault: PlatesideError, now_s: float, refused: list[Unreadable]) -> None:
+        may_grow = fault.code in ("incomplete", "empty")
+        waited = now_s - state.since
+        if waited > (PATIENCE_S if may_grow else HOLD_S) and not state.told_torn:
+            state.told_torn = True
+            self._refuse(state.listed, unreadable(state.listed.name, fault), refused)
+        elif may_grow and waited > SAID_S and not state.waited_said and not state.told_torn:
+            state.waited_said = True
+            words = (
+                f"{state.listed.name} is still being copied, it seems: {state.listed.size:,} bytes so far."
+            )
+            self.half.append(Unreadable(state.listed.name, words, "waiting"))
+
+    def _refuse(self, one: Listed, fact: Unreadable, refused: list[Unreadable]) -> None:
+        if fact.code != "gone" and self.aside.get(one.name) != one.stamp:
+            self.aside[one.name] = one.stamp
+            refused.append(fact)
+
+    def _within_a_look(self, ready: list[_Seen]) -> list[_Seen]:
+        """As many as can be read in one look, the newest among them; the others wait for the next."""
+        if sum(s.listed.size for s in ready) <= MOST_BYTES_A_LOOK:
+            return ready
+        newest = max(ready, key=lambda s: s.listed.mtime_ns)
+        taken, left = [newest], MOST_BYTES_A_LOOK - newest.listed.size
+        for state in ready:
+            left -= state.listed.size
+            if left < 0:
+                break
+            if state is not newest:
+                taken.append(state)
+        return taken
+
+    def _raw_stands(self, key: tuple[str, str]) -> bool:
+        """Whether a raw of this name has been taken as a frame."""
+        others = (self._seen[name] for name in self._of_key[key])
+        return any(o.is_raw and o.done and not o.failed and not o.told_torn for o in others)
+
+    def _companion(self, raw: _Seen) -> Path | None:
+        names = sorted(n for n in self._of_key[raw.key] if not self._seen[n].is_raw)
+        usable = [n for n in names if self._seen[n].done or self._seen[n].fault is None]
+        return self.folder / (usable or names)[0] if names else None
+
+    def _event(self, state: _Seen) -> Landed | None:
+        name, path = state.listed.name, self.folder / state.listed.name
+        companion = self._companion(state) if state.is_raw else None
+        frame_id, grown_from = self._identity(state)
+        former = self.known.get(frame_id)
+        if former == name:
+            self._ids[name] = frame_id, state.listed.size
             return None
-        state = self._seen.get(path)
-        if state is None:
-            state = _Seen(stat.st_size, stat.st_mtime_ns, now_s, now_s)
-            self._seen[path] = state
-        elif (state.size, state.mtime_ns) != (stat.st_size, stat.st_mtime_ns):
-            state.size, state.mtime_ns, state.since, state.done = stat.st_size, stat.st_mtime_ns, now_s, False
-        return state
-
-    def _torn(self, path: Path) -> str | None:
-        try:
-            return why_torn(path)
-        except OSError as error:
-            return f"{path.name} cannot be read ({error.strerror or error}); check its permissions."
-
-    def _waits_for_raw(self, path: Path, state: _Seen, now_s: float) -> bool:
-        if not is_jpeg(path) or not self._raws_here or self._raw_of(path) is not None:
-            return False
-        return now_s - state.since < PAIR_S
-
-    def _raw_of(self, jpeg: Path) -> Path | None:
-        stem = jpeg.stem.lower()
-        for path in self._seen:
-            if path.parent == jpeg.parent and is_raw(path) and path.stem.lower() == stem:
-                return path
-        return None
-
-    def _jpeg_of(self, raw: Path) -> Path | None:
-        stem = raw.stem.lower()
-        for path in self._seen:
-            if path.parent == raw.parent and is_jpeg(path) and path.stem.lower() == stem:
-                return path
-        return None
-
-    def _event(self, path: Path) -> Landed | None:
-        if is_jpeg(path) and self._raw_of(path) is not None:
-            return None  # the companion of a raw, which is told itself
-        companion = self._jpeg_of(path) if is_raw(path) else None
-        frame_id = self._identity(path)
-        self._ids[path] = frame_id
-        name = self._name(path)
-        if frame_id in self.known:
-            former = self.known[frame_id]
-            if former == name:
-                return None
-            frame = read_frame(self.folder, path, companion, frame_id)
-            if (self.folder / former).exists():
+        frame = read_whole_frame(self.folder, path, companion, frame_id, self.index)
+        self._ids[name] = frame_id, state.listed.size
+        state.told_torn = False
+        self.aside.pop(name, None)
+        if former is not None:
+            if former in self._seen:
                 return Landed("copy", frame, other_name=former)
             self.known[frame_id] = name
             return Landed("renamed", frame, other_name=former)
-        frame = read_frame(self.folder, path, companion, frame_id)
-        replaces = ""
-        if companion is not None:
-            before = self._ids.get(companion) or self._identity(companion)
-            replaces = before if before in self.known else ""
+        kind, replaces = "new", ""
+        if grown_from in self.known:
+            kind, replaces = "grown", grown_from
+        elif companion is not None:
+            beside = companion.relative_to(self.folder).as_posix()
+            before = self._ids.get(beside, ("", 0))[0] or self._by_name.get(beside, "")
+            if before in self.known:
+                kind, replaces = "raw joined", before
+        self.known.pop(replaces, None)
         self.known[frame_id] = name
-        return Landed("raw joined" if replaces else "new", frame, replaces=replaces)
+        return Landed(kind, frame, replaces=replaces)
 
-    def _identity(self, path: Path) -> str:
-        state = self._seen.get(path)
-        name = self._name(path)
-        if self.index is not None and state is not None:
-            known = self.index.identity(name, state.size, state.mtime_ns)
+    def _identity(self, state: _Seen) -> tuple[str, str]:
+        """A file's id; and the one it had before it grew on, when it did nothing else since."""
+        one, path = state.listed, self.folder / state.listed.name
+        if self.index is not None:
+            known = self.index.identity(one.name, one.size, one.mtime_ns)
             if known is not None:
-                return known
+                return known, ""
+        before, size = (
+            self._ids.get(one.name) or (self.index.last(one.name) if self.index else None) or ("", 0)
+        )
         frame_id = content_hash(path)
-        if self.index is not None and state is not None:
-            self.index.put_identity(name, state.size, state.mtime_ns, frame_id)
-        return frame_id
+        grew = before and before != frame_id and 0 < size < one.size and content_hash(path, size) == before
+        if self.index is not None:
+            self.index.put_identity(one.name, one.size, one.mtime_ns, frame_id)
+        return frame_id, before if grew else ""
 
-    def _name(self, path: Path) -> str:
-        return path.relative_to(self.folder).as_posix()
+    def _is_still_so(self, event: Landed, now_s: float) -> bool:
+        """Hashed again before it is told; a file that changed meanwhile is looked at anew."""
+        name = event.frame.name
+        path, state = self.folder / name, self._seen[name]
+        try:
+            stat = path.stat()
+            changed = max(stat.st_mtime, stat.st_ctime)
+            same = f"{stat.st_size} {stat.st_mtime_ns}" == state.listed.stamp
+            if same and abs(time.time() - changed) < JUST_NOW_S:
+                same = content_hash(path) == event.frame.id
+        except (OSError, PlatesideError):
+            same = False
+        if not same:
+            self._take_back(event, now_s)
+        return same
+
+    def _take_back(self, event: Landed, now_s: float) -> None:
+        frame, state = event.frame, self._seen[event.frame.name]
+        if event.kind != "copy" and self.known.get(frame.id) == frame.name:
+            del self.known[frame.id]
+            if event.kind == "renamed":
+                self.known[frame.id] = event.other_name
+            if event.replaces:
+                self.known[event.replaces] = frame.companion if event.kind == "raw joined" else frame.name
+        self._ids.pop(frame.name, None)
+        state.done, state.checked, state.since = False, -1.0, now_s
+        if self.index is not None:
+            self.index.forget_identity(frame.name)
 
 
 def _order(event: Landed) -> tuple[datetime, str]:

@@ -1,5 +1,6 @@
 """JPEG pictures decoded: scaled during the inverse transform (fast), upright, in sRGB."""
 
+import contextlib
 import io
 from pathlib import Path
 
@@ -8,8 +9,8 @@ from numpy.typing import NDArray
 from PIL import Image, ImageCms, JpegImagePlugin
 
 from plateside.files.originals.kinds import LARGEST_PX, jpeg_size
+from plateside.files.originals.unreadable import fault, faults_told, unread
 from plateside.files.originals.upright import upright
-from plateside.model.errors import CouldNotError, InputError
 
 _HEADER = 1 << 18
 
@@ -19,19 +20,18 @@ def read_bytes(path: Path) -> bytes:
     try:
         return path.read_bytes()
     except OSError as error:
-        raise CouldNotError(
-            f"{path.name} cannot be read ({error.strerror or error}); check the file's permissions and the card."
-        ) from error
+        raise unread(path.name, error) from error
 
 
 def checked_size(data: bytes, name: str) -> tuple[int, int]:
     """Stored width and height [px] from the header; InputError when it is no JPEG or too large to decode."""
     if not data:
-        raise InputError(f"{name} is empty (0 bytes); copy it again from the card.")
+        raise fault("empty", f"{name} is empty (0 bytes); copy it again from the card.")
     size = jpeg_size(data)
     if size is None:
-        raise InputError(
-            f"{name} is not a JPEG, whatever its name says; remove it or give it its right name."
+        raise fault(
+            "other kind",
+            f"{name} is not a JPEG, whatever its name says; remove it or give it its right name.",
         )
     check_pixels(*size, name)
     return size
@@ -40,12 +40,13 @@ def checked_size(data: bytes, name: str) -> tuple[int, int]:
 def check_pixels(width_px: int, height_px: int, name: str) -> None:
     """InputError when there are more pixels than are taken, before a byte is decoded."""
     if width_px * height_px > LARGEST_PX:
-        raise InputError(
+        raise fault(
+            "too large",
             f"{name} is {width_px} x {height_px} pixels; at most {LARGEST_PX // 1_000_000} megapixels are taken. "
-            "Export it smaller."
+            "Export it smaller.",
         )
     if width_px < 16 or height_px < 16:
-        raise InputError(f"{name} is {width_px} x {height_px} pixels: too small to be a photograph.")
+        raise fault("too small", f"{name} is {width_px} x {height_px} pixels: too small to be a photograph.")
 
 
 def decode(
@@ -57,32 +58,35 @@ def decode(
     `orientation` None: as the JPEG's own EXIF says.
     """
     checked_size(data, name)
-    try:
+    with faults_told(name):
         image: Image.Image = JpegImagePlugin.JpegImageFile(io.BytesIO(data))
         if longest_px is not None and max(image.size) > longest_px:
             image.draft(None, _at_least(image.size, longest_px))
         if orientation is None:
-            orientation = int(image.getexif().get(274, 1))
+            orientation = _orientation(image)
         profile = image.info.get("icc_profile")
         image.load()
-    except (OSError, SyntaxError, ValueError) as error:
-        raise InputError(
-            f"{name} is damaged and cannot be decoded ({error}); copy it again from the card."
-        ) from error
     if image.mode == "RGB" and profile:
-        image = _to_srgb(image, profile)
+        image = to_srgb(image, profile)
     elif image.mode != "RGB":
         image = image.convert("RGB")
-    if longest_px is not None and max(image.size) > longest_px:
-        image = (
-            image.reduce(1)
-            if max(image.size) == longest_px
-            else image.resize(
-                _fitting(image.size, longest_px),
-                Image.Resampling.BOX if _halves(image.size, longest_px) else Image.Resampling.HAMMING,
-            )
-        )
-    return upright(np.asarray(image), orientation or 1)
+    return upright(np.asarray(fitted(image, longest_px)), orientation or 1)
+
+
+def fitted(image: Image.Image, longest_px: int | None) -> Image.Image:
+    """No longer than `longest_px` on its longer side, by an area average."""
+    if longest_px is None or max(image.size) <= longest_px:
+        return image
+    average = Image.Resampling.BOX if _halves(image.size, longest_px) else Image.Resampling.HAMMING
+    return image.resize(_fitting(image.size, longest_px), average)
+
+
+def _orientation(image: Image.Image) -> int:
+    """EXIF tag 274; what is damaged or no orientation counts as upright."""
+    with contextlib.suppress(Exception):
+        told = int(image.getexif().get(274, 1))
+        return told if 1 <= told <= 8 else 1
+    return 1
 
 
 def _fitting(size: tuple[int, int], longest_px: int) -> tuple[int, int]:
@@ -98,7 +102,7 @@ def _halves(size: tuple[int, int], longest_px: int) -> bool:
     return max(size) % longest_px == 0
 
 
-def _to_srgb(image: Image.Image, profile: bytes) -> Image.Image:
+def to_srgb(image: Image.Image, profile: bytes) -> Image.Image:
     """Another RGB space (a wide one chosen in the camera) brought to sRGB; sRGB itself costs nothing."""
     try:
         source = ImageCms.ImageCmsProfile(io.BytesIO(profile))

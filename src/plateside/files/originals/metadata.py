@@ -2,7 +2,9 @@
 
 import contextlib
 import logging
+import math
 import warnings
+from dataclasses import replace
 from datetime import datetime, timedelta
 from io import BytesIO
 from pathlib import Path
@@ -10,11 +12,16 @@ from typing import Any, BinaryIO
 
 import exifread
 
-from plateside.model.errors import CouldNotError
+from plateside.files.originals import heifs
+from plateside.files.originals.kinds import content_kind, is_display
+from plateside.files.originals.unreadable import unread
+from plateside.model.errors import InputError
 from plateside.model.frame import Settings
 
 # exifread logs every odd tag; here an odd tag is simply a fact that is not known.
 logging.getLogger("exifread").setLevel(logging.CRITICAL)
+
+_LONGEST_TEXT = 200
 
 
 def read_settings(path: Path) -> Settings:
@@ -26,16 +33,17 @@ def read_settings(path: Path) -> Settings:
     """
     try:
         with path.open("rb") as file:
-            return settings_of(_tags(file))
+            is_heif = is_display(path) and content_kind(file.read(64)) == "HEIC"
+            file.seek(0)
+            if not is_heif:
+                return settings_of(_tags(file))
     except OSError as error:
-        raise CouldNotError(
-            f"{path.name} cannot be read ({error.strerror or error}); check the file's permissions and the card."
-        ) from error
-
-
-def settings_in(data: bytes) -> Settings:
-    """As `read_settings`, of a JPEG held in memory (a raw's embedded preview)."""
-    return settings_of(_tags(BytesIO(data)))
+        raise unread(path.name, error) from error
+    # a HEIF's own boxes say how it is turned, and its decoder turns it: EXIF's word for it would turn it twice
+    # (ISO/IEC 23008-12, 6.5.10 and annex A)
+    with contextlib.suppress(InputError):
+        return replace(settings_of(_tags(BytesIO(heifs.exif(path)))), orientation=1)
+    return Settings()
 
 
 def _tags(file: BinaryIO) -> dict[str, Any]:
@@ -56,10 +64,10 @@ def settings_of(tags: dict[str, Any]) -> Settings:
     tags = {f"EXIF {k[6:]}": v for k, v in tags.items() if k.startswith("Image ")} | tags
     exposure_s = _number(tags, "EXIF ExposureTime")
     if exposure_s is None and (apex := _number(tags, "EXIF ShutterSpeedValue")) is not None:
-        exposure_s = 2.0**-apex
+        exposure_s = _power(-apex)
     f_number = _number(tags, "EXIF FNumber")
     if f_number is None and (apex := _number(tags, "EXIF ApertureValue")) is not None:
-        f_number = 2.0 ** (apex / 2)
+        f_number = _power(apex / 2)
     iso = _number(tags, "EXIF ISOSpeedRatings") or _number(tags, "EXIF PhotographicSensitivity")
     if iso is None or iso >= 65535:  # EXIF 2.3: 65535 means "look in RecommendedExposureIndex"
         iso = _number(tags, "EXIF RecommendedExposureIndex") or iso
@@ -71,14 +79,23 @@ def settings_of(tags: dict[str, Any]) -> Settings:
         focal_length_mm=_positive(_number(tags, "EXIF FocalLength")),
         f_number=_positive(f_number),
         exposure_s=_positive(exposure_s),
-        iso=int(iso) if iso else None,
+        iso=int(iso) if iso and 0 < iso < 1e9 else None,
         auto_iso=_auto_iso(tags),
         auto_white_balance=_auto_white_balance(tags),
         stabiliser_on=_stabiliser(tags),
-        exposure_bias_stops=_number(tags, "EXIF ExposureBiasValue"),
+        exposure_bias_stops=_bias(tags),
         focus_distance_m=_positive(distance),
         orientation=int(orientation) if orientation and 1 <= orientation <= 8 else 1,
     )
+
+
+def _bias(tags: dict[str, Any]) -> float | None:
+    stops = _number(tags, "EXIF ExposureBiasValue")
+    return stops if stops is not None and abs(stops) < 64 else None
+
+
+def _power(stops: float) -> float | None:
+    return 2.0**stops if abs(stops) < 64 else None
 
 
 def _values(tags: dict[str, Any], name: str) -> list[Any]:
@@ -94,9 +111,10 @@ def _number(tags: dict[str, Any], name: str) -> float | None:
     if not values or isinstance(values[0], str | bytes):
         return None
     try:
-        return float(values[0])
-    except (TypeError, ValueError, ZeroDivisionError):
+        number = float(values[0])
+    except (TypeError, ValueError, ArithmeticError):
         return None
+    return number if math.isfinite(number) else None
 
 
 def _positive(value: float | None) -> float | None:
@@ -104,15 +122,21 @@ def _positive(value: float | None) -> float | None:
 
 
 def _text(tags: dict[str, Any], name: str) -> str:
-    return str(tags[name]).strip().strip("\0") if name in tags else ""
+    """What stands in a tag, as it can be shown: damaged tags hold anything, and much of it."""
+    if name not in tags:
+        return ""
+    text = str(tags[name]).split("\0")[0].strip()[:_LONGEST_TEXT]
+    return "".join(c for c in text if c.isprintable()).strip()
 
 
 def _taken_at(tags: dict[str, Any]) -> datetime | None:
     for name in ("EXIF DateTimeOriginal", "EXIF DateTimeDigitized", "Image DateTime"):
-        with contextlib.suppress(ValueError):
+        with contextlib.suppress(ValueError, OverflowError):
             at = datetime.strptime(_text(tags, name)[:19], "%Y:%m:%d %H:%M:%S")
+            if not 1900 <= at.year <= 2200:
+                continue
             digits = _text(tags, "EXIF SubSecTimeOriginal")
-            if digits.isdigit():
+            if digits.isascii() and digits.isdigit():
                 at += timedelta(seconds=float(f"0.{digits}"))
             return at
     return None

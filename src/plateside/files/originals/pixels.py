@@ -7,6 +7,7 @@
 `linear_and_levels`  both after one unpack
 """
 
+import contextlib
 from collections.abc import Callable
 from pathlib import Path
 
@@ -14,14 +15,16 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.files.originals import jpegs, raws
-from plateside.files.originals.kinds import is_jpeg, is_raw
+from plateside.files.originals import heifs, jpegs, raws
+from plateside.files.originals.kinds import content_kind, is_display, is_raw
 from plateside.files.originals.metadata import read_settings
+from plateside.files.originals.unreadable import fault, faults_told, unread
 from plateside.files.originals.upright import upright
-from plateside.files.originals.whole import why_torn
+from plateside.files.originals.whole import check_whole
 from plateside.frames.levels import levels_of_picture
 from plateside.ground.srgb import byte_table
-from plateside.model.errors import CouldNotError, InputError
+from plateside.model.errors import InputError
+from plateside.model.frame import Settings
 from plateside.model.pixels import LinearPicture, RawLevels
 
 _HEADER_BYTES = 1 << 20
@@ -35,20 +38,25 @@ def stated_size(path: Path) -> tuple[int, int]:
 
     Raises InputError (empty, not what its name says, torn, too large) or CouldNotError (cannot be read).
     """
-    try:
-        torn = why_torn(path)
-        if torn:
-            raise InputError(torn)
-        if is_jpeg(path):
+    check_whole(path)
+    return size_and_settings(path)[:2]
+
+
+def size_and_settings(path: Path) -> tuple[int, int, Settings]:
+    """As `stated_size`, of a file that is known to be whole, and what its metadata says."""
+    settings = read_settings(path)
+    if _is_heif(path):
+        return *heifs.stated_size(path), settings
+    if is_display(path):
+        try:
             with path.open("rb") as file:
                 width, height = jpegs.checked_size(file.read(_HEADER_BYTES), path.name)
-            return (height, width) if read_settings(path).orientation >= 5 else (width, height)
-    except OSError as error:
-        raise CouldNotError(
-            f"{path.name} cannot be read ({error.strerror or error}); check the file's permissions and the card."
-        ) from error
+        except OSError as error:
+            raise unread(path.name, error) from error
+        return (height, width, settings) if settings.orientation >= 5 else (width, height, settings)
     _need_raw(path)
-    return raws.raw_size(path)
+    with faults_told(path.name):
+        return *raws.raw_size(path), settings
 
 
 def display_picture(path: Path, longest_px: int = 3000) -> NDArray[np.uint8]:
@@ -57,19 +65,21 @@ def display_picture(path: Path, longest_px: int = 3000) -> NDArray[np.uint8]:
     A raw gives its embedded preview when that is large enough (half the wanted length or more), else
     LibRaw's half-size picture. Raises InputError when the file cannot be decoded.
     """
-    if is_jpeg(path):
-        return jpegs.decode(jpegs.read_bytes(path), path.name, longest_px)
+    if is_display(path):
+        return _decoded(path, longest_px)
     _need_raw(path)
-    found = raws.preview(path)
-    if found is not None:
-        data, orientation = found
-        if isinstance(data, bytes):
-            wide, high = jpegs.checked_size(data, path.name)
-            if max(wide, high) >= min(longest_px, max(raws.raw_size(path))) / 2:
-                return jpegs.decode(data, path.name, longest_px, orientation)
-        elif max(data.shape) >= longest_px / 2:
-            return _fitted(upright(data, orientation), longest_px)
-    return _fitted(raws.developed(path), longest_px)
+    with faults_told(path.name):
+        found = raws.preview(path)
+        # a damaged preview says nothing of the raw around it
+        with contextlib.suppress(InputError):
+            if found is not None and isinstance(found[0], bytes):
+                data, orientation = found[0], found[1]
+                wide, high = jpegs.checked_size(data, path.name)
+                if max(wide, high) >= min(longest_px, max(raws.raw_size(path))) / 2:
+                    return jpegs.decode(data, path.name, longest_px, orientation)
+        if found is not None and not isinstance(found[0], bytes) and max(found[0].shape) >= longest_px / 2:
+            return _fitted(upright(found[0], found[1]), longest_px)
+        return _fitted(raws.developed(path), longest_px)
 
 
 def linear_picture(path: Path, half: bool = True) -> LinearPicture:
@@ -79,41 +89,69 @@ def linear_picture(path: Path, half: bool = True) -> LinearPicture:
     interpolation), else AHD. JPEG: linear sRGB by the inverse of the sRGB curve (the camera's own tone
     curve is still in it). Raises InputError when the file cannot be decoded.
     """
-    if is_jpeg(path):
-        data = jpegs.read_bytes(path)
-        wide, high = jpegs.checked_size(data, path.name)
-        picture = jpegs.decode(data, path.name, max(wide, high) // 2 if half else None)
+    if is_display(path):
+        picture = _decoded(path, max(size_and_settings(path)[:2]) // 2 if half else None)
         return LinearPicture(rgb=_LINEAR[picture], scale=0.5 if half else 1.0)
     _need_raw(path)
-    return raws.linear(path, half)
+    with faults_told(path.name):
+        return raws.linear(path, half)
 
 
 def raw_levels(path: Path) -> RawLevels:
     """Clipping and headroom per channel: every photosite of a raw; of a JPEG its pixels, less surely."""
-    if is_jpeg(path):
+    if is_display(path):
         return levels_of_picture(linear_picture(path).rgb)
     _need_raw(path)
-    return raws.levels(path)
+    with faults_told(path.name):
+        return raws.levels(path)
 
 
 def linear_and_levels(path: Path) -> tuple[LinearPicture, RawLevels]:
     """`linear_picture(path, half=True)` and `raw_levels(path)` after one decoding."""
-    if is_jpeg(path):
+    if is_display(path):
         picture = linear_picture(path)
         return picture, levels_of_picture(picture.rgb)
     _need_raw(path)
-    return raws.measures(path)
+    with faults_told(path.name):
+        return raws.measures(path)
 
 
 def begin_linear_and_levels(path: Path) -> Callable[[], tuple[LinearPicture, RawLevels]]:
     """`linear_and_levels(path)` of a raw when called; the file is unpacked meanwhile."""
     _need_raw(path)
-    return raws.read_ahead(path)
+    finish = raws.read_ahead(path)
+
+    def finished() -> tuple[LinearPicture, RawLevels]:
+        with faults_told(path.name):
+            return finish()
+        raise AssertionError("faults are told by raising")
+
+    return finished
+
+
+def _is_heif(path: Path) -> bool:
+    """By content: a phone's HEIC may have been given a JPEG's name, and a JPEG a HEIC's."""
+    if not is_display(path):
+        return False
+    try:
+        with path.open("rb") as file:
+            return content_kind(file.read(64)) == "HEIC"
+    except OSError as error:
+        raise unread(path.name, error) from error
+
+
+def _decoded(path: Path, longest_px: int | None) -> NDArray[np.uint8]:
+    if _is_heif(path):
+        return heifs.decode(path, longest_px)
+    return jpegs.decode(jpegs.read_bytes(path), path.name, longest_px)
 
 
 def _need_raw(path: Path) -> None:
     if not is_raw(path):
-        raise InputError(f"{path.name} is neither a JPEG nor a raw by its name; frames are JPEG or raw.")
+        raise fault(
+            "other kind",
+            f"{path.name} is neither a JPEG nor a raw by its name; frames are JPEG, HEIC or raw.",
+        )
 
 
 def _fitted(picture: NDArray[np.uint8], longest_px: int) -> NDArray[np.uint8]:

@@ -11,11 +11,11 @@ import rawpy
 from numpy.typing import NDArray
 
 from plateside.files.originals.jpegs import check_pixels
+from plateside.files.originals.unreadable import fault, unread
 from plateside.files.originals.upright import orientation_of_flip, upright
 from plateside.frames.levels import levels_of_counts, levels_of_picture
 from plateside.frames.mosaic import bin_cells, count_levels
 from plateside.ground.srgb import TO_XYZ
-from plateside.model.errors import InputError
 from plateside.model.pixels import LinearPicture, RawLevels
 
 _reader = ThreadPoolExecutor(1, "raw")
@@ -28,11 +28,9 @@ def opened(path: Path) -> Iterator[Any]:
         with path.open("rb") as file:
             empty = not file.read(1)
     except OSError as error:
-        raise InputError(
-            f"{path.name} cannot be read ({error.strerror or error}); check the file's permissions and the card."
-        ) from error
+        raise unread(path.name, error) from error
     if empty:
-        raise InputError(f"{path.name} is empty (0 bytes); copy it again from the card.")
+        raise fault("empty", f"{path.name} is empty (0 bytes); copy it again from the card.")
     raw = rawpy.RawPy()
     try:
         try:
@@ -41,9 +39,11 @@ def opened(path: Path) -> Iterator[Any]:
             yield raw
         except rawpy.LibRawError as error:
             said = error.args[0] if error.args else error
-            said = said.decode() if isinstance(said, bytes) else said
-            raise InputError(
-                f"{path.name} is not a raw that can be read, or is damaged ({said}); copy it again from the card."
+            said = said.decode(errors="replace") if isinstance(said, bytes) else said
+            of_a_kind = isinstance(error, rawpy.LibRawFileUnsupportedError)
+            raise fault(
+                "other kind" if of_a_kind else "damaged",
+                f"{path.name} is not a raw that can be read, or is damaged ({said}); copy it again from the card.",
             ) from error
     finally:
         raw.close()

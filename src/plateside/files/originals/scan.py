@@ -1,77 +1,71 @@
 """A folder of originals as frames: pairs joined, copies named once, what cannot be read said with the reason."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+import contextlib
+from collections import defaultdict
+from collections.abc import Mapping
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
+from plateside.files.index.index import Index
 from plateside.files.originals.identity import content_hash
-from plateside.files.originals.kinds import OTHER_PICTURE_ENDINGS, is_jpeg, is_raw
+from plateside.files.originals.kinds import is_raw
+from plateside.files.originals.listing import Listed, list_folder, of_other_kind
 from plateside.files.originals.metadata import read_settings
-from plateside.files.originals.pixels import stated_size
+from plateside.files.originals.pixels import size_and_settings, stated_size
+from plateside.files.originals.unreadable import Unreadable as Unreadable
+from plateside.files.originals.unreadable import shown, stem_key, unreadable
+from plateside.files.originals.whole import check_whole
 from plateside.model.errors import InputError, PlatesideError
-from plateside.model.frame import Frame
+from plateside.model.frame import Frame, Settings
 from plateside.model.progress import Progress, silent
 
-
-@dataclass(frozen=True)
-class Unreadable:
-    """A file in the frames folder that is not used, and why."""
-
-    name: str
-    """Within the frames folder, with forward slashes."""
-    reason: str
-    """One sentence."""
+HEADERS_VERSION = "1"
+"""Raised when more, or something else, is read from a file's headers, so that what is kept is read anew."""
 
 
 def scan_frames(
-    folder: Path, progress: Progress = silent
+    folder: Path, progress: Progress = silent, index: Index | None = None
 ) -> tuple[tuple[Frame, ...], tuple[Unreadable, ...]]:
     """Every frame in `folder` and its subfolders, by time taken, then name; and every file refused.
 
-    A raw and a JPEG of the same name in the same folder are one frame (the raw is used, the JPEG is its
+    A raw and a JPEG or HEIC of the same name in the same folder are one frame (the raw is used, the other is its
     companion). A file whose content is already there under an earlier name is listed as a copy, not taken
     twice. Nothing is decoded beyond the headers, nothing is written.
+    index  what it knows of a file that has not changed since is not read again
     Raises InputError when the folder is missing.
     """
     if not folder.is_dir():
-        raise InputError(f"There is no folder {folder}; make it and put the camera's files there.")
+        raise InputError(
+            f"There is no folder {shown(str(folder))}; make it and put the camera's files there."
+        )
     frames: list[Frame] = []
-    refused: list[Unreadable] = []
-    paths = sorted(_files(folder), key=lambda p: p.relative_to(folder).as_posix())
-    companions = _companions(paths)
-    used = [p for p in paths if p not in companions.values()]
+    listing = list_folder(folder)
+    refused = [*listing.refused, *(of_other_kind(folder, one) for one in listing.others)]
+    companions, used = pairs_of(listing.frames)
     seen: dict[str, str] = {}
-    for done, path in enumerate(used):
+    for done, one in enumerate(used):
         progress(done, len(used))
-        name = path.relative_to(folder).as_posix()
-        if path.suffix.lower() in OTHER_PICTURE_ENDINGS:
-            refused.append(
-                Unreadable(name, f"{name} is a {path.suffix[1:].upper()}; frames are JPEG or raw.")
-            )
-            continue
-        companion = companions.get(path)
-        try:
-            frame = read_frame(folder, path, companion)
-        except PlatesideError as error:
-            if companion is not None:
-                # The raw is damaged, but the JPEG beside it may still be good: better than losing the frame.
-                refused.append(Unreadable(name, str(error)))
-                try:
-                    frame = read_frame(folder, companion, None)
-                except PlatesideError as second:
-                    refused.append(Unreadable(companion.relative_to(folder).as_posix(), str(second)))
-                    continue
-            else:
-                refused.append(Unreadable(name, str(error)))
+        frame = None
+        for tried, companion in ((one, companions.get(one.name)), (companions.get(one.name), None)):
+            # when the raw is damaged the JPEG beside it may still be good: better than losing the frame
+            if tried is None or frame is not None:
                 continue
+            try:
+                frame = _frame_of(folder, tried, companion, index)
+            except PlatesideError as error:
+                fact = unreadable(tried.name, error)
+                refused += [fact] if fact.code != "gone" else []
+        if frame is None:
+            continue
         if frame.id in seen:
-            refused.append(Unreadable(name, f"{name} is a copy of {seen[frame.id]}; it is taken once."))
+            words = f"{frame.name} is a copy of {seen[frame.id]}; it is taken once."
+            refused.append(Unreadable(frame.name, words, "copy"))
             continue
         seen[frame.id] = frame.name
         frames.append(frame)
     progress(len(used), len(used))
-    return tuple(sorted(frames, key=_order)), tuple(refused)
+    return tuple(sorted(frames, key=_order)), tuple(sorted(refused, key=lambda r: r.name))
 
 
 def frames_there(folder: Path) -> tuple[str, ...]:
@@ -79,24 +73,17 @@ def frames_there(folder: Path) -> tuple[str, ...]:
 
     Pairs count once, copies once, and files whose headers cannot be read not at all. A missing folder holds none.
     """
-    if not folder.is_dir():
-        return ()
-    paths = sorted(_files(folder), key=lambda p: p.relative_to(folder).as_posix())
-    companions = _companions(paths).values()
-    by_size: dict[int, list[Path]] = {}
-    for path in paths:
-        if path in companions or path.suffix.lower() in OTHER_PICTURE_ENDINGS:
-            continue
-        try:
-            stated_size(path)
-            by_size.setdefault(path.stat().st_size, []).append(path)
-        except (PlatesideError, OSError):
-            continue  # scan_frames says why
-    found = []
+    by_size: dict[int, list[str]] = defaultdict(list)
+    for one in pairs_of(list_folder(folder).frames)[1]:
+        with contextlib.suppress(PlatesideError):  # scan_frames says why
+            stated_size(folder / one.name)
+            by_size[one.size].append(one.name)
+    found: list[str] = []
     for same in by_size.values():
         # only files of one size can be copies of each other
-        by_content = {content_hash(p) if len(same) > 1 else "": p for p in reversed(same)}
-        found += [p.relative_to(folder).as_posix() for p in by_content.values()]
+        with contextlib.suppress(PlatesideError):
+            by_content = {content_hash(folder / n) if len(same) > 1 else "": n for n in reversed(same)}
+            found += by_content.values()
     return tuple(sorted(found))
 
 
@@ -105,12 +92,83 @@ def read_frame(folder: Path, path: Path, companion: Path | None = None, frame_id
 
     frame_id  its content's hash, when that is known already
     """
-    width_px, height_px = stated_size(path)
-    settings = read_settings(path)
+    check_whole(path)
+    return _made(folder, path, companion, frame_id or content_hash(path), size_and_settings(path))
+
+
+def read_whole_frame(
+    folder: Path, path: Path, companion: Path | None, frame_id: str, index: Index | None
+) -> Frame:
+    """As `read_frame`, of a file that is known to be whole; its headers come from the index when they are there."""
+    known = index.facts(frame_id, "headers", HEADERS_VERSION) if index is not None else None
+    headers = _known(known) if known is not None else None
+    if headers is None:
+        headers = size_and_settings(path)
+        if index is not None:
+            wide, high, settings = headers
+            kept = {"width_px": wide, "height_px": high, "settings": _kept(settings)}
+            index.put_facts(frame_id, kept, "headers", HEADERS_VERSION)
+    return _made(folder, path, companion, frame_id, headers)
+
+
+def pairs_of(files: list[Listed]) -> tuple[dict[str, Listed], list[Listed]]:
+    """For each raw's name the JPEG or HEIC beside it (a JPEG first); and all files but those that are of a raw."""
+    beside: dict[tuple[str, str], list[Listed]] = defaultdict(list)
+    with_raw: set[tuple[str, str]] = set()
+    keys = {one.name: stem_key(Path(one.name)) for one in files}
+    for one in files:
+        if one.kind == "raw":
+            with_raw.add(keys[one.name])
+        else:
+            beside[keys[one.name]].append(one)
+    companions: dict[str, Listed] = {}
+    given: set[tuple[str, str]] = set()
+    for one in files:
+        key = keys[one.name]
+        # two raws of one name: the JPEG is the first one's
+        if one.kind == "raw" and key in beside and key not in given:
+            given.add(key)
+            companions[one.name] = min(beside[key], key=_jpeg_first)
+    return companions, [one for one in files if one.kind == "raw" or keys[one.name] not in with_raw]
+
+
+def _jpeg_first(one: Listed) -> tuple[bool, str]:
+    return one.name.lower().endswith(("hif", "heic", "heif", "heics", "heifs")), one.name
+
+
+def _frame_of(folder: Path, one: Listed, companion: Listed | None, index: Index | None) -> Frame:
+    path = folder / one.name
+    known = index.identity(one.name, one.size, one.mtime_ns) if index is not None else None
+    if known is None:
+        check_whole(path)
+        known = content_hash(path)
+        beside = folder / companion.name if companion else None
+        frame = read_whole_frame(folder, path, beside, known, index)
+        # only what has proved to be a frame is remembered as one
+        if index is not None:
+            index.put_identity(one.name, one.size, one.mtime_ns, known)
+        return frame
+    return read_whole_frame(folder, path, folder / companion.name if companion else None, known, index)
+
+
+def _known(known: Mapping[str, Any]) -> tuple[int, int, Settings] | None:
+    """Headers as the index keeps them; None when they are not as they should be."""
+    try:
+        told = dict(known["settings"])
+        told["taken_at"] = datetime.fromisoformat(told["taken_at"]) if told["taken_at"] else None
+        return int(known["width_px"]), int(known["height_px"]), Settings(**told)
+    except (KeyError, TypeError, ValueError):
+        return None
+
+
+def _made(
+    folder: Path, path: Path, companion: Path | None, frame_id: str, headers: tuple[int, int, Settings]
+) -> Frame:
+    width_px, height_px, settings = headers
     if settings.taken_at is None and companion is not None:
         settings = read_settings(companion)
     return Frame(
-        id=frame_id or content_hash(path),
+        id=frame_id,
         name=path.relative_to(folder).as_posix(),
         width_px=width_px,
         height_px=height_px,
@@ -120,23 +178,9 @@ def read_frame(folder: Path, path: Path, companion: Path | None = None, frame_id
     )
 
 
-def _files(folder: Path) -> Iterator[Path]:
-    for path in folder.rglob("*"):
-        hidden = any(part.startswith(".") for part in path.relative_to(folder).parts)
-        known = is_jpeg(path) or is_raw(path) or path.suffix.lower() in OTHER_PICTURE_ENDINGS
-        if not hidden and known and path.is_file():
-            yield path
-
-
-def _companions(paths: list[Path]) -> dict[Path, Path]:
-    """For each raw, the JPEG of the same name in the same folder (letter case of the name aside)."""
-    jpegs = {(p.parent, p.stem.lower()): p for p in reversed(paths) if is_jpeg(p)}
-    found: dict[Path, Path] = {}
-    for path in paths:
-        key = (path.parent, path.stem.lower())
-        if is_raw(path) and key in jpegs and jpegs[key] not in found.values():
-            found[path] = jpegs[key]
-    return found
+def _kept(settings: Settings) -> dict[str, Any]:
+    told = dict(vars(settings))
+    return told | {"taken_at": settings.taken_at.isoformat() if settings.taken_at else ""}
 
 
 def _order(frame: Frame) -> tuple[datetime, str]:

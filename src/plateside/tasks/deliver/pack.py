@@ -8,6 +8,7 @@ from plateside import __version__
 from plateside.files.bags import write_bag
 from plateside.files.json_text import read_json_file
 from plateside.files.made import sha256_of_file
+from plateside.files.originals.unreadable import can_be_shown, shown
 from plateside.files.settings import OpenShoot, open_shoot
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
@@ -135,6 +136,10 @@ def _everything(opened: OpenShoot, left_out: list[str]) -> dict[str, Path]:
             if source.is_dir()
             else []
         )
+        for path in [p for p in files if not can_be_shown(p.relative_to(source).as_posix())]:
+            # a manifest is UTF-8, a line for each file (RFC 8493, 2.1.3)
+            left_out.append(f"{shown(path.name)} is not packed: give it a name that can be written down.")
+            files.remove(path)
         if not files:
             left_out.append(f"{source} holds nothing, so nothing of it is packed.")
         payload |= {f"{name}/{p.relative_to(source).as_posix()}": p for p in files}

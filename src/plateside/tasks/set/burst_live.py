@@ -1,5 +1,6 @@
 """Bursts while they land: after the last frame that is there, which are of one moment and which of them is best."""
 
+import contextlib
 from collections.abc import Callable
 from typing import Any
 
@@ -38,6 +39,11 @@ class LiveBursts:
         self.judge, self.shots = judge, shots
         self.look_of = look_by(judge.picture)
 
+    def forget(self, frame_id: str) -> None:
+        """The same exposure has another id now, and is judged anew."""
+        self.recent = [one for one in self.recent if one.frame.id != frame_id]
+        self.waiting = self.waiting and bool(self.recent)
+
     def add(self, judged: Judged, state: ShootState) -> dict[str, Any] | None:
         """Take a judged frame; the row of the burst before it, when this frame ended it."""
         if not self.recent:
@@ -55,15 +61,26 @@ class LiveBursts:
             return None
         self.waiting = False
         last = self.recent[-1]
+        ones = self._run_of(last)
+        # the newest frame is judged first: those before it may have been judged in an earlier run
+        earlier = [one for one in self._before(ones[0], state) if one not in self.recent]
+        self.recent[:0] = earlier
+        ones = self._run_of(last)
+        if len(ones) < 2:
+            return None
+        found = best_burst(1, ones, self.shots.get(last.shot), state, self.look_of, self.index)
+        best, reason = (found.measured.frame, found.measured.reason) if found.measured else ("", "")
+        frames = [one.frame.id for one in ones]
+        row = {"shot": last.shot, "frames": frames, "best": best, "reason": reason}
+        return None if state.bursts.get(frames[0]) == row else row
+
+    def _run_of(self, last: Judged) -> list[Judged]:
+        """The frames of this run that are of one moment with the last, itself among them."""
         of_shot = {r.frame.id: r for r in self.recent if r.shot == last.shot}
         for run in bursts([r.frame for r in of_shot.values()]):
             if last.frame.id in run.frames:
-                ones = [of_shot[i] for i in run.frames]
-                found = best_burst(1, ones, self.shots.get(last.shot), state, self.look_of, self.index)
-                best, reason = (found.measured.frame, found.measured.reason) if found.measured else ("", "")
-                row = {"shot": last.shot, "frames": list(run.frames), "best": best, "reason": reason}
-                return None if state.bursts.get(run.frames[0]) == row else row
-        return None
+                return [of_shot[i] for i in run.frames]
+        return [last]
 
     def _joined(self, before: Judged, after: Judged) -> bool:
         return before.shot == after.shot and bool(bursts([before.frame, after.frame]))
@@ -74,11 +91,10 @@ class LiveBursts:
         landed = list(state.landed)
         place = landed.index(judged.frame.id) if judged.frame.id in landed else len(landed)
         for frame_id in reversed(landed[max(place - BEFORE, 0) : place]):
-            frame = self.reread(frame_id) if frame_id in state.verdicts else None
-            try:
-                one = self.judge.judged(frame, state) if frame is not None else None
-            except (InputError, CouldNotError):
-                one = None
+            one = next((r for r in self.recent if r.frame.id == frame_id), None)
+            frame = self.reread(frame_id) if one is None and frame_id in state.verdicts else None
+            with contextlib.suppress(InputError, CouldNotError):
+                one = self.judge.judged(frame, state) if frame is not None else one
             if one is None or not self._joined(one, found[0] if found else judged):
                 break
             found.insert(0, one)

@@ -7,12 +7,15 @@ from typing import Any
 
 from plateside.files.index.index import Index
 from plateside.files.journal.journal import Journal
-from plateside.files.journal.state import ShootState, replay
-from plateside.files.originals.scan import Unreadable, scan_frames
+from plateside.files.journal.state import ShootState, replay, stand_for
+from plateside.files.originals.listing import stamp_of
+from plateside.files.originals.scan import scan_frames
+from plateside.files.originals.unreadable import Unreadable
+from plateside.files.originals.unreadable import unreadable as unreadable_of
 from plateside.files.settings import OpenShoot, open_shoot
 from plateside.frames.assign import guess_shots
 from plateside.frames.trend import Trend
-from plateside.model.errors import CouldNotError, InputError
+from plateside.model.errors import Cancelled, CouldNotError, InputError
 from plateside.model.frame import Frame
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
@@ -66,29 +69,47 @@ def judge_frames(
     Raises InputError when the shoot or a named frame is missing.
     """
     opened = open_shoot(shoot_dir)
-    frames, unreadable = scan_frames(opened.folder.frames_dir)
     journal = Journal.open(opened.folder.root)
     state = replay(journal.rows())
-    landed = set(state.landed)
+    with Index.open(opened.folder.root) as index:
+        return _judge(opened, journal, state, index, names, progress, record)
+
+
+def _judge(
+    opened: OpenShoot,
+    journal: Journal,
+    state: ShootState,
+    index: Index,
+    names: Sequence[str] | None,
+    progress: Progress,
+    record: bool,
+) -> JudgeReport:
+    frames, unreadable = scan_frames(opened.folder.frames_dir, index=index)
+    landed, aside = set(state.landed), dict(state.aside)
+    same_exposure = _told_before(frames, state)
     # a reference may be named before any row says that its file landed, and files may be renamed
     state.landed.update({f.id: f.name for f in frames})
     shots = shots_of(frames, opened, state)
     wanted = [f for f in _named(frames, unreadable, names) if f.id not in state.cards]
     judged: list[Judged] = []
     failed: list[Unreadable] = []
-    with Index.open(opened.folder.root) as index:
-        judge = Judge(opened, index)
-        for done, frame in enumerate(wanted):
-            progress(done, len(wanted))
-            shot, guessed = shots[frame.id]
-            try:
-                judged.append(judge.judged(frame, state, shot, guessed))
-            except (InputError, CouldNotError) as error:
-                failed.append(Unreadable(frame.name, str(error)))
-        by_name = {s.name: s for s in opened.shoot.shots}
-        bursts = best_bursts(judged, by_name, state, look_by(judge.picture), index)
-        progress(len(wanted), len(wanted))
-    remarks = _record(journal, state, landed, judged) if record else ()
+    judge = Judge(opened, index)
+    for done, frame in enumerate(wanted):
+        progress(done, len(wanted))
+        shot, guessed = shots[frame.id]
+        try:
+            judged.append(judge.judged(frame, state, shot, guessed))
+        except Cancelled:
+            raise
+        except Exception as error:
+            # whatever one file does to the judging, the others are judged
+            failed.append(unreadable_of(frame.name, error))
+    by_name = {s.name: s for s in opened.shoot.shots}
+    bursts = best_bursts(judged, by_name, state, look_by(judge.picture), index)
+    progress(len(wanted), len(wanted))
+    rows = _rows(state, landed, judged, same_exposure)
+    rows += _rows_aside(aside, [*unreadable, *failed], opened.folder.frames_dir)
+    remarks = _written(journal, rows) if record else ()
     refused = unreadable if not names else tuple(u for u in unreadable if _is_named(u.name, names))
     light = tuple((s.name, t) for s in opened.shoot.shots if (t := light_trend(judged, s.name)) is not None)
     return JudgeReport(
@@ -131,19 +152,54 @@ def _named(
     return [f for f in frames if _is_named(f.name, names)]
 
 
-def _record(
-    journal: Journal, state: ShootState, landed: set[str], judged: Sequence[Judged]
-) -> tuple[str, ...]:
+def _told_before(frames: Sequence[Frame], state: ShootState) -> dict[str, str]:
+    """Frame id -> id under which the same exposure was told: its JPEG, when the raw came while nobody watched."""
+    by_name = {name: frame for frame, name in state.landed.items()}
+    found = {f.id: by_name.get(f.companion, "") for f in frames if f.companion and f.id not in state.landed}
+    for frame, former in found.items():
+        # as the journal's row will say, so that what was decided of it counts at once
+        if former:
+            stand_for(state, former, frame)
+    return {frame: former for frame, former in found.items() if former}
+
+
+def _rows(
+    state: ShootState, landed: set[str], judged: Sequence[Judged], same_exposure: Mapping[str, str]
+) -> list[tuple[str, dict[str, Any]]]:
     rows: list[tuple[str, dict[str, Any]]] = []
     for one in judged:
         frame = one.frame
+        if frame.id not in landed:
+            former = same_exposure.get(frame.id, "")
+            more = {"replaces": former} if former else {}
+            rows.append(("frame landed", {"frame": frame.id, "name": frame.name, **more}))
         if one.guessed and one.shot and state.shot_of.get(frame.id) != one.shot:
             rows.append(("frame belongs", {"frame": frame.id, "shot": one.shot, "guess": True}))
-        if frame.id not in landed:
-            rows.append(("frame landed", {"frame": frame.id, "name": frame.name}))
         row = verdict_row(one)
         if state.verdicts.get(frame.id) != row:
             rows.append(("verdict", row))
+    return rows
+
+
+def _rows_aside(
+    aside: Mapping[str, Mapping[str, Any]], refused: Sequence[Unreadable], folder: Path
+) -> list[tuple[str, dict[str, Any]]]:
+    """What cannot be used and was not told before, or has changed since; and what was told and is gone."""
+    told: dict[str, dict[str, Any]] = {}
+    for one in refused:
+        if one.code != "copy":
+            stamp = stamp_of(folder, one)
+            told[one.name] = {"name": one.name, "code": one.code, "reason": one.reason, "stamp": stamp}
+    rows = [
+        ("file set aside", data)
+        for name, data in told.items()
+        if name not in aside or aside[name].get("stamp", "") != data["stamp"]
+    ]
+    gone = [name for name in aside if name not in told and not (folder / name).exists()]
+    return rows + [("file gone", {"name": name}) for name in gone]
+
+
+def _written(journal: Journal, rows: list[tuple[str, dict[str, Any]]]) -> tuple[str, ...]:
     if not rows:
         return ()
     try:

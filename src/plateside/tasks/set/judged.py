@@ -12,6 +12,9 @@ from plateside.frames.trend import Reading as LightReading
 from plateside.frames.trend import Trend, trend
 from plateside.model.frame import Frame, Verdict
 
+MOST_READINGS = 300
+"""Of the light, the latest: every pair of them is weighed, and a trend of an hour ago says nothing any more."""
+
 
 @dataclass(frozen=True)
 class Judged:
@@ -43,7 +46,7 @@ def light_trend(judged: Sequence[Judged], shot: str) -> Trend | None:
         and one.comparison.light_stops is not None
         and one.frame.settings.taken_at is not None
     ]
-    found = trend(readings)
+    found = trend(readings[-MOST_READINGS:])
     if found is None:
         return None
     by_card = [

@@ -7,6 +7,7 @@ import threading
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -58,6 +59,18 @@ class SetShot:
 
 
 @dataclass(frozen=True)
+class NotUsed:
+    """A file in the frames folder that cannot be used."""
+
+    name: str
+    reason: str
+
+
+MOST_NOT_USED = 50
+"""Of the files that cannot be used, told one by one; all are counted."""
+
+
+@dataclass(frozen=True)
 class SetNow:
     """All that the screen shows, but for what is measured."""
 
@@ -81,6 +94,9 @@ class SetNow:
     """what Undo would take back; empty when nothing is left"""
     lamp_check: bool
     """the shot's next frame is to be taken with the lamp off"""
+    not_used: tuple[NotUsed, ...] = ()
+    """files that cannot be used, the latest first"""
+    not_used_count: int = 0
 
 
 class OnSet:
@@ -158,13 +174,18 @@ def _screen(shoot: Shoot, state: ShootState, rows: list[Row], landed_at: Mapping
         frame=None if frame is None else _told(frame, state, landed_at),
         undo="" if undo is None else decision_words(undo),
         lamp_check=current in state.lamp_checks,
+        not_used=tuple(
+            NotUsed(name, str(state.aside[name].get("reason", "")))
+            for name in islice(reversed(state.aside), MOST_NOT_USED)
+        ),
+        not_used_count=len(state.aside),
     )
 
 
 def _last(state: ShootState, current: str) -> str | None:
     """The latest frame of the current shot; without a current shot, the latest of all."""
-    for frame in reversed(list(state.landed)):
-        if frame in state.cards:
+    for frame in reversed(state.landed):
+        if frame in state.cards or state.landed[frame] in state.aside:
             continue
         if not current or state.shot_of.get(frame) == current:
             return frame

@@ -14,7 +14,7 @@ class Told:
     """One thing that the watcher says."""
 
     kind: str
-    """landed, provisional, verdict, burst, light, renamed, copy, refused, card, lamp; of others' rows: shot,
+    """landed, provisional, verdict, burst, light, renamed, copy, refused, waiting, card, lamp; of others' rows: shot,
     decision; of the watching itself: following, watching, settings"""
     words: str
     judged: Judged | None = None
@@ -42,6 +42,8 @@ def told_of(row: Row, state: ShootState) -> Told | None:
     match row.kind:
         case "frame landed":
             return told("landed", f"{name} has landed.")
+        case "file set aside":
+            return Told("refused", str(data["reason"]), row=row.number, name=str(data["name"]))
         case "frame renamed":
             return told("renamed", f"A frame is now called {name}.")
         case "verdict":

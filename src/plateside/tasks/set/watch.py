@@ -1,7 +1,11 @@
 """Watch the frames folder: each frame told, judged and written down as it lands.
 
 The order of writing makes a crash harmless: first 'frame landed', then 'verdict'. Started again, frames without
-a 'frame landed' row are told anew and frames without a verdict are judged; nothing is told twice.
+a 'frame landed' row are told anew and frames without a verdict are judged; nothing is told twice. A file that cannot be
+used is a 'file set aside' row: told once, and again only when it has changed.
+
+What has landed is written down at once and judged one by one, the folder looked at in between: the newest frame of the
+current shot goes first, then the rest in the order of landing. Only the set card's back is acted on in that order.
 
 One watcher a shoot judges; a second one (a terminal beside the pages) follows the journal and tells what the first
 writes, and takes over when the first ends.
@@ -9,61 +13,38 @@ writes, and takes over when the first ends.
 
 import contextlib
 import time
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-import cv2
-import numpy as np
-
-from plateside.camera.card.pose import shows_back
-from plateside.files import damage
 from plateside.files.folder import SHOOT_FILE
 from plateside.files.index.index import Index
 from plateside.files.journal.journal import Row
 from plateside.files.journal.live import LiveState
 from plateside.files.journal.state import ShootState
 from plateside.files.landing.landing import Landed, Landing
-from plateside.files.originals.scan import Unreadable, read_frame
+from plateside.files.originals.scan import read_frame
+from plateside.files.originals.unreadable import Unreadable, unreadable
 from plateside.files.settings import OpenShoot, open_shoot
 from plateside.files.watch_lock import WatchLock
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Frame
 from plateside.tasks.set.burst_live import LiveBursts
+from plateside.tasks.set.card_back import after_card, is_card_back
+from plateside.tasks.set.follow import FOLLOWING as FOLLOWING
+from plateside.tasks.set.follow import TAKEN_OVER as TAKEN_OVER
+from plateside.tasks.set.follow import Follower
 from plateside.tasks.set.judged import Judged, light_trend, verdict_row
 from plateside.tasks.set.judging import Judge
 from plateside.tasks.set.lamp import open_check, settle_lamp
 from plateside.tasks.set.told import Told, told_of
+from plateside.tasks.set.watch_report import WatchReport as WatchReport
 
 POLL_S = 0.25
-CARD_PX = 750
 LARGE_PX = 8_000_000
 """A JPEG from this size on has a first word before it is compared with its reference, as a raw has."""
 FOLLOW_QUIET_S = 3.0
 """With `once`, a follower stops when nothing was written for this long."""
-FOLLOWING = "Another Plateside is judging this shoot's frames: what it says is told here."
-TAKEN_OVER = "The other Plateside has stopped: frames are judged here from now on."
-
-
-@dataclass(frozen=True)
-class WatchReport:
-    """What a watch came to."""
-
-    landed: int
-    judged: tuple[Judged, ...]
-    refused: tuple[Unreadable, ...]
-    followed: tuple[str, ...] = ()
-    """Words of the verdicts that another watcher gave and this one told."""
-
-    def lines(self) -> list[str]:
-        """The tally."""
-        words = [j.verdict.word for j in self.judged] + list(self.followed)
-        tally = ", ".join(f"{words.count(w)} {w}" for w in ("good", "adjust", "again") if w in words)
-        out = [
-            f"{self.landed} frame{'s' if self.landed != 1 else ''} landed" + (f": {tally}." if tally else ".")
-        ]
-        return out + [f"not used: {u.reason}" for u in self.refused]
 
 
 def watch(
@@ -85,9 +66,7 @@ def watch(
     opened = open_shoot(shoot_dir)
     lock = WatchLock(opened.folder.root)
     live = LiveState.open(opened.folder.root)
-    for words in damage.taken():
-        say(Told("damage", words))
-    follower = _Follower(live, say)
+    follower = Follower(live, say)
     run: _Run | None = None
     quiet_s = 0.0
     try:
@@ -97,12 +76,12 @@ def watch(
                 if run is None and lock.take():
                     follower.end()
                     run = _Run(opened, live, index, say)
-                    run.judge_what_is_left(stop)
                 busy = run.look(clock(), stop) if run else follower.look()
                 quiet_s = 0.0 if busy else quiet_s + poll_s
                 if once and quiet_s >= (2 * poll_s if run else FOLLOW_QUIET_S):
                     break
-                sleep(poll_s)
+                if run is None or not run.queue:
+                    sleep(poll_s)
     finally:
         lock.free()
     return WatchReport(
@@ -111,37 +90,6 @@ def watch(
         tuple(run.refused) if run else (),
         tuple(follower.words),
     )
-
-
-class _Follower:
-    """Tells what another watcher writes into the journal."""
-
-    def __init__(self, live: LiveState, say: Callable[[Told], None]) -> None:
-        self.live, self.say = live, say
-        self.following = False
-        self.landed = 0
-        self.words: list[str] = []
-
-    def look(self) -> bool:
-        """Tell the new rows; whether there were any."""
-        if not self.following:
-            self.following = True
-            self.say(Told("following", FOLLOWING))
-        rows = self.live.refresh()
-        for row in rows:
-            told = told_of(row, self.live.state)
-            if told is not None:
-                self.landed += told.kind == "landed"
-                if told.kind == "verdict":
-                    self.words.append(told.word)
-                self.say(told)
-        return bool(rows)
-
-    def end(self) -> None:
-        """The other watcher has stopped."""
-        if self.following:
-            self.look()
-            self.say(Told("watching", TAKEN_OVER))
 
 
 def _stamp(opened: OpenShoot) -> tuple[tuple[int, int], ...]:
@@ -165,13 +113,24 @@ class _Run:
         self.shots = opened.shoot.shots
         self.judge = Judge(opened, index)
         self.folder = opened.folder.frames_dir
-        self.landing = Landing.resumed(self.folder, dict(live.state.landed), index)
+        self.landing = self._landing()
         self.landed = 0
         self.judged: list[Judged] = []
         self.refused: list[Unreadable] = []
         self.bursts = LiveBursts(self.judge, index, {s.name: s for s in self.shots}, self._reread)
         self._own: set[int] = set()
-        self._gone: set[str] = set()
+        start = time.perf_counter()
+        due = live.state.to_judge()
+        # what could not be judged before is not tried again while it is the file that it was
+        self._gone: set[str] = {f for f in due if live.state.landed[f] in live.state.aside}
+        self.queue: dict[str, tuple[Frame | None, float]] = {
+            f: (None, start) for f in due if f not in self._gone
+        }
+        """frames to be judged, in the order of landing: what is known of them, and since when they wait"""
+        self._asked: dict[str, None] = {}
+        """those of the queue that somebody asked for"""
+        self._cards: set[str] = set()
+        """cards that were seen before their turn"""
 
     @property
     def state(self) -> ShootState:
@@ -183,20 +142,22 @@ class _Run:
         self.follow_settings()
         changed = self.refresh()
         events, refused = self.landing.look(now_s) if self.folder.is_dir() else ([], [])
-        for one in refused:
-            self.refuse(one)
-        for event in events:
-            self.take(event)
-            if stop():
-                break
-        # while frames of a burst still come in, its best would be told of half of it
-        if events and not stop():
+        for half in self.landing.half:
+            self.say(Told("waiting", half.reason, name=half.name))
+        self.set_aside(refused)
+        self.take(events)
+        if changed:
+            # put into another shot, or asked for
+            for frame_id in self.state.to_judge():
+                if frame_id not in self._gone and frame_id not in self.queue:
+                    self.queue[frame_id] = None, time.perf_counter()
+                    self._asked[frame_id] = None
+        if self.queue and not stop():
+            self.judge_next()
+        elif not events and not stop():
+            # while frames of a burst still come in, its best would be told of half of it
             self.burst(self.bursts.row(self.state))
-        # put into another shot, or asked for: frames that have just landed go first
-        for frame_id in self.state.to_judge() if changed and not events else ():
-            if frame_id not in self._gone and not stop():
-                self._judge_again(frame_id)
-        return bool(events) or self.landing.waiting > 0
+        return bool(events) or bool(self.queue) or self.landing.waiting > 0
 
     def follow_settings(self) -> None:
         """Go by the files as they are now: shots are added and changed while the watcher runs."""
@@ -215,7 +176,7 @@ class _Run:
         self.bursts.follow(self.judge, {s.name: s for s in self.shots})
         if opened.folder.frames_dir != self.folder:
             self.folder = opened.folder.frames_dir
-            self.landing = Landing.resumed(self.folder, dict(self.state.landed), self.index)
+            self.landing = self._landing()
 
     def refresh(self) -> bool:
         """Read what was written meanwhile, and tell what others (shot, pages) decided; whether they wrote anything."""
@@ -232,47 +193,104 @@ class _Run:
 
     def write(self, kind: str, **data: object) -> Row:
         """Append a row of our own."""
-        row = self.journal.append(kind, **data)
-        self._own.add(row.number)
-        return row
+        return next(self.write_many([(kind, data)]))
 
-    def take(self, event: Landed) -> None:
+    def write_many(self, rows: Sequence[tuple[str, Mapping[str, Any]]]) -> Iterator[Row]:
+        """Append rows of our own in one go."""
+        written = self.journal.append_many(rows) if rows else []
+        self._own.update(row.number for row in written)
+        return iter(written)
+
+    def _landing(self) -> Landing:
+        aside = {name: str(told.get("stamp", "")) for name, told in self.state.aside.items()}
+        return Landing.resumed(self.folder, dict(self.state.landed), self.index, aside)
+
+    def take(self, events: Sequence[Landed]) -> None:
+        """Write down and tell what has landed, all in one go; frames are judged after that, one by one."""
         start = time.perf_counter()
-        name = event.frame.name
-        if event.kind == "copy":
-            self.say(Told("copy", f"{name} is a copy of {event.other_name}; it is taken once.", name=name))
-            return
-        if event.kind == "renamed":
-            row = self.write("frame renamed", frame=event.frame.id, name=name)
-            self.say(Told("renamed", f"{event.other_name} is now called {name}.", row=row.number, name=name))
-            return
-        data = {"frame": event.frame.id, "name": name}
-        if event.replaces:
-            data["replaces"] = event.replaces
-        if self.state.current_shot:
-            data["shot"] = self.state.current_shot
-        row = self.write("frame landed", **data)
-        self.landed += 1
-        seconds = time.perf_counter() - start
-        self.say(Told("landed", f"{name} has landed.", row=row.number, seconds=seconds, name=name))
+        rows: list[tuple[str, dict[str, Any]]] = []
+        for event in events:
+            frame = event.frame
+            data = {"frame": frame.id, "name": frame.name}
+            if event.kind == "renamed":
+                rows.append(("frame renamed", data))
+            elif event.kind != "copy":
+                data |= {"replaces": event.replaces} if event.replaces else {}
+                data |= {"shot": self.state.current_shot} if self.state.current_shot else {}
+                rows.append(("frame landed", data))
+        written = self.write_many(rows)
         self.refresh()
-        self.verdict(event.frame, start)
+        seconds = time.perf_counter() - start
+        for event in events:
+            name = event.frame.name
+            if event.kind == "copy":
+                self.say(
+                    Told("copy", f"{name} is a copy of {event.other_name}; it is taken once.", name=name)
+                )
+                continue
+            row = next(written).number
+            if event.kind == "renamed":
+                self.say(Told("renamed", f"{event.other_name} is now called {name}.", row=row, name=name))
+                continue
+            self.landed += not event.replaces
+            self.say(Told("landed", f"{name} has landed.", row=row, seconds=seconds, name=name))
+            self._wait_for_verdict(event, start)
 
-    def verdict(self, frame: Frame, start: float) -> None:
-        """Judge one frame, unless it shows the set card's back."""
+    def _wait_for_verdict(self, event: Landed, start: float) -> None:
+        self._forget(event.replaces)
+        if event.replaces:
+            self.bursts.forget(event.replaces)
+            self.judged = [one for one in self.judged if one.frame.id != event.replaces]
+        self.queue[event.frame.id] = event.frame, start
+        self._gone.discard(event.frame.id)
+
+    def _forget(self, frame_id: str) -> None:
+        self.queue.pop(frame_id, None)
+        self._asked.pop(frame_id, None)
+        self._cards.discard(frame_id)
+
+    def judge_next(self) -> None:
+        """Judge one frame: the newest of the current shot, else one asked for, else the one that waits longest."""
+        frame_id = self._next()
+        before = next(iter(self.queue)) != frame_id
+        frame, start = self.queue[frame_id]
+        frame = frame if frame is not None else self._reread(frame_id)
+        if frame is None:
+            self._gone.add(frame_id)
+        elif self.verdict(frame, start, before_its_turn=before):
+            self._cards.add(frame_id)
+            return
+        self._forget(frame_id)
+
+    def _next(self) -> str:
+        current, shot_of = self.state.current_shot, self.state.shot_of
+        for frame_id in reversed(self.state.landed):
+            if frame_id not in self.state.cards and (
+                not current or shot_of.get(frame_id, current) == current
+            ):
+                if frame_id in self.queue and frame_id not in self._cards:
+                    return frame_id
+                break
+        asked = next((f for f in self._asked if f not in self._cards), None)
+        return asked or next(iter(self.queue))
+
+    def verdict(self, frame: Frame, start: float, *, before_its_turn: bool = False) -> bool:
+        """Judge one frame, unless it shows the set card's back; True when that must wait until its turn."""
         try:
-            if self._card_back(frame):
-                self._next_shot(frame)
-                return
+            if is_card_back(self.judge.picture(frame)):
+                if not before_its_turn:
+                    self._next_shot(frame)
+                return before_its_turn
             if frame.is_raw or frame.width_px * frame.height_px >= LARGE_PX:
                 early = self.judge.provisional(frame, self.state)
                 self._say_verdict("provisional", early, 0, start)
             judged = self.judge.judged(frame, self.state)
-        except (InputError, CouldNotError) as error:
-            self.refuse(Unreadable(frame.name, str(error)))
-            # it is not told at every row that somebody writes
+        except Exception as error:
+            # whatever one file does to the judging, the others are judged
             self._gone.add(frame.id)
-            return
+            self.landing.set_aside(frame.name)
+            self.set_aside([unreadable(frame.name, error)])
+            return False
         if judged.guessed and judged.shot and self.state.shot_of.get(frame.id) != judged.shot:
             self.write("frame belongs", frame=frame.id, shot=judged.shot, guess=True)
         judged = self._lamp(judged)
@@ -283,6 +301,7 @@ class _Run:
         if light is not None and light.minutes_left is not None:
             self.say(Told("light", light.words()))
         self.burst(self.bursts.add(judged, self.state))
+        return False
 
     def burst(self, data: Mapping[str, Any] | None) -> None:
         """Write down and tell a burst and its best so far."""
@@ -302,26 +321,27 @@ class _Run:
             )
         )  # fmt: skip
 
-    def _card_back(self, frame: Frame) -> bool:
-        picture = self.judge.picture(frame)
-        scale = CARD_PX / max(picture.shape[:2])
-        small = (
-            cv2.resize(picture, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
-            if scale < 1
-            else picture
-        )
-        return shows_back(np.asarray(cv2.cvtColor(small, cv2.COLOR_RGB2GRAY), np.uint8))
-
     def _next_shot(self, frame: Frame) -> None:
         """The card's back was shown: the next shot on the list is the current one."""
+        as_it_landed = self.state.shot_of.get(frame.id, "")
         self.write("set card", frame=frame.id)
+        self.refresh()
         names = [s.name for s in self.shots]
         # none named yet: the shot that the latest frame was filed under
         now = self.state.current_shot or next(reversed(self.state.shot_of.values()), "")
+        if as_it_landed and as_it_landed != now:
+            words = f"The card's back: {now} is already the shot that you are taking."
+            self.say(Told("card", words, name=frame.name))
+            return
         place = names.index(now) + 1 if now in names else 0
         if place >= len(names):
             self.say(Told("card", f"The card's back: {now} is the last shot on the list.", name=frame.name))
             return
+        # what landed after the card was written down before it was looked at; undo takes back the move itself first
+        later = after_card(self.state, frame.id, as_it_landed)
+        self.write_many([("frame belongs", {"frame": f, "shot": names[place]}) for f in later])
+        for frame_id in later:
+            self.queue.setdefault(frame_id, (None, time.perf_counter()))
         row = self.write("shot current", shot=names[place], by="card")
         words = f"The card's back: next shot, {names[place]}."
         self.say(Told("card", words, row=row.number, name=frame.name, shot=names[place]))
@@ -356,20 +376,17 @@ class _Run:
             return read_frame(self.folder, path, None, frame_id) if path.is_file() else None
         return None
 
-    def refuse(self, one: Unreadable) -> None:
-        self.refused.append(one)
-        self.say(Told("refused", one.reason, name=one.name))
-
-    def judge_what_is_left(self, stop: Callable[[], bool]) -> None:
-        """Frames that landed before a crash but were not judged, or have been given to another shot since."""
-        for frame_id in self.state.to_judge():
-            if stop():
-                return
-            self._judge_again(frame_id)
-
-    def _judge_again(self, frame_id: str) -> None:
-        frame = self._reread(frame_id)
-        if frame is None:
-            self._gone.add(frame_id)
-        else:
-            self.verdict(frame, time.perf_counter())
+    def set_aside(self, refused: Sequence[Unreadable]) -> None:
+        """Write down and tell what cannot be used, once; and forget what is gone again."""
+        rows = [("file gone", {"name": name}) for name in self.landing.gone if name in self.state.aside]
+        rows += [
+            (
+                "file set aside",
+                {"name": u.name, "code": u.code, "reason": u.reason, "stamp": self.landing.stamp_of(u.name)},
+            )
+            for u in refused
+        ]
+        written = [row for row in self.write_many(rows) if row.kind == "file set aside"]
+        for one, row in zip(refused, written, strict=True):
+            self.refused.append(one)
+            self.say(Told("refused", one.reason, row=row.number, name=one.name))

@@ -244,7 +244,7 @@ def test_watch_tells_each_frame_once_over_a_restart(tmp_path: Path, scene: Scene
     first = run()
     kinds = [(t.kind, t.judged.frame.name if t.judged else "") for t in first]
     assert kinds == [
-        ("landed", ""), ("verdict", "a.jpg"), ("landed", ""), ("provisional", "b.dng"), ("verdict", "b.dng"),
+        ("landed", ""), ("landed", ""), ("provisional", "b.dng"), ("verdict", "b.dng"), ("verdict", "a.jpg"),
     ]  # fmt: skip
     assert run() == []
     save(root, "c.jpg", frame_of(linear, rng, stops=-1), 9)

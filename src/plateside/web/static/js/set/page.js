@@ -70,7 +70,7 @@ function drawAbout() {
   // whose shot nobody has said is only a guess, and said as one
   const name = of ? `${spoken(of)}${frame?.guessed && frame.shot === of ? "?" : ""}` : "no shot named";
   setText("#shot", together(`${name}, ${left}`));
-  setText("#aside", together([frame?.burst || "", now.watching ? "" : "not watching"].filter(Boolean).join(", ")));
+  setText("#aside", together([frame?.burst || "", now.watching ? "" : "not watching", unused(now.not_used_count)].filter(Boolean).join(", ")));
   setText("#light", lightWords());
   one("#silent").classList.toggle("hidden", !locked() && !muted());
   one("#silent").setAttribute("aria-label", muted() ? "Sound is off" : "No sound yet: touch anywhere");
@@ -203,10 +203,14 @@ function take(told) {
   sheet.filled();
 }
 
+/** How many files of the frames folder cannot be used; which and why is told on the sheet. */
+function unused(count) { return count ? `${count} file${count === 1 ? "" : "s"} not used` : ""; }
+
 on("row", (row) => {
   const { kind, data } = row;
   const fresh = Math.abs(serverNow() - Date.parse(row.at)) < FRESH_MS;
-  if (kind === "frame landed") {
+  // the raw of a frame that is not the last one: the screen goes on speaking of the last
+  if (kind === "frame landed" && (!data.replaces || data.replaces === now.frame?.id)) {
     seen.provisional = null;
     now = { ...now, row: row.n, frame: { id: data.frame, name: data.name, shot: now.current, guessed: false, landed_at: row.at, word: "", act: "", short_act: "", confidence: 1, pressed: "", reference: false, layer: false, burst: "", burst_reason: "" } };
     if (brightBox.open) brightBox.close();
@@ -230,6 +234,7 @@ on("row", (row) => {
 on("provisional", (told) => { seen.provisional = { frame: told.frame, word: told.word, words: told.words }; draw(); });
 on("light", askLight);
 on("refused", (told) => say(told.words, null, 12000));
+on("waiting", (told) => say(told.words, null, 9000));
 on("copy", (told) => say(told.words));
 on("settings", refresh);
 on("watcher", ({ words }) => trouble(words));

@@ -40,6 +40,7 @@ export class Sheet {
   filled() {
     if (!this.box.open) return;
     this.#told();
+    this.#notUsed();
     this.#layers();
     this.#shots();
     this.#light();
@@ -79,6 +80,15 @@ export class Sheet {
         make("button", { type: "button", disabled: !frame.shot, onclick: () => this.card.open(frame) }, "A grey card is in this frame"),
       ),
     );
+  }
+
+  /** Files in the frames folder that cannot be used, each with its reason, the latest first. */
+  #notUsed() {
+    const { not_used: files, not_used_count: count } = this.about.now(), place = one("#not-used");
+    place.hidden = !count;
+    if (!count) return;
+    const more = count - files.length;
+    one("#not-used-list").replaceChildren(...files.map((file) => make("li", {}, file.reason)), ...(more > 0 ? [make("li", {}, `And ${more} more.`)] : []));
   }
 
   /** Say which shot a frame is of: asked openly while it is a guess. */

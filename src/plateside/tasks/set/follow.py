@@ -1,0 +1,40 @@
+"""Telling what another watcher writes into the journal, while it is the one that judges."""
+
+from collections.abc import Callable
+
+from plateside.files.journal.live import LiveState
+from plateside.tasks.set.told import Told, told_of
+
+FOLLOWING = "Another Plateside is judging this shoot's frames: what it says is told here."
+TAKEN_OVER = "The other Plateside has stopped: frames are judged here from now on."
+
+
+class Follower:
+    """Tells what another watcher writes into the journal."""
+
+    def __init__(self, live: LiveState, say: Callable[[Told], None]) -> None:
+        self.live, self.say = live, say
+        self.following = False
+        self.landed = 0
+        self.words: list[str] = []
+
+    def look(self) -> bool:
+        """Tell the new rows; whether there were any."""
+        if not self.following:
+            self.following = True
+            self.say(Told("following", FOLLOWING))
+        rows = self.live.refresh()
+        for row in rows:
+            told = told_of(row, self.live.state)
+            if told is not None:
+                self.landed += told.kind == "landed"
+                if told.kind == "verdict":
+                    self.words.append(told.word)
+                self.say(told)
+        return bool(rows)
+
+    def end(self) -> None:
+        """The other watcher has stopped."""
+        if self.following:
+            self.look()
+            self.say(Told("watching", TAKEN_OVER))
