@@ -19,12 +19,16 @@ Told = Callable[[int, int], None]
 
 
 class WorkError(PlatesideError):
-    """The work was not done; `kind` is input, not done, stopped or fault."""
+    """The work was not done; `kind` is input, not done, stopped, ending (the server ends) or fault."""
 
     def __init__(self, words: str, kind: str, mistakes: list[dict[str, Any]]) -> None:
         super().__init__(words)
         self.kind = kind
         self.mistakes = mistakes
+
+
+def _ending() -> WorkError:
+    return WorkError("Plateside was stopped meanwhile. Start it, then do this again.", "ending", [])
 
 
 class Hand:
@@ -38,6 +42,7 @@ class Hand:
         self._numbers = itertools.count(1)
         self._waiting: dict[int, tuple[asyncio.Future[Any], Told | None]] = {}
         self._starting = asyncio.Lock()
+        self._closed = False
 
     @property
     def pid(self) -> int | None:
@@ -65,12 +70,13 @@ class Hand:
             self._rest()
 
     async def close(self) -> None:
-        """End the child."""
+        """End the child; nothing more is begun."""
+        self._closed = True
         if self._idle:
             self._idle.cancel()
         for future, _told in self._waiting.values():
             if not future.done():
-                future.set_exception(WorkError("Plateside is being stopped.", "stopped", []))
+                future.set_exception(_ending())
         if self._process and self._process.returncode is None:
             self._process.kill()
             await self._process.wait()
@@ -81,6 +87,8 @@ class Hand:
 
     async def _running(self) -> asyncio.subprocess.Process:
         async with self._starting:
+            if self._closed:
+                raise _ending()
             if self._idle:
                 self._idle.cancel()
             if self._process is None or self._process.returncode is not None:

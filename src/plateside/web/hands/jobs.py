@@ -2,6 +2,7 @@
 
 import asyncio
 import itertools
+import secrets
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -31,12 +32,17 @@ class Job:
     mistakes: list[dict[str, Any]] = field(default_factory=list)
     task: "asyncio.Task[None] | None" = None
     said_at: float = 0.0
+    server: str = ""
+    """Which running server began it: its number counts there only."""
+    ending: bool = False
+    """Stopped because that server ends: it is to be begun again at the next."""
 
     def told(self, with_result: bool = False) -> dict[str, Any]:
         """The job as JSON, its result only where it is asked for."""
         out = {
             "job": self.number, "work": self.work, "args": self.args, "state": self.state, "done": self.done,
             "total": self.total, "words": self.words, "mistakes": self.mistakes,
+            "server": self.server, "ending": self.ending,
         }  # fmt: skip
         return {**out, "result": self.result} if with_result else out
 
@@ -46,7 +52,9 @@ class Jobs:
 
     def __init__(self, say: Callable[[str, dict[str, Any]], None]) -> None:
         self._say = say
-        self._numbers = itertools.count(1)
+        self.server = secrets.token_hex(8)
+        # another server's numbers begin elsewhere: a page that was away never takes another work's result for its own
+        self._numbers = itertools.count(secrets.randbelow(2**40) + 1)
         self._jobs: dict[int, Job] = {}
 
     def begin(self, hand: Hand, work: str, args: dict[str, Any]) -> Job:
@@ -54,7 +62,7 @@ class Jobs:
         for job in self._jobs.values():
             if job.work == work and job.args == args and job.state in ("waiting", "running"):
                 return job
-        job = Job(next(self._numbers), work, args)
+        job = Job(next(self._numbers), work, args, server=self.server)
         self._jobs[job.number] = job
         job.task = asyncio.create_task(self._run(hand, job))
         self._forget()
@@ -89,7 +97,8 @@ class Jobs:
         except asyncio.CancelledError:
             job.state, job.words = "stopped", "Stopped. What was finished is kept."
         except WorkError as error:
-            job.state = "stopped" if error.kind == "stopped" else "failed"
+            job.ending = error.kind == "ending"
+            job.state = "stopped" if error.kind in ("stopped", "ending") else "failed"
             job.mistakes = mistakes_in_words(error.mistakes)
             job.words = trouble_words(error.words, job.mistakes)
         self._say("work", job.told())
