@@ -79,7 +79,7 @@ def _home(_request: Request, tool: Tool) -> Response:
 
 async def _events(request: Request, tool: Tool) -> Response:
     told = request.headers.get("last-event-id") or request.query_params.get("after", "")
-    if told and not told.isdigit():
+    if told and not (told.isascii() and told.isdecimal() and len(told) < 19):
         raise InputError("The number of the last row is a whole number.")
     if tool.live.clients >= MOST_CLIENTS:
         raise CouldNotError(f"{MOST_CLIENTS} pages are open already. Close some.")
@@ -94,7 +94,8 @@ async def _jobs(_request: Request, tool: Tool) -> Any:
 async def _job(request: Request, tool: Tool) -> Any:
     job = tool.jobs.get(int(request.path_params["job"]))
     if job is None:
-        return JSONResponse({"error": "That work is no longer known. Begin it again.", "mistakes": []}, 404)
+        words = "That work is no longer known. Begin it again."
+        return JSONResponse({"error": words, "mistakes": [], "server": tool.jobs.server}, 404)
     return job.told(with_result=True)
 
 

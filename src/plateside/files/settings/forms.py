@@ -18,14 +18,18 @@ Judgement = tuple[str, str] | None
 """None when the text has the form, else (what is allowed, what was probably meant or "")."""
 
 
+YEARS = (1900, 2200)
+"""Days that light is planned for: further away sun and clocks are not known, and calendars end."""
+
+
 def a_date(text: str) -> Judgement:
-    """A calendar date as 2027-07-15 (ISO 8601)."""
-    if re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
+    """A calendar date as 2027-07-15 (ISO 8601), of the years in which light is planned."""
+    if re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text):
         try:
-            dt.date.fromisoformat(text)
-            return None
+            year = dt.date.fromisoformat(text).year
         except ValueError:
             return "a day that is in the calendar, as 2027-07-15", ""
+        return None if YEARS[0] <= year <= YEARS[1] else (f"a day from {YEARS[0]} to {YEARS[1]}", "")
     match = re.fullmatch(r"\s*(\d{4})[-./ ](\d{1,2})[-./ ](\d{1,2})\s*", text)
     meant = ""
     if match:

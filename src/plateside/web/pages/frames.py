@@ -16,6 +16,7 @@ from plateside.tasks.press import SomebodyElseError, press, take_back
 from plateside.tasks.report import as_json
 from plateside.tasks.standing import standing
 from plateside.web.answers import body, endpoint, told_error
+from plateside.web.sent import Sent
 from plateside.web.tool import Tool
 
 FOREVER = {"cache-control": "private, max-age=31536000, immutable"}
@@ -60,11 +61,9 @@ def _standing(_request: Request, tool: Tool) -> Any:
 async def _press(request: Request, tool: Tool) -> Any:
     told = await body(request)
     try:
-        data = told.get("data")
-        if not isinstance(data, dict):
-            raise InputError("A press says its data as an object.")
+        data = told.things("data")
         # beside the loop: the disk may be slow, and another writer may hold the journal for a moment
-        return await run_in_threadpool(press, tool.shoot, str(told.get("kind", "")), data, _row(told))
+        return await run_in_threadpool(press, tool.shoot, told.text("kind"), data, _row(told))
     except SomebodyElseError as error:
         return _told_else(error)
 
@@ -81,9 +80,9 @@ def _told_else(error: SomebodyElseError) -> Response:
     return JSONResponse({"error": str(error), "mistakes": [], "row": row}, 409)
 
 
-def _row(told: dict[str, Any]) -> int:
-    seen = told.get("seen")
-    if not isinstance(seen, int) or isinstance(seen, bool) or seen < 0:
+def _row(told: Sent) -> int:
+    seen = told.whole("seen")
+    if seen < 0:
         raise InputError("A press says the number of the last row that the page has seen.")
     return seen
 
@@ -107,9 +106,7 @@ async def _change(request: Request, tool: Tool) -> Any:
         raise InputError("Changes come as a list.")
     changes = [_change_of(c) for c in given]
     try:
-        edited = await run_in_threadpool(
-            change_settings, tool.shoot, which, changes, str(told.get("seen", ""))
-        )
+        edited = await run_in_threadpool(change_settings, tool.shoot, which, changes, told.text("seen"))
     except ChangedElsewhereError as error:
         return _now(error, tool, which)
     tool.live.say("settings", {"which": which, "version": edited.version})
@@ -119,7 +116,7 @@ async def _change(request: Request, tool: Tool) -> Any:
 async def _undo_change(request: Request, tool: Tool) -> Any:
     told, which = await body(request), _which(request)
     try:
-        edited = await run_in_threadpool(undo_change, tool.shoot, which, str(told.get("seen", "")))
+        edited = await run_in_threadpool(undo_change, tool.shoot, which, told.text("seen"))
     except ChangedElsewhereError as error:
         return _now(error, tool, which)
     tool.live.say("settings", {"which": which, "version": edited.version})
@@ -136,7 +133,7 @@ def _change_of(told: Any) -> Change:
         raise InputError("A change is an object with put, add, take or move.")
     for kind in ("put", "add", "take", "move"):
         where = told.get(kind)
-        if isinstance(where, list) and where and all(isinstance(w, str | int) for w in where):
+        if isinstance(where, list) and where and all(isinstance(w, str) or _is_whole(w) for w in where):
             match kind:
                 case "put":
                     return Put(tuple(where), _value(told.get("value")))
@@ -150,9 +147,13 @@ def _change_of(told: Any) -> Change:
 
 
 def _place(to: Any) -> int:
-    if not isinstance(to, int) or isinstance(to, bool):
+    if not _is_whole(to):
         raise InputError("A move says to which place: a whole number from 0.")
-    return to
+    return int(to)
+
+
+def _is_whole(value: Any) -> bool:
+    return isinstance(value, int) and not isinstance(value, bool)
 
 
 def _value(value: Any) -> Any:
