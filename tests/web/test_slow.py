@@ -3,7 +3,7 @@
 import asyncio
 import contextlib
 import socket
-from collections.abc import Awaitable, Callable
+from collections.abc import Callable, Coroutine
 from typing import Any
 
 import pytest
@@ -40,7 +40,7 @@ async def _gone(reader: asyncio.StreamReader) -> bytes:
     return b"reset"
 
 
-Attack = Callable[[asyncio.StreamReader, asyncio.StreamWriter], Awaitable[bytes]]
+Attack = Callable[[asyncio.StreamReader, asyncio.StreamWriter], Coroutine[Any, Any, bytes]]
 
 
 async def _silent(reader: asyncio.StreamReader, _writer: asyncio.StreamWriter) -> bytes:
@@ -115,7 +115,7 @@ def test_who_takes_for_ever_is_let_go(name: str, monkeypatch: pytest.MonkeyPatch
             assert (await other_reader.read()).startswith(b"HTTP/1.1 200")
             other.close()
             await asyncio.wait_for(attack, 20)
-            writer.transport.abort()  # type: ignore[attr-defined]
+            writer.transport.abort()
             while len(door):
                 await asyncio.sleep(0.01)
         finally:

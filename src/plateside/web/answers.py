@@ -17,6 +17,7 @@ from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Re
 from plateside.files.folder import SHOOT_FILE
 from plateside.model.errors import Cancelled, InputError, PlatesideError
 from plateside.tasks.report import as_json
+from plateside.web.asker import asker
 from plateside.web.hands.hand import WorkError
 from plateside.web.in_words import in_words, mistakes_in_words, trouble_words
 from plateside.web.sent import Sent, plain_words, read_json
@@ -78,6 +79,7 @@ def endpoint(tool: Tool, handler: Handler) -> Callable[[Request], Awaitable[Resp
     """
 
     async def run(request: Request) -> Response:
+        asker.set(getattr(request.state, "who", "stranger"))
         try:
             _judge_address(request)
             if inspect.iscoroutinefunction(handler):
@@ -149,6 +151,8 @@ def _refused(error: PlatesideError, tool: Tool, request: Request) -> Response:
         status = 409
     elif kind == "fault":
         status = 500
+    elif kind == "busy":
+        status = 429
     elif kind == "input" or isinstance(error, InputError):
         status = 422
     mistakes = getattr(error, "mistakes", ())

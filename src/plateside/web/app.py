@@ -16,9 +16,8 @@ from starlette.routing import BaseRoute, Mount, Route
 from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
-from plateside.model.errors import CouldNotError, InputError
+from plateside.model.errors import InputError
 from plateside.web.answers import endpoint, page
-from plateside.web.live import MOST_CLIENTS
 from plateside.web.tool import Tool
 
 ROOMS = ("start", "studio", "light", "plan", "set", "choose", "finish", "deliver", "frames", "tablet")
@@ -81,8 +80,6 @@ async def _events(request: Request, tool: Tool) -> Response:
     told = request.headers.get("last-event-id") or request.query_params.get("after", "")
     if told and not (told.isascii() and told.isdecimal() and len(told) < 19):
         raise InputError("The number of the last row is a whole number.")
-    if tool.live.clients >= MOST_CLIENTS:
-        raise CouldNotError(f"{MOST_CLIENTS} pages are open already. Close some.")
     stream = tool.live.stream(int(told) if told else None)
     return StreamingResponse(stream, media_type="text/event-stream", headers={"x-accel-buffering": "no"})
 

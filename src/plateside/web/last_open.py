@@ -6,6 +6,7 @@ from pathlib import Path
 
 from plateside.files.atomic import write_text
 from plateside.files.folder import SHOOT_FILE
+from plateside.model.errors import CouldNotError
 
 _NAME = "open.txt"
 
@@ -14,7 +15,7 @@ def remember(home: Path, root: Path) -> None:
     """Write down that the shoot in `root` is open in the folder `home`."""
     path = home / ".plateside" / _NAME
     # a read-only folder still works: she then opens the shoot herself after a restart
-    with contextlib.suppress(OSError):
+    with contextlib.suppress(OSError, CouldNotError):
         path.parent.mkdir(parents=True, exist_ok=True)
         write_text(path, Path(os.path.relpath(root, home)).as_posix() + "\n")
 

@@ -117,7 +117,7 @@ class Listening(uvicorn.Server):
 
     def _take(self, connection: socket.socket, address: str) -> None:
         def drop() -> None:
-            transport = protocol.transport
+            transport: asyncio.Transport | None = protocol.transport
             if transport is not None:
                 if transport.get_write_buffer_size():
                     # else the system goes on for minutes with what nobody reads

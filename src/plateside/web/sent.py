@@ -10,7 +10,7 @@ Every fault is an InputError with one sentence.
 import json
 import math
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Any, NoReturn
 
 from plateside.model.errors import InputError
@@ -48,6 +48,13 @@ class Sent(dict[str, Any]):
         if isinstance(got, bool) or not isinstance(got, int):
             _refuse(name, "a whole number")
         return got
+
+    def number(self, name: str) -> float:
+        """A number."""
+        got = self.get(name)
+        if got is None or not is_number(got):
+            _refuse(name, "a number")
+        return float(got)
 
     def flag(self, name: str) -> bool:
         """true or false; false where there is none."""
@@ -149,7 +156,8 @@ def _object(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 
 def _judge(got: dict[str, Any]) -> None:
     """No more values than anything here has, and only texts that a file and an answer can hold."""
-    count, left = 0, [iter((got,))]
+    count = 0
+    left: list[Iterator[Any]] = [iter((got,))]
     while left:
         for value in left.pop():
             count += 1

@@ -24,13 +24,18 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> None:
     """Serve until Ctrl-C."""
+    from plateside.web.keeping import cannot_keep
     from plateside.web.server import listen, make_tool, serve
 
     tool = make_tool(Path(args.folder), watch=not args.no_watch, tablet_address=args.tablet_address)
     sock = listen(args.port)
 
+    not_kept = cannot_keep(tool.home)
+
     def ready(address: str) -> None:
         print(f"Plateside is at {address}  Ctrl-C stops it.", flush=True)
+        if not_kept:
+            print(not_kept, flush=True)
         if not args.no_browser:
             webbrowser.open(address)
 

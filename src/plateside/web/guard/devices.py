@@ -16,7 +16,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from plateside.files.atomic import write_text
-from plateside.model.errors import InputError
+from plateside.model.errors import CouldNotError, InputError
 
 ALPHABET = "23456789ABCDEFGHJKMNPQRSTVWXYZ"
 """No 0 O 1 I L U: a secret may have to be typed."""
@@ -129,7 +129,7 @@ class Devices:
 
     def _write(self) -> None:
         # a folder that cannot be written still serves: the tablet is paired again after a restart
-        with contextlib.suppress(OSError):
+        with contextlib.suppress(OSError, CouldNotError):
             self._path.parent.mkdir(parents=True, exist_ok=True)
             told = {"open_since": self.open_since, "devices": [asdict(d) for d in self._devices]}
             write_text(self._path, json.dumps(told, ensure_ascii=False, indent=1))

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from plateside.files.atomic import write_text
+from plateside.model.errors import CouldNotError
 
 
 @dataclass(frozen=True)
@@ -30,7 +31,7 @@ class Keys:
                 return cls(token)
         keys = cls(secrets.token_urlsafe(32))
         # a read-only folder still works: pages are then loaded again after a restart
-        with contextlib.suppress(OSError):
+        with contextlib.suppress(OSError, CouldNotError):
             path.parent.mkdir(parents=True, exist_ok=True)
             write_text(path, json.dumps({"change_token": keys.change_token}))
             path.chmod(0o600)

@@ -8,12 +8,15 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
+from plateside.web.asker import DESK, asker
 from plateside.web.hands.hand import Hand, WorkError
 from plateside.web.in_words import mistakes_in_words, trouble_words
 
 KEPT = 40
 """Jobs that are over and still told of."""
 SAID_EVERY_S = 0.2
+MOST_OF_DESK, MOST_OF_TABLET = 60, 6
+"""Jobs that wait or run at once: no page begins more than three."""
 
 
 @dataclass
@@ -32,6 +35,8 @@ class Job:
     mistakes: list[dict[str, Any]] = field(default_factory=list)
     task: "asyncio.Task[None] | None" = None
     said_at: float = 0.0
+    who: str = DESK
+    """Who began it."""
     server: str = ""
     """Which running server began it: its number counts there only."""
     ending: bool = False
@@ -58,11 +63,21 @@ class Jobs:
         self._jobs: dict[int, Job] = {}
 
     def begin(self, hand: Hand, work: str, args: dict[str, Any]) -> Job:
-        """Begin, or give back the one that is already under way for the same thing."""
+        """Begin, or give back the one that is already under way for the same thing.
+
+        Raises WorkError ("busy") when whoever asks has too many of them waiting.
+        """
         for job in self._jobs.values():
             if job.work == work and job.args == args and job.state in ("waiting", "running"):
                 return job
-        job = Job(next(self._numbers), work, args, server=self.server)
+        who = asker.get()
+        waiting = sum(j.who == who and j.state in ("waiting", "running") for j in self._jobs.values())
+        if waiting >= (MOST_OF_DESK if who == DESK else MOST_OF_TABLET):
+            words = (
+                f"{waiting} pieces of long work that you began are not done yet. Wait for one, or stop one."
+            )
+            raise WorkError(words, "busy", [])
+        job = Job(next(self._numbers), work, args, who=who, server=self.server)
         self._jobs[job.number] = job
         job.task = asyncio.create_task(self._run(hand, job))
         self._forget()

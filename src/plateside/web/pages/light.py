@@ -184,10 +184,10 @@ async def _year(request: Request, tool: Tool) -> Any:
     return tool.jobs.begin(tool.long, "light.year", _args(tool, told, year=int(_day_of(told)[:4]))).told()
 
 
-def _unpacked(packed: str) -> str:
+def _unpacked(packed: Any) -> str:
     """Her file's text, from gzip in base64. Raises InputError for what is none, or larger than a year by the hour."""
     try:
-        data = base64.b64decode(packed, validate=True)
+        data = base64.b64decode(str(packed), validate=True)
         opener = zlib.decompressobj(31)
         text = opener.decompress(data, LARGEST_TEXT)
     except (ValueError, zlib.error):

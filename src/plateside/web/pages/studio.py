@@ -15,7 +15,6 @@ from plateside.tasks.light_choice import offered
 from plateside.tasks.report import as_json
 from plateside.web.answers import body, endpoint, page, told_error
 from plateside.web.in_words import in_words
-from plateside.web.sent import is_number
 from plateside.web.tool import Tool
 
 MOST_NOTES = 20
@@ -78,8 +77,8 @@ async def _card_frames(_request: Request, tool: Tool) -> Any:
 async def _card(request: Request, tool: Tool) -> Any:
     """The light on a grey card, by one of the shoot's raws. Nothing is written."""
     told = await body(request)
-    patch, reflectance = told.numbers("patch", 4), told.get("reflectance")
-    if not is_number(reflectance) or not all(0 <= n <= 1 for n in (reflectance, *patch)):
+    patch, reflectance = told.numbers("patch", 4), told.number("reflectance")
+    if not all(0 <= n <= 1 for n in (reflectance, *patch)):
         raise InputError("The card's place and the light it gives back are told as shares from 0 to 1.")
     args = {"root": str(tool.shoot), "frame": told.text("frame"), "patch": patch}
     return await tool.long.ask("studio.card", {**args, "reflectance": reflectance})
