@@ -2,8 +2,8 @@
 
 import asyncio
 import inspect
+import logging
 import tomllib
-import traceback
 from collections.abc import Awaitable, Callable, Coroutine
 from typing import Any
 
@@ -20,13 +20,15 @@ from plateside.files.folder import SHOOT_FILE
 from plateside.model.errors import Cancelled, InputError, PlatesideError
 from plateside.tasks.report import as_json
 from plateside.tasks.studio.edit_fields import NotListedError
-from plateside.web.asked import at_desk
+from plateside.web.asker import at_desk
 from plateside.web.hands.hand import WorkError
 from plateside.web.in_words import in_words, mistakes_in_words, trouble_words
+from plateside.web.sent import Sent, plain_words, read_json
 from plateside.web.tool import NoShoot, Tool, script_data
 
 LOOK_S = 0.25
 """How often it is looked whether somebody still waits."""
+_log = logging.getLogger("plateside")
 Handler = Callable[[Request, Tool], Any | Awaitable[Any]]
 
 _pages = jinja2.Environment(
@@ -69,7 +71,7 @@ def frames_folder(request: Request, tool: Tool) -> str:
         return ""
     try:
         named = tomllib.loads((tool.shoot / SHOOT_FILE).read_text(encoding="utf-8-sig")).get("frames")
-    except (OSError, ValueError):
+    except (OSError, ValueError, RecursionError):
         named = None
     return str((tool.shoot / (named if isinstance(named, str) else "frames")).resolve())
 
@@ -87,6 +89,7 @@ def endpoint(tool: Tool, handler: Handler) -> Callable[[Request], Awaitable[Resp
 
     async def answered(request: Request) -> Response:
         try:
+            _judge_address(request)
             if inspect.iscoroutinefunction(handler):
                 got = await handler(request, tool)
             else:
@@ -97,10 +100,13 @@ def endpoint(tool: Tool, handler: Handler) -> Callable[[Request], Awaitable[Resp
             return told_error("No shoot is open. Open one on the start page.", 409)
         except PlatesideError as error:
             return _refused(error, tool, request)
-        except (HTTPException, ClientDisconnect):
+        except HTTPException:
             raise
+        except ClientDisconnect:
+            # it went before it had said all: there is nobody to answer, and nothing went wrong here
+            return Response(status_code=400)
         except Exception as error:  # told on the page and in the terminal; the server goes on
-            traceback.print_exc()
+            _log.exception("Plateside failed at %s", request.url.path)
             fault = WorkError(f"Plateside failed here ({type(error).__name__}: {error}).", "fault", [])
             return _refused(fault, tool, request)
         return got if isinstance(got, Response) else JSONResponse(as_json(got))
@@ -127,6 +133,16 @@ def turned_away(scope: Scope, tool: Tool, words: str) -> Response:
     return drawn
 
 
+def _judge_address(request: Request) -> None:
+    """What stands in the address can be words of ours. Raises InputError."""
+    said = [
+        *request.path_params.values(),
+        *(each for pair in request.query_params.multi_items() for each in pair),
+    ]
+    if not all(plain_words(str(each)) for each in said):
+        raise InputError("This address holds signs that no address of a page has.")
+
+
 async def while_waited_for(request: Request, work: Coroutine[Any, Any, Any]) -> Any:
     """Wait for work that is of no use once the one who asked has gone on: then it is stopped.
 
@@ -143,15 +159,9 @@ async def while_waited_for(request: Request, work: Coroutine[Any, Any, Any]) -> 
         task.cancel()
 
 
-async def body(request: Request) -> dict[str, Any]:
-    """The JSON object a page sent. Raises InputError when it is none."""
-    try:
-        got = await request.json()
-    except (ValueError, RecursionError):
-        raise InputError("What was sent is not JSON.") from None
-    if not isinstance(got, dict):
-        raise InputError("What was sent is not a JSON object.")
-    return got
+async def body(request: Request) -> Sent:
+    """The JSON object a page sent. Raises InputError when it is none: sent.py."""
+    return read_json(await request.body())
 
 
 def told_error(words: str, status: int, mistakes: Any = (), field: str = "") -> JSONResponse:
@@ -170,9 +180,14 @@ def _refused(error: PlatesideError, tool: Tool, request: Request) -> Response:
         status = 409
     elif kind == "fault":
         status = 500
+    elif kind == "busy":
+        status = 429
     elif kind == "input" or isinstance(error, InputError):
         status = 422
     mistakes = getattr(error, "mistakes", ())
+    if kind == "ending" and not _wants_page(request):
+        # the page waits until the next server is there, and asks again
+        return JSONResponse({"error": error.words, "mistakes": [], "ending": True}, 503)
     said = error.words if at_desk() else tool.places.sentence(error.words, tool.root)
     if _wants_page(request):
         found = mistakes_in_words(as_json(mistakes))

@@ -16,11 +16,10 @@ from starlette.routing import BaseRoute, Mount, Route
 from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
-from plateside.model.errors import CouldNotError, InputError
+from plateside.model.errors import InputError
 from plateside.web.answers import endpoint, page, told_error, turned_away
-from plateside.web.asked import at_desk
+from plateside.web.asker import at_desk
 from plateside.web.guard.tablets_may import JOBS, LAPTOP_ONLY, TabletsMay
-from plateside.web.live import MOST_CLIENTS
 from plateside.web.tool import Tool
 
 ROOMS = ("start", "studio", "light", "plan", "set", "choose", "finish", "deliver", "frames", "tablet", "desk")
@@ -86,10 +85,8 @@ def _home(_request: Request, tool: Tool) -> Response:
 
 async def _events(request: Request, tool: Tool) -> Response:
     told = request.headers.get("last-event-id") or request.query_params.get("after", "")
-    if told and not told.isdigit():
+    if told and not (told.isascii() and told.isdecimal() and len(told) < 19):
         raise InputError("The number of the last row is a whole number.")
-    if tool.live.clients >= MOST_CLIENTS:
-        raise CouldNotError(f"{MOST_CLIENTS} pages are open already. Close some.")
     stream = tool.live.stream(int(told) if told else None)
     if not at_desk():
         stream = _unnamed(stream, tool)
@@ -110,7 +107,8 @@ async def _jobs(_request: Request, tool: Tool) -> Any:
 async def _job(request: Request, tool: Tool) -> Any:
     job = tool.jobs.get(int(request.path_params["job"]))
     if job is None:
-        return JSONResponse({"error": "That work is no longer known. Begin it again.", "mistakes": []}, 404)
+        words = "That work is no longer known. Begin it again."
+        return JSONResponse({"error": words, "mistakes": [], "server": tool.jobs.server}, 404)
     return job.told(with_result=True)
 
 

@@ -23,6 +23,14 @@ POWERLESS = (
 """For pages: may be read, can do nothing."""
 
 
+def _is_inside(path: Path, folder: Path) -> bool:
+    try:
+        return path.is_file() and path.resolve().is_relative_to(folder.resolve())
+    except OSError:
+        # longer than a name can be, or a ring of links
+        return False
+
+
 def hand_out(folder: Path, name: str) -> Response:
     """The file `name` (with forward slashes) of `folder`, or a 404 that tells nothing of what lies elsewhere."""
     parts = name.split("/")
@@ -31,7 +39,7 @@ def hand_out(folder: Path, name: str) -> Response:
     )
     path = folder.joinpath(*parts) if plain else folder
     kind = KINDS.get(path.suffix.lower())
-    if not plain or kind is None or not path.is_file() or not path.resolve().is_relative_to(folder.resolve()):
+    if not plain or kind is None or not _is_inside(path, folder):
         return JSONResponse({"error": "There is no such file.", "mistakes": []}, 404)
     headers = {"cache-control": "no-cache", "x-content-type-options": "nosniff"}
     if kind.startswith("text/html"):

@@ -11,17 +11,20 @@ order, and then what comes. The file is the truth: rows that a command writes ar
 import asyncio
 import contextlib
 import json
+from collections import Counter
 from collections.abc import AsyncGenerator
 from pathlib import Path
 from typing import Any
 
 from plateside.files.journal.journal import Journal
 from plateside.model.errors import PlatesideError
+from plateside.web.asker import DESK, asker
 
 LOOK_S = 0.05
 BEAT_S = 3.0
 MOST_WAITING = 2000
-MOST_CLIENTS = 100
+MOST_OF_DESK, MOST_OF_TABLET, MOST_OF_TABLETS = 80, 8, 48
+"""Streams of the desk, of one tablet, of all tablets: one more, and the oldest of these ends."""
 
 
 def _row_event(number: int, line: bytes) -> bytes:
@@ -40,7 +43,8 @@ class Live:
         self._journal: Journal | None = None
         self._last = 0
         self._size = -1
-        self._queues: set[asyncio.Queue[bytes | None]] = set()
+        self._queues: dict[asyncio.Queue[bytes | None], str] = {}
+        """Whose it is, in the order in which they were opened."""
         self._task: asyncio.Task[None] | None = None
         self._ended = False
 
@@ -83,7 +87,8 @@ class Live:
         if self._ended:
             return
         queue: asyncio.Queue[bytes | None] = asyncio.Queue(MOST_WAITING)
-        self._queues.add(queue)
+        self._make_room(asker.get())
+        self._queues[queue] = asker.get()
         try:
             yield b"retry: 1000\n\n"
             # rows told while the old ones are read would come twice: pass over what is already sent
@@ -106,7 +111,18 @@ class Live:
                     continue
                 yield told
         finally:
-            self._queues.discard(queue)
+            self._queues.pop(queue, None)
+
+    def _make_room(self, who: str) -> None:
+        """A tablet that comes and goes leaves streams behind that nobody reads: its own oldest ones go."""
+        own = [queue for queue, whose in self._queues.items() if whose == who]
+        if len(own) >= (MOST_OF_DESK if who == DESK else MOST_OF_TABLET):
+            self._end(own[0])
+        elif who != DESK:
+            tablets = Counter(whose for whose in self._queues.values() if whose != DESK)
+            if tablets.total() >= MOST_OF_TABLETS:
+                most = tablets.most_common(1)[0][0]
+                self._end(next(queue for queue, whose in self._queues.items() if whose == most))
 
     async def _keep_looking(self) -> None:
         while True:
@@ -137,7 +153,7 @@ class Live:
                 self._end(queue)
 
     def _end(self, queue: "asyncio.Queue[bytes | None]") -> None:
-        self._queues.discard(queue)
+        self._queues.pop(queue, None)
         while True:
             with contextlib.suppress(asyncio.QueueEmpty):
                 while True:

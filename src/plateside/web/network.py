@@ -10,11 +10,13 @@ from starlette.types import ASGIApp
 
 from plateside.model.errors import CouldNotError
 from plateside.web.guard.devices import Devices
+from plateside.web.guard.door import USUAL_FILES, Door, limits_for
+from plateside.web.listening import Listening
 
 PORT = 8766
 
 
-class _Second(uvicorn.Server):
+class _Second(Listening):
     """A server beside the first one, which alone hears Ctrl-C."""
 
     @contextlib.contextmanager
@@ -33,6 +35,8 @@ class HomeNetwork:
         self._socket: socket.socket | None = None
         self.guarded: Callable[[str], ASGIApp] | None = None
         """Makes the guarded app for a host name with port; set when the app is made."""
+        self.limits = limits_for(USUAL_FILES)[1]
+        """How many may be connected, and for how long."""
 
     @property
     def url(self) -> str:
@@ -63,10 +67,10 @@ class HomeNetwork:
         port = sock.getsockname()[1]
         assert self.guarded is not None  # noqa: S101 - set by make_server before anything is served
         config = uvicorn.Config(
-            self.guarded(f"{address}:{port}"), log_level="warning", access_log=False, server_header=False,
-            date_header=False, lifespan="off", timeout_graceful_shutdown=1, limit_concurrency=150,
+            self.guarded(f"{address}:{port}"), log_config=None, access_log=False, server_header=False,
+            date_header=False, ws="none", lifespan="off", timeout_graceful_shutdown=1,
         )  # fmt: skip
-        self._socket, self._server = sock, _Second(config)
+        self._socket, self._server = sock, _Second(config, Door(self.limits))
         self._task = asyncio.create_task(self._server.serve([sock]))
         self.devices.set_open(True)
         return self.url

@@ -11,20 +11,23 @@ import uvicorn
 from plateside.files.folder import SHOOT_FILE
 from plateside.model.errors import CouldNotError
 from plateside.web.app import make_app
+from plateside.web.guard.door import Door, descriptors_allowed, limits_for
 from plateside.web.guard.guard import Guard, Listener
 from plateside.web.guard.keys import Keys
 from plateside.web.guard.rates import Buckets
 from plateside.web.last_open import last_open
+from plateside.web.listening import Listening
+from plateside.web.log import measure_logs
 from plateside.web.tool import Tool
 
 OWN_NAMES = ("127.0.0.1", "localhost")
 
 
-class _First(uvicorn.Server):
+class _First(Listening):
     """The server at the desk: at Ctrl-C open streams and waiting answers end first, then the server."""
 
-    def __init__(self, config: uvicorn.Config, tool: Tool) -> None:
-        super().__init__(config)
+    def __init__(self, config: uvicorn.Config, door: Door, tool: Tool) -> None:
+        super().__init__(config, door)
         self._tool = tool
 
     async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
@@ -63,17 +66,20 @@ def serve(tool: Tool, sock: socket.socket, ready: Callable[[str], None]) -> None
     hosts = frozenset(f"{name}:{port}" for name in OWN_NAMES)
     app, buckets = make_app(tool), Buckets()
     tool.desk.at(port)
+    at_the_desk, for_tablets = limits_for(descriptors_allowed())
+    measure_logs()
 
     def guarded(hosts: frozenset[str], *, is_desk: bool) -> Guard:
         return Guard(app, tool.keys, tool.desk, tool.devices, Listener(hosts, is_desk), buckets)
 
+    tool.network.limits = for_tablets
     tool.network.guarded = lambda host: guarded(frozenset({host}), is_desk=False)
     config = uvicorn.Config(
         guarded(hosts, is_desk=True),
-        log_level="warning", access_log=False, server_header=False, date_header=False,
+        log_config=None, access_log=False, server_header=False, date_header=False, ws="none",
         timeout_graceful_shutdown=2, lifespan="on",
     )  # fmt: skip
     ready(f"http://127.0.0.1:{port}/")
     with contextlib.suppress(KeyboardInterrupt):
-        asyncio.run(_First(config, tool).serve([sock]))
+        asyncio.run(_First(config, Door(at_the_desk), tool).serve([sock]))
     tool.desk.close()

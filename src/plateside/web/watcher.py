@@ -17,7 +17,7 @@ STOPPED = "Frames are not being judged: that part has stopped. It is started aga
 
 
 class Watcher:
-    """Keeps one `plateside watch` running for the open shoot."""
+    """Keeps one watcher (watching.py) running for the open shoot."""
 
     def __init__(self, say: Callable[[str, dict[str, Any]], None]) -> None:
         self._say = say
@@ -59,8 +59,9 @@ class Watcher:
 
     async def _once(self, root: Path) -> None:
         self._process = await asyncio.create_subprocess_exec(
-            sys.executable, "-m", "plateside", "watch", str(root), "--json",
-            stdout=asyncio.subprocess.PIPE, limit=16 * 1024 * 1024,
+            sys.executable, "-m", "plateside.web.watching", "watch", str(root),
+            # it reads nothing, but hears by the end of its input that this process has ended, however it did
+            stdin=asyncio.subprocess.PIPE, stdout=asyncio.subprocess.PIPE, limit=16 * 1024 * 1024,
             # one thread: the other core stays for the pages
             env={**os.environ, "OMP_NUM_THREADS": "1"},
         )  # fmt: skip

@@ -98,7 +98,7 @@ def test_wrong_and_what_was_meant(form: forms.Form, text: str, meant: str) -> No
         assert form(meant) is None  # law: what is handed over is right
 
 
-@given(st.dates(dt.date(1000, 1, 1)), st.times())
+@given(st.dates(dt.date(1900, 1, 1), dt.date(2200, 12, 31)), st.times())
 def test_what_python_writes_in_iso_8601_is_right(day: dt.date, clock: dt.time) -> None:
     assert forms.a_date(day.isoformat()) is None
     assert forms.a_time(clock.strftime("%H:%M")) is None
@@ -133,3 +133,10 @@ def test_defaults_have_their_forms() -> None:
         entry = entries(cls)[name]
         if not entry.required and not (entry.default == "" and may_be_empty):
             assert form(entry.default) is None, name
+
+
+@pytest.mark.parametrize("day", ["0000-01-01", "0001-01-01", "1899-12-31", "2201-01-01", "9999-12-31"])
+def test_days_at_which_calendars_end_are_no_days_of_a_shoot(day: str) -> None:
+    """The years are this tool's own; beyond 9999 Python's calendar ends (documentation of datetime.MAXYEAR)."""
+    assert forms.a_date(day) is not None
+    assert forms.a_moment(f"{day}T12:00") is not None

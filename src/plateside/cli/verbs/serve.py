@@ -35,11 +35,14 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> None:
     """Serve until Ctrl-C."""
+    from plateside.web.keeping import cannot_keep
     from plateside.web.server import listen, make_tool, serve
 
     tool = make_tool(Path(args.folder), watch=not args.no_watch, tablet_address=args.tablet_address)
     sock = listen(args.port)
     said = 0
+
+    not_kept = cannot_keep(tool.home)
 
     def say() -> None:
         nonlocal said
@@ -52,6 +55,8 @@ def run(args: argparse.Namespace) -> None:
             print(f"Plateside is at {address}  Ctrl-C stops it.", flush=True)
             if args.tablet_address:
                 print(NOT_ENCRYPTED, flush=True)
+            if not_kept:
+                print(not_kept, flush=True)
         else:
             print(f"For another browser: {address}", flush=True)
 

@@ -18,17 +18,17 @@ Judgement = tuple[str, str] | None
 """None when the text has the form, else (what is allowed, what was probably meant or "")."""
 
 
-FIRST_YEAR, LAST_YEAR = 1990, 2200
+YEARS = (1990, 2200)
 """Of photographs and shoots; where clocks and the sun's place are known well enough, too."""
 
 
 def a_date(text: str) -> Judgement:
-    """A calendar date as 2027-07-15 (ISO 8601)."""
-    if re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
+    """A calendar date as 2027-07-15 (ISO 8601), of the years in which light is planned."""
+    if re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text):
         try:
             year = dt.date.fromisoformat(text).year
-            if not FIRST_YEAR <= year <= LAST_YEAR:
-                return f"a date from {FIRST_YEAR}-01-01 to {LAST_YEAR}-12-31", ""
+            if not YEARS[0] <= year <= YEARS[1]:
+                return f"a date from {YEARS[0]}-01-01 to {YEARS[1]}-12-31", ""
             return None
         except ValueError:
             return "a day that is in the calendar, as 2027-07-15", ""

@@ -19,10 +19,14 @@ def one_writer(settings_file: Path) -> Iterator[None]:
     with disk_faults_told(folder):
         folder.mkdir(parents=True, exist_ok=True)
     lock = FileLock(folder / f"{settings_file.name}.lock", timeout=WAIT_S, thread_local=False)
+    with disk_faults_told(settings_file):
+        try:
+            lock.acquire()
+        except Timeout as error:
+            raise CouldNotError(
+                f"{settings_file.name} is being changed by another program. Try again."
+            ) from error
     try:
-        with lock:
-            yield
-    except Timeout as error:
-        raise CouldNotError(
-            f"{settings_file.name} is being changed by another program. Try again."
-        ) from error
+        yield
+    finally:
+        lock.release()

@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 
 from plateside.files.folder import SHOOT_FILE, STUDIO_FILE
 from plateside.files.settings import load_studio, open_shoot
+from plateside.files.settings.forms import YEARS
 from plateside.files.settings.guesses import nearest
 from plateside.light.answers import Standing
 from plateside.light.boards import all_standing
@@ -149,6 +150,7 @@ def moment_in(zone: ZoneInfo, words: str) -> datetime:
         raise InputError(
             f"{words!r} has no time of day; write it like {words}T13:30, or ask for --day {words}."
         )
+    _of_these_years(given)
     if given.tzinfo is not None:
         return given.astimezone(zone)
     moment = given.replace(tzinfo=zone)
@@ -162,6 +164,14 @@ def moment_in(zone: ZoneInfo, words: str) -> datetime:
 def day_in(words: str) -> date:
     """A date such as 2027-07-15. Raises InputError."""
     try:
-        return date.fromisoformat(words)
+        day = date.fromisoformat(words)
     except ValueError:
         raise InputError(f"{words!r} is no date; write it like 2027-07-15.") from None
+    _of_these_years(day)
+    return day
+
+
+def _of_these_years(day: date) -> None:
+    first, last = YEARS
+    if not first <= day.year <= last:
+        raise InputError(f"The year {day.year} cannot be planned for: choose one from {first} to {last}.")

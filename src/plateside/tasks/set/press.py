@@ -132,9 +132,10 @@ def _seconds(given: Any) -> float:
 
 def box_in_frame(given: Any, what: str = "A crop") -> list[float]:
     """Four numbers that lie within a picture. Raises InputError with what was got and how to mend it."""
+    plain = isinstance(given, list | tuple) and not any(isinstance(v, bool | str) for v in given)
     try:
-        x, y, w, h = (float(v) for v in given)
-    except (TypeError, ValueError):
+        x, y, w, h = (float(v) for v in (given if plain else ()))
+    except (TypeError, ValueError, OverflowError):
         raise InputError(
             f"{what} is four numbers: left, top, width and height as shares of the picture."
         ) from None

@@ -11,7 +11,7 @@ from typing import Any, NoReturn
 
 from plateside.files.folder import SHOOT_FILE, STUDIO_FILE, shoot_folder
 from plateside.files.settings import Put, load_shoot, load_studio
-from plateside.files.settings.forms import a_date
+from plateside.files.settings.forms import YEARS, a_date
 from plateside.files.settings.lines import number_text
 from plateside.files.settings.load import judge_shoot, judge_studio
 from plateside.files.settings.mistakes import Mistake, raise_if_any
@@ -52,9 +52,6 @@ _ANSWER_OF_PUT: Mapping[tuple[str | int, ...], str] = {
     ("spots", 0, "height_m"): "table_height_m", ("lenses", 0, "focal_length_to_mm"): "focal_to_mm",
 }  # fmt: skip
 """What is put into the starter studio, and the answer that it comes from."""
-
-YEARS = (1900, 2200)
-"""The years of the Light page's own field for a day."""
 
 MEGAPIXELS = (0.5, 200)
 """Million pixels that a camera may have."""
@@ -307,11 +304,11 @@ def _date(told: Mapping[str, Any]) -> str:
     date = _text(told, "date")
     if not date:
         _refuse({"date": "Choose a day."})
+    first, last = YEARS
+    if re.fullmatch(r"[0-9]{4}-.*", date) and not first <= int(date[:4]) <= last:
+        _refuse({"date": f"The year {int(date[:4])} cannot be: choose a day from {first} to {last}."})
     if a_date(date) is not None:
         _refuse({"date": f'"{date}" is no day of the calendar. Choose a day.'})
-    first, last = YEARS
-    if not first <= int(date[:4]) <= last:
-        _refuse({"date": f"The year {int(date[:4])} cannot be: choose a day from {first} to {last}."})
     return date
 
 

@@ -26,6 +26,8 @@ from plateside.web.guard.keys import Keys
 from plateside.web.guard.rates import DESK, PAIRED, PAIRING, STRANGER, Buckets
 
 LARGEST_BODY = 1_000_000
+LARGEST_OF_STRANGERS = 2_000
+"""A code and a name."""
 TOO_LARGE = "That is larger than anything a page sends."
 TOKEN_HEADER = "x-plateside-token"  # noqa: S105 - the header's name
 COOKIE = "plateside_tablet"
@@ -73,7 +75,8 @@ class Guard:
         if refusal is not None:
             await refusal(scope, receive, safe_send)
             return
-        await self.app(scope, _counted(receive), safe_send)
+        most = LARGEST_BODY if scope["state"]["is_paired"] else LARGEST_OF_STRANGERS
+        await self.app(scope, _counted(receive, most), safe_send)
 
     def _refusal(self, scope: Scope) -> Response | None:
         headers = Headers(scope=scope)
@@ -88,11 +91,13 @@ class Guard:
         scope["state"] = {**scope.get("state", {}), "is_desk": self.listener.is_desk, "is_paired": True}
         if self.listener.is_desk:
             if self.desk.knows(_cookie(headers, self.desk.cookie_name)):
+                _meet(scope, "desk")
                 return None if self.buckets.allows("desk", DESK) else _too_often()
             scope["state"]["is_paired"] = False
             return self._knocking(scope, headers)
         device = self.devices.of(_cookie(headers, COOKIE))
         if device is not None:
+            _meet(scope, f"device {device.number}")
             if not self.buckets.allows(f"device {device.number}", PAIRED):
                 return _too_often()
             # what it may ask for is a list: guard.tablets_may
@@ -131,9 +136,17 @@ class Guard:
         if headers.get("content-type", "").partition(";")[0].strip() != "application/json":
             return _no(415, "Changes come as JSON.")
         length = headers.get("content-length", "0")
-        if not (length.isascii() and length.isdigit()) or int(length) > LARGEST_BODY:
+        if not (length.isascii() and length.isdigit()) or len(length) > 9 or int(length) > LARGEST_BODY:
             return _no(413, TOO_LARGE)
         return None
+
+
+def _meet(scope: Scope, who: str) -> None:
+    """The connection's door learns who it is: it is no stranger's any more."""
+    scope["state"]["who"] = who
+    guest = scope["state"].get("guest")
+    if guest is not None:
+        guest.meet(who)
 
 
 def _cookie(headers: Headers, name: str) -> str:
@@ -141,14 +154,14 @@ def _cookie(headers: Headers, name: str) -> str:
     return cookie_parser(headers.get("cookie", "")).get(name, "")
 
 
-def _counted(receive: Receive) -> Receive:
+def _counted(receive: Receive, most: int) -> Receive:
     got = 0
 
     async def counted() -> Message:
         nonlocal got
         message = await receive()
         got += len(message.get("body", b""))
-        if got > LARGEST_BODY:
+        if got > most:
             raise HTTPException(413, TOO_LARGE)
         return message
 

@@ -15,7 +15,7 @@ from collections.abc import Awaitable, Callable, Mapping, Sequence
 from starlette.routing import BaseRoute, Match
 from starlette.types import ASGIApp, Receive, Scope, Send
 
-from plateside.web.asked import asked
+from plateside.web.asker import STRANGER, asker
 
 LAPTOP_ONLY = "That is done at the laptop."
 OTHER_FOLDER = (
@@ -128,9 +128,10 @@ class TabletsMay:
 
     def __call__(self, scope: Scope, receive: Receive, send: Send) -> Awaitable[None]:
         """Answer, or let the app answer."""
-        at_desk = bool(scope.get("state", {}).get("is_desk", False))
-        asked(at_desk=at_desk)
-        if at_desk or scope["type"] != "http":
+        if scope["type"] != "http":
+            return self.app(scope, receive, send)
+        asker.set(str(scope.get("state", {}).get("who", STRANGER)))
+        if scope.get("state", {}).get("is_desk", False):
             return self.app(scope, receive, send)
         if not may_ask(scope["app"].routes, scope):
             return self.refused(scope, LAPTOP_ONLY)(scope, receive, send)

@@ -11,17 +11,20 @@ not begun. The process ends with its parent: the end of its input ends it.
 
 import contextlib
 import json
+import logging
 import os
 import queue
 import sys
 import threading
-import traceback
 from typing import Any, TextIO
 
 from plateside.files import damage
 from plateside.model.errors import Cancelled, InputError, PlatesideError
 from plateside.tasks.report import as_json
 from plateside.web.hands.names import find_work
+from plateside.web.log import measure_logs
+
+_log = logging.getLogger("plateside")
 
 
 class Child:
@@ -67,7 +70,7 @@ class Child:
             kind = "stopped" if isinstance(error, Cancelled) else kind
             return {"error": error.words, "kind": kind, "mistakes": as_json(getattr(error, "mistakes", ()))}
         except Exception as error:  # the hand must outlive a fault in one piece of work, and tell it
-            traceback.print_exc()
+            _log.exception("Plateside failed in %s", request["work"])
             words = f"{type(error).__name__}: {error}"
             return {
                 "error": f"Plateside failed in {request['work']} ({words}).",
@@ -89,6 +92,7 @@ def main() -> None:
     # a library that prints must not break the answers
     os.dup2(sys.stderr.fileno(), sys.stdout.fileno())
     child = Child(out)
+    measure_logs()
 
     def listen() -> None:
         for line in sys.stdin:

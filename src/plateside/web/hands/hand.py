@@ -1,4 +1,7 @@
-"""The server's side of one child process: started when first needed, ended when long idle, replaced when it dies."""
+"""The server's side of one child process: started when first needed, ended when long idle, replaced when it dies.
+
+The child gets one request at a time: of those that wait, the desk's come first, then the tablets in turn.
+"""
 
 import asyncio
 import contextlib
@@ -11,21 +14,29 @@ from typing import Any
 
 from plateside.files import damage
 from plateside.model.errors import PlatesideError
+from plateside.web.asker import DESK, asker
 
 IDLE_S = 300.0
 LINE_LIMIT = 64 * 1024 * 1024
 """A year's calendar is one line of some hundred kilobytes; a set of drawings may be more."""
 
+MOST_OF_DESK, MOST_OF_TABLET = 200, 16
+"""Requests that wait for one child. A browser has six connections, so a page never has as many."""
+
 Told = Callable[[int, int], None]
 
 
 class WorkError(PlatesideError):
-    """The work was not done; `kind` is input, not done, stopped or fault."""
+    """The work was not done; `kind` is input, not done, stopped, busy, ending (the server ends) or fault."""
 
     def __init__(self, words: str, kind: str, mistakes: list[dict[str, Any]]) -> None:
         super().__init__(words)
         self.kind = kind
         self.mistakes = mistakes
+
+
+def _ending() -> WorkError:
+    return WorkError("Plateside was stopped meanwhile. Start it, then do this again.", "ending", [])
 
 
 class Hand:
@@ -39,6 +50,13 @@ class Hand:
         self._numbers = itertools.count(1)
         self._waiting: dict[int, tuple[asyncio.Future[Any], Told | None]] = {}
         self._starting = asyncio.Lock()
+        self._closed = False
+        self._queue: dict[int, tuple[str, dict[str, Any]]] = {}
+        """Not yet sent, in the order in which they were asked: who asks, and what."""
+        self._sent: int | None = None
+        self._served: dict[str, int] = {}
+        """At which turn each was served last."""
+        self._turns = itertools.count(1)
 
     @property
     def pid(self) -> int | None:
@@ -51,27 +69,35 @@ class Hand:
         told  called as told(done, total) when the work says how far it is
         Raises WorkError.
         """
+        who = asker.get()
+        if sum(w == who for w, _ in self._queue.values()) >= (
+            MOST_OF_DESK if who == DESK else MOST_OF_TABLET
+        ):
+            raise WorkError("Too much is asked for at once. Wait a moment.", "busy", [])
         process = await self._running()
         number = next(self._numbers)
         future: asyncio.Future[Any] = asyncio.get_running_loop().create_future()
         self._waiting[number] = (future, told)
-        self._send(process, {"id": number, "work": work, "args": args})
+        self._queue[number] = who, {"id": number, "work": work, "args": args}
+        self._send_next(process)
         try:
             return await future
         except asyncio.CancelledError:
-            self._send(process, {"stop": number})
+            if self._queue.pop(number, None) is None:
+                self._send(process, {"stop": number})
             raise
         finally:
             self._waiting.pop(number, None)
             self._rest()
 
     async def close(self) -> None:
-        """End the child."""
+        """End the child; nothing more is begun."""
+        self._closed = True
         if self._idle:
             self._idle.cancel()
         for future, _told in self._waiting.values():
             if not future.done():
-                future.set_exception(WorkError("Plateside is being stopped.", "stopped", []))
+                future.set_exception(_ending())
         if self._process and self._process.returncode is None:
             self._process.kill()
             await self._process.wait()
@@ -82,6 +108,8 @@ class Hand:
 
     async def _running(self) -> asyncio.subprocess.Process:
         async with self._starting:
+            if self._closed:
+                raise _ending()
             if self._idle:
                 self._idle.cancel()
             if self._process is None or self._process.returncode is not None:
@@ -94,6 +122,19 @@ class Hand:
                 self._reader = asyncio.create_task(self._read(self._process))
             return self._process
 
+    def _send_next(self, process: asyncio.subprocess.Process) -> None:
+        """The next in turn, when the child has nothing to do."""
+        if self._sent is not None or not self._queue:
+            return
+        # the desk before every tablet; among these, the one that was served longest ago
+        number = min(self._queue, key=lambda n: (self._turn(self._queue[n][0]), n))
+        who, request = self._queue.pop(number)
+        self._sent, self._served[who] = number, next(self._turns)
+        self._send(process, request)
+
+    def _turn(self, who: str) -> int:
+        return -1 if who == DESK else self._served.get(who, 0)
+
     def _send(self, process: asyncio.subprocess.Process, told: dict[str, Any]) -> None:
         if process.stdin and process.returncode is None:
             process.stdin.write((json.dumps(told, ensure_ascii=False) + "\n").encode())
@@ -101,8 +142,14 @@ class Hand:
     async def _read(self, process: asyncio.subprocess.Process) -> None:
         assert process.stdout is not None  # noqa: S101 - asked for with PIPE
         while line := await process.stdout.readline():
-            self._hear(json.loads(line))
+            answer = json.loads(line)
+            self._hear(answer)
+            if "total" not in answer and answer["id"] == self._sent:
+                self._sent = None
+                self._send_next(process)
         await process.wait()
+        self._sent = None
+        self._queue.clear()
         for future, _told in self._waiting.values():
             if not future.done():
                 words = "The part of Plateside that computes has ended unexpectedly. Do this again."

@@ -2,11 +2,13 @@
 
 import asyncio
 import itertools
+import secrets
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
+from plateside.web.asker import DESK, asker
 from plateside.web.hands.hand import Hand, WorkError
 from plateside.web.in_words import mistakes_in_words, trouble_words
 
@@ -15,6 +17,8 @@ KEPT = 40
 SAID_EVERY_S = 0.2
 _PLACES = ("root", "target")
 """Arguments that are folders."""
+MOST_OF_DESK, MOST_OF_TABLET = 60, 6
+"""Jobs that wait or run at once: no page begins more than three."""
 
 
 @dataclass
@@ -33,6 +37,12 @@ class Job:
     mistakes: list[dict[str, Any]] = field(default_factory=list)
     task: "asyncio.Task[None] | None" = None
     said_at: float = 0.0
+    who: str = DESK
+    """Who began it."""
+    server: str = ""
+    """Which running server began it: its number counts there only."""
+    ending: bool = False
+    """Stopped because that server ends: it is to be begun again at the next."""
 
     def told(self, with_result: bool = False) -> dict[str, Any]:
         """The job as JSON, its result only where it is asked for; where its files are is nobody's to know."""
@@ -40,6 +50,7 @@ class Job:
         out = {
             "job": self.number, "work": self.work, "args": args, "state": self.state, "done": self.done,
             "total": self.total, "words": self.words, "mistakes": self.mistakes,
+            "server": self.server, "ending": self.ending,
         }  # fmt: skip
         return {**out, "result": self.result} if with_result else out
 
@@ -49,15 +60,27 @@ class Jobs:
 
     def __init__(self, say: Callable[[str, dict[str, Any]], None]) -> None:
         self._say = say
-        self._numbers = itertools.count(1)
+        self.server = secrets.token_hex(8)
+        # another server's numbers begin elsewhere: a page that was away never takes another work's result for its own
+        self._numbers = itertools.count(secrets.randbelow(2**40) + 1)
         self._jobs: dict[int, Job] = {}
 
     def begin(self, hand: Hand, work: str, args: dict[str, Any]) -> Job:
-        """Begin, or give back the one that is already under way for the same thing."""
+        """Begin, or give back the one that is already under way for the same thing.
+
+        Raises WorkError ("busy") when whoever asks has too many of them waiting.
+        """
         for job in self._jobs.values():
             if job.work == work and job.args == args and job.state in ("waiting", "running"):
                 return job
-        job = Job(next(self._numbers), work, args)
+        who = asker.get()
+        waiting = sum(j.who == who and j.state in ("waiting", "running") for j in self._jobs.values())
+        if waiting >= (MOST_OF_DESK if who == DESK else MOST_OF_TABLET):
+            words = (
+                f"{waiting} pieces of long work that you began are not done yet. Wait for one, or stop one."
+            )
+            raise WorkError(words, "busy", [])
+        job = Job(next(self._numbers), work, args, who=who, server=self.server)
         self._jobs[job.number] = job
         job.task = asyncio.create_task(self._run(hand, job))
         self._forget()
@@ -92,7 +115,8 @@ class Jobs:
         except asyncio.CancelledError:
             job.state, job.words = "stopped", "Stopped. What was finished is kept."
         except WorkError as error:
-            job.state = "stopped" if error.kind == "stopped" else "failed"
+            job.ending = error.kind == "ending"
+            job.state = "stopped" if error.kind in ("stopped", "ending") else "failed"
             job.mistakes = mistakes_in_words(error.mistakes)
             job.words = trouble_words(error.words, job.mistakes)
         self._say("work", job.told())

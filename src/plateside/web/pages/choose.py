@@ -13,7 +13,7 @@ from plateside.files.seen import strip_path, strips_there
 from plateside.model.errors import InputError
 from plateside.tasks.standing import FrameStanding
 from plateside.web.answers import body, endpoint, frames_folder, page
-from plateside.web.asked import at_desk
+from plateside.web.asker import at_desk
 from plateside.web.pages.frames import FOREVER
 from plateside.web.sheets import Kept, Sheets, strip_style
 from plateside.web.tool import Tool

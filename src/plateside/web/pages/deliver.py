@@ -20,7 +20,7 @@ from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot, Shot
 from plateside.tasks.studio.edit import version_of
 from plateside.web.answers import body, endpoint, page
-from plateside.web.asked import at_desk
+from plateside.web.asker import at_desk
 from plateside.web.handed_out import hand_out
 from plateside.web.open_points import headline, held_points, mind_before_packing, open_points
 from plateside.web.pages.finish import doubt_of, finished_picture, read_finished
@@ -195,21 +195,19 @@ async def _crops(request: Request, tool: Tool) -> Any:
 
 async def _crop(request: Request, tool: Tool) -> Any:
     told = await body(request)
-    box = told.get("box")
-    if not isinstance(box, list) or len(box) != 4 or not all(isinstance(v, int | float) for v in box):
+    box = told.numbers("box", 4)
+    if not (all(-1 <= v <= 2 for v in box) and min(box[2:]) > 0):
         raise InputError("A crop is four numbers: left, top, width and height as shares of the picture.")
-    asked = _asked(tool.shoot, str(told.get("shot", "")))
-    return await tool.looking.ask(
-        "results.crop", {**asked, "channel": str(told.get("channel", "")), "box": box}
-    )
+    asked = _asked(tool.shoot, told.text("shot"))
+    return await tool.looking.ask("results.crop", {**asked, "channel": told.text("channel"), "box": box})
 
 
 async def _words(request: Request, tool: Tool) -> Any:
     told = await body(request)
     shoot = load_shoot(tool.shoot / "shoot.toml")
     for shot in shoot.shots:
-        if shot.name == told.get("shot"):
-            return said_of(shoot, shot, {name: str(told.get(name, ""))[:LONGEST] for name in FIELDS})
+        if shot.name == told.text("shot"):
+            return said_of(shoot, shot, {name: told.text(name)[:LONGEST] for name in FIELDS})
     raise InputError("There is no such shot.")
 
 
@@ -219,15 +217,12 @@ async def _run(_request: Request, tool: Tool) -> Any:
 
 async def _pack(request: Request, tool: Tool) -> Any:
     told = await body(request)
-    channels = told.get("channels", [])
-    if not isinstance(channels, list) or not all(isinstance(c, str) for c in channels):
-        raise InputError("Channels are a list of names.")
-    args = {"root": str(tool.shoot), "archive": bool(told.get("archive")), "channels": channels}
+    args = {"root": str(tool.shoot), "archive": told.flag("archive"), "channels": told.texts("channels")}
     return tool.jobs.begin(tool.long, "results.pack", args).told()
 
 
 async def _verify(request: Request, tool: Tool) -> Any:
-    name = (await body(request)).get("package", "")
+    name = (await body(request)).text("package")
     if name and name not in packages(tool.shoot):
         raise InputError("There is no such package.")
     return tool.jobs.begin(tool.long, "results.verify", {"root": str(tool.shoot), "package": name}).told()

@@ -128,8 +128,8 @@ def _told(folder: Path, row: dict[str, Any]) -> dict[str, Any]:
 
 async def _run(request: Request, tool: Tool) -> Any:
     told = await body(request)
-    kind, reference = told.get("kind", "tiff"), told.get("reference", "")
-    if kind not in KINDS or not isinstance(reference, str):
+    kind, reference = told.text("kind", "tiff"), told.text("reference")
+    if kind not in KINDS:
         raise InputError("A finished file is a 'tiff' or a 'jpeg'; the reference is the name of a shot.")
     args = {"root": str(tool.shoot), "kind": kind, "reference": reference}
     return tool.jobs.begin(tool.long, "results.finish", args).told()

@@ -17,8 +17,9 @@ from plateside.tasks.set.press import SomebodyElseError, press, take_back
 from plateside.tasks.standing import standing
 from plateside.tasks.studio.edit import ChangedElsewhereError, change_settings, read_settings, undo_change
 from plateside.web.answers import body, endpoint, told_error
-from plateside.web.asked import at_desk
+from plateside.web.asker import at_desk
 from plateside.web.guard.tablets_may import FIELDS
+from plateside.web.sent import Sent
 from plateside.web.tool import Tool
 
 FOREVER = {"cache-control": "private, max-age=31536000, immutable"}
@@ -63,11 +64,9 @@ def _standing(_request: Request, tool: Tool) -> Any:
 async def _press(request: Request, tool: Tool) -> Any:
     told = await body(request)
     try:
-        data = told.get("data")
-        if not isinstance(data, dict):
-            raise InputError("A press says its data as an object.")
+        data = told.things("data")
         # beside the loop: the disk may be slow, and another writer may hold the journal for a moment
-        return await run_in_threadpool(press, tool.shoot, str(told.get("kind", "")), data, _row(told))
+        return await run_in_threadpool(press, tool.shoot, told.text("kind"), data, _row(told))
     except SomebodyElseError as error:
         return _told_else(error)
 
@@ -84,9 +83,9 @@ def _told_else(error: SomebodyElseError) -> Response:
     return JSONResponse({"error": str(error), "mistakes": [], "row": row}, 409)
 
 
-def _row(told: dict[str, Any]) -> int:
-    seen = told.get("seen")
-    if not isinstance(seen, int) or isinstance(seen, bool) or seen < 0:
+def _row(told: Sent) -> int:
+    seen = told.whole("seen")
+    if seen < 0:
         raise InputError("A press says the number of the last row that the page has seen.")
     return seen
 
@@ -111,7 +110,7 @@ async def _change(request: Request, tool: Tool) -> Any:
     changes = [_change_of(c) for c in given]
     try:
         edited = await run_in_threadpool(
-            change_settings, tool.shoot, which, changes, str(told.get("seen", "")),
+            change_settings, tool.shoot, which, changes, told.text("seen"),
             listed=None if at_desk() else FIELDS, within=(tool.shoot, tool.home),
         )  # fmt: skip
         if at_desk():
@@ -126,9 +125,7 @@ async def _undo_change(request: Request, tool: Tool) -> Any:
     told, which = await body(request), _which(request)
     try:
         listed = None if at_desk() else FIELDS
-        edited = await run_in_threadpool(
-            undo_change, tool.shoot, which, str(told.get("seen", "")), listed=listed
-        )
+        edited = await run_in_threadpool(undo_change, tool.shoot, which, told.text("seen"), listed=listed)
         if at_desk():
             tool.places.opened(tool.root)
     except ChangedElsewhereError as error:
@@ -147,7 +144,7 @@ def _change_of(told: Any) -> Change:
         raise InputError("A change is an object with put, add, take or move.")
     for kind in ("put", "add", "take", "move"):
         where = told.get(kind)
-        if isinstance(where, list) and where and all(isinstance(w, str | int) for w in where):
+        if isinstance(where, list) and where and all(isinstance(w, str) or _is_whole(w) for w in where):
             match kind:
                 case "put":
                     return Put(tuple(where), _value(told.get("value")))
@@ -161,9 +158,13 @@ def _change_of(told: Any) -> Change:
 
 
 def _place(to: Any) -> int:
-    if not isinstance(to, int) or isinstance(to, bool):
+    if not _is_whole(to):
         raise InputError("A move says to which place: a whole number from 0.")
-    return to
+    return int(to)
+
+
+def _is_whole(value: Any) -> bool:
+    return isinstance(value, int) and not isinstance(value, bool)
 
 
 def _value(value: Any) -> Any:

@@ -14,6 +14,7 @@ from starlette.routing import BaseRoute, Route
 from plateside.files.atomic import disk_faults_told
 from plateside.files.journal.journal import Journal
 from plateside.files.sealed import picture_or_none
+from plateside.files.settings.forms import YEARS, a_date, a_time
 from plateside.model.errors import InputError
 from plateside.tasks.light.choice import (
     CIE_SKIES,
@@ -33,6 +34,7 @@ from plateside.web.tool import Tool
 
 LARGEST_TEXT = 8_000_000
 """A weather file of a year by the hour is 1.6 MB."""
+LONGEST_MOMENT = 40
 QUALITIES = ("rough", "clean")
 WHAT_IFS = ("boards", "hours", "apertures")
 
@@ -94,16 +96,11 @@ def _settled(told: Mapping[str, str], there: Offered) -> dict[str, str]:
 
 
 def _is_day(words: str) -> bool:
-    try:
-        return date.fromisoformat(words).isoformat() == words
-    except ValueError:
-        return False
+    return a_date(words) is None
 
 
 def _clock(words: str) -> str:
-    hour, _, minute = words.partition(":")
-    fits = len(words) == 5 and hour.isdigit() and minute.isdigit() and int(hour) < 24 and int(minute) < 60
-    return words if fits else ""
+    return words if a_time(words) is None else ""
 
 
 def _choice(told: Mapping[str, Any]) -> Choice:
@@ -118,7 +115,17 @@ def _args(tool: Tool, told: Mapping[str, Any], **more: Any) -> dict[str, Any]:
 def _day_of(told: Mapping[str, Any]) -> str:
     words = str(told.get("day") or "")
     if not _is_day(words):
-        raise InputError(f"'{words}' is no date; write it like 2027-07-15.")
+        raise InputError(
+            f"'{words[:40]}' is no day; write it like 2027-07-15, from {YEARS[0]} to {YEARS[1]}."
+        )
+    return words
+
+
+def _moment_of(told: Mapping[str, Any]) -> str:
+    words = str(told.get("moment") or "")
+    # with or without an offset: whether there is such a moment is judged where the studio's zone is known
+    if len(words) > LONGEST_MOMENT:
+        raise InputError(f"'{words[:40]}' is no day and hour; write it like 2027-07-15T13:30.")
     return words
 
 
@@ -135,8 +142,9 @@ async def _day(request: Request, tool: Tool) -> Any:
 
 async def _moment(request: Request, tool: Tool) -> Any:
     told = request.query_params
+    moment = _moment_of(told)
     section = told.get("section") != "no"
-    return await tool.quick.ask("light.moment", _args(tool, told, at=told.get("moment", ""), section=section))
+    return await tool.quick.ask("light.moment", _args(tool, told, at=moment, section=section))
 
 
 async def _week(request: Request, tool: Tool) -> Any:
@@ -152,7 +160,7 @@ async def _week(request: Request, tool: Tool) -> Any:
 
 async def _what_ifs(request: Request, tool: Tool) -> Any:
     told, root = request.query_params, tool.shoot
-    moment, choice = told.get("moment", ""), _choice(told)
+    moment, choice = _moment_of(told), _choice(told)
     key = key_of(root, choice, "what-ifs", moment)
     found = kept_answers(root).get(key)
     if found is None:
@@ -195,12 +203,12 @@ def _unpacked(packed: Any) -> str:
 
 async def _give_sky(request: Request, tool: Tool) -> Any:
     told = await body(request)
-    args = {"root": str(tool.shoot), "text": _unpacked(told.get("packed")), "day": _day_of(told)}
+    args = {"root": str(tool.shoot), "text": _unpacked(told.text("packed")), "day": _day_of(told)}
     return await tool.quick.ask("light.sky_file", args)
 
 
 async def _sky_away(request: Request, tool: Tool) -> Any:
-    kind = str((await body(request)).get("kind", ""))
+    kind = (await body(request)).text("kind")
     if kind not in SKY_FILES:
         raise InputError("There is no such file.")
     path = sky_file(tool.shoot, kind)
@@ -211,11 +219,11 @@ async def _sky_away(request: Request, tool: Tool) -> Any:
 
 async def _draw(request: Request, tool: Tool) -> Any:
     told = await body(request)
-    quality, what_if, at = told.get("quality"), told.get("what_if") or "", _clock(str(told.get("at", "")))
+    quality, what_if, at = told.text("quality"), told.text("what_if"), _clock(told.text("at"))
     if quality not in QUALITIES or what_if not in ("", *WHAT_IFS) or not at:
         raise InputError("A picture is asked for with a time of day, and a quality: rough or clean.")
     args = _args(tool, told, day=_day_of(told), at=at, quality=quality, what_if=what_if)
-    args["choice"]["shot"] = str(told.get("shot") or "")
+    args["choice"]["shot"] = told.text("shot")
     return tool.jobs.begin(tool.drawing, "light.picture", args).told()
 
 

@@ -64,7 +64,9 @@ async def _card(request: Request, tool: Tool) -> Any:
     try:
         across, down = (float(request.query_params.get(name, "")) for name in ("across", "down"))
     except ValueError:
-        raise InputError("Say where you touched: across and down, each from 0 to 1.") from None
+        across = down = -1.0
+    if not (0 <= across <= 1 and 0 <= down <= 1):
+        raise InputError("Say where you touched: across and down, each from 0 to 1.")
     asked = {"root": str(tool.shoot), "frame": _frame(request), "across": across, "down": down}
     return await tool.looking.ask("frames.card", asked)
 
@@ -81,12 +83,12 @@ async def _layers(request: Request, tool: Tool) -> Any:
 
 async def _lamp_off(request: Request, tool: Tool) -> Any:
     told = await body(request)
-    asked = {"root": str(tool.shoot), "shot": str(told.get("shot", "")), "frame": str(told.get("frame", ""))}
+    asked = {"root": str(tool.shoot), "shot": told.text("shot"), "frame": told.text("frame")}
     return await tool.looking.ask("frames.lamp_off", asked)
 
 
 def _frame(request: Request) -> str:
     frame: str = request.path_params["frame"]
-    if not (8 <= len(frame) <= 64 and frame.isalnum()):
+    if not (8 <= len(frame) <= 64 and frame.isascii() and frame.isalnum()):
         raise InputError("There is no such frame.")
     return frame

@@ -67,7 +67,7 @@ def _first_run(_request: Request, tool: Tool) -> Response:
 async def _begin(request: Request, tool: Tool) -> Any:
     told = await body(request)
     if not told.get("folder"):
-        told["folder"] = free_name(tool.home, str(told.get("dish", "")))
+        told["folder"] = free_name(tool.home, told.text("dish"))
     report = begin_first_shoot(tool.home, told)
     await tool.open(report.folder)
     return {"next": _her_day(told), "said": report.lines()}
@@ -75,13 +75,13 @@ async def _begin(request: Request, tool: Tool) -> Any:
 
 async def _check(request: Request, _tool: Tool) -> Any:
     told = await body(request)
-    return {"wrong": wrong_answers(told, str(told.get("question", "")))}
+    return {"wrong": wrong_answers(told, told.text("question"))}
 
 
 async def _next(request: Request, tool: Tool) -> Any:
     told = await body(request)
     if not told.get("folder"):
-        told["folder"] = free_name(tool.home, str(told.get("dish", "")))
+        told["folder"] = free_name(tool.home, told.text("dish"))
     report = begin_next_shoot(tool.home, _root(tool, told.get("studio_of")), told)
     await tool.open(report.folder)
     return {"next": _her_day(told), "said": report.lines()}

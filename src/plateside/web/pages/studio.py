@@ -14,7 +14,7 @@ from plateside.tasks.studio.edit import ChangedElsewhereError, read_settings, se
 from plateside.tasks.studio.edit_mend import mend_line, to_mend
 from plateside.tasks.studio.fields import by_path
 from plateside.web.answers import body, endpoint, page, told_error
-from plateside.web.asked import at_desk
+from plateside.web.asker import at_desk
 from plateside.web.in_words import in_words
 from plateside.web.tool import Tool
 
@@ -80,12 +80,11 @@ async def _card_frames(_request: Request, tool: Tool) -> Any:
 async def _card(request: Request, tool: Tool) -> Any:
     """The light on a grey card, by one of the shoot's raws. Nothing is written."""
     told = await body(request)
-    patch = told.get("patch")
-    numbers = [told.get("reflectance"), *(patch if isinstance(patch, list) else [])]
-    if len(numbers) != 5 or not all(isinstance(n, int | float) and 0 <= n <= 1 for n in numbers):
+    patch, reflectance = told.numbers("patch", 4), told.number("reflectance")
+    if not all(0 <= n <= 1 for n in (reflectance, *patch)):
         raise InputError("The card's place and the light it gives back are told as shares from 0 to 1.")
-    args = {"root": str(tool.shoot), "frame": str(told.get("frame", "")), "patch": numbers[1:]}
-    return await tool.long.ask("studio.card", {**args, "reflectance": numbers[0]})
+    args = {"root": str(tool.shoot), "frame": told.text("frame"), "patch": patch}
+    return await tool.long.ask("studio.card", {**args, "reflectance": reflectance})
 
 
 async def _bearing(request: Request, tool: Tool) -> Any:
@@ -98,13 +97,13 @@ async def _bearing(request: Request, tool: Tool) -> Any:
     )
     if not plain or not 1 <= len(notes or []) <= MOST_NOTES:
         raise InputError(f"Notes come as a list of 1 to {MOST_NOTES}, each of words: when, what, and where.")
-    args = {"root": str(tool.shoot), "window": str(told.get("window", "")), "notes": notes}
+    args = {"root": str(tool.shoot), "window": told.text("window"), "notes": notes}
     return await tool.quick.ask("studio.bearing", args)
 
 
 async def _fit(request: Request, tool: Tool) -> Any:
     """Begin to work out what the readings teach. "seen" keeps answers to another studio apart."""
-    seen = str((await body(request)).get("seen", ""))
+    seen = (await body(request)).text("seen")
     args = {"root": str(tool.shoot), "today": offered(tool.shoot).today.isoformat(), "seen": seen}
     return tool.jobs.begin(tool.long, "studio.fit", args).told()
 
@@ -122,13 +121,9 @@ def _mend_page(request: Request, tool: Tool) -> Response:
 
 async def _mend(request: Request, tool: Tool) -> Any:
     told = await body(request)
-    which, line, text = _which(str(told.get("which", ""))), told.get("line"), told.get("text")
-    if not isinstance(line, int) or isinstance(line, bool) or not isinstance(text, str):
-        raise InputError("A line to mend has its number and its text.")
+    which, line, text = _which(told.text("which")), told.whole("line"), told.text("text")
     try:
-        left = mend_line(
-            tool.shoot, which, line, text, str(told.get("seen", "")), below=told.get("below") is True
-        )
+        left = mend_line(tool.shoot, which, line, text, told.text("seen"), below=told.flag("below"))
     except ChangedElsewhereError as error:
         return told_error(str(error), 409)
     tool.live.say("settings", {"which": which, "version": ""})

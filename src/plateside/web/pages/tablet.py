@@ -66,7 +66,7 @@ async def _close(request: Request, tool: Tool) -> Any:
 
 async def _forget(request: Request, tool: Tool) -> Any:
     told = await body(request)
-    tool.devices.forget(int(told.get("number", 0)))
+    tool.devices.forget(told.whole("number", 0))
     # a stream that is open already would go on: all streams end, and those still paired come back
     tool.live.send_away()
     return _now(request, tool)
@@ -81,7 +81,7 @@ def _pair_page(request: Request, tool: Tool) -> Response:
 async def _pair(request: Request, tool: Tool) -> Response:
     told = await body(request)
     address = request.client.host if request.client else ""
-    cookie = tool.devices.pair(str(told.get("secret", ""))[:64], str(told.get("name", ""))[:200], address)
+    cookie = tool.devices.pair(told.text("secret")[:64], told.text("name")[:200], address)
     tool.live.say("devices", {})
     answer = JSONResponse({"to": "/set"})
     # plain http on the home network: the cookie cannot be marked Secure

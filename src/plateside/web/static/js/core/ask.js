@@ -25,9 +25,35 @@ async function reach(path, options) {
   }
 }
 
-/** GET: JSON, or text (a drawing). */
-export async function ask(path, signal) {
+/** Whether it is the server that went away (stopped, killed, out of reach), and not the request that is wrong. */
+const isAway = (error) => error instanceof Refused && (error.status === 0 || error.told?.ending === true);
+
+const LONGEST_MS = 3000;
+
+/** Until the server may be there again: soon at first, at once when the event stream is back. */
+function aWhile(times, signal) {
+  return new Promise((resolve) => {
+    const over = () => { clearTimeout(timer); off(); signal?.removeEventListener("abort", over); resolve(); };
+    const off = on("connected", over);
+    const timer = setTimeout(over, Math.min(250 * 2 ** times, LONGEST_MS));
+    signal?.addEventListener("abort", over);
+  });
+}
+
+async function askOnce(path, signal) {
   return answer(await reach(path, { signal, headers: { accept: "application/json, image/svg+xml" } }));
+}
+
+/** GET: JSON, or text (a drawing). A server that is away is waited for and asked again: nothing is lost by asking. */
+export async function ask(path, signal) {
+  for (let times = 0; ; times++) {
+    try {
+      return await askOnce(path, signal);
+    } catch (error) {
+      if (!isAway(error) || signal?.aborted) throw error;
+      await aWhile(times, signal);
+    }
+  }
 }
 
 /** A change: POST with JSON. */
@@ -43,30 +69,67 @@ export async function tell(path, data = {}) {
 }
 
 /**
- * Begin long work (a POST that answers with a job) and wait for its result.
+ * Begin long work (a POST that answers with a job) and wait for its result. A server that ends meanwhile took the work
+ * with it: the same work is begun again as soon as it is back, and goes on from what was finished.
  * told(job) is called as it goes on; the promise has .stop() that stops it.
  */
 export function work(path, data, told = () => {}) {
-  let job = null, stopped = false;
+  let job = null, stopped = false, over = false, looking = false, lookAgain = false;
   const promise = new Promise((resolve, reject) => {
-    const off = on("work", (news) => { if (job && news.job === job.job) step(news); });
-    const again = setInterval(async () => {
-      if (job) try { step(await ask(`/work/${job.job}`)); } catch (error) { if (error.status === 404) finish(() => reject(error)); }
-    }, 2000);
-    const finish = (action) => { off(); clearInterval(again); action(); };
-    const step = async (news) => {
+    const offs = [on("work", (news) => { if (news.job === job?.job) step(news); }), on("connected", () => look())];
+    const again = setInterval(() => look(), 2000);
+
+    function finish(action) {
+      over = true;
+      clearInterval(again);
+      for (const off of offs) off();
+      action();
+    }
+
+    function step(news) {
+      if (over || (job && news.job !== job.job)) return;
       told(news);
-      if (news.state === "done") {
-        finish(async () => { try { resolve((await ask(`/work/${news.job}`)).result); } catch (error) { reject(error); } });
+      if (news.ending) begin();
+      else if (news.state === "done") {
+        // the news leaves out what came of it
+        if ("result" in news) finish(() => resolve(news.result)); else look();
       } else if (news.state === "stopped" || news.state === "failed") {
         finish(() => reject(new Refused(news.words, news.state === "stopped" ? 409 : 503, news.mistakes, news)));
       }
-    };
-    tell(path, data).then((begun) => {
-      job = begun;
-      if (stopped) tell(`/work/${job.job}/stop`);
-      step(begun);
-    }, (error) => finish(() => reject(error)));
+    }
+
+    async function begin() {
+      job = null;
+      for (let times = 0; !over; times++) {
+        if (stopped) { finish(() => reject(new Refused("Stopped.", 409))); return; }
+        try {
+          job = await tell(path, data);
+          if (stopped) promise.stop();
+          step(job);
+          return;
+        } catch (error) {
+          if (!isAway(error)) { finish(() => reject(error)); return; }
+          await aWhile(times);
+        }
+      }
+    }
+
+    async function look() {
+      if (!job || over) return;
+      if (looking) { lookAgain = true; return; }
+      const asked = job;
+      looking = true;
+      try {
+        step(await askOnce(`/work/${asked.job}`));
+      } catch (error) {
+        // no longer known: to the server that began it, or because this is another one
+        if (error.status === 404 && job === asked) { if (error.told.server === asked.server) finish(() => reject(error)); else begin(); }
+      }
+      looking = false;
+      if (lookAgain) { lookAgain = false; look(); }
+    }
+
+    begin();
   });
   promise.stop = () => { stopped = true; return job && tell(`/work/${job.job}/stop`); };
   return promise;

@@ -1,0 +1,71 @@
+"""A server that ends in the middle of work and is started again: every page goes on by itself, none is loaded again."""
+
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.browser.serving import Served, serve
+
+pytestmark = pytest.mark.browser
+
+BEGIN = """async () => {
+  const { work } = await import("/static/js/core/ask.js");
+  const seen = window.seen = { jobs: [], came: "" };
+  window.running = work("/light/year", { day: "2027-07-15" }, (job) => {
+    if (job.state === "running" && !seen.jobs.includes(job.job)) seen.jobs.push(job.job);
+  });
+  window.running.then(() => { seen.came = "done"; }, (error) => { seen.came = String(error.status); });
+}"""
+"""Every page's long work goes through this one function."""
+
+
+@pytest.fixture
+def page(new_page: object) -> Page:
+    """A page whose console may tell that a server went away."""
+    return new_page(quiet=True)  # type: ignore[operator, no-any-return]
+
+
+def _end(server: Served, how: str) -> None:
+    if how == "stopped":
+        server.stop()
+    else:
+        server.kill()
+
+
+@pytest.mark.parametrize("how", ["stopped", "killed"])
+def test_a_plan_that_was_being_worked_out_is_worked_out_after_a_restart(
+    shoot: Path, page: Page, how: str
+) -> None:
+    server = serve(shoot, "--no-watch")
+    with page.expect_request("**/plan/day"):
+        page.goto(server.url + "plan")
+    page.evaluate("() => { window.never_loaded_again = true; }")
+    _end(server, how)
+    again = serve(shoot, "--no-watch", port=server.port)
+    try:
+        expect(page.locator("#day-chart .curve")).to_be_visible()
+        expect(page.locator("#day")).not_to_have_class("stale")
+        expect(page.locator("#mend")).to_be_hidden()
+        assert page.evaluate("() => window.never_loaded_again")
+    finally:
+        again.stop()
+
+
+@pytest.mark.parametrize("how", ["stopped", "killed"])
+def test_long_work_is_begun_again_after_a_restart_and_can_still_be_stopped(
+    shoot: Path, page: Page, how: str
+) -> None:
+    server = serve(shoot, "--no-watch")
+    page.goto(server.url + "choose")
+    page.evaluate(BEGIN)
+    page.wait_for_function("() => window.seen.jobs.length === 1")
+    _end(server, how)
+    again = serve(shoot, "--no-watch", port=server.port)
+    try:
+        page.wait_for_function("() => window.seen.jobs.length === 2")
+        assert page.evaluate("() => window.seen.came") == ""
+        page.evaluate("() => window.running.stop()")
+        page.wait_for_function("() => window.seen.came === '409'")
+    finally:
+        again.stop()

@@ -1,0 +1,174 @@
+"""What is shared out: streams, waiting work and long work, the desk first and no tablet at another's cost."""
+
+import asyncio
+import contextlib
+from collections.abc import AsyncIterator
+from contextvars import Context, copy_context
+from pathlib import Path
+
+import pytest
+
+from plateside.files.settings.one_writer import one_writer
+from plateside.model.errors import CouldNotError
+from plateside.web import live
+from plateside.web.asker import DESK, asker
+from plateside.web.hands import hand, jobs
+from plateside.web.hands.hand import Hand, WorkError
+from plateside.web.keeping import cannot_keep
+from plateside.web.server import make_tool
+from tests.browser.serving import SHOTS, copy_shoot
+from tests.web import loops
+
+
+def _as(who: str) -> Context:
+    context = copy_context()
+    context.run(asker.set, who)
+    return context
+
+
+async def _opened(one: live.Live, who: str) -> AsyncIterator[bytes]:
+    """A stream that has begun."""
+    stream = one.stream(None)
+    await asyncio.create_task(anext(stream), context=_as(who))  # type: ignore[arg-type]
+    return stream
+
+
+async def _goes_on(stream: AsyncIterator[bytes]) -> bool:
+    async for told in stream:
+        if b"event: news" in told:
+            return True
+    return False
+
+
+def test_a_tablets_many_streams_end_its_own_oldest_and_never_the_desks() -> None:
+    async def run() -> None:
+        one = live.Live()
+        desk = await _opened(one, DESK)
+        other = await _opened(one, "device 2")
+        many = [await _opened(one, "device 1") for _ in range(140)]
+        assert one.clients == 2 + live.MOST_OF_TABLET
+        one.say("news", {})
+        assert await _goes_on(desk)
+        assert await _goes_on(other)
+        assert await _goes_on(many[-1])
+        assert not await _goes_on(many[0])
+        # many tablets have together no more than their share; the one with most gives way
+        for n in range(3, 60):
+            await _opened(one, f"device {n}")
+        assert one.clients <= 1 + live.MOST_OF_TABLETS
+        one.say("news", {})
+        assert await _goes_on(desk)
+
+    loops.run(run())
+
+
+def test_long_work_of_a_tablet_is_refused_when_it_has_enough_and_the_desks_is_not() -> None:
+    async def run() -> None:
+        one, all_jobs = Hand(), jobs.Jobs(lambda _kind, _data: None)
+        try:
+
+            async def ask(who: str, count: int) -> list[str]:
+                kinds = []
+                for n in range(count):
+                    try:
+                        all_jobs.begin(one, "no.such", {"who": who, "n": n})
+                        kinds.append("begun")
+                    except WorkError as error:
+                        kinds.append(error.kind)
+                return kinds
+
+            got = await asyncio.create_task(ask("device 1", 600), context=_as("device 1"))
+            assert got == ["begun"] * jobs.MOST_OF_TABLET + ["busy"] * (600 - jobs.MOST_OF_TABLET)
+            assert await asyncio.create_task(ask(DESK, 20), context=_as(DESK)) == ["begun"] * 20
+            tasks = [job.task for job in all_jobs.all() if job.task]
+            await asyncio.gather(*tasks)
+            # what is over counts no more
+            assert await asyncio.create_task(ask("device 1", 1), context=_as("device 1")) == ["begun"]
+            await asyncio.gather(*[job.task for job in all_jobs.all() if job.task])
+        finally:
+            await one.close()
+
+    loops.run(run())
+
+
+def test_of_what_waits_the_desks_comes_first_and_the_tablets_take_turns(_made_shoot: Path) -> None:
+    async def run() -> list[str]:
+        one = Hand()
+        done: list[str] = []
+
+        async def ask(who: str, n: int) -> None:
+            with contextlib.suppress(WorkError):
+                await one.ask("frames.layers", {"root": str(_made_shoot), "shot": SHOTS[n % 2]})
+            done.append(who)
+
+        try:
+            tasks = [asyncio.create_task(ask("device 1", n), context=_as("device 1")) for n in range(8)]
+            tasks += [asyncio.create_task(ask("device 2", n), context=_as("device 2")) for n in range(2)]
+            tasks += [asyncio.create_task(ask(DESK, n), context=_as(DESK)) for n in range(2)]
+            await asyncio.gather(*tasks)
+        finally:
+            await one.close()
+        return done
+
+    done = loops.run(run())
+    # one was under way when the others came
+    assert done[1:3] == [DESK, DESK]
+    assert sorted(done[3:7]) == ["device 1"] * 2 + ["device 2"] * 2
+
+
+def test_one_tablet_has_not_more_than_its_share_waiting_for_a_child(_made_shoot: Path) -> None:
+    async def run() -> list[str]:
+        one = Hand()
+        kinds: list[str] = []
+
+        async def ask() -> None:
+            try:
+                await one.ask("frames.layers", {"root": str(_made_shoot), "shot": SHOTS[0]})
+            except WorkError as error:
+                kinds.append(error.kind)
+
+        try:
+            # the child is there: what is asked for waits for its turn, not for its start
+            await one.ask("frames.layers", {"root": str(_made_shoot), "shot": SHOTS[0]})
+            await asyncio.gather(
+                *[
+                    asyncio.create_task(ask(), context=_as("device 1"))
+                    for _ in range(hand.MOST_OF_TABLET + 30)
+                ]
+            )
+        finally:
+            await one.close()
+        return kinds
+
+    kinds = loops.run(run())
+    assert kinds
+    assert set(kinds) == {"busy"}
+
+
+@pytest.fixture
+def kept_shut(_made_shoot: Path, tmp_path: Path) -> Path:
+    """A shoot in whose folder the tool can keep nothing: where its own folder would be, there is a file."""
+    import shutil
+
+    root = copy_shoot(_made_shoot, tmp_path / "shoot")
+    shutil.rmtree(root / ".plateside")
+    (root / ".plateside").write_text("")
+    return root
+
+
+def test_where_nothing_can_be_kept_the_server_starts_and_says_so(kept_shut: Path, _made_shoot: Path) -> None:
+    tool = make_tool(kept_shut, watch=False)
+    assert len(tool.keys.change_token) > 30
+    tool.devices.set_open(True)
+    tool.devices.pair(tool.devices.invite().secret, "T")
+    assert str(kept_shut) in cannot_keep(kept_shut)
+    with pytest.raises(CouldNotError), one_writer(kept_shut / "shoot.toml"):
+        pass
+
+    async def run() -> None:
+        await tool.open(kept_shut)
+        await tool.stop()
+
+    loops.run(run())
+    assert cannot_keep(_made_shoot) == ""
+    assert not (_made_shoot / ".plateside" / "can-be-written").exists()
