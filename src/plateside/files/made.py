@@ -40,7 +40,7 @@ class Made:
         self._path = path
         self._entries: dict[str, dict[str, Any]] = {}
         # a damaged record only costs the time to make things again
-        with contextlib.suppress(OSError, ValueError):
+        with contextlib.suppress(OSError, ValueError, RecursionError):
             loaded = json.loads(path.read_text(encoding="utf-8"))
             if isinstance(loaded, dict):
                 self._entries = {str(k): v for k, v in loaded.items() if isinstance(v, dict) and "key" in v}
@@ -49,6 +49,10 @@ class Made:
         """What was kept for `name`, when it was made from the same `key`."""
         entry = self._entries.get(name)
         return entry if entry is not None and entry["key"] == key else None
+
+    def entry(self, name: str) -> dict[str, Any] | None:
+        """What was last kept for `name`, whatever its key was."""
+        return self._entries.get(name)
 
     def last(self, name: str, field: str) -> str:
         """What was last kept for `name`, whatever its key was; empty when nothing was."""

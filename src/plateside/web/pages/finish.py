@@ -80,7 +80,7 @@ def read_finished(root: Path) -> dict[str, Any]:
         record = json.loads((folder / RECORD).read_text(encoding="utf-8"))
         pictures = [_told(folder, row) for row in record["pictures"]]
         reference = str(record["reference"])
-    except (OSError, ValueError, KeyError, TypeError):
+    except (OSError, ValueError, KeyError, TypeError, RecursionError):
         return {"reference": "", "kind": "tiff", "pictures": []}
     kind = "jpeg" if pictures and all(p["file"].endswith(".jpg") for p in pictures) else "tiff"
     return {"reference": reference, "kind": kind, "pictures": [p for p in pictures if p["version"]]}
