@@ -3,10 +3,11 @@
 import contextlib
 import errno
 import os
-import tempfile
-from collections.abc import Iterator
+import shutil
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
+from plateside.files.working import sweep_once, working_file
 from plateside.model.errors import CouldNotError
 
 _SENTENCES = {
@@ -29,39 +30,63 @@ def disk_faults_told(path: Path) -> Iterator[None]:
 
 
 @contextlib.contextmanager
-def replacing(path: Path, *, private: bool = False) -> Iterator[Path]:
-    """Hand out a neighbour's path to write to; put it in `path`'s place when the block ends well.
+def replacing(
+    path: Path,
+    workplace: Path | None = None,
+    wanted: Callable[[Path], bool] | None = None,
+    *,
+    private: bool = False,
+) -> Iterator[Path]:
+    """Hand out a working file's path to write to; put it in `path`'s place when the block ends well.
 
-    private  readable by its owner alone, from its first moment
-    When the block raises, the neighbour is removed and `path` is as it was.
+    workplace  folder for the working file; none: beside `path`. To be given where whatever lies beside is handed on
+    wanted     asked with the written file just before it is put in place; where it says no, `path` stays as it is
+    private    readable by its owner alone, from its first moment
+    When the block raises, the working file is removed and `path` is as it was.
     """
     with disk_faults_told(path):
         path.parent.mkdir(parents=True, exist_ok=True)
-        handle, name = tempfile.mkstemp(prefix=".plateside-", suffix=path.suffix, dir=path.parent)
-        os.close(handle)
-        neighbour = Path(name)
-        try:
+        place = path.parent if workplace is None else workplace
+        place.mkdir(parents=True, exist_ok=True)
+        sweep_once(place)
+        with working_file(place, path.suffix) as neighbour:
             yield neighbour
-            with neighbour.open("rb+") as file:
-                os.fsync(file.fileno())
-            # mkstemp makes it private; a finished picture is as readable as any other new file
-            if not private:
-                neighbour.chmod(0o666 & ~_umask())
-            neighbour.replace(path)
-        except BaseException:
-            neighbour.unlink(missing_ok=True)
+            _finish(neighbour, private)
+            if wanted is None or wanted(neighbour):
+                _put_in_place(neighbour, path, private)
+
+
+def _finish(neighbour: Path, private: bool) -> None:
+    with neighbour.open("rb+") as file:
+        os.fsync(file.fileno())
+    # a working file is private; a finished picture is as readable as any other new file
+    if not private:
+        neighbour.chmod(0o666 & ~_umask())
+
+
+def _put_in_place(neighbour: Path, path: Path, private: bool) -> None:
+    try:
+        neighbour.replace(path)
+    except OSError as error:
+        if error.errno != errno.EXDEV:
             raise
+        # the place lies on another disk than the workplace: then the last step has to be taken beside it
+        sweep_once(path.parent)
+        with working_file(path.parent, path.suffix) as beside:
+            shutil.copyfile(neighbour, beside)
+            _finish(beside, private)
+            beside.replace(path)
 
 
-def write_bytes(path: Path, data: bytes, *, private: bool = False) -> None:
+def write_bytes(path: Path, data: bytes, workplace: Path | None = None, *, private: bool = False) -> None:
     """Write `data` to `path`, whole or not at all. Raises CouldNotError with the mend."""
-    with replacing(path, private=private) as neighbour:
+    with replacing(path, workplace, private=private) as neighbour:
         neighbour.write_bytes(data)
 
 
-def write_text(path: Path, text: str, *, private: bool = False) -> None:
+def write_text(path: Path, text: str, workplace: Path | None = None, *, private: bool = False) -> None:
     """Write `text` as UTF-8 with plain line ends, whole or not at all. Raises CouldNotError with the mend."""
-    write_bytes(path, text.encode("utf-8"), private=private)
+    write_bytes(path, text.encode("utf-8"), workplace, private=private)
 
 
 def _umask() -> int:

@@ -3,19 +3,26 @@
 bagit.txt               version and encoding of the tag files
 bag-info.txt            what it is, from whom, when, how many bytes and files
 manifest-sha512.txt     checksum and path of every file under data/
-tagmanifest-sha512.txt  the same for the files named above
+renamed-files.txt       what files were called whose names another system could not keep; only when there are any
+tagmanifest-sha512.txt  checksum and path of the files named above
 data/                   the files themselves
 """
 
 import hashlib
+import io
+import os
+import re
 import shutil
-import tempfile
 import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
+from typing import BinaryIO
 
+from plateside import __version__
 from plateside.files.atomic import disk_faults_told
+from plateside.files.safe_names import safe_names
+from plateside.files.working import replacing_folder, sweep
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.progress import Progress, silent
 
@@ -23,6 +30,9 @@ ALGORITHM = "sha512"
 KNOWN = ("sha512", "sha256", "sha1", "md5")
 """What can be checked, the strongest first; new bags get the first."""
 _DECLARATION = "BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n"
+SOFTWARE = "Bag-Software-Agent"
+RENAMED = "renamed-files.txt"
+"""Tag file that says what the files were called whose names were changed."""
 _CHUNK = 1 << 20
 
 
@@ -33,6 +43,8 @@ class Bag:
     path: Path
     files: int
     bytes: int
+    renamed: Mapping[str, str]
+    """path within data/ as it was given -> as it is in the bag, where another system could not keep it"""
 
 
 @dataclass(frozen=True)
@@ -47,33 +59,41 @@ class BagCheck:
 
 
 def write_bag(
-    target: Path, payload: Mapping[str, Path], info: Mapping[str, str], progress: Progress = silent
+    target: Path, payload: Mapping[str, Path | bytes], info: Mapping[str, str], progress: Progress = silent
 ) -> Bag:
     """Copy files into a new bag at `target`, whole or not at all; an earlier bag there is replaced.
 
-    payload  path within data/ (forward slashes) -> file to copy
-    info     lines of bag-info.txt; Payload-Oxum is added
-    Each copy is read back and compared before the bag takes its place. Raises InputError when `target` is something
-    else than a bag, CouldNotError when the disk refuses or a copy differs, Cancelled.
+    payload  path within data/ (forward slashes) -> file to copy, or what is to be written
+    info     lines of bag-info.txt; Payload-Oxum and the program are added
+    Each copy is read back and compared before the bag takes its place. A name that another system could not keep is
+    written as one that it can (`Bag.renamed`). Killed at any step, the next `write_bag` or `bring_back` mends it.
+    Raises InputError when `target` is something else than a bag or a name leads out of it, CouldNotError when the disk
+    refuses or a copy differs, Cancelled.
     """
-    if target.exists() and not (target / "bagit.txt").is_file():
-        raise InputError(f"{target} exists and is no package: choose another place with --to.")
-    for name in payload:
-        _checked_path(name)
     with disk_faults_told(target):
-        target.parent.mkdir(parents=True, exist_ok=True)
-        building = Path(tempfile.mkdtemp(prefix=".plateside-", dir=target.parent))
-        try:
-            total = _fill(building, payload, info, progress)
-            building.chmod(0o755)
-            _put_in_place(building, target)
-        except BaseException:
-            shutil.rmtree(building, ignore_errors=True)
-            raise
-    return Bag(target, len(payload), total)
+        bring_back(target)
+        if target.exists() and not (target / "bagit.txt").is_file():
+            raise InputError(f"{target} exists and is no package: choose another place with --to.")
+        names = safe_names(payload)
+        with replacing_folder(target) as building:
+            total = _fill(
+                building, {names[n]: source for n, source in payload.items()}, info, names, progress
+            )
+    return Bag(target, len(payload), total, {n: kept for n, kept in names.items() if n != kept})
 
 
-def _fill(building: Path, payload: Mapping[str, Path], info: Mapping[str, str], progress: Progress) -> int:
+def bring_back(target: Path) -> None:
+    """Put the bag at `target` back where a killed run had set it aside, and take that run's leftovers away."""
+    sweep(target.parent)
+
+
+def _fill(
+    building: Path,
+    payload: Mapping[str, Path | bytes],
+    info: Mapping[str, str],
+    names: Mapping[str, str],
+    progress: Progress,
+) -> int:
     sums: dict[str, str] = {}
     total, steps = 0, 2 * len(payload)
     (building / "data").mkdir()
@@ -82,12 +102,15 @@ def _fill(building: Path, payload: Mapping[str, Path], info: Mapping[str, str], 
         copy = building / "data" / name
         copy.parent.mkdir(parents=True, exist_ok=True)
         digest = hashlib.new(ALGORITHM)
-        with source.open("rb") as read, copy.open("wb") as write:
+        with _opened(source) as read, copy.open("wb") as write:
             while chunk := read.read(_CHUNK):
                 digest.update(chunk)
                 write.write(chunk)
                 total += len(chunk)
-        shutil.copystat(source, copy)
+            write.flush()
+            os.fsync(write.fileno())
+        if isinstance(source, Path):
+            shutil.copystat(source, copy)
         sums[f"data/{name}"] = digest.hexdigest()
     for done, name in enumerate(payload):
         progress(len(payload) + done, steps)
@@ -95,15 +118,15 @@ def _fill(building: Path, payload: Mapping[str, Path], info: Mapping[str, str], 
             raise CouldNotError(
                 f"The copy of {name} differs from the original: check that disk, then pack again."
             )
+    told = {SOFTWARE: f"Plateside {__version__}", **info, "Payload-Oxum": f"{total}.{len(payload)}"}
     tags = {
         "bagit.txt": _DECLARATION,
-        "bag-info.txt": "".join(
-            f"{k}: {_one_line(v)}\n"
-            for k, v in {**info, "Payload-Oxum": f"{total}.{len(payload)}"}.items()
-            if v
-        ),
+        "bag-info.txt": "".join(f"{k}: {_one_line(v)}\n" for k, v in told.items() if v),
         f"manifest-{ALGORITHM}.txt": _manifest(sums),
     }
+    if renamed := sorted((kept, name) for name, kept in names.items() if name != kept):
+        # escaped, for a name may be no text at all
+        tags[RENAMED] = "".join(f"data/{kept} was {name!a}\n" for kept, name in renamed)
     for name, text in tags.items():
         (building / name).write_bytes(text.encode())
     tag_sums = {name: _sum(building / name, ALGORITHM) for name in tags}
@@ -112,19 +135,8 @@ def _fill(building: Path, payload: Mapping[str, Path], info: Mapping[str, str], 
     return total
 
 
-def _put_in_place(building: Path, target: Path) -> None:
-    if not target.exists():
-        building.replace(target)
-        return
-    aside = Path(tempfile.mkdtemp(prefix=".plateside-", dir=target.parent))
-    target.replace(aside / "old")
-    try:
-        building.replace(target)
-    except BaseException:
-        (aside / "old").replace(target)
-        raise
-    finally:
-        shutil.rmtree(aside, ignore_errors=True)
+def _opened(source: Path | bytes) -> BinaryIO:
+    return io.BytesIO(source) if isinstance(source, bytes) else source.open("rb")
 
 
 def check_bag(path: Path, progress: Progress = silent) -> BagCheck:
@@ -132,27 +144,50 @@ def check_bag(path: Path, progress: Progress = silent) -> BagCheck:
     if not (path / "bagit.txt").is_file():
         raise InputError(f"{path} is no package: it has no bagit.txt.")
     faults: list[str] = []
-    declared = (path / "bagit.txt").read_text(encoding="utf-8-sig", errors="replace")
-    if not declared.startswith("BagIt-Version:"):
+    if not _tag_lines(path / "bagit.txt", faults)[0].startswith("BagIt-Version:"):
         faults.append("bagit.txt does not begin with BagIt-Version.")
     if (path / "fetch.txt").is_file():
         faults.append("fetch.txt names files that are elsewhere: they are not checked.")
-    there = _payload(path)
+    there = [p for p in sorted((path / "data").rglob("*")) if p.is_file()]
+    names = {_normal(p.relative_to(path).as_posix()) for p in there}
     manifests = [a for a in KNOWN if (path / f"manifest-{a}.txt").is_file()]
     if not manifests:
         faults.append(f"There is no manifest that can be read ({', '.join(KNOWN)}).")
-    total = sum(p.stat().st_size for p in there.values())
+    total = sum(p.stat().st_size for p in there)
     for algorithm in manifests:
         listed = _read_manifest(path / f"manifest-{algorithm}.txt", faults)
-        for name in sorted(there.keys() - {_normal(n) for n in listed}):
+        for name in sorted(names - {_normal(n) for n in listed}):
             faults.append(f"{name} is not in manifest-{algorithm}.txt: it came later.")
         _compare(path, listed, algorithm, faults, progress)
     for algorithm in KNOWN:
         tag_file = path / f"tagmanifest-{algorithm}.txt"
         if tag_file.is_file():
             _compare(path, _read_manifest(tag_file, faults), algorithm, faults, silent)
-    faults += _oxum(path, total, len(there))
-    return BagCheck(path, len(there), total, tuple(manifests), tuple(dict.fromkeys(faults)))
+    info = _info(path, faults)
+    faults += _oxum(info, total, len(there))
+    if info.get(SOFTWARE.lower(), "").startswith("Plateside "):
+        faults += _own_tags(path)
+    # a name that is no text has to be printable all the same
+    told = (f.encode("utf-8", "backslashreplace").decode() for f in faults)
+    return BagCheck(path, len(there), total, tuple(manifests), tuple(dict.fromkeys(told)))
+
+
+def _own_tags(path: Path) -> list[str]:
+    """What is not as it was written here, to the byte: the standard lets more pass, and its last list has no sum."""
+    last = f"tagmanifest-{ALGORITHM}.txt"
+    tags = ["bagit.txt", "bag-info.txt", f"manifest-{ALGORITHM}.txt"]
+    tags += [RENAMED] if (path / RENAMED).is_file() else []
+    faults = [
+        f"{p.name} is not in {last}: it came later."
+        for p in sorted(path.iterdir())
+        if p.name not in (*tags, last, "data") and not p.name.startswith(".")
+    ]
+    there = {name: _sum(path / name, ALGORITHM) for name in tags if (path / name).is_file()}
+    try:
+        as_written = (path / last).read_bytes() == _manifest(there).encode()
+    except FileNotFoundError:
+        return [*faults, f"{last} is missing."]
+    return faults if as_written else [*faults, f"{last} has changed since it was packed."]
 
 
 def _compare(
@@ -163,15 +198,15 @@ def _compare(
         file = _find(path, name)
         if file is None:
             faults.append(f"{name} is missing.")
-        elif _sum(file, algorithm) != wanted.lower():
-            faults.append(f"{name} has changed since it was packed.")
+        else:
+            try:
+                same = _sum(file, algorithm) == wanted.lower()
+            except CouldNotError as error:
+                faults.append(error.words)
+                continue
+            if not same:
+                faults.append(f"{name} has changed since it was packed.")
     progress(len(listed), len(listed))
-
-
-def _payload(path: Path) -> dict[str, Path]:
-    return {
-        _normal(p.relative_to(path).as_posix()): p for p in sorted((path / "data").rglob("*")) if p.is_file()
-    }
 
 
 def _find(path: Path, name: str) -> Path | None:
@@ -186,18 +221,33 @@ def _normal(name: str) -> str:
     return unicodedata.normalize("NFC", name)
 
 
-def _oxum(path: Path, total: int, count: int) -> list[str]:
-    info = path / "bag-info.txt"
-    if not info.is_file():
+def _info(path: Path, faults: list[str]) -> dict[str, str]:
+    """The lines of bag-info.txt by their name in small letters; the last of a name counts."""
+    if not (path / "bag-info.txt").is_file():
+        return {}
+    rows = (line.partition(":") for line in _tag_lines(path / "bag-info.txt", faults))
+    return {name.strip().lower(): value.strip() for name, _, value in rows}
+
+
+def _oxum(info: Mapping[str, str], total: int, count: int) -> list[str]:
+    value = info.get("payload-oxum", f"{total}.{count}")
+    if value == f"{total}.{count}":
         return []
-    for line in info.read_text(encoding="utf-8-sig", errors="replace").splitlines():
-        name, _, value = line.partition(":")
-        if name.strip().lower() == "payload-oxum" and value.strip() != f"{total}.{count}":
-            return [
-                f"bag-info.txt promises {_promised(value.strip())}, there are {_told(total, count)}: files "
-                "are missing, cut short or added."
-            ]
-    return []
+    return [
+        f"bag-info.txt promises {_promised(value)}, there are {_told(total, count)}: files "
+        "are missing, cut short or added."
+    ]
+
+
+def _tag_lines(file: Path, faults: list[str]) -> list[str]:
+    """The lines of a tag file. They end with LF, CR or both (RFC 8493, 2.1.3), and with nothing else: a name may hold
+    what other texts call an end of line."""
+    try:
+        text = file.read_bytes().decode("utf-8-sig", errors="surrogateescape")
+    except OSError as error:
+        faults.append(f"{file.name} cannot be read: {error.strerror or error}.")
+        text = ""
+    return re.split(r"\r\n|\n|\r", text)
 
 
 def _promised(value: str) -> str:
@@ -213,18 +263,21 @@ def _told(size: int, files: int) -> str:
 
 def _read_manifest(file: Path, faults: list[str]) -> dict[str, str]:
     listed: dict[str, str] = {}
-    for number, line in enumerate(file.read_text(encoding="utf-8-sig", errors="replace").splitlines(), 1):
+    for number, line in enumerate(_tag_lines(file, faults), 1):
         if not line.strip():
             continue
-        checksum, _, name = line.partition(" ")
-        name = _decoded(name.lstrip(" *"))
-        name = name.removeprefix("./")
+        # a sum, spaces or tabs, in some writers' lists an asterisk, and the name as it is to the end of the line
+        parts = re.match(r"([0-9A-Fa-f]+)[ \t]+\*?", line)
+        name = _decoded(line[parts.end() :]).removeprefix("./") if parts else ""
+        if parts is None:
+            faults.append(f"{file.name}, line {number}, cannot be read: {line[:60]!a}.")
+            continue
         try:
             _checked_path(name)
         except InputError:
             faults.append(f"{file.name}, line {number}: {name!r} leads out of the package and is not read.")
             continue
-        listed[name] = checksum
+        listed[name] = parts[1]
     return listed
 
 

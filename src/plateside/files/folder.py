@@ -42,6 +42,11 @@ class ShootFolder:
         """Index and caches; may be deleted at any time."""
         return self.root / ".plateside"
 
+    @property
+    def workplace(self) -> Path:
+        """Where files are written that are then put in place: nothing half-made lies among what is handed on."""
+        return self.plateside_dir / "making"
+
 
 def shoot_folder(root: Path, shoot: Shoot) -> ShootFolder:
     """The folder of a shoot whose settings are already read."""

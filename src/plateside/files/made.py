@@ -48,6 +48,10 @@ class Made:
         entry = self._entries.get(name)
         return entry if entry is not None and entry["key"] == key else None
 
+    def entry(self, name: str) -> dict[str, Any] | None:
+        """What was last kept for `name`, whatever its key was."""
+        return self._entries.get(name)
+
     def last(self, name: str, field: str) -> str:
         """What was last kept for `name`, whatever its key was; empty when nothing was."""
         return str(self._entries.get(name, {}).get(field, ""))

@@ -12,7 +12,7 @@ import numpy as np
 import pyvips
 from numpy.typing import NDArray
 
-from plateside.files.atomic import disk_faults_told, replacing, write_bytes
+from plateside.files.atomic import replacing, write_bytes
 from plateside.finish.icc import srgb_profile
 from plateside.model.errors import CouldNotError, InputError
 
@@ -87,18 +87,25 @@ def write_picture(path: Path, pixels: Pixels, kind: str, quality: int = 95, xmp:
 
 
 def write_tiff_16(path: Path, pixels: NDArray[np.uint16], xmp: bytes = b"") -> None:
-    """A 16-bit TIFF 6.0, deflated, with profile and XMP; a large one is written straight to disk."""
-    with replacing(path) as neighbour, disk_faults_told(path):
-        try:
-            _image(pixels, xmp).tiffsave(
-                str(neighbour), compression="deflate", predictor="horizontal", level=2,
-                keep=pyvips.ForeignKeep.ICC | pyvips.ForeignKeep.XMP,
-            )  # fmt: skip
-        except pyvips.Error as error:
-            said = _first_line(error)
-            raise CouldNotError(
-                f"{path} could not be written ({said}). Free some space or choose another folder, then again."
-            ) from error
+    """A 16-bit TIFF 6.0, deflated, with profile and XMP, whole or not at all."""
+    with replacing(path) as neighbour:
+        fill_tiff_16(neighbour, pixels, xmp, path)
+
+
+def fill_tiff_16(
+    neighbour: Path, pixels: NDArray[np.uint16], xmp: bytes = b"", path: Path | None = None
+) -> None:
+    """A 16-bit TIFF 6.0 written straight to disk, into a working file that is to be put in place as `path`."""
+    try:
+        _image(pixels, xmp).tiffsave(
+            str(neighbour), compression="deflate", predictor="horizontal", level=2,
+            keep=pyvips.ForeignKeep.ICC | pyvips.ForeignKeep.XMP,
+        )  # fmt: skip
+    except pyvips.Error as error:
+        said = _first_line(error)
+        raise CouldNotError(
+            f"{path or neighbour} could not be written ({said}). Free some space or choose another folder, then again."
+        ) from error
 
 
 def read_picture(path: Path) -> Picture:

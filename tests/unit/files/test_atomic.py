@@ -2,6 +2,7 @@
 
 import errno
 import os
+import subprocess
 import sys
 from pathlib import Path
 from typing import Any
@@ -9,6 +10,7 @@ from typing import Any
 import pytest
 
 from plateside.files.atomic import replacing, write_bytes, write_text
+from plateside.files.working import sweep
 from plateside.model.errors import CouldNotError
 
 
@@ -55,3 +57,66 @@ def test_a_finished_file_is_as_readable_as_any_other(tmp_path: Path) -> None:
     write_bytes(tmp_path / "a", b"x")
     (tmp_path / "b").write_bytes(b"x")
     assert (tmp_path / "a").stat().st_mode == (tmp_path / "b").stat().st_mode
+
+
+KILLED = """
+import os, sys
+from pathlib import Path
+from plateside.files.atomic import replacing
+with replacing(Path(sys.argv[1])) as neighbour:
+    neighbour.write_text("half", encoding="utf-8")
+    os._exit(9)
+"""
+
+
+def test_what_a_killed_writer_left_goes_and_all_else_stays(tmp_path: Path) -> None:
+    assert (
+        subprocess.run([sys.executable, "-c", KILLED, str(tmp_path / "a.txt")], check=False).returncode == 9
+    )
+    (left,) = tmp_path.iterdir()
+    hers = [
+        tmp_path / name for name in (".plateside-work-mine", ".plateside-work-0123456789abcdef.too-long", "b")
+    ]
+    for path in hers:
+        path.write_text("hers", encoding="utf-8")
+    if sys.platform == "win32":  # there it is known by its age alone
+        os.utime(left, (0, 0))
+    with replacing(tmp_path / "a.txt") as living:
+        living.write_text("whole", encoding="utf-8")
+        assert not left.exists()
+        sweep(tmp_path)  # another run, while this one writes
+        assert living.exists()
+    assert {p.name for p in tmp_path.iterdir()} == {"a.txt", *(p.name for p in hers)}
+    assert (tmp_path / "a.txt").read_text(encoding="utf-8") == "whole"
+
+
+def test_a_workplace_keeps_the_place_itself_free_of_working_files(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    target, workplace = tmp_path / "handed on" / "a.txt", tmp_path / "work"
+    with replacing(target, workplace) as neighbour:
+        neighbour.write_text("x", encoding="utf-8")
+        assert neighbour.parent == workplace
+        assert list(target.parent.iterdir()) == []
+    assert list(workplace.iterdir()) == []
+    # on another disk the last step has to be taken beside the file
+    real = Path.replace
+
+    def other_disk(self: Path, to: Path) -> Path:
+        if self.parent != to.parent:
+            raise OSError(errno.EXDEV, "Invalid cross-device link")
+        return real(self, to)
+
+    monkeypatch.setattr(Path, "replace", other_disk)
+    write_bytes(target, b"y", workplace)
+    assert target.read_bytes() == b"y"
+    assert [p.name for p in target.parent.iterdir()] == ["a.txt"]
+    assert list(workplace.iterdir()) == []
+
+
+def test_what_is_not_wanted_is_not_put_in_place(tmp_path: Path) -> None:
+    write_text(tmp_path / "a", "old")
+    with replacing(tmp_path / "a", wanted=lambda new: new.read_bytes() != b"new") as neighbour:
+        neighbour.write_bytes(b"new")
+    assert (tmp_path / "a").read_bytes() == b"old"
+    assert [p.name for p in tmp_path.iterdir()] == ["a"]

@@ -1,14 +1,20 @@
 """Packages after RFC 8493, checked with coreutils' sha512sum and by breaking them."""
 
+import contextlib
 import os
 import shutil
 import subprocess
+import sys
+import unicodedata
 from pathlib import Path
 
 import pytest
 
-from plateside.files.bags import check_bag, write_bag
+from plateside.files import bags
+from plateside.files.bags import bring_back, check_bag, write_bag
+from plateside.files.safe_names import safe_names
 from plateside.model.errors import Cancelled, CouldNotError, InputError
+from tests.killed import run_alone
 
 
 @pytest.fixture
@@ -145,3 +151,136 @@ def test_stopped_or_failed_it_leaves_nothing(
 def test_what_is_no_package_is_refused(tmp_path: Path) -> None:
     with pytest.raises(InputError, match=r"no bagit\.txt"):
         check_bag(tmp_path)
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="processes are not forked here")
+def test_killed_at_any_step_the_old_or_the_new_package_is_there(tmp_path: Path) -> None:
+    told = run_alone("tests.unit.files.killed_pack", tmp_path)
+    # in between it is the old one, after the exchange the new one; between the two renames it was nowhere
+    assert told["old"] > 5
+    assert told["new"] > 2
+    assert told["brought back"] >= 1
+
+
+def test_a_run_that_still_works_keeps_its_folder(tmp_path: Path, payload: dict[str, Path]) -> None:
+    target = tmp_path / "out" / "bag"
+
+    def meanwhile(done: int, total: int) -> None:
+        if done == 3:
+            write_bag(target, payload, {"Contact-Name": "another"})
+            bring_back(target)
+
+    write_bag(target, payload, {"Contact-Name": "first"}, meanwhile)
+    assert "Contact-Name: first" in (target / "bag-info.txt").read_text(encoding="utf-8")
+    assert check_bag(target).faults == ()
+    assert [p.name for p in target.parent.iterdir()] == ["bag"]
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="names that Windows cannot keep")
+@pytest.mark.parametrize(
+    "name", ["a\u2028b", "a\u2029b", "a\x85b", "a\x0bb", "a\x0cb", "a\x1cb", "a\x1db", "a\x1eb"]
+)
+def test_what_other_texts_call_a_line_end_stands_in_names(tmp_path: Path, name: str) -> None:
+    """RFC 8493, 2.1.3: lines end with LF, CR or CRLF; these are ends of lines for Python's str.splitlines alone."""
+    bag = tmp_path / "bag"
+    (bag / "data").mkdir(parents=True)
+    (bag / "data" / name).write_bytes(b"abc")
+    (bag / "bagit.txt").write_text(
+        "BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n", encoding="utf-8"
+    )
+    for end in ("\n", "\r", "\r\n"):
+        # md5 of RFC 1321's test suite ('abc')
+        (bag / "manifest-md5.txt").write_bytes(f"900150983cd24fb0d6963f7d28e17f72  data/{name}{end}".encode())
+        (bag / "bag-info.txt").write_bytes(f"Title: {name}{end}Payload-Oxum: 3.1{end}".encode())
+        assert check_bag(bag).faults == ()
+    # and one that was packed here is whole as well
+    packed = write_bag(tmp_path / "own", {f"{name}.txt": bag / "data" / name}, {"Title": name})
+    assert check_bag(packed.path).faults == ()
+
+
+HARD = {
+    "a\\b.jpg": "a_b.jpg", "12:30.jpg": "12_30.jpg", "C:/x.jpg": "C_/x.jpg", "con.jpg": "con_.jpg", "LPT1": "LPT1_",
+    "end.": "end_-2", "end ": "end_", "deep/aux/x": "deep/aux_/x", "line\nend": "line_end", "what?.jpg": "what_.jpg",
+    "\udcff.jpg": "_.jpg", "console.jpg": "console.jpg", ".hidden": ".hidden", "~x": "_x",
+}  # fmt: skip
+"""After Microsoft's "Naming Files, Paths, and Namespaces"."""
+
+
+def test_names_that_another_system_cannot_keep_are_changed_and_told(tmp_path: Path) -> None:
+    report = write_bag(tmp_path / "bag", {name: name.encode("utf-8", "replace") for name in HARD}, {})
+    assert report.renamed == {name: kept for name, kept in HARD.items() if name != kept}
+    data = tmp_path / "bag" / "data"
+    for name, kept in HARD.items():
+        assert (data / kept).read_bytes() == name.encode("utf-8", "replace")
+    assert check_bag(tmp_path / "bag").faults == ()
+    told = (tmp_path / "bag" / "renamed-files.txt").read_text(encoding="utf-8")
+    assert r"data/_.jpg was '\udcff.jpg'" in told
+    assert len(told.splitlines()) == len(report.renamed)
+
+
+def test_names_that_are_one_on_many_disks_stay_two(tmp_path: Path) -> None:
+    long = "é" * 125 + ".jpg"  # 254 bytes: a number more has to cost a letter
+    names = ["A.jpg", "a.jpg", "Wide/x", "wide/x", "caf\u00e9.jpg", "cafe\u0301.jpg", long, long.upper()]
+    safe = safe_names(names)
+    assert len({unicodedata.normalize("NFC", kept).casefold() for kept in safe.values()}) == len(names)
+    assert (safe["A.jpg"], safe["a.jpg"]) == ("A.jpg", "a-2.jpg")
+    assert (safe["Wide/x"], safe["wide/x"]) == ("Wide/x", "wide-2/x")
+    assert max(len(part.encode()) for kept in safe.values() for part in kept.split("/")) <= 255
+    for path in ("../x", "/etc/hosts", "a//b", "a/./b", ""):
+        with pytest.raises(InputError, match="no path"):
+            safe_names([path])
+
+
+def test_two_files_whose_names_differ_only_in_how_an_accent_is_put_are_two(tmp_path: Path) -> None:
+    bag = tmp_path / "bag"
+    (bag / "data").mkdir(parents=True)
+    (bag / "bagit.txt").write_text(
+        "BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n", encoding="utf-8"
+    )
+    names = ("caf\u00e9", "cafe\u0301")
+    for name in names:
+        (bag / "data" / name).write_bytes(b"abc")
+    if len(list((bag / "data").iterdir())) == 1:
+        pytest.skip("this disk takes both for one")
+    rows = "".join(f"900150983cd24fb0d6963f7d28e17f72  data/{name}\n" for name in names)
+    (bag / "manifest-md5.txt").write_text(rows, encoding="utf-8")
+    (bag / "bag-info.txt").write_text("Payload-Oxum: 6.2\n", encoding="utf-8")
+    assert check_bag(bag).faults == ()
+
+
+def test_an_own_package_is_checked_to_the_exact_byte(tmp_path: Path, payload: dict[str, Path]) -> None:
+    """Every single bit of every tag file, capitals of a checksum and the last line end too."""
+    bag = write_bag(tmp_path / "bag", {"a.txt": payload["a.txt"]}, {"Title": "T"}).path
+    for path in sorted(bag.glob("*.txt")):
+        whole = path.read_bytes()
+        for at in range(0, len(whole), 1 if path.name.startswith("tagmanifest") else 7):
+            path.write_bytes(whole[:at] + bytes([whole[at] ^ 0x20]) + whole[at + 1 :])
+            assert check_bag(bag).faults, (path.name, at)
+        for changed in (whole + b"\n", whole[:-1], whole.replace(b"\n", b"\r\n")):
+            path.write_bytes(changed)
+            assert check_bag(bag).faults, path.name
+        path.unlink()
+        with contextlib.suppress(InputError):
+            assert check_bag(bag).faults, path.name
+        path.write_bytes(whole)
+    assert check_bag(bag).faults == ()
+    (bag / "more.txt").write_bytes(b"")
+    assert check_bag(bag).faults
+
+
+def test_a_file_that_cannot_be_read_is_one_fault_among_others(
+    tmp_path: Path, payload: dict[str, Path], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    bag = made(tmp_path, payload)
+    (bag / "data" / "a.txt").unlink()
+    real = bags._sum
+
+    def unreadable(path: Path, algorithm: str) -> str:
+        if path.name == "100%.txt":
+            raise CouldNotError(f"{path} could not be read: I/O error.")
+        return real(path, algorithm)
+
+    monkeypatch.setattr(bags, "_sum", unreadable)
+    faults = check_bag(bag).faults
+    assert any("could not be read" in f for f in faults)
+    assert "data/a.txt is missing." in faults

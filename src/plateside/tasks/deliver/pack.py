@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from plateside import __version__
 from plateside.files.bags import write_bag
 from plateside.files.json_text import read_json_file
 from plateside.files.made import sha256_of_file
@@ -26,10 +25,16 @@ class PackReport:
     files: int
     bytes: int
     left_out: tuple[str, ...]
+    renamed: tuple[tuple[str, str], ...] = ()
+    """(name as it was, name in the package) where another system could not keep the name"""
 
     def lines(self) -> list[str]:
         said = [f"Packed {self.files} files ({self.bytes / 1e6:.1f} MB) as {self.kind}: {self.path}"]
         said += self.left_out
+        said += [
+            f"{was!a} is called {now} in the package: other computers refuse that name."
+            for was, now in self.renamed
+        ]
         said.append(
             f"Every file was read back and compared. Check it again at any time: plateside verify {self.path}"
         )
@@ -63,19 +68,30 @@ def pack(
         )
     payload = _everything(opened, left_out) if archive else _delivery(opened, channels)
     root = opened.folder.root.resolve()
-    target = (to if to is not None else root / "packages") / "-".join([root.name, kind, *channels])
+    folder = to if to is not None else root / "packages"
+    _not_within_what_is_packed(opened, folder)
+    target = folder / "-".join([root.name, kind, *channels])
     creator = opened.shoot.creator
     info = {
         "Source-Organization": creator.name,
         "External-Description": f"{opened.shoot.recipe.title}: {kind} of the photographs of {opened.shoot.date}",
         "External-Identifier": "-".join([root.name, opened.shoot.date, kind, *channels]),
         "Bagging-Date": date.today().isoformat(),
-        "Bag-Software-Agent": f"Plateside {__version__}",
         "Rights": creator.usage_terms,
         "Licence-URL": creator.licence_url,
     }
     bag = write_bag(target, payload, info, progress)
-    return PackReport(bag.path, kind, bag.files, bag.bytes, tuple(left_out))
+    renamed = tuple(bag.renamed.items())
+    return PackReport(bag.path, kind, bag.files, bag.bytes, tuple(left_out), renamed)
+
+
+def _not_within_what_is_packed(opened: OpenShoot, folder: Path) -> None:
+    """A package in one of these folders would be uploaded, finished or packed with it the next time."""
+    for taken in (opened.folder.delivery_dir, opened.folder.finished_dir, opened.folder.frames_dir):
+        if folder.resolve().is_relative_to(taken.resolve()):
+            raise InputError(
+                f"The package cannot be kept in the folder {taken.name}, which is packed itself: choose another."
+            )
 
 
 def _delivery(opened: OpenShoot, channels: tuple[str, ...]) -> dict[str, Path]:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from pathlib import Path
 
-from plateside.files.bags import check_bag
+from plateside.files.bags import bring_back, check_bag
 from plateside.files.json_text import read_json_file
 from plateside.files.made import sha256_of_file
 from plateside.model.errors import InputError
@@ -43,8 +43,11 @@ class VerifyReport:
 def verify(given: Path, progress: Progress = silent) -> VerifyReport:
     """Check a package (a folder with bagit.txt), a delivery folder, or the delivery of a shoot.
 
-    Raises InputError when there is nothing that could be checked.
+    A package that a killed run had set aside is put back first. Raises InputError when there is nothing that could be
+    checked.
     """
+    bring_back(given.absolute())
+    bring_back(given / "packages" / "any")
     if (given / "bagit.txt").is_file():
         checked = check_bag(given, progress)
         return VerifyReport(

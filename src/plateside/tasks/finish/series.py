@@ -6,17 +6,19 @@ from pathlib import Path
 
 from plateside import __version__
 from plateside.files import damage
-from plateside.files.atomic import disk_faults_told, write_text
+from plateside.files.atomic import disk_faults_told, replacing, write_text
 from plateside.files.journal.state import read_state
 from plateside.files.json_text import read_json_file
 from plateside.files.made import Made, key_of, sha256_of_file
-from plateside.files.pictures import picture_size, write_picture, write_tiff_16
+from plateside.files.pictures import encode, fill_tiff_16, picture_size
 from plateside.files.settings import OpenShoot, open_shoot
 from plateside.files.typed import typed
-from plateside.finish.adjustments import Adjustments, mired_said, stops_said, too_far_said
+from plateside.files.working import sweep
+from plateside.finish.adjustments import Adjustments, is_matched, mired_said, stops_said, too_far_said
 from plateside.finish.matching import Match
 from plateside.finish.render import render, to_8_bits
 from plateside.finish.tone import Curve, set_curve
+from plateside.finish.white_balance import NONE
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
 from plateside.tasks.choose.heroes import Hero, heroes_of
@@ -25,6 +27,8 @@ from plateside.tasks.finish.set_look import METHOD, Measured, SetLook, Shares
 KINDS = {"tiff": ".tif", "jpeg": ".jpg"}
 RECORD = "adjustments.json"
 BEST_JPEG = 97
+_DAMAGED = (OSError, ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError)
+"""What reading a list that was damaged may end in."""
 
 
 @dataclass(frozen=True)
@@ -57,6 +61,10 @@ class FinishReport:
     made: int
     """how many files were made now; the others were there already"""
     missing: tuple[str, ...]
+    unmatched: tuple[str, ...] = ()
+    """shots whose picture is as taken, because nothing told surely how to match it"""
+    list_renewed: bool = False
+    """the list beside the pictures could not be read and was written anew"""
 
     def lines(self) -> list[str]:
         said = [f"Finished {len(self.finished)} pictures in {self.folder} (made {self.made}, unchanged "
@@ -70,16 +78,30 @@ class FinishReport:
                 said.append(
                     f"  {one.file} was changed by hand; it is kept as it is. Delete it to have it made again."
                 )
+        if self.list_renewed:
+            said.append(
+                f"The list of what was finished, {RECORD}, could not be read. It is written anew; what you changed by "
+                "hand is kept."
+            )
         return [*said, *self.missing]
 
 
 def _matched(m: Match, reference: str) -> str:
     if m.by == "reference":
+        if m.gains != NONE:
+            return (
+                f"The reference, set neutral by the grey card: {stops_said(m.stops)}, {mired_said(m.mired)}."
+            )
         return "The reference: exposure and white balance as taken."
     if m.by == "nothing":
         return "NOT MATCHED, as taken: too little in common with the reference to match by."
     if m.by == "too far":
         return f"NOT MATCHED, as taken: {too_far_said(m, reference)}. Choose another frame, or take it again."
+    if not is_matched(m):
+        return (
+            "NOT MATCHED, as taken: nothing in it is surely in the reference as well, and the surroundings differ by "
+            "no more than they can tell."
+        )
     told = f"Matched by {m.by}: {stops_said(m.stops)}, {mired_said(m.mired)}"
     if m.delta_e_before is not None and m.delta_e_after is not None:
         told += f", colour difference {m.delta_e_before:.1f} before, {m.delta_e_after:.1f} after"
@@ -114,7 +136,8 @@ def finish(
     steps = 3 * len(heroes.found)
 
     set_look = SetLook(chief, grey or _marked_card(opened, chief), made)
-    noted = _noted(opened)
+    sweep(opened.folder.workplace)
+    noted, renewed = _noted(opened)
     measured = []
     for done, hero in enumerate(heroes.found, len(heroes.found)):
         progress(done, steps)
@@ -132,7 +155,16 @@ def finish(
         count += new
     _write_record(opened, chief, finished)
     progress(steps, steps)
-    return FinishReport(opened.folder.finished_dir, chief.shot.name, tuple(finished), count, heroes.missing)
+    unmatched = tuple(one.shot for one in finished if not is_matched(one.match))
+    return FinishReport(
+        opened.folder.finished_dir,
+        chief.shot.name,
+        tuple(finished),
+        count,
+        heroes.missing,
+        unmatched,
+        renewed,
+    )
 
 
 def _marked_card(opened: OpenShoot, chief: Hero) -> Shares | None:
@@ -150,21 +182,31 @@ def read_record(opened: OpenShoot) -> list[FinishedShot]:
             "Nothing is finished yet: make the matched set first.",
             f"Run: plateside finish {opened.folder.root}",
         ) from error
-    except (OSError, ValueError, KeyError, TypeError) as error:
+    except _DAMAGED as error:
         raise InputError(
             f"The list of what is finished, {path.name}, cannot be read: make the matched set again.",
             f"Run: plateside finish {opened.folder.root}",
         ) from error
 
 
-def _noted(opened: OpenShoot) -> dict[str, FinishedShot]:
+def _noted(opened: OpenShoot) -> tuple[dict[str, FinishedShot], bool]:
+    """file -> what the list says of it; and whether there is a list that cannot be read."""
     try:
-        return {one.file: one for one in read_record(opened)}
+        return {one.file: one for one in read_record(opened)}, False
     except InputError:
         path = opened.folder.finished_dir / RECORD
         if path.exists():
             damage.made_again(path, "The list of what is finished")
-        return {}
+        return {}, path.exists()
+
+
+def placed(made: Made, file: str) -> set[str]:
+    """Hashes under which `file` was ever put in place by `finish`, or was about to be when a run was cut short.
+
+    made  the record finish.json under .plateside
+    """
+    hashes = (made.entry(f"placed {file}") or {}).get("hashes", ())
+    return {str(h) for h in hashes if h} if isinstance(hashes, list) else set()
 
 
 def set_aside(path: Path) -> Path:
@@ -207,17 +249,13 @@ class _Work:
             METHOD, hero.frame_id, one.match.gains.array.tolist(), asdict(curve), self.kind,
             self.set_look.rendering_key(hero),
         )  # fmt: skip
-        before = self.noted.get(file)
-        same = self.made.get(file, key) is not None or (before is not None and before.made_from == key)
-        size = picture_size(path) if path.is_file() else None
-        there = sha256_of_file(path) if size is not None else ""
-        by_hand = size is not None and there not in self.written(file)
-        new = not same or size is None
+        there = _hash_of(path)
+        size = picture_size(path) if there else None
+        by_hand = bool(there) and there not in self.written(file)
+        as_made = self._made_as(file, key)
+        new = size is None or not (there == as_made or (by_hand and as_made))
         if new:
-            if by_hand:
-                set_aside(path)
-                by_hand = False
-            size = self._write(path, one, curve)
+            size, by_hand = self._write(path, one, curve), False
             there = sha256_of_file(path)
             self.made.put(file, key, sha256=there)
         self._forget_other_kind(hero.shot.name, path)
@@ -238,15 +276,37 @@ class _Work:
         """Hashes under which `file` was ever noted as written here: in the record, or beside the pictures."""
         before = self.noted.get(file)
         noted = before.sha256 if before is not None and not before.by_hand else ""
-        return {self.made.last(file, "sha256"), noted} - {""}
+        return ({self.made.last(file, "sha256"), noted} | placed(self.made, file)) - {""}
+
+    def _made_as(self, file: str, key: str) -> str:
+        """The hash that `file` had when it was last made from the very same things; empty when it never was."""
+        kept, before = self.made.get(file, key), self.noted.get(file)
+        if kept is not None:
+            return str(kept.get("sha256", ""))
+        return before.sha256 if before is not None and before.made_from == key else ""
 
     def _write(self, path: Path, one: Measured, curve: Curve) -> tuple[int, int]:
         picture = render(self.set_look.developed(one.hero), one.match.gains, curve, self.progress)
-        if self.kind == "tiff":
-            write_tiff_16(path, picture)
-        else:
-            write_picture(path, to_8_bits(picture), "jpeg", BEST_JPEG)
+        with replacing(path, self.opened.folder.workplace, lambda new: self._may_place(new, path)) as new:
+            if self.kind == "tiff":
+                fill_tiff_16(new, picture, path=path)
+            else:
+                new.write_bytes(encode(to_8_bits(picture), "jpeg", BEST_JPEG))
         return picture.shape[1], picture.shape[0]
+
+    def _may_place(self, new: Path, path: Path) -> bool:
+        """Note what is about to be placed, so that a run cut short there is told from work by hand; keep hand work.
+
+        What lies there is looked at now, not when the run began: she may have saved it meanwhile.
+        """
+        coming, there = sha256_of_file(new), _hash_of(path)
+        if there == coming:
+            return False
+        if there and there not in self.written(path.name):
+            set_aside(path)
+        hashes = sorted(placed(self.made, path.name) | {coming})
+        self.made.put(f"placed {path.name}", "", hashes=hashes)
+        return True
 
     def _forget_other_kind(self, shot: str, path: Path) -> None:
         """A file of the other kind that was made here before would be stale."""
@@ -268,7 +328,11 @@ def _write_record(opened: OpenShoot, chief: Hero, finished: list[FinishedShot]) 
     text = json.dumps(record, indent=2, ensure_ascii=False) + "\n"
     path = opened.folder.finished_dir / RECORD
     if not path.is_file() or path.read_bytes() != text.encode():
-        write_text(path, text)
+        write_text(path, text, opened.folder.workplace)
+
+
+def _hash_of(path: Path) -> str:
+    return sha256_of_file(path) if path.is_file() else ""
 
 
 def _from_record(row: object) -> FinishedShot:

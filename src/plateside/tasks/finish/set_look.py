@@ -1,7 +1,10 @@
 """The look of a set: its reference's white balance, grey card and small view; each hero measured against it."""
 
+import contextlib
+import math
 from dataclasses import asdict, dataclass, replace
 from functools import cached_property
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -84,7 +87,9 @@ class SetLook:
         key = key_of(METHOD, hero.frame_id, self.chief.frame_id, is_chief, meant, self.grey, shape, surfaces)
         kept = self.made.get(name, key)
         if kept is not None:
-            return Measured(hero, match_from(kept["match"]), float(kept["highlight"]))
+            # a damaged note only costs the time to measure again
+            with contextlib.suppress(ValueError, KeyError, TypeError, OverflowError):
+                return Measured(hero, match_from(kept["match"]), _number(kept["highlight"]))
         view = self._view if is_chief else self._looked_at(hero)
         grey = self._grey_gains
         if is_chief:
@@ -109,11 +114,22 @@ class SetLook:
 
 
 def match_from(row: dict[str, object]) -> Match:
-    """A match read back from JSON."""
+    """A match read back from JSON. Raises ValueError, KeyError, TypeError, OverflowError when it is none of ours."""
     gains = row["gains"]
-    if not isinstance(gains, dict):
-        raise TypeError("gains are not an object")
-    return Match(**{**row, "gains": Gains(**gains)})  # type: ignore[arg-type]
+    if not isinstance(gains, dict) or not isinstance(row["by"], str):
+        raise TypeError("gains are not an object, or the way of matching is no word")
+    told: dict[str, Any] = {
+        name: None if value is None and name.startswith("delta_e") else _number(value)
+        for name, value in row.items()
+        if name not in ("gains", "by")
+    }
+    return Match(Gains(**{name: _number(value) for name, value in gains.items()}), row["by"], **told)
+
+
+def _number(value: object) -> float:
+    if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
+        raise TypeError("not a number")
+    return float(value)
 
 
 def _patch(small: NDArray[np.floating], shares: Shares) -> NDArray[np.floating]:

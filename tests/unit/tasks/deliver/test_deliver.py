@@ -3,7 +3,6 @@
 import errno
 import json
 import os
-import tempfile
 from pathlib import Path
 
 import numpy as np
@@ -12,6 +11,7 @@ import tifffile
 from PIL import Image
 
 from plateside.deliver.sizes import ssim
+from plateside.files import working
 from plateside.files.journal.journal import Journal
 from plateside.files.made import sha256_of_file
 from plateside.finish.adjustments import BY_HAND
@@ -255,7 +255,7 @@ def test_a_folder_that_may_not_be_written_is_told_with_the_mend(
     def refused(*_: object, **__: object) -> tuple[int, str]:
         raise PermissionError(errno.EACCES, "Permission denied")
 
-    monkeypatch.setattr(tempfile, "mkstemp", refused)
+    monkeypatch.setattr(working, "_new_file", refused)
     with pytest.raises(CouldNotError, match="may not be written: change the folder's permissions"):
         deliver(shoot)
 

@@ -2,6 +2,7 @@
 
 import errno
 import json
+import os
 import shutil
 from pathlib import Path
 
@@ -11,12 +12,12 @@ import tifffile
 from PIL import Image
 
 from bench.made.dng import write_dng
-from plateside.files.atomic import disk_faults_told
 from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
 from plateside.files.settings import open_shoot
-from plateside.finish.adjustments import BY_HAND, NOTHING_ELSE
+from plateside.finish.adjustments import BY_HAND, NOTHING_ELSE, is_matched
 from plateside.finish.ciede2000 import delta_e
+from plateside.finish.matching import Match
 from plateside.finish.white_balance import of_array
 from plateside.ground.srgb import to_lab, to_linear
 from plateside.model.errors import Cancelled, CouldNotError, InputError
@@ -24,6 +25,8 @@ from plateside.tasks.deliver.delivery import deliver
 from plateside.tasks.finish import series as task
 from plateside.tasks.finish.series import finish
 from plateside.tasks.report import as_json
+from plateside.web.pages.finish import read_finished
+from tests.killed import run_alone
 from tests.unit.tasks.finished_shoot import LIGHTS, SHOOT, frame, make_shoot, scene
 
 
@@ -224,11 +227,10 @@ def test_stopped_half_way_it_goes_on_where_it_was(shoot: Path) -> None:
 def test_a_full_disk_is_told_in_one_sentence_and_leaves_no_half_file(
     shoot: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def full(path: Path, pixels: object, xmp: bytes = b"") -> None:
-        with disk_faults_told(path):
-            raise OSError(errno.ENOSPC, "No space left on device")
+    def full(*_: object, **__: object) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
 
-    monkeypatch.setattr(task, "write_tiff_16", full)
+    monkeypatch.setattr(task, "fill_tiff_16", full)
     with pytest.raises(CouldNotError, match=r"The disk is full: .*cup\.tif could not be written"):
         finish(shoot)
     assert not (shoot / "finished" / "cup.tif").exists()
@@ -300,3 +302,127 @@ def test_tiny_frames_are_finished_and_delivered_with_the_truth_said(tmp_path: Pa
     report = deliver(root)
     assert all(any("not enlarged" in r for r in crop.remarks) for crop in report.crops)
     assert any("pixels; search engines want" in p for p in report.open_points)
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="processes are not forked here")
+def test_killed_at_any_step_its_own_picture_is_not_taken_for_hand_work(tmp_path: Path) -> None:
+    # each thing that is put in place; with no word behind the folder: each change of a file (73 kills, two minutes)
+    assert run_alone("tests.unit.tasks.killed_finish", tmp_path, "os.rename")["kills"] >= 8
+
+
+def retouch(path: Path) -> bytes:
+    tifffile.imwrite(path, np.ascontiguousarray(tifffile.imread(path)[:, ::-1]), photometric="rgb")
+    return path.read_bytes()
+
+
+DAMAGES: list[bytes] = [
+    b"", b"{", b"[]", b"\xff\xfe\x00", b"null", b'{"pictures": {}}', b'{"pictures": [1]}', b"[" * 100_000,
+    b'{"pictures": [{"shot": "cup"}]}', b"1" * 5000,
+]  # fmt: skip
+FIELDS: list[tuple[str, object]] = [
+    ("shot", None), ("file", "../x.tif"), ("file", 3), ("width_px", "wide"), ("width_px", -1), ("height_px", 10**400),
+    ("by_hand", "no"), ("adjustments", "none"), ("adjustments", []), ("match", []), ("match", {"by": "nothing"}),
+    ("made_from", [1]), ("more", 1),
+]  # fmt: skip
+
+
+def test_a_damaged_list_is_made_anew_and_hand_work_is_still_known(shoot: Path) -> None:
+    finish(shoot)
+    path = shoot / "finished" / "adjustments.json"
+    hers, whole = retouch(shoot / "finished" / "near.tif"), json.loads(path.read_bytes())
+    damaged = list(DAMAGES)
+    for name, value in FIELDS:
+        rows = [dict(row) for row in whole["pictures"]]
+        rows[1][name] = value
+        damaged.append(json.dumps({**whole, "pictures": rows}).encode())
+    rows = [dict(row) for row in whole["pictures"]]
+    rows[0]["match"] = {**rows[0]["match"], "stops": float("inf")}
+    damaged.append(json.dumps({**whole, "pictures": rows}).encode())
+    for data in damaged:
+        path.write_bytes(data)
+        with pytest.raises(InputError):
+            deliver(shoot)
+        assert read_finished(shoot)["pictures"] is not None  # and no page falls over it
+        report = finish(shoot)
+        assert report.list_renewed, data[:60]
+        assert [one.shot for one in report.finished if one.by_hand] == ["near"], data[:60]
+        assert (report.made, (shoot / "finished" / "near.tif").read_bytes()) == (0, hers)
+        assert json.loads(path.read_bytes())["pictures"][0] == whole["pictures"][0]
+    assert not finish(shoot).list_renewed
+
+
+def test_with_all_notes_lost_its_own_pictures_are_known_by_making_them_again(shoot: Path) -> None:
+    finish(shoot)
+    hers = retouch(shoot / "finished" / "near.tif")
+    shutil.rmtree(shoot / ".plateside")
+    (shoot / "finished" / "adjustments.json").unlink()
+    report = finish(shoot)
+    assert not [one.shot for one in report.finished if one.by_hand]
+    assert {p.name for p in (shoot / "finished").iterdir()} == {
+        "cup.tif", "near.tif", "hand.tif", "near-by-hand-1.tif", "adjustments.json",
+    }  # fmt: skip
+    assert (shoot / "finished" / "near-by-hand-1.tif").read_bytes() == hers
+
+
+def test_what_she_saves_while_the_run_goes_on_or_cannot_be_read_is_not_written_over(shoot: Path) -> None:
+    finish(shoot)
+    other = json.loads((shoot / "finished" / "adjustments.json").read_bytes())["pictures"][2]["frame_id"]
+    Journal.open(shoot).append("hero", shot="near", frame=other)
+    path = shoot / "finished" / "near.tif"
+
+    def meanwhile(done: int, total: int) -> None:
+        if done == total - 2:
+            path.write_bytes(b"hers, saved just now")
+
+    report = finish(shoot, progress=meanwhile)
+    assert not report.finished[1].by_hand
+    kept = [p.read_bytes() for p in (shoot / "finished").glob("near-by-hand-*.tif")]
+    assert kept == [b"hers, saved just now"]
+
+
+def test_a_picture_of_an_earlier_run_put_back_is_made_again(shoot: Path) -> None:
+    finish(shoot)
+    path = shoot / "finished" / "near.tif"
+    earlier = path.read_bytes()
+    other = json.loads((shoot / "finished" / "adjustments.json").read_bytes())["pictures"][2]["frame_id"]
+    Journal.open(shoot).append("hero", shot="near", frame=other)
+    finish(shoot)
+    now = path.read_bytes()
+    path.write_bytes(earlier)
+    report = finish(shoot)
+    assert (report.made, path.read_bytes()) == (1, now)
+    assert not report.finished[1].by_hand
+
+
+@pytest.mark.parametrize(
+    "notes", [b"[" * 100_000, b'{"match near": {"key": 1}, "placed near.tif": {"key": "", "hashes": 3}}']
+)
+def test_damaged_caches_cost_only_time(shoot: Path, notes: bytes) -> None:
+    finish(shoot)
+    cache = shoot / ".plateside" / "finish.json"
+    kept = json.loads(cache.read_bytes())
+    cache.write_bytes(notes)
+    assert finish(shoot).made == 0
+    for spoiled in (
+        {"match": {}, "highlight": 1},
+        {"match": kept["match near"]["match"], "highlight": "x"},
+        {},
+    ):
+        cache.write_text(
+            json.dumps({**kept, "match near": {"key": kept["match near"]["key"], **spoiled}}), "utf-8"
+        )
+        assert finish(shoot).made == 0
+
+
+def test_matched_is_said_only_of_what_was_measured(shoot: Path) -> None:
+    def of(by: str, stops: float = 0.0, mired: float = 0.0) -> Match:
+        return Match(of_array(np.ones(3)), by, 0.7, None, None, stops, mired)
+
+    assert is_matched(of("reference"))
+    assert is_matched(of("same things"))
+    assert is_matched(of("surroundings", stops=0.3))
+    assert is_matched(of("surroundings", mired=-20))
+    assert not is_matched(of("surroundings"))
+    assert not is_matched(of("nothing"))
+    assert not is_matched(of("too far"))
+    assert finish(shoot).unmatched == ()
