@@ -116,7 +116,8 @@ def place_cost(needs: Needs, gear: Gear, g: Geometry) -> Array:
     wanted = np.sqrt(needs.frame_width_mm * needs.frame_height_mm)
     side = np.sqrt(g.frame_width_mm * g.frame_height_mm)
     cost = LOOSE * above(side / wanted) + lost_cost(side / np.sqrt(needs.best_area_mm2))
-    cut, few, uncut = np.zeros_like(s_m), np.zeros_like(s_m), not needs.channels
+    cut, few = np.zeros_like(s_m), np.zeros_like(s_m)
+    uncut = np.full(s_m.shape, not needs.channels)
     for channel in needs.channels:
         room = channel_room(
             g.frame_width_mm, g.frame_height_mm, channel, needs.shown_width_mm, needs.shown_height_mm

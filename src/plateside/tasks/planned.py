@@ -26,6 +26,7 @@ from plateside.plan.day import DayPlan
 from plateside.plan.scene import spot_of
 from plateside.tasks.edit import settings_file, version_of
 from plateside.tasks.picture_stage import laid_of, pose_of
+from plateside.tasks.planned_order import keep_order
 from plateside.tasks.setup import Planned, plan_of, solve_planned
 
 MOST_KEPT = 100
@@ -94,6 +95,7 @@ def work_out(root: Path, memory: Memory, progress: Progress = silent) -> Worked:
     else:
         rule = rule_of(opened.studio.place.country)
         planned = Planned(DayPlan(slots=(), kitchen=(), plates=(), rule=rule, notes=()), {})
+    keep_order(root, planned.day)
     set_ups, problems = solve_planned(opened, planned)
     worked = Worked(version, studio_version, opened, planned, set_ups, problems, memory.read_lx)
     memory.newest = {root: worked}

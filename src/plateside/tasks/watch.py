@@ -29,10 +29,12 @@ from plateside.files.settings import OpenShoot, open_shoot
 from plateside.files.watch_lock import WatchLock
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Frame
+from plateside.plan.dish_order import following
 from plateside.tasks.burst_live import LiveBursts
 from plateside.tasks.judged import Judged, light_trend, verdict_row
 from plateside.tasks.judging import Judge
 from plateside.tasks.lamp import open_check, settle_lamp
+from plateside.tasks.planned_order import done_shots, order_on_set
 from plateside.tasks.told import Told, told_of
 
 POLL_S = 0.25
@@ -310,18 +312,21 @@ class _Run:
         return shows_back(np.asarray(cv2.cvtColor(small, cv2.COLOR_RGB2GRAY), np.uint8))
 
     def _next_shot(self, frame: Frame) -> None:
-        """The card's back was shown: the next shot on the list is the current one."""
+        """The card's back was shown: the next shot by the plan's order is the current one."""
         self.write("set card", frame=frame.id)
-        names = [s.name for s in self.shots]
         # none named yet: the shot that the latest frame was filed under
         now = self.state.current_shot or next(reversed(self.state.shot_of.values()), "")
-        place = names.index(now) + 1 if now in names else 0
-        if place >= len(names):
+        # whoever shows the card presses nothing: a shot with a frame is taken
+        taken = done_shots(self.state) | set(self.state.shot_of.values())
+        name = following(
+            order_on_set(self.opened.folder.root, self.opened.shoot), taken, now, self.state.visits
+        )
+        if not name:
             self.say(Told("card", f"The card's back: {now} is the last shot on the list.", name=frame.name))
             return
-        row = self.write("shot current", shot=names[place], by="card")
-        words = f"The card's back: next shot, {names[place]}."
-        self.say(Told("card", words, row=row.number, name=frame.name, shot=names[place]))
+        row = self.write("shot current", shot=name, by="card")
+        words = f"The card's back: next shot, {name}."
+        self.say(Told("card", words, row=row.number, name=frame.name, shot=name))
         self.refresh()
 
     def _lamp(self, judged: Judged) -> Judged:

@@ -59,6 +59,8 @@ class ShootState:
 
     last_row: int = 0
     current_shot: str = ""
+    visits: dict[str, int] = field(default_factory=dict)
+    """how often each shot became the current one"""
     landed: dict[str, str] = field(default_factory=dict)
     """frame id -> file name, in order of landing"""
     shot_of: dict[str, str] = field(default_factory=dict)
@@ -147,6 +149,7 @@ def _apply(state: ShootState, row: Row) -> None:
     match row.kind:
         case "shot current":
             state.current_shot = shot
+            state.visits[shot] = state.visits.get(shot, 0) + 1
         case "frame landed":
             state.landed[frame] = str(data["name"])
             # as it was when it landed: taking the move to that shot back must not make its frames homeless
