@@ -42,7 +42,7 @@ NEARNESS = 2.0
 SHORT = 2.0
 """per stop that the depth of field is too short, on top of the blur itself"""
 TOLD_SHORT = 0.6
-"""for a depth of field that is told to be too short, all of it from DEPTH_TOLERANCE on"""
+"""for a depth of field that is told to be too short, all of it from DEPTH_TOLERANCE on; for a shutter told too slow"""
 NOISE = 0.8
 """per stop of ISO above base; half as much again from two stops on"""
 EXPOSURE = 4.0
@@ -225,6 +225,12 @@ def edge_blur(needs: Needs, lens: Lens, g: Geometry, f_number: Array) -> tuple[A
     return focus, blur_disc_mm(f, f_number, focus, near, lens.pupil_magnification)
 
 
+def _slow(times: Array) -> Array:
+    """Cost [stops] of a shutter so many times too slow; from a sixth of a stop on it is told, which costs too."""
+    stops = above(times)
+    return MOTION * stops + TOLD_SHORT * np.clip(6.0 * stops, 0.0, 1.0)
+
+
 def settings_cost(
     needs: Needs,
     gear: Gear,
@@ -254,12 +260,12 @@ def settings_cost(
 
     if needs.speed_m_s > 0:
         streak = needs.speed_m_s * 1000.0 * m * exposure_s
-        cost = cost + MOTION * above(streak / (needs.streak_circles * c))
+        cost = cost + _slow(streak / (needs.streak_circles * c))
     if needs.wants_stream:
         stream = fall_speed_m_s(fall_m) * 1000.0 * m * exposure_s / needs.pixel_mm
         cost = cost + MELT * above(SILK_PX / stream)
     if gear.support.kind == "hand":
-        cost = cost + MOTION * above(exposure_s * f * needs.crop_factor * (1.0 + 2.0 * m))
+        cost = cost + _slow(exposure_s * f * needs.crop_factor * (1.0 + 2.0 * m))
     cost = cost + SLOW * above(exposure_s * 30.0)
 
     if needs.background_mm is not None and needs.background_percent:
