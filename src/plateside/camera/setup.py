@@ -5,7 +5,7 @@ makes them. Positions are in the room's own coordinates [m]: x right along the f
 
 `LightForShot`  the light a shot is solved for
 `SetUp`         the answer, with its `Coverage`, `Depth`, `Motion`, `Noise`, `Bracket`, `Stack`, `Rig`,
-                `Finding` and `Remedy`
+                `Moving`, `Framing`, `Unmet`, `Finding` and `Remedy`
 """
 
 from dataclasses import dataclass
@@ -72,6 +72,7 @@ class Depth:
     total_mm: float
     needed_mm: float
     enough: bool
+    """Whether it holds what is needed, within the tolerance that `verdict` states."""
     circle_mm: float
     """Circle of confusion used, on the sensor [mm]."""
     circle_because: str
@@ -80,6 +81,61 @@ class Depth:
     edge_blur_mm: float
     """Blur at the edges of the needed depth, defocus and diffraction together [mm]."""
     front_melts: bool = False
+    verdict: str = "enough"
+    """enough; just enough: short, but within DEPTH_TOLERANCE; not enough."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Moving:
+    """How far a hand, a stream or falling grains reach out of the depth that is sharp."""
+
+    what: str
+    height_mm: float
+    """Its highest point in the picture, above the table [mm]."""
+    counted: bool
+    """Whether the depth needed holds it; false when the shot lets it blur."""
+    blur_px: float
+    """Blur disc of that point, in the camera's own pixels."""
+    blur_mm: float
+    """The same at that point [mm]."""
+    words: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Framing:
+    """The frame in three steps, each width and height at the aim point [mm]."""
+
+    asked_mm: tuple[float, float]
+    sensor_mm: tuple[float, float]
+    """The smallest frame of the sensor's shape, held this way, that holds what was asked."""
+    channels_mm: tuple[float, float] | None
+    """The smallest that also holds the dish in every channel's crop; None when no frame of this shape does."""
+    got_mm: tuple[float, float]
+    """What the lens gives."""
+    kept: bool
+    """Whether the lens gives what the sensor's shape makes of the asked, within FRAME_TOLERANCE."""
+    words: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Unmet:
+    """A wish of the shot that the set-up does not meet."""
+
+    code: str
+    """frame, shape, place, channel, pixels, depth, background, motion, stream or light"""
+    about: str = ""
+    """The channel, when the wish is one channel's."""
+    asked: tuple[float, ...] = ()
+    got: tuple[float, ...] = ()
+    unit: str = ""
+    """Of `asked` and `got`: mm, px, %, s, stops or m."""
+    reason: str
+    """closest focus, working distance, sensor shape, channel shape, ceiling, room, height, arm, clearance, lens, light,
+    hand, motion or depth"""
+    ways_out: tuple[str, ...] = ()
+    fails: bool = True
+    """False: worth knowing, and nothing stands in the way."""
+    words: str
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -154,8 +210,8 @@ class Finding:
     """One thing found: a check, a shadow, a mirror image."""
 
     kind: str
-    """ceiling, room, stand, height, arm, focus, clearance, shadow, gloss, pixels, hero, orientation, light, rig or
-    person"""
+    """the code of an unmet wish (see Unmet), or: ceiling, room, stand, height, arm, focus, clearance, support, shadow,
+    gloss, hero, moving, light, rig or person"""
     ok: bool
     words: str
 
@@ -254,6 +310,11 @@ class SetUp:
     """Frames to take for a likely good one."""
     burst_words: str
     cautions: tuple[str, ...]
+    framing: Framing
+    moving: Moving | None
+    """None when nothing moves, or when what moves is level with the dish."""
+    unmet: tuple[Unmet, ...]
+    """Every wish that is not met, the frame's first: each is a check as well, so that no face leaves it out."""
     merit: float
     """Cost in stops of everything given up; lower is better (docs/decisions/0004-setups.md)."""
 

@@ -60,9 +60,13 @@ class Needs:
 
     no_direct_sun: bool = True
     at_least_lx: float = 0.0
-    """On the horizontal at the dish."""
+    """At the dish, as `level_share` mixes it."""
     at_most_key_fill_stops: float | None = None
     """How much darker the shadow side may be; None: any."""
+    level_share: float = 1.0
+    """Share of the horizontal in the light that counts; the rest is what falls on the side towards the camera."""
+    because: str = ""
+    """What asks for so much light: a shot with its settings; empty when it was typed."""
 
 
 @dataclass(frozen=True)
@@ -213,9 +217,10 @@ class DayLight:
     key_fill_stops: Array
     sun_on_dish: Mask
     sunrise: datetime | None
-    """None when the sun does not rise that day."""
+    """The last before the highest point, perhaps on the day before; None when the sun was up all the half day."""
     transit: datetime
     sunset: datetime | None
+    """The first after it, perhaps on the next day; None when the sun stays up."""
     always_up: bool
     """Polar day: the sun does not set."""
     never_up: bool

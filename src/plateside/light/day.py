@@ -55,7 +55,9 @@ def day_light(
     low, high = horizontal_range(lit, studio.fit)
     sun_on_dish = lit.direct_lx[:, :, flat].sum(axis=1) > 0
     key_fill = key_fill_stops(lux[:, prepared.sensors.visible])
-    good = meets(needs, lux[:, flat], sun_on_dish, key_fill, position.true_elevation_deg)
+    good = meets(
+        needs, lux[:, flat], sun_on_dish, key_fill, position.true_elevation_deg, lux[:, Sensors.CAMERA]
+    )
     sun = sun_day(studio.place, day)
     return DayLight(
         spot=spot.name,

@@ -2,6 +2,7 @@
 
 meets            at which moments the needs are met
 intervals        spans of moments that are marked
+usable_intervals when there is too little light for the needs, and enough for a tripod
 good_intervals   when a day meets other needs than those it was made with
 light_left_min   minutes left from a moment
 best             days (of several spots, windows or sheets) by their good minutes
@@ -9,7 +10,7 @@ good_minutes     good minutes of every day of a year
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 import numpy as np
@@ -35,10 +36,24 @@ class Ranked:
 
 
 def meets(
-    needs: Needs, horizontal_lx: Array, sun_on_dish: Mask, key_fill_stops: Array, elevation_deg: Array
+    needs: Needs,
+    horizontal_lx: Array,
+    sun_on_dish: Mask,
+    key_fill_stops: Array,
+    elevation_deg: Array,
+    camera_lx: Array | None = None,
 ) -> Mask:
-    """At which moments the needs are met; any shape."""
-    good = (horizontal_lx >= needs.at_least_lx) & (horizontal_lx > 0) & (elevation_deg > SUN_UP_FROM_DEG)
+    """At which moments the needs are met; any shape. `camera_lx` counts by what `level_share` leaves."""
+    seen = horizontal_lx
+    if camera_lx is not None and needs.level_share < 1.0:
+        seen = camera_lx + (horizontal_lx - camera_lx) * needs.level_share
+    floor = min(needs.at_least_lx, LEAST_LX)
+    good = (
+        (seen >= needs.at_least_lx)
+        & (horizontal_lx >= floor)
+        & (horizontal_lx > 0)
+        & (elevation_deg > SUN_UP_FROM_DEG)
+    )
     if needs.no_direct_sun:
         good &= ~sun_on_dish
     if needs.at_most_key_fill_stops is not None:
@@ -58,8 +73,19 @@ def intervals(times: Sequence[datetime], marked: Mask, step_min: float) -> tuple
 
 def good_intervals(day: DayLight, needs: Needs) -> tuple[Interval, ...]:
     """When a day meets these needs."""
-    good = meets(needs, day.horizontal_lx, day.sun_on_dish, day.key_fill_stops, day.sun_elevation_deg)
-    return intervals(day.times, good, day.step_min)
+    return intervals(day.times, _meets_day(day, needs), day.step_min)
+
+
+def _meets_day(day: DayLight, needs: Needs) -> Mask:
+    return meets(
+        needs, day.horizontal_lx, day.sun_on_dish, day.key_fill_stops, day.sun_elevation_deg, day.camera_lx
+    )
+
+
+def usable_intervals(day: DayLight) -> tuple[Interval, ...]:
+    """When there is LEAST_LX and all else that the needs ask but the amount: with a tripod, if nothing moves."""
+    least = replace(day.needs, at_least_lx=min(LEAST_LX, day.needs.at_least_lx), level_share=1.0)
+    return intervals(day.times, _meets_day(day, least) & ~_meets_day(day, day.needs), day.step_min)
 
 
 def light_left_min(day: DayLight, at: datetime, needs: Needs | None = None) -> float:
@@ -73,7 +99,7 @@ def best(days: Sequence[tuple[str, DayLight]], needs: Needs) -> tuple[Ranked, ..
     ranked = []
     for name, day in days:
         spans = good_intervals(day, needs)
-        good = meets(needs, day.horizontal_lx, day.sun_on_dish, day.key_fill_stops, day.sun_elevation_deg)
+        good = _meets_day(day, needs)
         ranked.append(
             Ranked(
                 name=name,
@@ -87,7 +113,14 @@ def best(days: Sequence[tuple[str, DayLight]], needs: Needs) -> tuple[Ranked, ..
 
 def year_good(year: YearLight, needs: Needs) -> Mask:
     """At which moments of a year the needs are met, shape (days, steps)."""
-    return meets(needs, year.horizontal_lx, year.sun_on_dish, year.key_fill_stops, year.sun_elevation_deg)
+    return meets(
+        needs,
+        year.horizontal_lx,
+        year.sun_on_dish,
+        year.key_fill_stops,
+        year.sun_elevation_deg,
+        year.camera_lx,
+    )
 
 
 def good_minutes(year: YearLight, needs: Needs) -> Array:

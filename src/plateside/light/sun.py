@@ -32,6 +32,8 @@ SUN_RADIUS_DEG = 0.26667
 MANY = 2000
 """From so many moments on the slow part of the algorithm is done on knots."""
 KNOT_STEP_S = 10800.0
+HALF_DAY_S = 12.25 * 3600.0
+"""From the sun's highest point to a little past its lowest."""
 SIDEREAL_DEG_A_DAY = 360.98564736629
 RISE_SET_ELEVATION_DEG = -(ATMOSPHERIC_REFRACTION_DEG + SUN_RADIUS_DEG)
 """True elevation of the sun's centre when its upper edge touches a level horizon."""
@@ -51,7 +53,12 @@ class SunPositions:
 
 @dataclass(frozen=True)
 class SunDay:
-    """The sun's day. `sunrise` or `sunset` is None when there is none on that civil day."""
+    """The sun's day about its highest point on a civil day.
+
+    `sunrise` is the last before that point and `sunset` the first after it, each within half a day: where nights are
+    short, or the zone's clock is far from the sun's, either may fall on the civil day before or after. None: the sun
+    does not cross the horizon there.
+    """
 
     sunrise: datetime | None
     transit: datetime
@@ -202,7 +209,7 @@ def sun_day(place: Place, day: date) -> SunDay:
     """Sunrise, transit and sunset of a civil day at the place, to the second.
 
     Found on the sun's own curve, not by the daily formula, so that polar day and night, two sunsets about
-    midnight and clock changes need no special cases: the first rise and the last setting of the civil day count.
+    midnight and clock changes need no special cases.
     """
     zone = zone_of(place)
     start = datetime(day.year, day.month, day.day, tzinfo=zone).timestamp()
@@ -211,23 +218,39 @@ def sun_day(place: Place, day: date) -> SunDay:
     grid = np.arange(start, end + 1, 300.0)
     above = _above(place, grid)
     up = above > 0
-    rises = np.flatnonzero(~up[:-1] & up[1:])
-    sets = np.flatnonzero(up[:-1] & ~up[1:])
-    rise = _crossing(place, grid[rises[0]], grid[rises[0] + 1]) if rises.size else None
-    setting = _crossing(place, grid[sets[-1]], grid[sets[-1] + 1]) if sets.size else None
     top = int(np.argmax(above))
     lower, upper = max(top - 1, 0), min(top + 1, grid.size - 1)
     fine = np.linspace(grid[lower], grid[upper], 601)
     at_top = sun_positions(place, fine)
     best = int(np.argmax(at_top.true_elevation_deg))
+    noon = float(fine[best])
+    seen = float(at_top.true_elevation_deg[best]) > RISE_SET_ELEVATION_DEG
+    rise = _last_rise(place, noon) if seen else None
+    setting = _first_setting(place, noon) if seen else None
     return SunDay(
         sunrise=None if rise is None else _civil(rise, zone),
         transit=_civil(fine[best], zone),
         sunset=None if setting is None else _civil(setting, zone),
         transit_elevation_deg=float(at_top.elevation_deg[best]),
         always_up=bool(up.all()),
-        never_up=bool(not up.any()),
+        never_up=not seen,
     )
+
+
+def _last_rise(place: Place, noon: float) -> float | None:
+    """The last moment before noon at which the sun came up; None when it was up all the half day."""
+    grid = np.linspace(noon - HALF_DAY_S, noon, 148)
+    up = _above(place, grid) > 0
+    found = np.flatnonzero(~up[:-1] & up[1:])
+    return _crossing(place, grid[found[-1]], grid[found[-1] + 1]) if found.size else None
+
+
+def _first_setting(place: Place, noon: float) -> float | None:
+    """The first moment after noon at which the sun goes down; None when it is up all the half day."""
+    grid = np.linspace(noon, noon + HALF_DAY_S, 148)
+    up = _above(place, grid) > 0
+    found = np.flatnonzero(up[:-1] & ~up[1:])
+    return _crossing(place, grid[found[0]], grid[found[0] + 1]) if found.size else None
 
 
 def civil_times(place: Place, day: date, step_min: float = 5.0) -> tuple[datetime, ...]:

@@ -129,7 +129,7 @@ def _run_sheet(day: DayPlan, set_ups: Mapping[str, SetUp]) -> str:
     rows += [(s.hero_in, 2, _hero_row(s, day.unlit)) for s in day.slots]
     rows.sort(key=lambda r: r[:2])
     return (
-        "<h2>Run sheet</h2><table><thead><tr><th>Time</th><th>What</th><th class=wide>How</th></tr></thead><tbody>"
+        "<h2>Run sheet</h2><table class=run><thead><tr><th>Time</th><th>What</th><th class=wide>How</th></tr></thead><tbody>"
         + "".join(r[2] for r in rows)
         + "</tbody></table>"
     )
@@ -189,8 +189,9 @@ def _food(shoot: Shoot, day: DayPlan) -> str:
             looks = f"{p.looks_until:%H:%M}" if p.looks_until else "keeps"
             over = "" if p.within_rule else " — over the limit: throw away"
             out += (
-                f"<tr><td>{p.number}</td><td>{escape(', '.join(p.shots))}</td><td>{p.plated:%H:%M}</td><td>{looks}</td>"
-                f"<td>{p.last_frame:%H:%M}</td><td>{p.out_min:.0f} min{over}</td></tr>"
+                f"<tr><td data-is=Plate>{p.number}</td><td>{escape(', '.join(p.shots))}</td>"
+                f"<td data-is=In>{p.plated:%H:%M}</td><td data-is='Right until'>{looks}</td>"
+                f"<td data-is='Last frame'>{p.last_frame:%H:%M}</td><td data-is=Out>{p.out_min:.0f} min{over}</td></tr>"
             )
         out += "</tbody></table>"
     if shoot.recipe.perishable:

@@ -11,7 +11,7 @@ from plateside.plan.day import Slot
 from plateside.plan.drawing import side_view
 from plateside.plan.floor_plan import top_view
 from plateside.plan.unlit import ASSUMED
-from plateside.plan.words import lens_words, metres, support_words
+from plateside.plan.words import lens_words, metres, sharp_words, support_words
 
 
 def card_page(studio: Studio, shot: Shot, s: SetUp, slot: Slot | None = None, language: str = "en") -> str:
@@ -69,9 +69,9 @@ def fact_rows(s: SetUp) -> list[tuple[str, str]]:
         ("Sensor above the floor", metres(s.sensor_m[2])),
         ("Back from the dish", "straight above" if over else metres(s.horizontal_offset_m)),
         ("Tilt", "straight down, level" if over else f"{s.elevation_deg:.0f}° down"),
-        ("Frame", f"{s.orientation}, {s.frame_width_mm:.0f} × {s.frame_height_mm:.0f} mm"),
+        ("Frame", _frame(s)),
         ("Focus", s.focus_words.removeprefix("focus ")),
-        ("Sharp", f"{_depth(s.depth.total_mm)}, {s.depth.needed_mm:.0f} mm needed"),
+        ("Sharp", sharp_words(s)),
         ("Held by", support_words(s)),
         (
             "Light",
@@ -86,11 +86,17 @@ def fact_rows(s: SetUp) -> list[tuple[str, str]]:
         rows.append(("Background", f"blur {s.background_blur_percent:.1f} % of the frame"))
     if s.motion.moves != "nothing":
         rows.append(("Streak", f"{s.motion.streak_px:.0f} px, {s.motion.allowed_px:.0f} allowed"))
+    if s.moving is not None:
+        rows.append(("Out of focus", f"{s.moving.blur_px:.0f} px, what moves {s.moving.height_mm:.0f} mm up"))
     return rows
 
 
-def _depth(total_mm: float) -> str:
-    return f"{total_mm:.0f} mm" if total_mm < 1e6 else "to infinity"
+def _frame(s: SetUp) -> str:
+    """'lying, 600 × 400 mm', and what was asked when that is another."""
+    got = f"{s.orientation}, {s.frame_width_mm:.0f} × {s.frame_height_mm:.0f} mm"
+    asked = s.framing.asked_mm
+    plain = not any(u.code in ("frame", "shape") for u in s.unmet)
+    return got if plain else f"{got}, {asked[0]:.0f} × {asked[1]:.0f} asked"
 
 
 def minds(s: SetUp) -> list[str]:
@@ -98,13 +104,14 @@ def minds(s: SetUp) -> list[str]:
     return [_capital(c.words) for c in s.checks if not c.ok]
 
 
+ON_THE_SET = (
+    "shape", "channel", "background", "moving", "height", "arm", "shadow", "gloss", "focus", "hero", "person", "stand",
+)  # fmt: skip
+
+
 def on_the_set(s: SetUp) -> list[str]:
     """What holds and is good to know on the set: height, arm, shadows, mirror images, rig, bracket, stack."""
-    known = [
-        c.words
-        for c in s.checks
-        if c.ok and c.kind in ("height", "arm", "shadow", "gloss", "focus", "hero", "person", "stand")
-    ]
+    known = [c.words for c in s.checks if c.ok and c.kind in ON_THE_SET]
     rig = list(s.rig.words) if s.rig is not None else []
     extra = [x.words for x in (s.bracket, s.stack) if x is not None]
     return [_capital(w) for w in known + rig + extra]

@@ -19,6 +19,7 @@ from plateside.model.shoot import Recipe, Shot, Step
 from plateside.plan.clocks import HoldingRule, minutes_of
 from plateside.plan.day_plan import STAND_IN_SHARE, DayPlan, LightOfShot, Placed, Plate, Slot
 from plateside.plan.day_told import notes_of, plates_of
+from plateside.plan.dish_order import dish_order
 from plateside.plan.kitchen import DAY_BEFORE, Task, ahead_plan, chain, minutes_for, redo_for, split_steps
 
 __all__ = ["STAND_IN_SHARE", "DayPlan", "LightOfShot", "Plate", "Slot", "clock_time", "orders", "plan_day"]
@@ -39,7 +40,7 @@ def plan_day(
     """Give each shot an hour. `lights` has one entry a shot, by name; the two moments bound the working day."""
     ahead, finishing = split_steps(recipe.steps)
     best: tuple[float, list[Placed]] | None = None
-    for order in orders(shots):
+    for order in orders(shots, recipe.steps):
         start = day_from
         while start < day_to:
             cost, placed = _run(order, start, day_to, lights, finishing)
@@ -104,10 +105,11 @@ def _early_cost(
     return early + (10.0 if len(today) < len(tasks) else 0.0)
 
 
-def orders(shots: Sequence[Shot]) -> list[list[Shot]]:
+def orders(shots: Sequence[Shot], steps: Sequence[Step] = ()) -> list[list[Shot]]:
     """Orders worth trying: by angle, irreversible last in their own order."""
-    reversible = [s for s in shots if not s.irreversible]
-    last = [s for s in shots if s.irreversible]
+    sorted_ = dish_order(shots, steps)
+    reversible = [s for s in sorted_ if not s.irreversible]
+    last = [s for s in sorted_ if s.irreversible]
     angles = list(dict.fromkeys(s.angle for s in reversible))
     out = []
     for order in list(permutations(angles))[:MOST_ORDERS]:

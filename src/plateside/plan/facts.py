@@ -11,13 +11,13 @@ from plateside.camera.optics import (
     depth_limits_mm,
     magnification_at,
 )
-from plateside.camera.setup import Bracket, Coverage, Depth, LightForShot, SetUp, Stack
+from plateside.camera.setup import Bracket, Coverage, Depth, LightForShot, Moving, SetUp, Stack
 from plateside.camera.stack import positions
 from plateside.ground.exposure import SHUTTERS as SHUTTER_MARKS
 from plateside.ground.exposure import effective_f_number, f_number_words, nearest, shutter_words
 from plateside.model.shoot import Shot
 from plateside.model.studio import Lens
-from plateside.plan.needs import Needs, channel_room
+from plateside.plan.needs import DEPTH_TOLERANCE, HERO_ROOM, Needs, channel_room, close_up
 
 WIDE_STOPS = 1.2
 """From here on the light's spread asks for a bracket."""
@@ -29,14 +29,15 @@ def coverage_of(needs: Needs, frame_width_mm: float, frame_height_mm: float) -> 
     """What each channel's crop holds."""
     out = []
     for channel in needs.channels:
-        room = channel_room(
-            np.array([frame_width_mm]),
-            np.array([frame_height_mm]),
-            channel,
-            needs.hero_width_mm,
-            needs.hero_height_mm,
+        frame = np.array([frame_width_mm]), np.array([frame_height_mm])
+        room = channel_room(*frame, channel, needs.shown_width_mm, needs.shown_height_mm)
+        w, h, shown = float(room.crop_width[0]), float(room.crop_height[0]), float(room.ratio[0])
+        # room.ratio is of what the frame is to show of the dish; the margin is told of the dish itself
+        ratio = shown * min(
+            needs.shown_width_mm / needs.hero_width_mm, needs.shown_height_mm / needs.hero_height_mm
         )
-        w, h, ratio = float(room.crop_width[0]), float(room.crop_height[0]), float(room.ratio[0])
+        if needs.shown_width_mm >= needs.hero_width_mm and needs.shown_height_mm >= needs.hero_height_mm:
+            ratio = shown
         px_w = math.floor(w / frame_width_mm * needs.pixels_wide + 1e-6)
         px_h = math.floor(h / frame_height_mm * needs.pixels_high + 1e-6)
         margin = 100.0 * (ratio - 1.0)
@@ -49,9 +50,10 @@ def coverage_of(needs: Needs, frame_width_mm: float, frame_height_mm: float) -> 
                 crop_width_mm=w,
                 crop_height_mm=h,
                 margin_percent=margin,
-                holds_hero=ratio >= 1.0,
+                holds_hero=ratio >= 1.0 or (close_up(needs) and shown >= HERO_ROOM - 0.005),
                 enough_pixels=px_w >= channel.width_px and px_h >= channel.height_px,
-                words=f"{channel.name}: {w:.0f} x {h:.0f} mm, {px_w} x {px_h} px{text}; {_room(margin)}",
+                words=f"{channel.name}: {w:.0f} x {h:.0f} mm, {px_w} x {px_h} px{text}; "
+                + _room(margin, close_up(needs)),
             )
         )
     return tuple(out)
@@ -82,20 +84,78 @@ def depth_of(
             )
         )
     )
+    total, needed = far - near, needed_far - needed_near
     return Depth(
         near_m=near / 1000.0,
         far_m=far / 1000.0,
         needed_near_m=needed_near / 1000.0,
         needed_far_m=needed_far / 1000.0,
-        total_mm=far - near,
-        needed_mm=needed_far - needed_near,
-        # a twentieth over the circle is the solver's and the tape's own grain
-        enough=defocus <= 1.05 * circle_mm,
+        total_mm=total,
+        needed_mm=needed,
+        enough=depth_verdict(total, needed, defocus / circle_mm) != "not enough",
         circle_mm=circle_mm,
         circle_because=needs.circle_because + ("" if circle_mm > 0.99 * needs.circle_mm else ", cropped"),
         diffraction_mm=airy,
         edge_blur_mm=combined_blur_mm(defocus, airy),
         front_melts=needs.background_percent is not None,
+        verdict=depth_verdict(total, needed, defocus / circle_mm),
+    )
+
+
+def depth_verdict(total_mm: float, needed_mm: float, end_circles: float) -> str:
+    """Whether a depth of field holds what is needed: enough, just enough, not enough.
+
+    end_circles  blur at the worse end of the depth needed, in circles of confusion
+    """
+    if end_circles > 1.0 + DEPTH_TOLERANCE or total_mm < (1.0 - DEPTH_TOLERANCE) * needed_mm:
+        return "not enough"
+    # what reads the same in whole millimetres is the same
+    return "enough" if round_mm(total_mm) >= round_mm(needed_mm) else "just enough"
+
+
+def round_mm(value_mm: float) -> float:
+    """Whole millimetres; infinity stays."""
+    return float(round(value_mm)) if math.isfinite(value_mm) else value_mm
+
+
+MOVING_WORDS = {
+    "hand": "the hand", "silk pour": "the stream and the hand that pours", "frozen drops": "the drops",
+    "steam": "the steam", "falling sugar": "the falling grains", "nothing": "the hands",
+}  # fmt: skip
+
+
+def moving_of(
+    needs: Needs,
+    lens: Lens,
+    s_mm: float,
+    focus_mm: float,
+    f: float,
+    f_number: float,
+    moves: str,
+    circle_mm: float,
+) -> Moving | None:
+    """How far the highest point of what moves is out of focus; None when nothing moves, or when it is level with the
+    dish and its depth is the dish's own."""
+    if needs.moving_nearer_mm <= max(needs.solid_nearer_mm, 1e-6):
+        return None
+    at = max(s_mm - needs.moving_nearer_mm, 1.05 * f)
+    blur = blur_disc_mm(f, f_number, focus_mm, at, lens.pupil_magnification)
+    px, mm = blur / needs.pixel_mm, blur / magnification_at(f, at)
+    what = MOVING_WORDS[moves]
+    up = f"{needs.moving_height_mm:.0f} mm above the table"
+    sharp = blur <= (1.0 + DEPTH_TOLERANCE) * circle_mm
+    if sharp:
+        words = f"{what}, up to {up}: sharp"
+    else:
+        let = "" if needs.moving_counted else ", as the shot lets it"
+        words = f"{what}, {up}, will blur by {px:.0f} px ({mm:.1f} mm){let}"
+    return Moving(
+        what=moves,
+        height_mm=needs.moving_height_mm,
+        counted=needs.moving_counted,
+        blur_px=px,
+        blur_mm=mm,
+        words=words,
     )
 
 
@@ -171,8 +231,10 @@ def stack_of(needs: Needs, lens: Lens, s: SetUp, shot: Shot) -> Stack | None:
     )
 
 
-def _room(margin_percent: float) -> str:
+def _room(margin_percent: float, close: bool) -> str:
     """How the dish fits a crop."""
+    if close:
+        return "a part of the dish, as you asked"
     if margin_percent < 0:
         return f"the crop is {-margin_percent:.0f} % too small for the dish"
     return f"room for a dish {margin_percent:.0f} % larger"

@@ -96,15 +96,7 @@ def place_findings(
                 kind="focus", ok=False, words=f"nearer than the lens focuses, {lens.closest_focus_m:.2f} m"
             )
         )
-    elif s.sensor_distance_m < lens.closest_focus_m + 1e-4 and s.frame_width_mm > shot.frame_width_mm * 1.02:
-        out.append(
-            Finding(
-                kind="focus",
-                ok=True,
-                words=f"at the lens's closest focus, {lens.closest_focus_m:.2f} m: crop to the frame you asked for",
-            )
-        )
-    clearance = s.sensor_distance_m - (lens.length_mm + needs.nearer_mm) / 1000.0
+    clearance = s.sensor_distance_m - (lens.length_mm + needs.solid_nearer_mm) / 1000.0
     if clearance < CLEARANCE_M:
         out.append(
             Finding(
@@ -145,16 +137,6 @@ def _reach(
 
 def _coverage_findings(coverage: Sequence[Coverage]) -> list[Finding]:
     out = []
-    cut = [c for c in coverage if not c.holds_hero]
-    for c in cut:
-        out.append(
-            Finding(
-                kind="hero",
-                ok=False,
-                words=f"{c.channel}: its crop cuts the hero ({c.margin_percent:+.0f} %): take a second frame for it, "
-                "looser or in the other orientation",
-            )
-        )
     tight = [c for c in coverage if c.holds_hero and c.margin_percent < 100.0 * (HERO_ROOM - 1.0) - 0.5]
     for c in tight:
         out.append(
@@ -164,13 +146,4 @@ def _coverage_findings(coverage: Sequence[Coverage]) -> list[Finding]:
                 words=f"{c.channel}: only {c.margin_percent:.0f} % of room round the dish",
             )
         )
-    for c in coverage:
-        if not c.enough_pixels:
-            out.append(
-                Finding(
-                    kind="pixels",
-                    ok=False,
-                    words=f"{c.channel}: only {c.crop_width_px} px wide in this frame",
-                )
-            )
     return out

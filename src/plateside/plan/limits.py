@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.plan.merit import CLEARANCE_M, WALL_M, Gear, wall_gap_m
-from plateside.plan.needs import HERO_ROOM, Needs, channel_room
+from plateside.plan.needs import FRAME_TOLERANCE, HERO_ROOM, Needs, channel_room
 
 Array = NDArray[np.float64]
 
@@ -30,7 +30,7 @@ def sensor_limits_mm(needs: Needs, gear: Gear) -> list[float]:
     e, a = np.radians(needs.elevation_deg), np.radians(gear.camera_faces_deg)
     room, spot = gear.studio.room, gear.spot
     x, y = spot.from_left_m, room.depth_m - spot.from_front_m
-    out = [gear.lens.length_mm + needs.nearer_mm + 1000.0 * CLEARANCE_M]
+    out = [gear.lens.length_mm + needs.solid_nearer_mm + 1000.0 * CLEARANCE_M]
     above = spot.height_m + needs.aim_height_mm / 1000.0
     gap = wall_gap_m(needs, gear)
     for at, size, step, free in (
@@ -59,14 +59,14 @@ def focal_steps(needs: Needs, gear: Gear) -> Array:
 def loose_steps(needs: Needs, gear: Gear, focal_length_mm: float, loosest: float) -> Array:
     """Loosenesses at which, with a focal length, a limit is just met; both sides of each."""
     f, m0 = focal_length_mm, needs.magnification
-    out: list[float] = []
+    own = needs.sensor_width_mm * needs.sensor_height_mm / (m0 * m0)
+    out = [FRAME_TOLERANCE * float(np.sqrt(needs.best_area_mm2 / own))]
+    # at which the lens's front is just clear of the food
+    out += _loose_at([gear.lens.length_mm + needs.solid_nearer_mm], f, m0)
     for s in lens_limits_mm(needs, gear):
         if s > f:
             out.append(m0 * (s - f) / f)
-    for d in sensor_limits_mm(needs, gear):
-        k = d / f - 2.0
-        if k > 2.0:
-            out.append(m0 * (k + float(np.sqrt(k * k - 4.0))) / 2.0)
+    out += _loose_at(sensor_limits_mm(needs, gear), f, m0)
     if gear.support.kind == "arm":
         out.append(
             m0
@@ -76,8 +76,14 @@ def loose_steps(needs: Needs, gear: Gear, focal_length_mm: float, loosest: float
         )
     frame = np.array([needs.sensor_width_mm / m0]), np.array([needs.sensor_height_mm / m0])
     for channel in needs.channels:
-        room = channel_room(*frame, channel, needs.hero_width_mm, needs.hero_height_mm)
+        room = channel_room(*frame, channel, needs.shown_width_mm, needs.shown_height_mm)
         if room.ratio[0] > 0:
             out.append(HERO_ROOM / float(room.ratio[0]))
     both = np.array([v * k for v in out for k in (1.0 - NUDGE, 1.0 + NUDGE)])
     return both[(both >= 1.0) & (both <= loosest)]
+
+
+def _loose_at(sensor_mm: list[float], f: float, m0: float) -> list[float]:
+    """Loosenesses at which the sensor stands at distances from the aim [mm]."""
+    ks = [d / f - 2.0 for d in sensor_mm]
+    return [m0 * (k + float(np.sqrt(k * k - 4.0))) / 2.0 for k in ks if k > 2.0]

@@ -18,12 +18,19 @@ from plateside.camera.optics import airy_mm, blur_disc_mm, equal_blur_focus_mm
 from plateside.ground.exposure import INCIDENT_C, effective_f_number
 from plateside.model.studio import Camera, Lens, Spot, Studio, Support
 from plateside.plan.footing import FOOT_M
-from plateside.plan.needs import HERO_ROOM, Needs, channel_room
+from plateside.plan.needs import DEPTH_TOLERANCE, FRAME_TOLERANCE, HERO_ROOM, Needs, channel_room, close_up
 
 Array = NDArray[np.float64]
 
 LOOSE = 2.0
 """per doubling of the frame's side beyond what was asked"""
+LOST, LOST_MORE = 40.0, 10.0
+"""for a frame that is not the one asked (beyond FRAME_TOLERANCE), and per doubling of its side: more than anything
+else can cost together, so that it is given up only where no lens can give it"""
+NO_CHANNEL = 60.0
+"""for a frame that no channel can use: what is asked of the picture then counts before the frame's size"""
+IN_FOOD = 60.0
+"""for a lens whose front would be in the food"""
 CUT = 3.0
 """per stop that a channel's crop is too small for the hero, mean over the channels"""
 PIXELS = 1.0
@@ -34,6 +41,8 @@ NEARNESS = 2.0
 """per stop that the hero's front is drawn larger than its back, beyond 1.25"""
 SHORT = 2.0
 """per stop that the depth of field is too short, on top of the blur itself"""
+TOLD_SHORT = 0.6
+"""for a depth of field that is told to be too short, all of it from DEPTH_TOLERANCE on; for a shutter told too slow"""
 NOISE = 0.8
 """per stop of ISO above base; half as much again from two stops on"""
 EXPOSURE = 4.0
@@ -105,16 +114,21 @@ def place_cost(needs: Needs, gear: Gear, g: Geometry) -> Array:
     """Cost of lens, distance and support [stops]."""
     s_m = g.lens_distance_mm / 1000.0
     wanted = np.sqrt(needs.frame_width_mm * needs.frame_height_mm)
-    cost = LOOSE * above(np.sqrt(g.frame_width_mm * g.frame_height_mm) / wanted)
+    side = np.sqrt(g.frame_width_mm * g.frame_height_mm)
+    cost = LOOSE * above(side / wanted) + lost_cost(side / np.sqrt(needs.best_area_mm2))
     cut, few = np.zeros_like(s_m), np.zeros_like(s_m)
+    uncut = np.full(s_m.shape, not needs.channels)
     for channel in needs.channels:
         room = channel_room(
-            g.frame_width_mm, g.frame_height_mm, channel, needs.hero_width_mm, needs.hero_height_mm
+            g.frame_width_mm, g.frame_height_mm, channel, needs.shown_width_mm, needs.shown_height_mm
         )
         cut = cut + above(HERO_ROOM / np.maximum(room.ratio, 1e-3))
+        uncut = uncut | (room.ratio >= HERO_ROOM - 0.005)
         few = np.maximum(
             few, above(channel.width_px / (room.crop_width / g.frame_width_mm * needs.pixels_wide))
         )
+    if not close_up(needs):
+        cost = cost + np.where(uncut, 0.0, NO_CHANNEL)
     # the mean: one odd channel gets a second frame rather than spoiling this one for the others
     cost = cost + (CUT * cut + PIXELS * few) / max(len(needs.channels), 1)
 
@@ -125,9 +139,14 @@ def place_cost(needs: Needs, gear: Gear, g: Geometry) -> Array:
     front_over_back = (g.lens_distance_mm + depth / 2) / (g.lens_distance_mm - depth / 2)
     cost = cost + NEARNESS * above(front_over_back / 1.25)
 
-    clearance = (g.sensor_distance_mm - gear.lens.length_mm - needs.nearer_mm) / 1000.0
-    cost = cost + _gap(CLEARANCE_M - clearance, 3.0, 20.0)
+    clearance = (g.sensor_distance_mm - gear.lens.length_mm - needs.solid_nearer_mm) / 1000.0
+    cost = cost + _gap(CLEARANCE_M - clearance, 3.0, 20.0) + _gap(-clearance, IN_FOOD, IN_FOOD)
     return np.asarray(cost + support_cost(needs, gear, g) + room_cost(needs, gear, g))
+
+
+def lost_cost(looser: Array) -> Array:
+    """Cost [stops] of a frame whose side is so many times that of the best frame for what was asked."""
+    return np.asarray(np.where(looser > FRAME_TOLERANCE * (1 + 1e-9), LOST + LOST_MORE * above(looser), 0.0))
 
 
 def support_cost(needs: Needs, gear: Gear, g: Geometry) -> Array:
@@ -206,6 +225,12 @@ def edge_blur(needs: Needs, lens: Lens, g: Geometry, f_number: Array) -> tuple[A
     return focus, blur_disc_mm(f, f_number, focus, near, lens.pupil_magnification)
 
 
+def _slow(times: Array) -> Array:
+    """Cost [stops] of a shutter so many times too slow; from a sixth of a stop on it is told, which costs too."""
+    stops = above(times)
+    return MOTION * stops + TOLD_SHORT * np.clip(6.0 * stops, 0.0, 1.0)
+
+
 def settings_cost(
     needs: Needs,
     gear: Gear,
@@ -224,6 +249,8 @@ def settings_cost(
     soft = SOFT_WIDE * c * (lens.widest_f_number / f_number) ** 1.5
     blur2 = defocus**2 + airy_mm(n_eff) ** 2 + soft**2
     cost = np.log2(1.0 + blur2 / c**2) + SHORT * above(defocus / c)
+    # a frame told to be short of depth must be worth it: no third of a stop saved for that
+    cost = cost + TOLD_SHORT * np.clip((defocus / c - 1.0) / DEPTH_TOLERANCE, 0.0, 1.0)
 
     iso = snapped_iso(camera, n_eff**2 * INCIDENT_C / (illuminance_lx * exposure_s))
     wrong = np.abs(np.log2(exposure_s * illuminance_lx * iso / (INCIDENT_C * n_eff**2)))
@@ -233,12 +260,12 @@ def settings_cost(
 
     if needs.speed_m_s > 0:
         streak = needs.speed_m_s * 1000.0 * m * exposure_s
-        cost = cost + MOTION * above(streak / (needs.streak_circles * c))
+        cost = cost + _slow(streak / (needs.streak_circles * c))
     if needs.wants_stream:
         stream = fall_speed_m_s(fall_m) * 1000.0 * m * exposure_s / needs.pixel_mm
         cost = cost + MELT * above(SILK_PX / stream)
     if gear.support.kind == "hand":
-        cost = cost + MOTION * above(exposure_s * f * needs.crop_factor * (1.0 + 2.0 * m))
+        cost = cost + _slow(exposure_s * f * needs.crop_factor * (1.0 + 2.0 * m))
     cost = cost + SLOW * above(exposure_s * 30.0)
 
     if needs.background_mm is not None and needs.background_percent:

@@ -25,6 +25,15 @@ HERO_ROOM = 1.10
 """Room round the hero in every channel's crop (shoot loose, crop later: common practice)."""
 LEVEL_ERROR_DEG = 2.0
 """How far off level the camera may be: depth added to a whole plane."""
+FRAME_TOLERANCE = 1.05
+"""A frame whose sides are at most this many times those asked is the frame asked: a tape and a hand do no better."""
+DEPTH_TOLERANCE = 0.05
+"""A depth of field, and a blur at its ends, this share off what is needed is 'just enough': the solver's and the tape's
+own grain."""
+HAND_ABOVE_MM = 100.0
+"""How high over the dish's rim a hand works (common practice, no source)."""
+HIGHEST_MM = 300.0
+"""Over the rim: what begins higher is out of the picture, or over the lens (common practice, no source)."""
 FRONT_SHARE = 1.0 / 6.0
 """Share of the hero's depth, from its front, that is sharp when only the front is to be."""
 FRONT_MELT_PERCENT = 2.0
@@ -48,9 +57,14 @@ class Needs:
     """At which the wanted frame just fills the sensor."""
     elevation_deg: float
     overhead: bool
+    best_area_mm2: float
+    """Of the smallest frame of the sensor's shape that holds what was asked, held the better of the ways left open."""
     hero_width_mm: float
     hero_height_mm: float
     """The hero as the picture shows it."""
+    shown_width_mm: float
+    shown_height_mm: float
+    """What a channel's crop must hold, with HERO_ROOM: the hero, or as much of it as the frame asked for holds."""
     hero_depth_mm: float
     aim_height_mm: float
     """Aim point above the table top."""
@@ -58,6 +72,14 @@ class Needs:
     """Depth needed nearer than the aim point's plane."""
     farther_mm: float
     """Depth needed beyond it; negative when all of it is nearer."""
+    solid_nearer_mm: float
+    """The same as `nearer_mm` without what moves: how far the food itself comes towards the lens."""
+    moving_nearer_mm: float
+    """How far what moves comes towards the lens; 0 when nothing does."""
+    moving_height_mm: float
+    """Its highest point in the picture, above the table."""
+    moving_counted: bool
+    """Whether `nearer_mm` holds what moves; the shot may let it blur."""
     circle_mm: float
     circle_because: str
     background_mm: float | None
@@ -102,7 +124,10 @@ def needs_of(shot: Shot, camera: Camera, channels: Sequence[Channel], orientatio
     m = min(sensor_w / shot.frame_width_mm, sensor_h / shot.frame_height_mm)
     # a flat thing seen edge on still has a line to keep whole
     hero_w, hero_h = d, max(d * math.sin(e) + h * math.cos(e), 1.0)
-    held = [c for c in wanted if _holds(sensor_w / m, sensor_h / m, c, hero_w, hero_h)]
+    # a close crop cuts the dish as she wants it: a channel need not hold more than the frame
+    shown_w = min(hero_w, shot.frame_width_mm / HERO_ROOM)
+    shown_h = min(hero_h, shot.frame_height_mm / HERO_ROOM)
+    held = [c for c in wanted if _holds(sensor_w / m, sensor_h / m, c, shown_w, shown_h)]
     # a channel whose crop cuts the hero gets its own frame, so it does not ask this one for sharpness
     circle, because = circle_of(sensor_w, sensor_h, pixel, held)
     across, up = d * math.cos(e), h * math.sin(e)
@@ -121,6 +146,13 @@ def needs_of(shot: Shot, camera: Camera, channels: Sequence[Channel], orientatio
         lift = aim * math.sin(e)
         nearer, farther = max(nearer, half + level + up - lift), max(farther, half + level + lift)
 
+    solid = nearer
+    height = moving_height_mm(shot)
+    moving = max(0.0, (height - aim) * math.sin(e)) if height > 0 else 0.0
+    counted = moving > 0 and shot.moves != "steam" and shot.sharp != "front" and "blur" not in shot.deliberate
+    if counted:
+        nearer = max(nearer, moving)
+
     percent = shot.background_blur_percent
     if percent is None and shot.sharp == "front" and not overhead:
         percent = FRONT_MELT_PERCENT
@@ -136,14 +168,21 @@ def needs_of(shot: Shot, camera: Camera, channels: Sequence[Channel], orientatio
         frame_width_mm=shot.frame_width_mm,
         frame_height_mm=shot.frame_height_mm,
         magnification=m,
+        best_area_mm2=min(_shaped_area_mm2(shot, a, b) for a, b in _ways(shot, long_mm, short_mm)),
         elevation_deg=shot.elevation,
         overhead=overhead,
         hero_width_mm=hero_w,
         hero_height_mm=hero_h,
+        shown_width_mm=shown_w,
+        shown_height_mm=shown_h,
         hero_depth_mm=across + up,
         aim_height_mm=aim,
         nearer_mm=nearer,
         farther_mm=farther,
+        solid_nearer_mm=solid,
+        moving_nearer_mm=moving,
+        moving_height_mm=height,
+        moving_counted=counted,
         circle_mm=circle,
         circle_because=because,
         background_mm=None if overhead else (across / 2 + shot.background_gap_mm * math.cos(e)),
@@ -153,6 +192,39 @@ def needs_of(shot: Shot, camera: Camera, channels: Sequence[Channel], orientatio
         wants_stream=mover.wants_stream,
         channels=wanted,
     )
+
+
+def close_up(needs: Needs) -> bool:
+    """Whether the frame asked for cuts the dish: as she wants it."""
+    return needs.frame_width_mm < needs.hero_width_mm or needs.frame_height_mm < needs.hero_height_mm
+
+
+def moving_height_mm(shot: Shot) -> float:
+    """The highest point in the picture of what moves or works over the dish, above the table; 0: nothing does.
+
+    A hand works HAND_ABOVE_MM over the rim; a stream, drops and grains begin at `fall_height_mm` over it, with the
+    hand that lets them fall; steam is counted as a hand is. What the frame does not show is left out.
+    """
+    if shot.moves == "nothing" and not shot.person:
+        return 0.0
+    falls = shot.moves in ("silk pour", "frozen drops", "falling sugar")
+    over = min(shot.fall_height_mm if falls else HAND_ABOVE_MM, HIGHEST_MM)
+    aim = 0.0 if shot.elevation >= OVERHEAD_FROM_DEG else shot.dish_height_mm / 2.0
+    upright = math.cos(math.radians(shot.elevation))
+    shown = aim + shot.frame_height_mm / 2.0 / upright if upright > 0.02 else math.inf
+    return min(shot.dish_height_mm + over, shown)
+
+
+def _ways(shot: Shot, long_mm: float, short_mm: float) -> list[tuple[float, float]]:
+    """The sensor's sides, across and up, in each way that the shot lets it be held."""
+    ways = {"lying": (long_mm, short_mm), "upright": (short_mm, long_mm)}
+    return list(ways.values()) if shot.orientation == "auto" else [ways[shot.orientation]]
+
+
+def _shaped_area_mm2(shot: Shot, sensor_w: float, sensor_h: float) -> float:
+    """Of the smallest frame of a sensor's shape that holds what was asked."""
+    m = min(sensor_w / shot.frame_width_mm, sensor_h / shot.frame_height_mm)
+    return sensor_w * sensor_h / (m * m)
 
 
 @dataclass(frozen=True)

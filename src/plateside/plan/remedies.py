@@ -68,7 +68,7 @@ def _depth_mm(s: SetUp, f_number: float) -> float:
     return far - near
 
 
-def deeper_words(s: SetUp, lens: Lens) -> str:
+def deeper_ways(s: SetUp, lens: Lens) -> list[str]:
     """What would hold the depth that is lacking: a smaller aperture, a few frames with the focus moved, less wanted."""
     ways = []
     marks = [m.exact for m in F_NUMBERS if s.f_number * 1.05 < m.exact <= lens.smallest_f_number * 1.01]
@@ -78,10 +78,12 @@ def deeper_words(s: SetUp, lens: Lens) -> str:
         ways.append(f"{f_number_words(smaller)} holds it, for {stops:.1f} stops of light")
     if s.stack is not None:
         ways.append(f"{s.stack.frames} frames with the focus moved {s.stack.step_mm:.0f} mm between hold it")
+    if s.moving is not None and s.moving.counted:
+        ways.append("let what moves go soft (deliberate: blur)")
     ways.append(
         "let the far end go soft" if ways else "let the far end go soft, or take it from farther and crop"
     )
-    return ", or ".join(ways)
+    return ways
 
 
 def _wider(s: SetUp, lens: Lens) -> Remedy | None:

@@ -16,12 +16,12 @@ from plateside.model.errors import InputError
 from plateside.model.studio import Lens
 from plateside.plan.limits import focal_steps, loose_steps
 from plateside.plan.merit import Gear, Geometry, geometry, place_cost, settings_cost
-from plateside.plan.needs import Needs
+from plateside.plan.needs import FRAME_TOLERANCE, Needs
 
 Array = NDArray[np.float64]
 
 LOOSEST = 2.2
-"""The frame is never taken more than this many times as wide as asked."""
+"""Looser than this is not looked into; a lens that focuses no nearer may yet make it so."""
 BLOCK = 32
 SEEDS = 3
 NEAR = 0.3
@@ -106,7 +106,8 @@ def _grid(candidate: Candidate, zoom_steps: int, count: int) -> tuple[Array, Arr
     """An even grid of focal lengths and loosenesses, and on every row the steps of the cost as well."""
     needs, gear = candidate.needs, candidate.gear
     focal = np.unique(np.concatenate([focal_lengths(gear.lens, zoom_steps), focal_steps(needs, gear)]))
-    even = np.geomspace(1.0, LOOSEST, count)
+    # most answers lie within the tolerance, the rest only where no lens gives the frame
+    even = np.concatenate([np.linspace(1.0, FRAME_TOLERANCE, 5), np.geomspace(1.0, LOOSEST, count)[1:]])
     rows = [np.concatenate([even, loose_steps(needs, gear, float(f), LOOSEST)]) for f in focal]
     return np.repeat(focal, [len(r) for r in rows]), np.concatenate(rows)
 

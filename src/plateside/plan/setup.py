@@ -22,18 +22,28 @@ from plateside.ground.exposure import (
 )
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.shoot import Channel, Shot
-from plateside.model.studio import Lens, Studio, Support
+from plateside.model.studio import Studio, Support
 from plateside.plan.cautions import setup_cautions
-from plateside.plan.facts import background_of, bracket_of, coverage_of, depth_of, focus_words, stack_of
+from plateside.plan.facts import (
+    background_of,
+    bracket_of,
+    coverage_of,
+    depth_of,
+    focus_words,
+    moving_of,
+    stack_of,
+)
 from plateside.plan.findings import place_findings
+from plateside.plan.framing import framing_of
 from plateside.plan.in_the_light import key_points, light_findings
 from plateside.plan.merit import Gear, edge_blur, geometry
 from plateside.plan.needs import needs_of
-from plateside.plan.remedies import deeper_words, remedies_of
+from plateside.plan.remedies import remedies_of
 from plateside.plan.rigging import rig_of, stand_for
 from plateside.plan.scene import named, spot_of, spot_point, window_rectangle
 from plateside.plan.search import Best, Candidate, search
 from plateside.plan.unlit import ASSUMED, ASSUMED_LX
+from plateside.plan.unmet import unmet_of
 
 __all__ = ["LightForShot", "SetUp", "candidates_of", "seen_lx", "solve"]
 
@@ -194,22 +204,31 @@ def _told(studio: Studio, shot: Shot, best: Best, light: LightForShot, lux: floa
         burst_frames=many.frames,
         burst_words=many.words,
         cautions=setup_cautions(shot, support, rig, sensor_m[2]),
+        framing=framing_of(needs, (float(g.frame_width_mm[0]), float(g.frame_height_mm[0]))),
+        moving=moving_of(needs, lens, s, focus_s, f, best.f_number, shot.moves, circle),
+        unmet=(),
         merit=best.cost,
     )
-    checks = place_findings(studio, shot, needs, lens, support, out, column)
+    places = place_findings(studio, shot, needs, lens, support, out, column)
     out = replace(out, stack=stack_of(needs, lens, out, shot))
-    checks += _settings_findings(out, shot, lens)
+    out = replace(out, remedies=remedies_of(studio, shot, out, camera, lens, light))
+    unmet = unmet_of(studio, shot, needs, lens, out, places)
+    checks = [Finding(kind=u.code, ok=not u.fails, words=u.words) for u in unmet if u.code == "frame"]
+    checks += [c for c in places if not c.ok]
+    checks += [
+        Finding(kind=u.code, ok=not u.fails, words=u.words) for u in unmet if u.code not in ("frame", "place")
+    ]
+    checks += [c for c in places if c.ok]
+    checks += _settings_findings(out, shot)
     checks += light_findings(studio, shot, support, out, light, column)
-    return replace(
-        out,
-        checks=tuple(checks),
-        remedies=remedies_of(studio, shot, out, camera, lens, light),
-    )
+    return replace(out, checks=tuple(checks), unmet=unmet)
 
 
-def _settings_findings(s: SetUp, shot: Shot, lens: Lens) -> list[Finding]:
-    """What the settings say: depth, light, motion, load, and how to be in the picture alone."""
+def _settings_findings(s: SetUp, shot: Shot) -> list[Finding]:
+    """What the settings say: what moves out of focus, light, load, and how to be in the picture alone."""
     out: list[Finding] = []
+    if s.moving is not None:
+        out.append(Finding(kind="moving", ok=True, words=s.moving.words))
     if s.light.source == ASSUMED:
         words = f"the light is not known yet: shutter and ISO are for an assumed {ASSUMED_LX:.0f} lx"
         out.append(Finding(kind="light", ok=False, words=words))
@@ -221,25 +240,6 @@ def _settings_findings(s: SetUp, shot: Shot, lens: Lens) -> list[Finding]:
                 words="alone: remote or timer, and lock the focus on a stand-in held where your hand will be",
             )
         )
-    if not s.depth.enough:
-        out.append(
-            Finding(
-                kind="depth",
-                ok=False,
-                words=f"depth of field {s.depth.total_mm:.0f} mm, {s.depth.needed_mm:.0f} needed: "
-                + deeper_words(s, lens),
-            )
-        )
-    if s.under_stops > 0.1:
-        out.append(
-            Finding(
-                kind="light",
-                ok=False,
-                words=f"{s.under_stops:.1f} stops short of light at {s.iso_words}, the highest you find usable",
-            )
-        )
-    if not s.motion.holds:
-        out.append(Finding(kind="motion", ok=False, words=f"the shutter is too slow: {s.motion.words}"))
     if s.rig is not None and s.rig.over_load_limit:
         out.append(Finding(kind="rig", ok=False, words="over the support's load limit"))
     if s.rig is not None and s.rig.safety_over_leg < s.rig.wanted_safety:

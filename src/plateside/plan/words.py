@@ -53,13 +53,26 @@ def headline(s: SetUp) -> str:
 
 def depth_words(s: SetUp) -> str:
     """Depth of field against what is needed."""
-    total = "without end" if not math.isfinite(s.depth.total_mm) else f"{s.depth.total_mm:.0f} mm"
-    verdict = "enough" if s.depth.enough else "not enough"
     return (
-        f"depth of field {total}, needs {s.depth.needed_mm:.0f} mm: {verdict} "
+        f"depth of field {sharp_words(s)} "
         f"(sharp: no spot wider than {s.depth.circle_mm * 1000:.0f} µm on the sensor, {s.depth.circle_because}; the "
         f"small aperture alone makes {s.depth.diffraction_mm * 1000:.0f} µm)"
     )
+
+
+def sharp_words(s: SetUp) -> str:
+    """'just enough: 131 of 134 mm': the one sentence on whether the depth of field suffices."""
+    d = s.depth
+    if not math.isfinite(d.total_mm):
+        return f"{d.verdict}: without end, {d.needed_mm:.0f} mm needed"
+    if d.verdict == "not enough" and d.total_mm >= d.needed_mm:
+        return f"not enough at one end: {d.total_mm:.0f} mm in all, {d.needed_mm:.0f} mm needed"
+    return f"{d.verdict}: {d.total_mm:.0f} of {d.needed_mm:.0f} mm"
+
+
+def not_as_asked(s: SetUp) -> list[str]:
+    """The frame that cannot be had, with its reason and the ways out: said before anything else."""
+    return [f"{s.shot}: {u.words}" for u in s.unmet if u.code == "frame"]
 
 
 def light_words(s: SetUp) -> str:
@@ -78,16 +91,16 @@ def light_words(s: SetUp) -> str:
 
 def setup_lines(s: SetUp) -> list[str]:
     """All of it, one fact a line."""
-    rows = [headline(s)]
+    rows = [*not_as_asked(s), headline(s)]
     rows.append(f"  {s.focus_words} ({s.focus_distance_m:.3f} m from the sensor); {depth_words(s)}")
     rows.append(f"  {light_words(s)}; {s.noise.words}")
-    rows.append(f"  frame {s.frame_width_mm:.0f} x {s.frame_height_mm:.0f} mm; {s.background_words}")
+    rows.append(f"  {s.framing.words}; {s.background_words}")
     if s.motion.words != "nothing moves":
         rows.append(f"  {s.motion.words}")
     rows += [f"  {c.words}" for c in s.coverage]
     if s.rig is not None:
         rows.append(f"  {'; '.join(s.rig.words)}")
-    rows += [f"  {'' if c.ok else 'MIND: '}{c.words}" for c in s.checks]
+    rows += [f"  {'' if c.ok else 'MIND: '}{c.words}" for c in s.checks if c.kind != "frame"]
     rows += [f"  {r.gains_stops:+.1f} stops: {r.words} ({r.price})" for r in s.remedies]
     if s.bracket is not None:
         rows.append(f"  {s.bracket.words}")

@@ -9,6 +9,8 @@ from itertools import pairwise
 from zoneinfo import ZoneInfo
 
 import numpy as np
+import pandas as pd
+import pvlib
 import pytest
 
 from plateside.light import sun
@@ -119,3 +121,45 @@ def test_bad_input_says_how_to_mend() -> None:
     with pytest.raises(InputError, match="step"):
         civil_times(LISBON, date(2027, 1, 1), 0)
     assert sun_positions(LISBON, []).azimuth_deg.size == 0
+
+
+REYKJAVIK = Place(latitude_deg=64.1466, longitude_deg=-21.9426, timezone="Atlantic/Reykjavik")
+FAIRBANKS = Place(latitude_deg=64.8378, longitude_deg=-147.7164, timezone="America/Anchorage")
+KASHGAR = Place(latitude_deg=39.4704, longitude_deg=75.9898, timezone="Asia/Shanghai")
+"""Lives by Beijing's clock, three hours ahead of the sun."""
+
+
+@pytest.mark.parametrize(
+    "place", [REYKJAVIK, TROMSO, FAIRBANKS, KASHGAR, LISBON], ids=lambda p: p.timezone.split("/")[1]
+)
+def test_rise_and_setting_lie_about_noon_by_pvlib_through_the_year(place: Place) -> None:
+    """The outside ruler: pvlib's positions each minute, the sun's centre 0.8333 degrees down (as almanacs have it)."""
+    days = [date(2027, 1, 4) + timedelta(days=23 * i) for i in range(16)] + [
+        # clocks change in Europe; short nights; the last days before polar day and after polar night
+        date(2027, 3, 28), date(2027, 10, 31), date(2027, 6, 21), date(2027, 5, 18), date(2027, 7, 26),
+    ]  # fmt: skip
+    for day in days:
+        found = sun_day(place, day)
+        assert found.transit.date() == day
+        start = found.transit.timestamp() - 12.25 * 3600
+        index = pd.date_range(datetime.fromtimestamp(start, UTC), periods=1471, freq="min")
+        solar = pvlib.solarposition.get_solarposition(index, place.latitude_deg, place.longitude_deg)
+        up = solar["elevation"].to_numpy() > -0.8333
+        middle = 735
+        assert bool(up[middle]) != found.never_up
+        rises = [i for i in range(middle) if up[i + 1] and not up[i]]
+        sets = [i for i in range(middle, 1470) if up[i] and not up[i + 1]]
+        for moment, expected in ((found.sunrise, rises[-1:]), (found.sunset, sets[:1])):
+            if found.never_up or not expected:
+                assert moment is None, (day, moment)
+            else:
+                assert moment is not None, day
+                assert abs((moment - index[expected[0]]).total_seconds()) < 240, day
+
+
+def test_a_sunset_after_midnight_belongs_to_the_evening_before_it() -> None:
+    # Reykjavik at the solstice: sunset 00:03 and sunrise 02:55 (the almanac's table, from memory; pvlib above)
+    found = sun_day(REYKJAVIK, date(2027, 6, 21))
+    assert found.sunrise and found.sunset
+    assert found.sunrise < found.transit < found.sunset
+    assert (found.sunrise.date(), found.sunset.date()) == (date(2027, 6, 21), date(2027, 6, 22))

@@ -18,6 +18,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--shoot", type=Path, metavar="DIR", help="the shoot's folder, for the camera's sensor size"
     )
+    parser.add_argument("--shot", metavar="NAME", help="a shot of it: tells what to move to stand as planned")
     parser.add_argument(
         "--ruler", type=number, metavar="MM", help="the printed ruler's length as you measured it"
     )

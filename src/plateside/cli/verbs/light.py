@@ -63,8 +63,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--sun-allowed", dest="no_sun", action="store_false", help="direct sun may fall on the dish"
     )
     needs.add_argument(
-        "--at-least", type=number, default=Asked.at_least_lx, metavar="LX",
-        help=f"at least this much light (default {Asked.at_least_lx:g}: 4 s at f/8, ISO 100)",
+        "--at-least", type=number, default=None, metavar="LX",
+        help="at least this much light (left out: what the shoot's shots need at their settings)",
     )  # fmt: skip
     needs.add_argument(
         "--at-most-ratio", type=number, metavar="STOPS", help="shadow side at most so much darker"
@@ -131,7 +131,7 @@ def run(args: argparse.Namespace) -> Report:
                 "A reading needs its moment: plateside light --read 900 --at 2027-07-15T13:30 --sky overcast"
             )
         return keep_reading(args.path, args.spot, args.at, args.read, args.sky, args.note)
-    if args.at_least < 0:
+    if args.at_least is not None and args.at_least < 0:
         raise InputError(f"--at-least is {args.at_least:g}; give lux, 0 or more.")
     asked = Asked(
         path=args.path,

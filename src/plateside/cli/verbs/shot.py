@@ -5,7 +5,7 @@ from pathlib import Path
 
 from plateside.tasks.set.grey_card import CardNamed, name_grey_card
 from plateside.tasks.set.lamp import LampAsked, ask_lamp_off
-from plateside.tasks.set.shot import ShotReport, name_shot, undo_last
+from plateside.tasks.set.shot import ShotReport, go_on, name_shot, undo_last
 
 HELP = "name the shot you are taking, say which frames belong to it, or take back the last decision"
 
@@ -30,6 +30,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar=("FRAME", "X,Y"),
         help="your grey card lies there in this frame: across and down, as shares from its upper left (0.62,0.40)",
     )
+    parser.add_argument(
+        "--next", action="store_true", help="go on to the next shot, in the order of the day's plan"
+    )
     parser.add_argument("--undo", action="store_true", help="take back the last decision")
 
 
@@ -38,4 +41,6 @@ def run(args: argparse.Namespace) -> ShotReport | LampAsked | CardNamed:
         return name_grey_card(args.shoot, args.name, *args.grey_card)
     if args.lamp_off:
         return ask_lamp_off(args.shoot, args.name)
+    if args.next:
+        return go_on(args.shoot)
     return undo_last(args.shoot) if args.undo else name_shot(args.shoot, args.name, args.frames)

@@ -64,6 +64,8 @@ class ShootState:
 
     last_row: int = 0
     current_shot: str = ""
+    visits: dict[str, int] = field(default_factory=dict)
+    """how often each shot became the current one"""
     landed: dict[str, str] = field(default_factory=dict)
     """frame id -> file name, in order of landing"""
     replaced: dict[str, str] = field(default_factory=dict)
@@ -159,6 +161,7 @@ def _apply(state: ShootState, row: Row) -> None:
     match row.kind:
         case "shot current":
             state.current_shot = shot
+            state.visits[shot] = state.visits.get(shot, 0) + 1
         case "file set aside":
             state.aside[str(data["name"])] = dict(data)
         case "file gone":

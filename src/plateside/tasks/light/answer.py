@@ -1,8 +1,10 @@
 """The day's light in two sentences: when it is, when it is strongest, and what direct sun does to it."""
 
+import math
 from datetime import date
 
-from plateside.light.answers import DayLight, Interval
+from plateside.light.answers import DayLight, Interval, rounded
+from plateside.light.needs import usable_intervals
 from plateside.tasks.light.asked import brightest, spread_at
 from plateside.tasks.light.words import (
     MONTHS,
@@ -68,8 +70,8 @@ def _when(day: date, today: date) -> str:
     return near.get(ahead, f"{WEEKDAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]}{year}")
 
 
-def lead_words(light: DayLight, top: int, sky: str) -> str:
-    """How much of it there is, what the brightest asks of the camera, and when sun falls on the dish."""
+def lead_words(light: DayLight, top: int, sky: str, faces_deg: float = 90.0) -> str:
+    """How much of it there is and for what, from where and how soft at its brightest, the rest of the day, the sun."""
     if light.never_up:
         return NO_DAYLIGHT
     at = spread_at(light, top)
@@ -77,8 +79,30 @@ def lead_words(light: DayLight, top: int, sky: str) -> str:
     brightest_at = f"{at.words('lx')} at {light.times[top]:%H:%M}, f/8 at ISO 100 {exposure}"
     if light.good:
         total = minutes_words(good_minutes(light.good))
-        return f"{total} of it under {_a(sky)}, brightest {brightest_at}. {_sun_told(light)}"
+        usable = usable_intervals(light)
+        rest = f" Usable with a tripod, when nothing moves: {times_words(usable)}." if usable else ""
+        return (
+            f"{total} of it under {_a(sky)}{_for(light)}, brightest {brightest_at}, {_from(light, top, faces_deg)}."
+            f"{rest} {_sun_told(light)}"
+        )
     return f"Under {_a(sky)} the most is {brightest_at}. Ask for less, allow direct sun, or try another table spot."
+
+
+def _for(light: DayLight) -> str:
+    """What asks for it: ', at least 640 lx for pour: f/9, 1/60 s, ISO 3200'."""
+    needs = light.needs
+    return f", at least {rounded(needs.at_least_lx)} lx for {needs.because}" if needs.because else ""
+
+
+def _from(light: DayLight, i: int, faces_deg: float) -> str:
+    """From which side of the camera the light comes, and how much darker the shadow side is."""
+    front, right, back, left = (float(v) for v in light.faces_lx[:, i])
+    turn = math.atan2(right - left, front - back) - math.radians(faces_deg)
+    across, ahead = math.sin(turn), math.cos(turn)
+    # within 15 degrees of straight ahead or behind, as the moment's answer has it
+    side = ("behind the dish" if ahead > 0 else "the camera's side") if abs(across) < 0.26 else ""
+    side = side or ("the right" if across > 0 else "the left")
+    return f"from {side}, shadow side {float(light.key_fill_stops[i]):.1f} stops darker"
 
 
 def _sun_told(light: DayLight) -> str:

@@ -1,6 +1,6 @@
 """What was asked of the light, and what moment, day and week answers have in common: days of all spots, and ranks."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
 
@@ -8,9 +8,9 @@ import numpy as np
 
 from plateside.light.answers import DayLight, Needs, Spread
 from plateside.light.day import day_light
-from plateside.light.needs import LEAST_LX
 from plateside.light.sun import civil_times
 from plateside.model.studio import Spot
+from plateside.plan.light_need import need_of_all
 from plateside.tasks.light.place import Stand, open_stand
 from plateside.tasks.light.reports import SpotRank
 from plateside.tasks.light.sky import SkyChoice, choose_sky
@@ -36,8 +36,8 @@ class Asked:
     camera_faces_deg: float | None = None
     camera_elevation_deg: float | None = None
     no_direct_sun: bool = True
-    at_least_lx: float = LEAST_LX
-    """40 lx asks for 4 s at f/8 and ISO 100: less is no light to work by."""
+    at_least_lx: float | None = None
+    """None: what the shot needs at its settings; without a named shot, the shoot's most demanding."""
     at_most_key_fill_stops: float | None = None
     """None: the shot's own fill_stops, when a shot is named."""
     contours_lx: tuple[float, ...] = (100.0, 500.0, 1000.0, 2000.0)
@@ -51,10 +51,18 @@ class Asked:
 
     def needs(self, stand: Stand) -> Needs:
         """What light is good."""
+        shots = () if stand.shoot is None else stand.shoot.shots if stand.shot is None else (stand.shot,)
         limit = self.at_most_key_fill_stops
         if limit is None and stand.shot is not None:
+            # a shot's own wish goes with its own boards
             limit = stand.shot.fill_stops
-        return Needs(self.no_direct_sun, self.at_least_lx, limit)
+        if self.at_least_lx is not None:
+            return Needs(self.no_direct_sun, self.at_least_lx, limit)
+        need = need_of_all(stand.studio, shots, () if stand.shoot is None else stand.shoot.channels)
+        if stand.shot is None:
+            # shots look from several sides; without one of them the level light stands for all
+            need = replace(need, level_share=1.0)
+        return need.needs(limit, self.no_direct_sun)
 
     def sky_for(self, stand: Stand, day: date | None) -> SkyChoice:
         """The sky asked for; `day` is the day that bare times in a forecast belong to."""

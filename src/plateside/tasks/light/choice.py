@@ -27,10 +27,8 @@ CIE_SKIES = {
 SKY_FILES = {"forecast": "forecast.csv", "typical year": "weather.txt"}
 """Skies that a file of hers tells, and the file's name in the shoot's folder `sky`."""
 LEAST_LX, MOST_LX = 0.0, 20000.0
-KEPT_FORMAT = 2
+KEPT_FORMAT = 3
 """Raised when what is kept changes its shape."""
-USUAL_LX = 40.0
-"""As the command's own: 4 s at f/8 and ISO 100."""
 ROOM_OF_STUDIO = ("place", "room", "windows", "spots", "boards", "diffusers", "blocks", "readings", "fit")
 """The parts of the studio that the light depends on."""
 SET_OF_SHOT = (
@@ -48,7 +46,8 @@ class Choice:
     shot: str = ""
     sky: str = ""
     """clear, hazy, broken or overcast; her forecast or typical year; cie:1 to cie:16; empty: the shoot's own."""
-    at_least_lx: float = USUAL_LX
+    at_least_lx: float | None = None
+    """None: what the shoot's shots need."""
     no_direct_sun: bool = True
     at_most_key_fill_stops: float | None = None
 
@@ -90,7 +89,7 @@ def choice_of(told: Mapping[str, Any]) -> Choice:
         spot=str(told.get("spot") or ""),
         shot=str(told.get("shot") or ""),
         sky=sky,
-        at_least_lx=USUAL_LX if least is None else least,
+        at_least_lx=least,
         no_direct_sun=str(told.get("sun") or "") != "yes",
         at_most_key_fill_stops=fill,
     )
@@ -155,7 +154,9 @@ def kept_pictures(root: Path) -> Kept:
 def key_of(root: Path, choice: Choice, *more: object) -> str:
     """A key that changes with anything the answer depends on: room, set, sky, needs, what else is named."""
     needs = (choice.at_least_lx, choice.no_direct_sun, choice.at_most_key_fill_stops)
-    return _key(*_place_parts(open_shoot(root), choice), _sky_mark(root, choice), needs, *more)
+    opened = open_shoot(root)
+    gear = _gear_parts(opened) if choice.at_least_lx is None else ()
+    return _key(*_place_parts(opened, choice), _sky_mark(root, choice), needs, gear, *more)
 
 
 def key_without_needs(root: Path, choice: Choice, *more: object) -> str:
@@ -167,7 +168,14 @@ def picture_key(root: Path, choice: Choice, *more: object) -> str:
     """A key for a drawn picture: it depends on everything in both files that may stand in the picture."""
     opened = open_shoot(root)
     shots = [s for s in opened.shoot.shots if s.name == choice.shot]
-    return _key(opened.studio, shots, choice.sky or opened.shoot.sky, opened.shoot.channels, *more)
+    return _key(
+        opened.studio,
+        shots,
+        _gear_parts(opened),
+        choice.sky or opened.shoot.sky,
+        opened.shoot.channels,
+        *more,
+    )
 
 
 def _sky_mark(root: Path, choice: Choice) -> str:
@@ -180,6 +188,12 @@ def _sky_mark(root: Path, choice: Choice) -> str:
         raise InputError(
             f"The file of the {choice.sky} is gone: give it again, or choose a sky in words."
         ) from None
+
+
+def _gear_parts(opened: OpenShoot) -> tuple[object, ...]:
+    """What decides how much light the shots need."""
+    studio, shoot = opened.studio, opened.shoot
+    return studio.cameras, studio.lenses, studio.supports, shoot.shots, shoot.channels
 
 
 def _place_parts(opened: OpenShoot, choice: Choice) -> list[object]:

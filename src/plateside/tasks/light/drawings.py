@@ -16,7 +16,7 @@ from plateside.light.drawing.plan import plan_drawing
 from plateside.light.drawing.year import YearField, year_calendar
 from plateside.model.studio import Studio
 from plateside.tasks.light.place import Stand
-from plateside.tasks.light.words import day_words, needs_words
+from plateside.tasks.light.words import day_words, needs_words, of_the_day
 
 Written = tuple[str, ...]
 
@@ -89,8 +89,8 @@ def draw_day(folder: Path, stand: Stand, light: DayLight, sky: str, days: dict[s
         high_lx=light.horizontal_high_lx,
         sun_on_dish=light.sun_on_dish,
         good=good,
-        sunrise=light.sunrise,
-        sunset=light.sunset,
+        sunrise=of_the_day(light.sunrise, light),
+        sunset=of_the_day(light.sunset, light),
         others=others[:4],
     )
     svg = day_curve(

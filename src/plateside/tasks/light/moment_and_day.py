@@ -7,6 +7,7 @@ import numpy as np
 from plateside.ground.exposure import exposure_s
 from plateside.light.answers import DayLight, SpotLight
 from plateside.light.moment import light_at
+from plateside.light.needs import usable_intervals
 from plateside.light.sky import SKY_WORDS, Sky
 from plateside.light.what_if import WhatIf, what_ifs
 from plateside.tasks.light.asked import Asked, brightest, day_of, days_of, ranked, spread_at
@@ -135,6 +136,7 @@ def light_of_day(asked: Asked, day: str | date) -> DayReport:
         day=wanted,
         sky=sky.words,
         light=light,
+        usable=usable_intervals(light),
         brightest_good_at=light.times[top],
         brightest_good_lx=at_best,
         good_min=good_minutes(light.good),

@@ -79,6 +79,8 @@ class DayReport:
     day: date
     sky: str
     light: DayLight
+    usable: tuple[Interval, ...]
+    """When there is too little light for what the shots need, and enough for a tripod when nothing moves."""
     brightest_good_at: datetime
     """The brightest of the good moments, or of all when none is good."""
     brightest_good_lx: Spread

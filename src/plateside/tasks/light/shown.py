@@ -16,6 +16,7 @@ import numpy as np
 from plateside.ground.exposure import shutter_words
 from plateside.light.answers import Array, DayLight, Interval, rounded
 from plateside.light.drawing.day import LX_OF_ONE_SECOND
+from plateside.light.needs import usable_intervals
 from plateside.light.what_if import what_ifs
 from plateside.tasks.light.answer import answer_words, lead_words
 from plateside.tasks.light.asked import Asked, brightest, days_of
@@ -33,6 +34,7 @@ from plateside.tasks.light.words import (
     key_side,
     minutes_words,
     needs_words,
+    of_the_day,
     stops_words,
     sun_day_lines,
     sun_sentence,
@@ -89,6 +91,8 @@ class DayShown:
     low: tuple[float, ...]
     high: tuple[float, ...]
     good: tuple[Span, ...]
+    usable: tuple[Span, ...]
+    """Too little light for what the shots need, and enough for a tripod when nothing moves."""
     sun: tuple[Span, ...]
     sunrise_s: float | None
     sunset_s: float | None
@@ -183,7 +187,7 @@ def shown_day(asked: Asked, stand: Stand, day: str, today: date) -> DayShown:
     most = max(float(light.horizontal_high_lx.max()), *(float(d.horizontal_lx.max()) for d in days.values()))
     return DayShown(
         answer=answer_words(light, wanted, today, stand.spot.name),
-        lead=lead_words(light, top, sky_told(asked, sky)),
+        lead=lead_words(light, top, sky_told(asked, sky), stand.camera_faces_deg),
         day=wanted,
         day_words=day_words(wanted),
         place=stand.place_words,
@@ -197,9 +201,10 @@ def shown_day(asked: Asked, stand: Stand, day: str, today: date) -> DayShown:
         low=_figures(light.horizontal_low_lx),
         high=_figures(light.horizontal_high_lx),
         good=_spans(light.good),
+        usable=_spans(usable_intervals(light)),
         sun=_spans(light.sun_intervals),
-        sunrise_s=light.sunrise.timestamp() if light.sunrise else None,
-        sunset_s=light.sunset.timestamp() if light.sunset else None,
+        sunrise_s=rise.timestamp() if (rise := of_the_day(light.sunrise, light)) else None,
+        sunset_s=setting.timestamp() if (setting := of_the_day(light.sunset, light)) else None,
         first=first,
         last=last,
         best=top,

@@ -7,6 +7,7 @@ from plateside.ground.exposure import exposure_s, shutter_words
 from plateside.light.answers import DayLight, Interval, Needs, SpotLight, Spread, rounded
 from plateside.light.boards import dish_xyz
 from plateside.light.drawing.near import distance_m
+from plateside.light.needs import usable_intervals
 from plateside.tasks.light.place import Stand
 
 MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
@@ -93,7 +94,9 @@ def needs_words(needs: Needs) -> str:
     """'no direct sun, at least 300 lx'."""
     parts = ["no direct sun" if needs.no_direct_sun else "sun allowed"]
     if needs.at_least_lx > 0:
-        parts.append(f"at least {needs.at_least_lx:g} lx")
+        why = f" for {needs.because}" if needs.because else ""
+        least = rounded(needs.at_least_lx) if needs.because else f"{needs.at_least_lx:g}"
+        parts.append(f"at least {least} lx{why}")
     if needs.at_most_key_fill_stops is not None:
         parts.append(f"shadow side at most {needs.at_most_key_fill_stops:g} stops darker")
     return ", ".join(parts)
@@ -169,16 +172,37 @@ def sun_day_lines(day: DayLight) -> list[str]:
     noon = f"highest at {day.transit:%H:%M}"
     if day.always_up:
         return [f"The sun does not set on this day; {noon}."]
-    rise = f"Sunrise {day.sunrise:%H:%M}" if day.sunrise else "No sunrise"
-    setting = f"sunset {day.sunset:%H:%M}" if day.sunset else "no sunset"
+    rise = (
+        f"Sunrise {_clock(day.sunrise, day)}"
+        if day.sunrise
+        else "No sunrise: the sun is up from the day before"
+    )
+    setting = (
+        f"sunset {_clock(day.sunset, day)}" if day.sunset else "no sunset: the sun stays up into the next day"
+    )
     return [f"{rise}, {noon}, {setting}."]
+
+
+def of_the_day(moment: datetime | None, day: DayLight) -> datetime | None:
+    """A rise or setting when it falls on the civil day itself, as a drawing of the day can show it; else None."""
+    return moment if moment is not None and moment.date() == day.day else None
+
+
+def _clock(moment: datetime, day: DayLight) -> str:
+    """'00:03 the next day'."""
+    ahead = (moment.date() - day.day).days
+    return f"{moment:%H:%M}" + {0: "", 1: " the next day", -1: " the day before"}.get(
+        ahead, f" on {moment:%d %B}"
+    )
 
 
 def good_lines(day: DayLight) -> list[str]:
     """When the needs are met."""
     total = good_minutes(day.good)
     words = f"Good light ({needs_words(day.needs)}): {times_words(day.good)}"
-    return [f"{words}, {minutes_words(total)} in all." if len(day.good) > 1 else f"{words}."]
+    told = [f"{words}, {minutes_words(total)} in all." if len(day.good) > 1 else f"{words}."]
+    usable = usable_intervals(day)
+    return [*told, f"Usable with a tripod, when nothing moves: {times_words(usable)}."] if usable else told
 
 
 def light_left_sentence(day: DayLight, at: datetime) -> str:

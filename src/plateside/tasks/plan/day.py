@@ -15,6 +15,7 @@ from plateside.plan.day import DayPlan, Slot
 from plateside.plan.kitchen import DAY_BEFORE, Task
 from plateside.plan.words import headline
 from plateside.tasks.plan.planned import whole_sheet
+from plateside.tasks.plan.planned_order import keep_order
 from plateside.tasks.plan.print_pdf import set_on_paper
 from plateside.tasks.plan.setup import plan_of, solve_planned
 
@@ -100,6 +101,7 @@ def plan_shoot(
     """
     opened = open_shoot(given)
     planned = plan_of(opened, lux, progress)
+    keep_order(opened.folder.root, planned.day)
     solved, problems = solve_planned(opened, planned)
     set_ups = tuple(solved.values())
     written = () if out is None else write_sheets(opened, planned.day, set_ups, out)

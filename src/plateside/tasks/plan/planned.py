@@ -26,6 +26,7 @@ from plateside.plan.clocks import rule_of
 from plateside.plan.day import DayPlan
 from plateside.plan.scene import spot_of
 from plateside.tasks.plan.picture_stage import laid_of, pose_of
+from plateside.tasks.plan.planned_order import keep_order
 from plateside.tasks.plan.setup import Planned, plan_of, solve_planned
 from plateside.tasks.studio.edit import settings_file, version_of
 
@@ -96,6 +97,7 @@ def work_out(root: Path, memory: Memory, progress: Progress = silent) -> Worked:
         country = opened.studio.place.country
         rule = rule_of(country, name=country_name(country))
         planned = Planned(DayPlan(slots=(), kitchen=(), plates=(), rule=rule, notes=()), {})
+    keep_order(root, planned.day)
     set_ups, problems = solve_planned(opened, planned)
     worked = Worked(version, studio_version, opened, planned, set_ups, problems, memory.read_lx)
     memory.newest = {root: worked}

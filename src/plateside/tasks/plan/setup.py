@@ -12,17 +12,18 @@ from plateside.camera.place import faces_deg
 from plateside.camera.setup import LightForShot, SetUp
 from plateside.files.settings import OpenShoot, open_shoot
 from plateside.files.settings.places import country_name
-from plateside.light.answers import DayLight, Needs, SpotLight
+from plateside.light.answers import DayLight, SpotLight
 from plateside.light.boards import all_standing
 from plateside.light.day import day_light
 from plateside.light.moment import light_at
-from plateside.light.needs import LEAST_LX
+from plateside.light.needs import good_intervals
 from plateside.model.errors import CouldNotError, InputError, SettingsError
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shoot, Shot
 from plateside.model.studio import Studio
 from plateside.plan.clocks import rule_of
 from plateside.plan.day import DayPlan, LightOfShot, plan_day
+from plateside.plan.light_need import light_need
 from plateside.plan.scene import spot_of
 from plateside.plan.setup import seen_lx, solve
 from plateside.plan.unlit import any_hour, assumed_light, why_unlit, without_light
@@ -262,11 +263,11 @@ def plan_of(
             lights[shot.name] = ShotDay(None, light_of(opened, shot, None, lux))
             continue
         spot = spot_of(studio, shot)
-        needs = Needs(no_direct_sun=True, at_least_lx=LEAST_LX, at_most_key_fill_stops=shot.fill_stops)
+        needs = light_need(studio, shot, shoot.channels).needs(shot.fill_stops)
         # shots that look the same way from the same spot share one prediction
         same = (
             *(studio, shoot.date, shoot.sky),
-            *(spot.name, shot.camera_faces_deg, shot.elevation, shot.boards, needs),
+            *(spot.name, shot.camera_faces_deg, shot.elevation, shot.boards),
         )
         if same not in known:
             known[same] = day_light(
@@ -274,13 +275,13 @@ def plan_of(
                 spot,
                 day_of(opened),
                 shoot.sky,
-                needs=needs,
                 step_min=STEP_MIN,
                 camera_faces_deg=shot.camera_faces_deg,
                 elevation_deg=shot.elevation,
                 boards=all_standing(studio, spot, shot.boards, shot.camera_faces_deg),
             )
-        lights[shot.name] = ShotDay(known[same], None)
+        own = replace(known[same], needs=needs, good=good_intervals(known[same], needs))
+        lights[shot.name] = ShotDay(own, None)
     progress(len(shots), len(shots))
     even = any_hour(day_from, day_to)
     series = {s.name: even if unlit else _series(s, lights[s.name], day_from, day_to) for s in shots}

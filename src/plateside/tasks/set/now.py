@@ -15,6 +15,8 @@ from plateside.files.journal.journal import Journal, Row
 from plateside.files.journal.state import ShootState, add, last_undoable, replay
 from plateside.files.settings import load_shoot
 from plateside.model.shoot import Shoot, Shot
+from plateside.plan.dish_order import following
+from plateside.tasks.plan.planned_order import done_shots, order_on_set
 
 LONGEST_ACT = 64
 """Letters of an act that stand large on the page; the whole is told on the sheet."""
@@ -81,12 +83,13 @@ class SetNow:
     title: str
     current: str
     place: int
-    """the current shot's place on the list, from 1; 0 when none is current"""
+    """the current shot's place in the order, from 1; 0 when none is current"""
     shots: tuple[SetShot, ...]
+    """in the order of the plan, whole dishes before what is cut"""
     left: int
     """shots that have no kept frame yet"""
     next_shot: str
-    """where 'Next shot' leads; empty when all are done"""
+    """where 'Next shot' leads, by the plan's order; empty when no other shot is left"""
     caution: str
     """one line for the start of the shot"""
     frame: LastFrame | None
@@ -115,7 +118,8 @@ class OnSet:
         """As of this moment. Raises InputError when the files cannot be read."""
         with self._lock:
             self._refresh()
-            return _screen(self._settings(), self._state, self._rows, self._landed_at)
+            shoot = self._settings()
+            return _screen(shoot, order_on_set(self.root, shoot), self._state, self._rows, self._landed_at)
 
     def _refresh(self) -> None:
         known = self._rows[-1].number if self._rows else 0
@@ -142,16 +146,18 @@ def set_now(root: Path) -> SetNow:
     return OnSet(root).now()
 
 
-def _screen(shoot: Shoot, state: ShootState, rows: list[Row], landed_at: Mapping[str, datetime]) -> SetNow:
-    names = [s.name for s in shoot.shots]
+def _screen(
+    shoot: Shoot, order: list[Shot], state: ShootState, rows: list[Row], landed_at: Mapping[str, datetime]
+) -> SetNow:
+    names = [s.name for s in order]
     current = state.current_shot if state.current_shot in names else ""
     per_shot = list(state.shot_of.values())
-    kept_of = {state.shot_of.get(f, "") for f in state.kept}
+    done = done_shots(state)
     shots = tuple(
         SetShot(
             name=name,
             frames=per_shot.count(name),
-            done=name in kept_of or (name in state.heroes and state.heroes[name] not in state.again),
+            done=name in done,
             reference=state.references.get(name, ""),
             layers=tuple(state.layers.get(name, ())),
         )
@@ -159,7 +165,7 @@ def _screen(shoot: Shoot, state: ShootState, rows: list[Row], landed_at: Mapping
     )
     frame = _last(state, current)
     undo = last_undoable(rows)
-    caution = next((opening_caution(s) for s in shoot.shots if s.name == current), "")
+    caution = next((_caution(s, order, done) for s in order if s.name == current), "")
     return SetNow(
         row=state.last_row,
         at=datetime.now(UTC),
@@ -169,7 +175,7 @@ def _screen(shoot: Shoot, state: ShootState, rows: list[Row], landed_at: Mapping
         shots=shots,
         left=sum(not s.done for s in shots),
         # a frame that the tool filed under a shot stands for it: Next shot must not lead to where she already is
-        next_shot=next_shot(shots, current or state.shot_of.get(frame or "", "")),
+        next_shot=following(order, done, current or state.shot_of.get(frame or "", ""), state.visits),
         caution=caution,
         frame=None if frame is None else _told(frame, state, landed_at),
         undo="" if undo is None else decision_words(undo),
@@ -236,14 +242,12 @@ def ordinal(number: int) -> str:
     return f"{number}{ending}"
 
 
-def next_shot(shots: tuple[SetShot, ...], current: str) -> str:
-    """The shot after the current one; after the last, the first that is not done; empty when there is none."""
-    names = [s.name for s in shots]
-    if current not in names:
-        return names[0] if names else ""
-    after = names[names.index(current) + 1 :]
-    open_shots = [s.name for s in shots if not s.done and s.name != current]
-    return after[0] if after else open_shots[0] if open_shots else ""
+def _caution(shot: Shot, order: list[Shot], done: set[str]) -> str:
+    """What to mind before the shot's first frame; first of all a whole dish that can no longer be taken after it."""
+    whole = [s.name for s in order if not s.irreversible and s.name not in done]
+    if shot.irreversible and whole:
+        return f"The dish is not whole after this, and no frame is kept of {', '.join(whole)}."
+    return opening_caution(shot)
 
 
 def short_act(words: str, most: int = LONGEST_ACT) -> str:

@@ -13,7 +13,9 @@ from plateside.files.settings import load_shoot
 from plateside.model.errors import InputError
 from plateside.model.frame import Frame
 from plateside.model.shoot import Shoot
+from plateside.plan.dish_order import following
 from plateside.tasks.named import check_shot
+from plateside.tasks.plan.planned_order import done_shots, order_on_set
 
 
 @dataclass(frozen=True)
@@ -93,6 +95,17 @@ def name_shot(given: Path, name: str, frame_names: list[str]) -> ShotReport:
     return _report(said, root, shoot, read_state(root))
 
 
+def go_on(given: Path) -> ShotReport:
+    """Make the next shot by the plan's order the current one, as the page's Next shot does."""
+    root = find_shoot(given)
+    shoot = load_shoot(root / "shoot.toml")
+    state = read_state(root)
+    name = following(order_on_set(root, shoot), done_shots(state), state.current_shot, state.visits)
+    if not name:
+        return _report("No other shot is left: each has a kept frame.", root, shoot, state)
+    return name_shot(given, name, [])
+
+
 def undo_last(given: Path) -> ShotReport:
     """Take back the latest decision that still counts. Undone twice, the one before it, and so on."""
     root = find_shoot(given)
@@ -119,7 +132,7 @@ def _report(said: str, root: Path, shoot: Shoot, state: ShootState) -> ShotRepor
                 frames=per_shot.count(s.name),
                 hero=state.landed.get(state.heroes.get(s.name, ""), state.heroes.get(s.name, "")[:12]),
             )
-            for s in shoot.shots
+            for s in order_on_set(root, shoot)
         ),
         not_judged=_not_judged(folder, state),
         frames_folder=str(folder),

@@ -7,6 +7,7 @@ from plateside.files.settings import OpenShoot
 from plateside.frames.set_up_acts import Geometry
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.shoot import Channel, Shot
+from plateside.plan.needs import FRAME_TOLERANCE
 from plateside.plan.setup import solve
 from plateside.tasks.plan.setup import typed_light
 
@@ -48,6 +49,9 @@ def wanted_of(opened: OpenShoot, shot: Shot) -> WantedOfShot:
             where, f"the shot asks for an {where.orientation} frame".replace("an l", "a l"), True
         )
     upright = where.orientation == "upright"
+    across, up = found.framing.asked_mm
+    if (up > FRAME_TOLERANCE * across) if upright else (across > FRAME_TOLERANCE * up):
+        return WantedOfShot(where, f"the frame you asked for is {'high' if upright else 'wide'}", True)
     for channel in opened.shoot.channels:
         shaped = channel.height_px > channel.width_px if upright else channel.width_px > channel.height_px
         if shaped and (not shot.channels or channel.name in shot.channels):

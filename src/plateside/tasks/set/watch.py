@@ -29,6 +29,8 @@ from plateside.files.settings import OpenShoot, open_shoot
 from plateside.files.watch_lock import WatchLock
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Frame
+from plateside.plan.dish_order import following
+from plateside.tasks.plan.planned_order import done_shots, order_on_set
 from plateside.tasks.set.burst_live import LiveBursts
 from plateside.tasks.set.card_back import after_card, is_card_back
 from plateside.tasks.set.follow import FOLLOWING as FOLLOWING
@@ -345,6 +347,21 @@ class _Run:
         row = self.write("shot current", shot=names[place], by="card")
         words = f"The card's back: next shot, {names[place]}."
         self.say(Told("card", words, row=row.number, name=frame.name, shot=names[place]))
+        """The card's back was shown: the next shot by the plan's order is the current one."""
+        self.write("set card", frame=frame.id)
+        # none named yet: the shot that the latest frame was filed under
+        now = self.state.current_shot or next(reversed(self.state.shot_of.values()), "")
+        # whoever shows the card presses nothing: a shot with a frame is taken
+        taken = done_shots(self.state) | set(self.state.shot_of.values())
+        name = following(
+            order_on_set(self.opened.folder.root, self.opened.shoot), taken, now, self.state.visits
+        )
+        if not name:
+            self.say(Told("card", f"The card's back: {now} is the last shot on the list.", name=frame.name))
+            return
+        row = self.write("shot current", shot=name, by="card")
+        words = f"The card's back: next shot, {name}."
+        self.say(Told("card", words, row=row.number, name=frame.name, shot=name))
         self.refresh()
 
     def _lamp(self, judged: Judged) -> Judged:

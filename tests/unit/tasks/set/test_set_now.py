@@ -6,7 +6,10 @@ import pytest
 
 from plateside.demo.data import copy_demo
 from plateside.files.journal.journal import Journal
-from plateside.tasks.set.now import LONGEST_ACT, OnSet, SetShot, next_shot, ordinal, set_now, short_act
+from plateside.files.settings import open_shoot
+from plateside.tasks.plan.day import plan_shoot
+from plateside.tasks.set.now import LONGEST_ACT, OnSet, ordinal, set_now, short_act
+from plateside.tasks.set.shot import go_on
 
 ROWS: list[tuple[str, dict[str, object]]] = [
     ("shot current", {"shot": "three-bowls"}),
@@ -124,16 +127,39 @@ def test_ordinals() -> None:
     ]  # fmt: skip
 
 
-def test_next_shot_goes_down_the_list_then_to_what_is_open() -> None:
-    def shots(*done: bool) -> tuple[SetShot, ...]:
-        return tuple(SetShot(f"s{n}", 0, d, "", ()) for n, d in enumerate(done))
+def test_next_shot_follows_the_plan_once_a_day_is_planned(root: Path) -> None:
+    """The demo's plan by its slots; the list in shoot.toml is turned round, so that the two differ."""
+    opened = open_shoot(root)
+    text = (root / "shoot.toml").read_text(encoding="utf-8")
+    first, *blocks = text.split("[[shots]]\n")
+    last, rest = blocks[-1].split("[[channels]]", 1)
+    turned = [last, *reversed(blocks[:-1])]
+    (root / "shoot.toml").write_text(
+        "[[shots]]\n".join([first, *turned]) + "[[channels]]" + rest, encoding="utf-8"
+    )
+    listed = [s.name for s in open_shoot(root).shoot.shots]
+    assert listed == [s.name for s in reversed(opened.shoot.shots)]
+    # no plan yet: the pour, after which the dish is not whole, is listed first and comes last all the same
+    assert [s.name for s in set_now(root).shots] == [*listed[1:], "pour"]
+    plan = plan_shoot(root, lux=900)
+    hours = [s.shot for s in sorted(plan.day.slots, key=lambda s: s.hero_in)]
+    journal = Journal.open(root)
+    walked = []
+    while name := set_now(root).next_shot:
+        walked.append(name)
+        journal.append("shot current", shot=name)
+        journal.append("frame landed", frame=f"{len(walked)}" * 32, name=f"{len(walked)}.jpg", shot=name)
+        journal.append("kept", frame=f"{len(walked)}" * 32)
+    assert walked == hours
+    assert walked[-1] == "pour"
+    assert go_on(root).current == "pour"
 
-    assert next_shot(shots(True, False, False), "s0") == "s1"
-    assert next_shot(shots(True, True, True), "s0") == "s1"
-    assert next_shot(shots(True, False, False), "s2") == "s1"
-    assert next_shot(shots(True, True, False), "s2") == ""
-    assert next_shot(shots(False, False), "") == "s0"
-    assert next_shot((), "") == ""
+
+def test_a_whole_shot_without_a_frame_is_told_at_the_cut(root: Path) -> None:
+    Journal.open(root).append("shot current", shot="pour")
+    now = set_now(root)
+    assert "three-bowls" in now.caution
+    assert now.next_shot != "pour"
 
 
 @pytest.mark.parametrize(

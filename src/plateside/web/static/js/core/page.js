@@ -1,4 +1,5 @@
-// On every page: a shoot opened elsewhere, and a server that went away.
+// On every page: a shoot opened elsewhere, a server that went away, and Back.
+import "./back.js";
 import { on } from "./live.js";
 import { say } from "./say.js";
 

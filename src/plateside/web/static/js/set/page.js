@@ -11,6 +11,18 @@ import { Sheet } from "./sheet.js";
 import { fit } from "./sizes.js";
 import { sound, unlock, unlocked, muted } from "./sounds.js";
 import { age, kitchenHour, spoken, state, together } from "./words.js";
+import "../core/copied.js";
+import { ask, tell } from "../core/ask.js";
+import { given, make, one } from "../core/dom.js";
+import { follow, lostSince, on, sawRow, seenRow } from "../core/live.js";
+import { say } from "../core/say.js";
+import { listen } from "./keys.js";
+import { layMarks, luminance } from "./marks.js";
+import { shape } from "./shapes.js";
+import { Sheet } from "./sheet.js";
+import { fit } from "./sizes.js";
+import { sound, unlock, unlocked, muted } from "./sounds.js";
+import { age, kitchenHour, missing, spoken, state, together } from "./words.js";
 
 // made here: a picture without an address is no HTML, and lazily loaded it does not hold the page up
 const picture = make("img", { id: "picture", alt: "", loading: "lazy", decoding: "async" });
@@ -47,8 +59,9 @@ function draw(again = false) {
   drawAbout();
   drawPicture();
   for (const button of document.querySelectorAll("[data-press]")) {
-    const can = !seen.lost && { keep: now.frame, again: now.frame, undo: now.undo, next: now.next_shot }[button.dataset.press];
+    const can = !seen.lost && { keep: now.frame, again: now.frame, undo: now.undo, next: now.next_shot || !now.left }[button.dataset.press];
     button.setAttribute("aria-disabled", String(!can));
+    if (button.dataset.press === "next") setText('[data-press="next"]', now.left || now.next_shot ? "Next shot" : "Choose");
     // what she said of this frame stays to be seen on the press itself
     const hers = { keep: "kept", again: "again" }[button.dataset.press];
     if (hers) button.setAttribute("aria-pressed", String(!seen.lost && now.frame?.pressed === hers));
@@ -266,7 +279,7 @@ const PRESSES = {
   keep: () => [now.frame && ["/press", { kind: "kept", data: { frame: now.frame.id } }], "No frame to keep yet."],
   again: () => [now.frame && ["/press", { kind: "again", data: { frame: now.frame.id } }], "No frame yet."],
   undo: () => [now.undo && ["/press/undo", {}], "Nothing to take back."],
-  next: () => [now.next_shot && ["/press", { kind: "shot current", data: { shot: now.next_shot } }], now.left ? "This is the last shot without a kept frame." : "Every shot has a kept frame."],
+  next: () => [now.next_shot && ["/press", { kind: "shot current", data: { shot: now.next_shot } }], `The only shot without a kept frame: ${missing(now)}.`],
 };
 let shownAtDown = null, after = null;
 const pressed = (name) => one(`[data-press="${name}"]`);
@@ -276,6 +289,8 @@ async function press(name) {
   if (busy) { if (name !== busy) after = { name, shown: shownAtDown }; return; }
   say("");
   if (seen.lost) { say("Not connected: nothing can be written down."); return; }
+  // the last Keep is made: the frames are chosen next
+  if (name === "next" && !now.left && now.shots.length) { location.assign("/choose"); return; }
   const [request, cannot] = PRESSES[name]();
   if (!request) { say(cannot); return; }
   if ((name === "keep" || name === "again") && shownAtDown && shownAtDown !== now.frame.id) { say("A new frame has just landed. Look, then press."); return; }

@@ -38,11 +38,14 @@ export function state(now, seen) {
     }
     return { name: "wait", word: "Wait", act: "Landed, being judged." };
   }
-  if (frame.pressed === "kept") return { name: "kept", word: "Kept", act: now.next_shot ? "Next shot, or another frame." : "All shots have a frame." };
+  if (frame.pressed === "kept") return { name: "kept", word: "Kept", act: now.next_shot ? "Next shot, or another frame." : now.left ? `Still without a frame: ${missing(now)}.` : "Every shot has a frame. Go on: Choose." };
   if (frame.pressed === "again") return { name: "noted", word: "Again", act: frame.word === "good" ? "Take it once more." : frame.short_act, noted: "Again: noted" };
   const sure = frame.confidence < 0.5 && frame.word !== "good" ? " Not sure." : "";
   return { name: frame.word, word: capital(frame.word), act: frame.short_act + sure };
 }
+
+/** The shots that no frame is kept of, by name. */
+export function missing(now) { return now.shots.filter((s) => !s.done).map((s) => s.name).join(", "); }
 
 function short(words) {
   const text = words.replace(/\s*\([^)]*\)/g, "");

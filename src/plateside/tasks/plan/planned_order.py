@@ -1,0 +1,45 @@
+"""The order of the shots by the newest plan, kept in the shoot's cache for the set.
+
+`keep_order`   written when a day was planned, by the command or the page
+`kept_order`   names by their hours; empty when no day was planned, or the cache is gone
+`order_on_set` the shots in the order in which they are taken
+`done_shots`   shots with a frame that is kept or chosen
+"""
+
+from pathlib import Path
+
+from plateside.files.journal.state import ShootState
+from plateside.files.kept import Kept
+from plateside.model.shoot import Shoot, Shot
+from plateside.plan.day_plan import DayPlan
+from plateside.plan.dish_order import set_order
+
+_KEY = "order"
+
+
+def _kept(root: Path) -> Kept:
+    return Kept(root / ".plateside" / "plan", most=10)
+
+
+def keep_order(root: Path, day: DayPlan) -> None:
+    """Keep the order; a disk that refuses is passed over."""
+    names = [s.shot for s in sorted(day.slots, key=lambda s: s.hero_in)]
+    if names != kept_order(root):
+        _kept(root).put(_KEY, names)
+
+
+def kept_order(root: Path) -> list[str]:
+    """Names of the shots by the plan's hours."""
+    found = _kept(root).get(_KEY)
+    return [n for n in found if isinstance(n, str)] if isinstance(found, list) else []
+
+
+def order_on_set(root: Path, shoot: Shoot) -> list[Shot]:
+    """The shots in the order in which they are taken."""
+    return set_order(shoot.shots, shoot.recipe.steps, kept_order(root))
+
+
+def done_shots(state: ShootState) -> set[str]:
+    """Names of the shots with a frame that is kept, or chosen and not sent back."""
+    done = {state.shot_of.get(f, "") for f in state.kept}
+    return done | {name for name, frame in state.heroes.items() if frame not in state.again}
