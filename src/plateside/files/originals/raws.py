@@ -264,7 +264,7 @@ def _by_libraw(raw: Any, half: bool) -> LinearPicture:
         half_size=half, gamma=(1, 1), no_auto_bright=True, output_bps=16, use_camera_wb=True,
         output_color=rawpy.ColorSpace.sRGB, adjust_maximum_thr=0.0,
     )  # fmt: skip
-    rgb = _halved(counts[..., :3], half, whole) / np.float32(65535)
+    rgb = np.asarray(_halved(counts[..., :3], half, whole) / np.float32(65535), np.float32)
     return LinearPicture(rgb=rgb, is_raw=True, scale=0.5 if half else 1.0)
 
 
@@ -278,8 +278,8 @@ def _halved(counts: NDArray[np.uint16], half: bool, whole: bool) -> NDArray[np.u
     height, width = counts.shape[:2]
     if not (half and whole):
         return counts
-    whole = np.ascontiguousarray(counts)
-    return np.asarray(cv2.resize(whole, (width // 2, height // 2), interpolation=cv2.INTER_AREA), np.uint16)
+    as_one = np.ascontiguousarray(counts)
+    return np.asarray(cv2.resize(as_one, (width // 2, height // 2), interpolation=cv2.INTER_AREA), np.uint16)
 
 
 def _levels(raw: Any, picture: LinearPicture | None) -> RawLevels:
