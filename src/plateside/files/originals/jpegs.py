@@ -5,8 +5,9 @@ from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
-from PIL import Image, ImageCms, JpegImagePlugin
+from PIL import Image, JpegImagePlugin
 
+from plateside.files.colour_profiles import image_to_srgb, is_srgb, space_of
 from plateside.files.originals.kinds import LARGEST_PX, jpeg_size
 from plateside.files.originals.upright import upright
 from plateside.model.errors import CouldNotError, InputError
@@ -61,16 +62,20 @@ def decode(
         image: Image.Image = JpegImagePlugin.JpegImageFile(io.BytesIO(data))
         if longest_px is not None and max(image.size) > longest_px:
             image.draft(None, _at_least(image.size, longest_px))
+        exif = image.getexif()
         if orientation is None:
-            orientation = int(image.getexif().get(274, 1))
+            orientation = int(exif.get(274, 1))
         profile = image.info.get("icc_profile")
         image.load()
     except (OSError, SyntaxError, ValueError) as error:
         raise InputError(
             f"{name} is damaged and cannot be decoded ({error}); copy it again from the card."
         ) from error
-    if image.mode == "RGB" and profile:
-        image = _to_srgb(image, profile)
+    if image.mode not in ("RGB", "L", "CMYK"):
+        image = image.convert("RGB")
+    space = space_of(data, name, profile, exif, image.mode)
+    if space.profile is not None and not is_srgb(space.profile):
+        image = image_to_srgb(image, space.profile)
     elif image.mode != "RGB":
         image = image.convert("RGB")
     if longest_px is not None and max(image.size) > longest_px:
@@ -96,15 +101,3 @@ def _at_least(size: tuple[int, int], longest_px: int) -> tuple[int, int]:
 
 def _halves(size: tuple[int, int], longest_px: int) -> bool:
     return max(size) % longest_px == 0
-
-
-def _to_srgb(image: Image.Image, profile: bytes) -> Image.Image:
-    """Another RGB space (a wide one chosen in the camera) brought to sRGB; sRGB itself costs nothing."""
-    try:
-        source = ImageCms.ImageCmsProfile(io.BytesIO(profile))
-        if "srgb" in ImageCms.getProfileDescription(source).lower():
-            return image
-        converted = ImageCms.profileToProfile(image, source, ImageCms.createProfile("sRGB"))
-    except (ImageCms.PyCMSError, OSError):
-        return image  # a broken profile: the numbers are taken as sRGB, as the standard's default says
-    return converted if converted is not None else image
