@@ -8,6 +8,9 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
+import cv2
+import numpy as np
+
 from plateside.camera.setup import SetUp
 from plateside.demo.camera.frame import MadeFrame, make_frame
 from plateside.demo.camera.take import Take
@@ -51,7 +54,8 @@ def make_demo_frames(
         begins = setup.light.when or datetime.fromisoformat(f"{opened.shoot.date}T12:30")
         if scene is None or scene_of != take["shot"]:
             scene, scene_of = scene_for(opened, shots[take["shot"]], setup, begins), take["shot"]
-        frame = _frame(opened, scene, setup, _take(take, setup, scene, begins), number)
+        seen = with_whole_dish(scene, shots[take["shot"]].dish_width_mm) if take.get("moving_px") else scene
+        frame = _frame(opened, seen, setup, _take(take, setup, seen, begins), number)
         made.append(_written(folder, take, frame))
         write_text(truth, json.dumps([dataclasses.asdict(m) for m in made], indent=1, ensure_ascii=False))
     progress(len(takes), len(takes))
@@ -72,16 +76,33 @@ def _take(take: Mapping[str, Any], setup: SetUp, scene: LinearScene, begins: dat
         lamp_share=float(take.get("lamp", 0.0)),
         shake_px=float(take.get("shake_px", 0.0)),
         shake_direction_deg=70.0,
-        moving=_dish(scene) if take.get("moving_px") else "",
+        moving="dish" if take.get("moving_px") else "",
         motion_px=float(take.get("moving_px", 0.0)),
         pour_at=(0.5, 0.45) if take.get("pour") else None,
     )
 
 
-def _dish(scene: LinearScene) -> str:
-    """What the scene calls the dish: what is seen in the frame's middle."""
-    rows, columns = scene.identity.shape
-    return scene.names[int(scene.identity[rows // 2, columns // 2])]
+def with_whole_dish(scene: LinearScene, width_mm: float) -> LinearScene:
+    """The scene with the dish as one thing called 'dish': its vessel with all that lies in it.
+
+    A drawn dish is many things, and what lies in the frame's middle may be a crumb. The vessel is the thing round the
+    middle whose outline is nearest to the dish's width.
+    """
+    height, width = scene.identity.shape
+    wanted_px = width_mm / scene.mm_per_px
+    best, outline = np.inf, np.zeros((height, width), np.uint8)
+    for number in range(len(scene.names)):
+        mask = (scene.identity == number).astype(np.uint8)
+        for contour in cv2.findContours(mask, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)[0]:
+            if cv2.pointPolygonTest(contour, (width / 2, height / 2), False) < 0:
+                continue
+            off = abs(np.log(cv2.boundingRect(contour)[2] / wanted_px))
+            if off < best:
+                best = off
+                outline = cv2.drawContours(np.zeros_like(mask), [contour], -1, 1, cv2.FILLED)
+    names = scene.names if "dish" in scene.names else (*scene.names, "dish")
+    identity = np.where(outline > 0, names.index("dish"), scene.identity).astype(scene.identity.dtype)
+    return dataclasses.replace(scene, identity=identity, names=names)
 
 
 def _frame(opened: OpenShoot, scene: LinearScene, setup: SetUp, take: Take, number: int) -> MadeFrame:

@@ -4,6 +4,8 @@ Each carries its colour profile and, when given, an XMP packet (ISO 16684-1); no
 own metadata (place, serial number, preview) can slip through. Pixels are (h, w, 3), uint8 or uint16, sRGB, upright.
 """
 
+import contextlib
+import warnings
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -11,8 +13,10 @@ from typing import Any
 import numpy as np
 import pyvips
 from numpy.typing import NDArray
+from PIL import Image
 
 from plateside.files.atomic import replacing, write_bytes
+from plateside.files.colour_profiles import Space, space_of, to_srgb
 from plateside.finish.icc import srgb_profile
 from plateside.model.errors import CouldNotError, InputError
 
@@ -29,7 +33,10 @@ class Picture:
     """A picture file read."""
 
     pixels: Pixels
+    """sRGB, whatever space the file is in"""
     xmp: bytes
+    remark: str = ""
+    """what a person should know of its colours"""
 
 
 def encode(pixels: Pixels, kind: str, quality: int, xmp: bytes = b"") -> bytes:
@@ -109,16 +116,28 @@ def fill_tiff_16(
 
 
 def read_picture(path: Path) -> Picture:
-    """A picture that was written here. Raises InputError when it is gone or damaged."""
+    """A picture that was written here, and perhaps changed by hand since: whatever space it is in, sRGB comes back.
+
+    8 bits stay 8, anything finer becomes 16. Raises InputError when it is gone, damaged, or in no space for displays.
+    """
     try:
         image = _opened(path)
-        pixels = np.asarray(_three_bands(image).numpy())
+        space = _space(path, image)
+        pixels = to_srgb(_planes(image, space), space)
         xmp = bytes(image.get("xmp-data")) if image.get_typeof("xmp-data") else b""
     except pyvips.Error as error:
         raise InputError(
             f"{path.name} cannot be read ({_first_line(error)}); make it again with: plateside finish"
         ) from error
-    return Picture(pixels, xmp)
+    return Picture(pixels, xmp, space.remark)
+
+
+def colour_remark(path: Path) -> str:
+    """What a person should know of a picture's colours, from its header; empty when there is nothing."""
+    try:
+        return _space(path, _opened(path)).remark
+    except pyvips.Error:
+        return ""
 
 
 def picture_size(path: Path) -> tuple[int, int] | None:
@@ -132,7 +151,42 @@ def picture_size(path: Path) -> tuple[int, int] | None:
 
 def _opened(path: Path) -> Any:
     # libvips remembers by name what it has opened; a file made anew under the same name must be read anew
-    return pyvips.Image.new_from_file(str(path), revalidate=True)
+    return pyvips.Image.new_from_file(str(path), revalidate=True).autorot()
+
+
+def _space(path: Path, image: Any) -> Space:
+    profile = bytes(image.get("icc-profile-data")) if image.get_typeof("icc-profile-data") else None
+    exif = _exif(path) if profile is None else None
+    with path.open("rb") as file:
+        head = file.read(1 << 20)
+    return space_of(head, path.name, profile, exif, _mode(image))
+
+
+def _exif(path: Path) -> Any:
+    """EXIF by Pillow, which finds it in every kind of file; libvips keeps 16 bits."""
+    with (
+        contextlib.suppress(OSError, SyntaxError, ValueError, Image.DecompressionBombError),
+        warnings.catch_warnings(action="ignore", category=Image.DecompressionBombWarning),
+        Image.open(path) as seen,
+    ):
+        return seen.getexif()
+
+
+def _mode(image: Any) -> str:
+    if image.interpretation == "cmyk":
+        return "CMYK"
+    return "L" if image.bands < 3 else "RGB"
+
+
+def _planes(image: Any, space: Space) -> Pixels:
+    """The bands that say colour, without transparency, 8 or 16 bits."""
+    if image.interpretation not in ("srgb", "rgb", "rgb16", "b-w", "grey16", "cmyk", "multiband"):
+        image = image.colourspace("rgb16" if image.format != "uchar" else "srgb")
+    if image.format not in ("uchar", "ushort"):
+        image = image.colourspace("rgb16")
+    wanted = {"CMYK": 4, "L": 1, "RGB": 3}[_mode(image)]
+    pixels = image.extract_band(0, n=wanted).numpy()
+    return np.asarray(pixels if pixels.dtype == np.uint8 else pixels.astype(np.uint16))
 
 
 def _image(pixels: Pixels, xmp: bytes) -> Any:

@@ -4,13 +4,12 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.model.channels import highest
+from plateside.finish.highlights import known_colours, rebuilt
+from plateside.ground.srgb import LUMINANCE
 from plateside.model.pixels import LinearPicture
 
 STANDARD_LIFT = 0.18 / (10 / 78)
 """ISO 12232: the metered level lies at 10/78 of saturation and is shown as middle grey, 118 of 255."""
-_FADE_FROM = 0.92
-"""Share of saturation from which a colour is no longer trusted whole."""
 
 
 def develop(
@@ -21,24 +20,18 @@ def develop(
     white_balance  multipliers to use in place of the as-shot ones (the reference's, so that one set has one)
 
     A camera JPEG comes back unchanged: its colours are already made. In a raw, channels saturate one after the other,
-    and what is left would turn pink; near saturation the colour is faded to a grey of the mean of what the channels
-    still say, which lies above 1 and leaves the tone curve something to bring back.
+    and what is left would turn pink; a lost channel is rebuilt from those that remain (see `highlights`), and lies
+    above 1, which leaves the tone curve something to bring back. White is only where all three are gone.
     """
     if not picture.is_raw:
         return picture.rgb
     saturation = np.asarray(picture.saturation, np.float32)
-    multipliers = np.asarray(white_balance or picture.white_balance, np.float32)
-    multipliers = multipliers / multipliers.min() * np.float32(STANDARD_LIFT)
+    top = np.asarray(white_balance or picture.white_balance, np.float32)
+    top = top / top.min() * np.float32(STANDARD_LIFT)
     matrix = np.asarray(picture.to_srgb, np.float32)
-    result = np.empty_like(picture.rgb, dtype=np.float32)
-    for top in range(0, picture.rgb.shape[0], 256):
-        level = np.maximum(picture.rgb[top : top + 256] / saturation, 0)
-        balanced = level * multipliers
-        fade = np.clip((highest(level)[..., None] - _FADE_FROM) / (1 - _FADE_FROM), 0, 1)
-        fade = fade * fade * (3 - 2 * fade)
-        grey = (balanced[..., :1] + balanced[..., 1:2] + balanced[..., 2:]) / np.float32(3)
-        result[top : top + 256] = (balanced + fade * (grey - balanced)) @ matrix.T
-    return result
+    weights = (LUMINANCE @ matrix).astype(np.float32)
+    rgb, gain = np.ascontiguousarray(picture.rgb, np.float32), top / saturation
+    return rebuilt(rgb, gain, top, weights, matrix, known_colours(rgb, gain, top, weights))
 
 
 def reduced(linear: NDArray[np.float32], longest_px: int) -> NDArray[np.float32]:

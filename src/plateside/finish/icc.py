@@ -1,4 +1,5 @@
-"""The colour profile put into every picture: sRGB as an ICC version 2 matrix profile, written here.
+"""The colour profile put into every picture: sRGB as an ICC version 2 matrix profile, written here; and those of others
+who say their primaries without a profile.
 
 ICC.1:2001-04 (version 2.4), which every reader knows; primaries and white of IEC 61966-2-1, taken to the profile's D50
 by the Bradford matrix (ICC.1:2010, annex E). The same bytes each time, so that a picture made again is the same file.
@@ -17,10 +18,12 @@ _D50_XYZ = np.array([0.9642, 1.0, 0.8249])
 _CURVE_POINTS = 1024
 
 
-def primaries_d50() -> NDArray[np.float64]:
+def primaries_d50(
+    to_xyz: NDArray[np.float64] = TO_XYZ, white_xyz: NDArray[np.float64] = WHITE_XYZ
+) -> NDArray[np.float64]:
     """XYZ under D50 of red, green and blue, as columns."""
-    cone = np.diag((_BRADFORD @ _D50_XYZ) / (_BRADFORD @ WHITE_XYZ))
-    return np.asarray(np.linalg.inv(_BRADFORD) @ cone @ _BRADFORD @ TO_XYZ)
+    cone = np.diag((_BRADFORD @ _D50_XYZ) / (_BRADFORD @ white_xyz))
+    return np.asarray(np.linalg.inv(_BRADFORD) @ cone @ _BRADFORD @ to_xyz)
 
 
 def _xyz(values: NDArray[np.float64]) -> bytes:
@@ -40,20 +43,45 @@ def _described(text: str) -> bytes:
     )
 
 
-def _curve() -> bytes:
-    values = np.rint(to_linear(np.linspace(0, 1, _CURVE_POINTS)) * 65535).astype(">u2")
+def _curve(gamma: float | None) -> bytes:
+    steps = np.linspace(0, 1, _CURVE_POINTS)
+    light = to_linear(steps) if gamma is None else steps**gamma
+    values = np.rint(light * 65535).astype(">u2")
     return b"curv\0\0\0\0" + struct.pack(">I", _CURVE_POINTS) + values.tobytes()
 
 
 @functools.cache
 def srgb_profile() -> bytes:
     """The profile's bytes, about 2.5 kB."""
-    red, green, blue = primaries_d50().T
-    curve = _curve()
+    return _profile("sRGB", primaries_d50(), WHITE_XYZ, None)
+
+
+@functools.cache
+def profile_of_primaries(xy: tuple[float, ...], gamma: float | None, described: str = "RGB") -> bytes:
+    """A profile by chromaticities x, y of red, green, blue and white, and a gamma (None: sRGB's curve).
+
+    Raises ValueError when they span no colours.
+    """
+    points = np.asarray(xy, float).reshape(4, 2)
+    if not (np.isfinite(points).all() and (points[:, 1] > 0).all()):
+        raise ValueError("chromaticities out of range")
+    xyz = np.stack([points[:, 0] / points[:, 1], np.ones(4), (1 - points.sum(axis=1)) / points[:, 1]])
+    colours, white = xyz[:, :3], xyz[:, 3]
+    if abs(np.linalg.det(colours)) < 1e-6:
+        raise ValueError("chromaticities on one line")
+    to_xyz = colours * np.linalg.solve(colours, white)
+    return _profile(described, primaries_d50(to_xyz, white), white, gamma)
+
+
+def _profile(
+    described: str, primaries: NDArray[np.float64], white: NDArray[np.float64], gamma: float | None
+) -> bytes:
+    red, green, blue = primaries.T
+    curve = _curve(gamma)
     parts: list[tuple[bytes, bytes]] = [
-        (b"desc", _described("sRGB")),
+        (b"desc", _described(described)),
         (b"cprt", b"text\0\0\0\0No rights reserved.\0"),
-        (b"wtpt", _xyz(WHITE_XYZ)),
+        (b"wtpt", _xyz(white)),
         (b"rXYZ", _xyz(red)),
         (b"gXYZ", _xyz(green)),
         (b"bXYZ", _xyz(blue)),

@@ -6,9 +6,13 @@ Order of the candidates, first difference decides:
 2. the verdict: good before adjust before again;
 3. the fault left in it, in stops: distance from the aimed exposure, plus half the sharpness missing
    against the sharpest frame of the shot (in stops of the sharpness measure), plus the colour cast at 30 mired a stop,
-   plus five stops for a picture that is too small for a channel it must serve.
-   Exposure and colour are told against the reference frame of the set-up where there is one;
-   the best of a burst (see `bursts`) stands before the others of its burst.
+   plus what is in it and in no other frame, plus five stops for a picture that is too small for a channel it must
+   serve. Of each measure only what lies beyond its own error counts (`SAME_...`): what cannot be told apart is equal;
+4. among equals: the accepted test frame (her own press), the best of a burst (see `bursts`) before its mates, a raw
+   before a JPEG, the earlier before the later.
+
+One ruler for all: where a test frame is accepted, every frame of the shot is measured against it, and it against
+itself.
 
 The weights are ours (common practice, no source): a third of a stop of exposure is easily mended in finishing,
 lost sharpness is not mended at all but differs little between good frames, 30 mired is a cast one sees.
@@ -16,6 +20,7 @@ lost sharpness is not mended at all but differs little between good frames, 30 m
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import datetime
 
 from plateside.frames.advice import stops_words
 from plateside.model.casts import too_warm_by, warmer_by
@@ -23,6 +28,12 @@ from plateside.model.casts import too_warm_by, warmer_by
 SHARPNESS_WEIGHT = 0.5
 MIRED_PER_STOP = 30.0
 TOO_SMALL_STOPS = 5.0
+SAME_EXPOSURE_STOPS, SAME_SHARPNESS_STOPS, SAME_CAST_MIRED = 0.08, 0.12, 5.0
+"""Less than this is the measures' own error on frames of one scene (`python -m bench choosing`)."""
+SAME_ODD_SHARE, ODD_STOPS = 0.004, 20.0
+"""A twentieth of the dish's place changed counts as a stop."""
+STEP_STOPS = 0.05
+"""Faults nearer to each other than this are equal."""
 _WORD_RANK = {"good": 0, "adjust": 1, "again": 2}
 
 
@@ -46,6 +57,12 @@ class Candidate:
     """frames of one burst share a number"""
     best_of_burst: str = ""
     """why it is the best of its burst; empty for the others"""
+    accepted: bool = False
+    """the accepted test frame of the set-up: the ruler itself"""
+    is_raw: bool = False
+    taken_at: datetime | None = None
+    odd_share: float = 0.0
+    """share of the dish's place that looks other than in the rest of the frames"""
     too_small_for: tuple[str, ...] = ()
     next_act: str = ""
     asked_stops: float | None = None
@@ -82,7 +99,7 @@ def choose(shot: str, candidates: Sequence[Candidate], her_hero: str = "", her_a
     """
     if not candidates:
         return Choice(shot, None, None, (), "No frame of this shot has landed.")
-    order = sorted(candidates, key=lambda c: (_rank(c), *_fault_in_burst(c, candidates), c.name))
+    order = sorted(candidates, key=lambda c: (_rank(c), *_fault_in_burst(c, candidates), *_among_equals(c)))
     by_id = {c.frame: c for c in candidates}
     hero = by_id.get(her_hero)
     usable = [c for c in order if c.kept or (not c.again and c.word != "again")]
@@ -113,19 +130,29 @@ def _missing_sharpness_stops(c: Candidate, all_of_shot: Sequence[Candidate]) -> 
 
 
 def _fault_stops(c: Candidate, all_of_shot: Sequence[Candidate]) -> float:
-    fault = abs(c.exposure_stops or 0.0) + abs(c.cast_mired or 0.0) / MIRED_PER_STOP
-    fault += SHARPNESS_WEIGHT * (_missing_sharpness_stops(c, all_of_shot) or 0.0)
-    # a hundredth of a stop is not a difference: then the earlier name comes first
-    return round(fault + (TOO_SMALL_STOPS if c.too_small_for else 0.0), 2)
+    fault = _beyond(c.exposure_stops, SAME_EXPOSURE_STOPS)
+    fault += _beyond(c.cast_mired, SAME_CAST_MIRED) / MIRED_PER_STOP
+    fault += SHARPNESS_WEIGHT * _beyond(_missing_sharpness_stops(c, all_of_shot), SAME_SHARPNESS_STOPS)
+    fault += _beyond(c.odd_share, SAME_ODD_SHARE) * ODD_STOPS
+    fault += TOO_SMALL_STOPS if c.too_small_for else 0.0
+    return round(fault / STEP_STOPS) * STEP_STOPS
 
 
-def _fault_in_burst(c: Candidate, all_of_shot: Sequence[Candidate]) -> tuple[float, int]:
-    """The fault, and the place among equals: the best of a burst stands before the others of its burst."""
+def _beyond(value: float | None, same: float) -> float:
+    return max(abs(value or 0.0) - same, 0.0)
+
+
+def _fault_in_burst(c: Candidate, all_of_shot: Sequence[Candidate]) -> tuple[float, bool, int]:
+    """The fault, and the place among equals: the accepted frame, then the best of a burst before its mates."""
     own = _fault_stops(c, all_of_shot)
     if not c.best_of_burst:
-        return own, 1
+        return own, not c.accepted, 1
     mates = [o for o in all_of_shot if o.burst == c.burst and _rank(o) == _rank(c)]
-    return min([own, *(_fault_stops(o, all_of_shot) for o in mates)]), 0
+    return min([own, *(_fault_stops(o, all_of_shot) for o in mates)]), not c.accepted, 0
+
+
+def _among_equals(c: Candidate) -> tuple[bool, bool, datetime, str]:
+    return not c.is_raw, c.taken_at is None, c.taken_at or datetime.min, c.name
 
 
 def _spare(first: Candidate, usable: Sequence[Candidate]) -> Candidate | None:

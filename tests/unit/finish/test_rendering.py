@@ -66,8 +66,8 @@ def test_raw_grey_becomes_grey_with_its_own_balance_and_white_stays_white() -> N
     # ISO 12232: 10/78 of saturation, where a meter puts the scene, is shown as middle grey
     lift = 0.18 / (10 / 78)
     np.testing.assert_allclose(made[0], 0.2 * lift, rtol=1e-5)
-    # a saturated photosite group is white, not pink, and keeps the mean of its balanced channels
-    np.testing.assert_allclose(made[1], lift * (2.0 + 1.0 + 1.6) / 3, rtol=1e-5)
+    # a saturated photosite group is white, not pink: a white thing was that bright when its last channel went
+    np.testing.assert_allclose(made[1], lift * 2.0, rtol=1e-5)
 
 
 def test_the_reference_s_balance_can_be_used() -> None:

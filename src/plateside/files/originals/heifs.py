@@ -16,7 +16,8 @@ import pi_heif
 from numpy.typing import NDArray
 from PIL import Image
 
-from plateside.files.originals.jpegs import check_pixels, fitted, to_srgb
+from plateside.files.colour_profiles import image_to_srgb, is_srgb, space_of
+from plateside.files.originals.jpegs import check_pixels, fitted
 from plateside.files.originals.unreadable import faults_told
 
 pi_heif.options.THUMBNAILS = False
@@ -64,12 +65,19 @@ def _shown(pixels: NDArray[Any], info: Mapping[str, Any], longest_px: int | None
     icc, codes = info.get("icc_profile"), info.get("nclx_profile") or {}
     if pixels.dtype == np.uint8:
         image = fitted(Image.fromarray(np.ascontiguousarray(pixels)), longest_px)
-        return np.asarray(to_srgb(image, icc)) if icc else by_codes(np.asarray(image), codes)
+        return _by_profile(image, icc) if icc else by_codes(np.asarray(image), codes)
     longest = max(pixels.shape[:2])
     if longest_px is not None and longest > longest_px:
         size = tuple(max(round(n * longest_px / longest), 1) for n in (pixels.shape[1], pixels.shape[0]))
         pixels = np.asarray(cv2.resize(pixels, size, interpolation=cv2.INTER_AREA))
-    return np.asarray(to_srgb(Image.fromarray(_eight_bits(pixels)), icc)) if icc else by_codes(pixels, codes)
+    return _by_profile(Image.fromarray(_eight_bits(pixels)), icc) if icc else by_codes(pixels, codes)
+
+
+def _by_profile(image: Image.Image, icc: bytes) -> NDArray[np.uint8]:
+    """By an ICC profile; a damaged one counts as sRGB's."""
+    space = space_of(b"", "", icc, None, image.mode)
+    sure = space.profile is None or is_srgb(space.profile)
+    return np.asarray(image if sure or space.profile is None else image_to_srgb(image, space.profile))
 
 
 def _eight_bits(pixels: NDArray[Any]) -> NDArray[np.uint8]:

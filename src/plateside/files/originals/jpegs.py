@@ -6,8 +6,9 @@ from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
-from PIL import Image, ImageCms, JpegImagePlugin
+from PIL import Image, JpegImagePlugin
 
+from plateside.files.colour_profiles import image_to_srgb, is_srgb, space_of
 from plateside.files.originals.kinds import LARGEST_PX, jpeg_size
 from plateside.files.originals.unreadable import fault, faults_told, unread
 from plateside.files.originals.upright import upright
@@ -62,12 +63,16 @@ def decode(
         image: Image.Image = JpegImagePlugin.JpegImageFile(io.BytesIO(data))
         if longest_px is not None and max(image.size) > longest_px:
             image.draft(None, _at_least(image.size, longest_px))
+        exif = _exif(image)
         if orientation is None:
             orientation = _orientation(image)
         profile = image.info.get("icc_profile")
         image.load()
-    if image.mode == "RGB" and profile:
-        image = to_srgb(image, profile)
+    if image.mode not in ("RGB", "L", "CMYK"):
+        image = image.convert("RGB")
+    space = space_of(data, name, profile, exif, image.mode)
+    if space.profile is not None and not is_srgb(space.profile):
+        image = image_to_srgb(image, space.profile)
     elif image.mode != "RGB":
         image = image.convert("RGB")
     return upright(np.asarray(fitted(image, longest_px)), orientation or 1)
@@ -79,6 +84,13 @@ def fitted(image: Image.Image, longest_px: int | None) -> Image.Image:
         return image
     average = Image.Resampling.BOX if _halves(image.size, longest_px) else Image.Resampling.HAMMING
     return image.resize(_fitting(image.size, longest_px), average)
+
+
+def _exif(image: Image.Image) -> Image.Exif | None:
+    """What is damaged counts as not there."""
+    with contextlib.suppress(Exception):
+        return image.getexif()
+    return None
 
 
 def _orientation(image: Image.Image) -> int:
@@ -100,15 +112,3 @@ def _at_least(size: tuple[int, int], longest_px: int) -> tuple[int, int]:
 
 def _halves(size: tuple[int, int], longest_px: int) -> bool:
     return max(size) % longest_px == 0
-
-
-def to_srgb(image: Image.Image, profile: bytes) -> Image.Image:
-    """Another RGB space (a wide one chosen in the camera) brought to sRGB; sRGB itself costs nothing."""
-    try:
-        source = ImageCms.ImageCmsProfile(io.BytesIO(profile))
-        if "srgb" in ImageCms.getProfileDescription(source).lower():
-            return image
-        converted = ImageCms.profileToProfile(image, source, ImageCms.createProfile("sRGB"))
-    except (ImageCms.PyCMSError, OSError):
-        return image  # a broken profile: the numbers are taken as sRGB, as the standard's default says
-    return converted if converted is not None else image

@@ -6,6 +6,7 @@ from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import Any
 
+import cv2
 import numpy as np
 import rawpy
 from numpy.typing import NDArray
@@ -17,6 +18,9 @@ from plateside.frames.levels import levels_of_counts, levels_of_picture
 from plateside.frames.mosaic import bin_cells, count_levels
 from plateside.ground.srgb import TO_XYZ
 from plateside.model.pixels import LinearPicture, RawLevels
+
+_WIDEST_BALANCE = 16.0
+"""A multiplier beyond this is a fault in the file: followed, too few of the 16 bits would be left."""
 
 _reader = ThreadPoolExecutor(1, "raw")
 
@@ -180,26 +184,98 @@ def _tuples(matrix: NDArray[Any]) -> Matrix:
 
 
 def _linear(raw: Any, half: bool) -> LinearPicture:
+    if raw.num_colors not in (1, 3):
+        return _by_libraw(raw, half)
     to_srgb, xyz_to_camera = _matrices(raw)
+    white_balance, saturation = _multipliers(raw), (1.0, 1.0, 1.0)
+    if raw.num_colors == 1:
+        to_srgb, xyz_to_camera, white_balance = _tuples(np.eye(3)), None, (1.0, 1.0, 1.0)
     if half and _is_bayer(raw):
         black, white = _black_white(raw)
         rgb = bin_cells(raw.raw_image_visible, _pattern(raw), black, white)
         rgb = upright(rgb, orientation_of_flip(raw.sizes.flip))
     else:
-        counts = raw.postprocess(
-            half_size=half, gamma=(1, 1), no_auto_bright=True, output_bps=16, use_camera_wb=False,
-            user_wb=[1.0, 1.0, 1.0, 1.0], output_color=rawpy.ColorSpace.raw, no_auto_scale=False,
-            adjust_maximum_thr=0.0,
-        )  # fmt: skip
-        rgb = counts.astype(np.float32) / np.float32(65535)
+        rgb, saturation = _demosaiced(raw, half)
     return LinearPicture(
         rgb=rgb,
-        white_balance=_multipliers(raw),
+        saturation=saturation,
+        white_balance=white_balance,
         to_srgb=to_srgb,
         xyz_to_camera=xyz_to_camera,
         is_raw=True,
         scale=0.5 if half else 1.0,
     )
+
+
+def _demosaiced(raw: Any, half: bool) -> tuple[NDArray[np.float32], tuple[float, float, float]]:
+    """Camera colours of LibRaw's interpolation, white 1, and the level at which each channel is clipped.
+
+    Interpolation compares the channels with each other, so it is given balanced ones; the balance is taken out again
+    afterwards. LibRaw is told of a white so far above the sensor's that the strongest channel still fits below it: no
+    channel is cut that was not cut by the sensor.
+    """
+    one_colour = raw.num_colors == 1
+    shot = np.ones(3) if one_colour else np.asarray(_multipliers(raw))
+    shot = np.clip(shot / shot.min(), 1, _WIDEST_BALANCE)
+    black, white = _black_white(raw)
+    # LibRaw scales all channels by the lowest black and one white
+    lowest = min(black[: raw.num_colors])
+    span = max(float(raw.white_level) - lowest, 1.0)
+    stretched = int(np.ceil(span * _headroom(raw, shot)))
+    whole = _no_mosaic(raw)
+    counts = raw.postprocess(
+        half_size=half, gamma=(1, 1), no_auto_bright=True, output_bps=16, use_camera_wb=False,
+        user_wb=[*shot, shot[1]], output_color=rawpy.ColorSpace.raw, no_auto_scale=False, adjust_maximum_thr=0.0,
+        user_sat=stretched,
+    )  # fmt: skip
+    rgb = np.broadcast_to(counts.reshape(*counts.shape[:2], -1), (*counts.shape[:2], 3))
+    rgb = _halved(rgb, half, whole) * (stretched / span / 65535 / shot).astype(np.float32)
+    r, g, b = ((white[c] - black[c]) / span for c in ((0, 0, 0) if one_colour else (0, 1, 2)))
+    return rgb, (r if r > 0 else 1.0, g if g > 0 else 1.0, b if b > 0 else 1.0)
+
+
+def _headroom(raw: Any, shot: NDArray[np.float64]) -> float:
+    """How far above white the highest count lies once balanced, at least 1."""
+    if not _is_bayer(raw):
+        return float(shot.max())
+    black, _ = _black_white(raw)
+    mosaic, pattern = raw.raw_image_visible, _pattern(raw)
+    most = 1.0
+    for y, x in ((0, 0), (0, 1), (1, 0), (1, 1)):
+        colour = int(pattern[y, x])
+        gain = shot[1 if colour == 3 else colour]
+        most = max(
+            most,
+            gain
+            * (float(mosaic[y::2, x::2].max()) - black[colour])
+            / (float(raw.white_level) - black[colour]),
+        )
+    return most
+
+
+def _by_libraw(raw: Any, half: bool) -> LinearPicture:
+    """A sensor of other than one or three colours: linear sRGB as LibRaw makes it, balanced, clipped at white."""
+    whole = _no_mosaic(raw)
+    counts = raw.postprocess(
+        half_size=half, gamma=(1, 1), no_auto_bright=True, output_bps=16, use_camera_wb=True,
+        output_color=rawpy.ColorSpace.sRGB, adjust_maximum_thr=0.0,
+    )  # fmt: skip
+    rgb = np.asarray(_halved(counts[..., :3], half, whole) / np.float32(65535), np.float32)
+    return LinearPicture(rgb=rgb, is_raw=True, scale=0.5 if half else 1.0)
+
+
+def _no_mosaic(raw: Any) -> bool:
+    """Every pixel has all its colours; to be asked before LibRaw develops, which forgets the pattern."""
+    return raw.raw_pattern is None or raw.raw_pattern.size == 1
+
+
+def _halved(counts: NDArray[np.uint16], half: bool, whole: bool) -> NDArray[np.uint16]:
+    """Half size by area where LibRaw, which halves mosaics only, left the picture whole."""
+    height, width = counts.shape[:2]
+    if not (half and whole):
+        return counts
+    as_one = np.ascontiguousarray(counts)
+    return np.asarray(cv2.resize(as_one, (width // 2, height // 2), interpolation=cv2.INTER_AREA), np.uint16)
 
 
 def _levels(raw: Any, picture: LinearPicture | None) -> RawLevels:

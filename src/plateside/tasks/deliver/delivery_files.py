@@ -21,7 +21,7 @@ from plateside.files.atomic import disk_faults_told, write_bytes
 from plateside.files.journal.state import ShootState
 from plateside.files.json_text import read_json_file
 from plateside.files.made import Made, key_of, sha256_of, sha256_of_file
-from plateside.files.pictures import ENDINGS, QUALITY, Pixels, decode, encode, read_picture
+from plateside.files.pictures import ENDINGS, QUALITY, Pixels, colour_remark, decode, encode, read_picture
 from plateside.files.settings import OpenShoot
 from plateside.finish.adjustments import BY_HAND
 from plateside.finish.render import to_8_bits
@@ -33,7 +33,7 @@ from plateside.model.shoot import Channel, Shot
 from plateside.paper.contact_sheet import SheetShot
 from plateside.tasks.finish.series import FinishedShot
 
-METHOD = 5
+METHOD = 6
 """Raised when the same picture would be encoded differently: then everything is made again."""
 MANIFEST = "manifest.json"
 _TABLE_8 = to_linear(np.arange(256) / 255.0).astype(np.float32)
@@ -121,6 +121,8 @@ class DeliveryFiles:
                 )
             )  # fmt: skip
         told = one.adjustments if source.sha256 == one.sha256 else (*one.adjustments[:-1], BY_HAND)
+        colours = colour_remark(path)
+        told = (*told, colours) if colours else told
         return SheetShot(ShotFiles(shot, words, tuple(renditions)), one.frame, told, remarks), crops
 
     def _crop(self, source: Source, channel: Channel) -> Crop:

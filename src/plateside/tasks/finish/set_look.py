@@ -21,7 +21,7 @@ from plateside.ground.srgb import to_display
 from plateside.model.errors import InputError
 from plateside.tasks.choose.heroes import Hero
 
-METHOD = 4
+METHOD = 5
 """Raised when the same frame would come out differently: then everything is made again."""
 LOOKED_AT_PX = 480
 _KEEP_EXPOSURE = frozenset({"dark", "high key", "silhouette"})
