@@ -13,10 +13,14 @@ clear     CIE type 12. Irradiances of the simplified Solis model (P. Ineichen, S
           aerosol optical depth 0.1 at 700 nm and 1.4 cm of water; luminous efficacy by Perez 1990.
 hazy      CIE type 13. The same with aerosol optical depth 0.35 and 2.0 cm.
 broken    CIE type 10. The clear sky under 5 eighths of cloud by F. Kasten and G. Czeplak (Solar Energy 24, 1980):
-          global x (1 - 0.75 N^3.4), diffuse/global = 0.3 + 0.7 N^2, N = 5/8. The sun comes and goes: its light is
-          the mean over time, its range reaches from none to all of the clear sun's.
-overcast  The traditional overcast sky (type 16), horizontal illuminance 300 + 21000 sin h lux (J. Krochmann, 1963; from
-          memory, as in CIE 16), h the sun's elevation. No sun.
+          global x (1 - 0.75 N^3.4), diffuse/global = 0.3 + 0.7 N^2, N = 5/8; then the sky's part times BROKEN_SKY, so
+          that the hours of published typical years with four to seven tenths of opaque cloud lie evenly about it. The
+          sun comes and goes: its light is the mean over time, its range reaches from none to all of the clear sun's.
+overcast  The traditional overcast sky (type 16), horizontal illuminance 300 + OVERCAST_LX sin(h)^OVERCAST_POWER lux, h
+          the sun's elevation: the middle of the hours with nine tenths of opaque cloud or more. No sun.
+
+The numbers of broken and overcast, and both ranges, are fitted by scripts/sky_words.py to the hours of nine published
+typical years; two more places are held out (docs/light.md).
 
 **Twilight**: from the sun's setting to 6 degrees below, the light falls from 300 lx to 3.4 lx (end of civil
 twilight, US Naval Observatory), evenly in stops, and goes on so.
@@ -49,11 +53,13 @@ WATER_CM = {"clear": 1.4, "hazy": 2.0, "broken": 1.4}
 CIE_TYPE = {"clear": 12, "hazy": 13, "broken": 10, "overcast": 16}
 SKY_CCT_K = {"clear": 12500.0, "hazy": 8000.0, "broken": 7000.0, "overcast": 6500.0}
 CLOUD_SHARE = 5 / 8
+BROKEN_SKY = 0.78
+OVERCAST_LX, OVERCAST_POWER = 48000.0, 1.39
 RANGES = {
     "clear": (0.8, 1.35, 0.85, 1.08),
     "hazy": (0.75, 1.35, 0.6, 1.25),
-    "broken": (0.65, 1.45, 0.0, 2.5),
-    "overcast": (0.6, 1.55, 1.0, 1.0),
+    "broken": (0.6, 1.3, 0.0, 2.5),
+    "overcast": (0.55, 1.65, 1.0, 1.0),
 }
 """Low and high of the diffuse part, low and high of the sun's part."""
 TWILIGHT_LX = 300.0
@@ -206,7 +212,7 @@ def word_series(
     low_h = h if true_elevation_deg is None else true_elevation_deg
     direct = np.zeros_like(h)
     if word == "overcast":
-        diffuse = 300.0 + 21000.0 * np.sin(np.radians(np.maximum(h, 0.0)))
+        diffuse = TWILIGHT_LX + OVERCAST_LX * np.sin(np.radians(np.maximum(h, 0.0))) ** OVERCAST_POWER
     else:
         dni, dhi = clear_irradiances(h, AEROSOL[word], WATER_CM[word], altitude_m, day_of_year)
         if word == "broken":
@@ -214,6 +220,7 @@ def word_series(
             under_cloud = (dni * sine + dhi) * (1 - 0.75 * CLOUD_SHARE**3.4)
             dhi = under_cloud * (0.3 + 0.7 * CLOUD_SHARE**2)
             dni = np.minimum(dni, np.maximum(under_cloud - dhi, 0.0) / sine)
+            dhi = dhi * BROKEN_SKY
         diffuse, direct = perez.illuminances(dni, dhi, h, day_of_year)
         direct = np.where(h > 0, direct, 0.0)
     diffuse = _into_the_night(diffuse, h, low_h)
