@@ -49,7 +49,7 @@ def day_light(
         sky, position.elevation_deg, true_elevation_deg=position.true_elevation_deg,
         altitude_m=studio.place.altitude_m, day_of_year=float(day.timetuple().tm_yday),
     )  # fmt: skip
-    lit = evaluate(prepared, suns, series, DAY_CELLS, DAY_SPLIT)
+    lit = evaluate(prepared, suns, series, DAY_CELLS, DAY_SPLIT, studio.fit)
     lux = lit.lux
     flat = Sensors.HORIZONTAL
     low, high = horizontal_range(lit, studio.fit)

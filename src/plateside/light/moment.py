@@ -68,7 +68,7 @@ def light_at(
         sky, position.elevation_deg, true_elevation_deg=position.true_elevation_deg,
         altitude_m=studio.place.altitude_m, day_of_year=float(when.timetuple().tm_yday),
     )  # fmt: skip
-    lit = evaluate(prepared, suns, series, MOMENT_CELLS, MOMENT_SPLIT)
+    lit = evaluate(prepared, suns, series, MOMENT_CELLS, MOMENT_SPLIT, studio.fit)
     return _answer(
         studio, spot, when, prepared, lit, suns[0], float(position.elevation_deg[0]), float(position.azimuth_deg[0]),
         faces_deg, plate_mm, frame_mm, shadow_of_mm,
@@ -81,9 +81,11 @@ def _answer(
 ) -> SpotLight:  # fmt: skip
     sensors, series, fit = prepared.sensors, lit.series, studio.fit
     sky_lx, sun_lx, lux = lit.sky_lx[0], lit.sun_lx[0], lit.lux[0]
+    least, most = lit.sun_ends_lx
 
     def lx(index: int) -> Spread:
-        return spread_of(float(sky_lx[index]), float(sun_lx[index]), series, fit)
+        ends = float(least[0, index]), float(most[0, index])
+        return spread_of(float(sky_lx[index]), float(sun_lx[index]), series, fit, ends)
 
     flat = Sensors.HORIZONTAL
     straight = lit.direct_lx[0, :, flat]
@@ -191,5 +193,6 @@ def horizontal_range(lit: Lit, fit: Fit) -> tuple[Array, Array]:
     """Low and high of the horizontal at every moment [lx]."""
     flat = Sensors.HORIZONTAL
     sky, sun = lit.sky_lx[:, flat], lit.sun_lx[:, flat]
-    low, high = factors(sky, sun, lit.series, fit)
+    least, most = lit.sun_ends_lx
+    low, high = factors(sky, sun, lit.series, fit, (least[:, flat], most[:, flat]))
     return (sky + sun) * low, (sky + sun) * high

@@ -23,6 +23,7 @@ from plateside.light.patches import Patches, cut
 from plateside.light.scene import FACE_LIFT_M, HORIZONTAL_LIFT_M, Scene, build_scene
 from plateside.light.sky_light import light_of_sky
 from plateside.light.sky_nodes import NODES, node_directions
+from plateside.light.skyline import raised
 from plateside.light.sunbeam import sun_response
 from plateside.model.studio import Spot, Studio
 
@@ -96,11 +97,15 @@ class Prepared:
             self.room.scene.object_f,
         )  # fmt: skip
 
-    def sun(self, suns: Array, cells: int, split: int = 1) -> tuple[Array, Array]:
-        """Light (t, b, s) for each lux of direct normal sun, and its direct part by aperture (t, a, s)."""
+    def sun(self, suns: Array, cells: int, split: int = 1, skyline_deg: float = 0.0) -> tuple[Array, Array]:
+        """Light (t, b, s) for each lux of direct normal sun, and its direct part by aperture (t, a, s).
+
+        skyline_deg  how much higher than in the scene everything outside stands before the sun
+        """
         s = self.sensors
+        scene = raised(self.room.scene, skyline_deg) if skyline_deg else self.room.scene
         return sun_response(
-            self.room.scene, self.room.patches, suns, s.points, s.normals, self.reflect, self.onward,
+            scene, self.room.patches, suns, s.points, s.normals, self.reflect, self.onward,
             self.room.sheet_which, self.sheet_gain, cells, split,
         )  # fmt: skip
 

@@ -342,6 +342,13 @@ class Fit:
     light_factor_spread_stops: float = q("one standard deviation", unit="stops", low=0, high=5, default=0.5)
     reflectance_factor: float = q("on all room reflectances", low=0.1, high=2, default=1.0)
     skyline_lift_deg: float = q("added to every skyline", unit="deg", low=-30, high=60, default=0.0)
+    skyline_lift_spread_deg: float = q(
+        "one standard deviation of the skyline's height, the file's own or the lifted one",
+        unit="deg",
+        low=0,
+        high=30,
+        default=1.0,
+    )
     readings: int = q("how many readings went in", low=0, high=10000, default=0)
 
 

@@ -67,11 +67,6 @@ def test_words_stand_in_their_order() -> None:
     assert whole["clear"] > whole["broken"] > whole["overcast"]
 
 
-def test_overcast_by_krochmanns_line() -> None:
-    """scenarios.md C: 300 + 21000 sin h: 10:00 3.8 klx, 12:26 6.1 klx at h = 15.9 degrees."""
-    assert sky_from_word("overcast", 15.9).diffuse_horizontal_lx == pytest.approx(6100, rel=0.02)
-
-
 def test_light_falls_without_a_jump_into_the_night() -> None:
     heights = np.linspace(8, -20, 2801)
     for word in SKY_WORDS:

@@ -80,17 +80,15 @@ def test_hours_of_sun_on_a_facade() -> None:
             assert abs(times[k] - expected) <= timedelta(minutes=3)
 
 
-def test_many_moments_are_as_exact_as_few(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Between knots the difference is far below the algorithm's own 0.0003 degrees, also across the year's end."""
+def test_many_moments_are_as_exact_as_few() -> None:
+    """Asked together or alone, also across the year's end: only delta T, one for all, may differ."""
     start = datetime(2027, 12, 20, tzinfo=UTC).timestamp()
-    seconds = np.asarray(start + 600.0 * np.arange(4000), dtype=np.float64)
+    seconds = np.asarray(start + 6000.0 * np.arange(400), dtype=np.float64)
     for place in (LISBON, MELBOURNE, TROMSO):
         many = sun_positions(place, seconds)
-        monkeypatch.setattr(sun, "MANY", 10**9)
-        plain = sun_positions(place, seconds)
-        monkeypatch.undo()
-        assert np.abs(many.elevation_deg - plain.elevation_deg).max() < 1e-5
-        turned = (many.azimuth_deg - plain.azimuth_deg + 180) % 360 - 180
+        plain = [sun_positions(place, seconds[k : k + 1]) for k in range(0, 400, 37)]
+        assert np.abs(many.elevation_deg[::37] - [p.elevation_deg[0] for p in plain]).max() < 1e-5
+        turned = (many.azimuth_deg[::37] - [p.azimuth_deg[0] for p in plain] + 180) % 360 - 180
         assert np.abs(turned).max() < 1e-5
 
 

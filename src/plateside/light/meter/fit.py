@@ -169,6 +169,7 @@ def fit_studio(
         light_factor_spread_stops=found.prediction_spread,
         reflectance_factor=float(np.clip(2**found.reflectance, 0.1, 2)),
         skyline_lift_deg=found.lift,
+        skyline_lift_spread_deg=float(np.clip(found.lift_spread, 0.5, 30)),
         readings=len(taken),
     )
     after = ask.stops(replace(fit, light_factor=1.0)) + found.light
