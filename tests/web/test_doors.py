@@ -20,6 +20,7 @@ from plateside.files.own_place import own_place, read_own, write_own
 from plateside.web.guard.desk import Desk
 from plateside.web.guard.devices import ALPHABET, LETTERS, WRONG_TRIES, Devices
 from plateside.web.guard.keys import Keys
+from plateside.web.last_open import last_open, remember
 from plateside.web.places import Places
 from tests.browser.serving import STATE, Served, come_in, copy_shoot, environment, serve, until
 from tests.web.requests import Answer, change, get, send
@@ -385,6 +386,35 @@ def shoots(served: Served) -> list[dict[str, str]]:
     found = re.search(r'<script type="application/json" id="given">(.*?)</script>', page, re.S)
     assert found
     return list(json.loads(found[1])["shoots"])
+
+
+def test_a_delivery_that_is_a_link_to_elsewhere_is_not_handed_to_a_tablet(
+    with_tablet: tuple[Served, int, str],
+) -> None:
+    served = with_tablet[0]
+    letters = served.root.parent / "letters"
+    letters.mkdir()
+    (letters / "private.txt").write_text("dear diary")
+    link = served.root / "delivery"
+    link.symlink_to(letters)
+    try:
+        assert seen_by_tablet(with_tablet, "/deliver/files/private.txt").status == 404
+    finally:
+        link.unlink()
+    link.mkdir()
+    (link / "READ-ME.txt").write_text("ours")
+    assert seen_by_tablet(with_tablet, "/deliver/files/READ-ME.txt").status == 200
+
+
+def test_only_a_shoot_of_the_served_folder_is_open_again(_made_shoot: Path, tmp_path: Path) -> None:
+    home = tmp_path / "home"
+    root = copy_shoot(_made_shoot, home / "soup")
+    copy_shoot(_made_shoot, tmp_path / "elsewhere")
+    remember(home, root)
+    assert last_open(home) == root.resolve()
+    for told in ("../elsewhere", str(tmp_path / "elsewhere"), "soup/../../elsewhere", "", "nowhere", "a\0b"):
+        (home / ".plateside" / "open.txt").write_text(told)
+        assert last_open(home) is None, told
 
 
 def test_wrong_codes_keep_nobody_else_out(tmp_path: Path) -> None:
