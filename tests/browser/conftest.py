@@ -77,13 +77,19 @@ def served_once(_made_shoot: Path, tmp_path_factory: pytest.TempPathFactory) -> 
 
 def let_in_as_it_goes(page: Page) -> Page:
     """The page comes in at every server of these tests that it is sent to."""
-    go = page.goto
 
-    def goto(url: str, **options: Any) -> Any:
-        let_in(page.context, url)
-        return go(url, **options)
+    def let_in_first(go: Callable[..., Any]) -> Callable[..., Any]:
+        def going(url: str, **options: Any) -> Any:
+            let_in(page.context, url)
+            return go(url, **options)
 
-    page.goto = goto  # type: ignore[method-assign]
+        return going
+
+    asking = page.request
+    page.goto = let_in_first(page.goto)  # type: ignore[method-assign]
+    asking.get = let_in_first(asking.get)  # type: ignore[method-assign]
+    asking.post = let_in_first(asking.post)  # type: ignore[method-assign]
+    assert page.request is asking
     return page
 
 

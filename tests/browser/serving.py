@@ -70,6 +70,8 @@ class Served:
         self._close()
 
     def _close(self) -> None:
+        if _open.get(self.port) is self:
+            del _open[self.port]
         if self.process.stdout:
             self.process.stdout.close()
 
@@ -109,11 +111,11 @@ def come_in(root: Path, process: Any, line: str) -> Served:
     return served
 
 
-def let_in(context: Any, url: str) -> None:
-    """Give a browser's context the cookie of the server at this address, when it is one of these tests'."""
-    at = re.match(r"http://127\.0\.0\.1:(\d+)/", url)
-    if at and int(at[1]) in _open:
-        _open[int(at[1])].let_in(context)
+def let_in(context: Any, url: str = "") -> None:
+    """Give a browser's context the cookie of the server at this address, or of every one that now runs."""
+    for port, served in _open.items():
+        if not url or url.startswith(f"http://127.0.0.1:{port}/"):
+            served.let_in(context)
 
 
 def frame_pixels(stops: float = 0.0, shift: int = 0) -> NDArray[np.uint8]:

@@ -1,6 +1,7 @@
 """Files of the shoot's own folders `finished` and `delivery`, and of no other place, handed to a page.
 
-A path must name a plain file inside the folder: no step upwards, nothing hidden, no link that leads out. Only kinds
+A path must name a plain file inside the folder: no step upwards, nothing hidden, no link that leads out; to a tablet,
+not even the folder itself may be a link that leads out of the shoot. Only kinds
 of file that are made there are handed out. A page made from her recipe is shown with every right taken from it: no
 script, no form, nothing loaded but its own pictures.
 """
@@ -8,6 +9,8 @@ script, no form, nothing loaded but its own pictures.
 from pathlib import Path
 
 from starlette.responses import FileResponse, JSONResponse, Response
+
+from plateside.web.asked import at_desk
 
 KINDS = {
     ".jpg": "image/jpeg", ".webp": "image/webp", ".avif": "image/avif", ".png": "image/png", ".tif": "image/tiff",
@@ -25,7 +28,9 @@ POWERLESS = (
 
 def _is_inside(path: Path, folder: Path) -> bool:
     try:
-        return path.is_file() and path.resolve().is_relative_to(folder.resolve())
+        # a folder that is itself a link leads where only the desk may follow
+        end = folder.resolve() if at_desk() else folder.parent.resolve() / folder.name
+        return path.is_file() and path.resolve().is_relative_to(end)
     except OSError:
         # longer than a name can be, or a ring of links
         return False

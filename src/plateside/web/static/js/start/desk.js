@@ -11,8 +11,14 @@ async function comeIn(key) {
   }
 }
 
-const key = location.hash.slice(1);
-// out of the address line and the history before anything else happens
-if (key) history.replaceState(null, "", "/desk");
-// without a key too: a page opened by a link from elsewhere comes without the cookie that this browser has
-comeIn(key);
+function look() {
+  const key = location.hash.slice(1);
+  // out of the address line and the history before anything else happens
+  if (key) history.replaceState(null, "", "/desk");
+  // without a key too: a page opened by a link from elsewhere comes without the cookie that this browser has
+  comeIn(key);
+}
+
+// the address opened where this page is already: the browser does not load it again
+addEventListener("hashchange", look);
+look();

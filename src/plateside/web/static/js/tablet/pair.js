@@ -13,9 +13,14 @@ async function pair(secret) {
 }
 
 one("#pair").addEventListener("submit", (event) => { event.preventDefault(); pair(one("#secret").value); });
-const secret = location.hash.slice(1);
-if (secret) {
+function look() {
+  const secret = location.hash.slice(1);
+  if (!secret) return;
   // out of the address line and the history before anything else happens
   history.replaceState(null, "", "/pair");
   pair(secret);
 }
+
+// a new code scanned where this page is already: the browser does not load it again
+addEventListener("hashchange", look);
+look();
