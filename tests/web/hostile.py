@@ -164,6 +164,34 @@ IN_ADDRESS = [
     "%F0%9F%8D%9C",
 ]
 
+HEADERS = [
+    (name, value)
+    for name in (
+        b"range",
+        b"cookie",
+        b"accept",
+        b"accept-encoding",
+        b"if-none-match",
+        b"if-modified-since",
+        b"last-event-id",
+    )
+    for value in (
+        b"",
+        b"\xff\xfe",
+        b"bytes=0-",
+        b"bytes=-1",
+        b"bytes=5-2,9-1",
+        b"bytes=" + b"0-1," * 2000,
+        b"9" * 5000,
+        b'a="\\',
+        b"=;=;",
+        b"plateside_sheets=small.\xb2",
+        b"plateside_sheets=large.99999999",
+        b"text/html",
+        b"Fri, 31 Dec 9999 23:59:60 GMT",
+    )
+]
+
 
 def like(value: Any, rng: random.Random) -> Any:
     """The value with one thing in it exchanged, taken out, or said twice over."""

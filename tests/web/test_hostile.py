@@ -89,7 +89,14 @@ class Walk:
             if isinstance(route, Route) and method in (route.methods or ()) and not BEGUN.match(route.path):
                 yield route
 
-    async def ask(self, method: str, path: str, query: str = "", body: bytes = b"") -> int:
+    async def ask(
+        self,
+        method: str,
+        path: str,
+        query: str = "",
+        body: bytes = b"",
+        headers: tuple[bytes, bytes] = (b"x", b""),
+    ) -> int:
         sent: list[dict[str, Any]] = []
         gave = [{"type": "http.request", "body": body, "more_body": False}]
 
@@ -115,7 +122,7 @@ class Walk:
                 "raw_path": path.encode(),
                 "query_string": query.encode(),
                 "root_path": "",
-                "headers": [(b"content-type", b"application/json")],
+                "headers": [(b"content-type", b"application/json"), headers],
                 "client": ("127.0.0.1", 9),
                 "server": ("127.0.0.1", 8),
                 "state": {"is_desk": True, "is_paired": True, "who": "desk"},
@@ -234,7 +241,11 @@ async def _walk(walk: Walk, rng: random.Random, bodies: int, addresses: int) -> 
                 await walk.ask("POST", path, body=sent_now)
         for body in sent:
             await walk.ask("POST", path, body=body)
+    for part in rng.sample(hostile.IN_ADDRESS, addresses):
+        await walk.ask("GET", f"/static/{part}")
     for route in walk.routes("GET"):
+        header = rng.choice(hostile.HEADERS)
+        await walk.ask("GET", filled(route.path), headers=header)
         names = await walk.learn("GET", filled(route.path))
         if "{" in route.path:
             for part in rng.sample(hostile.IN_ADDRESS, addresses):

@@ -22,6 +22,8 @@ from plateside.tasks.report import as_json
 from plateside.tasks.studio.edit_fields import NotListedError
 from plateside.web.asker import at_desk
 from plateside.web.hands.hand import WorkError
+from plateside.web.asker import asker
+from plateside.web.hands.hand import FAULT, WorkError
 from plateside.web.in_words import in_words, mistakes_in_words, trouble_words
 from plateside.web.sent import Sent, plain_words, read_json
 from plateside.web.tool import NoShoot, Tool, script_data
@@ -105,10 +107,9 @@ def endpoint(tool: Tool, handler: Handler) -> Callable[[Request], Awaitable[Resp
         except ClientDisconnect:
             # it went before it had said all: there is nobody to answer, and nothing went wrong here
             return Response(status_code=400)
-        except Exception as error:  # told on the page and in the terminal; the server goes on
+        except Exception:  # told on the page, and in the terminal why; the server goes on
             _log.exception("Plateside failed at %s", request.url.path)
-            fault = WorkError(f"Plateside failed here ({type(error).__name__}: {error}).", "fault", [])
-            return _refused(fault, tool, request)
+            return _refused(WorkError(FAULT, "fault", []), tool, request)
         return got if isinstance(got, Response) else JSONResponse(as_json(got))
 
     return run

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from starlette.applications import Starlette
+from starlette.exceptions import HTTPException
 from starlette.middleware.gzip import GZipMiddleware
 from starlette.requests import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response, StreamingResponse
@@ -20,6 +21,8 @@ from plateside.model.errors import InputError
 from plateside.web.answers import endpoint, page, told_error, turned_away
 from plateside.web.asker import at_desk
 from plateside.web.guard.tablets_may import JOBS, LAPTOP_ONLY, TabletsMay
+from plateside.web.answers import endpoint, page
+from plateside.web.hands.hand import FAULT
 from plateside.web.tool import Tool
 
 ROOMS = ("start", "studio", "light", "plan", "set", "choose", "finish", "deliver", "frames", "tablet", "desk")
@@ -69,7 +72,15 @@ def make_app(tool: Tool) -> Starlette:
         drawn.status_code = 404
         return drawn
 
-    app = Starlette(routes=routes, lifespan=life, exception_handlers={404: missing})
+    async def no(_request: Request, error: Exception) -> Response:
+        if not isinstance(error, HTTPException):
+            return JSONResponse({"error": FAULT, "mistakes": []}, 500)
+        words = "That is not done at this address." if error.status_code == 405 else error.detail
+        return JSONResponse({"error": words, "mistakes": []}, error.status_code, headers=error.headers)
+
+    app = Starlette(
+        routes=routes, lifespan=life, exception_handlers={404: missing, HTTPException: no, Exception: no}
+    )
     app.add_middleware(GZipMiddleware, minimum_size=1500)
     app.add_middleware(
         TabletsMay,

@@ -21,6 +21,7 @@ from typing import Any, TextIO
 from plateside.files import damage
 from plateside.model.errors import Cancelled, InputError, PlatesideError
 from plateside.tasks.report import as_json
+from plateside.web.hands.hand import FAULT
 from plateside.web.hands.names import find_work
 from plateside.web.log import measure_logs
 
@@ -69,14 +70,9 @@ class Child:
             kind = "input" if isinstance(error, InputError) else "not done"
             kind = "stopped" if isinstance(error, Cancelled) else kind
             return {"error": error.words, "kind": kind, "mistakes": as_json(getattr(error, "mistakes", ()))}
-        except Exception as error:  # the hand must outlive a fault in one piece of work, and tell it
+        except Exception:  # the hand must outlive a fault in one piece of work, and tell it
             _log.exception("Plateside failed in %s", request["work"])
-            words = f"{type(error).__name__}: {error}"
-            return {
-                "error": f"Plateside failed in {request['work']} ({words}).",
-                "kind": "fault",
-                "mistakes": [],
-            }
+            return {"error": FAULT, "kind": "fault", "mistakes": []}
         finally:
             self._stopped.discard(number)
 

@@ -23,6 +23,8 @@ LINE_LIMIT = 64 * 1024 * 1024
 MOST_OF_DESK, MOST_OF_TABLET = 200, 16
 """Requests that wait for one child. A browser has six connections, so a page never has as many."""
 
+FAULT = "Something went wrong inside Plateside: the terminal window says what. Try it again."
+
 Told = Callable[[int, int], None]
 
 
