@@ -21,8 +21,6 @@ from plateside.model.errors import Cancelled, InputError, PlatesideError
 from plateside.tasks.report import as_json
 from plateside.tasks.studio.edit_fields import NotListedError
 from plateside.web.asker import at_desk
-from plateside.web.hands.hand import WorkError
-from plateside.web.asker import asker
 from plateside.web.hands.hand import FAULT, WorkError
 from plateside.web.in_words import in_words, mistakes_in_words, trouble_words
 from plateside.web.sent import Sent, plain_words, read_json

@@ -21,7 +21,6 @@ from plateside.model.errors import InputError
 from plateside.web.answers import endpoint, page, told_error, turned_away
 from plateside.web.asker import at_desk
 from plateside.web.guard.tablets_may import JOBS, LAPTOP_ONLY, TabletsMay
-from plateside.web.answers import endpoint, page
 from plateside.web.hands.hand import FAULT
 from plateside.web.tool import Tool
 
