@@ -27,6 +27,7 @@ class Index:
 
     def __init__(self, connection: sqlite3.Connection, in_memory: bool) -> None:
         self._db = connection
+        self._gathered: list[tuple[str, tuple[Any, ...]]] | None = None
         self.in_memory = in_memory
         """True when nothing will be remembered after this run."""
 
@@ -99,7 +100,22 @@ class Index:
             return None
         return None if row is None else str(row[0])
 
+    @contextlib.contextmanager
+    def gathered(self) -> Iterator[None]:
+        """What is put meanwhile is written at the end, in one go: thousands of files cost one write, not one each."""
+        self._gathered = []
+        try:
+            yield
+        finally:
+            gathered, self._gathered = self._gathered, None
+            with contextlib.suppress(sqlite3.DatabaseError), self._db:
+                for statement, values in gathered:
+                    self._db.execute(statement, values)
+
     def _write(self, statement: str, values: tuple[Any, ...]) -> None:
+        if self._gathered is not None:
+            self._gathered.append((statement, values))
+            return
         try:
             with self._db:
                 self._db.execute(statement, values)
