@@ -10,7 +10,7 @@ from pathlib import Path
 
 from starlette.responses import FileResponse, JSONResponse, Response
 
-from plateside.web.asked import at_desk
+from plateside.web.asker import at_desk
 
 KINDS = {
     ".jpg": "image/jpeg", ".webp": "image/webp", ".avif": "image/avif", ".png": "image/png", ".tif": "image/tiff",

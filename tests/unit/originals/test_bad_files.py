@@ -4,6 +4,7 @@ import os
 import shutil
 import struct
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -231,7 +232,10 @@ def test_a_raw_whose_place_was_made_before_its_content_came(folder: Path) -> Non
 def test_further_pictures_that_a_file_names(folder: Path) -> None:
     one = (folder / "good.jpg").read_bytes()
     # a multi-picture index (CIPA DC-007, 5.2.3): two pictures, the second right behind the first
-    entries = lambda start: struct.pack("<IIIHHIIIHH", 0, len(one), 0, 0, 0, 0, len(one), start, 0, 0)  # noqa: E731
+
+    def entries(start: int) -> bytes:
+        return struct.pack("<IIIHHIIIHH", 0, len(one), 0, 0, 0, 0, len(one), start, 0, 0)
+
     index = (
         b"II*\0" + struct.pack("<IH", 8, 1) + struct.pack("<HHII", 0xB002, 7, 32, 26) + struct.pack("<I", 0)
     )
@@ -276,9 +280,12 @@ def test_nothing_is_hashed_or_walked_twice(folder: Path, monkeypatch: pytest.Mon
         read: list[str] = []
         for name in ("content_hash", "check_whole", "size_and_settings"):
             plain = getattr(scan, name)
-            monkeypatch.setattr(
-                scan, name, lambda path, *more, plain=plain: read.append(path.name) or plain(path, *more)
-            )
+
+            def counted(path: Path, *more: Any, plain: Any = plain) -> Any:
+                read.append(path.name)
+                return plain(path, *more)
+
+            monkeypatch.setattr(scan, name, counted)
         again, _ = scan.scan_frames(folder, index=index)
         assert again == first
         assert read == []

@@ -42,6 +42,7 @@ class Index:
         self._db = connection
         self._path = path
         self._renewed = False
+        self._gathered: list[tuple[str, tuple[Any, ...]]] | None = None
 
     @property
     def in_memory(self) -> bool:
@@ -125,10 +126,27 @@ class Index:
             return None
         return str(row[0])
 
+    @contextlib.contextmanager
+    def gathered(self) -> Iterator[None]:
+        """What is put meanwhile is written at the end, in one go: thousands of files cost one write, not one each."""
+        self._gathered = []
+        try:
+            yield
+        finally:
+            gathered, self._gathered = self._gathered, None
+            self._write_all(gathered)
+
     def _write(self, statement: str, values: tuple[Any, ...]) -> None:
+        if self._gathered is not None:
+            self._gathered.append((statement, values))
+            return
+        self._write_all([(statement, values)])
+
+    def _write_all(self, rows: list[tuple[str, tuple[Any, ...]]]) -> None:
         try:
             with self._db:
-                self._db.execute(statement, values)
+                for statement, values in rows:
+                    self._db.execute(statement, values)
         except (sqlite3.DatabaseError, UnicodeError) as error:
             # a full or read-only disk: the next run computes it again
             self._refused(error)

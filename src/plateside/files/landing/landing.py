@@ -11,6 +11,7 @@ still being written holds back those after it for a little while. A JPEG never w
 What cannot be used is a fact that is told once, and again only when the file has changed.
 """
 
+import contextlib
 import time
 from collections import defaultdict
 from collections.abc import Mapping
@@ -121,6 +122,12 @@ class Landing:
         self._follow(listing, now_s)
         refused = self._aside_by_name(listing)
         ready = self._ready(now_s, refused)
+        with self.index.gathered() if self.index is not None and ready else contextlib.nullcontext():
+            events = self._events(ready, refused)
+            told = [event for event in events if self._is_still_so(event, now_s)]
+        return sorted(told, key=_order), refused
+
+    def _events(self, ready: list[_Seen], refused: list[Unreadable]) -> list[Landed]:
         events: list[Landed] = []
         self._by_name = {name: frame for frame, name in self.known.items()} if ready else {}
         # raws first: a JPEG whose raw is good is its companion, one whose raw is not is the frame
@@ -137,7 +144,7 @@ class Landing:
             state.done = True
             if event is not None:
                 events.append(event)
-        return sorted((e for e in events if self._is_still_so(e, now_s)), key=_order), refused
+        return events
 
     @property
     def waiting(self) -> int:

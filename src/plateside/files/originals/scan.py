@@ -68,21 +68,29 @@ def scan_frames(
     return tuple(sorted(frames, key=_order)), tuple(sorted(refused, key=lambda r: r.name))
 
 
-def frames_there(folder: Path) -> tuple[str, ...]:
+def frames_there(folder: Path, index: Index | None = None) -> tuple[str, ...]:
     """The names of the files in `folder` that would be frames, without hashing what need not be: quick at any size.
 
+    index  what it knows of a file that has not changed since is not read again
     Pairs count once, copies once, and files whose headers cannot be read not at all. A missing folder holds none.
     """
+    known: dict[str, str] = {}
     by_size: dict[int, list[str]] = defaultdict(list)
     for one in pairs_of(list_folder(folder).frames)[1]:
         with contextlib.suppress(PlatesideError):  # scan_frames says why
-            stated_size(folder / one.name)
+            identity = index.identity(one.name, one.size, one.mtime_ns) if index is not None else None
+            if identity is not None:
+                known[one.name] = identity
+            else:
+                stated_size(folder / one.name)
             by_size[one.size].append(one.name)
     found: list[str] = []
     for same in by_size.values():
         # only files of one size can be copies of each other
         with contextlib.suppress(PlatesideError):
-            by_content = {content_hash(folder / n) if len(same) > 1 else "": n for n in reversed(same)}
+            by_content = {
+                (known.get(n) or content_hash(folder / n)) if len(same) > 1 else "": n for n in reversed(same)
+            }
             found += by_content.values()
     return tuple(sorted(found))
 

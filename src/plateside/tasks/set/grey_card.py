@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.files.folder import find_shoot, shoot_folder
+from plateside.files.index.index import Index
 from plateside.files.journal.state import read_state
 from plateside.files.originals.scan import scan_frames
 from plateside.files.settings import load_shoot
@@ -61,7 +62,8 @@ def name_grey_card(given: Path, shot: str, frame_name: str, place: str) -> CardN
     root = find_shoot(given)
     shoot, state = load_shoot(root / "shoot.toml"), read_state(root)
     box = box_of(place)
-    frames, _refused = scan_frames(shoot_folder(root, shoot).frames_dir)
+    with Index.open(root) as index:
+        frames, _refused = scan_frames(shoot_folder(root, shoot).frames_dir, index=index)
     frame = find_frame(frames, frame_name)
     if frame.id not in state.landed:
         raise InputError(f"{frame.name} has not been judged yet: plateside judge {frame.name} --shoot {root}")

@@ -126,7 +126,8 @@ def keep_layer(given: Path, shot: str, frame: str) -> LayerKept:
     rows: list[tuple[str, dict[str, Any]]] = []
     frame_id, name = frame, state.landed.get(frame, "")
     if not name:
-        frames, _refused = scan_frames(shoot_folder(root, shoot).frames_dir)
+        with Index.open(root) as index:
+            frames, _refused = scan_frames(shoot_folder(root, shoot).frames_dir, index=index)
         found = find_frame(frames, frame)
         frame_id, name = found.id, found.name
         if frame_id not in state.landed:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from plateside.files.folder import find_shoot, shoot_folder
+from plateside.files.index.index import Index
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, last_undoable, read_state
 from plateside.files.originals.identity import content_hash
@@ -83,7 +84,8 @@ def name_shot(given: Path, name: str, frame_names: list[str]) -> ShotReport:
     if name:
         name = check_shot(shoot, name)
         if frame_names:
-            frames, _refused = scan_frames(shoot_folder(root, shoot).frames_dir)
+            with Index.open(root) as index:
+                frames, _refused = scan_frames(shoot_folder(root, shoot).frames_dir, index=index)
             found = [find_frame(frames, n) for n in frame_names]
             journal.append_many(
                 ("frame belongs", {"frame": f.id, "shot": name, "guess": False}) for f in found
@@ -134,15 +136,16 @@ def _report(said: str, root: Path, shoot: Shoot, state: ShootState) -> ShotRepor
             )
             for s in order_on_set(root, shoot)
         ),
-        not_judged=_not_judged(folder, state),
+        not_judged=_not_judged(root, folder, state),
         frames_folder=str(folder),
         judge_with=f"plateside judge {root}",
     )
 
 
-def _not_judged(folder: Path, state: ShootState) -> int:
+def _not_judged(root: Path, folder: Path, state: ShootState) -> int:
     """How many frames lie in the folder without a verdict."""
-    there = set(frames_there(folder))
+    with Index.open(root) as index:
+        there = set(frames_there(folder, index))
     done = state.cards | state.verdicts.keys()
     judged = {name: frame for frame, name in state.landed.items() if frame in done}
     unknown = there - judged.keys()
