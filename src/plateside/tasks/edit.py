@@ -22,7 +22,7 @@ from plateside.files.settings.write import rewritten
 from plateside.model.errors import CouldNotError
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
-from plateside.tasks.edit_items import with_models
+from plateside.tasks.edit_items import readings_kept_again, with_models
 from plateside.tasks.edit_names import (
     Renamed,
     bearing_kept,
@@ -163,6 +163,7 @@ def _change(root: Path, which: str, path: Path, changes: Sequence[Change], seen:
         renamed = renamed_by(meant, was)
         meant = (
             *bearing_kept(meant, was),
+            *readings_kept_again(meant, was),
             *meant,
             *renaming_in_studio(was, renamed),
             *let_go_by(meant, was),

@@ -15,10 +15,10 @@ from bench.made.dng import write_dng
 from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
 from plateside.files.settings import open_shoot
-from plateside.finish.adjustments import BY_HAND, NOTHING_ELSE, is_matched
+from plateside.finish.adjustments import BY_HAND, NOTHING_ELSE
 from plateside.finish.ciede2000 import delta_e
 from plateside.finish.colour import to_lab, to_linear
-from plateside.finish.matching import Match
+from plateside.finish.matched import is_matched
 from plateside.finish.white_balance import of_array
 from plateside.model.errors import Cancelled, CouldNotError, InputError
 from plateside.tasks import finish as task
@@ -415,14 +415,11 @@ def test_damaged_caches_cost_only_time(shoot: Path, notes: bytes) -> None:
 
 
 def test_matched_is_said_only_of_what_was_measured(shoot: Path) -> None:
-    def of(by: str, stops: float = 0.0, mired: float = 0.0) -> Match:
-        return Match(of_array(np.ones(3)), by, 0.7, None, None, stops, mired)
-
-    assert is_matched(of("reference"))
-    assert is_matched(of("same things"))
-    assert is_matched(of("surroundings", stops=0.3))
-    assert is_matched(of("surroundings", mired=-20))
-    assert not is_matched(of("surroundings"))
-    assert not is_matched(of("nothing"))
-    assert not is_matched(of("too far"))
+    assert is_matched("reference", 0, 0)
+    assert is_matched("same things", 0, 0)
+    assert is_matched("surroundings", 0.3, 0)
+    assert is_matched("surroundings", 0, -20)
+    assert not is_matched("surroundings", 0, 0)
+    assert not is_matched("nothing", 0, 0)
+    assert not is_matched("too far", 0, 0)
     assert finish(shoot).unmatched == ()

@@ -8,10 +8,12 @@ from starlette.requests import Request
 from starlette.responses import FileResponse, JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
-from plateside.files.journal.state import ShootState, read_state
+from plateside.files.journal.state import read_state
 from plateside.files.originals.kinds import is_raw
 from plateside.files.settings import load_shoot
+from plateside.finish.matched import is_matched
 from plateside.model.errors import InputError
+from plateside.tasks.open_points import doubt_of
 from plateside.web.answers import body, endpoint, page
 from plateside.web.handed_out import hand_out
 from plateside.web.tool import Tool
@@ -63,16 +65,6 @@ def finishing(root: Path) -> dict[str, Any]:
     return {"row": state.last_row, "reference": record["reference"], "kind": record["kind"], "shots": shots}
 
 
-def doubt_of(state: ShootState, frame: str) -> dict[str, Any] | None:
-    """Why the frame that stands for a shot should perhaps not: it was to be taken again; None when nothing says so."""
-    told = state.verdicts.get(frame, {})
-    if frame in state.again:
-        return {"by_her": True, "act": "", "kept": False}
-    if told.get("word") == "again":
-        return {"by_her": False, "act": str(told.get("act", "")), "kept": frame in state.kept}
-    return None
-
-
 def read_finished(root: Path) -> dict[str, Any]:
     """The record that `finish` keeps beside its pictures, without what no page shows; empty when there is none."""
     folder = root / "finished"
@@ -92,6 +84,7 @@ def _told(folder: Path, row: dict[str, Any]) -> dict[str, Any]:
     if not isinstance(told["file"], str) or Path(told["file"]).name != told["file"]:
         raise ValueError("a record names a file in its own folder")
     match = {name: row["match"][name] for name in _FIGURES}
+    match["matched"] = is_matched(match["by"], match["stops"], match["mired"])
     path = folder / told["file"]
     version, size = "", 0
     if path.is_file():
