@@ -21,7 +21,7 @@ from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Channel, Shoot, Shot
 from plateside.tasks.delivery_files import READ_ME, DeliveredCrop, DeliveryFiles
 from plateside.tasks.finished_list import finished_now
-from plateside.tasks.open_points import MANIFEST, WHOLE, points_before, sources_now
+from plateside.tasks.open_points import MANIFEST, WHOLE, first_what_blocks, points_before, sources_now
 
 WORDS = "words.txt"
 
@@ -98,7 +98,7 @@ def deliver(given: Path, progress: Progress = silent) -> DeliverReport:
     structured = recipe_object(shoot.recipe, shots, rights, shoot.creator.page_url)
     told_by_files += structured.remarks
     licence, held = ([p for p in held if (p.code == "no licence") is it] for it in (True, False))
-    points = [*licence, *open_points, *told_by_files]
+    points = first_what_blocks([*licence, *open_points, *told_by_files])
     ready = not held and not holds_back(points)
     documents = _write_texts(shoot, rights, files, sheets, structured, (held, points, ready))
     _write_list(shoot, files, sheets, documents, (held, points, told_by_files), ready, made_from)
@@ -129,7 +129,7 @@ def _of_files(shot: Shot, channels: list[Channel], crops: list[DeliveredCrop]) -
             found.append(
                 Point(
                     f"{name}: too few pixels for {channel.name}, which asks {asked[0]} x {asked[1]}; the crop has "
-                    f"{got[0]} x {got[1]}.",
+                    f"{got[0]} x {got[1]}. To hand it over smaller, mark the shot “fewer pixels” on the Plan page.",
                     'To hand it over smaller: deliberate = ["fewer pixels"] under the shot in shoot.toml.',
                     "too few pixels", name, channel.name, True,
                 )

@@ -5,7 +5,7 @@ in the delivery's list), and whether the delivery that is there is whole and of 
 """
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -100,7 +100,12 @@ def standing(root: Path, shoot: Shoot, state: ShootState) -> Standing:
         points += delivery.of_files
     if (missing := page_url_missing(shoot.creator.page_url)) is not None and delivery is not None:
         points = [*(p for p in points if p.code != missing.code), missing]
-    return Standing(tuple(held), tuple(points), delivery, changed)
+    return Standing(tuple(held), tuple(first_what_blocks(points)), delivery, changed)
+
+
+def first_what_blocks(points: Iterable[Point]) -> list[Point]:
+    """The points in the order in which they are told: first what keeps the delivery from being ready."""
+    return sorted(points, key=lambda point: not point.blocks)
 
 
 def sources_now(shoot: Shoot, state: ShootState, finished: Mapping[str, FinishedNow]) -> dict[str, str]:
@@ -155,8 +160,8 @@ def _of_shot(shot: Shot, state: ShootState, now: FinishedNow | None, root: Path)
     if not now.one.matched and "unmatched" not in shot.deliberate and not now.by_hand:
         found.append(
             Point(
-                f"{name} is not matched to the series: compare it by eye, choose another frame, or say that it may "
-                "stay as taken.",
+                f"{name} is not matched to the series. Compare it by eye: choose another frame, or mark the shot "
+                "“unmatched” on the Plan page to keep it as taken.",
                 'To keep it: deliberate = ["unmatched"] under the shot in shoot.toml.',
                 "unmatched", name, blocks=True,
             )
@@ -204,7 +209,7 @@ def _of_delivery(delivery: Delivered, changed: Sequence[str], folder: Path) -> l
         for row in (*delivery.pictures, *delivery.documents)
         if not (folder / row["file"]).is_file()
     ]
-    if gone:
+    if gone and not changed:  # making it again mends both
         found.append(
             Point(
                 f"Gone from the delivery since it was made: {_some(gone)}. Make it again.",

@@ -28,7 +28,7 @@ function draw() {
 
 function stands() {
   one("#stands").textContent = told.headline;
-  const point = (kind) => (p) => make("li", { class: kind }, make("strong", {}, kind === "held" ? (p.code === "no release" ? "" : "Held back: ") : p.blocks ? "Not ready: " : "Open: "), p.words, p.address === "#run" ? [" ", make("button", { type: "button", class: "quiet", onclick: again }, p.link)] : p.address ? [" ", make("a", { href: p.address }, p.link), "."] : "");
+  const point = (kind) => (p) => make("li", { class: kind }, make("strong", {}, kind === "held" ? (p.code === "no release" ? "" : "Held back: ") : p.blocks ? "Fix first: " : "Open: "), p.words, p.address === "#run" ? [" ", make("button", { type: "button", class: "quiet", onclick: again }, p.link)] : p.address ? [" ", make("a", { href: p.address }, p.link), "."] : "");
   const points = [...told.held.map(point("held")), ...told.open.map(point("open"))];
   one("#open").replaceChildren(...(points.length ? points : [make("li", { class: "soft" }, "Nothing is held back, nothing is open.")]));
 }
