@@ -35,7 +35,7 @@ def pages() -> dict[str, str]:
     """Pages of every sort: full, awkward, bare, in another language, without pictures."""
     full = recipe_object(RECIPE, SHOTS, RIGHTS, PAGE_URL)
     bare = Recipe(title="Soup")
-    sheet = [SheetShot(s, "IMG_1.dng", ("Developed.", AWKWARD), {"page-wide": (AWKWARD,)}) for s in SHOTS]
+    sheet = [SheetShot(s, "IMG_1.dng", ("Developed.", AWKWARD)) for s in SHOTS]
     return {
         "full.html": preview_page(RECIPE, recipe_part(RECIPE, SHOTS, RIGHTS, full), RIGHTS, STYLE, AWKWARD),
         "bare.html": preview_page(
@@ -45,8 +45,8 @@ def pages() -> dict[str, str]:
             bare, recipe_part(bare, SHOTS[2:3], PLAIN_RIGHTS, recipe_object(bare, SHOTS[2:3], PLAIN_RIGHTS, "")),
             PLAIN_RIGHTS, STYLE,
         ),
-        "sheet.html": contact_sheet(AWKWARD, "2027-07-15", sheet, [AWKWARD], ["open"], "pt-PT"),
-        "sheet-empty.html": contact_sheet("Soup", "2027-07-15", [], [], [], "en"),
+        "sheet.html": contact_sheet(AWKWARD, "2027-07-15", sheet, "pt-PT"),
+        "sheet-empty.html": contact_sheet("Soup", "2027-07-15", [], "en"),
     }  # fmt: skip
 
 

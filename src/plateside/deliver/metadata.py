@@ -1,6 +1,7 @@
-"""The XMP packet that goes into every delivered picture: words, maker and rights.
+"""The XMP packet that goes into every delivered picture: words, maker and rights, and what was done by hand.
 
-ISO 16684-1 (XMP), Dublin Core, XMP Rights Management, IPTC Photo Metadata Standard 2021.1 and later (Alt Text), PLUS.
+ISO 16684-1 (XMP), Dublin Core, XMP Rights Management, XMP Media Management (History), IPTC Photo
+Metadata Standard 2021.1 and later (Alt Text), PLUS.
 Nothing of the place is written: no GPS, no address.
 """
 
@@ -17,13 +18,20 @@ NAMESPACES = {
     "xmpRights": "http://ns.adobe.com/xap/1.0/rights/",
     "photoshop": "http://ns.adobe.com/photoshop/1.0/",
     "Iptc4xmpCore": "http://iptc.org/std/Iptc4xmpCore/1.0/xmlns/",
+    "xmpMM": "http://ns.adobe.com/xap/1.0/mm/",
+    "stEvt": "http://ns.adobe.com/xap/1.0/sType/ResourceEvent#",
     "plus": "http://ns.useplus.org/ldf/xmp/1.0/",
 }
 _XML_LANG = "{http://www.w3.org/XML/1998/namespace}lang"
 
 
-def xmp_packet(words: Words, rights: Rights, keywords: tuple[str, ...] = ()) -> bytes:
-    """The packet as UTF-8, for JPEG, WebP, AVIF, PNG and TIFF alike."""
+def xmp_packet(
+    words: Words, rights: Rights, keywords: tuple[str, ...] = (), done: tuple[str, ...] = ()
+) -> bytes:
+    """The packet as UTF-8, for JPEG, WebP, AVIF, PNG and TIFF alike.
+
+    done  what was done to the picture beyond developing and matching it: an event of its history each
+    """
     for prefix, address in NAMESPACES.items():
         ET.register_namespace(prefix, address)
     root = ET.Element(_name("x:xmpmeta"))
@@ -48,6 +56,12 @@ def xmp_packet(words: Words, rights: Rights, keywords: tuple[str, ...] = ()) -> 
         _text(one, "plus:LicensorName", rights.creator)
         _text(one, "plus:LicensorURL", rights.acquire_url)
     _text(about, "xmp:CreatorTool", "Plateside")
+    if done:
+        seq = ET.SubElement(ET.SubElement(about, _name("xmpMM:History")), _name("rdf:Seq"))
+        for act in done:
+            one = ET.SubElement(seq, _name("rdf:li"), {_name("rdf:parseType"): "Resource"})
+            _text(one, "stEvt:action", "edited")
+            _text(one, "stEvt:parameters", act)
 
     body = ET.tostring(root, encoding="unicode")
     start = '<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?>'

@@ -40,6 +40,8 @@ def licence_gate(rights: Rights) -> Point | None:
         "No licence is stated, so nobody knows what may be done with the pictures: write your terms.",
         'Under [creator] in shoot.toml: usage_terms = "All rights reserved" or licence_url = "https://..." with your '
         "own terms.",
+        code="no licence",
+        blocks=True,
     )
 
 
@@ -50,5 +52,8 @@ def person_gate(shot: Shot) -> Point | None:
             f"{shot.name} is held back: a person is in the picture and no release is on record. Say so when whoever "
             "can be seen has agreed in writing, or it is you.",
             "Then write release = true under the shot in shoot.toml.",
+            code="no release",
+            shot=shot.name,
+            blocks=True,
         )
     return None

@@ -57,11 +57,17 @@ def words_for(recipe: Recipe, shot: Shot, edited: dict[str, str] | None = None) 
     alt = hers or stand_in_alt(recipe, shot)
     if hers:
         return Words(
-            title, description, alt, True, tuple(Point(said) for said in check_alt(alt, shot.name, title))
+            title,
+            description,
+            alt,
+            True,
+            tuple(Point(said, code="words", shot=shot.name) for said in check_alt(alt, shot.name, title)),
         )
     stand_in = Point(
         f"The alt text of {shot.name} is only a stand-in: write what the picture shows.",
         'Write it as alt_text = "..." under the shot in shoot.toml.',
+        "words",
+        shot.name,
     )
     return Words(title, description, alt, False, (stand_in,))
 
@@ -72,16 +78,27 @@ def placeholders(recipe: Recipe, creator: str) -> tuple[Point, ...]:
     in_recipe = "It stands under [recipe] in shoot.toml."
     for what, text in (("title", recipe.title), ("description", recipe.description)):
         if _is_placeholder(text, _STARTER_TITLES):
-            said.append(Point(f"The recipe's {what} is still “{text}”: write your own.", in_recipe))
+            said.append(
+                Point(
+                    f"The recipe's {what} is still “{text}”: write your own.", in_recipe, "recipe placeholder"
+                )
+            )
     for line in recipe.ingredients:
         if _is_placeholder(line, ()):
-            said.append(Point(f"The ingredient “{line}” is a placeholder: write your own.", in_recipe))
+            said.append(
+                Point(
+                    f"The ingredient “{line}” is a placeholder: write your own.",
+                    in_recipe,
+                    "recipe placeholder",
+                )
+            )
     for number, step in enumerate(recipe.steps, 1):
         if _is_placeholder(step.text or step.name, _STARTER_STEPS):
             said.append(
                 Point(
                     f"Step {number} of the recipe reads only “{step.text or step.name}”: write the reader's sentence.",
                     'Write it as text = "..." under that step in shoot.toml.',
+                    "recipe placeholder",
                 )
             )
     if _is_placeholder(creator, _STARTER_NAMES):
@@ -89,6 +106,7 @@ def placeholders(recipe: Recipe, creator: str) -> tuple[Point, ...]:
             Point(
                 f"The maker of the pictures is still “{creator}”: write your name.",
                 "It stands under [creator] in shoot.toml.",
+                "maker placeholder",
             )
         )
     return tuple(said)

@@ -2,23 +2,15 @@
 
 from dataclasses import dataclass
 
+from plateside.finish.matched import is_matched
 from plateside.finish.matching import LARGEST_STOPS, Match
 from plateside.finish.tone import CALM_CONTRAST, Curve
 from plateside.finish.white_balance import NONE
 from plateside.model.casts import warmer_by
 
 NOTHING_ELSE = "Nothing was retouched, added, taken away or moved."
+AS_TAKEN = "Exposure and white balance as taken."
 BY_HAND = "Changed by hand afterwards: what was done then is not known here."
-
-
-def is_matched(m: Match) -> bool:
-    """Whether a picture was brought to the set's reference by something that was measured.
-
-    Surroundings that asked for nothing tell only that they could not tell: they are right to a sixth of a stop.
-    """
-    if m.by in ("nothing", "too far"):
-        return False
-    return m.by != "surroundings" or m.stops != 0 or m.mired != 0
 
 
 @dataclass(frozen=True)
@@ -61,7 +53,7 @@ class Adjustments:
             return f"Exposure and white balance as taken: too little in common with {self.reference_shot} to match by."
         if m.by == "too far":
             return f"Exposure and white balance as taken: {too_far_said(m, self.reference_shot)}."
-        if not is_matched(m):
+        if not is_matched(m.by, m.stops, m.mired):
             return (
                 f"Exposure and white balance as taken: nothing in it is surely in {self.reference_shot} as well, and "
                 "the surroundings differ by no more than they can tell."

@@ -136,8 +136,9 @@ class Shot:
         "how much darker the shadow side may be", unit="stops", low=0, high=6, default=None
     )
     deliberate: tuple[str, ...] = q(
-        "what is meant, so that nobody nags: silhouette, high key, blur, dark",
-        words=("silhouette", "high key", "blur", "dark"),
+        "what is meant, so that nobody nags: silhouette, high key, blur, dark; unmatched: it may differ from the "
+        "series; fewer pixels: it may be smaller than its channels ask",
+        words=("silhouette", "high key", "blur", "dark", "unmatched", "fewer pixels"),
         factory=tuple,
     )
     from_time: str = q("not before, local time such as 12:30; empty: any", default="")

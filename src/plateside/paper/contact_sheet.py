@@ -1,4 +1,7 @@
-"""The contact sheet: every delivered picture small, with what was measured. Never a mark for beauty."""
+"""The contact sheet: every delivered picture small, with what was done to it. Never a mark for beauty.
+
+It is handed over with the pictures, so nothing of what is still open stands in it: that stays in the shoot.
+"""
 
 from dataclasses import dataclass
 from html import escape
@@ -16,24 +19,17 @@ class SheetShot:
     """name of the original"""
     finished: tuple[str, ...]
     """what finishing did, in sentences"""
-    remarks: dict[str, tuple[str, ...]]
-    """channel -> what is not as asked"""
 
 
-def contact_sheet(
-    title: str, day: str, shots: list[SheetShot], held_back: list[str], open_points: list[str], language: str
-) -> str:
+def contact_sheet(title: str, day: str, shots: list[SheetShot], language: str) -> str:
     """The sheet as one HTML page beside the pictures it shows."""
     parts = [
         f'<!DOCTYPE html>\n<html lang="{escape(language)}">\n<head>\n<meta charset="utf-8">',
         '<meta name="viewport" content="width=device-width, initial-scale=1">',
         f"<title>Contact sheet: {escape(title)}</title>\n<style>\n{SHEET}</style>\n</head>\n<body>\n<main>",
         f"<h1>{escape(title)}</h1>",
-        f'<p class="when">Contact sheet, {escape(day)}. Measured remarks only; choosing stays with you.</p>',
+        f'<p class="when">Contact sheet, {escape(day)}.</p>',
     ]
-    points = [*held_back, *open_points]
-    if points:
-        parts += ['<ul class="open">', *[f"<li>{escape(p)}</li>" for p in points], "</ul>"]
     for shot in shots:
         parts += _section(shot)
     parts.append("</main>\n</body>\n</html>")
@@ -55,12 +51,11 @@ def _section(shot: SheetShot) -> list[str]:
         weights = ", ".join(
             f"{f.kind.upper() if f.kind != 'webp' else 'WebP'} {f.bytes / 1000:.0f} kB" for f in kinds
         )
-        said = "".join(f"<span>{escape(r)}</span>" for r in shot.remarks.get(rendition.channel.name, ()))
         parts.append(
             f'<figure><img src="{escape(main.path)}" '
             f'width="{main.width_px}" height="{main.height_px}" '
             f'alt="{escape(shot.files.words.alt_text)}"><figcaption><b>{escape(rendition.channel.name)}</b> '
-            f"{rendition.width_px} × {rendition.height_px}<span>{weights}</span>{said}</figcaption></figure>"
+            f"{rendition.width_px} × {rendition.height_px}<span>{weights}</span></figcaption></figure>"
         )
     parts.append("</div>\n</section>")
     return parts

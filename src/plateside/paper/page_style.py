@@ -71,8 +71,6 @@ section > p { max-width: 46rem; margin: .2rem 0; color: var(--soft); font-size: 
 .sheet figcaption { padding-top: .5rem; font-size: .875rem; line-height: 1.45; }
 .sheet figcaption b { font-weight: 600; }
 .sheet figcaption span { display: block; color: var(--soft); }
-ul.open { margin: 1.25rem 0 0; padding: 0; list-style: none; }
-ul.open li { padding: .5rem 0 .5rem 1.1rem; border-left: 3px solid var(--accent); margin-top: .5rem; max-width: 52rem; }
 @media print { body { background: none; } section { break-inside: avoid; } }
 """
 )

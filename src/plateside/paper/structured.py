@@ -48,6 +48,7 @@ def page_url_missing(page_url: str) -> Point | None:
     return Point(
         "Search engines want the pictures' full addresses: say at which address the recipe's page will stand.",
         'Write page_url = "https://..." under [creator] in shoot.toml.',
+        "no address",
     )
 
 
@@ -105,6 +106,8 @@ def _images(main: ShotFiles, rights: Rights, page_url: str, remarks: list[Point]
                     f"No {shape[0]}:{shape[1]} picture of {main.shot.name}, which search engines ask for: add a "
                     f"channel of that shape, such as {wide} x {high} pixels.",
                     f"Add [[channels]] with width_px = {wide}, height_px = {high}.",
+                    "no shape",
+                    main.shot.name,
                 )
             )
         elif found.width_px * found.height_px < LEAST_PIXELS:
@@ -112,7 +115,10 @@ def _images(main: ShotFiles, rights: Rights, page_url: str, remarks: list[Point]
                 Point(
                     f"{found.main.path} has {found.width_px} x {found.height_px} = "
                     f"{found.width_px * found.height_px:,} pixels; search engines want {LEAST_PIXELS:,} or more: it is "
-                    "left out of what they are told."
+                    "left out of what they are told.",
+                    code="too small for search",
+                    shot=main.shot.name,
+                    channel=found.channel.name,
                 )
             )
         else:

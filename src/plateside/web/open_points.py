@@ -1,21 +1,44 @@
-"""What a delivery still waits for, in the order in which she would mend it, each with the place where it is mended.
+"""Where on the pages each thing is mended that a delivery still waits for, and the sentences above and beside the list.
 
-The headline is made of the same list, so that it never says more than the list does.
+What is open is decided in tasks/open_points.py alone; here each point's code gets its address.
 """
 
 from dataclasses import dataclass
-from typing import Any
 
-from plateside.deliver.words import placeholders
+from plateside.deliver.points import Point
 from plateside.model.shoot import Shoot
 from plateside.paper.read_me import ready_words
-from plateside.paper.structured import page_url_missing
+from plateside.tasks.deliver.open_points import Standing
 
 NOTHING_YET = (
     "Each picture is cropped and sized for its places, with its words and your rights in it. "
     "Nothing is delivered yet."
 )
 NO_CHANNELS = "No channel says yet where the pictures go: add one on the Plan page."
+
+_MENDED = {
+    "no release": ("#releases", "Say that it was given"),
+    "no licence": ("#usage_terms", "Write them"),
+    "recipe placeholder": ("/plan#recipe", "Mend it"),
+    "maker placeholder": ("/plan#creator", "Mend it"),
+    "no frame": ("/set", "Photograph it"),
+    "not finished": ("/finish", "Finish it"),
+    "another hero": ("/finish", "Finish it again"),
+    "finish cut short": ("/finish", "Finish it again"),
+    "unmatched": ("/finish", "Look at it"),
+    "taken again": ("/choose", "Choose another, or keep it"),
+    "words": ("#alt_text-{shot}", "Mend it"),
+    "food cut": ("#shot-{shot}", "See its crops"),
+    "too few pixels": ("#shot-{shot}", "See its crops"),
+    "too heavy": ("/plan#channels", "Mend the channel"),
+    "squeezed": ("/plan#channels", "Mend the channel"),
+    "no address": ("/plan#creator", "Say it"),
+    "no shape": ("/plan#channels", "Add the channel"),
+    "too small for search": ("/plan#channels", "Mend the channel"),
+    "stale": ("#run", "Make it again"),
+    "interrupted": ("#run", "Make it again"),
+    "files missing": ("#run", "Make it again"),
+}
 
 
 @dataclass(frozen=True)
@@ -25,122 +48,42 @@ class OpenPoint:
     words: str
     address: str = ""
     link: str = ""
+    code: str = ""
+    blocks: bool = False
 
 
-def held_points(shots: list[dict[str, Any]], licensed: bool) -> list[OpenPoint]:
-    """What keeps the delivery from being published."""
-    held = [
-        OpenPoint(
-            f"{s['name']}: a person is in the picture and no release is on record.",
-            "#releases",
-            "Say that it was given",
-        )
-        for s in shots
-        if s["held_back"]
-    ]
-    if not licensed:
-        held.append(
-            OpenPoint(
-                "No terms and no licence are stated, so nobody knows what may be done with the pictures.",
-                "#usage_terms",
-                "Write them",
-            )
-        )
-    return held
+def with_address(point: Point) -> OpenPoint:
+    """The point as the page shows it."""
+    address, link = _MENDED.get(point.code, ("", ""))
+    return OpenPoint(point.words, address.format(shot=point.shot), link, point.code, point.blocks)
 
 
-def open_points(
-    shoot: Shoot, shots: list[dict[str, Any]], delivery: dict[str, Any] | None, changed: bool
-) -> list[OpenPoint]:
-    """What would make it better.
-
-    shots     as the page is told of them, those held back too: of these nothing else is asked yet
-    changed   something was decided after the delivery was made
-    """
-    now = [s for s in shots if not s["held_back"]]
-    points = [found for s in now if (found := _of_picture(s) or _doubtful(s)) is not None]
-    points += [
-        OpenPoint(words, f"#alt_text-{s['name']}", "Mend it")
-        for s in now
-        if s["picture"]
-        for words in s["words"]["remarks"]
-    ]
-    if changed:
-        points.append(
-            OpenPoint("Something was changed after this delivery was made.", "#run", "Make it again")
-        )
-    for point in placeholders(shoot.recipe, shoot.creator.name):
-        maker = point.words.startswith("The maker")
-        points.append(OpenPoint(point.words, "/plan#creator" if maker else "/plan#recipe", "Mend it"))
-    if delivery is not None:
-        if (missing := page_url_missing(shoot.creator.page_url)) is not None:
-            points.append(OpenPoint(missing.words, "/plan#creator", "Say it"))
-        points += [
-            _of_files(words, shots)
-            for words in delivery["open_in_these_files"]
-            if "full addresses" not in words
-        ]
-    return points
-
-
-def _of_files(words: str, shots: list[dict[str, Any]]) -> OpenPoint:
-    """What the delivery says of its own files; of a shot it is mended at that shot's crops."""
-    shot = words.partition(":")[0]
-    if any(s["name"] == shot for s in shots):
-        return OpenPoint(words, f"#shot-{shot}", "See its crops")
-    return OpenPoint(words)
-
-
-def mind_before_packing(delivery: dict[str, Any] | None, old: bool, held: int) -> list[str]:
-    """What she should know before she hands over the delivery that lies there; empty: nothing.
-
-    old   something that it is made of has changed since
-    held  how many points hold it back now
-    """
-    if delivery is None:
+def mind_before_packing(now: Standing) -> list[str]:
+    """What she should know before she hands over the delivery that lies there; empty: nothing."""
+    if now.delivery is None:
         return []
     said = []
-    if old:
+    if any(p.code in ("stale", "interrupted") for p in now.open):
         said.append(
             "The delivery is older than your last changes, so the old ones are packed: make it again first."
+            if now.changed and not any(p.code == "interrupted" for p in now.open)
+            else "Making the delivery was stopped before it was done: make it again first."
         )
-    if held or not delivery["ready"]:
+    if not now.ready:
         said.append("It is not ready to publish: what holds it back stands at the top of the page.")
     return said
 
 
-def _of_picture(shot: dict[str, Any]) -> OpenPoint | None:
-    name = shot["name"]
-    if not shot["picture"]:
-        if not shot["frames"]:
-            return OpenPoint(f"{name}: no frame of it has landed yet.", "/set", "Photograph it")
-        return OpenPoint(f"{name} is not finished.", "/finish", "Finish it")
-    if shot["another_hero"]:
-        return OpenPoint(f"{name} has another hero than the finished picture.", "/finish", "Finish it again")
-    return None
-
-
-def _doubtful(shot: dict[str, Any]) -> OpenPoint | None:
-    """A picture of a frame that was to be taken again; one that she kept all the same is hers to decide."""
-    doubt = shot["doubt"]
-    if doubt is None or doubt["kept"]:
-        return None
-    name, act = shot["name"], doubt["act"].rstrip(".")
-    if doubt["by_her"]:
-        who = f"You wanted the frame of {name} taken again"
-    else:
-        who = f"The tool would take the frame of {name} again" + (f": {act}" if act else "")
-    return OpenPoint(f"{who}.", "/choose", "Choose another, or keep it")
-
-
-def headline(shoot: Shoot, delivery: dict[str, Any] | None, held: int, open_count: int) -> str:
+def headline(shoot: Shoot, now: Standing) -> str:
     """Where the delivery stands, in a sentence or two."""
     if not shoot.channels:
         return NO_CHANNELS
-    if delivery is None:
+    if now.delivery is None:
         return NOTHING_YET
-    crops = len({(p["shot"], p["channel"]) for p in delivery["pictures"]})
-    files = len(delivery["pictures"])
-    ready = delivery["ready"] and not held
-    told = f"{crops} crop{'s' * (crops != 1)} as {files} file{'s' * (files != 1)} lie in the folder delivery."
-    return f"{told} {ready_words(ready, open_count)}"
+    pictures = now.delivery.pictures
+    crops = len({(p.get("shot"), p.get("channel")) for p in pictures})
+    told = (
+        f"{crops} crop{'s' * (crops != 1)} as {len(pictures)} file{'s' * (len(pictures) != 1)} lie in the folder "
+        "delivery."
+    )
+    return f"{told} {ready_words(now.ready, len(now.open))}"

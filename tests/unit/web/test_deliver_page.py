@@ -4,14 +4,21 @@ import json
 import os
 import re
 import time
+from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from plateside.deliver.points import CODES, Point
 from plateside.demo.data import copy_demo
+from plateside.files.folder import shoot_folder
 from plateside.files.journal.journal import Journal
-from plateside.files.settings import Put, update_shoot
+from plateside.files.journal.state import read_state
+from plateside.files.settings import Put, load_shoot, update_shoot
+from plateside.tasks.deliver.open_points import sources_now
+from plateside.tasks.finish.finished_list import finished_now
+from plateside.web.open_points import with_address
 from plateside.web.pages.deliver import delivering
 from tests.unit.web.test_results import finished_row, write_record
 
@@ -36,16 +43,19 @@ def root(tmp_path: Path) -> Path:
     return tmp_path / "shoot"
 
 
-def deliver_by_hand(root: Path, ready: bool = True, *in_files: str) -> None:
-    """The list that a delivery leaves behind."""
-    (root / "delivery").mkdir(exist_ok=True)
+def deliver_by_hand(root: Path, ready: bool = True, *in_files: Point) -> None:
+    """The files and the list that a delivery made now leaves behind."""
+    (root / "delivery" / "tall").mkdir(parents=True, exist_ok=True)
+    (root / "delivery" / "tall" / "one-bowl.jpg").write_bytes(b"12345")
     picture = {
         "file": "tall/one-bowl.jpg", "shot": "one-bowl", "channel": "tall", "kind": "jpeg", "width_px": 10,
-        "height_px": 20, "bytes": 5,
+        "height_px": 20, "bytes": 5, "sha256": "0" * 64,
     }  # fmt: skip
+    shoot = load_shoot(root / "shoot.toml")
+    made_from = sources_now(shoot, read_state(root), finished_now(shoot_folder(root, shoot)))
     told = {
-        "ready_to_publish": ready, "held_back": [], "open": list(in_files), "open_in_these_files": list(in_files),
-        "pictures": [picture], "documents": [],
+        "state": "whole", "ready_to_publish": ready, "held_back": [], "open": [], "made_from": made_from,
+        "open_in_these_files": [asdict(p) for p in in_files], "pictures": [picture], "documents": [],
     }  # fmt: skip
     (root / "delivery" / "manifest.json").write_text(json.dumps(told), encoding="utf-8")
 
@@ -55,9 +65,11 @@ def points(root: Path, kind: str = "open") -> dict[str, dict[str, Any]]:
 
 
 def test_ready_is_never_said_above_open_points_as_if_there_were_none(root: Path) -> None:
+    update_shoot(root, [Put(("shots", "pour", "release"), True)])
     deliver_by_hand(root)
     told = delivering(root)
     assert told["open"]
+    assert told["ready"]
     assert told["headline"].endswith(
         f"Ready to publish; {len(told['open'])} open points would make it better."
     )
@@ -102,9 +114,10 @@ def test_every_point_names_its_shot_or_thing_and_no_file_words(root: Path) -> No
 
 
 def test_what_only_the_files_can_tell_comes_from_the_delivery(root: Path) -> None:
-    deliver_by_hand(root, True, "one-bowl: the food is cut in tall; beside each crop stands why.")
-    cut = points(root)["one-bowl: the food is cut in tall; beside each crop stands why."]
-    assert cut["address"] == "#shot-one-bowl"
+    cut = Point("The food is cut.", code="food cut", shot="one-bowl", channel="tall")
+    deliver_by_hand(root, True, cut, Point("Told by an earlier version."))
+    assert points(root)[cut.words]["address"] == "#shot-one-bowl"
+    assert points(root)["Told by an earlier version."]["address"] == ""
 
 
 def test_a_frame_to_be_taken_again_stands_open_until_she_keeps_it(root: Path) -> None:
@@ -122,24 +135,29 @@ def test_a_frame_to_be_taken_again_stands_open_until_she_keeps_it(root: Path) ->
 
 def test_an_old_or_unready_delivery_is_told_beside_the_press_that_packs_it(root: Path) -> None:
     assert delivering(root)["pack_mind"] == []
-    deliver_by_hand(root)
     update_shoot(root, [Put(("shots", "pour", "release"), True)])
+    deliver_by_hand(root)
     assert delivering(root)["held"] == []
     assert delivering(root)["pack_mind"] == []
-    os.utime(root / "delivery" / "manifest.json", (time.time() - 60, time.time() - 60))
     Journal.open(root).append("words", shot="one-bowl", field="title", text="Soup")
-    (old,) = delivering(root)["pack_mind"]
-    assert "make it again first" in old
+    assert len(delivering(root)["pack_mind"]) == 2  # old, and so not ready
     update_shoot(root, [Put(("creator", "usage_terms"), ""), Put(("creator", "licence_url"), "")])
-    assert delivering(root)["pack_mind"][0] == old
-    assert "not ready to publish" in delivering(root)["pack_mind"][1]
+    assert len(delivering(root)["pack_mind"]) == 2
+    assert delivering(root)["ready"] is False
 
 
 def test_words_changed_after_the_delivery_ask_for_another(root: Path) -> None:
     deliver_by_hand(root)
-    changed = "Something was changed after this delivery was made."
+    # whatever the clocks say
     os.utime(root / "delivery" / "manifest.json", (time.time() + 60, time.time() + 60))
+    assert "stale" not in [p["code"] for p in delivering(root)["open"]]
     Journal.open(root).append("words", shot="one-bowl", field="title", text="Soup")
-    assert changed not in points(root)
-    os.utime(root / "delivery" / "manifest.json", (time.time() - 60, time.time() - 60))
-    assert changed in points(root)
+    (stale,) = [p for p in delivering(root)["open"] if p["code"] == "stale"]
+    assert (stale["address"], stale["blocks"]) == ("#run", True)
+    assert delivering(root)["changed"] == ["words one-bowl"]
+
+
+def test_every_kind_of_point_leads_somewhere(root: Path) -> None:
+    for code in CODES:
+        assert with_address(Point("...", code=code, shot="one-bowl")).address, code
+    assert with_address(Point("...")).address == ""

@@ -27,6 +27,7 @@ from plateside.light.sky import Sky
 from plateside.light.sun import zone_of
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
+from plateside.model.readings import distinct
 from plateside.model.studio import Fit, Reading, Spot, Studio
 
 Floats = NDArray[np.float64]
@@ -129,14 +130,14 @@ def fit_studio(
 ) -> FitReport:
     """Fit the studio's factors to three or more readings.
 
-    readings  None: those in the studio file
+    readings  None: those in the studio file, each once
     date      today's date, for the record
     skies     the sky at each reading where it is better known than by the word (a weather file, a forecast)
     sky_stops how well those skies are known, one standard deviation [stops]; a forecast about 0.4
     predict   the model's light; None: the light engine
     Raises InputError for fewer than three readings, or one whose spot or moment cannot be used.
     """
-    taken = tuple(studio.readings if readings is None else readings)
+    taken = distinct(studio.readings) if readings is None else tuple(readings)
     if len(taken) < FEWEST:
         raise InputError(
             f"{len(taken)} readings were given; a fit needs {FEWEST} or more, best at different hours and skies."

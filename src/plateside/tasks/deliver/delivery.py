@@ -1,15 +1,14 @@
 """Deliver: each finished picture cropped, sized and encoded for its channels, with words, rights, page and manifest."""
 
 import json
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from plateside.deliver.points import Point
-from plateside.deliver.rights import Rights, licence_gate, person_gate, rights_of
-from plateside.deliver.words import placeholders
-from plateside.files.atomic import write_text
-from plateside.files.journal.state import ShootState, read_state
+from plateside.deliver.points import Point, holds_back
+from plateside.deliver.rights import Rights, person_gate, rights_of
+from plateside.deliver.sizes import SSIM_FLOOR
+from plateside.files.journal.state import read_state
 from plateside.files.made import sha256_of_file
 from plateside.files.settings import open_shoot
 from plateside.model.errors import InputError
@@ -19,9 +18,10 @@ from plateside.paper.contact_sheet import SheetShot, contact_sheet
 from plateside.paper.page_style import RECIPE
 from plateside.paper.read_me import read_me, ready_words, words_sheet
 from plateside.paper.recipe_page import preview_page, recipe_part
-from plateside.paper.structured import recipe_object
-from plateside.tasks.deliver.delivery_files import MANIFEST, DeliveredCrop, DeliveryFiles
-from plateside.tasks.finish.series import FinishedShot, read_record
+from plateside.paper.structured import Structured, recipe_object
+from plateside.tasks.deliver.delivery_files import READ_ME, DeliveredCrop, DeliveryFiles
+from plateside.tasks.deliver.open_points import MANIFEST, WHOLE, first_what_blocks, points_before, sources_now
+from plateside.tasks.finish.finished_list import finished_now
 
 WORDS = "words.txt"
 
@@ -40,7 +40,7 @@ class DeliverReport:
     held_back: tuple[str, ...]
     open_points: tuple[str, ...]
     ready: bool
-    """True when nothing is held back and no licence is missing"""
+    """True when nothing is held back and nothing that is open keeps it from being published"""
 
     def lines(self) -> list[str]:
         files = sum(len(c.files) for c in self.crops)
@@ -62,7 +62,8 @@ def deliver(given: Path, progress: Progress = silent) -> DeliverReport:
     """Deliver what is finished of the shoot in `given`.
 
     A second run makes only what changed; files of an earlier run that are no longer wanted are removed, others in the
-    folder are left alone. Raises InputError (nothing finished, no channels), CouldNotError (disk), Cancelled.
+    folder are left alone. From its first change to its last the delivery says of itself that it is not finished.
+    Raises InputError (nothing finished, no channels), CouldNotError (disk), Cancelled.
     """
     opened = open_shoot(given)
     shoot = opened.shoot
@@ -73,23 +74,12 @@ def deliver(given: Path, progress: Progress = silent) -> DeliverReport:
         )
     rights = rights_of(shoot.creator, date.fromisoformat(shoot.date).year)
     state = read_state(opened.folder.root)
-    finished = {one.shot: one for one in read_record(opened)}
+    finished = finished_now(opened.folder)
+    made_from = sources_now(shoot, state, finished)
     files = DeliveryFiles(opened, rights, state)
 
-    held: list[Point] = []
-    open_points: list[Point] = []
-    todo = []
-    if gate := licence_gate(rights):
-        open_points.append(gate)
-    open_points += placeholders(shoot.recipe, shoot.creator.name)
-    for shot in shoot.shots:
-        if (gate := person_gate(shot)) is not None:
-            held.append(gate)
-        elif shot.name not in finished:
-            open_points.append(not_finished(shot, opened.folder.root))
-        else:
-            todo.append((shot, finished[shot.name]))
-            open_points += _stale(shot, finished[shot.name], state, opened.folder.root)
+    held, open_points = points_before(shoot, state, finished, opened.folder.root)
+    todo = [(s, finished[s.name]) for s in shoot.shots if s.name in finished and person_gate(s) is None]
     steps = sum(len(_channels(shot, shoot.channels)) for shot, _ in todo) + 1
 
     done, sheets, crops = 0, [], []
@@ -102,19 +92,19 @@ def deliver(given: Path, progress: Progress = silent) -> DeliverReport:
         done += len(of_shot)
         sheets.append(sheet)
         crops += of_shot
-        open_points += sheet.files.words.remarks
-        if cut := [c.channel for c in of_shot if not c.subject_whole]:
-            told_by_files.append(
-                Point(f"{shot.name}: the food is cut in {', '.join(cut)}; beside each crop stands why.")
-            )
+        told_by_files += _of_files(shot, channels, of_shot)
     removed = files.remove_others()
-    ready = not held and licence_gate(rights) is None
-    documents, points = _write_documents(
-        shoot, rights, files, sheets, held, open_points, told_by_files, ready
-    )
+    shots = [s.files for s in sheets]
+    structured = recipe_object(shoot.recipe, shots, rights, shoot.creator.page_url)
+    told_by_files += structured.remarks
+    licence, held = ([p for p in held if (p.code == "no licence") is it] for it in (True, False))
+    points = first_what_blocks([*licence, *open_points, *told_by_files])
+    ready = not held and not holds_back(points)
+    documents = _write_texts(shoot, rights, files, sheets, structured, (held, points, ready))
+    _write_list(shoot, files, sheets, documents, (held, points, told_by_files), ready, made_from)
     progress(steps, steps)
     return DeliverReport(
-        opened.folder.delivery_dir, tuple(crops), files.made_now, removed, documents,
+        opened.folder.delivery_dir, tuple(crops), files.made_now, removed, (*documents, MANIFEST),
         tuple(p.in_full() for p in held), tuple(p.in_full() for p in points), ready,
     )  # fmt: skip
 
@@ -123,67 +113,101 @@ def _channels(shot: Shot, channels: tuple[Channel, ...]) -> list[Channel]:
     return [c for c in channels if not shot.channels or c.name in shot.channels]
 
 
-def not_finished(shot: Shot, root: Path) -> Point:
-    """That a shot of the list is not among the pictures."""
-    return Point(f"{shot.name} is not finished.", f"Run: plateside finish {root}")
+def _of_files(shot: Shot, channels: list[Channel], crops: list[DeliveredCrop]) -> list[Point]:
+    """What the files of one shot leave open."""
+    name, found = shot.name, []
+    if cut := [c.channel for c in crops if not c.subject_whole]:
+        found.append(
+            Point(
+                f"{name}: the food is cut in {', '.join(cut)}; beside each crop stands why.",
+                code="food cut", shot=name,
+            )
+        )  # fmt: skip
+    for channel, crop in zip(channels, crops, strict=True):
+        asked, got = crop.asked_px, (crop.width_px, crop.height_px)
+        if got != asked and "fewer pixels" not in shot.deliberate:
+            found.append(
+                Point(
+                    f"{name}: too few pixels for {channel.name}, which asks {asked[0]} x {asked[1]}; the crop has "
+                    f"{got[0]} x {got[1]}. To hand it over smaller, mark the shot “fewer pixels” on the Plan page.",
+                    'To hand it over smaller: deliberate = ["fewer pixels"] under the shot in shoot.toml.',
+                    "too few pixels", name, channel.name, True,
+                )
+            )  # fmt: skip
+        most = (channel.largest_kb or 0) * 1000
+        for file in crop.files if most else ():
+            if file.bytes > most:
+                found.append(
+                    Point(
+                        f"{file.path} has {file.bytes / 1000:.0f} kB, and {channel.name} takes {channel.largest_kb:g} "
+                        "kB: ask for fewer pixels there, or allow more.",
+                        "", "too heavy", name, channel.name, True,
+                    )
+                )  # fmt: skip
+            elif file.ssim is not None and file.ssim < SSIM_FLOOR:
+                found.append(
+                    Point(
+                        f"{file.path} shows damage, squeezed under {channel.largest_kb:g} kB.",
+                        "", "squeezed", name, channel.name,
+                    )
+                )  # fmt: skip
+    return found
 
 
-def _stale(shot: Shot, one: FinishedShot, state: ShootState, root: Path) -> list[Point]:
-    now = state.heroes.get(shot.name)
-    if now is None or now == one.frame_id:
-        return []
-    return [
-        Point(
-            f"{shot.name} has another hero now than the finished picture: finish it again, then deliver again.",
-            f"Run: plateside finish {root}",
-        )
-    ]
-
-
-def _write_documents(
+def _write_texts(
     shoot: Shoot,
     rights: Rights,
     files: DeliveryFiles,
     sheets: list[SheetShot],
-    held: list[Point],
-    open_points: list[Point],
-    told_by_files: list[Point],
-    ready: bool,
-) -> tuple[tuple[str, ...], list[Point]]:
-    """Page, structured data, contact sheet, words, manifest and the note of what is what."""
+    structured: Structured,
+    open_of_all: tuple[list[Point], list[Point], bool],
+) -> tuple[str, ...]:
+    """Page, structured data, contact sheet, words and the note of what is what; returns their names."""
     shots = [s.files for s in sheets]
-    structured = recipe_object(shoot.recipe, shots, rights, shoot.creator.page_url)
-    by_files = [*told_by_files, *structured.remarks]
-    points = [*open_points, *by_files]
-    # these papers are read where nobody has her settings before her: the words alone
-    held_words, words = [p.words for p in held], [p.words for p in points]
+    held, points, ready = open_of_all
     part = recipe_part(shoot.recipe, shots, rights, structured)
     texts = {
         "recipe.html": part,
         "preview.html": preview_page(shoot.recipe, part, rights, RECIPE),
         "recipe.jsonld": structured.text() + "\n",
-        "contact-sheet.html": contact_sheet(
-            shoot.recipe.title, shoot.date, sheets, held_words, words, rights.language
-        ),
+        "contact-sheet.html": contact_sheet(shoot.recipe.title, shoot.date, sheets, rights.language),
         WORDS: words_sheet(shoot.recipe, [(s.shot, s.words) for s in shots], rights),
-        "READ-ME.txt": read_me(shoot.recipe, shots, held_words, words, ready),
+        # read where nobody has her settings before her: the words alone
+        READ_ME: read_me(
+            shoot.recipe, shots, files.done, [p.words for p in held], [p.words for p in points], ready
+        ),
     }
     for name, text in texts.items():
-        path = files.folder / name
-        if not path.is_file() or path.read_bytes() != text.encode():
-            write_text(path, text)
+        files.write(name, text)
+    return tuple(texts)
+
+
+def _write_list(
+    shoot: Shoot,
+    files: DeliveryFiles,
+    sheets: list[SheetShot],
+    documents: tuple[str, ...],
+    open_of_all: tuple[list[Point], list[Point], list[Point]],
+    ready: bool,
+    made_from: dict[str, str],
+) -> None:
+    """The list of the whole delivery: written last, and what says whether it is ready."""
+    held, points, told_by_files = open_of_all
     rows = [
         {
             "file": f.path, "shot": s.files.shot.name, "channel": r.channel.name, "kind": f.kind,
             "width_px": f.width_px, "height_px": f.height_px, "bytes": f.bytes, "sha256": files.hashes[f.path],
+            "done": list(files.done[s.files.shot.name]),
         }
         for s in sheets for r in s.files.renditions for f in r.files
     ]  # fmt: skip
-    documents = [{"file": n, "sha256": sha256_of_file(files.folder / n)} for n in texts]
     manifest = {
-        "recipe": shoot.recipe.title, "ready_to_publish": ready, "held_back": held_words, "open": words,
-        "open_in_these_files": [p.words for p in by_files],
-        "pictures": rows, "documents": documents,
+        "recipe": shoot.recipe.title, "state": WHOLE, "ready_to_publish": ready,
+        "held_back": [p.words for p in held], "open": [p.words for p in points],
+        # without the lines for her settings: whoever reads this list has none before him
+        "open_in_these_files": [asdict(replace(p, in_files="")) for p in told_by_files],
+        "made_from": made_from,
+        "pictures": rows,
+        "documents": [{"file": n, "sha256": sha256_of_file(files.folder / n)} for n in documents],
     }  # fmt: skip
-    write_text(files.folder / MANIFEST, json.dumps(manifest, indent=2, ensure_ascii=False) + "\n")
-    return (*texts, MANIFEST), points
+    files.write(MANIFEST, json.dumps(manifest, indent=2, ensure_ascii=False) + "\n")

@@ -1,6 +1,7 @@
 """The picture files of a delivery: cropped, sized, encoded; only what changed; what is no longer wanted removed."""
 
-from collections.abc import Sequence
+import json
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
 from functools import cached_property
 from pathlib import Path
@@ -19,11 +20,11 @@ from plateside.deliver.subject import Subject, dish_share, find_subject, marked
 from plateside.deliver.words import words_for
 from plateside.files.atomic import disk_faults_told, write_bytes
 from plateside.files.journal.state import ShootState
-from plateside.files.json_text import read_json_file
 from plateside.files.made import Made, key_of, sha256_of, sha256_of_file
 from plateside.files.pictures import ENDINGS, QUALITY, Pixels, colour_remark, decode, encode, read_picture
 from plateside.files.settings import OpenShoot
-from plateside.finish.adjustments import BY_HAND
+from plateside.files.working import sweep
+from plateside.finish.adjustments import AS_TAKEN, BY_HAND
 from plateside.finish.render import to_8_bits
 from plateside.finish.sharpen import sharpen
 from plateside.ground.srgb import to_linear
@@ -31,11 +32,13 @@ from plateside.model.errors import InputError
 from plateside.model.progress import Progress
 from plateside.model.shoot import Channel, Shot
 from plateside.paper.contact_sheet import SheetShot
-from plateside.tasks.finish.series import FinishedShot
+from plateside.paper.read_me import unfinished_note
+from plateside.tasks.deliver.open_points import MANIFEST, UNFINISHED, delivered
+from plateside.tasks.finish.finished_list import FinishedNow
 
 METHOD = 6
 """Raised when the same picture would be encoded differently: then everything is made again."""
-MANIFEST = "manifest.json"
+READ_ME = "READ-ME.txt"
 _TABLE_8 = to_linear(np.arange(256) / 255.0).astype(np.float32)
 _TABLE_16 = to_linear(np.arange(65536) / 65535.0).astype(np.float32)
 
@@ -86,44 +89,49 @@ class DeliveryFiles:
         self.hashes: dict[str, str] = {}
         """file -> SHA-256 of everything this delivery holds so far"""
         self.made_now = 0
+        self.done: dict[str, tuple[str, ...]] = {}
+        """shot -> what was done to its picture and always travels with it"""
         self._opened = opened
         self._rights = rights
         self._state = state
+        self._begun = False
+        self._workplace = opened.folder.workplace
+        sweep(self._workplace)
         self._record = Made(opened.folder.plateside_dir / "deliver.json")
         self._crops = Made(opened.folder.plateside_dir / "crops.json")
 
     def deliver_shot(
-        self, one: FinishedShot, shot: Shot, channels: Sequence[Channel], progress: Progress
+        self, now: FinishedNow, shot: Shot, channels: Sequence[Channel], progress: Progress
     ) -> tuple[SheetShot, list[DeliveredCrop]]:
         """Every channel of one shot. `progress` counts its channels."""
-        path = self._opened.folder.finished_dir / one.file
-        if not path.is_file():
+        path = self._opened.folder.finished_dir / now.one.file
+        if not now.sha256:
             raise InputError(
                 f"The finished picture {path.name} is gone: make the matched set again.",
                 f"Run: plateside finish {self._opened.folder.root}",
             )
-        source = Source(path, shot, sha256_of_file(path))
+        source = Source(path, shot, now.sha256)
+        self.done[shot.name] = (BY_HAND,) if now.by_hand else ()
         words = words_for(self._opened.shoot.recipe, shot, self._state.words.get(shot.name))
-        packet = xmp_packet(words, self._rights, self._opened.shoot.recipe.keywords)
-        renditions, crops, remarks = [], [], {}
+        packet = xmp_packet(words, self._rights, self._opened.shoot.recipe.keywords, self.done[shot.name])
+        renditions, crops = [], []
         for done, channel in enumerate(channels):
             progress(done, len(channels))
             crop = self._crop(source, channel)
             files, said = self._files(
                 source, channel, crop, packet, lambda at=done: progress(at, len(channels))
             )
-            remarks[channel.name] = (*crop.remarks, *said)
             renditions.append(Rendition(channel, files))
             crops.append(
                 DeliveredCrop(
                     shot.name, channel.name, crop.width_px, crop.height_px, (channel.width_px, channel.height_px),
-                    crop.subject_whole, files, remarks[channel.name],
+                    crop.subject_whole, files, (*crop.remarks, *said),
                 )
             )  # fmt: skip
-        told = one.adjustments if source.sha256 == one.sha256 else (*one.adjustments[:-1], BY_HAND)
+        told = _done_to(now)
         colours = colour_remark(path)
         told = (*told, colours) if colours else told
-        return SheetShot(ShotFiles(shot, words, tuple(renditions)), one.frame, told, remarks), crops
+        return SheetShot(ShotFiles(shot, words, tuple(renditions)), now.one.frame, told), crops
 
     def _crop(self, source: Source, channel: Channel) -> Crop:
         """The crop; from the record when neither picture nor wish has changed."""
@@ -190,7 +198,8 @@ class DeliveryFiles:
         largest_kb: float | None,
     ) -> dict[str, Any]:
         got = fit(picture, lambda q: encode(picture, kind, q, packet), decode, QUALITY[kind], largest_kb)
-        write_bytes(self.folder / name, got.data)
+        self.begin()
+        write_bytes(self.folder / name, got.data, self._workplace)
         kept: dict[str, Any] = {
             "sha256": sha256_of(got.data), "bytes": len(got.data), "quality": got.quality,
             "ssim": got.ssim, "remark": got.remark,
@@ -199,13 +208,39 @@ class DeliveryFiles:
         self.made_now += 1
         return kept
 
+    def begin(self) -> None:
+        """Before the first change: from now until the new list is written the folder says that it is not finished.
+
+        The list of what is there already stays in it, so that the next run knows what is to go.
+        """
+        if self._begun:
+            return
+        self._begun = True
+        rows = {"pictures": self._listed("pictures"), "documents": self._listed("documents")}
+        told = {
+            "recipe": self._opened.shoot.recipe.title, "state": UNFINISHED, "ready_to_publish": False,
+            "held_back": [], "open": [], "open_in_these_files": [], "made_from": {}, **rows,
+        }  # fmt: skip
+        self.write(MANIFEST, json.dumps(told, indent=2, ensure_ascii=False) + "\n")
+        self.write(READ_ME, unfinished_note(self._opened.shoot.recipe))
+
+    def write(self, name: str, text: str) -> None:
+        """A text of the delivery, when it is not there already."""
+        path, data = self.folder / name, text.encode()
+        if not path.is_file() or path.read_bytes() != data:
+            if name != MANIFEST:
+                self.begin()
+            write_bytes(path, data, self._workplace)
+
     def remove_others(self) -> int:
         """Take away what earlier runs wrote and this one does not want; what others put there stays."""
         removed = 0
-        for name in {*self._record.names(), *self._listed()} - set(self.hashes):
+        listed = {str(row["file"]) for row in self._listed("pictures")}
+        for name in sorted({*self._record.names(), *listed} - set(self.hashes)):
             path = self.folder / name
             inside = path.resolve().is_relative_to(self.folder.resolve())
             if inside and path.is_file():
+                self.begin()
                 with disk_faults_told(path):
                     path.unlink()
                     if not any(path.parent.iterdir()):
@@ -214,12 +249,18 @@ class DeliveryFiles:
             self._record.forget(name)
         return removed
 
-    def _listed(self) -> list[str]:
-        try:
-            listed = read_json_file(self.folder / MANIFEST)["pictures"]
-            return [str(row["file"]) for row in listed]
-        except (OSError, ValueError, KeyError, TypeError):
-            return []
+    def _listed(self, kind: str) -> list[Mapping[str, Any]]:
+        """The rows of the delivery that is there."""
+        there = delivered(self.folder)
+        return list({"pictures": there.pictures, "documents": there.documents}[kind]) if there else []
+
+
+def _done_to(now: FinishedNow) -> tuple[str, ...]:
+    """What was done to a picture, for whoever gets it; what finishing had to complain of stays in the shoot."""
+    done = list(now.one.adjustments)
+    if not now.one.matched:  # the second sentence is how it was matched (see Adjustments.sentences)
+        done[1:2] = [AS_TAKEN]
+    return (*done[:-1], BY_HAND) if now.by_hand else tuple(done)
 
 
 def _at_size(region: NDArray[np.float32], width: int, height: int) -> NDArray[np.uint8]:

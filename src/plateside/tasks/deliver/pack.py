@@ -1,18 +1,22 @@
 """Pack: a delivery to hand over, or the whole shoot to keep, as a folder whose every file can be checked later."""
 
-from dataclasses import dataclass
+import json
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
 from plateside.files.bags import write_bag
-from plateside.files.json_text import read_json_file
-from plateside.files.made import sha256_of_file
+from plateside.files.journal.state import read_state
+from plateside.files.made import sha256_of, sha256_of_file
 from plateside.files.originals.unreadable import can_be_shown, shown
+from plateside.files.safe_names import safe_names
 from plateside.files.settings import OpenShoot, open_shoot
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
+from plateside.paper.read_me import handed_over_note
 from plateside.tasks.deliver.delivery import WORDS
-from plateside.tasks.deliver.delivery_files import MANIFEST
+from plateside.tasks.deliver.delivery_files import READ_ME
+from plateside.tasks.deliver.open_points import MANIFEST, UNFINISHED, delivered, standing, what_blocks
 
 
 @dataclass(frozen=True)
@@ -27,6 +31,10 @@ class PackReport:
     left_out: tuple[str, ...]
     renamed: tuple[tuple[str, str], ...] = ()
     """(name as it was, name in the package) where another system could not keep the name"""
+    ready: bool | None = None
+    """whether what was packed may be published as it is; None for an archive"""
+    not_ready: tuple[str, ...] = ()
+    """what holds it back; it is not in the package"""
 
     def lines(self) -> list[str]:
         said = [f"Packed {self.files} files ({self.bytes / 1e6:.1f} MB) as {self.kind}: {self.path}"]
@@ -38,6 +46,8 @@ class PackReport:
         said.append(
             f"Every file was read back and compared. Check it again at any time: plateside verify {self.path}"
         )
+        if self.ready is False:
+            said += ["Not ready to publish (none of this is in the package):", *self.not_ready]
         if self.kind == "archive":
             said.append("Keep a second copy on another device, and one elsewhere; then check each of them.")
         return said
@@ -82,7 +92,11 @@ def pack(
     }
     bag = write_bag(target, payload, info, progress)
     renamed = tuple(bag.renamed.items())
-    return PackReport(bag.path, kind, bag.files, bag.bytes, tuple(left_out), renamed)
+    report = PackReport(bag.path, kind, bag.files, bag.bytes, tuple(left_out), renamed)
+    if archive:
+        return report
+    now = standing(root, opened.shoot, read_state(root))
+    return replace(report, ready=now.ready, not_ready=tuple(p.in_full() for p in what_blocks(now)))
 
 
 def _not_within_what_is_packed(opened: OpenShoot, folder: Path) -> None:
@@ -94,31 +108,35 @@ def _not_within_what_is_packed(opened: OpenShoot, folder: Path) -> None:
             )
 
 
-def _delivery(opened: OpenShoot, channels: tuple[str, ...]) -> dict[str, Path]:
-    """Exactly what the delivery's manifest lists, each file as it was delivered; of some channels, or all."""
-    folder = opened.folder.delivery_dir
-    path = folder / MANIFEST
+def _delivery(opened: OpenShoot, channels: tuple[str, ...]) -> dict[str, Path | bytes]:
+    """Exactly what the delivery's list names, each file as it was delivered; of some channels, or all.
+
+    The note and the list are written anew for whoever gets them: what was done to the pictures goes with them, what is
+    still open stays in the shoot.
+    """
+    folder, again = opened.folder.delivery_dir, f"Run: plateside deliver {opened.folder.root}"
+    there = delivered(folder)
+    if there is None and not (folder / MANIFEST).exists():
+        raise InputError("Nothing is delivered yet: make the delivery first.", again)
     try:
-        manifest = read_json_file(path)
-        sums = {str(r["file"]): str(r["sha256"]) for r in (*manifest["pictures"], *manifest["documents"])}
-        of_channel = {str(r["file"]): str(r["channel"]) for r in manifest["pictures"]}
-    except FileNotFoundError as error:
+        pictures, documents = (there.pictures, there.documents) if there else ((), ())
+        sums = {str(r["file"]): str(r["sha256"]) for r in (*pictures, *documents)}
+        if there is None or not sums or not all(isinstance(r["channel"], str) for r in pictures):
+            raise ValueError("no list")
+    except (KeyError, ValueError) as error:
         raise InputError(
-            "Nothing is delivered yet: make the delivery first.",
-            f"Run: plateside deliver {opened.folder.root}",
+            f"The delivery's list, {MANIFEST}, cannot be read: make the delivery again.", again
         ) from error
-    except (OSError, ValueError, KeyError, TypeError) as error:
-        raise InputError(
-            f"The delivery's list, {path.name}, cannot be read: make the delivery again.",
-            f"Run: plateside deliver {opened.folder.root}",
-        ) from error
+    if there.state == UNFINISHED:
+        raise InputError("Making the delivery was stopped before it was done: make it again.", again)
     if channels:
-        there = sorted(set(of_channel.values()))
-        if unknown := [c for c in channels if c not in there]:
+        known = sorted({str(r["channel"]) for r in pictures})
+        if unknown := [c for c in channels if c not in known]:
             raise InputError(
-                f"{unknown[0]!r} is no channel of this delivery; delivered are {', '.join(there)}."
+                f"{unknown[0]!r} is no channel of this delivery; delivered are {', '.join(known)}."
             )
-        sums = {n: s for n, s in sums.items() if n == WORDS or of_channel.get(n) in channels}
+        pictures = tuple(r for r in pictures if r["channel"] in channels)
+        documents = tuple(r for r in documents if r["file"] == WORDS)
     creator = opened.shoot.creator
     if not (creator.licence_url or creator.usage_terms):
         raise InputError(
@@ -126,18 +144,36 @@ def _delivery(opened: OpenShoot, channels: tuple[str, ...]) -> dict[str, Path]:
             "Under [creator] in shoot.toml write usage_terms or licence_url with your own terms, then run: "
             f"plateside deliver {opened.folder.root}",
         )
-    for name, wanted in sums.items():
-        if not (folder / name).is_file() or sha256_of_file(folder / name) != wanted:
+    for row in (*pictures, *documents):
+        name = str(row["file"])
+        inside = (folder / name).resolve().is_relative_to(folder.resolve())
+        if not inside or not (folder / name).is_file() or sha256_of_file(folder / name) != sums[name]:
             raise InputError(
-                f"{name} is gone or has changed since it was delivered: make the delivery again.",
-                f"Run: plateside deliver {opened.folder.root}",
+                f"{name} is gone or has changed since it was delivered: make the delivery again.", again
             )
-    return {name: folder / name for name in (sums if channels else (*sums, MANIFEST))}
+    kept = [dict(r) for r in documents if r["file"] != READ_ME]
+    payload: dict[str, Path | bytes] = {str(r["file"]): folder / r["file"] for r in (*pictures, *kept)}
+    done = {str(r["shot"]): [str(said) for said in r.get("done", ())] for r in pictures}
+    note = handed_over_note(
+        opened.shoot.recipe.title,
+        pictures,
+        [str(r["file"]) for r in kept] + [MANIFEST] * (not channels),
+        done,
+    )
+    payload[READ_ME] = note.encode()
+    if not channels:
+        names = safe_names([*payload, MANIFEST])
+        kept.append({"file": READ_ME, "sha256": sha256_of(note.encode())})
+        rows = {"pictures": pictures, "documents": kept}
+        told = {kind: [{**r, "file": names[str(r["file"])]} for r in of] for kind, of in rows.items()}
+        text = json.dumps({"recipe": opened.shoot.recipe.title, **told}, indent=2, ensure_ascii=False) + "\n"
+        payload[MANIFEST] = text.encode()
+    return payload
 
 
-def _everything(opened: OpenShoot, left_out: list[str]) -> dict[str, Path]:
+def _everything(opened: OpenShoot, left_out: list[str]) -> dict[str, Path | bytes]:
     folder = opened.folder
-    payload = {"shoot.toml": folder.shoot_file, "studio.toml": folder.studio_file}
+    payload: dict[str, Path | bytes] = {"shoot.toml": folder.shoot_file, "studio.toml": folder.studio_file}
     if folder.journal_file.is_file():
         payload["journal.jsonl"] = folder.journal_file
     else:

@@ -1,14 +1,16 @@
 """Verify: read every file of a package, or of a delivery folder, and compare it with what was written down."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from plateside.files.bags import bring_back, check_bag
-from plateside.files.json_text import read_json_file
+from plateside.files.folder import SHOOT_FILE
+from plateside.files.journal.state import read_state
 from plateside.files.made import sha256_of_file
-from plateside.model.errors import InputError
+from plateside.files.settings import load_shoot
+from plateside.model.errors import InputError, PlatesideError
 from plateside.model.progress import Progress, silent
-from plateside.tasks.deliver.delivery_files import MANIFEST
+from plateside.tasks.deliver.open_points import MANIFEST, UNFINISHED, delivered, standing, what_blocks
 
 
 @dataclass(frozen=True)
@@ -22,21 +24,37 @@ class VerifyReport:
     bytes: int
     algorithms: tuple[str, ...]
     faults: tuple[str, ...]
+    interrupted: bool = False
+    """a delivery whose making was cut short: its files are of two times, and none of them need be damaged"""
+    changed: tuple[str, ...] = ()
+    """what a delivery was made from and is no longer as it was (see deliver.sources)"""
+    not_ready: tuple[str, ...] = ()
+    """what keeps the delivery of a shoot from being published"""
 
     @property
     def exit_status(self) -> int:
-        return 1 if self.faults else 0
+        return 1 if self.faults or self.interrupted else 0
 
     def lines(self) -> list[str]:
-        if not self.faults:
+        if self.interrupted:
             return [
-                f"All {self.files} files ({self.bytes / 1e6:.1f} MB) are there and unchanged "
-                f"({', '.join(self.algorithms)}): {self.path}"
+                f"Making this delivery was stopped before it was done: {self.path}",
+                "Its files are not all of one time. Nothing needs to be damaged: make the delivery again.",
             ]
+        if not self.faults:
+            return [*self._whole(), *([f"Not ready to publish: {p}" for p in self.not_ready])]
         return [
             f"{len(self.faults)} fault{'s' * (len(self.faults) != 1)} in {self.path}:",
             *self.faults,
-            "Copy these files again from another copy.",
+            "Make the delivery again."
+            if self.kind == "delivery"
+            else "Copy these files again from another copy.",
+        ]
+
+    def _whole(self) -> list[str]:
+        return [
+            f"All {self.files} files ({self.bytes / 1e6:.1f} MB) are there and unchanged "
+            f"({', '.join(self.algorithms)}): {self.path}"
         ]
 
 
@@ -63,14 +81,18 @@ def verify(given: Path, progress: Progress = silent) -> VerifyReport:
 
 
 def _delivery(folder: Path, progress: Progress) -> VerifyReport:
+    there = delivered(folder)
     try:
-        manifest = read_json_file(folder / MANIFEST)
-        rows = [(str(r["file"]), str(r["sha256"])) for r in (*manifest["pictures"], *manifest["documents"])]
-    except (OSError, ValueError, KeyError, TypeError) as error:
+        if there is None:
+            raise ValueError("it is no list of a delivery")
+        rows = [(str(r["file"]), str(r["sha256"])) for r in (*there.pictures, *there.documents)]
+    except (KeyError, ValueError) as error:
         raise InputError(
             f"The delivery's list, {MANIFEST}, cannot be read: make the delivery again.",
             f"{folder / MANIFEST}: {error}",
         ) from error
+    if there.state == UNFINISHED:
+        return VerifyReport(folder, "delivery", len(rows), 0, ("sha256",), (), interrupted=True)
     faults, total = [], 0
     for done, (name, wanted) in enumerate(rows):
         progress(done, len(rows))
@@ -84,4 +106,17 @@ def _delivery(folder: Path, progress: Progress) -> VerifyReport:
             if sha256_of_file(path) != wanted:
                 faults.append(f"{name} has changed since it was delivered.")
     progress(len(rows), len(rows))
-    return VerifyReport(folder, "delivery", len(rows), total, ("sha256",), tuple(faults))
+    report = VerifyReport(folder, "delivery", len(rows), total, ("sha256",), tuple(faults))
+    return _against_its_shoot(report)
+
+
+def _against_its_shoot(report: VerifyReport) -> VerifyReport:
+    """What has changed in the shoot since, and what holds the delivery back; a delivery alone knows of neither."""
+    root = report.path.absolute().parent
+    if not (root / SHOOT_FILE).is_file():
+        return report
+    try:
+        now = standing(root, load_shoot(root / SHOOT_FILE), read_state(root))
+    except PlatesideError:  # its settings cannot be read: that is not asked here
+        return report
+    return replace(report, changed=now.changed, not_ready=tuple(p.words for p in what_blocks(now)))

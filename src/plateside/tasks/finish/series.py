@@ -7,14 +7,14 @@ from pathlib import Path
 from plateside import __version__
 from plateside.files import damage
 from plateside.files.atomic import disk_faults_told, replacing, write_text
+from plateside.files.folder import ShootFolder
 from plateside.files.journal.state import read_state
-from plateside.files.json_text import read_json_file
 from plateside.files.made import Made, key_of, sha256_of_file
 from plateside.files.pictures import encode, fill_tiff_16, picture_size
 from plateside.files.settings import OpenShoot, open_shoot
-from plateside.files.typed import typed
 from plateside.files.working import sweep
-from plateside.finish.adjustments import Adjustments, is_matched, mired_said, stops_said, too_far_said
+from plateside.finish.adjustments import Adjustments, mired_said, stops_said, too_far_said
+from plateside.finish.matched import is_matched
 from plateside.finish.matching import Match
 from plateside.finish.render import render, to_8_bits
 from plateside.finish.tone import Curve, set_curve
@@ -22,13 +22,11 @@ from plateside.finish.white_balance import NONE
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
 from plateside.tasks.choose.heroes import Hero, heroes_of
-from plateside.tasks.finish.set_look import METHOD, Measured, SetLook, Shares
+from plateside.tasks.finish.finished_list import DAMAGED, MADE, RECORD, damaged_list, placed, read_rows
+from plateside.tasks.finish.set_look import METHOD, Measured, SetLook, Shares, match_from
 
 KINDS = {"tiff": ".tif", "jpeg": ".jpg"}
-RECORD = "adjustments.json"
 BEST_JPEG = 97
-_DAMAGED = (OSError, ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError)
-"""What reading a list that was damaged may end in."""
 
 
 @dataclass(frozen=True)
@@ -97,7 +95,7 @@ def _matched(m: Match, reference: str) -> str:
         return "NOT MATCHED, as taken: too little in common with the reference to match by."
     if m.by == "too far":
         return f"NOT MATCHED, as taken: {too_far_said(m, reference)}. Choose another frame, or take it again."
-    if not is_matched(m):
+    if not _is_matched(m):
         return (
             "NOT MATCHED, as taken: nothing in it is surely in the reference as well, and the surroundings differ by "
             "no more than they can tell."
@@ -106,6 +104,10 @@ def _matched(m: Match, reference: str) -> str:
     if m.delta_e_before is not None and m.delta_e_after is not None:
         told += f", colour difference {m.delta_e_before:.1f} before, {m.delta_e_after:.1f} after"
     return told + "."
+
+
+def _is_matched(m: Match) -> bool:
+    return is_matched(m.by, m.stops, m.mired)
 
 
 def finish(
@@ -132,7 +134,7 @@ def finish(
         opened, lambda done, total: progress(min(shots * done // max(total, 1), shots - 1), 3 * shots)
     )
     chief = _reference(opened, heroes.found, reference)
-    made = Made(opened.folder.plateside_dir / "finish.json")
+    made = Made(opened.folder.plateside_dir / MADE)
     steps = 3 * len(heroes.found)
 
     set_look = SetLook(chief, grey or _marked_card(opened, chief), made)
@@ -155,7 +157,7 @@ def finish(
         count += new
     _write_record(opened, chief, finished)
     progress(steps, steps)
-    unmatched = tuple(one.shot for one in finished if not is_matched(one.match))
+    unmatched = tuple(one.shot for one in finished if not _is_matched(one.match))
     return FinishReport(
         opened.folder.finished_dir,
         chief.shot.name,
@@ -174,19 +176,20 @@ def _marked_card(opened: OpenShoot, chief: Hero) -> Shares | None:
 
 def read_record(opened: OpenShoot) -> list[FinishedShot]:
     """What the last `finish` wrote down. Raises InputError when there is nothing."""
-    path = opened.folder.finished_dir / RECORD
+    return read_list(opened.folder)
+
+
+def read_list(folder: ShootFolder) -> list[FinishedShot]:
+    """The same, for who has only the folder."""
     try:
-        return [_from_record(row) for row in read_json_file(path)["pictures"]]
-    except FileNotFoundError as error:
-        raise InputError(
-            "Nothing is finished yet: make the matched set first.",
-            f"Run: plateside finish {opened.folder.root}",
-        ) from error
-    except _DAMAGED as error:
-        raise InputError(
-            f"The list of what is finished, {path.name}, cannot be read: make the matched set again.",
-            f"Run: plateside finish {opened.folder.root}",
-        ) from error
+        return [
+            FinishedShot(
+                **{**row, "match": match_from(row["match"]), "adjustments": tuple(row["adjustments"])}
+            )
+            for row in read_rows(folder)
+        ]
+    except DAMAGED as error:
+        raise damaged_list(folder) from error
 
 
 def _noted(opened: OpenShoot) -> tuple[dict[str, FinishedShot], bool]:
@@ -198,15 +201,6 @@ def _noted(opened: OpenShoot) -> tuple[dict[str, FinishedShot], bool]:
         if path.exists():
             damage.made_again(path, "The list of what is finished")
         return {}, path.exists()
-
-
-def placed(made: Made, file: str) -> set[str]:
-    """Hashes under which `file` was ever put in place by `finish`, or was about to be when a run was cut short.
-
-    made  the record finish.json under .plateside
-    """
-    hashes = (made.entry(f"placed {file}") or {}).get("hashes", ())
-    return {str(h) for h in hashes if h} if isinstance(hashes, list) else set()
 
 
 def set_aside(path: Path) -> Path:
@@ -333,11 +327,3 @@ def _write_record(opened: OpenShoot, chief: Hero, finished: list[FinishedShot]) 
 
 def _hash_of(path: Path) -> str:
     return sha256_of_file(path) if path.is_file() else ""
-
-
-def _from_record(row: object) -> FinishedShot:
-    """Raises ValueError for what was not written here."""
-    one = typed(FinishedShot, row)
-    if Path(one.file).name != one.file or one.file in ("", ".", "..") or "\0" in one.file:
-        raise ValueError("a record names a file in its own folder")
-    return one

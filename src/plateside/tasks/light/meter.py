@@ -9,7 +9,7 @@ from pathlib import Path
 from plateside.files.originals.kinds import is_raw
 from plateside.files.originals.metadata import read_settings
 from plateside.files.originals.pixels import linear_picture
-from plateside.files.settings import Add, Put, open_shoot, update_studio
+from plateside.files.settings import Add, Put, Take, open_shoot, update_studio
 from plateside.light.answers import Spread, rounded
 from plateside.light.meter import (
     BearingFound,
@@ -25,6 +25,7 @@ from plateside.light.sun import zone_of
 from plateside.model.errors import InputError
 from plateside.model.frame import Settings
 from plateside.model.progress import Progress, silent
+from plateside.model.readings import kept_before
 from plateside.model.studio import Camera, Reading, Spot, Studio
 from plateside.tasks.light.place import moment_in, spot_of, studio_file_of, window_of
 from plateside.tasks.light.words import CAUTION
@@ -62,6 +63,8 @@ class ReadingKept:
     """Measured over predicted [stops]."""
     readings: int
     """How many the studio file now holds."""
+    instead: int = 0
+    """How many entries of the same reading it took the place of."""
 
     def lines(self) -> list[str]:
         facts = [
@@ -69,6 +72,8 @@ class ReadingKept:
             f"{self.at:%Y-%m-%d %H:%M}, {self.sky} sky.",
             f"The model said {self.predicted_lx.words('lx')}: the room is {self.off_stops:+.1f} stops from it.",
         ]
+        if self.instead:
+            facts.append("It was kept before: it takes that entry's place, and counts once.")
         if self.readings < FEWEST:
             facts.append(
                 f"{self.readings} of the {FEWEST} readings that a fit needs; other hours and skies teach most."
@@ -272,7 +277,9 @@ def _keep(
         source=source,
         evidence=evidence,
     )
-    now = update_studio(studio_file, [Add(("readings",), reading)])
+    # the same frame kept again takes the place of what it said before: one card counts once
+    again = [Take(("readings", at)) for at in kept_before(studio.readings, reading)]
+    now = update_studio(studio_file, [*again, Add(("readings",), reading)])
     return ReadingKept(
         studio_file=studio_file.name,
         spot=place.name,
@@ -283,6 +290,7 @@ def _keep(
         spread_stops=spread_stops,
         predicted_lx=predicted,
         off_stops=log2(illuminance_lx / predicted.value),
+        instead=len(again),
         readings=len(now.readings),
     )
 

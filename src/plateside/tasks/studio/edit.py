@@ -25,7 +25,7 @@ from plateside.model.errors import CouldNotError
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
 from plateside.tasks.studio.edit_fields import Listed, refuse_changed, refuse_named
-from plateside.tasks.studio.edit_items import with_models
+from plateside.tasks.studio.edit_items import readings_kept_again, with_models
 from plateside.tasks.studio.edit_names import (
     Renamed,
     bearing_kept,
@@ -218,6 +218,7 @@ def _change(
         renamed = renamed_by(meant, was)
         meant = (
             *bearing_kept(meant, was),
+            *readings_kept_again(meant, was),
             *meant,
             *renaming_in_studio(was, renamed),
             *let_go_by(meant, was),

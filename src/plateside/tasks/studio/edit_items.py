@@ -6,8 +6,10 @@ from typing import Any
 from plateside.files.settings.grammar import entries
 from plateside.files.settings.mistakes import raise_if_any
 from plateside.files.settings.reader import read_item
-from plateside.files.settings.write import Add, Change, Put
+from plateside.files.settings.write import Add, Change, Put, Take
 from plateside.model.errors import InputError
+from plateside.model.readings import kept_before
+from plateside.model.studio import Studio
 
 _LONGEST_TEXT = 20_000
 _LARGEST_NUMBER = 1e15
@@ -20,6 +22,13 @@ def with_models(changes: Sequence[Change], cls: type, file: str) -> tuple[Change
     Raises SettingsError when a field of an item is wrong, InputError when a change makes no sense at all.
     """
     return tuple(_with_model(change, cls, file) for change in changes)
+
+
+def readings_kept_again(changes: Sequence[Change], was: Studio) -> list[Take]:
+    """Entries of the studio that go, because the very same reading is kept again: it counts once."""
+    added = [c.item for c in changes if isinstance(c, Add) and c.where == ("readings",)]
+    going = {at for reading in added for at in kept_before(was.readings, reading)}
+    return [Take(("readings", at)) for at in sorted(going, reverse=True)]
 
 
 def _with_model(change: Change, cls: type, file: str) -> Change:

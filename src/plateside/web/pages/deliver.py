@@ -12,25 +12,23 @@ from starlette.routing import BaseRoute, Route
 from plateside.deliver.rights import licence_gate, person_gate, rights_of
 from plateside.deliver.words import AIM_LETTERS, MOST_LETTERS, check_alt, stand_in_alt, words_for
 from plateside.files import damage
-from plateside.files.journal.journal import Journal, Row
+from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, replay
 from plateside.files.json_text import read_json_file
 from plateside.files.settings import load_shoot
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot, Shot
+from plateside.tasks.deliver.open_points import MANIFEST, WHOLE, doubt_of, standing
 from plateside.tasks.studio.edit import version_of
 from plateside.web.answers import body, endpoint, page
 from plateside.web.asker import at_desk
 from plateside.web.handed_out import hand_out
-from plateside.web.open_points import headline, held_points, mind_before_packing, open_points
-from plateside.web.pages.finish import doubt_of, finished_picture, read_finished
+from plateside.web.open_points import headline, mind_before_packing, with_address
+from plateside.web.pages.finish import finished_picture, read_finished
 from plateside.web.tool import Tool
 
-MANIFEST = "manifest.json"
 FIELDS = ("title", "caption", "alt_text")
 LONGEST = 2000
-DEPENDS_ON = frozenset({"crop", "dish", "words", "undo"})
-"""Decisions that change what is delivered; another hero is told by itself."""
 
 
 def routes(tool: Tool) -> list[BaseRoute]:
@@ -62,18 +60,16 @@ def delivering(root: Path) -> dict[str, Any]:
     """Every picture with its channels, crops and words; what is held back or open; what was delivered."""
     shoot, rows = load_shoot(root / "shoot.toml"), Journal.open(root).rows()
     state, delivery = replay(rows), delivered(root)
+    now = standing(root, shoot, state)
     finished = {p["shot"]: p for p in read_finished(root)["pictures"]}
     rights = rights_of(shoot.creator, date.fromisoformat(shoot.date).year)
     shots = [_shot(shot, shoot, state, finished.get(shot.name)) for shot in shoot.shots]
-    licensed = licence_gate(rights) is None
-    held = held_points(shots, licensed)
-    changed = delivery is not None and _changed(rows, delivery["at"])
-    still_open = open_points(shoot, shots, delivery, changed)
-    old = changed or any(s["another_hero"] for s in shots)
     return {
-        "headline": headline(shoot, delivery, len(held), len(still_open)),
-        "held": [asdict(p) for p in held],
-        "open": [asdict(p) for p in still_open],
+        "headline": headline(shoot, now),
+        "ready": now.ready,
+        "held": [asdict(with_address(p)) for p in now.held],
+        "open": [asdict(with_address(p)) for p in now.open],
+        "changed": list(now.changed),
         "landed": len(state.landed),
         "row": state.last_row,
         "version": version_of(root / "shoot.toml"),
@@ -83,7 +79,7 @@ def delivering(root: Path) -> dict[str, Any]:
             "licence_url": shoot.creator.licence_url,
             "usage_terms": shoot.creator.usage_terms,
         },
-        "licensed": licensed,
+        "licensed": licence_gate(rights) is None,
         "channels": [
             {
                 "name": c.name, "width_px": c.width_px, "height_px": c.height_px, "text_space": c.text_space,
@@ -94,7 +90,7 @@ def delivering(root: Path) -> dict[str, Any]:
         "shots": shots,
         "delivery": delivery,
         "packages": packages(root),
-        "pack_mind": mind_before_packing(delivery, old, len(held)),
+        "pack_mind": mind_before_packing(now),
         "aim_letters": AIM_LETTERS,
         "most_letters": MOST_LETTERS,
     }  # fmt: skip
@@ -122,11 +118,6 @@ def _shot(shot: Shot, shoot: Shoot, state: ShootState, picture: dict[str, Any] |
     }
 
 
-def _changed(rows: list[Row], since: float) -> bool:
-    """Whether something that a delivery depends on was decided after the moment [s since 1970 UTC]."""
-    return any(row.kind in DEPENDS_ON and row.at.timestamp() > since for row in rows)
-
-
 def said_of(shoot: Shoot, shot: Shot, edited: dict[str, str]) -> dict[str, Any]:
     """The words of a shot as they would be delivered, and what is wrong with them."""
     words = words_for(shoot.recipe, shot, edited)
@@ -151,10 +142,9 @@ def delivered(root: Path) -> dict[str, Any] | None:
         found = {
             "ready": bool(told["ready_to_publish"]),
             "held_back": [str(w) for w in told["held_back"]],
-            "open_in_these_files": [str(w) for w in told.get("open_in_these_files", ())],
+            "state": str(told.get("state", WHOLE)),
             "pictures": [_listed({name: row[name] for name in names}) for row in told["pictures"]],
             "documents": [_document(root, str(row["file"])) for row in told["documents"]],
-            "at": path.stat().st_mtime,
         }
     except FileNotFoundError:
         return None

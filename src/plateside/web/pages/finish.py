@@ -9,12 +9,14 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
 from plateside.files import damage
-from plateside.files.journal.state import ShootState, read_state
+from plateside.files.journal.state import read_state
 from plateside.files.json_text import read_json_file
 from plateside.files.originals.kinds import is_raw
 from plateside.files.sealed import picture_or_none
 from plateside.files.settings import load_shoot
+from plateside.finish.matched import is_matched
 from plateside.model.errors import InputError
+from plateside.tasks.deliver.open_points import doubt_of
 from plateside.web.answers import body, endpoint, page
 from plateside.web.handed_out import hand_out
 from plateside.web.tool import Tool
@@ -71,16 +73,6 @@ def finishing(root: Path) -> dict[str, Any]:
     return {"row": state.last_row, "reference": record["reference"], "kind": record["kind"], "shots": shots}
 
 
-def doubt_of(state: ShootState, frame: str) -> dict[str, Any] | None:
-    """Why the frame that stands for a shot should perhaps not: it was to be taken again; None when nothing says so."""
-    told = state.verdicts.get(frame, {})
-    if frame in state.again:
-        return {"by_her": True, "act": "", "kept": False}
-    if told.get("word") == "again":
-        return {"by_her": False, "act": str(told.get("act", "")), "kept": frame in state.kept}
-    return None
-
-
 def read_finished(root: Path) -> dict[str, Any]:
     """The record that `finish` keeps beside its pictures, without what no page shows; empty when there is none."""
     folder = root / "finished"
@@ -111,6 +103,7 @@ def _told(folder: Path, row: dict[str, Any]) -> dict[str, Any]:
         raise ValueError("a record's match is of another type")
     if not all(isinstance(words, str) for words in row["adjustments"]):
         raise ValueError("what was adjusted is told in words")
+    match["matched"] = is_matched(match["by"], match["stops"], match["mired"])
     path = folder / told["file"]
     version, size = "", 0
     if path.is_file():

@@ -185,7 +185,7 @@ def pack_up(args: dict[str, Any], progress: Progress) -> Any:
     report = pack(root, bool(args["archive"]), tuple(args["channels"]), progress=progress)
     return {
         "package": report.path.name, "kind": report.kind, "files": report.files, "bytes": report.bytes,
-        "left_out": report.left_out,
+        "left_out": report.left_out, "renamed": len(report.renamed),
     }  # fmt: skip
 
 
@@ -194,7 +194,10 @@ def check(args: dict[str, Any], progress: Progress) -> Any:
     root = Path(args["root"])
     target = root / "packages" / args["package"] if args["package"] else root / "delivery"
     report = verify(target, progress)
-    return {"kind": report.kind, "files": report.files, "bytes": report.bytes, "faults": report.faults}
+    return {
+        "kind": report.kind, "files": report.files, "bytes": report.bytes, "faults": report.faults,
+        "interrupted": report.interrupted, "changed": report.changed, "not_ready": report.not_ready,
+    }  # fmt: skip
 
 
 WORK: dict[str, Work] = {

@@ -3,7 +3,10 @@
 import errno
 import json
 import os
+import shutil
+from collections.abc import Callable
 from pathlib import Path
+from xml.etree import ElementTree
 
 import numpy as np
 import pytest
@@ -13,16 +16,26 @@ from PIL import Image
 from plateside.deliver.sizes import ssim
 from plateside.files import working
 from plateside.files.journal.journal import Journal
+from plateside.files.journal.state import read_state
 from plateside.files.made import sha256_of_file
+from plateside.files.settings import load_shoot
 from plateside.finish.adjustments import BY_HAND
 from plateside.model.errors import Cancelled, CouldNotError, InputError
 from plateside.tasks.deliver.delivery import DeliverReport, deliver
+from plateside.tasks.deliver.open_points import Standing, standing, what_blocks
+from plateside.tasks.deliver.pack import pack
+from plateside.tasks.deliver.verify import verify
 from plateside.tasks.finish.series import finish
 from plateside.tasks.report import as_json
 from plateside.tasks.set.press import press, take_back
+from plateside.web.pages.deliver import delivering
+from tests.killed import run_alone
 from tests.unit.tasks.finished_shoot import SHOOT, make_shoot
 
-RELEASED = SHOOT.replace("person = true", "person = true\nrelease = true")
+RELEASED = SHOOT.replace("person = true", "person = true\nrelease = true").replace(
+    "\nalt_text", '\ndeliberate = ["fewer pixels"]\nalt_text'
+)
+"""Nothing held back; the channel tall asks for more pixels than there are, and that is accepted."""
 
 
 @pytest.fixture(scope="module")
@@ -215,7 +228,7 @@ def test_stopped_half_way_it_goes_on_where_it_was(shoot: Path) -> None:
 
     with pytest.raises(Cancelled):
         deliver(shoot, stop)
-    left = names(shoot / "delivery")
+    left = names(shoot / "delivery") - {"manifest.json", "READ-ME.txt"}
     assert 0 < len(left) < 21
     assert not [n for n in left if ".plateside-" in n]
     report = deliver(shoot)
@@ -242,7 +255,7 @@ def test_a_full_disk_is_one_sentence_and_no_half_file(shoot: Path, monkeypatch: 
     with pytest.raises(CouldNotError, match="The disk is full"):
         deliver(shoot)
     monkeypatch.undo()
-    for path in (shoot / "delivery").rglob("*.*"):
+    for path in (shoot / "delivery").rglob("*/*.*"):
         with Image.open(path) as image:
             image.load()
     assert deliver(shoot).ready
@@ -283,8 +296,260 @@ def test_a_new_hero_after_finishing_is_noticed(shoot: Path) -> None:
     report = deliver(shoot)
     assert any("near has another hero now" in p and "plateside finish" in p for p in report.open_points)
     # what lies in the delivery is read by people who have neither her settings nor a terminal
-    for paper in ("READ-ME.txt", "contact-sheet.html", "manifest.json"):
+    for paper in ("READ-ME.txt", "manifest.json"):
         text = (report.folder / paper).read_text(encoding="utf-8")
         assert "near has another hero now" in text
         assert "plateside finish" not in text
         assert "toml" not in text
+
+
+# ---- what is there is whole and of today, or says that it is not -------------------------------------------
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="processes are not forked here")
+def test_killed_at_any_step_a_mixture_never_reads_as_ready(tmp_path: Path) -> None:
+    # each thing put in place; with no word behind the folder: each change of a file
+    told = run_alone("tests.unit.tasks.deliver.killed_deliver", tmp_path, "os.rename")
+    assert told["unfinished"] >= 8
+    assert told["old"] >= 1
+
+
+def where(root: Path) -> Standing:
+    return standing(root, load_shoot(root / "shoot.toml"), read_state(root))
+
+
+def retold(root: Path, old: str, new: str) -> None:
+    text = (root / "shoot.toml").read_text(encoding="utf-8")
+    assert old in text
+    (root / "shoot.toml").write_text(text.replace(old, new, 1), encoding="utf-8")
+
+
+CHANGES: list[tuple[str, Callable[[Path], object], set[str]]] = [
+    ("words", lambda r: Journal.open(r).append("words", shot="near", field="title", text="Foam"), {"words near"}),
+    ("alt text in the file", lambda r: retold(r, "A red cup", "A blue cup"), {"words cup"}),
+    (
+        "crop",
+        lambda r: Journal.open(r).append("crop", shot="cup", channel="tall", box=[0, 0, 0.5, 0.5]),
+        {"crop cup tall"},
+    ),
+    ("dish", lambda r: Journal.open(r).append("dish", shot="cup", box=[0.1, 0.1, 0.5, 0.5]), {"dish cup"}),
+    ("terms", lambda r: retold(r, "Ask first", "Ask twice"), {"rights"}),
+    ("channel", lambda r: retold(r, "width_px = 320", "width_px = 330"), {"channel wide"}),
+    ("recipe", lambda r: retold(r, "18 g coffee", "20 g coffee"), {"recipe"}),
+    ("address", lambda r: retold(r, "org/coffee/", "org/cup/"), {"page"}),
+    ("release taken back", lambda r: retold(r, "release = true\n", ""), {"shot hand", "picture hand"}),
+    ("channels", lambda r: retold(r, 'role = "detail"', 'role = "detail"\nchannels = ["tall"]'), {"shot near"}),
+    ("date", lambda r: retold(r, "2027-05-01", "2028-05-01"), {"page", "rights"}),
+]  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def delivered_once(finished_once: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    root = tmp_path_factory.mktemp("delivered") / "my shoot"
+    shutil.copytree(finished_once, root)
+    deliver(root)
+    return root
+
+
+@pytest.fixture
+def delivered_shoot(delivered_once: Path, tmp_path: Path) -> Path:
+    return Path(shutil.copytree(delivered_once, tmp_path / "my shoot"))
+
+
+@pytest.mark.parametrize(("what", "change", "named"), CHANGES, ids=[c[0] for c in CHANGES])
+def test_whatever_went_into_it_and_changed_makes_it_stale_and_is_named(
+    delivered_shoot: Path, what: str, change: Callable[[Path], object], named: set[str]
+) -> None:
+    assert where(delivered_shoot).ready
+    change(delivered_shoot)
+    now = where(delivered_shoot)
+    assert not now.ready
+    assert set(now.changed) == named
+    assert "stale" in [p.code for p in now.open]
+    assert set(verify(delivered_shoot).changed) == named
+    assert delivering(delivered_shoot)["ready"] is False
+
+
+def test_what_is_only_touched_or_planned_by_is_not_stale_and_an_old_date_hides_nothing(
+    delivered_shoot: Path,
+) -> None:
+    for path in delivered_shoot.rglob("*"):
+        os.utime(path)
+    retold(delivered_shoot, 'role = "detail"', 'role = "detail"\nminutes = 45.0')
+    Journal.open(delivered_shoot).append("kept", frame="0" * 32)
+    assert where(delivered_shoot).ready
+    # a changed picture with the date, the size and the name of the old one
+    finished = delivered_shoot / "finished" / "cup.tif"
+    stat, data = finished.stat(), bytearray(finished.read_bytes())
+    data[len(data) // 2] ^= 1
+    finished.write_bytes(data)
+    os.utime(finished, ns=(stat.st_atime_ns, stat.st_mtime_ns))
+    assert where(delivered_shoot).changed == ("picture cup",)
+
+
+def test_finishing_again_without_delivering_is_not_ready(delivered_shoot: Path) -> None:
+    finish(delivered_shoot, reference="near")
+    now = where(delivered_shoot)
+    assert not now.ready
+    assert {"picture cup", "picture near", "picture hand"} <= set(now.changed)
+    assert deliver(delivered_shoot).ready
+    assert where(delivered_shoot).ready
+
+
+def test_a_file_gone_and_a_stop_half_way_are_told_apart(delivered_shoot: Path) -> None:
+    gone = delivered_shoot / "delivery" / "wide" / "cup.jpg"
+    gone.unlink()
+    assert [p.code for p in where(delivered_shoot).open if p.blocks] == ["files missing"]
+    checked = verify(delivered_shoot)
+    assert (len(checked.faults), checked.interrupted, checked.exit_status) == (1, False, 1)
+
+    def stop(done: int, total: int) -> None:
+        if done == 4:
+            raise Cancelled("stopped")
+
+    Journal.open(delivered_shoot).append("words", shot="cup", field="title", text="Another")
+    with pytest.raises(Cancelled):
+        deliver(delivered_shoot, stop)
+    assert [p.code for p in where(delivered_shoot).open if p.blocks] == ["interrupted"]
+    checked = verify(delivered_shoot)
+    assert (checked.faults, checked.interrupted, checked.exit_status) == ((), True, 1)
+    with pytest.raises(InputError):
+        pack(delivered_shoot)
+    assert deliver(delivered_shoot).ready
+    assert verify(delivered_shoot).exit_status == 0
+
+
+def test_a_second_run_writes_nothing_at_all(delivered_shoot: Path) -> None:
+    def stamps() -> dict[Path, int]:
+        return {p: p.stat().st_mtime_ns for p in (delivered_shoot / "delivery").rglob("*")}
+
+    before = stamps()
+    assert deliver(delivered_shoot).made == 0
+    assert stamps() == before
+
+
+def test_what_makes_it_unfit_keeps_it_from_being_ready_until_accepted_by_name(delivered_shoot: Path) -> None:
+    def blocked() -> set[tuple[str, str, str]]:
+        report = deliver(delivered_shoot)
+        now = where(delivered_shoot)
+        assert report.ready is now.ready is (not what_blocks(now))
+        assert delivering(delivered_shoot)["ready"] is now.ready
+        # the command, the note and the page say the same
+        note = (delivered_shoot / "delivery" / "READ-ME.txt").read_text(encoding="utf-8")
+        said = [p["words"] for p in delivering(delivered_shoot)["open"]]
+        assert len(report.open_points) == len(said) == len(now.open)
+        assert all(words in note for words in said)
+        return {(p.code, p.shot, p.channel) for p in what_blocks(now)}
+
+    assert blocked() == set()
+    retold(delivered_shoot, 'deliberate = ["fewer pixels"]\n', "")
+    assert blocked() == {("too few pixels", "cup", "tall")}
+    retold(delivered_shoot, 'role = "main"\n', 'role = "main"\ndeliberate = ["fewer pixels"]\n')
+    retold(delivered_shoot, "height_px = 300", "height_px = 300\nlargest_kb = 5")
+    heavy = blocked()
+    assert {code for code, _shot, _channel in heavy} == {"too heavy"}
+    assert ("too heavy", "cup", "square") in heavy  # its PNG has no lower quality
+    retold(delivered_shoot, "height_px = 300\nlargest_kb = 5", "height_px = 300")
+    assert blocked() == set()
+    # a picture that nothing could be matched by, as `finish` writes it down
+    record = delivered_shoot / "finished" / "adjustments.json"
+    told = json.loads(record.read_text(encoding="utf-8"))
+    told["pictures"][1]["match"] |= {"by": "surroundings", "stops": 0.0, "mired": 0.0}
+    told["pictures"][1]["adjustments"][1] = "As taken: it looks unlike the others."
+    record.write_text(json.dumps(told), encoding="utf-8")
+    assert blocked() == {("unmatched", "near", "")}
+    sheet = (delivered_shoot / "delivery" / "contact-sheet.html").read_text(encoding="utf-8")
+    assert "unlike the others" not in sheet  # that stays in the shoot
+    retold(delivered_shoot, 'role = "detail"\ndeliberate = [', 'role = "detail"\ndeliberate = ["unmatched", ')
+    assert blocked() == set()
+
+
+def test_a_picture_whose_run_was_stopped_is_not_called_retouched(delivered_shoot: Path) -> None:
+    """`finish` put it in place, and was killed before its list was written."""
+    record = delivered_shoot / "finished" / "adjustments.json"
+    earlier = record.read_bytes()
+    finish(delivered_shoot, reference="near")
+    record.write_bytes(earlier)
+    report = deliver(delivered_shoot)
+    assert not report.ready
+    assert {p.shot for p in what_blocks(where(delivered_shoot)) if p.code == "finish cut short"} == {
+        "cup", "near", "hand",
+    }  # fmt: skip
+    assert BY_HAND not in (report.folder / "contact-sheet.html").read_text(encoding="utf-8")
+
+
+def test_what_was_changed_by_hand_travels_with_the_picture(delivered_shoot: Path, tmp_path: Path) -> None:
+    finished = delivered_shoot / "finished" / "cup.tif"
+    pixels = np.ascontiguousarray(tifffile.imread(finished)[:, ::-1])
+    tifffile.imwrite(finished, pixels, photometric="rgb")
+    for again in (False, True):
+        if again:
+            finish(delivered_shoot)  # which writes it down as changed by hand
+        deliver(delivered_shoot)
+        for channels in ((), ("square",)):
+            data = pack(delivered_shoot, channels=channels, to=tmp_path).path / "data"
+            assert BY_HAND in (data / "READ-ME.txt").read_text(encoding="utf-8")
+            for kind in ("jpg", "webp", "avif", "png"):
+                with Image.open(data / "square" / f"cup.{kind}") as image:
+                    xmp = image.info.get("xmp") or image.info.get("XML:com.adobe.xmp", "").encode()
+                history = ElementTree.fromstring(xmp).findall(  # noqa: S314 - our own file
+                    ".//{http://ns.adobe.com/xap/1.0/mm/}History//"
+                    "{http://ns.adobe.com/xap/1.0/sType/ResourceEvent#}parameters"
+                )
+                assert [event.text for event in history] == [BY_HAND]
+        rows = json.loads(
+            (data.parent.parent / "my shoot-delivery" / "data" / "manifest.json").read_text("utf-8")
+        )
+        assert {r["shot"] for r in rows["pictures"] if r["done"]} == {"cup"}
+
+
+def test_a_package_for_a_client_says_nothing_of_what_is_open(delivered_shoot: Path, tmp_path: Path) -> None:
+    retold(delivered_shoot, 'deliberate = ["fewer pixels"]\n', "")
+    retold(delivered_shoot, 'title = "Coffee & crème"', 'title = "My dish"')
+    assert not deliver(delivered_shoot).ready
+    complaints = [p.words for p in (*where(delivered_shoot).held, *where(delivered_shoot).open)]
+    assert len(complaints) > 2
+    note = (delivered_shoot / "delivery" / "READ-ME.txt").read_text(encoding="utf-8")
+    assert all(words in note for words in complaints)
+    for channels in ((), ("square",)):
+        report = pack(delivered_shoot, channels=channels, to=tmp_path)
+        assert report.ready is False  # said to her
+        assert report.not_ready
+        texts = [
+            p.read_text("utf-8") for p in report.path.rglob("*.*") if p.suffix in (".txt", ".html", ".json")
+        ]
+        for text in texts:
+            assert not [words for words in complaints if words in text]
+            assert "open_in_these_files" not in text
+            assert "made_from" not in text
+        assert verify(report.path).faults == ()
+    data = tmp_path / "my shoot-delivery" / "data"
+    assert verify(data).faults == ()  # its own list is right as well
+
+
+def test_a_damaged_list_of_the_delivery_is_as_good_as_none(delivered_shoot: Path) -> None:
+    path = delivered_shoot / "delivery" / "manifest.json"
+    whole = json.loads(path.read_text(encoding="utf-8"))
+    for told in (
+        b"",
+        b"[]",
+        b"[" * 100_000,
+        b"\xff",
+        b'{"pictures": [1], "documents": []}',
+        b'{"pictures": 3}',
+    ):
+        path.write_bytes(told)
+        assert delivering(delivered_shoot)["ready"] is False
+        for act in (verify, pack):
+            with pytest.raises(InputError):
+                act(delivered_shoot)
+    for kind, value in (
+        ("pictures", [{}]),
+        ("documents", [{"file": 3}]),
+        ("pictures", [{"file": "a", "sha256": 1}]),
+    ):
+        path.write_text(json.dumps({**whole, kind: value}), encoding="utf-8")
+        assert delivering(delivered_shoot)["ready"] is False
+        with pytest.raises(InputError):
+            pack(delivered_shoot)
+    assert deliver(delivered_shoot).ready

@@ -52,7 +52,14 @@ def test_one_client_gets_only_her_pictures(delivered: Path, tmp_path: Path) -> N
         for p in (report.path / "data").rglob("*")
         if p.is_file()
     }
-    assert inside == {"wide/cup.jpg", "wide/cup.webp", "wide/near.jpg", "wide/near.webp", "words.txt"}
+    assert inside == {
+        "wide/cup.jpg",
+        "wide/cup.webp",
+        "wide/near.jpg",
+        "wide/near.webp",
+        "words.txt",
+        "READ-ME.txt",
+    }
     with pytest.raises(InputError, match="delivered are square, tall, wide"):
         pack(delivered, channels=("nowhere",), to=tmp_path)
 
@@ -126,3 +133,38 @@ def test_nothing_is_handed_over_without_a_licence_or_before_delivering(
         shoot.write_text(kept, encoding="utf-8")
     with pytest.raises(InputError, match="plateside deliver"):
         pack(make_shoot(tmp_path / "new"), to=tmp_path)
+
+
+def test_a_name_that_other_computers_refuse_does_not_stop_an_archive(delivered: Path, tmp_path: Path) -> None:
+    odd = delivered / "frames" / "con.txt"
+    odd.write_text("note", encoding="utf-8")
+    try:
+        report = pack(delivered, archive=True, to=tmp_path)
+    finally:
+        odd.unlink()
+    assert report.renamed == (("frames/con.txt", "frames/con_.txt"),)
+    assert (report.path / "data" / "frames" / "con_.txt").read_text(encoding="utf-8") == "note"
+    assert verify(report.path).faults == ()
+    assert json.loads(json.dumps(as_json(report)))["renamed"]
+
+
+@pytest.mark.parametrize("within", ["delivery", "delivery/sub", "finished", "frames"])
+def test_no_package_is_put_among_what_is_handed_on_or_packed(delivered: Path, within: str) -> None:
+    before = set(delivered.rglob("*"))
+    with pytest.raises(InputError):
+        pack(delivered, to=delivered / within)
+    assert set(delivered.rglob("*")) == before
+
+
+def test_verify_brings_a_package_back_that_a_killed_run_had_set_aside(
+    delivered: Path, tmp_path: Path
+) -> None:
+    path = pack(delivered, to=tmp_path).path
+    # as a run killed between its two renames leaves it (see files.working)
+    work = tmp_path / ".plateside-work-0123456789abcdef"
+    (work / "old").mkdir(parents=True)
+    (work / "new" / path.name).mkdir(parents=True)
+    work.with_suffix(".lock").touch()
+    path.rename(work / "old" / path.name)
+    assert verify(path).faults == ()
+    assert [p.name for p in tmp_path.iterdir()] == [path.name]

@@ -15,9 +15,9 @@ from bench.made.dng import write_dng
 from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
 from plateside.files.settings import open_shoot
-from plateside.finish.adjustments import BY_HAND, NOTHING_ELSE, is_matched
+from plateside.finish.adjustments import BY_HAND, NOTHING_ELSE
 from plateside.finish.ciede2000 import delta_e
-from plateside.finish.matching import Match
+from plateside.finish.matched import is_matched
 from plateside.finish.white_balance import of_array
 from plateside.ground.srgb import to_lab, to_linear
 from plateside.model.errors import Cancelled, CouldNotError, InputError
@@ -307,7 +307,7 @@ def test_tiny_frames_are_finished_and_delivered_with_the_truth_said(tmp_path: Pa
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="processes are not forked here")
 def test_killed_at_any_step_its_own_picture_is_not_taken_for_hand_work(tmp_path: Path) -> None:
     # each thing that is put in place; with no word behind the folder: each change of a file (73 kills, two minutes)
-    assert run_alone("tests.unit.tasks.killed_finish", tmp_path, "os.rename")["kills"] >= 8
+    assert run_alone("tests.unit.tasks.finish.killed_finish", tmp_path, "os.rename")["kills"] >= 8
 
 
 def retouch(path: Path) -> bytes:
@@ -415,14 +415,11 @@ def test_damaged_caches_cost_only_time(shoot: Path, notes: bytes) -> None:
 
 
 def test_matched_is_said_only_of_what_was_measured(shoot: Path) -> None:
-    def of(by: str, stops: float = 0.0, mired: float = 0.0) -> Match:
-        return Match(of_array(np.ones(3)), by, 0.7, None, None, stops, mired)
-
-    assert is_matched(of("reference"))
-    assert is_matched(of("same things"))
-    assert is_matched(of("surroundings", stops=0.3))
-    assert is_matched(of("surroundings", mired=-20))
-    assert not is_matched(of("surroundings"))
-    assert not is_matched(of("nothing"))
-    assert not is_matched(of("too far"))
+    assert is_matched("reference", 0, 0)
+    assert is_matched("same things", 0, 0)
+    assert is_matched("surroundings", 0.3, 0)
+    assert is_matched("surroundings", 0, -20)
+    assert not is_matched("surroundings", 0, 0)
+    assert not is_matched("nothing", 0, 0)
+    assert not is_matched("too far", 0, 0)
     assert finish(shoot).unmatched == ()

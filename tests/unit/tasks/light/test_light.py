@@ -476,6 +476,15 @@ def test_a_grey_card_is_read_from_the_raw(tmp_path: Path) -> None:
     assert kept.at == datetime(2027, 7, 15, 13, 30, tzinfo=ZONE)
     (reading,) = load_studio(folder).readings
     assert (reading.source, reading.evidence) == ("grey card", "card.dng")
+    # the same card kept again counts once, however it is kept: by another clock or under another sky
+    assert keep_card(folder, "", raw, "clear", "2027-07-15T14:00").instead == 1
+    (reading,) = load_studio(folder).readings
+    assert (reading.at, reading.sky) == ("2027-07-15T14:00", "clear")
+    # the same light under the same name is the same card on another day as well
+    assert keep_card(folder, "", raw, "hazy", "2027-07-16T14:00").readings == 1
+    other = tmp_path / "other.dng"
+    write_dng(other, np.full((64, 96, 3), 8 / 78, np.float32), taken="2027:07:15 13:29:00")
+    assert keep_card(folder, "", other, "overcast").readings == 2
     half = np.full((64, 96, 3), 0.1, np.float32)
     half[:, 48:] = 0.5
     write_dng(raw, half)

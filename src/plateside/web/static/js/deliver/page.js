@@ -28,7 +28,7 @@ function draw() {
 
 function stands() {
   one("#stands").textContent = told.headline;
-  const point = (kind) => (p) => make("li", { class: kind }, make("strong", {}, kind === "held" ? "Held back: " : "Open: "), p.words, p.address === "#run" ? [" ", make("button", { type: "button", class: "quiet", onclick: again }, p.link)] : p.address ? [" ", make("a", { href: p.address }, p.link), "."] : "");
+  const point = (kind) => (p) => make("li", { class: kind }, make("strong", {}, kind === "held" ? (p.code === "no release" ? "" : "Held back: ") : p.blocks ? "Fix first: " : "Open: "), p.words, p.address === "#run" ? [" ", make("button", { type: "button", class: "quiet", onclick: again }, p.link)] : p.address ? [" ", make("a", { href: p.address }, p.link), "."] : "");
   const points = [...told.held.map(point("held")), ...told.open.map(point("open"))];
   one("#open").replaceChildren(...(points.length ? points : [make("li", { class: "soft" }, "Nothing is held back, nothing is open.")]));
 }
@@ -105,13 +105,13 @@ const packs = longWork(one("#pack"), {
   words: "Pack", path: "/deliver/pack", kind: "results.pack", data: packed,
   again: (args) => ({ archive: args.archive, channels: args.channels }),
   counted: (at, total) => `File ${at} of ${total}`,
-  done: (got) => { afresh(); return [`${got.files} files, ${size(got.bytes)}, in the folder packages/${got.package}. Every file was read back and compared.`, ...(got.kind === "archive" ? ["Keep a second copy on another device, and one elsewhere."] : [])].join(" "); },
+  done: (got) => { afresh(); return [`${got.files} files, ${size(got.bytes)}, in the folder packages/${got.package}. Every file was read back and compared.`, ...(got.renamed ? [`${got.renamed} name${got.renamed === 1 ? " was" : "s were"} changed in it, as other computers refuse them: renamed-files.txt says how.`] : []), ...(got.kind === "archive" ? ["Keep a second copy on another device, and one elsewhere."] : [])].join(" "); },
 });
 const checks = longWork(one("#verify"), {
   words: "Check every file", path: "/deliver/verify", kind: "results.verify", data: () => ({ package: one("#checked").value }),
   again: (args) => ({ package: args.package }),
   counted: (at, total) => `File ${at} of ${total}`,
-  done: (got) => got.faults.length ? `${got.faults.length} fault${got.faults.length === 1 ? "" : "s"}: ${got.faults.slice(0, 5).join(" ")} Copy these files again from another copy.` : `All ${got.files} files (${size(got.bytes)}) are there and unchanged.`,
+  done: (got) => got.interrupted ? "Making this delivery was stopped before it was done, so its files are not all of one time. Nothing needs to be damaged: make the delivery again." : got.faults.length ? `${got.faults.length} fault${got.faults.length === 1 ? "" : "s"}: ${got.faults.slice(0, 5).join(" ")} ${got.kind === "delivery" ? "Make the delivery again." : "Copy these files again from another copy."}` : `All ${got.files} files (${size(got.bytes)}) are there and unchanged.${got.not_ready.length ? ` Not ready to publish: ${got.not_ready.join(" ")}` : ""}`,
 });
 
 // ---- what was delivered ------------------------------------------------------------------------------------

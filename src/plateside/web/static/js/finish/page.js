@@ -12,7 +12,7 @@ const address = (picture, which) => `/finish/pictures/${encodeURIComponent(pictu
 const before = (picture, which) => picture.from_raw ? `/finish/plain/${encodeURIComponent(picture.shot)}/${which}.jpg?f=${picture.frame_id}` : `/frames/${picture.frame_id}/${which}.jpg`;
 const beforeWords = (picture) => picture.from_raw ? "the raw, not matched" : "the camera's own picture";
 const done = () => told.shots.filter((s) => s.picture);
-const unmatched = (picture) => ["nothing", "too far"].includes(picture.match.by);
+const unmatched = (picture) => !picture.match.matched;
 
 // ---- the work ----------------------------------------------------------------------------------------------
 
