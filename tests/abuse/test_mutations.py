@@ -4,6 +4,7 @@ import asyncio
 import errno
 import io
 import json
+import os
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
@@ -14,7 +15,6 @@ import pytest
 from bench.made.damaged_shoot import Shoot, ask
 from bench.mutations import READERS, run
 from plateside.files import damage
-from plateside.files.journal import journal as journal_file
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
 from plateside.tasks.edit import read_settings
@@ -98,7 +98,7 @@ def test_a_press_that_a_full_disk_refuses_is_answered_as_not_done(
     def full(*_: Any) -> None:
         raise OSError(errno.ENOSPC, "No space left on device")
 
-    monkeypatch.setattr(journal_file.os, "fsync", full)
+    monkeypatch.setattr(os, "fsync", full)
     told = {"kind": "words", "data": {"shot": "cup", "field": "title", "text": "Another"}, "seen": row}
     status = asyncio.run(ask(shoot.tool(), "POST", "/press", io.StringIO(), json.dumps(told).encode()))
     assert status == 503

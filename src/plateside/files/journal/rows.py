@@ -137,6 +137,8 @@ def _one_by_one(lines: Sequence[bytes], start: int) -> tuple[list[tuple[Row, byt
                 raise ValueError("too long for a row")
             if line.strip():
                 rows.append((_row(read_json(line)), line))
+        except (json.JSONDecodeError, UnicodeDecodeError):
+            damaged.append(Damaged(place, "it is not whole"))
         except (ValueError, OverflowError) as error:
             damaged.append(Damaged(place, str(error)))
     return rows, damaged
