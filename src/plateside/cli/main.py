@@ -2,6 +2,7 @@
 
 import argparse
 import importlib
+import io
 import json
 import os
 import pkgutil
@@ -52,6 +53,10 @@ def main(argv: list[str] | None = None) -> int:
     verb = given[0] if given and given[0] in available() else ""
     args = build_parser(verb).parse_args(given)
     damage.taken()  # what an earlier run in this process said
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            # a file's name need not be text, and a terminal need not know every letter
+            stream.reconfigure(errors="backslashreplace")
     try:
         report: Any = args.run(args)
     except PlatesideError as error:

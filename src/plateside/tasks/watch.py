@@ -85,8 +85,6 @@ def watch(
     opened = open_shoot(shoot_dir)
     lock = WatchLock(opened.folder.root)
     live = LiveState.open(opened.folder.root)
-    for words in damage.taken():
-        say(Told("damage", words))
     follower = _Follower(live, say)
     run: _Run | None = None
     quiet_s = 0.0
@@ -99,6 +97,8 @@ def watch(
                     run = _Run(opened, live, index, say)
                     run.judge_what_is_left(stop)
                 busy = run.look(clock(), stop) if run else follower.look()
+                for words in damage.taken():
+                    say(Told("damage", words))
                 quiet_s = 0.0 if busy else quiet_s + poll_s
                 if once and quiet_s >= (2 * poll_s if run else FOLLOW_QUIET_S):
                     break

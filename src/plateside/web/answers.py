@@ -65,7 +65,7 @@ def frames_folder(request: Request, tool: Tool) -> str:
         return ""
     try:
         named = tomllib.loads((tool.shoot / SHOOT_FILE).read_text(encoding="utf-8-sig")).get("frames")
-    except (OSError, ValueError):
+    except (OSError, ValueError, RecursionError):
         named = None
     return str((tool.shoot / (named if isinstance(named, str) else "frames")).resolve())
 
