@@ -20,8 +20,8 @@ from plateside.deliver.subject import Subject, dish_share, find_subject, marked
 from plateside.deliver.words import words_for
 from plateside.files.atomic import disk_faults_told, write_bytes
 from plateside.files.journal.state import ShootState
-from plateside.files.json_text import read_json_file
 from plateside.files.made import Made, key_of, sha256_of, sha256_of_file
+from plateside.files.manifests import read_manifest
 from plateside.files.pictures import ENDINGS, QUALITY, Pixels, decode, encode, read_picture
 from plateside.files.settings import OpenShoot
 from plateside.finish.adjustments import BY_HAND
@@ -214,9 +214,8 @@ class DeliveryFiles:
 
     def _listed(self) -> list[str]:
         try:
-            listed = read_json_file(self.folder / MANIFEST)["pictures"]
-            return [str(row["file"]) for row in listed]
-        except (OSError, ValueError, KeyError, TypeError):
+            return [one.file for one in read_manifest(self.folder / MANIFEST) if one.channel]
+        except (OSError, ValueError):
             return []
 
 

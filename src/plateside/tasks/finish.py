@@ -7,6 +7,7 @@ from pathlib import Path
 from plateside import __version__
 from plateside.files import damage
 from plateside.files.atomic import disk_faults_told, write_text
+from plateside.files.folder import can_lie_in
 from plateside.files.journal.state import read_state
 from plateside.files.json_text import read_json_file
 from plateside.files.made import Made, key_of, sha256_of_file
@@ -274,6 +275,6 @@ def _write_record(opened: OpenShoot, chief: Hero, finished: list[FinishedShot]) 
 def _from_record(row: object) -> FinishedShot:
     """Raises ValueError for what was not written here."""
     one = typed(FinishedShot, row)
-    if Path(one.file).name != one.file or one.file in ("", ".", "..") or "\0" in one.file:
+    if not can_lie_in(one.file) or Path(one.file).name != one.file:
         raise ValueError("a record names a file in its own folder")
     return one

@@ -6,8 +6,8 @@ from pathlib import Path
 
 from plateside import __version__
 from plateside.files.bags import write_bag
-from plateside.files.json_text import read_json_file
 from plateside.files.made import sha256_of_file
+from plateside.files.manifests import read_manifest
 from plateside.files.settings import OpenShoot, open_shoot
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
@@ -82,15 +82,15 @@ def _delivery(opened: OpenShoot, channels: tuple[str, ...]) -> dict[str, Path]:
     folder = opened.folder.delivery_dir
     path = folder / MANIFEST
     try:
-        manifest = read_json_file(path)
-        sums = {str(r["file"]): str(r["sha256"]) for r in (*manifest["pictures"], *manifest["documents"])}
-        of_channel = {str(r["file"]): str(r["channel"]) for r in manifest["pictures"]}
+        listed = read_manifest(path)
+        sums = {one.file: one.sha256 for one in listed}
+        of_channel = {one.file: one.channel for one in listed if one.channel}
     except FileNotFoundError as error:
         raise InputError(
             "Nothing is delivered yet: make the delivery first.",
             f"Run: plateside deliver {opened.folder.root}",
         ) from error
-    except (OSError, ValueError, KeyError, TypeError) as error:
+    except (OSError, ValueError) as error:
         raise InputError(
             f"The delivery's list, {path.name}, cannot be read: make the delivery again.",
             f"Run: plateside deliver {opened.folder.root}",

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from plateside.files.bags import check_bag
-from plateside.files.json_text import read_json_file
 from plateside.files.made import sha256_of_file
+from plateside.files.manifests import read_manifest
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
 from plateside.tasks.delivery_files import MANIFEST
@@ -61,9 +61,8 @@ def verify(given: Path, progress: Progress = silent) -> VerifyReport:
 
 def _delivery(folder: Path, progress: Progress) -> VerifyReport:
     try:
-        manifest = read_json_file(folder / MANIFEST)
-        rows = [(str(r["file"]), str(r["sha256"])) for r in (*manifest["pictures"], *manifest["documents"])]
-    except (OSError, ValueError, KeyError, TypeError) as error:
+        rows = [(one.file, one.sha256) for one in read_manifest(folder / MANIFEST)]
+    except (OSError, ValueError) as error:
         raise InputError(
             f"The delivery's list, {MANIFEST}, cannot be read: make the delivery again.",
             f"{folder / MANIFEST}: {error}",

@@ -7,12 +7,12 @@ Plateside writes it is refused here, in one place, so that whoever replays rows 
 import bisect
 import itertools
 import json
-import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
+from plateside.files.folder import can_lie_in
 from plateside.files.json_text import read_json
 
 LARGEST_NUMBER = 10**12
@@ -187,9 +187,7 @@ def _share(value: object) -> bool:
 
 def _file_name(value: object) -> bool:
     """A name within the frames' folder, never one that leads out of it."""
-    if not isinstance(value, str) or not 0 < len(value) <= 4_096 or "\0" in value or value[0] in "/\\":
-        return False
-    return ".." not in value or ".." not in re.split(r"[/\\]", value)
+    return isinstance(value, str) and can_lie_in(value)
 
 
 def _names(value: object) -> bool:
