@@ -70,11 +70,39 @@ letter of the file stays as it was, and the file is replaced in one step or not 
 | `sky/{FORECAST}` | your own forecast, given on the Light page: `time,cloud cover in percent`, times in UTC |
 | `sky/{YEAR}` | your own weather file of a typical year (EPW or TMY3), as given; [what is read from it](light.md) |
 | `plan/`, `pictures/`, `finished/`, `delivery/` | what the commands write when you ask for it |
-| `.plateside/` | what can be worked out again; may be deleted at any time |
+| `undo/` | your two files as they were before each change made on a page: what *Undo* there brings back |
+| `.plateside/` | what can be worked out again; may be deleted at any time, nothing is lost |
+
+Paired tablets are no part of a shoot: they are remembered in your own account, where nobody else on the laptop reads
+them (Linux: `~/.local/state/plateside`; macOS: `~/Library/Application Support/Plateside`; Windows:
+`%LOCALAPPDATA%\\Plateside`; or the folder named by `PLATESIDE_STATE`). Delete it and they are paired again.
+A shoot's folder that is moved counts as another one.
 
 A forecast or weather file is used only while its sky is chosen on the Light page, and goes when it is taken away there
 (or when you delete it). The command takes such a file from anywhere: `plateside light --forecast FILE`, or
 `--weather FILE`.
+
+## When a file is damaged
+
+A power cut, a full disk, a flipped bit, an editor that saved half: you are told once, by the command or on the page,
+which file and which line, and everything that is whole is still used.
+
+| Damaged | What happens |
+| --- | --- |
+| a line of `journal.jsonl` | it is passed over, every other line counts; take it out with a text editor (keep a copy) |
+| its last line cut short | it does not count; what is there of it is kept in `journal-torn-....txt` beside it |
+| a row's number that repeats, goes back or is far off | the row counts, by its place |
+| a full disk while a decision is written | you are told that it was not done; nothing half stays in the file |
+| `studio.toml`, `shoot.toml` | every mistake is listed with its line; nothing is written over |
+| a forecast or weather file | the line and what may stand there; nothing is reckoned with half a file |
+| anything under `.plateside/` | made again |
+| `finished/adjustments.json` | `plateside finish` makes it again; no picture is written over unsaid |
+| `delivery/manifest.json` | `plateside deliver` makes it again |
+| a step in `undo/` | that step cannot be taken back, and nothing is changed |
+| the list of paired tablets | pair them again |
+
+A journal saved as UTF-16 is told, and not written to: save it as UTF-8. `python -m bench mutations` damages a small
+shoot's files by the thousand and holds all this.
 """
 
 JSON_WORDS: dict[type, dict[str, str]] = {

@@ -2,6 +2,7 @@
 
 import math
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -113,7 +114,7 @@ def picture(seed: int) -> NDArray[np.uint8]:
     noise = np.random.default_rng(seed).normal(0, 9, (320, 480, 3))
     table = np.array([120, 96, 70]) + 18 * np.sin(x / 9 + np.sin(y / 23))[..., None]
     seen = table * (1 - dish) + np.array([206, 188, 150]) * dish + noise
-    return np.clip(np.rint(seen * (1 + 0.08 * seed)), 0, 255).astype(np.uint8)
+    return np.asarray(np.clip(np.rint(seen * (1 + 0.08 * seed)), 0, 255), np.uint8)
 
 
 def year_of_hours(kind: str) -> str:
@@ -175,7 +176,7 @@ def make_small_shoot(root: Path, frames: int = 3) -> Path:
         ids.append(content_hash(path))
     first, second, third = ids[0], ids[1], ids[-1]
     box = [0.1, 0.1, 0.5, 0.6]
-    rows = [("shot current", {"shot": "cup"})]
+    rows: list[tuple[str, dict[str, Any]]] = [("shot current", {"shot": "cup"})]
     rows += [("frame landed", {"frame": one, "name": f"IMG {n}.jpg"}) for n, one in enumerate(ids)]
     rows += [
         ("frame belongs", {"frame": first, "shot": "cup", "guess": False}),

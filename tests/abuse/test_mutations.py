@@ -4,7 +4,10 @@ import asyncio
 import errno
 import io
 import json
+import os
 import shutil
+import subprocess
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -14,9 +17,10 @@ import pytest
 from bench.made.damaged_shoot import Shoot, ask
 from bench.mutations import READERS, run
 from plateside.files import damage
-from plateside.files.journal import journal as journal_file
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
+from plateside.tasks.set.told import Told
+from plateside.tasks.set.watch import watch
 from plateside.tasks.studio.edit import read_settings
 from plateside.web.guard.devices import Devices
 
@@ -98,7 +102,7 @@ def test_a_press_that_a_full_disk_refuses_is_answered_as_not_done(
     def full(*_: Any) -> None:
         raise OSError(errno.ENOSPC, "No space left on device")
 
-    monkeypatch.setattr(journal_file.os, "fsync", full)
+    monkeypatch.setattr(os, "fsync", full)
     told = {"kind": "words", "data": {"shot": "cup", "field": "title", "text": "Another"}, "seen": row}
     status = asyncio.run(ask(shoot.tool(), "POST", "/press", io.StringIO(), json.dumps(told).encode()))
     assert status == 503
@@ -120,3 +124,34 @@ def test_plateside_may_be_deleted_and_undo_and_tablets_are_still_there(shoot: Sh
         "GET /light/day?day=2027-05-01",
     ):
         assert shoot.run(act)[0] in ("exit 0", "200")
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="other systems refuse names that are no text")
+def test_a_folder_whose_name_is_no_text_is_told_and_a_terminal_of_few_letters_is_enough(
+    tmp_path: Path,
+) -> None:
+    folder = os.fsencode(tmp_path) + b"/caf\xe9"
+    os.mkdir(folder)  # noqa: PTH102 - a name of bytes
+    for encoding in ("utf-8", "ascii"):
+        done = subprocess.run(
+            [sys.executable, "-m", "plateside", "check", folder],
+            capture_output=True, env={**os.environ, "PYTHONIOENCODING": encoding}, check=False,
+        )  # fmt: skip
+        assert done.returncode == 2
+        assert b"Traceback" not in done.stderr
+        assert done.stderr
+
+
+def test_what_a_watcher_finds_damaged_is_told_as_it_is_found(shoot: Shoot) -> None:
+    path = shoot.root / "journal.jsonl"
+    path.write_bytes(path.read_bytes() + b"scribble\n")
+    (shoot.root / ".plateside" / "index.sqlite").write_bytes(b"no database" * 900)
+    told: list[Told] = []
+    watch(shoot.root, told.append, once=True)
+    assert {"journal.jsonl", "index.sqlite"} <= {
+        name
+        for t in told
+        if t.kind == "damage"
+        for name in ("journal.jsonl", "index.sqlite")
+        if name in t.words
+    }

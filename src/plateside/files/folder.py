@@ -13,6 +13,17 @@ UNDO_FOLDER = "undo"
 """The settings files as they were before each change made on a page: what Undo brings back."""
 
 
+def can_lie_in(name: str) -> bool:
+    """Whether a file of this name (with forward slashes) can lie in a folder, and not outside of it.
+
+    No part is longer than 255 bytes (NAME_MAX of Linux and macOS): asking the disk for such a one is an error.
+    """
+    if not 0 < len(name) <= 1_000 or "\0" in name or name[0] in "/\\":
+        return False
+    parts = name.replace("\\", "/").split("/")
+    return all(part not in ("", ".", "..") and len(part.encode()) <= 255 for part in parts)
+
+
 @dataclass(frozen=True)
 class ShootFolder:
     """The paths of one shoot; nothing here is read or written."""

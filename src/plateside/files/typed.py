@@ -22,7 +22,7 @@ def typed(cls: type[T], value: object, where: str = "") -> T:
     """
     if not isinstance(value, dict):
         raise ValueError(f"{where or cls.__name__} is not an object")
-    hints = _hints(cls)
+    hints = _hints(cls)  # type: ignore[arg-type]
     if unknown := [key for key in value if key not in hints]:
         raise ValueError(f"{where or cls.__name__} has no {unknown[0]!r}")
     found: dict[str, Any] = {}

@@ -62,7 +62,8 @@ table.run td.wide{grid-column:2;border-top:0;padding-top:0}table.run td.wide:emp
 table.run tr.minds td:first-child{display:none}table.run tr.minds td{grid-column:1/-1}
 table.num{display:block;overflow-wrap:anywhere}table.num thead{display:none}table.num tbody{display:block}
 table.num tr{display:grid;grid-template-columns:1fr 1fr;border-top:1px solid var(--hair);padding:8px 0}
-table.num td{border:0;padding:1px 10px 1px 0;width:auto}table.num td[data-is]:before{content:attr(data-is) " ";color:var(--soft)}
+table.num td{border:0;padding:1px 10px 1px 0;width:auto}
+table.num td[data-is]:before{content:attr(data-is) " ";color:var(--soft)}
 .line{min-width:120px}
 }
 @page{size:A4;margin:13mm 13mm 14mm}

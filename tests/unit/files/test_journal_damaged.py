@@ -72,6 +72,8 @@ DAMAGED = [
     row(2, "burst", shot="s", frames="ab", best="", reason=""),
     row(2, "frame landed", frame="b", name="../../secret.jpg"),
     row(2, "frame landed", frame="b", name="/etc/hosts"),
+    row(2, "frame landed", frame="b", name="x" * 300),
+    row(2, "frame landed", frame="b", name="a\0b.jpg"),
     row(2, "undo", row="1"),
     row(2, "undo", row=None),
     row(2, "undo"),

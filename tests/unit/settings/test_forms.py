@@ -98,11 +98,28 @@ def test_wrong_and_what_was_meant(form: forms.Form, text: str, meant: str) -> No
         assert form(meant) is None  # law: what is handed over is right
 
 
-@given(st.dates(dt.date(1900, 1, 1), dt.date(2200, 12, 31)), st.times())
+@given(st.dates(dt.date(1990, 1, 1), dt.date(2200, 12, 31)), st.times())
 def test_what_python_writes_in_iso_8601_is_right(day: dt.date, clock: dt.time) -> None:
     assert forms.a_date(day.isoformat()) is None
     assert forms.a_time(clock.strftime("%H:%M")) is None
     assert forms.a_moment(f"{day.isoformat()}T{clock:%H:%M}") is None
+
+
+@pytest.mark.parametrize("year", ["0001", "0000", "1899", "1989", "2201", "9999"])
+def test_a_year_of_no_shoot_is_refused_with_what_is_allowed(year: str) -> None:
+    # common practice, no source: digital photographs begin about 1990, and zone rules are guesses long before 2200
+    for judged in (forms.a_date(f"{year}-07-15"), forms.a_moment(f"{year}-07-15T12:00")):
+        assert judged is not None
+        if year != "0000":
+            assert "1990-01-01" in judged[0]
+            assert "2200-12-31" in judged[0]
+
+
+@pytest.mark.parametrize(
+    "text", ["P" + "9" * 400 + "D", "PT9999999H", "PT" + "9" * 5_000 + "S", "PT1." + "3" * 99 + "S"]
+)
+def test_a_duration_of_thousands_of_digits_is_refused(text: str) -> None:
+    assert forms.a_duration(text) is not None
 
 
 @settings(max_examples=60)

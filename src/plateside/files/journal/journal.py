@@ -210,7 +210,7 @@ class Journal:
         damage.note(
             self._torn_key,
             f"The last line of {self.path.name} was cut short (a power cut, or a full disk) and does not count; "
-            f"what there is of it is kept in {aside.name}. Look whether your last decision is there.",
+            f"what there is of it is kept in {aside.name}. Check that your last decision is there.",
         )
 
     @property
@@ -230,7 +230,7 @@ class Journal:
                 damage.note(
                     self._torn_key,
                     f"The last line of {self.path.name} was cut short (a power cut, or a full disk) and does not "
-                    "count; it is set aside when you decide the next thing. Look whether your last decision is there.",
+                    "count; it is set aside when you decide the next thing. Check that your last decision is there.",
                 )
         finally:
             lock.release()

@@ -7,13 +7,12 @@ Plateside writes it is refused here, in one place, so that whoever replays rows 
 import bisect
 import itertools
 import json
-import math
-import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
+from plateside.files.folder import can_lie_in
 from plateside.files.json_text import read_json
 
 LARGEST_NUMBER = 10**12
@@ -137,6 +136,8 @@ def _one_by_one(lines: Sequence[bytes], start: int) -> tuple[list[tuple[Row, byt
                 raise ValueError("too long for a row")
             if line.strip():
                 rows.append((_row(read_json(line)), line))
+        except (json.JSONDecodeError, UnicodeDecodeError):
+            damaged.append(Damaged(place, "it is not whole"))
         except (ValueError, OverflowError) as error:
             damaged.append(Damaged(place, str(error)))
     return rows, damaged
@@ -177,7 +178,7 @@ def _flag(value: object) -> bool:
 
 
 def _number(value: object) -> bool:
-    return type(value) in (int, float) and abs(value) < 1e9 and math.isfinite(value)  # type: ignore[arg-type, operator]
+    return isinstance(value, int | float) and type(value) is not bool and abs(value) < 1e9  # false of NaN
 
 
 def _share(value: object) -> bool:
@@ -186,9 +187,7 @@ def _share(value: object) -> bool:
 
 def _file_name(value: object) -> bool:
     """A name within the frames' folder, never one that leads out of it."""
-    if not isinstance(value, str) or not 0 < len(value) <= 4_096 or "\0" in value or value[0] in "/\\":
-        return False
-    return ".." not in value or ".." not in re.split(r"[/\\]", value)
+    return isinstance(value, str) and can_lie_in(value)
 
 
 def _names(value: object) -> bool:

@@ -63,8 +63,9 @@ def a_time(text: str) -> Judgement:
 
 def a_moment(text: str) -> Judgement:
     """A local date and time as 2027-07-15T13:30 (ISO 8601, without an offset: the place gives the zone)."""
-    if re.fullmatch(r"\d{4}-\d{2}-\d{2}T([01]\d|2[0-3]):[0-5]\d(:[0-5]\d)?", text) and not a_date(text[:10]):
-        return None
+    if re.fullmatch(r"\d{4}-\d{2}-\d{2}T([01]\d|2[0-3]):[0-5]\d(:[0-5]\d)?", text):
+        day = a_date(text[:10])
+        return None if day is None else (f"the time of {day[0]}", "")
     match = re.fullmatch(r"\s*(\S+?)[T ,]+(\S+?)(Z|[+-]\d\d:?\d\d)?\s*", text)
     meant = ""
     if match:
@@ -75,7 +76,9 @@ def a_moment(text: str) -> Judgement:
     return "the local date and time as 2027-07-15T13:30, without a zone", meant
 
 
-_DURATION = re.compile(r"P(?=[\dT])(?:(\d+)D)?(?:T(?=\d)(?:(\d+)H)?(?:(\d+)M)?(?:(\d+(?:\.\d+)?)S)?)?")
+_DURATION = re.compile(
+    r"P(?=[\dT])(?:(\d{1,4})D)?(?:T(?=\d)(?:(\d{1,6})H)?(?:(\d{1,6})M)?(?:(\d{1,6}(?:\.\d{1,6})?)S)?)?"
+)
 
 
 def a_duration(text: str) -> Judgement:
@@ -105,6 +108,17 @@ def a_duration(text: str) -> Judgement:
         day = f"{words['d']}D" if words["d"] else ""
         return allowed, f"P{day}{'T' + clock if clock else ''}"
     return allowed, ""
+
+
+def a_place_on_disk(text: str) -> Judgement:
+    """A folder or a file that a disk can have: no part longer than 255 bytes (POSIX NAME_MAX of Linux and macOS)."""
+    if (
+        len(text) <= 1_000
+        and "\0" not in text
+        and all(len(p.encode()) <= 255 for p in re.split(r"[/\\]", text))
+    ):
+        return None
+    return "a folder or file that there can be: a name of at most 255 characters, a path of at most 1000", ""
 
 
 @cache
@@ -208,6 +222,8 @@ FORMS: dict[tuple[type, str], tuple[Form, bool]] = {
     (Creator, "acquire_url"): (an_address, True),
     (Creator, "page_url"): (an_address, True),
     (Creator, "language"): (a_language, False),
+    (Shoot, "studio"): (a_place_on_disk, False),
+    (Shoot, "frames"): (a_place_on_disk, False),
     (Shoot, "date"): (a_date, False),
     (Shoot, "from_time"): (a_time, False),
     (Shoot, "to_time"): (a_time, False),

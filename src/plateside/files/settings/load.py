@@ -2,11 +2,13 @@
 
 import os
 import re
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from pathlib import Path
+from typing import Any
 
 from plateside.camera.framing import framed
 from plateside.files.folder import SHOOT_FILE, STUDIO_FILE, ShootFolder, find_shoot, shoot_folder
+from plateside.files.settings.forms import a_place_on_disk
 from plateside.files.settings.guesses import nearest
 from plateside.files.settings.mistakes import raise_if_any
 from plateside.files.settings.names_agree import (
@@ -21,6 +23,9 @@ from plateside.files.settings.room_fits import check_room
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
+
+LARGEST_BYTES = 4 * 1024 * 1024
+"""Of a settings file; a large one has some ten kilobytes."""
 
 
 @dataclass(frozen=True)
@@ -80,7 +85,7 @@ _WITHOUT_NAMES = ("[place]", "[room]", "[[windows]]", "[[diffusers]]", "[[blocks
 def judge_both(root: Path) -> tuple[ShootFolder, Reading[Studio], Reading[Shoot]]:
     """Both files with their mistakes gathered, not raised; raises only when a file cannot be read at all."""
     text = read_text(root / SHOOT_FILE)
-    folder = shoot_folder(root, read(text, SHOOT_FILE, Shoot).value)
+    folder = shoot_folder(root, _that_can_be(read(text, SHOOT_FILE, Shoot).value))
     studio_name = Path(os.path.relpath(folder.studio_file, root.resolve())).as_posix()
     if not folder.studio_file.exists() and (found := _other_studio(text, folder.studio_file)):
         raise InputError(found)
@@ -88,6 +93,13 @@ def judge_both(root: Path) -> tuple[ShootFolder, Reading[Studio], Reading[Shoot]
     names_sound = all(m.where.startswith(_WITHOUT_NAMES) for m in studio.mistakes)
     known = studio.value if names_sound else None
     return folder, studio, judge_shoot(text, SHOOT_FILE, known, studio_name)
+
+
+def _that_can_be(shoot: Shoot) -> Shoot:
+    """The usual files in the place of ones that no disk can have; those are told with the other mistakes."""
+    usual: dict[str, Any] = {f.name: f.default for f in fields(Shoot)}
+    wrong = [name for name in ("studio", "frames") if a_place_on_disk(getattr(shoot, name))]
+    return replace(shoot, **{name: usual[name] for name in wrong})
 
 
 def _other_studio(text: str, path: Path) -> str:
@@ -130,6 +142,12 @@ def judge_shoot(
 def read_text(path: Path) -> str:
     """A settings file's text. Raises InputError when it is not there or not UTF-8, CouldNotError when unreadable."""
     try:
+        if path.exists() and not path.is_file():
+            raise InputError(
+                f"{path} is not a file: put the settings there as plain text, or name another file."
+            )
+        if path.exists() and path.stat().st_size > LARGEST_BYTES:
+            raise InputError(f"{path.name} is larger than any settings file: put a sound copy in its place.")
         data = path.read_bytes()
     except FileNotFoundError as error:
         raise InputError(

@@ -8,6 +8,7 @@ from plateside.files.settings.guesses import folded, nearest
 from plateside.files.settings.lines import example_line, pair_line
 from plateside.files.settings.positions import Where
 from plateside.files.settings.reader import Reading
+from plateside.files.settings.values import shown
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
 
@@ -33,7 +34,7 @@ def _walk(reading: Reading[Any], cls: type, thing: Any, where: Where) -> None:
             judged = form(value)
             if judged is not None:
                 allowed, meant = judged
-                said = f"{pair_line(entry.name, value).replace(' = ', ' is ', 1)}; allowed: {allowed}."
+                said = f"{entry.name} is {shown(value)}; allowed: {allowed}."
                 paste = pair_line(entry.name, meant) if meant else f"{example_line(entry)}  # for example"
                 reading.complain(here, said, paste)
         elif entry.name == "name" and entry.required and not value.strip():

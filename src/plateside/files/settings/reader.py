@@ -6,11 +6,11 @@ from typing import Any, Generic, TypeVar
 
 from plateside.files.settings.grammar import Entry, entries, every_table, header
 from plateside.files.settings.guesses import from_other_unit, nearest_key
-from plateside.files.settings.lines import example_line, pair_line, stand_in, value_text
+from plateside.files.settings.lines import example_line, pair_line, stand_in
 from plateside.files.settings.mistakes import Mistake
 from plateside.files.settings.positions import Positions, Where, find_positions
 from plateside.files.settings.syntax import parse_toml
-from plateside.files.settings.values import converted
+from plateside.files.settings.values import converted, shown
 
 FORMAT = 1
 """The format of both files that this version reads and writes."""
@@ -127,12 +127,12 @@ class _Reader:
         number = data.pop("format")
         line = self.positions.line(("format",))
         if isinstance(number, bool) or not isinstance(number, int) or number < 1:
-            said = f"format is {value_text(number)}; allowed: {FORMAT}, a whole number without quotes."
+            said = f"format is {shown(number)}; allowed: {FORMAT}, a whole number without quotes."
             self.mistakes.append(Mistake(self.file, line, "", said, f"format = {FORMAT}"))
             return True
         if number > FORMAT:
             said = (
-                f"format is {number}, and this version of Plateside reads format {FORMAT}: the file was written "
+                f"format is {shown(number)}, and this version of Plateside reads format {FORMAT}: the file was written "
                 "by a newer one. Update Plateside: pip install --upgrade plateside"
             )
             self.mistakes.append(Mistake(self.file, line, "", said))

@@ -2,6 +2,7 @@
 
 import datetime as dt
 import math
+import re
 from typing import Any
 
 from plateside.files.settings.grammar import Entry
@@ -11,6 +12,9 @@ from plateside.files.settings.lines import allowed_text, example_line, pair_line
 MOST = 1e300
 """Beyond this a number is as good as infinite: no field of ours comes near, and a few of them still add up."""
 _MOST_LISTED = 200
+LONGEST_NAME, LONGEST_TEXT = 200, 20_000
+"""Characters; a recipe's longest step has some hundred."""
+_CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]")
 
 
 def converted(entry: Entry, raw: Any) -> tuple[Any, str, str]:
@@ -44,7 +48,18 @@ def _text(entry: Entry, raw: Any, wrong: str) -> tuple[Any, str, str]:
         near = nearest_word(raw, entry.words)
         hint = f' Did you mean "{near}"?' if near else ""
         return None, wrong + hint, pair_line(entry.name, near) if near else example(entry)
+    if why := _no_text(raw, LONGEST_NAME if entry.name == "name" else LONGEST_TEXT):
+        return None, f"{entry.name} is {shown(raw)}; allowed: {why}.", example(entry)
     return raw, "", ""
+
+
+def _no_text(text: str, longest: int) -> str:
+    """What is allowed, where this is not; '' for any text that can stand in a file, on a page and in a file's name."""
+    if len(text) > longest:
+        return f"at most {longest} characters, and this has {len(text)}"
+    if _CONTROL.search(text):
+        return "letters, digits, signs and line ends, without a control character"
+    return ""
 
 
 def _time_text(raw: dt.datetime | dt.date | dt.time) -> str:
@@ -69,6 +84,10 @@ def _texts(entry: Entry, raw: Any, wrong: str) -> tuple[Any, str, str]:
         )
         texts = [v if isinstance(v, str) else shown(v) for v in raw] if plain else []
         return None, wrong, pair_line(entry.name, texts) if texts or not entry.words else example(entry)
+    if why := next((w for v in raw if (w := _no_text(v, LONGEST_TEXT))), ""):
+        return None, f"{entry.name} holds a text that is none; allowed: {why}.", example(entry)
+    if len(raw) > _MOST_LISTED:
+        return None, f"{entry.name} is {shown(raw)}; allowed: at most {_MOST_LISTED} texts.", example(entry)
     if entry.words:
         odd = [v for v in raw if v not in entry.words]
         if odd:

@@ -17,6 +17,7 @@ from plateside.deliver.words import placeholders, words_for
 from plateside.files.folder import shoot_folder
 from plateside.files.journal.state import ShootState
 from plateside.files.json_text import read_json_file
+from plateside.files.manifests import listed_in
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot, Shot
 from plateside.paper.structured import page_url_missing
@@ -46,9 +47,7 @@ def delivered(folder: Path) -> Delivered | None:
     try:
         told = read_json_file(folder / MANIFEST)
         rows = {kind: tuple(dict(row) for row in told[kind]) for kind in ("pictures", "documents")}
-        for row in (*rows["pictures"], *rows["documents"]):
-            if not isinstance(row["file"], str):
-                raise TypeError("a file is told by its name")
+        listed_in(told)
         sources = told.get("made_from", {})
         state = WHOLE if told.get("state", WHOLE) == WHOLE else UNFINISHED
         return Delivered(

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from plateside.files.folder import ShootFolder
+from plateside.files.folder import ShootFolder, can_lie_in
 from plateside.files.json_text import read_json_file
 from plateside.files.made import Made, hash_now, key_of
 from plateside.finish.matched import is_matched
@@ -63,7 +63,11 @@ def _checked(row: dict[str, Any]) -> dict[str, Any]:
     for name in ("shot", "frame", "frame_id", "chosen_by", "file", "sha256", "made_from"):
         if not isinstance(row[name], str):
             raise TypeError(f"{name} is no text")
-    if Path(row["file"]).name != row["file"] or "\0" in row["file"] or not isinstance(row["by_hand"], bool):
+    if (
+        not can_lie_in(row["file"])
+        or Path(row["file"]).name != row["file"]
+        or not isinstance(row["by_hand"], bool)
+    ):
         raise ValueError("a list names files in its own folder")
     if not all(isinstance(row[name], int) and 0 <= row[name] < 1 << 20 for name in ("width_px", "height_px")):
         raise ValueError("sizes are numbers of pixels")

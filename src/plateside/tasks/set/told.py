@@ -15,7 +15,7 @@ class Told:
 
     kind: str
     """landed, provisional, verdict, burst, light, renamed, copy, refused, waiting, card, lamp; of others' rows: shot,
-    decision; of the watching itself: following, watching, settings"""
+    decision; of the watching itself: following, watching, settings, damage"""
     words: str
     judged: Judged | None = None
     row: int = 0

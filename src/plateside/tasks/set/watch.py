@@ -17,6 +17,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
+from plateside.files import damage
 from plateside.files.folder import SHOOT_FILE
 from plateside.files.index.index import Index
 from plateside.files.journal.journal import Row
@@ -79,6 +80,8 @@ def watch(
                     follower.end()
                     run = _Run(opened, live, index, say)
                 busy = run.look(clock(), stop) if run else follower.look()
+                for words in damage.taken():
+                    say(Told("damage", words))
                 quiet_s = 0.0 if busy else quiet_s + poll_s
                 if once and quiet_s >= (2 * poll_s if run else FOLLOW_QUIET_S):
                     break

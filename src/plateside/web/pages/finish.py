@@ -9,6 +9,7 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
 from plateside.files import damage
+from plateside.files.folder import can_lie_in
 from plateside.files.journal.state import read_state
 from plateside.files.json_text import read_json_file
 from plateside.files.originals.kinds import is_raw
@@ -96,7 +97,7 @@ def _told(folder: Path, row: dict[str, Any]) -> dict[str, Any]:
     told = {name: row[name] for name in _ROW}
     if wrong := [name for name, kind in _ROW.items() if type(told[name]) is not kind]:
         raise ValueError(f"a record's {wrong[0]} is of another type")
-    if Path(told["file"]).name != told["file"] or "\0" in told["file"]:
+    if not can_lie_in(str(told["file"])) or Path(told["file"]).name != told["file"]:
         raise ValueError("a record names a file in its own folder")
     match = {name: row["match"][name] for name in _FIGURES}
     if not all(v is None or isinstance(v, str | int | float) for v in match.values()):
