@@ -130,9 +130,7 @@ def _run_sheet(day: DayPlan, set_ups: Mapping[str, SetUp]) -> str:
     rows.sort(key=lambda r: r[:2])
     return (
         "<h2>Run sheet</h2><table class=run><thead><tr><th>Time</th><th>What</th><th class=wide>How</th></tr></thead>"
-        "<tbody>"
-        + "".join(r[2] for r in rows)
-        + "</tbody></table>"
+        "<tbody>" + "".join(r[2] for r in rows) + "</tbody></table>"
     )
 
 

@@ -38,7 +38,8 @@ def card(studio: Studio, shot: Shot, s: SetUp, slot: Slot | None, heading: str =
     )
     named = f"<{heading}>{escape(shot.title or shot.name)}</{heading}>"
     tag = f'<p class="soft">{escape(s.shot)}, {escape(s.angle)}</p>' if shot.title else ""
-    parts = [named, tag, when, settings_line(s), facts(s)]
+    first = "".join(f'<p class="caution">{escape(_capital(w))}</p>' for w in frame_failure(s))
+    parts = [named, tag, when, first, settings_line(s), facts(s)]
     parts.append(
         '<div class="drawings"><figure><figcaption>From the side, to scale</figcaption>'
         f"{side_view(studio, shot, s)}</figure><figure><figcaption>From above, to scale</figcaption>"
@@ -99,6 +100,11 @@ def _frame(s: SetUp) -> str:
     return got if plain else f"{got}, {asked[0]:.0f} × {asked[1]:.0f} asked"
 
 
+def frame_failure(s: SetUp) -> list[str]:
+    """The frame that cannot be had, with its reason and the ways out: told before the settings."""
+    return [u.words for u in s.unmet if u.code == "frame"]
+
+
 def minds(s: SetUp) -> list[str]:
     """The checks that fail, each a sentence."""
     return [_capital(c.words) for c in s.checks if not c.ok]
@@ -124,7 +130,8 @@ def ways_out(s: SetUp) -> list[str]:
 
 def _lists(s: SetUp, heading: str) -> str:
     """What to mind, what would help, crops, rig and cautions."""
-    left = "".join(f'<li class="mind">{escape(w)}</li>' for w in minds(s))
+    told = [_capital(w) for w in frame_failure(s)]
+    left = "".join(f'<li class="mind">{escape(w)}</li>' for w in minds(s) if w not in told)
     left += "".join(f"<li>{escape(w)}</li>" for w in on_the_set(s))
     right = "".join(f"<li>{escape(c.words)}</li>" for c in s.coverage)
     ways = "".join(f"<li>{escape(w)}</li>" for w in ways_out(s))

@@ -56,9 +56,14 @@ section.card{border-top:2px solid var(--ink);padding-top:18px;margin-top:48px}
 @media (max-width:640px){
 body{padding:22px 18px 48px}h1{font-size:30px}.settings{font-size:29px}.drawings,.two{grid-template-columns:1fr}
 .bar{display:none}dl{grid-template-columns:1fr 1fr;gap:0 18px}td,th{padding-right:10px}
-table.run thead{display:none}table.run tr{display:grid;grid-template-columns:104px 1fr}
-table.run td{padding:7px 0;min-width:0;overflow-wrap:anywhere;width:auto}
-table.run td.wide{grid-column:2;border-top:0;padding-top:0}table.run td.wide:empty{display:none}
+table.run thead{display:none}table.run tr{display:grid;grid-template-columns:112px 1fr;padding:0 0 0 12px;
+border-top:1px solid var(--hair)}
+table.run tr.shot{background:#f1efe6;box-shadow:inset 3px 0 0 var(--accent)}table.run tr.minds{border:0}
+table.run td{border:0;padding:7px 8px 7px 0;min-width:0;overflow-wrap:anywhere;width:auto}
+table.run tr td:first-child{padding-left:0;box-shadow:none;background:none;font-size:15px}
+table.run tr.shot td{background:none}
+.settings{display:flex;flex-wrap:wrap}
+table.run td.wide{grid-column:2;padding-top:0}table.run td.wide:empty{display:none}
 table.run tr.minds td:first-child{display:none}table.run tr.minds td{grid-column:1/-1}
 table.num{display:block;overflow-wrap:anywhere}table.num thead{display:none}table.num tbody{display:block}
 table.num tr{display:grid;grid-template-columns:1fr 1fr;border-top:1px solid var(--hair);padding:8px 0}

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from plateside.camera.motion import MOVERS, hand_limit_s, longest_exposure_s, mover_speed_m_s
 from plateside.ground.exposure import F_NUMBERS, INCIDENT_C, ISOS, SHUTTERS, Mark, nearest
 from plateside.light.answers import Needs as LightNeeds
+from plateside.light.answers import rounded
 from plateside.light.needs import LEAST_LX
 from plateside.model.shoot import Channel, Shot
 from plateside.model.studio import Studio
@@ -48,8 +49,10 @@ class LightNeed:
     iso: float
 
     def needs(self, fill_stops: float | None, no_direct_sun: bool = True) -> LightNeeds:
-        """As the light engine asks for it."""
-        return LightNeeds(no_direct_sun, self.seen_lx, fill_stops, self.level_share, self.words())
+        """As the light engine asks for it, to the two figures that it is told with."""
+        return LightNeeds(
+            no_direct_sun, float(rounded(self.seen_lx)), fill_stops, self.level_share, self.words()
+        )
 
     def words(self) -> str:
         """'pour: f/9, 1/60 s, ISO 3200'."""

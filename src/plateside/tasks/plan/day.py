@@ -13,7 +13,7 @@ from plateside.paper.call_sheet import call_sheet
 from plateside.paper.shot_card import card_page
 from plateside.plan.day import DayPlan, Slot
 from plateside.plan.kitchen import DAY_BEFORE, Task
-from plateside.plan.words import headline
+from plateside.plan.words import headline, not_as_asked
 from plateside.tasks.plan.planned import whole_sheet
 from plateside.tasks.plan.planned_order import keep_order
 from plateside.tasks.plan.print_pdf import set_on_paper
@@ -71,8 +71,9 @@ def _kitchen_line(task: Task) -> str:
 def _set_lines(slot: Slot, s: SetUp | None) -> list[str]:
     rows = [f"{slot.starts:%H:%M}-{slot.set_by:%H:%M} {slot.shot}: set up with the stand-in"]
     if s is not None:
+        rows += [f"  {words}" for words in not_as_asked(s)]
         rows.append(f"  {headline(s)}")
-        rows += [f"  MIND: {c.words}" for c in s.checks if not c.ok]
+        rows += [f"  MIND: {c.words}" for c in s.checks if not c.ok and c.kind != "frame"]
     return rows
 
 

@@ -9,9 +9,10 @@ from pathlib import Path
 
 import numpy as np
 
+from plateside.camera.setup import Unmet
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
-from plateside.paper.shot_card import fact_rows, minds, on_the_set, ways_out
+from plateside.paper.shot_card import fact_rows, frame_failure, minds, on_the_set, ways_out
 from plateside.plan.day import DayPlan, Slot
 from plateside.plan.drawing import side_view
 from plateside.plan.floor_plan import top_view
@@ -86,6 +87,10 @@ class CardShown:
     """SVG."""
     top: str
     """SVG."""
+    not_as_asked: tuple[str, ...]
+    """The frame that no lens gives, with its reason and the ways out: shown before the settings."""
+    unmet: tuple[Unmet, ...]
+    """Every wish that is not met, as facts."""
     minds: tuple[str, ...]
     known: tuple[str, ...]
     crops: tuple[str, ...]
@@ -280,7 +285,9 @@ def _card(worked: Worked, shot: Shot) -> CardShown:
         facts=tuple(fact_rows(s)),
         side=side_view(studio, shot, s),
         top=top_view(studio, shot, s),
-        minds=tuple(minds(s)),
+        not_as_asked=tuple(frame_failure(s)),
+        unmet=s.unmet,
+        minds=tuple(m for m in minds(s) if m.lower() not in {w.lower() for w in frame_failure(s)}),
         known=tuple(on_the_set(s)),
         crops=tuple(c.words for c in s.coverage),
         ways_out=tuple(ways_out(s)),

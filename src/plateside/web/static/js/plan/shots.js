@@ -121,6 +121,7 @@ export class ShotCard {
     if (!told.light) this.picture.none("A test picture needs a window in the studio.");
     const facts = HEADLINE.map(([name, key]) => make("div", {}, make("dt", {}, name), make("dd", {}, key === "iso" ? card.iso.replace(/^ISO /, "") : card[key])));
     this.setUp.replaceChildren(
+      ...card.not_as_asked.map((words) => make("p", { class: "mind first" }, make("strong", {}, "Not as asked: "), words.replace(/^not the frame you asked for: /, ""))),
       make("dl", { class: "headline number" }, ...facts),
       make("p", { class: "soft small" }, `${card.camera}, ${card.held_by}`),
       ...[...(told.slot?.good_light === false ? told.slot.remarks : []), ...card.minds].map((words) => make("p", { class: "mind" }, make("strong", {}, "Mind: "), words)),
