@@ -54,6 +54,7 @@ def write_dng(
     orientation: int = 1,
     seed: int | None = None,
     preview: bool = True,
+    preview_gain: float | None = None,
     exposure_s: float = 1 / 3,
     f_number: float = 8.0,
     iso: int = 100,
@@ -64,7 +65,7 @@ def write_dng(
     mosaic = mosaic_of(linear_srgb, gain=gain, seed=seed)
     thumb = b""
     if preview:
-        shown = np.clip(linear_srgb * gain, 0, 1)
+        shown = np.clip(linear_srgb * (gain if preview_gain is None else preview_gain), 0, 1)
         shown = np.where(shown <= 0.0031308, shown * 12.92, 1.055 * shown ** (1 / 2.4) - 0.055)
         buffer = io.BytesIO()
         Image.fromarray((shown * 255 + 0.5).astype(np.uint8)).save(buffer, "jpeg", quality=90)

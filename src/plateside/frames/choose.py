@@ -4,7 +4,7 @@ Order of the candidates, first difference decides:
 
 1. her own press: Keep before none before Again;
 2. the verdict: good before adjust before again;
-3. the fault left in it, in stops: distance from the aimed exposure, plus half the sharpness missing
+3. the fault left in it, in stops: distance from the aimed exposure, plus the sharpness missing
    against the sharpest frame of the shot (in stops of the sharpness measure), plus the colour cast at 30 mired a stop,
    plus what is in it and in no other frame, plus five stops for a picture that is too small for a channel it must
    serve. Of each measure only what lies beyond its own error counts (`SAME_...`): what cannot be told apart is equal;
@@ -25,14 +25,17 @@ from datetime import datetime
 from plateside.frames.advice import stops_words
 from plateside.model.casts import too_warm_by, warmer_by
 
-SHARPNESS_WEIGHT = 0.5
+SHARPNESS_WEIGHT = 1.0
 MIRED_PER_STOP = 30.0
 TOO_SMALL_STOPS = 5.0
-SAME_EXPOSURE_STOPS, SAME_SHARPNESS_STOPS, SAME_CAST_MIRED = 0.08, 0.12, 5.0
-"""Less than this is the measures' own error on frames of one scene (`python -m bench choosing`)."""
+SAME_EXPOSURE_STOPS, SAME_SHARPNESS_STOPS, SAME_CAST_MIRED = 0.05, 0.04, 4.0
+"""Less than this is the measures' own error on frames of one scene (`python -m bench.choosing`)."""
 SAME_ODD_SHARE, ODD_STOPS = 0.004, 20.0
 """A twentieth of the dish's place changed counts as a stop."""
-STEP_STOPS = 0.05
+SAME_TURN_DEG, STOPS_A_DEGREE = 0.25, 0.3
+HAIR_STOPS = 0.1
+"""So much of another fault is forgiven to the frame of a burst that is best where it matters."""
+STEP_STOPS = 0.02
 """Faults nearer to each other than this are equal."""
 _WORD_RANK = {"good": 0, "adjust": 1, "again": 2}
 
@@ -63,6 +66,8 @@ class Candidate:
     taken_at: datetime | None = None
     odd_share: float = 0.0
     """share of the dish's place that looks other than in the rest of the frames"""
+    turn_deg: float = 0.0
+    """how far it is turned against the rest of the frames"""
     too_small_for: tuple[str, ...] = ()
     next_act: str = ""
     asked_stops: float | None = None
@@ -130,12 +135,16 @@ def _missing_sharpness_stops(c: Candidate, all_of_shot: Sequence[Candidate]) -> 
 
 
 def _fault_stops(c: Candidate, all_of_shot: Sequence[Candidate]) -> float:
-    fault = _beyond(c.exposure_stops, SAME_EXPOSURE_STOPS)
+    fault = _softness_stops(c, all_of_shot)
+    fault += _beyond(c.exposure_stops, SAME_EXPOSURE_STOPS)
     fault += _beyond(c.cast_mired, SAME_CAST_MIRED) / MIRED_PER_STOP
-    fault += SHARPNESS_WEIGHT * _beyond(_missing_sharpness_stops(c, all_of_shot), SAME_SHARPNESS_STOPS)
     fault += _beyond(c.odd_share, SAME_ODD_SHARE) * ODD_STOPS
-    fault += TOO_SMALL_STOPS if c.too_small_for else 0.0
-    return round(fault / STEP_STOPS) * STEP_STOPS
+    fault += _beyond(c.turn_deg, SAME_TURN_DEG) * STOPS_A_DEGREE
+    return fault + (TOO_SMALL_STOPS if c.too_small_for else 0.0)
+
+
+def _softness_stops(c: Candidate, all_of_shot: Sequence[Candidate]) -> float:
+    return SHARPNESS_WEIGHT * _beyond(_missing_sharpness_stops(c, all_of_shot), SAME_SHARPNESS_STOPS)
 
 
 def _beyond(value: float | None, same: float) -> float:
@@ -144,11 +153,17 @@ def _beyond(value: float | None, same: float) -> float:
 
 def _fault_in_burst(c: Candidate, all_of_shot: Sequence[Candidate]) -> tuple[float, bool, int]:
     """The fault, and the place among equals: the accepted frame, then the best of a burst before its mates."""
-    own = _fault_stops(c, all_of_shot)
-    if not c.best_of_burst:
-        return own, not c.accepted, 1
-    mates = [o for o in all_of_shot if o.burst == c.burst and _rank(o) == _rank(c)]
-    return min([own, *(_fault_stops(o, all_of_shot) for o in mates)]), not c.accepted, 0
+    soft = _softness_stops(c, all_of_shot)
+    rest, place = _fault_stops(c, all_of_shot) - soft, 1
+    if c.best_of_burst:
+        # the sharpest where it matters, whatever is sharp elsewhere; its other faults stay its own, but for a hair
+        mates = [o for o in all_of_shot if o.burst == c.burst and _rank(o) == _rank(c)]
+        softs = [_softness_stops(o, all_of_shot) for o in mates]
+        rests = [_fault_stops(o, all_of_shot) - own for o, own in zip(mates, softs, strict=True)]
+        soft, place = min([soft, *softs]), 0
+        rest = min([rest, *(other for other in rests if other >= rest - HAIR_STOPS)])
+    own = soft + rest
+    return round(own / STEP_STOPS) * STEP_STOPS, not c.accepted, place
 
 
 def _among_equals(c: Candidate) -> tuple[bool, bool, datetime, str]:

@@ -1,5 +1,7 @@
 """Choosing: her word first, then the verdict, then the smaller fault."""
 
+from dataclasses import replace
+from datetime import datetime
 from itertools import permutations
 
 from hypothesis import given
@@ -128,3 +130,47 @@ def test_the_reason_and_the_verdict_name_one_number() -> None:
     assert "three and a third stops too dark" in choice.hero.reasons
     assert not any("2.8" in reason for reason in choice.hero.reasons)
     assert choice.remark == "The one frame is not good: take this shot again if you can. Brighter."
+
+
+def test_what_cannot_be_told_apart_is_equal_and_then_the_accepted_frame_is_hero() -> None:
+    accepted = Candidate("r", "5.jpg", "good", exposure_stops=0.0, sharpness_stops=-0.01, accepted=True)
+    other = Candidate(
+        "o", "1.jpg", "good", exposure_stops=0.01, sharpness_stops=0.0, cast_mired=0.5, is_raw=True
+    )
+    for order in permutations([accepted, other, B]):
+        choice = choose("s", order)
+        assert choice.hero is not None
+        assert choice.hero.frame == "r"
+    kept = replace(other, kept=True)
+    choice = choose("s", [accepted, kept])
+    assert choice.hero is not None
+    assert choice.hero.frame == "o"
+
+
+def test_faults_are_the_same_either_way_from_the_ruler() -> None:
+    accepted = Candidate("r", "5.jpg", "good", exposure_stops=0.0, sharpness_stops=0.0, accepted=True)
+    for stops, cast in ((0.3, 0.0), (-0.3, 0.0), (0.0, 20.0), (0.0, -20.0)):
+        rival = Candidate("o", "1.jpg", "good", exposure_stops=stops, sharpness_stops=0.0, cast_mired=cast)
+        choice = choose("s", [rival, accepted])
+        assert choice.hero is not None
+        assert choice.hero.frame == "r"
+
+
+def test_among_equals_a_raw_comes_before_a_jpeg_and_the_earlier_before_the_later() -> None:
+    at = datetime(2027, 5, 1, 12, 0)
+    one = Candidate("1", "z.jpg", "good", exposure_stops=0.0, sharpness_stops=0.0, taken_at=at)
+    two = replace(one, frame="2", name="a.jpg", taken_at=at.replace(minute=1))
+    raw = replace(two, frame="3", name="zz.dng", is_raw=True, exposure_stops=0.02)
+    for order in permutations([one, two, raw]):
+        choice = choose("s", order)
+        assert choice.hero is not None and choice.alternate is not None
+        assert (choice.hero.frame, choice.alternate.frame) == ("3", "1")
+
+
+def test_what_is_in_one_frame_alone_is_a_fault() -> None:
+    hand = Candidate(
+        "h", "1.jpg", "good", exposure_stops=0.0, sharpness_stops=0.0, odd_share=0.1, is_raw=True
+    )
+    choice = choose("s", [hand, Candidate("c", "2.jpg", "good", exposure_stops=0.1, sharpness_stops=-0.05)])
+    assert choice.hero is not None
+    assert choice.hero.frame == "c"

@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from math import log2
 from pathlib import Path
 
 from plateside.deliver.enough import too_small_for
@@ -19,9 +18,9 @@ from plateside.tasks.set.bursts import BestBurst
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.judged import Judged
 from plateside.tasks.set.shot import find_frame
+from plateside.tasks.rulers import Measures, measures_of
+from plateside.tasks.shot import find_frame
 
-LEAST_SPREAD2 = 0.25**2
-"""Squared spread [px^2] below which all edges are as sharp as can be told, as in FrameFacts.sharpness."""
 PRESSED = {"kept": "kept", "again": "to be taken again", "best": "the best of its burst, by your choice"}
 
 
@@ -92,9 +91,12 @@ def choose_frames(
     choices = []
     for shot in opened.shoot.shots:
         of_shot = [j for j in judged.frames if j.shot == shot.name]
-        accepted = state.references.get(shot.name)
-        ruler = next((j for j in of_shot if j.frame.id == accepted), None)
-        candidates = [_candidate(j, shot, opened, state, bursts, ruler) for j in of_shot]
+        accepted = state.references.get(shot.name, "")
+        accepted = accepted if any(j.frame.id == accepted for j in of_shot) else ""
+        measured = measures_of(opened, shot, of_shot, accepted)
+        candidates = [
+            _candidate(j, shot, opened, state, bursts, measured[j.frame.id], accepted) for j in of_shot
+        ]
         choices.append(
             choose(
                 shot.name, candidates, state.heroes.get(shot.name, ""), state.alternates.get(shot.name, "")
@@ -111,12 +113,12 @@ def _candidate(
     opened: OpenShoot,
     state: ShootState,
     bursts: Mapping[str, BestBurst],
-    ruler: Judged | None,
+    measured: Measures,
+    accepted: str,
 ) -> Candidate:
-    frame, facts = judged.frame, judged.facts
+    frame = judged.frame
     burst = bursts.get(frame.id)
     best = burst.best if burst and burst.best and burst.best.frame == frame.id else None
-    stops, sharpness, cast = _measures(judged, ruler)
     channels = [c for c in opened.shoot.channels if not shot.channels or c.name in shot.channels]
     return Candidate(
         frame=frame.id,
@@ -124,11 +126,13 @@ def _candidate(
         word=judged.verdict.word,
         kept=frame.id in state.kept,
         again=frame.id in state.again,
-        exposure_stops=stops,
-        sharpness_stops=sharpness,
-        cast_mired=cast,
-        against_reference=ruler is not None,
-        accepted=ruler is not None and frame.id == ruler.frame.id,
+        exposure_stops=measured.exposure_stops,
+        sharpness_stops=measured.sharpness_stops,
+        cast_mired=measured.cast_mired,
+        odd_share=measured.odd_share,
+        turn_deg=measured.turn_deg,
+        against_reference=bool(accepted),
+        accepted=frame.id == accepted,
         is_raw=frame.is_raw,
         taken_at=frame.settings.taken_at,
         burst=burst.number if burst else None,
@@ -136,27 +140,6 @@ def _candidate(
         too_small_for=too_small_for(frame.width_px, frame.height_px, channels),
         next_act=judged.verdict.next_act,
         asked_stops=next((a.stops for a in judged.verdict.acts if a.kind == "exposure" and a.weight), None),
-    )
-
-
-def _measures(judged: Judged, ruler: Judged | None) -> tuple[float | None, float | None, float | None]:
-    """Exposure [stops], sharpness [stops] and cast [mired]: against the accepted frame of the set-up, where there is
-    one, for every frame alike; else against the default aim."""
-    facts, seen = judged.facts, judged.comparison
-    if ruler is None:
-        return facts.exposure.stops, facts.sharpness, facts.colour.cast_mired
-    if judged.frame.id == ruler.frame.id:
-        return 0.0, 0.0, 0.0
-    if seen is not None and seen.fits:
-        soft = seen.softening
-        now, then = (max(v, LEAST_SPREAD2) for v in (soft.subject_spread2, soft.reference_subject_spread2))
-        return seen.stops, -log2(now / then) / 2, seen.cast_mired
-    # it cannot be laid over the accepted frame: then both by themselves, and the difference
-    own, its = facts.sharpness, ruler.facts.sharpness
-    return (
-        facts.exposure.stops - ruler.facts.exposure.stops,
-        None if own is None or its is None else own - its,
-        facts.colour.cast_mired - ruler.facts.colour.cast_mired,
     )
 
 

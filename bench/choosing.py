@@ -1,0 +1,96 @@
+"""Whether a flawless frame is chosen where there is one.
+
+    python -m bench.choosing [series [first seed]]      (default 200 from 0)
+
+Made series (bench/made/series.py) of dishes from the TEST photographs, judged and chosen as `plateside choose` does:
+blur of three kinds, the dish pushed, exposure, clipped highlights, a cast, crumbs, a hand, a thing left lying, a tilted
+and a cropped frame, of various strengths, some in one burst, some over drifting light, some with raws, half of them
+with an accepted test frame.
+"""
+
+import sys
+import tempfile
+from collections import Counter
+from pathlib import Path
+
+from scipy.stats import beta
+
+from bench.made.series import Series, write_series
+from plateside.tasks.choose import choose_frames
+from plateside.tasks.shot import name_shot
+
+SERIES = 200
+AIM = 0.98
+STUDIO = """format = 1
+[place]
+latitude_deg = 50.0
+longitude_deg = 10.0
+timezone = "Europe/Berlin"
+[room]
+width_m = 4.0
+depth_m = 3.5
+[[windows]]
+name = "window"
+bearing_deg = 10
+width_m = 1.2
+height_m = 1.2
+sill_m = 0.8
+[[spots]]
+name = "table"
+from_left_m = 2.0
+from_front_m = 0.7
+[[cameras]]
+name = "camera"
+[[lenses]]
+name = "35"
+focal_length_mm = 35
+"""
+SHOOT = """format = 1
+date = "2027-05-01"
+[recipe]
+title = "Soup"
+[creator]
+name = "A. Cook"
+[[shots]]
+name = "dish"
+angle = "overhead"
+"""
+
+
+def chosen(folder: Path, seed: int, studio: str = STUDIO) -> tuple[str, Series]:
+    """The name of the frame that is chosen, and the truth."""
+    (folder / "frames").mkdir(parents=True)
+    (folder / "studio.toml").write_text(studio, encoding="utf-8")
+    (folder / "shoot.toml").write_text(SHOOT, encoding="utf-8")
+    series = write_series(folder / "frames", seed)
+    name_shot(folder, "dish", list(series.faults))
+    references = [("dish", series.accepted)] if series.accepted else []
+    (choice,) = choose_frames(folder, references=references).shots
+    return choice.hero.name if choice.hero else "", series
+
+
+def main() -> None:
+    """Print every miss and the share."""
+    given = [int(a) for a in sys.argv[1:] if a.isdigit()]
+    number, first = given[0] if given else SERIES, given[1] if len(given) > 1 else 0
+    right, wrong = 0, Counter[str]()
+    for seed in range(first, first + number):
+        with tempfile.TemporaryDirectory() as folder:
+            name, series = chosen(Path(folder) / "shoot", seed)
+        fault = series.faults.get(name, "nothing chosen")
+        right += not fault
+        if fault:
+            wrong[f"{fault}{' (accepted frame there)' if series.accepted else ''}"] += 1
+            print(
+                f"  series {seed}: {name} with {fault}; flawless: {[n for n, f in series.faults.items() if not f]}"
+            )
+    low = float(beta.ppf(0.025, right, number - right + 1)) if right else 0.0
+    print(
+        f"flawless frame chosen: {right} of {number}, {right / number:.1%} (at least {low:.1%}); aim {AIM:.0%}"
+    )
+    for fault, count in wrong.most_common():
+        print(f"  {fault}: {count}")
+
+
+if __name__ == "__main__":
+    main()
