@@ -16,8 +16,8 @@ from pathlib import Path
 from scipy.stats import beta
 
 from bench.made.series import Series, write_series
-from plateside.tasks.choose import choose_frames
-from plateside.tasks.shot import name_shot
+from plateside.tasks.choose.selects import choose_frames
+from plateside.tasks.set.shot import name_shot
 
 SERIES = 200
 AIM = 0.98

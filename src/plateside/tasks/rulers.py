@@ -16,7 +16,7 @@ from plateside.frames.odd import FEWEST, Beside, beside
 from plateside.frames.subject import subject_box
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.shoot import Shot
-from plateside.tasks.judged import Judged
+from plateside.tasks.set.judged import Judged
 
 _SEEN_PX = 1600
 _MOVES_NOT = ("nothing",)

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from bench.choosing import chosen
-from plateside.tasks.choose import choose_frames
+from plateside.tasks.choose.selects import choose_frames
 
 
 @pytest.mark.parametrize("seed", [2, 5, 9])

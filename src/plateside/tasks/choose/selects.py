@@ -14,12 +14,11 @@ from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
 from plateside.tasks.named import check_shot
+from plateside.tasks.rulers import Measures, measures_of
 from plateside.tasks.set.bursts import BestBurst
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.judged import Judged
 from plateside.tasks.set.shot import find_frame
-from plateside.tasks.rulers import Measures, measures_of
-from plateside.tasks.shot import find_frame
 
 PRESSED = {"kept": "kept", "again": "to be taken again", "best": "the best of its burst, by your choice"}
 
