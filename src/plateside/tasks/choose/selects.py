@@ -13,8 +13,8 @@ from plateside.frames.choose import Candidate, Choice, Pick, choose
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
+from plateside.tasks.choose.rulers import Measures, measures_of
 from plateside.tasks.named import check_shot
-from plateside.tasks.rulers import Measures, measures_of
 from plateside.tasks.set.bursts import BestBurst
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.judged import Judged
