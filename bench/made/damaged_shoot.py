@@ -124,7 +124,7 @@ class Shoot:
 
     def tool(self) -> Tool:
         """A server's tool on this shoot, its work done in this process."""
-        tool = Tool(self.root, self.root, Keys.of(self.root), watch=False)
+        tool = Tool(self.root, self.root, Keys.of_this_account(), watch=False)
         tool.quick = tool.looking = tool.long = tool.drawing = _Here()  # type: ignore[assignment]
         return tool
 

@@ -97,7 +97,9 @@ def faulty(scene: Scene, fault: str, rng: np.random.Generator) -> Array:
         turn = float(rng.choice([-1, 1]) * rng.uniform(1.0, 4.0)) if fault == "tilt" else 0.0
         matrix = cv2.getRotationMatrix2D((width / 2, height / 2), turn, 1.0)
         if fault == "cropped":
-            matrix[:, 2] += rng.choice([-1, 1], 2) * rng.uniform(0.1, 0.3, 2) * (width, height)
+            matrix[:, 2] += np.asarray(
+                rng.choice([-1.0, 1.0], 2) * rng.uniform(0.1, 0.3, 2) * (width, height), float
+            )
         moved = cv2.warpAffine(
             out, matrix, (width, height), flags=cv2.INTER_CUBIC, borderMode=cv2.BORDER_REFLECT
         )
@@ -132,6 +134,6 @@ def _covered(out: Array, scene: Scene, fault: str, rng: np.random.Generator) -> 
         part = thing.cover[..., None]
         out[y : y + size, x : x + size] = out[y : y + size, x : x + size] * (1 - part) + thing.colour * part
         return out
-    cover = cv2.GaussianBlur(cover, (0, 0), 0.8)[..., None]
+    soft = np.asarray(cv2.GaussianBlur(cover, (0, 0), 0.8), np.float32)[..., None]
     light = light_over(width, height, rng) ** np.float32(0.2)
-    return np.asarray(out * (1 - cover) + tone.astype(np.float32) * cover * light, np.float32)
+    return np.asarray(out * (1 - soft) + tone.astype(np.float32) * soft * light, np.float32)

@@ -29,7 +29,7 @@ def _as(who: str) -> Context:
 async def _opened(one: live.Live, who: str) -> AsyncIterator[bytes]:
     """A stream that has begun."""
     stream = one.stream(None)
-    await asyncio.create_task(anext(stream), context=_as(who))  # type: ignore[arg-type]
+    await asyncio.create_task(anext(stream), context=_as(who))
     return stream
 
 

@@ -6,6 +6,7 @@ the light's colour are taken off first, and blur is forgiven (it never leaves wh
 elsewhere. The limits are ours, set on made frames.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -119,7 +120,7 @@ def _turns(moves: Sequence[Array | None]) -> list[float]:
 
 
 def _fits(at: Sequence[float], sure: float) -> bool:
-    return bool(np.hypot(*at) <= _FURTHEST_PX and sure >= _LEAST_SURE)
+    return bool(math.hypot(*at) <= _FURTHEST_PX and sure >= _LEAST_SURE)
 
 
 def _small(picture: NDArray[np.uint8]) -> Array:

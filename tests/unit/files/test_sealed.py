@@ -18,7 +18,7 @@ from plateside.files.index.index import Index
 from plateside.files.json_text import read_json
 from plateside.files.kept import Kept
 from plateside.files.made import Made
-from plateside.files.own_place import served_place, write_private
+from plateside.files.own_place import own_place, served_place, write_private
 from plateside.files.sealed import picture_or_none, read_sealed, sealed, write_sealed
 from plateside.web.guard.devices import Devices
 from plateside.web.guard.keys import Keys
@@ -171,24 +171,27 @@ def test_an_index_that_another_program_holds_is_not_taken_away(
     assert damage.noted() == []
 
 
-def test_paired_tablets_and_keys_outlive_the_cache_and_are_their_owners_alone(tmp_path: Path) -> None:
-    devices = Devices(tmp_path)
+def test_paired_tablets_and_keys_outlive_the_cache_and_are_their_owners_alone(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("PLATESIDE_STATE", str(tmp_path / "state"))
+    home = tmp_path / "home"
+    home.mkdir()
+    devices = Devices(home)
     cookie = devices.pair(devices.invite().secret, "kitchen")
-    token = Keys.of(tmp_path).change_token
-    assert not list(tmp_path.rglob("*"))
-    assert Devices(tmp_path).of(cookie) is not None
-    assert Keys.of(tmp_path).change_token == token
-    files = [p for p in served_place(tmp_path).iterdir() if p.is_file()]
-    assert {p.name for p in files} == {"devices.json", "serve.json"}
+    token = Keys.of_this_account().change_token
+    assert not list(home.rglob("*"))
+    assert Devices(home).of(cookie) is not None
+    assert Keys.of_this_account().change_token == token
+    paired, key = served_place(home) / "devices.json", own_place() / "desk.key"
+    assert {p for p in own_place().rglob("*") if p.is_file()} == {paired, key}
     if sys.platform != "win32":
-        assert all(p.stat().st_mode & 0o077 == 0 for p in files)
-        assert served_place(tmp_path).stat().st_mode & 0o077 == 0
-    for path in files:
-        path.write_bytes(flipped(path.read_bytes(), 90))
-    assert Devices(tmp_path).all() == []
+        for path in (paired, key, paired.parent):
+            assert path.stat().st_mode & 0o077 == 0
+    paired.write_bytes(flipped(paired.read_bytes(), 90))
+    assert Devices(home).all() == []
     assert len(damage.taken()) == 1
-    assert Keys.of(tmp_path).change_token != token
-    assert served_place(tmp_path / "other") != served_place(tmp_path)
+    assert served_place(home / "other") != served_place(home)
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="Windows has no such rights")
