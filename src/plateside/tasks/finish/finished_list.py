@@ -1,5 +1,7 @@
 """The list that `finish` writes beside its pictures, read; and each picture's file now. Light: the pages read it."""
 
+import json
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -75,7 +77,7 @@ def _checked(row: dict[str, Any]) -> dict[str, Any]:
     if not isinstance(said, list) or not said or not all(isinstance(words, str) for words in said):
         raise TypeError("adjustments are sentences")
     if not isinstance(match["by"], str) or not all(
-        isinstance(match[name], int | float) for name in ("stops", "mired")
+        isinstance(match[name], int | float) and math.isfinite(match[name]) for name in ("stops", "mired")
     ):
         raise TypeError("a match is told by a word and two numbers")
     return row

@@ -23,7 +23,8 @@ def main(folder: str, *events: str) -> dict[str, int]:
         make_shoot(made)
         finish(made, kind="jpeg")
         first.write_text(sha256_of_file(made / "finished" / "hand.jpg"), encoding="utf-8")
-        (made / "finished" / "near.jpg").write_bytes(b"hers" + (made / "finished" / "near.jpg").read_bytes())
+        near = made / "finished" / "near.jpg"
+        near.write_bytes(near.read_bytes() + b"hers")
         hero = content_hash(made / "frames" / "IMG 1 é.jpg")
         Journal.open(made).append_many(
             [(kind, {"shot": shot, "frame": hero}) for kind, shot in (("hero", "hand"), ("hero", "near"))]
@@ -43,7 +44,7 @@ def main(folder: str, *events: str) -> dict[str, int]:
             n,
             names,
         )
-        assert (root / "finished" / "near-by-hand-1.jpg").read_bytes().startswith(b"hers"), n
+        assert (root / "finished" / "near-by-hand-1.jpg").read_bytes().endswith(b"hers"), n
         assert sha256_of_file(root / "finished" / "hand.jpg") != first.read_text(encoding="utf-8"), n
         record = json.loads((root / "finished" / "adjustments.json").read_text(encoding="utf-8"))
         for row in record["pictures"]:
