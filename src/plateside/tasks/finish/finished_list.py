@@ -1,6 +1,5 @@
 """The list that `finish` writes beside its pictures, read; and each picture's file now. Light: the pages read it."""
 
-import json
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
