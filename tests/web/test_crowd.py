@@ -1,7 +1,6 @@
 """A crowd at the tablet's address: the desk and the paired tablet are served, and the terminal stays readable."""
 
 import contextlib
-import os
 import socket
 import subprocess
 import sys
@@ -11,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.browser.serving import Served, copy_shoot, until
+from tests.browser.serving import Served, come_in, copy_shoot, environment, until
 from tests.web.requests import change, get, send
 from tests.web.test_guard import TABLET, pair, secret_of
 
@@ -37,11 +36,11 @@ def opened(_made_shoot: Path, tmp_path_factory: pytest.TempPathFactory) -> Itera
         process = subprocess.Popen(
             [sys.executable, "-m", "plateside", "serve", str(root), "--no-browser", "--port", "0", "--no-watch",
              "--tablet-address", TABLET],
-            stdout=out, stderr=out, env={**os.environ, "PYTHONUNBUFFERED": "1"},
+            stdout=out, stderr=out, env=environment(),
         )  # fmt: skip
         try:
-            line = until(lambda: log.read_text() if "http" in log.read_text() else "")
-            served = Served(root, line[line.index("http") :].split()[0], process)  # type: ignore[arg-type]
+            line = until(lambda: log.read_text() if "\n" in log.read_text() else "")
+            served = come_in(root, process, line)
             port = int(change(served, "/tablet/invite", {}).json["url"].rstrip("/").rsplit(":", 1)[1])
             cookie = pair(port, secret_of(served)).headers["set-cookie"].split(";")[0]
             yield Open(served, port, {"Cookie": cookie}, log)
