@@ -1,6 +1,7 @@
 """Where the parts of a shoot lie on disk."""
 
 from collections.abc import Sequence
+import os
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -63,8 +64,9 @@ def shoot_folder(root: Path, shoot: Shoot) -> ShootFolder:
     """The folder of a shoot whose settings are already read."""
     return ShootFolder(
         root=root,
-        frames_dir=(root / shoot.frames).resolve(),
-        studio_file=(root / shoot.studio).resolve(),
+        # not Path.resolve: a link that leads to itself is an error to it
+        frames_dir=Path(os.path.realpath(root / shoot.frames)),
+        studio_file=Path(os.path.realpath(root / shoot.studio)),
     )
 
 

@@ -1,5 +1,7 @@
 """What nobody means, in a settings file: refused with its line and what is allowed; the rest is judged."""
 
+import os
+import sys
 from pathlib import Path
 
 import pytest
@@ -111,3 +113,19 @@ def test_a_folder_that_cannot_be_is_told(tmp_path: Path, field: str, path: str) 
         assert "\0" not in str(error)
     else:
         assert field == "frames"
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows has no such files")
+@pytest.mark.parametrize("what", ["folder", "pipe", "link to itself"])
+def test_a_studio_that_is_no_file_is_told(tmp_path: Path, what: str) -> None:
+    (tmp_path / "shoot.toml").write_text(SHOOT, encoding="utf-8")
+    studio = tmp_path / "studio.toml"
+    match what:
+        case "folder":
+            studio.mkdir()
+        case "pipe":
+            os.mkfifo(studio)
+        case _:
+            studio.symlink_to(studio)
+    with pytest.raises(PlatesideError):
+        open_shoot(tmp_path)
