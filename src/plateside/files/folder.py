@@ -1,7 +1,7 @@
 """Where the parts of a shoot lie on disk."""
 
-from collections.abc import Sequence
 import os
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
