@@ -15,6 +15,7 @@ from itertools import permutations
 
 import numpy as np
 
+from plateside.light.answers import rounded
 from plateside.model.shoot import Recipe, Shot, Step
 from plateside.plan.clocks import HoldingRule, minutes_of
 from plateside.plan.day_plan import STAND_IN_SHARE, DayPlan, LightOfShot, Placed, Plate, Slot
@@ -226,7 +227,11 @@ def _slot(p: Placed, light: LightOfShot, day_to: datetime) -> Slot:
     remarks: list[str] = []
     good = bool(np.all(light.good[i : j + 1]))
     if not good:
-        remarks.append("the light is not good the whole time")
+        dim = float(np.min(light.lux[i : j + 1]))
+        short = (
+            f": {rounded(dim)} lx of the {rounded(light.needed_lx)} it needs" if dim < light.needed_lx else ""
+        )
+        remarks.append(f"the light is not good the whole time{short}")
     if p.shot.to_time and p.ends > clock_time(p.shot.to_time, p.hero):
         remarks.append(f"later than the {p.shot.to_time} you asked for")
     if p.ends > day_to:

@@ -27,6 +27,8 @@ class LightOfShot:
     times: tuple[datetime, ...]
     lux: NDArray[np.float64]
     good: NDArray[np.bool_]
+    needed_lx: float = 0.0
+    """What the shot needs at its settings; 0: not known."""
 
     def at(self, when: datetime) -> int:
         """Index of the step at or before a moment."""

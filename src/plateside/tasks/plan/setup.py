@@ -284,7 +284,10 @@ def plan_of(
         lights[shot.name] = ShotDay(own, None)
     progress(len(shots), len(shots))
     even = any_hour(day_from, day_to)
-    series = {s.name: even if unlit else _series(s, lights[s.name], day_from, day_to) for s in shots}
+    needed = {s.name: light_need(studio, s, shoot.channels).needs(None).at_least_lx for s in shots}
+    series = {
+        s.name: even if unlit else _series(s, lights[s.name], needed[s.name], day_from, day_to) for s in shots
+    }
     country = studio.place.country
     rule = rule_of(country, name=country_name(country))
     plan = plan_day(shots, shoot.recipe, series, rule, day_from, day_to)
@@ -307,12 +310,14 @@ def solve_planned(opened: OpenShoot, planned: Planned) -> tuple[dict[str, SetUp]
     return done, problems
 
 
-def _series(shot: Shot, light: ShotDay, day_from: datetime, day_to: datetime) -> LightOfShot:
+def _series(
+    shot: Shot, light: ShotDay, needed_lx: float, day_from: datetime, day_to: datetime
+) -> LightOfShot:
     if light.day is None:
         assert light.typed is not None  # noqa: S101 - one of the two is always there
         lux = seen_lx(light.typed, shot.elevation)
-        return LightOfShot((day_from, day_to), np.array([lux, lux]), np.array([True, True]))
+        return LightOfShot((day_from, day_to), np.array([lux, lux]), np.full(2, lux >= needed_lx), needed_lx)
     day = light.day
     top = np.sin(np.radians(shot.elevation)) ** 2
     lux_over = day.camera_lx + (day.horizontal_lx - day.camera_lx) * top
-    return LightOfShot(day.times, np.asarray(lux_over, dtype=np.float64), good_steps(day))
+    return LightOfShot(day.times, np.asarray(lux_over, dtype=np.float64), good_steps(day), needed_lx)

@@ -119,3 +119,12 @@ def test_each_country_has_its_own_holding_rule(room: str, words: str, tmp_path: 
     shutil.copytree(DEMO / room, tmp_path / room)
     report = plan_shoot(tmp_path / room, lux=300)
     assert words in report.day.rule.words
+
+
+def test_light_that_was_read_is_good_only_for_the_shots_that_it_suffices(lisbon: Path) -> None:
+    # the pour asks for f/8, 1/60 s and ISO 3200: 250 x 64 x 1.1 / (3200 / 60) = 350 lx and less for what stands still
+    slots = {s.shot: s for s in plan_shoot(lisbon, lux=300).day.slots}
+    assert not slots["pour"].good_light
+    assert any("350" in r for r in slots["pour"].remarks)
+    assert slots["one-bowl"].good_light
+    assert all(s.good_light for s in plan_shoot(lisbon, lux=900).day.slots)
