@@ -97,8 +97,8 @@ def faulty(scene: Scene, fault: str, rng: np.random.Generator) -> Array:
         turn = float(rng.choice([-1, 1]) * rng.uniform(1.0, 4.0)) if fault == "tilt" else 0.0
         matrix = cv2.getRotationMatrix2D((width / 2, height / 2), turn, 1.0)
         if fault == "cropped":
-            matrix[:, 2] += np.asarray(
-                rng.choice([-1.0, 1.0], 2) * rng.uniform(0.1, 0.3, 2) * (width, height), float
+            matrix = matrix + np.outer(
+                rng.choice([-1, 1], 2) * rng.uniform(0.1, 0.3, 2) * (width, height), [0, 0, 1]
             )
         moved = cv2.warpAffine(
             out, matrix, (width, height), flags=cv2.INTER_CUBIC, borderMode=cv2.BORDER_REFLECT
@@ -132,8 +132,14 @@ def _covered(out: Array, scene: Scene, fault: str, rng: np.random.Generator) -> 
         size = thing.cover.shape[0]
         x, y = int(rng.uniform(0, width - size)), int(rng.uniform(0, height - size))
         part = thing.cover[..., None]
-        out[y : y + size, x : x + size] = out[y : y + size, x : x + size] * (1 - part) + thing.colour * part
+        colour = thing.colour
+        # what is as bright as the ground it lies on is seen by nobody
+        ground = float((out[y : y + size, x : x + size] * part).sum() / max(3 * part.sum(), 1))
+        own = float((colour * part).sum() / max(3 * part.sum(), 1))
+        if abs(np.log2(max(own, 1e-4) / max(ground, 1e-4))) < 1:
+            colour = np.minimum(colour * np.float32(ground / own * (2.5 if ground < 0.25 else 0.35)), 0.95)
+        out[y : y + size, x : x + size] = out[y : y + size, x : x + size] * (1 - part) + colour * part
         return out
-    soft = np.asarray(cv2.GaussianBlur(cover, (0, 0), 0.8), np.float32)[..., None]
+    soft = cv2.GaussianBlur(cover, (0, 0), 0.8)[..., None]
     light = light_over(width, height, rng) ** np.float32(0.2)
     return np.asarray(out * (1 - soft) + tone.astype(np.float32) * soft * light, np.float32)

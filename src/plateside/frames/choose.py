@@ -191,7 +191,7 @@ def _pick(c: Candidate, all_of_shot: Sequence[Candidate], by: str) -> Pick:
         share = 100 * 2**-missing
         reasons.append(
             f"sharpest of {len(all_of_shot)}"
-            if missing == 0
+            if missing <= SAME_SHARPNESS_STOPS
             else f"{share:.0f} % as much fine detail as the sharpest"
         )
     if c.asked_stops and not c.against_reference:
@@ -208,6 +208,10 @@ def _pick(c: Candidate, all_of_shot: Sequence[Candidate], by: str) -> Pick:
         reasons.append(
             warmer_by(c.cast_mired, "the reference") if c.against_reference else too_warm_by(c.cast_mired)
         )
+    if c.odd_share > SAME_ODD_SHARE:
+        reasons.append("shows something that the other frames do not")
+    if abs(c.turn_deg) > SAME_TURN_DEG:
+        reasons.append(f"turned {abs(c.turn_deg):.1f} degrees against the other frames")
     if c.too_small_for:
         reasons.append("too few pixels for " + ", ".join(c.too_small_for))
     return Pick(c.frame, c.name, by, tuple(reasons))

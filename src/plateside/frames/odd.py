@@ -43,16 +43,16 @@ class Beside:
     """how far it is turned against the middle one of them, beyond how far they differ anyway"""
 
 
-def beside(pictures: Sequence[NDArray[np.uint8]], box: Box) -> list[Beside]:
+def beside(pictures: Sequence[Array], box: Box) -> list[Beside]:
     """Each frame of a shot beside the others, in their order.
 
-    pictures  display pictures (h, w, 3), uint8; reduced here to 240 px
+    pictures  as `small` makes them
     box       the dish's place
     With fewer than three of one shape there is nothing that most of them show: all alike.
     """
     if len(pictures) < FEWEST or len({p.shape for p in pictures}) > 1:
         return [Beside(0.0, 0.0, 0.0)] * len(pictures)
-    smalls = [_logarithms(_small(p)) for p in pictures]
+    smalls = [_logarithms(one) for one in pictures]
     moves = _moves(smalls)
     fits = [move is not None for move in moves]
     laid = np.stack([_laid_over(one, move) for one, move in zip(smalls, moves, strict=True)])
@@ -120,10 +120,11 @@ def _turns(moves: Sequence[Array | None]) -> list[float]:
 
 
 def _fits(at: Sequence[float], sure: float) -> bool:
-    return bool(math.hypot(*at) <= _FURTHEST_PX and sure >= _LEAST_SURE)
+    return bool(np.hypot(at[0], at[1]) <= _FURTHEST_PX and sure >= _LEAST_SURE)
 
 
-def _small(picture: NDArray[np.uint8]) -> Array:
+def small(picture: NDArray[np.uint8]) -> Array:
+    """A display picture in linear light, its longer side 240 px: all that `beside` looks at."""
     scale = SMALL_PX / max(picture.shape[:2])
     size = (max(round(picture.shape[1] * scale), 1), max(round(picture.shape[0] * scale), 1))
     linear = (picture.astype(np.float32) / 255) ** np.float32(2.2)

@@ -12,7 +12,7 @@ from plateside.files.settings import OpenShoot
 from plateside.frames.bursts import Detail, detail_in, sharpnesses
 from plateside.frames.choose import SAME_ODD_SHARE
 from plateside.frames.facts import Box
-from plateside.frames.odd import FEWEST, Beside, beside
+from plateside.frames.odd import FEWEST, Beside, beside, small
 from plateside.frames.subject import subject_box
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.shoot import Shot
@@ -109,17 +109,17 @@ def _seen(opened: OpenShoot, shot: Shot, judged: Sequence[Judged]) -> dict[str, 
 
 
 def _looked_at(opened: OpenShoot, judged: Sequence[Judged], box: Box) -> dict[str, _Seen]:
-    pictures = []
+    smalls, details = [], []
     try:
         for one in judged:
-            pictures.append(display_picture(opened.folder.frames_dir / one.frame.name, _SEEN_PX))
+            picture = display_picture(opened.folder.frames_dir / one.frame.name, _SEEN_PX)
+            details.append(detail_in(picture, box))
+            smalls.append(small(picture))
     except (InputError, CouldNotError):
         return {}
-    many = len(pictures) >= FEWEST
-    return {
-        j.frame.id: _Seen(told, detail_in(picture, box), many)
-        for j, told, picture in zip(judged, beside(pictures, box), pictures, strict=True)
-    }
+    many = len(smalls) >= FEWEST
+    rows = zip(judged, beside(smalls, box), details, strict=True)
+    return {j.frame.id: _Seen(told, detail, many) for j, told, detail in rows}
 
 
 def _restored(row: Mapping[str, Any]) -> _Seen:
