@@ -6,7 +6,6 @@ the light's colour are taken off first, and blur is forgiven (it never leaves wh
 elsewhere. The limits are ours, set on made frames.
 """
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 

@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from plateside.picture.made.scene import LinearScene
-from plateside.tasks.demo_frames import with_whole_dish
+from plateside.demo.frames import with_whole_dish
+from plateside.picture.scene import LinearScene
 
 
 @pytest.mark.parametrize("lined", [True, False])
