@@ -8,8 +8,9 @@ glass       `BRTDfunc` with Fresnel's equations of our own (index 1.52) times di
 sheet       `trans`, 2 mm inside the glass
 sky         `brightfunc` on a `source` of the upper half, from a .cal written for the case; ground a `source` below
 sun         `source` of 0.533 degrees
-reveal, overhang, opposite    `glow` polygons of the luminance that the docstring gives; a see-through one is a
-                              `mixfunc` of that glow with nothing
+reveal, overhang    `plastic` without gloss, as the walls are from outside too
+opposite    `glow` polygons of the luminance that the docstring gives; a see-through one is a `mixfunc` of that glow
+            with nothing
 """
 
 from collections.abc import Sequence
@@ -249,12 +250,9 @@ def _window(
         lower = z1 - sheet.covers_share * (z1 - z0)
         hangs = _quad(origin - SHEET_GAP_M * normal, along, u0, u1, lower, z1)
         text.append(_polygon(f"cloth{number}", f"sheet{number}", hangs))
-    vertical = scaled.vertical_lx((float(normal[0]), float(normal[1]), 0.0))
     ground = bands(window.ground_reflectance)
     if window.reveal_depth_m > 0:
-        text.append(
-            _glow(f"reveal{number}", REVEAL_REFLECTANCE / pi * 0.5 * (vertical + 0.5 * ground * whole_lx))
-        )
+        text += _matt(f"reveal{number}", REVEAL_REFLECTANCE)
         depth = window.reveal_depth_m * normal
         a, b, c, e = (
             np.array(p) for p in _quad(origin, along, u0, u1, z0, z1)
@@ -270,7 +268,7 @@ def _window(
                 )
             )
     if window.overhang_depth_m > 0:
-        text.append(_glow(f"overhang{number}", OVERHANG_REFLECTANCE / pi * 0.5 * ground * whole_lx))
+        text += _matt(f"overhang{number}", OVERHANG_REFLECTANCE)
         z = np.array([0, 0, z1 + window.overhang_above_m])
         left, right = origin + (u0 - 60) * along + z, origin + (u1 + 60) * along + z
         out = normal * (window.reveal_depth_m + window.overhang_depth_m)

@@ -15,6 +15,12 @@ from plateside.light.answers import Array, IntArray
 from plateside.light.sky_nodes import AZIMUTHS, ELEVATION_INDEX, ELEVATIONS_RAD
 
 TINY = 1e-9
+DEEP, HALVES, EAVES, FACADES = 3, 2, 4, 4
+"""A window's patches before the glass: each of the reveal's four sides (below, above, left, right) in depth and along,
+then strips of the overhang outwards, then strips of the wall below it downwards."""
+EAVE = 4 * DEEP * HALVES
+FACADE = EAVE + EAVES
+OUTWORKS = FACADE + FACADES
 TWO_PI = 2.0 * pi
 
 
@@ -149,6 +155,51 @@ def _tunnel_or_overhang(px, py, pz, dx, dy, dz, out, af, w):  # type: ignore[no-
     return 0
 
 
+@numba.njit(cache=True, nogil=True, error_model="numpy")
+def tunnel_patch(
+    px: float, py: float, pz: float, n: float, dx: float, dy: float, dz: float, out: float, af: Array, w: int
+) -> int:  # fmt: skip
+    """Number of the reveal's patch that a ray meets from a point n metres outside the glass; -1: none."""
+    reveal = af[w, 21]
+    if reveal <= 0.0:
+        return -1
+    along = (px - af[w, 16]) * af[w, 3] + (py - af[w, 17]) * af[w, 4]
+    sideways, height = dx * af[w, 3] + dy * af[w, 4], pz - af[w, 18]
+    ta, tz = 1e30, 1e30
+    if sideways < -1e-12:
+        ta = -along / sideways
+    elif sideways > 1e-12:
+        ta = (af[w, 19] - along) / sideways
+    if dz < -1e-12:
+        tz = -height / dz
+    elif dz > 1e-12:
+        tz = (af[w, 20] - height) / dz
+    t = max(min(ta, tz), 0.0)
+    far = n + t * out
+    if far >= reveal or far <= 0.0:
+        return -1
+    deep = min(int(far / reveal * DEEP), DEEP - 1)
+    if ta <= tz:
+        side, place = (2 if sideways < 0.0 else 3), (height + t * dz) / af[w, 20]
+    else:
+        side, place = (0 if dz < 0.0 else 1), (along + t * sideways) / af[w, 19]
+    half = min(max(int(place * HALVES), 0), HALVES - 1)
+    return (side * DEEP + deep) * HALVES + half
+
+
+@numba.njit(cache=True, nogil=True, error_model="numpy")
+def eave_strip(
+    pz: float, n: float, dz: float, out: float, reveal: float, depth: float, plate: float
+) -> int:  # fmt: skip
+    """Number of the overhang's strip that a rising ray meets from a point n metres outside the glass; -1: none."""
+    if depth <= 0.0 or dz <= 0.0:
+        return -1
+    far = n + (plate - pz) / dz * out
+    if far > reveal + depth:
+        return -1
+    return min(int(far / (reveal + depth) * EAVES), EAVES - 1)
+
+
 @numba.njit(cache=True, error_model="numpy", inline="always")
 def _meets_opposite(px, py, pz, dx, dy, dz, of, k):  # type: ignore[no-untyped-def]
     """Whether the ray meets opposite k above the ground: share of its bearing range (0-1), else -1; -2 when the
@@ -201,10 +252,15 @@ def look_out(
     d must have length 1. Sky nodes get bilinear shares, so that sum(nodes x luminance at the nodes) is the light
     of a sky drawn straight between them.
     """
-    met = _tunnel_or_overhang(px, py, pz, dx, dy, dz, out, af, w)
-    if met != 0:
-        objects[ai[w, 5] + met] += weight
-        return
+    if ai[w, 8] >= 0:
+        patch = tunnel_patch(px, py, pz, 0.0, dx, dy, dz, out, af, w)
+        if patch < 0:
+            patch = eave_strip(pz, 0.0, dz, out, af[w, 21], af[w, 22], af[w, 23])
+            if patch >= 0:
+                patch += EAVE
+        if patch >= 0:
+            objects[ai[w, 8] + patch] += weight
+            return
     for k in range(ai[w, 3], ai[w, 4]):
         share = _meets_opposite(px, py, pz, dx, dy, dz, of, k)
         if share == -2.0:

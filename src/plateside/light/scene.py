@@ -15,12 +15,10 @@ dirt_factor x (1 - frame_share) x fit.light_factor: frame and bars are spread ov
 their own. To the room the pane is a diffuse reflector of its own diffuse reflectance x (1 - frame_share)
 (a real pane mirrors; the difference is below 0.3 % of the light).
 
-**Reveal.** With reveal_depth_m > 0 the hole goes on outwards as a rectangular tunnel of that depth, its four sides
-of an even luminance: 0.5/pi x 0.5 x (vertical illuminance of the unobstructed sky on the window's plane
-+ 0.5 x ground reflectance x global horizontal illuminance). **Overhang**: a horizontal plate without thickness,
-endless sideways, `overhang_above_m` above the opening's top, from the glass plane out to reveal depth + overhang depth;
-its underside has the even luminance 0.5/pi x 0.5 x ground reflectance x global horizontal illuminance.
-Both stop the sun.
+**Reveal.** With reveal_depth_m > 0 the hole goes on outwards as a rectangular tunnel of that depth. **Overhang**: a
+horizontal plate without thickness, endless sideways, `overhang_above_m` above the opening's top, from the glass plane
+out to reveal depth + overhang depth. Both are matt, of reflectance 0.5, stop the sun and are lit by it, by sky, ground,
+what stands opposite and each other; under an overhang the wall's outside, matt as its inside, lights it too.
 
 **Outside.** The ground is a level plane without end, `floor_above_ground_m` below the floor, of even luminance
 ground_reflectance/pi x (diffuse horizontal + direct normal x sin(sun's elevation)), never in shadow. Something
@@ -59,6 +57,7 @@ import numpy as np
 from plateside.light.answers import Array, Hung, IntArray, Standing
 from plateside.light.boards import bands
 from plateside.light.glass import diffuse_glass_reflectance, pane
+from plateside.light.rays import OUTWORKS
 from plateside.model.errors import InputError
 from plateside.model.studio import WALLS, Opposite, Reflectance, Spot, Studio, Window
 
@@ -125,7 +124,8 @@ class Scene:
     scale 13, clear 14, exitance 15, and of its window: corner 16-18, width 19, height 20, reveal 21, overhang depth 22,
     overhang height 23."""
     aperture_i: IntArray
-    """By aperture (a, 8): window, wall, sheet, first opposite, end, ground object, reveal object, overhang object."""
+    """By aperture (a, 9): window, wall, sheet, first opposite, end, ground object, reveal object, overhang object (both
+    only drawn), first of the patches before the glass (light/outworks.py) or -1."""
     opposite_f: Array
     """(o, 8): middle x, y, radius, left end, extent [rad, clockwise from +y], top z, see-through, ground z."""
     opposite_i: IntArray
@@ -211,6 +211,10 @@ def build_scene(
             opposite_i,
             objects,
         )
+        outworks = -1
+        if window.reveal_depth_m > 0 or window.overhang_depth_m > 0:
+            outworks = len(objects)
+            objects += [[0.0] * 11 for _ in range(OUTWORKS)]
         index_n, inner = pane(window.glass_transmittance)
         scale = window.dirt_factor * (1 - window.frame_share) * studio.fit.light_factor
         pane_reflects = diffuse_glass_reflectance(window.glass_transmittance)
@@ -226,7 +230,9 @@ def build_scene(
                 *whole, window.width_m, window.height_m, window.reveal_depth_m, window.overhang_depth_m,
                 window.sill_m + window.height_m + window.overhang_above_m,
             ])  # fmt: skip
-            rows_i.append([index, wall, int(sheet), first, first + count, ground, ground + 1, ground + 2])
+            rows_i.append(
+                [index, wall, int(sheet), first, first + count, ground, ground + 1, ground + 2, outworks]
+            )
     reflectances = np.array([bands(spot.table_reflectance)] + [board.reflectance for board in boards])
     block_reflectance = np.array([_scaled(block.reflectance, factor) for block in studio.blocks]).reshape(
         -1, 3
@@ -253,7 +259,7 @@ def build_scene(
         block_reflectance=block_reflectance,
         apertures=tuple(apertures),
         aperture_f=np.array(rows_f).reshape(-1, 24),
-        aperture_i=np.array(rows_i, dtype=np.int64).reshape(-1, 8),
+        aperture_i=np.array(rows_i, dtype=np.int64).reshape(-1, 9),
         opposite_f=np.array(opposite_f).reshape(-1, 8),
         opposite_i=np.array(opposite_i, dtype=np.int64).reshape(-1, 2),
         object_f=object_f,

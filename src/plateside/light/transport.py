@@ -19,6 +19,7 @@ from plateside.light.answers import Array, Hung, IntArray, Standing
 from plateside.light.daylight import patch_coefficients, sensor_coefficients, sheet_coefficients
 from plateside.light.form_factors import patch_exchange, point_factors
 from plateside.light.importance import importance
+from plateside.light.outworks import Outworks, outworks_of, sun_on
 from plateside.light.patches import Patches, cut
 from plateside.light.scene import FACE_LIFT_M, HORIZONTAL_LIFT_M, Scene, build_scene
 from plateside.light.sky_light import light_of_sky
@@ -50,6 +51,8 @@ class RoomTransport:
     sheet_objects: Array
     sheet_exitance: Array
     """Exitance for each lux that reaches a sheet (m,)."""
+    outworks: Outworks | None
+    """Reveals and overhangs."""
 
 
 @dataclass(frozen=True)
@@ -87,6 +90,8 @@ class Prepared:
     reflect: Array
     onward: Array
     sheet_gain: Array
+    outwork_gain: Array
+    """What sensors get for each lux of sun on each patch before the glass (m, b, s)."""
 
     def sky(
         self, kind: IntArray, shape: Array, suns: Array, diffuse_lx: Array, normal_lx: Array
@@ -104,10 +109,13 @@ class Prepared:
         """
         s = self.sensors
         scene = raised(self.room.scene, skyline_deg) if skyline_deg else self.room.scene
-        return sun_response(
+        all_light, direct = sun_response(
             scene, self.room.patches, suns, s.points, s.normals, self.reflect, self.onward,
             self.room.sheet_which, self.sheet_gain, cells, split,
         )  # fmt: skip
+        if self.room.outworks is not None:
+            all_light += np.tensordot(sun_on(scene, self.room.outworks, suns), self.outwork_gain, axes=1)
+        return all_light, direct
 
 
 @lru_cache(maxsize=4)
@@ -132,6 +140,7 @@ def _room(
         sheet_nodes,
         sheet_objects,
         exitance,
+        outworks_of(scene),
     )
 
 
@@ -228,8 +237,16 @@ def answer(room: RoomTransport, sensors: Sensors) -> Prepared:
         object_part[:, band] = (objects + by_lux @ room.object_part + by_sheet @ room.sheet_objects).T
         onward[:, band] = ((gain - seen) * reflect[:, band] / patches.area).T
         sheet_gain[:, band] = by_sheet.T
+    outwork_gain = np.empty((0, bands, count))
+    if room.outworks is not None:
+        o = room.outworks
+        seen_part = object_part[o.columns]
+        object_part[o.columns] = 0.0
+        node_part += np.tensordot(o.node_part.T, seen_part, axes=1)
+        object_part += np.tensordot(o.object_part.T, seen_part, axes=1)
+        outwork_gain = np.tensordot(o.by_lux.T, seen_part, axes=1)
     used = np.any(node_part > 0, axis=(1, 2))
     return Prepared(
         room, sensors, node_directions()[used], np.ascontiguousarray(node_part[used]), object_part, reflect, onward,
-        sheet_gain,
+        sheet_gain, outwork_gain,
     )  # fmt: skip

@@ -648,6 +648,6 @@ def test_the_worked_example_holds() -> None:
     for words, window in (("7 976 lx", hole), ("4 714 lx", pane)):
         assert words in PAGE
         assert float(re.sub(r"[^\d]", "", words)) == pytest.approx(lux(window), rel=0.003)
-    assert "3 920 lx" in PAGE and lux(made.windows[0]) == pytest.approx(3920, rel=0.01)
+    assert "3 880 lx" in PAGE and lux(made.windows[0]) == pytest.approx(3880, rel=0.01)
     whole = light_at(made, made.spots[0], when, "overcast").horizontal_lx.value
-    assert "4 300 lx" in PAGE and whole == pytest.approx(4300, rel=0.01)
+    assert "4 270 lx" in PAGE and whole == pytest.approx(4270, rel=0.01)
