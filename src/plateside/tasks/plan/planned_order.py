@@ -11,7 +11,6 @@ from pathlib import Path
 from plateside.files.journal.state import ShootState
 from plateside.files.kept import Kept
 from plateside.model.shoot import Shoot, Shot
-from plateside.plan.day_plan import DayPlan
 from plateside.plan.dish_order import set_order
 
 _KEY = "order"
@@ -21,9 +20,8 @@ def _kept(root: Path) -> Kept:
     return Kept(root / ".plateside" / "plan", most=10)
 
 
-def keep_order(root: Path, day: DayPlan) -> None:
-    """Keep the order; a disk that refuses is passed over."""
-    names = [s.shot for s in sorted(day.slots, key=lambda s: s.hero_in)]
+def keep_order(root: Path, names: list[str]) -> None:
+    """Keep the order (names by their hours); a disk that refuses is passed over."""
     if names != kept_order(root):
         _kept(root).put(_KEY, names)
 
