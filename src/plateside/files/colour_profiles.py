@@ -156,13 +156,14 @@ def _by_cicp(chunk: bytes, name: str) -> Space:
 
 def _says_wide(exif: Any) -> bool:
     # tag 40961: 1 is sRGB, 65535 another; tag 1 of the interoperability directory names the other
-    said, index = None, ""
+    said: Any = None
+    index: Any = ""
     # a damaged directory says nothing, and is no reason to refuse a picture that decodes
     with contextlib.suppress(Exception), warnings.catch_warnings():
         warnings.simplefilter("ignore")
         said, index = exif.get_ifd(0x8769).get(40961), exif.get_ifd(0xA005).get(1, "")
-    index = index.decode("ascii", "replace") if isinstance(index, bytes) else str(index)
-    return said != 1 and index.strip("\0 ").upper() == "R03"
+    text = index.decode("ascii", "replace") if isinstance(index, bytes) else str(index)
+    return bool(said != 1 and text.strip("\0 ").upper() == "R03")
 
 
 def _by_gamma(chunks: dict[bytes, bytes]) -> Space:
