@@ -7,12 +7,15 @@
 """
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from plateside.files.journal.state import ShootState
 from plateside.files.kept import Kept
 from plateside.model.shoot import Shoot, Shot
-from plateside.plan.day_plan import DayPlan
 from plateside.plan.dish_order import set_order
+
+if TYPE_CHECKING:  # the server asks for the order, and must not load numpy for it
+    from plateside.plan.day_plan import DayPlan
 
 _KEY = "order"
 
@@ -21,7 +24,7 @@ def _kept(root: Path) -> Kept:
     return Kept(root / ".plateside" / "plan", most=10)
 
 
-def keep_order(root: Path, day: DayPlan) -> None:
+def keep_order(root: Path, day: "DayPlan") -> None:
     """Keep the order; a disk that refuses is passed over."""
     names = [s.shot for s in sorted(day.slots, key=lambda s: s.hero_in)]
     if names != kept_order(root):
