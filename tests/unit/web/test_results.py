@@ -18,13 +18,13 @@ from plateside.files.pictures import write_tiff_16
 from plateside.files.settings import Put, load_shoot, update_shoot
 from plateside.model.errors import InputError
 from plateside.model.progress import silent
+from plateside.tasks.choose.sheets import Kept, read_sheets
 from plateside.tasks.deliver.shown import said_of
 from plateside.tasks.finish.shown import finishing, read_finished
 from plateside.tasks.set.press import press
 from plateside.web.handed_out import POWERLESS, hand_out
 from plateside.web.pages.choose import asked_size, first_cards
 from plateside.web.pages.deliver import delivering
-from plateside.web.sheets import Kept, read_sheets
 from plateside.web.work.results import WORK
 
 WIDE, HIGH = 1200, 800

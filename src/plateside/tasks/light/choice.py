@@ -12,8 +12,11 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from plateside import __version__
+from plateside.files.atomic import disk_faults_told
 from plateside.files.kept import Kept
+from plateside.files.sealed import picture_or_none
 from plateside.files.settings import OpenShoot, open_shoot
+from plateside.files.settings.forms import YEARS, a_date, a_time
 from plateside.light.cie_types import CIE_TYPES, TRADITIONAL, TRADITIONAL_WORDS
 from plateside.model.errors import InputError
 from plateside.tasks.named import check_spots, check_windows
@@ -134,6 +137,36 @@ def offered(root: Path, now: datetime | None = None) -> Offered:
 def sky_file(root: Path, kind: str) -> Path:
     """Where her file of a kind of SKY_FILES lies in the shoot."""
     return root / "sky" / SKY_FILES[kind]
+
+
+def take_sky_away(root: Path, kind: str) -> None:
+    """Take her file of a sky away. Raises InputError when there is no such kind, CouldNotError when it stays."""
+    if kind not in SKY_FILES:
+        raise InputError("There is no such file.")
+    path = sky_file(root, kind)
+    with disk_faults_told(path):
+        path.unlink(missing_ok=True)
+
+
+def day_told(words: str) -> str:
+    """The day as it was written, such as 2027-07-15. Raises InputError when there is no such day."""
+    if a_date(words) is not None:
+        raise InputError(
+            f"'{words[:40]}' is no day; write it like 2027-07-15, from {YEARS[0]} to {YEARS[1]}."
+        )
+    return words
+
+
+def clock_told(words: str) -> str:
+    """The time of day as it was written, such as 13:30; empty when it is none."""
+    return words if a_time(words) is None else ""
+
+
+def kept_picture(root: Path, key: str) -> bytes | None:
+    """A drawn picture's JPEG by its key; None when it is not kept (any more)."""
+    kept = kept_pictures(root)
+    told = kept.get(f"{key}/told") if key.isalnum() and len(key) == 32 else None
+    return picture_or_none(kept.path(key, "") / str(told["file"])) if told else None
 
 
 def kept_light(root: Path) -> Kept:

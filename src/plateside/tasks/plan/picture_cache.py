@@ -4,7 +4,7 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
-from plateside.files.sealed import read_sealed_json
+from plateside.files.sealed import picture_or_none, read_sealed_json
 from plateside.model.errors import InputError
 
 QUALITIES = ("rough", "clean")
@@ -34,6 +34,11 @@ def picture_path(root: Path, key: str, quality: str) -> Path:
     if not re.fullmatch(r"[0-9a-f]{32}", key) or quality not in QUALITIES:
         raise InputError("There is no such test picture.")
     return root / ".plateside" / "cards" / f"{key}-{quality}.jpg"
+
+
+def planned_picture(root: Path, key: str, quality: str) -> bytes | None:
+    """A drawn picture's JPEG; None when it is not drawn yet. Raises InputError for a key or a quality that is none."""
+    return picture_or_none(picture_path(root, key, quality))
 
 
 def known_pictures(root: Path, keys: list[str]) -> dict[str, dict[str, str]]:
