@@ -13,8 +13,8 @@ from pathlib import Path
 
 import pytest
 
+from plateside.tasks.serve.last_open import last_open, remember
 from plateside.web.guard.devices import ALPHABET, LETTERS, WRONG_TRIES, Devices
-from plateside.web.last_open import last_open, remember
 from plateside.web.places import Places
 from tests.browser.serving import Served, copy_shoot, serve, until
 from tests.web.requests import Answer, change, get, send
@@ -239,7 +239,7 @@ def test_folders_are_cut_out_however_they_are_written(tmp_path: Path, name: str)
         said = places.unnamed(form.encode(), root).decode()
         assert str(tmp_path) not in said, form
         assert "soup" in said or name in said
-    assert places.unnamed(b'href="/plan/card/x" src="/static/js/set/page.js"', root).count(b"/") == 6
+    assert places.unnamed(b'href="/plan/card/x" src="/static/js/set/page.js"', root).count(b"/") == 7
     assert places.sentence("No file /opt/elsewhere/deep/x.toml, nor C:\\Users\\her\\y.toml.", root) == (
         "No file x.toml, nor y.toml."
     )
