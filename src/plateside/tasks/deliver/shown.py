@@ -14,7 +14,8 @@ from plateside.files.settings import load_shoot
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot, Shot
 from plateside.paper.read_me import ready_words
-from plateside.tasks.deliver.open_points import MANIFEST, WHOLE, Standing, doubt_of, standing
+from plateside.tasks.choose.doubt import doubt_of
+from plateside.tasks.deliver.open_points import MANIFEST, WHOLE, Standing, standing
 from plateside.tasks.finish.shown import read_finished
 from plateside.tasks.studio.edit import version_of
 

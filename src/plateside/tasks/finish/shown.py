@@ -12,7 +12,7 @@ from plateside.files.sealed import picture_or_none
 from plateside.files.settings import load_shoot
 from plateside.finish.matched import is_matched
 from plateside.model.errors import InputError
-from plateside.tasks.deliver.open_points import doubt_of
+from plateside.tasks.choose.doubt import doubt_of
 from plateside.tasks.finish.finished_list import RECORD
 
 SIZES = {"row": (720, 82), "view": (1600, 88), "full": (12000, 92)}
