@@ -75,7 +75,7 @@ class Sheets:
         return {"strips": self.strips, "cells": STRIP_CELLS, "style": self.style}
 
 
-class Kept:
+class LastSheets:
     """The sheets of the shoot that was asked for last: read again only when something they are made from changed."""
 
     def __init__(self) -> None:

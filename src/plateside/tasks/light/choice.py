@@ -13,7 +13,7 @@ from zoneinfo import ZoneInfo
 
 from plateside import __version__
 from plateside.files.atomic import disk_faults_told
-from plateside.files.kept import Kept
+from plateside.files.cache import Cache
 from plateside.files.sealed import picture_or_none
 from plateside.files.settings import OpenShoot, open_shoot
 from plateside.files.settings.forms import YEARS, a_date, a_time
@@ -169,19 +169,19 @@ def kept_picture(root: Path, key: str) -> bytes | None:
     return picture_or_none(kept.path(key, "") / str(told["file"])) if told else None
 
 
-def kept_light(root: Path) -> Kept:
+def kept_light(root: Path) -> Cache:
     """Where years are kept."""
-    return Kept(root / ".plateside" / "light", most=40)
+    return Cache(root / ".plateside" / "light", most=40)
 
 
-def kept_answers(root: Path) -> Kept:
+def kept_answers(root: Path) -> Cache:
     """Where days, weeks and what-ifs are kept: many and small, so that they never drive out a year."""
-    return Kept(root / ".plateside" / "light-answers")
+    return Cache(root / ".plateside" / "light-answers")
 
 
-def kept_pictures(root: Path) -> Kept:
+def kept_pictures(root: Path) -> Cache:
     """Where drawn pictures are kept, a folder each."""
-    return Kept(root / ".plateside" / "light-pictures", most=60)
+    return Cache(root / ".plateside" / "light-pictures", most=60)
 
 
 def key_of(root: Path, choice: Choice, *more: object) -> str:

@@ -9,8 +9,8 @@
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from plateside.files.cache import Cache
 from plateside.files.journal.state import ShootState
-from plateside.files.kept import Kept
 from plateside.model.shoot import Shoot, Shot
 from plateside.plan.dish_order import set_order
 
@@ -20,8 +20,8 @@ if TYPE_CHECKING:  # the server asks for the order, and must not load numpy for 
 _KEY = "order"
 
 
-def _kept(root: Path) -> Kept:
-    return Kept(root / ".plateside" / "plan", most=10)
+def _kept(root: Path) -> Cache:
+    return Cache(root / ".plateside" / "plan", most=10)
 
 
 def keep_order(root: Path, day: "DayPlan") -> None:

@@ -9,7 +9,7 @@ from starlette.routing import BaseRoute, Route
 
 from plateside.model.errors import InputError
 from plateside.tasks.choose.seen_pictures import landed_names
-from plateside.tasks.choose.sheets import Kept, Sheets, strip_picture, strip_style
+from plateside.tasks.choose.sheets import LastSheets, Sheets, strip_picture, strip_style
 from plateside.tasks.standing import FrameStanding
 from plateside.web.answers import body, endpoint, frames_folder, page
 from plateside.web.asker import at_desk
@@ -28,7 +28,7 @@ _STYLE = re.compile(r"[0-9a-f]{16}\.css")
 
 def routes(tool: Tool) -> list[BaseRoute]:
     """The page, its sheets anew, small pictures made and joined by the strip, the tool's own choice."""
-    kept = Kept()
+    kept = LastSheets()
     drawn: dict[tuple[str, int, str, bool], tuple[Sheets, bytes]] = {}
 
     # `def`, so that they are read beside the loop: the journal is long
