@@ -136,8 +136,8 @@ def _covered(out: Array, scene: Scene, fault: str, rng: np.random.Generator) -> 
         # what is as bright as the ground it lies on is seen by nobody
         ground = float((out[y : y + size, x : x + size] * part).sum() / max(3 * part.sum(), 1))
         own = float((colour * part).sum() / max(3 * part.sum(), 1))
-        if abs(np.log2(max(own, 1e-4) / max(ground, 1e-4))) < 1:
-            colour = np.minimum(colour * np.float32(ground / own * (2.5 if ground < 0.25 else 0.35)), 0.95)
+        if abs(own - ground) < 0.15:
+            colour = np.minimum(colour * np.float32((0.6 if ground < 0.3 else 0.05) / max(own, 1e-3)), 0.95)
         out[y : y + size, x : x + size] = out[y : y + size, x : x + size] * (1 - part) + colour * part
         return out
     soft = cv2.GaussianBlur(cover, (0, 0), 0.8)[..., None]

@@ -33,6 +33,8 @@ SAME_EXPOSURE_STOPS, SAME_SHARPNESS_STOPS, SAME_CAST_MIRED = 0.05, 0.04, 4.0
 SAME_ODD_SHARE, ODD_STOPS = 0.004, 20.0
 """A twentieth of the dish's place changed counts as a stop."""
 SAME_TURN_DEG, STOPS_A_DEGREE = 0.25, 0.3
+ANOTHER_SHARE = 0.5
+"""So much of the dish's place changed: another picture."""
 HAIR_STOPS = 0.1
 """So much of another fault is forgiven to the frame of a burst that is best where it matters."""
 STEP_STOPS = 0.02
@@ -126,7 +128,9 @@ def choose(shot: str, candidates: Sequence[Candidate], her_hero: str = "", her_a
 
 def _rank(c: Candidate) -> tuple[int, int]:
     press = 0 if c.kept else 2 if c.again else 1
-    return press, _WORD_RANK.get(c.word, 1)
+    word = _WORD_RANK.get(c.word, 1)
+    # what spoils the dish in all the others cannot be seen in a frame that does not show it
+    return press, max(word, 1) if c.odd_share >= ANOTHER_SHARE else word
 
 
 def _missing_sharpness_stops(c: Candidate, all_of_shot: Sequence[Candidate]) -> float | None:

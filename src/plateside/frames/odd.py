@@ -33,7 +33,7 @@ class Beside:
     """One frame beside the others of its shot."""
 
     odd_share: float
-    """what it shows alone, as a share of the dish's place; 1 when it cannot be laid over the others"""
+    """what it shows alone, as a share of the dish's place; 1 when it cannot be laid over the most"""
     stops: float
     """how much brighter it is than they are"""
     cast_mired: float
@@ -69,16 +69,17 @@ def beside(pictures: Sequence[Array], box: Box) -> list[Beside]:
     low, top = cv2.erode(usual, kernel), cv2.dilate(usual, kernel)
     limits = np.array([_STOPS, _CHROMA_STOPS, _CHROMA_STOPS], np.float32)
     told = []
-    enough = sum(fits) >= FEWEST
+    # of frames that are all composed differently none is the odd one
+    enough = sum(fits) >= max(FEWEST, len(fits) // 2 + 1)
     gains = gain[:, 0, 0].astype(float)
     for one, fit, (light, red, blue), turn in zip(laid, fits, gains, turns, strict=True):
         own = (one < low - limits) | (one > top + limits)
         odd = (own.any(axis=2) & np.isfinite(one).all(axis=2)).astype(np.uint8)
         # single pixels are noise and the edges of things laid over each other a little aside
         odd = cv2.morphologyEx(odd, cv2.MORPH_OPEN, np.ones((2, 2), np.uint8))
-        share = float(odd.sum() / dish) if enough else 0.0
+        share = (float(odd.sum() / dish) if fit else 1.0) if enough else 0.0
         cast, _ = cast_of((2.0**red, 1.0, 2.0**blue))
-        told.append(Beside(share if fit else 1.0, float(light), cast, turn))
+        told.append(Beside(share, float(light), cast, turn))
     return told
 
 

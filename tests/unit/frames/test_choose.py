@@ -174,3 +174,11 @@ def test_what_is_in_one_frame_alone_is_a_fault() -> None:
     choice = choose("s", [hand, Candidate("c", "2.jpg", "good", exposure_stops=0.1, sharpness_stops=-0.05)])
     assert choice.hero is not None
     assert choice.hero.frame == "c"
+
+
+def test_a_frame_that_does_not_show_the_dish_is_not_the_better_for_it() -> None:
+    lost = Candidate("l", "1.jpg", "adjust", exposure_stops=0.0, sharpness_stops=0.0)
+    other = Candidate("o", "2.jpg", "good", exposure_stops=0.0, sharpness_stops=0.0, odd_share=1.0)
+    choice = choose("s", [other, lost])
+    assert choice.hero is not None
+    assert choice.hero.frame == "l"

@@ -53,3 +53,8 @@ def test_a_turned_frame_is_told_by_its_angle_and_hand_held_ones_are_not() -> Non
     told = _told(frames)
     assert abs(abs(told[2].turn_deg) - 2.0) < 0.2
     assert max(abs(told[n].turn_deg) for n in (0, 1, 3)) < 0.1
+
+
+def test_of_frames_that_are_all_composed_differently_none_is_odd() -> None:
+    frames = [np.ascontiguousarray(np.roll(_frame(n), 130 * n, axis=1)) for n in range(4)]
+    assert [t.odd_share for t in _told(frames)] == [0.0] * 4

@@ -218,8 +218,10 @@ def _word(value: object) -> bool:
 FIELDS: Mapping[str, Mapping[str, Callable[[object], bool]]] = {
     "shot current": {"shot": _text, "by?": _text},
     "set card": {"frame": _named},
-    "frame landed": {"frame": _named, "name": _file_name, "shot?": _text},
+    "frame landed": {"frame": _named, "name": _file_name, "shot?": _text, "replaces?": _text},
     "frame renamed": {"frame": _named, "name": _file_name},
+    "file set aside": {"name": _named, "code": _text, "reason": _text, "stamp?": _text},
+    "file gone": {"name": _named},
     "frame belongs": {"frame": _named, "shot": _text, "guess?": _flag},
     "verdict": {"frame": _named, "shot?": _text, "word": _word, "act?": _text, "confidence?": _share},
     "judge again": {"frame": _named},

@@ -34,7 +34,7 @@ MOST_UNEVEN, MOST_COLOURED = 0.15, 1.25
 BLANK_PAPER_SHARE = 0.6
 """An 18 % card above this share of saturation would be nearly two stops overexposed: it is the bare paper."""
 
-BACK_WORDS = "Show this side to the camera, take one frame, and the next shot on the list is the current one."
+BACK_WORDS = "Show this side to the camera, take one frame, and the next shot is the current one."
 
 
 @dataclass(frozen=True)

@@ -327,41 +327,28 @@ class _Run:
         )  # fmt: skip
 
     def _next_shot(self, frame: Frame) -> None:
-        """The card's back was shown: the next shot on the list is the current one."""
+        """The card's back was shown: the next shot by the plan's order is the current one."""
         as_it_landed = self.state.shot_of.get(frame.id, "")
         self.write("set card", frame=frame.id)
         self.refresh()
-        names = [s.name for s in self.shots]
         # none named yet: the shot that the latest frame was filed under
         now = self.state.current_shot or next(reversed(self.state.shot_of.values()), "")
         if as_it_landed and as_it_landed != now:
             words = f"The card's back: {now} is already the shot that you are taking."
             self.say(Told("card", words, name=frame.name))
             return
-        place = names.index(now) + 1 if now in names else 0
-        if place >= len(names):
+        # whoever shows the card presses nothing: a shot with a frame is taken
+        taken = done_shots(self.state) | set(self.state.shot_of.values())
+        order = order_on_set(self.opened.folder.root, self.opened.shoot)
+        name = following(order, taken, now, self.state.visits)
+        if not name:
             self.say(Told("card", f"The card's back: {now} is the last shot on the list.", name=frame.name))
             return
         # what landed after the card was written down before it was looked at; undo takes back the move itself first
         later = after_card(self.state, frame.id, as_it_landed)
-        self.write_many([("frame belongs", {"frame": f, "shot": names[place]}) for f in later])
+        self.write_many([("frame belongs", {"frame": f, "shot": name}) for f in later])
         for frame_id in later:
             self.queue.setdefault(frame_id, (None, time.perf_counter()))
-        row = self.write("shot current", shot=names[place], by="card")
-        words = f"The card's back: next shot, {names[place]}."
-        self.say(Told("card", words, row=row.number, name=frame.name, shot=names[place]))
-        """The card's back was shown: the next shot by the plan's order is the current one."""
-        self.write("set card", frame=frame.id)
-        # none named yet: the shot that the latest frame was filed under
-        now = self.state.current_shot or next(reversed(self.state.shot_of.values()), "")
-        # whoever shows the card presses nothing: a shot with a frame is taken
-        taken = done_shots(self.state) | set(self.state.shot_of.values())
-        name = following(
-            order_on_set(self.opened.folder.root, self.opened.shoot), taken, now, self.state.visits
-        )
-        if not name:
-            self.say(Told("card", f"The card's back: {now} is the last shot on the list.", name=frame.name))
-            return
         row = self.write("shot current", shot=name, by="card")
         words = f"The card's back: next shot, {name}."
         self.say(Told("card", words, row=row.number, name=frame.name, shot=name))

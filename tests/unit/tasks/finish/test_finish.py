@@ -15,6 +15,7 @@ from PIL import Image
 from bench.made.dng import write_dng
 from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
+from plateside.files.sealed import read_sealed_json, write_sealed_json
 from plateside.files.settings import open_shoot
 from plateside.finish.adjustments import BY_HAND, NOTHING_ELSE
 from plateside.finish.ciede2000 import delta_e
@@ -402,7 +403,7 @@ def test_a_picture_of_an_earlier_run_put_back_is_made_again(shoot: Path) -> None
 def test_damaged_caches_cost_only_time(shoot: Path, notes: bytes) -> None:
     finish(shoot)
     cache = shoot / ".plateside" / "finish.json"
-    kept = json.loads(cache.read_bytes())
+    kept = read_sealed_json(cache, "notes")
     cache.write_bytes(notes)
     assert finish(shoot).made == 0
     for spoiled in (
@@ -410,9 +411,7 @@ def test_damaged_caches_cost_only_time(shoot: Path, notes: bytes) -> None:
         {"match": kept["match near"]["match"], "highlight": "x"},
         {},
     ):
-        cache.write_text(
-            json.dumps({**kept, "match near": {"key": kept["match near"]["key"], **spoiled}}), "utf-8"
-        )
+        write_sealed_json(cache, {**kept, "match near": {"key": kept["match near"]["key"], **spoiled}})
         assert finish(shoot).made == 0
 
 

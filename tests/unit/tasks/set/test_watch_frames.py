@@ -24,7 +24,7 @@ from plateside.tasks.set.watch import watch
 from tests.unit.originals.made import gradient
 from tests.unit.tasks.set.test_judge import SHOOT, shoot_folder, taken
 
-HEIC = Path(__file__).resolve().parents[2] / "heic"
+HEIC = Path(__file__).resolve().parents[3] / "heic"
 
 
 def small(root: Path, name: str, n: int) -> None:

@@ -10,18 +10,6 @@ import { shape } from "./shapes.js";
 import { Sheet } from "./sheet.js";
 import { fit } from "./sizes.js";
 import { sound, unlock, unlocked, muted } from "./sounds.js";
-import { age, kitchenHour, spoken, state, together } from "./words.js";
-import "../core/copied.js";
-import { ask, tell } from "../core/ask.js";
-import { given, make, one } from "../core/dom.js";
-import { follow, lostSince, on, sawRow, seenRow } from "../core/live.js";
-import { say } from "../core/say.js";
-import { listen } from "./keys.js";
-import { layMarks, luminance } from "./marks.js";
-import { shape } from "./shapes.js";
-import { Sheet } from "./sheet.js";
-import { fit } from "./sizes.js";
-import { sound, unlock, unlocked, muted } from "./sounds.js";
 import { age, kitchenHour, missing, spoken, state, together } from "./words.js";
 
 // made here: a picture without an address is no HTML, and lazily loaded it does not hold the page up
