@@ -1,7 +1,6 @@
 """The Plan page: fields saved at once, cards that follow, mistakes where they stand, undo, order, print."""
 
 import importlib.resources
-import json
 import shutil
 import tomllib
 from collections.abc import Callable, Iterator
@@ -11,6 +10,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import APIResponse, Page, Route, expect
 
+from plateside.files.sealed import write_sealed_json
 from plateside.files.settings import Take, update_studio
 from tests.browser.serving import Served, copy_shoot, frame_pixels, serve, until, write_frame
 
@@ -303,7 +303,7 @@ def test_a_test_picture_shows_as_it_clears_or_says_why_not(planned: Served, page
         for quality, words in (("rough", "1600 lx"), ("clean", "1601 lx")):
             write_frame(cards / f"{key}-{quality}.jpg", frame_pixels())
             told = {"words": words, "clipped_share": 0.0, "engine": ""}
-            (cards / f"{key}-{quality}.json").write_text(json.dumps(told))
+            write_sealed_json(cards / f"{key}-{quality}.json", told)
             opened(page, planned)
             expect(figure).to_have_attribute("data-quality", quality)
             expect(figure.locator("figcaption")).to_contain_text(words)
