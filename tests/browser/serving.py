@@ -29,7 +29,7 @@ PATIENT_MS = 60_000
 """Most that anything on a page may take on a loaded machine; what is quick is not slowed by it."""
 
 
-STATE = tempfile.mkdtemp(prefix="plateside-state-")
+STATE = os.environ.get("PLATESIDE_STATE") or tempfile.mkdtemp(prefix="plateside-state-")
 """In the place of this account's own folder (files.own_place), for all servers of these tests."""
 atexit.register(shutil.rmtree, STATE, ignore_errors=True)
 

@@ -6,9 +6,11 @@ third edition, 11.3.2); else sRGB. Conversion by LittleCMS, relative colorimetri
 through libvips where 16 bits stay 16.
 """
 
+import contextlib
 import functools
 import io
 import struct
+import warnings
 from dataclasses import dataclass
 from typing import Any
 
@@ -154,8 +156,11 @@ def _by_cicp(chunk: bytes, name: str) -> Space:
 
 def _says_wide(exif: Any) -> bool:
     # tag 40961: 1 is sRGB, 65535 another; tag 1 of the interoperability directory names the other
-    said = exif.get_ifd(0x8769).get(40961)
-    index = exif.get_ifd(0xA005).get(1, "")
+    said, index = None, ""
+    # a damaged directory says nothing, and is no reason to refuse a picture that decodes
+    with contextlib.suppress(Exception), warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        said, index = exif.get_ifd(0x8769).get(40961), exif.get_ifd(0xA005).get(1, "")
     index = index.decode("ascii", "replace") if isinstance(index, bytes) else str(index)
     return said != 1 and index.strip("\0 ").upper() == "R03"
 

@@ -99,6 +99,11 @@ class DayPlan:
         starts = [t.starts for t in self.kitchen if t.why != DAY_BEFORE] + [s.starts for s in self.slots]
         return min(starts) if starts else None
 
+    @property
+    def order(self) -> list[str]:
+        """Names of the shots by the hours at which their heroes come in."""
+        return [s.shot for s in sorted(self.slots, key=lambda s: s.hero_in)]
+
 
 @dataclass(frozen=True)
 class Placed:

@@ -2,6 +2,7 @@
 
 import contextlib
 import io
+import warnings
 from pathlib import Path
 
 import numpy as np
@@ -88,7 +89,8 @@ def fitted(image: Image.Image, longest_px: int | None) -> Image.Image:
 
 def _exif(image: Image.Image) -> Image.Exif | None:
     """What is damaged counts as not there."""
-    with contextlib.suppress(Exception):
+    with contextlib.suppress(Exception), warnings.catch_warnings():
+        warnings.simplefilter("ignore")
         return image.getexif()
     return None
 

@@ -102,7 +102,7 @@ def plan_shoot(
     """
     opened = open_shoot(given)
     planned = plan_of(opened, lux, progress)
-    keep_order(opened.folder.root, planned.day)
+    keep_order(opened.folder.root, planned.day.order)
     solved, problems = solve_planned(opened, planned)
     set_ups = tuple(solved.values())
     written = () if out is None else write_sheets(opened, planned.day, set_ups, out)

@@ -97,7 +97,7 @@ def work_out(root: Path, memory: Memory, progress: Progress = silent) -> Worked:
         country = opened.studio.place.country
         rule = rule_of(country, name=country_name(country))
         planned = Planned(DayPlan(slots=(), kitchen=(), plates=(), rule=rule, notes=()), {})
-    keep_order(root, planned.day)
+    keep_order(root, planned.day.order)
     set_ups, problems = solve_planned(opened, planned)
     worked = Worked(version, studio_version, opened, planned, set_ups, problems, memory.read_lx)
     memory.newest = {root: worked}

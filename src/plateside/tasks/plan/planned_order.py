@@ -7,15 +7,11 @@
 """
 
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from plateside.files.cache import Cache
 from plateside.files.journal.state import ShootState
 from plateside.model.shoot import Shoot, Shot
 from plateside.plan.dish_order import set_order
-
-if TYPE_CHECKING:  # the server asks for the order, and must not load numpy for it
-    from plateside.plan.day_plan import DayPlan
 
 _KEY = "order"
 
@@ -24,9 +20,8 @@ def _kept(root: Path) -> Cache:
     return Cache(root / ".plateside" / "plan", most=10)
 
 
-def keep_order(root: Path, day: "DayPlan") -> None:
-    """Keep the order; a disk that refuses is passed over."""
-    names = [s.shot for s in sorted(day.slots, key=lambda s: s.hero_in)]
+def keep_order(root: Path, names: list[str]) -> None:
+    """Keep the order (names by their hours); a disk that refuses is passed over."""
     if names != kept_order(root):
         _kept(root).put(_KEY, names)
 

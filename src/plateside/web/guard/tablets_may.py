@@ -86,7 +86,8 @@ FIELDS: Mapping[str, frozenset[str]] = {
         "surfaces": "name width_m depth_m colour material",
         "props": "name kind width_mm height_mm colour gloss",
         "readings": "at spot illuminance_lx sky source evidence",
-        "fit": "date light_factor light_factor_spread_stops reflectance_factor skyline_lift_deg readings",
+        "fit": "date light_factor light_factor_spread_stops reflectance_factor skyline_lift_deg "
+        "skyline_lift_spread_deg readings",
     }),
 }  # fmt: skip
 """Not on it: studio, frames (where files are), creator (whose pictures, and what others may do with them), channels
