@@ -19,13 +19,13 @@ from plateside.files.settings import Put
 from plateside.model.errors import InputError, PlatesideError
 from plateside.tasks.light.sky_file import keep_sky_file
 from plateside.tasks.report import as_json
+from plateside.tasks.serve.last_open import last_open, remember
 from plateside.tasks.set.press import press, take_back
 from plateside.tasks.studio.edit import change_settings, read_settings, undo_change
 from plateside.web.app import make_app
 from plateside.web.guard.keys import Keys
 from plateside.web.hands.hand import WorkError
 from plateside.web.hands.names import find_work
-from plateside.web.last_open import last_open, remember
 from plateside.web.tool import Tool
 
 

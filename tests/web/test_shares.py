@@ -10,11 +10,11 @@ import pytest
 
 from plateside.files.settings.one_writer import one_writer
 from plateside.model.errors import CouldNotError
+from plateside.tasks.serve.keeping import cannot_keep
 from plateside.web import live
 from plateside.web.asker import DESK, asker
 from plateside.web.hands import hand, jobs
 from plateside.web.hands.hand import Hand, WorkError
-from plateside.web.keeping import cannot_keep
 from plateside.web.server import make_tool
 from tests.browser.serving import SHOTS, copy_shoot
 from tests.web import loops

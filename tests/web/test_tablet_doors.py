@@ -13,8 +13,8 @@ from pathlib import Path
 
 import pytest
 
+from plateside.tasks.serve.last_open import last_open, remember
 from plateside.web.guard.devices import ALPHABET, LETTERS, WRONG_TRIES, Devices
-from plateside.web.last_open import last_open, remember
 from plateside.web.places import Places
 from tests.browser.serving import Served, copy_shoot, serve, until
 from tests.web.requests import Answer, change, get, send

@@ -11,9 +11,9 @@ from typing import Any
 
 from plateside import __version__
 from plateside.cli import verbs
-from plateside.files import damage
 from plateside.model.errors import PlatesideError
 from plateside.tasks.report import as_json
+from plateside.tasks.serve.damage_said import damage_to_say
 
 ORDER = (
     "new", "check", "light", "plan", "setup", "picture", "card", "day", "shot", "watch", "judge", "choose",
@@ -61,7 +61,7 @@ def main(argv: list[str] | None = None) -> int:
     given = sys.argv[1:] if argv is None else argv
     verb = given[0] if given and given[0] in available() else ""
     args = build_parser(verb).parse_args(given)
-    damage.taken()  # what an earlier run in this process said
+    damage_to_say()  # what an earlier run in this process said
     _any_character(as_json_text=args.json)
     try:
         report: Any = args.run(args)
@@ -75,7 +75,7 @@ def main(argv: list[str] | None = None) -> int:
         print("Stopped. What was finished is kept.", file=sys.stderr)
         return 130
     finally:
-        for words in damage.taken():
+        for words in damage_to_say():
             print(words, file=sys.stderr)
     if report is not None:
         text = json.dumps(as_json(report), ensure_ascii=False) if args.json else "\n".join(report.lines())

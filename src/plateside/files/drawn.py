@@ -15,13 +15,13 @@ from PIL import Image
 
 from plateside import __version__
 from plateside.files.atomic import write_bytes
-from plateside.files.sealed import read_sealed, write_sealed
+from plateside.files.cache import Cache
 from plateside.files.tiff_tags import ASCII, Directory, Tag, file_bytes
-from plateside.model.errors import CouldNotError
 
 DRAWN = "drawn test picture: not a photograph"
 MOST_KEPT = 200
 """Pictures kept in the cache; the oldest go first."""
+_ENDING = ".npy"
 
 
 def write_drawn(path: Path, picture: NDArray[np.uint8], *, quality: int = 92) -> None:
@@ -40,10 +40,7 @@ class DrawnCache(MutableMapping[str, NDArray[Any]]):
     """Arrays by key in a folder; a file that cannot be read counts as not there."""
 
     def __init__(self, folder: Path, most: int = MOST_KEPT) -> None:
-        self._folder, self._most = folder, most
-
-    def _path(self, key: str) -> Path:
-        return self._folder / f"{key}.npy"
+        self._cache = Cache(folder, most, "A drawn picture that was kept")
 
     def __contains__(self, key: object) -> bool:
         return isinstance(key, str) and self._read(key) is not None
@@ -55,7 +52,7 @@ class DrawnCache(MutableMapping[str, NDArray[Any]]):
         return found
 
     def _read(self, key: str) -> NDArray[Any] | None:
-        content = read_sealed(self._path(key), "A drawn picture that was kept")
+        content = self._cache.get_bytes(key, _ENDING)
         try:
             return None if content is None else np.asarray(np.load(io.BytesIO(content), allow_pickle=False))
         except (OSError, ValueError, EOFError):
@@ -64,21 +61,16 @@ class DrawnCache(MutableMapping[str, NDArray[Any]]):
     def __setitem__(self, key: str, value: NDArray[Any]) -> None:
         out = io.BytesIO()
         np.save(out, value, allow_pickle=False)
-        try:
-            write_sealed(self._path(key), out.getvalue())
-        except CouldNotError:
-            return  # a full or read-only disk: it is drawn again next time
-        kept = sorted(self._folder.glob("*.npy"), key=lambda p: p.stat().st_mtime)
-        for old in kept[: max(0, len(kept) - self._most)]:
-            old.unlink(missing_ok=True)
+        # a full or read-only disk: it is drawn again next time
+        self._cache.put_bytes(key, _ENDING, out.getvalue())
 
     def __delitem__(self, key: str) -> None:
         if key not in self:
             raise KeyError(key)
-        self._path(key).unlink(missing_ok=True)
+        self._cache.path(key, _ENDING).unlink(missing_ok=True)
 
     def __iter__(self) -> Iterator[str]:
-        return (p.stem for p in sorted(self._folder.glob("*.npy")))
+        return (p.stem for p in sorted(self._cache.folder.glob(f"*{_ENDING}")))
 
     def __len__(self) -> int:
         return sum(1 for _ in self)

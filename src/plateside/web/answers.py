@@ -3,7 +3,6 @@
 import asyncio
 import inspect
 import logging
-import tomllib
 from collections.abc import Awaitable, Callable, Coroutine
 from typing import Any
 
@@ -15,10 +14,10 @@ from starlette.requests import ClientDisconnect, Request
 from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 from starlette.types import Scope
 
-from plateside.files import damage
-from plateside.files.folder import SHOOT_FILE
 from plateside.model.errors import Cancelled, InputError, PlatesideError
 from plateside.tasks.report import as_json
+from plateside.tasks.serve.damage_said import damage_now
+from plateside.tasks.serve.shoots import frames_folder_said
 from plateside.tasks.studio.edit_fields import NotListedError
 from plateside.web.asker import at_desk
 from plateside.web.hands.hand import FAULT, WorkError
@@ -57,7 +56,7 @@ def page(tool: Tool, template: str, stage: str, title: str, **values: Any) -> HT
         shoot_name=tool.root.resolve().name if tool.root and not values.get("stranger") else "",
         **{
             "stranger": False,
-            "damaged": [] if values.get("stranger") else damage.noted(),
+            "damaged": [] if values.get("stranger") else damage_now(),
             "change_token": "" if values.get("stranger") else tool.keys.change_token,
             **values,
         },
@@ -69,11 +68,7 @@ def frames_folder(request: Request, tool: Tool) -> str:
     """The folder from which frames are taken, whole; a device of the network is not told where it lies."""
     if not at_desk():
         return ""
-    try:
-        named = tomllib.loads((tool.shoot / SHOOT_FILE).read_text(encoding="utf-8-sig")).get("frames")
-    except (OSError, ValueError, RecursionError):
-        named = None
-    return str((tool.shoot / (named if isinstance(named, str) else "frames")).resolve())
+    return str(frames_folder_said(tool.shoot))
 
 
 def endpoint(tool: Tool, handler: Handler) -> Callable[[Request], Awaitable[Response]]:

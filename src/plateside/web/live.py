@@ -16,8 +16,8 @@ from collections.abc import AsyncGenerator
 from pathlib import Path
 from typing import Any
 
-from plateside.files.journal.journal import Journal
 from plateside.model.errors import PlatesideError
+from plateside.tasks.set.journal_rows import JournalRows
 from plateside.web.asker import DESK, asker
 
 LOOK_S = 0.05
@@ -40,9 +40,9 @@ class Live:
     """Follows one journal and tells every page that listens."""
 
     def __init__(self) -> None:
-        self._journal: Journal | None = None
+        self._rows: JournalRows | None = None
         self._last = 0
-        self._size = -1
+        self._begun = False
         self._queues: dict[asyncio.Queue[bytes | None], str] = {}
         """Whose it is, in the order in which they were opened."""
         self._task: asyncio.Task[None] | None = None
@@ -55,8 +55,8 @@ class Live:
 
     def follow(self, root: Path | None) -> None:
         """From now on, this shoot's journal; pages that listen are sent away and come back."""
-        self._journal = None if root is None else Journal.open(root)
-        self._last, self._size = 0, -1
+        self._rows = None if root is None else JournalRows(root)
+        self._last, self._begun = 0, False
         self.send_away()
 
     async def start(self) -> None:
@@ -93,8 +93,8 @@ class Live:
             yield b"retry: 1000\n\n"
             # rows told while the old ones are read would come twice: pass over what is already sent
             sent = self._last if after is None else after
-            if after is not None and self._journal is not None:
-                lines = await asyncio.to_thread(self._journal.lines, after)
+            if after is not None and self._rows is not None:
+                lines = await asyncio.to_thread(self._rows.after, after)
                 if lines:
                     yield b"".join(_row_event(number, line) for number, line in lines)
                     sent = lines[-1][0]
@@ -131,16 +131,13 @@ class Live:
                 await self._look()
 
     async def _look(self) -> None:
-        if self._journal is None:
+        if self._rows is None or not self._rows.changed():
             return
-        size = self._journal.path.stat().st_size if self._journal.path.exists() else 0
-        if size == self._size:
+        if not self._begun:
+            self._begun = True
+            self._last = await asyncio.to_thread(self._rows.last)
             return
-        first, self._size = self._size < 0, size
-        if first:
-            self._last = await asyncio.to_thread(self._journal.last_number)
-            return
-        for number, line in await asyncio.to_thread(self._journal.lines, self._last):
+        for number, line in await asyncio.to_thread(self._rows.after, self._last):
             self._tell(_row_event(number, line))
             self._last = number
 

@@ -14,11 +14,7 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import quote
 
-from plateside.files.folder import SHOOT_FILE, STUDIO_FILE, is_within, shoot_folder
-from plateside.files.settings.load import read_text
-from plateside.files.settings.reader import read
-from plateside.model.errors import PlatesideError
-from plateside.model.shoot import Shoot
+from plateside.tasks.serve.shoots import NamedFiles
 from plateside.web.guard.tablets_may import ROUTES
 
 _ANY_PATH = re.compile(r"(?<![\w:/.~-])(?:[A-Za-z]:[\\/]|\\\\|/)(?:[^\s'\"\\/<>]+[\\/])+")
@@ -33,21 +29,18 @@ class Places:
     def __init__(self, home: Path) -> None:
         self._home = home
         self._named: frozenset[Path] = frozenset()
-        self._kept: tuple[Any, tuple[Path, Path]] | None = None
+        self._files = NamedFiles()
         self._pattern: tuple[Any, re.Pattern[bytes], dict[bytes, bytes]] | None = None
 
     def opened(self, root: Path | None) -> None:
         """A shoot was opened at the laptop: where its files are now is right."""
-        self._named = frozenset() if root is None else frozenset(_resolved(p) for p in self._of(root))
+        self._named = frozenset() if root is None else frozenset(_resolved(p) for p in self._files.of(root))
 
     def elsewhere(self, root: Path | None) -> bool:
         """Whether studio or frames are outside the shoot, the served folder and what was opened at the laptop."""
         if root is None:
             return False
-        return any(
-            not is_within(path, (root, self._home)) and _resolved(path) not in self._named
-            for path in self._of(root)
-        )
+        return any(_resolved(p) not in self._named for p in self._files.outside(root, (root, self._home)))
 
     def unnamed(self, data: bytes, root: Path | None) -> bytes:
         """What is sent, with every folder of this machine cut down to its own name."""
@@ -59,22 +52,8 @@ class Places:
         known = self.unnamed(words.encode("utf-8", "surrogatepass"), root).decode("utf-8", "surrogatepass")
         return _ANY_PATH.sub("", known)
 
-    def _of(self, root: Path) -> tuple[Path, Path]:
-        """Studio file and folder of frames, as shoot.toml has them; read again when it changes."""
-        path = root / SHOOT_FILE
-        try:
-            stat = path.stat()
-            mark = (root, stat.st_mtime_ns, stat.st_size, stat.st_ino)
-            if self._kept is None or self._kept[0] != mark:
-                # as the pages read it, mistakes and all
-                folder = shoot_folder(root, read(read_text(path), SHOOT_FILE, Shoot).value)
-                self._kept = (mark, (folder.studio_file, folder.frames_dir))
-        except (OSError, ValueError, RuntimeError, PlatesideError):
-            return root / STUDIO_FILE, root / "frames"
-        return self._kept[1]
-
     def _cut(self, root: Path | None) -> tuple[re.Pattern[bytes], dict[bytes, bytes]]:
-        found = () if root is None else self._of(root)
+        found = () if root is None else self._files.of(root)
         key = (root, found)
         if self._pattern is None or self._pattern[0] != key:
             folders = [self._home, Path.home(), Path(__file__).parents[1], Path(sys.prefix)]

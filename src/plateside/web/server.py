@@ -8,14 +8,14 @@ from pathlib import Path
 
 import uvicorn
 
-from plateside.files.folder import SHOOT_FILE
 from plateside.model.errors import CouldNotError
+from plateside.tasks.serve.last_open import last_open
+from plateside.tasks.serve.shoots import is_shoot
 from plateside.web.app import make_app
 from plateside.web.guard.door import Door, descriptors_allowed, limits_for
 from plateside.web.guard.guard import Guard, Listener
 from plateside.web.guard.keys import Keys
 from plateside.web.guard.rates import Buckets
-from plateside.web.last_open import last_open
 from plateside.web.listening import Listening
 from plateside.web.log import measure_logs
 from plateside.web.tool import Tool
@@ -40,7 +40,7 @@ def make_tool(given: Path, *, watch: bool = True, tablet_address: str = "") -> T
     home = given.resolve()
     if not home.is_dir():
         raise CouldNotError(f"There is no folder {given}. Make it, or name another: plateside serve FOLDER")
-    root = home if (home / SHOOT_FILE).is_file() else last_open(home)
+    root = home if is_shoot(home) else last_open(home)
     return Tool(home, root, Keys.of_this_account(), watch=watch, tablet_address=tablet_address)
 
 

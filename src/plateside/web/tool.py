@@ -6,14 +6,14 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from plateside.files.folder import SHOOT_FILE
 from plateside.model.errors import CouldNotError
+from plateside.tasks.serve.last_open import remember
+from plateside.tasks.serve.shoots import shoots_in
 from plateside.web.guard.desk import Desk
 from plateside.web.guard.devices import Devices
 from plateside.web.guard.keys import Keys
 from plateside.web.hands.hand import Hand
 from plateside.web.hands.jobs import Jobs
-from plateside.web.last_open import remember
 from plateside.web.live import Live
 from plateside.web.network import HomeNetwork
 from plateside.web.places import Places
@@ -69,9 +69,7 @@ class Tool:
 
     def shoots(self) -> list[Path]:
         """Folders with a shoot at home: home itself, and up to two levels below."""
-        found = [self.home] if (self.home / SHOOT_FILE).is_file() else []
-        for pattern in (f"*/{SHOOT_FILE}", f"*/*/{SHOOT_FILE}"):
-            found += sorted(p.parent for p in self.home.glob(pattern) if ".plateside" not in p.parts)
+        found = shoots_in(self.home)
         if self.root is not None and self.root not in found:
             found.append(self.root)
         return found

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from plateside.files import damage
+from plateside.tasks.serve.damage_said import heard_of_damage
 
 AGAIN_S = 3.0
 """A watcher that ended is started again after this long."""
@@ -75,7 +75,7 @@ class Watcher:
         if "error" in told:
             self._told(str(told["error"]))
         elif told.get("kind") == "damage":
-            damage.note(str(told["words"]), str(told["words"]))
+            heard_of_damage(str(told["words"]))
         elif told.get("kind") in ("provisional", "light", "refused", "waiting", "copy"):
             judged = told.get("judged") or {}
             verdict = judged.get("verdict") or {}

@@ -15,8 +15,9 @@ from plateside.deliver.words import (
     words_for,
 )
 from plateside.files.settings.load import judge_shoot
-from plateside.files.settings.starter import Answers, shoot_text
+from plateside.files.settings.starter import shoot_text
 from plateside.model.errors import InputError
+from plateside.model.first_answers import Answers
 from plateside.model.shoot import Creator, Recipe, Shot, Step
 from plateside.paper.structured import recipe_object
 

@@ -13,10 +13,10 @@ import pytest
 from PIL import Image
 
 from plateside.files import damage
+from plateside.files.cache import Cache
 from plateside.files.drawn import DrawnCache
 from plateside.files.index.index import Index
 from plateside.files.json_text import read_json
-from plateside.files.kept import Kept
 from plateside.files.made import Made
 from plateside.files.own_place import own_place, served_place, write_private
 from plateside.files.sealed import picture_or_none, read_sealed, sealed, write_sealed
@@ -68,7 +68,7 @@ def test_sound_json_is_read_and_pairs_of_surrogates_are_letters() -> None:
 
 
 def test_kept_things_that_are_damaged_are_noted_and_count_as_not_there(tmp_path: Path) -> None:
-    kept, drawn = Kept(tmp_path / "kept"), DrawnCache(tmp_path / "drawn")
+    kept, drawn = Cache(tmp_path / "kept"), DrawnCache(tmp_path / "drawn")
     kept.put("a", {"lux": 1})
     kept.put_bytes("b", ".npz", b"bytes")
     drawn["c"] = np.ones((3, 4), np.float32)

@@ -12,8 +12,8 @@ from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
 from plateside.finish.adjustments import mired_said
 from plateside.model.progress import silent
+from plateside.tasks.finish.shown import finishing
 from plateside.tasks.set.press import press
-from plateside.web.pages.finish import finishing
 from plateside.web.work.results import WORK
 from tests.unit.tasks.finished_shoot import scene
 

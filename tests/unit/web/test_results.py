@@ -18,12 +18,13 @@ from plateside.files.pictures import write_tiff_16
 from plateside.files.settings import Put, load_shoot, update_shoot
 from plateside.model.errors import InputError
 from plateside.model.progress import silent
+from plateside.tasks.choose.sheets import LastSheets, read_sheets
+from plateside.tasks.deliver.shown import said_of
+from plateside.tasks.finish.shown import finishing, read_finished
 from plateside.tasks.set.press import press
 from plateside.web.handed_out import POWERLESS, hand_out
 from plateside.web.pages.choose import asked_size, first_cards
-from plateside.web.pages.deliver import delivering, said_of
-from plateside.web.pages.finish import finishing, read_finished
-from plateside.web.sheets import Kept, read_sheets
+from plateside.web.pages.deliver import delivering
 from plateside.web.work.results import WORK
 
 WIDE, HIGH = 1200, 800
@@ -121,7 +122,7 @@ def test_sheets_tell_every_frame_shortly_and_which_small_pictures_are_there(root
 
 
 def test_sheets_are_kept_until_something_changes(root: Path) -> None:
-    kept = Kept()
+    kept = LastSheets()
     # what was written a moment ago may still change within the same tick of the file system's clock
     for path in (root / "journal.jsonl", root / "shoot.toml"):
         os.utime(path, (1_800_000_000 - 10**8, 1_800_000_000 - 10**8))

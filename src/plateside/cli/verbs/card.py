@@ -3,10 +3,16 @@
 import argparse
 from pathlib import Path
 
-from plateside.camera.card.advice import Wanted
 from plateside.cli.numbers import number
 from plateside.model.errors import InputError
-from plateside.tasks.plan.set_card import CardReading, PrintedCard, print_card, read_card, wanted_for
+from plateside.tasks.plan.set_card import (
+    CardReading,
+    PrintedCard,
+    print_card,
+    read_card,
+    wanted_at,
+    wanted_for,
+)
 
 HELP = "print the set card, or read scale, level and height from a frame that shows it"
 
@@ -37,5 +43,5 @@ def run(args: argparse.Namespace) -> PrintedCard | CardReading:
             raise InputError("Say which shoot the shot is of: --shoot DIR --shot NAME")
         wanted = wanted_for(args.shoot, args.shot)
     elif args.distance is not None:
-        wanted = Wanted(90.0 if args.elevation is None else args.elevation, args.distance)
+        wanted = wanted_at(args.distance, args.elevation)
     return read_card(args.read, args.shoot, args.ruler, wanted)

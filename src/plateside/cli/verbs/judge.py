@@ -5,9 +5,9 @@ from pathlib import Path
 
 from plateside.cli.numbers import whole
 from plateside.cli.progress import show_progress
-from plateside.files.folder import SHOOT_FILE
 from plateside.model.errors import InputError
 from plateside.tasks.report import Report
+from plateside.tasks.serve.shoots import is_shoot
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.layers import keep_layer, layers_of
 
@@ -43,7 +43,7 @@ def run(args: argparse.Namespace) -> Report:
     """Judge them, or keep and tell layers."""
     names = list(args.frames)
     shoot = args.shoot
-    if not shoot and names and (Path(names[0]) / SHOOT_FILE).is_file():
+    if not shoot and names and is_shoot(Path(names[0])):
         shoot = names.pop(0)
     root = Path(shoot or ".")
     if args.layers:

@@ -8,23 +8,23 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TypeVar
 
-from plateside.files.folder import SHOOT_FILE, STUDIO_FILE
-from plateside.files.settings.guesses import number_in
-from plateside.files.settings.load import load_studio
-from plateside.files.settings.starter import Answers
 from plateside.model.errors import Cancelled, InputError
+from plateside.model.first_answers import Answers
 from plateside.tasks.studio.new import (
     NewReport,
     Where,
     choose_city,
+    coordinates,
     day,
     facing,
     pixels,
     refuse_to_overwrite,
     room,
     sensor,
+    size,
     sizes,
     start,
+    studio_there,
 )
 
 HELP = "write a commented starter studio.toml and shoot.toml for your own room"
@@ -64,9 +64,7 @@ def run(args: argparse.Namespace) -> NewReport:
     """Ask what the flags do not say, and write."""
     ask = _Asker(interactive=sys.stdin.isatty() and not args.json)
     if not args.force:
-        refuse_to_overwrite(
-            args.folder, (SHOOT_FILE,) if args.studio is not None else (STUDIO_FILE, SHOOT_FILE)
-        )
+        refuse_to_overwrite(args.folder, studio_too=args.studio is None)
     date = day(args.date) if args.date else _next_saturday(dt.date.today()).isoformat()
     if args.studio is not None:
         return _shoot_only(args, ask, date)
@@ -121,15 +119,14 @@ def run(args: argparse.Namespace) -> NewReport:
 
 
 def _shoot_only(args: argparse.Namespace, ask: "_Asker", date: str) -> NewReport:
-    studio = load_studio(args.studio)
-    path = args.studio / "studio.toml" if args.studio.is_dir() else args.studio
+    path, place, looks = studio_there(args.studio)
     answers = Answers(
-        place_name=studio.place.name,
-        country=studio.place.country,
-        latitude_deg=studio.place.latitude_deg,
-        longitude_deg=studio.place.longitude_deg,
-        timezone=studio.place.timezone,
-        facing_deg=studio.front_bearing_deg,
+        place_name=place.name,
+        country=place.country,
+        latitude_deg=place.latitude_deg,
+        longitude_deg=place.longitude_deg,
+        timezone=place.timezone,
+        facing_deg=looks,
         dish=ask("What are you going to photograph?", args.dish, str, "My dish"),
         creator=ask("Your name, as it stands under the pictures?", args.creator, str, "Your Name"),
         date=date,
@@ -140,13 +137,7 @@ def _shoot_only(args: argparse.Namespace, ask: "_Asker", date: str) -> NewReport
 
 def _place(args: argparse.Namespace, ask: "_Asker", notes: list[str]) -> Where:
     if args.at:
-        parts = [number_in(p, "") for p in args.at.split(",")]
-        if len(parts) != 2 or parts[0] is None or parts[1] is None or not args.timezone:
-            raise InputError(
-                f'--at is "{args.at}" and --timezone "{args.timezone or ""}"; both are needed, as --at 38.72,-9.14 '
-                "--timezone Europe/Lisbon."
-            )
-        return Where(args.city or "", args.country.upper(), parts[0], parts[1], args.timezone)
+        return coordinates(args.at, args.timezone, args.city or "", args.country)
     city, told = ask(
         "Which city or town are you in?",
         args.city,
@@ -223,15 +214,7 @@ def _three(values: tuple[float, ...]) -> tuple[float, float, float]:
 
 
 def _number(unit: str, what: str) -> Callable[[str], float]:
-    def read(text: str) -> float:
-        value = number_in(text, unit)
-        if value is None or value <= 0:
-            raise InputError(
-                f'{what} is "{text}"; allowed: a number{f" in {unit}" if unit else ""}, as 35 or 1.8.'
-            )
-        return value
-
-    return read
+    return lambda text: size(text, unit, what)
 
 
 def _next_saturday(today: dt.date) -> dt.date:

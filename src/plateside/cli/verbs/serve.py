@@ -35,7 +35,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> None:
     """Serve until Ctrl-C."""
-    from plateside.web.keeping import cannot_keep
+    from plateside.tasks.serve.keeping import cannot_keep
     from plateside.web.server import listen, make_tool, serve
 
     tool = make_tool(Path(args.folder), watch=not args.no_watch, tablet_address=args.tablet_address)

@@ -21,6 +21,7 @@ from plateside.files.manifests import listed_in
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot, Shot
 from plateside.paper.structured import page_url_missing
+from plateside.tasks.choose.doubt import doubt_of
 from plateside.tasks.finish.finished_list import FinishedNow, finished_now
 
 MANIFEST = "manifest.json"
@@ -180,16 +181,6 @@ def _doubtful(name: str, state: ShootState, frame: str) -> list[Point]:
         else f"The tool would take the frame of {name} again" + (f": {act}" if act else "")
     )
     return [Point(f"{who}.", code="taken again", shot=name)]
-
-
-def doubt_of(state: ShootState, frame: str) -> dict[str, Any] | None:
-    """Why the frame that stands for a shot should perhaps not: it was to be taken again; None: nothing says so."""
-    told = state.verdicts.get(frame, {})
-    if frame in state.again:
-        return {"by_her": True, "act": "", "kept": False}
-    if told.get("word") == "again":
-        return {"by_her": False, "act": str(told.get("act", "")), "kept": frame in state.kept}
-    return None
 
 
 def _of_delivery(delivery: Delivered, changed: Sequence[str], folder: Path) -> list[Point]:

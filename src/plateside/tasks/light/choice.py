@@ -12,8 +12,11 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from plateside import __version__
-from plateside.files.kept import Kept
+from plateside.files.atomic import disk_faults_told
+from plateside.files.cache import Cache
+from plateside.files.sealed import picture_or_none
 from plateside.files.settings import OpenShoot, open_shoot
+from plateside.files.settings.forms import YEARS, a_date, a_time
 from plateside.light.cie_types import CIE_TYPES, TRADITIONAL, TRADITIONAL_WORDS
 from plateside.model.errors import InputError
 from plateside.tasks.named import check_spots, check_windows
@@ -136,19 +139,49 @@ def sky_file(root: Path, kind: str) -> Path:
     return root / "sky" / SKY_FILES[kind]
 
 
-def kept_light(root: Path) -> Kept:
+def take_sky_away(root: Path, kind: str) -> None:
+    """Take her file of a sky away. Raises InputError when there is no such kind, CouldNotError when it stays."""
+    if kind not in SKY_FILES:
+        raise InputError("There is no such file.")
+    path = sky_file(root, kind)
+    with disk_faults_told(path):
+        path.unlink(missing_ok=True)
+
+
+def day_told(words: str) -> str:
+    """The day as it was written, such as 2027-07-15. Raises InputError when there is no such day."""
+    if a_date(words) is not None:
+        raise InputError(
+            f"'{words[:40]}' is no day; write it like 2027-07-15, from {YEARS[0]} to {YEARS[1]}."
+        )
+    return words
+
+
+def clock_told(words: str) -> str:
+    """The time of day as it was written, such as 13:30; empty when it is none."""
+    return words if a_time(words) is None else ""
+
+
+def kept_picture(root: Path, key: str) -> bytes | None:
+    """A drawn picture's JPEG by its key; None when it is not kept (any more)."""
+    kept = kept_pictures(root)
+    told = kept.get(f"{key}/told") if key.isalnum() and len(key) == 32 else None
+    return picture_or_none(kept.path(key, "") / str(told["file"])) if told else None
+
+
+def kept_light(root: Path) -> Cache:
     """Where years are kept."""
-    return Kept(root / ".plateside" / "light", most=40)
+    return Cache(root / ".plateside" / "light", most=40)
 
 
-def kept_answers(root: Path) -> Kept:
+def kept_answers(root: Path) -> Cache:
     """Where days, weeks and what-ifs are kept: many and small, so that they never drive out a year."""
-    return Kept(root / ".plateside" / "light-answers")
+    return Cache(root / ".plateside" / "light-answers")
 
 
-def kept_pictures(root: Path) -> Kept:
+def kept_pictures(root: Path) -> Cache:
     """Where drawn pictures are kept, a folder each."""
-    return Kept(root / ".plateside" / "light-pictures", most=60)
+    return Cache(root / ".plateside" / "light-pictures", most=60)
 
 
 def key_of(root: Path, choice: Choice, *more: object) -> str:

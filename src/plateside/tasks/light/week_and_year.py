@@ -28,6 +28,7 @@ from plateside.tasks.light.words import (
     times_words,
     written_lines,
 )
+from plateside.words.counting import ordinal
 
 YEAR_STEP_MIN = 5
 HORIZON_DEG = -0.2667
@@ -158,12 +159,6 @@ def _clock(minute: float) -> str:
     return f"{int(minute) // 60:02d}:{int(minute) % 60:02d}"
 
 
-def _ordinal(number: int) -> str:
-    """'1st', '22nd', '13th'."""
-    ending = "th" if number % 100 in (11, 12, 13) else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
-    return f"{number}{ending}"
-
-
 def _year_days(light: YearLight, good: NDArray[np.bool_], there: NDArray[np.bool_]) -> tuple[YearDay, ...]:
     found = []
     for i, day in enumerate(light.dates):
@@ -226,7 +221,7 @@ def _year_sentences(
     for m in months:
         these = [d for d in days if d.day.month == m.month and d.good_min > 0]
         middle = these[len(these) // 2] if these else None
-        hours = f", on the {_ordinal(middle.day.day)} {', '.join(middle.good)}" if middle else ""
+        hours = f", on the {ordinal(middle.day.day)} {', '.join(middle.good)}" if middle else ""
         lines.append(f"  {MONTHS[m.month - 1]:<10} {m.good_h_per_day:4.1f} h of good light a day{hours}")
     best = max(days, key=lambda d: d.good_min)
     if best.good_min > 0:

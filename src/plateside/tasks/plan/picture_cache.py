@@ -1,10 +1,11 @@
-"""Test pictures of planned shots as they lie in the shoot's cache, by key; plan_draw.py draws them."""
+"""Test pictures of planned shots as they lie in the shoot's cache, by key; draw.py draws them."""
 
 import re
 from dataclasses import dataclass
 from pathlib import Path
 
-from plateside.files.sealed import read_sealed_json
+from plateside.files.cache import oldest_go
+from plateside.files.sealed import picture_or_none, read_sealed_json
 from plateside.model.errors import InputError
 
 QUALITIES = ("rough", "clean")
@@ -36,6 +37,11 @@ def picture_path(root: Path, key: str, quality: str) -> Path:
     return root / ".plateside" / "cards" / f"{key}-{quality}.jpg"
 
 
+def planned_picture(root: Path, key: str, quality: str) -> bytes | None:
+    """A drawn picture's JPEG; None when it is not drawn yet. Raises InputError for a key or a quality that is none."""
+    return picture_or_none(picture_path(root, key, quality))
+
+
 def known_pictures(root: Path, keys: list[str]) -> dict[str, dict[str, str]]:
     """For each key the qualities that are drawn, with the words of each."""
     return {
@@ -59,7 +65,4 @@ def told_of(path: Path) -> tuple[str, float, str]:
 
 def make_room(folder: Path) -> None:
     """Forget the oldest pictures."""
-    kept = sorted(folder.glob("*.jpg"), key=lambda p: p.stat().st_mtime)
-    for old in kept[: max(0, len(kept) - MOST_KEPT)]:
-        old.unlink(missing_ok=True)
-        old.with_suffix(".json").unlink(missing_ok=True)
+    oldest_go(folder, MOST_KEPT, ".jpg", (".json",))

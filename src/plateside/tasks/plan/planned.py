@@ -34,7 +34,7 @@ MOST_KEPT = 100
 """Predictions of one day's light that are kept."""
 
 
-class Kept(MutableMapping[object, DayLight]):
+class Predictions(MutableMapping[object, DayLight]):
     """Predictions by what they rest on; the oldest go first."""
 
     def __init__(self) -> None:
@@ -78,7 +78,7 @@ class Worked:
 class Memory:
     """What one process keeps between two questions."""
 
-    days: Kept = field(default_factory=Kept)
+    days: Predictions = field(default_factory=Predictions)
     newest: dict[Path, Worked] = field(default_factory=dict)
     read_lx: float | None = None
     """Light on the dish that she read: it stands in the place of the predicted until it is taken away."""

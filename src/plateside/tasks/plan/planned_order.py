@@ -8,16 +8,16 @@
 
 from pathlib import Path
 
+from plateside.files.cache import Cache
 from plateside.files.journal.state import ShootState
-from plateside.files.kept import Kept
 from plateside.model.shoot import Shoot, Shot
 from plateside.plan.dish_order import set_order
 
 _KEY = "order"
 
 
-def _kept(root: Path) -> Kept:
-    return Kept(root / ".plateside" / "plan", most=10)
+def _kept(root: Path) -> Cache:
+    return Cache(root / ".plateside" / "plan", most=10)
 
 
 def keep_order(root: Path, names: list[str]) -> None:

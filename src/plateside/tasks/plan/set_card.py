@@ -180,6 +180,11 @@ def read_card(
     )
 
 
+def wanted_at(distance_mm: float, elevation_deg: float | None = None) -> Wanted:
+    """Where the camera is wanted: from lens to card [mm], and how steeply it looks down [deg]; None: straight down."""
+    return Wanted(90.0 if elevation_deg is None else elevation_deg, distance_mm)
+
+
 def wanted_for(shoot: Path, shot: str) -> Wanted:
     """Where the plan wants the camera for a shot. Raises InputError (unknown shot), CouldNotError (no set-up)."""
     report = set_up(shoot, shot)

@@ -17,6 +17,7 @@ from plateside.files.settings import load_shoot
 from plateside.model.shoot import Shoot, Shot
 from plateside.plan.dish_order import following
 from plateside.tasks.plan.planned_order import done_shots, order_on_set
+from plateside.words.counting import ordinal
 
 LONGEST_ACT = 64
 """Letters of an act that stand large on the page; the whole is told on the sheet."""
@@ -234,12 +235,6 @@ def _burst(frame: str, state: ShootState) -> tuple[str, str]:
             this = ", this one" if best == frame else ""
             return f"best of {len(frames)}: {which}{this}", "" if hers else str(told.get("reason", ""))
     return "", ""
-
-
-def ordinal(number: int) -> str:
-    """'1st', '2nd', '3rd', '11th'."""
-    ending = "th" if number % 100 in (11, 12, 13) else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
-    return f"{number}{ending}"
 
 
 def _caution(shot: Shot, order: list[Shot], done: set[str]) -> str:

@@ -7,6 +7,7 @@ from typing import Any
 from plateside.files.journal.journal import Row
 from plateside.files.journal.state import ShootState
 from plateside.tasks.set.judged import Judged, lamp_of
+from plateside.words.counting import ordinal
 
 
 @dataclass(frozen=True)
@@ -85,9 +86,3 @@ def burst_words(data: Mapping[str, Any], state: ShootState) -> str:
         return f"Burst of {len(frames)}: none is sharp enough to be measured"
     reason = "your own choice" if own else str(data.get("reason", "")).split(":")[0]
     return f"Best of {len(frames)}: the {ordinal(frames.index(best) + 1)}: {reason}"
-
-
-def ordinal(number: int) -> str:
-    """'1st', '2nd', '11th' ..."""
-    ends = {1: "st", 2: "nd", 3: "rd"}
-    return f"{number}{'th' if number % 100 in (11, 12, 13) else ends.get(number % 10, 'th')}"

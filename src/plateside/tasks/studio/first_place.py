@@ -1,9 +1,10 @@
 """Where a kitchen is, from what was typed to its end: a town, or latitude and longitude; else the nearest names."""
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from plateside.files.settings.places import City, find_cities, near_spellings, nearest_city
+from plateside.files.settings.places import City, cities_beginning, find_cities, near_spellings, nearest_city
 from plateside.tasks.studio.new import outstanding
 
 MOST_OFFERED = 8
@@ -45,6 +46,25 @@ def place_typed(text: str) -> PlaceTyped:
     return PlaceTyped(
         None, near, f"No place called \u201c{text}\u201d is known here. {choose}{name}, {COORDINATES}."
     )
+
+
+@dataclass(frozen=True)
+class PlacesFor:
+    """What may be meant by a text that is still being typed."""
+
+    cities: Sequence[City]
+    near: Sequence[City]
+    """With a similar name, when no name begins so."""
+    said: str
+
+
+def places_for(text: str) -> PlacesFor:
+    """Suggestions for a town, or coordinates, while it is being typed."""
+    at = place_at(text)
+    if at is not None:
+        return PlacesFor(at.offered, (), at.said)
+    found = cities_beginning(text)
+    return PlacesFor(found, () if found or len(text) < 4 else near_spellings(text), "")
 
 
 def place_at(text: str) -> PlaceTyped | None:

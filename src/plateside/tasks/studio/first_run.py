@@ -15,9 +15,10 @@ from plateside.files.settings.forms import YEARS, a_date
 from plateside.files.settings.lines import number_text
 from plateside.files.settings.load import judge_shoot, judge_studio
 from plateside.files.settings.mistakes import Mistake, raise_if_any
-from plateside.files.settings.starter import Answers, shoot_text, studio_text
+from plateside.files.settings.starter import shoot_text, studio_text
 from plateside.files.settings.write import rewritten, update_studio
 from plateside.model.errors import PlatesideError, SettingsError
+from plateside.model.first_answers import Answers
 from plateside.model.studio import Studio
 from plateside.tasks.studio.first_words import answer_words
 from plateside.tasks.studio.new import NewReport, sensor, start

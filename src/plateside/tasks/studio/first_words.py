@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from plateside.files.settings.grammar import entries
 from plateside.files.settings.lines import number_text, range_text
-from plateside.files.settings.starter import Answers
+from plateside.model.first_answers import Answers
 from plateside.model.studio import Lens, Room, Spot, Window
 
 

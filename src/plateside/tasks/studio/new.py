@@ -8,10 +8,11 @@ from pathlib import Path
 from plateside.files.atomic import disk_faults_told, write_text
 from plateside.files.folder import SHOOT_FILE, STUDIO_FILE
 from plateside.files.settings.guesses import compass_deg, number_in
-from plateside.files.settings.load import judge_shoot, judge_studio
+from plateside.files.settings.load import judge_shoot, judge_studio, load_studio
 from plateside.files.settings.places import City, country_code, find_cities, near_spellings
-from plateside.files.settings.starter import SENSORS_MM, Answers, shoot_text, studio_text
+from plateside.files.settings.starter import shoot_text, studio_text
 from plateside.model.errors import InputError
+from plateside.model.first_answers import SENSORS_MM, Answers
 
 _OUTSTANDS = 10
 """A place with this many times the people of the next of its name is taken without asking."""
@@ -55,7 +56,7 @@ def start(
     if studio is None:
         texts = {folder / STUDIO_FILE: studio_text(answers), **texts}
     if not force:
-        refuse_to_overwrite(folder, tuple(path.name for path in texts))
+        refuse_to_overwrite(folder, studio_too=studio is None)
     for path, text in texts.items():
         judge = (
             judge_studio(text, path.name) if path.name == STUDIO_FILE else judge_shoot(text, path.name, None)
@@ -78,8 +79,9 @@ def start(
     )
 
 
-def refuse_to_overwrite(folder: Path, names: tuple[str, ...] = (STUDIO_FILE, SHOOT_FILE)) -> None:
+def refuse_to_overwrite(folder: Path, *, studio_too: bool = True) -> None:
     """Raise InputError when one of the files is there already: ask before the questions, and once more at the end."""
+    names = (STUDIO_FILE, SHOOT_FILE) if studio_too else (SHOOT_FILE,)
     there = [name for name in names if (folder / name).exists()]
     if there:
         raise InputError(
@@ -204,6 +206,40 @@ def sizes(text: str, count: int, what: str) -> tuple[tuple[float, ...], tuple[st
     return found, (
         f'{what}: "{text.strip()}" is taken as centimetres, {" x ".join(f"{v:g}" for v in found)} m.',
     )
+
+
+def size(text: str, unit: str, what: str) -> float:
+    """One number above zero, in `unit` ('' for none), of what a person typed. Raises InputError."""
+    value = number_in(text, unit)
+    if value is None or value <= 0:
+        raise InputError(
+            f'{what} is "{text}"; allowed: a number{f" in {unit}" if unit else ""}, as 35 or 1.8.'
+        )
+    return value
+
+
+def coordinates(text: str, timezone: str | None, name: str, country: str) -> Where:
+    """A place by '38.72,-9.14' and its IANA time zone. Raises InputError when one of them is missing."""
+    parts = [number_in(p, "") for p in text.split(",")]
+    if len(parts) != 2 or parts[0] is None or parts[1] is None or not timezone:
+        raise InputError(
+            f'--at is "{text}" and --timezone "{timezone or ""}"; both are needed, as --at 38.72,-9.14 '
+            "--timezone Europe/Lisbon."
+        )
+    return Where(name, country.upper(), parts[0], parts[1], timezone)
+
+
+def studio_there(given: Path) -> tuple[Path, Where, float]:
+    """A studio that is there already: its file, where it is, and which way its front looks [degrees from north].
+
+    given  the file, or the folder with a studio.toml
+    Raises SettingsError with every mistake.
+    """
+    studio = load_studio(given)
+    place = studio.place
+    path = given / STUDIO_FILE if given.is_dir() else given
+    where = Where(place.name, place.country, place.latitude_deg, place.longitude_deg, place.timezone)
+    return path, where, studio.front_bearing_deg
 
 
 def sensor(text: str) -> tuple[float, float]:

@@ -12,8 +12,8 @@ import secrets
 from collections.abc import Callable
 from pathlib import Path
 
-from plateside.files.own_place import write_own
 from plateside.model.errors import InputError
+from plateside.tasks.serve.account import write_opening_page
 from plateside.web.guard.keys import Keys
 from plateside.web.guard.rates import Rate
 
@@ -60,8 +60,9 @@ class Desk:
 
     def opening_file(self) -> Path:
         """A page that opens an address of its own, for this account's browser. Raises OSError."""
-        name = f"open-{self._port}.html"
-        self._file = write_own(name, _OPENING.format(address=html.escape(self._at(self._key()))))
+        self._file = write_opening_page(
+            self._port, _OPENING.format(address=html.escape(self._at(self._key())))
+        )
         return self._file
 
     def let_in(self, key: str) -> str:

@@ -12,7 +12,6 @@ good for every other, so that no stranger can keep the owner's tablet out. Guess
 import contextlib
 import hashlib
 import hmac
-import json
 import secrets
 import time
 from collections import Counter
@@ -21,10 +20,8 @@ from dataclasses import asdict, dataclass, field
 from datetime import UTC, datetime
 from pathlib import Path
 
-from plateside.files import damage
-from plateside.files.own_place import served_place, write_private
-from plateside.files.sealed import read_sealed_json, sealed
-from plateside.model.errors import CouldNotError, InputError
+from plateside.model.errors import InputError
+from plateside.tasks.serve.account import PairedTablets
 
 ALPHABET = "23456789ABCDEFGHJKMNPQRSTVWXYZ"
 """No 0 O 1 I L U: a secret may have to be typed."""
@@ -60,13 +57,13 @@ class Devices:
     """The paired tablets of one server's folder."""
 
     def __init__(self, home: Path, clock: Callable[[], float] = time.monotonic) -> None:
-        self._path = served_place(home) / "devices.json"
+        self._kept = PairedTablets(home)
         self._clock = clock
         self._invitation: Invitation | None = None
         self._devices: list[Device] = []
         self.open_since: str = ""
         """When the home network was let in (ISO 8601, UTC); empty: it is not."""
-        told = read_sealed_json(self._path, "The list of paired tablets")
+        told = self._kept.read()
         with contextlib.suppress(KeyError, TypeError):
             self._devices = [Device(**d) for d in told["devices"]] if told else []
             self.open_since = str(told["open_since"]) if told else ""
@@ -145,12 +142,7 @@ class Devices:
         return False
 
     def _write(self) -> None:
-        # an account that can keep nothing still serves: the tablet is paired again after a restart
-        told = {"open_since": self.open_since, "devices": [asdict(d) for d in self._devices]}
-        try:
-            write_private(self._path, sealed(json.dumps(told).encode()).decode())
-        except CouldNotError as error:
-            damage.note(self._path, f"Paired tablets cannot be remembered, pair them again later: {error}")
+        self._kept.keep({"open_since": self.open_since, "devices": [asdict(d) for d in self._devices]})
 
 
 def _hash(cookie: str) -> str:

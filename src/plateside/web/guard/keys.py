@@ -4,17 +4,11 @@ It is kept in this account's own folder (files.own_place), never in the shoot's,
 is the secret itself. Deleted, it is made anew: the pages must then be opened again by the address in the terminal.
 """
 
-import contextlib
 import hashlib
 import hmac
-import secrets
 from dataclasses import dataclass, field
 
-from plateside.files.own_place import read_own, write_own
-from plateside.model.errors import CouldNotError
-
-NAME = "desk.key"
-_LEAST = 40
+from plateside.tasks.serve.account import account_secret
 
 
 @dataclass(frozen=True)
@@ -26,15 +20,7 @@ class Keys:
     @classmethod
     def of_this_account(cls) -> "Keys":
         """Read it, or make it."""
-        kept = _kept()
-        if kept is None:
-            kept = secrets.token_urlsafe(32)
-            # where nothing can be kept it works until the server ends
-            with contextlib.suppress(CouldNotError):
-                write_own(NAME, kept + "\n")
-                # two that begin at the same moment: the one written last counts for both
-                kept = _kept() or kept
-        return cls(kept)
+        return cls(account_secret())
 
     @property
     def change_token(self) -> str:
@@ -47,8 +33,3 @@ class Keys:
 
     def _of(self, what: str) -> str:
         return hmac.new(self.secret.encode(), what.encode(), hashlib.sha256).hexdigest()
-
-
-def _kept() -> str | None:
-    told = (read_own(NAME) or "").strip()
-    return told if len(told) >= _LEAST else None

@@ -18,9 +18,9 @@ import sys
 import threading
 from typing import Any, TextIO
 
-from plateside.files import damage
 from plateside.model.errors import Cancelled, InputError, PlatesideError
 from plateside.tasks.report import as_json
+from plateside.tasks.serve.damage_said import damage_to_say
 from plateside.web.hands.hand import FAULT
 from plateside.web.hands.names import find_work
 from plateside.web.log import measure_logs
@@ -52,7 +52,7 @@ class Child:
     def work(self) -> None:
         """Do one request after another until the end."""
         while (request := self._waiting.get()) is not None:
-            self._say({"id": request["id"], **self._answer(request), "damaged": damage.taken()})
+            self._say({"id": request["id"], **self._answer(request), "damaged": damage_to_say()})
 
     def _answer(self, request: dict[str, Any]) -> dict[str, Any]:
         number = int(request["id"])

@@ -12,8 +12,8 @@ import sys
 from collections.abc import Callable
 from typing import Any
 
-from plateside.files import damage
 from plateside.model.errors import PlatesideError
+from plateside.tasks.serve.damage_said import heard_of_damage
 from plateside.web.asker import DESK, asker
 
 IDLE_S = 300.0
@@ -159,7 +159,7 @@ class Hand:
 
     def _hear(self, answer: dict[str, Any]) -> None:
         for words in answer.get("damaged", ()):
-            damage.note(words, words)
+            heard_of_damage(words)
         future, told = self._waiting.get(answer["id"], (None, None))
         if future is None or future.done():
             return

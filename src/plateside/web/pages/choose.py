@@ -7,15 +7,13 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
-from plateside.files.journal.state import read_state
-from plateside.files.sealed import picture_or_none
-from plateside.files.seen import strip_path, strips_there
 from plateside.model.errors import InputError
+from plateside.tasks.choose.seen_pictures import landed_names
+from plateside.tasks.choose.sheets import LastSheets, Sheets, strip_picture, strip_style
 from plateside.tasks.standing import FrameStanding
 from plateside.web.answers import body, endpoint, frames_folder, page
 from plateside.web.asker import at_desk
 from plateside.web.pages.frames import FOREVER
-from plateside.web.sheets import Kept, Sheets, strip_style
 from plateside.web.tool import Tool
 
 MOST_AT_ONCE = 48
@@ -30,7 +28,7 @@ _STYLE = re.compile(r"[0-9a-f]{16}\.css")
 
 def routes(tool: Tool) -> list[BaseRoute]:
     """The page, its sheets anew, small pictures made and joined by the strip, the tool's own choice."""
-    kept = Kept()
+    kept = LastSheets()
     drawn: dict[tuple[str, int, str, bool], tuple[Sheets, bytes]] = {}
 
     # `def`, so that they are read beside the loop: the journal is long
@@ -120,10 +118,8 @@ async def _strip(request: Request, tool: Tool) -> Response:
     name = str(request.path_params["name"])
     if _STYLE.fullmatch(name):
         # the name only says which strips the page knew of: all that are there stand in it
-        style = strip_style(strips_there(tool.shoot))
-        return Response(style, media_type="text/css", headers=FOREVER)
-    path = strip_path(tool.shoot, name.removesuffix(".jpg"))
-    data = picture_or_none(path)
+        return Response(strip_style(tool.shoot), media_type="text/css", headers=FOREVER)
+    data = strip_picture(tool.shoot, name.removesuffix(".jpg"))
     if data is None:
         return JSONResponse({"error": "There is no such picture.", "mistakes": []}, 404)
     return Response(data, media_type="image/jpeg", headers=FOREVER)
@@ -137,7 +133,7 @@ async def _pictures(request: Request, tool: Tool) -> Any:
     wanted = (await body(request)).get("frames")
     if not isinstance(wanted, list) or not 1 <= len(wanted) <= MOST_AT_ONCE:
         raise InputError(f"Between 1 and {MOST_AT_ONCE} frames at once.")
-    names = read_state(tool.shoot).landed
+    names = landed_names(tool.shoot)
     frames = {f: names[f] for f in wanted if isinstance(f, str) and f in names}
     if not frames:
         raise InputError("None of these frames has landed in this shoot.")

@@ -7,16 +7,14 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
-from plateside.files.journal.state import read_state
-from plateside.files.sealed import picture_or_none
-from plateside.files.seen import seen_path
-from plateside.files.settings import Add, Change, Move, Put, Take
 from plateside.model.errors import InputError
+from plateside.tasks.choose.seen_pictures import landed_names, seen_picture
 from plateside.tasks.report import as_json
 from plateside.tasks.set.press import SomebodyElseError, press, take_back
 from plateside.tasks.standing import standing
 from plateside.tasks.studio.edit import ChangedElsewhereError, change_settings, read_settings, undo_change
-from plateside.web.answers import body, endpoint, told_error
+from plateside.tasks.studio.edit_told import changes_told
+from plateside.web.answers import body, endpoint
 from plateside.web.asker import at_desk
 from plateside.web.guard.tablets_may import FIELDS
 from plateside.web.sent import Sent
@@ -41,17 +39,19 @@ def routes(tool: Tool) -> list[BaseRoute]:
 
 async def _picture(request: Request, tool: Tool) -> Response:
     frame, size = request.path_params["frame"], request.path_params["size"]
-    path = seen_path(tool.shoot, frame, size)
+    root = tool.shoot
     # a sheet asks for two hundred at once: a few kilobytes read here cost less than a thread's hand-over
-    data = picture_or_none(path) if size == "thumb" else await run_in_threadpool(picture_or_none, path)
+    data = (
+        seen_picture(root, frame, size)
+        if size == "thumb"
+        else await run_in_threadpool(seen_picture, root, frame, size)
+    )
     if data is None:
-        name = read_state(tool.shoot).landed.get(frame)
+        name = landed_names(root).get(frame)
         if name is None:
             return JSONResponse({"error": "That frame has not landed in this shoot.", "mistakes": []}, 404)
-        await tool.looking.ask(
-            "frames.seen", {"root": str(tool.shoot), "frames": {frame: name}, "size": size}
-        )
-        data = picture_or_none(path)
+        await tool.looking.ask("frames.seen", {"root": str(root), "frames": {frame: name}, "size": size})
+        data = seen_picture(root, frame, size)
     if data is None:
         return JSONResponse({"error": "That frame cannot be shown.", "mistakes": []}, 404)
     return Response(data, media_type="image/jpeg", headers=FOREVER)
@@ -104,10 +104,7 @@ def _read(request: Request, tool: Tool) -> Any:
 async def _change(request: Request, tool: Tool) -> Any:
     told = await body(request)
     which = _which(request)
-    given = told.get("changes", [])
-    if not isinstance(given, list):
-        raise InputError("Changes come as a list.")
-    changes = [_change_of(c) for c in given]
+    changes = changes_told(told.get("changes", []))
     try:
         edited = await run_in_threadpool(
             change_settings, tool.shoot, which, changes, told.text("seen"),
@@ -137,38 +134,3 @@ async def _undo_change(request: Request, tool: Tool) -> Any:
 def _now(error: ChangedElsewhereError, tool: Tool, which: str) -> Response:
     answer = {"error": str(error), "mistakes": [], "now": as_json(read_settings(tool.shoot, which))}
     return JSONResponse(answer, 409)
-
-
-def _change_of(told: Any) -> Change:
-    if not isinstance(told, dict):
-        raise InputError("A change is an object with put, add, take or move.")
-    for kind in ("put", "add", "take", "move"):
-        where = told.get(kind)
-        if isinstance(where, list) and where and all(isinstance(w, str) or _is_whole(w) for w in where):
-            match kind:
-                case "put":
-                    return Put(tuple(where), _value(told.get("value")))
-                case "add":
-                    return Add(tuple(where), told.get("item"))
-                case "move":
-                    return Move(tuple(where), _place(told.get("to")))
-                case _:
-                    return Take(tuple(where))
-    raise InputError("A change says where: a list of names, as in ['windows', 'kitchen', 'width_m'].")
-
-
-def _place(to: Any) -> int:
-    if not _is_whole(to):
-        raise InputError("A move says to which place: a whole number from 0.")
-    return int(to)
-
-
-def _is_whole(value: Any) -> bool:
-    return isinstance(value, int) and not isinstance(value, bool)
-
-
-def _value(value: Any) -> Any:
-    return tuple(_value(v) for v in value) if isinstance(value, list) else value
-
-
-__all__ = ["routes", "told_error"]

@@ -11,10 +11,6 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
-from plateside.files.atomic import disk_faults_told
-from plateside.files.journal.journal import Journal
-from plateside.files.sealed import picture_or_none
-from plateside.files.settings.forms import YEARS, a_date, a_time
 from plateside.model.errors import InputError
 from plateside.tasks.light.choice import (
     CIE_SKIES,
@@ -22,13 +18,16 @@ from plateside.tasks.light.choice import (
     Choice,
     Offered,
     choice_of,
+    clock_told,
+    day_told,
     kept_answers,
     kept_light,
-    kept_pictures,
+    kept_picture,
     key_of,
     offered,
-    sky_file,
+    take_sky_away,
 )
+from plateside.tasks.set.journal_rows import last_row
 from plateside.web.answers import body, endpoint, page, while_waited_for
 from plateside.web.tool import Tool
 
@@ -62,9 +61,9 @@ def _page(request: Request, tool: Tool) -> Response:
     return page(
         tool, "light.html", "light", "Light", known=_known(tool, chosen, there.today),
         cie_skies=CIE_SKIES, sky_files=[k for k in SKY_FILES if k in there.skies],
-        offered=there, chosen=chosen, at=_clock(request.query_params.get("at", "")),
+        offered=there, chosen=chosen, at=clock_told(request.query_params.get("at", "")),
         given={
-            "row": Journal.open(tool.shoot).last_number(),
+            "row": last_row(tool.shoot),
             "today": there.today.isoformat(), "clock": there.clock, "shoot_day": there.shoot_day.isoformat(),
             "own_sky": there.own_sky, "shots": list(there.shots), "spot_of_shot": there.spot_of_shot,
         },
@@ -88,19 +87,18 @@ def _settled(told: Mapping[str, str], there: Offered) -> dict[str, str]:
     return {
         "for": f"{kind}:{name}" if name in known else f"spot:{there.spots[0]}" if there.spots else "",
         "sky": sky if (sky := told.get("sky", "")) in (*there.skies, *CIE_SKIES) else there.own_sky,
-        "day": day if _is_day(day) else there.today.isoformat(),
+        "day": _day_or(day, there.today),
         "lux": told.get("lux", ""),
         "sun": "yes" if told.get("sun") == "yes" else "",
         "fill": told.get("fill", ""),
     }
 
 
-def _is_day(words: str) -> bool:
-    return a_date(words) is None
-
-
-def _clock(words: str) -> str:
-    return words if a_time(words) is None else ""
+def _day_or(words: str, other: date) -> str:
+    try:
+        return day_told(words)
+    except InputError:
+        return other.isoformat()
 
 
 def _choice(told: Mapping[str, Any]) -> Choice:
@@ -113,12 +111,7 @@ def _args(tool: Tool, told: Mapping[str, Any], **more: Any) -> dict[str, Any]:
 
 
 def _day_of(told: Mapping[str, Any]) -> str:
-    words = str(told.get("day") or "")
-    if not _is_day(words):
-        raise InputError(
-            f"'{words[:40]}' is no day; write it like 2027-07-15, from {YEARS[0]} to {YEARS[1]}."
-        )
-    return words
+    return day_told(str(told.get("day") or ""))
 
 
 def _moment_of(told: Mapping[str, Any]) -> str:
@@ -208,18 +201,13 @@ async def _give_sky(request: Request, tool: Tool) -> Any:
 
 
 async def _sky_away(request: Request, tool: Tool) -> Any:
-    kind = (await body(request)).text("kind")
-    if kind not in SKY_FILES:
-        raise InputError("There is no such file.")
-    path = sky_file(tool.shoot, kind)
-    with disk_faults_told(path):
-        path.unlink(missing_ok=True)
+    take_sky_away(tool.shoot, (await body(request)).text("kind"))
     return {}
 
 
 async def _draw(request: Request, tool: Tool) -> Any:
     told = await body(request)
-    quality, what_if, at = told.text("quality"), told.text("what_if"), _clock(told.text("at"))
+    quality, what_if, at = told.text("quality"), told.text("what_if"), clock_told(told.text("at"))
     if quality not in QUALITIES or what_if not in ("", *WHAT_IFS) or not at:
         raise InputError("A picture is asked for with a time of day, and a quality: rough or clean.")
     args = _args(tool, told, day=_day_of(told), at=at, quality=quality, what_if=what_if)
@@ -228,11 +216,7 @@ async def _draw(request: Request, tool: Tool) -> Any:
 
 
 def _picture(request: Request, tool: Tool) -> Response:
-    key = request.path_params["key"]
-    kept = kept_pictures(tool.shoot)
-    told = kept.get(f"{key}/told") if key.isalnum() and len(key) == 32 else None
-    file = kept.path(key, "") / str(told["file"]) if told else None
-    data = None if file is None else picture_or_none(file)
+    data = kept_picture(tool.shoot, request.path_params["key"])
     if data is None:
         return JSONResponse(
             {"error": "That picture is not kept any more. Draw it again.", "mistakes": []}, 404

@@ -7,21 +7,12 @@ from starlette.requests import Request
 from starlette.responses import FileResponse, JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
-from plateside.files.journal.state import read_state
-from plateside.files.sealed import picture_or_none
-from plateside.files.settings import load_studio
-from plateside.model.errors import InputError, PlatesideError
-from plateside.paper.shot_card_style import CSS
-from plateside.tasks.plan.picture_cache import picture_path
-from plateside.tasks.report import as_json
-from plateside.tasks.studio.edit import read_settings, settings_file, version_of
-from plateside.tasks.studio.fields import schema_of
+from plateside.model.errors import InputError
+from plateside.tasks.plan.page_shown import file_versions, paper_style, plan_shown
+from plateside.tasks.plan.picture_cache import picture_path, planned_picture
 from plateside.web.answers import body, endpoint, page
 from plateside.web.pages.frames import FOREVER
 from plateside.web.tool import Tool
-
-NAMED = ("spots", "cameras", "lenses", "supports", "surfaces", "props", "boards")
-"""Arrays of the studio whose items a shot may name."""
 
 
 def routes(tool: Tool) -> list[BaseRoute]:
@@ -42,30 +33,9 @@ def routes(tool: Tool) -> list[BaseRoute]:
 
 
 def _page(_request: Request, tool: Tool) -> Response:
-    root = tool.shoot
-    edited = read_settings(root, "shoot")
-    state = read_state(root)
-    landed: dict[str, int] = {}
-    for shot in state.shot_of.values():
-        landed[shot] = landed.get(shot, 0) + 1
-    given = {
-        "saved": as_json(edited),
-        "schema": as_json(schema_of("shoot").tables),
-        "names": _studio_names(tool),
-        "landed": landed,
-        "row": state.last_row,
-        "lux": tool.read_lx,
-    }
-    return page(tool, "plan.html", "plan", "Plan", given=given, dish=edited.value.recipe.title)
-
-
-def _studio_names(tool: Tool) -> dict[str, list[str]]:
-    """What shots may name; empty while the studio has a mistake, which the day then tells."""
-    try:
-        studio = load_studio(settings_file(tool.shoot, "studio"))
-    except PlatesideError:
-        return {name: [] for name in NAMED}
-    return {name: [item.name for item in getattr(studio, name)] for name in NAMED}
+    given = {**plan_shown(tool.shoot), "lux": tool.read_lx}
+    dish = given["saved"]["value"]["recipe"]["title"]
+    return page(tool, "plan.html", "plan", "Plan", given=given, dish=dish)
 
 
 async def _day(_request: Request, tool: Tool) -> Any:
@@ -88,13 +58,7 @@ async def _read_lx(request: Request, tool: Tool) -> Any:
 
 
 def _versions(_request: Request, tool: Tool) -> Any:
-    """What the two files are now: a page sees from it that another hand has changed them."""
-    root = tool.shoot
-    try:
-        studio = version_of(settings_file(root, "studio"))
-    except PlatesideError:
-        studio = ""
-    return {"shoot": version_of(settings_file(root, "shoot")), "studio": studio, "names": _studio_names(tool)}
+    return file_versions(tool.shoot)
 
 
 async def _begin_picture(request: Request, tool: Tool) -> Any:
@@ -106,8 +70,7 @@ async def _begin_picture(request: Request, tool: Tool) -> Any:
 
 
 def _picture(request: Request, tool: Tool) -> Response:
-    path = picture_path(tool.shoot, request.path_params["key"], request.path_params["quality"])
-    data = picture_or_none(path)
+    data = planned_picture(tool.shoot, request.path_params["key"], request.path_params["quality"])
     if data is None:
         return JSONResponse({"error": "That picture is not drawn yet.", "mistakes": []}, 404)
     return Response(data, media_type="image/jpeg", headers=FOREVER)
@@ -135,7 +98,7 @@ def _paper(tool: Tool, sheet: dict[str, str], pdf: str = "") -> Response:
 
 
 def _paper_css(_request: Request, _tool: Tool) -> Response:
-    return Response(CSS, media_type="text/css", headers={"cache-control": "no-cache"})
+    return Response(paper_style(), media_type="text/css", headers={"cache-control": "no-cache"})
 
 
 async def _set_card(request: Request, tool: Tool) -> Response:

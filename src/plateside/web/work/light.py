@@ -4,19 +4,17 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from plateside.files.folder import SHOOT_FILE
-from plateside.files.settings import open_shoot
 from plateside.model.progress import Progress
 from plateside.tasks.light.asked import Asked
 from plateside.tasks.light.choice import Choice
+from plateside.tasks.light.last_stand import LastStand
 from plateside.tasks.light.place import Stand
 from plateside.tasks.light.shown import asked_of, shown_day, shown_moment, shown_what_ifs
 from plateside.tasks.light.sky_file import keep_sky_file
 from plateside.tasks.light.week_shown import shown_week
 from plateside.web.hands.names import Work
 
-_last: list[tuple[tuple[Any, ...], Asked, Stand]] = []
-"""The last set that was asked for: while an hour is dragged, files are read once."""
+_stand_of = LastStand()
 
 
 def _of(args: dict[str, Any]) -> tuple[Path, Choice]:
@@ -24,31 +22,7 @@ def _of(args: dict[str, Any]) -> tuple[Path, Choice]:
 
 
 def _stand(args: dict[str, Any]) -> tuple[Asked, Stand]:
-    root, choice = _of(args)
-    if _last:
-        key, asked, stand = _last[0]
-        if key == (root, choice, _marks(root, stand.studio_file)):
-            return asked, stand
-    asked = asked_of(root, choice)
-    # the marks come first: a file changed while it is read is read again next time
-    studio_file = open_shoot(root).folder.studio_file
-    marks = _marks(root, studio_file)
-    stand = asked.stand()
-    _last[:] = [((root, choice, marks), asked, stand)]
-    return asked, stand
-
-
-def _marks(root: Path, studio_file: Path) -> tuple[tuple[int, int], ...]:
-    """Changes when one of the two files does."""
-    return _stat(root / SHOOT_FILE), _stat(studio_file)
-
-
-def _stat(path: Path) -> tuple[int, int]:
-    try:
-        told = path.stat()
-    except OSError:
-        return 0, 0
-    return told.st_mtime_ns, told.st_size
+    return _stand_of(*_of(args))
 
 
 def day(args: dict[str, Any], progress: Progress) -> Any:

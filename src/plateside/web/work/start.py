@@ -17,15 +17,9 @@ DEMO_STAGES = (
 
 def cities(args: dict[str, Any], _progress: Progress) -> Any:
     """Suggestions for a town that is being typed: {"text"} -> places, and whether one of them is sure."""
-    from plateside.files.settings.places import cities_beginning, near_spellings
-    from plateside.tasks.studio.first_place import place_at
+    from plateside.tasks.studio.first_place import places_for
 
-    text = str(args["text"])[:100]
-    at = place_at(text)
-    if at is not None:
-        return {"cities": at.offered, "near": [], "said": at.said}
-    found = cities_beginning(text)
-    return {"cities": found, "near": [] if found or len(text) < 4 else near_spellings(text), "said": ""}
+    return places_for(str(args["text"])[:100])
 
 
 def choose(args: dict[str, Any], _progress: Progress) -> Any:

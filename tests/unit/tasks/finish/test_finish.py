@@ -26,8 +26,8 @@ from plateside.model.errors import Cancelled, CouldNotError, InputError
 from plateside.tasks.deliver.delivery import deliver
 from plateside.tasks.finish import series as task
 from plateside.tasks.finish.series import finish
+from plateside.tasks.finish.shown import read_finished
 from plateside.tasks.report import as_json
-from plateside.web.pages.finish import read_finished
 from tests.killed import run_alone
 from tests.unit.tasks.finished_shoot import LIGHTS, SHOOT, frame, make_shoot, scene
 

@@ -20,7 +20,7 @@ from plateside.plan.kitchen import DAY_BEFORE
 from plateside.tasks.plan.day import plan_shoot
 from plateside.tasks.plan.draw import draw_planned
 from plateside.tasks.plan.picture_cache import MOST_KEPT, known_pictures, make_room, picture_path
-from plateside.tasks.plan.planned import Kept, Memory, picture_key, sheet, work_out
+from plateside.tasks.plan.planned import Memory, Predictions, picture_key, sheet, work_out
 from plateside.tasks.plan.shown import _Clock, planned_day
 from plateside.tasks.report import as_json
 from plateside.web.hands.names import find_work
@@ -119,7 +119,7 @@ def test_what_was_worked_out_is_kept_until_a_file_changes(root: Path, memory: Me
 
 def test_only_the_newest_predictions_are_kept(root: Path, memory: Memory) -> None:
     day = next(iter(memory.days.values()))
-    kept = Kept()
+    kept = Predictions()
     for number in range(250):
         kept[number] = day
     assert len(kept) == 100

@@ -18,8 +18,9 @@ from plateside.frames.stream import streams_of
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.press import press
 from plateside.tasks.set.shot import undo_last
-from plateside.tasks.set.told import Told, ordinal
+from plateside.tasks.set.told import Told
 from plateside.tasks.set.watch import watch
+from plateside.words.counting import ordinal
 from tests.unit.tasks.set.test_judge import SHOOT, shoot_folder
 
 POURED = SHOOT + 'moves = "silk pour"\nperson = true\ndeliberate = ["dark", "high key", "blur"]\n'
@@ -114,9 +115,3 @@ def test_a_burst_is_told_as_it_lands(tmp_path: Path, pour: PourBurst) -> None:
     assert burst.best is not None and burst.best.frame != ids[other]
     assert main(["choose", str(root), "--best", f"{other}.jpg"]) == 0
     assert read_state(root).best_by_her(ids) == ids[other]
-
-
-def test_ordinals() -> None:
-    assert [ordinal(n) for n in (1, 2, 3, 4, 11, 12, 13, 21, 22, 101, 111)] == [
-        "1st", "2nd", "3rd", "4th", "11th", "12th", "13th", "21st", "22nd", "101st", "111th",
-    ]  # fmt: skip

@@ -8,7 +8,7 @@ from plateside.demo.data import copy_demo
 from plateside.files.journal.journal import Journal
 from plateside.files.settings import open_shoot
 from plateside.tasks.plan.day import plan_shoot
-from plateside.tasks.set.now import LONGEST_ACT, OnSet, ordinal, set_now, short_act
+from plateside.tasks.set.now import LONGEST_ACT, OnSet, set_now, short_act
 from plateside.tasks.set.shot import go_on
 
 ROWS: list[tuple[str, dict[str, object]]] = [
@@ -119,12 +119,6 @@ def test_the_best_of_a_burst_is_told_by_its_place_and_her_choice_wins(root: Path
     assert told() == ("best of 6: 6th, this one", "")
     journal.append("undo", row=journal.last_number())
     assert told() == ("best of 6: 3rd", "Sharpest.")
-
-
-def test_ordinals() -> None:
-    assert [ordinal(n) for n in (1, 2, 3, 4, 11, 12, 13, 21, 22, 103, 111)] == [
-        "1st", "2nd", "3rd", "4th", "11th", "12th", "13th", "21st", "22nd", "103rd", "111th",
-    ]  # fmt: skip
 
 
 def test_next_shot_follows_the_plan_once_a_day_is_planned(root: Path) -> None:

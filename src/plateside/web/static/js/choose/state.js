@@ -19,7 +19,7 @@ export class Frames {
     on("connected", () => this.afresh());
   }
 
-  /** The server's short form (web/sheets.py): a row of numbers and names for each frame, in order of landing. */
+  /** The server's short form (tasks/choose/sheets.py): a row of numbers and names for each frame, in order of landing. */
   take({ row, title, shots, words, pressed, acts, frames, strips, cells, style }) {
     const before = this.frames;
     Object.assign(this, { title, shots, strips, cells });

@@ -2,13 +2,13 @@
 
 import hashlib
 import time
-from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 from plateside.files.folder import SHOOT_FILE
-from plateside.files.seen import STRIP_CELLS, seen_thumbs, strip_groups, strip_key, strips_there
+from plateside.files.sealed import picture_or_none
+from plateside.files.seen import STRIP_CELLS, seen_thumbs, strip_groups, strip_key, strip_path, strips_there
 from plateside.tasks.standing import FrameStanding, Standing, standing
 
 WORDS = ("", "good", "adjust", "again")
@@ -75,7 +75,7 @@ class Sheets:
         return {"strips": self.strips, "cells": STRIP_CELLS, "style": self.style}
 
 
-class Kept:
+class LastSheets:
     """The sheets of the shoot that was asked for last: read again only when something they are made from changed."""
 
     def __init__(self) -> None:
@@ -105,9 +105,14 @@ def read_sheets(root: Path) -> Sheets:
     return Sheets(now, frozenset(seen), strips, {frame: n for n, frame in enumerate(landed)})
 
 
-def strip_style(keys: Iterable[str]) -> str:
-    """A style sheet with a class for each strip: whoever stands in the class can show its pictures."""
-    return "".join(f".j-{key}{{background-image:url({key}.jpg)}}\n" for key in sorted(keys))
+def strip_style(root: Path) -> str:
+    """A style sheet with a class for each strip there is: whoever stands in the class can show its pictures."""
+    return "".join(f".j-{key}{{background-image:url({key}.jpg)}}\n" for key in sorted(strips_there(root)))
+
+
+def strip_picture(root: Path, key: str) -> bytes | None:
+    """A strip's JPEG; None when there is none. Raises InputError for what cannot be the name of one."""
+    return picture_or_none(strip_path(root, key))
 
 
 def _mark(root: Path) -> Mark:

@@ -1,0 +1,94 @@
+"""Crops as the page Deliver shows them: the tool's own for each channel, and what is to be said of hers."""
+
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+from plateside.deliver.boxes import Box
+from plateside.deliver.crops import Crop, plan_crop
+from plateside.deliver.subject import Subject, marked
+from plateside.files.journal.state import read_state
+from plateside.files.settings import open_shoot
+from plateside.model.errors import InputError
+from plateside.model.shoot import Channel, Shot
+from plateside.tasks.deliver.delivery_files import Source
+
+
+@dataclass(frozen=True)
+class Cropped:
+    """Which finished picture crops are asked of."""
+
+    root: Path
+    """the shoot's folder"""
+    shot: str
+    file: str
+    version: str
+    """changes whenever the file does"""
+
+
+def crops_of(asked: Cropped) -> dict[str, Any]:
+    """Where the dish is in a finished picture, and the tool's own crop for each channel.
+
+    Boxes are shares of the picture, (x, y, width, height) each. Raises InputError for a shot that is none.
+    """
+    shot, channels = _shot(asked)
+    subject, hers = _dish(asked, shot)
+    return {
+        "dish": _shares(subject.core, subject),
+        "dish_is_hers": hers,
+        "around": _shares(subject.box, subject),
+        "channels": {c.name: _told(plan_crop(subject, c), subject) for c in channels},
+        "shot": shot.name,
+    }
+
+
+def crop_said(asked: Cropped, channel: str, box: tuple[float, float, float, float]) -> dict[str, Any]:
+    """What is to be said of her crop, and its size [px].
+
+    box  left, top, width, height as shares of the picture
+    Raises InputError for a shot or a channel that is none.
+    """
+    shot, channels = _shot(asked)
+    found = [c for c in channels if c.name == channel]
+    if not found:
+        raise InputError(f"There is no channel called {channel!r} for this shot.")
+    subject, _hers = _dish(asked, shot)
+    return _told(plan_crop(subject, found[0], box), subject)
+
+
+def _told(crop: Crop, subject: Subject) -> dict[str, Any]:
+    return {
+        "box": _shares(crop.box, subject),
+        "width_px": crop.width_px,
+        "height_px": crop.height_px,
+        "whole": crop.subject_whole,
+        "remarks": crop.remarks,
+    }
+
+
+def _shares(box: Box, subject: Subject) -> list[float]:
+    wide, high = subject.width_px, subject.height_px
+    return [round(v, 6) for v in (box.x / wide, box.y / high, box.width / wide, box.height / high)]
+
+
+def _shot(asked: Cropped) -> tuple[Shot, list[Channel]]:
+    opened = open_shoot(asked.root)
+    for shot in opened.shoot.shots:
+        if shot.name == asked.shot:
+            return shot, [c for c in opened.shoot.channels if not shot.channels or c.name in shot.channels]
+    raise InputError(f"There is no shot called {asked.shot!r}.")
+
+
+def _dish(asked: Cropped, shot: Shot) -> tuple[Subject, bool]:
+    """Where the dish is, and whether she said so: her mark, else what the tool finds."""
+    # words do not move the dish
+    bare = replace(shot, title="", caption="", alt_text="")
+    found = _subject(str(asked.root / "finished" / asked.file), asked.version, bare)
+    hers = read_state(asked.root).dishes.get(asked.shot)
+    return (found, False) if hers is None else (marked(found, hers), True)
+
+
+@lru_cache(maxsize=24)
+def _subject(path: str, _version: str, shot: Shot) -> Subject:
+    return Source(Path(path), shot, "").subject

@@ -1,0 +1,187 @@
+"""What the page Deliver shows: every picture with its crops and words, what is open, and the delivery that is there."""
+
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from plateside.deliver.rights import licence_gate, person_gate, rights_of
+from plateside.deliver.words import AIM_LETTERS, MOST_LETTERS, check_alt, stand_in_alt, words_for
+from plateside.files import damage
+from plateside.files.journal.journal import Journal
+from plateside.files.journal.state import ShootState, replay
+from plateside.files.json_text import read_json_file
+from plateside.files.settings import load_shoot
+from plateside.model.errors import InputError
+from plateside.model.shoot import Shoot, Shot
+from plateside.paper.read_me import ready_words
+from plateside.tasks.choose.doubt import doubt_of
+from plateside.tasks.deliver.open_points import MANIFEST, WHOLE, Standing, standing
+from plateside.tasks.finish.shown import read_finished
+from plateside.tasks.studio.edit import version_of
+
+FIELDS = ("title", "caption", "alt_text")
+LONGEST = 2000
+"""Letters of one field that are looked at."""
+NOTHING_YET = (
+    "Each picture is cropped and sized for its places, with its words and your rights in it. "
+    "Nothing is delivered yet."
+)
+NO_CHANNELS = "No channel says yet where the pictures go: add one on the Plan page."
+
+
+def delivery_shown(root: Path) -> dict[str, Any]:
+    """Every picture with its channels, crops and words; what is held back or open; what was delivered."""
+    shoot, rows = load_shoot(root / "shoot.toml"), Journal.open(root).rows()
+    state, delivery = replay(rows), delivered(root)
+    now = standing(root, shoot, state)
+    finished = {p["shot"]: p for p in read_finished(root)["pictures"]}
+    rights = rights_of(shoot.creator, date.fromisoformat(shoot.date).year)
+    shots = [_shot(shot, shoot, state, finished.get(shot.name)) for shot in shoot.shots]
+    return {
+        "headline": headline(shoot, now),
+        "ready": now.ready,
+        "held": now.held,
+        "open": now.open,
+        "changed": list(now.changed),
+        "landed": len(state.landed),
+        "row": state.last_row,
+        "version": version_of(root / "shoot.toml"),
+        "recipe": {"title": shoot.recipe.title, "description": shoot.recipe.description},
+        "creator": {
+            "name": shoot.creator.name,
+            "licence_url": shoot.creator.licence_url,
+            "usage_terms": shoot.creator.usage_terms,
+        },
+        "licensed": licence_gate(rights) is None,
+        "channels": [
+            {
+                "name": c.name, "width_px": c.width_px, "height_px": c.height_px, "text_space": c.text_space,
+                "formats": c.formats, "largest_kb": c.largest_kb, "on_page": c.on_page,
+            }
+            for c in shoot.channels
+        ],
+        "shots": shots,
+        "delivery": delivery,
+        "packages": packages(root),
+        "pack_mind": mind_before_packing(now),
+        "aim_letters": AIM_LETTERS,
+        "most_letters": MOST_LETTERS,
+    }  # fmt: skip
+
+
+def _shot(shot: Shot, shoot: Shoot, state: ShootState, picture: dict[str, Any] | None) -> dict[str, Any]:
+    hero = state.heroes.get(shot.name, "")
+    own = [frame for frame, name in state.shot_of.items() if name == shot.name and frame in state.landed]
+    # before she has chosen, the one that she kept last, else the last that landed
+    shown = hero or next((f for f in reversed(own) if f in state.kept), own[-1] if own else "")
+    return {
+        "name": shot.name,
+        "role": shot.role,
+        "frames": len(own),
+        "hero": {"id": shown, "name": state.landed.get(shown, ""), "by_her": bool(hero)} if shown else None,
+        "picture": picture,
+        "another_hero": bool(picture and hero and hero != picture["frame_id"]),
+        "doubt": doubt_of(state, picture["frame_id"]) if picture else None,
+        "person": shot.person,
+        "release": shot.release,
+        "held_back": person_gate(shot) is not None,
+        "channels": [c.name for c in shoot.channels if not shot.channels or c.name in shot.channels],
+        "crops": {channel: box for (name, channel), box in state.crops.items() if name == shot.name},
+        "words": said_of(shoot, shot, state.words.get(shot.name, {})),
+    }
+
+
+def said_of(shoot: Shoot, shot: Shot, edited: dict[str, str]) -> dict[str, Any]:
+    """The words of a shot as they would be delivered, and what is wrong with them."""
+    words = words_for(shoot.recipe, shot, edited)
+    alt = words.alt_text if words.alt_is_hers else ""
+    return {
+        # what stands in the fields: hers, or what shoot.toml has
+        "title": edited.get("title") or shot.title,
+        "caption": edited.get("caption") or shot.caption,
+        "alt_text": edited.get("alt_text") or shot.alt_text,
+        "used": {"title": words.title, "caption": words.description, "alt_text": words.alt_text},
+        "stand_in": stand_in_alt(shoot.recipe, shot),
+        "remarks": list(check_alt(alt, shot.name, words.title)),
+    }
+
+
+def delivered(root: Path) -> dict[str, Any] | None:
+    """What the delivery's manifest says, without the hashes; None when there is no delivery."""
+    path = root / "delivery" / MANIFEST
+    try:
+        told = read_json_file(path)
+        names = ("file", "shot", "channel", "kind", "width_px", "height_px", "bytes")
+        found = {
+            "ready": bool(told["ready_to_publish"]),
+            "held_back": [str(w) for w in told["held_back"]],
+            "state": str(told.get("state", WHOLE)),
+            "pictures": [_listed({name: row[name] for name in names}) for row in told["pictures"]],
+            "documents": [_document(root, str(row["file"])) for row in told["documents"]],
+        }
+    except FileNotFoundError:
+        return None
+    except (OSError, ValueError, KeyError, TypeError):
+        damage.note(path, f"The delivery's list, {MANIFEST}, is damaged: make the delivery again.")
+        return None
+    damage.clear(path)
+    return found
+
+
+def _listed(row: dict[str, Any]) -> dict[str, Any]:
+    """A picture of the manifest, or ValueError: what was written there is texts and whole numbers."""
+    kinds = {"width_px": int, "height_px": int, "bytes": int}
+    if wrong := [name for name, value in row.items() if type(value) is not kinds.get(name, str)]:
+        raise ValueError(f"{wrong[0]} is of another type")
+    return row
+
+
+def _document(root: Path, name: str) -> dict[str, Any]:
+    path = root / "delivery" / name
+    return {"file": name, "bytes": path.stat().st_size if path.is_file() else 0}
+
+
+def packages(root: Path) -> list[str]:
+    """Names of the packages in the shoot's folder."""
+    folder = root / "packages"
+    return sorted(p.name for p in folder.iterdir() if (p / "bagit.txt").is_file()) if folder.is_dir() else []
+
+
+def words_checked(root: Path, shot_name: str, edited: dict[str, str]) -> dict[str, Any]:
+    """The words of a shot as they stand in the page's fields. Raises InputError when there is no such shot."""
+    shoot = load_shoot(root / "shoot.toml")
+    for shot in shoot.shots:
+        if shot.name == shot_name:
+            return said_of(shoot, shot, {name: edited[name][:LONGEST] for name in FIELDS})
+    raise InputError("There is no such shot.")
+
+
+def mind_before_packing(now: Standing) -> list[str]:
+    """What she should know before she hands over the delivery that lies there; empty: nothing."""
+    if now.delivery is None:
+        return []
+    said = []
+    if any(p.code in ("stale", "interrupted") for p in now.open):
+        said.append(
+            "The delivery is older than your last changes, so the old ones are packed: make it again first."
+            if now.changed and not any(p.code == "interrupted" for p in now.open)
+            else "Making the delivery was stopped before it was done: make it again first."
+        )
+    if not now.ready:
+        said.append("It is not ready to publish: what holds it back stands at the top of the page.")
+    return said
+
+
+def headline(shoot: Shoot, now: Standing) -> str:
+    """Where the delivery stands, in a sentence or two."""
+    if not shoot.channels:
+        return NO_CHANNELS
+    if now.delivery is None:
+        return NOTHING_YET
+    pictures = now.delivery.pictures
+    crops = len({(p.get("shot"), p.get("channel")) for p in pictures})
+    told = (
+        f"{crops} crop{'s' * (crops != 1)} as {len(pictures)} file{'s' * (len(pictures) != 1)} lie in the folder "
+        "delivery."
+    )
+    return f"{told} {ready_words(now.ready, len(now.open))}"

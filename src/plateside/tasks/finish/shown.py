@@ -1,0 +1,125 @@
+"""What the page Finish shows: every shot, its finished picture, and where small ones lie. No pixel is read here."""
+
+from pathlib import Path
+from typing import Any
+
+from plateside.files import damage
+from plateside.files.folder import can_lie_in
+from plateside.files.journal.state import read_state
+from plateside.files.json_text import read_json_file
+from plateside.files.originals.kinds import is_raw
+from plateside.files.sealed import picture_or_none
+from plateside.files.settings import load_shoot
+from plateside.finish.matched import is_matched
+from plateside.model.errors import InputError
+from plateside.tasks.choose.doubt import doubt_of
+from plateside.tasks.finish.finished_list import RECORD
+
+SIZES = {"row": (720, 82), "view": (1600, 88), "full": (12000, 92)}
+"""A finished picture as a page shows it: longest side [px] and JPEG quality."""
+_ROW = {
+    "shot": str, "frame": str, "frame_id": str, "chosen_by": str, "file": str, "width_px": int, "height_px": int,
+    "by_hand": bool,
+}  # fmt: skip
+"""What a page shows of a row of the record, and of which type it is."""
+_FIGURES = ("by", "sure", "stops", "mired", "delta_e_before", "delta_e_after")
+
+
+def finishing(root: Path) -> dict[str, Any]:
+    """Every shot, and its finished picture when there is one."""
+    shoot, state, record = load_shoot(root / "shoot.toml"), read_state(root), read_finished(root)
+    by_shot = {p["shot"]: p for p in record["pictures"]}
+    shots = []
+    for shot in shoot.shots:
+        hero, done = state.heroes.get(shot.name, ""), by_shot.get(shot.name)
+        shots.append(
+            {
+                "name": shot.name,
+                "role": shot.role,
+                "frames": sum(s == shot.name for s in state.shot_of.values()),
+                "hero": state.landed.get(hero, ""),
+                "picture": done,
+                "another_hero": bool(done and hero and hero != done["frame_id"]),
+                "doubt": doubt_of(state, hero or (done["frame_id"] if done else "")),
+            }
+        )
+    return {"row": state.last_row, "reference": record["reference"], "kind": record["kind"], "shots": shots}
+
+
+def read_finished(root: Path) -> dict[str, Any]:
+    """The record that `finish` keeps beside its pictures, without what no page shows; empty when there is none."""
+    folder = root / "finished"
+    try:
+        record = read_json_file(folder / RECORD)
+        pictures = [_told(folder, row) for row in record["pictures"]]
+        reference = str(record["reference"])
+    except (OSError, ValueError, KeyError, TypeError) as error:
+        if not isinstance(error, FileNotFoundError):
+            damage.note(
+                folder / RECORD,
+                f"The list of what is finished, {RECORD}, is damaged: make the pictures again.",
+            )
+        return {"reference": "", "kind": "tiff", "pictures": []}
+    damage.clear(folder / RECORD)
+    kind = "jpeg" if pictures and all(p["file"].endswith(".jpg") for p in pictures) else "tiff"
+    return {"reference": reference, "kind": kind, "pictures": [p for p in pictures if p["version"]]}
+
+
+def _told(folder: Path, row: dict[str, Any]) -> dict[str, Any]:
+    told = {name: row[name] for name in _ROW}
+    if wrong := [name for name, kind in _ROW.items() if type(told[name]) is not kind]:
+        raise ValueError(f"a record's {wrong[0]} is of another type")
+    if not can_lie_in(str(told["file"])) or Path(told["file"]).name != told["file"]:
+        raise ValueError("a record names a file in its own folder")
+    match = {name: row["match"][name] for name in _FIGURES}
+    if not all(v is None or isinstance(v, str | int | float) for v in match.values()):
+        raise ValueError("a record's match is of another type")
+    if not all(isinstance(words, str) for words in row["adjustments"]):
+        raise ValueError("what was adjusted is told in words")
+    match["matched"] = is_matched(match["by"], match["stops"], match["mired"])
+    path = folder / told["file"]
+    version, size = "", 0
+    if path.is_file():
+        stat = path.stat()
+        version, size = f"{stat.st_mtime_ns:x}{stat.st_size:x}", stat.st_size
+    return {
+        **told,
+        "from_raw": is_raw(Path(str(told["frame"]))),
+        "match": match,
+        "said": list(row["adjustments"]),
+        "version": version,
+        "bytes": size,
+    }
+
+
+def finished_picture(root: Path, shot: str) -> dict[str, Any]:
+    """The finished picture of a shot. Raises InputError when there is none."""
+    for picture in read_finished(root)["pictures"]:
+        if picture["shot"] == shot:
+            found: dict[str, Any] = picture
+            return found
+    raise InputError("Nothing of that name is finished.")
+
+
+def finished_preview(root: Path, file: str, version: str, size: str) -> Path:
+    """Where a finished picture made small lies once it was made. Raises InputError for a size that is none."""
+    _refuse_size(size)
+    return root / ".plateside" / "shown" / file / f"{version}-{size}.jpg"
+
+
+def plain_preview(root: Path, frame: str, size: str) -> Path:
+    """Where a raw before matching lies once it was made. Raises InputError for what is no frame or no size."""
+    _refuse_size(size)
+    if not frame.isalnum():
+        raise InputError("That picture was not made from a raw.")
+    return root / ".plateside" / "shown" / "plain" / f"{frame}-{size}.jpg"
+
+
+def preview(path: Path) -> bytes | None:
+    """The JPEG; None when it is not made yet, or was damaged: then it is made again."""
+    return picture_or_none(path)
+
+
+def _refuse_size(size: str) -> None:
+    if size not in SIZES:
+        raise InputError("There is no such picture.")
