@@ -28,7 +28,7 @@ from plateside.model.frame import Settings
 
 Array = NDArray[np.float32]
 
-COMPARE_VERSION = "8"
+COMPARE_VERSION = "9"
 """Raised when a comparison changes, so that cached ones are made anew."""
 
 LAMP_SHARE = 0.12

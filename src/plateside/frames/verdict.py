@@ -1,7 +1,8 @@
 """Facts and the shot's wishes to a verdict: good, adjust or again, with the one next act first.
 
-Order of acts, the most useful first: what cannot be mended afterwards (blur, lost highlights) before what finishing
-can mend (exposure, colour). What the shot says is deliberate is not nagged about.
+Order of acts: what must be put right first comes first, for it changes all that is measured after it. A camera that
+moved, then blur (the frame is lost by it), then a lamp, then an automatic that would undo the correction, then
+exposure, then colour. What the shot says is deliberate is not nagged about.
 """
 
 from collections.abc import Sequence
@@ -9,10 +10,10 @@ from dataclasses import replace
 
 from plateside.frames.advice import exposure_words, faster_words
 from plateside.frames.compare import Comparison
-from plateside.frames.facts import FrameFacts
+from plateside.frames.facts import Box, FrameFacts
 from plateside.frames.kinds import BlurKind, kind_of
 from plateside.frames.set_up_acts import fill_against
-from plateside.frames.settings_check import automatics, changed
+from plateside.frames.settings_check import UNDONE_BY, automatics, changed
 from plateside.frames.sharpness import WORK_PX, streak_px
 from plateside.frames.subject import wants_shallow
 from plateside.frames.weighed import Weighed
@@ -37,6 +38,12 @@ REFERENCE_STOPS = 1 / 6
 MOVED_SHARE = 0.01
 TURNED_DEG = 0.5
 DRIFT_MIRED = 15.0
+FIRST = ("scene", "level", "shake", "motion", "focus", "light", "settings", "exposure", "colour")
+"""Kinds of acts, in the order in which a set is put right: common practice, no source."""
+LOST_ON_JPEG = 0.04
+AGAIN_LOST, AGAIN_LOST_ON_JPEG = 0.1, 0.2
+"""Of the hero, clipped as an area. A JPEG's white is often held by its raw, and a plate may be white in the finest
+picture: it is asked for more."""
 NO_REFERENCE = "without a reference for this set-up: less sure"
 
 
@@ -183,8 +190,8 @@ def _colour_against(seen: Comparison) -> list[Weighed]:
 
 def settle(found: "list[Weighed]", because: str, *, provisional: bool = False) -> Verdict:
     """Acts to a verdict: the heaviest decides the word, the order is weight, then confidence."""
-    found = sorted(found, key=lambda w: (-w.weight, -w.act.confidence))
-    heaviest = found[0].weight if found else 0
+    found = sorted(_automatics_first(found), key=_first)
+    heaviest = max((w.weight for w in found), default=0)
     if heaviest == 0:
         found = [Weighed(Act("Keep it.", confidence=0.9), 0), *found]
     word = ("good", "adjust", "again")[heaviest]
@@ -194,6 +201,21 @@ def settle(found: "list[Weighed]", because: str, *, provisional: bool = False) -
         because += "; a first look, the whole one follows"
     acts = tuple(replace(w.act, weight=w.weight) for w in found)
     return Verdict(word, acts, round(confidence, 2), because)
+
+
+def _first(found: Weighed) -> tuple[bool, int, int, float]:
+    kind = found.act.kind
+    rank = FIRST.index(kind) if kind in FIRST else len(FIRST)
+    return found.weight == 0, rank if found.weight else 0, -found.weight, -found.act.confidence
+
+
+def _automatics_first(found: Sequence[Weighed]) -> list[Weighed]:
+    """An automatic that will undo the correction is no longer a remark: it is what must be put right before it."""
+    asked = {w.act.kind: w.weight for w in found if w.weight}
+    return [
+        replace(w, weight=1) if w.weight == 0 and asked.get(UNDONE_BY.get(w.act.words, "")) else w
+        for w in found
+    ]
 
 
 def _focus(facts: FrameFacts, shot: Shot | None, settings: Settings) -> list[Weighed]:
@@ -234,6 +256,10 @@ def blur_act(
     return Weighed(Act("Out of focus: focus again on the hero", kind="focus", confidence=confidence), 2)
 
 
+def _middle(box: Box | None) -> tuple[float, float] | None:
+    return None if box is None else ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+
+
 def _whole(facts: FrameFacts) -> float:
     """Pixels of the original for each pixel at working size."""
     return max(facts.width_px, facts.height_px) / min(facts.focus.measured_px or WORK_PX, WORK_PX)
@@ -256,12 +282,18 @@ def _exposure(facts: FrameFacts, shot: Shot | None, settings: Settings) -> list[
     deliberate = set(shot.deliberate if shot else ())
     moves = shot.moves if shot else "nothing"
     seen = facts.exposure
-    if seen.lost_on_subject_share > LOST_ON_SUBJECT and not deliberate & {"high key", "silhouette"}:
+    lost, meant_bright = seen.lost_on_subject_share, deliberate & {"high key", "silhouette"}
+    most, again = (LOST_ON_SUBJECT, AGAIN_LOST) if seen.from_raw else (LOST_ON_JPEG, AGAIN_LOST_ON_JPEG)
+    if lost > most and not meant_bright:
         # How far above saturation it lies cannot be seen; the clipped area says whether a little or a lot.
-        down = -1.0 if seen.lost_on_subject_share > 0.1 else -2 / 3
+        down = -1.0 if lost > 0.1 else -2 / 3
         words = exposure_words(down, settings, moves)
         act = Act(f"{words} (the hero's highlights are gone)", down, "exposure", 0.85)
-        return [Weighed(act, 2 if seen.lost_on_subject_share > 0.1 else 1)]
+        return [Weighed(act, 2 if lost > again else 1)]
+    if lost > LOST_ON_SUBJECT and not meant_bright:
+        where = place_words(_middle(seen.lost_box))
+        words = f"Look at the highlights {where} at 100 %: they are white in the JPEG, and the raw may hold them"
+        return [Weighed(Act(words, kind="exposure", confidence=0.5), 0)]
     if seen.aim == "grey card":
         meant = deliberate & ({"high key"} if seen.stops > 0 else {"dark", "silhouette"})
         if abs(seen.stops) <= SLACK_STOPS or meant:
@@ -291,5 +323,5 @@ def _colour(facts: FrameFacts) -> list[Weighed]:
         words = (
             f"A lamp may be on: the frame is {too_warm_by(seen.cast_mired)}. Lamp off, one frame, settles it"
         )
-        return [Weighed(Act(words, kind="light", confidence=0.6), 1)]
+        return [Weighed(Act(words, kind="light", confidence=0.5), 0)]
     return [Weighed(Act(words, kind="colour", confidence=0.9 if sure else 0.4), 1 if sure else 0)]
