@@ -93,7 +93,9 @@ class Comparison:
 
 def comparison_from_json(value: dict[str, Any]) -> Comparison:
     """The inverse of `tasks.report.as_json` for a Comparison. Raises TypeError when fields do not fit."""
-    parts: dict[str, Any] = {"softening": Softening(**value["softening"]), "lamp_at": tuple(value["lamp_at"])}
+    soft = value["softening"]
+    soft = Softening(**{**soft, "part_at": tuple(soft["part_at"])})
+    parts: dict[str, Any] = {"softening": soft, "lamp_at": tuple(value["lamp_at"])}
     if value.get("fill"):
         parts["fill"] = FillRead(**value["fill"])
     return Comparison(**{**value, **parts})

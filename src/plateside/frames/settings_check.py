@@ -68,6 +68,15 @@ def changed(before: Settings, after: Settings) -> list[Weighed]:
     return found
 
 
+def wider_words(before: Settings, after: Settings) -> str:
+    """'f/2.8 now, f/8 in the reference' when the aperture is open wider than it was; else empty."""
+    if not before.f_number or not after.f_number:
+        return ""
+    if 2 * math.log2(before.f_number / after.f_number) <= STOPS_SLACK:
+        return ""
+    return f"{f_number_words(after.f_number)} now, {f_number_words(before.f_number)} in the reference"
+
+
 def _differs(a: float, b: float, share: float) -> bool:
     return abs(a - b) > share * max(a, b)
 

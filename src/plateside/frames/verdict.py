@@ -8,13 +8,14 @@ exposure, then colour. What the shot says is deliberate is not nagged about.
 from collections.abc import Sequence
 from dataclasses import replace
 
-from plateside.frames.advice import exposure_words, faster_words
+from plateside.frames.advice import STILL, exposure_words, faster_words
 from plateside.frames.compare import Comparison
 from plateside.frames.facts import Box, FrameFacts
-from plateside.frames.kinds import BlurKind, kind_of
+from plateside.frames.kinds import CERTAIN, DIRECTED, BlurKind, kind_of
 from plateside.frames.set_up_acts import fill_against
-from plateside.frames.settings_check import UNDONE_BY, automatics, changed
+from plateside.frames.settings_check import UNDONE_BY, automatics, changed, wider_words
 from plateside.frames.sharpness import WORK_PX, streak_px
+from plateside.frames.softer import Softening
 from plateside.frames.subject import wants_shallow
 from plateside.frames.weighed import Weighed
 from plateside.model.casts import too_warm_by, warmer_by
@@ -44,6 +45,10 @@ LOST_ON_JPEG = 0.04
 AGAIN_LOST, AGAIN_LOST_ON_JPEG = 0.1, 0.2
 """Of the hero, clipped as an area. A JPEG's white is often held by its raw, and a plate may be white in the finest
 picture: it is asked for more."""
+PART_OF_HERO, PART_AGAIN = 0.3, 0.06
+"""Of the hero's tiles, softer by themselves."""
+LOOK = 0.3
+"""Confidence of an act that asks for a look: it stands before 'Keep it.'"""
 NO_REFERENCE = "without a reference for this set-up: less sure"
 
 
@@ -93,7 +98,7 @@ def verdict_against(
         ]
         return settle(found, "without a reference that fits: less sure", provisional=facts.provisional)
     found = [
-        *_focus_against(facts, seen, shot, settings),
+        *_focus_against(facts, seen, shot, settings, before),
         *_exposure_against(facts, seen, shot, settings),
         *_camera_against(seen),
         *_lamp_against(seen),
@@ -115,7 +120,7 @@ def _sided(found: Weighed, focus_side: str | None) -> Weighed:
 
 
 def _focus_against(
-    facts: FrameFacts, seen: Comparison, shot: Shot | None, settings: Settings
+    facts: FrameFacts, seen: Comparison, shot: Shot | None, settings: Settings, before: Settings
 ) -> list[Weighed]:
     if shot is not None and "blur" in shot.deliberate:
         return []
@@ -123,6 +128,12 @@ def _focus_against(
     if kind.keeps:
         return []
     soft = seen.softening
+    wider = wider_words(before, settings)
+    if kind is BlurKind.DEPTH or (wider and kind in (BlurKind.DEFOCUS, BlurKind.SHAKE, BlurKind.MOTION)
+                                  and soft.direction_share < DIRECTED):  # fmt: skip
+        return [_depth(soft, wider, seen.kind_confidence)]
+    if kind is BlurKind.MOTION and soft.part_share < PART_OF_HERO:
+        return [_part(soft, shot, seen.kind_confidence)]
     # what grew since the reference tells length and direction better than the frame alone
     focus = replace(
         facts.focus,
@@ -132,6 +143,26 @@ def _focus_against(
         around_direction_deg=soft.around_direction_deg,
     )
     return [blur_act(kind, seen.kind_confidence, replace(facts, focus=focus), shot, settings)]
+
+
+def _depth(soft: Softening, wider: str, confidence: float) -> Weighed:
+    """Less of the hero is in focus than in the reference: by the aperture, or by where the focus lies."""
+    if wider:
+        words = f"Less depth of focus: {wider}. Set the aperture back"
+    else:
+        words = "Less of the hero is in focus than in the reference: check the aperture and where you focused"
+    weight = 2 if soft.part_share >= PART_OF_HERO else 1
+    return Weighed(Act(words, kind="focus", confidence=confidence), weight)
+
+
+def _part(soft: Softening, shot: Shot | None, confidence: float) -> Weighed:
+    """A part of the hero alone is softer: it moved, unless the shot says that something does."""
+    at = place_words(soft.part_at)
+    if shot is not None and shot.moves != "nothing":
+        words = f"Look at 100 % {at}: the hero is softer there than in the reference"
+        return Weighed(Act(words, kind="motion", confidence=0.4), 0)
+    words = f"Part of the hero moved, {at}: look at 100 %, let it settle and take it again"
+    return Weighed(Act(words, kind="motion", confidence=confidence), 2 if soft.part_share >= PART_AGAIN else 1)
 
 
 def _exposure_against(
@@ -193,7 +224,9 @@ def settle(found: "list[Weighed]", because: str, *, provisional: bool = False) -
     found = sorted(_automatics_first(found), key=_first)
     heaviest = max((w.weight for w in found), default=0)
     if heaviest == 0:
-        found = [Weighed(Act("Keep it.", confidence=0.9), 0), *found]
+        keep = Weighed(Act("Keep it.", confidence=0.9), 0)
+        looks = [w for w in found if w.act.kind in ("focus", "motion") and w.act.confidence <= 0.4]
+        found = [*looks, keep, *(w for w in found if w not in looks)]
     word = ("good", "adjust", "again")[heaviest]
     sure = [w.act.confidence for w in found if w.weight == heaviest and heaviest > 0]
     confidence = max(sure) if sure else min([0.9, *(1 - w.act.confidence / 2 for w in found if w.act.kind)])
@@ -223,12 +256,26 @@ def _focus(facts: FrameFacts, shot: Shot | None, settings: Settings) -> list[Wei
     if "blur" in deliberate:
         return []
     kind, confidence = kind_of(facts.focus, wants_shallow(shot), shot.sharp if shot else "hero")
+    # a pour and falling sugar are streaks that are wanted
+    if kind in (BlurKind.SHAKE, BlurKind.MOTION) and shot is not None and shot.moves not in STILL:
+        return [_look(facts, f"the shot has {shot.moves}, and its streaks look like blur")]
     if kind is BlurKind.UNSURE:
-        words = "Look at the hero's focus: its edges are soft, and without a reference that may be the food itself"
-        return [Weighed(Act(words, kind="focus", confidence=0.3), 0)]
-    return [] if kind.keeps else [
-        blur_act(kind, confidence, facts, shot, settings)
-    ]  # fmt: skip
+        return [_look(facts, "its edges are soft, and without a reference that may be the food itself")]
+    if kind.keeps:
+        return []
+    told = blur_act(kind, confidence, facts, shot, settings)
+    if confidence >= CERTAIN:
+        return [told]
+    return [Weighed(replace(told.act, words=f"Probably: {told.act.words}; look at 100 % first"), 1)]
+
+
+def _look(facts: FrameFacts, why: str) -> Weighed:
+    """What to look at and where, when the frame alone does not tell."""
+    x0, y0, x1, y1 = facts.subject_box
+    at = facts.focus.sharpest_at
+    on_hero = at is not None and x0 <= at[0] <= x1 and y0 <= at[1] <= y1
+    where = place_words(at if on_hero else ((x0 + x1) / 2, (y0 + y1) / 2))
+    return Weighed(Act(f"Look at the hero at 100 %, {where}: {why}", kind="focus", confidence=LOOK), 0)
 
 
 def blur_act(
