@@ -5,7 +5,7 @@ Exposure and colour are compared pixel by pixel where both frames are well expos
 a prop that came or went does not count.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import cv2
@@ -19,6 +19,7 @@ from plateside.frames.facts import Box
 from plateside.frames.fill import FillRead, KnownFill, fill_since
 from plateside.frames.kinds import BlurKind, kind_against
 from plateside.frames.register import Fit, register
+from plateside.frames.same_shape import cut_to, sized
 from plateside.frames.second_light import settled
 from plateside.frames.sharpness import at_work_size
 from plateside.frames.softer import Softening, reference_edges, softening
@@ -126,16 +127,17 @@ def compare(
     wants_shallow: bool = False,
     is_raw: bool = False,
 ) -> Comparison | None:
-    """Compare a frame with the reference; None when the two have not the same shape (turned, other camera).
+    """Compare a frame with the reference; None when the two have not nearly the same shape (turned, other camera).
 
     small, is_raw  the frame's small linear picture, and whether it comes from raw numbers
     """
     before = reference.small
     if is_raw != reference.is_raw:
         before, small = reference.shown, small_linear(picture)
-    picture = at_work_size(picture)
-    if picture.shape[:2] != reference.grey.shape or small.shape != before.shape:
+    shaped = _shaped(reference, picture, small, before)
+    if shaped is None:
         return None
+    reference, picture, small = shaped
     fit = register(reference.grey, grey(picture))
     soft = softening(reference.edges, smoothed(picture), fit, reference.subject_box)
     stops, cast, tint = light_change(before, small, fit, picture.shape[1])
@@ -171,6 +173,27 @@ def compare(
         kind_confidence=confidence,
         fill=fill,
     )
+
+
+def _shaped(
+    reference: Reference, picture: NDArray[np.uint8], small: Array, before: Array
+) -> tuple[Reference, NDArray[np.uint8], Array] | None:
+    """Reference and frame at one working size, and the frame's small picture at that of `before`."""
+    high, wide = reference.grey.shape
+    if picture.shape[0] * wide == picture.shape[1] * high and small.shape == before.shape:
+        picture = at_work_size(picture)
+        if picture.shape[:2] == (high, wide):
+            return reference, picture, small
+    cut, cut_small = cut_to(picture, wide, high), cut_to(small, before.shape[1], before.shape[0])
+    if cut is None or cut_small is None:
+        return None
+    small = np.asarray(sized(cut_small, before.shape[1], before.shape[0]), np.float32)
+    if cut.shape[1] >= wide:
+        return reference, np.asarray(sized(cut, wide, high), np.uint8), small
+    # the frame is the smaller: the reference is measured anew at its size
+    plain = np.asarray(sized(reference.grey, cut.shape[1], cut.shape[0]), np.float32)
+    edges = reference_edges(smoothed((plain * 255 + 0.5).astype(np.uint8)))
+    return replace(reference, grey=plain, edges=edges), np.ascontiguousarray(cut), small
 
 
 def settings_stops(before: Settings, after: Settings) -> float | None:

@@ -112,6 +112,13 @@ def verdict_against(
     return settle(found, "against the reference frame", provisional=facts.provisional)
 
 
+def not_compared(verdict: Verdict) -> Verdict:
+    """The verdict on a frame whose shape is another than its reference's, which is said."""
+    words = "Not compared with the reference: the two have not the same shape. Turned, or another crop or camera?"
+    because = "without a reference of the same shape: less sure"
+    return replace(verdict, acts=(*verdict.acts, Act(words, kind="scene", weight=0)), sure_because=because)
+
+
 def _sided(found: Weighed, focus_side: str | None) -> Weighed:
     """An act about focus with the side and the way, where they could be told."""
     if focus_side is None or found.act.kind != "focus" or found.weight == 0:
