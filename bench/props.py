@@ -1,4 +1,5 @@
-"""A warm prop is not a lamp: the whole comparison on sets with props added, lamps left on, and nothing changed.
+"""A warm prop is not a lamp: the whole comparison on sets with props added, lamps left on, and nothing changed. Then
+what is said of less depth of focus, bent shakes, focus behind a hero of shallow focus, and part of the hero moving.
 
     python -m bench props        (or python -m bench.props [cases of each kind] [seed])
 
@@ -6,8 +7,11 @@ Seeds from 5000 are held out: the limits were looked at on seeds from 1.
 """
 
 import sys
+from collections import Counter
 
+from bench.made.blur_cases import BlurCase
 from bench.made.light_cases import LightCase, light_case
+from bench.made.other_kinds import OTHER, other_case
 from bench.made.scenes import TEST, TRAIN
 from plateside.frames.compare import Comparison, compare, reference_of
 from plateside.frames.exposure import small_linear
@@ -19,9 +23,13 @@ NUMBER, HELD_OUT = 60, 5000
 AT = Settings(f_number=8, exposure_s=1 / 3, iso=100)
 
 
-def compared(case: LightCase) -> Comparison:
-    before = reference_of("r", case.before, small_linear(case.before), AT, case.subject_box)
-    seen = compare(before, case.after, small_linear(case.after), AT)
+def compared(case: LightCase | BlurCase) -> Comparison:
+    if isinstance(case, LightCase):
+        first, after, shallow = case.before, case.after, False
+    else:
+        first, after, shallow = case.reference, case.frame, case.wants_shallow
+    before = reference_of("r", first, small_linear(first), AT, case.subject_box)
+    seen = compare(before, after, small_linear(after), AT, wants_shallow=shallow)
     assert seen is not None
     return seen
 
@@ -44,7 +52,13 @@ def main() -> None:
     for kind in ("prop", "lamp", "both", "same"):
         seen = [compared(light_case(TEST + TRAIN, seed + i, kind)) for i in range(number)]
         first = sum(told(s).acts[0].kind == "light" for s in seen)
-        print(f"{kind:6} called a lamp {sum(s.lamp for s in seen):3d}, said first {first:3d}, of {number}", flush=True)
+        print(
+            f"{kind:6} called a lamp {sum(s.lamp for s in seen):3d}, said first {first:3d}, of {number}",
+            flush=True,
+        )
+    for kind in OTHER:
+        named = Counter(compared(other_case(TEST + TRAIN, seed + i, kind)).kind for i in range(number // 2))
+        print(f"{kind:12} {', '.join(f'{k} {v}' for k, v in named.most_common())}", flush=True)
 
 
 if __name__ == "__main__":

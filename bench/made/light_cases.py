@@ -90,10 +90,12 @@ def lamp_field(rng: np.random.Generator, width: int, height: int, share: float) 
         spot = (1 + ((u - x) ** 2 + (v - y) ** 2) / float(reach[0]) ** 2) ** -2.0
     colour = np.array([(1.75, 0.88, 0.22), (1.5, 0.93, 0.45), (1.3, 0.96, 0.66)][int(rng.integers(3))])
     colour = colour / float(colour @ np.array([0.2126, 0.7152, 0.0722]))
-    return (1 + spot[..., None] * colour * (share / (1 - share))).astype(np.float32)
+    return np.asarray(1 + spot[..., None] * colour * (share / (1 - share)), np.float32)
 
 
-def light_case(photos: tuple[str, ...], seed: int, kind: str, width: int = 900, height: int = 600) -> LightCase:
+def light_case(
+    photos: tuple[str, ...], seed: int, kind: str, width: int = 900, height: int = 600
+) -> LightCase:
     """kind: prop, lamp, both, same."""
     rng = np.random.default_rng([seed, 9])
     scene = table(photos, int(rng.integers(1 << 31)), width, height)
@@ -106,12 +108,14 @@ def light_case(photos: tuple[str, ...], seed: int, kind: str, width: int = 900, 
         share = float(rng.uniform(0.2, 0.5))
         after = after * lamp_field(rng, width, height, share)
     # the window's own light wanders a little, in strength and slope
-    after = after * light_over(width, height, rng) ** np.float32(0.15)
+    after = np.asarray(after * light_over(width, height, rng) ** np.float32(0.15), np.float32)
     stops = float(rng.uniform(-0.25, 0.15))
     shift = rng.uniform(-1.5, 1.5, 2)
     matrix = np.array([[1, 0, shift[0]], [0, 1, shift[1]]], np.float32)
-    after = cv2.warpAffine(after, matrix, (width, height), flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REFLECT)
+    nudged = cv2.warpAffine(
+        after, matrix, (width, height), flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REFLECT
+    )
     return LightCase(
-        name, frame_of(still, rng), frame_of(np.asarray(after, np.float32), rng, stops=stops), share,
+        name, frame_of(still, rng), frame_of(np.asarray(nudged, np.float32), rng, stops=stops), share,
         scene.subject_box,
     )  # fmt: skip

@@ -41,12 +41,19 @@ def walk(length: float, rng: np.random.Generator) -> Array:
     for x, y in way:
         x0, y0 = int(np.floor(x)), int(np.floor(y))
         fx, fy = x - x0, y - y0
-        for dy, dx, w in ((0, 0, (1 - fx) * (1 - fy)), (0, 1, fx * (1 - fy)), (1, 0, (1 - fx) * fy), (1, 1, fx * fy)):
+        for dy, dx, w in (
+            (0, 0, (1 - fx) * (1 - fy)),
+            (0, 1, fx * (1 - fy)),
+            (1, 0, (1 - fx) * fy),
+            (1, 1, fx * fy),
+        ):
             kernel[n + y0 + dy, n + x0 + dx] += w
     return np.asarray(kernel / kernel.sum(), np.float32)
 
 
-def part_moved(picture: Array, x: float, y: float, radius: float, length: float, rng: np.random.Generator) -> Array:
+def part_moved(
+    picture: Array, x: float, y: float, radius: float, length: float, rng: np.random.Generator
+) -> Array:
     """A round part of the picture swept along a line during the exposure, the rest still."""
     height, width = picture.shape[:2]
     v, u = np.mgrid[0:height, 0:width].astype(np.float32)
@@ -80,13 +87,19 @@ def other_case(photos: tuple[str, ...], seed: int, kind: str, width: int = 900) 
         truth = replace(truth, length=length)
         linear = blurred(linear, walk(length * scale, rng))
     elif kind == "behind":
-        linear = composed(later, disc(float(rng.uniform(0, 2)) * scale), disc(float(rng.uniform(3, 8)) * scale))
+        linear = composed(
+            later, disc(float(rng.uniform(0, 2)) * scale), disc(float(rng.uniform(3, 8)) * scale)
+        )
     elif kind == "part moving":
         size = later.hero.cover.shape[0]
         share = float(rng.choice([0.05, 0.1, 0.25]))
         truth = replace(truth, length=11.0, hero_radius=share)
         radius = np.sqrt(share * float(later.hero.cover.sum()) / np.pi)
         away = rng.uniform(-0.15, 0.15, 2) * size
-        linear = part_moved(linear, later.hero.x + away[0], later.hero.y + away[1] * 0.6, radius, 11.2 * scale, rng)
-    frame = frame_of(np.asarray(linear, np.float32), rng, stops=float(rng.uniform(-0.3, 0.2)), psf=psf, noise=noise)
+        linear = part_moved(
+            linear, later.hero.x + away[0], later.hero.y + away[1] * 0.6, radius, 11.2 * scale, rng
+        )
+    frame = frame_of(
+        np.asarray(linear, np.float32), rng, stops=float(rng.uniform(-0.3, 0.2)), psf=psf, noise=noise
+    )
     return BlurCase(truth, shallow, reference, frame, scene.subject_box, seed)

@@ -151,7 +151,8 @@ def compare(
             is_raw=is_raw and reference.is_raw,
         )  # fmt: skip
     board = fill is not None and fill.change_stops != 0 and lamp.warmer_mired < LAMP_LEAST_MIRED
-    enough = lamp.share >= LAMP_SHARE + LAMP_SHARE_A_STOP * max(stops, 0.0)
+    # brighter by the lamp itself does not count
+    enough = lamp.share >= LAMP_SHARE + LAMP_SHARE_A_STOP * max(min(stops, lamp.daylight_stops), 0.0)
     return Comparison(
         reference=reference.frame,
         fits=fit.fits,

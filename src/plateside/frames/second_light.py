@@ -45,6 +45,8 @@ class Settled:
     warmer_mired: float
     """The lamp's colour against the daylight's."""
     at: tuple[float, float]
+    daylight_stops: float = 0.0
+    """How much brighter the frame is where the lamp does not reach."""
 
 
 def settled(on: Array, off: Array, fit: Fit, picture_width: int, box: Box | None = None) -> Settled:
@@ -100,9 +102,9 @@ def settled(on: Array, off: Array, fit: Fit, picture_width: int, box: Box | None
         [float(np.median((extra[..., c] / np.maximum(a[..., c], 1e-4))[top])) for c in range(3)]
     )
     warmer, _ = cast_of(np.maximum(colour, 1e-4))
-    return Settled(
-        level >= SETTLED_SHARE and warmer > 10, level, warmer, ((column + 0.5) / width, (row + 0.5) / height)
-    )
+    at = (column + 0.5) / width, (row + 0.5) / height
+    brighter = float(np.log2(max(float(daylight @ LUMINANCE_32), 1e-4)))
+    return Settled(level >= SETTLED_SHARE and warmer > 10, level, warmer, at, brighter)
 
 
 def _same_things(off: Array, on: Array, usable: NDArray[np.bool_]) -> NDArray[np.bool_]:
@@ -131,7 +133,13 @@ def _same_things(off: Array, on: Array, usable: NDArray[np.bool_]) -> NDArray[np
         if areas[i] < LEAST_PART * usable.size:
             break
         part = labels == i
-        same = float(np.corrcoef(detail[0][part], detail[1][part])[0, 1])
-        if same >= (SAME_DETAIL if out.any() else SAME_DETAIL_LARGEST):
+        if _alike(detail[0][part], detail[1][part]) >= (SAME_DETAIL if out.any() else SAME_DETAIL_LARGEST):
             out |= part
     return out
+
+
+def _alike(one: Array, other: Array) -> float:
+    """Correlation, -1 to 1; of what has no detail at all, 0."""
+    a, b = one - one.mean(), other - other.mean()
+    size = float(np.sqrt(float(a @ a) * float(b @ b)))
+    return float(a @ b) / size if size > 0 else 0.0

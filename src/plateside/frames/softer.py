@@ -93,7 +93,9 @@ def softening(reference: Edges, frame: Smoothed, fit: Fit, subject_box: Box) -> 
     tiles = _tile_medians(rx, ry, grown, found, width, height)
     middle = _tile_inside(subject_box)
     turn = a_direction if a_along > s_along else s_direction
-    share, around_share, stayed = _in_place(reference.angle, rx, ry, grown, found, turn, middle, width, height)
+    share, around_share, stayed = _in_place(
+        reference.angle, rx, ry, grown, found, turn, middle, width, height
+    )
     part, part_at = _softer_part(rx, ry, grown, subject, subject_box, width, height)
     return Softening(
         s_level, s_along, s_direction, a_level, a_along, a_direction,

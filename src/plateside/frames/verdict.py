@@ -114,7 +114,9 @@ def verdict_against(
 
 def not_compared(verdict: Verdict) -> Verdict:
     """The verdict on a frame whose shape is another than its reference's, which is said."""
-    words = "Not compared with the reference: the two have not the same shape. Turned, or another crop or camera?"
+    words = (
+        "Not compared with the reference: the two have not the same shape. Turned, or another crop or camera?"
+    )
     because = "without a reference of the same shape: less sure"
     return replace(verdict, acts=(*verdict.acts, Act(words, kind="scene", weight=0)), sure_because=because)
 
@@ -169,7 +171,9 @@ def _part(soft: Softening, shot: Shot | None, confidence: float) -> Weighed:
         words = f"Look at 100 % {at}: the hero is softer there than in the reference"
         return Weighed(Act(words, kind="motion", confidence=0.4), 0)
     words = f"Part of the hero moved, {at}: look at 100 %, let it settle and take it again"
-    return Weighed(Act(words, kind="motion", confidence=confidence), 2 if soft.part_share >= PART_AGAIN else 1)
+    return Weighed(
+        Act(words, kind="motion", confidence=confidence), 2 if soft.part_share >= PART_AGAIN else 1
+    )
 
 
 def _exposure_against(
@@ -265,7 +269,7 @@ def _focus(facts: FrameFacts, shot: Shot | None, settings: Settings) -> list[Wei
     kind, confidence = kind_of(facts.focus, wants_shallow(shot), shot.sharp if shot else "hero")
     # a pour and falling sugar are streaks that are wanted
     if kind in (BlurKind.SHAKE, BlurKind.MOTION) and shot is not None and shot.moves not in STILL:
-        return [_look(facts, f"the shot has {shot.moves}, and its streaks look like blur")]
+        return [_look(facts, "something moves in this shot, and its streaks look like blur")]
     if kind is BlurKind.UNSURE:
         return [_look(facts, "its edges are soft, and without a reference that may be the food itself")]
     if kind.keeps:
@@ -346,7 +350,9 @@ def _exposure(facts: FrameFacts, shot: Shot | None, settings: Settings) -> list[
         return [Weighed(act, 2 if lost > again else 1)]
     if lost > LOST_ON_SUBJECT and not meant_bright:
         where = place_words(_middle(seen.lost_box))
-        words = f"Look at the highlights {where} at 100 %: they are white in the JPEG, and the raw may hold them"
+        words = (
+            f"Look at the highlights {where} at 100 %: they are white in the JPEG, and the raw may hold them"
+        )
         return [Weighed(Act(words, kind="exposure", confidence=0.5), 0)]
     if seen.aim == "grey card":
         meant = deliberate & ({"high key"} if seen.stops > 0 else {"dark", "silhouette"})

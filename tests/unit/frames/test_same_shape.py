@@ -34,7 +34,9 @@ def test_a_larger_raw_and_a_small_preview_are_compared(linear: NDArray[np.float3
     before = shot_at(np.ascontiguousarray(linear[4:604, 4:904]))
     later = shot_at(linear, stops=-0.5)
     if width < 900:
-        later = np.asarray(cv2.resize(later, (width, width * 608 // 908), interpolation=cv2.INTER_AREA), np.uint8)
+        later = np.asarray(
+            cv2.resize(later, (width, width * 608 // 908), interpolation=cv2.INTER_AREA), np.uint8
+        )
     seen = against(before, later)
     assert seen is not None and seen.fits
     assert seen.stops == pytest.approx(-0.5, abs=0.04)

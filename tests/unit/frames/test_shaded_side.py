@@ -1,4 +1,4 @@
-"""The shaded side of a white cake is not taken for a grey card; a card on a cloth, and one on a dark table, still are."""
+"""The shaded side of a white cake is no grey card; a card on a cloth, and one on a dark table, still are."""
 
 import cv2
 import numpy as np
