@@ -52,6 +52,8 @@ SOFTER_PX2, SHARPER_PX2 = 0.6, 0.8
 DIRECTED, UNDIRECTED = 0.45, 0.4
 """How much less edges along a direction grew than those across it: a made shake of three strokes has 0.53 or more, a
 lens out of focus 0.35 or less (bench/made/other_kinds.py)."""
+ALONG_SOFT = 0.25
+"""Of what a streak adds across it: softer than that along it, edges have not only been moved."""
 SOME, HALF, MOSTLY, NEARLY_ALL = 0.12, 0.45, 0.6, 0.85
 """Shares of the tiles that stayed sharp, or of the hero's that did not."""
 PART_SHARE = 0.02
@@ -132,12 +134,17 @@ def _by_place(soft: Softening, fault: BlurKind) -> BlurKind:
     if soft.subject_median > SOFTER_PX2 and soft.around_median < -SHARPER_PX2:
         return BlurKind.ELSEWHERE
     if soft.direction_share >= DIRECTED:
-        all_over = soft.around_direction_share >= UNDIRECTED and soft.stayed_share < HALF
-        return BlurKind.SHAKE if all_over else BlurKind.MOTION
+        if soft.around_direction_share >= UNDIRECTED and soft.stayed_share < HALF:
+            return BlurKind.SHAKE
+        # few tiles show both directions: where the hero grew softer in all of them it is the lens all the same
+        by_lens = fault in (BlurKind.DEFOCUS, BlurKind.ELSEWHERE)
+        return fault if by_lens and soft.subject_level > ALONG_SOFT * soft.subject_along else BlurKind.MOTION
     if not -0.5 <= soft.direction_share < UNDIRECTED:
         return fault
     if soft.stayed_share >= MOSTLY and soft.part_share >= HALF:
         return BlurKind.ELSEWHERE
+    if fault is BlurKind.ELSEWHERE and soft.stayed_share < HALF and soft.around_median > 0:
+        return BlurKind.DEFOCUS
     if fault not in (BlurKind.SHAKE, BlurKind.MOTION):
         return fault
     graded = soft.stayed_share >= SOME or soft.part_share < HALF

@@ -98,7 +98,7 @@ def verdict_against(
         ]
         return settle(found, "without a reference that fits: less sure", provisional=facts.provisional)
     found = [
-        *_focus_against(facts, seen, shot, settings, before),
+        *_focus_against(facts, seen, shot, settings, before, focus_side),
         *_exposure_against(facts, seen, shot, settings),
         *_camera_against(seen),
         *_lamp_against(seen),
@@ -108,7 +108,6 @@ def verdict_against(
         *more,
         *automatics(settings, on_tripod=True),
     ]
-    found = [_sided(w, focus_side) for w in found]
     return settle(found, "against the reference frame", provisional=facts.provisional)
 
 
@@ -129,14 +128,19 @@ def _sided(found: Weighed, focus_side: str | None) -> Weighed:
 
 
 def _focus_against(
-    facts: FrameFacts, seen: Comparison, shot: Shot | None, settings: Settings, before: Settings
+    facts: FrameFacts,
+    seen: Comparison,
+    shot: Shot | None,
+    settings: Settings,
+    before: Settings,
+    focus_side: str | None,
 ) -> list[Weighed]:
     if shot is not None and "blur" in shot.deliberate:
         return []
     kind = BlurKind(seen.kind)
-    if kind.keeps:
-        return []
     soft = seen.softening
+    if kind.keeps:
+        return [_part_to_look_at(soft)] if soft.part_share > 0 else []
     wider = wider_words(before, settings)
     if kind is BlurKind.DEPTH or (wider and kind in (BlurKind.DEFOCUS, BlurKind.SHAKE, BlurKind.MOTION)
                                   and soft.direction_share < DIRECTED):  # fmt: skip
@@ -151,7 +155,8 @@ def _focus_against(
         around_along_px2=max(soft.around_along, 0.0),
         around_direction_deg=soft.around_direction_deg,
     )
-    return [blur_act(kind, seen.kind_confidence, replace(facts, focus=focus), shot, settings)]
+    told = blur_act(kind, seen.kind_confidence, replace(facts, focus=focus), shot, settings)
+    return [_sided(told, focus_side)]
 
 
 def _depth(soft: Softening, wider: str, confidence: float) -> Weighed:
@@ -166,14 +171,18 @@ def _depth(soft: Softening, wider: str, confidence: float) -> Weighed:
 
 def _part(soft: Softening, shot: Shot | None, confidence: float) -> Weighed:
     """A part of the hero alone is softer: it moved, unless the shot says that something does."""
-    at = place_words(soft.part_at)
     if shot is not None and shot.moves != "nothing":
-        words = f"Look at 100 % {at}: the hero is softer there than in the reference"
-        return Weighed(Act(words, kind="motion", confidence=0.4), 0)
+        return _part_to_look_at(soft)
+    at = place_words(soft.part_at)
     words = f"Part of the hero moved, {at}: look at 100 %, let it settle and take it again"
     return Weighed(
         Act(words, kind="motion", confidence=confidence), 2 if soft.part_share >= PART_AGAIN else 1
     )
+
+
+def _part_to_look_at(soft: Softening) -> Weighed:
+    words = f"Look at 100 % {place_words(soft.part_at)}: the hero is softer there than in the reference"
+    return Weighed(Act(words, kind="motion", confidence=LOOK), 0)
 
 
 def _exposure_against(
@@ -236,7 +245,7 @@ def settle(found: "list[Weighed]", because: str, *, provisional: bool = False) -
     heaviest = max((w.weight for w in found), default=0)
     if heaviest == 0:
         keep = Weighed(Act("Keep it.", confidence=0.9), 0)
-        looks = [w for w in found if w.act.kind in ("focus", "motion") and w.act.confidence <= 0.4]
+        looks = [w for w in found if w.act.kind in ("focus", "motion") and w.act.confidence <= LOOK]
         found = [*looks, keep, *(w for w in found if w not in looks)]
     word = ("good", "adjust", "again")[heaviest]
     sure = [w.act.confidence for w in found if w.weight == heaviest and heaviest > 0]
