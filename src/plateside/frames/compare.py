@@ -37,8 +37,8 @@ LAMP_SHARE = 0.12
 LAMP_SHARE_A_STOP = 0.15
 """More is asked of a brighter frame: a camera's tone curve bends bright colours."""
 LAMP_LEAST_MIRED = 30.0
-"""A white board that was moved also adds light in one place, but the window's own: where key and fill are seen to have
-changed, what was added must be so much warmer to be a lamp (the warmest daylight lamps lie 40 from the window)."""
+"""A white board that was moved, or a cloud, also adds light in one place, but the window's own, which a camera's tone
+curve tints a little: a lamp is so much warmer (the coolest lamps sold as daylight lie 40 from the window)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -150,7 +150,6 @@ def compare(
             before, small, fit, picture.shape[1], reference.fill, by_settings,
             is_raw=is_raw and reference.is_raw,
         )  # fmt: skip
-    board = fill is not None and fill.change_stops != 0 and lamp.warmer_mired < LAMP_LEAST_MIRED
     # brighter by the lamp itself does not count
     enough = lamp.share >= LAMP_SHARE + LAMP_SHARE_A_STOP * max(min(stops, lamp.daylight_stops), 0.0)
     return Comparison(
@@ -165,7 +164,7 @@ def compare(
         light_stops=None if by_settings is None else stops - by_settings,
         cast_mired=cast,
         tint_stops=tint,
-        lamp=lamp.lamp and fit.fits and enough and not board,
+        lamp=lamp.lamp and fit.fits and enough and lamp.warmer_mired >= LAMP_LEAST_MIRED,
         lamp_share=lamp.share,
         lamp_warmer_mired=lamp.warmer_mired,
         lamp_at=lamp.at,
