@@ -38,7 +38,7 @@ FLAT_SEED, TRACED_SEED, TRACED_FROM = 29, 25, FRESH
 SIX = ("good", "shallow", "defocus", "shake", "motion", "elsewhere")
 WORD = {
     BlurKind.SHARP: "good", BlurKind.SHALLOW: "shallow", BlurKind.DEFOCUS: "defocus", BlurKind.SHAKE: "shake",
-    BlurKind.MOTION: "motion", BlurKind.ELSEWHERE: "elsewhere", BlurKind.UNSURE: "unsure",
+    BlurKind.MOTION: "motion", BlurKind.ELSEWHERE: "elsewhere", BlurKind.UNSURE: "unsure", BlurKind.DEPTH: "defocus",
 }  # fmt: skip
 
 

@@ -5,7 +5,7 @@ Exposure and colour are compared pixel by pixel where both frames are well expos
 a prop that came or went does not count.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import cv2
@@ -19,6 +19,7 @@ from plateside.frames.facts import Box
 from plateside.frames.fill import FillRead, KnownFill, fill_since
 from plateside.frames.kinds import BlurKind, kind_against
 from plateside.frames.register import Fit, register
+from plateside.frames.same_shape import cut_to, sized
 from plateside.frames.second_light import settled
 from plateside.frames.sharpness import at_work_size
 from plateside.frames.softer import Softening, reference_edges, softening
@@ -28,7 +29,7 @@ from plateside.model.frame import Settings
 
 Array = NDArray[np.float32]
 
-COMPARE_VERSION = "8"
+COMPARE_VERSION = "9"
 """Raised when a comparison changes, so that cached ones are made anew."""
 
 LAMP_SHARE = 0.12
@@ -36,8 +37,8 @@ LAMP_SHARE = 0.12
 LAMP_SHARE_A_STOP = 0.15
 """More is asked of a brighter frame: a camera's tone curve bends bright colours."""
 LAMP_LEAST_MIRED = 30.0
-"""A white board that was moved also adds light in one place, but the window's own: where key and fill are seen to have
-changed, what was added must be so much warmer to be a lamp (the warmest daylight lamps lie 40 from the window)."""
+"""A white board that was moved, or a cloud, also adds light in one place, but the window's own, which a camera's tone
+curve tints a little: a lamp is so much warmer (the coolest lamps sold as daylight lie 40 from the window)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -93,7 +94,9 @@ class Comparison:
 
 def comparison_from_json(value: dict[str, Any]) -> Comparison:
     """The inverse of `tasks.report.as_json` for a Comparison. Raises TypeError when fields do not fit."""
-    parts: dict[str, Any] = {"softening": Softening(**value["softening"]), "lamp_at": tuple(value["lamp_at"])}
+    soft = value["softening"]
+    soft = Softening(**{**soft, "part_at": tuple(soft["part_at"])})
+    parts: dict[str, Any] = {"softening": soft, "lamp_at": tuple(value["lamp_at"])}
     if value.get("fill"):
         parts["fill"] = FillRead(**value["fill"])
     return Comparison(**{**value, **parts})
@@ -124,16 +127,17 @@ def compare(
     wants_shallow: bool = False,
     is_raw: bool = False,
 ) -> Comparison | None:
-    """Compare a frame with the reference; None when the two have not the same shape (turned, other camera).
+    """Compare a frame with the reference; None when the two have not nearly the same shape (turned, other camera).
 
     small, is_raw  the frame's small linear picture, and whether it comes from raw numbers
     """
     before = reference.small
     if is_raw != reference.is_raw:
         before, small = reference.shown, small_linear(picture)
-    picture = at_work_size(picture)
-    if picture.shape[:2] != reference.grey.shape or small.shape != before.shape:
+    shaped = _shaped(reference, picture, small, before)
+    if shaped is None:
         return None
+    reference, picture, small = shaped
     fit = register(reference.grey, grey(picture))
     soft = softening(reference.edges, smoothed(picture), fit, reference.subject_box)
     stops, cast, tint = light_change(before, small, fit, picture.shape[1])
@@ -146,8 +150,8 @@ def compare(
             before, small, fit, picture.shape[1], reference.fill, by_settings,
             is_raw=is_raw and reference.is_raw,
         )  # fmt: skip
-    board = fill is not None and fill.change_stops != 0 and lamp.warmer_mired < LAMP_LEAST_MIRED
-    enough = lamp.share >= LAMP_SHARE + LAMP_SHARE_A_STOP * max(stops, 0.0)
+    # brighter by the lamp itself does not count
+    enough = lamp.share >= LAMP_SHARE + LAMP_SHARE_A_STOP * max(min(stops, lamp.daylight_stops), 0.0)
     return Comparison(
         reference=reference.frame,
         fits=fit.fits,
@@ -160,7 +164,7 @@ def compare(
         light_stops=None if by_settings is None else stops - by_settings,
         cast_mired=cast,
         tint_stops=tint,
-        lamp=lamp.lamp and fit.fits and enough and not board,
+        lamp=lamp.lamp and fit.fits and enough and lamp.warmer_mired >= LAMP_LEAST_MIRED,
         lamp_share=lamp.share,
         lamp_warmer_mired=lamp.warmer_mired,
         lamp_at=lamp.at,
@@ -169,6 +173,27 @@ def compare(
         kind_confidence=confidence,
         fill=fill,
     )
+
+
+def _shaped(
+    reference: Reference, picture: NDArray[np.uint8], small: Array, before: Array
+) -> tuple[Reference, NDArray[np.uint8], Array] | None:
+    """Reference and frame at one working size, and the frame's small picture at that of `before`."""
+    high, wide = reference.grey.shape
+    if picture.shape[0] * wide == picture.shape[1] * high and small.shape == before.shape:
+        picture = at_work_size(picture)
+        if picture.shape[:2] == (high, wide):
+            return reference, picture, small
+    cut, cut_small = cut_to(picture, wide, high), cut_to(small, before.shape[1], before.shape[0])
+    if cut is None or cut_small is None:
+        return None
+    small = np.asarray(sized(cut_small, before.shape[1], before.shape[0]), np.float32)
+    if cut.shape[1] >= wide:
+        return reference, np.asarray(sized(cut, wide, high), np.uint8), small
+    # the frame is the smaller: the reference is measured anew at its size
+    plain = np.asarray(sized(reference.grey, cut.shape[1], cut.shape[0]), np.float32)
+    edges = reference_edges(smoothed((plain * 255 + 0.5).astype(np.uint8)))
+    return replace(reference, grey=plain, edges=edges), np.ascontiguousarray(cut), small
 
 
 def settings_stops(before: Settings, after: Settings) -> float | None:

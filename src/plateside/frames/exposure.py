@@ -27,6 +27,8 @@ DISPLAY_OVER_SATURATION = float(78 / 10 * 0.18)
 GLINT_SHARE = 0.0012
 """A connected clipped area below this share of the frame, or thinner than THIN of its width, is a glint."""
 THIN = 0.006
+WHITE_FROM = 244
+"""sRGB, of the lowest channel: warm window light leaves white that is gone about so far from neutral."""
 _WORK_PX = 750
 _TABLE = byte_table()
 
@@ -47,9 +49,13 @@ def display_linear(picture: LinearPicture, longest_px: int = _WORK_PX) -> Array:
 
 
 def clipped_display(picture: NDArray[np.uint8], longest_px: int = _WORK_PX) -> Array:
-    """Share of clipped pixels in each cell of the small picture (a channel at 254 or more)."""
-    top = np.maximum(np.maximum(picture[..., 0], picture[..., 1]), picture[..., 2])
-    return _shrunk((top >= 254).astype(np.float32), longest_px)
+    """Share of clipped pixels in each cell of the small picture: white, with a channel at 254 or more and all near it.
+
+    One full channel alone is a saturated colour at the edge of sRGB (a tomato, an egg yolk), not an exposure.
+    """
+    white = cv2.inRange(picture, (WHITE_FROM,) * 3, (255, 255, 255)) > 0
+    white &= cv2.inRange(picture, (0, 0, 0), (253, 253, 253)) == 0
+    return _shrunk(white.astype(np.float32), longest_px)
 
 
 def clipped_raw(picture: LinearPicture, longest_px: int = _WORK_PX) -> Array:

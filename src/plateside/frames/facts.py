@@ -21,7 +21,7 @@ class ExposureFacts:
     middle_level: float
     """Median luminance, linear."""
     clipped_share: float
-    """Share of the frame at saturation in any channel."""
+    """Share of the frame at saturation: in any channel of a raw, in all of a JPEG."""
     glint_share: float
     """Of the frame: clipped, but only as small mirror-like highlights."""
     lost_share: float

@@ -26,6 +26,11 @@ DARKEST, BRIGHTEST = 0.12, 0.34
 LARGEST_TINT = 0.16
 LARGEST_WARMTH = 0.9
 SURE = 0.7
+BESIDE_PX = 6
+SIDE_WHITE, SIDE_TINT = 0.5, 0.2
+"""What counts as white beside it: of the brightest matt part, and how far from its own tint [stops]."""
+MAYBE_A_SIDE = 0.65
+"""Leaves it below SURE: it is shown, and used when she says that it is a card."""
 CLIPPED = 0.97
 EVEN_STOPS = 0.15
 """A card in sloping light keeps within this over its middle; food, crumbs and weave do not."""
@@ -61,7 +66,7 @@ def find_grey_card(linear: Array) -> FoundCard | None:
     for i in range(1, count):
         area = int(stats[i, cv2.CC_STAT_AREA])
         if LEAST_SHARE * mask.size <= area <= MOST_SHARE * mask.size:
-            found = _judged(labels == i, stats[i], light, tint, warm)
+            found = _judged(labels == i, stats[i], light, tint, warm, white)
             if found is not None and (best is None or found.confidence > best.confidence):
                 best = found
     return best
@@ -157,12 +162,44 @@ def _not_grey(part: Array, white: float) -> str:
     return ""
 
 
+def _shaded_side(
+    part: NDArray[np.bool_],
+    corners: NDArray[Any],
+    light: NDArray[Any],
+    tint: NDArray[Any],
+    warm: NDArray[Any],
+    white: float,
+) -> bool:
+    """Whether it may be the side of something white (a cake, a bowl, a box) that turns away from the window.
+
+    White of the same tint then lies along one or two of its edges and not along the others; about a card lies one
+    surface, whatever that is. A light surface on all sides is a cloth.
+    """
+    near = cv2.dilate(part.astype(np.uint8), np.ones((2 * BESIDE_PX + 1,) * 2, np.uint8)) > 0
+    ring = near & (cv2.dilate(part.astype(np.uint8), np.ones((5, 5), np.uint8)) == 0)
+    y, x = np.nonzero(ring)
+    points = np.stack([x, y], axis=1).astype(np.float64)
+    ends = np.roll(corners, -1, axis=0).astype(np.float64)
+    away = []
+    for a, b in zip(corners.astype(np.float64), ends, strict=True):
+        along = (b - a) / max(float(np.hypot(*(b - a))), 1e-6)
+        t = np.clip((points - a) @ along, 0, float(np.hypot(*(b - a))))
+        away.append(np.hypot(*(points - a - t[:, None] * along).T))
+    side = np.argmin(np.stack(away), axis=0)
+    bright = light[y, x] > np.log2(max(SIDE_WHITE * white, 1e-4))
+    own = float(np.median(tint[part])), float(np.median(warm[part]))
+    bright &= (np.abs(tint[y, x] - own[0]) < SIDE_TINT) & (np.abs(warm[y, x] - own[1]) < 2 * SIDE_TINT)
+    shares = [float(bright[side == k].mean()) if np.any(side == k) else 0.0 for k in range(len(corners))]
+    return 1 <= sum(v > 0.5 for v in shares) <= len(corners) - 1
+
+
 def _judged(
     part: NDArray[np.bool_],
     stats: NDArray[np.int32],
     light: NDArray[Any],
     tint: NDArray[Any],
     warm: NDArray[Any],
+    white: float,
 ) -> FoundCard | None:
     height, width = part.shape
     x, y, w, h = (int(v) for v in stats[:4])
@@ -189,6 +226,8 @@ def _judged(
     rough, spotted = float(rest.std()), float(warm[inner].std() + tint[inner].std())
     confidence = min(1.0, filled / 0.95) * np.exp(-((rough / 0.08) ** 2)) * np.exp(-((spotted / 0.12) ** 2))
     confidence *= float(np.exp(-((float(np.median(tint[inner])) / 0.15) ** 2)))
+    if _shaded_side(part, corners.reshape(-1, 2), light, tint, warm, white):
+        confidence *= MAYBE_A_SIDE
     moments = cv2.moments(part.astype(np.uint8), True)
     cx, cy = moments["m10"] / moments["m00"], moments["m01"] / moments["m00"]
     # a box about the middle that lies within the card however it is turned

@@ -25,6 +25,7 @@ class BlurKind(Enum):
     SHAKE = "camera shake"
     MOTION = "subject motion"
     ELSEWHERE = "focus elsewhere"
+    DEPTH = "less depth of focus"
     UNSURE = "unsure"
 
     @property
@@ -37,12 +38,27 @@ FAULTS = (BlurKind.DEFOCUS, BlurKind.SHAKE, BlurKind.MOTION, BlurKind.ELSEWHERE)
 FEWEST_EDGES = 150
 SHARP_SOMEWHERE_PX = 1.0
 NO_SHARP_EDGE_PX = 0.6
+NO_EDGE_AT_ALL_PX = 0.9
 ALONG_STAYS_SHARP_PX = 1.25
 """A shake leaves the edges that lie along it sharp; where they are not, depth of focus is at work."""
 SURE_FAULT = 0.03
-"""Below this probability of being fit to keep, plain sense is not asked: no good frame of the fit's lay so low."""
+"""Below this probability of being fit to keep a fault that plain sense bears out is all but certain."""
+CERTAIN, PROBABLE = 0.85, 0.65
+"""Confidence in a fault told from one frame alone."""
 MELTED_TIMES = 3.0
 """So much more blurred than the subject a background is melted; glazed ware and cloth are up to 2.5 times as soft."""
+SOFTER_PX2, SHARPER_PX2 = 0.6, 0.8
+"""Of the squared spread: the hero is softer, what lies around it sharper."""
+DIRECTED, UNDIRECTED = 0.45, 0.4
+"""How much less edges along a direction grew than those across it: a made shake of three strokes has 0.53 or more, a
+lens out of focus 0.35 or less (bench/made/other_kinds.py)."""
+ALONG_SOFT = 0.25
+"""Of what a streak adds across it: softer than that along it, edges have not only been moved."""
+SOME, HALF, MOSTLY, NEARLY_ALL = 0.12, 0.45, 0.6, 0.85
+"""Shares of the tiles that stayed sharp, or of the hero's that did not."""
+PART_SHARE = 0.02
+"""Of the hero's tiles, side by side: two of a hundred; in made frames without a fault not one grew softer by itself."""
+PART_CONFIDENCE = 0.7
 MELTED_PX2 = 2.0
 """Growth of the squared spread around the subject from which the background counts as melted."""
 
@@ -75,8 +91,10 @@ def kind_of(
     if fault is not None:
         seen = dict(zip(ALONE_NAMES, focus.features, strict=True))
         # soft food looks like blur; saying that one is not sure costs a look, a wrong 'again' costs the dish
-        sure = p[0] < SURE_FAULT or _borne_out(fault, seen, sharp_wish)
-        return (fault, min(confidence, 0.85)) if sure else (BlurKind.UNSURE, 0.45)
+        if not _borne_out(fault, seen, sharp_wish):
+            return BlurKind.UNSURE, 0.45
+        certain = p[0] < SURE_FAULT and _unmistakable(fault, seen)
+        return fault, CERTAIN if certain else min(confidence, PROBABLE)
     subject, around = focus.subject_spread_px or 0.0, focus.around_spread_px or 0.0
     melted = wants_shallow or around > MELTED_TIMES * max(subject, 1.0)
     return (BlurKind.SHALLOW if melted else BlurKind.SHARP), min(max(p[0], 0.5), 0.85)
@@ -99,12 +117,49 @@ def _borne_out(fault: BlurKind, seen: "dict[str, float]", sharp_wish: str) -> bo
     return along >= 0.6
 
 
+def _unmistakable(fault: BlurKind, seen: "dict[str, float]") -> bool:
+    """Whether nothing else than this fault looks so. Noodles and slices lie in one direction as a movement's streaks
+    do, and what is sharp beside the middle may be the hero: these two are never certain from one frame."""
+    if fault is BlurKind.DEFOCUS:
+        return seen["subject 10 %"] >= NO_EDGE_AT_ALL_PX and seen["around 10 %"] >= NO_EDGE_AT_ALL_PX / 2
+    return fault is BlurKind.SHAKE
+
+
+def _by_place(soft: Softening, fault: BlurKind) -> BlurKind:
+    """The kind by where edges grew softer and in which direction, in the place of the model's where these tell.
+
+    A movement leaves the edges along it sharp, in every part of the frame that it reaches: the camera's reaches all of
+    it. A lens out of focus softens both alike: everywhere, or the more the further from what is in focus.
+    """
+    if soft.subject_median > SOFTER_PX2 and soft.around_median < -SHARPER_PX2:
+        return BlurKind.ELSEWHERE
+    if soft.direction_share >= DIRECTED:
+        if soft.around_direction_share >= UNDIRECTED and soft.stayed_share < HALF:
+            return BlurKind.SHAKE
+        # few tiles show both directions: where the hero grew softer in all of them it is the lens all the same
+        by_lens = fault in (BlurKind.DEFOCUS, BlurKind.ELSEWHERE)
+        return fault if by_lens and soft.subject_level > ALONG_SOFT * soft.subject_along else BlurKind.MOTION
+    if not -0.5 <= soft.direction_share < UNDIRECTED:
+        return fault
+    if soft.stayed_share >= MOSTLY and soft.part_share >= HALF:
+        return BlurKind.ELSEWHERE
+    if fault is BlurKind.ELSEWHERE and soft.stayed_share < HALF and soft.around_median > 0:
+        return BlurKind.DEFOCUS
+    if fault not in (BlurKind.SHAKE, BlurKind.MOTION):
+        return fault
+    graded = soft.stayed_share >= SOME or soft.part_share < HALF
+    return BlurKind.DEPTH if graded else BlurKind.DEFOCUS
+
+
 def kind_against(soft: Softening, wants_shallow: bool = False) -> tuple[BlurKind, float]:
     """The kind of blur and how sure that is, from what grew softer since the reference."""
     if soft.subject_edges < FEWEST_EDGES:
         return BlurKind.UNSURE, 0.3
     fault, confidence = _decided(probabilities(against(soft), weights.AGAINST), weights.AGAINST.threshold)
     if fault is not None:
-        return fault, confidence
+        return _by_place(soft, fault), confidence
+    if soft.part_share >= PART_SHARE:
+        graded = 0 <= soft.direction_share < UNDIRECTED and soft.stayed_share < NEARLY_ALL
+        return (BlurKind.DEPTH if graded else BlurKind.MOTION), PART_CONFIDENCE
     melted = wants_shallow or soft.around_median > MELTED_PX2
     return (BlurKind.SHALLOW if melted else BlurKind.SHARP), confidence

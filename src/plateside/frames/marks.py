@@ -15,6 +15,9 @@ from plateside.model.frame import Verdict
 LOST_SHARE = 0.001
 """Smaller lost areas are not worth a mark."""
 
+SPOT = 0.04
+"""Half the side of what is drawn about a softer part of the hero, share of the frame."""
+
 
 @dataclass(frozen=True)
 class Mark:
@@ -38,11 +41,20 @@ def marks_of(facts: FrameFacts, seen: Comparison | None, verdict: Verdict) -> tu
     if exposure.lost_box is not None and exposure.lost_share >= LOST_SHARE:
         asked = "exposure" in kinds and exposure.lost_on_subject_share > 0
         out.append(Mark("lost", exposure.lost_box, "highlights are gone here", asked))
-    blurred = bool(kinds & {"focus", "shake", "motion"})
+    # a look that is asked for is drawn as well, though nothing is wrong yet
+    looks = {act.kind for act in verdict.acts if act.kind in ("focus", "motion")}
+    blurred = bool((kinds | looks) & {"focus", "shake", "motion"})
     if focus.sharpest_at is not None:
         asked = "focus" in kinds
         out.append(Mark("sharpest", _point(focus.sharpest_at), "sharpest here", asked))
     out.append(Mark("wanted", facts.subject_box, "should be sharp", blurred))
+    if seen is not None and seen.softening.part_share > 0 and looks:
+        x, y = seen.softening.part_at
+        out.append(
+            Mark(
+                "wanted", (x - SPOT, y - SPOT, x + SPOT, y + SPOT), "softer here than in the reference", True
+            )
+        )
     if seen is not None and seen.lamp:
         words = f"a lamp, {seen.lamp_share * 100:.0f} % of the light here"
         out.append(Mark("lamp", _point(seen.lamp_at), words, "light" in kinds))

@@ -15,13 +15,19 @@ FOCAL_SLACK = 0.02
 STOPS_SLACK = 0.2
 
 
+AUTO_ISO = "Auto ISO is on: set ISO by hand, or the next frame differs"
+AUTO_WHITE_BALANCE = "Auto white balance is on: set it by hand, from the grey card"
+UNDONE_BY = {AUTO_ISO: "exposure", AUTO_WHITE_BALANCE: "colour"}
+"""The correction that each automatic would undo."""
+
+
 def automatics(settings: Settings, *, on_tripod: bool) -> list[Weighed]:
     """Automatics that are on. What the file does not say is not guessed."""
     found = []
     if settings.auto_iso:
-        found.append(_remark("Auto ISO is on: set ISO by hand, or the next frame differs"))
+        found.append(_remark(AUTO_ISO))
     if settings.auto_white_balance:
-        found.append(_remark("Auto white balance is on: set it by hand, from the grey card"))
+        found.append(_remark(AUTO_WHITE_BALANCE))
     if settings.stabiliser_on and on_tripod and (settings.exposure_s or 0) >= 1 / 60:
         found.append(_remark("The stabiliser is on while the camera stands on a tripod: switch it off"))
     return found
@@ -60,6 +66,15 @@ def changed(before: Settings, after: Settings) -> list[Weighed]:
     if before.camera_model and after.camera_model and before.camera_model != after.camera_model:
         found.append(_remark("Another camera than the reference's"))
     return found
+
+
+def wider_words(before: Settings, after: Settings) -> str:
+    """'f/2.8 now, f/8 in the reference' when the aperture is open wider than it was; else empty."""
+    if not before.f_number or not after.f_number:
+        return ""
+    if 2 * math.log2(before.f_number / after.f_number) <= STOPS_SLACK:
+        return ""
+    return f"{f_number_words(after.f_number)} now, {f_number_words(before.f_number)} in the reference"
 
 
 def _differs(a: float, b: float, share: float) -> bool:

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+import cv2
 import numpy as np
 from numpy.typing import NDArray
 
@@ -14,6 +15,15 @@ MOST_EDGES = 60000
 STEP_RANGE = (0.35, 2.6)
 REACH_PX = 7
 TILES = (12, 8)
+WITHIN = float(np.radians(35))
+"""An edge lies across a direction, or along it, within this."""
+GREW, STAYED = 0.4, 0.25
+"""Of the squared spread [px^2]: softer, and as sharp as before."""
+FEWEST_TILES = 3
+PART_TILES = 10
+PART_EDGES = 12
+PART_GREW = 0.7
+PART_SOFT = 0.4
 
 
 @dataclass(frozen=True)
@@ -43,6 +53,17 @@ class Softening:
     around_spread2: float
     reference_subject_spread2: float
     reference_around_spread2: float
+    direction_share: float = -1.0
+    """How much less edges grew that lie along the direction than those across it, in the same part of the frame: 1 for
+    a straight streak, 0 for a lens out of focus; of all tiles; -1 where too few show both."""
+    around_direction_share: float = -1.0
+    """The same around the subject alone."""
+    stayed_share: float = -1.0
+    """Of the tiles in which edges across the direction are seen: those where these did not grow."""
+    part_share: float = 0.0
+    """Of the subject's tiles: the largest connected part that grew softer while most others stayed sharp."""
+    part_at: tuple[float, float] = (0.5, 0.5)
+    """Middle of that part, shares of the frame."""
 
 
 def reference_edges(pair: Smoothed) -> Edges:
@@ -71,6 +92,11 @@ def softening(reference: Edges, frame: Smoothed, fit: Fit, subject_box: Box) -> 
     a_level, a_along, a_direction = grown_profile(reference.angle[around], grown[around])
     tiles = _tile_medians(rx, ry, grown, found, width, height)
     middle = _tile_inside(subject_box)
+    turn = a_direction if a_along > s_along else s_direction
+    share, around_share, stayed = _in_place(
+        reference.angle, rx, ry, grown, found, turn, middle, width, height
+    )
+    part, part_at = _softer_part(rx, ry, grown, subject, subject_box, width, height)
     return Softening(
         s_level, s_along, s_direction, a_level, a_along, a_direction,
         int(subject.sum()), int(around.sum()),
@@ -79,6 +105,7 @@ def softening(reference: Edges, frame: Smoothed, fit: Fit, subject_box: Box) -> 
         float(found.sum() / max(int(inside.sum()), 1)),
         _quarter(now[subject]), _quarter(now[around]),
         _quarter(reference.spread2[subject]), _quarter(reference.spread2[around]),
+        share, around_share, stayed, part, part_at,
     )  # fmt: skip
 
 
@@ -115,6 +142,54 @@ def _tile_medians(
         if part.size >= 15:
             out[i] = rank(part, 0.5)
     return out.reshape(rows, columns)
+
+
+def _in_place(
+    angle: Array, x: NDArray, y: NDArray, grown: Array, found: NDArray[np.bool_], turn_deg: float,
+    middle: NDArray[np.bool_], width: int, height: int,
+) -> tuple[float, float, float]:  # fmt: skip
+    """(direction share, the same around, stayed share) from edges of the same tile in both directions."""
+    off = np.abs((angle + np.radians(turn_deg) + np.pi / 2) % np.pi - np.pi / 2)
+    across = _tile_medians(x, y, grown, found & (off < WITHIN), width, height)
+    along = _tile_medians(x, y, grown, found & (off > np.pi / 2 - WITHIN), width, height)
+    seen = np.isfinite(across)
+    both = seen & np.isfinite(along) & (np.maximum(across, along) > GREW)
+    part = (across - along) / np.maximum(np.maximum(across, along), GREW)
+    share, around = (
+        float(np.median(part[where])) if int(where.sum()) >= FEWEST_TILES else -1.0
+        for where in (both, both & ~middle)
+    )
+    stayed = float((across[seen] < STAYED).mean()) if int(seen.sum()) >= FEWEST_TILES else -1.0
+    return share, around, stayed
+
+
+def _softer_part(
+    x: NDArray, y: NDArray, grown: Array, subject: NDArray[np.bool_], box: Box, width: int, height: int
+) -> tuple[float, tuple[float, float]]:
+    """(share, middle) of the largest part of the subject that grew softer by itself."""
+    x0, y0, x1, y1 = box[0] * width, box[1] * height, box[2] * width, box[3] * height
+    column = np.clip((x[subject] - x0) / max(x1 - x0, 1.0) * PART_TILES, 0, PART_TILES - 1).astype(int)
+    row = np.clip((y[subject] - y0) / max(y1 - y0, 1.0) * PART_TILES, 0, PART_TILES - 1).astype(int)
+    tile, cells = row * PART_TILES + column, PART_TILES * PART_TILES
+    softer = np.bincount(tile, grown[subject] > PART_GREW, cells)
+    sharper = np.bincount(tile, grown[subject] < -PART_GREW, cells)
+    number = np.bincount(tile, minlength=cells)
+    known = number >= PART_EDGES
+    # what was laid on the dish meanwhile makes some edges softer and others sharper
+    soft = known & (softer - 2 * sharper > PART_SOFT * number)
+    if not soft.any():
+        return 0.0, (0.5, 0.5)
+    shape = (PART_TILES, PART_TILES)
+    _, labels = cv2.connectedComponents(soft.reshape(shape).astype(np.uint8), connectivity=8)
+    sizes = np.bincount(labels.ravel())
+    sizes[0] = 0
+    largest = labels == int(np.argmax(sizes))
+    rows, columns = np.nonzero(largest)
+    at = (
+        box[0] + (float(columns.mean()) + 0.5) / PART_TILES * (box[2] - box[0]),
+        box[1] + (float(rows.mean()) + 0.5) / PART_TILES * (box[3] - box[1]),
+    )
+    return float(largest.sum() / max(int(known.sum()), 1)), at
 
 
 def _tile_inside(box: Box) -> NDArray[np.bool_]:

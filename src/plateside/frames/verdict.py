@@ -1,19 +1,21 @@
 """Facts and the shot's wishes to a verdict: good, adjust or again, with the one next act first.
 
-Order of acts, the most useful first: what cannot be mended afterwards (blur, lost highlights) before what finishing
-can mend (exposure, colour). What the shot says is deliberate is not nagged about.
+Order of acts: what must be put right first comes first, for it changes all that is measured after it. A camera that
+moved, then blur (the frame is lost by it), then a lamp, then an automatic that would undo the correction, then
+exposure, then colour. What the shot says is deliberate is not nagged about.
 """
 
 from collections.abc import Sequence
 from dataclasses import replace
 
-from plateside.frames.advice import exposure_words, faster_words
+from plateside.frames.advice import STILL, exposure_words, faster_words
 from plateside.frames.compare import Comparison
-from plateside.frames.facts import FrameFacts
-from plateside.frames.kinds import BlurKind, kind_of
+from plateside.frames.facts import Box, FrameFacts
+from plateside.frames.kinds import CERTAIN, DIRECTED, BlurKind, kind_of
 from plateside.frames.set_up_acts import fill_against
-from plateside.frames.settings_check import automatics, changed
+from plateside.frames.settings_check import UNDONE_BY, automatics, changed, wider_words
 from plateside.frames.sharpness import WORK_PX, streak_px
+from plateside.frames.softer import Softening
 from plateside.frames.subject import wants_shallow
 from plateside.frames.weighed import Weighed
 from plateside.model.casts import too_warm_by, warmer_by
@@ -37,6 +39,16 @@ REFERENCE_STOPS = 1 / 6
 MOVED_SHARE = 0.01
 TURNED_DEG = 0.5
 DRIFT_MIRED = 15.0
+FIRST = ("scene", "level", "shake", "motion", "focus", "light", "settings", "exposure", "colour")
+"""Kinds of acts, in the order in which a set is put right: common practice, no source."""
+LOST_ON_JPEG = 0.04
+AGAIN_LOST, AGAIN_LOST_ON_JPEG = 0.1, 0.2
+"""Of the hero, clipped as an area. A JPEG's white is often held by its raw, and a plate may be white in the finest
+picture: it is asked for more."""
+PART_OF_HERO, PART_AGAIN = 0.3, 0.06
+"""Of the hero's tiles, softer by themselves."""
+LOOK = 0.3
+"""Confidence of an act that asks for a look: it stands before 'Keep it.'"""
 NO_REFERENCE = "without a reference for this set-up: less sure"
 
 
@@ -86,7 +98,7 @@ def verdict_against(
         ]
         return settle(found, "without a reference that fits: less sure", provisional=facts.provisional)
     found = [
-        *_focus_against(facts, seen, shot, settings),
+        *_focus_against(facts, seen, shot, settings, before, focus_side),
         *_exposure_against(facts, seen, shot, settings),
         *_camera_against(seen),
         *_lamp_against(seen),
@@ -96,8 +108,16 @@ def verdict_against(
         *more,
         *automatics(settings, on_tripod=True),
     ]
-    found = [_sided(w, focus_side) for w in found]
     return settle(found, "against the reference frame", provisional=facts.provisional)
+
+
+def not_compared(verdict: Verdict) -> Verdict:
+    """The verdict on a frame whose shape is another than its reference's, which is said."""
+    words = (
+        "Not compared with the reference: the two have not the same shape. Turned, or another crop or camera?"
+    )
+    because = "without a reference of the same shape: less sure"
+    return replace(verdict, acts=(*verdict.acts, Act(words, kind="scene", weight=0)), sure_because=because)
 
 
 def _sided(found: Weighed, focus_side: str | None) -> Weighed:
@@ -108,14 +128,25 @@ def _sided(found: Weighed, focus_side: str | None) -> Weighed:
 
 
 def _focus_against(
-    facts: FrameFacts, seen: Comparison, shot: Shot | None, settings: Settings
+    facts: FrameFacts,
+    seen: Comparison,
+    shot: Shot | None,
+    settings: Settings,
+    before: Settings,
+    focus_side: str | None,
 ) -> list[Weighed]:
     if shot is not None and "blur" in shot.deliberate:
         return []
     kind = BlurKind(seen.kind)
-    if kind.keeps:
-        return []
     soft = seen.softening
+    if kind.keeps:
+        return [_part_to_look_at(soft)] if soft.part_share > 0 else []
+    wider = wider_words(before, settings)
+    if kind is BlurKind.DEPTH or (wider and kind in (BlurKind.DEFOCUS, BlurKind.SHAKE, BlurKind.MOTION)
+                                  and soft.direction_share < DIRECTED):  # fmt: skip
+        return [_depth(soft, wider, seen.kind_confidence)]
+    if kind is BlurKind.MOTION and soft.part_share < PART_OF_HERO:
+        return [_part(soft, shot, seen.kind_confidence)]
     # what grew since the reference tells length and direction better than the frame alone
     focus = replace(
         facts.focus,
@@ -124,7 +155,34 @@ def _focus_against(
         around_along_px2=max(soft.around_along, 0.0),
         around_direction_deg=soft.around_direction_deg,
     )
-    return [blur_act(kind, seen.kind_confidence, replace(facts, focus=focus), shot, settings)]
+    told = blur_act(kind, seen.kind_confidence, replace(facts, focus=focus), shot, settings)
+    return [_sided(told, focus_side)]
+
+
+def _depth(soft: Softening, wider: str, confidence: float) -> Weighed:
+    """Less of the hero is in focus than in the reference: by the aperture, or by where the focus lies."""
+    if wider:
+        words = f"Less depth of focus: {wider}. Set the aperture back"
+    else:
+        words = "Less of the hero is in focus than in the reference: check the aperture and where you focused"
+    weight = 2 if soft.part_share >= PART_OF_HERO else 1
+    return Weighed(Act(words, kind="focus", confidence=confidence), weight)
+
+
+def _part(soft: Softening, shot: Shot | None, confidence: float) -> Weighed:
+    """A part of the hero alone is softer: it moved, unless the shot says that something does."""
+    if shot is not None and shot.moves != "nothing":
+        return _part_to_look_at(soft)
+    at = place_words(soft.part_at)
+    words = f"Part of the hero moved, {at}: look at 100 %, let it settle and take it again"
+    return Weighed(
+        Act(words, kind="motion", confidence=confidence), 2 if soft.part_share >= PART_AGAIN else 1
+    )
+
+
+def _part_to_look_at(soft: Softening) -> Weighed:
+    words = f"Look at 100 % {place_words(soft.part_at)}: the hero is softer there than in the reference"
+    return Weighed(Act(words, kind="motion", confidence=LOOK), 0)
 
 
 def _exposure_against(
@@ -183,10 +241,12 @@ def _colour_against(seen: Comparison) -> list[Weighed]:
 
 def settle(found: "list[Weighed]", because: str, *, provisional: bool = False) -> Verdict:
     """Acts to a verdict: the heaviest decides the word, the order is weight, then confidence."""
-    found = sorted(found, key=lambda w: (-w.weight, -w.act.confidence))
-    heaviest = found[0].weight if found else 0
+    found = sorted(_automatics_first(found), key=_first)
+    heaviest = max((w.weight for w in found), default=0)
     if heaviest == 0:
-        found = [Weighed(Act("Keep it.", confidence=0.9), 0), *found]
+        keep = Weighed(Act("Keep it.", confidence=0.9), 0)
+        looks = [w for w in found if w.act.kind in ("focus", "motion") and w.act.confidence <= LOOK]
+        found = [*looks, keep, *(w for w in found if w not in looks)]
     word = ("good", "adjust", "again")[heaviest]
     sure = [w.act.confidence for w in found if w.weight == heaviest and heaviest > 0]
     confidence = max(sure) if sure else min([0.9, *(1 - w.act.confidence / 2 for w in found if w.act.kind)])
@@ -196,17 +256,46 @@ def settle(found: "list[Weighed]", because: str, *, provisional: bool = False) -
     return Verdict(word, acts, round(confidence, 2), because)
 
 
+def _first(found: Weighed) -> tuple[bool, int, int, float]:
+    kind = found.act.kind
+    rank = FIRST.index(kind) if kind in FIRST else len(FIRST)
+    return found.weight == 0, rank if found.weight else 0, -found.weight, -found.act.confidence
+
+
+def _automatics_first(found: Sequence[Weighed]) -> list[Weighed]:
+    """An automatic that will undo the correction is no longer a remark: it is what must be put right before it."""
+    asked = {w.act.kind: w.weight for w in found if w.weight}
+    return [
+        replace(w, weight=1) if w.weight == 0 and asked.get(UNDONE_BY.get(w.act.words, "")) else w
+        for w in found
+    ]
+
+
 def _focus(facts: FrameFacts, shot: Shot | None, settings: Settings) -> list[Weighed]:
     deliberate = shot.deliberate if shot else ()
     if "blur" in deliberate:
         return []
     kind, confidence = kind_of(facts.focus, wants_shallow(shot), shot.sharp if shot else "hero")
+    # a pour and falling sugar are streaks that are wanted
+    if kind in (BlurKind.SHAKE, BlurKind.MOTION) and shot is not None and shot.moves not in STILL:
+        return [_look(facts, "something moves in this shot, and its streaks look like blur")]
     if kind is BlurKind.UNSURE:
-        words = "Look at the hero's focus: its edges are soft, and without a reference that may be the food itself"
-        return [Weighed(Act(words, kind="focus", confidence=0.3), 0)]
-    return [] if kind.keeps else [
-        blur_act(kind, confidence, facts, shot, settings)
-    ]  # fmt: skip
+        return [_look(facts, "its edges are soft, and without a reference that may be the food itself")]
+    if kind.keeps:
+        return []
+    told = blur_act(kind, confidence, facts, shot, settings)
+    if confidence >= CERTAIN:
+        return [told]
+    return [Weighed(replace(told.act, words=f"Probably: {told.act.words}; look at 100 % first"), 1)]
+
+
+def _look(facts: FrameFacts, why: str) -> Weighed:
+    """What to look at and where, when the frame alone does not tell."""
+    x0, y0, x1, y1 = facts.subject_box
+    at = facts.focus.sharpest_at
+    on_hero = at is not None and x0 <= at[0] <= x1 and y0 <= at[1] <= y1
+    where = place_words(at if on_hero else ((x0 + x1) / 2, (y0 + y1) / 2))
+    return Weighed(Act(f"Look at the hero at 100 %, {where}: {why}", kind="focus", confidence=LOOK), 0)
 
 
 def blur_act(
@@ -234,6 +323,10 @@ def blur_act(
     return Weighed(Act("Out of focus: focus again on the hero", kind="focus", confidence=confidence), 2)
 
 
+def _middle(box: Box | None) -> tuple[float, float] | None:
+    return None if box is None else ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+
+
 def _whole(facts: FrameFacts) -> float:
     """Pixels of the original for each pixel at working size."""
     return max(facts.width_px, facts.height_px) / min(facts.focus.measured_px or WORK_PX, WORK_PX)
@@ -256,12 +349,20 @@ def _exposure(facts: FrameFacts, shot: Shot | None, settings: Settings) -> list[
     deliberate = set(shot.deliberate if shot else ())
     moves = shot.moves if shot else "nothing"
     seen = facts.exposure
-    if seen.lost_on_subject_share > LOST_ON_SUBJECT and not deliberate & {"high key", "silhouette"}:
+    lost, meant_bright = seen.lost_on_subject_share, deliberate & {"high key", "silhouette"}
+    most, again = (LOST_ON_SUBJECT, AGAIN_LOST) if seen.from_raw else (LOST_ON_JPEG, AGAIN_LOST_ON_JPEG)
+    if lost > most and not meant_bright:
         # How far above saturation it lies cannot be seen; the clipped area says whether a little or a lot.
-        down = -1.0 if seen.lost_on_subject_share > 0.1 else -2 / 3
+        down = -1.0 if lost > 0.1 else -2 / 3
         words = exposure_words(down, settings, moves)
         act = Act(f"{words} (the hero's highlights are gone)", down, "exposure", 0.85)
-        return [Weighed(act, 2 if seen.lost_on_subject_share > 0.1 else 1)]
+        return [Weighed(act, 2 if lost > again else 1)]
+    if lost > LOST_ON_SUBJECT and not meant_bright:
+        where = place_words(_middle(seen.lost_box))
+        words = (
+            f"Look at the highlights {where} at 100 %: they are white in the JPEG, and the raw may hold them"
+        )
+        return [Weighed(Act(words, kind="exposure", confidence=0.5), 0)]
     if seen.aim == "grey card":
         meant = deliberate & ({"high key"} if seen.stops > 0 else {"dark", "silhouette"})
         if abs(seen.stops) <= SLACK_STOPS or meant:
@@ -291,5 +392,5 @@ def _colour(facts: FrameFacts) -> list[Weighed]:
         words = (
             f"A lamp may be on: the frame is {too_warm_by(seen.cast_mired)}. Lamp off, one frame, settles it"
         )
-        return [Weighed(Act(words, kind="light", confidence=0.6), 1)]
+        return [Weighed(Act(words, kind="light", confidence=0.5), 0)]
     return [Weighed(Act(words, kind="colour", confidence=0.9 if sure else 0.4), 1 if sure else 0)]

@@ -26,7 +26,7 @@ from plateside.frames.lamp_check import with_lamp
 from plateside.frames.measure import FACTS_VERSION, facts_of
 from plateside.frames.set_up_acts import card_seen, focus_side, orientation_acts, set_up_acts
 from plateside.frames.subject import subject_box, wants_shallow
-from plateside.frames.verdict import verdict_against, verdict_of
+from plateside.frames.verdict import not_compared, verdict_against, verdict_of
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Frame
 from plateside.model.shoot import Shot
@@ -95,7 +95,7 @@ class Judge:
         comparison = self._comparison(frame, reference, view, shot)
         if comparison is None:
             verdict = verdict_of(view.facts, shot, frame.settings, more, side)
-            verdict = replace(verdict, sure_because="without a reference of the same shape: less sure")
+            verdict = not_compared(verdict)
         else:
             verdict = verdict_against(
                 view.facts, comparison, shot, frame.settings, reference.settings, more, side
