@@ -232,6 +232,11 @@ class DayLight:
     """When the needs are met."""
     step_min: float = 5.0
 
+    @property
+    def good_min(self) -> float:
+        """Minutes of good light, by true time."""
+        return sum(span.minutes for span in self.good)
+
     def light_left_min(self, at: datetime) -> float:
         """Minutes from `at` until the needs are no longer met; 0 when they are not met now."""
         return max((span.left_min(at) for span in self.good), default=0.0)

@@ -4,7 +4,6 @@ meets            at which moments the needs are met
 intervals        spans of moments that are marked
 usable_intervals when there is too little light for the needs, and enough for a tripod
 good_intervals   when a day meets other needs than those it was made with
-light_left_min   minutes left from a moment
 best             days (of several spots, windows or sheets) by their good minutes
 good_minutes     good minutes of every day of a year
 """
@@ -86,12 +85,6 @@ def usable_intervals(day: DayLight) -> tuple[Interval, ...]:
     """When there is LEAST_LX and all else that the needs ask but the amount: with a tripod, if nothing moves."""
     least = replace(day.needs, at_least_lx=min(LEAST_LX, day.needs.at_least_lx), level_share=1.0)
     return intervals(day.times, _meets_day(day, least) & ~_meets_day(day, day.needs), day.step_min)
-
-
-def light_left_min(day: DayLight, at: datetime, needs: Needs | None = None) -> float:
-    """Minutes from a moment until the needs (None: the day's own) are no longer met; 0 when they are not met now."""
-    spans = day.good if needs is None else good_intervals(day, needs)
-    return max((span.left_min(at) for span in spans), default=0.0)
 
 
 def best(days: Sequence[tuple[str, DayLight]], needs: Needs) -> tuple[Ranked, ...]:

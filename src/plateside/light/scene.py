@@ -190,7 +190,7 @@ def build_scene(
     for index, window in enumerate(studio.windows):
         wall = WALLS.index(studio.wall_of(window))
         corner, along, normal, length = wall_frame(size, wall)
-        left = (length - window.width_m) / 2 if window.from_left_m is None else window.from_left_m
+        left = studio.window_left_m(window)
         if (
             left < -1e-9
             or left + window.width_m > length + 1e-9

@@ -384,3 +384,13 @@ class Studio:
         """Which wall a window is in: its bearing against the front wall's, to the nearest quarter turn."""
         quarter = round(((window.bearing_deg - self.front_bearing_deg) % 360) / 90) % 4
         return WALLS[quarter]
+
+    def wall_length_m(self, window: Window) -> float:
+        """Length of the wall a window is in [m]."""
+        return self.room.width_m if self.wall_of(window) in ("front", "back") else self.room.depth_m
+
+    def window_left_m(self, window: Window) -> float:
+        """From the wall's left end, seen from inside, to the opening [m]; in the middle when it was not given."""
+        if window.from_left_m is not None:
+            return window.from_left_m
+        return (self.wall_length_m(window) - window.width_m) / 2

@@ -57,8 +57,7 @@ def spot_point(studio: Studio, spot: Spot) -> Point:
 def window_rectangle(studio: Studio, window: Window) -> Rectangle:
     """A window's opening on the inside of its wall."""
     room, wall = studio.room, studio.wall_of(window)
-    length = room.width_m if wall in ("front", "back") else room.depth_m
-    left = window.from_left_m if window.from_left_m is not None else (length - window.width_m) / 2.0
+    left = studio.window_left_m(window)
     z = window.sill_m
     corner: Point
     if wall == "front":

@@ -10,7 +10,7 @@ import pytest
 from plateside.light.answers import Hung, Interval, Needs
 from plateside.light.day import day_light
 from plateside.light.moment import light_at
-from plateside.light.needs import best, good_intervals, good_minutes, light_left_min
+from plateside.light.needs import best, good_intervals, good_minutes
 from plateside.light.sky import cie_sky, perez_series
 from plateside.light.sun import sun_positions, year_grid
 from plateside.light.what_if import what_ifs
@@ -101,7 +101,6 @@ def test_needs_and_light_left() -> None:
     assert day.light_left_min(start) == pytest.approx(day.good[0].minutes)
     assert day.light_left_min(start + timedelta(minutes=15)) == pytest.approx(day.good[0].minutes - 15)
     assert day.light_left_min(day.good[0].end) == 0
-    assert light_left_min(day, start) == day.light_left_min(start)
     anything = good_intervals(day, Needs(no_direct_sun=False, at_least_lx=300))
     assert sum(s.minutes for s in anything) > sum(s.minutes for s in day.good)
     soft = good_intervals(day, Needs(no_direct_sun=False, at_most_key_fill_stops=0.0))

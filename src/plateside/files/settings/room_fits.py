@@ -24,18 +24,6 @@ def check_room(reading: Reading[Studio]) -> None:
     _gear(reading)
 
 
-def wall_length_m(studio: Studio, window: Window) -> float:
-    """Length of the wall a window is in [m]."""
-    return studio.room.width_m if studio.wall_of(window) in ("front", "back") else studio.room.depth_m
-
-
-def left_edge_m(studio: Studio, window: Window) -> float:
-    """From the wall's left end, seen from inside, to the opening [m]."""
-    if window.from_left_m is not None:
-        return window.from_left_m
-    return (wall_length_m(studio, window) - window.width_m) / 2
-
-
 def _window(reading: Reading[Studio], n: int, window: Window) -> None:
     studio, here = reading.value, ("windows", n)
     front: Where = ("room", "front_bearing_deg")
@@ -54,7 +42,7 @@ def _window(reading: Reading[Studio], n: int, window: Window) -> None:
             pair_line("bearing_deg", float(f"{square:.6g}")),
             rests_on=(front,),
         )
-    wall, length = studio.wall_of(window), wall_length_m(studio, window)
+    wall, length = studio.wall_of(window), studio.wall_length_m(window)
     across = "width" if wall in ("front", "back") else "depth"
     rests = (front, ("room", f"{across}_m"), (*here, "bearing_deg"), (*here, "width_m"))
     if window.width_m > length + _SLACK_M:
@@ -64,10 +52,10 @@ def _window(reading: Reading[Studio], n: int, window: Window) -> None:
             f"{number_text(length)} m long (the room's {across}). Mend the one that is wrong.",
             rests_on=rests,
         )
-    elif left_edge_m(studio, window) + window.width_m > length + _SLACK_M:
+    elif studio.window_left_m(window) + window.width_m > length + _SLACK_M:
         reading.complain(
             (*here, "from_left_m"),
-            f"the window begins {number_text(left_edge_m(studio, window))} m from the wall's left end and is "
+            f"the window begins {number_text(studio.window_left_m(window))} m from the wall's left end and is "
             f"{number_text(window.width_m)} m wide, which runs past the {wall} wall's {number_text(length)} m.",
             pair_line("from_left_m", _round_m(length - window.width_m)),
             rests_on=rests,
@@ -121,9 +109,9 @@ def _overlaps(reading: Reading[Studio]) -> None:
         for a, first in enumerate(studio.windows[:b]):
             if studio.wall_of(first) != studio.wall_of(second):
                 continue
-            left = max(left_edge_m(studio, first), left_edge_m(studio, second))
+            left = max(studio.window_left_m(first), studio.window_left_m(second))
             right = min(
-                left_edge_m(studio, first) + first.width_m, left_edge_m(studio, second) + second.width_m
+                studio.window_left_m(first) + first.width_m, studio.window_left_m(second) + second.width_m
             )
             low = max(first.sill_m, second.sill_m)
             high = min(first.sill_m + first.height_m, second.sill_m + second.height_m)
@@ -137,7 +125,7 @@ def _overlaps(reading: Reading[Studio]) -> None:
                     ("windows", b, "from_left_m"),
                     f'it overlaps the window "{first.name}" in the {studio.wall_of(first)} wall. Say where each '
                     "begins with from_left_m, seen from inside.",
-                    pair_line("from_left_m", _round_m(left_edge_m(studio, first) + first.width_m + 0.1)),
+                    pair_line("from_left_m", _round_m(studio.window_left_m(first) + first.width_m + 0.1)),
                     rests_on=(*rests, ("room", "width_m"), ("room", "depth_m")),
                 )
 

@@ -96,19 +96,10 @@ def section_length_m(studio: Studio) -> float:
     return studio.room.depth_m if section_wall(studio) in ("front", "back") else studio.room.width_m
 
 
-def window_from_left_m(studio: Studio, window: Window) -> float:
-    """From the wall's left end, seen from inside, to the opening; in the middle when it was not given."""
-    if window.from_left_m is not None:
-        return window.from_left_m
-    wall = studio.wall_of(window)
-    length = studio.room.width_m if wall in ("front", "back") else studio.room.depth_m
-    return (length - window.width_m) / 2
-
-
 def window_ends_m(studio: Studio, window: Window) -> tuple[Point, Point]:
     """The opening's lower left and upper right corner, seen from inside."""
     room, wall = studio.room, studio.wall_of(window)
-    a = window_from_left_m(studio, window)
+    a = studio.window_left_m(window)
     b = a + window.width_m
     low, high = window.sill_m, window.sill_m + window.height_m
     return {

@@ -165,9 +165,7 @@ def _to_corner(studio: Studio, window: Window, mark: PatchCorner) -> tuple[float
         raise InputError(
             f"The corner is {mark.corner!r}; it must be one of {', '.join(CORNERS)}, seen from inside."
         )
-    room = studio.room
-    length = room.width_m if studio.wall_of(window) in ("front", "back") else room.depth_m
-    left = window.from_left_m if window.from_left_m is not None else (length - window.width_m) / 2
+    left = studio.window_left_m(window)
     upper, side = mark.corner.split()
     u = left if side == "left" else left + window.width_m
     z = window.sill_m + (window.height_m if upper == "top" else 0.0)

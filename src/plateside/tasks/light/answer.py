@@ -11,7 +11,6 @@ from plateside.tasks.light.words import (
     NO_DAYLIGHT,
     WEEKDAYS,
     exposure_words,
-    good_minutes,
     minutes_words,
     times_words,
 )
@@ -60,7 +59,7 @@ def strongest(light: DayLight) -> Interval | None:
     ):
         last += 1
     found = Interval(light.times[first], light.times[last])
-    return found if found.minutes < NEARLY_ALL * good_minutes(light.good) else None
+    return found if found.minutes < NEARLY_ALL * light.good_min else None
 
 
 def _when(day: date, today: date) -> str:
@@ -78,7 +77,7 @@ def lead_words(light: DayLight, top: int, sky: str, faces_deg: float = 90.0) -> 
     exposure = exposure_words(at).partition(" (")[0]
     brightest_at = f"{at.words('lx')} at {light.times[top]:%H:%M}, f/8 at ISO 100 {exposure}"
     if light.good:
-        total = minutes_words(good_minutes(light.good))
+        total = minutes_words(light.good_min)
         usable = usable_intervals(light)
         rest = f" Usable with a tripod, when nothing moves: {times_words(usable)}." if usable else ""
         return (

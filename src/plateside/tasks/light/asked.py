@@ -14,7 +14,7 @@ from plateside.plan.light_need import need_of_all
 from plateside.tasks.light.place import Stand, open_stand
 from plateside.tasks.light.reports import SpotRank
 from plateside.tasks.light.sky import SkyChoice, choose_sky
-from plateside.tasks.light.words import good_minutes, stops_between
+from plateside.tasks.light.words import stops_between
 
 DAY_STEP_MIN = 5.0
 
@@ -138,7 +138,7 @@ def ranked(days: dict[str, DayLight], at: datetime | None, needs: Needs) -> tupl
                 against_best_stops=0.0,
                 sun_on_dish=bool(day.sun_on_dish[index]),
                 good=day.good,
-                good_min=good_minutes(day.good),
+                good_min=day.good_min,
             )
         )
 

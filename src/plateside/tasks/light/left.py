@@ -14,7 +14,7 @@ from plateside.files.settings import open_shoot
 from plateside.frames.trend import Reading, trend
 from plateside.model.errors import CouldNotError, InputError
 from plateside.tasks.light.asked import Asked, day_of
-from plateside.tasks.light.words import day_words, good_again, light_left_sentence, minutes_left
+from plateside.tasks.light.words import day_words, good_again, light_left_sentence
 from plateside.tasks.set.judging import Judge
 
 MOST_READINGS = 24
@@ -51,7 +51,7 @@ def light_left(root: Path, shot: str, now: datetime) -> LightLeft:
     words, until = _read_by_camera(root, shot, local)
     planned = local.date() if stand.shoot is None else date.fromisoformat(stand.shoot.date)
     day = day_of(stand, stand.spot, local.date(), asked.sky_for(stand, local.date()), asked.needs(stand))
-    left = minutes_left(day, local)
+    left = day.light_left_min(local)
     return LightLeft(
         shot=shot,
         words=words,

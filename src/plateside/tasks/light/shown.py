@@ -30,7 +30,6 @@ from plateside.tasks.light.words import (
     TOO_DARK_LX,
     day_words,
     exposure_words,
-    good_minutes,
     key_side,
     minutes_words,
     needs_words,
@@ -223,9 +222,7 @@ def _day_sentences(light: DayLight, days: dict[str, DayLight]) -> list[str]:
     if light.never_up:
         return []
     told = [f"Sun on the dish: {times_words(light.sun_intervals)}."]
-    others = [
-        f"{name} {minutes_words(good_minutes(d.good))}" for name, d in days.items() if name != light.spot
-    ]
+    others = [f"{name} {minutes_words(d.good_min)}" for name, d in days.items() if name != light.spot]
     return [*told, f"Good light elsewhere: {'; '.join(others)}."] if others else told
 
 

@@ -22,7 +22,6 @@ from plateside.tasks.light.words import (
     MONTHS,
     NO_DAYLIGHT,
     day_words,
-    good_minutes,
     minutes_words,
     needs_words,
     times_words,
@@ -75,9 +74,9 @@ def light_of_week(asked: Asked, first: str | date, progress: Progress = silent) 
 def _week_day(stand: Stand, day: date, sky: SkyChoice, needs: Needs) -> WeekDay:
     days = days_of(stand, day, sky, needs)
     peaks = {name: spread_at(light, brightest(light)) for name, light in days.items()}
-    name = max(days, key=lambda n: (good_minutes(days[n].good), peaks[n].value))
+    name = max(days, key=lambda n: (days[n].good_min, peaks[n].value))
     light = days[name]
-    return WeekDay(day, name, light.good, good_minutes(light.good), peaks[name], light.never_up)
+    return WeekDay(day, name, light.good, light.good_min, peaks[name], light.never_up)
 
 
 def _week_sentence(day: WeekDay) -> str:

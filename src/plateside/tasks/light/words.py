@@ -52,24 +52,6 @@ def times_words(spans: tuple[Interval, ...]) -> str:
     return ", ".join(span.words() for span in spans) if spans else "at no time"
 
 
-def true_minutes(span: Interval) -> float:
-    """How long a span really lasts: between two local times Python counts wall hours, wrong when clocks change."""
-    return (span.end.timestamp() - span.start.timestamp()) / 60
-
-
-def good_minutes(spans: tuple[Interval, ...]) -> float:
-    """All spans together [min]."""
-    return sum(true_minutes(span) for span in spans)
-
-
-def minutes_left(day: DayLight, at: datetime) -> float:
-    """Minutes from a moment until the needs are no longer met; 0 when they are not met now."""
-    for span in day.good:
-        if span.start.timestamp() <= at.timestamp() < span.end.timestamp():
-            return (span.end.timestamp() - at.timestamp()) / 60
-    return 0.0
-
-
 def stops_between(lx: float, against_lx: float) -> float:
     """How many stops brighter one light is than another; 0 when either is dark."""
     return math.log2(lx / against_lx) if lx > 0 and against_lx > 0 else 0.0
@@ -198,7 +180,7 @@ def _clock(moment: datetime, day: DayLight) -> str:
 
 def good_lines(day: DayLight) -> list[str]:
     """When the needs are met."""
-    total = good_minutes(day.good)
+    total = day.good_min
     words = f"Good light ({needs_words(day.needs)}): {times_words(day.good)}"
     told = [f"{words}, {minutes_words(total)} in all." if len(day.good) > 1 else f"{words}."]
     usable = usable_intervals(day)
@@ -207,7 +189,7 @@ def good_lines(day: DayLight) -> list[str]:
 
 def light_left_sentence(day: DayLight, at: datetime) -> str:
     """'Light left: 5 h 20 min, until 18:50.'"""
-    left = minutes_left(day, at)
+    left = day.light_left_min(at)
     if left > 0:
         until = datetime.fromtimestamp(at.timestamp() + 60 * left, at.tzinfo)
         return f"Light left: {minutes_words(left)}, until {until:%H:%M}."

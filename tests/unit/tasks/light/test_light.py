@@ -47,10 +47,8 @@ from plateside.tasks.light.words import (
     NO_DAYLIGHT,
     compass_words,
     exposure_words,
-    good_minutes,
     minutes_words,
     stops_words,
-    true_minutes,
 )
 from plateside.tasks.report import as_json
 from tests.unit.light_drawing.reading import parse, texts
@@ -245,7 +243,7 @@ def test_sun_allowed_is_never_shorter(tmp_path: Path) -> None:
     folder = written(tmp_path, studio(bearing=90))
     without = light_of_day(Asked(folder), "2027-04-15")
     allowed = light_of_day(Asked(folder, no_direct_sun=False), "2027-04-15")
-    sun = good_minutes(without.light.sun_intervals)
+    sun = sum(span.minutes for span in without.light.sun_intervals)
     assert sun > 30
     assert allowed.good_min == pytest.approx(without.good_min + sun, abs=10)
     assert "sun allowed" in "\n".join(allowed.lines())
@@ -587,7 +585,7 @@ def test_words() -> None:
 def test_minutes_are_true_when_clocks_change() -> None:
     """00:00 to 06:00 on 28 March 2027 in Lisbon is five hours."""
     span = Interval(datetime(2027, 3, 28, 0, 0, tzinfo=ZONE), datetime(2027, 3, 28, 6, 0, tzinfo=ZONE))
-    assert true_minutes(span) == 300
+    assert span.minutes == 300
 
 
 # ---- The page -------------------------------------------------------------------------------------------------
