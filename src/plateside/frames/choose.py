@@ -8,8 +8,9 @@ Order of the candidates, first difference decides:
    against the sharpest frame of the shot (in stops of the sharpness measure), plus the colour cast at 30 mired a stop,
    plus what is in it and in no other frame, plus five stops for a picture that is too small for a channel it must
    serve. Of each measure only what lies beyond its own error counts (`SAME_...`): what cannot be told apart is equal;
-4. among equals: the accepted test frame (her own press), the best of a burst (see `bursts`) before its mates, a raw
-   before a JPEG, the earlier before the later.
+4. among equals: the accepted test frame (her own press), the one that looks most like the rest (crumbs and a thing left
+   lying add fine detail, so the sharpest by a hair is not the cleanest), the best of a burst (see `bursts`) before its
+   mates, a raw before a JPEG, the earlier before the later.
 
 One ruler for all: where a test frame is accepted, every frame of the shot is measured against it, and it against
 itself.
@@ -142,9 +143,19 @@ def _fault_stops(c: Candidate, all_of_shot: Sequence[Candidate]) -> float:
     fault = _softness_stops(c, all_of_shot)
     fault += _beyond(c.exposure_stops, SAME_EXPOSURE_STOPS)
     fault += _beyond(c.cast_mired, SAME_CAST_MIRED) / MIRED_PER_STOP
-    fault += _beyond(c.odd_share, SAME_ODD_SHARE) * ODD_STOPS
-    fault += _beyond(c.turn_deg, SAME_TURN_DEG) * STOPS_A_DEGREE
+    fault += _unlike_stops(c)
     return fault + (TOO_SMALL_STOPS if c.too_small_for else 0.0)
+
+
+def _unlike_stops(c: Candidate) -> float:
+    """What is in the frame and in no other, and how far it is turned against the rest."""
+    unlike = _beyond(c.odd_share, SAME_ODD_SHARE) * ODD_STOPS
+    return unlike + _beyond(c.turn_deg, SAME_TURN_DEG) * STOPS_A_DEGREE
+
+
+def _unlike_within_error(c: Candidate) -> int:
+    """The same below the measures' own error, in halves of it: too little to be a fault, enough among equals."""
+    return round(2 * (abs(c.odd_share) / SAME_ODD_SHARE + abs(c.turn_deg) / SAME_TURN_DEG))
 
 
 def _softness_stops(c: Candidate, all_of_shot: Sequence[Candidate]) -> float:
@@ -155,19 +166,21 @@ def _beyond(value: float | None, same: float) -> float:
     return max(abs(value or 0.0) - same, 0.0)
 
 
-def _fault_in_burst(c: Candidate, all_of_shot: Sequence[Candidate]) -> tuple[float, bool, int]:
-    """The fault, and the place among equals: the accepted frame, then the best of a burst before its mates."""
-    soft = _softness_stops(c, all_of_shot)
-    rest, place = _fault_stops(c, all_of_shot) - soft, 1
+def _fault_in_burst(c: Candidate, all_of_shot: Sequence[Candidate]) -> tuple[float, bool, int, int]:
+    """The fault, and the place among equals: the accepted frame, the one most like the rest, the best of a burst."""
+    soft, unlike = _softness_stops(c, all_of_shot), _unlike_stops(c)
+    rest, place = _fault_stops(c, all_of_shot) - soft - unlike, 1
     if c.best_of_burst:
         # the sharpest where it matters, whatever is sharp elsewhere; its other faults stay its own, but for a hair
         mates = [o for o in all_of_shot if o.burst == c.burst and _rank(o) == _rank(c)]
         softs = [_softness_stops(o, all_of_shot) for o in mates]
-        rests = [_fault_stops(o, all_of_shot) - own for o, own in zip(mates, softs, strict=True)]
+        rests = [
+            _fault_stops(o, all_of_shot) - own - _unlike_stops(o) for o, own in zip(mates, softs, strict=True)
+        ]
         soft, place = min([soft, *softs]), 0
         rest = min([rest, *(other for other in rests if other >= rest - HAIR_STOPS)])
-    own = soft + rest
-    return round(own / STEP_STOPS) * STEP_STOPS, not c.accepted, place
+    own = soft + unlike + rest
+    return round(own / STEP_STOPS) * STEP_STOPS, not c.accepted, _unlike_within_error(c), place
 
 
 def _among_equals(c: Candidate) -> tuple[bool, bool, datetime, str]:

@@ -182,3 +182,40 @@ def test_a_frame_that_does_not_show_the_dish_is_not_the_better_for_it() -> None:
     choice = choose("s", [other, lost])
     assert choice.hero is not None
     assert choice.hero.frame == "l"
+
+
+def test_among_equals_the_one_most_like_the_rest_is_chosen() -> None:
+    # crumbs and a thing left lying add fine detail: within the measures' error the sharpest is not the cleanest
+    clean = Candidate("a", "a.jpg", "good", sharpness_stops=-0.02, burst=1)
+    crumbs = Candidate(
+        "b",
+        "b.jpg",
+        "good",
+        sharpness_stops=0.0,
+        burst=1,
+        best_of_burst="best of a burst of 2",
+        odd_share=0.002,
+    )
+    found = choose("dish", [crumbs, clean])
+    assert found.hero is not None
+    assert found.hero.frame == "a"
+    # nothing odd seen: the best of the burst
+    found = choose("dish", [replace(crumbs, odd_share=0.0), clean])
+    assert found.hero is not None
+    assert found.hero.frame == "b"
+
+
+def test_a_thing_left_lying_is_not_forgiven_to_the_best_of_a_burst() -> None:
+    stray = Candidate(
+        "b",
+        "b.jpg",
+        "good",
+        sharpness_stops=0.0,
+        burst=1,
+        best_of_burst="best of a burst of 2",
+        odd_share=0.007,
+    )
+    clean = Candidate("a", "a.jpg", "good", sharpness_stops=0.0, burst=1)
+    found = choose("dish", [stray, clean])
+    assert found.hero is not None
+    assert found.hero.frame == "a"
