@@ -23,6 +23,17 @@ def test_the_smaller_fault_is_hero_the_next_is_alternate() -> None:
         assert "sharpest of 3" in choice.hero.reasons
 
 
+def test_two_frames_are_not_both_the_sharpest() -> None:
+    for of_b in (0.0, -0.15, -1.0):
+        choice = choose("s", [A, replace(B, sharpness_stops=of_b), C])
+        assert choice.hero is not None
+        assert choice.alternate is not None
+        assert len([p for p in (choice.hero, choice.alternate) if "sharpest of 3" in p.reasons]) <= 1
+    alike = choose("s", [A, replace(B, sharpness_stops=0.0), C])
+    assert alike.hero is not None
+    assert "sharpest of 3" not in alike.hero.reasons
+
+
 def test_her_own_choice_wins_over_every_measure() -> None:
     choice = choose("s", [A, B, C], her_hero="c")
     assert choice.hero is not None
