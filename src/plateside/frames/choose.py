@@ -210,7 +210,9 @@ def _pick(c: Candidate, all_of_shot: Sequence[Candidate], by: str) -> Pick:
         off = abs(c.exposure_stops)
         side = "brighter" if c.exposure_stops > 0 else "darker"
         aim = "the reference" if c.against_reference else "wanted"
-        reasons.append(f"as bright as {aim}" if off < 0.05 else f"{off:.1f} stop {side} than {aim}")
+        reasons.append(
+            f"as bright as {aim}" if off < 0.05 else f"{off:.1f} stop{'s' * (off >= 1.05)} {side} than {aim}"
+        )
     if c.cast_mired is not None and abs(c.cast_mired) >= 10:
         reasons.append(
             warmer_by(c.cast_mired, "the reference") if c.against_reference else too_warm_by(c.cast_mired)

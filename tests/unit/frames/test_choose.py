@@ -132,6 +132,9 @@ def test_against_a_reference_the_reasons_say_so() -> None:
     assert choice.hero is not None
     assert "0.3 stop darker than the reference" in choice.hero.reasons
     assert "clearly warmer than the reference (20 mired)" in choice.hero.reasons
+    more = choose("s", [replace(one, exposure_stops=1.9)])
+    assert more.hero is not None
+    assert "1.9 stops brighter than the reference" in more.hero.reasons
 
 
 def test_the_reason_and_the_verdict_name_one_number() -> None:
