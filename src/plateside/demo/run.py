@@ -18,6 +18,7 @@ from plateside.tasks.light.week_and_year import light_of_year
 from plateside.tasks.plan.day import plan_shoot
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.shot import name_shot
+from plateside.words.commands import typed
 
 Say = Callable[[str], None]
 
@@ -47,7 +48,7 @@ class DemoReport:
             f"Judged: {', '.join(f'{words.count(w)} {w}' for w in ('good', 'adjust', 'again'))}.",
             f"Delivered{'' if self.ready else ' (not ready: see the folder)'}: {self.delivery}",
             f"The whole shoot on one page: {self.page}",
-            f"The tool in your browser, on this shoot: plateside serve {self.shoot}",
+            f"The tool in your browser, on this shoot: plateside serve {typed(self.shoot)}",
             "",
             "Now your own: plateside new my-kitchen",
         ]

@@ -18,21 +18,23 @@ def note(about: Path | str, words: str) -> None:
 
 
 def clear(about: Path | str) -> None:
-    """It is whole."""
+    """It is whole; what another process said of it in the same words goes too."""
     with _lock:
-        _noted.pop(str(about), None)
+        words = _noted.pop(str(about), None)
+        for other in [a for a, said in _noted.items() if said == words]:
+            del _noted[other]
 
 
 def noted() -> list[str]:
     """Every sentence that still holds, the oldest first."""
     with _lock:
-        return list(_noted.values())
+        return list(dict.fromkeys(_noted.values()))
 
 
 def taken() -> list[str]:
     """The same, and they count as said."""
     with _lock:
-        said = list(_noted.values())
+        said = list(dict.fromkeys(_noted.values()))
         _noted.clear()
         return said
 

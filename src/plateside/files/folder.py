@@ -7,6 +7,7 @@ from pathlib import Path
 
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot
+from plateside.words.commands import typed
 
 SHOOT_FILE = "shoot.toml"
 STUDIO_FILE = "studio.toml"
@@ -108,6 +109,7 @@ def find_shoot(given: Path) -> Path:
     if not (root / SHOOT_FILE).is_file():
         where = root if str(root) != "." else "this folder"
         raise InputError(
-            f"No shoot.toml in {where}. Go to the shoot's folder, name it, or start one with: plateside new {given}"
+            f"No shoot.toml in {where}. Go to the shoot's folder, name it, or start one with: "
+            f"plateside new {typed(given)}"
         )
     return root

@@ -88,7 +88,8 @@ def stops_said(stops: float) -> str:
     """As '0.30 stop brighter'."""
     if abs(stops) < 0.005:
         return "exposure unchanged"
-    return f"{abs(stops):.2f} stop {'brighter' if stops > 0 else 'darker'}"
+    many = "s" if abs(stops) >= 1.005 else ""
+    return f"{abs(stops):.2f} stop{many} {'brighter' if stops > 0 else 'darker'}"
 
 
 def mired_said(mired: float) -> str:

@@ -206,8 +206,11 @@ def _pick(c: Candidate, all_of_shot: Sequence[Candidate], by: str) -> Pick:
     missing = _missing_sharpness_stops(c, all_of_shot)
     if missing is not None and len(all_of_shot) > 1:
         share = 100 * 2**-missing
+        # two frames of one shot cannot both be its sharpest
+        known = [o.sharpness_stops for o in all_of_shot if o.sharpness_stops is not None]
+        alike = sum(max(known) - k <= SAME_SHARPNESS_STOPS for k in known) > 1
         reasons.append(
-            f"sharpest of {len(all_of_shot)}"
+            f"{'as sharp as any' if alike else 'sharpest'} of {len(all_of_shot)}"
             if missing <= SAME_SHARPNESS_STOPS
             else f"{share:.0f} % as much fine detail as the sharpest"
         )
@@ -220,7 +223,9 @@ def _pick(c: Candidate, all_of_shot: Sequence[Candidate], by: str) -> Pick:
         off = abs(c.exposure_stops)
         side = "brighter" if c.exposure_stops > 0 else "darker"
         aim = "the reference" if c.against_reference else "wanted"
-        reasons.append(f"as bright as {aim}" if off < 0.05 else f"{off:.1f} stop {side} than {aim}")
+        reasons.append(
+            f"as bright as {aim}" if off < 0.05 else f"{off:.1f} stop{'s' * (off >= 1.05)} {side} than {aim}"
+        )
     if c.cast_mired is not None and abs(c.cast_mired) >= 10:
         reasons.append(
             warmer_by(c.cast_mired, "the reference") if c.against_reference else too_warm_by(c.cast_mired)

@@ -51,7 +51,10 @@ class Trend:
             return f"Light is steady{self._lux_words}."
         way = "falls" if self.stops_per_10_min < 0 else "rises"
         left = "" if self.minutes_left is None else f", {self.minutes_left:.0f} minutes left"
-        return f"Light {way} {abs(self.stops_per_10_min):.1f} stop in 10 minutes{left}{self._lux_words}."
+        many = "s" if abs(self.stops_per_10_min) >= 1.05 else ""
+        return (
+            f"Light {way} {abs(self.stops_per_10_min):.1f} stop{many} in 10 minutes{left}{self._lux_words}."
+        )
 
     @property
     def _lux_words(self) -> str:

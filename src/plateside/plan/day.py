@@ -139,7 +139,7 @@ def _run(
         hero, redo, wait = _hero(shot, light, cursor, day_to, finishing, done)
         cost += 0.5 * wait
         starts = hero - _setting(shot) - timedelta(minutes=minutes_for(redo))
-        ends = hero + timedelta(minutes=shot.minutes * (1.0 - STAND_IN_SHARE))
+        ends = hero + _frames(shot)
         cost += _light_cost(light, hero, ends)
         if shot.to_time:
             cost += 20.0 * _over(ends, clock_time(shot.to_time, hero))
@@ -158,6 +158,11 @@ def _setting(shot: Shot) -> timedelta:
     return timedelta(minutes=shot.minutes * STAND_IN_SHARE)
 
 
+def _frames(shot: Shot) -> timedelta:
+    """Time from the hero in to its last frame."""
+    return timedelta(minutes=shot.minutes * (1.0 - STAND_IN_SHARE))
+
+
 def _hero(
     shot: Shot,
     light: LightOfShot,
@@ -174,7 +179,7 @@ def _hero(
     """
     hero, waited = free_from + _setting(shot), 0.0
     while True:
-        redo = redo_for(finishing, done, hero, shot.name)
+        redo = redo_for(finishing, done, hero, shot.name, last_frame=hero + _frames(shot))
         ready = free_from + _setting(shot) + timedelta(minutes=minutes_for(redo))
         if ready > hero:
             hero = ready

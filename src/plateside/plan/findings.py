@@ -137,7 +137,10 @@ def _reach(
 
 def _coverage_findings(coverage: Sequence[Coverage]) -> list[Finding]:
     out = []
-    tight = [c for c in coverage if c.holds_hero and c.margin_percent < 100.0 * (HERO_ROOM - 1.0) - 0.5]
+    # a close crop that shows a part of the dish, as asked, has no room round it to speak of
+    tight = [
+        c for c in coverage if c.holds_hero and 0.0 <= c.margin_percent < 100.0 * (HERO_ROOM - 1.0) - 0.5
+    ]
     for c in tight:
         out.append(
             Finding(

@@ -107,20 +107,33 @@ def ahead_plan(
 
 
 def redo_for(
-    finishing: Sequence[Step], last_done: dict[str, datetime], at: datetime, shot: str = ""
+    finishing: Sequence[Step],
+    last_done: dict[str, datetime],
+    at: datetime,
+    shot: str = "",
+    *,
+    last_frame: datetime | None = None,
 ) -> tuple[Step, ...]:
     """Finishing steps to do (again) so that all looks hold at `at`; with any of them the last one, the plating.
 
     A step that belongs to one shot is done for that shot and no other.
 
-    last_done  when each step was last finished; a step that is missing was never done
+    last_done   when each step was last finished; a step that is missing was never done
+    last_frame  when the shot's frames end: a plate that went in for an earlier shot must look right until then
     """
     every = [s for s in finishing if not s.for_shot]
+
+    def until(step: Step) -> datetime:
+        return last_frame if last_frame is not None and step is every[-1] else at
+
     stale = [
         s
         for s in every
         if s.name not in last_done
-        or (s.looks_fresh_for and last_done[s.name] + timedelta(minutes=minutes_of(s.looks_fresh_for)) < at)
+        or (
+            s.looks_fresh_for
+            and last_done[s.name] + timedelta(minutes=minutes_of(s.looks_fresh_for)) < until(s)
+        )
     ]
     if stale and every[-1] not in stale:
         stale.append(every[-1])

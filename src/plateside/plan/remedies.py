@@ -154,10 +154,13 @@ def _nearer_window(studio: Studio, s: SetUp) -> Remedy | None:
         near, far = (window_factor(window.width_m, window.height_m, at + x, above) for x in (-0.1, 0.1))
         return math.log2(near / far) if far > 0 else 0.0
 
+    before, after = steep(d), steep(d - 0.2)
+    alike = abs(after - before) < 0.02
+    how = "falls off alike" if alike else "falls off faster" if after > before else "falls off less"
     return Remedy(
         words=f"the dish {d - 0.2:.2f} m from the window instead of {d:.2f} m",
         gains_stops=math.log2(there / here),
-        price=f"falls off faster: {steep(d):.2f} to {steep(d - 0.2):.2f} stops over 0.2 m",
+        price=f"{how}: {before:.2f} to {after:.2f} stops over 0.2 m",
     )
 
 

@@ -23,6 +23,17 @@ def test_the_smaller_fault_is_hero_the_next_is_alternate() -> None:
         assert "sharpest of 3" in choice.hero.reasons
 
 
+def test_two_frames_are_not_both_the_sharpest() -> None:
+    for of_b in (0.0, -0.15, -1.0):
+        choice = choose("s", [A, replace(B, sharpness_stops=of_b), C])
+        assert choice.hero is not None
+        assert choice.alternate is not None
+        assert len([p for p in (choice.hero, choice.alternate) if "sharpest of 3" in p.reasons]) <= 1
+    alike = choose("s", [A, replace(B, sharpness_stops=0.0), C])
+    assert alike.hero is not None
+    assert "sharpest of 3" not in alike.hero.reasons
+
+
 def test_her_own_choice_wins_over_every_measure() -> None:
     choice = choose("s", [A, B, C], her_hero="c")
     assert choice.hero is not None
@@ -121,6 +132,9 @@ def test_against_a_reference_the_reasons_say_so() -> None:
     assert choice.hero is not None
     assert "0.3 stop darker than the reference" in choice.hero.reasons
     assert "clearly warmer than the reference (20 mired)" in choice.hero.reasons
+    more = choose("s", [replace(one, exposure_stops=1.9)])
+    assert more.hero is not None
+    assert "1.9 stops brighter than the reference" in more.hero.reasons
 
 
 def test_the_reason_and_the_verdict_name_one_number() -> None:

@@ -319,3 +319,15 @@ def test_one_pair_of_hands_is_never_booked_twice(seed: int) -> None:
         assert all(
             slot.set_by <= t.starts and t.ends <= slot.hero_in for t in day.kitchen if t.why == slot.shot
         )
+
+
+@pytest.mark.parametrize("looks_min", [9, 15, 20, 21, 30, 40, 60])
+def test_a_plate_looks_right_to_the_last_frame_of_every_shot_it_stands_for(looks_min: int) -> None:
+    # 20 minutes a shot: 8 of them are frames, which every plate here outlasts
+    shots = [Shot(name=n, angle="overhead", minutes=20) for n in ("a", "b", "c", "d")]
+    steps = (Step(name="plate", takes="PT5M", looks_fresh_for=f"PT{looks_min}M"),)
+    day = plan(shots, Recipe(title="soup", steps=steps))
+    assert sorted(n for p in day.plates for n in p.shots) == ["a", "b", "c", "d"]
+    for plate in day.plates:
+        assert plate.looks_until is not None
+        assert plate.last_frame <= plate.looks_until

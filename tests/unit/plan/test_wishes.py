@@ -119,6 +119,9 @@ def test_a_close_crop_cuts_the_dish_as_asked_and_nothing_nags() -> None:
     assert s.framing.kept
     assert not told(s, "channel")
     assert all(c.holds_hero for c in s.coverage)
+    # nor is there any room round a dish that is cut: less than none cannot be
+    assert any(c.margin_percent < 0 for c in s.coverage)
+    assert not [c for c in s.checks if c.kind == "hero"]
 
 
 def test_a_background_that_cannot_melt_is_told_with_what_can_be() -> None:

@@ -23,6 +23,7 @@ from plateside.files.settings.room_fits import check_room
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
+from plateside.words.commands import typed
 
 LARGEST_BYTES = 4 * 1024 * 1024
 """Of a settings file; a large one has some ten kilobytes."""
@@ -151,7 +152,7 @@ def read_text(path: Path) -> str:
         data = path.read_bytes()
     except FileNotFoundError as error:
         raise InputError(
-            f"There is no {path.name} in {path.parent}. Write a starter with: plateside new {path.parent}"
+            f"There is no {path.name} in {path.parent}. Write a starter with: plateside new {typed(path.parent)}"
         ) from error
     except OSError as error:
         raise CouldNotError(f"{path} could not be read: {error.strerror or error}.") from error

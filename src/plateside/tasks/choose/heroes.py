@@ -11,6 +11,7 @@ from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
 from plateside.tasks.choose.selects import choose_frames
+from plateside.words.commands import typed
 
 
 @dataclass(frozen=True)
@@ -63,7 +64,7 @@ def heroes_of(opened: OpenShoot, progress: Progress = silent) -> Heroes:
     if not found:
         raise InputError(
             f"No shot has a hero yet: photograph first, or put frames in the folder {opened.folder.frames_dir.name}.",
-            f"Then run: plateside choose {opened.folder.root}",
+            f"Then run: plateside choose {typed(opened.folder.root)}",
         )
     return Heroes(tuple(found), tuple(missing))
 
@@ -73,14 +74,14 @@ def _checked(opened: OpenShoot, shot: Shot, frame: str, names: dict[str, str]) -
         raise InputError(
             f"The hero of {shot.name} ({frame[:12]}) is no frame in the folder "
             f"{opened.folder.frames_dir.name}: copy it back, or choose another.",
-            f"Run: plateside choose {opened.folder.root} --hero {shot.name}=FRAME",
+            f"Run: plateside choose {typed(opened.folder.root)} --hero {typed(shot.name)}=FRAME",
         )
     path = opened.folder.frames_dir / names[frame]
     if not path.is_file():
         raise InputError(
             f"The hero of {shot.name}, {names[frame]}, is gone from the folder "
             f"{opened.folder.frames_dir.name}: copy it back, or choose another.",
-            f"Run: plateside choose {opened.folder.root} --hero {shot.name}=FRAME",
+            f"Run: plateside choose {typed(opened.folder.root)} --hero {typed(shot.name)}=FRAME",
         )
     if content_hash(path) != frame:
         raise InputError(

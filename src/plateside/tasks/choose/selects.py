@@ -19,6 +19,7 @@ from plateside.tasks.set.bursts import BestBurst
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.judged import Judged
 from plateside.tasks.set.shot import find_frame
+from plateside.words.commands import typed
 
 PRESSED = {"kept": "kept", "again": "to be taken again", "best": "the best of its burst, by your choice"}
 
@@ -159,7 +160,7 @@ def _write_down(
                 raise InputError(
                     f"{frame.name} belongs to {shot_of[frame.id] or 'no shot'}, not to {shot}. "
                     f"If it is of {shot}, say so first: "
-                    f"plateside shot {opened.folder.root} {shot} --frames {frame.name}"
+                    f"plateside shot {typed(opened.folder.root)} {shot} --frames {typed(frame.name)}"
                 )
             rows.append((kind, {"shot": shot, "frame": frame.id}))
             said.append(f"{frame.name}: {kind} of {shot}, by your choice.")

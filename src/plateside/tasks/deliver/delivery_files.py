@@ -35,6 +35,7 @@ from plateside.paper.contact_sheet import SheetShot
 from plateside.paper.read_me import unfinished_note
 from plateside.tasks.deliver.open_points import MANIFEST, UNFINISHED, delivered
 from plateside.tasks.finish.finished_list import FinishedNow
+from plateside.words.commands import typed
 
 METHOD = 6
 """Raised when the same picture would be encoded differently: then everything is made again."""
@@ -108,7 +109,7 @@ class DeliveryFiles:
         if not now.sha256:
             raise InputError(
                 f"The finished picture {path.name} is gone: make the matched set again.",
-                f"Run: plateside finish {self._opened.folder.root}",
+                f"Run: plateside finish {typed(self._opened.folder.root)}",
             )
         source = Source(path, shot, now.sha256)
         self.done[shot.name] = (BY_HAND,) if now.by_hand else ()

@@ -23,6 +23,7 @@ from plateside.model.shoot import Shoot, Shot
 from plateside.paper.structured import page_url_missing
 from plateside.tasks.choose.doubt import doubt_of
 from plateside.tasks.finish.finished_list import FinishedNow, finished_now
+from plateside.words.commands import typed
 
 MANIFEST = "manifest.json"
 WHOLE, UNFINISHED = "whole", "unfinished"
@@ -137,7 +138,7 @@ def points_before(
 
 
 def _of_shot(shot: Shot, state: ShootState, now: FinishedNow | None, root: Path) -> list[Point]:
-    name, again = shot.name, f"Run: plateside finish {root}"
+    name, again = shot.name, f"Run: plateside finish {typed(root)}"
     if now is None:
         if name not in (state.shot_of[f] for f in state.landed if f in state.shot_of):
             return [Point(f"{name}: no frame of it has landed yet.", code="no frame", shot=name)]

@@ -17,6 +17,7 @@ from plateside.paper.read_me import handed_over_note
 from plateside.tasks.deliver.delivery import WORDS
 from plateside.tasks.deliver.delivery_files import READ_ME
 from plateside.tasks.deliver.open_points import MANIFEST, UNFINISHED, delivered, standing, what_blocks
+from plateside.words.commands import typed
 
 
 @dataclass(frozen=True)
@@ -44,7 +45,7 @@ class PackReport:
             for was, now in self.renamed
         ]
         said.append(
-            f"Every file was read back and compared. Check it again at any time: plateside verify {self.path}"
+            f"Every file was read back and compared. Check it again at any time: plateside verify {typed(self.path)}"
         )
         if self.ready is False:
             said += ["Not ready to publish (none of this is in the package):", *self.not_ready]
@@ -114,7 +115,7 @@ def _delivery(opened: OpenShoot, channels: tuple[str, ...]) -> dict[str, Path | 
     The note and the list are written anew for whoever gets them: what was done to the pictures goes with them, what is
     still open stays in the shoot.
     """
-    folder, again = opened.folder.delivery_dir, f"Run: plateside deliver {opened.folder.root}"
+    folder, again = opened.folder.delivery_dir, f"Run: plateside deliver {typed(opened.folder.root)}"
     there = delivered(folder)
     if there is None and not (folder / MANIFEST).exists():
         raise InputError("Nothing is delivered yet: make the delivery first.", again)
@@ -142,7 +143,7 @@ def _delivery(opened: OpenShoot, channels: tuple[str, ...]) -> dict[str, Path | 
         raise InputError(
             "No licence is stated, so nothing is handed over: write your terms, then make the delivery again.",
             "Under [creator] in shoot.toml write usage_terms or licence_url with your own terms, then run: "
-            f"plateside deliver {opened.folder.root}",
+            f"plateside deliver {typed(opened.folder.root)}",
         )
     for row in (*pictures, *documents):
         name = str(row["file"])

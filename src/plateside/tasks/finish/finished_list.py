@@ -11,6 +11,7 @@ from plateside.files.json_text import read_json_file
 from plateside.files.made import Made, hash_now, key_of
 from plateside.finish.matched import is_matched
 from plateside.model.errors import InputError
+from plateside.words.commands import typed
 
 RECORD = "adjustments.json"
 MADE = "finish.json"
@@ -45,7 +46,7 @@ def read_rows(folder: ShootFolder) -> list[Mapping[str, Any]]:
     except FileNotFoundError as error:
         raise InputError(
             "Nothing is finished yet: make the matched set first.",
-            f"Run: plateside finish {folder.root}",
+            f"Run: plateside finish {typed(folder.root)}",
         ) from error
     except DAMAGED as error:
         raise damaged_list(folder) from error
@@ -55,7 +56,7 @@ def damaged_list(folder: ShootFolder) -> InputError:
     """That the list cannot be read, and what mends it."""
     return InputError(
         f"The list of what is finished, {RECORD}, cannot be read: make the matched set again.",
-        f"Run: plateside finish {folder.root}",
+        f"Run: plateside finish {typed(folder.root)}",
     )
 
 

@@ -65,8 +65,11 @@ class FinishReport:
     """the list beside the pictures could not be read and was written anew"""
 
     def lines(self) -> list[str]:
-        said = [f"Finished {len(self.finished)} pictures in {self.folder} (made {self.made}, unchanged "
-                f"{len(self.finished) - self.made})."]  # fmt: skip
+        one_or_more = "picture" if len(self.finished) == 1 else "pictures"
+        said = [
+            f"Finished {len(self.finished)} {one_or_more} in {self.folder} (made {self.made}, unchanged "
+            f"{len(self.finished) - self.made})."
+        ]
         said.append(f"The set is matched to {self.reference}.")
         for one in self.finished:
             said.append(

@@ -16,6 +16,7 @@ from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot, Shot
 from plateside.model.studio import Spot, Studio, Window
 from plateside.tasks.named import check_spots, check_windows
+from plateside.words.commands import typed
 
 
 @dataclass(frozen=True)
@@ -62,7 +63,7 @@ def studio_file_of(given: Path) -> tuple[Path, Shoot | None, Studio]:
         return folder / STUDIO_FILE, None, load_studio(folder)
     raise InputError(
         f"There is no {STUDIO_FILE} and no {SHOOT_FILE} in {given}. Name the folder that has one, or write a starter "
-        f"with: plateside new {given}"
+        f"with: plateside new {typed(given)}"
     )
 
 

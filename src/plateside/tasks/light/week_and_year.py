@@ -57,8 +57,9 @@ def light_of_week(asked: Asked, first: str | date, progress: Progress = silent) 
     if best.good_min > 0:
         sentences.append(f"Best this week: {day_words(best.day)}, {times_words(best.good)}, {best.spot}.")
     else:
+        of = f"of the {len(told)} days" if len(told) > 1 else "of your forecast's one day"
         sentences.append(
-            "No day has the light asked for: ask for less, allow sun, or block the window for one lamp."
+            f"No good light in any hour {of}: lower the minimum, allow sun, or block the window and use one lamp."
         )
     return WeekReport(
         place=stand.place_words,

@@ -25,6 +25,7 @@ from plateside.model.errors import InputError
 from plateside.tasks.named import check_shot
 from plateside.tasks.set.press import LEAST_SIDE, box_in_frame, press
 from plateside.tasks.set.shot import find_frame
+from plateside.words.commands import typed
 
 CAST_MIRED = 15
 """Below this few see a cast: common practice, no source."""
@@ -66,7 +67,9 @@ def name_grey_card(given: Path, shot: str, frame_name: str, place: str) -> CardN
         frames, _refused = scan_frames(shoot_folder(root, shoot).frames_dir, index=index)
     frame = find_frame(frames, frame_name)
     if frame.id not in state.landed:
-        raise InputError(f"{frame.name} has not been judged yet: plateside judge {frame.name} --shoot {root}")
+        raise InputError(
+            f"{frame.name} has not been judged yet: plateside judge {typed(frame.name)} --shoot {typed(root)}"
+        )
     shot = check_shot(shoot, shot or state.shot_of.get(frame.id, "") or state.current_shot)
     press(root, "grey card", {"shot": shot, "frame": frame.id, "box": list(box)}, state.last_row)
     return CardNamed(shot, frame.name, box)

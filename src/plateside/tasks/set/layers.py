@@ -31,6 +31,7 @@ from plateside.tasks.named import check_shot
 from plateside.tasks.report import as_json
 from plateside.tasks.set.judging import Judge, facts_version
 from plateside.tasks.set.shot import find_frame
+from plateside.words.commands import typed
 
 SIDE_PX = 1200
 OUTLINE_RGB = (47, 111, 99)
@@ -137,7 +138,7 @@ def keep_layer(given: Path, shot: str, frame: str) -> LayerKept:
     if belongs and belongs != shot and frame_id not in state.guessed:
         raise InputError(
             f"{name} belongs to {belongs}, not to {shot}. If it is of {shot}, say so first: "
-            f"plateside shot {root} {shot} --frames {name}"
+            f"plateside shot {typed(root)} {shot} --frames {typed(name)}"
         )
     kept = state.layers.get(shot, [])
     if frame_id in kept:

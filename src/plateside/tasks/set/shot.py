@@ -17,6 +17,7 @@ from plateside.model.shoot import Shoot
 from plateside.plan.dish_order import following
 from plateside.tasks.named import check_shot
 from plateside.tasks.plan.planned_order import done_shots, order_on_set
+from plateside.words.commands import typed
 
 
 @dataclass(frozen=True)
@@ -138,7 +139,7 @@ def _report(said: str, root: Path, shoot: Shoot, state: ShootState) -> ShotRepor
         ),
         not_judged=_not_judged(root, folder, state),
         frames_folder=str(folder),
-        judge_with=f"plateside judge {root}",
+        judge_with=f"plateside judge {typed(root)}",
     )
 
 

@@ -13,6 +13,7 @@ from plateside.files.settings.places import City, country_code, find_cities, nea
 from plateside.files.settings.starter import shoot_text, studio_text
 from plateside.model.errors import InputError
 from plateside.model.first_answers import SENSORS_MM, Answers
+from plateside.words.commands import typed
 
 _OUTSTANDS = 10
 """A place with this many times the people of the next of its name is taken without asking."""
@@ -35,7 +36,7 @@ class NewReport:
             *(f"Wrote {path}" for path in self.written),
             *([f"Place: {self.place}, time zone {self.timezone}."] if self.place else []),
             *self.notes,
-            f"Next: open the files, mend what is not yours, then: plateside check {self.folder}",
+            f"Next: open the files, mend what is not yours, then: plateside check {typed(self.folder)}",
         ]
 
 
