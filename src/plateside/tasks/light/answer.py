@@ -12,6 +12,7 @@ from plateside.tasks.light.words import (
     WEEKDAYS,
     exposure_words,
     minutes_words,
+    seen_words,
     times_words,
 )
 
@@ -90,7 +91,9 @@ def lead_words(light: DayLight, top: int, sky: str, faces_deg: float = 90.0) -> 
 def _for(light: DayLight) -> str:
     """What asks for it: ', at least 640 lx for pour: f/9, 1/60 s, ISO 3200'."""
     needs = light.needs
-    return f", at least {rounded(needs.at_least_lx)} lx for {needs.because}" if needs.because else ""
+    if not needs.because:
+        return ""
+    return f", at least {rounded(needs.at_least_lx)} lx{seen_words(needs)} for {needs.because}"
 
 
 def _from(light: DayLight, i: int, faces_deg: float) -> str:

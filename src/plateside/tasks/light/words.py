@@ -72,13 +72,18 @@ def exposure_words(light: Spread, f_number: float = 8.0, iso: float = 100.0) -> 
     return middle if slow == fast else f"{middle} (between {slow} and {fast})"
 
 
+def seen_words(needs: Needs) -> str:
+    """Where the least light is meant: level on the table (empty), or as a slanting camera sees the dish."""
+    return " as the camera sees the dish" if needs.level_share < 0.995 else ""
+
+
 def needs_words(needs: Needs) -> str:
     """'no direct sun, at least 300 lx'."""
     parts = ["no direct sun" if needs.no_direct_sun else "sun allowed"]
     if needs.at_least_lx > 0:
         why = f" for {needs.because}" if needs.because else ""
         least = rounded(needs.at_least_lx) if needs.because else f"{needs.at_least_lx:g}"
-        parts.append(f"at least {least} lx{why}")
+        parts.append(f"at least {least} lx{seen_words(needs)}{why}")
     if needs.at_most_key_fill_stops is not None:
         parts.append(f"shadow side at most {needs.at_most_key_fill_stops:g} stops darker")
     return ", ".join(parts)

@@ -48,6 +48,7 @@ from plateside.tasks.light.words import (
     compass_words,
     exposure_words,
     minutes_words,
+    needs_words,
     stops_words,
 )
 from plateside.tasks.report import as_json
@@ -650,3 +651,10 @@ def test_the_worked_example_holds() -> None:
     assert "3 880 lx" in PAGE and lux(made.windows[0]) == pytest.approx(3880, rel=0.01)
     whole = light_at(made, made.spots[0], when, "overcast").horizontal_lx.value
     assert "4 270 lx" in PAGE and whole == pytest.approx(4270, rel=0.01)
+
+
+def test_the_least_light_says_when_it_is_not_the_level_light_of_the_table() -> None:
+    """A lux meter laid on the table reads level light; a slanting camera sees less of it (level_share, sin squared)."""
+    level, slanting = Needs(at_least_lx=980.0), Needs(at_least_lx=980.0, level_share=0.5)
+    assert "camera" not in needs_words(level)
+    assert "camera" in needs_words(slanting)
