@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Locator, Page, Route, expect
 
+from plateside.files.atomic import write_text
 from plateside.files.settings import load_shoot, load_studio
 from plateside.model.shoot import Placed
 from plateside.model.studio import Studio
@@ -385,6 +386,11 @@ def test_a_shots_boards_are_placed_round_its_dish(
     def placed() -> Placed:
         return next(s for s in load_shoot(served.root).shots if s.name == "bowl-at-an-angle").boards[0]
 
+    def taken() -> None:
+        """The page has its own change back from the server: the next one is made on it."""
+        expect(page.locator("#saved")).to_have_text("Saved.")
+        page.locator("#saved").evaluate("(e) => { e.textContent = ''; }")
+
     first = placed()
     # it stands where the set-up's own drawing has it (the middle of the room's board rectangle)
     studio_now = studio(served)
@@ -403,8 +409,11 @@ def test_a_shots_boards_are_placed_round_its_dish(
     toward = {"right": "ArrowDown", "left": "ArrowUp", "far": "ArrowRight", "near": "ArrowLeft"}
     page.keyboard.press(f"Shift+{toward[first.side]}")
     until(lambda: placed().distance_m == pytest.approx(first.distance_m + 0.1))
+    taken()
+    expect(board).to_be_focused()
     page.keyboard.press("ArrowRight")
     until(lambda: placed().side == "far")
+    taken()
     expect(page.locator("#placed-0-side")).to_have_value("far")
     # by the pointer, and to scale: half a metre up from the dish is on the camera's left
     box = thing(page, "spots", 0).locator("circle").first.bounding_box()
@@ -418,6 +427,7 @@ def test_a_shots_boards_are_placed_round_its_dish(
     page.mouse.move(cx, cy - 0.5 * scale)
     page.mouse.up()
     until(lambda: (placed().side, round(placed().distance_m, 1)) == ("left", 0.5))
+    taken()
     # behind the camera it may stand, but not without a word
     expect(page.locator("#placed-0-behind")).to_be_hidden()
     grip = thing(page, "placed", 0).locator(".edge").bounding_box()
@@ -428,16 +438,19 @@ def test_a_shots_boards_are_placed_round_its_dish(
     page.mouse.move(cx - 0.6 * scale, cy)
     page.mouse.up()
     until(lambda: (placed().side, round(placed().distance_m, 1)) == ("near", 0.6))
+    taken()
     expect(page.locator("#say")).to_contain_text("stands behind the camera")
     expect(page.locator("#placed-0-behind")).to_be_visible()
     page.locator("#placed-0-side").select_option("left")
     until(lambda: placed().side == "left")
+    taken()
     expect(page.locator("#placed-0-behind")).to_be_hidden()
     # typed
     distance = page.locator("#placed-0-distance_m")
     distance.fill("0,62")
     distance.press("Enter")
     until(lambda: placed().distance_m == 0.62)
+    taken()
     page.get_by_role("button", name="Stand a board here").click()
     until(
         lambda: (
@@ -518,7 +531,8 @@ def test_boards_by_touch_and_where_there_is_no_shot(served: Served, new_page: Ca
     text = shoot.read_text()
     start, end = text.index("[[shots]]"), text.index("[[channels]]")
     steps = text[:start].replace('for_shot = "pour"', 'for_shot = ""')
-    shoot.write_text(steps + text[end:])
+    # whole at once: the page may read it at any moment
+    write_text(shoot, steps + text[end:])
     page.reload()
     thing(page, "spots", 0).focus()
     expect(page.locator(".stood")).to_contain_text("belongs to a shot")
