@@ -6,9 +6,14 @@
 `mccamy_cct_k`   C. S. McCamy, Color Research and Application 17 (1992) 142-144; for near-greys of 2,800 to 12,500 K
 """
 
+from functools import cache
+from typing import TYPE_CHECKING
+
 import numpy as np
 from numpy.typing import NDArray
-from scipy.interpolate import CubicSpline
+
+if TYPE_CHECKING:
+    from scipy.interpolate import CubicSpline
 
 Array = NDArray[np.float64]
 
@@ -26,13 +31,20 @@ _V = np.array([
     0.30141, 0.30921, 0.31647, 0.32312, 0.32909, 0.33439, 0.33904, 0.34308, 0.34655, 0.34951, 0.35200,
     0.35407, 0.35577, 0.35714, 0.35823, 0.35907, 0.35968, 0.36011, 0.36038, 0.36051,
 ])  # fmt: skip
-_LOCUS = CubicSpline(_MIRED, np.stack([_U, _V], axis=1))
+
+
+@cache
+def _locus() -> "CubicSpline":
+    # loaded when it is first asked: three quarters of a second that most commands need not wait
+    from scipy.interpolate import CubicSpline
+
+    return CubicSpline(_MIRED, np.stack([_U, _V], axis=1))
 
 
 def planckian_uv(cct_k: Array | float) -> tuple[Array, Array]:
     """CIE 1960 u, v of a black body at `cct_k` [K], 1,667 K and above; nearer to the table's end below."""
     at = np.clip(1e6 / np.asarray(cct_k, dtype=np.float64), 0.0, MOST_MIRED)
-    found = _LOCUS(at)
+    found = _locus()(at)
     return found[..., 0], found[..., 1]
 
 

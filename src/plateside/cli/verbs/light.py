@@ -7,7 +7,6 @@ from pathlib import Path
 from plateside.cli.numbers import number
 from plateside.cli.progress import show_progress
 from plateside.model.errors import InputError
-from plateside.tasks.light.meter import MIDDLE, find_bearing, fit_to_readings, keep_card, keep_reading
 from plateside.tasks.light.moment_and_day import (
     Asked,
     light_at_moment,
@@ -116,21 +115,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> Report:
-    if args.bearing:
-        return find_bearing(args.path, args.window, args.bearing, args.keep)
-    if args.fit:
-        return fit_to_readings(args.path, datetime.now().astimezone().date(), show_progress)
-    if args.card is not None:
-        patch = tuple(args.patch) if args.patch else MIDDLE
-        return keep_card(
-            args.path, args.spot, args.card, args.sky, args.at or "", patch, args.card_reflectance
-        )
-    if args.read is not None:
-        if args.at is None:
-            raise InputError(
-                "A reading needs its moment: plateside light --read 900 --at 2027-07-15T13:30 --sky overcast"
-            )
-        return keep_reading(args.path, args.spot, args.at, args.read, args.sky, args.note)
+    if args.bearing or args.fit or args.card is not None or args.read is not None:
+        return _teach(args)
     if args.at_least is not None and args.at_least < 0:
         raise InputError(f"--at-least is {args.at_least:g}; give lux, 0 or more.")
     asked = Asked(
@@ -157,6 +143,26 @@ def run(args: argparse.Namespace) -> Report:
     if args.week is not None:
         return light_of_week(asked, args.week)
     return light_of_day(asked, args.day or _default_day(args.path))
+
+
+def _teach(args: argparse.Namespace) -> Report:
+    # Loaded only here: what reads pictures takes a second that a question about the light need not wait.
+    from plateside.tasks.light.meter import MIDDLE, find_bearing, fit_to_readings, keep_card, keep_reading
+
+    if args.bearing:
+        return find_bearing(args.path, args.window, args.bearing, args.keep)
+    if args.fit:
+        return fit_to_readings(args.path, datetime.now().astimezone().date(), show_progress)
+    if args.card is not None:
+        patch = tuple(args.patch) if args.patch else MIDDLE
+        return keep_card(
+            args.path, args.spot, args.card, args.sky, args.at or "", patch, args.card_reflectance
+        )
+    if args.at is None:
+        raise InputError(
+            "A reading needs its moment: plateside light --read 900 --at 2027-07-15T13:30 --sky overcast"
+        )
+    return keep_reading(args.path, args.spot, args.at, args.read, args.sky, args.note)
 
 
 def _default_day(path: Path) -> str:

@@ -12,7 +12,6 @@ from typing import Any, BinaryIO
 
 import exifread
 
-from plateside.files.originals import heifs
 from plateside.files.originals.kinds import content_kind, is_display
 from plateside.files.originals.unreadable import unread
 from plateside.model.errors import InputError
@@ -39,6 +38,9 @@ def read_settings(path: Path) -> Settings:
                 return settings_of(_tags(file))
     except OSError as error:
         raise unread(path.name, error) from error
+    # loaded only for a HEIF: its decoder takes a second to load, which nothing else that reads metadata should wait
+    from plateside.files.originals import heifs
+
     # a HEIF's own boxes say how it is turned, and its decoder turns it: EXIF's word for it would turn it twice
     # (ISO/IEC 23008-12, 6.5.10 and annex A)
     with contextlib.suppress(InputError):
