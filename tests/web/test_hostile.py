@@ -21,9 +21,9 @@ from starlette.routing import Route
 from plateside.model.errors import InputError
 from plateside.web.app import make_app
 from plateside.web.guard.keys import Keys
-from plateside.web.hands.jobs import Job
 from plateside.web.sent import Sent, read_json
 from plateside.web.tool import Tool
+from plateside.web.workers.jobs import Job
 from tests.browser.serving import copy_shoot
 from tests.web import hostile, loops
 

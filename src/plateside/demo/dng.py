@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from plateside import __version__
-from plateside.demo.camera.frame import MadeFrame
+from plateside.demo.camera.frame import SimulatedFrame
 from plateside.files.atomic import write_bytes
 from plateside.files.tiff_tags import (
     ASCII,
@@ -37,12 +37,12 @@ _BASELINE_STOPS = math.log2(0.1812 / (10.0 / 78.0))
 """What the camera's own curve lifts the middle by (118 of 255 from 10/78 of saturation)."""
 
 
-def camera_model(frame: MadeFrame) -> str:
+def camera_model(frame: SimulatedFrame) -> str:
     """The model name that stands in the frame's file."""
     return frame.camera.exif_model or MODEL
 
 
-def write_dng(path: Path, frame: MadeFrame, *, preview_quality: int = 85) -> None:
+def write_dng(path: Path, frame: SimulatedFrame, *, preview_quality: int = 85) -> None:
     """Write the frame's mosaic as DNG: uncompressed 16-bit words of which 14 bits are used, preview and EXIF inside.
 
     Raises CouldNotError when the disk refuses.
@@ -105,7 +105,7 @@ def write_dng(path: Path, frame: MadeFrame, *, preview_quality: int = 85) -> Non
     write_bytes(path, file_bytes(first))
 
 
-def write_jpeg(path: Path, frame: MadeFrame, *, quality: int = 92) -> None:
+def write_jpeg(path: Path, frame: SimulatedFrame, *, quality: int = 92) -> None:
     """Write the camera's own picture as JPEG with the same EXIF. Raises CouldNotError when the disk refuses."""
     first = Directory([*_who(frame), Tag(531, SHORT, [1])], below={34665: _exif(frame)})
     # what Exif asks of compressed pictures only: order of the components, FlashPix version
@@ -124,7 +124,7 @@ def _shape(width: int, height: int) -> list[Tag]:
     return [Tag(256, LONG, [width]), Tag(257, LONG, [height])]
 
 
-def _who(frame: MadeFrame) -> list[Tag]:
+def _who(frame: SimulatedFrame) -> list[Tag]:
     """Who made it and when: the first directory's fields that DNG and JPEG share."""
     return [
         Tag(270, ASCII, MADE),
@@ -139,7 +139,7 @@ def _who(frame: MadeFrame) -> list[Tag]:
     ]
 
 
-def _exif(frame: MadeFrame) -> Directory:
+def _exif(frame: SimulatedFrame) -> Directory:
     """The EXIF directory: exposure, lens, time, and the words that this is made."""
     take, lens, camera = frame.truth.take, frame.lens, frame.camera
     height, width = frame.mosaic.shape

@@ -12,8 +12,8 @@ import cv2
 import numpy as np
 
 from plateside.camera.setup import SetUp
-from plateside.demo.camera.frame import MadeFrame, make_frame
-from plateside.demo.camera.take import Take
+from plateside.demo.camera.frame import SimulatedFrame, make_frame
+from plateside.demo.camera.take import Exposure
 from plateside.demo.dng import write_dng, write_jpeg
 from plateside.demo.scenes import LONG_SIDE_PX, frame_size_px, scene_for
 from plateside.files.atomic import write_text
@@ -62,9 +62,9 @@ def make_demo_frames(
     return tuple(made)
 
 
-def _take(take: Mapping[str, Any], setup: SetUp, scene: LinearScene, begins: datetime) -> Take:
+def _take(take: Mapping[str, Any], setup: SetUp, scene: LinearScene, begins: datetime) -> Exposure:
     """The settings of one press: the planned ones, with this press's fault."""
-    return Take(
+    return Exposure(
         exposure_s=setup.exposure_s * 2.0 ** float(take.get("stops", 0.0)),
         f_number=setup.f_number,
         iso=round(setup.iso),
@@ -105,7 +105,9 @@ def with_whole_dish(scene: LinearScene, width_mm: float) -> LinearScene:
     return dataclasses.replace(scene, identity=identity, names=names)
 
 
-def _frame(opened: OpenShoot, scene: LinearScene, setup: SetUp, take: Take, number: int) -> MadeFrame:
+def _frame(
+    opened: OpenShoot, scene: LinearScene, setup: SetUp, take: Exposure, number: int
+) -> SimulatedFrame:
     camera = next((c for c in opened.studio.cameras if c.name == setup.camera), opened.studio.cameras[0])
     lens = next((x for x in opened.studio.lenses if x.name == setup.lens), opened.studio.lenses[0])
     # the made frame has fewer pixels than the demo camera: each catches the light of several
@@ -114,7 +116,7 @@ def _frame(opened: OpenShoot, scene: LinearScene, setup: SetUp, take: Take, numb
     return make_frame(scene, binned, lens, take, size_px=frame_size_px(setup), seed=number)
 
 
-def _written(folder: Path, take: Mapping[str, Any], frame: MadeFrame) -> DemoFrame:
+def _written(folder: Path, take: Mapping[str, Any], frame: SimulatedFrame) -> DemoFrame:
     stem = folder / take["file"]
     write_jpeg(stem.with_suffix(".jpg"), frame)
     if take.get("raw"):

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from plateside.demo.data import copy_demo, demo_takes
 from plateside.demo.frames import DemoFrame, make_demo_frames
-from plateside.demo.story import Told, write_story
+from plateside.demo.story import StoryFacts, write_story
 from plateside.files.folder import SHOOT_FILE
 from plateside.files.settings import open_shoot
 from plateside.model.progress import Progress, silent
@@ -91,7 +91,7 @@ def run_demo(target: Path, say: Say = lambda _words: None, progress: Progress = 
     page = target / "index.html"
     drawings = tuple(Path(p) for p in (*year.pictures, *day.pictures, *moment.pictures))
     lines = (*day.lines()[:DAY_LINES], *year.lines()[1:YEAR_LINES])
-    told = Told(opened, lines, drawings, plan, made, judged, chosen, finished, delivered)
+    told = StoryFacts(opened, lines, drawings, plan, made, judged, chosen, finished, delivered)
     write_story(page, told)
     return DemoReport(
         shoot=root,

@@ -17,7 +17,7 @@ from plateside.files.atomic import write_text
 from plateside.files.originals.pixels import display_picture
 from plateside.files.pictures import decode, read_picture, write_picture
 from plateside.files.settings import OpenShoot
-from plateside.frames.choose import Choice
+from plateside.frames.choose import ShotChoice
 from plateside.plan.words import depth_words, place_words, settings_words, support_words
 from plateside.tasks.choose.selects import ChooseReport
 from plateside.tasks.deliver.delivery import DeliverReport
@@ -31,7 +31,7 @@ STAGES = ("light", "plan", "set", "choose", "finish", "deliver")
 
 
 @dataclass(frozen=True)
-class Told:
+class StoryFacts:
     """What each stage of the job reported."""
 
     opened: OpenShoot
@@ -45,7 +45,7 @@ class Told:
     delivered: DeliverReport
 
 
-def write_story(page: Path, told: Told) -> None:
+def write_story(page: Path, told: StoryFacts) -> None:
     """Write the page and, in a folder `story` beside it, the pictures it shows."""
     at = page.parent
     shoot = told.opened.shoot
@@ -82,7 +82,7 @@ def write_story(page: Path, told: Told) -> None:
     write_text(page, text)
 
 
-def _origin(told: Told) -> str:
+def _origin(told: StoryFacts) -> str:
     origin = told.made[0].origin if told.made else "none"
     if origin.startswith("traced"):
         return "stand-in dishes, drawn in the light of each set-up and taken by a made camera"
@@ -103,7 +103,7 @@ def _small(pixels: np.ndarray, at: Path, name: str, longest_px: int) -> dict[str
     return {"src": f"story/{name}", "width": pixels.shape[1], "height": pixels.shape[0]}
 
 
-def _lead(told: Told, at: Path) -> dict[str, Any] | None:
+def _lead(told: StoryFacts, at: Path) -> dict[str, Any] | None:
     widest = [c for c in told.delivered.crops if c.width_px > 1.5 * c.height_px]
     for crop in widest or list(told.delivered.crops):
         for file in crop.files:
@@ -113,7 +113,7 @@ def _lead(told: Told, at: Path) -> dict[str, Any] | None:
     return None
 
 
-def _alt(told: Told, shot: str) -> str:
+def _alt(told: StoryFacts, shot: str) -> str:
     title = next((s.title or s.name for s in told.opened.shoot.shots if s.name == shot), shot)
     return f"A made frame of a cup of coffee on a wooden table, standing in for: {title}"
 
@@ -127,7 +127,7 @@ def _drawing_alt(path: Path) -> str:
     }.get(path.stem.split("-")[0], f"Drawing: {path.stem}")
 
 
-def _setup(told: Told, setup: SetUp, at: Path) -> dict[str, Any]:
+def _setup(told: StoryFacts, setup: SetUp, at: Path) -> dict[str, Any]:
     slot = next((s for s in told.plan.day.slots if s.shot == setup.shot), None)
     lines = [settings_words(setup), place_words(setup), support_words(setup), depth_words(setup)]
     if slot is not None:
@@ -146,7 +146,7 @@ def _sentence(words: str) -> str:
     return words if words.startswith("f/") else words[:1].upper() + words[1:]
 
 
-def _groups(told: Told, at: Path) -> list[dict[str, Any]]:
+def _groups(told: StoryFacts, at: Path) -> list[dict[str, Any]]:
     truth = {m.name: m.what for m in told.made}
     groups: dict[str, list[dict[str, Any]]] = {s.name: [] for s in told.opened.shoot.shots}
     for one in told.judged.frames:
@@ -165,14 +165,14 @@ def _groups(told: Told, at: Path) -> list[dict[str, Any]]:
     return [{"shot": shot, "frames": frames} for shot, frames in groups.items() if frames]
 
 
-def _choice_line(choice: Choice) -> str:
+def _choice_line(choice: ShotChoice) -> str:
     if choice.hero is None:
         return f"{choice.shot}: {choice.remark}"
     spare = f" Alternate: {choice.alternate.name}." if choice.alternate else ""
     return f"{choice.shot}: {choice.hero.name} ({'; '.join(choice.hero.reasons)}).{spare}"
 
 
-def _finished(told: Told, one: FinishedShot, at: Path) -> Mapping[str, Any]:
+def _finished(told: StoryFacts, one: FinishedShot, at: Path) -> Mapping[str, Any]:
     pixels = read_picture(told.finished.folder / one.file).pixels
     if pixels.dtype != np.uint8:
         pixels = (pixels >> 8).astype(np.uint8)
@@ -180,7 +180,7 @@ def _finished(told: Told, one: FinishedShot, at: Path) -> Mapping[str, Any]:
     return picture | {"alt": _alt(told, one.shot), "caption": f"{one.shot}, from {one.frame}"}
 
 
-def _crops(told: Told, at: Path) -> Sequence[Mapping[str, Any]]:
+def _crops(told: StoryFacts, at: Path) -> Sequence[Mapping[str, Any]]:
     shown = []
     for crop in told.delivered.crops:
         for file in crop.files:

@@ -20,7 +20,7 @@ from pathlib import Path, PurePosixPath
 from typing import BinaryIO
 
 from plateside import __version__
-from plateside.files.atomic import disk_faults_told
+from plateside.files.atomic import disk_faults_in_words
 from plateside.files.safe_names import safe_names
 from plateside.files.working import replacing_folder, sweep
 from plateside.model.errors import CouldNotError, InputError
@@ -70,7 +70,7 @@ def write_bag(
     Raises InputError when `target` is something else than a bag or a name leads out of it, CouldNotError when the disk
     refuses or a copy differs, Cancelled.
     """
-    with disk_faults_told(target):
+    with disk_faults_in_words(target):
         bring_back(target)
         if target.exists() and not (target / "bagit.txt").is_file():
             raise InputError(f"{target} exists and is no package: choose another place with --to.")

@@ -15,7 +15,7 @@ import stat
 import sys
 from pathlib import Path
 
-from plateside.files.atomic import disk_faults_told
+from plateside.files.atomic import disk_faults_in_words
 
 _POSIX = os.name == "posix"
 _LARGEST = 1_000_000
@@ -69,7 +69,7 @@ def write_private(path: Path, text: str) -> None:
     path  within `own_place()`
     Raises CouldNotError with the mend.
     """
-    with disk_faults_told(path):
+    with disk_faults_in_words(path):
         folder = path.parent
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
         if _POSIX and not _is_ours_alone(folder.stat()):

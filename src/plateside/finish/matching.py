@@ -84,7 +84,7 @@ def match_by_card(reference_card: Floats, card: Floats) -> Match:
 
 
 @dataclass(frozen=True, eq=False)
-class View:
+class MatchView:
     """A small linear picture, looked at once: its features are found once, however often it is compared."""
 
     linear: Floats
@@ -95,12 +95,14 @@ class View:
     """what describes each key, (n, 128)"""
 
 
-def look(linear: Floats, subject: Mask | None = None) -> View:
+def look(linear: Floats, subject: Mask | None = None) -> MatchView:
     """Find the features of a small linear picture."""
-    return View(linear, subject, *_features(linear))
+    return MatchView(linear, subject, *_features(linear))
 
 
-def match(reference: View, picture: View, keep_exposure: bool = False, same_surface: bool = True) -> Match:
+def match(
+    reference: MatchView, picture: MatchView, keep_exposure: bool = False, same_surface: bool = True
+) -> Match:
     """Gains that bring `picture` to `reference`.
 
     keep_exposure  colour only: for a picture that is meant dark or light
@@ -164,7 +166,7 @@ def _features(linear: Floats) -> tuple[tuple[cv2.KeyPoint, ...], NDArray[np.floa
     return tuple(keys), told
 
 
-def _same_things(seen: View, other: View) -> tuple[Floats, Floats] | None:
+def _same_things(seen: MatchView, other: MatchView) -> tuple[Floats, Floats] | None:
     """Colours (n, 3) of the reference and of the picture at the same places of the scene, or None."""
     reference, keys_1, told_1 = seen.linear, seen.keys, seen.told
     picture, keys_2, told_2 = other.linear, other.keys, other.told
@@ -200,7 +202,7 @@ def _blurred(linear: Floats, sigma_px: float) -> NDArray[np.float32]:
     return np.asarray(cv2.GaussianBlur(linear.astype(np.float32), (0, 0), sigma_px), np.float32)
 
 
-def _surroundings(reference: View, picture: View) -> tuple[Gains | None, float]:
+def _surroundings(reference: MatchView, picture: MatchView) -> tuple[Gains | None, float]:
     """Gains from the best shift of one log histogram on the other, and their likeness there (0..1)."""
     one = _histogram(reference.linear, reference.subject)
     two = _histogram(picture.linear, picture.subject)

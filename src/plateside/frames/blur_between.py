@@ -42,7 +42,7 @@ WEIGHTINGS = 3
 
 
 @dataclass(frozen=True, eq=False)
-class Laid:
+class AlignedSpectra:
     """Spectra of pictures that lie over each other, and the frequencies they have [rad/px]."""
 
     spectra: tuple[Spectrum, ...]
@@ -58,7 +58,7 @@ class Laid:
         return np.asarray(whole[BORDER_PX : BORDER_PX + high, BORDER_PX : BORDER_PX + wide], np.float32)
 
 
-def laid_out(pictures: Sequence[Array]) -> Laid:
+def laid_out(pictures: Sequence[Array]) -> AlignedSpectra:
     """Pictures of one size (height x width) made ready for `more_blurred`."""
     high, wide = pictures[0].shape
     padded = (
@@ -76,7 +76,7 @@ def laid_out(pictures: Sequence[Array]) -> Laid:
         np.asarray(fft.rfft2(np.pad(one.astype(np.float32), border, mode="symmetric")) * soft, np.complex64)
         for one in pictures
     )
-    return Laid(spectra, across, down, padded, (high, wide))
+    return AlignedSpectra(spectra, across, down, padded, (high, wide))
 
 
 @dataclass(frozen=True, eq=False)
@@ -89,7 +89,9 @@ class Between:
     gain: float
 
 
-def more_blurred(laid: Laid, first: int, second: int, where: NDArray[np.bool_], trust: Array) -> Between:
+def more_blurred(
+    laid: AlignedSpectra, first: int, second: int, where: NDArray[np.bool_], trust: Array
+) -> Between:
     """Compare two of the pictures over the thing's pixels (height x width), each with its trust, 0 to 1."""
     excess = np.zeros((2, 2))
     shift, gain = np.zeros(2), 0.0
@@ -121,7 +123,12 @@ def more_blurred(laid: Laid, first: int, second: int, where: NDArray[np.bool_], 
 
 
 def _evened(
-    laid: Laid, first: int, second: int, excess: NDArray[np.float64], shift: NDArray[np.float64], gain: float
+    laid: AlignedSpectra,
+    first: int,
+    second: int,
+    excess: NDArray[np.float64],
+    shift: NDArray[np.float64],
+    gain: float,
 ) -> tuple[Spectrum, Spectrum]:
     """Mean and difference of the two, each given the blur that only the other has, and laid over each other."""
     values, turns = np.linalg.eigh(excess)

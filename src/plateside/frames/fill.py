@@ -19,7 +19,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.frames.facts import Box
-from plateside.frames.register import Fit
+from plateside.frames.register import Registration
 from plateside.ground.srgb import LUMINANCE_32
 from plateside.model.channels import highest, lowest
 
@@ -41,7 +41,7 @@ LOW_HIGH = (3.0, 97.0)
 """Percentiles of the change over the frame: glints, noise and a prop that moved lie outside."""
 OF_THE_SPREAD = 0.68
 """A ball's change over that spread: deep shadow and places that face board or window part more than a ball's two
-sides do (median of 208 made pairs of 26 traced tables: bench/made/key_and_fill.py, TRAIN)."""
+sides do (median of 208 made pairs of 26 traced tables: bench/synthetic/key_and_fill.py, TRAIN)."""
 STILL_STOPS = 0.2
 """A smaller spread is no change: with the light as it was it stayed under 0.1 on those tables."""
 LEVELS = 24
@@ -100,7 +100,7 @@ class Parted:
 def fill_since(
     reference: Array,
     frame: Array,
-    fit: Fit,
+    fit: Registration,
     picture_width: int,
     known: KnownFill,
     settings_stops: float | None,
@@ -149,7 +149,7 @@ def lit_gained(seen: Parted, *, settings_known: bool) -> float:
 def parted(
     reference: Array,
     frame: Array,
-    fit: Fit,
+    fit: Registration,
     picture_width: int,
     known: KnownFill,
     settings_stops: float | None,

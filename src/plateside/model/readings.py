@@ -32,6 +32,6 @@ def distinct(readings: Iterable[Reading]) -> tuple[Reading, ...]:
     return tuple(kept)
 
 
-def kept_before(readings: Sequence[Reading], reading: Reading) -> list[int]:
+def same_entries(readings: Sequence[Reading], reading: Reading) -> list[int]:
     """Numbers of the entries that are of this very reading, the last first: so can they be taken out in turn."""
     return [at for at, kept in reversed(list(enumerate(readings))) if same_reading(kept, reading)]

@@ -108,7 +108,7 @@ def thing_luminance(scene: Scene, light: SkyLight) -> Array:
     return out
 
 
-def seen_outside(
+def view_outside(
     scene: Scene, light: SkyLight, aperture: int, points: Array, directions: Array, things: Array
 ) -> Array:
     """Luminance by bands of what stands outside, from points in an aperture's glass (n, 3) along directions (n, 3).
@@ -193,7 +193,7 @@ def baked_outside(
         merit = facing[forward] + np.where(through, 10.0, 0.0)
         take = merit > best[forward]
         chosen = forward[take]
-        seen = seen_outside(scene, light, k, points[take], d[take], things)
+        seen = view_outside(scene, light, k, points[take], d[take], things)
         out[chosen] = seen * pane_share(scene, k, d[take], glass[window])[:, None]
         best[chosen] = merit[take]
     return out.reshape(rows, columns, 3).astype(np.float32)
@@ -239,7 +239,7 @@ def sheet_exitance(scene: Scene, light: SkyLight, glass: tuple[float, ...], aper
     points = np.broadcast_to(middle, directions.shape)
     window = scene.apertures[aperture].window
     things = thing_luminance(scene, light)
-    seen = seen_outside(scene, light, aperture, points, directions, things)
+    seen = view_outside(scene, light, aperture, points, directions, things)
     seen = _past_reveal(scene, aperture, middle, directions, seen, things)
     passed = pane_share(scene, aperture, directions, glass[window])
     lux = ((passed * np.maximum(directions @ normal, 0.0) * solid)[:, None] * seen).sum(axis=0)

@@ -11,7 +11,7 @@ PAPER, INK, SOFT, HAIR, ACCENT, SUN = "#faf7f2", "#23211e", "#6d675f", "#d9d2c7"
 
 
 @dataclass
-class Board:
+class Canvas:
     """World rectangle (metres, y up) drawn to one scale on `width_px`, with margins for measures."""
 
     left: float

@@ -18,11 +18,11 @@ from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
 from plateside.model.errors import InputError
-from plateside.web.answers import endpoint, page, told_error, turned_away
+from plateside.web.answers import endpoint, error_answer, page, turned_away
 from plateside.web.asker import at_desk
 from plateside.web.guard.tablets_may import JOBS, LAPTOP_ONLY, TabletsMay
-from plateside.web.hands.hand import FAULT
 from plateside.web.tool import Tool
+from plateside.web.workers.worker import FAULT
 
 ROOMS = ("start", "studio", "light", "plan", "set", "choose", "finish", "deliver", "frames", "tablet", "desk")
 """Modules of plateside.web.pages; each has `routes(tool) -> list[BaseRoute]`."""
@@ -126,6 +126,6 @@ async def _stop(request: Request, tool: Tool) -> Any:
     number = int(request.path_params["job"])
     job = tool.jobs.get(number)
     if job is not None and job.work not in JOBS and not at_desk():
-        return told_error(LAPTOP_ONLY, 403)
+        return error_answer(LAPTOP_ONLY, 403)
     job = tool.jobs.stop(number)
     return job.told() if job else {"job": 0, "state": "stopped"}

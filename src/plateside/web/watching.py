@@ -13,7 +13,7 @@ from pathlib import Path
 
 from plateside.model.errors import PlatesideError
 from plateside.tasks.report import as_json
-from plateside.tasks.set.told import Told
+from plateside.tasks.set.events import Event
 from plateside.tasks.set.watch import watch
 
 
@@ -28,7 +28,7 @@ def main(root: str) -> int:
     return 0
 
 
-def _say(told: Told) -> None:
+def _say(told: Event) -> None:
     _write(as_json(told))
 
 

@@ -15,7 +15,7 @@ from skimage.color import deltaE_ciede2000, rgb2lab
 
 from plateside.demo.camera.frame import make_frame
 from plateside.demo.camera.optics import magnification
-from plateside.demo.camera.take import Take
+from plateside.demo.camera.take import Exposure
 from plateside.demo.dng import MADE, write_dng, write_jpeg
 from plateside.ground.iso12232 import luminance_from_share
 from plateside.ground.srgb import LUMINANCE_32
@@ -29,7 +29,7 @@ PATCHES = (
     (0.45, 0.07, 0.05), (0.12, 0.20, 0.42), (0.75, 0.42, 0.06),
 )  # fmt: skip
 GREY = 3
-TAKE = Take(exposure_s=1 / 3, f_number=8.0, iso=200, taken_at=datetime(2027, 7, 15, 13, 4, 5, 120000))
+TAKE = Exposure(exposure_s=1 / 3, f_number=8.0, iso=200, taken_at=datetime(2027, 7, 15, 13, 4, 5, 120000))
 FRAME = make_frame(flat_scene(PATCHES), CAMERA, LENS, TAKE, seed=11)
 
 
@@ -123,7 +123,7 @@ def test_upright_file_is_turned_by_readers(tmp_path: Path) -> None:
         depth_mm=np.ascontiguousarray(np.rot90(scene.depth_mm)),
         identity=np.ascontiguousarray(np.rot90(scene.identity)),
     )
-    frame = make_frame(turned, CAMERA, LENS, Take())
+    frame = make_frame(turned, CAMERA, LENS, Exposure())
     path = tmp_path / "u.dng"
     write_dng(path, frame)
     with rawpy.imread(str(path)) as raw:

@@ -13,9 +13,9 @@ from plateside.camera.setup import LightForShot, SetUp, Unmet
 from plateside.model.errors import CouldNotError
 from plateside.model.shoot import Channel, Shot
 from plateside.model.studio import Camera, Lens, Studio
+from plateside.plan.camera_needs import DEPTH_TOLERANCE, FRAME_TOLERANCE, HERO_ROOM, channel_room, needs_of
 from plateside.plan.facts import depth_verdict
 from plateside.plan.framing import smallest_frame
-from plateside.plan.needs import DEPTH_TOLERANCE, FRAME_TOLERANCE, HERO_ROOM, channel_room, needs_of
 from plateside.plan.setup import solve
 from plateside.plan.words import setup_lines
 from tests.unit.plan.rooms import CHANNELS, LIGHT, LISBON

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from plateside.cli.big_words import large, small
 from plateside.tasks.report import as_json
-from plateside.tasks.set.told import Told
+from plateside.tasks.set.events import Event
 from plateside.tasks.set.watch import WatchReport, watch
 
 HELP = "watch the frames folder and judge each frame as it lands"
@@ -31,7 +31,7 @@ def run(args: argparse.Namespace) -> WatchReport:
     columns = shutil.get_terminal_size((80, 24)).columns
     plain = args.plain or not sys.stdout.isatty()
 
-    def say(told: Told) -> None:
+    def say(told: Event) -> None:
         if args.json:
             print(json.dumps(as_json(told), ensure_ascii=False), flush=True)
         else:
@@ -42,7 +42,7 @@ def run(args: argparse.Namespace) -> WatchReport:
     return watch(Path(args.shoot), say, once=args.once)
 
 
-def picture(told: Told, columns: int, *, plain: bool, quiet: bool) -> list[str]:
+def picture(told: Event, columns: int, *, plain: bool, quiet: bool) -> list[str]:
     """What is printed for one thing told. One bell: keep it; two bells: something to change."""
     if told.kind == "provisional":
         raw = told.judged is not None and told.judged.frame.is_raw

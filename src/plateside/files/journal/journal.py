@@ -21,7 +21,7 @@ from typing import Any
 from filelock import FileLock, Timeout
 
 from plateside.files import damage
-from plateside.files.atomic import disk_faults_told, write_bytes
+from plateside.files.atomic import disk_faults_in_words, write_bytes
 from plateside.files.journal.rows import Damaged, Found, Row, line_of, read_lines
 from plateside.files.json_text import LARGEST_BYTES
 from plateside.model.errors import CouldNotError, InputError
@@ -74,7 +74,7 @@ class Journal:
 
         Raises CouldNotError when the disk refuses or another program holds the journal too long.
         """
-        with disk_faults_told(self.path):
+        with disk_faults_in_words(self.path):
             self.path.parent.mkdir(parents=True, exist_ok=True)
             lock = self._lock(LOCK_PATIENCE_S)
             try:

@@ -21,7 +21,7 @@ from pathlib import Path
 
 from plateside.files.index.index import Index
 from plateside.files.originals.identity import content_hash
-from plateside.files.originals.listing import Listed, Listing, list_folder, of_other_kind
+from plateside.files.originals.listing import ListedFile, Listing, list_folder, of_other_kind
 from plateside.files.originals.scan import read_whole_frame
 from plateside.files.originals.unreadable import Unreadable, stem_key, unreadable
 from plateside.files.originals.whole import check_whole
@@ -58,7 +58,7 @@ class Landed:
 
 @dataclass
 class _Seen:
-    listed: Listed
+    listed: ListedFile
     key: tuple[str, str]
     since: float
     """when it last changed, by the watcher's clock"""
@@ -254,7 +254,7 @@ class Landing:
             )
             self.half.append(Unreadable(state.listed.name, words, "waiting"))
 
-    def _refuse(self, one: Listed, fact: Unreadable, refused: list[Unreadable]) -> None:
+    def _refuse(self, one: ListedFile, fact: Unreadable, refused: list[Unreadable]) -> None:
         if fact.code != "gone" and self.aside.get(one.name) != one.stamp:
             self.aside[one.name] = one.stamp
             refused.append(fact)

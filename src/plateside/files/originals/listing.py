@@ -20,7 +20,7 @@ from plateside.files.originals.unreadable import Unreadable, can_be_shown, shown
 
 
 @dataclass(frozen=True, slots=True)
-class Listed:
+class ListedFile:
     """One file as the folder's list has it."""
 
     name: str
@@ -40,14 +40,14 @@ class Listed:
 class Listing:
     """Sorted by name."""
 
-    frames: list[Listed] = field(default_factory=list)
-    others: list[Listed] = field(default_factory=list)
+    frames: list[ListedFile] = field(default_factory=list)
+    others: list[ListedFile] = field(default_factory=list)
     """of kinds that are not read"""
     refused: list[Unreadable] = field(default_factory=list)
     """what cannot even be opened, or written down"""
     is_there: bool = True
     """False: the folder itself cannot be listed"""
-    by_name: dict[str, Listed] = field(default_factory=dict)
+    by_name: dict[str, ListedFile] = field(default_factory=dict)
     """frames and others"""
 
 
@@ -82,7 +82,7 @@ def list_folder(folder: Path, before: Listing | None = None) -> Listing:
     return found
 
 
-def _is_as_before(entry: "os.DirEntry[str]", old: Listed, found: Listing) -> bool:
+def _is_as_before(entry: "os.DirEntry[str]", old: ListedFile, found: Listing) -> bool:
     try:
         told = entry.stat(follow_symlinks=False)
     except OSError:
@@ -93,7 +93,7 @@ def _is_as_before(entry: "os.DirEntry[str]", old: Listed, found: Listing) -> boo
     return True
 
 
-def _add(found: Listing, one: Listed) -> None:
+def _add(found: Listing, one: ListedFile) -> None:
     found.by_name[one.name] = one
     (found.others if one.kind == "other" else found.frames).append(one)
 
@@ -129,7 +129,7 @@ def _take(entry: "os.DirEntry[str]", inside: str, real_root: str, found: Listing
         words = f"{shown(name)}: this name cannot be written down as it is; give the file another name."
         found.refused.append(Unreadable(shown(name), words, "name"))
     else:
-        _add(found, Listed(name, told.st_size, told.st_mtime_ns, kind))
+        _add(found, ListedFile(name, told.st_size, told.st_mtime_ns, kind))
 
 
 def _why_not_followed(entry: "os.DirEntry[str]", name: str, real_root: str) -> Unreadable | None:
@@ -147,7 +147,7 @@ def _why_not_followed(entry: "os.DirEntry[str]", name: str, real_root: str) -> U
     return None
 
 
-def of_other_kind(folder: Path, one: Listed) -> Unreadable:
+def of_other_kind(folder: Path, one: ListedFile) -> Unreadable:
     """What is said of a file of a kind that is not read: its name and what it is."""
     kind = kind_by_ending(os.path.splitext(one.name)[1])  # noqa: PTH122 - as text
     hint = ""

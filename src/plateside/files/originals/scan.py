@@ -10,7 +10,7 @@ from typing import Any
 from plateside.files.index.index import Index
 from plateside.files.originals.identity import content_hash
 from plateside.files.originals.kinds import is_raw
-from plateside.files.originals.listing import Listed, list_folder, of_other_kind
+from plateside.files.originals.listing import ListedFile, list_folder, of_other_kind
 from plateside.files.originals.metadata import read_settings
 from plateside.files.originals.pixels import size_and_settings, stated_size
 from plateside.files.originals.unreadable import Unreadable as Unreadable
@@ -119,9 +119,9 @@ def read_whole_frame(
     return _made(folder, path, companion, frame_id, headers)
 
 
-def pairs_of(files: list[Listed]) -> tuple[dict[str, Listed], list[Listed]]:
+def pairs_of(files: list[ListedFile]) -> tuple[dict[str, ListedFile], list[ListedFile]]:
     """For each raw's name the JPEG or HEIC beside it (a JPEG first); and all files but those that are of a raw."""
-    beside: dict[tuple[str, str], list[Listed]] = defaultdict(list)
+    beside: dict[tuple[str, str], list[ListedFile]] = defaultdict(list)
     with_raw: set[tuple[str, str]] = set()
     keys = {one.name: stem_key(Path(one.name)) for one in files}
     for one in files:
@@ -129,7 +129,7 @@ def pairs_of(files: list[Listed]) -> tuple[dict[str, Listed], list[Listed]]:
             with_raw.add(keys[one.name])
         else:
             beside[keys[one.name]].append(one)
-    companions: dict[str, Listed] = {}
+    companions: dict[str, ListedFile] = {}
     given: set[tuple[str, str]] = set()
     for one in files:
         key = keys[one.name]
@@ -140,11 +140,11 @@ def pairs_of(files: list[Listed]) -> tuple[dict[str, Listed], list[Listed]]:
     return companions, [one for one in files if one.kind == "raw" or keys[one.name] not in with_raw]
 
 
-def _jpeg_first(one: Listed) -> tuple[bool, str]:
+def _jpeg_first(one: ListedFile) -> tuple[bool, str]:
     return one.name.lower().endswith(("hif", "heic", "heif", "heics", "heifs")), one.name
 
 
-def _frame_of(folder: Path, one: Listed, companion: Listed | None, index: Index | None) -> Frame:
+def _frame_of(folder: Path, one: ListedFile, companion: ListedFile | None, index: Index | None) -> Frame:
     path = folder / one.name
     known = index.identity(one.name, one.size, one.mtime_ns) if index is not None else None
     if known is None:

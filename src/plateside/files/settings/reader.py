@@ -19,7 +19,7 @@ T = TypeVar("T")
 
 
 @dataclass
-class Reading(Generic[T]):
+class ReadFile(Generic[T]):
     """What was read. `value` is whole even when there are mistakes: doubtful fields hold a stand-in."""
 
     file: str
@@ -59,7 +59,7 @@ class Reading(Generic[T]):
         return _told_table(self.value, self.cls, where)
 
 
-def read(text: str, file: str, cls: type[T]) -> Reading[T]:
+def read(text: str, file: str, cls: type[T]) -> ReadFile[T]:
     """Read a whole settings text into `cls` (Studio or Shoot)."""
     parsed = parse_toml(text, file)
     reader = _Reader(file, cls, find_positions(parsed.text), parsed.spoiled)
@@ -68,7 +68,7 @@ def read(text: str, file: str, cls: type[T]) -> Reading[T]:
         data = {}
         reader.quiet = True
     value: T = reader.table(cls, data, (), "")
-    return Reading(
+    return ReadFile(
         file,
         cls,
         value,

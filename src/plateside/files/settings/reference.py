@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from plateside.files.settings.forms import FORMS, form_told
+from plateside.files.settings.forms import FORMS, form_words
 from plateside.files.settings.grammar import Entry, entries, every_table, header
 from plateside.files.settings.lines import example_line, number_text, value_text
 from plateside.files.settings.reader import FORMAT
@@ -58,7 +58,7 @@ def _allowed(entry: Entry, cls: type) -> str:
         words = ", ".join(f"`{w}`" for w in entry.words)
         return f"a list of {words}" if entry.kind == "texts" else words
     if (cls, entry.name) in FORMS:
-        told = form_told(cls, entry.name)
+        told = form_words(cls, entry.name)
         return f'{told}; or `""`' if FORMS[(cls, entry.name)][1] else told
     if entry.kind in ("number", "integer", "shares"):
         span = ""

@@ -19,7 +19,7 @@ from plateside.files.settings.lines import pair_line
 from plateside.files.settings.load import judge_shoot, judge_studio, read_text
 from plateside.files.settings.mistakes import raise_if_any
 from plateside.files.settings.positions import Positions, Where, find_positions
-from plateside.files.settings.reader import FORMAT, Reading
+from plateside.files.settings.reader import FORMAT, ReadFile
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
@@ -85,14 +85,14 @@ def update_shoot(path: Path, changes: Iterable[Change]) -> Shoot:
     return shoot
 
 
-def _update(path: Path, changes: tuple[Change, ...], cls: type) -> Reading[Any]:
+def _update(path: Path, changes: tuple[Change, ...], cls: type) -> ReadFile[Any]:
     read_text(path)  # what cannot be read is told in words
     data, reading = rewritten(path.read_bytes(), changes, cls, path.name)
     write_bytes(path, data)
     return reading
 
 
-def rewritten(data: bytes, changes: tuple[Change, ...], cls: type, name: str) -> tuple[bytes, Reading[Any]]:
+def rewritten(data: bytes, changes: tuple[Change, ...], cls: type, name: str) -> tuple[bytes, ReadFile[Any]]:
     """A file's bytes with the changes made, and what it now says; line ends and byte order mark stay as they are.
 
     Raises SettingsError when the file is wrong before or after, InputError for what no file can hold.
@@ -107,7 +107,7 @@ def rewritten(data: bytes, changes: tuple[Change, ...], cls: type, name: str) ->
         raise InputError("A text holds half of a letter, which no file can keep. Type it again.") from None
 
 
-def changed(text: str, changes: tuple[Change, ...], cls: type, name: str) -> tuple[str, Reading[Any]]:
+def changed(text: str, changes: tuple[Change, ...], cls: type, name: str) -> tuple[str, ReadFile[Any]]:
     """The text with the changes made, and what it now says. Raises SettingsError when either is wrong.
 
     Between two changes the text may be wrong in what it means (a window renamed, the sheet that hangs on it not
@@ -141,7 +141,7 @@ def _well_formed(text: str) -> bool:
     return True
 
 
-def _judge(text: str, name: str, cls: type) -> Reading[Any]:
+def _judge(text: str, name: str, cls: type) -> ReadFile[Any]:
     return judge_studio(text, name) if cls is Studio else judge_shoot(text, name, None)
 
 

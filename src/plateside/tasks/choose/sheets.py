@@ -6,10 +6,17 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from plateside.files.cache import picture_or_none
 from plateside.files.folder import SHOOT_FILE
-from plateside.files.sealed import picture_or_none
-from plateside.files.seen import STRIP_CELLS, seen_thumbs, strip_groups, strip_key, strip_path, strips_there
-from plateside.tasks.standing import FrameStanding, Standing, standing
+from plateside.files.thumbnails import (
+    STRIP_CELLS,
+    strip_groups,
+    strip_key,
+    strip_path,
+    strips_there,
+    thumbnails_there,
+)
+from plateside.tasks.standing import FrameStanding, ShootStanding, standing
 
 WORDS = ("", "good", "adjust", "again")
 PRESSED = ("", "kept", "again")
@@ -27,7 +34,7 @@ Mark = tuple[tuple[int, int, int], ...]
 class Sheets:
     """What the page is drawn from."""
 
-    now: Standing
+    now: ShootStanding
     seen: frozenset[str]
     """frames whose small picture is there"""
     strips: tuple[str, ...]
@@ -97,7 +104,7 @@ class LastSheets:
 def read_sheets(root: Path) -> Sheets:
     """From the journal, shoot.toml and what small pictures there are."""
     now = standing(root)
-    seen = seen_thumbs(root)
+    seen = thumbnails_there(root)
     there = strips_there(root)
     landed = [f.id for f in now.frames]
     keys = (strip_key(group) for group in strip_groups(landed, seen))
@@ -116,7 +123,7 @@ def strip_picture(root: Path, key: str) -> bytes | None:
 
 
 def _mark(root: Path) -> Mark:
-    parts = ("journal.jsonl", SHOOT_FILE, ".plateside/seen", ".plateside/strips")
+    parts = ("journal.jsonl", SHOOT_FILE, ".plateside/thumbnails", ".plateside/strips")
     return tuple(_stamp(root / part) for part in parts)
 
 

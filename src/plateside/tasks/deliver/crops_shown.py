@@ -5,8 +5,8 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-from plateside.deliver.boxes import Box
 from plateside.deliver.crops import Crop, plan_crop
+from plateside.deliver.rectangles import PixelRectangle
 from plateside.deliver.subject import Subject, marked
 from plateside.files.journal.state import read_state
 from plateside.files.settings import open_shoot
@@ -67,7 +67,7 @@ def _told(crop: Crop, subject: Subject) -> dict[str, Any]:
     }
 
 
-def _shares(box: Box, subject: Subject) -> list[float]:
+def _shares(box: PixelRectangle, subject: Subject) -> list[float]:
     wide, high = subject.width_px, subject.height_px
     return [round(v, 6) for v in (box.x / wide, box.y / high, box.width / wide, box.height / high)]
 

@@ -8,8 +8,8 @@ from pathlib import Path
 from plateside.deliver.points import Point, holds_back
 from plateside.deliver.rights import Rights, person_gate, rights_of
 from plateside.deliver.sizes import SSIM_FLOOR
+from plateside.files.checksums import sha256_of_file
 from plateside.files.journal.state import read_state
-from plateside.files.made import sha256_of_file
 from plateside.files.settings import open_shoot
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent

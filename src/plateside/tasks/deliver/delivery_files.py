@@ -10,17 +10,18 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.deliver.boxes import Box
 from plateside.deliver.crops import Crop, plan_crop
 from plateside.deliver.metadata import xmp_packet
+from plateside.deliver.rectangles import PixelRectangle
 from plateside.deliver.renditions import File, Rendition, ShotFiles
 from plateside.deliver.rights import Rights
 from plateside.deliver.sizes import fit, ladder, resized
 from plateside.deliver.subject import Subject, dish_share, find_subject, marked
 from plateside.deliver.words import words_for
-from plateside.files.atomic import disk_faults_told, write_bytes
+from plateside.files.atomic import disk_faults_in_words, write_bytes
+from plateside.files.cache import BuildRecord, key_of
+from plateside.files.checksums import sha256_of, sha256_of_file
 from plateside.files.journal.state import ShootState
-from plateside.files.made import Made, key_of, sha256_of, sha256_of_file
 from plateside.files.pictures import ENDINGS, QUALITY, Pixels, colour_remark, decode, encode, read_picture
 from plateside.files.settings import OpenShoot
 from plateside.files.working import sweep
@@ -76,7 +77,7 @@ class Source:
         height, width = self.pixels.shape[:2]
         return find_subject(to_8_bits(self.pixels), dish_share(self.shot, width, height))
 
-    def region(self, box: Box) -> NDArray[np.float32]:
+    def region(self, box: PixelRectangle) -> NDArray[np.float32]:
         """A part of it as linear light."""
         table = _TABLE_16 if self.pixels.dtype == np.uint16 else _TABLE_8
         return np.asarray(table[self.pixels[box.y : box.bottom, box.x : box.right]], np.float32)
@@ -98,8 +99,8 @@ class DeliveryFiles:
         self._begun = False
         self._workplace = opened.folder.workplace
         sweep(self._workplace)
-        self._record = Made(opened.folder.plateside_dir / "deliver.json")
-        self._crops = Made(opened.folder.plateside_dir / "crops.json")
+        self._record = BuildRecord(opened.folder.plateside_dir / "deliver.json")
+        self._crops = BuildRecord(opened.folder.plateside_dir / "crops.json")
 
     def deliver_shot(
         self, now: FinishedNow, shot: Shot, channels: Sequence[Channel], progress: Progress
@@ -144,7 +145,7 @@ class DeliveryFiles:
         kept = self._crops.get(name, key)
         if kept is not None:
             row = kept["crop"]
-            return Crop(**{**row, "box": Box(**row["box"]), "remarks": tuple(row["remarks"])})
+            return Crop(**{**row, "box": PixelRectangle(**row["box"]), "remarks": tuple(row["remarks"])})
         subject = source.subject if dish is None else marked(source.subject, dish)
         crop = plan_crop(subject, channel, moved)
         self._crops.put(name, key, crop=asdict(crop))
@@ -242,7 +243,7 @@ class DeliveryFiles:
             inside = path.resolve().is_relative_to(self.folder.resolve())
             if inside and path.is_file():
                 self.begin()
-                with disk_faults_told(path):
+                with disk_faults_in_words(path):
                     path.unlink()
                     if not any(path.parent.iterdir()):
                         path.parent.rmdir()

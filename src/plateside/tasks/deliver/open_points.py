@@ -65,7 +65,7 @@ def delivered(folder: Path) -> Delivered | None:
 
 
 @dataclass(frozen=True)
-class Standing:
+class DeliveryStanding:
     """Where a shoot's delivery stands."""
 
     held: tuple[Point, ...]
@@ -80,12 +80,12 @@ class Standing:
         return self.delivery is not None and not self.held and not holds_back(self.open)
 
 
-def what_blocks(now: Standing) -> list[Point]:
+def what_blocks(now: DeliveryStanding) -> list[Point]:
     """What keeps a delivery from being ready."""
     return [*now.held, *(p for p in now.open if p.blocks)]
 
 
-def standing(root: Path, shoot: Shoot, state: ShootState) -> Standing:
+def standing(root: Path, shoot: Shoot, state: ShootState) -> DeliveryStanding:
     """Where the delivery of the shoot in `root` stands, by what is on disk now."""
     folder = shoot_folder(root, shoot)
     try:
@@ -101,7 +101,7 @@ def standing(root: Path, shoot: Shoot, state: ShootState) -> Standing:
         points += delivery.of_files
     if (missing := page_url_missing(shoot.creator.page_url)) is not None and delivery is not None:
         points = [*(p for p in points if p.code != missing.code), missing]
-    return Standing(tuple(held), tuple(first_what_blocks(points)), delivery, changed)
+    return DeliveryStanding(tuple(held), tuple(first_what_blocks(points)), delivery, changed)
 
 
 def first_what_blocks(points: Iterable[Point]) -> list[Point]:

@@ -6,8 +6,8 @@ from datetime import date
 from pathlib import Path
 
 from plateside.files.bags import write_bag
+from plateside.files.checksums import sha256_of, sha256_of_file
 from plateside.files.journal.state import read_state
-from plateside.files.made import sha256_of, sha256_of_file
 from plateside.files.originals.unreadable import can_be_shown, shown
 from plateside.files.safe_names import safe_names
 from plateside.files.settings import OpenShoot, open_shoot

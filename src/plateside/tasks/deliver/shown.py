@@ -15,7 +15,7 @@ from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot, Shot
 from plateside.paper.read_me import ready_words
 from plateside.tasks.choose.doubt import doubt_of
-from plateside.tasks.deliver.open_points import MANIFEST, WHOLE, Standing, standing
+from plateside.tasks.deliver.open_points import MANIFEST, WHOLE, DeliveryStanding, standing
 from plateside.tasks.finish.shown import read_finished
 from plateside.tasks.studio.edit import version_of
 
@@ -156,7 +156,7 @@ def words_checked(root: Path, shot_name: str, edited: dict[str, str]) -> dict[st
     raise InputError("There is no such shot.")
 
 
-def mind_before_packing(now: Standing) -> list[str]:
+def mind_before_packing(now: DeliveryStanding) -> list[str]:
     """What she should know before she hands over the delivery that lies there; empty: nothing."""
     if now.delivery is None:
         return []
@@ -172,7 +172,7 @@ def mind_before_packing(now: Standing) -> list[str]:
     return said
 
 
-def headline(shoot: Shoot, now: Standing) -> str:
+def headline(shoot: Shoot, now: DeliveryStanding) -> str:
     """Where the delivery stands, in a sentence or two."""
     if not shoot.channels:
         return NO_CHANNELS

@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from plateside.files.cache import BuildRecord, key_of
+from plateside.files.checksums import hash_now
 from plateside.files.folder import ShootFolder, can_lie_in
 from plateside.files.json_text import read_json_file
-from plateside.files.made import Made, hash_now, key_of
 from plateside.finish.matched import is_matched
 from plateside.model.errors import InputError
 from plateside.words.commands import typed
@@ -83,7 +84,7 @@ def _checked(row: dict[str, Any]) -> dict[str, Any]:
     return row
 
 
-def placed(made: Made, file: str) -> set[str]:
+def placed(made: BuildRecord, file: str) -> set[str]:
     """Hashes under which `file` was ever put in place by `finish`, or was about to be when a run was cut short.
 
     made  the record MADE under .plateside
@@ -120,7 +121,7 @@ class FinishedNow:
 
 def finished_now(folder: ShootFolder) -> dict[str, FinishedNow]:
     """Shot -> its finished picture. Raises InputError when there is no list that can be read."""
-    made = Made(folder.plateside_dir / MADE)
+    made = BuildRecord(folder.plateside_dir / MADE)
     found = {}
     for row in read_rows(folder):
         match = row["match"]

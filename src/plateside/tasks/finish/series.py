@@ -6,10 +6,11 @@ from pathlib import Path
 
 from plateside import __version__
 from plateside.files import damage
-from plateside.files.atomic import disk_faults_told, replacing, write_text
+from plateside.files.atomic import disk_faults_in_words, replacing, write_text
+from plateside.files.cache import BuildRecord, key_of
+from plateside.files.checksums import sha256_of_file
 from plateside.files.folder import ShootFolder
 from plateside.files.journal.state import read_state
-from plateside.files.made import Made, key_of, sha256_of_file
 from plateside.files.pictures import encode, fill_tiff_16, picture_size
 from plateside.files.settings import OpenShoot, open_shoot
 from plateside.files.working import sweep
@@ -23,7 +24,7 @@ from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
 from plateside.tasks.choose.heroes import Hero, heroes_of
 from plateside.tasks.finish.finished_list import DAMAGED, MADE, RECORD, damaged_list, placed, read_rows
-from plateside.tasks.finish.set_look import METHOD, Measured, SetLook, Shares, match_from
+from plateside.tasks.finish.set_look import METHOD, MeasuredHero, SetLook, Shares, match_from
 
 KINDS = {"tiff": ".tif", "jpeg": ".jpg"}
 BEST_JPEG = 97
@@ -137,7 +138,7 @@ def finish(
         opened, lambda done, total: progress(min(shots * done // max(total, 1), shots - 1), 3 * shots)
     )
     chief = _reference(opened, heroes.found, reference)
-    made = Made(opened.folder.plateside_dir / MADE)
+    made = BuildRecord(opened.folder.plateside_dir / MADE)
     steps = 3 * len(heroes.found)
 
     set_look = SetLook(chief, grey or _marked_card(opened, chief), made)
@@ -202,7 +203,7 @@ def _noted(opened: OpenShoot) -> tuple[dict[str, FinishedShot], bool]:
     except InputError:
         path = opened.folder.finished_dir / RECORD
         if path.exists():
-            damage.made_again(path, "The list of what is finished")
+            damage.note_rebuilt(path, "The list of what is finished")
         return {}, path.exists()
 
 
@@ -211,7 +212,7 @@ def set_aside(path: Path) -> Path:
     number = 1
     while (aside := path.with_name(f"{path.stem}-by-hand-{number}{path.suffix}")).exists():
         number += 1
-    with disk_faults_told(path):
+    with disk_faults_in_words(path):
         path.rename(aside)
     return aside
 
@@ -231,13 +232,13 @@ class _Work:
 
     opened: OpenShoot
     set_look: SetLook
-    made: Made
+    made: BuildRecord
     kind: str
     noted: dict[str, FinishedShot]
     """file -> what the record beside the pictures says: it outlives the caches"""
     progress: Progress
 
-    def make(self, one: Measured, curve: Curve) -> tuple[FinishedShot, bool]:
+    def make(self, one: MeasuredHero, curve: Curve) -> tuple[FinishedShot, bool]:
         """The finished picture, and whether it had to be made. A file changed by hand is never written over."""
         hero = one.hero
         file = hero.shot.name + KINDS[self.kind]
@@ -282,7 +283,7 @@ class _Work:
             return str(kept.get("sha256", ""))
         return before.sha256 if before is not None and before.made_from == key else ""
 
-    def _write(self, path: Path, one: Measured, curve: Curve) -> tuple[int, int]:
+    def _write(self, path: Path, one: MeasuredHero, curve: Curve) -> tuple[int, int]:
         picture = render(self.set_look.developed(one.hero), one.match.gains, curve, self.progress)
         with replacing(path, self.opened.folder.workplace, lambda new: self._may_place(new, path)) as new:
             if self.kind == "tiff":
@@ -310,7 +311,7 @@ class _Work:
         for ending in set(KINDS.values()) - {path.suffix}:
             other = path.with_name(shot + ending)
             if other.is_file() and sha256_of_file(other) in self.written(other.name):
-                with disk_faults_told(other):
+                with disk_faults_in_words(other):
                     other.unlink()
             self.made.forget(other.name)
 

@@ -10,11 +10,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.deliver.subject import dish_share, find_subject
-from plateside.files.made import Made, key_of
+from plateside.files.cache import BuildRecord, key_of
 from plateside.files.originals.metadata import read_settings
 from plateside.files.originals.pixels import linear_picture
 from plateside.finish.develop import develop, reduced
-from plateside.finish.matching import REFERENCE, Match, View, look, match
+from plateside.finish.matching import REFERENCE, Match, MatchView, look, match
 from plateside.finish.render import highlight
 from plateside.finish.white_balance import NONE, Gains, from_grey
 from plateside.ground.srgb import to_display
@@ -29,7 +29,7 @@ Shares = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True)
-class Measured:
+class MeasuredHero:
     """One hero against the set's reference."""
 
     hero: Hero
@@ -45,7 +45,7 @@ class SetLook:
     chief: Hero
     grey: Shares | None
     """where the reference shows a grey card"""
-    made: Made
+    made: BuildRecord
 
     @cached_property
     def _camera(self) -> str:
@@ -56,7 +56,7 @@ class SetLook:
         return linear_picture(self.chief.path, half=True).white_balance if self.chief.is_raw else None
 
     @cached_property
-    def _view(self) -> View:
+    def _view(self) -> MatchView:
         return self._looked_at(self.chief)
 
     @cached_property
@@ -77,7 +77,7 @@ class SetLook:
         """What `developed` depends on besides the frame itself."""
         return self.chief.frame_id if hero.is_raw else ""
 
-    def measure(self, hero: Hero) -> Measured:
+    def measure(self, hero: Hero) -> MeasuredHero:
         """Gains and highlight of one hero; from the record when nothing has changed."""
         is_chief = hero.shot.name == self.chief.shot.name
         meant = bool(_KEEP_EXPOSURE & set(hero.shot.deliberate))
@@ -89,7 +89,7 @@ class SetLook:
         if kept is not None:
             # a damaged note only costs the time to measure again
             with contextlib.suppress(ValueError, KeyError, TypeError, OverflowError):
-                return Measured(hero, match_from(kept["match"]), _number(kept["highlight"]))
+                return MeasuredHero(hero, match_from(kept["match"]), _number(kept["highlight"]))
         view = self._view if is_chief else self._looked_at(hero)
         grey = self._grey_gains
         if is_chief:
@@ -101,9 +101,9 @@ class SetLook:
             found = replace(m, gains=m.gains.times(grey))
         top = highlight(view.linear, found.gains)
         self.made.put(name, key, match=asdict(found), highlight=top)
-        return Measured(hero, found, top)
+        return MeasuredHero(hero, found, top)
 
-    def _looked_at(self, hero: Hero) -> View:
+    def _looked_at(self, hero: Hero) -> MatchView:
         small = reduced(self.developed(hero), LOOKED_AT_PX)
         height, width = small.shape[:2]
         shown = np.asarray(to_display(np.clip(small, 0, 1)) * 255, np.uint8)

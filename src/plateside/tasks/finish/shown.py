@@ -4,11 +4,11 @@ from pathlib import Path
 from typing import Any
 
 from plateside.files import damage
+from plateside.files.cache import picture_or_none
 from plateside.files.folder import can_lie_in
 from plateside.files.journal.state import read_state
 from plateside.files.json_text import read_json_file
 from plateside.files.originals.kinds import is_raw
-from plateside.files.sealed import picture_or_none
 from plateside.files.settings import load_shoot
 from plateside.finish.matched import is_matched
 from plateside.model.errors import InputError

@@ -4,15 +4,15 @@ import math
 from datetime import date
 
 from plateside.light.answers import DayLight, Interval, rounded
-from plateside.light.needs import usable_intervals
+from plateside.light.good_hours import usable_intervals
 from plateside.tasks.light.asked import brightest, spread_at
 from plateside.tasks.light.words import (
     MONTHS,
     NO_DAYLIGHT,
     WEEKDAYS,
     exposure_words,
+    level_share_words,
     minutes_words,
-    seen_words,
     times_words,
 )
 
@@ -93,7 +93,7 @@ def _for(light: DayLight) -> str:
     needs = light.needs
     if not needs.because:
         return ""
-    return f", at least {rounded(needs.at_least_lx)} lx{seen_words(needs)} for {needs.because}"
+    return f", at least {rounded(needs.at_least_lx)} lx{level_share_words(needs)} for {needs.because}"
 
 
 def _from(light: DayLight, i: int, faces_deg: float) -> str:

@@ -6,7 +6,7 @@ from typing import Any
 from plateside.files.settings import open_shoot
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
-from plateside.tasks.light.choice import SKIES, Choice, kept_pictures, picture_key
+from plateside.tasks.light.choice import SKIES, LightChoice, picture_cache, picture_key
 from plateside.tasks.plan.picture import draw_picture
 from plateside.tasks.report import as_json
 
@@ -15,7 +15,7 @@ SIZES = {"rough": (480, 480), "clean": (900, 900)}
 
 def shown_picture(
     root: Path,
-    choice: Choice,
+    choice: LightChoice,
     *,
     day: str,
     at: str,
@@ -33,7 +33,7 @@ def shown_picture(
     """
     if quality not in SIZES:
         raise InputError(f"There is no quality '{quality}'; there are: {', '.join(SIZES)}.")
-    kept = kept_pictures(root)
+    kept = picture_cache(root)
     key = picture_key(root, choice, day, at, quality, what_if)
     folder = kept.path(key, "")
     told = kept.get(f"{key}/told")

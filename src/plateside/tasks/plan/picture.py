@@ -16,7 +16,7 @@ from plateside.light.answers import Hung, rounded
 from plateside.light.sky import SKY_WORDS
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.progress import Progress, silent
-from plateside.model.shoot import Placed, Shoot, Shot
+from plateside.model.shoot import PlacedBoard, Shoot, Shot
 from plateside.model.studio import Board, Diffuser
 from plateside.picture.drawn_shot import CLEAN, QUALITIES, ROUGH, DrawnShot, Quality, height_px, picture_of
 from plateside.picture.engine import SCALAR
@@ -24,7 +24,7 @@ from plateside.picture.sheet import Panel, sheet_of
 from plateside.tasks.light.place import day_in
 from plateside.tasks.named import check_windows
 from plateside.tasks.plan.picture_engine import Engine, find_engine
-from plateside.tasks.plan.picture_stage import Lit, light_of_stage, stage_of
+from plateside.tasks.plan.picture_stage import LitStage, light_of_stage, stage_of
 from plateside.tasks.plan.setup import light_of, moment_of, set_up, shots_of, solve_all
 
 WHAT_IFS = ("boards", "hours", "apertures")
@@ -204,12 +204,14 @@ class _Drawer:
         self,
         when: datetime,
         *,
-        placed: tuple[Placed, ...] | None = None,
+        placed: tuple[PlacedBoard, ...] | None = None,
         hung: tuple[Hung, ...] | None = None,
-    ) -> Lit:
+    ) -> LitStage:
         return stage_of(self.opened, self.shot, self.set_up, when, placed=placed, hung=hung)
 
-    def picture(self, name: str, lit: Lit, when: datetime, progress: Progress) -> tuple[DrawnShot, Drawn]:
+    def picture(
+        self, name: str, lit: LitStage, when: datetime, progress: Progress
+    ) -> tuple[DrawnShot, Drawn]:
         pose, light = lit.stage.pose, lit.light
         size = _fitted(lit, self.size_px or (self.quality.width_px, self.quality.width_px))
         found = picture_of(
@@ -236,7 +238,7 @@ class _Drawer:
         return found, told
 
 
-def _fitted(lit: Lit, most: tuple[int, int]) -> tuple[int, int]:
+def _fitted(lit: LitStage, most: tuple[int, int]) -> tuple[int, int]:
     """The largest even size of the set-up's shape within `most`."""
     width = most[0]
     height = height_px(lit.stage, width)
@@ -258,7 +260,7 @@ def _sheet(
         gain = lux / max(_seen(lit, draw.shot), 1e-6)
         squeeze = (lit.stage.pose.f_number / base.stage.pose.f_number) ** 2
         pose = replace(lit.stage.pose, exposure_s=base.stage.pose.exposure_s * gain * squeeze)
-        bright = Lit(replace(lit.stage, pose=pose), lit.light)
+        bright = LitStage(replace(lit.stage, pose=pose), lit.light)
         one, told = draw.picture(name, bright, at, _part(progress, k, len(variants)))
         panels.append(Panel(one.picture, name, told.words))
         drawn.append(told)
@@ -268,17 +270,17 @@ def _sheet(
     return sheet_of(panels, title, note, columns=2 if len(panels) == 4 else len(panels)), tuple(drawn)
 
 
-def _seen(lit: Lit, shot: Shot) -> float:
+def _seen(lit: LitStage, shot: Shot) -> float:
     """Light that the camera's exposure reckons with [lx], as the set-up solver does."""
     top = math.sin(math.radians(shot.elevation)) ** 2
     level, facing = lit.light.horizontal_lx.value, lit.light.camera_lx.value
     return facing + (level - facing) * top
 
 
-Variant = tuple[str, Lit, datetime]
+Variant = tuple[str, LitStage, datetime]
 
 
-def _boards(draw: _Drawer, base: Lit, when: datetime) -> list[Variant]:
+def _boards(draw: _Drawer, base: LitStage, when: datetime) -> list[Variant]:
     """Bare; a sheer over the window; a white board at the left; at the right."""
     studio = draw.opened.studio
     sheer = studio.diffusers[0] if studio.diffusers else Diffuser(name="sheer")
@@ -294,7 +296,7 @@ def _boards(draw: _Drawer, base: Lit, when: datetime) -> list[Variant]:
         (f"{sheer.name} over the window", draw.stage(when, placed=(), hung=hung), when),
     ]
     for side in ("left", "right"):
-        placed = (Placed(board=board.name, side=side, distance_m=near),)
+        placed = (PlacedBoard(board=board.name, side=side, distance_m=near),)
         try:
             lit = drawer.stage(when, placed=placed, hung=())
         except InputError:
@@ -307,7 +309,7 @@ def _whiteness(board: Board) -> float:
     return float(np.mean(board.reflectance))
 
 
-def _hours(draw: _Drawer, base: Lit, when: datetime) -> list[Variant]:
+def _hours(draw: _Drawer, base: LitStage, when: datetime) -> list[Variant]:
     """Morning, noon and afternoon; hours without daylight are left out."""
     out = []
     for clock in HOURS:
@@ -322,12 +324,12 @@ def _hours(draw: _Drawer, base: Lit, when: datetime) -> list[Variant]:
     return out
 
 
-def _apertures(draw: _Drawer, base: Lit, when: datetime) -> list[Variant]:
+def _apertures(draw: _Drawer, base: LitStage, when: datetime) -> list[Variant]:
     """Wide, middling and stopped down."""
     return [
         (
             f_number_words(n),
-            Lit(replace(base.stage, pose=replace(base.stage.pose, f_number=n)), base.light),
+            LitStage(replace(base.stage, pose=replace(base.stage.pose, f_number=n)), base.light),
             when,
         )
         for n in F_NUMBERS

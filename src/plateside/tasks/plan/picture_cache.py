@@ -4,8 +4,7 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
-from plateside.files.cache import oldest_go
-from plateside.files.sealed import picture_or_none, read_sealed_json
+from plateside.files.cache import oldest_go, picture_or_none, read_sealed_json
 from plateside.model.errors import InputError
 
 QUALITIES = ("rough", "clean")
@@ -46,7 +45,7 @@ def known_pictures(root: Path, keys: list[str]) -> dict[str, dict[str, str]]:
     """For each key the qualities that are drawn, with the words of each."""
     return {
         key: {
-            q: told_of(picture_path(root, key, q))[0]
+            q: facts_of(picture_path(root, key, q))[0]
             for q in QUALITIES
             if picture_path(root, key, q).is_file()
         }
@@ -54,7 +53,7 @@ def known_pictures(root: Path, keys: list[str]) -> dict[str, dict[str, str]]:
     }
 
 
-def told_of(path: Path) -> tuple[str, float, str]:
+def facts_of(path: Path) -> tuple[str, float, str]:
     """Words, clipped share and renderer of a drawn picture; empty when they are not known."""
     try:
         told = read_sealed_json(path.with_suffix(".json"), "What is written of a planned picture")

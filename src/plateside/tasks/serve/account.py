@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import Any
 
 from plateside.files import damage
+from plateside.files.cache import read_sealed_json, sealed
 from plateside.files.own_place import read_own, served_place, write_own, write_private
-from plateside.files.sealed import read_sealed_json, sealed
 from plateside.model.errors import CouldNotError
 
 KEY_FILE = "desk.key"

@@ -15,11 +15,11 @@ from plateside.files.index.index import Index
 from plateside.files.journal.state import ShootState
 from plateside.frames.bursts import BestOf, Detail, best_of, bursts, detail_in, detail_of_width
 from plateside.frames.edges import grey
-from plateside.frames.held import held_in
-from plateside.frames.held_blur import held_widths
 from plateside.frames.moving import eyes_box, moving_box
+from plateside.frames.moving_object import moving_object_in
+from plateside.frames.object_blur import object_blur_widths
 from plateside.frames.sharpness import at_work_size
-from plateside.frames.stream import Stream, Streams, hand_box, streams_of
+from plateside.frames.stream import Stream, Streams, pouring_hand_box, streams_of
 from plateside.frames.subject import subject_box
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Frame
@@ -169,7 +169,7 @@ def _measured(frames: Sequence[Frame], shot: Shot | None, look_of: LookOf) -> _S
             if moving is not None or widths is not None:
                 on = "the hand" if shot.moves in ("hand", POUR) else "what moves"
             if moving is not None:
-                boxes = [hand_box(moving, found) or moving] * len(frames)
+                boxes = [pouring_hand_box(moving, found) or moving] * len(frames)
     details: dict[str, Detail] = {}
     if widths is not None:
         details = {f.id: detail_of_width(w) for f, w in zip(frames, widths, strict=True)}
@@ -187,8 +187,8 @@ def _held_widths(
     """Width of the blur on what is held in each frame; None when nothing can be followed."""
     if len({picture.shape for picture in pictures}) != 1:
         return None
-    held = held_in(smalls, streams)
-    return None if held is None else held_widths(pictures, held)
+    held = moving_object_in(smalls, streams)
+    return None if held is None else object_blur_widths(pictures, held)
 
 
 def _small(picture: NDArray[np.uint8]) -> NDArray[np.uint8]:

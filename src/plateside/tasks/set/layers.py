@@ -101,7 +101,7 @@ class LayersReport:
 
 
 @dataclass(frozen=True)
-class LayerKept:
+class LayerReport:
     """A frame that is now a layer of its shot."""
 
     shot: str
@@ -114,7 +114,7 @@ class LayerKept:
         return [f"{self.name} is layer {self.number} of {self.shot}."]
 
 
-def keep_layer(given: Path, shot: str, frame: str) -> LayerKept:
+def keep_layer(given: Path, shot: str, frame: str) -> LayerReport:
     """Keep a frame as the next layer of a shot's scene.
 
     shot   left empty, the shot to which the frame belongs
@@ -142,12 +142,12 @@ def keep_layer(given: Path, shot: str, frame: str) -> LayerKept:
         )
     kept = state.layers.get(shot, [])
     if frame_id in kept:
-        return LayerKept(shot, frame_id, name, kept.index(frame_id) + 1, 0)
+        return LayerReport(shot, frame_id, name, kept.index(frame_id) + 1, 0)
     if belongs != shot:
         rows.append(("frame belongs", {"frame": frame_id, "shot": shot, "guess": False}))
     rows.append(("layer", {"shot": shot, "frame": frame_id}))
     written = Journal.open(root).append_many(rows)
-    return LayerKept(shot, frame_id, name, len(kept) + 1, written[-1].number)
+    return LayerReport(shot, frame_id, name, len(kept) + 1, written[-1].number)
 
 
 def layers_of(given: Path, shot: str, out: Path | None = None, beside: int = 0) -> LayersReport:

@@ -17,7 +17,7 @@ from plateside.frames.changes import Part, changes
 from plateside.frames.edges import grey
 from plateside.frames.exposure import small_linear
 from plateside.frames.facts import FrameFacts
-from plateside.frames.marks import Mark, changed_marks, marks_of
+from plateside.frames.marks import FrameMark, changed_marks, marks_of
 from plateside.frames.register import register
 from plateside.frames.sharpness import at_work_size
 from plateside.model.casts import warmer_by
@@ -37,7 +37,7 @@ class Marks:
     """One frame, drawn on."""
 
     frame: str
-    marks: tuple[Mark, ...]
+    marks: tuple[FrameMark, ...]
     acts: tuple[str, ...]
     """the one next act first"""
     sure_because: str
@@ -56,13 +56,13 @@ class Changed:
     since: str
     """id of the frame it is compared with; empty when there is none"""
     since_words: str
-    marks: tuple[Mark, ...]
+    marks: tuple[FrameMark, ...]
 
     def lines(self) -> list[str]:
         return [f"{len(self.marks)} changed since {self.since_words}."] if self.since else []
 
 
-class Marker:
+class FrameMarker:
     """Marks frames of one shoot; a shot's reference is decoded once and kept. For one thread."""
 
     def __init__(self, root: Path) -> None:

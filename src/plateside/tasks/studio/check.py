@@ -6,7 +6,7 @@ from pathlib import Path
 from plateside.files.folder import find_shoot
 from plateside.files.journal.state import read_state
 from plateside.files.settings.load import judge_both, judge_studio, read_text
-from plateside.files.settings.mistakes import Mistake, in_order, told_in_words
+from plateside.files.settings.mistakes import Mistake, in_order, mistakes_in_words
 from plateside.files.settings.remarks import Remark, shoot_remarks, studio_remarks
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot, Shot
@@ -31,7 +31,7 @@ class CheckReport:
         """One line per fact; a mistake has the lines to paste under it."""
         found: list[str] = []
         if self.mistakes:
-            found += told_in_words(self.mistakes).splitlines()
+            found += mistakes_in_words(self.mistakes).splitlines()
         else:
             told = ", ".join(
                 f"{n} {name if n != 1 else name.removesuffix('s')}" for name, n in self.counts.items()

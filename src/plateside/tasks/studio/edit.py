@@ -25,10 +25,10 @@ from plateside.model.errors import CouldNotError
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
 from plateside.tasks.studio.edit_fields import Listed, refuse_changed, refuse_named
-from plateside.tasks.studio.edit_items import readings_kept_again, with_models
+from plateside.tasks.studio.edit_items import readings_replaced, with_models
 from plateside.tasks.studio.edit_names import (
     Renamed,
-    bearing_kept,
+    bearing_changes,
     let_go_by,
     refuse_last,
     refuse_used,
@@ -217,8 +217,8 @@ def _change(
         was = load_studio(path)
         renamed = renamed_by(meant, was)
         meant = (
-            *bearing_kept(meant, was),
-            *readings_kept_again(meant, was),
+            *bearing_changes(meant, was),
+            *readings_replaced(meant, was),
             *meant,
             *renaming_in_studio(was, renamed),
             *let_go_by(meant, was),

@@ -8,7 +8,7 @@ from plateside.files.settings.mistakes import raise_if_any
 from plateside.files.settings.reader import read_item
 from plateside.files.settings.write import Add, Change, Put, Take
 from plateside.model.errors import InputError
-from plateside.model.readings import kept_before
+from plateside.model.readings import same_entries
 from plateside.model.studio import Studio
 
 _LONGEST_TEXT = 20_000
@@ -24,10 +24,10 @@ def with_models(changes: Sequence[Change], cls: type, file: str) -> tuple[Change
     return tuple(_with_model(change, cls, file) for change in changes)
 
 
-def readings_kept_again(changes: Sequence[Change], was: Studio) -> list[Take]:
+def readings_replaced(changes: Sequence[Change], was: Studio) -> list[Take]:
     """Entries of the studio that go, because the very same reading is kept again: it counts once."""
     added = [c.item for c in changes if isinstance(c, Add) and c.where == ("readings",)]
-    going = {at for reading in added for at in kept_before(was.readings, reading)}
+    going = {at for reading in added for at in same_entries(was.readings, reading)}
     return [Take(("readings", at)) for at in sorted(going, reverse=True)]
 
 

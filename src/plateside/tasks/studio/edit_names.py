@@ -100,7 +100,7 @@ def let_go_by(changes: Iterable[Change], studio: Studio) -> tuple[Change, ...]:
     return tuple(found)
 
 
-def bearing_kept(changes: Iterable[Change], studio: Studio) -> tuple[Change, ...]:
+def bearing_changes(changes: Iterable[Change], studio: Studio) -> tuple[Change, ...]:
     """The room faces where the first window faces, when nothing else is said: its bearing is written down before
     that window is taken out, or the whole room would turn to the next one."""
     if studio.room.front_bearing_deg is not None or not studio.windows:

@@ -13,7 +13,7 @@ from plateside.files.settings import forms
 from plateside.files.settings.grammar import Entry, entries, every_table
 from plateside.files.settings.lines import example_line
 from plateside.model.errors import InputError
-from plateside.model.shoot import Placed, Shoot, Shot, Step
+from plateside.model.shoot import PlacedBoard, Shoot, Shot, Step
 from plateside.model.studio import Diffuser, Reading, Studio
 
 ROOTS: dict[str, type] = {"studio": Studio, "shoot": Shoot}
@@ -26,7 +26,7 @@ NAMES: dict[tuple[type, str], str] = {
     (Shot, "surface"): "studio.surfaces",
     (Shot, "props"): "studio.props",
     (Shot, "channels"): "shoot.channels",
-    (Placed, "board"): "studio.boards",
+    (PlacedBoard, "board"): "studio.boards",
     (Step, "for_shot"): "shoot.shots",
     (Diffuser, "window"): "studio.windows",
     (Reading, "spot"): "studio.spots",
@@ -151,7 +151,7 @@ def _field(cls: type, entry: Entry) -> FieldSchema:
         example=entry.example,
         example_value=None if entry.is_table else tomllib.loads(example_line(entry))[entry.name],
         form=_FORM_NAMES.get(form[0], "") if form else "",
-        form_told=forms.form_told(cls, entry.name),
+        form_told=forms.form_words(cls, entry.name),
         names=NAMES.get((cls, entry.name), ""),
         table=entry.table.__name__ if entry.table else "",
     )

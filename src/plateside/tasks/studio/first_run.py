@@ -65,7 +65,7 @@ NEAREST_WALL_M = 0.1
 
 
 @dataclass(frozen=True)
-class ShootTold:
+class ListedShoot:
     """One shoot of the list on the start page."""
 
     key: str
@@ -78,7 +78,7 @@ class ShootTold:
     """Why it cannot be read, in one sentence; empty when it can."""
 
 
-def shoots_told(home: Path, roots: Sequence[Path]) -> list[ShootTold]:
+def shoots_listed(home: Path, roots: Sequence[Path]) -> list[ListedShoot]:
     """The shoots in these folders, as the start page lists them: latest day first, those to mend last."""
     told = [_shoot_told(home, root) for root in roots]
     return sorted(told, key=lambda t: (not t.wrong, t.date), reverse=True)
@@ -89,7 +89,7 @@ def shoot_key(home: Path, root: Path) -> str:
     return Path(os.path.relpath(root, home)).as_posix()
 
 
-def _shoot_told(home: Path, root: Path) -> ShootTold:
+def _shoot_told(home: Path, root: Path) -> ListedShoot:
     key = shoot_key(home, root)
     try:
         shoot = load_shoot(root / SHOOT_FILE)
@@ -98,9 +98,9 @@ def _shoot_told(home: Path, root: Path) -> ShootTold:
         frames = (
             sum(1 for p in folder.frames_dir.iterdir() if p.is_file()) if folder.frames_dir.is_dir() else 0
         )
-        return ShootTold(key, shoot.recipe.title, shoot.date, place, frames, "")
+        return ListedShoot(key, shoot.recipe.title, shoot.date, place, frames, "")
     except (PlatesideError, OSError) as error:
-        return ShootTold(key, root.name, "", "", 0, str(error).splitlines()[0])
+        return ListedShoot(key, root.name, "", "", 0, str(error).splitlines()[0])
 
 
 def folder_for(home: Path, name: str) -> Path:

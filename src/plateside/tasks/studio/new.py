@@ -5,7 +5,7 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
-from plateside.files.atomic import disk_faults_told, write_text
+from plateside.files.atomic import disk_faults_in_words, write_text
 from plateside.files.folder import SHOOT_FILE, STUDIO_FILE
 from plateside.files.settings.guesses import compass_deg, number_in
 from plateside.files.settings.load import judge_shoot, judge_studio, load_studio
@@ -66,7 +66,7 @@ def start(
             said = "\n".join(f"  {f'{m.where}: ' if m.where else ''}{m.said}" for m in judge.mistakes)
             raise InputError(f"These answers cannot be one room; nothing was written:\n{said}")
     frames = folder / "frames"
-    with disk_faults_told(frames):
+    with disk_faults_in_words(frames):
         frames.mkdir(parents=True, exist_ok=True)
     for path, text in texts.items():
         write_text(path, text)

@@ -8,8 +8,8 @@ from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
 from plateside.model.errors import InputError
-from plateside.tasks.choose.seen_pictures import landed_names
 from plateside.tasks.choose.sheets import LastSheets, Sheets, strip_picture, strip_style
+from plateside.tasks.choose.thumbnails import landed_names
 from plateside.tasks.standing import FrameStanding
 from plateside.web.answers import body, endpoint, frames_folder, page
 from plateside.web.asker import at_desk
@@ -138,7 +138,7 @@ async def _pictures(request: Request, tool: Tool) -> Any:
     if not frames:
         raise InputError("None of these frames has landed in this shoot.")
     args = {"root": str(tool.shoot), "frames": frames, "size": "thumb"}
-    return tool.jobs.begin(tool.long, "frames.seen", args).told()
+    return tool.jobs.begin(tool.long, "frames.thumbnails", args).told()
 
 
 async def _proposal(_request: Request, tool: Tool) -> Any:

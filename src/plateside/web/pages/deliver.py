@@ -13,7 +13,7 @@ from plateside.tasks.deliver.shown import FIELDS, delivery_shown, packages, word
 from plateside.tasks.finish.shown import finished_picture
 from plateside.web.answers import body, endpoint, page
 from plateside.web.asker import at_desk
-from plateside.web.handed_out import hand_out
+from plateside.web.downloads import download
 from plateside.web.open_points import with_address
 from plateside.web.tool import Tool
 
@@ -91,4 +91,4 @@ async def _verify(request: Request, tool: Tool) -> Any:
 
 
 def _file(request: Request, tool: Tool) -> Response:
-    return hand_out(tool.shoot / "delivery", request.path_params["path"])
+    return download(tool.shoot / "delivery", request.path_params["path"])

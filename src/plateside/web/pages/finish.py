@@ -11,7 +11,7 @@ from starlette.routing import BaseRoute, Route
 from plateside.model.errors import InputError
 from plateside.tasks.finish.shown import finished_picture, finished_preview, finishing, plain_preview, preview
 from plateside.web.answers import body, endpoint, page
-from plateside.web.handed_out import hand_out
+from plateside.web.downloads import download
 from plateside.web.tool import Tool
 
 KINDS = ("tiff", "jpeg")
@@ -82,4 +82,4 @@ def _kept_jpeg(data: bytes, *, lasting: bool) -> Response:
 
 
 def _file(request: Request, tool: Tool) -> Response:
-    return hand_out(tool.shoot / "finished", request.path_params["path"])
+    return download(tool.shoot / "finished", request.path_params["path"])

@@ -8,12 +8,12 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
 from plateside.model.errors import InputError
-from plateside.tasks.choose.seen_pictures import landed_names, seen_picture
+from plateside.tasks.choose.thumbnails import landed_names, thumbnail
 from plateside.tasks.report import as_json
 from plateside.tasks.set.press import SomebodyElseError, press, take_back
 from plateside.tasks.standing import standing
 from plateside.tasks.studio.edit import ChangedElsewhereError, change_settings, read_settings, undo_change
-from plateside.tasks.studio.edit_told import changes_told
+from plateside.tasks.studio.edit_request import changes_from
 from plateside.web.answers import body, endpoint
 from plateside.web.asker import at_desk
 from plateside.web.guard.tablets_may import FIELDS
@@ -42,16 +42,18 @@ async def _picture(request: Request, tool: Tool) -> Response:
     root = tool.shoot
     # a sheet asks for two hundred at once: a few kilobytes read here cost less than a thread's hand-over
     data = (
-        seen_picture(root, frame, size)
+        thumbnail(root, frame, size)
         if size == "thumb"
-        else await run_in_threadpool(seen_picture, root, frame, size)
+        else await run_in_threadpool(thumbnail, root, frame, size)
     )
     if data is None:
         name = landed_names(root).get(frame)
         if name is None:
             return JSONResponse({"error": "That frame has not landed in this shoot.", "mistakes": []}, 404)
-        await tool.looking.ask("frames.seen", {"root": str(root), "frames": {frame: name}, "size": size})
-        data = seen_picture(root, frame, size)
+        await tool.looking.ask(
+            "frames.thumbnails", {"root": str(root), "frames": {frame: name}, "size": size}
+        )
+        data = thumbnail(root, frame, size)
     if data is None:
         return JSONResponse({"error": "That frame cannot be shown.", "mistakes": []}, 404)
     return Response(data, media_type="image/jpeg", headers=FOREVER)
@@ -104,7 +106,7 @@ def _read(request: Request, tool: Tool) -> Any:
 async def _change(request: Request, tool: Tool) -> Any:
     told = await body(request)
     which = _which(request)
-    changes = changes_told(told.get("changes", []))
+    changes = changes_from(told.get("changes", []))
     try:
         edited = await run_in_threadpool(
             change_settings, tool.shoot, which, changes, told.text("seen"),

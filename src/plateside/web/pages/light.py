@@ -15,15 +15,15 @@ from plateside.model.errors import InputError
 from plateside.tasks.light.choice import (
     CIE_SKIES,
     SKY_FILES,
-    Choice,
+    LightChoice,
     Offered,
+    answer_cache,
+    cached_picture,
     choice_of,
-    clock_told,
-    day_told,
-    kept_answers,
-    kept_light,
-    kept_picture,
+    clock_words,
+    day_words,
     key_of,
+    light_cache,
     offered,
     take_sky_away,
 )
@@ -61,7 +61,7 @@ def _page(request: Request, tool: Tool) -> Response:
     return page(
         tool, "light.html", "light", "Light", known=_known(tool, chosen, there.today),
         cie_skies=CIE_SKIES, sky_files=[k for k in SKY_FILES if k in there.skies],
-        offered=there, chosen=chosen, at=clock_told(request.query_params.get("at", "")),
+        offered=there, chosen=chosen, at=clock_words(request.query_params.get("at", "")),
         given={
             "row": last_row(tool.shoot),
             "today": there.today.isoformat(), "clock": there.clock, "shoot_day": there.shoot_day.isoformat(),
@@ -76,7 +76,7 @@ def _known(tool: Tool, chosen: Mapping[str, str], today: date) -> Any:
         key = key_of(tool.shoot, _choice(chosen), "day", chosen["day"], today.isoformat())
     except InputError:
         return None
-    return kept_answers(tool.shoot).get(key)
+    return answer_cache(tool.shoot).get(key)
 
 
 def _settled(told: Mapping[str, str], there: Offered) -> dict[str, str]:
@@ -96,12 +96,12 @@ def _settled(told: Mapping[str, str], there: Offered) -> dict[str, str]:
 
 def _day_or(words: str, other: date) -> str:
     try:
-        return day_told(words)
+        return day_words(words)
     except InputError:
         return other.isoformat()
 
 
-def _choice(told: Mapping[str, Any]) -> Choice:
+def _choice(told: Mapping[str, Any]) -> LightChoice:
     kind, _, name = str(told.get("for") or "").partition(":")
     return choice_of({**told, "spot": name if kind == "spot" else "", "shot": name if kind == "shot" else ""})
 
@@ -111,7 +111,7 @@ def _args(tool: Tool, told: Mapping[str, Any], **more: Any) -> dict[str, Any]:
 
 
 def _day_of(told: Mapping[str, Any]) -> str:
-    return day_told(str(told.get("day") or ""))
+    return day_words(str(told.get("day") or ""))
 
 
 def _moment_of(told: Mapping[str, Any]) -> str:
@@ -126,10 +126,10 @@ async def _day(request: Request, tool: Tool) -> Any:
     told, root = request.query_params, tool.shoot
     day, today = _day_of(told), offered(root).today.isoformat()
     key = key_of(root, _choice(told), "day", day, today)
-    found = kept_answers(root).get(key)
+    found = answer_cache(root).get(key)
     if found is None:
         found = await tool.quick.ask("light.day", _args(tool, told, day=day, today=today))
-        kept_answers(root).put(key, found)
+        answer_cache(root).put(key, found)
     return found
 
 
@@ -144,10 +144,10 @@ async def _week(request: Request, tool: Tool) -> Any:
     told, root = request.query_params, tool.shoot
     day, choice = _day_of(told), _choice(told)
     key = key_of(root, choice, "week", day)
-    found = kept_answers(root).get(key)
+    found = answer_cache(root).get(key)
     if found is None:
         found = await while_waited_for(request, tool.long.ask("light.week", _args(tool, told, day=day)))
-        kept_answers(root).put(key, found)
+        answer_cache(root).put(key, found)
     return found
 
 
@@ -155,11 +155,11 @@ async def _what_ifs(request: Request, tool: Tool) -> Any:
     told, root = request.query_params, tool.shoot
     moment, choice = _moment_of(told), _choice(told)
     key = key_of(root, choice, "what-ifs", moment)
-    found = kept_answers(root).get(key)
+    found = answer_cache(root).get(key)
     if found is None:
         # the first one builds the room anew for each change: seconds that the hour must not wait for
         found = await while_waited_for(request, tool.long.ask("light.what_if", _args(tool, told, at=moment)))
-        kept_answers(root).put(key, found)
+        answer_cache(root).put(key, found)
     return found
 
 
@@ -167,7 +167,7 @@ def _kept_year(request: Request, tool: Tool) -> Any:
     """The year when it is kept; {"kept": false} when it is still to be worked out."""
     year = int(_day_of(request.query_params)[:4])
     key = key_of(tool.shoot, _choice(request.query_params), "year", year)
-    found = kept_light(tool.shoot).get_bytes(key, ".json")
+    found = light_cache(tool.shoot).get_bytes(key, ".json")
     return {"kept": False} if found is None else Response(found, media_type="application/json")
 
 
@@ -207,7 +207,7 @@ async def _sky_away(request: Request, tool: Tool) -> Any:
 
 async def _draw(request: Request, tool: Tool) -> Any:
     told = await body(request)
-    quality, what_if, at = told.text("quality"), told.text("what_if"), clock_told(told.text("at"))
+    quality, what_if, at = told.text("quality"), told.text("what_if"), clock_words(told.text("at"))
     if quality not in QUALITIES or what_if not in ("", *WHAT_IFS) or not at:
         raise InputError("A picture is asked for with a time of day, and a quality: rough or clean.")
     args = _args(tool, told, day=_day_of(told), at=at, quality=quality, what_if=what_if)
@@ -216,7 +216,7 @@ async def _draw(request: Request, tool: Tool) -> Any:
 
 
 def _picture(request: Request, tool: Tool) -> Response:
-    data = kept_picture(tool.shoot, request.path_params["key"])
+    data = cached_picture(tool.shoot, request.path_params["key"])
     if data is None:
         return JSONResponse(
             {"error": "That picture is not kept any more. Draw it again.", "mistakes": []}, 404

@@ -18,7 +18,7 @@ from plateside.tasks.studio.first_run import (
     begin_next_shoot,
     free_name,
     shoot_key,
-    shoots_told,
+    shoots_listed,
     usual_answers,
     wrong_answers,
 )
@@ -45,7 +45,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
 
 
 def _page(_request: Request, tool: Tool) -> Response:
-    shoots = shoots_told(tool.home, tool.shoots())
+    shoots = shoots_listed(tool.home, tool.shoots())
     here = "" if tool.root is None else shoot_key(tool.home, tool.root)
     given = {
         "stages": DEMO_STAGES,
@@ -94,7 +94,7 @@ async def _cities(request: Request, tool: Tool) -> Any:
 
 async def _open(request: Request, tool: Tool) -> Any:
     root = _root(tool, (await body(request)).get("shoot"))
-    day = next((t.date for t in shoots_told(tool.home, [root]) if not t.wrong), "")
+    day = next((t.date for t in shoots_listed(tool.home, [root]) if not t.wrong), "")
     await tool.open(root)
     # a shoot that is still to come is opened at its own light; today's is one press away
     return {"next": _her_day({"date": day}) if day > dt.date.today().isoformat() else "/light"}

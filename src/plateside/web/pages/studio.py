@@ -13,7 +13,7 @@ from plateside.tasks.studio.check import studio_worth_a_look
 from plateside.tasks.studio.edit import ChangedElsewhereError, read_settings, settings_file, version_of
 from plateside.tasks.studio.edit_mend import mend_line, to_mend
 from plateside.tasks.studio.fields import by_path
-from plateside.web.answers import body, endpoint, page, told_error
+from plateside.web.answers import body, endpoint, error_answer, page
 from plateside.web.asker import at_desk
 from plateside.web.in_words import in_words
 from plateside.web.tool import Tool
@@ -125,7 +125,7 @@ async def _mend(request: Request, tool: Tool) -> Any:
     try:
         left = mend_line(tool.shoot, which, line, text, told.text("seen"), below=told.flag("below"))
     except ChangedElsewhereError as error:
-        return told_error(str(error), 409)
+        return error_answer(str(error), 409)
     tool.live.say("settings", {"which": which, "version": ""})
     return {"left": left}
 

@@ -11,7 +11,7 @@ from plateside.tasks.deliver.pack import pack
 from plateside.tasks.deliver.verify import verify
 from plateside.tasks.finish.preview import make_finished_preview, make_plain_preview
 from plateside.tasks.finish.series import finish
-from plateside.web.hands.names import Work
+from plateside.web.workers.names import Work
 
 
 def choose_all(args: dict[str, Any], progress: Progress) -> Any:

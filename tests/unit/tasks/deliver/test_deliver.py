@@ -15,14 +15,14 @@ from PIL import Image
 
 from plateside.deliver.sizes import ssim
 from plateside.files import working
+from plateside.files.checksums import sha256_of_file
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
-from plateside.files.made import sha256_of_file
 from plateside.files.settings import load_shoot
 from plateside.finish.adjustments import BY_HAND
 from plateside.model.errors import Cancelled, CouldNotError, InputError
 from plateside.tasks.deliver.delivery import DeliverReport, deliver
-from plateside.tasks.deliver.open_points import Standing, standing, what_blocks
+from plateside.tasks.deliver.open_points import DeliveryStanding, standing, what_blocks
 from plateside.tasks.deliver.pack import pack
 from plateside.tasks.deliver.verify import verify
 from plateside.tasks.finish.series import finish
@@ -314,7 +314,7 @@ def test_killed_at_any_step_a_mixture_never_reads_as_ready(tmp_path: Path) -> No
     assert told["old"] >= 1
 
 
-def where(root: Path) -> Standing:
+def where(root: Path) -> DeliveryStanding:
     return standing(root, load_shoot(root / "shoot.toml"), read_state(root))
 
 

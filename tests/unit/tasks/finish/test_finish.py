@@ -12,10 +12,10 @@ import pytest
 import tifffile
 from PIL import Image
 
-from bench.made.dng import write_dng
+from bench.synthetic.dng import write_dng
+from plateside.files.cache import read_sealed_json, write_sealed_json
 from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
-from plateside.files.sealed import read_sealed_json, write_sealed_json
 from plateside.files.settings import open_shoot
 from plateside.finish.adjustments import BY_HAND, NOTHING_ELSE
 from plateside.finish.ciede2000 import delta_e

@@ -23,7 +23,7 @@ from plateside.tasks.plan.picture_cache import MOST_KEPT, known_pictures, make_r
 from plateside.tasks.plan.planned import Memory, Predictions, picture_key, sheet, work_out
 from plateside.tasks.plan.shown import _Clock, planned_day
 from plateside.tasks.report import as_json
-from plateside.web.hands.names import find_work
+from plateside.web.workers.names import find_work
 
 
 @pytest.fixture(scope="module")

@@ -22,7 +22,7 @@ from plateside.tasks.studio.edit import (
 )
 from plateside.tasks.studio.edit_mend import mend_line, to_mend
 from plateside.tasks.studio.fields import by_path
-from tests.unit.settings.made import SHOOT, STUDIO
+from tests.unit.settings.sample_settings import SHOOT, STUDIO
 
 
 @pytest.fixture
