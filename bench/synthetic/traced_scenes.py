@@ -19,7 +19,7 @@ from plateside.picture import engine
 
 SIZE = (900, 600)
 SAMPLES = 6
-KEPT = Path(tempfile.gettempdir()) / "plateside-traced-scenes"
+CACHE = Path(tempfile.gettempdir()) / "plateside-traced-scenes"
 EDGE_PX = 0.7
 DIFFERENT = 12
 """Tables of one kind; later seeds come round again."""
@@ -72,7 +72,7 @@ def _filled(rgb: Array, hidden: NDArray[np.bool_]) -> Array:
 
 def _traced(seed: int, for_test: bool) -> tuple[Array, Array, tuple[float, float, float, float]]:
     """(picture, where the dish is, its box), from the kept ones when it is there."""
-    path = KEPT / f"{'test' if for_test else 'train'}{seed:04d}-{SIZE[0]}.npz"
+    path = CACHE / f"{'test' if for_test else 'train'}{seed:04d}-{SIZE[0]}.npz"
     if not path.exists():
         # other seeds than the tables of `lit_tables` have
         table = laying(seed + 500, for_test=for_test, size=SIZE)
@@ -91,8 +91,8 @@ def _traced(seed: int, for_test: bool) -> tuple[Array, Array, tuple[float, float
         # the renderer counts from 1; 0 is nothing
         heroes = [k for k, shape in enumerate(scene.shapes(), start=1) if str(shape.id()) in table.heroes]
         mask = np.isin(np.round(index).astype(int), heroes).astype(np.float32)
-        KEPT.mkdir(parents=True, exist_ok=True)
+        CACHE.mkdir(parents=True, exist_ok=True)
         np.savez(path, rgb=rgb, mask=mask, box=np.asarray(table.subject_box))
-    with np.load(path) as kept:
-        x0, y0, x1, y1 = (float(v) for v in kept["box"])
-        return kept["rgb"], kept["mask"], (x0, y0, x1, y1)
+    with np.load(path) as cached:
+        x0, y0, x1, y1 = (float(v) for v in cached["box"])
+        return cached["rgb"], cached["mask"], (x0, y0, x1, y1)

@@ -103,7 +103,7 @@ def test_a_press_that_a_full_disk_refuses_is_answered_as_not_done(
         raise OSError(errno.ENOSPC, "No space left on device")
 
     monkeypatch.setattr(os, "fsync", full)
-    told = {"kind": "words", "data": {"shot": "cup", "field": "title", "text": "Another"}, "seen": row}
+    told = {"kind": "words", "data": {"shot": "cup", "field": "title", "text": "Another"}, "version": row}
     status = asyncio.run(ask(shoot.tool(), "POST", "/press", io.StringIO(), json.dumps(told).encode()))
     assert status == 503
     assert (shoot.root / "journal.jsonl").read_bytes() == before

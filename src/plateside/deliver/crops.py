@@ -158,10 +158,10 @@ def _framing(subject: Subject) -> list[str]:
 
 def _decided(subject: Subject, channel: Channel, box: PixelRectangle, moved: bool) -> Crop:
     width, height = delivered_size(box, channel)
-    held = box.holds(subject.core)
-    whole = held and not subject.runs_out
+    core_inside = box.holds(subject.core)
+    whole = core_inside and not subject.runs_out
     remarks = [] if whole else _framing(subject)
-    if not held:
+    if not core_inside:
         lost = 100 * (1 - box.overlap(subject.core) / subject.core.pixels)
         lies = subject.width_px >= subject.height_px
         advice = (

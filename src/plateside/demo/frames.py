@@ -42,8 +42,8 @@ def make_demo_frames(
     Frames that an earlier, stopped run has made are not made again.
     """
     folder, truth = opened.folder.frames_dir, opened.folder.root / "truth.json"
-    made = _made_before(truth, folder)
-    done = {frame.name for frame in made}
+    before = _frames_before(truth, folder)
+    done = {frame.name for frame in before}
     shots = {s.name: s for s in opened.shoot.shots}
     scene, scene_of = None, ""
     for number, take in enumerate(takes):
@@ -56,10 +56,10 @@ def make_demo_frames(
             scene, scene_of = scene_for(opened, shots[take["shot"]], setup, begins), take["shot"]
         seen = with_whole_dish(scene, shots[take["shot"]].dish_width_mm) if take.get("moving_px") else scene
         frame = _frame(opened, seen, setup, _take(take, setup, seen, begins), number)
-        made.append(_written(folder, take, frame))
-        write_text(truth, json.dumps([dataclasses.asdict(m) for m in made], indent=1, ensure_ascii=False))
+        before.append(_written(folder, take, frame))
+        write_text(truth, json.dumps([dataclasses.asdict(m) for m in before], indent=1, ensure_ascii=False))
     progress(len(takes), len(takes))
-    return tuple(made)
+    return tuple(before)
 
 
 def _take(take: Mapping[str, Any], setup: SetUp, scene: LinearScene, begins: datetime) -> Exposure:
@@ -128,7 +128,7 @@ def _name(take: Mapping[str, Any]) -> str:
     return f"{take['file']}.{'dng' if take.get('raw') else 'jpg'}"
 
 
-def _made_before(truth: Path, folder: Path) -> list[DemoFrame]:
+def _frames_before(truth: Path, folder: Path) -> list[DemoFrame]:
     if not truth.exists():
         return []
     said = [DemoFrame(**{**one, "kinds": tuple(one["kinds"])}) for one in read_json_file(truth)]

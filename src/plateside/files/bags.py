@@ -118,10 +118,10 @@ def _fill(
             raise CouldNotError(
                 f"The copy of {name} differs from the original: check that disk, then pack again."
             )
-    told = {SOFTWARE: f"Plateside {__version__}", **info, "Payload-Oxum": f"{total}.{len(payload)}"}
+    words = {SOFTWARE: f"Plateside {__version__}", **info, "Payload-Oxum": f"{total}.{len(payload)}"}
     tags = {
         "bagit.txt": _DECLARATION,
-        "bag-info.txt": "".join(f"{k}: {_one_line(v)}\n" for k, v in told.items() if v),
+        "bag-info.txt": "".join(f"{k}: {_one_line(v)}\n" for k, v in words.items() if v),
         f"manifest-{ALGORITHM}.txt": _manifest(sums),
     }
     if renamed := sorted((kept, name) for name, kept in names.items() if name != kept):
@@ -168,8 +168,8 @@ def check_bag(path: Path, progress: Progress = silent) -> BagCheck:
     if info.get(SOFTWARE.lower(), "").startswith("Plateside "):
         faults += _own_tags(path)
     # a name that is no text has to be printable all the same
-    told = (f.encode("utf-8", "backslashreplace").decode() for f in faults)
-    return BagCheck(path, len(there), total, tuple(manifests), tuple(dict.fromkeys(told)))
+    words = (f.encode("utf-8", "backslashreplace").decode() for f in faults)
+    return BagCheck(path, len(there), total, tuple(manifests), tuple(dict.fromkeys(words)))
 
 
 def _own_tags(path: Path) -> list[str]:

@@ -194,9 +194,9 @@ class BuildRecord:
     def __contains__(self, name: object) -> bool:
         return name in self._entries
 
-    def put(self, name: str, key: str, **kept: Any) -> None:
+    def put(self, name: str, key: str, **values: Any) -> None:
         """Note that `name` is made; on disk before this returns."""
-        self._entries[name] = {"key": key, **kept}
+        self._entries[name] = {"key": key, **values}
         self._save()
 
     def names(self) -> list[str]:

@@ -40,11 +40,11 @@ def hash_now(path: Path) -> str:
         return ""
     if not S_ISREG(stat.st_mode):
         return ""
-    seen = (stat.st_dev, stat.st_ino, stat.st_size, stat.st_mtime_ns, stat.st_ctime_ns)
+    state = (stat.st_dev, stat.st_ino, stat.st_size, stat.st_mtime_ns, stat.st_ctime_ns)
     known = _hashes.get(path)
-    if known is not None and known[0] == seen:
+    if known is not None and known[0] == state:
         return known[1]
     found = sha256_of_file(path)
     if sys.platform != "win32" and time.time_ns() - stat.st_ctime_ns > _SETTLED_NS:
-        _hashes[path] = seen, found
+        _hashes[path] = state, found
     return found

@@ -19,11 +19,11 @@ class ManifestEntry:
     """Empty for a document."""
 
 
-def listed_in(told: object) -> tuple[ManifestEntry, ...]:
+def listed_in(manifest: object) -> tuple[ManifestEntry, ...]:
     """Pictures first, then documents, of the list's JSON. Raises ValueError for what is no such list."""
     found = []
     for group in ("pictures", "documents"):
-        rows = told.get(group) if isinstance(told, dict) else None
+        rows = manifest.get(group) if isinstance(manifest, dict) else None
         if not isinstance(rows, list):
             raise ValueError(f"it has no {group}")
         found += [_listed(row, group == "pictures") for row in rows]

@@ -33,7 +33,7 @@ class FrameMark:
     """A closed polygon, where there is one."""
 
 
-def marks_of(facts: FrameFacts, seen: Comparison | None, verdict: Verdict) -> tuple[FrameMark, ...]:
+def marks_of(facts: FrameFacts, comparison: Comparison | None, verdict: Verdict) -> tuple[FrameMark, ...]:
     """Marks that the facts (and the comparison with the reference) give."""
     kinds = {act.kind for act in verdict.acts if act.weight >= 1 and act.kind}
     out: list[FrameMark] = []
@@ -48,16 +48,16 @@ def marks_of(facts: FrameFacts, seen: Comparison | None, verdict: Verdict) -> tu
         asked = "focus" in kinds
         out.append(FrameMark("sharpest", _point(focus.sharpest_at), "sharpest here", asked))
     out.append(FrameMark("wanted", facts.subject_box, "should be sharp", blurred))
-    if seen is not None and seen.softening.part_share > 0 and looks:
-        x, y = seen.softening.part_at
+    if comparison is not None and comparison.softening.part_share > 0 and looks:
+        x, y = comparison.softening.part_at
         out.append(
             FrameMark(
                 "wanted", (x - SPOT, y - SPOT, x + SPOT, y + SPOT), "softer here than in the reference", True
             )
         )
-    if seen is not None and seen.lamp:
-        words = f"a lamp, {seen.lamp_share * 100:.0f} % of the light here"
-        out.append(FrameMark("lamp", _point(seen.lamp_at), words, "light" in kinds))
+    if comparison is not None and comparison.lamp:
+        words = f"a lamp, {comparison.lamp_share * 100:.0f} % of the light here"
+        out.append(FrameMark("lamp", _point(comparison.lamp_at), words, "light" in kinds))
     if facts.colour.source == "grey card" and facts.colour.card_box is not None:
         out.append(FrameMark("card", facts.colour.card_box, "the grey card", False))
     return tuple(out)

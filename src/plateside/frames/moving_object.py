@@ -26,11 +26,11 @@ Array = NDArray[np.float32]
 SOFT_PX = 1.5
 WIDE_STREAM = 0.05
 """Of the picture's width: what was taken for a stream runs up the thing's own edge in its upper half."""
-OWN_WAY = 0.6
+OWN_SHIFT = 0.6
 """Of the difference that is left by the table's way."""
 LEAST_MOVES = 0.01
 LEAST_AREA = 100
-TOGETHER_PX = 31
+ONE_THING_PX = 31
 BESIDE_LARGEST = 0.1
 GROWN_PX = 5
 """Edges of a blurred frame are wider than those of the median."""
@@ -156,9 +156,9 @@ def _own(
     own = np.stack([_shifted(o, w) for o, w in zip(stack, ways, strict=True)])
     left = cv2.blur(np.abs(own - middle_of(own)).mean(axis=(0, 3)), (5, 5))
     moves = cv2.blur(np.abs(stack - still).mean(axis=(0, 3)), (5, 5))
-    mask = ((left < OWN_WAY * moves) & (moves > LEAST_MOVES) & keep).astype(np.uint8)
+    mask = ((left < OWN_SHIFT * moves) & (moves > LEAST_MOVES) & keep).astype(np.uint8)
     mask = np.asarray(cv2.morphologyEx(mask, cv2.MORPH_OPEN, np.ones((2, 2), np.uint8)), np.uint8)
-    near = cv2.dilate(mask, np.ones((TOGETHER_PX, TOGETHER_PX), np.uint8))
+    near = cv2.dilate(mask, np.ones((ONE_THING_PX, ONE_THING_PX), np.uint8))
     count, labels = cv2.connectedComponents(near)
     if count > 2:
         weight = np.bincount(labels.ravel(), (moves * mask).ravel(), count)

@@ -33,17 +33,17 @@ MOST_WIDTH2 = 16.0
 _LINEAR = byte_table()
 
 
-def object_blur_widths(pictures: Sequence[NDArray[np.uint8]], held: MovingObject) -> list[float] | None:
+def object_blur_widths(pictures: Sequence[NDArray[np.uint8]], thing: MovingObject) -> list[float] | None:
     """Width of the blur on the held thing in each frame: square root of its second moment in all directions [px].
 
-    pictures  the burst's frames, of one size (height x width x 3, or grey), at which `held` is scaled up
+    pictures  the burst's frames, of one size (height x width x 3, or grey), at which `thing` is scaled up
 
     Differences are measured, the least width is only guessed from its edges. None when too little of it is seen.
     """
     high, wide = pictures[0].shape[:2]
-    scale = wide / held.where.shape[1]
-    where = cv2.resize(held.where.astype(np.uint8), (wide, high), interpolation=cv2.INTER_NEAREST) > 0
-    cuts, inside = _cut_out(pictures, held, where, scale)
+    scale = wide / thing.where.shape[1]
+    where = cv2.resize(thing.where.astype(np.uint8), (wide, high), interpolation=cv2.INTER_NEAREST) > 0
+    cuts, inside = _cut_out(pictures, thing, where, scale)
     if int(inside.sum()) < FEWEST:
         return None
     planes = _mixed(cuts, inside)
@@ -68,7 +68,7 @@ def object_blur_widths(pictures: Sequence[NDArray[np.uint8]], held: MovingObject
 
 
 def _cut_out(
-    pictures: Sequence[NDArray[np.uint8]], held: MovingObject, where: NDArray[np.bool_], scale: float
+    pictures: Sequence[NDArray[np.uint8]], thing: MovingObject, where: NDArray[np.bool_], scale: float
 ) -> tuple[list[Array], NDArray[np.bool_]]:
     """Each frame round the thing, linear, height x width x colours, at one brightness; where every frame shows it."""
     high, wide = where.shape
@@ -79,7 +79,7 @@ def _cut_out(
     size = (x1 - x0, y1 - y0)
     cuts: list[Array] = []
     level = 0.0
-    for one, small in zip(pictures, held.matrices, strict=True):
+    for one, small in zip(pictures, thing.matrices, strict=True):
         matrix = small.copy()
         matrix[:, 2] *= scale
         matrix[:, 2] += matrix[:, :2] @ np.array([x0, y0])

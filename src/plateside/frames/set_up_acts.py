@@ -99,7 +99,7 @@ def card_in_frame(
     pose = find_card(grey, focal_length_mm * (1 + pitch / first.mm_per_px) / pitch) or first
     return CardInFrame(
         pose.paper, pose.back, round(pose.mm_per_px * grey.shape[1], 1), pose.elevation_deg, pose.roll_deg,
-        pose.tilt_right_deg, pose.tilt_up_deg, pose.distance_mm, pose.markers_seen,
+        pose.tilt_right_deg, pose.tilt_up_deg, pose.distance_mm, pose.markers_found,
     )  # fmt: skip
 
 
@@ -124,16 +124,16 @@ def fill_acts(facts: FrameFacts, shot: Shot | None) -> list[WeightedAct]:
     ball = facts.ball
     if ball is None or ball.confidence < BALL_SURE or (shot is not None and "silhouette" in shot.deliberate):
         return []
-    told = f"shadow side is {ball.ratio_stops:.1f} stops down"
+    ratio_words = f"shadow side is {ball.ratio_stops:.1f} stops down"
     asked = shot.fill_stops if shot else None
     if asked is None:
-        words = f"On the ball: {told}, key {ball.direction_words}"
+        words = f"On the ball: {ratio_words}, key {ball.direction_words}"
         return [WeightedAct(Act(words, confidence=ball.confidence), 0)]
     off = ball.ratio_stops - asked
     if abs(off) <= FILL_SLACK_STOPS:
         return []
     way = "closer" if off > 0 else "further away"
-    words = f"White board {way}: {told}, you asked {asked:g}"
+    words = f"White board {way}: {ratio_words}, you asked {asked:g}"
     return [WeightedAct(Act(words, kind="light", confidence=min(ball.confidence, 0.85)), 1)]
 
 
@@ -147,19 +147,19 @@ def fill_against(facts: FrameFacts, seen: Comparison, shot: Shot | None) -> list
     if read.ratio_stops is None:
         words = "Key and fill stand to each other otherwise than in the reference: which way cannot be told"
         return [WeightedAct(Act(words, confidence=read.confidence), 0)]
-    told = f"shadow side is {read.ratio_stops:.1f} stops down"
+    ratio_words = f"shadow side is {read.ratio_stops:.1f} stops down"
     by = "by the reference" if read.by == "the ball" else "by the reference, whose own is the plan's"
     asked = shot.fill_stops if shot else None
     off = 0.0 if asked is None else read.ratio_stops - asked
     if asked is not None and abs(off) > max(FILL_SLACK_STOPS, abs(off - read.change_stops)):
         way = "closer" if off > 0 else "further away"
-        words = f"White board {way}: {told}, you asked {asked:g} ({by})"
+        words = f"White board {way}: {ratio_words}, you asked {asked:g} ({by})"
         return [WeightedAct(Act(words, kind="light", confidence=min(read.confidence, 0.75)), 1)]
     since = "as in the reference"
     if read.change_stops:
         since = f"{abs(read.change_stops):.1f} {'more' if read.change_stops > 0 else 'less'} than in the reference"
     own = "" if read.by == "the ball" else " (its own is the plan's)"
-    return [WeightedAct(Act(f"By the reference: {told}, {since}{own}", confidence=read.confidence), 0)]
+    return [WeightedAct(Act(f"By the reference: {ratio_words}, {since}{own}", confidence=read.confidence), 0)]
 
 
 def lux_acts(facts: FrameFacts, settings: Settings) -> list[WeightedAct]:

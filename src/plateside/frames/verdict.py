@@ -155,8 +155,8 @@ def _focus_against(
         around_along_px2=max(soft.around_along, 0.0),
         around_direction_deg=soft.around_direction_deg,
     )
-    told = blur_act(kind, seen.kind_confidence, replace(facts, focus=focus), shot, settings)
-    return [_sided(told, focus_side)]
+    blur = blur_act(kind, seen.kind_confidence, replace(facts, focus=focus), shot, settings)
+    return [_sided(blur, focus_side)]
 
 
 def _depth(soft: Softening, wider: str, confidence: float) -> WeightedAct:
@@ -234,8 +234,8 @@ def _lamp_against(seen: Comparison) -> list[WeightedAct]:
 def _colour_against(seen: Comparison) -> list[WeightedAct]:
     if abs(seen.cast_mired) < DRIFT_MIRED or seen.lamp:
         return []
-    told = warmer_by(seen.cast_mired, "the reference")
-    words = f"{told[0].upper()}{told[1:]}: take the grey card again"
+    blur = warmer_by(seen.cast_mired, "the reference")
+    words = f"{blur[0].upper()}{blur[1:]}: take the grey card again"
     return [WeightedAct(Act(words, kind="colour", confidence=0.85), 1)]
 
 
@@ -283,10 +283,10 @@ def _focus(facts: FrameFacts, shot: Shot | None, settings: Settings) -> list[Wei
         return [_look(facts, "its edges are soft, and without a reference that may be the food itself")]
     if kind.keeps:
         return []
-    told = blur_act(kind, confidence, facts, shot, settings)
+    blur = blur_act(kind, confidence, facts, shot, settings)
     if confidence >= CERTAIN:
-        return [told]
-    return [WeightedAct(replace(told.act, words=f"Probably: {told.act.words}; look at 100 % first"), 1)]
+        return [blur]
+    return [WeightedAct(replace(blur.act, words=f"Probably: {blur.act.words}; look at 100 % first"), 1)]
 
 
 def _look(facts: FrameFacts, why: str) -> WeightedAct:

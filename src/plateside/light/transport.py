@@ -197,8 +197,8 @@ def make_sensors(
 
 @lru_cache(maxsize=8)
 def _prepared(
-    studio: Studio, spot: Spot, boards: tuple[StandingBoard, ...], hung: tuple[Hung, ...] | None, camera_faces_deg: float,
-    elevation_deg: float, plate_mm: float, frame_mm: tuple[float, float],
+    studio: Studio, spot: Spot, boards: tuple[StandingBoard, ...], hung: tuple[Hung, ...] | None,
+    camera_faces_deg: float, elevation_deg: float, plate_mm: float, frame_mm: tuple[float, float],
 ) -> Prepared:  # fmt: skip
     room = _room(studio, spot, boards, hung)
     sensors = make_sensors(room.scene, camera_faces_deg, elevation_deg, plate_mm, frame_mm)

@@ -40,7 +40,7 @@ def framing_of(needs: CameraNeeds, got: Sides) -> Framing:
         sensor_mm=shaped,
         channels_mm=channels,
         got_mm=got,
-        kept=looser <= FRAME_TOLERANCE + 1e-6,
+        as_asked=looser <= FRAME_TOLERANCE + 1e-6,
         words=words,
     )
 

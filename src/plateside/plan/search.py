@@ -64,8 +64,8 @@ def marks_of(candidate: GearCandidate, illuminance_lx: float | None = None) -> t
         widest = 1.0 + 1.0 / lens.pupil_magnification
         shortest = INCIDENT_C * n[0] ** 2 / (illuminance_lx * camera.highest_iso) / 2.0
         longest = INCIDENT_C * (n[-1] * widest) ** 2 / (illuminance_lx * camera.base_iso) * 2.0
-        kept = t[(t >= shortest) & (t <= longest)]
-        t = kept if kept.size else t
+        allowed = t[(t >= shortest) & (t <= longest)]
+        t = allowed if allowed.size else t
     return n, t
 
 

@@ -45,8 +45,6 @@ from plateside.plan.search import Best, GearCandidate, search
 from plateside.plan.unlit import ASSUMED, ASSUMED_LX
 from plateside.plan.unmet import unmet_of
 
-__all__ = ["LightForShot", "SetUp", "candidates_of", "seen_lx", "solve"]
-
 HANDS = Support(name="hands", kind="hand", lowest_m=0.2, highest_m=1.9)
 DARK_LX = 5.0
 """Under this there is no daylight to photograph by."""
@@ -100,10 +98,10 @@ def solve(studio: Studio, shot: Shot, channels: Sequence[Channel], light: LightF
             "the window, light the set with one lamp and set the white balance to it."
         )
     best = search(candidates, lux, shot.fall_height_mm / 1000.0)
-    return _told(studio, shot, best, light, lux)
+    return _set_up(studio, shot, best, light, lux)
 
 
-def _told(studio: Studio, shot: Shot, best: Best, light: LightForShot, lux: float) -> SetUp:
+def _set_up(studio: Studio, shot: Shot, best: Best, light: LightForShot, lux: float) -> SetUp:
     """The set-up in full, from the solver's answer."""
     needs, gear = best.candidate.needs, best.candidate.gear
     lens, camera, support, spot = gear.lens, gear.camera, gear.support, gear.spot

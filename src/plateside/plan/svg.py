@@ -139,12 +139,12 @@ class Canvas:
             f'fill="{SOFT}">{metres:g} m</text>'
         )
 
-    def svg(self, title: str, told: str) -> str:
+    def svg(self, title: str, description: str) -> str:
         """The drawing, with its title and description for those who cannot see it."""
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {self.width_px:.0f} {self.height_px:.0f}" '
             f'role="img" font-family="system-ui, sans-serif">'
-            f"<title>{escape(title)}</title><desc>{escape(told)}</desc>"
+            f"<title>{escape(title)}</title><desc>{escape(description)}</desc>"
             # a rectangle, not a style: pages are served without inline styles
             f'<rect width="{self.width_px:.0f}" height="{self.height_px:.0f}" fill="{PAPER}"/>'
             + "".join(self.parts)

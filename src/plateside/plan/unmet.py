@@ -62,7 +62,7 @@ def _frame(studio: Studio, shot: Shot, needs: CameraNeeds, s: SetUp) -> list[Unm
     if shot.orientation != "auto" and other[0] * other[1] < area / 1.05:
         held = "upright" if needs.orientation == "lying" else "lying"
         ways.append(f"hold the camera {held}: {sides(other)}")
-    if f.kept:
+    if f.as_asked:
         if same(f.got_mm, f.asked_mm):
             return []
         words = f"the sensor's shape makes {sides(f.got_mm)} of the {sides(f.asked_mm)} asked"

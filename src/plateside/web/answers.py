@@ -161,8 +161,8 @@ async def body(request: Request) -> Sent:
 def error_answer(words: str, status: int, mistakes: Any = (), field: str = "") -> JSONResponse:
     """An error as pages get it; `field` names the one on the page that it is about."""
     found = mistakes_in_words(as_json(mistakes))
-    told = {"error": trouble_words(words, found), "mistakes": found}
-    return JSONResponse({**told, "field": field} if field else told, status)
+    trouble = {"error": trouble_words(words, found), "mistakes": found}
+    return JSONResponse({**trouble, "field": field} if field else trouble, status)
 
 
 def _refused(error: PlatesideError, tool: Tool, request: Request) -> Response:

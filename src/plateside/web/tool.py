@@ -98,8 +98,8 @@ class Tool:
     async def end_waiting(self) -> None:
         """Let every page that listens or waits go, so that the server can end."""
         await self.live.stop()
-        for hand in (self.quick, self.looking, self.long, self.drawing):
-            await hand.close()
+        for worker in (self.quick, self.looking, self.long, self.drawing):
+            await worker.close()
 
     async def stop(self) -> None:
         """End the children."""

@@ -16,7 +16,7 @@ from skimage.color import deltaE_ciede2000, rgb2lab
 from plateside.demo.camera.frame import make_frame
 from plateside.demo.camera.optics import magnification
 from plateside.demo.camera.take import Exposure
-from plateside.demo.dng import MADE, write_dng, write_jpeg
+from plateside.demo.dng import SIMULATED, write_dng, write_jpeg
 from plateside.ground.iso12232 import luminance_from_share
 from plateside.ground.srgb import LUMINANCE_32
 from plateside.model.errors import CouldNotError
@@ -106,9 +106,9 @@ def test_exif_as_exiftool_reads_it(tmp_path: Path, name: str) -> None:
     assert said["Model"] == "Plateside made camera"
     assert said["DateTimeOriginal"] == "2027:07:15 13:04:05" and str(said["SubSecTimeOriginal"]) == "12"
     assert (
-        MADE in str(said["Software"])
-        and MADE in str(said["UserComment"])
-        and said["ImageDescription"] == MADE
+        SIMULATED in str(said["Software"])
+        and SIMULATED in str(said["UserComment"])
+        and said["ImageDescription"] == SIMULATED
     )
     assert said["SubjectDistance"] == pytest.approx(0.7)
     assert said["ShutterSpeedValue"] == pytest.approx(1 / 3, rel=1e-3)  # exiftool turns APEX to seconds

@@ -7,10 +7,11 @@ import pytest
 
 from bench.setups import brute_force
 from plateside.camera.optics import blur_disc_mm
+from plateside.camera.setup import LightForShot
 from plateside.ground.exposure import F_NUMBERS, ISOS, SHUTTERS
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.shoot import Shot
-from plateside.plan.setup import LightForShot, candidates_of, metered_lx, solve
+from plateside.plan.setup import candidates_of, metered_lx, solve
 from tests.unit.plan.rooms import CHANNELS, LIGHT, LISBON, random_shot, random_studio
 
 OVERHEAD = Shot(

@@ -250,7 +250,7 @@ def test_a_person_without_release_is_held_back_and_terms_are_asked_for(root: Pat
         ],
     )
     told = delivering(root)
-    assert [s["name"] for s in told["shots"] if s["held_back"]] == ["pour"]
+    assert [s["name"] for s in told["shots"] if s["withheld"]] == ["pour"]
     assert told["licensed"] is False
     assert told["delivery"] is None
 

@@ -271,8 +271,8 @@ def stand_for(state: ShootState, former: str, frame: str) -> None:
     state.grey_cards = {s: (now(f), box) for s, (f, box) in state.grey_cards.items()}
     state.lamp_checks = {s: replace(c, frame=now(c.frame)) for s, c in state.lamp_checks.items()}
     if former in state.lamps:
-        told = state.lamps.pop(former)
-        state.lamps[frame] = told | {key: now(str(told[key])) for key in ("frame", "against")}
+        check = state.lamps.pop(former)
+        state.lamps[frame] = check | {key: now(str(check[key])) for key in ("frame", "against")}
     for first, burst in list(state.bursts.items()):
         if former in burst["frames"]:
             del state.bursts[first]

@@ -98,8 +98,8 @@ def _exif(image: Image.Image) -> Image.Exif | None:
 def _orientation(image: Image.Image) -> int:
     """EXIF tag 274; what is damaged or no orientation counts as upright."""
     with contextlib.suppress(Exception):
-        told = int(image.getexif().get(274, 1))
-        return told if 1 <= told <= 8 else 1
+        orientation = int(image.getexif().get(274, 1))
+        return orientation if 1 <= orientation <= 8 else 1
     return 1
 
 

@@ -43,7 +43,7 @@ def scan_frames(
     listing = list_folder(folder)
     refused = [*listing.refused, *(of_other_kind(folder, one) for one in listing.others)]
     companions, used = pairs_of(listing.frames)
-    seen: dict[str, str] = {}
+    first_of: dict[str, str] = {}
     for done, one in enumerate(used):
         progress(done, len(used))
         frame = None
@@ -58,11 +58,11 @@ def scan_frames(
                 refused += [fact] if fact.code != "gone" else []
         if frame is None:
             continue
-        if frame.id in seen:
-            words = f"{frame.name} is a copy of {seen[frame.id]}; it is taken once."
+        if frame.id in first_of:
+            words = f"{frame.name} is a copy of {first_of[frame.id]}; it is taken once."
             refused.append(Unreadable(frame.name, words, "copy"))
             continue
-        seen[frame.id] = frame.name
+        first_of[frame.id] = frame.name
         frames.append(frame)
     progress(len(used), len(used))
     return tuple(sorted(frames, key=_order)), tuple(sorted(refused, key=lambda r: r.name))
@@ -114,8 +114,8 @@ def read_whole_frame(
         headers = size_and_settings(path)
         if index is not None:
             wide, high, settings = headers
-            kept = {"width_px": wide, "height_px": high, "settings": _kept(settings)}
-            index.put_facts(frame_id, kept, "headers", HEADERS_VERSION)
+            facts_then = {"width_px": wide, "height_px": high, "settings": _kept(settings)}
+            index.put_facts(frame_id, facts_then, "headers", HEADERS_VERSION)
     return _made(folder, path, companion, frame_id, headers)
 
 
@@ -162,9 +162,11 @@ def _frame_of(folder: Path, one: ListedFile, companion: ListedFile | None, index
 def _known(known: Mapping[str, Any]) -> tuple[int, int, Settings] | None:
     """Headers as the index keeps them; None when they are not as they should be."""
     try:
-        told = dict(known["settings"])
-        told["taken_at"] = datetime.fromisoformat(told["taken_at"]) if told["taken_at"] else None
-        return int(known["width_px"]), int(known["height_px"]), Settings(**told)
+        settings_then = dict(known["settings"])
+        settings_then["taken_at"] = (
+            datetime.fromisoformat(settings_then["taken_at"]) if settings_then["taken_at"] else None
+        )
+        return int(known["width_px"]), int(known["height_px"]), Settings(**settings_then)
     except (KeyError, TypeError, ValueError):
         return None
 
@@ -187,8 +189,8 @@ def _made(
 
 
 def _kept(settings: Settings) -> dict[str, Any]:
-    told = dict(vars(settings))
-    return told | {"taken_at": settings.taken_at.isoformat() if settings.taken_at else ""}
+    settings_then = dict(vars(settings))
+    return settings_then | {"taken_at": settings.taken_at.isoformat() if settings.taken_at else ""}
 
 
 def _order(frame: Frame) -> tuple[datetime, str]:

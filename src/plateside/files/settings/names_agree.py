@@ -47,17 +47,17 @@ def check_unique(reading: ReadFile[Any]) -> None:
     for entry in entries(root).values():
         if entry.kind != "tables" or entry.table is None or "name" not in entries(entry.table):
             continue
-        seen: dict[str, int] = {}
+        first_at: dict[str, int] = {}
         for n, item in enumerate(getattr(reading.value, entry.name)):
             name = folded(item.name)
-            if name and name in seen:
-                first = reading.positions.line((entry.name, seen[name], "name"))
+            if name and name in first_at:
+                first = reading.positions.line((entry.name, first_at[name], "name"))
                 reading.complain(
                     (entry.name, n, "name"),
                     f'the name "{item.name}" is taken by the one in line {first}; names are told apart.',
                     pair_line("name", f"{item.name}{'-' if entry.name in ('shots', 'channels') else ' '}2"),
                 )
-            seen.setdefault(name, n)
+            first_at.setdefault(name, n)
 
 
 def _look_up(

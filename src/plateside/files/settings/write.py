@@ -192,7 +192,7 @@ def _put(text: str, found: Positions, where: Where, value: Any, cls: type) -> st
     table, key = where[:-1], str(where[-1])
     if table in found.keys:
         raise InputError(
-            f"{_told(table)} is written on one line: write it as {header(_names(table), False)}."
+            f"{_path_words(table)} is written on one line: write it as {header(_names(table), False)}."
         )
     if table and table not in found.heads:
         return _block_at_end(text, [header(_names(table), False), pair_line(key, value)])
@@ -206,7 +206,7 @@ def _added(text: str, found: Positions, where: Where, item: Any) -> str:
         if text[span.start : span.end].strip("[] \t\r\n"):
             head = header(_names(where), True)
             raise InputError(
-                f"{_told(where)} is written on one line; write each item under {head} of its own, then again."
+                f"{_path_words(where)} is written on one line; write each item under {head} of its own, then again."
             )
         begin = text.rfind("\n", 0, span.start) + 1
         newline = text.find("\n", span.end)
@@ -232,7 +232,9 @@ def _taken(text: str, found: Positions, where: Where) -> str:
     """
     own = {head: found.heads[head] for head in found.ends if head[: len(where)] == where}
     if where not in own or not isinstance(where[-1], int):
-        raise InputError(f"{_told(where)} is not a table of its own; take its line out with a text editor.")
+        raise InputError(
+            f"{_path_words(where)} is not a table of its own; take its line out with a text editor."
+        )
     lines = text.split("\n")
     for head, line in sorted(own.items(), key=lambda each: -each[1]):
         begin, end = line - 1, text.count("\n", 0, found.ends[head])
@@ -272,7 +274,7 @@ def _names(where: Where) -> tuple[str, ...]:
     return tuple(part for part in where if isinstance(part, str))
 
 
-def _told(where: Where) -> str:
+def _path_words(where: Where) -> str:
     return ".".join(_names(where))
 
 

@@ -93,11 +93,11 @@ def _levels(numbers: list[tuple[float, float]]) -> list[int]:
 
 def _distinct(stops_m: list[float]) -> list[float]:
     """Rising stops, those nearer than a centimetre taken as one."""
-    kept: list[float] = []
+    apart: list[float] = []
     for s in sorted(stops_m):
-        if not kept or s - kept[-1] > 0.01:
-            kept.append(s)
-    return kept
+        if not apart or s - apart[-1] > 0.01:
+            apart.append(s)
+    return apart
 
 
 def scale_bar(x: float, y: float, px_per_m: float, scale: int) -> str:

@@ -20,7 +20,7 @@ from plateside.tasks.standing import FrameStanding, ShootStanding, standing
 
 WORDS = ("", "good", "adjust", "again")
 PRESSED = ("", "kept", "again")
-GUESSED, REFERENCE, SEEN = 1, 2, 4
+GUESSED, REFERENCE, THUMBNAIL = 1, 2, 4
 BURST = 8
 """Times the place in BURSTS."""
 BURSTS = ("", "one", "best", "hers")
@@ -35,7 +35,7 @@ class Sheets:
     """What the page is drawn from."""
 
     now: ShootStanding
-    seen: frozenset[str]
+    thumbnails: frozenset[str]
     """frames whose small picture is there"""
     strips: tuple[str, ...]
     """names of the strips, by the order in which their frames landed; '' where there is none yet"""
@@ -50,7 +50,7 @@ class Sheets:
     def strip_of(self, frame: str) -> tuple[str, int]:
         """Strip's name ('': none) and the frame's place in it."""
         place = self.place[frame]
-        strip = self.strips[place // STRIP_CELLS] if frame in self.seen else ""
+        strip = self.strips[place // STRIP_CELLS] if frame in self.thumbnails else ""
         return strip, place % STRIP_CELLS
 
     def role(self, frame: FrameStanding) -> str:
@@ -66,7 +66,7 @@ class Sheets:
             [
                 f.id, f.name, shot_at.get(f.shot, -1), WORDS.index(f.word) if f.word in WORDS else 0,
                 acts.setdefault(f.act, len(acts)), PRESSED.index(f.pressed),
-                GUESSED * f.guessed + REFERENCE * f.reference + SEEN * (f.id in self.seen)
+                GUESSED * f.guessed + REFERENCE * f.reference + THUMBNAIL * (f.id in self.thumbnails)
                 + BURST * BURSTS.index(f.burst),
             ]
             for f in self.now.frames
@@ -104,12 +104,12 @@ class LastSheets:
 def read_sheets(root: Path) -> Sheets:
     """From the journal, shoot.toml and what small pictures there are."""
     now = standing(root)
-    seen = thumbnails_there(root)
+    thumbnails = thumbnails_there(root)
     there = strips_there(root)
     landed = [f.id for f in now.frames]
-    keys = (strip_key(group) for group in strip_groups(landed, seen))
+    keys = (strip_key(group) for group in strip_groups(landed, thumbnails))
     strips = tuple(key if key in there else "" for key in keys)
-    return Sheets(now, frozenset(seen), strips, {frame: n for n, frame in enumerate(landed)})
+    return Sheets(now, frozenset(thumbnails), strips, {frame: n for n, frame in enumerate(landed)})
 
 
 def strip_style(root: Path) -> str:

@@ -38,7 +38,7 @@ def crops_of(asked: Cropped) -> dict[str, Any]:
         "dish": _shares(subject.core, subject),
         "dish_is_hers": hers,
         "around": _shares(subject.box, subject),
-        "channels": {c.name: _told(plan_crop(subject, c), subject) for c in channels},
+        "channels": {c.name: _crop_row(plan_crop(subject, c), subject) for c in channels},
         "shot": shot.name,
     }
 
@@ -54,10 +54,10 @@ def crop_said(asked: Cropped, channel: str, box: tuple[float, float, float, floa
     if not found:
         raise InputError(f"There is no channel called {channel!r} for this shot.")
     subject, _hers = _dish(asked, shot)
-    return _told(plan_crop(subject, found[0], box), subject)
+    return _crop_row(plan_crop(subject, found[0], box), subject)
 
 
-def _told(crop: Crop, subject: Subject) -> dict[str, Any]:
+def _crop_row(crop: Crop, subject: Subject) -> dict[str, Any]:
     return {
         "box": _shares(crop.box, subject),
         "width_px": crop.width_px,

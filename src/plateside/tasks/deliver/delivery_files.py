@@ -90,7 +90,7 @@ class DeliveryFiles:
         self.folder = opened.folder.delivery_dir
         self.hashes: dict[str, str] = {}
         """file -> SHA-256 of everything this delivery holds so far"""
-        self.made_now = 0
+        self.written_now = 0
         self.done: dict[str, tuple[str, ...]] = {}
         """shot -> what was done to its picture and always travels with it"""
         self._opened = opened
@@ -130,10 +130,10 @@ class DeliveryFiles:
                     crop.subject_whole, files, (*crop.remarks, *said),
                 )
             )  # fmt: skip
-        told = _done_to(now)
+        row = _done_to(now)
         colours = colour_remark(path)
-        told = (*told, colours) if colours else told
-        return SheetShot(ShotFiles(shot, words, tuple(renditions)), now.one.frame, told), crops
+        row = (*row, colours) if colours else row
+        return SheetShot(ShotFiles(shot, words, tuple(renditions)), now.one.frame, row), crops
 
     def _crop(self, source: Source, channel: Channel) -> Crop:
         """The crop; from the record when neither picture nor wish has changed."""
@@ -142,9 +142,9 @@ class DeliveryFiles:
         name = f"{shot.name} {channel.name}"
         dish = self._state.dishes.get(shot.name)
         key = key_of(METHOD, source.sha256, asdict(channel), dish_share(shot, 3, 2), moved, dish)
-        kept = self._crops.get(name, key)
-        if kept is not None:
-            row = kept["crop"]
+        entry = self._crops.get(name, key)
+        if entry is not None:
+            row = entry["crop"]
             return Crop(**{**row, "box": PixelRectangle(**row["box"]), "remarks": tuple(row["remarks"])})
         subject = source.subject if dish is None else marked(source.subject, dish)
         crop = plan_crop(subject, channel, moved)
@@ -176,18 +176,18 @@ class DeliveryFiles:
                     channel.largest_kb,
                     packet.decode(),
                 )
-                kept = self._record.get(name, key)
+                entry = self._record.get(name, key)
                 path = self.folder / name
-                if kept is None or not path.is_file() or sha256_of_file(path) != kept["sha256"]:
+                if entry is None or not path.is_file() or sha256_of_file(path) != entry["sha256"]:
                     region = source.region(crop.box) if region is None else region
                     picture = _at_size(region, width, height) if picture is None else picture
-                    kept = self._write(name, key, picture, kind, packet, channel.largest_kb)
-                self.hashes[name] = str(kept["sha256"])
+                    entry = self._write(name, key, picture, kind, packet, channel.largest_kb)
+                self.hashes[name] = str(entry["sha256"])
                 files.append(
-                    File(name, kind, width, height, int(kept["bytes"]), int(kept["quality"]), kept["ssim"])
+                    File(name, kind, width, height, int(entry["bytes"]), int(entry["quality"]), entry["ssim"])
                 )
-                if kept["remark"]:
-                    said.append(f"{name}: {kept['remark']}")
+                if entry["remark"]:
+                    said.append(f"{name}: {entry['remark']}")
         return tuple(files), said
 
     def _write(
@@ -202,13 +202,13 @@ class DeliveryFiles:
         got = fit(picture, lambda q: encode(picture, kind, q, packet), decode, QUALITY[kind], largest_kb)
         self.begin()
         write_bytes(self.folder / name, got.data, self._workplace)
-        kept: dict[str, Any] = {
+        entry: dict[str, Any] = {
             "sha256": sha256_of(got.data), "bytes": len(got.data), "quality": got.quality,
             "ssim": got.ssim, "remark": got.remark,
         }  # fmt: skip
-        self._record.put(name, key, **kept)
-        self.made_now += 1
-        return kept
+        self._record.put(name, key, **entry)
+        self.written_now += 1
+        return entry
 
     def begin(self) -> None:
         """Before the first change: from now until the new list is written the folder says that it is not finished.
@@ -219,11 +219,11 @@ class DeliveryFiles:
             return
         self._begun = True
         rows = {"pictures": self._listed("pictures"), "documents": self._listed("documents")}
-        told = {
+        row = {
             "recipe": self._opened.shoot.recipe.title, "state": UNFINISHED, "ready_to_publish": False,
-            "held_back": [], "open": [], "open_in_these_files": [], "made_from": {}, **rows,
+            "withheld": [], "open": [], "open_in_these_files": [], "made_from": {}, **rows,
         }  # fmt: skip
-        self.write(MANIFEST, json.dumps(told, indent=2, ensure_ascii=False) + "\n")
+        self.write(MANIFEST, json.dumps(row, indent=2, ensure_ascii=False) + "\n")
         self.write(READ_ME, unfinished_note(self._opened.shoot.recipe))
 
     def write(self, name: str, text: str) -> None:

@@ -23,7 +23,14 @@ from plateside.finish.white_balance import NONE
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
 from plateside.tasks.choose.heroes import Hero, heroes_of
-from plateside.tasks.finish.finished_list import DAMAGED, MADE, RECORD, damaged_list, placed, read_rows
+from plateside.tasks.finish.finished_list import (
+    BUILD_RECORD,
+    DAMAGED,
+    RECORD,
+    damaged_list,
+    placed,
+    read_rows,
+)
 from plateside.tasks.finish.set_look import METHOD, MeasuredHero, SetLook, Shares, match_from
 
 KINDS = {"tiff": ".tif", "jpeg": ".jpg"}
@@ -57,7 +64,7 @@ class FinishReport:
     folder: Path
     reference: str
     finished: tuple[FinishedShot, ...]
-    made: int
+    written: int
     """how many files were made now; the others were there already"""
     missing: tuple[str, ...]
     unmatched: tuple[str, ...] = ()
@@ -68,8 +75,8 @@ class FinishReport:
     def lines(self) -> list[str]:
         one_or_more = "picture" if len(self.finished) == 1 else "pictures"
         said = [
-            f"Finished {len(self.finished)} {one_or_more} in {self.folder} (made {self.made}, unchanged "
-            f"{len(self.finished) - self.made})."
+            f"Finished {len(self.finished)} {one_or_more} in {self.folder} (made {self.written}, unchanged "
+            f"{len(self.finished) - self.written})."
         ]
         said.append(f"The set is matched to {self.reference}.")
         for one in self.finished:
@@ -138,10 +145,10 @@ def finish(
         opened, lambda done, total: progress(min(shots * done // max(total, 1), shots - 1), 3 * shots)
     )
     chief = _reference(opened, heroes.found, reference)
-    made = BuildRecord(opened.folder.plateside_dir / MADE)
+    record = BuildRecord(opened.folder.plateside_dir / BUILD_RECORD)
     steps = 3 * len(heroes.found)
 
-    set_look = SetLook(chief, grey or _marked_card(opened, chief), made)
+    set_look = SetLook(chief, grey or _marked_card(opened, chief), record)
     sweep(opened.folder.workplace)
     noted, renewed = _noted(opened)
     measured = []
@@ -155,7 +162,7 @@ def finish(
     finished, count = [], 0
     for at, one in enumerate(measured, 2 * len(heroes.found)):
         progress(at, steps)
-        work = _Work(opened, set_look, made, kind, noted, lambda _done, _total, at=at: progress(at, steps))
+        work = _Work(opened, set_look, record, kind, noted, lambda _done, _total, at=at: progress(at, steps))
         shot, new = work.make(one, curves[one.hero.is_raw])
         finished.append(shot)
         count += new
@@ -232,7 +239,7 @@ class _Work:
 
     opened: OpenShoot
     set_look: SetLook
-    made: BuildRecord
+    record: BuildRecord
     kind: str
     noted: dict[str, FinishedShot]
     """file -> what the record beside the pictures says: it outlives the caches"""
@@ -250,12 +257,12 @@ class _Work:
         there = _hash_of(path)
         size = picture_size(path) if there else None
         by_hand = bool(there) and there not in self.written(file)
-        as_made = self._made_as(file, key)
+        as_made = self._hash_of_build(file, key)
         new = size is None or not (there == as_made or (by_hand and as_made))
         if new:
             size, by_hand = self._write(path, one, curve), False
             there = sha256_of_file(path)
-            self.made.put(file, key, sha256=there)
+            self.record.put(file, key, sha256=there)
         self._forget_other_kind(hero.shot.name, path)
         chief = self.set_look.chief.shot.name
         said = Adjustments(
@@ -274,11 +281,11 @@ class _Work:
         """Hashes under which `file` was ever noted as written here: in the record, or beside the pictures."""
         before = self.noted.get(file)
         noted = before.sha256 if before is not None and not before.by_hand else ""
-        return ({self.made.last(file, "sha256"), noted} | placed(self.made, file)) - {""}
+        return ({self.record.last(file, "sha256"), noted} | placed(self.record, file)) - {""}
 
-    def _made_as(self, file: str, key: str) -> str:
+    def _hash_of_build(self, file: str, key: str) -> str:
         """The hash that `file` had when it was last made from the very same things; empty when it never was."""
-        kept, before = self.made.get(file, key), self.noted.get(file)
+        kept, before = self.record.get(file, key), self.noted.get(file)
         if kept is not None:
             return str(kept.get("sha256", ""))
         return before.sha256 if before is not None and before.made_from == key else ""
@@ -302,8 +309,8 @@ class _Work:
             return False
         if there and there not in self.written(path.name):
             set_aside(path)
-        hashes = sorted(placed(self.made, path.name) | {coming})
-        self.made.put(f"placed {path.name}", "", hashes=hashes)
+        hashes = sorted(placed(self.record, path.name) | {coming})
+        self.record.put(f"placed {path.name}", "", hashes=hashes)
         return True
 
     def _forget_other_kind(self, shot: str, path: Path) -> None:
@@ -313,7 +320,7 @@ class _Work:
             if other.is_file() and sha256_of_file(other) in self.written(other.name):
                 with disk_faults_in_words(other):
                     other.unlink()
-            self.made.forget(other.name)
+            self.record.forget(other.name)
 
 
 def _write_record(opened: OpenShoot, chief: Hero, finished: list[FinishedShot]) -> None:

@@ -45,7 +45,7 @@ class SetLook:
     chief: Hero
     grey: Shares | None
     """where the reference shows a grey card"""
-    made: BuildRecord
+    record: BuildRecord
 
     @cached_property
     def _camera(self) -> str:
@@ -85,11 +85,11 @@ class SetLook:
         shape = [dish_share(h.shot, 3, 2) for h in (hero, self.chief)]
         name = f"match {hero.shot.name}"
         key = key_of(METHOD, hero.frame_id, self.chief.frame_id, is_chief, meant, self.grey, shape, surfaces)
-        kept = self.made.get(name, key)
-        if kept is not None:
+        cached = self.record.get(name, key)
+        if cached is not None:
             # a damaged note only costs the time to measure again
             with contextlib.suppress(ValueError, KeyError, TypeError, OverflowError):
-                return MeasuredHero(hero, match_from(kept["match"]), _number(kept["highlight"]))
+                return MeasuredHero(hero, match_from(cached["match"]), _number(cached["highlight"]))
         view = self._view if is_chief else self._looked_at(hero)
         grey = self._grey_gains
         if is_chief:
@@ -100,7 +100,7 @@ class SetLook:
             m = match(self._view, view, keep_exposure=meant, same_surface=surfaces[0] == surfaces[1])
             found = replace(m, gains=m.gains.times(grey))
         top = highlight(view.linear, found.gains)
-        self.made.put(name, key, match=asdict(found), highlight=top)
+        self.record.put(name, key, match=asdict(found), highlight=top)
         return MeasuredHero(hero, found, top)
 
     def _looked_at(self, hero: Hero) -> MatchView:
@@ -118,12 +118,12 @@ def match_from(row: dict[str, object]) -> Match:
     gains = row["gains"]
     if not isinstance(gains, dict) or not isinstance(row["by"], str):
         raise TypeError("gains are not an object, or the way of matching is no word")
-    told: dict[str, Any] = {
+    entry: dict[str, Any] = {
         name: None if value is None and name.startswith("delta_e") else _number(value)
         for name, value in row.items()
         if name not in ("gains", "by")
     }
-    return Match(Gains(**{name: _number(value) for name, value in gains.items()}), row["by"], **told)
+    return Match(Gains(**{name: _number(value) for name, value in gains.items()}), row["by"], **entry)
 
 
 def _number(value: object) -> float:

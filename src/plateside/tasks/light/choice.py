@@ -29,7 +29,7 @@ CIE_SKIES = {
 SKY_FILES = {"forecast": "forecast.csv", "typical year": "weather.txt"}
 """Skies that a file of hers tells, and the file's name in the shoot's folder `sky`."""
 LEAST_LX, MOST_LX = 0.0, 20000.0
-KEPT_FORMAT = 3
+CACHE_FORMAT = 3
 """Raised when what is kept changes its shape."""
 ROOM_OF_STUDIO = ("place", "room", "windows", "spots", "boards", "diffusers", "blocks", "readings", "fit")
 """The parts of the studio that the light depends on."""
@@ -79,26 +79,26 @@ class WrongFieldError(InputError):
         self.field = field
 
 
-def choice_of(told: Mapping[str, Any]) -> LightChoice:
+def choice_of(asked_for: Mapping[str, Any]) -> LightChoice:
     """A choice from what a page tells: spot, shot, sky, lux, sun ('yes' allows it), fill. Raises InputError."""
-    sky = str(told.get("sky") or "")
+    sky = str(asked_for.get("sky") or "")
     if sky and sky not in (*SKIES, *SKY_FILES, *CIE_SKIES):
         known = ", ".join((*SKIES, *SKY_FILES))
         raise InputError(f"There is no sky '{sky}'; there are: {known}, and cie:1 to cie:{TRADITIONAL}.")
-    fill = _number(told, "fill", 0.0, 10.0, "stops")
-    least = _number(told, "lux", LEAST_LX, MOST_LX, "lx")
+    fill = _number(asked_for, "fill", 0.0, 10.0, "stops")
+    least = _number(asked_for, "lux", LEAST_LX, MOST_LX, "lx")
     return LightChoice(
-        spot=str(told.get("spot") or ""),
-        shot=str(told.get("shot") or ""),
+        spot=str(asked_for.get("spot") or ""),
+        shot=str(asked_for.get("shot") or ""),
         sky=sky,
         at_least_lx=least,
-        no_direct_sun=str(told.get("sun") or "") != "yes",
+        no_direct_sun=str(asked_for.get("sun") or "") != "yes",
         at_most_key_fill_stops=fill,
     )
 
 
-def _number(told: Mapping[str, Any], name: str, low: float, high: float, unit: str) -> float | None:
-    words = str(told.get(name, "") if told.get(name) is not None else "").strip().replace(",", ".")
+def _number(asked_for: Mapping[str, Any], name: str, low: float, high: float, unit: str) -> float | None:
+    words = str(asked_for.get(name, "") if asked_for.get(name) is not None else "").strip().replace(",", ".")
     if not words:
         return None
     try:
@@ -164,8 +164,8 @@ def clock_words(words: str) -> str:
 def cached_picture(root: Path, key: str) -> bytes | None:
     """A drawn picture's JPEG by its key; None when it is not kept (any more)."""
     kept = picture_cache(root)
-    told = kept.get(f"{key}/told") if key.isalnum() and len(key) == 32 else None
-    return picture_or_none(kept.path(key, "") / str(told["file"])) if told else None
+    asked_for = kept.get(f"{key}/told") if key.isalnum() and len(key) == 32 else None
+    return picture_or_none(kept.path(key, "") / str(asked_for["file"])) if asked_for else None
 
 
 def light_cache(root: Path) -> Cache:
@@ -236,4 +236,4 @@ def _place_parts(opened: OpenShoot, choice: LightChoice) -> list[object]:
 
 def _key(*parts: object) -> str:
     # frozen dataclasses of plain values: their repr is the same in every process
-    return hashlib.sha256(repr((__version__, KEPT_FORMAT, parts)).encode()).hexdigest()[:32]
+    return hashlib.sha256(repr((__version__, CACHE_FORMAT, parts)).encode()).hexdigest()[:32]

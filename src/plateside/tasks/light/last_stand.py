@@ -40,7 +40,7 @@ def _marks(root: Path, studio_file: Path) -> _Marks:
 
 def _stat(path: Path) -> tuple[int, int]:
     try:
-        told = path.stat()
+        stat = path.stat()
     except OSError:
         return 0, 0
-    return told.st_mtime_ns, told.st_size
+    return stat.st_mtime_ns, stat.st_size

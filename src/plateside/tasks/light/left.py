@@ -93,9 +93,14 @@ def _read_by_camera(root: Path, shot: str, now: datetime) -> tuple[str, datetime
         for frame_id in own[-MOST_READINGS:]:
             with contextlib.suppress(InputError, CouldNotError, OSError):
                 frame = read_frame(folder, folder / state.landed[frame_id], None, frame_id)
-                seen = judge.judged(frame, state).comparison
-                if seen and seen.fits and seen.light_stops is not None and frame.settings.taken_at:
-                    readings.append(LightSample(frame.settings.taken_at, seen.light_stops))
+                comparison = judge.judged(frame, state).comparison
+                if (
+                    comparison
+                    and comparison.fits
+                    and comparison.light_stops is not None
+                    and frame.settings.taken_at
+                ):
+                    readings.append(LightSample(frame.settings.taken_at, comparison.light_stops))
     found = trend(readings)
     if found is None:
         return "", None

@@ -102,7 +102,7 @@ class BearingReport:
 
     window: str
     found: BearingFound
-    kept_in: str
+    written_to: str
     """The studio file when it was written there, else empty."""
 
     def lines(self) -> list[str]:
@@ -112,8 +112,8 @@ class BearingReport:
             f"  {one.mark.when:%Y-%m-%d %H:%M}: {one.bearing_deg:.1f} degrees (give or take {one.spread_deg:.1f})"
             for one in self.found.marks
         ]
-        if self.kept_in:
-            facts.append(f"Written to {self.kept_in}.")
+        if self.written_to:
+            facts.append(f"Written to {self.written_to}.")
         else:
             facts.append(
                 f"To keep it: bearing_deg = {self.found.bearing_deg:.1f} for {self.window!r}, or run again with --keep."
@@ -175,25 +175,25 @@ def read_card(
     """The light on a grey card by its raw frame; nothing is written. Arguments and errors as keep_card's, but a frame
     that does not say when it was taken is read all the same."""
     _, _, studio = studio_file_of(given)
-    told = read_settings(frame)
-    camera = _camera(studio, told)
-    if told.f_number is None or told.exposure_s is None or told.iso is None:
+    settings = read_settings(frame)
+    camera = _camera(studio, settings)
+    if settings.f_number is None or settings.exposure_s is None or settings.iso is None:
         raise InputError(
             f"{frame.name} does not tell f-number, time and ISO: use a raw as the camera wrote it."
         )
     measured = illuminance_from_grey_card(
-        f_number=told.f_number,
-        exposure_s=told.exposure_s,
-        iso=told.iso,
+        f_number=settings.f_number,
+        exposure_s=settings.exposure_s,
+        iso=settings.iso,
         raw_share=_raw_share(frame, card),
         card_reflectance=reflectance,
-        magnification=_magnification(told),
+        magnification=_magnification(settings),
         meter_factor=camera.meter_factor,
     )
     zone = zone_of(studio.place)
     when = moment_in(zone, at) if at else None
-    if when is None and told.taken_at is not None:
-        when = (told.taken_at + timedelta(seconds=camera.clock_offset_s)).replace(tzinfo=zone)
+    if when is None and settings.taken_at is not None:
+        when = (settings.taken_at + timedelta(seconds=camera.clock_offset_s)).replace(tzinfo=zone)
     return CardRead(measured.illuminance_lx, measured.spread_stops, when)
 
 
@@ -239,16 +239,16 @@ def _raw_share(frame: Path, card: CardArea) -> float:
     return mean / picture.saturation[1]
 
 
-def _magnification(told: Settings) -> float:
+def _magnification(settings: Settings) -> float:
     """Image over subject size from the focus distance, when the frame tells it; else far away."""
-    if not told.focal_length_mm or not told.focus_distance_m:
+    if not settings.focal_length_mm or not settings.focus_distance_m:
         return 0.0
-    beyond = told.focus_distance_m * 1000 - told.focal_length_mm
-    return told.focal_length_mm / beyond if beyond > told.focal_length_mm else 0.0
+    beyond = settings.focus_distance_m * 1000 - settings.focal_length_mm
+    return settings.focal_length_mm / beyond if beyond > settings.focal_length_mm else 0.0
 
 
-def _camera(studio: Studio, told: Settings) -> Camera:
-    named = [c for c in studio.cameras if c.exif_model and c.exif_model == told.camera_model]
+def _camera(studio: Studio, settings: Settings) -> Camera:
+    named = [c for c in studio.cameras if c.exif_model and c.exif_model == settings.camera_model]
     return (named or list(studio.cameras) or [Camera(name="unknown")])[0]
 
 

@@ -40,24 +40,24 @@ def light_of_week(asked: Asked, first: str | date, progress: Progress = silent) 
     start = day_in(first) if isinstance(first, str) else first
     sky, needs = asked.sky_for(stand, start), asked.needs(stand)
     wanted = [start + timedelta(days=i) for i in range(7)]
-    told = [d for d in wanted if sky.covers(civil_times(stand.studio.place, d, DAY_STEP_MIN))]
-    if not told:
+    covered = [d for d in wanted if sky.covers(civil_times(stand.studio.place, d, DAY_STEP_MIN))]
+    if not covered:
         sky.check_day(civil_times(stand.studio.place, start, DAY_STEP_MIN))
     found = []
-    for done, day in enumerate(told):
-        progress(done, len(told))
+    for done, day in enumerate(covered):
+        progress(done, len(covered))
         found.append(_week_day(stand, day, sky, needs))
     best = max(found, key=lambda d: (d.good_min, d.brightest_good_lx.value))
     sentences = [
         f"Seven days from {day_words(start)} in {stand.place_words}, {sky.words}; good light: {needs_words(needs)}."
     ]
     sentences += [_week_sentence(d) for d in found]
-    if len(told) < 7:
-        sentences.append(f"The forecast says nothing of the other {7 - len(told)} days.")
+    if len(covered) < 7:
+        sentences.append(f"The forecast says nothing of the other {7 - len(covered)} days.")
     if best.good_min > 0:
         sentences.append(f"Best this week: {day_words(best.day)}, {times_words(best.good)}, {best.spot}.")
     else:
-        of = f"of the {len(told)} days" if len(told) > 1 else "of your forecast's one day"
+        of = f"of the {len(covered)} days" if len(covered) > 1 else "of your forecast's one day"
         sentences.append(
             f"No good light in any hour {of}: lower the minimum, allow sun, or block the window and use one lamp."
         )

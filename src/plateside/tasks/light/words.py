@@ -187,9 +187,13 @@ def good_lines(day: DayLight) -> list[str]:
     """When the needs are met."""
     total = day.good_min
     words = f"Good light ({needs_words(day.needs)}): {times_words(day.good)}"
-    told = [f"{words}, {minutes_words(total)} in all." if len(day.good) > 1 else f"{words}."]
+    sentences = [f"{words}, {minutes_words(total)} in all." if len(day.good) > 1 else f"{words}."]
     usable = usable_intervals(day)
-    return [*told, f"Usable with a tripod, when nothing moves: {times_words(usable)}."] if usable else told
+    return (
+        [*sentences, f"Usable with a tripod, when nothing moves: {times_words(usable)}."]
+        if usable
+        else sentences
+    )
 
 
 def light_left_sentence(day: DayLight, at: datetime) -> str:

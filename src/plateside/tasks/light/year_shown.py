@@ -70,12 +70,12 @@ def cached_year_key(root: Path, choice: LightChoice, year: int) -> str:
 
 def shown_year(root: Path, choice: LightChoice, year: int, progress: Progress = silent) -> Any:
     """The year as JSON, from what is kept when it is there. Raises InputError, Cancelled."""
-    kept = light_cache(root)
+    cached = light_cache(root)
     key = cached_year_key(root, choice, year)
-    found = kept.get(key)
+    found = cached.get(key)
     if found is None:
         found = as_json(_year(root, choice, year, progress))
-        kept.put(key, found)
+        cached.put(key, found)
     return found
 
 
@@ -83,11 +83,11 @@ def _year(root: Path, choice: LightChoice, year: int, progress: Progress) -> Yea
     asked = asked_of(root, choice)
     stand = asked.stand()
     sky, needs = asked.sky_for(stand, None), asked.needs(stand)
-    kept, key = light_cache(root), key_without_needs(root, choice, "year light", year)
-    light = _unpacked(kept.get_bytes(key, ".npz"), stand.studio.place, stand.spot.name, sky.words, year)
+    cached, key = light_cache(root), key_without_needs(root, choice, "year light", year)
+    light = _unpacked(cached.get_bytes(key, ".npz"), stand.studio.place, stand.spot.name, sky.words, year)
     if light is None:
         light = year_of(asked, stand, sky, year, progress)
-        kept.put_bytes(key, ".npz", _packed(light))
+        cached.put_bytes(key, ".npz", _packed(light))
     report = year_report(asked, stand, sky, needs, light)
     good = good_in_year(light, needs)
     levels = {*asked.contours_lx, *([needs.at_least_lx] if needs.at_least_lx > 0 else [])}
@@ -153,9 +153,9 @@ def _unpacked(data: bytes | None, place: Place, spot: str, sky: str, year: int) 
     if data is None:
         return None
     try:
-        with np.load(io.BytesIO(data), allow_pickle=False) as kept:
+        with np.load(io.BytesIO(data), allow_pickle=False) as cached:
             lux, fill, sun, elevation, spread = (
-                kept[k] for k in ("lux", "fill", "sun", "elevation", "spread")
+                cached[k] for k in ("lux", "fill", "sun", "elevation", "spread")
             )
     except (OSError, ValueError, KeyError):
         return None

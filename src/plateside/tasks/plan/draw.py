@@ -36,7 +36,7 @@ def draw_planned(
         size_px=SIZES[quality],
         progress=progress,
     )
-    told = {"words": drawn.words, "clipped_share": drawn.clipped_share, "engine": engine}
-    write_sealed_json(path.with_suffix(".json"), told)
+    facts = {"words": drawn.words, "clipped_share": drawn.clipped_share, "engine": engine}
+    write_sealed_json(path.with_suffix(".json"), facts)
     make_room(path.parent)
     return PlannedPicture(key, quality, *facts_of(path))

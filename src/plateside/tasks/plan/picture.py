@@ -140,8 +140,8 @@ def draw_picture(
     drawn: tuple[Drawn, ...]
     if what_if is None:
         lit = draw.stage(when)
-        one, told = draw.picture(shot.name, lit, when, progress)
-        picture, drawn, path = one.picture, (told,), folder / f"{shot.name}.jpg"
+        one, facts = draw.picture(shot.name, lit, when, progress)
+        picture, drawn, path = one.picture, (facts,), folder / f"{shot.name}.jpg"
     else:
         picture, drawn = _sheet(draw, what_if, when, progress)
         path = folder / f"{shot.name}-{what_if}.jpg"
@@ -175,9 +175,9 @@ def draw_set_up(
     found = find_engine(caches / "renderer.json")
     cache = DrawnCache(caches / "drawn")
     draw = _Drawer(opened, shot, solved, QUALITIES[quality], size_px, False, cache, found)
-    one, told = draw.picture(shot.name, draw.stage(when), when, progress)
+    one, facts = draw.picture(shot.name, draw.stage(when), when, progress)
     write_drawn(out, one.picture)
-    return told, found.words
+    return facts, found.words
 
 
 def _another(shoot: Shoot, day: str | None, sky: str | None) -> Shoot:
@@ -225,7 +225,7 @@ class _Drawer:
             show_clipped=self.show_clipped,
             size_px=size,
         )
-        told = Drawn(
+        facts = Drawn(
             name=name,
             at=when,
             illuminance_lx=light.horizontal_lx.value,
@@ -235,7 +235,7 @@ class _Drawer:
             iso=pose.iso,
             clipped_share=found.clipped_share,
         )
-        return found, told
+        return found, facts
 
 
 def _fitted(lit: LitStage, most: tuple[int, int]) -> tuple[int, int]:
@@ -253,24 +253,24 @@ def _sheet(
 ) -> tuple[NDArray[np.uint8], tuple[Drawn, ...]]:
     """Several pictures on one sheet, each exposed for its own light as the set-up is for its."""
     base = draw.stage(when)
-    lux = _seen(base, draw.shot)
+    lux = _metered(base, draw.shot)
     variants = {"boards": _boards, "hours": _hours, "apertures": _apertures}[what_if](draw, base, when)
     panels, drawn = [], []
     for k, (name, lit, at) in enumerate(variants):
-        gain = lux / max(_seen(lit, draw.shot), 1e-6)
+        gain = lux / max(_metered(lit, draw.shot), 1e-6)
         squeeze = (lit.stage.pose.f_number / base.stage.pose.f_number) ** 2
         pose = replace(lit.stage.pose, exposure_s=base.stage.pose.exposure_s * gain * squeeze)
         bright = LitStage(replace(lit.stage, pose=pose), lit.light)
-        one, told = draw.picture(name, bright, at, _part(progress, k, len(variants)))
-        panels.append(Panel(one.picture, name, told.words))
-        drawn.append(told)
+        one, facts = draw.picture(name, bright, at, _part(progress, k, len(variants)))
+        panels.append(Panel(one.picture, name, facts.words))
+        drawn.append(facts)
     sky = base.light.sky
     note = f"{when:%d %B %Y}, {sky}; each exposed for its own light. Drawn, not photographed."
     title = f"{draw.shot.name}: {what_if}"
     return sheet_of(panels, title, note, columns=2 if len(panels) == 4 else len(panels)), tuple(drawn)
 
 
-def _seen(lit: LitStage, shot: Shot) -> float:
+def _metered(lit: LitStage, shot: Shot) -> float:
     """Light that the camera's exposure reckons with [lx], as the set-up solver does."""
     top = math.sin(math.radians(shot.elevation)) ** 2
     level, facing = lit.light.horizontal_lx.value, lit.light.camera_lx.value
@@ -315,7 +315,7 @@ def _hours(draw: _Drawer, base: LitStage, when: datetime) -> list[Variant]:
     for clock in HOURS:
         at = moment_of(draw.opened, clock)
         lit = draw.stage(at)
-        if _seen(lit, draw.shot) >= DARK_LX:
+        if _metered(lit, draw.shot) >= DARK_LX:
             out.append((clock, lit, at))
     if not out:
         raise CouldNotError(
@@ -339,10 +339,10 @@ def _apertures(draw: _Drawer, base: LitStage, when: datetime) -> list[Variant]:
 def _part(progress: Progress, k: int, of: int) -> Progress:
     """Progress of one picture among several."""
 
-    def told(done: int, total: int) -> None:
+    def facts(done: int, total: int) -> None:
         progress(k * total + done, of * total)
 
-    return told
+    return facts
 
 
 __all__ = ["CLEAN", "PictureReport", "draw_picture", "light_of_stage"]

@@ -9,7 +9,7 @@ from plateside.model.errors import InputError
 
 QUALITIES = ("rough", "clean")
 SIZES = {"rough": (240, 240), "clean": (560, 560)}
-MOST_KEPT = 120
+MOST_CACHED = 120
 """Pictures kept; the oldest go first. Each is some tens of kilobytes."""
 
 
@@ -56,12 +56,12 @@ def known_pictures(root: Path, keys: list[str]) -> dict[str, dict[str, str]]:
 def facts_of(path: Path) -> tuple[str, float, str]:
     """Words, clipped share and renderer of a drawn picture; empty when they are not known."""
     try:
-        told = read_sealed_json(path.with_suffix(".json"), "What is written of a planned picture")
-        return str(told["words"]), float(told["clipped_share"]), str(told["engine"])
+        facts = read_sealed_json(path.with_suffix(".json"), "What is written of a planned picture")
+        return str(facts["words"]), float(facts["clipped_share"]), str(facts["engine"])
     except (ValueError, KeyError, TypeError):
         return "", 0.0, ""
 
 
 def make_room(folder: Path) -> None:
     """Forget the oldest pictures."""
-    oldest_go(folder, MOST_KEPT, ".jpg", (".json",))
+    oldest_go(folder, MOST_CACHED, ".jpg", (".json",))

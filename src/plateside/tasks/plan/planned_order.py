@@ -16,19 +16,19 @@ from plateside.plan.dish_order import set_order
 _KEY = "order"
 
 
-def _kept(root: Path) -> Cache:
+def _cache(root: Path) -> Cache:
     return Cache(root / ".plateside" / "plan", most=10)
 
 
 def keep_order(root: Path, names: list[str]) -> None:
     """Keep the order (names by their hours); a disk that refuses is passed over."""
     if names != cached_order(root):
-        _kept(root).put(_KEY, names)
+        _cache(root).put(_KEY, names)
 
 
 def cached_order(root: Path) -> list[str]:
     """Names of the shots by the plan's hours."""
-    found = _kept(root).get(_KEY)
+    found = _cache(root).get(_KEY)
     return [n for n in found if isinstance(n, str)] if isinstance(found, list) else []
 
 

@@ -75,7 +75,7 @@ class CardReport:
         if p.back:
             return [f"{self.frame}: the card's back: next shot."]
         facts = [
-            f"{self.frame}: {p.markers_seen} of {p.markers_printed} markers of the {p.paper} card seen",
+            f"{self.frame}: {p.markers_found} of {p.markers_printed} markers of the {p.paper} card seen",
             f"scale {p.mm_per_px:.4f} mm per pixel; magnification {self.magnification:.4f}",
             f"lens {p.distance_mm / 1000:.3f} m from the card, {p.height_mm / 1000:.3f} m above it",
         ]

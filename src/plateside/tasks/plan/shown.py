@@ -81,7 +81,7 @@ class CardShown:
     aperture: str
     shutter: str
     iso: str
-    held_by: str
+    support: str
     facts: tuple[tuple[str, str], ...]
     side: str
     """SVG."""
@@ -281,7 +281,7 @@ def _card(worked: Worked, shot: Shot) -> CardShown:
         aperture=s.f_number_words,
         shutter=s.exposure_words,
         iso=s.iso_words,
-        held_by=s.support,
+        support=s.support,
         facts=tuple(fact_rows(s)),
         side=side_view(studio, shot, s),
         top=top_view(studio, shot, s),

@@ -37,39 +37,39 @@ def event_of(row: Row, state: ShootState) -> Event | None:
     name = state.landed.get(frame, "")
     of = shot or state.shot_of.get(frame, "")
 
-    def told(kind: str, words: str, word: str = "") -> Event:
+    def event(kind: str, words: str, word: str = "") -> Event:
         return Event(kind, words, row=row.number, word=word, name=name, shot=of)
 
     match row.kind:
         case "frame landed":
-            return told("landed", f"{name} has landed.")
+            return event("landed", f"{name} has landed.")
         case "file set aside":
             return Event("refused", str(data["reason"]), row=row.number, name=str(data["name"]))
         case "frame renamed":
-            return told("renamed", f"A frame is now called {name}.")
+            return event("renamed", f"A frame is now called {name}.")
         case "verdict":
-            return told("verdict", str(data.get("act", "")), str(data["word"]))
+            return event("verdict", str(data.get("act", "")), str(data["word"]))
         case "shot current":
             by = ", by the card's back" if data.get("by") == "card" else ""
-            return told("shot", f"Current shot: {shot}{by}.")
+            return event("shot", f"Current shot: {shot}{by}.")
         case "kept":
-            return told("decision", f"{name} is kept.")
+            return event("decision", f"{name} is kept.")
         case "again":
-            return told("decision", f"{name} is to be taken again.")
+            return event("decision", f"{name} is to be taken again.")
         case "hero" | "alternate" | "reference":
-            return told("decision", f"{name} is the {row.kind} of {shot}.")
+            return event("decision", f"{name} is the {row.kind} of {shot}.")
         case "layer":
-            return told("decision", f"{name} is kept as layer {len(state.layers.get(shot, []))} of {shot}.")
+            return event("decision", f"{name} is kept as layer {len(state.layers.get(shot, []))} of {shot}.")
         case "burst":
-            return told("burst", burst_words(data, state))
+            return event("burst", burst_words(data, state))
         case "best":
-            return told("decision", f"{name} is the best of its burst, by your choice.")
+            return event("decision", f"{name} is the best of its burst, by your choice.")
         case "lamp check":
-            return told("lamp", lamp_ask(shot))
+            return event("lamp", lamp_ask(shot))
         case "lamp settled":
-            return told("lamp", lamp_of(data).words())
+            return event("lamp", lamp_of(data).words())
         case "undo":
-            return told("decision", f"Row {data['row']} is taken back.")
+            return event("decision", f"Row {data['row']} is taken back.")
     return None
 
 

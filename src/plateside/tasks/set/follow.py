@@ -25,12 +25,12 @@ class Follower:
             self.say(Event("following", FOLLOWING))
         rows = self.live.refresh()
         for row in rows:
-            told = event_of(row, self.live.state)
-            if told is not None:
-                self.landed += told.kind == "landed"
-                if told.kind == "verdict":
-                    self.words.append(told.word)
-                self.say(told)
+            event = event_of(row, self.live.state)
+            if event is not None:
+                self.landed += event.kind == "landed"
+                if event.kind == "verdict":
+                    self.words.append(event.word)
+                self.say(event)
         return bool(rows)
 
     def end(self) -> None:

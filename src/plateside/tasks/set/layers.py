@@ -140,14 +140,14 @@ def keep_layer(given: Path, shot: str, frame: str) -> LayerReport:
             f"{name} belongs to {belongs}, not to {shot}. If it is of {shot}, say so first: "
             f"plateside shot {typed(root)} {shot} --frames {typed(name)}"
         )
-    kept = state.layers.get(shot, [])
-    if frame_id in kept:
-        return LayerReport(shot, frame_id, name, kept.index(frame_id) + 1, 0)
+    layers_there = state.layers.get(shot, [])
+    if frame_id in layers_there:
+        return LayerReport(shot, frame_id, name, layers_there.index(frame_id) + 1, 0)
     if belongs != shot:
         rows.append(("frame belongs", {"frame": frame_id, "shot": shot, "guess": False}))
     rows.append(("layer", {"shot": shot, "frame": frame_id}))
     written = Journal.open(root).append_many(rows)
-    return LayerReport(shot, frame_id, name, len(kept) + 1, written[-1].number)
+    return LayerReport(shot, frame_id, name, len(layers_there) + 1, written[-1].number)
 
 
 def layers_of(given: Path, shot: str, out: Path | None = None, beside: int = 0) -> LayersReport:

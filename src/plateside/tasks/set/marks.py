@@ -177,12 +177,12 @@ def _fact_lines(one: Judged) -> list[str]:
         out.append(f"Room until the first channel clips: {max(room, 0.0):.1f} stops.")
     if exposure.lost_share > 0:
         out.append(f"Highlights gone: {exposure.lost_share * 100:.1f} % of the frame.")
-    seen = one.comparison
-    if seen is not None and seen.fits:
-        colour = "of the same colour" if abs(seen.cast_mired) < 1 else warmer_by(seen.cast_mired)
-        out.append(f"Against the reference: {_brighter(seen.stops)}, {colour}.")
-        if seen.light_stops is not None:
-            out.append(f"The light itself: {_brighter(seen.light_stops)}.")
+    comparison = one.comparison
+    if comparison is not None and comparison.fits:
+        colour = "of the same colour" if abs(comparison.cast_mired) < 1 else warmer_by(comparison.cast_mired)
+        out.append(f"Against the reference: {_brighter(comparison.stops)}, {colour}.")
+        if comparison.light_stops is not None:
+            out.append(f"The light itself: {_brighter(comparison.light_stops)}.")
     return out
 
 

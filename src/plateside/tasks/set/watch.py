@@ -102,8 +102,8 @@ def _stamp(opened: OpenShoot) -> tuple[tuple[int, int], ...]:
     stamps = []
     for path in (opened.folder.root / SHOOT_FILE, opened.folder.studio_file):
         with contextlib.suppress(OSError):
-            seen = path.stat()
-            stamps.append((seen.st_mtime_ns, seen.st_size))
+            stat = path.stat()
+            stamps.append((stat.st_mtime_ns, stat.st_size))
     return tuple(stamps)
 
 
@@ -193,9 +193,9 @@ class _Run:
                 self._own.discard(row.number)
                 continue
             others = True
-            told = event_of(row, self.state)
-            if told is not None and told.kind in ("shot", "decision", "lamp"):
-                self.say(told)
+            event = event_of(row, self.state)
+            if event is not None and event.kind in ("shot", "decision", "lamp"):
+                self.say(event)
         return others
 
     def write(self, kind: str, **data: object) -> Row:
@@ -209,7 +209,7 @@ class _Run:
         return iter(written)
 
     def _landing(self) -> Landing:
-        aside = {name: str(told.get("stamp", "")) for name, told in self.state.aside.items()}
+        aside = {name: str(event.get("stamp", "")) for name, event in self.state.aside.items()}
         return Landing.resumed(self.folder, dict(self.state.landed), self.index, aside)
 
     def take(self, events: Sequence[Landed]) -> None:
@@ -316,9 +316,9 @@ class _Run:
             return
         row = self.write("burst", **data)
         self.refresh()
-        told = event_of(row, self.state)
-        if told is not None:
-            self.say(told)
+        event = event_of(row, self.state)
+        if event is not None:
+            self.say(event)
 
     def _say_verdict(self, kind: str, judged: Judged, row: int, start: float) -> None:
         self.say(
@@ -370,9 +370,9 @@ class _Run:
             return judged
         row = self.write("lamp settled", **found)
         self.refresh()
-        told = event_of(row, self.state)
-        if told is not None:
-            self.say(told)
+        event = event_of(row, self.state)
+        if event is not None:
+            self.say(event)
         suspected = self._reread(check.frame)
         if suspected is not None:
             before = self.judge.judged(suspected, self.state)

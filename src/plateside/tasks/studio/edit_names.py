@@ -18,7 +18,7 @@ IN_SHOTS = {
 }
 """Array of the studio, and the field of a shot that names one of its items."""
 
-_TOLD = {
+_TABLE_WORDS = {
     "spots": "table spot", "cameras": "camera", "lenses": "lens", "supports": "support", "surfaces": "surface",
     "props": "prop", "boards": "board",
 }  # fmt: skip
@@ -177,7 +177,7 @@ def refuse_used(shoot: Shoot, before: Studio, after: Studio, renamed: Sequence[R
     """
     moved = {(r.table, r.old) for r in renamed}
     mistakes = _first_spot(shoot, before, after, moved)
-    for table, told in _TOLD.items():
+    for table, told in _TABLE_WORDS.items():
         left = {item.name for item in getattr(after, table)}
         for n, item in enumerate(getattr(before, table)):
             by = users(shoot, table, item.name)

@@ -13,19 +13,19 @@ def changes_from(given: Any) -> list[Change]:
     return [_change_of(c) for c in given]
 
 
-def _change_of(told: Any) -> Change:
-    if not isinstance(told, dict):
+def _change_of(change: Any) -> Change:
+    if not isinstance(change, dict):
         raise InputError("A change is an object with put, add, take or move.")
     for kind in ("put", "add", "take", "move"):
-        where = told.get(kind)
+        where = change.get(kind)
         if isinstance(where, list) and where and all(isinstance(w, str) or _is_whole(w) for w in where):
             match kind:
                 case "put":
-                    return Put(tuple(where), _value(told.get("value")))
+                    return Put(tuple(where), _value(change.get("value")))
                 case "add":
-                    return Add(tuple(where), told.get("item"))
+                    return Add(tuple(where), change.get("item"))
                 case "move":
-                    return Move(tuple(where), _place(told.get("to")))
+                    return Move(tuple(where), _place(change.get("to")))
                 case _:
                     return Take(tuple(where))
     raise InputError("A change says where: a list of names, as in ['windows', 'kitchen', 'width_m'].")

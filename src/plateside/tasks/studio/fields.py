@@ -91,7 +91,7 @@ class FieldSchema:
     """What that line says; None for a table."""
     form: str
     """date, time, moment, duration, colour, zone, address, short name, language, country; empty: any text"""
-    form_told: str
+    form_words: str
     """What the form allows, in words."""
     names: str
     """The array whose items it names, as 'studio.lenses'; empty when it names none."""
@@ -151,7 +151,7 @@ def _field(cls: type, entry: Entry) -> FieldSchema:
         example=entry.example,
         example_value=None if entry.is_table else tomllib.loads(example_line(entry))[entry.name],
         form=_FORM_NAMES.get(form[0], "") if form else "",
-        form_told=forms.form_words(cls, entry.name),
+        form_words=forms.form_words(cls, entry.name),
         names=NAMES.get((cls, entry.name), ""),
         table=entry.table.__name__ if entry.table else "",
     )

@@ -38,12 +38,12 @@ def _standing(_request: Request, tool: Tool) -> Any:
 
 
 async def _run(request: Request, tool: Tool) -> Any:
-    told = await body(request)
-    kind, reference = told.text("kind", "tiff"), told.text("reference")
+    sent = await body(request)
+    kind, reference = sent.text("kind", "tiff"), sent.text("reference")
     if kind not in KINDS:
         raise InputError("A finished file is a 'tiff' or a 'jpeg'; the reference is the name of a shot.")
     args = {"root": str(tool.shoot), "kind": kind, "reference": reference}
-    return tool.jobs.begin(tool.long, "results.finish", args).told()
+    return tool.jobs.begin(tool.long, "results.finish", args).status()
 
 
 async def _picture(request: Request, tool: Tool) -> Response:

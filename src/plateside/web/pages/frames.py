@@ -64,32 +64,32 @@ def _standing(_request: Request, tool: Tool) -> Any:
 
 
 async def _press(request: Request, tool: Tool) -> Any:
-    told = await body(request)
+    sent = await body(request)
     try:
-        data = told.things("data")
+        data = sent.things("data")
         # beside the loop: the disk may be slow, and another writer may hold the journal for a moment
-        return await run_in_threadpool(press, tool.shoot, told.text("kind"), data, _row(told))
+        return await run_in_threadpool(press, tool.shoot, sent.text("kind"), data, _row(sent))
     except SomebodyElseError as error:
-        return _told_else(error)
+        return _somebody_else(error)
 
 
 async def _undo(request: Request, tool: Tool) -> Any:
     try:
         return await run_in_threadpool(take_back, tool.shoot, _row(await body(request)))
     except SomebodyElseError as error:
-        return _told_else(error)
+        return _somebody_else(error)
 
 
-def _told_else(error: SomebodyElseError) -> Response:
+def _somebody_else(error: SomebodyElseError) -> Response:
     row = {"n": error.row.number, "kind": error.row.kind, "data": as_json(error.row.data)}
     return JSONResponse({"error": str(error), "mistakes": [], "row": row}, 409)
 
 
-def _row(told: Sent) -> int:
-    seen = told.whole("seen")
-    if seen < 0:
+def _row(sent: Sent) -> int:
+    version = sent.whole("version")
+    if version < 0:
         raise InputError("A press says the number of the last row that the page has seen.")
-    return seen
+    return version
 
 
 def _which(request: Request) -> str:
@@ -104,12 +104,12 @@ def _read(request: Request, tool: Tool) -> Any:
 
 
 async def _change(request: Request, tool: Tool) -> Any:
-    told = await body(request)
+    sent = await body(request)
     which = _which(request)
-    changes = changes_from(told.get("changes", []))
+    changes = changes_from(sent.get("changes", []))
     try:
         edited = await run_in_threadpool(
-            change_settings, tool.shoot, which, changes, told.text("seen"),
+            change_settings, tool.shoot, which, changes, sent.text("version"),
             listed=None if at_desk() else FIELDS, within=(tool.shoot, tool.home),
         )  # fmt: skip
         if at_desk():
@@ -121,10 +121,10 @@ async def _change(request: Request, tool: Tool) -> Any:
 
 
 async def _undo_change(request: Request, tool: Tool) -> Any:
-    told, which = await body(request), _which(request)
+    sent, which = await body(request), _which(request)
     try:
         listed = None if at_desk() else FIELDS
-        edited = await run_in_threadpool(undo_change, tool.shoot, which, told.text("seen"), listed=listed)
+        edited = await run_in_threadpool(undo_change, tool.shoot, which, sent.text("version"), listed=listed)
         if at_desk():
             tool.places.opened(tool.root)
     except ChangedElsewhereError as error:

@@ -79,18 +79,18 @@ def _known(tool: Tool, chosen: Mapping[str, str], today: date) -> Any:
     return answer_cache(tool.shoot).get(key)
 
 
-def _settled(told: Mapping[str, str], there: Offered) -> dict[str, str]:
+def _settled(sent: Mapping[str, str], there: Offered) -> dict[str, str]:
     """The choices as the form shows them: what the address says and the shoot still has."""
-    kind, _, name = told.get("for", "").partition(":")
+    kind, _, name = sent.get("for", "").partition(":")
     known = {"spot": there.spots, "shot": there.shots}.get(kind, ())
-    day = told.get("day", "")
+    day = sent.get("day", "")
     return {
         "for": f"{kind}:{name}" if name in known else f"spot:{there.spots[0]}" if there.spots else "",
-        "sky": sky if (sky := told.get("sky", "")) in (*there.skies, *CIE_SKIES) else there.own_sky,
+        "sky": sky if (sky := sent.get("sky", "")) in (*there.skies, *CIE_SKIES) else there.own_sky,
         "day": _day_or(day, there.today),
-        "lux": told.get("lux", ""),
-        "sun": "yes" if told.get("sun") == "yes" else "",
-        "fill": told.get("fill", ""),
+        "lux": sent.get("lux", ""),
+        "sun": "yes" if sent.get("sun") == "yes" else "",
+        "fill": sent.get("fill", ""),
     }
 
 
@@ -101,21 +101,21 @@ def _day_or(words: str, other: date) -> str:
         return other.isoformat()
 
 
-def _choice(told: Mapping[str, Any]) -> LightChoice:
-    kind, _, name = str(told.get("for") or "").partition(":")
-    return choice_of({**told, "spot": name if kind == "spot" else "", "shot": name if kind == "shot" else ""})
+def _choice(sent: Mapping[str, Any]) -> LightChoice:
+    kind, _, name = str(sent.get("for") or "").partition(":")
+    return choice_of({**sent, "spot": name if kind == "spot" else "", "shot": name if kind == "shot" else ""})
 
 
-def _args(tool: Tool, told: Mapping[str, Any], **more: Any) -> dict[str, Any]:
-    return {"root": str(tool.shoot), "choice": asdict(_choice(told)), **more}
+def _args(tool: Tool, sent: Mapping[str, Any], **more: Any) -> dict[str, Any]:
+    return {"root": str(tool.shoot), "choice": asdict(_choice(sent)), **more}
 
 
-def _day_of(told: Mapping[str, Any]) -> str:
-    return day_words(str(told.get("day") or ""))
+def _day_of(sent: Mapping[str, Any]) -> str:
+    return day_words(str(sent.get("day") or ""))
 
 
-def _moment_of(told: Mapping[str, Any]) -> str:
-    words = str(told.get("moment") or "")
+def _moment_of(sent: Mapping[str, Any]) -> str:
+    words = str(sent.get("moment") or "")
     # with or without an offset: whether there is such a moment is judged where the studio's zone is known
     if len(words) > LONGEST_MOMENT:
         raise InputError(f"'{words[:40]}' is no day and hour; write it like 2027-07-15T13:30.")
@@ -123,42 +123,42 @@ def _moment_of(told: Mapping[str, Any]) -> str:
 
 
 async def _day(request: Request, tool: Tool) -> Any:
-    told, root = request.query_params, tool.shoot
-    day, today = _day_of(told), offered(root).today.isoformat()
-    key = key_of(root, _choice(told), "day", day, today)
+    sent, root = request.query_params, tool.shoot
+    day, today = _day_of(sent), offered(root).today.isoformat()
+    key = key_of(root, _choice(sent), "day", day, today)
     found = answer_cache(root).get(key)
     if found is None:
-        found = await tool.quick.ask("light.day", _args(tool, told, day=day, today=today))
+        found = await tool.quick.ask("light.day", _args(tool, sent, day=day, today=today))
         answer_cache(root).put(key, found)
     return found
 
 
 async def _moment(request: Request, tool: Tool) -> Any:
-    told = request.query_params
-    moment = _moment_of(told)
-    section = told.get("section") != "no"
-    return await tool.quick.ask("light.moment", _args(tool, told, at=moment, section=section))
+    sent = request.query_params
+    moment = _moment_of(sent)
+    section = sent.get("section") != "no"
+    return await tool.quick.ask("light.moment", _args(tool, sent, at=moment, section=section))
 
 
 async def _week(request: Request, tool: Tool) -> Any:
-    told, root = request.query_params, tool.shoot
-    day, choice = _day_of(told), _choice(told)
+    sent, root = request.query_params, tool.shoot
+    day, choice = _day_of(sent), _choice(sent)
     key = key_of(root, choice, "week", day)
     found = answer_cache(root).get(key)
     if found is None:
-        found = await while_waited_for(request, tool.long.ask("light.week", _args(tool, told, day=day)))
+        found = await while_waited_for(request, tool.long.ask("light.week", _args(tool, sent, day=day)))
         answer_cache(root).put(key, found)
     return found
 
 
 async def _what_ifs(request: Request, tool: Tool) -> Any:
-    told, root = request.query_params, tool.shoot
-    moment, choice = _moment_of(told), _choice(told)
+    sent, root = request.query_params, tool.shoot
+    moment, choice = _moment_of(sent), _choice(sent)
     key = key_of(root, choice, "what-ifs", moment)
     found = answer_cache(root).get(key)
     if found is None:
         # the first one builds the room anew for each change: seconds that the hour must not wait for
-        found = await while_waited_for(request, tool.long.ask("light.what_if", _args(tool, told, at=moment)))
+        found = await while_waited_for(request, tool.long.ask("light.what_if", _args(tool, sent, at=moment)))
         answer_cache(root).put(key, found)
     return found
 
@@ -172,8 +172,8 @@ def _kept_year(request: Request, tool: Tool) -> Any:
 
 
 async def _year(request: Request, tool: Tool) -> Any:
-    told = await body(request)
-    return tool.jobs.begin(tool.long, "light.year", _args(tool, told, year=int(_day_of(told)[:4]))).told()
+    sent = await body(request)
+    return tool.jobs.begin(tool.long, "light.year", _args(tool, sent, year=int(_day_of(sent)[:4]))).status()
 
 
 def _unpacked(packed: Any) -> str:
@@ -195,8 +195,8 @@ def _unpacked(packed: Any) -> str:
 
 
 async def _give_sky(request: Request, tool: Tool) -> Any:
-    told = await body(request)
-    args = {"root": str(tool.shoot), "text": _unpacked(told.text("packed")), "day": _day_of(told)}
+    sent = await body(request)
+    args = {"root": str(tool.shoot), "text": _unpacked(sent.text("packed")), "day": _day_of(sent)}
     return await tool.quick.ask("light.sky_file", args)
 
 
@@ -206,13 +206,13 @@ async def _sky_away(request: Request, tool: Tool) -> Any:
 
 
 async def _draw(request: Request, tool: Tool) -> Any:
-    told = await body(request)
-    quality, what_if, at = told.text("quality"), told.text("what_if"), clock_words(told.text("at"))
+    sent = await body(request)
+    quality, what_if, at = sent.text("quality"), sent.text("what_if"), clock_words(sent.text("at"))
     if quality not in QUALITIES or what_if not in ("", *WHAT_IFS) or not at:
         raise InputError("A picture is asked for with a time of day, and a quality: rough or clean.")
-    args = _args(tool, told, day=_day_of(told), at=at, quality=quality, what_if=what_if)
-    args["choice"]["shot"] = told.text("shot")
-    return tool.jobs.begin(tool.drawing, "light.picture", args).told()
+    args = _args(tool, sent, day=_day_of(sent), at=at, quality=quality, what_if=what_if)
+    args["choice"]["shot"] = sent.text("shot")
+    return tool.jobs.begin(tool.drawing, "light.picture", args).status()
 
 
 def _picture(request: Request, tool: Tool) -> Response:

@@ -54,7 +54,7 @@ def lamp_off(args: dict[str, Any], progress: Progress) -> Any:
 def layers(args: dict[str, Any], progress: Progress) -> Any:
     """The layers of a shot, what each added and measures: {"root", "shot"}."""
     found = layers_of(Path(args["root"]), str(args["shot"]))
-    told = [
+    rows = [
         {
             "frame": layer.frame,
             "number": layer.number,
@@ -66,7 +66,7 @@ def layers(args: dict[str, Any], progress: Progress) -> Any:
         }
         for layer in found.layers
     ]
-    return {"shot": found.shot, "layers": told, "said": found.said}
+    return {"shot": found.shot, "layers": rows, "said": found.said}
 
 
 def _marker(root: Path) -> FrameMarker:
@@ -80,6 +80,6 @@ def _marker(root: Path) -> FrameMarker:
 
 
 WORK: dict[str, Work] = {
-    "thumbnails": thumbnails, "strips": strips, "marks": marks, "changed": changed, "light": light, "lamp_off": lamp_off,
-    "layers": layers, "card": card,
+    "thumbnails": thumbnails, "strips": strips, "marks": marks, "changed": changed, "light": light,
+    "lamp_off": lamp_off, "layers": layers, "card": card,
 }  # fmt: skip

@@ -39,11 +39,11 @@ class Child:
 
     def hear(self, line: str) -> None:
         """Take one line of input."""
-        told = json.loads(line)
-        if "stop" in told:
-            self._stopped.add(int(told["stop"]))
+        message = json.loads(line)
+        if "stop" in message:
+            self._stopped.add(int(message["stop"]))
         else:
-            self._waiting.put(told)
+            self._waiting.put(message)
 
     def end(self) -> None:
         """No more requests will come: what is running is stopped at its next word."""
@@ -76,9 +76,9 @@ class Child:
         finally:
             self._stopped.discard(number)
 
-    def _say(self, told: dict[str, Any]) -> None:
+    def _say(self, message: dict[str, Any]) -> None:
         with self._lock, contextlib.suppress(BrokenPipeError):
-            self._out.write(json.dumps(told, ensure_ascii=False, allow_nan=False) + "\n")
+            self._out.write(json.dumps(message, ensure_ascii=False, allow_nan=False) + "\n")
             self._out.flush()
 
 

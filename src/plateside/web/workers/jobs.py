@@ -12,7 +12,7 @@ from plateside.web.asker import DESK, asker
 from plateside.web.in_words import mistakes_in_words, trouble_words
 from plateside.web.workers.worker import Worker, WorkError
 
-KEPT = 40
+MOST_JOBS = 40
 """Jobs that are over and still told of."""
 SAID_EVERY_S = 0.2
 _PLACES = ("root", "target")
@@ -44,7 +44,7 @@ class Job:
     ending: bool = False
     """Stopped because that server ends: it is to be begun again at the next."""
 
-    def told(self, with_result: bool = False) -> dict[str, Any]:
+    def status(self, with_result: bool = False) -> dict[str, Any]:
         """The job as JSON, its result only where it is asked for; where its files are is nobody's to know."""
         args = {name: value for name, value in self.args.items() if name not in _PLACES}
         out = {
@@ -65,7 +65,7 @@ class Jobs:
         self._numbers = itertools.count(secrets.randbelow(2**40) + 1)
         self._jobs: dict[int, Job] = {}
 
-    def begin(self, hand: Worker, work: str, args: dict[str, Any]) -> Job:
+    def begin(self, worker: Worker, work: str, args: dict[str, Any]) -> Job:
         """Begin, or give back the one that is already under way for the same thing.
 
         Raises WorkError ("busy") when whoever asks has too many of them waiting.
@@ -82,7 +82,7 @@ class Jobs:
             raise WorkError(words, "busy", [])
         job = Job(next(self._numbers), work, args, who=who, server=self.server)
         self._jobs[job.number] = job
-        job.task = asyncio.create_task(self._run(hand, job))
+        job.task = asyncio.create_task(self._run(worker, job))
         self._forget()
         return job
 
@@ -101,16 +101,16 @@ class Jobs:
             job.task.cancel()
         return job
 
-    async def _run(self, hand: Worker, job: Job) -> None:
-        def told(done: int, total: int) -> None:
+    async def _run(self, worker: Worker, job: Job) -> None:
+        def status(done: int, total: int) -> None:
             job.state, job.done, job.total = "running", done, total
             if time.monotonic() - job.said_at > SAID_EVERY_S or done >= total:
                 job.said_at = time.monotonic()
-                self._say("work", job.told())
+                self._say("work", job.status())
 
-        self._say("work", job.told())
+        self._say("work", job.status())
         try:
-            job.result = await hand.ask(job.work, job.args, told)
+            job.result = await worker.ask(job.work, job.args, status)
             job.state = "done"
         except asyncio.CancelledError:
             job.state, job.words = "stopped", "Stopped. What was finished is kept."
@@ -119,9 +119,9 @@ class Jobs:
             job.state = "stopped" if error.kind in ("stopped", "ending") else "failed"
             job.mistakes = mistakes_in_words(error.mistakes)
             job.words = trouble_words(error.words, job.mistakes)
-        self._say("work", job.told())
+        self._say("work", job.status())
 
     def _forget(self) -> None:
         over = [n for n, j in self._jobs.items() if j.state in ("done", "stopped", "failed")]
-        for number in over[: max(0, len(over) - KEPT)]:
+        for number in over[: max(0, len(over) - MOST_JOBS)]:
             del self._jobs[number]

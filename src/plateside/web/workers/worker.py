@@ -65,7 +65,7 @@ class Worker:
         """The child's process number while there is one."""
         return self._process.pid if self._process and self._process.returncode is None else None
 
-    async def ask(self, work: str, args: dict[str, Any], told: OnProgress | None = None) -> Any:
+    async def ask(self, work: str, args: dict[str, Any], on_progress: OnProgress | None = None) -> Any:
         """Ask for a piece of work and wait for its result; cancelling the wait stops the work.
 
         told  called as told(done, total) when the work says how far it is
@@ -79,7 +79,7 @@ class Worker:
         process = await self._running()
         number = next(self._numbers)
         future: asyncio.Future[Any] = asyncio.get_running_loop().create_future()
-        self._waiting[number] = (future, told)
+        self._waiting[number] = (future, on_progress)
         self._queue[number] = who, {"id": number, "work": work, "args": args}
         self._send_next(process)
         try:
@@ -137,9 +137,9 @@ class Worker:
     def _turn(self, who: str) -> int:
         return -1 if who == DESK else self._served.get(who, 0)
 
-    def _send(self, process: asyncio.subprocess.Process, told: dict[str, Any]) -> None:
+    def _send(self, process: asyncio.subprocess.Process, on_progress: dict[str, Any]) -> None:
         if process.stdin and process.returncode is None:
-            process.stdin.write((json.dumps(told, ensure_ascii=False) + "\n").encode())
+            process.stdin.write((json.dumps(on_progress, ensure_ascii=False) + "\n").encode())
 
     async def _read(self, process: asyncio.subprocess.Process) -> None:
         assert process.stdout is not None  # noqa: S101 - asked for with PIPE
@@ -160,12 +160,12 @@ class Worker:
     def _hear(self, answer: dict[str, Any]) -> None:
         for words in answer.get("damaged", ()):
             heard_of_damage(words)
-        future, told = self._waiting.get(answer["id"], (None, None))
+        future, on_progress = self._waiting.get(answer["id"], (None, None))
         if future is None or future.done():
             return
         if "total" in answer:
-            if told:
-                told(answer["done"], answer["total"])
+            if on_progress:
+                on_progress(answer["done"], answer["total"])
         elif "error" in answer:
             future.set_exception(WorkError(answer["error"], answer["kind"], answer["mistakes"]))
         else:
