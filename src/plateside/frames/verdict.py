@@ -77,7 +77,7 @@ def verdict_of(
 
 def verdict_against(
     facts: FrameFacts,
-    seen: Comparison,
+    comparison: Comparison,
     shot: Shot | None,
     settings: Settings,
     before: Settings,
@@ -88,7 +88,7 @@ def verdict_against(
 
     more, focus_side  as for `verdict_of`
     """
-    if not seen.fits:
+    if not comparison.fits:
         alone = verdict_of(facts, shot, settings, more, focus_side)
         words = (
             "The frame does not show the reference's set-up: is it another shot, or was the camera turned?"
@@ -98,12 +98,12 @@ def verdict_against(
         ]
         return settle(found, "without a reference that fits: less sure", provisional=facts.provisional)
     found = [
-        *_focus_against(facts, seen, shot, settings, before, focus_side),
-        *_exposure_against(facts, seen, shot, settings),
-        *_camera_against(seen),
-        *_lamp_against(seen),
-        *fill_against(facts, seen, shot),
-        *_colour_against(seen),
+        *_focus_against(facts, comparison, shot, settings, before, focus_side),
+        *_exposure_against(facts, comparison, shot, settings),
+        *_camera_against(comparison),
+        *_lamp_against(comparison),
+        *fill_against(facts, comparison, shot),
+        *_colour_against(comparison),
         *changed(before, settings),
         *more,
         *automatics(settings, on_tripod=True),
@@ -129,7 +129,7 @@ def _sided(found: WeightedAct, focus_side: str | None) -> WeightedAct:
 
 def _focus_against(
     facts: FrameFacts,
-    seen: Comparison,
+    comparison: Comparison,
     shot: Shot | None,
     settings: Settings,
     before: Settings,
@@ -137,16 +137,16 @@ def _focus_against(
 ) -> list[WeightedAct]:
     if shot is not None and "blur" in shot.deliberate:
         return []
-    kind = BlurKind(seen.kind)
-    soft = seen.softening
+    kind = BlurKind(comparison.kind)
+    soft = comparison.softening
     if kind.keeps:
         return [_part_to_look_at(soft)] if soft.part_share > 0 else []
     wider = wider_words(before, settings)
     if kind is BlurKind.DEPTH or (wider and kind in (BlurKind.DEFOCUS, BlurKind.SHAKE, BlurKind.MOTION)
                                   and soft.direction_share < DIRECTED):  # fmt: skip
-        return [_depth(soft, wider, seen.kind_confidence)]
+        return [_depth(soft, wider, comparison.kind_confidence)]
     if kind is BlurKind.MOTION and soft.part_share < PART_OF_HERO:
-        return [_part(soft, shot, seen.kind_confidence)]
+        return [_part(soft, shot, comparison.kind_confidence)]
     # what grew since the reference tells length and direction better than the frame alone
     focus = replace(
         facts.focus,
@@ -155,7 +155,7 @@ def _focus_against(
         around_along_px2=max(soft.around_along, 0.0),
         around_direction_deg=soft.around_direction_deg,
     )
-    blur = blur_act(kind, seen.kind_confidence, replace(facts, focus=focus), shot, settings)
+    blur = blur_act(kind, comparison.kind_confidence, replace(facts, focus=focus), shot, settings)
     return [_sided(blur, focus_side)]
 
 
@@ -186,32 +186,31 @@ def _part_to_look_at(soft: Softening) -> WeightedAct:
 
 
 def _exposure_against(
-    facts: FrameFacts, seen: Comparison, shot: Shot | None, settings: Settings
+    facts: FrameFacts, comparison: Comparison, shot: Shot | None, settings: Settings
 ) -> list[WeightedAct]:
-    if abs(seen.stops) <= REFERENCE_STOPS or (seen.lamp and seen.stops > 0):
+    if abs(comparison.stops) <= REFERENCE_STOPS or (comparison.lamp and comparison.stops > 0):
         return []  # what a lamp adds goes away with the lamp
     if facts.exposure.aim == "grey card":
         return _exposure(facts, shot, settings)
     moves = shot.moves if shot else "nothing"
-    words = exposure_words(-seen.stops, settings, moves)
-    if seen.light_stops is not None and abs(seen.light_stops) > REFERENCE_STOPS:
-        words += (
-            f" (the light {'rose' if seen.light_stops > 0 else 'fell'} {abs(seen.light_stops):.1f} stops)"
-        )
-    act = Act(words, -seen.stops, "exposure", 0.95)
-    lost = facts.exposure.lost_on_subject_share > LOST_ON_SUBJECT and seen.stops > 0
-    return [WeightedAct(act, 2 if lost or abs(seen.stops) > AGAIN_STOPS else 1)]
+    words = exposure_words(-comparison.stops, settings, moves)
+    light = comparison.light_stops
+    if light is not None and abs(light) > REFERENCE_STOPS:
+        words += f" (the light {'rose' if light > 0 else 'fell'} {abs(light):.1f} stops)"
+    act = Act(words, -comparison.stops, "exposure", 0.95)
+    lost = facts.exposure.lost_on_subject_share > LOST_ON_SUBJECT and comparison.stops > 0
+    return [WeightedAct(act, 2 if lost or abs(comparison.stops) > AGAIN_STOPS else 1)]
 
 
-def _camera_against(seen: Comparison) -> list[WeightedAct]:
+def _camera_against(comparison: Comparison) -> list[WeightedAct]:
     found = []
-    if seen.moved_share >= MOVED_SHARE:
-        found.append(f"the frame lies {seen.moved_share * 100:.1f} % of its width away")
-    if abs(seen.turn_deg) >= TURNED_DEG:
-        found.append(f"it is turned {abs(seen.turn_deg):.1f} degrees")
-    if abs(seen.scale - 1) >= SCALED_SHARE:
-        larger = "larger" if seen.scale > 1 else "smaller"
-        found.append(f"everything is {abs(seen.scale - 1) * 100:.0f} % {larger}")
+    if comparison.moved_share >= MOVED_SHARE:
+        found.append(f"the frame lies {comparison.moved_share * 100:.1f} % of its width away")
+    if abs(comparison.turn_deg) >= TURNED_DEG:
+        found.append(f"it is turned {abs(comparison.turn_deg):.1f} degrees")
+    if abs(comparison.scale - 1) >= SCALED_SHARE:
+        larger = "larger" if comparison.scale > 1 else "smaller"
+        found.append(f"everything is {abs(comparison.scale - 1) * 100:.0f} % {larger}")
     if not found:
         return []
     # a lens that breathes draws larger or smaller when it is focused elsewhere, with the camera still
@@ -221,21 +220,21 @@ def _camera_against(seen: Comparison) -> list[WeightedAct]:
     return [WeightedAct(Act(words, kind="level", confidence=0.9), 1)]
 
 
-def _lamp_against(seen: Comparison) -> list[WeightedAct]:
-    if not seen.lamp:
+def _lamp_against(comparison: Comparison) -> list[WeightedAct]:
+    if not comparison.lamp:
         return []
     words = (
-        f"Lamp on {place_words(seen.lamp_at)}: it gives {seen.lamp_share * 100:.0f} % of the light there, "
-        f"{warmer_by(seen.lamp_warmer_mired)}. Switch it off"
+        f"Lamp on {place_words(comparison.lamp_at)}: it gives {comparison.lamp_share * 100:.0f} % of the light there, "
+        f"{warmer_by(comparison.lamp_warmer_mired)}. Switch it off"
     )
     return [WeightedAct(Act(words, kind="light", confidence=0.9), 1)]
 
 
-def _colour_against(seen: Comparison) -> list[WeightedAct]:
-    if abs(seen.cast_mired) < DRIFT_MIRED or seen.lamp:
+def _colour_against(comparison: Comparison) -> list[WeightedAct]:
+    if abs(comparison.cast_mired) < DRIFT_MIRED or comparison.lamp:
         return []
-    blur = warmer_by(seen.cast_mired, "the reference")
-    words = f"{blur[0].upper()}{blur[1:]}: take the grey card again"
+    warmer = warmer_by(comparison.cast_mired, "the reference")
+    words = f"{warmer[0].upper()}{warmer[1:]}: take the grey card again"
     return [WeightedAct(Act(words, kind="colour", confidence=0.85), 1)]
 
 
@@ -348,9 +347,9 @@ def place_words(at: tuple[float, float] | None) -> str:
 def _exposure(facts: FrameFacts, shot: Shot | None, settings: Settings) -> list[WeightedAct]:
     deliberate = set(shot.deliberate if shot else ())
     moves = shot.moves if shot else "nothing"
-    seen = facts.exposure
-    lost, meant_bright = seen.lost_on_subject_share, deliberate & {"high key", "silhouette"}
-    most, again = (LOST_ON_SUBJECT, AGAIN_LOST) if seen.from_raw else (LOST_ON_JPEG, AGAIN_LOST_ON_JPEG)
+    exposure = facts.exposure
+    lost, meant_bright = exposure.lost_on_subject_share, deliberate & {"high key", "silhouette"}
+    most, again = (LOST_ON_SUBJECT, AGAIN_LOST) if exposure.from_raw else (LOST_ON_JPEG, AGAIN_LOST_ON_JPEG)
     if lost > most and not meant_bright:
         # How far above saturation it lies cannot be seen; the clipped area says whether a little or a lot.
         down = -1.0 if lost > 0.1 else -2 / 3
@@ -358,41 +357,39 @@ def _exposure(facts: FrameFacts, shot: Shot | None, settings: Settings) -> list[
         act = Act(f"{words} (the hero's highlights are gone)", down, "exposure", 0.85)
         return [WeightedAct(act, 2 if lost > again else 1)]
     if lost > LOST_ON_SUBJECT and not meant_bright:
-        where = place_words(_middle(seen.lost_box))
+        where = place_words(_middle(exposure.lost_box))
         words = (
             f"Look at the highlights {where} at 100 %: they are white in the JPEG, and the raw may hold them"
         )
         return [WeightedAct(Act(words, kind="exposure", confidence=0.5), 0)]
-    if seen.aim == "grey card":
-        meant = deliberate & ({"high key"} if seen.stops > 0 else {"dark", "silhouette"})
-        if abs(seen.stops) <= SLACK_STOPS or meant:
+    if exposure.aim == "grey card":
+        meant = deliberate & ({"high key"} if exposure.stops > 0 else {"dark", "silhouette"})
+        if abs(exposure.stops) <= SLACK_STOPS or meant:
             return []
-        words = f"{exposure_words(-seen.stops, settings, moves)} (by the grey card)"
-        weight = 2 if abs(seen.stops) > AGAIN_STOPS else 1
-        return [WeightedAct(Act(words, -seen.stops, "exposure", 0.9), weight)]
-    if seen.stops > SLACK_STOPS and "high key" not in deliberate:
-        down = -seen.stops
+        words = f"{exposure_words(-exposure.stops, settings, moves)} (by the grey card)"
+        weight = 2 if abs(exposure.stops) > AGAIN_STOPS else 1
+        return [WeightedAct(Act(words, -exposure.stops, "exposure", 0.9), weight)]
+    if exposure.stops > SLACK_STOPS and "high key" not in deliberate:
+        down = -exposure.stops
         return [
             WeightedAct(Act(exposure_words(min(down, -1 / 3), settings, moves), down, "exposure", 0.6), 1)
         ]
-    if seen.stops < -SLACK_STOPS and not deliberate & {"dark", "silhouette"}:
-        up = TO_MIDDLE_STOPS - seen.stops
-        weight = 2 if seen.stops < -AGAIN_STOPS else 1
+    if exposure.stops < -SLACK_STOPS and not deliberate & {"dark", "silhouette"}:
+        up = TO_MIDDLE_STOPS - exposure.stops
+        weight = 2 if exposure.stops < -AGAIN_STOPS else 1
         return [WeightedAct(Act(exposure_words(up, settings, moves), up, "exposure", 0.6), weight)]
     return []
 
 
 def _colour(facts: FrameFacts) -> list[WeightedAct]:
-    seen = facts.colour
-    sure = seen.source == "grey card"
-    if abs(seen.cast_mired) < (15.0 if sure else CAST_MIRED):
+    colour = facts.colour
+    sure = colour.source == "grey card"
+    if abs(colour.cast_mired) < (15.0 if sure else CAST_MIRED):
         return []
-    words = f"Looks {too_warm_by(seen.cast_mired)}: " + (
+    words = f"Looks {too_warm_by(colour.cast_mired)}: " + (
         "set white balance from the card" if sure else "lamps off? Shoot the grey card to be sure"
     )
-    if not sure and seen.cast_mired > LAMP_CAST_MIRED:
-        words = (
-            f"A lamp may be on: the frame is {too_warm_by(seen.cast_mired)}. Lamp off, one frame, settles it"
-        )
+    if not sure and colour.cast_mired > LAMP_CAST_MIRED:
+        words = f"A lamp may be on: the frame is {too_warm_by(colour.cast_mired)}. Lamp off, one frame, settles it"
         return [WeightedAct(Act(words, kind="light", confidence=0.5), 0)]
     return [WeightedAct(Act(words, kind="colour", confidence=0.9 if sure else 0.4), 1 if sure else 0)]

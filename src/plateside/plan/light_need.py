@@ -40,7 +40,7 @@ class LightNeed:
 
     shot: str
     """Empty: there is no shot or no camera yet, and a usual one is meant."""
-    seen_lx: float
+    metered_lx: float
     """As the camera sees the dish: level and facing light mixed by the elevation [lx]."""
     level_share: float
     """Of the level light in that mix: sin² of the elevation."""
@@ -51,7 +51,7 @@ class LightNeed:
     def needs(self, fill_stops: float | None, no_direct_sun: bool = True) -> LightNeeds:
         """As the light engine asks for it, to the two figures that it is told with."""
         return LightNeeds(
-            no_direct_sun, float(rounded(self.seen_lx)), fill_stops, self.level_share, self.words()
+            no_direct_sun, float(rounded(self.metered_lx)), fill_stops, self.level_share, self.words()
         )
 
     def words(self) -> str:
@@ -96,7 +96,7 @@ def light_need(studio: Studio, shot: Shot, channels: Sequence[Channel]) -> Light
 
 def need_of_all(studio: Studio, shots: Sequence[Shot], channels: Sequence[Channel]) -> LightNeed:
     """The most demanding shot's."""
-    return max((light_need(studio, s, channels) for s in shots), key=lambda n: n.seen_lx, default=USUAL)
+    return max((light_need(studio, s, channels) for s in shots), key=lambda n: n.metered_lx, default=USUAL)
 
 
 def _f_number(needs: CameraNeeds, widest: float, smallest: float) -> float:

@@ -48,7 +48,7 @@ NEARNESS = 2.0
 """per stop that the hero's front is drawn larger than its back, beyond 1.25"""
 SHORT = 2.0
 """per stop that the depth of field is too short, on top of the blur itself"""
-TOLD_SHORT = 0.6
+WORD_OF_SHORT = 0.6
 """for a depth of field that is told to be too short, all of it from DEPTH_TOLERANCE on; for a shutter told too slow"""
 NOISE = 0.8
 """per stop of ISO above base; half as much again from two stops on"""
@@ -235,7 +235,7 @@ def edge_blur(needs: CameraNeeds, lens: Lens, g: CandidateGeometry, f_number: Ar
 def _slow(times: Array) -> Array:
     """Cost [stops] of a shutter so many times too slow; from a sixth of a stop on it is told, which costs too."""
     stops = above(times)
-    return MOTION * stops + TOLD_SHORT * np.clip(6.0 * stops, 0.0, 1.0)
+    return MOTION * stops + WORD_OF_SHORT * np.clip(6.0 * stops, 0.0, 1.0)
 
 
 def settings_cost(
@@ -257,7 +257,7 @@ def settings_cost(
     blur2 = defocus**2 + airy_mm(n_eff) ** 2 + soft**2
     cost = np.log2(1.0 + blur2 / c**2) + SHORT * above(defocus / c)
     # a frame told to be short of depth must be worth it: no third of a stop saved for that
-    cost = cost + TOLD_SHORT * np.clip((defocus / c - 1.0) / DEPTH_TOLERANCE, 0.0, 1.0)
+    cost = cost + WORD_OF_SHORT * np.clip((defocus / c - 1.0) / DEPTH_TOLERANCE, 0.0, 1.0)
 
     iso = snapped_iso(camera, n_eff**2 * INCIDENT_C / (illuminance_lx * exposure_s))
     wrong = np.abs(np.log2(exposure_s * illuminance_lx * iso / (INCIDENT_C * n_eff**2)))

@@ -101,7 +101,7 @@ def read_frame(folder: Path, path: Path, companion: Path | None = None, frame_id
     frame_id  its content's hash, when that is known already
     """
     check_whole(path)
-    return _made(folder, path, companion, frame_id or content_hash(path), size_and_settings(path))
+    return _frame(folder, path, companion, frame_id or content_hash(path), size_and_settings(path))
 
 
 def read_whole_frame(
@@ -114,9 +114,9 @@ def read_whole_frame(
         headers = size_and_settings(path)
         if index is not None:
             wide, high, settings = headers
-            facts_then = {"width_px": wide, "height_px": high, "settings": _kept(settings)}
+            facts_then = {"width_px": wide, "height_px": high, "settings": _facts_of(settings)}
             index.put_facts(frame_id, facts_then, "headers", HEADERS_VERSION)
-    return _made(folder, path, companion, frame_id, headers)
+    return _frame(folder, path, companion, frame_id, headers)
 
 
 def pairs_of(files: list[ListedFile]) -> tuple[dict[str, ListedFile], list[ListedFile]]:
@@ -171,7 +171,7 @@ def _known(known: Mapping[str, Any]) -> tuple[int, int, Settings] | None:
         return None
 
 
-def _made(
+def _frame(
     folder: Path, path: Path, companion: Path | None, frame_id: str, headers: tuple[int, int, Settings]
 ) -> Frame:
     width_px, height_px, settings = headers
@@ -188,7 +188,7 @@ def _made(
     )
 
 
-def _kept(settings: Settings) -> dict[str, Any]:
+def _facts_of(settings: Settings) -> dict[str, Any]:
     settings_then = dict(vars(settings))
     return settings_then | {"taken_at": settings.taken_at.isoformat() if settings.taken_at else ""}
 

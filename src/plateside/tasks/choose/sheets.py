@@ -92,13 +92,13 @@ class LastSheets:
     def sheets(self, root: Path) -> Sheets:
         """The shoot's sheets as they are now."""
         mark = _mark(root)
-        kept = self._sheets
-        if kept is not None and self._at == (root, mark):
-            return kept
-        made = read_sheets(root)
+        known = self._sheets
+        if known is not None and self._at == (root, mark):
+            return known
+        fresh = read_sheets(root)
         settled = time.time_ns() - max(stamp for _, stamp, _ in mark) > _SETTLED_S * 1e9
-        self._at, self._sheets = ((root, mark), made) if settled else (None, None)
-        return made
+        self._at, self._sheets = ((root, mark), fresh) if settled else (None, None)
+        return fresh
 
 
 def read_sheets(root: Path) -> Sheets:
@@ -129,7 +129,7 @@ def _mark(root: Path) -> Mark:
 
 def _stamp(path: Path) -> tuple[int, int, int]:
     try:
-        told = path.stat()
+        stat = path.stat()
     except OSError:
         return (0, 0, 0)
-    return (told.st_ino, told.st_mtime_ns, told.st_size)
+    return (stat.st_ino, stat.st_mtime_ns, stat.st_size)

@@ -185,17 +185,17 @@ def _rows_aside(
     aside: Mapping[str, Mapping[str, Any]], refused: Sequence[Unreadable], folder: Path
 ) -> list[tuple[str, dict[str, Any]]]:
     """What cannot be used and was not told before, or has changed since; and what was told and is gone."""
-    told: dict[str, dict[str, Any]] = {}
+    aside_now: dict[str, dict[str, Any]] = {}
     for one in refused:
         if one.code != "copy":
             stamp = stamp_of(folder, one)
-            told[one.name] = {"name": one.name, "code": one.code, "reason": one.reason, "stamp": stamp}
+            aside_now[one.name] = {"name": one.name, "code": one.code, "reason": one.reason, "stamp": stamp}
     rows = [
         ("file set aside", data)
-        for name, data in told.items()
+        for name, data in aside_now.items()
         if name not in aside or aside[name].get("stamp", "") != data["stamp"]
     ]
-    gone = [name for name in aside if name not in told and not (folder / name).exists()]
+    gone = [name for name in aside if name not in aside_now and not (folder / name).exists()]
     return rows + [("file gone", {"name": name}) for name in gone]
 
 

@@ -67,11 +67,11 @@ class Judge:
     ) -> Judged:
         """The full verdict. Raises InputError or CouldNotError when the file cannot be read."""
         judged = self._judged(frame, state, shot, guessed)
-        told = state.lamps.get(frame.id)
-        if told is None:
+        lamp_row = state.lamps.get(frame.id)
+        if lamp_row is None:
             return judged
-        off = told["frame"] == frame.id
-        return replace(judged, verdict=with_lamp(judged.verdict, lamp_of(told), lamp_is_off=off))
+        off = lamp_row["frame"] == frame.id
+        return replace(judged, verdict=with_lamp(judged.verdict, lamp_of(lamp_row), lamp_is_off=off))
 
     def _judged(self, frame: Frame, state: ShootState, shot: Shot | None, guessed: bool | None) -> Judged:
         if guessed is None:

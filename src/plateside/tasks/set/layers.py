@@ -36,7 +36,7 @@ from plateside.words.commands import typed
 SIDE_PX = 1200
 OUTLINE_RGB = (47, 111, 99)
 OUTLINE_EDGE_RGB = (250, 247, 242)
-MOST_PARTS_TOLD = 6
+MOST_PARTS_NAMED = 6
 SHARP_PX = 0.25
 JPEG_QUALITY = 88
 
@@ -60,13 +60,13 @@ class Layer:
     def lines(self, text_spaces: Sequence[str] = ()) -> list[str]:
         """A heading, then a line for each fact."""
         out = [f"{self.number}. {self.name}"]
-        for part in self.parts[:MOST_PARTS_TOLD]:
+        for part in self.parts[:MOST_PARTS_NAMED]:
             middle = (part.box[0] + part.box[2]) / 2, (part.box[1] + part.box[3]) / 2
             out.append(
                 f"   {part.kind.capitalize()} {place_words(middle)}, {part.share * 100:.1f} % of the frame."
             )
-        if len(self.parts) > MOST_PARTS_TOLD:
-            out.append(f"   And {len(self.parts) - MOST_PARTS_TOLD} smaller changes.")
+        if len(self.parts) > MOST_PARTS_NAMED:
+            out.append(f"   And {len(self.parts) - MOST_PARTS_NAMED} smaller changes.")
         if self.number > 1 and not self.parts and not self.remark:
             out.append("   Nothing changed since the layer before but light and exposure.")
         if self.remark:

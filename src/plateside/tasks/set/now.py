@@ -224,16 +224,16 @@ def _last_frame(frame: str, state: ShootState, landed_at: Mapping[str, datetime]
 
 def _burst(frame: str, state: ShootState) -> tuple[str, str]:
     """The best of the burst that a frame is of, by its place in it, and why; her own choice needs no reason."""
-    for told in state.bursts.values():
-        frames = [str(f) for f in told["frames"]]
+    for burst in state.bursts.values():
+        frames = [str(f) for f in burst["frames"]]
         if frame in frames:
             hers = state.best_by_her(frames)
-            best = hers or str(told["best"])
+            best = hers or str(burst["best"])
             if best not in frames:
                 break
             which = ordinal(frames.index(best) + 1)
             this = ", this one" if best == frame else ""
-            return f"best of {len(frames)}: {which}{this}", "" if hers else str(told.get("reason", ""))
+            return f"best of {len(frames)}: {which}{this}", "" if hers else str(burst.get("reason", ""))
     return "", ""
 
 

@@ -73,10 +73,10 @@ async def _shown(tool: Tool, path: Path, work: str, args: dict[str, Any], *, las
         data = await run_in_threadpool(preview, path)
     if data is None:
         return JSONResponse({"error": "That picture cannot be shown.", "mistakes": []}, 404)
-    return _kept_jpeg(data, lasting=lasting)
+    return _cached_jpeg(data, lasting=lasting)
 
 
-def _kept_jpeg(data: bytes, *, lasting: bool) -> Response:
+def _cached_jpeg(data: bytes, *, lasting: bool) -> Response:
     headers = {"cache-control": "private, max-age=31536000, immutable"} if lasting else {}
     return Response(data, media_type="image/jpeg", headers=headers)
 

@@ -46,7 +46,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
         Route("/light/moment", endpoint(tool, _moment)),
         Route("/light/week", endpoint(tool, _week)),
         Route("/light/what-ifs", endpoint(tool, _what_ifs)),
-        Route("/light/year", endpoint(tool, _kept_year)),
+        Route("/light/year", endpoint(tool, _cached_year)),
         Route("/light/year", endpoint(tool, _year), methods=["POST"]),
         Route("/light/sky", endpoint(tool, _give_sky), methods=["POST"]),
         Route("/light/sky/away", endpoint(tool, _sky_away), methods=["POST"]),
@@ -163,7 +163,7 @@ async def _what_ifs(request: Request, tool: Tool) -> Any:
     return found
 
 
-def _kept_year(request: Request, tool: Tool) -> Any:
+def _cached_year(request: Request, tool: Tool) -> Any:
     """The year when it is kept; {"kept": false} when it is still to be worked out."""
     year = int(_day_of(request.query_params)[:4])
     key = key_of(tool.shoot, _choice(request.query_params), "year", year)
