@@ -9,7 +9,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from plateside.files.sealed import read_sealed, read_sealed_json, write_sealed, write_sealed_json
+from plateside.files.cache import read_sealed, read_sealed_json, write_sealed, write_sealed_json
 from plateside.model.errors import CouldNotError
 
 

@@ -11,7 +11,7 @@ from pathlib import Path
 from stat import S_ISREG
 from typing import Any
 
-from plateside.files.sealed import read_sealed_json, write_sealed_json
+from plateside.files.cache import read_sealed_json, write_sealed_json
 from plateside.model.errors import CouldNotError
 
 

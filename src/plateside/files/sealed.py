@@ -48,7 +48,7 @@ def read_sealed(path: Path, what: str) -> bytes | None:
     except (OSError, ValueError):
         content = None
     if content is None:
-        damage.made_again(path, what)
+        damage.note_rebuilt(path, what)
     return content
 
 
@@ -65,7 +65,7 @@ def read_sealed_json(path: Path, what: str) -> Any:
     try:
         return read_json(content)
     except ValueError:  # sealed by hand
-        damage.made_again(path, what)
+        damage.note_rebuilt(path, what)
         return None
 
 
@@ -86,7 +86,7 @@ def picture_or_none(path: Path) -> bytes | None:
     ):
         content = data  # put there by somebody else
     if content is None:
-        damage.made_again(path, "A small copy of a picture")
+        damage.note_rebuilt(path, "A small copy of a picture")
         try:
             path.unlink()
         except OSError:
