@@ -12,7 +12,7 @@ import sys
 
 import numpy as np
 
-from bench.made.key_and_fill import ball_frame, lit_ball
+from bench.synthetic.key_and_fill import ball_frame, lit_ball
 from plateside.frames.ball import find_ball
 from plateside.frames.exposure import small_linear
 from plateside.frames.set_up_acts import BALL_SURE

@@ -8,8 +8,8 @@ another exposure by up to a tenth of a stop. The truth is taken before grain and
 put in (a disc's or a streak's second moment in its widest direction, joined with the lens's own spread). The named
 frame counts as right when its blur is at most a tenth wider than the least of its burst.
 
-Then bursts of a pour (see bench/made/pours.py): whether the stream is found, whether a frame's is told whole or broken,
-and what the named frame is like.
+Then bursts of a pour (see bench/synthetic/pours.py): whether the stream is found, whether a frame's is told whole or
+broken, and what the named frame is like.
 """
 
 import sys
@@ -21,18 +21,18 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.stats import beta
 
-from bench.made.faults import blurred, composed, disc, frame_of, streak
-from bench.made.pours import PourBurst, pour_burst
-from bench.made.scenes import TEST, Scene, make_scene
-from bench.made.traced_scenes import traced_scene
+from bench.synthetic.faults import blurred, composed, disc, frame_of, streak
+from bench.synthetic.pours import PourBurst, pour_burst
+from bench.synthetic.scenes import TEST, Scene, make_scene
+from bench.synthetic.traced_scenes import traced_scene
 from plateside.frames.bursts import best_of, detail_in, detail_of_width
 from plateside.frames.edges import grey
 from plateside.frames.exposure import clipped_display, glints_and_losses, small_linear
 from plateside.frames.facts import ColourFacts, ExposureFacts, FocusFacts, FrameFacts
-from plateside.frames.held import held_in
-from plateside.frames.held_blur import held_widths
 from plateside.frames.moving import moving_box
-from plateside.frames.stream import Stream, hand_box, streams_of
+from plateside.frames.moving_object import moving_object_in
+from plateside.frames.object_blur import object_blur_widths
+from plateside.frames.stream import Stream, pouring_hand_box, streams_of
 from plateside.frames.subject import subject_box
 from plateside.ground.srgb import LUMINANCE_32
 from plateside.tasks.set.bursts import SMALL_PX
@@ -41,7 +41,7 @@ CASES, FRAMES = 240, 6
 POURS_FROM, DRY_FROM = 21_000, 23_000
 """Pours from 5000, 7000, 15000 and 17000 on were seen with earlier measures; limits are chosen on TRAIN photographs."""
 LENS_PX = 0.55
-"""Spread of the made lens, standard deviation [px], as in bench.made.faults.frame_of."""
+"""Spread of the made lens, standard deviation [px], as in bench.synthetic.faults.frame_of."""
 AIM = 0.95
 EVERY_TRACED = 5
 
@@ -141,12 +141,12 @@ def read_pour(burst: PourBurst) -> tuple[list[Stream] | None, str]:
     smalls = [np.asarray(cv2.resize(f, size, interpolation=cv2.INTER_AREA), np.uint8) for f in frames]
     greys = [grey(s) for s in smalls]
     found = streams_of(greys)
-    box = hand_box(moving_box(greys), found)
+    box = pouring_hand_box(moving_box(greys), found)
     facts = [(str(k), exposed(f)) for k, f in enumerate(frames)]
     where = box or facts[0][1].subject_box
     details = {str(k): d for k, f in enumerate(frames) if (d := detail_in(f, where))}
-    held = held_in(smalls, found)
-    widths = held_widths(frames, held) if held is not None else None
+    held = moving_object_in(smalls, found)
+    widths = object_blur_widths(frames, held) if held is not None else None
     if widths is not None:
         details = {str(k): detail_of_width(w) for k, w in enumerate(widths)}
     streams = {str(k): s for k, s in enumerate(found.frames)} if found else None

@@ -2,10 +2,10 @@
 
     python -m bench.choosing [series [first seed]]      (default 200 from 0)
 
-Made series (bench/made/series.py) of dishes from the TEST photographs, judged and chosen as `plateside choose` does:
-blur of three kinds, the dish pushed, exposure, clipped highlights, a cast, crumbs, a hand, a thing left lying, a tilted
-and a cropped frame, of various strengths, some in one burst, some over drifting light, some with raws, half of them
-with an accepted test frame.
+Made series (bench/synthetic/series.py) of dishes from the TEST photographs, judged and chosen as `plateside choose`
+does: blur of three kinds, the dish pushed, exposure, clipped highlights, a cast, crumbs, a hand, a thing left lying, a
+tilted and a cropped frame, of various strengths, some in one burst, some over drifting light, some with raws, half of
+them with an accepted test frame.
 """
 
 import sys
@@ -15,7 +15,7 @@ from pathlib import Path
 
 from scipy.stats import beta
 
-from bench.made.series import Series, write_series
+from bench.synthetic.series import Series, write_series
 from plateside.tasks.choose.selects import choose_frames
 from plateside.tasks.set.shot import name_shot
 

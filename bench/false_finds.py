@@ -13,9 +13,9 @@ import numpy as np
 from numpy.typing import NDArray
 from skimage import data
 
-from bench.made.faults import composed, frame_of
-from bench.made.scenes import TEST, make_scene
-from bench.made.traced_scenes import traced_scene
+from bench.synthetic.faults import composed, frame_of
+from bench.synthetic.scenes import TEST, make_scene
+from bench.synthetic.traced_scenes import traced_scene
 from plateside.frames.ball import find_ball
 from plateside.frames.exposure import small_linear
 from plateside.frames.grey_card import SURE, find_grey_card

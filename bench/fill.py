@@ -15,7 +15,7 @@ from dataclasses import dataclass
 import cv2
 import numpy as np
 
-from bench.made.key_and_fill import KeyAndFill, Pair, pair, traced
+from bench.synthetic.key_and_fill import KeyAndFill, Pair, pair, traced
 from plateside.frames.edges import grey
 from plateside.frames.exposure import small_linear
 from plateside.frames.fill import FillRead, KnownFill, fill_since

@@ -19,16 +19,16 @@ import numpy as np
 import rawpy
 from PIL import Image
 
-from bench.made.dng import write_dng
-from bench.made.faults import composed
-from bench.made.scenes import TEST, make_scene
+from bench.synthetic.dng import write_dng
+from bench.synthetic.faults import composed
+from bench.synthetic.scenes import TEST, make_scene
 from plateside.files.originals.pixels import display_picture, linear_and_levels
 from plateside.frames.ball import find_ball
 from plateside.frames.compare import compare, reference_of
 from plateside.frames.exposure import display_linear, small_linear
 from plateside.frames.grey_card import find_grey_card
 from plateside.frames.measure import facts_of
-from plateside.frames.set_up_acts import card_seen
+from plateside.frames.set_up_acts import card_in_frame
 from plateside.model.frame import Settings
 from plateside.tasks.set.frame_view import LONGEST_PX, FrameView
 
@@ -93,7 +93,7 @@ def main() -> None:
             ("LibRaw's own unpack of it", lambda: _unpacked(raw)),
             ("  of which: a ball looked for", lambda: find_ball(small)),
             ("  of which: a grey card looked for", lambda: find_grey_card(small)),
-            ("  of which: a set card looked for, none there", lambda: card_seen(grey, 50.0, 23.5)),
+            ("  of which: a set card looked for, none there", lambda: card_in_frame(grey, 50.0, 23.5)),
         ]
         print(f"24 megapixels, best of {TIMES} [ms]                            wall   cores")
         wall = {}

@@ -3,7 +3,7 @@
     python -m bench.frames [cases]      (default 120; docs/on-set.md states the run that it shows)
     python -m bench.frames traced [cases]     only the blur tables of traced scenes (default 180)
 
-All frames are made (bench/made), in two families, neither of which had a part in fitting: flat scenes of the TEST
+All frames are made (bench/synthetic), in two families, neither of which had a part in fitting: flat scenes of the TEST
 photographs, and traced tables of TEST dishes where the renderer is installed (twelve tables, traced once: some
 minutes). Between the reference and the later frame the light, a prop and the camera's place change a little. Blur
 radii are 3 to 9 px, shakes 6 to 22 px and movements 7 to 26 px of a 1200 px wide picture.
@@ -18,11 +18,11 @@ from typing import Any
 import cv2
 import numpy as np
 
-from bench.made.blur_cases import blur_cases
-from bench.made.faults import changed, composed, frame_of
-from bench.made.measured import Measured, measured
-from bench.made.scenes import TEST, Scene, flat, make_scene
-from bench.made.traced_scenes import FRESH, traced_scene
+from bench.synthetic.blur_cases import blur_cases
+from bench.synthetic.faults import changed, composed, frame_of
+from bench.synthetic.measured import Measured, measured
+from bench.synthetic.scenes import TEST, Scene, flat, make_scene
+from bench.synthetic.traced_scenes import FRESH, traced_scene
 from plateside.frames.changes import changes
 from plateside.frames.compare import light_change
 from plateside.frames.edges import grey

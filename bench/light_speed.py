@@ -21,7 +21,7 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 
-from plateside.light.answers import Standing
+from plateside.light.answers import StandingBoard
 from plateside.light.day import day_light
 from plateside.light.moment import light_at
 from plateside.light.sky import word_series
@@ -53,8 +53,8 @@ print(time.perf_counter() - start, time.process_time())
 """
 
 
-def board(x_m: float) -> Standing:
-    return Standing(x_m, 2.3, 1.03, 90, 0.7, 0.5, (0.88, 0.88, 0.88))
+def board(x_m: float) -> StandingBoard:
+    return StandingBoard(x_m, 2.3, 1.03, 90, 0.7, 0.5, (0.88, 0.88, 0.88))
 
 
 def timed(work: Callable[[], Any], repeats: int = 3) -> tuple[float, float]:

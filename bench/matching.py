@@ -10,7 +10,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.finish.matching import View, look, match
+from plateside.finish.matching import MatchView, look, match
 from plateside.finish.white_balance import of_array
 from plateside.ground.srgb import to_display, to_linear
 from tests.photographs import photograph
@@ -27,7 +27,7 @@ LIGHTS = (
 Linear = NDArray[np.float32]
 
 
-def taken(scene: Linear, light: NDArray[np.float64], seed: int) -> View:
+def taken(scene: Linear, light: NDArray[np.float64], seed: int) -> MatchView:
     """The scene in that light as a camera's JPEG gives it back: noise, clipping, 8 bits."""
     rng = np.random.default_rng(seed)
     seen = np.clip(scene * light + rng.normal(0, 0.003, scene.shape), 0, 1)

@@ -3,9 +3,9 @@
     python -m bench mutations            as many as MANY
     python -m bench.mutations 700 3      so many, with another seed
 
-A small whole shoot is made once. Then one of its files is damaged (bench/made/damaged.py), the commands and pages that
-read it are run in this process, and the shoot is put back. Held of each: exit status 0, 1 or 2, or an HTTP answer that
-is no 500; no traceback; at most MOST_S; and never an original changed.
+A small whole shoot is made once. Then one of its files is damaged (bench/synthetic/damaged.py), the commands and pages
+that read it are run in this process, and the shoot is put back. Held of each: exit status 0, 1 or 2, or an HTTP answer
+that is no 500; no traceback; at most MOST_S; and never an original changed.
 """
 
 import random
@@ -16,8 +16,8 @@ from collections import Counter
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from bench.made.damaged import damaged
-from bench.made.damaged_shoot import Shoot
+from bench.synthetic.damaged import damaged
+from bench.synthetic.damaged_shoot import Shoot
 from plateside.files import damage
 
 MOST_S = 10.0
@@ -127,7 +127,7 @@ READERS: dict[str, tuple[str, ...]] = {
     "undo/*.toml": ("UNDO shoot", "UNDO studio"),
     "undo/*.json": ("UNDO studio",),
     ".plateside/open.txt": ("REOPEN",),
-    ".plateside/seen/*": ("GET /frames/{frame}/thumb.jpg",),
+    ".plateside/thumbnails/*": ("GET /frames/{frame}/thumb.jpg",),
     ".plateside/strips/*": ("GET /choose/strips",),
     ".plateside/shown/*/*": ("GET /finish/pictures/cup/view.jpg",),
     ".plateside/light-answers/*": ("GET /light/day?day=2027-05-01",),

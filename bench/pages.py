@@ -58,7 +58,7 @@ def many_pages(served: Served) -> None:
     for stream in streams:
         stream.wait(lambda s=stream: bool(s.events))  # type: ignore[misc]
     begun = time.monotonic()
-    change(served, "/press", {"kind": "shot current", "data": {"shot": "one-bowl"}, "seen": now})
+    change(served, "/press", {"kind": "shot current", "data": {"shot": "one-bowl"}, "version": now})
     for stream in streams:
         stream.wait(lambda s=stream: s.rows() == [now + 1])  # type: ignore[misc]
     heard = sorted(s.times[[k for k, _, _ in s.events].index("row")] - begun for s in streams)

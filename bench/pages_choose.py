@@ -89,7 +89,7 @@ def many_frames(root: Path) -> Path:
     """A shoot with 2,000 frames of five shots that have landed, each with its small picture."""
     root.mkdir()
     copy_demo(root)
-    seen = root / ".plateside" / "seen"
+    seen = root / ".plateside" / "thumbnails"
     seen.mkdir(parents=True)
     pictures = []
     for n in range(20):

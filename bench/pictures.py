@@ -15,13 +15,13 @@ import numpy as np
 
 from plateside.demo.camera.frame import make_frame
 from plateside.demo.camera.photo import scene_from_photo
-from plateside.demo.camera.take import Take
+from plateside.demo.camera.take import Exposure
 from plateside.demo.dng import write_dng
 from plateside.model.studio import Camera, Lens
 from plateside.picture import engine
 from plateside.picture.drawn_shot import CLEAN, ROUGH, light_of
 from plateside.picture.pose import CameraPose
-from plateside.picture.shapes.set_table import Laid
+from plateside.picture.shapes.set_table import TableSetting
 from plateside.picture.trace import card_light
 from plateside.tasks.plan.picture_engine import find_engine
 from tests.unit.picture.stages import SET_UPS, SPOT, STUDIO, at, bare_stage, engine_lux, luminance_of
@@ -88,7 +88,7 @@ def discs() -> None:
 def times(fastest: str) -> None:
     """Seconds from a stage to a cleaned picture, by variant and quality."""
     print(f"Drawing (denoiser {'here' if engine.has_denoiser() else 'not here'})")
-    stage = replace(bare_stage(STUDIO, SPOT, at(13, 30), "overcast"), laid=Laid())
+    stage = replace(bare_stage(STUDIO, SPOT, at(13, 30), "overcast"), laid=TableSetting())
     light_of(stage, replace(ROUGH, width_px=24))  # imports and compiled kernels are paid once a session
     for variant in dict.fromkeys((engine.SCALAR, fastest)):
         for quality in (ROUGH, CLEAN):
@@ -109,7 +109,7 @@ def made() -> None:
     camera, lens = Camera(name="the camera"), Lens(name="35", focal_length_mm=35.0)
     for size in ((1200, 800), (6000, 4000)):
         started = time.perf_counter()
-        frame = make_frame(scene, camera, lens, Take(), size_px=size)
+        frame = make_frame(scene, camera, lens, Exposure(), size_px=size)
         taken = time.perf_counter()
         with tempfile.TemporaryDirectory() as folder:
             write_dng(Path(folder) / "a.dng", frame)

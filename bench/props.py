@@ -9,10 +9,10 @@ Seeds from 5000 are held out: the limits were looked at on seeds from 1.
 import sys
 from collections import Counter
 
-from bench.made.blur_cases import BlurCase
-from bench.made.light_cases import LightCase, light_case
-from bench.made.other_kinds import OTHER, other_case
-from bench.made.scenes import TEST, TRAIN
+from bench.synthetic.blur_cases import BlurCase
+from bench.synthetic.light_cases import LightCase, light_case
+from bench.synthetic.other_kinds import OTHER, other_case
+from bench.synthetic.scenes import TEST, TRAIN
 from plateside.frames.compare import Comparison, compare, reference_of
 from plateside.frames.exposure import small_linear
 from plateside.frames.facts import ColourFacts, ExposureFacts, FocusFacts, FrameFacts

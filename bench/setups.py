@@ -11,16 +11,16 @@ import time
 import numpy as np
 
 from plateside.model.shoot import Shot
-from plateside.plan.merit import Geometry, geometry, place_cost, settings_cost
-from plateside.plan.search import LOOSEST, Candidate, focal_lengths, marks_of
-from plateside.plan.setup import candidates_of, seen_lx, solve
+from plateside.plan.merit import CandidateGeometry, geometry, place_cost, settings_cost
+from plateside.plan.search import LOOSEST, GearCandidate, focal_lengths, marks_of
+from plateside.plan.setup import candidates_of, metered_lx, solve
 from tests.unit.plan.rooms import CHANNELS, random_shot, random_studio
 
 SHOTS = 50
 
 
 def brute_force(
-    candidates: list[Candidate], illuminance_lx: float, shot: Shot, loose: int = 400, zoom: int = 41
+    candidates: list[GearCandidate], illuminance_lx: float, shot: Shot, loose: int = 400, zoom: int = 41
 ) -> float:
     """Least cost over every grid point of every candidate: nothing is left out, nothing refined."""
     best = np.inf
@@ -32,7 +32,7 @@ def brute_force(
             g = geometry(needs, gear.lens, np.full_like(k, focal), k)
             place = place_cost(needs, gear, g)
             for i in range(0, len(k), 50):
-                part = Geometry(*(np.asarray(v)[i : i + 50, None, None] for v in vars(g).values()))
+                part = CandidateGeometry(*(np.asarray(v)[i : i + 50, None, None] for v in vars(g).values()))
                 cost, _ = settings_cost(
                     needs,
                     gear,
@@ -58,7 +58,7 @@ def main() -> None:
         s = solve(studio, shot, CHANNELS, light)
         took = time.process_time() - start
         best = brute_force(
-            candidates_of(studio, shot, CHANNELS), seen_lx(light, shot.elevation), shot, 200, 21
+            candidates_of(studio, shot, CHANNELS), metered_lx(light, shot.elevation), shot, 200, 21
         )
         ratios.append(s.merit / best)
         times.append(took)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from plateside.light.answers import Hung, Standing
+from plateside.light.answers import Hung, StandingBoard
 from plateside.light.sky import Sky
 from plateside.model.studio import Block, Diffuser, Opposite, Place, Room, Spot, Studio, Window
 
@@ -553,7 +553,7 @@ class Objects:
     spot: Spot
     when: datetime
     sky: Sky
-    boards: tuple[Standing, ...]
+    boards: tuple[StandingBoard, ...]
     hung: tuple[Hung, ...]
     camera_faces_deg: float
     camera_elevation_deg: float
@@ -577,7 +577,9 @@ def objects(case: Case) -> Objects:
         spot=where,
         when=datetime.fromisoformat(case["when"]),
         sky=Sky(**case["sky"]),
-        boards=tuple(Standing(**{**one, "reflectance": tuple(one["reflectance"])}) for one in case["boards"]),
+        boards=tuple(
+            StandingBoard(**{**one, "reflectance": tuple(one["reflectance"])}) for one in case["boards"]
+        ),
         hung=tuple(
             Hung(one["window"], Diffuser(**one["diffuser"]), one["covers_share"]) for one in case["hung"]
         ),

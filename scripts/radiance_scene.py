@@ -20,7 +20,7 @@ from math import cos, pi, radians, sin
 
 import numpy as np
 
-from plateside.light.answers import Hung, Standing
+from plateside.light.answers import Hung, StandingBoard
 from plateside.light.sky import Sky
 from plateside.model.studio import Reflectance, Spot, Studio, Window
 
@@ -110,7 +110,7 @@ def build(
     sky: Sky,
     sun_elevation_deg: float,
     sun_azimuth_deg: float,
-    boards: Sequence[Standing] = (),
+    boards: Sequence[StandingBoard] = (),
     hung: Sequence[Hung] = (),
 ) -> RadianceScene:
     """The whole scene as Radiance text."""
@@ -324,7 +324,7 @@ def _opposite(
     return text
 
 
-def _board(number: int, board: Standing, front_deg: float) -> list[str]:
+def _board(number: int, board: StandingBoard, front_deg: float) -> list[str]:
     turn, tilt = radians(board.normal_bearing_deg - front_deg), radians(board.tilt_deg)
     across = np.array([cos(turn), -sin(turn), 0]) * board.width_m / 2
     # tipped back: what was the upright edge leans away from the side that the face looks to

@@ -14,12 +14,12 @@ from typing import Any
 
 import pytest
 
-from bench.made.damaged_shoot import Shoot, ask
 from bench.mutations import READERS, run
+from bench.synthetic.damaged_shoot import Shoot, ask
 from plateside.files import damage
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
-from plateside.tasks.set.told import Told
+from plateside.tasks.set.events import Event
 from plateside.tasks.set.watch import watch
 from plateside.tasks.studio.edit import read_settings
 from plateside.web.guard.devices import Devices
@@ -103,7 +103,7 @@ def test_a_press_that_a_full_disk_refuses_is_answered_as_not_done(
         raise OSError(errno.ENOSPC, "No space left on device")
 
     monkeypatch.setattr(os, "fsync", full)
-    told = {"kind": "words", "data": {"shot": "cup", "field": "title", "text": "Another"}, "seen": row}
+    told = {"kind": "words", "data": {"shot": "cup", "field": "title", "text": "Another"}, "version": row}
     status = asyncio.run(ask(shoot.tool(), "POST", "/press", io.StringIO(), json.dumps(told).encode()))
     assert status == 503
     assert (shoot.root / "journal.jsonl").read_bytes() == before
@@ -146,7 +146,7 @@ def test_what_a_watcher_finds_damaged_is_told_as_it_is_found(shoot: Shoot) -> No
     path = shoot.root / "journal.jsonl"
     path.write_bytes(path.read_bytes() + b"scribble\n")
     (shoot.root / ".plateside" / "index.sqlite").write_bytes(b"no database" * 900)
-    told: list[Told] = []
+    told: list[Event] = []
     watch(shoot.root, told.append, once=True)
     assert {"journal.jsonl", "index.sqlite"} <= {
         name

@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from plateside.deliver.boxes import Box, largest_size, pixels_of, safe_size
 from plateside.deliver.crops import Crop, delivered_size, plan_crop, text_third
+from plateside.deliver.rectangles import PixelRectangle, largest_size, pixels_of, safe_size
 from plateside.deliver.subject import Subject
 from plateside.model.errors import InputError
 from plateside.model.shoot import Channel
@@ -40,7 +40,7 @@ def test_published_minimum_sizes_fail_the_published_minimum_area(size: tuple[int
     assert (size[0] * size[1] >= LEAST_PIXELS) is passes
 
 
-def subject(width: int, height: int, box: Box) -> Subject:
+def subject(width: int, height: int, box: PixelRectangle) -> Subject:
     """A subject with detail only inside its box."""
     busy = np.zeros((60, max(round(60 * width / height), 1)), np.float32)
     rows, columns = busy.shape
@@ -71,7 +71,7 @@ def test_laws_of_a_crop(
     channel = Channel(name="c", width_px=shape[0], height_px=shape[1], text_space=text)
     crop = plan_crop(subject(width, height, food), channel)
     # inside the picture, of the channel's shape to a pixel, never enlarged
-    assert Box(0, 0, width, height).holds(crop.box)
+    assert PixelRectangle(0, 0, width, height).holds(crop.box)
     assert (
         abs(crop.box.width - crop.box.height * shape[0] / shape[1])
         <= max(1, shape[0] / shape[1]) * 0.51 + 0.5
@@ -88,7 +88,7 @@ def test_laws_of_a_crop(
 
 @pytest.mark.parametrize("side", ["top", "bottom", "left", "right"])
 def test_text_stands_where_the_food_is_not(side: str) -> None:
-    food = Box(2500, 1600, 1000, 800)
+    food = PixelRectangle(2500, 1600, 1000, 800)
     channel = Channel(name="c", width_px=1500, height_px=1000, text_space=side)
     crop = plan_crop(subject(6000, 4000, food), channel)
     assert crop.subject_whole
@@ -99,7 +99,7 @@ def test_text_stands_where_the_food_is_not(side: str) -> None:
 
 def test_food_that_fills_the_frame_leaves_no_room_for_text_and_that_is_said() -> None:
     crop = plan_crop(
-        subject(6000, 4000, Box(300, 200, 5400, 3600)),
+        subject(6000, 4000, PixelRectangle(300, 200, 5400, 3600)),
         Channel(name="c", width_px=1080, height_px=1920, text_space="top"),
     )
     assert not crop.subject_whole
@@ -109,7 +109,7 @@ def test_food_that_fills_the_frame_leaves_no_room_for_text_and_that_is_said() ->
 
 
 def test_her_own_crop_wins_and_is_drawn_to_the_channel_s_shape() -> None:
-    food = Box(2500, 1600, 1000, 800)
+    food = PixelRectangle(2500, 1600, 1000, 800)
     square = Channel(name="c", width_px=800, height_px=800)
     crop = plan_crop(subject(6000, 4000, food), square, moved=(0.0, 0.0, 0.3, 0.4))
     assert crop.moved_by_her
@@ -119,7 +119,7 @@ def test_her_own_crop_wins_and_is_drawn_to_the_channel_s_shape() -> None:
 
 
 def test_too_few_pixels_are_said_with_both_numbers() -> None:
-    crop = plan_crop(subject(600, 400, Box(200, 100, 200, 200)), Channel(name="c"))
+    crop = plan_crop(subject(600, 400, PixelRectangle(200, 100, 200, 200)), Channel(name="c"))
     assert (crop.width_px, crop.height_px) == (600, 338)
     assert crop.remarks == (
         "Too few pixels: 1600 x 900 asked, the crop has 600 x 338; delivered at 600 x 338, not enlarged.",
@@ -129,17 +129,20 @@ def test_too_few_pixels_are_said_with_both_numbers() -> None:
 def test_a_stamp_is_no_picture() -> None:
     with pytest.raises(InputError, match="at least 16 px"):
         plan_crop(
-            Subject(Box(0, 0, 8, 8), Box(0, 0, 8, 8), 8, 8, np.zeros((8, 8), np.float32)), Channel(name="c")
+            Subject(
+                PixelRectangle(0, 0, 8, 8), PixelRectangle(0, 0, 8, 8), 8, 8, np.zeros((8, 8), np.float32)
+            ),
+            Channel(name="c"),
         )
 
 
 def test_delivered_size_is_the_channel_s_own_when_there_are_pixels_enough() -> None:
     channel = Channel(name="c", width_px=1600, height_px=900)
-    assert delivered_size(Box(0, 0, 6000, 3375), channel) == (1600, 900)
-    assert delivered_size(Box(0, 0, 1599, 900), channel) == (1599, 899)
+    assert delivered_size(PixelRectangle(0, 0, 6000, 3375), channel) == (1600, 900)
+    assert delivered_size(PixelRectangle(0, 0, 1599, 900), channel) == (1599, 899)
 
 
 def test_crop_is_a_plain_value() -> None:
-    crop = plan_crop(subject(600, 400, Box(200, 100, 200, 200)), Channel(name="c"))
+    crop = plan_crop(subject(600, 400, PixelRectangle(200, 100, 200, 200)), Channel(name="c"))
     assert isinstance(crop, Crop)
-    assert crop == plan_crop(subject(600, 400, Box(200, 100, 200, 200)), Channel(name="c"))
+    assert crop == plan_crop(subject(600, 400, PixelRectangle(200, 100, 200, 200)), Channel(name="c"))

@@ -126,7 +126,7 @@ def test_marks_of_iso(exact: float, marked: str) -> None:
 
 
 @pytest.mark.parametrize("scale", [ex.F_NUMBERS, ex.SHUTTERS, ex.ISOS])
-def test_scales_step_by_thirds_and_marks_stay_near(scale: tuple[ex.Mark, ...]) -> None:
+def test_scales_step_by_thirds_and_marks_stay_near(scale: tuple[ex.ScaleMark, ...]) -> None:
     per = 2.0 if scale is ex.F_NUMBERS else 1.0
     for a, b in pairwise(scale):
         assert abs(math.log2(b.exact / a.exact)) * per == pytest.approx(1 / 3)

@@ -12,7 +12,7 @@ from playwright.sync_api import Page
 
 from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
-from plateside.files.seen import seen_path
+from plateside.files.thumbnails import thumbnail_path
 from tests.browser.serving import write_frame
 
 TABLET = {"width": 1180, "height": 820}
@@ -36,7 +36,7 @@ def put_frame(root: Path, name: str, pixels: NDArray[np.uint8] | None = None) ->
     frame = content_hash(path)
     # the page's picture is made beforehand: what computes it is tested elsewhere, and takes seconds to start
     for size in ("view", "thumb"):
-        picture = seen_path(root, frame, size)
+        picture = thumbnail_path(root, frame, size)
         picture.parent.mkdir(parents=True, exist_ok=True)
         Image.fromarray(pixels).save(picture, "JPEG")
     Journal.open(root).append("frame landed", frame=frame, name=name)

@@ -13,7 +13,7 @@ from playwright.sync_api import Page, expect
 
 from plateside.demo.data import copy_demo
 from plateside.files.journal.journal import Journal
-from plateside.files.seen import seen_path
+from plateside.files.thumbnails import thumbnail_path
 from plateside.tasks.choose.strips import make_strips
 from tests.browser.serving import Served, serve, until
 
@@ -53,7 +53,7 @@ def coloured_shoot(root: Path) -> Path:
     rows: list[tuple[str, dict[str, object]]] = []
     for n in range(FRAMES):
         frame = f"{n:032x}"
-        path = seen_path(root, frame, "thumb")
+        path = thumbnail_path(root, frame, "thumb")
         path.parent.mkdir(parents=True, exist_ok=True)
         Image.new("RGB", (213, 320) if n % 5 == 4 else (320, 213), colour(n)).save(path, quality=92)
         rows.append(("frame landed", {"frame": frame, "name": f"plate-{n:03d}.jpg"}))
@@ -72,7 +72,9 @@ def coloured_shoot(root: Path) -> Path:
             )
         )
     # what the panel shows of the first: nothing need be developed
-    seen_path(root, f"{0:032x}", "view").write_bytes(seen_path(root, f"{0:032x}", "thumb").read_bytes())
+    thumbnail_path(root, f"{0:032x}", "view").write_bytes(
+        thumbnail_path(root, f"{0:032x}", "thumb").read_bytes()
+    )
     rows.append(("kept", {"frame": f"{1:032x}"}))
     rows.append(("hero", {"shot": SHOTS[0], "frame": f"{2:032x}"}))
     Journal.open(root).append_many(rows)
@@ -169,7 +171,7 @@ def test_a_strip_never_stands_for_frames_that_are_not_in_it(tmp_path: Path, page
     try:
         # a small picture is gone, as if the frame's content were another: the strip that held it no longer counts
         gone = f"{5:032x}"
-        seen_path(root, gone, "thumb").unlink()
+        thumbnail_path(root, gone, "thumb").unlink()
         told = page.request.get(served.url + "choose").text()
         strips = set(re.findall(r"/choose/strips/(\w+\.jpg)", told))
         assert len(strips & before) == 2

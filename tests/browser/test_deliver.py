@@ -173,7 +173,7 @@ def deliver_long_ago(served: Served) -> None:
         "file": "tall/one-bowl.jpg", "shot": "one-bowl", "channel": "tall", "kind": "jpeg", "width_px": 10,
         "height_px": 20, "bytes": 5, "sha256": "0" * 64,
     }  # fmt: skip
-    told = {"ready_to_publish": False, "held_back": [], "open": [], "pictures": [picture], "documents": []}
+    told = {"ready_to_publish": False, "withheld": [], "open": [], "pictures": [picture], "documents": []}
     (folder / "manifest.json").write_text(json.dumps(told), encoding="utf-8")
     os.utime(folder / "manifest.json", (time.time() - 60, time.time() - 60))
     Journal.open(served.root).append("words", shot="one-bowl", field="title", text="Soup of the day")

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import APIResponse, Page, Route, expect
 
-from plateside.files.sealed import write_sealed_json
+from plateside.files.cache import write_sealed_json
 from plateside.files.settings import Take, update_studio
 from tests.browser.serving import Served, copy_shoot, frame_pixels, serve, until, write_frame
 

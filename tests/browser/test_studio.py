@@ -11,7 +11,7 @@ from playwright.sync_api import Locator, Page, Route, expect
 
 from plateside.files.atomic import write_text
 from plateside.files.settings import load_shoot, load_studio
-from plateside.model.shoot import Placed
+from plateside.model.shoot import PlacedBoard
 from plateside.model.studio import Studio
 from plateside.plan.scene import board_rectangle, middle
 from tests.browser.serving import Served, serve, until
@@ -383,7 +383,7 @@ def test_a_shots_boards_are_placed_round_its_dish(
     expect(board).to_be_visible()
     assert axe(page) == []
 
-    def placed() -> Placed:
+    def placed() -> PlacedBoard:
         return next(s for s in load_shoot(served.root).shots if s.name == "bowl-at-an-angle").boards[0]
 
     def taken() -> None:
@@ -483,7 +483,7 @@ def test_a_board_is_proposed_where_it_fills_not_before_the_window(served: Served
     thing(page, "spots", 0).focus()
     page.locator("#boards-shot").select_option("bowl-at-an-angle")
 
-    def boards() -> tuple[Placed, ...]:
+    def boards() -> tuple[PlacedBoard, ...]:
         return next(s for s in load_shoot(served.root).shots if s.name == "bowl-at-an-angle").boards
 
     # the window is on the camera's left, and the white board of the shot on its right already

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from playwright.sync_api import Page, expect
 
-from bench.made.dng import write_dng
+from bench.synthetic.dng import write_dng
 from plateside.tasks.light.asked import Asked
 from plateside.tasks.light.meter import find_bearing, keep_reading
 from plateside.tasks.light.moment_and_day import light_at_moment

@@ -13,7 +13,7 @@ from playwright.sync_api import Page, expect
 
 from plateside.files.journal.journal import Journal
 from plateside.files.settings import open_shoot
-from tests.browser.hands import Hands, Keys, Touch
+from tests.browser.gestures import Gestures, Keys, Touch
 from tests.browser.serving import Served, frame_pixels, serve, until, write_frame
 
 pytestmark = pytest.mark.browser
@@ -33,7 +33,7 @@ def empty(tmp_path: Path) -> Iterator[Served]:
 
 
 @pytest.fixture(params=["keys", "touch"])
-def hands(request: pytest.FixtureRequest, new_page: Callable[..., Page]) -> Hands:
+def hands(request: pytest.FixtureRequest, new_page: Callable[..., Page]) -> Gestures:
     if request.param == "keys":
         return Keys(new_page(quiet=True))
     return Touch(
@@ -50,13 +50,13 @@ def rows(root: Path, kind: str) -> list[dict[str, Any]]:
     return [dict(r.data) for r in Journal.open(root).rows() if r.kind == kind]
 
 
-def go(hands: Hands, stage: str) -> None:
+def go(hands: Gestures, stage: str) -> None:
     """To another stage by the links at the top."""
     hands.press(hands.page.get_by_role("navigation", name="Stages").get_by_role("link", name=stage))
     hands.page.wait_for_url(f"**/{stage.lower()}*", wait_until="domcontentloaded")
 
 
-def begin(hands: Hands, served: Served) -> Path:
+def begin(hands: Gestures, served: Served) -> Path:
     """The first run: seven questions, and the light of the shoot's day."""
     page = hands.page
     page.goto(served.url)
@@ -74,7 +74,7 @@ def begin(hands: Hands, served: Served) -> Path:
     return served.root / "plum-cake"
 
 
-def light(hands: Hands) -> None:
+def light(hands: Gestures) -> None:
     expect(hands.page.locator("#lead")).to_contain_text("lx", timeout=WORKED_MS)
     slider = hands.page.get_by_role("slider").first
     before = slider.input_value()
@@ -82,7 +82,7 @@ def light(hands: Hands) -> None:
     expect(slider).not_to_have_value(before)
 
 
-def studio(hands: Hands, root: Path) -> None:
+def studio(hands: Gestures, root: Path) -> None:
     page = hands.page
     go(hands, "Studio")
     hands.press(page.locator("#to-room"))  # Tab through the plan has chosen what it passed
@@ -92,7 +92,7 @@ def studio(hands: Hands, root: Path) -> None:
     soon(lambda: open_shoot(root).studio.room.height_m != 2.9)
 
 
-def plan(hands: Hands, root: Path) -> None:
+def plan(hands: Gestures, root: Path) -> None:
     page = hands.page
     go(hands, "Plan")
     first = open_shoot(root).shoot.shots[0].name
@@ -106,7 +106,7 @@ def plan(hands: Hands, root: Path) -> None:
     soon(lambda: open_shoot(root).shoot.creator.name == "A. Cook")
 
 
-def on_set(hands: Hands, root: Path) -> list[str]:
+def on_set(hands: Gestures, root: Path) -> list[str]:
     """Two frames of two shots, each kept; gives their ids."""
     page = hands.page
     go(hands, "Set")
@@ -131,7 +131,7 @@ def on_set(hands: Hands, root: Path) -> list[str]:
     return frames
 
 
-def choose(hands: Hands, root: Path, frames: list[str]) -> list[str]:
+def choose(hands: Gestures, root: Path, frames: list[str]) -> list[str]:
     """Each frame the hero of its shot; gives the shots' names."""
     page = hands.page
     hands.press(page.locator("#about"))
@@ -144,7 +144,7 @@ def choose(hands: Hands, root: Path, frames: list[str]) -> list[str]:
     return [str(row["shot"]) for row in rows(root, "hero")]
 
 
-def finish(hands: Hands, root: Path, shots: list[str]) -> None:
+def finish(hands: Gestures, root: Path, shots: list[str]) -> None:
     page = hands.page
     go(hands, "Finish")
     hands.choose(page.locator("#kind"), "JPEG")
@@ -154,7 +154,7 @@ def finish(hands: Hands, root: Path, shots: list[str]) -> None:
     assert all((root / "finished" / f"{shot}.jpg").is_file() for shot in shots)
 
 
-def deliver(hands: Hands, root: Path, shots: list[str]) -> None:
+def deliver(hands: Gestures, root: Path, shots: list[str]) -> None:
     page = hands.page
     go(hands, "Deliver")
     for shot in shots:
@@ -170,7 +170,7 @@ def deliver(hands: Hands, root: Path, shots: list[str]) -> None:
     expect(page.locator("#pack .came")).to_contain_text("read back and compared", timeout=WORKED_MS)
 
 
-def test_from_an_empty_folder_to_a_packed_delivery(empty: Served, hands: Hands) -> None:
+def test_from_an_empty_folder_to_a_packed_delivery(empty: Served, hands: Gestures) -> None:
     hands.page.set_default_timeout(WORKED_MS)
     root = begin(hands, empty)
     light(hands)

@@ -77,7 +77,7 @@ def test_a_change_from_a_foreign_page_is_refused(served_once: Served, origin: st
         change(
             served_once,
             "/press",
-            {"kind": "shot current", "data": {"shot": "one-bowl"}, "seen": 99},
+            {"kind": "shot current", "data": {"shot": "one-bowl"}, "version": 99},
             Origin=origin,
         ).status
         == 403
@@ -86,7 +86,7 @@ def test_a_change_from_a_foreign_page_is_refused(served_once: Served, origin: st
 
 
 def test_a_change_without_the_token_or_not_as_json_is_refused(served_once: Served) -> None:
-    data = {"kind": "shot current", "data": {"shot": "one-bowl"}, "seen": 99}
+    data = {"kind": "shot current", "data": {"shot": "one-bowl"}, "version": 99}
     assert change(served_once, "/press", data, X_Plateside_Token="").status == 403
     assert change(served_once, "/press", data, X_Plateside_Token="x" * 43).status == 403
     assert change(served_once, "/press", data, X_Plateside_Token="é" * 20).status == 403

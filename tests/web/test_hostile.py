@@ -21,9 +21,9 @@ from starlette.routing import Route
 from plateside.model.errors import InputError
 from plateside.web.app import make_app
 from plateside.web.guard.keys import Keys
-from plateside.web.hands.jobs import Job
 from plateside.web.sent import Sent, read_json
 from plateside.web.tool import Tool
+from plateside.web.workers.jobs import Job
 from tests.browser.serving import copy_shoot
 from tests.web import hostile, loops
 
@@ -158,29 +158,29 @@ class Walk:
 
 GOOD: dict[str, list[dict[str, Any]]] = {
     "/press": [
-        {"kind": "kept", "data": {"frame": "$frame"}, "seen": 9999},
+        {"kind": "kept", "data": {"frame": "$frame"}, "version": 9999},
         {
             "kind": "crop",
             "data": {"shot": "three-bowls", "channel": "page-wide", "box": [0, 0, 1, 1]},
-            "seen": 9999,
+            "version": 9999,
         },
-        {"kind": "words", "data": {"shot": "three-bowls", "field": "title", "text": "x"}, "seen": 9999},
-        {"kind": "camera clock", "data": {"camera": "x", "offset_s": 3600}, "seen": 9999},
-        {"kind": "frame belongs", "data": {"frame": "$frame", "shot": "one-bowl"}, "seen": 9999},
+        {"kind": "words", "data": {"shot": "three-bowls", "field": "title", "text": "x"}, "version": 9999},
+        {"kind": "camera clock", "data": {"camera": "x", "offset_s": 3600}, "version": 9999},
+        {"kind": "frame belongs", "data": {"frame": "$frame", "shot": "one-bowl"}, "version": 9999},
     ],
     "/settings/shoot": [
-        {"seen": "$shoot", "changes": [{"put": ["recipe", "title"], "value": "x"}]},
-        {"seen": "$shoot", "changes": [{"put": ["date"], "value": "2027-07-15"}]},
-        {"seen": "$shoot", "changes": [{"put": ["shots", 0, "frame_width_mm"], "value": 400}]},
-        {"seen": "$shoot", "changes": [{"add": ["recipe", "steps"], "item": {"text": "x"}}]},
-        {"seen": "$shoot", "changes": [{"move": ["shots", 0], "to": 1}]},
-        {"seen": "$shoot", "changes": [{"take": ["shots", 5]}]},
+        {"version": "$shoot", "changes": [{"put": ["recipe", "title"], "value": "x"}]},
+        {"version": "$shoot", "changes": [{"put": ["date"], "value": "2027-07-15"}]},
+        {"version": "$shoot", "changes": [{"put": ["shots", 0, "frame_width_mm"], "value": 400}]},
+        {"version": "$shoot", "changes": [{"add": ["recipe", "steps"], "item": {"text": "x"}}]},
+        {"version": "$shoot", "changes": [{"move": ["shots", 0], "to": 1}]},
+        {"version": "$shoot", "changes": [{"take": ["shots", 5]}]},
     ],
     "/settings/studio": [
-        {"seen": "$studio", "changes": [{"put": ["room", "width_m"], "value": 4.2}]},
-        {"seen": "$studio", "changes": [{"put": ["windows", 0, "bearing_deg"], "value": 90}]},
+        {"version": "$studio", "changes": [{"put": ["room", "width_m"], "value": 4.2}]},
+        {"version": "$studio", "changes": [{"put": ["windows", 0, "bearing_deg"], "value": 90}]},
         {
-            "seen": "$studio",
+            "version": "$studio",
             "changes": [{"add": ["boards"], "item": {"name": "b", "width_mm": 300, "height_mm": 300}}],
         },
     ],
@@ -199,7 +199,7 @@ GOOD: dict[str, list[dict[str, Any]]] = {
     "/start/next": [{"studio_of": "$key", "dish": "soup", "date": "2027-07-15"}],
     "/studio/card": [{"frame": "x.dng", "patch": [0.4, 0.4, 0.2, 0.2], "reflectance": 0.18}],
     "/studio/bearing": [{"window": "", "notes": [["2027-07-15T12:00", "wall", "1", "1"]]}],
-    "/studio/mend": [{"which": "shoot", "line": 1, "text": "format = 1", "seen": "x", "below": False}],
+    "/studio/mend": [{"which": "shoot", "line": 1, "text": "format = 1", "version": "x", "below": False}],
     "/set/lamp-off": [{"shot": "three-bowls", "frame": "$frame"}],
     "/deliver/crop": [{"shot": "three-bowls", "channel": "page-wide", "box": [0, 0, 1, 1]}],
     "/choose/pictures": [{"frames": ["$frame"]}],

@@ -19,7 +19,7 @@ def test_a_page_gets_every_row_after_the_one_it_was_drawn_at(served: Served) -> 
     now = last_row(served)
     stream = Stream(served, after=now - 3)
     stream.wait(lambda: len(stream.rows()) == 3)
-    change(served, "/press", {"kind": "shot current", "data": {"shot": "one-bowl"}, "seen": now})
+    change(served, "/press", {"kind": "shot current", "data": {"shot": "one-bowl"}, "version": now})
     stream.wait(lambda: len(stream.rows()) == 4)
     assert stream.rows() == [now - 2, now - 1, now, now + 1]
     stream.close()
@@ -75,7 +75,7 @@ def test_fifty_pages_all_hear_a_press(served: Served) -> None:
     streams = [Stream(served, after=now) for _ in range(50)]
     for stream in streams:
         stream.wait(lambda s=stream: bool(s.events))  # type: ignore[misc]
-    change(served, "/press", {"kind": "shot current", "data": {"shot": "one-bowl"}, "seen": now})
+    change(served, "/press", {"kind": "shot current", "data": {"shot": "one-bowl"}, "version": now})
     for stream in streams:
         stream.wait(lambda s=stream: s.rows() == [now + 1])  # type: ignore[misc]
         stream.close()
@@ -84,19 +84,22 @@ def test_fifty_pages_all_hear_a_press(served: Served) -> None:
 def test_two_people_pressing_the_same_thing_are_told(served: Served) -> None:
     standing = get(served, "/standing").json
     frame, now = standing["frames"][0]["id"], standing["row"]
-    kept = {"kind": "kept", "data": {"frame": frame}, "seen": now}
+    kept = {"kind": "kept", "data": {"frame": frame}, "version": now}
     assert change(served, "/press", kept).json["row"] == now + 1
-    other = change(served, "/press", {"kind": "again", "data": {"frame": frame}, "seen": now})
+    other = change(served, "/press", {"kind": "again", "data": {"frame": frame}, "version": now})
     assert other.status == 409
     assert "another screen" in other.json["error"]
     assert other.json["row"]["kind"] == "kept"
     assert get(served, "/standing").json["frames"][0]["pressed"] == "kept", "not overwritten"
     # who has seen the other press may decide otherwise
     assert (
-        change(served, "/press", {"kind": "again", "data": {"frame": frame}, "seen": now + 1}).status == 200
+        change(served, "/press", {"kind": "again", "data": {"frame": frame}, "version": now + 1}).status
+        == 200
     )
-    assert change(served, "/press/undo", {"seen": now}).status == 409, "an undo must know what it takes back"
-    assert change(served, "/press/undo", {"seen": now + 2}).status == 200
+    assert change(served, "/press/undo", {"version": now}).status == 409, (
+        "an undo must know what it takes back"
+    )
+    assert change(served, "/press/undo", {"version": now + 2}).status == 200
     assert get(served, "/standing").json["frames"][0]["pressed"] == "kept"
 
 
@@ -112,10 +115,14 @@ def test_presses_of_nonsense_write_nothing(served: Served) -> None:
         ("crop", {"shot": "one-bowl", "channel": "page-wide", "box": "all"}),
         ("camera clock", {"camera": "the camera", "offset_s": "soon"}), ("kept", {"frame": ["a"]}),
     ]:  # fmt: skip
-        assert change(served, "/press", {"kind": kind, "data": data, "seen": now}).status == 422, (kind, data)
+        assert change(served, "/press", {"kind": kind, "data": data, "version": now}).status == 422, (
+            kind,
+            data,
+        )
     for seen in (None, -1, "9", True, 1.5):
         assert (
-            change(served, "/press", {"kind": "kept", "data": {"frame": frame}, "seen": seen}).status == 422
+            change(served, "/press", {"kind": "kept", "data": {"frame": frame}, "version": seen}).status
+            == 422
         )
     for whole in ("[]", "x", 3, None):
         assert change(served, "/press", whole).status == 422

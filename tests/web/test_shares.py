@@ -13,9 +13,9 @@ from plateside.model.errors import CouldNotError
 from plateside.tasks.serve.keeping import cannot_keep
 from plateside.web import live
 from plateside.web.asker import DESK, asker
-from plateside.web.hands import hand, jobs
-from plateside.web.hands.hand import Hand, WorkError
 from plateside.web.server import make_tool
+from plateside.web.workers import jobs, worker
+from plateside.web.workers.worker import Worker, WorkError
 from tests.browser.serving import SHOTS, copy_shoot
 from tests.web import loops
 
@@ -64,7 +64,7 @@ def test_a_tablets_many_streams_end_its_own_oldest_and_never_the_desks() -> None
 
 def test_long_work_of_a_tablet_is_refused_when_it_has_enough_and_the_desks_is_not() -> None:
     async def run() -> None:
-        one, all_jobs = Hand(), jobs.Jobs(lambda _kind, _data: None)
+        one, all_jobs = Worker(), jobs.Jobs(lambda _kind, _data: None)
         try:
 
             async def ask(who: str, count: int) -> list[str]:
@@ -93,7 +93,7 @@ def test_long_work_of_a_tablet_is_refused_when_it_has_enough_and_the_desks_is_no
 
 def test_of_what_waits_the_desks_comes_first_and_the_tablets_take_turns(_made_shoot: Path) -> None:
     async def run() -> list[str]:
-        one = Hand()
+        one = Worker()
         done: list[str] = []
 
         async def ask(who: str, n: int) -> None:
@@ -118,7 +118,7 @@ def test_of_what_waits_the_desks_comes_first_and_the_tablets_take_turns(_made_sh
 
 def test_one_tablet_has_not_more_than_its_share_waiting_for_a_child(_made_shoot: Path) -> None:
     async def run() -> list[str]:
-        one = Hand()
+        one = Worker()
         kinds: list[str] = []
 
         async def ask() -> None:
@@ -133,7 +133,7 @@ def test_one_tablet_has_not_more_than_its_share_waiting_for_a_child(_made_shoot:
             await asyncio.gather(
                 *[
                     asyncio.create_task(ask(), context=_as("device 1"))
-                    for _ in range(hand.MOST_OF_TABLET + 30)
+                    for _ in range(worker.MOST_OF_TABLET + 30)
                 ]
             )
         finally:

@@ -62,14 +62,16 @@ def test_no_file_outside_the_shoot_is_read_or_written_from_a_tablet(
         for told in (str(victim), "../other/profile.toml", "../other", "/etc", "."):
             seen = get(served, "/settings/shoot").json["version"]
             answer = from_tablet(
-                with_tablet, "/settings/shoot", {"seen": seen, "changes": [{"put": [field], "value": told}]}
+                with_tablet,
+                "/settings/shoot",
+                {"version": seen, "changes": [{"put": [field], "value": told}]},
             )
             assert answer.status == 403
             assert answer.json["error"]
     assert seen_by_tablet(with_tablet, "/studio/mend").status == 403
     for which in ("studio", "shoot"):
         seen = get(served, f"/settings/{which}").json["version"]
-        line = {"which": which, "line": 1, "text": "x = 1", "seen": seen, "below": True}
+        line = {"which": which, "line": 1, "text": "x = 1", "version": seen, "below": True}
         assert from_tablet(with_tablet, "/studio/mend", line).status == 403
     assert {p: p.read_bytes() for p in served.root.glob("*.toml")} == before
     assert victim.read_text() == "alias = 'ls'\n"
@@ -85,15 +87,15 @@ def test_what_is_not_a_plain_change_is_refused_in_a_sentence(with_tablet: tuple[
         [{"put": ["shots", 0], "value": {"name": "x", "release": True}}],
     ):  # fmt: skip
         seen = get(served, "/settings/shoot").json["version"]
-        answer = from_tablet(with_tablet, "/settings/shoot", {"seen": seen, "changes": changes})
+        answer = from_tablet(with_tablet, "/settings/shoot", {"version": seen, "changes": changes})
         assert answer.status in (403, 422), changes
         assert get(served, "/settings/shoot").json["version"] == seen
     ours = [{"put": ["recipe", "title"], "value": "Soup"}]
     seen = get(served, "/settings/shoot").json["version"]
-    answer = from_tablet(with_tablet, "/settings/shoot", {"seen": seen, "changes": ours})
+    answer = from_tablet(with_tablet, "/settings/shoot", {"version": seen, "changes": ours})
     assert answer.status == 200
     seen = answer.json["version"]
-    assert from_tablet(with_tablet, "/settings/shoot/undo", {"seen": seen}).status == 200
+    assert from_tablet(with_tablet, "/settings/shoot/undo", {"version": seen}).status == 200
 
 
 def test_a_tablet_never_sees_where_files_are(with_tablet: tuple[Served, int, str]) -> None:

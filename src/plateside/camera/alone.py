@@ -34,7 +34,7 @@ def frames_needed(good_share: float, wanted: float = 0.95) -> int:
 
 
 @dataclass(frozen=True)
-class Burst:
+class BurstAdvice:
     """Frames to take, and why."""
 
     frames: int
@@ -42,7 +42,7 @@ class Burst:
     words: str
 
 
-def burst(moves: str, person: bool, exposure_s: float, wanted: float = 0.95) -> Burst:
+def burst(moves: str, person: bool, exposure_s: float, wanted: float = 0.95) -> BurstAdvice:
     """Frames to take for a shot."""
     share = GOOD_SHARE[moves]
     because = [] if moves == "nothing" else [f"{moves} right in {share:.0%} of frames"]
@@ -52,8 +52,8 @@ def burst(moves: str, person: bool, exposure_s: float, wanted: float = 0.95) -> 
         because.append(f"eyes open in {open_share:.0%}")
     frames = frames_needed(share, wanted)
     if not because:
-        return Burst(frames, share, f"{frames} frames: one is a spare")
-    return Burst(
+        return BurstAdvice(frames, share, f"{frames} frames: one is a spare")
+    return BurstAdvice(
         frames,
         share,
         f"{frames} frames for a good one {wanted:.0%} of the time ({', '.join(because)}: assumed)",

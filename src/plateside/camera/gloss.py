@@ -2,7 +2,7 @@
 
 `mirrored`          shares of the dish that mirror each rectangle, the camera, the ceiling and the walls
 `elevation_for`     nearest elevation of the camera at which a rectangle fills, or leaves, the dish
-`Rectangle`, `Box`
+`Rectangle`, `RoomSize`
 
 A level mirror turns the look ray's z over and nothing else. A spoon or a curved glaze mirrors far more of the
 room: for those this is only the middle of the curve.
@@ -31,7 +31,7 @@ class Rectangle:
 
 
 @dataclass(frozen=True)
-class Box:
+class RoomSize:
     """The room: its size, for what is mirrored when no rectangle is [m]."""
 
     size: Point
@@ -64,7 +64,7 @@ def hits(origins: Array, rays: Array, rectangle: Rectangle) -> Array:
     return np.where(inside, t, np.inf)
 
 
-def box_exit(origins: Array, rays: Array, box: Box) -> list[str]:
+def box_exit(origins: Array, rays: Array, box: RoomSize) -> list[str]:
     """Which face of the room each ray leaves by."""
     names = ("left wall", "right wall", "back wall", "front wall", "floor", "ceiling")
     size = np.array(box.size)
@@ -80,7 +80,7 @@ def mirrored(
     radius_m: float,
     lens: Point,
     rectangles: Sequence[Rectangle],
-    box: Box,
+    box: RoomSize,
     camera_m: float = 0.08,
 ) -> dict[str, float]:
     """Share of the dish that mirrors each thing, seen from the lens; shares add to 1.
@@ -118,7 +118,7 @@ def elevation_for(
     elevation_deg: float,
     distance_m: float,
     rectangles: Sequence[Rectangle],
-    box: Box,
+    box: RoomSize,
 ) -> float | None:
     """Nearest elevation [deg], within 35 degrees, at which `name` fills (over 90 %) or leaves (under 2 %) the dish."""
     for step in range(1, 36):

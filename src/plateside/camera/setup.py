@@ -112,7 +112,7 @@ class Framing:
     """The smallest that also holds the dish in every channel's crop; None when no frame of this shape does."""
     got_mm: tuple[float, float]
     """What the lens gives."""
-    kept: bool
+    as_asked: bool
     """Whether the lens gives what the sensor's shape makes of the asked, within FRAME_TOLERANCE."""
     words: str
 

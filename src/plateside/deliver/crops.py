@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from plateside.deliver.boxes import Box, largest_size, pixels_of
+from plateside.deliver.rectangles import PixelRectangle, largest_size, pixels_of
 from plateside.deliver.subject import Subject
 from plateside.model.errors import InputError
 from plateside.model.shoot import Channel
@@ -21,7 +21,7 @@ class Crop:
     """A crop decided for one channel."""
 
     channel: str
-    box: Box
+    box: PixelRectangle
     """in the finished picture's pixels"""
     width_px: int
     """delivered"""
@@ -51,34 +51,36 @@ def plan_crop(
     if moved is not None:
         marked = pixels_of(moved, full_w, full_h)
         wide, high = largest_size(marked.width, marked.height, channel.width_px, channel.height_px)
-        box = Box(marked.x + (marked.width - wide) // 2, marked.y + (marked.height - high) // 2, wide, high)
+        box = PixelRectangle(
+            marked.x + (marked.width - wide) // 2, marked.y + (marked.height - high) // 2, wide, high
+        )
     else:
         box = _best_box(subject, channel)
     return _decided(subject, channel, box, moved is not None)
 
 
-def text_third(box: Box, text_space: str) -> Box:
+def text_third(box: PixelRectangle, text_space: str) -> PixelRectangle:
     """The third of a crop where text will stand."""
     wide, high = box.width // 3, box.height // 3
     match text_space:
         case "top":
-            return Box(box.x, box.y, box.width, high)
+            return PixelRectangle(box.x, box.y, box.width, high)
         case "bottom":
-            return Box(box.x, box.bottom - high, box.width, high)
+            return PixelRectangle(box.x, box.bottom - high, box.width, high)
         case "left":
-            return Box(box.x, box.y, wide, box.height)
+            return PixelRectangle(box.x, box.y, wide, box.height)
         case _:
-            return Box(box.right - wide, box.y, wide, box.height)
+            return PixelRectangle(box.right - wide, box.y, wide, box.height)
 
 
-def delivered_size(box: Box, channel: Channel) -> tuple[int, int]:
+def delivered_size(box: PixelRectangle, channel: Channel) -> tuple[int, int]:
     """Width and height [px] delivered: the channel's own, or as many as there are in the same shape."""
     if box.width >= channel.width_px and box.height >= channel.height_px:
         return channel.width_px, channel.height_px
     return largest_size(box.width, box.height, channel.width_px, channel.height_px)
 
 
-def busyness(subject: Subject, box: Box) -> float:
+def busyness(subject: Subject, box: PixelRectangle) -> float:
     """Mean detail (0..1) within a box of the picture."""
     rows, columns = subject.busy.shape
     across, down = columns / subject.width_px, rows / subject.height_px
@@ -87,22 +89,22 @@ def busyness(subject: Subject, box: Box) -> float:
     return float(subject.busy[top:bottom, left:right].mean())
 
 
-def _best_box(subject: Subject, channel: Channel) -> Box:
+def _best_box(subject: Subject, channel: Channel) -> PixelRectangle:
     """The best of many: dish whole, then text free, then pixels enough, then large, airy and middled."""
     full_w, full_h = subject.width_px, subject.height_px
     wide, high = largest_size(full_w, full_h, channel.width_px, channel.height_px)
     # a smaller crop only helps text to find its empty third
     scales = _SCALES if channel.text_space != "none" else (1.0,)
-    best: tuple[tuple[float, ...], Box] | None = None
+    best: tuple[tuple[float, ...], PixelRectangle] | None = None
     for scale in scales:
         w, h = max(round(wide * scale), 1), max(round(high * scale), 1)
         for x in _places(full_w - w, subject.core.x + subject.core.width / 2 - w / 2):
             for y in _places(full_h - h, subject.core.y + subject.core.height / 2 - h / 2):
-                box = Box(x, y, w, h)
+                box = PixelRectangle(x, y, w, h)
                 rank = _rank(subject, channel, box, scale)
                 if best is None or rank > best[0]:
                     best = rank, box
-    return best[1] if best is not None else Box(0, 0, wide, high)
+    return best[1] if best is not None else PixelRectangle(0, 0, wide, high)
 
 
 def _places(room: int, wanted: float) -> list[int]:
@@ -113,7 +115,7 @@ def _places(room: int, wanted: float) -> list[int]:
     return [first, *(round(v) for v in np.linspace(0, room, min(room, 12) + 1))]
 
 
-def _rank(subject: Subject, channel: Channel, box: Box, scale: float) -> tuple[float, ...]:
+def _rank(subject: Subject, channel: Channel, box: PixelRectangle, scale: float) -> tuple[float, ...]:
     """What makes one crop better than another, the weightiest first."""
     core = subject.core
     whole = box.overlap(core) / core.pixels
@@ -136,9 +138,9 @@ def _rank(subject: Subject, channel: Channel, box: Box, scale: float) -> tuple[f
     return whole, free, enough, airy, clear - round(quiet, 1) + 0.5 * scale, around - off
 
 
-def _with_air(subject: Box, box: Box) -> Box:
+def _with_air(subject: PixelRectangle, box: PixelRectangle) -> PixelRectangle:
     x, y = round(MARGIN * box.width), round(MARGIN * box.height)
-    return Box(subject.x - x, subject.y - y, subject.width + 2 * x, subject.height + 2 * y)
+    return PixelRectangle(subject.x - x, subject.y - y, subject.width + 2 * x, subject.height + 2 * y)
 
 
 def _framing(subject: Subject) -> list[str]:
@@ -154,12 +156,12 @@ def _framing(subject: Subject) -> list[str]:
     return []
 
 
-def _decided(subject: Subject, channel: Channel, box: Box, moved: bool) -> Crop:
+def _decided(subject: Subject, channel: Channel, box: PixelRectangle, moved: bool) -> Crop:
     width, height = delivered_size(box, channel)
-    held = box.holds(subject.core)
-    whole = held and not subject.runs_out
+    core_inside = box.holds(subject.core)
+    whole = core_inside and not subject.runs_out
     remarks = [] if whole else _framing(subject)
-    if not held:
+    if not core_inside:
         lost = 100 * (1 - box.overlap(subject.core) / subject.core.pixels)
         lies = subject.width_px >= subject.height_px
         advice = (

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from plateside.deliver.boxes import largest_size
+from plateside.deliver.rectangles import largest_size
 from plateside.model.shoot import Channel
 
 

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.ndimage import gaussian_filter
 
-from plateside.deliver.boxes import Box
+from plateside.deliver.rectangles import PixelRectangle
 
 _STEP = 5.0
 """Width of a colour bin, in Lab units."""
@@ -30,12 +30,12 @@ _TOUCHING = 0.2
 class Extent:
     """Where the food's colours are, in pixels of the picture looked at."""
 
-    box: Box
+    box: PixelRectangle
     runs_out: tuple[str, ...]
     """sides of the frame at which the food does not end: left, right, top, bottom"""
 
 
-def food_extent(lab: NDArray[np.float32], core: Box) -> Extent | None:
+def food_extent(lab: NDArray[np.float32], core: PixelRectangle) -> Extent | None:
     """How far what looks like the food in `core` reaches.
 
     lab   (rows, columns, 3), CIE Lab as OpenCV gives it for float pictures, a few hundred pixels wide
@@ -65,12 +65,12 @@ def food_extent(lab: NDArray[np.float32], core: Box) -> Extent | None:
         "bottom": (food[-2:].any(axis=0).sum(), core.width),
     }
     return Extent(
-        Box(left, top, right - left, bottom - top),
+        PixelRectangle(left, top, right - left, bottom - top),
         tuple(side for side, (met, of) in edges.items() if met >= _TOUCHING * of),
     )
 
 
-def _likeness(lab: NDArray[np.float32], core: Box) -> NDArray[np.float64]:
+def _likeness(lab: NDArray[np.float32], core: PixelRectangle) -> NDArray[np.float64]:
     """For each pixel 0 (a colour of the border) to 1 (a colour of the dish)."""
     rows, columns = lab.shape[:2]
     bins = [

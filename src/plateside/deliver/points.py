@@ -43,11 +43,11 @@ def holds_back(points: Iterable[Point]) -> bool:
     return any(point.blocks for point in points)
 
 
-def point_from(told: str | Mapping[str, Any]) -> Point:
+def point_from(written: str | Mapping[str, Any]) -> Point:
     """A point read back from a delivery's list. Raises KeyError or TypeError for what is none."""
-    if isinstance(told, str):
-        return Point(told)
-    texts = {name: told.get(name, "") for name in ("in_files", "code", "shot", "channel")}
-    if not all(isinstance(text, str) for text in (told["words"], *texts.values())):
+    if isinstance(written, str):
+        return Point(written)
+    texts = {name: written.get(name, "") for name in ("in_files", "code", "shot", "channel")}
+    if not all(isinstance(text, str) for text in (written["words"], *texts.values())):
         raise TypeError("a point is told in texts")
-    return Point(told["words"], **texts, blocks=told.get("blocks") is True)
+    return Point(written["words"], **texts, blocks=written.get("blocks") is True)

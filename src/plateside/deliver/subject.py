@@ -12,8 +12,8 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.deliver.boxes import Box, pixels_of
 from plateside.deliver.extent import Extent, food_extent
+from plateside.deliver.rectangles import PixelRectangle, pixels_of
 from plateside.model.shoot import Shot
 
 LOOKED_AT_PX = 320
@@ -31,9 +31,9 @@ _ONE_SIDED = 0.85
 class Subject:
     """Where the food is taken to be, and where the picture is busy."""
 
-    box: Box
+    box: PixelRectangle
     """in the picture's own pixels"""
-    core: Box
+    core: PixelRectangle
     """the dish itself, of the stated size, within the box: this must be whole; without a stated size, the box"""
     width_px: int
     height_px: int
@@ -110,22 +110,22 @@ def marked(subject: Subject, shares: tuple[float, float, float, float]) -> Subje
     )
 
 
-def _larger(core: Box, extent: Extent) -> float:
+def _larger(core: PixelRectangle, extent: Extent) -> float:
     """How many times as large as expected; 1 when it may be a shadow or a neighbour of the dish's colour."""
     wide, high = extent.box.width / core.width, extent.box.height / core.height
     times = math.sqrt(wide * high)
     return times if times >= _TIGHTER and min(wide, high) >= _ONE_SIDED else 1.0
 
 
-def _both(one: Box, other: Box) -> Box:
+def _both(one: PixelRectangle, other: PixelRectangle) -> PixelRectangle:
     x, y = min(one.x, other.x), min(one.y, other.y)
-    return Box(x, y, max(one.right, other.right) - x, max(one.bottom, other.bottom) - y)
+    return PixelRectangle(x, y, max(one.right, other.right) - x, max(one.bottom, other.bottom) - y)
 
 
-def _full_size(box: Box, scale: float, width: int, height: int) -> Box:
+def _full_size(box: PixelRectangle, scale: float, width: int, height: int) -> PixelRectangle:
     x, y = min(int(box.x / scale), width - 1), min(int(box.y / scale), height - 1)
     wide = min(max(round(box.right / scale) - x, 1), width - x)
-    return Box(x, y, wide, min(max(round(box.bottom / scale) - y, 1), height - y))
+    return PixelRectangle(x, y, wide, min(max(round(box.bottom / scale) - y, 1), height - y))
 
 
 def dish_share(shot: Shot, width_px: int, height_px: int) -> tuple[float, float]:
@@ -143,14 +143,14 @@ def _stretched(values: NDArray[np.float32]) -> NDArray[np.float32]:
     return np.asarray(np.clip((values - low) / max(float(high - low), 1e-6), 0, 1), np.float32)
 
 
-def _box_of(weight: NDArray[np.floating]) -> Box:
+def _box_of(weight: NDArray[np.floating]) -> PixelRectangle:
     """The box between the shares of weight that lie outside it, side by side."""
     rows, columns = weight.shape
     if float(weight.sum()) <= 0:
-        return Box(columns // 4, rows // 4, columns // 2, rows // 2)
+        return PixelRectangle(columns // 4, rows // 4, columns // 2, rows // 2)
     left, right = _span(weight.sum(axis=0))
     top, bottom = _span(weight.sum(axis=1))
-    return Box(left, top, max(right - left, 1), max(bottom - top, 1))
+    return PixelRectangle(left, top, max(right - left, 1), max(bottom - top, 1))
 
 
 def _span(profile: NDArray[np.floating]) -> tuple[int, int]:
@@ -159,7 +159,7 @@ def _span(profile: NDArray[np.floating]) -> tuple[int, int]:
     return int(np.searchsorted(run, outside)), int(np.searchsorted(run, 1 - outside)) + 1
 
 
-def _heaviest(weight: NDArray[np.floating], wide: int, high: int) -> Box:
+def _heaviest(weight: NDArray[np.floating], wide: int, high: int) -> PixelRectangle:
     """The window of that size that holds the most weight: the dish."""
     rows, columns = weight.shape
     wide, high = min(wide, columns), min(high, rows)
@@ -169,13 +169,13 @@ def _heaviest(weight: NDArray[np.floating], wide: int, high: int) -> Box:
     # of windows that hold as much, the middle one: a small dish floats freely in a large window
     best = np.argwhere(held >= held.max() * 0.995)
     y, x = best[np.argmin(np.abs(best - best.mean(axis=0)).sum(axis=1))]
-    return Box(int(x), int(y), wide, high)
+    return PixelRectangle(int(x), int(y), wide, high)
 
 
-def _around(core: Box, box: Box, columns: int, rows: int) -> Box:
+def _around(core: PixelRectangle, box: PixelRectangle, columns: int, rows: int) -> PixelRectangle:
     """The dish, and what stands out near it: not further than half the dish beyond its edges, inside the picture."""
     left = max(min(core.x, max(box.x, core.x - core.width // 2)), 0)
     top = max(min(core.y, max(box.y, core.y - core.height // 2)), 0)
     right = min(max(core.right, min(box.right, core.right + core.width // 2)), columns)
     bottom = min(max(core.bottom, min(box.bottom, core.bottom + core.height // 2)), rows)
-    return Box(left, top, right - left, bottom - top)
+    return PixelRectangle(left, top, right - left, bottom - top)

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from plateside import __version__
-from plateside.demo.camera.frame import MadeFrame
+from plateside.demo.camera.frame import SimulatedFrame
 from plateside.files.atomic import write_bytes
 from plateside.files.tiff_tags import (
     ASCII,
@@ -32,17 +32,17 @@ from plateside.picture.sensor import READ_BEFORE_GAIN
 
 MAKE = "Plateside"
 MODEL = "Plateside made camera"
-MADE = "made frame: not a photograph"
+SIMULATED = "made frame: not a photograph"
 _BASELINE_STOPS = math.log2(0.1812 / (10.0 / 78.0))
 """What the camera's own curve lifts the middle by (118 of 255 from 10/78 of saturation)."""
 
 
-def camera_model(frame: MadeFrame) -> str:
+def camera_model(frame: SimulatedFrame) -> str:
     """The model name that stands in the frame's file."""
     return frame.camera.exif_model or MODEL
 
 
-def write_dng(path: Path, frame: MadeFrame, *, preview_quality: int = 85) -> None:
+def write_dng(path: Path, frame: SimulatedFrame, *, preview_quality: int = 85) -> None:
     """Write the frame's mosaic as DNG: uncompressed 16-bit words of which 14 bits are used, preview and EXIF inside.
 
     Raises CouldNotError when the disk refuses.
@@ -105,7 +105,7 @@ def write_dng(path: Path, frame: MadeFrame, *, preview_quality: int = 85) -> Non
     write_bytes(path, file_bytes(first))
 
 
-def write_jpeg(path: Path, frame: MadeFrame, *, quality: int = 92) -> None:
+def write_jpeg(path: Path, frame: SimulatedFrame, *, quality: int = 92) -> None:
     """Write the camera's own picture as JPEG with the same EXIF. Raises CouldNotError when the disk refuses."""
     first = Directory([*_who(frame), Tag(531, SHORT, [1])], below={34665: _exif(frame)})
     # what Exif asks of compressed pictures only: order of the components, FlashPix version
@@ -124,29 +124,29 @@ def _shape(width: int, height: int) -> list[Tag]:
     return [Tag(256, LONG, [width]), Tag(257, LONG, [height])]
 
 
-def _who(frame: MadeFrame) -> list[Tag]:
+def _who(frame: SimulatedFrame) -> list[Tag]:
     """Who made it and when: the first directory's fields that DNG and JPEG share."""
     return [
-        Tag(270, ASCII, MADE),
+        Tag(270, ASCII, SIMULATED),
         Tag(271, ASCII, MAKE),
         Tag(272, ASCII, camera_model(frame)),
         Tag(274, SHORT, [frame.orientation]),
         Tag(282, RATIONAL, [300]),
         Tag(283, RATIONAL, [300]),
         Tag(296, SHORT, [2]),
-        Tag(305, ASCII, f"Plateside {__version__} ({MADE})"),
+        Tag(305, ASCII, f"Plateside {__version__} ({SIMULATED})"),
         Tag(306, ASCII, frame.truth.take.taken_at.strftime("%Y:%m:%d %H:%M:%S")),
     ]
 
 
-def _exif(frame: MadeFrame) -> Directory:
+def _exif(frame: SimulatedFrame) -> Directory:
     """The EXIF directory: exposure, lens, time, and the words that this is made."""
     take, lens, camera = frame.truth.take, frame.lens, frame.camera
     height, width = frame.mosaic.shape
     focal = take.focal_length_mm or lens.focal_length_mm
     focus_mm = frame.truth.focus_mm
     when = take.taken_at.strftime("%Y:%m:%d %H:%M:%S")
-    comment = f"{MADE}; scene: {frame.truth.origin}"
+    comment = f"{SIMULATED}; scene: {frame.truth.origin}"
     if frame.truth.enlarged > 1.0:
         comment += f"; enlarged {frame.truth.enlarged:.1f} times"
     return Directory(

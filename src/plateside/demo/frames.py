@@ -12,8 +12,8 @@ import cv2
 import numpy as np
 
 from plateside.camera.setup import SetUp
-from plateside.demo.camera.frame import MadeFrame, make_frame
-from plateside.demo.camera.take import Take
+from plateside.demo.camera.frame import SimulatedFrame, make_frame
+from plateside.demo.camera.take import Exposure
 from plateside.demo.dng import write_dng, write_jpeg
 from plateside.demo.scenes import LONG_SIDE_PX, frame_size_px, scene_for
 from plateside.files.atomic import write_text
@@ -42,8 +42,8 @@ def make_demo_frames(
     Frames that an earlier, stopped run has made are not made again.
     """
     folder, truth = opened.folder.frames_dir, opened.folder.root / "truth.json"
-    made = _made_before(truth, folder)
-    done = {frame.name for frame in made}
+    before = _frames_before(truth, folder)
+    done = {frame.name for frame in before}
     shots = {s.name: s for s in opened.shoot.shots}
     scene, scene_of = None, ""
     for number, take in enumerate(takes):
@@ -56,15 +56,15 @@ def make_demo_frames(
             scene, scene_of = scene_for(opened, shots[take["shot"]], setup, begins), take["shot"]
         seen = with_whole_dish(scene, shots[take["shot"]].dish_width_mm) if take.get("moving_px") else scene
         frame = _frame(opened, seen, setup, _take(take, setup, seen, begins), number)
-        made.append(_written(folder, take, frame))
-        write_text(truth, json.dumps([dataclasses.asdict(m) for m in made], indent=1, ensure_ascii=False))
+        before.append(_written(folder, take, frame))
+        write_text(truth, json.dumps([dataclasses.asdict(m) for m in before], indent=1, ensure_ascii=False))
     progress(len(takes), len(takes))
-    return tuple(made)
+    return tuple(before)
 
 
-def _take(take: Mapping[str, Any], setup: SetUp, scene: LinearScene, begins: datetime) -> Take:
+def _take(take: Mapping[str, Any], setup: SetUp, scene: LinearScene, begins: datetime) -> Exposure:
     """The settings of one press: the planned ones, with this press's fault."""
-    return Take(
+    return Exposure(
         exposure_s=setup.exposure_s * 2.0 ** float(take.get("stops", 0.0)),
         f_number=setup.f_number,
         iso=round(setup.iso),
@@ -105,7 +105,9 @@ def with_whole_dish(scene: LinearScene, width_mm: float) -> LinearScene:
     return dataclasses.replace(scene, identity=identity, names=names)
 
 
-def _frame(opened: OpenShoot, scene: LinearScene, setup: SetUp, take: Take, number: int) -> MadeFrame:
+def _frame(
+    opened: OpenShoot, scene: LinearScene, setup: SetUp, take: Exposure, number: int
+) -> SimulatedFrame:
     camera = next((c for c in opened.studio.cameras if c.name == setup.camera), opened.studio.cameras[0])
     lens = next((x for x in opened.studio.lenses if x.name == setup.lens), opened.studio.lenses[0])
     # the made frame has fewer pixels than the demo camera: each catches the light of several
@@ -114,7 +116,7 @@ def _frame(opened: OpenShoot, scene: LinearScene, setup: SetUp, take: Take, numb
     return make_frame(scene, binned, lens, take, size_px=frame_size_px(setup), seed=number)
 
 
-def _written(folder: Path, take: Mapping[str, Any], frame: MadeFrame) -> DemoFrame:
+def _written(folder: Path, take: Mapping[str, Any], frame: SimulatedFrame) -> DemoFrame:
     stem = folder / take["file"]
     write_jpeg(stem.with_suffix(".jpg"), frame)
     if take.get("raw"):
@@ -126,7 +128,7 @@ def _name(take: Mapping[str, Any]) -> str:
     return f"{take['file']}.{'dng' if take.get('raw') else 'jpg'}"
 
 
-def _made_before(truth: Path, folder: Path) -> list[DemoFrame]:
+def _frames_before(truth: Path, folder: Path) -> list[DemoFrame]:
     if not truth.exists():
         return []
     said = [DemoFrame(**{**one, "kinds": tuple(one["kinds"])}) for one in read_json_file(truth)]

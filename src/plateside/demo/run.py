@@ -6,7 +6,7 @@ from pathlib import Path
 
 from plateside.demo.data import copy_demo, demo_takes
 from plateside.demo.frames import DemoFrame, make_demo_frames
-from plateside.demo.story import Told, write_story
+from plateside.demo.story import StoryFacts, write_story
 from plateside.files.folder import SHOOT_FILE
 from plateside.files.settings import open_shoot
 from plateside.model.progress import Progress, silent
@@ -74,13 +74,13 @@ def run_demo(target: Path, say: Say = lambda _words: None, progress: Progress = 
     say("set: making frames with known faults (MADE, not photographed), then judging them")
     setups = {s.shot: s for s in plan.set_ups}
     takes = [t for t in demo_takes() if t["shot"] in setups]
-    made = make_demo_frames(opened, setups, takes, progress)
+    frames = make_demo_frames(opened, setups, takes, progress)
     for shot in opened.shoot.shots:
-        names = [m.name for m in made if m.shot == shot.name]
+        names = [m.name for m in frames if m.shot == shot.name]
         if names:
             name_shot(root, shot.name, names)
     accepted = {t["file"]: t["shot"] for t in takes if t.get("reference")}
-    references = [(m.shot, m.name) for m in made if m.name.split(".")[0] in accepted]
+    references = [(m.shot, m.name) for m in frames if m.name.split(".")[0] in accepted]
     say("choose: a hero and an alternate for each shot, judged against the accepted test frame of its set-up")
     chosen = choose_frames(root, progress=progress, references=references)
     judged = judge_frames(root, progress=progress)
@@ -91,13 +91,13 @@ def run_demo(target: Path, say: Say = lambda _words: None, progress: Progress = 
     page = target / "index.html"
     drawings = tuple(Path(p) for p in (*year.pictures, *day.pictures, *moment.pictures))
     lines = (*day.lines()[:DAY_LINES], *year.lines()[1:YEAR_LINES])
-    told = Told(opened, lines, drawings, plan, made, judged, chosen, finished, delivered)
+    told = StoryFacts(opened, lines, drawings, plan, frames, judged, chosen, finished, delivered)
     write_story(page, told)
     return DemoReport(
         shoot=root,
         page=page,
         delivery=delivered.folder,
-        frames=made,
+        frames=frames,
         verdicts=tuple((j.frame.name, j.verdict.word) for j in judged.frames),
         ready=delivered.ready,
     )

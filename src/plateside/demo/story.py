@@ -17,7 +17,7 @@ from plateside.files.atomic import write_text
 from plateside.files.originals.pixels import display_picture
 from plateside.files.pictures import decode, read_picture, write_picture
 from plateside.files.settings import OpenShoot
-from plateside.frames.choose import Choice
+from plateside.frames.choose import ShotChoice
 from plateside.plan.words import depth_words, place_words, settings_words, support_words
 from plateside.tasks.choose.selects import ChooseReport
 from plateside.tasks.deliver.delivery import DeliverReport
@@ -31,59 +31,59 @@ STAGES = ("light", "plan", "set", "choose", "finish", "deliver")
 
 
 @dataclass(frozen=True)
-class Told:
+class StoryFacts:
     """What each stage of the job reported."""
 
     opened: OpenShoot
     light_lines: tuple[str, ...]
     light_drawings: tuple[Path, ...]
     plan: PlanReport
-    made: tuple[DemoFrame, ...]
+    frames: tuple[DemoFrame, ...]
     judged: JudgeReport
     chosen: ChooseReport
     finished: FinishReport
     delivered: DeliverReport
 
 
-def write_story(page: Path, told: Told) -> None:
+def write_story(page: Path, facts: StoryFacts) -> None:
     """Write the page and, in a folder `story` beside it, the pictures it shows."""
     at = page.parent
-    shoot = told.opened.shoot
+    shoot = facts.opened.shoot
     environment = Environment(
         autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
     )
-    finished = [_finished(told, one, at) for one in told.finished.finished]
-    call_sheet = [p for p in told.plan.written if p.suffix == ".html" and "call" in p.name]
+    finished = [_finished(facts, one, at) for one in facts.finished.finished]
+    call_sheet = [p for p in facts.plan.written if p.suffix == ".html" and "call" in p.name]
     text = environment.from_string(story_template()).render(
         title=shoot.recipe.title,
         description=shoot.recipe.description,
-        place=told.opened.studio.place.name,
+        place=facts.opened.studio.place.name,
         date=shoot.date,
-        origin=_origin(told),
+        origin=_origin(facts),
         stages=STAGES,
         version=__version__,
-        lead=_lead(told, at),
-        light_lines=told.light_lines,
-        zone=told.opened.studio.place.timezone,
-        light_drawings=[{"src": _link(p, at), "alt": _drawing_alt(p)} for p in told.light_drawings],
+        lead=_lead(facts, at),
+        light_lines=facts.light_lines,
+        zone=facts.opened.studio.place.timezone,
+        light_drawings=[{"src": _link(p, at), "alt": _drawing_alt(p)} for p in facts.light_drawings],
         call_sheet=_link(call_sheet[0], at) if call_sheet else "",
-        setups=[_setup(told, s, at) for s in told.plan.set_ups],
-        groups=_groups(told, at),
-        choose_lines=[_choice_line(c) for c in told.chosen.shots],
-        finish_lines=told.finished.lines()[1:2],
+        setups=[_setup(facts, s, at) for s in facts.plan.set_ups],
+        groups=_groups(facts, at),
+        choose_lines=[_choice_line(c) for c in facts.chosen.shots],
+        finish_lines=facts.finished.lines()[1:2],
         finished=finished,
-        deliver_lines=[told.delivered.lines()[0], told.delivered.lines()[-1]],
+        deliver_lines=[facts.delivered.lines()[0], facts.delivered.lines()[-1]],
         documents=[
-            {"href": _link(told.delivered.folder / d, at), "name": d}
-            for d in sorted(told.delivered.documents)
+            {"href": _link(facts.delivered.folder / d, at), "name": d}
+            for d in sorted(facts.delivered.documents)
         ],
-        crops=_crops(told, at),
+        crops=_crops(facts, at),
     )
     write_text(page, text)
 
 
-def _origin(told: Told) -> str:
-    origin = told.made[0].origin if told.made else "none"
+def _origin(facts: StoryFacts) -> str:
+    origin = facts.frames[0].origin if facts.frames else "none"
     if origin.startswith("traced"):
         return "stand-in dishes, drawn in the light of each set-up and taken by a made camera"
     return origin
@@ -103,18 +103,18 @@ def _small(pixels: np.ndarray, at: Path, name: str, longest_px: int) -> dict[str
     return {"src": f"story/{name}", "width": pixels.shape[1], "height": pixels.shape[0]}
 
 
-def _lead(told: Told, at: Path) -> dict[str, Any] | None:
-    widest = [c for c in told.delivered.crops if c.width_px > 1.5 * c.height_px]
-    for crop in widest or list(told.delivered.crops):
+def _lead(facts: StoryFacts, at: Path) -> dict[str, Any] | None:
+    widest = [c for c in facts.delivered.crops if c.width_px > 1.5 * c.height_px]
+    for crop in widest or list(facts.delivered.crops):
         for file in crop.files:
             if file.path.endswith(".jpg"):
-                pixels = decode((told.delivered.folder / file.path).read_bytes())
-                return _small(pixels, at, "lead.jpg", LEAD_PX) | {"alt": _alt(told, crop.shot)}
+                pixels = decode((facts.delivered.folder / file.path).read_bytes())
+                return _small(pixels, at, "lead.jpg", LEAD_PX) | {"alt": _alt(facts, crop.shot)}
     return None
 
 
-def _alt(told: Told, shot: str) -> str:
-    title = next((s.title or s.name for s in told.opened.shoot.shots if s.name == shot), shot)
+def _alt(facts: StoryFacts, shot: str) -> str:
+    title = next((s.title or s.name for s in facts.opened.shoot.shots if s.name == shot), shot)
     return f"A made frame of a cup of coffee on a wooden table, standing in for: {title}"
 
 
@@ -127,13 +127,13 @@ def _drawing_alt(path: Path) -> str:
     }.get(path.stem.split("-")[0], f"Drawing: {path.stem}")
 
 
-def _setup(told: Told, setup: SetUp, at: Path) -> dict[str, Any]:
-    slot = next((s for s in told.plan.day.slots if s.shot == setup.shot), None)
+def _setup(facts: StoryFacts, setup: SetUp, at: Path) -> dict[str, Any]:
+    slot = next((s for s in facts.plan.day.slots if s.shot == setup.shot), None)
     lines = [settings_words(setup), place_words(setup), support_words(setup), depth_words(setup)]
     if slot is not None:
         lines.insert(0, f"{slot.starts:%H:%M} to {slot.ends:%H:%M}, hero in at {slot.hero_in:%H:%M}")
     lines += [c.words for c in setup.checks if not c.ok]
-    card = [p for p in told.plan.written if setup.shot in p.stem and p.suffix == ".html"]
+    card = [p for p in facts.plan.written if setup.shot in p.stem and p.suffix == ".html"]
     return {
         "shot": setup.shot,
         "lines": [_sentence(x) for x in lines],
@@ -146,11 +146,11 @@ def _sentence(words: str) -> str:
     return words if words.startswith("f/") else words[:1].upper() + words[1:]
 
 
-def _groups(told: Told, at: Path) -> list[dict[str, Any]]:
-    truth = {m.name: m.what for m in told.made}
-    groups: dict[str, list[dict[str, Any]]] = {s.name: [] for s in told.opened.shoot.shots}
-    for one in told.judged.frames:
-        pixels = display_picture(told.opened.folder.frames_dir / one.frame.name, WALL_PX)
+def _groups(facts: StoryFacts, at: Path) -> list[dict[str, Any]]:
+    truth = {m.name: m.what for m in facts.frames}
+    groups: dict[str, list[dict[str, Any]]] = {s.name: [] for s in facts.opened.shoot.shots}
+    for one in facts.judged.frames:
+        pixels = display_picture(facts.opened.folder.frames_dir / one.frame.name, WALL_PX)
         picture = _small(pixels, at, f"frame-{Path(one.frame.name).stem}.jpg", WALL_PX)
         groups.setdefault(one.shot or "of no shot", []).append(
             picture
@@ -165,33 +165,33 @@ def _groups(told: Told, at: Path) -> list[dict[str, Any]]:
     return [{"shot": shot, "frames": frames} for shot, frames in groups.items() if frames]
 
 
-def _choice_line(choice: Choice) -> str:
+def _choice_line(choice: ShotChoice) -> str:
     if choice.hero is None:
         return f"{choice.shot}: {choice.remark}"
     spare = f" Alternate: {choice.alternate.name}." if choice.alternate else ""
     return f"{choice.shot}: {choice.hero.name} ({'; '.join(choice.hero.reasons)}).{spare}"
 
 
-def _finished(told: Told, one: FinishedShot, at: Path) -> Mapping[str, Any]:
-    pixels = read_picture(told.finished.folder / one.file).pixels
+def _finished(facts: StoryFacts, one: FinishedShot, at: Path) -> Mapping[str, Any]:
+    pixels = read_picture(facts.finished.folder / one.file).pixels
     if pixels.dtype != np.uint8:
         pixels = (pixels >> 8).astype(np.uint8)
     picture = _small(np.asarray(pixels), at, f"finished-{one.shot}.jpg", WALL_PX)
-    return picture | {"alt": _alt(told, one.shot), "caption": f"{one.shot}, from {one.frame}"}
+    return picture | {"alt": _alt(facts, one.shot), "caption": f"{one.shot}, from {one.frame}"}
 
 
-def _crops(told: Told, at: Path) -> Sequence[Mapping[str, Any]]:
+def _crops(facts: StoryFacts, at: Path) -> Sequence[Mapping[str, Any]]:
     shown = []
-    for crop in told.delivered.crops:
+    for crop in facts.delivered.crops:
         for file in crop.files:
             if file.path.endswith(".jpg"):
-                path = told.delivered.folder / file.path
+                path = facts.delivered.folder / file.path
                 shown.append(
                     {
                         "src": _link(path, at),
                         "width": crop.width_px,
                         "height": crop.height_px,
-                        "alt": _alt(told, crop.shot),
+                        "alt": _alt(facts, crop.shot),
                         "caption": f"{crop.shot}, {crop.channel}, {crop.width_px} × {crop.height_px}",
                     }
                 )

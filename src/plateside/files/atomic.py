@@ -20,7 +20,7 @@ _SENTENCES = {
 
 
 @contextlib.contextmanager
-def disk_faults_told(path: Path) -> Iterator[None]:
+def disk_faults_in_words(path: Path) -> Iterator[None]:
     """Turn the operating system's refusals about `path` into one sentence that says how to mend it."""
     try:
         yield
@@ -44,7 +44,7 @@ def replacing(
     private    readable by its owner alone, from its first moment
     When the block raises, the working file is removed and `path` is as it was.
     """
-    with disk_faults_told(path):
+    with disk_faults_in_words(path):
         path.parent.mkdir(parents=True, exist_ok=True)
         place = path.parent if workplace is None else workplace
         place.mkdir(parents=True, exist_ok=True)

@@ -20,7 +20,7 @@ from pathlib import Path, PurePosixPath
 from typing import BinaryIO
 
 from plateside import __version__
-from plateside.files.atomic import disk_faults_told
+from plateside.files.atomic import disk_faults_in_words
 from plateside.files.safe_names import safe_names
 from plateside.files.working import replacing_folder, sweep
 from plateside.model.errors import CouldNotError, InputError
@@ -70,7 +70,7 @@ def write_bag(
     Raises InputError when `target` is something else than a bag or a name leads out of it, CouldNotError when the disk
     refuses or a copy differs, Cancelled.
     """
-    with disk_faults_told(target):
+    with disk_faults_in_words(target):
         bring_back(target)
         if target.exists() and not (target / "bagit.txt").is_file():
             raise InputError(f"{target} exists and is no package: choose another place with --to.")
@@ -118,10 +118,10 @@ def _fill(
             raise CouldNotError(
                 f"The copy of {name} differs from the original: check that disk, then pack again."
             )
-    told = {SOFTWARE: f"Plateside {__version__}", **info, "Payload-Oxum": f"{total}.{len(payload)}"}
+    words = {SOFTWARE: f"Plateside {__version__}", **info, "Payload-Oxum": f"{total}.{len(payload)}"}
     tags = {
         "bagit.txt": _DECLARATION,
-        "bag-info.txt": "".join(f"{k}: {_one_line(v)}\n" for k, v in told.items() if v),
+        "bag-info.txt": "".join(f"{k}: {_one_line(v)}\n" for k, v in words.items() if v),
         f"manifest-{ALGORITHM}.txt": _manifest(sums),
     }
     if renamed := sorted((kept, name) for name, kept in names.items() if name != kept):
@@ -168,8 +168,8 @@ def check_bag(path: Path, progress: Progress = silent) -> BagCheck:
     if info.get(SOFTWARE.lower(), "").startswith("Plateside "):
         faults += _own_tags(path)
     # a name that is no text has to be printable all the same
-    told = (f.encode("utf-8", "backslashreplace").decode() for f in faults)
-    return BagCheck(path, len(there), total, tuple(manifests), tuple(dict.fromkeys(told)))
+    words = (f.encode("utf-8", "backslashreplace").decode() for f in faults)
+    return BagCheck(path, len(there), total, tuple(manifests), tuple(dict.fromkeys(words)))
 
 
 def _own_tags(path: Path) -> list[str]:

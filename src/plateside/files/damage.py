@@ -39,6 +39,6 @@ def taken() -> list[str]:
         return said
 
 
-def made_again(path: Path, what: str) -> None:
+def note_rebuilt(path: Path, what: str) -> None:
     """Note that a file which only saves time was damaged."""
     note(path, f"{what} was damaged ({path.name}) and is made again. Nothing you decided is lost.")

@@ -19,7 +19,7 @@ from plateside.files.cache import Cache
 from plateside.files.tiff_tags import ASCII, Directory, Tag, file_bytes
 
 DRAWN = "drawn test picture: not a photograph"
-MOST_KEPT = 200
+MOST_CACHED = 200
 """Pictures kept in the cache; the oldest go first."""
 _ENDING = ".npy"
 
@@ -39,7 +39,7 @@ def write_drawn(path: Path, picture: NDArray[np.uint8], *, quality: int = 92) ->
 class DrawnCache(MutableMapping[str, NDArray[Any]]):
     """Arrays by key in a folder; a file that cannot be read counts as not there."""
 
-    def __init__(self, folder: Path, most: int = MOST_KEPT) -> None:
+    def __init__(self, folder: Path, most: int = MOST_CACHED) -> None:
         self._cache = Cache(folder, most, "A drawn picture that was kept")
 
     def __contains__(self, key: object) -> bool:

@@ -9,7 +9,7 @@ _SHA256 = re.compile(r"[0-9a-f]{64}")
 
 
 @dataclass(frozen=True)
-class Listed:
+class ManifestEntry:
     """One file of a delivery."""
 
     file: str
@@ -19,18 +19,18 @@ class Listed:
     """Empty for a document."""
 
 
-def listed_in(told: object) -> tuple[Listed, ...]:
+def listed_in(manifest: object) -> tuple[ManifestEntry, ...]:
     """Pictures first, then documents, of the list's JSON. Raises ValueError for what is no such list."""
     found = []
     for group in ("pictures", "documents"):
-        rows = told.get(group) if isinstance(told, dict) else None
+        rows = manifest.get(group) if isinstance(manifest, dict) else None
         if not isinstance(rows, list):
             raise ValueError(f"it has no {group}")
         found += [_listed(row, group == "pictures") for row in rows]
     return tuple(found)
 
 
-def _listed(row: object, has_channel: bool) -> Listed:
+def _listed(row: object, has_channel: bool) -> ManifestEntry:
     if not isinstance(row, dict):
         raise ValueError("a file is listed as an object")
     file, sha256, channel = row.get("file"), row.get("sha256"), row.get("channel") if has_channel else ""
@@ -40,4 +40,4 @@ def _listed(row: object, has_channel: bool) -> Listed:
         raise ValueError(f"{file} has no SHA-256")
     if not isinstance(channel, str):
         raise ValueError(f"{file} has no channel")
-    return Listed(file, sha256, channel)
+    return ManifestEntry(file, sha256, channel)

@@ -15,7 +15,7 @@ import stat
 import sys
 from pathlib import Path
 
-from plateside.files.atomic import disk_faults_told
+from plateside.files.atomic import disk_faults_in_words
 
 _POSIX = os.name == "posix"
 _LARGEST = 1_000_000
@@ -48,8 +48,8 @@ def read_own(name: str) -> str | None:
     try:
         handle = os.open(own_place() / name, os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0))
         with os.fdopen(handle, "rb") as file:
-            told = os.fstat(file.fileno())
-            if not stat.S_ISREG(told.st_mode) or (_POSIX and not _is_ours_alone(told)):
+            file_stat = os.fstat(file.fileno())
+            if not stat.S_ISREG(file_stat.st_mode) or (_POSIX and not _is_ours_alone(file_stat)):
                 return None
             return file.read(_LARGEST).decode("utf-8")
     except (OSError, UnicodeDecodeError):
@@ -69,7 +69,7 @@ def write_private(path: Path, text: str) -> None:
     path  within `own_place()`
     Raises CouldNotError with the mend.
     """
-    with disk_faults_told(path):
+    with disk_faults_in_words(path):
         folder = path.parent
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
         if _POSIX and not _is_ours_alone(folder.stat()):
@@ -90,5 +90,5 @@ def write_private(path: Path, text: str) -> None:
             raise
 
 
-def _is_ours_alone(told: os.stat_result) -> bool:
-    return sys.platform == "win32" or (told.st_uid == os.geteuid() and not told.st_mode & 0o077)
+def _is_ours_alone(file_stat: os.stat_result) -> bool:
+    return sys.platform == "win32" or (file_stat.st_uid == os.geteuid() and not file_stat.st_mode & 0o077)

@@ -10,7 +10,7 @@ import typst
 def make_pdf(template: str, data: dict[str, Any]) -> bytes:
     """The PDF that the template `template` (in plateside/files/paper/) makes of `data`."""
     source = importlib.resources.files("plateside.files").joinpath("paper", template).read_bytes()
-    made = typst.compile(source, sys_inputs={"data": json.dumps(data, ensure_ascii=False)})
-    if not isinstance(made, bytes):
-        raise TypeError(f"Typst made {type(made).__name__} of {template}, one PDF was expected.")
-    return made
+    pdf = typst.compile(source, sys_inputs={"data": json.dumps(data, ensure_ascii=False)})
+    if not isinstance(pdf, bytes):
+        raise TypeError(f"Typst made {type(pdf).__name__} of {template}, one PDF was expected.")
+    return pdf

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from filelock import FileLock, Timeout
 
-from plateside.files.atomic import disk_faults_told
+from plateside.files.atomic import disk_faults_in_words
 
 
 class WatchLock:
@@ -21,7 +21,7 @@ class WatchLock:
         """Take it when it is free; True when it is (or already was) ours. Raises CouldNotError on a disk fault."""
         if self._lock.is_locked:
             return True
-        with disk_faults_told(self._path):
+        with disk_faults_in_words(self._path):
             self._path.parent.mkdir(parents=True, exist_ok=True)
             try:
                 self._lock.acquire()

@@ -46,8 +46,8 @@ class Adjustments:
         m = self.match
         if m.by == "reference":
             if m.gains != NONE:
-                told = f"{stops_said(m.stops)}, {mired_said(m.mired)}"
-                return f"The set's reference, set neutral by the grey card: {told}."
+                change = f"{stops_said(m.stops)}, {mired_said(m.mired)}"
+                return f"The set's reference, set neutral by the grey card: {change}."
             return "The set's reference: exposure and white balance as taken."
         if m.by == "nothing":
             return f"Exposure and white balance as taken: too little in common with {self.reference_shot} to match by."
@@ -58,14 +58,14 @@ class Adjustments:
                 f"Exposure and white balance as taken: nothing in it is surely in {self.reference_shot} as well, and "
                 "the surroundings differ by no more than they can tell."
             )
-        told = (
+        change = (
             f"Matched to {self.reference_shot} by {_BY[m.by]}: {stops_said(m.stops)}, {mired_said(m.mired)}"
         )
         if m.delta_e_before is not None and m.delta_e_after is not None:
-            told += (
+            change += (
                 f"; colour difference {m.delta_e_before:.1f} before, {m.delta_e_after:.1f} after (CIEDE2000)"
             )
-        return told + "."
+        return change + "."
 
 
 _BY = {
@@ -78,8 +78,8 @@ _BY = {
 def too_far_said(m: Match, reference: str) -> str:
     """As '3.3 stops darker than whole-dish, and more than 2 are not made up': why a picture was left alone."""
     if abs(m.lacking_stops) > LARGEST_STOPS:
-        seen = f"{abs(m.lacking_stops):.1f} stops {'darker' if m.lacking_stops > 0 else 'brighter'} than {reference}"
-        return f"{seen}, and more than {LARGEST_STOPS:.0f} are not made up"
+        lacking = f"{abs(m.lacking_stops):.1f} stops {'darker' if m.lacking_stops > 0 else 'brighter'} than {reference}"
+        return f"{lacking}, and more than {LARGEST_STOPS:.0f} are not made up"
     cast = "cooler" if m.lacking_mired > 0 else "warmer"
     return f"its colour is much {cast} than that of {reference}, too much for one set"
 

@@ -143,12 +143,12 @@ def _one_sources(
                 if v < _DARKEST or va < 0 or vb < 0 or va + vb < 2 * _DARKEST:
                     continue
                 weight = (v / top[lost]) ** 2
-                told = np.log(v / (va + vb))
+                log_ratio = np.log(v / (va + vb))
                 place = _ratio(va, vb)
                 k = int(place)
                 for n in range(2):
                     share = weight * (place - k if n else 1 - place + k)
-                    grid[i, x // cell, k + n, 0] += share * told
+                    grid[i, x // cell, k + n, 0] += share * log_ratio
                     grid[i, x // cell, k + n, 1] += share
 
 
@@ -230,10 +230,10 @@ def _from_two(
     both = max(va + vb, 1e-6)
     place = _ratio(va, vb)
     trust = read(one[lost], i, j, place, 1, False)
-    told = read(one[lost], i, j, place, 0, True)
+    log_ratio = read(one[lost], i, j, place, 0, True)
     # green from the mean of its neighbours in the spectrum, red or blue from green: a = lost + 1
     usual = 0.5 * both if lost == 1 else va if lost == 0 else vb
-    estimate = both * np.exp(told + (1 - min(trust, 1.0)) * np.log(max(usual, 1e-6) / both))
+    estimate = both * np.exp(log_ratio + (1 - min(trust, 1.0)) * np.log(max(usual, 1e-6) / both))
     return float(max(v, min(estimate, _FURTHEST * top)))
 
 
@@ -283,8 +283,8 @@ def _whole(
             alone = _from_two(one, lost, v[lost], v[left], v[other], left, top[lost], i, j)
             estimate = np.log(max(alone, base))
             if trust > 0:
-                told = read(two[left], i, j, place, n, True) / trust + np.log(max(base, 1e-6))
-                estimate += min(3 * trust, 1.0) * (told - estimate)
+                log_ratio = read(two[left], i, j, place, n, True) / trust + np.log(max(base, 1e-6))
+                estimate += min(3 * trust, 1.0) * (log_ratio - estimate)
             lifted = max(v[lost], min(np.exp(estimate), _FURTHEST * top[lost]))
             lifted = gone[other] * lifted + (1 - gone[other]) * alone
             given = v[lost] + gone[lost] * (lifted - v[lost])

@@ -84,23 +84,25 @@ def match_by_card(reference_card: Floats, card: Floats) -> Match:
 
 
 @dataclass(frozen=True, eq=False)
-class View:
+class MatchView:
     """A small linear picture, looked at once: its features are found once, however often it is compared."""
 
     linear: Floats
     subject: Mask | None
     """where the food is (True); surroundings are the rest"""
     keys: tuple[cv2.KeyPoint, ...]
-    told: NDArray[np.float32] | None
+    descriptors: NDArray[np.float32] | None
     """what describes each key, (n, 128)"""
 
 
-def look(linear: Floats, subject: Mask | None = None) -> View:
+def look(linear: Floats, subject: Mask | None = None) -> MatchView:
     """Find the features of a small linear picture."""
-    return View(linear, subject, *_features(linear))
+    return MatchView(linear, subject, *_features(linear))
 
 
-def match(reference: View, picture: View, keep_exposure: bool = False, same_surface: bool = True) -> Match:
+def match(
+    reference: MatchView, picture: MatchView, keep_exposure: bool = False, same_surface: bool = True
+) -> Match:
     """Gains that bring `picture` to `reference`.
 
     keep_exposure  colour only: for a picture that is meant dark or light
@@ -160,17 +162,17 @@ def _features(linear: Floats) -> tuple[tuple[cv2.KeyPoint, ...], NDArray[np.floa
     low, high = np.percentile(light, [1, 99])
     grey = np.clip((light - low) / max(float(high - low), 1e-6), 0, 1)
     sift = cv2.SIFT_create(nfeatures=_MOST_FEATURES)  # type: ignore[attr-defined]
-    keys, told = sift.detectAndCompute((grey * 255).astype(np.uint8), None)
-    return tuple(keys), told
+    keys, descriptors = sift.detectAndCompute((grey * 255).astype(np.uint8), None)
+    return tuple(keys), descriptors
 
 
-def _same_things(seen: View, other: View) -> tuple[Floats, Floats] | None:
+def _same_things(view: MatchView, other: MatchView) -> tuple[Floats, Floats] | None:
     """Colours (n, 3) of the reference and of the picture at the same places of the scene, or None."""
-    reference, keys_1, told_1 = seen.linear, seen.keys, seen.told
-    picture, keys_2, told_2 = other.linear, other.keys, other.told
-    if told_1 is None or told_2 is None or min(len(keys_1), len(keys_2)) < _FEWEST_FEATURES:
+    reference, keys_1, descriptors_1 = view.linear, view.keys, view.descriptors
+    picture, keys_2, descriptors_2 = other.linear, other.keys, other.descriptors
+    if descriptors_1 is None or descriptors_2 is None or min(len(keys_1), len(keys_2)) < _FEWEST_FEATURES:
         return None
-    pairs = cv2.BFMatcher(cv2.NORM_L2).knnMatch(told_2, told_1, k=2)
+    pairs = cv2.BFMatcher(cv2.NORM_L2).knnMatch(descriptors_2, descriptors_1, k=2)
     good = [p[0] for p in pairs if len(p) == 2 and p[0].distance < 0.75 * p[1].distance]
     if len(good) < _FEWEST_FEATURES:
         return None
@@ -200,7 +202,7 @@ def _blurred(linear: Floats, sigma_px: float) -> NDArray[np.float32]:
     return np.asarray(cv2.GaussianBlur(linear.astype(np.float32), (0, 0), sigma_px), np.float32)
 
 
-def _surroundings(reference: View, picture: View) -> tuple[Gains | None, float]:
+def _surroundings(reference: MatchView, picture: MatchView) -> tuple[Gains | None, float]:
     """Gains from the best shift of one log histogram on the other, and their likeness there (0..1)."""
     one = _histogram(reference.linear, reference.subject)
     two = _histogram(picture.linear, picture.subject)

@@ -104,7 +104,7 @@ def _read(small: Array, luminance: Array, outline: Outline) -> Ball | None:
     """Key and fill on what lies within an outline; None when it is no ball."""
     height, width = luminance.shape
     reach = max(outline.a, outline.b)
-    if outline.seen < LEAST_SEEN or not (
+    if outline.visible < LEAST_SEEN or not (
         reach <= outline.x < width - reach and reach <= outline.y < height - reach
     ):
         return None
@@ -115,33 +115,35 @@ def _read(small: Array, luminance: Array, outline: Outline) -> Ball | None:
     # a ball is smooth: grain is not
     grain = max(reach / 12, 0.6)
     colours = sampled(np.asarray(cv2.GaussianBlur(small, (0, 0), grain), np.float32), at[0], at[1])
-    seen = sampled(np.asarray(cv2.GaussianBlur(luminance, (0, 0), grain), np.float32), at[0], at[1])
-    fair = (colours.max(axis=1) < TOO_BRIGHT) & (seen > TOO_DARK)
+    luminances = sampled(np.asarray(cv2.GaussianBlur(luminance, (0, 0), grain), np.float32), at[0], at[1])
+    fair = (colours.max(axis=1) < TOO_BRIGHT) & (luminances > TOO_DARK)
     if np.mean(fair) < LEAST_LEFT:
         return None
     hue = np.log2(np.maximum(colours[fair, 0], 1e-4) / np.maximum(colours[fair, 1], 1e-4))
     if float(hue.std()) > LARGEST_COLOUR:
         return None
     flat = np.column_stack([_ONE, _X, _Y])[fair]
-    plain = float((seen[fair] - flat @ np.linalg.lstsq(flat, seen[fair], rcond=None)[0]).std())
+    plain = float((luminances[fair] - flat @ np.linalg.lstsq(flat, luminances[fair], rcond=None)[0]).std())
     second = _SECOND[fair]
-    rough = float((seen[fair] - second @ np.linalg.lstsq(second, seen[fair], rcond=None)[0]).std())
-    if rough > ROUGH * seen[fair].mean() or rough > 1.5 * ROUNDER * plain:
+    rough = float(
+        (luminances[fair] - second @ np.linalg.lstsq(second, luminances[fair], rcond=None)[0]).std()
+    )
+    if rough > ROUGH * luminances[fair].mean() or rough > 1.5 * ROUNDER * plain:
         return None
-    shading = shaded(_NORMAL, seen, fair)
-    misfit = float(shading.left.std() / seen[fair].mean())
+    shading = shaded(_NORMAL, luminances, fair)
+    misfit = float(shading.left.std() / luminances[fair].mean())
     rounder = float(shading.left.std() / max(plain, 1e-9))
     rough = misfit > LARGEST_MISFIT * (1.6 if rounder < ROUNDER / 2 else 1.0)
     if rough or rounder > ROUNDER or shading.ratio_stops < LEAST_STOPS:
         return None
-    if outline.seen < CLEARLY_SEEN and rounder > FAINT_ROUND:
+    if outline.visible < CLEARLY_SEEN and rounder > FAINT_ROUND:
         return None
     across, up = shading.towards[0], shading.towards[1]
     # the picture's axes are the ellipse's own, turned
     turn = np.array([across * np.cos(outline.turn) + up * np.sin(outline.turn),
                      -across * np.sin(outline.turn) + up * np.cos(outline.turn)])  # fmt: skip
     confidence = (
-        (1 - misfit / (2 * LARGEST_MISFIT)) * (1 - rounder / (2 * ROUNDER)) * min(1.0, 0.55 + outline.seen * 0.6)
+        (1 - misfit / (2 * LARGEST_MISFIT)) * (1 - rounder / (2 * ROUNDER)) * min(1.0, 0.55 + outline.visible * 0.6)
         * min(1.0, reach / 25 + 0.4)
     )  # fmt: skip
     return Ball(
@@ -159,12 +161,12 @@ def lit(cosine: Floats, wide: float) -> Floats:
     return np.where(cosine >= wide, cosine, np.where(cosine <= -wide, 0.0, rounded))
 
 
-def shaded(normal: Floats, seen: Floats, fair: NDArray[np.bool_]) -> Shading:
+def shaded(normal: Floats, luminances: Floats, fair: NDArray[np.bool_]) -> Shading:
     """Fit key and fill to luminances on a sphere.
 
     normal  n x 3 unit vectors; seen  n luminances; fair  which of them to go by
     """
-    n, y = normal[fair], seen[fair]
+    n, y = normal[fair], luminances[fair]
     level = float(y.mean())
     # a tilted fill and a key can stand for each other: the fill is tilted no more than the ball needs
     tie = np.diag([0.0, *[0.09 * len(y) / 300] * 3, 0.0])

@@ -64,7 +64,7 @@ class Outline:
     b: float
     turn: float
     """Of the half axis a [rad], from right to down."""
-    seen: float
+    visible: float
     """Share of the rays on which a step stands where the outline is."""
 
 
@@ -95,7 +95,7 @@ def outlines(root: Array) -> list[Outline]:
         if outline is not None:
             found.append(outline)
     apart: list[Outline] = []
-    for one in sorted(found, key=lambda o: -o.seen):
+    for one in sorted(found, key=lambda o: -o.visible):
         if all(np.hypot(one.x - o.x, one.y - o.y) > 0.3 * max(one.a, o.a) for o in apart):
             apart.append(one)
     return apart
@@ -144,7 +144,7 @@ def _drawn(soft: Array, x: float, y: float, r: float) -> Outline | None:
     strong = step[np.arange(_RAYS), best] > 2 * STEP
     far = _STEPS_AT[best] * r_cast
     egg = _ellipse((x_cast + _ACROSS * far)[strong], (y_cast + _DOWN * far)[strong], circle)
-    return circle if egg is None or egg.seen < circle.seen + 0.15 else egg
+    return circle if egg is None or egg.visible < circle.visible + 0.15 else egg
 
 
 def _circle(x: Floats, y: Floats, weight: Floats) -> tuple[float, float, float, Floats]:

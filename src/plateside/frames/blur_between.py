@@ -42,7 +42,7 @@ WEIGHTINGS = 3
 
 
 @dataclass(frozen=True, eq=False)
-class Laid:
+class AlignedSpectra:
     """Spectra of pictures that lie over each other, and the frequencies they have [rad/px]."""
 
     spectra: tuple[Spectrum, ...]
@@ -58,7 +58,7 @@ class Laid:
         return np.asarray(whole[BORDER_PX : BORDER_PX + high, BORDER_PX : BORDER_PX + wide], np.float32)
 
 
-def laid_out(pictures: Sequence[Array]) -> Laid:
+def laid_out(pictures: Sequence[Array]) -> AlignedSpectra:
     """Pictures of one size (height x width) made ready for `more_blurred`."""
     high, wide = pictures[0].shape
     padded = (
@@ -76,7 +76,7 @@ def laid_out(pictures: Sequence[Array]) -> Laid:
         np.asarray(fft.rfft2(np.pad(one.astype(np.float32), border, mode="symmetric")) * soft, np.complex64)
         for one in pictures
     )
-    return Laid(spectra, across, down, padded, (high, wide))
+    return AlignedSpectra(spectra, across, down, padded, (high, wide))
 
 
 @dataclass(frozen=True, eq=False)
@@ -89,7 +89,9 @@ class Between:
     gain: float
 
 
-def more_blurred(laid: Laid, first: int, second: int, where: NDArray[np.bool_], trust: Array) -> Between:
+def more_blurred(
+    laid: AlignedSpectra, first: int, second: int, where: NDArray[np.bool_], trust: Array
+) -> Between:
     """Compare two of the pictures over the thing's pixels (height x width), each with its trust, 0 to 1."""
     excess = np.zeros((2, 2))
     shift, gain = np.zeros(2), 0.0
@@ -98,9 +100,11 @@ def more_blurred(laid: Laid, first: int, second: int, where: NDArray[np.bool_], 
     for _ in range(COARSE_ROUNDS):
         mean, rest = _evened(laid, first, second, excess, shift, gain)
         mean, rest = mean * softer, rest * softer
-        seen = np.stack([laid.picture(1j * k * mean)[where] for k in (kx, ky)], axis=1).astype(np.float64)
+        columns_seen = np.stack([laid.picture(1j * k * mean)[where] for k in (kx, ky)], axis=1).astype(
+            np.float64
+        )
         trusted = trust[where].astype(np.float64)
-        step = _shifted(seen, trusted, laid.picture(rest)[where].astype(np.float64))
+        step = _shifted(columns_seen, trusted, laid.picture(rest)[where].astype(np.float64))
         shift -= step
         if np.abs(step).max() < COARSE_DONE_PX:
             break
@@ -108,9 +112,9 @@ def more_blurred(laid: Laid, first: int, second: int, where: NDArray[np.bool_], 
         mean, rest = _evened(laid, first, second, excess, shift, gain)
         columns = [1j * kx * mean, 1j * ky * mean, mean]
         columns += [-0.5 * kx * kx * mean, -kx * ky * mean, -0.5 * ky * ky * mean]
-        seen = np.stack([laid.picture(c)[where] for c in columns], axis=1).astype(np.float64)
+        columns_seen = np.stack([laid.picture(c)[where] for c in columns], axis=1).astype(np.float64)
         left = laid.picture(rest)[where].astype(np.float64)
-        step = _solved(seen, left, trust[where].astype(np.float64), excess, gain)
+        step = _solved(columns_seen, left, trust[where].astype(np.float64), excess, gain)
         shift -= step[:2]
         gain += float(step[2])
         change = np.array([[step[3], step[4]], [step[4], step[5]]])
@@ -121,7 +125,12 @@ def more_blurred(laid: Laid, first: int, second: int, where: NDArray[np.bool_], 
 
 
 def _evened(
-    laid: Laid, first: int, second: int, excess: NDArray[np.float64], shift: NDArray[np.float64], gain: float
+    laid: AlignedSpectra,
+    first: int,
+    second: int,
+    excess: NDArray[np.float64],
+    shift: NDArray[np.float64],
+    gain: float,
 ) -> tuple[Spectrum, Spectrum]:
     """Mean and difference of the two, each given the blur that only the other has, and laid over each other."""
     values, turns = np.linalg.eigh(excess)
@@ -141,29 +150,29 @@ def _evened(
 
 
 def _shifted(
-    seen: NDArray[np.float64], trusted: NDArray[np.float64], left: NDArray[np.float64]
+    columns_seen: NDArray[np.float64], trusted: NDArray[np.float64], left: NDArray[np.float64]
 ) -> NDArray[np.float64]:
     """The shift [px] that explains what is left, pixels that fit none counting little."""
     weight: NDArray[Any] = trusted
     step = np.zeros(2)
     for _ in range(WEIGHTINGS):
-        weighted = (seen * weight[:, None]).T
-        step = np.linalg.solve(weighted @ seen + 1e-12 * np.eye(2), weighted @ left)
-        misfit = left - seen @ step
+        weighted = (columns_seen * weight[:, None]).T
+        step = np.linalg.solve(weighted @ columns_seen + 1e-12 * np.eye(2), weighted @ left)
+        misfit = left - columns_seen @ step
         usual = 1.48 * float(np.median(np.abs(misfit))) + 1e-6
         weight = trusted / (1 + (misfit / (OUTLIER * usual)) ** 2)
     return np.asarray(np.clip(step, -MOST_STEP_PX, MOST_STEP_PX))
 
 
 def _solved(
-    seen: NDArray[np.float64],
+    columns_seen: NDArray[np.float64],
     left: NDArray[np.float64],
     trusted: NDArray[np.float64],
     excess: NDArray[np.float64],
     gain: float,
 ) -> NDArray[np.float64]:
     """(shift, gain, excess): weighted least squares that holds the whole of excess and gain near nothing."""
-    held = np.array([excess[0, 0], excess[0, 1], excess[1, 1]])
+    normal_matrix = np.array([excess[0, 0], excess[0, 1], excess[1, 1]])
     misfit: NDArray[Any] = left
     weight: NDArray[Any] = trusted
     step = np.zeros(6)
@@ -171,11 +180,11 @@ def _solved(
         usual = 1.48 * float(np.median(np.abs(misfit))) + 1e-6
         if n:
             weight = trusted / (1 + (misfit / (OUTLIER * usual)) ** 2)
-        weighted = (seen * weight[:, None]).T
-        normal, right = weighted @ seen, weighted @ left
+        weighted = (columns_seen * weight[:, None]).T
+        normal, right = weighted @ columns_seen, weighted @ left
         ridge = RIDGE * float(np.diag(normal)[3:].max()) + 1e-12
         prior = np.array([0.0, 0.0, GAIN_WEIGHT * (usual / GAIN) ** 2, ridge, ridge, ridge])
-        right -= prior * np.concatenate([[0.0, 0.0, gain], held])
+        right -= prior * np.concatenate([[0.0, 0.0, gain], normal_matrix])
         step = np.linalg.solve(normal + np.diag(prior + 1e-12), right)
-        misfit = left - seen @ step
+        misfit = left - columns_seen @ step
     return np.asarray(step)

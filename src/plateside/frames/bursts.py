@@ -158,13 +158,15 @@ def best_of(
     known = [(i, f, details.get(i) if details else _from_edges(f)) for i, f in facts]
     if not any(d is not None for _, _, d in known):
         return None
-    told = [(i, f, d) for i, f, d in known if d is not None]
-    least = min(f.exposure.lost_on_subject_share for _, f, _ in told)
-    lost = [f.exposure.lost_on_subject_share > least + LOST_MORE for _, f, _ in told]
+    dated = [(i, f, d) for i, f, d in known if d is not None]
+    least = min(f.exposure.lost_on_subject_share for _, f, _ in dated)
+    lost = [f.exposure.lost_on_subject_share > least + LOST_MORE for _, f, _ in dated]
     rulers = [n for n, gone in enumerate(lost) if not gone]
     measured = [
         _Measured(i, f, sharp, (streams or {}).get(i), gone)
-        for (i, f, _), sharp, gone in zip(told, sharpnesses([d for *_, d in told], rulers), lost, strict=True)
+        for (i, f, _), sharp, gone in zip(
+            dated, sharpnesses([d for *_, d in dated], rulers), lost, strict=True
+        )
     ]
     poured = all(one.stream is not None for one in measured)
     levels = sorted(one.facts.exposure.middle_level for one in measured)
@@ -199,7 +201,7 @@ def _poured(first: _Measured, rest: Sequence[_Measured], on: str) -> str:
     broken = sum(1 for r in rest if r.stream is not None and r.shape[:2] > first.shape[:2])
     softer = sum(1 for r in rest if r.detail < first.detail * (1 - AS_SHARP))
     wilder = sum(1 for r in rest if r.shape[:2] == first.shape[:2] and r.shape[2] > first.shape[2])
-    told = [
+    dated = [
         f"{n} {words}"
         for n, words in (
             (broken, "with a worse stream"),
@@ -208,7 +210,7 @@ def _poured(first: _Measured, rest: Sequence[_Measured], on: str) -> str:
         )
         if n
     ]
-    because = f": of the others {', '.join(told)}" if told else ": the others are like it"
+    because = f": of the others {', '.join(dated)}" if dated else ": the others are like it"
     return f"stream {first.stream.words}, {what} sharp{because}"
 
 

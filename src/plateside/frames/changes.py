@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from plateside.frames.facts import Box
 from plateside.frames.lab import lab_of
-from plateside.frames.register import Fit
+from plateside.frames.register import Registration
 from plateside.ground.srgb import LUMINANCE_32
 from plateside.model.channels import highest, lowest
 
@@ -57,7 +57,7 @@ class Changes:
     """The same parts, in the later frame's place, told apart."""
 
 
-def changes(before: Array, after: Array, fit: Fit, picture_width: int) -> Changes:
+def changes(before: Array, after: Array, fit: Registration, picture_width: int) -> Changes:
     """Changed parts between two small linear pictures of the same size.
 
     fit, picture_width  from `register` on the measured pictures, and their width [px]

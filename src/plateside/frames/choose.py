@@ -89,7 +89,7 @@ class Pick:
 
 
 @dataclass(frozen=True)
-class Choice:
+class ShotChoice:
     """The outcome for one shot."""
 
     shot: str
@@ -100,13 +100,15 @@ class Choice:
     remark: str = ""
 
 
-def choose(shot: str, candidates: Sequence[Candidate], her_hero: str = "", her_alternate: str = "") -> Choice:
+def choose(
+    shot: str, candidates: Sequence[Candidate], her_hero: str = "", her_alternate: str = ""
+) -> ShotChoice:
     """Choose a hero and an alternate among the frames of one shot.
 
     her_hero, her_alternate: frame ids she chose herself; they always win, whatever was measured.
     """
     if not candidates:
-        return Choice(shot, None, None, (), "No frame of this shot has landed.")
+        return ShotChoice(shot, None, None, (), "No frame of this shot has landed.")
     order = sorted(candidates, key=lambda c: (_rank(c), *_fault_in_burst(c, candidates), *_among_equals(c)))
     by_id = {c.frame: c for c in candidates}
     hero = by_id.get(her_hero)
@@ -124,7 +126,7 @@ def choose(shot: str, candidates: Sequence[Candidate], her_hero: str = "", her_a
         else _pick(second, candidates, "you" if second.frame == her_alternate else "tool"),
     )
     taken = {first.frame, second.frame if second else ""}
-    return Choice(shot, picks[0], picks[1], tuple(c.name for c in order if c.frame not in taken), remark)
+    return ShotChoice(shot, picks[0], picks[1], tuple(c.name for c in order if c.frame not in taken), remark)
 
 
 def _rank(c: Candidate) -> tuple[int, int]:

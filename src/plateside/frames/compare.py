@@ -18,7 +18,7 @@ from plateside.frames.exposure import small_linear
 from plateside.frames.facts import Box
 from plateside.frames.fill import FillRead, KnownFill, fill_since
 from plateside.frames.kinds import BlurKind, kind_against
-from plateside.frames.register import Fit, register
+from plateside.frames.register import Registration, register
 from plateside.frames.same_shape import cut_to, sized
 from plateside.frames.second_light import settled
 from plateside.frames.sharpness import at_work_size
@@ -205,7 +205,9 @@ def settings_stops(before: Settings, after: Settings) -> float | None:
     return float(np.log2(t1 / t0) + np.log2(s1 / s0) - 2 * np.log2(n1 / n0))
 
 
-def light_change(reference: Array, frame: Array, fit: Fit, picture_width: int) -> tuple[float, float, float]:
+def light_change(
+    reference: Array, frame: Array, fit: Registration, picture_width: int
+) -> tuple[float, float, float]:
     """(stops, mired, tint): how much brighter, warmer, greener the frame is, by the median over what both show."""
     matrix = fit.matrix.copy()
     matrix[:, 2] *= frame.shape[1] / picture_width

@@ -116,7 +116,7 @@ class Ball:
 
 
 @dataclass(frozen=True)
-class CardSeen:
+class CardInFrame:
     """The set card in the frame, and how the camera stands to it."""
 
     paper: str
@@ -146,7 +146,7 @@ class FrameFacts:
     """True of a first look: of a raw only the preview was read, and a ball was not looked for."""
     ball: Ball | None = None
     """A matt ball or egg in the frame, and key against fill on it."""
-    card: CardSeen | None = None
+    card: CardInFrame | None = None
     """The set card, when the frame shows it."""
     remarks: tuple[str, ...] = field(default=())
 
@@ -169,7 +169,7 @@ def facts_from_json(value: dict[str, Any]) -> FrameFacts:
         "focus": _restored(FocusFacts, value["focus"]),
         "colour": _restored(ColourFacts, value["colour"]),
         "ball": _restored(Ball, value["ball"]) if value.get("ball") else None,
-        "card": _restored(CardSeen, value["card"]) if value.get("card") else None,
+        "card": _restored(CardInFrame, value["card"]) if value.get("card") else None,
     }
     facts: FrameFacts = _restored(FrameFacts, value | parts)
     return facts

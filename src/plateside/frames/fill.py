@@ -19,7 +19,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.frames.facts import Box
-from plateside.frames.register import Fit
+from plateside.frames.register import Registration
 from plateside.ground.srgb import LUMINANCE_32
 from plateside.model.channels import highest, lowest
 
@@ -41,13 +41,13 @@ LOW_HIGH = (3.0, 97.0)
 """Percentiles of the change over the frame: glints, noise and a prop that moved lie outside."""
 OF_THE_SPREAD = 0.68
 """A ball's change over that spread: deep shadow and places that face board or window part more than a ball's two
-sides do (median of 208 made pairs of 26 traced tables: bench/made/key_and_fill.py, TRAIN)."""
+sides do (median of 208 made pairs of 26 traced tables: bench/synthetic/key_and_fill.py, TRAIN)."""
 STILL_STOPS = 0.2
 """A smaller spread is no change: with the light as it was it stayed under 0.1 on those tables."""
 LEVELS = 24
 BY_LEVEL = 0.5
 """Where level alone leaves less than this of the spread, and the camera was set anew, a tone curve made it."""
-TOLD_FROM = 0.25
+LEAST_FOR_A_WORD = 0.25
 SURE_STILL, SURE_CHANGED, BY_PLAN = 0.9, 0.75, 0.7
 """Confidence in either finding; times the last when the reference's own ratio is the plan's."""
 UNTOLD = 0.3
@@ -100,7 +100,7 @@ class Parted:
 def fill_since(
     reference: Array,
     frame: Array,
-    fit: Fit,
+    fit: Registration,
     picture_width: int,
     known: KnownFill,
     settings_stops: float | None,
@@ -115,20 +115,20 @@ def fill_since(
     """
     if known.ratio_stops < LEAST_KNOWN_STOPS:
         return None
-    seen = parted(reference, frame, fit, picture_width, known, settings_stops)
-    if seen is None:
+    lit_sides = parted(reference, frame, fit, picture_width, known, settings_stops)
+    if lit_sides is None:
         return None
     doubt = BY_PLAN if known.by == "the plan" else 1.0
-    spread = seen.high - seen.low
+    spread = lit_sides.high - lit_sides.low
     set_anew = settings_stops is None or abs(settings_stops) > 1 / 6
-    curved = not is_raw and set_anew and seen.by_level < BY_LEVEL and spread < 3 * STILL_STOPS
+    curved = not is_raw and set_anew and lit_sides.by_level < BY_LEVEL and spread < 3 * STILL_STOPS
     if spread < STILL_STOPS or curved:
         return FillRead(
             known.ratio_stops, 0.0, known.by, round(SURE_STILL * doubt * (0.7 if curved else 1), 2)
         )
     change = OF_THE_SPREAD * spread
-    side = lit_gained(seen, settings_known=settings_stops is not None)
-    if abs(side) < TOLD_FROM:
+    side = lit_gained(lit_sides, settings_known=settings_stops is not None)
+    if abs(side) < LEAST_FOR_A_WORD:
         return FillRead(None, round(change, 3), known.by, UNTOLD)
     # the shadow side cannot be lighter than the lit one
     ratio = max(known.ratio_stops + (change if side > 0 else -change), 0.0)
@@ -136,20 +136,22 @@ def fill_since(
     return FillRead(round(ratio, 3), round(ratio - known.ratio_stops, 3), known.by, round(sure, 2))
 
 
-def lit_gained(seen: Parted, *, settings_known: bool) -> float:
+def lit_gained(lit_sides: Parted, *, settings_known: bool) -> float:
     """Whether the lit places gained (positive) or the shaded ones, by the signs there are; near 0 when they differ."""
-    spread = max(seen.high - seen.low, 1e-3)
-    towards = float(np.clip(seen.towards / spread, -0.5, 0.5))
-    edges = float(np.clip(seen.edges, -0.5, 0.5))
+    spread = max(lit_sides.high - lit_sides.low, 1e-3)
+    towards = float(np.clip(lit_sides.towards / spread, -0.5, 0.5))
+    edges = float(np.clip(lit_sides.edges, -0.5, 0.5))
     # a board alone leaves the lit side as it was: the end of the change that lies nearer to none
-    stayed = float(np.clip((abs(seen.low) - abs(seen.high)) / spread, -1, 1)) if settings_known else 0.0
+    stayed = (
+        float(np.clip((abs(lit_sides.low) - abs(lit_sides.high)) / spread, -1, 1)) if settings_known else 0.0
+    )
     return 1.2 * towards + 0.8 * edges + 0.35 * stayed
 
 
 def parted(
     reference: Array,
     frame: Array,
-    fit: Fit,
+    fit: Registration,
     picture_width: int,
     known: KnownFill,
     settings_stops: float | None,

@@ -112,8 +112,8 @@ def card_at(linear: Array, across: float, down: float) -> TouchedCard:
     if like[y, x] and np.count_nonzero(part) < LARGEST_CARD * part.size:
         box = _within(part) or box
     x0, y0, x1, y1 = box
-    seen = linear[int(y0 * height) : int(y1 * height) + 1, int(x0 * width) : int(x1 * width) + 1]
-    return TouchedCard(box, _not_grey(seen, brightest_matt(linear @ LUMINANCE_32)))
+    patch = linear[int(y0 * height) : int(y1 * height) + 1, int(x0 * width) : int(x1 * width) + 1]
+    return TouchedCard(box, _not_grey(patch, brightest_matt(linear @ LUMINANCE_32)))
 
 
 def _square_about(across: float, down: float) -> Box:

@@ -2,7 +2,7 @@
 
 Two steps. Whether the frame can be kept is one number (the evidence of a fault) against one threshold, so that the
 share of good frames refused is in hand; which fault it is, a linear softmax over the features says. Weights
-were fitted by `bench/made/fit_kinds.py` on TRAIN photographs and dishes only; docs/on-set.md shows what they do on
+were fitted by `bench/synthetic/fit_kinds.py` on TRAIN photographs and dishes only; docs/on-set.md shows what they do on
 others.
 """
 
@@ -51,7 +51,7 @@ SOFTER_PX2, SHARPER_PX2 = 0.6, 0.8
 """Of the squared spread: the hero is softer, what lies around it sharper."""
 DIRECTED, UNDIRECTED = 0.45, 0.4
 """How much less edges along a direction grew than those across it: a made shake of three strokes has 0.53 or more, a
-lens out of focus 0.35 or less (bench/made/other_kinds.py)."""
+lens out of focus 0.35 or less (bench/synthetic/other_kinds.py)."""
 ALONG_SOFT = 0.25
 """Of what a streak adds across it: softer than that along it, edges have not only been moved."""
 SOME, HALF, MOSTLY, NEARLY_ALL = 0.12, 0.45, 0.6, 0.85
@@ -89,39 +89,41 @@ def kind_of(
     p = probabilities(focus.features, weights.ALONE)
     fault, confidence = _decided(p, weights.ALONE.threshold)
     if fault is not None:
-        seen = dict(zip(ALONE_NAMES, focus.features, strict=True))
+        features = dict(zip(ALONE_NAMES, focus.features, strict=True))
         # soft food looks like blur; saying that one is not sure costs a look, a wrong 'again' costs the dish
-        if not _borne_out(fault, seen, sharp_wish):
+        if not _borne_out(fault, features, sharp_wish):
             return BlurKind.UNSURE, 0.45
-        certain = p[0] < SURE_FAULT and _unmistakable(fault, seen)
+        certain = p[0] < SURE_FAULT and _unmistakable(fault, features)
         return fault, CERTAIN if certain else min(confidence, PROBABLE)
     subject, around = focus.subject_spread_px or 0.0, focus.around_spread_px or 0.0
     melted = wants_shallow or around > MELTED_TIMES * max(subject, 1.0)
     return (BlurKind.SHALLOW if melted else BlurKind.SHARP), min(max(p[0], 0.5), 0.85)
 
 
-def _borne_out(fault: BlurKind, seen: "dict[str, float]", sharp_wish: str) -> bool:
+def _borne_out(fault: BlurKind, features: "dict[str, float]", sharp_wish: str) -> bool:
     """Whether plain sense bears the fault out: soup, cream and steam have soft edges in the sharpest picture.
 
     Out of focus needs a subject without one sharp edge; a shake the same direction all over; a movement a direction.
     """
-    somewhere = sharp_wish == "front" and seen["subject's sharpest tile"] < SHARP_SOMEWHERE_PX
+    somewhere = sharp_wish == "front" and features["subject's sharpest tile"] < SHARP_SOMEWHERE_PX
     if somewhere and fault is not BlurKind.MOTION:
         return False
     if fault in (BlurKind.DEFOCUS, BlurKind.ELSEWHERE):
-        return seen["subject 10 %"] >= NO_SHARP_EDGE_PX
-    along = seen["subject most direction"] - max(seen["subject least direction"], 0.0)
+        return features["subject 10 %"] >= NO_SHARP_EDGE_PX
+    along = features["subject most direction"] - max(features["subject least direction"], 0.0)
     if fault is BlurKind.SHAKE:
-        along_stays_sharp = seen["subject least direction"] <= ALONG_STAYS_SHARP_PX
-        return seen["directions agree"] >= 0.5 and along >= 0.5 and along_stays_sharp
+        along_stays_sharp = features["subject least direction"] <= ALONG_STAYS_SHARP_PX
+        return features["directions agree"] >= 0.5 and along >= 0.5 and along_stays_sharp
     return along >= 0.6
 
 
-def _unmistakable(fault: BlurKind, seen: "dict[str, float]") -> bool:
+def _unmistakable(fault: BlurKind, features: "dict[str, float]") -> bool:
     """Whether nothing else than this fault looks so. Noodles and slices lie in one direction as a movement's streaks
     do, and what is sharp beside the middle may be the hero: these two are never certain from one frame."""
     if fault is BlurKind.DEFOCUS:
-        return seen["subject 10 %"] >= NO_EDGE_AT_ALL_PX and seen["around 10 %"] >= NO_EDGE_AT_ALL_PX / 2
+        return (
+            features["subject 10 %"] >= NO_EDGE_AT_ALL_PX and features["around 10 %"] >= NO_EDGE_AT_ALL_PX / 2
+        )
     return fault is BlurKind.SHAKE
 
 

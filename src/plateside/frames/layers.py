@@ -115,8 +115,8 @@ class LayerFacts:
     def _off_words(self) -> str:
         x, y = self.balance[0] - self.hero_at[0], self.balance[1] - self.hero_at[1]
         sides = [(abs(x), "right of" if x > 0 else "left of"), (abs(y), "below" if y > 0 else "above")]
-        told = [f"{size * 100:.0f} % {way}" for size, way in sides if size >= OFF_SHARE]
-        return " and ".join(told) + " the hero's middle" if told else "on the hero"
+        sides_words = [f"{size * 100:.0f} % {way}" for size, way in sides if size >= OFF_SHARE]
+        return " and ".join(sides_words) + " the hero's middle" if sides_words else "on the hero"
 
 
 def layer_facts_from_json(value: dict[str, Any]) -> LayerFacts:

@@ -20,7 +20,7 @@ SPOT = 0.04
 
 
 @dataclass(frozen=True)
-class Mark:
+class FrameMark:
     """One thing drawn on the frame."""
 
     kind: str
@@ -33,41 +33,41 @@ class Mark:
     """A closed polygon, where there is one."""
 
 
-def marks_of(facts: FrameFacts, seen: Comparison | None, verdict: Verdict) -> tuple[Mark, ...]:
+def marks_of(facts: FrameFacts, comparison: Comparison | None, verdict: Verdict) -> tuple[FrameMark, ...]:
     """Marks that the facts (and the comparison with the reference) give."""
     kinds = {act.kind for act in verdict.acts if act.weight >= 1 and act.kind}
-    out: list[Mark] = []
+    out: list[FrameMark] = []
     exposure, focus = facts.exposure, facts.focus
     if exposure.lost_box is not None and exposure.lost_share >= LOST_SHARE:
         asked = "exposure" in kinds and exposure.lost_on_subject_share > 0
-        out.append(Mark("lost", exposure.lost_box, "highlights are gone here", asked))
+        out.append(FrameMark("lost", exposure.lost_box, "highlights are gone here", asked))
     # a look that is asked for is drawn as well, though nothing is wrong yet
     looks = {act.kind for act in verdict.acts if act.kind in ("focus", "motion")}
     blurred = bool((kinds | looks) & {"focus", "shake", "motion"})
     if focus.sharpest_at is not None:
         asked = "focus" in kinds
-        out.append(Mark("sharpest", _point(focus.sharpest_at), "sharpest here", asked))
-    out.append(Mark("wanted", facts.subject_box, "should be sharp", blurred))
-    if seen is not None and seen.softening.part_share > 0 and looks:
-        x, y = seen.softening.part_at
+        out.append(FrameMark("sharpest", _point(focus.sharpest_at), "sharpest here", asked))
+    out.append(FrameMark("wanted", facts.subject_box, "should be sharp", blurred))
+    if comparison is not None and comparison.softening.part_share > 0 and looks:
+        x, y = comparison.softening.part_at
         out.append(
-            Mark(
+            FrameMark(
                 "wanted", (x - SPOT, y - SPOT, x + SPOT, y + SPOT), "softer here than in the reference", True
             )
         )
-    if seen is not None and seen.lamp:
-        words = f"a lamp, {seen.lamp_share * 100:.0f} % of the light here"
-        out.append(Mark("lamp", _point(seen.lamp_at), words, "light" in kinds))
+    if comparison is not None and comparison.lamp:
+        words = f"a lamp, {comparison.lamp_share * 100:.0f} % of the light here"
+        out.append(FrameMark("lamp", _point(comparison.lamp_at), words, "light" in kinds))
     if facts.colour.source == "grey card" and facts.colour.card_box is not None:
-        out.append(Mark("card", facts.colour.card_box, "the grey card", False))
+        out.append(FrameMark("card", facts.colour.card_box, "the grey card", False))
     return tuple(out)
 
 
-def changed_marks(parts: Iterable[Part], verdict: Verdict, most: int = 8) -> tuple[Mark, ...]:
+def changed_marks(parts: Iterable[Part], verdict: Verdict, most: int = 8) -> tuple[FrameMark, ...]:
     """Outlines of what came, went or moved, largest first."""
     asked = any(act.kind in ("scene", "level") and act.weight >= 1 for act in verdict.acts)
     largest = sorted(parts, key=lambda part: -part.share)[:most]
-    return tuple(Mark("changed", part.box, part.kind, asked, part.outline) for part in largest)
+    return tuple(FrameMark("changed", part.box, part.kind, asked, part.outline) for part in largest)
 
 
 def _point(at: tuple[float, float]) -> Box:

@@ -68,7 +68,7 @@ def beside(pictures: Sequence[Array], box: Box) -> list[Beside]:
     kernel = np.ones((_NEAR_PX, _NEAR_PX), np.uint8)
     low, top = cv2.erode(usual, kernel), cv2.dilate(usual, kernel)
     limits = np.array([_STOPS, _CHROMA_STOPS, _CHROMA_STOPS], np.float32)
-    told = []
+    differences = []
     # of frames that are all composed differently none is the odd one
     enough = sum(fits) >= max(FEWEST, len(fits) // 2 + 1)
     gains = gain[:, 0, 0].astype(float)
@@ -79,8 +79,8 @@ def beside(pictures: Sequence[Array], box: Box) -> list[Beside]:
         odd = cv2.morphologyEx(odd, cv2.MORPH_OPEN, np.ones((2, 2), np.uint8))
         share = (float(odd.sum() / dish) if fit else 1.0) if enough else 0.0
         cast, _ = cast_of((2.0**red, 1.0, 2.0**blue))
-        told.append(Beside(share, float(light), cast, turn))
-    return told
+        differences.append(Beside(share, float(light), cast, turn))
+    return differences
 
 
 def _moves(smalls: Sequence[Array]) -> list[Array | None]:

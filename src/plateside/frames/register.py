@@ -18,7 +18,7 @@ Array = NDArray[np.float32]
 
 
 @dataclass(frozen=True, eq=False)
-class Fit:
+class Registration:
     """How the reference lies in the frame."""
 
     matrix: NDArray[np.float64]
@@ -52,7 +52,7 @@ def _flattened(small: Array) -> Array:
     return np.asarray(rest / spread, np.float32)
 
 
-def register(reference: Array, frame: Array) -> Fit:
+def register(reference: Array, frame: Array) -> Registration:
     """Fit two grey pictures (0..1, the same size) of one set-up."""
     a, scale = _small(reference)
     b, _ = _small(frame)
@@ -71,7 +71,7 @@ def register(reference: Array, frame: Array) -> Fit:
     shift = matrix @ middle - middle[:2]
     size = float(np.sqrt(abs(np.linalg.det(matrix[:, :2]))))
     turn = float(np.degrees(np.arctan2(matrix[1, 0], matrix[0, 0])))
-    return Fit(matrix, best[1], float(np.hypot(*shift)), turn, size)
+    return Registration(matrix, best[1], float(np.hypot(*shift)), turn, size)
 
 
 def _by_correlation(a: Array, b: Array) -> tuple[NDArray[np.float64], float] | None:

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from plateside.frames.colour import cast_of
 from plateside.frames.facts import Box
-from plateside.frames.register import Fit
+from plateside.frames.register import Registration
 from plateside.ground.srgb import LUMINANCE_32
 from plateside.model.channels import highest, lowest
 
@@ -49,7 +49,7 @@ class Settled:
     """How much brighter the frame is where the lamp does not reach."""
 
 
-def settled(on: Array, off: Array, fit: Fit, picture_width: int, box: Box | None = None) -> Settled:
+def settled(on: Array, off: Array, fit: Registration, picture_width: int, box: Box | None = None) -> Settled:
     """Compare a frame with the suspected lamp `on` to one with it `off` (small linear pictures, same exposure).
 
     fit  from `register(off, on)`; box  where it matters (the hero), else the whole frame

@@ -17,10 +17,10 @@ from plateside.camera.card.layout import corners_by_id, marker_dictionary
 from plateside.camera.card.pose import LEAST_MARKERS, find_card
 from plateside.camera.optics import blur_disc_mm
 from plateside.frames.compare import Comparison
-from plateside.frames.facts import CardSeen, FocusFacts, FrameFacts
+from plateside.frames.facts import CardInFrame, FocusFacts, FrameFacts
 from plateside.frames.sharpness import WORK_PX
 from plateside.frames.trend import CARD, illuminance_lx
-from plateside.frames.weighed import Weighed
+from plateside.frames.weighted_act import WeightedAct
 from plateside.model.frame import Act, Settings
 from plateside.model.shoot import Shot
 
@@ -38,7 +38,7 @@ OWN_PX2 = np.array([-1.2, -0.8, -0.5, -0.25, 0.0, 0.25, 0.6, 1.2])
 
 
 @dataclass(frozen=True)
-class Geometry:
+class WantedGeometry:
     """What the shot's solved set-up wants, as far as a frame can be held against it."""
 
     orientation: str
@@ -58,7 +58,7 @@ class Geometry:
     frame_width_mm: float
 
 
-def orientation_acts(facts: FrameFacts, wanted: str, why: str, *, sure: bool) -> list[Weighed]:
+def orientation_acts(facts: FrameFacts, wanted: str, why: str, *, sure: bool) -> list[WeightedAct]:
     """The act when a frame is lying that should be upright, or the other way; a square frame has no orientation.
 
     sure  False while the frame's shot is a guess: told, but nobody is sent back for it
@@ -70,10 +70,12 @@ def orientation_acts(facts: FrameFacts, wanted: str, why: str, *, sure: bool) ->
         return []
     how = "upright" if wanted == "upright" else "level, long side across"
     words = f"Turn the camera {how}: {why}"
-    return [Weighed(Act(words, kind="level", confidence=0.9 if sure else 0.5), 1 if sure else 0)]
+    return [WeightedAct(Act(words, kind="level", confidence=0.9 if sure else 0.5), 1 if sure else 0)]
 
 
-def card_seen(grey: NDArray[np.uint8], focal_length_mm: float, sensor_width_mm: float) -> CardSeen | None:
+def card_in_frame(
+    grey: NDArray[np.uint8], focal_length_mm: float, sensor_width_mm: float
+) -> CardInFrame | None:
     """The set card in a frame (H x W, eight bits); None without one.
 
     Looked for in a picture of a quarter first: a frame without markers costs next to nothing.
@@ -95,13 +97,15 @@ def card_seen(grey: NDArray[np.uint8], focal_length_mm: float, sensor_width_mm: 
     if first is None:
         return None
     pose = find_card(grey, focal_length_mm * (1 + pitch / first.mm_per_px) / pitch) or first
-    return CardSeen(
+    return CardInFrame(
         pose.paper, pose.back, round(pose.mm_per_px * grey.shape[1], 1), pose.elevation_deg, pose.roll_deg,
-        pose.tilt_right_deg, pose.tilt_up_deg, pose.distance_mm, pose.markers_seen,
+        pose.tilt_right_deg, pose.tilt_up_deg, pose.distance_mm, pose.markers_found,
     )  # fmt: skip
 
 
-def card_acts(card: CardSeen | None, wanted: Wanted | None, frame_width_mm: float | None) -> list[Weighed]:
+def card_acts(
+    card: CardInFrame | None, wanted: Wanted | None, frame_width_mm: float | None
+) -> list[WeightedAct]:
     """What the set card in the frame says of level, height and scale; `frame_width_mm`: what the shot wants across."""
     if card is None or card.back:
         return []
@@ -111,29 +115,29 @@ def card_acts(card: CardSeen | None, wanted: Wanted | None, frame_width_mm: floa
     return found
 
 
-def _card_act(words: str) -> Weighed:
-    return Weighed(Act(f"By the set card: {words}", kind="level", confidence=0.9), 1)
+def _card_act(words: str) -> WeightedAct:
+    return WeightedAct(Act(f"By the set card: {words}", kind="level", confidence=0.9), 1)
 
 
-def fill_acts(facts: FrameFacts, shot: Shot | None) -> list[Weighed]:
+def fill_acts(facts: FrameFacts, shot: Shot | None) -> list[WeightedAct]:
     """Key against fill from a ball or an egg, held against what the shot asks; a remark when it asks nothing."""
     ball = facts.ball
     if ball is None or ball.confidence < BALL_SURE or (shot is not None and "silhouette" in shot.deliberate):
         return []
-    told = f"shadow side is {ball.ratio_stops:.1f} stops down"
+    ratio_words = f"shadow side is {ball.ratio_stops:.1f} stops down"
     asked = shot.fill_stops if shot else None
     if asked is None:
-        words = f"On the ball: {told}, key {ball.direction_words}"
-        return [Weighed(Act(words, confidence=ball.confidence), 0)]
+        words = f"On the ball: {ratio_words}, key {ball.direction_words}"
+        return [WeightedAct(Act(words, confidence=ball.confidence), 0)]
     off = ball.ratio_stops - asked
     if abs(off) <= FILL_SLACK_STOPS:
         return []
     way = "closer" if off > 0 else "further away"
-    words = f"White board {way}: {told}, you asked {asked:g}"
-    return [Weighed(Act(words, kind="light", confidence=min(ball.confidence, 0.85)), 1)]
+    words = f"White board {way}: {ratio_words}, you asked {asked:g}"
+    return [WeightedAct(Act(words, kind="light", confidence=min(ball.confidence, 0.85)), 1)]
 
 
-def fill_against(facts: FrameFacts, seen: Comparison, shot: Shot | None) -> list[Weighed]:
+def fill_against(facts: FrameFacts, seen: Comparison, shot: Shot | None) -> list[WeightedAct]:
     """Key against fill by the reference, where no ball in the frame tells it; what was accepted is not nagged about."""
     read = seen.fill
     by_ball = facts.ball is not None and facts.ball.confidence >= BALL_SURE
@@ -142,29 +146,29 @@ def fill_against(facts: FrameFacts, seen: Comparison, shot: Shot | None) -> list
         return []
     if read.ratio_stops is None:
         words = "Key and fill stand to each other otherwise than in the reference: which way cannot be told"
-        return [Weighed(Act(words, confidence=read.confidence), 0)]
-    told = f"shadow side is {read.ratio_stops:.1f} stops down"
+        return [WeightedAct(Act(words, confidence=read.confidence), 0)]
+    ratio_words = f"shadow side is {read.ratio_stops:.1f} stops down"
     by = "by the reference" if read.by == "the ball" else "by the reference, whose own is the plan's"
     asked = shot.fill_stops if shot else None
     off = 0.0 if asked is None else read.ratio_stops - asked
     if asked is not None and abs(off) > max(FILL_SLACK_STOPS, abs(off - read.change_stops)):
         way = "closer" if off > 0 else "further away"
-        words = f"White board {way}: {told}, you asked {asked:g} ({by})"
-        return [Weighed(Act(words, kind="light", confidence=min(read.confidence, 0.75)), 1)]
+        words = f"White board {way}: {ratio_words}, you asked {asked:g} ({by})"
+        return [WeightedAct(Act(words, kind="light", confidence=min(read.confidence, 0.75)), 1)]
     since = "as in the reference"
     if read.change_stops:
         since = f"{abs(read.change_stops):.1f} {'more' if read.change_stops > 0 else 'less'} than in the reference"
     own = "" if read.by == "the ball" else " (its own is the plan's)"
-    return [Weighed(Act(f"By the reference: {told}, {since}{own}", confidence=read.confidence), 0)]
+    return [WeightedAct(Act(f"By the reference: {ratio_words}, {since}{own}", confidence=read.confidence), 0)]
 
 
-def lux_acts(facts: FrameFacts, settings: Settings) -> list[Weighed]:
+def lux_acts(facts: FrameFacts, settings: Settings) -> list[WeightedAct]:
     """The light on the dish, as a remark among the rest."""
     lux, by = dish_lux(facts, settings)
     if lux is None:
         return []
     digits = max(1 - math.floor(math.log10(lux)), -4)
-    return [Weighed(Act(f"About {round(lux, digits):g} lx on the dish ({by})", confidence=0.7), 0)]
+    return [WeightedAct(Act(f"About {round(lux, digits):g} lx on the dish ({by})", confidence=0.7), 0)]
 
 
 def dish_lux(facts: FrameFacts, settings: Settings) -> tuple[float | None, str]:
@@ -178,7 +182,7 @@ def dish_lux(facts: FrameFacts, settings: Settings) -> tuple[float | None, str]:
     return illuminance_lx(facts.exposure.middle_level, settings, CARD), "no grey card: within a stop or two"
 
 
-def focus_mm_of(focus: FocusFacts, where: Geometry, width_px: int, height_px: int) -> float | None:
+def focus_mm_of(focus: FocusFacts, where: WantedGeometry, width_px: int, height_px: int) -> float | None:
     """Distance of the plane of focus from the lens [mm], by which rows are sharp; None when they do not say.
 
     Not told from above (every row is as far) nor when the picture has texture in too few rows.
@@ -211,7 +215,7 @@ def focus_mm_of(focus: FocusFacts, where: Geometry, width_px: int, height_px: in
     return float(tried[best])
 
 
-def row_depths_mm(where: Geometry, rows: int, width_px: int, height_px: int) -> NDArray[np.float64]:
+def row_depths_mm(where: WantedGeometry, rows: int, width_px: int, height_px: int) -> NDArray[np.float64]:
     """Distance of the table along the axis at the middle of each band of rows, from the top [mm]."""
     sensor_high = where.sensor_width_mm * height_px / width_px
     image_mm = where.focal_length_mm * where.distance_mm / (where.distance_mm - where.focal_length_mm)
@@ -220,7 +224,7 @@ def row_depths_mm(where: Geometry, rows: int, width_px: int, height_px: int) -> 
     return np.asarray(where.distance_mm / np.maximum(fall, 0.2))
 
 
-def focus_words(focus_mm: float, where: Geometry) -> str | None:
+def focus_words(focus_mm: float, where: WantedGeometry) -> str | None:
     """'Focus 15 mm nearer: 15 mm behind where the shot wants it'; None within half the sharp depth."""
     off = focus_mm - where.focus_mm
     if -0.5 * where.front_mm <= off <= 0.5 * where.back_mm:
@@ -236,11 +240,11 @@ def set_up_acts(
     facts: FrameFacts,
     shot: Shot | None,
     settings: Settings,
-    where: Geometry | None = None,
+    where: WantedGeometry | None = None,
     *,
     why_orientation: str = "",
     sure_of_shot: bool = True,
-) -> list[Weighed]:
+) -> list[WeightedAct]:
     """All acts and remarks of this module that hold for a frame.
 
     where  what the shot's set-up wants; None when it could not be solved, then only what needs no set-up is told
@@ -255,7 +259,7 @@ def set_up_acts(
     return found
 
 
-def focus_side(facts: FrameFacts, where: Geometry | None, settings: Settings) -> str | None:
+def focus_side(facts: FrameFacts, where: WantedGeometry | None, settings: Settings) -> str | None:
     """'Focus 15 mm nearer: ...' where the rows of the table tell it, else None. For a frame that is out of focus."""
     if where is None or (facts.width_px < facts.height_px and where.orientation == "lying"):
         return None

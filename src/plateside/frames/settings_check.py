@@ -7,7 +7,7 @@ is a changed picture.
 
 import math
 
-from plateside.frames.weighed import Weighed
+from plateside.frames.weighted_act import WeightedAct
 from plateside.ground.exposure import f_number_words, iso_words, shutter_words
 from plateside.model.frame import Act, Settings
 
@@ -21,7 +21,7 @@ UNDONE_BY = {AUTO_ISO: "exposure", AUTO_WHITE_BALANCE: "colour"}
 """The correction that each automatic would undo."""
 
 
-def automatics(settings: Settings, *, on_tripod: bool) -> list[Weighed]:
+def automatics(settings: Settings, *, on_tripod: bool) -> list[WeightedAct]:
     """Automatics that are on. What the file does not say is not guessed."""
     found = []
     if settings.auto_iso:
@@ -33,7 +33,7 @@ def automatics(settings: Settings, *, on_tripod: bool) -> list[Weighed]:
     return found
 
 
-def changed(before: Settings, after: Settings) -> list[Weighed]:
+def changed(before: Settings, after: Settings) -> list[WeightedAct]:
     """Settings that changed since the reference, each in its own unit."""
     found = []
     if (
@@ -81,9 +81,9 @@ def _differs(a: float, b: float, share: float) -> bool:
     return abs(a - b) > share * max(a, b)
 
 
-def _act(words: str) -> Weighed:
-    return Weighed(Act(words, kind="settings", confidence=0.8), 1)
+def _act(words: str) -> WeightedAct:
+    return WeightedAct(Act(words, kind="settings", confidence=0.8), 1)
 
 
-def _remark(words: str) -> Weighed:
-    return Weighed(Act(words, kind="settings", confidence=0.9), 0)
+def _remark(words: str) -> WeightedAct:
+    return WeightedAct(Act(words, kind="settings", confidence=0.9), 0)

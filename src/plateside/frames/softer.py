@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from plateside.frames.edges import Array, Edges, Smoothed, find_edges, rank, spread_at
 from plateside.frames.facts import Box
-from plateside.frames.register import Fit, moved
+from plateside.frames.register import Registration, moved
 from plateside.frames.subject import on_subject
 
 MOST_EDGES = 60000
@@ -74,7 +74,7 @@ def reference_edges(pair: Smoothed) -> Edges:
     return edges
 
 
-def softening(reference: Edges, frame: Smoothed, fit: Fit, subject_box: Box) -> Softening:
+def softening(reference: Edges, frame: Smoothed, fit: Registration, subject_box: Box) -> Softening:
     """Compare a frame (same size as the reference) with the reference's edges."""
     height, width = frame.fine.shape
     x, y = moved(reference.x.astype(np.float32), reference.y.astype(np.float32), fit.matrix)

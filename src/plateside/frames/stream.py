@@ -118,7 +118,7 @@ def streams_of(greys: Sequence[Array]) -> Streams | None:
     return _read(stack * np.float32(sign), across, top, half)
 
 
-def hand_box(moving: Box | None, streams: Streams | None) -> Box | None:
+def pouring_hand_box(moving: Box | None, streams: Streams | None) -> Box | None:
     """Round the hand that pours, in shares of the frame: what moves above the stream's beginning.
 
     moving  round all that moves (`moving_box`); it is given back whole where nothing of it lies above

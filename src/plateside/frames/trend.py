@@ -22,7 +22,7 @@ SHORTEST_MIN = 2.0
 
 
 @dataclass(frozen=True)
-class Reading:
+class LightSample:
     """Light at one moment, against any fixed zero [stops]."""
 
     at: datetime
@@ -79,7 +79,7 @@ def light_stops(picture_stops: float, settings_stops: float) -> float:
     return picture_stops - settings_stops
 
 
-def trend(readings: Sequence[Reading], limit_stops: float = 1.0) -> Trend | None:
+def trend(readings: Sequence[LightSample], limit_stops: float = 1.0) -> Trend | None:
     """The trend of the readings; None when they are too few or too close in time.
 
     limit_stops  how far the light may fall or rise from the zero before the set-up no longer works

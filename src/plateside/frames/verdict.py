@@ -17,7 +17,7 @@ from plateside.frames.settings_check import UNDONE_BY, automatics, changed, wide
 from plateside.frames.sharpness import WORK_PX, streak_px
 from plateside.frames.softer import Softening
 from plateside.frames.subject import wants_shallow
-from plateside.frames.weighed import Weighed
+from plateside.frames.weighted_act import WeightedAct
 from plateside.model.casts import too_warm_by, warmer_by
 from plateside.model.frame import Act, Settings, Verdict
 from plateside.model.shoot import Shot
@@ -56,7 +56,7 @@ def verdict_of(
     facts: FrameFacts,
     shot: Shot | None,
     settings: Settings,
-    more: Sequence[Weighed] = (),
+    more: Sequence[WeightedAct] = (),
     focus_side: str | None = None,
 ) -> Verdict:
     """The verdict on a frame that stands alone (no accepted reference frame of its set-up).
@@ -77,33 +77,33 @@ def verdict_of(
 
 def verdict_against(
     facts: FrameFacts,
-    seen: Comparison,
+    comparison: Comparison,
     shot: Shot | None,
     settings: Settings,
     before: Settings,
-    more: Sequence[Weighed] = (),
+    more: Sequence[WeightedAct] = (),
     focus_side: str | None = None,
 ) -> Verdict:
     """The verdict on a frame whose set-up has an accepted reference frame (taken with the settings `before`).
 
     more, focus_side  as for `verdict_of`
     """
-    if not seen.fits:
+    if not comparison.fits:
         alone = verdict_of(facts, shot, settings, more, focus_side)
         words = (
             "The frame does not show the reference's set-up: is it another shot, or was the camera turned?"
         )
-        found = [Weighed(act, 1) for act in alone.acts if act.kind] + [
-            Weighed(Act(words, kind="scene", confidence=0.6), 1)
+        found = [WeightedAct(act, 1) for act in alone.acts if act.kind] + [
+            WeightedAct(Act(words, kind="scene", confidence=0.6), 1)
         ]
         return settle(found, "without a reference that fits: less sure", provisional=facts.provisional)
     found = [
-        *_focus_against(facts, seen, shot, settings, before, focus_side),
-        *_exposure_against(facts, seen, shot, settings),
-        *_camera_against(seen),
-        *_lamp_against(seen),
-        *fill_against(facts, seen, shot),
-        *_colour_against(seen),
+        *_focus_against(facts, comparison, shot, settings, before, focus_side),
+        *_exposure_against(facts, comparison, shot, settings),
+        *_camera_against(comparison),
+        *_lamp_against(comparison),
+        *fill_against(facts, comparison, shot),
+        *_colour_against(comparison),
         *changed(before, settings),
         *more,
         *automatics(settings, on_tripod=True),
@@ -120,7 +120,7 @@ def not_compared(verdict: Verdict) -> Verdict:
     return replace(verdict, acts=(*verdict.acts, Act(words, kind="scene", weight=0)), sure_because=because)
 
 
-def _sided(found: Weighed, focus_side: str | None) -> Weighed:
+def _sided(found: WeightedAct, focus_side: str | None) -> WeightedAct:
     """An act about focus with the side and the way, where they could be told."""
     if focus_side is None or found.act.kind != "focus" or found.weight == 0:
         return found
@@ -129,24 +129,24 @@ def _sided(found: Weighed, focus_side: str | None) -> Weighed:
 
 def _focus_against(
     facts: FrameFacts,
-    seen: Comparison,
+    comparison: Comparison,
     shot: Shot | None,
     settings: Settings,
     before: Settings,
     focus_side: str | None,
-) -> list[Weighed]:
+) -> list[WeightedAct]:
     if shot is not None and "blur" in shot.deliberate:
         return []
-    kind = BlurKind(seen.kind)
-    soft = seen.softening
+    kind = BlurKind(comparison.kind)
+    soft = comparison.softening
     if kind.keeps:
         return [_part_to_look_at(soft)] if soft.part_share > 0 else []
     wider = wider_words(before, settings)
     if kind is BlurKind.DEPTH or (wider and kind in (BlurKind.DEFOCUS, BlurKind.SHAKE, BlurKind.MOTION)
                                   and soft.direction_share < DIRECTED):  # fmt: skip
-        return [_depth(soft, wider, seen.kind_confidence)]
+        return [_depth(soft, wider, comparison.kind_confidence)]
     if kind is BlurKind.MOTION and soft.part_share < PART_OF_HERO:
-        return [_part(soft, shot, seen.kind_confidence)]
+        return [_part(soft, shot, comparison.kind_confidence)]
     # what grew since the reference tells length and direction better than the frame alone
     focus = replace(
         facts.focus,
@@ -155,96 +155,95 @@ def _focus_against(
         around_along_px2=max(soft.around_along, 0.0),
         around_direction_deg=soft.around_direction_deg,
     )
-    told = blur_act(kind, seen.kind_confidence, replace(facts, focus=focus), shot, settings)
-    return [_sided(told, focus_side)]
+    blur = blur_act(kind, comparison.kind_confidence, replace(facts, focus=focus), shot, settings)
+    return [_sided(blur, focus_side)]
 
 
-def _depth(soft: Softening, wider: str, confidence: float) -> Weighed:
+def _depth(soft: Softening, wider: str, confidence: float) -> WeightedAct:
     """Less of the hero is in focus than in the reference: by the aperture, or by where the focus lies."""
     if wider:
         words = f"Less depth of focus: {wider}. Set the aperture back"
     else:
         words = "Less of the hero is in focus than in the reference: check the aperture and where you focused"
     weight = 2 if soft.part_share >= PART_OF_HERO else 1
-    return Weighed(Act(words, kind="focus", confidence=confidence), weight)
+    return WeightedAct(Act(words, kind="focus", confidence=confidence), weight)
 
 
-def _part(soft: Softening, shot: Shot | None, confidence: float) -> Weighed:
+def _part(soft: Softening, shot: Shot | None, confidence: float) -> WeightedAct:
     """A part of the hero alone is softer: it moved, unless the shot says that something does."""
     if shot is not None and shot.moves != "nothing":
         return _part_to_look_at(soft)
     at = place_words(soft.part_at)
     words = f"Part of the hero moved, {at}: look at 100 %, let it settle and take it again"
-    return Weighed(
+    return WeightedAct(
         Act(words, kind="motion", confidence=confidence), 2 if soft.part_share >= PART_AGAIN else 1
     )
 
 
-def _part_to_look_at(soft: Softening) -> Weighed:
+def _part_to_look_at(soft: Softening) -> WeightedAct:
     words = f"Look at 100 % {place_words(soft.part_at)}: the hero is softer there than in the reference"
-    return Weighed(Act(words, kind="motion", confidence=LOOK), 0)
+    return WeightedAct(Act(words, kind="motion", confidence=LOOK), 0)
 
 
 def _exposure_against(
-    facts: FrameFacts, seen: Comparison, shot: Shot | None, settings: Settings
-) -> list[Weighed]:
-    if abs(seen.stops) <= REFERENCE_STOPS or (seen.lamp and seen.stops > 0):
+    facts: FrameFacts, comparison: Comparison, shot: Shot | None, settings: Settings
+) -> list[WeightedAct]:
+    if abs(comparison.stops) <= REFERENCE_STOPS or (comparison.lamp and comparison.stops > 0):
         return []  # what a lamp adds goes away with the lamp
     if facts.exposure.aim == "grey card":
         return _exposure(facts, shot, settings)
     moves = shot.moves if shot else "nothing"
-    words = exposure_words(-seen.stops, settings, moves)
-    if seen.light_stops is not None and abs(seen.light_stops) > REFERENCE_STOPS:
-        words += (
-            f" (the light {'rose' if seen.light_stops > 0 else 'fell'} {abs(seen.light_stops):.1f} stops)"
-        )
-    act = Act(words, -seen.stops, "exposure", 0.95)
-    lost = facts.exposure.lost_on_subject_share > LOST_ON_SUBJECT and seen.stops > 0
-    return [Weighed(act, 2 if lost or abs(seen.stops) > AGAIN_STOPS else 1)]
+    words = exposure_words(-comparison.stops, settings, moves)
+    light = comparison.light_stops
+    if light is not None and abs(light) > REFERENCE_STOPS:
+        words += f" (the light {'rose' if light > 0 else 'fell'} {abs(light):.1f} stops)"
+    act = Act(words, -comparison.stops, "exposure", 0.95)
+    lost = facts.exposure.lost_on_subject_share > LOST_ON_SUBJECT and comparison.stops > 0
+    return [WeightedAct(act, 2 if lost or abs(comparison.stops) > AGAIN_STOPS else 1)]
 
 
-def _camera_against(seen: Comparison) -> list[Weighed]:
+def _camera_against(comparison: Comparison) -> list[WeightedAct]:
     found = []
-    if seen.moved_share >= MOVED_SHARE:
-        found.append(f"the frame lies {seen.moved_share * 100:.1f} % of its width away")
-    if abs(seen.turn_deg) >= TURNED_DEG:
-        found.append(f"it is turned {abs(seen.turn_deg):.1f} degrees")
-    if abs(seen.scale - 1) >= SCALED_SHARE:
-        larger = "larger" if seen.scale > 1 else "smaller"
-        found.append(f"everything is {abs(seen.scale - 1) * 100:.0f} % {larger}")
+    if comparison.moved_share >= MOVED_SHARE:
+        found.append(f"the frame lies {comparison.moved_share * 100:.1f} % of its width away")
+    if abs(comparison.turn_deg) >= TURNED_DEG:
+        found.append(f"it is turned {abs(comparison.turn_deg):.1f} degrees")
+    if abs(comparison.scale - 1) >= SCALED_SHARE:
+        larger = "larger" if comparison.scale > 1 else "smaller"
+        found.append(f"everything is {abs(comparison.scale - 1) * 100:.0f} % {larger}")
     if not found:
         return []
     # a lens that breathes draws larger or smaller when it is focused elsewhere, with the camera still
     only_scaled = found[0].startswith("everything")
     cause = "The camera moved, or was focused elsewhere" if only_scaled else "The camera moved"
     words = f"{cause}: {', '.join(found)}. Set it back, or take a new reference"
-    return [Weighed(Act(words, kind="level", confidence=0.9), 1)]
+    return [WeightedAct(Act(words, kind="level", confidence=0.9), 1)]
 
 
-def _lamp_against(seen: Comparison) -> list[Weighed]:
-    if not seen.lamp:
+def _lamp_against(comparison: Comparison) -> list[WeightedAct]:
+    if not comparison.lamp:
         return []
     words = (
-        f"Lamp on {place_words(seen.lamp_at)}: it gives {seen.lamp_share * 100:.0f} % of the light there, "
-        f"{warmer_by(seen.lamp_warmer_mired)}. Switch it off"
+        f"Lamp on {place_words(comparison.lamp_at)}: it gives {comparison.lamp_share * 100:.0f} % of the light there, "
+        f"{warmer_by(comparison.lamp_warmer_mired)}. Switch it off"
     )
-    return [Weighed(Act(words, kind="light", confidence=0.9), 1)]
+    return [WeightedAct(Act(words, kind="light", confidence=0.9), 1)]
 
 
-def _colour_against(seen: Comparison) -> list[Weighed]:
-    if abs(seen.cast_mired) < DRIFT_MIRED or seen.lamp:
+def _colour_against(comparison: Comparison) -> list[WeightedAct]:
+    if abs(comparison.cast_mired) < DRIFT_MIRED or comparison.lamp:
         return []
-    told = warmer_by(seen.cast_mired, "the reference")
-    words = f"{told[0].upper()}{told[1:]}: take the grey card again"
-    return [Weighed(Act(words, kind="colour", confidence=0.85), 1)]
+    warmer = warmer_by(comparison.cast_mired, "the reference")
+    words = f"{warmer[0].upper()}{warmer[1:]}: take the grey card again"
+    return [WeightedAct(Act(words, kind="colour", confidence=0.85), 1)]
 
 
-def settle(found: "list[Weighed]", because: str, *, provisional: bool = False) -> Verdict:
+def settle(found: "list[WeightedAct]", because: str, *, provisional: bool = False) -> Verdict:
     """Acts to a verdict: the heaviest decides the word, the order is weight, then confidence."""
     found = sorted(_automatics_first(found), key=_first)
     heaviest = max((w.weight for w in found), default=0)
     if heaviest == 0:
-        keep = Weighed(Act("Keep it.", confidence=0.9), 0)
+        keep = WeightedAct(Act("Keep it.", confidence=0.9), 0)
         looks = [w for w in found if w.act.kind in ("focus", "motion") and w.act.confidence <= LOOK]
         found = [*looks, keep, *(w for w in found if w not in looks)]
     word = ("good", "adjust", "again")[heaviest]
@@ -256,13 +255,13 @@ def settle(found: "list[Weighed]", because: str, *, provisional: bool = False) -
     return Verdict(word, acts, round(confidence, 2), because)
 
 
-def _first(found: Weighed) -> tuple[bool, int, int, float]:
+def _first(found: WeightedAct) -> tuple[bool, int, int, float]:
     kind = found.act.kind
     rank = FIRST.index(kind) if kind in FIRST else len(FIRST)
     return found.weight == 0, rank if found.weight else 0, -found.weight, -found.act.confidence
 
 
-def _automatics_first(found: Sequence[Weighed]) -> list[Weighed]:
+def _automatics_first(found: Sequence[WeightedAct]) -> list[WeightedAct]:
     """An automatic that will undo the correction is no longer a remark: it is what must be put right before it."""
     asked = {w.act.kind: w.weight for w in found if w.weight}
     return [
@@ -271,7 +270,7 @@ def _automatics_first(found: Sequence[Weighed]) -> list[Weighed]:
     ]
 
 
-def _focus(facts: FrameFacts, shot: Shot | None, settings: Settings) -> list[Weighed]:
+def _focus(facts: FrameFacts, shot: Shot | None, settings: Settings) -> list[WeightedAct]:
     deliberate = shot.deliberate if shot else ()
     if "blur" in deliberate:
         return []
@@ -283,44 +282,44 @@ def _focus(facts: FrameFacts, shot: Shot | None, settings: Settings) -> list[Wei
         return [_look(facts, "its edges are soft, and without a reference that may be the food itself")]
     if kind.keeps:
         return []
-    told = blur_act(kind, confidence, facts, shot, settings)
+    blur = blur_act(kind, confidence, facts, shot, settings)
     if confidence >= CERTAIN:
-        return [told]
-    return [Weighed(replace(told.act, words=f"Probably: {told.act.words}; look at 100 % first"), 1)]
+        return [blur]
+    return [WeightedAct(replace(blur.act, words=f"Probably: {blur.act.words}; look at 100 % first"), 1)]
 
 
-def _look(facts: FrameFacts, why: str) -> Weighed:
+def _look(facts: FrameFacts, why: str) -> WeightedAct:
     """What to look at and where, when the frame alone does not tell."""
     x0, y0, x1, y1 = facts.subject_box
     at = facts.focus.sharpest_at
     on_hero = at is not None and x0 <= at[0] <= x1 and y0 <= at[1] <= y1
     where = place_words(at if on_hero else ((x0 + x1) / 2, (y0 + y1) / 2))
-    return Weighed(Act(f"Look at the hero at 100 %, {where}: {why}", kind="focus", confidence=LOOK), 0)
+    return WeightedAct(Act(f"Look at the hero at 100 %, {where}: {why}", kind="focus", confidence=LOOK), 0)
 
 
 def blur_act(
     kind: BlurKind, confidence: float, facts: FrameFacts, shot: Shot | None, settings: Settings
-) -> Weighed:
+) -> WeightedAct:
     """What to do about a kind of blur."""
     focus = facts.focus
     moves = shot.moves if shot else "nothing"
     if kind is BlurKind.SHAKE:
         length = streak_px(max(focus.along_px2, focus.around_along_px2)) * _whole(facts)
         words = f"Camera shake, {length:.0f} px at {focus.direction_deg:.0f} degrees: tripod, 2 s delay, stand still"
-        return Weighed(Act(words, kind="shake", confidence=confidence), 2)
+        return WeightedAct(Act(words, kind="shake", confidence=confidence), 2)
     if kind is BlurKind.MOTION:
         length = streak_px(focus.along_px2) * _whole(facts)
         faster = faster_words(settings, length, ALLOWED_SHARE * max(facts.width_px, facts.height_px))
         words = f"The subject moved, {length:.0f} px" + (f": {faster}" if faster else "")
         if moves == "nothing":
             words += ", or let it settle"
-        return Weighed(Act(words, kind="motion", confidence=confidence), 2)
+        return WeightedAct(Act(words, kind="motion", confidence=confidence), 2)
     if kind is BlurKind.ELSEWHERE:
         where = place_words(focus.sharpest_at)
-        return Weighed(
+        return WeightedAct(
             Act(f"Focus on the hero: it is sharpest {where}", kind="focus", confidence=confidence), 2
         )
-    return Weighed(Act("Out of focus: focus again on the hero", kind="focus", confidence=confidence), 2)
+    return WeightedAct(Act("Out of focus: focus again on the hero", kind="focus", confidence=confidence), 2)
 
 
 def _middle(box: Box | None) -> tuple[float, float] | None:
@@ -345,52 +344,52 @@ def place_words(at: tuple[float, float] | None) -> str:
     return {"upper": "at the top", "lower": "at the bottom"}.get(down, "in the middle")
 
 
-def _exposure(facts: FrameFacts, shot: Shot | None, settings: Settings) -> list[Weighed]:
+def _exposure(facts: FrameFacts, shot: Shot | None, settings: Settings) -> list[WeightedAct]:
     deliberate = set(shot.deliberate if shot else ())
     moves = shot.moves if shot else "nothing"
-    seen = facts.exposure
-    lost, meant_bright = seen.lost_on_subject_share, deliberate & {"high key", "silhouette"}
-    most, again = (LOST_ON_SUBJECT, AGAIN_LOST) if seen.from_raw else (LOST_ON_JPEG, AGAIN_LOST_ON_JPEG)
+    exposure = facts.exposure
+    lost, meant_bright = exposure.lost_on_subject_share, deliberate & {"high key", "silhouette"}
+    most, again = (LOST_ON_SUBJECT, AGAIN_LOST) if exposure.from_raw else (LOST_ON_JPEG, AGAIN_LOST_ON_JPEG)
     if lost > most and not meant_bright:
         # How far above saturation it lies cannot be seen; the clipped area says whether a little or a lot.
         down = -1.0 if lost > 0.1 else -2 / 3
         words = exposure_words(down, settings, moves)
         act = Act(f"{words} (the hero's highlights are gone)", down, "exposure", 0.85)
-        return [Weighed(act, 2 if lost > again else 1)]
+        return [WeightedAct(act, 2 if lost > again else 1)]
     if lost > LOST_ON_SUBJECT and not meant_bright:
-        where = place_words(_middle(seen.lost_box))
+        where = place_words(_middle(exposure.lost_box))
         words = (
             f"Look at the highlights {where} at 100 %: they are white in the JPEG, and the raw may hold them"
         )
-        return [Weighed(Act(words, kind="exposure", confidence=0.5), 0)]
-    if seen.aim == "grey card":
-        meant = deliberate & ({"high key"} if seen.stops > 0 else {"dark", "silhouette"})
-        if abs(seen.stops) <= SLACK_STOPS or meant:
+        return [WeightedAct(Act(words, kind="exposure", confidence=0.5), 0)]
+    if exposure.aim == "grey card":
+        meant = deliberate & ({"high key"} if exposure.stops > 0 else {"dark", "silhouette"})
+        if abs(exposure.stops) <= SLACK_STOPS or meant:
             return []
-        words = f"{exposure_words(-seen.stops, settings, moves)} (by the grey card)"
-        weight = 2 if abs(seen.stops) > AGAIN_STOPS else 1
-        return [Weighed(Act(words, -seen.stops, "exposure", 0.9), weight)]
-    if seen.stops > SLACK_STOPS and "high key" not in deliberate:
-        down = -seen.stops
-        return [Weighed(Act(exposure_words(min(down, -1 / 3), settings, moves), down, "exposure", 0.6), 1)]
-    if seen.stops < -SLACK_STOPS and not deliberate & {"dark", "silhouette"}:
-        up = TO_MIDDLE_STOPS - seen.stops
-        weight = 2 if seen.stops < -AGAIN_STOPS else 1
-        return [Weighed(Act(exposure_words(up, settings, moves), up, "exposure", 0.6), weight)]
+        words = f"{exposure_words(-exposure.stops, settings, moves)} (by the grey card)"
+        weight = 2 if abs(exposure.stops) > AGAIN_STOPS else 1
+        return [WeightedAct(Act(words, -exposure.stops, "exposure", 0.9), weight)]
+    if exposure.stops > SLACK_STOPS and "high key" not in deliberate:
+        down = -exposure.stops
+        return [
+            WeightedAct(Act(exposure_words(min(down, -1 / 3), settings, moves), down, "exposure", 0.6), 1)
+        ]
+    if exposure.stops < -SLACK_STOPS and not deliberate & {"dark", "silhouette"}:
+        up = TO_MIDDLE_STOPS - exposure.stops
+        weight = 2 if exposure.stops < -AGAIN_STOPS else 1
+        return [WeightedAct(Act(exposure_words(up, settings, moves), up, "exposure", 0.6), weight)]
     return []
 
 
-def _colour(facts: FrameFacts) -> list[Weighed]:
-    seen = facts.colour
-    sure = seen.source == "grey card"
-    if abs(seen.cast_mired) < (15.0 if sure else CAST_MIRED):
+def _colour(facts: FrameFacts) -> list[WeightedAct]:
+    colour = facts.colour
+    sure = colour.source == "grey card"
+    if abs(colour.cast_mired) < (15.0 if sure else CAST_MIRED):
         return []
-    words = f"Looks {too_warm_by(seen.cast_mired)}: " + (
+    words = f"Looks {too_warm_by(colour.cast_mired)}: " + (
         "set white balance from the card" if sure else "lamps off? Shoot the grey card to be sure"
     )
-    if not sure and seen.cast_mired > LAMP_CAST_MIRED:
-        words = (
-            f"A lamp may be on: the frame is {too_warm_by(seen.cast_mired)}. Lamp off, one frame, settles it"
-        )
-        return [Weighed(Act(words, kind="light", confidence=0.5), 0)]
-    return [Weighed(Act(words, kind="colour", confidence=0.9 if sure else 0.4), 1 if sure else 0)]
+    if not sure and colour.cast_mired > LAMP_CAST_MIRED:
+        words = f"A lamp may be on: the frame is {too_warm_by(colour.cast_mired)}. Lamp off, one frame, settles it"
+        return [WeightedAct(Act(words, kind="light", confidence=0.5), 0)]
+    return [WeightedAct(Act(words, kind="colour", confidence=0.9 if sure else 0.4), 1 if sure else 0)]

@@ -109,7 +109,7 @@ def apex(f_number: float, exposure_s: float, iso: float) -> Apex:
 
 
 @dataclass(frozen=True)
-class Mark:
+class ScaleMark:
     """One mark of a scale: its exact value and the word the camera shows."""
 
     exact: float
@@ -130,13 +130,13 @@ _ISO_WORDS = (
     "8000 10000 12800 16000 20000 25600 32000 40000 51200 64000 80000 102400 128000 160000 204800"
 )
 
-F_NUMBERS = tuple(Mark(2.0 ** (k / 6), f"f/{w}") for k, w in enumerate(_F_WORDS.split(" ")))
-SHUTTERS = tuple(Mark(2.0 ** ((15 - k) / 3), f"{w} s") for k, w in enumerate(_T_WORDS.split(" ")))
+F_NUMBERS = tuple(ScaleMark(2.0 ** (k / 6), f"f/{w}") for k, w in enumerate(_F_WORDS.split(" ")))
+SHUTTERS = tuple(ScaleMark(2.0 ** ((15 - k) / 3), f"{w} s") for k, w in enumerate(_T_WORDS.split(" ")))
 """Slowest first."""
-ISOS = tuple(Mark(100.0 * 2.0 ** ((k - 6) / 3), f"ISO {w}") for k, w in enumerate(_ISO_WORDS.split(" ")))
+ISOS = tuple(ScaleMark(100.0 * 2.0 ** ((k - 6) / 3), f"ISO {w}") for k, w in enumerate(_ISO_WORDS.split(" ")))
 
 
-def nearest(scale: tuple[Mark, ...], value: float) -> Mark:
+def nearest(scale: tuple[ScaleMark, ...], value: float) -> ScaleMark:
     """The mark nearest to a value, in stops."""
     return min(scale, key=lambda mark: abs(math.log2(mark.exact / value)))
 
@@ -158,7 +158,7 @@ def iso_words(value: float) -> str:
     return nearest(ISOS, value).words
 
 
-def within(scale: tuple[Mark, ...], low: float, high: float) -> tuple[Mark, ...]:
+def within(scale: tuple[ScaleMark, ...], low: float, high: float) -> tuple[ScaleMark, ...]:
     """Marks from `low` to `high`, which may be nominal: half a step of slack each way; never empty."""
     slack = abs(scale[1].exact / scale[0].exact) ** 0.5
     slack = max(slack, 1.0 / slack)

@@ -55,7 +55,7 @@ def rounded(value: float) -> str:
 
 
 @dataclass(frozen=True)
-class Needs:
+class LightNeeds:
     """What light a shot asks for."""
 
     no_direct_sun: bool = True
@@ -70,7 +70,7 @@ class Needs:
 
 
 @dataclass(frozen=True)
-class Standing:
+class StandingBoard:
     """A board standing in the room: a thin rectangle, both faces of the same reflectance.
 
     x_m, y_m, z_m        its centre in the room's coordinates
@@ -227,7 +227,7 @@ class DayLight:
     """Polar night: the sun does not rise."""
     sun_intervals: tuple[Interval, ...]
     """When direct sun is on the dish."""
-    needs: Needs
+    needs: LightNeeds
     good: tuple[Interval, ...]
     """When the needs are met."""
     step_min: float = 5.0

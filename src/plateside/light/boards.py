@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 from math import cos, radians, sin
 
-from plateside.light.answers import Standing
+from plateside.light.answers import StandingBoard
 from plateside.model.errors import InputError
-from plateside.model.shoot import Placed
+from plateside.model.shoot import PlacedBoard
 from plateside.model.studio import Board, Reflectance, Spot, Studio
 
 SIDE_TURN_DEG = {"far": 0.0, "right": 90.0, "near": 180.0, "left": 270.0}
@@ -26,8 +26,8 @@ def dish_xyz(studio: Studio, spot: Spot) -> tuple[float, float, float]:
 
 
 def standing(
-    studio: Studio, spot: Spot, placed: Placed, camera_faces_deg: float, board: Board | None = None
-) -> Standing:
+    studio: Studio, spot: Spot, placed: PlacedBoard, camera_faces_deg: float, board: Board | None = None
+) -> StandingBoard:
     """The placed board, upright on the table, its middle at `distance_m` from the dish, its face to the dish.
 
     board  the board itself; None: looked up in the studio by name
@@ -48,7 +48,7 @@ def standing(
         )
     bx = _kept_inside(bx, half_x, room.width_m)
     by = _kept_inside(by, half_y, room.depth_m)
-    return Standing(
+    return StandingBoard(
         x_m=bx,
         y_m=by,
         z_m=z + found.height_m / 2,
@@ -62,8 +62,8 @@ def standing(
 
 
 def all_standing(
-    studio: Studio, spot: Spot, placed: Sequence[Placed], camera_faces_deg: float
-) -> tuple[Standing, ...]:
+    studio: Studio, spot: Spot, placed: Sequence[PlacedBoard], camera_faces_deg: float
+) -> tuple[StandingBoard, ...]:
     """Every placed board of a shot, standing."""
     return tuple(standing(studio, spot, one, camera_faces_deg) for one in placed)
 

@@ -5,11 +5,11 @@ from datetime import date
 
 import numpy as np
 
-from plateside.light.answers import DayLight, Hung, Needs, Standing
+from plateside.light.answers import DayLight, Hung, LightNeeds, StandingBoard
 from plateside.light.evaluate import evaluate, sun_vectors
+from plateside.light.good_hours import intervals, meets
 from plateside.light.modelling import key_fill_stops
 from plateside.light.moment import CAMERA_FACES_DEG, horizontal_range
-from plateside.light.needs import intervals, meets
 from plateside.light.sky import Sky, SkySeries, sky_for
 from plateside.light.sun import civil_times, sun_day, sun_positions
 from plateside.light.transport import Sensors, prepare
@@ -17,7 +17,7 @@ from plateside.model.studio import Spot, Studio
 
 EVERY_MIN = 5.0
 DAY_CELLS, DAY_SPLIT = 600, 2
-ANY = Needs()
+ANY = LightNeeds()
 
 
 def day_light(
@@ -26,11 +26,11 @@ def day_light(
     day: date,
     sky: str | Sky | SkySeries,
     *,
-    needs: Needs = ANY,
+    needs: LightNeeds = ANY,
     step_min: float = EVERY_MIN,
     camera_faces_deg: float | None = None,
     elevation_deg: float = 45.0,
-    boards: Sequence[Standing] = (),
+    boards: Sequence[StandingBoard] = (),
     hung: Sequence[Hung] | None = None,
 ) -> DayLight:
     """The day at equal true steps (5 minutes).

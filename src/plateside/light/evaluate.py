@@ -29,7 +29,7 @@ DOUBT = 1.5
 
 
 @dataclass(frozen=True)
-class Lit:
+class SensorLight:
     """Light on s sensors at t moments."""
 
     sky: Array
@@ -89,7 +89,7 @@ def sun_vectors(positions: SunPositions, front_rad: float) -> Array:
 
 def evaluate(
     prepared: Prepared, suns: Array, series: SkySeries, cells: int, split: int = 1, fit: Fit | None = None
-) -> Lit:
+) -> SensorLight:
     """Light on the prepared sensors.
 
     fit   with it, the sun is also asked with the skyline higher and lower and the room turned, as far as they may be
@@ -115,7 +115,7 @@ def evaluate(
             for other in _in_doubt(prepared, suns[shining], cells, split, fit):
                 least[shining] = np.minimum(least[shining], other * beam)
                 most[shining] = np.maximum(most[shining], other * beam)
-    return Lit(sky, outside + beams, direct, series, outside + least, outside + most)
+    return SensorLight(sky, outside + beams, direct, series, outside + least, outside + most)
 
 
 def _in_doubt(prepared: Prepared, suns: Array, cells: int, split: int, fit: Fit) -> Iterator[Array]:

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from plateside.light.answers import Array
 
 
-def importance(factors: NDArray[np.float32], reflectance: Array, seen: Array) -> Array:
+def importance(factors: NDArray[np.float32], reflectance: Array, by_sensors: Array) -> Array:
     """Light on sensors for each unit of a patch's own radiosity, all further reflections counted (s, n).
 
     factors      F_ij (n, n)
@@ -23,4 +23,4 @@ def importance(factors: NDArray[np.float32], reflectance: Array, seen: Array) ->
     """
     system = factors * -reflectance.astype(np.float32)[:, None]
     np.fill_diagonal(system, 1 + system.diagonal())
-    return np.linalg.solve(system.T, seen.T.astype(np.float32)).T.astype(np.float64)
+    return np.linalg.solve(system.T, by_sensors.T.astype(np.float32)).T.astype(np.float64)

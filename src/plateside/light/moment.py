@@ -8,9 +8,9 @@ import numpy as np
 
 from plateside.ground.exposure import ev100_of_light
 from plateside.ground.srgb import LUMINANCE
-from plateside.light.answers import Array, Cast, Hung, SpotLight, Spread, Standing
+from plateside.light.answers import Array, Cast, Hung, SpotLight, Spread, StandingBoard
 from plateside.light.colour import cast_words, cct_duv, rgb_of_cct
-from plateside.light.evaluate import Lit, evaluate, factors, spread_of, sun_vectors
+from plateside.light.evaluate import SensorLight, evaluate, factors, spread_of, sun_vectors
 from plateside.light.modelling import (
     key_direction,
     key_fill_stops,
@@ -42,7 +42,7 @@ def light_at(
     *,
     camera_faces_deg: float | None = None,
     elevation_deg: float = 45.0,
-    boards: Sequence[Standing] = (),
+    boards: Sequence[StandingBoard] = (),
     hung: Sequence[Hung] | None = None,
     plate_mm: float = 260.0,
     frame_mm: tuple[float, float] = (450.0, 300.0),
@@ -76,7 +76,7 @@ def light_at(
 
 
 def _answer(
-    studio: Studio, spot: Spot, when: datetime, prepared: Prepared, lit: Lit, sun: Array, elevation: float,
+    studio: Studio, spot: Spot, when: datetime, prepared: Prepared, lit: SensorLight, sun: Array, elevation: float,
     azimuth: float, faces_deg: float, plate_mm: float, frame_mm: tuple[float, float], shadow_of_mm: float,
 ) -> SpotLight:  # fmt: skip
     sensors, series, fit = prepared.sensors, lit.series, studio.fit
@@ -149,7 +149,7 @@ def _three(values: Array) -> tuple[float, float, float]:
     return float(values[0]), float(values[1]), float(values[2])
 
 
-def _key_fill(lit: Lit, sensors: Sensors, series: SkySeries) -> Spread:
+def _key_fill(lit: SensorLight, sensors: Sensors, series: SkySeries) -> Spread:
     """With the sun as it is, hidden as far and out as far as the sky's range says, and the room's own uncertainty."""
     sky, sun = lit.sky_lx[0, sensors.visible], lit.sun_lx[0, sensors.visible]
     value = float(key_fill_stops(sky + sun))
@@ -166,7 +166,7 @@ def _evenness(lux: Array) -> Spread:
     return Spread(value, value * 0.9, value * 1.1 + 0.02)
 
 
-def _colour(prepared: Prepared, lit: Lit) -> tuple[Spread, float, Cast]:
+def _colour(prepared: Prepared, lit: SensorLight) -> tuple[Spread, float, Cast]:
     """Colour of the light on the horizontal, and its cast against the same mixture of sky and sun untinted."""
     flat = Sensors.HORIZONTAL
     bands = (lit.sky_bands_lx + lit.sun_bands_lx)[0, :, flat]
@@ -189,7 +189,7 @@ def _colour(prepared: Prepared, lit: Lit) -> tuple[Spread, float, Cast]:
     return Spread(cct, low, high), duv, cast
 
 
-def horizontal_range(lit: Lit, fit: Fit) -> tuple[Array, Array]:
+def horizontal_range(lit: SensorLight, fit: Fit) -> tuple[Array, Array]:
     """Low and high of the horizontal at every moment [lx]."""
     flat = Sensors.HORIZONTAL
     sky, sun = lit.sky_lx[:, flat], lit.sun_lx[:, flat]

@@ -54,7 +54,7 @@ from math import atan2, cos, pi, radians, sin, tan
 
 import numpy as np
 
-from plateside.light.answers import Array, Hung, IntArray, Standing
+from plateside.light.answers import Array, Hung, IntArray, StandingBoard
 from plateside.light.boards import bands
 from plateside.light.glass import diffuse_glass_reflectance, pane
 from plateside.light.rays import OUTWORKS
@@ -157,7 +157,7 @@ def wall_frame(scene_size: Array, wall: int) -> tuple[Array, Array, Array, float
 
 
 def build_scene(
-    studio: Studio, spot: Spot, boards: Sequence[Standing] = (), hung: Sequence[Hung] | None = None
+    studio: Studio, spot: Spot, boards: Sequence[StandingBoard] = (), hung: Sequence[Hung] | None = None
 ) -> Scene:
     """The scene around one spot. Raises InputError when something does not fit into the room."""
     room = studio.room
@@ -294,7 +294,7 @@ def _table(size: Array, spot: Spot, dish: Array) -> Rect:
     )
 
 
-def _board(studio: Studio, board: Standing) -> Rect:
+def _board(studio: Studio, board: StandingBoard) -> Rect:
     turn, tilt = radians(board.normal_bearing_deg - studio.front_bearing_deg), radians(board.tilt_deg)
     normal = np.array([sin(turn) * cos(tilt), cos(turn) * cos(tilt), sin(tilt)])
     across = np.array([cos(turn), -sin(turn), 0.0])

@@ -73,7 +73,7 @@ def _sky_rows(
     turns = np.empty(HALF_TURNS)
     for j in range(HALF_TURNS):
         turns[j] = cos(pi * (j + 0.5) / HALF_TURNS)
-    made = -1
+    last = -1
     for t in range(start, stop):
         if diffuse[t] <= 0.0:
             for i in range(nodes):
@@ -82,10 +82,10 @@ def _sky_rows(
                 upright[t, m] = 0.0
             continue
         k, a, b, c, d, e = kind[t], shape[t, 0], shape[t, 1], shape[t, 2], shape[t, 3], shape[t, 4]
-        if made < 0 or kind[made] != k or shape[made, 2] != c or shape[made, 3] != d or shape[made, 4] != e:
+        if last < 0 or kind[last] != k or shape[last, 2] != c or shape[last, 3] != d or shape[last, 4] != e:
             for i in range(TABLE + 1):
                 table[i] = _indicatrix(k, c, d, e, 1.0 - 2.0 * (i / TABLE) ** 2)
-            made = t
+            last = t
         sx, sy, sz = suns[t, 0], suns[t, 1], suns[t, 2]
         level = sqrt(max(1e-12, 1.0 - sz * sz))
         azimuth = np.arctan2(sx, sy)

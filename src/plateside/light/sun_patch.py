@@ -96,17 +96,17 @@ def _cut(
     polygon: list[tuple[float, float]], axis: int, limit: float, keep_above: bool
 ) -> list[tuple[float, float]]:
     """The part of a convex polygon on one side of an axis-parallel line (touching counts as inside)."""
-    kept: list[tuple[float, float]] = []
+    clipped: list[tuple[float, float]] = []
     for k, here in enumerate(polygon):
         there = polygon[(k + 1) % len(polygon)]
         a = (here[axis] - limit) * (1 if keep_above else -1)
         b = (there[axis] - limit) * (1 if keep_above else -1)
         if a >= -1e-12:
-            kept.append(here)
+            clipped.append(here)
         if (a >= -1e-12) != (b >= -1e-12):
             t = a / (a - b)
-            kept.append((here[0] + t * (there[0] - here[0]), here[1] + t * (there[1] - here[1])))
-    return kept
+            clipped.append((here[0] + t * (there[0] - here[0]), here[1] + t * (there[1] - here[1])))
+    return clipped
 
 
 def _area(polygon: list[tuple[float, float]]) -> float:

@@ -15,7 +15,7 @@ from threading import Lock
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.light.answers import Array, Hung, IntArray, Standing
+from plateside.light.answers import Array, Hung, IntArray, StandingBoard
 from plateside.light.daylight import patch_coefficients, sensor_coefficients, sheet_coefficients
 from plateside.light.form_factors import patch_exchange, point_factors
 from plateside.light.importance import importance
@@ -120,7 +120,7 @@ class Prepared:
 
 @lru_cache(maxsize=4)
 def _room(
-    studio: Studio, spot: Spot, boards: tuple[Standing, ...], hung: tuple[Hung, ...] | None
+    studio: Studio, spot: Spot, boards: tuple[StandingBoard, ...], hung: tuple[Hung, ...] | None
 ) -> RoomTransport:
     scene = build_scene(studio, spot, boards, hung)
     patches = cut(scene)
@@ -145,7 +145,7 @@ def _room(
 
 
 def room_transport(
-    studio: Studio, spot: Spot, boards: Sequence[Standing] = (), hung: Sequence[Hung] | None = None
+    studio: Studio, spot: Spot, boards: Sequence[StandingBoard] = (), hung: Sequence[Hung] | None = None
 ) -> RoomTransport:
     """The room's own part, kept for the last few rooms."""
     with _LOCK:
@@ -197,8 +197,8 @@ def make_sensors(
 
 @lru_cache(maxsize=8)
 def _prepared(
-    studio: Studio, spot: Spot, boards: tuple[Standing, ...], hung: tuple[Hung, ...] | None, camera_faces_deg: float,
-    elevation_deg: float, plate_mm: float, frame_mm: tuple[float, float],
+    studio: Studio, spot: Spot, boards: tuple[StandingBoard, ...], hung: tuple[Hung, ...] | None,
+    camera_faces_deg: float, elevation_deg: float, plate_mm: float, frame_mm: tuple[float, float],
 ) -> Prepared:  # fmt: skip
     room = _room(studio, spot, boards, hung)
     sensors = make_sensors(room.scene, camera_faces_deg, elevation_deg, plate_mm, frame_mm)
@@ -206,7 +206,7 @@ def _prepared(
 
 
 def prepare(
-    studio: Studio, spot: Spot, *, boards: Sequence[Standing] = (), hung: Sequence[Hung] | None = None,
+    studio: Studio, spot: Spot, *, boards: Sequence[StandingBoard] = (), hung: Sequence[Hung] | None = None,
     camera_faces_deg: float = 90.0, elevation_deg: float = 45.0, plate_mm: float = 0.0,
     frame_mm: tuple[float, float] = (0.0, 0.0),
 ) -> Prepared:  # fmt: skip

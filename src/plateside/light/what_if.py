@@ -5,12 +5,12 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from math import log2
 
-from plateside.light.answers import Hung, SpotLight, Standing
+from plateside.light.answers import Hung, SpotLight, StandingBoard
 from plateside.light.boards import standing
 from plateside.light.moment import CAMERA_FACES_DEG, light_at
 from plateside.light.sky import Sky
 from plateside.model.errors import InputError
-from plateside.model.shoot import Placed
+from plateside.model.shoot import PlacedBoard
 from plateside.model.studio import Board, Diffuser, Spot, Studio
 
 BOARD_AT_M = 0.4
@@ -44,7 +44,7 @@ def what_ifs(
     *,
     camera_faces_deg: float | None = None,
     elevation_deg: float = 45.0,
-    boards: Sequence[Standing] = (),
+    boards: Sequence[StandingBoard] = (),
     hung: Sequence[Hung] | None = None,
 ) -> tuple[WhatIf, ...]:
     """The usual changes side by side; the first is the set as it is (gain 0).
@@ -54,7 +54,7 @@ def what_ifs(
     """
     faces = CAMERA_FACES_DEG if camera_faces_deg is None else camera_faces_deg
 
-    def light(at: Spot, sheets: Sequence[Hung] | None, more: Sequence[Standing]) -> SpotLight:
+    def light(at: Spot, sheets: Sequence[Hung] | None, more: Sequence[StandingBoard]) -> SpotLight:
         return light_at(
             studio, at, when, sky, camera_faces_deg=faces, elevation_deg=elevation_deg, boards=(*boards, *more),
             hung=sheets,
@@ -80,7 +80,7 @@ def what_ifs(
     for board in (_kind(studio, white=True), _kind(studio, white=False)):
         try:
             stood = standing(
-                studio, spot, Placed(board=board.name, side=side, distance_m=BOARD_AT_M), faces, board
+                studio, spot, PlacedBoard(board=board.name, side=side, distance_m=BOARD_AT_M), faces, board
             )
         except InputError:
             continue

@@ -5,7 +5,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from plateside.light.answers import Array, Hung, Standing, YearLight
+from plateside.light.answers import Array, Hung, StandingBoard, YearLight
 from plateside.light.evaluate import evaluate, factors, sun_vectors
 from plateside.light.modelling import key_fill_stops
 from plateside.light.moment import CAMERA_FACES_DEG
@@ -30,7 +30,7 @@ def year_light(
     step_min: float = 5.0,
     camera_faces_deg: float | None = None,
     elevation_deg: float = 45.0,
-    boards: Sequence[Standing] = (),
+    boards: Sequence[StandingBoard] = (),
     hung: Sequence[Hung] | None = None,
     progress: Progress = silent,
 ) -> YearLight:

@@ -25,13 +25,15 @@ def same_reading(one: Reading, other: Reading) -> bool:
 
 def distinct(readings: Iterable[Reading]) -> tuple[Reading, ...]:
     """Each reading once, as it was kept last."""
-    kept: list[Reading] = []
+    entries_once: list[Reading] = []
     for reading in readings:
-        kept = [k for k in kept if not same_reading(k, reading)]
-        kept.append(reading)
-    return tuple(kept)
+        entries_once = [k for k in entries_once if not same_reading(k, reading)]
+        entries_once.append(reading)
+    return tuple(entries_once)
 
 
-def kept_before(readings: Sequence[Reading], reading: Reading) -> list[int]:
+def same_entries(readings: Sequence[Reading], reading: Reading) -> list[int]:
     """Numbers of the entries that are of this very reading, the last first: so can they be taken out in turn."""
-    return [at for at, kept in reversed(list(enumerate(readings))) if same_reading(kept, reading)]
+    return [
+        at for at, entries_once in reversed(list(enumerate(readings))) if same_reading(entries_once, reading)
+    ]

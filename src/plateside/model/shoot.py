@@ -38,7 +38,7 @@ class Recipe:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Placed:
+class PlacedBoard:
     """A board placed for a shot. Sides are seen from the camera."""
 
     board: str = q("which board of the studio", example='board = "white"')
@@ -125,7 +125,7 @@ class Shot:
     support: str = q("which support; empty: the tool chooses", default="")
     surface: str = q("which surface; empty: the first", default="")
     props: tuple[str, ...] = q("props in the picture, back to front", factory=tuple)
-    boards: tuple[Placed, ...] = q("boards placed for this shot", factory=tuple)
+    boards: tuple[PlacedBoard, ...] = q("boards placed for this shot", factory=tuple)
     stand_in: str = q(
         "shape drawn in the test picture",
         words=("soup", "tart", "stack", "loaf", "drink", "noodles", "leaves", "buns"),

@@ -36,7 +36,7 @@ def read_me(
     recipe: Recipe,
     shots: list[ShotFiles],
     done: Mapping[str, Sequence[str]],
-    held: Sequence[str],
+    withheld: Sequence[str],
     open_points: Sequence[str],
     ready: bool,
 ) -> str:
@@ -56,13 +56,13 @@ def read_me(
         page = "; also smaller sizes for the page" if channel.on_page else ""
         lines.append(_folder_line(name, len(sizes), _sizes(sizes, channel), channel.formats, page))
     lines += ["", *_PAPERS.values(), "", _CARRIED, *_done_lines(done)]
-    if held or open_points:
-        lines += ["", "Before you publish:", *[f"- {p}" for p in (*held, *open_points)]]
+    if withheld or open_points:
+        lines += ["", "Before you publish:", *[f"- {p}" for p in (*withheld, *open_points)]]
     lines += ["", ready_words(ready, len(open_points))]
     return "\n".join(lines) + "\n"
 
 
-def handed_over_note(
+def package_note(
     title: str,
     pictures: Sequence[Mapping[str, Any]],
     documents: Sequence[str],

@@ -26,7 +26,7 @@ from plateside.picture.sensor import SRGB_TO_CAMERA
 from plateside.picture.stage import Stage
 from plateside.picture.trace import Float, cleaned, load, traced
 
-MADE_WITH = "plateside test shot 2"
+RENDERER = "plateside test shot 2"
 """Changes when the drawing changes, so that a cache is not believed past its time."""
 
 
@@ -81,7 +81,7 @@ def height_px(stage: Stage, width_px: int) -> int:
 
 def fingerprint(*things: Any) -> str:
     """A content hash of dataclasses, numbers, words and arrays."""
-    digest = hashlib.blake2b(MADE_WITH.encode(), digest_size=16)
+    digest = hashlib.blake2b(RENDERER.encode(), digest_size=16)
 
     def feed(value: Any) -> None:
         if is_dataclass(value) and not isinstance(value, type):

@@ -108,7 +108,7 @@ def thing_luminance(scene: Scene, light: SkyLight) -> Array:
     return out
 
 
-def seen_outside(
+def view_outside(
     scene: Scene, light: SkyLight, aperture: int, points: Array, directions: Array, things: Array
 ) -> Array:
     """Luminance by bands of what stands outside, from points in an aperture's glass (n, 3) along directions (n, 3).
@@ -193,8 +193,8 @@ def baked_outside(
         merit = facing[forward] + np.where(through, 10.0, 0.0)
         take = merit > best[forward]
         chosen = forward[take]
-        seen = seen_outside(scene, light, k, points[take], d[take], things)
-        out[chosen] = seen * pane_share(scene, k, d[take], glass[window])[:, None]
+        radiance = view_outside(scene, light, k, points[take], d[take], things)
+        out[chosen] = radiance * pane_share(scene, k, d[take], glass[window])[:, None]
         best[chosen] = merit[take]
     return out.reshape(rows, columns, 3).astype(np.float32)
 
@@ -239,10 +239,10 @@ def sheet_exitance(scene: Scene, light: SkyLight, glass: tuple[float, ...], aper
     points = np.broadcast_to(middle, directions.shape)
     window = scene.apertures[aperture].window
     things = thing_luminance(scene, light)
-    seen = seen_outside(scene, light, aperture, points, directions, things)
-    seen = _past_reveal(scene, aperture, middle, directions, seen, things)
+    radiance = view_outside(scene, light, aperture, points, directions, things)
+    radiance = _past_reveal(scene, aperture, middle, directions, radiance, things)
     passed = pane_share(scene, aperture, directions, glass[window])
-    lux = ((passed * np.maximum(directions @ normal, 0.0) * solid)[:, None] * seen).sum(axis=0)
+    lux = ((passed * np.maximum(directions @ normal, 0.0) * solid)[:, None] * radiance).sum(axis=0)
     sun = sun_through(scene, light, glass) * max(0.0, float(light.sun_direction @ normal))
     if sun.any():
         blocked = _past_reveal(
@@ -254,7 +254,7 @@ def sheet_exitance(scene: Scene, light: SkyLight, glass: tuple[float, ...], aper
 
 
 def _past_reveal(
-    scene: Scene, aperture: int, point: Array, directions: Array, seen: Array, things: Array
+    scene: Scene, aperture: int, point: Array, directions: Array, radiance: Array, things: Array
 ) -> Array:
     """What is seen once reveal and overhang have had their say."""
     row, first = scene.aperture_f[aperture], int(scene.aperture_i[aperture, 5])
@@ -263,10 +263,10 @@ def _past_reveal(
     if depth > 0:
         rise = np.maximum(directions[:, 2], 1e-9)
         under = (directions[:, 2] > 0) & ((row[23] - point[2]) / rise * out <= reveal + depth)
-        seen = np.where(under[:, None], things[first + 2], seen)
+        radiance = np.where(under[:, None], things[first + 2], radiance)
     if reveal > 0:
         at = point + (reveal / out)[:, None] * directions - row[16:19]
         along, up = at @ row[3:6], at[:, 2]
         side = (along < 0) | (along > row[19]) | (up < 0) | (up > row[20])
-        seen = np.where(side[:, None], things[first + 1], seen)
-    return seen
+        radiance = np.where(side[:, None], things[first + 1], radiance)
+    return radiance

@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.light.answers import Hung, Standing
+from plateside.light.answers import Hung, StandingBoard
 from plateside.light.boards import dish_xyz
 from plateside.light.scene import Scene, build_scene, wall_frame
 from plateside.light.sky import Sky
@@ -22,7 +22,7 @@ from plateside.picture import outside
 from plateside.picture.pose import CameraPose
 from plateside.picture.shapes.material import Material
 from plateside.picture.shapes.mesh import Mesh, Thing
-from plateside.picture.shapes.set_table import Laid, things_of, to_room
+from plateside.picture.shapes.set_table import TableSetting, things_of, to_room
 
 Array = NDArray[np.float64]
 
@@ -44,10 +44,10 @@ class Stage:
     pose: CameraPose
     faces_deg: float = 90.0
     """Where the camera looks, clockwise from the front wall."""
-    boards: tuple[Standing, ...] = ()
+    boards: tuple[StandingBoard, ...] = ()
     hung: tuple[Hung, ...] | None = None
     """None: the sheets that the studio file hangs."""
-    laid: Laid | None = field(default_factory=Laid)
+    laid: TableSetting | None = field(default_factory=TableSetting)
     """None: the bare table."""
     card: bool = False
     """A small white card lying at the dish, to measure its light by."""

@@ -18,8 +18,8 @@ import numpy as np
 from plateside.light.answers import rounded
 from plateside.model.shoot import Recipe, Shot, Step
 from plateside.plan.clocks import HoldingRule, minutes_of
-from plateside.plan.day_plan import STAND_IN_SHARE, DayPlan, LightOfShot, Placed, Plate, Slot
-from plateside.plan.day_told import notes_of, plates_of
+from plateside.plan.day_notes import notes_of, plates_of
+from plateside.plan.day_plan import STAND_IN_SHARE, DayPlan, LightOfShot, Plate, Slot, TimedShot
 from plateside.plan.dish_order import dish_order
 from plateside.plan.kitchen import DAY_BEFORE, Task, ahead_plan, chain, minutes_for, redo_for, split_steps
 
@@ -40,7 +40,7 @@ def plan_day(
 ) -> DayPlan:
     """Give each shot an hour. `lights` has one entry a shot, by name; the two moments bound the working day."""
     ahead, finishing = split_steps(recipe.steps)
-    best: tuple[float, list[Placed]] | None = None
+    best: tuple[float, list[TimedShot]] | None = None
     for order in orders(shots, recipe.steps):
         start = day_from
         while start < day_to:
@@ -87,7 +87,7 @@ def _good_for_all(
 
 
 def _ahead(
-    placed: Sequence[Placed], ahead: Sequence[Step], day_from: datetime, day_to: datetime
+    placed: Sequence[TimedShot], ahead: Sequence[Step], day_from: datetime, day_to: datetime
 ) -> tuple[Task, ...]:
     first = placed[0]
     finishing_starts = first.hero - timedelta(minutes=minutes_for(first.finishing))
@@ -95,7 +95,7 @@ def _ahead(
 
 
 def _early_cost(
-    placed: Sequence[Placed], ahead: Sequence[Step], day_from: datetime, day_to: datetime
+    placed: Sequence[TimedShot], ahead: Sequence[Step], day_from: datetime, day_to: datetime
 ) -> float:
     """A minute of cooking before the working day counts one, cooking the day before ten in all."""
     if not placed:
@@ -130,7 +130,7 @@ def _run(
     day_to: datetime,
     lights: Mapping[str, LightOfShot],
     finishing: tuple[Step, ...],
-) -> tuple[float, list[Placed]]:
+) -> tuple[float, list[TimedShot]]:
     """Place shots one after another from a start; the cost counts minutes of bad light, waiting and lateness."""
     cursor, cost, placed = start, 0.0, []
     done: dict[str, datetime] = {}
@@ -148,7 +148,7 @@ def _run(
         for step in reversed(redo):
             done[step.name] = at
             at -= timedelta(minutes=minutes_of(step.takes))
-        placed.append(Placed(shot, starts, hero, ends, redo))
+        placed.append(TimedShot(shot, starts, hero, ends, redo))
         cursor = ends
     return cost, placed
 
@@ -226,7 +226,7 @@ def _stops_under(light: LightOfShot, i: int) -> float:
     return max(0.0, math.log2(light.best_lux / max(float(light.lux[i]), 1e-3)))
 
 
-def _slot(p: Placed, light: LightOfShot, day_to: datetime) -> Slot:
+def _slot(p: TimedShot, light: LightOfShot, day_to: datetime) -> Slot:
     i = light.at(p.hero)
     j = max(i, light.at(p.ends))
     remarks: list[str] = []

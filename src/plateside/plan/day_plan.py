@@ -106,7 +106,7 @@ class DayPlan:
 
 
 @dataclass(frozen=True)
-class Placed:
+class TimedShot:
     """One shot's hours while the day is sought."""
 
     shot: Shot

@@ -8,11 +8,11 @@ from plateside.camera.place import axes, direction, faces_deg
 from plateside.camera.setup import SetUp
 from plateside.model.shoot import Shot
 from plateside.model.studio import Lens, Studio, Support, Window
+from plateside.plan.camera_needs import OVERHEAD_FROM_DEG
 from plateside.plan.labels import XY
-from plateside.plan.needs import OVERHEAD_FROM_DEG
 from plateside.plan.scene import SIDES, spot_of, table_edge_m
 from plateside.plan.setup import HANDS
-from plateside.plan.svg import ACCENT, HAIR, INK, PAPER, SOFT, SUN, Board
+from plateside.plan.svg import ACCENT, HAIR, INK, PAPER, SOFT, SUN, Canvas
 from plateside.plan.words import metres
 
 TABLE_M = 0.03
@@ -50,7 +50,7 @@ def side_view(studio: Studio, shot: Shot, s: SetUp, width_px: float = 460.0) -> 
     top = max(sensor[1] + 0.16, spot.height_m + 0.75)
     if studio.room.height_m - top < 0.35:
         top = studio.room.height_m + 0.03
-    b = Board(left, -0.02, right, top, width_px, (64.0, 18.0, 16.0, 58.0))
+    b = Canvas(left, -0.02, right, top, width_px, (64.0, 18.0, 16.0, 58.0))
 
     b.line((left, 0.0), (right, 0.0), INK, 1.4)
     if top > studio.room.height_m:
@@ -162,7 +162,7 @@ def _walls_ahead(studio: Studio, s: SetUp, faces: float) -> list[tuple[float, Wi
     return sorted(out, key=lambda w: abs(w[0]))
 
 
-def _field(b: Board, s: SetUp, faces: float) -> None:
+def _field(b: Canvas, s: SetUp, faces: float) -> None:
     """The field of view and, in it, the depth of field."""
     look = axes(s.camera_faces_deg, s.elevation_deg)
     flat = direction(faces)
@@ -195,12 +195,12 @@ def _field(b: Board, s: SetUp, faces: float) -> None:
             b.words(edge(s.focus_lens_distance_m, 1 if up[0] < 0 else -1), text, -8, 3, "end", 11, ACCENT)
 
 
-def _dish_side(b: Board, shot: Shot, table_m: float) -> None:
+def _dish_side(b: Canvas, shot: Shot, table_m: float) -> None:
     r, h = shot.dish_width_mm / 2000.0, max(shot.dish_height_mm / 1000.0, 0.012)
     b.shape([(-r, table_m + h), (r, table_m + h), (r * 0.6, table_m), (-r * 0.6, table_m)], PAPER, INK, 1.3)
 
 
-def _camera_side(b: Board, s: SetUp, faces: float, lens: Lens) -> None:
+def _camera_side(b: Canvas, s: SetUp, faces: float, lens: Lens) -> None:
     look = axes(s.camera_faces_deg, s.elevation_deg)
     flat = direction(faces)
     sensor = _in_side(s, faces, s.sensor_m)
@@ -217,7 +217,7 @@ def _camera_side(b: Board, s: SetUp, faces: float, lens: Lens) -> None:
     b.shape(box(-0.035, 0.025, 0.052), INK, INK, 1.0)
 
 
-def _support_side(b: Board, s: SetUp, support: Support, sensor: XY, column: float | None) -> None:
+def _support_side(b: Canvas, s: SetUp, support: Support, sensor: XY, column: float | None) -> None:
     if column is None:
         return
     over = s.elevation_deg >= OVERHEAD_FROM_DEG

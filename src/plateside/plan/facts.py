@@ -17,7 +17,7 @@ from plateside.ground.exposure import SHUTTERS as SHUTTER_MARKS
 from plateside.ground.exposure import effective_f_number, f_number_words, nearest, shutter_words
 from plateside.model.shoot import Shot
 from plateside.model.studio import Lens
-from plateside.plan.needs import DEPTH_TOLERANCE, HERO_ROOM, Needs, channel_room, close_up
+from plateside.plan.camera_needs import DEPTH_TOLERANCE, HERO_ROOM, CameraNeeds, channel_room, close_up
 
 WIDE_STOPS = 1.2
 """From here on the light's spread asks for a bracket."""
@@ -25,7 +25,7 @@ MOST_STACKED = 60
 """Beyond this many frames a stack is not offered."""
 
 
-def coverage_of(needs: Needs, frame_width_mm: float, frame_height_mm: float) -> tuple[Coverage, ...]:
+def coverage_of(needs: CameraNeeds, frame_width_mm: float, frame_height_mm: float) -> tuple[Coverage, ...]:
     """What each channel's crop holds."""
     out = []
     for channel in needs.channels:
@@ -60,7 +60,7 @@ def coverage_of(needs: Needs, frame_width_mm: float, frame_height_mm: float) -> 
 
 
 def depth_of(
-    needs: Needs,
+    needs: CameraNeeds,
     lens: Lens,
     f: float,
     f_number: float,
@@ -125,7 +125,7 @@ MOVING_WORDS = {
 
 
 def moving_of(
-    needs: Needs,
+    needs: CameraNeeds,
     lens: Lens,
     s_mm: float,
     focus_mm: float,
@@ -159,7 +159,7 @@ def moving_of(
     )
 
 
-def focus_words(needs: Needs, nearer_mm: float) -> str:
+def focus_words(needs: CameraNeeds, nearer_mm: float) -> str:
     """Where to put the focus, so that near and far end of the depth needed are equally sharp."""
     if needs.overhead:
         return f"focus {nearer_mm:.0f} mm above the board" if nearer_mm >= 1 else "focus on the board"
@@ -171,7 +171,7 @@ def focus_words(needs: Needs, nearer_mm: float) -> str:
 
 
 def background_of(
-    needs: Needs, lens: Lens, f: float, f_number: float, lens_distance_mm: float, focus_mm: float
+    needs: CameraNeeds, lens: Lens, f: float, f_number: float, lens_distance_mm: float, focus_mm: float
 ) -> tuple[float, str]:
     """Blur of the background as share of the frame's width [%], and how it looks (common practice, no source)."""
     if needs.background_mm is None:
@@ -201,7 +201,7 @@ def bracket_of(light: LightForShot, exposure_s: float, moves: str) -> Bracket | 
     )
 
 
-def stack_of(needs: Needs, lens: Lens, s: SetUp, shot: Shot) -> Stack | None:
+def stack_of(needs: CameraNeeds, lens: Lens, s: SetUp, shot: Shot) -> Stack | None:
     """A focus stack, when one frame cannot hold the depth crisply and nothing moves."""
     crisp = s.depth.enough and s.depth.edge_blur_mm <= 1.25 * s.depth.circle_mm
     if crisp or shot.moves != "nothing" or shot.person:

@@ -8,8 +8,8 @@ from plateside.camera.place import out_of_box_m
 from plateside.camera.setup import Coverage, Finding, Point, SetUp
 from plateside.model.shoot import Shot
 from plateside.model.studio import Lens, Studio, Support
+from plateside.plan.camera_needs import HERO_ROOM, CameraNeeds
 from plateside.plan.merit import CLEARANCE_M, WALL_M
-from plateside.plan.needs import HERO_ROOM, Needs
 from plateside.plan.scene import room_box, spot_of, table_edge_m
 from plateside.plan.standing import stand_of, standing_findings
 
@@ -17,7 +17,13 @@ EYE_LEVEL_M = 1.6
 
 
 def place_findings(
-    studio: Studio, shot: Shot, needs: Needs, lens: Lens, support: Support, s: SetUp, column: Point | None
+    studio: Studio,
+    shot: Shot,
+    needs: CameraNeeds,
+    lens: Lens,
+    support: Support,
+    s: SetUp,
+    column: Point | None,
 ) -> list[Finding]:
     """What room, support and lens say to the place."""
     out: list[Finding] = []
@@ -110,7 +116,7 @@ def place_findings(
 
 
 def _reach(
-    studio: Studio, shot: Shot, needs: Needs, support: Support, s: SetUp, column: Point | None
+    studio: Studio, shot: Shot, needs: CameraNeeds, support: Support, s: SetUp, column: Point | None
 ) -> Finding:
     need = min(s.frame_width_mm, s.frame_height_mm) / 2000.0 + 0.08
     if support.arm_reach_m < need - 1e-6:

@@ -8,12 +8,12 @@ from plateside.camera.place import axes, direction
 from plateside.camera.setup import SetUp
 from plateside.model.shoot import Shot
 from plateside.model.studio import Studio, Support
+from plateside.plan.camera_needs import OVERHEAD_FROM_DEG
 from plateside.plan.drawing import support_of
 from plateside.plan.footing import feet, leg_turn
 from plateside.plan.labels import XY
-from plateside.plan.needs import OVERHEAD_FROM_DEG
 from plateside.plan.scene import SIDES, board_rectangle, middle, spot_of, window_rectangle
-from plateside.plan.svg import ACCENT, HAIR, INK, PAPER, SOFT, SUN, Board
+from plateside.plan.svg import ACCENT, HAIR, INK, PAPER, SOFT, SUN, Canvas
 from plateside.plan.words import metres
 
 
@@ -25,7 +25,7 @@ def top_view(studio: Studio, shot: Shot, s: SetUp, width_px: float = 460.0) -> s
     table = [(x - w, y - d), (x + w, y - d), (x + w, y + d), (x - w, y + d)]
     table = [(min(max(px, 0), room.width_m), min(max(py, 0), room.depth_m)) for px, py in table]
     low, high = _extent(studio, shot, s, support, table)
-    b = Board(low[0], low[1], high[0], high[1], width_px, (16.0, 40.0, 16.0, 46.0))
+    b = Canvas(low[0], low[1], high[0], high[1], width_px, (16.0, 40.0, 16.0, 46.0))
     for a, z in _walls(room.width_m, room.depth_m, low, high):
         b.line(a, z, INK, 2.2)
     for window in studio.windows:
@@ -168,7 +168,7 @@ def _inside(points: list[XY], width_m: float, depth_m: float) -> list[XY]:
     return points
 
 
-def _camera_top(b: Board, studio: Studio, s: SetUp, support: Support) -> None:
+def _camera_top(b: Canvas, studio: Studio, s: SetUp, support: Support) -> None:
     flat = direction(s.camera_faces_deg)
     right = direction(s.camera_faces_deg + 90.0)
     at = np.array([s.sensor_m[0], s.sensor_m[1]])

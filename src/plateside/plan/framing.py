@@ -14,7 +14,7 @@ from plateside.camera.optics import magnification_from_sensor
 from plateside.camera.setup import Framing
 from plateside.model.shoot import Channel
 from plateside.model.studio import Lens
-from plateside.plan.needs import FRAME_TOLERANCE, HERO_ROOM, Needs, channel_room
+from plateside.plan.camera_needs import FRAME_TOLERANCE, HERO_ROOM, CameraNeeds, channel_room
 
 Sides = tuple[float, float]
 
@@ -22,7 +22,7 @@ MOST_LOOSE = 12.0
 """Times the frame asked for, beyond which no channel is worth its frame."""
 
 
-def framing_of(needs: Needs, got: Sides) -> Framing:
+def framing_of(needs: CameraNeeds, got: Sides) -> Framing:
     """What was asked and what became of it; `got` is the set-up's frame [mm]."""
     asked = (needs.frame_width_mm, needs.frame_height_mm)
     shaped = (needs.sensor_width_mm / needs.magnification, needs.sensor_height_mm / needs.magnification)
@@ -40,7 +40,7 @@ def framing_of(needs: Needs, got: Sides) -> Framing:
         sensor_mm=shaped,
         channels_mm=channels,
         got_mm=got,
-        kept=looser <= FRAME_TOLERANCE + 1e-6,
+        as_asked=looser <= FRAME_TOLERANCE + 1e-6,
         words=words,
     )
 
@@ -57,7 +57,7 @@ def same(one: Sides, other: Sides) -> bool:
     )
 
 
-def smallest_frame(needs: Needs, shaped: Sides, channels: Sequence[Channel]) -> Sides | None:
+def smallest_frame(needs: CameraNeeds, shaped: Sides, channels: Sequence[Channel]) -> Sides | None:
     """The smallest frame of `shaped`'s shape, no smaller than it, whose crops of all `channels` hold the dish."""
 
     def holds(k: float) -> bool:
@@ -76,7 +76,7 @@ def smallest_frame(needs: Needs, shaped: Sides, channels: Sequence[Channel]) -> 
     return shaped[0] * high, shaped[1] * high
 
 
-def turned(needs: Needs) -> Sides:
+def turned(needs: CameraNeeds) -> Sides:
     """The smallest frame of the sensor held the other way that holds what was asked."""
     m = min(needs.sensor_height_mm / needs.frame_width_mm, needs.sensor_width_mm / needs.frame_height_mm)
     return needs.sensor_height_mm / m, needs.sensor_width_mm / m
@@ -90,7 +90,7 @@ def closest_magnification(lens: Lens, focal_length_mm: float) -> float:
     )
 
 
-def able(needs: Needs, lens: Lens, magnification: float) -> str:
+def able(needs: CameraNeeds, lens: Lens, magnification: float) -> str:
     """Why a lens cannot give a magnification: 'closest focus' or 'working distance'; empty when it can."""
     top = lens.focal_length_to_mm or lens.focal_length_mm
     focal = (

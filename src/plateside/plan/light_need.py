@@ -13,13 +13,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from plateside.camera.motion import MOVERS, hand_limit_s, longest_exposure_s, mover_speed_m_s
-from plateside.ground.exposure import F_NUMBERS, INCIDENT_C, ISOS, SHUTTERS, Mark, nearest
-from plateside.light.answers import Needs as LightNeeds
+from plateside.ground.exposure import F_NUMBERS, INCIDENT_C, ISOS, SHUTTERS, ScaleMark, nearest
+from plateside.light.answers import LightNeeds as LightNeeds
 from plateside.light.answers import rounded
-from plateside.light.needs import LEAST_LX
+from plateside.light.good_hours import LEAST_LX
 from plateside.model.shoot import Channel, Shot
 from plateside.model.studio import Studio
-from plateside.plan.needs import DEPTH_TOLERANCE, Needs, needs_of
+from plateside.plan.camera_needs import DEPTH_TOLERANCE, CameraNeeds, needs_of
 
 STILL_S = 1.0
 """Longest shutter at which the light of a still thing on a tripod counts as good: beyond it floors creak and the light
@@ -40,7 +40,7 @@ class LightNeed:
 
     shot: str
     """Empty: there is no shot or no camera yet, and a usual one is meant."""
-    seen_lx: float
+    metered_lx: float
     """As the camera sees the dish: level and facing light mixed by the elevation [lx]."""
     level_share: float
     """Of the level light in that mix: sin² of the elevation."""
@@ -51,7 +51,7 @@ class LightNeed:
     def needs(self, fill_stops: float | None, no_direct_sun: bool = True) -> LightNeeds:
         """As the light engine asks for it, to the two figures that it is told with."""
         return LightNeeds(
-            no_direct_sun, float(rounded(self.seen_lx)), fill_stops, self.level_share, self.words()
+            no_direct_sun, float(rounded(self.metered_lx)), fill_stops, self.level_share, self.words()
         )
 
     def words(self) -> str:
@@ -96,10 +96,10 @@ def light_need(studio: Studio, shot: Shot, channels: Sequence[Channel]) -> Light
 
 def need_of_all(studio: Studio, shots: Sequence[Shot], channels: Sequence[Channel]) -> LightNeed:
     """The most demanding shot's."""
-    return max((light_need(studio, s, channels) for s in shots), key=lambda n: n.seen_lx, default=USUAL)
+    return max((light_need(studio, s, channels) for s in shots), key=lambda n: n.metered_lx, default=USUAL)
 
 
-def _f_number(needs: Needs, widest: float, smallest: float) -> float:
+def _f_number(needs: CameraNeeds, widest: float, smallest: float) -> float:
     """The widest mark whose depth of field holds the depth needed, two stops down at least and `smallest` at most."""
     m, depth = needs.magnification, needs.nearer_mm + needs.farther_mm
     wanted = (1.0 - DEPTH_TOLERANCE) * depth * m * m / (2.0 * needs.circle_mm * (1.0 + m))
@@ -107,7 +107,9 @@ def _f_number(needs: Needs, widest: float, smallest: float) -> float:
     return next(k.exact for k in F_NUMBERS if k.exact >= least - 1e-9)
 
 
-def _longest_s(studio: Studio, shot: Shot, needs: Needs, focal_mm: Sequence[float]) -> tuple[float, bool]:
+def _longest_s(
+    studio: Studio, shot: Shot, needs: CameraNeeds, focal_mm: Sequence[float]
+) -> tuple[float, bool]:
     """The slowest mark that serves, and whether nothing moves and the camera stands."""
     mover = MOVERS[shot.moves]
     speed = mover_speed_m_s(shot.moves, shot.fall_height_mm / 1000.0)
@@ -120,5 +122,5 @@ def _longest_s(studio: Studio, shot: Shot, needs: Needs, focal_mm: Sequence[floa
         focal = min(focal_mm, default=35.0)
         limits.append(hand_limit_s(focal, needs.crop_factor, needs.magnification))
     longest = min(limits)
-    served: list[Mark] = [k for k in SHUTTERS if k.exact <= longest * 2 ** (1 / 6)]
+    served: list[ScaleMark] = [k for k in SHUTTERS if k.exact <= longest * 2 ** (1 / 6)]
     return (served[0].exact if served else longest), longest >= STILL_S

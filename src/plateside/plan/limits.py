@@ -7,15 +7,15 @@ Cost jumps there, so the best place often lies exactly on one of them, where no 
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.plan.camera_needs import FRAME_TOLERANCE, HERO_ROOM, CameraNeeds, channel_room
 from plateside.plan.merit import CLEARANCE_M, WALL_M, Gear, wall_gap_m
-from plateside.plan.needs import FRAME_TOLERANCE, HERO_ROOM, Needs, channel_room
 
 Array = NDArray[np.float64]
 
 NUDGE = 1e-6
 
 
-def lens_limits_mm(needs: Needs, gear: Gear) -> list[float]:
+def lens_limits_mm(needs: CameraNeeds, gear: Gear) -> list[float]:
     """Aim-to-lens distances at which the support's heights are reached."""
     e = np.radians(needs.elevation_deg)
     if np.sin(e) < 1e-6:
@@ -25,7 +25,7 @@ def lens_limits_mm(needs: Needs, gear: Gear) -> list[float]:
     return [1000.0 * (h - above) / float(np.sin(e)) for h in heights]
 
 
-def sensor_limits_mm(needs: Needs, gear: Gear) -> list[float]:
+def sensor_limits_mm(needs: CameraNeeds, gear: Gear) -> list[float]:
     """Aim-to-sensor distances at which a wall, the ceiling or the food is met."""
     e, a = np.radians(needs.elevation_deg), np.radians(gear.camera_faces_deg)
     room, spot = gear.studio.room, gear.spot
@@ -45,7 +45,7 @@ def sensor_limits_mm(needs: Needs, gear: Gear) -> list[float]:
     return out
 
 
-def focal_steps(needs: Needs, gear: Gear) -> Array:
+def focal_steps(needs: CameraNeeds, gear: Gear) -> Array:
     """Focal lengths of a zoom at which, with the frame as asked, a limit is just met; both sides of each."""
     lens, m = gear.lens, needs.magnification
     if lens.focal_length_to_mm is None:
@@ -56,7 +56,7 @@ def focal_steps(needs: Needs, gear: Gear) -> Array:
     return both[(both >= lens.focal_length_mm) & (both <= lens.focal_length_to_mm)]
 
 
-def loose_steps(needs: Needs, gear: Gear, focal_length_mm: float, loosest: float) -> Array:
+def loose_steps(needs: CameraNeeds, gear: Gear, focal_length_mm: float, loosest: float) -> Array:
     """Loosenesses at which, with a focal length, a limit is just met; both sides of each."""
     f, m0 = focal_length_mm, needs.magnification
     own = needs.sensor_width_mm * needs.sensor_height_mm / (m0 * m0)

@@ -17,8 +17,15 @@ from plateside.camera.motion import SILK_PX, fall_speed_m_s
 from plateside.camera.optics import airy_mm, blur_disc_mm, equal_blur_focus_mm
 from plateside.ground.exposure import INCIDENT_C, effective_f_number
 from plateside.model.studio import Camera, Lens, Spot, Studio, Support
+from plateside.plan.camera_needs import (
+    DEPTH_TOLERANCE,
+    FRAME_TOLERANCE,
+    HERO_ROOM,
+    CameraNeeds,
+    channel_room,
+    close_up,
+)
 from plateside.plan.footing import FOOT_M
-from plateside.plan.needs import DEPTH_TOLERANCE, FRAME_TOLERANCE, HERO_ROOM, Needs, channel_room, close_up
 
 Array = NDArray[np.float64]
 
@@ -41,7 +48,7 @@ NEARNESS = 2.0
 """per stop that the hero's front is drawn larger than its back, beyond 1.25"""
 SHORT = 2.0
 """per stop that the depth of field is too short, on top of the blur itself"""
-TOLD_SHORT = 0.6
+WORD_OF_SHORT = 0.6
 """for a depth of field that is told to be too short, all of it from DEPTH_TOLERANCE on; for a shutter told too slow"""
 NOISE = 0.8
 """per stop of ISO above base; half as much again from two stops on"""
@@ -74,7 +81,7 @@ class Gear:
 
 
 @dataclass(frozen=True)
-class Geometry:
+class CandidateGeometry:
     """Arrays over candidates (focal length, looseness) [mm]."""
 
     focal_length_mm: Array
@@ -87,14 +94,14 @@ class Geometry:
     """Circle of confusion; finer where the frame is looser than asked, since the picture is then cropped."""
 
 
-def geometry(needs: Needs, lens: Lens, focal_length_mm: Array, looseness: Array) -> Geometry:
+def geometry(needs: CameraNeeds, lens: Lens, focal_length_mm: Array, looseness: Array) -> CandidateGeometry:
     """Distances for focal lengths and for frames `looseness` times as wide as asked; closest focus is kept."""
     f = focal_length_mm
     k = lens.closest_focus_m * 1000.0 / f - 2.0
     # a closest focus under four focal lengths belongs to a lens that reaches life size
     closest = np.where(k > 2.0, 2.0 / (k + np.sqrt(np.maximum(k * k - 4.0, 0.0))), 1.0)
     m = np.minimum(needs.magnification / looseness, closest)
-    return Geometry(
+    return CandidateGeometry(
         focal_length_mm=f,
         magnification=m,
         lens_distance_mm=f * (1.0 + 1.0 / m),
@@ -110,7 +117,7 @@ def above(x: Array) -> Array:
     return np.asarray(np.maximum(0.0, np.log2(np.maximum(x, 1e-12))))
 
 
-def place_cost(needs: Needs, gear: Gear, g: Geometry) -> Array:
+def place_cost(needs: CameraNeeds, gear: Gear, g: CandidateGeometry) -> Array:
     """Cost of lens, distance and support [stops]."""
     s_m = g.lens_distance_mm / 1000.0
     wanted = np.sqrt(needs.frame_width_mm * needs.frame_height_mm)
@@ -149,7 +156,7 @@ def lost_cost(looser: Array) -> Array:
     return np.asarray(np.where(looser > FRAME_TOLERANCE * (1 + 1e-9), LOST + LOST_MORE * above(looser), 0.0))
 
 
-def support_cost(needs: Needs, gear: Gear, g: Geometry) -> Array:
+def support_cost(needs: CameraNeeds, gear: Gear, g: CandidateGeometry) -> Array:
     """Cost of what holds the camera [stops]."""
     support, e = gear.support, np.radians(needs.elevation_deg)
     cost = np.zeros_like(g.lens_distance_mm)
@@ -170,12 +177,12 @@ def support_cost(needs: Needs, gear: Gear, g: Geometry) -> Array:
     return cost + 0.2 * max(0.0, needs.elevation_deg - 65.0)
 
 
-def needed_reach_m(needs: Needs, g: Geometry) -> Array:
+def needed_reach_m(needs: CameraNeeds, g: CandidateGeometry) -> Array:
     """Arm from the column to the camera so that the column stays out of the picture [m]."""
     return np.minimum(g.frame_width_mm, g.frame_height_mm) / 2000.0 + 0.08
 
 
-def wall_gap_m(needs: Needs, gear: Gear) -> float:
+def wall_gap_m(needs: CameraNeeds, gear: Gear) -> float:
     """From the camera's back to a wall [m]: a tripod under it needs half the reach of its feet, two of them turned
     along the wall."""
     if gear.support.kind == "hand" or (gear.support.kind == "arm" and needs.overhead):
@@ -183,7 +190,7 @@ def wall_gap_m(needs: Needs, gear: Gear) -> float:
     return max(WALL_M, gear.support.feet_radius_m / 2.0 + FOOT_M)
 
 
-def room_cost(needs: Needs, gear: Gear, g: Geometry) -> Array:
+def room_cost(needs: CameraNeeds, gear: Gear, g: CandidateGeometry) -> Array:
     """Cost of standing outside the room [stops]."""
     e, a = np.radians(needs.elevation_deg), np.radians(gear.camera_faces_deg)
     room, d = gear.studio.room, g.sensor_distance_mm / 1000.0
@@ -215,7 +222,7 @@ def snapped_iso(camera: Camera, wanted: Array) -> Array:
     return np.asarray(100.0 * 2.0 ** (np.clip(thirds, low, high) / 3.0))
 
 
-def edge_blur(needs: Needs, lens: Lens, g: Geometry, f_number: Array) -> tuple[Array, Array]:
+def edge_blur(needs: CameraNeeds, lens: Lens, g: CandidateGeometry, f_number: Array) -> tuple[Array, Array]:
     """Focus distance and defocus blur at the ends of the depth needed [mm], when focused for equal blur."""
     f, s = g.focal_length_mm, g.lens_distance_mm
     near = np.maximum(s - needs.nearer_mm, 1.05 * f)
@@ -228,13 +235,13 @@ def edge_blur(needs: Needs, lens: Lens, g: Geometry, f_number: Array) -> tuple[A
 def _slow(times: Array) -> Array:
     """Cost [stops] of a shutter so many times too slow; from a sixth of a stop on it is told, which costs too."""
     stops = above(times)
-    return MOTION * stops + TOLD_SHORT * np.clip(6.0 * stops, 0.0, 1.0)
+    return MOTION * stops + WORD_OF_SHORT * np.clip(6.0 * stops, 0.0, 1.0)
 
 
 def settings_cost(
-    needs: Needs,
+    needs: CameraNeeds,
     gear: Gear,
-    g: Geometry,
+    g: CandidateGeometry,
     f_number: Array,
     exposure_s: Array,
     illuminance_lx: float,
@@ -250,7 +257,7 @@ def settings_cost(
     blur2 = defocus**2 + airy_mm(n_eff) ** 2 + soft**2
     cost = np.log2(1.0 + blur2 / c**2) + SHORT * above(defocus / c)
     # a frame told to be short of depth must be worth it: no third of a stop saved for that
-    cost = cost + TOLD_SHORT * np.clip((defocus / c - 1.0) / DEPTH_TOLERANCE, 0.0, 1.0)
+    cost = cost + WORD_OF_SHORT * np.clip((defocus / c - 1.0) / DEPTH_TOLERANCE, 0.0, 1.0)
 
     iso = snapped_iso(camera, n_eff**2 * INCIDENT_C / (illuminance_lx * exposure_s))
     wrong = np.abs(np.log2(exposure_s * illuminance_lx * iso / (INCIDENT_C * n_eff**2)))

@@ -9,11 +9,11 @@ from typing import TypeVar
 
 import numpy as np
 
-from plateside.camera.gloss import Box, Rectangle
+from plateside.camera.gloss import Rectangle, RoomSize
 from plateside.camera.place import direction
 from plateside.camera.setup import Point
 from plateside.model.errors import InputError
-from plateside.model.shoot import Placed, Shot
+from plateside.model.shoot import PlacedBoard, Shot
 from plateside.model.studio import Board, Camera, Lens, Spot, Studio, Support, Window
 
 Named = TypeVar("Named", Camera, Lens, Support, Spot, Board)
@@ -44,9 +44,9 @@ def spot_of(studio: Studio, shot: Shot) -> Spot:
     return named(studio.spots, shot.spot, "spot", shot)
 
 
-def room_box(studio: Studio) -> Box:
+def room_box(studio: Studio) -> RoomSize:
     """The room's size."""
-    return Box((studio.room.width_m, studio.room.depth_m, studio.room.height_m))
+    return RoomSize((studio.room.width_m, studio.room.depth_m, studio.room.height_m))
 
 
 def spot_point(studio: Studio, spot: Spot) -> Point:
@@ -83,7 +83,7 @@ def middle(rectangle: Rectangle) -> Point:
 
 
 def board_rectangle(
-    studio: Studio, shot: Shot, placed: Placed, dish: Point, distance_m: float | None = None
+    studio: Studio, shot: Shot, placed: PlacedBoard, dish: Point, distance_m: float | None = None
 ) -> Rectangle:
     """A board that stands upright on the table, its face to the dish, kept inside the room.
 

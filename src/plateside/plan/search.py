@@ -14,9 +14,9 @@ from numpy.typing import NDArray
 from plateside.ground.exposure import F_NUMBERS, INCIDENT_C, SHUTTERS, within
 from plateside.model.errors import InputError
 from plateside.model.studio import Lens
+from plateside.plan.camera_needs import FRAME_TOLERANCE, CameraNeeds
 from plateside.plan.limits import focal_steps, loose_steps
-from plateside.plan.merit import Gear, Geometry, geometry, place_cost, settings_cost
-from plateside.plan.needs import FRAME_TOLERANCE, Needs
+from plateside.plan.merit import CandidateGeometry, Gear, geometry, place_cost, settings_cost
 
 Array = NDArray[np.float64]
 
@@ -29,10 +29,10 @@ NEAR = 0.3
 
 
 @dataclass(frozen=True)
-class Candidate:
+class GearCandidate:
     """One set of gear, with what the shot asks in that orientation."""
 
-    needs: Needs
+    needs: CameraNeeds
     gear: Gear
 
 
@@ -40,7 +40,7 @@ class Candidate:
 class Best:
     """The cheapest point of a candidate."""
 
-    candidate: Candidate
+    candidate: GearCandidate
     cost: float
     focal_length_mm: float
     looseness: float
@@ -49,7 +49,7 @@ class Best:
     iso: float
 
 
-def marks_of(candidate: Candidate, illuminance_lx: float | None = None) -> tuple[Array, Array]:
+def marks_of(candidate: GearCandidate, illuminance_lx: float | None = None) -> tuple[Array, Array]:
     """Exact f-numbers and shutters that the lens and camera have.
 
     With the light, without the shutters that would under- or over-expose by a stop and more whatever the f-number and
@@ -64,8 +64,8 @@ def marks_of(candidate: Candidate, illuminance_lx: float | None = None) -> tuple
         widest = 1.0 + 1.0 / lens.pupil_magnification
         shortest = INCIDENT_C * n[0] ** 2 / (illuminance_lx * camera.highest_iso) / 2.0
         longest = INCIDENT_C * (n[-1] * widest) ** 2 / (illuminance_lx * camera.base_iso) * 2.0
-        kept = t[(t >= shortest) & (t <= longest)]
-        t = kept if kept.size else t
+        allowed = t[(t >= shortest) & (t <= longest)]
+        t = allowed if allowed.size else t
     return n, t
 
 
@@ -77,7 +77,11 @@ def focal_lengths(lens: Lens, count: int) -> Array:
 
 
 def search(
-    candidates: list[Candidate], illuminance_lx: float, fall_m: float, zoom_steps: int = 11, count: int = 25
+    candidates: list[GearCandidate],
+    illuminance_lx: float,
+    fall_m: float,
+    zoom_steps: int = 11,
+    count: int = 25,
 ) -> Best:
     """The cheapest set-up of all candidates."""
     best: Best | None = None
@@ -102,7 +106,7 @@ def search(
     return best
 
 
-def _grid(candidate: Candidate, zoom_steps: int, count: int) -> tuple[Array, Array]:
+def _grid(candidate: GearCandidate, zoom_steps: int, count: int) -> tuple[Array, Array]:
     """An even grid of focal lengths and loosenesses, and on every row the steps of the cost as well."""
     needs, gear = candidate.needs, candidate.gear
     focal = np.unique(np.concatenate([focal_lengths(gear.lens, zoom_steps), focal_steps(needs, gear)]))
@@ -112,7 +116,7 @@ def _grid(candidate: Candidate, zoom_steps: int, count: int) -> tuple[Array, Arr
     return np.repeat(focal, [len(r) for r in rows]), np.concatenate(rows)
 
 
-def _least_place(candidate: Candidate, f: Array, k: Array) -> float:
+def _least_place(candidate: GearCandidate, f: Array, k: Array) -> float:
     g = geometry(candidate.needs, candidate.gear.lens, f, k)
     return float(np.min(place_cost(candidate.needs, candidate.gear, g)))
 
@@ -130,7 +134,7 @@ def _around(lens: Lens, found: Best, zoom_steps: int, count: int, shrink: float)
 
 
 def explore(
-    candidate: Candidate,
+    candidate: GearCandidate,
     f: Array,
     k: Array,
     illuminance_lx: float,
@@ -154,7 +158,7 @@ def explore(
         block = order[start : start + BLOCK]
         if place[block[0]] >= bound:
             break
-        here = Geometry(*(np.asarray(v)[block][:, None, None] for v in vars(g).values()))
+        here = CandidateGeometry(*(np.asarray(v)[block][:, None, None] for v in vars(g).values()))
         cost, iso = settings_cost(
             needs, gear, here, f_numbers[None, :, None], shutters[None, None, :], illuminance_lx, fall_m
         )

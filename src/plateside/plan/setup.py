@@ -23,6 +23,7 @@ from plateside.ground.exposure import (
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.shoot import Channel, Shot
 from plateside.model.studio import Studio, Support
+from plateside.plan.camera_needs import needs_of
 from plateside.plan.cautions import setup_cautions
 from plateside.plan.facts import (
     background_of,
@@ -37,22 +38,19 @@ from plateside.plan.findings import place_findings
 from plateside.plan.framing import framing_of
 from plateside.plan.in_the_light import key_points, light_findings
 from plateside.plan.merit import Gear, edge_blur, geometry
-from plateside.plan.needs import needs_of
 from plateside.plan.remedies import remedies_of
 from plateside.plan.rigging import rig_of, stand_for
 from plateside.plan.scene import named, spot_of, spot_point, window_rectangle
-from plateside.plan.search import Best, Candidate, search
+from plateside.plan.search import Best, GearCandidate, search
 from plateside.plan.unlit import ASSUMED, ASSUMED_LX
 from plateside.plan.unmet import unmet_of
-
-__all__ = ["LightForShot", "SetUp", "candidates_of", "seen_lx", "solve"]
 
 HANDS = Support(name="hands", kind="hand", lowest_m=0.2, highest_m=1.9)
 DARK_LX = 5.0
 """Under this there is no daylight to photograph by."""
 
 
-def seen_lx(light: LightForShot, elevation_deg: float, meter_factor: float = 1.0) -> float:
+def metered_lx(light: LightForShot, elevation_deg: float, meter_factor: float = 1.0) -> float:
     """Light [lx] reckoned with: tops of the food by the level reading, fronts by the one that faces the camera.
 
     E = E_facing + (E_level - E_facing) sin² e: the level reading from above, the facing one straight on.
@@ -61,7 +59,7 @@ def seen_lx(light: LightForShot, elevation_deg: float, meter_factor: float = 1.0
     return (light.facing_lx + (light.horizontal_lx - light.facing_lx) * top) * meter_factor
 
 
-def candidates_of(studio: Studio, shot: Shot, channels: Sequence[Channel]) -> list[Candidate]:
+def candidates_of(studio: Studio, shot: Shot, channels: Sequence[Channel]) -> list[GearCandidate]:
     """Every lens, support and orientation the shot leaves open."""
     camera = named(studio.cameras, shot.camera, "camera", shot)
     spot = spot_of(studio, shot)
@@ -75,7 +73,7 @@ def candidates_of(studio: Studio, shot: Shot, channels: Sequence[Channel]) -> li
         supports = (*studio.supports, *hands)
     ways = ("lying", "upright") if shot.orientation == "auto" else (shot.orientation,)
     return [
-        Candidate(
+        GearCandidate(
             needs_of(shot, camera, channels, way),
             Gear(studio, camera, lens, support, spot, shot.camera_faces_deg),
         )
@@ -92,7 +90,7 @@ def solve(studio: Studio, shot: Shot, channels: Sequence[Channel], light: LightF
     daylight to speak of.
     """
     candidates = candidates_of(studio, shot, channels)
-    lux = seen_lx(light, shot.elevation, candidates[0].gear.camera.meter_factor)
+    lux = metered_lx(light, shot.elevation, candidates[0].gear.camera.meter_factor)
     if not lux >= DARK_LX:
         at = f" at {light.when:%H:%M}" if light.when else ""
         raise CouldNotError(
@@ -100,10 +98,10 @@ def solve(studio: Studio, shot: Shot, channels: Sequence[Channel], light: LightF
             "the window, light the set with one lamp and set the white balance to it."
         )
     best = search(candidates, lux, shot.fall_height_mm / 1000.0)
-    return _told(studio, shot, best, light, lux)
+    return _set_up(studio, shot, best, light, lux)
 
 
-def _told(studio: Studio, shot: Shot, best: Best, light: LightForShot, lux: float) -> SetUp:
+def _set_up(studio: Studio, shot: Shot, best: Best, light: LightForShot, lux: float) -> SetUp:
     """The set-up in full, from the solver's answer."""
     needs, gear = best.candidate.needs, best.candidate.gear
     lens, camera, support, spot = gear.lens, gear.camera, gear.support, gear.spot

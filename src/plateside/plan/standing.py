@@ -1,6 +1,6 @@
 """Whether camera, support and person find room where a set-up puts them, and what would let them.
 
-`Stand`               where a camera stands, with all that its room depends on
+`CameraStand`               where a camera stands, with all that its room depends on
 `lacks`               what does not fit, worst first
 `ways_out`            other directions, spots and lenses of this studio at which all of it fits
 `standing_findings`   both, in sentences
@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from plateside.camera.place import out_of_box_m, stand
 from plateside.camera.setup import Finding, Point, SetUp
 from plateside.model.studio import Lens, Spot, Studio, Support
+from plateside.plan.camera_needs import OVERHEAD_FROM_DEG
 from plateside.plan.footing import (
     BODY_M,
     FOOT_M,
@@ -24,7 +25,6 @@ from plateside.plan.footing import (
     table_places,
 )
 from plateside.plan.merit import CLEARANCE_M, WALL_M
-from plateside.plan.needs import OVERHEAD_FROM_DEG
 from plateside.plan.rigging import stand_for
 from plateside.plan.scene import room_box, spot_point, table_edge_m
 
@@ -35,7 +35,7 @@ _SHORTEST = 0.35
 
 
 @dataclass(frozen=True)
-class Stand:
+class CameraStand:
     """A camera before (or above) the dish."""
 
     studio: Studio
@@ -76,10 +76,10 @@ class Lack:
 
 def stand_of(
     studio: Studio, spot: Spot, support: Support, s: SetUp, column: Point | None, dish_mm: float
-) -> Stand:
+) -> CameraStand:
     """Where a solved set-up stands."""
     from_arm = column is not None and abs(column[0] - s.sensor_m[0]) + abs(column[1] - s.sensor_m[1]) > 1e-9
-    return Stand(
+    return CameraStand(
         studio=studio,
         spot=spot,
         support=support,
@@ -93,13 +93,13 @@ def stand_of(
     )
 
 
-def lacks(at: Stand) -> list[Lack]:
+def lacks(at: CameraStand) -> list[Lack]:
     """What does not fit: the camera itself first, then the worst."""
     found = [x for x in (_camera(at), _feet(at), _table(at), _person(at)) if x is not None]
     return sorted(found, key=lambda x: (not x.of_camera, -x.short_m))
 
 
-def _camera(at: Stand) -> Lack | None:
+def _camera(at: CameraStand) -> Lack | None:
     outside, side = out_of_box_m(at.sensor, room_box(at.studio).size, WALL_M)
     if outside > 1e-6:
         return Lack(f"the camera would be {outside:.2f} m into the {side}", outside, True)
@@ -113,7 +113,7 @@ def _camera(at: Stand) -> Lack | None:
     return None
 
 
-def _feet(at: Stand) -> Lack | None:
+def _feet(at: CameraStand) -> Lack | None:
     if at.foot is None:
         return None
     _turn, short = leg_turn(at.studio, at.foot[:2], at.support.feet_radius_m, at.faces_deg)
@@ -125,14 +125,14 @@ def _feet(at: Stand) -> Lack | None:
     )
 
 
-def table_shift_m(at: Stand) -> float:
+def table_shift_m(at: CameraStand) -> float:
     """How much nearer to the table's edge the dish must stand so that the column clears the table [m]."""
     if at.foot is None or at.overhead:
         return 0.0
     return max(0.0, into_table(at.studio, at.spot, at.foot[:2], _COLUMN_M))
 
 
-def _table(at: Stand) -> Lack | None:
+def _table(at: CameraStand) -> Lack | None:
     """A column that comes down on the table is mended by moving the dish, as far as there is table left for it."""
     shift = table_shift_m(at)
     free = table_edge_m(at.studio, at.spot, at.faces_deg + 180.0) - at.dish_radius_m - 0.02
@@ -141,7 +141,7 @@ def _table(at: Stand) -> Lack | None:
     return Lack(f"{at.support.name} would come down {shift:.2f} m inside the table's edge", shift)
 
 
-def _places(at: Stand) -> dict[str, Short]:
+def _places(at: CameraStand) -> dict[str, Short]:
     """The places at which somebody could stand, each with what is short there."""
     if at.overhead:
         where = table_places(at.studio, at.spot, at.faces_deg, ("near", "left", "right", "far"))
@@ -161,7 +161,7 @@ def _places(at: Stand) -> dict[str, Short]:
     return out
 
 
-def _person(at: Stand) -> Lack | None:
+def _person(at: CameraStand) -> Lack | None:
     places = _places(at)
     best = min(places.values(), key=lambda s: s.by_m)
     if best.by_m <= 1e-6:
@@ -177,7 +177,7 @@ def _person(at: Stand) -> Lack | None:
     return Lack(said, best.by_m)
 
 
-def ways_out(at: Stand, focal_length_mm: float, lenses: tuple[Lens, ...]) -> list[str]:
+def ways_out(at: CameraStand, focal_length_mm: float, lenses: tuple[Lens, ...]) -> list[str]:
     """What of this studio would let it stand, in words; empty when nothing does alone."""
     out = []
     for turn in _TURNS:
@@ -194,7 +194,7 @@ def ways_out(at: Stand, focal_length_mm: float, lenses: tuple[Lens, ...]) -> lis
     return out
 
 
-def _again(at: Stand) -> Stand:
+def _again(at: CameraStand) -> CameraStand:
     """The same with the arm's column where it then would stand."""
     if at.column is None:
         return at
@@ -202,7 +202,7 @@ def _again(at: Stand) -> Stand:
     return replace(at, column=column)
 
 
-def _shorter(at: Stand, focal_length_mm: float, lenses: tuple[Lens, ...]) -> str:
+def _shorter(at: CameraStand, focal_length_mm: float, lenses: tuple[Lens, ...]) -> str:
     """The longest focal length at which it fits with the same frame: distance goes with it."""
     for share in range(98, int(100 * _SHORTEST), -2):
         f = focal_length_mm * share / 100.0
@@ -224,7 +224,7 @@ def _shorter(at: Stand, focal_length_mm: float, lenses: tuple[Lens, ...]) -> str
     return ""
 
 
-def standing_findings(at: Stand, focal_length_mm: float, lenses: tuple[Lens, ...]) -> list[Finding]:
+def standing_findings(at: CameraStand, focal_length_mm: float, lenses: tuple[Lens, ...]) -> list[Finding]:
     """What camera, support and person find at their place, each with how to mend it."""
     missing = lacks(at)
     out: list[Finding] = []
@@ -251,7 +251,7 @@ def standing_findings(at: Stand, focal_length_mm: float, lenses: tuple[Lens, ...
     return out
 
 
-def _notes(at: Stand) -> list[Finding]:
+def _notes(at: CameraStand) -> list[Finding]:
     """How to turn the legs, and where to look from, when the usual way has no room."""
     out = []
     if at.foot is not None:

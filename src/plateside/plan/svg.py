@@ -11,7 +11,7 @@ PAPER, INK, SOFT, HAIR, ACCENT, SUN = "#faf7f2", "#23211e", "#6d675f", "#d9d2c7"
 
 
 @dataclass
-class Board:
+class Canvas:
     """World rectangle (metres, y up) drawn to one scale on `width_px`, with margins for measures."""
 
     left: float
@@ -139,12 +139,12 @@ class Board:
             f'fill="{SOFT}">{metres:g} m</text>'
         )
 
-    def svg(self, title: str, told: str) -> str:
+    def svg(self, title: str, description: str) -> str:
         """The drawing, with its title and description for those who cannot see it."""
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {self.width_px:.0f} {self.height_px:.0f}" '
             f'role="img" font-family="system-ui, sans-serif">'
-            f"<title>{escape(title)}</title><desc>{escape(told)}</desc>"
+            f"<title>{escape(title)}</title><desc>{escape(description)}</desc>"
             # a rectangle, not a style: pages are served without inline styles
             f'<rect width="{self.width_px:.0f}" height="{self.height_px:.0f}" fill="{PAPER}"/>'
             + "".join(self.parts)

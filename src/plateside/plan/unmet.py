@@ -13,8 +13,8 @@ from plateside.camera.setup import Coverage, Finding, SetUp, Unmet
 from plateside.ground.exposure import F_NUMBERS, nearest, shutter_words
 from plateside.model.shoot import Channel, Shot
 from plateside.model.studio import Lens, Studio
+from plateside.plan.camera_needs import CameraNeeds, close_up
 from plateside.plan.framing import able, same, sides, smallest_frame, turned
-from plateside.plan.needs import Needs, close_up
 from plateside.plan.remedies import deeper_ways
 
 MET = 0.95
@@ -25,7 +25,7 @@ PLACES = ("ceiling", "room", "height", "arm", "focus", "clearance")
 
 
 def unmet_of(
-    studio: Studio, shot: Shot, needs: Needs, lens: Lens, s: SetUp, places: Sequence[Finding]
+    studio: Studio, shot: Shot, needs: CameraNeeds, lens: Lens, s: SetUp, places: Sequence[Finding]
 ) -> tuple[Unmet, ...]:
     """What is not as asked. `places` are the findings about the camera's place."""
     found = _frame(studio, shot, needs, s)
@@ -42,7 +42,7 @@ def _px(s: SetUp, asked: tuple[float, float]) -> tuple[int, int]:
     )
 
 
-def _crop_way(s: SetUp, needs: Needs) -> str:
+def _crop_way(s: SetUp, needs: CameraNeeds) -> str:
     """Cropping to what was asked, with the pixels that are left, and for which channels they are too few."""
     w, h = _px(s, s.framing.asked_mm)
     few = [c.name for c in needs.channels if min(w / c.width_px, h / c.height_px) < 1.0 and _fits(c, w, h)]
@@ -54,7 +54,7 @@ def _fits(channel: Channel, w: int, h: int) -> bool:
     return min(w, h * channel.width_px / channel.height_px) < channel.width_px
 
 
-def _frame(studio: Studio, shot: Shot, needs: Needs, s: SetUp) -> list[Unmet]:
+def _frame(studio: Studio, shot: Shot, needs: CameraNeeds, s: SetUp) -> list[Unmet]:
     """The frame: looser than asked, or only of another shape."""
     f = s.framing
     other, area = turned(needs), f.sensor_mm[0] * f.sensor_mm[1]
@@ -62,7 +62,7 @@ def _frame(studio: Studio, shot: Shot, needs: Needs, s: SetUp) -> list[Unmet]:
     if shot.orientation != "auto" and other[0] * other[1] < area / 1.05:
         held = "upright" if needs.orientation == "lying" else "lying"
         ways.append(f"hold the camera {held}: {sides(other)}")
-    if f.kept:
+    if f.as_asked:
         if same(f.got_mm, f.asked_mm):
             return []
         words = f"the sensor's shape makes {sides(f.got_mm)} of the {sides(f.asked_mm)} asked"
@@ -110,7 +110,7 @@ def _place(c: Finding, s: SetUp) -> Unmet:
     )  # fmt: skip
 
 
-def _channels(needs: Needs, s: SetUp) -> list[Unmet]:
+def _channels(needs: CameraNeeds, s: SetUp) -> list[Unmet]:
     """Channels whose crop cuts the dish, or has too few pixels."""
     out = []
     by_name = {c.name: c for c in needs.channels}
@@ -131,7 +131,7 @@ def _channels(needs: Needs, s: SetUp) -> list[Unmet]:
     return out
 
 
-def _cut(needs: Needs, s: SetUp, channel: Channel, c: Coverage) -> Unmet:
+def _cut(needs: CameraNeeds, s: SetUp, channel: Channel, c: Coverage) -> Unmet:
     """A channel's crop that does not hold the dish, with the frame that would."""
     close = close_up(needs)
     this, other = s.framing.sensor_mm, turned(needs)
@@ -173,7 +173,7 @@ def _depth(s: SetUp, lens: Lens) -> list[Unmet]:
     ]  # fmt: skip
 
 
-def _background(shot: Shot, needs: Needs, lens: Lens, s: SetUp) -> list[Unmet]:
+def _background(shot: Shot, needs: CameraNeeds, lens: Lens, s: SetUp) -> list[Unmet]:
     """A background that melts less than asked; the tool's own wish for it is only worth knowing."""
     wish = shot.background_blur_percent or needs.background_percent
     if not wish or s.background_blur_percent >= MET * wish:
@@ -201,7 +201,7 @@ def _background(shot: Shot, needs: Needs, lens: Lens, s: SetUp) -> list[Unmet]:
     ]  # fmt: skip
 
 
-def _gap_mm(needs: Needs, s: SetUp, wish: float) -> float | None:
+def _gap_mm(needs: CameraNeeds, s: SetUp, wish: float) -> float | None:
     """How far behind the dish's edge a background melts as wished; None when none does [mm]."""
     f, focus = s.focal_length_mm, 1000.0 * s.focus_lens_distance_m
     disc = wish / 100.0 * s.sensor_width_mm

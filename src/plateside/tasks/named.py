@@ -3,7 +3,7 @@
 import difflib
 
 from plateside.files.settings.grammar import entries
-from plateside.files.settings.mistakes import Mistake, told_in_words
+from plateside.files.settings.mistakes import Mistake, mistakes_in_words
 from plateside.model.errors import InputError, SettingsError
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Spot, Studio, Window
@@ -38,4 +38,4 @@ def check_spots(studio: Studio) -> None:
 def _missing(table: str, said: str, cls: type) -> SettingsError:
     lines = "\n".join([f"[[{table}]]", *(e.example for e in entries(cls).values() if e.required)])
     mistakes = (Mistake("studio.toml", None, "", said, lines, (table,)),)
-    return SettingsError(mistakes, told_in_words(mistakes))
+    return SettingsError(mistakes, mistakes_in_words(mistakes))

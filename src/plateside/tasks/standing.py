@@ -48,7 +48,7 @@ class ShotStanding:
 
 
 @dataclass(frozen=True)
-class Standing:
+class ShootStanding:
     """The whole shoot."""
 
     row: int
@@ -58,7 +58,7 @@ class Standing:
     frames: tuple[FrameStanding, ...]
 
 
-def standing(root: Path, rows: list[Row] | None = None) -> Standing:
+def standing(root: Path, rows: list[Row] | None = None) -> ShootStanding:
     """Where the shoot in `root` stands (rows: of its journal, when they are at hand)."""
     rows = Journal.open(root).rows() if rows is None else rows
     state = replay(rows)
@@ -83,7 +83,7 @@ def standing(root: Path, rows: list[Row] | None = None) -> Standing:
                 reference=state.references.get(shot.name, ""),
             )
         )
-    return Standing(state.last_row, shoot.recipe.title, state.current_shot, tuple(shots), frames)
+    return ShootStanding(state.last_row, shoot.recipe.title, state.current_shot, tuple(shots), frames)
 
 
 def _in_bursts(state: ShootState) -> dict[str, str]:

@@ -20,10 +20,10 @@ from plateside.tasks.serve.damage_said import damage_now
 from plateside.tasks.serve.shoots import frames_folder_said
 from plateside.tasks.studio.edit_fields import NotListedError
 from plateside.web.asker import at_desk
-from plateside.web.hands.hand import FAULT, WorkError
 from plateside.web.in_words import in_words, mistakes_in_words, trouble_words
 from plateside.web.sent import Sent, plain_words, read_json
 from plateside.web.tool import NoShoot, Tool, script_data
+from plateside.web.workers.worker import FAULT, WorkError
 
 LOOK_S = 0.25
 """How often it is looked whether somebody still waits."""
@@ -92,7 +92,7 @@ def endpoint(tool: Tool, handler: Handler) -> Callable[[Request], Awaitable[Resp
         except NoShoot:
             if _wants_page(request):
                 return RedirectResponse("/start", 303)
-            return told_error("No shoot is open. Open one on the start page.", 409)
+            return error_answer("No shoot is open. Open one on the start page.", 409)
         except PlatesideError as error:
             return _refused(error, tool, request)
         except HTTPException:
@@ -121,7 +121,7 @@ def _unnamed(answer: Response, tool: Tool) -> Response:
 def turned_away(scope: Scope, tool: Tool, words: str) -> Response:
     """The answer to a request that is not made from a tablet."""
     if not _wants_page(Request(scope)):
-        return told_error(words, 403)
+        return error_answer(words, 403)
     drawn = page(tool, "trouble.html", "", "At the laptop", words=words, mistakes=[])
     drawn.status_code = 403
     return drawn
@@ -158,11 +158,11 @@ async def body(request: Request) -> Sent:
     return read_json(await request.body())
 
 
-def told_error(words: str, status: int, mistakes: Any = (), field: str = "") -> JSONResponse:
+def error_answer(words: str, status: int, mistakes: Any = (), field: str = "") -> JSONResponse:
     """An error as pages get it; `field` names the one on the page that it is about."""
     found = mistakes_in_words(as_json(mistakes))
-    told = {"error": trouble_words(words, found), "mistakes": found}
-    return JSONResponse({**told, "field": field} if field else told, status)
+    trouble = {"error": trouble_words(words, found), "mistakes": found}
+    return JSONResponse({**trouble, "field": field} if field else trouble, status)
 
 
 def _refused(error: PlatesideError, tool: Tool, request: Request) -> Response:
@@ -189,7 +189,7 @@ def _refused(error: PlatesideError, tool: Tool, request: Request) -> Response:
         drawn = page(tool, "trouble.html", "", "Something to mend", words=words, mistakes=found)
         drawn.status_code = status
         return drawn
-    return told_error(said, status, mistakes, getattr(error, "field", ""))
+    return error_answer(said, status, mistakes, getattr(error, "field", ""))
 
 
 def _wants_page(request: Request) -> bool:

@@ -18,11 +18,11 @@ from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
 from plateside.model.errors import InputError
-from plateside.web.answers import endpoint, page, told_error, turned_away
+from plateside.web.answers import endpoint, error_answer, page, turned_away
 from plateside.web.asker import at_desk
 from plateside.web.guard.tablets_may import JOBS, LAPTOP_ONLY, TabletsMay
-from plateside.web.hands.hand import FAULT
 from plateside.web.tool import Tool
+from plateside.web.workers.worker import FAULT
 
 ROOMS = ("start", "studio", "light", "plan", "set", "choose", "finish", "deliver", "frames", "tablet", "desk")
 """Modules of plateside.web.pages; each has `routes(tool) -> list[BaseRoute]`."""
@@ -94,10 +94,10 @@ def _home(_request: Request, tool: Tool) -> Response:
 
 
 async def _events(request: Request, tool: Tool) -> Response:
-    told = request.headers.get("last-event-id") or request.query_params.get("after", "")
-    if told and not (told.isascii() and told.isdecimal() and len(told) < 19):
+    after_row = request.headers.get("last-event-id") or request.query_params.get("after", "")
+    if after_row and not (after_row.isascii() and after_row.isdecimal() and len(after_row) < 19):
         raise InputError("The number of the last row is a whole number.")
-    stream = tool.live.stream(int(told) if told else None)
+    stream = tool.live.stream(int(after_row) if after_row else None)
     if not at_desk():
         stream = _unnamed(stream, tool)
     return StreamingResponse(stream, media_type="text/event-stream", headers={"x-accel-buffering": "no"})
@@ -106,12 +106,12 @@ async def _events(request: Request, tool: Tool) -> Response:
 async def _unnamed(stream: AsyncGenerator[bytes, None], tool: Tool) -> AsyncGenerator[bytes, None]:
     """What is told to the network: every folder of this machine by its own name only."""
     async with contextlib.aclosing(stream):
-        async for told in stream:
-            yield tool.places.unnamed(told, tool.root)
+        async for after_row in stream:
+            yield tool.places.unnamed(after_row, tool.root)
 
 
 async def _jobs(_request: Request, tool: Tool) -> Any:
-    return {"jobs": [job.told() for job in tool.jobs.all()]}
+    return {"jobs": [job.status() for job in tool.jobs.all()]}
 
 
 async def _job(request: Request, tool: Tool) -> Any:
@@ -119,13 +119,13 @@ async def _job(request: Request, tool: Tool) -> Any:
     if job is None:
         words = "That work is no longer known. Begin it again."
         return JSONResponse({"error": words, "mistakes": [], "server": tool.jobs.server}, 404)
-    return job.told(with_result=True)
+    return job.status(with_result=True)
 
 
 async def _stop(request: Request, tool: Tool) -> Any:
     number = int(request.path_params["job"])
     job = tool.jobs.get(number)
     if job is not None and job.work not in JOBS and not at_desk():
-        return told_error(LAPTOP_ONLY, 403)
+        return error_answer(LAPTOP_ONLY, 403)
     job = tool.jobs.stop(number)
-    return job.told() if job else {"job": 0, "state": "stopped"}
+    return job.status() if job else {"job": 0, "state": "stopped"}

@@ -101,15 +101,15 @@ class Live:
             yield _event("beat", {"row": max(sent, self._last)})
             while True:
                 try:
-                    told = await asyncio.wait_for(queue.get(), BEAT_S)
+                    event = await asyncio.wait_for(queue.get(), BEAT_S)
                 except TimeoutError:
                     yield _event("beat", {"row": max(sent, self._last)})
                     continue
-                if told is None:
+                if event is None:
                     return
-                if told.startswith(b"id: ") and int(told[4 : told.index(b"\n")]) <= sent:
+                if event.startswith(b"id: ") and int(event[4 : event.index(b"\n")]) <= sent:
                     continue
-                yield told
+                yield event
         finally:
             self._queues.pop(queue, None)
 

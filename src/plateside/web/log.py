@@ -19,7 +19,7 @@ MOST_CHARACTERS = 300
 SPEAKERS = ("plateside", "uvicorn", "uvicorn.error", "uvicorn.access", "asyncio")
 
 
-class Measured(logging.Handler):
+class LimitedLog(logging.Handler):
     """Writes lines as long as there are not too many; afterwards it says how many were left out."""
 
     def __init__(self, out: TextIO | None = None, clock: Callable[[], float] = time.monotonic) -> None:
@@ -69,7 +69,7 @@ def _plain(line: str) -> str:
 
 def measure_logs() -> None:
     """From now on every line of SPEAKERS passes one Measured handler."""
-    handler = Measured()
+    handler = LimitedLog()
     for name in SPEAKERS:
         logger = logging.getLogger(name)
         logger.handlers[:] = [handler]

@@ -148,10 +148,10 @@ def _constant(name: str) -> NoReturn:
 
 
 def _object(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    made = dict(pairs)
-    if len(made) != len(pairs):
+    pairs_once = dict(pairs)
+    if len(pairs_once) != len(pairs):
         raise InputError("What was sent says one field twice.")
-    return made
+    return pairs_once
 
 
 def _judge(got: dict[str, Any]) -> None:

@@ -12,12 +12,12 @@ from plateside.tasks.serve.shoots import shoots_in
 from plateside.web.guard.desk import Desk
 from plateside.web.guard.devices import Devices
 from plateside.web.guard.keys import Keys
-from plateside.web.hands.hand import Hand
-from plateside.web.hands.jobs import Jobs
 from plateside.web.live import Live
 from plateside.web.network import HomeNetwork
 from plateside.web.places import Places
 from plateside.web.watcher import Watcher
+from plateside.web.workers.jobs import Jobs
+from plateside.web.workers.worker import Worker
 
 
 @dataclass
@@ -32,13 +32,13 @@ class Tool:
     watch: bool = True
     tablet_address: str = ""
     """This machine's address in the home network; empty: found when it is needed."""
-    quick: Hand = field(default_factory=Hand)
+    quick: Worker = field(default_factory=Worker)
     """Answers that somebody waits for: light at an hour, a day's plan."""
-    looking: Hand = field(default_factory=Hand)
+    looking: Worker = field(default_factory=Worker)
     """Frames as pictures and what is drawn on them: never behind a plan that is being worked out."""
-    long: Hand = field(default_factory=lambda: Hand(nice=5))
+    long: Worker = field(default_factory=lambda: Worker(nice=5))
     """Judging, choosing, finishing, delivering."""
-    drawing: Hand = field(default_factory=lambda: Hand(nice=10))
+    drawing: Worker = field(default_factory=lambda: Worker(nice=10))
     """Test pictures, in the background."""
     read_lx: float | None = None
     """Light on the dish that she read: the open shoot is planned by it until it is taken away."""
@@ -98,8 +98,8 @@ class Tool:
     async def end_waiting(self) -> None:
         """Let every page that listens or waits go, so that the server can end."""
         await self.live.stop()
-        for hand in (self.quick, self.looking, self.long, self.drawing):
-            await hand.close()
+        for worker in (self.quick, self.looking, self.long, self.drawing):
+            await worker.close()
 
     async def stop(self) -> None:
         """End the children."""

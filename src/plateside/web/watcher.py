@@ -49,7 +49,7 @@ class Watcher:
                 await self._once(root)
                 if not self.words:
                     # it ended without a word: no page may go on as if frames were still judged
-                    self._told(STOPPED)
+                    self._trouble(STOPPED)
             finally:
                 if self._process and self._process.returncode is None:
                     self._process.terminate()
@@ -66,27 +66,27 @@ class Watcher:
             env={**os.environ, "OMP_NUM_THREADS": "1"},
         )  # fmt: skip
         assert self._process.stdout is not None  # noqa: S101 - asked for with PIPE
-        self._told("")
+        self._trouble("")
         while line := await self._process.stdout.readline():
             with contextlib.suppress(ValueError, KeyError, TypeError):
                 self._pass_on(json.loads(line))
 
-    def _pass_on(self, told: dict[str, Any]) -> None:
-        if "error" in told:
-            self._told(str(told["error"]))
-        elif told.get("kind") == "damage":
-            heard_of_damage(str(told["words"]))
-        elif told.get("kind") in ("provisional", "light", "refused", "waiting", "copy"):
-            judged = told.get("judged") or {}
+    def _pass_on(self, event: dict[str, Any]) -> None:
+        if "error" in event:
+            self._trouble(str(event["error"]))
+        elif event.get("kind") == "damage":
+            heard_of_damage(str(event["words"]))
+        elif event.get("kind") in ("provisional", "light", "refused", "waiting", "copy"):
+            judged = event.get("judged") or {}
             verdict = judged.get("verdict") or {}
-            self._say(str(told["kind"]), {
-                "words": told["words"],
+            self._say(str(event["kind"]), {
+                "words": event["words"],
                 "frame": (judged.get("frame") or {}).get("id", ""),
-                "name": (judged.get("frame") or {}).get("name", "") or told.get("name", ""),
+                "name": (judged.get("frame") or {}).get("name", "") or event.get("name", ""),
                 "word": verdict.get("word", ""),
-                "seconds": told.get("seconds", 0.0),
+                "seconds": event.get("seconds", 0.0),
             })  # fmt: skip
 
-    def _told(self, words: str) -> None:
+    def _trouble(self, words: str) -> None:
         self.words = words
         self._say("watcher", {"words": words})

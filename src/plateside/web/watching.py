@@ -13,7 +13,7 @@ from pathlib import Path
 
 from plateside.model.errors import PlatesideError
 from plateside.tasks.report import as_json
-from plateside.tasks.set.told import Told
+from plateside.tasks.set.events import Event
 from plateside.tasks.set.watch import watch
 
 
@@ -28,13 +28,13 @@ def main(root: str) -> int:
     return 0
 
 
-def _say(told: Told) -> None:
-    _write(as_json(told))
+def _say(event: Event) -> None:
+    _write(as_json(event))
 
 
-def _write(told: object) -> None:
+def _write(event: object) -> None:
     try:
-        sys.stdout.write(json.dumps(told, ensure_ascii=True) + "\n")
+        sys.stdout.write(json.dumps(event, ensure_ascii=True) + "\n")
         sys.stdout.flush()
     except OSError:
         os._exit(0)

@@ -3,10 +3,10 @@
 import numpy as np
 import pytest
 
-from plateside.camera.gloss import Box, Rectangle, disc_points, elevation_for, hits, mirrored
+from plateside.camera.gloss import Rectangle, RoomSize, disc_points, elevation_for, hits, mirrored
 from plateside.camera.place import stand
 
-ROOM = Box((4.0, 3.0, 2.6))
+ROOM = RoomSize((4.0, 3.0, 2.6))
 DISH = (2.0, 2.0, 0.8)
 WINDOW = Rectangle("window", (1.2, 3.0, 0.9), (1.6, 0.0, 0.0), (0.0, 0.0, 1.2))
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from plateside.camera.card.pose import CardPose, find_card
-from tests.unit.card.made_frames import Truth, make_frame, random_truth, rotation
+from tests.unit.card.synthetic_frames import Truth, make_frame, random_truth, rotation
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from skimage import data
 from plateside.camera.card.layout import PAPERS, layout, marker_cells
 from plateside.camera.card.pose import find_card
 from tests.unit.card.errors import compare, measure
-from tests.unit.card.made_frames import Truth, make_frame
+from tests.unit.card.synthetic_frames import Truth, make_frame
 
 SAMPLE = range(0, 300, 38)
 """a fixed sample; bench/set_card.py runs all 300"""

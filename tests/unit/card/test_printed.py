@@ -30,7 +30,7 @@ def test_the_pdf_is_the_layout_to_a_tenth_of_a_millimetre(paper: str, tmp_path: 
         pose = find_card(np.asarray(picture, dtype=np.uint8), 50_000.0)
         assert pose is not None
         assert (pose.paper, pose.back) == (paper, back)
-        assert pose.markers_seen == len(layout(paper, back).markers)
+        assert pose.markers_found == len(layout(paper, back).markers)
         assert pose.mm_per_px == pytest.approx(25.4 / DPI, rel=5e-4)
 
 

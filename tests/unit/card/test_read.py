@@ -11,13 +11,13 @@ from PIL.TiffImagePlugin import IFDRational
 from plateside.camera.card.advice import Wanted
 from plateside.camera.card.layout import layout
 from plateside.demo.camera.frame import make_frame
-from plateside.demo.camera.take import Take
+from plateside.demo.camera.take import Exposure
 from plateside.demo.dng import write_dng, write_jpeg
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.studio import Camera, Lens
 from plateside.picture.scene import LinearScene
 from plateside.tasks.plan.set_card import read_card
-from tests.unit.card.made_frames import PX_PER_MM, print_card
+from tests.unit.card.synthetic_frames import PX_PER_MM, print_card
 
 LUX = 480.0
 DISTANCE_MM = 745.0
@@ -59,7 +59,7 @@ def frames(tmp_path_factory: pytest.TempPathFactory) -> Path:
         scene(),
         Camera(name="c"),
         Lens(name="35", focal_length_mm=FOCAL_MM),
-        Take(exposure_s=1 / 3, f_number=8.0),
+        Exposure(exposure_s=1 / 3, f_number=8.0),
     )
     write_dng(folder / "card.dng", made)
     write_jpeg(folder / "card.jpg", made)

@@ -7,8 +7,8 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from plateside.deliver.boxes import Box
 from plateside.deliver.crops import busyness, plan_crop
+from plateside.deliver.rectangles import PixelRectangle
 from plateside.deliver.subject import dish_share, find_subject, marked
 from plateside.model.shoot import Channel, Shot
 from tests.photographs import photograph
@@ -16,7 +16,7 @@ from tests.photographs import photograph
 
 def plate(
     width: int, height: int, middle: tuple[float, float], radius: float
-) -> tuple[NDArray[np.uint8], Box]:
+) -> tuple[NDArray[np.uint8], PixelRectangle]:
     """A red dish with grain on a pale board with a little grain."""
     rng = np.random.default_rng(7)
     picture = np.full((height, width, 3), [172.0, 180.0, 186.0]) + rng.normal(0, 3, (height, width, 1))
@@ -24,7 +24,7 @@ def plate(
     dish = (x - middle[0] * width) ** 2 + (y - middle[1] * height) ** 2 < (radius * height) ** 2
     picture[dish] = np.array([190.0, 60.0, 40.0]) + rng.normal(0, 25, (int(dish.sum()), 1))
     columns, rows = np.flatnonzero(dish.any(axis=0)), np.flatnonzero(dish.any(axis=1))
-    truth = Box(int(columns[0]), int(rows[0]), int(np.ptp(columns)) + 1, int(np.ptp(rows)) + 1)
+    truth = PixelRectangle(int(columns[0]), int(rows[0]), int(np.ptp(columns)) + 1, int(np.ptp(rows)) + 1)
     return np.clip(picture, 0, 255).astype(np.uint8), truth
 
 
@@ -50,26 +50,26 @@ def test_the_stated_dish_size_makes_the_box_at_least_that_large() -> None:
 def test_the_cup_and_not_the_table() -> None:
     """scikit-image's coffee picture: the cup's bowl (by eye, 185 to 400 across, 20 to 250 down) is in the box."""
     found = find_subject(photograph("coffee"))
-    assert found.box.overlap(Box(185, 20, 215, 230)) / (215 * 230) > 0.85
+    assert found.box.overlap(PixelRectangle(185, 20, 215, 230)) / (215 * 230) > 0.85
     assert found.box.pixels < 0.75 * 600 * 400
 
 
 def test_an_even_picture_gives_its_middle_and_no_error() -> None:
     found = find_subject(np.full((300, 450, 3), 128, np.uint8))
-    assert Box(0, 0, 450, 300).holds(found.box)
+    assert PixelRectangle(0, 0, 450, 300).holds(found.box)
     assert found.box.pixels > 0
 
 
 @pytest.mark.parametrize("size", [(16, 16), (17, 400), (400, 17)])
 def test_tiny_and_narrow_pictures(size: tuple[int, int]) -> None:
     picture = np.random.default_rng(0).integers(0, 255, (*size, 3), dtype=np.uint8)
-    assert Box(0, 0, size[1], size[0]).holds(find_subject(picture, (0.5, 0.5)).box)
+    assert PixelRectangle(0, 0, size[1], size[0]).holds(find_subject(picture, (0.5, 0.5)).box)
 
 
 def test_busy_places_are_told_from_calm_ones() -> None:
     picture, truth = plate(900, 600, (0.5, 0.5), 0.25)
     found = find_subject(picture)
-    assert busyness(found, truth) > 3 * busyness(found, Box(0, 0, 120, 600))
+    assert busyness(found, truth) > 3 * busyness(found, PixelRectangle(0, 0, 120, 600))
 
 
 def test_share_of_a_dish_from_the_shot_list() -> None:
@@ -98,7 +98,7 @@ def test_her_mark_is_the_dish_and_the_crop_follows_it() -> None:
     square = Channel(name="square", width_px=300, height_px=300)
     assert plan_crop(found, square).box.holds(truth)
     hers = marked(found, (0.7, 0.25, 0.28, 0.5))
-    assert hers.core == Box(630, 150, 252, 300)
+    assert hers.core == PixelRectangle(630, 150, 252, 300)
     assert hers.box.holds(hers.core)
     crop = plan_crop(hers, square)
     assert crop.subject_whole

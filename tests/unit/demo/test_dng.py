@@ -15,8 +15,8 @@ from skimage.color import deltaE_ciede2000, rgb2lab
 
 from plateside.demo.camera.frame import make_frame
 from plateside.demo.camera.optics import magnification
-from plateside.demo.camera.take import Take
-from plateside.demo.dng import MADE, write_dng, write_jpeg
+from plateside.demo.camera.take import Exposure
+from plateside.demo.dng import SIMULATED, write_dng, write_jpeg
 from plateside.ground.iso12232 import luminance_from_share
 from plateside.ground.srgb import LUMINANCE_32
 from plateside.model.errors import CouldNotError
@@ -29,7 +29,7 @@ PATCHES = (
     (0.45, 0.07, 0.05), (0.12, 0.20, 0.42), (0.75, 0.42, 0.06),
 )  # fmt: skip
 GREY = 3
-TAKE = Take(exposure_s=1 / 3, f_number=8.0, iso=200, taken_at=datetime(2027, 7, 15, 13, 4, 5, 120000))
+TAKE = Exposure(exposure_s=1 / 3, f_number=8.0, iso=200, taken_at=datetime(2027, 7, 15, 13, 4, 5, 120000))
 FRAME = make_frame(flat_scene(PATCHES), CAMERA, LENS, TAKE, seed=11)
 
 
@@ -106,9 +106,9 @@ def test_exif_as_exiftool_reads_it(tmp_path: Path, name: str) -> None:
     assert said["Model"] == "Plateside made camera"
     assert said["DateTimeOriginal"] == "2027:07:15 13:04:05" and str(said["SubSecTimeOriginal"]) == "12"
     assert (
-        MADE in str(said["Software"])
-        and MADE in str(said["UserComment"])
-        and said["ImageDescription"] == MADE
+        SIMULATED in str(said["Software"])
+        and SIMULATED in str(said["UserComment"])
+        and said["ImageDescription"] == SIMULATED
     )
     assert said["SubjectDistance"] == pytest.approx(0.7)
     assert said["ShutterSpeedValue"] == pytest.approx(1 / 3, rel=1e-3)  # exiftool turns APEX to seconds
@@ -123,7 +123,7 @@ def test_upright_file_is_turned_by_readers(tmp_path: Path) -> None:
         depth_mm=np.ascontiguousarray(np.rot90(scene.depth_mm)),
         identity=np.ascontiguousarray(np.rot90(scene.identity)),
     )
-    frame = make_frame(turned, CAMERA, LENS, Take())
+    frame = make_frame(turned, CAMERA, LENS, Exposure())
     path = tmp_path / "u.dng"
     write_dng(path, frame)
     with rawpy.imread(str(path)) as raw:

@@ -13,13 +13,11 @@ import pytest
 from PIL import Image
 
 from plateside.files import damage
-from plateside.files.cache import Cache
+from plateside.files.cache import BuildRecord, Cache, picture_or_none, read_sealed, sealed, write_sealed
 from plateside.files.drawn import DrawnCache
 from plateside.files.index.index import Index
 from plateside.files.json_text import read_json
-from plateside.files.made import Made
 from plateside.files.own_place import own_place, served_place, write_private
-from plateside.files.sealed import picture_or_none, read_sealed, sealed, write_sealed
 from plateside.web.guard.devices import Devices
 from plateside.web.guard.keys import Keys
 
@@ -72,7 +70,7 @@ def test_kept_things_that_are_damaged_are_noted_and_count_as_not_there(tmp_path:
     kept.put("a", {"lux": 1})
     kept.put_bytes("b", ".npz", b"bytes")
     drawn["c"] = np.ones((3, 4), np.float32)
-    Made(tmp_path / "made.json").put("d", "key", sha256="s")
+    BuildRecord(tmp_path / "made.json").put("d", "key", sha256="s")
     assert kept.get("a") == {"lux": 1}
     assert kept.get_bytes("b", ".npz") == b"bytes"
     assert drawn["c"].sum() == 12
@@ -82,7 +80,7 @@ def test_kept_things_that_are_damaged_are_noted_and_count_as_not_there(tmp_path:
     assert kept.get("a") is None
     assert kept.get_bytes("b", ".npz") is None
     assert "c" not in drawn
-    assert Made(tmp_path / "made.json").get("d", "key") is None
+    assert BuildRecord(tmp_path / "made.json").get("d", "key") is None
     assert len(damage.noted()) == 4
 
 

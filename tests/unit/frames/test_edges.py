@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from bench.made.faults import disc, streak
+from bench.synthetic.faults import disc, streak
 from plateside.frames.edges import COARSE_PX, FINE_PX, find_edges, smoothed, spread_at
 from plateside.frames.sharpness import profile
 

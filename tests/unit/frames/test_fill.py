@@ -14,14 +14,14 @@ from plateside.frames.compare import Comparison, compare, comparison_from_json, 
 from plateside.frames.facts import Ball
 from plateside.frames.fill import FillRead, KnownFill, fill_since
 from plateside.frames.measure import facts_of
-from plateside.frames.register import Fit
+from plateside.frames.register import Registration
 from plateside.frames.set_up_acts import fill_against
 from plateside.model.frame import Settings
 from plateside.model.shoot import Shot
 from plateside.tasks.report import as_json
 
 Array = NDArray[np.float32]
-STILL = Fit(np.array([[1.0, 0, 0], [0, 1.0, 0]]), 1.0, 0.0, 0.0, 1.0)
+STILL = Registration(np.array([[1.0, 0, 0], [0, 1.0, 0]]), 1.0, 0.0, 0.0, 1.0)
 FROM_LEFT = KnownFill(2.0, "the ball", -0.8, 0.4)
 
 

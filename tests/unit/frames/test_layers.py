@@ -7,8 +7,8 @@ import cv2
 import numpy as np
 import pytest
 
-from bench.made.faults import composed, frame_of
-from bench.made.scenes import TEST, flat, make_scene
+from bench.synthetic.faults import composed, frame_of
+from bench.synthetic.scenes import TEST, flat, make_scene
 from plateside.frames.assign import guess_shots
 from plateside.frames.bursts import best_of, bursts
 from plateside.frames.changes import changes

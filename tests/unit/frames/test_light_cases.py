@@ -5,10 +5,10 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from bench.made.light_cases import light_case
-from bench.made.other_kinds import other_case
-from bench.made.scenes import TEST, TRAIN
 from bench.props import AT, compared, told
+from bench.synthetic.light_cases import light_case
+from bench.synthetic.other_kinds import other_case
+from bench.synthetic.scenes import TEST, TRAIN
 from plateside.frames.compare import Comparison
 from plateside.frames.exposure import clipped_display, exposure_of, small_linear
 from plateside.frames.facts import FrameFacts

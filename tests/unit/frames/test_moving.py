@@ -7,9 +7,9 @@ from numpy.typing import NDArray
 from skimage import data
 
 from plateside.frames.bursts import best_of, detail_in, sharpnesses
-from plateside.frames.held import held_in
-from plateside.frames.held_blur import held_widths
 from plateside.frames.moving import eyes_box, laid_by, moving_box
+from plateside.frames.moving_object import moving_object_in
+from plateside.frames.object_blur import object_blur_widths
 from tests.unit.frames.test_layers import facts
 
 
@@ -54,7 +54,7 @@ def test_the_moving_hand_is_found_and_its_sharpest_frame_named() -> None:
 def test_the_hand_is_followed_and_measured_by_its_own_edges() -> None:
     blurs = (2.5, 0.0, 4.0, 1.0)
     frames = burst_of_a_hand(blurs)
-    held = held_in(frames)
+    held = moving_object_in(frames)
     assert held is not None
     # the hand goes six pixels down from frame to frame, and stands at 52 to 202 in the third, the middle one
     ways = np.array([(m @ np.array([560, 127, 1.0])) - (560, 127) for m in held.matrices])
@@ -64,7 +64,7 @@ def test_the_hand_is_followed_and_measured_by_its_own_edges() -> None:
     rows, columns = np.nonzero(held.where)
     inside = (rows > 40) & (rows < 214) & (columns > 448) & (columns < 672)
     assert inside.mean() > 0.95
-    widths = held_widths(frames, held)
+    widths = object_blur_widths(frames, held)
     assert widths is not None
     # a Gaussian of s has a second moment of 2 s^2, s^2 in each direction; what all frames share falls out
     more = np.square(widths) - np.min(np.square(widths))
@@ -72,11 +72,11 @@ def test_the_hand_is_followed_and_measured_by_its_own_edges() -> None:
     assert more == pytest.approx([2 * b * b for b in blurs], rel=0.35, abs=0.3)
     # twice the size, twice the width: what is measured is the hand's blur and not the picture's
     large = [np.asarray(cv2.resize(f, (1500, 1000), interpolation=cv2.INTER_CUBIC), np.uint8) for f in frames]
-    twice = held_widths(large, held)
+    twice = object_blur_widths(large, held)
     assert twice is not None
     assert np.argsort(twice).tolist() == np.argsort(widths).tolist() == [1, 3, 0, 2]
-    assert held_in([frames[0]] * 3) is None, "nothing moves"
-    assert held_in(frames[:2]) is None, "too few"
+    assert moving_object_in([frames[0]] * 3) is None, "nothing moves"
+    assert moving_object_in(frames[:2]) is None, "too few"
 
 
 def test_a_hand_that_differs_from_its_ground_in_colour_only() -> None:
@@ -93,12 +93,14 @@ def test_a_hand_that_differs_from_its_ground_in_colour_only() -> None:
         picture = np.dstack([light - 0.1 + turn * 0.114 / 0.299, light, light - turn])
         picture = picture + np.random.default_rng(k).normal(0, 0.004, picture.shape)
         frames.append(np.clip(picture * 255, 0, 255).astype(np.uint8))
-    held = held_in(frames)
+    held = moving_object_in(frames)
     assert held is not None
-    widths = held_widths(frames, held)
+    widths = object_blur_widths(frames, held)
     assert widths is not None
     assert int(np.argmin(widths)) == 1
-    assert held_in([cv2.cvtColor(f, cv2.COLOR_RGB2GRAY) for f in frames]) is None, "nothing to see in grey"
+    assert moving_object_in([cv2.cvtColor(f, cv2.COLOR_RGB2GRAY) for f in frames]) is None, (
+        "nothing to see in grey"
+    )
 
 
 def test_a_camera_on_a_tripod_stays_where_it_is() -> None:

@@ -5,8 +5,8 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from bench.made.faults import blurred, composed, disc, frame_of
-from bench.made.scenes import TEST, make_scene
+from bench.synthetic.faults import blurred, composed, disc, frame_of
+from bench.synthetic.scenes import TEST, make_scene
 from plateside.frames.compare import Comparison, compare, reference_of
 from plateside.frames.exposure import small_linear
 from plateside.model.frame import Settings

@@ -10,12 +10,12 @@ from skimage import data
 from plateside.camera.card.layout import layout, marker_cells
 from plateside.demo.camera.frame import make_frame
 from plateside.demo.camera.photo import scene_from_photo
-from plateside.demo.camera.take import Take
-from plateside.frames.facts import Ball, CardSeen
+from plateside.demo.camera.take import Exposure
+from plateside.frames.facts import Ball, CardInFrame
 from plateside.frames.set_up_acts import (
-    Geometry,
+    WantedGeometry,
     card_acts,
-    card_seen,
+    card_in_frame,
     dish_lux,
     fill_acts,
     focus_mm_of,
@@ -31,7 +31,7 @@ from tests.unit.frames.test_verdict import PLAIN
 
 AT = Settings(f_number=8, exposure_s=1 / 3, iso=100)
 CAMERA = Camera(name="the camera")
-HERE = Geometry("lying", 40.0, 700.0, 700.0, 12.0, 14.0, 50.0, 2.8, CAMERA.sensor_width_mm, 450.0)
+HERE = WantedGeometry("lying", 40.0, 700.0, 700.0, 12.0, 14.0, 50.0, 2.8, CAMERA.sensor_width_mm, 450.0)
 
 
 @pytest.mark.parametrize(
@@ -48,7 +48,9 @@ def test_the_sharpest_rows_tell_where_the_focus_lies(photograph: str, focus_mm: 
         frame_width_mm=width_mm,
     )  # fmt: skip
     shutter = metered_exposure_s(480.0, 2.8, 100, 0.08)
-    take = Take(exposure_s=shutter, f_number=2.8, iso=100, focal_length_mm=50.0, focus_distance_mm=focus_mm)
+    take = Exposure(
+        exposure_s=shutter, f_number=2.8, iso=100, focal_length_mm=50.0, focus_distance_mm=focus_mm
+    )
     frame = make_frame(
         scene, CAMERA, Lens(name="50", focal_length_mm=50.0, widest_f_number=1.8), take, seed=1
     )
@@ -101,7 +103,7 @@ def test_fill_against_what_was_asked() -> None:
     assert fill_acts(replace(PLAIN, ball=replace(ball(2.3), confidence=0.2)), asked) == []
 
 
-CARD = CardSeen("A4", False, 450.0, 90.0, 0.0, 0.0, 0.0, 800.0, 10)
+CARD = CardInFrame("A4", False, 450.0, 90.0, 0.0, 0.0, 0.0, 800.0, 10)
 
 
 def test_level_and_scale_from_the_card() -> None:
@@ -127,11 +129,11 @@ def test_the_card_is_seen_and_measured() -> None:
         sheet[y : y + 170, x : x + 170] = big
     picture = np.full((1400, 2100), 120, np.uint8)
     picture[175:1225, 307:1792] = sheet
-    found = card_seen(np.asarray(cv2.GaussianBlur(picture, (0, 0), 1.0), np.uint8), 50.0, 23.5)
+    found = card_in_frame(np.asarray(cv2.GaussianBlur(picture, (0, 0), 1.0), np.uint8), 50.0, 23.5)
     assert found is not None
     assert (found.paper, found.back) == ("A4", False)
     assert found.frame_width_mm == pytest.approx(420.0, rel=0.01)
-    assert card_seen(np.full((1400, 2100), 120, np.uint8), 50.0, 23.5) is None
+    assert card_in_frame(np.full((1400, 2100), 120, np.uint8), 50.0, 23.5) is None
 
 
 def test_lux_by_the_card_is_the_incident_meter() -> None:

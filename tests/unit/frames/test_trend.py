@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 import numpy as np
 import pytest
 
-from plateside.frames.trend import Reading, illuminance_lx, trend
+from plateside.frames.trend import LightSample, illuminance_lx, trend
 from plateside.model.frame import Settings
 
 START = datetime(2027, 7, 15, 12, 0, tzinfo=UTC)
@@ -22,7 +22,7 @@ def test_a_metered_card_at_common_settings() -> None:
 
 
 def test_a_steady_fall_and_the_minutes_left() -> None:
-    readings = [Reading(START + timedelta(minutes=m), -0.03 * m) for m in (0, 3, 7, 10)]
+    readings = [LightSample(START + timedelta(minutes=m), -0.03 * m) for m in (0, 3, 7, 10)]
     found = trend(readings, limit_stops=1.0)
     assert found is not None
     assert found.stops_per_10_min == pytest.approx(-0.3)
@@ -32,7 +32,7 @@ def test_a_steady_fall_and_the_minutes_left() -> None:
 
 def test_one_cloud_does_not_bend_it() -> None:
     readings = [
-        Reading(START + timedelta(minutes=m), -0.02 * m - (1.0 if m == 6 else 0)) for m in range(0, 20, 2)
+        LightSample(START + timedelta(minutes=m), -0.02 * m - (1.0 if m == 6 else 0)) for m in range(0, 20, 2)
     ]
     found = trend(readings)
     assert found is not None
@@ -40,10 +40,12 @@ def test_one_cloud_does_not_bend_it() -> None:
 
 
 def test_steady_and_too_little() -> None:
-    flat = [Reading(START + timedelta(minutes=m), float(v)) for m, v in enumerate(np.tile([0.01, -0.01], 5))]
+    flat = [
+        LightSample(START + timedelta(minutes=m), float(v)) for m, v in enumerate(np.tile([0.01, -0.01], 5))
+    ]
     found = trend(flat)
     assert found is not None
     assert found.minutes_left is None
     assert found.words() == "Light is steady."
     assert trend(flat[:2]) is None
-    assert trend([Reading(START + timedelta(seconds=s), 0.0) for s in range(5)]) is None
+    assert trend([LightSample(START + timedelta(seconds=s), 0.0) for s in range(5)]) is None

@@ -5,9 +5,9 @@ from dataclasses import replace
 import pytest
 
 from bench.frames import told_against, told_alone
-from bench.made.blur_cases import blur_cases
-from bench.made.measured import Measured, measured
-from bench.made.scenes import TEST
+from bench.synthetic.blur_cases import blur_cases
+from bench.synthetic.measured import Measured, measured
+from bench.synthetic.scenes import TEST
 from plateside.frames.facts import ColourFacts, ExposureFacts, FocusFacts, FrameFacts
 from plateside.frames.subject import subject_box, wants_shallow
 from plateside.frames.verdict import place_words, verdict_of

@@ -7,10 +7,10 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import pytest
 
-from plateside.light.answers import Hung, Interval, Needs
+from plateside.light.answers import Hung, Interval, LightNeeds
 from plateside.light.day import day_light
+from plateside.light.good_hours import best, good_intervals, good_minutes
 from plateside.light.moment import light_at
-from plateside.light.needs import best, good_intervals, good_minutes
 from plateside.light.sky import cie_sky, perez_series
 from plateside.light.sun import sun_positions, year_grid
 from plateside.light.what_if import what_ifs
@@ -91,7 +91,7 @@ def test_the_year_can_be_stopped() -> None:
 
 
 def test_needs_and_light_left() -> None:
-    needs = Needs(no_direct_sun=True, at_least_lx=300)
+    needs = LightNeeds(no_direct_sun=True, at_least_lx=300)
     day = day_light(SOUTH, SPOT, WINTER, "clear", step_min=10, needs=needs)
     assert day.sun_intervals and day.good
     for span in day.good:
@@ -101,9 +101,9 @@ def test_needs_and_light_left() -> None:
     assert day.light_left_min(start) == pytest.approx(day.good[0].minutes)
     assert day.light_left_min(start + timedelta(minutes=15)) == pytest.approx(day.good[0].minutes - 15)
     assert day.light_left_min(day.good[0].end) == 0
-    anything = good_intervals(day, Needs(no_direct_sun=False, at_least_lx=300))
+    anything = good_intervals(day, LightNeeds(no_direct_sun=False, at_least_lx=300))
     assert sum(s.minutes for s in anything) > sum(s.minutes for s in day.good)
-    soft = good_intervals(day, Needs(no_direct_sun=False, at_most_key_fill_stops=0.0))
+    soft = good_intervals(day, LightNeeds(no_direct_sun=False, at_most_key_fill_stops=0.0))
     assert soft == ()
 
 
@@ -120,16 +120,16 @@ def test_minutes_are_true_minutes_when_clocks_change() -> None:
 def test_the_best_of_two_spots_is_the_one_in_the_light() -> None:
     deep = replace(SPOT, name="deep", from_front_m=2.4)
     days = [(s.name, day_light(PLAIN, s, WINTER, "overcast", step_min=30)) for s in (deep, SPOT)]
-    first, second = best(days, Needs(at_least_lx=400))
+    first, second = best(days, LightNeeds(at_least_lx=400))
     assert first.name == "table" and first.good_minutes >= second.good_minutes
     year = year_light(PLAIN, SPOT, 2027, "overcast", step_min=240)
-    assert good_minutes(year, Needs(at_least_lx=100)).shape == (365,)
+    assert good_minutes(year, LightNeeds(at_least_lx=100)).shape == (365,)
 
 
 def test_polar_night_has_no_light_and_does_not_crash() -> None:
     """scenarios.md C: Tromso on 21 December."""
     north = replace(PLAIN, place=Place(latitude_deg=69.6492, longitude_deg=18.9553, timezone="Europe/Oslo"))
-    day = day_light(north, SPOT, date(2026, 12, 21), "clear", step_min=30, needs=Needs(at_least_lx=100))
+    day = day_light(north, SPOT, date(2026, 12, 21), "clear", step_min=30, needs=LightNeeds(at_least_lx=100))
     assert day.never_up and day.sunrise is None and day.good == () and day.sun_intervals == ()
     assert np.all(np.isfinite(day.horizontal_lx))
     midnight = light_at(north, SPOT, datetime(2026, 12, 21, 0, 0, tzinfo=ZoneInfo("Europe/Oslo")), "overcast")

@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import pytest
 
-from plateside.light.answers import Hung, Standing
+from plateside.light.answers import Hung, StandingBoard
 from plateside.light.daylight import patch_coefficients, sensor_coefficients
 from plateside.light.form_factors import point_factors
 from plateside.light.importance import importance
@@ -20,8 +20,8 @@ from plateside.model.studio import Block, Diffuser, Opposite, Place, Room, Spot,
 from tests.unit.light.rooms import OVERCAST, PLAIN, SPOT, WINDOW, all_of
 
 NOON = datetime(2027, 1, 15, 12, 30, tzinfo=ZoneInfo("Europe/Lisbon"))
-WHITE = Standing(2.5, 2.5, 1.03, 290, 0.7, 0.5, (0.88, 0.88, 0.88))
-TILTED = Standing(1.6, 2.2, 1.1, 60, 0.6, 0.6, (0.4, 0.4, 0.4), tilt_deg=25)
+WHITE = StandingBoard(2.5, 2.5, 1.03, 290, 0.7, 0.5, (0.88, 0.88, 0.88))
+TILTED = StandingBoard(1.6, 2.2, 1.1, 60, 0.6, 0.6, (0.4, 0.4, 0.4), tilt_deg=25)
 ISLAND = Block(name="island", from_left_m=0.4, from_front_m=1.9, width_m=1.3, depth_m=0.7, height_m=0.9)
 FRIDGE = Block(name="fridge", from_left_m=3.6, from_front_m=2.4, width_m=0.6, depth_m=0.7, height_m=1.9)
 FURNISHED = replace(PLAIN, blocks=(ISLAND, FRIDGE))
@@ -99,7 +99,7 @@ def test_a_mirrored_room_answers_mirrored() -> None:
         window = replace(WINDOW, bearing_deg=180, from_left_m=left)
         spot = Spot(name="s", from_left_m=4.2 - x, from_front_m=0.9)
         studio = Studio(place=place, room=room, windows=(window,), spots=(spot,))
-        board = Standing(
+        board = StandingBoard(
             4.2 - x + (0.4 if bearing == 270 else -0.4), 2.2, 1.0, bearing, 0.7, 0.5, (0.88,) * 3
         )
         lights.append(light_at(studio, spot, when, sky, boards=(board,), camera_faces_deg=0))
@@ -173,7 +173,7 @@ def test_a_board_shades_the_suns_patch() -> None:
     sunny = replace(PLAIN, windows=(replace(WINDOW, bearing_deg=180),))
     sky = cie_sky(12, 1.0, 80000)
     bare = light_at(sunny, SPOT, NOON, sky, camera_faces_deg=0)
-    shade = Standing(2.1, 2.8, 1.38, 0, 2.0, 1.2, (0.0, 0.0, 0.0))
+    shade = StandingBoard(2.1, 2.8, 1.38, 0, 2.0, 1.2, (0.0, 0.0, 0.0))
     shaded = light_at(sunny, SPOT, NOON, sky, camera_faces_deg=0, boards=(shade,))
     assert bare.sun_on_dish and not shaded.sun_on_dish
     assert shaded.horizontal_lx.value < 0.02 * bare.horizontal_lx.value

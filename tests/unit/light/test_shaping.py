@@ -26,7 +26,7 @@ from plateside.light.sky import cie_sky
 from plateside.light.sun import sun_positions
 from plateside.light.sun_patch import sun_patches
 from plateside.model.errors import InputError
-from plateside.model.shoot import Placed
+from plateside.model.shoot import PlacedBoard
 from plateside.model.studio import Block, Board, Opposite, Spot, Window
 from tests.unit.light.rooms import OVERCAST, PLAIN, SPOT, WINDOW
 
@@ -53,7 +53,7 @@ def test_boards_stand_where_the_camera_sees_them(
     camera_faces: float, side: str, dx: float, dy: float
 ) -> None:
     """Looking along the right wall (90) the window wall is on the left."""
-    board = standing(STUDIO, SPOT, Placed(board="white", side=side, distance_m=0.4), camera_faces)
+    board = standing(STUDIO, SPOT, PlacedBoard(board="white", side=side, distance_m=0.4), camera_faces)
     assert board.x_m == pytest.approx(2.1 + dx)
     assert board.y_m == pytest.approx(2.5 + dy)
     assert board.z_m == pytest.approx(0.78 + WHITE.height_m / 2)
@@ -63,11 +63,16 @@ def test_boards_stand_where_the_camera_sees_them(
 
 def test_boards_that_cannot_stand_are_refused() -> None:
     with pytest.raises(InputError, match="no board named 'silver'"):
-        standing(STUDIO, SPOT, Placed(board="silver"), 90)
+        standing(STUDIO, SPOT, PlacedBoard(board="silver"), 90)
     with pytest.raises(InputError, match="outside the room"):
-        standing(STUDIO, SPOT, Placed(board="white", side="far", distance_m=1.0), 0)
+        standing(STUDIO, SPOT, PlacedBoard(board="white", side="far", distance_m=1.0), 0)
     assert (
-        len(all_standing(STUDIO, SPOT, (Placed(board="white"), Placed(board="black", side="left")), 90)) == 2
+        len(
+            all_standing(
+                STUDIO, SPOT, (PlacedBoard(board="white"), PlacedBoard(board="black", side="left")), 90
+            )
+        )
+        == 2
     )
 
 

@@ -9,7 +9,7 @@ import pytest
 from plateside.ground.exposure import shutter_words
 from plateside.light.drawing.day import LX_OF_ONE_SECOND, DayCurve, Line, day_curve, describe, spans
 from plateside.model.errors import InputError
-from tests.unit.light_drawing.reading import SVG, parse, path_points, text_at, texts
+from tests.unit.light_drawing.svg_reader import SVG, parse, path_points, text_at, texts
 
 LISBON = ZoneInfo("Europe/Lisbon")
 

@@ -17,7 +17,7 @@ from plateside.light.drawing.marks import (
     SunPatch,
 )
 from plateside.light.drawing.near import distance_m
-from plateside.light.drawing.paper import Box, Keeper, text_box
+from plateside.light.drawing.paper import Keeper, PaperRectangle, text_box
 from plateside.light.drawing.plan import plan_drawing
 from plateside.light.drawing.views import (
     CSS_PX_PER_M,
@@ -29,7 +29,7 @@ from plateside.light.drawing.views import (
     window_ends_m,
 )
 from plateside.model.studio import Block, Place, Room, Spot, Studio, Window
-from tests.unit.light_drawing.reading import SVG, parse, text_at, texts
+from tests.unit.light_drawing.svg_reader import SVG, parse, text_at, texts
 
 
 def studio(**changes: object) -> Studio:
@@ -163,7 +163,7 @@ def test_marks_of_every_kind_are_drawn() -> None:
     assert "by the window" not in words  # a dish of one's own takes the place of the spot's
 
 
-def boxes_of(svg: str) -> list[tuple[str, Box]]:
+def boxes_of(svg: str) -> list[tuple[str, PaperRectangle]]:
     """Every text with the room it takes, by our own safe guess of its width; turned ones turned."""
     found = []
     for e in parse(svg).iter(f"{SVG}text"):
@@ -171,7 +171,9 @@ def boxes_of(svg: str) -> list[tuple[str, Box]]:
         size = float(e.get("font-size", "12"))
         box = text_box(words, x, y, size=size, anchor=e.get("text-anchor", "start"))
         if "transform" in e.attrib:  # -90 degrees about (x, y)
-            box = Box(x + (box.top - y), y - (box.right - x), x + (box.bottom - y), y - (box.left - x))
+            box = PaperRectangle(
+                x + (box.top - y), y - (box.right - x), x + (box.bottom - y), y - (box.left - x)
+            )
         found.append((words, box))
     return found
 
@@ -209,7 +211,7 @@ def test_labels_never_overlap_nor_leave_the_paper(seed: int) -> None:
     svg = plan_drawing(
         made, marks=marks, heading="Room", subheading="by chance", sun=(r.uniform(0, 360), 30.0)
     )
-    paper = Box(0, 0, *(float(v) for v in parse(svg).attrib["viewBox"].split()[2:]))
+    paper = PaperRectangle(0, 0, *(float(v) for v in parse(svg).attrib["viewBox"].split()[2:]))
     boxes = boxes_of(svg)
     for k, (words, box) in enumerate(boxes):
         assert box.inside(paper), words
@@ -241,7 +243,7 @@ def test_ids_carry_the_prefix() -> None:
 
 
 def test_keeper_gives_no_place_twice() -> None:
-    keeper = Keeper(Box(0, 0, 300, 40))
+    keeper = Keeper(PaperRectangle(0, 0, 300, 40))
     places = [
         [(10.0, 20.0, "start")],
         [(12.0, 22.0, "start"), (150.0, 22.0, "start")],

@@ -21,7 +21,7 @@ from plateside.light.drawing.year import (
     year_png,
 )
 from plateside.model.errors import InputError
-from tests.unit.light_drawing.reading import SVG, parse, path_points, text_at, texts
+from tests.unit.light_drawing.svg_reader import SVG, parse, path_points, text_at, texts
 
 
 def field(

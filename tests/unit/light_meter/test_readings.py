@@ -12,7 +12,7 @@ from plateside.demo.data import copy_demo
 from plateside.files.settings import Add, load_studio
 from plateside.light.meter.fit import Floats, fit_studio
 from plateside.light.sky import Sky
-from plateside.model.readings import distinct, kept_before, same_reading
+from plateside.model.readings import distinct, same_entries, same_reading
 from plateside.model.studio import Place, Reading, Room, Spot, Studio, Window
 from plateside.tasks.studio.edit import change_settings, version_of
 
@@ -44,7 +44,7 @@ def test_one_card_however_it_was_kept_and_two_that_are_two() -> None:
     assert not same_reading(lux, replace(lux, illuminance_lx=910))
     assert not same_reading(lux, replace(lux, spot="b"))
     assert distinct([CARD, lux, replace(CARD, sky="clear")]) == (lux, replace(CARD, sky="clear"))
-    assert kept_before([CARD, lux, CARD], CARD) == [2, 0]
+    assert same_entries([CARD, lux, CARD], CARD) == [2, 0]
 
 
 def test_a_fit_counts_each_reading_once() -> None:

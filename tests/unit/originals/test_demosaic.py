@@ -7,11 +7,11 @@ import pytest
 import rawpy
 from numpy.typing import NDArray
 
-from bench.made.dng import NEUTRAL, camera_of_srgb, write_dng
+from bench.synthetic.dng import NEUTRAL, camera_of_srgb, write_dng
 from plateside.files.originals.pixels import linear_and_levels, linear_picture
 from plateside.ground.srgb import to_linear
 from tests.photographs import photograph
-from tests.unit.originals.made import counts_of, write_counts
+from tests.unit.originals.sample_files import counts_of, write_counts
 
 BAYER = ((0, 1), (1, 2))
 # the 6 x 6 pattern in DNG's colour numbers, as in US patent 8,531,563, figure 8

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from plateside.files.originals.metadata import read_settings
-from tests.unit.originals.made import write_jpeg
+from tests.unit.originals.sample_files import write_jpeg
 
 exiftool = pytest.mark.skipif(shutil.which("exiftool") is None, reason="exiftool is not installed")
 

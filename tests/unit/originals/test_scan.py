@@ -5,10 +5,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from bench.made.dng import write_dng
+from bench.synthetic.dng import write_dng
 from plateside.files.originals import kinds, scan
 from plateside.model.errors import InputError
-from tests.unit.originals.made import gradient, write_jpeg
+from tests.unit.originals.sample_files import gradient, write_jpeg
 
 
 def small_raw(path: Path, *, value: float = 0.2, orientation: int = 1, preview: bool = True) -> Path:

@@ -6,12 +6,12 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 
-from plateside.light.answers import Hung, Standing
+from plateside.light.answers import Hung, StandingBoard
 from plateside.light.boards import standing
 from plateside.light.moment import light_at
 from plateside.light.sky import sky_for
 from plateside.light.sun import sun_positions
-from plateside.model.shoot import Placed
+from plateside.model.shoot import PlacedBoard
 from plateside.model.studio import Block, Board, Diffuser, Opposite, Place, Room, Spot, Studio, Window
 from plateside.picture.pose import CameraPose
 from plateside.picture.stage import Stage, sun_vector
@@ -46,7 +46,7 @@ def bare_stage(
     spot: Spot,
     when: datetime,
     sky: str,
-    boards: tuple[Standing, ...] = (),
+    boards: tuple[StandingBoard, ...] = (),
     hung: tuple[Hung, ...] | None = None,
 ) -> Stage:
     """The empty table under this sky at this moment."""
@@ -61,8 +61,8 @@ def bare_stage(
     )  # fmt: skip
 
 
-def board(name: str, side: str, distance_m: float, spot: Spot = SPOT) -> tuple[Standing, ...]:
-    return (standing(STUDIO, spot, Placed(board=name, side=side, distance_m=distance_m), 90.0),)
+def board(name: str, side: str, distance_m: float, spot: Spot = SPOT) -> tuple[StandingBoard, ...]:
+    return (standing(STUDIO, spot, PlacedBoard(board=name, side=side, distance_m=distance_m), 90.0),)
 
 
 def with_window(**changes: object) -> Studio:
@@ -106,7 +106,7 @@ CUPBOARD = replace(
     ),
 )
 
-SET_UPS: dict[str, tuple[Studio, Spot, datetime, str, tuple[Standing, ...], tuple[Hung, ...] | None]] = {
+SET_UPS: dict[str, tuple[Studio, Spot, datetime, str, tuple[StandingBoard, ...], tuple[Hung, ...] | None]] = {
     "overcast noon": (STUDIO, SPOT, at(13, 30), "overcast", (), None),
     "clear noon": (STUDIO, SPOT, at(13, 30), "clear", (), None),
     "hazy noon": (STUDIO, SPOT, at(13, 30), "hazy", (), None),

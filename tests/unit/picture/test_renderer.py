@@ -216,9 +216,9 @@ def test_without_the_renderer_the_line_to_run_is_said(monkeypatch: pytest.Monkey
 
 @pytest.fixture(scope="module")
 def scene() -> Iterator[object]:
-    from plateside.picture.shapes.set_table import Laid
+    from plateside.picture.shapes.set_table import TableSetting
 
-    stage = replace(bare_stage(STUDIO, SPOT, at(13, 30), "overcast"), laid=Laid())
+    stage = replace(bare_stage(STUDIO, SPOT, at(13, 30), "overcast"), laid=TableSetting())
     yield scene_of(stage, (500.0, 500.0, 500.0), (60, 40), 2)
 
 

@@ -9,7 +9,7 @@ from plateside.picture.shapes import mesh as m
 from plateside.picture.shapes.dishes import STAND_INS, stand_in
 from plateside.picture.shapes.material import linear
 from plateside.picture.shapes.props import prop_things
-from plateside.picture.shapes.set_table import Laid, things_of, to_room
+from plateside.picture.shapes.set_table import TableSetting, things_of, to_room
 from plateside.picture.shapes.texture import SURFACES, clouds
 from plateside.picture.stage import under_coat, vertex_normals
 
@@ -88,7 +88,7 @@ def test_solids_have_their_closed_forms() -> None:
 
 def test_props_keep_clear_of_the_dish_and_of_each_other() -> None:
     props = tuple(Prop(name=f"bowl {k}", kind="bowl", width_mm=90, height_mm=40) for k in range(5))
-    things = things_of(Laid(props=props, dish_width_m=0.2))
+    things = things_of(TableSetting(props=props, dish_width_m=0.2))
     middles = {t.name: t.mesh.corners[:, :2].mean(axis=0) for t in things if t.name.startswith("bowl ")}
     places = list(middles.values())
     assert len(places) == 5
@@ -105,7 +105,9 @@ def test_table_turns_with_the_camera() -> None:
 
 
 def test_surface_and_backdrop_are_laid() -> None:
-    laid = Laid(surface=Surface(name="s", material="linen"), backdrop_colour="#777777", backdrop_gap_m=0.4)
+    laid = TableSetting(
+        surface=Surface(name="s", material="linen"), backdrop_colour="#777777", backdrop_gap_m=0.4
+    )
     things = {t.name: t for t in things_of(laid)}
     assert things["surface"].mesh.corners[:, 2].max() <= 0.0031
     assert things["backdrop"].mesh.corners[:, 1].min() == pytest.approx(0.5)

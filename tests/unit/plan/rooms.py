@@ -4,7 +4,7 @@ import random
 from dataclasses import replace
 
 from plateside.camera.setup import LightForShot
-from plateside.model.shoot import Channel, Placed, Shot
+from plateside.model.shoot import Channel, PlacedBoard, Shot
 from plateside.model.studio import Board, Camera, Lens, Place, Room, Spot, Studio, Support, Window
 
 LISBON = Studio(
@@ -84,7 +84,7 @@ def random_shot(rng: random.Random, name: str) -> tuple[Shot, LightForShot]:
             ("nothing", "nothing", "hand", "silk pour", "frozen drops", "steam", "falling sugar")
         ),
         fall_height_mm=rng.uniform(50, 250),
-        boards=(Placed(board="white", side=rng.choice(("left", "right", "far"))),)
+        boards=(PlacedBoard(board="white", side=rng.choice(("left", "right", "far"))),)
         if rng.random() < 0.5
         else (),
         glossy=rng.random() < 0.3,

@@ -10,10 +10,10 @@ from plateside.camera.optics import depth_limits_mm
 from plateside.camera.setup import Finding, LightForShot, SetUp
 from plateside.ground.exposure import F_NUMBERS
 from plateside.model.errors import CouldNotError
-from plateside.model.shoot import Channel, Placed, Shot
+from plateside.model.shoot import Channel, PlacedBoard, Shot
 from plateside.model.studio import Spot, Studio, Support
 from plateside.paper.shot_card import card_page
-from plateside.plan.needs import HERO_ROOM, channel_room, circle_of, needs_of
+from plateside.plan.camera_needs import HERO_ROOM, channel_room, circle_of, needs_of
 from plateside.plan.rigging import stand_for
 from plateside.plan.scene import board_rectangle, middle, table_edge_m, window_rectangle
 from plateside.plan.setup import solve
@@ -120,7 +120,7 @@ def test_a_far_board_is_told_where_it_fills_the_gloss() -> None:
         lens="35",
         dish_width_mm=150,
         glossy=True,
-        boards=(Placed(board="white", side="far", distance_m=1.4),),
+        boards=(PlacedBoard(board="white", side="far", distance_m=1.4),),
     )
     s = solve(LISBON, shot, (), LIGHT)
     assert any("fills it" in c.words for c in found(s, "gloss"))
@@ -149,8 +149,10 @@ def test_boards_stand_where_the_camera_sees_them() -> None:
     shot = Shot(name="a", camera_faces_deg=90)
     dish = (2.1, 1.5, 0.78)
     # looking right (+x): far is +x, left is +y
-    far = middle(board_rectangle(LISBON, shot, Placed(board="white", side="far", distance_m=0.5), dish))
-    left = middle(board_rectangle(LISBON, shot, Placed(board="white", side="left", distance_m=0.5), dish))
+    far = middle(board_rectangle(LISBON, shot, PlacedBoard(board="white", side="far", distance_m=0.5), dish))
+    left = middle(
+        board_rectangle(LISBON, shot, PlacedBoard(board="white", side="left", distance_m=0.5), dish)
+    )
     assert far == pytest.approx((2.6, 1.5, 0.78 + 0.25))
     assert left == pytest.approx((2.1, 2.0, 0.78 + 0.25))
 

@@ -21,7 +21,7 @@ def test_a_still_thing_is_asked_for_a_second_at_base_iso() -> None:
     # 450 x 300 on 23.5 x 15.6: m = 0.052; diagonal/1500 = 0.0188; 60 mm deep: N = 60 m² / (2 c (1 + m)) = 4.1 or more
     assert need.f_number == pytest.approx(2 ** (4 / 2), rel=0.07)
     effective = need.f_number * (1 + 15.6 / 300)
-    assert need.seen_lx == pytest.approx(max(250 * effective**2 / (1.0 * 100), 40.0), rel=0.01)
+    assert need.metered_lx == pytest.approx(max(250 * effective**2 / (1.0 * 100), 40.0), rel=0.01)
     assert need.level_share == pytest.approx(1.0)
 
 
@@ -32,7 +32,7 @@ def test_drops_ask_for_their_own_shutter_at_the_highest_iso() -> None:
     # 120 mm of fall: 1.53 m/s; four circles of 0.0188 mm at m = 0.052: 1/1060 s
     assert need.exposure_s == pytest.approx(1 / 1060, rel=0.15)
     assert need_of_all(LISBON, (STILL, POUR), ()).shot == "pour"
-    assert need.seen_lx > 20 * light_need(LISBON, STILL, ()).seen_lx
+    assert need.metered_lx > 20 * light_need(LISBON, STILL, ()).metered_lx
 
 
 @pytest.mark.parametrize(
@@ -40,7 +40,7 @@ def test_drops_ask_for_their_own_shutter_at_the_highest_iso() -> None:
 )
 def test_with_the_light_needed_the_solver_takes_the_shot(shot: Shot) -> None:
     need = light_need(LISBON, shot, CHANNELS)
-    lux = 1.3 * need.seen_lx
+    lux = 1.3 * need.metered_lx
     s = solve(LISBON, shot, CHANNELS, LightForShot(horizontal_lx=lux, facing_lx=lux))
     told = {u.code for u in s.unmet}
     assert not told & {"light", "motion"}
@@ -49,7 +49,7 @@ def test_with_the_light_needed_the_solver_takes_the_shot(shot: Shot) -> None:
 def test_less_than_the_usual_is_said_when_nothing_is_written() -> None:
     assert need_of_all(LISBON, (), ()) == USUAL
     # f/8, 1 s, ISO 100 by ISO 2720: 250 * 64 / 100
-    assert USUAL.seen_lx == 160
+    assert USUAL.metered_lx == 160
     assert light_need(replace(LISBON, cameras=()), STILL, ()) == USUAL
     assert USUAL.needs(None).because
 

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from lxml import etree, html
 
-from plateside.model.shoot import Creator, Placed, Recipe, Shoot, Shot, Step
+from plateside.model.shoot import Creator, PlacedBoard, Recipe, Shoot, Shot, Step
 from plateside.paper.call_sheet import call_sheet
 from plateside.paper.shot_card import card_page
 from plateside.plan.cautions import plant_cautions
@@ -21,7 +21,7 @@ from plateside.plan.floor_plan import top_view
 from plateside.plan.labels import text_box, touch
 from plateside.plan.remedies import window_factor
 from plateside.plan.setup import solve
-from plateside.plan.svg import Board
+from plateside.plan.svg import Canvas
 from plateside.plan.words import metres, setup_lines
 from tests.unit.plan.rooms import CHANNELS, LIGHT, LISBON
 
@@ -33,10 +33,10 @@ SHOTS = (
         frame_width_mm=600,
         frame_height_mm=400,
         camera_faces_deg=0,
-        boards=(Placed(board="white", side="near"),),
+        boards=(PlacedBoard(board="white", side="near"),),
         glossy=True,
     ),
-    Shot(name="side", boards=(Placed(board="white", side="far"),), title=NASTY),
+    Shot(name="side", boards=(PlacedBoard(board="white", side="far"),), title=NASTY),
     Shot(name="front", angle="straight-on", camera_faces_deg=180, sharp="front", person=True, moves="hand"),
 )
 
@@ -59,7 +59,7 @@ def test_drawings_are_well_formed_and_to_one_scale(shot: Shot) -> None:
 
 
 def test_a_measure_is_as_long_as_it_says() -> None:
-    b = Board(0.0, 0.0, 2.0, 1.0, 440.0, (20.0, 20.0, 20.0, 20.0))
+    b = Canvas(0.0, 0.0, 2.0, 1.0, 440.0, (20.0, 20.0, 20.0, 20.0))
     assert b.scale == pytest.approx(200.0)
     b.measure((0.25, 0.5), (1.25, 0.5), "1 m", 10.0)
     path = re.findall(r'd="M([\d.]+) ([\d.]+)L([\d.]+) ([\d.]+)M', b.parts[0])[-1]

@@ -7,10 +7,11 @@ import pytest
 
 from bench.setups import brute_force
 from plateside.camera.optics import blur_disc_mm
+from plateside.camera.setup import LightForShot
 from plateside.ground.exposure import F_NUMBERS, ISOS, SHUTTERS
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.shoot import Shot
-from plateside.plan.setup import LightForShot, candidates_of, seen_lx, solve
+from plateside.plan.setup import candidates_of, metered_lx, solve
 from tests.unit.plan.rooms import CHANNELS, LIGHT, LISBON, random_shot, random_studio
 
 OVERHEAD = Shot(
@@ -33,7 +34,7 @@ def test_never_worse_than_brute_force_by_one_percent(seed: int) -> None:
     studio = random_studio(rng)
     shot, light = random_shot(rng, f"shot-{seed}")
     s = solve(studio, shot, CHANNELS, light)
-    best = brute_force(candidates_of(studio, shot, CHANNELS), seen_lx(light, shot.elevation), shot, 60, 7)
+    best = brute_force(candidates_of(studio, shot, CHANNELS), metered_lx(light, shot.elevation), shot, 60, 7)
     assert s.merit <= best * 1.01 + 1e-9
 
 
@@ -194,7 +195,7 @@ def test_gear_that_is_not_there_is_named() -> None:
 
 def test_light_seen_from_above_and_from_the_front() -> None:
     light = LightForShot(horizontal_lx=800, facing_lx=200)
-    assert seen_lx(light, 90) == pytest.approx(800)
-    assert seen_lx(light, 0) == pytest.approx(200)
-    assert seen_lx(light, 45) == pytest.approx(500)
-    assert seen_lx(light, 45, 1.1) == pytest.approx(550)
+    assert metered_lx(light, 90) == pytest.approx(800)
+    assert metered_lx(light, 0) == pytest.approx(200)
+    assert metered_lx(light, 45) == pytest.approx(500)
+    assert metered_lx(light, 45, 1.1) == pytest.approx(550)

@@ -12,13 +12,13 @@ from plateside.model.shoot import Shot
 from plateside.model.studio import Block, Lens, Spot, Studio, Support
 from plateside.plan.footing import BODY_M, FOOT_M, feet, leg_turn, point_short
 from plateside.plan.setup import solve
-from plateside.plan.standing import Stand, lacks, ways_out
+from plateside.plan.standing import CameraStand, lacks, ways_out
 from tests.unit.plan.rooms import CHANNELS, LIGHT, LISBON, random_shot, random_studio
 
 TRIPOD = Support(name="tripod", kind="tripod", feet_radius_m=0.45, lowest_m=0.2, highest_m=2.0)
 
 
-def stand(**given: object) -> Stand:
+def stand(**given: object) -> CameraStand:
     """A low camera 0.9 m from a dish in the middle of a room 4.2 by 3.1 m."""
     studio = given.pop("studio", LISBON)
     assert isinstance(studio, Studio)
@@ -27,14 +27,14 @@ def stand(**given: object) -> Stand:
         "studio": studio, "spot": spot, "support": TRIPOD, "faces_deg": 90.0, "elevation_deg": 5.0,
         "aim_above_table_m": 0.03, "sensor_distance_m": 0.9, "overhead": False, "dish_radius_m": 0.1, "column": None,
     }  # fmt: skip
-    return Stand(**{**usual, **given})  # type: ignore[arg-type]
+    return CameraStand(**{**usual, **given})  # type: ignore[arg-type]
 
 
-def said(at: Stand) -> str:
+def said(at: CameraStand) -> str:
     return "; ".join(x.words for x in lacks(at))
 
 
-def near_the_left_wall(gap_m: float) -> Stand:
+def near_the_left_wall(gap_m: float) -> CameraStand:
     """The camera looks to the right from `gap_m` off the left wall."""
     spot = Spot(
         name="here", from_left_m=gap_m + 0.9 * math.cos(math.radians(5)), from_front_m=1.5, table_width_m=0.8

@@ -13,9 +13,9 @@ from plateside.camera.setup import LightForShot, SetUp, Unmet
 from plateside.model.errors import CouldNotError
 from plateside.model.shoot import Channel, Shot
 from plateside.model.studio import Camera, Lens, Studio
+from plateside.plan.camera_needs import DEPTH_TOLERANCE, FRAME_TOLERANCE, HERO_ROOM, channel_room, needs_of
 from plateside.plan.facts import depth_verdict
 from plateside.plan.framing import smallest_frame
-from plateside.plan.needs import DEPTH_TOLERANCE, FRAME_TOLERANCE, HERO_ROOM, channel_room, needs_of
 from plateside.plan.setup import solve
 from plateside.plan.words import setup_lines
 from tests.unit.plan.rooms import CHANNELS, LIGHT, LISBON
@@ -41,7 +41,7 @@ def test_every_wish_of_random_shots_is_met_or_told(first: int) -> None:
         if optics_allow(case) and not no_channel_holds(case):
             side = math.sqrt(s.frame_width_mm * s.frame_height_mm / least_area_mm2(case))
             assert side <= FRAME_TOLERANCE + 1e-3
-            assert s.framing.kept
+            assert s.framing.as_asked
             assert not told(s, "frame")
 
 
@@ -53,7 +53,7 @@ def test_the_frame_asked_for_is_kept_when_a_lens_can_give_it(shot: Shot) -> None
     got = sorted((s.frame_width_mm, s.frame_height_mm))
     assert got[0] == pytest.approx(shaped[0], rel=0.051)
     assert got[1] == pytest.approx(shaped[1], rel=0.051)
-    assert s.framing.kept
+    assert s.framing.as_asked
     (shape,) = told(s, "shape")
     assert (shape.reason, shape.fails, shape.asked) == (
         "sensor shape", False, (shot.frame_width_mm, shot.frame_height_mm)
@@ -109,14 +109,14 @@ def test_another_lens_of_the_studio_that_can_is_offered() -> None:
     named = solve(replace(LISBON, lenses=lenses), replace(CLOSE, lens="far"), (), LIGHT)
     assert any("60" in way or "zoom" in way or "35" in way for way in named.unmet[0].ways_out)
     free = solve(replace(LISBON, lenses=lenses), CLOSE, (), LIGHT)
-    assert free.framing.kept
+    assert free.framing.as_asked
     assert free.lens != "far"
 
 
 def test_a_close_crop_cuts_the_dish_as_asked_and_nothing_nags() -> None:
     near = replace(CLOSE, dish_width_mm=260)
     s = solve(LISBON, near, (Channel(name="wide", width_px=1500, height_px=1000),), LIGHT)
-    assert s.framing.kept
+    assert s.framing.as_asked
     assert not told(s, "channel")
     assert all(c.holds_hero for c in s.coverage)
     # nor is there any room round a dish that is cut: less than none cannot be

@@ -142,7 +142,7 @@ def test_forms_are_given_to_fields_that_exist() -> None:
     for cls, name in forms.FORMS:
         assert cls in tables
         assert entries(cls)[name].kind == "text"
-        assert forms.form_told(cls, name)
+        assert forms.form_words(cls, name)
 
 
 def test_defaults_have_their_forms() -> None:

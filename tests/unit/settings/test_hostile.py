@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from bench.made.small_shoot import SHOOT, STUDIO
+from bench.synthetic.small_shoot import SHOOT, STUDIO
 from plateside.files.settings.load import judge_shoot, judge_studio, open_shoot, parse_studio
 from plateside.model.errors import InputError, PlatesideError, SettingsError
 

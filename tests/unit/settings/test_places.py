@@ -39,7 +39,7 @@ def test_several_of_one_name_come_by_people() -> None:
     assert len(found) >= 5
     assert [c.population for c in found] == sorted((c.population for c in found), reverse=True)
     assert len({(c.country_code, c.region) for c in found}) == len(found)
-    assert "Virginia, United States" in found[0].told()
+    assert "Virginia, United States" in found[0].full_name()
 
 
 def test_near_spellings_of_a_slip() -> None:

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from plateside.files.settings.positions import find_positions
-from tests.unit.settings.made import SHOOT, STUDIO
+from tests.unit.settings.sample_settings import SHOOT, STUDIO
 
 HARD = '''\
 # a comment with [brackets] and "quotes"

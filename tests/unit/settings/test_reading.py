@@ -8,7 +8,7 @@ import pytest
 from plateside.files.settings import Mistake, load_shoot, load_studio, open_shoot, parse_shoot, parse_studio
 from plateside.files.settings.load import judge_shoot, judge_studio
 from plateside.model.errors import InputError, SettingsError
-from tests.unit.settings.made import SHOOT, STUDIO, spoiled
+from tests.unit.settings.sample_settings import SHOOT, STUDIO, spoiled
 
 
 def mistakes(text: str) -> tuple[Mistake, ...]:

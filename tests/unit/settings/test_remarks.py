@@ -10,7 +10,7 @@ from plateside.files.settings.plants import plants, plants_in
 from plateside.files.settings.remarks import Remark, shoot_remarks, studio_remarks
 from plateside.model.shoot import Channel, Shoot
 from plateside.model.studio import Prop, Studio
-from tests.unit.settings.made import SHOOT, STUDIO
+from tests.unit.settings.sample_settings import SHOOT, STUDIO
 
 # Colorado State University Extension, Edible Flowers: Quick Facts, table 1; Barash, Edible Flowers (as listed by a
 # secondary copy); Illinois Poison Center and NC State Extension, winter plants

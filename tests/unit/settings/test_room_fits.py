@@ -3,7 +3,7 @@
 import pytest
 
 from plateside.files.settings.load import judge_studio
-from tests.unit.settings.made import STUDIO, spoiled
+from tests.unit.settings.sample_settings import STUDIO, spoiled
 
 
 def said(text: str) -> list[tuple[str, str]]:

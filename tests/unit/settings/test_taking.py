@@ -13,7 +13,7 @@ from plateside.files.settings import Add, Put, Take, parse_studio, update_studio
 from plateside.files.settings.write import changed
 from plateside.model.errors import InputError, SettingsError
 from plateside.model.studio import Studio
-from tests.unit.settings.made import STUDIO
+from tests.unit.settings.sample_settings import STUDIO
 
 THREE = """\
 format = 1

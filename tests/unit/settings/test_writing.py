@@ -19,7 +19,7 @@ from plateside.files.settings.write import changed
 from plateside.model.errors import CouldNotError, InputError, SettingsError
 from plateside.model.shoot import Channel, Shoot
 from plateside.model.studio import Fit, Opposite, Reading, Studio
-from tests.unit.settings.made import SHOOT, STUDIO, any_table
+from tests.unit.settings.sample_settings import SHOOT, STUDIO, any_table
 
 NEW = Reading(
     at="2027-07-16T14:00", spot="by the window", illuminance_lx=700.5, sky="hazy", evidence="frame 12"

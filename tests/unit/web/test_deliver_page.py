@@ -54,7 +54,7 @@ def deliver_by_hand(root: Path, ready: bool = True, *in_files: Point) -> None:
     shoot = load_shoot(root / "shoot.toml")
     made_from = sources_now(shoot, read_state(root), finished_now(shoot_folder(root, shoot)))
     told = {
-        "state": "whole", "ready_to_publish": ready, "held_back": [], "open": [], "made_from": made_from,
+        "state": "whole", "ready_to_publish": ready, "withheld": [], "open": [], "made_from": made_from,
         "open_in_these_files": [asdict(p) for p in in_files], "pictures": [picture], "documents": [],
     }  # fmt: skip
     (root / "delivery" / "manifest.json").write_text(json.dumps(told), encoding="utf-8")
@@ -79,7 +79,7 @@ def test_what_holds_it_back_takes_the_ready_away(root: Path) -> None:
     deliver_by_hand(root)
     update_shoot(root, [Put(("creator", "usage_terms"), ""), Put(("creator", "licence_url"), "")])
     told = delivering(root)
-    assert [p["address"] for p in told["held"]] == ["#usage_terms"]
+    assert [p["address"] for p in told["withheld"]] == ["#usage_terms"]
     assert "Not ready to publish" in told["headline"]
 
 
@@ -109,7 +109,7 @@ def test_every_point_names_its_shot_or_thing_and_no_file_words(root: Path) -> No
     assert "#alt_text-one-bowl" in [p["address"] for w, p in found.items() if "alt text of one-bowl" in w]
     assert found["The recipe's title is still “My dish”: write your own."]["address"] == "/plan#recipe"
     assert "/plan#creator" in [p["address"] for w, p in found.items() if "at which address" in w]
-    for words in (*found, *points(root, "held")):
+    for words in (*found, *points(root, "withheld")):
         assert not BY_FILES.search(words), words
 
 
@@ -137,7 +137,7 @@ def test_an_old_or_unready_delivery_is_told_beside_the_press_that_packs_it(root:
     assert delivering(root)["pack_mind"] == []
     update_shoot(root, [Put(("shots", "pour", "release"), True)])
     deliver_by_hand(root)
-    assert delivering(root)["held"] == []
+    assert delivering(root)["withheld"] == []
     assert delivering(root)["pack_mind"] == []
     Journal.open(root).append("words", shot="one-bowl", field="title", text="Soup")
     assert len(delivering(root)["pack_mind"]) == 2  # old, and so not ready

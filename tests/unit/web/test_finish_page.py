@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from bench.made.dng import write_dng
+from bench.synthetic.dng import write_dng
 from plateside.demo.data import copy_demo
 from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash

@@ -15,7 +15,7 @@ from PIL import Image
 from plateside.demo.data import copy_demo
 from plateside.model.errors import InputError
 from plateside.tasks.light.asked import Asked
-from plateside.tasks.light.choice import CIE_SKIES, Choice, choice_of, key_of, offered, sky_file
+from plateside.tasks.light.choice import CIE_SKIES, LightChoice, choice_of, key_of, offered, sky_file
 from plateside.tasks.light.moment_and_day import light_of_day
 from plateside.tasks.light.shown import asked_of
 from plateside.tasks.light.sky_file import apart_km, keep_sky_file
@@ -109,7 +109,7 @@ def test_the_great_circle_is_as_long_as_it_is() -> None:
 
 
 def test_another_forecast_gives_another_answer_and_a_missing_one_is_told(root: Path) -> None:
-    choice = Choice(sky="forecast")
+    choice = LightChoice(sky="forecast")
     keep_sky_file(root, FORECAST, DAY)
     before = key_of(root, choice, "day")
     keep_sky_file(root, FORECAST.replace("05:00;50", "05:00;60"), DAY)
@@ -134,7 +134,7 @@ def test_a_file_that_unpacks_to_more_than_a_year_is_refused() -> None:
 
 def week(root: Path, text: str) -> WeekShown:
     keep_sky_file(root, text, DAY)
-    return shown_week(asked_of(root, Choice("", "", "forecast", 40.0, True, None)), DAY.isoformat())
+    return shown_week(asked_of(root, LightChoice("", "", "forecast", 40.0, True, None)), DAY.isoformat())
 
 
 def lines_of(days: int) -> str:

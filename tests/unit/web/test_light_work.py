@@ -19,7 +19,14 @@ from plateside.tasks.light import picture_shown as light_picture_shown
 from plateside.tasks.light import year_shown as light_year_shown
 from plateside.tasks.light.answer import answer_words, lead_words, strongest
 from plateside.tasks.light.asked import Asked
-from plateside.tasks.light.choice import Choice, choice_of, key_of, key_without_needs, offered, picture_key
+from plateside.tasks.light.choice import (
+    LightChoice,
+    choice_of,
+    key_of,
+    key_without_needs,
+    offered,
+    picture_key,
+)
 from plateside.tasks.light.moment_and_day import light_at_moment, light_of_day, light_of_week, light_of_year
 from plateside.tasks.light.words import stops_words
 from plateside.tasks.plan.picture import draw_picture
@@ -169,38 +176,38 @@ def test_a_stopped_year_leaves_nothing_behind(root: Path) -> None:
     def stop(done: int, total: int) -> None:
         raise Cancelled("Stopped.")
 
-    choice = Choice(**{**CHOICE, "sky": "hazy"})
+    choice = LightChoice(**{**CHOICE, "sky": "hazy"})
     with pytest.raises(Cancelled):
         light_year_shown.shown_year(root, choice, 2027, stop)
-    key = light_year_shown.kept_year_key(root, choice, 2027)
+    key = light_year_shown.cached_year_key(root, choice, 2027)
     assert not list((root / ".plateside" / "light").glob(f"{key}*"))
 
 
 def test_a_damaged_cache_is_made_again(root: Path, year: Any, monkeypatch: pytest.MonkeyPatch) -> None:
     folder = root / ".plateside" / "light"
-    key = light_year_shown.kept_year_key(root, Choice(**CHOICE), 2027)
+    key = light_year_shown.cached_year_key(root, LightChoice(**CHOICE), 2027)
     (folder / f"{key}.json").write_text("{torn")
-    light_key = key_without_needs(root, Choice(**CHOICE), "year light", 2027)
+    light_key = key_without_needs(root, LightChoice(**CHOICE), "year light", 2027)
     assert (folder / f"{light_key}.npz").is_file()
     assert ask(root, "year", year=2027) == year
 
 
 def test_keys_change_with_what_the_light_depends_on_and_with_nothing_else(tmp_path: Path) -> None:
     copy_demo(tmp_path)
-    first, choice = key_of(tmp_path, Choice()), Choice(at_least_lx=41.0)
+    first, choice = key_of(tmp_path, LightChoice()), LightChoice(at_least_lx=41.0)
     assert key_of(tmp_path, choice) != first
-    assert key_without_needs(tmp_path, choice) == key_without_needs(tmp_path, Choice())
+    assert key_without_needs(tmp_path, choice) == key_without_needs(tmp_path, LightChoice())
     shoot = tmp_path / "shoot.toml"
     shoot.write_text(shoot.read_text().replace('title = "', 'title = "Another ', 1))
-    assert key_of(tmp_path, Choice()) == first
+    assert key_of(tmp_path, LightChoice()) == first
     studio = tmp_path / "studio.toml"
     studio.write_text(studio.read_text().replace("depth_m = 3.1", "depth_m = 3.2", 1))
-    assert key_of(tmp_path, Choice()) != first
+    assert key_of(tmp_path, LightChoice()) != first
 
 
 def test_choices_are_read_from_words() -> None:
-    assert choice_of({"lux": "0,5", "sun": "yes", "fill": "1.5"}) == Choice("", "", "", 0.5, False, 1.5)
-    assert choice_of({}) == Choice()
+    assert choice_of({"lux": "0,5", "sun": "yes", "fill": "1.5"}) == LightChoice("", "", "", 0.5, False, 1.5)
+    assert choice_of({}) == LightChoice()
     for wrong in ({"lux": "much"}, {"lux": "-1"}, {"sky": "nice"}, {"fill": "99"}):
         with pytest.raises(InputError):
             choice_of(wrong)
@@ -296,7 +303,9 @@ def test_a_picture_is_drawn_of_that_day_and_sky_and_then_kept(
     assert ask(root, "picture", choice, day="2027-01-10", at="12:00", quality="rough") == told
     assert len(calls) == 1
     assert not (root / "pictures").exists()
-    assert picture_key(root, Choice(shot="three-bowls"), 1) != picture_key(root, Choice(shot="one-bowl"), 1)
+    assert picture_key(root, LightChoice(shot="three-bowls"), 1) != picture_key(
+        root, LightChoice(shot="one-bowl"), 1
+    )
 
 
 def test_without_the_renderer_one_sentence_says_how_to_get_it(

@@ -3,7 +3,7 @@
 import io
 import logging
 
-from plateside.web.log import AT_ONCE, MOST_CHARACTERS, MOST_LINES, Measured
+from plateside.web.log import AT_ONCE, MOST_CHARACTERS, MOST_LINES, LimitedLog
 
 
 def _record(text: str) -> logging.LogRecord:
@@ -13,7 +13,7 @@ def _record(text: str) -> logging.LogRecord:
 def test_a_storm_is_cut_and_told_once_it_is_over() -> None:
     now = [0.0]
     out = io.StringIO()
-    handler = Measured(out, lambda: now[0])
+    handler = LimitedLog(out, lambda: now[0])
     for _ in range(10_000):
         handler.emit(_record("Invalid HTTP request received."))
     assert AT_ONCE <= len(out.getvalue().splitlines()) < AT_ONCE + MOST_LINES
@@ -27,7 +27,7 @@ def test_a_storm_is_cut_and_told_once_it_is_over() -> None:
 def test_a_day_of_storms_stays_small() -> None:
     now = [0.0]
     out = io.StringIO()
-    handler = Measured(out, lambda: now[0])
+    handler = LimitedLog(out, lambda: now[0])
     for second in range(0, 86_400, 5):
         now[0] = float(second)
         for _ in range(3):
@@ -37,7 +37,7 @@ def test_a_day_of_storms_stays_small() -> None:
 
 def test_no_line_is_long_and_none_steers_the_terminal() -> None:
     out = io.StringIO()
-    Measured(out, lambda: 0.0).emit(_record("\x1b[2J\x07" + "a" * 100_000 + "\ud800\n" + "b\n" * 500))
+    LimitedLog(out, lambda: 0.0).emit(_record("\x1b[2J\x07" + "a" * 100_000 + "\ud800\n" + "b\n" * 500))
     lines = out.getvalue().splitlines()
     assert len(lines) <= MOST_LINES
     assert max(map(len, lines)) < MOST_CHARACTERS * 1.1 + 10
@@ -47,4 +47,4 @@ def test_no_line_is_long_and_none_steers_the_terminal() -> None:
 def test_a_closed_terminal_is_no_fault() -> None:
     out = io.StringIO()
     out.close()
-    Measured(out, lambda: 0.0).emit(_record("anything"))
+    LimitedLog(out, lambda: 0.0).emit(_record("anything"))

@@ -22,7 +22,7 @@ from plateside.tasks.choose.sheets import LastSheets, read_sheets
 from plateside.tasks.deliver.shown import said_of
 from plateside.tasks.finish.shown import finishing, read_finished
 from plateside.tasks.set.press import press
-from plateside.web.handed_out import POWERLESS, hand_out
+from plateside.web.downloads import POWERLESS, download
 from plateside.web.pages.choose import asked_size, first_cards
 from plateside.web.pages.deliver import delivering
 from plateside.web.work.results import WORK
@@ -107,8 +107,8 @@ def asked(root: Path, **more: Any) -> dict[str, Any]:
 
 
 def test_sheets_tell_every_frame_shortly_and_which_small_pictures_are_there(root: Path) -> None:
-    (root / ".plateside" / "seen").mkdir(parents=True)
-    (root / ".plateside" / "seen" / f"{'a' * 32}-thumb.jpg").write_bytes(b"x")
+    (root / ".plateside" / "thumbnails").mkdir(parents=True)
+    (root / ".plateside" / "thumbnails" / f"{'a' * 32}-thumb.jpg").write_bytes(b"x")
     press(root, "hero", {"shot": "one-bowl", "frame": "f" * 32}, 99)
     told = read_sheets(root).packed()
     first, second = told["frames"]
@@ -250,7 +250,7 @@ def test_a_person_without_release_is_held_back_and_terms_are_asked_for(root: Pat
         ],
     )
     told = delivering(root)
-    assert [s["name"] for s in told["shots"] if s["held_back"]] == ["pour"]
+    assert [s["name"] for s in told["shots"] if s["withheld"]] == ["pour"]
     assert told["licensed"] is False
     assert told["delivery"] is None
 
@@ -281,11 +281,11 @@ def delivery(tmp_path: Path) -> Path:
     ],
 )  # fmt: skip
 def test_nothing_but_plain_files_of_the_folder_is_handed_out(delivery: Path, name: str) -> None:
-    assert hand_out(delivery, name).status_code == 404
+    assert download(delivery, name).status_code == 404
 
 
 def test_a_made_page_can_do_nothing(delivery: Path) -> None:
-    page = hand_out(delivery, "preview.html")
+    page = download(delivery, "preview.html")
     assert page.status_code == 200
     policy = page.headers["content-security-policy"]
     assert policy == POWERLESS
@@ -293,5 +293,5 @@ def test_a_made_page_can_do_nothing(delivery: Path) -> None:
     assert "allow-scripts" not in rules["sandbox"]
     assert rules["default-src"] == "'none'"
     assert "script-src" not in rules
-    picture = hand_out(delivery, "page-wide/soup.jpg")
+    picture = download(delivery, "page-wide/soup.jpg")
     assert (picture.status_code, picture.headers["content-type"]) == (200, "image/jpeg")

@@ -6,7 +6,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from bench.made.dng import write_dng
+from bench.synthetic.dng import write_dng
 from plateside.demo.data import copy_demo
 from plateside.files.settings import Put, load_studio
 from plateside.model.errors import Cancelled, InputError

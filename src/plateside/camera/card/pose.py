@@ -37,7 +37,7 @@ class CardPose:
 
     paper: str
     back: bool
-    markers_seen: int
+    markers_found: int
     markers_printed: int
     mm_per_px: float
     """at the card's middle, across the line of sight"""
@@ -215,7 +215,7 @@ def _describe(
     return CardPose(
         paper=side.paper.name,
         back=side.back,
-        markers_seen=seen,
+        markers_found=seen,
         markers_printed=len(side.markers),
         mm_per_px=depth / fit.focal_px,
         elevation_deg=elevation,

@@ -6,7 +6,7 @@ from pathlib import Path
 from plateside.cli.numbers import number
 from plateside.model.errors import InputError
 from plateside.tasks.plan.set_card import (
-    CardReading,
+    CardReport,
     PrintedCard,
     print_card,
     read_card,
@@ -34,7 +34,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--distance", type=number, metavar="MM", help="wanted distance from lens to card")
 
 
-def run(args: argparse.Namespace) -> PrintedCard | CardReading:
+def run(args: argparse.Namespace) -> PrintedCard | CardReport:
     if args.read is None:
         return print_card(args.paper, args.out)
     wanted = None

@@ -49,8 +49,11 @@ def run(args: argparse.Namespace) -> None:
         said += 1
         address = tool.desk.address()
         if args.json:
-            told = {"address": address.partition("desk#")[0], "open": address}
-            print(json.dumps({**told, "encrypted": False} if args.tablet_address else told), flush=True)
+            address_row = {"address": address.partition("desk#")[0], "open": address}
+            print(
+                json.dumps({**address_row, "encrypted": False} if args.tablet_address else address_row),
+                flush=True,
+            )
         elif said == 1:
             print(f"Plateside is at {address}  Ctrl-C stops it.", flush=True)
             if args.tablet_address:

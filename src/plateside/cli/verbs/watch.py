@@ -8,7 +8,7 @@ from pathlib import Path
 
 from plateside.cli.big_words import large, small
 from plateside.tasks.report import as_json
-from plateside.tasks.set.told import Told
+from plateside.tasks.set.events import Event
 from plateside.tasks.set.watch import WatchReport, watch
 
 HELP = "watch the frames folder and judge each frame as it lands"
@@ -31,35 +31,35 @@ def run(args: argparse.Namespace) -> WatchReport:
     columns = shutil.get_terminal_size((80, 24)).columns
     plain = args.plain or not sys.stdout.isatty()
 
-    def say(told: Told) -> None:
+    def say(event: Event) -> None:
         if args.json:
-            print(json.dumps(as_json(told), ensure_ascii=False), flush=True)
+            print(json.dumps(as_json(event), ensure_ascii=False), flush=True)
         else:
-            print("\n".join(picture(told, columns, plain=plain, quiet=args.quiet)), flush=True)
+            print("\n".join(picture(event, columns, plain=plain, quiet=args.quiet)), flush=True)
 
     if not args.json:
         print(f"Watching the frames of {Path(args.shoot).resolve().name}. Ctrl-C stops.", flush=True)
     return watch(Path(args.shoot), say, once=args.once)
 
 
-def picture(told: Told, columns: int, *, plain: bool, quiet: bool) -> list[str]:
+def picture(event: Event, columns: int, *, plain: bool, quiet: bool) -> list[str]:
     """What is printed for one thing told. One bell: keep it; two bells: something to change."""
-    if told.kind == "provisional":
-        raw = told.judged is not None and told.judged.frame.is_raw
+    if event.kind == "provisional":
+        raw = event.judged is not None and event.judged.frame.is_raw
         to_come = "the raw is being read" if raw else "the rest is being looked at"
-        return [f"{told.name}  {told.word} so far, {to_come}"]
-    if told.kind == "burst" and not plain:
-        return [*small(told.words, columns), ""]
-    if told.kind != "verdict":
-        return [told.words]
-    bell = "" if quiet else ("\a" if told.word == "good" else "\a\a")
-    shot = f"  ({told.shot})" if told.shot else ""
-    judged = told.judged
+        return [f"{event.name}  {event.word} so far, {to_come}"]
+    if event.kind == "burst" and not plain:
+        return [*small(event.words, columns), ""]
+    if event.kind != "verdict":
+        return [event.words]
+    bell = "" if quiet else ("\a" if event.word == "good" else "\a\a")
+    shot = f"  ({event.shot})" if event.shot else ""
+    judged = event.judged
     if plain:
-        return [bell + (judged.line() if judged else f"{told.name}  {told.word}  {told.words}{shot}")]
+        return [bell + (judged.line() if judged else f"{event.name}  {event.word}  {event.words}{shot}")]
     rest = [f"  then: {act.words}" for act in judged.verdict.acts[1:]] if judged else []
     because = [f"  {judged.verdict.sure_because}"] if judged and judged.verdict.sure_because else []
     return [
-        bell, *large(told.word, columns), "", *small(told.words, columns), "",
-        f"{told.name}{shot}", *rest, *because, "",
+        bell, *large(event.word, columns), "", *small(event.words, columns), "",
+        f"{event.name}{shot}", *rest, *because, "",
     ]  # fmt: skip

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from plateside.demo.camera import optics
 from plateside.demo.camera.layers import with_pour
 from plateside.demo.camera.light import daylight_change, lamp_factor
-from plateside.demo.camera.take import Disc, Take, Truth
+from plateside.demo.camera.take import Disc, Exposure, Truth
 from plateside.ground.exposure import ev100
 from plateside.ground.iso12232 import metered_exposure_s, saturation_share_per_cd_m2
 from plateside.ground.srgb import LUMINANCE_32
@@ -35,7 +35,7 @@ EXPOSURE_STOPS, FOCUS_PX, STREAK_PX, LAMP_SHARE, DRIFT_STOPS, TILT_DEG = 0.34, 2
 
 
 @dataclass(frozen=True, kw_only=True)
-class MadeFrame:
+class SimulatedFrame:
     """A made frame: raw mosaic, the camera's own JPEG, and the truth."""
 
     mosaic: NDArray[np.uint16]
@@ -59,11 +59,11 @@ def make_frame(
     scene: LinearScene,
     camera: Camera,
     lens: Lens,
-    take: Take,
+    take: Exposure,
     *,
     size_px: tuple[int, int] | None = None,
     seed: int = 0,
-) -> MadeFrame:
+) -> SimulatedFrame:
     """Take a frame of the scene; an upright scene makes an upright frame (lying file, orientation 6).
 
     size_px   width and height of the frame as viewed [px], even numbers; left out, the scene's own
@@ -155,7 +155,7 @@ def make_frame(
         origin=scene.origin,
         seed=seed,
     )
-    return MadeFrame(
+    return SimulatedFrame(
         mosaic=mosaic,
         black_level=BLACK_LEVEL,
         white_level=WHITE_LEVEL,

@@ -7,7 +7,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.demo.camera.take import Point, Take
+from plateside.demo.camera.take import Exposure, Point
 from plateside.model.errors import InputError
 from plateside.picture.scene import Colour, LinearScene
 
@@ -133,7 +133,7 @@ def with_disc(
     return replace(scene, rgb=rgb, identity=identity, names=names, objects=(*scene.objects, name))
 
 
-def with_pour(scene: LinearScene, take: Take, *, seed: int = 0) -> tuple[LinearScene, float]:
+def with_pour(scene: LinearScene, take: Exposure, *, seed: int = 0) -> tuple[LinearScene, float]:
     """A stream poured from above the frame while the shutter was open; returns the scene and its streak [px].
 
     The stream thins as it falls (continuity: its width goes with the square root of the speed's inverse); its

@@ -5,7 +5,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.demo.camera.take import Take
+from plateside.demo.camera.take import Exposure
 from plateside.ground.srgb import FROM_XYZ, LUMINANCE
 from plateside.ground.temperature import planckian_xy
 from plateside.picture.scene import Colour
@@ -21,7 +21,7 @@ def planckian_rgb(temperature_k: float) -> NDArray[np.float32]:
     return np.asarray(rgb / float(LUMINANCE @ rgb), dtype=np.float32)
 
 
-def daylight_change(take: Take, base_k: float = 6500.0) -> NDArray[np.float32]:
+def daylight_change(take: Exposure, base_k: float = 6500.0) -> NDArray[np.float32]:
     """Factor on linear sRGB by the take's change of strength and colour of the window's light."""
     factor = np.full(3, 2.0**take.light_stops, dtype=np.float32)
     if take.light_mired_shift:
@@ -31,7 +31,7 @@ def daylight_change(take: Take, base_k: float = 6500.0) -> NDArray[np.float32]:
     return factor
 
 
-def lamp_factor(take: Take, size_px: tuple[int, int], white: Colour) -> Float | None:
+def lamp_factor(take: Exposure, size_px: tuple[int, int], white: Colour) -> Float | None:
     """What a lamp adds at each pixel, as a factor on linear sRGB (None without one).
 
     The lamp hangs beside the frame; its light falls with the square of the distance and the cosine on the table.

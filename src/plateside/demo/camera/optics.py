@@ -17,7 +17,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.demo.camera.take import Take
+from plateside.demo.camera.take import Exposure
 
 Float = NDArray[np.float32]
 Identity = NDArray[np.int16]
@@ -154,7 +154,7 @@ def defocused(rgb: Float, disc_px: Float) -> Float:
 
 
 def pointing(
-    take: Take, size_px: tuple[int, int], pitch_mm: float, focal_length_mm: float, planned_focus_mm: float
+    take: Exposure, size_px: tuple[int, int], pitch_mm: float, focal_length_mm: float, planned_focus_mm: float
 ) -> NDArray[np.float64]:
     """Homography from the finished frame's pixels to the scene's: tilt, roll, breathing and shift undone.
 

@@ -6,10 +6,10 @@ from datetime import timedelta
 
 import numpy as np
 
-from plateside.demo.camera.take import Take
+from plateside.demo.camera.take import Exposure
 
 
-def bracket(take: Take, stops: tuple[float, ...] = (-1.0, 0.0, 1.0)) -> tuple[Take, ...]:
+def bracket(take: Exposure, stops: tuple[float, ...] = (-1.0, 0.0, 1.0)) -> tuple[Exposure, ...]:
     """The same take at other shutter times [stops]."""
     return tuple(
         replace(
@@ -22,7 +22,7 @@ def bracket(take: Take, stops: tuple[float, ...] = (-1.0, 0.0, 1.0)) -> tuple[Ta
     )
 
 
-def focus_stack(take: Take, near_mm: float, far_mm: float, frames: int) -> tuple[Take, ...]:
+def focus_stack(take: Exposure, near_mm: float, far_mm: float, frames: int) -> tuple[Exposure, ...]:
     """Focus stepped from near to far [mm from the lens], evenly in image distance, as a focusing ring does."""
     inverse = np.linspace(1.0 / near_mm, 1.0 / far_mm, frames)
     return tuple(
@@ -31,7 +31,9 @@ def focus_stack(take: Take, near_mm: float, far_mm: float, frames: int) -> tuple
     )
 
 
-def burst(take: Take, frames: int, *, seed: int = 0, largest_shake_px: float = 6.0) -> tuple[Take, ...]:
+def burst(
+    take: Exposure, frames: int, *, seed: int = 0, largest_shake_px: float = 6.0
+) -> tuple[Exposure, ...]:
     """Hand-held frames in quick succession: each with its own small shake and shift, one of them the best."""
     rng = np.random.default_rng(seed)
     out = []
@@ -49,8 +51,8 @@ def burst(take: Take, frames: int, *, seed: int = 0, largest_shake_px: float = 6
 
 
 def clouds(
-    take: Take, frames: int, every_s: float, *, seed: int = 0, deepest_stops: float = 1.2
-) -> tuple[Take, ...]:
+    take: Exposure, frames: int, every_s: float, *, seed: int = 0, deepest_stops: float = 1.2
+) -> tuple[Exposure, ...]:
     """The same take again and again while clouds pass: light falls by up to `deepest_stops`, colour with it."""
     rng = np.random.default_rng(seed)
     phase, second = rng.uniform(0, 2 * math.pi, size=2)

@@ -8,7 +8,7 @@ Point = tuple[float, float]
 
 
 @dataclass(frozen=True, kw_only=True)
-class Take:
+class Exposure:
     """One press of the shutter: the settings, and what went wrong or right while it was open."""
 
     exposure_s: float = 1 / 3
@@ -77,7 +77,7 @@ class Disc:
 class Truth:
     """What is true of a made frame, by construction."""
 
-    take: Take
+    take: Exposure
     illuminance_lx: float
     """Light at the dish while it was taken, lamp included [lx]."""
     ev100: float

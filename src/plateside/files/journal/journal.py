@@ -21,7 +21,7 @@ from typing import Any
 from filelock import FileLock, Timeout
 
 from plateside.files import damage
-from plateside.files.atomic import disk_faults_told, write_bytes
+from plateside.files.atomic import disk_faults_in_words, write_bytes
 from plateside.files.journal.rows import Damaged, Found, Row, line_of, read_lines
 from plateside.files.json_text import LARGEST_BYTES
 from plateside.model.errors import CouldNotError, InputError
@@ -31,7 +31,7 @@ __all__ = ["Journal", "Row"]
 LOCK_PATIENCE_S = 10.0
 _BLOCK_BYTES = 1 << 14
 _UTF_16 = (b"\xff\xfe", b"\xfe\xff")
-_MOST_TOLD = 5
+_MOST_LISTED = 5
 """Damaged lines that are told one by one."""
 
 _known: dict[Path, tuple[int, bool]] = {}
@@ -74,7 +74,7 @@ class Journal:
 
         Raises CouldNotError when the disk refuses or another program holds the journal too long.
         """
-        with disk_faults_told(self.path):
+        with disk_faults_in_words(self.path):
             self.path.parent.mkdir(parents=True, exist_ok=True)
             lock = self._lock(LOCK_PATIENCE_S)
             try:
@@ -260,9 +260,9 @@ class Journal:
 
 
 def _places(damaged: Sequence[Damaged]) -> str:
-    told = [f"line {one.line} ({one.why[:120]})" for one in damaged[:_MOST_TOLD]]
-    more = len(damaged) - len(told)
-    return ", ".join(told) + (f" and {more} more" if more else "")
+    listed = [f"line {one.line} ({one.why[:120]})" for one in damaged[:_MOST_LISTED]]
+    more = len(damaged) - len(listed)
+    return ", ".join(listed) + (f" and {more} more" if more else "")
 
 
 def _split(data: bytes) -> tuple[list[bytes], bytes]:

@@ -18,7 +18,7 @@ from plateside.files.json_text import read_json
 LARGEST_NUMBER = 10**12
 """Far above any journal's, far below what a page's numbers hold exactly (2**53)."""
 LONGEST_LINE_BYTES = 4 * 1024 * 1024
-_TOGETHER = 200
+_LINES_AT_ONCE = 200
 """Lines decoded in one go where one of them is damaged."""
 
 
@@ -57,7 +57,7 @@ def read_lines(lines: Sequence[bytes]) -> Found:
     """Every row there is in these lines; damaged ones are passed over, empty ones say nothing."""
     rows: list[tuple[Row, bytes]] = []
     damaged: list[Damaged] = []
-    step = len(lines) if (whole := _all_at_once(lines)) is not None else _TOGETHER
+    step = len(lines) if (whole := _all_at_once(lines)) is not None else _LINES_AT_ONCE
     for start in range(0, len(lines), max(step, 1)):
         part = lines[start : start + step]
         found = whole if whole is not None else _all_at_once(part)

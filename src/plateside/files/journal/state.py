@@ -42,7 +42,7 @@ from typing import Any
 
 from plateside.files.journal.journal import Journal, Row
 
-Box = tuple[float, float, float, float]
+CropShares = tuple[float, float, float, float]
 
 UNDOABLE = frozenset(
     {"shot current", "frame belongs", "kept", "again", "reference", "hero", "alternate", "crop", "dish", "words",
@@ -93,10 +93,10 @@ class ShootState:
     """frames that she named the best of their burst, the latest last"""
     heroes: dict[str, str] = field(default_factory=dict)
     alternates: dict[str, str] = field(default_factory=dict)
-    crops: dict[tuple[str, str], Box] = field(default_factory=dict)
-    dishes: dict[str, Box] = field(default_factory=dict)
+    crops: dict[tuple[str, str], CropShares] = field(default_factory=dict)
+    dishes: dict[str, CropShares] = field(default_factory=dict)
     """shot -> where she says that the dish is in the finished picture (shares)"""
-    grey_cards: dict[str, tuple[str, Box]] = field(default_factory=dict)
+    grey_cards: dict[str, tuple[str, CropShares]] = field(default_factory=dict)
     """shot -> the frame in which her grey card was named, and where (x, y, width, height, shares)"""
     words: dict[str, dict[str, str]] = field(default_factory=dict)
     clock_offsets_s: dict[str, float] = field(default_factory=dict)
@@ -271,8 +271,8 @@ def stand_for(state: ShootState, former: str, frame: str) -> None:
     state.grey_cards = {s: (now(f), box) for s, (f, box) in state.grey_cards.items()}
     state.lamp_checks = {s: replace(c, frame=now(c.frame)) for s, c in state.lamp_checks.items()}
     if former in state.lamps:
-        told = state.lamps.pop(former)
-        state.lamps[frame] = told | {key: now(str(told[key])) for key in ("frame", "against")}
+        check = state.lamps.pop(former)
+        state.lamps[frame] = check | {key: now(str(check[key])) for key in ("frame", "against")}
     for first, burst in list(state.bursts.items()):
         if former in burst["frames"]:
             del state.bursts[first]

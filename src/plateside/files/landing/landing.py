@@ -21,7 +21,7 @@ from pathlib import Path
 
 from plateside.files.index.index import Index
 from plateside.files.originals.identity import content_hash
-from plateside.files.originals.listing import Listed, Listing, list_folder, of_other_kind
+from plateside.files.originals.listing import ListedFile, Listing, list_folder, of_other_kind
 from plateside.files.originals.scan import read_whole_frame
 from plateside.files.originals.unreadable import Unreadable, stem_key, unreadable
 from plateside.files.originals.whole import check_whole
@@ -58,7 +58,7 @@ class Landed:
 
 @dataclass
 class _Seen:
-    listed: Listed
+    listed: ListedFile
     key: tuple[str, str]
     since: float
     """when it last changed, by the watcher's clock"""
@@ -66,7 +66,7 @@ class _Seen:
     is_raw: bool
     done: bool = False
     waited_said: bool = False
-    told_torn: bool = False
+    said_torn: bool = False
     failed: bool = False
     """it was read and refused: it stands for no frame"""
     fault: PlatesideError | None = None
@@ -149,7 +149,7 @@ class Landing:
     @property
     def waiting(self) -> int:
         """Files seen that have not been told yet, because they are still being written or held back."""
-        return sum(not s.done and not s.told_torn for s in self._seen.values())
+        return sum(not s.done and not s.said_torn for s in self._seen.values())
 
     def stamp_of(self, name: str) -> str:
         """The stamp with which a file was told as unusable."""
@@ -176,7 +176,7 @@ class Landing:
                 self._know_again(state)
             elif state.listed is not one and state.listed.stamp != one.stamp:
                 state.listed, state.since, state.done, state.failed = one, now_s, False, False
-                state.fault, state.checked, state.told_torn = None, -1.0, False
+                state.fault, state.checked, state.said_torn = None, -1.0, False
         there = here | {one.name for one in listing.others} | {one.name for one in listing.refused}
         self.gone = [name for name in self.aside if name not in there]
         for name in self.gone:
@@ -186,7 +186,7 @@ class Landing:
         """After a restart: what has not changed since it was told, or told as unusable, is not read again."""
         one = state.listed
         if self.aside.get(one.name) == one.stamp:
-            state.done = state.told_torn = state.failed = True
+            state.done = state.said_torn = state.failed = True
             return
         known = self.index.identity(one.name, one.size, one.mtime_ns) if self.index is not None else None
         if known is not None and self.known.get(known) == one.name:
@@ -223,7 +223,7 @@ class Landing:
                 if fault is not None:
                     self._wait(state, fault, now_s, refused)
                 # a raw, which comes slowly, holds back no JPEG
-                if now_s - state.first < HOLD_S and not state.is_raw and not state.told_torn:
+                if now_s - state.first < HOLD_S and not state.is_raw and not state.said_torn:
                     holding.add(state.key[0])
             elif state.key[0] not in holding:
                 ready.append(state)
@@ -244,17 +244,17 @@ class Landing:
     def _wait(self, state: _Seen, fault: PlatesideError, now_s: float, refused: list[Unreadable]) -> None:
         may_grow = fault.code in ("incomplete", "empty")
         waited = now_s - state.since
-        if waited > (PATIENCE_S if may_grow else HOLD_S) and not state.told_torn:
-            state.told_torn = True
+        if waited > (PATIENCE_S if may_grow else HOLD_S) and not state.said_torn:
+            state.said_torn = True
             self._refuse(state.listed, unreadable(state.listed.name, fault), refused)
-        elif may_grow and waited > SAID_S and not state.waited_said and not state.told_torn:
+        elif may_grow and waited > SAID_S and not state.waited_said and not state.said_torn:
             state.waited_said = True
             words = (
                 f"{state.listed.name} is still being copied, it seems: {state.listed.size:,} bytes so far."
             )
             self.half.append(Unreadable(state.listed.name, words, "waiting"))
 
-    def _refuse(self, one: Listed, fact: Unreadable, refused: list[Unreadable]) -> None:
+    def _refuse(self, one: ListedFile, fact: Unreadable, refused: list[Unreadable]) -> None:
         if fact.code != "gone" and self.aside.get(one.name) != one.stamp:
             self.aside[one.name] = one.stamp
             refused.append(fact)
@@ -276,7 +276,7 @@ class Landing:
     def _raw_stands(self, key: tuple[str, str]) -> bool:
         """Whether a raw of this name has been taken as a frame."""
         others = (self._seen[name] for name in self._of_key[key])
-        return any(o.is_raw and o.done and not o.failed and not o.told_torn for o in others)
+        return any(o.is_raw and o.done and not o.failed and not o.said_torn for o in others)
 
     def _companion(self, raw: _Seen) -> Path | None:
         names = sorted(n for n in self._of_key[raw.key] if not self._seen[n].is_raw)
@@ -293,7 +293,7 @@ class Landing:
             return None
         frame = read_whole_frame(self.folder, path, companion, frame_id, self.index)
         self._ids[name] = frame_id, state.listed.size
-        state.told_torn = False
+        state.said_torn = False
         self.aside.pop(name, None)
         if former is not None:
             if former in self._seen:

@@ -18,7 +18,7 @@ from PIL import Image
 
 from plateside.files.colour_profiles import image_to_srgb, is_srgb, space_of
 from plateside.files.originals.jpegs import check_pixels, fitted
-from plateside.files.originals.unreadable import faults_told
+from plateside.files.originals.unreadable import faults_in_words
 
 pi_heif.options.THUMBNAILS = False
 pi_heif.options.DEPTH_IMAGES = False
@@ -38,7 +38,7 @@ _DIFFUSE_WHITE_CD_M2 = 203.0
 
 def stated_size(path: Path) -> tuple[int, int]:
     """Width and height [px] as seen upright, without decoding; InputError when it cannot be read or is too large."""
-    with faults_told(path.name):
+    with faults_in_words(path.name):
         width, height = (int(n) for n in _opened(path).size)
         check_pixels(width, height, path.name)
         return width, height
@@ -46,14 +46,14 @@ def stated_size(path: Path) -> tuple[int, int]:
 
 def exif(path: Path) -> bytes:
     """The EXIF block, beginning with its TIFF header; empty when there is none."""
-    with faults_told(path.name):
+    with faults_in_words(path.name):
         block = bytes(_opened(path).info.get("exif") or b"")
         return block[6:] if block.startswith(b"Exif\0\0") else block
 
 
 def decode(path: Path, longest_px: int | None) -> NDArray[np.uint8]:
     """Height x width x 3, uint8, sRGB, upright, at most `longest_px` long; InputError when it is damaged."""
-    with faults_told(path.name):
+    with faults_in_words(path.name):
         file = _opened(path)
         check_pixels(int(file.size[0]), int(file.size[1]), path.name)
         pixels = np.asarray(file)

@@ -11,7 +11,7 @@ from PIL import Image, JpegImagePlugin
 
 from plateside.files.colour_profiles import image_to_srgb, is_srgb, space_of
 from plateside.files.originals.kinds import LARGEST_PX, jpeg_size
-from plateside.files.originals.unreadable import fault, faults_told, unread
+from plateside.files.originals.unreadable import fault, faults_in_words, unread
 from plateside.files.originals.upright import upright
 
 _HEADER = 1 << 18
@@ -60,7 +60,7 @@ def decode(
     `orientation` None: as the JPEG's own EXIF says.
     """
     checked_size(data, name)
-    with faults_told(name):
+    with faults_in_words(name):
         image: Image.Image = JpegImagePlugin.JpegImageFile(io.BytesIO(data))
         if longest_px is not None and max(image.size) > longest_px:
             image.draft(None, _at_least(image.size, longest_px))
@@ -98,8 +98,8 @@ def _exif(image: Image.Image) -> Image.Exif | None:
 def _orientation(image: Image.Image) -> int:
     """EXIF tag 274; what is damaged or no orientation counts as upright."""
     with contextlib.suppress(Exception):
-        told = int(image.getexif().get(274, 1))
-        return told if 1 <= told <= 8 else 1
+        orientation = int(image.getexif().get(274, 1))
+        return orientation if 1 <= orientation <= 8 else 1
     return 1
 
 

@@ -20,7 +20,7 @@ from plateside.files.originals.unreadable import Unreadable, can_be_shown, shown
 
 
 @dataclass(frozen=True, slots=True)
-class Listed:
+class ListedFile:
     """One file as the folder's list has it."""
 
     name: str
@@ -40,14 +40,14 @@ class Listed:
 class Listing:
     """Sorted by name."""
 
-    frames: list[Listed] = field(default_factory=list)
-    others: list[Listed] = field(default_factory=list)
+    frames: list[ListedFile] = field(default_factory=list)
+    others: list[ListedFile] = field(default_factory=list)
     """of kinds that are not read"""
     refused: list[Unreadable] = field(default_factory=list)
     """what cannot even be opened, or written down"""
     is_there: bool = True
     """False: the folder itself cannot be listed"""
-    by_name: dict[str, Listed] = field(default_factory=dict)
+    by_name: dict[str, ListedFile] = field(default_factory=dict)
     """frames and others"""
 
 
@@ -82,18 +82,22 @@ def list_folder(folder: Path, before: Listing | None = None) -> Listing:
     return found
 
 
-def _is_as_before(entry: "os.DirEntry[str]", old: Listed, found: Listing) -> bool:
+def _is_as_before(entry: "os.DirEntry[str]", old: ListedFile, found: Listing) -> bool:
     try:
-        told = entry.stat(follow_symlinks=False)
+        entry_stat = entry.stat(follow_symlinks=False)
     except OSError:
         return False
-    if told.st_size != old.size or told.st_mtime_ns != old.mtime_ns or not stat.S_ISREG(told.st_mode):
+    if (
+        entry_stat.st_size != old.size
+        or entry_stat.st_mtime_ns != old.mtime_ns
+        or not stat.S_ISREG(entry_stat.st_mode)
+    ):
         return False
     _add(found, old)
     return True
 
 
-def _add(found: Listing, one: Listed) -> None:
+def _add(found: Listing, one: ListedFile) -> None:
     found.by_name[one.name] = one
     (found.others if one.kind == "other" else found.frames).append(one)
 
@@ -115,21 +119,21 @@ def _take(entry: "os.DirEntry[str]", inside: str, real_root: str, found: Listing
         if entry.is_symlink() and (why := _why_not_followed(entry, name, real_root)):
             found.refused.append(why)
             return
-        told = entry.stat()
+        entry_stat = entry.stat()
     except FileNotFoundError:
         return
     except OSError as error:
         said = unread(own, error)
         found.refused.append(Unreadable(shown(name), str(said), said.code))
         return
-    if not stat.S_ISREG(told.st_mode):
+    if not stat.S_ISREG(entry_stat.st_mode):
         words = f"{shown(name)} is no file but a pipe, a socket or a device; it is left alone."
         found.refused.append(Unreadable(shown(name), words, "no file"))
     elif not can_be_shown(name):
         words = f"{shown(name)}: this name cannot be written down as it is; give the file another name."
         found.refused.append(Unreadable(shown(name), words, "name"))
     else:
-        _add(found, Listed(name, told.st_size, told.st_mtime_ns, kind))
+        _add(found, ListedFile(name, entry_stat.st_size, entry_stat.st_mtime_ns, kind))
 
 
 def _why_not_followed(entry: "os.DirEntry[str]", name: str, real_root: str) -> Unreadable | None:
@@ -147,7 +151,7 @@ def _why_not_followed(entry: "os.DirEntry[str]", name: str, real_root: str) -> U
     return None
 
 
-def of_other_kind(folder: Path, one: Listed) -> Unreadable:
+def of_other_kind(folder: Path, one: ListedFile) -> Unreadable:
     """What is said of a file of a kind that is not read: its name and what it is."""
     kind = kind_by_ending(os.path.splitext(one.name)[1])  # noqa: PTH122 - as text
     hint = ""
@@ -169,7 +173,7 @@ def stamp_of(folder: Path, fact: Unreadable) -> str:
     if fact.code in ("link", "no file", "name"):
         return ""
     try:
-        told = (folder / fact.name).stat()
+        entry_stat = (folder / fact.name).stat()
     except OSError:
         return ""
-    return f"{told.st_size} {told.st_mtime_ns}"
+    return f"{entry_stat.st_size} {entry_stat.st_mtime_ns}"

@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from plateside.files.originals import heifs, jpegs, raws
 from plateside.files.originals.kinds import content_kind, is_display, is_raw
 from plateside.files.originals.metadata import read_settings
-from plateside.files.originals.unreadable import fault, faults_told, unread
+from plateside.files.originals.unreadable import fault, faults_in_words, unread
 from plateside.files.originals.upright import upright
 from plateside.files.originals.whole import check_whole
 from plateside.frames.levels import levels_of_picture
@@ -55,7 +55,7 @@ def size_and_settings(path: Path) -> tuple[int, int, Settings]:
             raise unread(path.name, error) from error
         return (height, width, settings) if settings.orientation >= 5 else (width, height, settings)
     _need_raw(path)
-    with faults_told(path.name):
+    with faults_in_words(path.name):
         return *raws.raw_size(path), settings
 
 
@@ -68,7 +68,7 @@ def display_picture(path: Path, longest_px: int = 3000) -> NDArray[np.uint8]:
     if is_display(path):
         return _decoded(path, longest_px)
     _need_raw(path)
-    with faults_told(path.name):
+    with faults_in_words(path.name):
         found = raws.preview(path)
         # a damaged preview says nothing of the raw around it
         with contextlib.suppress(InputError):
@@ -93,7 +93,7 @@ def linear_picture(path: Path, half: bool = True) -> LinearPicture:
         picture = _decoded(path, max(size_and_settings(path)[:2]) // 2 if half else None)
         return LinearPicture(rgb=_LINEAR[picture], scale=0.5 if half else 1.0)
     _need_raw(path)
-    with faults_told(path.name):
+    with faults_in_words(path.name):
         return raws.linear(path, half)
 
 
@@ -102,7 +102,7 @@ def raw_levels(path: Path) -> RawLevels:
     if is_display(path):
         return levels_of_picture(linear_picture(path).rgb)
     _need_raw(path)
-    with faults_told(path.name):
+    with faults_in_words(path.name):
         return raws.levels(path)
 
 
@@ -112,7 +112,7 @@ def linear_and_levels(path: Path) -> tuple[LinearPicture, RawLevels]:
         picture = linear_picture(path)
         return picture, levels_of_picture(picture.rgb)
     _need_raw(path)
-    with faults_told(path.name):
+    with faults_in_words(path.name):
         return raws.measures(path)
 
 
@@ -122,7 +122,7 @@ def begin_linear_and_levels(path: Path) -> Callable[[], tuple[LinearPicture, Raw
     finish = raws.read_ahead(path)
 
     def finished() -> tuple[LinearPicture, RawLevels]:
-        with faults_told(path.name):
+        with faults_in_words(path.name):
             return finish()
         raise AssertionError("faults are told by raising")
 

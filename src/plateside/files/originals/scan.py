@@ -10,7 +10,7 @@ from typing import Any
 from plateside.files.index.index import Index
 from plateside.files.originals.identity import content_hash
 from plateside.files.originals.kinds import is_raw
-from plateside.files.originals.listing import Listed, list_folder, of_other_kind
+from plateside.files.originals.listing import ListedFile, list_folder, of_other_kind
 from plateside.files.originals.metadata import read_settings
 from plateside.files.originals.pixels import size_and_settings, stated_size
 from plateside.files.originals.unreadable import Unreadable as Unreadable
@@ -43,7 +43,7 @@ def scan_frames(
     listing = list_folder(folder)
     refused = [*listing.refused, *(of_other_kind(folder, one) for one in listing.others)]
     companions, used = pairs_of(listing.frames)
-    seen: dict[str, str] = {}
+    first_of: dict[str, str] = {}
     for done, one in enumerate(used):
         progress(done, len(used))
         frame = None
@@ -58,11 +58,11 @@ def scan_frames(
                 refused += [fact] if fact.code != "gone" else []
         if frame is None:
             continue
-        if frame.id in seen:
-            words = f"{frame.name} is a copy of {seen[frame.id]}; it is taken once."
+        if frame.id in first_of:
+            words = f"{frame.name} is a copy of {first_of[frame.id]}; it is taken once."
             refused.append(Unreadable(frame.name, words, "copy"))
             continue
-        seen[frame.id] = frame.name
+        first_of[frame.id] = frame.name
         frames.append(frame)
     progress(len(used), len(used))
     return tuple(sorted(frames, key=_order)), tuple(sorted(refused, key=lambda r: r.name))
@@ -101,7 +101,7 @@ def read_frame(folder: Path, path: Path, companion: Path | None = None, frame_id
     frame_id  its content's hash, when that is known already
     """
     check_whole(path)
-    return _made(folder, path, companion, frame_id or content_hash(path), size_and_settings(path))
+    return _frame(folder, path, companion, frame_id or content_hash(path), size_and_settings(path))
 
 
 def read_whole_frame(
@@ -114,14 +114,14 @@ def read_whole_frame(
         headers = size_and_settings(path)
         if index is not None:
             wide, high, settings = headers
-            kept = {"width_px": wide, "height_px": high, "settings": _kept(settings)}
-            index.put_facts(frame_id, kept, "headers", HEADERS_VERSION)
-    return _made(folder, path, companion, frame_id, headers)
+            facts_then = {"width_px": wide, "height_px": high, "settings": _facts_of(settings)}
+            index.put_facts(frame_id, facts_then, "headers", HEADERS_VERSION)
+    return _frame(folder, path, companion, frame_id, headers)
 
 
-def pairs_of(files: list[Listed]) -> tuple[dict[str, Listed], list[Listed]]:
+def pairs_of(files: list[ListedFile]) -> tuple[dict[str, ListedFile], list[ListedFile]]:
     """For each raw's name the JPEG or HEIC beside it (a JPEG first); and all files but those that are of a raw."""
-    beside: dict[tuple[str, str], list[Listed]] = defaultdict(list)
+    beside: dict[tuple[str, str], list[ListedFile]] = defaultdict(list)
     with_raw: set[tuple[str, str]] = set()
     keys = {one.name: stem_key(Path(one.name)) for one in files}
     for one in files:
@@ -129,7 +129,7 @@ def pairs_of(files: list[Listed]) -> tuple[dict[str, Listed], list[Listed]]:
             with_raw.add(keys[one.name])
         else:
             beside[keys[one.name]].append(one)
-    companions: dict[str, Listed] = {}
+    companions: dict[str, ListedFile] = {}
     given: set[tuple[str, str]] = set()
     for one in files:
         key = keys[one.name]
@@ -140,11 +140,11 @@ def pairs_of(files: list[Listed]) -> tuple[dict[str, Listed], list[Listed]]:
     return companions, [one for one in files if one.kind == "raw" or keys[one.name] not in with_raw]
 
 
-def _jpeg_first(one: Listed) -> tuple[bool, str]:
+def _jpeg_first(one: ListedFile) -> tuple[bool, str]:
     return one.name.lower().endswith(("hif", "heic", "heif", "heics", "heifs")), one.name
 
 
-def _frame_of(folder: Path, one: Listed, companion: Listed | None, index: Index | None) -> Frame:
+def _frame_of(folder: Path, one: ListedFile, companion: ListedFile | None, index: Index | None) -> Frame:
     path = folder / one.name
     known = index.identity(one.name, one.size, one.mtime_ns) if index is not None else None
     if known is None:
@@ -162,14 +162,16 @@ def _frame_of(folder: Path, one: Listed, companion: Listed | None, index: Index 
 def _known(known: Mapping[str, Any]) -> tuple[int, int, Settings] | None:
     """Headers as the index keeps them; None when they are not as they should be."""
     try:
-        told = dict(known["settings"])
-        told["taken_at"] = datetime.fromisoformat(told["taken_at"]) if told["taken_at"] else None
-        return int(known["width_px"]), int(known["height_px"]), Settings(**told)
+        settings_then = dict(known["settings"])
+        settings_then["taken_at"] = (
+            datetime.fromisoformat(settings_then["taken_at"]) if settings_then["taken_at"] else None
+        )
+        return int(known["width_px"]), int(known["height_px"]), Settings(**settings_then)
     except (KeyError, TypeError, ValueError):
         return None
 
 
-def _made(
+def _frame(
     folder: Path, path: Path, companion: Path | None, frame_id: str, headers: tuple[int, int, Settings]
 ) -> Frame:
     width_px, height_px, settings = headers
@@ -186,9 +188,9 @@ def _made(
     )
 
 
-def _kept(settings: Settings) -> dict[str, Any]:
-    told = dict(vars(settings))
-    return told | {"taken_at": settings.taken_at.isoformat() if settings.taken_at else ""}
+def _facts_of(settings: Settings) -> dict[str, Any]:
+    settings_then = dict(vars(settings))
+    return settings_then | {"taken_at": settings.taken_at.isoformat() if settings.taken_at else ""}
 
 
 def _order(frame: Frame) -> tuple[datetime, str]:

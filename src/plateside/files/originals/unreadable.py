@@ -69,7 +69,7 @@ def unreadable(name: str, error: Exception) -> Unreadable:
 
 
 @contextlib.contextmanager
-def faults_told(name: str) -> Iterator[None]:
+def faults_in_words(name: str) -> Iterator[None]:
     """Whatever a reader of somebody else's format raises becomes one of our errors, in words.
 
     Readers of damaged files raise nearly anything: struct.error, ValueError, MemoryError, RecursionError, their own.

@@ -10,7 +10,7 @@ import struct
 from pathlib import Path
 from typing import BinaryIO
 
-from plateside.files.originals.boxes import end_of_boxes
+from plateside.files.originals.isobmff import end_of_boxes
 from plateside.files.originals.jpeg_walk import MOST_PX_A_BYTE, MOST_SCANS, walk
 from plateside.files.originals.jpegs import check_pixels
 from plateside.files.originals.kinds import content_kind, is_display, jpeg_size

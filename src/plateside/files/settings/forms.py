@@ -231,7 +231,7 @@ FORMS: dict[tuple[type, str], tuple[Form, bool]] = {
 """Which field has which form, and whether it may be empty."""
 
 
-def form_told(cls: type, name: str) -> str:
+def form_words(cls: type, name: str) -> str:
     """What a field's form allows, in words, or ''."""
     if (cls, name) not in FORMS:
         return ""

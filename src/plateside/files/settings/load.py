@@ -18,7 +18,7 @@ from plateside.files.settings.names_agree import (
     check_studio_names,
     check_unique,
 )
-from plateside.files.settings.reader import Reading, read
+from plateside.files.settings.reader import ReadFile, read
 from plateside.files.settings.room_fits import check_room
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.shoot import Shoot
@@ -83,7 +83,7 @@ def open_shoot(given: Path) -> OpenShoot:
 _WITHOUT_NAMES = ("[place]", "[room]", "[[windows]]", "[[diffusers]]", "[[blocks]]", "[[readings]]", "[fit]")
 
 
-def judge_both(root: Path) -> tuple[ShootFolder, Reading[Studio], Reading[Shoot]]:
+def judge_both(root: Path) -> tuple[ShootFolder, ReadFile[Studio], ReadFile[Shoot]]:
     """Both files with their mistakes gathered, not raised; raises only when a file cannot be read at all."""
     text = read_text(root / SHOOT_FILE)
     folder = shoot_folder(root, _that_can_be(read(text, SHOOT_FILE, Shoot).value))
@@ -113,7 +113,7 @@ def _other_studio(text: str, path: Path) -> str:
     return f'{SHOOT_FILE}, line {rows[0]}: there is no {path.name}. Did you mean studio = "{near}", which lies there?'
 
 
-def judge_studio(text: str, name: str) -> Reading[Studio]:
+def judge_studio(text: str, name: str) -> ReadFile[Studio]:
     """A studio with its mistakes gathered, not raised."""
     reading = read(text, name, Studio)
     if not reading.other_format:
@@ -127,7 +127,7 @@ def judge_studio(text: str, name: str) -> Reading[Studio]:
 
 def judge_shoot(
     text: str, name: str, studio: Studio | None, studio_name: str = STUDIO_FILE
-) -> Reading[Shoot]:
+) -> ReadFile[Shoot]:
     """A shoot with its mistakes gathered, not raised; with a studio, the names it uses are looked up."""
     reading = read(text, name, Shoot)
     if not reading.other_format:

@@ -43,10 +43,10 @@ def raise_if_any(mistakes: list[Mistake]) -> None:
     if not mistakes:
         return
     told = in_order(mistakes)
-    raise SettingsError(told, told_in_words(told))
+    raise SettingsError(told, mistakes_in_words(told))
 
 
-def told_in_words(mistakes: tuple[Mistake, ...]) -> str:
+def mistakes_in_words(mistakes: tuple[Mistake, ...]) -> str:
     """All of them, under one line that counts them."""
     names = " and ".join(dict.fromkeys(m.file for m in mistakes))
     count = "One thing" if len(mistakes) == 1 else f"{len(mistakes)} things"

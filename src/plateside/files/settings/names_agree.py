@@ -7,18 +7,18 @@ from plateside.files.settings.grammar import entries
 from plateside.files.settings.guesses import folded, nearest
 from plateside.files.settings.lines import example_line, pair_line
 from plateside.files.settings.positions import Where
-from plateside.files.settings.reader import Reading
+from plateside.files.settings.reader import ReadFile
 from plateside.files.settings.values import shown
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
 
 
-def check_forms(reading: Reading[Any]) -> None:
+def check_forms(reading: ReadFile[Any]) -> None:
     """Every text that must have a form has it."""
     _walk(reading, reading.cls, reading.value, ())
 
 
-def _walk(reading: Reading[Any], cls: type, thing: Any, where: Where) -> None:
+def _walk(reading: ReadFile[Any], cls: type, thing: Any, where: Where) -> None:
     for entry in entries(cls).values():
         here = (*where, entry.name)
         value = getattr(thing, entry.name)
@@ -41,27 +41,27 @@ def _walk(reading: Reading[Any], cls: type, thing: Any, where: Where) -> None:
             reading.complain(here, "the name is empty; everything here is called by its name.", entry.example)
 
 
-def check_unique(reading: Reading[Any]) -> None:
+def check_unique(reading: ReadFile[Any]) -> None:
     """No two items of one array bear the same name, capitals and accents apart."""
     root: type = reading.cls
     for entry in entries(root).values():
         if entry.kind != "tables" or entry.table is None or "name" not in entries(entry.table):
             continue
-        seen: dict[str, int] = {}
+        first_at: dict[str, int] = {}
         for n, item in enumerate(getattr(reading.value, entry.name)):
             name = folded(item.name)
-            if name and name in seen:
-                first = reading.positions.line((entry.name, seen[name], "name"))
+            if name and name in first_at:
+                first = reading.positions.line((entry.name, first_at[name], "name"))
                 reading.complain(
                     (entry.name, n, "name"),
                     f'the name "{item.name}" is taken by the one in line {first}; names are told apart.',
                     pair_line("name", f"{item.name}{'-' if entry.name in ('shots', 'channels') else ' '}2"),
                 )
-            seen.setdefault(name, n)
+            first_at.setdefault(name, n)
 
 
 def _look_up(
-    reading: Reading[Any], where: Where, name: str, known: list[str], kind: str, table: str, home: str
+    reading: ReadFile[Any], where: Where, name: str, known: list[str], kind: str, table: str, home: str
 ) -> None:
     if not name or name in known:
         return
@@ -76,7 +76,7 @@ def _look_up(
     )
 
 
-def check_studio_names(reading: Reading[Studio]) -> None:
+def check_studio_names(reading: ReadFile[Studio]) -> None:
     """Diffusers hang on windows that are there; readings were taken at spots that are there."""
     studio = reading.value
     windows, spots = [w.name for w in studio.windows], [s.name for s in studio.spots]
@@ -88,7 +88,7 @@ def check_studio_names(reading: Reading[Studio]) -> None:
         _look_up(reading, ("readings", n, "spot"), taken.spot, spots, "spot", "spots", reading.file)
 
 
-def check_shoot_alone(reading: Reading[Shoot]) -> None:
+def check_shoot_alone(reading: ReadFile[Shoot]) -> None:
     """What shoot.toml must get right without looking at the studio."""
     shoot = reading.value
     channels = [c.name for c in shoot.channels]
@@ -100,7 +100,7 @@ def check_shoot_alone(reading: Reading[Shoot]) -> None:
     _in_time(reading, (), shoot.from_time, shoot.to_time)
 
 
-def _in_time(reading: Reading[Shoot], where: Where, start: str, end: str) -> None:
+def _in_time(reading: ReadFile[Shoot], where: Where, start: str, end: str) -> None:
     if start and end and not a_time(start) and not a_time(end) and start >= end:
         reading.complain(
             (*where, "to_time"),
@@ -109,7 +109,7 @@ def _in_time(reading: Reading[Shoot], where: Where, start: str, end: str) -> Non
         )
 
 
-def check_against_studio(reading: Reading[Shoot], studio: Studio, studio_name: str) -> None:
+def check_against_studio(reading: ReadFile[Shoot], studio: Studio, studio_name: str) -> None:
     """Every spot, camera, lens, support, surface, prop and board that a shot names is in the studio."""
     for n, shot in enumerate(reading.value.shots):
         here: Where = ("shots", n)

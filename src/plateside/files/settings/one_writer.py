@@ -6,7 +6,7 @@ from pathlib import Path
 
 from filelock import FileLock, Timeout
 
-from plateside.files.atomic import disk_faults_told
+from plateside.files.atomic import disk_faults_in_words
 from plateside.model.errors import CouldNotError
 
 WAIT_S = 10.0
@@ -16,10 +16,10 @@ WAIT_S = 10.0
 def one_writer(settings_file: Path) -> Iterator[None]:
     """Hold the file's lock while the block runs. Raises CouldNotError when another holds it for long."""
     folder = settings_file.parent / ".plateside"
-    with disk_faults_told(folder):
+    with disk_faults_in_words(folder):
         folder.mkdir(parents=True, exist_ok=True)
     lock = FileLock(folder / f"{settings_file.name}.lock", timeout=WAIT_S, thread_local=False)
-    with disk_faults_told(settings_file):
+    with disk_faults_in_words(settings_file):
         try:
             lock.acquire()
         except Timeout as error:

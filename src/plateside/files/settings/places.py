@@ -53,7 +53,7 @@ class City:
     timezone: str
     population: int
 
-    def told(self) -> str:
+    def full_name(self) -> str:
         """'Melbourne, Victoria, Australia (4,917,750 people, 37.81 S, 144.96 E)'."""
         parts = [self.name, *([self.region] if self.region else []), self.country]
         lat = f"{abs(self.latitude_deg):.2f} {'N' if self.latitude_deg >= 0 else 'S'}"

@@ -15,7 +15,7 @@ _BARE = re.compile(r"[A-Za-z0-9_-]+")
 
 
 @dataclass(frozen=True)
-class Span:
+class TextSpan:
     """One key's place."""
 
     line: int
@@ -30,7 +30,7 @@ class Span:
 class Positions:
     """The places of all keys and table heads of one text."""
 
-    keys: dict[Where, Span] = field(default_factory=dict)
+    keys: dict[Where, TextSpan] = field(default_factory=dict)
     heads: dict[Where, int] = field(default_factory=dict)
     """Line of each [table] or [[table]] head."""
     ends: dict[Where, int] = field(default_factory=dict)
@@ -164,7 +164,7 @@ class _Walker:
         where: Where = (*head, *names)
         begin = self.at
         self._value(where)
-        self.found.keys[where] = Span(self._line(start), begin, self.at)
+        self.found.keys[where] = TextSpan(self._line(start), begin, self.at)
 
     def _value(self, where: Where) -> None:
         letter = self.text[self.at]
@@ -180,7 +180,7 @@ class _Walker:
                     return
                 begin = self.at
                 self._value((*where, number))
-                self.found.keys[(*where, number)] = Span(self._line(begin), begin, self.at)
+                self.found.keys[(*where, number)] = TextSpan(self._line(begin), begin, self.at)
                 number += 1
         elif letter == "{":
             self.at += 1

@@ -19,7 +19,7 @@ T = TypeVar("T")
 
 
 @dataclass
-class Reading(Generic[T]):
+class ReadFile(Generic[T]):
     """What was read. `value` is whole even when there are mistakes: doubtful fields hold a stand-in."""
 
     file: str
@@ -39,14 +39,14 @@ class Reading(Generic[T]):
         if any(self.is_doubtful(w) for w in (where, *rests_on)):
             return
         line = self.positions.line(where)
-        self.mistakes.append(Mistake(self.file, line, self.told_table(where), said, paste, where))
+        self.mistakes.append(Mistake(self.file, line, self.table_words(where), said, paste, where))
 
     def settle(self) -> None:
         """Join slips and mistakes: a line that has both is told of once, by the telling that mends both."""
-        told = {m.line for m in self.mistakes}
+        table_name = {m.line for m in self.mistakes}
         bare = {m.line for m in self.slips}
         self.mistakes = [
-            *(m for m in self.slips if m.line not in told),
+            *(m for m in self.slips if m.line not in table_name),
             *(_unquoted(m) if m.line in bare else m for m in self.mistakes),
         ]
         self.slips = ()
@@ -54,12 +54,12 @@ class Reading(Generic[T]):
     def is_doubtful(self, where: Where) -> bool:
         return any(where[:n] in self.doubtful for n in range(1, len(where) + 1))
 
-    def told_table(self, where: Where) -> str:
+    def table_words(self, where: Where) -> str:
         """The table around a key as it is headed, with the item's name or number."""
-        return _told_table(self.value, self.cls, where)
+        return _table_name(self.value, self.cls, where)
 
 
-def read(text: str, file: str, cls: type[T]) -> Reading[T]:
+def read(text: str, file: str, cls: type[T]) -> ReadFile[T]:
     """Read a whole settings text into `cls` (Studio or Shoot)."""
     parsed = parse_toml(text, file)
     reader = _Reader(file, cls, find_positions(parsed.text), parsed.spoiled)
@@ -68,7 +68,7 @@ def read(text: str, file: str, cls: type[T]) -> Reading[T]:
         data = {}
         reader.quiet = True
     value: T = reader.table(cls, data, (), "")
-    return Reading(
+    return ReadFile(
         file,
         cls,
         value,
@@ -89,8 +89,8 @@ def read_item(raw: dict[str, Any], cls: type, file: str, path: Where) -> tuple[A
     names = tuple(part for part in path if isinstance(part, str))
     head = header(names, isinstance(path[-1], int))
     number = path[-1] if isinstance(path[-1], int) else 0
-    told = _told_item(head, raw.get("name"), number) if isinstance(path[-1], int) else head
-    return reader.table(cls, raw, path, told), reader.mistakes
+    table_name = _item_name(head, raw.get("name"), number) if isinstance(path[-1], int) else head
+    return reader.table(cls, raw, path, table_name), reader.mistakes
 
 
 def _unquoted(mistake: Mistake) -> Mistake:
@@ -139,13 +139,13 @@ class _Reader:
             return False
         return True
 
-    def table(self, cls: type, raw: dict[str, Any], where: Where, told: str) -> Any:
+    def table(self, cls: type, raw: dict[str, Any], where: Where, table_name: str) -> Any:
         """One table into its dataclass."""
         known = entries(cls)
         raw = dict(raw)
         values: dict[str, Any] = {}
         for key in [k for k in raw if k not in known]:
-            self._unknown(cls, key, raw, where, told)
+            self._unknown(cls, key, raw, where, table_name)
         for entry in known.values():
             here = (*where, entry.name)
             if entry.table is not None:
@@ -153,29 +153,31 @@ class _Reader:
             elif here in self.doubtful:
                 values[entry.name] = self._usual(entry)
             elif entry.name in raw:
-                values[entry.name] = self._value(entry, raw[entry.name], here, told)
+                values[entry.name] = self._value(entry, raw[entry.name], here, table_name)
             elif entry.required:
-                values[entry.name] = self._missing(entry, here, told)
+                values[entry.name] = self._missing(entry, here, table_name)
         return cls(**values)
 
     def _usual(self, entry: Entry) -> Any:
         return stand_in(entry) if entry.required else entry.default
 
-    def _missing(self, entry: Entry, here: Where, told: str) -> Any:
+    def _missing(self, entry: Entry, here: Where, table_name: str) -> Any:
         if entry.name in self.spoiled:
             self.doubtful.add(here)  # it is there, and already told of
         else:
-            self.complain(here, told, f"{entry.name} is missing: {entry.doc}.", example_line(entry))
+            self.complain(here, table_name, f"{entry.name} is missing: {entry.doc}.", example_line(entry))
         return stand_in(entry)
 
-    def _unknown(self, cls: type, key: str, raw: dict[str, Any], where: Where, told: str) -> None:
+    def _unknown(self, cls: type, key: str, raw: dict[str, Any], where: Where, table_name: str) -> None:
         """Tell of a key or table that is not in the model; when it is like one that is, read it as that one."""
         known = entries(cls)
         value, here = raw[key], (*where, key)
         table = isinstance(value, dict) or (
             isinstance(value, list) and bool(value) and all(isinstance(v, dict) for v in value)
         )
-        thing = f"unknown {'table' if table else 'key'} {key!r}" + ("" if told else " at the top of the file")
+        thing = f"unknown {'table' if table else 'key'} {key!r}" + (
+            "" if table_name else " at the top of the file"
+        )
         near = nearest_key(key, [k for k, e in known.items() if e.is_table == table])
         if near is not None:
             entry = known[near]
@@ -189,7 +191,7 @@ class _Reader:
                 else:
                     said += f" There, {wrong}"
                     self.doubtful.add((*where, near))
-            self.complain(here, told, said, paste)
+            self.complain(here, table_name, said, paste)
             if near not in raw:
                 written, meant = here, (*where, near)
                 if table and entry.kind == "tables" and isinstance(value, dict):
@@ -205,13 +207,13 @@ class _Reader:
             if owner is not cls and key in entries(owner)
         ]
         if homes:
-            place = told or "the top of the file"
+            place = table_name or "the top of the file"
             self.complain(
-                here, told, f"{key!r} does not belong in {place}; it belongs in {' or '.join(homes)}."
+                here, table_name, f"{key!r} does not belong in {place}; it belongs in {' or '.join(homes)}."
             )
             return
         allowed = ", ".join(k for k, e in known.items() if e.is_table == table) or "none"
-        self.complain(here, told, f"{thing}. Allowed here: {allowed}.")
+        self.complain(here, table_name, f"{thing}. Allowed here: {allowed}.")
 
     def _tables(self, entry: Entry, raw: dict[str, Any], here: Where) -> Any:
         """A [table] or the items of an [[array]]."""
@@ -220,20 +222,24 @@ class _Reader:
             raise TypeError(entry.name)
         path = tuple(w for w in here if isinstance(w, str))
         if entry.kind == "table":
-            told = header(path, False)
+            table_name = header(path, False)
             value = raw.get(entry.name, {} if entry.required else None)
             if value is None:
                 return entry.default
             if entry.required and entry.name not in raw and entry.name not in self.spoiled:
-                return self._missing_table(entry, here, told)
+                return self._missing_table(entry, here, table_name)
             if isinstance(value, list) and len(value) == 1 and isinstance(value[0], dict):
-                self.complain(here, told, f"there is one {entry.name} only: write single brackets.", told)
+                self.complain(
+                    here, table_name, f"there is one {entry.name} only: write single brackets.", table_name
+                )
                 self.positions.also_known((*here, 0), here)
-                return self.table(owner, value[0], here, told)
+                return self.table(owner, value[0], here, table_name)
             if not isinstance(value, dict):
-                self.complain(here, told, f"{entry.name} must be a table, headed {told}.", told)
+                self.complain(
+                    here, table_name, f"{entry.name} must be a table, headed {table_name}.", table_name
+                )
                 return self.table_stand_in(owner)
-            return self.table(owner, value, here, told)
+            return self.table(owner, value, here, table_name)
         head = header(path, True)
         value = raw.get(entry.name, [])
         if isinstance(value, dict):
@@ -248,15 +254,18 @@ class _Reader:
             self.complain(here, head, said, blocks or head)
             return ()
         return tuple(
-            self.table(owner, v, (*here, n), _told_item(head, v.get("name"), n)) for n, v in enumerate(value)
+            self.table(owner, v, (*here, n), _item_name(head, v.get("name"), n)) for n, v in enumerate(value)
         )
 
-    def _missing_table(self, entry: Entry, here: Where, told: str) -> Any:
+    def _missing_table(self, entry: Entry, here: Where, table_name: str) -> Any:
         owner = entry.table
         if owner is None:
             raise TypeError(entry.name)
-        lines = [told, *(example_line(e) for e in entries(owner).values() if e.required and not e.is_table)]
-        self.complain(here, told, f"the table {told} is missing: {entry.doc}.", "\n".join(lines))
+        lines = [
+            table_name,
+            *(example_line(e) for e in entries(owner).values() if e.required and not e.is_table),
+        ]
+        self.complain(here, table_name, f"the table {table_name} is missing: {entry.doc}.", "\n".join(lines))
         return self.table_stand_in(owner)
 
     def table_stand_in(self, cls: type) -> Any:
@@ -267,26 +276,26 @@ class _Reader:
         }
         return cls(**values)
 
-    def _value(self, entry: Entry, raw: Any, where: Where, told: str) -> Any:
+    def _value(self, entry: Entry, raw: Any, where: Where, table_name: str) -> Any:
         value, said, paste = converted(entry, raw)
         if value is None:
-            self.complain(where, told, said, paste)
+            self.complain(where, table_name, said, paste)
             return stand_in(entry) if entry.required else entry.default
         return value
 
 
-def _told_item(head: str, name: Any, number: int) -> str:
+def _item_name(head: str, name: Any, number: int) -> str:
     return f'{head} "{name}"' if isinstance(name, str) and name else f"{head} number {number + 1}"
 
 
-def _told_table(root: Any, cls: type, where: Where) -> str:
+def _table_name(root: Any, cls: type, where: Where) -> str:
     names: list[str] = []
-    told = ""
+    table_name = ""
     thing: Any = root
     for part in where:
         if isinstance(part, int):
             thing = thing[part] if isinstance(thing, tuple) and part < len(thing) else None
-            told = _told_item(header(tuple(names), True), getattr(thing, "name", None), part)
+            table_name = _item_name(header(tuple(names), True), getattr(thing, "name", None), part)
             continue
         entry = entries(cls).get(part)
         if entry is None or entry.table is None:
@@ -294,5 +303,5 @@ def _told_table(root: Any, cls: type, where: Where) -> str:
         names.append(part)
         cls = entry.table
         thing = getattr(thing, part, None)
-        told = header(tuple(names), entry.kind == "tables")
-    return told
+        table_name = header(tuple(names), entry.kind == "tables")
+    return table_name

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from plateside.files.settings.forms import FORMS, form_told
+from plateside.files.settings.forms import FORMS, form_words
 from plateside.files.settings.grammar import Entry, entries, every_table, header
 from plateside.files.settings.lines import example_line, number_text, value_text
 from plateside.files.settings.reader import FORMAT
@@ -35,8 +35,8 @@ def tables_of(root: type) -> tuple[Table, ...]:
     for path, cls, array in every_table(root):
         keys = tuple(_key(entry, cls) for entry in entries(cls).values() if not entry.is_table)
         if path:
-            told = (cls.__doc__ or "").strip().splitlines()[0]
-            found.append(Table(header(path, array), f"{told}{' One for each.' if array else ''}", keys))
+            phrase = (cls.__doc__ or "").strip().splitlines()[0]
+            found.append(Table(header(path, array), f"{phrase}{' One for each.' if array else ''}", keys))
         else:
             first = Key(
                 "format",
@@ -58,8 +58,8 @@ def _allowed(entry: Entry, cls: type) -> str:
         words = ", ".join(f"`{w}`" for w in entry.words)
         return f"a list of {words}" if entry.kind == "texts" else words
     if (cls, entry.name) in FORMS:
-        told = form_told(cls, entry.name)
-        return f'{told}; or `""`' if FORMS[(cls, entry.name)][1] else told
+        phrase = form_words(cls, entry.name)
+        return f'{phrase}; or `""`' if FORMS[(cls, entry.name)][1] else phrase
     if entry.kind in ("number", "integer", "shares"):
         span = ""
         if entry.low is not None and entry.high is not None:

@@ -2,7 +2,7 @@
 
 from plateside.files.settings.lines import number_text, pair_line
 from plateside.files.settings.positions import Where
-from plateside.files.settings.reader import Reading
+from plateside.files.settings.reader import ReadFile
 from plateside.model.studio import Studio, Window
 
 _SQUARE_DEG = 3.0
@@ -12,7 +12,7 @@ _ASPECT_SLACK = 0.02
 """Makers round sensor sizes to 0.1 mm."""
 
 
-def check_room(reading: Reading[Studio]) -> None:
+def check_room(reading: ReadFile[Studio]) -> None:
     """All checks of studio.toml that look at more than one field."""
     studio = reading.value
     for n, window in enumerate(studio.windows):
@@ -24,7 +24,7 @@ def check_room(reading: Reading[Studio]) -> None:
     _gear(reading)
 
 
-def _window(reading: Reading[Studio], n: int, window: Window) -> None:
+def _window(reading: ReadFile[Studio], n: int, window: Window) -> None:
     studio, here = reading.value, ("windows", n)
     front: Where = ("room", "front_bearing_deg")
     if studio.room.front_bearing_deg is None and studio.windows:
@@ -72,7 +72,7 @@ def _window(reading: Reading[Studio], n: int, window: Window) -> None:
     _opposite(reading, n, window)
 
 
-def _opposite(reading: Reading[Studio], n: int, window: Window) -> None:
+def _opposite(reading: ReadFile[Studio], n: int, window: Window) -> None:
     for k, thing in enumerate(window.opposite):
         here = ("windows", n, "opposite", k)
         rests = ((*here, "bearing_to_deg"), ("windows", n, "bearing_deg"))
@@ -103,7 +103,7 @@ def _opposite(reading: Reading[Studio], n: int, window: Window) -> None:
             )
 
 
-def _overlaps(reading: Reading[Studio]) -> None:
+def _overlaps(reading: ReadFile[Studio]) -> None:
     studio = reading.value
     for b, second in enumerate(studio.windows):
         for a, first in enumerate(studio.windows[:b]):
@@ -130,7 +130,7 @@ def _overlaps(reading: Reading[Studio]) -> None:
                 )
 
 
-def _spots(reading: Reading[Studio]) -> None:
+def _spots(reading: ReadFile[Studio]) -> None:
     room = reading.value.room
     for n, spot in enumerate(reading.value.spots):
         limits = (
@@ -141,7 +141,7 @@ def _spots(reading: Reading[Studio]) -> None:
         _inside(reading, ("spots", n), limits, "the spot")
 
 
-def _blocks(reading: Reading[Studio]) -> None:
+def _blocks(reading: ReadFile[Studio]) -> None:
     room = reading.value.room
     for n, block in enumerate(reading.value.blocks):
         limits = (
@@ -153,7 +153,7 @@ def _blocks(reading: Reading[Studio]) -> None:
 
 
 def _inside(
-    reading: Reading[Studio],
+    reading: ReadFile[Studio],
     here: Where,
     limits: tuple[tuple[str, float, str, float], ...],
     thing: str,
@@ -168,7 +168,7 @@ def _inside(
             )
 
 
-def _diffusers(reading: Reading[Studio]) -> None:
+def _diffusers(reading: ReadFile[Studio]) -> None:
     for n, sheet in enumerate(reading.value.diffusers):
         total = sheet.diffuse_transmittance + sheet.clear_transmittance + sheet.reflectance
         if total > 1 + 1e-9:
@@ -184,7 +184,7 @@ def _diffusers(reading: Reading[Studio]) -> None:
             )
 
 
-def _gear(reading: Reading[Studio]) -> None:
+def _gear(reading: ReadFile[Studio]) -> None:
     studio = reading.value
     for n, camera in enumerate(studio.cameras):
         here: Where = ("cameras", n)
@@ -233,7 +233,7 @@ def _gear(reading: Reading[Studio]) -> None:
 
 
 def _not_above(
-    reading: Reading[Studio], here: Where, low_key: str, low: float, high_key: str, high: float
+    reading: ReadFile[Studio], here: Where, low_key: str, low: float, high_key: str, high: float
 ) -> None:
     if low > high:
         reading.complain(

@@ -19,7 +19,7 @@ from plateside.files.settings.lines import pair_line
 from plateside.files.settings.load import judge_shoot, judge_studio, read_text
 from plateside.files.settings.mistakes import raise_if_any
 from plateside.files.settings.positions import Positions, Where, find_positions
-from plateside.files.settings.reader import FORMAT, Reading
+from plateside.files.settings.reader import FORMAT, ReadFile
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
@@ -85,14 +85,14 @@ def update_shoot(path: Path, changes: Iterable[Change]) -> Shoot:
     return shoot
 
 
-def _update(path: Path, changes: tuple[Change, ...], cls: type) -> Reading[Any]:
+def _update(path: Path, changes: tuple[Change, ...], cls: type) -> ReadFile[Any]:
     read_text(path)  # what cannot be read is told in words
     data, reading = rewritten(path.read_bytes(), changes, cls, path.name)
     write_bytes(path, data)
     return reading
 
 
-def rewritten(data: bytes, changes: tuple[Change, ...], cls: type, name: str) -> tuple[bytes, Reading[Any]]:
+def rewritten(data: bytes, changes: tuple[Change, ...], cls: type, name: str) -> tuple[bytes, ReadFile[Any]]:
     """A file's bytes with the changes made, and what it now says; line ends and byte order mark stay as they are.
 
     Raises SettingsError when the file is wrong before or after, InputError for what no file can hold.
@@ -107,7 +107,7 @@ def rewritten(data: bytes, changes: tuple[Change, ...], cls: type, name: str) ->
         raise InputError("A text holds half of a letter, which no file can keep. Type it again.") from None
 
 
-def changed(text: str, changes: tuple[Change, ...], cls: type, name: str) -> tuple[str, Reading[Any]]:
+def changed(text: str, changes: tuple[Change, ...], cls: type, name: str) -> tuple[str, ReadFile[Any]]:
     """The text with the changes made, and what it now says. Raises SettingsError when either is wrong.
 
     Between two changes the text may be wrong in what it means (a window renamed, the sheet that hangs on it not
@@ -141,7 +141,7 @@ def _well_formed(text: str) -> bool:
     return True
 
 
-def _judge(text: str, name: str, cls: type) -> Reading[Any]:
+def _judge(text: str, name: str, cls: type) -> ReadFile[Any]:
     return judge_studio(text, name) if cls is Studio else judge_shoot(text, name, None)
 
 
@@ -192,7 +192,7 @@ def _put(text: str, found: Positions, where: Where, value: Any, cls: type) -> st
     table, key = where[:-1], str(where[-1])
     if table in found.keys:
         raise InputError(
-            f"{_told(table)} is written on one line: write it as {header(_names(table), False)}."
+            f"{_path_words(table)} is written on one line: write it as {header(_names(table), False)}."
         )
     if table and table not in found.heads:
         return _block_at_end(text, [header(_names(table), False), pair_line(key, value)])
@@ -206,7 +206,7 @@ def _added(text: str, found: Positions, where: Where, item: Any) -> str:
         if text[span.start : span.end].strip("[] \t\r\n"):
             head = header(_names(where), True)
             raise InputError(
-                f"{_told(where)} is written on one line; write each item under {head} of its own, then again."
+                f"{_path_words(where)} is written on one line; write each item under {head} of its own, then again."
             )
         begin = text.rfind("\n", 0, span.start) + 1
         newline = text.find("\n", span.end)
@@ -232,7 +232,9 @@ def _taken(text: str, found: Positions, where: Where) -> str:
     """
     own = {head: found.heads[head] for head in found.ends if head[: len(where)] == where}
     if where not in own or not isinstance(where[-1], int):
-        raise InputError(f"{_told(where)} is not a table of its own; take its line out with a text editor.")
+        raise InputError(
+            f"{_path_words(where)} is not a table of its own; take its line out with a text editor."
+        )
     lines = text.split("\n")
     for head, line in sorted(own.items(), key=lambda each: -each[1]):
         begin, end = line - 1, text.count("\n", 0, found.ends[head])
@@ -272,7 +274,7 @@ def _names(where: Where) -> tuple[str, ...]:
     return tuple(part for part in where if isinstance(part, str))
 
 
-def _told(where: Where) -> str:
+def _path_words(where: Where) -> str:
     return ".".join(_names(where))
 
 

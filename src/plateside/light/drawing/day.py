@@ -18,8 +18,8 @@ from plateside.light.drawing.paper import (
     PAPER,
     SERIF,
     SOFT_INK,
-    Box,
     Keeper,
+    PaperRectangle,
     document,
     element,
     halo,
@@ -99,8 +99,8 @@ def day_curve(
         if shape != (count,):
             raise InputError(f"{name} must have one value for each of {count} times, got shape {shape}.")
     sheet = _Sheet.of(day)
-    frame = Box(LEFT, TOP, LEFT + PLOT_WIDTH, TOP + PLOT_HEIGHT)
-    keeper = Keeper(Box(LEFT, TOP, LEFT + PLOT_WIDTH, TOP + PLOT_HEIGHT))
+    frame = PaperRectangle(LEFT, TOP, LEFT + PLOT_WIDTH, TOP + PLOT_HEIGHT)
+    keeper = Keeper(PaperRectangle(LEFT, TOP, LEFT + PLOT_WIDTH, TOP + PLOT_HEIGHT))
     clip = element(
         "clipPath",
         element("rect", x=LEFT, y=TOP, width=PLOT_WIDTH, height=PLOT_HEIGHT),
@@ -191,7 +191,7 @@ class _Sheet:
         return TOP + (self.high_stop - stops) / (self.high_stop - self.low_stop) * PLOT_HEIGHT
 
 
-def _stops(sheet: _Sheet, frame: Box, shutter_words: Callable[[float], str]) -> str:
+def _stops(sheet: _Sheet, frame: PaperRectangle, shutter_words: Callable[[float], str]) -> str:
     parts = []
     for stop in range(sheet.low_stop, sheet.high_stop + 1):
         lx = LX_OF_ONE_SECOND * 2.0**stop
@@ -209,7 +209,7 @@ def _two_digits(lx: float) -> str:
     return f"{rounded:g}" if rounded < 10000 else f"{rounded:,.0f}".replace(",", " ")
 
 
-def _hours(day: DayCurve, sheet: _Sheet, frame: Box) -> str:
+def _hours(day: DayCurve, sheet: _Sheet, frame: PaperRectangle) -> str:
     zone = ZoneInfo(day.timezone)
     parts = []
     # Steps of real time: where clocks change, the hour written jumps, the spacing does not.
@@ -240,7 +240,7 @@ def _edges(day: DayCurve, sheet: _Sheet, a: int, b: int) -> tuple[float, float]:
     return max(left, LEFT), min(right, LEFT + PLOT_WIDTH)
 
 
-def _sun_columns(day: DayCurve, sheet: _Sheet, frame: Box, prefix: str) -> str:
+def _sun_columns(day: DayCurve, sheet: _Sheet, frame: PaperRectangle, prefix: str) -> str:
     parts = []
     for a, b in spans(day.sun_on_dish):
         x0, x1 = _edges(day, sheet, a, b)
@@ -277,7 +277,7 @@ def _lines(day: DayCurve, sheet: _Sheet) -> str:
     return "".join(parts)
 
 
-def _good_bar(day: DayCurve, sheet: _Sheet, frame: Box, good_means: str) -> str:
+def _good_bar(day: DayCurve, sheet: _Sheet, frame: PaperRectangle, good_means: str) -> str:
     """A bar below the plot: filled where the light is good, with its times on it when they fit."""
     top = frame.bottom + 8
     parts = [line(frame.left, top + 8, frame.right, top + 8, stroke=HAIRLINE)]
@@ -301,7 +301,7 @@ def _good_bar(day: DayCurve, sheet: _Sheet, frame: Box, good_means: str) -> str:
 def _labels(
     day: DayCurve,
     sheet: _Sheet,
-    frame: Box,
+    frame: PaperRectangle,
     keeper: Keeper,
     marked: datetime | None,
     shutter_words: Callable[[float], str],
@@ -326,13 +326,13 @@ def _labels(
             )
     for lux in (day.illuminance_lx, *(other.illuminance_lx for other in day.others)):
         for x, y in _curve(day, sheet, lux)[::2]:
-            keeper.block(Box(x - 4, y - 4, x + 4, y + 4))
+            keeper.block(PaperRectangle(x - 4, y - 4, x + 4, y + 4))
     if marked is not None and sheet.start <= marked <= sheet.end:
         lx = float(np.interp(marked.timestamp(), lux_at, day.illuminance_lx))
         x, y = sheet.x(marked), sheet.y(lx)
         parts.append(line(x, y, x, frame.bottom, stroke=INK, stroke_width=0.8))
         parts.append(element("circle", cx=x, cy=y, r=4.5, fill=PAPER, stroke=INK, stroke_width=1.6))
-        keeper.block(Box(x - 3, y, x + 3, frame.bottom))
+        keeper.block(PaperRectangle(x - 3, y, x + 3, frame.bottom))
         words = f"{clock(marked, day.timezone)}  about {_two_digits(lx)} lx, {shutter_words(LX_OF_ONE_SECOND / lx)}"
         place = keeper.place(words, [(x + 12, y + 26, "start"), (x - 12, y + 26, "end"), (x + 12, y - 16, "start"),
                                      (x, y + 46, "middle"), (x + 12, y + 70, "start")])  # fmt: skip

@@ -16,13 +16,25 @@ from plateside.light.drawing.marks import (
     SunPatch,
 )
 from plateside.light.drawing.measures import metres
-from plateside.light.drawing.paper import INK, PAPER, SOFT_INK, Box, Keeper, element, halo, line, path
-from plateside.light.drawing.views import Paper, View
+from plateside.light.drawing.paper import (
+    INK,
+    PAPER,
+    SOFT_INK,
+    Keeper,
+    PaperRectangle,
+    element,
+    halo,
+    line,
+    path,
+)
+from plateside.light.drawing.views import Paper, RoomView
 
 LABEL = 11.0
 
 
-def draw_mark(mark: Mark, view: View, keeper: Keeper, id_prefix: str, *, from_above: bool) -> tuple[str, str]:
+def draw_mark(
+    mark: Mark, view: RoomView, keeper: Keeper, id_prefix: str, *, from_above: bool
+) -> tuple[str, str]:
     """(figure, its label) as SVG; labels come apart so that they can be drawn on top of everything."""
     match mark:
         case SunPatch():
@@ -74,10 +86,10 @@ def _label(keeper: Keeper, words: str, points: list[Paper], away: float) -> str:
 
 def _block(keeper: Keeper, points: list[Paper], air: float) -> None:
     xs, ys = [p[0] for p in points], [p[1] for p in points]
-    keeper.block(Box(min(xs) - air, min(ys) - air, max(xs) + air, max(ys) + air))
+    keeper.block(PaperRectangle(min(xs) - air, min(ys) - air, max(xs) + air, max(ys) + air))
 
 
-def _patch(mark: SunPatch, view: View, id_prefix: str) -> str:
+def _patch(mark: SunPatch, view: RoomView, id_prefix: str) -> str:
     """A patch seen from above or below is hatched; one seen edge-on becomes a line with an edge of ink."""
     points = view.points(mark.corners_m)
     if _flat(points):
@@ -100,7 +112,7 @@ def _ends(points: list[Paper]) -> tuple[Paper, Paper]:
     return a, b
 
 
-def _dish(mark: DishMark, view: View, from_above: bool) -> str:
+def _dish(mark: DishMark, view: RoomView, from_above: bool) -> str:
     x, y = view.at(mark.at_m)
     half = mark.width_m / 2 * view.px_per_m
     if from_above:
@@ -112,7 +124,7 @@ def _dish(mark: DishMark, view: View, from_above: bool) -> str:
     return element("path", d=curve, fill=PAPER, stroke=INK)
 
 
-def _board(mark: BoardMark, view: View) -> str:
+def _board(mark: BoardMark, view: RoomView) -> str:
     points = view.points(mark.corners_m)
     if _flat(points):
         a, b = _ends(points)
@@ -122,7 +134,7 @@ def _board(mark: BoardMark, view: View) -> str:
     return element("path", d=path(points, closed=True), fill=fill, fill_opacity=0.9, stroke=INK)
 
 
-def _camera(mark: CameraMark, view: View) -> str:
+def _camera(mark: CameraMark, view: RoomView) -> str:
     """Body and lens as a small outline that points at the subject; lines of view to the subject's distance."""
     here, there = np.array(view.at(mark.at_m)), np.array(view.at(mark.looks_at_m))
     span = there - here
@@ -149,7 +161,7 @@ def _camera(mark: CameraMark, view: View) -> str:
     return "".join(parts)
 
 
-def _measure(mark: Measure, view: View, keeper: Keeper) -> tuple[str, str]:
+def _measure(mark: Measure, view: RoomView, keeper: Keeper) -> tuple[str, str]:
     a, b = view.at(mark.from_m), view.at(mark.to_m)
     if math.dist(a, b) < 12:
         return "", ""
@@ -159,7 +171,7 @@ def _measure(mark: Measure, view: View, keeper: Keeper) -> tuple[str, str]:
     return line(*a, *b, stroke=SOFT_INK) + ends, _label(keeper, words, [middle], 6)
 
 
-def arrow(view: View, tip_m: Point, toward_source: Point, length_px: float, keeper: Keeper) -> str:
+def arrow(view: RoomView, tip_m: Point, toward_source: Point, length_px: float, keeper: Keeper) -> str:
     """Light arriving: an arrow of a length on the paper, ending at a point, coming from a direction."""
     back = view.direction(toward_source)
     size = float(np.hypot(*back))
@@ -173,7 +185,7 @@ def arrow(view: View, tip_m: Point, toward_source: Point, length_px: float, keep
     barbs = [tuple(tip + unit * 9 + side * s) for s in (-4, 4)]
     for share in np.linspace(0.15, 1, 6):
         x, y = tip + (start - tip) * share
-        keeper.block(Box(x - 5, y - 5, x + 5, y + 5))
+        keeper.block(PaperRectangle(x - 5, y - 5, x + 5, y + 5))
     head = path([(float(p[0]), float(p[1])) for p in (barbs[0], tip, barbs[1])])
     return line(*start, *tip, stroke=INK, stroke_dasharray="7 4") + element(
         "path", d=head, fill="none", stroke=INK

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from plateside.light.drawing.paper import (
     INK,
     SOFT_INK,
-    Box,
     Keeper,
+    PaperRectangle,
     element,
     line,
     text,
@@ -50,7 +50,7 @@ def chain_across(
         x = left + s * px_per_m
         parts.append(line(x - 3, y + 3, x + 3, y - 3, stroke=INK))
         parts.append(line(x, y - 6, x, y + 6, stroke=SOFT_INK))
-    keeper.block(Box(left - 6, y - 6, left + stops[-1] * px_per_m + 6, y + 6))
+    keeper.block(PaperRectangle(left - 6, y - 6, left + stops[-1] * px_per_m + 6, y + 6))
     return Chain("".join(parts), 16 + LEVEL * max(levels, default=0))
 
 
@@ -69,12 +69,12 @@ def chain_down(
         turned = f"rotate(-90 {base_x:.2f} {base_y:.2f})"
         parts.append(text(words, base_x, base_y, size=SIZE, anchor="middle", transform=turned))
         half = text_width(words, SIZE) / 2
-        keeper.block(Box(base_x - SIZE, base_y - half, base_x + 3, base_y + half))
+        keeper.block(PaperRectangle(base_x - SIZE, base_y - half, base_x + 3, base_y + half))
     for s in stops:
         y = top + s * px_per_m
         parts.append(line(x - 3, y + 3, x + 3, y - 3, stroke=INK))
         parts.append(line(x - 6, y, x + 6, y, stroke=SOFT_INK))
-    keeper.block(Box(x - 6, top - 6, x + 6, top + stops[-1] * px_per_m + 6))
+    keeper.block(PaperRectangle(x - 6, top - 6, x + 6, top + stops[-1] * px_per_m + 6))
     return Chain("".join(parts), 16 + LEVEL * max(levels, default=0))
 
 
@@ -93,11 +93,11 @@ def _levels(numbers: list[tuple[float, float]]) -> list[int]:
 
 def _distinct(stops_m: list[float]) -> list[float]:
     """Rising stops, those nearer than a centimetre taken as one."""
-    kept: list[float] = []
+    apart: list[float] = []
     for s in sorted(stops_m):
-        if not kept or s - kept[-1] > 0.01:
-            kept.append(s)
-    return kept
+        if not apart or s - apart[-1] > 0.01:
+            apart.append(s)
+    return apart
 
 
 def scale_bar(x: float, y: float, px_per_m: float, scale: int) -> str:

@@ -1,7 +1,7 @@
 """Walls as a filled band, and the windows cut into them, in plan and in section."""
 
-from plateside.light.drawing.paper import HAIRLINE, INK, PAPER, Box, Keeper, element, line, path
-from plateside.light.drawing.views import View, section_wall, window_ends_m
+from plateside.light.drawing.paper import HAIRLINE, INK, PAPER, Keeper, PaperRectangle, element, line, path
+from plateside.light.drawing.views import RoomView, section_wall, window_ends_m
 from plateside.model.studio import Studio
 
 WALL_PX = 9.0
@@ -9,7 +9,7 @@ OVERHANG_PX = 60.0
 """An eave that stands out further is drawn cut off."""
 
 
-def walls(view: View, keeper: Keeper) -> str:
+def walls(view: RoomView, keeper: Keeper) -> str:
     """Four walls (or floor, ceiling and two walls) as one filled band, drawn even-odd."""
     for box in (
         (view.left - WALL_PX, view.top - WALL_PX, view.right + WALL_PX, view.top),
@@ -17,7 +17,7 @@ def walls(view: View, keeper: Keeper) -> str:
         (view.left - WALL_PX, view.top, view.left, view.bottom),
         (view.right, view.top, view.right + WALL_PX, view.bottom),
     ):
-        keeper.block(Box(*box))
+        keeper.block(PaperRectangle(*box))
     outer = [(view.left - WALL_PX, view.top - WALL_PX), (view.right + WALL_PX, view.top - WALL_PX),
              (view.right + WALL_PX, view.bottom + WALL_PX), (view.left - WALL_PX, view.bottom + WALL_PX)]  # fmt: skip
     inner = [
@@ -30,7 +30,7 @@ def walls(view: View, keeper: Keeper) -> str:
     return element("path", d=d, fill=HAIRLINE, fill_rule="evenodd", stroke=INK)
 
 
-def windows_in_plan(studio: Studio, view: View) -> str:
+def windows_in_plan(studio: Studio, view: RoomView) -> str:
     """An opening in the wall with its glass as a line in the middle."""
     parts = []
     for window in studio.windows:
@@ -45,7 +45,7 @@ def windows_in_plan(studio: Studio, view: View) -> str:
     return "".join(parts)
 
 
-def windows_in_section(studio: Studio, view: View) -> str:
+def windows_in_section(studio: Studio, view: RoomView) -> str:
     parts = []
     cut = section_wall(studio)
     facing = {"front": "back", "back": "front", "left": "right", "right": "left"}[cut]

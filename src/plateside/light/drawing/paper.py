@@ -157,7 +157,7 @@ def text_width(words: str, size: float = 12) -> float:
 
 
 @dataclass(frozen=True)
-class Box:
+class PaperRectangle:
     """An upright rectangle on the paper."""
 
     left: float
@@ -165,7 +165,7 @@ class Box:
     right: float
     bottom: float
 
-    def meets(self, other: "Box") -> bool:
+    def meets(self, other: "PaperRectangle") -> bool:
         """True when the two overlap."""
         return (
             self.left < other.right
@@ -174,7 +174,7 @@ class Box:
             and other.top < self.bottom
         )
 
-    def inside(self, other: "Box") -> bool:
+    def inside(self, other: "PaperRectangle") -> bool:
         """True when this one lies wholly within the other."""
         return (
             self.left >= other.left
@@ -184,27 +184,27 @@ class Box:
         )
 
 
-def text_box(words: str, x: float, y: float, *, size: float = 12, anchor: str = "start") -> Box:
+def text_box(words: str, x: float, y: float, *, size: float = 12, anchor: str = "start") -> PaperRectangle:
     """The room a line of text takes, with a little air."""
     wide = text_width(words, size)
     left = {"start": x, "middle": x - wide / 2, "end": x - wide}[anchor]
-    return Box(left - 2, y - size, left + wide + 2, y + size * 0.3)
+    return PaperRectangle(left - 2, y - size, left + wide + 2, y + size * 0.3)
 
 
 @dataclass
 class Keeper:
     """Keeps labels apart: remembers what is taken and takes the first place that is free."""
 
-    bounds: Box
-    taken: list[Box] = field(default_factory=list)
+    bounds: PaperRectangle
+    taken: list[PaperRectangle] = field(default_factory=list)
     placed: list[str] = field(default_factory=list)
     refused: list[str] = field(default_factory=list)
 
-    def block(self, box: Box) -> None:
+    def block(self, box: PaperRectangle) -> None:
         """Nothing else may stand here."""
         self.taken.append(box)
 
-    def free(self, box: Box) -> bool:
+    def free(self, box: PaperRectangle) -> bool:
         """True when the box is on the paper and meets nothing."""
         return box.inside(self.bounds) and not any(box.meets(other) for other in self.taken)
 

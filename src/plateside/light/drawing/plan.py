@@ -15,8 +15,8 @@ from plateside.light.drawing.paper import (
     PAPER,
     SERIF,
     SOFT_INK,
-    Box,
     Keeper,
+    PaperRectangle,
     document,
     element,
     halo,
@@ -28,7 +28,7 @@ from plateside.light.drawing.paper import (
 )
 from plateside.light.drawing.views import (
     CSS_PX_PER_M,
-    View,
+    RoomView,
     plan_view,
     scale_for,
     section_length_m,
@@ -78,7 +78,7 @@ def plan_drawing(
         views.append(section_view(studio, plan.right + GAP, HEAD, px))
     floor = max(v.bottom for v in views)
     width = max(views[-1].right + SIDE, views[-1].left + 260, 2 * SIDE + px + (450 if sun else 260))
-    keeper = Keeper(Box(8, 70, width - 8, floor))
+    keeper = Keeper(PaperRectangle(8, 70, width - 8, floor))
 
     if chosen is not None and not any(isinstance(m, DishMark) for m in marks):
         marks = (*marks, DishMark(_dish_at(studio, chosen), label=chosen.name))
@@ -149,7 +149,7 @@ def _dish_at(studio: Studio, spot: Spot) -> tuple[float, float, float]:
 
 
 def _furniture(
-    studio: Studio, spot: Spot | None, view: View, keeper: Keeper, labels: list[str], *, from_above: bool
+    studio: Studio, spot: Spot | None, view: RoomView, keeper: Keeper, labels: list[str], *, from_above: bool
 ) -> str:
     room = studio.room
     parts = []
@@ -175,7 +175,7 @@ def _furniture(
     if spot is not None:
         parts.append(_table(studio, spot, view, keeper, from_above))
         x, y = view.at(_dish_at(studio, spot))
-        keeper.block(Box(x - 14, y - 14, x + 14, y + 14))
+        keeper.block(PaperRectangle(x - 14, y - 14, x + 14, y + 14))
     if from_above:
         for other in studio.spots:
             if other != spot:
@@ -183,7 +183,7 @@ def _furniture(
                 parts.append(
                     line(x - 5, y, x + 5, y, stroke=SOFT_INK) + line(x, y - 5, x, y + 5, stroke=SOFT_INK)
                 )
-                keeper.block(Box(x - 6, y - 6, x + 6, y + 6))
+                keeper.block(PaperRectangle(x - 6, y - 6, x + 6, y + 6))
     return "".join(parts)
 
 
@@ -191,10 +191,10 @@ def _block_edges(keeper: Keeper, left: float, top: float, right: float, bottom: 
     """No label across an outline."""
     for box in ((left, top, right, top), (left, bottom, right, bottom), (left, top, left, bottom),
                 (right, top, right, bottom)):  # fmt: skip
-        keeper.block(Box(box[0] - 1, box[1] - 1, box[2] + 1, box[3] + 1))
+        keeper.block(PaperRectangle(box[0] - 1, box[1] - 1, box[2] + 1, box[3] + 1))
 
 
-def _table(studio: Studio, spot: Spot, view: View, keeper: Keeper, from_above: bool) -> str:
+def _table(studio: Studio, spot: Spot, view: RoomView, keeper: Keeper, from_above: bool) -> str:
     """The top as an outline; from the side a thin top on two legs. What would pass a wall ends there."""
     room = studio.room
     x, y, z = _dish_at(studio, spot)
@@ -203,13 +203,13 @@ def _table(studio: Studio, spot: Spot, view: View, keeper: Keeper, from_above: b
     if from_above:
         corners = [view.at(p) for p in ((x0, y0, z), (x0, y1, z), (x1, y1, z), (x1, y0, z))]
         (left, bottom), (right, top) = corners[0], corners[2]
-        keeper.block(Box(left - 1, top - 1, right + 1, bottom + 1))
+        keeper.block(PaperRectangle(left - 1, top - 1, right + 1, bottom + 1))
         return element("path", d=path(corners, closed=True), fill="#ffffff", fill_opacity=0.55, stroke=INK)
     (left, top), (right, _) = sorted((view.at((x0, y0, z)), view.at((x1, y1, z))))
     floor = view.bottom
     _block_edges(keeper, left, top, right, top + 3)
-    keeper.block(Box(left + 3, top, left + 7, floor))
-    keeper.block(Box(right - 7, top, right - 3, floor))
+    keeper.block(PaperRectangle(left + 3, top, left + 7, floor))
+    keeper.block(PaperRectangle(right - 7, top, right - 3, floor))
     return (
         element("rect", x=left, y=top, width=right - left, height=3, fill=PAPER, stroke=INK)
         + line(left + 5, top + 3, left + 5, floor)
@@ -217,7 +217,7 @@ def _table(studio: Studio, spot: Spot, view: View, keeper: Keeper, from_above: b
     )
 
 
-def _names(studio: Studio, spot: Spot | None, view: View, keeper: Keeper) -> str:
+def _names(studio: Studio, spot: Spot | None, view: RoomView, keeper: Keeper) -> str:
     """Windows and the other spots by name."""
     parts = []
     for window in studio.windows:
@@ -266,7 +266,7 @@ def _wall_stops(studio: Studio, wall: str) -> list[float]:
     return stops if len(stops) > 2 else []
 
 
-def _plan_measures(studio: Studio, spot: Spot | None, view: View, keeper: Keeper) -> tuple[str, float]:
+def _plan_measures(studio: Studio, spot: Spot | None, view: RoomView, keeper: Keeper) -> tuple[str, float]:
     """Chains round the plan, and where the lowest of them ends."""
     room, px = studio.room, view.px_per_m
     parts = []
@@ -300,7 +300,7 @@ def _plan_measures(studio: Studio, spot: Spot | None, view: View, keeper: Keeper
     return "".join(parts), below + FIRST + chain.reach_px
 
 
-def _section_measures(studio: Studio, spot: Spot | None, view: View, keeper: Keeper) -> str:
+def _section_measures(studio: Studio, spot: Spot | None, view: RoomView, keeper: Keeper) -> str:
     room, px = studio.room, view.px_per_m
     heights = [0.0, room.height_m]
     out = 0.0
@@ -323,7 +323,7 @@ def _sun_arrows(
     studio: Studio,
     marks: tuple[Mark, ...],
     sun: tuple[float, float] | None,
-    views: list[View],
+    views: list[RoomView],
     keeper: Keeper,
 ) -> str:
     """Where the sun comes from, onto the dish: only when it shines in at all."""
@@ -341,7 +341,7 @@ def _sun_arrows(
     return "".join(arrow(view, middle, to_sun, 66, keeper) for view in views)
 
 
-def _captions(views: list[View], low: float) -> str:
+def _captions(views: list[RoomView], low: float) -> str:
     names = ("Plan", "Section through the main window")
     return "".join(text(names[i], v.left, low + 24, size=13, font_family=SERIF) for i, v in enumerate(views))
 

@@ -18,7 +18,7 @@ Paper = tuple[float, float]
 
 
 @dataclass(frozen=True)
-class View:
+class RoomView:
     """A flat view of the room: `across` and `down` are unit vectors in the room, `origin_m` the view's top left."""
 
     left: float
@@ -65,10 +65,10 @@ def scale_for(wide_m: float, high_m: float, wide_px: float, high_px: float) -> i
     return SCALES[-1]
 
 
-def plan_view(studio: Studio, left: float, top: float, px_per_m: float) -> View:
+def plan_view(studio: Studio, left: float, top: float, px_per_m: float) -> RoomView:
     """From above, the front wall at the top."""
     room = studio.room
-    return View(left, top, px_per_m, (0.0, room.depth_m, 0.0), (1.0, 0.0, 0.0), (0.0, -1.0, 0.0),
+    return RoomView(left, top, px_per_m, (0.0, room.depth_m, 0.0), (1.0, 0.0, 0.0), (0.0, -1.0, 0.0),
                 room.width_m, room.depth_m)  # fmt: skip
 
 
@@ -77,7 +77,7 @@ def section_wall(studio: Studio) -> str:
     return studio.wall_of(studio.windows[0]) if studio.windows else "front"
 
 
-def section_view(studio: Studio, left: float, top: float, px_per_m: float) -> View:
+def section_view(studio: Studio, left: float, top: float, px_per_m: float) -> RoomView:
     """From the side, the main window's wall on the left."""
     room = studio.room
     origin, across = {
@@ -86,7 +86,7 @@ def section_view(studio: Studio, left: float, top: float, px_per_m: float) -> Vi
         "left": ((0.0, 0.0, room.height_m), (1.0, 0.0, 0.0)),
         "right": ((room.width_m, 0.0, room.height_m), (-1.0, 0.0, 0.0)),
     }[section_wall(studio)]
-    return View(
+    return RoomView(
         left, top, px_per_m, origin, across, (0.0, 0.0, -1.0), section_length_m(studio), room.height_m
     )
 

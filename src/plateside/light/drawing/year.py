@@ -21,8 +21,8 @@ from plateside.light.drawing.paper import (
     SERIF,
     SOFT_INK,
     SUN,
-    Box,
     Keeper,
+    PaperRectangle,
     document,
     element,
     halo,
@@ -124,7 +124,7 @@ def year_calendar(
     hour0, hour1 = hours_shown(field)
     height = (hour1 - hour0) * HOUR_PX
     bottom = TOP + height
-    frame = Box(LEFT, TOP, LEFT + PLOT_WIDTH, bottom)
+    frame = PaperRectangle(LEFT, TOP, LEFT + PLOT_WIDTH, bottom)
     place = _Place(days, field.step_min, hour0)
     per_hour = 60 // field.step_min
     picture = b64encode(year_png(field, hour0 * per_hour, hour1 * per_hour)).decode("ascii")
@@ -279,7 +279,7 @@ def _contour_labels(field: YearField, place: _Place, keeper: Keeper) -> str:
             found = keeper.place(words, spots, size=11)
             if found:
                 near = text_box(words, found[0], found[1], size=11, anchor=found[2])
-                keeper.block(Box(near.left - 8, near.top - 14, near.right + 8, near.bottom + 14))
+                keeper.block(PaperRectangle(near.left - 8, near.top - 14, near.right + 8, near.bottom + 14))
                 parts.append(halo(words, found[0], found[1], size=11, anchor=found[2]))
     return "".join(parts)
 
@@ -306,7 +306,7 @@ def _month_starts(field: YearField) -> list[int]:
     return [i for i, day in enumerate(field.days) if day.day == 1]
 
 
-def _grid(field: YearField, place: _Place, frame: Box, hour0: int, hour1: int) -> str:
+def _grid(field: YearField, place: _Place, frame: PaperRectangle, hour0: int, hour1: int) -> str:
     parts = [
         line(place.x(i - 0.5), frame.top, place.x(i - 0.5), frame.bottom, stroke=PAPER, stroke_opacity=0.35)
         for i in _month_starts(field)
@@ -320,7 +320,7 @@ def _grid(field: YearField, place: _Place, frame: Box, hour0: int, hour1: int) -
     return "".join(parts)
 
 
-def _axes(field: YearField, place: _Place, frame: Box, hour0: int, hour1: int) -> str:
+def _axes(field: YearField, place: _Place, frame: PaperRectangle, hour0: int, hour1: int) -> str:
     parts = [
         element(
             "rect",

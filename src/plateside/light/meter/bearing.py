@@ -85,13 +85,15 @@ class BearingFound:
 
     def lines(self, said: str = "the studio file") -> list[str]:
         """Facts in sentences; `said` names what the bearing is held against."""
-        told = [
+        sentences = [
             f"The window faces {self.bearing_deg:.1f} degrees (give or take {self.spread_deg:.1f}); "
             f"{said} is {abs(self.change_deg):.1f} degrees off."
         ]
         if not self.agree:
-            told.append("The marks do not agree with each other: check times and places, or note one more.")
-        return told
+            sentences.append(
+                "The marks do not agree with each other: check times and places, or note one more."
+            )
+        return sentences
 
 
 def bearing_from_sun(place: Place, studio: Studio, window: Window, marks: Sequence[Mark]) -> BearingFound:

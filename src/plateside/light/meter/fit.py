@@ -95,7 +95,7 @@ class FitReport:
     def lines(self, said: str = "the file") -> list[str]:
         """Facts in sentences; `said` names what the factors are against."""
         fit = self.fit
-        told = [
+        sentences = [
             f"{fit.readings} readings: the light is {fit.light_factor:.2f} times what {said} gives "
             f"(give or take {self.light_factor_spread_stops:.1f} stops).",
             f"The skyline stands {fit.skyline_lift_deg:+.0f} degrees against {said} "
@@ -106,16 +106,16 @@ class FitReport:
             f"expect {fit.light_factor_spread_stops:.1f} stops at other times, and the sky's own spread.",
         ]
         if all(one.reading.source == "grey card" for one in self.evidence):
-            told.append(
+            sentences.append(
                 "All are from the grey card: the camera's own constant and dirty glass cannot be told apart, "
                 "so the factor is their product. One reading with a lux meter would tell them apart."
             )
-        told += [
+        sentences += [
             f"The reading of {one.reading.at} fits badly ({one.after_stops:+.1f} stops) and counted little."
             for one in self.evidence
             if one.weight < 0.35
         ]
-        return told
+        return sentences
 
 
 def fit_studio(

@@ -32,7 +32,7 @@ ANCHORS = (
 
 
 @dataclass(frozen=True, kw_only=True)
-class Laid:
+class TableSetting:
     """What is on the table: the stand-in, what it stands on, and what stands about it."""
 
     dish: str = "soup"
@@ -48,7 +48,7 @@ class Laid:
     backdrop_gap_m: float = 0.5
 
 
-def things_of(laid: Laid) -> list[Thing]:
+def things_of(laid: TableSetting) -> list[Thing]:
     """Everything on the table; x right, y away from the camera, z up from the table top."""
     out: list[Thing] = []
     lift = 0.0
@@ -96,7 +96,7 @@ def _surface(surface: Surface) -> Thing:
     return Thing("surface", mesh, material)
 
 
-def _placed(laid: Laid) -> list[tuple[Prop, tuple[float, float], int]]:
+def _placed(laid: TableSetting) -> list[tuple[Prop, tuple[float, float], int]]:
     """Props with their places, each pushed outwards until it is clear of the dish and of the others."""
     half_w = laid.frame_width_m / 2
     sine = max(math.sin(math.radians(laid.elevation_deg)), 0.30)
@@ -119,7 +119,7 @@ def _placed(laid: Laid) -> list[tuple[Prop, tuple[float, float], int]]:
     return out
 
 
-def _backdrop(laid: Laid) -> Thing:
+def _backdrop(laid: TableSetting) -> Thing:
     """A painted panel standing behind the dish."""
     panel = sheet(1.6, 1.1, None, 2, 2).turned(about_x_deg=90.0)
     return Thing(

@@ -7,9 +7,9 @@ from plateside.files.journal.state import ShootState
 
 def doubt_of(state: ShootState, frame: str) -> dict[str, Any] | None:
     """Why the frame that stands for a shot should perhaps not: it was to be taken again; None: nothing says so."""
-    told = state.verdicts.get(frame, {})
+    verdict = state.verdicts.get(frame, {})
     if frame in state.again:
         return {"by_her": True, "act": "", "kept": False}
-    if told.get("word") == "again":
-        return {"by_her": False, "act": str(told.get("act", "")), "kept": frame in state.kept}
+    if verdict.get("word") == "again":
+        return {"by_her": False, "act": str(verdict.get("act", "")), "kept": frame in state.kept}
     return None

@@ -39,52 +39,52 @@ def measures_of(
 ) -> dict[str, Measures]:
     """Each frame of a shot, by its id. `accepted`: id of the accepted test frame, or empty."""
     ruler = next((j for j in judged if j.frame.id == accepted), None)
-    seen = _seen(opened, shot, judged)
-    sharp = _sharpness(judged, seen)
+    in_burst = _in_burst(opened, shot, judged)
+    sharp = _sharpness(judged, in_burst)
     # where something is meant to move, each frame shows it elsewhere
     moves = shot.moves not in _MOVES_NOT
     found = {}
     for one in judged:
         i = one.frame.id
-        stops, cast = _against(one, ruler) if ruler is not None else _by_most(one, seen.get(i))
-        odd = seen[i].beside.odd_share if i in seen and not moves else 0.0
-        found[i] = Measures(stops, sharp[i], cast, odd, seen[i].beside.turn_deg if i in seen else 0.0)
+        stops, cast = _against(one, ruler) if ruler is not None else _by_most(one, in_burst.get(i))
+        odd = in_burst[i].beside.odd_share if i in in_burst and not moves else 0.0
+        found[i] = Measures(stops, sharp[i], cast, odd, in_burst[i].beside.turn_deg if i in in_burst else 0.0)
     return found
 
 
 def _against(judged: Judged, ruler: Judged) -> tuple[float, float]:
-    facts, seen = judged.facts, judged.comparison
+    facts, comparison = judged.facts, judged.comparison
     if judged.frame.id == ruler.frame.id:
         return 0.0, 0.0
-    if seen is not None and seen.fits:
-        return seen.stops, seen.cast_mired
+    if comparison is not None and comparison.fits:
+        return comparison.stops, comparison.cast_mired
     # it cannot be laid over the accepted frame: then both by themselves, and the difference
     its = ruler.facts
     return facts.exposure.stops - its.exposure.stops, facts.colour.cast_mired - its.colour.cast_mired
 
 
-def _by_most(judged: Judged, seen: "_Seen | None") -> tuple[float, float]:
+def _by_most(judged: Judged, in_burst: "_InBurst | None") -> tuple[float, float]:
     """Against the default aim and, of three frames or more, against the rest of them: the worse of both."""
     stops, colour = judged.facts.exposure.stops, judged.facts.colour
-    if seen is None or not seen.among_many:
+    if in_burst is None or not in_burst.among_many:
         return stops, colour.cast_mired
-    cast = colour.cast_mired if colour.source == "grey card" else seen.beside.cast_mired
-    return max(stops, seen.beside.stops, key=abs), cast
+    cast = colour.cast_mired if colour.source == "grey card" else in_burst.beside.cast_mired
+    return max(stops, in_burst.beside.stops, key=abs), cast
 
 
-def _sharpness(judged: Sequence[Judged], seen: Mapping[str, "_Seen"]) -> dict[str, float | None]:
+def _sharpness(judged: Sequence[Judged], in_burst: Mapping[str, "_InBurst"]) -> dict[str, float | None]:
     """Fine contrast on the dish in the direction in which it is softest [stops]; else by the sharpest edges."""
-    details = [seen[j.frame.id].detail if j.frame.id in seen else None for j in judged]
-    if not seen or any(d is None for d in details):
+    details = [in_burst[j.frame.id].detail if j.frame.id in in_burst else None for j in judged]
+    if not in_burst or any(d is None for d in details):
         return {j.frame.id: j.facts.sharpness for j in judged}
     # what lies in one frame only is contrast, too, and no ruler for the rest
-    own = [n for n, j in enumerate(judged) if seen[j.frame.id].beside.odd_share <= SAME_ODD_SHARE]
+    own = [n for n, j in enumerate(judged) if in_burst[j.frame.id].beside.odd_share <= SAME_ODD_SHARE]
     share = sharpnesses([d for d in details if d is not None], own or None)
     return {j.frame.id: min(log2(max(v, 1e-4)), 0.0) for j, v in zip(judged, share, strict=True)}
 
 
 @dataclass(frozen=True)
-class _Seen:
+class _InBurst:
     """What a frame looks like, by its display picture."""
 
     beside: Beside
@@ -92,7 +92,7 @@ class _Seen:
     among_many: bool
 
 
-def _seen(opened: OpenShoot, shot: Shot, judged: Sequence[Judged]) -> dict[str, _Seen]:
+def _in_burst(opened: OpenShoot, shot: Shot, judged: Sequence[Judged]) -> dict[str, _InBurst]:
     if len(judged) < 2:
         return {}
     ids = [j.frame.id for j in judged]
@@ -108,7 +108,7 @@ def _seen(opened: OpenShoot, shot: Shot, judged: Sequence[Judged]) -> dict[str, 
         return found
 
 
-def _looked_at(opened: OpenShoot, judged: Sequence[Judged], box: Box) -> dict[str, _Seen]:
+def _looked_at(opened: OpenShoot, judged: Sequence[Judged], box: Box) -> dict[str, _InBurst]:
     smalls, details = [], []
     try:
         for one in judged:
@@ -119,10 +119,10 @@ def _looked_at(opened: OpenShoot, judged: Sequence[Judged], box: Box) -> dict[st
         return {}
     many = len(smalls) >= FEWEST
     rows = zip(judged, beside(smalls, box), details, strict=True)
-    return {j.frame.id: _Seen(told, detail, many) for j, told, detail in rows}
+    return {j.frame.id: _InBurst(how, detail, many) for j, how, detail in rows}
 
 
-def _restored(row: Mapping[str, Any]) -> _Seen:
+def _restored(row: Mapping[str, Any]) -> _InBurst:
     detail = row["detail"]
     whole = None if detail is None else (float(detail[0]), float(detail[1]), float(detail[2]))
-    return _Seen(Beside(**row["beside"]), whole, bool(row["among_many"]))
+    return _InBurst(Beside(**row["beside"]), whole, bool(row["among_many"]))

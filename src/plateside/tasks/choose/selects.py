@@ -9,7 +9,7 @@ from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, read_state
 from plateside.files.originals.scan import Unreadable
 from plateside.files.settings import OpenShoot, open_shoot
-from plateside.frames.choose import Candidate, Choice, Pick, choose
+from plateside.frames.choose import Candidate, Pick, ShotChoice, choose
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
@@ -29,7 +29,7 @@ class ChooseReport:
     """What is chosen for every shot, and the frames of no shot."""
 
     said: tuple[str, ...]
-    shots: tuple[Choice, ...]
+    shots: tuple[ShotChoice, ...]
     without_shot: tuple[str, ...]
     unreadable: tuple[Unreadable, ...]
     no_frames_in: str = ""

@@ -6,14 +6,21 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from plateside.files.cache import picture_or_none
 from plateside.files.folder import SHOOT_FILE
-from plateside.files.sealed import picture_or_none
-from plateside.files.seen import STRIP_CELLS, seen_thumbs, strip_groups, strip_key, strip_path, strips_there
-from plateside.tasks.standing import FrameStanding, Standing, standing
+from plateside.files.thumbnails import (
+    STRIP_CELLS,
+    strip_groups,
+    strip_key,
+    strip_path,
+    strips_there,
+    thumbnails_there,
+)
+from plateside.tasks.standing import FrameStanding, ShootStanding, standing
 
 WORDS = ("", "good", "adjust", "again")
 PRESSED = ("", "kept", "again")
-GUESSED, REFERENCE, SEEN = 1, 2, 4
+GUESSED, REFERENCE, THUMBNAIL = 1, 2, 4
 BURST = 8
 """Times the place in BURSTS."""
 BURSTS = ("", "one", "best", "hers")
@@ -27,8 +34,8 @@ Mark = tuple[tuple[int, int, int], ...]
 class Sheets:
     """What the page is drawn from."""
 
-    now: Standing
-    seen: frozenset[str]
+    now: ShootStanding
+    thumbnails: frozenset[str]
     """frames whose small picture is there"""
     strips: tuple[str, ...]
     """names of the strips, by the order in which their frames landed; '' where there is none yet"""
@@ -43,7 +50,7 @@ class Sheets:
     def strip_of(self, frame: str) -> tuple[str, int]:
         """Strip's name ('': none) and the frame's place in it."""
         place = self.place[frame]
-        strip = self.strips[place // STRIP_CELLS] if frame in self.seen else ""
+        strip = self.strips[place // STRIP_CELLS] if frame in self.thumbnails else ""
         return strip, place % STRIP_CELLS
 
     def role(self, frame: FrameStanding) -> str:
@@ -59,7 +66,7 @@ class Sheets:
             [
                 f.id, f.name, shot_at.get(f.shot, -1), WORDS.index(f.word) if f.word in WORDS else 0,
                 acts.setdefault(f.act, len(acts)), PRESSED.index(f.pressed),
-                GUESSED * f.guessed + REFERENCE * f.reference + SEEN * (f.id in self.seen)
+                GUESSED * f.guessed + REFERENCE * f.reference + THUMBNAIL * (f.id in self.thumbnails)
                 + BURST * BURSTS.index(f.burst),
             ]
             for f in self.now.frames
@@ -85,24 +92,24 @@ class LastSheets:
     def sheets(self, root: Path) -> Sheets:
         """The shoot's sheets as they are now."""
         mark = _mark(root)
-        kept = self._sheets
-        if kept is not None and self._at == (root, mark):
-            return kept
-        made = read_sheets(root)
+        known = self._sheets
+        if known is not None and self._at == (root, mark):
+            return known
+        fresh = read_sheets(root)
         settled = time.time_ns() - max(stamp for _, stamp, _ in mark) > _SETTLED_S * 1e9
-        self._at, self._sheets = ((root, mark), made) if settled else (None, None)
-        return made
+        self._at, self._sheets = ((root, mark), fresh) if settled else (None, None)
+        return fresh
 
 
 def read_sheets(root: Path) -> Sheets:
     """From the journal, shoot.toml and what small pictures there are."""
     now = standing(root)
-    seen = seen_thumbs(root)
+    thumbnails = thumbnails_there(root)
     there = strips_there(root)
     landed = [f.id for f in now.frames]
-    keys = (strip_key(group) for group in strip_groups(landed, seen))
+    keys = (strip_key(group) for group in strip_groups(landed, thumbnails))
     strips = tuple(key if key in there else "" for key in keys)
-    return Sheets(now, frozenset(seen), strips, {frame: n for n, frame in enumerate(landed)})
+    return Sheets(now, frozenset(thumbnails), strips, {frame: n for n, frame in enumerate(landed)})
 
 
 def strip_style(root: Path) -> str:
@@ -116,13 +123,13 @@ def strip_picture(root: Path, key: str) -> bytes | None:
 
 
 def _mark(root: Path) -> Mark:
-    parts = ("journal.jsonl", SHOOT_FILE, ".plateside/seen", ".plateside/strips")
+    parts = ("journal.jsonl", SHOOT_FILE, ".plateside/thumbnails", ".plateside/strips")
     return tuple(_stamp(root / part) for part in parts)
 
 
 def _stamp(path: Path) -> tuple[int, int, int]:
     try:
-        told = path.stat()
+        stat = path.stat()
     except OSError:
         return (0, 0, 0)
-    return (told.st_ino, told.st_mtime_ns, told.st_size)
+    return (stat.st_ino, stat.st_mtime_ns, stat.st_size)

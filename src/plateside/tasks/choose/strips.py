@@ -9,20 +9,20 @@ from numpy.typing import NDArray
 from plateside.files.journal.state import read_state
 from plateside.files.originals import jpegs
 from plateside.files.pictures import encode_plain
-from plateside.files.seen import (
+from plateside.files.thumbnails import (
     STRIP_ACROSS,
     STRIP_CELL_PX,
     STRIP_CELLS,
-    seen_path,
-    seen_thumbs,
     strip_groups,
     strip_key,
     strip_path,
     strips_there,
+    thumbnail_path,
+    thumbnails_there,
 )
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.progress import Progress, silent
-from plateside.tasks.choose.seen import write_bytes_to
+from plateside.tasks.choose.make_thumbnails import write_bytes_to
 
 GROUND = (239, 234, 225)
 """Beside an upright picture, and where none is: the colour an empty place has on the page (#efeae1)."""
@@ -33,7 +33,7 @@ _KEPT_S = 86_400.0
 
 def make_strips(root: Path, progress: Progress = silent) -> int:
     """Make the strips that are not there; returns how many. What no longer belongs to any is taken away after a day."""
-    groups = strip_groups(list(read_state(root).landed), seen_thumbs(root))
+    groups = strip_groups(list(read_state(root).landed), thumbnails_there(root))
     wanted = {key: group for group in groups if (key := strip_key(group))}
     there = strips_there(root)
     missing = [key for key in wanted if key not in there]
@@ -52,7 +52,7 @@ def _joined(root: Path, group: list[str]) -> NDArray[np.uint8]:
         if not frame:
             continue
         try:
-            picture = _fitted(jpegs.read_bytes(seen_path(root, frame, "thumb")))
+            picture = _fitted(jpegs.read_bytes(thumbnail_path(root, frame, "thumb")))
         except (InputError, CouldNotError):
             # damaged in the cache: its place stays empty; the cache may be deleted at any time
             continue

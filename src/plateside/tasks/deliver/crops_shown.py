@@ -5,8 +5,8 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-from plateside.deliver.boxes import Box
 from plateside.deliver.crops import Crop, plan_crop
+from plateside.deliver.rectangles import PixelRectangle
 from plateside.deliver.subject import Subject, marked
 from plateside.files.journal.state import read_state
 from plateside.files.settings import open_shoot
@@ -38,7 +38,7 @@ def crops_of(asked: Cropped) -> dict[str, Any]:
         "dish": _shares(subject.core, subject),
         "dish_is_hers": hers,
         "around": _shares(subject.box, subject),
-        "channels": {c.name: _told(plan_crop(subject, c), subject) for c in channels},
+        "channels": {c.name: _crop_row(plan_crop(subject, c), subject) for c in channels},
         "shot": shot.name,
     }
 
@@ -54,10 +54,10 @@ def crop_said(asked: Cropped, channel: str, box: tuple[float, float, float, floa
     if not found:
         raise InputError(f"There is no channel called {channel!r} for this shot.")
     subject, _hers = _dish(asked, shot)
-    return _told(plan_crop(subject, found[0], box), subject)
+    return _crop_row(plan_crop(subject, found[0], box), subject)
 
 
-def _told(crop: Crop, subject: Subject) -> dict[str, Any]:
+def _crop_row(crop: Crop, subject: Subject) -> dict[str, Any]:
     return {
         "box": _shares(crop.box, subject),
         "width_px": crop.width_px,
@@ -67,7 +67,7 @@ def _told(crop: Crop, subject: Subject) -> dict[str, Any]:
     }
 
 
-def _shares(box: Box, subject: Subject) -> list[float]:
+def _shares(box: PixelRectangle, subject: Subject) -> list[float]:
     wide, high = subject.width_px, subject.height_px
     return [round(v, 6) for v in (box.x / wide, box.y / high, box.width / wide, box.height / high)]
 

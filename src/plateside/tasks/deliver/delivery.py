@@ -8,8 +8,8 @@ from pathlib import Path
 from plateside.deliver.points import Point, holds_back
 from plateside.deliver.rights import Rights, person_gate, rights_of
 from plateside.deliver.sizes import SSIM_FLOOR
+from plateside.files.checksums import sha256_of_file
 from plateside.files.journal.state import read_state
-from plateside.files.made import sha256_of_file
 from plateside.files.settings import open_shoot
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
@@ -32,12 +32,12 @@ class DeliverReport:
 
     folder: Path
     crops: tuple[DeliveredCrop, ...]
-    made: int
+    written: int
     """how many picture files were made now; the others were there already"""
     removed: int
     """how many files of an earlier delivery were no longer wanted"""
     documents: tuple[str, ...]
-    held_back: tuple[str, ...]
+    withheld: tuple[str, ...]
     open_points: tuple[str, ...]
     ready: bool
     """True when nothing is held back and nothing that is open keeps it from being published"""
@@ -47,12 +47,12 @@ class DeliverReport:
         size = sum(f.bytes for c in self.crops for f in c.files)
         said = [
             f"Delivered {len(self.crops)} crops as {files} files ({size / 1e6:.1f} MB) in {self.folder} "
-            f"(made {self.made}, unchanged {files - self.made}, removed {self.removed})."
+            f"(made {self.written}, unchanged {files - self.written}, removed {self.removed})."
         ]
         for crop in self.crops:
             said.append(f"{crop.shot}, {crop.channel}: {crop.width_px} x {crop.height_px}")
             said += [f"  {r}" for r in crop.remarks]
-        said += self.held_back
+        said += self.withheld
         said += [f"open: {p}" for p in self.open_points]
         said.append(f"Look at it: {self.folder / 'preview.html'} and {self.folder / 'contact-sheet.html'}")
         return [*said, ready_words(self.ready, len(self.open_points))]
@@ -78,12 +78,12 @@ def deliver(given: Path, progress: Progress = silent) -> DeliverReport:
     made_from = sources_now(shoot, state, finished)
     files = DeliveryFiles(opened, rights, state)
 
-    held, open_points = points_before(shoot, state, finished, opened.folder.root)
+    withheld, open_points = points_before(shoot, state, finished, opened.folder.root)
     todo = [(s, finished[s.name]) for s in shoot.shots if s.name in finished and person_gate(s) is None]
     steps = sum(len(_channels(shot, shoot.channels)) for shot, _ in todo) + 1
 
     done, sheets, crops = 0, [], []
-    told_by_files: list[Point] = []
+    found_in_files: list[Point] = []
     for shot, one in todo:
         channels = _channels(shot, shoot.channels)
         sheet, of_shot = files.deliver_shot(
@@ -92,20 +92,20 @@ def deliver(given: Path, progress: Progress = silent) -> DeliverReport:
         done += len(of_shot)
         sheets.append(sheet)
         crops += of_shot
-        told_by_files += _of_files(shot, channels, of_shot)
+        found_in_files += _of_files(shot, channels, of_shot)
     removed = files.remove_others()
     shots = [s.files for s in sheets]
     structured = recipe_object(shoot.recipe, shots, rights, shoot.creator.page_url)
-    told_by_files += structured.remarks
-    licence, held = ([p for p in held if (p.code == "no licence") is it] for it in (True, False))
-    points = first_what_blocks([*licence, *open_points, *told_by_files])
-    ready = not held and not holds_back(points)
-    documents = _write_texts(shoot, rights, files, sheets, structured, (held, points, ready))
-    _write_list(shoot, files, sheets, documents, (held, points, told_by_files), ready, made_from)
+    found_in_files += structured.remarks
+    licence, withheld = ([p for p in withheld if (p.code == "no licence") is it] for it in (True, False))
+    points = first_what_blocks([*licence, *open_points, *found_in_files])
+    ready = not withheld and not holds_back(points)
+    documents = _write_texts(shoot, rights, files, sheets, structured, (withheld, points, ready))
+    _write_list(shoot, files, sheets, documents, (withheld, points, found_in_files), ready, made_from)
     progress(steps, steps)
     return DeliverReport(
-        opened.folder.delivery_dir, tuple(crops), files.made_now, removed, (*documents, MANIFEST),
-        tuple(p.in_full() for p in held), tuple(p.in_full() for p in points), ready,
+        opened.folder.delivery_dir, tuple(crops), files.written_now, removed, (*documents, MANIFEST),
+        tuple(p.in_full() for p in withheld), tuple(p.in_full() for p in points), ready,
     )  # fmt: skip
 
 
@@ -164,7 +164,7 @@ def _write_texts(
 ) -> tuple[str, ...]:
     """Page, structured data, contact sheet, words and the note of what is what; returns their names."""
     shots = [s.files for s in sheets]
-    held, points, ready = open_of_all
+    withheld, points, ready = open_of_all
     part = recipe_part(shoot.recipe, shots, rights, structured)
     texts = {
         "recipe.html": part,
@@ -174,7 +174,7 @@ def _write_texts(
         WORDS: words_sheet(shoot.recipe, [(s.shot, s.words) for s in shots], rights),
         # read where nobody has her settings before her: the words alone
         READ_ME: read_me(
-            shoot.recipe, shots, files.done, [p.words for p in held], [p.words for p in points], ready
+            shoot.recipe, shots, files.done, [p.words for p in withheld], [p.words for p in points], ready
         ),
     }
     for name, text in texts.items():
@@ -192,7 +192,7 @@ def _write_list(
     made_from: dict[str, str],
 ) -> None:
     """The list of the whole delivery: written last, and what says whether it is ready."""
-    held, points, told_by_files = open_of_all
+    withheld, points, found_in_files = open_of_all
     rows = [
         {
             "file": f.path, "shot": s.files.shot.name, "channel": r.channel.name, "kind": f.kind,
@@ -203,9 +203,9 @@ def _write_list(
     ]  # fmt: skip
     manifest = {
         "recipe": shoot.recipe.title, "state": WHOLE, "ready_to_publish": ready,
-        "held_back": [p.words for p in held], "open": [p.words for p in points],
+        "withheld": [p.words for p in withheld], "open": [p.words for p in points],
         # without the lines for her settings: whoever reads this list has none before him
-        "open_in_these_files": [asdict(replace(p, in_files="")) for p in told_by_files],
+        "open_in_these_files": [asdict(replace(p, in_files="")) for p in found_in_files],
         "made_from": made_from,
         "pictures": rows,
         "documents": [{"file": n, "sha256": sha256_of_file(files.folder / n)} for n in documents],

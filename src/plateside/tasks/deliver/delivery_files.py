@@ -10,17 +10,18 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.deliver.boxes import Box
 from plateside.deliver.crops import Crop, plan_crop
 from plateside.deliver.metadata import xmp_packet
+from plateside.deliver.rectangles import PixelRectangle
 from plateside.deliver.renditions import File, Rendition, ShotFiles
 from plateside.deliver.rights import Rights
 from plateside.deliver.sizes import fit, ladder, resized
 from plateside.deliver.subject import Subject, dish_share, find_subject, marked
 from plateside.deliver.words import words_for
-from plateside.files.atomic import disk_faults_told, write_bytes
+from plateside.files.atomic import disk_faults_in_words, write_bytes
+from plateside.files.cache import BuildRecord, key_of
+from plateside.files.checksums import sha256_of, sha256_of_file
 from plateside.files.journal.state import ShootState
-from plateside.files.made import Made, key_of, sha256_of, sha256_of_file
 from plateside.files.pictures import ENDINGS, QUALITY, Pixels, colour_remark, decode, encode, read_picture
 from plateside.files.settings import OpenShoot
 from plateside.files.working import sweep
@@ -76,7 +77,7 @@ class Source:
         height, width = self.pixels.shape[:2]
         return find_subject(to_8_bits(self.pixels), dish_share(self.shot, width, height))
 
-    def region(self, box: Box) -> NDArray[np.float32]:
+    def region(self, box: PixelRectangle) -> NDArray[np.float32]:
         """A part of it as linear light."""
         table = _TABLE_16 if self.pixels.dtype == np.uint16 else _TABLE_8
         return np.asarray(table[self.pixels[box.y : box.bottom, box.x : box.right]], np.float32)
@@ -89,7 +90,7 @@ class DeliveryFiles:
         self.folder = opened.folder.delivery_dir
         self.hashes: dict[str, str] = {}
         """file -> SHA-256 of everything this delivery holds so far"""
-        self.made_now = 0
+        self.written_now = 0
         self.done: dict[str, tuple[str, ...]] = {}
         """shot -> what was done to its picture and always travels with it"""
         self._opened = opened
@@ -98,8 +99,8 @@ class DeliveryFiles:
         self._begun = False
         self._workplace = opened.folder.workplace
         sweep(self._workplace)
-        self._record = Made(opened.folder.plateside_dir / "deliver.json")
-        self._crops = Made(opened.folder.plateside_dir / "crops.json")
+        self._record = BuildRecord(opened.folder.plateside_dir / "deliver.json")
+        self._crops = BuildRecord(opened.folder.plateside_dir / "crops.json")
 
     def deliver_shot(
         self, now: FinishedNow, shot: Shot, channels: Sequence[Channel], progress: Progress
@@ -129,10 +130,10 @@ class DeliveryFiles:
                     crop.subject_whole, files, (*crop.remarks, *said),
                 )
             )  # fmt: skip
-        told = _done_to(now)
+        row = _done_to(now)
         colours = colour_remark(path)
-        told = (*told, colours) if colours else told
-        return SheetShot(ShotFiles(shot, words, tuple(renditions)), now.one.frame, told), crops
+        row = (*row, colours) if colours else row
+        return SheetShot(ShotFiles(shot, words, tuple(renditions)), now.one.frame, row), crops
 
     def _crop(self, source: Source, channel: Channel) -> Crop:
         """The crop; from the record when neither picture nor wish has changed."""
@@ -141,10 +142,10 @@ class DeliveryFiles:
         name = f"{shot.name} {channel.name}"
         dish = self._state.dishes.get(shot.name)
         key = key_of(METHOD, source.sha256, asdict(channel), dish_share(shot, 3, 2), moved, dish)
-        kept = self._crops.get(name, key)
-        if kept is not None:
-            row = kept["crop"]
-            return Crop(**{**row, "box": Box(**row["box"]), "remarks": tuple(row["remarks"])})
+        entry = self._crops.get(name, key)
+        if entry is not None:
+            row = entry["crop"]
+            return Crop(**{**row, "box": PixelRectangle(**row["box"]), "remarks": tuple(row["remarks"])})
         subject = source.subject if dish is None else marked(source.subject, dish)
         crop = plan_crop(subject, channel, moved)
         self._crops.put(name, key, crop=asdict(crop))
@@ -175,18 +176,18 @@ class DeliveryFiles:
                     channel.largest_kb,
                     packet.decode(),
                 )
-                kept = self._record.get(name, key)
+                entry = self._record.get(name, key)
                 path = self.folder / name
-                if kept is None or not path.is_file() or sha256_of_file(path) != kept["sha256"]:
+                if entry is None or not path.is_file() or sha256_of_file(path) != entry["sha256"]:
                     region = source.region(crop.box) if region is None else region
                     picture = _at_size(region, width, height) if picture is None else picture
-                    kept = self._write(name, key, picture, kind, packet, channel.largest_kb)
-                self.hashes[name] = str(kept["sha256"])
+                    entry = self._write(name, key, picture, kind, packet, channel.largest_kb)
+                self.hashes[name] = str(entry["sha256"])
                 files.append(
-                    File(name, kind, width, height, int(kept["bytes"]), int(kept["quality"]), kept["ssim"])
+                    File(name, kind, width, height, int(entry["bytes"]), int(entry["quality"]), entry["ssim"])
                 )
-                if kept["remark"]:
-                    said.append(f"{name}: {kept['remark']}")
+                if entry["remark"]:
+                    said.append(f"{name}: {entry['remark']}")
         return tuple(files), said
 
     def _write(
@@ -201,13 +202,13 @@ class DeliveryFiles:
         got = fit(picture, lambda q: encode(picture, kind, q, packet), decode, QUALITY[kind], largest_kb)
         self.begin()
         write_bytes(self.folder / name, got.data, self._workplace)
-        kept: dict[str, Any] = {
+        entry: dict[str, Any] = {
             "sha256": sha256_of(got.data), "bytes": len(got.data), "quality": got.quality,
             "ssim": got.ssim, "remark": got.remark,
         }  # fmt: skip
-        self._record.put(name, key, **kept)
-        self.made_now += 1
-        return kept
+        self._record.put(name, key, **entry)
+        self.written_now += 1
+        return entry
 
     def begin(self) -> None:
         """Before the first change: from now until the new list is written the folder says that it is not finished.
@@ -218,11 +219,11 @@ class DeliveryFiles:
             return
         self._begun = True
         rows = {"pictures": self._listed("pictures"), "documents": self._listed("documents")}
-        told = {
+        row = {
             "recipe": self._opened.shoot.recipe.title, "state": UNFINISHED, "ready_to_publish": False,
-            "held_back": [], "open": [], "open_in_these_files": [], "made_from": {}, **rows,
+            "withheld": [], "open": [], "open_in_these_files": [], "made_from": {}, **rows,
         }  # fmt: skip
-        self.write(MANIFEST, json.dumps(told, indent=2, ensure_ascii=False) + "\n")
+        self.write(MANIFEST, json.dumps(row, indent=2, ensure_ascii=False) + "\n")
         self.write(READ_ME, unfinished_note(self._opened.shoot.recipe))
 
     def write(self, name: str, text: str) -> None:
@@ -242,7 +243,7 @@ class DeliveryFiles:
             inside = path.resolve().is_relative_to(self.folder.resolve())
             if inside and path.is_file():
                 self.begin()
-                with disk_faults_told(path):
+                with disk_faults_in_words(path):
                     path.unlink()
                     if not any(path.parent.iterdir()):
                         path.parent.rmdir()

@@ -47,17 +47,17 @@ class Delivered:
 def delivered(folder: Path) -> Delivered | None:
     """What the list of a delivery folder says; None when there is none that can be read."""
     try:
-        told = read_json_file(folder / MANIFEST)
-        rows = {kind: tuple(dict(row) for row in told[kind]) for kind in ("pictures", "documents")}
-        listed_in(told)
-        sources = told.get("made_from", {})
-        state = WHOLE if told.get("state", WHOLE) == WHOLE else UNFINISHED
+        manifest = read_json_file(folder / MANIFEST)
+        rows = {kind: tuple(dict(row) for row in manifest[kind]) for kind in ("pictures", "documents")}
+        listed_in(manifest)
+        sources = manifest.get("made_from", {})
+        state = WHOLE if manifest.get("state", WHOLE) == WHOLE else UNFINISHED
         return Delivered(
             state,
-            told.get("ready_to_publish") is True and state == WHOLE,
+            manifest.get("ready_to_publish") is True and state == WHOLE,
             rows["pictures"],
             rows["documents"],
-            tuple(point_from(p) for p in told.get("open_in_these_files", ())),
+            tuple(point_from(p) for p in manifest.get("open_in_these_files", ())),
             {str(k): str(v) for k, v in sources.items()},
         )
     except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
@@ -65,10 +65,10 @@ def delivered(folder: Path) -> Delivered | None:
 
 
 @dataclass(frozen=True)
-class Standing:
+class DeliveryStanding:
     """Where a shoot's delivery stands."""
 
-    held: tuple[Point, ...]
+    withheld: tuple[Point, ...]
     open: tuple[Point, ...]
     delivery: Delivered | None
     changed: tuple[str, ...]
@@ -77,15 +77,15 @@ class Standing:
     @property
     def ready(self) -> bool:
         """True when what is there may be published as it is."""
-        return self.delivery is not None and not self.held and not holds_back(self.open)
+        return self.delivery is not None and not self.withheld and not holds_back(self.open)
 
 
-def what_blocks(now: Standing) -> list[Point]:
+def what_blocks(now: DeliveryStanding) -> list[Point]:
     """What keeps a delivery from being ready."""
-    return [*now.held, *(p for p in now.open if p.blocks)]
+    return [*now.withheld, *(p for p in now.open if p.blocks)]
 
 
-def standing(root: Path, shoot: Shoot, state: ShootState) -> Standing:
+def standing(root: Path, shoot: Shoot, state: ShootState) -> DeliveryStanding:
     """Where the delivery of the shoot in `root` stands, by what is on disk now."""
     folder = shoot_folder(root, shoot)
     try:
@@ -93,7 +93,7 @@ def standing(root: Path, shoot: Shoot, state: ShootState) -> Standing:
     except InputError:
         finished = {}
     delivery = delivered(folder.delivery_dir)
-    held, points = points_before(shoot, state, finished, root)
+    withheld, points = points_before(shoot, state, finished, root)
     changed: tuple[str, ...] = ()
     if delivery is not None:
         changed = changed_since(delivery.made_from, sources_now(shoot, state, finished))
@@ -101,7 +101,7 @@ def standing(root: Path, shoot: Shoot, state: ShootState) -> Standing:
         points += delivery.of_files
     if (missing := page_url_missing(shoot.creator.page_url)) is not None and delivery is not None:
         points = [*(p for p in points if p.code != missing.code), missing]
-    return Standing(tuple(held), tuple(first_what_blocks(points)), delivery, changed)
+    return DeliveryStanding(tuple(withheld), tuple(first_what_blocks(points)), delivery, changed)
 
 
 def first_what_blocks(points: Iterable[Point]) -> list[Point]:
@@ -124,17 +124,17 @@ def points_before(
     shoot: Shoot, state: ShootState, finished: Mapping[str, FinishedNow], root: Path
 ) -> tuple[list[Point], list[Point]]:
     """What is held back, and what is open, before a file of the delivery is looked at."""
-    held, points = [], []
+    withheld, points = [], []
     if gate := licence_gate(rights_of(shoot.creator, date.fromisoformat(shoot.date).year)):
-        held.append(gate)
+        withheld.append(gate)
     for shot in shoot.shots:
         if (gate := person_gate(shot)) is not None:
-            held.append(gate)
+            withheld.append(gate)
             continue
         points += _of_shot(shot, state, finished.get(shot.name), root)
         if shot.name in finished:
             points += words_for(shoot.recipe, shot, state.words.get(shot.name)).remarks
-    return held, [*points, *placeholders(shoot.recipe, shoot.creator.name)]
+    return withheld, [*points, *placeholders(shoot.recipe, shoot.creator.name)]
 
 
 def _of_shot(shot: Shot, state: ShootState, now: FinishedNow | None, root: Path) -> list[Point]:

@@ -6,14 +6,14 @@ from datetime import date
 from pathlib import Path
 
 from plateside.files.bags import write_bag
+from plateside.files.checksums import sha256_of, sha256_of_file
 from plateside.files.journal.state import read_state
-from plateside.files.made import sha256_of, sha256_of_file
 from plateside.files.originals.unreadable import can_be_shown, shown
 from plateside.files.safe_names import safe_names
 from plateside.files.settings import OpenShoot, open_shoot
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
-from plateside.paper.read_me import handed_over_note
+from plateside.paper.read_me import package_note
 from plateside.tasks.deliver.delivery import WORDS
 from plateside.tasks.deliver.delivery_files import READ_ME
 from plateside.tasks.deliver.open_points import MANIFEST, UNFINISHED, delivered, standing, what_blocks
@@ -152,22 +152,26 @@ def _delivery(opened: OpenShoot, channels: tuple[str, ...]) -> dict[str, Path | 
             raise InputError(
                 f"{name} is gone or has changed since it was delivered: make the delivery again.", again
             )
-    kept = [dict(r) for r in documents if r["file"] != READ_ME]
-    payload: dict[str, Path | bytes] = {str(r["file"]): folder / r["file"] for r in (*pictures, *kept)}
+    documents_left = [dict(r) for r in documents if r["file"] != READ_ME]
+    payload: dict[str, Path | bytes] = {
+        str(r["file"]): folder / r["file"] for r in (*pictures, *documents_left)
+    }
     done = {str(r["shot"]): [str(said) for said in r.get("done", ())] for r in pictures}
-    note = handed_over_note(
+    note = package_note(
         opened.shoot.recipe.title,
         pictures,
-        [str(r["file"]) for r in kept] + [MANIFEST] * (not channels),
+        [str(r["file"]) for r in documents_left] + [MANIFEST] * (not channels),
         done,
     )
     payload[READ_ME] = note.encode()
     if not channels:
         names = safe_names([*payload, MANIFEST])
-        kept.append({"file": READ_ME, "sha256": sha256_of(note.encode())})
-        rows = {"pictures": pictures, "documents": kept}
-        told = {kind: [{**r, "file": names[str(r["file"])]} for r in of] for kind, of in rows.items()}
-        text = json.dumps({"recipe": opened.shoot.recipe.title, **told}, indent=2, ensure_ascii=False) + "\n"
+        documents_left.append({"file": READ_ME, "sha256": sha256_of(note.encode())})
+        rows = {"pictures": pictures, "documents": documents_left}
+        manifest = {kind: [{**r, "file": names[str(r["file"])]} for r in of] for kind, of in rows.items()}
+        text = (
+            json.dumps({"recipe": opened.shoot.recipe.title, **manifest}, indent=2, ensure_ascii=False) + "\n"
+        )
         payload[MANIFEST] = text.encode()
     return payload
 

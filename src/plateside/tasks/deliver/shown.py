@@ -15,7 +15,7 @@ from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot, Shot
 from plateside.paper.read_me import ready_words
 from plateside.tasks.choose.doubt import doubt_of
-from plateside.tasks.deliver.open_points import MANIFEST, WHOLE, Standing, standing
+from plateside.tasks.deliver.open_points import MANIFEST, WHOLE, DeliveryStanding, standing
 from plateside.tasks.finish.shown import read_finished
 from plateside.tasks.studio.edit import version_of
 
@@ -40,7 +40,7 @@ def delivery_shown(root: Path) -> dict[str, Any]:
     return {
         "headline": headline(shoot, now),
         "ready": now.ready,
-        "held": now.held,
+        "withheld": now.withheld,
         "open": now.open,
         "changed": list(now.changed),
         "landed": len(state.landed),
@@ -84,7 +84,7 @@ def _shot(shot: Shot, shoot: Shoot, state: ShootState, picture: dict[str, Any] |
         "doubt": doubt_of(state, picture["frame_id"]) if picture else None,
         "person": shot.person,
         "release": shot.release,
-        "held_back": person_gate(shot) is not None,
+        "withheld": person_gate(shot) is not None,
         "channels": [c.name for c in shoot.channels if not shot.channels or c.name in shot.channels],
         "crops": {channel: box for (name, channel), box in state.crops.items() if name == shot.name},
         "words": said_of(shoot, shot, state.words.get(shot.name, {})),
@@ -110,14 +110,14 @@ def delivered(root: Path) -> dict[str, Any] | None:
     """What the delivery's manifest says, without the hashes; None when there is no delivery."""
     path = root / "delivery" / MANIFEST
     try:
-        told = read_json_file(path)
+        manifest = read_json_file(path)
         names = ("file", "shot", "channel", "kind", "width_px", "height_px", "bytes")
         found = {
-            "ready": bool(told["ready_to_publish"]),
-            "held_back": [str(w) for w in told["held_back"]],
-            "state": str(told.get("state", WHOLE)),
-            "pictures": [_listed({name: row[name] for name in names}) for row in told["pictures"]],
-            "documents": [_document(root, str(row["file"])) for row in told["documents"]],
+            "ready": bool(manifest["ready_to_publish"]),
+            "withheld": [str(w) for w in manifest["withheld"]],
+            "state": str(manifest.get("state", WHOLE)),
+            "pictures": [_listed({name: row[name] for name in names}) for row in manifest["pictures"]],
+            "documents": [_document(root, str(row["file"])) for row in manifest["documents"]],
         }
     except FileNotFoundError:
         return None
@@ -156,7 +156,7 @@ def words_checked(root: Path, shot_name: str, edited: dict[str, str]) -> dict[st
     raise InputError("There is no such shot.")
 
 
-def mind_before_packing(now: Standing) -> list[str]:
+def mind_before_packing(now: DeliveryStanding) -> list[str]:
     """What she should know before she hands over the delivery that lies there; empty: nothing."""
     if now.delivery is None:
         return []
@@ -172,7 +172,7 @@ def mind_before_packing(now: Standing) -> list[str]:
     return said
 
 
-def headline(shoot: Shoot, now: Standing) -> str:
+def headline(shoot: Shoot, now: DeliveryStanding) -> str:
     """Where the delivery stands, in a sentence or two."""
     if not shoot.channels:
         return NO_CHANNELS
@@ -180,8 +180,8 @@ def headline(shoot: Shoot, now: Standing) -> str:
         return NOTHING_YET
     pictures = now.delivery.pictures
     crops = len({(p.get("shot"), p.get("channel")) for p in pictures})
-    told = (
+    manifest = (
         f"{crops} crop{'s' * (crops != 1)} as {len(pictures)} file{'s' * (len(pictures) != 1)} lie in the folder "
         "delivery."
     )
-    return f"{told} {ready_words(now.ready, len(now.open))}"
+    return f"{manifest} {ready_words(now.ready, len(now.open))}"

@@ -6,15 +6,16 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from plateside.files.cache import BuildRecord, key_of
+from plateside.files.checksums import hash_now
 from plateside.files.folder import ShootFolder, can_lie_in
 from plateside.files.json_text import read_json_file
-from plateside.files.made import Made, hash_now, key_of
 from plateside.finish.matched import is_matched
 from plateside.model.errors import InputError
 from plateside.words.commands import typed
 
 RECORD = "adjustments.json"
-MADE = "finish.json"
+BUILD_RECORD = "finish.json"
 """What `finish` keeps under .plateside."""
 DAMAGED = (OSError, ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError)
 """What reading a list that was damaged may end in."""
@@ -83,12 +84,12 @@ def _checked(row: dict[str, Any]) -> dict[str, Any]:
     return row
 
 
-def placed(made: Made, file: str) -> set[str]:
+def placed(record: BuildRecord, file: str) -> set[str]:
     """Hashes under which `file` was ever put in place by `finish`, or was about to be when a run was cut short.
 
     made  the record MADE under .plateside
     """
-    hashes = (made.entry(f"placed {file}") or {}).get("hashes", ())
+    hashes = (record.entry(f"placed {file}") or {}).get("hashes", ())
     return {str(h) for h in hashes if h} if isinstance(hashes, list) else set()
 
 
@@ -120,7 +121,7 @@ class FinishedNow:
 
 def finished_now(folder: ShootFolder) -> dict[str, FinishedNow]:
     """Shot -> its finished picture. Raises InputError when there is no list that can be read."""
-    made = Made(folder.plateside_dir / MADE)
+    record = BuildRecord(folder.plateside_dir / BUILD_RECORD)
     found = {}
     for row in read_rows(folder):
         match = row["match"]
@@ -130,9 +131,9 @@ def finished_now(folder: ShootFolder) -> dict[str, FinishedNow]:
         )  # fmt: skip
         sha256 = hash_now(folder.finished_dir / one.file)
         own = (
-            {made.last(one.file, "sha256")}
+            {record.last(one.file, "sha256")}
             | ({one.sha256} if not one.by_hand else set())
-            | placed(made, one.file)
+            | placed(record, one.file)
         )
         found[one.shot] = FinishedNow(one, sha256, bool(sha256) and sha256 in own)
     return found

@@ -15,7 +15,7 @@ from plateside.finish.render import highlight, render, to_8_bits
 from plateside.finish.tone import set_curve
 from plateside.finish.white_balance import NONE
 from plateside.model.errors import InputError
-from plateside.tasks.choose.seen import write_bytes_to
+from plateside.tasks.choose.make_thumbnails import write_bytes_to
 from plateside.tasks.finish.shown import SIZES, finished_preview, plain_preview
 
 _SMALL = ("row", "view")

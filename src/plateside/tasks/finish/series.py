@@ -6,10 +6,11 @@ from pathlib import Path
 
 from plateside import __version__
 from plateside.files import damage
-from plateside.files.atomic import disk_faults_told, replacing, write_text
+from plateside.files.atomic import disk_faults_in_words, replacing, write_text
+from plateside.files.cache import BuildRecord, key_of
+from plateside.files.checksums import sha256_of_file
 from plateside.files.folder import ShootFolder
 from plateside.files.journal.state import read_state
-from plateside.files.made import Made, key_of, sha256_of_file
 from plateside.files.pictures import encode, fill_tiff_16, picture_size
 from plateside.files.settings import OpenShoot, open_shoot
 from plateside.files.working import sweep
@@ -22,8 +23,15 @@ from plateside.finish.white_balance import NONE
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
 from plateside.tasks.choose.heroes import Hero, heroes_of
-from plateside.tasks.finish.finished_list import DAMAGED, MADE, RECORD, damaged_list, placed, read_rows
-from plateside.tasks.finish.set_look import METHOD, Measured, SetLook, Shares, match_from
+from plateside.tasks.finish.finished_list import (
+    BUILD_RECORD,
+    DAMAGED,
+    RECORD,
+    damaged_list,
+    placed,
+    read_rows,
+)
+from plateside.tasks.finish.set_look import METHOD, MeasuredHero, SetLook, Shares, match_from
 
 KINDS = {"tiff": ".tif", "jpeg": ".jpg"}
 BEST_JPEG = 97
@@ -56,7 +64,7 @@ class FinishReport:
     folder: Path
     reference: str
     finished: tuple[FinishedShot, ...]
-    made: int
+    written: int
     """how many files were made now; the others were there already"""
     missing: tuple[str, ...]
     unmatched: tuple[str, ...] = ()
@@ -67,8 +75,8 @@ class FinishReport:
     def lines(self) -> list[str]:
         one_or_more = "picture" if len(self.finished) == 1 else "pictures"
         said = [
-            f"Finished {len(self.finished)} {one_or_more} in {self.folder} (made {self.made}, unchanged "
-            f"{len(self.finished) - self.made})."
+            f"Finished {len(self.finished)} {one_or_more} in {self.folder} (made {self.written}, unchanged "
+            f"{len(self.finished) - self.written})."
         ]
         said.append(f"The set is matched to {self.reference}.")
         for one in self.finished:
@@ -137,10 +145,10 @@ def finish(
         opened, lambda done, total: progress(min(shots * done // max(total, 1), shots - 1), 3 * shots)
     )
     chief = _reference(opened, heroes.found, reference)
-    made = Made(opened.folder.plateside_dir / MADE)
+    record = BuildRecord(opened.folder.plateside_dir / BUILD_RECORD)
     steps = 3 * len(heroes.found)
 
-    set_look = SetLook(chief, grey or _marked_card(opened, chief), made)
+    set_look = SetLook(chief, grey or _marked_card(opened, chief), record)
     sweep(opened.folder.workplace)
     noted, renewed = _noted(opened)
     measured = []
@@ -154,7 +162,7 @@ def finish(
     finished, count = [], 0
     for at, one in enumerate(measured, 2 * len(heroes.found)):
         progress(at, steps)
-        work = _Work(opened, set_look, made, kind, noted, lambda _done, _total, at=at: progress(at, steps))
+        work = _Work(opened, set_look, record, kind, noted, lambda _done, _total, at=at: progress(at, steps))
         shot, new = work.make(one, curves[one.hero.is_raw])
         finished.append(shot)
         count += new
@@ -202,7 +210,7 @@ def _noted(opened: OpenShoot) -> tuple[dict[str, FinishedShot], bool]:
     except InputError:
         path = opened.folder.finished_dir / RECORD
         if path.exists():
-            damage.made_again(path, "The list of what is finished")
+            damage.note_rebuilt(path, "The list of what is finished")
         return {}, path.exists()
 
 
@@ -211,7 +219,7 @@ def set_aside(path: Path) -> Path:
     number = 1
     while (aside := path.with_name(f"{path.stem}-by-hand-{number}{path.suffix}")).exists():
         number += 1
-    with disk_faults_told(path):
+    with disk_faults_in_words(path):
         path.rename(aside)
     return aside
 
@@ -231,13 +239,13 @@ class _Work:
 
     opened: OpenShoot
     set_look: SetLook
-    made: Made
+    record: BuildRecord
     kind: str
     noted: dict[str, FinishedShot]
     """file -> what the record beside the pictures says: it outlives the caches"""
     progress: Progress
 
-    def make(self, one: Measured, curve: Curve) -> tuple[FinishedShot, bool]:
+    def make(self, one: MeasuredHero, curve: Curve) -> tuple[FinishedShot, bool]:
         """The finished picture, and whether it had to be made. A file changed by hand is never written over."""
         hero = one.hero
         file = hero.shot.name + KINDS[self.kind]
@@ -249,12 +257,12 @@ class _Work:
         there = _hash_of(path)
         size = picture_size(path) if there else None
         by_hand = bool(there) and there not in self.written(file)
-        as_made = self._made_as(file, key)
+        as_made = self._hash_of_build(file, key)
         new = size is None or not (there == as_made or (by_hand and as_made))
         if new:
             size, by_hand = self._write(path, one, curve), False
             there = sha256_of_file(path)
-            self.made.put(file, key, sha256=there)
+            self.record.put(file, key, sha256=there)
         self._forget_other_kind(hero.shot.name, path)
         chief = self.set_look.chief.shot.name
         said = Adjustments(
@@ -273,16 +281,16 @@ class _Work:
         """Hashes under which `file` was ever noted as written here: in the record, or beside the pictures."""
         before = self.noted.get(file)
         noted = before.sha256 if before is not None and not before.by_hand else ""
-        return ({self.made.last(file, "sha256"), noted} | placed(self.made, file)) - {""}
+        return ({self.record.last(file, "sha256"), noted} | placed(self.record, file)) - {""}
 
-    def _made_as(self, file: str, key: str) -> str:
+    def _hash_of_build(self, file: str, key: str) -> str:
         """The hash that `file` had when it was last made from the very same things; empty when it never was."""
-        kept, before = self.made.get(file, key), self.noted.get(file)
+        kept, before = self.record.get(file, key), self.noted.get(file)
         if kept is not None:
             return str(kept.get("sha256", ""))
         return before.sha256 if before is not None and before.made_from == key else ""
 
-    def _write(self, path: Path, one: Measured, curve: Curve) -> tuple[int, int]:
+    def _write(self, path: Path, one: MeasuredHero, curve: Curve) -> tuple[int, int]:
         picture = render(self.set_look.developed(one.hero), one.match.gains, curve, self.progress)
         with replacing(path, self.opened.folder.workplace, lambda new: self._may_place(new, path)) as new:
             if self.kind == "tiff":
@@ -301,8 +309,8 @@ class _Work:
             return False
         if there and there not in self.written(path.name):
             set_aside(path)
-        hashes = sorted(placed(self.made, path.name) | {coming})
-        self.made.put(f"placed {path.name}", "", hashes=hashes)
+        hashes = sorted(placed(self.record, path.name) | {coming})
+        self.record.put(f"placed {path.name}", "", hashes=hashes)
         return True
 
     def _forget_other_kind(self, shot: str, path: Path) -> None:
@@ -310,9 +318,9 @@ class _Work:
         for ending in set(KINDS.values()) - {path.suffix}:
             other = path.with_name(shot + ending)
             if other.is_file() and sha256_of_file(other) in self.written(other.name):
-                with disk_faults_told(other):
+                with disk_faults_in_words(other):
                     other.unlink()
-            self.made.forget(other.name)
+            self.record.forget(other.name)
 
 
 def _write_record(opened: OpenShoot, chief: Hero, finished: list[FinishedShot]) -> None:

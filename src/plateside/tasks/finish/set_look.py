@@ -10,11 +10,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.deliver.subject import dish_share, find_subject
-from plateside.files.made import Made, key_of
+from plateside.files.cache import BuildRecord, key_of
 from plateside.files.originals.metadata import read_settings
 from plateside.files.originals.pixels import linear_picture
 from plateside.finish.develop import develop, reduced
-from plateside.finish.matching import REFERENCE, Match, View, look, match
+from plateside.finish.matching import REFERENCE, Match, MatchView, look, match
 from plateside.finish.render import highlight
 from plateside.finish.white_balance import NONE, Gains, from_grey
 from plateside.ground.srgb import to_display
@@ -29,7 +29,7 @@ Shares = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True)
-class Measured:
+class MeasuredHero:
     """One hero against the set's reference."""
 
     hero: Hero
@@ -45,7 +45,7 @@ class SetLook:
     chief: Hero
     grey: Shares | None
     """where the reference shows a grey card"""
-    made: Made
+    record: BuildRecord
 
     @cached_property
     def _camera(self) -> str:
@@ -56,7 +56,7 @@ class SetLook:
         return linear_picture(self.chief.path, half=True).white_balance if self.chief.is_raw else None
 
     @cached_property
-    def _view(self) -> View:
+    def _view(self) -> MatchView:
         return self._looked_at(self.chief)
 
     @cached_property
@@ -77,7 +77,7 @@ class SetLook:
         """What `developed` depends on besides the frame itself."""
         return self.chief.frame_id if hero.is_raw else ""
 
-    def measure(self, hero: Hero) -> Measured:
+    def measure(self, hero: Hero) -> MeasuredHero:
         """Gains and highlight of one hero; from the record when nothing has changed."""
         is_chief = hero.shot.name == self.chief.shot.name
         meant = bool(_KEEP_EXPOSURE & set(hero.shot.deliberate))
@@ -85,11 +85,11 @@ class SetLook:
         shape = [dish_share(h.shot, 3, 2) for h in (hero, self.chief)]
         name = f"match {hero.shot.name}"
         key = key_of(METHOD, hero.frame_id, self.chief.frame_id, is_chief, meant, self.grey, shape, surfaces)
-        kept = self.made.get(name, key)
-        if kept is not None:
+        cached = self.record.get(name, key)
+        if cached is not None:
             # a damaged note only costs the time to measure again
             with contextlib.suppress(ValueError, KeyError, TypeError, OverflowError):
-                return Measured(hero, match_from(kept["match"]), _number(kept["highlight"]))
+                return MeasuredHero(hero, match_from(cached["match"]), _number(cached["highlight"]))
         view = self._view if is_chief else self._looked_at(hero)
         grey = self._grey_gains
         if is_chief:
@@ -100,10 +100,10 @@ class SetLook:
             m = match(self._view, view, keep_exposure=meant, same_surface=surfaces[0] == surfaces[1])
             found = replace(m, gains=m.gains.times(grey))
         top = highlight(view.linear, found.gains)
-        self.made.put(name, key, match=asdict(found), highlight=top)
-        return Measured(hero, found, top)
+        self.record.put(name, key, match=asdict(found), highlight=top)
+        return MeasuredHero(hero, found, top)
 
-    def _looked_at(self, hero: Hero) -> View:
+    def _looked_at(self, hero: Hero) -> MatchView:
         small = reduced(self.developed(hero), LOOKED_AT_PX)
         height, width = small.shape[:2]
         shown = np.asarray(to_display(np.clip(small, 0, 1)) * 255, np.uint8)
@@ -118,12 +118,12 @@ def match_from(row: dict[str, object]) -> Match:
     gains = row["gains"]
     if not isinstance(gains, dict) or not isinstance(row["by"], str):
         raise TypeError("gains are not an object, or the way of matching is no word")
-    told: dict[str, Any] = {
+    entry: dict[str, Any] = {
         name: None if value is None and name.startswith("delta_e") else _number(value)
         for name, value in row.items()
         if name not in ("gains", "by")
     }
-    return Match(Gains(**{name: _number(value) for name, value in gains.items()}), row["by"], **told)
+    return Match(Gains(**{name: _number(value) for name, value in gains.items()}), row["by"], **entry)
 
 
 def _number(value: object) -> float:

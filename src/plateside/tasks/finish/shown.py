@@ -4,11 +4,11 @@ from pathlib import Path
 from typing import Any
 
 from plateside.files import damage
+from plateside.files.cache import picture_or_none
 from plateside.files.folder import can_lie_in
 from plateside.files.journal.state import read_state
 from plateside.files.json_text import read_json_file
 from plateside.files.originals.kinds import is_raw
-from plateside.files.sealed import picture_or_none
 from plateside.files.settings import load_shoot
 from plateside.finish.matched import is_matched
 from plateside.model.errors import InputError
@@ -51,7 +51,7 @@ def read_finished(root: Path) -> dict[str, Any]:
     folder = root / "finished"
     try:
         record = read_json_file(folder / RECORD)
-        pictures = [_told(folder, row) for row in record["pictures"]]
+        pictures = [_shown_row(folder, row) for row in record["pictures"]]
         reference = str(record["reference"])
     except (OSError, ValueError, KeyError, TypeError) as error:
         if not isinstance(error, FileNotFoundError):
@@ -65,11 +65,11 @@ def read_finished(root: Path) -> dict[str, Any]:
     return {"reference": reference, "kind": kind, "pictures": [p for p in pictures if p["version"]]}
 
 
-def _told(folder: Path, row: dict[str, Any]) -> dict[str, Any]:
-    told = {name: row[name] for name in _ROW}
-    if wrong := [name for name, kind in _ROW.items() if type(told[name]) is not kind]:
+def _shown_row(folder: Path, row: dict[str, Any]) -> dict[str, Any]:
+    shown_row = {name: row[name] for name in _ROW}
+    if wrong := [name for name, kind in _ROW.items() if type(shown_row[name]) is not kind]:
         raise ValueError(f"a record's {wrong[0]} is of another type")
-    if not can_lie_in(str(told["file"])) or Path(told["file"]).name != told["file"]:
+    if not can_lie_in(str(shown_row["file"])) or Path(shown_row["file"]).name != shown_row["file"]:
         raise ValueError("a record names a file in its own folder")
     match = {name: row["match"][name] for name in _FIGURES}
     if not all(v is None or isinstance(v, str | int | float) for v in match.values()):
@@ -77,14 +77,14 @@ def _told(folder: Path, row: dict[str, Any]) -> dict[str, Any]:
     if not all(isinstance(words, str) for words in row["adjustments"]):
         raise ValueError("what was adjusted is told in words")
     match["matched"] = is_matched(match["by"], match["stops"], match["mired"])
-    path = folder / told["file"]
+    path = folder / shown_row["file"]
     version, size = "", 0
     if path.is_file():
         stat = path.stat()
         version, size = f"{stat.st_mtime_ns:x}{stat.st_size:x}", stat.st_size
     return {
-        **told,
-        "from_raw": is_raw(Path(str(told["frame"]))),
+        **shown_row,
+        "from_raw": is_raw(Path(str(shown_row["frame"]))),
         "match": match,
         "said": list(row["adjustments"]),
         "version": version,

@@ -4,15 +4,15 @@ import math
 from datetime import date
 
 from plateside.light.answers import DayLight, Interval, rounded
-from plateside.light.needs import usable_intervals
+from plateside.light.good_hours import usable_intervals
 from plateside.tasks.light.asked import brightest, spread_at
 from plateside.tasks.light.words import (
     MONTHS,
     NO_DAYLIGHT,
     WEEKDAYS,
     exposure_words,
+    level_share_words,
     minutes_words,
-    seen_words,
     times_words,
 )
 
@@ -30,10 +30,10 @@ def answer_words(light: DayLight, day: date, today: date, spot: str) -> str:
     if not light.good:
         return f"{when}, {spot}: the light you ask for does not come."
     times = [f"from {s.start:%H:%M} to {s.end:%H:%M}" for s in light.good]
-    told = times[0] if len(times) == 1 else f"{', '.join(times[:-1])} and {times[-1]}"
+    words = times[0] if len(times) == 1 else f"{', '.join(times[:-1])} and {times[-1]}"
     strong = strongest(light)
     more = f", strongest {strong.start:%H:%M} to {strong.end:%H:%M}" if strong else ""
-    return f"{when}, {spot}: your light is {told}{more}."
+    return f"{when}, {spot}: your light is {words}{more}."
 
 
 def strongest(light: DayLight) -> Interval | None:
@@ -83,7 +83,7 @@ def lead_words(light: DayLight, top: int, sky: str, faces_deg: float = 90.0) -> 
         rest = f" Usable with a tripod, when nothing moves: {times_words(usable)}." if usable else ""
         return (
             f"{total} of it under {_a(sky)}{_for(light)}, brightest {brightest_at}, {_from(light, top, faces_deg)}."
-            f"{rest} {_sun_told(light)}"
+            f"{rest} {_sun_words(light)}"
         )
     return f"Under {_a(sky)} the most is {brightest_at}. Ask for less, allow direct sun, or try another table spot."
 
@@ -93,7 +93,7 @@ def _for(light: DayLight) -> str:
     needs = light.needs
     if not needs.because:
         return ""
-    return f", at least {rounded(needs.at_least_lx)} lx{seen_words(needs)} for {needs.because}"
+    return f", at least {rounded(needs.at_least_lx)} lx{level_share_words(needs)} for {needs.because}"
 
 
 def _from(light: DayLight, i: int, faces_deg: float) -> str:
@@ -107,7 +107,7 @@ def _from(light: DayLight, i: int, faces_deg: float) -> str:
     return f"from {side}, shadow side {float(light.key_fill_stops[i]):.1f} stops darker"
 
 
-def _sun_told(light: DayLight) -> str:
+def _sun_words(light: DayLight) -> str:
     """When sun falls on the dish, and whether those hours count."""
     if not light.sun_intervals:
         return "No direct sun falls on the dish."

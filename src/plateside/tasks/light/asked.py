@@ -6,12 +6,12 @@ from pathlib import Path
 
 import numpy as np
 
-from plateside.light.answers import DayLight, Needs, Spread
+from plateside.light.answers import DayLight, LightNeeds, Spread
 from plateside.light.day import day_light
 from plateside.light.sun import civil_times
 from plateside.model.studio import Spot
 from plateside.plan.light_need import need_of_all
-from plateside.tasks.light.place import Stand, open_stand
+from plateside.tasks.light.place import LightStand, open_stand
 from plateside.tasks.light.reports import SpotRank
 from plateside.tasks.light.sky import SkyChoice, choose_sky
 from plateside.tasks.light.words import stops_between
@@ -45,11 +45,11 @@ class Asked:
     pictures: Path | None = None
     """Folder for the drawings; None: none are made."""
 
-    def stand(self) -> Stand:
+    def stand(self) -> LightStand:
         """The files read and the names found."""
         return open_stand(self.path, self.spot, self.shot, self.camera_faces_deg, self.camera_elevation_deg)
 
-    def needs(self, stand: Stand) -> Needs:
+    def needs(self, stand: LightStand) -> LightNeeds:
         """What light is good."""
         shots = () if stand.shoot is None else stand.shoot.shots if stand.shot is None else (stand.shot,)
         limit = self.at_most_key_fill_stops
@@ -57,20 +57,20 @@ class Asked:
             # a shot's own wish goes with its own boards
             limit = stand.shot.fill_stops
         if self.at_least_lx is not None:
-            return Needs(self.no_direct_sun, self.at_least_lx, limit)
+            return LightNeeds(self.no_direct_sun, self.at_least_lx, limit)
         need = need_of_all(stand.studio, shots, () if stand.shoot is None else stand.shoot.channels)
         if stand.shot is None:
             # shots look from several sides; without one of them the level light stands for all
             need = replace(need, level_share=1.0)
         return need.needs(limit, self.no_direct_sun)
 
-    def sky_for(self, stand: Stand, day: date | None) -> SkyChoice:
+    def sky_for(self, stand: LightStand, day: date | None) -> SkyChoice:
         """The sky asked for; `day` is the day that bare times in a forecast belong to."""
         word = self.sky or (stand.shoot.sky if stand.shoot else "clear")
         return choose_sky(word, stand.studio.place, self.weather, self.forecast, day)
 
 
-def day_of(stand: Stand, spot: Spot, day: date, sky: SkyChoice, needs: Needs) -> DayLight:
+def day_of(stand: LightStand, spot: Spot, day: date, sky: SkyChoice, needs: LightNeeds) -> DayLight:
     """One spot over one day; the shot's boards stand only at its own spot."""
     place = stand.studio.place
     times = civil_times(place, day, DAY_STEP_MIN)
@@ -88,7 +88,7 @@ def day_of(stand: Stand, spot: Spot, day: date, sky: SkyChoice, needs: Needs) ->
     )
 
 
-def days_of(stand: Stand, day: date, sky: SkyChoice, needs: Needs) -> dict[str, DayLight]:
+def days_of(stand: LightStand, day: date, sky: SkyChoice, needs: LightNeeds) -> dict[str, DayLight]:
     """Every spot of the studio over one day, by name."""
     return {spot.name: day_of(stand, spot, day, sky, needs) for spot in stand.studio.spots}
 
@@ -120,7 +120,7 @@ def _nearest(day: DayLight, at: datetime) -> int:
     return int(np.argmin([abs(t.timestamp() - at.timestamp()) for t in day.times]))
 
 
-def ranked(days: dict[str, DayLight], at: datetime | None, needs: Needs) -> tuple[SpotRank, ...]:
+def ranked(days: dict[str, DayLight], at: datetime | None, needs: LightNeeds) -> tuple[SpotRank, ...]:
     """Best spot first: at a moment the brightest that meets the needs, over a day the one good the longest."""
     if len(days) < 2:
         return ()

@@ -12,9 +12,8 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from plateside import __version__
-from plateside.files.atomic import disk_faults_told
-from plateside.files.cache import Cache
-from plateside.files.sealed import picture_or_none
+from plateside.files.atomic import disk_faults_in_words
+from plateside.files.cache import Cache, picture_or_none
 from plateside.files.settings import OpenShoot, open_shoot
 from plateside.files.settings.forms import YEARS, a_date, a_time
 from plateside.light.cie_types import CIE_TYPES, TRADITIONAL, TRADITIONAL_WORDS
@@ -30,7 +29,7 @@ CIE_SKIES = {
 SKY_FILES = {"forecast": "forecast.csv", "typical year": "weather.txt"}
 """Skies that a file of hers tells, and the file's name in the shoot's folder `sky`."""
 LEAST_LX, MOST_LX = 0.0, 20000.0
-KEPT_FORMAT = 3
+CACHE_FORMAT = 3
 """Raised when what is kept changes its shape."""
 ROOM_OF_STUDIO = ("place", "room", "windows", "spots", "boards", "diffusers", "blocks", "readings", "fit")
 """The parts of the studio that the light depends on."""
@@ -41,7 +40,7 @@ SET_OF_SHOT = (
 
 
 @dataclass(frozen=True)
-class Choice:
+class LightChoice:
     """One choice of set, sky and needs."""
 
     spot: str = ""
@@ -80,26 +79,26 @@ class WrongFieldError(InputError):
         self.field = field
 
 
-def choice_of(told: Mapping[str, Any]) -> Choice:
+def choice_of(asked_for: Mapping[str, Any]) -> LightChoice:
     """A choice from what a page tells: spot, shot, sky, lux, sun ('yes' allows it), fill. Raises InputError."""
-    sky = str(told.get("sky") or "")
+    sky = str(asked_for.get("sky") or "")
     if sky and sky not in (*SKIES, *SKY_FILES, *CIE_SKIES):
         known = ", ".join((*SKIES, *SKY_FILES))
         raise InputError(f"There is no sky '{sky}'; there are: {known}, and cie:1 to cie:{TRADITIONAL}.")
-    fill = _number(told, "fill", 0.0, 10.0, "stops")
-    least = _number(told, "lux", LEAST_LX, MOST_LX, "lx")
-    return Choice(
-        spot=str(told.get("spot") or ""),
-        shot=str(told.get("shot") or ""),
+    fill = _number(asked_for, "fill", 0.0, 10.0, "stops")
+    least = _number(asked_for, "lux", LEAST_LX, MOST_LX, "lx")
+    return LightChoice(
+        spot=str(asked_for.get("spot") or ""),
+        shot=str(asked_for.get("shot") or ""),
         sky=sky,
         at_least_lx=least,
-        no_direct_sun=str(told.get("sun") or "") != "yes",
+        no_direct_sun=str(asked_for.get("sun") or "") != "yes",
         at_most_key_fill_stops=fill,
     )
 
 
-def _number(told: Mapping[str, Any], name: str, low: float, high: float, unit: str) -> float | None:
-    words = str(told.get(name, "") if told.get(name) is not None else "").strip().replace(",", ".")
+def _number(asked_for: Mapping[str, Any], name: str, low: float, high: float, unit: str) -> float | None:
+    words = str(asked_for.get(name, "") if asked_for.get(name) is not None else "").strip().replace(",", ".")
     if not words:
         return None
     try:
@@ -144,11 +143,11 @@ def take_sky_away(root: Path, kind: str) -> None:
     if kind not in SKY_FILES:
         raise InputError("There is no such file.")
     path = sky_file(root, kind)
-    with disk_faults_told(path):
+    with disk_faults_in_words(path):
         path.unlink(missing_ok=True)
 
 
-def day_told(words: str) -> str:
+def day_words(words: str) -> str:
     """The day as it was written, such as 2027-07-15. Raises InputError when there is no such day."""
     if a_date(words) is not None:
         raise InputError(
@@ -157,34 +156,34 @@ def day_told(words: str) -> str:
     return words
 
 
-def clock_told(words: str) -> str:
+def clock_words(words: str) -> str:
     """The time of day as it was written, such as 13:30; empty when it is none."""
     return words if a_time(words) is None else ""
 
 
-def kept_picture(root: Path, key: str) -> bytes | None:
+def cached_picture(root: Path, key: str) -> bytes | None:
     """A drawn picture's JPEG by its key; None when it is not kept (any more)."""
-    kept = kept_pictures(root)
-    told = kept.get(f"{key}/told") if key.isalnum() and len(key) == 32 else None
-    return picture_or_none(kept.path(key, "") / str(told["file"])) if told else None
+    kept = picture_cache(root)
+    asked_for = kept.get(f"{key}/told") if key.isalnum() and len(key) == 32 else None
+    return picture_or_none(kept.path(key, "") / str(asked_for["file"])) if asked_for else None
 
 
-def kept_light(root: Path) -> Cache:
+def light_cache(root: Path) -> Cache:
     """Where years are kept."""
     return Cache(root / ".plateside" / "light", most=40)
 
 
-def kept_answers(root: Path) -> Cache:
+def answer_cache(root: Path) -> Cache:
     """Where days, weeks and what-ifs are kept: many and small, so that they never drive out a year."""
     return Cache(root / ".plateside" / "light-answers")
 
 
-def kept_pictures(root: Path) -> Cache:
+def picture_cache(root: Path) -> Cache:
     """Where drawn pictures are kept, a folder each."""
     return Cache(root / ".plateside" / "light-pictures", most=60)
 
 
-def key_of(root: Path, choice: Choice, *more: object) -> str:
+def key_of(root: Path, choice: LightChoice, *more: object) -> str:
     """A key that changes with anything the answer depends on: room, set, sky, needs, what else is named."""
     needs = (choice.at_least_lx, choice.no_direct_sun, choice.at_most_key_fill_stops)
     opened = open_shoot(root)
@@ -192,12 +191,12 @@ def key_of(root: Path, choice: Choice, *more: object) -> str:
     return _key(*_place_parts(opened, choice), _sky_mark(root, choice), needs, gear, *more)
 
 
-def key_without_needs(root: Path, choice: Choice, *more: object) -> str:
+def key_without_needs(root: Path, choice: LightChoice, *more: object) -> str:
     """The same, for answers that every need shares."""
     return _key(*_place_parts(open_shoot(root), choice), _sky_mark(root, choice), *more)
 
 
-def picture_key(root: Path, choice: Choice, *more: object) -> str:
+def picture_key(root: Path, choice: LightChoice, *more: object) -> str:
     """A key for a drawn picture: it depends on everything in both files that may stand in the picture."""
     opened = open_shoot(root)
     shots = [s for s in opened.shoot.shots if s.name == choice.shot]
@@ -211,7 +210,7 @@ def picture_key(root: Path, choice: Choice, *more: object) -> str:
     )
 
 
-def _sky_mark(root: Path, choice: Choice) -> str:
+def _sky_mark(root: Path, choice: LightChoice) -> str:
     """What her file says, so that another one gives another answer; empty for a sky in words."""
     if choice.sky not in SKY_FILES:
         return ""
@@ -229,7 +228,7 @@ def _gear_parts(opened: OpenShoot) -> tuple[object, ...]:
     return studio.cameras, studio.lenses, studio.supports, shoot.shots, shoot.channels
 
 
-def _place_parts(opened: OpenShoot, choice: Choice) -> list[object]:
+def _place_parts(opened: OpenShoot, choice: LightChoice) -> list[object]:
     studio = [getattr(opened.studio, name) for name in ROOM_OF_STUDIO]
     shot = [[getattr(s, name) for name in SET_OF_SHOT] for s in opened.shoot.shots if s.name == choice.shot]
     return [studio, shot, choice.spot, choice.shot, choice.sky or opened.shoot.sky]
@@ -237,4 +236,4 @@ def _place_parts(opened: OpenShoot, choice: Choice) -> list[object]:
 
 def _key(*parts: object) -> str:
     # frozen dataclasses of plain values: their repr is the same in every process
-    return hashlib.sha256(repr((__version__, KEPT_FORMAT, parts)).encode()).hexdigest()[:32]
+    return hashlib.sha256(repr((__version__, CACHE_FORMAT, parts)).encode()).hexdigest()[:32]

@@ -8,14 +8,14 @@ from numpy.typing import NDArray
 
 from plateside.files.atomic import write_bytes
 from plateside.ground.exposure import shutter_words
-from plateside.light.answers import DayLight, Needs, SpotLight, Standing, YearLight
+from plateside.light.answers import DayLight, LightNeeds, SpotLight, StandingBoard, YearLight
 from plateside.light.drawing.civil import clock_changes, rise_and_set_hours, skipped_cells
 from plateside.light.drawing.day import DayCurve, Line, day_curve
 from plateside.light.drawing.marks import BoardMark, Mark, Point, SunPatch
 from plateside.light.drawing.plan import plan_drawing
 from plateside.light.drawing.year import YearField, year_calendar
 from plateside.model.studio import Studio
-from plateside.tasks.light.place import Stand
+from plateside.tasks.light.place import LightStand
 from plateside.tasks.light.words import day_words, needs_words, of_the_day
 
 Written = tuple[str, ...]
@@ -27,12 +27,12 @@ def _write(folder: Path, name: str, svg: str) -> Written:
     return (path.as_posix(),)
 
 
-def draw_plan(folder: Path, stand: Stand, light: SpotLight, when: datetime) -> Written:
+def draw_plan(folder: Path, stand: LightStand, light: SpotLight, when: datetime) -> Written:
     """Plan and section at the moment: sun patch, boards, the sun's direction."""
     return _write(folder, f"plan-{when:%Y-%m-%d-%H%M}.svg", plan_svg(stand, light, when))
 
 
-def plan_svg(stand: Stand, light: SpotLight, when: datetime, *, with_section: bool = True) -> str:
+def plan_svg(stand: LightStand, light: SpotLight, when: datetime, *, with_section: bool = True) -> str:
     """The same as SVG."""
     marks: tuple[Mark, ...] = sun_patches(stand, light) + tuple(
         board_mark(stand.studio, b) for b in stand.boards
@@ -48,7 +48,7 @@ def plan_svg(stand: Stand, light: SpotLight, when: datetime, *, with_section: bo
     )
 
 
-def sun_patches(stand: Stand, light: SpotLight) -> tuple[Mark, ...]:
+def sun_patches(stand: LightStand, light: SpotLight) -> tuple[Mark, ...]:
     """The patches of sun, lying on the table top."""
     return tuple(
         SunPatch(tuple((x, y, stand.spot.height_m) for x, y in polygon))
@@ -57,7 +57,7 @@ def sun_patches(stand: Stand, light: SpotLight) -> tuple[Mark, ...]:
     )
 
 
-def board_mark(studio: Studio, board: Standing) -> BoardMark:
+def board_mark(studio: Studio, board: StandingBoard) -> BoardMark:
     """A standing board by its corners in the room."""
     turn = np.radians(board.normal_bearing_deg - studio.front_bearing_deg)
     tilt = np.radians(board.tilt_deg)
@@ -74,7 +74,9 @@ def board_mark(studio: Studio, board: Standing) -> BoardMark:
     return BoardMark(points, label=words, dark=max(board.reflectance) < 0.3)
 
 
-def draw_day(folder: Path, stand: Stand, light: DayLight, sky: str, days: dict[str, DayLight]) -> Written:
+def draw_day(
+    folder: Path, stand: LightStand, light: DayLight, sky: str, days: dict[str, DayLight]
+) -> Written:
     """The day's curve, the other spots' beside it."""
     stamps = np.array([t.timestamp() for t in light.times])
     good = np.zeros(stamps.size, bool)
@@ -106,11 +108,11 @@ def draw_day(folder: Path, stand: Stand, light: DayLight, sky: str, days: dict[s
 
 def draw_year(
     folder: Path,
-    stand: Stand,
+    stand: LightStand,
     light: YearLight,
     good: NDArray[np.bool_],
     sky: str,
-    needs: Needs,
+    needs: LightNeeds,
     contours_lx: tuple[float, ...],
 ) -> Written:
     """The year's calendar."""

@@ -5,8 +5,8 @@ from pathlib import Path
 from plateside.files.folder import SHOOT_FILE
 from plateside.files.settings import open_shoot
 from plateside.tasks.light.asked import Asked
-from plateside.tasks.light.choice import Choice
-from plateside.tasks.light.place import Stand
+from plateside.tasks.light.choice import LightChoice
+from plateside.tasks.light.place import LightStand
 from plateside.tasks.light.shown import asked_of
 
 _Marks = tuple[tuple[int, int], ...]
@@ -16,9 +16,9 @@ class LastStand:
     """Called with a shoot's folder and a choice: what is asked, and where that is. Reads again when a file changed."""
 
     def __init__(self) -> None:
-        self._last: tuple[tuple[Path, Choice, _Marks], Asked, Stand] | None = None
+        self._last: tuple[tuple[Path, LightChoice, _Marks], Asked, LightStand] | None = None
 
-    def __call__(self, root: Path, choice: Choice) -> tuple[Asked, Stand]:
+    def __call__(self, root: Path, choice: LightChoice) -> tuple[Asked, LightStand]:
         """Raises SettingsError with every mistake in the files, InputError for what they do not have."""
         if self._last is not None:
             key, asked, stand = self._last
@@ -40,7 +40,7 @@ def _marks(root: Path, studio_file: Path) -> _Marks:
 
 def _stat(path: Path) -> tuple[int, int]:
     try:
-        told = path.stat()
+        stat = path.stat()
     except OSError:
         return 0, 0
-    return told.st_mtime_ns, told.st_size
+    return stat.st_mtime_ns, stat.st_size

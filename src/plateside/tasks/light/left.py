@@ -11,7 +11,7 @@ from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, replay
 from plateside.files.originals.scan import read_frame
 from plateside.files.settings import open_shoot
-from plateside.frames.trend import Reading, trend
+from plateside.frames.trend import LightSample, trend
 from plateside.model.errors import CouldNotError, InputError
 from plateside.tasks.light.asked import Asked, day_of
 from plateside.tasks.light.words import day_words, good_again, light_left_sentence
@@ -86,16 +86,21 @@ def _read_by_camera(root: Path, shot: str, now: datetime) -> tuple[str, datetime
         return "", None
     landed = {str(r.data["frame"]): r.at for r in rows if r.kind == "frame landed"}
     own = judged_today(state, landed, shot, now)
-    readings: list[Reading] = []
+    readings: list[LightSample] = []
     folder = opened.folder.frames_dir
     with Index.open(opened.folder.root) as index:
         judge = Judge(opened, index)
         for frame_id in own[-MOST_READINGS:]:
             with contextlib.suppress(InputError, CouldNotError, OSError):
                 frame = read_frame(folder, folder / state.landed[frame_id], None, frame_id)
-                seen = judge.judged(frame, state).comparison
-                if seen and seen.fits and seen.light_stops is not None and frame.settings.taken_at:
-                    readings.append(Reading(frame.settings.taken_at, seen.light_stops))
+                comparison = judge.judged(frame, state).comparison
+                if (
+                    comparison
+                    and comparison.fits
+                    and comparison.light_stops is not None
+                    and frame.settings.taken_at
+                ):
+                    readings.append(LightSample(frame.settings.taken_at, comparison.light_stops))
     found = trend(readings)
     if found is None:
         return "", None

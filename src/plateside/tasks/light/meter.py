@@ -25,7 +25,7 @@ from plateside.light.sun import zone_of
 from plateside.model.errors import InputError
 from plateside.model.frame import Settings
 from plateside.model.progress import Progress, silent
-from plateside.model.readings import kept_before
+from plateside.model.readings import same_entries
 from plateside.model.studio import Camera, Reading, Spot, Studio
 from plateside.tasks.light.place import moment_in, spot_of, studio_file_of, window_of
 from plateside.tasks.light.words import CAUTION
@@ -34,8 +34,8 @@ CORNER_WORDS = {"top-left": "top left", "top-right": "top right", "bottom-left":
                 "bottom-right": "bottom right"}  # fmt: skip
 
 
-Box = tuple[float, float, float, float]
-MIDDLE: Box = (0.4, 0.4, 0.2, 0.2)
+CardArea = tuple[float, float, float, float]
+MIDDLE: CardArea = (0.4, 0.4, 0.2, 0.2)
 """Left, top, width, height as shares of the picture: where the card is looked for when nothing is said."""
 LEAST_LX = 0.01
 """Where the model sees less, a reading cannot have come from the window."""
@@ -46,7 +46,7 @@ MOST_UNEVEN = 0.25
 
 
 @dataclass(frozen=True)
-class ReadingKept:
+class SavedReading:
     """A reading put into the studio file, and how far the model was from it."""
 
     studio_file: str
@@ -102,7 +102,7 @@ class BearingReport:
 
     window: str
     found: BearingFound
-    kept_in: str
+    written_to: str
     """The studio file when it was written there, else empty."""
 
     def lines(self) -> list[str]:
@@ -112,8 +112,8 @@ class BearingReport:
             f"  {one.mark.when:%Y-%m-%d %H:%M}: {one.bearing_deg:.1f} degrees (give or take {one.spread_deg:.1f})"
             for one in self.found.marks
         ]
-        if self.kept_in:
-            facts.append(f"Written to {self.kept_in}.")
+        if self.written_to:
+            facts.append(f"Written to {self.written_to}.")
         else:
             facts.append(
                 f"To keep it: bearing_deg = {self.found.bearing_deg:.1f} for {self.window!r}, or run again with --keep."
@@ -122,7 +122,7 @@ class BearingReport:
 
 
 @dataclass(frozen=True)
-class FitKept:
+class SavedFit:
     """The studio fitted to its readings, and written."""
 
     studio_file: str
@@ -134,7 +134,7 @@ class FitKept:
 
 def keep_reading(
     given: Path, spot: str, at: str, illuminance_lx: float, sky: str, evidence: str = ""
-) -> ReadingKept:
+) -> SavedReading:
     """Add a typed lux reading to the studio file.
 
     Raises InputError for a reading that cannot be, SettingsError when the file is wrong, CouldNotError from the disk.
@@ -145,8 +145,14 @@ def keep_reading(
 
 
 def keep_card(
-    given: Path, spot: str, frame: Path, sky: str, at: str = "", card: Box = MIDDLE, reflectance: float = 0.18
-) -> ReadingKept:
+    given: Path,
+    spot: str,
+    frame: Path,
+    sky: str,
+    at: str = "",
+    card: CardArea = MIDDLE,
+    reflectance: float = 0.18,
+) -> SavedReading:
     """Add a reading from a raw frame of the grey card, which lay flat where the dish stands.
 
     at    when it was taken; empty: by the camera's clock and its offset in the studio file
@@ -164,30 +170,30 @@ def keep_card(
 
 
 def read_card(
-    given: Path, frame: Path, at: str = "", card: Box = MIDDLE, reflectance: float = 0.18
+    given: Path, frame: Path, at: str = "", card: CardArea = MIDDLE, reflectance: float = 0.18
 ) -> CardRead:
     """The light on a grey card by its raw frame; nothing is written. Arguments and errors as keep_card's, but a frame
     that does not say when it was taken is read all the same."""
     _, _, studio = studio_file_of(given)
-    told = read_settings(frame)
-    camera = _camera(studio, told)
-    if told.f_number is None or told.exposure_s is None or told.iso is None:
+    settings = read_settings(frame)
+    camera = _camera(studio, settings)
+    if settings.f_number is None or settings.exposure_s is None or settings.iso is None:
         raise InputError(
             f"{frame.name} does not tell f-number, time and ISO: use a raw as the camera wrote it."
         )
     measured = illuminance_from_grey_card(
-        f_number=told.f_number,
-        exposure_s=told.exposure_s,
-        iso=told.iso,
+        f_number=settings.f_number,
+        exposure_s=settings.exposure_s,
+        iso=settings.iso,
         raw_share=_raw_share(frame, card),
         card_reflectance=reflectance,
-        magnification=_magnification(told),
+        magnification=_magnification(settings),
         meter_factor=camera.meter_factor,
     )
     zone = zone_of(studio.place)
     when = moment_in(zone, at) if at else None
-    if when is None and told.taken_at is not None:
-        when = (told.taken_at + timedelta(seconds=camera.clock_offset_s)).replace(tzinfo=zone)
+    if when is None and settings.taken_at is not None:
+        when = (settings.taken_at + timedelta(seconds=camera.clock_offset_s)).replace(tzinfo=zone)
     return CardRead(measured.illuminance_lx, measured.spread_stops, when)
 
 
@@ -206,7 +212,7 @@ def card_frame(root: Path, name: str) -> Path:
     return open_shoot(root).folder.frames_dir / name
 
 
-def _raw_share(frame: Path, card: Box) -> float:
+def _raw_share(frame: Path, card: CardArea) -> float:
     """Mean green level of the card's patch over saturation."""
     picture = linear_picture(frame)
     if not picture.is_raw:
@@ -233,16 +239,16 @@ def _raw_share(frame: Path, card: Box) -> float:
     return mean / picture.saturation[1]
 
 
-def _magnification(told: Settings) -> float:
+def _magnification(settings: Settings) -> float:
     """Image over subject size from the focus distance, when the frame tells it; else far away."""
-    if not told.focal_length_mm or not told.focus_distance_m:
+    if not settings.focal_length_mm or not settings.focus_distance_m:
         return 0.0
-    beyond = told.focus_distance_m * 1000 - told.focal_length_mm
-    return told.focal_length_mm / beyond if beyond > told.focal_length_mm else 0.0
+    beyond = settings.focus_distance_m * 1000 - settings.focal_length_mm
+    return settings.focal_length_mm / beyond if beyond > settings.focal_length_mm else 0.0
 
 
-def _camera(studio: Studio, told: Settings) -> Camera:
-    named = [c for c in studio.cameras if c.exif_model and c.exif_model == told.camera_model]
+def _camera(studio: Studio, settings: Settings) -> Camera:
+    named = [c for c in studio.cameras if c.exif_model and c.exif_model == settings.camera_model]
     return (named or list(studio.cameras) or [Camera(name="unknown")])[0]
 
 
@@ -256,7 +262,7 @@ def _keep(
     source: str,
     spread_stops: float,
     evidence: str,
-) -> ReadingKept:
+) -> SavedReading:
     if not 0.01 <= illuminance_lx <= 200000:
         raise InputError(f"{illuminance_lx:g} lx was read; light on a dish is from 0.01 to 200000 lx.")
     if sky not in SKY_WORDS:
@@ -278,9 +284,9 @@ def _keep(
         evidence=evidence,
     )
     # the same frame kept again takes the place of what it said before: one card counts once
-    again = [Take(("readings", at)) for at in kept_before(studio.readings, reading)]
+    again = [Take(("readings", at)) for at in same_entries(studio.readings, reading)]
     now = update_studio(studio_file, [*again, Add(("readings",), reading)])
-    return ReadingKept(
+    return SavedReading(
         studio_file=studio_file.name,
         spot=place.name,
         at=when,
@@ -295,7 +301,7 @@ def _keep(
     )
 
 
-def fit_to_readings(given: Path, today: date, progress: Progress = silent) -> FitKept:
+def fit_to_readings(given: Path, today: date, progress: Progress = silent) -> SavedFit:
     """Fit the studio's factors to its readings and write [fit].
 
     Raises InputError for fewer than three readings; what was fitted before is taken out first, not fitted upon.
@@ -303,7 +309,7 @@ def fit_to_readings(given: Path, today: date, progress: Progress = silent) -> Fi
     studio_file, _, _ = studio_file_of(given)
     found = what_readings_teach(given, today, progress)
     update_studio(studio_file, [Put(("fit",), found.fit)])
-    return FitKept(studio_file.name, found)
+    return SavedFit(studio_file.name, found)
 
 
 def what_readings_teach(given: Path, today: date, progress: Progress = silent) -> FitReport:

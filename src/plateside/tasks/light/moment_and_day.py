@@ -6,13 +6,13 @@ import numpy as np
 
 from plateside.ground.exposure import exposure_s
 from plateside.light.answers import DayLight, SpotLight
+from plateside.light.good_hours import usable_intervals
 from plateside.light.moment import light_at
-from plateside.light.needs import usable_intervals
 from plateside.light.sky import SKY_WORDS, Sky
 from plateside.light.what_if import WhatIf, what_ifs
 from plateside.tasks.light.asked import Asked, brightest, day_of, days_of, ranked, spread_at
 from plateside.tasks.light.drawings import draw_day, draw_plan
-from plateside.tasks.light.place import Stand, day_in, moment_in
+from plateside.tasks.light.place import LightStand, day_in, moment_in
 from plateside.tasks.light.reports import DayReport, MomentReport, OtherSky, SpotRank
 from plateside.tasks.light.week_and_year import light_of_week, light_of_year
 from plateside.tasks.light.words import (
@@ -145,7 +145,7 @@ def light_of_day(asked: Asked, day: str | date) -> DayReport:
     )
 
 
-def light_of_stand(stand: Stand, when: datetime, sky: str | Sky) -> SpotLight:
+def light_of_stand(stand: LightStand, when: datetime, sky: str | Sky) -> SpotLight:
     """The engine's answer for what stands in the room."""
     return light_at(
         stand.studio,

@@ -9,7 +9,7 @@ from plateside.files.folder import SHOOT_FILE, STUDIO_FILE
 from plateside.files.settings import load_studio, open_shoot
 from plateside.files.settings.forms import YEARS
 from plateside.files.settings.guesses import nearest
-from plateside.light.answers import Standing
+from plateside.light.answers import StandingBoard
 from plateside.light.boards import all_standing
 from plateside.light.sun import zone_of
 from plateside.model.errors import InputError
@@ -20,7 +20,7 @@ from plateside.words.commands import typed
 
 
 @dataclass(frozen=True)
-class Stand:
+class LightStand:
     """What stands in the room when the light is asked for."""
 
     studio: Studio
@@ -32,7 +32,7 @@ class Stand:
     camera_given: bool
     """False when nobody said where the camera looks, and the usual side light was taken."""
     camera_elevation_deg: float
-    boards: tuple[Standing, ...]
+    boards: tuple[StandingBoard, ...]
     frame_mm: tuple[float, float]
     dish_width_mm: float
     dish_height_mm: float
@@ -73,7 +73,7 @@ def open_stand(
     shot: str = "",
     camera_faces_deg: float | None = None,
     camera_elevation_deg: float | None = None,
-) -> Stand:
+) -> LightStand:
     """Read the files and find spot and shot by name; a shot brings its spot, camera, boards and frame.
 
     Raises InputError with the nearest name and the list when a name is not there.
@@ -94,7 +94,7 @@ def open_stand(
     high = (
         camera_elevation_deg if camera_elevation_deg is not None else (chosen.elevation if chosen else 45.0)
     )
-    return Stand(
+    return LightStand(
         studio=studio,
         studio_file=studio_file,
         shoot=shoot,

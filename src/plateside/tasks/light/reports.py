@@ -12,7 +12,7 @@ the same facts in words, as `lines()` gives them.
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from plateside.light.answers import DayLight, Interval, Needs, SpotLight, Spread
+from plateside.light.answers import DayLight, Interval, LightNeeds, SpotLight, Spread
 from plateside.light.what_if import WhatIf
 
 
@@ -55,7 +55,7 @@ class MomentReport:
     """The side of the camera that the key comes from, in words."""
     sun_on_dish_times: tuple[Interval, ...]
     good: tuple[Interval, ...]
-    needs: Needs
+    needs: LightNeeds
     light_left_min: float
     no_daylight_this_day: bool
     other_skies: tuple[OtherSky, ...]
@@ -113,7 +113,7 @@ class WeekReport:
     place: str
     timezone: str
     sky: str
-    needs: Needs
+    needs: LightNeeds
     days: tuple[WeekDay, ...]
     best: WeekDay | None
     """None when no day has good light."""
@@ -157,7 +157,7 @@ class YearReport:
     spot: str
     year: int
     sky: str
-    needs: Needs
+    needs: LightNeeds
     months: tuple[MonthLight, ...]
     days: tuple[YearDay, ...]
     pictures: tuple[str, ...]

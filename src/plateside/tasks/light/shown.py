@@ -16,14 +16,14 @@ import numpy as np
 from plateside.ground.exposure import shutter_words
 from plateside.light.answers import Array, DayLight, Interval, rounded
 from plateside.light.drawing.day import LX_OF_ONE_SECOND
-from plateside.light.needs import usable_intervals
+from plateside.light.good_hours import usable_intervals
 from plateside.light.what_if import what_ifs
 from plateside.tasks.light.answer import answer_words, lead_words
 from plateside.tasks.light.asked import Asked, brightest, days_of
-from plateside.tasks.light.choice import SKY_FILES, Choice, sky_file
+from plateside.tasks.light.choice import SKY_FILES, LightChoice, sky_file
 from plateside.tasks.light.drawings import plan_svg
 from plateside.tasks.light.moment_and_day import light_of_stand
-from plateside.tasks.light.place import Stand, day_in, moment_in
+from plateside.tasks.light.place import LightStand, day_in, moment_in
 from plateside.tasks.light.sky import SkyChoice
 from plateside.tasks.light.words import (
     CAUTION,
@@ -45,7 +45,7 @@ SHOWN_LX = 0.5
 
 
 @dataclass(frozen=True)
-class Span:
+class LightSpan:
     """A stretch of the day [s since 1970 UTC], and as the clock tells it."""
 
     start_s: float
@@ -63,7 +63,7 @@ class OtherSpot:
 
 
 @dataclass(frozen=True)
-class Step:
+class ScaleStep:
     """One stop of the curve's scale."""
 
     lx: float
@@ -89,10 +89,10 @@ class DayShown:
     lux: tuple[float, ...]
     low: tuple[float, ...]
     high: tuple[float, ...]
-    good: tuple[Span, ...]
-    usable: tuple[Span, ...]
+    good: tuple[LightSpan, ...]
+    usable: tuple[LightSpan, ...]
     """Too little light for what the shots need, and enough for a tripod when nothing moves."""
-    sun: tuple[Span, ...]
+    sun: tuple[LightSpan, ...]
     sunrise_s: float | None
     sunset_s: float | None
     first: int
@@ -100,7 +100,7 @@ class DayShown:
     last: int
     best: int
     others: tuple[OtherSpot, ...]
-    steps: tuple[Step, ...]
+    steps: tuple[ScaleStep, ...]
     never_up: bool
     sentences: tuple[str, ...]
     caution: str
@@ -150,7 +150,7 @@ class WhatIfsShown:
     changes: tuple[ChangeShown, ...]
 
 
-def asked_of(root: Path, choice: Choice) -> Asked:
+def asked_of(root: Path, choice: LightChoice) -> Asked:
     """The choice as the light tasks take it."""
     return Asked(
         path=root,
@@ -165,7 +165,7 @@ def asked_of(root: Path, choice: Choice) -> Asked:
     )
 
 
-def sky_told(asked: Asked, sky: SkyChoice) -> str:
+def sky_words(asked: Asked, sky: SkyChoice) -> str:
     """The sky as the page tells it: her own file by what it is, not by its name."""
     if asked.forecast is not None:
         return "the sky of your forecast"
@@ -174,7 +174,7 @@ def sky_told(asked: Asked, sky: SkyChoice) -> str:
     return sky.words
 
 
-def shown_day(asked: Asked, stand: Stand, day: str, today: date) -> DayShown:
+def shown_day(asked: Asked, stand: LightStand, day: str, today: date) -> DayShown:
     """One day. Raises InputError for a day that is none."""
     wanted = day_in(day)
     sky, needs = asked.sky_for(stand, wanted), asked.needs(stand)
@@ -186,12 +186,12 @@ def shown_day(asked: Asked, stand: Stand, day: str, today: date) -> DayShown:
     most = max(float(light.horizontal_high_lx.max()), *(float(d.horizontal_lx.max()) for d in days.values()))
     return DayShown(
         answer=answer_words(light, wanted, today, stand.spot.name),
-        lead=lead_words(light, top, sky_told(asked, sky), stand.camera_faces_deg),
+        lead=lead_words(light, top, sky_words(asked, sky), stand.camera_faces_deg),
         day=wanted,
         day_words=day_words(wanted),
         place=stand.place_words,
         spot=stand.spot.name,
-        sky=sky_told(asked, sky),
+        sky=sky_words(asked, sky),
         needs=needs_words(needs),
         seconds=tuple(t.timestamp() for t in light.times),
         clocks=tuple(f"{t:%H:%M}" for t in light.times),
@@ -235,21 +235,21 @@ def two_figures(value: float) -> float:
     return float(rounded(value)) if value >= 0.1 else 0.0
 
 
-def _spans(intervals: tuple[Interval, ...]) -> tuple[Span, ...]:
-    return tuple(Span(s.start.timestamp(), s.end.timestamp(), s.words(), s.minutes) for s in intervals)
+def _spans(intervals: tuple[Interval, ...]) -> tuple[LightSpan, ...]:
+    return tuple(LightSpan(s.start.timestamp(), s.end.timestamp(), s.words(), s.minutes) for s in intervals)
 
 
-def _steps(most_lx: float) -> tuple[Step, ...]:
+def _steps(most_lx: float) -> tuple[ScaleStep, ...]:
     """Stops from the top of the curve down, each a factor of two, with the exposure it asks for."""
     high = int(np.ceil(np.log2(max(most_lx, 40.0) / LX_OF_ONE_SECOND) + 0.1))
     out = []
     for stop in range(high, high - 9, -1):
         lx = LX_OF_ONE_SECOND * 2.0**stop
-        out.append(Step(lx, rounded(lx), shutter_words(2.0**-stop)))
+        out.append(ScaleStep(lx, rounded(lx), shutter_words(2.0**-stop)))
     return tuple(out)
 
 
-def shown_moment(asked: Asked, stand: Stand, at: str, with_section: bool) -> MomentShown:
+def shown_moment(asked: Asked, stand: LightStand, at: str, with_section: bool) -> MomentShown:
     """One moment (local time, or with its offset)."""
     when = moment_in(stand.zone, at)
     light = light_of_stand(stand, when, asked.sky_for(stand, when.date()).at(stand.studio.place, when))
@@ -287,7 +287,7 @@ def _after_first_word(sentence: str) -> str:
     return sentence.removeprefix("Sun ").rstrip(".")
 
 
-def shown_what_ifs(asked: Asked, stand: Stand, at: str) -> WhatIfsShown:
+def shown_what_ifs(asked: Asked, stand: LightStand, at: str) -> WhatIfsShown:
     """The usual changes at a moment, the first the set as it is."""
     when = moment_in(stand.zone, at)
     sky = asked.sky_for(stand, when.date()).at(stand.studio.place, when)

@@ -29,7 +29,7 @@ FAR_KM = 100.0
 
 
 @dataclass(frozen=True)
-class KeptSky:
+class SavedSky:
     """What was given."""
 
     kind: str
@@ -40,7 +40,7 @@ class KeptSky:
         return [self.words]
 
 
-def keep_sky_file(root: Path, text: str, day: date) -> KeptSky:
+def keep_sky_file(root: Path, text: str, day: date) -> SavedSky:
     """Keep what was given; a forecast or a year that was there before gives way.
 
     day  the day that bare times in a forecast belong to
@@ -57,7 +57,7 @@ def keep_sky_file(root: Path, text: str, day: date) -> KeptSky:
         found = parse_epw(text) if _is_epw(text) else parse_tmy3(text)
         write_text(sky_file(root, "typical year"), text)
         words = f"The typical year of {found.place_name} is kept with the shoot.{_far_words(found, place)}"
-        return KeptSky("typical year", words)
+        return SavedSky("typical year", words)
     cloud = parse_cloud_cover(text, place.timezone, day)
     seconds = cloud.times_utc.astype("datetime64[s]")
     rows = [f"{at}Z,{100 * share:g}" for at, share in zip(seconds, cloud.share, strict=True)]
@@ -67,7 +67,7 @@ def keep_sky_file(root: Path, text: str, day: date) -> KeptSky:
         for at in (seconds[0].astype(np.int64), seconds[-1].astype(np.int64))
     )
     until = f"{last:%H:%M}" if first.date() == last.date() else f"{day_words(last.date())} {last:%H:%M}"
-    return KeptSky(
+    return SavedSky(
         "forecast",
         f"The forecast from {day_words(first.date())} {first:%H:%M} to {until} is kept with the shoot.",
     )

@@ -5,17 +5,17 @@ from datetime import date, timedelta
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.light.answers import Needs, YearLight
+from plateside.light.answers import LightNeeds, YearLight
 from plateside.light.drawing.civil import skipped_cells
 from plateside.light.drawing.day import spans
-from plateside.light.needs import year_good
+from plateside.light.good_hours import year_good
 from plateside.light.sun import civil_times, year_grid
 from plateside.light.year import year_light
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
 from plateside.tasks.light.asked import DAY_STEP_MIN, Asked, brightest, days_of, spread_at
 from plateside.tasks.light.drawings import draw_year
-from plateside.tasks.light.place import Stand, day_in
+from plateside.tasks.light.place import LightStand, day_in
 from plateside.tasks.light.reports import MonthLight, WeekDay, WeekReport, YearDay, YearReport
 from plateside.tasks.light.sky import SkyChoice
 from plateside.tasks.light.words import (
@@ -40,24 +40,24 @@ def light_of_week(asked: Asked, first: str | date, progress: Progress = silent) 
     start = day_in(first) if isinstance(first, str) else first
     sky, needs = asked.sky_for(stand, start), asked.needs(stand)
     wanted = [start + timedelta(days=i) for i in range(7)]
-    told = [d for d in wanted if sky.covers(civil_times(stand.studio.place, d, DAY_STEP_MIN))]
-    if not told:
+    covered = [d for d in wanted if sky.covers(civil_times(stand.studio.place, d, DAY_STEP_MIN))]
+    if not covered:
         sky.check_day(civil_times(stand.studio.place, start, DAY_STEP_MIN))
     found = []
-    for done, day in enumerate(told):
-        progress(done, len(told))
+    for done, day in enumerate(covered):
+        progress(done, len(covered))
         found.append(_week_day(stand, day, sky, needs))
     best = max(found, key=lambda d: (d.good_min, d.brightest_good_lx.value))
     sentences = [
         f"Seven days from {day_words(start)} in {stand.place_words}, {sky.words}; good light: {needs_words(needs)}."
     ]
     sentences += [_week_sentence(d) for d in found]
-    if len(told) < 7:
-        sentences.append(f"The forecast says nothing of the other {7 - len(told)} days.")
+    if len(covered) < 7:
+        sentences.append(f"The forecast says nothing of the other {7 - len(covered)} days.")
     if best.good_min > 0:
         sentences.append(f"Best this week: {day_words(best.day)}, {times_words(best.good)}, {best.spot}.")
     else:
-        of = f"of the {len(told)} days" if len(told) > 1 else "of your forecast's one day"
+        of = f"of the {len(covered)} days" if len(covered) > 1 else "of your forecast's one day"
         sentences.append(
             f"No good light in any hour {of}: lower the minimum, allow sun, or block the window and use one lamp."
         )
@@ -72,7 +72,7 @@ def light_of_week(asked: Asked, first: str | date, progress: Progress = silent) 
     )
 
 
-def _week_day(stand: Stand, day: date, sky: SkyChoice, needs: Needs) -> WeekDay:
+def _week_day(stand: LightStand, day: date, sky: SkyChoice, needs: LightNeeds) -> WeekDay:
     days = days_of(stand, day, sky, needs)
     peaks = {name: spread_at(light, brightest(light)) for name, light in days.items()}
     name = max(days, key=lambda n: (days[n].good_min, peaks[n].value))
@@ -100,7 +100,7 @@ def light_of_year(asked: Asked, year: int | str) -> YearReport:
 
 
 def year_of(
-    asked: Asked, stand: Stand, sky: SkyChoice, year: int | str, progress: Progress = silent
+    asked: Asked, stand: LightStand, sky: SkyChoice, year: int | str, progress: Progress = silent
 ) -> YearLight:
     """The year's light alone, whatever the needs. Raises InputError, Cancelled."""
     if not str(year).isdigit() or not 1900 <= int(year) <= 2200:
@@ -126,12 +126,14 @@ def year_of(
     )
 
 
-def good_in_year(light: YearLight, needs: Needs) -> NDArray[np.bool_]:
+def good_in_year(light: YearLight, needs: LightNeeds) -> NDArray[np.bool_]:
     """When the needs are met, on the clock's own hours: (days, steps)."""
     return year_good(light, needs) & ~skipped_cells(light.dates, YEAR_STEP_MIN, light.timezone)
 
 
-def year_report(asked: Asked, stand: Stand, sky: SkyChoice, needs: Needs, light: YearLight) -> YearReport:
+def year_report(
+    asked: Asked, stand: LightStand, sky: SkyChoice, needs: LightNeeds, light: YearLight
+) -> YearReport:
     """What a year's light means for these needs."""
     there = ~skipped_cells(light.dates, YEAR_STEP_MIN, light.timezone)
     good = year_good(light, needs) & there
@@ -194,10 +196,10 @@ def _months(days: tuple[YearDay, ...]) -> tuple[MonthLight, ...]:
 
 
 def _year_sentences(
-    stand: Stand,
+    stand: LightStand,
     year: int,
     sky: SkyChoice,
-    needs: Needs,
+    needs: LightNeeds,
     days: tuple[YearDay, ...],
     months: tuple[MonthLight, ...],
 ) -> list[str]:

@@ -62,15 +62,15 @@ def _week_answer(report: WeekReport) -> str:
     times = ", ".join(s.words() for s in best.good)
     name = f"{WEEKDAYS[best.day.weekday()]} {best.day.day} {MONTHS[best.day.month - 1]}"
     lengths = [day.good_min for day in report.days]
-    told = len(lengths)
-    if told == 1:
+    covered = len(lengths)
+    if covered == 1:
         return f"Your forecast tells one day: {name}, {times}, {best.spot}."
     # a forecast seldom reaches over seven days
-    days = f"{told} days" if told == DAYS else f"{told} days that your forecast tells"
+    days = f"{covered} days" if covered == DAYS else f"{covered} days that your forecast tells"
     if max(lengths) - min(lengths) <= ALIKE_MIN:
         each = minutes_words(best.good_min)
         return f"The {days} are alike: about {each} of good light each, {best.spot}."
-    which = "seven days" if told == DAYS else days
+    which = "seven days" if covered == DAYS else days
     return f"Best of the {which}: {name}, {times}, {best.spot}."
 
 

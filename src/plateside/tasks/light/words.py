@@ -4,11 +4,11 @@ import math
 from datetime import date, datetime
 
 from plateside.ground.exposure import exposure_s, shutter_words
-from plateside.light.answers import DayLight, Interval, Needs, SpotLight, Spread, rounded
+from plateside.light.answers import DayLight, Interval, LightNeeds, SpotLight, Spread, rounded
 from plateside.light.boards import dish_xyz
 from plateside.light.drawing.near import distance_m
-from plateside.light.needs import usable_intervals
-from plateside.tasks.light.place import Stand
+from plateside.light.good_hours import usable_intervals
+from plateside.tasks.light.place import LightStand
 
 MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
           "November", "December")  # fmt: skip
@@ -72,18 +72,18 @@ def exposure_words(light: Spread, f_number: float = 8.0, iso: float = 100.0) -> 
     return middle if slow == fast else f"{middle} (between {slow} and {fast})"
 
 
-def seen_words(needs: Needs) -> str:
+def level_share_words(needs: LightNeeds) -> str:
     """Where the least light is meant: level on the table (empty), or as a slanting camera sees the dish."""
     return " as the camera sees the dish" if needs.level_share < 0.995 else ""
 
 
-def needs_words(needs: Needs) -> str:
+def needs_words(needs: LightNeeds) -> str:
     """'no direct sun, at least 300 lx'."""
     parts = ["no direct sun" if needs.no_direct_sun else "sun allowed"]
     if needs.at_least_lx > 0:
         why = f" for {needs.because}" if needs.because else ""
         least = rounded(needs.at_least_lx) if needs.because else f"{needs.at_least_lx:g}"
-        parts.append(f"at least {least} lx{seen_words(needs)}{why}")
+        parts.append(f"at least {least} lx{level_share_words(needs)}{why}")
     if needs.at_most_key_fill_stops is not None:
         parts.append(f"shadow side at most {needs.at_most_key_fill_stops:g} stops darker")
     return ", ".join(parts)
@@ -96,7 +96,7 @@ def stops_words(stops: float) -> str:
     return "the same" if abs(stops) < 0.05 else f"{stops:+.1f} stops"
 
 
-def key_side(light: SpotLight, stand: Stand) -> str:
+def key_side(light: SpotLight, stand: LightStand) -> str:
     """From which side of the camera the key comes: 'from the left'."""
     turn = math.radians(light.key_bearing_deg - stand.studio.front_bearing_deg - stand.camera_faces_deg)
     across = math.sin(turn)
@@ -107,7 +107,7 @@ def key_side(light: SpotLight, stand: Stand) -> str:
     return "from the right" if across > 0 else "from the left"
 
 
-def sun_sentence(light: SpotLight, stand: Stand) -> str:
+def sun_sentence(light: SpotLight, stand: LightStand) -> str:
     """Where the sun stands, and whether it reaches the dish or how near it comes."""
     elevation, bearing = light.sun_elevation_deg, light.sun_bearing_deg
     if elevation <= 0:
@@ -129,7 +129,7 @@ def colour_sentence(light: SpotLight) -> str:
     return f"Colour {light.cct_k.words('K')}; cast of the room {light.cast.words}."
 
 
-def moment_lines(light: SpotLight, stand: Stand) -> list[str]:
+def moment_lines(light: SpotLight, stand: LightStand) -> list[str]:
     """The light at one moment, a fact a line."""
     lines = [sun_sentence(light, stand)]
     if light.horizontal_lx.value < TOO_DARK_LX:
@@ -187,9 +187,13 @@ def good_lines(day: DayLight) -> list[str]:
     """When the needs are met."""
     total = day.good_min
     words = f"Good light ({needs_words(day.needs)}): {times_words(day.good)}"
-    told = [f"{words}, {minutes_words(total)} in all." if len(day.good) > 1 else f"{words}."]
+    sentences = [f"{words}, {minutes_words(total)} in all." if len(day.good) > 1 else f"{words}."]
     usable = usable_intervals(day)
-    return [*told, f"Usable with a tripod, when nothing moves: {times_words(usable)}."] if usable else told
+    return (
+        [*sentences, f"Usable with a tripod, when nothing moves: {times_words(usable)}."]
+        if usable
+        else sentences
+    )
 
 
 def light_left_sentence(day: DayLight, at: datetime) -> str:

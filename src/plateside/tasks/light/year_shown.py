@@ -15,7 +15,7 @@ from plateside.light.drawing.year_layers import YearLayers, year_layers
 from plateside.light.sun import year_grid
 from plateside.model.progress import Progress, silent
 from plateside.model.studio import Place
-from plateside.tasks.light.choice import Choice, kept_light, key_of, key_without_needs
+from plateside.tasks.light.choice import LightChoice, key_of, key_without_needs, light_cache
 from plateside.tasks.light.drawings import year_field
 from plateside.tasks.light.shown import asked_of
 from plateside.tasks.light.week_and_year import YEAR_STEP_MIN, good_in_year, year_of, year_report
@@ -63,31 +63,31 @@ class YearShown:
     sentences: tuple[str, ...]
 
 
-def kept_year_key(root: Path, choice: Choice, year: int) -> str:
+def cached_year_key(root: Path, choice: LightChoice, year: int) -> str:
     """The key that the whole answer is kept under."""
     return key_of(root, choice, "year", year)
 
 
-def shown_year(root: Path, choice: Choice, year: int, progress: Progress = silent) -> Any:
+def shown_year(root: Path, choice: LightChoice, year: int, progress: Progress = silent) -> Any:
     """The year as JSON, from what is kept when it is there. Raises InputError, Cancelled."""
-    kept = kept_light(root)
-    key = kept_year_key(root, choice, year)
-    found = kept.get(key)
+    cached = light_cache(root)
+    key = cached_year_key(root, choice, year)
+    found = cached.get(key)
     if found is None:
         found = as_json(_year(root, choice, year, progress))
-        kept.put(key, found)
+        cached.put(key, found)
     return found
 
 
-def _year(root: Path, choice: Choice, year: int, progress: Progress) -> YearShown:
+def _year(root: Path, choice: LightChoice, year: int, progress: Progress) -> YearShown:
     asked = asked_of(root, choice)
     stand = asked.stand()
     sky, needs = asked.sky_for(stand, None), asked.needs(stand)
-    kept, key = kept_light(root), key_without_needs(root, choice, "year light", year)
-    light = _unpacked(kept.get_bytes(key, ".npz"), stand.studio.place, stand.spot.name, sky.words, year)
+    cached, key = light_cache(root), key_without_needs(root, choice, "year light", year)
+    light = _unpacked(cached.get_bytes(key, ".npz"), stand.studio.place, stand.spot.name, sky.words, year)
     if light is None:
         light = year_of(asked, stand, sky, year, progress)
-        kept.put_bytes(key, ".npz", _packed(light))
+        cached.put_bytes(key, ".npz", _packed(light))
     report = year_report(asked, stand, sky, needs, light)
     good = good_in_year(light, needs)
     levels = {*asked.contours_lx, *([needs.at_least_lx] if needs.at_least_lx > 0 else [])}
@@ -153,9 +153,9 @@ def _unpacked(data: bytes | None, place: Place, spot: str, sky: str, year: int) 
     if data is None:
         return None
     try:
-        with np.load(io.BytesIO(data), allow_pickle=False) as kept:
+        with np.load(io.BytesIO(data), allow_pickle=False) as cached:
             lux, fill, sun, elevation, spread = (
-                kept[k] for k in ("lux", "fill", "sun", "elevation", "spread")
+                cached[k] for k in ("lux", "fill", "sun", "elevation", "spread")
             )
     except (OSError, ValueError, KeyError):
         return None

@@ -2,12 +2,12 @@
 
 from pathlib import Path
 
-from plateside.files.sealed import write_sealed_json
+from plateside.files.cache import write_sealed_json
 from plateside.model.errors import Cancelled
 from plateside.model.progress import Progress, silent
 from plateside.tasks.named import check_windows
 from plateside.tasks.plan.picture import draw_set_up
-from plateside.tasks.plan.picture_cache import SIZES, PlannedPicture, make_room, picture_path, told_of
+from plateside.tasks.plan.picture_cache import SIZES, PlannedPicture, facts_of, make_room, picture_path
 from plateside.tasks.plan.planned import Memory, picture_key, work_out
 
 
@@ -20,8 +20,8 @@ def draw_planned(
     CouldNotError, SettingsError.
     """
     path = picture_path(root, key, quality)
-    if path.is_file() and told_of(path)[0]:
-        return PlannedPicture(key, quality, *told_of(path))
+    if path.is_file() and facts_of(path)[0]:
+        return PlannedPicture(key, quality, *facts_of(path))
     worked = work_out(root, memory)
     wanted = next((s for s in worked.opened.shoot.shots if s.name == shot), None)
     check_windows(worked.opened.studio)
@@ -36,7 +36,7 @@ def draw_planned(
         size_px=SIZES[quality],
         progress=progress,
     )
-    told = {"words": drawn.words, "clipped_share": drawn.clipped_share, "engine": engine}
-    write_sealed_json(path.with_suffix(".json"), told)
+    facts = {"words": drawn.words, "clipped_share": drawn.clipped_share, "engine": engine}
+    write_sealed_json(path.with_suffix(".json"), facts)
     make_room(path.parent)
-    return PlannedPicture(key, quality, *told_of(path))
+    return PlannedPicture(key, quality, *facts_of(path))

@@ -16,7 +16,7 @@ from plateside.light.answers import Hung, rounded
 from plateside.light.sky import SKY_WORDS
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.progress import Progress, silent
-from plateside.model.shoot import Placed, Shoot, Shot
+from plateside.model.shoot import PlacedBoard, Shoot, Shot
 from plateside.model.studio import Board, Diffuser
 from plateside.picture.drawn_shot import CLEAN, QUALITIES, ROUGH, DrawnShot, Quality, height_px, picture_of
 from plateside.picture.engine import SCALAR
@@ -24,7 +24,7 @@ from plateside.picture.sheet import Panel, sheet_of
 from plateside.tasks.light.place import day_in
 from plateside.tasks.named import check_windows
 from plateside.tasks.plan.picture_engine import Engine, find_engine
-from plateside.tasks.plan.picture_stage import Lit, light_of_stage, stage_of
+from plateside.tasks.plan.picture_stage import LitStage, light_of_stage, stage_of
 from plateside.tasks.plan.setup import light_of, moment_of, set_up, shots_of, solve_all
 
 WHAT_IFS = ("boards", "hours", "apertures")
@@ -140,8 +140,8 @@ def draw_picture(
     drawn: tuple[Drawn, ...]
     if what_if is None:
         lit = draw.stage(when)
-        one, told = draw.picture(shot.name, lit, when, progress)
-        picture, drawn, path = one.picture, (told,), folder / f"{shot.name}.jpg"
+        one, facts = draw.picture(shot.name, lit, when, progress)
+        picture, drawn, path = one.picture, (facts,), folder / f"{shot.name}.jpg"
     else:
         picture, drawn = _sheet(draw, what_if, when, progress)
         path = folder / f"{shot.name}-{what_if}.jpg"
@@ -175,9 +175,9 @@ def draw_set_up(
     found = find_engine(caches / "renderer.json")
     cache = DrawnCache(caches / "drawn")
     draw = _Drawer(opened, shot, solved, QUALITIES[quality], size_px, False, cache, found)
-    one, told = draw.picture(shot.name, draw.stage(when), when, progress)
+    one, facts = draw.picture(shot.name, draw.stage(when), when, progress)
     write_drawn(out, one.picture)
-    return told, found.words
+    return facts, found.words
 
 
 def _another(shoot: Shoot, day: str | None, sky: str | None) -> Shoot:
@@ -204,12 +204,14 @@ class _Drawer:
         self,
         when: datetime,
         *,
-        placed: tuple[Placed, ...] | None = None,
+        placed: tuple[PlacedBoard, ...] | None = None,
         hung: tuple[Hung, ...] | None = None,
-    ) -> Lit:
+    ) -> LitStage:
         return stage_of(self.opened, self.shot, self.set_up, when, placed=placed, hung=hung)
 
-    def picture(self, name: str, lit: Lit, when: datetime, progress: Progress) -> tuple[DrawnShot, Drawn]:
+    def picture(
+        self, name: str, lit: LitStage, when: datetime, progress: Progress
+    ) -> tuple[DrawnShot, Drawn]:
         pose, light = lit.stage.pose, lit.light
         size = _fitted(lit, self.size_px or (self.quality.width_px, self.quality.width_px))
         found = picture_of(
@@ -223,7 +225,7 @@ class _Drawer:
             show_clipped=self.show_clipped,
             size_px=size,
         )
-        told = Drawn(
+        facts = Drawn(
             name=name,
             at=when,
             illuminance_lx=light.horizontal_lx.value,
@@ -233,10 +235,10 @@ class _Drawer:
             iso=pose.iso,
             clipped_share=found.clipped_share,
         )
-        return found, told
+        return found, facts
 
 
-def _fitted(lit: Lit, most: tuple[int, int]) -> tuple[int, int]:
+def _fitted(lit: LitStage, most: tuple[int, int]) -> tuple[int, int]:
     """The largest even size of the set-up's shape within `most`."""
     width = most[0]
     height = height_px(lit.stage, width)
@@ -251,34 +253,34 @@ def _sheet(
 ) -> tuple[NDArray[np.uint8], tuple[Drawn, ...]]:
     """Several pictures on one sheet, each exposed for its own light as the set-up is for its."""
     base = draw.stage(when)
-    lux = _seen(base, draw.shot)
+    lux = _metered(base, draw.shot)
     variants = {"boards": _boards, "hours": _hours, "apertures": _apertures}[what_if](draw, base, when)
     panels, drawn = [], []
     for k, (name, lit, at) in enumerate(variants):
-        gain = lux / max(_seen(lit, draw.shot), 1e-6)
+        gain = lux / max(_metered(lit, draw.shot), 1e-6)
         squeeze = (lit.stage.pose.f_number / base.stage.pose.f_number) ** 2
         pose = replace(lit.stage.pose, exposure_s=base.stage.pose.exposure_s * gain * squeeze)
-        bright = Lit(replace(lit.stage, pose=pose), lit.light)
-        one, told = draw.picture(name, bright, at, _part(progress, k, len(variants)))
-        panels.append(Panel(one.picture, name, told.words))
-        drawn.append(told)
+        bright = LitStage(replace(lit.stage, pose=pose), lit.light)
+        one, facts = draw.picture(name, bright, at, _part(progress, k, len(variants)))
+        panels.append(Panel(one.picture, name, facts.words))
+        drawn.append(facts)
     sky = base.light.sky
     note = f"{when:%d %B %Y}, {sky}; each exposed for its own light. Drawn, not photographed."
     title = f"{draw.shot.name}: {what_if}"
     return sheet_of(panels, title, note, columns=2 if len(panels) == 4 else len(panels)), tuple(drawn)
 
 
-def _seen(lit: Lit, shot: Shot) -> float:
+def _metered(lit: LitStage, shot: Shot) -> float:
     """Light that the camera's exposure reckons with [lx], as the set-up solver does."""
     top = math.sin(math.radians(shot.elevation)) ** 2
     level, facing = lit.light.horizontal_lx.value, lit.light.camera_lx.value
     return facing + (level - facing) * top
 
 
-Variant = tuple[str, Lit, datetime]
+Variant = tuple[str, LitStage, datetime]
 
 
-def _boards(draw: _Drawer, base: Lit, when: datetime) -> list[Variant]:
+def _boards(draw: _Drawer, base: LitStage, when: datetime) -> list[Variant]:
     """Bare; a sheer over the window; a white board at the left; at the right."""
     studio = draw.opened.studio
     sheer = studio.diffusers[0] if studio.diffusers else Diffuser(name="sheer")
@@ -294,7 +296,7 @@ def _boards(draw: _Drawer, base: Lit, when: datetime) -> list[Variant]:
         (f"{sheer.name} over the window", draw.stage(when, placed=(), hung=hung), when),
     ]
     for side in ("left", "right"):
-        placed = (Placed(board=board.name, side=side, distance_m=near),)
+        placed = (PlacedBoard(board=board.name, side=side, distance_m=near),)
         try:
             lit = drawer.stage(when, placed=placed, hung=())
         except InputError:
@@ -307,13 +309,13 @@ def _whiteness(board: Board) -> float:
     return float(np.mean(board.reflectance))
 
 
-def _hours(draw: _Drawer, base: Lit, when: datetime) -> list[Variant]:
+def _hours(draw: _Drawer, base: LitStage, when: datetime) -> list[Variant]:
     """Morning, noon and afternoon; hours without daylight are left out."""
     out = []
     for clock in HOURS:
         at = moment_of(draw.opened, clock)
         lit = draw.stage(at)
-        if _seen(lit, draw.shot) >= DARK_LX:
+        if _metered(lit, draw.shot) >= DARK_LX:
             out.append((clock, lit, at))
     if not out:
         raise CouldNotError(
@@ -322,12 +324,12 @@ def _hours(draw: _Drawer, base: Lit, when: datetime) -> list[Variant]:
     return out
 
 
-def _apertures(draw: _Drawer, base: Lit, when: datetime) -> list[Variant]:
+def _apertures(draw: _Drawer, base: LitStage, when: datetime) -> list[Variant]:
     """Wide, middling and stopped down."""
     return [
         (
             f_number_words(n),
-            Lit(replace(base.stage, pose=replace(base.stage.pose, f_number=n)), base.light),
+            LitStage(replace(base.stage, pose=replace(base.stage.pose, f_number=n)), base.light),
             when,
         )
         for n in F_NUMBERS
@@ -337,10 +339,10 @@ def _apertures(draw: _Drawer, base: Lit, when: datetime) -> list[Variant]:
 def _part(progress: Progress, k: int, of: int) -> Progress:
     """Progress of one picture among several."""
 
-    def told(done: int, total: int) -> None:
+    def facts(done: int, total: int) -> None:
         progress(k * total + done, of * total)
 
-    return told
+    return facts
 
 
 __all__ = ["CLEAN", "PictureReport", "draw_picture", "light_of_stage"]

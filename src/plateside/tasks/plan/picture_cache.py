@@ -4,13 +4,12 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
-from plateside.files.cache import oldest_go
-from plateside.files.sealed import picture_or_none, read_sealed_json
+from plateside.files.cache import oldest_go, picture_or_none, read_sealed_json
 from plateside.model.errors import InputError
 
 QUALITIES = ("rough", "clean")
 SIZES = {"rough": (240, 240), "clean": (560, 560)}
-MOST_KEPT = 120
+MOST_CACHED = 120
 """Pictures kept; the oldest go first. Each is some tens of kilobytes."""
 
 
@@ -46,7 +45,7 @@ def known_pictures(root: Path, keys: list[str]) -> dict[str, dict[str, str]]:
     """For each key the qualities that are drawn, with the words of each."""
     return {
         key: {
-            q: told_of(picture_path(root, key, q))[0]
+            q: facts_of(picture_path(root, key, q))[0]
             for q in QUALITIES
             if picture_path(root, key, q).is_file()
         }
@@ -54,15 +53,15 @@ def known_pictures(root: Path, keys: list[str]) -> dict[str, dict[str, str]]:
     }
 
 
-def told_of(path: Path) -> tuple[str, float, str]:
+def facts_of(path: Path) -> tuple[str, float, str]:
     """Words, clipped share and renderer of a drawn picture; empty when they are not known."""
     try:
-        told = read_sealed_json(path.with_suffix(".json"), "What is written of a planned picture")
-        return str(told["words"]), float(told["clipped_share"]), str(told["engine"])
+        facts = read_sealed_json(path.with_suffix(".json"), "What is written of a planned picture")
+        return str(facts["words"]), float(facts["clipped_share"]), str(facts["engine"])
     except (ValueError, KeyError, TypeError):
         return "", 0.0, ""
 
 
 def make_room(folder: Path) -> None:
     """Forget the oldest pictures."""
-    oldest_go(folder, MOST_KEPT, ".jpg", (".json",))
+    oldest_go(folder, MOST_CACHED, ".jpg", (".json",))

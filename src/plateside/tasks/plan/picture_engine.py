@@ -11,7 +11,7 @@ import sys
 from dataclasses import dataclass
 from pathlib import Path
 
-from plateside.files.sealed import read_sealed_json, write_sealed_json
+from plateside.files.cache import read_sealed_json, write_sealed_json
 from plateside.picture import engine
 
 PLACES = (

@@ -9,17 +9,17 @@ import numpy as np
 
 from plateside.camera.setup import SetUp
 from plateside.files.settings import OpenShoot
-from plateside.light.answers import Hung, SpotLight, Standing
+from plateside.light.answers import Hung, SpotLight, StandingBoard
 from plateside.light.boards import all_standing
 from plateside.light.moment import light_at
 from plateside.light.scene import build_scene
 from plateside.light.sky import sky_for
 from plateside.light.sun import sun_positions
 from plateside.model.errors import InputError
-from plateside.model.shoot import Placed, Shot
+from plateside.model.shoot import PlacedBoard, Shot
 from plateside.model.studio import Prop, Spot, Studio, Surface
 from plateside.picture.pose import CameraPose
-from plateside.picture.shapes.set_table import Laid
+from plateside.picture.shapes.set_table import TableSetting
 from plateside.picture.stage import Stage, sun_vector
 from plateside.plan.scene import spot_of
 
@@ -31,7 +31,7 @@ BACKDROP = "#6f7472"
 
 
 @dataclass(frozen=True)
-class Lit:
+class LitStage:
     """A stage with the light engine's word on it."""
 
     stage: Stage
@@ -44,9 +44,9 @@ def stage_of(
     set_up: SetUp,
     when: datetime,
     *,
-    placed: tuple[Placed, ...] | None = None,
+    placed: tuple[PlacedBoard, ...] | None = None,
     hung: tuple[Hung, ...] | None = None,
-) -> Lit:
+) -> LitStage:
     """The stage of a shot at a moment; `placed` and `hung` in place of the shot's boards and the studio's sheets."""
     studio, spot = opened.studio, spot_of(opened.studio, shot)
     faces = shot.camera_faces_deg
@@ -73,14 +73,14 @@ def stage_of(
         hung=hung,
         laid=laid_of(studio, spot, shot, set_up),
     )
-    return Lit(stage, light)
+    return LitStage(stage, light)
 
 
 def light_of_stage(
     opened: OpenShoot,
     shot: Shot,
     when: datetime,
-    boards: tuple[Standing, ...],
+    boards: tuple[StandingBoard, ...],
     hung: tuple[Hung, ...] | None,
 ) -> SpotLight:
     """The light engine's answer for these boards and sheets."""
@@ -117,7 +117,7 @@ def pose_of(set_up: SetUp) -> CameraPose:
     )
 
 
-def laid_of(studio: Studio, spot: Spot, shot: Shot, set_up: SetUp) -> Laid:
+def laid_of(studio: Studio, spot: Spot, shot: Shot, set_up: SetUp) -> TableSetting:
     """What is on the table for a shot, with surface and props from the studio file."""
     surface = _found(studio.surfaces, shot.surface, "surface", shot) if studio.surfaces else None
     if surface is not None:
@@ -126,7 +126,7 @@ def laid_of(studio: Studio, spot: Spot, shot: Shot, set_up: SetUp) -> Laid:
     props = tuple(p for name in shot.props if (p := _found(studio.props, name, "prop", shot)) is not None)
     behind = shot.background_gap_mm / 1000.0
     colour = _backdrop(studio, spot, shot, behind, surface)
-    return Laid(
+    return TableSetting(
         dish=shot.stand_in,
         dish_width_m=shot.dish_width_mm / 1000.0,
         dish_height_m=max(shot.dish_height_mm, 10.0) / 1000.0,

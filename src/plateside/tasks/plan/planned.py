@@ -30,7 +30,7 @@ from plateside.tasks.plan.planned_order import keep_order
 from plateside.tasks.plan.setup import Planned, plan_of, solve_planned
 from plateside.tasks.studio.edit import settings_file, version_of
 
-MOST_KEPT = 100
+MOST_CACHED = 100
 """Predictions of one day's light that are kept."""
 
 
@@ -45,7 +45,7 @@ class Predictions(MutableMapping[object, DayLight]):
 
     def __setitem__(self, key: object, value: DayLight) -> None:
         self._days[key] = value
-        while len(self._days) > MOST_KEPT:
+        while len(self._days) > MOST_CACHED:
             del self._days[next(iter(self._days))]
 
     def __delitem__(self, key: object) -> None:

@@ -1,7 +1,7 @@
 """The order of the shots by the newest plan, kept in the shoot's cache for the set.
 
 `keep_order`   written when a day was planned, by the command or the page
-`kept_order`   names by their hours; empty when no day was planned, or the cache is gone
+`cached_order`   names by their hours; empty when no day was planned, or the cache is gone
 `order_on_set` the shots in the order in which they are taken
 `done_shots`   shots with a frame that is kept or chosen
 """
@@ -16,25 +16,25 @@ from plateside.plan.dish_order import set_order
 _KEY = "order"
 
 
-def _kept(root: Path) -> Cache:
+def _cache(root: Path) -> Cache:
     return Cache(root / ".plateside" / "plan", most=10)
 
 
 def keep_order(root: Path, names: list[str]) -> None:
     """Keep the order (names by their hours); a disk that refuses is passed over."""
-    if names != kept_order(root):
-        _kept(root).put(_KEY, names)
+    if names != cached_order(root):
+        _cache(root).put(_KEY, names)
 
 
-def kept_order(root: Path) -> list[str]:
+def cached_order(root: Path) -> list[str]:
     """Names of the shots by the plan's hours."""
-    found = _kept(root).get(_KEY)
+    found = _cache(root).get(_KEY)
     return [n for n in found if isinstance(n, str)] if isinstance(found, list) else []
 
 
 def order_on_set(root: Path, shoot: Shoot) -> list[Shot]:
     """The shots in the order in which they are taken."""
-    return set_order(shoot.shots, shoot.recipe.steps, kept_order(root))
+    return set_order(shoot.shots, shoot.recipe.steps, cached_order(root))
 
 
 def done_shots(state: ShootState) -> set[str]:

@@ -39,13 +39,13 @@ def print_call_sheet(root: Path, memory: Memory, out: Path, progress: Progress =
     )
 
 
-def set_on_paper(made: Sheet, studio: Studio, out: Path) -> PrintedSheet:
+def set_on_paper(sheet: Sheet, studio: Studio, out: Path) -> PrintedSheet:
     """Write a sheet as a PDF, on the paper of the studio's country. Raises CouldNotError when the disk refuses."""
     letter = studio.place.country.strip().upper() in _LETTER
-    language = made.language.split("-")[0].lower()
+    language = sheet.language.split("-")[0].lower()
     data = {
-        "tree": tree_of(made.body),
-        "title": made.title,
+        "tree": tree_of(sheet.body),
+        "title": sheet.title,
         "language": language if re.fullmatch("[a-z]{2,3}", language) else "en",
         "paper": "us-letter" if letter else "a4",
     }

@@ -55,7 +55,7 @@ class PrintedCard:
 
 
 @dataclass(frozen=True)
-class CardReading:
+class CardReport:
     """What one frame of the card told."""
 
     frame: str
@@ -75,7 +75,7 @@ class CardReading:
         if p.back:
             return [f"{self.frame}: the card's back: next shot."]
         facts = [
-            f"{self.frame}: {p.markers_seen} of {p.markers_printed} markers of the {p.paper} card seen",
+            f"{self.frame}: {p.markers_found} of {p.markers_printed} markers of the {p.paper} card seen",
             f"scale {p.mm_per_px:.4f} mm per pixel; magnification {self.magnification:.4f}",
             f"lens {p.distance_mm / 1000:.3f} m from the card, {p.height_mm / 1000:.3f} m above it",
         ]
@@ -130,7 +130,7 @@ def _side(side: CardLayout, words: str) -> dict[str, Any]:
 
 def read_card(
     frame: Path, shoot: Path | None, ruler_mm: float | None, wanted: Wanted | None = None
-) -> CardReading:
+) -> CardReport:
     """Read the card in a frame.
 
     shoot     the shoot's folder, for the camera's sensor; None: an APS-C sensor of 23.5 mm
@@ -166,7 +166,7 @@ def read_card(
     pose = find_card(grey, focal / pitch, scale) or first
     m = pose.magnification(pitch)
     light, grey_words = _light_on_card(frame, settings, pose, grey.shape, m, camera)
-    return CardReading(
+    return CardReport(
         frame=frame.name,
         pose=pose,
         sensor_width_mm=camera.sensor_width_mm,

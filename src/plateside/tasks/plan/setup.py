@@ -15,8 +15,8 @@ from plateside.files.settings.places import country_name
 from plateside.light.answers import DayLight, SpotLight
 from plateside.light.boards import all_standing
 from plateside.light.day import day_light
+from plateside.light.good_hours import good_intervals
 from plateside.light.moment import light_at
-from plateside.light.needs import good_intervals
 from plateside.model.errors import CouldNotError, InputError, SettingsError
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shoot, Shot
@@ -25,7 +25,7 @@ from plateside.plan.clocks import rule_of
 from plateside.plan.day import DayPlan, LightOfShot, plan_day
 from plateside.plan.light_need import light_need
 from plateside.plan.scene import spot_of
-from plateside.plan.setup import seen_lx, solve
+from plateside.plan.setup import metered_lx, solve
 from plateside.plan.unlit import any_hour, assumed_light, why_unlit, without_light
 from plateside.plan.words import setup_lines
 
@@ -315,7 +315,7 @@ def _series(
 ) -> LightOfShot:
     if light.day is None:
         assert light.typed is not None  # noqa: S101 - one of the two is always there
-        lux = seen_lx(light.typed, shot.elevation)
+        lux = metered_lx(light.typed, shot.elevation)
         return LightOfShot((day_from, day_to), np.array([lux, lux]), np.full(2, lux >= needed_lx), needed_lx)
     day = light.day
     top = np.sin(np.radians(shot.elevation)) ** 2

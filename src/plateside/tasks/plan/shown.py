@@ -23,7 +23,7 @@ from plateside.tasks.plan.setup import ShotDay, moment_of
 
 
 @dataclass(frozen=True, kw_only=True)
-class Span:
+class ClockSpan:
     """From one minute to another, after the local midnight of the day, with both in words."""
 
     start_min: float
@@ -32,7 +32,7 @@ class Span:
 
 
 @dataclass(frozen=True, kw_only=True)
-class SlotShown(Span):
+class SlotShown(ClockSpan):
     """A shot's time."""
 
     set_min: float
@@ -46,7 +46,7 @@ class SlotShown(Span):
 
 
 @dataclass(frozen=True, kw_only=True)
-class TaskShown(Span):
+class TaskShown(ClockSpan):
     """One step of cooking."""
 
     name: str
@@ -64,10 +64,10 @@ class LightShown:
     """As the shot's camera sees the dish [lx]."""
     low_share: float
     high_share: float
-    good: tuple[Span, ...]
+    good: tuple[ClockSpan, ...]
     good_min: float
     """Good minutes within the working day."""
-    sun_on_dish: tuple[Span, ...]
+    sun_on_dish: tuple[ClockSpan, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -81,7 +81,7 @@ class CardShown:
     aperture: str
     shutter: str
     iso: str
-    held_by: str
+    support: str
     facts: tuple[tuple[str, str], ...]
     side: str
     """SVG."""
@@ -130,7 +130,7 @@ class PlannedDay:
     """The working day."""
     hours: tuple[tuple[float, str], ...]
     """Whole hours of the clock: minutes after midnight, and the hour in words."""
-    good_for_all: tuple[Span, ...]
+    good_for_all: tuple[ClockSpan, ...]
     shots: tuple[ShotShown, ...]
     kitchen: tuple[TaskShown, ...]
     plates: tuple[str, ...]
@@ -215,8 +215,8 @@ class _Clock:
     def min_of(self, when: datetime) -> float:
         return (when.timestamp() - self._midnight.timestamp()) / 60.0
 
-    def span(self, start: datetime, end: datetime) -> Span:
-        return Span(
+    def span(self, start: datetime, end: datetime) -> ClockSpan:
+        return ClockSpan(
             start_min=self.min_of(start), end_min=self.min_of(end), words=f"{start:%H:%M}–{end:%H:%M}"
         )
 
@@ -281,7 +281,7 @@ def _card(worked: Worked, shot: Shot) -> CardShown:
         aperture=s.f_number_words,
         shutter=s.exposure_words,
         iso=s.iso_words,
-        held_by=s.support,
+        support=s.support,
         facts=tuple(fact_rows(s)),
         side=side_view(studio, shot, s),
         top=top_view(studio, shot, s),

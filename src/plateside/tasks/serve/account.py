@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import Any
 
 from plateside.files import damage
+from plateside.files.cache import read_sealed_json, sealed
 from plateside.files.own_place import read_own, served_place, write_own, write_private
-from plateside.files.sealed import read_sealed_json, sealed
 from plateside.model.errors import CouldNotError
 
 KEY_FILE = "desk.key"
@@ -18,20 +18,20 @@ _LEAST = 40
 
 def account_secret() -> str:
     """The secret that outlives a restart, read or made: at least 40 characters. Where nothing is kept it is new."""
-    kept = _kept()
-    if kept is None:
-        kept = secrets.token_urlsafe(32)
+    key_there = _key_there()
+    if key_there is None:
+        key_there = secrets.token_urlsafe(32)
         # where nothing can be kept it works until the server ends
         with contextlib.suppress(CouldNotError):
-            write_own(KEY_FILE, kept + "\n")
+            write_own(KEY_FILE, key_there + "\n")
             # two that begin at the same moment: the one written last counts for both
-            kept = _kept() or kept
-    return kept
+            key_there = _key_there() or key_there
+    return key_there
 
 
-def _kept() -> str | None:
-    told = (read_own(KEY_FILE) or "").strip()
-    return told if len(told) >= _LEAST else None
+def _key_there() -> str | None:
+    key = (read_own(KEY_FILE) or "").strip()
+    return key if len(key) >= _LEAST else None
 
 
 def write_opening_page(port: int, text: str) -> Path:
@@ -49,9 +49,9 @@ class PairedTablets:
         """What was kept; None when there is nothing, or when it was damaged (which is noted)."""
         return read_sealed_json(self._path, "The list of paired tablets")
 
-    def keep(self, told: Mapping[str, Any]) -> None:
+    def keep(self, key: Mapping[str, Any]) -> None:
         """Keep it. An account that can keep nothing still serves: the tablet is paired again after a restart."""
         try:
-            write_private(self._path, sealed(json.dumps(told).encode()).decode())
+            write_private(self._path, sealed(json.dumps(key).encode()).decode())
         except CouldNotError as error:
             damage.note(self._path, f"Paired tablets cannot be remembered, pair them again later: {error}")

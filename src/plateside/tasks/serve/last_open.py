@@ -23,11 +23,11 @@ def remember(home: Path, root: Path) -> None:
 def last_open(home: Path) -> Path | None:
     """The shoot in `home` that was open last; None when there was none, or when it is there no more."""
     try:
-        told = (home / ".plateside" / _NAME).read_text(encoding="utf-8").strip()
+        name_there = (home / ".plateside" / _NAME).read_text(encoding="utf-8").strip()
         # whoever can write into a shared folder must not say which other one is opened
-        if Path(told).is_absolute() or ".." in Path(told).parts:
+        if Path(name_there).is_absolute() or ".." in Path(name_there).parts:
             return None
-        root = (home / told).resolve()
-        return root if told and (root / SHOOT_FILE).is_file() else None
+        root = (home / name_there).resolve()
+        return root if name_there and (root / SHOOT_FILE).is_file() else None
     except (OSError, ValueError):
         return None

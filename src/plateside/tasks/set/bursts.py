@@ -15,11 +15,11 @@ from plateside.files.index.index import Index
 from plateside.files.journal.state import ShootState
 from plateside.frames.bursts import BestOf, Detail, best_of, bursts, detail_in, detail_of_width
 from plateside.frames.edges import grey
-from plateside.frames.held import held_in
-from plateside.frames.held_blur import held_widths
 from plateside.frames.moving import eyes_box, moving_box
+from plateside.frames.moving_object import moving_object_in
+from plateside.frames.object_blur import object_blur_widths
 from plateside.frames.sharpness import at_work_size
-from plateside.frames.stream import Stream, Streams, hand_box, streams_of
+from plateside.frames.stream import Stream, Streams, pouring_hand_box, streams_of
 from plateside.frames.subject import subject_box
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Frame
@@ -31,7 +31,7 @@ BURSTS_VERSION = "5"
 """Raised when a measure changes, so that cached ones are taken anew."""
 SMALL_PX = 750
 
-KEPT_LOOKS = 16
+CACHED_LOOKS = 16
 """Of 24 megapixels, looked at half size: 170 MB."""
 STILL = ("nothing", "steam")
 POUR = "silk pour"
@@ -106,8 +106,8 @@ def best_burst(
 ) -> BestBurst:
     """The best frame of one burst, by what is measured and by her own choice."""
     usable = [o for o in ones if o.frame.id not in state.again and o.verdict.word != "again"] or ones
-    seen = _what_matters(ones, shot, look_of, index)
-    best = best_of([(o.frame.id, o.facts) for o in usable], seen.details, seen.on, seen.streams)
+    facts = _what_matters(ones, shot, look_of, index)
+    best = best_of([(o.frame.id, o.facts) for o in usable], facts.details, facts.on, facts.streams)
     ids = tuple(o.frame.id for o in ones)
     own = state.best_by_her(ids)
     named = best
@@ -119,7 +119,7 @@ def best_burst(
 
 
 @dataclass(frozen=True)
-class _Seen:
+class _BurstFacts:
     """What the frames of a burst show of what matters."""
 
     details: Mapping[str, Detail]
@@ -127,29 +127,29 @@ class _Seen:
     streams: Mapping[str, Stream]
 
 
-def _what_matters(ones: Sequence[Judged], shot: Shot | None, look_of: LookOf, index: Index) -> _Seen:
+def _what_matters(ones: Sequence[Judged], shot: Shot | None, look_of: LookOf, index: Index) -> _BurstFacts:
     """Fine contrast on the eyes, on the hand, on what moves, or on the hero, and a pour's stream, for each frame."""
     ids = [o.frame.id for o in ones]
     version = f"{BURSTS_VERSION} {shot} " + hashlib.blake2b("".join(ids).encode()).hexdigest()
     known = index.facts(ids[0], kind="burst", version=version)
     if known is not None:
         with contextlib.suppress(KeyError, TypeError, ValueError):
-            return _seen_of(known)
+            return _burst_facts(known)
     with contextlib.suppress(InputError, CouldNotError):
-        seen = _measured([o.frame for o in ones], shot, look_of)
-        index.put_facts(ids[0], as_json(seen), kind="burst", version=version)
-        return seen
-    return _Seen({}, "the hero", {})
+        facts = _measured([o.frame for o in ones], shot, look_of)
+        index.put_facts(ids[0], as_json(facts), kind="burst", version=version)
+        return facts
+    return _BurstFacts({}, "the hero", {})
 
 
-def _seen_of(known: Mapping[str, Any]) -> _Seen:
+def _burst_facts(known: Mapping[str, Any]) -> _BurstFacts:
     details: dict[str, Detail] = {}
     for frame, (xx, xy, yy) in known["details"].items():
         details[str(frame)] = float(xx), float(xy), float(yy)
-    return _Seen(details, str(known["on"]), {str(k): Stream(**v) for k, v in known["streams"].items()})
+    return _BurstFacts(details, str(known["on"]), {str(k): Stream(**v) for k, v in known["streams"].items()})
 
 
-def _measured(frames: Sequence[Frame], shot: Shot | None, look_of: LookOf) -> _Seen:
+def _measured(frames: Sequence[Frame], shot: Shot | None, look_of: LookOf) -> _BurstFacts:
     boxes, on = [subject_box(shot, f.width_px, f.height_px) for f in frames], "the hero"
     streams: Mapping[str, Stream] = {}
     widths: list[float] | None = None
@@ -165,30 +165,34 @@ def _measured(frames: Sequence[Frame], shot: Shot | None, look_of: LookOf) -> _S
             boxes, on = [e for e in eyes if e], "the eyes"
         elif shot.moves not in STILL:
             # what moves little or is much like its ground has no box, and may yet be followed
-            widths = _held_widths([look_of(frame).colour for frame in frames], smalls, found)
+            widths = _thing_widths([look_of(frame).colour for frame in frames], smalls, found)
             if moving is not None or widths is not None:
                 on = "the hand" if shot.moves in ("hand", POUR) else "what moves"
             if moving is not None:
-                boxes = [hand_box(moving, found) or moving] * len(frames)
+                boxes = [pouring_hand_box(moving, found) or moving] * len(frames)
     details: dict[str, Detail] = {}
     if widths is not None:
         details = {f.id: detail_of_width(w) for f, w in zip(frames, widths, strict=True)}
-        return _Seen(details, on, streams)
+        return _BurstFacts(details, on, streams)
     for frame, box in zip(frames, boxes, strict=True):
         detail = detail_in(look_of(frame).grey, box)
         if detail is not None:
             details[frame.id] = detail
-    return _Seen(details, on, streams) if len(details) == len(frames) else _Seen({}, "the hero", streams)
+    return (
+        _BurstFacts(details, on, streams)
+        if len(details) == len(frames)
+        else _BurstFacts({}, "the hero", streams)
+    )
 
 
-def _held_widths(
+def _thing_widths(
     pictures: Sequence[NDArray[np.uint8]], smalls: Sequence[NDArray[np.uint8]], streams: Streams | None
 ) -> list[float] | None:
     """Width of the blur on what is held in each frame; None when nothing can be followed."""
     if len({picture.shape for picture in pictures}) != 1:
         return None
-    held = held_in(smalls, streams)
-    return None if held is None else held_widths(pictures, held)
+    thing = moving_object_in(smalls, streams)
+    return None if thing is None else object_blur_widths(pictures, thing)
 
 
 def _small(picture: NDArray[np.uint8]) -> NDArray[np.uint8]:
@@ -202,7 +206,7 @@ def _small(picture: NDArray[np.uint8]) -> NDArray[np.uint8]:
 def look_by(picture_of: Callable[[Frame], NDArray[np.uint8]]) -> LookOf:
     """How a frame looks; those of a burst are wanted more than once, so the last ones are kept."""
 
-    @lru_cache(maxsize=KEPT_LOOKS)
+    @lru_cache(maxsize=CACHED_LOOKS)
     def by_id(frame_id: str) -> Look:
         picture = picture_of(frames[frame_id])
         of_it = np.asarray(cv2.cvtColor(picture, cv2.COLOR_RGB2GRAY), np.uint8)

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from plateside.files.journal.live import LiveState
-from plateside.tasks.set.told import Told, told_of
+from plateside.tasks.set.events import Event, event_of
 
 FOLLOWING = "Another Plateside is judging this shoot's frames: what it says is told here."
 TAKEN_OVER = "The other Plateside has stopped: frames are judged here from now on."
@@ -12,7 +12,7 @@ TAKEN_OVER = "The other Plateside has stopped: frames are judged here from now o
 class Follower:
     """Tells what another watcher writes into the journal."""
 
-    def __init__(self, live: LiveState, say: Callable[[Told], None]) -> None:
+    def __init__(self, live: LiveState, say: Callable[[Event], None]) -> None:
         self.live, self.say = live, say
         self.following = False
         self.landed = 0
@@ -22,19 +22,19 @@ class Follower:
         """Tell the new rows; whether there were any."""
         if not self.following:
             self.following = True
-            self.say(Told("following", FOLLOWING))
+            self.say(Event("following", FOLLOWING))
         rows = self.live.refresh()
         for row in rows:
-            told = told_of(row, self.live.state)
-            if told is not None:
-                self.landed += told.kind == "landed"
-                if told.kind == "verdict":
-                    self.words.append(told.word)
-                self.say(told)
+            event = event_of(row, self.live.state)
+            if event is not None:
+                self.landed += event.kind == "landed"
+                if event.kind == "verdict":
+                    self.words.append(event.word)
+                self.say(event)
         return bool(rows)
 
     def end(self) -> None:
         """The other watcher has stopped."""
         if self.following:
             self.look()
-            self.say(Told("watching", TAKEN_OVER))
+            self.say(Event("watching", TAKEN_OVER))

@@ -107,9 +107,9 @@ def touched_card(small: NDArray[np.float32], across: float, down: float) -> Card
     if found.why_not:
         said = f"That is not the grey card: {found.why_not}. Touch the middle of the card."
         return CardTouched((x, y, w, h), False, said)
-    seen = cast_of_card(small, found.box)
-    stops = math.log2(max(seen.card_level or 0.0, 1e-4) / CARD_AIM)
-    return CardTouched((x, y, w, h), True, f"Grey card: {_exposed(stops)}, {_coloured(seen)}.")
+    colour = cast_of_card(small, found.box)
+    stops = math.log2(max(colour.card_level or 0.0, 1e-4) / CARD_AIM)
+    return CardTouched((x, y, w, h), True, f"Grey card: {_exposed(stops)}, {_coloured(colour)}.")
 
 
 def _exposed(stops: float) -> str:
@@ -118,12 +118,12 @@ def _exposed(stops: float) -> str:
     return f"{abs(stops):.1f} stops {'too bright' if stops > 0 else 'too dark'}"
 
 
-def _coloured(seen: ColourFacts) -> str:
+def _coloured(colour: ColourFacts) -> str:
     casts = []
-    if abs(seen.cast_mired) >= CAST_MIRED:
-        casts.append(too_warm_by(seen.cast_mired))
-    if abs(seen.tint_stops) >= TINT_STOPS:
-        casts.append(f"a little {'green' if seen.tint_stops > 0 else 'pink'}")
+    if abs(colour.cast_mired) >= CAST_MIRED:
+        casts.append(too_warm_by(colour.cast_mired))
+    if abs(colour.tint_stops) >= TINT_STOPS:
+        casts.append(f"a little {'green' if colour.tint_stops > 0 else 'pink'}")
     return " and ".join(casts) or "neutral"
 
 

@@ -86,7 +86,7 @@ def _judge(
 ) -> JudgeReport:
     frames, unreadable = scan_frames(opened.folder.frames_dir, index=index)
     landed, aside = set(state.landed), dict(state.aside)
-    same_exposure = _told_before(frames, state)
+    same_exposure = _judged_as(frames, state)
     # a reference may be named before any row says that its file landed, and files may be renamed
     state.landed.update({f.id: f.name for f in frames})
     shots = shots_of(frames, opened, state)
@@ -152,7 +152,7 @@ def _named(
     return [f for f in frames if _is_named(f.name, names)]
 
 
-def _told_before(frames: Sequence[Frame], state: ShootState) -> dict[str, str]:
+def _judged_as(frames: Sequence[Frame], state: ShootState) -> dict[str, str]:
     """Frame id -> id under which the same exposure was told: its JPEG, when the raw came while nobody watched."""
     by_name = {name: frame for frame, name in state.landed.items()}
     found = {f.id: by_name.get(f.companion, "") for f in frames if f.companion and f.id not in state.landed}
@@ -185,17 +185,17 @@ def _rows_aside(
     aside: Mapping[str, Mapping[str, Any]], refused: Sequence[Unreadable], folder: Path
 ) -> list[tuple[str, dict[str, Any]]]:
     """What cannot be used and was not told before, or has changed since; and what was told and is gone."""
-    told: dict[str, dict[str, Any]] = {}
+    aside_now: dict[str, dict[str, Any]] = {}
     for one in refused:
         if one.code != "copy":
             stamp = stamp_of(folder, one)
-            told[one.name] = {"name": one.name, "code": one.code, "reason": one.reason, "stamp": stamp}
+            aside_now[one.name] = {"name": one.name, "code": one.code, "reason": one.reason, "stamp": stamp}
     rows = [
         ("file set aside", data)
-        for name, data in told.items()
+        for name, data in aside_now.items()
         if name not in aside or aside[name].get("stamp", "") != data["stamp"]
     ]
-    gone = [name for name in aside if name not in told and not (folder / name).exists()]
+    gone = [name for name in aside if name not in aside_now and not (folder / name).exists()]
     return rows + [("file gone", {"name": name}) for name in gone]
 
 

@@ -8,7 +8,7 @@ from plateside.frames.compare import Comparison
 from plateside.frames.facts import FrameFacts
 from plateside.frames.lamp_check import Lamp
 from plateside.frames.set_up_acts import dish_lux
-from plateside.frames.trend import Reading as LightReading
+from plateside.frames.trend import LightSample as LightReading
 from plateside.frames.trend import Trend, trend
 from plateside.model.frame import Frame, Verdict
 

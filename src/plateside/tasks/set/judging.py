@@ -21,10 +21,10 @@ from plateside.frames.compare import (
     reference_of,
 )
 from plateside.frames.exposure import by_reference
-from plateside.frames.facts import Box, CardSeen, FrameFacts, facts_from_json
+from plateside.frames.facts import Box, CardInFrame, FrameFacts, facts_from_json
 from plateside.frames.lamp_check import with_lamp
 from plateside.frames.measure import FACTS_VERSION, facts_of
-from plateside.frames.set_up_acts import card_seen, focus_side, orientation_acts, set_up_acts
+from plateside.frames.set_up_acts import card_in_frame, focus_side, orientation_acts, set_up_acts
 from plateside.frames.subject import subject_box, wants_shallow
 from plateside.frames.verdict import not_compared, verdict_against, verdict_of
 from plateside.model.errors import CouldNotError, InputError
@@ -67,11 +67,11 @@ class Judge:
     ) -> Judged:
         """The full verdict. Raises InputError or CouldNotError when the file cannot be read."""
         judged = self._judged(frame, state, shot, guessed)
-        told = state.lamps.get(frame.id)
-        if told is None:
+        lamp_row = state.lamps.get(frame.id)
+        if lamp_row is None:
             return judged
-        off = told["frame"] == frame.id
-        return replace(judged, verdict=with_lamp(judged.verdict, lamp_of(told), lamp_is_off=off))
+        off = lamp_row["frame"] == frame.id
+        return replace(judged, verdict=with_lamp(judged.verdict, lamp_of(lamp_row), lamp_is_off=off))
 
     def _judged(self, frame: Frame, state: ShootState, shot: Shot | None, guessed: bool | None) -> Judged:
         if guessed is None:
@@ -152,7 +152,7 @@ class Judge:
             self._wanted[shot.name] = wanted_of(self.opened, shot)
         return self._wanted[shot.name]
 
-    def _card(self, frame: Frame, picture: NDArray[np.uint8]) -> CardSeen | None:
+    def _card(self, frame: Frame, picture: NDArray[np.uint8]) -> CardInFrame | None:
         """The set card in the frame; a file that does not say its focal length cannot be measured by it."""
         if frame.settings.focal_length_mm is None:
             return None
@@ -162,7 +162,7 @@ class Judge:
         lying = picture.shape[1] >= picture.shape[0]
         across = camera.sensor_width_mm if lying else camera.sensor_height_mm
         shown = np.asarray(cv2.cvtColor(picture, cv2.COLOR_RGB2GRAY), np.uint8)
-        return card_seen(shown, frame.settings.focal_length_mm, across)
+        return card_in_frame(shown, frame.settings.focal_length_mm, across)
 
     def _opened(self, frame: Frame) -> FrameView:
         """The frame's view; the last one is kept, for a frame is looked at several times in a row."""

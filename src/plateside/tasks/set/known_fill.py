@@ -40,16 +40,16 @@ def known_fill(
     if shot.fill_stops is None or taken is None or why_unlit(opened.studio):
         return None
     version = f"1 {hash_of(opened, shot)}"
-    kept = index.facts(reference.id, kind=KIND, version=version)
-    if kept is None:
+    cached = index.facts(reference.id, kind=KIND, version=version)
+    if cached is None:
         found = planned_fill(opened, shot, taken)
-        kept = {} if found is None else {
+        cached = {} if found is None else {
             "ratio_stops": found.ratio_stops, "from_right": found.from_right, "from_above": found.from_above
         }  # fmt: skip
-        index.put_facts(reference.id, kept, kind=KIND, version=version)
-    if not kept:
+        index.put_facts(reference.id, cached, kind=KIND, version=version)
+    if not cached:
         return None
-    return KnownFill(kept["ratio_stops"], "the plan", kept["from_right"], kept["from_above"])
+    return KnownFill(cached["ratio_stops"], "the plan", cached["from_right"], cached["from_above"])
 
 
 def planned_fill(opened: OpenShoot, shot: Shot, taken: datetime) -> KnownFill | None:
@@ -66,9 +66,11 @@ def planned_fill(opened: OpenShoot, shot: Shot, taken: datetime) -> KnownFill | 
     if not math.isfinite(ratio) or not LEAST_KNOWN_STOPS <= ratio <= STEEPEST_STOPS:
         return None
     turn = math.radians(room_direction(opened.studio, light.key_bearing_deg) - shot.camera_faces_deg)
-    up, seen = math.radians(light.key_elevation_deg), math.radians(shot.elevation)
+    up, camera_up = math.radians(light.key_elevation_deg), math.radians(shot.elevation)
     ahead, right = math.cos(turn) * math.cos(up), math.sin(turn) * math.cos(up)
-    return KnownFill(ratio, "the plan", right, ahead * math.sin(seen) + math.sin(up) * math.cos(seen))
+    return KnownFill(
+        ratio, "the plan", right, ahead * math.sin(camera_up) + math.sin(up) * math.cos(camera_up)
+    )
 
 
 def hash_of(opened: OpenShoot, shot: Shot) -> str:

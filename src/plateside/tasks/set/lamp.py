@@ -18,8 +18,8 @@ from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Frame
 from plateside.model.shoot import Shot
 from plateside.tasks.named import check_shot
+from plateside.tasks.set.events import lamp_ask
 from plateside.tasks.set.judging import Judge
-from plateside.tasks.set.told import lamp_ask
 
 
 @dataclass(frozen=True)

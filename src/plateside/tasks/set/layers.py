@@ -36,7 +36,7 @@ from plateside.words.commands import typed
 SIDE_PX = 1200
 OUTLINE_RGB = (47, 111, 99)
 OUTLINE_EDGE_RGB = (250, 247, 242)
-MOST_PARTS_TOLD = 6
+MOST_PARTS_NAMED = 6
 SHARP_PX = 0.25
 JPEG_QUALITY = 88
 
@@ -60,13 +60,13 @@ class Layer:
     def lines(self, text_spaces: Sequence[str] = ()) -> list[str]:
         """A heading, then a line for each fact."""
         out = [f"{self.number}. {self.name}"]
-        for part in self.parts[:MOST_PARTS_TOLD]:
+        for part in self.parts[:MOST_PARTS_NAMED]:
             middle = (part.box[0] + part.box[2]) / 2, (part.box[1] + part.box[3]) / 2
             out.append(
                 f"   {part.kind.capitalize()} {place_words(middle)}, {part.share * 100:.1f} % of the frame."
             )
-        if len(self.parts) > MOST_PARTS_TOLD:
-            out.append(f"   And {len(self.parts) - MOST_PARTS_TOLD} smaller changes.")
+        if len(self.parts) > MOST_PARTS_NAMED:
+            out.append(f"   And {len(self.parts) - MOST_PARTS_NAMED} smaller changes.")
         if self.number > 1 and not self.parts and not self.remark:
             out.append("   Nothing changed since the layer before but light and exposure.")
         if self.remark:
@@ -101,7 +101,7 @@ class LayersReport:
 
 
 @dataclass(frozen=True)
-class LayerKept:
+class LayerReport:
     """A frame that is now a layer of its shot."""
 
     shot: str
@@ -114,7 +114,7 @@ class LayerKept:
         return [f"{self.name} is layer {self.number} of {self.shot}."]
 
 
-def keep_layer(given: Path, shot: str, frame: str) -> LayerKept:
+def keep_layer(given: Path, shot: str, frame: str) -> LayerReport:
     """Keep a frame as the next layer of a shot's scene.
 
     shot   left empty, the shot to which the frame belongs
@@ -140,14 +140,14 @@ def keep_layer(given: Path, shot: str, frame: str) -> LayerKept:
             f"{name} belongs to {belongs}, not to {shot}. If it is of {shot}, say so first: "
             f"plateside shot {typed(root)} {shot} --frames {typed(name)}"
         )
-    kept = state.layers.get(shot, [])
-    if frame_id in kept:
-        return LayerKept(shot, frame_id, name, kept.index(frame_id) + 1, 0)
+    layers_there = state.layers.get(shot, [])
+    if frame_id in layers_there:
+        return LayerReport(shot, frame_id, name, layers_there.index(frame_id) + 1, 0)
     if belongs != shot:
         rows.append(("frame belongs", {"frame": frame_id, "shot": shot, "guess": False}))
     rows.append(("layer", {"shot": shot, "frame": frame_id}))
     written = Journal.open(root).append_many(rows)
-    return LayerKept(shot, frame_id, name, len(kept) + 1, written[-1].number)
+    return LayerReport(shot, frame_id, name, len(layers_there) + 1, written[-1].number)
 
 
 def layers_of(given: Path, shot: str, out: Path | None = None, beside: int = 0) -> LayersReport:

@@ -17,7 +17,7 @@ from plateside.frames.changes import Part, changes
 from plateside.frames.edges import grey
 from plateside.frames.exposure import small_linear
 from plateside.frames.facts import FrameFacts
-from plateside.frames.marks import Mark, changed_marks, marks_of
+from plateside.frames.marks import FrameMark, changed_marks, marks_of
 from plateside.frames.register import register
 from plateside.frames.sharpness import at_work_size
 from plateside.model.casts import warmer_by
@@ -37,7 +37,7 @@ class Marks:
     """One frame, drawn on."""
 
     frame: str
-    marks: tuple[Mark, ...]
+    marks: tuple[FrameMark, ...]
     acts: tuple[str, ...]
     """the one next act first"""
     sure_because: str
@@ -56,13 +56,13 @@ class Changed:
     since: str
     """id of the frame it is compared with; empty when there is none"""
     since_words: str
-    marks: tuple[Mark, ...]
+    marks: tuple[FrameMark, ...]
 
     def lines(self) -> list[str]:
         return [f"{len(self.marks)} changed since {self.since_words}."] if self.since else []
 
 
-class Marker:
+class FrameMarker:
     """Marks frames of one shoot; a shot's reference is decoded once and kept. For one thread."""
 
     def __init__(self, root: Path) -> None:
@@ -177,12 +177,12 @@ def _fact_lines(one: Judged) -> list[str]:
         out.append(f"Room until the first channel clips: {max(room, 0.0):.1f} stops.")
     if exposure.lost_share > 0:
         out.append(f"Highlights gone: {exposure.lost_share * 100:.1f} % of the frame.")
-    seen = one.comparison
-    if seen is not None and seen.fits:
-        colour = "of the same colour" if abs(seen.cast_mired) < 1 else warmer_by(seen.cast_mired)
-        out.append(f"Against the reference: {_brighter(seen.stops)}, {colour}.")
-        if seen.light_stops is not None:
-            out.append(f"The light itself: {_brighter(seen.light_stops)}.")
+    comparison = one.comparison
+    if comparison is not None and comparison.fits:
+        colour = "of the same colour" if abs(comparison.cast_mired) < 1 else warmer_by(comparison.cast_mired)
+        out.append(f"Against the reference: {_brighter(comparison.stops)}, {colour}.")
+        if comparison.light_stops is not None:
+            out.append(f"The light itself: {_brighter(comparison.light_stops)}.")
     return out
 
 

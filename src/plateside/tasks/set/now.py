@@ -178,7 +178,7 @@ def _screen(
         # a frame that the tool filed under a shot stands for it: Next shot must not lead to where she already is
         next_shot=following(order, done, current or state.shot_of.get(frame or "", ""), state.visits),
         caution=caution,
-        frame=None if frame is None else _told(frame, state, landed_at),
+        frame=None if frame is None else _last_frame(frame, state, landed_at),
         undo="" if undo is None else decision_words(undo),
         lamp_check=current in state.lamp_checks,
         not_used=tuple(
@@ -199,7 +199,7 @@ def _last(state: ShootState, current: str) -> str | None:
     return None
 
 
-def _told(frame: str, state: ShootState, landed_at: Mapping[str, datetime]) -> LastFrame:
+def _last_frame(frame: str, state: ShootState, landed_at: Mapping[str, datetime]) -> LastFrame:
     verdict: Mapping[str, Any] = state.verdicts.get(frame, {})
     shot = state.shot_of.get(frame, "")
     act = str(verdict.get("act", ""))
@@ -224,16 +224,16 @@ def _told(frame: str, state: ShootState, landed_at: Mapping[str, datetime]) -> L
 
 def _burst(frame: str, state: ShootState) -> tuple[str, str]:
     """The best of the burst that a frame is of, by its place in it, and why; her own choice needs no reason."""
-    for told in state.bursts.values():
-        frames = [str(f) for f in told["frames"]]
+    for burst in state.bursts.values():
+        frames = [str(f) for f in burst["frames"]]
         if frame in frames:
             hers = state.best_by_her(frames)
-            best = hers or str(told["best"])
+            best = hers or str(burst["best"])
             if best not in frames:
                 break
             which = ordinal(frames.index(best) + 1)
             this = ", this one" if best == frame else ""
-            return f"best of {len(frames)}: {which}{this}", "" if hers else str(told.get("reason", ""))
+            return f"best of {len(frames)}: {which}{this}", "" if hers else str(burst.get("reason", ""))
     return "", ""
 
 

@@ -57,32 +57,32 @@ class Pressed:
         return [self.said]
 
 
-def press(root: Path, kind: str, data: Mapping[str, Any], seen: int) -> Pressed:
+def press(root: Path, kind: str, data: Mapping[str, Any], version: int) -> Pressed:
     """Write one decision down.
 
     kind, data  a kind of FIELDS with its fields
     seen        number of the last row that the page knew
-    Raises InputError for what is not there, SomebodyElseError when a row after `seen` decided the same thing.
+    Raises InputError for what is not there, SomebodyElseError when a row after `version` decided the same thing.
     """
     if kind not in FIELDS:
         raise InputError(f"There is no decision called {kind!r}; there are: {', '.join(FIELDS)}.")
     journal = Journal.open(root)
     rows = journal.rows()
-    told = _checked(root, kind, data, replay(rows))
-    _nobody_else(rows, kind, told, seen)
+    pressed = _checked(root, kind, data, replay(rows))
+    _nobody_else(rows, kind, pressed, version)
     if kind == "frame belongs":
-        told["guess"] = False
-    row = journal.append(kind, **told)
-    return Pressed(row.number, kind, told, _said(kind, told))
+        pressed["guess"] = False
+    row = journal.append(kind, **pressed)
+    return Pressed(row.number, kind, pressed, _said(kind, pressed))
 
 
-def take_back(root: Path, seen: int) -> Pressed:
+def take_back(root: Path, version: int) -> Pressed:
     """Undo the latest decision that still counts. Raises SomebodyElseError when it came after the page was drawn."""
     journal = Journal.open(root)
     row = last_undoable(journal.rows())
     if row is None:
         return Pressed(0, "undo", {}, "Nothing to take back.")
-    if row.number > seen:
+    if row.number > version:
         raise SomebodyElseError(row)
     written = journal.append("undo", row=row.number)
     return Pressed(written.number, "undo", {"row": row.number}, taken_back(row))
@@ -92,36 +92,40 @@ def _checked(root: Path, kind: str, data: Mapping[str, Any], state: ShootState) 
     missing = [f for f in FIELDS[kind] if f not in data]
     if missing:
         raise InputError(f"A press of {kind!r} must also say: {', '.join(missing)}.")
-    told = {name: data[name] for name in FIELDS[kind]}
-    wrong = [f for f, v in told.items() if f not in ("box", "offset_s") and not isinstance(v, str)]
+    pressed = {name: data[name] for name in FIELDS[kind]}
+    wrong = [f for f, v in pressed.items() if f not in ("box", "offset_s") and not isinstance(v, str)]
     if wrong:
         raise InputError(f"Text is wanted for: {', '.join(wrong)}.")
-    if "frame" in told and told["frame"] not in state.landed:
+    if "frame" in pressed and pressed["frame"] not in state.landed:
         raise InputError("That frame has not landed in this shoot.")
-    if "shot" in told:
+    if "shot" in pressed:
         shoot = load_shoot(root / "shoot.toml")
-        told["shot"] = check_shot(shoot, told["shot"])
-        if kind == "crop" and told["channel"] not in [c.name for c in shoot.channels]:
-            raise InputError(f"There is no channel called {told['channel']!r}.")
+        pressed["shot"] = check_shot(shoot, pressed["shot"])
+        if kind == "crop" and pressed["channel"] not in [c.name for c in shoot.channels]:
+            raise InputError(f"There is no channel called {pressed['channel']!r}.")
     if (
         kind in ("hero", "alternate", "reference", "layer", "grey card")
-        and state.shot_of.get(told["frame"], told["shot"]) != told["shot"]
+        and state.shot_of.get(pressed["frame"], pressed["shot"]) != pressed["shot"]
     ):
-        raise InputError(f"That frame belongs to {state.shot_of[told['frame']]}, not to {told['shot']}.")
+        raise InputError(
+            f"That frame belongs to {state.shot_of[pressed['frame']]}, not to {pressed['shot']}."
+        )
     if kind == "crop":
         # none: her crop is taken away and the tool's own counts again
-        told["box"] = None if told["box"] is None else box_in_frame(told["box"])
+        pressed["box"] = None if pressed["box"] is None else box_in_frame(pressed["box"])
     if kind == "dish":
-        told["box"] = None if told["box"] is None else box_in_frame(told["box"], "The dish's place")
+        pressed["box"] = None if pressed["box"] is None else box_in_frame(pressed["box"], "The dish's place")
     if kind == "grey card":
-        told["box"] = None if told["box"] is None else box_in_frame(told["box"], "The grey card's place")
+        pressed["box"] = (
+            None if pressed["box"] is None else box_in_frame(pressed["box"], "The grey card's place")
+        )
     if kind == "words":
-        if told["field"] not in WORDS:
+        if pressed["field"] not in WORDS:
             raise InputError(f"The words of a picture are: {', '.join(WORDS)}.")
-        told["text"] = told["text"][:LONGEST_WORDS]
+        pressed["text"] = pressed["text"][:LONGEST_WORDS]
     if kind == "camera clock":
-        told["offset_s"] = _seconds(told["offset_s"])
-    return told
+        pressed["offset_s"] = _seconds(pressed["offset_s"])
+    return pressed
 
 
 def _seconds(given: Any) -> float:
@@ -152,15 +156,15 @@ def box_in_frame(given: Any, what: str = "A crop") -> list[float]:
     return [round(v, 6) for v in (x, y, w, h)]
 
 
-def _nobody_else(rows: list[Row], kind: str, told: Mapping[str, Any], seen: int) -> None:
+def _nobody_else(rows: list[Row], kind: str, pressed: Mapping[str, Any], version: int) -> None:
     if kind not in _SAME_THING:
         return
     kinds = next((group for group in _ONE_QUESTION if kind in group), {kind})
     gone = undone(rows)
     for row in reversed(rows):
-        if row.number <= seen:
+        if row.number <= version:
             return
-        same = row.kind in kinds and all(row.data.get(f) == told[f] for f in _SAME_THING[kind])
+        same = row.kind in kinds and all(row.data.get(f) == pressed[f] for f in _SAME_THING[kind])
         tool_guess = row.kind == "frame belongs" and row.data.get("guess")
         if same and not tool_guess and row.number not in gone:
             raise SomebodyElseError(row)

@@ -4,10 +4,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from plateside.files.settings import OpenShoot
-from plateside.frames.set_up_acts import Geometry
+from plateside.frames.set_up_acts import WantedGeometry
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.shoot import Channel, Shot
-from plateside.plan.needs import FRAME_TOLERANCE
+from plateside.plan.camera_needs import FRAME_TOLERANCE
 from plateside.plan.setup import solve
 from plateside.tasks.plan.setup import typed_light
 
@@ -19,7 +19,7 @@ LIKELY_LX = 480.0
 class WantedOfShot:
     """What frames of a shot are held against."""
 
-    where: Geometry | None = None
+    where: WantedGeometry | None = None
     """None when the set-up could not be solved."""
     why_orientation: str = ""
     orientation_sure: bool = False
@@ -32,7 +32,7 @@ def wanted_of(opened: OpenShoot, shot: Shot) -> WantedOfShot:
         found = solve(opened.studio, shot, opened.shoot.channels, typed_light(LIKELY_LX))
     except (CouldNotError, InputError):
         return WantedOfShot()
-    where = Geometry(
+    where = WantedGeometry(
         orientation=found.orientation,
         elevation_deg=found.elevation_deg,
         distance_mm=1000 * found.lens_distance_m,

@@ -34,13 +34,13 @@ from plateside.plan.dish_order import following
 from plateside.tasks.plan.planned_order import done_shots, order_on_set
 from plateside.tasks.set.burst_live import LiveBursts
 from plateside.tasks.set.card_back import after_card, is_card_back
+from plateside.tasks.set.events import Event, event_of
 from plateside.tasks.set.follow import FOLLOWING as FOLLOWING
 from plateside.tasks.set.follow import TAKEN_OVER as TAKEN_OVER
 from plateside.tasks.set.follow import Follower
 from plateside.tasks.set.judged import Judged, light_trend, verdict_row
 from plateside.tasks.set.judging import Judge
 from plateside.tasks.set.lamp import open_check, settle_lamp
-from plateside.tasks.set.told import Told, told_of
 from plateside.tasks.set.watch_report import WatchReport as WatchReport
 
 POLL_S = 0.25
@@ -52,7 +52,7 @@ FOLLOW_QUIET_S = 3.0
 
 def watch(
     shoot_dir: Path,
-    say: Callable[[Told], None],
+    say: Callable[[Event], None],
     *,
     stop: Callable[[], bool] = lambda: False,
     once: bool = False,
@@ -81,7 +81,7 @@ def watch(
                     run = _Run(opened, live, index, say)
                 busy = run.look(clock(), stop) if run else follower.look()
                 for words in damage.taken():
-                    say(Told("damage", words))
+                    say(Event("damage", words))
                 quiet_s = 0.0 if busy else quiet_s + poll_s
                 if once and quiet_s >= (2 * poll_s if run else FOLLOW_QUIET_S):
                     break
@@ -102,15 +102,17 @@ def _stamp(opened: OpenShoot) -> tuple[tuple[int, int], ...]:
     stamps = []
     for path in (opened.folder.root / SHOOT_FILE, opened.folder.studio_file):
         with contextlib.suppress(OSError):
-            seen = path.stat()
-            stamps.append((seen.st_mtime_ns, seen.st_size))
+            stat = path.stat()
+            stamps.append((stat.st_mtime_ns, stat.st_size))
     return tuple(stamps)
 
 
 class _Run:
     """One run of the watcher that judges: its journal, its judge, its tally."""
 
-    def __init__(self, opened: OpenShoot, live: LiveState, index: Index, say: Callable[[Told], None]) -> None:
+    def __init__(
+        self, opened: OpenShoot, live: LiveState, index: Index, say: Callable[[Event], None]
+    ) -> None:
         self.journal, self.live, self.say = live.journal, live, say
         self.live.refresh()
         self.opened, self.index = opened, index
@@ -148,7 +150,7 @@ class _Run:
         changed = self.refresh()
         events, refused = self.landing.look(now_s) if self.folder.is_dir() else ([], [])
         for half in self.landing.half:
-            self.say(Told("waiting", half.reason, name=half.name))
+            self.say(Event("waiting", half.reason, name=half.name))
         self.set_aside(refused)
         self.take(events)
         if changed:
@@ -173,7 +175,7 @@ class _Run:
         try:
             opened = open_shoot(self.opened.folder.root)
         except (InputError, CouldNotError) as error:
-            self.say(Told("settings", f"{str(error).splitlines()[0]} Frames are judged as before it."))
+            self.say(Event("settings", f"{str(error).splitlines()[0]} Frames are judged as before it."))
             return
         self.opened, self._files = opened, _stamp(opened)
         self.shots = opened.shoot.shots
@@ -191,9 +193,9 @@ class _Run:
                 self._own.discard(row.number)
                 continue
             others = True
-            told = told_of(row, self.state)
-            if told is not None and told.kind in ("shot", "decision", "lamp"):
-                self.say(told)
+            event = event_of(row, self.state)
+            if event is not None and event.kind in ("shot", "decision", "lamp"):
+                self.say(event)
         return others
 
     def write(self, kind: str, **data: object) -> Row:
@@ -207,7 +209,7 @@ class _Run:
         return iter(written)
 
     def _landing(self) -> Landing:
-        aside = {name: str(told.get("stamp", "")) for name, told in self.state.aside.items()}
+        aside = {name: str(event.get("stamp", "")) for name, event in self.state.aside.items()}
         return Landing.resumed(self.folder, dict(self.state.landed), self.index, aside)
 
     def take(self, events: Sequence[Landed]) -> None:
@@ -230,15 +232,15 @@ class _Run:
             name = event.frame.name
             if event.kind == "copy":
                 self.say(
-                    Told("copy", f"{name} is a copy of {event.other_name}; it is taken once.", name=name)
+                    Event("copy", f"{name} is a copy of {event.other_name}; it is taken once.", name=name)
                 )
                 continue
             row = next(written).number
             if event.kind == "renamed":
-                self.say(Told("renamed", f"{event.other_name} is now called {name}.", row=row, name=name))
+                self.say(Event("renamed", f"{event.other_name} is now called {name}.", row=row, name=name))
                 continue
             self.landed += not event.replaces
-            self.say(Told("landed", f"{name} has landed.", row=row, seconds=seconds, name=name))
+            self.say(Event("landed", f"{name} has landed.", row=row, seconds=seconds, name=name))
             self._wait_for_verdict(event, start)
 
     def _wait_for_verdict(self, event: Landed, start: float) -> None:
@@ -304,7 +306,7 @@ class _Run:
         light = light_trend(self.judged, judged.shot)
         self._say_verdict("verdict", judged, row.number, start)
         if light is not None and light.minutes_left is not None:
-            self.say(Told("light", light.words()))
+            self.say(Event("light", light.words()))
         self.burst(self.bursts.add(judged, self.state))
         return False
 
@@ -314,13 +316,13 @@ class _Run:
             return
         row = self.write("burst", **data)
         self.refresh()
-        told = told_of(row, self.state)
-        if told is not None:
-            self.say(told)
+        event = event_of(row, self.state)
+        if event is not None:
+            self.say(event)
 
     def _say_verdict(self, kind: str, judged: Judged, row: int, start: float) -> None:
         self.say(
-            Told(
+            Event(
                 kind, judged.verdict.next_act, judged, row, time.perf_counter() - start,
                 judged.verdict.word, judged.frame.name, judged.shot,
             )
@@ -335,14 +337,14 @@ class _Run:
         now = self.state.current_shot or next(reversed(self.state.shot_of.values()), "")
         if as_it_landed and as_it_landed != now:
             words = f"The card's back: {now} is already the shot that you are taking."
-            self.say(Told("card", words, name=frame.name))
+            self.say(Event("card", words, name=frame.name))
             return
         # whoever shows the card presses nothing: a shot with a frame is taken
         taken = done_shots(self.state) | set(self.state.shot_of.values())
         order = order_on_set(self.opened.folder.root, self.opened.shoot)
         name = following(order, taken, now, self.state.visits)
         if not name:
-            self.say(Told("card", f"The card's back: {now} is the last shot on the list.", name=frame.name))
+            self.say(Event("card", f"The card's back: {now} is the last shot on the list.", name=frame.name))
             return
         # what landed after the card was written down before it was looked at; undo takes back the move itself first
         later = after_card(self.state, frame.id, as_it_landed)
@@ -351,7 +353,7 @@ class _Run:
             self.queue.setdefault(frame_id, (None, time.perf_counter()))
         row = self.write("shot current", shot=name, by="card")
         words = f"The card's back: next shot, {name}."
-        self.say(Told("card", words, row=row.number, name=frame.name, shot=name))
+        self.say(Event("card", words, row=row.number, name=frame.name, shot=name))
         self.refresh()
 
     def _lamp(self, judged: Judged) -> Judged:
@@ -364,13 +366,13 @@ class _Run:
         try:
             found = settle_lamp(self.judge, frame, shot, check, self.state)
         except (InputError, CouldNotError) as error:
-            self.say(Told("lamp", str(error), name=frame.name, shot=shot.name))
+            self.say(Event("lamp", str(error), name=frame.name, shot=shot.name))
             return judged
         row = self.write("lamp settled", **found)
         self.refresh()
-        told = told_of(row, self.state)
-        if told is not None:
-            self.say(told)
+        event = event_of(row, self.state)
+        if event is not None:
+            self.say(event)
         suspected = self._reread(check.frame)
         if suspected is not None:
             before = self.judge.judged(suspected, self.state)
@@ -396,4 +398,4 @@ class _Run:
         written = [row for row in self.write_many(rows) if row.kind == "file set aside"]
         for one, row in zip(refused, written, strict=True):
             self.refused.append(one)
-            self.say(Told("refused", one.reason, row=row.number, name=one.name))
+            self.say(Event("refused", one.reason, row=row.number, name=one.name))

@@ -6,7 +6,7 @@ from pathlib import Path
 from plateside.files.folder import find_shoot
 from plateside.files.journal.state import read_state
 from plateside.files.settings.load import judge_both, judge_studio, read_text
-from plateside.files.settings.mistakes import Mistake, in_order, told_in_words
+from plateside.files.settings.mistakes import Mistake, in_order, mistakes_in_words
 from plateside.files.settings.remarks import Remark, shoot_remarks, studio_remarks
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot, Shot
@@ -31,30 +31,30 @@ class CheckReport:
         """One line per fact; a mistake has the lines to paste under it."""
         found: list[str] = []
         if self.mistakes:
-            found += told_in_words(self.mistakes).splitlines()
+            found += mistakes_in_words(self.mistakes).splitlines()
         else:
-            told = ", ".join(
+            as_asked = ", ".join(
                 f"{n} {name if n != 1 else name.removesuffix('s')}" for name, n in self.counts.items()
             )
-            found.append(f"{' and '.join(self.files)}: nothing wrong ({told}).")
+            found.append(f"{' and '.join(self.files)}: nothing wrong ({as_asked}).")
         if self.remarks:
             found.append("Worth a look:")
             found += [f"  {remark.text()}" for remark in self.remarks]
         return found
 
 
-def _as_told(root: Path, shoot: Shoot) -> Shoot:
+def _as_asked(root: Path, shoot: Shoot) -> Shoot:
     """The shoot with the words that she wrote on the pages, as they will be delivered."""
     words = read_state(root).words
 
-    def told(shot: Shot) -> Shot:
+    def as_asked(shot: Shot) -> Shot:
         hers = words.get(shot.name, {})
         return replace(
             shot, title=hers.get("title") or shot.title, caption=hers.get("caption") or shot.caption,
             alt_text=hers.get("alt_text") or shot.alt_text,
         )  # fmt: skip
 
-    return replace(shoot, shots=tuple(told(s) for s in shoot.shots))
+    return replace(shoot, shots=tuple(as_asked(s) for s in shoot.shots))
 
 
 def check(given: Path) -> CheckReport:
@@ -81,7 +81,7 @@ def check(given: Path) -> CheckReport:
     if not studio_read.mistakes:
         remarks += studio_remarks(studio)
     if not shoot_read.mistakes:
-        remarks += shoot_remarks(_as_told(folder.root, shoot), None if studio_read.mistakes else studio)
+        remarks += shoot_remarks(_as_asked(folder.root, shoot), None if studio_read.mistakes else studio)
         if not folder.frames_dir.is_dir():
             said = "it is not there yet: make it, or write in shoot.toml where the camera's files land."
             remarks.append(Remark("shots", f"folder {shoot.frames}", said))

@@ -25,10 +25,10 @@ from plateside.model.errors import CouldNotError
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
 from plateside.tasks.studio.edit_fields import Listed, refuse_changed, refuse_named
-from plateside.tasks.studio.edit_items import readings_kept_again, with_models
+from plateside.tasks.studio.edit_items import readings_replaced, with_models
 from plateside.tasks.studio.edit_names import (
     Renamed,
-    bearing_kept,
+    bearing_changes,
     let_go_by,
     refuse_last,
     refuse_used,
@@ -39,7 +39,7 @@ from plateside.tasks.studio.edit_names import (
 
 _STEP = re.compile(r"(?:studio|shoot)-[0-9]{6,9}-[0-9a-f]{16}-[0-9a-f]{16}\.toml")
 """Number of the step, hash of the file after it, and before it: so damage of what was kept is found."""
-KEPT = 200
+MOST_STEPS = 200
 """Steps that can be taken back."""
 
 
@@ -147,7 +147,7 @@ def change_settings(
     root: Path,
     which: str,
     changes: Sequence[Change],
-    seen: str,
+    version_seen: str,
     *,
     listed: Listed | None = None,
     within: Sequence[Path] | None = None,
@@ -164,10 +164,10 @@ def change_settings(
     refuse_named(listed, which, changes)
     path = settings_file(root, which)
     with _hold(root, path):
-        return _change(root, which, path, changes, seen, listed, within)
+        return _change(root, which, path, changes, version_seen, listed, within)
 
 
-def undo_change(root: Path, which: str, seen: str, *, listed: Listed | None = None) -> Edited:
+def undo_change(root: Path, which: str, version_seen: str, *, listed: Listed | None = None) -> Edited:
     """Put the text before the latest change back. Raises ChangedElsewhereError when the file has changed since.
 
     listed  the only fields that may come to differ by it (NotListedError); None: all
@@ -175,7 +175,7 @@ def undo_change(root: Path, which: str, seen: str, *, listed: Listed | None = No
     root = find_shoot(root)
     path = settings_file(root, which)
     with _hold(root, path):
-        return _undo(root, which, path, seen, listed)
+        return _undo(root, which, path, version_seen, listed)
 
 
 def shoot_text(root: Path, which: str) -> str:
@@ -203,11 +203,11 @@ def _change(
     which: str,
     path: Path,
     changes: Sequence[Change],
-    seen: str,
+    version_seen: str,
     listed: Listed | None,
     within: Sequence[Path] | None,
 ) -> Edited:
-    if version_of(path) != seen:
+    if version_of(path) != version_seen:
         raise ChangedElsewhereError(path.name, version_of(path))
     before = path.read_bytes()
     cls = Studio if which == "studio" else Shoot
@@ -217,8 +217,8 @@ def _change(
         was = load_studio(path)
         renamed = renamed_by(meant, was)
         meant = (
-            *bearing_kept(meant, was),
-            *readings_kept_again(meant, was),
+            *bearing_changes(meant, was),
+            *readings_replaced(meant, was),
             *meant,
             *renaming_in_studio(was, renamed),
             *let_go_by(meant, was),
@@ -228,7 +228,7 @@ def _change(
     if cls is Shoot and within is not None:
         refuse_elsewhere(root, load_shoot(path), reading.value, within)
     after = _hash(data)
-    if after == seen:
+    if after == version_seen:
         return Edited(path.name, after, reading.value, _last_step(root, which, after) is not None)
     shoot_data = None
     if cls is Studio:
@@ -245,9 +245,9 @@ def _change(
     return Edited(path.name, after, reading.value, True)
 
 
-def _undo(root: Path, which: str, path: Path, seen: str, listed: Listed | None) -> Edited:
+def _undo(root: Path, which: str, path: Path, version_seen: str, listed: Listed | None) -> Edited:
     now = version_of(path)
-    if now != seen:
+    if now != version_seen:
         raise ChangedElsewhereError(path.name, now)
     step = _last_step(root, which, now)
     if step is not None:
@@ -315,5 +315,5 @@ def _keep_step(root: Path, which: str, before: bytes, after: str, renamed: Seque
         told = json.dumps([[r.table, r.old, r.new] for r in renamed], ensure_ascii=False)
         write_text(_edits(root) / f"{name}.json", told)
     write_bytes(_edits(root) / f"{name}.toml", before)
-    for old in steps[: max(0, len(steps) + 1 - KEPT)]:
+    for old in steps[: max(0, len(steps) + 1 - MOST_STEPS)]:
         old.forget()

@@ -8,7 +8,7 @@ from plateside.files.settings.mistakes import raise_if_any
 from plateside.files.settings.reader import read_item
 from plateside.files.settings.write import Add, Change, Put, Take
 from plateside.model.errors import InputError
-from plateside.model.readings import kept_before
+from plateside.model.readings import same_entries
 from plateside.model.studio import Studio
 
 _LONGEST_TEXT = 20_000
@@ -24,10 +24,10 @@ def with_models(changes: Sequence[Change], cls: type, file: str) -> tuple[Change
     return tuple(_with_model(change, cls, file) for change in changes)
 
 
-def readings_kept_again(changes: Sequence[Change], was: Studio) -> list[Take]:
+def readings_replaced(changes: Sequence[Change], was: Studio) -> list[Take]:
     """Entries of the studio that go, because the very same reading is kept again: it counts once."""
     added = [c.item for c in changes if isinstance(c, Add) and c.where == ("readings",)]
-    going = {at for reading in added for at in kept_before(was.readings, reading)}
+    going = {at for reading in added for at in same_entries(was.readings, reading)}
     return [Take(("readings", at)) for at in sorted(going, reverse=True)]
 
 
@@ -35,26 +35,26 @@ def _with_model(change: Change, cls: type, file: str) -> Change:
     if isinstance(change, Add):
         owner, several = _table_at(cls, change.where)
         if owner is None or not several:
-            raise InputError(f"{_told(change.where)} is no list of things to which one could be added.")
-        return Add(change.where, _made(change.item, owner, file, (*change.where, 0)))
+            raise InputError(f"{_path_words(change.where)} is no list of things to which one could be added.")
+        return Add(change.where, _item(change.item, owner, file, (*change.where, 0)))
     if isinstance(change, Put):
         if isinstance(change.value, dict):
             owner, several = _table_at(cls, change.where)
             if owner is None or several:
-                raise InputError(f"{_told(change.where)} is no table: it takes one value.")
-            return Put(change.where, _made(change.value, owner, file, change.where))
+                raise InputError(f"{_path_words(change.where)} is no table: it takes one value.")
+            return Put(change.where, _item(change.value, owner, file, change.where))
         owner, _several = _table_at(cls, change.where)
         if owner is not None and isinstance(change.value, bool | int | float | str | list | tuple):
-            raise InputError(f"{_told(change.where)} is a table: name one of its fields.")
+            raise InputError(f"{_path_words(change.where)} is a table: name one of its fields.")
         _plain(change.value)
     return change
 
 
-def _made(item: Any, owner: type, file: str, path: tuple[str | int, ...]) -> Any:
+def _item(item: Any, owner: type, file: str, path: tuple[str | int, ...]) -> Any:
     if isinstance(item, owner):
         return item
     if not isinstance(item, dict):
-        raise InputError(f"What is added to {_told(path)} must say its fields, as name and value.")
+        raise InputError(f"What is added to {_path_words(path)} must say its fields, as name and value.")
     _plain(item)
     given = {str(k): v for k, v in item.items() if v is not None}
     numbers = tuple(part if isinstance(part, str) else 0 for part in path)
@@ -73,7 +73,7 @@ def _table_at(cls: type, where: tuple[str | int, ...]) -> tuple[type | None, boo
             continue
         known = entries(owner) if owner is not None else {}
         if not isinstance(part, str) or part not in known:
-            raise InputError(f"{cls.__name__} has no field {_told(where)}.")
+            raise InputError(f"{cls.__name__} has no field {_path_words(where)}.")
         owner, several = known[part].table, known[part].kind == "tables"
     return owner, several
 
@@ -97,5 +97,5 @@ def _plain(value: Any, depth: int = 0) -> None:
             _plain(each, depth + 1)
 
 
-def _told(where: tuple[str | int, ...]) -> str:
+def _path_words(where: tuple[str | int, ...]) -> str:
     return ".".join(map(str, where))

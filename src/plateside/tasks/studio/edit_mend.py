@@ -49,7 +49,7 @@ def to_mend(root: Path, which: str) -> tuple[str, str, tuple[LineToMend, ...]]:
     return version_of(path), path.name, tuple(found)
 
 
-def mend_line(root: Path, which: str, line: int, text: str, seen: str, *, below: bool = False) -> int:
+def mend_line(root: Path, which: str, line: int, text: str, version_seen: str, *, below: bool = False) -> int:
     """Put `text` in the place of a line (or below it); gives back how many mistakes are left.
 
     No text takes the line out. Raises ChangedElsewhereError when the file is not what was shown, InputError.
@@ -57,7 +57,7 @@ def mend_line(root: Path, which: str, line: int, text: str, seen: str, *, below:
     root = find_shoot(root)
     path = _text_file(root, which)
     with one_writer(path):
-        _write_line(path, line, text, seen, below)
+        _write_line(path, line, text, version_seen, below)
     return len(to_mend(root, which)[2])
 
 
@@ -69,8 +69,8 @@ def _text_file(root: Path, which: str) -> Path:
     return path
 
 
-def _write_line(path: Path, line: int, text: str, seen: str, below: bool) -> None:
-    if version_of(path) != seen:
+def _write_line(path: Path, line: int, text: str, version_seen: str, below: bool) -> None:
+    if version_of(path) != version_seen:
         raise ChangedElsewhereError(path.name, version_of(path))
     data = path.read_bytes()
     whole = data.decode("utf-8-sig")

@@ -18,7 +18,7 @@ IN_SHOTS = {
 }
 """Array of the studio, and the field of a shot that names one of its items."""
 
-_TOLD = {
+_TABLE_WORDS = {
     "spots": "table spot", "cameras": "camera", "lenses": "lens", "supports": "support", "surfaces": "surface",
     "props": "prop", "boards": "board",
 }  # fmt: skip
@@ -100,7 +100,7 @@ def let_go_by(changes: Iterable[Change], studio: Studio) -> tuple[Change, ...]:
     return tuple(found)
 
 
-def bearing_kept(changes: Iterable[Change], studio: Studio) -> tuple[Change, ...]:
+def bearing_changes(changes: Iterable[Change], studio: Studio) -> tuple[Change, ...]:
     """The room faces where the first window faces, when nothing else is said: its bearing is written down before
     that window is taken out, or the whole room would turn to the next one."""
     if studio.room.front_bearing_deg is not None or not studio.windows:
@@ -177,7 +177,7 @@ def refuse_used(shoot: Shoot, before: Studio, after: Studio, renamed: Sequence[R
     """
     moved = {(r.table, r.old) for r in renamed}
     mistakes = _first_spot(shoot, before, after, moved)
-    for table, told in _TOLD.items():
+    for table, told in _TABLE_WORDS.items():
         left = {item.name for item in getattr(after, table)}
         for n, item in enumerate(getattr(before, table)):
             by = users(shoot, table, item.name)

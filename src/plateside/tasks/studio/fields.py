@@ -13,7 +13,7 @@ from plateside.files.settings import forms
 from plateside.files.settings.grammar import Entry, entries, every_table
 from plateside.files.settings.lines import example_line
 from plateside.model.errors import InputError
-from plateside.model.shoot import Placed, Shoot, Shot, Step
+from plateside.model.shoot import PlacedBoard, Shoot, Shot, Step
 from plateside.model.studio import Diffuser, Reading, Studio
 
 ROOTS: dict[str, type] = {"studio": Studio, "shoot": Shoot}
@@ -26,7 +26,7 @@ NAMES: dict[tuple[type, str], str] = {
     (Shot, "surface"): "studio.surfaces",
     (Shot, "props"): "studio.props",
     (Shot, "channels"): "shoot.channels",
-    (Placed, "board"): "studio.boards",
+    (PlacedBoard, "board"): "studio.boards",
     (Step, "for_shot"): "shoot.shots",
     (Diffuser, "window"): "studio.windows",
     (Reading, "spot"): "studio.spots",
@@ -91,7 +91,7 @@ class FieldSchema:
     """What that line says; None for a table."""
     form: str
     """date, time, moment, duration, colour, zone, address, short name, language, country; empty: any text"""
-    form_told: str
+    form_words: str
     """What the form allows, in words."""
     names: str
     """The array whose items it names, as 'studio.lenses'; empty when it names none."""
@@ -151,7 +151,7 @@ def _field(cls: type, entry: Entry) -> FieldSchema:
         example=entry.example,
         example_value=None if entry.is_table else tomllib.loads(example_line(entry))[entry.name],
         form=_FORM_NAMES.get(form[0], "") if form else "",
-        form_told=forms.form_told(cls, entry.name),
+        form_words=forms.form_words(cls, entry.name),
         names=NAMES.get((cls, entry.name), ""),
         table=entry.table.__name__ if entry.table else "",
     )

@@ -65,7 +65,7 @@ NEAREST_WALL_M = 0.1
 
 
 @dataclass(frozen=True)
-class ShootTold:
+class ListedShoot:
     """One shoot of the list on the start page."""
 
     key: str
@@ -78,10 +78,10 @@ class ShootTold:
     """Why it cannot be read, in one sentence; empty when it can."""
 
 
-def shoots_told(home: Path, roots: Sequence[Path]) -> list[ShootTold]:
+def shoots_listed(home: Path, roots: Sequence[Path]) -> list[ListedShoot]:
     """The shoots in these folders, as the start page lists them: latest day first, those to mend last."""
-    told = [_shoot_told(home, root) for root in roots]
-    return sorted(told, key=lambda t: (not t.wrong, t.date), reverse=True)
+    given = [_listed_shoot(home, root) for root in roots]
+    return sorted(given, key=lambda t: (not t.wrong, t.date), reverse=True)
 
 
 def shoot_key(home: Path, root: Path) -> str:
@@ -89,7 +89,7 @@ def shoot_key(home: Path, root: Path) -> str:
     return Path(os.path.relpath(root, home)).as_posix()
 
 
-def _shoot_told(home: Path, root: Path) -> ShootTold:
+def _listed_shoot(home: Path, root: Path) -> ListedShoot:
     key = shoot_key(home, root)
     try:
         shoot = load_shoot(root / SHOOT_FILE)
@@ -98,9 +98,9 @@ def _shoot_told(home: Path, root: Path) -> ShootTold:
         frames = (
             sum(1 for p in folder.frames_dir.iterdir() if p.is_file()) if folder.frames_dir.is_dir() else 0
         )
-        return ShootTold(key, shoot.recipe.title, shoot.date, place, frames, "")
+        return ListedShoot(key, shoot.recipe.title, shoot.date, place, frames, "")
     except (PlatesideError, OSError) as error:
-        return ShootTold(key, root.name, "", "", 0, str(error).splitlines()[0])
+        return ListedShoot(key, root.name, "", "", 0, str(error).splitlines()[0])
 
 
 def folder_for(home: Path, name: str) -> Path:
@@ -139,15 +139,15 @@ def free_name(home: Path, wish: str) -> str:
     return base
 
 
-def begin_first_shoot(home: Path, told: Mapping[str, Any]) -> NewReport:
+def begin_first_shoot(home: Path, given: Mapping[str, Any]) -> NewReport:
     """Write studio.toml and shoot.toml from the answers of QUESTIONS. Nothing is written over.
 
     Raises SettingsError; each mistake's path is the answer's name.
     """
-    answers, puts = _answers(told)
-    if missing := _unsaid(told):
+    answers, puts = _answers(given)
+    if missing := _unanswered(given):
         _refuse(missing)
-    folder = folder_for(home, _text(told, "folder"))
+    folder = folder_for(home, _text(given, "folder"))
     _judge(answers, puts)
     report = start(folder, answers)
     if puts:
@@ -155,23 +155,23 @@ def begin_first_shoot(home: Path, told: Mapping[str, Any]) -> NewReport:
     return report
 
 
-def _unsaid(told: Mapping[str, Any]) -> dict[str, str]:
+def _unanswered(given: Mapping[str, Any]) -> dict[str, str]:
     """What nobody but she can know, by answer: no usual value would be hers, and it goes out with her pictures."""
     asked = {
         "dish": "Say what it is; one word will do, such as soup.",
         "creator": "Write your name: it goes out with your pictures.",
     }
-    return {name: words for name, words in asked.items() if not _text(told, name)}
+    return {name: words for name, words in asked.items() if not _text(given, name)}
 
 
-def wrong_answers(told: Mapping[str, Any], question: str = "") -> dict[str, str]:
+def wrong_answers(given: Mapping[str, Any], question: str = "") -> dict[str, str]:
     """What is wrong with the answers to one question of QUESTIONS, by answer; to all of them when none is named.
 
     An answer that only clashes with one of a later question is not wrong yet: she has not come to it.
     """
     names = QUESTIONS.get(question) or tuple(name for asked in QUESTIONS.values() for name in asked)
     try:
-        _judge(*_answers(told))
+        _judge(*_answers(given))
     except SettingsError as error:
         wrong = {str(m.path[0]): m.said for m in error.mistakes if isinstance(m, Mistake) and m.path}
         return {name: words for name, words in wrong.items() if name in names}
@@ -198,17 +198,17 @@ def _judge(answers: Answers, puts: tuple[Put, ...]) -> None:
         _refuse(at_wall)
 
 
-def begin_next_shoot(home: Path, studio_of: Path, told: Mapping[str, Any]) -> NewReport:
+def begin_next_shoot(home: Path, studio_of: Path, given: Mapping[str, Any]) -> NewReport:
     """A further shoot in the studio of another one: its shoot.toml points at that studio file."""
-    folder = folder_for(home, _text(told, "folder"))
+    folder = folder_for(home, _text(given, "folder"))
     if folder == home:
         _refuse({"folder": "Give the new shoot a folder of its own."})
     studio_file = shoot_folder(studio_of, load_shoot(studio_of / SHOOT_FILE)).studio_file
     place = load_studio(studio_file).place
     answers = Answers(
         place_name=place.name, country=place.country, latitude_deg=place.latitude_deg,
-        longitude_deg=place.longitude_deg, timezone=place.timezone, facing_deg=0.0, date=_date(told),
-        dish=_text(told, "dish") or "My dish", creator=_text(told, "creator") or _creator(studio_of),
+        longitude_deg=place.longitude_deg, timezone=place.timezone, facing_deg=0.0, date=_date(given),
+        dish=_text(given, "dish") or "My dish", creator=_text(given, "creator") or _creator(studio_of),
         studio=Path(os.path.relpath(studio_file, folder)).as_posix(),
     )  # fmt: skip
     return start(folder, answers, studio=studio_file)
@@ -218,46 +218,47 @@ def _creator(root: Path) -> str:
     return load_shoot(root / SHOOT_FILE).creator.name
 
 
-def _answers(told: Mapping[str, Any]) -> tuple[Answers, tuple[Put, ...]]:
-    place = told.get("place")
+def _answers(given: Mapping[str, Any]) -> tuple[Answers, tuple[Put, ...]]:
+    place = given.get("place")
     if not isinstance(place, dict) or not place.get("timezone"):
         _refuse({"place": "Say where the kitchen is: type your town, then choose it from the list."})
     width, depth, height = (
-        _number(told, k, u) for k, u in (("width_m", 4.0), ("depth_m", 3.5), ("height_m", 2.5))
+        _number(given, k, u) for k, u in (("width_m", 4.0), ("depth_m", 3.5), ("height_m", 2.5))
     )
-    window = _number(told, "window_width_m", 1.2), _number(told, "window_height_m", 1.2)
-    size = sensor(_text(told, "sensor") or "aps-c")
-    pixels = pixels_of(_number(told, "megapixels", 24.0), size)
-    lens_mm = f"{_number(told, 'focal_mm', 35.0):g}"
-    if told.get("focal_to_mm") is not None:
-        lens_mm += f"-{_long_end(told, float(lens_mm)):g}"
+    window = _number(given, "window_width_m", 1.2), _number(given, "window_height_m", 1.2)
+    size = sensor(_text(given, "sensor") or "aps-c")
+    pixels = pixels_of(_number(given, "megapixels", 24.0), size)
+    lens_mm = f"{_number(given, 'focal_mm', 35.0):g}"
+    if given.get("focal_to_mm") is not None:
+        lens_mm += f"-{_long_end(given, float(lens_mm)):g}"
     answers = Answers(
         place_name=_text(place, "name"), country=_text(place, "country_code"),
         latitude_deg=_number(place, "latitude_deg", 0.0), longitude_deg=_number(place, "longitude_deg", 0.0),
-        timezone=_text(place, "timezone"), facing_deg=round(_number(told, "facing_deg", 0.0) % 360, 1),
-        window_m=window, sill_m=_number(told, "sill_m", 0.85), from_window_m=_number(told, "table_from_window_m", 0.7),
-        room_m=(width, depth, height), lens_name=lens_mm, focal_mm=_number(told, "focal_mm", 35.0),
-        widest_f_number=_number(told, "f_number", 1.8), sensor_mm=size, pixels=pixels,
-        dish=_text(told, "dish"), creator=_text(told, "creator"), date=_date(told),
+        timezone=_text(place, "timezone"), facing_deg=round(_number(given, "facing_deg", 0.0) % 360, 1),
+        window_m=window, sill_m=_number(given, "sill_m", 0.85),
+        from_window_m=_number(given, "table_from_window_m", 0.7), room_m=(width, depth, height),
+        lens_name=lens_mm, focal_mm=_number(given, "focal_mm", 35.0),
+        widest_f_number=_number(given, "f_number", 1.8), sensor_mm=size, pixels=pixels,
+        dish=_text(given, "dish"), creator=_text(given, "creator"), date=_date(given),
     )  # fmt: skip
     puts = []
-    if told.get("window_from_left_m") is not None:
-        puts.append(Put(("windows", 0, "from_left_m"), _number(told, "window_from_left_m", 0.0)))
-    if told.get("table_from_left_m") is not None:
-        puts.append(Put(("spots", 0, "from_left_m"), _number(told, "table_from_left_m", 0.0)))
+    if given.get("window_from_left_m") is not None:
+        puts.append(Put(("windows", 0, "from_left_m"), _number(given, "window_from_left_m", 0.0)))
+    if given.get("table_from_left_m") is not None:
+        puts.append(Put(("spots", 0, "from_left_m"), _number(given, "table_from_left_m", 0.0)))
     elif puts:
-        before_it = round(_number(told, "window_from_left_m", 0.0) + window[0] / 2, 3)
+        before_it = round(_number(given, "window_from_left_m", 0.0) + window[0] / 2, 3)
         puts.append(Put(("spots", 0, "from_left_m"), before_it))
-    if told.get("focal_to_mm") is not None:
-        puts.append(Put(("lenses", 0, "focal_length_to_mm"), _long_end(told, answers.focal_mm)))
-    if told.get("table_height_m") is not None:
-        puts.append(Put(("spots", 0, "height_m"), _number(told, "table_height_m", 0.75)))
+    if given.get("focal_to_mm") is not None:
+        puts.append(Put(("lenses", 0, "focal_length_to_mm"), _long_end(given, answers.focal_mm)))
+    if given.get("table_height_m") is not None:
+        puts.append(Put(("spots", 0, "height_m"), _number(given, "table_height_m", 0.75)))
     return answers, tuple(puts)
 
 
-def _long_end(told: Mapping[str, Any], short_mm: float) -> float:
+def _long_end(given: Mapping[str, Any], short_mm: float) -> float:
     """The long end of a zoom [mm]. What is wrong is told where both ends are written: at focal_mm."""
-    long_mm = _number(told, "focal_to_mm", short_mm)
+    long_mm = _number(given, "focal_to_mm", short_mm)
     if not short_mm < long_mm <= 1200:
         _refuse({"focal_mm": "A zoom is written from its short to its long end, as 24-70; 1200 mm at most."})
     return long_mm
@@ -301,8 +302,8 @@ def usual_answers(today: dt.date) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _date(told: Mapping[str, Any]) -> str:
-    date = _text(told, "date")
+def _date(given: Mapping[str, Any]) -> str:
+    date = _text(given, "date")
     if not date:
         _refuse({"date": "Choose a day."})
     first, last = YEARS
@@ -313,15 +314,15 @@ def _date(told: Mapping[str, Any]) -> str:
     return date
 
 
-def _text(told: Mapping[str, Any], name: str) -> str:
-    value = told.get(name, "")
+def _text(given: Mapping[str, Any], name: str) -> str:
+    value = given.get(name, "")
     if not isinstance(value, str):
         return ""
     return " ".join("".join(c if c.isprintable() else " " for c in value).split())[:200]
 
 
-def _number(told: Mapping[str, Any], name: str, usual: float) -> float:
-    value = told.get(name)
+def _number(given: Mapping[str, Any], name: str, usual: float) -> float:
+    value = given.get(name)
     if value is None or value == "":
         return usual
     if isinstance(value, bool) or not isinstance(value, int | float) or math.isnan(value):

@@ -5,7 +5,7 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
-from plateside.files.atomic import disk_faults_told, write_text
+from plateside.files.atomic import disk_faults_in_words, write_text
 from plateside.files.folder import SHOOT_FILE, STUDIO_FILE
 from plateside.files.settings.guesses import compass_deg, number_in
 from plateside.files.settings.load import judge_shoot, judge_studio, load_studio
@@ -66,7 +66,7 @@ def start(
             said = "\n".join(f"  {f'{m.where}: ' if m.where else ''}{m.said}" for m in judge.mistakes)
             raise InputError(f"These answers cannot be one room; nothing was written:\n{said}")
     frames = folder / "frames"
-    with disk_faults_told(frames):
+    with disk_faults_in_words(frames):
         frames.mkdir(parents=True, exist_ok=True)
     for path, text in texts.items():
         write_text(path, text)
@@ -121,25 +121,27 @@ def choose_city(name: str, country: str = "") -> tuple[City, tuple[str, ...]]:
     found = find_cities(name, country)
     if not found:
         near = near_spellings(name, country)
-        told = "".join(f"\n  {city.told()}" for city in near)
-        hint = f" Did you mean one of these?{told}" if near else ""
+        places = "".join(f"\n  {city.full_name()}" for city in near)
+        hint = f" Did you mean one of these?{places}" if near else ""
         raise InputError(
             f'No place called "{name}"{f" in {country}" if country else ""} is in the list.{hint}\n'
             "For a place that is not in it, give --at LATITUDE,LONGITUDE and --timezone, or name the nearest town."
         )
     first, *rest = found
     if outstanding(found) is None:
-        told = "".join(f"\n  {city.told()}" for city in found[:8])
+        places = "".join(f"\n  {city.full_name()}" for city in found[:8])
         more = f"\n  and {len(found) - 8} smaller ones" if len(found) > 8 else ""
         raise InputError(
-            f'{len(found)} places are called "{name}":{told}{more}\n'
+            f'{len(found)} places are called "{name}":{places}{more}\n'
             "Say which with the region or country behind a comma: "
             f'--city "{first.name}, {first.region or first.country}"'
         )
     notes: tuple[str, ...] = ()
     if rest:
-        others = "; ".join(city.told() for city in rest[:2])
-        notes = (f"Took {first.told()}, the largest of {len(found)} places of that name. Others: {others}.",)
+        others = "; ".join(city.full_name() for city in rest[:2])
+        notes = (
+            f"Took {first.full_name()}, the largest of {len(found)} places of that name. Others: {others}.",
+        )
     return first, notes
 
 

@@ -63,10 +63,10 @@ class Devices:
         self._devices: list[Device] = []
         self.open_since: str = ""
         """When the home network was let in (ISO 8601, UTC); empty: it is not."""
-        told = self._kept.read()
+        devices_there = self._kept.read()
         with contextlib.suppress(KeyError, TypeError):
-            self._devices = [Device(**d) for d in told["devices"]] if told else []
-            self.open_since = str(told["open_since"]) if told else ""
+            self._devices = [Device(**d) for d in devices_there["devices"]] if devices_there else []
+            self.open_since = str(devices_there["open_since"]) if devices_there else ""
 
     def all(self) -> list[Device]:
         """Oldest first."""

@@ -43,7 +43,8 @@ ROUTES = frozenset(
 )
 
 JOBS = frozenset(
-    {"studio.fit", "light.year", "light.picture", "plan.picture", "frames.strips", "frames.seen", "results.choose"}
+    {"studio.fit", "light.year", "light.picture", "plan.picture", "frames.strips", "frames.thumbnails",
+     "results.choose"}
 )  # fmt: skip
 
 

@@ -8,8 +8,8 @@ from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
 from plateside.model.errors import InputError
-from plateside.tasks.choose.seen_pictures import landed_names
 from plateside.tasks.choose.sheets import LastSheets, Sheets, strip_picture, strip_style
+from plateside.tasks.choose.thumbnails import landed_names
 from plateside.tasks.standing import FrameStanding
 from plateside.web.answers import body, endpoint, frames_folder, page
 from plateside.web.asker import at_desk
@@ -110,7 +110,7 @@ def _card(sheets: Sheets, frame: FrameStanding) -> dict[str, Any]:
     spoken = [frame.name, frame.word or "not judged", role, pressed]
     return {
         "id": frame.id, "strip": strip, "place": place, "role": role, "word": frame.word, "pressed": frame.pressed,
-        "label": ", ".join(s for s in spoken if s), "single": not strip and frame.id in sheets.seen,
+        "label": ", ".join(s for s in spoken if s), "single": not strip and frame.id in sheets.thumbnails,
     }  # fmt: skip
 
 
@@ -126,7 +126,7 @@ async def _strip(request: Request, tool: Tool) -> Response:
 
 
 async def _join(_request: Request, tool: Tool) -> Any:
-    return tool.jobs.begin(tool.long, "frames.strips", {"root": str(tool.shoot)}).told()
+    return tool.jobs.begin(tool.long, "frames.strips", {"root": str(tool.shoot)}).status()
 
 
 async def _pictures(request: Request, tool: Tool) -> Any:
@@ -138,8 +138,8 @@ async def _pictures(request: Request, tool: Tool) -> Any:
     if not frames:
         raise InputError("None of these frames has landed in this shoot.")
     args = {"root": str(tool.shoot), "frames": frames, "size": "thumb"}
-    return tool.jobs.begin(tool.long, "frames.seen", args).told()
+    return tool.jobs.begin(tool.long, "frames.thumbnails", args).status()
 
 
 async def _proposal(_request: Request, tool: Tool) -> Any:
-    return tool.jobs.begin(tool.long, "results.choose", {"root": str(tool.shoot)}).told()
+    return tool.jobs.begin(tool.long, "results.choose", {"root": str(tool.shoot)}).status()

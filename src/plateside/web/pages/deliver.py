@@ -13,7 +13,7 @@ from plateside.tasks.deliver.shown import FIELDS, delivery_shown, packages, word
 from plateside.tasks.finish.shown import finished_picture
 from plateside.web.answers import body, endpoint, page
 from plateside.web.asker import at_desk
-from plateside.web.handed_out import hand_out
+from plateside.web.downloads import download
 from plateside.web.open_points import with_address
 from plateside.web.tool import Tool
 
@@ -45,9 +45,9 @@ def _standing(_request: Request, tool: Tool) -> Any:
 
 def delivering(root: Path) -> dict[str, Any]:
     """What the page shows; each open point with the place where it is mended."""
-    told = delivery_shown(root)
-    addressed = {kind: [asdict(with_address(p)) for p in told[kind]] for kind in ("held", "open")}
-    return {**told, **addressed}
+    shown = delivery_shown(root)
+    addressed = {kind: [asdict(with_address(p)) for p in shown[kind]] for kind in ("withheld", "open")}
+    return {**shown, **addressed}
 
 
 def _asked(root: Path, shot: str) -> dict[str, Any]:
@@ -60,35 +60,35 @@ async def _crops(request: Request, tool: Tool) -> Any:
 
 
 async def _crop(request: Request, tool: Tool) -> Any:
-    told = await body(request)
-    box = told.numbers("box", 4)
+    sent = await body(request)
+    box = sent.numbers("box", 4)
     if not (all(-1 <= v <= 2 for v in box) and min(box[2:]) > 0):
         raise InputError("A crop is four numbers: left, top, width and height as shares of the picture.")
-    asked = _asked(tool.shoot, told.text("shot"))
-    return await tool.looking.ask("results.crop", {**asked, "channel": told.text("channel"), "box": box})
+    asked = _asked(tool.shoot, sent.text("shot"))
+    return await tool.looking.ask("results.crop", {**asked, "channel": sent.text("channel"), "box": box})
 
 
 async def _words(request: Request, tool: Tool) -> Any:
-    told = await body(request)
-    return words_checked(tool.shoot, told.text("shot"), {name: told.text(name) for name in FIELDS})
+    sent = await body(request)
+    return words_checked(tool.shoot, sent.text("shot"), {name: sent.text(name) for name in FIELDS})
 
 
 async def _run(_request: Request, tool: Tool) -> Any:
-    return tool.jobs.begin(tool.long, "results.deliver", {"root": str(tool.shoot)}).told()
+    return tool.jobs.begin(tool.long, "results.deliver", {"root": str(tool.shoot)}).status()
 
 
 async def _pack(request: Request, tool: Tool) -> Any:
-    told = await body(request)
-    args = {"root": str(tool.shoot), "archive": told.flag("archive"), "channels": told.texts("channels")}
-    return tool.jobs.begin(tool.long, "results.pack", args).told()
+    sent = await body(request)
+    args = {"root": str(tool.shoot), "archive": sent.flag("archive"), "channels": sent.texts("channels")}
+    return tool.jobs.begin(tool.long, "results.pack", args).status()
 
 
 async def _verify(request: Request, tool: Tool) -> Any:
     name = (await body(request)).text("package")
     if name and name not in packages(tool.shoot):
         raise InputError("There is no such package.")
-    return tool.jobs.begin(tool.long, "results.verify", {"root": str(tool.shoot), "package": name}).told()
+    return tool.jobs.begin(tool.long, "results.verify", {"root": str(tool.shoot), "package": name}).status()
 
 
 def _file(request: Request, tool: Tool) -> Response:
-    return hand_out(tool.shoot / "delivery", request.path_params["path"])
+    return download(tool.shoot / "delivery", request.path_params["path"])

@@ -11,7 +11,7 @@ from starlette.routing import BaseRoute, Route
 from plateside.model.errors import InputError
 from plateside.tasks.finish.shown import finished_picture, finished_preview, finishing, plain_preview, preview
 from plateside.web.answers import body, endpoint, page
-from plateside.web.handed_out import hand_out
+from plateside.web.downloads import download
 from plateside.web.tool import Tool
 
 KINDS = ("tiff", "jpeg")
@@ -38,12 +38,12 @@ def _standing(_request: Request, tool: Tool) -> Any:
 
 
 async def _run(request: Request, tool: Tool) -> Any:
-    told = await body(request)
-    kind, reference = told.text("kind", "tiff"), told.text("reference")
+    sent = await body(request)
+    kind, reference = sent.text("kind", "tiff"), sent.text("reference")
     if kind not in KINDS:
         raise InputError("A finished file is a 'tiff' or a 'jpeg'; the reference is the name of a shot.")
     args = {"root": str(tool.shoot), "kind": kind, "reference": reference}
-    return tool.jobs.begin(tool.long, "results.finish", args).told()
+    return tool.jobs.begin(tool.long, "results.finish", args).status()
 
 
 async def _picture(request: Request, tool: Tool) -> Response:
@@ -73,13 +73,13 @@ async def _shown(tool: Tool, path: Path, work: str, args: dict[str, Any], *, las
         data = await run_in_threadpool(preview, path)
     if data is None:
         return JSONResponse({"error": "That picture cannot be shown.", "mistakes": []}, 404)
-    return _kept_jpeg(data, lasting=lasting)
+    return _cached_jpeg(data, lasting=lasting)
 
 
-def _kept_jpeg(data: bytes, *, lasting: bool) -> Response:
+def _cached_jpeg(data: bytes, *, lasting: bool) -> Response:
     headers = {"cache-control": "private, max-age=31536000, immutable"} if lasting else {}
     return Response(data, media_type="image/jpeg", headers=headers)
 
 
 def _file(request: Request, tool: Tool) -> Response:
-    return hand_out(tool.shoot / "finished", request.path_params["path"])
+    return download(tool.shoot / "finished", request.path_params["path"])

@@ -8,12 +8,12 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
 from plateside.model.errors import InputError
-from plateside.tasks.choose.seen_pictures import landed_names, seen_picture
+from plateside.tasks.choose.thumbnails import landed_names, thumbnail
 from plateside.tasks.report import as_json
 from plateside.tasks.set.press import SomebodyElseError, press, take_back
 from plateside.tasks.standing import standing
 from plateside.tasks.studio.edit import ChangedElsewhereError, change_settings, read_settings, undo_change
-from plateside.tasks.studio.edit_told import changes_told
+from plateside.tasks.studio.edit_request import changes_from
 from plateside.web.answers import body, endpoint
 from plateside.web.asker import at_desk
 from plateside.web.guard.tablets_may import FIELDS
@@ -42,16 +42,18 @@ async def _picture(request: Request, tool: Tool) -> Response:
     root = tool.shoot
     # a sheet asks for two hundred at once: a few kilobytes read here cost less than a thread's hand-over
     data = (
-        seen_picture(root, frame, size)
+        thumbnail(root, frame, size)
         if size == "thumb"
-        else await run_in_threadpool(seen_picture, root, frame, size)
+        else await run_in_threadpool(thumbnail, root, frame, size)
     )
     if data is None:
         name = landed_names(root).get(frame)
         if name is None:
             return JSONResponse({"error": "That frame has not landed in this shoot.", "mistakes": []}, 404)
-        await tool.looking.ask("frames.seen", {"root": str(root), "frames": {frame: name}, "size": size})
-        data = seen_picture(root, frame, size)
+        await tool.looking.ask(
+            "frames.thumbnails", {"root": str(root), "frames": {frame: name}, "size": size}
+        )
+        data = thumbnail(root, frame, size)
     if data is None:
         return JSONResponse({"error": "That frame cannot be shown.", "mistakes": []}, 404)
     return Response(data, media_type="image/jpeg", headers=FOREVER)
@@ -62,32 +64,32 @@ def _standing(_request: Request, tool: Tool) -> Any:
 
 
 async def _press(request: Request, tool: Tool) -> Any:
-    told = await body(request)
+    sent = await body(request)
     try:
-        data = told.things("data")
+        data = sent.things("data")
         # beside the loop: the disk may be slow, and another writer may hold the journal for a moment
-        return await run_in_threadpool(press, tool.shoot, told.text("kind"), data, _row(told))
+        return await run_in_threadpool(press, tool.shoot, sent.text("kind"), data, _row(sent))
     except SomebodyElseError as error:
-        return _told_else(error)
+        return _somebody_else(error)
 
 
 async def _undo(request: Request, tool: Tool) -> Any:
     try:
         return await run_in_threadpool(take_back, tool.shoot, _row(await body(request)))
     except SomebodyElseError as error:
-        return _told_else(error)
+        return _somebody_else(error)
 
 
-def _told_else(error: SomebodyElseError) -> Response:
+def _somebody_else(error: SomebodyElseError) -> Response:
     row = {"n": error.row.number, "kind": error.row.kind, "data": as_json(error.row.data)}
     return JSONResponse({"error": str(error), "mistakes": [], "row": row}, 409)
 
 
-def _row(told: Sent) -> int:
-    seen = told.whole("seen")
-    if seen < 0:
+def _row(sent: Sent) -> int:
+    version = sent.whole("version")
+    if version < 0:
         raise InputError("A press says the number of the last row that the page has seen.")
-    return seen
+    return version
 
 
 def _which(request: Request) -> str:
@@ -102,12 +104,12 @@ def _read(request: Request, tool: Tool) -> Any:
 
 
 async def _change(request: Request, tool: Tool) -> Any:
-    told = await body(request)
+    sent = await body(request)
     which = _which(request)
-    changes = changes_told(told.get("changes", []))
+    changes = changes_from(sent.get("changes", []))
     try:
         edited = await run_in_threadpool(
-            change_settings, tool.shoot, which, changes, told.text("seen"),
+            change_settings, tool.shoot, which, changes, sent.text("version"),
             listed=None if at_desk() else FIELDS, within=(tool.shoot, tool.home),
         )  # fmt: skip
         if at_desk():
@@ -119,10 +121,10 @@ async def _change(request: Request, tool: Tool) -> Any:
 
 
 async def _undo_change(request: Request, tool: Tool) -> Any:
-    told, which = await body(request), _which(request)
+    sent, which = await body(request), _which(request)
     try:
         listed = None if at_desk() else FIELDS
-        edited = await run_in_threadpool(undo_change, tool.shoot, which, told.text("seen"), listed=listed)
+        edited = await run_in_threadpool(undo_change, tool.shoot, which, sent.text("version"), listed=listed)
         if at_desk():
             tool.places.opened(tool.root)
     except ChangedElsewhereError as error:

@@ -15,15 +15,15 @@ from plateside.model.errors import InputError
 from plateside.tasks.light.choice import (
     CIE_SKIES,
     SKY_FILES,
-    Choice,
+    LightChoice,
     Offered,
+    answer_cache,
+    cached_picture,
     choice_of,
-    clock_told,
-    day_told,
-    kept_answers,
-    kept_light,
-    kept_picture,
+    clock_words,
+    day_words,
     key_of,
+    light_cache,
     offered,
     take_sky_away,
 )
@@ -46,7 +46,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
         Route("/light/moment", endpoint(tool, _moment)),
         Route("/light/week", endpoint(tool, _week)),
         Route("/light/what-ifs", endpoint(tool, _what_ifs)),
-        Route("/light/year", endpoint(tool, _kept_year)),
+        Route("/light/year", endpoint(tool, _cached_year)),
         Route("/light/year", endpoint(tool, _year), methods=["POST"]),
         Route("/light/sky", endpoint(tool, _give_sky), methods=["POST"]),
         Route("/light/sky/away", endpoint(tool, _sky_away), methods=["POST"]),
@@ -61,7 +61,7 @@ def _page(request: Request, tool: Tool) -> Response:
     return page(
         tool, "light.html", "light", "Light", known=_known(tool, chosen, there.today),
         cie_skies=CIE_SKIES, sky_files=[k for k in SKY_FILES if k in there.skies],
-        offered=there, chosen=chosen, at=clock_told(request.query_params.get("at", "")),
+        offered=there, chosen=chosen, at=clock_words(request.query_params.get("at", "")),
         given={
             "row": last_row(tool.shoot),
             "today": there.today.isoformat(), "clock": there.clock, "shoot_day": there.shoot_day.isoformat(),
@@ -76,46 +76,46 @@ def _known(tool: Tool, chosen: Mapping[str, str], today: date) -> Any:
         key = key_of(tool.shoot, _choice(chosen), "day", chosen["day"], today.isoformat())
     except InputError:
         return None
-    return kept_answers(tool.shoot).get(key)
+    return answer_cache(tool.shoot).get(key)
 
 
-def _settled(told: Mapping[str, str], there: Offered) -> dict[str, str]:
+def _settled(sent: Mapping[str, str], there: Offered) -> dict[str, str]:
     """The choices as the form shows them: what the address says and the shoot still has."""
-    kind, _, name = told.get("for", "").partition(":")
+    kind, _, name = sent.get("for", "").partition(":")
     known = {"spot": there.spots, "shot": there.shots}.get(kind, ())
-    day = told.get("day", "")
+    day = sent.get("day", "")
     return {
         "for": f"{kind}:{name}" if name in known else f"spot:{there.spots[0]}" if there.spots else "",
-        "sky": sky if (sky := told.get("sky", "")) in (*there.skies, *CIE_SKIES) else there.own_sky,
+        "sky": sky if (sky := sent.get("sky", "")) in (*there.skies, *CIE_SKIES) else there.own_sky,
         "day": _day_or(day, there.today),
-        "lux": told.get("lux", ""),
-        "sun": "yes" if told.get("sun") == "yes" else "",
-        "fill": told.get("fill", ""),
+        "lux": sent.get("lux", ""),
+        "sun": "yes" if sent.get("sun") == "yes" else "",
+        "fill": sent.get("fill", ""),
     }
 
 
 def _day_or(words: str, other: date) -> str:
     try:
-        return day_told(words)
+        return day_words(words)
     except InputError:
         return other.isoformat()
 
 
-def _choice(told: Mapping[str, Any]) -> Choice:
-    kind, _, name = str(told.get("for") or "").partition(":")
-    return choice_of({**told, "spot": name if kind == "spot" else "", "shot": name if kind == "shot" else ""})
+def _choice(sent: Mapping[str, Any]) -> LightChoice:
+    kind, _, name = str(sent.get("for") or "").partition(":")
+    return choice_of({**sent, "spot": name if kind == "spot" else "", "shot": name if kind == "shot" else ""})
 
 
-def _args(tool: Tool, told: Mapping[str, Any], **more: Any) -> dict[str, Any]:
-    return {"root": str(tool.shoot), "choice": asdict(_choice(told)), **more}
+def _args(tool: Tool, sent: Mapping[str, Any], **more: Any) -> dict[str, Any]:
+    return {"root": str(tool.shoot), "choice": asdict(_choice(sent)), **more}
 
 
-def _day_of(told: Mapping[str, Any]) -> str:
-    return day_told(str(told.get("day") or ""))
+def _day_of(sent: Mapping[str, Any]) -> str:
+    return day_words(str(sent.get("day") or ""))
 
 
-def _moment_of(told: Mapping[str, Any]) -> str:
-    words = str(told.get("moment") or "")
+def _moment_of(sent: Mapping[str, Any]) -> str:
+    words = str(sent.get("moment") or "")
     # with or without an offset: whether there is such a moment is judged where the studio's zone is known
     if len(words) > LONGEST_MOMENT:
         raise InputError(f"'{words[:40]}' is no day and hour; write it like 2027-07-15T13:30.")
@@ -123,57 +123,57 @@ def _moment_of(told: Mapping[str, Any]) -> str:
 
 
 async def _day(request: Request, tool: Tool) -> Any:
-    told, root = request.query_params, tool.shoot
-    day, today = _day_of(told), offered(root).today.isoformat()
-    key = key_of(root, _choice(told), "day", day, today)
-    found = kept_answers(root).get(key)
+    sent, root = request.query_params, tool.shoot
+    day, today = _day_of(sent), offered(root).today.isoformat()
+    key = key_of(root, _choice(sent), "day", day, today)
+    found = answer_cache(root).get(key)
     if found is None:
-        found = await tool.quick.ask("light.day", _args(tool, told, day=day, today=today))
-        kept_answers(root).put(key, found)
+        found = await tool.quick.ask("light.day", _args(tool, sent, day=day, today=today))
+        answer_cache(root).put(key, found)
     return found
 
 
 async def _moment(request: Request, tool: Tool) -> Any:
-    told = request.query_params
-    moment = _moment_of(told)
-    section = told.get("section") != "no"
-    return await tool.quick.ask("light.moment", _args(tool, told, at=moment, section=section))
+    sent = request.query_params
+    moment = _moment_of(sent)
+    section = sent.get("section") != "no"
+    return await tool.quick.ask("light.moment", _args(tool, sent, at=moment, section=section))
 
 
 async def _week(request: Request, tool: Tool) -> Any:
-    told, root = request.query_params, tool.shoot
-    day, choice = _day_of(told), _choice(told)
+    sent, root = request.query_params, tool.shoot
+    day, choice = _day_of(sent), _choice(sent)
     key = key_of(root, choice, "week", day)
-    found = kept_answers(root).get(key)
+    found = answer_cache(root).get(key)
     if found is None:
-        found = await while_waited_for(request, tool.long.ask("light.week", _args(tool, told, day=day)))
-        kept_answers(root).put(key, found)
+        found = await while_waited_for(request, tool.long.ask("light.week", _args(tool, sent, day=day)))
+        answer_cache(root).put(key, found)
     return found
 
 
 async def _what_ifs(request: Request, tool: Tool) -> Any:
-    told, root = request.query_params, tool.shoot
-    moment, choice = _moment_of(told), _choice(told)
+    sent, root = request.query_params, tool.shoot
+    moment, choice = _moment_of(sent), _choice(sent)
     key = key_of(root, choice, "what-ifs", moment)
-    found = kept_answers(root).get(key)
+    found = answer_cache(root).get(key)
     if found is None:
         # the first one builds the room anew for each change: seconds that the hour must not wait for
-        found = await while_waited_for(request, tool.long.ask("light.what_if", _args(tool, told, at=moment)))
-        kept_answers(root).put(key, found)
+        found = await while_waited_for(request, tool.long.ask("light.what_if", _args(tool, sent, at=moment)))
+        answer_cache(root).put(key, found)
     return found
 
 
-def _kept_year(request: Request, tool: Tool) -> Any:
+def _cached_year(request: Request, tool: Tool) -> Any:
     """The year when it is kept; {"kept": false} when it is still to be worked out."""
     year = int(_day_of(request.query_params)[:4])
     key = key_of(tool.shoot, _choice(request.query_params), "year", year)
-    found = kept_light(tool.shoot).get_bytes(key, ".json")
+    found = light_cache(tool.shoot).get_bytes(key, ".json")
     return {"kept": False} if found is None else Response(found, media_type="application/json")
 
 
 async def _year(request: Request, tool: Tool) -> Any:
-    told = await body(request)
-    return tool.jobs.begin(tool.long, "light.year", _args(tool, told, year=int(_day_of(told)[:4]))).told()
+    sent = await body(request)
+    return tool.jobs.begin(tool.long, "light.year", _args(tool, sent, year=int(_day_of(sent)[:4]))).status()
 
 
 def _unpacked(packed: Any) -> str:
@@ -195,8 +195,8 @@ def _unpacked(packed: Any) -> str:
 
 
 async def _give_sky(request: Request, tool: Tool) -> Any:
-    told = await body(request)
-    args = {"root": str(tool.shoot), "text": _unpacked(told.text("packed")), "day": _day_of(told)}
+    sent = await body(request)
+    args = {"root": str(tool.shoot), "text": _unpacked(sent.text("packed")), "day": _day_of(sent)}
     return await tool.quick.ask("light.sky_file", args)
 
 
@@ -206,17 +206,17 @@ async def _sky_away(request: Request, tool: Tool) -> Any:
 
 
 async def _draw(request: Request, tool: Tool) -> Any:
-    told = await body(request)
-    quality, what_if, at = told.text("quality"), told.text("what_if"), clock_told(told.text("at"))
+    sent = await body(request)
+    quality, what_if, at = sent.text("quality"), sent.text("what_if"), clock_words(sent.text("at"))
     if quality not in QUALITIES or what_if not in ("", *WHAT_IFS) or not at:
         raise InputError("A picture is asked for with a time of day, and a quality: rough or clean.")
-    args = _args(tool, told, day=_day_of(told), at=at, quality=quality, what_if=what_if)
-    args["choice"]["shot"] = told.text("shot")
-    return tool.jobs.begin(tool.drawing, "light.picture", args).told()
+    args = _args(tool, sent, day=_day_of(sent), at=at, quality=quality, what_if=what_if)
+    args["choice"]["shot"] = sent.text("shot")
+    return tool.jobs.begin(tool.drawing, "light.picture", args).status()
 
 
 def _picture(request: Request, tool: Tool) -> Response:
-    data = kept_picture(tool.shoot, request.path_params["key"])
+    data = cached_picture(tool.shoot, request.path_params["key"])
     if data is None:
         return JSONResponse(
             {"error": "That picture is not kept any more. Draw it again.", "mistakes": []}, 404

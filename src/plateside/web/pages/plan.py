@@ -62,11 +62,11 @@ def _versions(_request: Request, tool: Tool) -> Any:
 
 
 async def _begin_picture(request: Request, tool: Tool) -> Any:
-    told = await body(request)
-    shot, key, quality = (told.text(name) for name in ("shot", "key", "quality"))
+    sent = await body(request)
+    shot, key, quality = (sent.text(name) for name in ("shot", "key", "quality"))
     picture_path(tool.shoot, key, quality)
     args = _args(tool, shot=shot, key=key, quality=quality)
-    return tool.jobs.begin(tool.drawing, "plan.picture", args).told()
+    return tool.jobs.begin(tool.drawing, "plan.picture", args).status()
 
 
 def _picture(request: Request, tool: Tool) -> Response:

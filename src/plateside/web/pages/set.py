@@ -39,8 +39,8 @@ def _screen(tool: Tool) -> dict[str, Any]:
             _on_set.clear()
             _on_set[root] = OnSet(root)
         on_set = _on_set[root]
-    told: dict[str, Any] = as_json(on_set.now())
-    return told | {"watching": tool.watch, "trouble": tool.watcher.words}
+    screen: dict[str, Any] = as_json(on_set.now())
+    return screen | {"watching": tool.watch, "trouble": tool.watcher.words}
 
 
 def _page(request: Request, tool: Tool) -> Response:
@@ -82,8 +82,8 @@ async def _layers(request: Request, tool: Tool) -> Any:
 
 
 async def _lamp_off(request: Request, tool: Tool) -> Any:
-    told = await body(request)
-    asked = {"root": str(tool.shoot), "shot": told.text("shot"), "frame": told.text("frame")}
+    sent = await body(request)
+    asked = {"root": str(tool.shoot), "shot": sent.text("shot"), "frame": sent.text("frame")}
     return await tool.looking.ask("frames.lamp_off", asked)
 
 

@@ -18,7 +18,7 @@ from plateside.tasks.studio.first_run import (
     begin_next_shoot,
     free_name,
     shoot_key,
-    shoots_told,
+    shoots_listed,
     usual_answers,
     wrong_answers,
 )
@@ -45,7 +45,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
 
 
 def _page(_request: Request, tool: Tool) -> Response:
-    shoots = shoots_told(tool.home, tool.shoots())
+    shoots = shoots_listed(tool.home, tool.shoots())
     here = "" if tool.root is None else shoot_key(tool.home, tool.root)
     given = {
         "stages": DEMO_STAGES,
@@ -65,26 +65,26 @@ def _first_run(_request: Request, tool: Tool) -> Response:
 
 
 async def _begin(request: Request, tool: Tool) -> Any:
-    told = await body(request)
-    if not told.get("folder"):
-        told["folder"] = free_name(tool.home, told.text("dish"))
-    report = begin_first_shoot(tool.home, told)
+    sent = await body(request)
+    if not sent.get("folder"):
+        sent["folder"] = free_name(tool.home, sent.text("dish"))
+    report = begin_first_shoot(tool.home, sent)
     await tool.open(report.folder)
-    return {"next": _her_day(told), "said": report.lines()}
+    return {"next": _her_day(sent), "said": report.lines()}
 
 
 async def _check(request: Request, _tool: Tool) -> Any:
-    told = await body(request)
-    return {"wrong": wrong_answers(told, told.text("question"))}
+    sent = await body(request)
+    return {"wrong": wrong_answers(sent, sent.text("question"))}
 
 
 async def _next(request: Request, tool: Tool) -> Any:
-    told = await body(request)
-    if not told.get("folder"):
-        told["folder"] = free_name(tool.home, told.text("dish"))
-    report = begin_next_shoot(tool.home, _root(tool, told.get("studio_of")), told)
+    sent = await body(request)
+    if not sent.get("folder"):
+        sent["folder"] = free_name(tool.home, sent.text("dish"))
+    report = begin_next_shoot(tool.home, _root(tool, sent.get("studio_of")), sent)
     await tool.open(report.folder)
-    return {"next": _her_day(told), "said": report.lines()}
+    return {"next": _her_day(sent), "said": report.lines()}
 
 
 async def _cities(request: Request, tool: Tool) -> Any:
@@ -94,7 +94,7 @@ async def _cities(request: Request, tool: Tool) -> Any:
 
 async def _open(request: Request, tool: Tool) -> Any:
     root = _root(tool, (await body(request)).get("shoot"))
-    day = next((t.date for t in shoots_told(tool.home, [root]) if not t.wrong), "")
+    day = next((t.date for t in shoots_listed(tool.home, [root]) if not t.wrong), "")
     await tool.open(root)
     # a shoot that is still to come is opened at its own light; today's is one press away
     return {"next": _her_day({"date": day}) if day > dt.date.today().isoformat() else "/light"}
@@ -107,7 +107,7 @@ async def _demo(_request: Request, tool: Tool) -> Any:
 
 async def _whole_demo(_request: Request, tool: Tool) -> Any:
     target = demo_folder(tool.home).parent
-    return tool.jobs.begin(tool.long, "start.demo", {"target": str(target)}).told()
+    return tool.jobs.begin(tool.long, "start.demo", {"target": str(target)}).status()
 
 
 def _count_words(count: int) -> str:
@@ -130,9 +130,9 @@ def _count_words(count: int) -> str:
     return words[count] if count < len(words) else str(count)
 
 
-def _her_day(told: Mapping[str, Any]) -> str:
+def _her_day(sent: Mapping[str, Any]) -> str:
     """The light of the day that she gave (it was judged: the shoot is made)."""
-    return f"/light?day={quote(str(told['date']).strip())}"
+    return f"/light?day={quote(str(sent['date']).strip())}"
 
 
 def _keys(tool: Tool) -> dict[str, Path]:

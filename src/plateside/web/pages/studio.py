@@ -13,7 +13,7 @@ from plateside.tasks.studio.check import studio_worth_a_look
 from plateside.tasks.studio.edit import ChangedElsewhereError, read_settings, settings_file, version_of
 from plateside.tasks.studio.edit_mend import mend_line, to_mend
 from plateside.tasks.studio.fields import by_path
-from plateside.web.answers import body, endpoint, page, told_error
+from plateside.web.answers import body, endpoint, error_answer, page
 from plateside.web.asker import at_desk
 from plateside.web.in_words import in_words
 from plateside.web.tool import Tool
@@ -79,33 +79,33 @@ async def _card_frames(_request: Request, tool: Tool) -> Any:
 
 async def _card(request: Request, tool: Tool) -> Any:
     """The light on a grey card, by one of the shoot's raws. Nothing is written."""
-    told = await body(request)
-    patch, reflectance = told.numbers("patch", 4), told.number("reflectance")
+    sent = await body(request)
+    patch, reflectance = sent.numbers("patch", 4), sent.number("reflectance")
     if not all(0 <= n <= 1 for n in (reflectance, *patch)):
         raise InputError("The card's place and the light it gives back are told as shares from 0 to 1.")
-    args = {"root": str(tool.shoot), "frame": told.text("frame"), "patch": patch}
+    args = {"root": str(tool.shoot), "frame": sent.text("frame"), "patch": patch}
     return await tool.long.ask("studio.card", {**args, "reflectance": reflectance})
 
 
 async def _bearing(request: Request, tool: Tool) -> Any:
     """Which way a window looks, by moments at which the sun was seen on wall or floor."""
-    told = await body(request)
-    notes = told.get("notes")
+    sent = await body(request)
+    notes = sent.get("notes")
     plain = isinstance(notes, list) and all(
         isinstance(note, list) and 2 <= len(note) <= 5 and all(isinstance(word, str) for word in note)
         for note in notes
     )
     if not plain or not 1 <= len(notes or []) <= MOST_NOTES:
         raise InputError(f"Notes come as a list of 1 to {MOST_NOTES}, each of words: when, what, and where.")
-    args = {"root": str(tool.shoot), "window": told.text("window"), "notes": notes}
+    args = {"root": str(tool.shoot), "window": sent.text("window"), "notes": notes}
     return await tool.quick.ask("studio.bearing", args)
 
 
 async def _fit(request: Request, tool: Tool) -> Any:
-    """Begin to work out what the readings teach. "seen" keeps answers to another studio apart."""
-    seen = (await body(request)).text("seen")
-    args = {"root": str(tool.shoot), "today": offered(tool.shoot).today.isoformat(), "seen": seen}
-    return tool.jobs.begin(tool.long, "studio.fit", args).told()
+    """Begin to work out what the readings teach. "version" keeps answers to another studio apart."""
+    version = (await body(request)).text("version")
+    args = {"root": str(tool.shoot), "today": offered(tool.shoot).today.isoformat(), "version": version}
+    return tool.jobs.begin(tool.long, "studio.fit", args).status()
 
 
 def _version(_request: Request, tool: Tool) -> Any:
@@ -115,17 +115,17 @@ def _version(_request: Request, tool: Tool) -> Any:
 def _mend_page(request: Request, tool: Tool) -> Response:
     which = _which(request.query_params.get("which", "studio"))
     version, file, lines = to_mend(tool.shoot, which)
-    data = {"which": which, "seen": version}
+    data = {"which": which, "version": version}
     return page(tool, "studio_mend.html", "studio", f"{file}: to mend", data=data, file=file, lines=lines)
 
 
 async def _mend(request: Request, tool: Tool) -> Any:
-    told = await body(request)
-    which, line, text = _which(told.text("which")), told.whole("line"), told.text("text")
+    sent = await body(request)
+    which, line, text = _which(sent.text("which")), sent.whole("line"), sent.text("text")
     try:
-        left = mend_line(tool.shoot, which, line, text, told.text("seen"), below=told.flag("below"))
+        left = mend_line(tool.shoot, which, line, text, sent.text("version"), below=sent.flag("below"))
     except ChangedElsewhereError as error:
-        return told_error(str(error), 409)
+        return error_answer(str(error), 409)
     tool.live.say("settings", {"which": which, "version": ""})
     return {"left": left}
 

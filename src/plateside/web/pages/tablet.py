@@ -65,8 +65,8 @@ async def _close(request: Request, tool: Tool) -> Any:
 
 
 async def _forget(request: Request, tool: Tool) -> Any:
-    told = await body(request)
-    tool.devices.forget(told.whole("number", 0))
+    sent = await body(request)
+    tool.devices.forget(sent.whole("number", 0))
     # a stream that is open already would go on: all streams end, and those still paired come back
     tool.live.send_away()
     return _now(request, tool)
@@ -79,9 +79,9 @@ def _pair_page(request: Request, tool: Tool) -> Response:
 
 
 async def _pair(request: Request, tool: Tool) -> Response:
-    told = await body(request)
+    sent = await body(request)
     address = request.client.host if request.client else ""
-    cookie = tool.devices.pair(told.text("secret")[:64], told.text("name")[:200], address)
+    cookie = tool.devices.pair(sent.text("secret")[:64], sent.text("name")[:200], address)
     tool.live.say("devices", {})
     answer = JSONResponse({"to": "/set"})
     # plain http on the home network: the cookie cannot be marked Secure

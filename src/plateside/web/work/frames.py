@@ -5,20 +5,20 @@ from pathlib import Path
 from typing import Any
 
 from plateside.model.progress import Progress
-from plateside.tasks.choose.seen import make_seen
+from plateside.tasks.choose.make_thumbnails import make_thumbnails
 from plateside.tasks.choose.strips import make_strips
 from plateside.tasks.light.left import light_left
 from plateside.tasks.set.lamp import ask_lamp_off
 from plateside.tasks.set.layers import layers_of
-from plateside.tasks.set.marks import Marker
-from plateside.web.hands.names import Work
+from plateside.tasks.set.marks import FrameMarker
+from plateside.web.workers.names import Work
 
-_markers: dict[Path, Marker] = {}
+_markers: dict[Path, FrameMarker] = {}
 
 
-def seen(args: dict[str, Any], progress: Progress) -> Any:
+def thumbnails(args: dict[str, Any], progress: Progress) -> Any:
     """Make pictures of frames: {"root", "frames": {id: name}, "size"} -> ids that could not be made."""
-    return make_seen(Path(args["root"]), args["frames"], args["size"], progress)
+    return make_thumbnails(Path(args["root"]), args["frames"], args["size"], progress)
 
 
 def strips(args: dict[str, Any], progress: Progress) -> Any:
@@ -54,7 +54,7 @@ def lamp_off(args: dict[str, Any], progress: Progress) -> Any:
 def layers(args: dict[str, Any], progress: Progress) -> Any:
     """The layers of a shot, what each added and measures: {"root", "shot"}."""
     found = layers_of(Path(args["root"]), str(args["shot"]))
-    told = [
+    rows = [
         {
             "frame": layer.frame,
             "number": layer.number,
@@ -66,20 +66,20 @@ def layers(args: dict[str, Any], progress: Progress) -> Any:
         }
         for layer in found.layers
     ]
-    return {"shot": found.shot, "layers": told, "said": found.said}
+    return {"shot": found.shot, "layers": rows, "said": found.said}
 
 
-def _marker(root: Path) -> Marker:
+def _marker(root: Path) -> FrameMarker:
     """The shoot's marker; one at a time, for its reference pictures are large."""
     if root not in _markers:
         for other in _markers.values():
             other.close()
         _markers.clear()
-        _markers[root] = Marker(root)
+        _markers[root] = FrameMarker(root)
     return _markers[root]
 
 
 WORK: dict[str, Work] = {
-    "seen": seen, "strips": strips, "marks": marks, "changed": changed, "light": light, "lamp_off": lamp_off,
-    "layers": layers, "card": card,
+    "thumbnails": thumbnails, "strips": strips, "marks": marks, "changed": changed, "light": light,
+    "lamp_off": lamp_off, "layers": layers, "card": card,
 }  # fmt: skip

@@ -6,22 +6,22 @@ from typing import Any
 
 from plateside.model.progress import Progress
 from plateside.tasks.light.asked import Asked
-from plateside.tasks.light.choice import Choice
+from plateside.tasks.light.choice import LightChoice
 from plateside.tasks.light.last_stand import LastStand
-from plateside.tasks.light.place import Stand
+from plateside.tasks.light.place import LightStand
 from plateside.tasks.light.shown import asked_of, shown_day, shown_moment, shown_what_ifs
 from plateside.tasks.light.sky_file import keep_sky_file
 from plateside.tasks.light.week_shown import shown_week
-from plateside.web.hands.names import Work
+from plateside.web.workers.names import Work
 
 _stand_of = LastStand()
 
 
-def _of(args: dict[str, Any]) -> tuple[Path, Choice]:
-    return Path(args["root"]), Choice(**args["choice"])
+def _of(args: dict[str, Any]) -> tuple[Path, LightChoice]:
+    return Path(args["root"]), LightChoice(**args["choice"])
 
 
-def _stand(args: dict[str, Any]) -> tuple[Asked, Stand]:
+def _stand(args: dict[str, Any]) -> tuple[Asked, LightStand]:
     return _stand_of(*_of(args))
 
 

@@ -14,7 +14,7 @@ from plateside.tasks.plan.planned import Memory, sheet
 from plateside.tasks.plan.print_pdf import print_call_sheet
 from plateside.tasks.plan.set_card import print_card
 from plateside.tasks.plan.shown import planned_day
-from plateside.web.hands.names import Work
+from plateside.web.workers.names import Work
 
 _memory = Memory()
 

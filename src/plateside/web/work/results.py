@@ -11,7 +11,7 @@ from plateside.tasks.deliver.pack import pack
 from plateside.tasks.deliver.verify import verify
 from plateside.tasks.finish.preview import make_finished_preview, make_plain_preview
 from plateside.tasks.finish.series import finish
-from plateside.web.hands.names import Work
+from plateside.web.workers.names import Work
 
 
 def choose_all(args: dict[str, Any], progress: Progress) -> Any:
@@ -23,7 +23,7 @@ def finish_all(args: dict[str, Any], progress: Progress) -> Any:
     """The matched set: {"root", "kind", "reference"} -> its lines."""
     report = finish(Path(args["root"]), args["kind"], args["reference"], progress=progress)
     return {
-        "made": report.made,
+        "written": report.written,
         "finished": len(report.finished),
         "missing": report.missing,
         "reference": report.reference,
@@ -62,8 +62,8 @@ def deliver_all(args: dict[str, Any], progress: Progress) -> Any:
     report = deliver(Path(args["root"]), progress)
     files = [f for crop in report.crops for f in crop.files]
     return {
-        "crops": len(report.crops), "files": len(files), "bytes": sum(f.bytes for f in files), "made": report.made,
-        "removed": report.removed, "ready": report.ready,
+        "crops": len(report.crops), "files": len(files), "bytes": sum(f.bytes for f in files),
+        "written": report.written, "removed": report.removed, "ready": report.ready,
     }  # fmt: skip
 
 

@@ -4,7 +4,7 @@ from pathlib import Path
 from typing import Any
 
 from plateside.model.progress import Progress
-from plateside.web.hands.names import Work
+from plateside.web.workers.names import Work
 
 STAGE = 1000
 """Parts of one stage in the demo's progress."""

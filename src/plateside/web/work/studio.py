@@ -8,7 +8,7 @@ from plateside.model.progress import Progress
 from plateside.tasks.light import meter as light_meter
 from plateside.tasks.light.meter import find_bearing, read_card, what_readings_teach
 from plateside.tasks.report import as_json
-from plateside.web.hands.names import Work
+from plateside.web.workers.names import Work
 
 
 def fit(args: dict[str, Any], progress: Progress) -> Any:

@@ -11,7 +11,7 @@ from PIL import Image
 
 from plateside.demo.data import copy_demo
 from plateside.files.journal.journal import Journal
-from plateside.files.seen import seen_path, strip_groups, strip_key, strip_path, strips_there
+from plateside.files.thumbnails import strip_groups, strip_key, strip_path, strips_there, thumbnail_path
 from plateside.model.errors import InputError
 from plateside.tasks.choose.strips import GROUND, make_strips
 
@@ -31,7 +31,7 @@ def root(tmp_path: Path) -> Path:
     """Forty frames that have landed, each with a small picture of one colour; every fourth is upright."""
     copy_demo(tmp_path)
     for n, frame in enumerate(names(FRAMES)):
-        path = seen_path(tmp_path, frame, "thumb")
+        path = thumbnail_path(tmp_path, frame, "thumb")
         path.parent.mkdir(parents=True, exist_ok=True)
         Image.new("RGB", (213, 320) if n % 4 == 3 else (320, 213), colour(n)).save(path, quality=95)
     Journal.open(tmp_path).append_many(
@@ -62,7 +62,7 @@ def test_made_once_and_again_only_for_what_changed(root: Path) -> None:
     first = strips_there(root)
     # four more fill the second strip's twelve
     for n in range(FRAMES, FRAMES + 4):
-        Image.new("RGB", (320, 213), colour(n % 8)).save(seen_path(root, f"{n:032x}", "thumb"))
+        Image.new("RGB", (320, 213), colour(n % 8)).save(thumbnail_path(root, f"{n:032x}", "thumb"))
         Journal.open(root).append("frame landed", frame=f"{n:032x}", name=f"{n}.jpg")
     assert make_strips(root) == 1
     assert strips_there(root) > first
@@ -71,7 +71,7 @@ def test_made_once_and_again_only_for_what_changed(root: Path) -> None:
 def test_what_no_longer_belongs_goes_after_a_day(root: Path) -> None:
     make_strips(root)
     (old,) = strips_there(root)
-    seen_path(root, names(1)[0], "thumb").unlink()
+    thumbnail_path(root, names(1)[0], "thumb").unlink()
     make_strips(root)
     assert old in strips_there(root)
     yesterday = time.time() - 90_000
@@ -82,7 +82,7 @@ def test_what_no_longer_belongs_goes_after_a_day(root: Path) -> None:
 
 
 def test_a_damaged_small_picture_leaves_its_place_empty(root: Path) -> None:
-    seen_path(root, names(3)[2], "thumb").write_bytes(b"no picture")
+    thumbnail_path(root, names(3)[2], "thumb").write_bytes(b"no picture")
     assert make_strips(root) == 1
     (key,) = strips_there(root)
     pixels = np.asarray(Image.open(strip_path(root, key)).convert("RGB"), int)

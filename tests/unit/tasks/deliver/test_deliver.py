@@ -15,14 +15,14 @@ from PIL import Image
 
 from plateside.deliver.sizes import ssim
 from plateside.files import working
+from plateside.files.checksums import sha256_of_file
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
-from plateside.files.made import sha256_of_file
 from plateside.files.settings import load_shoot
 from plateside.finish.adjustments import BY_HAND
 from plateside.model.errors import Cancelled, CouldNotError, InputError
 from plateside.tasks.deliver.delivery import DeliverReport, deliver
-from plateside.tasks.deliver.open_points import Standing, standing, what_blocks
+from plateside.tasks.deliver.open_points import DeliveryStanding, standing, what_blocks
 from plateside.tasks.deliver.pack import pack
 from plateside.tasks.deliver.verify import verify
 from plateside.tasks.finish.series import finish
@@ -87,7 +87,7 @@ def test_every_channel_gets_its_size_and_formats(shoot: Path) -> None:
                 assert image.size == (crop.width_px, crop.height_px) == (file.width_px, file.height_px)
                 assert image.info["icc_profile"]
             assert (folder / file.path).stat().st_size == file.bytes
-    assert report.made == len(wanted)
+    assert report.written == len(wanted)
     assert report.ready
     assert report.lines()[-1].startswith("Ready to publish; ")  # what is open does not hold it back
     assert json.loads(json.dumps(as_json(report)))["ready"] is True
@@ -137,7 +137,7 @@ def test_a_person_without_a_release_is_held_back_and_an_earlier_delivery_withdra
     report = deliver(shoot)
     assert not report.ready
     assert report.removed == 7
-    assert "hand is held back: a person is in the picture and no release is on record" in report.held_back[0]
+    assert "hand is held back: a person is in the picture and no release is on record" in report.withheld[0]
     left = names(report.folder)
     assert not [n for n in left if "hand" in n]
     for document in ("recipe.html", "preview.html", "recipe.jsonld", "words.txt"):
@@ -156,13 +156,13 @@ def test_no_licence_is_an_open_point_and_not_ready(shoot: Path) -> None:
 def test_a_second_run_makes_nothing_and_a_change_of_words_only_that_shot(shoot: Path) -> None:
     first = deliver(shoot)
     again = deliver(shoot)
-    assert (again.made, again.removed) == (0, 0)
+    assert (again.written, again.removed) == (0, 0)
     assert [c.files for c in again.crops] == [c.files for c in first.crops]
     Journal.open(shoot).append(
         "words", shot="near", field="alt_text", text="A thin foam at the edge of a cup."
     )
     changed = deliver(shoot)
-    assert changed.made == 7
+    assert changed.written == 7
     assert "A thin foam at the edge of a cup." in (shoot / "delivery" / "words.txt").read_text(
         encoding="utf-8"
     )
@@ -174,7 +174,7 @@ def test_a_retouched_picture_is_delivered_and_no_longer_called_untouched(shoot: 
     pixels = np.ascontiguousarray(tifffile.imread(finished)[:, ::-1])
     finished.unlink()
     tifffile.imwrite(finished, pixels, photometric="rgb")
-    assert deliver(shoot).made == 7
+    assert deliver(shoot).written == 7
     sheet = (shoot / "delivery" / "contact-sheet.html").read_text(encoding="utf-8")
     assert BY_HAND in sheet
     finished.unlink()
@@ -188,7 +188,7 @@ def test_a_moved_crop_is_obeyed(shoot: Path) -> None:
     Journal.open(shoot).append("crop", shot="cup", channel="square", box=[0.0, 0.0, 0.5, 0.7])
     report = deliver(shoot)
     after = {c.shot: c for c in report.crops if c.channel == "square"}
-    assert report.made == 4
+    assert report.written == 4
     # 336 px of height are marked: enough for the 300 asked
     assert (after["cup"].width_px, after["cup"].height_px) == (300, 300)
     assert sha256_of_file(report.folder / "square/cup.png") != first
@@ -232,7 +232,7 @@ def test_stopped_half_way_it_goes_on_where_it_was(shoot: Path) -> None:
     assert 0 < len(left) < 21
     assert not [n for n in left if ".plateside-" in n]
     report = deliver(shoot)
-    assert report.made == 21 - len(left)
+    assert report.written == 21 - len(left)
     manifest = json.loads((report.folder / "manifest.json").read_text(encoding="utf-8"))
     assert {r["file"] for r in manifest["pictures"]} == {f.path for c in report.crops for f in c.files}
     for row in (*manifest["pictures"], *manifest["documents"]):
@@ -314,7 +314,7 @@ def test_killed_at_any_step_a_mixture_never_reads_as_ready(tmp_path: Path) -> No
     assert told["old"] >= 1
 
 
-def where(root: Path) -> Standing:
+def where(root: Path) -> DeliveryStanding:
     return standing(root, load_shoot(root / "shoot.toml"), read_state(root))
 
 
@@ -424,7 +424,7 @@ def test_a_second_run_writes_nothing_at_all(delivered_shoot: Path) -> None:
         return {p: p.stat().st_mtime_ns for p in (delivered_shoot / "delivery").rglob("*")}
 
     before = stamps()
-    assert deliver(delivered_shoot).made == 0
+    assert deliver(delivered_shoot).written == 0
     assert stamps() == before
 
 
@@ -507,7 +507,7 @@ def test_a_package_for_a_client_says_nothing_of_what_is_open(delivered_shoot: Pa
     retold(delivered_shoot, 'deliberate = ["fewer pixels"]\n', "")
     retold(delivered_shoot, 'title = "Coffee & crème"', 'title = "My dish"')
     assert not deliver(delivered_shoot).ready
-    complaints = [p.words for p in (*where(delivered_shoot).held, *where(delivered_shoot).open)]
+    complaints = [p.words for p in (*where(delivered_shoot).withheld, *where(delivered_shoot).open)]
     assert len(complaints) > 2
     note = (delivered_shoot / "delivery" / "READ-ME.txt").read_text(encoding="utf-8")
     assert all(words in note for words in complaints)

@@ -5,8 +5,8 @@ import os
 import shutil
 from pathlib import Path
 
+from plateside.files.checksums import sha256_of_file
 from plateside.files.journal.journal import Journal
-from plateside.files.made import sha256_of_file
 from plateside.files.originals.identity import content_hash
 from plateside.tasks.finish.series import finish
 from tests.killed import CHANGES, kill_everywhere

@@ -12,10 +12,10 @@ import pytest
 import tifffile
 from PIL import Image
 
-from bench.made.dng import write_dng
+from bench.synthetic.dng import write_dng
+from plateside.files.cache import read_sealed_json, write_sealed_json
 from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
-from plateside.files.sealed import read_sealed_json, write_sealed_json
 from plateside.files.settings import open_shoot
 from plateside.finish.adjustments import BY_HAND, NOTHING_ELSE
 from plateside.finish.ciede2000 import delta_e
@@ -41,22 +41,22 @@ def test_the_set_is_matched_to_its_main_shot(shoot: Path) -> None:
     before = {p: p.read_bytes() for p in (shoot / "frames").iterdir()}
     report = finish(shoot)
     assert report.reference == "cup"
-    assert report.made == 3
+    assert report.written == 3
     for one in report.finished:
         truth = of_array(1 / np.array(LIGHTS[one.shot]))
         assert one.match.stops == pytest.approx(truth.exposure_stops, abs=0.03)
         assert one.match.mired == pytest.approx(truth.mired, abs=2.0)
         assert one.adjustments[-1] == NOTHING_ELSE
         with tifffile.TiffFile(shoot / "finished" / one.file) as tiff:
-            made = tiff.asarray()
+            written = tiff.asarray()
             assert isinstance(tiff.pages[0], tifffile.TiffPage)
             assert 34853 not in tiff.pages[0].tags  # no GPS
-        assert made.dtype == np.uint16
+        assert written.dtype == np.uint16
         # upright, whatever the file said of its orientation, and the same light as the scene's own
         wanted = scene()[60:, 80:-40] if one.shot == "near" else scene()
-        assert made.shape == wanted.shape
+        assert written.shape == wanted.shape
         there = (wanted.max(axis=-1) < 0.6) & (wanted.min(axis=-1) > 0.03)
-        apart = delta_e(to_lab(to_linear(made / 65535.0)), to_lab(wanted))[there]
+        apart = delta_e(to_lab(to_linear(written / 65535.0)), to_lab(wanted))[there]
         assert float(np.median(apart)) < 1.0
     # originals untouched
     assert {p: p.read_bytes() for p in (shoot / "frames").iterdir()} == before
@@ -78,17 +78,17 @@ def test_a_second_run_makes_nothing_and_a_change_makes_only_its_own(shoot: Path)
     finish(shoot)
     stamps = {p.name: p.stat().st_mtime_ns for p in (shoot / "finished").iterdir()}
     again = finish(shoot)
-    assert again.made == 0
+    assert again.written == 0
     assert {p.name: p.stat().st_mtime_ns for p in (shoot / "finished").iterdir()} == stamps
     (shoot / "finished" / "near.tif").unlink()
     (shoot / "finished" / "hand.tif").write_bytes(b"spoiled")
-    assert finish(shoot).made == 2
+    assert finish(shoot).written == 2
     # the caches may be damaged or deleted at any time
     (shoot / ".plateside" / "finish.json").write_text("{torn", encoding="utf-8")
-    assert finish(shoot).made == 0
+    assert finish(shoot).written == 0
     shutil.rmtree(shoot / ".plateside")
     shutil.rmtree(shoot / "finished")
-    assert finish(shoot).made == 3
+    assert finish(shoot).written == 3
 
 
 def test_what_she_changed_by_hand_is_never_lost(shoot: Path) -> None:
@@ -101,7 +101,7 @@ def test_what_she_changed_by_hand_is_never_lost(shoot: Path) -> None:
     for _ in range(2):
         (shoot / ".plateside" / "finish.json").unlink()
         report = finish(shoot)
-        assert report.made == 0
+        assert report.written == 0
         one = report.finished[1]
         assert one.by_hand
         assert one.adjustments[-1] == BY_HAND
@@ -154,17 +154,17 @@ def test_a_grey_patch_makes_the_whole_set_neutral(tmp_path: Path) -> None:
     )
     box = (30 / 720, 410 / 480, 80 / 720, 40 / 480)
     finish(root, grey=box)
-    made = tifffile.imread(root / "finished" / "cup.tif")
-    card = np.median(made[415:445, 40:100].reshape(-1, 3), axis=0) / 65535 * 255
+    written = tifffile.imread(root / "finished" / "cup.tif")
+    card = np.median(written[415:445, 40:100].reshape(-1, 3), axis=0) / 65535 * 255
     assert float(np.ptp(card)) < 1.5
     # the same place marked on set, in that very frame, serves as well; in another frame it does not
     journal = Journal.open(root)
     journal.append("grey card", shot="cup", frame=identity, box=list(box))
     finish(root)
-    assert np.array_equal(tifffile.imread(root / "finished" / "cup.tif"), made)
+    assert np.array_equal(tifffile.imread(root / "finished" / "cup.tif"), written)
     journal.append("grey card", shot="cup", frame="0" * 32, box=list(box))
     finish(root)
-    assert not np.array_equal(tifffile.imread(root / "finished" / "cup.tif"), made)
+    assert not np.array_equal(tifffile.imread(root / "finished" / "cup.tif"), written)
     with pytest.raises(InputError, match="shares of the picture"):
         finish(root, grey=(0.9, 0.9, 0.5, 0.5))
 
@@ -222,7 +222,7 @@ def test_stopped_half_way_it_goes_on_where_it_was(shoot: Path) -> None:
     left = {p.name for p in (shoot / "finished").iterdir()}
     assert left == {"cup.tif", "near.tif"}
     report = finish(shoot)
-    assert report.made == 1
+    assert report.written == 1
     assert len(report.finished) == 3
 
 
@@ -237,7 +237,7 @@ def test_a_full_disk_is_told_in_one_sentence_and_leaves_no_half_file(
         finish(shoot)
     assert not (shoot / "finished" / "cup.tif").exists()
     monkeypatch.undo()
-    assert finish(shoot).made == 3
+    assert finish(shoot).written == 3
 
 
 def test_missing_heroes_are_said(tmp_path: Path) -> None:
@@ -258,7 +258,7 @@ def test_a_hero_that_is_gone_or_changed_is_refused(shoot: Path) -> None:
     with pytest.raises(InputError, match=r"The hero of near, IMG 1 é\.jpg, is gone"):
         finish(shoot)
     path.write_bytes(kept)
-    assert finish(shoot).made == 3
+    assert finish(shoot).written == 3
 
 
 def test_raws_are_developed_with_one_white_balance_and_one_curve(tmp_path: Path) -> None:
@@ -281,9 +281,9 @@ def test_raws_are_developed_with_one_white_balance_and_one_curve(tmp_path: Path)
     one, two = (to_lab(to_linear(tifffile.imread(root / "finished" / f.file) / 65535.0)) for f in (cup, near))
     assert float(np.median(delta_e(one[20:-20, 20:-20], two[20:-20, 20:-20]))) < 1.5
     # ISO 12232: 10/78 of saturation is middle grey, and the curve leaves it there, within the demosaic's noise
-    made = to_linear(tifffile.imread(root / "finished" / cup.file) / 65535.0)
+    written = to_linear(tifffile.imread(root / "finished" / cup.file) / 65535.0)
     there = np.abs(scene().mean(axis=-1) - 10 / 78) < 0.01
-    assert float(np.median(made[there].mean(axis=-1))) == pytest.approx(0.18, abs=0.02)
+    assert float(np.median(written[there].mean(axis=-1))) == pytest.approx(0.18, abs=0.02)
 
 
 def test_an_unknown_kind_is_refused(shoot: Path) -> None:
@@ -349,7 +349,7 @@ def test_a_damaged_list_is_made_anew_and_hand_work_is_still_known(shoot: Path) -
         report = finish(shoot)
         assert report.list_renewed, data[:60]
         assert [one.shot for one in report.finished if one.by_hand] == ["near"], data[:60]
-        assert (report.made, (shoot / "finished" / "near.tif").read_bytes()) == (0, hers)
+        assert (report.written, (shoot / "finished" / "near.tif").read_bytes()) == (0, hers)
         assert json.loads(path.read_bytes())["pictures"][0] == whole["pictures"][0]
     assert not finish(shoot).list_renewed
 
@@ -393,7 +393,7 @@ def test_a_picture_of_an_earlier_run_put_back_is_made_again(shoot: Path) -> None
     now = path.read_bytes()
     path.write_bytes(earlier)
     report = finish(shoot)
-    assert (report.made, path.read_bytes()) == (1, now)
+    assert (report.written, path.read_bytes()) == (1, now)
     assert not report.finished[1].by_hand
 
 
@@ -405,14 +405,14 @@ def test_damaged_caches_cost_only_time(shoot: Path, notes: bytes) -> None:
     cache = shoot / ".plateside" / "finish.json"
     kept = read_sealed_json(cache, "notes")
     cache.write_bytes(notes)
-    assert finish(shoot).made == 0
+    assert finish(shoot).written == 0
     for spoiled in (
         {"match": {}, "highlight": 1},
         {"match": kept["match near"]["match"], "highlight": "x"},
         {},
     ):
         write_sealed_json(cache, {**kept, "match near": {"key": kept["match near"]["key"], **spoiled}})
-        assert finish(shoot).made == 0
+        assert finish(shoot).written == 0
 
 
 def test_matched_is_said_only_of_what_was_measured(shoot: Path) -> None:

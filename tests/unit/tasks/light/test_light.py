@@ -19,17 +19,17 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import pytest
 
-from bench.made.dng import write_dng
+from bench.synthetic.dng import write_dng
 from plateside.cli.main import main
 from plateside.cli.verbs import light as verb
 from plateside.files.settings import dump, load_studio
-from plateside.light.answers import Interval, Needs, Spread
+from plateside.light.answers import Interval, LightNeeds, Spread
 from plateside.light.day import day_light
+from plateside.light.good_hours import good_minutes as engine_good_minutes
 from plateside.light.moment import light_at
-from plateside.light.needs import good_minutes as engine_good_minutes
 from plateside.light.year import year_light
 from plateside.model.errors import CouldNotError, InputError
-from plateside.model.shoot import Creator, Placed, Recipe, Shoot, Shot
+from plateside.model.shoot import Creator, PlacedBoard, Recipe, Shoot, Shot
 from plateside.model.studio import Board, Camera, Place, Reading, Room, Spot, Studio, Window
 from plateside.tasks.light import meter as light_meter
 from plateside.tasks.light import reports as light_reports
@@ -52,9 +52,9 @@ from plateside.tasks.light.words import (
     stops_words,
 )
 from plateside.tasks.report import as_json
-from tests.unit.light_drawing.reading import parse, texts
+from tests.unit.light_drawing.svg_reader import parse, texts
 from tests.unit.light_weather.samples import epw_text
-from tests.unit.originals.made import write_jpeg
+from tests.unit.originals.sample_files import write_jpeg
 
 LISBON = Place(latitude_deg=38.7223, longitude_deg=-9.1393, timezone="Europe/Lisbon", name="Lisbon")
 MELBOURNE = Place(
@@ -203,7 +203,7 @@ def test_a_day_in_lisbon(lisbon: Path) -> None:
             2027, 7, 15, 19, 59, tzinfo=ZONE
         )
     made = load_studio(lisbon)
-    engine = day_light(made, made.spots[0], date(2027, 7, 15), "clear", needs=Needs(True, 300.0))
+    engine = day_light(made, made.spots[0], date(2027, 7, 15), "clear", needs=LightNeeds(True, 300.0))
     assert np.array_equal(day.horizontal_lx, engine.horizontal_lx) and day.good == engine.good
     text = "\n".join(report.lines())
     assert "Good light (no direct sun, at least 300 lx): " in text
@@ -329,7 +329,7 @@ def test_a_year_counts_the_engine_s_minutes(lisbon: Path, coarse_year: int, tmp_
     report = light_of_year(asked, "2027")
     made = load_studio(lisbon)
     engine = year_light(made, made.spots[0], 2027, "clear", step_min=coarse_year)
-    minutes = engine_good_minutes(engine, Needs(True, 300.0))
+    minutes = engine_good_minutes(engine, LightNeeds(True, 300.0))
     assert [d.good_min for d in report.days] == minutes.tolist()
     april = report.days[104]
     assert sum(_span_min(words) for words in april.good) == april.good_min > 0
@@ -387,7 +387,7 @@ def test_a_shot_brings_its_spot_camera_and_boards(tmp_path: Path) -> None:
         recipe=Recipe(title="Soup"),
         creator=Creator(name="Ines Valadao"),
         shots=(Shot(name="bowls", spot="middle of the room", camera_faces_deg=270, fill_stops=2.0,
-                    boards=(Placed(board="white", side="left", distance_m=0.4),)),),
+                    boards=(PlacedBoard(board="white", side="left", distance_m=0.4),)),),
     )  # fmt: skip
     (folder / "shoot.toml").write_text(dump(shoot), encoding="utf-8")
     asked = Asked(folder, shot="bowls", pictures=tmp_path / "out")
@@ -599,7 +599,7 @@ def test_every_json_field_stands_on_the_page() -> None:
     kinds: list[Any] = [
         light_reports.MomentReport, light_reports.DayReport, light_reports.WeekReport, light_reports.YearReport,
         light_reports.SpotRank, light_reports.OtherSky, light_reports.WeekDay, light_reports.MonthLight,
-        light_reports.YearDay, light_meter.ReadingKept, light_meter.FitKept, light_meter.BearingReport,
+        light_reports.YearDay, light_meter.SavedReading, light_meter.SavedFit, light_meter.BearingReport,
     ]  # fmt: skip
     for kind in kinds:
         for one in fields(kind):
@@ -655,6 +655,6 @@ def test_the_worked_example_holds() -> None:
 
 def test_the_least_light_says_when_it_is_not_the_level_light_of_the_table() -> None:
     """A lux meter laid on the table reads level light; a slanting camera sees less of it (level_share, sin squared)."""
-    level, slanting = Needs(at_least_lx=980.0), Needs(at_least_lx=980.0, level_share=0.5)
+    level, slanting = LightNeeds(at_least_lx=980.0), LightNeeds(at_least_lx=980.0, level_share=0.5)
     assert "camera" not in needs_words(level)
     assert "camera" in needs_words(slanting)

@@ -19,11 +19,11 @@ from plateside.model.errors import Cancelled, CouldNotError, InputError, Setting
 from plateside.plan.kitchen import DAY_BEFORE
 from plateside.tasks.plan.day import plan_shoot
 from plateside.tasks.plan.draw import draw_planned
-from plateside.tasks.plan.picture_cache import MOST_KEPT, known_pictures, make_room, picture_path
+from plateside.tasks.plan.picture_cache import MOST_CACHED, known_pictures, make_room, picture_path
 from plateside.tasks.plan.planned import Memory, Predictions, picture_key, sheet, work_out
 from plateside.tasks.plan.shown import _Clock, planned_day
 from plateside.tasks.report import as_json
-from plateside.web.hands.names import find_work
+from plateside.web.workers.names import find_work
 
 
 @pytest.fixture(scope="module")
@@ -233,14 +233,14 @@ def test_no_other_file_is_named_by_a_key(tmp_path: Path, key: str, quality: str)
 def test_the_oldest_pictures_go_first(tmp_path: Path) -> None:
     folder = picture_path(tmp_path, "0" * 32, "rough").parent
     folder.mkdir(parents=True)
-    for number in range(MOST_KEPT + 3):
+    for number in range(MOST_CACHED + 3):
         path = picture_path(tmp_path, f"{number:032x}", "rough")
         path.write_bytes(b"x")
         path.with_suffix(".json").write_text("{}")
         os.utime(path, (number, number))
     make_room(folder)
-    assert len(list(folder.glob("*.jpg"))) == MOST_KEPT
-    assert len(list(folder.glob("*.json"))) == MOST_KEPT
+    assert len(list(folder.glob("*.jpg"))) == MOST_CACHED
+    assert len(list(folder.glob("*.json"))) == MOST_CACHED
     assert not picture_path(tmp_path, f"{0:032x}", "rough").is_file()
 
 

@@ -7,18 +7,18 @@ import pytest
 from PIL import Image
 from PIL.TiffImagePlugin import IFDRational
 
-from bench.made.pours import Pour, PourBurst, pour_burst
-from bench.made.scenes import TEST
+from bench.synthetic.pours import Pour, PourBurst, pour_burst
+from bench.synthetic.scenes import TEST
 from plateside.cli.main import main
 from plateside.cli.verbs.watch import picture
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
 from plateside.frames.edges import grey
 from plateside.frames.stream import streams_of
+from plateside.tasks.set.events import Event
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.press import press
 from plateside.tasks.set.shot import undo_last
-from plateside.tasks.set.told import Told
 from plateside.tasks.set.watch import watch
 from plateside.words.counting import ordinal
 from tests.unit.tasks.set.test_judge import SHOOT, shoot_folder
@@ -41,9 +41,9 @@ def save(root: Path, name: str, shown: np.ndarray, second: int) -> None:
     Image.fromarray(shown).save(root / "frames" / name, quality=93, exif=tags)
 
 
-def run(root: Path) -> list[Told]:
+def run(root: Path) -> list[Event]:
     now = [0.0]
-    told: list[Told] = []
+    told: list[Event] = []
 
     def step(seconds: float) -> None:
         now[0] += max(seconds, 0.3)

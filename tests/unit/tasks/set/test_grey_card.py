@@ -12,7 +12,7 @@ from plateside.model.errors import InputError
 from plateside.tasks.set.grey_card import box_of, name_grey_card
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.judged import Judged
-from plateside.tasks.set.marks import Marker
+from plateside.tasks.set.marks import FrameMarker
 from plateside.tasks.set.press import press
 from plateside.tasks.set.shot import name_shot, undo_last
 from tests.unit.tasks.finished_shoot import SHOOT, STUDIO, frame
@@ -97,7 +97,7 @@ def test_a_box_beside_the_frame_is_refused_in_one_sentence_typed_or_pressed(root
 def test_a_touch_finds_the_card_and_says_what_it_reads(root: Path) -> None:
     state = read_state(root)
     ids = {name: f for f, name in state.landed.items()}
-    with contextlib.closing(Marker(root)) as marker:
+    with contextlib.closing(FrameMarker(root)) as marker:
         # off its middle: the card lies from 0.05 to 0.11 both ways
         found = marker.card(ids["2-card.jpg"], 0.06, 0.10)
         x, y, w, h = found.box

@@ -9,17 +9,17 @@ import pytest
 from PIL import Image
 from PIL.TiffImagePlugin import IFDRational
 
-from bench.made.dng import write_dng
-from bench.made.faults import Truth, composed, frame_of, kernels
-from bench.made.scenes import TEST, Scene, make_scene
+from bench.synthetic.dng import write_dng
+from bench.synthetic.faults import Truth, composed, frame_of, kernels
+from bench.synthetic.scenes import TEST, Scene, make_scene
 from plateside.cli.big_words import large, small
 from plateside.cli.main import main
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
 from plateside.model.errors import InputError
 from plateside.tasks.report import as_json
+from plateside.tasks.set.events import Event
 from plateside.tasks.set.judge import JudgeReport, judge_frames
-from plateside.tasks.set.told import Told
 from plateside.tasks.set.watch import watch
 
 STUDIO = """format = 1
@@ -203,7 +203,7 @@ def test_a_large_jpeg_has_a_first_word_and_the_same_verdict(
     tmp_path: Path, scene: Scene, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     frame = frame_of(composed(scene, None, None)[:, ::2][::2], np.random.default_rng(1))
-    told: dict[bool, list[Told]] = {False: [], True: []}
+    told: dict[bool, list[Event]] = {False: [], True: []}
     for counts_as_large in told:
         root = shoot_folder(tmp_path / f"shoot {counts_as_large}")
         save(root, "a.jpg", frame, 0)
@@ -234,8 +234,8 @@ def test_watch_tells_each_frame_once_over_a_restart(tmp_path: Path, scene: Scene
     def step(seconds: float) -> None:
         now[0] += max(seconds, 0.3)
 
-    def run() -> list[Told]:
-        told: list[Told] = []
+    def run() -> list[Event]:
+        told: list[Event] = []
         watch(root, told.append, once=True, clock=lambda: now[0], sleep=step)
         return told
 

@@ -7,8 +7,8 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from bench.made.faults import composed, frame_of
-from bench.made.scenes import TEST, Scene, make_scene
+from bench.synthetic.faults import composed, frame_of
+from bench.synthetic.scenes import TEST, Scene, make_scene
 from plateside.cli.main import main
 from plateside.files.journal.state import read_state
 from plateside.model.errors import CouldNotError, InputError

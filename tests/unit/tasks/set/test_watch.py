@@ -7,8 +7,8 @@ import cv2
 import numpy as np
 import pytest
 
-from bench.made.faults import composed, frame_of
-from bench.made.scenes import TEST, Scene, flat, make_scene
+from bench.synthetic.faults import composed, frame_of
+from bench.synthetic.scenes import TEST, Scene, flat, make_scene
 from plateside.camera.card.pose import shows_back
 from plateside.cli.main import main
 from plateside.cli.verbs.watch import picture
@@ -16,12 +16,12 @@ from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
 from plateside.files.watch_lock import WatchLock
 from plateside.model.errors import InputError
+from plateside.tasks.set.events import Event
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.lamp import ask_lamp_off
 from plateside.tasks.set.shot import name_shot, undo_last
-from plateside.tasks.set.told import Told
 from plateside.tasks.set.watch import FOLLOWING, TAKEN_OVER, watch
-from tests.unit.card.made_frames import Truth, make_frame
+from tests.unit.card.synthetic_frames import Truth, make_frame
 from tests.unit.tasks.set.test_judge import SHOOT, save, shoot_folder
 
 TWO_SHOTS = (
@@ -59,10 +59,10 @@ def card_back(seed: int) -> np.ndarray:
     return grey if grey.ndim == 3 else cv2.cvtColor(grey, cv2.COLOR_GRAY2RGB)
 
 
-def run(root: Path) -> list[Told]:
+def run(root: Path) -> list[Event]:
     """One watch until all is told, on a clock of its own."""
     now = [0.0]
-    told: list[Told] = []
+    told: list[Event] = []
 
     def step(seconds: float) -> None:
         now[0] += max(seconds, 0.3)
@@ -74,11 +74,11 @@ def run(root: Path) -> list[Told]:
 def test_a_second_watcher_follows_and_takes_over(root: Path, scene: Scene) -> None:
     """Two at once: each frame is judged once, both tell it; when the first ends, the second judges."""
     stop_first, stop_second = threading.Event(), threading.Event()
-    first: list[Told] = []
-    second: list[Told] = []
+    first: list[Event] = []
+    second: list[Event] = []
     following, both, taken = threading.Event(), threading.Event(), threading.Event()
 
-    def hear(told: Told) -> None:
+    def hear(told: Event) -> None:
         second.append(told)
         following.set() if told.kind == "following" else None
         taken.set() if told.kind == "watching" else None
@@ -217,7 +217,7 @@ def test_a_cards_front_and_a_dish_are_no_back(scene: Scene) -> None:
 
 
 def test_what_others_decide_meanwhile_is_told_once(root: Path, scene: Scene) -> None:
-    told: list[Told] = []
+    told: list[Event] = []
     now = [0.0]
 
     def step(seconds: float) -> None:

@@ -5,12 +5,12 @@ from pathlib import Path
 
 import pytest
 
-from bench.made.scenes import TEST, Scene, make_scene
+from bench.synthetic.scenes import TEST, Scene, make_scene
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
+from plateside.tasks.set.events import Event
 from plateside.tasks.set.press import press
 from plateside.tasks.set.shot import name_shot, undo_last
-from plateside.tasks.set.told import Told
 from plateside.tasks.set.watch import watch
 from tests.unit.tasks.set.test_judge import SHOOT, save, shoot_folder
 from tests.unit.tasks.set.test_watch import TWO_SHOTS, bowl_picture
@@ -30,11 +30,11 @@ def root(tmp_path: Path) -> Path:
     return root
 
 
-def run(root: Path, *steps: Callable[[], object]) -> list[Told]:
+def run(root: Path, *steps: Callable[[], object]) -> list[Event]:
     """One watch on a clock of its own; each step is taken once all before it has been told."""
     now, quiet, left, told = [0.0], [0], list(steps), []
 
-    def say(one: Told) -> None:
+    def say(one: Event) -> None:
         quiet[0] = 0
         told.append(one)
 

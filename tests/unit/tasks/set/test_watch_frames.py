@@ -10,18 +10,18 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from bench.made.dng import write_dng
+from bench.synthetic.dng import write_dng
 from plateside.cli.main import main
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, read_state, replay
 from plateside.model.frame import Frame
 from plateside.tasks.set import watch as watch_module
+from plateside.tasks.set.events import Event
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.judging import Judge
 from plateside.tasks.set.now import set_now
-from plateside.tasks.set.told import Told
 from plateside.tasks.set.watch import watch
-from tests.unit.originals.made import gradient
+from tests.unit.originals.sample_files import gradient
 from tests.unit.tasks.set.test_judge import SHOOT, shoot_folder, taken
 
 HEIC = Path(__file__).resolve().parents[3] / "heic"
@@ -32,14 +32,14 @@ def small(root: Path, name: str, n: int) -> None:
     Image.fromarray(gradient(200 + n, 150)).save(root / "frames" / name, quality=90, exif=taken(n))
 
 
-def run(root: Path, say: Callable[[Told], None] = lambda told: None) -> list[Told]:
+def run(root: Path, say: Callable[[Event], None] = lambda told: None) -> list[Event]:
     now = [0.0]
-    told: list[Told] = []
+    told: list[Event] = []
 
     def step(seconds: float) -> None:
         now[0] += max(seconds, 0.3)
 
-    def both(one: Told) -> None:
+    def both(one: Event) -> None:
         told.append(one)
         say(one)
 
@@ -47,7 +47,7 @@ def run(root: Path, say: Callable[[Told], None] = lambda told: None) -> list[Tol
     return told
 
 
-def of_kind(told: list[Told], kind: str) -> list[str]:
+def of_kind(told: list[Event], kind: str) -> list[str]:
     return [t.name for t in told if t.kind == kind]
 
 
@@ -56,9 +56,9 @@ def test_the_newest_goes_first_then_the_order_of_landing(tmp_path: Path) -> None
     for n in range(5):
         small(root, f"{n}.jpg", n)
 
-    told: list[Told] = []
+    told: list[Event] = []
 
-    def say(one: Told) -> None:
+    def say(one: Event) -> None:
         told.append(one)
         # she takes another while the first of them are judged
         if one.kind == "verdict" and one.name == "0.jpg":
@@ -229,14 +229,14 @@ def test_heic_frames_from_landing_to_the_choice(tmp_path: Path, capsys: pytest.C
     assert main(["choose", str(root), "--json"]) == 0
     (shot,) = json.loads(capsys.readouterr().out)["shots"]
     assert shot["hero"] is not None
-    from plateside.files.seen import seen_path
-    from plateside.tasks.choose.seen import make_seen
+    from plateside.files.thumbnails import thumbnail_path
+    from plateside.tasks.choose.make_thumbnails import make_thumbnails
 
     # a browser cannot show HEIC: what the pages get is a JPEG
     state = read_state(root)
-    assert make_seen(root, state.landed, "thumb") == []
+    assert make_thumbnails(root, state.landed, "thumb") == []
     for frame in state.landed:
-        with Image.open(seen_path(root, frame, "thumb")) as image:
+        with Image.open(thumbnail_path(root, frame, "thumb")) as image:
             assert (image.format, image.size) == ("JPEG", (256, 192))
 
 

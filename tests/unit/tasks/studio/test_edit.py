@@ -22,7 +22,7 @@ from plateside.tasks.studio.edit import (
 )
 from plateside.tasks.studio.edit_mend import mend_line, to_mend
 from plateside.tasks.studio.fields import by_path
-from tests.unit.settings.made import SHOOT, STUDIO
+from tests.unit.settings.sample_settings import SHOOT, STUDIO
 
 
 @pytest.fixture
@@ -160,7 +160,7 @@ def test_a_step_whose_change_was_never_written_is_passed_over(
 
 
 def test_only_so_many_steps_are_kept(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(edit, "KEPT", 3)
+    monkeypatch.setattr(edit, "MOST_STEPS", 3)
     for width in (5, 6, 7, 8, 9):
         change(root, Put(WIDTH, width))
     assert len(list((root / "undo").glob("studio-*.toml"))) == 3

@@ -47,7 +47,7 @@ def test_names_point_at_arrays_that_have_names() -> None:
 def test_forms_are_told() -> None:
     fields = {f.name: f for f in schema_of("shoot").tables["Step"]}
     assert fields["takes"].form == "duration"
-    assert "PT8M" in fields["takes"].form_told
+    assert "PT8M" in fields["takes"].form_words
     assert {f.name: f.form for f in schema_of("shoot").tables["Shoot"]}["date"] == "date"
 
 

@@ -21,7 +21,7 @@ from plateside.tasks.studio.first_run import (
     folder_for,
     free_name,
     pixels_of,
-    shoots_told,
+    shoots_listed,
     usual_answers,
     wrong_answers,
 )
@@ -291,7 +291,7 @@ def test_the_list_tells_of_every_shoot_also_of_a_broken_one(tmp_path: Path) -> N
     (tmp_path / "torn").mkdir()
     (tmp_path / "torn" / "shoot.toml").write_text("not = [", encoding="utf-8")
     roots = [tmp_path / name for name in ("torn", "mine", "later")]
-    told = shoots_told(tmp_path, roots)
+    told = shoots_listed(tmp_path, roots)
     assert [(t.key, t.title) for t in told] == [("later", "Soup"), ("mine", "Tart"), ("torn", "torn")]
     assert told[2].wrong
     assert (told[0].place, told[0].frames, told[0].wrong) == ("Lisbon", 0, "")

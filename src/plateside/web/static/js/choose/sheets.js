@@ -233,7 +233,7 @@ export class Sheets {
     const strip = this.frames.strip(frame);
     fill(card, frame, {
       part: this.frames.part(frame), at: frame.id === this.at, ticked: this.ticked.has(frame.id), refused: this.refused.has(frame.id),
-      strip, place: frame.place % this.frames.cells, single: frame.seen && (!strip || close),
+      strip, place: frame.place % this.frames.cells, single: frame.thumbnail && (!strip || close),
     });
   }
 
@@ -259,7 +259,7 @@ export class Sheets {
 
   /** Small pictures that are not there yet are made in small lots, the nearest first. */
   #need(ids) {
-    for (const id of ids) if (!this.frames.frames.get(id).seen && !this.refused.has(id)) this.wanted.add(id);
+    for (const id of ids) if (!this.frames.frames.get(id).thumbnail && !this.refused.has(id)) this.wanted.add(id);
     if (this.wanted.size && !this.making) this.#makeSome();
   }
 
@@ -275,7 +275,7 @@ export class Sheets {
       for (const id of lot) {
         const frame = this.frames.frames.get(id);
         if (failed.includes(id)) this.refused.add(id);
-        else if (frame) frame.seen = true;
+        else if (frame) frame.thumbnail = true;
       }
       this.refresh(lot);
     }

@@ -27,7 +27,7 @@ export class Frames {
       const there = Boolean(more & SEEN);
       return [id, {
         id, name, place, shot: shots[shot]?.name || "", word: words[word], act: acts[act], pressed: pressed[press],
-        guessed: Boolean(more & GUESSED), reference: Boolean(more & REFERENCE), seen: there || Boolean(before?.get(id)?.seen), joined: there,
+        guessed: Boolean(more & GUESSED), reference: Boolean(more & REFERENCE), thumbnail: there || Boolean(before?.get(id)?.thumbnail), joined: there,
         burst: BURSTS[Math.floor(more / BURST)],
       }];
     }));
@@ -42,7 +42,7 @@ export class Frames {
   alone() {
     const count = new Map();
     for (const frame of this.frames.values()) {
-      if (!frame.seen || this.strip(frame)) continue;
+      if (!frame.thumbnail || this.strip(frame)) continue;
       const n = Math.floor(frame.place / this.cells);
       count.set(n, (count.get(n) || 0) + 1);
     }
@@ -99,7 +99,7 @@ export class Frames {
   /** One decision; what stands on the page follows when its row is written. */
   async press(kind, data) {
     try {
-      const told = await tell("/press", { kind, data, seen: seenRow() });
+      const told = await tell("/press", { kind, data, version: seenRow() });
       this.row({ kind, data: told.data });
       sawRow(told.row);
       say(told.said, { words: "Undo", do: () => this.undo() });
@@ -113,7 +113,7 @@ export class Frames {
 
   async undo() {
     try {
-      const told = await tell("/press/undo", { seen: seenRow() });
+      const told = await tell("/press/undo", { version: seenRow() });
       if (told.row) sawRow(told.row);
       say(told.said);
       this.take(await ask("/choose/sheets"));

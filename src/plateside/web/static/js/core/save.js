@@ -22,10 +22,10 @@ export class Saved {
 
   /** Changes: {put: path, value} | {add: path, item} | {take: path}; all or none. Resolves to true when saved. */
   save(changes, mistaken = null) {
-    return this.#inTurn(() => tell(`/settings/${this.which}`, { changes, seen: this.version }), mistaken);
+    return this.#inTurn(() => tell(`/settings/${this.which}`, { changes, version: this.version }), mistaken);
   }
 
-  undo() { return this.#inTurn(() => tell(`/settings/${this.which}/undo`, { seen: this.version })); }
+  undo() { return this.#inTurn(() => tell(`/settings/${this.which}/undo`, { version: this.version })); }
 
   /**
    * Read the file, for who heard that it may have been changed elsewhere. Resolves to what is there, or to null when

@@ -28,8 +28,8 @@ function draw() {
 
 function stands() {
   one("#stands").textContent = told.headline;
-  const point = (kind) => (p) => make("li", { class: kind }, make("strong", {}, kind === "held" ? (p.code === "no release" ? "" : "Held back: ") : p.blocks ? "Fix first: " : "Open: "), p.words, p.address === "#run" ? [" ", make("button", { type: "button", class: "quiet", onclick: again }, p.link)] : p.address ? [" ", make("a", { href: p.address }, p.link), "."] : "");
-  const points = [...told.held.map(point("held")), ...told.open.map(point("open"))];
+  const point = (kind) => (p) => make("li", { class: kind }, make("strong", {}, kind === "withheld" ? (p.code === "no release" ? "" : "Held back: ") : p.blocks ? "Fix first: " : "Open: "), p.words, p.address === "#run" ? [" ", make("button", { type: "button", class: "quiet", onclick: again }, p.link)] : p.address ? [" ", make("a", { href: p.address }, p.link), "."] : "");
+  const points = [...told.withheld.map(point("withheld")), ...told.open.map(point("open"))];
   one("#open").replaceChildren(...(points.length ? points : [make("li", { class: "soft" }, "Nothing is held back, nothing is open.")]));
 }
 
@@ -67,7 +67,7 @@ function rights() {
 const making = longWork(one("#run"), {
   words: "Make the delivery", path: "/deliver/run", kind: "results.deliver", main: true,
   counted: (at, total) => at >= total ? "Writing page and list ..." : `Crop ${at + 1} of ${total - 1 || 1}`,
-  done: (got) => { afresh(); return `${got.crops} crops as ${got.files} files, ${size(got.bytes)}: ${got.made} made, ${got.files - got.made} unchanged${got.removed ? `, ${got.removed} no longer wanted and taken away` : ""}.`; },
+  done: (got) => { afresh(); return `${got.crops} crops as ${got.files} files, ${size(got.bytes)}: ${got.written} made, ${got.files - got.written} unchanged${got.removed ? `, ${got.removed} no longer wanted and taken away` : ""}.`; },
 });
 
 function packing() {
@@ -86,7 +86,7 @@ function packing() {
 
 /** What cannot be done yet, and why; what can be done, and had better wait. */
 function shutOrNot() {
-  const some = told.shots.some((s) => s.picture && !s.held_back), whom = one("#for-whom").value;
+  const some = told.shots.some((s) => s.picture && !s.withheld), whom = one("#for-whom").value;
   making.shut(!told.channels.length ? "First say on the Plan page where the pictures go."
     : some ? "" : told.shots.some((s) => s.picture) ? "What is finished is held back, so there is nothing to make yet." : "No picture is finished, so there is nothing to make yet.");
   packs.shut(!whom ? "Nothing has landed or been made, so there is nothing to pack yet."

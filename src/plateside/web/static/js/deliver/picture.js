@@ -40,7 +40,7 @@ export class Picture {
     Object.assign(this, { shot, told });
     this.words.take(shot.words);
     this.notes.replaceChildren(
-      shot.held_back ? make("p", { class: "mind" }, "Held back: a person is in the picture and no release is on record. Say beside, under What others may do, when whoever can be seen has agreed in writing (or it is you).") : "",
+      shot.withheld ? make("p", { class: "mind" }, "Held back: a person is in the picture and no release is on record. Say beside, under What others may do, when whoever can be seen has agreed in writing (or it is you).") : "",
       shot.another_hero ? make("p", { class: "mind" }, "Another frame is the hero now. ", make("a", { href: "/finish" }, "Finish the set again"), ", then deliver.") : "",
     );
     if (!shot.picture) { this.#notYet(); return; }
@@ -148,7 +148,7 @@ export class Picture {
   async #press(box) {
     const channel = this.at, kept = box === null ? null : box.map((v) => Math.round(v * 1e6) / 1e6);
     try {
-      const told = await tell("/press", { kind: "crop", data: { shot: this.shot.name, channel, box: kept }, seen: seenRow() });
+      const told = await tell("/press", { kind: "crop", data: { shot: this.shot.name, channel, box: kept }, version: seenRow() });
       sawRow(told.row);
       if (kept) this.shot.crops[channel] = told.data.box; else delete this.shot.crops[channel];
       this.said.say(told.said, { words: "Undo", do: () => this.#undo() });
@@ -168,7 +168,7 @@ export class Picture {
     const kept = box === null ? null : box.map((v) => Math.round(v * 1e6) / 1e6);
     try {
       if (kept && this.planned) Object.assign(this.planned, { dish: kept, dish_is_hers: true });
-      const told = await tell("/press", { kind: "dish", data: { shot: this.shot.name, box: kept }, seen: seenRow() });
+      const told = await tell("/press", { kind: "dish", data: { shot: this.shot.name, box: kept }, version: seenRow() });
       sawRow(told.row);
       this.said.say(told.said, { words: "Undo", do: () => this.#undo() });
     } catch (error) {
@@ -185,7 +185,7 @@ export class Picture {
   #reset() { this.editor.frame.focus({ preventScroll: true }); this.#press(null); }
 
   async #undo() {
-    try { const told = await tell("/press/undo", { seen: seenRow() }); if (told.row) sawRow(told.row); this.said.say(told.said); } catch (error) { this.said.say(error.message); }
+    try { const told = await tell("/press/undo", { version: seenRow() }); if (told.row) sawRow(told.row); this.said.say(told.said); } catch (error) { this.said.say(error.message); }
     await this.marked();
     this.changed();
   }

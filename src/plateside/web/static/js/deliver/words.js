@@ -73,7 +73,7 @@ export class WordsEditor {
     const before = this.saved[field];
     this.saved[field] = text;
     try {
-      const told = await tell("/press", { kind: "words", data: { shot: this.shot.name, field, text }, seen: seenRow() });
+      const told = await tell("/press", { kind: "words", data: { shot: this.shot.name, field, text }, version: seenRow() });
       sawRow(told.row);
       place.querySelector(".mind")?.remove();
       this.said.say(`${told.said} Saved.`);

@@ -39,7 +39,7 @@ const making = longWork(one("#run"), {
   data: () => ({ kind: kind.value, reference: reference.value }),
   again: (args) => ({ kind: args.kind, reference: args.reference }),
   counted,
-  done: (got) => { afresh(); return [`${got.made} made, ${got.finished - got.made} unchanged.`, ...got.missing].join(" "); },
+  done: (got) => { afresh(); return [`${got.written} made, ${got.finished - got.written} unchanged.`, ...got.missing].join(" "); },
 });
 
 // ---- what stands there -------------------------------------------------------------------------------------

@@ -123,7 +123,7 @@ export class ShotCard {
     this.setUp.replaceChildren(
       ...card.not_as_asked.map((words) => make("p", { class: "mind first" }, make("strong", {}, "Not as asked: "), words.replace(/^not the frame you asked for: /, ""))),
       make("dl", { class: "headline number" }, ...facts),
-      make("p", { class: "soft small" }, `${card.camera}, ${card.held_by}`),
+      make("p", { class: "soft small" }, `${card.camera}, ${card.support}`),
       ...[...(told.slot?.good_light === false ? told.slot.remarks : []), ...card.minds].map((words) => make("p", { class: "mind" }, make("strong", {}, "Mind: "), words)),
       ...card.cautions.map((words) => make("p", { class: "caution" }, words)),
     );

@@ -290,7 +290,7 @@ async function press(name) {
   const start = Date.now();
   try {
     const what = spoken(now.undo);
-    await tell(request[0], { ...request[1], seen: Math.max(seenRow(), now.row) });
+    await tell(request[0], { ...request[1], version: Math.max(seenRow(), now.row) });
     sound("taken");
     if (name === "undo") say(`Taken back: ${what}.`, null, 3000);
   } catch (error) {

@@ -55,7 +55,7 @@ export class Sheet {
 
   async #press(kind, data) {
     try {
-      await tell("/press", { kind, data, seen: Math.max(seenRow(), this.about.now().row) });
+      await tell("/press", { kind, data, version: Math.max(seenRow(), this.about.now().row) });
     } catch (error) { say(error.message, null, 9000); }
     await this.about.refresh();
     this.filled();

@@ -42,7 +42,7 @@ export class Learning {
     this.bar.removeAttribute("value");
     this.bar.hidden = this.stop.hidden = false;
     this.#say(["Working out the light of each reading, in rooms a little lighter and darker."]);
-    const job = work("/studio/fit", { seen: this.told.version() }, (news) => { if (news.total) { this.bar.max = news.total; this.bar.value = news.done; } });
+    const job = work("/studio/fit", { version: this.told.version() }, (news) => { if (news.total) { this.bar.max = news.total; this.bar.value = news.done; } });
     this.running = job;
     this.show();
     try {

@@ -3,12 +3,12 @@ import { tell } from "../core/ask.js";
 import { all, given } from "../core/dom.js";
 import { say } from "../core/say.js";
 
-const { which, seen } = given("given");
+const { which, version } = given("given");
 for (const form of all("form.mend")) {
   form.addEventListener("submit", async (event) => {
     event.preventDefault();
     try {
-      const { left } = await tell("/studio/mend", { which, seen, line: Number(form.dataset.line), below: "below" in form.dataset, text: form.elements.text.value });
+      const { left } = await tell("/studio/mend", { which, version, line: Number(form.dataset.line), below: "below" in form.dataset, text: form.elements.text.value });
       if (left) location.reload(); else location.assign(which === "studio" ? "/studio" : "/plan");
     } catch (error) {
       say(error.message, { words: "Show it", do: () => location.reload() });

@@ -1,0 +1,163 @@
+"""The child process that computes: results, progress, a stop, faults told, and replaced when it dies."""
+
+import asyncio
+import os
+import signal
+from dataclasses import asdict
+from pathlib import Path
+from typing import Any
+
+import pytest
+from starlette.requests import Request
+
+from plateside.tasks.light.choice import choice_of
+from plateside.web.answers import while_waited_for
+from plateside.web.workers import jobs
+from plateside.web.workers.names import ROOMS, find_work
+from plateside.web.workers.worker import Worker, WorkError
+from tests.web import loops
+
+
+def test_only_listed_work_can_be_asked_for() -> None:
+    for name in (
+        "os.system",
+        "frames",
+        "frames.Path",
+        "frames.make_seen",
+        "__init__.x",
+        ".seen",
+        "frames.",
+        "",
+    ):
+        with pytest.raises(KeyError):
+            find_work(name)
+    assert set(ROOMS) >= {"light", "frames"}
+
+
+@pytest.fixture
+def frames(_made_shoot: Path) -> dict[str, Any]:
+    from plateside.files.journal.state import read_state
+
+    landed = read_state(_made_shoot).landed
+    return {"root": str(_made_shoot), "frames": landed, "size": "thumb"}
+
+
+def test_work_is_done_with_progress_and_errors_are_told(frames: dict[str, Any]) -> None:
+    async def run() -> tuple[Any, list[tuple[int, int]], list[str]]:
+        one = Worker()
+        told: list[tuple[int, int]] = []
+        kinds = []
+        try:
+            got = await one.ask("frames.thumbnails", frames, lambda d, t: told.append((d, t)))
+            for args in ({**frames, "root": "/nowhere"}, {**frames, "size": "poster"}, {}):
+                with pytest.raises(WorkError) as error:
+                    await one.ask("frames.thumbnails", args)
+                kinds.append(error.value.kind)
+            assert await one.ask("frames.thumbnails", frames) == [], "it outlives faults"
+        finally:
+            await one.close()
+        return got, told, kinds
+
+    got, told, kinds = loops.run(run())
+    assert got == []
+    assert told == [(k, 6) for k in range(1, 7)]
+    assert kinds == ["input", "input", "fault"]
+
+
+def test_a_child_that_dies_is_told_and_replaced(frames: dict[str, Any]) -> None:
+    async def run() -> None:
+        one = Worker()
+        try:
+            await one.ask("frames.thumbnails", frames)
+            first = one.pid
+            assert first is not None
+            many = {**frames, "frames": {f"{k:032x}": "none.jpg" for k in range(200_000)}}
+            asking = asyncio.create_task(one.ask("frames.thumbnails", many))
+            await asyncio.sleep(0.3)
+            os.kill(first, signal.SIGKILL)
+            with pytest.raises(WorkError, match="ended unexpectedly"):
+                await asking
+            assert await one.ask("frames.thumbnails", frames) == []
+            assert one.pid != first
+        finally:
+            await one.close()
+
+    loops.run(run())
+
+
+def test_a_job_is_stopped_at_its_next_word_and_the_same_work_runs_once(frames: dict[str, Any]) -> None:
+    async def run() -> None:
+        said: list[str] = []
+        one, all_jobs = Worker(), jobs.Jobs(lambda kind, data: said.append(f"{kind} {data['state']}"))
+        try:
+            many = {**frames, "frames": {f"{k:032x}": "none.jpg" for k in range(200_000)}}
+            job = all_jobs.begin(one, "frames.thumbnails", many)
+            assert all_jobs.begin(one, "frames.thumbnails", many) is job
+            while job.done < 5:
+                await asyncio.sleep(0.02)
+            all_jobs.stop(job.number)
+            assert job.task is not None
+            await job.task
+            assert job.state == "stopped"
+            assert job.done < 200_000
+            done = all_jobs.begin(one, "frames.thumbnails", frames)
+            assert done.task is not None
+            await done.task
+            assert (done.state, done.result) == ("done", [])
+            assert said[0] == "work waiting"
+            assert said[-1] == "work done"
+        finally:
+            await one.close()
+
+    loops.run(run())
+
+
+def test_an_idle_child_ends_and_gives_its_memory_back(frames: dict[str, Any]) -> None:
+    async def run() -> None:
+        one = Worker(idle_s=0.1)
+        try:
+            await one.ask("frames.thumbnails", frames)
+            for _ in range(200):
+                if one.pid is None:
+                    break
+                await asyncio.sleep(0.05)
+            assert one.pid is None
+            assert await one.ask("frames.thumbnails", frames) == []
+        finally:
+            await one.close()
+
+    loops.run(run())
+
+
+def test_work_that_nobody_waits_for_any_more_is_stopped(_made_shoot: Path) -> None:
+    async def run() -> tuple[str, Any, list[str]]:
+        gone, one = asyncio.Event(), Worker()
+
+        async def receive() -> dict[str, Any]:
+            await gone.wait()
+            return {"type": "http.disconnect"}
+
+        request = Request({"type": "http", "method": "GET", "path": "/", "headers": []}, receive)
+        week = {"root": str(_made_shoot), "choice": asdict(choice_of({"sky": "hazy"})), "day": "2027-07-15"}
+        ended: list[str] = []
+
+        async def asked() -> Any:
+            try:
+                return await one.ask(
+                    "light.week", week, lambda done, _total: gone.set() if done == 1 else None
+                )
+            except asyncio.CancelledError:
+                ended.append("stopped")
+                raise
+
+        try:
+            with pytest.raises(WorkError) as error:
+                await while_waited_for(request, asked())
+            # the hand is free at once, and the rest of that week was not worked out
+            return error.value.kind, await one.ask("light.week", {**week, "day": "2027-07-22"}), ended
+        finally:
+            await one.close()
+
+    kind, other, ended = loops.run(run())
+    assert (kind, ended) == ("stopped", ["stopped"])
+    assert len(other["days"]) == 7
