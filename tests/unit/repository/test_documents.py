@@ -14,7 +14,7 @@ PAGES = [
 ]
 LINK = re.compile(r"\]\(([^)\s]+)\)")
 
-# another name for a thing that has one (planned picture, simulated camera, rendered frame), or the reader spoken of, not to
+# another name for a thing that has one (planned picture, simulated camera), or the reader spoken of, not to
 OTHER_NAMES = re.compile(
     r"\b(test (shot|picture)s?|made (frame|camera)s?|she|hers?|somebody)\b", re.IGNORECASE
 )
