@@ -1,6 +1,6 @@
 """Best of a burst: how sharp the named frame truly is beside the sharpest of its burst.
 
-    python -m bench bursts [cases]      (default 240; docs/on-set.md states the run that it shows)
+    python -m bench bursts [cases]      (default 240; docs/measured.md states the run that it shows)
 
 Made frames with truth: scenes of the TEST photographs, and traced tables of dishes that had no part in choosing a limit
 where the renderer is installed (a fifth of the cases); six frames of each with its own shake, movement or focus, and

@@ -1,6 +1,6 @@
 """Figures of the frame checks: kinds of blur, exposure, changes, lamps (times: frame_speed).
 
-    python -m bench.frames [cases]      (default 120; docs/on-set.md states the run that it shows)
+    python -m bench.frames [cases]      (default 120; docs/measured.md states the run that it shows)
     python -m bench.frames traced [cases]     only the blur tables of traced scenes (default 180)
 
 All frames are made (bench/synthetic), in two families, neither of which had a part in fitting: flat scenes of the TEST

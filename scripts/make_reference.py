@@ -25,27 +25,26 @@ INTRO = f"""# The two files
 *Made from the code by `python -m scripts.make_reference`; a test fails when it differs. Change the model, not this
 page.*
 
-A shoot is described in two plain text files. **studio.toml** holds what stands still: place, room, windows, table
-spots, boards, gear. **shoot.toml** holds what is wanted on one day: the dish, the pictures, where they go. Write
-starters for your own room with `plateside new my-shoot`, and after every change run `plateside check my-shoot`.
-`plateside check --fields` prints the tables of this page wherever you are, `--fields windows` those of one name.
+Two plain text files describe a shoot. **studio.toml** is what stays: place, room, windows, table spots, boards, gear.
+**shoot.toml** is today's job: the dish, the shots, where the pictures go. `plateside new my-shoot` writes both for your
+own room; run `plateside check my-shoot` after every change. `plateside check --fields` prints the tables of this page
+anywhere, `--fields windows` just that one.
 
-## How they are written
+## How to write them
 
-- `key = value`, one to a line. `#` begins a comment; comments are yours, and stay when the tool writes back.
-- `[room]` begins a table that there is once; `[[windows]]` begins one of several, in your order.
+- `key = value`, one to a line. `#` begins a comment. Your comments stay when Plateside writes back.
+- `[room]` begins a table that occurs once; `[[windows]]` begins one of several, in your order.
   `[[windows.opposite]]` belongs to the `[[windows]]` above it.
-- Texts stand in straight quotes: `name = "kitchen window"`. Numbers have a decimal point and no unit: `width_m = 1.2`.
+- Text is in straight quotes: `name = "kitchen window"`. Numbers have a decimal point and no unit: `width_m = 1.2`.
   The unit is in the key's name: `_m` metres, `_mm` millimetres, `_deg` degrees, `_kg` kilograms, `_s` seconds,
   `_lx` lux, `_px` pixels.
-- The first line is `format = {FORMAT}`. A file of a newer format is refused, not guessed at.
-- A key or table that is not on this page is a mistake, so that a slip of the pen cannot pass unseen.
-- Bearings are degrees clockwise from **true** north. A needle, and many phones, show magnetic north: measure on a map.
-- Stand inside and look straight out of the main window: that wall is the *front* wall; left, right and back are
-  meant from there.
+- The first line is `format = {FORMAT}`. A file of a newer format is refused.
+- A key or table that is not on this page is a mistake, so that no typing slip goes unseen.
+- Bearings are degrees clockwise from **true** north. A compass needle, and many phones, show magnetic north: measure on
+  a map.
+- Stand inside and look straight out of the main window. That wall is the *front* wall; left, right and back follow.
 
-Every mistake in both files is told at once, each with its line, what was found, what is allowed, and the line to
-paste:
+You get every mistake in both files at once, each with its line, what you wrote, what is allowed, and the line to paste:
 
 ```text
 studio.toml, line 17, [[windows]] "kitchen window": sill_m is 78; allowed: a number from 0 to 5 m. Did you mean
@@ -53,56 +52,53 @@ studio.toml, line 17, [[windows]] "kitchen window": sill_m is 78; allowed: a num
     sill_m = 0.78
 ```
 
-Names are told apart without regard to capitals and accents, and each is used once in its array. What a shot names
-(spot, camera, lens, support, surface, props, boards) must be in the studio. What cannot be is a mistake too: a
-window wider than its wall, its top above the ceiling, a spot outside the room, a sensor whose shape is not its
-picture's.
+Names ignore capitals and accents, and each is used once in its list. What a shot names (spot, camera, lens, support,
+surface, props, boards) must be in the studio. What is impossible is a mistake too: a window wider than its wall or
+above the ceiling, a spot outside the room, a sensor of another shape than its picture.
 
-When the tool writes back (readings, what they taught, a camera's clock), it changes those lines only; every other
-letter of the file stays as it was, and the file is replaced in one step or not at all.
+When Plateside writes back (readings, what they taught, a camera's clock), only those lines change, and the file is
+replaced in one step or not at all.
 
-## What else lies in a shoot's folder
+## What else is in a shoot's folder
 
 | | |
 | --- | --- |
-| `frames/` | what the camera sends; never changed, moved or renamed. Another folder: `frames` in shoot.toml |
+| `frames/` | what the camera sends; never changed, moved or renamed. For another folder set `frames` in shoot.toml |
 | `journal.jsonl` | every decision and verdict, one line each, only ever added to |
-| `sky/{FORECAST}` | your own forecast, given on the Light page: `time,cloud cover in percent`, times in UTC |
-| `sky/{YEAR}` | your own weather file of a typical year (EPW or TMY3), as given; [what is read from it](light.md) |
-| `plan/`, `pictures/`, `finished/`, `delivery/` | what the commands write when you ask for it |
-| `undo/` | your two files as they were before each change made on a page: what *Undo* there brings back |
-| `.plateside/` | what can be worked out again; may be deleted at any time, nothing is lost |
+| `sky/{FORECAST}` | your own forecast from the Light page: `time,cloud cover in percent`, times in UTC |
+| `sky/{YEAR}` | your own typical year ([EPW or TMY3](glossary.md#epw)): [which sky](light.md#which-sky) |
+| `plan/`, `pictures/`, `finished/`, `delivery/` | what the commands make when you ask |
+| `undo/` | your two files as they were before each change on a page: what *Undo* brings back |
+| `.plateside/` | a cache; delete it whenever you like, nothing is lost |
 
-Paired tablets are no part of a shoot: they are remembered in your own account, where nobody else on the laptop reads
+Paired tablets do not belong to a shoot. They are kept in your own account, where nobody else on the laptop can read
 them (Linux: `~/.local/state/plateside`; macOS: `~/Library/Application Support/Plateside`; Windows:
-`%LOCALAPPDATA%\\Plateside`; or the folder named by `PLATESIDE_STATE`). Delete it and they are paired again.
-A shoot's folder that is moved counts as another one.
+`%LOCALAPPDATA%\\Plateside`; or the folder in `PLATESIDE_STATE`). Delete that folder and you pair them again. A shoot's
+folder that you move counts as another one.
 
-A forecast or weather file is used only while its sky is chosen on the Light page, and goes when it is taken away there
-(or when you delete it). The command takes such a file from anywhere: `plateside light --forecast FILE`, or
-`--weather FILE`.
+A forecast or weather file is used only while its sky is chosen on the Light page, until you remove it there or delete
+it. By command it can be anywhere: `plateside light --forecast FILE`, or `--weather FILE`.
 
 ## When a file is damaged
 
-A power cut, a full disk, a flipped bit, an editor that saved half: you are told once, by the command or on the page,
-which file and which line, and everything that is whole is still used.
+A power cut, a full disk, a flipped bit, an editor that saved half: you see once which file and which line, and
+everything that is whole is still used.
 
 | Damaged | What happens |
 | --- | --- |
-| a line of `journal.jsonl` | it is passed over, every other line counts; take it out with a text editor (keep a copy) |
-| its last line cut short | it does not count; what is there of it is kept in `journal-torn-....txt` beside it |
-| a row's number that repeats, goes back or is far off | the row counts, by its place |
-| a full disk while a decision is written | you are told that it was not done; nothing half stays in the file |
-| `studio.toml`, `shoot.toml` | every mistake is listed with its line; nothing is written over |
-| a forecast or weather file | the line and what may stand there; nothing is reckoned with half a file |
+| a line of `journal.jsonl` | it is skipped, every other line counts; remove it with a text editor (keep a copy) |
+| its last line cut short | it does not count; what is left of it is kept in `journal-torn-....txt` beside it |
+| a row's number that repeats, goes back or is far off | the row counts, in its place |
+| a full disk while a decision is saved | you see that it was not saved; no half line stays |
+| `studio.toml`, `shoot.toml` | every mistake is listed with its line; nothing is overwritten |
+| a forecast or weather file | you see the line and what is allowed; half a file is never used |
 | anything under `.plateside/` | made again |
-| `finished/adjustments.json` | `plateside finish` makes it again; no picture is written over unsaid |
+| `finished/adjustments.json` | `plateside finish` makes it again; no picture is overwritten without a word |
 | `delivery/manifest.json` | `plateside deliver` makes it again |
 | a step in `undo/` | that step cannot be taken back, and nothing is changed |
 | the list of paired tablets | pair them again |
 
-A journal saved as UTF-16 is told, and not written to: save it as UTF-8. `python -m bench mutations` damages a small
-shoot's files by the thousand and holds all this.
+A journal saved as UTF-16 is not written to: save it as UTF-8.
 """
 
 JSON_WORDS: dict[type, dict[str, str]] = {
@@ -110,15 +106,15 @@ JSON_WORDS: dict[type, dict[str, str]] = {
         "files": "the files that were read, by name",
         "ok": "true when nothing is wrong; the command's exit status is then 0, else 2",
         "mistakes": "what is wrong, in the order of the files and lines",
-        "remarks": "what is allowed and yet worth a second look",
+        "remarks": "allowed, but worth a second look",
         "counts": "how many windows, spots, shots, channels ... there are",
     },
     Mistake: {
         "file": "the file's name",
         "line": "line number, from 1; null when the whole file is meant",
-        "where": "the table as it is headed, with the item's name",
-        "said": "what was found and what is allowed",
-        "paste": "the line or lines that would be right; empty when nobody can tell",
+        "where": "the table's heading, with the item's name",
+        "said": "what you wrote and what is allowed",
+        "paste": "the line or lines that would be right; empty when there is no sure fix",
         "path": "the field itself, as a list of keys and item numbers from 0; empty when no field is meant",
     },
     Remark: {
@@ -127,9 +123,9 @@ JSON_WORDS: dict[type, dict[str, str]] = {
         "said": "the remark",
     },
     NewReport: {
-        "folder": "where the starters were written",
-        "written": "the paths that were made",
-        "place": "the place that was found; empty when a studio was there already",
+        "folder": "the folder they are in",
+        "written": "the files written",
+        "place": "the place found; empty when there was a studio already",
         "timezone": "its IANA time zone",
         "facing_deg": "the main window's true bearing [deg]",
         "notes": "what to look at again",
@@ -158,8 +154,8 @@ def _file(name: str, root: type) -> list[str]:
 def _json() -> list[str]:
     parts = [
         "## What `--json` prints\n",
-        'One JSON object. When a command fails, it is `{"error": "..."}`, with exit status 2 for what must be mended '
-        "by you and 1 for what could not be done.\n",
+        'One JSON object. When a command fails, it is `{"error": "..."}`, with exit status 2 for what you need '
+        "to fix and 1 for what could not be done.\n",
     ]
     heads = {
         CheckReport: "`plateside check --json`",

@@ -17,7 +17,7 @@ from skimage import data
 Array = NDArray[np.float32]
 
 TRAIN = ("chelsea", "brick", "coins", "moon", "cell", "immunohistochemistry")
-"""No picture of a person. The weights in use were fitted with two such pictures among the six (docs/on-set.md)."""
+"""No picture of a person. The weights in use were fitted with two such pictures among the six (docs/measured.md)."""
 TEST = ("coffee", "stereo_motorcycle", "rocket", "grass", "gravel", "hubble_deep_field")
 
 

@@ -67,7 +67,7 @@ def test_horizon_has_gradation_one() -> None:
 
 
 def test_traditional_overcast_sky() -> None:
-    """(1 + 2 sin g)/3: zenith three times the horizon (check value 75); E = 7 pi Lz / 9 on the horizontal."""
+    """(1 + 2 sin g)/3: zenith three times the horizon (CIE S 011, type 16); E = 7 pi Lz / 9 on the horizontal."""
     sky = cie_sky(16, 1.0)
     assert luminance_ratio(sky, 0.0, 60.0, 30.0) == pytest.approx(1 / 3)
     for elevation in (0, 10, 30, 60, 90):

@@ -1,4 +1,4 @@
-"""Crops and image sizes against the trade's table (check values E 119 to 121 and 135) and by their laws."""
+"""Crops and image sizes by arithmetic, against published guidance for recipe pictures, and by their laws."""
 
 import numpy as np
 import pytest
@@ -19,12 +19,12 @@ from plateside.paper.structured import LEAST_PIXELS
      ((9, 16), (3375, 6000))],
 )  # fmt: skip
 def test_largest_crop_of_a_portrait_frame(shape: tuple[int, int], size: tuple[int, int]) -> None:
-    """Check value 135: crops of 4000 x 6000, exact."""
+    """Arithmetic: the largest 16:9 of 4000 x 6000 is 4000 x 4000 * 9/16, and so on."""
     assert largest_size(4000, 6000, *shape) == size
 
 
 def test_safe_box_of_all_centred_crops() -> None:
-    """Check value 135 and formula F46: 3375 x 2250 from a portrait, 2250 x 3375 from a landscape frame."""
+    """The least width and height of all: 3375 x 2250 from a portrait, 2250 x 3375 from a landscape frame."""
     shapes = [(16, 9), (4, 3), (1, 1), (4, 5), (9, 16)]
     assert safe_size(4000, 6000, shapes) == (3375, 2250)
     assert safe_size(6000, 4000, shapes) == (2250, 3375)
@@ -36,7 +36,7 @@ def test_safe_box_of_all_centred_crops() -> None:
      ((259, 195), True), ((258, 194), True), ((224, 224), True)],
 )  # fmt: skip
 def test_published_minimum_sizes_fail_the_published_minimum_area(size: tuple[int, int], passes: bool) -> None:
-    """Check values 120 and 121: the 'minimum' sizes in a published table are under 50,000 pixels."""
+    """The 'minimum' sizes in a published table (kanehudson.com.au) are under the 50,000 pixels asked for."""
     assert (size[0] * size[1] >= LEAST_PIXELS) is passes
 
 

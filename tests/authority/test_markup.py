@@ -1,7 +1,8 @@
 """The page and its structured data, read by others: the Nu HTML checker, lxml's HTML parser, and PyLD (JSON-LD 1.1).
 
-Rules: check values E 119 to 125 (image shapes and area, ISO 8601 times, the IPTC mapping of licence fields), WCAG 2.2,
-1.1.1. PyLD is given the context offline: schema.org's own says no more for these terms than `@vocab`.
+Rules: published guidance for recipe pictures (16:9, 4:3, 1:1, 50,000 pixels; searchenginenews.com), schema.org Recipe
+(ISO 8601 times), the IPTC mapping of licence fields (getpmd.iptc.org), WCAG 2.2, 1.1.1. PyLD is given the context
+offline: schema.org's own says no more for these terms than `@vocab`.
 """
 
 import json

@@ -48,7 +48,7 @@ def test_half_life_size_on_35_mm_film_holds_72_by_48_mm() -> None:
 
 
 def test_hyperfocal_by_eight() -> None:
-    # lenses FAQ section 11 (stason.org, check 41): focused at h/8 the depth runs from 8/9 to 8/7 of the distance
+    # lenses FAQ section 11 (stason.org): focused at h/8 the depth runs from 8/9 to 8/7 of the distance
     h = op.hyperfocal_mm(50, 8, 0.03)
     near, far = op.depth_limits_mm(50, 8, 0.03, h / 8)
     assert near / (h / 8) == pytest.approx(8 / 9, rel=0.01)
@@ -56,17 +56,17 @@ def test_hyperfocal_by_eight() -> None:
 
 
 def test_circles_of_confusion() -> None:
-    # check 62: 0.03 mm for 36 x 24 mm is the consensus (i-learn-photography.com); diagonal/1500 gives 0.0288
+    # 0.03 mm for 36 x 24 mm is the consensus (i-learn-photography.com); diagonal/1500 gives 0.0288
     assert op.circle_of_format_mm(36, 24) == pytest.approx(0.03, abs=0.002)
-    # check 61 (derived)
+    # arithmetic: the diagonal over 1500
     assert op.circle_of_format_mm(23.5, 15.6) == pytest.approx(0.0188, abs=0.0001)
-    # F10 (derived): 1600 px from the whole width, one pixel: 0.0147 mm; cropped to half the width, half of it
+    # arithmetic: 1600 px from the whole width, one pixel: 0.0147 mm; cropped to half the width, half of it
     assert op.circle_for_delivery_mm(23.5, 1600, 1.0) == pytest.approx(0.0147, abs=0.0001)
     assert op.circle_for_delivery_mm(23.5 / 2, 1600, 1.0) == pytest.approx(0.0147 / 2, abs=0.0001)
 
 
 def test_airy_disc() -> None:
-    # sin(theta) = 1.22 lambda/D (academickids.com, Airy_disc; check 57) is the first zero of the Bessel function J1
+    # sin(theta) = 1.22 lambda/D (academickids.com, Airy_disc) is the first zero of the Bessel function J1
     from scipy.special import jn_zeros
 
     assert jn_zeros(1, 1)[0] / math.pi == pytest.approx(1.22, abs=0.0005)
@@ -98,7 +98,7 @@ def test_hyperfocal_of_the_reference_lens() -> None:
 
 
 def test_depth_with_pupil_magnification() -> None:
-    # check 48 (derived from the lenses FAQ's front and back depth, VERIFIED form)
+    # worked out from the front and back depth of the lenses FAQ, section 11 (stason.org)
     s = op.lens_distance_mm(F, 0.25)
     for pupil, total in ((0.7, 6.603), (1.0, 6.082), (1.5, 5.676), (2.0, 5.474)):
         near, far = op.depth_limits_mm(F, 8, C, s, pupil)
@@ -119,7 +119,7 @@ def test_overhead_distances() -> None:
 
 
 @pytest.mark.parametrize("row", rows("setups_of_scenarios.csv"), ids=lambda r: r["scenario"])
-def test_overheads_of_the_scenarios(row: dict[str, str]) -> None:
+def test_overheads_of_three_rooms(row: dict[str, str]) -> None:
     w, h = float(row["frame_w_mm"]), float(row["frame_h_mm"])
     long, short = (23.5, 15.6) if w >= h else (15.6, 23.5)
     m = min(long / w, short / h)
@@ -138,7 +138,7 @@ def test_background_blur() -> None:
 
 
 def test_depth_of_a_plate() -> None:
-    # check 64 (derived)
+    # a disc's projection: 260 cos 45, 260 cos 25
     assert op.depth_of_plate_mm(260, 0, 45) == pytest.approx(184, abs=0.5)
     assert op.depth_of_plate_mm(260, 0, 25) == pytest.approx(236, abs=0.5)
     assert op.depth_of_plate_mm(260, 60, 90) == pytest.approx(60)
@@ -146,7 +146,7 @@ def test_depth_of_a_plate() -> None:
 
 
 def test_focus_stack() -> None:
-    # check 65 (derived)
+    # arithmetic: 184 / (40.48 * 0.7) = 6.49, seven intervals
     assert intervals(184, 40.48, 0.3) == 7
 
 
@@ -159,9 +159,9 @@ def test_motion() -> None:
         assert streak_px(1.4005, m, t, PIXEL) == pytest.approx(px, abs=0.2)
     assert streak_px(0.1, m, 1 / 60, PIXEL) == pytest.approx(22.4, abs=0.1)
     assert longest_exposure_s(1.4005, m, 18.8, PIXEL) == pytest.approx(1 / 1000, rel=0.005)
-    # check 66, common practice
+    # common practice, no source
     assert hand_limit_s(F, 1.534) == pytest.approx(1 / 53.7, rel=0.001)
-    # F26: honey of 7e-3 m²/s: 0.41 m/s and 17 mm (Trouton 1906, from memory)
+    # V = (nu g)^(1/3), Z = (nu^2/g)^(1/3): honey of 7e-3 m²/s: 0.41 m/s and 17 mm (Trouton 1906, from memory)
     v, z = viscous_scales(7e-3)
     assert v == pytest.approx(0.41, abs=0.005)
     assert z * 1000 == pytest.approx(17, abs=0.5)
@@ -242,7 +242,7 @@ def test_arrays_and_scalars_agree() -> None:
 
 
 def test_the_angle_at_infinity_overstates_the_field() -> None:
-    # F3: by s/(s - f), 5.3 % at 0.7 m with 35 mm (derived)
+    # thin lens: by s/(s - f), 5.3 % at 0.7 m with 35 mm
     wide = 2 * 700 * math.tan(math.radians(op.infinity_angle_deg(23.5, F) / 2))
     assert wide / op.field_mm(23.5, F, 700.0) == pytest.approx(700 / 665, rel=1e-9)
 

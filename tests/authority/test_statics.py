@@ -12,7 +12,7 @@ from tests.authority.tables import rows
 
 
 def test_worked_example_of_an_arm() -> None:
-    # check 93 and formula F41 (derived by static moments): 0.95 kg at 0.60 m, arm 0.5 kg, tripod 2.5 kg, R 0.45 m
+    # static moments by hand: 0.95 kg at 0.60 m, arm 0.5 kg, tripod 2.5 kg, R 0.45 m
     s = of_arm(tip_kg=0.95, reach_m=0.60, arm_kg=0.5, tripod_kg=2.5, feet_radius_m=0.45)
     assert s.between_legs == pytest.approx(1.43, abs=0.005)
     assert s.over_leg == pytest.approx(8.42, abs=0.005)
@@ -23,7 +23,7 @@ def test_worked_example_of_an_arm() -> None:
 
 
 @pytest.mark.parametrize("row", rows("setups_of_scenarios.csv"), ids=lambda r: r["scenario"])
-def test_rigs_of_the_scenarios(row: dict[str, str]) -> None:
+def test_rigs_of_three_rooms(row: dict[str, str]) -> None:
     r = {k: float(v) for k, v in row.items() if k != "scenario"}
     s = of_arm(
         tip_kg=r["tip_kg"],
@@ -36,7 +36,7 @@ def test_rigs_of_the_scenarios(row: dict[str, str]) -> None:
 
 
 def test_melbourne_bags_and_legs() -> None:
-    # scenario B: over a leg 13.8; 0.44 kg for 2, 1.76 kg for 3 (derived)
+    # static moments by hand: over a leg 13.8; 0.44 kg for 2, 1.76 kg for 3
     s = of_arm(tip_kg=0.90, reach_m=0.50, arm_kg=0.4, tripod_kg=2.2, feet_radius_m=0.42)
     assert s.over_leg == pytest.approx(13.8, abs=0.05)
     assert s.bag_for_2_kg == pytest.approx(0.44, abs=0.005)

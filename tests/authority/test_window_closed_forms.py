@@ -1,8 +1,8 @@
 """Black room, open window: the light of a window by closed forms, within 0.5 %.
 
-Configuration factors of a rectangle (R. Siegel, J. Howell, Thermal Radiation Heat Transfer, appendix C; shared formulas
-F29, there verified to five digits; check value 71). Sky component under the traditional overcast sky on the horizontal:
-3 / (7 pi) (pi F + 2 G) for a rectangle that stands on the sensor's level (shared notes; checked here by quadrature).
+Configuration factors of a rectangle (R. Siegel, J. Howell, Thermal Radiation Heat Transfer, appendix C;
+checked here by quadrature). Sky component under the traditional overcast sky on the horizontal:
+3 / (7 pi) (pi F + 2 G) for a rectangle that stands on the sensor's level (checked here by quadrature).
 The room is black, the hole has no glass, and the ground is black, so that only the sky above the sensor's level counts.
 """
 
@@ -124,7 +124,7 @@ def test_overcast_sky_on_the_horizontal(case: tuple[float, ...]) -> None:
     assert light.horizontal_lx.value / OUTDOORS_LX == pytest.approx(want, rel=TOLERANCE)
 
 
-def test_check_value_71() -> None:
+def test_a_window_at_three_distances() -> None:
     """Window 1.2 x 1.2 on the table's level: F 0.22592 / 0.09729 / 0.02405 at 0.5 / 1 / 2 m."""
     for case, want in zip(CASES[:3], (0.22592, 0.09729, 0.02405), strict=True):
         assert 2 * horizontal(0.6, 1.2, case[4]) == pytest.approx(want, abs=5e-6)

@@ -1,6 +1,6 @@
 """What is written into a picture, read back by exiftool: words, maker, rights, profile; and nothing of the place.
 
-Field names as in the IPTC Photo Metadata Standard and its mapping (check values E 124, 126, 134).
+Field names as in the IPTC Photo Metadata Standard (techreference 2025.1) and its mapping (getpmd.iptc.org).
 """
 
 import json

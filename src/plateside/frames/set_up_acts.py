@@ -2,7 +2,7 @@
 
 The table stands at distance s along the lens's axis at the picture's middle; a row that looks an angle t above the axis
 meets it at s / (1 - tan t / tan e), e the camera's elevation (as the made scenes reckon). Blur of a distance x with the
-focus at f is the thin lens's (formulas F11), so the row that is sharpest tells where the focus lies.
+focus at f is the thin lens's (Ray 2002), so the row that is sharpest tells where the focus lies.
 """
 
 import math

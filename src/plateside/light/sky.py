@@ -20,7 +20,7 @@ overcast  The traditional overcast sky (type 16), horizontal illuminance 300 + O
           the sun's elevation: the middle of the hours with nine tenths of opaque cloud or more. No sun.
 
 The numbers of broken and overcast, and both ranges, are fitted by scripts/sky_words.py to the hours of nine published
-typical years; two more places are held out (docs/light.md).
+typical years; two more places are held out (docs/measured.md).
 
 **Twilight**: from the sun's setting to 6 degrees below, the light falls from 300 lx to 3.4 lx (end of civil
 twilight, US Naval Observatory), evenly in stops, and goes on so.

@@ -288,7 +288,7 @@ class Support:
 class Surface:
     """A board, cloth or stone that the dish stands on or before."""
 
-    name: str = q("what you call it", example='name = "pale blue-grey board"')
+    name: str = q("what you call it", example='name = "pale blue-grey wood"')
     width_m: float = q("its width", unit="m", low=0.1, high=5, default=0.9)
     depth_m: float = q("its depth", unit="m", low=0.1, high=5, default=0.6)
     colour: str = q("its colour, as sRGB hex", default="#b8b4ac", example='colour = "#a9b4ba"')

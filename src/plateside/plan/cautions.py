@@ -1,7 +1,6 @@
 """The usual cautions of a set-up and of a day: short, and deferring to maker, local code and the person in the room.
 
-From the trade's own list (shared by studios, fire services and first-aid bodies); figures where published guidance
-gives them.
+Common practice of studios, no source; figures are those of published guidance, named where they are used.
 
 `setup_cautions`   of one set-up
 `plant_cautions`   of plants among props and ingredients: Colorado State University Extension, Edible Flowers (table 1);

@@ -16,14 +16,15 @@ from plateside.model.studio import Camera, Lens, Studio
 NOISY_STOPS = 3.0
 """From here on the noise is worth a remedy (ISO 800 on most cameras)."""
 BOARD_SHARE = 0.6
-"""What a board beside the dish gets of the key (formulas F31, from memory)."""
+"""What a board beside the dish gets of the key (common practice, no source)."""
 
 
 def window_factor(width_m: float, height_m: float, distance_m: float, sill_above_m: float = 0.0) -> float:
     """Form factor from a level point to a window centred before it, its sill `sill_above_m` above the point.
 
     F = 1/(2 pi) [atan(b/d) - d/sqrt(d² + h²) atan(b/sqrt(d² + h²))] for a corner rectangle b wide and h high
-    (Siegel & Howell, from memory); the part below the sill is taken away. A sill below the point is taken as level.
+    (R. Siegel, J. Howell, Thermal Radiation Heat Transfer, appendix C); the
+    part below the sill is taken away. A sill below the point is taken as level.
     """
 
     def corner(b: float, h: float) -> float:
@@ -165,7 +166,7 @@ def _nearer_window(studio: Studio, s: SetUp) -> Remedy | None:
 
 
 def _board(studio: Studio, shot: Shot) -> Remedy | None:
-    """A white board 0.4 m from the dish: what it adds to an upright face towards it (formulas F29, F31)."""
+    """A white board 0.4 m from the dish: what it adds to an upright face towards it."""
     white = [b for b in studio.boards if _mean(b.reflectance) > 0.5]
     if not white or any(p.board == white[0].name for p in shot.boards):
         return None

@@ -19,7 +19,7 @@ def test_every_word_of_the_shot_is_known() -> None:
 
 @pytest.mark.parametrize(
     ("moves", "fall", "fast", "slow"),
-    # the trade's own shutters (common practice, no source): a hand 1/125, a pour 1/60, drops 1/1000, see formulas F25
+    # the trade's own shutters (common practice, no source): a hand 1/125, a pour 1/60, drops 1/1000
     [
         ("hand", 0.1, 1 / 128, 1 / 32),
         ("silk pour", 0.1, 1 / 64, 1 / 16),

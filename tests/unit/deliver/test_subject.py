@@ -83,7 +83,7 @@ def test_share_of_a_dish_from_the_shot_list() -> None:
         dish_height_mm=0,
     )
     assert dish_share(shot, 6000, 4000) == pytest.approx((0.5, 0.75))
-    # seen from 45 degrees a flat plate is sin 45 as high (formula F6), and its side adds cos 45 of its height
+    # seen from 45 degrees a flat plate is sin 45 as high (a disc's projection), and its side adds cos 45 of its height
     angled = Shot(name="s", frame_width_mm=600, frame_height_mm=400, dish_width_mm=300, dish_height_mm=60)
     high = (300 + 60) * math.sqrt(0.5) / 400
     assert dish_share(angled, 6000, 4000) == pytest.approx((0.5, high))

@@ -72,7 +72,7 @@ def test_clipping_where_iso_12232_says() -> None:
 
 
 def test_noise_is_photon_and_read_noise() -> None:
-    # variance = signal electrons + read noise^2 (shared formula F23): full well 40000 e at ISO 100, read noise 4 e.
+    # variance = signal electrons + read noise^2 (Poisson): full well 40000 e at ISO 100, read noise 4 e.
     # Half the variance of n differences has a relative standard error of about sqrt(3/n): four of them are allowed
     for stops in (0.0, -4.0):
         t = metered_exposure_s(480.0, 8.0, 100) * 2.0**stops
@@ -83,7 +83,7 @@ def test_noise_is_photon_and_read_noise() -> None:
 
 
 def test_snr_falls_by_root_two_a_stop() -> None:
-    # shared formula F23: ISO 100 -> 800 at matched brightness divides the shot-noise ratio by 2.83
+    # Poisson: ISO 100 -> 800 at matched brightness divides the shot-noise ratio by 2.83
     def ratio(iso: int) -> float:
         t = metered_exposure_s(480.0, 8.0, iso)
         values = greens(make_frame(GREY, CAMERA, LENS, Exposure(exposure_s=t, f_number=8.0, iso=iso), seed=2))
@@ -133,7 +133,7 @@ def test_tungsten_lamp_is_warm_and_falls_off() -> None:
 
 
 def test_defocused_point_has_the_thin_lens_s_disc() -> None:
-    # a point 300 mm behind focus, f/2 at 700 mm: b = (f/N) m |x - s| / x (shared F11), pixels of 23.5/256 mm
+    # a point 300 mm behind focus, f/2 at 700 mm: b = (f/N) m |x - s| / x (thin lens, Ray 2002), pixels of 23.5/256 mm
     scene = point_scene(1000.0, 700.0)
     frame = make_frame(scene, CAMERA, LENS, Exposure(f_number=2.0, exposure_s=8.0), seed=0)
     expected = 35.0 / 2.0 * (35.0 / 665.0) * 300.0 / 1000.0 / (23.5 / 256)

@@ -10,7 +10,7 @@ from plateside.demo.camera.take import Exposure
 
 
 def test_blur_disc_against_a_published_case() -> None:
-    # shared check value 54 (formula F11): 35 mm f/2 focused at 550 mm, point at 1050 mm: 0.5663 mm
+    # thin lens by hand (Ray 2002): 35 mm f/2 focused at 550 mm, point at 1050 mm: 0.5663 mm
     disc = float(optics.signed_disc_mm(1050.0, 35.0, 2.0, 550.0))
     assert disc == pytest.approx(0.5663, rel=2e-4)
     assert float(optics.signed_disc_mm(400.0, 35.0, 2.0, 550.0)) < 0.0
@@ -18,7 +18,7 @@ def test_blur_disc_against_a_published_case() -> None:
 
 
 def test_disc_at_the_depth_of_field_limits_is_the_circle_of_confusion() -> None:
-    # shared formula F8, thin lens exact near and far limits (Ray 2002)
+    # thin lens exact near and far limits (Ray 2002)
     f, N, c, s = 35.0, 5.6, 0.019, 700.0
     hyperfocal = f * f / (N * c) + f
     near = s * (hyperfocal - f) / (hyperfocal + s - 2 * f)
@@ -119,7 +119,7 @@ def test_roll_turns_lines_by_the_angle_and_borders_stay_out() -> None:
 
 
 def test_tilt_converges_as_the_shared_formula_says() -> None:
-    # shared formula F14: convergence of opposite edges about W sin(tilt) / s; a 400 mm deep frame at 700 mm, 3 degrees
+    # geometry: convergence of opposite edges about W sin(tilt) / s; a 400 mm deep frame at 700 mm, 3 degrees
     f, s, pitch = 35.0, 700.0, 0.04
     v = f * (1 + f / (s - f))
     height = round(400.0 * v / s / pitch)

@@ -12,9 +12,9 @@ from plateside.ground.temperature import mccamy_cct_k
 @pytest.mark.parametrize(
     ("x", "y", "cct_k", "off_k"),
     [
-        (0.31271, 0.32902, 6504, 3),  # D65, CIE 15; McCamy gives 6503 to 6504 (check values 82, 85)
+        (0.31271, 0.32902, 6504, 3),  # D65, CIE 15; McCamy (1992) gives 6503 to 6504
         (0.44757, 0.40745, 2856, 4),  # illuminant A, CIE 15
-        (0.34567, 0.35850, 5003, 5),  # D50, CIE 15 (check value 84)
+        (0.34567, 0.35850, 5003, 5),  # D50, CIE 15
     ],
 )
 def test_mccamy_at_standard_lights(x: float, y: float, cct_k: float, off_k: float) -> None:
@@ -60,5 +60,5 @@ def test_lab_is_scikit_images() -> None:
 
 
 def test_lightness_of_grey_card() -> None:
-    # check value 28: L* of 18 % is 49.5
+    # CIE 1976: L* of 18 % is 49.5
     assert lab_of(np.array([0.18, 0.18, 0.18]))[0] == pytest.approx(49.5, abs=0.05)

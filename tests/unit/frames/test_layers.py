@@ -80,7 +80,7 @@ def test_lamp_off_one_frame_settles_it(share: float, on: bool) -> None:
 
 
 def test_tone_between_hero_and_surface() -> None:
-    # check value 28: 18 % grey is L* 49.5; 80 % is L* 91.7 (CIE 1976)
+    # CIE 1976: 18 % grey is L* 49.5; 80 % is L* 91.7
     linear = np.full((500, 750, 3), 0.18, np.float32)
     cv2.ellipse(linear, (375, 250), (150, 125), 0, 0, 360, (0.8, 0.8, 0.8), -1)
     shown = picture_of(cv2.resize(linear, (1500, 1000), interpolation=cv2.INTER_NEAREST))

@@ -39,7 +39,7 @@ HERE = WantedGeometry("lying", 40.0, 700.0, 700.0, 12.0, 14.0, 50.0, 2.8, CAMERA
     [("gravel", 620.0), ("gravel", 700.0), ("gravel", 800.0), ("grass", 620.0), ("grass", 800.0)],
 )
 def test_the_sharpest_rows_tell_where_the_focus_lies(photograph: str, focus_mm: float) -> None:
-    """A flat table (no dish raised on it) drawn by the made camera, whose blur is the thin lens's (formulas F11)."""
+    """A flat table (no dish raised on it) drawn by the made camera, whose blur is the thin lens's (Ray 2002)."""
     picture = getattr(data, photograph)()
     picture = np.dstack([np.tile(picture, (1, 2))] * 3)[:512, :768]
     width_mm = CAMERA.sensor_width_mm * (700.0 - 50.0) / 50.0

@@ -12,7 +12,7 @@ START = datetime(2027, 7, 15, 12, 0, tzinfo=UTC)
 
 
 def test_a_metered_card_at_common_settings() -> None:
-    # ISO 2720, C 250: f/8, 1/3 s, ISO 100 is 480 lx (check value 11)
+    # ISO 2720, C 250: f/8, 1/3 s, ISO 100 is 480 lx: 250 * 64 / (100 / 3)
     settings = Settings(f_number=8, exposure_s=1 / 3, iso=100)
     assert illuminance_lx(0.18, settings) == pytest.approx(480)
     # twice the level on the same settings is twice the light; a stop less time as well

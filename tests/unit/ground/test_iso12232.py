@@ -9,7 +9,7 @@ from plateside.ground.exposure import ev100
 
 
 def test_saturation_speed() -> None:
-    # ISO 12232:2019 (number from memory, shared formula F19): H_sat = 78 / S, so 0.78 lx s at ISO 100
+    # ISO 12232:2019 (number from memory): H_sat = 78 / S, so 0.78 lx s at ISO 100
     luminance = 0.78 * 8.0**2 / (0.65 * 0.25)
     assert exposure.focal_plane_exposure(luminance, 0.25, 8.0) == pytest.approx(0.78, rel=1e-12)
     assert luminance * exposure.saturation_share_per_cd_m2(0.25, 8.0, 100) == pytest.approx(1.0, rel=1e-12)
@@ -23,9 +23,9 @@ def test_metered_mean_stands_at_a_tenth_of_saturation() -> None:
 
 
 def test_common_window_light() -> None:
-    # shared scenario B (incident meter, C = 250): 480 lx at f/8 and ISO 100 asks for 1/3 s
+    # ISO 2720, incident meter, C = 250: 480 lx at f/8 and ISO 100 asks for 1/3 s
     assert exposure.metered_exposure_s(480.0, 8.0, 100) == pytest.approx(1 / 3, rel=1e-12)
-    # shared formula F21: at magnification 0.25 the close-focus loss is 0.64 stop
+    # effective f-number N (1 + m): at magnification 0.25 the loss is 2 log2(1.25) = 0.64 stop
     loss = math.log2(
         exposure.metered_exposure_s(480, 8, 100, 0.25) / exposure.metered_exposure_s(480, 8, 100)
     )

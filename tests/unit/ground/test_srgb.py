@@ -23,7 +23,7 @@ def test_matrix_follows_from_the_standard_s_chromaticities() -> None:
 
 
 def test_transfer_at_the_standard_s_own_points() -> None:
-    # IEC 61966-2-1: 0.04045 is where the two parts meet; 18 % grey is code 117.6 of 255 (check_values A 27).
+    # IEC 61966-2-1: 0.04045 is where the two parts meet; 18 % grey is code 117.6 of 255.
     assert float(ours.to_linear(np.array(0.04045))) == pytest.approx(0.04045 / 12.92, abs=1e-12)
     assert 255 * float(ours.to_display(np.array(0.18))) == pytest.approx(117.6, abs=0.05)
 
@@ -44,7 +44,7 @@ def test_lab_agrees_with_colour_science_and_grey_has_no_colour() -> None:
     white = science.XYZ_to_xy(ours.WHITE_XYZ)
     np.testing.assert_allclose(ours.to_lab(rgb), science.XYZ_to_Lab(ours.to_xyz(rgb), white), atol=1e-6)
     grey = ours.to_lab(np.full(3, 0.18))
-    # CIE 1976: L* of 18 % is 49.5 (check_values A 28).
+    # CIE 1976: L* of 18 % is 49.5.
     np.testing.assert_allclose(grey, [49.496, 0, 0], atol=5e-4)
 
 

@@ -114,7 +114,7 @@ def test_uniform_sky_on_the_face_that_looks_at_the_window(case: Case) -> None:
 
 
 def test_printed_factors_of_the_trade_notes() -> None:
-    """check_values.md 71: window 1.2 x 1.2 m, table at the sill, 0.5, 1 and 2 m: 0.22592, 0.09729, 0.02405."""
+    """Siegel, Howell, appendix C: window 1.2 x 1.2 m, table at the sill, 0.5, 1 and 2 m: 0.22592, 0.09729, 0.02405."""
     for d, factor in ((0.5, 0.22592), (1.0, 0.09729), (2.0, 0.02405)):
         studio, spot = black_room(
             WINDOW, Spot(name="s", from_left_m=2.1, from_front_m=d, height_m=0.78 - 0.001)

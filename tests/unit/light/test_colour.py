@@ -27,7 +27,7 @@ def test_cct_and_duv_against_ohno(cct: int) -> None:
 
 
 def test_daylight_locus_at_its_printed_points() -> None:
-    """check_values.md 81, 83 (CIE 15.2): 5000 K 0.34574 0.35867; 6504 K 0.31271 0.32912."""
+    """CIE 15.2 (colorpro.com/info/data/daylites.html): 5000 K 0.34574 0.35867; 6504 K 0.31271 0.32912."""
     for cct, x, y in ((5000.0, 0.34574, 0.35867), (6504.0, 0.31271, 0.32912)):
         got = daylight_xy(cct)
         assert (float(got[0]), float(got[1])) == pytest.approx((x, y), abs=1e-5)

@@ -127,7 +127,7 @@ def test_the_best_of_two_spots_is_the_one_in_the_light() -> None:
 
 
 def test_polar_night_has_no_light_and_does_not_crash() -> None:
-    """scenarios.md C: Tromso on 21 December."""
+    """Tromso on 21 December: the noon sun is 90 - 69.65 - 23.44 = -3.1 degrees high."""
     north = replace(PLAIN, place=Place(latitude_deg=69.6492, longitude_deg=18.9553, timezone="Europe/Oslo"))
     day = day_light(north, SPOT, date(2026, 12, 21), "clear", step_min=30, needs=LightNeeds(at_least_lx=100))
     assert day.never_up and day.sunrise is None and day.good == () and day.sun_intervals == ()

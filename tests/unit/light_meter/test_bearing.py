@@ -90,8 +90,8 @@ def test_grazing_sun_stands_in_the_wall(side: str, quarter: float) -> None:
     assert found.bearing_deg == pytest.approx((azimuth + quarter) % 360, abs=0.01)
 
 
-def test_scenario_a_from_its_own_hours() -> None:
-    """Scenario A: a facade at 20 degrees loses the sun at 11:24 and gets it again at 20:04 (within 2-3 minutes)."""
+def test_a_facade_from_the_hours_of_its_sun() -> None:
+    """A facade at 20 degrees loses the sun at 11:24 and gets it again at 20:04 (by hand, within 2-3 minutes)."""
     zone = ZoneInfo("Europe/Lisbon")
     room = studio(LISBON, 40.0)
     marks = [

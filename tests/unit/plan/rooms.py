@@ -1,4 +1,4 @@
-"""Invented rooms and shots for the plan's tests; scenario A of the trade notes, and random ones."""
+"""Invented rooms and shots for the plan's tests; a kitchen in Lisbon, and random ones."""
 
 import random
 from dataclasses import replace

@@ -165,7 +165,7 @@ def test_table_edges() -> None:
 
 
 def test_crops_of_every_channel() -> None:
-    # formulas F46 and check 135: 4000 x 6000 gives 16:9 as 4000 x 2250, 9:16 as 3375 x 6000
+    # arithmetic: 4000 x 6000 gives 16:9 as 4000 x 2250, 9:16 as 3375 x 6000
     w, h = np.array([400.0]), np.array([600.0])
     wide = channel_room(w, h, Channel(name="w", width_px=1600, height_px=900), 100, 100)
     assert (wide.crop_width[0], wide.crop_height[0]) == pytest.approx((400, 225))
@@ -212,7 +212,7 @@ def test_the_circle_is_the_most_demanding_channels_within_bounds() -> None:
     ],
 )
 def test_depth_needed(angle: str, sharp: str, needed: float) -> None:
-    # scenario A, shot 3: a bowl of 130 mm needs 130 cos 45 = 92 mm and its rim's height
+    # by hand: a bowl of 130 mm needs 130 cos 45 = 92 mm and its rim's height
     shot = Shot(name="a", angle=angle, sharp=sharp, dish_width_mm=130, dish_height_mm=60)
     n = needs_of(shot, LISBON.cameras[0], CHANNELS, "lying")
     assert n.nearer_mm + n.farther_mm == pytest.approx(needed, rel=1e-6)

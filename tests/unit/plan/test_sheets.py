@@ -163,7 +163,7 @@ def test_words_of_a_set_up() -> None:
 
 
 def test_plants_that_are_not_food() -> None:
-    # check values 113-116 (Colorado State Extension; Illinois Poison Center; NC Extension)
+    # Colorado State University Extension, Edible Flowers, table 1; Illinois Poison Center; NC Extension
     said = plant_cautions(
         ["holly sprig", "bougainvillea from the florist", "red poinsettia", "tulips, florist"]
     )

@@ -38,8 +38,8 @@ def test_never_worse_than_brute_force_by_one_percent(seed: int) -> None:
     assert s.merit <= best * 1.01 + 1e-9
 
 
-def test_the_lisbon_overhead_stands_where_the_scenario_says() -> None:
-    # scenario A, shot 1: lens 1.157 m, sensor 1.193 m above the board, 1.97 m above the floor
+def test_the_lisbon_overhead_stands_where_the_thin_lens_says() -> None:
+    # by hand, m = 15.6/500: lens 35 (1 + 1/m) = 1.157 m, sensor 1.193 m above the surface, 1.97 m above the floor
     s = solve(LISBON, OVERHEAD, (), LIGHT)
     assert s.lens_above_surface_m == pytest.approx(1.157, abs=0.001)
     assert s.sensor_above_surface_m == pytest.approx(1.193, abs=0.001)
@@ -50,7 +50,7 @@ def test_the_lisbon_overhead_stands_where_the_scenario_says() -> None:
     assert s.depth.enough
     assert s.works
     assert s.rig is not None
-    # F41, scenario A's rig: 0.55 + 0.3 + 0.4 kg at 0.60 m here; the published one is held in test_statics
+    # static moments of 0.55 + 0.3 + 0.4 kg at 0.60 m; a worked sum is held in test_statics
     assert s.rig.safety_between_legs < 2 < s.rig.safety_over_leg
 
 
@@ -120,7 +120,7 @@ def test_tall_channels_alone_make_the_frame_upright() -> None:
 
 
 def test_a_dim_pour_is_told_its_ways_out_with_prices() -> None:
-    # scenario C: 120 lx, a pour
+    # 120 lx, a pour: a winter day's light
     shot = Shot(name="pour", moves="silk pour", fall_height_mm=120, lens="35", frame_width_mm=450)
     s = solve(LISBON, shot, CHANNELS, LightForShot(horizontal_lx=120, facing_lx=120, best_horizontal_lx=None))
     assert s.remedies

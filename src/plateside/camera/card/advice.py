@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from typing import Protocol
 
 LEVEL_GOOD_DEG = 0.5
-"""Level to half a degree: beyond it straight lines in the set are seen to converge (formulas F14)."""
+"""Level to half a degree: beyond it straight lines in the set are seen to converge (half a degree: common
+practice, no source)."""
 HEIGHT_GOOD_SHARE = 0.02
 ELEVATION_GOOD_DEG = 1.0
 ROLL_GOOD_DEG = 0.5

@@ -18,12 +18,13 @@ HELP = "print the set card, or read scale, level and height from a frame that sh
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "shoot", type=Path, nargs="?", metavar="SHOOT", help="with --read: the shoot's folder, for its camera"
+    )
     parser.add_argument("--paper", default="A4", help="A4, Letter or A5 (default A4)")
     parser.add_argument("--out", type=Path, default=Path("set-card.pdf"), help="where to write the PDF")
     parser.add_argument("--read", type=Path, metavar="FRAME", help="a frame that shows the card")
-    parser.add_argument(
-        "--shoot", type=Path, metavar="DIR", help="the shoot's folder, for the camera's sensor size"
-    )
+    parser.add_argument("--shoot", dest="shoot_named", type=Path, help=argparse.SUPPRESS)
     parser.add_argument("--shot", metavar="NAME", help="a shot of it: tells what to move to stand as planned")
     parser.add_argument(
         "--ruler", type=number, metavar="MM", help="the printed ruler's length as you measured it"
@@ -38,10 +39,11 @@ def run(args: argparse.Namespace) -> PrintedCard | CardReport:
     if args.read is None:
         return print_card(args.paper, args.out)
     wanted = None
+    shoot = args.shoot or args.shoot_named
     if args.shot is not None:
-        if args.shoot is None:
-            raise InputError("Say which shoot the shot is of: --shoot DIR --shot NAME")
-        wanted = wanted_for(args.shoot, args.shot)
+        if shoot is None:
+            raise InputError("Say which shoot the shot is of: plateside card SHOOT --read FRAME --shot NAME")
+        wanted = wanted_for(shoot, args.shot)
     elif args.distance is not None:
         wanted = wanted_at(args.distance, args.elevation)
-    return read_card(args.read, args.shoot, args.ruler, wanted)
+    return read_card(args.read, shoot, args.ruler, wanted)

@@ -11,7 +11,7 @@ HELP = "choose a hero and an alternate for each shot, with reasons; your own cho
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("shoot", type=Path, help="the shoot's folder")
+    parser.add_argument("shoot", type=Path, metavar="SHOOT", help="the shoot's folder")
     for name in ("hero", "alternate"):
         parser.add_argument(
             f"--{name}", action="append", default=[], metavar="SHOT=FRAME", help=f"your own {name} of a shot"

@@ -12,7 +12,7 @@ HELP = (
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("shoot", type=Path, help="the shoot's folder")
+    parser.add_argument("shoot", type=Path, metavar="SHOOT", help="the shoot's folder")
 
 
 def run(args: argparse.Namespace) -> DeliverReport:

@@ -11,7 +11,7 @@ HELP = "develop the heroes, match exposure and white balance over the set, write
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("shoot", type=Path, help="the shoot's folder")
+    parser.add_argument("shoot", type=Path, metavar="SHOOT", help="the shoot's folder")
     parser.add_argument("--kind", choices=sorted(KINDS), default="tiff", help="16-bit TIFF (default) or JPEG")
     parser.add_argument("--reference", default="", metavar="SHOT", help="shot whose look the set follows")
     parser.add_argument(

@@ -17,11 +17,12 @@ HELP = "judge frames: good, adjust or again, with the one next act"
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Frames to judge, and the shoot they belong to."""
     parser.add_argument(
-        "frames", nargs="*", metavar="FRAME", help="file names in the frames folder; none: all of them"
+        "frames",
+        nargs="*",
+        metavar="SHOOT FRAME",
+        help="the shoot's folder (default: this one), then file names in its frames folder; none: all of them",
     )
-    parser.add_argument(
-        "--shoot", default="", metavar="FOLDER", help="the shoot's folder (default: this one)"
-    )
+    parser.add_argument("--shoot", default="", help=argparse.SUPPRESS)
     parser.add_argument(
         "--layer", action="store_true", help="keep the named frame as a layer of its shot's scene"
     )
@@ -50,6 +51,6 @@ def run(args: argparse.Namespace) -> Report:
         return layers_of(root, args.layers, args.out, args.beside)
     if args.layer:
         if len(names) != 1:
-            raise InputError("--layer keeps one frame: plateside judge FRAME --layer")
+            raise InputError("--layer keeps one frame: plateside judge SHOOT FRAME --layer")
         return keep_layer(root, "", names[0])
     return judge_frames(root, names, show_progress, record=not args.dry)

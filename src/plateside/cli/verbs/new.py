@@ -36,7 +36,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """One flag for each question; what is not given is asked at a terminal, and else takes a usual value."""
     add = parser.add_argument
     add("folder", type=Path, nargs="?", default=Path(), help="where to write (default: here)")
-    add("--city", help='your city, in any language; "Richmond, Virginia" to tell it apart')
+    add(
+        "--city",
+        help='your city, in any language; "Richmond, Virginia" to tell it apart (place names: GeoNames, CC BY 4.0)',
+    )
     add("--country", default="", help="its country, by name or two letters")
     add("--at", metavar="LAT,LON", help="latitude and longitude instead of a city, as 38.72,-9.14")
     add("--timezone", help="IANA time zone for --at, as Europe/Lisbon")

@@ -10,7 +10,7 @@ HELP = "pack the delivery to hand over, or the whole shoot to keep, with checksu
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("shoot", type=Path, help="the shoot's folder")
+    parser.add_argument("shoot", type=Path, metavar="SHOOT", help="the shoot's folder")
     parser.add_argument(
         "--archive", action="store_true", help="everything, to keep: originals, settings, journal, pictures"
     )

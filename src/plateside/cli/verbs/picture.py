@@ -11,12 +11,12 @@ HELP = "draw the test picture of a shot: light, blur and exposure on a stand-in 
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("shoot", type=Path, metavar="SHOOT_DIR", help="the shoot's folder")
+    parser.add_argument("shoot", type=Path, metavar="SHOOT", help="the shoot's folder")
     parser.add_argument("shot", metavar="SHOT", help="the shot's name")
     parser.add_argument("--at", metavar="HH:MM", help="local time instead of the planned hour")
     parser.add_argument("--what-if", choices=WHAT_IFS, help="a sheet of several: boards, hours or apertures")
     parser.add_argument(
-        "--out", type=Path, metavar="DIR", help="folder to write into (default: SHOOT_DIR/pictures)"
+        "--out", type=Path, metavar="DIR", help="folder to write into (default: SHOOT/pictures)"
     )
     parser.add_argument("--size", metavar="WxH", help="largest width and height in pixels, such as 480x320")
     parser.add_argument(

@@ -11,7 +11,7 @@ HELP = "plan the day: an hour in the good light and a set-up for every shot, coo
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("shoot", type=Path, metavar="SHOOT_DIR", help="the shoot's folder")
+    parser.add_argument("shoot", type=Path, metavar="SHOOT", help="the shoot's folder")
     parser.add_argument(
         "--out",
         type=Path,

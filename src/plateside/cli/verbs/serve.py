@@ -20,7 +20,11 @@ NOT_ENCRYPTED = (
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Which folder, which port."""
     parser.add_argument(
-        "folder", nargs="?", default=".", metavar="FOLDER", help="a shoot's folder, or where shoots are kept"
+        "folder",
+        nargs="?",
+        default=".",
+        metavar="SHOOT",
+        help="a shoot's folder, or the folder with all your shoots",
     )
     parser.add_argument("--port", type=whole, default=8765, help="port to listen at (0: any free one)")
     parser.add_argument("--no-browser", action="store_true", help="do not open the browser")

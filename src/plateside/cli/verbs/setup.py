@@ -11,7 +11,7 @@ HELP = "solve where the camera stands and its settings for a shot, and say what 
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("shoot", type=Path, metavar="SHOOT_DIR", help="the shoot's folder")
+    parser.add_argument("shoot", type=Path, metavar="SHOOT", help="the shoot's folder")
     parser.add_argument("shot", nargs="?", metavar="SHOT", help="the shot's name; left out: all")
     parser.add_argument("--at", metavar="HH:MM", help="local time instead of the planned hour")
     parser.add_argument(

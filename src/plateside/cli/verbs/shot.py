@@ -11,7 +11,7 @@ HELP = "name the shot you are taking, say which frames belong to it, or take bac
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("shoot", type=Path, help="the shoot's folder")
+    parser.add_argument("shoot", type=Path, metavar="SHOOT", help="the shoot's folder")
     parser.add_argument(
         "name", nargs="?", default="", help="the shot; left out, only tell where things stand"
     )

@@ -16,7 +16,7 @@ HELP = "watch the frames folder and judge each frame as it lands"
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Which shoot, and how to tell."""
-    parser.add_argument("shoot", nargs="?", default=".", metavar="FOLDER", help="the shoot's folder")
+    parser.add_argument("shoot", nargs="?", default=".", metavar="SHOOT", help="the shoot's folder")
     parser.add_argument(
         "--once", action="store_true", help="judge what is there and what is landing, then stop"
     )

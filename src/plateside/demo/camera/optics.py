@@ -1,6 +1,6 @@
 """What lens and hand do to light before it reaches the sensor.
 
-- Defocus: blur disc after the thin lens, b = (f/N) m |x - s| / x on the sensor (shared formula F11; Ray,
+- Defocus: blur disc after the thin lens, b = (f/N) m |x - s| / x on the sensor (Ray,
   *Applied Photographic Optics*, 3rd ed. 2002), drawn in layers of equal blur from back to front, each covering
   what lies behind it.
 - Shake and motion: the picture averaged along a straight path.

@@ -19,10 +19,10 @@ EXAMPLES: dict[str, Any] = {
     "acquire_url": "https://example.org/ask/", "usage_terms": "Ask before using these pictures.",
     "page_url": "https://example.org/recipes/cold-soup/", "elevation_deg": 60, "background_blur_percent": 2.5,
     "spot": "by the window", "camera": "the camera", "lens": "35", "support": "tripod",
-    "surface": "pale blue-grey board", "props": ["napkin", "small bowl"], "fill_stops": 2,
+    "surface": "pale blue-grey wood", "props": ["napkin", "small bowl"], "fill_stops": 2,
     "deliberate": ["dark"], "from_time": "12:30", "to_time": "16:00", "channels": ["page-wide", "page-square"],
     "title": "Three bowls of cold soup", "caption": "Chill the bowls as long as the soup.",
-    "alt_text": "Three pale green soups with halved grapes on a blue-grey board.", "largest_kb": 200,
+    "alt_text": "Three pale green soups with halved grapes on blue-grey wood.", "largest_kb": 200,
 }  # fmt: skip
 """Examples for keys whose default is nothing at all."""
 

@@ -68,7 +68,7 @@ def name_grey_card(given: Path, shot: str, frame_name: str, place: str) -> CardN
     frame = find_frame(frames, frame_name)
     if frame.id not in state.landed:
         raise InputError(
-            f"{frame.name} has not been judged yet: plateside judge {typed(frame.name)} --shoot {typed(root)}"
+            f"{frame.name} has not been judged yet: plateside judge {typed(root)} {typed(frame.name)}"
         )
     shot = check_shot(shoot, shot or state.shot_of.get(frame.id, "") or state.current_shot)
     press(root, "grey card", {"shot": shot, "frame": frame.id, "box": list(box)}, state.last_row)

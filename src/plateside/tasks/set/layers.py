@@ -93,7 +93,7 @@ class LayersReport:
         out = list(self.said)
         if not self.layers:
             out.append(
-                f"No layer of {self.shot} is kept yet. Keep a frame as one: plateside judge FRAME --layer"
+                f"No layer of {self.shot} is kept yet. Keep a frame as one: plateside judge SHOOT FRAME --layer"
             )
         for layer in self.layers:
             out += layer.lines(self.text_spaces)

@@ -1,7 +1,7 @@
 """`plateside light`: the task against the engine and the almanac, its words, files and exit statuses.
 
-Sunrise, sunset, noon and elevation of the three places: shared trade table (low-precision almanac formula, 2 minutes,
-0.3 degrees); façade hours of a wall that faces 20 degrees in Lisbon on 15 July: the same table.
+Sunrise, sunset, noon and elevation of the three places: worked out by hand (noon height 90 - latitude + declination,
+the equation of time: 2 minutes, 0.3 degrees), as are the hours of sun on a wall that faces 20 degrees in Lisbon.
 """
 
 import argparse
@@ -348,7 +348,7 @@ def test_a_year_counts_the_engine_s_minutes(lisbon: Path, coarse_year: int, tmp_
 
 
 def test_a_year_in_the_far_north(north: Path, coarse_year: int) -> None:
-    """Tromsø's polar night: the sun stays down from late November to mid January (check values: no sunrise)."""
+    """Tromsø's polar night: the sun stays down from late November to mid January (from memory)."""
     report = light_of_year(Asked(north), 2027)
     dark = [d.day for d in report.days if d.no_daylight]
     assert all(d.month in (11, 12, 1) for d in dark)
@@ -578,7 +578,7 @@ def test_words() -> None:
         "1 h 1 min",
         "5 h 20 min",
     ]
-    # 480 lx at f/8, ISO 100: 1/3 s (check values 11)
+    # 480 lx at f/8, ISO 100: 1/3 s (ISO 2720, C = 250)
     assert exposure_words(Spread(480, 480, 480)) == "1/3 s"
     assert exposure_words(Spread(480, 240, 960)) == "1/3 s (between 0.6 s and 1/6 s)"
     assert exposure_words(Spread(0.5, 0.2, 0.9)) == "beyond a minute"

@@ -33,7 +33,7 @@ def test_every_shot_gets_an_hour_and_a_set_up(lisbon: Path) -> None:
     names = [s.shot for s in report.day.slots]
     assert sorted(names) == sorted(s.shot for s in report.set_ups)
     assert not report.unsolved
-    # scenario A, shot 1: lens 1.157 m, sensor 1.193 m above the board
+    # thin lens by hand, 35 mm for 700 x 500 mm: lens 1.157 m, sensor 1.193 m above the surface
     top = next(s for s in report.set_ups if s.shot == "three-bowls")
     assert top.lens_above_surface_m == pytest.approx(1.157, abs=0.001)
     assert any(line.strip().startswith("three-bowls: 35 mm, lens 1.16 m above") for line in report.lines())
@@ -115,7 +115,7 @@ def test_the_command_gives_json(lisbon: Path, capsys: pytest.CaptureFixture[str]
 
 @pytest.mark.parametrize(("room", "words"), [("melbourne", "FSANZ"), ("edinburgh", "Scotland")])
 def test_each_country_has_its_own_holding_rule(room: str, words: str, tmp_path: Path) -> None:
-    # scenarios, expected-output table, row 10
+    # Australia: FSANZ, Standard 3.2.2; Scotland: SSI 2006/3
     shutil.copytree(DEMO / room, tmp_path / room)
     report = plan_shoot(tmp_path / room, lux=300)
     assert words in report.day.rule.words

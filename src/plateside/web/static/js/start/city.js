@@ -21,7 +21,8 @@ export function cityField(field, { id, label, chosen, left = () => {}, now = nul
   const list = make("ul", { id: `${id}-list`, role: "listbox", "aria-label": "Places", hidden: true });
   const said = make("p", { class: "chosen soft", role: "status" });
   field.classList.add("city");
-  field.append(make("label", { for: id }, label), input, list, said);
+  const credit = make("p", { class: "soft small" }, "Place names: GeoNames (geonames.org), CC BY 4.0.");
+  field.append(make("label", { for: id }, label), input, list, said, credit);
   if (city) { input.value = city.name; tellChosen(); }
 
   function tellChosen() { said.textContent = city ? `${city.name}, ${told(city)}: ${city.population === 0 ? "" : `${coordinates(city)}. `}Time zone ${city.timezone}.` : ""; }

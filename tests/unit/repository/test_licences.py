@@ -1,0 +1,40 @@
+"""What is bundled is declared: every typeface with its licence in the package, unchanged, and used on paper."""
+
+import hashlib
+import re
+import tomllib
+from pathlib import Path
+
+from plateside.files.printing import make_pdf
+
+ROOT = Path(__file__).parents[3]
+FONTS = ROOT / "src/plateside/files/paper/fonts"
+
+
+def test_every_licence_of_a_typeface_is_declared() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    declared = {found for pattern in project["license-files"] for found in ROOT.glob(pattern)}
+    assert {*(ROOT / "src").rglob("OFL-*.txt"), ROOT / "LICENSE"} == declared
+    # SPDX's names of the two licences
+    assert set(project["license"].split(" AND ")) == {"Apache-2.0", "OFL-1.1"}
+
+
+def test_the_typefaces_of_the_papers_are_unchanged_and_licensed() -> None:
+    lines = (FONTS / "VENDORED.txt").read_text(encoding="utf-8").splitlines()[1:]
+    written = {name: digest for digest, name in (line.split() for line in lines)}
+    assert written == {f.name: hashlib.sha256(f.read_bytes()).hexdigest() for f in FONTS.glob("*.ttf")}
+    for family in {name.split("-")[0].lower() for name in written}:
+        assert "SIL OPEN FONT LICENSE Version 1.1" in (FONTS / f"OFL-{family}.txt").read_text("utf-8")
+
+
+def test_a_paper_is_set_in_the_bundled_typefaces_alone() -> None:
+    drawing = (
+        '<svg viewBox="0 0 9 9" font-family="system-ui, sans-serif"><text x="1" y="5">0.60 m</text></svg>'
+    )
+    text = {"tag": "p", "classes": [], "kids": ["35 mm, f/8"]}
+    heading = {"tag": "h1", "classes": [], "kids": ["Soup"]}
+    kids = [heading, text, {"tag": "svg", "classes": [], "kids": [], "svg": drawing}]
+    tree = {"tag": "main", "classes": [], "kids": kids}
+    pdf = make_pdf("call-sheet.typ", {"tree": tree, "title": "x", "language": "en", "paper": "a4"})
+    used = {name.decode() for name in re.findall(rb"/BaseFont/[A-Z]{6}\+(\w+)", pdf)}
+    assert used == {"Barlow", "Newsreader"}
