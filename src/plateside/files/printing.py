@@ -17,10 +17,11 @@ def make_pdf(template: str, data: dict[str, Any]) -> bytes:
     """The PDF that the template `template` (in plateside/files/paper/) makes of `data`."""
     paper = importlib.resources.files("plateside.files").joinpath("paper")
     source = paper.joinpath(template).read_bytes()
-    with importlib.resources.as_file(paper.joinpath("fonts")) as fonts:
+    with importlib.resources.as_file(paper.joinpath("fonts")) as folder:
         # the machine's own letters serve only for scripts that the bundled ones lack
+        fonts = typst.Fonts(font_paths=[str(folder)])
         made = typst.compile(
-            source, font_paths=[str(fonts)], sys_inputs={"data": json.dumps(data, ensure_ascii=False)}
+            source, font_paths=fonts, sys_inputs={"data": json.dumps(data, ensure_ascii=False)}
         )
     if not isinstance(made, bytes):
         raise TypeError(f"Typst made {type(made).__name__} of {template}, one PDF was expected.")
