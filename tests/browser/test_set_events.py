@@ -226,3 +226,23 @@ def test_the_best_of_a_burst_is_told_as_it_is_found(shoot: Path, new_page: Calla
         expect(page.locator("#told")).to_contain_text("Of a burst, best of 3: 2nd. Sharpest.")
     finally:
         server.stop()
+
+
+def test_a_file_that_cannot_be_used_is_said_once_by_its_row(
+    on_set: Served, new_page: Callable[..., Page]
+) -> None:
+    page = new_page(viewport=TABLET)
+    open_set(page, on_set.url)
+    expect(page.locator("#say")).to_contain_text("Not watching")
+    row = {"name": "torn.jpg", "code": "torn", "reason": "torn.jpg ends in its middle."}
+    Journal.open(on_set.root).append("file set aside", **row, stamp="")
+    expect(page.locator("#say")).to_contain_text(row["reason"])
+
+
+@pytest.mark.parametrize("kind", ["waiting", "copy"])
+def test_news_of_no_row_is_said(on_set: Served, new_page: Callable[..., Page], kind: str) -> None:
+    page = new_page(viewport=TABLET)
+    news = f'retry: 600000\n\nevent: {kind}\ndata: {{"words": "b.jpg: still coming in."}}\n\n'
+    page.route("**/events**", lambda route: route.fulfill(content_type="text/event-stream", body=news))
+    open_set(page, on_set.url)
+    expect(page.locator("#say")).to_contain_text("b.jpg: still coming in.")

@@ -162,12 +162,20 @@ def combined_blur_mm(defocus_mm: Number, diffraction_mm: Number) -> Number:
     return both
 
 
+CIRCLE_SHARE = 1.0 / 1500.0
+"""Acceptable circle of confusion as a share of the format's diagonal (common practice)."""
+CIRCLE_PIXELS = 1.5
+"""The same in pixels of the picture delivered (ours)."""
+
+
 def circle_of_format_mm(sensor_width_mm: float, sensor_height_mm: float) -> float:
     """Circle of confusion of the format, diagonal/1500 [mm]."""
-    return math.hypot(sensor_width_mm, sensor_height_mm) / 1500.0
+    return math.hypot(sensor_width_mm, sensor_height_mm) * CIRCLE_SHARE
 
 
-def circle_for_delivery_mm(crop_sensor_mm: float, delivered_px: float, pixels: float = 1.5) -> float:
+def circle_for_delivery_mm(
+    crop_sensor_mm: float, delivered_px: float, pixels: float = CIRCLE_PIXELS
+) -> float:
     """Circle of confusion [mm] that spans `pixels` of the picture delivered from a crop of the sensor."""
     return pixels * crop_sensor_mm / delivered_px
 

@@ -8,6 +8,7 @@ exposure, then colour. What the shot says is deliberate is not nagged about.
 from collections.abc import Sequence
 from dataclasses import replace
 
+from plateside.camera.optics import CIRCLE_SHARE
 from plateside.frames.advice import STILL, exposure_words, faster_words
 from plateside.frames.compare import Comparison
 from plateside.frames.facts import Box, FrameFacts
@@ -33,8 +34,8 @@ LAMP_CAST_MIRED = 150.0
 AGAIN_STOPS = 1.5
 SLOW_S = 1 / 15
 """Nobody holds a camera by hand this long for a still dish: it stands on something."""
-ALLOWED_SHARE = 1 / 1500
-"""A streak this long, as a share of the frame's longer side, is not seen on a page (format diagonal / 1500)."""
+ALLOWED_SHARE = CIRCLE_SHARE
+"""A streak this long, as a share of the frame's longer side, is not seen on a page: the acceptable circle's."""
 REFERENCE_STOPS = 1 / 6
 MOVED_SHARE = 0.01
 TURNED_DEG = 0.5

@@ -3,6 +3,7 @@
 `ev`, `ev100`                      exposure value
 `exposure_s`, `f_number`, `iso`    each from the other three and the light (ISO 2720:1974, incident form)
 `illuminance_lx`, `luminance_cd_m2`, `card_luminance_cd_m2`   light from settings or from EV
+`level_share`, `lux_at_camera`     light on the dish, as a camera looks at it from an elevation
 `apex`                             Av, Tv, Sv, Ev
 `close_loss_stops`, `effective_f_number`, `density_stops`     light lost on the way
 `F_NUMBERS`, `SHUTTERS`, `ISOS`    thirds of a stop: exact value and nominal word
@@ -100,6 +101,19 @@ class Apex:
     tv: float
     sv: float
     ev: float
+
+
+def level_share(elevation_deg: float) -> float:
+    """Share of the level reading in the light a camera sees on a dish: sin² of its elevation, all of it from above."""
+    return math.sin(math.radians(elevation_deg)) ** 2
+
+
+def lux_at_camera(level_lx: Number, facing_lx: Number, share: float) -> Number:
+    """Light [lx] to expose for: tops of the food by the level reading, fronts by the one that faces the camera.
+
+    E = E_facing + (E_level - E_facing) share: where both fall on one surface, a cosine split of the receptor (ours).
+    """
+    return facing_lx + (level_lx - facing_lx) * share
 
 
 def apex(f_number: float, exposure_s: float, iso: float) -> Apex:

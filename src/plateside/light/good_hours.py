@@ -14,6 +14,7 @@ from datetime import datetime, timedelta
 
 import numpy as np
 
+from plateside.ground.exposure import lux_at_camera
 from plateside.light.answers import Array, DayLight, Interval, LightNeeds, Mask, YearLight
 
 LEAST_LX = 40.0
@@ -45,7 +46,7 @@ def meets(
     """At which moments the needs are met; any shape. `camera_lx` counts by what `level_share` leaves."""
     seen = horizontal_lx
     if camera_lx is not None and needs.level_share < 1.0:
-        seen = camera_lx + (horizontal_lx - camera_lx) * needs.level_share
+        seen = lux_at_camera(horizontal_lx, camera_lx, needs.level_share)
     floor = min(needs.at_least_lx, LEAST_LX)
     good = (
         (seen >= needs.at_least_lx)

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.camera.motion import MOVERS, mover_speed_m_s
-from plateside.camera.optics import circle_for_delivery_mm, circle_of_format_mm
+from plateside.camera.optics import CIRCLE_PIXELS, circle_for_delivery_mm, circle_of_format_mm
 from plateside.model.shoot import Channel, Shot
 from plateside.model.studio import Camera
 
@@ -102,7 +102,7 @@ def circle_of(
         crop = min(sensor_width_mm, sensor_height_mm * channel.width_px / channel.height_px)
         circle = circle_for_delivery_mm(crop, channel.width_px)
         if circle < best:
-            best, because = circle, f"1.5 pixels of {channel.name}, {channel.width_px} px wide"
+            best, because = circle, f"{CIRCLE_PIXELS:g} pixels of {channel.name}, {channel.width_px} px wide"
     if best < 2.0 * pixel_mm:
         best, because = 2.0 * pixel_mm, "two pixels of the sensor"
     return best, because

@@ -8,12 +8,11 @@ A still thing on a support is taken at base ISO and at most STILL_S: there the l
 usable, with a tripod and patience. What moves, or is taken by hand, may go to the highest ISO that you find usable.
 """
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from plateside.camera.motion import MOVERS, hand_limit_s, longest_exposure_s, mover_speed_m_s
-from plateside.ground.exposure import F_NUMBERS, INCIDENT_C, ISOS, SHUTTERS, ScaleMark, nearest
+from plateside.ground.exposure import F_NUMBERS, INCIDENT_C, ISOS, SHUTTERS, ScaleMark, level_share, nearest
 from plateside.light.answers import LightNeeds as LightNeeds
 from plateside.light.answers import rounded
 from plateside.light.good_hours import LEAST_LX
@@ -90,8 +89,7 @@ def light_need(studio: Studio, shot: Shot, channels: Sequence[Channel]) -> Light
     iso = camera.base_iso if still else camera.highest_iso
     effective = f_number * (1.0 + needs.magnification)
     lux = max(INCIDENT_C * effective**2 / (exposure * iso * camera.meter_factor), LEAST_LX)
-    share = math.sin(math.radians(shot.elevation)) ** 2
-    return LightNeed(shot.name, lux, share, f_number, exposure, iso)
+    return LightNeed(shot.name, lux, level_share(shot.elevation), f_number, exposure, iso)
 
 
 def need_of_all(studio: Studio, shots: Sequence[Shot], channels: Sequence[Channel]) -> LightNeed:

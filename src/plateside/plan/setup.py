@@ -18,6 +18,8 @@ from plateside.ground.exposure import (
     ev100_of_light,
     f_number_words,
     iso_words,
+    level_share,
+    lux_at_camera,
     shutter_words,
 )
 from plateside.model.errors import CouldNotError, InputError
@@ -51,12 +53,8 @@ DARK_LX = 5.0
 
 
 def metered_lx(light: LightForShot, elevation_deg: float, meter_factor: float = 1.0) -> float:
-    """Light [lx] reckoned with: tops of the food by the level reading, fronts by the one that faces the camera.
-
-    E = E_facing + (E_level - E_facing) sin² e: the level reading from above, the facing one straight on.
-    """
-    top = math.sin(math.radians(elevation_deg)) ** 2
-    return (light.facing_lx + (light.horizontal_lx - light.facing_lx) * top) * meter_factor
+    """Light [lx] reckoned with: the level and the facing reading as the camera sees them, and by its own meter."""
+    return lux_at_camera(light.horizontal_lx, light.facing_lx, level_share(elevation_deg)) * meter_factor
 
 
 def candidates_of(studio: Studio, shot: Shot, channels: Sequence[Channel]) -> list[GearCandidate]:

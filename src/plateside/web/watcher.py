@@ -11,6 +11,8 @@ from typing import Any
 
 from plateside.tasks.serve.damage_said import heard_of_damage
 
+NEWS = ("provisional", "light", "waiting", "copy")
+"""What it says of no row; a row reaches the pages by the journal, once."""
 AGAIN_S = 3.0
 """A watcher that ended is started again after this long."""
 STOPPED = "Frames are not being judged: that part has stopped. It is started again by itself."
@@ -76,7 +78,7 @@ class Watcher:
             self._trouble(str(event["error"]))
         elif event.get("kind") == "damage":
             heard_of_damage(str(event["words"]))
-        elif event.get("kind") in ("provisional", "light", "refused", "waiting", "copy"):
+        elif event.get("kind") in NEWS:
             judged = event.get("judged") or {}
             verdict = judged.get("verdict") or {}
             self._say(str(event["kind"]), {

@@ -9,7 +9,8 @@ from pathlib import Path
 from plateside.cli.big_words import large, small
 from plateside.tasks.report import as_json
 from plateside.tasks.set.events import Event
-from plateside.tasks.set.watch import WatchReport, watch
+from plateside.tasks.set.watch import watch
+from plateside.tasks.set.watch_report import WatchReport
 
 HELP = "watch the frames folder and judge each frame as it lands"
 

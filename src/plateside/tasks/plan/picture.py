@@ -10,8 +10,8 @@ from numpy.typing import NDArray
 
 from plateside.camera.setup import SetUp
 from plateside.files.drawn import DrawnCache, write_drawn
-from plateside.files.settings import OpenShoot, open_shoot
-from plateside.ground.exposure import f_number_words, shutter_words
+from plateside.files.settings.load import OpenShoot, open_shoot
+from plateside.ground.exposure import f_number_words, level_share, lux_at_camera, shutter_words
 from plateside.light.answers import Hung, rounded
 from plateside.light.sky import SKY_WORDS
 from plateside.model.errors import CouldNotError, InputError
@@ -272,9 +272,8 @@ def _sheet(
 
 def _metered(lit: LitStage, shot: Shot) -> float:
     """Light that the camera's exposure reckons with [lx], as the set-up solver does."""
-    top = math.sin(math.radians(shot.elevation)) ** 2
-    level, facing = lit.light.horizontal_lx.value, lit.light.camera_lx.value
-    return facing + (level - facing) * top
+    light = lit.light
+    return lux_at_camera(light.horizontal_lx.value, light.camera_lx.value, level_share(shot.elevation))
 
 
 Variant = tuple[str, LitStage, datetime]

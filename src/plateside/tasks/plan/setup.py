@@ -10,8 +10,9 @@ import numpy as np
 
 from plateside.camera.place import faces_deg
 from plateside.camera.setup import LightForShot, SetUp
-from plateside.files.settings import OpenShoot, open_shoot
+from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.files.settings.places import country_name
+from plateside.ground.exposure import level_share, lux_at_camera
 from plateside.light.answers import DayLight, SpotLight
 from plateside.light.boards import all_standing
 from plateside.light.day import day_light
@@ -22,7 +23,8 @@ from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shoot, Shot
 from plateside.model.studio import Studio
 from plateside.plan.clocks import rule_of
-from plateside.plan.day import DayPlan, LightOfShot, plan_day
+from plateside.plan.day import plan_day
+from plateside.plan.day_plan import DayPlan, LightOfShot
 from plateside.plan.light_need import light_need
 from plateside.plan.scene import spot_of
 from plateside.plan.setup import metered_lx, solve
@@ -318,6 +320,5 @@ def _series(
         lux = metered_lx(light.typed, shot.elevation)
         return LightOfShot((day_from, day_to), np.array([lux, lux]), np.full(2, lux >= needed_lx), needed_lx)
     day = light.day
-    top = np.sin(np.radians(shot.elevation)) ** 2
-    lux_over = day.camera_lx + (day.horizontal_lx - day.camera_lx) * top
+    lux_over = lux_at_camera(day.horizontal_lx, day.camera_lx, level_share(shot.elevation))
     return LightOfShot(day.times, np.asarray(lux_over, dtype=np.float64), good_steps(day), needed_lx)

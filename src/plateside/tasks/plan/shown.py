@@ -10,10 +10,11 @@ from pathlib import Path
 import numpy as np
 
 from plateside.camera.setup import Unmet
+from plateside.ground.exposure import level_share, lux_at_camera
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
 from plateside.paper.shot_card import fact_rows, frame_failure, minds, on_the_set, ways_out
-from plateside.plan.day import DayPlan, Slot
+from plateside.plan.day_plan import DayPlan, Slot
 from plateside.plan.drawing import side_view
 from plateside.plan.floor_plan import top_view
 from plateside.plan.kitchen import DAY_BEFORE
@@ -250,8 +251,7 @@ def _light(
     if light.day is None:
         return None
     found = light.day
-    top = float(np.sin(np.radians(shot.elevation)) ** 2)
-    lux = found.camera_lx + (found.horizontal_lx - found.camera_lx) * top
+    lux = lux_at_camera(found.horizontal_lx, found.camera_lx, level_share(shot.elevation))
     at = [clock.min_of(t) for t in found.times]
     inside = [i for i, minute in enumerate(at) if first - 1e-6 <= minute <= last + 1e-6]
     best = max(float(np.max(found.horizontal_lx)), 1e-6)

@@ -208,7 +208,7 @@ def test_a_large_jpeg_has_a_first_word_and_the_same_verdict(
         root = shoot_folder(tmp_path / f"shoot {counts_as_large}")
         save(root, "a.jpg", frame, 0)
         if counts_as_large:
-            monkeypatch.setattr("plateside.tasks.set.watch.LARGE_PX", frame.shape[0] * frame.shape[1])
+            monkeypatch.setattr("plateside.tasks.set.watch_run.LARGE_PX", frame.shape[0] * frame.shape[1])
         times = itertools.count()
         watch(
             root, told[counts_as_large].append, once=True, clock=times.__next__, sleep=lambda _seconds: None

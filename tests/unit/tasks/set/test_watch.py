@@ -17,10 +17,11 @@ from plateside.files.journal.state import read_state
 from plateside.files.watch_lock import WatchLock
 from plateside.model.errors import InputError
 from plateside.tasks.set.events import Event
+from plateside.tasks.set.follow import FOLLOWING, TAKEN_OVER
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.lamp import ask_lamp_off
 from plateside.tasks.set.shot import name_shot, undo_last
-from plateside.tasks.set.watch import FOLLOWING, TAKEN_OVER, watch
+from plateside.tasks.set.watch import watch
 from tests.unit.card.synthetic_frames import Truth, make_frame
 from tests.unit.tasks.set.test_judge import SHOOT, save, shoot_folder
 
@@ -227,5 +228,5 @@ def test_what_others_decide_meanwhile_is_told_once(root: Path, scene: Scene) -> 
 
     save(root, "a.jpg", bowl_picture(scene, 0), 0)
     watch(root, told.append, once=True, clock=lambda: now[0], sleep=step)
-    assert [(t.kind, t.shot) for t in told] == [("shot", "spoon"), ("landed", ""), ("verdict", "spoon")]
+    assert [(t.kind, t.shot) for t in told] == [("shot", "spoon"), ("landed", "spoon"), ("verdict", "spoon")]
     assert told[0].words == "Current shot: spoon."

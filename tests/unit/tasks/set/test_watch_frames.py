@@ -15,7 +15,7 @@ from plateside.cli.main import main
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, read_state, replay
 from plateside.model.frame import Frame
-from plateside.tasks.set import watch as watch_module
+from plateside.tasks.set import watch_run
 from plateside.tasks.set.events import Event
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.judging import Judge
@@ -190,7 +190,7 @@ def test_what_a_replaced_frame_was_part_of() -> None:
     ]  # fmt: skip
     from datetime import UTC, datetime
 
-    from plateside.files.journal.journal import Row
+    from plateside.files.journal.rows import Row
 
     state = replay([Row(n, datetime.now(UTC), kind, data) for n, (kind, data) in enumerate(rows, 1)])  # type: ignore[arg-type]
     assert state.landed == {"r1": "1.dng", "j2": "2.jpg"}
@@ -209,7 +209,7 @@ def test_a_card_in_a_batch_moves_on_in_the_order_of_landing(
     for n in range(1, 5):
         small(root, f"{n}.jpg", n)
     # the second is 202 pixels wide: that is the card here
-    monkeypatch.setattr(watch_module, "is_card_back", lambda picture: picture.shape[1] == 202)
+    monkeypatch.setattr(watch_run, "is_card_back", lambda picture: picture.shape[1] == 202)
     run(root)
     state = read_state(root)
     of = {state.landed[frame]: shot for frame, shot in state.shot_of.items()}

@@ -3,9 +3,9 @@ const SILENT_MS = 8000;
 const listeners = new Map();
 let source = null, lastRow = 0, lastHeard = 0, since = null, timer = 0, leaving = false;
 
-/** Listen to a kind: row, work, provisional, light, settings, watcher, opened, connected, lost. Gives back a way to stop. */
+/** Listen to a kind: row, connected, lost, or news that the server says beside the rows. Gives back a way to stop. */
 export function on(kind, action) {
-  if (!listeners.has(kind)) listeners.set(kind, new Set());
+  if (!listeners.has(kind)) { listeners.set(kind, new Set()); if (source) hear(kind); }
   listeners.get(kind).add(action);
   return () => listeners.get(kind).delete(action);
 }
@@ -35,6 +35,23 @@ export function follow(after = 0) {
   document.addEventListener("visibilitychange", () => { if (!document.hidden && Date.now() - lastHeard > 4000) open(); });
 }
 
+/** That something came: we are connected. */
+function heard() {
+  lastHeard = Date.now();
+  if (since) { since = null; told("connected", null); }
+}
+
+/** Whatever a page listens to is heard of the stream: there is no second list of what the server may say. */
+function hear(kind) {
+  source.addEventListener(kind, (event) => {
+    if (typeof event.data !== "string") return;
+    heard();
+    const data = JSON.parse(event.data);
+    if (kind === "row") lastRow = Math.max(lastRow, data.n);
+    told(kind, data);
+  });
+}
+
 function lose() {
   if (since) return;
   since = new Date(lastHeard || Date.now());
@@ -44,20 +61,8 @@ function lose() {
 function open() {
   source?.close();
   source = new EventSource(`/events?after=${lastRow}`);
-  const heard = () => {
-    lastHeard = Date.now();
-    if (since) { since = null; told("connected", null); }
-  };
   source.addEventListener("beat", heard);
-  source.addEventListener("row", (event) => {
-    heard();
-    const row = JSON.parse(event.data);
-    lastRow = Math.max(lastRow, row.n);
-    told("row", row);
-  });
-  for (const kind of ["work", "provisional", "light", "settings", "watcher", "refused", "copy", "opened", "devices"]) {
-    source.addEventListener(kind, (event) => { heard(); told(kind, JSON.parse(event.data)); });
-  }
+  for (const kind of new Set(["row", ...listeners.keys()])) hear(kind);
   // a page that is being left loses its stream: nothing to tell, unless it stays after all
   source.onerror = () => { if (leaving) setTimeout(() => { if (source?.readyState !== EventSource.OPEN) lose(); }, 3000); else lose(); };
   if (!lastHeard) lastHeard = Date.now();

@@ -207,34 +207,46 @@ function take(told) {
 /** How many files of the frames folder cannot be used; which and why is told on the sheet. */
 function unused(count) { return count ? `${count} file${count === 1 ? "" : "s"} not used` : ""; }
 
-on("row", (row) => {
-  const { kind, data } = row;
-  const fresh = Math.abs(serverNow() - Date.parse(row.at)) < FRESH_MS;
-  // the raw of a frame that is not the last one: the screen goes on speaking of the last
-  if (kind === "frame landed" && (!data.replaces || data.replaces === now.frame?.id)) {
+const decided = ({ kind, data, n }) => {
+  if (now.frame?.id !== data.frame) return;
+  now = { ...now, row: n, frame: { ...now.frame, pressed: kind } };
+  draw();
+};
+
+/** What a row changes at once, before the screen has been asked for. */
+const AT_ONCE = {
+  "frame landed": ({ data, n, at }) => {
+    // the raw of a frame that is not the last one: the screen goes on speaking of the last
+    if (data.replaces && data.replaces !== now.frame?.id) return;
     seen.provisional = null;
-    now = { ...now, row: row.n, frame: { id: data.frame, name: data.name, shot: now.current, guessed: false, landed_at: row.at, word: "", act: "", short_act: "", confidence: 1, pressed: "", reference: false, layer: false, burst: "", burst_reason: "" } };
+    now = { ...now, row: n, frame: { id: data.frame, name: data.name, shot: now.current, guessed: false, landed_at: at, word: "", act: "", short_act: "", confidence: 1, pressed: "", reference: false, layer: false, burst: "", burst_reason: "" } };
     if (brightBox.open) brightBox.close();
     draw();
-  } else if (kind === "verdict" && now.frame?.id === data.frame) {
+  },
+  verdict: ({ data, n }, fresh) => {
+    if (now.frame?.id !== data.frame) return;
     // the screen may have been asked for in between and have the word already: what counts is that it was not heard
     const first = data.frame !== heard;
     heard = data.frame;
-    now = { ...now, row: row.n, frame: { ...now.frame, word: data.word, act: data.act, short_act: now.frame.act === data.act ? now.frame.short_act : data.act.replace(/\s*\([^)]*\)/g, ""), confidence: data.confidence } };
+    now = { ...now, row: n, frame: { ...now.frame, word: data.word, act: data.act, short_act: now.frame.act === data.act ? now.frame.short_act : data.act.replace(/\s*\([^)]*\)/g, ""), confidence: data.confidence } };
     draw();
     if (first && fresh) sound(data.word === "good" ? "good" : "change");
     picture.src = `/frames/${data.frame}/view.jpg`;
     askMarks();
-  } else if ((kind === "kept" || kind === "again") && now.frame?.id === data.frame) {
-    now = { ...now, row: row.n, frame: { ...now.frame, pressed: kind } };
-    draw();
-  } else if (kind === "grey card" || kind === "undo") askMarks();  // what the frame is held against has changed
+  },
+  kept: decided, again: decided,
+  // what the frame is held against has changed
+  "grey card": askMarks, undo: askMarks,
+  "file set aside": ({ data }, fresh) => { if (fresh) say(data.reason, null, 12000); },
+};
+
+on("row", (row) => {
+  AT_ONCE[row.kind]?.(row, Math.abs(serverNow() - Date.parse(row.at)) < FRESH_MS);
   refresh();
 });
 
 on("provisional", (told) => { seen.provisional = { frame: told.frame, word: told.word, words: told.words }; draw(); });
 on("light", askLight);
-on("refused", (told) => say(told.words, null, 12000));
 on("waiting", (told) => say(told.words, null, 9000));
 on("copy", (told) => say(told.words));
 on("settings", refresh);
