@@ -20,6 +20,7 @@ from datetime import date, datetime
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.ground.figures import rounded as rounded
 from plateside.model.studio import Diffuser
 
 Array = NDArray[np.float64]
@@ -43,15 +44,6 @@ class Spread:
         if self.value == 0 and self.high == 0:
             return f"0{tail}"
         return f"about {rounded(self.value)}{tail} ({rounded(self.low)}-{rounded(self.high)})"
-
-
-def rounded(value: float) -> str:
-    """Two significant figures, without an exponent: 483.2 -> '480', 0.0132 -> '0.013'."""
-    if value == 0 or not np.isfinite(value):
-        return "0" if value == 0 else str(value)
-    digits = 1 - int(np.floor(np.log10(abs(value))))
-    shown = round(value, digits)
-    return f"{shown:.{max(0, digits)}f}"
 
 
 @dataclass(frozen=True)
