@@ -103,7 +103,9 @@ def test_the_year_is_worked_out_stopped_begun_again_and_read_out(
     expect(read).to_contain_text("Thursday 15 July, 12:00: about")
     page.keyboard.press("ArrowRight")
     page.keyboard.press("ArrowUp")
-    expect(read).to_contain_text(re.compile(r"Friday 16 July, 11:45: about \d+ lx \(\d+-\d+\).*, (not )?good"))
+    expect(read).to_contain_text(
+        re.compile(r"Friday 16 July, 11:45: about \d+ lx \(\d+-\d+\).*, (not )?good")
+    )
     page.keyboard.press("Home")
     expect(read).to_contain_text("Friday 1 January")
     page.keyboard.press("PageDown")
