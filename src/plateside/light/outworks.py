@@ -28,7 +28,8 @@ from plateside.light.rays import (
     tunnel_patch,
 )
 from plateside.light.rows import in_rows
-from plateside.light.scene import OVERHANG_REFLECTANCE, REVEAL_REFLECTANCE, Scene
+from plateside.light.window_outside import OVERHANG_REFLECTANCE, REVEAL_REFLECTANCE
+from plateside.light.scene import Scene
 from plateside.light.sky_nodes import NODES
 
 RAYS = 400

@@ -1,4 +1,4 @@
-"""Test pictures for a page: drawn once, then kept in the shoot's cache with the words that stand under them."""
+"""Planned pictures for a page: drawn once, then kept in the shoot's cache with the words that stand under them."""
 
 from pathlib import Path
 from typing import Any
@@ -9,6 +9,7 @@ from plateside.model.progress import Progress, silent
 from plateside.tasks.light.choice import SKIES, LightChoice, picture_cache, picture_key
 from plateside.tasks.plan.picture import draw_picture
 from plateside.tasks.report import as_json
+from plateside.words.light import refusals
 
 SIZES = {"rough": (480, 480), "clean": (900, 900)}
 
@@ -32,19 +33,19 @@ def shown_picture(
     Raises InputError, MissingExtraError, CouldNotError, Cancelled.
     """
     if quality not in SIZES:
-        raise InputError(f"There is no quality '{quality}'; there are: {', '.join(SIZES)}.")
-    cache = picture_cache(root)
+        raise InputError(refusals.no_quality(quality, tuple(SIZES)))
+    kept = picture_cache(root)
     key = picture_key(root, choice, day, at, quality, what_if)
-    folder = cache.path(key, "")
-    shown = cache.get(f"{key}/told")
-    if shown is not None and (folder / str(shown["file"])).is_file():
-        return shown
+    folder = kept.path(key, "")
+    told = kept.get(f"{key}/told")
+    if told is not None and (folder / str(told["file"])).is_file():
+        return told
     sky = choice.sky if choice.sky in SKIES else open_shoot(root).shoot.sky
     report = draw_picture(
         root, choice.shot, at=at, day=day, sky=sky, what_if=what_if, out=folder,
         size_px=None if what_if else SIZES[quality], quality=quality, progress=progress,
     )  # fmt: skip
-    shown = {
+    told = {
         "key": key,
         "file": Path(report.file).name,
         "sky": sky,
@@ -54,6 +55,6 @@ def shown_picture(
         "clipped": [as_json(d.clipped_share) for d in report.drawn],
         "engine": report.engine,
     }
-    cache.put(f"{key}/told", shown)
-    cache.make_room()
-    return shown
+    kept.put(f"{key}/told", told)
+    kept.make_room()
+    return told
