@@ -15,7 +15,7 @@ from plateside.demo.data import copy_demo
 from plateside.light.answers import rounded
 from plateside.light.best import strongest
 from plateside.model.errors import Cancelled, InputError, MissingExtraError
-from plateside.tasks.light import picture_kept, year_kept
+from plateside.tasks.light import year_kept
 from plateside.tasks.light.asked import Asked
 from plateside.tasks.light.choice import (
     LightChoice,
@@ -27,6 +27,7 @@ from plateside.tasks.light.choice import (
 )
 from plateside.tasks.light.moment_and_day import light_at_moment, light_of_day
 from plateside.tasks.light.week_and_year import light_of_week, light_of_year
+from plateside.tasks.plan import light_picture
 from plateside.tasks.plan.picture import draw_picture
 from plateside.tasks.report import as_json
 from plateside.web.work.light import WORK
@@ -270,8 +271,8 @@ def test_a_picture_is_drawn_of_that_day_and_sky_and_then_kept(
         calls.append(more)
         return draw_picture(*given, **more)
 
-    monkeypatch.setattr(picture_kept, "SIZES", {"rough": (48, 32)})
-    monkeypatch.setattr(picture_kept, "draw_picture", draw)
+    monkeypatch.setattr(light_picture, "SIZES", {"rough": (48, 32)})
+    monkeypatch.setattr(light_picture, "draw_picture", draw)
     choice = {"shot": "three-bowls", "sky": "overcast"}
     told = ask(root, "picture", choice, day="2027-01-10", at="12:00", quality="rough")
     light = light_at_moment(Asked(path=root, shot="three-bowls", sky="overcast"), "2027-01-10T12:00").light

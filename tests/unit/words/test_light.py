@@ -14,7 +14,7 @@ from plateside.light.answers import Asker, Interval, LightNeeds, Spread
 from plateside.light.cie_types import CIE_TYPES, TRADITIONAL
 from plateside.light.facts import LeftFacts, SkyAsked, SkyKept, WeekDay, WeekFacts
 from plateside.light.meter.bearing import BearingFound, Grazing, MarkBearing
-from plateside.light.meter.facts import BearingKept, ReadingKept
+from plateside.light.meter.facts import BearingKept, SavedReading
 from plateside.words.light import calendar, left, meter, phrases
 from plateside.words.light.moment import left_sentence, tint_phrase
 from plateside.words.light.skies import CIE_SKIES
@@ -197,7 +197,7 @@ def test_days_that_a_forecast_does_not_reach() -> None:
     ],
 )
 def test_a_reading_says_how_near_the_prediction_was(off: float, said: str) -> None:
-    kept = ReadingKept(
+    kept = SavedReading(
         "studio.toml",
         "by the window",
         at("13:30"),

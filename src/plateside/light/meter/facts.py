@@ -9,7 +9,7 @@ from plateside.light.meter.fit import FitReport
 
 
 @dataclass(frozen=True)
-class ReadingKept:
+class SavedReading:
     """A reading put into the studio file, and how far the model was from it."""
 
     studio_file: str
@@ -54,7 +54,7 @@ class BearingKept:
 
 
 @dataclass(frozen=True)
-class FitKept:
+class SavedFit:
     """The studio fitted to its readings, and written."""
 
     studio_file: str

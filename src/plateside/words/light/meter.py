@@ -2,13 +2,13 @@
 
 from plateside.light.facts import SkyKept
 from plateside.light.meter.bearing import BearingFound, MarkBearing
-from plateside.light.meter.facts import BearingKept, FitKept, ReadingKept
+from plateside.light.meter.facts import BearingKept, SavedFit, SavedReading
 from plateside.light.meter.fit import FitReport
 from plateside.words.counting import clock, day, figures, plural, stops
 from plateside.words.light.phrases import CAUTION, lux_phrase
 
 
-def reading_lines(r: ReadingKept) -> list[str]:
+def reading_lines(r: SavedReading) -> list[str]:
     """A reading that was kept, and how near the prediction was."""
     off = "as predicted" if abs(r.off_stops) < 0.05 else (
         f"{stops(r.off_stops)} {'brighter' if r.off_stops > 0 else 'darker'} than predicted"
@@ -31,7 +31,7 @@ def reading_lines(r: ReadingKept) -> list[str]:
     return lines
 
 
-def fit_lines(f: FitKept) -> list[str]:
+def fit_lines(f: SavedFit) -> list[str]:
     """A fit that was written."""
     return [*fit_found_lines(f.found), f"Written to [fit] in {f.studio_file}, {f.found.fit.date}."]
 

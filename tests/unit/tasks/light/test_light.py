@@ -564,7 +564,7 @@ def test_every_json_field_stands_on_the_page() -> None:
         light_facts.MomentFacts, light_facts.DayFacts, light_facts.WeekFacts, light_facts.YearFacts,
         light_facts.SpotRank, light_facts.OtherSky, light_facts.WeekDay, light_facts.MonthLight,
         light_facts.YearDay, light_facts.SkyAsked, light_facts.SunNear, light_facts.LeftFacts, light_facts.Elsewhere,
-        WhatIf, meter_facts.ReadingKept, meter_facts.FitKept, meter_facts.BearingKept,
+        WhatIf, meter_facts.SavedReading, meter_facts.SavedFit, meter_facts.BearingKept,
     ]  # fmt: skip
     for kind in kinds:
         for one in fields(kind):

@@ -34,18 +34,18 @@ def shown_picture(
     """
     if quality not in SIZES:
         raise InputError(refusals.no_quality(quality, tuple(SIZES)))
-    kept = picture_cache(root)
+    cache = picture_cache(root)
     key = picture_key(root, choice, day, at, quality, what_if)
-    folder = kept.path(key, "")
-    told = kept.get(f"{key}/told")
-    if told is not None and (folder / str(told["file"])).is_file():
-        return told
+    folder = cache.path(key, "")
+    shown = cache.get(f"{key}/told")
+    if shown is not None and (folder / str(shown["file"])).is_file():
+        return shown
     sky = choice.sky if choice.sky in SKIES else open_shoot(root).shoot.sky
     report = draw_picture(
         root, choice.shot, at=at, day=day, sky=sky, what_if=what_if, out=folder,
         size_px=None if what_if else SIZES[quality], quality=quality, progress=progress,
     )  # fmt: skip
-    told = {
+    shown = {
         "key": key,
         "file": Path(report.file).name,
         "sky": sky,
@@ -55,6 +55,6 @@ def shown_picture(
         "clipped": [as_json(d.clipped_share) for d in report.drawn],
         "engine": report.engine,
     }
-    kept.put(f"{key}/told", told)
-    kept.make_room()
-    return told
+    cache.put(f"{key}/told", shown)
+    cache.make_room()
+    return shown
