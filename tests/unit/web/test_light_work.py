@@ -26,7 +26,8 @@ from plateside.tasks.light.choice import (
     offered,
     picture_key,
 )
-from plateside.tasks.light.moment_and_day import light_at_moment, light_of_day, light_of_week, light_of_year
+from plateside.tasks.light.moment_and_day import light_at_moment, light_of_day
+from plateside.tasks.light.week_and_year import light_of_week, light_of_year
 from plateside.tasks.light.words import stops_words
 from plateside.tasks.plan import light_picture as light_picture_shown
 from plateside.tasks.plan.picture import draw_picture

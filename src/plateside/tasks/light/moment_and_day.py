@@ -14,7 +14,6 @@ from plateside.tasks.light.asked import Asked, brightest, day_of, days_of, ranke
 from plateside.tasks.light.drawings import draw_day, draw_plan
 from plateside.tasks.light.place import LightStand, day_in, moment_in
 from plateside.tasks.light.reports import DayReport, MomentReport, OtherSky, SpotRank
-from plateside.tasks.light.week_and_year import light_of_week, light_of_year
 from plateside.tasks.light.words import (
     NO_DAYLIGHT,
     TOO_DARK_LX,
@@ -29,8 +28,6 @@ from plateside.tasks.light.words import (
     times_words,
     written_lines,
 )
-
-__all__ = ["Asked", "light_at_moment", "light_of_day", "light_of_week", "light_of_year"]
 
 
 def light_at_moment(asked: Asked, at: str, with_what_ifs: bool = False) -> MomentReport:

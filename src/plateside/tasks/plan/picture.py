@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from plateside.camera.setup import SetUp
 from plateside.files.drawn import DrawnCache, write_drawn
-from plateside.files.settings import OpenShoot, open_shoot
+from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.ground.exposure import f_number_words, level_share, lux_at_camera, shutter_words
 from plateside.light.answers import Hung, rounded
 from plateside.light.sky import SKY_WORDS
@@ -18,13 +18,13 @@ from plateside.model.errors import CouldNotError, InputError
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import PlacedBoard, Shoot, Shot
 from plateside.model.studio import Board, Diffuser
-from plateside.picture.drawn_shot import CLEAN, QUALITIES, ROUGH, DrawnShot, Quality, height_px, picture_of
+from plateside.picture.drawn_shot import QUALITIES, ROUGH, DrawnShot, Quality, height_px, picture_of
 from plateside.picture.engine import SCALAR
 from plateside.picture.sheet import Panel, sheet_of
 from plateside.tasks.light.place import day_in
 from plateside.tasks.named import check_windows
 from plateside.tasks.plan.picture_engine import Engine, find_engine
-from plateside.tasks.plan.picture_stage import LitStage, light_of_stage, stage_of
+from plateside.tasks.plan.picture_stage import LitStage, stage_of
 from plateside.tasks.plan.setup import light_of, moment_of, set_up, shots_of, solve_all
 
 WHAT_IFS = ("boards", "hours", "apertures")
@@ -342,6 +342,3 @@ def _part(progress: Progress, k: int, of: int) -> Progress:
         progress(k * total + done, of * total)
 
     return facts
-
-
-__all__ = ["CLEAN", "PictureReport", "draw_picture", "light_of_stage"]

@@ -16,7 +16,7 @@ from pathlib import Path
 from plateside.files import damage
 from plateside.files.index.index import Index
 from plateside.files.journal.live import LiveState
-from plateside.files.settings import open_shoot
+from plateside.files.settings.load import open_shoot
 from plateside.files.watch_lock import WatchLock
 from plateside.tasks.set.events import Event
 from plateside.tasks.set.follow import Follower
