@@ -2,6 +2,8 @@
 
 Sunrise, sunset, noon and elevation of the three places: worked out by hand (noon height 90 - latitude + declination,
 the equation of time: 2 minutes, 0.3 degrees), as are the hours of sun on a wall that faces 20 degrees in Lisbon.
+
+Over 400 lines: the values worked out by hand for the three places stand here once, beside all that lean on them.
 """
 
 import argparse
