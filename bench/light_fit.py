@@ -15,8 +15,7 @@ from typing import Any
 
 import numpy as np
 
-from plateside.light.meter import FitReport, fit_studio
-from plateside.light.meter.fit import MEASURED_SKY_STOPS, engine_light
+from plateside.light.meter.fit import MEASURED_SKY_STOPS, FitReport, engine_light, fit_studio
 from plateside.light.sky import Sky
 from plateside.light.sun import zone_of
 from plateside.model.studio import Fit, Reading, Studio

@@ -21,8 +21,9 @@ from numpy.typing import NDArray
 from plateside.light import perez
 from plateside.light.sky import BROKEN_SKY, RANGES, TWILIGHT_LX, word_series
 from plateside.light.sun import sun_positions
-from plateside.light.weather import parse_epw, parse_tmy3
+from plateside.light.weather.epw import parse_epw
 from plateside.light.weather.hours import Weather
+from plateside.light.weather.tmy3 import parse_tmy3
 from plateside.model.studio import Place
 
 Floats = NDArray[np.float64]

@@ -15,7 +15,7 @@ from bench.synthetic.small_shoot import make_small_shoot
 from plateside.cli.main import main as command
 from plateside.files import damage
 from plateside.files.journal import journal as journal_file
-from plateside.files.settings import Put
+from plateside.files.settings.write import Put
 from plateside.model.errors import InputError, PlatesideError
 from plateside.tasks.light.sky_file import keep_sky_file
 from plateside.tasks.report import as_json

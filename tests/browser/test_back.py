@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from plateside.files.journal.journal import Journal
-from plateside.files.settings import load_shoot
+from plateside.files.settings.load import load_shoot
 from tests.browser.serving import Served, copy_shoot, serve
 from tests.browser.set_page import TABLET, judge, open_set, put_frame, wait_word
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
-from plateside.files.settings import open_shoot
+from plateside.files.settings.load import open_shoot
 from tests.browser.serving import Served, frame_pixels, serve, until, write_frame
 
 pytestmark = pytest.mark.browser

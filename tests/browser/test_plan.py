@@ -11,7 +11,7 @@ import pytest
 from playwright.sync_api import APIResponse, Page, Route, expect
 
 from plateside.files.cache import write_sealed_json
-from plateside.files.settings import Take, update_studio
+from plateside.files.settings.write import Take, update_studio
 from tests.browser.serving import Served, copy_shoot, frame_pixels, serve, until, write_frame
 
 pytestmark = pytest.mark.browser

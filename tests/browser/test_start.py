@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from plateside.files.settings import open_shoot
+from plateside.files.settings.load import open_shoot
 from tests.browser.conftest import LAPTOP
 from tests.browser.serving import Served, serve
 

@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Locator, Page, Route, expect
 
 from plateside.files.atomic import write_text
-from plateside.files.settings import load_shoot, load_studio
+from plateside.files.settings.load import load_shoot, load_studio
 from plateside.model.shoot import PlacedBoard
 from plateside.model.studio import Studio
 from plateside.plan.scene import board_rectangle, middle

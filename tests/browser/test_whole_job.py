@@ -12,7 +12,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from plateside.files.journal.journal import Journal
-from plateside.files.settings import open_shoot
+from plateside.files.settings.load import open_shoot
 from tests.browser.gestures import Gestures, Keys, Touch
 from tests.browser.serving import Served, frame_pixels, serve, until, write_frame
 

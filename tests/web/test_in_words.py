@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from plateside.demo.data import copy_demo
-from plateside.files.settings import open_shoot
+from plateside.files.settings.load import open_shoot
 from plateside.model.errors import SettingsError
 from plateside.tasks.report import as_json
 from plateside.tasks.studio.fields import ROOTS, schema_of

@@ -15,8 +15,8 @@ from starlette.applications import Starlette
 from starlette.responses import PlainTextResponse
 from starlette.routing import Mount, Route
 
-from plateside.files.settings import Add, Change, Move, Put, Take
 from plateside.files.settings.grammar import entries, every_table
+from plateside.files.settings.write import Add, Change, Move, Put, Take
 from plateside.model.errors import InputError, PlatesideError
 from plateside.tasks.studio.edit import change_settings, read_settings, undo_change, version_of
 from plateside.tasks.studio.edit_fields import NotListedError, changed_fields

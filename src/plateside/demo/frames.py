@@ -18,7 +18,7 @@ from plateside.demo.dng import write_dng, write_jpeg
 from plateside.demo.scenes import LONG_SIDE_PX, frame_size_px, scene_for
 from plateside.files.atomic import write_text
 from plateside.files.json_text import read_json_file
-from plateside.files.settings import OpenShoot
+from plateside.files.settings.load import OpenShoot
 from plateside.model.progress import Progress
 from plateside.picture.scene import LinearScene
 

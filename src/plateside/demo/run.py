@@ -8,12 +8,13 @@ from plateside.demo.data import copy_demo, demo_takes
 from plateside.demo.frames import DemoFrame, make_demo_frames
 from plateside.demo.story import StoryFacts, write_story
 from plateside.files.folder import SHOOT_FILE
-from plateside.files.settings import open_shoot
+from plateside.files.settings.load import open_shoot
 from plateside.model.progress import Progress, silent
 from plateside.tasks.choose.selects import choose_frames
 from plateside.tasks.deliver.delivery import deliver
 from plateside.tasks.finish.series import finish
-from plateside.tasks.light.moment_and_day import Asked, light_at_moment, light_of_day
+from plateside.tasks.light.asked import Asked
+from plateside.tasks.light.moment_and_day import light_at_moment, light_of_day
 from plateside.tasks.light.week_and_year import light_of_year
 from plateside.tasks.plan.day import plan_shoot
 from plateside.tasks.set.judge import judge_frames

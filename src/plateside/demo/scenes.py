@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from plateside.camera.setup import SetUp
 from plateside.demo.camera.photo import scene_from_photo
-from plateside.files.settings import OpenShoot
+from plateside.files.settings.load import OpenShoot
 from plateside.model.errors import MissingExtraError
 from plateside.model.shoot import Shot
 from plateside.picture.scene import LinearScene

@@ -16,7 +16,7 @@ from plateside.demo.frames import DemoFrame
 from plateside.files.atomic import write_text
 from plateside.files.originals.pixels import display_picture
 from plateside.files.pictures import decode, read_picture, write_picture
-from plateside.files.settings import OpenShoot
+from plateside.files.settings.load import OpenShoot
 from plateside.frames.choose import ShotChoice
 from plateside.plan.words import depth_words, place_words, settings_words, support_words
 from plateside.tasks.choose.selects import ChooseReport

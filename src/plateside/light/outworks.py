@@ -28,8 +28,9 @@ from plateside.light.rays import (
     tunnel_patch,
 )
 from plateside.light.rows import in_rows
-from plateside.light.scene import OVERHANG_REFLECTANCE, REVEAL_REFLECTANCE, Scene
+from plateside.light.scene import Scene
 from plateside.light.sky_nodes import NODES
+from plateside.light.window_outside import OVERHANG_REFLECTANCE, REVEAL_REFLECTANCE
 
 RAYS = 400
 FACADE_SHARES = np.array([0.0, 0.1, 0.3, 0.6, 1.0])

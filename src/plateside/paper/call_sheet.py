@@ -10,7 +10,7 @@ from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
 from plateside.paper.shot_card import card, page
 from plateside.plan.cautions import plant_cautions
-from plateside.plan.day import DayPlan, Slot
+from plateside.plan.day_plan import DayPlan, Slot
 from plateside.plan.kitchen import DAY_BEFORE, Task
 from plateside.plan.svg import ACCENT, HAIR, INK, SOFT, SUN
 from plateside.plan.words import lens_words, place_words, settings_words, support_words

@@ -7,7 +7,7 @@ from plateside.light.answers import rounded
 from plateside.model.shoot import Shot
 from plateside.model.studio import Studio
 from plateside.paper.shot_card_style import CSS
-from plateside.plan.day import Slot
+from plateside.plan.day_plan import Slot
 from plateside.plan.drawing import side_view
 from plateside.plan.floor_plan import top_view
 from plateside.plan.unlit import ASSUMED

@@ -6,9 +6,10 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from plateside.files.journal.journal import Journal, Row
+from plateside.files.journal.journal import Journal
+from plateside.files.journal.rows import Row
 from plateside.files.journal.state import ShootState, replay
-from plateside.files.settings import load_shoot
+from plateside.files.settings.load import load_shoot
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from plateside.camera.framing import framed
-from plateside.files.settings import open_shoot
+from plateside.files.settings.load import open_shoot
 from plateside.model.shoot import Shot
 
 

@@ -9,7 +9,7 @@ import pandas as pd
 import pytest
 from pvlib.solarposition import get_solarposition
 
-from plateside.light.meter import Grazing, PatchCorner, bearing_from_sun
+from plateside.light.meter.bearing import Grazing, PatchCorner, bearing_from_sun
 from plateside.model.errors import InputError
 from plateside.model.studio import Place, Room, Studio, Window
 

@@ -11,8 +11,7 @@ from datetime import datetime
 import numpy as np
 import pytest
 
-from plateside.light.meter import fit_studio
-from plateside.light.meter.fit import SKY_STOPS
+from plateside.light.meter.fit import SKY_STOPS, fit_studio
 from plateside.light.sky import Sky
 from plateside.model.errors import Cancelled, InputError
 from plateside.model.studio import Fit, Place, Reading, Room, Spot, Studio, Window

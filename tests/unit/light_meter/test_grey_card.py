@@ -8,7 +8,7 @@ from math import log2, pi
 
 import pytest
 
-from plateside.light.meter import illuminance_from_grey_card, meter_factor_from
+from plateside.light.meter.iso12232 import illuminance_from_grey_card, meter_factor_from
 from plateside.model.errors import InputError
 
 

@@ -9,7 +9,8 @@ import numpy as np
 import pytest
 
 from plateside.demo.data import copy_demo
-from plateside.files.settings import Add, load_studio
+from plateside.files.settings.load import load_studio
+from plateside.files.settings.write import Add
 from plateside.light.meter.fit import Floats, fit_studio
 from plateside.light.sky import Sky
 from plateside.model.readings import distinct, same_entries, same_reading

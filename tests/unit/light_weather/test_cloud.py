@@ -5,7 +5,8 @@ from datetime import date
 import numpy as np
 import pytest
 
-from plateside.light.weather import irradiances_from_cloud, parse_cloud_cover, sky_word
+from plateside.light.weather.cloud import parse_cloud_cover, sky_word
+from plateside.light.weather.kasten1980 import irradiances_from_cloud
 from plateside.model.errors import InputError
 
 PASTED = """time,cloud

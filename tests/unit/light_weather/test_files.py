@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 from pvlib.iotools import read_epw
 
-from plateside.light.weather import parse_epw, parse_tmy3
+from plateside.light.weather.epw import parse_epw
+from plateside.light.weather.tmy3 import parse_tmy3
 from plateside.model.errors import InputError
 from tests.unit.light_weather.samples import epw_text, hours, radiation, tmy3_text
 

@@ -3,7 +3,9 @@
 import numpy as np
 import pytest
 
-from plateside.light.weather import parse_cloud_cover, parse_epw, parse_tmy3
+from plateside.light.weather.cloud import parse_cloud_cover
+from plateside.light.weather.epw import parse_epw
+from plateside.light.weather.tmy3 import parse_tmy3
 from plateside.model.errors import InputError
 from plateside.tasks.light.sky import weather_text
 from tests.unit.light_weather.samples import epw_text, tmy3_text

@@ -8,13 +8,10 @@ import numpy as np
 import pytest
 
 from plateside.light.sun import sun_positions
-from plateside.light.weather import (
-    forecast_skies,
-    irradiances_from_cloud,
-    parse_cloud_cover,
-    parse_epw,
-    weather_skies,
-)
+from plateside.light.weather.cloud import parse_cloud_cover
+from plateside.light.weather.epw import parse_epw
+from plateside.light.weather.kasten1980 import irradiances_from_cloud
+from plateside.light.weather.skies import forecast_skies, weather_skies
 from plateside.model.errors import InputError
 from plateside.model.studio import Place
 from tests.unit.light_weather.samples import epw_text

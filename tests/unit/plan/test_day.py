@@ -13,7 +13,8 @@ from plateside.files.settings.places import country_name
 from plateside.model.errors import InputError
 from plateside.model.shoot import Recipe, Shot, Step
 from plateside.plan.clocks import minutes_of, rule_of
-from plateside.plan.day import DayPlan, LightOfShot, plan_day
+from plateside.plan.day import plan_day
+from plateside.plan.day_plan import DayPlan, LightOfShot
 from plateside.plan.kitchen import back_plan, split_steps
 
 ZONE = ZoneInfo("Europe/Lisbon")

@@ -15,7 +15,8 @@ from plateside.paper.call_sheet import call_sheet
 from plateside.paper.shot_card import card_page
 from plateside.plan.cautions import plant_cautions
 from plateside.plan.clocks import rule_of
-from plateside.plan.day import LightOfShot, plan_day
+from plateside.plan.day import plan_day
+from plateside.plan.day_plan import LightOfShot
 from plateside.plan.drawing import side_view
 from plateside.plan.floor_plan import top_view
 from plateside.plan.labels import text_box, touch

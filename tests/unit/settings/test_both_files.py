@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from plateside.files.settings import open_shoot
+from plateside.files.settings.load import open_shoot
 from plateside.model.errors import SettingsError
 
 STUDIO = """format = 1

@@ -5,8 +5,16 @@ from pathlib import Path
 
 import pytest
 
-from plateside.files.settings import Mistake, load_shoot, load_studio, open_shoot, parse_shoot, parse_studio
-from plateside.files.settings.load import judge_shoot, judge_studio
+from plateside.files.settings.load import (
+    judge_shoot,
+    judge_studio,
+    load_shoot,
+    load_studio,
+    open_shoot,
+    parse_shoot,
+    parse_studio,
+)
+from plateside.files.settings.mistakes import Mistake
 from plateside.model.errors import InputError, SettingsError
 from tests.unit.settings.sample_settings import SHOOT, STUDIO, spoiled
 

@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from plateside.files.settings import open_shoot
 from plateside.files.settings.grammar import entries, every_table
 from plateside.files.settings.lines import example_line
+from plateside.files.settings.load import open_shoot
 from plateside.files.settings.remarks import shoot_remarks
 from plateside.files.settings.values import converted
 from plateside.model.shoot import Shoot

@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from plateside.files.settings import parse_shoot, parse_studio
 from plateside.files.settings.allergens import GROUPS, groups_in, not_listed
+from plateside.files.settings.load import parse_shoot, parse_studio
 from plateside.files.settings.plants import plants, plants_in
 from plateside.files.settings.remarks import Remark, shoot_remarks, studio_remarks
 from plateside.model.shoot import Channel, Shoot

@@ -9,8 +9,8 @@ import tomlkit
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from plateside.files.settings import Add, Put, Take, parse_studio, update_studio
-from plateside.files.settings.write import changed
+from plateside.files.settings.load import parse_studio
+from plateside.files.settings.write import Add, Put, Take, changed, update_studio
 from plateside.model.errors import InputError, SettingsError
 from plateside.model.studio import Studio
 from tests.unit.settings.sample_settings import STUDIO

@@ -12,10 +12,10 @@ import tomlkit
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from plateside.files.settings import Add, Put, dump, parse_studio, update_shoot, update_studio
 from plateside.files.settings.lines import number_text, value_text
+from plateside.files.settings.load import parse_studio
 from plateside.files.settings.reader import read
-from plateside.files.settings.write import changed
+from plateside.files.settings.write import Add, Put, changed, dump, update_shoot, update_studio
 from plateside.model.errors import CouldNotError, InputError, SettingsError
 from plateside.model.shoot import Channel, Shoot
 from plateside.model.studio import Fit, Opposite, Reading, Studio

@@ -15,7 +15,8 @@ from plateside.demo.data import copy_demo
 from plateside.files.folder import shoot_folder
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
-from plateside.files.settings import Put, load_shoot, update_shoot
+from plateside.files.settings.load import load_shoot
+from plateside.files.settings.write import Put, update_shoot
 from plateside.tasks.deliver.open_points import sources_now
 from plateside.tasks.finish.finished_list import finished_now
 from plateside.web.open_points import with_address

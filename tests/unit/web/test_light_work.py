@@ -15,7 +15,6 @@ import pytest
 from plateside.demo.data import copy_demo
 from plateside.light.answers import Interval, rounded
 from plateside.model.errors import Cancelled, InputError, MissingExtraError
-from plateside.tasks.light import picture_shown as light_picture_shown
 from plateside.tasks.light import year_shown as light_year_shown
 from plateside.tasks.light.answer import answer_words, lead_words, strongest
 from plateside.tasks.light.asked import Asked
@@ -27,8 +26,10 @@ from plateside.tasks.light.choice import (
     offered,
     picture_key,
 )
-from plateside.tasks.light.moment_and_day import light_at_moment, light_of_day, light_of_week, light_of_year
+from plateside.tasks.light.moment_and_day import light_at_moment, light_of_day
+from plateside.tasks.light.week_and_year import light_of_week, light_of_year
 from plateside.tasks.light.words import stops_words
+from plateside.tasks.plan import light_picture as light_picture_shown
 from plateside.tasks.plan.picture import draw_picture
 from plateside.tasks.report import as_json
 from plateside.web.work.light import WORK

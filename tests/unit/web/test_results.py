@@ -15,7 +15,8 @@ from plateside.demo.data import copy_demo
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
 from plateside.files.pictures import write_tiff_16
-from plateside.files.settings import Put, load_shoot, update_shoot
+from plateside.files.settings.load import load_shoot
+from plateside.files.settings.write import Put, update_shoot
 from plateside.model.errors import InputError
 from plateside.model.progress import silent
 from plateside.tasks.choose.sheets import LastSheets, read_sheets

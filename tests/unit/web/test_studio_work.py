@@ -8,7 +8,8 @@ import pytest
 
 from bench.synthetic.dng import write_dng
 from plateside.demo.data import copy_demo
-from plateside.files.settings import Put, load_studio
+from plateside.files.settings.load import load_studio
+from plateside.files.settings.write import Put
 from plateside.model.errors import Cancelled, InputError
 from plateside.model.progress import silent
 from plateside.tasks.light.asked import Asked

@@ -7,15 +7,11 @@ from pathlib import Path
 from plateside.cli.numbers import number
 from plateside.cli.progress import show_progress
 from plateside.model.errors import InputError
+from plateside.tasks.light.asked import Asked
 from plateside.tasks.light.meter import MIDDLE, find_bearing, fit_to_readings, keep_card, keep_reading
-from plateside.tasks.light.moment_and_day import (
-    Asked,
-    light_at_moment,
-    light_of_day,
-    light_of_week,
-    light_of_year,
-)
+from plateside.tasks.light.moment_and_day import light_at_moment, light_of_day
 from plateside.tasks.light.place import open_stand
+from plateside.tasks.light.week_and_year import light_of_week, light_of_year
 from plateside.tasks.report import Report
 
 HELP = "say when the window gives good light: at a moment, over a day, a week, the year"

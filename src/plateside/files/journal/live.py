@@ -6,7 +6,8 @@ For one thread; each thread keeps its own.
 
 from pathlib import Path
 
-from plateside.files.journal.journal import Journal, Row
+from plateside.files.journal.journal import Journal
+from plateside.files.journal.rows import Row
 from plateside.files.journal.state import ShootState, add, replay
 
 

@@ -40,7 +40,8 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-from plateside.files.journal.journal import Journal, Row
+from plateside.files.journal.journal import Journal
+from plateside.files.journal.rows import Row
 
 CropShares = tuple[float, float, float, float]
 

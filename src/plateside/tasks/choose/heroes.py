@@ -6,7 +6,7 @@ from pathlib import Path
 from plateside.files.journal.state import read_state
 from plateside.files.originals.identity import content_hash
 from plateside.files.originals.kinds import is_raw
-from plateside.files.settings import OpenShoot
+from plateside.files.settings.load import OpenShoot
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot

@@ -7,7 +7,7 @@ from plateside.files.cache import write_sealed
 from plateside.files.folder import shoot_folder
 from plateside.files.originals.pixels import display_picture
 from plateside.files.pictures import encode, encode_plain
-from plateside.files.settings import load_shoot
+from plateside.files.settings.load import load_shoot
 from plateside.files.thumbnails import SIZES, thumbnail_path
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.progress import Progress, silent

@@ -8,7 +8,7 @@ from typing import Any
 
 from plateside.files.index.index import Index
 from plateside.files.originals.pixels import display_picture
-from plateside.files.settings import OpenShoot
+from plateside.files.settings.load import OpenShoot
 from plateside.frames.bursts import Detail, detail_in, sharpnesses
 from plateside.frames.choose import SAME_ODD_SHARE
 from plateside.frames.facts import Box

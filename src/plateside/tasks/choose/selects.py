@@ -7,8 +7,8 @@ from pathlib import Path
 from plateside.deliver.enough import too_small_for
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, read_state
-from plateside.files.originals.scan import Unreadable
-from plateside.files.settings import OpenShoot, open_shoot
+from plateside.files.originals.unreadable import Unreadable
+from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.frames.choose import Candidate, Pick, ShotChoice, choose
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent

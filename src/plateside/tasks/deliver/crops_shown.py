@@ -9,7 +9,7 @@ from plateside.deliver.crops import Crop, plan_crop
 from plateside.deliver.rectangles import PixelRectangle
 from plateside.deliver.subject import Subject, marked
 from plateside.files.journal.state import read_state
-from plateside.files.settings import open_shoot
+from plateside.files.settings.load import open_shoot
 from plateside.model.errors import InputError
 from plateside.model.shoot import Channel, Shot
 from plateside.tasks.deliver.delivery_files import Source

@@ -10,7 +10,7 @@ from plateside.deliver.rights import Rights, person_gate, rights_of
 from plateside.deliver.sizes import SSIM_FLOOR
 from plateside.files.checksums import sha256_of_file
 from plateside.files.journal.state import read_state
-from plateside.files.settings import open_shoot
+from plateside.files.settings.load import open_shoot
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Channel, Shoot, Shot

@@ -23,7 +23,7 @@ from plateside.files.cache import BuildRecord, key_of
 from plateside.files.checksums import sha256_of, sha256_of_file
 from plateside.files.journal.state import ShootState
 from plateside.files.pictures import ENDINGS, QUALITY, Pixels, colour_remark, decode, encode, read_picture
-from plateside.files.settings import OpenShoot
+from plateside.files.settings.load import OpenShoot
 from plateside.files.working import sweep
 from plateside.finish.adjustments import AS_TAKEN, BY_HAND
 from plateside.finish.render import to_8_bits

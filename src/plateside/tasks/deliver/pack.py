@@ -10,7 +10,7 @@ from plateside.files.checksums import sha256_of, sha256_of_file
 from plateside.files.journal.state import read_state
 from plateside.files.originals.unreadable import can_be_shown, shown
 from plateside.files.safe_names import safe_names
-from plateside.files.settings import OpenShoot, open_shoot
+from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
 from plateside.paper.read_me import package_note

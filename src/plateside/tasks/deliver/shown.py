@@ -10,7 +10,7 @@ from plateside.files import damage
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, replay
 from plateside.files.json_text import read_json_file
-from plateside.files.settings import load_shoot
+from plateside.files.settings.load import load_shoot
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot, Shot
 from plateside.paper.read_me import ready_words

@@ -7,7 +7,7 @@ from plateside.files.bags import bring_back, check_bag
 from plateside.files.checksums import sha256_of_file
 from plateside.files.folder import SHOOT_FILE
 from plateside.files.journal.state import read_state
-from plateside.files.settings import load_shoot
+from plateside.files.settings.load import load_shoot
 from plateside.model.errors import InputError, PlatesideError
 from plateside.model.progress import Progress, silent
 from plateside.tasks.deliver.open_points import MANIFEST, UNFINISHED, delivered, standing, what_blocks

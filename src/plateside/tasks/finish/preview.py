@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from plateside.files.journal.state import read_state
 from plateside.files.originals.pixels import linear_picture
 from plateside.files.pictures import encode, read_picture
-from plateside.files.settings import open_shoot
+from plateside.files.settings.load import open_shoot
 from plateside.finish.develop import develop
 from plateside.finish.render import highlight, render, to_8_bits
 from plateside.finish.tone import set_curve

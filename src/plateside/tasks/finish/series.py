@@ -12,7 +12,7 @@ from plateside.files.checksums import sha256_of_file
 from plateside.files.folder import ShootFolder
 from plateside.files.journal.state import read_state
 from plateside.files.pictures import encode, fill_tiff_16, picture_size
-from plateside.files.settings import OpenShoot, open_shoot
+from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.files.working import sweep
 from plateside.finish.adjustments import Adjustments, mired_said, stops_said, too_far_said
 from plateside.finish.matched import is_matched

@@ -9,7 +9,7 @@ from plateside.files.folder import can_lie_in
 from plateside.files.journal.state import read_state
 from plateside.files.json_text import read_json_file
 from plateside.files.originals.kinds import is_raw
-from plateside.files.settings import load_shoot
+from plateside.files.settings.load import load_shoot
 from plateside.finish.matched import is_matched
 from plateside.model.errors import InputError
 from plateside.tasks.choose.doubt import doubt_of

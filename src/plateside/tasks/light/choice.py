@@ -14,8 +14,8 @@ from zoneinfo import ZoneInfo
 from plateside import __version__
 from plateside.files.atomic import disk_faults_in_words
 from plateside.files.cache import Cache, picture_or_none
-from plateside.files.settings import OpenShoot, open_shoot
 from plateside.files.settings.forms import YEARS, a_date, a_time
+from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.light.cie_types import CIE_TYPES, TRADITIONAL, TRADITIONAL_WORDS
 from plateside.model.errors import InputError
 from plateside.tasks.named import check_spots, check_windows

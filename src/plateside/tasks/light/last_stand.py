@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from plateside.files.folder import SHOOT_FILE
-from plateside.files.settings import open_shoot
+from plateside.files.settings.load import open_shoot
 from plateside.tasks.light.asked import Asked
 from plateside.tasks.light.choice import LightChoice
 from plateside.tasks.light.place import LightStand

@@ -9,16 +9,12 @@ from pathlib import Path
 from plateside.files.originals.kinds import is_raw
 from plateside.files.originals.metadata import read_settings
 from plateside.files.originals.pixels import linear_picture
-from plateside.files.settings import Add, Put, Take, open_shoot, update_studio
+from plateside.files.settings.load import open_shoot
+from plateside.files.settings.write import Add, Put, Take, update_studio
 from plateside.light.answers import Spread, rounded
-from plateside.light.meter import (
-    BearingFound,
-    Grazing,
-    PatchCorner,
-    bearing_from_sun,
-    illuminance_from_grey_card,
-)
+from plateside.light.meter.bearing import BearingFound, Grazing, PatchCorner, bearing_from_sun
 from plateside.light.meter.fit import FEWEST, FitReport, fit_studio
+from plateside.light.meter.iso12232 import illuminance_from_grey_card
 from plateside.light.moment import light_at
 from plateside.light.sky import SKY_WORDS
 from plateside.light.sun import zone_of

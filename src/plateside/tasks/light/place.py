@@ -6,9 +6,9 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from plateside.files.folder import SHOOT_FILE, STUDIO_FILE
-from plateside.files.settings import load_studio, open_shoot
 from plateside.files.settings.forms import YEARS
 from plateside.files.settings.guesses import nearest
+from plateside.files.settings.load import load_studio, open_shoot
 from plateside.light.answers import StandingBoard
 from plateside.light.boards import all_standing
 from plateside.light.sun import zone_of

@@ -13,14 +13,11 @@ from plateside.files.settings.guesses import nearest
 from plateside.light.sky import SKY_WORDS, Sky, SkySeries, cie_sky, perez_series, word_series
 from plateside.light.sky_light import KINDS
 from plateside.light.sun import sun_positions
-from plateside.light.weather import (
-    CloudCover,
-    Weather,
-    irradiances_from_cloud,
-    parse_cloud_cover,
-    parse_epw,
-    parse_tmy3,
-)
+from plateside.light.weather.cloud import CloudCover, parse_cloud_cover
+from plateside.light.weather.epw import parse_epw
+from plateside.light.weather.hours import Weather
+from plateside.light.weather.kasten1980 import irradiances_from_cloud
+from plateside.light.weather.tmy3 import parse_tmy3
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.studio import Place
 

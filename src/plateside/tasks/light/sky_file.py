@@ -14,8 +14,11 @@ from zoneinfo import ZoneInfo
 import numpy as np
 
 from plateside.files.atomic import write_text
-from plateside.files.settings import open_shoot
-from plateside.light.weather import Weather, parse_cloud_cover, parse_epw, parse_tmy3
+from plateside.files.settings.load import open_shoot
+from plateside.light.weather.cloud import parse_cloud_cover
+from plateside.light.weather.epw import parse_epw
+from plateside.light.weather.hours import Weather
+from plateside.light.weather.tmy3 import parse_tmy3
 from plateside.model.errors import InputError
 from plateside.model.studio import Place
 from plateside.tasks.light.choice import sky_file

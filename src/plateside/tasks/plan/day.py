@@ -5,13 +5,13 @@ from pathlib import Path
 
 from plateside.camera.setup import SetUp
 from plateside.files.atomic import write_text
-from plateside.files.settings import OpenShoot, open_shoot
+from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.light.answers import rounded
 from plateside.model.errors import CouldNotError
 from plateside.model.progress import Progress, silent
 from plateside.paper.call_sheet import call_sheet
 from plateside.paper.shot_card import card_page
-from plateside.plan.day import DayPlan, Slot
+from plateside.plan.day_plan import DayPlan, Slot
 from plateside.plan.kitchen import DAY_BEFORE, Task
 from plateside.plan.words import headline, not_as_asked
 from plateside.tasks.plan.planned import whole_sheet

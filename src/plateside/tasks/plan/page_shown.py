@@ -4,7 +4,7 @@ from pathlib import Path
 from typing import Any
 
 from plateside.files.journal.state import read_state
-from plateside.files.settings import load_studio
+from plateside.files.settings.load import load_studio
 from plateside.model.errors import PlatesideError
 from plateside.paper.shot_card_style import CSS
 from plateside.tasks.report import as_json

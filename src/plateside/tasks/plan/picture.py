@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from plateside.camera.setup import SetUp
 from plateside.files.drawn import DrawnCache, write_drawn
-from plateside.files.settings import OpenShoot, open_shoot
+from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.ground.exposure import f_number_words, shutter_words
 from plateside.light.answers import Hung, rounded
 from plateside.light.sky import SKY_WORDS

@@ -8,7 +8,7 @@ from typing import TypeVar
 import numpy as np
 
 from plateside.camera.setup import SetUp
-from plateside.files.settings import OpenShoot
+from plateside.files.settings.load import OpenShoot
 from plateside.light.answers import Hung, SpotLight, StandingBoard
 from plateside.light.boards import all_standing
 from plateside.light.moment import light_at

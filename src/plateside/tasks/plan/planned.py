@@ -13,7 +13,7 @@ from pathlib import Path
 
 from plateside.camera.setup import SetUp
 from plateside.files.folder import SHOOT_FILE
-from plateside.files.settings import OpenShoot, open_shoot
+from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.files.settings.places import country_name
 from plateside.light.answers import DayLight
 from plateside.model.errors import CouldNotError, InputError
@@ -23,7 +23,7 @@ from plateside.paper.call_sheet import sheet_body
 from plateside.paper.shot_card import card
 from plateside.picture.drawn_shot import fingerprint
 from plateside.plan.clocks import rule_of
-from plateside.plan.day import DayPlan
+from plateside.plan.day_plan import DayPlan
 from plateside.plan.scene import spot_of
 from plateside.tasks.plan.picture_stage import laid_of, pose_of
 from plateside.tasks.plan.planned_order import keep_order

@@ -16,7 +16,7 @@ from plateside.files.originals.kinds import is_raw
 from plateside.files.originals.metadata import read_settings
 from plateside.files.originals.pixels import display_picture, linear_picture
 from plateside.files.printing import make_pdf
-from plateside.files.settings import load_shoot, load_studio
+from plateside.files.settings.load import load_shoot, load_studio
 from plateside.light.answers import rounded
 from plateside.light.meter.iso12232 import MeasuredLight, illuminance_from_grey_card
 from plateside.model.errors import CouldNotError, InputError

@@ -10,7 +10,7 @@ import numpy as np
 
 from plateside.camera.place import faces_deg
 from plateside.camera.setup import LightForShot, SetUp
-from plateside.files.settings import OpenShoot, open_shoot
+from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.files.settings.places import country_name
 from plateside.light.answers import DayLight, SpotLight
 from plateside.light.boards import all_standing
@@ -22,7 +22,8 @@ from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shoot, Shot
 from plateside.model.studio import Studio
 from plateside.plan.clocks import rule_of
-from plateside.plan.day import DayPlan, LightOfShot, plan_day
+from plateside.plan.day import plan_day
+from plateside.plan.day_plan import DayPlan, LightOfShot
 from plateside.plan.light_need import light_need
 from plateside.plan.scene import spot_of
 from plateside.plan.setup import metered_lx, solve

@@ -13,7 +13,7 @@ from plateside.camera.setup import Unmet
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
 from plateside.paper.shot_card import fact_rows, frame_failure, minds, on_the_set, ways_out
-from plateside.plan.day import DayPlan, Slot
+from plateside.plan.day_plan import DayPlan, Slot
 from plateside.plan.drawing import side_view
 from plateside.plan.floor_plan import top_view
 from plateside.plan.kitchen import DAY_BEFORE

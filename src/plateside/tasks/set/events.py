@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from plateside.files.journal.journal import Row
+from plateside.files.journal.rows import Row
 from plateside.files.journal.state import ShootState
 from plateside.tasks.set.judged import Judged, lamp_of
 from plateside.words.counting import ordinal

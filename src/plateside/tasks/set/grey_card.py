@@ -15,7 +15,7 @@ from plateside.files.folder import find_shoot, shoot_folder
 from plateside.files.index.index import Index
 from plateside.files.journal.state import read_state
 from plateside.files.originals.scan import scan_frames
-from plateside.files.settings import load_shoot
+from plateside.files.settings.load import load_shoot
 from plateside.frames.colour import cast_of_card
 from plateside.frames.exposure import CARD_AIM
 from plateside.frames.facts import ColourFacts

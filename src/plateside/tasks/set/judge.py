@@ -12,7 +12,7 @@ from plateside.files.originals.listing import stamp_of
 from plateside.files.originals.scan import scan_frames
 from plateside.files.originals.unreadable import Unreadable
 from plateside.files.originals.unreadable import unreadable as unreadable_of
-from plateside.files.settings import OpenShoot, open_shoot
+from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.frames.assign import guess_shots
 from plateside.frames.trend import Trend
 from plateside.model.errors import Cancelled, CouldNotError, InputError

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from plateside.files.index.index import Index
 from plateside.files.journal.state import ShootState
 from plateside.files.originals.scan import read_frame
-from plateside.files.settings import OpenShoot
+from plateside.files.settings.load import OpenShoot
 from plateside.frames.assign import guess_shots
 from plateside.frames.compare import (
     COMPARE_VERSION,

@@ -6,7 +6,7 @@ from hashlib import sha256
 from zoneinfo import ZoneInfo
 
 from plateside.files.index.index import Index
-from plateside.files.settings import OpenShoot
+from plateside.files.settings.load import OpenShoot
 from plateside.frames.facts import Ball
 from plateside.frames.fill import LEAST_KNOWN_STOPS, KnownFill
 from plateside.frames.set_up_acts import BALL_SURE

@@ -8,7 +8,7 @@ from plateside.files.folder import find_shoot
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import LampCheck, ShootState, read_state
 from plateside.files.originals.scan import read_frame
-from plateside.files.settings import load_shoot
+from plateside.files.settings.load import load_shoot
 from plateside.frames.edges import grey
 from plateside.frames.exposure import small_linear
 from plateside.frames.register import register

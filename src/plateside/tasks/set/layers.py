@@ -16,7 +16,7 @@ from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, read_state
 from plateside.files.originals.scan import read_frame, scan_frames
 from plateside.files.pictures import write_picture
-from plateside.files.settings import OpenShoot, load_shoot, open_shoot
+from plateside.files.settings.load import OpenShoot, load_shoot, open_shoot
 from plateside.frames.changes import Part, changes
 from plateside.frames.edges import grey
 from plateside.frames.exposure import small_linear

@@ -12,7 +12,7 @@ from plateside.files.index.index import Index
 from plateside.files.journal.state import ShootState, read_state
 from plateside.files.originals.pixels import display_picture
 from plateside.files.originals.scan import read_frame
-from plateside.files.settings import open_shoot
+from plateside.files.settings.load import open_shoot
 from plateside.frames.changes import Part, changes
 from plateside.frames.edges import grey
 from plateside.frames.exposure import small_linear

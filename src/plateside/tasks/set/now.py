@@ -11,9 +11,10 @@ from itertools import islice
 from pathlib import Path
 from typing import Any
 
-from plateside.files.journal.journal import Journal, Row
+from plateside.files.journal.journal import Journal
+from plateside.files.journal.rows import Row
 from plateside.files.journal.state import ShootState, add, last_undoable, replay
-from plateside.files.settings import load_shoot
+from plateside.files.settings.load import load_shoot
 from plateside.model.shoot import Shoot, Shot
 from plateside.plan.dish_order import following
 from plateside.tasks.plan.planned_order import done_shots, order_on_set

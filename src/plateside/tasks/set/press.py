@@ -5,9 +5,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from plateside.files.journal.journal import Journal, Row
+from plateside.files.journal.journal import Journal
+from plateside.files.journal.rows import Row
 from plateside.files.journal.state import ShootState, last_undoable, replay, undone
-from plateside.files.settings import load_shoot
+from plateside.files.settings.load import load_shoot
 from plateside.model.errors import CouldNotError, InputError
 from plateside.tasks.named import check_shot
 

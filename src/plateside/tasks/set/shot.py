@@ -10,7 +10,7 @@ from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, last_undoable, read_state
 from plateside.files.originals.identity import content_hash
 from plateside.files.originals.scan import frames_there, scan_frames
-from plateside.files.settings import load_shoot
+from plateside.files.settings.load import load_shoot
 from plateside.model.errors import InputError
 from plateside.model.frame import Frame
 from plateside.model.shoot import Shoot

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from fractions import Fraction
 
-from plateside.files.settings import OpenShoot
+from plateside.files.settings.load import OpenShoot
 from plateside.frames.set_up_acts import WantedGeometry
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.shoot import Channel, Shot

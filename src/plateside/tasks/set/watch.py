@@ -20,13 +20,13 @@ from typing import Any
 from plateside.files import damage
 from plateside.files.folder import SHOOT_FILE
 from plateside.files.index.index import Index
-from plateside.files.journal.journal import Row
 from plateside.files.journal.live import LiveState
+from plateside.files.journal.rows import Row
 from plateside.files.journal.state import ShootState
 from plateside.files.landing.landing import Landed, Landing
 from plateside.files.originals.scan import read_frame
 from plateside.files.originals.unreadable import Unreadable, unreadable
-from plateside.files.settings import OpenShoot, open_shoot
+from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.files.watch_lock import WatchLock
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Frame

@@ -17,10 +17,9 @@ from typing import Any
 from plateside.files.atomic import write_bytes, write_text
 from plateside.files.folder import SHOOT_FILE, UNDO_FOLDER, find_shoot, refuse_elsewhere, shoot_folder
 from plateside.files.json_text import read_json_file
-from plateside.files.settings import Change, load_shoot, load_studio
-from plateside.files.settings.load import judge_both, judge_studio, read_text
+from plateside.files.settings.load import judge_both, judge_studio, load_shoot, load_studio, read_text
 from plateside.files.settings.one_writer import one_writer
-from plateside.files.settings.write import rewritten
+from plateside.files.settings.write import Change, rewritten
 from plateside.model.errors import CouldNotError
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from plateside.files.settings import Add, Change, Move, Put, Take
+from plateside.files.settings.write import Add, Change, Move, Put, Take
 from plateside.model.errors import InputError
 
 

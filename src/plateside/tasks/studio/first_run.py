@@ -10,13 +10,12 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from plateside.files.folder import SHOOT_FILE, STUDIO_FILE, shoot_folder
-from plateside.files.settings import Put, load_shoot, load_studio
 from plateside.files.settings.forms import YEARS, a_date
 from plateside.files.settings.lines import number_text
-from plateside.files.settings.load import judge_shoot, judge_studio
+from plateside.files.settings.load import judge_shoot, judge_studio, load_shoot, load_studio
 from plateside.files.settings.mistakes import Mistake, raise_if_any
 from plateside.files.settings.starter import shoot_text, studio_text
-from plateside.files.settings.write import rewritten, update_studio
+from plateside.files.settings.write import Put, rewritten, update_studio
 from plateside.model.errors import PlatesideError, SettingsError
 from plateside.model.first_answers import Answers
 from plateside.model.studio import Studio

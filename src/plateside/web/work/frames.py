@@ -7,9 +7,9 @@ from typing import Any
 from plateside.model.progress import Progress
 from plateside.tasks.choose.make_thumbnails import make_thumbnails
 from plateside.tasks.choose.strips import make_strips
-from plateside.tasks.light.left import light_left
 from plateside.tasks.set.lamp import ask_lamp_off
 from plateside.tasks.set.layers import layers_of
+from plateside.tasks.set.light_left import light_left
 from plateside.tasks.set.marks import FrameMarker
 from plateside.web.workers.names import Work
 

@@ -58,7 +58,7 @@ def year(args: dict[str, Any], progress: Progress) -> Any:
 
 def picture(args: dict[str, Any], progress: Progress) -> Any:
     """{"day", "at", "quality", "what_if"} -> where it lies and what stands under it."""
-    from plateside.tasks.light.picture_shown import shown_picture
+    from plateside.tasks.plan.light_picture import shown_picture
 
     root, choice = _of(args)
     return shown_picture(

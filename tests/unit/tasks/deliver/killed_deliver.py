@@ -6,7 +6,7 @@ from pathlib import Path
 
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
-from plateside.files.settings import load_shoot
+from plateside.files.settings.load import load_shoot
 from plateside.tasks.deliver.delivery import deliver
 from plateside.tasks.deliver.open_points import WHOLE, delivered, standing
 from plateside.tasks.deliver.verify import verify

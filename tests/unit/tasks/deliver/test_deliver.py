@@ -18,7 +18,7 @@ from plateside.deliver.sizes import ssim
 from plateside.files import working
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
-from plateside.files.settings import load_shoot
+from plateside.files.settings.load import load_shoot
 from plateside.finish.adjustments import BY_HAND
 from plateside.model.errors import Cancelled, CouldNotError, InputError
 from plateside.tasks.deliver.delivery import DeliverReport, deliver

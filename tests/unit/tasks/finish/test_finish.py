@@ -16,7 +16,7 @@ from bench.synthetic.dng import write_dng
 from plateside.files.cache import read_sealed_json, write_sealed_json
 from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
-from plateside.files.settings import open_shoot
+from plateside.files.settings.load import open_shoot
 from plateside.finish.adjustments import BY_HAND, NOTHING_ELSE
 from plateside.finish.ciede2000 import delta_e
 from plateside.finish.matched import is_matched

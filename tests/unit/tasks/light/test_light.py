@@ -22,7 +22,8 @@ import pytest
 from bench.synthetic.dng import write_dng
 from plateside.cli.main import main
 from plateside.cli.verbs import light as verb
-from plateside.files.settings import dump, load_studio
+from plateside.files.settings.load import load_studio
+from plateside.files.settings.write import dump
 from plateside.light.answers import Interval, LightNeeds, Spread
 from plateside.light.day import day_light
 from plateside.light.good_hours import good_minutes as engine_good_minutes
@@ -34,15 +35,11 @@ from plateside.model.studio import Board, Camera, Place, Reading, Room, Spot, St
 from plateside.tasks.light import meter as light_meter
 from plateside.tasks.light import reports as light_reports
 from plateside.tasks.light import week_and_year as light_calendar
+from plateside.tasks.light.asked import Asked
 from plateside.tasks.light.meter import find_bearing, fit_to_readings, keep_card, keep_reading
-from plateside.tasks.light.moment_and_day import (
-    Asked,
-    light_at_moment,
-    light_of_day,
-    light_of_week,
-    light_of_year,
-)
+from plateside.tasks.light.moment_and_day import light_at_moment, light_of_day
 from plateside.tasks.light.place import moment_in
+from plateside.tasks.light.week_and_year import light_of_week, light_of_year
 from plateside.tasks.light.words import (
     NO_DAYLIGHT,
     compass_words,

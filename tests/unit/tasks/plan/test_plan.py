@@ -9,7 +9,7 @@ import pytest
 
 import plateside.demo
 from plateside.cli.main import main
-from plateside.files.settings import open_shoot
+from plateside.files.settings.load import open_shoot
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.progress import silent
 from plateside.tasks.plan.day import plan_shoot

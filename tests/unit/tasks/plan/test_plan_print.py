@@ -10,7 +10,7 @@ from lxml import html
 
 from plateside.demo.data import copy_demo
 from plateside.files.printing import make_pdf
-from plateside.files.settings import Put, update_shoot, update_studio
+from plateside.files.settings.write import Put, update_shoot, update_studio
 from plateside.paper.paper_tree import tree_of, words_of
 from plateside.tasks.plan.planned import Memory, sheet
 from plateside.tasks.plan.print_pdf import print_call_sheet

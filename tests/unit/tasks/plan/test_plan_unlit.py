@@ -6,7 +6,8 @@ import pytest
 
 from plateside.cli.main import main
 from plateside.demo.data import copy_demo
-from plateside.files.settings import Put, load_studio, open_shoot, update_studio
+from plateside.files.settings.load import load_studio, open_shoot
+from plateside.files.settings.write import Put, update_studio
 from plateside.model.errors import SettingsError
 from plateside.plan.unlit import ASSUMED_LX
 from plateside.tasks.plan.day import plan_shoot

@@ -14,7 +14,7 @@ from PIL import Image
 
 from plateside.cli.main import main
 from plateside.demo.data import copy_demo
-from plateside.files.settings import Put, update_shoot
+from plateside.files.settings.write import Put, update_shoot
 from plateside.model.errors import Cancelled, CouldNotError, InputError, SettingsError
 from plateside.plan.kitchen import DAY_BEFORE
 from plateside.tasks.plan.day import plan_shoot

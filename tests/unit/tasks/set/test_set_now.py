@@ -6,7 +6,7 @@ import pytest
 
 from plateside.demo.data import copy_demo
 from plateside.files.journal.journal import Journal
-from plateside.files.settings import open_shoot
+from plateside.files.settings.load import open_shoot
 from plateside.tasks.plan.day import plan_shoot
 from plateside.tasks.set.now import LONGEST_ACT, OnSet, set_now, short_act
 from plateside.tasks.set.shot import go_on

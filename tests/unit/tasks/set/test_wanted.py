@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from plateside.files.settings import open_shoot
+from plateside.files.settings.load import open_shoot
 from plateside.tasks.set.wanted import wanted_of
 from tests.unit.tasks.finished_shoot import SHOOT, make_shoot
 

@@ -190,7 +190,7 @@ def test_what_a_replaced_frame_was_part_of() -> None:
     ]  # fmt: skip
     from datetime import UTC, datetime
 
-    from plateside.files.journal.journal import Row
+    from plateside.files.journal.rows import Row
 
     state = replay([Row(n, datetime.now(UTC), kind, data) for n, (kind, data) in enumerate(rows, 1)])  # type: ignore[arg-type]
     assert state.landed == {"r1": "1.dng", "j2": "2.jpg"}

@@ -7,7 +7,7 @@ import pytest
 
 from plateside.cli.main import main
 from plateside.files.journal.journal import Journal
-from plateside.files.settings import load_shoot
+from plateside.files.settings.load import load_shoot
 from plateside.tasks.studio.check import check
 from tests.unit.settings.sample_settings import SHOOT, STUDIO, spoiled
 

@@ -9,7 +9,8 @@ from typing import Any
 
 import pytest
 
-from plateside.files.settings import Add, Put, Take, load_shoot, load_studio, open_shoot
+from plateside.files.settings.load import load_shoot, load_studio, open_shoot
+from plateside.files.settings.write import Add, Put, Take
 from plateside.model.errors import CouldNotError, InputError, SettingsError
 from plateside.tasks.report import as_json
 from plateside.tasks.studio import edit

@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from plateside.demo.data import demo_folder, make_demo
-from plateside.files.settings import open_shoot
+from plateside.files.settings.load import open_shoot
 from plateside.files.settings.places import cities_beginning
 from plateside.model.errors import InputError, SettingsError
 from plateside.tasks.plan.setup import set_up

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from plateside.cli.main import main
-from plateside.files.settings import load_studio, open_shoot
+from plateside.files.settings.load import load_studio, open_shoot
 from plateside.model.errors import InputError
 from plateside.tasks.studio.check import check
 from plateside.tasks.studio.new import choose_city, facing, pixels, room, sensor, sizes

@@ -3,7 +3,7 @@
 from pathlib import Path
 from typing import Any
 
-from plateside.files.settings import open_shoot
+from plateside.files.settings.load import open_shoot
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
 from plateside.tasks.light.choice import SKIES, LightChoice, picture_cache, picture_key

@@ -8,7 +8,7 @@ import pytest
 
 from plateside.demo.data import copy_demo
 from plateside.files.journal.state import ShootState
-from plateside.tasks.light.left import judged_today, light_left
+from plateside.tasks.set.light_left import judged_today, light_left
 
 LISBON = ZoneInfo("Europe/Lisbon")
 

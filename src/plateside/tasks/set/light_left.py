@@ -10,7 +10,7 @@ from plateside.files.index.index import Index
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, replay
 from plateside.files.originals.scan import read_frame
-from plateside.files.settings import open_shoot
+from plateside.files.settings.load import open_shoot
 from plateside.frames.trend import LightSample, trend
 from plateside.model.errors import CouldNotError, InputError
 from plateside.tasks.light.asked import Asked, day_of
