@@ -3,6 +3,8 @@
 Ten rooms are for building the engine and ten are held out: nobody may mend the engine by looking at those. Each room
 has two cases. `cases()` gives plain numbers and words, so that they are kept beside the answers; `objects(case)` makes
 the nouns of them again.
+
+Over 400 lines: a table of rooms: cutting it would part rooms from the list that says which are held out.
 """
 
 from collections.abc import Iterator

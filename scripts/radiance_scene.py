@@ -11,6 +11,8 @@ sun         `source` of 0.533 degrees
 reveal, overhang    `plastic` without gloss, as the walls are from outside too
 opposite    `glow` polygons of the luminance that the docstring gives; a see-through one is a `mixfunc` of that glow
             with nothing
+
+Over 400 lines: one scene in one go, so that it can be read beside the words of light/scene.py.
 """
 
 from collections.abc import Sequence

@@ -1,4 +1,7 @@
-"""Choose as she uses it: by keys and touch, seen by a second page, drawn before any script, pictures by the strip."""
+"""Choose as she uses it: by keys and touch, seen by a second page, drawn before any script, pictures by the strip.
+
+Over 400 lines: the pages of one stage share one server and one set of small pictures, started once for this file.
+"""
 
 import io
 import re

@@ -40,7 +40,7 @@ Light from outside that reaches it (through the glass, dirt and frame) is passed
 pane throws back again in part (its diffuse reflectance). To the room it is a diffuse reflector of its reflectance.
 
 **Table.** A thin rectangle, both faces of table_reflectance, at the spot's height, its middle under the dish, cut
-off at the walls. **Boards** (Standing) are thin rectangles, both faces of the board's reflectance. **Blocks** are
+off at the walls. **Boards** (StandingBoard) are thin rectangles, both faces of the board's reflectance. **Blocks** are
 solid boxes.
 
 **Faces.** The horizontal sensor lies 1 mm above the table top at the dish. The upright faces and the camera's face
@@ -50,7 +50,7 @@ window. The dish itself is not in the scene.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import atan2, cos, pi, radians, sin, tan
+from math import cos, radians, sin
 
 import numpy as np
 
@@ -58,19 +58,15 @@ from plateside.light.answers import Array, Hung, IntArray, StandingBoard
 from plateside.light.boards import bands
 from plateside.light.glass import diffuse_glass_reflectance, pane
 from plateside.light.rays import OUTWORKS
+from plateside.light.window_outside import outside_of
 from plateside.model.errors import InputError
-from plateside.model.studio import WALLS, Opposite, Reflectance, Spot, Studio, Window
+from plateside.model.studio import WALLS, Reflectance, Spot, Studio, Window
 
 HORIZONTAL_LIFT_M = 0.001
 FACE_LIFT_M = 0.05
 MOST_REFLECTANCE = 0.95
-SEGMENT_DEG = 20.0
 INSIDE_M = 2e-3
 """So far inside a block something must be to be called inside."""
-REVEAL_REFLECTANCE = 0.5
-OVERHANG_REFLECTANCE = 0.5
-LIFTED_HORIZON_M = 1000.0
-LIFTED_HORIZON_REFLECTANCE = 0.25
 
 SURFACES = (*WALLS, "floor", "ceiling")
 
@@ -201,7 +197,7 @@ def build_scene(
                 f"{left:g} m from the left end) does not fit into the {WALLS[wall]} wall, which is {length:g} m long "
                 f"and {room.height_m:g} m high; correct its size, sill_m or from_left_m."
             )
-        ground, first, count = _outside(
+        ground, first, count = outside_of(
             studio,
             window,
             corner + along * (left + window.width_m / 2),
@@ -357,49 +353,3 @@ def _parts(window: Window, sheet: Hung | None, pane_reflects: float) -> list[Par
     if sheet.covers_share < 1:
         parts.append((window.sill_m, window.height_m - covered, False, 1.0, 0.0, bare_reflects))
     return parts
-
-
-def _outside(
-    studio: Studio, window: Window, middle: Array, normal: Array, front: float,
-    opposite_f: list[list[float]], opposite_i: list[list[int]], objects: list[list[float]],
-) -> tuple[int, int, int]:  # fmt: skip
-    """Add a window's ground, reveal, overhang and opposites; its ground object, first opposite and their number."""
-    ground = bands(window.ground_reflectance)
-    facing = atan2(normal[0], normal[1])
-    first_object = len(objects)
-    nothing = [0.0, 0.0]
-    half = [0.5 * g for g in ground]
-    objects.append([0.0, 0.0, facing, *ground, 1.0, 1.0, 1.0, *nothing])
-    objects.append([0.5, 0.0, facing, *(REVEAL_REFLECTANCE,) * 3, *(0.25 * g for g in ground), *nothing])
-    objects.append([0.0, 0.0, facing, *(OVERHANG_REFLECTANCE,) * 3, *half, *nothing])
-    ground_z = -window.floor_above_ground_m
-    middle_z = window.sill_m + window.height_m / 2
-    lift = studio.fit.skyline_lift_deg
-    things = sorted(window.opposite, key=lambda one: one.distance_m)
-    if lift > 0:
-        top = LIFTED_HORIZON_M * tan(radians(lift)) + middle_z - ground_z
-        things.append(
-            Opposite(
-                bearing_from_deg=0, bearing_to_deg=360, distance_m=LIFTED_HORIZON_M,
-                top_above_ground_m=max(top, 0.0), reflectance=LIFTED_HORIZON_REFLECTANCE,
-            )
-        )  # fmt: skip
-    first = len(opposite_f)
-    for number, thing in enumerate(things):
-        top = thing.top_above_ground_m + ground_z
-        if lift != 0 and not (lift > 0 and number == len(things) - 1):
-            angle = atan2(top - middle_z, thing.distance_m) + radians(lift)
-            top = middle_z + thing.distance_m * tan(min(max(angle, -1.55), 1.55))
-        extent = (thing.bearing_to_deg - thing.bearing_from_deg) % 360
-        if extent == 0 and thing.bearing_to_deg != thing.bearing_from_deg:
-            extent = 360.0
-        count = max(1, int(np.ceil(extent / SEGMENT_DEG)))
-        start = radians(thing.bearing_from_deg) - front
-        opposite_f.append([
-            middle[0], middle[1], thing.distance_m, start % (2 * pi), radians(extent), top, thing.see_through, ground_z,
-        ])  # fmt: skip
-        opposite_i.append([len(objects), count])
-        for k in range(count):
-            looks = start + radians(extent) * (k + 0.5) / count + pi
-            objects.append([1.0, 1.0, looks, *bands(thing.reflectance), *half, *nothing])
-    return first_object, first, len(opposite_f) - first

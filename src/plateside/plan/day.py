@@ -19,11 +19,9 @@ from plateside.light.answers import rounded
 from plateside.model.shoot import Recipe, Shot, Step
 from plateside.plan.clocks import HoldingRule, minutes_of
 from plateside.plan.day_notes import notes_of, plates_of
-from plateside.plan.day_plan import STAND_IN_SHARE, DayPlan, LightOfShot, Plate, Slot, TimedShot
+from plateside.plan.day_plan import STAND_IN_SHARE, DayPlan, LightOfShot, Slot, TimedShot
 from plateside.plan.dish_order import dish_order
 from plateside.plan.kitchen import DAY_BEFORE, Task, ahead_plan, chain, minutes_for, redo_for, split_steps
-
-__all__ = ["STAND_IN_SHARE", "DayPlan", "LightOfShot", "Plate", "Slot", "clock_time", "orders", "plan_day"]
 
 GRID_MIN = 5
 LONGEST_WAIT_MIN = 120

@@ -26,8 +26,6 @@ from plateside.files.journal.rows import Damaged, Found, Row, line_of, read_line
 from plateside.files.json_text import LARGEST_BYTES
 from plateside.model.errors import CouldNotError, InputError
 
-__all__ = ["Journal", "Row"]
-
 LOCK_PATIENCE_S = 10.0
 _BLOCK_BYTES = 1 << 14
 _UTF_16 = (b"\xff\xfe", b"\xfe\xff")

@@ -13,8 +13,7 @@ from plateside.files.originals.kinds import is_raw
 from plateside.files.originals.listing import ListedFile, list_folder, of_other_kind
 from plateside.files.originals.metadata import read_settings
 from plateside.files.originals.pixels import size_and_settings, stated_size
-from plateside.files.originals.unreadable import Unreadable as Unreadable
-from plateside.files.originals.unreadable import shown, stem_key, unreadable
+from plateside.files.originals.unreadable import Unreadable, shown, stem_key, unreadable
 from plateside.files.originals.whole import check_whole
 from plateside.model.errors import InputError, PlatesideError
 from plateside.model.frame import Frame, Settings

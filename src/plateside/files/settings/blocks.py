@@ -98,6 +98,3 @@ def _text_and_rest(bare: str) -> tuple[str, bool, str]:
     comma = rest.lstrip().startswith(",")
     rest = rest.lstrip()[1:] if comma else rest
     return written, comma, rest.rstrip() if rest.strip().startswith("#") else ""
-
-
-__all__ = ["array_or_value", "moved"]

@@ -10,23 +10,3 @@ cloud   a pasted forecast: time and cloud cover in percent
 skies   the sky at given moments from either, for the light engine
 kasten1980  irradiances from cloud cover (Kasten and Czeplak, Solar Energy 24, 1980)
 """
-
-from plateside.light.weather.cloud import CloudCover, parse_cloud_cover, sky_word
-from plateside.light.weather.epw import parse_epw
-from plateside.light.weather.hours import Irradiances, Weather
-from plateside.light.weather.kasten1980 import irradiances_from_cloud
-from plateside.light.weather.skies import forecast_skies, weather_skies
-from plateside.light.weather.tmy3 import parse_tmy3
-
-__all__ = [
-    "CloudCover",
-    "Irradiances",
-    "Weather",
-    "forecast_skies",
-    "irradiances_from_cloud",
-    "parse_cloud_cover",
-    "parse_epw",
-    "parse_tmy3",
-    "sky_word",
-    "weather_skies",
-]

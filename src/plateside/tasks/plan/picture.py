@@ -18,13 +18,13 @@ from plateside.model.errors import CouldNotError, InputError
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import PlacedBoard, Shoot, Shot
 from plateside.model.studio import Board, Diffuser
-from plateside.picture.drawn_shot import CLEAN, QUALITIES, ROUGH, DrawnShot, Quality, height_px, picture_of
+from plateside.picture.drawn_shot import QUALITIES, ROUGH, DrawnShot, Quality, height_px, picture_of
 from plateside.picture.engine import SCALAR
 from plateside.picture.sheet import Panel, sheet_of
 from plateside.tasks.light.place import day_in
 from plateside.tasks.named import check_windows
 from plateside.tasks.plan.picture_engine import Engine, find_engine
-from plateside.tasks.plan.picture_stage import LitStage, light_of_stage, stage_of
+from plateside.tasks.plan.picture_stage import LitStage, stage_of
 from plateside.tasks.plan.setup import light_of, moment_of, set_up, shots_of, solve_all
 
 WHAT_IFS = ("boards", "hours", "apertures")
@@ -341,6 +341,3 @@ def _part(progress: Progress, k: int, of: int) -> Progress:
         progress(k * total + done, of * total)
 
     return facts
-
-
-__all__ = ["CLEAN", "PictureReport", "draw_picture", "light_of_stage"]

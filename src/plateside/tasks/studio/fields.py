@@ -165,6 +165,3 @@ def label_of(name: str) -> str:
     for short, shown in (("iso", "ISO"), ("exif", "EXIF"), ("url", "address"), ("f number", "f-number")):
         words = re.sub(rf"\b{short}\b", shown, words)
     return words[:1].upper() + words[1:]
-
-
-__all__ = ["NAMES", "ROOTS", "FieldSchema", "Schema", "by_path", "label_of", "schema_of"]

@@ -1,4 +1,7 @@
-"""Finishing over real files: matched to the known truth, resumed, stopped, refused with the mend."""
+"""Finishing over real files: matched to the known truth, resumed, stopped, refused with the mend.
+
+Over 400 lines: the cases share the making of frames whose truth is known.
+"""
 
 import contextlib
 import errno

@@ -1,4 +1,7 @@
-"""Settings changed from a page: all or none, never over another's change, undone step by step, names that follow."""
+"""Settings changed from a page: all or none, never over another's change, undone step by step, names that follow.
+
+Over 400 lines: one list of what may happen between two writers of one file; they share its two texts.
+"""
 
 import json
 import re
