@@ -13,8 +13,7 @@ from dataclasses import dataclass
 
 from plateside.camera.motion import MOVERS, hand_limit_s, longest_exposure_s, mover_speed_m_s
 from plateside.ground.exposure import F_NUMBERS, INCIDENT_C, SHUTTERS, ScaleMark, level_share
-from plateside.light.answers import Asker, rounded
-from plateside.light.answers import LightNeeds
+from plateside.light.answers import Asker, LightNeeds, rounded
 from plateside.light.good_hours import LEAST_LX
 from plateside.model.shoot import Channel, Shot
 from plateside.model.studio import Studio
