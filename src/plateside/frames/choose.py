@@ -63,6 +63,8 @@ class Candidate:
     """frames of one burst share a number"""
     best_of_burst: str = ""
     """why it is the best of its burst; empty for the others"""
+    best_on_hero: bool = False
+    """it is that by the hero's sharpness alone, which `sharpness_stops` has told already: nothing is forgiven it"""
     accepted: bool = False
     """the accepted test frame of the set-up: the ruler itself"""
     is_raw: bool = False
@@ -171,13 +173,15 @@ def _fault_in_burst(c: Candidate, all_of_shot: Sequence[Candidate]) -> tuple[flo
     soft, unlike = _softness_stops(c, all_of_shot), _unlike_stops(c)
     rest, place = _fault_stops(c, all_of_shot) - soft - unlike, 1
     if c.best_of_burst:
+        place = 0
+    if c.best_of_burst and not c.best_on_hero:
         # the sharpest where it matters, whatever is sharp elsewhere; its other faults stay its own, but for a hair
         mates = [o for o in all_of_shot if o.burst == c.burst and _rank(o) == _rank(c)]
         softs = [_softness_stops(o, all_of_shot) for o in mates]
         rests = [
             _fault_stops(o, all_of_shot) - own - _unlike_stops(o) for o, own in zip(mates, softs, strict=True)
         ]
-        soft, place = min([soft, *softs]), 0
+        soft = min([soft, *softs])
         rest = min([rest, *(other for other in rests if other >= rest - HAIR_STOPS)])
     own = soft + unlike + rest
     return round(own / STEP_STOPS) * STEP_STOPS, not c.accepted, _unlike_within_error(c), place

@@ -9,18 +9,21 @@ from typing import Any
 from plateside.files.index.index import Index
 from plateside.files.originals.pixels import display_picture
 from plateside.files.settings import OpenShoot
-from plateside.frames.bursts import Detail, detail_in, sharpnesses
+from plateside.frames.bursts import Detail, sharpnesses
 from plateside.frames.choose import SAME_ODD_SHARE
+from plateside.frames.dish_detail import details_alike, dish_of
+from plateside.frames.exposure import brightest_matt, small_linear, stops_from_aim
 from plateside.frames.facts import Box
 from plateside.frames.odd import FEWEST, Beside, beside, small
 from plateside.frames.subject import subject_box
+from plateside.ground.srgb import LUMINANCE_32
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.shoot import Shot
 from plateside.tasks.set.judged import Judged
 
 _SEEN_PX = 1600
 _MOVES_NOT = ("nothing",)
-_VERSION = "1"
+_VERSION = "2"
 
 
 @dataclass(frozen=True)
@@ -41,31 +44,44 @@ def measures_of(
     ruler = next((j for j in judged if j.frame.id == accepted), None)
     seen = _seen(opened, shot, judged)
     sharp = _sharpness(judged, seen)
+    # a raw's own numbers and a JPEG behind its camera's tone curve are two rulers
+    mixed = len({j.frame.is_raw for j in judged}) > 1
     # where something is meant to move, each frame shows it elsewhere
     moves = shot.moves not in _MOVES_NOT
     found = {}
     for one in judged:
         i = one.frame.id
-        stops, cast = _against(one, ruler) if ruler is not None else _by_most(one, seen.get(i))
-        odd = seen[i].beside.odd_share if i in seen and not moves else 0.0
-        found[i] = Measures(stops, sharp[i], cast, odd, seen[i].beside.turn_deg if i in seen else 0.0)
+        of_it = seen.get(i)
+        if ruler is not None:
+            stops, cast = _against(one, ruler, seen if mixed else {})
+        else:
+            stops, cast = _by_most(one, of_it, mixed=mixed)
+        odd = of_it.beside.odd_share if of_it is not None and not moves else 0.0
+        found[i] = Measures(stops, sharp[i], cast, odd, of_it.beside.turn_deg if of_it is not None else 0.0)
     return found
 
 
-def _against(judged: Judged, ruler: Judged) -> tuple[float, float]:
+def _against(judged: Judged, ruler: Judged, shown: Mapping[str, "_Seen"]) -> tuple[float, float]:
     facts, seen = judged.facts, judged.comparison
     if judged.frame.id == ruler.frame.id:
         return 0.0, 0.0
     if seen is not None and seen.fits:
         return seen.stops, seen.cast_mired
     # it cannot be laid over the accepted frame: then both by themselves, and the difference
-    its = ruler.facts
-    return facts.exposure.stops - its.exposure.stops, facts.colour.cast_mired - its.colour.cast_mired
+    cast = facts.colour.cast_mired - ruler.facts.colour.cast_mired
+    own, its = (_stops_alone(j, shown.get(j.frame.id)) for j in (judged, ruler))
+    return own - its, cast
 
 
-def _by_most(judged: Judged, seen: "_Seen | None") -> tuple[float, float]:
+def _stops_alone(judged: Judged, shown: "_Seen | None") -> float:
+    """Against the default aim [stops]; `shown`: by its display picture, be it a raw or a JPEG."""
+    exposure = judged.facts.exposure
+    return exposure.stops if shown is None or exposure.aim == "grey card" else shown.aim_stops
+
+
+def _by_most(judged: Judged, seen: "_Seen | None", *, mixed: bool) -> tuple[float, float]:
     """Against the default aim and, of three frames or more, against the rest of them: the worse of both."""
-    stops, colour = judged.facts.exposure.stops, judged.facts.colour
+    stops, colour = _stops_alone(judged, seen if mixed else None), judged.facts.colour
     if seen is None or not seen.among_many:
         return stops, colour.cast_mired
     cast = colour.cast_mired if colour.source == "grey card" else seen.beside.cast_mired
@@ -89,6 +105,8 @@ class _Seen:
 
     beside: Beside
     detail: Detail | None
+    aim_stops: float
+    """outside the default aim, bright positive"""
     among_many: bool
 
 
@@ -109,20 +127,23 @@ def _seen(opened: OpenShoot, shot: Shot, judged: Sequence[Judged]) -> dict[str, 
 
 
 def _looked_at(opened: OpenShoot, judged: Sequence[Judged], box: Box) -> dict[str, _Seen]:
-    smalls, details = [], []
+    smalls, dishes, aims = [], [], []
     try:
         for one in judged:
-            picture = display_picture(opened.folder.frames_dir / one.frame.name, _SEEN_PX)
-            details.append(detail_in(picture, box))
+            picture = display_picture(opened.folder.frames_dir / one.frame.name, _SEEN_PX, metered=True)
+            aims.append(stops_from_aim(brightest_matt(small_linear(picture) @ LUMINANCE_32)))
+            dishes.append(dish_of(picture, box))
             smalls.append(small(picture))
     except (InputError, CouldNotError):
         return {}
     many = len(smalls) >= FEWEST
-    rows = zip(judged, beside(smalls, box), details, strict=True)
-    return {j.frame.id: _Seen(told, detail, many) for j, told, detail in rows}
+    told = beside(smalls, box)
+    details = details_alike(dishes, [one.stops for one in told])
+    rows = zip(judged, told, details, aims, strict=True)
+    return {j.frame.id: _Seen(told, detail, aim, many) for j, told, detail, aim in rows}
 
 
 def _restored(row: Mapping[str, Any]) -> _Seen:
     detail = row["detail"]
     whole = None if detail is None else (float(detail[0]), float(detail[1]), float(detail[2]))
-    return _Seen(Beside(**row["beside"]), whole, bool(row["among_many"]))
+    return _Seen(Beside(**row["beside"]), whole, float(row["aim_stops"]), bool(row["among_many"]))

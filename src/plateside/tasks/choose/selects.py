@@ -137,6 +137,7 @@ def _candidate(
         taken_at=frame.settings.taken_at,
         burst=burst.number if burst else None,
         best_of_burst=f"best of a burst of {len(burst.frames)}: {best.reason}" if burst and best else "",
+        best_on_hero=best is not None and best.on_hero,
         too_small_for=too_small_for(frame.width_px, frame.height_px, channels),
         next_act=judged.verdict.next_act,
         asked_stops=next((a.stops for a in judged.verdict.acts if a.kind == "exposure" and a.weight), None),
