@@ -24,6 +24,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from plateside.frames.advice import stops_words
+from plateside.frames.apart import Apart
 from plateside.model.casts import too_warm_by, warmer_by
 
 SHARPNESS_WEIGHT = 1.0
@@ -73,6 +74,10 @@ class Candidate:
     """share of the dish's place that looks other than in the rest of the frames"""
     turn_deg: float = 0.0
     """how far it is turned against the rest of the frames"""
+    word_alike: str = ""
+    """the verdict as it would be on one ruler for raws and JPEGs; empty: `word`"""
+    apart: Apart | None = None
+    """against the only other frame of the shot, where nothing says which of the two is right"""
     too_small_for: tuple[str, ...] = ()
     next_act: str = ""
     asked_stops: float | None = None
@@ -100,6 +105,8 @@ class Choice:
     left: tuple[str, ...]
     """names of the frames that are neither"""
     remark: str = ""
+    differ: tuple[str, ...] = ()
+    """in what the two frames of the shot differ, where the choice between them is yours (`Apart.kinds`)"""
 
 
 def choose(shot: str, candidates: Sequence[Candidate], her_hero: str = "", her_alternate: str = "") -> Choice:
@@ -119,6 +126,13 @@ def choose(shot: str, candidates: Sequence[Candidate], her_hero: str = "", her_a
     if hero is None and first not in usable:
         none = "The one frame is not good" if len(order) == 1 else f"None of the {len(order)} frames is good"
         remark = f"{none}: take this shot again if you can. {first.next_act}".strip()
+    others = [c for c in usable if c is not first]
+    differ: tuple[str, ...] = ()
+    if hero is None and first in usable and first.apart and others and _rank(first) == _rank(others[0]):
+        differ = first.apart.kinds
+        if differ:
+            told = first.apart.words(first.name, others[0].name)
+            remark = f"Your choice: {told}, and two frames do not say which is right. Look at both, or take a third."
     picks = (
         _pick(first, candidates, "you" if hero else "tool"),
         None
@@ -126,12 +140,13 @@ def choose(shot: str, candidates: Sequence[Candidate], her_hero: str = "", her_a
         else _pick(second, candidates, "you" if second.frame == her_alternate else "tool"),
     )
     taken = {first.frame, second.frame if second else ""}
-    return Choice(shot, picks[0], picks[1], tuple(c.name for c in order if c.frame not in taken), remark)
+    left = tuple(c.name for c in order if c.frame not in taken)
+    return Choice(shot, picks[0], picks[1], left, remark, differ)
 
 
 def _rank(c: Candidate) -> tuple[int, int]:
     press = 0 if c.kept else 2 if c.again else 1
-    word = _WORD_RANK.get(c.word, 1)
+    word = _WORD_RANK.get(c.word_alike or c.word, 1)
     # what spoils the dish in all the others cannot be seen in a frame that does not show it
     return press, max(word, 1) if c.odd_share >= ANOTHER_SHARE else word
 

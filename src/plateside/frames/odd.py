@@ -157,7 +157,8 @@ def _most_show(laid: Array) -> tuple[Array, NDArray[np.bool_]]:
     count = np.isfinite(ranked).sum(axis=0)
 
     def at(k: NDArray[np.int64]) -> Array:
-        return np.take_along_axis(ranked, np.clip(k, 0, len(ranked) - 1)[None], axis=0)[0]
+        taken = np.take_along_axis(ranked, np.clip(k, 0, len(ranked) - 1)[None], axis=0)[0]
+        return np.asarray(taken, np.float32)
 
     low, high = at((count - 1) // 2), at(count // 2)
     below, above = at((count - 1) // 2 - 1), at(np.minimum(count // 2 + 1, count - 1))
@@ -208,7 +209,7 @@ def _move(pivot: Array, grey: Array, found: Found, afar: Callable[[], Array | No
     until = (cv2.TERM_CRITERIA_COUNT | cv2.TERM_CRITERIA_EPS, 30, 1e-4)
     ground = np.ones(pivot.shape, np.uint8)
     tried = [stays, shifted] if sure >= _LEAST_SURE else []
-    for start in (shifted, stays) if np.hypot(*at) > 1 else (shifted,):
+    for start in (shifted, stays) if np.hypot(at[0], at[1]) > 1 else (shifted,):
         with contextlib.suppress(cv2.error):  # too little in common for a better one
             if tried:
                 _, m = cv2.findTransformECC(pivot, grey, start.copy(), cv2.MOTION_EUCLIDEAN, until, ground, 5)

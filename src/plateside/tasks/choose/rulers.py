@@ -9,8 +9,10 @@ from typing import Any
 from plateside.files.index.index import Index
 from plateside.files.originals.pixels import display_picture
 from plateside.files.settings import OpenShoot
+from plateside.frames.apart import Apart, apart
 from plateside.frames.bursts import Detail, sharpnesses
 from plateside.frames.choose import SAME_ODD_SHARE
+from plateside.frames.colour import cast_of_world
 from plateside.frames.dish_detail import details_alike, dish_of
 from plateside.frames.exposure import brightest_matt, small_linear, stops_from_aim
 from plateside.frames.facts import Box
@@ -35,6 +37,10 @@ class Measures:
     cast_mired: float | None
     odd_share: float = 0.0
     turn_deg: float = 0.0
+    apart: Apart | None = None
+    """of two frames without an accepted one: against the other"""
+    word: str = ""
+    """the verdict without what two rulers would tell of exposure and colour; empty: as it is"""
 
 
 def measures_of(
@@ -57,34 +63,46 @@ def measures_of(
         else:
             stops, cast = _by_most(one, of_it, mixed=mixed)
         odd = of_it.beside.odd_share if of_it is not None and not moves else 0.0
-        found[i] = Measures(stops, sharp[i], cast, odd, of_it.beside.turn_deg if of_it is not None else 0.0)
+        turn = of_it.beside.turn_deg if of_it is not None else 0.0
+        of_two = of_it.apart if of_it is not None and ruler is None and not moves else None
+        word = _word_alike(one) if mixed and ruler is None and of_it is not None else ""
+        found[i] = Measures(stops, sharp[i], cast, odd, turn, of_two, word)
     return found
 
 
+def _word_alike(judged: Judged) -> str:
+    """Exposure and colour that ask for less than another frame are weighed by what is measured alike."""
+    measured = ("exposure", "colour")
+    weights = [a.weight for a in judged.verdict.acts if a.weight > 1 or a.kind not in measured]
+    return ("good", "adjust", "again")[max(weights, default=0)]
+
+
 def _against(judged: Judged, ruler: Judged, shown: Mapping[str, "_Seen"]) -> tuple[float, float]:
-    facts, seen = judged.facts, judged.comparison
+    seen = judged.comparison
     if judged.frame.id == ruler.frame.id:
         return 0.0, 0.0
     if seen is not None and seen.fits:
         return seen.stops, seen.cast_mired
     # it cannot be laid over the accepted frame: then both by themselves, and the difference
-    cast = facts.colour.cast_mired - ruler.facts.colour.cast_mired
-    own, its = (_stops_alone(j, shown.get(j.frame.id)) for j in (judged, ruler))
-    return own - its, cast
+    own, its = (_alone(j, shown.get(j.frame.id)) for j in (judged, ruler))
+    return own[0] - its[0], own[1] - its[1]
 
 
-def _stops_alone(judged: Judged, shown: "_Seen | None") -> float:
-    """Against the default aim [stops]; `shown`: by its display picture, be it a raw or a JPEG."""
-    exposure = judged.facts.exposure
-    return exposure.stops if shown is None or exposure.aim == "grey card" else shown.aim_stops
+def _alone(judged: Judged, shown: "_Seen | None") -> tuple[float, float]:
+    """Against the default aim [stops] and neutral [mired]; `shown`: by its display picture, be it a raw or a JPEG."""
+    exposure, colour = judged.facts.exposure, judged.facts.colour
+    if shown is None:
+        return exposure.stops, colour.cast_mired
+    stops = exposure.stops if exposure.aim == "grey card" else shown.aim_stops
+    return stops, colour.cast_mired if colour.source == "grey card" else shown.alone_mired
 
 
 def _by_most(judged: Judged, seen: "_Seen | None", *, mixed: bool) -> tuple[float, float]:
     """Against the default aim and, of three frames or more, against the rest of them: the worse of both."""
-    stops, colour = _stops_alone(judged, seen if mixed else None), judged.facts.colour
+    stops, cast = _alone(judged, seen if mixed else None)
     if seen is None or not seen.among_many:
-        return stops, colour.cast_mired
-    cast = colour.cast_mired if colour.source == "grey card" else seen.beside.cast_mired
+        return stops, cast
+    cast = cast if judged.facts.colour.source == "grey card" else seen.beside.cast_mired
     return max(stops, seen.beside.stops, key=abs), cast
 
 
@@ -107,7 +125,10 @@ class _Seen:
     detail: Detail | None
     aim_stops: float
     """outside the default aim, bright positive"""
+    alone_mired: float
+    """warmer than neutral, by its palest parts"""
     among_many: bool
+    apart: Apart | None = None
 
 
 def _seen(opened: OpenShoot, shot: Shot, judged: Sequence[Judged]) -> dict[str, _Seen]:
@@ -127,23 +148,32 @@ def _seen(opened: OpenShoot, shot: Shot, judged: Sequence[Judged]) -> dict[str, 
 
 
 def _looked_at(opened: OpenShoot, judged: Sequence[Judged], box: Box) -> dict[str, _Seen]:
-    smalls, dishes, aims = [], [], []
+    smalls, dishes, alone = [], [], []
     try:
         for one in judged:
             picture = display_picture(opened.folder.frames_dir / one.frame.name, _SEEN_PX, metered=True)
-            aims.append(stops_from_aim(brightest_matt(small_linear(picture) @ LUMINANCE_32)))
+            light = small_linear(picture)
+            aim = stops_from_aim(brightest_matt(light @ LUMINANCE_32))
+            alone.append((aim, cast_of_world(light).cast_mired))
             dishes.append(dish_of(picture, box))
             smalls.append(small(picture))
     except (InputError, CouldNotError):
         return {}
     many = len(smalls) >= FEWEST
     told = beside(smalls, box)
-    details = details_alike(dishes, [one.stops for one in told])
-    rows = zip(judged, told, details, aims, strict=True)
-    return {j.frame.id: _Seen(told, detail, aim, many) for j, told, detail, aim in rows}
+    pair: list[Apart | None] = [None] * len(smalls)
+    if len(smalls) == 2:
+        second = apart(smalls, box)
+        pair = [second.reversed(), second]
+    stops = [0.0, pair[1].stops] if pair[1:] and pair[1] is not None else [one.stops for one in told]
+    details = details_alike(dishes, stops)
+    rows = zip(judged, told, details, alone, pair, strict=True)
+    return {j.frame.id: _Seen(of_it, detail, *own, many, two) for j, of_it, detail, own, two in rows}
 
 
 def _restored(row: Mapping[str, Any]) -> _Seen:
     detail = row["detail"]
     whole = None if detail is None else (float(detail[0]), float(detail[1]), float(detail[2]))
-    return _Seen(Beside(**row["beside"]), whole, float(row["aim_stops"]), bool(row["among_many"]))
+    two = None if row["apart"] is None else Apart(**row["apart"])
+    own = float(row["aim_stops"]), float(row["alone_mired"])
+    return _Seen(Beside(**row["beside"]), whole, *own, bool(row["among_many"]), two)

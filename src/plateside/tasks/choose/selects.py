@@ -132,6 +132,8 @@ def _candidate(
         odd_share=measured.odd_share,
         turn_deg=measured.turn_deg,
         against_reference=bool(accepted),
+        apart=measured.apart,
+        word_alike=measured.word,
         accepted=frame.id == accepted,
         is_raw=frame.is_raw,
         taken_at=frame.settings.taken_at,
