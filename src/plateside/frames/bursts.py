@@ -17,6 +17,7 @@ from plateside.frames.facts import Box, FrameFacts
 from plateside.frames.stream import Stream
 from plateside.model.frame import Frame
 
+HERO = "the hero"
 GAP_S = 1.0
 WHOLE_SECONDS_GAP_S = 1.99
 """Most cameras write whole seconds: two frames of one burst may seem up to nearly two seconds apart."""
@@ -48,6 +49,8 @@ class BestOf:
     reason: str
     others: tuple[str, ...]
     """The rest, best first: kept as alternates."""
+    on_hero: bool = False
+    """It was chosen by nothing but the sharpness of the hero."""
 
 
 def bursts(frames: Sequence[Frame]) -> tuple[Burst, ...]:
@@ -81,8 +84,8 @@ Detail = tuple[float, float, float]
 _TURNS = np.radians(np.arange(0, 180, 15))
 
 
-def detail_in(picture: NDArray[np.uint8], box: Box) -> Detail | None:
-    """Fine contrast inside a box of a display picture (height x width, or x 3, uint8): grows with sharpness.
+def detail_in(picture: NDArray[np.uint8] | NDArray[np.float32], box: Box) -> Detail | None:
+    """Fine contrast inside a box of a display picture (height x width, or x 3, 0..255): grows with sharpness.
 
     Mean square of the gradient (Tenengrad; Krotkov 1988, as surveyed by Pertuz, Puig and Garcia 2013) by direction,
     over the squared mean level, so that a brighter frame counts no more; smoothed by a pixel first, so that grain
@@ -146,7 +149,7 @@ class _Measured:
 def best_of(
     facts: Sequence[tuple[str, FrameFacts]],
     details: Mapping[str, Detail] | None = None,
-    on: str = "the hero",
+    on: str = HERO,
     streams: Mapping[str, Stream] | None = None,
 ) -> BestOf | None:
     """The best of a burst from (frame id, facts); None when nothing in it can be measured.
@@ -184,14 +187,15 @@ def best_of(
     first, others = ranked[0], tuple(one.frame for one in ranked[1:])
     rest = [one for one in ranked[1:] if not one.lost]
     if not rest:
-        return BestOf(first.frame, f"the only one that can be used on {on}", ())
+        return BestOf(first.frame, f"the only one that can be used on {on}", (), on == HERO)
     if first.stream is not None and poured:
         return BestOf(first.frame, _poured(first, rest, on), others)
     low, high = (f"{100 * one(r.detail for r in rest) / first.detail:.0f}" for one in (min, max))
     of = f"{low} %" if low == high else f"{low} to {high} %"
     best = "sharpest" if first.detail > max(r.detail for r in rest) else "as sharp as any"
     how = "" if best == "sharpest" else ", exposed like the rest"
-    return BestOf(first.frame, f"{best} on {on}{how}: the others have {of} of its fine contrast", others)
+    reason = f"{best} on {on}{how}: the others have {of} of its fine contrast"
+    return BestOf(first.frame, reason, others, on == HERO)
 
 
 def _poured(first: _Measured, rest: Sequence[_Measured], on: str) -> str:

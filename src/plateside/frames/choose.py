@@ -24,6 +24,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from plateside.frames.advice import stops_words
+from plateside.frames.apart import Apart
 from plateside.model.casts import too_warm_by, warmer_by
 
 SHARPNESS_WEIGHT = 1.0
@@ -63,6 +64,8 @@ class Candidate:
     """frames of one burst share a number"""
     best_of_burst: str = ""
     """why it is the best of its burst; empty for the others"""
+    best_on_hero: bool = False
+    """it is that by the hero's sharpness alone, which `sharpness_stops` has told already: nothing is forgiven it"""
     accepted: bool = False
     """the accepted test frame of the set-up: the ruler itself"""
     is_raw: bool = False
@@ -71,6 +74,10 @@ class Candidate:
     """share of the dish's place that looks other than in the rest of the frames"""
     turn_deg: float = 0.0
     """how far it is turned against the rest of the frames"""
+    word_alike: str = ""
+    """the verdict as it would be on one ruler for raws and JPEGs; empty: `word`"""
+    apart: Apart | None = None
+    """against the only other frame of the shot, where nothing says which of the two is right"""
     too_small_for: tuple[str, ...] = ()
     next_act: str = ""
     asked_stops: float | None = None
@@ -98,6 +105,8 @@ class ShotChoice:
     left: tuple[str, ...]
     """names of the frames that are neither"""
     remark: str = ""
+    differ: tuple[str, ...] = ()
+    """in what the two frames of the shot differ, where the choice between them is yours (`Apart.kinds`)"""
 
 
 def choose(
@@ -119,6 +128,13 @@ def choose(
     if hero is None and first not in usable:
         none = "The one frame is not good" if len(order) == 1 else f"None of the {len(order)} frames is good"
         remark = f"{none}: take this shot again if you can. {first.next_act}".strip()
+    others = [c for c in usable if c is not first]
+    differ: tuple[str, ...] = ()
+    if hero is None and first in usable and first.apart and others and _rank(first) == _rank(others[0]):
+        differ = first.apart.kinds
+        if differ:
+            told = first.apart.words(first.name, others[0].name)
+            remark = f"Your choice: {told}, and two frames do not say which is right. Look at both, or take a third."
     picks = (
         _pick(first, candidates, "you" if hero else "tool"),
         None
@@ -126,12 +142,13 @@ def choose(
         else _pick(second, candidates, "you" if second.frame == her_alternate else "tool"),
     )
     taken = {first.frame, second.frame if second else ""}
-    return ShotChoice(shot, picks[0], picks[1], tuple(c.name for c in order if c.frame not in taken), remark)
+    left = tuple(c.name for c in order if c.frame not in taken)
+    return ShotChoice(shot, picks[0], picks[1], left, remark, differ)
 
 
 def _rank(c: Candidate) -> tuple[int, int]:
     press = 0 if c.kept else 2 if c.again else 1
-    word = _WORD_RANK.get(c.word, 1)
+    word = _WORD_RANK.get(c.word_alike or c.word, 1)
     # what spoils the dish in all the others cannot be seen in a frame that does not show it
     return press, max(word, 1) if c.odd_share >= ANOTHER_SHARE else word
 
@@ -173,13 +190,15 @@ def _fault_in_burst(c: Candidate, all_of_shot: Sequence[Candidate]) -> tuple[flo
     soft, unlike = _softness_stops(c, all_of_shot), _unlike_stops(c)
     rest, place = _fault_stops(c, all_of_shot) - soft - unlike, 1
     if c.best_of_burst:
+        place = 0
+    if c.best_of_burst and not c.best_on_hero:
         # the sharpest where it matters, whatever is sharp elsewhere; its other faults stay its own, but for a hair
         mates = [o for o in all_of_shot if o.burst == c.burst and _rank(o) == _rank(c)]
         softs = [_softness_stops(o, all_of_shot) for o in mates]
         rests = [
             _fault_stops(o, all_of_shot) - own - _unlike_stops(o) for o, own in zip(mates, softs, strict=True)
         ]
-        soft, place = min([soft, *softs]), 0
+        soft = min([soft, *softs])
         rest = min([rest, *(other for other in rests if other >= rest - HAIR_STOPS)])
     own = soft + unlike + rest
     return round(own / STEP_STOPS) * STEP_STOPS, not c.accepted, _unlike_within_error(c), place

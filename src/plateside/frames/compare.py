@@ -29,7 +29,7 @@ from plateside.model.frame import Settings
 
 Array = NDArray[np.float32]
 
-COMPARE_VERSION = "9"
+COMPARE_VERSION = "10"
 """Raised when a comparison changes, so that cached ones are made anew."""
 
 LAMP_SHARE = 0.12

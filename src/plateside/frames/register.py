@@ -74,9 +74,16 @@ def register(reference: Array, frame: Array) -> Registration:
     return Registration(matrix, best[1], float(np.hypot(*shift)), turn, size)
 
 
-def _by_correlation(a: Array, b: Array) -> tuple[NDArray[np.float64], float] | None:
+def shift_between(a: Array, b: Array) -> tuple[tuple[float, float], float]:
+    """(x, y) [px] from one picture to another of its size by phase correlation, and how sure that is (0 to 1)."""
     window = cv2.createHanningWindow((a.shape[1], a.shape[0]), cv2.CV_32F)
-    (dx, dy), _ = cv2.phaseCorrelate(a, b, window)
+    # of sizes that need no padding OpenCV lays its window over the very pictures it is given
+    (dx, dy), sure = cv2.phaseCorrelate(a.copy(), b.copy(), window)
+    return (float(dx), float(dy)), float(sure)
+
+
+def _by_correlation(a: Array, b: Array) -> tuple[NDArray[np.float64], float] | None:
+    (dx, dy), _ = shift_between(a, b)
     start = np.array([[1, 0, dx], [0, 1, dy]], np.float32)
     if max(abs(dx), abs(dy)) > 0.4 * max(a.shape):
         start = np.array([[1, 0, 0], [0, 1, 0]], np.float32)

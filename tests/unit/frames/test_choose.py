@@ -233,3 +233,25 @@ def test_a_thing_left_lying_is_not_forgiven_to_the_best_of_a_burst() -> None:
     found = choose("dish", [stray, clean])
     assert found.hero is not None
     assert found.hero.frame == "a"
+
+
+def test_a_cast_is_not_forgiven_to_the_sharpest_of_a_burst_by_a_hair() -> None:
+    # 8 mired: 4 beyond the measure's error, a seventh of a stop; both are as sharp as can be told
+    cast = Candidate(
+        "c",
+        "1.jpg",
+        "good",
+        sharpness_stops=0.0,
+        cast_mired=7.0,
+        burst=1,
+        best_of_burst="b",
+        best_on_hero=True,
+    )
+    clean = Candidate("a", "2.jpg", "good", sharpness_stops=-0.002, cast_mired=0.0, burst=1)
+    found = choose("dish", [cast, clean])
+    assert found.hero is not None
+    assert found.hero.frame == "a"
+    # on the hand, which nothing else measures, it is
+    found = choose("dish", [replace(cast, best_on_hero=False), clean])
+    assert found.hero is not None
+    assert found.hero.frame == "c"

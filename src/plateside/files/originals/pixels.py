@@ -59,11 +59,12 @@ def size_and_settings(path: Path) -> tuple[int, int, Settings]:
         return *raws.raw_size(path), settings
 
 
-def display_picture(path: Path, longest_px: int = 3000) -> NDArray[np.uint8]:
+def display_picture(path: Path, longest_px: int = 3000, *, metered: bool = False) -> NDArray[np.uint8]:
     """Height x width x 3, uint8, sRGB, upright, its longer side at most `longest_px`; quick.
 
     A raw gives its embedded preview when that is large enough (half the wanted length or more), else
-    LibRaw's half-size picture. Raises InputError when the file cannot be decoded.
+    LibRaw's half-size picture; `metered`: that as bright as it was exposed, to be held against a JPEG.
+    Raises InputError when the file cannot be decoded.
     """
     if is_display(path):
         return _decoded(path, longest_px)
@@ -79,7 +80,7 @@ def display_picture(path: Path, longest_px: int = 3000) -> NDArray[np.uint8]:
                     return jpegs.decode(data, path.name, longest_px, orientation)
         if found is not None and not isinstance(found[0], bytes) and max(found[0].shape) >= longest_px / 2:
             return _fitted(upright(found[0], found[1]), longest_px)
-        return _fitted(raws.developed(path), longest_px)
+        return _fitted(raws.developed(path, metered=metered), longest_px)
 
 
 def linear_picture(path: Path, half: bool = True) -> LinearPicture:

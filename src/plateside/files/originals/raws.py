@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from plateside.files.originals.jpegs import check_pixels
 from plateside.files.originals.unreadable import fault, unread
 from plateside.files.originals.upright import orientation_of_flip, upright
+from plateside.frames.exposure import DISPLAY_OVER_SATURATION
 from plateside.frames.levels import levels_of_counts, levels_of_picture
 from plateside.frames.mosaic import bin_cells, count_levels
 from plateside.ground.srgb import TO_XYZ
@@ -70,12 +71,17 @@ def preview(path: Path) -> tuple[bytes | NDArray[np.uint8], int] | None:
         return thumb.data, orientation_of_flip(raw.sizes.flip)
 
 
-def developed(path: Path) -> NDArray[np.uint8]:
-    """Half-size sRGB by LibRaw, as-shot white balance: for raws without a usable preview."""
+def developed(path: Path, *, metered: bool = False) -> NDArray[np.uint8]:
+    """Half-size sRGB by LibRaw, as-shot white balance: for raws without a usable preview.
+
+    metered  as bright as it was exposed (a metered scene's white lies half a stop below saturation, ISO 12232), not
+             brightened until it looks well
+    """
+    how: dict[str, Any] = {"no_auto_bright": False}
+    if metered:
+        how = {"no_auto_bright": True, "bright": DISPLAY_OVER_SATURATION, "gamma": (2.4, 12.92)}
     with opened(path) as raw:
-        picture: NDArray[np.uint8] = raw.postprocess(
-            half_size=True, use_camera_wb=True, output_bps=8, no_auto_bright=False
-        )
+        picture: NDArray[np.uint8] = raw.postprocess(half_size=True, use_camera_wb=True, output_bps=8, **how)
         return picture
 
 
