@@ -3,6 +3,7 @@ import "../core/copied.js";
 import { ask } from "../core/ask.js";
 import { given, make, one, settled } from "../core/dom.js";
 import { follow, on, sawRow } from "../core/live.js";
+import { ahead, pressed } from "../core/press.js";
 import { Saved, markField } from "../core/save.js";
 import { Picture } from "./picture.js";
 import { longWork, size } from "../finish/job.js";
@@ -50,7 +51,6 @@ for (const name of ["usage_terms", "licence_url"]) {
 }
 
 function rights() {
-  saved.version = told.version;
   for (const name of ["usage_terms", "licence_url"]) { const input = one(`#${name}`); if (document.activeElement !== input) input.value = told.creator[name]; }
   const people = told.shots.filter((s) => s.person);
   const focused = document.activeElement?.id;
@@ -154,7 +154,16 @@ function preview(d) {
 // ---- kept right --------------------------------------------------------------------------------------------
 
 const afresh = settled(120, async () => {
-  try { told = await ask("/deliver/standing"); sawRow(told.row); draw(); } catch { /* the next news tries again */ }
+  try {
+    await Promise.all([saved.queue, pressed()]);
+    const { begun } = saved, now = await ask("/deliver/standing");
+    // from before a change of this page's own: neither shown, nor is the next change made on it
+    if (begun !== saved.begun || ahead(now.row)) { afresh(); return; }
+    told = now;
+    saved.version = told.version;
+    sawRow(told.row);
+    draw();
+  } catch { /* the next news tries again */ }
 });
 on("row", (row) => { if (row.kind === "dish" || row.kind === "undo") for (const picture of pictures.values()) picture.marked(); });
 on("row", (row) => { if (["crop", "dish", "words", "hero", "kept", "again", "verdict", "frame landed", "frame belongs", "undo"].includes(row.kind)) afresh(); });
