@@ -29,7 +29,7 @@ function draw() {
 
 function stands() {
   one("#stands").textContent = told.headline;
-  const point = (kind) => (p) => make("li", { class: kind }, make("strong", {}, kind === "held" ? (p.code === "no release" ? "" : "Held back: ") : p.blocks ? "Fix first: " : "Open: "), p.words, p.address === "#run" ? [" ", make("button", { type: "button", class: "quiet", onclick: again }, p.link)] : p.address ? [" ", make("a", { href: p.address }, p.link), "."] : "");
+  const point = (kind) => (p) => make("li", { class: kind }, make("strong", {}, kind === "held" ? (p.code === "no release" ? "" : "Held back: ") : p.blocks ? "Fix first: " : "Remark: "), p.words, p.address === "#run" ? [" ", make("button", { type: "button", class: "quiet", onclick: again }, p.link)] : p.address ? [" ", make("a", { href: p.address }, p.link), "."] : "");
   const points = [...told.held.map(point("held")), ...told.open.map(point("open"))];
   one("#open").replaceChildren(...(points.length ? points : [make("li", { class: "soft" }, "Nothing is held back, nothing is open.")]));
 }
@@ -86,7 +86,7 @@ function packing() {
 
 /** What cannot be done yet, and why; what can be done, and had better wait. */
 function shutOrNot() {
-  const some = told.shots.some((s) => s.picture && !s.held_back), whom = one("#for-whom").value;
+  const some = told.shots.some((s) => s.picture && !s.held_back && !s.left_out), whom = one("#for-whom").value;
   making.shut(!told.channels.length ? "First say on the Plan page where the pictures go."
     : some ? "" : told.shots.some((s) => s.picture) ? "What is finished is held back, so there is nothing to make yet." : "No picture is finished, so there is nothing to make yet.");
   packs.shut(!whom ? "Nothing has landed or been made, so there is nothing to pack yet."

@@ -40,6 +40,7 @@ export class Picture {
     Object.assign(this, { shot, told });
     this.words.take(shot.words);
     this.notes.replaceChildren(
+      shot.left_out ? make("p", { class: "mind" }, "Left out on purpose: it is not delivered, and nothing waits for it. ", make("a", { href: `/plan#shot-${shot.name}` }, "Change that on the Plan page"), ".") : "",
       shot.held_back ? make("p", { class: "mind" }, "Held back: a person is in the picture and no release is on record. Say beside, under What others may do, when whoever can be seen has agreed in writing (or it is you).") : "",
       shot.another_hero ? make("p", { class: "mind" }, "Another frame is the hero now. ", make("a", { href: "/finish" }, "Finish the set again"), ", then deliver.") : "",
     );

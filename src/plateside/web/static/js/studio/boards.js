@@ -238,7 +238,8 @@ export class Boards {
 
   async #removed(number, k) {
     const { board } = this.shoot.shots[number].boards[k];
-    if (await this.keep() && await this.#save([{ take: ["shots", number, "boards", k] }])) say(`The ${board} board is taken away.`);
+    this.keep();
+    if (await this.#save([{ take: ["shots", number, "boards", k] }])) say(`The ${board} board is taken away.`);
   }
 
   async undo() { return this.saver.canUndo && this.saver.undo(); }
@@ -281,7 +282,9 @@ export class Boards {
     const put = (name) => async (event) => {
       const text = event.target.value, value = name === "distance_m" ? Number(text.trim().replace(",", ".")) : text;
       if (name === "distance_m" && !(value >= NEAREST && value <= FARTHEST)) { say(`A board stands ${NEAREST} to ${FARTHEST} m from the dish.`, null, 8000); this.#numbers(true); return; }
-      if (await this.keep() && !await this.#save([{ put: ["shots", number, "boards", k, name], value }])) this.#numbers(true);
+      // what was nudged is saved before it: in the line at once, so that steps keep their order
+      this.keep();
+      if (!await this.#save([{ put: ["shots", number, "boards", k, name], value }])) this.#numbers(true);
     };
     const choice = (name, label, values) => make("div", { class: "field" }, make("label", { for: `placed-${k}-${name}` }, label), make("select", { id: `placed-${k}-${name}`, onchange: put(name) }, values.map(([value, words]) => make("option", { value }, words))));
     return make("div", { class: "fields", "data-board": k, role: "group", "aria-label": `Board ${k + 1} of the shot` },
@@ -320,7 +323,8 @@ export class Boards {
     const shot = this.shoot.shots[number], taken = new Set(shot.boards.map((each) => each.side)), sides = this.#sides(shot), side = sides.find((each) => !taken.has(each)) ?? sides[0];
     // a pale one fills; a black one is meant, and chosen
     const used = new Set(shot.boards.map((each) => each.board)), pale = [...this.studio.boards].sort((one, other) => mean(other.reflectance) - mean(one.reflectance)), board = pale.find((each) => !used.has(each.name)) ?? pale[0];
-    if (!(await this.keep() && await this.#save([{ add: ["shots", number, "boards"], item: { board: board.name, side, distance_m: USUAL } }]))) return;
+    this.keep();
+    if (!(await this.#save([{ add: ["shots", number, "boards"], item: { board: board.name, side, distance_m: USUAL } }]))) return;
     this.#focus(this.shoot.shots[number].boards.length - 1);
   }
 }
