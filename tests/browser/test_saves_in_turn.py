@@ -1,6 +1,7 @@
 """What is changed while a save is under way waits its turn: nothing is lost, nothing is taken for another's change."""
 
 from collections.abc import Callable, Iterator
+from typing import Any
 
 import pytest
 from playwright.sync_api import Page, Response, Route, expect
@@ -45,6 +46,10 @@ class Held:
 def page(new_page: Callable[..., Page]) -> Iterator[Page]:
     """A refused change is a fault of these tests: the console's own word of it is not needed."""
     yield new_page(quiet=True)
+
+
+def rows(served: Served, kind: str) -> list[dict[str, Any]]:
+    return [dict(r.data) for r in Journal.open(served.root).rows() if r.kind == kind]
 
 
 def placed(served: Served) -> Placed:
@@ -171,9 +176,8 @@ def test_the_dish_marked_again_before_the_first_mark_is_written_is_marked_twice(
     shot.locator("#alt_text-one-bowl").fill("A bowl of soup on a grey table.")
     shot.locator("#alt_text-one-bowl").blur()
     held.let_go()
-    rows = lambda kind: [r.data for r in Journal.open(served.root).rows() if r.kind == kind]  # noqa: E731
-    until(lambda: page.title() and rows("words"))
-    boxes = [row["box"] for row in rows("dish")]
+    until(lambda: page.title() and rows(served, "words"))
+    boxes = [row["box"] for row in rows(served, "dish")]
     assert [box[2:] for box in boxes[1:]] == [[0.2, pytest.approx(boxes[0][3])], [0.2, 0.3]]
     assert boxes[-1][0] * 100 == pytest.approx(left + 5, abs=0.1)
     assert set(held.statuses) == {200}

@@ -168,8 +168,8 @@ def fit_studio(
         by_reflectance.append(plain if factor == 1 else ask.stops(Fit(reflectance_factor=float(factor))))
         done += 1
         progress(done, total)
-    while (lift := _in_a_step(by_lift)) is not None:
-        by_lift[lift] = ask.stops(Fit(skyline_lift_deg=lift))
+    while (between := _in_a_step(by_lift)) is not None:
+        by_lift[between] = ask.stops(Fit(skyline_lift_deg=between))
         progress(done, total)
     measured = np.log2([one.illuminance_lx for one in taken])
     scale = np.array([_scale_stops(one, sky, sky_stops) for one, sky in zip(taken, sky_of, strict=True)])

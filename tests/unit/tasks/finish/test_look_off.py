@@ -18,9 +18,9 @@ from plateside.finish.white_balance import NONE, of_array
 from plateside.tasks.deliver.open_points import standing
 from plateside.tasks.finish.series import finish
 from plateside.tasks.finish.shown import finishing
-from tests.unit.tasks.finished_shoot import LIGHTS, SHOOT, frame, make_shoot
+from tests.unit.tasks.finished_shoot import SHOOT, frame, make_shoot
 
-DARK = tuple(2**-1.5 * v for v in (1.0, 1.0, 1.0))
+DARK = (2**-1.5, 2**-1.5, 2**-1.5)
 """1.5 stops under, of the colour of the first light."""
 WARM = (0.9 * 1.25, 0.9, 0.9 / 1.25)
 
@@ -90,11 +90,11 @@ def test_with_the_good_one_gone_the_other_pictures_tell(tmp_path: Path) -> None:
     root = make_shoot(tmp_path / "shoot")
     good = read_state(root).heroes["cup"]
     Journal.open(root).append("reference", shot="cup", frame=good)
-    land(root, "dark.jpg", "cup", frame(tuple(v / 4 for v in LIGHTS["near"]), seed=7), "hero")
+    land(root, "dark.jpg", "cup", frame((0.18, 0.15, 0.125), seed=7), "hero")
     (root / "frames" / read_state(root).landed[good]).unlink()
     off, shots = told(root)
     assert (off.by, shots) == ("others", ["cup"])
-    # between the two others: 2 stops under the one, 2.9 under the other (arithmetic on the lights they were made in)
+    # lit as "near" is, and 2 stops less: 2 stops under the one, 2.9 under the other (arithmetic on their lights)
     assert -3.0 < off.stops < -1.9
 
 
@@ -149,13 +149,14 @@ def test_a_damaged_or_older_list_says_nothing_of_it(tmp_path: Path) -> None:
     assert told(root) == (None, [])
     path = root / "finished" / "adjustments.json"
     record = json.loads(path.read_text(encoding="utf-8"))
-    for off in (
+    damaged: tuple[Any, ...] = (
         "words",
         [],
         {"by": "test frame"},
         {"by": 3, "stops": "x", "mired": None},
         {"stops": float("nan")},
-    ):
+    )
+    for off in damaged:
         path.write_text(json.dumps({**record, "look_off": off}), encoding="utf-8")
         assert finishing(root)["look_off"] == ""
     del record["look_off"]
