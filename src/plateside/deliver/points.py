@@ -32,8 +32,9 @@ class Point:
 
 
 CODES = (
-    "no release", "no licence", "recipe placeholder", "maker placeholder", "no frame", "not finished", "another hero",
-    "unmatched", "finish cut short", "taken again", "words", "food cut", "too few pixels", "too heavy", "squeezed",
+    "no release", "no licence", "recipe placeholder", "maker placeholder", "no frame", "not finished", "left out",
+    "no picture", "another hero", "unmatched", "look off", "finish cut short", "taken again", "words", "food cut",
+    "too few pixels", "too heavy", "squeezed",
     "no address", "no shape", "too small for search", "stale", "interrupted", "files missing",
 )  # fmt: skip
 

@@ -24,8 +24,13 @@ MODEL_SPREAD = 0.05
 BEARING_DOUBT_DEG = 2.0
 """How far a window's bearing and the clock together may be off: a compass read with care, or eight minutes (common
 practice, no source)."""
-DOUBT = 1.5
-"""Standard deviations of the skyline's height that the range covers."""
+DOUBT = 2.5
+"""Standard deviations of the skyline's height that the range covers. More than of anything else: a sun that comes or
+stays away is three stops, not a third, so the range is to hold it nearly always (bench skyline_edge)."""
+
+
+EDGE_SHARE = 0.1
+"""Of the light: a sun in doubt that is less says nothing that the range does not hold anyway."""
 
 
 @dataclass(frozen=True)
@@ -158,7 +163,9 @@ def factors(
     least, most = np.maximum(least, 1e-12), np.maximum(most, 1e-12)
     low = np.maximum((series.low * sky_lx + series.direct_low * (least - sky_lx)) / least, 1e-3)
     high = np.maximum((series.high * sky_lx + series.direct_high * (most - sky_lx)) / most, 1e-3)
-    room = (fit.light_factor_spread_stops * np.log(2)) ** 2 + MODEL_SPREAD**2
+    # where a sun may come or stay away, what is beside it (skylight over a lifted skyline, too) is held as surely
+    sure = np.where(most - least > EDGE_SHARE * value, DOUBT, 1.0)
+    room = sure**2 * ((fit.light_factor_spread_stops * np.log(2)) ** 2 + MODEL_SPREAD**2)
     down = np.sqrt(np.minimum(np.log(low), 0) ** 2 + room)
     up = np.sqrt(np.maximum(np.log(high), 0) ** 2 + room)
     return least / value * np.exp(-down), most / value * np.exp(up)

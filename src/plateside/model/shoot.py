@@ -137,8 +137,8 @@ class Shot:
     )
     deliberate: tuple[str, ...] = q(
         "what is meant, so that nobody nags: silhouette, high key, blur, dark; unmatched: it may differ from the "
-        "series; fewer pixels: it may be smaller than its channels ask",
-        words=("silhouette", "high key", "blur", "dark", "unmatched", "fewer pixels"),
+        "series; fewer pixels: it may be smaller than its channels ask; left out: the delivery goes without it",
+        words=("silhouette", "high key", "blur", "dark", "unmatched", "fewer pixels", "left out"),
         factory=tuple,
     )
     from_time: str = q("not before, local time such as 12:30; empty: any", default="")
@@ -152,6 +152,11 @@ class Shot:
     role: str = q(
         "what the picture is on the page", words=("main", "step", "detail", "extra"), default="extra"
     )
+
+    @property
+    def left_out(self) -> bool:
+        """Whether it was set aside on purpose: it is not delivered, and nothing waits for it."""
+        return "left out" in self.deliberate
 
     @property
     def elevation(self) -> float:

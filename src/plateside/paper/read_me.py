@@ -36,13 +36,15 @@ def read_me(
     recipe: Recipe,
     shots: list[ShotFiles],
     done: Mapping[str, Sequence[str]],
-    withheld: Sequence[str],
-    open_points: Sequence[str],
+    first: Sequence[str],
+    remarks: Sequence[str],
     ready: bool,
 ) -> str:
     """What lies in the folder, what was done to the pictures, and what stands open.
 
-    done  shot -> what was done to its picture and always travels with it
+    done     shot -> what was done to its picture and always travels with it
+    first    what keeps it from being ready
+    remarks  what would only make it better
     """
     channels = {r.channel.name: r.channel for s in shots for r in s.renditions}
     lines = [f"{recipe.title}: pictures to publish", ""]
@@ -56,9 +58,9 @@ def read_me(
         page = "; also smaller sizes for the page" if channel.on_page else ""
         lines.append(_folder_line(name, len(sizes), _sizes(sizes, channel), channel.formats, page))
     lines += ["", *_PAPERS.values(), "", _CARRIED, *_done_lines(done)]
-    if withheld or open_points:
-        lines += ["", "Before you publish:", *[f"- {p}" for p in (*withheld, *open_points)]]
-    lines += ["", ready_words(ready, len(open_points))]
+    for head, points in (("Fix these before you publish:", first), ("These would make it better:", remarks)):
+        lines += ["", head, *(f"- {p}" for p in points)] if points else []
+    lines += ["", ready_words(ready, len(remarks))]
     return "\n".join(lines) + "\n"
 
 
@@ -133,10 +135,10 @@ def _sizes(sizes: dict[str, tuple[int, int]], channel: Channel) -> str:
     return f"{asked[0]} x {asked[1]} px, but {told} (fewer in the picture)"
 
 
-def ready_words(ready: bool, open_points: int) -> str:
+def ready_words(ready: bool, remarks: int) -> str:
     """Whether it may go out: what holds it back, or what would only make it better."""
     if not ready:
-        return "Not ready to publish: see what is held back or open."
-    if open_points:
-        return f"Ready to publish; {open_points} open point{'s' * (open_points != 1)} would make it better."
+        return "Not ready to publish: see what to fix first."
+    if remarks:
+        return f"Ready to publish; {remarks} remark{'s' * (remarks != 1)}."
     return "Ready to publish."

@@ -72,10 +72,7 @@ def _time_text(raw: dt.datetime | dt.date | dt.time) -> str:
 
 def _texts(entry: Entry, raw: Any, wrong: str) -> tuple[Any, str, str]:
     if isinstance(raw, str):
-        parts = [part.strip() for part in raw.split(",") if part.strip()]
-        if entry.words:
-            parts = [near for p in parts if (near := p if p in entry.words else nearest_word(p, entry.words))]
-        return None, wrong, pair_line(entry.name, parts) if parts or not entry.words else example(entry)
+        return None, wrong, _meant_texts(entry, [part.strip() for part in raw.split(",") if part.strip()])
     if not isinstance(raw, list) or not all(isinstance(v, str) for v in raw):
         plain = (
             isinstance(raw, list)
@@ -83,17 +80,23 @@ def _texts(entry: Entry, raw: Any, wrong: str) -> tuple[Any, str, str]:
             and not any(isinstance(v, list | dict) for v in raw)
         )
         texts = [v if isinstance(v, str) else shown(v) for v in raw] if plain else []
-        return None, wrong, pair_line(entry.name, texts) if texts or not entry.words else example(entry)
+        return None, wrong, _meant_texts(entry, texts)
     if why := next((w for v in raw if (w := _no_text(v, LONGEST_TEXT))), ""):
         return None, f"{entry.name} holds a text that is none; allowed: {why}.", example(entry)
     if len(raw) > _MOST_LISTED:
         return None, f"{entry.name} is {shown(raw)}; allowed: at most {_MOST_LISTED} texts.", example(entry)
-    if entry.words:
-        odd = [v for v in raw if v not in entry.words]
-        if odd:
-            mended = [v if v in entry.words else nearest_word(v, entry.words) for v in raw]
-            return None, wrong, pair_line(entry.name, [v for v in mended if v])
+    if entry.words and any(v not in entry.words for v in raw):
+        return None, wrong, _meant_texts(entry, raw)
     return tuple(raw), "", ""
+
+
+def _meant_texts(entry: Entry, texts: list[str]) -> str:
+    """The line to paste: each text once, as near as can be to what is allowed; an example when nothing is near."""
+    if not entry.words:
+        return pair_line(entry.name, texts)
+    near = [text if text in entry.words else nearest_word(text, entry.words) for text in texts]
+    meant = list(dict.fromkeys(text for text in near if text))
+    return pair_line(entry.name, meant) if meant else example(entry)
 
 
 def _three(entry: Entry, raw: list[Any], wrong: str) -> tuple[Any, str, str]:

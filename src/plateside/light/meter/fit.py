@@ -7,16 +7,19 @@ skyline_lift_deg     how much higher stands what is outside than the studio file
 reflectance_factor   how much lighter or darker the room is than the file says; furniture counts as darkness
 
 **Method.** The model's light at each reading is asked for a few lifts and a few reflectances (their effects are
-multiplied: measured against the full model the product is within 2 %), and the posterior is added up over a net of
-all three factors. Priors (one standard deviation, ours): light factor 0.5 stop, reflectances 0.3 stop, lift 5
-degrees about none. Readings scatter as Student's t with 4 degrees of freedom, so that one spoilt reading cannot pull
-the rest (K. Lange, R. Little, J. Taylor, J. Am. Stat. Assoc. 84, 1989); their scale is that of the instrument and of
-the sky's word together. The factors are the posterior's means.
+multiplied: measured against the full model the product is within 2 %). Where the sun comes or goes between two lifts,
+more are asked in between until the step is found to a degree or so: a step laid out as a slope would make a reading
+tell a height that it does not know. The posterior is added up over a net of all three factors. Priors (one standard
+deviation, ours): light factor 0.5 stop, reflectances 0.3 stop, lift 5 degrees about none. Readings scatter as
+Student's t with 4 degrees of freedom, so that one spoilt reading cannot pull the rest (K. Lange, R. Little, J. Taylor,
+J. Am. Stat. Assoc. 84, 1989); their scale is that of the instrument and of the sky's word together. The factors are
+the posterior's means.
 """
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
+from itertools import pairwise
 from math import hypot
 
 import numpy as np
@@ -42,6 +45,9 @@ PRIOR_LIGHT_STOPS = 0.5
 PRIOR_REFLECTANCE_STOPS = 0.3
 PRIOR_LIFT_DEG = 5.0
 FREEDOM = 4.0
+STEP_STOPS = 0.7
+"""Between two lifts a reading's light changes smoothly by less; by more, the sun has come or gone."""
+FINEST_LIFT_DEG = 1.5
 
 INSTRUMENT_STOPS = {"lux": 0.10, "grey card": 0.15}
 SKY_STOPS = {"clear": 0.2, "hazy": 0.35, "broken": 0.7, "overcast": 0.45}
@@ -135,22 +141,34 @@ def fit_studio(
         )
     sky_of: Sequence[str | Sky] = [one.sky for one in taken] if skies is None else skies
     ask = _Asked(studio, taken, sky_of, predict or engine_light)
-    lifts, reflectances = np.array(LIFTS_DEG), np.array(REFLECTANCES)
-    total = len(lifts) + len(reflectances)
+    reflectances = np.array(REFLECTANCES)
+    total = len(LIFTS_DEG) + len(reflectances)
     done = 0
-    by_lift, by_reflectance = [], []
-    for lift in lifts:
-        by_lift.append(ask.stops(Fit(skyline_lift_deg=float(lift))))
+    by_lift: dict[float, Floats] = {}
+    by_reflectance = []
+    for lift in LIFTS_DEG:
+        by_lift[lift] = ask.stops(Fit(skyline_lift_deg=lift))
         done += 1
         progress(done, total)
-    plain = by_lift[LIFTS_DEG.index(0.0)]
+    plain = by_lift[0.0]
     for factor in reflectances:
         by_reflectance.append(plain if factor == 1 else ask.stops(Fit(reflectance_factor=float(factor))))
         done += 1
         progress(done, total)
+    while (between := _in_a_step(by_lift)) is not None:
+        by_lift[between] = ask.stops(Fit(skyline_lift_deg=between))
+        progress(done, total)
     measured = np.log2([one.illuminance_lx for one in taken])
     scale = np.array([_scale_stops(one, sky, sky_stops) for one, sky in zip(taken, sky_of, strict=True)])
-    found = _posterior(measured, scale, np.array(by_lift), np.array(by_reflectance), plain)
+    lifts = sorted(by_lift)
+    found = _posterior(
+        measured,
+        scale,
+        np.array(lifts),
+        np.array([by_lift[at] for at in lifts]),
+        np.array(by_reflectance),
+        plain,
+    )
     fit = Fit(
         date=date,
         light_factor=float(np.clip(2**found.light, 0.05, 20)),
@@ -172,6 +190,16 @@ def fit_studio(
             for one, b, a, w in zip(taken, plain, after, weights, strict=True)
         ),
     )
+
+
+def _in_a_step(by_lift: dict[float, Floats]) -> float | None:
+    """The middle of two lifts between which a reading's light steps, and which lie too far apart to say where."""
+    lifts = sorted(by_lift)
+    for low, high in pairwise(lifts):
+        step = float(np.abs(by_lift[high] - by_lift[low]).max())
+        if high - low > FINEST_LIFT_DEG and step > STEP_STOPS:
+            return (low + high) / 2
+    return None
 
 
 def engine_light(studio: Studio, spot: Spot, times: Sequence[datetime], skies: Sequence[str | Sky]) -> Floats:
@@ -245,16 +273,17 @@ def _scale_stops(reading: Reading, sky: str | Sky, sky_stops: float) -> float:
 
 
 def _posterior(
-    measured: Floats, scale: Floats, by_lift: Floats, by_reflectance: Floats, plain: Floats
+    measured: Floats, scale: Floats, lifts: Floats, by_lift: Floats, by_reflectance: Floats, plain: Floats
 ) -> _Posterior:
     """Means and spreads over a net of the three factors.
 
     measured, scale, plain  by reading (n,), in stops; by_lift (lifts, n), by_reflectance (reflectances, n)
+    lifts                   at which by_lift was asked [deg]
     """
-    lift = np.linspace(LIFTS_DEG[0], LIFTS_DEG[-1], 29)
+    lift = np.linspace(LIFTS_DEG[0], LIFTS_DEG[-1], 57)
     dark = np.linspace(np.log2(REFLECTANCES[0]), np.log2(REFLECTANCES[-1]), 21)
     light = np.linspace(-3.0, 3.0, 121)
-    of_lift = np.stack([np.interp(lift, LIFTS_DEG, column) for column in by_lift.T])
+    of_lift = np.stack([np.interp(lift, lifts, column) for column in by_lift.T])
     of_dark = np.stack([np.interp(dark, np.log2(REFLECTANCES), column) for column in by_reflectance.T])
     # by reading, lift, reflectance: the model's light in stops but for the light factor
     model = of_lift[:, :, None] + of_dark[:, None, :] - plain[:, None, None]

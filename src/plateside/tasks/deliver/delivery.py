@@ -6,7 +6,7 @@ from datetime import date
 from pathlib import Path
 
 from plateside.deliver.points import Point, holds_back
-from plateside.deliver.rights import Rights, person_gate, rights_of
+from plateside.deliver.rights import Rights, rights_of
 from plateside.deliver.sizes import SSIM_FLOOR
 from plateside.files.checksums import sha256_of_file
 from plateside.files.journal.state import read_state
@@ -20,7 +20,15 @@ from plateside.paper.read_me import read_me, ready_words, words_sheet
 from plateside.paper.recipe_page import preview_page, recipe_part
 from plateside.paper.structured import Structured, recipe_object
 from plateside.tasks.deliver.delivery_files import READ_ME, DeliveredCrop, DeliveryFiles
-from plateside.tasks.deliver.open_points import MANIFEST, WHOLE, first_what_blocks, points_before, sources_now
+from plateside.tasks.deliver.open_points import (
+    MANIFEST,
+    WHOLE,
+    first_what_blocks,
+    is_delivered,
+    points_before,
+    sources_now,
+    told_apart,
+)
 from plateside.tasks.finish.finished_list import finished_now
 
 WORDS = "words.txt"
@@ -40,7 +48,11 @@ class DeliverReport:
     withheld: tuple[str, ...]
     open_points: tuple[str, ...]
     ready: bool
-    """True when nothing is held back and nothing that is open keeps it from being published"""
+    """True when there is nothing to fix first"""
+    fix_first: tuple[str, ...] = ()
+    """of what is held back and open: what keeps it from being published"""
+    remarks: tuple[str, ...] = ()
+    """of what is open: what would only make it better"""
 
     def lines(self) -> list[str]:
         files = sum(len(c.files) for c in self.crops)
@@ -52,10 +64,10 @@ class DeliverReport:
         for crop in self.crops:
             said.append(f"{crop.shot}, {crop.channel}: {crop.width_px} x {crop.height_px}")
             said += [f"  {r}" for r in crop.remarks]
-        said += self.withheld
-        said += [f"open: {p}" for p in self.open_points]
+        said += [f"fix first: {p}" for p in self.fix_first]
+        said += [f"remark: {p}" for p in self.remarks]
         said.append(f"Look at it: {self.folder / 'preview.html'} and {self.folder / 'contact-sheet.html'}")
-        return [*said, ready_words(self.ready, len(self.open_points))]
+        return [*said, ready_words(self.ready, len(self.remarks))]
 
 
 def deliver(given: Path, progress: Progress = silent) -> DeliverReport:
@@ -79,7 +91,7 @@ def deliver(given: Path, progress: Progress = silent) -> DeliverReport:
     files = DeliveryFiles(opened, rights, state)
 
     withheld, open_points = points_before(shoot, state, finished, opened.folder.root)
-    todo = [(s, finished[s.name]) for s in shoot.shots if s.name in finished and person_gate(s) is None]
+    todo = [(s, finished[s.name]) for s in shoot.shots if s.name in finished and is_delivered(s)]
     steps = sum(len(_channels(shot, shoot.channels)) for shot, _ in todo) + 1
 
     done, sheets, crops = 0, [], []
@@ -99,13 +111,15 @@ def deliver(given: Path, progress: Progress = silent) -> DeliverReport:
     found_in_files += structured.remarks
     licence, withheld = ([p for p in withheld if (p.code == "no licence") is it] for it in (True, False))
     points = first_what_blocks([*licence, *open_points, *found_in_files])
-    ready = not withheld and not holds_back(points)
-    documents = _write_texts(shoot, rights, files, sheets, structured, (withheld, points, ready))
+    told = told_apart((*withheld, *points))
+    ready = not holds_back(told[0])
+    documents = _write_texts(shoot, rights, files, sheets, structured, (*told, ready))
     _write_list(shoot, files, sheets, documents, (withheld, points, found_in_files), ready, made_from)
     progress(steps, steps)
     return DeliverReport(
         opened.folder.delivery_dir, tuple(crops), files.written_now, removed, (*documents, MANIFEST),
         tuple(p.in_full() for p in withheld), tuple(p.in_full() for p in points), ready,
+        *(tuple(p.in_full() for p in of) for of in told),
     )  # fmt: skip
 
 
@@ -164,7 +178,7 @@ def _write_texts(
 ) -> tuple[str, ...]:
     """Page, structured data, contact sheet, words and the note of what is what; returns their names."""
     shots = [s.files for s in sheets]
-    withheld, points, ready = open_of_all
+    first, remarks, ready = open_of_all
     part = recipe_part(shoot.recipe, shots, rights, structured)
     texts = {
         "recipe.html": part,
@@ -174,7 +188,7 @@ def _write_texts(
         WORDS: words_sheet(shoot.recipe, [(s.shot, s.words) for s in shots], rights),
         # read where nobody has her settings before her: the words alone
         READ_ME: read_me(
-            shoot.recipe, shots, files.done, [p.words for p in withheld], [p.words for p in points], ready
+            shoot.recipe, shots, files.done, [p.words for p in first], [p.words for p in remarks], ready
         ),
     }
     for name, text in texts.items():
@@ -193,6 +207,7 @@ def _write_list(
 ) -> None:
     """The list of the whole delivery: written last, and what says whether it is ready."""
     withheld, points, found_in_files = open_of_all
+    first, remarks = told_apart((*withheld, *points))
     rows = [
         {
             "file": f.path, "shot": s.files.shot.name, "channel": r.channel.name, "kind": f.kind,
@@ -204,6 +219,7 @@ def _write_list(
     manifest = {
         "recipe": shoot.recipe.title, "state": WHOLE, "ready_to_publish": ready,
         "withheld": [p.words for p in withheld], "open": [p.words for p in points],
+        "fix_first": [p.words for p in first], "remarks": [p.words for p in remarks],
         # without the lines for her settings: whoever reads this list has none before him
         "open_in_these_files": [asdict(replace(p, in_files="")) for p in found_in_files],
         "made_from": made_from,

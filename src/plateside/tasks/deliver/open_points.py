@@ -1,5 +1,9 @@
 """What is still open before the pictures go out: decided here alone, and said by page, command, READ-ME and `verify`.
 
+A delivery is ready when every wanted shot of the shoot is in it, finished and matched (or accepted by name), when every
+channel's pixels and bytes are kept, everyone in a picture has agreed and the terms are stated. What is told beside that
+is a remark: it would make the delivery better, and does not hold it back.
+
 Three kinds, in the order in which she would mend them: what settings and journal tell, what the made files tell (kept
 in the delivery's list), and whether the delivery that is there is whole and of today.
 """
@@ -22,7 +26,7 @@ from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot, Shot
 from plateside.paper.structured import page_url_missing
 from plateside.tasks.choose.doubt import doubt_of
-from plateside.tasks.finish.finished_list import FinishedNow, finished_now
+from plateside.tasks.finish.finished_list import FinishedNow, finished_now, said_of_look
 from plateside.words.commands import typed
 
 MANIFEST = "manifest.json"
@@ -77,12 +81,18 @@ class DeliveryStanding:
     @property
     def ready(self) -> bool:
         """True when what is there may be published as it is."""
-        return self.delivery is not None and not self.withheld and not holds_back(self.open)
+        return self.delivery is not None and not holds_back((*self.withheld, *self.open))
 
 
 def what_blocks(now: DeliveryStanding) -> list[Point]:
     """What keeps a delivery from being ready."""
-    return [*now.withheld, *(p for p in now.open if p.blocks)]
+    return told_apart((*now.withheld, *now.open))[0]
+
+
+def told_apart(points: Iterable[Point]) -> tuple[list[Point], list[Point]]:
+    """What keeps the delivery from being ready, and what is only a remark."""
+    found = list(points)
+    return [p for p in found if p.blocks], [p for p in found if not p.blocks]
 
 
 def standing(root: Path, shoot: Shoot, state: ShootState) -> DeliveryStanding:
@@ -106,18 +116,24 @@ def standing(root: Path, shoot: Shoot, state: ShootState) -> DeliveryStanding:
 
 def first_what_blocks(points: Iterable[Point]) -> list[Point]:
     """The points in the order in which they are told: first what keeps the delivery from being ready."""
-    return sorted(points, key=lambda point: not point.blocks)
+    blocking, remarks = told_apart(points)
+    return [*blocking, *remarks]
 
 
 def sources_now(shoot: Shoot, state: ShootState, finished: Mapping[str, FinishedNow]) -> dict[str, str]:
-    """Everything that a delivery made now would be made from; a shot that is held back brings no picture."""
+    """Everything that a delivery made now would be made from; a shot that is held back or left out has no picture."""
     rights = rights_of(shoot.creator, date.fromisoformat(shoot.date).year)
     pictures = {
         shot.name: finished[shot.name].digest
         for shot in shoot.shots
-        if shot.name in finished and person_gate(shot) is None
+        if shot.name in finished and is_delivered(shot)
     }
     return sources_of(shoot, rights, pictures, state.words, state.crops, state.dishes)
+
+
+def is_delivered(shot: Shot) -> bool:
+    """Whether the shot's picture goes into a delivery once it is finished."""
+    return not shot.left_out and person_gate(shot) is None
 
 
 def points_before(
@@ -128,21 +144,51 @@ def points_before(
     if gate := licence_gate(rights_of(shoot.creator, date.fromisoformat(shoot.date).year)):
         withheld.append(gate)
     for shot in shoot.shots:
+        if shot.left_out:
+            points.append(Point(f"{shot.name} is left out on purpose.", code="left out", shot=shot.name))
+            continue
         if (gate := person_gate(shot)) is not None:
             withheld.append(gate)
             continue
         points += _of_shot(shot, state, finished.get(shot.name), root)
         if shot.name in finished:
             points += words_for(shoot.recipe, shot, state.words.get(shot.name)).remarks
+    reference, off = said_of_look(shoot_folder(root, shoot))
+    if off:
+        points.append(
+            Point(
+                f"{off} Choose another frame of it, or let the set follow another shot; then finish again.",
+                f"Run: plateside finish {typed(root)} --reference SHOT", "look off", reference,
+            )
+        )  # fmt: skip
+    if all(shot.left_out for shot in shoot.shots):
+        points.append(
+            Point(
+                "Every shot is left out, so there is nothing to publish: say of one that it is wanted.",
+                'Take "left out" out of deliberate = [...] under a shot in shoot.toml.',
+                "no picture", blocks=True,
+            )
+        )  # fmt: skip
     return withheld, [*points, *placeholders(shoot.recipe, shoot.creator.name)]
 
 
 def _of_shot(shot: Shot, state: ShootState, now: FinishedNow | None, root: Path) -> list[Point]:
     name, again = shot.name, f"Run: plateside finish {typed(root)}"
     if now is None:
+        without = "Or mark the shot “left out” on the Plan page, to publish without it."
+        aside = 'To publish without it: deliberate = ["left out"] under the shot in shoot.toml.'
         if name not in (state.shot_of[f] for f in state.landed if f in state.shot_of):
-            return [Point(f"{name}: no frame of it has landed yet.", code="no frame", shot=name)]
-        return [Point(f"{name} is not finished.", again, "not finished", name)]
+            return [
+                Point(
+                    f"{name} has no frame yet: photograph it. {without}", aside, "no frame", name, blocks=True
+                )
+            ]
+        return [
+            Point(
+                f"{name} is not finished: finish it. {without}", f"{again}. {aside}", "not finished", name,
+                blocks=True,
+            )
+        ]  # fmt: skip
     hero, found = state.heroes.get(name), []
     if hero is not None and hero != now.one.frame_id:
         return [

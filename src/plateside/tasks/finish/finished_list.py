@@ -10,6 +10,7 @@ from plateside.files.cache import BuildRecord, key_of
 from plateside.files.checksums import hash_now
 from plateside.files.folder import ShootFolder, can_lie_in
 from plateside.files.json_text import read_json_file
+from plateside.finish.followed import LookOff, off_said
 from plateside.finish.matched import is_matched
 from plateside.model.errors import InputError
 from plateside.words.commands import typed
@@ -59,6 +60,21 @@ def damaged_list(folder: ShootFolder) -> InputError:
         f"The list of what is finished, {RECORD}, cannot be read: make the matched set again.",
         f"Run: plateside finish {typed(folder.root)}",
     )
+
+
+def said_of_look(folder: ShootFolder) -> tuple[str, str]:
+    """The shot that the set follows, and how far its own look is off, in a sentence; empty when it is not."""
+    try:
+        told = read_json_file(folder.finished_dir / RECORD)
+        reference, off = told["reference"], told.get("look_off")
+        if not isinstance(reference, str) or off is None:
+            return "", ""
+        figures = float(off["stops"]), float(off["mired"])
+        if not all(map(math.isfinite, figures)) or not any(figures):
+            return "", ""
+        return reference, off_said(LookOff(str(off["by"]), *figures), reference)
+    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
+        return "", ""
 
 
 def _checked(row: dict[str, Any]) -> dict[str, Any]:

@@ -15,6 +15,7 @@ from plateside.files.pictures import encode, fill_tiff_16, picture_size
 from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.files.working import sweep
 from plateside.finish.adjustments import Adjustments, mired_said, stops_said, too_far_said
+from plateside.finish.followed import LookOff, off_said
 from plateside.finish.matched import is_matched
 from plateside.finish.matching import Match
 from plateside.finish.render import render, to_8_bits
@@ -31,6 +32,7 @@ from plateside.tasks.finish.finished_list import (
     placed,
     read_rows,
 )
+from plateside.tasks.finish.look_followed import look_followed
 from plateside.tasks.finish.set_look import METHOD, MeasuredHero, SetLook, Shares, match_from
 
 KINDS = {"tiff": ".tif", "jpeg": ".jpg"}
@@ -71,6 +73,8 @@ class FinishReport:
     """shots whose picture is as taken, because nothing told surely how to match it"""
     list_renewed: bool = False
     """the list beside the pictures could not be read and was written anew"""
+    look_off: LookOff | None = None
+    """how far the look that the set follows is off what its grey card, its test frame or the others say"""
 
     def lines(self) -> list[str]:
         one_or_more = "picture" if len(self.finished) == 1 else "pictures"
@@ -79,6 +83,11 @@ class FinishReport:
             f"{len(self.finished) - self.written})."
         ]
         said.append(f"The set is matched to {self.reference}.")
+        if self.look_off is not None:
+            said.append(
+                f"LOOK OFF: {off_said(self.look_off, self.reference)} Choose another frame of {self.reference}, or let "
+                "the set follow another shot: --reference SHOT."
+            )
         for one in self.finished:
             said.append(
                 f"{one.shot}: {one.frame}, {one.width_px} x {one.height_px}. {_matched(one.match, self.reference)}"
@@ -166,7 +175,8 @@ def finish(
         shot, new = work.make(one, curves[one.hero.is_raw])
         finished.append(shot)
         count += new
-    _write_record(opened, chief, finished)
+    off = look_followed(opened, read_state(opened.folder.root), set_look, measured)
+    _write_record(opened, chief, finished, off)
     progress(steps, steps)
     unmatched = tuple(one.shot for one in finished if not _is_matched(one.match))
     return FinishReport(
@@ -177,6 +187,7 @@ def finish(
         heroes.missing,
         unmatched,
         renewed,
+        off,
     )
 
 
@@ -323,10 +334,11 @@ class _Work:
             self.record.forget(other.name)
 
 
-def _write_record(opened: OpenShoot, chief: Hero, finished: list[FinishedShot]) -> None:
+def _write_record(opened: OpenShoot, chief: Hero, finished: list[FinishedShot], off: LookOff | None) -> None:
     record = {
         "made_by": f"Plateside {__version__}",
         "reference": chief.shot.name,
+        "look_off": None if off is None else asdict(off),
         "colour_space": "sRGB (IEC 61966-2-1), profile embedded",
         "pictures": [asdict(one) for one in finished],
     }

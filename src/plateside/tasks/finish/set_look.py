@@ -80,7 +80,7 @@ class SetLook:
     def measure(self, hero: Hero) -> MeasuredHero:
         """Gains and highlight of one hero; from the record when nothing has changed."""
         is_chief = hero.shot.name == self.chief.shot.name
-        meant = bool(_KEEP_EXPOSURE & set(hero.shot.deliberate))
+        meant = self.meant(hero)
         surfaces = [h.shot.surface for h in (hero, self.chief)]
         shape = [dish_share(h.shot, 3, 2) for h in (hero, self.chief)]
         name = f"match {hero.shot.name}"
@@ -102,6 +102,29 @@ class SetLook:
         top = highlight(view.linear, found.gains)
         self.record.put(name, key, match=asdict(found), highlight=top)
         return MeasuredHero(hero, found, top)
+
+    @staticmethod
+    def meant(hero: Hero) -> bool:
+        """Whether the picture is meant dark or light."""
+        return bool(_KEEP_EXPOSURE & set(hero.shot.deliberate))
+
+    def against(self, other: Hero) -> Match:
+        """What would bring another frame of the reference's shot to the reference; from the record when known."""
+        key = key_of(METHOD, other.frame_id, self.chief.frame_id)
+        cached = self.record.get("look followed", key)
+        if cached is not None:
+            with contextlib.suppress(ValueError, KeyError, TypeError, OverflowError):
+                return match_from(cached["match"])
+        found = match(self._view, self._looked_at(other))
+        self.record.put("look followed", key, match=asdict(found))
+        return found
+
+    def card(self, other: Hero | None = None, box: Shares | None = None) -> NDArray[np.floating]:
+        """Linear RGB (n, 3) of the grey card in the reference, or in another frame of its shot."""
+        at = box or self.grey
+        if at is None:
+            raise InputError("No grey card is marked there.")
+        return _patch((self._view if other is None else self._looked_at(other)).linear, at)
 
     def _looked_at(self, hero: Hero) -> MatchView:
         small = reduced(self.developed(hero), LOOKED_AT_PX)

@@ -5,7 +5,7 @@ from typing import Any
 
 from plateside.files import damage
 from plateside.files.cache import picture_or_none
-from plateside.files.folder import can_lie_in
+from plateside.files.folder import can_lie_in, shoot_folder
 from plateside.files.journal.state import read_state
 from plateside.files.json_text import read_json_file
 from plateside.files.originals.kinds import is_raw
@@ -13,7 +13,7 @@ from plateside.files.settings.load import load_shoot
 from plateside.finish.matched import is_matched
 from plateside.model.errors import InputError
 from plateside.tasks.choose.doubt import doubt_of
-from plateside.tasks.finish.finished_list import RECORD
+from plateside.tasks.finish.finished_list import RECORD, said_of_look
 
 SIZES = {"row": (720, 82), "view": (1600, 88), "full": (12000, 92)}
 """A finished picture as a page shows it: longest side [px] and JPEG quality."""
@@ -43,7 +43,10 @@ def finishing(root: Path) -> dict[str, Any]:
                 "doubt": doubt_of(state, hero or (done["frame_id"] if done else "")),
             }
         )
-    return {"row": state.last_row, "reference": record["reference"], "kind": record["kind"], "shots": shots}
+    return {
+        "row": state.last_row, "reference": record["reference"], "kind": record["kind"], "shots": shots,
+        "look_off": said_of_look(shoot_folder(root, shoot))[1] if record["pictures"] else "",
+    }  # fmt: skip
 
 
 def read_finished(root: Path) -> dict[str, Any]:

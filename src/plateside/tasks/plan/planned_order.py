@@ -3,7 +3,7 @@
 `keep_order`   written when a day was planned, by the command or the page
 `cached_order`   names by their hours; empty when no day was planned, or the cache is gone
 `order_on_set` the shots in the order in which they are taken
-`done_shots`   shots with a frame that is kept or chosen
+`done_shots`   shots with a frame that is kept or chosen, or set aside
 """
 
 from pathlib import Path
@@ -37,7 +37,8 @@ def order_on_set(root: Path, shoot: Shoot) -> list[Shot]:
     return set_order(shoot.shots, shoot.recipe.steps, cached_order(root))
 
 
-def done_shots(state: ShootState) -> set[str]:
-    """Names of the shots with a frame that is kept, or chosen and not sent back."""
+def done_shots(state: ShootState, shoot: Shoot) -> set[str]:
+    """Names of the shots with a frame that is kept, or chosen and not sent back; and of those set aside on purpose."""
     done = {state.shot_of.get(f, "") for f in state.kept}
-    return done | {name for name, frame in state.heroes.items() if frame not in state.again}
+    done |= {name for name, frame in state.heroes.items() if frame not in state.again}
+    return done | {shot.name for shot in shoot.shots if shot.left_out}

@@ -56,7 +56,7 @@ class SetShot:
     name: str
     frames: int
     done: bool
-    """a frame of it is kept, or chosen"""
+    """a frame of it is kept or chosen, or it was set aside on purpose"""
     reference: str
     layers: tuple[str, ...]
     """frame ids of the steps in which its scene was built"""
@@ -154,7 +154,7 @@ def _screen(
     names = [s.name for s in order]
     current = state.current_shot if state.current_shot in names else ""
     per_shot = list(state.shot_of.values())
-    done = done_shots(state)
+    done = done_shots(state, shoot)
     shots = tuple(
         SetShot(
             name=name,

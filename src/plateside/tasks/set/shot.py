@@ -103,7 +103,7 @@ def go_on(given: Path) -> ShotReport:
     root = find_shoot(given)
     shoot = load_shoot(root / "shoot.toml")
     state = read_state(root)
-    name = following(order_on_set(root, shoot), done_shots(state), state.current_shot, state.visits)
+    name = following(order_on_set(root, shoot), done_shots(state, shoot), state.current_shot, state.visits)
     if not name:
         return _report("No other shot is left: each has a kept frame.", root, shoot, state)
     return name_shot(given, name, [])

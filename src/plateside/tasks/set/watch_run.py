@@ -281,7 +281,7 @@ class WatchRun:
             self.say(Event("card", words, name=frame.name))
             return
         # whoever shows the card presses nothing: a shot with a frame is taken
-        taken = done_shots(self.state) | set(self.state.shot_of.values())
+        taken = done_shots(self.state, self.opened.shoot) | set(self.state.shot_of.values())
         order = order_on_set(self.opened.folder.root, self.opened.shoot)
         name = following(order, taken, now, self.state.visits)
         if not name:

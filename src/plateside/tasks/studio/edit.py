@@ -10,7 +10,7 @@ import hashlib
 import json
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -20,7 +20,7 @@ from plateside.files.json_text import read_json_file
 from plateside.files.settings.load import judge_both, judge_studio, load_shoot, load_studio, read_text
 from plateside.files.settings.one_writer import one_writer
 from plateside.files.settings.write import Change, rewritten
-from plateside.model.errors import CouldNotError
+from plateside.model.errors import CouldNotError, InputError, SettingsError
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
 from plateside.tasks.studio.edit_fields import Listed, refuse_changed, refuse_named
@@ -62,6 +62,10 @@ class Edited:
     value: Any
     """The Studio or the Shoot."""
     can_undo: bool
+    which: str = ""
+    """'studio' or 'shoot'"""
+    also: "Edited | None" = None
+    """The other file, where this change wrote it as well: the shoot, in which a name followed."""
 
 
 @dataclass(frozen=True)
@@ -139,7 +143,7 @@ def read_settings(root: Path, which: str) -> Edited:
     path = settings_file(root, which)
     version = version_of(path)
     value: Any = load_studio(path) if which == "studio" else load_shoot(path)
-    return Edited(path.name, version, value, _last_step(root, which, version) is not None)
+    return Edited(path.name, version, value, _last_step(root, which, version) is not None, which)
 
 
 def change_settings(
@@ -207,22 +211,14 @@ def _change(
     within: Sequence[Path] | None,
 ) -> Edited:
     if version_of(path) != version_seen:
+        if _made_already(root, which, path, changes, version_seen):
+            return read_settings(root, which)
         raise ChangedElsewhereError(path.name, version_of(path))
     before = path.read_bytes()
     cls = Studio if which == "studio" else Shoot
-    meant = with_models(changes, cls, path.name)
-    renamed: list[Renamed] = []
-    if cls is Studio:
-        was = load_studio(path)
-        renamed = renamed_by(meant, was)
-        meant = (
-            *bearing_changes(meant, was),
-            *readings_replaced(meant, was),
-            *meant,
-            *renaming_in_studio(was, renamed),
-            *let_go_by(meant, was),
-        )
-    data, reading = rewritten(before, tuple(meant), cls, path.name)
+    was = load_studio(path) if cls is Studio else None
+    meant, renamed = _meant(changes, cls, path.name, was)
+    data, reading = rewritten(before, meant, cls, path.name)
     refuse_changed(listed, which, before, data)
     if cls is Shoot and within is not None:
         refuse_elsewhere(root, load_shoot(path), reading.value, within)
@@ -230,7 +226,7 @@ def _change(
     if after == version_seen:
         return Edited(path.name, after, reading.value, _last_step(root, which, after) is not None)
     shoot_data = None
-    if cls is Studio:
+    if was is not None:
         refuse_last(was, reading.value)
         shoot_data = _shoot_renamed(root, renamed, listed)
         refuse_used(_shoot_read(root), was, reading.value, renamed)
@@ -241,7 +237,41 @@ def _change(
     write_bytes(path, data)
     if shoot_data:
         write_bytes(root / SHOOT_FILE, shoot_data)
-    return Edited(path.name, after, reading.value, True)
+    also = read_settings(root, "shoot") if shoot_data else None
+    return Edited(path.name, after, reading.value, True, which, also)
+
+
+def _meant(
+    changes: Sequence[Change], cls: type, file: str, was: Studio | None
+) -> tuple[tuple[Change, ...], list[Renamed]]:
+    """The changes with what they bring along in the same file, and what they rename."""
+    meant = with_models(changes, cls, file)
+    if was is None:
+        return meant, []
+    renamed = renamed_by(meant, was)
+    return (
+        *bearing_changes(meant, was),
+        *readings_replaced(meant, was),
+        *meant,
+        *renaming_in_studio(was, renamed),
+        *let_go_by(meant, was),
+    ), renamed
+
+
+def _made_already(root: Path, which: str, path: Path, changes: Sequence[Change], version_seen: str) -> bool:
+    """Whether the file is what these changes make of what the page saw: they came before, and no answer did."""
+    now = version_of(path)
+    step = _last_step(root, which, now)
+    if step is None or step.before != version_seen:
+        return False
+    cls = Studio if which == "studio" else Shoot
+    try:
+        before = step.text()
+        was = judge_studio(_text(before), path.name).value if cls is Studio else None
+        meant, _renamed = _meant(changes, cls, path.name, was)
+        return _hash(rewritten(before, meant, cls, path.name)[0]) == now
+    except (CouldNotError, InputError, SettingsError):
+        return False
 
 
 def _undo(root: Path, which: str, path: Path, version_seen: str, listed: Listed | None) -> Edited:
@@ -261,6 +291,8 @@ def _undo(root: Path, which: str, path: Path, version_seen: str, listed: Listed 
         if shoot_data:
             write_bytes(root / SHOOT_FILE, shoot_data)
         step.forget()
+        if shoot_data:
+            return replace(read_settings(root, which), also=read_settings(root, "shoot"))
     return read_settings(root, which)
 
 

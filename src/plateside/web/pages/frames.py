@@ -12,7 +12,13 @@ from plateside.tasks.choose.thumbnails import landed_names, thumbnail
 from plateside.tasks.report import as_json
 from plateside.tasks.set.press import SomebodyElseError, press, take_back
 from plateside.tasks.standing import standing
-from plateside.tasks.studio.edit import ChangedElsewhereError, change_settings, read_settings, undo_change
+from plateside.tasks.studio.edit import (
+    ChangedElsewhereError,
+    Edited,
+    change_settings,
+    read_settings,
+    undo_change,
+)
 from plateside.tasks.studio.edit_request import changes_from
 from plateside.web.answers import body, endpoint
 from plateside.web.asker import at_desk
@@ -116,7 +122,7 @@ async def _change(request: Request, tool: Tool) -> Any:
             tool.places.opened(tool.root)
     except ChangedElsewhereError as error:
         return _now(error, tool, which)
-    tool.live.say("settings", {"which": which, "version": edited.version})
+    _tell(tool, edited)
     return edited
 
 
@@ -129,8 +135,14 @@ async def _undo_change(request: Request, tool: Tool) -> Any:
             tool.places.opened(tool.root)
     except ChangedElsewhereError as error:
         return _now(error, tool, which)
-    tool.live.say("settings", {"which": which, "version": edited.version})
+    _tell(tool, edited)
     return edited
+
+
+def _tell(tool: Tool, edited: Edited) -> None:
+    for each in (edited, edited.also):
+        if each is not None:
+            tool.live.say("settings", {"which": each.which, "version": each.version})
 
 
 def _now(error: ChangedElsewhereError, tool: Tool, which: str) -> Response:

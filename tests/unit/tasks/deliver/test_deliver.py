@@ -33,19 +33,7 @@ from plateside.tasks.report import as_json
 from plateside.tasks.set.press import press, take_back
 from plateside.web.pages.deliver import delivering
 from tests.killed import run_alone
-from tests.unit.tasks.finished_shoot import SHOOT, make_shoot
-
-RELEASED = SHOOT.replace("person = true", "person = true\nrelease = true").replace(
-    "\nalt_text", '\ndeliberate = ["fewer pixels"]\nalt_text'
-)
-"""Nothing held back; the channel tall asks for more pixels than there are, and that is accepted."""
-
-
-@pytest.fixture(scope="module")
-def finished_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    root = make_shoot(tmp_path_factory.mktemp("made") / "my shoot", RELEASED)
-    finish(root)
-    return root
+from tests.unit.tasks.finished_shoot import make_shoot
 
 
 @pytest.fixture

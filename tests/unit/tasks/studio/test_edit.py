@@ -130,6 +130,34 @@ def test_of_many_at_the_same_moment_one_wins_and_the_others_are_told(root: Path)
     assert text(root) == STUDIO
 
 
+def test_a_change_sent_twice_because_its_answer_was_lost_is_made_once(root: Path) -> None:
+    seen = read_settings(root, "studio").version
+    item = {"name": "by the wall", "from_left_m": 1, "from_front_m": 1}
+    for changes in (
+        [Add(("spots",), item)],
+        [Put(("spots", 0, "name"), "at the sill")],
+        [Take(("spots", 1))],
+    ):
+        first = change_settings(root, "studio", changes, seen)
+        again = change_settings(root, "studio", changes, seen)
+        assert (again.version, again.value, again.can_undo) == (first.version, first.value, True)
+        # another change of the same page is another's, as far as the file can tell
+        with pytest.raises(ChangedElsewhereError):
+            change_settings(root, "studio", [Put(WIDTH, 5)], seen)
+        seen = first.version
+    for _ in range(3):
+        undo(root)
+    assert text(root) == STUDIO
+
+
+def test_a_change_says_what_it_did_to_the_other_file(root: Path) -> None:
+    renamed = change(root, Put(("spots", 0, "name"), "at the sill"))
+    assert renamed.also == read_settings(root, "shoot")
+    assert change(root, Put(WIDTH, 5)).also is None
+    undo(root)
+    assert undo(root).also == read_settings(root, "shoot")
+
+
 def test_undo_never_goes_over_a_text_editors_change(root: Path) -> None:
     change(root, Put(WIDTH, 5))
     typed = text(root).replace("width_m = 5", "width_m = 5.25")

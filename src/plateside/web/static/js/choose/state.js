@@ -1,6 +1,7 @@
 // The shoot's frames on this page: drawn from the server once, then kept right by the journal's rows as they come.
-import { ask, tell } from "../core/ask.js";
-import { on, sawRow, seenRow } from "../core/live.js";
+import { ask } from "../core/ask.js";
+import { on, sawRow } from "../core/live.js";
+import { press, takeBack } from "../core/press.js";
 import { say } from "../core/say.js";
 import { make, settled } from "../core/dom.js";
 
@@ -99,13 +100,12 @@ export class Frames {
   /** One decision; what stands on the page follows when its row is written. */
   async press(kind, data) {
     try {
-      const told = await tell("/press", { kind, data, version: seenRow() });
+      const told = await press(kind, data);
       this.row({ kind, data: told.data });
-      sawRow(told.row);
       say(told.said, { words: "Undo", do: () => this.undo() });
       return true;
     } catch (error) {
-      if (error.told?.row) { sawRow(error.told.row.n); this.afresh(); }
+      if (error.told?.row) this.afresh();
       say(error.message, null, 9000);
       return false;
     }
@@ -113,13 +113,12 @@ export class Frames {
 
   async undo() {
     try {
-      const told = await tell("/press/undo", { version: seenRow() });
-      if (told.row) sawRow(told.row);
+      const told = await takeBack();
       say(told.said);
       this.take(await ask("/choose/sheets"));
       this.changed("all");
     } catch (error) {
-      if (error.told?.row) { sawRow(error.told.row.n); this.afresh(); }
+      if (error.told?.row) this.afresh();
       say(error.message, null, 9000);
     }
   }

@@ -3,6 +3,11 @@ import { ask, tell } from "./ask.js";
 import { say } from "./say.js";
 
 const AGAIN_MS = 1500;
+/** All changes of a page go one after another, whichever file they are of: a name changed in one is changed in the other. */
+let line = Promise.resolve();
+/** Changes begun on this page so far. */
+let turns = 0;
+const files = new Map();
 /** The browser asks before a page is left that holds what could not be saved. */
 const stay = (event) => event.preventDefault();
 
@@ -11,21 +16,33 @@ const stay = (event) => event.preventDefault();
  *   which    "studio" or "shoot"
  *   version  the version the page was drawn with
  *   changed  called with the file's new value after each save, undo, or change elsewhere, and with what was told:
- *            `elsewhere` when a save of this page's own was refused for it
+ *            `made`, the changes that were saved; `elsewhere` when a save of this page's own was refused for it
  */
 export class Saved {
   constructor(which, version, canUndo, changed) {
-    Object.assign(this, { which, version, canUndo, changed });
-    this.queue = Promise.resolve();
-    this.turns = 0;
+    Object.assign(this, { which, version, canUndo, changed, refusals: 0 });
+    files.set(which, this);
   }
 
-  /** Changes: {put: path, value} | {add: path, item} | {take: path}; all or none. Resolves to true when saved. */
+  /** Resolves when every change begun so far is answered. */
+  get queue() { return line; }
+
+  /**
+   * Changes: {put: path, value} | {add: path, item} | {take: path}; all or none. Resolves to true when saved.
+   * Or a function that gives them when their turn comes, on top of what the change before them came to; none: nothing
+   * is left to change.
+   */
   save(changes, mistaken = null) {
-    return this.#inTurn(() => tell(`/settings/${this.which}`, { changes, version: this.version }), mistaken);
+    return this.#inTurn(() => {
+      const now = typeof changes === "function" ? changes() : changes;
+      return now.length ? async () => ({ ...await tell(`/settings/${this.which}`, { changes: now, version: this.version }), made: now }) : null;
+    }, mistaken);
   }
 
-  undo() { return this.#inTurn(() => tell(`/settings/${this.which}/undo`, { version: this.version })); }
+  undo() { return this.#inTurn(() => () => tell(`/settings/${this.which}/undo`, { version: this.version })); }
+
+  /** How many changes this page has begun: what was read before the last of them is not how it now is. */
+  get begun() { return turns; }
 
   /**
    * Read the file, for who heard that it may have been changed elsewhere. Resolves to what is there, or to null when
@@ -33,28 +50,33 @@ export class Saved {
    * coming): what was read may be older than that.
    */
   async readElsewhere(busy = () => false) {
-    await this.queue;
-    const { turns } = this;
+    await line;
+    const before = turns;
     const told = await ask(`/settings/${this.which}`);
-    if (busy() || this.turns !== turns || told.version === this.version) return null;
+    if (busy() || turns !== before || told.version === this.version) return null;
     Object.assign(this, { version: told.version, canUndo: told.can_undo });
     return told;
   }
 
-  #inTurn(action, mistaken) {
-    this.turns += 1;
-    this.queue = this.queue.then(async () => {
+  #inTurn(meant, mistaken) {
+    turns += 1;
+    const { refusals } = this, done = line.then(async () => {
+      // meant for what this page showed before somebody else's change, as the one that was refused for it
+      if (refusals !== this.refusals) return false;
       try {
-        this.#take(await this.#lasting(action));
+        const action = meant();
+        if (action) this.#take(await this.#lasting(action));
         return true;
       } catch (error) {
         // what was typed against the older value stays in view: who shows the newer one is told that it came so
+        if (error.told?.now) this.refusals += 1;
         if (error.told?.now) this.#take({ ...error.told.now, elsewhere: true });
         if (mistaken && error.status === 422) mistaken(error); else say(error.message, null, 9000);
         return false;
       }
     });
-    return this.queue;
+    line = done.catch(() => {});
+    return done;
   }
 
   /** What was changed while Plateside does not answer is not lost: it is sent again until it does. */
@@ -78,6 +100,8 @@ export class Saved {
     this.version = told.version;
     this.canUndo = told.can_undo;
     this.changed(told.value, told);
+    // what this change did to the other file is this page's own as well
+    if (told.also) files.get(told.also.which)?.#take(told.also);
   }
 }
 

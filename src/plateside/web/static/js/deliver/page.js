@@ -3,6 +3,7 @@ import "../core/copied.js";
 import { ask } from "../core/ask.js";
 import { given, make, one, settled } from "../core/dom.js";
 import { follow, on, sawRow } from "../core/live.js";
+import { ahead, pressed } from "../core/press.js";
 import { Saved, markField } from "../core/save.js";
 import { Picture } from "./picture.js";
 import { longWork, size } from "../finish/job.js";
@@ -28,7 +29,7 @@ function draw() {
 
 function stands() {
   one("#stands").textContent = told.headline;
-  const point = (kind) => (p) => make("li", { class: kind }, make("strong", {}, kind === "withheld" ? (p.code === "no release" ? "" : "Held back: ") : p.blocks ? "Fix first: " : "Open: "), p.words, p.address === "#run" ? [" ", make("button", { type: "button", class: "quiet", onclick: again }, p.link)] : p.address ? [" ", make("a", { href: p.address }, p.link), "."] : "");
+  const point = (kind) => (p) => make("li", { class: kind }, make("strong", {}, kind === "withheld" ? (p.code === "no release" ? "" : "Held back: ") : p.blocks ? "Fix first: " : "Remark: "), p.words, p.address === "#run" ? [" ", make("button", { type: "button", class: "quiet", onclick: again }, p.link)] : p.address ? [" ", make("a", { href: p.address }, p.link), "."] : "");
   const points = [...told.withheld.map(point("withheld")), ...told.open.map(point("open"))];
   one("#open").replaceChildren(...(points.length ? points : [make("li", { class: "soft" }, "Nothing is held back, nothing is open.")]));
 }
@@ -50,7 +51,6 @@ for (const name of ["usage_terms", "licence_url"]) {
 }
 
 function rights() {
-  saved.version = told.version;
   for (const name of ["usage_terms", "licence_url"]) { const input = one(`#${name}`); if (document.activeElement !== input) input.value = told.creator[name]; }
   const people = told.shots.filter((s) => s.person);
   const focused = document.activeElement?.id;
@@ -86,7 +86,7 @@ function packing() {
 
 /** What cannot be done yet, and why; what can be done, and had better wait. */
 function shutOrNot() {
-  const some = told.shots.some((s) => s.picture && !s.withheld), whom = one("#for-whom").value;
+  const some = told.shots.some((s) => s.picture && !s.withheld && !s.left_out), whom = one("#for-whom").value;
   making.shut(!told.channels.length ? "First say on the Plan page where the pictures go."
     : some ? "" : told.shots.some((s) => s.picture) ? "What is finished is held back, so there is nothing to make yet." : "No picture is finished, so there is nothing to make yet.");
   packs.shut(!whom ? "Nothing has landed or been made, so there is nothing to pack yet."
@@ -154,7 +154,16 @@ function preview(d) {
 // ---- kept right --------------------------------------------------------------------------------------------
 
 const afresh = settled(120, async () => {
-  try { told = await ask("/deliver/standing"); sawRow(told.row); draw(); } catch { /* the next news tries again */ }
+  try {
+    await Promise.all([saved.queue, pressed()]);
+    const { begun } = saved, now = await ask("/deliver/standing");
+    // from before a change of this page's own: neither shown, nor is the next change made on it
+    if (begun !== saved.begun || ahead(now.row)) { afresh(); return; }
+    told = now;
+    saved.version = told.version;
+    sawRow(told.row);
+    draw();
+  } catch { /* the next news tries again */ }
 });
 on("row", (row) => { if (row.kind === "dish" || row.kind === "undo") for (const picture of pictures.values()) picture.marked(); });
 on("row", (row) => { if (["crop", "dish", "words", "hero", "kept", "again", "verdict", "frame landed", "frame belongs", "undo"].includes(row.kind)) afresh(); });

@@ -1,7 +1,7 @@
 // One picture on the Deliver page: its crops, channel by channel, and its words.
 import { ask, tell } from "../core/ask.js";
 import { draw, make } from "../core/dom.js";
-import { sawRow, seenRow } from "../core/live.js";
+import { press, takeBack } from "../core/press.js";
 import { CropEditor } from "./crop.js";
 import { DishPlace } from "./dish.js";
 import { Said } from "./said.js";
@@ -9,7 +9,7 @@ import { WordsEditor } from "./words.js";
 
 export class Picture {
   constructor(shot, told, changed) {
-    Object.assign(this, { shot, told, changed, planned: null, at: shot.channels[0] || "" });
+    Object.assign(this, { shot, told, changed, planned: null, marking: 0, at: shot.channels[0] || "" });
     this.words = new WordsEditor(shot, { aim: told.aim_letters, most: told.most_letters }, changed);
     this.tabs = make("div", { class: "places", role: "group", "aria-label": `Places of ${shot.name}` });
     this.stage = make("div", { class: "stage" });
@@ -40,6 +40,7 @@ export class Picture {
     Object.assign(this, { shot, told });
     this.words.take(shot.words);
     this.notes.replaceChildren(
+      shot.left_out ? make("p", { class: "mind" }, "Left out on purpose: it is not delivered, and nothing waits for it. ", make("a", { href: `/plan#shot-${shot.name}` }, "Change that on the Plan page"), ".") : "",
       shot.withheld ? make("p", { class: "mind" }, "Held back: a person is in the picture and no release is on record. Say beside, under What others may do, when whoever can be seen has agreed in writing (or it is you).") : "",
       shot.another_hero ? make("p", { class: "mind" }, "Another frame is the hero now. ", make("a", { href: "/finish" }, "Finish the set again"), ", then deliver.") : "",
     );
@@ -83,8 +84,8 @@ export class Picture {
     if (!this.planned) this.remarks.replaceChildren(make("li", { class: "soft" }, "Looking where the dish is ..."));
     try {
       const planned = await ask(`/deliver/crops/${encodeURIComponent(this.shot.name)}`);
-      // asked again meanwhile: that answer is the newer one
-      if (turn !== this.turn) return;
+      // asked again meanwhile, or about to be: that answer is the newer one
+      if (turn !== this.turn || this.marking) return;
       this.planned = planned;
       this.#show();
     } catch (error) { if (turn === this.turn) this.remarks.replaceChildren(make("li", {}, error.message)); }
@@ -147,14 +148,14 @@ export class Picture {
 
   async #press(box) {
     const channel = this.at, kept = box === null ? null : box.map((v) => Math.round(v * 1e6) / 1e6);
+    // at once: where a crop was left last is where it goes on from, while an earlier one is still being written
+    if (kept) this.shot.crops[channel] = kept; else delete this.shot.crops[channel];
     try {
-      const told = await tell("/press", { kind: "crop", data: { shot: this.shot.name, channel, box: kept }, version: seenRow() });
-      sawRow(told.row);
-      if (kept) this.shot.crops[channel] = told.data.box; else delete this.shot.crops[channel];
+      const told = await press("crop", { shot: this.shot.name, channel, box: kept });
       this.said.say(told.said, { words: "Undo", do: () => this.#undo() });
     } catch (error) {
       const row = error.told?.row;
-      if (row) { sawRow(row.n); if (row.data.box) this.shot.crops[channel] = row.data.box; else delete this.shot.crops[channel]; }
+      if (row?.data.box) this.shot.crops[channel] = row.data.box; else if (row) delete this.shot.crops[channel];
       this.said.say(error.message);
     }
     const held = this.editor.element.contains(document.activeElement);
@@ -166,26 +167,26 @@ export class Picture {
   /** Where the dish is, by her; null: where the tool finds it. Her own crops stay, the tool's follow. */
   async #mark(box) {
     const kept = box === null ? null : box.map((v) => Math.round(v * 1e6) / 1e6);
+    this.marking += 1;
     try {
       if (kept && this.planned) Object.assign(this.planned, { dish: kept, dish_is_hers: true });
-      const told = await tell("/press", { kind: "dish", data: { shot: this.shot.name, box: kept }, version: seenRow() });
-      sawRow(told.row);
+      const told = await press("dish", { shot: this.shot.name, box: kept });
       this.said.say(told.said, { words: "Undo", do: () => this.#undo() });
     } catch (error) {
-      if (error.told?.row) sawRow(error.told.row.n);
       this.said.say(error.message);
     }
+    this.marking -= 1;
     await this.marked();
     this.changed();
   }
 
   /** The place of the dish was decided, here or on another screen: the tool's crops are worked out anew. */
-  async marked() { if (this.planned) await this.#plan(true); }
+  async marked() { if (this.planned && !this.marking) await this.#plan(true); }
 
   #reset() { this.editor.frame.focus({ preventScroll: true }); this.#press(null); }
 
   async #undo() {
-    try { const told = await tell("/press/undo", { version: seenRow() }); if (told.row) sawRow(told.row); this.said.say(told.said); } catch (error) { this.said.say(error.message); }
+    try { const told = await takeBack(); this.said.say(told.said); } catch (error) { this.said.say(error.message); }
     await this.marked();
     this.changed();
   }

@@ -1,7 +1,7 @@
 // Title, caption and alt text of one picture: saved as they are written, counted and checked by the server while she types.
 import { tell } from "../core/ask.js";
 import { make, settled } from "../core/dom.js";
-import { sawRow, seenRow } from "../core/live.js";
+import { press } from "../core/press.js";
 import { Said } from "./said.js";
 
 const FIELDS = [
@@ -73,15 +73,14 @@ export class WordsEditor {
     const before = this.saved[field];
     this.saved[field] = text;
     try {
-      const told = await tell("/press", { kind: "words", data: { shot: this.shot.name, field, text }, version: seenRow() });
-      sawRow(told.row);
+      const told = await press("words", { shot: this.shot.name, field, text });
       place.querySelector(".mind")?.remove();
       this.said.say(`${told.said} Saved.`);
       this.changed();
     } catch (error) {
       this.saved[field] = before;
       const row = error.told?.row;
-      if (row) { sawRow(row.n); this.#theirs(field, row.data.text); } else this.said.say(error.message);
+      if (row) this.#theirs(field, row.data.text); else this.said.say(error.message);
     }
   }
 

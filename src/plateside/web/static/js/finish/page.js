@@ -72,8 +72,9 @@ function doubtWords({ name, doubt }) {
 
 function doubts() {
   const chief = told.shots.find((s) => s.name === reference.value), others = told.shots.filter((s) => s.doubt && s !== chief);
-  one("#doubt").hidden = !chief?.doubt;
-  one("#doubt").replaceChildren(...(chief?.doubt ? [`${doubtWords(chief)} The whole set is made to look like it, so `, make("a", { href: "/choose" }, "choose another frame"), others.length < told.shots.length - 1 ? ", or let the set follow another shot." : "."] : []));
+  const off = chief && chief.name === told.reference ? told.look_off : "";
+  one("#doubt").hidden = !chief?.doubt && !off;
+  one("#doubt").replaceChildren(...(off ? [make("span", { class: "look-off" }, `${off} `, make("a", { href: "/choose" }, `Choose another frame of ${chief.name}`), ", or let the set follow another shot; then make it again. ")] : []), ...(chief?.doubt ? [`${doubtWords(chief)} The whole set is made to look like it, so `, make("a", { href: "/choose" }, "choose another frame"), others.length < told.shots.length - 1 ? ", or let the set follow another shot." : "."] : []));
 }
 reference.addEventListener("change", doubts);
 

@@ -244,7 +244,7 @@ function rebuild() {
   const before = new Map(cards.map((each) => [each.name, each]));
   cards = value.shots.map((shot, number) => new ShotCard({
     fields, value, number, total: value.shots.length,
-    move: (by) => moveItem(["shots", number], number + by, shot.name, (act) => `#shot-${shot.name} ${act}`, by),
+    move: (by) => moveItem(["shots", number], shot.name, (act) => `#shot-${shot.name} ${act}`, by),
     remove: () => removeItem(["shots", number], shot.name),
   }));
   for (const each of cards) {
@@ -261,7 +261,7 @@ function rebuild() {
     const made = row({
       fields, table: "Step", array: ["recipe", "steps"], number, total: steps.length, name: step.name || `step ${number + 1}`, kind: "step",
       layout: [["name", { label: "What", hint: "" }], ["takes", { label: "Takes", hint: "" }], ["looks_fresh_for", { label: "Looks right for", hint: "", placeholder: "it keeps" }], ["hands", { label: "Needs your hands", hint: "" }], ["for_shot", { label: "Only for", hint: "" }], ["text", { label: "The reader's sentence", hint: "" }]],
-      move: (by) => moveItem(["recipe", "steps", number], number + by, step.name, (act) => `[data-item="recipe.steps-${number + by}"] ${act}`, by),
+      move: (by) => moveItem(["recipe", "steps", number], step.name, (act, to) => `[data-item="recipe.steps-${to}"] ${act}`, by),
       remove: () => removeItem(["recipe", "steps", number], step.name),
     });
     return made;
@@ -271,34 +271,65 @@ function rebuild() {
     layout: [["name", { hint: "" }], ["width_px", { hint: "" }], ["height_px", { hint: "" }], ["text_space", { label: "Left for text", hint: "" }]],
     folded: [["formats", { label: "Kinds of file", hint: "" }], ["largest_kb", { label: "Largest file", hint: "" }], ["on_page", { label: "In the recipe page's markup", hint: "" }]],
     more: "Its files", unfolded: unfoldedChannels.has(channel.name),
-    move: (by) => moveItem(["channels", number], number + by, channel.name, (act) => `[data-item="channels-${number + by}"] ${act}`, by),
-    remove: () => removeChannel(number),
+    move: (by) => moveItem(["channels", number], channel.name, (act, to) => `[data-item="channels-${to}"] ${act}`, by),
+    remove: () => removeChannel(["channels", number], channel.name),
   })));
   if (focused) one("main").querySelector(`[data-path="${CSS.escape(focused)}"] :is(input, select, textarea)`)?.focus();
 }
 
-async function moveItem(where, to, name, place, by) {
-  if (!(await save([{ move: where, to }]))) return;
+/** Says where an item is when its turn comes: what was pressed just before may have moved it. Null: it is gone. */
+function following(where, name) {
+  const list = () => at(value, where.slice(0, -1)), was = where.at(-1), { length } = list();
+  return () => {
+    const found = list()[was]?.name === name ? was : list().findIndex((each) => each.name === name);
+    // called anew meanwhile, it is where it was
+    const now = found < 0 && list().length === length ? was : found;
+    return now < 0 ? null : [...where.slice(0, -1), now];
+  };
+}
+
+async function moveItem(where, name, place, by) {
+  const whereNow = following(where, name);
+  let to = -1;
+  const moving = () => {
+    const now = whereNow();
+    to = now ? now.at(-1) + by : -1;
+    return to >= 0 && to < at(value, where.slice(0, -1)).length ? [{ move: now, to }] : [];
+  };
+  if (!(await save(moving))) return;
   const total = at(value, where.slice(0, -1)).length;
   say(`${name} is now ${to + 1} of ${total}.`);
-  const wanted = document.querySelector(place(`[data-act="${by < 0 ? "Up" : "Down"}"]`));
-  (wanted?.disabled ? document.querySelector(place(`[data-act="${by < 0 ? "Down" : "Up"}"]`)) : wanted)?.focus();
+  const wanted = document.querySelector(place(`[data-act="${by < 0 ? "Up" : "Down"}"]`, to));
+  (wanted?.disabled ? document.querySelector(place(`[data-act="${by < 0 ? "Down" : "Up"}"]`, to)) : wanted)?.focus();
   wanted?.scrollIntoView({ block: "nearest" });
 }
 
-async function removeItem(where, name) {
-  if (await save([{ take: where }])) say(`${name || "It"} is taken away.`, { words: "Undo", do: undo });
+let removing = false;
+/** Pressed twice is one wish: the second would take away what has moved up into its place. */
+async function once(action) {
+  if (removing) return;
+  removing = true;
+  try { await action(); } finally { removing = false; }
 }
 
-async function removeChannel(number) {
-  const { name } = value.channels[number];
-  const others = value.shots.flatMap((shot, n) => (shot.channels.includes(name) ? [{ put: ["shots", n, "channels"], value: shot.channels.filter((each) => each !== name) }] : []));
-  if (await save([...others, { take: ["channels", number] }])) say(`${name} is taken away.`, { words: "Undo", do: undo });
-}
+const removeItem = (where, name) => once(async () => {
+  const whereNow = following(where, name), taking = () => { const now = whereNow(); return now ? [{ take: now }] : []; };
+  if (await save(taking)) say(`${name || "It"} is taken away.`, { words: "Undo", do: undo });
+});
+
+const removeChannel = (where, name) => once(async () => {
+  const whereNow = following(where, name), taking = () => {
+    const others = value.shots.flatMap((shot, n) => (shot.channels.includes(name) ? [{ put: ["shots", n, "channels"], value: shot.channels.filter((each) => each !== name) }] : []));
+    const now = whereNow();
+    return now ? [...others, { take: now }] : [];
+  };
+  if (await save(taking)) say(`${name} is taken away.`, { words: "Undo", do: undo });
+});
 
 one("#add-shot").addEventListener("click", () => trying(async () => {
-  const name = freeName(value.shots, "shot");
-  if (!(await save([{ add: ["shots"], item: { name } }]))) return;
+  let name = "";
+  // the free name is looked for when its turn comes: pressed twice, two shots are wanted
+  if (!(await save(() => [{ add: ["shots"], item: { name: (name = freeName(value.shots, "shot")) } }]))) return;
   const made = card(name);
   made?.open("name");
   made?.element.scrollIntoView({ block: "start" });
@@ -310,7 +341,7 @@ one("#add-step").addEventListener("click", () => trying(async () => {
   input?.select();
 }));
 one("#add-channel").addEventListener("click", () => trying(async () => {
-  if (!(await save([{ add: ["channels"], item: { name: freeName(value.channels, "channel") } }]))) return;
+  if (!(await save(() => [{ add: ["channels"], item: { name: freeName(value.channels, "channel") } }]))) return;
   const input = all("#channel-list .of-name input").at(-1);
   input?.focus();
   input?.select();

@@ -1,7 +1,7 @@
 // Where the grey card lies in a frame: shown bright, she touches the card, or moves a cross there by arrows.
-import { ask, tell } from "../core/ask.js";
+import { ask } from "../core/ask.js";
 import { draw, make, settled } from "../core/dom.js";
-import { seenRow } from "../core/live.js";
+import { press, takeBack } from "../core/press.js";
 import { layMarks } from "./marks.js";
 
 const STEP = 0.01, FAR = 0.05;
@@ -73,7 +73,7 @@ export class Card {
       const [x, y, w, h] = found.box;
       this.drawn = [{ kind: found.grey ? "card" : "changed", box: [x, y, x + w, y + h] }];
       if (found.grey) {
-        await tell("/press", { kind: "grey card", data: { shot, frame: id, box: found.box }, version: Math.max(seenRow(), this.about.now().row) });
+        await press("grey card", { shot, frame: id, box: found.box }, this.about.now().row);
         this.back.hidden = false;
       }
       this.said.textContent = found.grey ? `${found.said} Marked: later frames are read there too, while the card lies there.` : found.said;
@@ -85,7 +85,7 @@ export class Card {
 
   async #takeBack() {
     try {
-      await tell("/press/undo", { version: Math.max(seenRow(), this.about.now().row) });
+      await takeBack(this.about.now().row);
       this.drawn = [];
       this.said.textContent = `Taken back. ${HOW}`;
       this.back.hidden = true;

@@ -1,8 +1,9 @@
 // The set's screen: drawn from /set/now, which the journal alone decides; a row is shown at once and then asked about.
 import "../core/copied.js";
-import { ask, tell } from "../core/ask.js";
+import { ask } from "../core/ask.js";
 import { given, make, one } from "../core/dom.js";
-import { follow, lostSince, on, sawRow, seenRow } from "../core/live.js";
+import { follow, lostSince, on, sawRow } from "../core/live.js";
+import { press as writeDown, takeBack } from "../core/press.js";
 import { say } from "../core/say.js";
 import { listen } from "./keys.js";
 import { layMarks, luminance } from "./marks.js";
@@ -276,10 +277,10 @@ async function askLight() {
 /* ---- presses ------------------------------------------------------------------------------------------ */
 
 const PRESSES = {
-  keep: () => [now.frame && ["/press", { kind: "kept", data: { frame: now.frame.id } }], "No frame to keep yet."],
-  again: () => [now.frame && ["/press", { kind: "again", data: { frame: now.frame.id } }], "No frame yet."],
-  undo: () => [now.undo && ["/press/undo", {}], "Nothing to take back."],
-  next: () => [now.next_shot && ["/press", { kind: "shot current", data: { shot: now.next_shot } }], `The only shot without a kept frame: ${missing(now)}.`],
+  keep: () => [now.frame && ["kept", { frame: now.frame.id }], "No frame to keep yet."],
+  again: () => [now.frame && ["again", { frame: now.frame.id }], "No frame yet."],
+  undo: () => [now.undo && ["undo"], "Nothing to take back."],
+  next: () => [now.next_shot && ["shot current", { shot: now.next_shot }], `The only shot without a kept frame: ${missing(now)}.`],
 };
 let shownAtDown = null, after = null;
 const pressed = (name) => one(`[data-press="${name}"]`);
@@ -302,7 +303,7 @@ async function press(name) {
   const start = Date.now();
   try {
     const what = spoken(now.undo);
-    await tell(request[0], { ...request[1], version: Math.max(seenRow(), now.row) });
+    await (name === "undo" ? takeBack(now.row) : writeDown(...request, now.row));
     sound("taken");
     if (name === "undo") say(`Taken back: ${what}.`, null, 3000);
   } catch (error) {

@@ -1,7 +1,7 @@
 // The sheet behind 'More', read at arm's length: the rest of what was said, layers, shots, light, keys, sound, screen.
 import { ask, tell } from "../core/ask.js";
 import { make, one } from "../core/dom.js";
-import { seenRow } from "../core/live.js";
+import { press } from "../core/press.js";
 import { say } from "../core/say.js";
 import { Card } from "./card.js";
 import { firstKeys, giveKey, keyName, keysNow, nextKey } from "./keys.js";
@@ -55,7 +55,7 @@ export class Sheet {
 
   async #press(kind, data) {
     try {
-      await tell("/press", { kind, data, version: Math.max(seenRow(), this.about.now().row) });
+      await press(kind, data, this.about.now().row);
     } catch (error) { say(error.message, null, 9000); }
     await this.about.refresh();
     this.filled();

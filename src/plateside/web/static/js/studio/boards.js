@@ -2,7 +2,7 @@
 import { draw, make, settled } from "../core/dom.js";
 import { Saved } from "../core/save.js";
 import { say } from "../core/say.js";
-import { cm, leftEdge, onWall, wallOf, within } from "./room.js";
+import { afterTaking, cm, leftEdge, onWall, wallOf, within } from "./room.js";
 
 const ACCENT = "#2f6f63", INK = "#23211e";
 /** Turn from the camera's look to each side, clockwise from above [deg]: as the model's plan/scene.py. */
@@ -19,8 +19,8 @@ export class Boards {
    * shoot: what the server says of shoot.toml, or null when it cannot be read.
    */
   constructor(plan, shoot, told) {
-    Object.assign(this, { plan, told, shoot: shoot?.value ?? null, studio: null, spot: null, shot: "", held: null, waiting: null, place: make("div", { class: "stood" }) });
-    this.saver = new Saved("shoot", shoot?.version ?? "", shoot?.can_undo ?? false, (value) => { this.shoot = value; this.waiting = null; this.show(); });
+    Object.assign(this, { plan, told, shoot: shoot?.value ?? null, studio: null, spot: null, shot: "", held: null, waiting: null, sent: [], place: make("div", { class: "stood" }) });
+    this.saver = new Saved("shoot", shoot?.version ?? "", shoot?.can_undo ?? false, (value, told) => this.#arrived(value, told));
     plan.round = () => this.#parts();
     plan.svg.addEventListener("pointermove", (event) => this.#drag(event));
     plan.svg.addEventListener("pointerup", (event) => this.#release(event));
@@ -28,7 +28,7 @@ export class Boards {
     this.later = settled(450, () => this.keep());
   }
 
-  get busy() { return Boolean(this.held || this.waiting); }
+  get busy() { return Boolean(this.held || this.waiting || this.sent.length); }
 
   /** The studio as it is, and the table spot that is chosen (its number, or null). */
   at(studio, spot) {
@@ -39,6 +39,21 @@ export class Boards {
   }
 
   show() { this.#panel(); this.told.redraw(); }
+
+  /** The shoot as it now is: what was moved and is not saved yet goes on, wherever its board is now. */
+  #arrived(value, { made = [] } = {}) {
+    this.shoot = value;
+    for (const { take } of made.filter((each) => each.take)) {
+      const still = (moved) => {
+        const path = moved && afterTaking(take, ["shots", moved.number, "boards", moved.k]);
+        if (path) moved.k = path[3];
+        return Boolean(path);
+      };
+      this.sent = this.sent.filter(still);
+      if (!still(this.waiting)) this.waiting = null;
+    }
+    this.show();
+  }
 
   /** The shots whose dish stands at the chosen spot, with their numbers. */
   #shots() {
@@ -52,10 +67,10 @@ export class Boards {
     return shots.find(({ shot }) => shot.name === this.shot) ?? shots[0] ?? null;
   }
 
-  /** A board as it now stands: what the file says, and what a drag or the keys have changed since. */
+  /** A board as it now stands: what the file says, and what a drag or the keys have changed since, sent or not. */
   #placed(number, k) {
-    const said = this.shoot.shots[number].boards[k], w = this.waiting;
-    return w && w.number === number && w.k === k ? { ...said, ...w.values } : said;
+    const moved = [...this.sent, this.waiting].filter((each) => each && each.number === number && each.k === k);
+    return Object.assign({ ...this.shoot.shots[number].boards[k] }, ...moved.map((each) => each.values));
   }
 
   /** Whether a board stands on the side of a camera that looks at the dish from there; over the dish there is no such side. */
@@ -184,28 +199,47 @@ export class Boards {
 
   /** What was dragged or nudged: one step that can be taken back. */
   async keep() {
-    if (!this.waiting) return true;
-    const { number, k, values } = this.waiting, said = this.shoot.shots[number].boards[k];
-    const changes = Object.entries(values).filter(([name, value]) => said[name] !== value).map(([name, value]) => ({ put: ["shots", number, "boards", k, name], value }));
-    if (!changes.length) { this.waiting = null; this.show(); return true; }
-    const sent = this.waiting, done = await this.#save(changes);
-    if (!done && this.waiting === sent) { this.waiting = null; this.show(); }
+    const moved = this.waiting;
+    if (!moved) return true;
+    this.waiting = null;
+    this.sent.push(moved);
+    // against what the save before this one came to: where it stood before that is nothing to compare with
+    const done = await this.#save(() => {
+      const said = this.sent.includes(moved) && this.shoot?.shots[moved.number]?.boards[moved.k];
+      return Object.entries(said ? moved.values : {}).filter(([name, value]) => said[name] !== value).map(([name, value]) => ({ put: ["shots", moved.number, "boards", moved.k, name], value }));
+    });
+    const { number, k } = moved, there = this.sent.includes(moved);
+    this.sent = this.sent.filter((each) => each !== moved);
+    this.show();
     // where a hand let go of it is not yet where it was meant to stand
-    if (done && values.side && this.#behind(number, k)) say(`The ${this.shoot.shots[number].boards[k].board} board: ${BEHIND[0].toLowerCase()}${BEHIND.slice(1)}`, null, 12000);
+    if (done && there && moved.values.side && this.shoot?.shots[number]?.boards[k] && this.#behind(number, k)) say(`The ${this.shoot.shots[number].boards[k].board} board: ${BEHIND[0].toLowerCase()}${BEHIND.slice(1)}`, null, 12000);
     return done;
   }
 
   async #save(changes) {
     this.told.saved("Saving");
-    const done = await this.saver.save(changes);
+    let made = 0;
+    const done = await this.saver.save(() => {
+      const now = typeof changes === "function" ? changes() : changes;
+      made = now.length;
+      return now;
+    });
     this.told.saved(done ? "Saved." : "Not saved.");
-    if (done) this.told.remember();
+    if (done && made) this.told.remember();
     return done;
   }
 
   async remove(number, k) {
+    // pressed twice is one wish
+    if (this.removing) return;
+    this.removing = true;
+    try { await this.#removed(number, k); } finally { this.removing = false; }
+  }
+
+  async #removed(number, k) {
     const { board } = this.shoot.shots[number].boards[k];
-    if (await this.keep() && await this.#save([{ take: ["shots", number, "boards", k] }])) say(`The ${board} board is taken away.`);
+    this.keep();
+    if (await this.#save([{ take: ["shots", number, "boards", k] }])) say(`The ${board} board is taken away.`);
   }
 
   async undo() { return this.saver.canUndo && this.saver.undo(); }
@@ -248,7 +282,9 @@ export class Boards {
     const put = (name) => async (event) => {
       const text = event.target.value, value = name === "distance_m" ? Number(text.trim().replace(",", ".")) : text;
       if (name === "distance_m" && !(value >= NEAREST && value <= FARTHEST)) { say(`A board stands ${NEAREST} to ${FARTHEST} m from the dish.`, null, 8000); this.#numbers(true); return; }
-      if (await this.keep() && !await this.#save([{ put: ["shots", number, "boards", k, name], value }])) this.#numbers(true);
+      // what was nudged is saved before it: in the line at once, so that steps keep their order
+      this.keep();
+      if (!await this.#save([{ put: ["shots", number, "boards", k, name], value }])) this.#numbers(true);
     };
     const choice = (name, label, values) => make("div", { class: "field" }, make("label", { for: `placed-${k}-${name}` }, label), make("select", { id: `placed-${k}-${name}`, onchange: put(name) }, values.map(([value, words]) => make("option", { value }, words))));
     return make("div", { class: "fields", "data-board": k, role: "group", "aria-label": `Board ${k + 1} of the shot` },
@@ -287,7 +323,8 @@ export class Boards {
     const shot = this.shoot.shots[number], taken = new Set(shot.boards.map((each) => each.side)), sides = this.#sides(shot), side = sides.find((each) => !taken.has(each)) ?? sides[0];
     // a pale one fills; a black one is meant, and chosen
     const used = new Set(shot.boards.map((each) => each.board)), pale = [...this.studio.boards].sort((one, other) => mean(other.reflectance) - mean(one.reflectance)), board = pale.find((each) => !used.has(each.name)) ?? pale[0];
-    if (!(await this.keep() && await this.#save([{ add: ["shots", number, "boards"], item: { board: board.name, side, distance_m: USUAL } }]))) return;
+    this.keep();
+    if (!(await this.#save([{ add: ["shots", number, "boards"], item: { board: board.name, side, distance_m: USUAL } }]))) return;
     this.#focus(this.shoot.shots[number].boards.length - 1);
   }
 }

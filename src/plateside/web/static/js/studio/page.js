@@ -11,12 +11,12 @@ import { Gear } from "./gear.js";
 import { Panel } from "./panel.js";
 import { Plan } from "./plan.js";
 import { Shelf } from "./shelf.js";
-import { same, thingAt } from "./room.js";
+import { afterTaking, same, thingAt } from "./room.js";
 
 const { now, tables, shoot, worth } = given("given");
-let studio = now.value, draft = structuredClone(studio), path = ["room"], waiting = null, saving = 0, broken = false;
+let studio = now.value, draft = structuredClone(studio), path = ["room"], waiting = null, sent = [], saving = 0, broken = false;
 
-const saved = new Saved("studio", now.version, now.can_undo, (value, told) => { saved.file = told?.file ?? now.file; arrived(value, Boolean(told?.elsewhere)); });
+const saved = new Saved("studio", now.version, now.can_undo, (value, told) => { saved.file = told?.file ?? now.file; arrived(value, told); });
 const fields = new Fields(tables, (at, value) => save([{ put: at, value }], at), () => standsSaved("Every change is saved."));
 fields.studio = studio;
 
@@ -24,9 +24,10 @@ const plan = new Plan(one("#plan"), {
   chosen: (at) => choose(at),
   entered: (at) => { choose(at); one("#panel-head").focus(); },
   moving: (at, values) => {
-    const thing = at[0] === "room" ? draft.room : thingAt(draft, at);
-    Object.assign(thing, values);
-    waiting = { at: at[0] === "room" ? ["room"] : at, values: { ...(waiting && same(waiting.at, at[0] === "room" ? ["room"] : at) ? waiting.values : {}), ...values } };
+    const where = at[0] === "room" ? ["room"] : at;
+    if (waiting && !same(waiting.at, where)) keep();
+    Object.assign(thingAt(draft, where), values);
+    waiting = { at: where, values: { ...waiting?.values, ...values } };
     plan.show(draft, path);
     panel.showValues(draft, waiting.at);
   },
@@ -49,14 +50,15 @@ const gear = new Gear(one("#gear"), fields, { remove, add, save, version: () => 
 
 /** What the keys have moved, or a drag: one step that can be taken back. */
 async function keep() {
-  if (!waiting) return;
-  const { at, values } = waiting;
-  waiting = null;
-  const changes = Object.entries(values).filter(([name, value]) => thingAt(studio, [...at, name]) !== value).map(([name, value]) => ({ put: [...at, name], value }));
-  if (changes.length) await save(changes);
-  else redraw();
+  if (waiting) await save([]);
 }
 const later = settled(450, () => keep());
+
+/** What of a move is not yet so, when its turn to be saved comes: the save before it may have come to just that. */
+function putting(moved) {
+  if (!sent.includes(moved) || thingAt(studio, moved.at) === undefined) return [];
+  return Object.entries(moved.values).filter(([name, value]) => thingAt(studio, [...moved.at, name]) !== value).map(([name, value]) => ({ put: [...moved.at, name], value }));
+}
 
 /** What is saved, and what is typed and is not: that is said until it is mended. */
 function standsSaved(words) {
@@ -66,13 +68,23 @@ function standsSaved(words) {
 
 /** Save changes; what is wrong is told at its field. tried: the field that was typed into; refusing: who tells it else. */
 async function save(changes, tried = null, refusing = null) {
-  await keepFirst(changes);
+  // a nudge that waits is saved before whatever comes next, so that steps keep their order
+  const moved = waiting;
+  waiting = null;
+  if (moved) sent.push(moved);
   saving += 1;
   standsSaved("Saving");
-  let refused = null;
-  const kept = await saved.save(changes, (error) => { refused = error; });
+  let refused = null, made = 0;
+  const meant = () => {
+    const now = [...(moved ? putting(moved) : []), ...changes];
+    made = now.length;
+    return now;
+  };
+  const kept = await saved.save(meant, (error) => { refused = error; });
   saving -= 1;
-  if (kept) done.push("studio");
+  sent = sent.filter((each) => each !== moved);
+  if (kept && made) done.push("studio");
+  if (moved && !(kept && made)) redraw();
   if (refused && refusing) { const homeless = refusing(refused); if (homeless) say(homeless, null, 12000); }
   else if (refused) {
     if (!tried) redraw();
@@ -86,20 +98,16 @@ async function save(changes, tried = null, refusing = null) {
   return kept;
 }
 
-// a nudge that waits is saved before whatever comes next, so that steps keep their order
-async function keepFirst(changes) {
-  if (!waiting) return;
-  const { at, values } = waiting;
-  waiting = null;
-  changes.unshift(...Object.entries(values).map(([name, value]) => ({ put: [...at, name], value })));
-}
-
-/** The studio as it now is; refused: a save of this page's own was not done, because somebody else was first. */
-function arrived(value, refused = false) {
-  if (refused) fields.takeBack();
+/** The studio as it now is; elsewhere: a save of this page's own was not done, because somebody else was first. */
+function arrived(value, { elsewhere = false, made = [] } = {}) {
+  if (elsewhere) fields.takeBack();
   studio = value;
-  draft = structuredClone(value);
-  if (waiting) Object.assign(thingAt(draft, waiting.at) ?? {}, waiting.values);
+  for (const { take } of made.filter((each) => each.take)) {
+    // what was moved and is not saved yet is elsewhere in its list now, or gone
+    const still = (moved) => moved && (moved.at = afterTaking(take, moved.at)) !== null;
+    sent = sent.filter(still);
+    if (!still(waiting)) waiting = null;
+  }
   if (thingAt(studio, path) === undefined) path = ["room"];
   broken = false;
   one("#broken").hidden = true;
@@ -119,7 +127,9 @@ const worthAnew = settled(300, async () => {
 });
 
 function redraw() {
-  if (!waiting) draft = structuredClone(studio);
+  draft = structuredClone(studio);
+  // what is on its way to be saved, or soon will be, stands where it was moved to
+  for (const moved of [...sent, waiting]) if (moved) Object.assign(thingAt(draft, moved.at) ?? {}, moved.values);
   if (!plan.held) plan.show(draft, path);
   fields.show(studio);
   panel.show(studio, path);
@@ -164,16 +174,27 @@ async function added(kind) {
   if (gear.holds(kind)) gear.open(at); else { choose(at); one("#panel-head").focus({ preventScroll: innerWidth > 960 }); }
 }
 
+let removing = false;
+/** Pressed twice is one wish: the second would take out what has moved up into its place. */
 async function remove(at) {
+  if (removing) return;
   const thing = thingAt(studio, at), name = thing?.name || thing?.at || "It";
   const was = path;
   if (same(at, path)) path = ["room"];
-  if (await save([{ take: at }])) say(`${name} is taken out.`, { words: "Undo", do: undo }); else choose(was);
+  removing = true;
+  const gone = await save([{ take: at }]);
+  removing = false;
+  if (gone) say(`${name} is taken out.`, { words: "Undo", do: undo }); else choose(was);
 }
 
-async function undo() {
-  await keep();
-  await boards.keep();
+let undoing = Promise.resolve();
+/** One after another, each after what is still being saved. */
+const undo = () => (undoing = undoing.then(undoOne));
+
+async function undoOne() {
+  keep();
+  boards.keep();
+  await saved.queue;
   if (done.at(-1) === "boards" && boards.saver.canUndo) {
     if (await boards.undo()) { done.pop(); standsSaved("Taken back."); undoable(); }
     return;

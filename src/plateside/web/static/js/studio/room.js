@@ -52,5 +52,11 @@ export function freeStretch(studio, length) {
 /** The thing at a path, or undefined. */
 export const thingAt = (studio, path) => path.reduce((thing, part) => thing?.[part], studio);
 export const same = (a, b) => a !== null && b !== null && a.length === b.length && a.every((part, n) => part === b[n]);
+/** Where a thing is once another one was taken out of its list: a path, or null when it was that one. */
+export function afterTaking(gone, at) {
+  const n = gone.length - 1;
+  if (at.length <= n || !same(gone.slice(0, n), at.slice(0, n)) || at[n] < gone[n]) return at;
+  return at[n] === gone[n] ? null : [...at.slice(0, n), at[n] - 1, ...at.slice(n + 1)];
+}
 /** A path as the name of its table: ["windows", 0, "opposite", 1] is "windows.opposite". */
 export const tableOf = (path) => path.filter((part) => typeof part === "string").join(".");

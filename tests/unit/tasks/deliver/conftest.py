@@ -1,0 +1,20 @@
+"""One finished shoot for all tests of the delivery: whoever writes into it takes a copy."""
+
+from pathlib import Path
+
+import pytest
+
+from plateside.tasks.finish.series import finish
+from tests.unit.tasks.finished_shoot import SHOOT, make_shoot
+
+RELEASED = SHOOT.replace("person = true", "person = true\nrelease = true").replace(
+    "\nalt_text", '\ndeliberate = ["fewer pixels"]\nalt_text'
+)
+"""Nothing held back; the channel tall asks for more pixels than there are, and that is accepted."""
+
+
+@pytest.fixture(scope="session")
+def finished_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    root = make_shoot(tmp_path_factory.mktemp("made") / "my shoot", RELEASED)
+    finish(root)
+    return root
