@@ -11,6 +11,7 @@ from typing import Any
 
 from plateside import __version__
 from plateside.cli import verbs
+from plateside.cli.answer import Answer
 from plateside.model.errors import PlatesideError
 from plateside.tasks.report import as_json
 from plateside.tasks.serve.damage_said import damage_to_say
@@ -78,7 +79,8 @@ def main(argv: list[str] | None = None) -> int:
         for words in damage_to_say():
             print(words, file=sys.stderr)
     if report is not None:
-        text = json.dumps(as_json(report), ensure_ascii=False) if args.json else "\n".join(report.lines())
+        told = report.json() if isinstance(report, Answer) else as_json(report)
+        text = json.dumps(told, ensure_ascii=False) if args.json else "\n".join(report.lines())
         try:
             print(text, flush=True)
         except BrokenPipeError:

@@ -20,6 +20,8 @@ from plateside.tasks.plan.day import plan_shoot
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.shot import name_shot
 from plateside.words.commands import typed
+from plateside.words.light.calendar import year_lines
+from plateside.words.light.day import day_lines
 
 Say = Callable[[str], None]
 
@@ -91,7 +93,7 @@ def run_demo(target: Path, say: Say = lambda _words: None, progress: Progress = 
     delivered = deliver(root, progress=progress)
     page = target / "index.html"
     drawings = tuple(Path(p) for p in (*year.pictures, *day.pictures, *moment.pictures))
-    lines = (*day.lines()[:DAY_LINES], *year.lines()[1:YEAR_LINES])
+    lines = (*day_lines(day)[:DAY_LINES], *year_lines(year)[1:YEAR_LINES])
     told = StoryFacts(opened, lines, drawings, plan, frames, judged, chosen, finished, delivered)
     write_story(page, told)
     return DemoReport(

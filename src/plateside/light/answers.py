@@ -2,6 +2,7 @@
 
 Spread      a value with the range it may really lie in
 Needs       what light a shot asks for
+Asker       the shot and settings that ask for it
 Standing    a board that really stands in the room
 Hung        a sheet that hangs over a window
 Cast        how the room has tinted the light
@@ -20,6 +21,7 @@ from datetime import date, datetime
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.ground.figures import rounded as rounded
 from plateside.model.studio import Diffuser
 
 Array = NDArray[np.float64]
@@ -37,21 +39,16 @@ class Spread:
     low: float
     high: float
 
-    def words(self, unit: str = "") -> str:
-        """As a person says it: 'about 480 lx (300-750)', two figures and no more."""
-        tail = f" {unit}" if unit else ""
-        if self.value == 0 and self.high == 0:
-            return f"0{tail}"
-        return f"about {rounded(self.value)}{tail} ({rounded(self.low)}-{rounded(self.high)})"
 
+@dataclass(frozen=True)
+class Asker:
+    """The shot that asks for so much light, with its settings."""
 
-def rounded(value: float) -> str:
-    """Two significant figures, without an exponent: 483.2 -> '480', 0.0132 -> '0.013'."""
-    if value == 0 or not np.isfinite(value):
-        return "0" if value == 0 else str(value)
-    digits = 1 - int(np.floor(np.log10(abs(value))))
-    shown = round(value, digits)
-    return f"{shown:.{max(0, digits)}f}"
+    shot: str
+    """Empty: there is no shot or no camera yet, and a usual one on a tripod is meant."""
+    f_number: float
+    exposure_s: float
+    iso: float
 
 
 @dataclass(frozen=True)
@@ -65,8 +62,13 @@ class LightNeeds:
     """How much darker the shadow side may be; None: any."""
     level_share: float = 1.0
     """Share of the horizontal in the light that counts; the rest is what falls on the side towards the camera."""
-    because: str = ""
-    """What asks for so much light: a shot with its settings; empty when it was typed."""
+    because: Asker | None = None
+    """What asks for so much light; None when it was typed."""
+
+    @property
+    def level(self) -> bool:
+        """The least light is level light, on the table; otherwise it faces the camera."""
+        return self.level_share >= 0.995
 
 
 @dataclass(frozen=True)
@@ -110,8 +112,8 @@ class Cast:
     """Positive is warmer [mired]."""
     duv: Spread
     """Positive is greener, negative more magenta [CIE 1960 uv]."""
-    words: str
-    """As 'none to speak of', 'slightly warm', 'warm and slightly green'."""
+    tints: tuple[str, ...]
+    """Such as ('warm', 'slightly green'): colour.tints_of; empty when there is none to speak of."""
 
 
 @dataclass(frozen=True)
@@ -192,9 +194,6 @@ class Interval:
         if not self.start.timestamp() <= at.timestamp() < self.end.timestamp():
             return 0.0
         return (self.end.timestamp() - at.timestamp()) / 60
-
-    def words(self) -> str:
-        return f"{self.start:%H:%M}-{self.end:%H:%M}"
 
 
 @dataclass(frozen=True)

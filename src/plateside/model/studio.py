@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from plateside.model.quantity import quantity as q
 
+UNITS = ("metric", "imperial")
 WALLS = ("front", "right", "back", "left")
 
 Reflectance = float | tuple[float, float, float]
@@ -30,6 +31,12 @@ class Place:
     altitude_m: float = q("height above the sea", unit="m", low=-430, high=6000, default=0.0)
     country: str = q(
         "country in two letters, as PT or US: decides whose rule for food left out is shown", default=""
+    )
+    units: str = q(
+        "how lengths and temperatures are shown to you: metric (m, cm, °C) or imperial (feet, inches, °F); "
+        "what you write in the files stays metric",
+        words=UNITS,
+        default="metric",
     )
 
 

@@ -3,10 +3,11 @@
 CSS = """
 :root{--paper:#faf7f2;--ink:#23211e;--soft:#6d675f;--hair:#d9d2c7;--accent:#2f6f63;--sun:#f3c969}
 *{box-sizing:border-box}
-html{background:var(--paper);color:var(--ink);font:16px/1.5 system-ui,sans-serif;-webkit-print-color-adjust:exact;
-print-color-adjust:exact}
+html{background:var(--paper);color:var(--ink);font:16px/1.5 Barlow,system-ui,sans-serif;
+-webkit-print-color-adjust:exact;print-color-adjust:exact}
+svg{font-family:Barlow,system-ui,sans-serif}
 body{margin:0 auto;max-width:1120px;padding:40px 48px 64px}
-h1,h2,h3{font-family:Georgia,'Liberation Serif',serif;font-weight:400;line-height:1.2;margin:0}
+h1,h2,h3{font-family:Newsreader,Georgia,serif;font-weight:400;line-height:1.2;margin:0}
 h1{font-size:40px;letter-spacing:-.01em}
 h2{font-size:24px;margin:44px 0 14px}
 h3,h2.sub{font-size:20px}
@@ -29,7 +30,7 @@ tr.minds ul{margin:0}
 tr.shot p{margin:0}
 tr.shot td:first-child{box-shadow:inset 3px 0 0 var(--accent);padding-left:12px}
 tr.cook td:first-child{padding-left:12px}
-.settings{font-size:34px;font-family:Georgia,'Liberation Serif',serif;margin:14px 0 4px;letter-spacing:-.005em}
+.settings{font-size:34px;font-family:Newsreader,Georgia,serif;margin:14px 0 4px;letter-spacing:-.005em}
 .settings span{white-space:nowrap}
 .settings i{font-style:normal;color:var(--hair);padding:0 10px}
 dl{display:grid;grid-template-columns:repeat(auto-fill,minmax(190px,1fr));gap:0 28px;margin:18px 0 8px}

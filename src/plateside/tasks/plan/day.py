@@ -5,6 +5,7 @@ from pathlib import Path
 
 from plateside.camera.setup import SetUp
 from plateside.files.atomic import write_text
+from plateside.files.printing import with_letters
 from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.light.answers import rounded
 from plateside.model.errors import CouldNotError
@@ -89,7 +90,7 @@ def _hero_line(slot: Slot, unlit: str) -> str:
     rest = "".join(f"; {r}" for r in slot.remarks)
     return (
         f"{slot.hero_in:%H:%M}-{slot.ends:%H:%M} {slot.shot}: the hero in, "
-        f"about {rounded(slot.illuminance_lx)} lx, {good}{rest}"
+        f"about {rounded(slot.illuminance_lx)} lx facing the camera, {good}{rest}"
     )
 
 
@@ -129,7 +130,7 @@ def write_sheets(opened: OpenShoot, day: DayPlan, set_ups: tuple[SetUp, ...], ou
     by_shot = {s.shot: s for s in set_ups}
     slots = {slot.shot: slot for slot in day.slots}
     sheet = out / "call-sheet.html"
-    write_text(sheet, call_sheet(opened.studio, opened.shoot, day, by_shot))
+    write_text(sheet, with_letters(call_sheet(opened.studio, opened.shoot, day, by_shot)))
     paper = out / "call-sheet.pdf"
     set_on_paper(whole_sheet(opened, day, by_shot), opened.studio, paper)
     written = [sheet, paper]
@@ -139,6 +140,6 @@ def write_sheets(opened: OpenShoot, day: DayPlan, set_ups: tuple[SetUp, ...], ou
             page = card_page(
                 opened.studio, shot, by_shot[shot.name], slots.get(shot.name), opened.shoot.creator.language
             )
-            write_text(path, page)
+            write_text(path, with_letters(page))
             written.append(path)
     return tuple(written)

@@ -30,6 +30,7 @@ from plateside.tasks.set.events import Event, event_of
 from plateside.tasks.set.judged import Judged, light_trend, verdict_row
 from plateside.tasks.set.judging import Judge
 from plateside.tasks.set.lamp import open_check, settle_lamp
+from plateside.words.light.left import trend_sentence
 
 LARGE_PX = 8_000_000
 """A JPEG from this size on has a first word before it is compared with its reference, as a raw has."""
@@ -256,7 +257,7 @@ class WatchRun:
             shot=judged.shot,
         )
         if light is not None and light.minutes_left is not None:
-            self.say(Event("light", light.words()))
+            self.say(Event("light", trend_sentence(light)))
         self.burst(self.bursts.add(judged, self.state))
         return False
 

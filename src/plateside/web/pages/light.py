@@ -13,7 +13,7 @@ from starlette.routing import BaseRoute, Route
 
 from plateside.model.errors import InputError
 from plateside.tasks.light.choice import (
-    CIE_SKIES,
+    CIE_NAMES,
     SKY_FILES,
     LightChoice,
     Offered,
@@ -60,7 +60,7 @@ def _page(request: Request, tool: Tool) -> Response:
     chosen = _settled(request.query_params, there)
     return page(
         tool, "light.html", "light", "Light", known=_known(tool, chosen, there.today),
-        cie_skies=CIE_SKIES, sky_files=[k for k in SKY_FILES if k in there.skies],
+        cie_skies=CIE_NAMES, sky_files=[k for k in SKY_FILES if k in there.skies],
         offered=there, chosen=chosen, at=clock_words(request.query_params.get("at", "")),
         given={
             "row": last_row(tool.shoot),
@@ -86,7 +86,7 @@ def _settled(sent: Mapping[str, str], there: Offered) -> dict[str, str]:
     day = sent.get("day", "")
     return {
         "for": f"{kind}:{name}" if name in known else f"spot:{there.spots[0]}" if there.spots else "",
-        "sky": sky if (sky := sent.get("sky", "")) in (*there.skies, *CIE_SKIES) else there.own_sky,
+        "sky": sky if (sky := sent.get("sky", "")) in (*there.skies, *CIE_NAMES) else there.own_sky,
         "day": _day_or(day, there.today),
         "lux": sent.get("lux", ""),
         "sun": "yes" if sent.get("sun") == "yes" else "",
@@ -177,7 +177,7 @@ async def _year(request: Request, tool: Tool) -> Any:
 
 
 def _unpacked(packed: Any) -> str:
-    """Her file's text, from gzip in base64. Raises InputError for what is none, or larger than a year by the hour."""
+    """Your file's text, from gzip in base64. Raises InputError for what is none, or larger than a year by the hour."""
     try:
         data = base64.b64decode(str(packed), validate=True)
         opener = zlib.decompressobj(31)

@@ -11,6 +11,7 @@ from plateside.tasks.set.lamp import ask_lamp_off
 from plateside.tasks.set.layers import layers_of
 from plateside.tasks.set.light_left import light_left
 from plateside.tasks.set.marks import FrameMarker
+from plateside.web.shown.light import left_shown
 from plateside.web.workers.names import Work
 
 _markers: dict[Path, FrameMarker] = {}
@@ -43,7 +44,7 @@ def card(args: dict[str, Any], progress: Progress) -> Any:
 
 def light(args: dict[str, Any], progress: Progress) -> Any:
     """How long the light lasts: {"root", "shot"}."""
-    return light_left(Path(args["root"]), str(args["shot"]), datetime.now(UTC))
+    return left_shown(light_left(Path(args["root"]), str(args["shot"]), datetime.now(UTC)))
 
 
 def lamp_off(args: dict[str, Any], progress: Progress) -> Any:

@@ -23,10 +23,10 @@ function bar(spans) {
 
 /** The changes at a moment, each with its stops. */
 export function drawWhatIfs(place, found) {
-  if (!found.changes.length) { place.replaceChildren(make("p", {}, "Too dark at this hour for anything but a lamp.")); return; }
+  if (!found.changes.length) { place.replaceChildren(make("p", {}, "Too dark at this hour: only a lamp helps.")); return; }
   place.replaceChildren(make("table", { class: "what-ifs" },
     make("caption", { class: "unseen" }, `What would change the light at ${found.clock}`),
-    make("thead", {}, make("tr", {}, make("th", { scope: "col" }, `At ${found.clock}`), make("th", { scope: "col", colspan: 2 }, "Light on the dish"), make("th", { scope: "col" }, "Shadow side"))),
+    make("thead", {}, make("tr", {}, make("th", { scope: "col" }, `At ${found.clock}`), make("th", { scope: "col", colspan: 2 }, "Light on the table"), make("th", { scope: "col" }, "Shadow side"))),
     make("tbody", {}, found.changes.map((change, i) => make("tr", {},
       make("th", { scope: "row" }, change.name),
       make("td", { class: "gain" }, gain(change.gain_stops)),

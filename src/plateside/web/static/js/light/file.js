@@ -1,4 +1,4 @@
-// Her own forecast or weather file: given, used, taken away.
+// Your own forecast or weather file: given, used, taken away.
 import { tell } from "../core/ask.js";
 import { all, one } from "../core/dom.js";
 

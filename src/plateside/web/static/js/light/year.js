@@ -26,7 +26,7 @@ export class Year {
     new ResizeObserver(() => { if (this.data && this.place.clientWidth !== this.drawnWide) this.#draw(); }).observe(this.place);
   }
 
-  /** Show the year for what is asked now; worked out when it is not kept yet. */
+  /** Show the year for what is asked now; computed when it is not kept yet. */
   async show() {
     const query = this.choices();
     const year = query.get("day").slice(0, 4);
@@ -35,13 +35,13 @@ export class Year {
     if (asked === this.asked && (this.data || this.running)) { if (this.data && !this.running) this.place.classList.remove("old"); if (this.data) this.#markDay(); return; }
     this.asked = asked;
     this.running?.stop();
-    if (query.get("sky") === "forecast") { this.#none("A forecast does not tell a year. Choose a sky in words above, or give a typical year’s file, and the year is worked out."); return; }
+    if (query.get("sky") === "forecast") { this.#none("A forecast does not cover a year. Choose a sky in words above, or give a typical year’s file."); return; }
     const kept = await trying(() => ask(`/light/year?${this.choices()}`));
     if (asked !== this.asked || !kept) return;
     if (kept.kept === false) this.#begin(); else this.#take(kept);
   }
 
-  /** There is no year of what is asked, and none can be worked out. */
+  /** There is no year of what is asked, and none can be computed. */
   #none(words) {
     this.data = null;
     one("#year-words").textContent = words;
@@ -51,7 +51,7 @@ export class Year {
 
   async #begin() {
     const asked = this.asked, bar = one("#year-bar"), words = one("#year-words"), stop = one("#year-stop"), again = one("#year-again");
-    words.textContent = "Working out the year: 105,000 moments.";
+    words.textContent = "Computing the year: 105,000 moments.";
     bar.removeAttribute("value");
     bar.hidden = stop.hidden = false;
     again.hidden = true;

@@ -38,7 +38,7 @@ export class Panel {
       cityField(field, { id: "studio-city", label: "Another town", chosen: (city) => this.told.save([
         { put: ["place", "name"], value: city.name }, { put: ["place", "country"], value: city.country_code }, { put: ["place", "latitude_deg"], value: Number(city.latitude_deg.toFixed(4)) },
         { put: ["place", "longitude_deg"], value: Number(city.longitude_deg.toFixed(4)) }, { put: ["place", "timezone"], value: city.timezone }]) });
-      return [make("p", { class: "soft" }, `${thing.name || "The studio"}: ${coordinates(thing)}.`), field, ...this.fields.of(at, { only: ["name", "country", "latitude_deg", "longitude_deg", "altitude_m", "timezone"] })];
+      return [make("p", { class: "soft" }, `${thing.name || "The studio"}: ${coordinates(thing)}.`), field, ...this.fields.of(at, { only: ["name", "country", "latitude_deg", "longitude_deg", "altitude_m", "timezone", "units"] })];
     }
     const parts = [];
     if (["windows", "spots", "blocks", "opposite"].includes(kind)) {
