@@ -5,6 +5,8 @@ window: *left*, *right* and *back* are meant from there. In the room's own coord
 from the left wall, y runs forward to the front wall, z runs up from the floor, in metres, so that the
 floor's back left corner is (0, 0, 0) and a spot's distance from the front wall is `depth_m - y`.
 Bearings are degrees clockwise from true north.
+
+Over 400 lines: one file of settings is one table of fields, with nothing but their words and ranges.
 """
 
 from dataclasses import dataclass
