@@ -14,11 +14,11 @@ from playwright.sync_api import Page, expect
 from plateside.files.journal.journal import Journal
 from plateside.files.settings import open_shoot
 from tests.browser.hands import Hands, Keys, Touch
-from tests.browser.serving import Served, frame_pixels, serve, until, write_frame
+from tests.browser.serving import PATIENT_MS, Served, frame_pixels, serve, until, write_frame
 
 pytestmark = pytest.mark.browser
 
-WORKED_MS = 90_000
+WORKED_MS = PATIENT_MS
 """Most that a hand's work may take on a loaded machine."""
 
 

@@ -17,7 +17,7 @@ from pathlib import Path
 import pytest
 
 from plateside.files.own_place import served_place
-from tests.browser.serving import Served, come_in, copy_shoot, environment, serve, until
+from tests.browser.serving import PATIENT_MS, Served, come_in, copy_shoot, environment, serve, until
 from tests.web.requests import Answer, change, get, send, token
 
 TABLET = "127.0.0.2"
@@ -110,7 +110,7 @@ def test_oversized_uploads_are_refused(served_once: Served) -> None:
         f"X-Plateside-Token: {token(served_once)}\r\n"
         "Content-Type: application/json\r\nTransfer-Encoding: chunked\r\n\r\n"
     )
-    with socket.create_connection(("127.0.0.1", served_once.port), timeout=20) as sock:
+    with socket.create_connection(("127.0.0.1", served_once.port), timeout=PATIENT_MS / 1000) as sock:
         sock.sendall(head.encode())
         piece = b"10000\r\n" + b"x" * 0x10000 + b"\r\n"
         try:
@@ -220,7 +220,7 @@ def test_a_flood_of_strangers_leaves_the_desk_served(with_tablet: tuple[Served, 
     one = f"GET /standing HTTP/1.1\r\nHost: {TABLET}:{port}\r\n\r\n".encode()
 
     def flood() -> None:
-        with socket.create_connection((TABLET, port), timeout=60) as sock:
+        with socket.create_connection((TABLET, port), timeout=PATIENT_MS / 1000) as sock:
             threading.Thread(target=sock.sendall, args=(one * 2500,)).start()
             text, own = b"", 0
             while own < 2500 and (got := sock.recv(1 << 16)):
