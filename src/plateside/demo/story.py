@@ -82,9 +82,14 @@ def write_story(page: Path, told: Told) -> None:
     write_text(page, text)
 
 
+def _is_drawn(told: Told) -> bool:
+    """Whether the frames are of the shoot's own drawn dishes, and not of a photograph that stands in for them."""
+    return bool(told.made) and all(m.origin.startswith("traced") for m in told.made)
+
+
 def _origin(told: Told) -> str:
     origin = told.made[0].origin if told.made else "none"
-    if origin.startswith("traced"):
+    if _is_drawn(told):
         return "stand-in dishes, drawn in the light of each set-up and taken by a made camera"
     return origin
 
@@ -114,7 +119,10 @@ def _lead(told: Told, at: Path) -> dict[str, Any] | None:
 
 
 def _alt(told: Told, shot: str) -> str:
-    title = next((s.title or s.name for s in told.opened.shoot.shots if s.name == shot), shot)
+    found = next((s for s in told.opened.shoot.shots if s.name == shot), None)
+    if found is not None and found.alt_text and _is_drawn(told):
+        return found.alt_text
+    title = (found.title or found.name) if found is not None else shot
     return f"A made frame of a cup of coffee on a wooden table, standing in for: {title}"
 
 
