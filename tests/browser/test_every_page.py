@@ -6,9 +6,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page
 
-from scripts.nu_checker import complaints
 from tests.browser.resting import at_rest
 from tests.browser.serving import Served
+from tests.nu_checker import complaints
 
 pytestmark = pytest.mark.browser
 

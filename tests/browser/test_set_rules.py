@@ -10,7 +10,6 @@ import numpy as np
 import pytest
 from playwright.sync_api import Dialog, Page, expect
 
-from scripts.make_sounds import SOUNDS, samples
 from tests.browser.resting import at_rest, saved
 from tests.browser.serving import Served, copy_shoot, serve, until
 from tests.browser.set_page import (
@@ -28,6 +27,7 @@ from tests.browser.set_page import (
     shown,
     wait_word,
 )
+from tests.made.sounds import SOUNDS, samples
 
 pytestmark = pytest.mark.browser
 STATIC = Path(__file__).parents[2] / "src/plateside/web/static"

@@ -1,6 +1,5 @@
 """Studio: dragged, nudged and typed to the centimetre; undone; mistakes at their field; another's change shown."""
 
-import json
 import re
 from collections.abc import Callable
 from dataclasses import replace
@@ -10,27 +9,14 @@ import pytest
 from playwright.sync_api import Locator, Page, Route, expect
 
 from plateside.files.atomic import write_text
-from plateside.files.settings import load_shoot, load_studio
+from plateside.files.settings import load_shoot
 from plateside.model.shoot import Placed
-from plateside.model.studio import Studio
 from plateside.plan.scene import board_rectangle, middle
 from tests.browser.resting import at_rest, saved
 from tests.browser.serving import Served, serve, until
+from tests.browser.studio_page import field, studio, thing
 
 pytestmark = pytest.mark.browser
-
-
-def thing(page: Page, *path: str | int) -> Locator:
-    told = json.dumps(list(path), separators=(",", ":"))
-    return page.locator(f".plan .thing[data-path='{told}']")
-
-
-def field(page: Page, *path: str | int) -> Locator:
-    return page.locator(f"#f-{'-'.join(map(str, path))}")
-
-
-def studio(served: Served) -> Studio:
-    return load_studio(served.root)
 
 
 def drag(page: Page, at: Locator, dx: float, dy: float) -> None:

@@ -6,13 +6,13 @@ import numpy as np
 import pytest
 from playwright.sync_api import Page, expect
 
-from bench.made.dng import write_dng
 from plateside.tasks.light.asked import Asked
 from plateside.tasks.light.meter import find_bearing, keep_reading
 from plateside.tasks.light.moment_and_day import light_at_moment
 from tests.browser.resting import held, saved
 from tests.browser.serving import Served
-from tests.browser.test_studio import field, studio, thing
+from tests.browser.studio_page import field, studio, thing
+from tests.made.dng import write_dng
 
 pytestmark = pytest.mark.browser
 

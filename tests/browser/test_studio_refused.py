@@ -8,7 +8,7 @@ from playwright.sync_api import Page, expect
 from plateside.files.atomic import write_text
 from tests.browser.resting import saved
 from tests.browser.serving import Served
-from tests.browser.test_studio import field, studio, thing
+from tests.browser.studio_page import field, studio, thing
 
 pytestmark = pytest.mark.browser
 

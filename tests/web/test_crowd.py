@@ -12,7 +12,7 @@ import pytest
 
 from tests.browser.serving import PATIENT_MS, Served, come_in, copy_shoot, environment, until
 from tests.web.requests import change, get, send
-from tests.web.test_guard import TABLET, pair, secret_of
+from tests.web.tablets import TABLET, pair, secret_of
 
 CROWD = 150
 """More than twice the strangers' places of a process with 1,024 open files."""

@@ -4,7 +4,6 @@ Against the OWASP cheat sheets on CSRF prevention, DNS rebinding (Host checked),
 secrets, HttpOnly and SameSite cookies) and path traversal; names of the attacks from there, from memory.
 """
 
-import json
 import re
 import socket
 import subprocess
@@ -18,9 +17,8 @@ import pytest
 
 from plateside.files.own_place import served_place
 from tests.browser.serving import PATIENT_MS, Served, come_in, copy_shoot, environment, serve, until
-from tests.web.requests import Answer, change, get, send, token
-
-TABLET = "127.0.0.2"
+from tests.web.requests import change, get, send, token
+from tests.web.tablets import TABLET, pair, secret_of
 
 
 @pytest.fixture
@@ -30,16 +28,6 @@ def with_tablet(_made_shoot: Path, tmp_path: Path) -> Iterator[tuple[Served, int
     told = change(server, "/tablet/invite", {}).json
     yield server, int(told["url"].rstrip("/").rsplit(":", 1)[1])
     server.stop()
-
-
-def secret_of(served: Served) -> str:
-    return str(get(served, "/tablet/now").json["code"]).replace(" ", "")
-
-
-def pair(port: int, secret: str, origin: str = "", source: str = "") -> Answer:
-    headers = {"Origin": origin or f"http://{TABLET}:{port}", "Content-Type": "application/json"}
-    body = json.dumps({"secret": secret, "name": "T"}).encode()
-    return send(TABLET, port, "POST", "/pair", headers, body, source)
 
 
 @pytest.mark.parametrize(

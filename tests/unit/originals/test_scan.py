@@ -5,9 +5,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from bench.made.dng import write_dng
 from plateside.files.originals import kinds, scan
 from plateside.model.errors import InputError
+from tests.made.dng import write_dng
 from tests.unit.originals.made import gradient, write_jpeg
 
 

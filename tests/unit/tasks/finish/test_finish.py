@@ -12,7 +12,6 @@ import pytest
 import tifffile
 from PIL import Image
 
-from bench.made.dng import write_dng
 from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
 from plateside.files.sealed import read_sealed_json, write_sealed_json
@@ -29,6 +28,7 @@ from plateside.tasks.finish.series import finish
 from plateside.tasks.finish.shown import read_finished
 from plateside.tasks.report import as_json
 from tests.killed import run_alone
+from tests.made.dng import write_dng
 from tests.unit.tasks.finished_shoot import LIGHTS, SHOOT, frame, make_shoot, scene
 
 

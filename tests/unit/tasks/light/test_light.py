@@ -19,7 +19,6 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import pytest
 
-from bench.made.dng import write_dng
 from plateside.cli.main import main
 from plateside.cli.verbs import light as verb
 from plateside.files.settings import dump, load_studio
@@ -52,6 +51,7 @@ from plateside.tasks.light.words import (
     stops_words,
 )
 from plateside.tasks.report import as_json
+from tests.made.dng import write_dng
 from tests.unit.light_drawing.reading import parse, texts
 from tests.unit.light_weather.samples import epw_text
 from tests.unit.originals.made import write_jpeg

@@ -7,8 +7,6 @@ import cv2
 import numpy as np
 import pytest
 
-from bench.made.faults import composed, frame_of
-from bench.made.scenes import TEST, Scene, flat, make_scene
 from plateside.camera.card.pose import shows_back
 from plateside.cli.main import main
 from plateside.cli.verbs.watch import picture
@@ -21,12 +19,11 @@ from plateside.tasks.set.lamp import ask_lamp_off
 from plateside.tasks.set.shot import name_shot, undo_last
 from plateside.tasks.set.told import Told
 from plateside.tasks.set.watch import FOLLOWING, TAKEN_OVER, watch
+from tests.made.faults import composed, frame_of
+from tests.made.scenes import TEST, Scene, make_scene
 from tests.unit.card.made_frames import Truth, make_frame
-from tests.unit.tasks.set.test_judge import SHOOT, save, shoot_folder
-
-TWO_SHOTS = (
-    SHOOT + '[[shots]]\nname = "spoon"\nangle = "overhead"\nframe_width_mm = 450\nframe_height_mm = 300\n'
-)
+from tests.unit.tasks.set.made_shoot import save, shoot_folder
+from tests.unit.tasks.set.watched import TWO_SHOTS, bowl_picture
 
 
 @pytest.fixture(scope="module")
@@ -39,15 +36,6 @@ def root(tmp_path: Path) -> Path:
     root = shoot_folder(tmp_path / "shoot")
     (root / "shoot.toml").write_text(TWO_SHOTS)
     return root
-
-
-def bowl_picture(scene: Scene, seed: int, lamp: float = 0.0) -> np.ndarray:
-    """The scene by daylight, with a warm lamp at the right adding up to this share of daylight."""
-    v, u = np.mgrid[0:600, 0:900]
-    spot = np.exp(-(((u - 650) / 220) ** 2 + ((v - 250) / 200) ** 2)).astype(np.float32)[..., None]
-    # 2700 K against D65: linear sRGB of a Planckian radiator, from memory, about 1.7 : 0.9 : 0.25
-    warm = 1 + spot * np.array([1.7, 0.9, 0.25], np.float32) * np.float32(lamp)
-    return frame_of(flat(scene) * np.float32(0.45) * warm, np.random.default_rng(seed))
 
 
 def card_back(seed: int) -> np.ndarray:

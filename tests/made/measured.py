@@ -2,13 +2,13 @@
 
 from dataclasses import dataclass
 
-from bench.made.blur_cases import BlurCase
-from bench.made.faults import Truth
 from plateside.frames.blur_features import against
 from plateside.frames.edges import grey, smoothed
 from plateside.frames.register import register
 from plateside.frames.sharpness import focus_of
 from plateside.frames.softer import Softening, reference_edges, softening
+from tests.made.blur_cases import BlurCase
+from tests.made.faults import Truth
 
 KEEP_AND_FAULTS = ("keep", "defocus", "shake", "motion", "elsewhere")
 

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from bench.made.faults import KINDS, Truth, blurred, changed, composed, disc, draw_truth, frame_of, kernels
-from bench.made.scenes import Scene, make_scene
+from tests.made.faults import KINDS, Truth, blurred, changed, composed, disc, draw_truth, frame_of, kernels
+from tests.made.scenes import Scene, make_scene
 
 
 @dataclass(frozen=True, eq=False)

@@ -12,7 +12,7 @@ from pathlib import Path
 import numpy as np
 import pyradiance
 
-from scripts.radiance_scene import CAL_FILE, RadianceScene
+from tests.radiance.scene import CAL_FILE, RadianceScene
 
 SAMPLES = 4096
 """Rays from a sensor in one repeat."""

@@ -12,10 +12,10 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from bench.made.faults import frame_of
-from bench.made.lit_tables import Laying, laying
 from plateside.ground.srgb import LUMINANCE_32
 from plateside.picture.engine import renderer
+from tests.made.faults import frame_of
+from tests.made.lit_tables import Laying, laying
 
 Array = NDArray[np.float32]
 SIZE = (240, 160)

@@ -1,7 +1,7 @@
 """Make tests/authority/data/radiance_rooms.json: what the Radiance ray tracer says of the rooms in radiance_rooms.py.
 
-    nice -n 15 python -m scripts.radiance_references           makes what is missing or has changed
-    nice -n 15 python -m scripts.radiance_references NAME      makes again the cases whose id begins so
+    nice -n 15 python -m tests.radiance.references           makes what is missing or has changed
+    nice -n 15 python -m tests.radiance.references NAME      makes again the cases whose id begins so
 
 Each case is kept with its parameters, the sun's place (pvlib), the six illuminances and their noise.
 """
@@ -17,11 +17,11 @@ import pandas as pd
 import pyradiance
 from pvlib.solarposition import get_solarposition
 
-from scripts.radiance_rooms import Case, Objects, cases, objects
-from scripts.radiance_scene import build
-from scripts.radiance_trace import PARAMS, SAMPLES, trace
+from tests.radiance.rooms import Case, Objects, cases, objects
+from tests.radiance.scene import build
+from tests.radiance.trace import PARAMS, SAMPLES, trace
 
-DATA = Path(__file__).parent.parent / "tests" / "authority" / "data" / "radiance_rooms.json"
+DATA = Path(__file__).parents[1] / "authority" / "data" / "radiance_rooms.json"
 FACES = ("horizontal", "front", "right", "back", "left", "camera")
 HORIZONTAL_LIFT_M, FACE_LIFT_M = 0.001, 0.05
 AIM = 0.006
@@ -88,8 +88,8 @@ def _write(everything: list[dict[str, Any]]) -> None:
     version = pyradiance.rtrace(b"", "", version=True).decode().strip()
     DATA.parent.mkdir(parents=True, exist_ok=True)
     head = {
-        "what": "illuminance [lx] by Radiance in the rooms of scripts/radiance_rooms.py",
-        "made by": "scripts/radiance_references.py",
+        "what": "illuminance [lx] by Radiance in the rooms of tests/radiance/rooms.py",
+        "made by": "tests/radiance/references.py",
         "radiance": version,
         "pyradiance": pyradiance.__version__ if hasattr(pyradiance, "__version__") else "1.3.1",
         "settings": " ".join(("-u+", *PARAMS)),

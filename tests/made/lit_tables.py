@@ -11,12 +11,12 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from bench.made.scenes import TEST, TRAIN, sheet
 from plateside.model.studio import Prop, Surface
 from plateside.picture.engine import renderer
 from plateside.picture.shapes.material import Material
 from plateside.picture.shapes.set_table import Laid, things_of
 from plateside.picture.stage import mesh_shape
+from tests.made.scenes import TEST, TRAIN, sheet
 
 Array = NDArray[np.float32]
 

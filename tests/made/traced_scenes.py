@@ -13,9 +13,9 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from bench.made.lit_tables import laying
-from bench.made.scenes import Array, Scene, Thing
 from plateside.picture import engine
+from tests.made.lit_tables import laying
+from tests.made.scenes import Array, Scene, Thing
 
 SIZE = (900, 600)
 SAMPLES = 6

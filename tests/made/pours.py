@@ -10,8 +10,8 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from bench.made.faults import blurred, composed, frame_of, streak
-from bench.made.scenes import Array, Thing, _over, make_scene, prop
+from tests.made.faults import blurred, composed, frame_of, streak
+from tests.made.scenes import Array, Thing, _over, make_scene, prop
 
 
 @dataclass(frozen=True)

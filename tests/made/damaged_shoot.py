@@ -11,7 +11,6 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from bench.made.small_shoot import make_small_shoot
 from plateside.cli.main import main as command
 from plateside.files import damage
 from plateside.files.journal import journal as journal_file
@@ -27,6 +26,7 @@ from plateside.web.guard.keys import Keys
 from plateside.web.hands.hand import WorkError
 from plateside.web.hands.names import find_work
 from plateside.web.tool import Tool
+from tests.made.small_shoot import make_small_shoot
 
 
 class _Here:

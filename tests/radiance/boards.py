@@ -1,19 +1,19 @@
 """Make tests/authority/data/radiance_boards.json: boards that stand across the table, turned, crossing, lying, leaning.
 
-    nice -n 15 python -m scripts.radiance_boards          makes what is missing or has changed
+    nice -n 15 python -m tests.radiance.boards          makes what is missing or has changed
 
 The cases are those where an edge of a board (or of the table) falls between the cuts of a net of patches: light must
-not pass under a foot. One room, one sky each; the tracer is that of scripts/radiance_references.py.
+not pass under a foot. One room, one sky each; the tracer is that of tests/radiance/references.py.
 """
 
 import json
 import time
 from pathlib import Path
 
-from scripts.radiance_references import reference
-from scripts.radiance_rooms import LISBON, NOON, SUMMER_NOON, Case, board, room, sky, spot, window
+from tests.radiance.references import reference
+from tests.radiance.rooms import LISBON, NOON, SUMMER_NOON, Case, board, room, sky, spot, window
 
-DATA = Path(__file__).parent.parent / "tests" / "authority" / "data" / "radiance_boards.json"
+DATA = Path(__file__).parents[1] / "authority" / "data" / "radiance_boards.json"
 FRONT = 20.0
 AIM, MOST = 0.008, 64
 OVERCAST, CLEAR = sky(16, 18000.0), sky(12, 15000.0, 90000.0)
@@ -81,7 +81,7 @@ def main() -> None:
         noise = max(done[-1]["reference"]["noise"].values())
         print(f"{case['id']:44s} {time.perf_counter() - start:6.1f} s, worst noise {noise:.2%}", flush=True)
         head = {
-            "what": "illuminance [lx] by Radiance with boards of scripts/radiance_boards.py",
+            "what": "illuminance [lx] by Radiance with boards of tests/radiance/boards.py",
             "noise": "standard error of the mean, as a share of the value",
         }
         lines = ",\n".join(json.dumps(one, separators=(", ", ": ")) for one in done)

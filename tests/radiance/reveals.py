@@ -1,17 +1,17 @@
 """Make tests/authority/data/radiance_reveals.json: deep reveals, narrow windows, eaves, sun on the reveal.
 
-    nice -n 15 python -m scripts.radiance_reveals          makes what is missing or has changed
+    nice -n 15 python -m tests.radiance.reveals          makes what is missing or has changed
 
 Reveal and overhang are matt surfaces there, lit by sky, sun, ground and each other like everything else. The tracer is
-that of scripts/radiance_references.py.
+that of tests/radiance/references.py.
 """
 
 import json
 import time
 from pathlib import Path
 
-from scripts.radiance_references import reference
-from scripts.radiance_rooms import (
+from tests.radiance.references import reference
+from tests.radiance.rooms import (
     LISBON,
     NOON,
     SPRING_AFTERNOON,
@@ -24,7 +24,7 @@ from scripts.radiance_rooms import (
     window,
 )
 
-DATA = Path(__file__).parent.parent / "tests" / "authority" / "data" / "radiance_reveals.json"
+DATA = Path(__file__).parents[1] / "authority" / "data" / "radiance_reveals.json"
 AIM, MOST = 0.008, 64
 OVERCAST, CLEAR = sky(16, 18000.0), sky(12, 15000.0, 80000.0)
 
@@ -80,7 +80,7 @@ def main() -> None:
         noise = max(done[-1]["reference"]["noise"].values())
         print(f"{case['id']:44s} {time.perf_counter() - start:6.1f} s, worst noise {noise:.2%}", flush=True)
         head = {
-            "what": "illuminance [lx] by Radiance with reveals and overhangs of scripts/radiance_reveals.py",
+            "what": "illuminance [lx] by Radiance with reveals and overhangs of tests/radiance/reveals.py",
             "noise": "standard error of the mean, as a share of the value",
         }
         lines = ",\n".join(json.dumps(one, separators=(", ", ": ")) for one in done)

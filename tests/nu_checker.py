@@ -1,6 +1,6 @@
 """Check HTML pages with the Nu HTML checker: all in one run of Java, five seconds in all instead of five for each.
 
-    python scripts/nu_checker.py page.html other.html
+    python tests/nu_checker.py page.html other.html
 
 The checker (npm package vnu-jar, MIT) is got once with `npm pack` into .tools/, which git ignores.
 """

@@ -1,0 +1,174 @@
+"""The page that lists every setting, from the facts."""
+
+from dataclasses import fields
+from pathlib import Path
+
+from plateside.files.settings.mistakes import Mistake
+from plateside.files.settings.reader import FORMAT
+from plateside.files.settings.reference import tables_of
+from plateside.files.settings.remarks import Remark
+from plateside.model.shoot import Shoot
+from plateside.model.studio import Studio
+from plateside.tasks.light.choice import SKY_FILES
+from plateside.tasks.studio.check import CheckReport
+from plateside.tasks.studio.new import NewReport
+
+PAGE = Path(__file__).resolve().parents[2] / "docs" / "files.md"
+
+
+FORECAST, YEAR = SKY_FILES["forecast"], SKY_FILES["typical year"]
+
+
+INTRO = f"""# The two files
+
+*Made from the code by `python -m scripts.make_reference`; a test fails when it differs. Change the model, not this
+page.*
+
+A shoot is described in two plain text files. **studio.toml** holds what stands still: place, room, windows, table
+spots, boards, gear. **shoot.toml** holds what is wanted on one day: the dish, the pictures, where they go. Write
+starters for your own room with `plateside new my-shoot`, and after every change run `plateside check my-shoot`.
+`plateside check --fields` prints the tables of this page wherever you are, `--fields windows` those of one name.
+
+## How they are written
+
+- `key = value`, one to a line. `#` begins a comment; comments are yours, and stay when the tool writes back.
+- `[room]` begins a table that there is once; `[[windows]]` begins one of several, in your order.
+  `[[windows.opposite]]` belongs to the `[[windows]]` above it.
+- Texts stand in straight quotes: `name = "kitchen window"`. Numbers have a decimal point and no unit: `width_m = 1.2`.
+  The unit is in the key's name: `_m` metres, `_mm` millimetres, `_deg` degrees, `_kg` kilograms, `_s` seconds,
+  `_lx` lux, `_px` pixels.
+- The first line is `format = {FORMAT}`. A file of a newer format is refused, not guessed at.
+- A key or table that is not on this page is a mistake, so that a slip of the pen cannot pass unseen.
+- Bearings are degrees clockwise from **true** north. A needle, and many phones, show magnetic north: measure on a map.
+- Stand inside and look straight out of the main window: that wall is the *front* wall; left, right and back are
+  meant from there.
+
+Every mistake in both files is told at once, each with its line, what was found, what is allowed, and the line to
+paste:
+
+```text
+studio.toml, line 17, [[windows]] "kitchen window": sill_m is 78; allowed: a number from 0 to 5 m. Did you mean
+0.78 (78 cm)?
+    sill_m = 0.78
+```
+
+Names are told apart without regard to capitals and accents, and each is used once in its array. What a shot names
+(spot, camera, lens, support, surface, props, boards) must be in the studio. What cannot be is a mistake too: a
+window wider than its wall, its top above the ceiling, a spot outside the room, a sensor whose shape is not its
+picture's.
+
+When the tool writes back (readings, what they taught, a camera's clock), it changes those lines only; every other
+letter of the file stays as it was, and the file is replaced in one step or not at all.
+
+## What else lies in a shoot's folder
+
+| | |
+| --- | --- |
+| `frames/` | what the camera sends; never changed, moved or renamed. Another folder: `frames` in shoot.toml |
+| `journal.jsonl` | every decision and verdict, one line each, only ever added to |
+| `sky/{FORECAST}` | your own forecast, given on the Light page: `time,cloud cover in percent`, times in UTC |
+| `sky/{YEAR}` | your own weather file of a typical year (EPW or TMY3), as given; [what is read from it](light.md) |
+| `plan/`, `pictures/`, `finished/`, `delivery/` | what the commands write when you ask for it |
+| `undo/` | your two files as they were before each change made on a page: what *Undo* there brings back |
+| `.plateside/` | what can be worked out again; may be deleted at any time, nothing is lost |
+
+Paired tablets are no part of a shoot: they are remembered in your own account, where nobody else on the laptop reads
+them (Linux: `~/.local/state/plateside`; macOS: `~/Library/Application Support/Plateside`; Windows:
+`%LOCALAPPDATA%\\Plateside`; or the folder named by `PLATESIDE_STATE`). Delete it and they are paired again.
+A shoot's folder that is moved counts as another one.
+
+A forecast or weather file is used only while its sky is chosen on the Light page, and goes when it is taken away there
+(or when you delete it). The command takes such a file from anywhere: `plateside light --forecast FILE`, or
+`--weather FILE`.
+
+## When a file is damaged
+
+A power cut, a full disk, a flipped bit, an editor that saved half: you are told once, by the command or on the page,
+which file and which line, and everything that is whole is still used.
+
+| Damaged | What happens |
+| --- | --- |
+| a line of `journal.jsonl` | it is passed over, every other line counts; take it out with a text editor (keep a copy) |
+| its last line cut short | it does not count; what is there of it is kept in `journal-torn-....txt` beside it |
+| a row's number that repeats, goes back or is far off | the row counts, by its place |
+| a full disk while a decision is written | you are told that it was not done; nothing half stays in the file |
+| `studio.toml`, `shoot.toml` | every mistake is listed with its line; nothing is written over |
+| a forecast or weather file | the line and what may stand there; nothing is reckoned with half a file |
+| anything under `.plateside/` | made again |
+| `finished/adjustments.json` | `plateside finish` makes it again; no picture is written over unsaid |
+| `delivery/manifest.json` | `plateside deliver` makes it again |
+| a step in `undo/` | that step cannot be taken back, and nothing is changed |
+| the list of paired tablets | pair them again |
+
+A journal saved as UTF-16 is told, and not written to: save it as UTF-8. `python -m bench mutations` damages a small
+shoot's files by the thousand and holds all this.
+"""
+
+
+JSON_WORDS: dict[type, dict[str, str]] = {
+    CheckReport: {
+        "files": "the files that were read, by name",
+        "ok": "true when nothing is wrong; the command's exit status is then 0, else 2",
+        "mistakes": "what is wrong, in the order of the files and lines",
+        "remarks": "what is allowed and yet worth a second look",
+        "counts": "how many windows, spots, shots, channels ... there are",
+    },
+    Mistake: {
+        "file": "the file's name",
+        "line": "line number, from 1; null when the whole file is meant",
+        "where": "the table as it is headed, with the item's name",
+        "said": "what was found and what is allowed",
+        "paste": "the line or lines that would be right; empty when nobody can tell",
+        "path": "the field itself, as a list of keys and item numbers from 0; empty when no field is meant",
+    },
+    Remark: {
+        "kind": "light, gear, shots, words, page, plants, allergens or place",
+        "about": "what it is about",
+        "said": "the remark",
+    },
+    NewReport: {
+        "folder": "where the starters were written",
+        "written": "the paths that were made",
+        "place": "the place that was found; empty when a studio was there already",
+        "timezone": "its IANA time zone",
+        "facing_deg": "the main window's true bearing [deg]",
+        "notes": "what to look at again",
+    },
+}
+
+
+def reference_text() -> str:
+    """The whole page."""
+    parts = [INTRO, *_file("studio.toml", Studio), *_file("shoot.toml", Shoot), *_json()]
+    return "\n".join(parts).rstrip("\n") + "\n"
+
+
+def _file(name: str, root: type) -> list[str]:
+    parts = [f"## {name}\n"]
+    for table in tables_of(root):
+        parts += [f"### `{table.head}`\n", f"{table.meaning}\n"] if table.head else [f"### {table.meaning}\n"]
+        parts += ["| Key | Meaning | Allowed | Left out | Example |", "| --- | --- | --- | --- | --- |"]
+        for key in table.keys:
+            cells = (f"`{key.name}`", key.meaning, key.allowed, key.left_out, f"`{key.example}`")
+            parts.append("| " + " | ".join(cell.replace("|", "\\|") for cell in cells) + " |")
+        parts.append("")
+    return parts
+
+
+def _json() -> list[str]:
+    parts = [
+        "## What `--json` prints\n",
+        'One JSON object. When a command fails, it is `{"error": "..."}`, with exit status 2 for what must be mended '
+        "by you and 1 for what could not be done.\n",
+    ]
+    heads = {
+        CheckReport: "`plateside check --json`",
+        Mistake: "each of `mistakes`",
+        Remark: "each of `remarks`",
+        NewReport: "`plateside new --json`",
+    }
+    for cls, head in heads.items():
+        parts += [f"### {head}\n", "| Field | Meaning |", "| --- | --- |"]
+        parts += [f"| `{f.name}` | {JSON_WORDS[cls][f.name]} |" for f in fields(cls)]
+        parts.append("")
+    return parts
