@@ -5,15 +5,13 @@ times as long. Counted are answers (with their bodies), and timers and animation
 the server and long work are not, as they come when they come: a test waits for what they change.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
-from typing import TypeVar
+from typing import Any
 
 from playwright.sync_api import Page, Route
 
 from tests.browser.serving import until
-
-Got = TypeVar("Got")
 
 SOON_MS = 1000
 """Timers of at most this are the page's own hesitation (a field that saves when typing stops, a press held down)."""
@@ -62,9 +60,9 @@ def at_rest(page: Page) -> None:
     page.wait_for_function("() => document.readyState !== 'loading' && window.atRest()")
 
 
-def saved(page: Page, true: Callable[[], Got]) -> Got:
+def saved(page: Page, true: Any) -> Any:
     """Until something is true on the disk, and the page that made it so has heard of it: the next act begins there."""
-    got: Got = until(true)
+    got = until(true)
     at_rest(page)
     return got
 
