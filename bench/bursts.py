@@ -8,8 +8,8 @@ another exposure by up to a tenth of a stop. The truth is taken before grain and
 put in (a disc's or a streak's second moment in its widest direction, joined with the lens's own spread). The named
 frame counts as right when its blur is at most a tenth wider than the least of its burst.
 
-Then bursts of a pour (see bench/synthetic/pours.py): whether the stream is found, whether a frame's is told whole or
-broken, and what the named frame is like.
+Then bursts of a pour (see tests/made/pours.py): whether the stream is found, whether a frame's is told whole or broken,
+and what the named frame is like.
 """
 
 import sys
@@ -21,10 +21,6 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.stats import beta
 
-from bench.synthetic.faults import blurred, composed, disc, frame_of, streak
-from bench.synthetic.pours import PourBurst, pour_burst
-from bench.synthetic.scenes import TEST, Scene, make_scene
-from bench.synthetic.traced_scenes import traced_scene
 from plateside.frames.bursts import best_of, detail_in, detail_of_width
 from plateside.frames.edges import grey
 from plateside.frames.exposure import clipped_display, glints_and_losses, small_linear
@@ -36,12 +32,16 @@ from plateside.frames.stream import Stream, pouring_hand_box, streams_of
 from plateside.frames.subject import subject_box
 from plateside.ground.srgb import LUMINANCE_32
 from plateside.tasks.set.bursts import SMALL_PX
+from tests.made.faults import blurred, composed, disc, frame_of, streak
+from tests.made.pours import PourBurst, pour_burst
+from tests.made.scenes import TEST, Scene, make_scene
+from tests.made.traced_scenes import traced_scene
 
 CASES, FRAMES = 240, 6
 POURS_FROM, DRY_FROM = 21_000, 23_000
 """Pours from 5000, 7000, 15000 and 17000 on were seen with earlier measures; limits are chosen on TRAIN photographs."""
 LENS_PX = 0.55
-"""Spread of the made lens, standard deviation [px], as in bench.synthetic.faults.frame_of."""
+"""Spread of the made lens, standard deviation [px], as in tests.made.faults.frame_of."""
 AIM = 0.95
 EVERY_TRACED = 5
 

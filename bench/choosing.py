@@ -2,10 +2,10 @@
 
     python -m bench.choosing [series [first seed]]      (default 200 from 0)
 
-Made series (bench/synthetic/series.py) of dishes from the TEST photographs, judged and chosen as `plateside choose`
-does: blur of three kinds, the dish pushed, exposure, clipped highlights, a cast, crumbs, a hand, a thing left lying, a
-tilted and a cropped frame, of various strengths, some in one burst, some over drifting light, some with raws, half of
-them with an accepted test frame.
+Made series (tests/made/series.py) of dishes from the TEST photographs, judged and chosen as `plateside choose` does:
+blur of three kinds, the dish pushed, exposure, clipped highlights, a cast, crumbs, a hand, a thing left lying, a tilted
+and a cropped frame, of various strengths, some in one burst, some over drifting light, some with raws, half of them
+with an accepted test frame.
 """
 
 import sys
@@ -15,58 +15,10 @@ from pathlib import Path
 
 from scipy.stats import beta
 
-from bench.synthetic.series import Series, write_series
-from plateside.tasks.choose.selects import choose_frames
-from plateside.tasks.set.shot import name_shot
+from tests.made.chosen import chosen
 
 SERIES = 200
 AIM = 0.98
-STUDIO = """format = 1
-[place]
-latitude_deg = 50.0
-longitude_deg = 10.0
-timezone = "Europe/Berlin"
-[room]
-width_m = 4.0
-depth_m = 3.5
-[[windows]]
-name = "window"
-bearing_deg = 10
-width_m = 1.2
-height_m = 1.2
-sill_m = 0.8
-[[spots]]
-name = "table"
-from_left_m = 2.0
-from_front_m = 0.7
-[[cameras]]
-name = "camera"
-[[lenses]]
-name = "35"
-focal_length_mm = 35
-"""
-SHOOT = """format = 1
-date = "2027-05-01"
-[recipe]
-title = "Soup"
-[creator]
-name = "A. Cook"
-[[shots]]
-name = "dish"
-angle = "overhead"
-"""
-
-
-def chosen(folder: Path, seed: int, studio: str = STUDIO) -> tuple[str, Series]:
-    """The name of the frame that is chosen, and the truth."""
-    (folder / "frames").mkdir(parents=True)
-    (folder / "studio.toml").write_text(studio, encoding="utf-8")
-    (folder / "shoot.toml").write_text(SHOOT, encoding="utf-8")
-    series = write_series(folder / "frames", seed)
-    name_shot(folder, "dish", list(series.faults))
-    references = [("dish", series.accepted)] if series.accepted else []
-    (choice,) = choose_frames(folder, references=references).shots
-    return choice.hero.name if choice.hero else "", series
 
 
 def main() -> None:

@@ -13,13 +13,13 @@ import numpy as np
 from numpy.typing import NDArray
 from skimage import data
 
-from bench.synthetic.faults import composed, frame_of
-from bench.synthetic.scenes import TEST, make_scene
-from bench.synthetic.traced_scenes import traced_scene
 from plateside.frames.ball import find_ball
 from plateside.frames.exposure import small_linear
 from plateside.frames.grey_card import SURE, find_grey_card
 from plateside.frames.set_up_acts import BALL_SURE
+from tests.made.faults import composed, frame_of
+from tests.made.scenes import TEST, make_scene
+from tests.made.traced_scenes import traced_scene
 
 Picture = NDArray[np.uint8]
 PHOTOS = (

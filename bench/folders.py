@@ -12,15 +12,15 @@ from tempfile import TemporaryDirectory
 
 import numpy as np
 
-from bench.synthetic.dng import write_dng
 from plateside.files.index.index import Index
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
 from plateside.files.landing.landing import Landing
 from plateside.files.originals.scan import scan_frames
 from plateside.tasks.set.now import OnSet
+from tests.made.dng import write_dng
 from tests.unit.originals.sample_files import gradient, write_jpeg
-from tests.unit.tasks.set.test_judge import shoot_folder
+from tests.unit.tasks.set.made_shoot import shoot_folder
 
 
 def fill(folder: Path, frames: int) -> None:

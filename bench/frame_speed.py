@@ -19,9 +19,6 @@ import numpy as np
 import rawpy
 from PIL import Image
 
-from bench.synthetic.dng import write_dng
-from bench.synthetic.faults import composed
-from bench.synthetic.scenes import TEST, make_scene
 from plateside.files.originals.pixels import display_picture, linear_and_levels
 from plateside.frames.ball import find_ball
 from plateside.frames.compare import compare, reference_of
@@ -31,6 +28,9 @@ from plateside.frames.measure import facts_of
 from plateside.frames.set_up_acts import card_in_frame
 from plateside.model.frame import Settings
 from plateside.tasks.set.frame_view import LONGEST_PX, FrameView
+from tests.made.dng import write_dng
+from tests.made.faults import composed
+from tests.made.scenes import TEST, make_scene
 
 TIMES = 5
 

@@ -3,7 +3,7 @@
     python -m bench.frames [cases]      (default 120; docs/measured.md states the run that it shows)
     python -m bench.frames traced [cases]     only the blur tables of traced scenes (default 180)
 
-All frames are made (bench/synthetic), in two families, neither of which had a part in fitting: flat scenes of the TEST
+All frames are made (tests/made), in two families, neither of which had a part in fitting: flat scenes of the TEST
 photographs, and traced tables of TEST dishes where the renderer is installed (twelve tables, traced once: some
 minutes). Between the reference and the later frame the light, a prop and the camera's place change a little. Blur
 radii are 3 to 9 px, shakes 6 to 22 px and movements 7 to 26 px of a 1200 px wide picture.
@@ -12,25 +12,24 @@ radii are 3 to 9 px, shakes 6 to 22 px and movements 7 to 26 px of a 1200 px wid
 import sys
 from collections.abc import Callable, Sequence
 from importlib.util import find_spec
-from types import SimpleNamespace
-from typing import Any
 
 import cv2
 import numpy as np
 
-from bench.synthetic.blur_cases import blur_cases
-from bench.synthetic.faults import changed, composed, frame_of
-from bench.synthetic.measured import Measured, measured
-from bench.synthetic.scenes import TEST, Scene, flat, make_scene
-from bench.synthetic.traced_scenes import FRESH, traced_scene
 from plateside.frames.changes import changes
 from plateside.frames.compare import light_change
 from plateside.frames.edges import grey
 from plateside.frames.exposure import small_linear
-from plateside.frames.kinds import BlurKind, kind_against, kind_of
+from plateside.frames.kinds import BlurKind
 from plateside.frames.register import register
 from plateside.frames.second_light import settled
 from plateside.frames.sharpness import streak_px
+from tests.made.blur_cases import blur_cases
+from tests.made.faults import changed, composed, frame_of
+from tests.made.measured import Measured, measured
+from tests.made.scenes import TEST, Scene, flat, make_scene
+from tests.made.told import told_against, told_alone
+from tests.made.traced_scenes import FRESH, traced_scene
 
 WIDTH, TRACED = 900, 180
 FLAT_SEED, TRACED_SEED, TRACED_FROM = 29, 25, FRESH
@@ -57,22 +56,6 @@ def confusion(rows: Sequence[Measured], told: Callable[[Measured], BlurKind], ti
     unsure = table[:, 6].sum() / len(rows)
     print(f"told apart {apart:.1%}; good frames refused {refused:.1%}; faulty frames kept without a word {kept:.1%}; "
           f"left to a look of her own {unsure:.1%}")  # fmt: skip
-
-
-def told_against(row: Measured) -> BlurKind:
-    """As `judge` does with a reference."""
-    return kind_against(row.softening, row.wants_shallow)[0]
-
-
-def told_alone(row: Measured) -> BlurKind:
-    """As `judge` does without one."""
-    focus: Any = SimpleNamespace(
-        edges_on_subject=row.edges_on_subject,
-        features=row.alone,
-        subject_spread_px=row.subject_spread_px,
-        around_spread_px=row.around_spread_px,
-    )
-    return kind_of(focus, row.wants_shallow)[0]
 
 
 def shakes(rows: Sequence[Measured]) -> None:

@@ -116,7 +116,7 @@ def radiance_year(fine: int) -> tuple[float, float, np.ndarray]:
     import pyradiance
 
     from plateside.light.sky import cie_sky
-    from scripts.radiance_scene import CAL_FILE, build
+    from tests.radiance.scene import CAL_FILE, build
 
     tools = Path(pyradiance.__file__).parent / "bin"
     library = Path(pyradiance.__file__).parent / "lib"

@@ -9,9 +9,9 @@ from pathlib import Path
 from typing import Any
 
 from scripts.fit_rooms import PREDICT, READ, moment_case, objects, rooms, sun_on_dish
-from scripts.radiance_references import sensors, sun_place
-from scripts.radiance_scene import build
-from scripts.radiance_trace import PARAMS, trace
+from tests.radiance.references import sensors, sun_place
+from tests.radiance.scene import build
+from tests.radiance.trace import PARAMS, trace
 
 DATA = Path(__file__).parent.parent / "tests" / "authority" / "data" / "radiance_fit.json"
 AIM = 0.01

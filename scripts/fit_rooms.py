@@ -6,17 +6,14 @@ judged is what readings teach about the room.
 """
 
 from dataclasses import dataclass
-from datetime import datetime
 from math import exp, radians, sin
-from typing import Any
-from zoneinfo import ZoneInfo
 
 import pandas as pd
 from pvlib.solarposition import get_solarposition
 
-from plateside.model.studio import Opposite, Place, Room, Spot, Studio, Window
-from scripts.radiance_rooms import LISBON, Case, Objects, objects, opposite, room, sky, spot, window
-from scripts.radiance_scene import hole, sun_vector, wall
+from tests.made.fitted_rooms import file_studio, local_moment
+from tests.radiance.rooms import LISBON, Case, Objects, objects, opposite, room, sky, spot, window
+from tests.radiance.scene import hole, sun_vector, wall
 
 EDINBURGH = {
     "latitude_deg": 55.9533,
@@ -310,24 +307,6 @@ def moment_case(one: FitRoom, at: str, kind: int) -> Case:
         "when": when.isoformat(),
         "sky": sky(kind, round(diffuse, 1), round(direct, 1)),
     }
-
-
-def file_studio(one: Any) -> Studio:
-    """What the photographer wrote down."""
-    return Studio(
-        place=Place(**one["place"]),
-        room=Room(**one["room"]),
-        windows=tuple(
-            Window(**{**w, "opposite": tuple(Opposite(**thing) for thing in w.get("opposite", ()))})
-            for w in one["windows"]
-        ),
-        spots=(Spot(**one["spot"]),),
-    )
-
-
-def local_moment(at: str, zone: ZoneInfo) -> datetime:
-    """A local date and time in its zone."""
-    return datetime.fromisoformat(at).replace(tzinfo=zone)
 
 
 def sun_on_dish(made: Objects, elevation_deg: float, turn_deg: float) -> bool:

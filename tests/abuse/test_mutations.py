@@ -14,8 +14,6 @@ from typing import Any
 
 import pytest
 
-from bench.mutations import READERS, run
-from bench.synthetic.damaged_shoot import Shoot, ask
 from plateside.files import damage
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
@@ -23,6 +21,8 @@ from plateside.tasks.set.events import Event
 from plateside.tasks.set.watch import watch
 from plateside.tasks.studio.edit import read_settings
 from plateside.web.guard.devices import Devices
+from tests.made.damaged_shoot import Shoot, ask
+from tests.made.mutated import READERS, run
 
 
 @pytest.fixture(scope="module")

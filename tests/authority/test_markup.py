@@ -24,7 +24,7 @@ from plateside.paper.contact_sheet import SheetShot, contact_sheet
 from plateside.paper.page_style import RECIPE as STYLE
 from plateside.paper.recipe_page import preview_page, recipe_part
 from plateside.paper.structured import LEAST_PIXELS, Structured, recipe_object
-from scripts.nu_checker import NoCheckerError, complaints
+from tests.nu_checker import NoCheckerError, complaints
 from tests.unit.deliver.samples import AWKWARD, RECIPE, RIGHTS, SHOTS, SQUARE, WIDE, rendition, shot_files
 
 PAGE_URL = "https://example.org/recipes/soup"

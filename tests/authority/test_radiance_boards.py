@@ -1,6 +1,6 @@
 """Boards whose feet fall between the cuts of a net of patches, against Radiance: no light passes under a foot.
 
-References: tests/authority/data/radiance_boards.json, made by scripts/radiance_boards.py; its noise stands beside
+References: tests/authority/data/radiance_boards.json, made by tests/radiance/boards.py; its noise stands beside
 each value (standard error up to 1.1 %). Aims as for the rooms: mean under 1.5 %, worst under 6 %; before the nets were
 cut at the feet the mean was 7 % and the worst 190 %.
 """
@@ -12,12 +12,12 @@ from typing import Any
 import numpy as np
 import pytest
 
-from bench.light_radiance import FACES, deviations
 from plateside.light.feet import cut_cells, quads
 from plateside.light.patches import cut, patch_at
 from plateside.light.scene import build_scene
-from scripts.radiance_boards import cases
-from scripts.radiance_rooms import objects
+from tests.made.against_radiance import FACES, deviations
+from tests.radiance.boards import cases
+from tests.radiance.rooms import objects
 
 STORED: dict[str, Any] = json.loads((Path(__file__).parent / "data" / "radiance_boards.json").read_text())
 MEAN, WORST = 0.015, 0.06

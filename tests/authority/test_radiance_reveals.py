@@ -1,6 +1,6 @@
 """Deep reveals, narrow windows, eaves, and sun on them, against Radiance: they take part in the exchange of light.
 
-References: tests/authority/data/radiance_reveals.json, made by scripts/radiance_reveals.py; its noise stands beside
+References: tests/authority/data/radiance_reveals.json, made by tests/radiance/reveals.py; its noise stands beside
 each value (standard error up to 0.9 %). Aims as for the rooms: mean under 1.5 %, worst under 6 %; by a rule of even
 luminance, unlit by the sun, the mean was 7 % and the worst 23 %.
 """
@@ -12,11 +12,11 @@ from typing import Any
 
 import numpy as np
 
-from bench.light_radiance import FACES, deviations
 from plateside.light.outworks import outworks_of, sun_on
 from plateside.light.scene import build_scene
-from scripts.radiance_reveals import cases
-from scripts.radiance_rooms import objects
+from tests.made.against_radiance import FACES, deviations
+from tests.radiance.reveals import cases
+from tests.radiance.rooms import objects
 
 STORED: dict[str, Any] = json.loads((Path(__file__).parent / "data" / "radiance_reveals.json").read_text())
 MEAN, WORST = 0.015, 0.06

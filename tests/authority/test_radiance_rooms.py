@@ -1,6 +1,6 @@
 """The light engine against Radiance: a fixed seeded sample of the stored references, and one small live comparison.
 
-References: tests/authority/data/radiance_rooms.json, made by scripts/radiance_references.py with the Radiance tracer
+References: tests/authority/data/radiance_rooms.json, made by tests/radiance/references.py with the Radiance tracer
 (G. Ward; through pyradiance) as a plain Monte Carlo tracer, noise stated beside each value. All of them, by group and
 kind: `python -m bench.light_radiance`. Aims: mean under 1.5 %, worst under 6 %.
 """
@@ -13,9 +13,9 @@ from typing import Any
 import numpy as np
 import pytest
 
-from bench.light_radiance import FACES, deviations, engine_lux
 from plateside.light.moment import light_at
-from scripts.radiance_rooms import cases, objects
+from tests.made.against_radiance import FACES, deviations, engine_lux
+from tests.radiance.rooms import cases, objects
 
 STORED: dict[str, Any] = json.loads((Path(__file__).parent / "data" / "radiance_rooms.json").read_text())
 BY_ID = {one["case"]["id"]: one for one in STORED["cases"]}
@@ -56,9 +56,9 @@ def test_the_ruler_has_the_right_sky(name: str) -> None:
     """On the roof the tracer must find what the case says that sky and sun give: diffuse + direct x sin h on the
     horizontal. (CIE type 10 with sun, a Perez sky with sun, the traditional overcast sky.)"""
     pytest.importorskip("pyradiance")
-    from scripts.radiance_references import sun_place
-    from scripts.radiance_scene import build
-    from scripts.radiance_trace import trace
+    from tests.radiance.references import sun_place
+    from tests.radiance.scene import build
+    from tests.radiance.trace import trace
 
     made = objects(BY_ID[name]["case"])
     elevation, azimuth = sun_place(made)
@@ -73,9 +73,9 @@ def test_live_comparison() -> None:
     """One case traced here and now, coarsely: both agree within 2 % and three times the tracer's own noise, and the
     tracer agrees with what it said when the table was made."""
     pytest.importorskip("pyradiance")
-    from scripts.radiance_references import sensors, sun_place
-    from scripts.radiance_scene import build
-    from scripts.radiance_trace import trace
+    from tests.radiance.references import sensors, sun_place
+    from tests.radiance.scene import build
+    from tests.radiance.trace import trace
 
     one = BY_ID["dark flat, tenement opposite / a"]
     made = objects(one["case"])
@@ -94,9 +94,9 @@ def test_live_colours() -> None:
     """A terracotta floor, a lawn and a brick house before the window, under light of D65 (equal channels): the cast
     that the room gives comes out as the tracer's three channels have it, within 2 % and three times the noise."""
     pytest.importorskip("pyradiance")
-    from scripts.radiance_references import sensors, sun_place
-    from scripts.radiance_scene import build
-    from scripts.radiance_trace import trace
+    from tests.radiance.references import sensors, sun_place
+    from tests.radiance.scene import build
+    from tests.radiance.trace import trace
 
     case = json.loads(json.dumps(BY_ID["dark flat, tenement opposite / a"]["case"]))
     case["room"] |= {"floor_reflectance": [0.45, 0.22, 0.12], "left_reflectance": [0.3, 0.55, 0.35]}

@@ -11,6 +11,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, Playwright, expect, sync_playwright
 
+from tests.browser.resting import COUNTING
 from tests.browser.serving import PATIENT_MS, Served, copy_shoot, let_in, make_small_shoot, serve
 
 LAPTOP = {"width": 1440, "height": 900}
@@ -102,6 +103,7 @@ def new_page(browser: Browser) -> Iterator[Callable[..., Page]]:
     def make(*, quiet: bool = False, **options: object) -> Page:
         context = browser.new_context(**{"viewport": LAPTOP, **options})  # type: ignore[arg-type]
         contexts.append(context)
+        context.add_init_script(COUNTING)
         page = let_in_as_it_goes(context.new_page())
         page.set_default_timeout(PATIENT_MS)
         if not quiet:

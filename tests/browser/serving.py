@@ -25,7 +25,7 @@ from plateside.demo.data import copy_demo
 from tests.photographs import photograph
 
 SHOTS = ("three-bowls", "one-bowl")
-PATIENT_MS = 60_000
+PATIENT_MS = 180_000
 """Most that anything on a page may take on a loaded machine; what is quick is not slowed by it."""
 
 
@@ -64,7 +64,7 @@ class Served:
         if self.process.poll() is None:
             self.process.send_signal(signal.SIGINT)
             with contextlib.suppress(subprocess.TimeoutExpired):
-                self.process.wait(8)
+                self.process.wait(PATIENT_MS / 1000)
         if self.process.poll() is None:
             self.kill()
         self._close()

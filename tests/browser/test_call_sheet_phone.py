@@ -9,7 +9,7 @@ from playwright.sync_api import Page, expect
 from plateside.plan.setup import solve
 from plateside.plan.words import settings_words
 from tests.unit.plan.rooms import CHANNELS, LIGHT, LISBON
-from tests.unit.plan.test_sheets import SHOTS, sheet
+from tests.unit.plan.sheets import SHOTS, sheet
 
 pytestmark = pytest.mark.browser
 PLAIN = tuple(replace(s, title="") for s in SHOTS)

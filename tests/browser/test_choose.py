@@ -18,6 +18,7 @@ from plateside.demo.data import copy_demo
 from plateside.files.journal.journal import Journal
 from plateside.files.thumbnails import thumbnail_path
 from plateside.tasks.choose.strips import make_strips
+from tests.browser.resting import at_rest
 from tests.browser.serving import Served, serve, until
 
 pytestmark = pytest.mark.browser
@@ -244,8 +245,7 @@ def test_rows_built_while_scrolling_keep_their_height(
     until(
         lambda: page.evaluate(
             "scrollBy(0, 700), scrollY + innerHeight >= document.documentElement.scrollHeight - 1"
-        ),
-        30,
+        )
     )
     expect(page.locator("button.frame")).to_have_count(FRAMES)
     assert page.evaluate("document.documentElement.scrollHeight") == pytest.approx(high, abs=2)
@@ -288,6 +288,7 @@ def test_compared_pictures_have_one_size_however_much_is_said_of_them(
         page.keyboard.press("c")
     page.keyboard.press("l")
     expect(page.locator(".compare .pane")).to_have_count(3)
+    at_rest(page)
     boxes = page.evaluate(
         """[...document.querySelectorAll('.compare .pane')].map((p) => p.getBoundingClientRect())
              .map((b) => [b.width, b.height, b.top])"""
@@ -329,9 +330,7 @@ def test_hero_by_key_is_a_row_and_a_second_page_sees_it(
 def test_small_pictures_are_made_meanwhile_and_asked_for_lazily(served: Served, page: Page) -> None:
     page.goto(served.url + "choose", wait_until="domcontentloaded")
     one = frames(served)[0]
-    expect(card(page, one).locator("img")).to_have_attribute(
-        "src", f"/frames/{one}/thumb.jpg", timeout=20_000
-    )
+    expect(card(page, one).locator("img")).to_have_attribute("src", f"/frames/{one}/thumb.jpg")
     assert card(page, one).locator("img").get_attribute("loading") == "lazy"
     until(lambda: card(page, one).locator("img").evaluate("i => i.naturalWidth > 0"))
 
@@ -342,7 +341,7 @@ def test_a_frame_moves_to_another_shot(served: Served, page: Page) -> None:
     card(page, last).click()
     page.locator("#belongs").select_option("pour")
     expect(page.locator("#shot-pour").locator(f'[data-frame="{last}"]')).to_be_visible()
-    assert rows(served, "frame belongs")[-1] == {"frame": last, "shot": "pour", "guess": False}
+    until(lambda: rows(served, "frame belongs")[-1] == {"frame": last, "shot": "pour", "guess": False})
 
 
 def test_compared_frames_zoom_and_move_in_step(served: Served, page: Page) -> None:
@@ -373,6 +372,7 @@ def test_compared_frames_zoom_and_move_in_step(served: Served, page: Page) -> No
     page.mouse.move(box["x"] + 100, box["y"] + box["height"] / 2)
     page.mouse.wheel(0, -600)
     until(lambda: places()[0][2] > 1.5 * whole[0][2])
+    at_rest(page)
     assert places()[0] == places()[1]
     before = places()
     # dragged in the second, the first follows
@@ -382,17 +382,19 @@ def test_compared_frames_zoom_and_move_in_step(served: Served, page: Page) -> No
     page.mouse.down()
     page.mouse.move(other["x"] + 140, other["y"] + 180, steps=4)
     page.mouse.up()
+    at_rest(page)
     moved = places()
     assert moved[0] == moved[1]
     assert moved[0][0] == pytest.approx(before[0][0] - 60, abs=0.2)
     page.keyboard.press("ArrowRight")
+    at_rest(page)
     assert places()[0][0] < moved[0][0]
     page.keyboard.press("0")
-    assert places() == whole
+    until(lambda: places() == whole)
     page.locator(".compare figure.one").last.focus()
     page.keyboard.press("k")
     expect(page.locator(".compare figure.one").last).to_contain_text("kept by you")
-    assert rows(served, "kept") == [{"frame": two}]
+    until(lambda: rows(served, "kept") == [{"frame": two}])
     page.keyboard.press("Escape")
     expect(page.locator(".compare")).to_have_count(0)
 

@@ -12,7 +12,8 @@ from playwright.sync_api import Page, expect
 
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
-from tests.browser.serving import PATIENT_MS, Served, frame_pixels, until
+from tests.browser.resting import saved
+from tests.browser.serving import Served, frame_pixels
 
 pytestmark = pytest.mark.browser
 
@@ -62,7 +63,7 @@ def test_before_anything_is_finished_nothing_is_promised_and_every_shot_says_wha
     expect(page.get_by_role("button", name="Pack", exact=True)).not_to_have_attribute("aria-disabled", "true")
     landed, waits = page.locator("#shot-one-bowl"), page.locator("#shot-pour")
     expect(landed.locator("img.not-yet")).to_be_visible()
-    until(lambda: landed.locator("img.not-yet").evaluate("i => i.naturalWidth > 0"))
+    saved(page, lambda: landed.locator("img.not-yet").evaluate("i => i.naturalWidth > 0"))
     expect(landed).to_contain_text("3 frames")
     expect(landed.get_by_role("link", name="Choose the hero")).to_be_visible()
     expect(landed.locator(".will-go")).to_contain_text("page-classic 1600 × 1200")
@@ -79,7 +80,7 @@ def test_the_dish_is_marked_by_keys_numbers_and_drag_and_the_tools_crop_follows(
     page.goto(served.url + "deliver", wait_until="domcontentloaded")
     shot = page.locator("#shot-one-bowl")
     shot.scroll_into_view_if_needed()
-    expect(shot.locator(".dish-words")).to_contain_text("the tool takes the dish to be", timeout=30_000)
+    expect(shot.locator(".dish-words")).to_contain_text("the tool takes the dish to be")
     expect(shot.locator(".dish > span").first).to_have_text("the dish (a guess)")
     shot.locator(".places").get_by_role("button", name="tall").click()
     before = shot.locator(".crop").evaluate("c => parseFloat(c.style.left)")
@@ -89,7 +90,7 @@ def test_the_dish_is_marked_by_keys_numbers_and_drag_and_the_tools_crop_follows(
     expect(dish).to_be_focused()
     left = dish.evaluate("d => parseFloat(d.style.left)")
     page.keyboard.press("Shift+ArrowRight")
-    until(lambda: row_of(served, "dish"))
+    saved(page, lambda: row_of(served, "dish"))
     assert row_of(served, "dish")["box"][0] * 100 == pytest.approx(left + 5, abs=0.1)
     # what was done is said under the crop, and does not lie over the words
     expect(shot.locator(".said-here").first).to_contain_text("where you marked it")
@@ -97,10 +98,10 @@ def test_the_dish_is_marked_by_keys_numbers_and_drag_and_the_tools_crop_follows(
 
     shot.get_by_label("Wide, %").fill("20")
     shot.get_by_label("Wide, %").press("Enter")
-    until(lambda: row_of(served, "dish")["box"][2] == 0.2)
+    saved(page, lambda: row_of(served, "dish")["box"][2] == 0.2)
     shot.get_by_label("From the left, %").fill("75")
     shot.get_by_label("From the left, %").press("Enter")
-    until(lambda: row_of(served, "dish")["box"][0] == 0.75)
+    saved(page, lambda: row_of(served, "dish")["box"][0] == 0.75)
     # what cannot be is said at its field
     numbers = shot.locator(".dish-numbers")
     shot.get_by_label("From the left, %").fill("120")
@@ -109,13 +110,13 @@ def test_the_dish_is_marked_by_keys_numbers_and_drag_and_the_tools_crop_follows(
     shot.get_by_label("From the left, %").fill("90")
     shot.get_by_label("From the left, %").press("Enter")
     expect(numbers.locator(".said")).to_contain_text("ends at the edge")
-    until(lambda: row_of(served, "dish")["box"][0] == 0.8)
+    saved(page, lambda: row_of(served, "dish")["box"][0] == 0.8)
     shot.get_by_label("From the left, %").fill("75")
     shot.get_by_label("From the left, %").press("Enter")
-    until(lambda: row_of(served, "dish")["box"][0] == 0.75)
+    saved(page, lambda: row_of(served, "dish")["box"][0] == 0.75)
     expect(numbers.locator(".said")).to_have_count(0)
     # the tool's own crop goes where the dish is
-    until(lambda: shot.locator(".crop").evaluate("c => parseFloat(c.style.left)") > before + 5)
+    saved(page, lambda: shot.locator(".crop").evaluate("c => parseFloat(c.style.left)") > before + 5)
     assert axe(page) == []
 
     # by its corner: the other corner stays
@@ -126,18 +127,18 @@ def test_the_dish_is_marked_by_keys_numbers_and_drag_and_the_tools_crop_follows(
     page.mouse.down()
     page.mouse.move(corner["x"] + 5, corner["y"] + corner["height"] - 45, steps=4)
     page.mouse.up()
-    until(lambda: row_of(served, "dish")["box"][3] < high - 0.02)
+    saved(page, lambda: row_of(served, "dish")["box"][3] < high - 0.02)
     assert row_of(served, "dish")["box"][0] == pytest.approx(0.75, abs=0.01)
 
     shot.get_by_role("button", name="Where the tool found it").click()
-    until(lambda: row_of(served, "dish")["box"] is None)
+    saved(page, lambda: row_of(served, "dish")["box"] is None)
     shot.get_by_role("button", name="Done").click()
     expect(shot.locator(".dish-words")).to_contain_text("the tool takes the dish to be")
     shot.locator(".said-here").first.get_by_role("button", name="Undo").click()
     expect(shot.locator(".dish-words")).to_contain_text("where you marked the dish")
     assert read_state(served.root).dishes["one-bowl"][0] == pytest.approx(0.75, abs=0.01)
     page.reload(wait_until="domcontentloaded")
-    expect(shot.locator(".dish-words")).to_contain_text("where you marked the dish", timeout=30_000)
+    expect(shot.locator(".dish-words")).to_contain_text("where you marked the dish")
 
 
 def test_a_saved_crop_is_told_beside_it_and_the_alt_text_can_be_written_at_once(
@@ -146,10 +147,10 @@ def test_a_saved_crop_is_told_beside_it_and_the_alt_text_can_be_written_at_once(
     finish_one_bowl(served)
     page.goto(served.url + "deliver", wait_until="domcontentloaded")
     shot = page.locator("#shot-one-bowl")
-    expect(shot.locator(".dish")).to_be_visible(timeout=30_000)
+    expect(shot.locator(".dish")).to_be_visible()
     shot.locator(".crop").focus()
     page.keyboard.press("-")
-    until(lambda: row_of(served, "crop"))
+    saved(page, lambda: row_of(served, "crop"))
     expect(shot.locator(".said-here").first).to_contain_text("Crop: one-bowl")
     alt = page.locator("#alt_text-one-bowl")
     alt.scroll_into_view_if_needed()
@@ -193,6 +194,6 @@ def test_an_old_delivery_is_told_beside_pack_and_make_it_again_makes_it(
     expect(mind).to_be_visible()
     assert axe(page) == []
     page.get_by_role("button", name="Make it again").press("Enter")
-    expect(page.get_by_role("button", name="Make it again")).to_have_count(0, timeout=PATIENT_MS)
+    expect(page.get_by_role("button", name="Make it again")).to_have_count(0)
     expect(mind).not_to_contain_text("older")
     assert "Soup of the day" in (served.root / "delivery" / "words.txt").read_text(encoding="utf-8")

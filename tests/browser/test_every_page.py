@@ -6,8 +6,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page
 
-from scripts.nu_checker import complaints
+from tests.browser.resting import at_rest
 from tests.browser.serving import Served
+from tests.nu_checker import complaints
 
 pytestmark = pytest.mark.browser
 
@@ -24,13 +25,15 @@ def test_axe_finds_nothing_and_nothing_overflows(
     assert answer is not None
     assert answer.status == (404 if name == "nowhere" else 200)
     page.wait_for_load_state("load")
-    page.wait_for_timeout(600)
+    at_rest(page)
     assert page.locator("h1").count() >= 1
     for wide, high in SIZES:
         page.set_viewport_size({"width": wide, "height": high})
+        at_rest(page)
         over = page.evaluate("document.documentElement.scrollWidth - window.innerWidth")
         assert over <= 0, f"{name} is {over} px too wide at {wide}"
     page.set_viewport_size({"width": 1180, "height": 820})
+    at_rest(page)
     assert axe(page) == []
 
 

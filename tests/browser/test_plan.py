@@ -13,13 +13,16 @@ from typing import Any
 import pytest
 from playwright.sync_api import APIResponse, Page, Route, expect
 
+from plateside.files.atomic import write_text
 from plateside.files.cache import write_sealed_json
 from plateside.files.settings.write import Take, update_studio
-from tests.browser.serving import Served, copy_shoot, frame_pixels, serve, until, write_frame
+from tests.browser.resting import held as on_hold
+from tests.browser.resting import saved
+from tests.browser.serving import PATIENT_MS, Served, copy_shoot, frame_pixels, serve, until, write_frame
 
 pytestmark = pytest.mark.browser
 
-WORKED_MS = 60_000
+WORKED_MS = PATIENT_MS
 """The first day of a fresh process loads the light engine."""
 
 
@@ -97,11 +100,12 @@ def test_a_shots_field_changes_file_and_card_is_undone_and_a_wrong_one_is_told(
     edit(page, "three-bowls")
     width = field(page, "shots.0.frame_width_mm")
     assert "700" in width.locator("input").input_value()
-    width.locator("input").fill("900")
-    width.locator("input").press("Enter")
-    until(lambda: shoot_of(planned)["shots"][0]["frame_width_mm"] == 900)
-    # what was worked out before the change is marked at once, and never stands as if it held
-    expect(card.locator(".state")).to_have_text("Being worked out again.")
+    with on_hold(page, "**/plan/day"):
+        width.locator("input").fill("900")
+        width.locator("input").press("Enter")
+        until(lambda: shoot_of(planned)["shots"][0]["frame_width_mm"] == 900)
+        # what was worked out before the change is marked at once, and never stands as if it held
+        expect(card.locator(".state")).to_have_text("Being worked out again.")
     expect(card).not_to_have_class("shot stale", timeout=WORKED_MS)
     assert distance.text_content() != was
     # a wider frame is taken from farther away: similar triangles, 900 / 700 of the distance
@@ -118,7 +122,7 @@ def test_a_shots_field_changes_file_and_card_is_undone_and_a_wrong_one_is_told(
     expect(width.locator(".said")).to_have_count(0)
 
     page.locator("body").press("Control+z")
-    until(lambda: (planned.root / "shoot.toml").read_text(encoding="utf-8") == before)
+    saved(page, lambda: (planned.root / "shoot.toml").read_text(encoding="utf-8") == before)
     expect(width.locator("input")).to_have_value("700")
     expect(page.locator("#undo")).to_be_disabled()
     expect(card).not_to_have_class("shot stale", timeout=WORKED_MS)
@@ -133,7 +137,7 @@ def test_an_hour_is_taken_as_people_write_it_and_allergens_are_parted_by_commas(
     for typed, meant in (("9:30", "09:30"), ("9", "09:00"), ("9.15", "09:15"), ("2:30 pm", "14:30")):
         hour.fill(typed)
         hour.press("Enter")
-        until(lambda meant=meant: shoot_of(planned)["from_time"] == meant)
+        saved(page, lambda meant=meant: shoot_of(planned)["from_time"] == meant)
         hour.press("Tab")
         expect(hour).to_have_value(meant)
     hour.fill("soon")
@@ -142,7 +146,7 @@ def test_an_hour_is_taken_as_people_write_it_and_allergens_are_parted_by_commas(
     allergens = page.locator('[data-path="recipe.allergens"] textarea')
     allergens.fill("egg, milk\nsesame")
     allergens.press("Tab")
-    until(lambda: shoot_of(planned)["recipe"]["allergens"] == ["egg", "milk", "sesame"])
+    saved(page, lambda: shoot_of(planned)["recipe"]["allergens"] == ["egg", "milk", "sesame"])
 
 
 def test_what_was_read_before_a_save_of_ones_own_is_never_shown_after_it(planned: Served, page: Page) -> None:
@@ -182,21 +186,21 @@ def test_shots_are_moved_added_and_taken_away_by_keys_and_buttons(planned: Serve
 
     first, second, *rest = names()
     page.get_by_role("button", name=f"Move {first} down").click()
-    until(lambda: names() == [second, first, *rest])
+    saved(page, lambda: names() == [second, first, *rest])
     expect(page.locator("#say")).to_contain_text(f"{first} is now 2 of")
     expect(page.get_by_role("button", name=f"Move {first} down")).to_be_focused()
     page.keyboard.press("Alt+ArrowUp")
-    until(lambda: names() == [first, second, *rest])
+    saved(page, lambda: names() == [first, second, *rest])
     expect(page.locator(".shot").first).to_have_attribute("data-shot", first)
 
     page.locator("#add-shot").click()
-    until(lambda: len(names()) == len(rest) + 3)
+    saved(page, lambda: len(names()) == len(rest) + 3)
     new = names()[-1]
     expect(page.locator(f'[data-path="shots.{len(rest) + 2}.name"] input')).to_be_focused()
     page.get_by_role("button", name=f"Remove {new}").click()
-    until(lambda: new not in names())
+    saved(page, lambda: new not in names())
     page.locator("#say").get_by_role("button", name="Undo").click()
-    until(lambda: new in names())
+    saved(page, lambda: new in names())
     expect(page.locator(f"#shot-{new}")).to_be_visible()
 
 
@@ -206,7 +210,7 @@ def test_recipe_steps_show_minutes_and_keep_iso_8601(planned: Served, page: Page
     expect(takes).to_have_value("20")
     takes.fill("1:35")
     takes.press("Enter")
-    until(lambda: shoot_of(planned)["recipe"]["steps"][1]["takes"] == "PT1H35M")
+    saved(page, lambda: shoot_of(planned)["recipe"]["steps"][1]["takes"] == "PT1H35M")
     expect(takes).to_have_value("95")
     takes.fill("a while")
     takes.press("Enter")
@@ -214,7 +218,10 @@ def test_recipe_steps_show_minutes_and_keep_iso_8601(planned: Served, page: Page
     ingredients = field(page, "recipe.ingredients").locator("textarea")
     ingredients.fill("900 g cucumbers\n\n  2 <b>limes</b> & salt")
     ingredients.blur()
-    until(lambda: shoot_of(planned)["recipe"]["ingredients"] == ["900 g cucumbers", "2 <b>limes</b> & salt"])
+    saved(
+        page,
+        lambda: shoot_of(planned)["recipe"]["ingredients"] == ["900 g cucumbers", "2 <b>limes</b> & salt"],
+    )
     title = field(page, "recipe.title").locator("input")
     title.fill("Green soup")
     title.press("Enter")
@@ -235,7 +242,7 @@ def test_a_channel_called_anew_is_called_so_by_the_shots(planned: Served, page: 
     name = field(page, "channels.0.name").locator("input")
     name.fill("broad")
     name.press("Enter")
-    until(lambda: shoot_of(planned)["channels"][0]["name"] == "broad")
+    saved(page, lambda: shoot_of(planned)["channels"][0]["name"] == "broad")
     assert shoot_of(planned)["shots"][0]["channels"][0] == "broad"
     # frames have landed for this shot: its name must stay
     edit(page, "three-bowls")
@@ -253,7 +260,7 @@ def test_a_change_made_elsewhere_is_told_and_shown(planned: Served, page: Page) 
     writing = field(page, "shots.0.frame_height_mm").locator("input")
     writing.fill("510")
     text = path.read_text(encoding="utf-8").replace("frame_width_mm = 700", "frame_width_mm = 640")
-    path.write_text(text.replace("frame_height_mm = 500", "frame_height_mm = 480"), encoding="utf-8")
+    write_text(path, text.replace("frame_height_mm = 500", "frame_height_mm = 480"))
     expect(page.locator("#say")).to_contain_text("changed elsewhere")
     expect(field(page, "shots.0.frame_width_mm").locator("input")).to_have_value("640")
     # what she is writing stays hers, and she is told what came
@@ -266,10 +273,10 @@ def test_a_change_made_elsewhere_is_told_and_shown(planned: Served, page: Page) 
     expect(said).to_contain_text("480")
     assert shoot_of(planned)["shots"][0]["frame_height_mm"] == 480
     writing.press("Enter")
-    until(lambda: shoot_of(planned)["shots"][0]["frame_height_mm"] == 510)
+    saved(page, lambda: shoot_of(planned)["shots"][0]["frame_height_mm"] == 510)
     assert shoot_of(planned)["shots"][0]["frame_width_mm"] == 640
     # and a file that is broken elsewhere: nothing old is shown as if it held
-    path.write_text(path.read_text(encoding="utf-8").replace('angle = "overhead"', 'angle = "above"', 1))
+    write_text(path, path.read_text(encoding="utf-8").replace('angle = "overhead"', 'angle = "above"', 1))
     expect(page.locator("#mend")).to_contain_text("Angle is", timeout=WORKED_MS)
     expect(page.locator("#mend").get_by_role("link")).to_have_attribute("href", "/studio/mend?which=shoot")
     expect(page.locator("#shot-three-bowls")).to_have_class("shot stale")
@@ -313,9 +320,10 @@ def test_a_test_picture_shows_as_it_clears_or_says_why_not(planned: Served, page
             page.wait_for_function("() => document.querySelector('.test-picture img').naturalWidth === 1200")
         # another exposure is another picture: the old one is marked, not shown as if it held
         edit(page, "three-bowls")
-        field(page, "shots.0.frame_width_mm").locator("input").fill("800")
-        field(page, "shots.0.frame_width_mm").locator("input").press("Enter")
-        expect(figure).to_have_attribute("data-quality", "stale")
+        with on_hold(page, "**/plan/day"):
+            field(page, "shots.0.frame_width_mm").locator("input").fill("800")
+            field(page, "shots.0.frame_width_mm").locator("input").press("Enter")
+            expect(figure).to_have_attribute("data-quality", "stale")
         expect(page.locator("#shot-three-bowls")).not_to_have_class("shot stale", timeout=WORKED_MS)
         expect(figure).to_have_attribute("data-quality", "stale")
     finally:
@@ -395,10 +403,10 @@ def test_a_shots_first_fields_stand_open_and_the_rest_is_folded(
     # what was unfolded stays so when the list of shots is drawn anew
     minutes.fill("25")
     minutes.press("Enter")
-    until(lambda: shoot_of(planned)["shots"][0]["minutes"] == 25)
+    saved(page, lambda: shoot_of(planned)["shots"][0]["minutes"] == 25)
     page.get_by_role("button", name="Move three-bowls down").click()
-    until(lambda: shoot_of(planned)["shots"][1]["name"] == "three-bowls")
+    saved(page, lambda: shoot_of(planned)["shots"][1]["name"] == "three-bowls")
     expect(page.locator('[data-path="shots.1.minutes"]')).to_be_visible()
     page.locator("#say").wait_for()
     page.get_by_role("button", name="Move three-bowls up").click()
-    until(lambda: shoot_of(planned)["shots"][0]["name"] == "three-bowls")
+    saved(page, lambda: shoot_of(planned)["shots"][0]["name"] == "three-bowls")

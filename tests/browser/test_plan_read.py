@@ -7,10 +7,10 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from plateside.demo.data import copy_demo
-from tests.browser.serving import serve
+from tests.browser.serving import PATIENT_MS, serve
 
 pytestmark = pytest.mark.browser
-WORKED_MS = 60_000
+WORKED_MS = PATIENT_MS
 
 
 def test_a_light_that_was_read_stands_in_the_place_of_the_predicted(

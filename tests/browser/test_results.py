@@ -9,7 +9,8 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from plateside.files.journal.journal import Journal
-from tests.browser.serving import Served, until
+from tests.browser.resting import at_rest, held
+from tests.browser.serving import PATIENT_MS, Served, until
 
 pytestmark = pytest.mark.browser
 
@@ -36,7 +37,7 @@ def finish(page: Page, served: Served) -> None:
     page.goto(served.url + "finish")
     page.locator("#kind").select_option("jpeg")
     page.get_by_role("button", name="Make the matched set").click()
-    expect(page.locator(".finished .divided")).to_have_count(2, timeout=60_000)
+    expect(page.locator(".finished .divided")).to_have_count(2)
 
 
 def test_the_whole_way_from_finish_to_delivery(
@@ -66,12 +67,15 @@ def test_the_whole_way_from_finish_to_delivery(
 
     page.goto(served.url + "deliver")
     crop = page.locator("#shot-three-bowls .crop")
-    expect(page.locator("#shot-three-bowls .dish")).to_be_visible(timeout=30_000)
+    expect(page.locator("#shot-three-bowls .dish")).to_be_visible()
     width = crop.evaluate("c => parseFloat(c.style.width)")
     crop.focus()
     for _ in range(5):
         page.keyboard.press("-")
     page.keyboard.press("ArrowRight")
+    at_rest(
+        page
+    )  # a moment after the last press the crop is saved: once, or more often where the presses took long
     made = until(lambda: rows(served, "crop"))[-1]
     assert (made["shot"], made["channel"]) == ("three-bowls", "page-wide")
     assert made["box"][2] < width / 100
@@ -94,7 +98,7 @@ def test_the_whole_way_from_finish_to_delivery(
     until(lambda: rows(served, "words") and rows(served, "words")[-1]["text"].startswith("Three green"))
 
     page.get_by_role("button", name="Make the delivery").click()
-    expect(page.locator("#run .came")).to_contain_text("crops as", timeout=90_000)
+    expect(page.locator("#run .came")).to_contain_text("crops as")
     expect(page.locator("#listed summary").first).to_contain_text("page-wide")
     assert axe(page) == []
     manifest = json.loads((served.root / "delivery" / "manifest.json").read_text(encoding="utf-8"))
@@ -110,13 +114,13 @@ def test_the_whole_way_from_finish_to_delivery(
     assert "sandbox" in get(served, "/deliver/files/preview.html")[1]["content-security-policy"]
     opened.close()
     page.get_by_role("button", name="Check every file").click()
-    expect(page.locator("#verify .came")).to_contain_text("there and unchanged", timeout=30_000)
+    expect(page.locator("#verify .came")).to_contain_text("there and unchanged")
     refused(served)
 
 
 def get(served: Served, path: str) -> tuple[int, dict[str, str], bytes]:
     """A request as written: no client tidies the path."""
-    link = http.client.HTTPConnection("127.0.0.1", served.port, timeout=10)
+    link = http.client.HTTPConnection("127.0.0.1", served.port, timeout=PATIENT_MS / 1000)
     link.putrequest("GET", path, skip_accept_encoding=True)
     link.putheader("Cookie", served.cookie)
     link.endheaders()
@@ -143,12 +147,13 @@ def test_finishing_is_stopped_and_goes_on(served: Served, page: Page) -> None:
     for shot, frame in (("three-bowls", frames(served)[0]), ("one-bowl", frames(served)[3])):
         Journal.open(served.root).append("hero", shot=shot, frame=frame)
     page.goto(served.url + "finish")
-    page.get_by_role("button", name="Make the matched set").click()
-    page.get_by_role("button", name="Stop").click()
+    with held(page, "**/finish/run"):
+        page.get_by_role("button", name="Make the matched set").click()
+        page.get_by_role("button", name="Stop").click()
     expect(page.locator("#run .came")).to_contain_text("Stopped")
     button = page.get_by_role("button", name="Make the matched set")
     button.click()
     # a page loaded meanwhile finds the work under way
     page.reload()
-    expect(page.locator(".finished .divided")).to_have_count(2, timeout=60_000)
+    expect(page.locator(".finished .divided")).to_have_count(2)
     assert {p.name for p in (served.root / "finished").glob("*.tif")} == {"three-bowls.tif", "one-bowl.tif"}

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from playwright.sync_api import Dialog, Page, expect
 
-from scripts.make_sounds import SOUNDS, samples
+from tests.browser.resting import at_rest, saved
 from tests.browser.serving import Served, copy_shoot, serve, until
 from tests.browser.set_page import (
     ACT,
@@ -27,6 +27,7 @@ from tests.browser.set_page import (
     shown,
     wait_word,
 )
+from tests.made.sounds import SOUNDS, samples
 
 pytestmark = pytest.mark.browser
 STATIC = Path(__file__).parents[2] / "src/plateside/web/static"
@@ -46,8 +47,9 @@ def test_rule_1_three_sizes_by_distance_and_density(on_set: Served, new_page: Ca
     page = new_page(viewport=TABLET)
     open_set(page, on_set.url)
     for number, word in enumerate(("good", "adjust", "again")):
-        judge(on_set.root, put_frame(on_set.root, f"one-{number}.jpg"), word)
-        wait_word(page, word.capitalize())
+        frame = put_frame(on_set.root, f"one-{number}.jpg")
+        judge(on_set.root, frame, word)
+        wait_word(page, word.capitalize(), frame)
         # lines are fitted once more when their last words have arrived
         sizes = until(lambda: now if abs((now := page.evaluate(SIZES))[0] - 72) <= 1 else None)
         assert len(sizes) <= 3
@@ -63,7 +65,7 @@ def test_rule_1_three_sizes_by_distance_and_density(on_set: Served, new_page: Ca
     assert np.degrees(np.arctan(capital / 132 * 0.0254 / 2)) * 60 >= 16
     page.evaluate('localStorage.setItem("plateside.set.screen", JSON.stringify({distance_m: 1}))')
     open_set(page, on_set.url)
-    assert page.evaluate(SIZES)[0] == pytest.approx(36, abs=1)
+    until(lambda: page.evaluate(SIZES)[0] == pytest.approx(36, abs=1))
 
 
 def test_rule_2_one_state_one_word_one_shape_and_no_colour(
@@ -74,8 +76,8 @@ def test_rule_2_one_state_one_word_one_shape_and_no_colour(
     seen: dict[str, str] = {}
     colours = set()
 
-    def look(word: str) -> None:
-        wait_word(page, word)
+    def look(word: str, frame: str) -> None:
+        wait_word(page, word, frame)
         now = shown(page)
         assert now["word"] not in seen
         assert now["shape"] not in seen.values()
@@ -91,11 +93,11 @@ def test_rule_2_one_state_one_word_one_shape_and_no_colour(
     for number, word in enumerate(("good", "adjust", "again")):
         frame = put_frame(on_set.root, f"two-{number}.jpg")
         if number == 0:
-            look("Wait")
+            look("Wait", frame)
         judge(on_set.root, frame, word)
-        look(word.capitalize())
+        look(word.capitalize(), frame)
     page.keyboard.press(KEYS["keep"])
-    look("Kept")
+    look("Kept", frame)
     assert len(seen) == 5
     assert len(colours) == 1
     # WCAG 2.2, 4.1.3: the word is a status message
@@ -110,14 +112,15 @@ def test_rule_3_black_and_under_five_per_cent_text_at_seven_to_one_no_flash(
     white = np.full((800, 1200, 3), 250, np.uint8)
     white[300:500, 400:800] = 235
     frame = put_frame(on_set.root, "white-plate-on-white.jpg", white)
-    wait_word(page, "Wait")
+    wait_word(page, "Wait", frame)
+    at_rest(page)
     before = luminance(page, tmp_path / "before.png")
     judge(on_set.root, frame, "adjust", ACT + " (the hero's highlights are gone)")
     wait_word(page, "Adjust", frame)
     page.wait_for_function("() => document.querySelector('#picture').dataset.light > 0.7")
     for size in (TABLET, UPRIGHT):
         page.set_viewport_size(size)  # type: ignore[arg-type]
-        page.wait_for_timeout(200)
+        at_rest(page)
         assert luminance(page, tmp_path / "now.png") < 0.05
     assert abs(luminance(page, tmp_path / "now.png") - before) < 0.05
     assert page.evaluate("document.getAnimations().length") == 0
@@ -142,6 +145,7 @@ def test_rule_4_targets_of_160_px_that_act_on_release(on_set: Served, new_page: 
     wait_word(page, "Good", frame)
     for size in (TABLET, UPRIGHT):
         page.set_viewport_size(size)  # type: ignore[arg-type]
+        at_rest(page)
         for selector in ("[data-press]", "#look", "#about"):
             for target in page.locator(selector).all():
                 box = target.bounding_box()
@@ -151,20 +155,19 @@ def test_rule_4_targets_of_160_px_that_act_on_release(on_set: Served, new_page: 
     start = last(on_set.root)
     page.hover("[data-press=keep]")
     page.mouse.down()
-    page.wait_for_timeout(700)  # a long press is nothing else
+    at_rest(page)  # a long press is nothing else: no timer of the page's own is left that could make it one
     assert kinds(on_set.root, start) == []
     page.mouse.move(5, 5)
     page.mouse.up()  # let go elsewhere: taken back
     page.keyboard.down(KEYS["keep"])
-    page.wait_for_timeout(200)
+    at_rest(page)
     assert kinds(on_set.root, start) == []
     page.keyboard.up(KEYS["keep"])
     wait_word(page, "Kept")
-    page.wait_for_timeout(400)
+    at_rest(page)
     page.dblclick("[data-press=again]")  # pressed twice is pressed once
     wait_word(page, "Again")
-    until(lambda: kinds(on_set.root, start) == ["kept", "again"])
-    page.wait_for_timeout(300)
+    saved(page, lambda: kinds(on_set.root, start) == ["kept", "again"])
     assert kinds(on_set.root, start) == ["kept", "again"]
     code = _own_code()
     assert not re.search(
@@ -192,7 +195,7 @@ def test_rule_5_four_presses_in_fixed_places_each_a_key(
 
     first = places()
     frame = put_frame(on_set.root, "five.jpg")
-    wait_word(page, "Wait")
+    wait_word(page, "Wait", frame)
     assert places() == first
     judge(on_set.root, frame, "again", "Camera shake, 21 px at 63 degrees: tripod, 2 s delay, stand still")
     wait_word(page, "Again", frame)
@@ -200,8 +203,7 @@ def test_rule_5_four_presses_in_fixed_places_each_a_key(
     start = last(on_set.root)
     for press, key in KEYS.items():
         page.keyboard.press(key)
-        until(lambda: len(kinds(on_set.root, start)) > list(KEYS).index(press))  # noqa: B023 - called at once
-        page.wait_for_timeout(450)
+        saved(page, lambda: len(kinds(on_set.root, start)) > list(KEYS).index(press))  # noqa: B023 - called at once
         assert places() == first
     assert kinds(on_set.root, start) == ["kept", "again", "undo", "shot current"]
     # any key can be given to any press: pressed and named
@@ -230,14 +232,12 @@ def test_rule_6_nothing_is_asked_twice_and_undo_goes_to_the_start(
         open_set(page, server.url)
         for press, kind in (("keep", "kept"), ("next", "shot current"), ("again", "again")):
             page.click(f"[data-press={press}]")
-            until(lambda: kinds(shoot)[-1:] == [kind])  # noqa: B023 - called at once
-            page.wait_for_timeout(450)
+            saved(page, lambda: kinds(shoot)[-1:] == [kind])  # noqa: B023 - called at once
         assert kinds(shoot)[-3:] == ["kept", "shot current", "again"]
         while page.get_attribute("[data-press=undo]", "aria-disabled") == "false":
             before = last(shoot)
             page.click("[data-press=undo]")
-            until(lambda: last(shoot) > before)  # noqa: B023 - called at once
-            page.wait_for_timeout(400)
+            saved(page, lambda: last(shoot) > before)  # noqa: B023 - called at once
         rows = page.evaluate("fetch('/set/now').then((r) => r.json())")
         assert (rows["undo"], rows["current"], rows["left"]) == ("", "", len(rows["shots"]))
         assert asked == []
@@ -258,20 +258,23 @@ def test_rule_7_short_sounds_that_can_be_muted_and_are_never_alone(
     page = new_page(viewport=TABLET)
     open_set(page, on_set.url)
     played = "import('/static/js/set/sounds.js').then((m) => m.played)"
-    judge(on_set.root, put_frame(on_set.root, "seven-a.jpg"), "good")
-    wait_word(page, "Good")
+    frame = put_frame(on_set.root, "seven-a.jpg")
+    judge(on_set.root, frame, "good")
+    wait_word(page, "Good", frame)
     assert page.evaluate(played) == []  # nothing sounds before she has pressed
     page.mouse.click(600, 500)
     page.keyboard.press("Escape")
     page.wait_for_function("() => import('/static/js/set/sounds.js').then((m) => m.unlocked())")
     page.wait_for_function("() => import('/static/js/set/sounds.js').then((m) => m.ready())")
     page.keyboard.press("Escape")
-    judge(on_set.root, put_frame(on_set.root, "seven-b.jpg"), "adjust")
-    wait_word(page, "Adjust")
+    frame = put_frame(on_set.root, "seven-b.jpg")
+    judge(on_set.root, frame, "adjust")
+    wait_word(page, "Adjust", frame)
     until(lambda: page.evaluate(played) == ["change"])
     page.evaluate("import('/static/js/set/sounds.js').then((m) => m.mute(true))")
-    judge(on_set.root, put_frame(on_set.root, "seven-c.jpg"), "good")
-    wait_word(page, "Good")  # the word comes all the same
+    frame = put_frame(on_set.root, "seven-c.jpg")
+    judge(on_set.root, frame, "good")
+    wait_word(page, "Good", frame)  # the word comes all the same
     assert page.evaluate(played) == ["change"]
 
 
@@ -283,22 +286,23 @@ def test_rule_8_what_is_waited_for_is_said_and_no_stale_word_stands(
         page = new_page(viewport=TABLET, quiet=True)
         open_set(page, server.url)
         frame = put_frame(shoot, "eight.jpg")
-        wait_word(page, "Wait")
+        wait_word(page, "Wait", frame)
         assert page.inner_text("#act") == "Landed, being judged."
         judge(shoot, frame, "good")
         wait_word(page, "Good", frame)
         # a server that hangs closes no connection: only its silence tells
         server.process.send_signal(signal.SIGSTOP)
-        page.wait_for_function(
-            "() => document.querySelector('#word').textContent === 'Not connected'", timeout=20_000
-        )
+        wait_word(page, "Not connected")
         assert re.fullmatch(r"since \d\d:\d\d", page.inner_text("#act"))
         assert "Good" not in page.inner_text("#state")
         assert page.is_hidden("#look")
         assert shown(page)["able"] == ["true"] * 4
         server.process.send_signal(signal.SIGCONT)
         wait_word(page, "Good")
-        assert page.inner_text("#age") in ("now", *(f"{5 * n} s ago" for n in range(1, 12)))
+        # in steps of five seconds; a loaded machine may have taken minutes to come here
+        age = re.fullmatch(r"now|(\d+) s ago|\d+ min ago", page.inner_text("#age"))
+        assert age
+        assert int(age[1] or 0) % 5 == 0
     finally:
         server.process.send_signal(signal.SIGCONT)
         server.stop()
@@ -311,10 +315,11 @@ def test_rule_9_reload_sleep_and_a_second_tablet_show_the_same(
     open_set(page, on_set.url)
     open_set(other, on_set.url)
     frame = put_frame(on_set.root, "nine.jpg")
-    wait_word(page, "Wait")
+    wait_word(page, "Wait", frame)
+    wait_word(other, "Wait", frame)
     page.context.set_offline(True)
     judge(on_set.root, frame, "adjust")
-    wait_word(other, "Adjust")
+    wait_word(other, "Adjust", frame)
     other.click("[data-press=keep]")
     wait_word(other, "Kept")
     page.context.set_offline(False)
@@ -331,7 +336,7 @@ def test_rule_10_act_first_any_zoom_both_ways_up_no_motion(
     judge(on_set.root, frame, "adjust")
     page = new_page(viewport=TABLET, reduced_motion="reduce")
     open_set(page, on_set.url)
-    wait_word(page, "Adjust")
+    wait_word(page, "Adjust", frame)
     # the act stands before every measure, and no measure is larger
     order, letters = page.evaluate(
         """() => { const all = [...document.querySelectorAll("*")];
@@ -342,7 +347,7 @@ def test_rule_10_act_first_any_zoom_both_ways_up_no_motion(
     assert letters == sorted(letters, reverse=True)
     for size in (TABLET, UPRIGHT):
         page.set_viewport_size(size)  # type: ignore[arg-type]
-        page.wait_for_timeout(150)
+        at_rest(page)
         for part in ("#word", "#act", "#age", "#shot", "#presses", "#look"):
             box = page.locator(part).bounding_box()
             assert box, part
@@ -356,7 +361,7 @@ def test_rule_10_act_first_any_zoom_both_ways_up_no_motion(
         assert act["y"] + act["height"] <= look["y"] + 1 or act["x"] + act["width"] <= look["x"] + 1
     # 1180 x 820 at 400 per cent (WCAG 2.2, 1.4.4 and 1.4.10)
     page.set_viewport_size({"width": 295, "height": 205})
-    page.wait_for_timeout(150)
+    at_rest(page)
     assert page.evaluate("document.documentElement.scrollWidth") <= 295
     for piece in page.locator("#word, #act, #age, #shot, #presses button").all():
         piece.scroll_into_view_if_needed()

@@ -3,7 +3,6 @@
 Over 400 lines: the cases share the ways of dragging, nudging and typing, and read as one list of promises.
 """
 
-import json
 import re
 from collections.abc import Callable
 from dataclasses import replace
@@ -13,29 +12,18 @@ import pytest
 from playwright.sync_api import Locator, Page, Route, expect
 
 from plateside.files.atomic import write_text
-from plateside.files.settings.load import load_shoot, load_studio
+from plateside.files.settings.load import load_shoot
 from plateside.model.shoot import PlacedBoard
-from plateside.model.studio import Studio
 from plateside.plan.scene import board_rectangle, middle
+from tests.browser.resting import at_rest, saved
 from tests.browser.serving import Served, serve, until
+from tests.browser.studio_page import field, studio, thing
 
 pytestmark = pytest.mark.browser
 
 
-def thing(page: Page, *path: str | int) -> Locator:
-    told = json.dumps(list(path), separators=(",", ":"))
-    return page.locator(f".plan .thing[data-path='{told}']")
-
-
-def field(page: Page, *path: str | int) -> Locator:
-    return page.locator(f"#f-{'-'.join(map(str, path))}")
-
-
-def studio(served: Served) -> Studio:
-    return load_studio(served.root)
-
-
 def drag(page: Page, at: Locator, dx: float, dy: float) -> None:
+    at_rest(page)
     box = until(at.bounding_box)  # a plan drawn anew has none for a moment
     x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
     page.mouse.move(x, y)
@@ -63,23 +51,23 @@ def test_dragging_is_to_scale_snaps_to_centimetres_and_is_undone(served: Served,
     scale = px_per_m(page)
     spot = studio(served).spots[1]
     drag(page, thing(page, "spots", 1).locator("circle").first, -0.5 * scale, 0.25 * scale)
-    now = until(lambda: s if (s := studio(served).spots[1]) != spot else None)
+    now = saved(page, lambda: s if (s := studio(served).spots[1]) != spot else None)
     assert now.from_left_m == pytest.approx(spot.from_left_m - 0.5, abs=0.011)
     assert now.from_front_m == pytest.approx(spot.from_front_m + 0.25, abs=0.011)
     assert (round(now.from_left_m, 2), round(now.from_front_m, 2)) == (now.from_left_m, now.from_front_m)
     expect(field(page, "spots", 1, "from_left_m")).to_have_value(f"{now.from_left_m:g}")
     # far beyond the wall it stops at the wall
     drag(page, thing(page, "spots", 1).locator("circle").first, -40 * scale, 0)
-    until(lambda: studio(served).spots[1].from_left_m == 0)
+    saved(page, lambda: studio(served).spots[1].from_left_m == 0)
     # a window stays in its wall
     drag(page, thing(page, "windows", 0), 0.3 * scale, 2 * scale)
-    until(lambda: studio(served).windows[0].from_left_m == pytest.approx(1.8, abs=0.011))
+    saved(page, lambda: studio(served).windows[0].from_left_m == pytest.approx(1.8, abs=0.011))
     for _ in range(3):
         expect(page.locator("#undo")).to_be_enabled()
         page.keyboard.press("Control+z")
         expect(page.locator("#saved")).to_have_text("Taken back.")
         page.locator("#saved").evaluate("(e) => { e.textContent = ''; }")
-    until(lambda: (served.root / "studio.toml").read_bytes() == before)
+    saved(page, lambda: (served.root / "studio.toml").read_bytes() == before)
     expect(page.locator("#undo")).to_be_disabled()
 
 
@@ -90,7 +78,7 @@ def test_everything_by_keys_alone(served: Served, at_studio: Page) -> None:
     for _ in range(3):
         keys.press("ArrowRight")
     keys.press("ArrowDown")  # not along its wall: nothing
-    until(lambda: studio(served).windows[0].from_left_m == 1.63)  # from the middle, 1.5
+    saved(page, lambda: studio(served).windows[0].from_left_m == 1.63)  # from the middle, 1.5
     # one step to take back for all presses in a row
     assert len(list((served.root / "undo").glob("*.toml"))) == 1
     assert page.evaluate("document.activeElement.dataset.path") == '["windows",0]'
@@ -98,28 +86,28 @@ def test_everything_by_keys_alone(served: Served, at_studio: Page) -> None:
     expect(page.locator("#panel-head")).to_be_focused()
     field(page, "windows", 0, "sill_m").focus()
     keys.press("ArrowUp")
-    until(lambda: studio(served).windows[0].sill_m == 0.79)
+    saved(page, lambda: studio(served).windows[0].sill_m == 0.79)
     thing(page, "windows", 0, "opposite", 0).focus()
     keys.press("ArrowRight")
-    until(lambda: studio(served).windows[0].opposite[0].bearing_from_deg == 326)
+    saved(page, lambda: studio(served).windows[0].opposite[0].bearing_from_deg == 326)
     thing(page, "room", "depth_m").focus()
     keys.press("Shift+ArrowDown")
-    until(lambda: studio(served).room.depth_m == 3.2)
+    saved(page, lambda: studio(served).room.depth_m == 3.2)
     page.get_by_role("button", name="Add furniture").focus()
     keys.press("Enter")
-    until(lambda: len(studio(served).blocks) == 2)
+    saved(page, lambda: len(studio(served).blocks) == 2)
     thing(page, "blocks", 1).focus()
     keys.press("Delete")
-    until(lambda: len(studio(served).blocks) == 1)
+    saved(page, lambda: len(studio(served).blocks) == 1)
     page.get_by_role("button", name="Add a prop").focus()
     keys.press("Enter")
-    until(lambda: len(studio(served).props) == 6)
+    saved(page, lambda: len(studio(served).props) == 6)
     expect(page.locator("details.item[open] > summary")).to_be_focused()
     keys.press("Tab")
     page.evaluate("document.activeElement.select()")
     keys.type("blue bowl")
     keys.press("Tab")
-    until(lambda: studio(served).props[5].name == "blue bowl")
+    saved(page, lambda: studio(served).props[5].name == "blue bowl")
 
 
 def test_by_touch_alone(served: Served, new_page: Callable[..., Page]) -> None:
@@ -129,7 +117,7 @@ def test_by_touch_alone(served: Served, new_page: Callable[..., Page]) -> None:
     expect(page.locator("#panel-head")).to_have_text("Table spot: by the window")
     page.get_by_role("button", name="Move right").tap()
     page.get_by_role("button", name="Move right").tap()
-    until(lambda: studio(served).spots[0].from_left_m == 2.12)
+    saved(page, lambda: studio(served).spots[0].from_left_m == 2.12)
     # a finger drags: pointer events as a touch screen sends them
     thing(page, "blocks", 0).scroll_into_view_if_needed()
     box = thing(page, "blocks", 0).bounding_box()
@@ -142,13 +130,13 @@ def test_by_touch_alone(served: Served, new_page: Callable[..., Page]) -> None:
         touch.send(
             "Input.dispatchTouchEvent", {"type": kind, "touchPoints": [{"x": a, "y": b} for a, b in points]}
         )
-    until(lambda: studio(served).blocks[0].from_left_m < 3)
+    saved(page, lambda: studio(served).blocks[0].from_left_m < 3)
     page.locator("#undo").tap()
-    until(lambda: studio(served).blocks[0].from_left_m == 3.55)
+    saved(page, lambda: studio(served).blocks[0].from_left_m == 3.55)
     page.get_by_role("button", name="Add a table spot").tap()
-    until(lambda: len(studio(served).spots) == 3)
+    saved(page, lambda: len(studio(served).spots) == 3)
     page.get_by_role("button", name="Take it out").tap()
-    until(lambda: len(studio(served).spots) == 2)
+    saved(page, lambda: len(studio(served).spots) == 2)
 
 
 def test_a_mistake_is_told_at_its_field_and_can_be_taken_as_meant(
@@ -203,20 +191,20 @@ def test_the_last_window_stays_and_a_room_without_one_leads_back_here(
     # a text editor may take it out: every page then leads to where a window is added
     text = path.read_text()
     start = text.index("[[windows]]")
-    path.write_text(text[:start] + text[text.index("[[", text.rindex("[[windows.opposite]]") + 2) :])
+    write_text(path, text[:start] + text[text.index("[[", text.rindex("[[windows.opposite]]") + 2) :])
     page.goto(served.url + "light")
     expect(page.locator("main")).to_contain_text("no window yet")
     assert axe(page) == []
     page.get_by_role("link", name="Mend it in Studio").click()
     page.wait_for_url("**/studio")
     page.get_by_role("button", name="Add a window").click()
-    until(lambda: len(studio(served).windows) == 1)
+    saved(page, lambda: len(studio(served).windows) == 1)
     page.goto(served.url + "light")
     expect(page.locator("#answer")).to_be_visible()
     # a mistake in the shoot leads to the shoot's lines
     page.goto("about:blank")  # no page of ours that reads the file anew meanwhile
     shoot = served.root / "shoot.toml"
-    shoot.write_text(shoot.read_text().replace("date = ", "dat = "))
+    write_text(shoot, shoot.read_text().replace("date = ", "dat = "))
     page.goto(served.url + "plan")
     page.get_by_role("link", name="Mend the shoot").click()
     expect(page.locator("form.mend")).not_to_have_count(0)
@@ -237,7 +225,7 @@ def test_another_tabs_change_is_shown_and_not_overwritten(
     # at the very same moment: who comes second is told, and sees what is there
     path = served.root / "studio.toml"
     mine.route("**/studio/version", lambda route: route.abort())  # the page never sees it before it saves
-    path.write_text(path.read_text().replace("altitude_m = 60", "altitude_m = 61"))
+    write_text(path, path.read_text().replace("altitude_m = 60", "altitude_m = 61"))
     field(mine, "spots", 0, "height_m").fill("0.7")
     field(mine, "spots", 0, "height_m").press("Enter")
     expect(mine.locator("#say")).to_contain_text("make your change again")
@@ -248,10 +236,10 @@ def test_another_tabs_change_is_shown_and_not_overwritten(
     told = mine.locator('[data-path=\'["spots",0,"height_m"]\'] .said')
     expect(told).to_contain_text("Not saved")
     told.get_by_role("button", name="Use mine").click()
-    until(lambda: studio(served).spots[0].height_m == 0.7)
+    saved(mine, lambda: studio(served).spots[0].height_m == 0.7)
     expect(told).to_have_count(0)
     # the very value was changed elsewhere, and she left the field before the page had seen it
-    path.write_text(re.sub(r"\bheight_m = 0\.7\b", "height_m = 0.8", path.read_text()))
+    write_text(path, re.sub(r"\bheight_m = 0\.7\b", "height_m = 0.8", path.read_text()))
     field(mine, "spots", 0, "height_m").fill("0.6")
     field(mine, "spots", 0, "height_m").press("Tab")
     expect(told).to_contain_text("Changed elsewhere to 0.8")
@@ -279,10 +267,10 @@ def test_what_is_being_typed_is_not_written_over_another_tabs_value(
     mine.keyboard.press("Tab")
     expect(told).to_contain_text("Changed elsewhere to 2.9")
     expect(height).to_have_value("2.6")
-    mine.wait_for_timeout(300)
+    at_rest(mine)
     assert studio(served).room.height_m == 2.9
     told.get_by_role("button", name="Use mine").click()
-    until(lambda: studio(served).room.height_m == 2.6)
+    saved(mine, lambda: studio(served).room.height_m == 2.6)
     expect(told).to_have_count(0)
 
 
@@ -293,9 +281,9 @@ def test_a_text_editors_change_is_shown_also_a_broken_one_and_mended_here(
     page.goto(served.url + "studio")
     thing(page, "blocks", 0).focus()
     good = path.read_text()
-    path.write_text(good.replace("from_left_m = 3.55", "from_left_m = 3.4"))
+    write_text(path, good.replace("from_left_m = 3.55", "from_left_m = 3.4"))
     expect(field(page, "blocks", 0, "from_left_m")).to_have_value("3.4")
-    path.write_text(good.replace("from_left_m = 3.55", "from_left_m = 3,3"))
+    write_text(path, good.replace("from_left_m = 3.55", "from_left_m = 3,3"))
     expect(page.locator("#broken")).to_contain_text("cannot be used")
     page.get_by_role("link", name="Look at what is to mend").click()
     expect(page.locator(".mend")).to_contain_text("decimal comma")
@@ -310,7 +298,7 @@ def test_a_press_before_the_pages_code_has_arrived_is_not_lost(
 ) -> None:
     page, path = new_page(), served.root / "studio.toml"
     good = path.read_text()
-    path.write_text(good.replace("from_left_m = 3.55", "from_left_m = 3,3"))
+    write_text(path, good.replace("from_left_m = 3.55", "from_left_m = 3,3"))
     late: list[Route] = []
     page.route("**/studio/mend.js", lambda route: late.append(route))  # a plain method cannot be a handler
     page.goto(served.url + "studio/mend", wait_until="commit")
@@ -330,13 +318,15 @@ def test_undo_survives_a_reload_and_a_restart(served: Served, new_page: Callable
     name = field(page, "spots", 0, "name")
     name.fill("at the sill")
     name.press("Enter")
-    until(lambda: "at the sill" in (served.root / "shoot.toml").read_text())  # her shots follow the new name
+    saved(
+        page, lambda: "at the sill" in (served.root / "shoot.toml").read_text()
+    )  # her shots follow the new name
     served.kill()
     again = serve(served.root, "--no-watch", port=served.port)
     try:
         page.goto(again.url + "studio")
         page.locator("#undo").click()
-        until(lambda: studio(again).spots[0].name == "by the window")
+        saved(page, lambda: studio(again).spots[0].name == "by the window")
         # two files, written one after the other
         until(lambda: "at the sill" not in (again.root / "shoot.toml").read_text())
     finally:
@@ -346,19 +336,19 @@ def test_undo_survives_a_reload_and_a_restart(served: Served, new_page: Callable
 def test_a_window_in_the_right_wall_is_dragged_by_its_middle(served: Served, at_studio: Page) -> None:
     page, room = at_studio, studio(served).room
     page.get_by_role("button", name="Add a window").click()
-    until(lambda: len(studio(served).windows) == 2)
+    saved(page, lambda: len(studio(served).windows) == 2)
     page.locator("#window-wall").select_option("right")
-    until(lambda: studio(served).windows[1].from_left_m is None)  # in the middle of its wall
+    saved(page, lambda: studio(served).windows[1].from_left_m is None)  # in the middle of its wall
     expect(thing(page, "windows", 1)).to_have_attribute("aria-label", re.compile("right wall"))
     page.evaluate("scrollTo(0, 0)")
     scale = px_per_m(page)
     drag(page, thing(page, "windows", 1).locator(".edge"), 0, 0.3 * scale)
     moved = (room.depth_m - studio(served).windows[1].width_m) / 2 + 0.3
-    until(lambda: studio(served).windows[1].from_left_m == pytest.approx(moved, abs=0.02))
+    saved(page, lambda: studio(served).windows[1].from_left_m == pytest.approx(moved, abs=0.02))
     assert studio(served).room == replace(room, front_bearing_deg=studio(served).room.front_bearing_deg)
     # the room's own handle is beside it, and still resizes the room
     drag(page, thing(page, "room", "width_m").locator(".edge"), 0.2 * scale, 0)
-    until(lambda: studio(served).room.width_m == pytest.approx(room.width_m + 0.2, abs=0.02))
+    saved(page, lambda: studio(served).room.width_m == pytest.approx(room.width_m + 0.2, abs=0.02))
 
 
 def test_a_sheer_is_dragged_onto_its_window_and_off_it(served: Served, at_studio: Page) -> None:
@@ -370,10 +360,10 @@ def test_a_sheer_is_dragged_onto_its_window_and_off_it(served: Served, at_studio
     assert at is not None
     middle = (at["x"] + at["width"] / 2, at["y"] + at["height"] / 2)
     drag(page, sheer, to["x"] + to["width"] / 2 - middle[0], to["y"] + to["height"] / 2 - middle[1])
-    until(lambda: studio(served).diffusers[0].window == "kitchen window")
+    saved(page, lambda: studio(served).diffusers[0].window == "kitchen window")
     expect(field(page, "diffusers", 0, "window")).to_have_value("kitchen window")
     field(page, "diffusers", 0, "window").select_option("")
-    until(lambda: studio(served).diffusers[0].window == "")
+    saved(page, lambda: studio(served).diffusers[0].window == "")
 
 
 def test_a_shots_boards_are_placed_round_its_dish(
@@ -412,11 +402,11 @@ def test_a_shots_boards_are_placed_round_its_dish(
     board.focus()
     toward = {"right": "ArrowDown", "left": "ArrowUp", "far": "ArrowRight", "near": "ArrowLeft"}
     page.keyboard.press(f"Shift+{toward[first.side]}")
-    until(lambda: placed().distance_m == pytest.approx(first.distance_m + 0.1))
+    saved(page, lambda: placed().distance_m == pytest.approx(first.distance_m + 0.1))
     taken()
     expect(board).to_be_focused()
     page.keyboard.press("ArrowRight")
-    until(lambda: placed().side == "far")
+    saved(page, lambda: placed().side == "far")
     taken()
     expect(page.locator("#placed-0-side")).to_have_value("far")
     # by the pointer, and to scale: half a metre up from the dish is on the camera's left
@@ -430,7 +420,7 @@ def test_a_shots_boards_are_placed_round_its_dish(
     page.mouse.move(cx, cy - 0.3 * scale)
     page.mouse.move(cx, cy - 0.5 * scale)
     page.mouse.up()
-    until(lambda: (placed().side, round(placed().distance_m, 1)) == ("left", 0.5))
+    saved(page, lambda: (placed().side, round(placed().distance_m, 1)) == ("left", 0.5))
     taken()
     # behind the camera it may stand, but not without a word
     expect(page.locator("#placed-0-behind")).to_be_hidden()
@@ -441,25 +431,26 @@ def test_a_shots_boards_are_placed_round_its_dish(
     page.mouse.move(cx - 0.4 * scale, cy)
     page.mouse.move(cx - 0.6 * scale, cy)
     page.mouse.up()
-    until(lambda: (placed().side, round(placed().distance_m, 1)) == ("near", 0.6))
+    saved(page, lambda: (placed().side, round(placed().distance_m, 1)) == ("near", 0.6))
     taken()
     expect(page.locator("#say")).to_contain_text("stands behind the camera")
     expect(page.locator("#placed-0-behind")).to_be_visible()
     page.locator("#placed-0-side").select_option("left")
-    until(lambda: placed().side == "left")
+    saved(page, lambda: placed().side == "left")
     taken()
     expect(page.locator("#placed-0-behind")).to_be_hidden()
     # typed
     distance = page.locator("#placed-0-distance_m")
     distance.fill("0,62")
     distance.press("Enter")
-    until(lambda: placed().distance_m == 0.62)
+    saved(page, lambda: placed().distance_m == 0.62)
     taken()
     page.get_by_role("button", name="Stand a board here").click()
-    until(
+    saved(
+        page,
         lambda: (
             len(next(s for s in load_shoot(served.root).shots if s.name == "bowl-at-an-angle").boards) == 2
-        )
+        ),
     )
     # all of it is taken back in order, by the page's one Undo
     for _ in range(7):
@@ -467,7 +458,7 @@ def test_a_shots_boards_are_placed_round_its_dish(
         page.locator("#undo").click()
         expect(page.locator("#saved")).to_have_text("Taken back.")
         page.locator("#saved").evaluate("(e) => { e.textContent = ''; }")
-    until(lambda: path.read_bytes() == before)
+    saved(page, lambda: path.read_bytes() == before)
     # at a spot where no shot stands, it says where they are given one
     thing(page, "spots", 1).focus()
     expect(page.locator(".stood")).to_contain_text("No shot stands at this table spot")
@@ -476,9 +467,10 @@ def test_a_shots_boards_are_placed_round_its_dish(
 def test_a_double_click_adds_one_thing(served: Served, at_studio: Page) -> None:
     page = at_studio
     page.get_by_role("button", name="Add a table spot").dblclick()
-    until(lambda: len(studio(served).spots) == 3)
+    saved(page, lambda: len(studio(served).spots) == 3)
     expect(page.locator("#saved")).to_have_text("Saved.")
     expect(page.locator("#say")).to_be_empty()
+    at_rest(page)
     assert len(studio(served).spots) == 3
 
 
@@ -493,22 +485,22 @@ def test_a_board_is_proposed_where_it_fills_not_before_the_window(served: Served
     # the window is on the camera's left, and the white board of the shot on its right already
     assert [(b.board, b.side) for b in boards()] == [("white", "right")]
     page.get_by_role("button", name="Take the white board away").click()
-    until(lambda: boards() == ())
+    saved(page, lambda: boards() == ())
     page.get_by_role("button", name="Stand a board here").click()
-    until(lambda: [(b.board, b.side) for b in boards()] == [("white", "right")])
+    saved(page, lambda: [(b.board, b.side) for b in boards()] == [("white", "right")])
     # a camera that looks the other way has the window on its right
     text = path.read_text()
     head, tail = text.split('name = "bowl-at-an-angle"')
     turned = re.sub(r"camera_faces_deg = \d+", "camera_faces_deg = 270", tail, count=1)
     assert turned != tail
-    path.write_text(head + 'name = "bowl-at-an-angle"' + turned)
+    write_text(path, head + 'name = "bowl-at-an-angle"' + turned)
     page.reload()
     thing(page, "spots", 0).focus()
     page.locator("#boards-shot").select_option("bowl-at-an-angle")
     page.get_by_role("button", name="Take the white board away").click()
-    until(lambda: boards() == ())
+    saved(page, lambda: boards() == ())
     page.get_by_role("button", name="Stand a board here").click()
-    until(lambda: [(b.board, b.side) for b in boards()] == [("white", "left")])
+    saved(page, lambda: [(b.board, b.side) for b in boards()] == [("white", "left")])
 
 
 def test_boards_by_touch_and_where_there_is_no_shot(served: Served, new_page: Callable[..., Page]) -> None:
@@ -530,7 +522,7 @@ def test_boards_by_touch_and_where_there_is_no_shot(served: Served, new_page: Ca
         touch.send(
             "Input.dispatchTouchEvent", {"type": kind, "touchPoints": [{"x": a, "y": b} for a, b in points]}
         )
-    until(lambda: load_shoot(served.root).shots[0].boards[0].distance_m == pytest.approx(0.7, abs=0.03))
+    saved(page, lambda: load_shoot(served.root).shots[0].boards[0].distance_m == pytest.approx(0.7, abs=0.03))
     shoot = served.root / "shoot.toml"
     text = shoot.read_text()
     start, end = text.index("[[shots]]"), text.index("[[channels]]")
@@ -548,12 +540,12 @@ def test_the_place_by_its_name_and_the_room_turned(served: Served, at_studio: Pa
     page.locator("#to-place").click()
     page.locator("#studio-city").fill("Edinb")
     page.get_by_role("option").filter(has_text="Scotland").first.click()
-    until(lambda: studio(served).place.timezone == "Europe/London")
+    saved(page, lambda: studio(served).place.timezone == "Europe/London")
     expect(field(page, "place", "latitude_deg")).to_have_value("55.9521")
     page.locator("#to-room").click()
     page.get_by_role("slider").focus()
     page.keyboard.press("Shift+ArrowRight")
-    until(lambda: studio(served).windows[0].bearing_deg == 30)
+    saved(page, lambda: studio(served).windows[0].bearing_deg == 30)
     assert studio(served).wall_of(studio(served).windows[0]) == "front"
 
 
@@ -561,14 +553,14 @@ def test_axe_finds_nothing_with_everything_open(at_studio: Page, axe: Callable[[
     page = at_studio
     thing(page, "windows", 0, "opposite", 0).focus()
     page.evaluate("document.querySelectorAll('details').forEach((d) => { d.open = true; })")
-    page.wait_for_timeout(300)
+    at_rest(page)
     assert axe(page) == []
 
 
 def test_names_are_never_markup(served: Served, new_page: Callable[..., Page]) -> None:
     path: Path = served.root / "studio.toml"
     evil = "<img src=x onerror=alert(1)></script>"
-    path.write_text(path.read_text().replace('name = "fridge"', f"name = '{evil}'"))
+    write_text(path, path.read_text().replace('name = "fridge"', f"name = '{evil}'"))
     page = new_page()
     page.on("dialog", lambda d: pytest.fail(f"a script ran: {d.message}"))
     page.goto(served.url + "studio")

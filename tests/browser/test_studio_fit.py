@@ -6,12 +6,13 @@ import numpy as np
 import pytest
 from playwright.sync_api import Page, expect
 
-from bench.synthetic.dng import write_dng
 from plateside.tasks.light.asked import Asked
 from plateside.tasks.light.meter import find_bearing, keep_reading
 from plateside.tasks.light.moment_and_day import light_at_moment
-from tests.browser.serving import Served, until
-from tests.browser.test_studio import field, studio, thing
+from tests.browser.resting import held, saved
+from tests.browser.serving import Served
+from tests.browser.studio_page import field, studio, thing
+from tests.made.dng import write_dng
 
 pytestmark = pytest.mark.browser
 
@@ -45,21 +46,22 @@ def test_what_readings_teach_is_told_kept_and_taken_back(
     expect(learning).to_contain_text("The studio has changed meanwhile")
     expect(keep).to_be_hidden()
     page.locator("#undo").click()
-    until(lambda: (root / "studio.toml").read_bytes() == before)
+    saved(page, lambda: (root / "studio.toml").read_bytes() == before)
     # asked before the page shows the room as it was again, the answer would be of the other one
     expect(field(page, "room", "width_m")).to_have_value("4.2")
     ask.click()
     keep.click()
-    fit = until(lambda: f if (f := studio(served).fit).readings else None)
+    fit = saved(page, lambda: f if (f := studio(served).fit).readings else None)
     assert fit.readings == 4
     assert 0.3 < fit.light_factor < 0.95
     expect(learning).to_contain_text("from 4 readings: every light is worked out 0.")
     page.locator("#undo").click()
-    until(lambda: (root / "studio.toml").read_bytes() == before)
+    saved(page, lambda: (root / "studio.toml").read_bytes() == before)
     expect(learning).to_contain_text("Nothing is learnt")
     # stopped, nothing is found
-    ask.click()
-    learning.get_by_role("button", name="Stop").click()
+    with held(page, "**/studio/fit"):
+        ask.click()
+        learning.get_by_role("button", name="Stop").click()
     expect(learning).to_contain_text("Stopped")
     expect(keep).to_be_hidden()
     expect(ask).to_be_enabled()
@@ -88,12 +90,12 @@ def test_a_windows_bearing_is_found_from_the_sun_and_kept(
     assert axe(page) == []
     assert path.read_bytes() == before
     by_sun.get_by_role("button", name="Turn the room by").click()
-    now = until(lambda: w if (w := studio(served).windows[0]).bearing_deg != 20 else None)
+    now = saved(page, lambda: w if (w := studio(served).windows[0]).bearing_deg != 20 else None)
     found = find_bearing(served.root, "", [["2027-07-15T12:00", "right"]], keep=False).found
     assert now.bearing_deg == pytest.approx(found.bearing_deg, abs=0.06)
     expect(field(page, "windows", 0, "bearing_deg")).to_have_value(f"{now.bearing_deg:g}")
     page.locator("#undo").click()
-    until(lambda: path.read_bytes() == before)
+    saved(page, lambda: path.read_bytes() == before)
     # a corner of the patch has its place
     by_sun.locator("select").select_option("top-left")
     by_sun.get_by_role("button", name="Work it out").click()
@@ -133,6 +135,6 @@ def test_a_reading_is_taken_from_a_grey_cards_raw(
     assert (root / "studio.toml").read_bytes() == before
     form.locator("select[id$=sky]").select_option("overcast")
     form.get_by_role("button", name="Keep this reading").click()
-    now = until(lambda: r if len(r := studio(served).readings) > 1 else None)[-1]
+    now = saved(page, lambda: r if len(r := studio(served).readings) > 1 else None)[-1]
     assert now.illuminance_lx == pytest.approx(515.5, rel=0.01)
     assert (now.source, now.evidence, now.at) == ("grey card", "card.dng", "2027-07-15T13:30")

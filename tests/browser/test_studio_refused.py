@@ -5,8 +5,10 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.serving import Served, until
-from tests.browser.test_studio import field, studio, thing
+from plateside.files.atomic import write_text
+from tests.browser.resting import saved
+from tests.browser.serving import Served
+from tests.browser.studio_page import field, studio, thing
 
 pytestmark = pytest.mark.browser
 
@@ -82,18 +84,18 @@ def test_what_stood_in_a_texts_way_is_mended_and_it_is_sent_again(
     page.locator("#to-room").click()
     field(page, "room", "width_m").fill("5")
     field(page, "room", "width_m").press("Tab")
-    until(lambda: studio(served).room.width_m == 5)
+    saved(page, lambda: studio(served).room.width_m == 5)
     thing(page, "windows", 0).focus()
     expect(field(page, "windows", 0, "width_m")).to_have_value("4.6")
     field(page, "windows", 0, "width_m").press("Enter")
-    until(lambda: studio(served).windows[0].width_m == 4.6)
+    saved(page, lambda: studio(served).windows[0].width_m == 4.6)
     expect(page.locator("#saved")).to_have_text("Saved.")
     # changed by another meanwhile, both values are told
     field(page, "windows", 0, "width_m").fill("40")
     field(page, "windows", 0, "width_m").press("Enter")
     expect(page.locator("#saved")).to_have_text("Not saved: Width of kitchen window.")
     path = served.root / "studio.toml"
-    path.write_text(path.read_text().replace("width_m = 4.6", "width_m = 4.5"))
+    write_text(path, path.read_text().replace("width_m = 4.6", "width_m = 4.5"))
     said = page.locator('[data-path=\'["windows",0,"width_m"]\'] .said')
     expect(said).to_contain_text("Changed elsewhere to 4.5")
     expect(field(page, "windows", 0, "width_m")).to_have_value("40")
@@ -128,12 +130,12 @@ def test_a_reading_is_kept_only_when_its_lux_is_typed(
     assert path.read_bytes() == before
     lux.fill("640")
     lux.press("Enter")
-    now = until(lambda: r if len(r := studio(served).readings) > count else None)[-1]
+    now = saved(page, lambda: r if len(r := studio(served).readings) > count else None)[-1]
     assert (now.illuminance_lx, now.sky, now.spot) == (640, "clear", "middle of the room")
     expect(form).to_be_hidden()
     expect(page.locator(".gear details.item[open] > summary")).to_contain_text("640 lx")
     page.locator("#undo").click()
-    until(lambda: path.read_bytes() == before)
+    saved(page, lambda: path.read_bytes() == before)
 
 
 def test_what_is_worth_a_look_stands_below_the_plan_and_goes_when_it_is_mended(
@@ -161,5 +163,5 @@ def test_what_is_worth_a_look_stands_below_the_plan_and_goes_when_it_is_mended(
     expect(worth).to_be_hidden()
     # no support holds the camera over the table any more
     text = (served.root / "studio.toml").read_text()
-    (served.root / "studio.toml").write_text(text.replace('kind = "arm"', 'kind = "tripod"'))
+    write_text(served.root / "studio.toml", text.replace('kind = "arm"', 'kind = "tripod"'))
     expect(worth).to_contain_text("Shot three-bowls: it is overhead")

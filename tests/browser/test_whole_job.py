@@ -14,11 +14,12 @@ from playwright.sync_api import Page, expect
 from plateside.files.journal.journal import Journal
 from plateside.files.settings.load import open_shoot
 from tests.browser.gestures import Gestures, Keys, Touch
-from tests.browser.serving import Served, frame_pixels, serve, until, write_frame
+from tests.browser.resting import at_rest
+from tests.browser.serving import PATIENT_MS, Served, frame_pixels, serve, until, write_frame
 
 pytestmark = pytest.mark.browser
 
-WORKED_MS = 90_000
+WORKED_MS = PATIENT_MS
 """Most that a hand's work may take on a loaded machine."""
 
 
@@ -65,6 +66,7 @@ def begin(hands: Gestures, served: Served) -> Path:
     hands.write(page.locator("#a-place"), "Lisbon")
     for _ in range(6):
         hands.press(page.locator("#go"))
+        at_rest(page)
         if page.locator("#a-dish").is_visible():
             break
     hands.write(page.locator("#a-dish"), "Plum cake")
@@ -88,6 +90,7 @@ def studio(hands: Gestures, root: Path) -> None:
     hands.press(page.locator("#to-room"))  # Tab through the plan has chosen what it passed
     hands.write(page.locator("#f-room-height_m"), "2,9")
     soon(lambda: open_shoot(root).studio.room.height_m == 2.9)
+    at_rest(page)  # Undo is no stop of Tab before the page has heard that there is something to undo
     hands.press(page.locator("#undo"))
     soon(lambda: open_shoot(root).studio.room.height_m != 2.9)
 
@@ -101,6 +104,7 @@ def plan(hands: Gestures, root: Path) -> None:
     hands.press(card.get_by_text("Change this shot"))
     hands.write(page.locator('[data-path="shots.0.title"] input'), "The cake, whole")
     soon(lambda: open_shoot(root).shoot.shots[0].title == "The cake, whole")
+    at_rest(page)
     hands.press(page.get_by_text("Who makes the pictures"))
     hands.write(page.locator('[data-path="creator.name"] input'), "A. Cook")
     soon(lambda: open_shoot(root).shoot.creator.name == "A. Cook")
@@ -125,6 +129,7 @@ def on_set(hands: Gestures, root: Path) -> list[str]:
         frames.append(str(page.locator("#picture").get_attribute("data-frame")))
         hands.press(page.get_by_role("button", name="Keep", exact=True))
         soon(lambda: {"frame": frames[-1]} in rows(root, "kept"))
+        at_rest(page)
         if number == 0:
             hands.press(page.get_by_role("button", name="Next shot"))
             soon(lambda: rows(root, "shot current"))
@@ -141,6 +146,7 @@ def choose(hands: Gestures, root: Path, frames: list[str]) -> list[str]:
         hands.pick(page.locator(f'button.frame[data-frame="{frame}"]'))
         hands.press(page.locator("#hero"))
         soon(lambda: rows(root, "hero") and rows(root, "hero")[-1]["frame"] == frame)  # noqa: B023
+        at_rest(page)
     return [str(row["shot"]) for row in rows(root, "hero")]
 
 

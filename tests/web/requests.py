@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 from typing import Any
 
-from tests.browser.serving import Served
+from tests.browser.serving import PATIENT_MS, Served
 
 
 @dataclass(frozen=True)
@@ -31,7 +31,7 @@ def send(
 ) -> Answer:
     """One request on a connection of its own, from the address `source`. The path is sent as it is."""
     connection = http.client.HTTPConnection(
-        address, port, timeout=20, source_address=(source, 0) if source else None
+        address, port, timeout=PATIENT_MS / 1000, source_address=(source, 0) if source else None
     )
     try:
         connection.putrequest(method, path, skip_host=True, skip_accept_encoding=True)

@@ -7,7 +7,7 @@ import time
 from collections.abc import Callable
 from typing import Any
 
-from tests.browser.serving import Served
+from tests.browser.serving import PATIENT_MS, Served
 
 
 class Stream:
@@ -20,7 +20,7 @@ class Stream:
         last_event_id: int | None = None,
         address: str = "127.0.0.1",
     ) -> None:
-        self._connection = http.client.HTTPConnection(address, served.port, timeout=30)
+        self._connection = http.client.HTTPConnection(address, served.port, timeout=PATIENT_MS / 1000)
         path = "/events" if after is None else f"/events?after={after}"
         self._connection.request(
             "GET", path, headers={
@@ -58,7 +58,7 @@ class Stream:
         """Numbers of the rows that came, in order."""
         return [n for kind, n, _ in list(self.events) if kind == "row" and n is not None]
 
-    def wait(self, true: Callable[[], bool], seconds: float = 15.0) -> None:
+    def wait(self, true: Callable[[], bool], seconds: float = PATIENT_MS / 1000) -> None:
         end = time.monotonic() + seconds
         while not true():
             assert time.monotonic() < end, f"not within {seconds} s; had {self.events[-3:]}"

@@ -10,9 +10,9 @@ from pathlib import Path
 
 import pytest
 
-from tests.browser.serving import Served, come_in, copy_shoot, environment, until
+from tests.browser.serving import PATIENT_MS, Served, come_in, copy_shoot, environment, until
 from tests.web.requests import change, get, send
-from tests.web.test_guard import TABLET, pair, secret_of
+from tests.web.tablets import TABLET, pair, secret_of
 
 CROWD = 150
 """More than twice the strangers' places of a process with 1,024 open files."""
@@ -51,7 +51,7 @@ def opened(_made_shoot: Path, tmp_path_factory: pytest.TempPathFactory) -> Itera
 
 def _ended(sock: socket.socket) -> bool:
     """Wait until the other side has ended it, whatever it says first."""
-    sock.settimeout(20)
+    sock.settimeout(PATIENT_MS / 1000)
     with contextlib.suppress(ConnectionError):
         while sock.recv(1 << 16):
             pass
@@ -74,7 +74,9 @@ def test_a_crowd_of_strangers_takes_no_place_of_the_desk_or_the_tablet(opened: O
     with contextlib.ExitStack() as held:
         crowd = []
         for _ in range(CROWD):
-            sock = held.enter_context(socket.create_connection((TABLET, opened.port), timeout=20))
+            sock = held.enter_context(
+                socket.create_connection((TABLET, opened.port), timeout=PATIENT_MS / 1000)
+            )
             with contextlib.suppress(ConnectionError):
                 sock.sendall(sent.replace(b"%b", here.encode()))
             crowd.append(sock)

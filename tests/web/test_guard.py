@@ -4,7 +4,6 @@ Against the OWASP cheat sheets on CSRF prevention, DNS rebinding (Host checked),
 secrets, HttpOnly and SameSite cookies) and path traversal; names of the attacks from there, from memory.
 """
 
-import json
 import re
 import socket
 import subprocess
@@ -17,10 +16,9 @@ from pathlib import Path
 import pytest
 
 from plateside.files.own_place import served_place
-from tests.browser.serving import Served, come_in, copy_shoot, environment, serve, until
-from tests.web.requests import Answer, change, get, send, token
-
-TABLET = "127.0.0.2"
+from tests.browser.serving import PATIENT_MS, Served, come_in, copy_shoot, environment, serve, until
+from tests.web.requests import change, get, send, token
+from tests.web.tablets import TABLET, pair, secret_of
 
 
 @pytest.fixture
@@ -30,16 +28,6 @@ def with_tablet(_made_shoot: Path, tmp_path: Path) -> Iterator[tuple[Served, int
     told = change(server, "/tablet/invite", {}).json
     yield server, int(told["url"].rstrip("/").rsplit(":", 1)[1])
     server.stop()
-
-
-def secret_of(served: Served) -> str:
-    return str(get(served, "/tablet/now").json["code"]).replace(" ", "")
-
-
-def pair(port: int, secret: str, origin: str = "", source: str = "") -> Answer:
-    headers = {"Origin": origin or f"http://{TABLET}:{port}", "Content-Type": "application/json"}
-    body = json.dumps({"secret": secret, "name": "T"}).encode()
-    return send(TABLET, port, "POST", "/pair", headers, body, source)
 
 
 @pytest.mark.parametrize(
@@ -110,7 +98,7 @@ def test_oversized_uploads_are_refused(served_once: Served) -> None:
         f"X-Plateside-Token: {token(served_once)}\r\n"
         "Content-Type: application/json\r\nTransfer-Encoding: chunked\r\n\r\n"
     )
-    with socket.create_connection(("127.0.0.1", served_once.port), timeout=20) as sock:
+    with socket.create_connection(("127.0.0.1", served_once.port), timeout=PATIENT_MS / 1000) as sock:
         sock.sendall(head.encode())
         piece = b"10000\r\n" + b"x" * 0x10000 + b"\r\n"
         try:
@@ -220,7 +208,7 @@ def test_a_flood_of_strangers_leaves_the_desk_served(with_tablet: tuple[Served, 
     one = f"GET /standing HTTP/1.1\r\nHost: {TABLET}:{port}\r\n\r\n".encode()
 
     def flood() -> None:
-        with socket.create_connection((TABLET, port), timeout=60) as sock:
+        with socket.create_connection((TABLET, port), timeout=PATIENT_MS / 1000) as sock:
             threading.Thread(target=sock.sendall, args=(one * 2500,)).start()
             text, own = b"", 0
             while own < 2500 and (got := sock.recv(1 << 16)):

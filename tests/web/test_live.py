@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 from plateside.files.journal.journal import Journal
-from tests.browser.serving import Served, come_in, environment, serve
+from tests.browser.serving import PATIENT_MS, Served, come_in, environment, serve
 from tests.web.requests import change, get
 from tests.web.streams import Stream
 
@@ -142,7 +142,7 @@ def test_ctrl_c_ends_it_without_a_complaint_while_pages_listen(shoot: Path) -> N
         for stream in streams:
             stream.wait(lambda s=stream: bool(s.events))  # type: ignore[misc]
         process.send_signal(signal.SIGINT)
-        assert process.wait(10) == 0
+        assert process.wait(PATIENT_MS / 1000) == 0
         for stream in streams:
             stream.close()
         assert process.stderr.read() == ""

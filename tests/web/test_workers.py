@@ -72,8 +72,9 @@ def test_a_child_that_dies_is_told_and_replaced(frames: dict[str, Any]) -> None:
             first = one.pid
             assert first is not None
             many = {**frames, "frames": {f"{k:032x}": "none.jpg" for k in range(200_000)}}
-            asking = asyncio.create_task(one.ask("frames.thumbnails", many))
-            await asyncio.sleep(0.3)
+            begun = asyncio.Event()
+            asking = asyncio.create_task(one.ask("frames.thumbnails", many, lambda *_: begun.set()))
+            await begun.wait()
             os.kill(first, signal.SIGKILL)
             with pytest.raises(WorkError, match="ended unexpectedly"):
                 await asking
@@ -117,11 +118,9 @@ def test_an_idle_child_ends_and_gives_its_memory_back(frames: dict[str, Any]) ->
         one = Worker(idle_s=0.1)
         try:
             await one.ask("frames.thumbnails", frames)
-            for _ in range(200):
-                if one.pid is None:
-                    break
-                await asyncio.sleep(0.05)
-            assert one.pid is None
+            async with asyncio.timeout(180):
+                while one.pid is not None:
+                    await asyncio.sleep(0.02)
             assert await one.ask("frames.thumbnails", frames) == []
         finally:
             await one.close()

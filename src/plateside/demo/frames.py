@@ -15,7 +15,7 @@ from plateside.camera.setup import SetUp
 from plateside.demo.camera.frame import SimulatedFrame, make_frame
 from plateside.demo.camera.take import Exposure
 from plateside.demo.dng import write_dng, write_jpeg
-from plateside.demo.scenes import LONG_SIDE_PX, frame_size_px, scene_for
+from plateside.demo.scenes import LONG_SIDE_PX, first_hour, frame_size_px, scene_for
 from plateside.files.atomic import write_text
 from plateside.files.json_text import read_json_file
 from plateside.files.settings.load import OpenShoot
@@ -51,7 +51,7 @@ def make_demo_frames(
         if _name(take) in done:
             continue
         setup = setups[take["shot"]]
-        begins = setup.light.when or datetime.fromisoformat(f"{opened.shoot.date}T12:30")
+        begins = setup.light.when or first_hour(opened)
         if scene is None or scene_of != take["shot"]:
             scene, scene_of = scene_for(opened, shots[take["shot"]], setup, begins), take["shot"]
         seen = with_whole_dish(scene, shots[take["shot"]].dish_width_mm) if take.get("moving_px") else scene

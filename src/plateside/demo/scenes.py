@@ -1,4 +1,4 @@
-"""What the demo's made camera looks at: each shot's set-up drawn by the renderer, or, without it, a free photograph."""
+"""What the demo's made camera looks at: each shot's set-up as the renderer drew it, or a free photograph."""
 
 from datetime import datetime
 from importlib.util import find_spec
@@ -8,10 +8,13 @@ from numpy.typing import NDArray
 
 from plateside.camera.setup import SetUp
 from plateside.demo.camera.photo import scene_from_photo
+from plateside.demo.drawn import packed_scene
 from plateside.files.settings.load import OpenShoot
 from plateside.model.errors import MissingExtraError
 from plateside.model.shoot import Shot
 from plateside.picture.scene import LinearScene
+from plateside.picture.stage import Stage
+from plateside.tasks.plan.picture_stage import stage_of
 
 LONG_SIDE_PX = 2400
 """Of a made frame: less than the demo camera's own, as the scene is small and more would be the same pixels again."""
@@ -35,25 +38,41 @@ def frame_size_px(setup: SetUp) -> tuple[int, int]:
 
 
 def scene_for(opened: OpenShoot, shot: Shot, setup: SetUp, when: datetime) -> LinearScene:
-    """The scene of one shot in linear light, drawn where the renderer is installed."""
+    """The scene of one shot in linear light: as it comes with the demo, else drawn now, else a photograph."""
+    ready = packed_scene(shot.name, setup, frame_size_px(setup))
+    if ready is not None:
+        return ready
     if find_spec("mitsuba") is not None:
         return _drawn(opened, shot, setup, when)
     return _photographed(shot, setup, demo_photograph())
+
+
+def drawn_stage(
+    opened: OpenShoot, shot: Shot, setup: SetUp, when: datetime | None = None
+) -> tuple[Stage, tuple[float, float, float]]:
+    """The stage of a shot at its hour, and the luminance of a white card at the dish, linear sRGB [cd/m2]."""
+    lit = stage_of(opened, shot, setup, when or setup.light.when or first_hour(opened))
+    red, green, blue = (
+        float(v) for v in np.asarray(lit.light.light_rgb) * lit.light.horizontal_lx.value / np.pi
+    )
+    return lit.stage, (red, green, blue)
+
+
+def first_hour(opened: OpenShoot) -> datetime:
+    """When a shot begins that has no hour of its own."""
+    return datetime.fromisoformat(f"{opened.shoot.date}T12:30")
 
 
 def _drawn(opened: OpenShoot, shot: Shot, setup: SetUp, when: datetime) -> LinearScene:
     # the renderer is heavy to load and an optional extra
     from plateside.picture.drawn_shot import scene_of
     from plateside.tasks.plan.picture_engine import find_engine
-    from plateside.tasks.plan.picture_stage import stage_of
 
-    lit = stage_of(opened, shot, setup, when)
-    white = np.asarray(lit.light.light_rgb) * lit.light.horizontal_lx.value / np.pi
+    stage, white = drawn_stage(opened, shot, setup, when)
     width, height = frame_size_px(setup)
     size = (round(TRACED_PX * width / max(width, height)), round(TRACED_PX * height / max(width, height)))
     engine = find_engine(opened.folder.plateside_dir / "renderer.json")
-    red, green, blue = (float(v) for v in white)
-    return scene_of(lit.stage, (red, green, blue), size, TRACED_SAMPLES, variant=engine.variant)
+    return scene_of(stage, white, size, TRACED_SAMPLES, variant=engine.variant)
 
 
 def demo_photograph() -> NDArray[np.uint8]:

@@ -82,9 +82,14 @@ def write_story(page: Path, facts: StoryFacts) -> None:
     write_text(page, text)
 
 
+def _is_drawn(facts: StoryFacts) -> bool:
+    """Whether the frames are of the shoot's own drawn dishes, and not of a photograph that stands in for them."""
+    return bool(facts.frames) and all(m.origin.startswith("traced") for m in facts.frames)
+
+
 def _origin(facts: StoryFacts) -> str:
     origin = facts.frames[0].origin if facts.frames else "none"
-    if origin.startswith("traced"):
+    if _is_drawn(facts):
         return "stand-in dishes, drawn in the light of each set-up and taken by a made camera"
     return origin
 
@@ -114,7 +119,10 @@ def _lead(facts: StoryFacts, at: Path) -> dict[str, Any] | None:
 
 
 def _alt(facts: StoryFacts, shot: str) -> str:
-    title = next((s.title or s.name for s in facts.opened.shoot.shots if s.name == shot), shot)
+    found = next((s for s in facts.opened.shoot.shots if s.name == shot), None)
+    if found is not None and found.alt_text and _is_drawn(facts):
+        return found.alt_text
+    title = (found.title or found.name) if found is not None else shot
     return f"A made frame of a cup of coffee on a wooden table, standing in for: {title}"
 
 

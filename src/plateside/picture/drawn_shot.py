@@ -24,7 +24,7 @@ from plateside.picture.develop import camera_to_srgb, toned
 from plateside.picture.scene import LinearScene
 from plateside.picture.sensor import SRGB_TO_CAMERA
 from plateside.picture.stage import Stage
-from plateside.picture.trace import Float, cleaned, load, traced
+from plateside.picture.trace import Float, Traced, cleaned, load, traced
 
 RENDERER = "plateside test shot 2"
 """Changes when the drawing changes, so that a cache is not believed past its time."""
@@ -187,8 +187,19 @@ def scene_of(
     white_rgb  luminance of a perfect white card at the dish, linear sRGB [cd/m2]: its lux over pi, times its colour
     """
     found = traced(stage, size_px, samples, variant=variant, pinhole=True, progress=progress)
-    identity, names = _identities(stage, size_px, variant)
-    width, height = size_px
+    identity, names = identities(stage, size_px)
+    return scene_from(stage, found, identity, names, white_rgb)
+
+
+def scene_from(
+    stage: Stage,
+    found: Traced,
+    identity: NDArray[np.int16],
+    names: tuple[str, ...],
+    white_rgb: tuple[float, float, float],
+) -> LinearScene:
+    """The scene of what the renderer has found; parameters as in scene_of, identity and names as of identities."""
+    height, width = identity.shape
     v = stage.pose.focal_length_mm * (1.0 + stage.pose.magnification)
     pitch = stage.pose.sensor_width_mm / width
     x, y = np.meshgrid(np.arange(width) - (width - 1) / 2, np.arange(height) - (height - 1) / 2)
@@ -207,11 +218,13 @@ def scene_of(
     )
 
 
-def _identities(
-    stage: Stage, size_px: tuple[int, int], variant: str
-) -> tuple[NDArray[np.int16], tuple[str, ...]]:
-    """What is seen at each pixel's middle, and the names; parts of one thing keep one name."""
-    mi, scene = load(stage, variant, size_px, pinhole=True)
+def identities(stage: Stage, size_px: tuple[int, int]) -> tuple[NDArray[np.int16], tuple[str, ...]]:
+    """What is seen at each pixel's middle, and the names; parts of one thing keep one name.
+
+    Always by the plain renderer: the fast one numbers meshes and rectangles each from 1, so that two things share a
+    number (renderer 3.9.1).
+    """
+    mi, scene = load(stage, engine.SCALAR, size_px, pinhole=True)
     integrator = mi.load_dict({"type": "aov", "aovs": "i:shape_index"})
     index = np.array(mi.render(scene, integrator=integrator, spp=1, seed=1))[..., -1]
     ids = [str(shape.id()) for shape in scene.shapes()]
@@ -260,7 +273,9 @@ __all__ = [
     "exposed_picture",
     "fingerprint",
     "height_px",
+    "identities",
     "light_of",
     "picture_of",
+    "scene_from",
     "scene_of",
 ]  # fmt: skip

@@ -20,6 +20,8 @@ Float = NDArray[np.float32]
 
 MOST_BOUNCES = 24
 SAMPLES_A_PASS = 8
+MOST_AT_ONCE = 8_000_000
+"""Paths that one pass follows: the fast renderer keeps all of them in memory, some hundred bytes each."""
 GUIDE_SAMPLES = 12
 
 
@@ -89,10 +91,11 @@ def traced(
     progress(0, samples)
     mi, scene = load(stage, variant, size_px, pinhole=pinhole)
     integrator = integrator_of(mi, stage)
+    most = max(1, MOST_AT_ONCE // (size_px[0] * size_px[1]))
     left, done = samples, 0
     total = np.zeros((), dtype=np.float32)
     while left > 0:
-        now = min(SAMPLES_A_PASS, left)
+        now = min(SAMPLES_A_PASS, most, left)
         part = np.array(
             mi.render(scene, integrator=integrator, spp=now, seed=seed * 7919 + done), dtype=np.float32
         )
@@ -102,7 +105,7 @@ def traced(
     # what guides the denoiser needs no light, so it may have many more samples
     seen = mi.load_dict({"type": "aov", "aovs": "a:albedo,n:sh_normal,d:depth"})
     guides = np.array(
-        mi.render(scene, integrator=seen, spp=min(GUIDE_SAMPLES, max(4, samples)), seed=seed + 1),
+        mi.render(scene, integrator=seen, spp=min(GUIDE_SAMPLES, max(4, samples), most), seed=seed + 1),
         dtype=np.float32,
     )
     guides = guides[..., -7:]

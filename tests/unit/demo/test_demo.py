@@ -38,7 +38,7 @@ class _Page(HTMLParser):
 
 @pytest.fixture(scope="module")
 def ran(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, DemoReport]:
-    """The whole demo, small and without the renderer: three takes of two shots."""
+    """The whole demo, small, on the scenes that come with it: three takes of two shots."""
     target = tmp_path_factory.mktemp("demo") / "out"
     takes = [t for t in demo_takes() if t["file"] in ("DEMO0101", "DEMO0103", "DEMO0202")]
     with pytest.MonkeyPatch.context() as patch:
@@ -68,6 +68,9 @@ def test_the_page_says_made_and_points_at_nothing_missing(ran: tuple[Path, DemoR
     page = _Page()
     page.feed(report.page.read_text(encoding="utf-8"))
     assert "made, not photographed" in " ".join(page.text.split())
+    # what stands in the pictures is the shoot's own dish: nothing else is named
+    assert all(m.origin == "traced" for m in report.frames)
+    assert "coffee" not in report.page.read_text(encoding="utf-8")
     assert page.without_words == 0
     local = [t for t in page.targets if not t.startswith("#")]
     assert len(local) > 12

@@ -7,10 +7,10 @@ import pytest
 from numpy.typing import NDArray
 from skimage.color import xyz2lab
 
-from bench.synthetic.dng import camera_of_srgb
 from plateside.finish.develop import STANDARD_LIFT, develop
 from plateside.ground.srgb import LUMINANCE, TO_XYZ
 from plateside.model.pixels import LinearPicture
+from tests.made.dng import camera_of_srgb
 
 Pixels = NDArray[np.float64]
 FOODS = {

@@ -7,22 +7,21 @@ import cv2
 import numpy as np
 import pytest
 
-from bench.synthetic.faults import composed, frame_of
-from bench.synthetic.scenes import TEST, flat, make_scene
 from plateside.frames.assign import guess_shots
 from plateside.frames.bursts import best_of, bursts
 from plateside.frames.changes import changes
 from plateside.frames.edges import grey
 from plateside.frames.exposure import small_linear
-from plateside.frames.facts import ColourFacts, ExposureFacts, FocusFacts, FrameFacts, facts_from_json
+from plateside.frames.facts import facts_from_json
 from plateside.frames.layers import PaletteColour, harmony_of, layer_facts, layer_facts_from_json
 from plateside.frames.register import register
 from plateside.frames.second_light import settled
 from plateside.model.frame import Frame, Settings
 from plateside.model.shoot import Shot
 from plateside.tasks.report import as_json
-
-BOX = (0.3, 0.25, 0.7, 0.75)
+from tests.made.faults import composed, frame_of
+from tests.made.scenes import TEST, flat, make_scene
+from tests.unit.frames.facts import BOX, facts
 
 
 def picture_of(linear: np.ndarray, **kwargs: float) -> np.ndarray:
@@ -145,15 +144,6 @@ def test_bursts_by_time() -> None:
     assert [b.frames for b in bursts(taken)] == [("0.jpg", "1.jpg", "2.jpg"), ("4.jpg", "5.jpg")]
     changed = [frame("a", NOON, f_number=4.0), frame("b", NOON + timedelta(seconds=1), f_number=8.0)]
     assert bursts(changed) == ()
-
-
-def facts(spread: float | None, middle: float = 0.2, lost: float = 0.0) -> FrameFacts:
-    return FrameFacts(
-        "1", 6000, 4000, BOX,
-        ExposureFacts(0, 0.5, middle, 0, 0, 0, lost, None, (1, 1, 1), False),
-        FocusFacts(spread, 1.0, 0.5, (0.5, 0.5), 0, 0, 0, 0, 500, 500, 0.005, 3000, (1.0, 2.0)),
-        ColourFacts(5.0, 0.1, "grey world"),
-    )  # fmt: skip
 
 
 def test_the_best_of_a_burst() -> None:

@@ -5,10 +5,6 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from bench.props import AT, compared, told
-from bench.synthetic.light_cases import light_case
-from bench.synthetic.other_kinds import other_case
-from bench.synthetic.scenes import TEST, TRAIN
 from plateside.frames.compare import Comparison
 from plateside.frames.exposure import clipped_display, exposure_of, small_linear
 from plateside.frames.facts import FrameFacts
@@ -16,7 +12,11 @@ from plateside.frames.measure import facts_of
 from plateside.frames.verdict import verdict_against, verdict_of
 from plateside.model.frame import Settings
 from plateside.model.shoot import Shot
-from tests.unit.frames.test_verdict import PLAIN, exposed
+from tests.made.light_cases import light_case
+from tests.made.other_kinds import other_case
+from tests.made.props_told import AT, compared, told
+from tests.made.scenes import TEST, TRAIN
+from tests.unit.frames.plain import PLAIN, exposed
 
 PHOTOS = TEST + TRAIN
 HELD_OUT = 9000

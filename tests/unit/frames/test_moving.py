@@ -10,7 +10,7 @@ from plateside.frames.bursts import best_of, detail_in, sharpnesses
 from plateside.frames.moving import eyes_box, laid_by, moving_box
 from plateside.frames.moving_object import moving_object_in
 from plateside.frames.object_blur import object_blur_widths
-from tests.unit.frames.test_layers import facts
+from tests.unit.frames.facts import facts
 
 
 def burst_of_a_hand(blurs: tuple[float, ...]) -> list[np.ndarray]:

@@ -5,7 +5,7 @@ import numpy as np
 import pytest
 
 from plateside.frames.register import moved, register
-from tests.unit.frames.test_edges import shapes
+from tests.unit.frames.shapes import shapes
 
 
 @pytest.mark.parametrize(

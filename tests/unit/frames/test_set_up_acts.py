@@ -27,7 +27,7 @@ from plateside.ground.iso12232 import metered_exposure_s
 from plateside.model.frame import Settings
 from plateside.model.shoot import Shot
 from plateside.model.studio import Camera, Lens
-from tests.unit.frames.test_verdict import PLAIN
+from tests.unit.frames.plain import PLAIN
 
 AT = Settings(f_number=8, exposure_s=1 / 3, iso=100)
 CAMERA = Camera(name="the camera")

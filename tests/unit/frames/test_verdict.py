@@ -4,27 +4,18 @@ from dataclasses import replace
 
 import pytest
 
-from bench.frames import told_against, told_alone
-from bench.synthetic.blur_cases import blur_cases
-from bench.synthetic.measured import Measured, measured
-from bench.synthetic.scenes import TEST
-from plateside.frames.facts import ColourFacts, ExposureFacts, FocusFacts, FrameFacts
+from plateside.frames.facts import ColourFacts, FrameFacts
 from plateside.frames.subject import subject_box, wants_shallow
 from plateside.frames.verdict import place_words, verdict_of
 from plateside.model.frame import Settings
 from plateside.model.shoot import Shot
+from tests.made.blur_cases import blur_cases
+from tests.made.measured import Measured, measured
+from tests.made.scenes import TEST
+from tests.made.told import told_against, told_alone
+from tests.unit.frames.plain import PLAIN, exposed
 
 AT = Settings(f_number=8, exposure_s=1 / 3, iso=100)
-PLAIN = FrameFacts(
-    "1", 6000, 4000, (0.3, 0.3, 0.7, 0.7),
-    ExposureFacts(0.0, 0.6, 0.2, 0.0, 0.0, 0.0, 0.0, None, (0.7, 0.5, 0.9), False),
-    FocusFacts(0.8, 0.8, 0.4, (0.5, 0.5), 0, 0, 0, 0, 0, 500, 0.005, 3000, ()),
-    ColourFacts(5.0, 0.0, "grey world"),
-)  # fmt: skip
-
-
-def exposed(**changes: float) -> FrameFacts:
-    return replace(PLAIN, exposure=replace(PLAIN.exposure, **changes))  # type: ignore[arg-type]
 
 
 def shot(*deliberate: str) -> Shot:

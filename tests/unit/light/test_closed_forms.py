@@ -16,16 +16,11 @@ import pytest
 from plateside.light.moment import light_at
 from plateside.light.sky import cie_sky
 from plateside.model.studio import Spot, Studio, Window
+from tests.unit.light.forms import horizontal_uniform
 from tests.unit.light.rooms import WINDOW, black_room
 
 NOON = datetime(2027, 1, 15, 12, 30, tzinfo=ZoneInfo("Europe/Lisbon"))
 TOLERANCE = 0.005
-
-
-def horizontal_uniform(b: float, h: float, d: float) -> float:
-    """Factor of a rectangle from a corner in the plane of the point, b wide, h high, on the horizontal."""
-    root = sqrt(d * d + h * h)
-    return (atan(b / d) - d / root * atan(b / root)) / (2 * pi)
 
 
 def horizontal_overcast(b: float, h: float, d: float) -> float:

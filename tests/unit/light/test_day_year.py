@@ -18,10 +18,9 @@ from plateside.light.year import year_light
 from plateside.model.errors import Cancelled
 from plateside.model.studio import Diffuser, Place
 from tests.unit.light.rooms import PLAIN, SPOT, WINDOW
+from tests.unit.light.studios import LISBON, WINTER
 
-LISBON = ZoneInfo("Europe/Lisbon")
 SOUTH = replace(PLAIN, windows=(replace(WINDOW, bearing_deg=180),))
-WINTER = date(2027, 1, 15)
 
 
 def test_every_step_of_the_day_is_the_moments_answer() -> None:

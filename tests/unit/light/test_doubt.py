@@ -16,12 +16,12 @@ from plateside.light.moment import light_at
 from plateside.light.sky import cie_sky
 from plateside.model.studio import Fit, Opposite, Studio
 from tests.unit.light.rooms import PLAIN, SPOT, WINDOW
-from tests.unit.light.test_day_year import LISBON, WINTER
+from tests.unit.light.studios import LISBON, WINTER
 
 SKY = cie_sky(12, 12000.0, 70000.0)
 """The sky is known: what is left of the range is the room's."""
 NOON = datetime(2027, 1, 15, 12, 45, tzinfo=LISBON)
-"""The sun stands 30 degrees high in the south (NREL SPA, scripts/radiance_rooms.py)."""
+"""The sun stands 30 degrees high in the south (NREL SPA, tests/radiance/rooms.py)."""
 
 
 def south(top_deg: float, **fit: float) -> Studio:

@@ -199,8 +199,8 @@ def test_grey_bands_equal_one_number() -> None:
 def test_evenness_of_the_plate_against_the_closed_form() -> None:
     """Siegel, Howell, appendix C: across a 260 mm plate, 0.5 m from a 1.2 m window, 0.64 stop (black room)."""
     from plateside.light.transport import make_sensors
+    from tests.unit.light.forms import horizontal_uniform
     from tests.unit.light.rooms import black_room
-    from tests.unit.light.test_closed_forms import horizontal_uniform
 
     studio, spot = black_room(WINDOW, Spot(name="s", from_left_m=2.1, from_front_m=0.5, height_m=0.78))
     light = light_at(studio, spot, NOON, cie_sky(5, 10000))

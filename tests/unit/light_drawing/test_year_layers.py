@@ -9,7 +9,7 @@ from PIL import Image
 
 from plateside.light.drawing.year import hours_shown
 from plateside.light.drawing.year_layers import year_layers
-from tests.unit.light_drawing.test_year import field
+from tests.unit.light_drawing.fields import field
 
 
 def points(d: str) -> np.ndarray:

@@ -10,7 +10,6 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from bench.synthetic.dng import write_dng
 from plateside.files.originals import scan
 from plateside.files.originals.jpeg_walk import MOST_SCANS, walk
 from plateside.files.originals.metadata import read_settings
@@ -18,6 +17,7 @@ from plateside.files.originals.pixels import display_picture, linear_and_levels
 from plateside.files.originals.unreadable import can_be_shown, shown
 from plateside.files.originals.whole import check_whole
 from plateside.model.errors import InputError, PlatesideError
+from tests.made.dng import write_dng
 from tests.unit.originals.sample_files import gradient, write_jpeg
 
 CODES = {

@@ -5,9 +5,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from bench.synthetic.dng import write_dng
 from plateside.files.originals import kinds, scan
 from plateside.model.errors import InputError
+from tests.made.dng import write_dng
 from tests.unit.originals.sample_files import gradient, write_jpeg
 
 

@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from bench.synthetic.small_shoot import SHOOT, STUDIO
 from plateside.files.settings.load import judge_shoot, judge_studio, open_shoot, parse_studio
 from plateside.model.errors import InputError, PlatesideError, SettingsError
+from tests.made.small_shoot import SHOOT, STUDIO
 
 NUMBERS = [
     "1e308",

@@ -21,7 +21,7 @@ from plateside.tasks.deliver.open_points import sources_now
 from plateside.tasks.finish.finished_list import finished_now
 from plateside.web.open_points import with_address
 from plateside.web.pages.deliver import delivering
-from tests.unit.web.test_results import finished_row, write_record
+from tests.unit.web.finished import finished_row, write_record
 
 BY_FILES = re.compile(r"\.toml|\[|\w_\w|\w = |plateside |--\w")
 

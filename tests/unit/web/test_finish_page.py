@@ -6,7 +6,6 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from bench.synthetic.dng import write_dng
 from plateside.demo.data import copy_demo
 from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
@@ -15,6 +14,7 @@ from plateside.model.progress import silent
 from plateside.tasks.finish.shown import finishing
 from plateside.tasks.set.press import press
 from plateside.web.work.results import WORK
+from tests.made.dng import write_dng
 from tests.unit.tasks.finished_shoot import scene
 
 FRAME = "a" * 32

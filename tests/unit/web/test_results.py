@@ -1,6 +1,5 @@
 """Choose, Finish and Deliver without a browser: what the pages are told, the work behind them, files handed out."""
 
-import json
 import os
 import shutil
 from pathlib import Path
@@ -27,8 +26,8 @@ from plateside.web.downloads import POWERLESS, download
 from plateside.web.pages.choose import asked_size, first_cards
 from plateside.web.pages.deliver import delivering
 from plateside.web.work.results import WORK
+from tests.unit.web.finished import HIGH, WIDE, finished_row, write_record
 
-WIDE, HIGH = 1200, 800
 MIDDLE, RADIUS = (700, 380), 210
 """The dish of the made picture: a green disc on grey."""
 
@@ -39,23 +38,6 @@ def disc() -> NDArray[np.uint16]:
     picture += np.random.default_rng(3).normal(0, 0.004, picture.shape)
     picture[np.hypot(x - MIDDLE[0], y - MIDDLE[1]) < RADIUS] = (0.35, 0.7, 0.2)
     return np.asarray(np.rint(np.clip(picture, 0, 1) * 65535), np.uint16)
-
-
-def finished_row(shot: str, file: str, frame: str) -> dict[str, Any]:
-    match = {
-        "gains": {"red": 1.0, "green": 1.0, "blue": 1.0}, "by": "reference", "sure": 1.0, "delta_e_before": None,
-        "delta_e_after": None, "stops": 0.0, "mired": 0.0,
-    }  # fmt: skip
-    return {
-        "shot": shot, "frame": "plate.jpg", "frame_id": frame, "chosen_by": "you", "file": file, "width_px": WIDE,
-        "height_px": HIGH, "sha256": "0" * 64, "by_hand": False, "made_from": "x", "match": match,
-        "adjustments": ["As taken."],
-    }  # fmt: skip
-
-
-def write_record(root: Path, *rows: dict[str, Any]) -> None:
-    record = {"made_by": "test", "reference": "one-bowl", "pictures": list(rows)}
-    (root / "finished" / "adjustments.json").write_text(json.dumps(record), encoding="utf-8")
 
 
 @pytest.fixture(scope="module")

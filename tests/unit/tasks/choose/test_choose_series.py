@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from bench.choosing import chosen
 from plateside.tasks.choose.selects import choose_frames
+from tests.made.chosen import chosen
 
 
 @pytest.mark.parametrize("seed", [2, 5, 9])

@@ -9,8 +9,8 @@ import pytest
 from PIL import Image
 
 from bench.choosing import SHOOT, STUDIO
-from bench.synthetic.dng import write_dng
-from bench.synthetic.series import RAW_GAIN
+from tests.made.dng import write_dng
+from tests.made.series import RAW_GAIN
 from plateside.files.settings.load import open_shoot
 from plateside.ground.srgb import to_display, to_linear
 from plateside.tasks.choose.rulers import Measures, measures_of

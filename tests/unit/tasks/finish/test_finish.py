@@ -15,7 +15,6 @@ import pytest
 import tifffile
 from PIL import Image
 
-from bench.synthetic.dng import write_dng
 from plateside.files.cache import read_sealed_json, write_sealed_json
 from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
@@ -33,6 +32,7 @@ from plateside.tasks.finish.shown import read_finished
 from plateside.tasks.report import as_json
 from tests.killed import run_alone
 from tests.unit.tasks.finished_shoot import LIGHTS, SHOOT, frame, make_shoot, scene
+from tests.written.dng import write_dng
 
 
 @pytest.fixture

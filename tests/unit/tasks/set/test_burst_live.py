@@ -7,8 +7,6 @@ import pytest
 from PIL import Image
 from PIL.TiffImagePlugin import IFDRational
 
-from bench.synthetic.pours import Pour, PourBurst, pour_burst
-from bench.synthetic.scenes import TEST
 from plateside.cli.main import main
 from plateside.cli.verbs.watch import picture
 from plateside.files.journal.journal import Journal
@@ -21,7 +19,9 @@ from plateside.tasks.set.press import press
 from plateside.tasks.set.shot import undo_last
 from plateside.tasks.set.watch import watch
 from plateside.words.counting import ordinal
-from tests.unit.tasks.set.test_judge import SHOOT, shoot_folder
+from tests.made.pours import Pour, PourBurst, pour_burst
+from tests.made.scenes import TEST
+from tests.unit.tasks.set.made_shoot import SHOOT, shoot_folder
 
 POURED = SHOOT + 'moves = "silk pour"\nperson = true\ndeliberate = ["dark", "high key", "blur"]\n'
 SEED = 5003

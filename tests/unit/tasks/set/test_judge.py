@@ -6,12 +6,7 @@ from pathlib import Path
 import cv2
 import numpy as np
 import pytest
-from PIL import Image
-from PIL.TiffImagePlugin import IFDRational
 
-from bench.synthetic.dng import write_dng
-from bench.synthetic.faults import Truth, composed, frame_of, kernels
-from bench.synthetic.scenes import TEST, Scene, make_scene
 from plateside.cli.big_words import large, small
 from plateside.cli.main import main
 from plateside.files.journal.journal import Journal
@@ -21,72 +16,15 @@ from plateside.tasks.report import as_json
 from plateside.tasks.set.events import Event
 from plateside.tasks.set.judge import JudgeReport, judge_frames
 from plateside.tasks.set.watch import watch
-
-STUDIO = """format = 1
-[place]
-name = "A town"
-latitude_deg = 40.0
-longitude_deg = -8.0
-timezone = "Europe/Lisbon"
-[room]
-width_m = 4.2
-depth_m = 3.1
-[[windows]]
-name = "kitchen window"
-bearing_deg = 20
-width_m = 1.2
-height_m = 1.2
-sill_m = 0.8
-[[spots]]
-name = "by the window"
-from_left_m = 2.1
-from_front_m = 0.6
-[[cameras]]
-name = "the camera"
-[[lenses]]
-name = "35"
-focal_length_mm = 35
-[[supports]]
-name = "tripod"
-"""
-SHOOT = """format = 1
-date = "2027-07-15"
-[recipe]
-title = "Soup"
-[creator]
-name = "Ines Valadao"
-[[shots]]
-name = "bowl"
-angle = "overhead"
-frame_width_mm = 450
-frame_height_mm = 300
-dish_width_mm = 190
-"""
+from tests.made.dng import write_dng
+from tests.made.faults import Truth, composed, frame_of, kernels
+from tests.made.scenes import TEST, Scene, make_scene
+from tests.unit.tasks.set.made_shoot import save, shoot_folder
 
 
 @pytest.fixture(scope="module")
 def scene() -> Scene:
     return make_scene(TEST, 5, 900, 600)
-
-
-def taken(n: int) -> Image.Exif:
-    """EXIF of the n-th frame: f/8, 1/3 s, ISO 100, a minute apart."""
-    tags = Image.Exif()
-    inner = tags.get_ifd(0x8769)
-    inner[33434], inner[33437], inner[34855] = IFDRational(1, 3), IFDRational(8), 100
-    inner[37386], inner[36867], inner[41987] = IFDRational(35), f"2027:07:15 13:{n:02d}:00", 1
-    return tags
-
-
-def shoot_folder(root: Path) -> Path:
-    (root / "frames").mkdir(parents=True)
-    (root / "studio.toml").write_text(STUDIO)
-    (root / "shoot.toml").write_text(SHOOT)
-    return root
-
-
-def save(root: Path, name: str, picture: np.ndarray, n: int) -> None:
-    Image.fromarray(picture).save(root / "frames" / name, quality=93, exif=taken(n))
 
 
 @pytest.fixture(scope="module")

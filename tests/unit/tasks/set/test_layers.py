@@ -7,14 +7,14 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from bench.synthetic.faults import composed, frame_of
-from bench.synthetic.scenes import TEST, Scene, make_scene
 from plateside.cli.main import main
 from plateside.files.journal.state import read_state
 from plateside.model.errors import CouldNotError, InputError
 from plateside.tasks.set.layers import keep_layer, layers_of
 from plateside.tasks.set.shot import undo_last
-from tests.unit.tasks.set.test_judge import save, shoot_folder
+from tests.made.faults import composed, frame_of
+from tests.made.scenes import TEST, Scene, make_scene
+from tests.unit.tasks.set.made_shoot import save, shoot_folder
 
 CHANNEL = '[[channels]]\nname = "wide"\nwidth_px = 800\nheight_px = 500\ntext_space = "top"\n'
 

@@ -7,8 +7,6 @@ import cv2
 import numpy as np
 import pytest
 
-from bench.synthetic.faults import composed, frame_of
-from bench.synthetic.scenes import TEST, Scene, flat, make_scene
 from plateside.camera.card.pose import shows_back
 from plateside.cli.main import main
 from plateside.cli.verbs.watch import picture
@@ -21,13 +19,12 @@ from plateside.tasks.set.follow import FOLLOWING, TAKEN_OVER
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.lamp import ask_lamp_off
 from plateside.tasks.set.shot import name_shot, undo_last
-from plateside.tasks.set.watch import watch
+from plateside.tasks.set.watch import FOLLOWING, TAKEN_OVER, watch
+from tests.made.faults import composed, frame_of
+from tests.made.scenes import TEST, Scene, make_scene
 from tests.unit.card.synthetic_frames import Truth, make_frame
-from tests.unit.tasks.set.test_judge import SHOOT, save, shoot_folder
-
-TWO_SHOTS = (
-    SHOOT + '[[shots]]\nname = "spoon"\nangle = "overhead"\nframe_width_mm = 450\nframe_height_mm = 300\n'
-)
+from tests.unit.tasks.set.made_shoot import save, shoot_folder
+from tests.unit.tasks.set.watched import TWO_SHOTS, bowl_picture
 
 
 @pytest.fixture(scope="module")
@@ -40,15 +37,6 @@ def root(tmp_path: Path) -> Path:
     root = shoot_folder(tmp_path / "shoot")
     (root / "shoot.toml").write_text(TWO_SHOTS)
     return root
-
-
-def bowl_picture(scene: Scene, seed: int, lamp: float = 0.0) -> np.ndarray:
-    """The scene by daylight, with a warm lamp at the right adding up to this share of daylight."""
-    v, u = np.mgrid[0:600, 0:900]
-    spot = np.exp(-(((u - 650) / 220) ** 2 + ((v - 250) / 200) ** 2)).astype(np.float32)[..., None]
-    # 2700 K against D65: linear sRGB of a Planckian radiator, from memory, about 1.7 : 0.9 : 0.25
-    warm = 1 + spot * np.array([1.7, 0.9, 0.25], np.float32) * np.float32(lamp)
-    return frame_of(flat(scene) * np.float32(0.45) * warm, np.random.default_rng(seed))
 
 
 def card_back(seed: int) -> np.ndarray:
@@ -95,23 +83,23 @@ def test_a_second_watcher_follows_and_takes_over(root: Path, scene: Scene) -> No
     assert lock.take()
     other = threading.Thread(target=follow)
     other.start()
-    assert following.wait(30)
+    assert following.wait(180)
     lock.free()
     # whichever of the two gets the lock now, one judges and one follows
-    assert taken.wait(30)
+    assert taken.wait(180)
     again = threading.Thread(target=judge)
     again.start()
     save(root, "a.jpg", bowl_picture(scene, 0), 0)
-    assert both.wait(60)
+    assert both.wait(180)
     stop_second.set()
-    other.join(30)
+    other.join(180)
     save(root, "b.jpg", bowl_picture(scene, 1), 1)
-    for _ in range(3000):
+    for _ in range(9000):
         if len(read_state(root).verdicts) == 2:
             break
         threading.Event().wait(0.02)
     stop_first.set()
-    again.join(30)
+    again.join(180)
     kinds = [r.kind for r in Journal.open(root).rows()]
     assert (kinds.count("frame landed"), kinds.count("verdict")) == (2, 2)
     assert second[0].words == FOLLOWING and second[1].words == TAKEN_OVER

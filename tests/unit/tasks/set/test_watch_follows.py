@@ -5,15 +5,15 @@ from pathlib import Path
 
 import pytest
 
-from bench.synthetic.scenes import TEST, Scene, make_scene
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
 from plateside.tasks.set.events import Event
 from plateside.tasks.set.press import press
 from plateside.tasks.set.shot import name_shot, undo_last
 from plateside.tasks.set.watch import watch
-from tests.unit.tasks.set.test_judge import SHOOT, save, shoot_folder
-from tests.unit.tasks.set.test_watch import TWO_SHOTS, bowl_picture
+from tests.made.scenes import TEST, Scene, make_scene
+from tests.unit.tasks.set.made_shoot import SHOOT, save, shoot_folder
+from tests.unit.tasks.set.watched import TWO_SHOTS, bowl_picture
 
 THIRD = '[[shots]]\nname = "from-above"\nangle = "overhead"\nframe_width_mm = 450\nframe_height_mm = 300\n'
 

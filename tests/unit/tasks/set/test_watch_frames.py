@@ -10,7 +10,6 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from bench.synthetic.dng import write_dng
 from plateside.cli.main import main
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, read_state, replay
@@ -21,8 +20,9 @@ from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.judging import Judge
 from plateside.tasks.set.now import set_now
 from plateside.tasks.set.watch import watch
+from tests.made.dng import write_dng
 from tests.unit.originals.sample_files import gradient
-from tests.unit.tasks.set.test_judge import SHOOT, shoot_folder, taken
+from tests.unit.tasks.set.made_shoot import SHOOT, shoot_folder, taken
 
 HEIC = Path(__file__).resolve().parents[3] / "heic"
 

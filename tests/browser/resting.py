@@ -1,0 +1,82 @@
+"""When a page is at rest: nothing that it asked for is still to come, and nothing that it put off for a moment.
+
+A test that looks at what a press has done waits for that, never for seconds: on a busy machine the same page takes ten
+times as long. Counted are answers (with their bodies), and timers and animation frames of a second at most; news from
+the server and long work are not, as they come when they come: a test waits for what they change.
+"""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any
+
+from playwright.sync_api import Page, Route
+
+from tests.browser.serving import until
+
+SOON_MS = 1000
+"""Timers of at most this are the page's own hesitation (a field that saves when typing stops, a press held down)."""
+
+COUNTING = """(() => {
+  const later = window.setTimeout.bind(window), never = window.clearTimeout.bind(window);
+  const frame = window.requestAnimationFrame.bind(window), soon = new Set(), coming = new Set();
+  const counted = (from, name) => {
+    const plain = from[name];
+    from[name] = function (...given) {
+      const one = {}, promise = plain.apply(this, given), over = () => later(() => coming.delete(one), 0);
+      coming.add(one);
+      promise.then(over, over);
+      return promise;
+    };
+  };
+  counted(window, "fetch");
+  for (const name of ["json", "text", "blob", "arrayBuffer"]) counted(Response.prototype, name);
+  window.setTimeout = (action, ms = 0, ...given) => {
+    const number = later(() => { soon.delete(number); action(...given); }, ms);
+    if (ms <= SOON_MS) soon.add(number);
+    return number;
+  };
+  window.clearTimeout = (number) => { soon.delete(number); never(number); };
+  const idle = window.requestIdleCallback?.bind(window);
+  if (idle) window.requestIdleCallback = (action, options) => {
+    const one = {};
+    soon.add(one);
+    return idle((left) => { soon.delete(one); action(left); }, options);
+  };
+  window.atRest = async () => {
+    const painted = () => new Promise((done) => frame(() => frame(done)));
+    await document.fonts?.ready;
+    do {
+      while (coming.size || soon.size) await new Promise((done) => later(done, 10));
+      await painted();
+    } while (coming.size || soon.size);
+    return true;
+  };
+})();""".replace("SOON_MS", str(SOON_MS))
+"""Put into every page before its own code (conftest.new_page)."""
+
+
+def at_rest(page: Page) -> None:
+    """Until the page has all that it asked for, and has drawn it."""
+    page.wait_for_function("() => document.readyState !== 'loading' && window.atRest()")
+
+
+def saved(page: Page, true: Any) -> Any:
+    """Until something is true on the disk, and the page that made it so has heard of it: the next act begins there."""
+    got = until(true)
+    at_rest(page)
+    return got
+
+
+@contextmanager
+def held(page: Page, address: str) -> Iterator[None]:
+    """Requests to an address wait until the block ends: what is done in it comes before their answers."""
+    waiting: list[Route] = []
+
+    def hold(route: Route) -> None:
+        waiting.append(route)
+
+    page.route(address, hold)
+    yield
+    page.unroute(address, hold)
+    for route in waiting:
+        route.continue_()

@@ -1,0 +1,20 @@
+"""What is watched: a shoot of two shots, and pictures of its bowl."""
+
+import numpy as np
+
+from tests.made.faults import frame_of
+from tests.made.scenes import Scene, flat
+from tests.unit.tasks.set.made_shoot import SHOOT
+
+TWO_SHOTS = (
+    SHOOT + '[[shots]]\nname = "spoon"\nangle = "overhead"\nframe_width_mm = 450\nframe_height_mm = 300\n'
+)
+
+
+def bowl_picture(scene: Scene, seed: int, lamp: float = 0.0) -> np.ndarray:
+    """The scene by daylight, with a warm lamp at the right adding up to this share of daylight."""
+    v, u = np.mgrid[0:600, 0:900]
+    spot = np.exp(-(((u - 650) / 220) ** 2 + ((v - 250) / 200) ** 2)).astype(np.float32)[..., None]
+    # 2700 K against D65: linear sRGB of a Planckian radiator, from memory, about 1.7 : 0.9 : 0.25
+    warm = 1 + spot * np.array([1.7, 0.9, 0.25], np.float32) * np.float32(lamp)
+    return frame_of(flat(scene) * np.float32(0.45) * warm, np.random.default_rng(seed))
