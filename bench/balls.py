@@ -15,7 +15,7 @@ import numpy as np
 from plateside.frames.ball import find_ball
 from plateside.frames.exposure import small_linear
 from plateside.frames.set_up_acts import BALL_SURE
-from tests.made.key_and_fill import ball_frame, lit_ball
+from tests.synthetic.key_and_fill import ball_frame, lit_ball
 
 TABLES, FIRST = 24, 200
 """Tables before these were looked at while the finder was being made."""

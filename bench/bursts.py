@@ -8,7 +8,7 @@ another exposure by up to a tenth of a stop. The truth is taken before grain and
 put in (a disc's or a streak's second moment in its widest direction, joined with the lens's own spread). The named
 frame counts as right when its blur is at most a tenth wider than the least of its burst.
 
-Then bursts of a pour (see tests/made/pours.py): whether the stream is found, whether a frame's is told whole or broken,
+Then bursts of a pour (see tests/synthetic/pours.py): whether the stream is found, whether a frame's is told whole or broken,
 and what the named frame is like.
 """
 
@@ -32,16 +32,16 @@ from plateside.frames.stream import Stream, pouring_hand_box, streams_of
 from plateside.frames.subject import subject_box
 from plateside.ground.srgb import LUMINANCE_32
 from plateside.tasks.set.bursts import SMALL_PX
-from tests.made.faults import blurred, composed, disc, frame_of, streak
-from tests.made.pours import PourBurst, pour_burst
-from tests.made.scenes import TEST, Scene, make_scene
-from tests.made.traced_scenes import traced_scene
+from tests.synthetic.faults import blurred, composed, disc, frame_of, streak
+from tests.synthetic.pours import PourBurst, pour_burst
+from tests.synthetic.scenes import TEST, Scene, make_scene
+from tests.synthetic.traced_scenes import traced_scene
 
 CASES, FRAMES = 240, 6
 POURS_FROM, DRY_FROM = 21_000, 23_000
 """Pours from 5000, 7000, 15000 and 17000 on were seen with earlier measures; limits are chosen on TRAIN photographs."""
 LENS_PX = 0.55
-"""Spread of the made lens, standard deviation [px], as in tests.made.faults.frame_of."""
+"""Spread of the made lens, standard deviation [px], as in tests.synthetic.faults.frame_of."""
 AIM = 0.95
 EVERY_TRACED = 5
 

@@ -17,9 +17,9 @@ from plateside.frames.ball import find_ball
 from plateside.frames.exposure import small_linear
 from plateside.frames.grey_card import SURE, find_grey_card
 from plateside.frames.set_up_acts import BALL_SURE
-from tests.made.faults import composed, frame_of
-from tests.made.scenes import TEST, make_scene
-from tests.made.traced_scenes import traced_scene
+from tests.synthetic.faults import composed, frame_of
+from tests.synthetic.scenes import TEST, make_scene
+from tests.synthetic.traced_scenes import traced_scene
 
 Picture = NDArray[np.uint8]
 PHOTOS = (

@@ -19,7 +19,7 @@ from plateside.frames.edges import grey
 from plateside.frames.exposure import small_linear
 from plateside.frames.fill import FillRead, KnownFill, fill_since
 from plateside.frames.register import register
-from tests.made.key_and_fill import KeyAndFill, Pair, pair, traced
+from tests.synthetic.key_and_fill import KeyAndFill, Pair, pair, traced
 
 TABLES = 12
 RATIOS = ((2.0, 1.0), (2.0, 1.5), (2.0, 2.0), (1.5, 2.5), (1.0, 2.0), (2.0, 3.0))

@@ -28,9 +28,9 @@ from plateside.frames.measure import facts_of
 from plateside.frames.set_up_acts import card_in_frame
 from plateside.model.frame import Settings
 from plateside.tasks.set.frame_view import LONGEST_PX, FrameView
-from tests.made.dng import write_dng
-from tests.made.faults import composed
-from tests.made.scenes import TEST, make_scene
+from tests.synthetic.dng import write_dng
+from tests.synthetic.faults import composed
+from tests.synthetic.scenes import TEST, make_scene
 
 TIMES = 5
 

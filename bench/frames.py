@@ -3,7 +3,7 @@
     python -m bench.frames [cases]      (default 120; docs/measured.md states the run that it shows)
     python -m bench.frames traced [cases]     only the blur tables of traced scenes (default 180)
 
-All frames are made (tests/made), in two families, neither of which had a part in fitting: flat scenes of the TEST
+All frames are made (tests/synthetic), in two families, neither of which had a part in fitting: flat scenes of the TEST
 photographs, and traced tables of TEST dishes where the renderer is installed (twelve tables, traced once: some
 minutes). Between the reference and the later frame the light, a prop and the camera's place change a little. Blur
 radii are 3 to 9 px, shakes 6 to 22 px and movements 7 to 26 px of a 1200 px wide picture.
@@ -24,12 +24,12 @@ from plateside.frames.kinds import BlurKind
 from plateside.frames.register import register
 from plateside.frames.second_light import settled
 from plateside.frames.sharpness import streak_px
-from tests.made.blur_cases import blur_cases
-from tests.made.faults import changed, composed, frame_of
-from tests.made.measured import Measured, measured
-from tests.made.scenes import TEST, Scene, flat, make_scene
-from tests.made.told import told_against, told_alone
-from tests.made.traced_scenes import FRESH, traced_scene
+from tests.synthetic.blur_cases import blur_cases
+from tests.synthetic.faults import changed, composed, frame_of
+from tests.synthetic.measured import Measured, measured
+from tests.synthetic.scenes import TEST, Scene, flat, make_scene
+from tests.synthetic.told import told_against, told_alone
+from tests.synthetic.traced_scenes import FRESH, traced_scene
 
 WIDTH, TRACED = 900, 180
 FLAT_SEED, TRACED_SEED, TRACED_FROM = 29, 25, FRESH

@@ -10,7 +10,7 @@ within 0.25 stop (median) and 0.5 stop (90th percentile).
 
 import numpy as np
 
-from tests.made.light_fits import judge, load
+from tests.synthetic.light_fits import judge, load
 
 VAGUE_SKY_STOPS = 0.35
 

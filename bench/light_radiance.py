@@ -13,7 +13,7 @@ from typing import Any
 
 import numpy as np
 
-from tests.made.against_radiance import FACES, deviations
+from tests.synthetic.against_radiance import FACES, deviations
 
 DATA = Path(__file__).parent.parent / "tests" / "authority" / "data" / "radiance_rooms.json"
 

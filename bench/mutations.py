@@ -3,7 +3,7 @@
     python -m bench mutations            as many as MANY
     python -m bench.mutations 700 3      so many, with another seed
 
-A small whole shoot is made once. Then one of its files is damaged (tests/made/damaged.py), the commands and pages that
+A small whole shoot is made once. Then one of its files is damaged (tests/synthetic/damaged.py), the commands and pages that
 read it are run in this process, and the shoot is put back. Held of each: exit status 0, 1 or 2, or an HTTP answer that
 is no 500; no traceback; at most MOST_S; and never an original changed.
 """
@@ -12,8 +12,8 @@ import sys
 import tempfile
 from pathlib import Path
 
-from tests.made.damaged_shoot import Shoot
-from tests.made.mutated import run
+from tests.synthetic.damaged_shoot import Shoot
+from tests.synthetic.mutated import run
 
 MANY = 2_000
 

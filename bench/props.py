@@ -9,10 +9,10 @@ Seeds from 5000 are held out: the limits were looked at on seeds from 1.
 import sys
 from collections import Counter
 
-from tests.made.light_cases import light_case
-from tests.made.other_kinds import OTHER, other_case
-from tests.made.props_told import compared, told
-from tests.made.scenes import TEST, TRAIN
+from tests.synthetic.light_cases import light_case
+from tests.synthetic.other_kinds import OTHER, other_case
+from tests.synthetic.props_told import compared, told
+from tests.synthetic.scenes import TEST, TRAIN
 
 NUMBER, HELD_OUT = 60, 5000
 

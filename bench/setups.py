@@ -9,7 +9,7 @@ import statistics
 import time
 
 from plateside.plan.setup import candidates_of, metered_lx, solve
-from tests.made.brute_force import brute_force
+from tests.synthetic.brute_force import brute_force
 from tests.unit.plan.rooms import CHANNELS, random_shot, random_studio
 
 SHOTS = 50

@@ -10,7 +10,7 @@ import random
 
 from plateside.model.errors import CouldNotError
 from plateside.plan.setup import solve
-from tests.made.wished import (
+from tests.synthetic.wished import (
     broken,
     optics_allow,
     random_case,

@@ -11,9 +11,9 @@ from math import exp, radians, sin
 import pandas as pd
 from pvlib.solarposition import get_solarposition
 
-from tests.made.fitted_rooms import file_studio, local_moment
 from tests.radiance.rooms import LISBON, Case, Objects, objects, opposite, room, sky, spot, window
 from tests.radiance.scene import hole, sun_vector, wall
+from tests.synthetic.fitted_rooms import file_studio, local_moment
 
 EDINBURGH = {
     "latitude_deg": 55.9533,

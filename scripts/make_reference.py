@@ -3,7 +3,7 @@
 Run as `python -m scripts.make_reference`. A test holds the page against the code.
 """
 
-from tests.made.reference import PAGE, reference_text
+from tests.synthetic.reference import PAGE, reference_text
 
 
 def main() -> None:

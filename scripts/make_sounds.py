@@ -10,7 +10,7 @@ import struct
 import wave
 from pathlib import Path
 
-from tests.made.sounds import RATE_HZ, SOUNDS, samples
+from tests.synthetic.sounds import RATE_HZ, SOUNDS, samples
 
 FOLDER = Path(__file__).parents[1] / "src/plateside/web/static/sounds"
 

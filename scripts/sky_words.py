@@ -17,7 +17,7 @@ from pathlib import Path
 import numpy as np
 
 from plateside.light.sky import BROKEN_SKY, RANGES, TWILIGHT_LX
-from tests.made.sky_hours import CLOUD, Hours, held, hours_of
+from tests.synthetic.sky_hours import CLOUD, Hours, held, hours_of
 
 FEWEST = 15
 """Hours that make a median."""

@@ -21,8 +21,8 @@ from plateside.tasks.set.events import Event
 from plateside.tasks.set.watch import watch
 from plateside.tasks.studio.edit import read_settings
 from plateside.web.guard.devices import Devices
-from tests.made.damaged_shoot import Shoot, ask
-from tests.made.mutated import READERS, run
+from tests.synthetic.damaged_shoot import Shoot, ask
+from tests.synthetic.mutated import READERS, run
 
 
 @pytest.fixture(scope="module")

@@ -7,7 +7,7 @@ stop (median) and 0.5 stop (90th percentile), and nearer than without the fit.
 
 import numpy as np
 
-from tests.made.light_fits import judge, load
+from tests.synthetic.light_fits import judge, load
 
 ROOMS = load()
 SAMPLE = ("galley under a terrace", "bakery back room")

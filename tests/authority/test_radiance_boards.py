@@ -15,9 +15,9 @@ import pytest
 from plateside.light.feet import cut_cells, quads
 from plateside.light.patches import cut, patch_at
 from plateside.light.scene import build_scene
-from tests.made.against_radiance import FACES, deviations
 from tests.radiance.boards import cases
 from tests.radiance.rooms import objects
+from tests.synthetic.against_radiance import FACES, deviations
 
 STORED: dict[str, Any] = json.loads((Path(__file__).parent / "data" / "radiance_boards.json").read_text())
 MEAN, WORST = 0.015, 0.06

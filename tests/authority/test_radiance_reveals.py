@@ -14,9 +14,9 @@ import numpy as np
 
 from plateside.light.outworks import outworks_of, sun_on
 from plateside.light.scene import build_scene
-from tests.made.against_radiance import FACES, deviations
 from tests.radiance.reveals import cases
 from tests.radiance.rooms import objects
+from tests.synthetic.against_radiance import FACES, deviations
 
 STORED: dict[str, Any] = json.loads((Path(__file__).parent / "data" / "radiance_reveals.json").read_text())
 MEAN, WORST = 0.015, 0.06

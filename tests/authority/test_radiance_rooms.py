@@ -14,8 +14,8 @@ import numpy as np
 import pytest
 
 from plateside.light.moment import light_at
-from tests.made.against_radiance import FACES, deviations, engine_lux
 from tests.radiance.rooms import cases, objects
+from tests.synthetic.against_radiance import FACES, deviations, engine_lux
 
 STORED: dict[str, Any] = json.loads((Path(__file__).parent / "data" / "radiance_rooms.json").read_text())
 BY_ID = {one["case"]["id"]: one for one in STORED["cases"]}

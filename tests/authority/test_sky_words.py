@@ -11,7 +11,7 @@ import pvlib
 import pytest
 
 from plateside.light.sky import RANGES
-from tests.made.sky_hours import Hours, held, hours_of
+from tests.synthetic.sky_hours import Hours, held, hours_of
 
 DATA = Path(pvlib.__file__).parent / "data"
 PLACES = ("723170TYA.CSV", "703165TY.csv")

@@ -7,13 +7,13 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from PIL import Image
 from playwright.sync_api import Page, expect
 
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
+from tests.browser.finished_bowl import finish_one_bowl
 from tests.browser.resting import saved
-from tests.browser.serving import Served, frame_pixels
+from tests.browser.serving import Served
 
 pytestmark = pytest.mark.browser
 
@@ -24,26 +24,6 @@ def row_of(served: Served, kind: str) -> dict[str, Any]:
     """The latest decision of a kind; empty: there is none yet."""
     found = [dict(r.data) for r in Journal.open(served.root).rows() if r.kind == kind]
     return found[-1] if found else {}
-
-
-def finish_one_bowl(served: Served) -> None:
-    """A finished picture and its record, as `finish` leaves them."""
-    state = read_state(served.root)
-    frame = next(f for f, shot in state.shot_of.items() if shot == "one-bowl")
-    folder = served.root / "finished"
-    folder.mkdir(exist_ok=True)
-    Image.fromarray(frame_pixels()).save(folder / "one-bowl.jpg", quality=95)
-    match = {
-        "gains": {"red": 1.0, "green": 1.0, "blue": 1.0}, "by": "reference", "sure": 1.0, "delta_e_before": None,
-        "delta_e_after": None, "stops": 0.0, "mired": 0.0,
-    }  # fmt: skip
-    row = {
-        "shot": "one-bowl", "frame": "plate-004.jpg", "frame_id": frame, "chosen_by": "you", "file": "one-bowl.jpg",
-        "width_px": 1200, "height_px": 800, "sha256": "0" * 64, "by_hand": False, "made_from": "x", "match": match,
-        "adjustments": ["As taken."],
-    }  # fmt: skip
-    record = {"made_by": "test", "reference": "one-bowl", "pictures": [row]}
-    (folder / "adjustments.json").write_text(json.dumps(record), encoding="utf-8")
 
 
 def test_before_anything_is_finished_nothing_is_promised_and_every_shot_says_what_comes_next(

@@ -9,9 +9,9 @@ from playwright.sync_api import Page, Response, Route, expect
 from plateside.files.journal.journal import Journal
 from plateside.files.settings.load import load_shoot, load_studio
 from plateside.model.shoot import PlacedBoard
+from tests.browser.finished_bowl import finish_one_bowl
 from tests.browser.serving import Served, until
-from tests.browser.test_deliver import finish_one_bowl
-from tests.browser.test_studio import field, thing
+from tests.browser.studio_page import field, thing
 
 pytestmark = pytest.mark.browser
 

@@ -27,7 +27,7 @@ from tests.browser.set_page import (
     shown,
     wait_word,
 )
-from tests.made.sounds import SOUNDS, samples
+from tests.synthetic.sounds import SOUNDS, samples
 
 pytestmark = pytest.mark.browser
 STATIC = Path(__file__).parents[2] / "src/plateside/web/static"

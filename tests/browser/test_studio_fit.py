@@ -12,7 +12,7 @@ from plateside.tasks.light.moment_and_day import light_at_moment
 from tests.browser.resting import held, saved
 from tests.browser.serving import Served
 from tests.browser.studio_page import field, studio, thing
-from tests.made.dng import write_dng
+from tests.synthetic.dng import write_dng
 
 pytestmark = pytest.mark.browser
 

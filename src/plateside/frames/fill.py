@@ -41,7 +41,7 @@ LOW_HIGH = (3.0, 97.0)
 """Percentiles of the change over the frame: glints, noise and a prop that moved lie outside."""
 OF_THE_SPREAD = 0.68
 """A ball's change over that spread: deep shadow and places that face board or window part more than a ball's two
-sides do (median of 208 made pairs of 26 traced tables: tests/made/key_and_fill.py, TRAIN)."""
+sides do (median of 208 made pairs of 26 traced tables: tests/synthetic/key_and_fill.py, TRAIN)."""
 STILL_STOPS = 0.2
 """A smaller spread is no change: with the light as it was it stayed under 0.1 on those tables."""
 LEVELS = 24

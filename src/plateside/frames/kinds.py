@@ -2,7 +2,7 @@
 
 Two steps. Whether the frame can be kept is one number (the evidence of a fault) against one threshold, so that the
 share of good frames refused is in hand; which fault it is, a linear softmax over the features says. Weights
-were fitted by `tests/made/fit_kinds.py` on TRAIN photographs and dishes only; docs/measured.md shows what they do on
+were fitted by `tests/synthetic/fit_kinds.py` on TRAIN photographs and dishes only; docs/measured.md shows what they do on
 others.
 """
 
@@ -51,7 +51,7 @@ SOFTER_PX2, SHARPER_PX2 = 0.6, 0.8
 """Of the squared spread: the hero is softer, what lies around it sharper."""
 DIRECTED, UNDIRECTED = 0.45, 0.4
 """How much less edges along a direction grew than those across it: a made shake of three strokes has 0.53 or more, a
-lens out of focus 0.35 or less (tests/made/other_kinds.py)."""
+lens out of focus 0.35 or less (tests/synthetic/other_kinds.py)."""
 ALONG_SOFT = 0.25
 """Of what a streak adds across it: softer than that along it, edges have not only been moved."""
 SOME, HALF, MOSTLY, NEARLY_ALL = 0.12, 0.45, 0.6, 0.85

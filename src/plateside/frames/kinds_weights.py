@@ -1,4 +1,4 @@
-"""Weights for the kinds of blur; written by `python -m tests.made.fit_kinds`, not by hand.
+"""Weights for the kinds of blur; written by `python -m tests.synthetic.fit_kinds`, not by hand.
 
 Columns: keep, out of focus, camera shake, subject motion, focus elsewhere. Rows: the features in the order of
 `blur_features.ALONE_NAMES` and `AGAINST_NAMES`, brought to mean 0 and spread 1.

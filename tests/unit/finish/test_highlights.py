@@ -10,7 +10,7 @@ from skimage.color import xyz2lab
 from plateside.finish.develop import STANDARD_LIFT, develop
 from plateside.ground.srgb import LUMINANCE, TO_XYZ
 from plateside.model.pixels import LinearPicture
-from tests.made.dng import camera_of_srgb
+from tests.synthetic.dng import camera_of_srgb
 
 Pixels = NDArray[np.float64]
 FOODS = {

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from plateside.frames.edges import COARSE_PX, FINE_PX, find_edges, smoothed, spread_at
 from plateside.frames.sharpness import profile
-from tests.made.faults import disc, streak
+from tests.synthetic.faults import disc, streak
 from tests.unit.frames.shapes import shapes
 
 

@@ -19,8 +19,8 @@ from plateside.frames.second_light import settled
 from plateside.model.frame import Frame, Settings
 from plateside.model.shoot import Shot
 from plateside.tasks.report import as_json
-from tests.made.faults import composed, frame_of
-from tests.made.scenes import TEST, flat, make_scene
+from tests.synthetic.faults import composed, frame_of
+from tests.synthetic.scenes import TEST, flat, make_scene
 from tests.unit.frames.facts import BOX, facts
 
 

@@ -12,10 +12,10 @@ from plateside.frames.measure import facts_of
 from plateside.frames.verdict import verdict_against, verdict_of
 from plateside.model.frame import Settings
 from plateside.model.shoot import Shot
-from tests.made.light_cases import light_case
-from tests.made.other_kinds import other_case
-from tests.made.props_told import AT, compared, told
-from tests.made.scenes import TEST, TRAIN
+from tests.synthetic.light_cases import light_case
+from tests.synthetic.other_kinds import other_case
+from tests.synthetic.props_told import AT, compared, told
+from tests.synthetic.scenes import TEST, TRAIN
 from tests.unit.frames.plain import PLAIN, exposed
 
 PHOTOS = TEST + TRAIN

@@ -8,8 +8,8 @@ from numpy.typing import NDArray
 from plateside.frames.compare import Comparison, compare, reference_of
 from plateside.frames.exposure import small_linear
 from plateside.model.frame import Settings
-from tests.made.faults import blurred, composed, disc, frame_of
-from tests.made.scenes import TEST, make_scene
+from tests.synthetic.faults import blurred, composed, disc, frame_of
+from tests.synthetic.scenes import TEST, make_scene
 
 BOX = (0.25, 0.2, 0.75, 0.8)
 

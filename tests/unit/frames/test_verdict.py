@@ -9,10 +9,10 @@ from plateside.frames.subject import subject_box, wants_shallow
 from plateside.frames.verdict import place_words, verdict_of
 from plateside.model.frame import Settings
 from plateside.model.shoot import Shot
-from tests.made.blur_cases import blur_cases
-from tests.made.measured import Measured, measured
-from tests.made.scenes import TEST
-from tests.made.told import told_against, told_alone
+from tests.synthetic.blur_cases import blur_cases
+from tests.synthetic.measured import Measured, measured
+from tests.synthetic.scenes import TEST
+from tests.synthetic.told import told_against, told_alone
 from tests.unit.frames.plain import PLAIN, exposed
 
 AT = Settings(f_number=8, exposure_s=1 / 3, iso=100)

@@ -11,7 +11,7 @@ from plateside.files.index.index import Index
 from plateside.files.landing import landing as landing_module
 from plateside.files.landing.landing import HOLD_S, PATIENCE_S, SAID_S, STILL_S, Landing
 from plateside.files.originals.identity import content_hash
-from tests.made.dng import write_dng
+from tests.synthetic.dng import write_dng
 from tests.unit.originals.sample_files import gradient, write_jpeg
 
 

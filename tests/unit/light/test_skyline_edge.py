@@ -2,7 +2,7 @@
 
 import pytest
 
-from bench.skyline_edge import draw
+from tests.synthetic.skyline_edge import draw
 
 
 @pytest.mark.parametrize("seed", [4, 9])

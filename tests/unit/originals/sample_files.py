@@ -10,7 +10,7 @@ import tifffile
 from numpy.typing import NDArray
 from PIL import Image
 
-from tests.made.dng import COLOR_MATRIX, NEUTRAL
+from tests.synthetic.dng import COLOR_MATRIX, NEUTRAL
 
 
 def gradient(width: int = 240, height: int = 160) -> NDArray[np.uint8]:

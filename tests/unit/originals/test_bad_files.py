@@ -17,7 +17,7 @@ from plateside.files.originals.pixels import display_picture, linear_and_levels
 from plateside.files.originals.unreadable import can_be_shown, shown
 from plateside.files.originals.whole import check_whole
 from plateside.model.errors import InputError, PlatesideError
-from tests.made.dng import write_dng
+from tests.synthetic.dng import write_dng
 from tests.unit.originals.sample_files import gradient, write_jpeg
 
 CODES = {

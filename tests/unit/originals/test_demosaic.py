@@ -9,8 +9,8 @@ from numpy.typing import NDArray
 
 from plateside.files.originals.pixels import linear_and_levels, linear_picture
 from plateside.ground.srgb import to_linear
-from tests.made.dng import NEUTRAL, camera_of_srgb, write_dng
 from tests.photographs import photograph
+from tests.synthetic.dng import NEUTRAL, camera_of_srgb, write_dng
 from tests.unit.originals.sample_files import counts_of, write_counts
 
 BAYER = ((0, 1), (1, 2))

@@ -15,7 +15,7 @@ from plateside.files.originals.metadata import read_settings
 from plateside.files.originals.pixels import display_picture, linear_picture, stated_size
 from plateside.files.originals.whole import check_whole
 from plateside.model.errors import InputError
-from tests.made.dng import write_dng
+from tests.synthetic.dng import write_dng
 from tests.unit.originals.sample_files import write_jpeg
 
 HEIC = Path(__file__).resolve().parents[2] / "heic"

@@ -11,7 +11,7 @@ from plateside.files.originals.metadata import read_settings
 from plateside.files.originals.pixels import display_picture, linear_and_levels, linear_picture, raw_levels
 from plateside.files.originals.upright import upright
 from plateside.model.errors import InputError
-from tests.made.dng import BLACK, NEUTRAL, WHITE, camera_of_srgb, mosaic_of, write_dng
+from tests.synthetic.dng import BLACK, NEUTRAL, WHITE, camera_of_srgb, mosaic_of, write_dng
 from tests.unit.originals.sample_files import gradient, write_jpeg
 
 

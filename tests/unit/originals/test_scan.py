@@ -7,7 +7,7 @@ import pytest
 
 from plateside.files.originals import kinds, scan
 from plateside.model.errors import InputError
-from tests.made.dng import write_dng
+from tests.synthetic.dng import write_dng
 from tests.unit.originals.sample_files import gradient, write_jpeg
 
 

@@ -11,7 +11,7 @@ from plateside.ground.exposure import F_NUMBERS, ISOS, SHUTTERS
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.shoot import Shot
 from plateside.plan.setup import candidates_of, metered_lx, solve
-from tests.made.brute_force import brute_force
+from tests.synthetic.brute_force import brute_force
 from tests.unit.plan.rooms import CHANNELS, LIGHT, LISBON, random_shot, random_studio
 
 OVERHEAD = Shot(

@@ -17,7 +17,7 @@ from plateside.plan.facts import depth_verdict
 from plateside.plan.framing import smallest_frame
 from plateside.plan.setup import solve
 from plateside.plan.words import setup_lines
-from tests.made.wished import broken, least_area_mm2, no_channel_holds, optics_allow, random_case
+from tests.synthetic.wished import broken, least_area_mm2, no_channel_holds, optics_allow, random_case
 from tests.unit.plan.rooms import CHANNELS, LIGHT, LISBON
 
 SQUARE = Shot(name="square", frame_width_mm=400, frame_height_mm=400, dish_width_mm=300, camera_faces_deg=0)

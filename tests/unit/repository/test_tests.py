@@ -37,7 +37,7 @@ def test_no_test_imports_another_a_bench_or_a_script() -> None:
 @pytest.mark.parametrize(
     ("module", "is_wrong"),
     [("bench.frames", True), ("scripts.sky_words", True), ("tests.web.test_guard", True),
-     ("tests.web.tablets", False), ("plateside.demo.run", False), ("tests.made.scenes", False)],
+     ("tests.web.tablets", False), ("plateside.demo.run", False), ("tests.synthetic.scenes", False)],
 )  # fmt: skip
 def test_the_rule_tells_one_from_the_other(module: str, is_wrong: bool) -> None:
     assert forbidden(module) is is_wrong

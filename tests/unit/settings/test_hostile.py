@@ -8,7 +8,7 @@ import pytest
 
 from plateside.files.settings.load import judge_shoot, judge_studio, open_shoot, parse_studio
 from plateside.model.errors import InputError, PlatesideError, SettingsError
-from tests.made.small_shoot import SHOOT, STUDIO
+from tests.synthetic.small_shoot import SHOOT, STUDIO
 
 NUMBERS = [
     "1e308",

@@ -13,7 +13,7 @@ from plateside.files.settings.remarks import shoot_remarks
 from plateside.files.settings.values import converted
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
-from tests.made.reference import PAGE, reference_text
+from tests.synthetic.reference import PAGE, reference_text
 
 DEMO = Path(str(files("plateside.demo")))
 

@@ -14,7 +14,7 @@ from plateside.model.progress import silent
 from plateside.tasks.finish.shown import finishing
 from plateside.tasks.set.press import press
 from plateside.web.work.results import WORK
-from tests.made.dng import write_dng
+from tests.synthetic.dng import write_dng
 from tests.unit.tasks.finished_shoot import scene
 
 FRAME = "a" * 32

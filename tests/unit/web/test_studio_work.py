@@ -17,7 +17,7 @@ from plateside.tasks.light.moment_and_day import light_at_moment
 from plateside.tasks.report import as_json
 from plateside.tasks.studio.edit import change_settings, read_settings
 from plateside.web.work.studio import WORK
-from tests.made.dng import write_dng
+from tests.synthetic.dng import write_dng
 
 
 def test_the_pages_fit_is_the_commands(tmp_path: Path) -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from plateside.tasks.choose.selects import choose_frames
-from tests.made.chosen import chosen
+from tests.synthetic.chosen import chosen
 
 
 @pytest.mark.parametrize("seed", [2, 5, 9])

@@ -8,9 +8,6 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from bench.choosing import SHOOT, STUDIO
-from tests.made.dng import write_dng
-from tests.made.series import RAW_GAIN
 from plateside.files.settings.load import open_shoot
 from plateside.ground.srgb import to_display, to_linear
 from plateside.tasks.choose.rulers import Measures, measures_of
@@ -18,6 +15,9 @@ from plateside.tasks.choose.selects import choose_frames
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.shot import name_shot
 from tests.photographs import photograph
+from tests.synthetic.chosen import SHOOT, STUDIO
+from tests.synthetic.dng import write_dng
+from tests.synthetic.series import RAW_GAIN
 
 
 def _shoot(folder: Path, *, preview: bool, frames: int) -> Path:

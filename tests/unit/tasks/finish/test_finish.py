@@ -31,8 +31,8 @@ from plateside.tasks.finish.series import finish
 from plateside.tasks.finish.shown import read_finished
 from plateside.tasks.report import as_json
 from tests.killed import run_alone
+from tests.synthetic.dng import write_dng
 from tests.unit.tasks.finished_shoot import LIGHTS, SHOOT, frame, make_shoot, scene
-from tests.written.dng import write_dng
 
 
 @pytest.fixture

@@ -16,9 +16,9 @@ from plateside.tasks.report import as_json
 from plateside.tasks.set.events import Event
 from plateside.tasks.set.judge import JudgeReport, judge_frames
 from plateside.tasks.set.watch import watch
-from tests.made.dng import write_dng
-from tests.made.faults import Truth, composed, frame_of, kernels
-from tests.made.scenes import TEST, Scene, make_scene
+from tests.synthetic.dng import write_dng
+from tests.synthetic.faults import Truth, composed, frame_of, kernels
+from tests.synthetic.scenes import TEST, Scene, make_scene
 from tests.unit.tasks.set.made_shoot import save, shoot_folder
 
 

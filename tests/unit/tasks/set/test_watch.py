@@ -19,9 +19,9 @@ from plateside.tasks.set.follow import FOLLOWING, TAKEN_OVER
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.lamp import ask_lamp_off
 from plateside.tasks.set.shot import name_shot, undo_last
-from plateside.tasks.set.watch import FOLLOWING, TAKEN_OVER, watch
-from tests.made.faults import composed, frame_of
-from tests.made.scenes import TEST, Scene, make_scene
+from plateside.tasks.set.watch import watch
+from tests.synthetic.faults import composed, frame_of
+from tests.synthetic.scenes import TEST, Scene, make_scene
 from tests.unit.card.synthetic_frames import Truth, make_frame
 from tests.unit.tasks.set.made_shoot import save, shoot_folder
 from tests.unit.tasks.set.watched import TWO_SHOTS, bowl_picture

@@ -11,7 +11,7 @@ from plateside.tasks.set.events import Event
 from plateside.tasks.set.press import press
 from plateside.tasks.set.shot import name_shot, undo_last
 from plateside.tasks.set.watch import watch
-from tests.made.scenes import TEST, Scene, make_scene
+from tests.synthetic.scenes import TEST, Scene, make_scene
 from tests.unit.tasks.set.made_shoot import SHOOT, save, shoot_folder
 from tests.unit.tasks.set.watched import TWO_SHOTS, bowl_picture
 

@@ -2,8 +2,8 @@
 
 import numpy as np
 
-from tests.made.faults import frame_of
-from tests.made.scenes import Scene, flat
+from tests.synthetic.faults import frame_of
+from tests.synthetic.scenes import Scene, flat
 from tests.unit.tasks.set.made_shoot import SHOOT
 
 TWO_SHOTS = (

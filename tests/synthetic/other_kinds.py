@@ -6,9 +6,9 @@ from dataclasses import replace
 import cv2
 import numpy as np
 
-from tests.made.blur_cases import BlurCase
-from tests.made.faults import Truth, blurred, changed, composed, disc, frame_of
-from tests.made.scenes import Array, make_scene
+from tests.synthetic.blur_cases import BlurCase
+from tests.synthetic.faults import Truth, blurred, changed, composed, disc, frame_of
+from tests.synthetic.scenes import Array, make_scene
 
 OTHER = ("less depth", "bent shake", "behind", "part moving", "same", "same shallow")
 

@@ -6,7 +6,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from tests.made.scenes import Array, Scene, Thing, _over, light_over, prop
+from tests.synthetic.scenes import Array, Scene, Thing, _over, light_over, prop
 
 KINDS = ("good", "shallow", "defocus", "shake", "motion", "elsewhere")
 

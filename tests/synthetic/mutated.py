@@ -6,8 +6,8 @@ from collections import Counter
 from dataclasses import dataclass, field
 
 from plateside.files import damage
-from tests.made.damaged import damaged
-from tests.made.damaged_shoot import Shoot
+from tests.synthetic.damaged import damaged
+from tests.synthetic.damaged_shoot import Shoot
 
 MOST_S = 10.0
 

@@ -1,6 +1,6 @@
 """Fit the weights of `plateside.frames.kinds_weights` on made cases of TRAIN scenes. Run by hand; needs the renderer.
 
-    python -m tests.made.fit_kinds 300 > src/plateside/frames/kinds_weights.py
+    python -m tests.synthetic.fit_kinds 300 > src/plateside/frames/kinds_weights.py
 
 Two families: flat scenes of the TRAIN photographs, and (three for every five of those) twelve traced tables of TRAIN
 dishes. Softmax regression with a small ridge; the keep threshold is set on five-fold cross-validated probabilities,
@@ -13,11 +13,11 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import minimize
 
-from tests.made.blur_cases import blur_cases
-from tests.made.faults import KINDS
-from tests.made.measured import KEEP_AND_FAULTS, Measured, measured
-from tests.made.scenes import TRAIN, Scene
-from tests.made.traced_scenes import DIFFERENT, traced_scene
+from tests.synthetic.blur_cases import blur_cases
+from tests.synthetic.faults import KINDS
+from tests.synthetic.measured import KEEP_AND_FAULTS, Measured, measured
+from tests.synthetic.scenes import TRAIN, Scene
+from tests.synthetic.traced_scenes import DIFFERENT, traced_scene
 
 Floats = NDArray[np.float64]
 WIDTH = 900
@@ -74,7 +74,7 @@ def fit(rows: list[Measured], name: str) -> str:
     )
 
 
-HEAD = '''"""Weights for the kinds of blur; written by `python -m tests.made.fit_kinds`, not by hand.
+HEAD = '''"""Weights for the kinds of blur; written by `python -m tests.synthetic.fit_kinds`, not by hand.
 
 Columns: keep, out of focus, camera shake, subject motion, focus elsewhere. Rows: the features in the order of
 `blur_features.ALONE_NAMES` and `AGAINST_NAMES`, brought to mean 0 and spread 1.

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from plateside.tasks.choose.selects import choose_frames
 from plateside.tasks.set.shot import name_shot
-from tests.made.series import Series, write_series
+from tests.synthetic.series import Series, write_series
 
 STUDIO = """format = 1
 [place]

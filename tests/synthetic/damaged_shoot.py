@@ -26,7 +26,7 @@ from plateside.web.guard.keys import Keys
 from plateside.web.tool import Tool
 from plateside.web.workers.names import find_work
 from plateside.web.workers.worker import WorkError
-from tests.made.small_shoot import make_small_shoot
+from tests.synthetic.small_shoot import make_small_shoot
 
 
 class _Here:

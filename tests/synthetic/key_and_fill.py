@@ -14,8 +14,8 @@ from numpy.typing import NDArray
 
 from plateside.ground.srgb import LUMINANCE_32
 from plateside.picture.engine import renderer
-from tests.made.faults import frame_of
-from tests.made.lit_tables import Laying, laying
+from tests.synthetic.faults import frame_of
+from tests.synthetic.lit_tables import Laying, laying
 
 Array = NDArray[np.float32]
 SIZE = (240, 160)

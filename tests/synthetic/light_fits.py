@@ -11,7 +11,7 @@ from plateside.light.meter.fit import MEASURED_SKY_STOPS, FitReport, engine_ligh
 from plateside.light.sky import Sky
 from plateside.light.sun import zone_of
 from plateside.model.studio import Fit, Reading, Studio
-from tests.made.fitted_rooms import file_studio, local_moment
+from tests.synthetic.fitted_rooms import file_studio, local_moment
 
 DATA = Path(__file__).parents[1] / "authority" / "data" / "radiance_fit.json"
 

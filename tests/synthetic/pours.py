@@ -10,8 +10,8 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from tests.made.faults import blurred, composed, frame_of, streak
-from tests.made.scenes import Array, Thing, _over, make_scene, prop
+from tests.synthetic.faults import blurred, composed, frame_of, streak
+from tests.synthetic.scenes import Array, Thing, _over, make_scene, prop
 
 
 @dataclass(frozen=True)

@@ -7,9 +7,9 @@ import cv2
 import numpy as np
 from PIL import Image
 
-from tests.made.dng import write_dng
-from tests.made.faults import blurred, composed, disc, frame_of, streak
-from tests.made.scenes import TEST, Array, Scene, light_over, make_scene, prop
+from tests.synthetic.dng import write_dng
+from tests.synthetic.faults import blurred, composed, disc, frame_of, streak
+from tests.synthetic.scenes import TEST, Array, Scene, light_over, make_scene, prop
 
 FAULTS = (
     "shake", "focus", "motion", "exposure", "clipped", "cast", "pushed", "crumbs", "hand", "stray", "tilt", "cropped",

@@ -1,7 +1,7 @@
 """Sets to which warm props were added, and sets on which a lamp was left on: what changed is known.
 
 Props stand on the table with a shadow and a little of their own colour on the cloth beside them; lamps are smooth
-fields of light of their own colour that multiply what is there. Scenes: `tests/made/scenes` and plain tables of few
+fields of light of their own colour that multiply what is there. Scenes: `tests/synthetic/scenes` and plain tables of few
 things (a white plate on linen), where little texture helps.
 """
 
@@ -11,8 +11,8 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from tests.made.faults import frame_of
-from tests.made.scenes import Array, Scene, flat, light_over, make_scene, plate, sheet
+from tests.synthetic.faults import frame_of
+from tests.synthetic.scenes import Array, Scene, flat, light_over, make_scene, plate, sheet
 
 WARM = {
     "tomatoes": (0.45, 0.035, 0.02), "carrots": (0.62, 0.19, 0.03), "curry": (0.5, 0.24, 0.03),

@@ -14,8 +14,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.picture import engine
-from tests.made.lit_tables import laying
-from tests.made.scenes import Array, Scene, Thing
+from tests.synthetic.lit_tables import laying
+from tests.synthetic.scenes import Array, Scene, Thing
 
 SIZE = (900, 600)
 SAMPLES = 6

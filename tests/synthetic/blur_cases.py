@@ -6,8 +6,18 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from tests.made.faults import KINDS, Truth, blurred, changed, composed, disc, draw_truth, frame_of, kernels
-from tests.made.scenes import Scene, make_scene
+from tests.synthetic.faults import (
+    KINDS,
+    Truth,
+    blurred,
+    changed,
+    composed,
+    disc,
+    draw_truth,
+    frame_of,
+    kernels,
+)
+from tests.synthetic.scenes import Scene, make_scene
 
 
 @dataclass(frozen=True, eq=False)

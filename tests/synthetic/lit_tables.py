@@ -16,7 +16,7 @@ from plateside.picture.engine import renderer
 from plateside.picture.shapes.material import Material
 from plateside.picture.shapes.set_table import TableSetting, things_of
 from plateside.picture.stage import mesh_shape
-from tests.made.scenes import TEST, TRAIN, sheet
+from tests.synthetic.scenes import TEST, TRAIN, sheet
 
 Array = NDArray[np.float32]
 

@@ -7,8 +7,8 @@ from plateside.frames.edges import grey, smoothed
 from plateside.frames.register import register
 from plateside.frames.sharpness import focus_of
 from plateside.frames.softer import Softening, reference_edges, softening
-from tests.made.blur_cases import BlurCase
-from tests.made.faults import Truth
+from tests.synthetic.blur_cases import BlurCase
+from tests.synthetic.faults import Truth
 
 KEEP_AND_FAULTS = ("keep", "defocus", "shake", "motion", "elsewhere")
 

@@ -4,7 +4,7 @@ from types import SimpleNamespace
 from typing import Any
 
 from plateside.frames.kinds import BlurKind, kind_against, kind_of
-from tests.made.measured import Measured
+from tests.synthetic.measured import Measured
 
 
 def told_against(row: Measured) -> BlurKind:

@@ -5,8 +5,8 @@ from plateside.frames.exposure import small_linear
 from plateside.frames.facts import ColourFacts, ExposureFacts, FocusFacts, FrameFacts
 from plateside.frames.verdict import verdict_against
 from plateside.model.frame import Settings, Verdict
-from tests.made.blur_cases import BlurCase
-from tests.made.light_cases import LightCase
+from tests.synthetic.blur_cases import BlurCase
+from tests.synthetic.light_cases import LightCase
 
 AT = Settings(f_number=8, exposure_s=1 / 3, iso=100)
 
