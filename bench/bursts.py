@@ -8,8 +8,8 @@ another exposure by up to a tenth of a stop. The truth is taken before grain and
 put in (a disc's or a streak's second moment in its widest direction, joined with the lens's own spread). The named
 frame counts as right when its blur is at most a tenth wider than the least of its burst.
 
-Then bursts of a pour (see tests/synthetic/pours.py): whether the stream is found, whether a frame's is told whole or broken,
-and what the named frame is like.
+Then bursts of a pour (see tests/synthetic/pours.py): whether the stream is found, whether a frame's is told whole or
+broken, and what the named frame is like.
 """
 
 import sys

@@ -1,8 +1,8 @@
 """Sets to which warm props were added, and sets on which a lamp was left on: what changed is known.
 
 Props stand on the table with a shadow and a little of their own colour on the cloth beside them; lamps are smooth
-fields of light of their own colour that multiply what is there. Scenes: `tests/synthetic/scenes` and plain tables of few
-things (a white plate on linen), where little texture helps.
+fields of light of their own colour that multiply what is there. Scenes: `tests/synthetic/scenes` and plain tables of
+few things (a white plate on linen), where little texture helps.
 """
 
 from dataclasses import dataclass

@@ -2,8 +2,8 @@
 
 Two steps. Whether the frame can be kept is one number (the evidence of a fault) against one threshold, so that the
 share of good frames refused is in hand; which fault it is, a linear softmax over the features says. Weights
-were fitted by `tests/synthetic/fit_kinds.py` on TRAIN photographs and dishes only; docs/measured.md shows what they do on
-others.
+were fitted by `tests/synthetic/fit_kinds.py` on TRAIN photographs and dishes only; docs/measured.md shows what they do
+on others.
 """
 
 from enum import Enum
