@@ -8,6 +8,10 @@ from plateside.words.counting import clock, day, figures, plural, stops
 from plateside.words.light.phrases import CAUTION, lux_phrase
 
 
+SAME_DEG = 0.05
+SOURCES = {"lux": "lux meter", "grey card": "grey card"}
+
+
 def reading_lines(r: ReadingKept) -> list[str]:
     """A reading that was kept, and how near the prediction was."""
     off = "as predicted" if abs(r.off_stops) < 0.05 else (
@@ -15,7 +19,7 @@ def reading_lines(r: ReadingKept) -> list[str]:
     )  # fmt: skip
     at = f"{r.at:%Y-%m-%d %H:%M}"
     lines = [
-        f"Kept in {r.studio_file}: {figures(r.illuminance_lx)} lx on the table ({r.source}), {r.spot}, {at}, "
+        f"Kept in {r.studio_file}: {figures(r.illuminance_lx)} lx on the table ({SOURCES.get(r.source, r.source)}), {r.spot}, {at}, "
         f"{r.sky} sky.",
         f"Your room is {off}: the prediction was {lux_phrase(r.predicted_lx)}.",
     ]
@@ -79,10 +83,11 @@ def bearing_lines(b: BearingKept) -> list[str]:
 
 def bearing_found_lines(b: BearingFound) -> list[str]:
     """Which way the window looks, against what the studio says."""
-    lines = [
-        f"the glass looks {b.bearing_deg:.1f} degrees, give or take {b.spread_deg:.1f}; your studio says "
-        f"{abs(b.change_deg):.1f} degrees {'less' if b.change_deg > 0 else 'more'}."
-    ]
+    says = f"{abs(b.change_deg):.1f} degrees {'less' if b.change_deg > 0 else 'more'}"
+    if abs(b.change_deg) < SAME_DEG:
+        says = "the same"
+    found = f"the glass looks to {b.bearing_deg:.1f} degrees, give or take {b.spread_deg:.1f}"
+    lines = [f"{found}; your studio says {says}."]
     if not b.agree:
         lines.append("Your notes do not agree with each other: check times and places, or note one more.")
     return lines

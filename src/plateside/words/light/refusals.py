@@ -45,7 +45,7 @@ def no_such_year(year: int, years: tuple[int, int]) -> str:
 
 
 def no_year(year: object) -> str:
-    return f"{year} is no year; write a year from 1900 to 2200, such as 2027."
+    return f"You asked for the year {year}: write a year from 1900 to 2200, such as 2027."
 
 
 FORECAST_IS_NO_YEAR = (
