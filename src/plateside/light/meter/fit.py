@@ -127,7 +127,7 @@ def fit_studio(
     taken = distinct(studio.readings) if readings is None else tuple(readings)
     if len(taken) < FEWEST:
         raise InputError(
-            f"You have {len(taken)} reading{'' if len(taken) == 1 else 's'}; a fit needs {FEWEST} or more, best at different hours and skies."
+            f"A fit needs {FEWEST} readings or more, best at different hours and skies; you have {len(taken)}."
         )
     if skies is not None and len(skies) != len(taken):
         raise InputError(

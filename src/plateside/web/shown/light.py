@@ -30,7 +30,13 @@ from plateside.words.counting import (
     span,
 )
 from plateside.words.counting import day as whole_day
-from plateside.words.light.calendar import good_phrase, missing_sentence, week_sentence, year_lines
+from plateside.words.light.calendar import (
+    good_phrase,
+    longest_sentence,
+    missing_sentence,
+    week_sentence,
+    year_heading,
+)
 from plateside.words.light.day import (
     Step,
     about_day_lines,
@@ -277,7 +283,7 @@ def _week_day(w: WeekFacts, d: WeekDay) -> WeekDayShown:
 
 
 def year_shown(drawn: YearDrawn) -> Any:
-    """The year as JSON: what to draw and read out, its months, its sentences."""
+    """The year as JSON: what to draw and read out, its months, its answer."""
     y = drawn.facts
     months = tuple(
         MonthShown(
@@ -286,7 +292,12 @@ def year_shown(drawn: YearDrawn) -> Any:
         for m in y.months
     )
     layers = {k: v for k, v in as_json(drawn).items() if k != "facts"}
-    said = {"sky": sky_phrase(y.sky), "needs": needs_phrase(y.needs), "sentences": year_lines(y)}
+    said = {
+        "sky": sky_phrase(y.sky),
+        "needs": needs_phrase(y.needs),
+        "heading": year_heading(y),
+        "answer": longest_sentence(y),
+    }
     return {"year": y.year, "spot": y.spot, "place": y.place, **said, **layers, "months": as_json(months)}
 
 

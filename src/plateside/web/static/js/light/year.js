@@ -75,7 +75,7 @@ export class Year {
   #take(data) {
     this.data = data;
     this.place.classList.remove("old");
-    one("#year-words").textContent = `${data.year}, ${data.spot}, ${data.sky}. Outlined: ${data.needs}. ${data.sentences.at(-1)}`;
+    one("#year-words").textContent = `${data.year}, ${data.spot}, ${data.sky}. Outlined: ${data.needs}. ${data.answer}`;
     one("#year-again").hidden = true;
     this.place.hidden = one("#year-key").hidden = false;
     this.first = new Date(Date.UTC(data.year, 0, 1));
@@ -103,7 +103,7 @@ export class Year {
       draw("path", { d: layers.sunrise + layers.sunset, class: "suntimes" }),
       layers.levels.map((l) => draw("path", { d: l.d, class: "level" })),
       draw("path", { d: layers.good, class: "good-under" }), draw("path", { d: layers.good, class: "good" }));
-    const svg = draw("svg", { width, height: TOP + this.high + BELOW, viewBox: `0 0 ${width} ${TOP + this.high + BELOW}`, role: "img", "aria-label": this.data.sentences[0] }, field);
+    const svg = draw("svg", { width, height: TOP + this.high + BELOW, viewBox: `0 0 ${width} ${TOP + this.high + BELOW}`, role: "img", "aria-label": this.data.heading }, field);
     this.#axes(svg, small);
     this.#levelNames(svg);
     this.today = draw("path", { class: "today" });
