@@ -41,6 +41,7 @@ from plateside.words.light.day import (
     Step,
     about_day_lines,
     answer_sentence,
+    curve_sentence,
     lead_sentences,
     now_sentences,
     scale_steps,
@@ -108,6 +109,8 @@ class DayShown:
     others: tuple[OtherSpot, ...]
     steps: tuple[Step, ...]
     never_up: bool
+    curve: str
+    """The curve in a sentence, for who hears it."""
     sentences: tuple[str, ...]
     caution: str
 
@@ -219,6 +222,7 @@ def day_shown(d: DayFacts, today: date) -> DayShown:
         others=tuple(OtherSpot(e.spot, _five(e.horizontal_lx)) for e in d.elsewhere),
         steps=tuple(scale_steps(most)),
         never_up=light.never_up,
+        curve=curve_sentence(d),
         sentences=tuple(about_day_lines(d)),
         caution=CAUTION,
     )
