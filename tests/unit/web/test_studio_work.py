@@ -23,7 +23,7 @@ from tests.synthetic.dng import write_dng
 def test_the_pages_fit_is_the_commands(tmp_path: Path) -> None:
     copy_demo(tmp_path)
     args = {"root": str(tmp_path), "today": "2027-07-16"}
-    with pytest.raises(InputError, match="a fit needs 3"):
+    with pytest.raises(InputError, match="fit needs 3"):
         WORK["fit"](args, lambda _done, _total: None)
     for hour in (10, 13):
         at = f"2027-07-15T{hour}:00"

@@ -64,10 +64,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     needs.add_argument(
         "--at-least", type=number, default=None, metavar="LX",
-        help="at least this much light (left out: what the shoot's shots need at their settings)",
+        help="minimum light on the table, lux (left out: what your shots need at their settings)",
     )  # fmt: skip
     needs.add_argument(
-        "--at-most-ratio", type=number, metavar="STOPS", help="shadow side at most so much darker"
+        "--at-most-ratio",
+        type=number,
+        metavar="STOPS",
+        help="shadow side at most this many stops darker (1 is soft, 3 is hard)",
     )
     more = parser.add_argument_group("more")
     more.add_argument(

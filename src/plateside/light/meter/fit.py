@@ -133,7 +133,7 @@ def fit_studio(
     taken = distinct(studio.readings) if readings is None else tuple(readings)
     if len(taken) < FEWEST:
         raise InputError(
-            f"{len(taken)} readings were given; a fit needs {FEWEST} or more, best at different hours and skies."
+            f"A fit needs {FEWEST} readings or more, best at different hours and skies; you have {len(taken)}."
         )
     if skies is not None and len(skies) != len(taken):
         raise InputError(

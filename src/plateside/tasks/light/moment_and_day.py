@@ -18,6 +18,7 @@ from plateside.light.facts import ChangesFacts, DayFacts, Elsewhere, HourFacts, 
 from plateside.light.good_hours import usable_intervals
 from plateside.light.moment import light_at
 from plateside.light.sky import SKY_WORDS, Sky
+from plateside.light.sky_choice import SkyChoice
 from plateside.light.what_if import WhatIf, what_ifs
 from plateside.tasks.light.asked import Asked, day_of, days_of
 from plateside.tasks.light.drawings import draw_day, draw_plan
@@ -33,7 +34,11 @@ def light_of_hour(asked: Asked, stand: LightStand, at: str) -> HourFacts:
     Raises InputError for times and skies that cannot be used.
     """
     when = moment_in(stand.zone, at)
-    light = light_of_stand(stand, when, asked.sky_for(stand, when.date()).at(stand.studio.place, when))
+    return _hour(stand, when, asked.sky_for(stand, when.date()))
+
+
+def _hour(stand: LightStand, when: datetime, sky: SkyChoice) -> HourFacts:
+    light = light_of_stand(stand, when, sky.at(stand.studio.place, when))
     lux = light.horizontal_lx
     dark = lux.value < TOO_DARK_LX
     return HourFacts(
@@ -42,7 +47,7 @@ def light_of_hour(asked: Asked, stand: LightStand, at: str) -> HourFacts:
         units=stand.studio.place.units,
         spot=stand.spot.name,
         at=when,
-        sky=asked.sky_for(stand, when.date()).asked,
+        sky=sky.asked,
         light=light,
         dark=dark,
         sun=sun_near(light, stand.studio, stand.spot, stand.dish_width_mm),
@@ -63,8 +68,9 @@ def light_at_moment(asked: Asked, at: str, with_what_ifs: bool = False) -> Momen
     CouldNotError when a picture cannot be written.
     """
     stand = asked.stand()
-    hour = light_of_hour(asked, stand, at)
-    when, sky, needs = hour.at, asked.sky_for(stand, hour.at.date()), asked.needs(stand)
+    when = moment_in(stand.zone, at)
+    sky, needs = asked.sky_for(stand, when.date()), asked.needs(stand)
+    hour = _hour(stand, when, sky)
     days = days_of(stand, when.date(), sky, needs) if len(stand.studio.spots) > 1 else {
         stand.spot.name: day_of(stand, stand.spot, when.date(), sky, needs)
     }  # fmt: skip
@@ -85,20 +91,22 @@ def light_at_moment(asked: Asked, at: str, with_what_ifs: bool = False) -> Momen
             if sky.word and word != sky.word and not hour.dark
         ),
         spots=() if hour.dark else ranked(days, when, needs),
-        what_ifs=_changes(asked, stand, when) if with_what_ifs and not hour.dark else (),
+        what_ifs=_changes(stand, when, sky) if with_what_ifs and not hour.dark else (),
         pictures=draw_plan(asked.pictures, stand, hour.light, when) if asked.pictures else (),
     )
 
 
 def changes_at(asked: Asked, stand: LightStand, at: str) -> ChangesFacts:
     """The usual changes of the set at a moment. Raises as light_of_hour."""
-    hour = light_of_hour(asked, stand, at)
-    return ChangesFacts(hour.at, hour.units, () if hour.dark else _changes(asked, stand, hour.at))
+    when = moment_in(stand.zone, at)
+    sky = asked.sky_for(stand, when.date())
+    dark = light_of_stand(stand, when, sky.at(stand.studio.place, when)).horizontal_lx.value < TOO_DARK_LX
+    return ChangesFacts(when, stand.studio.place.units, () if dark else _changes(stand, when, sky))
 
 
-def _changes(asked: Asked, stand: LightStand, when: datetime) -> tuple[WhatIf, ...]:
+def _changes(stand: LightStand, when: datetime, sky: SkyChoice) -> tuple[WhatIf, ...]:
     return what_ifs(
-        stand.studio, stand.spot, when, asked.sky_for(stand, when.date()).at(stand.studio.place, when),
+        stand.studio, stand.spot, when, sky.at(stand.studio.place, when),
         camera_faces_deg=stand.camera_faces_deg, elevation_deg=stand.camera_elevation_deg, boards=stand.boards,
     )  # fmt: skip
 

@@ -30,6 +30,7 @@ from plateside.tasks.light.choice import (
 from plateside.tasks.set.journal_rows import last_row
 from plateside.web.answers import body, endpoint, page, while_waited_for
 from plateside.web.tool import Tool
+from plateside.words.light import refusals
 
 LARGEST_TEXT = 8_000_000
 """A weather file of a year by the hour is 1.6 MB."""
@@ -118,7 +119,7 @@ def _moment_of(sent: Mapping[str, Any]) -> str:
     words = str(sent.get("moment") or "")
     # with or without an offset: whether there is such a moment is judged where the studio's zone is known
     if len(words) > LONGEST_MOMENT:
-        raise InputError(f"'{words[:40]}' is no day and hour; write it like 2027-07-15T13:30.")
+        raise InputError(refusals.no_moment(words[:LONGEST_MOMENT]))
     return words
 
 
@@ -183,9 +184,9 @@ def _unpacked(packed: Any) -> str:
         opener = zlib.decompressobj(31)
         text = opener.decompress(data, LARGEST_TEXT)
     except (ValueError, zlib.error):
-        raise InputError("The file did not come through whole. Give it again.") from None
+        raise InputError(refusals.FILE_CUT) from None
     if not opener.eof:
-        raise InputError(f"That file is too large: at most {LARGEST_TEXT // 1_000_000} MB.")
+        raise InputError(refusals.file_too_large(LARGEST_TEXT))
     # a sheet saved as "Unicode text" has two bytes a letter
     wide = "utf-16" if text[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8"
     try:
@@ -209,7 +210,7 @@ async def _draw(request: Request, tool: Tool) -> Any:
     sent = await body(request)
     quality, what_if, at = sent.text("quality"), sent.text("what_if"), clock_words(sent.text("at"))
     if quality not in QUALITIES or what_if not in ("", *WHAT_IFS) or not at:
-        raise InputError("A picture is asked for with a time of day, and a quality: rough or clean.")
+        raise InputError(refusals.PICTURE_NEEDS_AN_HOUR)
     args = _args(tool, sent, day=_day_of(sent), at=at, quality=quality, what_if=what_if)
     args["choice"]["shot"] = sent.text("shot")
     return tool.jobs.begin(tool.drawing, "light.picture", args).status()
@@ -218,7 +219,5 @@ async def _draw(request: Request, tool: Tool) -> Any:
 def _picture(request: Request, tool: Tool) -> Response:
     data = cached_picture(tool.shoot, request.path_params["key"])
     if data is None:
-        return JSONResponse(
-            {"error": "That picture is not kept any more. Draw it again.", "mistakes": []}, 404
-        )
+        return JSONResponse({"error": refusals.PICTURE_GONE, "mistakes": []}, 404)
     return Response(data, media_type="image/jpeg", headers={"cache-control": "private, max-age=86400"})

@@ -30,11 +30,18 @@ from plateside.words.counting import (
     span,
 )
 from plateside.words.counting import day as whole_day
-from plateside.words.light.calendar import good_phrase, missing_sentence, week_sentence, year_lines
+from plateside.words.light.calendar import (
+    good_phrase,
+    longest_sentence,
+    missing_sentence,
+    week_sentence,
+    year_heading,
+)
 from plateside.words.light.day import (
     Step,
     about_day_lines,
     answer_sentence,
+    curve_sentence,
     lead_sentences,
     now_sentences,
     scale_steps,
@@ -102,6 +109,8 @@ class DayShown:
     others: tuple[OtherSpot, ...]
     steps: tuple[Step, ...]
     never_up: bool
+    curve: str
+    """The curve in a sentence, for who hears it."""
     sentences: tuple[str, ...]
     caution: str
 
@@ -213,6 +222,7 @@ def day_shown(d: DayFacts, today: date) -> DayShown:
         others=tuple(OtherSpot(e.spot, _five(e.horizontal_lx)) for e in d.elsewhere),
         steps=tuple(scale_steps(most)),
         never_up=light.never_up,
+        curve=curve_sentence(d),
         sentences=tuple(about_day_lines(d)),
         caution=CAUTION,
     )
@@ -277,7 +287,7 @@ def _week_day(w: WeekFacts, d: WeekDay) -> WeekDayShown:
 
 
 def year_shown(drawn: YearDrawn) -> Any:
-    """The year as JSON: what to draw and read out, its months, its sentences."""
+    """The year as JSON: what to draw and read out, its months, its answer."""
     y = drawn.facts
     months = tuple(
         MonthShown(
@@ -286,7 +296,12 @@ def year_shown(drawn: YearDrawn) -> Any:
         for m in y.months
     )
     layers = {k: v for k, v in as_json(drawn).items() if k != "facts"}
-    said = {"sky": sky_phrase(y.sky), "needs": needs_phrase(y.needs), "sentences": year_lines(y)}
+    said = {
+        "sky": sky_phrase(y.sky),
+        "needs": needs_phrase(y.needs),
+        "heading": year_heading(y),
+        "answer": longest_sentence(y),
+    }
     return {"year": y.year, "spot": y.spot, "place": y.place, **said, **layers, "months": as_json(months)}
 
 

@@ -65,15 +65,23 @@ def week_day_sentence(d: WeekDay) -> str:
     return f"{day(d.day)}: {good_phrase(d)}, {d.spot} ({duration(d.good_min)}, {lux})."
 
 
+def year_heading(y: YearFacts) -> str:
+    """Which year, where, under which sky, and what good light is."""
+    return (
+        f"The year {y.year}, {y.spot} in {y.place}, {sky_phrase(y.sky)}. Good light: {needs_phrase(y.needs)}."
+    )
+
+
+def longest_sentence(y: YearFacts) -> str:
+    """The day with the longest good light, or that there is none."""
+    if y.longest is None:
+        return "No day of the year has the light you ask for: ask for less, or allow sun."
+    return f"Longest good light: {day(y.longest.day)}, {duration(y.longest.good_min)}."
+
+
 def year_lines(y: YearFacts) -> list[str]:
     """The year as the command and the page say it."""
-    lines = [
-        f"The year {y.year}, {y.spot} in {y.place}, {sky_phrase(y.sky)}. Good light: {needs_phrase(y.needs)}."
-    ]
-    if y.longest is not None:
-        lines.append(f"Longest good light: {day(y.longest.day)}, {duration(y.longest.good_min)}.")
-    else:
-        lines.append("No day of the year has the light you ask for: ask for less, or allow sun.")
+    lines = [year_heading(y), longest_sentence(y)]
     if y.dark_days:
         lines.append(f"On {plural(y.dark_days, 'day')} the sun does not rise. {LAMP}")
     if y.sunniest is not None:

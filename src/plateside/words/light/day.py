@@ -152,6 +152,14 @@ def hour_lines(light: DayLight) -> list[str]:
     return lines
 
 
+def curve_sentence(d: DayFacts) -> str:
+    """The day's curve, for who hears it instead of seeing it."""
+    good, sun = (from_to(s) or "at no time" for s in (d.light.good, d.light.sun_intervals))
+    top = clock(d.brightest_good_at)
+    shape = f"Light on the table over the day in stops, brightest at {top}."
+    return f"{shape} Good light {good}. Direct sun on the dish {sun}."
+
+
 def now_sentences(light: DayLight) -> list[str]:
     """Of each of the day's moments: how much light, sun on the dish, and how long it stays good."""
     said = []

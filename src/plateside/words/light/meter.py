@@ -7,6 +7,9 @@ from plateside.light.meter.fit import FitReport
 from plateside.words.counting import clock, day, figures, plural, stops
 from plateside.words.light.phrases import CAUTION, lux_phrase
 
+SAME_DEG = 0.05
+SOURCES = {"lux": "lux meter", "grey card": "grey card"}
+
 
 def reading_lines(r: SavedReading) -> list[str]:
     """A reading that was kept, and how near the prediction was."""
@@ -15,8 +18,8 @@ def reading_lines(r: SavedReading) -> list[str]:
     )  # fmt: skip
     at = f"{r.at:%Y-%m-%d %H:%M}"
     lines = [
-        f"Kept in {r.studio_file}: {figures(r.illuminance_lx)} lx on the table ({r.source}), {r.spot}, {at}, "
-        f"{r.sky} sky.",
+        f"Kept in {r.studio_file}: {figures(r.illuminance_lx)} lx on the table ({SOURCES.get(r.source, r.source)}), "
+        f"{r.spot}, {at}, {r.sky} sky.",
         f"Your room is {off}: the prediction was {lux_phrase(r.predicted_lx)}.",
     ]
     if r.instead:
@@ -42,14 +45,16 @@ def fit_found_lines(f: FitReport) -> list[str]:
     times = f"{fit.light_factor:.2f} times what your studio's numbers give"
     lift = fit.skyline_lift_deg
     skyline = (
-        "as written" if abs(lift) < 0.5 else f"{abs(lift):.0f} degrees {'higher' if lift > 0 else 'lower'}"
+        "as you wrote it"
+        if abs(lift) < 0.5
+        else (f"{plural(round(abs(lift)), 'degree')} {'higher' if lift > 0 else 'lower'} than you wrote")
     )
     lines = [
         f"Predictions are {f.after_stops:.2f} stop off at your {plural(fit.readings, 'reading')} now, "
         f"{f.before_stops:.2f} stop before. At other times give or take {stops(fit.light_factor_spread_stops)}, "
         "and what the sky itself does.",
         f"The window's light is {times}, give or take {stops(f.light_factor_spread_stops)}.",
-        f"The skyline is {skyline}, give or take {f.skyline_spread_deg:.0f} degrees.",
+        f"The skyline is {skyline}, give or take {plural(round(f.skyline_spread_deg), 'degree')}.",
         f"The room's surfaces give back {fit.reflectance_factor:.2f} times the light written, "
         f"give or take {stops(f.reflectance_spread_stops)}.",
     ]
@@ -79,10 +84,11 @@ def bearing_lines(b: BearingKept) -> list[str]:
 
 def bearing_found_lines(b: BearingFound) -> list[str]:
     """Which way the window looks, against what the studio says."""
-    lines = [
-        f"the glass looks {b.bearing_deg:.1f} degrees, give or take {b.spread_deg:.1f}; your studio says "
-        f"{abs(b.change_deg):.1f} degrees {'less' if b.change_deg > 0 else 'more'}."
-    ]
+    says = f"{abs(b.change_deg):.1f} degrees {'less' if b.change_deg > 0 else 'more'}"
+    if abs(b.change_deg) < SAME_DEG:
+        says = "the same"
+    found = f"the glass looks to {b.bearing_deg:.1f} degrees, give or take {b.spread_deg:.1f}"
+    lines = [f"{found}; your studio says {says}."]
     if not b.agree:
         lines.append("Your notes do not agree with each other: check times and places, or note one more.")
     return lines

@@ -45,7 +45,7 @@ def no_such_year(year: int, years: tuple[int, int]) -> str:
 
 
 def no_year(year: object) -> str:
-    return f"{year} is no year; write a year from 1900 to 2200, such as 2027."
+    return f"You asked for the year {year}: write a year from 1900 to 2200, such as 2027."
 
 
 FORECAST_IS_NO_YEAR = (
@@ -61,6 +61,9 @@ NO_TEXT_FILE = (
     "That is not a text file. A forecast is lines of a time and the cloud cover in percent, such as "
     "2027-07-15 13:00, 80; a picture or a spreadsheet of one is none: save it as CSV, or type the lines."
 )
+FILE_CUT = "The file did not come through whole. Give it again."
+PICTURE_NEEDS_AN_HOUR = "A planned picture needs a time of day, and a quality: rough or clean."
+PICTURE_GONE = "That picture is gone. Make it again."
 NO_SUCH_FILE_KEPT = "There is no such file."
 
 
@@ -91,6 +94,10 @@ def no_sky(sky: str, skies: Sequence[str], near: str | None, types: int) -> str:
 
 def no_sky_type(sky: str) -> str:
     return f"The sky type {sky!r} is not known; write cie:1 to cie:15, or cie:16 for the overcast sky."
+
+
+def file_too_large(most_bytes: int) -> str:
+    return f"That file is too large: at most {most_bytes // 1_000_000} MB."
 
 
 def sky_file_gone(kind: str) -> str:

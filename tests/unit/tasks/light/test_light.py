@@ -499,7 +499,7 @@ def test_a_fit_brings_predictions_to_the_readings(tmp_path: Path) -> None:
     # the prior holds it back by design (half a stop about 1): nearer than half of the way in stops
     assert abs(np.log2(middle.illuminance_lx / after)) < 0.5
     assert kept.studio_file == "studio.toml"
-    with pytest.raises(InputError, match="a fit needs 3"):
+    with pytest.raises(InputError, match="fit needs 3"):
         fit_to_readings(written(tmp_path / "other", studio()), date(2027, 7, 16))
 
 

@@ -6,6 +6,7 @@ import { markField } from "../core/save.js";
 import { say, trying } from "../core/say.js";
 import { clockOf } from "../core/clock.js";
 import { Curve } from "./curve.js";
+import { SAID } from "./words.js";
 import { latest } from "./latest.js";
 import { Pictures } from "./picture.js";
 import { drawWeek, drawWhatIfs } from "./asides.js";
@@ -77,7 +78,7 @@ function mistaken(error) {
   const field = NEEDS.find((name) => name === error.told?.field);
   for (const name of NEEDS) mark(name, name === field ? error.message : "");
   if (!field) say(error.message, null, 9000);
-  if (!day) one("#lead").textContent = field ? "Fix what is marked below, and the light follows." : error.message;
+  if (!day) one("#lead").textContent = field ? SAID.fixFirst : error.message;
 }
 
 function mark(name, words) {
@@ -195,9 +196,9 @@ clock.addEventListener("change", () => {
   if (!day) return;
   const typed = clock.value.trim(), at = day.clocks.indexOf(clockOf(typed));
   // what is no time stays as it was typed, with the sentence, until it is mended or another hour is chosen
-  if (at < 0) { ofClock(`“${typed}” is no time of day: write it like 14:30 or 2:30 pm. Still showing ${day.clocks[index]}.`, true); return; }
+  if (at < 0) { ofClock(SAID.noTime(typed, day.clocks[index]), true); return; }
   show(at);
-  const dark = (hour) => `Too dark at ${day.clocks[at]}; showing the ${hour} daylight, ${day.clocks[index]}.`;
+  const dark = (hour) => SAID.darkThen(day.clocks[at], hour, day.clocks[index]);
   ofClock(at < day.first ? dark("first") : at > day.last ? dark("last") : "");
 });
 one("#today").addEventListener("click", () => setDay(here.today));
