@@ -6,10 +6,10 @@ Run as `python -m scripts.make_reference`. A test holds the page against the cod
 from dataclasses import fields
 from pathlib import Path
 
-from plateside.files.settings.mistakes import Mistake
 from plateside.files.settings.reader import FORMAT
 from plateside.files.settings.reference import tables_of
 from plateside.files.settings.remarks import Remark
+from plateside.model.mistakes import Mistake
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
 from plateside.tasks.light.choice import SKY_FILES
@@ -32,7 +32,7 @@ starters for your own room with `plateside new my-shoot`, and after every change
 
 ## How they are written
 
-- `key = value`, one to a line. `#` begins a comment; comments are yours, and stay when the tool writes back.
+- `key = value`, one to a line. `#` begins a comment; comments are yours, and stay when Plateside writes back.
 - `[room]` begins a table that there is once; `[[windows]]` begins one of several, in your order.
   `[[windows.opposite]]` belongs to the `[[windows]]` above it.
 - Texts stand in straight quotes: `name = "kitchen window"`. Numbers have a decimal point and no unit: `width_m = 1.2`.
@@ -44,8 +44,8 @@ starters for your own room with `plateside new my-shoot`, and after every change
 - Stand inside and look straight out of the main window: that wall is the *front* wall; left, right and back are
   meant from there.
 
-Every mistake in both files is told at once, each with its line, what was found, what is allowed, and the line to
-paste:
+Every mistake in both files is listed at once: its line, what you typed, what is allowed, and the line to paste. A file
+that is not TOML (a quote or bracket missing, a decimal comma) shows its first such line, the rest once it is fixed:
 
 ```text
 studio.toml, line 17, [[windows]] "kitchen window": sill_m is 78; allowed: a number from 0 to 5 m. Did you mean
@@ -58,7 +58,7 @@ Names are told apart without regard to capitals and accents, and each is used on
 window wider than its wall, its top above the ceiling, a spot outside the room, a sensor whose shape is not its
 picture's.
 
-When the tool writes back (readings, what they taught, a camera's clock), it changes those lines only; every other
+When Plateside writes back (readings, corrections, a camera's clock), it changes those lines only; every other
 letter of the file stays as it was, and the file is replaced in one step or not at all.
 
 ## What else lies in a shoot's folder
@@ -114,23 +114,35 @@ JSON_WORDS: dict[type, dict[str, str]] = {
         "counts": "how many windows, spots, shots, channels ... there are",
     },
     Mistake: {
+        "code": "what kind of mistake it is: `out of range`, `unknown key`, `window too wide` ...",
         "file": "the file's name",
         "line": "line number, from 1; null when the whole file is meant",
-        "where": "the table as it is headed, with the item's name",
-        "said": "what was found and what is allowed",
-        "paste": "the line or lines that would be right; empty when nobody can tell",
+        "head": "the table as it is headed",
+        "name": "the name of the thing it is about",
         "path": "the field itself, as a list of keys and item numbers from 0; empty when no field is meant",
+        "label": "what the pages call the field",
+        "got": "what was typed, shortened",
+        "lowest": "the lowest number allowed, or null",
+        "highest": "the highest number allowed, or null",
+        "unit": "of the two",
+        "allowed": "the words allowed, when it is one of a few",
+        "meant": "what was probably meant",
+        "fix": "the line or lines that would be right",
+        "example": "true when nobody can tell what was meant: the fix is an example only",
+        "facts": "the figures that clash, and what else the sentence names",
     },
     Remark: {
+        "code": "what kind of remark it is: `no white board`, `table through a wall` ...",
         "kind": "light, gear, shots, words, page, plants, allergens or place",
-        "about": "what it is about",
-        "said": "the remark",
+        "table": "where it is: windows, shots, studio ...",
+        "name": "the name of the thing it is about",
+        "facts": "the figures of its sentence",
     },
     NewReport: {
         "folder": "where the starters were written",
         "written": "the paths that were made",
         "place": "the place that was found; empty when a studio was there already",
-        "timezone": "its IANA time zone",
+        "timezone": "its time zone",
         "facing_deg": "the main window's true bearing [deg]",
         "notes": "what to look at again",
     },
@@ -158,8 +170,9 @@ def _file(name: str, root: type) -> list[str]:
 def _json() -> list[str]:
     parts = [
         "## What `--json` prints\n",
-        'One JSON object. When a command fails, it is `{"error": "..."}`, with exit status 2 for what must be mended '
-        "by you and 1 for what could not be done.\n",
+        "One JSON object; `sentences` in it is what the command prints without `--json`. When a command fails, it is "
+        '`{"error": "...", "mistakes": [...]}`, with exit status 2 for what you must fix and 1 for what could not be '
+        "done.\n",
     ]
     heads = {
         CheckReport: "`plateside check --json`",

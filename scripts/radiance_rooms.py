@@ -570,7 +570,7 @@ def objects(case: Case) -> Objects:
             for one in case["windows"]
         ),
         spots=(where,),
-        blocks=tuple(Block(**one) for one in case["blocks"]),
+        furniture=tuple(Block(**one) for one in case["blocks"]),
     )
     return Objects(
         studio=studio,

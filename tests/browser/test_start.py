@@ -326,7 +326,7 @@ def test_a_lens_is_written_as_on_its_ring(empty: Served, new_page: Callable[...,
     page.locator("#go").click()
     page.wait_for_url(re.compile(r"/light\?.*day=20"), wait_until="commit")
     lens = open_shoot(empty.root / "soup").studio.lenses[0]
-    assert (lens.focal_length_mm, lens.focal_length_to_mm, lens.widest_f_number) == (24, 70, 2.8)
+    assert (lens.focal_length_mm, lens.focal_length_to_mm, lens.widest_aperture) == (24, 70, 2.8)
     assert lens.name == "24-70"
 
 

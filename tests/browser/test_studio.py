@@ -104,10 +104,10 @@ def test_everything_by_keys_alone(served: Served, at_studio: Page) -> None:
     until(lambda: studio(served).room.depth_m == 3.2)
     page.get_by_role("button", name="Add furniture").focus()
     keys.press("Enter")
-    until(lambda: len(studio(served).blocks) == 2)
-    thing(page, "blocks", 1).focus()
+    until(lambda: len(studio(served).furniture) == 2)
+    thing(page, "furniture", 1).focus()
     keys.press("Delete")
-    until(lambda: len(studio(served).blocks) == 1)
+    until(lambda: len(studio(served).furniture) == 1)
     page.get_by_role("button", name="Add a prop").focus()
     keys.press("Enter")
     until(lambda: len(studio(served).props) == 6)
@@ -128,8 +128,8 @@ def test_by_touch_alone(served: Served, new_page: Callable[..., Page]) -> None:
     page.get_by_role("button", name="Move right").tap()
     until(lambda: studio(served).spots[0].from_left_m == 2.12)
     # a finger drags: pointer events as a touch screen sends them
-    thing(page, "blocks", 0).scroll_into_view_if_needed()
-    box = thing(page, "blocks", 0).bounding_box()
+    thing(page, "furniture", 0).scroll_into_view_if_needed()
+    box = thing(page, "furniture", 0).bounding_box()
     assert box is not None
     x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
     touch = page.context.new_cdp_session(page)
@@ -139,9 +139,9 @@ def test_by_touch_alone(served: Served, new_page: Callable[..., Page]) -> None:
         touch.send(
             "Input.dispatchTouchEvent", {"type": kind, "touchPoints": [{"x": a, "y": b} for a, b in points]}
         )
-    until(lambda: studio(served).blocks[0].from_left_m < 3)
+    until(lambda: studio(served).furniture[0].from_left_m < 3)
     page.locator("#undo").tap()
-    until(lambda: studio(served).blocks[0].from_left_m == 3.55)
+    until(lambda: studio(served).furniture[0].from_left_m == 3.55)
     page.get_by_role("button", name="Add a table spot").tap()
     until(lambda: len(studio(served).spots) == 3)
     page.get_by_role("button", name="Take it out").tap()
@@ -288,17 +288,17 @@ def test_a_text_editors_change_is_shown_also_a_broken_one_and_mended_here(
 ) -> None:
     page, path = new_page(quiet=True), served.root / "studio.toml"
     page.goto(served.url + "studio")
-    thing(page, "blocks", 0).focus()
+    thing(page, "furniture", 0).focus()
     good = path.read_text()
     path.write_text(good.replace("from_left_m = 3.55", "from_left_m = 3.4"))
-    expect(field(page, "blocks", 0, "from_left_m")).to_have_value("3.4")
+    expect(field(page, "furniture", 0, "from_left_m")).to_have_value("3.4")
     path.write_text(good.replace("from_left_m = 3.55", "from_left_m = 3,3"))
     expect(page.locator("#broken")).to_contain_text("cannot be used")
     page.get_by_role("link", name="Look at what is to mend").click()
     expect(page.locator(".mend")).to_contain_text("decimal comma")
     page.get_by_role("button", name="Write this line").click()
     page.wait_for_url("**/studio")
-    assert studio(served).blocks[0].from_left_m == 3.3
+    assert studio(served).furniture[0].from_left_m == 3.3
     assert path.read_text() == good.replace("from_left_m = 3.55", "from_left_m = 3.3")
 
 
@@ -568,7 +568,7 @@ def test_names_are_never_markup(served: Served, new_page: Callable[..., Page]) -
     page = new_page()
     page.on("dialog", lambda d: pytest.fail(f"a script ran: {d.message}"))
     page.goto(served.url + "studio")
-    expect(thing(page, "blocks", 0)).to_contain_text(evil)
-    thing(page, "blocks", 0).focus()
+    expect(thing(page, "furniture", 0)).to_contain_text(evil)
+    thing(page, "furniture", 0).focus()
     expect(page.locator("#panel-head")).to_contain_text(evil)
     assert page.locator("img").count() == 0

@@ -33,7 +33,7 @@ def test_a_refused_text_stays_until_it_is_mended_and_the_head_says_so(
     assert studio(served).room.height_m == 2.4
     expect(width).to_have_value("-1")
     expect(said).to_contain_text("allowed: a number from")
-    thing(page, "blocks", 0).focus()
+    thing(page, "furniture", 0).focus()
     expect(width).to_have_count(0)
     page.locator("#undo").click()
     expect(head).to_have_text("Taken back. Not saved: Width of the room.")

@@ -65,7 +65,7 @@ def points(root: Path, kind: str = "open") -> dict[str, dict[str, Any]]:
 
 
 def test_ready_is_never_said_above_open_points_as_if_there_were_none(root: Path) -> None:
-    update_shoot(root, [Put(("shots", "pour", "release"), True)])
+    update_shoot(root, [Put(("shots", "pour", "model_release"), True)])
     deliver_by_hand(root)
     told = delivering(root)
     assert told["open"]
@@ -86,7 +86,7 @@ def test_what_holds_it_back_takes_the_ready_away(root: Path) -> None:
 def test_a_shot_without_a_frame_leads_to_the_set_and_one_with_a_frame_to_finish(root: Path) -> None:
     found = points(root)
     assert found["three-bowls is not finished."]["address"] == "/finish"
-    update_shoot(root, [Put(("shots", "pour", "release"), True)])
+    update_shoot(root, [Put(("shots", "pour", "model_release"), True)])
     pour = next(p for words, p in points(root).items() if words.startswith("pour:"))
     assert pour["address"] == "/set"
     shots = {s["name"]: s for s in delivering(root)["shots"]}
@@ -135,7 +135,7 @@ def test_a_frame_to_be_taken_again_stands_open_until_she_keeps_it(root: Path) ->
 
 def test_an_old_or_unready_delivery_is_told_beside_the_press_that_packs_it(root: Path) -> None:
     assert delivering(root)["pack_mind"] == []
-    update_shoot(root, [Put(("shots", "pour", "release"), True)])
+    update_shoot(root, [Put(("shots", "pour", "model_release"), True)])
     deliver_by_hand(root)
     assert delivering(root)["held"] == []
     assert delivering(root)["pack_mind"] == []

@@ -8,7 +8,6 @@ from plateside.files.settings.load import (
     parse_shoot,
     parse_studio,
 )
-from plateside.files.settings.mistakes import Mistake
 from plateside.files.settings.reader import FORMAT
 from plateside.files.settings.write import Add, Change, Move, Put, Take, dump, update_shoot, update_studio
 
@@ -16,7 +15,6 @@ __all__ = [
     "FORMAT",
     "Add",
     "Change",
-    "Mistake",
     "Move",
     "OpenShoot",
     "Put",

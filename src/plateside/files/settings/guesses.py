@@ -28,17 +28,17 @@ _LIKELY = ("cm", "mm", "g", "%", "MB", "klx", "h", "ms")
 _SYNONYMS = {
     "lat": "latitude_deg", "lon": "longitude_deg", "long": "longitude_deg", "lng": "longitude_deg", "tz": "timezone",
     "zone": "timezone", "city": "name", "town": "name", "length": "depth_m", "facing": "bearing_deg",
-    "faces": "bearing_deg", "direction": "bearing_deg", "aperture": "widest_f_number", "fnumber": "widest_f_number",
-    "f_number": "widest_f_number", "focal": "focal_length_mm", "alt": "alt_text", "duration": "takes",
+    "faces": "bearing_deg", "direction": "bearing_deg", "aperture": "widest_aperture", "fnumber": "widest_aperture",
+    "f_number": "widest_aperture", "focal": "focal_length_mm", "alt": "alt_text", "duration": "takes",
     "time": "takes", "from_window_m": "from_front_m", "author": "name", "photographer": "name", "yield": "serves",
-    "servings": "serves", "weight_kg": "mass_kg", "color": "colour",
+    "servings": "serves", "weight_kg": "weight_kg", "color": "colour",
 }  # fmt: skip
 """Words people write for a key."""
 
 _WORD_SYNONYMS = {
     "flat lay": "overhead", "top down": "overhead", "top": "overhead", "birds eye": "overhead", "45": "three-quarter",
     "45 degrees": "three-quarter", "head on": "straight-on", "eye level": "straight-on", "side on": "straight-on",
-    "jpg": "jpeg", "portrait": "upright", "vertical": "upright", "landscape": "lying", "horizontal": "lying",
+    "jpg": "jpeg", "portrait": "portrait", "vertical": "portrait", "landscape": "landscape", "horizontal": "landscape",
     "cloudy": "overcast", "sunny": "clear", "grey": "overcast", "pour": "silk pour", "splash": "frozen drops",
     "cloth": "linen", "fabric": "linen", "marble": "stone", "slate": "stone", "matte": "matt", "shiny": "glossy",
     "hands": "hand", "back": "far", "behind": "far", "front": "near", "icing sugar": "falling sugar",

@@ -2,15 +2,16 @@
 
 from dataclasses import dataclass
 
-from plateside.files.settings.forms import FORMS, form_told
+from plateside.files.settings.forms import FORMS, form_of
 from plateside.files.settings.grammar import Entry, entries, every_table, header
-from plateside.files.settings.lines import example_line, number_text, value_text
+from plateside.files.settings.lines import example_line, value_text
 from plateside.files.settings.reader import FORMAT
+from plateside.words.allowed import reference_words
 
 
 @dataclass(frozen=True)
 class Key:
-    """One key as it is told; ticks mark what is written as it stands, a star what must be written."""
+    """One key; ticks mark what is typed as it stands, a star what must be there."""
 
     name: str
     meaning: str
@@ -54,29 +55,18 @@ def _key(entry: Entry, cls: type) -> Key:
 
 
 def _allowed(entry: Entry, cls: type) -> str:
-    if entry.words:
-        words = ", ".join(f"`{w}`" for w in entry.words)
-        return f"a list of {words}" if entry.kind == "texts" else words
-    if (cls, entry.name) in FORMS:
-        told = form_told(cls, entry.name)
-        return f'{told}; or `""`' if FORMS[(cls, entry.name)][1] else told
-    if entry.kind in ("number", "integer", "shares"):
-        span = ""
-        if entry.low is not None and entry.high is not None:
-            span = f"{number_text(entry.low)} to {number_text(entry.high)}"
-        unit = f" {entry.unit}" if entry.unit else ""
-        kind = {"integer": "whole number, ", "shares": "one number or `[red, green, blue]`, "}.get(
-            entry.kind, ""
-        )
-        return f"{kind}{span}{unit}"
-    return {"flag": "`true`, `false`", "text": "text", "texts": "list of texts"}[entry.kind]
+    form = form_of(cls, entry.name)
+    return reference_words(
+        entry.kind, low=entry.low, high=entry.high, unit=entry.unit, words=entry.words,
+        form=form, may_be_empty=bool(form) and FORMS[(cls, entry.name)][1],
+    )  # fmt: skip
 
 
 def _left_out(entry: Entry) -> str:
     if entry.required:
         return "*must be written*"
     if entry.default is None:
-        return "as said" if "left out" in entry.doc else "none"
+        return "none"
     if entry.default == "":
         return "empty"
     if entry.default == ():

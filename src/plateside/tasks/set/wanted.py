@@ -48,7 +48,7 @@ def wanted_of(opened: OpenShoot, shot: Shot) -> WantedOfShot:
         return WantedOfShot(
             where, f"the shot asks for an {where.orientation} frame".replace("an l", "a l"), True
         )
-    upright = where.orientation == "upright"
+    upright = where.orientation == "portrait"
     across, up = found.framing.asked_mm
     if (up > FRAME_TOLERANCE * across) if upright else (across > FRAME_TOLERANCE * up):
         return WantedOfShot(where, f"the frame you asked for is {'high' if upright else 'wide'}", True)
@@ -64,4 +64,4 @@ def _shape(channel: Channel) -> str:
     short = Fraction(channel.width_px, channel.height_px)
     if max(short.numerator, short.denominator) <= 21:
         return f"{short.numerator}:{short.denominator}"
-    return "upright" if channel.height_px > channel.width_px else "wide"
+    return "portrait" if channel.height_px > channel.width_px else "wide"

@@ -9,9 +9,10 @@ from plateside.files.settings.reference import Table, tables_of
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
+from plateside.words.studio import nothing_called
 
 _WIDE = 100
-"""Letters in a line."""
+"""Characters in a line."""
 
 
 @dataclass(frozen=True)
@@ -62,11 +63,7 @@ def fields(name: str = "") -> FieldsReport:
             k.name for f in files for t in f.tables for k in t.keys
         }
         near = difflib.get_close_matches(wanted, sorted(known - {""}), n=3)
-        hint = f" Did you mean {', '.join(near)}?" if near else ""
-        raise InputError(
-            f'Nothing in studio.toml or shoot.toml is called "{name}".{hint} '
-            "Every field: plateside check --fields"
-        )
+        raise InputError(nothing_called(name, near))
     return FieldsReport(tuple(found))
 
 
