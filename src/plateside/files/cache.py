@@ -11,6 +11,7 @@ from typing import Any
 
 from plateside.files.sealed import read_sealed, read_sealed_json, write_sealed, write_sealed_json
 from plateside.model.errors import CouldNotError
+from plateside.words.files import KEPT_ANSWER
 
 
 class Cache:
@@ -19,7 +20,7 @@ class Cache:
     what  how one of them is called, when it is found damaged
     """
 
-    def __init__(self, folder: Path, most: int = 200, what: str = "An answer that was kept") -> None:
+    def __init__(self, folder: Path, most: int = 200, what: str = KEPT_ANSWER) -> None:
         self.folder, self._most, self._what = folder, most, what
 
     def path(self, key: str, ending: str = ".json") -> Path:

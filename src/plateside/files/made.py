@@ -13,6 +13,7 @@ from typing import Any
 
 from plateside.files.sealed import read_sealed_json, write_sealed_json
 from plateside.model.errors import CouldNotError
+from plateside.words.files import KEPT_RECORD, unread
 
 
 def key_of(*parts: Any) -> str:
@@ -32,7 +33,7 @@ def sha256_of_file(path: Path) -> str:
         with path.open("rb") as file:
             return hashlib.file_digest(file, "sha256").hexdigest()
     except OSError as error:
-        raise CouldNotError(f"{path} could not be read: {error.strerror or error}.") from error
+        raise CouldNotError(unread(path, error.strerror or str(error))) from error
 
 
 _hashes: dict[Path, tuple[tuple[int, ...], str]] = {}
@@ -69,7 +70,7 @@ class Made:
         self._path = path
         self._entries: dict[str, dict[str, Any]] = {}
         # a damaged record only costs the time to make things again
-        loaded = read_sealed_json(path, "The record of what was made")
+        loaded = read_sealed_json(path, KEPT_RECORD)
         if isinstance(loaded, dict):
             self._entries = {str(k): v for k, v in loaded.items() if isinstance(v, dict) and "key" in v}
 

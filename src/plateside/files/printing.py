@@ -12,5 +12,5 @@ def make_pdf(template: str, data: dict[str, Any]) -> bytes:
     source = importlib.resources.files("plateside.files").joinpath("paper", template).read_bytes()
     made = typst.compile(source, sys_inputs={"data": json.dumps(data, ensure_ascii=False)})
     if not isinstance(made, bytes):
-        raise TypeError(f"Typst made {type(made).__name__} of {template}, one PDF was expected.")
+        raise TypeError(template)
     return made

@@ -12,6 +12,7 @@ from typing import Any
 from plateside.files import damage
 from plateside.files.atomic import write_bytes
 from plateside.files.json_text import read_json, whole_bytes
+from plateside.words.files import KEPT_COPY
 
 _MARK = b"\n#sealed "
 _HEX = 32
@@ -86,7 +87,7 @@ def picture_or_none(path: Path) -> bytes | None:
     ):
         content = data  # put there by somebody else
     if content is None:
-        damage.made_again(path, "A small copy of a picture")
+        damage.made_again(path, KEPT_COPY)
         try:
             path.unlink()
         except OSError:

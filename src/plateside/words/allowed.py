@@ -2,9 +2,12 @@
 
 from plateside.words.figures import number_text
 
+FORMAT_NUMBER = "number of this file's format"
+TOP_OF_THE_FILE = "At the top of the file"
+
 FORMS = {
     "date": "a date as year-month-day, 2027-07-15",
-    "date in the calendar": "a day that is in the calendar, such as 2027-07-15",
+    "calendar date": "a day that is in the calendar, such as 2027-07-15",
     "year": "a date from 1990-01-01 to 2200-12-31",
     "time": "a time on the 24-hour clock, with two digits for the hour, such as 09:30",
     "moment": "the local date and time, such as 2027-07-15T13:30",

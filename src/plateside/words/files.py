@@ -31,3 +31,42 @@ def not_utf8(name: str, line: int) -> str:
 def changed_by_another(name: str) -> str:
     """For a settings file that another program holds."""
     return f"{name} is being changed by another program. Try again."
+
+
+DISK_FULL = "The disk is full: {path} could not be written. Free some space and run the same command again."
+QUOTA = "Your share of the disk is used up: {path} could not be written. Free some space, then try again."
+NOT_PERMITTED = "{path} may not be written: change the folder's permissions, or choose another folder."
+READ_ONLY = "{path} is on a read-only disk: choose another folder."
+NOT_WRITTEN = "{path} could not be written: {reason}."
+
+KEPT_ANSWER = "An answer that was kept"
+KEPT_DRAWING = "A drawn picture that was kept"
+KEPT_COPY = "A small copy of a picture"
+KEPT_INDEX = "The index of your frames"
+KEPT_RECORD = "The record of what was made"
+
+
+def made_again(what: str, name: str) -> str:
+    """For a file that only saves time, and was damaged."""
+    return f"{what} was damaged ({name}) and is made again. Nothing you decided is lost."
+
+
+def only_nearby(what: str, shoot_file: str) -> str:
+    """For a studio or frames folder that a page puts too far away."""
+    return (
+        f"{what} may be in the shoot's folder, or in the folder Plateside was started in. For another place write it "
+        f"into {shoot_file} with a text editor."
+    )
+
+
+THE_STUDIO = "The studio"
+THE_FRAMES = "The frames folder"
+
+
+def no_shoot(where: object, given: object) -> str:
+    """For a folder that is not a shoot's."""
+    start = f"plateside new {typed(given)}"
+    return f"No shoot.toml in {where}. Go to the shoot's folder, name it, or start one with: {start}"
+
+
+THIS_FOLDER = "this folder"

@@ -96,12 +96,12 @@ FIRST_RUN: Mapping[str, str] = {
     "number too large": "That number is far too large.",
     "no day": "Choose a day.",
     "year": "The year {year} cannot be right: choose a day from {first} to {last}.",
-    "day not in the calendar": '"{got}" is not in the calendar. Choose a day.',
-    "folder of its own": "Give the new shoot a folder of its own.",
+    "no such day": '"{got}" is not in the calendar. Choose a day.',
+    "own folder": "Give the new shoot a folder of its own.",
     "folder characters": "A folder name here has letters, digits, spaces and - _ . only, and begins with a letter or "
     "digit.",
-    "folder name not possible": 'Not every computer can keep a folder called "{got}". Choose another name.',
-    "folder name too long": "That name has {count} characters; at most {highest}.",
+    "folder name refused": 'Not every computer can keep a folder called "{got}". Choose another name.',
+    "long folder name": "That name has {count} characters; at most {highest}.",
     "folder is a link": '"{got}" leads to another place. Choose another name.',
     "folder is a file": 'There is a file called "{got}" already. Choose another name.',
     "folder in use": "There is a shoot in {where} already. Choose another name: nothing is ever overwritten.",
@@ -118,6 +118,12 @@ ASK: Mapping[str, Mapping[str, object]] = {
     "lenses": LENSES,
 }
 """All of it, for the page's template."""
+
+DEMO_STAGES = (
+    "Copying the demo kitchen", "Light: the day and the year", "Plan: set-ups and an hour for each shot",
+    "Set: rendering frames with known faults, judging them", "Choose: a select for each shot",
+    "Finish: developing the selects", "Deliver: crops, sizes, words",
+)  # fmt: skip
 
 PROMPT_HINT: Mapping[str, str] = {
     "place": "Name your town.",

@@ -27,7 +27,7 @@ VALUES: Mapping[str, str] = {
     "out of range": "{field} is {got}; allowed: {what}.",
     "not whole": "{field} is {got}; allowed: {what}.",
     "number with words": "{field} is {got}; allowed: {what}. Write the number alone{in_unit}.",
-    "not yes or no": "{field} is {got}; allowed: {what}.",
+    "not a flag": "{field} is {got}; allowed: {what}.",
     "not a text": "{field} is {got}; allowed: {what}.",
     "not one of": "{field} is {got}; allowed: {what}.",
     "not texts": "{field} is {got}; allowed: {what}.",
@@ -55,7 +55,7 @@ FILE: Mapping[str, str] = {
     "one. Update Plateside: pip install --upgrade plateside",
     "unknown key": 'There is no "{got}" {here}.',
     "unknown table": 'There is no table "{got}" {here}.',
-    "in the wrong table": '"{got}" does not go {here}; it goes in {homes:or}.',
+    "wrong table": '"{got}" does not go {here}; it goes in {homes:or}.',
     "one only": "There is only one of these: write single brackets.",
     "several": "There may be several of these: write double brackets.",
     "not a table": "This must be a table of its own, headed as below.",
@@ -64,7 +64,7 @@ FILE: Mapping[str, str] = {
     "no name": "The name is empty; give it one.",
     "name taken": 'The name "{name}" is already used in line {line_of_first}; names must differ.',
     "not there": 'There is no {thing} called "{got}" in {home}; {known}.',
-    "ends before it starts": "The end, {end}, must come after the start, {start}.",
+    "ends before start": "The end, {end}, must come after the start, {start}.",
 }
 """Of a file, and of names that must agree."""
 

@@ -44,15 +44,15 @@ SAID: Mapping[str, str] = {
     "no shots": "There are no [[shots]] yet.",
     "no main shot": 'No shot has role = "main": the first shot becomes the first picture of the page.',
     "no alt text": "There is no alt_text: say in one sentence what the picture shows, for people who cannot see it.",
-    "alt text too long": "alt_text has {count} characters; aim for {aim}, and stay under {most}.",
-    "alt text begins with picture": 'alt_text begins with "{begins}": begin with what is in the picture.',
+    "long alt text": "alt_text has {count} characters; aim for {aim}, and stay under {most}.",
+    "alt text begins": 'alt_text begins with "{begins}": begin with what is in the picture.',
     "no model release": "There is a person in it and no model_release = true: it is held back from delivery until "
     "everyone recognisable has signed a model release (or it is you).",
     "angle and elevation": "angle is {angle}, but elevation_deg is {elevation}; usual is {least} to {most}.",
-    "hours outside the day": "Its hours are outside your working day, {start} to {end}.",
-    "overhead without an arm": "It is overhead, and you have no support of kind arm to hold the camera out over the "
+    "hours outside": "Its hours are outside your working day, {start} to {end}.",
+    "overhead without arm": "It is overhead, and you have no support of kind arm to hold the camera out over the "
     "table.",
-    "frame larger than surface": 'The frame, {frame_width} x {frame_height} mm, is larger than the surface "{surface}" '
+    "frame over surface": 'The frame, {frame_width} x {frame_height} mm, is larger than the surface "{surface}" '
     "of {surface_width} x {surface_depth} mm: its edge shows.",
     "no channels": "There are no [[channels]]: say where the pictures go.",
     "page shapes": "No channel with on_page = true has the shape {shapes:or} at 50 000 pixels or more; a recipe page "
@@ -81,7 +81,7 @@ PAGE: Mapping[str, str] = {
     "no supports": "There is no tripod yet: every shot is planned handheld.",
     "arm not measured": "Give the arm's reach and weight, to see whether it could tip over.",
     "no load limit": "There is no load limit. Check the maker's limit first: it comes before any sum.",
-    "overhead without an arm": "It is overhead, and you have no arm to hold the camera out over the table.",
+    "overhead without arm": "It is overhead, and you have no arm to hold the camera out over the table.",
 }
 
 PLANTS: Mapping[str, str] = {

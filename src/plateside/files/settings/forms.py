@@ -31,7 +31,7 @@ def a_date(text: str) -> Judgement:
                 return "year", ""
             return None
         except ValueError:
-            return "date in the calendar", ""
+            return "calendar date", ""
     match = re.fullmatch(r"\s*(\d{4})[-./ ](\d{1,2})[-./ ](\d{1,2})\s*", text)
     meant = ""
     if match:

@@ -101,7 +101,7 @@ def _in_time(reading: Reading[Shoot], where: Where, start: str, end: str) -> Non
     if start and end and not a_time(start) and not a_time(end) and start >= end:
         reading.complain(
             (*where, "to_time"),
-            Mistake("ends before it starts", got=end, facts={"start": start, "end": end}),
+            Mistake("ends before start", got=end, facts={"start": start, "end": end}),
             rests_on=((*where, "from_time"),),
         )
 

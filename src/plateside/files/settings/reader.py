@@ -163,7 +163,7 @@ class _Reader:
             if owner is not cls and key in entries(owner)
         ]
         if homes:
-            mistake = replace(mistake, code="in the wrong table", allowed=(), facts={"homes": homes})
+            mistake = replace(mistake, code="wrong table", allowed=(), facts={"homes": homes})
         self.complain(here, *at, mistake)
 
     def _meant(

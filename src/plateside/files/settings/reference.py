@@ -6,7 +6,7 @@ from plateside.files.settings.forms import FORMS, form_of
 from plateside.files.settings.grammar import Entry, entries, every_table, header
 from plateside.files.settings.lines import example_line, value_text
 from plateside.files.settings.reader import FORMAT
-from plateside.words.allowed import reference_words
+from plateside.words.allowed import FORMAT_NUMBER, TOP_OF_THE_FILE, reference_words
 
 
 @dataclass(frozen=True)
@@ -41,12 +41,12 @@ def tables_of(root: type) -> tuple[Table, ...]:
         else:
             first = Key(
                 "format",
-                "number of this file's format",
+                FORMAT_NUMBER,
                 str(FORMAT),
                 "*must be written*",
                 f"format = {FORMAT}",
             )
-            found.append(Table("", "At the top of the file", (first, *keys)))
+            found.append(Table("", TOP_OF_THE_FILE, (first, *keys)))
     return tuple(found)
 
 

@@ -121,9 +121,9 @@ def _shot(shot: Shot, shoot: Shoot) -> list[Remark]:
     if not alt:
         remark("no alt text", "words")
     elif len(alt) > _ALT_MOST:
-        remark("alt text too long", "words", count=len(alt), aim=_ALT_AIM, most=_ALT_MOST)
+        remark("long alt text", "words", count=len(alt), aim=_ALT_AIM, most=_ALT_MOST)
     if re.match(r"(an? )?(image|photo|photograph|picture) (of|showing)\b", alt, re.IGNORECASE):
-        remark("alt text begins with picture", "words", begins=" ".join(alt.split()[:3]))
+        remark("alt text begins", "words", begins=" ".join(alt.split()[:3]))
     if shot.person and not shot.model_release:
         remark("no model release", "words")
     least, most = {"overhead": (70, 90), "three-quarter": (20, 70), "straight-on": (0, 25)}[shot.angle]
@@ -134,14 +134,14 @@ def _shot(shot: Shot, shoot: Shoot) -> list[Remark]:
     early = shot.from_time and shot.from_time < shoot.from_time
     late = shot.to_time and shot.to_time > shoot.to_time
     if early or late:
-        remark("hours outside the day", "shots", start=shoot.from_time, end=shoot.to_time)
+        remark("hours outside", "shots", start=shoot.from_time, end=shoot.to_time)
     return found
 
 
 def _shot_in_studio(shot: Shot, studio: Studio) -> list[Remark]:
     found: list[Remark] = []
     if shot.angle == "overhead" and studio.supports and not any(s.kind == "arm" for s in studio.supports):
-        found.append(Remark("overhead without an arm", "gear", "shots", shot.name))
+        found.append(Remark("overhead without arm", "gear", "shots", shot.name))
     surfaces = [s for s in studio.surfaces if not shot.surface or s.name == shot.surface]
     if surfaces and shot.angle == "overhead":
         surface = surfaces[0]
@@ -152,7 +152,7 @@ def _shot_in_studio(shot: Shot, studio: Studio) -> list[Remark]:
                 "frame_width": shot.frame_width_mm, "frame_height": shot.frame_height_mm, "surface": surface.name,
                 "surface_width": sides[1], "surface_depth": sides[0],
             }  # fmt: skip
-            found.append(Remark("frame larger than surface", "shots", "shots", shot.name, facts))
+            found.append(Remark("frame over surface", "shots", "shots", shot.name, facts))
     return found
 
 

@@ -53,14 +53,14 @@ def _window(reading: Reading[Studio], n: int, window: Window) -> None:
     elif left + window.width_m > length + _SLACK_M:
         line = pair_line("from_left_m", _round_m(length - window.width_m))
         facts |= {"left": left, "end": _round_m(left + window.width_m)}
-        _cannot(reading, (*here, "from_left_m"), "window past the wall", facts, line, rests_on=rests)
+        _cannot(reading, (*here, "from_left_m"), "window past wall", facts, line, rests_on=rests)
     top = window.sill_m + window.height_m
     if top > studio.room.height_m + _SLACK_M:
         facts = {
             "sill": window.sill_m, "height": window.height_m, "top": _round_m(top), "ceiling": studio.room.height_m,
         }  # fmt: skip
         above = ((*here, "sill_m"), ("room", "height_m"))
-        _cannot(reading, (*here, "height_m"), "window above the ceiling", facts, rests_on=above)
+        _cannot(reading, (*here, "height_m"), "window above ceiling", facts, rests_on=above)
     _opposite(reading, n, window)
 
 
@@ -81,7 +81,7 @@ def _opposite(reading: Reading[Studio], n: int, window: Window) -> None:
         nearer = [abs((edge - window.bearing_deg + 180) % 360 - 180) for edge in (left, right)]
         across = (window.bearing_deg - left) % 360 <= width
         if min(nearer) >= 90 and not across:
-            _cannot(reading, (*here, "bearing_from_deg"), "view behind the wall", facts, rests_on=rests)
+            _cannot(reading, (*here, "bearing_from_deg"), "view behind wall", facts, rests_on=rests)
 
 
 def _overlaps(reading: Reading[Studio]) -> None:
@@ -114,9 +114,9 @@ def _spots(reading: Reading[Studio]) -> None:
     room = reading.value.room
     for n, spot in enumerate(reading.value.spots):
         limits = (
-            ("from_left_m", spot.from_left_m, "width_m", room.width_m, "dish past the side"),
-            ("from_front_m", spot.from_front_m, "depth_m", room.depth_m, "dish past the back"),
-            ("height_m", spot.height_m, "height_m", room.height_m, "dish above the ceiling"),
+            ("from_left_m", spot.from_left_m, "width_m", room.width_m, "dish past side"),
+            ("from_front_m", spot.from_front_m, "depth_m", room.depth_m, "dish past back"),
+            ("height_m", spot.height_m, "height_m", room.height_m, "dish above ceiling"),
         )
         _inside(reading, ("spots", n), limits)
 
@@ -127,9 +127,9 @@ def _furniture(reading: Reading[Studio]) -> None:
         side, back = block.from_left_m + block.width_m, block.from_front_m + block.depth_m
         top = block.bottom_m + block.height_m
         limits = (
-            ("width_m", side, "width_m", room.width_m + _SLACK_M, "furniture past the side"),
-            ("depth_m", back, "depth_m", room.depth_m + _SLACK_M, "furniture past the back"),
-            ("height_m", top, "height_m", room.height_m + _SLACK_M, "furniture above the ceiling"),
+            ("width_m", side, "width_m", room.width_m + _SLACK_M, "furniture past side"),
+            ("depth_m", back, "depth_m", room.depth_m + _SLACK_M, "furniture past back"),
+            ("height_m", top, "height_m", room.height_m + _SLACK_M, "furniture above ceiling"),
         )
         _inside(reading, ("furniture", n), limits)
 
@@ -152,7 +152,7 @@ def _diffusers(reading: Reading[Studio]) -> None:
             _cannot(
                 reading,
                 (*here, "diffuse_transmittance"),
-                "more light than it gets",
+                "too much light",
                 {"total": _round_m(total)},
                 pair_line("diffuse_transmittance", less),
                 rests_on=((*here, "clear_transmittance"), (*here, "reflectance")),
@@ -188,7 +188,7 @@ def _sensor(reading: Reading[Studio], here: Where, camera: Camera) -> None:
             "pixels_wide": camera.pixels_wide, "pixels_high": camera.pixels_high,
         }  # fmt: skip
         line = pair_line("pixels_high", round(camera.pixels_wide / sensor))
-        _cannot(reading, (*here, "pixels_high"), "sensor not its picture", facts, line, rests_on=sizes)
+        _cannot(reading, (*here, "pixels_high"), "sensor shape", facts, line, rests_on=sizes)
 
 
 def _not_above(reading: Reading[Studio], here: Where, low_key: str, high_key: str, thing: Any) -> None:

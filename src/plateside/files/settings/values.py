@@ -32,7 +32,7 @@ def converted(entry: Entry, raw: Any) -> Judged:
             str(raw).strip().lower(), {1: True, 0: False}.get(raw) if isinstance(raw, int) else None
         )
         line = pair_line(entry.name, meant if meant is not None else bool(entry.default))
-        return None, wrong(entry, raw, "not yes or no", fix=line)
+        return None, wrong(entry, raw, "not a flag", fix=line)
     if entry.kind == "text":
         return _text(entry, raw)
     if entry.kind == "texts":

@@ -119,9 +119,9 @@ def _wrong_folder(name: str, folder: Path) -> str:
     if name and not re.fullmatch(r"\w[\w .,'()&+-]*", name):
         return "folder characters"
     if name.endswith((".", " ")) or ".." in name or name.split(".")[0].strip().casefold() in _DEVICES:
-        return "folder name not possible"
+        return "folder name refused"
     if len(name.encode()) > LONGEST_NAME * 2 or len(name) > LONGEST_NAME:
-        return "folder name too long"
+        return "long folder name"
     if folder.is_symlink():
         return "folder is a link"
     if folder.exists() and not folder.is_dir():
@@ -203,7 +203,7 @@ def begin_next_shoot(home: Path, studio_of: Path, told: Mapping[str, Any]) -> Ne
     """A further shoot in the studio of another one: its shoot.toml points at that studio file."""
     folder = folder_for(home, _text(told, "folder"))
     if folder == home:
-        _refuse("folder of its own", "folder")
+        _refuse("own folder", "folder")
     studio_file = shoot_folder(studio_of, load_shoot(studio_of / SHOOT_FILE)).studio_file
     place = load_studio(studio_file).place
     answers = Answers(
@@ -315,7 +315,7 @@ def _date(told: Mapping[str, Any]) -> str:
     if re.fullmatch(r"[0-9]{4}-.*", date) and not first <= int(date[:4]) <= last:
         _refuse("year", "date", year=int(date[:4]), first=first, last=last)
     if a_date(date) is not None:
-        _refuse("day not in the calendar", "date", got=date)
+        _refuse("no such day", "date", got=date)
     return date
 
 
@@ -353,4 +353,4 @@ def _mistake(code: str, name: str, got: str = "", most: float | None = None, **f
 
 def _refuse(code: str, name: str, got: str = "", most: float | None = None, **facts: Any) -> NoReturn:
     raise_if_any([_mistake(code, name, got, most, **facts)])
-    raise AssertionError("unreachable: there is a mistake")
+    raise AssertionError(code)

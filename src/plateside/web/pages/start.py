@@ -24,7 +24,7 @@ from plateside.tasks.studio.first_run import (
 )
 from plateside.web.answers import body, endpoint, page
 from plateside.web.tool import Tool
-from plateside.web.work.start import DEMO_STAGES, STAGE
+from plateside.web.work.start import STAGE
 from plateside.words import first_run as words
 from plateside.words.counting import in_letters
 from plateside.words.studio import no_such_shoot
@@ -51,7 +51,7 @@ def _page(_request: Request, tool: Tool) -> Response:
     shoots = shoots_told(tool.home, tool.shoots())
     here = "" if tool.root is None else shoot_key(tool.home, tool.root)
     given = {
-        "stages": DEMO_STAGES,
+        "stages": words.DEMO_STAGES,
         "stage": STAGE,
         "shoots": as_json(shoots),
         "day": usual_answers(dt.date.today())["date"],
