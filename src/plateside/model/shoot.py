@@ -309,7 +309,7 @@ class Shoot:
         "folder where the camera's files arrive, from this folder", label="Frames folder", default="frames"
     )
     sky: str = q(
-        "sky to plan for",
+        "the day is planned with the light of this sky",
         label="Sky to plan for",
         words=("clear", "hazy", "broken", "overcast"),
         default="overcast",

@@ -42,8 +42,8 @@ VALUES: Mapping[str, str] = {
 """Of one field."""
 
 FILE: Mapping[str, str] = {
-    "syntax": "This line cannot be read: {got}. A line is `key = value`; text in straight quotes, numbers with a point "
-    "and no unit, lists closed with ].",
+    "syntax": "This line cannot be read: {got}. Write a field, = and its value: text in straight quotes, numbers with a "
+    "point and no unit, lists closed with ].",
     "syntax in a head": "This line cannot be read: {got}. A table is headed [name], one of several [[name]].",
     "written twice": "This is already in the file, further up: {got}. Keep one of the two.",
     "line too deep": "This line has a number too long, or brackets too deep, to be read: {got}.",
@@ -53,7 +53,7 @@ FILE: Mapping[str, str] = {
     "wrong format": "format is {got}; allowed: {highest}, a whole number without quotes.",
     "newer format": "format is {got}, and this version of Plateside reads format {highest}: the file is from a newer "
     "one. Update Plateside: pip install --upgrade plateside",
-    "unknown key": 'There is no "{got}" {here}.',
+    "unknown key": 'There is no field "{got}" {here}.',
     "unknown table": 'There is no table "{got}" {here}.',
     "wrong table": '"{got}" does not go {here}; it goes in {homes:or}.',
     "one only": "There is only one of these: write single brackets.",
@@ -161,7 +161,7 @@ def _words_of(m: Mistake, page: bool) -> dict[str, Any]:
         "got": m.got, "what": what, "lowest": m.lowest, "highest": number_text(m.highest or 0),
         "in_unit": f", in {m.unit}" if m.unit else "",
         "name": m.name, "head": head, "table": head or "this file",
-        "here": ("among the fields of the " if page else "in ") + head if head else "at the top of the file",
+        "here": ("of the " if page else "in ") + head if head else "at the top of the file",
         "homes": [h or "the top of the file" for h in homes],
         "thing": THINGS.get(str(m.facts.get("table", "")), str(m.facts.get("table", ""))),
         "home": FILES.get(str(m.facts.get("home", "")), "") or "it" if page else m.facts.get("home", ""),

@@ -9,10 +9,10 @@ from collections.abc import Mapping
 ROOM: Mapping[str, str] = {
     "window not square": "The window faces {faces} degrees and the front wall {front}: the room is a box, so a window "
     "faces a quarter turn from it, within {within} degrees.",
-    "window too wide": "The window is {width} m wide, but the {wall} wall is only {wall_length} m long (the room's "
-    "{across}). Fix the one that is wrong.",
-    "window past wall": "The window starts {left} m from the left end of the wall and is {width} m wide, so it "
-    "ends at {end} m; the {wall} wall is only {wall_length} m long.",
+    "window too wide": "The window is {width} m wide, but its wall is only {wall_length} m long (the room's {across}). "
+    "Fix the one that is wrong.",
+    "window past wall": "The window starts {left} m from the left end of its wall and is {width} m wide, so it ends at "
+    "{end} m; the wall is only {wall_length} m long.",
     "window above ceiling": "The window starts {sill} m above the floor and is {height} m high, so its top is at "
     "{top} m; the ceiling is at {ceiling} m. Fix the one that is wrong.",
     "view too wide": "From {left} clockwise to {right} degrees is {width} degrees wide. Give its left end, then its "

@@ -21,7 +21,7 @@ height_px = {height}
     [
         (1080, 1350, "the 4:5 picture (tall) needs it"),
         (1080, 1920, "the 9:16 picture (tall) needs it"),
-        (1001, 1500, "the upright picture (tall) needs it"),
+        (1001, 1500, "the portrait picture (tall) needs it"),
     ],
 )
 def test_the_shape_is_named_with_the_channel(tmp_path: Path, width: int, height: int, why: str) -> None:

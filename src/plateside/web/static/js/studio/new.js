@@ -9,7 +9,7 @@ function freeName(list, wish) {
   for (let n = 1; ; n += 1) { const name = n === 1 ? wish : `${wish} ${n}`; if (!taken.has(name)) return name; }
 }
 
-const WISH = { windows: "window", spots: "table spot", furniture: "cupboard", diffusers: "sheer", boards: "white board", cameras: "camera", lenses: "lens", supports: "tripod", surfaces: "board", props: "plate", opposite: "house opposite" };
+const WISH = { windows: "window", spots: "table spot", furniture: "cupboard", diffusers: "diffuser", boards: "white board", cameras: "camera", lenses: "lens", supports: "tripod", surfaces: "tabletop", props: "plate", opposite: "house opposite" };
 
 /** {list, item, first} to be added, or why it cannot be, in words. */
 export function newThing(studio, tables, kind, path) {

@@ -6,7 +6,7 @@ import { compass } from "../start/compass.js";
 import { toWall, turned } from "./new.js";
 import { frontBearing, thingAt, WALLS, wallOf } from "./room.js";
 
-const HEADS = { windows: "Window", spots: "Table spot", furniture: "Furniture", diffusers: "Sheer", boards: "Board", opposite: "Outside" };
+const HEADS = { windows: "Window", spots: "Table spot", furniture: "Furniture", diffusers: "Diffuser", boards: "Board", opposite: "Outside" };
 const STEPS = [["←", [-1, 0], "left"], ["↑", [0, -1], "up"], ["↓", [0, 1], "down"], ["→", [1, 0], "right"]];
 
 export class Panel {
@@ -30,7 +30,7 @@ export class Panel {
     if (kind === "room") {
       const turnable = make("div", {});
       this.dial = compass(turnable, { id: "front", value: frontBearing(this.studio), latitude: this.studio.place.latitude_deg, label: "The way the front wall looks", done: (deg) => this.told.save(turned(this.studio, deg)) });
-      return [...this.fields.of(at, { only: ["width_m", "depth_m", "height_m"] }), make("h3", {}, "Which way the front wall looks"), make("p", { class: "small soft" }, "The whole room turns with it, and every window."), turnable,
+      return [...this.fields.of(at, { only: ["width_m", "depth_m", "height_m"] }), make("h3", {}, "Which way the front wall faces"), make("p", { class: "small soft" }, "The whole room turns with it, and every window."), turnable,
         make("h3", {}, "How light its walls are"), ...this.fields.of(at, { only: ["floor_reflectance", "ceiling_reflectance", "front_reflectance", "right_reflectance", "back_reflectance", "left_reflectance"] })];
     }
     if (kind === "place") {
