@@ -41,9 +41,12 @@ VALUES: Mapping[str, str] = {
 }
 """Of one field."""
 
+AT_ANSWER = "{got} is not possible here; allowed: {what}."
+"""Of an answer of the first run: it is shown at its question, which says what is asked."""
+
 FILE: Mapping[str, str] = {
-    "syntax": "This line cannot be read: {got}. Write a field, = and its value: text in straight quotes, numbers with a "
-    "point and no unit, lists closed with ].",
+    "syntax": "This line cannot be read: {got}. Write a field, = and its value: text in straight quotes, numbers with "
+    "a point and no unit, lists closed with ].",
     "syntax in a head": "This line cannot be read: {got}. A table is headed [name], one of several [[name]].",
     "written twice": "This is already in the file, further up: {got}. Keep one of the two.",
     "line too deep": "This line has a number too long, or brackets too deep, to be read: {got}.",
@@ -87,7 +90,7 @@ SAID: Mapping[str, str] = {**VALUES, **FILE, **CHANGES, **ROOM, **FIRST_RUN}
 
 def said(m: Mistake, *, page: bool = False) -> str:
     """A mistake in one or two sentences."""
-    sentence = SAID[m.code]
+    sentence = AT_ANSWER if m.code in VALUES and not m.file and "kind" in m.facts else SAID[m.code]
     words = filled(sentence, {**m.facts, **_words_of(m, page)})
     if page or not m.file or not sentence.startswith("{field}"):
         words = capital(words)  # a field's name stays as it is written in the file
@@ -138,7 +141,9 @@ def heading(mistakes: Sequence[Mistake], *, page: bool = False) -> str:
 def all_said(mistakes: Sequence[Mistake]) -> str:
     """All of them, one below the other, under the line that counts them."""
     head = heading(mistakes)
-    return "\n".join([head, *(text(m) for m in mistakes)] if head else [said(m) for m in mistakes])
+    if head:
+        return "\n".join([head, *(text(m) for m in mistakes)])
+    return "\n".join(f"{m.label}: {said(m)}" if m.label else said(m) for m in mistakes)
 
 
 def on_page(m: Mistake) -> dict[str, Any]:

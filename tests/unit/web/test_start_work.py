@@ -11,7 +11,8 @@ from plateside.model.errors import Cancelled
 from plateside.tasks.report import as_json
 from plateside.web.hands.names import find_work
 from plateside.web.work import start
-from plateside.web.work.start import DEMO_STAGES, STAGE
+from plateside.web.work.start import STAGE
+from plateside.words.first_run import DEMO_STAGES
 
 
 def quiet(done: int, total: int) -> None:

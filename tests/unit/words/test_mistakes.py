@@ -63,6 +63,12 @@ def test_places_and_the_lines_to_paste() -> None:
     assert heading([SILL], page=True) == "One thing to fix in the studio:"
     # of a change or an answer, which is in no file, only the sentence
     assert all_said([Mistake("no day", path=("date",))]) == "Choose a day."
+    answer = Mistake(
+        "out of range", path=("width_m",), label="Along the window wall", got="-3", lowest=1, highest=30, unit="m",
+        facts={"kind": "number"},
+    )  # fmt: skip
+    assert said(answer, page=True) == "-3 is not possible here; allowed: a number from 1 to 30 m."
+    assert all_said([answer]).startswith("Along the window wall: -3 is not possible here;")
 
 
 BROKEN = {
