@@ -78,14 +78,14 @@ class Lens:
     )
     widest_aperture: float = q(
         "f-number of its widest aperture (at the short end of a zoom), as 1.8",
-        label="Widest aperture, f/",
+        label="Widest aperture",
         low=0.7,
         high=32,
         default=1.8,
     )
     smallest_aperture: float = q(
         "f-number of its smallest aperture, as 16",
-        label="Smallest aperture, f/",
+        label="Smallest aperture",
         low=4,
         high=64,
         default=16.0,

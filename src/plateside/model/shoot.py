@@ -47,7 +47,7 @@ class Recipe:
     steps: tuple[Step, ...] = q("one [[recipe.steps]] for each", factory=tuple)
     perishable: bool = q(
         "whether the food must not stay out for long; its holding time is then counted",
-        label="Keep an eye on holding time",
+        label="Perishable",
         default=True,
     )
 
@@ -84,7 +84,7 @@ class Shot:
         "how the camera looks at the dish", label="Camera angle", words=ANGLES, default="three-quarter"
     )
     elevation_deg: float | None = q(
-        "how high the camera looks down from: 90 straight down, 0 level; left out, 90, 45 or 5 by the angle",
+        "how steeply the camera looks down: 90 straight down, 0 level; left out, 90, 45 or 5 by the angle",
         label="Camera elevation",
         unit="deg",
         low=0,
@@ -101,7 +101,7 @@ class Shot:
         default=90.0,
     )
     frame_width_mm: float = q(
-        "what must be in the frame at the dish, side to side",
+        "what must be in frame at the dish, side to side",
         label="Frame width",
         unit="mm",
         low=20,
@@ -109,7 +109,7 @@ class Shot:
         default=450.0,
     )
     frame_height_mm: float = q(
-        "what must be in the frame, bottom to top", unit="mm", low=20, high=4000, default=300.0
+        "what must be in frame, bottom to top", unit="mm", low=20, high=4000, default=300.0
     )
     space_percent: float | None = q(
         "instead of a frame size: space around the dish, both sides together (30: a frame 1.3 dishes wide)",
@@ -190,7 +190,7 @@ class Shot:
     )
     fill_stops: float | None = q(
         "how many stops darker the shadow side may be (1 is soft, 3 is hard)",
-        label="Shadows at most, stops darker",
+        label="Shadows at most",
         unit="stops",
         low=0,
         high=6,
@@ -214,7 +214,7 @@ class Shot:
         default=20.0,
     )
     irreversible: bool = q(
-        "whether the dish is spoilt by it (cut, poured over)", label="Only one go", default=False
+        "whether the dish is spoilt by this shot (cut, poured over)", label="Only one go", default=False
     )
     channels: tuple[str, ...] = q("channels it goes to; empty: all", factory=tuple)
     title: str = q("title of the picture", default="")
