@@ -18,8 +18,8 @@ from tests.browser.serving import write_frame
 TABLET = {"width": 1180, "height": 820}
 UPRIGHT = {"width": 820, "height": 1180}
 NO_LIGHT = {
-    "shot": "", "words": "", "until": None, "predicted_words": "", "predicted_until": None,
-    "predicted_from": None, "planned_for": "",
+    "shot": "", "code": "", "words": "", "until": None, "predicted_words": "", "predicted_until": None,
+    "predicted_from": None, "planned_for": "", "planned_day": "",
 }  # fmt: skip
 _numbers = itertools.count(1)
 ACT = "Two thirds of a stop brighter: 1/3 s to 1/2 s"

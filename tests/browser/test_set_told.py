@@ -84,7 +84,11 @@ def test_a_plan_for_another_day_is_said_with_the_light_of_today(
     on_set: Served, new_page: Callable[..., Page]
 ) -> None:
     page = new_page(viewport=TABLET)
-    day = {"planned_for": "Thursday 15 July 2027", "predicted_words": "Light left: 50 min."}
+    day = {
+        "planned_for": "Thursday 15 July 2027",
+        "planned_day": "15 July",
+        "predicted_words": "Light left: 50 min.",
+    }
     with_light(page, on_set.url, lambda shot: {"shot": shot, "predicted_until": soon(50.5), **day})
     expect(page.locator("#say")).to_contain_text("Planned for 15 July; the light here is today’s.")
     expect(page.locator("#light")).to_have_text("today: 50 min light")

@@ -13,12 +13,15 @@ from plateside.model.progress import Progress, silent
 from plateside.tasks.choose.selects import choose_frames
 from plateside.tasks.deliver.delivery import deliver
 from plateside.tasks.finish.series import finish
-from plateside.tasks.light.moment_and_day import Asked, light_at_moment, light_of_day
+from plateside.tasks.light.asked import Asked
+from plateside.tasks.light.moment_and_day import light_at_moment, light_of_day
 from plateside.tasks.light.week_and_year import light_of_year
 from plateside.tasks.plan.day import plan_shoot
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.shot import name_shot
 from plateside.words.commands import typed
+from plateside.words.light.calendar import year_lines
+from plateside.words.light.day import day_lines
 
 Say = Callable[[str], None]
 
@@ -90,7 +93,7 @@ def run_demo(target: Path, say: Say = lambda _words: None, progress: Progress = 
     delivered = deliver(root, progress=progress)
     page = target / "index.html"
     drawings = tuple(Path(p) for p in (*year.pictures, *day.pictures, *moment.pictures))
-    lines = (*day.lines()[:DAY_LINES], *year.lines()[1:YEAR_LINES])
+    lines = (*day_lines(day)[:DAY_LINES], *year_lines(year)[1:YEAR_LINES])
     told = Told(opened, lines, drawings, plan, made, judged, chosen, finished, delivered)
     write_story(page, told)
     return DemoReport(

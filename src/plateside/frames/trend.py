@@ -8,7 +8,6 @@ through log2 of the light, by Theil and Sen (1950, 1968): the median of all slop
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from math import floor, log10
 
 import numpy as np
 
@@ -44,23 +43,6 @@ class Trend:
     """Median distance of the readings from the line."""
     lux: float | None = None
     """Light on the dish in the newest frame [lx], about."""
-
-    def words(self) -> str:
-        """'Light falls 0.3 stop in 10 minutes, 35 minutes left.'"""
-        if abs(self.stops_per_10_min) < 0.05:
-            return f"Light is steady{self._lux_words}."
-        way = "falls" if self.stops_per_10_min < 0 else "rises"
-        left = "" if self.minutes_left is None else f", {self.minutes_left:.0f} minutes left"
-        many = "s" if abs(self.stops_per_10_min) >= 1.05 else ""
-        return (
-            f"Light {way} {abs(self.stops_per_10_min):.1f} stop{many} in 10 minutes{left}{self._lux_words}."
-        )
-
-    @property
-    def _lux_words(self) -> str:
-        if self.lux is None or self.lux <= 0:
-            return ""
-        return f"; about {round(self.lux, 1 - floor(log10(self.lux))):g} lx on the dish"
 
 
 def illuminance_lx(level: float, settings: Settings, reflectance: float = CARD) -> float | None:

@@ -2,6 +2,7 @@
 
 Spread      a value with the range it may really lie in
 Needs       what light a shot asks for
+Asker       the shot and settings that ask for it
 Standing    a board that really stands in the room
 Hung        a sheet that hangs over a window
 Cast        how the room has tinted the light
@@ -38,12 +39,16 @@ class Spread:
     low: float
     high: float
 
-    def words(self, unit: str = "") -> str:
-        """As a person says it: 'about 480 lx (300-750)', two figures and no more."""
-        tail = f" {unit}" if unit else ""
-        if self.value == 0 and self.high == 0:
-            return f"0{tail}"
-        return f"about {rounded(self.value)}{tail} ({rounded(self.low)}-{rounded(self.high)})"
+
+@dataclass(frozen=True)
+class Asker:
+    """The shot that asks for so much light, with its settings."""
+
+    shot: str
+    """Empty: there is no shot or no camera yet, and a usual one on a tripod is meant."""
+    f_number: float
+    exposure_s: float
+    iso: float
 
 
 @dataclass(frozen=True)
@@ -57,8 +62,13 @@ class Needs:
     """How much darker the shadow side may be; None: any."""
     level_share: float = 1.0
     """Share of the horizontal in the light that counts; the rest is what falls on the side towards the camera."""
-    because: str = ""
-    """What asks for so much light: a shot with its settings; empty when it was typed."""
+    because: Asker | None = None
+    """What asks for so much light; None when it was typed."""
+
+    @property
+    def level(self) -> bool:
+        """The least light is level light, on the table; otherwise it faces the camera."""
+        return self.level_share >= 0.995
 
 
 @dataclass(frozen=True)
@@ -102,8 +112,8 @@ class Cast:
     """Positive is warmer [mired]."""
     duv: Spread
     """Positive is greener, negative more magenta [CIE 1960 uv]."""
-    words: str
-    """As 'none to speak of', 'slightly warm', 'warm and slightly green'."""
+    tints: tuple[str, ...]
+    """Such as ('warm', 'slightly green'): colour.tints_of; empty when there is none to speak of."""
 
 
 @dataclass(frozen=True)
@@ -184,9 +194,6 @@ class Interval:
         if not self.start.timestamp() <= at.timestamp() < self.end.timestamp():
             return 0.0
         return (self.end.timestamp() - at.timestamp()) / 60
-
-    def words(self) -> str:
-        return f"{self.start:%H:%M}-{self.end:%H:%M}"
 
 
 @dataclass(frozen=True)

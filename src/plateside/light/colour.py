@@ -6,7 +6,7 @@ The bands are linear-light red, green and blue of sRGB (IEC 61966-2-1), scaled s
 daylight_xy      CIE daylight locus, 4000-25000 K (CIE 15:2018, 4.1.2); below 4000 K the Planckian locus
 rgb_of_cct       bands of such light
 cct_duv          correlated colour temperature and distance from the Planckian locus (CIE 1960 uv) of bands
-cast_words       a tint in words
+tints_of         which tints a cast has
 """
 
 import numpy as np
@@ -61,8 +61,9 @@ SLIGHT_MIRED, STRONG_MIRED = 6.0, 25.0
 SLIGHT_DUV, STRONG_DUV = 0.003, 0.009
 
 
-def cast_words(mired: float, duv: float) -> str:
-    """A tint in words; below 6 mired and 0.003 in Duv it is 'none to speak of' (common practice, no source)."""
+def tints_of(mired: float, duv: float) -> tuple[str, ...]:
+    """Warm or cool, green or magenta, each perhaps 'slightly'; below 6 mired and 0.003 in Duv none (common practice,
+    no source)."""
     parts = []
     for amount, slight, strong, plus, minus in (
         (mired, SLIGHT_MIRED, STRONG_MIRED, "warm", "cool"),
@@ -72,4 +73,4 @@ def cast_words(mired: float, duv: float) -> str:
             continue
         word = plus if amount > 0 else minus
         parts.append(word if abs(amount) >= strong else f"slightly {word}")
-    return " and ".join(parts) if parts else "none to speak of"
+    return tuple(parts)

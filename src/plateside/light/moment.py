@@ -9,7 +9,7 @@ import numpy as np
 from plateside.ground.exposure import ev100_of_light
 from plateside.ground.srgb import LUMINANCE
 from plateside.light.answers import Array, Cast, Hung, SpotLight, Spread, Standing
-from plateside.light.colour import cast_words, cct_duv, rgb_of_cct
+from plateside.light.colour import cct_duv, rgb_of_cct, tints_of
 from plateside.light.evaluate import Lit, evaluate, factors, spread_of, sun_vectors
 from plateside.light.modelling import (
     key_direction,
@@ -173,7 +173,7 @@ def _colour(prepared: Prepared, lit: Lit) -> tuple[Spread, float, Cast]:
     cct, duv = cct_duv(bands)
     if cct <= 0:
         none = Spread(0.0, 0.0, 0.0)
-        return none, 0.0, Cast(none, none, cast_words(0, 0))
+        return none, 0.0, Cast(none, none, ())
     plain = lit.sky_lx[0, flat] * rgb_of_cct(lit.series.sky_cct_k[0])
     plain = plain + lit.sun_lx[0, flat] * rgb_of_cct(lit.series.sun_cct_k[0])
     plain_cct, plain_duv = cct_duv(plain)
@@ -182,7 +182,7 @@ def _colour(prepared: Prepared, lit: Lit) -> tuple[Spread, float, Cast]:
     cast = Cast(
         mired=Spread(mired, mired - 0.3 * abs(mired) - 1, mired + 0.3 * abs(mired) + 1),
         duv=Spread(tint, tint - 0.3 * abs(tint) - 3e-4, tint + 0.3 * abs(tint) + 3e-4),
-        words=cast_words(mired, tint),
+        tints=tints_of(mired, tint),
     )
     low = 1e6 / (1e6 / cct + CCT_SPREAD_MIRED)
     high = 1e6 / max(1e6 / cct - CCT_SPREAD_MIRED, 20.0)

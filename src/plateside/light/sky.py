@@ -39,7 +39,7 @@ import numpy as np
 
 from plateside.light import perez
 from plateside.light.answers import Array, IntArray
-from plateside.light.cie_types import CIE_TYPES, TRADITIONAL, TRADITIONAL_WORDS
+from plateside.light.cie_types import CIE_TYPES, TRADITIONAL
 from plateside.light.ineichen2008 import solis_irradiances
 from plateside.light.sky_light import KINDS, OVERCAST, PEREZ, relative_luminance
 from plateside.light.sky_tables import CIE_GRADATION, CIE_INDICATRIX
@@ -154,18 +154,18 @@ def cie_sky(
     """CIE general sky 1 to 15, or 16, the traditional overcast sky, with the light it gives."""
     if number == TRADITIONAL:
         return Sky(
-            TRADITIONAL_WORDS, "overcast", 0, -1, 0, -1, 0, diffuse_horizontal_lx, direct_normal_lx,
+            f"cie:{TRADITIONAL}", "overcast", 0, -1, 0, -1, 0, diffuse_horizontal_lx, direct_normal_lx,
             sky_cct_k, sun_cct_k,
         )  # fmt: skip
     if number not in CIE_TYPES:
         raise InputError(
             f"Sky type {number} was asked; CIE's general skies are 1 to 15, 16 is the traditional overcast."
         )
-    gradation, indicatrix, words = CIE_TYPES[number]
+    gradation, indicatrix = CIE_TYPES[number]
     a, b = CIE_GRADATION[gradation]
     c, d, e = CIE_INDICATRIX[indicatrix]
     return Sky(
-        f"CIE type {number}, {words}",
+        f"cie:{number}",
         "cie",
         a,
         b,

@@ -13,6 +13,7 @@ from plateside.model.errors import InputError
 from plateside.model.shoot import Placed
 from plateside.model.studio import Board, Diffuser, Spot, Studio
 
+AS_IT_IS = "as it is"
 BOARD_AT_M = 0.4
 NEARER_BY = 2 / 3
 """The spot's distance from the window, times this."""
@@ -27,13 +28,19 @@ BLACK = Board(name="black", reflectance=0.05)
 class WhatIf:
     """One way to change the set, and what it gains."""
 
-    name: str
-    """As 'sheer over the window'."""
+    kind: str
+    """as it is, bare window, sheet, half blocked, board, nearer"""
     light: SpotLight
     gain_stops: float
     """Light on the horizontal against the set as it is [stops]; -inf when no light is left."""
     key_fill_change_stops: float
     """Change of the key-to-fill ratio [stops]; negative is softer."""
+    thing: str = ""
+    """The sheet's or the board's name."""
+    side: str = ""
+    """left, right, near or far of the dish, seen from the camera: where the board stands."""
+    distance_m: float = 0.0
+    """Of the board from the dish, or of the nearer spot from the front wall."""
 
 
 def what_ifs(
@@ -61,12 +68,13 @@ def what_ifs(
         )  # fmt: skip
 
     now = light(spot, hung, ())
-    found = [WhatIf("as it is", now, 0.0, 0.0)]
+    found = [WhatIf(AS_IT_IS, now, 0.0, 0.0)]
 
-    def add(name: str, changed: SpotLight) -> None:
+    def add(kind: str, changed: SpotLight, thing: str = "", side: str = "", distance_m: float = 0.0) -> None:
         before, after = now.horizontal_lx.value, changed.horizontal_lx.value
         gain = log2(after / before) if before > 0 and after > 0 else (float("-inf") if before > 0 else 0.0)
-        found.append(WhatIf(name, changed, gain, changed.key_fill_stops.value - now.key_fill_stops.value))
+        softer = changed.key_fill_stops.value - now.key_fill_stops.value
+        found.append(WhatIf(kind, changed, gain, softer, thing, side, distance_m))
 
     has_sheet = bool(hung) if hung is not None else any(d.window for d in studio.diffusers)
     main = studio.windows[0].name if studio.windows else ""
@@ -74,8 +82,8 @@ def what_ifs(
         add("bare window", light(spot, (), ()))
     else:
         sheer = next((d for d in studio.diffusers if d.diffuse_transmittance > 0), SHEER)
-        add(f"{sheer.name} over the window", light(spot, (Hung(main, sheer, 1.0),), ()))
-    add("upper half of the window blocked", light(spot, (Hung(main, BLIND, 0.5),), ()))
+        add("sheet", light(spot, (Hung(main, sheer, 1.0),), ()), sheer.name)
+    add("half blocked", light(spot, (Hung(main, BLIND, 0.5),), ()))
     side = _shadow_side(now, faces + studio.front_bearing_deg)
     for board in (_kind(studio, white=True), _kind(studio, white=False)):
         try:
@@ -84,11 +92,11 @@ def what_ifs(
             )
         except InputError:
             continue
-        add(f"{board.name} board {BOARD_AT_M * 100:.0f} cm on the {side}", light(spot, hung, (stood,)))
+        add("board", light(spot, hung, (stood,)), board.name, side, BOARD_AT_M)
     nearer = max(NEAREST_M, spot.from_front_m * NEARER_BY)
     if nearer < spot.from_front_m - 0.02:
         moved = replace(spot, from_front_m=nearer)
-        add(f"nearer: {nearer:.2f} m from the front wall", light(moved, hung, ()))
+        add("nearer", light(moved, hung, ()), distance_m=nearer)
     return tuple(found)
 
 

@@ -161,7 +161,9 @@ def _set_row(slot: Slot, s: SetUp | None) -> str:
 
 def _hero_row(slot: Slot, unlit: str) -> str:
     """The hero on the set."""
-    about = f"about {rounded(slot.illuminance_lx)} lx" + (", good light" if slot.good_light else "")
+    about = f"about {rounded(slot.illuminance_lx)} lx facing the camera" + (
+        ", good light" if slot.good_light else ""
+    )
     if unlit:
         about = "light not known"
     return (

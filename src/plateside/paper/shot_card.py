@@ -76,9 +76,9 @@ def fact_rows(s: SetUp) -> list[tuple[str, str]]:
         ("Held by", support_words(s)),
         (
             "Light",
-            f"{rounded(s.illuminance_lx)} lx, assumed"
+            f"{rounded(s.illuminance_lx)} lx facing the camera, assumed"
             if s.light.source == ASSUMED
-            else f"about {rounded(s.illuminance_lx)} lx",
+            else f"about {rounded(s.illuminance_lx)} lx facing the camera",
         ),
         ("Grain", s.noise.words.split(":")[0]),
         ("Take", s.burst_words.split(":")[0].split(" for a")[0]),

@@ -234,7 +234,9 @@ def _slot(p: Placed, light: LightOfShot, day_to: datetime) -> Slot:
     if not good:
         dim = float(np.min(light.lux[i : j + 1]))
         short = (
-            f": {rounded(dim)} lx of the {rounded(light.needed_lx)} it needs" if dim < light.needed_lx else ""
+            f": {rounded(dim)} lx facing the camera of the {rounded(light.needed_lx)} it needs"
+            if dim < light.needed_lx
+            else ""
         )
         remarks.append(f"the light is not good the whole time{short}")
     if p.shot.to_time and p.ends > clock_time(p.shot.to_time, p.hero):

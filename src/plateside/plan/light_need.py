@@ -13,9 +13,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from plateside.camera.motion import MOVERS, hand_limit_s, longest_exposure_s, mover_speed_m_s
-from plateside.ground.exposure import F_NUMBERS, INCIDENT_C, ISOS, SHUTTERS, Mark, nearest
+from plateside.ground.exposure import F_NUMBERS, INCIDENT_C, SHUTTERS, Mark
+from plateside.light.answers import Asker, rounded
 from plateside.light.answers import Needs as LightNeeds
-from plateside.light.answers import rounded
 from plateside.light.needs import LEAST_LX
 from plateside.model.shoot import Channel, Shot
 from plateside.model.studio import Studio
@@ -51,22 +51,9 @@ class LightNeed:
     def needs(self, fill_stops: float | None, no_direct_sun: bool = True) -> LightNeeds:
         """As the light engine asks for it, to the two figures that it is told with."""
         return LightNeeds(
-            no_direct_sun, float(rounded(self.seen_lx)), fill_stops, self.level_share, self.words()
-        )
-
-    def words(self) -> str:
-        """'pour: f/9, 1/60 s, ISO 3200'."""
-        marks = (
-            nearest(F_NUMBERS, self.f_number),
-            nearest(SHUTTERS, self.exposure_s),
-            nearest(ISOS, self.iso),
-        )
-        settings = ", ".join(m.words for m in marks)
-        return (
-            f"{self.shot}: {settings}"
-            if self.shot
-            else f"{settings} on a tripod, until shots and a camera are written"
-        )
+            no_direct_sun, float(rounded(self.seen_lx)), fill_stops, self.level_share,
+            Asker(self.shot, self.f_number, self.exposure_s, self.iso),
+        )  # fmt: skip
 
 
 USUAL = LightNeed("", INCIDENT_C * 8.0**2 / (STILL_S * 100.0), 1.0, 8.0, STILL_S, 100.0)

@@ -79,14 +79,16 @@ def light_words(s: SetUp) -> str:
     """The light reckoned with."""
     light = s.light
     if light.source == ASSUMED:
-        return f"light not known yet, {rounded(s.illuminance_lx)} lx assumed"
+        return f"light not known yet, {rounded(s.illuminance_lx)} lx facing the camera assumed"
     low, high = (rounded(s.illuminance_lx * share) for share in (light.low_share, light.high_share))
     spread = f" ({low} to {high}, as the sky does)"
     at = f" at {light.when:%H:%M}" if light.when else ""
     loss = ""
     if s.close_loss_stops >= 0.05:
         loss = f"; focusing so near costs {s.close_loss_stops:.2f} stops, reckoned in already"
-    return f"light about {rounded(s.illuminance_lx)} lx{spread}{at}, EV100 {s.ev100:.1f}{loss}"
+    return (
+        f"light about {rounded(s.illuminance_lx)} lx{spread} facing the camera{at}, EV100 {s.ev100:.1f}{loss}"
+    )
 
 
 def setup_lines(s: SetUp) -> list[str]:

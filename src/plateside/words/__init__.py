@@ -17,7 +17,8 @@ How a stage's words are written
     * The verdict first, then the number, then the reason. *You*, never 'she' or 'one'. Present tense, one idea a
       sentence.
     * Nobody reads a sentence to learn a fact. What a page styles, sorts or hides by, it gets as a code beside the
-      sentence: `Said("dark", "Too dark to shoot.")`, and the code is a fact's own name.
+      sentence: `Said("dark", "Too dark to shoot.")`, `Row("light", "Light on the table", "about 480 lx (300-750)")`,
+      and the code is a fact's own name.
     * A choice between sentences is a table from code to sentence where it can be one, so that all can be read together.
 """
 
@@ -30,3 +31,17 @@ class Said:
 
     code: str
     words: str
+
+
+@dataclass(frozen=True)
+class Row:
+    """One fact by its name, without a full stop: a row of a page's list, or 'Name: value.' as a command's line."""
+
+    code: str
+    name: str
+    value: str
+
+    @property
+    def line(self) -> str:
+        """'Light on the table: about 4300 lx (2200-7900).'"""
+        return f"{self.name}: {self.value}."

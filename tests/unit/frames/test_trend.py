@@ -27,7 +27,6 @@ def test_a_steady_fall_and_the_minutes_left() -> None:
     assert found is not None
     assert found.stops_per_10_min == pytest.approx(-0.3)
     assert found.minutes_left == pytest.approx(1 / 0.03 - 10)
-    assert found.words() == "Light falls 0.3 stop in 10 minutes, 23 minutes left."
 
 
 def test_one_cloud_does_not_bend_it() -> None:
@@ -44,6 +43,6 @@ def test_steady_and_too_little() -> None:
     found = trend(flat)
     assert found is not None
     assert found.minutes_left is None
-    assert found.words() == "Light is steady."
+    assert abs(found.stops_per_10_min) < 0.05
     assert trend(flat[:2]) is None
     assert trend([Reading(START + timedelta(seconds=s), 0.0) for s in range(5)]) is None

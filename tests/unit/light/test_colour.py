@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from plateside.ground.srgb import LUMINANCE, TO_XYZ
-from plateside.light.colour import cast_words, cct_duv, daylight_xy, rgb_of_cct
+from plateside.light.colour import cct_duv, daylight_xy, rgb_of_cct, tints_of
 
 with warnings.catch_warnings():
     warnings.simplefilter("ignore")
@@ -49,7 +49,7 @@ def test_no_light_has_no_colour() -> None:
     assert cct_duv(np.zeros(3)) == (0.0, 0.0)
 
 
-def test_cast_words() -> None:
-    assert cast_words(2, 0.001) == "none to speak of"
-    assert cast_words(30, 0.004) == "warm and slightly green"
-    assert cast_words(-8, -0.01) == "slightly cool and magenta"
+def test_tints() -> None:
+    assert tints_of(2, 0.001) == ()
+    assert tints_of(30, 0.004) == ("warm", "slightly green")
+    assert tints_of(-8, -0.01) == ("slightly cool", "magenta")

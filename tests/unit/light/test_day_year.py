@@ -138,19 +138,17 @@ def test_polar_night_has_no_light_and_does_not_crash() -> None:
 
 def test_what_ifs_gain_and_lose_as_they_must() -> None:
     noon = datetime(2027, 7, 15, 13, 30, tzinfo=LISBON)
-    found = {w.name: w for w in what_ifs(PLAIN, SPOT, noon, "overcast")}
-    names = list(found)
-    assert names[0] == "as it is" and found["as it is"].gain_stops == 0
-    gains = {name: w.gain_stops for name, w in found.items()}
-    assert gains["sheer over the window"] < -0.3
-    assert gains["upper half of the window blocked"] < -0.5
-    nearer = next(name for name in names if name.startswith("nearer"))
-    assert gains[nearer] > 0.2
-    white = next(w for name, w in found.items() if name.startswith("white board"))
-    black = next(w for name, w in found.items() if name.startswith("black board"))
+    found = what_ifs(PLAIN, SPOT, noon, "overcast")
+    assert found[0].kind == "as it is" and found[0].gain_stops == 0
+    gains = {w.kind: w.gain_stops for w in found}
+    assert gains["sheet"] < -0.3
+    assert gains["half blocked"] < -0.5
+    assert gains["nearer"] > 0.2
+    white = next(w for w in found if w.thing == "white")
+    black = next(w for w in found if w.thing == "black")
     assert white.key_fill_change_stops < 0 < black.key_fill_change_stops
     assert white.gain_stops > 0 > black.gain_stops
-    assert "on the right" in next(name for name in names if name.startswith("white"))  # window on the left
+    assert white.side == "right"  # window on the left
 
 
 def test_a_hung_sheet_of_the_studio_is_there_unless_taken_down() -> None:
@@ -161,7 +159,7 @@ def test_a_hung_sheet_of_the_studio_is_there_unless_taken_down() -> None:
     same = light_at(PLAIN, SPOT, noon, cie_sky(5, 10000), hung=(Hung("window", sheer),)).horizontal_lx.value
     bare = light_at(hung, SPOT, noon, cie_sky(5, 10000), hung=()).horizontal_lx.value
     assert with_sheet == pytest.approx(same, rel=1e-9) and with_sheet < bare
-    assert what_ifs(hung, SPOT, noon, "overcast")[1].name == "bare window"
+    assert what_ifs(hung, SPOT, noon, "overcast")[1].kind == "bare window"
 
 
 def test_the_fit_moves_the_light() -> None:

@@ -16,7 +16,6 @@ from plateside.light.drawing.marks import (
     Measure,
     SunPatch,
 )
-from plateside.light.drawing.near import distance_m
 from plateside.light.drawing.paper import Box, Keeper, text_box
 from plateside.light.drawing.plan import plan_drawing
 from plateside.light.drawing.views import (
@@ -28,6 +27,7 @@ from plateside.light.drawing.views import (
     sun_direction,
     window_ends_m,
 )
+from plateside.light.near import distance_m
 from plateside.model.studio import Block, Place, Room, Spot, Studio, Window
 from tests.unit.light_drawing.reading import SVG, parse, text_at, texts
 

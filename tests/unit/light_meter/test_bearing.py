@@ -116,7 +116,6 @@ def test_two_marks_that_disagree_say_so_and_widen() -> None:
     one = bearing_from_sun(LISBON, room, room.windows[0], [Grazing(when=when, side="right")])
     assert not both.agree
     assert both.spread_deg > 2 * one.spread_deg
-    assert any("do not agree" in line for line in both.lines())
 
 
 def test_spread_is_honest() -> None:

@@ -13,15 +13,16 @@ import pytest
 from PIL import Image
 
 from plateside.demo.data import copy_demo
+from plateside.light.facts import WeekFacts
 from plateside.model.errors import InputError
-from plateside.tasks.light.asked import Asked
-from plateside.tasks.light.choice import CIE_SKIES, Choice, choice_of, key_of, offered, sky_file
+from plateside.tasks.light.asked import Asked, asked_of
+from plateside.tasks.light.choice import CIE_NAMES, Choice, choice_of, key_of, offered, sky_file
 from plateside.tasks.light.moment_and_day import light_of_day
-from plateside.tasks.light.shown import asked_of
 from plateside.tasks.light.sky_file import apart_km, keep_sky_file
-from plateside.tasks.light.week_shown import WeekShown, shown_week
+from plateside.tasks.light.week_and_year import light_of_week
 from plateside.tasks.report import as_json
 from plateside.web.pages.light import LARGEST_TEXT, _unpacked
+from plateside.web.shown.light import week_shown
 from plateside.web.work.light import WORK
 from tests.unit.light_weather.samples import epw_text, tmy3_text
 
@@ -49,7 +50,8 @@ def test_a_forecast_gives_the_commands_own_light(root: Path, tmp_path: Path) -> 
     assert "forecast" not in offered(root).skies
     kept = keep_sky_file(root, FORECAST, DAY)
     assert kept.kind == "forecast"
-    assert kept.words == "The forecast from Thursday 15 July 2027 05:00 to 22:00 is kept with the shoot."
+    assert kept.first and kept.last and (kept.first.hour, kept.last.hour) == (5, 22)
+    assert kept.first.date() == kept.last.date() == DAY
     assert "forecast" in offered(root).skies
     hers = tmp_path / "tomorrow.csv"
     hers.write_text(FORECAST, encoding="utf-8")
@@ -86,7 +88,7 @@ def test_a_years_weather_file_gives_the_commands_own_light(
     kept = keep_sky_file(root, _unpacked(packed), DAY)
     assert kept.kind == "typical year"
     # the EPW's place is Lisbon's, to the hundredth of a degree; the TMY3 file's is in California
-    assert ("km from Lisbon" in kept.words) == (coding == "utf-8-sig")
+    assert (kept.far_km is not None) == (coding == "utf-8-sig")
     assert "typical year" in offered(root).skies
     hers = tmp_path / "year.txt"
     hers.write_bytes(sent)
@@ -132,9 +134,9 @@ def test_a_file_that_unpacks_to_more_than_a_year_is_refused() -> None:
             _unpacked(broken)
 
 
-def week(root: Path, text: str) -> WeekShown:
+def week(root: Path, text: str) -> WeekFacts:
     keep_sky_file(root, text, DAY)
-    return shown_week(asked_of(root, Choice("", "", "forecast", 40.0, True, None)), DAY.isoformat())
+    return light_of_week(asked_of(root, Choice("", "", "forecast", 40.0, True, None)), DAY.isoformat())
 
 
 def lines_of(days: int) -> str:
@@ -148,15 +150,12 @@ def lines_of(days: int) -> str:
 
 def test_a_forecast_of_one_day_is_no_best_of_seven(root: Path) -> None:
     shown = week(root, FORECAST)
-    assert shown.answer.startswith("Your forecast tells one day: Thursday 15 July, ")
-    assert "seven" not in shown.answer
-    assert [d.best for d in shown.days] == [False]
-    assert shown.missing == "The forecast says nothing of the other 6 days."
+    assert (len(shown.days), shown.missing) == (1, 6)
+    assert [d.best for d in week_shown(shown).days] == [False]
     shown = week(root, lines_of(3))
-    assert "3 days that your forecast tells" in shown.answer
-    assert shown.missing == "The forecast says nothing of the other 4 days."
-    assert week(root, lines_of(6)).missing == "The forecast says nothing of the other day."
-    assert week(root, lines_of(7)).missing == ""
+    assert (len(shown.days), shown.missing) == (3, 4)
+    assert week(root, lines_of(6)).missing == 1
+    assert week(root, lines_of(7)).missing == 0
 
 
 @pytest.mark.parametrize("kind", ["PNG", "JPEG", "GIF", "sheet"])
@@ -187,7 +186,7 @@ def test_one_of_the_cies_sixteen_gives_the_commands_own_light(root: Path, number
     command = light_of_day(Asked(path=root, sky=f"cie:{number}", at_least_lx=40.0), DAY.isoformat()).light
     assert shown["lux"] == pytest.approx(list(command.horizontal_lx), rel=1e-4)
     # the same words where it is chosen and where it is told
-    words = CIE_SKIES[f"cie:{number}"].split(": ", 1)[1]
+    words = CIE_NAMES[f"cie:{number}"].split(": ", 1)[1]
     assert shown["sky"].endswith(words)
     assert choice_of({"sky": f"cie:{number}"}).sky == f"cie:{number}"
 
@@ -196,4 +195,4 @@ def test_one_of_the_cies_sixteen_gives_the_commands_own_light(root: Path, number
 def test_no_other_number_is_a_sky(sky: str) -> None:
     with pytest.raises(InputError, match="cie:1 to cie:16"):
         choice_of({"sky": sky})
-    assert len(CIE_SKIES) == 16
+    assert len(CIE_NAMES) == 16

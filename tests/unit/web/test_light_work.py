@@ -4,7 +4,6 @@ import json
 import math
 import subprocess
 import sys
-from dataclasses import replace
 from datetime import UTC, date, datetime
 from itertools import pairwise
 from pathlib import Path
@@ -13,18 +12,20 @@ from typing import Any
 import pytest
 
 from plateside.demo.data import copy_demo
-from plateside.light.answers import Interval, rounded
+from plateside.light.answers import rounded
+from plateside.light.best import strongest
 from plateside.model.errors import Cancelled, InputError, MissingExtraError
-from plateside.tasks.light import picture_shown as light_picture_shown
-from plateside.tasks.light import year_shown as light_year_shown
-from plateside.tasks.light.answer import answer_words, lead_words, strongest
+from plateside.tasks.light import picture_kept, year_kept
 from plateside.tasks.light.asked import Asked
 from plateside.tasks.light.choice import Choice, choice_of, key_of, key_without_needs, offered, picture_key
-from plateside.tasks.light.moment_and_day import light_at_moment, light_of_day, light_of_week, light_of_year
-from plateside.tasks.light.words import stops_words
+from plateside.tasks.light.moment_and_day import light_at_moment, light_of_day
+from plateside.tasks.light.week_and_year import light_of_week, light_of_year
 from plateside.tasks.plan.picture import draw_picture
 from plateside.tasks.report import as_json
 from plateside.web.work.light import WORK
+from plateside.words.light.calendar import longest_sentence
+from plateside.words.light.day import answer_sentence, lead_sentences
+from plateside.words.light.moment import moment_rows
 
 DAY = "2027-07-15"
 CHOICE: dict[str, Any] = {
@@ -56,12 +57,10 @@ def ask(root: Path, work: str, choice: dict[str, Any] | None = None, **more: Any
 def test_the_day_is_the_days_report(root: Path) -> None:
     report = light_of_day(asked(root), DAY)
     shown = ask(root, "day", day=DAY, today=DAY)
-    assert [s["words"] for s in shown["good"]] == [s.words() for s in report.light.good]
+    assert [s["start_s"] for s in shown["good"]] == [s.start.timestamp() for s in report.light.good]
+    assert len(shown["now"]) == len(shown["states"]) == len(shown["seconds"])
     assert shown["seconds"][shown["best"]] == report.brightest_good_at.timestamp()
     assert [rounded(v) for v in shown["lux"]] == [rounded(v) for v in report.light.horizontal_lx]
-    span = report.light.good[0]
-    assert f"{span.start:%H:%M} to {span.end:%H:%M}" in shown["answer"]
-    assert shown["answer"].startswith("Today, by the window")
     # the scale: each step is half the light and twice the exposure (f/8, ISO 100: 160 lx asks for 1 s, C = 250)
     lux = [s["lx"] for s in shown["steps"]]
     assert all(a / b == 2 for a, b in pairwise(lux))
@@ -72,11 +71,8 @@ def test_the_moment_is_the_moments_report(root: Path) -> None:
     for at in ("08:40", "17:20"):
         report = light_at_moment(asked(root), f"{DAY}T{at}")
         shown = ask(root, "moment", at=f"{DAY}T{at}", section=True)
-        facts = {f["name"]: f["value"] for f in shown["facts"]}
-        assert facts["Light on the dish"] == report.light.horizontal_lx.words("lx")
-        assert facts["f/8, ISO 100"] == report.exposure_words
-        assert report.key_from in facts["Key"]
-        assert facts["Shadow side"].startswith(report.light.key_fill_stops.words("stops"))
+        assert shown["facts"] == as_json(moment_rows(report))
+        assert shown["lux"] == float(rounded(report.light.horizontal_lx.value))
         assert shown["sun_on_dish"] == report.light.sun_on_dish
         assert f"sun at {report.light.sun_bearing_deg:.0f}°" in shown["plan"]
 
@@ -90,7 +86,8 @@ def test_the_sun_in_the_plan_moves_with_the_hour_and_the_plan_alone_is_narrower(
 
 def test_an_hour_without_light_says_so(root: Path) -> None:
     shown = ask(root, "moment", at=f"{DAY}T02:00", section=True)
-    assert shown["dark"] and "none to speak of" in shown["facts"][0]["value"] and not shown["sun_up"]
+    assert shown["dark"] and not shown["sun_up"]
+    assert [f["code"] for f in shown["facts"]] == ["dark", "sun"]
     assert ask(root, "what_if", at=f"{DAY}T02:00")["changes"] == []
 
 
@@ -98,9 +95,9 @@ def test_what_ifs_are_the_commands(root: Path) -> None:
     at = f"{DAY}T10:00"
     report = light_at_moment(asked(root), at, with_what_ifs=True)
     shown = ask(root, "what_if", at=at)["changes"]
-    assert [c["name"] for c in shown] == [c.name for c in report.what_ifs]
-    assert [c["gain"] for c in shown] == [stops_words(c.gain_stops) for c in report.what_ifs]
-    assert [c["lux"] for c in shown] == [c.light.horizontal_lx.words("lx") for c in report.what_ifs]
+    assert [c["kind"] for c in shown] == [c.kind for c in report.what_ifs]
+    assert [c["gain_stops"] for c in shown] == [c.gain_stops for c in report.what_ifs]
+    assert [c["fill_stops"] for c in shown] == [c.light.key_fill_stops.value for c in report.what_ifs]
     assert shown[0]["gain_stops"] == 0
 
 
@@ -108,7 +105,8 @@ def test_the_week_is_the_weeks_report(root: Path) -> None:
     report = light_of_week(asked(root), DAY)
     shown = ask(root, "week", day=DAY)
     assert report.best is not None
-    assert [d["day"] for d in shown["days"] if d["best"]] == [report.best.day.isoformat()]
+    best = [] if report.alike else [report.best.day.isoformat()]
+    assert [d["day"] for d in shown["days"] if d["best"]] == best
     assert report.best.spot in shown["answer"]
     for one, told in zip(shown["days"], report.days, strict=True):
         assert sum(b - a for a, b in one["good"]) * 60 == pytest.approx(told.good_min)
@@ -121,7 +119,7 @@ def year(root: Path) -> Any:
 
 def test_the_year_is_the_years_report(root: Path, year: Any) -> None:
     report = light_of_year(asked(root), 2027)
-    assert year["sentences"] == list(report.sentences)
+    assert year["answer"] == longest_sentence(report)
     for day, good, sun, lux in zip(report.days, year["good"], year["sun"], year["lux"], strict=True):
         told = [f"{a // 60:02d}:{a % 60:02d}-{b // 60:02d}:{b % 60:02d}" for a, b in good]
         assert told == list(day.good)
@@ -155,7 +153,7 @@ def test_a_kept_year_is_at_once_and_other_needs_share_its_light(
     def never(*_: Any) -> Any:
         raise AssertionError("worked out again")
 
-    monkeypatch.setattr(light_year_shown, "year_of", never)
+    monkeypatch.setattr(year_kept, "year_of", never)
     assert ask(root, "year", year=2027) == year
     less = ask(root, "year", {"at_least_lx": 40.0}, year=2027)
     more = [sum(b - a for a, b in day) for day in less["good"]]
@@ -171,14 +169,14 @@ def test_a_stopped_year_leaves_nothing_behind(root: Path) -> None:
 
     choice = Choice(**{**CHOICE, "sky": "hazy"})
     with pytest.raises(Cancelled):
-        light_year_shown.shown_year(root, choice, 2027, stop)
-    key = light_year_shown.kept_year_key(root, choice, 2027)
+        year_kept.drawn_year(root, choice, 2027, stop)
+    key = key_without_needs(root, choice, "year light", 2027)
     assert not list((root / ".plateside" / "light").glob(f"{key}*"))
 
 
 def test_a_damaged_cache_is_made_again(root: Path, year: Any, monkeypatch: pytest.MonkeyPatch) -> None:
     folder = root / ".plateside" / "light"
-    key = light_year_shown.kept_year_key(root, Choice(**CHOICE), 2027)
+    key = key_of(root, Choice(**CHOICE), "year", 2027)
     (folder / f"{key}.json").write_text("{torn")
     light_key = key_without_needs(root, Choice(**CHOICE), "year light", 2027)
     assert (folder / f"{light_key}.npz").is_file()
@@ -213,26 +211,11 @@ def test_today_is_the_studios_own_day(root: Path) -> None:
     assert there.spots[0] == "by the window" and there.spot_of_shot["three-bowls"] in there.spots
 
 
-def test_answers_name_near_days(root: Path) -> None:
-    light = light_of_day(asked(root), DAY).light
-    day = date(2027, 7, 15)
-    told = [
-        answer_words(light, day, date(2027, 7, d), "by the window").split(",")[0] for d in (15, 14, 16, 1)
-    ]
-    assert told == ["Today", "Tomorrow", "Yesterday", "Thursday 15 July"]
-    assert "2027" in answer_words(light, day, date(2026, 7, 1), "by the window")
-    dark = light_of_day(Asked(path=root, at_least_lx=20000), DAY).light
-    assert "does not come" in answer_words(dark, day, day, "by the window")
-
-
-def test_the_headline_says_when_the_light_is_strongest(root: Path) -> None:
+def test_the_strongest_light_is_within_half_a_stop(root: Path) -> None:
     """By law: within the stretch every moment has light within half a stop of the most, just outside less."""
-    light = light_of_day(Asked(path=root, at_least_lx=40.0), DAY).light
-    strong = strongest(light)
-    assert strong is not None
-    day = date(2027, 7, 15)
-    said = answer_words(light, day, day, "by the window")
-    assert said.endswith(f"strongest {strong.start:%H:%M} to {strong.end:%H:%M}.")
+    facts = light_of_day(Asked(path=root, at_least_lx=40.0), DAY)
+    light, strong = facts.light, facts.strongest
+    assert strong is not None and strong == strongest(light)
     stamps = [t.timestamp() for t in light.times]
     first, last = stamps.index(strong.start.timestamp()), stamps.index(strong.end.timestamp())
     good = [
@@ -247,16 +230,11 @@ def test_the_headline_says_when_the_light_is_strongest(root: Path) -> None:
     assert strong.minutes < 0.8 * sum(s.minutes for s in light.good)
 
 
-def test_the_lead_says_when_direct_sun_falls_on_the_dish_and_whether_it_counts(root: Path) -> None:
-    assert ask(root, "day", day=DAY, today=DAY)["lead"].endswith("No direct sun falls on the dish.")
-    light = light_of_day(asked(root), DAY).light
-    zone = light.times[0].tzinfo
-    sun = (Interval(datetime(2027, 7, 15, 9, 5, tzinfo=zone), datetime(2027, 7, 15, 10, 20, tzinfo=zone)),)
-    left_out = lead_words(replace(light, sun_intervals=sun), 150, "clear sky")
-    assert left_out.endswith("Direct sun falls on the dish 09:05-10:20: those hours are left out.")
-    needs = replace(light.needs, no_direct_sun=False)
-    welcome = lead_words(replace(light, sun_intervals=sun, needs=needs), 150, "clear sky")
-    assert welcome.endswith("Direct sun falls on the dish 09:05-10:20: hard light, deep shadows.")
+def test_the_page_opens_with_the_days_answer(root: Path) -> None:
+    facts = light_of_day(asked(root), DAY)
+    shown = ask(root, "day", day=DAY, today=DAY)
+    assert shown["answer"] == answer_sentence(facts, date(2027, 7, 15))
+    assert shown["lead"] == " ".join(lead_sentences(facts))
 
 
 def test_a_day_when_clocks_change_has_its_true_length(root: Path) -> None:
@@ -285,8 +263,8 @@ def test_a_picture_is_drawn_of_that_day_and_sky_and_then_kept(
         calls.append(more)
         return draw_picture(*given, **more)
 
-    monkeypatch.setattr(light_picture_shown, "SIZES", {"rough": (48, 32)})
-    monkeypatch.setattr(light_picture_shown, "draw_picture", draw)
+    monkeypatch.setattr(picture_kept, "SIZES", {"rough": (48, 32)})
+    monkeypatch.setattr(picture_kept, "draw_picture", draw)
     choice = {"shot": "three-bowls", "sky": "overcast"}
     told = ask(root, "picture", choice, day="2027-01-10", at="12:00", quality="rough")
     light = light_at_moment(Asked(path=root, shot="three-bowls", sky="overcast"), "2027-01-10T12:00").light

@@ -22,7 +22,7 @@ from plateside.web.work.studio import WORK
 def test_the_pages_fit_is_the_commands(tmp_path: Path) -> None:
     copy_demo(tmp_path)
     args = {"root": str(tmp_path), "today": "2027-07-16"}
-    with pytest.raises(InputError, match="a fit needs 3"):
+    with pytest.raises(InputError, match="fit needs 3"):
         WORK["fit"](args, lambda _done, _total: None)
     for hour in (10, 13):
         at = f"2027-07-15T{hour}:00"
@@ -64,7 +64,6 @@ def test_the_pages_bearing_is_the_commands(tmp_path: Path) -> None:
     assert found["bearing_deg"] == pytest.approx(command.bearing_deg, abs=0.05)
     assert found["change_deg"] == command.change_deg
     assert len(found["lines"]) == 3
-    assert "what stands here" in found["lines"][0]
     assert (tmp_path / "studio.toml").read_bytes() == before
     with pytest.raises(InputError, match="the sun was down"):
         WORK["bearing"]({**args, "notes": [["2027-07-15T02:00", "left"]]}, silent)

@@ -4,19 +4,20 @@ import argparse
 from datetime import datetime
 from pathlib import Path
 
+from plateside.cli.answer import Answer
 from plateside.cli.numbers import number
 from plateside.cli.progress import show_progress
 from plateside.model.errors import InputError
+from plateside.tasks.light.asked import Asked
 from plateside.tasks.light.meter import MIDDLE, find_bearing, fit_to_readings, keep_card, keep_reading
-from plateside.tasks.light.moment_and_day import (
-    Asked,
-    light_at_moment,
-    light_of_day,
-    light_of_week,
-    light_of_year,
-)
+from plateside.tasks.light.moment_and_day import light_at_moment, light_of_day
 from plateside.tasks.light.place import open_stand
-from plateside.tasks.report import Report
+from plateside.tasks.light.week_and_year import light_of_week, light_of_year
+from plateside.words.light import refusals
+from plateside.words.light.calendar import week_lines, year_lines
+from plateside.words.light.day import day_lines
+from plateside.words.light.meter import bearing_lines, fit_lines, reading_lines
+from plateside.words.light.moment import moment_lines
 
 HELP = "say when the window gives good light: at a moment, over a day, a week, the year"
 
@@ -64,10 +65,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     needs.add_argument(
         "--at-least", type=number, default=None, metavar="LX",
-        help="at least this much light (left out: what the shoot's shots need at their settings)",
+        help="minimum light on the table, lux (left out: what your shots need at their settings)",
     )  # fmt: skip
     needs.add_argument(
-        "--at-most-ratio", type=number, metavar="STOPS", help="shadow side at most so much darker"
+        "--at-most-ratio",
+        type=number,
+        metavar="STOPS",
+        help="shadow side at most this many stops darker (1 is soft, 3 is hard)",
     )
     more = parser.add_argument_group("more")
     more.add_argument(
@@ -115,24 +119,26 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     learn.add_argument("--keep", action="store_true", help="with --bearing: write it to the studio file")
 
 
-def run(args: argparse.Namespace) -> Report:
+def run(args: argparse.Namespace) -> Answer:
     if args.bearing:
-        return find_bearing(args.path, args.window, args.bearing, args.keep)
+        bearing = find_bearing(args.path, args.window, args.bearing, args.keep)
+        return Answer(bearing, tuple(bearing_lines(bearing)))
     if args.fit:
-        return fit_to_readings(args.path, datetime.now().astimezone().date(), show_progress)
+        fit = fit_to_readings(args.path, datetime.now().astimezone().date(), show_progress)
+        return Answer(fit, tuple(fit_lines(fit)))
     if args.card is not None:
         patch = tuple(args.patch) if args.patch else MIDDLE
-        return keep_card(
+        kept = keep_card(
             args.path, args.spot, args.card, args.sky, args.at or "", patch, args.card_reflectance
         )
+        return Answer(kept, tuple(reading_lines(kept)))
     if args.read is not None:
         if args.at is None:
-            raise InputError(
-                "A reading needs its moment: plateside light --read 900 --at 2027-07-15T13:30 --sky overcast"
-            )
-        return keep_reading(args.path, args.spot, args.at, args.read, args.sky, args.note)
+            raise InputError(refusals.READING_NEEDS_A_MOMENT)
+        kept = keep_reading(args.path, args.spot, args.at, args.read, args.sky, args.note)
+        return Answer(kept, tuple(reading_lines(kept)))
     if args.at_least is not None and args.at_least < 0:
-        raise InputError(f"--at-least is {args.at_least:g}; give lux, 0 or more.")
+        raise InputError(refusals.least_below_zero(args.at_least))
     asked = Asked(
         path=args.path,
         spot=args.spot,
@@ -149,14 +155,18 @@ def run(args: argparse.Namespace) -> Report:
         pictures=args.pictures,
     )
     if args.at is not None:
-        return light_at_moment(asked, args.at, args.what_if)
+        moment = light_at_moment(asked, args.at, args.what_if)
+        return Answer(moment, tuple(moment_lines(moment)))
     if args.what_if:
-        raise InputError("--what-if needs a moment: add --at, for instance --at 2027-07-15T13:30")
+        raise InputError(refusals.WHAT_IF_NEEDS_A_MOMENT)
     if args.year is not None:
-        return light_of_year(asked, args.year)
+        year = light_of_year(asked, args.year)
+        return Answer(year, tuple(year_lines(year)))
     if args.week is not None:
-        return light_of_week(asked, args.week)
-    return light_of_day(asked, args.day or _default_day(args.path))
+        week = light_of_week(asked, args.week)
+        return Answer(week, tuple(week_lines(week)))
+    day = light_of_day(asked, args.day or _default_day(args.path))
+    return Answer(day, tuple(day_lines(day)))
 
 
 def _default_day(path: Path) -> str:

@@ -83,16 +83,6 @@ class BearingFound:
     agree: bool
     """Whether the marks agree within what their spreads allow (always True for one mark)."""
 
-    def lines(self, said: str = "the studio file") -> list[str]:
-        """Facts in sentences; `said` names what the bearing is held against."""
-        told = [
-            f"The window faces {self.bearing_deg:.1f} degrees (give or take {self.spread_deg:.1f}); "
-            f"{said} is {abs(self.change_deg):.1f} degrees off."
-        ]
-        if not self.agree:
-            told.append("The marks do not agree with each other: check times and places, or note one more.")
-        return told
-
 
 def bearing_from_sun(place: Place, studio: Studio, window: Window, marks: Sequence[Mark]) -> BearingFound:
     """The window's true bearing from one or more noted moments.

@@ -33,6 +33,8 @@ from plateside.model.studio import Fit, Reading, Spot, Studio
 Floats = NDArray[np.float64]
 
 FEWEST = 3
+LITTLE = 0.35
+"""A reading with less weight counted little."""
 LIFTS_DEG = (-6.0, 0.0, 6.0, 13.0, 22.0)
 REFLECTANCES = (0.6, 1.0, 1.5)
 
@@ -92,30 +94,15 @@ class FitReport:
     def after_stops(self) -> float:
         return float(np.median([abs(one.after_stops) for one in self.evidence]))
 
-    def lines(self, said: str = "the file") -> list[str]:
-        """Facts in sentences; `said` names what the factors are against."""
-        fit = self.fit
-        told = [
-            f"{fit.readings} readings: the light is {fit.light_factor:.2f} times what {said} gives "
-            f"(give or take {self.light_factor_spread_stops:.1f} stops).",
-            f"The skyline stands {fit.skyline_lift_deg:+.0f} degrees against {said} "
-            f"(give or take {self.skyline_spread_deg:.0f}).",
-            f"The room's surfaces count {fit.reflectance_factor:.2f} times {said}'s "
-            f"(give or take {self.reflectance_spread_stops:.1f} stops).",
-            f"Predictions were {self.before_stops:.2f} stops off before, {self.after_stops:.2f} after; "
-            f"expect {fit.light_factor_spread_stops:.1f} stops at other times, and the sky's own spread.",
-        ]
-        if all(one.reading.source == "grey card" for one in self.evidence):
-            told.append(
-                "All are from the grey card: the camera's own constant and dirty glass cannot be told apart, "
-                "so the factor is their product. One reading with a lux meter would tell them apart."
-            )
-        told += [
-            f"The reading of {one.reading.at} fits badly ({one.after_stops:+.1f} stops) and counted little."
-            for one in self.evidence
-            if one.weight < 0.35
-        ]
-        return told
+    @property
+    def card_alone(self) -> bool:
+        """All readings are from the grey card, which cannot tell the camera's constant from dirty glass."""
+        return all(one.reading.source == "grey card" for one in self.evidence)
+
+    @property
+    def odd_ones(self) -> tuple[Evidence, ...]:
+        """Readings that fit badly and counted little."""
+        return tuple(one for one in self.evidence if one.weight < LITTLE)
 
 
 def fit_studio(
@@ -140,7 +127,7 @@ def fit_studio(
     taken = distinct(studio.readings) if readings is None else tuple(readings)
     if len(taken) < FEWEST:
         raise InputError(
-            f"{len(taken)} readings were given; a fit needs {FEWEST} or more, best at different hours and skies."
+            f"A fit needs {FEWEST} readings or more, best at different hours and skies; you have {len(taken)}."
         )
     if skies is not None and len(skies) != len(taken):
         raise InputError(

@@ -40,10 +40,6 @@ class MeasuredLight:
     spread_stops: float
     """One standard deviation [stops]."""
 
-    def lines(self) -> list[str]:
-        low, high = (self.illuminance_lx * 2 ** (sign * self.spread_stops) for sign in (-1, 1))
-        return [f"The card had about {self.illuminance_lx:.2g} lx ({low:.2g}-{high:.2g})."]
-
 
 def illuminance_from_grey_card(
     *,

@@ -85,7 +85,7 @@ def parse_cloud_cover(text: str, timezone: str, day: date | None = None) -> Clou
         heading_allowed = False
         when = _moment(cells[0], zone, day, index)
         if when in rows:
-            raise InputError(f"Line {index}: {short(cells[0])} stands twice; keep one of the two lines.")
+            raise InputError(f"Line {index}: {short(cells[0])} is there twice; keep one of the two lines.")
         rows[when] = _share(cells[1], index)
     if not rows:
         raise InputError(f"There is no forecast in the text; paste lines like {_EXAMPLE}.")

@@ -1,20 +1,20 @@
-"""What was asked of the light, and what moment, day and week answers have in common: days of all spots, and ranks."""
+"""What was asked of the light, and the days of all table spots."""
 
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import date
 from pathlib import Path
 
 import numpy as np
 
-from plateside.light.answers import DayLight, Needs, Spread
+from plateside.light.answers import DayLight, Needs
 from plateside.light.day import day_light
+from plateside.light.sky_choice import SkyChoice
 from plateside.light.sun import civil_times
 from plateside.model.studio import Spot
 from plateside.plan.light_need import need_of_all
+from plateside.tasks.light.choice import SKY_FILES, Choice, sky_file
 from plateside.tasks.light.place import Stand, open_stand
-from plateside.tasks.light.reports import SpotRank
-from plateside.tasks.light.sky import SkyChoice, choose_sky
-from plateside.tasks.light.words import stops_between
+from plateside.tasks.light.sky import check_day, choose_sky
 
 DAY_STEP_MIN = 5.0
 
@@ -33,6 +33,8 @@ class Asked:
     """A word or cie:N; empty: the shoot's sky, else clear."""
     weather: Path | None = None
     forecast: Path | None = None
+    name_files: bool = True
+    """Whether the answer names the two files above."""
     camera_faces_deg: float | None = None
     camera_elevation_deg: float | None = None
     no_direct_sun: bool = True
@@ -67,14 +69,30 @@ class Asked:
     def sky_for(self, stand: Stand, day: date | None) -> SkyChoice:
         """The sky asked for; `day` is the day that bare times in a forecast belong to."""
         word = self.sky or (stand.shoot.sky if stand.shoot else "clear")
-        return choose_sky(word, stand.studio.place, self.weather, self.forecast, day)
+        return choose_sky(word, stand.studio.place, self.weather, self.forecast, day, self.name_files)
+
+
+def asked_of(root: Path, choice: Choice) -> Asked:
+    """A page's choice as the light tasks take it."""
+    return Asked(
+        path=root,
+        spot=choice.spot,
+        shot=choice.shot,
+        sky="" if choice.sky in SKY_FILES else choice.sky,
+        forecast=sky_file(root, "forecast") if choice.sky == "forecast" else None,
+        weather=sky_file(root, "typical year") if choice.sky == "typical year" else None,
+        name_files=False,
+        no_direct_sun=choice.no_direct_sun,
+        at_least_lx=choice.at_least_lx,
+        at_most_key_fill_stops=choice.at_most_key_fill_stops,
+    )
 
 
 def day_of(stand: Stand, spot: Spot, day: date, sky: SkyChoice, needs: Needs) -> DayLight:
     """One spot over one day; the shot's boards stand only at its own spot."""
     place = stand.studio.place
     times = civil_times(place, day, DAY_STEP_MIN)
-    sky.check_day(times)
+    check_day(sky, times)
     return day_light(
         stand.studio,
         spot,
@@ -91,73 +109,3 @@ def day_of(stand: Stand, spot: Spot, day: date, sky: SkyChoice, needs: Needs) ->
 def days_of(stand: Stand, day: date, sky: SkyChoice, needs: Needs) -> dict[str, DayLight]:
     """Every spot of the studio over one day, by name."""
     return {spot.name: day_of(stand, spot, day, sky, needs) for spot in stand.studio.spots}
-
-
-def spread_at(light: DayLight, index: int) -> Spread:
-    """The horizontal light at one of the day's moments."""
-    return Spread(
-        float(light.horizontal_lx[index]),
-        float(light.horizontal_low_lx[index]),
-        float(light.horizontal_high_lx[index]),
-    )
-
-
-def brightest(light: DayLight, only_good: bool = True) -> int:
-    """Index of the day's brightest moment; of its good moments, when it has any."""
-    lux = light.horizontal_lx
-    if only_good and light.good:
-        stamps = np.array([t.timestamp() for t in light.times])
-        good = np.zeros(lux.size, bool)
-        for span in light.good:
-            good |= (stamps >= span.start.timestamp()) & (stamps < span.end.timestamp())
-        if good.any():
-            return int(np.argmax(np.where(good, lux, -1.0)))
-    return int(np.argmax(lux))
-
-
-def _nearest(day: DayLight, at: datetime) -> int:
-    """Index of the day's moment nearest to one."""
-    return int(np.argmin([abs(t.timestamp() - at.timestamp()) for t in day.times]))
-
-
-def ranked(days: dict[str, DayLight], at: datetime | None, needs: Needs) -> tuple[SpotRank, ...]:
-    """Best spot first: at a moment the brightest that meets the needs, over a day the one good the longest."""
-    if len(days) < 2:
-        return ()
-    found = []
-    for name, day in days.items():
-        index = (
-            brightest(day)
-            if at is None
-            else int(np.argmin([abs(t.timestamp() - at.timestamp()) for t in day.times]))
-        )
-        found.append(
-            SpotRank(
-                spot=name,
-                illuminance_lx=spread_at(day, index),
-                against_best_stops=0.0,
-                sun_on_dish=bool(day.sun_on_dish[index]),
-                good=day.good,
-                good_min=day.good_min,
-            )
-        )
-
-    def merit(rank: SpotRank) -> tuple[float, float]:
-        lx = rank.illuminance_lx.value
-        if at is None:
-            return rank.good_min, lx
-        return float(not (needs.no_direct_sun and rank.sun_on_dish) and lx >= needs.at_least_lx), lx
-
-    order = sorted(found, key=merit, reverse=True)
-    top = order[0].illuminance_lx.value
-    return tuple(
-        SpotRank(
-            r.spot,
-            r.illuminance_lx,
-            stops_between(r.illuminance_lx.value, top),
-            r.sun_on_dish,
-            r.good,
-            r.good_min,
-        )
-        for r in order
-    )

@@ -17,20 +17,18 @@ from plateside.files.cache import Cache
 from plateside.files.sealed import picture_or_none
 from plateside.files.settings import OpenShoot, open_shoot
 from plateside.files.settings.forms import YEARS, a_date, a_time
-from plateside.light.cie_types import CIE_TYPES, TRADITIONAL, TRADITIONAL_WORDS
 from plateside.model.errors import InputError
 from plateside.tasks.named import check_spots, check_windows
+from plateside.words.light import refusals
+from plateside.words.light.skies import CIE_SKIES
 
 SKIES = ("clear", "hazy", "broken", "overcast")
-CIE_SKIES = {
-    **{f"cie:{number}": f"{number}: {words}" for number, (_, _, words) in CIE_TYPES.items()},
-    f"cie:{TRADITIONAL}": f"{TRADITIONAL}: {TRADITIONAL_WORDS}",
-}
+CIE_NAMES = {f"cie:{number}": f"{number}: {words}" for number, words in CIE_SKIES.items()}
 """The CIE's general skies, as the command takes them, and in words."""
 SKY_FILES = {"forecast": "forecast.csv", "typical year": "weather.txt"}
-"""Skies that a file of hers tells, and the file's name in the shoot's folder `sky`."""
+"""Skies that a file of yours gives, and the file's name in the shoot's folder `sky`."""
 LEAST_LX, MOST_LX = 0.0, 20000.0
-KEPT_FORMAT = 3
+KEPT_FORMAT = 4
 """Raised when what is kept changes its shape."""
 ROOM_OF_STUDIO = ("place", "room", "windows", "spots", "boards", "diffusers", "furniture", "readings", "fit")
 """The parts of the studio that the light depends on."""
@@ -83,9 +81,8 @@ class WrongFieldError(InputError):
 def choice_of(told: Mapping[str, Any]) -> Choice:
     """A choice from what a page tells: spot, shot, sky, lux, sun ('yes' allows it), fill. Raises InputError."""
     sky = str(told.get("sky") or "")
-    if sky and sky not in (*SKIES, *SKY_FILES, *CIE_SKIES):
-        known = ", ".join((*SKIES, *SKY_FILES))
-        raise InputError(f"There is no sky '{sky}'; there are: {known}, and cie:1 to cie:{TRADITIONAL}.")
+    if sky and sky not in (*SKIES, *SKY_FILES, *CIE_NAMES):
+        raise InputError(refusals.no_sky(sky, (*SKIES, *SKY_FILES), None, len(CIE_NAMES)))
     fill = _number(told, "fill", 0.0, 10.0, "stops")
     least = _number(told, "lux", LEAST_LX, MOST_LX, "lx")
     return Choice(
@@ -105,9 +102,9 @@ def _number(told: Mapping[str, Any], name: str, low: float, high: float, unit: s
     try:
         value = float(words)
     except ValueError:
-        raise WrongFieldError(f"'{words}' is no number; give {low:g} to {high:g} {unit}.", name) from None
+        raise WrongFieldError(refusals.no_number(words, low, high, unit), name) from None
     if not low <= value <= high:
-        raise WrongFieldError(f"{words} {unit} cannot be asked for; give {low:g} to {high:g} {unit}.", name)
+        raise WrongFieldError(refusals.out_of_range(words, low, high, unit), name)
     return value
 
 
@@ -142,7 +139,7 @@ def sky_file(root: Path, kind: str) -> Path:
 def take_sky_away(root: Path, kind: str) -> None:
     """Take her file of a sky away. Raises InputError when there is no such kind, CouldNotError when it stays."""
     if kind not in SKY_FILES:
-        raise InputError("There is no such file.")
+        raise InputError(refusals.NO_SUCH_FILE_KEPT)
     path = sky_file(root, kind)
     with disk_faults_told(path):
         path.unlink(missing_ok=True)
@@ -151,9 +148,7 @@ def take_sky_away(root: Path, kind: str) -> None:
 def day_told(words: str) -> str:
     """The day as it was written, such as 2027-07-15. Raises InputError when there is no such day."""
     if a_date(words) is not None:
-        raise InputError(
-            f"'{words[:40]}' is no day; write it like 2027-07-15, from {YEARS[0]} to {YEARS[1]}."
-        )
+        raise InputError(refusals.no_day(words, YEARS))
     return words
 
 
@@ -218,9 +213,7 @@ def _sky_mark(root: Path, choice: Choice) -> str:
     try:
         return hashlib.sha256(sky_file(root, choice.sky).read_bytes()).hexdigest()
     except OSError:
-        raise InputError(
-            f"The file of the {choice.sky} is gone: give it again, or choose a sky in words."
-        ) from None
+        raise InputError(refusals.sky_file_gone(choice.sky)) from None
 
 
 def _gear_parts(opened: OpenShoot) -> tuple[object, ...]:

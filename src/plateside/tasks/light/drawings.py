@@ -14,9 +14,19 @@ from plateside.light.drawing.day import DayCurve, Line, day_curve
 from plateside.light.drawing.marks import BoardMark, Mark, Point, SunPatch
 from plateside.light.drawing.plan import plan_drawing
 from plateside.light.drawing.year import YearField, year_calendar
+from plateside.light.facts import SkyAsked
 from plateside.model.studio import Studio
 from plateside.tasks.light.place import Stand
-from plateside.tasks.light.words import day_words, needs_words, of_the_day
+from plateside.words.counting import day as day_words
+from plateside.words.light.drawn import (
+    DARK_DAY,
+    day_below,
+    plan_above,
+    plan_below,
+    year_above,
+    year_below,
+)
+from plateside.words.light.phrases import needs_phrase
 
 Written = tuple[str, ...]
 
@@ -41,8 +51,8 @@ def plan_svg(stand: Stand, light: SpotLight, when: datetime, *, with_section: bo
         stand.studio,
         spot=stand.spot,
         marks=marks,
-        heading=f"{stand.place_words} at {when:%H:%M}",
-        subheading=f"{day_words(when.date())} · {stand.spot.name}",
+        heading=plan_above(stand.place_name, when),
+        subheading=plan_below(stand.spot.name, when),
         sun=(light.sun_bearing_deg, light.sun_elevation_deg),
         with_section=with_section,
     )
@@ -74,7 +84,9 @@ def board_mark(studio: Studio, board: Standing) -> BoardMark:
     return BoardMark(points, label=words, dark=max(board.reflectance) < 0.3)
 
 
-def draw_day(folder: Path, stand: Stand, light: DayLight, sky: str, days: dict[str, DayLight]) -> Written:
+def draw_day(
+    folder: Path, stand: Stand, light: DayLight, sky: SkyAsked, days: dict[str, DayLight]
+) -> Written:
     """The day's curve, the other spots' beside it."""
     stamps = np.array([t.timestamp() for t in light.times])
     good = np.zeros(stamps.size, bool)
@@ -96,12 +108,17 @@ def draw_day(folder: Path, stand: Stand, light: DayLight, sky: str, days: dict[s
     svg = day_curve(
         curve,
         heading=f"{day_words(light.day)}, {stand.spot.name}",
-        subheading=f"{stand.place_words} · {sky} · local time",
+        subheading=day_below(stand.place_name, sky),
         shutter_words=shutter_words,
-        good_means=needs_words(light.needs),
-        note="The sun does not rise on this day: one lamp, window blocked." if light.never_up else "",
+        good_means=needs_phrase(light.needs),
+        note=DARK_DAY if light.never_up else "",
     )
     return _write(folder, f"day-{light.day.isoformat()}.svg", svg)
+
+
+def of_the_day(moment: datetime | None, day: DayLight) -> datetime | None:
+    """A rise or setting when it falls on the civil day itself, as a drawing of the day can show it; else None."""
+    return moment if moment is not None and moment.date() == day.day else None
 
 
 def draw_year(
@@ -109,16 +126,16 @@ def draw_year(
     stand: Stand,
     light: YearLight,
     good: NDArray[np.bool_],
-    sky: str,
+    sky: SkyAsked,
     needs: Needs,
     contours_lx: tuple[float, ...],
 ) -> Written:
     """The year's calendar."""
     svg = year_calendar(
         year_field(light, good, contours_lx),
-        heading=f"The year {light.year}, {stand.spot.name}",
-        subheading=f"{stand.place_words} · {sky} · local time, summer time where it is kept",
-        good_means=needs_words(needs),
+        heading=year_above(light.year, stand.spot.name),
+        subheading=year_below(stand.place_name, sky),
+        good_means=needs_phrase(needs),
     )
     return _write(folder, f"year-{light.year}.svg", svg)
 

@@ -4,10 +4,9 @@ from pathlib import Path
 
 from plateside.files.folder import SHOOT_FILE
 from plateside.files.settings import open_shoot
-from plateside.tasks.light.asked import Asked
+from plateside.tasks.light.asked import Asked, asked_of
 from plateside.tasks.light.choice import Choice
 from plateside.tasks.light.place import Stand
-from plateside.tasks.light.shown import asked_of
 
 _Marks = tuple[tuple[int, int], ...]
 

@@ -1,7 +1,6 @@
 """What measured light teaches: a reading kept, the studio fitted to its readings, a window's bearing from the sun."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from math import log2
 from pathlib import Path
@@ -10,14 +9,8 @@ from plateside.files.originals.kinds import is_raw
 from plateside.files.originals.metadata import read_settings
 from plateside.files.originals.pixels import linear_picture
 from plateside.files.settings import Add, Put, Take, open_shoot, update_studio
-from plateside.light.answers import Spread, rounded
-from plateside.light.meter import (
-    BearingFound,
-    Grazing,
-    PatchCorner,
-    bearing_from_sun,
-    illuminance_from_grey_card,
-)
+from plateside.light.meter import Grazing, PatchCorner, bearing_from_sun, illuminance_from_grey_card
+from plateside.light.meter.facts import BearingKept, CardRead, FitKept, ReadingKept
 from plateside.light.meter.fit import FEWEST, FitReport, fit_studio
 from plateside.light.moment import light_at
 from plateside.light.sky import SKY_WORDS
@@ -28,7 +21,7 @@ from plateside.model.progress import Progress, silent
 from plateside.model.readings import kept_before
 from plateside.model.studio import Camera, Reading, Spot, Studio
 from plateside.tasks.light.place import moment_in, spot_of, studio_file_of, window_of
-from plateside.tasks.light.words import CAUTION
+from plateside.words.light import refusals
 
 CORNER_WORDS = {"top-left": "top left", "top-right": "top right", "bottom-left": "bottom left",
                 "bottom-right": "bottom right"}  # fmt: skip
@@ -39,97 +32,12 @@ MIDDLE: Box = (0.4, 0.4, 0.2, 0.2)
 """Left, top, width, height as shares of the picture: where the card is looked for when nothing is said."""
 LEAST_LX = 0.01
 """Where the model sees less, a reading cannot have come from the window."""
+MOST_LX = 200000.0
+"""Full sun is half of it."""
 MOST_FRAMES = 300
 """Raws to choose a grey card's frame from."""
 MOST_UNEVEN = 0.25
 """A patch that scatters more than this about its mean is no evenly lit card."""
-
-
-@dataclass(frozen=True)
-class ReadingKept:
-    """A reading put into the studio file, and how far the model was from it."""
-
-    studio_file: str
-    spot: str
-    at: datetime
-    sky: str
-    source: str
-    """lux or grey card"""
-    illuminance_lx: float
-    spread_stops: float
-    """One standard deviation of the reading itself [stops]."""
-    predicted_lx: Spread
-    off_stops: float
-    """Measured over predicted [stops]."""
-    readings: int
-    """How many the studio file now holds."""
-    instead: int = 0
-    """How many entries of the same reading it took the place of."""
-
-    def lines(self) -> list[str]:
-        facts = [
-            f"Kept in {self.studio_file}: {rounded(self.illuminance_lx)} lx ({self.source}), {self.spot}, "
-            f"{self.at:%Y-%m-%d %H:%M}, {self.sky} sky.",
-            f"The model said {self.predicted_lx.words('lx')}: the room is {self.off_stops:+.1f} stops from it.",
-        ]
-        if self.instead:
-            facts.append("It was kept before: it takes that entry's place, and counts once.")
-        if self.readings < FEWEST:
-            facts.append(
-                f"{self.readings} of the {FEWEST} readings that a fit needs; other hours and skies teach most."
-            )
-        else:
-            facts.append(
-                f"{self.readings} readings are kept; fit the studio to them with: plateside light --fit"
-            )
-        return facts
-
-
-@dataclass(frozen=True)
-class CardRead:
-    """The light on a grey card by its raw."""
-
-    illuminance_lx: float
-    spread_stops: float
-    """One standard deviation [stops]."""
-    when: datetime | None
-    """By the camera's clock and its offset; None when the frame does not say it."""
-
-
-@dataclass(frozen=True)
-class BearingReport:
-    """A window's bearing from noted moments."""
-
-    window: str
-    found: BearingFound
-    kept_in: str
-    """The studio file when it was written there, else empty."""
-
-    def lines(self) -> list[str]:
-        facts = [f"{self.window}: {line[0].lower()}{line[1:]}" for line in self.found.lines()[:1]]
-        facts += self.found.lines()[1:]
-        facts += [
-            f"  {one.mark.when:%Y-%m-%d %H:%M}: {one.bearing_deg:.1f} degrees (give or take {one.spread_deg:.1f})"
-            for one in self.found.marks
-        ]
-        if self.kept_in:
-            facts.append(f"Written to {self.kept_in}.")
-        else:
-            facts.append(
-                f"To keep it: bearing_deg = {self.found.bearing_deg:.1f} for {self.window!r}, or run again with --keep."
-            )
-        return [*facts, CAUTION]
-
-
-@dataclass(frozen=True)
-class FitKept:
-    """The studio fitted to its readings, and written."""
-
-    studio_file: str
-    found: FitReport
-
-    def lines(self) -> list[str]:
-        return [*self.found.lines(), f"Written to [fit] in {self.studio_file}, {self.found.fit.date}."]
 
 
 def keep_reading(
@@ -156,7 +64,7 @@ def keep_card(
     studio_file, _, studio = studio_file_of(given)
     read = read_card(given, frame, at, card, reflectance)
     if read.when is None:
-        raise InputError(f"{frame.name} does not say when it was taken.", "Add --at with the local time.")
+        raise InputError(*refusals.no_time_in_frame(frame.name))
     return _keep(
         studio_file, studio, spot_of(studio, spot), read.when, read.illuminance_lx, sky, "grey card",
         read.spread_stops, frame.name,
@@ -172,9 +80,7 @@ def read_card(
     told = read_settings(frame)
     camera = _camera(studio, told)
     if told.f_number is None or told.exposure_s is None or told.iso is None:
-        raise InputError(
-            f"{frame.name} does not tell f-number, time and ISO: use a raw as the camera wrote it."
-        )
+        raise InputError(refusals.no_exposure_in_frame(frame.name))
     measured = illuminance_from_grey_card(
         f_number=told.f_number,
         exposure_s=told.exposure_s,
@@ -202,7 +108,7 @@ def card_frames(root: Path) -> list[str]:
 def card_frame(root: Path, name: str) -> Path:
     """The file of one of card_frames. Raises InputError for another name."""
     if name not in card_frames(root):
-        raise InputError(f"There is no raw {name!r} among this shoot's frames any more. Choose another.")
+        raise InputError(refusals.no_such_raw(name))
     return open_shoot(root).folder.frames_dir / name
 
 
@@ -210,15 +116,11 @@ def _raw_share(frame: Path, card: Box) -> float:
     """Mean green level of the card's patch over saturation."""
     picture = linear_picture(frame)
     if not picture.is_raw:
-        raise InputError(
-            f"{frame.name} is no raw: a camera's JPEG bends the levels by up to a stop. Use the raw of the same frame."
-        )
+        raise InputError(refusals.no_raw(frame.name))
     high, wide = picture.rgb.shape[:2]
     left, top, width, height = card
     if not (0 <= left < left + width <= 1 and 0 <= top < top + height <= 1):
-        raise InputError(
-            f"The card's patch {card} is not within the picture: left, top, width, height as shares from 0 to 1."
-        )
+        raise InputError(refusals.patch_outside(card))
     patch = picture.rgb[
         int(top * high) : max(int((top + height) * high), int(top * high) + 1),
         int(left * wide) : max(int((left + width) * wide), int(left * wide) + 1),
@@ -226,10 +128,7 @@ def _raw_share(frame: Path, card: Box) -> float:
     ]
     mean = float(patch.mean())
     if mean > 0 and float(patch.std()) > MOST_UNEVEN * mean:
-        raise InputError(
-            f"The patch in {frame.name} is not even: the card does not fill it. Say where in the picture the card is.",
-            "Add --patch LEFT TOP WIDTH HEIGHT, as shares of the picture.",
-        )
+        raise InputError(*refusals.patch_uneven(frame.name))
     return mean / picture.saturation[1]
 
 
@@ -257,18 +156,13 @@ def _keep(
     spread_stops: float,
     evidence: str,
 ) -> ReadingKept:
-    if not 0.01 <= illuminance_lx <= 200000:
-        raise InputError(f"{illuminance_lx:g} lx was read; light on a dish is from 0.01 to 200000 lx.")
+    if not LEAST_LX <= illuminance_lx <= MOST_LX:
+        raise InputError(refusals.reading_out_of_range(illuminance_lx, LEAST_LX, MOST_LX))
     if sky not in SKY_WORDS:
-        raise InputError(
-            f"The sky of a reading is {sky!r}; say how it was, with --sky {'|'.join(SKY_WORDS)}."
-        )
+        raise InputError(refusals.reading_without_sky(sky, SKY_WORDS))
     predicted = light_at(studio, place, when, sky).horizontal_lx
     if predicted.value < LEAST_LX:
-        raise InputError(
-            f"At {when:%Y-%m-%d %H:%M} the sun is so far down that the window gives no light: check date and time "
-            "(and switch lamps off before a reading)."
-        )
+        raise InputError(refusals.reading_in_the_dark(f"{when:%Y-%m-%d %H:%M}"))
     reading = Reading(
         at=when.replace(tzinfo=None).isoformat(timespec="minutes"),
         spot=place.name,
@@ -292,6 +186,7 @@ def _keep(
         off_stops=log2(illuminance_lx / predicted.value),
         instead=len(again),
         readings=len(now.readings),
+        fit_needs=FEWEST,
     )
 
 
@@ -312,7 +207,7 @@ def what_readings_teach(given: Path, today: date, progress: Progress = silent) -
     return fit_studio(studio, date=today.isoformat(), progress=progress)
 
 
-def find_bearing(given: Path, window: str, notes: Sequence[Sequence[str]], keep: bool) -> BearingReport:
+def find_bearing(given: Path, window: str, notes: Sequence[Sequence[str]], keep: bool) -> BearingKept:
     """A window's true bearing from noted moments.
 
     notes  each as words: [moment, 'left' or 'right'] for the moment the sun grazed the wall beside the window, or
@@ -328,7 +223,7 @@ def find_bearing(given: Path, window: str, notes: Sequence[Sequence[str]], keep:
     if keep:
         where = ("windows", studio.windows.index(pane), "bearing_deg")
         update_studio(studio_file, [Put(where, round(found.bearing_deg, 1))])
-    return BearingReport(pane.name, found, studio_file.name if keep else "")
+    return BearingKept(pane.name, found, studio_file.name if keep else "")
 
 
 def _mark(note: Sequence[str], when: datetime) -> Grazing | PatchCorner:
@@ -341,9 +236,4 @@ def _mark(note: Sequence[str], when: datetime) -> Grazing | PatchCorner:
             numbers = []
         if numbers:
             return PatchCorner(when, CORNER_WORDS[note[1]], numbers[0], numbers[1], *numbers[2:])
-    raise InputError(
-        f"The noted moment {' '.join(note)!r} cannot be read. Write when the sun grazed the wall, as "
-        "'--bearing 2027-07-15T11:24 left', or where a corner of the sun patch lay, as "
-        "'--bearing 2027-07-15T09:30 top-left 1.20 0.85 0' (metres along the wall from its left end seen from inside, "
-        "from the wall, above the floor)."
-    )
+    raise InputError(refusals.unread_note(" ".join(note)))

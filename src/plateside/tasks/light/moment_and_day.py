@@ -1,40 +1,68 @@
-"""The light on the dish: at a moment and over a day here, week and year in light_calendar, readings in light_meter."""
+"""The light on the dish at a moment and over a day: facts. Week and year in week_and_year, readings in meter."""
 
 from datetime import date, datetime
 
-import numpy as np
-
 from plateside.ground.exposure import exposure_s
-from plateside.light.answers import DayLight, SpotLight
+from plateside.light.answers import SpotLight
+from plateside.light.best import (
+    brightest,
+    day_key_from,
+    key_from,
+    left_at,
+    ranked,
+    spread_at,
+    strongest,
+    sun_near,
+)
+from plateside.light.facts import ChangesFacts, DayFacts, Elsewhere, HourFacts, MomentFacts, OtherSky
 from plateside.light.moment import light_at
 from plateside.light.needs import usable_intervals
 from plateside.light.sky import SKY_WORDS, Sky
+from plateside.light.sky_choice import SkyChoice
 from plateside.light.what_if import WhatIf, what_ifs
-from plateside.tasks.light.asked import Asked, brightest, day_of, days_of, ranked, spread_at
+from plateside.tasks.light.asked import Asked, day_of, days_of
 from plateside.tasks.light.drawings import draw_day, draw_plan
 from plateside.tasks.light.place import Stand, day_in, moment_in
-from plateside.tasks.light.reports import DayReport, MomentReport, OtherSky, SpotRank
-from plateside.tasks.light.week_and_year import light_of_week, light_of_year
-from plateside.tasks.light.words import (
-    NO_DAYLIGHT,
-    TOO_DARK_LX,
-    day_words,
-    exposure_words,
-    good_lines,
-    key_side,
-    light_left_sentence,
-    moment_lines,
-    stops_words,
-    sun_day_lines,
-    times_words,
-    written_lines,
-)
 
-__all__ = ["Asked", "light_at_moment", "light_of_day", "light_of_week", "light_of_year"]
+TOO_DARK_LX = 1.0
+"""Below this a still life would need minutes at f/8 and ISO 100, and colour goes."""
 
 
-def light_at_moment(asked: Asked, at: str, with_what_ifs: bool = False) -> MomentReport:
-    """The light at a moment (local date and time).
+def light_of_hour(asked: Asked, stand: Stand, at: str) -> HourFacts:
+    """The light at a moment (local date and time, or with its offset), and nothing of the rest of the day.
+
+    Raises InputError for times and skies that cannot be used.
+    """
+    when = moment_in(stand.zone, at)
+    return _hour(stand, when, asked.sky_for(stand, when.date()))
+
+
+def _hour(stand: Stand, when: datetime, sky: SkyChoice) -> HourFacts:
+    light = light_of_stand(stand, when, sky.at(stand.studio.place, when))
+    lux = light.horizontal_lx
+    dark = lux.value < TOO_DARK_LX
+    return HourFacts(
+        place=stand.place_name,
+        timezone=stand.studio.place.timezone,
+        units=stand.studio.place.units,
+        spot=stand.spot.name,
+        at=when,
+        sky=sky.asked,
+        light=light,
+        dark=dark,
+        sun=sun_near(light, stand.studio, stand.spot, stand.dish_width_mm),
+        exposure_s=None if dark else float(exposure_s(8.0, lux.value, 100.0)),
+        exposure_range_s=None if dark else (
+            float(exposure_s(8.0, max(lux.low, 1e-6), 100.0)), float(exposure_s(8.0, lux.high, 100.0)),
+        ),
+        key_from=key_from(light, stand.studio.front_bearing_deg, stand.camera_faces_deg),
+        camera_faces_deg=stand.camera_faces_deg,
+        camera_given=stand.camera_given,
+    )  # fmt: skip
+
+
+def light_at_moment(asked: Asked, at: str, with_what_ifs: bool = False) -> MomentFacts:
+    """The light at a moment, and what is left of that day.
 
     Raises InputError for names, times and skies that cannot be used, SettingsError for mistakes in the files,
     CouldNotError when a picture cannot be written.
@@ -42,106 +70,77 @@ def light_at_moment(asked: Asked, at: str, with_what_ifs: bool = False) -> Momen
     stand = asked.stand()
     when = moment_in(stand.zone, at)
     sky, needs = asked.sky_for(stand, when.date()), asked.needs(stand)
-    place = stand.studio.place
-    now = sky.at(place, when)
-    light = light_of_stand(stand, when, now)
-    several = len(stand.studio.spots) > 1
-    days = days_of(stand, when.date(), sky, needs) if several else {
+    hour = _hour(stand, when, sky)
+    days = days_of(stand, when.date(), sky, needs) if len(stand.studio.spots) > 1 else {
         stand.spot.name: day_of(stand, stand.spot, when.date(), sky, needs)
     }  # fmt: skip
     day = days[stand.spot.name]
-    dark = light.horizontal_lx.value < TOO_DARK_LX
-    spots = () if dark else ranked(days, when, needs)
-    others = tuple(
-        OtherSky(word, light_of_stand(stand, when, word).horizontal_lx)
-        for word in SKY_WORDS
-        if sky.word and word != sky.word and not dark
-    )
-    changes: tuple[WhatIf, ...] = ()
-    if with_what_ifs and not dark:
-        changes = what_ifs(
-            stand.studio, stand.spot, when, now, camera_faces_deg=stand.camera_faces_deg,
-            elevation_deg=stand.camera_elevation_deg, boards=stand.boards,
-        )  # fmt: skip
-    written = draw_plan(asked.pictures, stand, light, when) if asked.pictures else ()
-
-    sentences = [
-        f"{day_words(when.date())}, {when:%H:%M} in {stand.place_words}, {stand.spot.name}, {sky.words}."
-    ]
-    if day.never_up:
-        sentences.append(NO_DAYLIGHT)
-    sentences += moment_lines(light, stand)
-    if others:
-        told = "; ".join(f"{o.sky} {o.illuminance_lx.words('lx')}" for o in others)
-        sentences.append(f"Under other skies: {told}.")
-    if not day.never_up:
-        sentences += [f"Sun on the dish this day: {times_words(day.sun_intervals)}.", *good_lines(day)]
-        sentences.append(light_left_sentence(day, when))
-    sentences += _rank_lines(spots, "Best spot now")
-    sentences += [f"What if: {c.name}: {change_words(c)}." for c in changes[1:]]
-    return MomentReport(
-        place=stand.place_words,
-        timezone=place.timezone,
-        spot=stand.spot.name,
-        at=when,
-        sky=sky.words,
-        light=light,
-        exposure_s=None if dark else float(exposure_s(8.0, light.horizontal_lx.value, 100.0)),
-        exposure_words=exposure_words(light.horizontal_lx),
-        key_from=key_side(light, stand),
+    left = left_at(day, when)
+    return MomentFacts(
+        **{name: getattr(hour, name) for name in HourFacts.__dataclass_fields__},
         sun_on_dish_times=day.sun_intervals,
         good=day.good,
+        usable=usable_intervals(day),
         needs=needs,
-        light_left_min=day.light_left_min(when),
+        light_left_min=left.left_min,
+        left=left,
         no_daylight_this_day=day.never_up,
-        other_skies=others,
-        spots=spots,
-        what_ifs=changes,
-        pictures=written,
-        sentences=(*sentences, *written_lines(written)),
+        other_skies=tuple(
+            OtherSky(word, light_of_stand(stand, when, word).horizontal_lx)
+            for word in SKY_WORDS
+            if sky.word and word != sky.word and not hour.dark
+        ),
+        spots=() if hour.dark else ranked(days, when, needs),
+        what_ifs=_changes(stand, when, sky) if with_what_ifs and not hour.dark else (),
+        pictures=draw_plan(asked.pictures, stand, hour.light, when) if asked.pictures else (),
     )
 
 
-def light_of_day(asked: Asked, day: str | date) -> DayReport:
-    """The light over a civil day. Raises as light_at_moment."""
-    stand = asked.stand()
+def changes_at(asked: Asked, stand: Stand, at: str) -> ChangesFacts:
+    """The usual changes of the set at a moment. Raises as light_of_hour."""
+    when = moment_in(stand.zone, at)
+    sky = asked.sky_for(stand, when.date())
+    dark = light_of_stand(stand, when, sky.at(stand.studio.place, when)).horizontal_lx.value < TOO_DARK_LX
+    return ChangesFacts(when, stand.studio.place.units, () if dark else _changes(stand, when, sky))
+
+
+def _changes(stand: Stand, when: datetime, sky: SkyChoice) -> tuple[WhatIf, ...]:
+    return what_ifs(
+        stand.studio, stand.spot, when, sky.at(stand.studio.place, when),
+        camera_faces_deg=stand.camera_faces_deg, elevation_deg=stand.camera_elevation_deg, boards=stand.boards,
+    )  # fmt: skip
+
+
+def light_of_day(asked: Asked, day: str | date, stand: Stand | None = None) -> DayFacts:
+    """The light over a civil day (stand: what `asked.stand()` gave, when it is at hand). Raises as light_at_moment."""
+    stand = stand or asked.stand()
     wanted = day_in(day) if isinstance(day, str) else day
     sky, needs = asked.sky_for(stand, wanted), asked.needs(stand)
     days = days_of(stand, wanted, sky, needs)
     light = days[stand.spot.name]
     top = brightest(light)
-    at_best = spread_at(light, top)
-    spots = () if light.never_up else ranked(days, None, needs)
-    written = draw_day(asked.pictures, stand, light, sky.words, days) if asked.pictures else ()
-
-    sentences = [
-        f"{day_words(wanted)} in {stand.place_words}, {stand.spot.name}, {sky.words}.",
-        *sun_day_lines(light),
-    ]
-    if not light.never_up:
-        kind = "Brightest of the good light" if light.good else "Brightest"
-        sentences += [
-            f"Sun on the dish: {times_words(light.sun_intervals)}.",
-            *good_lines(light),
-            f"{kind} at {light.times[top]:%H:%M}: {at_best.words('lx')}, f/8 at ISO 100 {exposure_words(at_best)}.",
-            *_hour_lines(light),
-            *_rank_lines(spots, "Longest good light"),
-        ]
-    return DayReport(
-        place=stand.place_words,
+    return DayFacts(
+        place=stand.place_name,
         timezone=light.timezone,
+        units=stand.studio.place.units,
         spot=stand.spot.name,
         day=wanted,
-        sky=sky.words,
+        sky=sky.asked,
         light=light,
         usable=usable_intervals(light),
         brightest_good_at=light.times[top],
-        brightest_good_lx=at_best,
+        brightest_good_lx=spread_at(light, top),
+        strongest=strongest(light),
+        key_from=day_key_from(light, top, stand.camera_faces_deg),
         good_min=light.good_min,
         no_daylight=light.never_up,
-        spots=spots,
-        pictures=written,
-        sentences=(*sentences, *written_lines(written)),
+        spots=() if light.never_up else ranked(days, None, needs),
+        elsewhere=tuple(
+            Elsewhere(name, d.horizontal_lx, d.good_min)
+            for name, d in days.items()
+            if name != stand.spot.name
+        ),
+        pictures=draw_day(asked.pictures, stand, light, sky.asked, days) if asked.pictures else (),
     )
 
 
@@ -159,34 +158,3 @@ def light_of_stand(stand: Stand, when: datetime, sky: str | Sky) -> SpotLight:
         frame_mm=stand.frame_mm,
         shadow_of_mm=stand.dish_height_mm,
     )
-
-
-def _hour_lines(light: DayLight) -> list[str]:
-    """Every second hour with light: when, how much, which exposure."""
-    lines = []
-    for i, moment in enumerate(light.times):
-        if moment.minute or moment.hour % 2 or light.horizontal_lx[i] < TOO_DARK_LX:
-            continue
-        at = spread_at(light, i)
-        sun = ", sun on the dish" if light.sun_on_dish[i] else ""
-        lines.append(f"  {moment:%H:%M}  {at.words('lx')}, {exposure_words(at)}{sun}")
-    return lines
-
-
-def _rank_lines(spots: tuple[SpotRank, ...], what: str) -> list[str]:
-    if not spots:
-        return []
-    first = spots[0]
-    told = f"{what}: {first.spot} ({first.illuminance_lx.words('lx')})"
-    rest = "; ".join(f"{r.spot} {stops_words(r.against_best_stops)}" for r in spots[1:])
-    return [f"{told}; {rest}."]
-
-
-def change_words(change: WhatIf) -> str:
-    """'+0.4 stops, about 900 lx (600-1400), shadow side 1.2 stops lighter'."""
-    light = change.light.horizontal_lx.words("lx")
-    ratio = change.key_fill_change_stops
-    side = "" if not np.isfinite(ratio) or abs(ratio) < 0.05 else (
-        f", shadow side {abs(ratio):.1f} stops {'lighter' if ratio < 0 else 'darker'}"
-    )  # fmt: skip
-    return f"{stops_words(change.gain_stops)}, {light}{side}"

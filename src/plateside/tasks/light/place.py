@@ -16,7 +16,7 @@ from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot, Shot
 from plateside.model.studio import Spot, Studio, Window
 from plateside.tasks.named import check_spots, check_windows
-from plateside.words.commands import typed
+from plateside.words.light import refusals
 
 
 @dataclass(frozen=True)
@@ -43,8 +43,8 @@ class Stand:
         return zone_of(self.studio.place)
 
     @property
-    def place_words(self) -> str:
-        """What she calls the place."""
+    def place_name(self) -> str:
+        """What you call the place, else its time zone."""
         return self.studio.place.name or self.studio.place.timezone
 
 
@@ -61,10 +61,7 @@ def studio_file_of(given: Path) -> tuple[Path, Shoot | None, Studio]:
         return opened.folder.studio_file, opened.shoot, opened.studio
     if (folder / STUDIO_FILE).is_file():
         return folder / STUDIO_FILE, None, load_studio(folder)
-    raise InputError(
-        f"There is no {STUDIO_FILE} and no {SHOOT_FILE} in {given}. Name the folder that has one, or write a starter "
-        f"with: plateside new {typed(given)}"
-    )
+    raise InputError(refusals.no_settings(given, STUDIO_FILE, SHOOT_FILE))
 
 
 def open_stand(
@@ -82,9 +79,7 @@ def open_stand(
     chosen: Shot | None = None
     if shot:
         if shoot is None:
-            raise InputError(
-                f"The shot {shot!r} was named, but there is no {SHOOT_FILE} here: name the shoot's folder."
-            )
+            raise InputError(refusals.shot_without_shoot(shot, SHOOT_FILE))
         chosen = shoot.shots[index_of(shot, [s.name for s in shoot.shots], "shot")]
     window_of(studio)
     place = spot_of(studio, spot or (chosen.spot if chosen else ""))
@@ -130,10 +125,7 @@ def index_of(name: str, names: list[str], what: str) -> int:
     """Where a name stands in a list. Raises InputError with the nearest name and all of them."""
     if name in names:
         return names.index(name)
-    near = nearest(name, names)
-    meant = f"Did you mean {near!r}? " if near else ""
-    known = ", ".join(repr(n) for n in names) or "none"
-    raise InputError(f"There is no {what} named {name!r}. {meant}There are: {known}.")
+    raise InputError(refusals.not_named(name, names, what, nearest(name, names)))
 
 
 def moment_in(zone: ZoneInfo, words: str) -> datetime:
@@ -144,21 +136,15 @@ def moment_in(zone: ZoneInfo, words: str) -> datetime:
     try:
         given = datetime.fromisoformat(words)
     except ValueError:
-        raise InputError(
-            f"{words!r} is no date and time; write the studio's local time like 2027-07-15T13:30."
-        ) from None
+        raise InputError(refusals.no_moment(words)) from None
     if "T" not in words and " " not in words:
-        raise InputError(
-            f"{words!r} has no time of day; write it like {words}T13:30, or ask for --day {words}."
-        )
+        raise InputError(refusals.no_time_of_day(words))
     _of_these_years(given)
     if given.tzinfo is not None:
         return given.astimezone(zone)
     moment = given.replace(tzinfo=zone)
     if moment.astimezone(UTC).astimezone(zone).replace(tzinfo=None) != given:
-        raise InputError(
-            f"{words} does not exist in {zone.key}: clocks jump over it that day. Give a time before or after."
-        )
+        raise InputError(refusals.skipped_time(words, zone.key))
     return moment
 
 
@@ -167,12 +153,11 @@ def day_in(words: str) -> date:
     try:
         day = date.fromisoformat(words)
     except ValueError:
-        raise InputError(f"{words!r} is no date; write it like 2027-07-15.") from None
+        raise InputError(refusals.no_date(words)) from None
     _of_these_years(day)
     return day
 
 
 def _of_these_years(day: date) -> None:
-    first, last = YEARS
-    if not first <= day.year <= last:
-        raise InputError(f"The year {day.year} cannot be planned for: choose one from {first} to {last}.")
+    if not YEARS[0] <= day.year <= YEARS[1]:
+        raise InputError(refusals.no_such_year(day.year, YEARS))

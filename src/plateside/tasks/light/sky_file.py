@@ -1,4 +1,4 @@
-"""Her own forecast or weather file, given on the page: read, checked, and kept in the shoot's folder `sky`.
+"""Your own forecast or weather file, given on the page: read, checked, and kept in the shoot's folder `sky`.
 
 The page's answer to the command's --forecast and --weather. A forecast is kept with its times written out, so that bare
 times go on meaning the day they were given for.
@@ -6,7 +6,6 @@ times go on meaning the day they were given for.
 
 import math
 import re
-from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -15,32 +14,21 @@ import numpy as np
 
 from plateside.files.atomic import write_text
 from plateside.files.settings import open_shoot
-from plateside.light.weather import Weather, parse_cloud_cover, parse_epw, parse_tmy3
+from plateside.light.facts import SkyKept
+from plateside.light.weather import parse_cloud_cover
 from plateside.model.errors import InputError
-from plateside.model.studio import Place
 from plateside.tasks.light.choice import sky_file
-from plateside.tasks.light.words import day_words
+from plateside.tasks.light.sky import is_epw, parse_year
+from plateside.words.light import refusals
 
 EARTH_KM = 6371.0
 _NO_TEXT = re.compile("[\x00-\x08\x0e-\x19\x1b-\x1f]")
 """Bytes that pictures, sheets and documents hold from their first kilobyte on, and no text does."""
 FAR_KM = 100.0
-"""A station farther away may lie in other weather: behind hills, off the coast (our judgement)."""
+"""A station farther away may have other weather: behind hills, off the coast (our judgement)."""
 
 
-@dataclass(frozen=True)
-class KeptSky:
-    """What was given."""
-
-    kind: str
-    """forecast or typical year"""
-    words: str
-
-    def lines(self) -> list[str]:
-        return [self.words]
-
-
-def keep_sky_file(root: Path, text: str, day: date) -> KeptSky:
+def keep_sky_file(root: Path, text: str, day: date) -> SkyKept:
     """Keep what was given; a forecast or a year that was there before gives way.
 
     day  the day that bare times in a forecast belong to
@@ -49,15 +37,13 @@ def keep_sky_file(root: Path, text: str, day: date) -> KeptSky:
     place = open_shoot(root).studio.place
     text = text.removeprefix("\ufeff")
     if _NO_TEXT.search(text):
-        raise InputError(
-            "That is not a text file. A forecast is lines of a time and the cloud cover in percent, such as "
-            "2027-07-15 13:00, 80; a picture or a sheet of one is none: save it as CSV, or type the lines."
-        )
+        raise InputError(refusals.NO_TEXT_FILE)
     if _is_year(text):
-        found = parse_epw(text) if _is_epw(text) else parse_tmy3(text)
+        found = parse_year(text)
         write_text(sky_file(root, "typical year"), text)
-        words = f"The typical year of {found.place_name} is kept with the shoot.{_far_words(found, place)}"
-        return KeptSky("typical year", words)
+        away_km = apart_km(found.latitude_deg, found.longitude_deg, place.latitude_deg, place.longitude_deg)
+        far = away_km if away_km > FAR_KM else None
+        return SkyKept("typical year", station=found.place_name, far_km=far, place=place.name)
     cloud = parse_cloud_cover(text, place.timezone, day)
     seconds = cloud.times_utc.astype("datetime64[s]")
     rows = [f"{at}Z,{100 * share:g}" for at, share in zip(seconds, cloud.share, strict=True)]
@@ -66,20 +52,7 @@ def keep_sky_file(root: Path, text: str, day: date) -> KeptSky:
         datetime.fromtimestamp(int(at), ZoneInfo(place.timezone))
         for at in (seconds[0].astype(np.int64), seconds[-1].astype(np.int64))
     )
-    until = f"{last:%H:%M}" if first.date() == last.date() else f"{day_words(last.date())} {last:%H:%M}"
-    return KeptSky(
-        "forecast",
-        f"The forecast from {day_words(first.date())} {first:%H:%M} to {until} is kept with the shoot.",
-    )
-
-
-def _far_words(found: Weather, place: Place) -> str:
-    """A second sentence when the file's place is far away."""
-    away_km = apart_km(found.latitude_deg, found.longitude_deg, place.latitude_deg, place.longitude_deg)
-    if away_km <= FAR_KM:
-        return ""
-    about = f"{float(f'{away_km:.2g}'):.0f} km from {place.name or 'your kitchen'}"
-    return f" It lies about {about}, with other weather and other hours of sun: take one from nearby."
+    return SkyKept("forecast", place=place.name, first=first, last=last)
 
 
 def apart_km(latitude_1: float, longitude_1: float, latitude_2: float, longitude_2: float) -> float:
@@ -90,10 +63,6 @@ def apart_km(latitude_1: float, longitude_1: float, latitude_2: float, longitude
     return 2 * EARTH_KM * math.asin(min(1.0, math.sqrt(half)))
 
 
-def _is_epw(text: str) -> bool:
-    return text[:9].upper().startswith("LOCATION,")
-
-
 def _is_year(text: str) -> bool:
     """An EPW file, or a TMY3 one: its second line names the columns."""
-    return _is_epw(text) or "ETR" in "".join(text.splitlines()[1:2])
+    return is_epw(text) or "ETR" in "".join(text.splitlines()[1:2])

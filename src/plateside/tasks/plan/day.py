@@ -89,7 +89,7 @@ def _hero_line(slot: Slot, unlit: str) -> str:
     rest = "".join(f"; {r}" for r in slot.remarks)
     return (
         f"{slot.hero_in:%H:%M}-{slot.ends:%H:%M} {slot.shot}: the hero in, "
-        f"about {rounded(slot.illuminance_lx)} lx, {good}{rest}"
+        f"about {rounded(slot.illuminance_lx)} lx facing the camera, {good}{rest}"
     )
 
 

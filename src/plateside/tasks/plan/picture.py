@@ -52,9 +52,8 @@ class Drawn:
     def words(self) -> str:
         """As it stands under the picture."""
         settings = f"{f_number_words(self.f_number)}, {shutter_words(self.exposure_s)}, ISO {self.iso:.0f}"
-        return (
-            f"{rounded(self.illuminance_lx)} lx, shadow side {self.key_fill_stops:.1f} stops down, {settings}"
-        )
+        light = f"{rounded(self.illuminance_lx)} lx on the table"
+        return f"{light}, shadow side {self.key_fill_stops:.1f} stops down, {settings}"
 
 
 @dataclass(frozen=True)

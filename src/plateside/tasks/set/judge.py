@@ -22,6 +22,7 @@ from plateside.model.shoot import Shot
 from plateside.tasks.set.bursts import BestBurst, best_bursts, look_by
 from plateside.tasks.set.judged import Judged, light_trend, verdict_row
 from plateside.tasks.set.judging import Judge
+from plateside.words.light.left import trend_sentence
 
 
 @dataclass(frozen=True)
@@ -53,7 +54,7 @@ class JudgeReport:
         if tally:
             out.append(f"{len(words)} frame{'s' if len(words) != 1 else ''}: {tally}.")
         out += [burst.line() for burst in self.bursts]
-        out += [f"{shot}: {found.words()}" for shot, found in self.light]
+        out += [f"{shot}: {trend_sentence(found)}" for shot, found in self.light]
         return out + [f"Judged {b}." for b in because] + list(self.remarks)
 
 

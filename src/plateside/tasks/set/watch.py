@@ -42,6 +42,7 @@ from plateside.tasks.set.judging import Judge
 from plateside.tasks.set.lamp import open_check, settle_lamp
 from plateside.tasks.set.told import Told, told_of
 from plateside.tasks.set.watch_report import WatchReport as WatchReport
+from plateside.words.light.left import trend_sentence
 
 POLL_S = 0.25
 LARGE_PX = 8_000_000
@@ -304,7 +305,7 @@ class _Run:
         light = light_trend(self.judged, judged.shot)
         self._say_verdict("verdict", judged, row.number, start)
         if light is not None and light.minutes_left is not None:
-            self.say(Told("light", light.words()))
+            self.say(Told("light", trend_sentence(light)))
         self.burst(self.bursts.add(judged, self.state))
         return False
 

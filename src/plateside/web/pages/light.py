@@ -13,7 +13,7 @@ from starlette.routing import BaseRoute, Route
 
 from plateside.model.errors import InputError
 from plateside.tasks.light.choice import (
-    CIE_SKIES,
+    CIE_NAMES,
     SKY_FILES,
     Choice,
     Offered,
@@ -30,6 +30,7 @@ from plateside.tasks.light.choice import (
 from plateside.tasks.set.journal_rows import last_row
 from plateside.web.answers import body, endpoint, page, while_waited_for
 from plateside.web.tool import Tool
+from plateside.words.light import refusals
 
 LARGEST_TEXT = 8_000_000
 """A weather file of a year by the hour is 1.6 MB."""
@@ -60,7 +61,7 @@ def _page(request: Request, tool: Tool) -> Response:
     chosen = _settled(request.query_params, there)
     return page(
         tool, "light.html", "light", "Light", known=_known(tool, chosen, there.today),
-        cie_skies=CIE_SKIES, sky_files=[k for k in SKY_FILES if k in there.skies],
+        cie_skies=CIE_NAMES, sky_files=[k for k in SKY_FILES if k in there.skies],
         offered=there, chosen=chosen, at=clock_told(request.query_params.get("at", "")),
         given={
             "row": last_row(tool.shoot),
@@ -86,7 +87,7 @@ def _settled(told: Mapping[str, str], there: Offered) -> dict[str, str]:
     day = told.get("day", "")
     return {
         "for": f"{kind}:{name}" if name in known else f"spot:{there.spots[0]}" if there.spots else "",
-        "sky": sky if (sky := told.get("sky", "")) in (*there.skies, *CIE_SKIES) else there.own_sky,
+        "sky": sky if (sky := told.get("sky", "")) in (*there.skies, *CIE_NAMES) else there.own_sky,
         "day": _day_or(day, there.today),
         "lux": told.get("lux", ""),
         "sun": "yes" if told.get("sun") == "yes" else "",
@@ -118,7 +119,7 @@ def _moment_of(told: Mapping[str, Any]) -> str:
     words = str(told.get("moment") or "")
     # with or without an offset: whether there is such a moment is judged where the studio's zone is known
     if len(words) > LONGEST_MOMENT:
-        raise InputError(f"'{words[:40]}' is no day and hour; write it like 2027-07-15T13:30.")
+        raise InputError(refusals.no_moment(words[:LONGEST_MOMENT]))
     return words
 
 
@@ -177,15 +178,15 @@ async def _year(request: Request, tool: Tool) -> Any:
 
 
 def _unpacked(packed: Any) -> str:
-    """Her file's text, from gzip in base64. Raises InputError for what is none, or larger than a year by the hour."""
+    """Your file's text, from gzip in base64. Raises InputError for what is none, or larger than a year by the hour."""
     try:
         data = base64.b64decode(str(packed), validate=True)
         opener = zlib.decompressobj(31)
         text = opener.decompress(data, LARGEST_TEXT)
     except (ValueError, zlib.error):
-        raise InputError("The file did not come through whole. Give it again.") from None
+        raise InputError(refusals.FILE_CUT) from None
     if not opener.eof:
-        raise InputError(f"That file is too large: at most {LARGEST_TEXT // 1_000_000} MB.")
+        raise InputError(refusals.file_too_large(LARGEST_TEXT))
     # a sheet saved as "Unicode text" has two bytes a letter
     wide = "utf-16" if text[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8"
     try:
@@ -209,7 +210,7 @@ async def _draw(request: Request, tool: Tool) -> Any:
     told = await body(request)
     quality, what_if, at = told.text("quality"), told.text("what_if"), clock_told(told.text("at"))
     if quality not in QUALITIES or what_if not in ("", *WHAT_IFS) or not at:
-        raise InputError("A picture is asked for with a time of day, and a quality: rough or clean.")
+        raise InputError(refusals.PICTURE_NEEDS_AN_HOUR)
     args = _args(tool, told, day=_day_of(told), at=at, quality=quality, what_if=what_if)
     args["choice"]["shot"] = told.text("shot")
     return tool.jobs.begin(tool.drawing, "light.picture", args).told()
@@ -218,7 +219,5 @@ async def _draw(request: Request, tool: Tool) -> Any:
 def _picture(request: Request, tool: Tool) -> Response:
     data = kept_picture(tool.shoot, request.path_params["key"])
     if data is None:
-        return JSONResponse(
-            {"error": "That picture is not kept any more. Draw it again.", "mistakes": []}, 404
-        )
+        return JSONResponse({"error": refusals.PICTURE_GONE, "mistakes": []}, 404)
     return Response(data, media_type="image/jpeg", headers={"cache-control": "private, max-age=86400"})

@@ -12,6 +12,7 @@ from plateside.tasks.set.lamp import ask_lamp_off
 from plateside.tasks.set.layers import layers_of
 from plateside.tasks.set.marks import Marker
 from plateside.web.hands.names import Work
+from plateside.web.shown.light import left_shown
 
 _markers: dict[Path, Marker] = {}
 
@@ -43,7 +44,7 @@ def card(args: dict[str, Any], progress: Progress) -> Any:
 
 def light(args: dict[str, Any], progress: Progress) -> Any:
     """How long the light lasts: {"root", "shot"}."""
-    return light_left(Path(args["root"]), str(args["shot"]), datetime.now(UTC))
+    return left_shown(light_left(Path(args["root"]), str(args["shot"]), datetime.now(UTC)))
 
 
 def lamp_off(args: dict[str, Any], progress: Progress) -> Any:

@@ -5,14 +5,17 @@ from pathlib import Path
 from typing import Any
 
 from plateside.model.progress import Progress
-from plateside.tasks.light.asked import Asked
-from plateside.tasks.light.choice import Choice
+from plateside.tasks.light.asked import Asked, asked_of
+from plateside.tasks.light.choice import Choice, kept_light, key_of
+from plateside.tasks.light.drawings import plan_svg
 from plateside.tasks.light.last_stand import LastStand
+from plateside.tasks.light.moment_and_day import changes_at, light_of_day, light_of_hour
 from plateside.tasks.light.place import Stand
-from plateside.tasks.light.shown import asked_of, shown_day, shown_moment, shown_what_ifs
 from plateside.tasks.light.sky_file import keep_sky_file
-from plateside.tasks.light.week_shown import shown_week
+from plateside.tasks.light.week_and_year import light_of_week
 from plateside.web.hands.names import Work
+from plateside.web.shown.light import changes_shown, day_shown, hour_shown, week_shown
+from plateside.words.light.meter import sky_kept_sentences
 
 _stand_of = LastStand()
 
@@ -26,39 +29,46 @@ def _stand(args: dict[str, Any]) -> tuple[Asked, Stand]:
 
 
 def day(args: dict[str, Any], progress: Progress) -> Any:
-    """{"day", "today"} -> light_shown.DayShown."""
+    """{"day", "today"} -> shown.light.DayShown."""
     asked, stand = _stand(args)
-    return shown_day(asked, stand, args["day"], date.fromisoformat(args["today"]))
+    return day_shown(light_of_day(asked, args["day"], stand), date.fromisoformat(args["today"]))
 
 
 def moment(args: dict[str, Any], progress: Progress) -> Any:
-    """{"at", "section"} -> light_shown.MomentShown."""
+    """{"at", "section"} -> shown.light.HourShown."""
     asked, stand = _stand(args)
-    return shown_moment(asked, stand, args["at"], bool(args["section"]))
+    hour = light_of_hour(asked, stand, args["at"])
+    return hour_shown(hour, plan_svg(stand, hour.light, hour.at, with_section=bool(args["section"])))
 
 
 def week(args: dict[str, Any], progress: Progress) -> Any:
-    """{"day"} -> light_week_shown.WeekShown."""
-    return shown_week(asked_of(*_of(args)), args["day"], progress)
+    """{"day"} -> shown.light.WeekShown."""
+    return week_shown(light_of_week(asked_of(*_of(args)), args["day"], progress))
 
 
 def what_if(args: dict[str, Any], progress: Progress) -> Any:
-    """{"at"} -> light_shown.WhatIfsShown."""
+    """{"at"} -> shown.light.ChangesShown."""
     asked, stand = _stand(args)
-    return shown_what_ifs(asked, stand, args["at"])
+    return changes_shown(changes_at(asked, stand, args["at"]))
 
 
 def year(args: dict[str, Any], progress: Progress) -> Any:
-    """{"year"} -> light_year_shown.YearShown."""
-    from plateside.tasks.light.year_shown import shown_year
+    """{"year"} -> the year as shown.light.year_shown sends it, from what is kept when it is there."""
+    from plateside.tasks.light.year_kept import drawn_year
+    from plateside.web.shown.light import year_shown
 
     root, choice = _of(args)
-    return shown_year(root, choice, int(args["year"]), progress)
+    kept, key = kept_light(root), key_of(root, choice, "year", int(args["year"]))
+    found = kept.get(key)
+    if found is None:
+        found = year_shown(drawn_year(root, choice, int(args["year"]), progress))
+        kept.put(key, found)
+    return found
 
 
 def picture(args: dict[str, Any], progress: Progress) -> Any:
-    """{"day", "at", "quality", "what_if"} -> where it lies and what stands under it."""
-    from plateside.tasks.light.picture_shown import shown_picture
+    """{"day", "at", "quality", "what_if"} -> where it lies and what is said under it."""
+    from plateside.tasks.light.picture_kept import shown_picture
 
     root, choice = _of(args)
     return shown_picture(
@@ -68,8 +78,9 @@ def picture(args: dict[str, Any], progress: Progress) -> Any:
 
 
 def sky_file(args: dict[str, Any], progress: Progress) -> Any:
-    """{"root", "text", "day"} -> light_sky_file.KeptSky."""
-    return keep_sky_file(Path(args["root"]), str(args["text"]), date.fromisoformat(args["day"]))
+    """{"root", "text", "day"} -> which kind of sky was kept, and what is said of it."""
+    kept = keep_sky_file(Path(args["root"]), str(args["text"]), date.fromisoformat(args["day"]))
+    return {"kind": kept.kind, "words": " ".join(sky_kept_sentences(kept))}
 
 
 WORK: dict[str, Work] = {

@@ -9,22 +9,21 @@ from plateside.tasks.light import meter as light_meter
 from plateside.tasks.light.meter import find_bearing, read_card, what_readings_teach
 from plateside.tasks.report import as_json
 from plateside.web.hands.names import Work
+from plateside.words.counting import capital
+from plateside.words.light.meter import bearing_found_lines, fit_found_lines, mark_sentence
 
 
 def fit(args: dict[str, Any], progress: Progress) -> Any:
     """{"today"} -> what the light readings teach: the sentences, and [fit] as it would be written."""
     found = what_readings_teach(Path(args["root"]), date.fromisoformat(args["today"]), progress)
-    return {"lines": found.lines("the studio"), "fit": as_json(found.fit)}
+    return {"lines": fit_found_lines(found), "fit": as_json(found.fit)}
 
 
 def bearing(args: dict[str, Any], _progress: Progress) -> Any:
     """{"window", "notes"} -> which way the window looks, by moments noted as light_meter.find_bearing takes them."""
     found = find_bearing(Path(args["root"]), args["window"], args["notes"], keep=False).found
-    each = [
-        f"{one.mark.when:%Y-%m-%d %H:%M}: {one.bearing_deg:.1f}° (give or take {one.spread_deg:.1f})."
-        for one in found.marks
-    ]
-    lines = [*found.lines("what stands here"), *(each if len(each) > 1 else [])]
+    each = [mark_sentence(one) for one in found.marks]
+    lines = [capital(line) for line in bearing_found_lines(found)] + (each if len(each) > 1 else [])
     return {"lines": lines, "bearing_deg": round(found.bearing_deg, 1), "change_deg": found.change_deg}
 
 

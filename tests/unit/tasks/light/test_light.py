@@ -23,35 +23,25 @@ from bench.made.dng import write_dng
 from plateside.cli.main import main
 from plateside.cli.verbs import light as verb
 from plateside.files.settings import dump, load_studio
-from plateside.light.answers import Interval, Needs, Spread
+from plateside.light import facts as light_facts
+from plateside.light.answers import Interval, Needs
 from plateside.light.day import day_light
+from plateside.light.meter import facts as meter_facts
 from plateside.light.moment import light_at
 from plateside.light.needs import good_minutes as engine_good_minutes
+from plateside.light.what_if import WhatIf
 from plateside.light.year import year_light
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.shoot import Creator, Placed, Recipe, Shoot, Shot
 from plateside.model.studio import Board, Camera, Place, Reading, Room, Spot, Studio, Window
-from plateside.tasks.light import meter as light_meter
-from plateside.tasks.light import reports as light_reports
 from plateside.tasks.light import week_and_year as light_calendar
+from plateside.tasks.light.asked import Asked
 from plateside.tasks.light.meter import find_bearing, fit_to_readings, keep_card, keep_reading
-from plateside.tasks.light.moment_and_day import (
-    Asked,
-    light_at_moment,
-    light_of_day,
-    light_of_week,
-    light_of_year,
-)
+from plateside.tasks.light.moment_and_day import light_at_moment, light_of_day
 from plateside.tasks.light.place import moment_in
-from plateside.tasks.light.words import (
-    NO_DAYLIGHT,
-    compass_words,
-    exposure_words,
-    minutes_words,
-    needs_words,
-    stops_words,
-)
+from plateside.tasks.light.week_and_year import light_of_week, light_of_year
 from plateside.tasks.report import as_json
+from plateside.words.light.moment import moment_lines
 from tests.unit.light_drawing.reading import parse, texts
 from tests.unit.light_weather.samples import epw_text
 from tests.unit.originals.made import write_jpeg
@@ -109,16 +99,13 @@ def test_a_moment_says_what_the_engine_computes(lisbon: Path) -> None:
     wanted = light_at(made, made.spots[0], when, "clear", camera_faces_deg=90.0)
     assert report.at == when
     assert report.light.horizontal_lx == wanted.horizontal_lx
-    text = "\n".join(report.lines())
-    assert wanted.horizontal_lx.words("lx") in text
     # ISO 2720: t = C N2 / (E S), C = 250 lx s
     assert report.exposure_s == pytest.approx(250 * 64 / (wanted.horizontal_lx.value * 100))
     # highest at 13:43 and 72.8 degrees (trade table), so that at 13:30 it is just short of it
     assert wanted.sun_elevation_deg == pytest.approx(72.8, abs=0.3)
-    assert "(south)" in text
-    assert report.what_ifs[0].name == "as it is"
-    for change in report.what_ifs[1:]:
-        assert f"What if: {change.name}: {stops_words(change.gain_stops)}" in text
+    assert wanted.sun_bearing_deg == pytest.approx(170, abs=5)
+    assert report.what_ifs[0].kind == "as it is" and report.what_ifs[0].gain_stops == 0
+    assert {c.kind for c in report.what_ifs} >= {"sheet", "half blocked", "board", "nearer"}
     assert [o.sky for o in report.other_skies] == ["hazy", "broken", "overcast"]
     assert report.spots[0].spot == "by the window" and report.spots[0].against_best_stops == 0
     far = report.spots[1]
@@ -129,7 +116,7 @@ def test_a_moment_says_what_the_engine_computes(lisbon: Path) -> None:
 
 def test_every_figure_has_two_digits_and_a_range(lisbon: Path) -> None:
     """'about 480 lx (300-750)', never six digits."""
-    text = "\n".join(light_at_moment(Asked(lisbon), "2027-07-15T13:30").lines())
+    text = "\n".join(moment_lines(light_at_moment(Asked(lisbon), "2027-07-15T13:30")))
     found = re.findall(r"about ([\d.]+) lx \(([\d.]+)-([\d.]+)\)", text)
     assert len(found) >= 4
     for triple in found:
@@ -144,7 +131,7 @@ def test_the_key_is_where_the_window_is(lisbon: Path) -> None:
     for faces in (0.0, 90.0, 180.0, 270.0):
         sides[faces] = light_at_moment(Asked(lisbon, camera_faces_deg=faces), "2027-07-15T13:30").key_from
     assert sides == {
-        0.0: "from behind the dish", 90.0: "from the left", 180.0: "from the camera's side", 270.0: "from the right",
+        0.0: "behind", 90.0: "left", 180.0: "camera", 270.0: "right",
     }  # fmt: skip
 
 
@@ -155,22 +142,20 @@ def test_sun_beside_the_dish_is_told_with_its_distance(tmp_path: Path) -> None:
     for minute in range(0, 60 * 7, 45):
         moment = datetime(2027, 4, 15, 7, 30, tzinfo=ZONE) + timedelta(minutes=minute)
         report = light_at_moment(Asked(folder), moment.replace(tzinfo=None).isoformat())
-        line = report.lines()[1]
-        said.add(
-            "on the dish" if report.light.sun_on_dish else "beside" if report.light.sun_patch else "none"
-        )
-        assert ("it falls on the dish through kitchen window" in line) == report.light.sun_on_dish
+        said.add(report.sun.code)
+        assert (report.sun.code == "dish") == report.light.sun_on_dish
+        assert (report.light.sun_window == "kitchen window") == report.light.sun_on_dish
         if report.light.sun_patch and not report.light.sun_on_dish:
-            assert re.search(r"\d+ cm from (its middle|the middle of the dish)", line)
-    assert "on the dish" in said and "none" in said
+            assert report.sun.code in ("edge", "table")
+            assert report.sun.near_m is not None and 0 < report.sun.near_m < 2.6
+    assert {"dish", "away"} <= said
 
 
 def test_night_is_told_not_computed_around(lisbon: Path) -> None:
     report = light_at_moment(Asked(lisbon), "2027-07-15T01:00", with_what_ifs=True)
-    text = "\n".join(report.lines())
-    assert "Sun below the horizon" in text and "No daylight to speak of at this moment" in text
+    assert report.dark and report.sun.code == "down"
     assert report.exposure_s is None and report.what_ifs == () and report.light_left_min == 0
-    assert "Not good now; good again from" in text
+    assert report.left.until is None and report.left.again == report.good[0].start
     assert not re.search(r"\b(nan|inf)\b", json.dumps(as_json(report), ensure_ascii=False).lower())
 
 
@@ -205,10 +190,9 @@ def test_a_day_in_lisbon(lisbon: Path) -> None:
     made = load_studio(lisbon)
     engine = day_light(made, made.spots[0], date(2027, 7, 15), "clear", needs=Needs(True, 300.0))
     assert np.array_equal(day.horizontal_lx, engine.horizontal_lx) and day.good == engine.good
-    text = "\n".join(report.lines())
-    assert "Good light (no direct sun, at least 300 lx): " in text
-    assert day.good[0].words() in text
-    assert f"Brightest of the good light at {report.brightest_good_at:%H:%M}" in text
+    assert (day.needs.no_direct_sun, day.needs.at_least_lx, day.needs.because) == (True, 300, None)
+    within = [s for s in day.good if s.start <= report.brightest_good_at < s.end]
+    assert len(within) == 1
 
 
 def test_melbourne_s_noon_sun_stands_in_the_north(tmp_path: Path) -> None:
@@ -217,7 +201,6 @@ def test_melbourne_s_noon_sun_stands_in_the_north(tmp_path: Path) -> None:
     report = light_at_moment(Asked(folder), "2026-10-10T13:07")
     assert report.light.sun_elevation_deg == pytest.approx(58.8, abs=0.3)
     assert min(report.light.sun_bearing_deg, 360 - report.light.sun_bearing_deg) < 1.5
-    assert "(north)" in "\n".join(report.lines())
     assert not report.light.sun_on_dish
 
 
@@ -226,18 +209,17 @@ def test_polar_night_asks_for_a_lamp(north: Path) -> None:
         light_of_day(Asked(north), "2026-12-21"),
         light_at_moment(Asked(north), "2026-12-21T12:00", with_what_ifs=True),
     ):
-        assert NO_DAYLIGHT in report.lines()
+        assert report.no_daylight if isinstance(report, light_facts.DayFacts) else report.no_daylight_this_day
         json.dumps(as_json(report), allow_nan=False)
     week = light_of_week(Asked(north), "2026-12-18")
     assert week.best is None
     assert all(d.no_daylight for d in week.days)
-    # seven days say nothing of the rest of the year: the same room has good light in June
-    assert "7 days" in week.lines()[-1]
+    assert (len(week.days), week.missing) == (7, 0)
 
 
 def test_polar_day_has_no_sunset(north: Path) -> None:
     report = light_of_day(Asked(north), "2027-06-21")
-    assert any(line.startswith("The sun does not set on this day") for line in report.lines())
+    assert report.light.always_up and report.light.sunset is None
 
 
 def test_sun_allowed_is_never_shorter(tmp_path: Path) -> None:
@@ -248,7 +230,7 @@ def test_sun_allowed_is_never_shorter(tmp_path: Path) -> None:
     sun = sum(span.minutes for span in without.light.sun_intervals)
     assert sun > 30
     assert allowed.good_min == pytest.approx(without.good_min + sun, abs=10)
-    assert "sun allowed" in "\n".join(allowed.lines())
+    assert not allowed.light.needs.no_direct_sun
 
 
 # ---- Sky ------------------------------------------------------------------------------------------------------
@@ -268,7 +250,7 @@ def test_forecast_changes_the_hours_it_covers(lisbon: Path, tmp_path: Path) -> N
     assert not np.allclose(one.horizontal_lx[after], two.horizontal_lx[after], rtol=0.02)
     week = light_of_week(Asked(lisbon, forecast=clear), "2027-07-14")
     assert [d.day.day for d in week.days] == [15]
-    assert "The forecast says nothing of the other 6 days." in week.lines()
+    assert week.missing == 6
     with pytest.raises(InputError, match="says nothing of 2027-07-20"):
         light_of_day(Asked(lisbon, forecast=clear), "2027-07-20")
     with pytest.raises(InputError, match="paste lines that reach there"):
@@ -279,7 +261,7 @@ def test_a_weather_file_is_read_as_a_sky(lisbon: Path, tmp_path: Path) -> None:
     file = tmp_path / "bay.epw"
     file.write_text(epw_text())
     report = light_at_moment(Asked(lisbon, weather=file), "2027-07-15T13:30")
-    assert report.sky == "typical year at Invented Bay (bay.epw)"
+    assert (report.sky.kind, report.sky.name, report.sky.file) == ("typical year", "Invented Bay", "bay.epw")
     assert report.light.horizontal_lx.value > 50
     with pytest.raises(InputError, match="There is no file"):
         light_at_moment(Asked(lisbon, weather=tmp_path / "none.epw"), "2027-07-15T13:30")
@@ -321,7 +303,8 @@ def test_the_best_day_of_a_week_is_the_longest(lisbon: Path) -> None:
     assert len(week.days) == 7
     assert week.best is not None and week.best.day >= date(2027, 2, 6)
     assert week.best.good_min == max(d.good_min for d in week.days)
-    assert week.lines()[-1].startswith("Best this week: ")
+    lengths = [d.good_min for d in week.days]
+    assert week.alike == (max(lengths) - min(lengths) <= light_calendar.ALIKE_MIN)
 
 
 def test_a_year_counts_the_engine_s_minutes(lisbon: Path, coarse_year: int, tmp_path: Path) -> None:
@@ -354,13 +337,13 @@ def test_a_year_in_the_far_north(north: Path, coarse_year: int) -> None:
     assert all(d.month in (11, 12, 1) for d in dark)
     assert 45 <= len(dark) <= 60
     assert date(2027, 12, 21) in dark and date(2027, 1, 5) in dark
-    assert any(line.startswith(f"On {len(dark)} days the sun does not rise.") for line in report.lines())
+    assert report.dark_days == len(dark)
 
 
 def test_a_year_cannot_come_from_a_forecast(lisbon: Path, tmp_path: Path) -> None:
     file = tmp_path / "f.csv"
     file.write_text("2027-07-15T12:00,50\n")
-    with pytest.raises(InputError, match="does not tell a year"):
+    with pytest.raises(InputError, match="forecast"):
         light_of_year(Asked(lisbon, forecast=file), 2027)
     for year in (1, "next", 2500):
         with pytest.raises(InputError, match="write a year"):
@@ -392,8 +375,8 @@ def test_a_shot_brings_its_spot_camera_and_boards(tmp_path: Path) -> None:
     (folder / "shoot.toml").write_text(dump(shoot), encoding="utf-8")
     asked = Asked(folder, shot="bowls", pictures=tmp_path / "out")
     report = light_at_moment(asked, "2027-07-15T13:30")
-    assert report.spot == "middle of the room" and report.sky == "overcast sky"
-    assert report.key_from == "from the right"
+    assert report.spot == "middle of the room" and report.sky.code == "overcast"
+    assert report.key_from == "right"
     assert report.needs.at_most_key_fill_stops == 2.0
     bare = light_at_moment(Asked(folder, spot="middle of the room", camera_faces_deg=270), "2027-07-15T13:30")
     assert report.light.key_fill_stops.value < bare.light.key_fill_stops.value - 0.1  # a white board fills
@@ -441,7 +424,7 @@ def test_a_reading_is_kept_and_comments_stay(tmp_path: Path) -> None:
     assert reading == Reading(
         at="2027-07-15T13:30", spot="by the window", illuminance_lx=900, sky="clear", evidence="phone"
     )
-    assert "1 of the 3 readings" in kept.lines()[-1]
+    assert (kept.readings, kept.fit_needs) == (1, 3)
 
 
 @pytest.mark.parametrize(
@@ -512,8 +495,8 @@ def test_a_fit_brings_predictions_to_the_readings(tmp_path: Path) -> None:
     (_, middle, _) = load_studio(folder).readings
     # the prior holds it back by design (half a stop about 1): nearer than half of the way in stops
     assert abs(np.log2(middle.illuminance_lx / after)) < 0.5
-    assert kept.lines()[-1] == "Written to [fit] in studio.toml, 2027-07-16."
-    with pytest.raises(InputError, match="a fit needs 3"):
+    assert kept.studio_file == "studio.toml"
+    with pytest.raises(InputError, match="fit needs 3"):
         fit_to_readings(written(tmp_path / "other", studio()), date(2027, 7, 16))
 
 
@@ -523,8 +506,7 @@ def test_a_bearing_from_the_sun_s_edge(tmp_path: Path) -> None:
     found = find_bearing(folder, "", [["2027-07-15T11:24", "right"]], keep=True)
     assert found.found.bearing_deg == pytest.approx(20, abs=0.5)
     assert load_studio(folder).windows[0].bearing_deg == pytest.approx(20, abs=0.5)
-    text = "\n".join(found.lines())
-    assert "Never look at the sun" in text and "Written to studio.toml" in text
+    assert found.kept_in == "studio.toml"
     with pytest.raises(InputError, match="cannot be read"):
         find_bearing(folder, "", [["2027-07-15T11:24", "up"]], keep=False)
     with pytest.raises(InputError, match="kitchen window"):
@@ -536,9 +518,7 @@ def test_a_bearing_from_the_sun_s_edge(tmp_path: Path) -> None:
 
 def test_exit_statuses(lisbon: Path, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     assert main(["light", str(lisbon), "--at", "2027-07-15T13:30"]) == 0
-    assert capsys.readouterr().out.startswith(
-        "Thursday 15 July 2027, 13:30 in Lisbon, by the window, clear sky.\n"
-    )
+    assert len(capsys.readouterr().out.splitlines()) > 8
     assert main(["light", str(lisbon), "--spot", "by the windw"]) == 2
     told = capsys.readouterr().err
     assert "Did you mean 'by the window'" in told and "'middle of the room'" in told
@@ -564,24 +544,7 @@ def test_json_is_one_object_with_every_figure(lisbon: Path, capsys: pytest.Captu
     assert "clear, hazy" in json.loads(capsys.readouterr().out)["error"]
 
 
-# ---- Words ----------------------------------------------------------------------------------------------------
-
-
-def test_words() -> None:
-    assert [compass_words(b) for b in (0, 359, 23, 90, 180, 200, 270)] == [
-        "north", "north", "north-north-east", "east", "south", "south-south-west", "west",
-    ]  # fmt: skip
-    assert [minutes_words(m) for m in (0, 59.6, 60, 61, 320)] == [
-        "0 min",
-        "1 h",
-        "1 h",
-        "1 h 1 min",
-        "5 h 20 min",
-    ]
-    # 480 lx at f/8, ISO 100: 1/3 s (check values 11)
-    assert exposure_words(Spread(480, 480, 480)) == "1/3 s"
-    assert exposure_words(Spread(480, 240, 960)) == "1/3 s (between 0.6 s and 1/6 s)"
-    assert exposure_words(Spread(0.5, 0.2, 0.9)) == "beyond a minute"
+# ---- Time ----------------------------------------------------------------------------------------------------
 
 
 def test_minutes_are_true_when_clocks_change() -> None:
@@ -597,9 +560,10 @@ PAGE = (Path(__file__).parents[4] / "docs" / "light.md").read_text(encoding="utf
 
 def test_every_json_field_stands_on_the_page() -> None:
     kinds: list[Any] = [
-        light_reports.MomentReport, light_reports.DayReport, light_reports.WeekReport, light_reports.YearReport,
-        light_reports.SpotRank, light_reports.OtherSky, light_reports.WeekDay, light_reports.MonthLight,
-        light_reports.YearDay, light_meter.ReadingKept, light_meter.FitKept, light_meter.BearingReport,
+        light_facts.MomentFacts, light_facts.DayFacts, light_facts.WeekFacts, light_facts.YearFacts,
+        light_facts.SpotRank, light_facts.OtherSky, light_facts.WeekDay, light_facts.MonthLight,
+        light_facts.YearDay, light_facts.SkyAsked, light_facts.SunNear, light_facts.LeftFacts, light_facts.Elsewhere,
+        WhatIf, meter_facts.ReadingKept, meter_facts.FitKept, meter_facts.BearingKept,
     ]  # fmt: skip
     for kind in kinds:
         for one in fields(kind):
@@ -651,10 +615,3 @@ def test_the_worked_example_holds() -> None:
     assert "3 880 lx" in PAGE and lux(made.windows[0]) == pytest.approx(3880, rel=0.01)
     whole = light_at(made, made.spots[0], when, "overcast").horizontal_lx.value
     assert "4 270 lx" in PAGE and whole == pytest.approx(4270, rel=0.01)
-
-
-def test_the_least_light_says_when_it_is_not_the_level_light_of_the_table() -> None:
-    """A lux meter laid on the table reads level light; a slanting camera sees less of it (level_share, sin squared)."""
-    level, slanting = Needs(at_least_lx=980.0), Needs(at_least_lx=980.0, level_share=0.5)
-    assert "camera" not in needs_words(level)
-    assert "camera" in needs_words(slanting)

@@ -1,6 +1,6 @@
 """Light left: of today, whatever day the shoot is planned for, and only from frames of today."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -22,13 +22,13 @@ def root(tmp_path: Path) -> Path:
 def test_a_plan_for_another_day_is_told_with_the_light_of_today(root: Path) -> None:
     # the demo is planned for 15 July 2027
     told = light_left(root, "pour", datetime(2026, 11, 25, 13, 0, tzinfo=LISBON))
-    assert told.planned_for == "Thursday 15 July 2027"
-    assert told.lines()[0].startswith("The plan is for Thursday 15 July 2027")
+    assert told.planned_for == date(2027, 7, 15)
+    assert told.trend is None and told.code in ("good", "later", "none")
     # the sun over Lisbon sets near 17:15 on that day (the almanac of the Lisbon observatory, from memory)
-    if told.predicted_until is not None:
-        assert told.predicted_until < datetime(2026, 11, 25, 17, 30, tzinfo=LISBON)
+    if told.predicted.until is not None:
+        assert told.predicted.until < datetime(2026, 11, 25, 17, 30, tzinfo=LISBON)
     on_the_day = light_left(root, "pour", datetime(2027, 7, 15, 13, 0, tzinfo=LISBON))
-    assert on_the_day.planned_for == ""
+    assert on_the_day.planned_for is None
 
 
 def test_only_frames_of_today_say_how_the_light_falls_today() -> None:

@@ -32,7 +32,7 @@ export class Curve {
     this.left = parseFloat(style.getPropertyValue("--curve-left"));
     this.wide = width - this.left - parseFloat(style.getPropertyValue("--curve-right"));
     this.high = small ? 170 : 210;
-    const svg = draw("svg", { width, height: ABOVE + this.high + BELOW, viewBox: `0 0 ${width} ${ABOVE + this.high + BELOW}`, role: "img", "aria-label": words(day) });
+    const svg = draw("svg", { width, height: ABOVE + this.high + BELOW, viewBox: `0 0 ${width} ${ABOVE + this.high + BELOW}`, role: "img", "aria-label": day.curve });
     svg.append(
       draw("defs", {}, draw("pattern", { id: "curve-sun", width: 6, height: 6, patternUnits: "userSpaceOnUse", patternTransform: "rotate(45)" },
         draw("rect", { width: 6, height: 6, class: "sun-ground" }), draw("line", { x1: 0, y1: 0, x2: 0, y2: 6, class: "sun-line" })),
@@ -139,9 +139,4 @@ export class Curve {
     }
     return group;
   }
-}
-
-function words(day) {
-  const list = (spans) => spans.map((s) => s.words.replace("-", " to ")).join(", ") || "none";
-  return `Light on the dish over the day in stops, brightest at ${day.clocks[day.best]}. Good light: ${list(day.good)}. Direct sun on the dish: ${list(day.sun)}.`;
 }

@@ -1,6 +1,7 @@
-// Her own forecast or weather file: given, used, taken away.
+// Your own forecast or weather file: given, used, taken away.
 import { tell } from "../core/ask.js";
 import { all, one } from "../core/dom.js";
+import { SAID } from "./words.js";
 
 const LARGEST = 8e6, LARGEST_SENT = 950e3;
 
@@ -24,10 +25,10 @@ export function ownSky({ day, choices }) {
   input.addEventListener("change", async () => {
     const [file] = input.files;
     if (!file) return;
-    said.textContent = "Reading the file ...";
+    said.textContent = SAID.reading;
     try {
       const sent = file.size > LARGEST ? "" : await packed(file);
-      if (!sent || sent.length > LARGEST_SENT) { said.textContent = "That file is too large to be a forecast or a year's weather by the hour."; input.value = ""; return; }
+      if (!sent || sent.length > LARGEST_SENT) { said.textContent = SAID.fileTooLarge; input.value = ""; return; }
       const kept = await tell("/light/sky", { packed: sent, day: day() });
       said.textContent = kept.words;
       goOn(kept.kind);

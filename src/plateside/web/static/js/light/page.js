@@ -6,7 +6,7 @@ import { markField } from "../core/save.js";
 import { say, trying } from "../core/say.js";
 import { clockOf } from "../core/clock.js";
 import { Curve } from "./curve.js";
-import { leftWords, luxWords, stateWords } from "./words.js";
+import { SAID } from "./words.js";
 import { latest } from "./latest.js";
 import { Pictures } from "./picture.js";
 import { drawWeek, drawWhatIfs } from "./asides.js";
@@ -73,12 +73,12 @@ const NEEDS = ["lux", "fill"];
 
 /** The answer that stands there stays: it is still true of what was asked before. */
 function mistaken(error) {
-  // mistakes in her files have a page of their own
+  // mistakes in the files have a page of their own
   if (error.mistakes?.length) { location.reload(); return; }
   const field = NEEDS.find((name) => name === error.told?.field);
   for (const name of NEEDS) mark(name, name === field ? error.message : "");
   if (!field) say(error.message, null, 9000);
-  if (!day) one("#lead").textContent = field ? "Mend what is marked below, then it is worked out." : error.message;
+  if (!day) one("#lead").textContent = field ? SAID.fixFirst : error.message;
 }
 
 function mark(name, words) {
@@ -113,8 +113,8 @@ function show(i) {
   index = Math.max(day.first, Math.min(day.last, i));
   slider.value = index;
   wantedClock = clock.value = day.clocks[index];
-  slider.setAttribute("aria-valuetext", `${day.clocks[index]}, ${luxWords(day.lux[index])}, ${stateWords(day, index)}`);
-  one("#now-words").replaceChildren(make("strong", {}, day.clocks[index]), ` ${luxWords(day.lux[index], day.low[index], day.high[index])}. ${leftWords(day, index)}`);
+  slider.setAttribute("aria-valuetext", day.states[index]);
+  one("#now-words").replaceChildren(make("strong", {}, day.clocks[index]), ` ${day.now[index]}`);
   curve.mark(index);
   moment(index);
   whatIfs();
@@ -196,9 +196,9 @@ clock.addEventListener("change", () => {
   if (!day) return;
   const typed = clock.value.trim(), at = day.clocks.indexOf(clockOf(typed));
   // what is no time stays as it was typed, with the sentence, until it is mended or another hour is chosen
-  if (at < 0) { ofClock(`“${typed}” is no time of the day: write it like 14:30 or 2:30 pm. ${day.clocks[index]} is still shown.`, true); return; }
+  if (at < 0) { ofClock(SAID.noTime(typed, day.clocks[index]), true); return; }
   show(at);
-  const dark = (hour) => `At ${day.clocks[at]} there is no daylight to speak of; the ${hour} of it, ${day.clocks[index]}, is shown.`;
+  const dark = (hour) => SAID.darkThen(day.clocks[at], hour, day.clocks[index]);
   ofClock(at < day.first ? dark("first") : at > day.last ? dark("last") : "");
 });
 one("#today").addEventListener("click", () => setDay(here.today));

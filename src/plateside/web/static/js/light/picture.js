@@ -1,6 +1,7 @@
-// Test pictures: rough first, then clean in its place; drawn in the background, stopped at a press.
+// Planned pictures: rough first, then clean in its place; drawn in the background, stopped at a press.
 import { work } from "../core/ask.js";
 import { make, one } from "../core/dom.js";
+import { SAID } from "./words.js";
 
 const WHAT = { boards: "sheer and boards", hours: "three hours", apertures: "three apertures" };
 
@@ -34,7 +35,7 @@ export class Pictures {
     try {
       for (const quality of ["rough", "clean"]) {
         bar.removeAttribute("value");
-        words.textContent = quality === "rough" ? "Drawing a rough one…" : "Clearing…";
+        words.textContent = quality === "rough" ? SAID.rough : SAID.clearing;
         this.running = work("/light/picture", { ...asked, quality }, (news) => { if (news.total) { bar.max = news.total; bar.value = news.done; } });
         const told = await this.running;
         if (mine !== this.number) return;
@@ -51,11 +52,11 @@ export class Pictures {
   async #show(told, asked, quality) {
     const what = WHAT[asked.what_if] ? `${asked.shot}, ${WHAT[asked.what_if]}` : `${asked.shot} at ${asked.at}`;
     const title = `${what}, ${asked.day}, ${told.sky ?? asked.sky} sky`;
-    const other = told.sky && told.sky !== asked.sky ? [`Pictures are drawn under a sky in words: here the shoot’s own, ${told.sky}.`] : [];
-    const img = make("img", { src: `/light/picture/${told.key}.jpg`, width: told.width_px, height: told.height_px, alt: `Drawn test picture: ${title}. ${told.words.join(". ")}.`, "data-quality": quality });
+    const other = told.sky && told.sky !== asked.sky ? [SAID.fourSkies(told.sky)] : [];
+    const img = make("img", { src: `/light/picture/${told.key}.jpg`, width: told.width_px, height: told.height_px, alt: SAID.pictureOf(title, told.words), "data-quality": quality });
     await img.decode();
     const figure = one("#picture");
-    figure.replaceChildren(img, make("figcaption", { class: "small" }, make("strong", {}, title), ...[...told.words, ...other].map((w) => make("span", {}, w)), make("span", { class: "soft" }, "Drawn, not photographed.")));
+    figure.replaceChildren(img, make("figcaption", { class: "small" }, make("strong", {}, title), ...[...told.words, ...other].map((w) => make("span", {}, w)), make("span", { class: "soft" }, SAID.rendered)));
     figure.hidden = false;
   }
 }

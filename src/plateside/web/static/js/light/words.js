@@ -1,39 +1,32 @@
-// Light in words, to the two figures that a prediction is told with.
+// All that the Light page says by itself; what is said of the light comes with the facts, from the server.
 
 /** 1683 -> "1700", 0.0132 -> "0.013". */
-export function twoFigures(value) {
+function twoFigures(value) {
   if (!value) return "0";
   const digits = 1 - Math.floor(Math.log10(Math.abs(value)));
   return digits > 0 ? value.toFixed(digits) : String(Math.round(value / 10 ** -digits) * 10 ** -digits);
 }
 
-/** "about 1700 lx (1100-2600)". */
+/** "about 1700 lx (1100-2600) on the table". */
 export function luxWords(lux, low, high) {
-  if (!lux) return "no light";
-  return low === undefined ? `about ${twoFigures(lux)} lx` : `about ${twoFigures(lux)} lx (${twoFigures(low)}-${twoFigures(high)})`;
+  return lux ? `about ${twoFigures(lux)} lx (${twoFigures(low)}-${twoFigures(high)}) on the table` : "no light";
 }
 
-/** "5 h 20 min". */
-export function minutesWords(minutes) {
-  const whole = Math.round(minutes), hours = Math.floor(whole / 60), rest = whole % 60;
-  if (!hours) return `${rest} min`;
-  return rest ? `${hours} h ${rest} min` : `${hours} h`;
-}
-
-const within = (spans, at) => spans.find((s) => s.start_s <= at && at < s.end_s);
-
-/** "good, direct sun on the dish". */
-export function stateWords(day, i) {
-  const at = day.seconds[i], words = [within(day.good, at) ? "good" : "not good"];
-  if (within(day.sun, at)) words.push("direct sun on the dish");
-  return words.join(", ");
-}
-
-/** "Good: 10 h 25 min left, until 21:00." */
-export function leftWords(day, i) {
-  const at = day.seconds[i], now = within(day.good, at);
-  const sun = within(day.sun, at) ? "Direct sun on the dish. " : "";
-  if (now) return `${sun}Good: ${minutesWords((now.end_s - at) / 60)} left, until ${now.words.slice(-5)}.`;
-  const later = day.good.find((s) => s.start_s > at);
-  return sun + (later ? `Not good now; good again from ${later.words.slice(0, 5)}.` : "Not good now, and not again on this day.");
-}
+export const SAID = {
+  tooDark: "Too dark at this hour: only a lamp helps.",
+  reading: "Reading the file ...",
+  fileTooLarge: "That file is too large to be a forecast or a year's weather by the hour.",
+  fixFirst: "Fix what is marked below, and the light follows.",
+  rough: "Rendering a rough one…",
+  clearing: "Clearing…",
+  rendered: "Rendered, not photographed.",
+  yearKeys: "The year, days across, hours down. Arrow keys move by a day and a quarter of an hour, Page up and down by a month, Enter shows that day.",
+  forecastIsNoYear: "A forecast does not cover a year. Choose a sky in words above, or give a typical year’s file.",
+  computingYear: "Computing the year: 105,000 moments.",
+  pointAtYear: "Point at the year, or move with the arrow keys, and it is read out here.",
+  changesAt: (clock) => `What would change the light at ${clock}`,
+  noTime: (typed, clock) => `“${typed}” is no time of day: write it like 14:30 or 2:30 pm. Still showing ${clock}.`,
+  darkThen: (asked, which, clock) => `Too dark at ${asked}; showing the ${which} daylight, ${clock}.`,
+  fourSkies: (sky) => `Planned pictures know four skies; this is your shoot’s own, ${sky}.`,
+  pictureOf: (title, words) => `Planned picture: ${title}. ${words.join(". ")}.`,
+};

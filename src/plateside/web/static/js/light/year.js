@@ -2,7 +2,7 @@
 import { ask, work } from "../core/ask.js";
 import { draw, make, one } from "../core/dom.js";
 import { trying } from "../core/say.js";
-import { luxWords } from "./words.js";
+import { luxWords, SAID } from "./words.js";
 
 const MONTHS = ["January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"];
 const WEEKDAYS = ["Sunday", "Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday"];
@@ -16,7 +16,7 @@ export class Year {
     this.read = one("#year-read");
     this.place.tabIndex = 0;
     this.place.setAttribute("role", "application");
-    this.place.setAttribute("aria-label", "The year, days across, hours down. Arrow keys move by a day and a quarter of an hour, Page up and down by a month, Enter shows that day.");
+    this.place.setAttribute("aria-label", SAID.yearKeys);
     this.place.hidden = true;
     this.place.addEventListener("keydown", (event) => this.#key(event));
     this.place.addEventListener("focus", () => { if (this.data) this.#at(this.column, this.minute); });
@@ -26,7 +26,7 @@ export class Year {
     new ResizeObserver(() => { if (this.data && this.place.clientWidth !== this.drawnWide) this.#draw(); }).observe(this.place);
   }
 
-  /** Show the year for what is asked now; worked out when it is not kept yet. */
+  /** Show the year for what is asked now; computed when it is not kept yet. */
   async show() {
     const query = this.choices();
     const year = query.get("day").slice(0, 4);
@@ -35,13 +35,13 @@ export class Year {
     if (asked === this.asked && (this.data || this.running)) { if (this.data && !this.running) this.place.classList.remove("old"); if (this.data) this.#markDay(); return; }
     this.asked = asked;
     this.running?.stop();
-    if (query.get("sky") === "forecast") { this.#none("A forecast does not tell a year. Choose a sky in words above, or give a typical year’s file, and the year is worked out."); return; }
+    if (query.get("sky") === "forecast") { this.#none(SAID.forecastIsNoYear); return; }
     const kept = await trying(() => ask(`/light/year?${this.choices()}`));
     if (asked !== this.asked || !kept) return;
     if (kept.kept === false) this.#begin(); else this.#take(kept);
   }
 
-  /** There is no year of what is asked, and none can be worked out. */
+  /** There is no year of what is asked, and none can be computed. */
   #none(words) {
     this.data = null;
     one("#year-words").textContent = words;
@@ -51,7 +51,7 @@ export class Year {
 
   async #begin() {
     const asked = this.asked, bar = one("#year-bar"), words = one("#year-words"), stop = one("#year-stop"), again = one("#year-again");
-    words.textContent = "Working out the year: 105,000 moments.";
+    words.textContent = SAID.computingYear;
     bar.removeAttribute("value");
     bar.hidden = stop.hidden = false;
     again.hidden = true;
@@ -75,11 +75,11 @@ export class Year {
   #take(data) {
     this.data = data;
     this.place.classList.remove("old");
-    one("#year-words").textContent = `${data.year}, ${data.spot}, ${data.sky}. Outlined: ${data.needs}. ${data.sentences.at(-1)}`;
+    one("#year-words").textContent = `${data.year}, ${data.spot}, ${data.sky}. Outlined: ${data.needs}. ${data.answer}`;
     one("#year-again").hidden = true;
     this.place.hidden = one("#year-key").hidden = false;
     this.first = new Date(Date.UTC(data.year, 0, 1));
-    if (!this.read.firstChild) this.read.textContent = "Point at the year, or move with the arrow keys, and it is read out here.";
+    if (!this.read.firstChild) this.read.textContent = SAID.pointAtYear;
     this.column ??= 0;
     this.minute ??= 12 * 60;
     this.#draw();
@@ -103,7 +103,7 @@ export class Year {
       draw("path", { d: layers.sunrise + layers.sunset, class: "suntimes" }),
       layers.levels.map((l) => draw("path", { d: l.d, class: "level" })),
       draw("path", { d: layers.good, class: "good-under" }), draw("path", { d: layers.good, class: "good" }));
-    const svg = draw("svg", { width, height: TOP + this.high + BELOW, viewBox: `0 0 ${width} ${TOP + this.high + BELOW}`, role: "img", "aria-label": this.data.sentences[0] }, field);
+    const svg = draw("svg", { width, height: TOP + this.high + BELOW, viewBox: `0 0 ${width} ${TOP + this.high + BELOW}`, role: "img", "aria-label": this.data.heading }, field);
     this.#axes(svg, small);
     this.#levelNames(svg);
     this.today = draw("path", { class: "today" });

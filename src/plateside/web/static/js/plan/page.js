@@ -157,7 +157,7 @@ function readLight() {
       workOut();
     } catch (wrong) { markField(field, wrong.message); }
   });
-  const field = make("div", { class: "field" }, make("label", { for: "read-lx" }, "Measured light", make("span", { class: "unit" }, " lux")), input, make("p", { class: "hint", id: "read-lx-hint" }, "Used instead of the forecast, all day; not saved"));
+  const field = make("div", { class: "field" }, make("label", { for: "read-lx" }, "Measured light", make("span", { class: "unit" }, " lx")), input, make("p", { class: "hint", id: "read-lx-hint" }, "Used instead of the forecast, all day"));
   return field;
 }
 

@@ -87,14 +87,14 @@ function tellPlanned() {
     if (localStorage.getItem(PLANNED_TOLD) === light.planned_for) return;
     localStorage.setItem(PLANNED_TOLD, light.planned_for);
   } catch { return; /* private window: it stands behind More */ }
-  say(`Planned for ${light.planned_for.replace(/^\S+ /, "").replace(/ \d+$/, "")}; the light here is today\u2019s.`, null, 6000);
+  say(`Planned for ${light.planned_day}; the light here is today\u2019s.`, null, 6000);
 }
 
 function lightWords() {
   const until = light && (light.until || light.predicted_until), today = light?.planned_for ? "today: " : "";
   const minutes = until ? Math.round((Date.parse(until) - serverNow()) / 60000) : null;
   if (!light) return "";
-  if (minutes === null) return light.words ? "light steady" : light.predicted_from ? `${today}light from ${kitchenHour(light.predicted_from)}` : light.predicted_words ? "no good light" : "";
+  if (minutes === null) return light.code === "steady" ? "light steady" : light.predicted_from ? `${today}light from ${kitchenHour(light.predicted_from)}` : light.code === "none" ? "no good light" : "";
   if (minutes <= 0) return "light gone";
   return today + (minutes > 90 ? `light to ${kitchenHour(until)}` : `${minutes} min light`);
 }

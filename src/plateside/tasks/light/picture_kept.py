@@ -1,4 +1,4 @@
-"""Test pictures for a page: drawn once, then kept in the shoot's cache with the words that stand under them."""
+"""Planned pictures for a page: drawn once, then kept in the shoot's cache with the words that stand under them."""
 
 from pathlib import Path
 from typing import Any
@@ -9,6 +9,7 @@ from plateside.model.progress import Progress, silent
 from plateside.tasks.light.choice import SKIES, Choice, kept_pictures, picture_key
 from plateside.tasks.plan.picture import draw_picture
 from plateside.tasks.report import as_json
+from plateside.words.light import refusals
 
 SIZES = {"rough": (480, 480), "clean": (900, 900)}
 
@@ -32,7 +33,7 @@ def shown_picture(
     Raises InputError, MissingExtraError, CouldNotError, Cancelled.
     """
     if quality not in SIZES:
-        raise InputError(f"There is no quality '{quality}'; there are: {', '.join(SIZES)}.")
+        raise InputError(refusals.no_quality(quality, tuple(SIZES)))
     kept = kept_pictures(root)
     key = picture_key(root, choice, day, at, quality, what_if)
     folder = kept.path(key, "")

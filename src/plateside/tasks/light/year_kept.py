@@ -1,26 +1,25 @@
-"""The year of light as its page shows it: layers to draw, values to read out; kept, so that it is at once next time."""
+"""The year of light with what a page draws of it; the light is kept, so that other needs are answered at once."""
 
 import io
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.light.answers import YearLight, rounded
+from plateside.ground.figures import rounded
+from plateside.light.answers import YearLight
 from plateside.light.drawing.civil import skipped_cells
 from plateside.light.drawing.day import spans
 from plateside.light.drawing.year_layers import YearLayers, year_layers
+from plateside.light.facts import YearFacts
 from plateside.light.sun import year_grid
 from plateside.model.progress import Progress, silent
 from plateside.model.studio import Place
-from plateside.tasks.light.choice import Choice, kept_light, key_of, key_without_needs
+from plateside.tasks.light.asked import asked_of
+from plateside.tasks.light.choice import Choice, kept_light, key_without_needs
 from plateside.tasks.light.drawings import year_field
-from plateside.tasks.light.shown import asked_of
-from plateside.tasks.light.week_and_year import YEAR_STEP_MIN, good_in_year, year_of, year_report
-from plateside.tasks.light.words import MONTHS, needs_words
-from plateside.tasks.report import as_json
+from plateside.tasks.light.week_and_year import YEAR_STEP_MIN, contours_of, good_in_year, year_facts, year_of
 
 READ_MIN = 15
 """The read-out steps by this much."""
@@ -29,17 +28,7 @@ Pairs = tuple[tuple[int, int], ...]
 
 
 @dataclass(frozen=True)
-class MonthShown:
-    """A month in a line."""
-
-    name: str
-    good_h_per_day: str
-    days_with_good_light: int
-    sun_on_dish_h: str
-
-
-@dataclass(frozen=True)
-class YearShown:
+class YearDrawn:
     """One spot over one year.
 
     lux        light to two figures every read_min from first_hour to last_hour of the clock, for each day;
@@ -48,72 +37,37 @@ class YearShown:
     spread     low and high as factors on the light
     """
 
-    year: int
-    spot: str
-    place: str
-    sky: str
-    needs: str
+    facts: YearFacts
     read_min: int
     layers: YearLayers
     lux: tuple[tuple[float | None, ...], ...]
     good: tuple[Pairs, ...]
     sun: tuple[Pairs, ...]
     spread: tuple[float, float]
-    months: tuple[MonthShown, ...]
-    sentences: tuple[str, ...]
 
 
-def kept_year_key(root: Path, choice: Choice, year: int) -> str:
-    """The key that the whole answer is kept under."""
-    return key_of(root, choice, "year", year)
-
-
-def shown_year(root: Path, choice: Choice, year: int, progress: Progress = silent) -> Any:
-    """The year as JSON, from what is kept when it is there. Raises InputError, Cancelled."""
-    kept = kept_light(root)
-    key = kept_year_key(root, choice, year)
-    found = kept.get(key)
-    if found is None:
-        found = as_json(_year(root, choice, year, progress))
-        kept.put(key, found)
-    return found
-
-
-def _year(root: Path, choice: Choice, year: int, progress: Progress) -> YearShown:
+def drawn_year(root: Path, choice: Choice, year: int, progress: Progress = silent) -> YearDrawn:
+    """The year for a page's choice. Raises InputError, Cancelled."""
     asked = asked_of(root, choice)
     stand = asked.stand()
     sky, needs = asked.sky_for(stand, None), asked.needs(stand)
     kept, key = kept_light(root), key_without_needs(root, choice, "year light", year)
-    light = _unpacked(kept.get_bytes(key, ".npz"), stand.studio.place, stand.spot.name, sky.words, year)
+    light = _unpacked(kept.get_bytes(key, ".npz"), stand.studio.place, stand.spot.name, sky.asked.code, year)
     if light is None:
-        light = year_of(asked, stand, sky, year, progress)
+        light = year_of(stand, sky, year, progress)
         kept.put_bytes(key, ".npz", _packed(light))
-    report = year_report(asked, stand, sky, needs, light)
     good = good_in_year(light, needs)
-    levels = {*asked.contours_lx, *([needs.at_least_lx] if needs.at_least_lx > 0 else [])}
-    layers = year_layers(year_field(light, good, tuple(sorted(levels))))
+    layers = year_layers(year_field(light, good, contours_of(asked, needs)))
     skipped = skipped_cells(light.dates, YEAR_STEP_MIN, light.timezone)
-    return YearShown(
-        year=year,
-        spot=stand.spot.name,
-        place=stand.place_words,
-        sky=sky.words,
-        needs=needs_words(needs),
+    return YearDrawn(
+        facts=year_facts(asked, stand, sky, needs, light),
         read_min=READ_MIN,
         layers=layers,
         lux=_lux(light, skipped, layers.first_hour, layers.last_hour),
         good=tuple(_pairs(row) for row in good),
         sun=tuple(_pairs(row) for row in light.sun_on_dish & ~skipped),
         spread=light.spread,
-        months=tuple(
-            MonthShown(
-                MONTHS[m.month - 1], f"{m.good_h_per_day:.1f}", m.days_with_good_light,
-                f"{m.sun_on_dish_h:.0f}",
-            )
-            for m in report.months
-        ),
-        sentences=report.sentences,
-    )  # fmt: skip
+    )
 
 
 def _lux(
