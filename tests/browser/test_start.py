@@ -298,7 +298,7 @@ def test_a_lens_is_written_as_on_its_ring(empty: Served, new_page: Callable[...,
     page.locator("#go").click()
     expect(page.locator('[data-answer="megapixels"] .said')).to_contain_text("Did you mean 24?")
     page.fill("#a-megapixels", "24")
-    page.get_by_label("The zoom that came with it").check()
+    page.get_by_label("The kit zoom").check()
     expect(page.locator("#sketch-words")).to_contain_text("at 18 mm")
     page.get_by_label("Another").check()
     expect(page.locator("#a-focal_mm")).to_have_value("18-55")

@@ -162,4 +162,4 @@ def test_what_is_worth_a_look_stands_below_the_plan_and_goes_when_it_is_mended(
     # no support holds the camera over the table any more
     text = (served.root / "studio.toml").read_text()
     (served.root / "studio.toml").write_text(text.replace('kind = "arm"', 'kind = "tripod"'))
-    expect(worth.locator('[data-code="overhead without arm"]')).to_contain_text("three-bowls")
+    expect(worth.locator('[data-code="overhead without arm"]').first).to_contain_text("three-bowls")
