@@ -45,8 +45,8 @@ AT_ANSWER = "{got} is not possible here; allowed: {what}."
 """Of an answer of the first run: it is shown at its question, which says what is asked."""
 
 FILE: Mapping[str, str] = {
-    "syntax": "This line cannot be read: {got}. Write a field, = and its value: text in straight quotes, numbers with "
-    "a point and no unit, lists closed with ].",
+    "syntax": "This line cannot be read: {got}. Write name = value: text in straight quotes, numbers with a point and "
+    "no unit, lists closed with ].",
     "syntax in a head": "This line cannot be read: {got}. A table is headed [name], one of several [[name]].",
     "written twice": "This is already in the file, further up: {got}. Keep one of the two.",
     "line too deep": "This line has a number too long, or brackets too deep, to be read: {got}.",

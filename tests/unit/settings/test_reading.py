@@ -361,7 +361,7 @@ def test_a_misspelt_table_is_read_as_the_right_one() -> None:
 def test_trade_words_are_understood() -> None:
     for old, new, paste in (
         ('spot = "by the window"', 'angle = "flat lay"', 'angle = "overhead"'),
-        ('spot = "by the window"', 'orientation = "vertical"', 'orientation = "portrait"'),
+        ('spot = "by the window"', 'orientation = "upright"', 'orientation = "portrait"'),
         ('name = "wide"', 'name = "wide"\nformats = "jpg, webp"', 'formats = ["jpeg", "webp"]'),
         ('title = "Soup"', 'title = "Soup"\nservings = "4"', 'serves = "4"'),
     ):

@@ -74,7 +74,7 @@ def _mistake(code: str, file: str, lines: list[str], at: int, root: type | None 
     head = _head_above(lines, at)
     entry = None if root is None or code == "written twice" else _field(lines[at], head, root)
     fix = _right_head(lines[at], root) if code == "syntax in a head" and root else ""
-    line = lines[at].strip()
+    line = " ".join(lines[at].split())
     return Mistake(
         code,
         file,
