@@ -1,4 +1,4 @@
-"""A shot by the name that a person typed or a page sent; windows and table spots, of which there must be one."""
+"""A shot by the name you typed or a page sent; windows and table spots, of which there must be one."""
 
 import difflib
 
@@ -8,6 +8,7 @@ from plateside.model.errors import InputError
 from plateside.model.mistakes import Mistake
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Spot, Studio, Window
+from plateside.words.studio import no_such_shot
 
 
 def check_shot(shoot: Shoot, name: str) -> str:
@@ -16,8 +17,7 @@ def check_shot(shoot: Shoot, name: str) -> str:
     if name in names:
         return name
     near = difflib.get_close_matches(name, names, n=1)
-    hint = f" Did you mean {near[0]}?" if near else ""
-    raise InputError(f"There is no shot called {name!r}.{hint} The shots are: {', '.join(names)}.")
+    raise InputError(no_such_shot(name, near[0] if near else "", names))
 
 
 def check_windows(studio: Studio) -> None:

@@ -131,3 +131,9 @@ def nothing_called(name: str, near: Sequence[str]) -> str:
 def no_such_shoot() -> str:
     """A shoot that is not in the list."""
     return "There is no such shoot here. Load the page again."
+
+
+def no_such_shot(name: str, near: str, known: Sequence[str]) -> str:
+    """A shot that is not in the list."""
+    hint = f" Did you mean {near}?" if near else ""
+    return f"There is no shot called {name!r}.{hint} The shots are: {', '.join(known)}."
