@@ -4,6 +4,8 @@ from plateside.words.figures import number_text
 
 FORMAT_NUMBER = "number of this file's format"
 TOP_OF_THE_FILE = "At the top of the file"
+MUST_BE_THERE = "*must be there*"
+ONE_FOR_EACH = " One for each."
 
 FORMS = {
     "date": "a date as year-month-day, 2027-07-15",
@@ -78,3 +80,8 @@ def reference_words(
         what = {"integer": "whole number, ", "shares": "one number or `[red, green, blue]`, "}.get(kind, "")
         return f"{what}{span}{' ' + unit if unit else ''}"
     return {"flag": "`true`, `false`", "text": "text", "texts": "list of texts"}[kind]
+
+
+def key_words(meaning: str, allowed: str, left_out: str) -> str:
+    """A field's line of `check --fields`."""
+    return f"{meaning}. Allowed: {allowed}. Left out: {left_out}."

@@ -6,7 +6,13 @@ from plateside.files.settings.forms import FORMS, form_of
 from plateside.files.settings.grammar import Entry, entries, every_table, header
 from plateside.files.settings.lines import example_line, value_text
 from plateside.files.settings.reader import FORMAT
-from plateside.words.allowed import FORMAT_NUMBER, TOP_OF_THE_FILE, reference_words
+from plateside.words.allowed import (
+    FORMAT_NUMBER,
+    MUST_BE_THERE,
+    ONE_FOR_EACH,
+    TOP_OF_THE_FILE,
+    reference_words,
+)
 
 
 @dataclass(frozen=True)
@@ -37,13 +43,13 @@ def tables_of(root: type) -> tuple[Table, ...]:
         keys = tuple(_key(entry, cls) for entry in entries(cls).values() if not entry.is_table)
         if path:
             told = (cls.__doc__ or "").strip().splitlines()[0]
-            found.append(Table(header(path, array), f"{told}{' One for each.' if array else ''}", keys))
+            found.append(Table(header(path, array), f"{told}{ONE_FOR_EACH if array else ''}", keys))
         else:
             first = Key(
                 "format",
                 FORMAT_NUMBER,
                 str(FORMAT),
-                "*must be written*",
+                MUST_BE_THERE,
                 f"format = {FORMAT}",
             )
             found.append(Table("", TOP_OF_THE_FILE, (first, *keys)))
@@ -64,7 +70,7 @@ def _allowed(entry: Entry, cls: type) -> str:
 
 def _left_out(entry: Entry) -> str:
     if entry.required:
-        return "*must be written*"
+        return MUST_BE_THERE
     if entry.default is None:
         return "none"
     if entry.default == "":

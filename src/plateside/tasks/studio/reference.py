@@ -9,6 +9,7 @@ from plateside.files.settings.reference import Table, tables_of
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
+from plateside.words.allowed import key_words
 from plateside.words.studio import nothing_called
 
 _WIDE = 100
@@ -36,7 +37,7 @@ class FieldsReport:
             for table in one.tables:
                 found += ["", f"{one.file}  {table.head}".rstrip(), f"  {table.meaning}"]
                 for key in table.keys:
-                    facts = f"{key.meaning}. Allowed: {key.allowed}. Left out: {key.left_out}."
+                    facts = key_words(key.meaning, key.allowed, key.left_out)
                     found += ["", f"  {_plain(key.example)}"]
                     found += textwrap.wrap(
                         _plain(facts), _WIDE, initial_indent="      ", subsequent_indent="      "
