@@ -572,7 +572,7 @@ def objects(case: Case) -> Objects:
             for one in case["windows"]
         ),
         spots=(where,),
-        blocks=tuple(Block(**one) for one in case["blocks"]),
+        furniture=tuple(Block(**one) for one in case["blocks"]),
     )
     return Objects(
         studio=studio,

@@ -136,7 +136,7 @@ def build(
     text.append(_polygon("m_table", "table", [(x0, y0, z), (x1, y0, z), (x1, y1, z), (x0, y1, z)]))
     for number, board in enumerate(boards):
         text += _board(number, board, front)
-    for number, block in enumerate(studio.blocks):
+    for number, block in enumerate(studio.furniture):
         text += _matt(f"m_block{number}", block.reflectance)
         far = size[1] - block.from_front_m
         low = (block.from_left_m, far - block.depth_m, block.bottom_m)

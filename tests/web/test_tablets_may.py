@@ -161,7 +161,7 @@ def test_every_field_is_closed_unless_it_is_listed(shoot: Path, which: str) -> N
     assert names >= FIELDS[which], f"no such fields: {FIELDS[which] - names}"
     laptop = {
         "studio": {"place"},
-        "shoot": {"studio", "frames", "creator", "channels", "shots.person", "shots.release"},
+        "shoot": {"studio", "frames", "creator", "channels", "shots.person", "shots.model_release"},
     }
     closed = {n for n in names if n in laptop[which] or n.partition(".")[0] in laptop[which]}
     assert names - FIELDS[which] == closed
@@ -218,11 +218,11 @@ EVASIONS: list[list[Any]] = [
     [Take(("channels", 0))],
     [Take(("studio",))],
     [Move(("channels", 1), 0)],
-    [Add(("shots",), {"name": "sly", "release": True})],
+    [Add(("shots",), {"name": "sly", "model_release": True})],
     [Add(("shots",), {"name": "sly", "studio": "x"})],
     [Add(("shots",), {"name": "sly", "person": True})],
     [Put(("format",), 1)],
-    [Put(("shots", 0, "release"), True)],
+    [Put(("shots", 0, "model_release"), True)],
     [Put(("shots", 0, "person"), False)],
 ]
 

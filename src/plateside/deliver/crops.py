@@ -167,7 +167,7 @@ def _decided(subject: Subject, channel: Channel, box: PixelRectangle, moved: boo
         advice = (
             "as you placed it"
             if moved
-            else f"shoot a{'n upright' if lies else ' lying'} frame for this channel, or step back"
+            else f"shoot a {'portrait' if lies else 'landscape'} frame for this channel, or step back"
             if (channel.width_px < channel.height_px) == lies
             else "step back, or move the crop yourself"
         )

@@ -47,11 +47,11 @@ def licence_gate(rights: Rights) -> Point | None:
 
 def person_gate(shot: Shot) -> Point | None:
     """Why a shot is held back, or None: somebody is in the picture and no release is on record."""
-    if shot.person and not shot.release:
+    if shot.person and not shot.model_release:
         return Point(
             f"{shot.name} is held back: a person is in the picture and no release is on record. Say so when whoever "
             "can be seen has agreed in writing, or it is you.",
-            "Then write release = true under the shot in shoot.toml.",
+            "Then write model_release = true under the shot in shoot.toml.",
             code="no release",
             shot=shot.name,
             blocks=True,

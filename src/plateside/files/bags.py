@@ -25,6 +25,8 @@ from plateside.files.safe_names import safe_names
 from plateside.files.working import replacing_folder, sweep
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.progress import Progress, silent
+from plateside.words.files import unread
+from plateside.words.packages import said, sizes
 
 ALGORITHM = "sha512"
 KNOWN = ("sha512", "sha256", "sha1", "md5")
@@ -73,7 +75,7 @@ def write_bag(
     with disk_faults_in_words(target):
         bring_back(target)
         if target.exists() and not (target / "bagit.txt").is_file():
-            raise InputError(f"{target} exists and is no package: choose another place with --to.")
+            raise InputError(said("in the way", path=target))
         names = safe_names(payload)
         with replacing_folder(target) as building:
             total = _fill(
@@ -115,9 +117,7 @@ def _fill(
     for done, name in enumerate(payload):
         progress(len(payload) + done, steps)
         if _sum(building / "data" / name, ALGORITHM) != sums[f"data/{name}"]:
-            raise CouldNotError(
-                f"The copy of {name} differs from the original: check that disk, then pack again."
-            )
+            raise CouldNotError(said("copy differs", name=name))
     words = {SOFTWARE: f"Plateside {__version__}", **info, "Payload-Oxum": f"{total}.{len(payload)}"}
     tags = {
         "bagit.txt": _DECLARATION,
@@ -142,22 +142,22 @@ def _opened(source: Path | bytes) -> BinaryIO:
 def check_bag(path: Path, progress: Progress = silent) -> BagCheck:
     """Read every file again and compare. Raises InputError when `path` is no bag at all."""
     if not (path / "bagit.txt").is_file():
-        raise InputError(f"{path} is no package: it has no bagit.txt.")
+        raise InputError(said("no package", path=path))
     faults: list[str] = []
     if not _tag_lines(path / "bagit.txt", faults)[0].startswith("BagIt-Version:"):
-        faults.append("bagit.txt does not begin with BagIt-Version.")
+        faults.append(said("no version"))
     if (path / "fetch.txt").is_file():
-        faults.append("fetch.txt names files that are elsewhere: they are not checked.")
+        faults.append(said("fetch"))
     there = [p for p in sorted((path / "data").rglob("*")) if p.is_file()]
     names = {_normal(p.relative_to(path).as_posix()) for p in there}
     manifests = [a for a in KNOWN if (path / f"manifest-{a}.txt").is_file()]
     if not manifests:
-        faults.append(f"There is no manifest that can be read ({', '.join(KNOWN)}).")
+        faults.append(said("no manifest", known=", ".join(KNOWN)))
     total = sum(p.stat().st_size for p in there)
     for algorithm in manifests:
         listed = _read_manifest(path / f"manifest-{algorithm}.txt", faults)
         for name in sorted(names - {_normal(n) for n in listed}):
-            faults.append(f"{name} is not in manifest-{algorithm}.txt: it came later.")
+            faults.append(said("not listed", name=name, manifest=f"manifest-{algorithm}.txt"))
         _compare(path, listed, algorithm, faults, progress)
     for algorithm in KNOWN:
         tag_file = path / f"tagmanifest-{algorithm}.txt"
@@ -178,7 +178,7 @@ def _own_tags(path: Path) -> list[str]:
     tags = ["bagit.txt", "bag-info.txt", f"manifest-{ALGORITHM}.txt"]
     tags += [RENAMED] if (path / RENAMED).is_file() else []
     faults = [
-        f"{p.name} is not in {last}: it came later."
+        said("not listed", name=p.name, manifest=last)
         for p in sorted(path.iterdir())
         if p.name not in (*tags, last, "data") and not p.name.startswith(".")
     ]
@@ -186,8 +186,8 @@ def _own_tags(path: Path) -> list[str]:
     try:
         as_written = (path / last).read_bytes() == _manifest(there).encode()
     except FileNotFoundError:
-        return [*faults, f"{last} is missing."]
-    return faults if as_written else [*faults, f"{last} has changed since it was packed."]
+        return [*faults, said("missing", name=last)]
+    return faults if as_written else [*faults, said("changed", name=last)]
 
 
 def _compare(
@@ -197,7 +197,7 @@ def _compare(
         progress(done, len(listed))
         file = _find(path, name)
         if file is None:
-            faults.append(f"{name} is missing.")
+            faults.append(said("missing", name=name))
         else:
             try:
                 same = _sum(file, algorithm) == wanted.lower()
@@ -205,7 +205,7 @@ def _compare(
                 faults.append(error.words)
                 continue
             if not same:
-                faults.append(f"{name} has changed since it was packed.")
+                faults.append(said("changed", name=name))
     progress(len(listed), len(listed))
 
 
@@ -233,10 +233,7 @@ def _oxum(info: Mapping[str, str], total: int, count: int) -> list[str]:
     value = info.get("payload-oxum", f"{total}.{count}")
     if value == f"{total}.{count}":
         return []
-    return [
-        f"bag-info.txt promises {_promised(value)}, there are {_told(total, count)}: files "
-        "are missing, cut short or added."
-    ]
+    return [said("promised", promised=_promised(value), there=sizes(total, count))]
 
 
 def _tag_lines(file: Path, faults: list[str]) -> list[str]:
@@ -245,7 +242,7 @@ def _tag_lines(file: Path, faults: list[str]) -> list[str]:
     try:
         text = file.read_bytes().decode("utf-8-sig", errors="surrogateescape")
     except OSError as error:
-        faults.append(f"{file.name} cannot be read: {error.strerror or error}.")
+        faults.append(said("tags unread", name=file.name, why=error.strerror or error))
         text = ""
     return re.split(r"\r\n|\n|\r", text)
 
@@ -253,12 +250,7 @@ def _tag_lines(file: Path, faults: list[str]) -> list[str]:
 def _promised(value: str) -> str:
     """A Payload-Oxum (RFC 8493, 2.2.2: bytes, a point, files) in words; as it stands when it is none."""
     size, _, files = value.partition(".")
-    return _told(int(size), int(files)) if size.isdigit() and files.isdigit() else repr(value)
-
-
-def _told(size: int, files: int) -> str:
-    grouped = f"{size:,}".replace(",", " ")
-    return f"{grouped} bytes in {files} file{'s' * (files != 1)}"
+    return sizes(int(size), int(files)) if size.isdigit() and files.isdigit() else repr(value)
 
 
 def _read_manifest(file: Path, faults: list[str]) -> dict[str, str]:
@@ -270,12 +262,12 @@ def _read_manifest(file: Path, faults: list[str]) -> dict[str, str]:
         parts = re.match(r"([0-9A-Fa-f]+)[ \t]+\*?", line)
         name = _decoded(line[parts.end() :]).removeprefix("./") if parts else ""
         if parts is None:
-            faults.append(f"{file.name}, line {number}, cannot be read: {line[:60]!a}.")
+            faults.append(said("line unread", name=file.name, line=number, got=ascii(line[:60])))
             continue
         try:
             _checked_path(name)
         except InputError:
-            faults.append(f"{file.name}, line {number}: {name!r} leads out of the package and is not read.")
+            faults.append(said("line leads out", name=file.name, line=number, got=repr(name)))
             continue
         listed[name] = parts[1]
     return listed
@@ -299,7 +291,7 @@ def _decoded(name: str) -> str:
 def _checked_path(name: str) -> None:
     parts = PurePosixPath(name).parts
     if not name or name.startswith(("/", "~")) or ".." in parts or "\\" in name or ":" in name.split("/")[0]:
-        raise InputError(f"{name!r} is no path within a package.")
+        raise InputError(said("leads out", name=repr(name)))
 
 
 def _sum(path: Path, algorithm: str) -> str:
@@ -309,7 +301,7 @@ def _sum(path: Path, algorithm: str) -> str:
                 file, lambda: hashlib.new(algorithm, usedforsecurity=False)
             ).hexdigest()
     except OSError as error:
-        raise CouldNotError(f"{path} could not be read: {error.strerror or error}.") from error
+        raise CouldNotError(unread(path, error.strerror or str(error))) from error
 
 
 def _one_line(text: str) -> str:

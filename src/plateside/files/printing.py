@@ -24,7 +24,7 @@ def make_pdf(template: str, data: dict[str, Any]) -> bytes:
             source, font_paths=fonts, sys_inputs={"data": json.dumps(data, ensure_ascii=False)}
         )
     if not isinstance(pdf, bytes):
-        raise TypeError(f"Typst made {type(pdf).__name__} of {template}, one PDF was expected.")
+        raise TypeError(template)
     return pdf
 
 

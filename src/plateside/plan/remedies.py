@@ -72,7 +72,7 @@ def _depth_mm(s: SetUp, f_number: float) -> float:
 def deeper_ways(s: SetUp, lens: Lens) -> list[str]:
     """What would hold the depth that is lacking: a smaller aperture, a few frames with the focus moved, less wanted."""
     ways = []
-    marks = [m.exact for m in F_NUMBERS if s.f_number * 1.05 < m.exact <= lens.smallest_f_number * 1.01]
+    marks = [m.exact for m in F_NUMBERS if s.f_number * 1.05 < m.exact <= lens.smallest_aperture * 1.01]
     smaller = next((n for n in marks if _depth_mm(s, n) >= s.depth.needed_mm), None)
     if smaller is not None:
         stops = round(6.0 * math.log2(smaller / s.f_number)) / 3.0
@@ -88,7 +88,7 @@ def deeper_ways(s: SetUp, lens: Lens) -> list[str]:
 
 
 def _wider(s: SetUp, lens: Lens) -> Remedy | None:
-    room = 2.0 * math.log2(s.f_number / lens.widest_f_number)
+    room = 2.0 * math.log2(s.f_number / lens.widest_aperture)
     if room < 0.3:
         return None
     stops = min(1.0, round(room * 3) / 3)

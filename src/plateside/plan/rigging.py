@@ -62,8 +62,8 @@ def rig_of(
     """Statics and words of a support; None for hands."""
     if support.kind == "hand":
         return None
-    tip = camera.mass_kg + lens.mass_kg + support.head_mass_kg
-    load = camera.mass_kg + lens.mass_kg
+    tip = camera.weight_kg + lens.weight_kg + support.head_weight_kg
+    load = camera.weight_kg + lens.weight_kg
     over = support.load_limit_kg is not None and load > support.load_limit_kg
     words: list[str] = []
     wanted = (
@@ -73,8 +73,8 @@ def rig_of(
         sums = of_arm(
             tip_kg=tip,
             reach_m=support.arm_reach_m,
-            arm_kg=support.arm_mass_kg,
-            tripod_kg=support.mass_kg,
+            arm_kg=support.arm_weight_kg,
+            tripod_kg=support.weight_kg,
             feet_radius_m=support.feet_radius_m,
             behind_m=BEHIND_M,
         )

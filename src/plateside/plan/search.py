@@ -56,7 +56,7 @@ def marks_of(candidate: GearCandidate, illuminance_lx: float | None = None) -> t
     ISO: a nearer shutter is always cheaper.
     """
     lens, camera = candidate.gear.lens, candidate.gear.camera
-    f_numbers = within(F_NUMBERS, lens.widest_f_number, lens.smallest_f_number)
+    f_numbers = within(F_NUMBERS, lens.widest_aperture, lens.smallest_aperture)
     shutters = within(SHUTTERS, camera.fastest_s, camera.slowest_s)
     n, t = np.array([m.exact for m in f_numbers]), np.array([m.exact for m in shutters])
     if illuminance_lx is not None:

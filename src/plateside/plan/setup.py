@@ -69,7 +69,7 @@ def candidates_of(studio: Studio, shot: Shot, channels: Sequence[Channel]) -> li
     else:
         hands = () if any(s.kind == "hand" for s in studio.supports) else (HANDS,)
         supports = (*studio.supports, *hands)
-    ways = ("lying", "upright") if shot.orientation == "auto" else (shot.orientation,)
+    ways = ("landscape", "portrait") if shot.orientation == "auto" else (shot.orientation,)
     return [
         GearCandidate(
             needs_of(shot, camera, channels, way),

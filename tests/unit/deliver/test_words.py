@@ -101,8 +101,8 @@ def test_rights_are_made_from_name_and_year_but_a_licence_is_never_made_up() -> 
 def test_a_person_without_a_release_is_held_back() -> None:
     gate = person_gate(Shot(name="pour", person=True))
     assert gate is not None
-    assert "release = true" in gate.in_files
-    assert person_gate(Shot(name="pour", person=True, release=True)) is None
+    assert "model_release = true" in gate.in_files
+    assert person_gate(Shot(name="pour", person=True, model_release=True)) is None
     assert person_gate(Shot(name="bowl")) is None
 
 

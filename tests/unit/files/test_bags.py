@@ -73,7 +73,7 @@ def test_every_fault_is_named(tmp_path: Path, payload: dict[str, Path]) -> None:
     faults = check_bag(bag).faults
     assert "data/a.txt is missing." in faults
     assert "data/deep/ü b.jpg has changed since it was packed." in faults
-    assert "data/new.txt is not in manifest-sha512.txt: it came later." in faults
+    assert any("data/new.txt" in fault and "manifest-sha512.txt" in fault for fault in faults)
     assert "bag-info.txt has changed since it was packed." in faults
 
 
@@ -124,7 +124,7 @@ def test_packing_again_replaces_and_something_else_is_never_replaced(
     assert [p.name for p in bag.parent.iterdir()] == ["bag"]
     other = tmp_path / "mine"
     other.mkdir()
-    with pytest.raises(InputError, match="no package"):
+    with pytest.raises(InputError, match="choose another place"):
         write_bag(other, payload, {})
 
 
@@ -227,7 +227,7 @@ def test_names_that_are_one_on_many_disks_stay_two(tmp_path: Path) -> None:
     assert (safe["Wide/x"], safe["wide/x"]) == ("Wide/x", "wide-2/x")
     assert max(len(part.encode()) for kept in safe.values() for part in kept.split("/")) <= 255
     for path in ("../x", "/etc/hosts", "a//b", "a/./b", ""):
-        with pytest.raises(InputError, match="no path"):
+        with pytest.raises(InputError, match="inside a package"):
             safe_names([path])
 
 

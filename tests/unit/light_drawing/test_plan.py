@@ -42,7 +42,7 @@ def studio(**changes: object) -> Studio:
         ),
         "spots": (Spot(name="by the window", from_left_m=2.1, from_front_m=0.75),
                   Spot(name="back table", from_left_m=1.0, from_front_m=2.4)),
-        "blocks": (Block(name="cupboard", from_left_m=0, from_front_m=0.9, width_m=0.6, depth_m=1.2, height_m=2.1),),
+        "furniture": (Block(name="cupboard", from_left_m=0, from_front_m=0.9, width_m=0.6, depth_m=1.2, height_m=2.1),),
     }  # fmt: skip
     return Studio(**(parts | changes))  # type: ignore[arg-type]
 
@@ -231,7 +231,7 @@ def test_names_are_drawn_as_written() -> None:
 
 
 def test_a_room_without_windows_or_spots_can_be_drawn() -> None:
-    made = studio(windows=(), spots=(), blocks=())
+    made = studio(windows=(), spots=(), furniture=())
     assert "4.20" in texts(parse(plan_drawing(made)))
     assert "Section" not in " ".join(texts(parse(plan_drawing(made, with_section=False))))
 

@@ -93,7 +93,7 @@ DARK = replace(
 )
 CUPBOARD = replace(
     STUDIO,
-    blocks=(
+    furniture=(
         Block(
             name="cupboard",
             from_left_m=3.4,

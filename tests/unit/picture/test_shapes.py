@@ -13,7 +13,7 @@ from plateside.picture.shapes.set_table import TableSetting, things_of, to_room
 from plateside.picture.shapes.texture import SURFACES, clouds
 from plateside.picture.stage import under_coat, vertex_normals
 
-KINDS = ("plate", "bowl", "board", "glass", "cutlery", "linen", "pan", "jar", "other")
+KINDS = ("plate", "bowl", "chopping board", "glass", "cutlery", "linen", "pan", "jar", "other")
 
 
 def words_of(field: str) -> tuple[str, ...]:

@@ -17,16 +17,22 @@ LISBON = Studio(
     lenses=(
         Lens(name="35", focal_length_mm=35),
         Lens(
-            name="zoom", focal_length_mm=18, focal_length_to_mm=55, widest_f_number=3.5, closest_focus_m=0.25
+            name="zoom", focal_length_mm=18, focal_length_to_mm=55, widest_aperture=3.5, closest_focus_m=0.25
         ),
         Lens(
-            name="60", focal_length_mm=60, widest_f_number=2.8, closest_focus_m=0.2, pupil_magnification=0.8
+            name="60", focal_length_mm=60, widest_aperture=2.8, closest_focus_m=0.2, pupil_magnification=0.8
         ),
     ),
     supports=(
-        Support(name="travel tripod", kind="tripod", mass_kg=1.3, highest_m=1.5),
+        Support(name="travel tripod", kind="tripod", weight_kg=1.3, highest_m=1.5),
         Support(
-            name="arm", kind="arm", mass_kg=2.5, arm_reach_m=0.6, arm_mass_kg=0.5, highest_m=2.1, lowest_m=0.5
+            name="arm",
+            kind="arm",
+            weight_kg=2.5,
+            arm_reach_m=0.6,
+            arm_weight_kg=0.5,
+            highest_m=2.1,
+            lowest_m=0.5,
         ),
     ),
 )

@@ -93,7 +93,7 @@ def test_a_shot_without_a_frame_leads_to_the_set_and_one_with_a_frame_to_finish(
     found = points(root)
     by_code = {(p["code"], words.split()[0]): p for words, p in found.items()}
     assert by_code["not finished", "three-bowls"]["address"] == "/finish"
-    update_shoot(root, [Put(("shots", "pour", "release"), True)])
+    update_shoot(root, [Put(("shots", "pour", "model_release"), True)])
     pour = next(p for words, p in points(root).items() if words.startswith("pour "))
     assert (pour["code"], pour["address"], pour["blocks"]) == ("no frame", "/set", True)
     shots = {s["name"]: s for s in delivering(root)["shots"]}

@@ -110,7 +110,7 @@ def make_frame(
 
     m = optics.magnification(focal, focus)
     vignette = optics.vignetting(
-        (width, height), pitch_mm, focal * (1 + m), take.f_number, lens.widest_f_number
+        (width, height), pitch_mm, focal * (1 + m), take.f_number, lens.widest_aperture
     )
     per_cd = saturation_share_per_cd_m2(take.exposure_s, take.f_number, take.iso, m)
     shares = rgb * (vignette * np.float32(per_cd))[..., None]

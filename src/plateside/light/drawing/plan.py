@@ -153,7 +153,7 @@ def _furniture(
 ) -> str:
     room = studio.room
     parts = []
-    for block in studio.blocks:
+    for block in studio.furniture:
         low = (block.from_left_m, room.depth_m - block.from_front_m - block.depth_m, block.bottom_m)
         high = (low[0] + block.width_m, low[1] + block.depth_m, block.height_m)
         (x0, y0), (x1, y1) = view.at(low), view.at(high)

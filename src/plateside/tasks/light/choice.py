@@ -29,7 +29,7 @@ SKY_FILES = {"forecast": "forecast.csv", "typical year": "weather.txt"}
 LEAST_LX, MOST_LX = 0.0, 20000.0
 CACHE_FORMAT = 4
 """Raised when what is kept changes its shape."""
-ROOM_OF_STUDIO = ("place", "room", "windows", "spots", "boards", "diffusers", "blocks", "readings", "fit")
+ROOM_OF_STUDIO = ("place", "room", "windows", "spots", "boards", "diffusers", "furniture", "readings", "fit")
 """The parts of the studio that the light depends on."""
 SET_OF_SHOT = (
     "spot", "boards", "camera_faces_deg", "angle", "elevation_deg", "frame_width_mm", "frame_height_mm",

@@ -592,7 +592,7 @@ def test_the_worked_example_holds() -> None:
     spot = replace(made.spots[0], table_reflectance=0.0)
     pane = replace(made.windows[0], opposite=(), reveal_depth_m=0.0, ground_reflectance=0.0)
     hole = replace(pane, glass_transmittance=1.0, dirt_factor=1.0, frame_share=0.0)
-    dark = replace(made, room=replace(made.room, **black), spots=(spot,), blocks=())
+    dark = replace(made, room=replace(made.room, **black), spots=(spot,), furniture=())
 
     def lux(window: Window) -> float:
         return light_at(replace(dark, windows=(window,)), spot, when, "overcast").horizontal_lx.value

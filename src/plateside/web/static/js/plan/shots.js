@@ -5,8 +5,8 @@ import { pictureFigure } from "./pictures.js";
 /** What decides a picture stands open; the rest, which has an answer of its own when nothing is said, is folded. */
 const FIRST = ["title", "name", "angle", "frame_width_mm", "frame_height_mm", "moves", "dish_width_mm", "dish_height_mm"];
 const GROUPS = [
-  ["The picture", ["camera_faces_deg", "elevation_deg", "room_percent", "orientation", "sharp", "background_gap_mm", "background_blur_percent", "deliberate"]],
-  ["The dish", ["stand_in", "glossy", "fall_height_mm", "person", "release", "irreversible"]],
+  ["The picture", ["camera_faces_deg", "elevation_deg", "space_percent", "orientation", "sharp", "background_gap_mm", "background_blur_percent", "deliberate"]],
+  ["The dish", ["stand_in", "glossy", "fall_height_mm", "person", "model_release", "irreversible"]],
   ["The set", ["spot", "surface", "props", "fill_stops", "camera", "lens", "support"]],
   ["The hour", ["minutes", "from_time", "to_time"]],
   ["Words and where it goes", ["role", "caption", "alt_text", "channels"]],
@@ -23,7 +23,7 @@ const HINTS = {
 };
 
 /** Fields of a shot that change nothing of what is worked out. */
-export const WORDS_ONLY = new Set(["title", "caption", "alt_text", "role", "release"]);
+export const WORDS_ONLY = new Set(["title", "caption", "alt_text", "role", "model_release"]);
 
 const HEADLINE = [["Lens", "lens"], ["Distance", "distance"], ["Above the board", "height"], ["Aperture", "aperture"], ["Shutter", "shutter"], ["ISO", "iso"]];
 

@@ -26,7 +26,7 @@ const keep = () => {
 };
 
 const city = cityField(one("#city"), { id: "a-place", label: "Town", now: answers.place, chosen: (found) => { answers.place = found; dial.setLatitude(found.latitude_deg); changed(); }, left: () => { answers.place = null; dial.setLatitude(null); changed(); } });
-const dial = compass(one("#compass"), { id: "a-facing_deg", label: "The way the window looks", value: answers.facing_deg, latitude: answers.place?.latitude_deg ?? null, told: (deg) => { answers.facing_deg = deg; changed(); } });
+const dial = compass(one("#compass"), { id: "a-facing_deg", label: "The way the window faces", value: answers.facing_deg, latitude: answers.place?.latitude_deg ?? null, told: (deg) => { answers.facing_deg = deg; changed(); } });
 city.input.addEventListener("input", () => markField(one("#city"), ""));
 
 /** How an answer is read, and how it may be written. */

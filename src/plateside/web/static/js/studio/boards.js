@@ -262,7 +262,7 @@ export class Boards {
   #fields(chosen, shots) {
     const head = make("h3", {}, "Boards round the dish");
     const plan = (words) => make("a", { href: "/plan#shots" }, words);
-    if (!this.shoot) return [head, make("p", { class: "small soft" }, "Where boards stand is said in the shoot, and that has something to mend first. ", make("a", { href: "/studio/mend?which=shoot" }, "Look at it"), ".")];
+    if (!this.shoot) return [head, make("p", { class: "small soft" }, "Where the boards go is part of the shoot, and that has something to fix first. ", make("a", { href: "/studio/mend?which=shoot" }, "Look at it"), ".")];
     if (!this.shoot.shots.length) return [head, make("p", { class: "small soft" }, "Where a board stands belongs to a shot, and there is none yet. ", plan("Add a shot on the Plan page"), ", then its boards are dragged here.")];
     if (!chosen) return [head, make("p", { class: "small soft" }, "No shot stands at this table spot. Choose another spot, or give a shot this one ", plan("on the Plan page"), ".")];
     const { shot, number } = chosen, parts = [head];

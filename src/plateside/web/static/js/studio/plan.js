@@ -64,7 +64,7 @@ export class Plan {
       ...this.#floor(),
       ...s.windows.map((w) => this.#glow(w)),
       ...s.windows.flatMap((w, n) => w.opposite.map((each, k) => this.#outside(w, each, ["windows", n, "opposite", k]))),
-      ...s.blocks.map((b, n) => this.#block(b, ["blocks", n])),
+      ...s.furniture.map((b, n) => this.#block(b, ["furniture", n])),
       ...s.spots.map((p, n) => this.#spot(p, ["spots", n])),
       // where a handle and a window meet, it is the window that is taken hold of
       this.#sizer("width_m"), this.#sizer("depth_m"), ...s.windows.map((w, n) => this.#window(w, ["windows", n])), this.#north(width), ...this.#ruler(height));
@@ -186,8 +186,8 @@ export class Plan {
     parts.push(...chain([x0, across], [this.#x(room.width_m), across], metres(room.width_m)), ...chain([down, y0], [down, this.#y(room.depth_m)], metres(room.depth_m)));
     const thing = this.path && thingAt(this.studio, this.path);
     if (!thing) return parts;
-    if (this.path[0] === "spots" || this.path[0] === "blocks") {
-      const x = this.#x(thing.from_left_m), y = this.#y(thing.from_front_m), mx = this.path[0] === "blocks" ? x + thing.width_m * this.scale / 2 : x, my = this.path[0] === "blocks" ? y + thing.depth_m * this.scale / 2 : y;
+    if (this.path[0] === "spots" || this.path[0] === "furniture") {
+      const x = this.#x(thing.from_left_m), y = this.#y(thing.from_front_m), mx = this.path[0] === "furniture" ? x + thing.width_m * this.scale / 2 : x, my = this.path[0] === "furniture" ? y + thing.depth_m * this.scale / 2 : y;
       // the measure's words stand before the table, if there is room, and not on its edge
       const [tx, ty] = this.path[0] === "spots" ? [x - thing.table_width_m * this.scale / 2, y - thing.table_depth_m * this.scale / 2] : [x, y];
       parts.push(...chain([x0, my], [x, my], metres(thing.from_left_m), true, [tx - x0 > 58 ? (x0 + tx) / 2 : null, my]), ...chain([mx, y0], [mx, y], metres(thing.from_front_m), true, [mx, ty - y0 > 24 ? (y0 + ty) / 2 : null]));
@@ -257,7 +257,7 @@ export class Plan {
       const wall = wallOf(this.studio, from), step = alongWall(wall, dx, dy);
       return { from_left_m: cm(within(leftEdge(this.studio, from) + step, 0, wallLength(this.studio, wall) - from.width_m)) };
     }
-    const [w, d] = path[0] === "blocks" ? [from.width_m, from.depth_m] : [0, 0];
+    const [w, d] = path[0] === "furniture" ? [from.width_m, from.depth_m] : [0, 0];
     return { from_left_m: cm(within(from.from_left_m + dx, 0, room.width_m - w)), from_front_m: cm(within(from.from_front_m + dy, 0, room.depth_m - d)) };
   }
 

@@ -16,7 +16,7 @@ export class Shelf {
       draw("svg", { width: 34, height: 26, viewBox: "0 0 34 26", "aria-hidden": "true" }, draw("path", { d: "M2 3h30M5 3v18q2 3 4 0t4 0 4 0 4 0 4 0 4 0V3", fill: "#fffdf9", stroke: "#635d55" }))));
     const boards = studio.boards.map((b, n) => this.#button(["boards", n], path, b.name,
       draw("svg", { width: Math.max(12, b.width_m * 52), height: Math.max(8, b.height_m * 52), "aria-hidden": "true" }, draw("rect", { width: "100%", height: "100%", fill: tone(b.reflectance), stroke: "#23211e" }))));
-    this.place.replaceChildren(...(sheets.length || boards.length ? [make("span", { class: "small soft" }, "Sheers and boards")] : []), ...sheets, ...boards);
+    this.place.replaceChildren(...(sheets.length || boards.length ? [make("span", { class: "small soft" }, "Diffusers and boards")] : []), ...sheets, ...boards);
     if (focused) this.place.querySelector(`[data-path="${CSS.escape(focused)}"]`)?.focus({ preventScroll: true });
   }
 
