@@ -24,7 +24,8 @@ import numpy as np
 
 from plateside.light.answers import Hung, StandingBoard
 from plateside.light.sky import Sky
-from plateside.model.studio import Reflectance, Spot, Studio, Window
+from plateside.model.room import Reflectance, Spot, Window
+from plateside.model.studio import Studio
 
 GLASS_INDEX = 1.52
 SUN_WIDTH_DEG = 0.533

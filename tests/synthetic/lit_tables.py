@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.model.studio import Prop, Surface
+from plateside.model.gear import Prop, Surface
 from plateside.picture.engine import renderer
 from plateside.picture.shapes.material import Material
 from plateside.picture.shapes.set_table import TableSetting, things_of

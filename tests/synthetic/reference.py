@@ -3,10 +3,10 @@
 from dataclasses import fields
 from pathlib import Path
 
-from plateside.model.mistakes import Mistake
 from plateside.files.settings.reader import FORMAT
 from plateside.files.settings.reference import tables_of
 from plateside.files.settings.remarks import Remark
+from plateside.model.mistakes import Mistake
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
 from plateside.tasks.light.choice import SKY_FILES

@@ -5,8 +5,9 @@ import random
 from dataclasses import dataclass, replace
 
 from plateside.camera.setup import LightForShot, SetUp
+from plateside.model.gear import Camera, Lens
 from plateside.model.shoot import Channel, Shot
-from plateside.model.studio import Camera, Lens, Studio
+from plateside.model.studio import Studio
 from tests.unit.plan.rooms import CHANNELS, random_shot, random_studio
 
 SIDE = 1.05

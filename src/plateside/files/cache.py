@@ -20,8 +20,7 @@ from plateside.files import damage
 from plateside.files.atomic import write_bytes
 from plateside.files.json_text import read_json, whole_bytes
 from plateside.model.errors import CouldNotError
-from plateside.words.files import KEPT_ANSWER
-from plateside.words.files import KEPT_COPY, KEPT_RECORD
+from plateside.words.files import KEPT_ANSWER, KEPT_COPY, KEPT_RECORD
 
 _MARK = b"\n#sealed "
 _HEX = 32

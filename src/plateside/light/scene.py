@@ -60,7 +60,8 @@ from plateside.light.glass import diffuse_glass_reflectance, pane
 from plateside.light.rays import OUTWORKS
 from plateside.light.window_outside import outside_of
 from plateside.model.errors import InputError
-from plateside.model.studio import WALLS, Reflectance, Spot, Studio, Window
+from plateside.model.room import Reflectance, Spot, Window
+from plateside.model.studio import WALLS, Studio
 
 HORIZONTAL_LIFT_M = 0.001
 FACE_LIFT_M = 0.05

@@ -14,39 +14,14 @@ from dataclasses import dataclass
 from plateside.model.gear import Camera, Lens, Prop, Support, Surface
 from plateside.model.quantity import quantity as q
 from plateside.model.room import (
-    UNITS,
     Block,
     Board,
     Diffuser,
-    Opposite,
     Place,
-    Reflectance,
     Room,
     Spot,
     Window,
 )
-
-__all__ = [
-    "UNITS",
-    "WALLS",
-    "Block",
-    "Board",
-    "Camera",
-    "Diffuser",
-    "Fit",
-    "Lens",
-    "Opposite",
-    "Place",
-    "Prop",
-    "Reading",
-    "Reflectance",
-    "Room",
-    "Spot",
-    "Studio",
-    "Support",
-    "Surface",
-    "Window",
-]  # fmt: skip
 
 WALLS = ("front", "right", "back", "left")
 

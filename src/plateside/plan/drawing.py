@@ -6,8 +6,10 @@ import numpy as np
 
 from plateside.camera.place import axes, direction, faces_deg
 from plateside.camera.setup import SetUp
+from plateside.model.gear import Lens, Support
+from plateside.model.room import Window
 from plateside.model.shoot import Shot
-from plateside.model.studio import Lens, Studio, Support, Window
+from plateside.model.studio import Studio
 from plateside.plan.camera_needs import OVERHEAD_FROM_DEG
 from plateside.plan.labels import XY
 from plateside.plan.scene import SIDES, spot_of, table_edge_m

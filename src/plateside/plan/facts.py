@@ -15,8 +15,8 @@ from plateside.camera.setup import Bracket, Coverage, Depth, LightForShot, Movin
 from plateside.camera.stack import positions
 from plateside.ground.exposure import SHUTTERS as SHUTTER_MARKS
 from plateside.ground.exposure import effective_f_number, f_number_words, nearest, shutter_words
+from plateside.model.gear import Lens
 from plateside.model.shoot import Shot
-from plateside.model.studio import Lens
 from plateside.plan.camera_needs import DEPTH_TOLERANCE, HERO_ROOM, CameraNeeds, channel_room, close_up
 
 WIDE_STOPS = 1.2

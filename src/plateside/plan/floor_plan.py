@@ -6,8 +6,9 @@ import numpy as np
 
 from plateside.camera.place import axes, direction
 from plateside.camera.setup import SetUp
+from plateside.model.gear import Support
 from plateside.model.shoot import Shot
-from plateside.model.studio import Studio, Support
+from plateside.model.studio import Studio
 from plateside.plan.camera_needs import OVERHEAD_FROM_DEG
 from plateside.plan.drawing import support_of
 from plateside.plan.footing import feet, leg_turn

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 
 from plateside.camera.place import direction
 from plateside.camera.setup import Point
-from plateside.model.studio import Block, Spot, Studio
+from plateside.model.room import Block, Spot
+from plateside.model.studio import Studio
 from plateside.plan.scene import table_edge_m
 
 XY = tuple[float, float]

@@ -16,7 +16,9 @@ from numpy.typing import NDArray
 from plateside.camera.motion import SILK_PX, fall_speed_m_s
 from plateside.camera.optics import airy_mm, blur_disc_mm, equal_blur_focus_mm
 from plateside.ground.exposure import INCIDENT_C, effective_f_number
-from plateside.model.studio import Camera, Lens, Spot, Studio, Support
+from plateside.model.gear import Camera, Lens, Support
+from plateside.model.room import Spot
+from plateside.model.studio import Studio
 from plateside.plan.camera_needs import (
     DEPTH_TOLERANCE,
     FRAME_TOLERANCE,

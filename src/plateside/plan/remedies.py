@@ -10,8 +10,9 @@ from plateside.camera.noise import estimate
 from plateside.camera.optics import depth_limits_mm
 from plateside.camera.setup import LightForShot, Remedy, SetUp
 from plateside.ground.exposure import F_NUMBERS, f_number_words, iso_words, shutter_words
+from plateside.model.gear import Camera, Lens
 from plateside.model.shoot import Shot
-from plateside.model.studio import Camera, Lens, Studio
+from plateside.model.studio import Studio
 
 NOISY_STOPS = 3.0
 """From here on the noise is worth a remedy (ISO 800 on most cameras)."""

@@ -11,8 +11,10 @@ from plateside.camera.gloss import Rectangle
 from plateside.camera.place import direction
 from plateside.camera.setup import Point, Rig
 from plateside.camera.statics import Statics, of_arm, settle_s
+from plateside.model.gear import Camera, Lens, Support
+from plateside.model.room import Spot
 from plateside.model.shoot import Shot
-from plateside.model.studio import Camera, Lens, Spot, Studio, Support
+from plateside.model.studio import Studio
 from plateside.plan.footing import leg_turn
 from plateside.plan.scene import SIDES, middle, table_edge_m
 

@@ -13,8 +13,10 @@ from plateside.camera.gloss import Rectangle, RoomSize
 from plateside.camera.place import direction
 from plateside.camera.setup import Point
 from plateside.model.errors import InputError
+from plateside.model.gear import Camera, Lens, Support
+from plateside.model.room import Board, Spot, Window
 from plateside.model.shoot import PlacedBoard, Shot
-from plateside.model.studio import Board, Camera, Lens, Spot, Studio, Support, Window
+from plateside.model.studio import Studio
 
 Named = TypeVar("Named", Camera, Lens, Support, Spot, Board)
 

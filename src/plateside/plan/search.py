@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from plateside.ground.exposure import F_NUMBERS, INCIDENT_C, SHUTTERS, within
 from plateside.model.errors import InputError
-from plateside.model.studio import Lens
+from plateside.model.gear import Lens
 from plateside.plan.camera_needs import FRAME_TOLERANCE, CameraNeeds
 from plateside.plan.limits import focal_steps, loose_steps
 from plateside.plan.merit import CandidateGeometry, Gear, geometry, place_cost, settings_cost

@@ -23,8 +23,9 @@ from plateside.ground.exposure import (
     shutter_words,
 )
 from plateside.model.errors import CouldNotError, InputError
+from plateside.model.gear import Support
 from plateside.model.shoot import Channel, Shot
-from plateside.model.studio import Studio, Support
+from plateside.model.studio import Studio
 from plateside.plan.camera_needs import needs_of
 from plateside.plan.cautions import setup_cautions
 from plateside.plan.facts import (

@@ -10,7 +10,9 @@ from dataclasses import dataclass, replace
 
 from plateside.camera.place import out_of_box_m, stand
 from plateside.camera.setup import Finding, Point, SetUp
-from plateside.model.studio import Lens, Spot, Studio, Support
+from plateside.model.gear import Lens, Support
+from plateside.model.room import Spot
+from plateside.model.studio import Studio
 from plateside.plan.camera_needs import OVERHEAD_FROM_DEG
 from plateside.plan.footing import (
     BODY_M,

@@ -11,8 +11,9 @@ from plateside.camera.motion import SILK_PX
 from plateside.camera.optics import blur_disc_mm, infinity_blur_mm
 from plateside.camera.setup import Coverage, Finding, SetUp, Unmet
 from plateside.ground.exposure import F_NUMBERS, nearest, shutter_words
+from plateside.model.gear import Lens
 from plateside.model.shoot import Channel, Shot
-from plateside.model.studio import Lens, Studio
+from plateside.model.studio import Studio
 from plateside.plan.camera_needs import CameraNeeds, close_up
 from plateside.plan.framing import able, same, sides, smallest_frame, turned
 from plateside.plan.remedies import deeper_ways

@@ -6,8 +6,9 @@ from plateside.files.settings.grammar import entries
 from plateside.files.settings.mistakes import raise_if_any
 from plateside.model.errors import InputError
 from plateside.model.mistakes import Mistake
+from plateside.model.room import Spot, Window
 from plateside.model.shoot import Shoot
-from plateside.model.studio import Spot, Studio, Window
+from plateside.model.studio import Studio
 from plateside.words.studio import no_such_shot
 
 

@@ -23,7 +23,7 @@ def typed(argument: object) -> str:
 NEW_HELP = "write a commented starter studio.toml and shoot.toml for your own room"
 NEW_FLAGS: Mapping[str, str] = {
     "folder": "where to write (default: here)",
-    "--city": 'your city, in any language; "Richmond, Virginia" to tell it apart',
+    "--city": 'your city, in any language; "Richmond, Virginia" to tell it apart (place names: GeoNames, CC BY 4.0)',
     "--country": "its country, by name or two letters",
     "--at": "latitude and longitude instead of a city, such as 38.72,-9.14",
     "--timezone": "time zone for --at, such as Europe/Lisbon",

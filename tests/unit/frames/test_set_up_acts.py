@@ -25,8 +25,8 @@ from plateside.frames.set_up_acts import (
 from plateside.frames.sharpness import focus_of
 from plateside.ground.iso12232 import metered_exposure_s
 from plateside.model.frame import Settings
+from plateside.model.gear import Camera, Lens
 from plateside.model.shoot import Shot
-from plateside.model.studio import Camera, Lens
 from tests.unit.frames.plain import PLAIN
 
 AT = Settings(f_number=8, exposure_s=1 / 3, iso=100)

@@ -16,7 +16,8 @@ from plateside.light.scene import build_scene
 from plateside.light.sky import cie_sky
 from plateside.light.sun import sun_day
 from plateside.light.transport import make_sensors, room_transport
-from plateside.model.studio import Block, Diffuser, Opposite, Place, Room, Spot, Studio, Window
+from plateside.model.room import Block, Diffuser, Opposite, Place, Room, Spot, Window
+from plateside.model.studio import Studio
 from tests.unit.light.rooms import OVERCAST, PLAIN, SPOT, WINDOW, all_of
 
 NOON = datetime(2027, 1, 15, 12, 30, tzinfo=ZoneInfo("Europe/Lisbon"))

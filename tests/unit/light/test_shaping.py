@@ -26,8 +26,8 @@ from plateside.light.sky import cie_sky
 from plateside.light.sun import sun_positions
 from plateside.light.sun_patch import sun_patches
 from plateside.model.errors import InputError
+from plateside.model.room import Block, Board, Opposite, Spot, Window
 from plateside.model.shoot import PlacedBoard
-from plateside.model.studio import Block, Board, Opposite, Spot, Window
 from tests.unit.light.rooms import OVERCAST, PLAIN, SPOT, WINDOW
 
 LISBON = ZoneInfo("Europe/Lisbon")

@@ -28,7 +28,8 @@ from plateside.light.drawing.views import (
     window_ends_m,
 )
 from plateside.light.near import distance_m
-from plateside.model.studio import Block, Place, Room, Spot, Studio, Window
+from plateside.model.room import Block, Place, Room, Spot, Window
+from plateside.model.studio import Studio
 from tests.unit.light_drawing.svg_reader import SVG, parse, text_at, texts
 
 

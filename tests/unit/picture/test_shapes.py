@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
+from plateside.model.gear import Prop, Surface
 from plateside.model.shoot import Shot
-from plateside.model.studio import Prop, Surface
 from plateside.picture.shapes import mesh as m
 from plateside.picture.shapes.dishes import STAND_INS, stand_in
 from plateside.picture.shapes.material import linear

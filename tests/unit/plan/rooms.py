@@ -4,8 +4,10 @@ import random
 from dataclasses import replace
 
 from plateside.camera.setup import LightForShot
+from plateside.model.gear import Camera, Lens, Support
+from plateside.model.room import Board, Place, Room, Spot, Window
 from plateside.model.shoot import Channel, PlacedBoard, Shot
-from plateside.model.studio import Board, Camera, Lens, Place, Room, Spot, Studio, Support, Window
+from plateside.model.studio import Studio
 
 LISBON = Studio(
     place=Place(latitude_deg=38.7223, longitude_deg=-9.1393, timezone="Europe/Lisbon", country="PT"),

@@ -10,8 +10,10 @@ from plateside.camera.optics import depth_limits_mm
 from plateside.camera.setup import Finding, LightForShot, SetUp
 from plateside.ground.exposure import F_NUMBERS
 from plateside.model.errors import CouldNotError
+from plateside.model.gear import Support
+from plateside.model.room import Spot
 from plateside.model.shoot import Channel, PlacedBoard, Shot
-from plateside.model.studio import Spot, Studio, Support
+from plateside.model.studio import Studio
 from plateside.paper.shot_card import card_page
 from plateside.plan.camera_needs import HERO_ROOM, channel_room, circle_of, needs_of
 from plateside.plan.rigging import stand_for

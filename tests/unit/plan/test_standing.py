@@ -8,8 +8,10 @@ from dataclasses import replace
 import pytest
 
 from plateside.camera.setup import SetUp
+from plateside.model.gear import Lens, Support
+from plateside.model.room import Block, Spot
 from plateside.model.shoot import Shot
-from plateside.model.studio import Block, Lens, Spot, Studio, Support
+from plateside.model.studio import Studio
 from plateside.plan.footing import BODY_M, FOOT_M, feet, leg_turn, point_short
 from plateside.plan.setup import solve
 from plateside.plan.standing import CameraStand, lacks, ways_out

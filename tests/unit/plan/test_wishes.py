@@ -10,8 +10,9 @@ import pytest
 from plateside.camera.optics import magnification_at
 from plateside.camera.setup import LightForShot, SetUp, Unmet
 from plateside.model.errors import CouldNotError
+from plateside.model.gear import Camera, Lens
 from plateside.model.shoot import Channel, Shot
-from plateside.model.studio import Camera, Lens, Studio
+from plateside.model.studio import Studio
 from plateside.plan.camera_needs import DEPTH_TOLERANCE, FRAME_TOLERANCE, HERO_ROOM, channel_room, needs_of
 from plateside.plan.facts import depth_verdict
 from plateside.plan.framing import smallest_frame

@@ -8,8 +8,9 @@ from plateside.files.settings.allergens import GROUPS, groups_in, not_listed
 from plateside.files.settings.load import parse_shoot, parse_studio
 from plateside.files.settings.plants import plants, plants_in
 from plateside.files.settings.remarks import Remark, shoot_remarks, studio_remarks
+from plateside.model.gear import Prop
 from plateside.model.shoot import Channel, Shoot
-from plateside.model.studio import Prop, Studio
+from plateside.model.studio import Studio
 from plateside.words.remarks import PLANTS, said
 from tests.unit.settings.sample_settings import SHOOT, STUDIO
 

@@ -17,8 +17,9 @@ from plateside.files.settings.load import parse_studio
 from plateside.files.settings.reader import read
 from plateside.files.settings.write import Add, Put, changed, dump, update_shoot, update_studio
 from plateside.model.errors import CouldNotError, InputError, SettingsError
+from plateside.model.room import Opposite
 from plateside.model.shoot import Channel, Shoot
-from plateside.model.studio import Fit, Opposite, Reading, Studio
+from plateside.model.studio import Fit, Reading, Studio
 from plateside.words.figures import number_text
 from tests.unit.settings.sample_settings import SHOOT, STUDIO, any_table
 

@@ -15,7 +15,7 @@ from plateside.ground.exposure import ev100
 from plateside.ground.iso12232 import metered_exposure_s, saturation_share_per_cd_m2
 from plateside.ground.srgb import LUMINANCE_32
 from plateside.model.errors import InputError
-from plateside.model.studio import Camera, Lens
+from plateside.model.gear import Camera, Lens
 from plateside.picture.develop import developed
 from plateside.picture.scene import LinearScene
 from plateside.picture.sensor import (

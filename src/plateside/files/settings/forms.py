@@ -11,8 +11,10 @@ from functools import cache
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
 from plateside.files.settings.guesses import folded, nearest
+from plateside.model.gear import Prop, Surface
+from plateside.model.room import Place
 from plateside.model.shoot import Channel, Creator, Shoot, Shot, Step
-from plateside.model.studio import Fit, Place, Prop, Reading, Surface
+from plateside.model.studio import Fit, Reading
 
 Judgement = tuple[str, str] | None
 """None when the text has the form, else (the form by its name in words/allowed.py, what was probably meant or "")."""

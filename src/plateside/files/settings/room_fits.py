@@ -7,8 +7,10 @@ from plateside.files.settings.grammar import entries
 from plateside.files.settings.lines import pair_line
 from plateside.files.settings.positions import Where
 from plateside.files.settings.reader import ReadFile
+from plateside.model.gear import Camera
 from plateside.model.mistakes import Mistake
-from plateside.model.studio import Camera, Studio, Window
+from plateside.model.room import Window
+from plateside.model.studio import Studio
 
 _SQUARE_DEG = 3.0
 """How far a window's bearing may be from a quarter turn off the front wall: the room is a box."""

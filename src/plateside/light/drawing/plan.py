@@ -36,7 +36,8 @@ from plateside.light.drawing.views import (
     sun_direction,
     window_ends_m,
 )
-from plateside.model.studio import Spot, Studio
+from plateside.model.room import Spot
+from plateside.model.studio import Studio
 
 SIDE, HEAD, GAP = 104.0, 132.0, 156.0
 FIRST = 17.0

@@ -9,7 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.light.drawing.marks import Point
-from plateside.model.studio import Studio, Window
+from plateside.model.room import Window
+from plateside.model.studio import Studio
 
 CSS_PX_PER_M = 96 / 0.0254
 SCALES = (10, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200, 250, 500)

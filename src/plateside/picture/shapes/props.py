@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from plateside.model.studio import Prop
+from plateside.model.gear import Prop
 from plateside.picture.shapes import ware
 from plateside.picture.shapes.garnish import leaf_material
 from plateside.picture.shapes.material import Material, linear

@@ -15,7 +15,7 @@ from plateside.light.drawing.year_layers import YearLayers, year_layers
 from plateside.light.facts import YearFacts
 from plateside.light.sun import year_grid
 from plateside.model.progress import Progress, silent
-from plateside.model.studio import Place
+from plateside.model.room import Place
 from plateside.tasks.light.asked import asked_of
 from plateside.tasks.light.choice import LightChoice, key_without_needs, light_cache
 from plateside.tasks.light.drawings import year_field

@@ -12,8 +12,9 @@ from plateside.files.settings.forms import form_of
 from plateside.files.settings.grammar import Entry, entries, every_table
 from plateside.files.settings.lines import example_line
 from plateside.model.errors import InputError
+from plateside.model.room import Diffuser
 from plateside.model.shoot import PlacedBoard, Shoot, Shot, Step
-from plateside.model.studio import Diffuser, Reading, Studio
+from plateside.model.studio import Reading, Studio
 from plateside.words.allowed import FORMS
 from plateside.words.studio import NEITHER_FILE
 

@@ -34,8 +34,10 @@ from plateside.light.moment import light_at
 from plateside.light.what_if import WhatIf
 from plateside.light.year import year_light
 from plateside.model.errors import CouldNotError, InputError
+from plateside.model.gear import Camera
+from plateside.model.room import Board, Place, Room, Spot, Window
 from plateside.model.shoot import Creator, PlacedBoard, Recipe, Shoot, Shot
-from plateside.model.studio import Board, Camera, Place, Reading, Room, Spot, Studio, Window
+from plateside.model.studio import Reading, Studio
 from plateside.tasks.light import week_and_year as light_calendar
 from plateside.tasks.light.asked import Asked
 from plateside.tasks.light.meter import find_bearing, fit_to_readings, keep_card, keep_reading
