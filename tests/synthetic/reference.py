@@ -41,8 +41,9 @@ anywhere, `--fields windows` just that one.
   a map.
 - Stand inside and look straight out of the main window. That wall is the *front* wall; left, right and back follow.
 
-You get every mistake in both files at once, each with its line, what you typed, what is allowed, and the line to paste. A file
-that is not TOML (a quote or bracket missing, a decimal comma) shows its first such line, the rest once it is fixed:
+You get every mistake in both files at once, each with its line, what you typed, what is allowed, and the line to
+paste. A file that is not TOML (a quote or bracket missing, a decimal comma) shows its first such line, the rest
+once it is fixed:
 
 ```text
 studio.toml, line 17, [[windows]] "kitchen window": sill_m is 78; allowed: a number from 0 to 5 m. Did you mean

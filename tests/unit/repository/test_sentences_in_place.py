@@ -28,6 +28,7 @@ EXCEPTIONS = {
     # file, and why its texts are no sentences to anybody; one line each, 30 at most
     "files/bags.py": "the declaration that RFC 8493 asks for, to the letter",
     "files/originals/kinds.py": "endings of files",
+    "files/printing.py": "CSS of a typeface",
     "files/settings/allergens.py": "names of foods, looked for in ingredient lists",
     "files/settings/lines.py": "examples of what a photographer writes: a dish's words, a shop's terms",
     "files/settings/plants.py": "names of plants and stuffs, and patterns that find them",

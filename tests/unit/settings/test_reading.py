@@ -372,8 +372,8 @@ def test_trade_words_are_understood() -> None:
         ('name = "wide"', 'name = "wide"\nformats = "jpg, webp"', 'formats = ["jpeg", "webp"]'),
         ('name = "wide"', 'name = "wide"\nformats = ["jpg", "jpeg", "gif"]', 'formats = ["jpeg"]'),
         # nothing is near: an example, and never a list of nothing
-        ('name = "wide"', 'name = "wide"\nformats = ["gif"]', 'formats = ["jpeg", "webp"]  # for example'),
-        ('name = "wide"', 'name = "wide"\nformats = [7]', 'formats = ["jpeg", "webp"]  # for example'),
+        ('name = "wide"', 'name = "wide"\nformats = ["gif"]', 'formats = ["jpeg", "webp"]'),
+        ('name = "wide"', 'name = "wide"\nformats = [7]', 'formats = ["jpeg", "webp"]'),
         ('title = "Soup"', 'title = "Soup"\nservings = "4"', 'serves = "4"'),
     ):
         (mistake,) = judge_shoot(spoiled(SHOOT, old, new), "shoot.toml", None).mistakes
