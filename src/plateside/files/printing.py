@@ -6,11 +6,15 @@ from typing import Any
 
 import typst
 
+from plateside.drawing.palette import PROPERTIES
+
 
 def make_pdf(template: str, data: dict[str, Any]) -> bytes:
-    """The PDF that the template `template` (in plateside/files/paper/) makes of `data`."""
+    """The PDF that the template `template` (in plateside/files/paper/) makes of `data`, with the palette."""
     source = importlib.resources.files("plateside.files").joinpath("paper", template).read_bytes()
-    made = typst.compile(source, sys_inputs={"data": json.dumps(data, ensure_ascii=False)})
+    made = typst.compile(
+        source, sys_inputs={"data": json.dumps({"palette": PROPERTIES, **data}, ensure_ascii=False)}
+    )
     if not isinstance(made, bytes):
         raise TypeError(f"Typst made {type(made).__name__} of {template}, one PDF was expected.")
     return made

@@ -10,18 +10,18 @@ import numpy as np
 import pytest
 from lxml import etree, html
 
+from plateside.drawing.board import Board
+from plateside.drawing.labels import touch, turned_box
+from plateside.drawing.setup_above import top_view
+from plateside.drawing.setup_side import side_view
 from plateside.model.shoot import Creator, Placed, Recipe, Shoot, Shot, Step
 from plateside.paper.call_sheet import call_sheet
 from plateside.paper.shot_card import card_page
 from plateside.plan.cautions import plant_cautions
 from plateside.plan.clocks import rule_of
 from plateside.plan.day import LightOfShot, plan_day
-from plateside.plan.drawing import side_view
-from plateside.plan.floor_plan import top_view
-from plateside.plan.labels import text_box, touch
 from plateside.plan.remedies import window_factor
 from plateside.plan.setup import solve
-from plateside.plan.svg import Board
 from plateside.plan.words import metres, setup_lines
 from tests.unit.plan.rooms import CHANNELS, LIGHT, LISBON
 
@@ -86,9 +86,9 @@ def words_of(svg: str) -> list[tuple[str, tuple[tuple[float, float], ...]]]:
         a, turned = text.attrib, re.match(r"rotate\((-?[\d.]+)", text.attrib.get("transform", ""))
         at = float(a["x"]), float(a["y"])
         turn = float(turned[1]) if turned else 0.0
-        found.append(
-            (text.text or "", text_box(at, text.text or "", a["text-anchor"], float(a["font-size"]), turn))
-        )
+        # what SVG 2 takes where nothing is said (11.5), and the size that the whole drawing has
+        anchor, size = a.get("text-anchor", "start"), float(a.get("font-size", "12"))
+        found.append((text.text or "", turned_box(at, text.text or "", anchor, size, turn)))
     return found
 
 
@@ -104,11 +104,11 @@ def test_no_two_words_of_a_drawing_touch(faces: int) -> None:
 
 
 def test_boxes_that_touch_and_boxes_that_do_not() -> None:
-    flat = text_box((100, 100), "x" * 10, "middle", 10, 0)
-    assert touch(flat, text_box((110, 103), "x" * 10, "middle", 10, 0))
-    assert not touch(flat, text_box((100, 112), "x" * 10, "middle", 10, 0))
+    flat = turned_box((100, 100), "x" * 10, "middle", 10, 0)
+    assert touch(flat, turned_box((110, 103), "x" * 10, "middle", 10, 0))
+    assert not touch(flat, turned_box((100, 112), "x" * 10, "middle", 10, 0))
     # at 45 degrees the outer rectangles overlap and the words do not
-    assert not touch(flat, text_box((140, 130), "x" * 10, "middle", 10, -45))
+    assert not touch(flat, turned_box((140, 130), "x" * 10, "middle", 10, -45))
 
 
 def sheet(shots: tuple[Shot, ...] = SHOTS) -> str:

@@ -6,14 +6,14 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.drawing.day import DayCurve, Line, day_curve
+from plateside.drawing.marks import BoardMark, Mark, Point, SunPatch
+from plateside.drawing.room import plan_drawing
+from plateside.drawing.year import YearField, year_calendar
 from plateside.files.atomic import write_bytes
 from plateside.ground.exposure import shutter_words
 from plateside.light.answers import DayLight, Needs, SpotLight, Standing, YearLight
-from plateside.light.drawing.civil import clock_changes, rise_and_set_hours, skipped_cells
-from plateside.light.drawing.day import DayCurve, Line, day_curve
-from plateside.light.drawing.marks import BoardMark, Mark, Point, SunPatch
-from plateside.light.drawing.plan import plan_drawing
-from plateside.light.drawing.year import YearField, year_calendar
+from plateside.light.civil import clock_changes, rise_and_set_hours, skipped_cells
 from plateside.model.studio import Studio
 from plateside.tasks.light.place import Stand
 from plateside.tasks.light.words import day_words, needs_words, of_the_day

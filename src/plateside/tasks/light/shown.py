@@ -13,9 +13,9 @@ from pathlib import Path
 
 import numpy as np
 
+from plateside.drawing.day import LX_OF_ONE_SECOND
 from plateside.ground.exposure import shutter_words
 from plateside.light.answers import Array, DayLight, Interval, rounded
-from plateside.light.drawing.day import LX_OF_ONE_SECOND
 from plateside.light.needs import usable_intervals
 from plateside.light.what_if import what_ifs
 from plateside.tasks.light.answer import answer_words, lead_words

@@ -5,9 +5,9 @@ from datetime import date, timedelta
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.drawing.day import spans
 from plateside.light.answers import Needs, YearLight
-from plateside.light.drawing.civil import skipped_cells
-from plateside.light.drawing.day import spans
+from plateside.light.civil import skipped_cells
 from plateside.light.needs import year_good
 from plateside.light.sun import civil_times, year_grid
 from plateside.light.year import year_light

@@ -6,7 +6,7 @@ from datetime import date, datetime
 from plateside.ground.exposure import exposure_s, shutter_words
 from plateside.light.answers import DayLight, Interval, Needs, SpotLight, Spread, rounded
 from plateside.light.boards import dish_xyz
-from plateside.light.drawing.near import distance_m
+from plateside.light.near import distance_m
 from plateside.light.needs import usable_intervals
 from plateside.tasks.light.place import Stand
 

@@ -8,10 +8,10 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.drawing.day import spans
+from plateside.drawing.year_layers import YearLayers, year_layers
 from plateside.light.answers import YearLight, rounded
-from plateside.light.drawing.civil import skipped_cells
-from plateside.light.drawing.day import spans
-from plateside.light.drawing.year_layers import YearLayers, year_layers
+from plateside.light.civil import skipped_cells
 from plateside.light.sun import year_grid
 from plateside.model.progress import Progress, silent
 from plateside.model.studio import Place

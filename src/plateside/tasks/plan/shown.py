@@ -10,12 +10,12 @@ from pathlib import Path
 import numpy as np
 
 from plateside.camera.setup import Unmet
+from plateside.drawing.setup_above import top_view
+from plateside.drawing.setup_side import side_view
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
 from plateside.paper.shot_card import fact_rows, frame_failure, minds, on_the_set, ways_out
 from plateside.plan.day import DayPlan, Slot
-from plateside.plan.drawing import side_view
-from plateside.plan.floor_plan import top_view
 from plateside.plan.kitchen import DAY_BEFORE
 from plateside.plan.words import lens_words, metres
 from plateside.tasks.plan.planned import Memory, Worked, picture_key, work_out

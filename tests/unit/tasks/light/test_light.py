@@ -52,7 +52,7 @@ from plateside.tasks.light.words import (
     stops_words,
 )
 from plateside.tasks.report import as_json
-from tests.unit.light_drawing.reading import parse, texts
+from tests.unit.drawing.reading import parse, texts
 from tests.unit.light_weather.samples import epw_text
 from tests.unit.originals.made import write_jpeg
 

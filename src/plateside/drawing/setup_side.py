@@ -6,13 +6,14 @@ import numpy as np
 
 from plateside.camera.place import axes, direction, faces_deg
 from plateside.camera.setup import SetUp
+from plateside.drawing.board import Board
+from plateside.drawing.labels import XY
+from plateside.drawing.palette import ACCENT, HAIRLINE, INK, PAPER, SOFT, SUN
 from plateside.model.shoot import Shot
 from plateside.model.studio import Lens, Studio, Support, Window
-from plateside.plan.labels import XY
 from plateside.plan.needs import OVERHEAD_FROM_DEG
 from plateside.plan.scene import SIDES, spot_of, table_edge_m
 from plateside.plan.setup import HANDS
-from plateside.plan.svg import ACCENT, HAIR, INK, PAPER, SOFT, SUN, Board
 from plateside.plan.words import metres
 
 TABLE_M = 0.03
@@ -67,10 +68,13 @@ def side_view(studio: Studio, shot: Shot, s: SetUp, width_px: float = 460.0) -> 
 
     h = spot.height_m
     b.shape(
-        [(-near_edge, h), (far_edge, h), (far_edge, h - TABLE_M), (-near_edge, h - TABLE_M)], HAIR, INK, 1.0
+        [(-near_edge, h), (far_edge, h), (far_edge, h - TABLE_M), (-near_edge, h - TABLE_M)],
+        HAIRLINE,
+        INK,
+        1.0,
     )
     for u in (-near_edge + 0.05, far_edge - 0.05):
-        b.line((u, h - TABLE_M), (u, 0.0), HAIR, 3.0)
+        b.line((u, h - TABLE_M), (u, 0.0), HAIRLINE, 3.0)
     _field(b, s, faces)
     _support_side(b, s, support, sensor, column)
     _dish_side(b, shot, h)
@@ -112,7 +116,9 @@ def side_view(studio: Studio, shot: Shot, s: SetUp, width_px: float = 460.0) -> 
     )
     b.scale_bar()
     return b.svg(
-        f"{s.shot} from the side", f"Lens {metres(s.lens_above_surface_m)} above the table, to scale."
+        f"{s.shot} from the side",
+        f"Lens {metres(s.lens_above_surface_m)} above the table, to scale.",
+        f"{s.shot}-side",
     )
 
 

@@ -7,7 +7,8 @@ import re
 import numpy as np
 import pytest
 
-from plateside.light.drawing.marks import (
+from plateside.drawing.labels import Box, Keeper, text_box
+from plateside.drawing.marks import (
     BoardMark,
     CameraMark,
     DishMark,
@@ -16,10 +17,8 @@ from plateside.light.drawing.marks import (
     Measure,
     SunPatch,
 )
-from plateside.light.drawing.near import distance_m
-from plateside.light.drawing.paper import Box, Keeper, text_box
-from plateside.light.drawing.plan import plan_drawing
-from plateside.light.drawing.views import (
+from plateside.drawing.room import plan_drawing
+from plateside.drawing.views import (
     CSS_PX_PER_M,
     SCALES,
     plan_view,
@@ -28,8 +27,9 @@ from plateside.light.drawing.views import (
     sun_direction,
     window_ends_m,
 )
+from plateside.light.near import distance_m
 from plateside.model.studio import Block, Place, Room, Spot, Studio, Window
-from tests.unit.light_drawing.reading import SVG, parse, text_at, texts
+from tests.unit.drawing.reading import SVG, parse, text_at, texts
 
 
 def studio(**changes: object) -> Studio:

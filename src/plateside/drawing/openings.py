@@ -1,7 +1,9 @@
 """Walls as a filled band, and the windows cut into them, in plan and in section."""
 
-from plateside.light.drawing.paper import HAIRLINE, INK, PAPER, Box, Keeper, element, line, path
-from plateside.light.drawing.views import View, section_wall, window_ends_m
+from plateside.drawing.kit import element, line, path
+from plateside.drawing.labels import Box, Keeper
+from plateside.drawing.palette import HAIRLINE, INK, PAPER
+from plateside.drawing.views import View, section_wall, window_ends_m
 from plateside.model.studio import Studio
 
 WALL_PX = 9.0

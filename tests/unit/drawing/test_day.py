@@ -6,10 +6,10 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import pytest
 
+from plateside.drawing.day import LX_OF_ONE_SECOND, DayCurve, Line, day_curve, describe, spans
 from plateside.ground.exposure import shutter_words
-from plateside.light.drawing.day import LX_OF_ONE_SECOND, DayCurve, Line, day_curve, describe, spans
 from plateside.model.errors import InputError
-from tests.unit.light_drawing.reading import SVG, parse, path_points, text_at, texts
+from tests.unit.drawing.reading import SVG, parse, path_points, text_at, texts
 
 LISBON = ZoneInfo("Europe/Lisbon")
 

@@ -12,27 +12,11 @@ from datetime import date
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.light.drawing.contours import Line, area, contour_lines, outlines, thin
-from plateside.light.drawing.paper import (
-    ACCENT,
-    HAIRLINE,
-    INK,
-    PAPER,
-    SERIF,
-    SOFT_INK,
-    SUN,
-    Box,
-    Keeper,
-    document,
-    element,
-    halo,
-    hatch,
-    line,
-    path,
-    text,
-    text_box,
-)
-from plateside.light.drawing.png import indexed_png, ramp
+from plateside.drawing.contours import Line, area, contour_lines, outlines, thin
+from plateside.drawing.kit import SERIF, document, element, halo, hatch, line, path, text
+from plateside.drawing.labels import Box, Keeper, text_box
+from plateside.drawing.palette import ACCENT, HAIRLINE, INK, NIGHT_TO_DAY, PAPER, SOFT, SUN
+from plateside.drawing.png import indexed_png, ramp
 from plateside.model.errors import InputError
 
 MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
@@ -41,8 +25,6 @@ MONTHS = ("January", "February", "March", "April", "May", "June", "July", "Augus
 LEFT, TOP, PLOT_WIDTH, HOUR_PX = 64.0, 92.0, 960.0, 27.0
 WIDTH = LEFT + PLOT_WIDTH + 64
 
-# Night to full window light: a dark sage that clears to the colour of paper and warms where light is plenty.
-_RAMP = ("#33423f", "#55665f", "#83948a", "#b3beb0", "#dcddcd", "#f4efdf", "#fbf3dc")
 _COLOURS = 56
 _DARKEST_LX, _BRIGHTEST_LX = 5.0, 5000.0
 
@@ -76,7 +58,7 @@ def ink_of_light(illuminance_lx: NDArray[np.float64]) -> NDArray[np.uint8]:
 def year_png(field: YearField, first_slot: int = 0, last_slot: int | None = None) -> bytes:
     """The calendar's picture alone: one pixel a cell, days across, hours down."""
     part = field.illuminance_lx[:, first_slot:last_slot]
-    return indexed_png(np.ascontiguousarray(ink_of_light(part).T), ramp(_RAMP, _COLOURS))
+    return indexed_png(np.ascontiguousarray(ink_of_light(part).T), ramp(NIGHT_TO_DAY, _COLOURS))
 
 
 def hours_shown(field: YearField) -> tuple[int, int]:
@@ -132,7 +114,7 @@ def year_calendar(
 
     parts = [
         text(heading, LEFT, 40, size=24, font_family=SERIF),
-        text(subheading, LEFT, 62, size=13, fill=SOFT_INK) if subheading else "",
+        text(subheading, LEFT, 62, size=13, fill=SOFT) if subheading else "",
         element(
             "image",
             href=f"data:image/png;base64,{picture}",
@@ -329,15 +311,15 @@ def _axes(field: YearField, place: _Place, frame: Box, hour0: int, hour1: int) -
             width=frame.right - frame.left,
             height=frame.bottom - frame.top,
             fill="none",
-            stroke=SOFT_INK,
+            stroke=SOFT,
             stroke_width=1,
         )
     ]
     for h in range(hour0, hour1 + 1):
         if h % 3 == 0:
             y = place.at_hour(h)
-            parts.append(line(frame.left - 5, y, frame.left, y, stroke=SOFT_INK))
-            parts.append(text(f"{h:02d}:00", frame.left - 10, y + 4, anchor="end", fill=SOFT_INK))
+            parts.append(line(frame.left - 5, y, frame.left, y, stroke=SOFT))
+            parts.append(text(f"{h:02d}:00", frame.left - 10, y + 4, anchor="end", fill=SOFT))
     starts = _month_starts(field)
     ends = [*starts[1:], len(field.days)]
     for i, j in zip(starts, ends, strict=True):
@@ -345,15 +327,15 @@ def _axes(field: YearField, place: _Place, frame: Box, hour0: int, hour1: int) -
             continue
         name = MONTHS[field.days[i].month - 1][:3]
         x = (place.x(i - 0.5) + place.x(j - 0.5)) / 2
-        parts.append(text(name, x, frame.bottom + 20, anchor="middle", fill=SOFT_INK))
+        parts.append(text(name, x, frame.bottom + 20, anchor="middle", fill=SOFT))
     for i in starts:
         x = place.x(i - 0.5)
-        parts.append(line(x, frame.bottom, x, frame.bottom + 5, stroke=SOFT_INK))
+        parts.append(line(x, frame.bottom, x, frame.bottom + 5, stroke=SOFT))
     for column, minutes in field.clock_changes:
         x = place.x(column - 0.5)
-        parts.append(line(x, frame.top - 4, x, frame.top, stroke=SOFT_INK))
+        parts.append(line(x, frame.top - 4, x, frame.top, stroke=SOFT))
         words = f"clocks {'forward' if minutes > 0 else 'back'} {abs(minutes) / 60:g} h"
-        parts.append(text(words, x, frame.top - 8, size=10, anchor="middle", fill=SOFT_INK))
+        parts.append(text(words, x, frame.top - 8, size=10, anchor="middle", fill=SOFT))
     return "".join(parts)
 
 
@@ -361,7 +343,7 @@ def _key(field: YearField, y: float, good_means: str, prefix: str) -> str:
     """What each sign means, in one row that grows with its words."""
     parts: list[str] = []
     x = LEFT
-    palette = ramp(_RAMP, 12)
+    palette = ramp(NIGHT_TO_DAY, 12)
     cell = 11.0
     for i, (r, g, b) in enumerate(palette):
         parts.append(
@@ -373,8 +355,8 @@ def _key(field: YearField, y: float, good_means: str, prefix: str) -> str:
     parts.append(element("rect", x=x, y=y - 11, width=wide, height=14, fill="none", stroke=HAIRLINE))
     for lx in (5, 50, 500, 5000):
         at = x + wide * np.log(lx / _DARKEST_LX) / np.log(_BRIGHTEST_LX / _DARKEST_LX)
-        parts.append(text(str(lx), float(at), y + 18, size=10, anchor="middle", fill=SOFT_INK))
-    parts.append(text("lx", x + wide + 20, y + 18, size=10, fill=SOFT_INK))
+        parts.append(text(str(lx), float(at), y + 18, size=10, anchor="middle", fill=SOFT))
+    parts.append(text("lx", x + wide + 20, y + 18, size=10, fill=SOFT))
     x += wide + 52
 
     def item(sign: str, words: str, sign_width: float) -> None:

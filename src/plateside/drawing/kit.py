@@ -1,4 +1,4 @@
-"""The paper every drawing of light is made on: palette, escaped SVG elements, and labels that keep apart.
+"""What every drawing is made of: escaped SVG elements, lines, words, patterns, and the document around them.
 
 A drawing is a string of SVG. Every text that a person wrote (names of rooms, windows, spots) goes through
 `escape`, so a name with `<` or `&` in it is drawn as it is written. Ids carry a prefix, so that several
@@ -6,20 +6,12 @@ drawings can stand in one page.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 from html import escape as html_escape
 
-PAPER = "#faf7f2"
-INK = "#23211e"
-SOFT_INK = "#6d675f"
-HAIRLINE = "#d9d2c7"
-ACCENT = "#2f6f63"
-SUN = "#f3c969"
+from plateside.drawing.palette import INK, PAPER, SUN
+
 SERIF = "Georgia, 'Liberation Serif', serif"
 SANS = "system-ui, 'Liberation Sans', 'Helvetica Neue', sans-serif"
-
-# Widest common sans faces run to about 0.6 em a letter; labels are kept apart by this guess, on the safe side.
-LETTER_EM = 0.58
 
 _NOT_IN_XML = {code: "�" for code in range(32) if code not in (9, 10, 13)} | {0xFFFE: "�", 0xFFFF: "�"}
 
@@ -64,9 +56,16 @@ def text(
 
 
 def halo(
-    words: str, x: float, y: float, *, size: float = 12, anchor: str = "start", **attributes: object
+    words: str,
+    x: float,
+    y: float,
+    *,
+    size: float = 12,
+    anchor: str = "start",
+    edge: float = 3.5,
+    **attributes: object,
 ) -> str:
-    """A line of text that stays readable over a picture: it carries an edge of paper."""
+    """A line of text that stays readable over a picture: it carries an edge of paper, `edge` [px] wide."""
     return text(
         words,
         x,
@@ -74,7 +73,7 @@ def halo(
         size=size,
         anchor=anchor,
         stroke=PAPER,
-        stroke_width=3.5,
+        stroke_width=edge,
         stroke_linejoin="round",
         paint_order="stroke",
         **attributes,
@@ -122,13 +121,17 @@ def document(
     id_prefix: str,
     definitions: str = "",
     in_mm: bool = False,
+    sized: bool = True,
+    ground: str | None = PAPER,
 ) -> str:
     """A whole SVG with an accessible name and description.
 
     width, height  in CSS pixels (1/96 inch)
     in_mm          give the physical size as well, so that print at full size keeps the drawing's scale
+    sized          False: it fills whatever place it is put in
+    ground         what it lies on; None: on whatever is there
     """
-    size = (
+    size: dict[str, object] = (
         {"width": f"{number(width * 25.4 / 96)}mm", "height": f"{number(height * 25.4 / 96)}mm"}
         if in_mm
         else {"width": number(width), "height": number(height)}
@@ -137,90 +140,15 @@ def document(
         element("title", escape(title), id=f"{id_prefix}-title")
         + element("desc", escape(description), id=f"{id_prefix}-desc")
         + (element("defs", definitions) if definitions else "")
-        + element("rect", width=width, height=height, fill=PAPER)
+        + (element("rect", width=width, height=height, fill=ground) if ground else "")
     )
     attributes: dict[str, object] = {
         "xmlns": "http://www.w3.org/2000/svg",
         "viewBox": f"0 0 {number(width)} {number(height)}",
-        **size,
+        **(size if sized else {}),
         "role": "img",
         "aria_labelledby": f"{id_prefix}-title {id_prefix}-desc",
         "font_family": SANS,
         "font_size": "12",
     }
     return element("svg", head + body, **attributes)
-
-
-def text_width(words: str, size: float = 12) -> float:
-    """A safe guess of how wide a line of text is [px]."""
-    return len(words) * size * LETTER_EM
-
-
-@dataclass(frozen=True)
-class Box:
-    """An upright rectangle on the paper."""
-
-    left: float
-    top: float
-    right: float
-    bottom: float
-
-    def meets(self, other: "Box") -> bool:
-        """True when the two overlap."""
-        return (
-            self.left < other.right
-            and other.left < self.right
-            and self.top < other.bottom
-            and other.top < self.bottom
-        )
-
-    def inside(self, other: "Box") -> bool:
-        """True when this one lies wholly within the other."""
-        return (
-            self.left >= other.left
-            and self.right <= other.right
-            and self.top >= other.top
-            and self.bottom <= other.bottom
-        )
-
-
-def text_box(words: str, x: float, y: float, *, size: float = 12, anchor: str = "start") -> Box:
-    """The room a line of text takes, with a little air."""
-    wide = text_width(words, size)
-    left = {"start": x, "middle": x - wide / 2, "end": x - wide}[anchor]
-    return Box(left - 2, y - size, left + wide + 2, y + size * 0.3)
-
-
-@dataclass
-class Keeper:
-    """Keeps labels apart: remembers what is taken and takes the first place that is free."""
-
-    bounds: Box
-    taken: list[Box] = field(default_factory=list)
-    placed: list[str] = field(default_factory=list)
-    refused: list[str] = field(default_factory=list)
-
-    def block(self, box: Box) -> None:
-        """Nothing else may stand here."""
-        self.taken.append(box)
-
-    def free(self, box: Box) -> bool:
-        """True when the box is on the paper and meets nothing."""
-        return box.inside(self.bounds) and not any(box.meets(other) for other in self.taken)
-
-    def place(
-        self, words: str, places: Iterable[tuple[float, float, str]], *, size: float = 12
-    ) -> tuple[float, float, str] | None:
-        """The first of the places (x, y, anchor) where the words fit; None when none does."""
-        for x, y, anchor in places:
-            box = text_box(words, x, y, size=size, anchor=anchor)
-            if self.free(box):
-                self.block(box)
-                self.placed.append(words)
-                return x, y, anchor
-        self.refused.append(words)
-        return None
-
-    def left_out(self) -> list[str]:
-        """What found no place anywhere, each once, in the order it was asked for."""
-        return [w for w in dict.fromkeys(self.refused) if w not in self.placed]

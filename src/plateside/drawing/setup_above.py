@@ -6,14 +6,15 @@ import numpy as np
 
 from plateside.camera.place import axes, direction
 from plateside.camera.setup import SetUp
+from plateside.drawing.board import Board
+from plateside.drawing.labels import XY
+from plateside.drawing.palette import ACCENT, HAIRLINE, INK, PAPER, SOFT, SUN, WASH
+from plateside.drawing.setup_side import support_of
 from plateside.model.shoot import Shot
 from plateside.model.studio import Studio, Support
-from plateside.plan.drawing import support_of
 from plateside.plan.footing import feet, leg_turn
-from plateside.plan.labels import XY
 from plateside.plan.needs import OVERHEAD_FROM_DEG
 from plateside.plan.scene import SIDES, board_rectangle, middle, spot_of, window_rectangle
-from plateside.plan.svg import ACCENT, HAIR, INK, PAPER, SOFT, SUN, Board
 from plateside.plan.words import metres
 
 
@@ -46,7 +47,7 @@ def top_view(studio: Studio, shot: Shot, s: SetUp, width_px: float = 460.0) -> s
             b.words((at[0], 0.0), window.name, 0, 18, "middle", 11, SOFT)
         else:
             b.words((at[0], at[1]), window.name, 12 if wall == "left" else -12, 0, "middle", 11, SOFT, 90.0)
-    b.shape(table, "#efe9df", HAIR, 1.2)
+    b.shape(table, WASH, HAIRLINE, 1.2)
     b.shape(_inside(_frame_on_table(s), room.width_m, room.depth_m), ACCENT, ACCENT, 1.0, 0.10)
     b.disc((x, y), shot.dish_width_mm / 2000.0, PAPER, INK)
     for placed in shot.boards:
@@ -83,7 +84,9 @@ def top_view(studio: Studio, shot: Shot, s: SetUp, width_px: float = 460.0) -> s
         )
     b.scale_bar()
     return b.svg(
-        f"{s.shot} from above", f"The dish {metres(spot.from_front_m)} from the front wall, to scale."
+        f"{s.shot} from above",
+        f"The dish {metres(spot.from_front_m)} from the front wall, to scale.",
+        f"{s.shot}-above",
     )
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.light.drawing.marks import Point
+from plateside.drawing.marks import Point
 from plateside.model.studio import Studio, Window
 
 CSS_PX_PER_M = 96 / 0.0254

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from plateside.light.drawing.year import (
+from plateside.drawing.year import (
     HOUR_PX,
     LEFT,
     PLOT_WIDTH,
@@ -21,7 +21,7 @@ from plateside.light.drawing.year import (
     year_png,
 )
 from plateside.model.errors import InputError
-from tests.unit.light_drawing.reading import SVG, parse, path_points, text_at, texts
+from tests.unit.drawing.reading import SVG, parse, path_points, text_at, texts
 
 
 def field(

@@ -7,9 +7,9 @@ import re
 import numpy as np
 from PIL import Image
 
-from plateside.light.drawing.year import hours_shown
-from plateside.light.drawing.year_layers import year_layers
-from tests.unit.light_drawing.test_year import field
+from plateside.drawing.year import hours_shown
+from plateside.drawing.year_layers import year_layers
+from tests.unit.drawing.test_year import field
 
 
 def points(d: str) -> np.ndarray:

@@ -11,25 +11,9 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.light.drawing.paper import (
-    ACCENT,
-    HAIRLINE,
-    INK,
-    PAPER,
-    SERIF,
-    SOFT_INK,
-    Box,
-    Keeper,
-    document,
-    element,
-    halo,
-    hatch,
-    line,
-    path,
-    text,
-    text_box,
-    text_width,
-)
+from plateside.drawing.kit import SERIF, document, element, halo, hatch, line, path, text
+from plateside.drawing.labels import Box, Keeper, text_box, text_width
+from plateside.drawing.palette import ACCENT, HAIRLINE, INK, PAPER, SOFT
 from plateside.model.errors import InputError
 
 LEFT, TOP, PLOT_WIDTH, PLOT_HEIGHT = 76.0, 100.0, 900.0, 380.0
@@ -108,7 +92,7 @@ def day_curve(
     )
     parts = [
         text(heading, LEFT, 40, size=24, font_family=SERIF),
-        text(subheading, LEFT, 62, size=13, fill=SOFT_INK) if subheading else "",
+        text(subheading, LEFT, 62, size=13, fill=SOFT) if subheading else "",
         _stops(sheet, frame, shutter_words),
         _hours(day, sheet, frame),
     ]
@@ -197,8 +181,8 @@ def _stops(sheet: _Sheet, frame: Box, shutter_words: Callable[[float], str]) -> 
         lx = LX_OF_ONE_SECOND * 2.0**stop
         y = sheet.y(lx)
         parts.append(line(frame.left, y, frame.right, y, stroke=HAIRLINE, stroke_width=0.8))
-        parts.append(text(_two_digits(lx), frame.left - 12, y + 4, anchor="end", fill=SOFT_INK))
-        parts.append(text(shutter_words(2.0**-stop), frame.right + 12, y + 4, fill=SOFT_INK))
+        parts.append(text(_two_digits(lx), frame.left - 12, y + 4, anchor="end", fill=SOFT))
+        parts.append(text(shutter_words(2.0**-stop), frame.right + 12, y + 4, fill=SOFT))
     parts.append(text("lx", frame.left - 12, frame.top - 14, anchor="end", fill=INK))
     parts.append(text("f/8, ISO 100", frame.right + 12, frame.top - 14, fill=INK))
     return "".join(parts)
@@ -221,7 +205,7 @@ def _hours(day: DayCurve, sheet: _Sheet, frame: Box) -> str:
         if tick >= sheet.start and local.minute == 0 and local.hour % every == 0:
             x = sheet.x(tick)
             parts.append(line(x, frame.top, x, frame.bottom, stroke=HAIRLINE, stroke_width=0.8))
-            parts.append(text(f"{local:%H:%M}", x, frame.bottom + 46, anchor="middle", fill=SOFT_INK))
+            parts.append(text(f"{local:%H:%M}", x, frame.bottom + 46, anchor="middle", fill=SOFT))
         tick += timedelta(minutes=15)
     return "".join(parts)
 
@@ -311,7 +295,7 @@ def _labels(
     for moment, name in ((day.sunrise, "sunrise"), (day.sunset, "sunset")):
         if moment is not None:
             x = sheet.x(moment)
-            parts.append(line(x, frame.top - 6, x, frame.bottom, stroke=SOFT_INK, stroke_dasharray="1 3"))
+            parts.append(line(x, frame.top - 6, x, frame.bottom, stroke=SOFT, stroke_dasharray="1 3"))
             words = f"{name} {clock(moment, day.timezone)}"
             anchor = "start" if name == "sunrise" else "end"
             parts.append(
@@ -321,7 +305,7 @@ def _labels(
                     frame.top - 12,
                     size=11,
                     anchor=anchor,
-                    fill=SOFT_INK,
+                    fill=SOFT,
                 )
             )
     for lux in (day.illuminance_lx, *(other.illuminance_lx for other in day.others)):

@@ -10,9 +10,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.light.drawing.contours import Line, area, outlines, thin
-from plateside.light.drawing.paper import path
-from plateside.light.drawing.year import YearField, hours_shown, level_lines, year_png
+from plateside.drawing.contours import Line, area, outlines, thin
+from plateside.drawing.kit import path
+from plateside.drawing.year import YearField, hours_shown, level_lines, year_png
 
 FINE_MIN = 1.5
 """Lines are thinned by less than this [min]; a day counts as FINE_MIN / FINE_DAYS minutes."""

@@ -2,7 +2,8 @@
 
 import math
 
-from plateside.light.drawing.paper import INK, SOFT_INK, SUN, element, line, text
+from plateside.drawing.kit import element, line, text
+from plateside.drawing.palette import INK, SOFT, SUN
 
 
 def compass(
@@ -22,7 +23,7 @@ def compass(
     head = [on_ring(-14, radius * 0.62), tip, on_ring(14, radius * 0.62)]
     name = on_ring(0, radius + 11)
     parts = [
-        element("circle", cx=x, cy=y, r=radius, fill="none", stroke=SOFT_INK),
+        element("circle", cx=x, cy=y, r=radius, fill="none", stroke=SOFT),
         line(*tail, *tip),
         element("polyline", points=" ".join(f"{a:.1f},{b:.1f}" for a, b in head), fill="none", stroke=INK),
         text("N", name[0], name[1] + 4, size=11, anchor="middle"),

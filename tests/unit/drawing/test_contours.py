@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from skimage.measure import find_contours
 
-from plateside.light.drawing.contours import Line, area, contour_lines, outlines, thin
+from plateside.drawing.contours import Line, area, contour_lines, outlines, thin
 
 
 def length(lines: list[Line]) -> float:

@@ -4,7 +4,9 @@ import math
 
 import numpy as np
 
-from plateside.light.drawing.marks import (
+from plateside.drawing.kit import element, halo, line, path
+from plateside.drawing.labels import Box, Keeper
+from plateside.drawing.marks import (
     BoardMark,
     CameraMark,
     DishMark,
@@ -15,9 +17,9 @@ from plateside.light.drawing.marks import (
     Point,
     SunPatch,
 )
-from plateside.light.drawing.measures import metres
-from plateside.light.drawing.paper import INK, PAPER, SOFT_INK, Box, Keeper, element, halo, line, path
-from plateside.light.drawing.views import Paper, View
+from plateside.drawing.measures import metres
+from plateside.drawing.palette import INK, PAPER, SOFT, SUN
+from plateside.drawing.views import Paper, View
 
 LABEL = 11.0
 
@@ -42,7 +44,7 @@ def draw_mark(mark: Mark, view: View, keeper: Keeper, id_prefix: str, *, from_ab
             return drawn, _label(keeper, mark.label, view.points(mark.points_m), 6)
         case FeetMark():
             x, y = view.at(mark.at_m)
-            legs = "".join(line(x, y, *view.at(f), stroke=SOFT_INK) for f in mark.feet_m)
+            legs = "".join(line(x, y, *view.at(f), stroke=SOFT) for f in mark.feet_m)
             ring = element("circle", cx=x, cy=y, r=4, fill=PAPER, stroke=INK)
             return legs + ring, _label(keeper, mark.label, [(x, y)], 8)
         case Measure():
@@ -82,7 +84,7 @@ def _patch(mark: SunPatch, view: View, id_prefix: str) -> str:
     points = view.points(mark.corners_m)
     if _flat(points):
         a, b = _ends(points)
-        return line(*a, *b, stroke=INK, stroke_width=5) + line(*a, *b, stroke="#f3c969", stroke_width=3)
+        return line(*a, *b, stroke=INK, stroke_width=5) + line(*a, *b, stroke=SUN, stroke_width=3)
     return element("path", d=path(points, closed=True), fill=f"url(#{id_prefix}-sun)", stroke=INK)
 
 
@@ -142,7 +144,7 @@ def _camera(mark: CameraMark, view: View) -> str:
             turn = math.radians(mark.view_width_deg / 2) * sign
             ray = ahead * math.cos(turn) + side * math.sin(turn)
             end = here + ray * reach / math.cos(turn)
-            parts.append(line(*here, *end, stroke=SOFT_INK, stroke_dasharray="5 4"))
+            parts.append(line(*here, *end, stroke=SOFT, stroke_dasharray="5 4"))
     parts.append(
         element("path", d=path([(float(x), float(y)) for x, y in body], closed=True), fill=PAPER, stroke=INK)
     )
@@ -156,7 +158,7 @@ def _measure(mark: Measure, view: View, keeper: Keeper) -> tuple[str, str]:
     ends = "".join(line(x - 3, y + 3, x + 3, y - 3) for x, y in (a, b))
     words = mark.label or f"{metres(math.dist(mark.from_m, mark.to_m))} m"
     middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-    return line(*a, *b, stroke=SOFT_INK) + ends, _label(keeper, words, [middle], 6)
+    return line(*a, *b, stroke=SOFT) + ends, _label(keeper, words, [middle], 6)
 
 
 def arrow(view: View, tip_m: Point, toward_source: Point, length_px: float, keeper: Keeper) -> str:

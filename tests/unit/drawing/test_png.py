@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from plateside.light.drawing.png import indexed_png, ramp
+from plateside.drawing.png import indexed_png, ramp
 from plateside.model.errors import InputError
 
 

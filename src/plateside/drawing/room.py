@@ -4,29 +4,15 @@ One line weight; walls are filled. The front wall is at the top of the plan, the
 the section. Other parts (set-up cards, pages) hand in their own marks.
 """
 
-from plateside.light.drawing.compass import compass
-from plateside.light.drawing.figures import LABEL, arrow, draw_mark
-from plateside.light.drawing.marks import DishMark, Mark, SunPatch
-from plateside.light.drawing.measures import chain_across, chain_down, metres, scale_bar
-from plateside.light.drawing.openings import OVERHANG_PX, WALL_PX, walls, windows_in_plan, windows_in_section
-from plateside.light.drawing.paper import (
-    HAIRLINE,
-    INK,
-    PAPER,
-    SERIF,
-    SOFT_INK,
-    Box,
-    Keeper,
-    document,
-    element,
-    halo,
-    hatch,
-    line,
-    path,
-    text,
-    text_width,
-)
-from plateside.light.drawing.views import (
+from plateside.drawing.compass import compass
+from plateside.drawing.figures import LABEL, arrow, draw_mark
+from plateside.drawing.kit import SERIF, document, element, halo, hatch, line, path, text
+from plateside.drawing.labels import Box, Keeper, text_width
+from plateside.drawing.marks import DishMark, Mark, SunPatch
+from plateside.drawing.measures import chain_across, chain_down, metres, scale_bar
+from plateside.drawing.openings import OVERHANG_PX, WALL_PX, walls, windows_in_plan, windows_in_section
+from plateside.drawing.palette import HAIRLINE, INK, PAPER, SOFT
+from plateside.drawing.views import (
     CSS_PX_PER_M,
     View,
     plan_view,
@@ -84,7 +70,7 @@ def plan_drawing(
         marks = (*marks, DishMark(_dish_at(studio, chosen), label=chosen.name))
     parts = [
         text(heading, SIDE - WALL_PX, 40, size=24, font_family=SERIF) if heading else "",
-        text(subheading, SIDE - WALL_PX, 62, size=13, fill=SOFT_INK) if subheading else "",
+        text(subheading, SIDE - WALL_PX, 62, size=13, fill=SOFT) if subheading else "",
         walls(plan, keeper),
     ]
     labels: list[str] = []
@@ -160,7 +146,7 @@ def _furniture(
         left, top, right, bottom = min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)
         _block_edges(keeper, left, top, right, bottom)
         parts.append(element("rect", x=left, y=top, width=right - left, height=bottom - top,
-                             fill=HAIRLINE, fill_opacity=0.45, stroke=SOFT_INK))  # fmt: skip
+                             fill=HAIRLINE, fill_opacity=0.45, stroke=SOFT))  # fmt: skip
         if from_above:
             middle = ((left + right) / 2, (top + bottom) / 2 + 4, "middle")
             place = keeper.place(
@@ -169,9 +155,7 @@ def _furniture(
                 size=LABEL,
             )
             if place:
-                labels.append(
-                    text(block.name, place[0], place[1], size=LABEL, anchor=place[2], fill=SOFT_INK)
-                )
+                labels.append(text(block.name, place[0], place[1], size=LABEL, anchor=place[2], fill=SOFT))
     if spot is not None:
         parts.append(_table(studio, spot, view, keeper, from_above))
         x, y = view.at(_dish_at(studio, spot))
@@ -180,9 +164,7 @@ def _furniture(
         for other in studio.spots:
             if other != spot:
                 x, y = view.at(_dish_at(studio, other))
-                parts.append(
-                    line(x - 5, y, x + 5, y, stroke=SOFT_INK) + line(x, y - 5, x, y + 5, stroke=SOFT_INK)
-                )
+                parts.append(line(x - 5, y, x + 5, y, stroke=SOFT) + line(x, y - 5, x, y + 5, stroke=SOFT))
                 keeper.block(Box(x - 6, y - 6, x + 6, y + 6))
     return "".join(parts)
 
@@ -235,7 +217,7 @@ def _names(studio: Studio, spot: Spot | None, view: View, keeper: Keeper) -> str
                 places.append((px + (along if inward[1] else 0), py + (along if inward[0] else 0), anchor))
         place = keeper.place(window.name, places, size=LABEL)
         if place:
-            parts.append(halo(window.name, place[0], place[1], size=LABEL, anchor=place[2], fill=SOFT_INK))
+            parts.append(halo(window.name, place[0], place[1], size=LABEL, anchor=place[2], fill=SOFT))
     for other in studio.spots:
         if other != spot:
             x, y = view.at(_dish_at(studio, other))
@@ -249,7 +231,7 @@ def _names(studio: Studio, spot: Spot | None, view: View, keeper: Keeper) -> str
             ]  # fmt: skip
             place = keeper.place(other.name, beside, size=LABEL)
             if place:
-                parts.append(halo(other.name, place[0], place[1], size=LABEL, anchor=place[2], fill=SOFT_INK))
+                parts.append(halo(other.name, place[0], place[1], size=LABEL, anchor=place[2], fill=SOFT))
     return "".join(parts)
 
 
@@ -354,7 +336,7 @@ def _left_out(keeper: Keeper, low: float, width: float) -> str:
     words = f"Not named above for want of room: {', '.join(names)}"
     most = int((width - 2 * SIDE - 90) / text_width("x", LABEL))
     return text(
-        words if len(words) <= most else words[: most - 1] + "…", SIDE, low + 46, size=LABEL, fill=SOFT_INK
+        words if len(words) <= most else words[: most - 1] + "…", SIDE, low + 46, size=LABEL, fill=SOFT
     )
 
 
@@ -365,9 +347,9 @@ def _rose(studio: Studio, sun: tuple[float, float] | None, width: float, y: floa
         return drawn
     words = f"sun at {sun[0]:.0f}°, {sun[1]:.0f}° high" if sun[1] > 0 else "sun below the horizon"
     if not shines:
-        return drawn + text(words, x - 52, y + 4, size=LABEL, anchor="end", fill=SOFT_INK)
+        return drawn + text(words, x - 52, y + 4, size=LABEL, anchor="end", fill=SOFT)
     return (
         drawn
-        + text(words, x - 52, y - 4, size=LABEL, anchor="end", fill=SOFT_INK)
-        + text("hatched: where it falls", x - 52, y + 13, size=LABEL, anchor="end", fill=SOFT_INK)
+        + text(words, x - 52, y - 4, size=LABEL, anchor="end", fill=SOFT)
+        + text("hatched: where it falls", x - 52, y + 13, size=LABEL, anchor="end", fill=SOFT)
     )

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 import numpy as np
 import pytest
 
-from plateside.light.drawing.civil import RISE_ELEVATION_DEG, clock_changes, rise_and_set_hours, skipped_cells
+from plateside.light.civil import RISE_ELEVATION_DEG, clock_changes, rise_and_set_hours, skipped_cells
 
 
 def year(number: int) -> tuple[date, ...]:
