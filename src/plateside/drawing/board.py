@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from plateside.drawing.kit import document, element, halo, line, number, path, text
 from plateside.drawing.labels import XY, Labels
 from plateside.drawing.palette import HAIRLINE, INK, SOFT
+from plateside.drawing.views import View
 
 
 @dataclass
@@ -38,6 +39,12 @@ class Board:
             self.margin_px[0] + (p[0] - self.left) * self.scale,
             self.margin_px[1] + (self.top - p[1]) * self.scale,
         )
+
+    def above(self, room_depth_m: float, room_width_m: float) -> View:
+        """The whole room from above at this board's place and scale."""
+        left, top = self.at((0.0, room_depth_m))
+        return View(left, top, self.scale, (0.0, room_depth_m, 0.0), (1.0, 0.0, 0.0), (0.0, -1.0, 0.0),
+                    room_width_m, room_depth_m)  # fmt: skip
 
     def line(self, a: XY, b: XY, colour: str = INK, width: float = 1.0, dash: str = "") -> None:
         self.parts.append(

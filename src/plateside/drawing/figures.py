@@ -4,6 +4,8 @@ import math
 
 import numpy as np
 
+from plateside.drawing.above import board, plate
+from plateside.drawing.beside import dish
 from plateside.drawing.kit import element, halo, line, path
 from plateside.drawing.labels import Box, Keeper
 from plateside.drawing.marks import (
@@ -106,20 +108,15 @@ def _dish(mark: DishMark, view: View, from_above: bool) -> str:
     x, y = view.at(mark.at_m)
     half = mark.width_m / 2 * view.px_per_m
     if from_above:
-        return element("circle", cx=x, cy=y, r=half, fill=PAPER, stroke=INK) + element(
-            "circle", cx=x, cy=y, r=half * 0.68, fill="none", stroke=INK
-        )
-    deep = min(half * 0.3, 7.0)
-    curve = f"M{x - half:.1f} {y - deep:.1f}Q{x:.1f} {y + deep:.1f} {x + half:.1f} {y - deep:.1f}Z"
-    return element("path", d=curve, fill=PAPER, stroke=INK)
+        return plate((x, y), half)
+    return dish(x, y, half, min(half * 0.3, 7.0))
 
 
 def _board(mark: BoardMark, view: View) -> str:
     points = view.points(mark.corners_m)
     if _flat(points):
         a, b = _ends(points)
-        core = "" if mark.dark else line(*a, *b, stroke=PAPER, stroke_width=1.6)
-        return line(*a, *b, stroke=INK, stroke_width=4) + core
+        return board((a, b), INK if mark.dark else PAPER)
     fill = INK if mark.dark else PAPER
     return element("path", d=path(points, closed=True), fill=fill, fill_opacity=0.9, stroke=INK)
 
@@ -163,7 +160,7 @@ def _measure(mark: Measure, view: View, keeper: Keeper) -> tuple[str, str]:
 
 def arrow(view: View, tip_m: Point, toward_source: Point, length_px: float, keeper: Keeper) -> str:
     """Light arriving: an arrow of a length on the paper, ending at a point, coming from a direction."""
-    back = view.direction(toward_source)
+    back = np.array(view.direction(toward_source))
     size = float(np.hypot(*back))
     if size < 0.08:
         return ""

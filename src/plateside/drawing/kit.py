@@ -123,6 +123,7 @@ def document(
     in_mm: bool = False,
     sized: bool = True,
     ground: str | None = PAPER,
+    **more: object,
 ) -> str:
     """A whole SVG with an accessible name and description.
 
@@ -130,6 +131,7 @@ def document(
     in_mm          give the physical size as well, so that print at full size keeps the drawing's scale
     sized          False: it fills whatever place it is put in
     ground         what it lies on; None: on whatever is there
+    more           further attributes of the root
     """
     size: dict[str, object] = (
         {"width": f"{number(width * 25.4 / 96)}mm", "height": f"{number(height * 25.4 / 96)}mm"}
@@ -150,5 +152,6 @@ def document(
         "aria_labelledby": f"{id_prefix}-title {id_prefix}-desc",
         "font_family": SANS,
         "font_size": "12",
+        **more,
     }
     return element("svg", head + body, **attributes)

@@ -12,6 +12,8 @@ SOFT = "#635d55"
 HAIRLINE = "#d9d2c7"
 ACCENT = "#2f6f63"
 SUN = "#f3c969"
+DEEP_SUN = "#b98a1f"
+"""The sun's colour as a thin line on paper."""
 WASH = "#efe9df"
 """A table top, an hour without work."""
 

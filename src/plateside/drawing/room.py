@@ -4,14 +4,15 @@ One line weight; walls are filled. The front wall is at the top of the plan, the
 the section. Other parts (set-up cards, pages) hand in their own marks.
 """
 
+from plateside.drawing import above, beside
 from plateside.drawing.compass import compass
 from plateside.drawing.figures import LABEL, arrow, draw_mark
 from plateside.drawing.kit import SERIF, document, element, halo, hatch, line, path, text
 from plateside.drawing.labels import Box, Keeper, text_width
 from plateside.drawing.marks import DishMark, Mark, SunPatch
 from plateside.drawing.measures import chain_across, chain_down, metres, scale_bar
-from plateside.drawing.openings import OVERHANG_PX, WALL_PX, walls, windows_in_plan, windows_in_section
-from plateside.drawing.palette import HAIRLINE, INK, PAPER, SOFT
+from plateside.drawing.openings import WALL_PX, walls
+from plateside.drawing.palette import HAIRLINE, SOFT
 from plateside.drawing.views import (
     CSS_PX_PER_M,
     View,
@@ -19,6 +20,7 @@ from plateside.drawing.views import (
     scale_for,
     section_length_m,
     section_view,
+    section_wall,
     sun_direction,
     window_ends_m,
 )
@@ -27,6 +29,8 @@ from plateside.model.studio import Spot, Studio
 SIDE, HEAD, GAP = 104.0, 132.0, 156.0
 FIRST = 17.0
 """From a wall to the nearest chain of measures [px]."""
+OVERHANG_PX = 60.0
+"""An eave that stands out further is drawn cut off."""
 WIDEST, TALLEST = 1060.0, 720.0
 
 
@@ -71,18 +75,20 @@ def plan_drawing(
     parts = [
         text(heading, SIDE - WALL_PX, 40, size=24, font_family=SERIF) if heading else "",
         text(subheading, SIDE - WALL_PX, 62, size=13, fill=SOFT) if subheading else "",
+        above.floor(plan),
         walls(plan, keeper),
     ]
     labels: list[str] = []
     chains, low = _plan_measures(studio, chosen, plan, keeper)
     low = max(low, floor + WALL_PX + FIRST + 16)
     parts.append(chains)
-    parts.append(windows_in_plan(studio, plan))
+    parts += [above.opening(studio, plan, w) for w in studio.windows]
     parts.append(_furniture(studio, chosen, plan, keeper, labels, from_above=True))
     if with_section:
+        parts.append(above.floor(views[1]))
         parts.append(walls(views[1], keeper))
         parts.append(_section_measures(studio, chosen, views[1], keeper))
-        parts.append(windows_in_section(studio, views[1]))
+        parts.append(_windows_in_section(studio, views[1]))
         parts.append(_furniture(studio, chosen, views[1], keeper, labels, from_above=False))
     for view in views:
         for mark in marks:
@@ -145,8 +151,7 @@ def _furniture(
         (x0, y0), (x1, y1) = view.at(low), view.at(high)
         left, top, right, bottom = min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)
         _block_edges(keeper, left, top, right, bottom)
-        parts.append(element("rect", x=left, y=top, width=right - left, height=bottom - top,
-                             fill=HAIRLINE, fill_opacity=0.45, stroke=SOFT))  # fmt: skip
+        parts.append(above.box(left, top, right, bottom))
         if from_above:
             middle = ((left + right) / 2, (top + bottom) / 2 + 4, "middle")
             place = keeper.place(
@@ -183,20 +188,15 @@ def _table(studio: Studio, spot: Spot, view: View, keeper: Keeper, from_above: b
     x0, x1 = max(0.0, x - spot.table_width_m / 2), min(room.width_m, x + spot.table_width_m / 2)
     y0, y1 = max(0.0, y - spot.table_depth_m / 2), min(room.depth_m, y + spot.table_depth_m / 2)
     if from_above:
-        corners = [view.at(p) for p in ((x0, y0, z), (x0, y1, z), (x1, y1, z), (x1, y0, z))]
-        (left, bottom), (right, top) = corners[0], corners[2]
+        left, top, right, bottom = above.table_box(studio, view, spot)
         keeper.block(Box(left - 1, top - 1, right + 1, bottom + 1))
-        return element("path", d=path(corners, closed=True), fill="#ffffff", fill_opacity=0.55, stroke=INK)
+        return above.table(studio, view, spot)
     (left, top), (right, _) = sorted((view.at((x0, y0, z)), view.at((x1, y1, z))))
-    floor = view.bottom
-    _block_edges(keeper, left, top, right, top + 3)
-    keeper.block(Box(left + 3, top, left + 7, floor))
-    keeper.block(Box(right - 7, top, right - 3, floor))
-    return (
-        element("rect", x=left, y=top, width=right - left, height=3, fill=PAPER, stroke=INK)
-        + line(left + 5, top + 3, left + 5, floor)
-        + line(right - 5, top + 3, right - 5, floor)
-    )
+    floor, leg = view.bottom, beside.LEG_IN_PX
+    _block_edges(keeper, left, top, right, top + beside.TOP_PX)
+    keeper.block(Box(left + leg - 2, top, left + leg + 2, floor))
+    keeper.block(Box(right - leg - 2, top, right - leg + 2, floor))
+    return beside.table(left, right, top, floor)
 
 
 def _names(studio: Studio, spot: Spot | None, view: View, keeper: Keeper) -> str:
@@ -252,7 +252,7 @@ def _plan_measures(studio: Studio, spot: Spot | None, view: View, keeper: Keeper
     """Chains round the plan, and where the lowest of them ends."""
     room, px = studio.room, view.px_per_m
     parts = []
-    above, below, left, right = (
+    over, below, left, right = (
         view.top - WALL_PX,
         view.bottom + WALL_PX,
         view.left - WALL_PX,
@@ -260,7 +260,7 @@ def _plan_measures(studio: Studio, spot: Spot | None, view: View, keeper: Keeper
     )
     front, back = _wall_stops(studio, "front"), _wall_stops(studio, "back")
     if front:
-        parts.append(chain_across(keeper, view.left, above - FIRST, front, px, -1).svg)
+        parts.append(chain_across(keeper, view.left, over - FIRST, front, px, -1).svg)
     if back:
         chain = chain_across(keeper, view.left, below + FIRST, back, px, 1)
         parts.append(chain.svg)
@@ -353,3 +353,32 @@ def _rose(studio: Studio, sun: tuple[float, float] | None, width: float, y: floa
         + text(words, x - 52, y - 4, size=LABEL, anchor="end", fill=SOFT)
         + text("hatched: where it falls", x - 52, y + 13, size=LABEL, anchor="end", fill=SOFT)
     )
+
+
+def _windows_in_section(studio: Studio, view: View) -> str:
+    parts = []
+    cut = section_wall(studio)
+    facing = {"front": "back", "back": "front", "left": "right", "right": "left"}[cut]
+    for window in studio.windows:
+        wall = studio.wall_of(window)
+        (x0, y0), (x1, y1) = (view.at(p) for p in window_ends_m(studio, window))
+        if wall in (cut, facing):
+            out = -WALL_PX if wall == cut else WALL_PX
+            parts.append(beside.opening(x0, y1, y0, out / WALL_PX))
+            if window.overhang_depth_m > 0 and wall == cut:
+                y = y1 - window.overhang_above_m * view.px_per_m
+                # A deep eave is cut off with a slanted stroke: the chain of heights stands beyond it.
+                reach = window.overhang_depth_m * view.px_per_m
+                end = x0 + out - min(reach, OVERHANG_PX)
+                parts.append(line(end, y, x0 + out, y))
+                if reach > OVERHANG_PX:
+                    parts.append(line(end - 3, y + 5, end + 3, y - 5))
+        elif wall == _wall_beyond(cut):
+            corners = [(x0, y0), (x0, y1), (x1, y1), (x1, y0)]
+            parts.append(element("path", d=path(corners, closed=True), fill="none", stroke=HAIRLINE))
+    return "".join(parts)
+
+
+def _wall_beyond(cut: str) -> str:
+    """The wall one looks at in the section: with the cut wall on the left hand."""
+    return {"front": "right", "right": "back", "back": "left", "left": "front"}[cut]

@@ -4,17 +4,22 @@ import math
 
 import numpy as np
 
+from plateside.camera.gloss import Rectangle
 from plateside.camera.place import axes, direction
 from plateside.camera.setup import SetUp
+from plateside.drawing import above
 from plateside.drawing.board import Board
+from plateside.drawing.kit import element
 from plateside.drawing.labels import XY
-from plateside.drawing.palette import ACCENT, HAIRLINE, INK, PAPER, SOFT, SUN, WASH
+from plateside.drawing.openings import WALL_PX, walls
+from plateside.drawing.palette import ACCENT, INK, SOFT
 from plateside.drawing.setup_side import support_of
 from plateside.model.shoot import Shot
 from plateside.model.studio import Studio, Support
+from plateside.plan.beside import SIDES, toward
 from plateside.plan.footing import feet, leg_turn
 from plateside.plan.needs import OVERHEAD_FROM_DEG
-from plateside.plan.scene import SIDES, board_rectangle, middle, spot_of, window_rectangle
+from plateside.plan.scene import board_rectangle, middle, spot_of, window_rectangle
 from plateside.plan.words import metres
 
 
@@ -27,44 +32,33 @@ def top_view(studio: Studio, shot: Shot, s: SetUp, width_px: float = 460.0) -> s
     table = [(min(max(px, 0), room.width_m), min(max(py, 0), room.depth_m)) for px, py in table]
     low, high = _extent(studio, shot, s, support, table)
     b = Board(low[0], low[1], high[0], high[1], width_px, (16.0, 40.0, 16.0, 46.0))
-    for a, z in _walls(room.width_m, room.depth_m, low, high):
-        b.line(a, z, INK, 2.2)
-    for window in studio.windows:
-        r = window_rectangle(studio, window)
-        a, z = (r.corner[0], r.corner[1]), (r.corner[0] + r.edge_u[0], r.corner[1] + r.edge_u[1])
-        if not all(low[0] <= p[0] <= high[0] and low[1] <= p[1] <= high[1] for p in (a, z)):
-            a, z = _clipped(a, low, high), _clipped(z, low, high)
-            on_wall = a[0] in (0.0, room.width_m) or a[1] in (0.0, room.depth_m)
-            if math.dist(a, z) < 0.05 or not on_wall:
-                continue
-        b.line(a, z, INK, 7.0)
-        b.line(a, z, SUN, 5.0)
-        at = middle(r)
-        wall = studio.wall_of(window)
+    view = b.above(room.depth_m, room.width_m)
+    seen = [
+        w for w in studio.windows if _seen(window_rectangle(studio, w), room.width_m, room.depth_m, low, high)
+    ]
+    clip_id = f"{s.shot}-above-part"
+    b.parts.append(_part_drawn(b, low, high, clip_id))
+    drawn = above.floor(view) + walls(view) + "".join(above.furniture(view, block) for block in studio.blocks)
+    drawn += "".join(above.opening(studio, view, w) for w in seen) + above.table(studio, view, spot)
+    b.parts.append(element("g", drawn, clip_path=f"url(#{clip_id})"))
+    for window in seen:
+        at, wall = middle(window_rectangle(studio, window)), studio.wall_of(window)
         if wall == "front":
-            b.words((at[0], room.depth_m), window.name, 0, -12, "middle", 11, SOFT)
+            b.words((at[0], room.depth_m), window.name, 0, -14, "middle", 11, SOFT)
         elif wall == "back":
-            b.words((at[0], 0.0), window.name, 0, 18, "middle", 11, SOFT)
+            b.words((at[0], 0.0), window.name, 0, 22, "middle", 11, SOFT)
         else:
             b.words((at[0], at[1]), window.name, 12 if wall == "left" else -12, 0, "middle", 11, SOFT, 90.0)
-    b.shape(table, WASH, HAIRLINE, 1.2)
     b.shape(_inside(_frame_on_table(s), room.width_m, room.depth_m), ACCENT, ACCENT, 1.0, 0.10)
-    b.disc((x, y), shot.dish_width_mm / 2000.0, PAPER, INK)
+    b.parts.append(above.plate(b.at((x, y)), shot.dish_width_mm / 2000.0 * b.scale))
     for placed in shot.boards:
         r = board_rectangle(studio, shot, placed, (x, y, spot.height_m))
         a, z = (r.corner[0], r.corner[1]), (r.corner[0] + r.edge_u[0], r.corner[1] + r.edge_u[1])
-        b.line(a, z, ACCENT, 3.5)
+        tone = next(above.tone(one.reflectance) for one in studio.boards if one.name == placed.board)
+        b.parts.append(above.board((b.at(a), b.at(z)), tone))
         b.measure((x, y), (middle(r)[0], middle(r)[1]), metres(placed.distance_m), 26.0)
-        out = direction(s.camera_faces_deg + SIDES[placed.side])
-        b.words(
-            (middle(r)[0], middle(r)[1]),
-            r.name,
-            float(out[0]) * 12,
-            -float(out[1]) * 14 + 4,
-            "middle",
-            11,
-            ACCENT,
-        )
+        out = toward(s.camera_faces_deg + SIDES[placed.side])
+        b.words((middle(r)[0], middle(r)[1]), r.name, out[0] * 12, -out[1] * 14 + 4, "middle", 11, ACCENT)
     _camera_top(b, studio, s, support)
     if s.horizontal_offset_m > 0.04:
         b.measure((s.lens_m[0], s.lens_m[1]), (x, y), f"lens {metres(s.horizontal_offset_m)}", 16.0)
@@ -114,24 +108,20 @@ def _extent(studio: Studio, shot: Shot, s: SetUp, support: Support, table: list[
     return (low[0] - 0.05, low[1] - 0.05), (high[0] + 0.05, high[1] + 0.05)
 
 
-def _clipped(p: XY, low: XY, high: XY) -> XY:
-    return (min(max(p[0], low[0]), high[0]), min(max(p[1], low[1]), high[1]))
+def _seen(r: Rectangle, width_m: float, depth_m: float, low: XY, high: XY) -> bool:
+    """Whether enough of a window is in the part drawn, and in a wall of it."""
+    ends = ((r.corner[0], r.corner[1]), (r.corner[0] + r.edge_u[0], r.corner[1] + r.edge_u[1]))
+    a, z = ((min(max(p[0], low[0]), high[0]), min(max(p[1], low[1]), high[1])) for p in ends)
+    return math.dist(a, z) >= 0.05 and (a[0] in (0.0, width_m) or a[1] in (0.0, depth_m))
 
 
-def _walls(width_m: float, depth_m: float, low: XY, high: XY) -> list[tuple[XY, XY]]:
-    """The walls inside the part drawn."""
-    x0, x1 = max(0.0, low[0]), min(width_m, high[0])
-    y0, y1 = max(0.0, low[1]), min(depth_m, high[1])
-    out = []
-    if high[1] > depth_m:
-        out.append(((x0, depth_m), (x1, depth_m)))
-    if low[1] < 0:
-        out.append(((x0, 0.0), (x1, 0.0)))
-    if low[0] < 0:
-        out.append(((0.0, y0), (0.0, y1)))
-    if high[0] > width_m:
-        out.append(((width_m, y0), (width_m, y1)))
-    return out
+def _part_drawn(b: Board, low: XY, high: XY, clip_id: str) -> str:
+    """The part of the room that is drawn, and the thickness of a wall round it, as a frame to cut by."""
+    (left, bottom), (right, top) = b.at(low), b.at(high)
+    around = WALL_PX + 1.0
+    frame = element("rect", x=left - around, y=top - around, width=right - left + 2 * around,
+                    height=bottom - top + 2 * around)  # fmt: skip
+    return element("clipPath", frame, id=clip_id)
 
 
 def _frame_on_table(s: SetUp) -> list[XY]:

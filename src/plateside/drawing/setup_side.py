@@ -6,18 +6,17 @@ import numpy as np
 
 from plateside.camera.place import axes, direction, faces_deg
 from plateside.camera.setup import SetUp
+from plateside.drawing import above, beside
 from plateside.drawing.board import Board
 from plateside.drawing.labels import XY
-from plateside.drawing.palette import ACCENT, HAIRLINE, INK, PAPER, SOFT, SUN
+from plateside.drawing.palette import ACCENT, INK, SOFT
 from plateside.model.shoot import Shot
 from plateside.model.studio import Lens, Studio, Support, Window
+from plateside.plan.beside import SIDES
 from plateside.plan.needs import OVERHEAD_FROM_DEG
-from plateside.plan.scene import SIDES, spot_of, table_edge_m
+from plateside.plan.scene import spot_of, table_edge_m
 from plateside.plan.setup import HANDS
 from plateside.plan.words import metres
-
-TABLE_M = 0.03
-"""Thickness a table top is drawn with."""
 
 
 def side_view(studio: Studio, shot: Shot, s: SetUp, width_px: float = 460.0) -> str:
@@ -57,34 +56,32 @@ def side_view(studio: Studio, shot: Shot, s: SetUp, width_px: float = 460.0) -> 
     if top > studio.room.height_m:
         b.line((left, studio.room.height_m), (right, studio.room.height_m), INK, 1.4)
     for u, window in ahead[:1] + behind[:1]:
-        b.line((u, 0.0), (u, min(top, studio.room.height_m)), INK, 1.4)
+        (x, floor), (_, ceiling), out = (
+            b.at((u, 0.0)),
+            b.at((u, min(top, studio.room.height_m))),
+            math.copysign(1.0, u),
+        )
+        b.parts.append(beside.wall(x, ceiling, floor, out))
         if window is not None:
             low, high = window.sill_m, min(window.sill_m + window.height_m, top)
-            b.shape([(u - 0.015, low), (u + 0.015, low), (u + 0.015, high), (u - 0.015, high)], SUN, INK, 0.8)
-            outer = -1.0 if u > 0 else 1.0
-            b.words(
-                (u, min(high, top) - 0.02), window.name, outer * 8, 12, "end" if u > 0 else "start", 11, SOFT
-            )
+            b.parts.append(beside.opening(x, b.at((u, high))[1], b.at((u, low))[1], out))
+            b.words((u, high - 0.02), window.name, -out * 8, 12, "end" if u > 0 else "start", 11, SOFT)
 
     h = spot.height_m
-    b.shape(
-        [(-near_edge, h), (far_edge, h), (far_edge, h - TABLE_M), (-near_edge, h - TABLE_M)],
-        HAIRLINE,
-        INK,
-        1.0,
-    )
-    for u in (-near_edge + 0.05, far_edge - 0.05):
-        b.line((u, h - TABLE_M), (u, 0.0), HAIRLINE, 3.0)
+    (table_left, table_y), (table_right, _) = b.at((-near_edge, h)), b.at((far_edge, h))
+    b.parts.append(beside.table(table_left, table_right, table_y, b.at((0.0, 0.0))[1]))
     _field(b, s, faces)
     _support_side(b, s, support, sensor, column)
-    _dish_side(b, shot, h)
+    high_px = max(shot.dish_height_mm / 1000.0, 0.012) * b.scale
+    b.parts.append(beside.dish(b.at((0.0, h))[0], table_y, shot.dish_width_mm / 2000.0 * b.scale, high_px))
     for placed in shot.boards:
         turn = (SIDES[placed.side] + s.camera_faces_deg - faces) % 360.0
         if min(turn, 360.0 - turn) < 1.0 or abs(turn - 180.0) < 1.0:
             u = placed.distance_m * (-1.0 if abs(turn - 180.0) < 1.0 else 1.0)
             board = next((x for x in studio.boards if x.name == placed.board), None)
             if board is not None:
-                b.line((u, h), (u, h + board.height_m), ACCENT, 3.0)
+                ends = b.at((u, h)), b.at((u, h + board.height_m))
+                b.parts.append(above.board(ends, above.tone(board.reflectance)))
                 b.words((u, h + board.height_m), f"{board.name} board", 0, -6, "middle", 11, ACCENT)
     _camera_side(b, s, faces, lens)
 
@@ -199,11 +196,6 @@ def _field(b: Board, s: SetUp, faces: float) -> None:
             b.words(at, text, 8, 3, "start", 11, ACCENT)
         else:
             b.words(edge(s.focus_lens_distance_m, 1 if up[0] < 0 else -1), text, -8, 3, "end", 11, ACCENT)
-
-
-def _dish_side(b: Board, shot: Shot, table_m: float) -> None:
-    r, h = shot.dish_width_mm / 2000.0, max(shot.dish_height_mm / 1000.0, 0.012)
-    b.shape([(-r, table_m + h), (r, table_m + h), (r * 0.6, table_m), (-r * 0.6, table_m)], PAPER, INK, 1.3)
 
 
 def _camera_side(b: Board, s: SetUp, faces: float, lens: Lens) -> None:

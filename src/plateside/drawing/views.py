@@ -3,10 +3,8 @@
 The drawing's scale is one of those a ruler has; printed at full size, 1 m of the room is exactly 1 m / N of paper.
 """
 
+import math
 from dataclasses import dataclass
-
-import numpy as np
-from numpy.typing import NDArray
 
 from plateside.drawing.marks import Point
 from plateside.model.studio import Studio, Window
@@ -32,19 +30,19 @@ class View:
 
     def at(self, point_m: Point) -> Paper:
         """Where a point of the room stands on the paper [px]."""
-        rel = np.subtract(point_m, self.origin_m)
-        return (
-            self.left + float(rel @ np.array(self.across)) * self.px_per_m,
-            self.top + float(rel @ np.array(self.down)) * self.px_per_m,
-        )
+        (x, y, z), (x0, y0, z0) = point_m, self.origin_m
+        across, down = self.direction((x - x0, y - y0, z - z0))
+        return self.left + across * self.px_per_m, self.top + down * self.px_per_m
 
     def points(self, points_m: tuple[Point, ...]) -> list[Paper]:
         """Several points at once."""
         return [self.at(p) for p in points_m]
 
-    def direction(self, vector: Point) -> NDArray[np.float64]:
+    def direction(self, vector: Point) -> Paper:
         """A direction in the room as it lies on the paper (not of unit length when it leaves the paper's plane)."""
-        return np.array([np.dot(vector, self.across), np.dot(vector, self.down)])
+        x, y, z = vector
+        (ax, ay, az), (dx, dy, dz) = self.across, self.down
+        return x * ax + y * ay + z * az, x * dx + y * dy + z * dz
 
     @property
     def right(self) -> float:
@@ -112,5 +110,5 @@ def window_ends_m(studio: Studio, window: Window) -> tuple[Point, Point]:
 
 def sun_direction(studio: Studio, bearing_deg: float, elevation_deg: float) -> Point:
     """Unit vector from the dish to the sun, in the room's coordinates."""
-    turn, up = np.radians(bearing_deg - studio.front_bearing_deg), np.radians(elevation_deg)
-    return float(np.sin(turn) * np.cos(up)), float(np.cos(turn) * np.cos(up)), float(np.sin(up))
+    turn, up = math.radians(bearing_deg - studio.front_bearing_deg), math.radians(elevation_deg)
+    return math.sin(turn) * math.cos(up), math.cos(turn) * math.cos(up), math.sin(up)

@@ -1,82 +1,36 @@
 """The year of light at one spot: days across, hours down, one small PNG under lines that print well.
 
+year_calendar  a sheet of its own, with heading and key: what the command writes
+year_plot      the calendar alone, for a page, which reads it out and moves its marks
+
 The picture carries the light; everything that must be read exactly is drawn as lines over it: contours at the
 user's thresholds with their lux written on them, sunrise and sunset, direct sun on the dish as hatching, good hours
 with a firm outline. So it can be read in grey, on paper, and by a screen reader through its description.
 """
 
 from base64 import b64encode
-from dataclasses import dataclass
-from datetime import date
+from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
-from plateside.drawing.contours import Line, area, contour_lines, outlines, thin
+from plateside.drawing.contours import Line, area, outlines, thin
 from plateside.drawing.kit import SERIF, document, element, halo, hatch, line, path, text
 from plateside.drawing.labels import Box, Keeper, text_box
-from plateside.drawing.palette import ACCENT, HAIRLINE, INK, NIGHT_TO_DAY, PAPER, SOFT, SUN
-from plateside.drawing.png import indexed_png, ramp
-from plateside.model.errors import InputError
-
-MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
-          "November", "December")  # fmt: skip
+from plateside.drawing.palette import ACCENT, DEEP_SUN, HAIRLINE, INK, NIGHT_TO_DAY, PAPER, SOFT, SUN
+from plateside.drawing.png import ramp
+from plateside.drawing.year_field import (
+    BRIGHTEST_LX,
+    DARKEST_LX,
+    MONTHS,
+    YearField,
+    describe,
+    hours_shown,
+    level_lines,
+    year_png,
+)
 
 LEFT, TOP, PLOT_WIDTH, HOUR_PX = 64.0, 92.0, 960.0, 27.0
 WIDTH = LEFT + PLOT_WIDTH + 64
-
-_COLOURS = 56
-_DARKEST_LX, _BRIGHTEST_LX = 5.0, 5000.0
-
-
-@dataclass(frozen=True)
-class YearField:
-    """What the calendar shows. Arrays are (days, slots) of local civil time."""
-
-    days: tuple[date, ...]
-    step_min: int
-    illuminance_lx: NDArray[np.float64]
-    """On the dish; NaN where the clock skips the hour."""
-    sun_on_dish: NDArray[np.bool_]
-    good: NDArray[np.bool_]
-    sunrise_h: NDArray[np.float64]
-    """(days,) local clock hours; NaN on a day without one."""
-    sunset_h: NDArray[np.float64]
-    thresholds_lx: tuple[float, ...] = (100.0, 300.0, 1000.0)
-    clock_changes: tuple[tuple[int, int], ...] = ()
-    """(index of the first day on the new time, minutes the clock went forward), see civil.clock_changes."""
-
-
-def ink_of_light(illuminance_lx: NDArray[np.float64]) -> NDArray[np.uint8]:
-    """Palette index of a light level: even in stops from 5 to 5000 lx. NaN counts as night."""
-    lx = np.clip(np.nan_to_num(illuminance_lx, nan=0.0), _DARKEST_LX, _BRIGHTEST_LX)
-    share = np.log(lx / _DARKEST_LX) / np.log(_BRIGHTEST_LX / _DARKEST_LX)
-    indices: NDArray[np.uint8] = np.rint(share * (_COLOURS - 1)).astype(np.uint8)
-    return indices
-
-
-def year_png(field: YearField, first_slot: int = 0, last_slot: int | None = None) -> bytes:
-    """The calendar's picture alone: one pixel a cell, days across, hours down."""
-    part = field.illuminance_lx[:, first_slot:last_slot]
-    return indexed_png(np.ascontiguousarray(ink_of_light(part).T), ramp(NIGHT_TO_DAY, _COLOURS))
-
-
-def hours_shown(field: YearField) -> tuple[int, int]:
-    """The whole hours worth drawing: from before the first light to after the last."""
-    light = np.nan_to_num(field.illuminance_lx) > 0.5
-    lit = np.nonzero(light.any(axis=0))[0]
-    per_hour = 60 // field.step_min
-    first = int(lit[0]) // per_hour if len(lit) else 24
-    last = int(lit[-1]) // per_hour + 1 if len(lit) else 0
-    known = np.isfinite(field.sunrise_h)
-    if known.any():
-        first = min(first, int(np.nanmin(field.sunrise_h)))
-    known = np.isfinite(field.sunset_h)
-    if known.any():
-        last = max(last, int(np.ceil(np.nanmax(field.sunset_h))))
-    if last - first < 6:
-        first, last = 6, 18
-    return max(0, first - 1), min(24, last + 1)
 
 
 def year_calendar(
@@ -97,77 +51,63 @@ def year_calendar(
 
     Errors: InputError when the arrays do not fit one another.
     """
-    days, slots = field.illuminance_lx.shape
-    if slots * field.step_min != 1440 or len(field.days) != days:
-        raise InputError(
-            f"A calendar needs days x {1440 // field.step_min} cells, got {field.illuminance_lx.shape} "
-            f"for {len(field.days)} days at {field.step_min} min."
-        )
-    hour0, hour1 = hours_shown(field)
-    height = (hour1 - hour0) * HOUR_PX
-    bottom = TOP + height
-    frame = Box(LEFT, TOP, LEFT + PLOT_WIDTH, bottom)
-    place = _Place(days, field.step_min, hour0)
-    per_hour = 60 // field.step_min
-    picture = b64encode(year_png(field, hour0 * per_hour, hour1 * per_hour)).decode("ascii")
-    keeper = Keeper(frame)
-
+    place = _place(field)
+    frame = place.frame
     parts = [
         text(heading, LEFT, 40, size=24, font_family=SERIF),
         text(subheading, LEFT, 62, size=13, fill=SOFT) if subheading else "",
-        element(
-            "image",
-            href=f"data:image/png;base64,{picture}",
-            x=LEFT,
-            y=TOP,
-            width=PLOT_WIDTH,
-            height=height,
-            preserveAspectRatio="none",
-        ),
+        _plot(field, place, id_prefix),
+        _key(frame.bottom + 52, good_means, id_prefix),
     ]
-    inside = element(
-        "clipPath",
-        element("rect", x=LEFT, y=TOP, width=PLOT_WIDTH, height=height),
-        id=f"{id_prefix}-frame",
-    )
-    parts.append(
-        element(
-            "g",
-            _sun(field, place, id_prefix)
-            + _grid(field, place, frame, hour0, hour1)
-            + _suntimes(field, place)
-            + _contours(field, place)
-            + _good(field, place),
-            clip_path=f"url(#{id_prefix}-frame)",
-            fill="none",
-        )
-    )
-    parts.append(_contour_labels(field, place, keeper))
-    parts.append(_axes(field, place, frame, hour0, hour1))
-    parts.append(_key(field, bottom + 52, good_means, id_prefix))
     return document(
         "".join(parts),
         width=WIDTH,
-        height=bottom + 92,
+        height=frame.bottom + 92,
         title=heading,
         description=description or describe(field),
         id_prefix=id_prefix,
-        definitions=hatch(f"{id_prefix}-sun", gap=5.5) + inside,
+        definitions=_definitions(place, id_prefix),
     )
 
 
-def describe(field: YearField) -> str:
-    """The calendar in words."""
-    good_days = int(field.good.any(axis=1).sum())
-    hours = float(field.good.sum()) * field.step_min / 60
-    sunny = int(field.sun_on_dish.any(axis=1).sum())
-    best = field.good.sum(axis=1)
-    words = f"Days across, hours of the clock down. Good light on {good_days} of {len(field.days)} days, "
-    words += f"{hours:.0f} hours in all"
-    if good_days:
-        day = field.days[int(np.argmax(best))]
-        words += f", longest on {day.day} {MONTHS[day.month - 1]}"
-    return words + f". Direct sun falls on the dish on {sunny} days."
+def year_plot(field: YearField, *, small: bool = False, id_prefix: str = "year") -> str:
+    """The calendar alone, as large as the place it is put in.
+
+    small  for a phone: narrower, hours closer, months by their first letter
+
+    Its root tells the page where a moment stands: data-left and data-wide for the year's days (data-days of them),
+    data-top and data-high [units of the drawing] for data-first-hour to data-last-hour of the clock. The marks
+    (`.today`, `.across`, `.down`) are the page's to move.
+
+    Errors: InputError when the arrays do not fit one another.
+    """
+    width, left, hour_px = (420.0, 44.0, 15.0) if small else (1200.0, 54.0, 20.0)
+    place = replace(_place(field), left=left, top=20.0, wide=width - left - 8, hour_px=hour_px)
+    frame = place.frame
+    cross: dict[str, object] = {"stroke": INK, "visibility": "hidden"}
+    marks = (
+        element("path", class_="today", fill=INK, stroke=INK, stroke_dasharray="4 3")
+        + line(frame.left, frame.top, frame.right, frame.top, class_="across", **cross)
+        + line(frame.left, frame.top, frame.left, frame.bottom, class_="down", **cross)
+    )
+    return document(
+        _plot(field, place, id_prefix, short=small) + marks,
+        width=width,
+        height=frame.bottom + 28,
+        title="The year, days across, hours down",
+        description=describe(field),
+        id_prefix=id_prefix,
+        definitions=_definitions(place, id_prefix),
+        sized=False,
+        ground=None,
+        data_left=frame.left,
+        data_wide=place.wide,
+        data_top=frame.top,
+        data_high=frame.bottom - frame.top,
+        data_days=place.days,
+        data_first_hour=place.hour0,
+        data_last_hour=place.hour1,
+    )
 
 
 @dataclass(frozen=True)
@@ -177,15 +117,24 @@ class _Place:
     days: int
     step_min: int
     hour0: int
+    hour1: int
+    left: float = LEFT
+    top: float = TOP
+    wide: float = PLOT_WIDTH
+    hour_px: float = HOUR_PX
+
+    @property
+    def frame(self) -> Box:
+        return Box(self.left, self.top, self.left + self.wide, self.at_hour(self.hour1))
 
     def x(self, column: float) -> float:
-        return LEFT + (column + 0.5) * PLOT_WIDTH / self.days
+        return self.left + (column + 0.5) * self.wide / self.days
 
     def y(self, slot: float) -> float:
         return self.at_hour((slot + 0.5) * self.step_min / 60)
 
     def at_hour(self, hour: float) -> float:
-        return TOP + (hour - self.hour0) * HOUR_PX
+        return self.top + (hour - self.hour0) * self.hour_px
 
     def line(self, points: Line, *, cells: bool) -> Line:
         """(day, slot) indices to (x, y), thinned to a third of a pixel.
@@ -193,9 +142,38 @@ class _Place:
         cells  True: slots are cells, that reach from their moment to the next; False: they are moments
         """
         top = self.y(0) if cells else self.at_hour(0)
-        xy = np.stack([self.x(0) + points[:, 0] * PLOT_WIDTH / self.days,
-                       top + points[:, 1] * self.step_min / 60 * HOUR_PX], axis=1)  # fmt: skip
+        xy = np.stack([self.x(0) + points[:, 0] * self.wide / self.days,
+                       top + points[:, 1] * self.step_min / 60 * self.hour_px], axis=1)  # fmt: skip
         return thin(xy, 0.35)
+
+
+def _place(field: YearField) -> _Place:
+    """The sheet's own place for a field. Raises InputError when its arrays do not fit one another."""
+    field.judged()
+    return _Place(len(field.days), field.step_min, *hours_shown(field))
+
+
+def _definitions(place: _Place, id_prefix: str) -> str:
+    f = place.frame
+    rect = element("rect", x=f.left, y=f.top, width=f.right - f.left, height=f.bottom - f.top)
+    return hatch(f"{id_prefix}-sun", gap=5.5) + element("clipPath", rect, id=f"{id_prefix}-frame")
+
+
+def _plot(field: YearField, place: _Place, id_prefix: str, *, short: bool = False) -> str:
+    """The picture, every line over it, the hours and the months round it."""
+    f, per_hour = place.frame, 60 // field.step_min
+    picture = b64encode(year_png(field, place.hour0 * per_hour, place.hour1 * per_hour)).decode("ascii")
+    image = element("image", href=f"data:image/png;base64,{picture}", x=f.left, y=f.top, width=f.right - f.left,
+                    height=f.bottom - f.top, preserveAspectRatio="none")  # fmt: skip
+    over = _sun(field, place, id_prefix) + _grid(field, place) + _suntimes(field, place)
+    over += _contours(field, place) + _good(field, place)
+    keeper = Keeper(f)
+    return (
+        image
+        + element("g", over, clip_path=f"url(#{id_prefix}-frame)", fill="none")
+        + _contour_labels(field, place, keeper)
+        + _axes(field, place, short)
+    )
 
 
 def _shape(rings: list[Line], place: _Place, smallest_cells: float) -> str:
@@ -218,19 +196,6 @@ def _good(field: YearField, place: _Place) -> str:
     return element("path", d=d, stroke=PAPER, stroke_width=4.5, stroke_linejoin="round") + element(
         "path", d=d, stroke=ACCENT, stroke_width=2.4, stroke_linejoin="round"
     )
-
-
-def level_lines(field: YearField, level: float) -> list[Line]:
-    """Contours of the light where the sun does not stand on the dish: there the hatching says enough.
-
-    Skipped hours are filled from the slot before, so that a contour does not break there.
-    """
-    log_lx = np.log2(np.maximum(np.nan_to_num(field.illuminance_lx), 1e-3))
-    for slot in range(log_lx.shape[1]):
-        gap = np.isnan(field.illuminance_lx[:, slot])
-        log_lx[gap, slot] = log_lx[gap, slot - 1] if slot else -10.0
-    log_lx[field.sun_on_dish] = np.nan
-    return contour_lines(log_lx, float(np.log2(level)))
 
 
 def _contours(field: YearField, place: _Place) -> str:
@@ -288,7 +253,8 @@ def _month_starts(field: YearField) -> list[int]:
     return [i for i, day in enumerate(field.days) if day.day == 1]
 
 
-def _grid(field: YearField, place: _Place, frame: Box, hour0: int, hour1: int) -> str:
+def _grid(field: YearField, place: _Place) -> str:
+    frame, hour0, hour1 = place.frame, place.hour0, place.hour1
     parts = [
         line(place.x(i - 0.5), frame.top, place.x(i - 0.5), frame.bottom, stroke=PAPER, stroke_opacity=0.35)
         for i in _month_starts(field)
@@ -302,7 +268,8 @@ def _grid(field: YearField, place: _Place, frame: Box, hour0: int, hour1: int) -
     return "".join(parts)
 
 
-def _axes(field: YearField, place: _Place, frame: Box, hour0: int, hour1: int) -> str:
+def _axes(field: YearField, place: _Place, short: bool) -> str:
+    frame, hour0, hour1 = place.frame, place.hour0, place.hour1
     parts = [
         element(
             "rect",
@@ -325,7 +292,7 @@ def _axes(field: YearField, place: _Place, frame: Box, hour0: int, hour1: int) -
     for i, j in zip(starts, ends, strict=True):
         if j - i < 20:
             continue
-        name = MONTHS[field.days[i].month - 1][:3]
+        name = MONTHS[field.days[i].month - 1][: 1 if short else 3]
         x = (place.x(i - 0.5) + place.x(j - 0.5)) / 2
         parts.append(text(name, x, frame.bottom + 20, anchor="middle", fill=SOFT))
     for i in starts:
@@ -339,7 +306,7 @@ def _axes(field: YearField, place: _Place, frame: Box, hour0: int, hour1: int) -
     return "".join(parts)
 
 
-def _key(field: YearField, y: float, good_means: str, prefix: str) -> str:
+def _key(y: float, good_means: str, prefix: str) -> str:
     """What each sign means, in one row that grows with its words."""
     parts: list[str] = []
     x = LEFT
@@ -354,7 +321,7 @@ def _key(field: YearField, y: float, good_means: str, prefix: str) -> str:
     wide = cell * len(palette)
     parts.append(element("rect", x=x, y=y - 11, width=wide, height=14, fill="none", stroke=HAIRLINE))
     for lx in (5, 50, 500, 5000):
-        at = x + wide * np.log(lx / _DARKEST_LX) / np.log(_BRIGHTEST_LX / _DARKEST_LX)
+        at = x + wide * np.log(lx / DARKEST_LX) / np.log(BRIGHTEST_LX / DARKEST_LX)
         parts.append(text(str(lx), float(at), y + 18, size=10, anchor="middle", fill=SOFT))
     parts.append(text("lx", x + wide + 20, y + 18, size=10, fill=SOFT))
     x += wide + 52
@@ -367,7 +334,7 @@ def _key(field: YearField, y: float, good_means: str, prefix: str) -> str:
 
     item(element("rect", x=x, y=y - 11, width=26, height=14, fill=f"url(#{prefix}-sun)", stroke=INK, stroke_width=0.8),
          "direct sun on the dish", 26)  # fmt: skip
-    dots = {"stroke": "#b98a1f", "stroke_width": 2, "stroke_dasharray": "1 3.5", "stroke_linecap": "round"}
+    dots = {"stroke": DEEP_SUN, "stroke_width": 2, "stroke_dasharray": "1 3.5", "stroke_linecap": "round"}
     item(line(x, y - 4, x + 26, y - 4, **dots), "sunrise, sunset", 26)
     item(element("rect", x=x + 1, y=y - 11, width=24, height=14, rx=2, fill="none", stroke=ACCENT, stroke_width=2.4),
          good_means, 26)  # fmt: skip

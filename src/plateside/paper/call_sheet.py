@@ -5,7 +5,7 @@ from datetime import datetime
 from html import escape
 
 from plateside.camera.setup import SetUp
-from plateside.drawing.shoot_day import shoot_day
+from plateside.drawing.shoot_day import day_sheet
 from plateside.light.answers import rounded
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
@@ -63,7 +63,7 @@ def _head(studio: Studio, shoot: Shoot, day: DayPlan) -> str:
 
 
 def _timeline(day: DayPlan) -> str:
-    drawn = shoot_day(day)
+    drawn = day_sheet(day)
     return f'<figure class="bar">{drawn}</figure>' if drawn else ""
 
 

@@ -6,7 +6,9 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import pytest
 
-from plateside.drawing.day import LX_OF_ONE_SECOND, DayCurve, Line, day_curve, describe, spans
+from plateside.drawing.day import day_curve, day_plot, describe
+from plateside.drawing.day_plot import LX_OF_ONE_SECOND, DayCurve, Line, spans
+from plateside.drawing.palette import ACCENT
 from plateside.ground.exposure import shutter_words
 from plateside.model.errors import InputError
 from tests.unit.drawing.reading import SVG, parse, path_points, text_at, texts
@@ -46,7 +48,7 @@ def test_the_curve_passes_through_its_values() -> None:
     made = curve(top_lx=1280.0)
     root = parse(day_curve(made, heading="x", shutter_words=shutter_words))
     main = [
-        e for e in root.iter(f"{SVG}path") if e.get("stroke") == "#2f6f63" and e.get("stroke-width") == "2.2"
+        e for e in root.iter(f"{SVG}path") if e.get("stroke") == ACCENT and e.get("stroke-width") == "2.2"
     ]
     (points,) = path_points(main[0].attrib["d"])
     top = min(y for _, y in points)
@@ -77,6 +79,23 @@ def test_on_the_day_clocks_go_forward_an_hour_is_missing_but_spacing_is_true() -
     assert "01:00" not in texts(root)
     x = {h: text_at(root, h)[0] for h in ("00:00", "02:00", "04:00", "06:00")}
     assert (x["02:00"] - x["00:00"]) == pytest.approx((x["06:00"] - x["04:00"]) / 2, abs=0.02)
+
+
+@pytest.mark.parametrize("small", [False, True])
+def test_a_page_can_point_at_a_moment(small: bool) -> None:
+    """What the root tells of the plot leads to the points of the curve: a sample by its time, its light in stops."""
+    made, first, last = curve(), 75, 236
+    root = parse(day_plot(made, first, last, shutter_words=shutter_words, small=small))
+    at = {k: float(root.attrib[f"data-{k}"]) for k in ("left", "wide", "top", "high", "most-lx", "stops")}
+    drawn = [
+        e for e in root.iter(f"{SVG}path") if e.get("stroke") == ACCENT and e.get("stroke-width") == "2.2"
+    ]
+    (points,) = path_points(drawn[0].attrib["d"])
+    for i in (100, 150, 200):
+        x = at["left"] + at["wide"] * (i - first) / (last - first)
+        y = at["top"] + np.log2(at["most-lx"] / made.illuminance_lx[i]) / at["stops"] * at["high"]
+        assert min(np.hypot(px - x, py - y) for px, py in points) < 0.1
+    assert len([e for e in root.iter() if e.get("class") in ("mark", "dot")]) == 2
 
 
 def test_spans_are_runs() -> None:

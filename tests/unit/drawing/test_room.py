@@ -258,3 +258,12 @@ def test_how_near_a_patch_comes() -> None:
     assert distance_m((1.5, 0.4), square) == pytest.approx(0.6)
     assert distance_m((3.0, 3.0), square) == pytest.approx(math.sqrt(2))
     assert distance_m((0.0, 1.5), square[::-1]) == pytest.approx(1.0)
+
+
+def test_furniture_stands_in_plan_and_in_section() -> None:
+    """The cupboard, 0.6 m wide, 1.2 m deep, 2.1 m high: 0.6 x 1.2 from above, 1.2 x 2.1 from the side."""
+    root = parse(plan_drawing(studio()))
+    boxes = [e for e in root.iter(f"{SVG}rect") if e.get("class") == "edge" and e.get("rx") is None]
+    px = text_at(root, "1 m")[0] - text_at(root, "0")[0]
+    sizes = [(float(e.attrib["width"]) / px, float(e.attrib["height"]) / px) for e in boxes]
+    assert sizes == [pytest.approx((0.6, 1.2), abs=0.001), pytest.approx((1.2, 2.1), abs=0.001)]

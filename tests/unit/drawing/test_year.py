@@ -8,18 +8,9 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from plateside.drawing.year import (
-    HOUR_PX,
-    LEFT,
-    PLOT_WIDTH,
-    TOP,
-    YearField,
-    describe,
-    hours_shown,
-    ink_of_light,
-    year_calendar,
-    year_png,
-)
+from plateside.drawing.palette import INK
+from plateside.drawing.year import HOUR_PX, LEFT, PLOT_WIDTH, TOP, year_calendar, year_plot
+from plateside.drawing.year_field import YearField, describe, hours_shown, ink_of_light, year_png
 from plateside.model.errors import InputError
 from tests.unit.drawing.reading import SVG, parse, path_points, text_at, texts
 
@@ -50,9 +41,7 @@ def test_contour_stands_at_the_hour_the_light_crosses_it() -> None:
     """2^(2 (h - 5)) = 256 lx at 09:00 and at 17:00."""
     made = field(thresholds=(256.0,))
     root = parse(year_calendar(made, heading="x", id_prefix="t"))
-    contour = [
-        e for e in root.iter(f"{SVG}path") if e.get("stroke") == "#23211e" and e.get("stroke-width") == "1"
-    ]
+    contour = [e for e in root.iter(f"{SVG}path") if e.get("stroke") == INK and e.get("stroke-width") == "1"]
     assert len(contour) == 1
     ys = [y for part in path_points(contour[0].attrib["d"]) for _, y in part]
     # +-0.06: coordinates are written to a tenth of a pixel (HOUR_PX px an hour)
@@ -158,9 +147,7 @@ def test_hours_that_do_not_exist_do_not_break_a_contour() -> None:
     holed[86, 34:38] = np.nan
     with_hole = YearField(**{**made.__dict__, "illuminance_lx": holed})
     root = parse(year_calendar(with_hole, heading="x"))
-    contour = [
-        e for e in root.iter(f"{SVG}path") if e.get("stroke") == "#23211e" and e.get("stroke-width") == "1"
-    ]
+    contour = [e for e in root.iter(f"{SVG}path") if e.get("stroke") == INK and e.get("stroke-width") == "1"]
     assert len(path_points(contour[0].attrib["d"])) == 2  # one line in the morning, one in the evening
 
 
@@ -168,3 +155,21 @@ def test_arrays_that_do_not_fit_are_refused() -> None:
     made = field()
     with pytest.raises(InputError, match="365 days at 20 min"):
         year_calendar(YearField(**{**made.__dict__, "step_min": 20}), heading="x")
+
+
+@pytest.mark.parametrize("small", [False, True])
+def test_a_page_can_point_at_a_moment(small: bool) -> None:
+    """What the root tells of the plot leads to the contour: 2^(2 (h - 5)) = 256 lx at 09:00 and 17:00, every day."""
+    made = field(thresholds=(256.0,))
+    root = parse(year_plot(made, small=small, id_prefix="t"))
+    at = {k: float(root.attrib[f"data-{k}"])
+          for k in ("left", "wide", "top", "high", "days", "first-hour", "last-hour")}  # fmt: skip
+    assert (at["first-hour"], at["last-hour"]) == hours_shown(made)
+    contour = [e for e in root.iter(f"{SVG}path") if e.get("stroke") == INK and e.get("stroke-width") == "1"]
+    points = [p for part in path_points(contour[0].attrib["d"]) for p in part]
+    for hour in (9, 17):
+        y = at["top"] + at["high"] * (hour - at["first-hour"]) / (at["last-hour"] - at["first-hour"])
+        assert min(abs(py - y) for _, py in points) < 0.1
+    assert min(x for x, _ in points) == pytest.approx(at["left"] + 0.5 / at["days"] * at["wide"], abs=0.1)
+    names = {e.get("class") for e in root.iter() if e.get("class")}
+    assert names == {"today", "across", "down"}

@@ -70,9 +70,7 @@ def test_a_measure_is_as_long_as_it_says() -> None:
 def test_the_dish_is_drawn_as_wide_as_it_is() -> None:
     s = solve(LISBON, SHOTS[0], CHANNELS, LIGHT)
     tree = etree.fromstring(top_view(LISBON, SHOTS[0], s))
-    scale_bar = next(
-        p for p in tree.iter("{http://www.w3.org/2000/svg}path") if p.attrib.get("fill") == "none"
-    )
+    scale_bar = next(p for p in tree.iter("{http://www.w3.org/2000/svg}path") if "H" in p.attrib["d"])
     x, right = re.findall(r"M([\d.]+) [\d.]+V[\d.]+H([\d.]+)", scale_bar.attrib["d"])[0]
     half_metre = float(right) - float(x)
     radii = [float(c.attrib["r"]) for c in tree.iter("{http://www.w3.org/2000/svg}circle")]

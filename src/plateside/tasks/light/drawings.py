@@ -6,10 +6,12 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.drawing.day import DayCurve, Line, day_curve
+from plateside.drawing.day import day_curve, day_plot
+from plateside.drawing.day_plot import DayCurve, Line
 from plateside.drawing.marks import BoardMark, Mark, Point, SunPatch
 from plateside.drawing.room import plan_drawing
-from plateside.drawing.year import YearField, year_calendar
+from plateside.drawing.year import year_calendar
+from plateside.drawing.year_field import YearField
 from plateside.files.atomic import write_bytes
 from plateside.ground.exposure import shutter_words
 from plateside.light.answers import DayLight, Needs, SpotLight, Standing, YearLight
@@ -74,14 +76,14 @@ def board_mark(studio: Studio, board: Standing) -> BoardMark:
     return BoardMark(points, label=words, dark=max(board.reflectance) < 0.3)
 
 
-def draw_day(folder: Path, stand: Stand, light: DayLight, sky: str, days: dict[str, DayLight]) -> Written:
-    """The day's curve, the other spots' beside it."""
+def curve_of(light: DayLight, days: dict[str, DayLight]) -> DayCurve:
+    """What the drawing of a day shows: its light, and that of the other spots beside it."""
     stamps = np.array([t.timestamp() for t in light.times])
     good = np.zeros(stamps.size, bool)
     for span in light.good:
         good |= (stamps >= span.start.timestamp()) & (stamps < span.end.timestamp())
-    others = tuple(Line(name, d.horizontal_lx) for name, d in days.items() if name != stand.spot.name)
-    curve = DayCurve(
+    others = tuple(Line(name, d.horizontal_lx) for name, d in days.items() if name != light.spot)
+    return DayCurve(
         times=light.times,
         timezone=light.timezone,
         illuminance_lx=light.horizontal_lx,
@@ -93,8 +95,17 @@ def draw_day(folder: Path, stand: Stand, light: DayLight, sky: str, days: dict[s
         sunset=of_the_day(light.sunset, light),
         others=others[:4],
     )
+
+
+def plot_svg(light: DayLight, days: dict[str, DayLight], first: int, last: int, *, small: bool) -> str:
+    """The day's curve from one moment to another, as a page shows it."""
+    return day_plot(curve_of(light, days), first, last, shutter_words=shutter_words, small=small)
+
+
+def draw_day(folder: Path, stand: Stand, light: DayLight, sky: str, days: dict[str, DayLight]) -> Written:
+    """The day's curve, the other spots' beside it."""
     svg = day_curve(
-        curve,
+        curve_of(light, days),
         heading=f"{day_words(light.day)}, {stand.spot.name}",
         subheading=f"{stand.place_words} · {sky} · local time",
         shutter_words=shutter_words,

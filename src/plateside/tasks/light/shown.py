@@ -13,15 +13,13 @@ from pathlib import Path
 
 import numpy as np
 
-from plateside.drawing.day import LX_OF_ONE_SECOND
-from plateside.ground.exposure import shutter_words
 from plateside.light.answers import Array, DayLight, Interval, rounded
 from plateside.light.needs import usable_intervals
 from plateside.light.what_if import what_ifs
 from plateside.tasks.light.answer import answer_words, lead_words
 from plateside.tasks.light.asked import Asked, brightest, days_of
 from plateside.tasks.light.choice import SKY_FILES, Choice, sky_file
-from plateside.tasks.light.drawings import plan_svg
+from plateside.tasks.light.drawings import plan_svg, plot_svg
 from plateside.tasks.light.moment_and_day import light_of_stand
 from plateside.tasks.light.place import Stand, day_in, moment_in
 from plateside.tasks.light.sky import SkyChoice
@@ -33,7 +31,6 @@ from plateside.tasks.light.words import (
     key_side,
     minutes_words,
     needs_words,
-    of_the_day,
     stops_words,
     sun_day_lines,
     sun_sentence,
@@ -55,25 +52,8 @@ class Span:
 
 
 @dataclass(frozen=True)
-class OtherSpot:
-    """Another table spot's light over the same day."""
-
-    name: str
-    lux: tuple[float, ...]
-
-
-@dataclass(frozen=True)
-class Step:
-    """One stop of the curve's scale."""
-
-    lx: float
-    lx_words: str
-    exposure: str
-
-
-@dataclass(frozen=True)
 class DayShown:
-    """One day. Arrays run over `seconds`; light is to five figures, to draw by: it is told with two."""
+    """One day. Arrays run over `seconds`; light is to five figures, to point by: it is told with two."""
 
     answer: str
     lead: str
@@ -93,14 +73,12 @@ class DayShown:
     usable: tuple[Span, ...]
     """Too little light for what the shots need, and enough for a tripod when nothing moves."""
     sun: tuple[Span, ...]
-    sunrise_s: float | None
-    sunset_s: float | None
     first: int
     """First and last moment worth showing, as indices."""
     last: int
     best: int
-    others: tuple[OtherSpot, ...]
-    steps: tuple[Step, ...]
+    curve: str
+    """SVG, from first to last; its root tells where a moment stands: drawing.day.day_plot."""
     never_up: bool
     sentences: tuple[str, ...]
     caution: str
@@ -174,8 +152,8 @@ def sky_told(asked: Asked, sky: SkyChoice) -> str:
     return sky.words
 
 
-def shown_day(asked: Asked, stand: Stand, day: str, today: date) -> DayShown:
-    """One day. Raises InputError for a day that is none."""
+def shown_day(asked: Asked, stand: Stand, day: str, today: date, small: bool = False) -> DayShown:
+    """One day, its curve for a small screen or a large one. Raises InputError for a day that is none."""
     wanted = day_in(day)
     sky, needs = asked.sky_for(stand, wanted), asked.needs(stand)
     days = days_of(stand, wanted, sky, needs)
@@ -183,7 +161,6 @@ def shown_day(asked: Asked, stand: Stand, day: str, today: date) -> DayShown:
     top = brightest(light)
     lit = np.nonzero(light.horizontal_lx > SHOWN_LX)[0]
     first, last = (int(lit[0]), int(lit[-1])) if len(lit) else (0, len(light.times) - 1)
-    most = max(float(light.horizontal_high_lx.max()), *(float(d.horizontal_lx.max()) for d in days.values()))
     return DayShown(
         answer=answer_words(light, wanted, today, stand.spot.name),
         lead=lead_words(light, top, sky_told(asked, sky), stand.camera_faces_deg),
@@ -202,15 +179,10 @@ def shown_day(asked: Asked, stand: Stand, day: str, today: date) -> DayShown:
         good=_spans(light.good),
         usable=_spans(usable_intervals(light)),
         sun=_spans(light.sun_intervals),
-        sunrise_s=rise.timestamp() if (rise := of_the_day(light.sunrise, light)) else None,
-        sunset_s=setting.timestamp() if (setting := of_the_day(light.sunset, light)) else None,
         first=first,
         last=last,
         best=top,
-        others=tuple(
-            OtherSpot(name, _figures(d.horizontal_lx)) for name, d in days.items() if name != stand.spot.name
-        ),
-        steps=_steps(most),
+        curve=plot_svg(light, days, first, last, small=small),
         never_up=light.never_up,
         sentences=(*sun_day_lines(light), *_day_sentences(light, days)),
         caution=CAUTION,
@@ -237,16 +209,6 @@ def two_figures(value: float) -> float:
 
 def _spans(intervals: tuple[Interval, ...]) -> tuple[Span, ...]:
     return tuple(Span(s.start.timestamp(), s.end.timestamp(), s.words(), s.minutes) for s in intervals)
-
-
-def _steps(most_lx: float) -> tuple[Step, ...]:
-    """Stops from the top of the curve down, each a factor of two, with the exposure it asks for."""
-    high = int(np.ceil(np.log2(max(most_lx, 40.0) / LX_OF_ONE_SECOND) + 0.1))
-    out = []
-    for stop in range(high, high - 9, -1):
-        lx = LX_OF_ONE_SECOND * 2.0**stop
-        out.append(Step(lx, rounded(lx), shutter_words(2.0**-stop)))
-    return tuple(out)
 
 
 def shown_moment(asked: Asked, stand: Stand, at: str, with_section: bool) -> MomentShown:

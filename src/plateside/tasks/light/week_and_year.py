@@ -5,7 +5,7 @@ from datetime import date, timedelta
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.drawing.day import spans
+from plateside.drawing.day_plot import spans
 from plateside.light.answers import Needs, YearLight
 from plateside.light.civil import skipped_cells
 from plateside.light.needs import year_good

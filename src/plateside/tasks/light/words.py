@@ -9,13 +9,11 @@ from plateside.light.boards import dish_xyz
 from plateside.light.near import distance_m
 from plateside.light.needs import usable_intervals
 from plateside.tasks.light.place import Stand
+from plateside.words.compass import wind
 
 MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
           "November", "December")  # fmt: skip
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-POINTS = ("north", "north-north-east", "north-east", "east-north-east", "east", "east-south-east", "south-east",
-          "south-south-east", "south", "south-south-west", "south-west", "west-south-west", "west",
-          "west-north-west", "north-west", "north-north-west")  # fmt: skip
 
 NO_DAYLIGHT = "No daylight on this day: block the window, use one lamp, and set the white balance to it."
 CAUTION = (
@@ -35,7 +33,7 @@ def day_words(day: date) -> str:
 
 def compass_words(bearing_deg: float) -> str:
     """'south-south-west'."""
-    return POINTS[round((bearing_deg % 360) / 22.5) % 16]
+    return wind(bearing_deg)
 
 
 def minutes_words(minutes: float) -> str:

@@ -1,4 +1,4 @@
-"""The year of light as its page shows it: layers to draw, values to read out; kept, so that it is at once next time."""
+"""The year of light as its page shows it: its drawing, values to read out; kept, so that it is at once next time."""
 
 import io
 from dataclasses import dataclass
@@ -8,14 +8,15 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.drawing.day import spans
-from plateside.drawing.year_layers import YearLayers, year_layers
+from plateside.drawing.day_plot import spans
+from plateside.drawing.year import year_plot
+from plateside.drawing.year_field import hours_shown
 from plateside.light.answers import YearLight, rounded
 from plateside.light.civil import skipped_cells
 from plateside.light.sun import year_grid
 from plateside.model.progress import Progress, silent
 from plateside.model.studio import Place
-from plateside.tasks.light.choice import Choice, kept_light, key_of, key_without_needs
+from plateside.tasks.light.choice import Choice, kept_light, kept_year_key, key_without_needs
 from plateside.tasks.light.drawings import year_field
 from plateside.tasks.light.shown import asked_of
 from plateside.tasks.light.week_and_year import YEAR_STEP_MIN, good_in_year, year_of, year_report
@@ -54,18 +55,18 @@ class YearShown:
     sky: str
     needs: str
     read_min: int
-    layers: YearLayers
+    first_hour: int
+    last_hour: int
+    calendar: str
+    """SVG; its root tells where a day and an hour are: drawing.year.year_plot."""
+    calendar_small: str
+    """The same for a phone."""
     lux: tuple[tuple[float | None, ...], ...]
     good: tuple[Pairs, ...]
     sun: tuple[Pairs, ...]
     spread: tuple[float, float]
     months: tuple[MonthShown, ...]
     sentences: tuple[str, ...]
-
-
-def kept_year_key(root: Path, choice: Choice, year: int) -> str:
-    """The key that the whole answer is kept under."""
-    return key_of(root, choice, "year", year)
 
 
 def shown_year(root: Path, choice: Choice, year: int, progress: Progress = silent) -> Any:
@@ -91,7 +92,8 @@ def _year(root: Path, choice: Choice, year: int, progress: Progress) -> YearShow
     report = year_report(asked, stand, sky, needs, light)
     good = good_in_year(light, needs)
     levels = {*asked.contours_lx, *([needs.at_least_lx] if needs.at_least_lx > 0 else [])}
-    layers = year_layers(year_field(light, good, tuple(sorted(levels))))
+    field = year_field(light, good, tuple(sorted(levels)))
+    first_hour, last_hour = hours_shown(field)
     skipped = skipped_cells(light.dates, YEAR_STEP_MIN, light.timezone)
     return YearShown(
         year=year,
@@ -100,8 +102,11 @@ def _year(root: Path, choice: Choice, year: int, progress: Progress) -> YearShow
         sky=sky.words,
         needs=needs_words(needs),
         read_min=READ_MIN,
-        layers=layers,
-        lux=_lux(light, skipped, layers.first_hour, layers.last_hour),
+        first_hour=first_hour,
+        last_hour=last_hour,
+        calendar=year_plot(field),
+        calendar_small=year_plot(field, small=True),
+        lux=_lux(light, skipped, first_hour, last_hour),
         good=tuple(_pairs(row) for row in good),
         sun=tuple(_pairs(row) for row in light.sun_on_dish & ~skipped),
         spread=light.spread,

@@ -23,6 +23,7 @@ from plateside.tasks.light.choice import (
     kept_answers,
     kept_light,
     kept_picture,
+    kept_year_key,
     key_of,
     offered,
     take_sky_away,
@@ -125,10 +126,11 @@ def _moment_of(told: Mapping[str, Any]) -> str:
 async def _day(request: Request, tool: Tool) -> Any:
     told, root = request.query_params, tool.shoot
     day, today = _day_of(told), offered(root).today.isoformat()
-    key = key_of(root, _choice(told), "day", day, today)
+    small = told.get("small") == "yes"
+    key = key_of(root, _choice(told), "day and curve", day, today, small)
     found = kept_answers(root).get(key)
     if found is None:
-        found = await tool.quick.ask("light.day", _args(tool, told, day=day, today=today))
+        found = await tool.quick.ask("light.day", _args(tool, told, day=day, today=today, small=small))
         kept_answers(root).put(key, found)
     return found
 
@@ -166,7 +168,7 @@ async def _what_ifs(request: Request, tool: Tool) -> Any:
 def _kept_year(request: Request, tool: Tool) -> Any:
     """The year when it is kept; {"kept": false} when it is still to be worked out."""
     year = int(_day_of(request.query_params)[:4])
-    key = key_of(tool.shoot, _choice(request.query_params), "year", year)
+    key = kept_year_key(tool.shoot, _choice(request.query_params), year)
     found = kept_light(tool.shoot).get_bytes(key, ".json")
     return {"kept": False} if found is None else Response(found, media_type="application/json")
 

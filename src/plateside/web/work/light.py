@@ -26,9 +26,9 @@ def _stand(args: dict[str, Any]) -> tuple[Asked, Stand]:
 
 
 def day(args: dict[str, Any], progress: Progress) -> Any:
-    """{"day", "today"} -> light_shown.DayShown."""
+    """{"day", "today", maybe "small"} -> light_shown.DayShown."""
     asked, stand = _stand(args)
-    return shown_day(asked, stand, args["day"], date.fromisoformat(args["today"]))
+    return shown_day(asked, stand, args["day"], date.fromisoformat(args["today"]), bool(args.get("small")))
 
 
 def moment(args: dict[str, Any], progress: Progress) -> Any:

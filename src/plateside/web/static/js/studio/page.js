@@ -14,7 +14,7 @@ import { Shelf } from "./shelf.js";
 import { same, thingAt } from "./room.js";
 
 const { now, tables, shoot, worth } = given("given");
-let studio = now.value, draft = structuredClone(studio), path = ["room"], waiting = null, saving = 0, broken = false;
+let studio = now.value, draft = structuredClone(studio), path = ["room"], waiting = null, sent = null, saving = 0, broken = false;
 
 const saved = new Saved("studio", now.version, now.can_undo, (value, told) => { saved.file = told?.file ?? now.file; arrived(value, Boolean(told?.elsewhere)); });
 const fields = new Fields(tables, (at, value) => save([{ put: at, value }], at), () => standsSaved("Every change is saved."));
@@ -32,6 +32,9 @@ const plan = new Plan(one("#plan"), {
   },
   moved: () => keep(),
   nudged: () => later(),
+  version: () => `${saved.version} ${boards.saver.version}`,
+  waiting: () => waiting ?? sent,
+  boards: () => boards.onPlan(),
   dropped: () => { waiting = null; redraw(); },
   removed: (at) => remove(at),
 });
@@ -53,8 +56,12 @@ async function keep() {
   const { at, values } = waiting;
   waiting = null;
   const changes = Object.entries(values).filter(([name, value]) => thingAt(studio, [...at, name]) !== value).map(([name, value]) => ({ put: [...at, name], value }));
-  if (changes.length) await save(changes);
-  else redraw();
+  if (!changes.length) { redraw(); return; }
+  // until it is saved, it is drawn where it was let go of
+  sent = { at, values };
+  await save(changes);
+  sent = null;
+  plan.show(draft, path);
 }
 const later = settled(450, () => keep());
 
