@@ -84,6 +84,28 @@ def test_dragging_is_to_scale_snaps_to_centimetres_and_is_undone(served: Served,
     expect(page.locator("#undo")).to_be_disabled()
 
 
+def test_what_is_dragged_moves_at_once_and_is_drawn_when_the_server_answers(at_studio: Page) -> None:
+    page, table = at_studio, thing(at_studio, "spots", 1)
+    held: list[Route] = []
+    scale, box = px_per_m(page), box_of(table.locator("circle").first)
+    page.route("**/studio/plan?*", lambda route: held.append(route))
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + 0.25 * scale, y)
+    page.mouse.move(x + 0.5 * scale, y)
+    # no drawing has come: the figure itself is half a metre to the right
+    expect(table).to_have_attribute("transform", re.compile(r"translate\("))
+    assert box_of(table.locator("circle").first)["x"] - box["x"] == pytest.approx(0.5 * scale, abs=2)
+    assert len(held) == 1  # one at a time, the newest next
+    held[0].continue_()
+    page.unroute("**/studio/plan?*")
+    page.mouse.up()
+    expect(table).to_have_attribute("aria-label", re.compile("2.6 m from the left wall"))
+    expect(table).not_to_have_attribute("transform", re.compile("."))
+    assert box_of(table.locator("circle").first)["x"] - box["x"] == pytest.approx(0.5 * scale, abs=2)
+
+
 def test_everything_by_keys_alone(served: Served, at_studio: Page) -> None:
     page, keys = at_studio, at_studio.keyboard
     thing(page, "windows", 0).focus()

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from plateside.drawing.kit import document, element, escape, line, number, path, text
-from plateside.drawing.palette import ACCENT, DEEP_SUN, HAIRLINE, INK, SOFT, SUN, WASH
+from plateside.drawing.palette import ACCENT, ACCENT_PALE, DEEP_SUN, HAIRLINE, INK, SOFT, SOFT_PALE, SUN, WASH
 from plateside.plan.day import DayPlan
 from plateside.plan.kitchen import DAY_BEFORE
 
@@ -23,8 +23,8 @@ WORDS = (
 )
 
 _FILLS = {
-    "good": (SUN, 1.0), "setting": (ACCENT, 0.45), "hero": (ACCENT, 1.0), "hands": (INK, 0.85), "no-hands": (SOFT, 0.4),
-    "sun": (DEEP_SUN, 1.0), "off": (WASH, 1.0),
+    "good": SUN, "setting": ACCENT_PALE, "hero": ACCENT, "hands": INK, "no-hands": SOFT_PALE, "sun": DEEP_SUN,
+    "off": WASH,
 }  # fmt: skip
 """What each block means, and its colour: full where hands are needed or the hero stands, pale where not."""
 
@@ -36,10 +36,9 @@ Stretch = tuple[float, float]
 def _block(
     left: float, right: float, top: float, high: float, kind: str, words: str = "", least: float = 1.0
 ) -> str:
-    fill, opacity = _FILLS[kind]
     told = element("title", escape(words)) if words else ""
     return element("rect", told, class_=kind, x=left, y=top, width=max(right - left, least), height=high,
-                   fill=fill, fill_opacity=opacity if opacity < 1 else None)  # fmt: skip
+                   fill=_FILLS[kind])  # fmt: skip
 
 
 def key_sign(kind: str) -> str:

@@ -18,23 +18,20 @@ def measures(sheet: Sheet) -> str:
     across, down = view.bottom + sheet.back - 42, view.right + sheet.right - 54
     out = chain((view.left, across), (view.right, across), metres(room.width_m))
     out += chain((down, view.top), (down, view.bottom), metres(room.depth_m))
-    if chosen is None or len(chosen) != 2 or not isinstance(chosen[1], int):
-        return out
-    kind, n = chosen[0], chosen[1]
-    if kind == "spots" and n < len(studio.spots):
-        spot = studio.spots[n]
-        left, top, _, _ = above.table_box(studio, view, spot)
-        out += _from_walls(
-            view, above.dish_at(studio, view, spot), (left, top), spot.from_left_m, spot.from_front_m
-        )
-    elif kind == "blocks" and n < len(studio.blocks):
-        block = studio.blocks[n]
-        left, top, right, bottom = above.furniture_box(view, block)
-        x, y = (left + right) / 2, (top + bottom) / 2
-        out += chain((view.left, y), (left, y), metres(block.from_left_m), near=True)
-        out += chain((x, view.top), (x, top), metres(block.from_front_m), near=True)
-    elif kind == "windows" and n < len(studio.windows):
-        out += _along_wall(studio, view, studio.windows[n])
+    match chosen:
+        case ("spots", int(n)) if 0 <= n < len(studio.spots):
+            spot = studio.spots[n]
+            left, top, _, _ = above.table_box(studio, view, spot)
+            dish = above.dish_at(studio, view, spot)
+            out += _from_walls(view, dish, (left, top), spot.from_left_m, spot.from_front_m)
+        case ("blocks", int(n)) if 0 <= n < len(studio.blocks):
+            block = studio.blocks[n]
+            left, top, right, bottom = above.furniture_box(view, block)
+            x, y = (left + right) / 2, (top + bottom) / 2
+            out += chain((view.left, y), (left, y), metres(block.from_left_m), near=True)
+            out += chain((x, view.top), (x, top), metres(block.from_front_m), near=True)
+        case ("windows", int(n)) if 0 <= n < len(studio.windows):
+            out += _along_wall(studio, view, studio.windows[n])
     return out
 
 

@@ -72,13 +72,9 @@ def studio_plan(
         # what is chosen is on top of what stands in its place; the order of the keys stays
         parts.append(_lifted(chosen, of_chosen[1]))
     parts.append(measures(sheet))
-    if (
-        shot is not None
-        and chosen is not None
-        and chosen[0] == "spots"
-        and len(studio.spots) > int(chosen[1])
-    ):
-        parts.append(shot_at_spot(sheet, studio.spots[int(chosen[1])], shot))
+    match chosen:
+        case ("spots", int(n)) if shot is not None and 0 <= n < len(studio.spots):
+            parts.append(shot_at_spot(sheet, studio.spots[n], shot))
     if of_chosen and chosen:
         # its name stays readable over the lines that meet in it
         parts.append(_lifted(chosen, of_chosen[2]))

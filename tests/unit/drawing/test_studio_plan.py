@@ -114,6 +114,26 @@ def test_a_room_without_anything_is_drawn() -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    "chosen",
+    [
+        (),
+        ("spots",),
+        ("spots", "x"),
+        ("spots", -1),
+        ("spots", 9),
+        ("windows", 0, "opposite"),
+        ("place",),
+        (0, 0),
+    ],
+)
+def test_what_is_not_there_is_not_measured(chosen: tuple[str | int, ...]) -> None:
+    shot = Shot(name="one", boards=(Placed(board="white"), Placed(board="gone")))
+    assert texts(parse(studio_plan(full(), 900, 700, chosen, shot))) == texts(
+        parse(studio_plan(full(), 900, 700))
+    )
+
+
 @pytest.mark.parametrize("bearing", [20, 110, 200, 290])
 def test_a_window_in_every_wall(bearing: float) -> None:
     """Each is measured along its own wall: 4.2 m of front and back, 3.1 m of the sides."""
