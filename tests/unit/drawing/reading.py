@@ -25,3 +25,9 @@ def path_points(d: str) -> list[list[tuple[float, float]]]:
     """Every subpath of a path of straight lines."""
     parts = [p for p in re.split(r"M", d) if p]
     return [[(float(a), float(b)) for a, b in re.findall(r"(-?[\d.]+) (-?[\d.]+)", part)] for part in parts]
+
+
+def things(svg: str) -> dict[str, str]:
+    """Path and what is read out of every thing on a plan of the Studio page."""
+    found = (e for e in parse(svg).iter(f"{SVG}g") if "thing" in e.attrib.get("class", "").split())
+    return {e.attrib["data-path"]: e.attrib["aria-label"] for e in found}

@@ -13,8 +13,8 @@ from plateside.model.studio import Block, Board, Diffuser, Opposite, Studio, Win
 from plateside.plan.scene import board_rectangle
 from plateside.tasks.studio.first_run import usual_answers
 from plateside.tasks.studio.first_sketched import first_sketch
-from tests.unit.drawing.reading import SVG, parse, path_points, texts
-from tests.unit.drawing.test_room import studio
+from tests.unit.drawing.kitchen import studio
+from tests.unit.drawing.reading import SVG, parse, path_points, texts, things
 
 NASTY = "<img src=x onerror=alert(1)></script>&'\""
 USUAL = {**usual_answers(dt.date(2027, 7, 15)), "place": None}
@@ -31,12 +31,6 @@ def full(**changes: object) -> Studio:
         diffusers=(Diffuser(name="sheer", window="kitchen window"),),
         **changes,
     )
-
-
-def things(svg: str) -> dict[str, str]:
-    """Path and what is read out of every thing."""
-    found = (e for e in parse(svg).iter(f"{SVG}g") if "thing" in e.attrib.get("class", "").split())
-    return {e.attrib["data-path"]: e.attrib["aria-label"] for e in found}
 
 
 @pytest.mark.parametrize(("wide", "high"), [(900, 700), (360, 500), (2000, 400)])

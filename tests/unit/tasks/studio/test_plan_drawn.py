@@ -7,7 +7,7 @@ import pytest
 from plateside.demo.data import copy_demo
 from plateside.model.errors import InputError
 from plateside.tasks.studio.plan_drawn import Moved, drawn_plan
-from tests.unit.drawing.test_studio_plan import things
+from tests.unit.drawing.reading import things
 
 
 @pytest.fixture(scope="module")
