@@ -7,6 +7,7 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 from playwright.sync_api import Locator, Page, Route, expect
@@ -22,9 +23,14 @@ from tests.browser.studio_page import field, studio, thing
 pytestmark = pytest.mark.browser
 
 
+def box_of(at: Locator) -> Any:
+    """Where something on the plan is; a plan that is drawn anew has nothing anywhere for a moment."""
+    return until(at.bounding_box)
+
+
 def drag(page: Page, at: Locator, dx: float, dy: float) -> None:
     at_rest(page)
-    box = until(at.bounding_box)  # a plan drawn anew has none for a moment
+    box = box_of(at)
     x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
     page.mouse.move(x, y)
     page.mouse.down()
@@ -34,9 +40,7 @@ def drag(page: Page, at: Locator, dx: float, dy: float) -> None:
 
 
 def px_per_m(page: Page) -> float:
-    box = page.locator(".plan rect").first.bounding_box()
-    assert box is not None
-    return box["width"] / 4.2  # the demo's room is 4.2 m wide
+    return float(box_of(page.locator(".plan rect").first)["width"]) / 4.2  # the demo's room is 4.2 m wide
 
 
 @pytest.fixture
@@ -69,6 +73,28 @@ def test_dragging_is_to_scale_snaps_to_centimetres_and_is_undone(served: Served,
         page.locator("#saved").evaluate("(e) => { e.textContent = ''; }")
     saved(page, lambda: (served.root / "studio.toml").read_bytes() == before)
     expect(page.locator("#undo")).to_be_disabled()
+
+
+def test_what_is_dragged_moves_at_once_and_is_drawn_when_the_server_answers(at_studio: Page) -> None:
+    page, table = at_studio, thing(at_studio, "spots", 1)
+    held: list[Route] = []
+    scale, box = px_per_m(page), box_of(table.locator("circle").first)
+    page.route("**/studio/plan?*", lambda route: held.append(route))
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + 0.25 * scale, y)
+    page.mouse.move(x + 0.5 * scale, y)
+    # no drawing has come: the figure itself is half a metre to the right
+    expect(table).to_have_attribute("transform", re.compile(r"translate\("))
+    assert box_of(table.locator("circle").first)["x"] - box["x"] == pytest.approx(0.5 * scale, abs=2)
+    assert len(held) == 1  # one at a time, the newest next
+    held[0].continue_()
+    page.unroute("**/studio/plan?*")
+    page.mouse.up()
+    expect(table).to_have_attribute("aria-label", re.compile("2.6 m from the left wall"))
+    expect(table).not_to_have_attribute("transform", re.compile("."))
+    assert box_of(table.locator("circle").first)["x"] - box["x"] == pytest.approx(0.5 * scale, abs=2)
 
 
 def test_everything_by_keys_alone(served: Served, at_studio: Page) -> None:
@@ -120,7 +146,7 @@ def test_by_touch_alone(served: Served, new_page: Callable[..., Page]) -> None:
     saved(page, lambda: studio(served).spots[0].from_left_m == 2.12)
     # a finger drags: pointer events as a touch screen sends them
     thing(page, "furniture", 0).scroll_into_view_if_needed()
-    box = thing(page, "furniture", 0).bounding_box()
+    box = box_of(thing(page, "furniture", 0))
     assert box is not None
     x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
     touch = page.context.new_cdp_session(page)
@@ -392,9 +418,7 @@ def test_a_shots_boards_are_placed_round_its_dish(
     spot, scale = studio_now.spots[0], px_per_m(page)
     dish = (spot.from_left_m, studio_now.room.depth_m - spot.from_front_m, spot.height_m)
     x, y, _ = middle(board_rectangle(studio_now, shot, first, dish))
-    floor, drawn = page.locator(".plan rect").first.bounding_box(), board.locator(".edge").bounding_box()
-    assert floor is not None
-    assert drawn is not None
+    floor, drawn = box_of(page.locator(".plan rect").first), box_of(board.locator(".edge"))
     assert (drawn["x"] + drawn["width"] / 2 - floor["x"]) / scale == pytest.approx(x, abs=0.03)
     front = (drawn["y"] + drawn["height"] / 2 - floor["y"]) / scale
     assert studio_now.room.depth_m - front == pytest.approx(y, abs=0.03)
@@ -410,10 +434,8 @@ def test_a_shots_boards_are_placed_round_its_dish(
     taken()
     expect(page.locator("#placed-0-side")).to_have_value("far")
     # by the pointer, and to scale: half a metre up from the dish is on the camera's left
-    box = thing(page, "spots", 0).locator("circle").first.bounding_box()
-    grip = thing(page, "placed", 0).locator(".edge").bounding_box()
-    assert box is not None
-    assert grip is not None
+    box = box_of(thing(page, "spots", 0).locator("circle").first)
+    grip = box_of(thing(page, "placed", 0).locator(".edge"))
     page.mouse.move(grip["x"] + grip["width"] / 2, grip["y"] + grip["height"] / 2)
     page.mouse.down()
     cx, cy = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
@@ -424,8 +446,7 @@ def test_a_shots_boards_are_placed_round_its_dish(
     taken()
     # behind the camera it may stand, but not without a word
     expect(page.locator("#placed-0-behind")).to_be_hidden()
-    grip = thing(page, "placed", 0).locator(".edge").bounding_box()
-    assert grip is not None
+    grip = box_of(thing(page, "placed", 0).locator(".edge"))
     page.mouse.move(grip["x"] + grip["width"] / 2, grip["y"] + grip["height"] / 2)
     page.mouse.down()
     page.mouse.move(cx - 0.4 * scale, cy)
@@ -509,10 +530,8 @@ def test_boards_by_touch_and_where_there_is_no_shot(served: Served, new_page: Ca
     thing(page, "spots", 0).focus()
     scale = px_per_m(page)
     touch = page.context.new_cdp_session(page)
-    grip = thing(page, "placed", 0).locator(".edge").bounding_box()
-    spot = thing(page, "spots", 0).locator("circle").first.bounding_box()
-    assert grip is not None
-    assert spot is not None
+    grip = box_of(thing(page, "placed", 0).locator(".edge"))
+    spot = box_of(thing(page, "spots", 0).locator("circle").first)
     x, y = grip["x"] + grip["width"] / 2, grip["y"] + grip["height"] / 2
     cx, cy = spot["x"] + spot["width"] / 2, spot["y"] + spot["height"] / 2
     for kind, points in (

@@ -32,7 +32,8 @@ from tests.browser.serving import copy_shoot
 HOST = "127.0.0.2:8766"
 AT_THE_LAPTOP = {
     ("GET", "/start"), ("GET", "/start/new"), ("POST", "/start/new"), ("POST", "/start/next"),
-    ("POST", "/start/check"), ("GET", "/start/cities"), ("POST", "/start/open"), ("POST", "/start/demo"),
+    ("POST", "/start/check"), ("POST", "/start/sketch"), ("GET", "/start/cities"),
+    ("POST", "/start/open"), ("POST", "/start/demo"),
     ("POST", "/start/demo/whole"), ("GET", "/tablet"), ("GET", "/tablet/now"), ("GET", "/tablet/code.svg"),
     ("POST", "/tablet/invite"), ("POST", "/tablet/close"), ("POST", "/tablet/forget"), ("GET", "/studio/mend"),
     ("POST", "/studio/mend"), ("POST", "/light/sky"), ("POST", "/light/sky/away"), ("POST", "/finish/run"),

@@ -14,9 +14,12 @@ from plateside.camera.statics import Statics, of_arm, settle_s
 from plateside.model.gear import Camera, Lens, Support
 from plateside.model.room import Spot
 from plateside.model.shoot import Shot
+from plateside.model.gear import Camera, Lens, Support
+from plateside.model.room import Spot
 from plateside.model.studio import Studio
+from plateside.plan.beside import SIDES
 from plateside.plan.footing import leg_turn
-from plateside.plan.scene import SIDES, middle, table_edge_m
+from plateside.plan.scene import middle, table_edge_m
 
 HOT_SAFETY, PLAIN_SAFETY = 3.0, 2.0
 """Wanted safety factors: 3 with people, glass or hot food beneath, 2 otherwise (common practice)."""

@@ -88,6 +88,15 @@ class Sent(dict[str, Any]):
             _refuse(name, words.THINGS)
         return Sent(got)
 
+    def every(self, name: str) -> "list[Sent]":
+        """A list of objects; empty where there is none."""
+        got = self.get(name)
+        if got is None:
+            return []
+        if not isinstance(got, list) or not all(isinstance(each, dict) for each in got):
+            _refuse(name, "a list of objects with fields")
+        return [Sent(each) for each in got]
+
 
 def is_number(value: Any) -> bool:
     """Whether it is a number, and true or false none."""

@@ -230,3 +230,8 @@ def _place_parts(opened: OpenShoot, choice: LightChoice) -> list[object]:
 def _key(*parts: object) -> str:
     # frozen dataclasses of plain values: their repr is the same in every process
     return hashlib.sha256(repr((__version__, CACHE_FORMAT, parts)).encode()).hexdigest()[:32]
+
+
+def kept_year_key(root: Path, choice: LightChoice, year: int) -> str:
+    """The key that a year's whole answer, with its drawing, is kept under."""
+    return key_of(root, choice, "year and calendar", year)

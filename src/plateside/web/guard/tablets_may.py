@@ -24,7 +24,7 @@ OTHER_FOLDER = (
 
 _LOOKED_AT = """
 / /events /work /work/{job:int} /static /standing /pair /settings/{which} /frames/{frame}/{size}.jpg
-/studio /studio/version /studio/worth /studio/card
+/studio /studio/version /studio/worth /studio/plan /studio/card
 /light /light/day /light/moment /light/week /light/what-ifs /light/year /light/picture/{key}.jpg
 /plan /plan/day /plan/versions /plan/picture/{key}/{quality}.jpg /plan/call-sheet /plan/call-sheet.pdf
 /plan/card/{shot} /plan/paper.css /plan/set-card-{paper}.pdf

@@ -22,6 +22,7 @@ from plateside.tasks.studio.first_run import (
     usual_answers,
     wrong_answers,
 )
+from plateside.tasks.studio.first_sketched import first_sketch
 from plateside.web.answers import body, endpoint, page
 from plateside.web.tool import Tool
 from plateside.web.work.start import STAGE
@@ -39,6 +40,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
         Route("/start/new", endpoint(tool, _first_run)),
         Route("/start/new", endpoint(tool, _begin), methods=["POST"]),
         Route("/start/check", endpoint(tool, _check), methods=["POST"]),
+        Route("/start/sketch", endpoint(tool, _sketch), methods=["POST"]),
         Route("/start/next", endpoint(tool, _next), methods=["POST"]),
         Route("/start/cities", endpoint(tool, _cities)),
         Route("/start/open", endpoint(tool, _open), methods=["POST"]),
@@ -79,6 +81,11 @@ async def _begin(request: Request, tool: Tool) -> Any:
 async def _check(request: Request, _tool: Tool) -> Any:
     sent = await body(request)
     return {"wrong": wrong_answers(sent, sent.text("question"))}
+
+
+async def _sketch(request: Request, _tool: Tool) -> Any:
+    sent = await body(request)
+    return first_sketch(sent.text("step"), sent)
 
 
 async def _next(request: Request, tool: Tool) -> Any:

@@ -13,8 +13,10 @@ from plateside.tasks.studio.check import studio_worth_a_look
 from plateside.tasks.studio.edit import ChangedElsewhereError, read_settings, settings_file, version_of
 from plateside.tasks.studio.edit_mend import mend_line, to_mend
 from plateside.tasks.studio.fields import by_path
+from plateside.tasks.studio.plan_drawn import Moved, drawn_plan
 from plateside.web.answers import body, endpoint, error_answer, page
 from plateside.web.asker import at_desk
+from plateside.web.sent import Sent, read_json
 from plateside.web.tool import Tool
 from plateside.words.counting import capital
 from plateside.words.mistakes import on_page
@@ -30,6 +32,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
         Route("/studio", endpoint(tool, _page)),
         Route("/studio/version", endpoint(tool, _version)),
         Route("/studio/worth", endpoint(tool, _worth)),
+        Route("/studio/plan", endpoint(tool, _plan)),
         Route("/studio/card", endpoint(tool, _card_frames)),
         Route("/studio/card", endpoint(tool, _card), methods=["POST"]),
         Route("/studio/bearing", endpoint(tool, _bearing), methods=["POST"]),
@@ -61,6 +64,36 @@ def _shoot(tool: Tool) -> Any:
         return as_json(read_settings(tool.shoot, "shoot"))
     except SettingsError:
         return None
+
+
+def _plan(request: Request, tool: Tool) -> Any:
+    """The plan as SVG. `asked` says in JSON what is chosen, whose boards are shown and what is on its way."""
+    query = request.query_params
+    try:
+        wide, high = float(query.get("wide", "")), float(query.get("high", ""))
+    except ValueError:
+        raise InputError("A plan is asked for with the width and height of its place, in pixels.") from None
+    asked = read_json(query.get("asked", "{}").encode())
+    svg = drawn_plan(
+        tool.shoot, wide, high, chosen=_at(asked, "chosen"), shot=asked.text("shot"),
+        moved=_moved(asked, "moved"), placed=_moved(asked, "placed"),
+    )  # fmt: skip
+    return {"svg": svg}
+
+
+def _at(sent: Sent, name: str) -> tuple[str | int, ...] | None:
+    """A path in the settings; None where there is none."""
+    got = sent.get(name)
+    if got is None:
+        return None
+    if not isinstance(got, list) or not all(isinstance(part, str | int) for part in got):
+        raise InputError(f"'{name}' is a list of names and numbers.")
+    return tuple(got)
+
+
+def _moved(asked: Sent, name: str) -> list[Moved]:
+    """What is on its way, the oldest first."""
+    return [Moved(_at(sent, "at") or (), sent.things("values")) for sent in asked.every(name)]
 
 
 def _worth(_request: Request, tool: Tool) -> Any:

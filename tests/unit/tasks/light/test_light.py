@@ -47,7 +47,7 @@ from plateside.tasks.light.week_and_year import light_of_week, light_of_year
 from plateside.tasks.report import as_json
 from plateside.words.light.moment import moment_lines
 from tests.synthetic.dng import write_dng
-from tests.unit.light_drawing.svg_reader import parse, texts
+from tests.unit.drawing.reading import parse, texts
 from tests.unit.light_weather.samples import epw_text
 from tests.unit.originals.sample_files import write_jpeg
 

@@ -86,7 +86,7 @@ export class ShotCard {
   #boards() {
     const boards = this.fields.value().shots[this.number].boards;
     const { number } = this;
-    const rows = boards.map((board, n) => make("li", { class: "fields board-row" }, ...["board", "side", "distance_m"].map((name) => this.fields.make("Placed", name, [...this.path, "boards", n])),
+    const rows = boards.map((board, n) => make("li", { class: "fields board-row" }, ...["board", "side", "distance_m"].map((name) => this.fields.make("PlacedBoard", name, [...this.path, "boards", n])),
       make("button", { type: "button", class: "quiet", "aria-label": `Take the ${board.board} board away`, onclick: async ({ currentTarget }) => { currentTarget.disabled = true; currentTarget.disabled = await this.fields.save([{ take: ["shots", number, "boards", n] }]); } }, "Remove")));
     const known = this.fields.names.boards;
     const button = known.length ? make("button", { type: "button", class: "quiet", onclick: () => this.fields.save([{ add: ["shots", number, "boards"], item: { board: known[0] } }]) }, "Place a board") : make("p", { class: "soft small" }, "The studio has no boards to place.");

@@ -33,6 +33,9 @@ const plan = new Plan(one("#plan"), {
   },
   moved: () => keep(),
   nudged: () => later(),
+  version: () => `${saved.version} ${boards.saver.version}`,
+  waiting: () => [...sent, waiting].filter(Boolean),
+  boards: () => boards.onPlan(),
   dropped: () => { waiting = null; redraw(); },
   removed: (at) => remove(at),
 });
