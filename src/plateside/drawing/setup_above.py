@@ -14,8 +14,8 @@ from plateside.drawing.labels import XY
 from plateside.drawing.openings import WALL_PX, walls
 from plateside.drawing.palette import ACCENT, INK, SOFT
 from plateside.drawing.setup_side import support_of
-from plateside.model.shoot import Shot
 from plateside.model.gear import Support
+from plateside.model.shoot import Shot
 from plateside.model.studio import Studio
 from plateside.plan.beside import SIDES, toward
 from plateside.plan.camera_needs import OVERHEAD_FROM_DEG

@@ -10,9 +10,9 @@ from plateside.drawing import above, beside
 from plateside.drawing.board import Board
 from plateside.drawing.labels import XY
 from plateside.drawing.palette import ACCENT, INK, SOFT
-from plateside.model.shoot import Shot
 from plateside.model.gear import Lens, Support
 from plateside.model.room import Window
+from plateside.model.shoot import Shot
 from plateside.model.studio import Studio
 from plateside.plan.beside import SIDES
 from plateside.plan.camera_needs import OVERHEAD_FROM_DEG

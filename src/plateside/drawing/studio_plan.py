@@ -15,8 +15,8 @@ from plateside.drawing.studio_measures import measures, north, ruler
 from plateside.drawing.studio_sheet import Path, Sheet, label, metres, path_words, sheet_of, thing
 from plateside.drawing.studio_shot import shot_at_spot
 from plateside.drawing.views import Paper
-from plateside.model.shoot import Shot
 from plateside.model.room import Block, Opposite, Spot, Window
+from plateside.model.shoot import Shot
 from plateside.model.studio import Studio
 from plateside.plan.beside import toward
 

@@ -5,8 +5,8 @@ from plateside.drawing.kit import element, line, path
 from plateside.drawing.palette import ACCENT, INK
 from plateside.drawing.studio_sheet import Sheet, label, metres, path_words
 from plateside.drawing.views import Paper, View
-from plateside.model.shoot import Shot
 from plateside.model.room import Spot
+from plateside.model.shoot import Shot
 from plateside.plan.beside import SIDES, board_ends_m, toward
 
 SIDE_WORDS = {"left": "left", "right": "right", "far": "far side", "near": "near side"}

@@ -14,8 +14,6 @@ from plateside.camera.statics import Statics, of_arm, settle_s
 from plateside.model.gear import Camera, Lens, Support
 from plateside.model.room import Spot
 from plateside.model.shoot import Shot
-from plateside.model.gear import Camera, Lens, Support
-from plateside.model.room import Spot
 from plateside.model.studio import Studio
 from plateside.plan.beside import SIDES
 from plateside.plan.footing import leg_turn

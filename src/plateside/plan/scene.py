@@ -16,8 +16,6 @@ from plateside.model.errors import InputError
 from plateside.model.gear import Camera, Lens, Support
 from plateside.model.room import Board, Spot, Window
 from plateside.model.shoot import PlacedBoard, Shot
-from plateside.model.gear import Camera, Lens, Support
-from plateside.model.room import Board, Spot, Window
 from plateside.model.studio import Studio
 from plateside.plan.beside import SIDES, board_ends_m
 

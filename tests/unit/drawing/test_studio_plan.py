@@ -8,8 +8,8 @@ import pytest
 
 from plateside.drawing.first_sketch import WindowWall
 from plateside.drawing.studio_plan import studio_plan
-from plateside.model.shoot import PlacedBoard, Shot
 from plateside.model.room import Block, Board, Diffuser, Opposite, Window
+from plateside.model.shoot import PlacedBoard, Shot
 from plateside.model.studio import Studio
 from plateside.plan.scene import board_rectangle
 from plateside.tasks.studio.first_run import usual_answers
