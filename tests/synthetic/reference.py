@@ -65,7 +65,7 @@ replaced in one step or not at all.
 | `frames/` | what the camera sends; never changed, moved or renamed. For another folder set `frames` in shoot.toml |
 | `journal.jsonl` | every decision and verdict, one line each, only ever added to |
 | `sky/{FORECAST}` | your own forecast from the Light page: `time,cloud cover in percent`, times in UTC |
-| `sky/{YEAR}` | your own typical year ([EPW or TMY3](glossary.md#epw)): [which sky](light.md#the-words-for-the-sky) |
+| `sky/{YEAR}` | your own typical year ([EPW or TMY3](glossary.md#epw)): [which sky](light.md#which-sky) |
 | `plan/`, `pictures/`, `finished/`, `delivery/` | what the commands make when you ask |
 | `undo/` | your two files as they were before each change on a page: what *Undo* brings back |
 | `.plateside/` | a cache; delete it whenever you like, nothing is lost |
