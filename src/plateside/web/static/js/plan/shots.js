@@ -121,7 +121,7 @@ export class ShotCard {
     if (!told.light) this.picture.none("A test picture needs a window in the studio.");
     const facts = HEADLINE.map(([name, key]) => make("div", {}, make("dt", {}, name), make("dd", {}, key === "iso" ? card.iso.replace(/^ISO /, "") : card[key])));
     this.setUp.replaceChildren(
-      ...card.not_as_asked.map((words) => make("p", { class: "mind first" }, make("strong", {}, "Not as asked: "), words.replace(/^not the frame you asked for: /, ""))),
+      ...card.not_as_asked.map((words) => make("p", { class: "mind first" }, make("strong", {}, "Not the frame you asked for: "), words)),
       make("dl", { class: "headline number" }, ...facts),
       make("p", { class: "soft small" }, `${card.camera}, ${card.support}`),
       ...[...(told.slot?.good_light === false ? told.slot.remarks : []), ...card.minds].map((words) => make("p", { class: "mind" }, make("strong", {}, "Mind: "), words)),
@@ -131,7 +131,7 @@ export class ShotCard {
     const list = (head, items) => (items.length ? make("div", {}, make("h4", {}, head), make("ul", { class: "plain notes" }, ...items.map((words) => make("li", {}, words)))) : null);
     const open = this.more.querySelector("details")?.open || false;
     this.more.replaceChildren(make("details", { open }, make("summary", {}, "Lengths, crops and rig"),
-      make("dl", { class: "facts number" }, ...card.facts.map(([name, words]) => make("div", {}, make("dt", {}, name), make("dd", {}, words)))),
+      make("dl", { class: "facts number" }, ...card.facts.map(({ code, name, value }) => make("div", { "data-code": code }, make("dt", {}, name), make("dd", {}, value)))),
       make("div", { class: "more-lists" }, list("On the set", card.known), list("Crops", card.crops), list("If the light falls short", card.ways_out))));
   }
 }
