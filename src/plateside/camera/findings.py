@@ -19,7 +19,7 @@ class Way:
     (value: magnification), own shape, own frame, deliver (value [px]), second frame (name: orientation, size [mm]),
     leave out (name), ask for (size [mm])
     of depth, blur and motion: aperture (value: f-number, stops), stack (count, value: step [mm]), let blur, far soft,
-    far soft or crop, wider (value: f-number), background (value [m]), longer lens, support, shutter (value [s],
+    soft or crop, wider (value: f-number), background (value [m]), longer lens, support, shutter (value [s],
     stops), slower shutter, higher fall, remedy (name: the remedy's code, stops)
     of places: face (value: instead of `was` [deg]), nearer lens (name, value: focal length of a zoom [mm]), spot
     (name), frame tighter, move table, shorter lens, lower table, higher table, clamp, arm, other support, dish to edge,
@@ -66,10 +66,10 @@ class Finding:
     gloss, hero, moving, light, rig or person"""
     ok: bool
     code: str
-    """ceiling; room: fits, no room; stand: dish to edge, turn legs, stand beside; support: no arm; height: too high to
-    hold, support too low, support too high, screen; arm: column in frame, table edge, reaches, legs in frame; focus;
-    clearance; hero; shadow: shades, clear, camera's shadow; gloss: mirrors, camera, window, board; moving; light:
-    assumed; rig: over limit, tips; person: alone; unmet"""
+    """ceiling; room: fits, no room; stand: dish to edge, turn legs, stand beside; support: no arm; height: too high
+    hand-held, support too low, support too high, screen; arm: column in frame, table edge, reaches, legs in frame;
+    focus; clearance; hero; shadow: shades, clear, camera's shadow; gloss: mirrors, camera, window, board; moving;
+    light: assumed; rig: over limit, tips; person: alone; unmet"""
     about: str = ""
     """Name of the support, channel, window or board; of shadows camera, arm, tripod or you; else the side."""
     of: str = ""

@@ -18,7 +18,7 @@ from plateside.files.atomic import write_bytes
 from plateside.files.cache import Cache
 from plateside.files.tiff_tags import ASCII, Directory, Tag, file_bytes
 
-DRAWN = "drawn test picture: not a photograph"
+DRAWN = "planned picture: rendered, not a photograph"
 MOST_CACHED = 200
 """Pictures kept in the cache; the oldest go first."""
 _ENDING = ".npy"

@@ -72,7 +72,9 @@ def _height(support: Support, s: SetUp) -> list[Finding]:
     if support.kind == "hand":
         if up > HAND_HIGHEST_M:
             ways = (Way(code="arm"), Way(code="frame tighter"))
-            out.append(Finding(kind="height", ok=False, code="too high to hold", got=up, unit="m", ways=ways))
+            out.append(
+                Finding(kind="height", ok=False, code="too high hand-held", got=up, unit="m", ways=ways)
+            )
         return out
     if up > support.highest_m + 1e-6:
         ways = Way(code="lower table"), Way(code="shorter lens"), Way(code="other support")

@@ -82,7 +82,7 @@ def deeper_ways(s: SetUp, lens: Lens) -> list[Way]:
         ways.append(Way(code="stack", count=s.stack.frames, value=s.stack.step_mm))
     if s.moving is not None and s.moving.counted:
         ways.append(Way(code="let blur"))
-    ways.append(Way(code="far soft" if ways else "far soft or crop"))
+    ways.append(Way(code="far soft" if ways else "soft or crop"))
     return ways
 
 

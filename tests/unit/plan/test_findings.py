@@ -278,4 +278,4 @@ def test_a_depth_that_is_lacking_comes_with_its_cure(moves: str, frame_mm: int) 
     holding = [exact for exact, depth in depths.items() if depth >= s.depth.needed_mm]
     assert (ways["aperture"].value if "aperture" in ways else None) == (holding[0] if holding else None)
     assert ("stack" in ways) == (s.stack is not None)
-    assert {"far soft", "far soft or crop"} & set(ways)
+    assert {"far soft", "soft or crop"} & set(ways)

@@ -46,7 +46,7 @@ def _verdict(f: Finding, s: SetUp, units: Units) -> str:
         "turn legs": f"turn the legs of {f.about} clear of the {f.of}",
         "stand beside": f"no room for you behind the camera ({f.of}): work from the {f.about.removesuffix(' of')} of "
         "it, and tilt the screen or use a remote view",
-        "too high to hold": f"the lens is {here} up, too high to hold",
+        "too high hand-held": f"the lens is {here} up, too high to hold",
         "support too low": f"the lens must be {here} up, and {f.about} reaches {there}",
         "support too high": f"the lens must be {here} up, and {f.about} goes no lower than {there}",
         "screen": f"the camera is {here} up, too high to look into: tilt the screen or use a remote view, no chair",

@@ -7,6 +7,9 @@ from plateside.words.counting import clock, day_of_year, listed
 
 NO_SHOTS = "The shoot has no shots: write one [[shots]] for each picture you want in shoot.toml."
 NO_HOUR = "Give the time, as 13:30, or the light in lux."
+LUX_RANGE = "Write the light as a number of lux, from 0.01 to 200000."
+CARD_PAPERS = "The set card comes on A4, A5 or Letter."
+NOT_DRAWN = "That planned picture is not rendered yet."
 NO_PICTURE = "There is no such planned picture."
 CHANGED = "The shot was changed meanwhile."
 

@@ -16,7 +16,7 @@ _PLAIN = {
     "column on table": "put the column on the table",
     "dish to edge": "move the dish to the table's edge",
     "far soft": "let the far end go soft",
-    "far soft or crop": "let the far end go soft, or shoot from farther away and crop",
+    "soft or crop": "let the far end go soft, or shoot from farther away and crop",
     "frame tighter": "frame tighter",
     "higher fall": "pour from higher up",
     "higher table": "use a higher table",

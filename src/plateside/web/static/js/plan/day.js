@@ -30,7 +30,7 @@ export class DayChart {
     this.day = day;
     this.place.classList.toggle("unlit", Boolean(day.unlit));
     const shots = day.shots.filter((shot) => shot.light);
-    if (!day.shots.length) { this.place.replaceChildren(make("p", { class: "soft" }, "Add a shot, and its light over the day stands here.")); return; }
+    if (!day.shots.length) { this.place.replaceChildren(make("p", { class: "soft" }, "Add a shot to see its light over the day.")); return; }
     if (!shots.length) { this.place.replaceChildren(this.#hours(), ...day.shots.map((shot) => this.#strip(shot)), this.#kitchen(), this.#key()); return; }
     if (!shots.some((shot) => shot.name === this.shot)) this.shot = shots[0].name;
     if (this.minute === null || this.minute < day.from_min || this.minute > day.to_min) {
@@ -84,7 +84,7 @@ export class DayChart {
     const band = `M${path(high).join("L")}L${path(low).reverse().join("L")}Z`;
     const clip = draw("clipPath", { id: "good-light" }, ...good.map((span) => this.#block(span, 0, HIGH, "")));
     const best = lux.indexOf(Math.max(...lux));
-    const told = `Light on ${shot.name}: at most about ${rounded(lux[best])} lx, likely between ${rounded(lux[best] * low)} and ${rounded(lux[best] * high)}.`;
+    const told = `Light on ${shot.name}: at most about ${rounded(lux[best])} lx facing the camera, probably between ${rounded(lux[best] * low)} and ${rounded(lux[best] * high)}.`;
     const svg = this.#svg(HIGH, told, draw("defs", {}, clip), draw("path", { d: under, class: "good-under", "clip-path": "url(#good-light)" }),
       draw("path", { d: band, class: "band" }), ...sun.map((span) => this.#block(span, HIGH - 4, 4, "sun")), draw("path", { d: `M${line.join("L")}`, class: "curve" }));
     this.curveTop = top;
@@ -125,7 +125,7 @@ export class DayChart {
       return { task, lane };
     });
     const high = Math.max(ends.length, 1) * 14 + 4;
-    const told = today.length ? `Kitchen: ${today.map((task) => `${task.words} ${task.name}`).join("; ")}` : "Kitchen: nothing to cook today";
+    const told = today.length ? `Kitchen: ${today.map((task) => `${task.words} ${task.name}`).join("; ")}` : "Kitchen: no cooking today";
     const row = this.#row("kitchen", [make("strong", {}, "Kitchen")], this.#svg(high, told, ...placed.map(({ task, lane }) => this.#block(task, lane * 14 + 3, 10, task.hands ? "hands" : "no-hands"))));
     row.querySelector("svg").style.height = `${high}px`;
     return row;
@@ -153,7 +153,7 @@ export class DayChart {
     const doing = day.shots.find((one) => one.slot && inside(one.slot));
     const clock = this.#clock(minute);
     this.input.setAttribute("aria-valuetext", clock);
-    this.place.querySelector(".day-told").textContent = `${clock}: about ${rounded(lux[near])} lx on ${shot.name}; ${good}${doing ? `; ${minute < doing.slot.set_min ? "setting up" : minute < doing.slot.hero_min ? "finishing the plate for" : "shooting"} ${doing.name}` : ""}.`;
+    this.place.querySelector(".day-told").textContent = `${clock}: about ${rounded(lux[near])} lx facing the camera on ${shot.name}; ${good}${doing ? `; ${minute < doing.slot.set_min ? "setting up" : minute < doing.slot.hero_min ? "finishing the plate for" : "shooting"} ${doing.name}` : ""}.`;
     for (const mark of this.place.querySelectorAll(".day-at")) mark.style.left = `${(100 * this.#x(minute)) / this.#width}%`;
   }
 
@@ -165,14 +165,14 @@ export class DayChart {
 
   #key() {
     const item = (kind, words) => make("span", {}, draw("svg", { viewBox: "0 0 20 12", width: 20, height: 12, "aria-hidden": "true" }, draw("rect", { x: 0, y: 1, width: 20, height: 10, class: kind })), words);
-    return make("p", { class: "day-key soft small" }, this.day.unlit ? null : item("good", "good light"), item("setting", "setting up with the stand-in"), item("hero", "the hero"), item("hands", "kitchen, your hands"), item("no-hands", "kitchen, by itself"));
+    return make("p", { class: "day-key soft small" }, this.day.unlit ? null : item("good", "good light"), item("setting", "setting up with the stand-in"), item("hero", "the hero"), item("hands", "kitchen, your hands"), item("no-hands", "kitchen, hands-free"));
   }
 }
 
 /** The day in order: cooking and shots by the clock. */
 export function dayOrder(day) {
   const rows = [
-    ...day.kitchen.map((task) => ({ at: task.start_min, words: task.words, what: task.name, how: [task.day_before ? task.why : task.why && `for ${task.why}`, task.hands ? "" : "needs no hands"].filter(Boolean).join(", "), kind: "cook" })),
+    ...day.kitchen.map((task) => ({ at: task.start_min, words: task.words, what: task.name, how: [task.day_before ? task.why : task.why && `for ${task.why}`, task.hands ? "" : "hands-free"].filter(Boolean).join(", "), kind: "cook" })),
     ...day.shots.filter((shot) => shot.slot).flatMap(({ name, slot }) => [
       { at: slot.start_min, words: slot.setting_words, what: name, how: "set up with the stand-in", kind: "shoot", shot: name },
       { at: slot.hero_min, words: slot.frames_words, what: name, how: ["the hero", ...slot.remarks].join(". "), kind: "shoot", shot: name },
