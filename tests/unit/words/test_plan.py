@@ -107,15 +107,15 @@ FINDINGS = [
     ),
     (
         Finding(kind="shadow", ok=True, code="shades", about="you", got=0.5, ways=(Way(code="step aside"),)),
-        "you block 50% of the key light on the dish (1 stop): step aside for the frame",
+        "you block 50 % of the key light on the dish (1 stop): step aside for the frame",
     ),
     (
         Finding(kind="gloss", ok=True, code="mirrors", parts=(("window", 0.6), ("camera", 0.1))),
-        "the glossy dish mirrors window 60% and the camera 10%",
+        "the glossy dish mirrors window 60 % and the camera 10 %",
     ),
     (
         Finding(kind="gloss", ok=True, code="window", about="window", got=0.3, clears_deg=20.0, fills_deg=55.0),
-        "window is mirrored in 30% of the dish; 20 degrees of elevation clears it and 55 degrees fills it",
+        "window is mirrored in 30 % of the dish; 20 degrees of elevation clears it and 55 degrees fills it",
     ),
     (
         Finding(kind="light", ok=False, code="assumed", got=500.0, unit="lx"),

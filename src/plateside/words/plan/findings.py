@@ -74,25 +74,29 @@ def _shadow_phrase(f: Finding, units: Units) -> str:
         return f"in the sun the camera's shadow falls {length(got, units)} from the dish"
     lost = stops(-math.log2(max(1.0 - got, 1e-3)))
     blocks = "block" if f.about == "you" else "blocks"
-    return f"{THINGS[f.about]} {blocks} {got:.0%} of the key light on the dish ({lost})"
+    return f"{THINGS[f.about]} {blocks} {100 * got:.0f} % of the key light on the dish ({lost})"
 
 
 def _gloss_phrase(f: Finding, units: Units) -> str:
     got = f.got or 0.0
     if f.code == "mirrors":
-        parts = listed(f"{'the camera' if name == 'camera' else name} {share:.0%}" for name, share in f.parts)
+        parts = listed(
+            f"{'the camera' if name == 'camera' else name} {100 * share:.0f} %" for name, share in f.parts
+        )
         return f"the glossy dish mirrors {parts}"
     if f.code == "camera":
         tilt = "" if f.clears_deg is None else f"tilt {f.clears_deg:.0f} degrees to clear it, or "
-        return f"the camera is mirrored in {got:.0%} of the dish: {tilt}use a black board with a hole for the lens"
+        return f"the camera is mirrored in {100 * got:.0f} % of the dish: {tilt}use a black board with a hole for the lens"
     if f.code == "board":
-        return f"{f.about} is mirrored in {got:.0%} of the dish; {ways_phrase(f.ways, units)}"
+        return f"{f.about} is mirrored in {100 * got:.0f} % of the dish; {ways_phrase(f.ways, units)}"
     ways = []
     if f.clears_deg is not None:
         ways.append(f"{f.clears_deg:.0f} degrees of elevation clears it")
     if f.fills_deg is not None:
         ways.append(f"{f.fills_deg:.0f} degrees fills it")
-    return f"{f.about} is mirrored in {got:.0%} of the dish; {' and '.join(ways) or 'no tilt clears it'}"
+    return (
+        f"{f.about} is mirrored in {100 * got:.0f} % of the dish; {' and '.join(ways) or 'no tilt clears it'}"
+    )
 
 
 def lack_phrase(x: Lack, units: Units) -> str:

@@ -44,6 +44,6 @@ def price_phrase(r: Remedy, units: Units) -> str:
         "shutter": f"streak {here:.0f} to {there:.0f} px, {limit:.0f} allowed",
         "hour": "the dish must wait for it",
         "nearer": f"{falls}: {here:.2f} to {there:.2f} stops over {length(0.2, units)}",
-        "board": f"softer: shadows get {there:.0%} of the key light, fewer dark edges",
+        "board": f"softer: shadows get {100 * there:.0f} % of the key light, fewer dark edges",
         "support": "slower to move" if r.name else "slower to move; buy or borrow one",
     }[r.code]

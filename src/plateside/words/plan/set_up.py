@@ -205,14 +205,12 @@ def burst_phrase(s: SetUp) -> str:
     b = s.burst
     because = []
     if b.moves_share is not None:
-        because.append(f"{s.motion.moves} right in {b.moves_share:.0%} of frames")
+        because.append(f"{s.motion.moves} right in {100 * b.moves_share:.0f} % of frames")
     if b.eyes_share is not None:
-        because.append(f"eyes open in {b.eyes_share:.0%}")
+        because.append(f"eyes open in {100 * b.eyes_share:.0f} %")
     if not because:
         return f"take {frames_phrase(s)}: one is a spare"
-    return (
-        f"take {frames_phrase(s)} for a good one {b.wanted:.0%} of the time ({', '.join(because)}: assumed)"
-    )
+    return f"take {frames_phrase(s)} for a good one {100 * b.wanted:.0f} % of the time ({', '.join(because)}: assumed)"
 
 
 def frame_failures(s: SetUp, units: Units) -> list[str]:
