@@ -30,7 +30,9 @@ LONGEST_MS, STEP_MS, STILL_MS = 180_000, 500, 4_000
 """Light, set-ups and verdicts are worked out while the page already stands: it is waited for until nothing changes."""
 UNDER_WAY = (
     "Working it out",
-    "being worked out",
+    "Planning",
+    "Rendering",
+    "Getting cleaner",
     "Being drawn",
     "Clearing",
     "Judging",

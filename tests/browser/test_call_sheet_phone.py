@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from plateside.plan.setup import solve
-from plateside.plan.words import settings_words
+from plateside.words.plan.set_up import settings_phrase
 from tests.unit.plan.rooms import CHANNELS, LIGHT, LISBON
 from tests.unit.plan.sheets import SHOTS, sheet
 
@@ -22,5 +22,5 @@ def test_a_phone_shows_all_of_it(new_page: Callable[..., Page]) -> None:
         page.set_viewport_size({"width": width, "height": 844})
         assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0
         for shot in PLAIN:
-            said = settings_words(solve(LISBON, shot, CHANNELS, LIGHT))
+            said = settings_phrase(solve(LISBON, shot, CHANNELS, LIGHT))
             expect(page.locator("table.run").get_by_text(said).first).to_be_visible()

@@ -26,7 +26,7 @@ WORKED_MS = PATIENT_MS
 """The first day of a fresh process loads the light engine."""
 
 
-NO_RENDERER = "Test pictures need the renderer. Install it once: pip install 'plateside[picture]'"
+NO_RENDERER = "Planned pictures need the renderer. Install it once: pip install 'plateside[picture]'"
 
 
 @pytest.fixture
@@ -105,7 +105,7 @@ def test_a_shots_field_changes_file_and_card_is_undone_and_a_wrong_one_is_told(
         width.locator("input").press("Enter")
         until(lambda: shoot_of(planned)["shots"][0]["frame_width_mm"] == 900)
         # what was worked out before the change is marked at once, and never stands as if it held
-        expect(card.locator(".state")).to_have_text("Being worked out again.")
+        expect(card.locator(".state")).to_have_text("Planning again.")
     expect(card).not_to_have_class("shot stale", timeout=WORKED_MS)
     assert distance.text_content() != was
     # a wider frame is taken from farther away: similar triangles, 900 / 700 of the distance

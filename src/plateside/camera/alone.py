@@ -39,22 +39,17 @@ class BurstAdvice:
 
     frames: int
     good_share: float
-    words: str
+    wanted: float
+    """Chance of at least one good frame."""
+    moves_share: float | None
+    """Share of the frames in which what moves is right; None when nothing moves."""
+    eyes_share: float | None
+    """Share in which the eyes are open; None without a person."""
 
 
 def burst(moves: str, person: bool, exposure_s: float, wanted: float = 0.95) -> BurstAdvice:
     """Frames to take for a shot."""
     share = GOOD_SHARE[moves]
-    because = [] if moves == "nothing" else [f"{moves} right in {share:.0%} of frames"]
-    if person:
-        open_share = eyes_open(exposure_s)
-        share *= open_share
-        because.append(f"eyes open in {open_share:.0%}")
-    frames = frames_needed(share, wanted)
-    if not because:
-        return BurstAdvice(frames, share, f"{frames} frames: one is a spare")
-    return BurstAdvice(
-        frames,
-        share,
-        f"{frames} frames for a good one {wanted:.0%} of the time ({', '.join(because)}: assumed)",
-    )
+    eyes = eyes_open(exposure_s) if person else None
+    good = share if eyes is None else share * eyes
+    return BurstAdvice(frames_needed(good, wanted), good, wanted, None if moves == "nothing" else share, eyes)

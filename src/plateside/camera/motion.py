@@ -13,7 +13,6 @@ import math
 from dataclasses import dataclass
 
 from plateside.camera.setup import Motion
-from plateside.ground.exposure import shutter_words
 
 GRAVITY_M_S2 = 9.80665
 
@@ -52,7 +51,6 @@ def hand_limit_s(
 class Mover:
     """How one kind of motion is treated."""
 
-    words: str
     speed_m_s: float | None
     """Speed of what must hold still; None: the fall's own speed."""
     circles: float
@@ -62,12 +60,12 @@ class Mover:
 
 
 MOVERS: dict[str, Mover] = {
-    "nothing": Mover("nothing moves", 0.0, 1.0),
-    "hand": Mover("the hand", 0.10, 2.0),
-    "silk pour": Mover("the pouring hand", 0.05, 2.0, wants_stream=True),
-    "frozen drops": Mover("the drops", None, 4.0),
-    "steam": Mover("the steam", 0.30, 8.0),
-    "falling sugar": Mover("the falling grains", None, 12.0),
+    "nothing": Mover(0.0, 1.0),
+    "hand": Mover(0.10, 2.0),
+    "silk pour": Mover(0.05, 2.0, wants_stream=True),
+    "frozen drops": Mover(None, 4.0),
+    "steam": Mover(0.30, 8.0),
+    "falling sugar": Mover(None, 12.0),
 }
 
 SILK_PX = 20.0
@@ -103,19 +101,7 @@ def judge(
     holds = streak <= allowed * 2 ** (1 / 6) and (
         hand_limit_s is None or exposure_s <= hand_limit_s * 2 ** (1 / 6)
     )
-    if moves == "nothing":
-        words = "nothing moves"
-    else:
-        limit = longest_exposure_s(speed, magnification, allowed, pixel_mm)
-        words = (
-            f"{mover.words} at {speed:.2f} m/s streaks {streak:.0f} px of {allowed:.0f} allowed "
-            f"({shutter_words(limit)} or faster)"
-        )
-        if mover.wants_stream:
-            silk = "silk" if stream >= SILK_PX else "drops still show: use a longer shutter"
-            words += f"; the stream {stream:.0f} px, {silk}"
-    if hand_limit_s is not None:
-        words += f"; hand-held limit {shutter_words(hand_limit_s)}"
+    limit = None if moves == "nothing" else longest_exposure_s(speed, magnification, allowed, pixel_mm)
     return Motion(
         moves=moves,
         speed_m_s=speed,
@@ -124,5 +110,5 @@ def judge(
         holds=holds,
         stream_px=stream,
         hand_limit_s=hand_limit_s,
-        words=words,
+        limit_s=limit,
     )

@@ -44,12 +44,5 @@ def estimate(
     light = midtone_electrons(full_well_electrons, iso, base_iso) * 2.0**-under_stops
     here = snr(light, read_noise_electrons)
     stops = math.log2(iso / base_iso) + under_stops
-    word = (
-        "clean" if here >= 40 else "a little noise" if here >= 20 else "noisy" if here >= 10 else "very noisy"
-    )
-    return Noise(
-        snr=here,
-        snr_at_base=base,
-        stops_above_base=stops,
-        words=f"{word}: mid-tones {here:.0f} times stronger than their grain ({base:.0f} at ISO {base_iso:g})",
-    )
+    verdict = "clean" if here >= 40 else "slight" if here >= 20 else "noisy" if here >= 10 else "very noisy"
+    return Noise(snr=here, snr_at_base=base, stops_above_base=stops, verdict=verdict, base_iso=base_iso)

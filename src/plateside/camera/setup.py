@@ -1,15 +1,19 @@
 """What a solved set-up is: where the camera stands, its settings, and what each of them costs.
 
-The nouns only, so that the test picture, the frame checks and the pages can share them; `plan.setup.solve`
-makes them. Positions are in the room's own coordinates [m]: x right along the front wall, y forward to it, z up.
+The nouns only, so that the planned picture, the frame checks and the pages can share them; `plan.setup.solve`
+makes them, and `words/plan` says them: numbers, names and codes stand here, no sentences. Positions are in the room's
+own coordinates [m]: x right along the front wall, y forward to it, z up.
 
 `LightForShot`  the light a shot is solved for
 `SetUp`         the answer, with its `Coverage`, `Depth`, `Motion`, `Noise`, `Bracket`, `Stack`, `Rig`,
-                `Moving`, `Framing`, `Unmet`, `Finding` and `Remedy`
+                `Moving` and `Framing`; what is found of it is in findings.py
 """
 
 from dataclasses import dataclass
 from datetime import datetime
+
+from plateside.camera.alone import BurstAdvice
+from plateside.camera.findings import Finding, Remedy, Unmet
 
 Point = tuple[float, float, float]
 
@@ -57,7 +61,22 @@ class Coverage:
     """Room round the hero on the tighter side, share of the hero; negative: the hero is cut."""
     holds_hero: bool
     enough_pixels: bool
-    words: str
+    part_of_dish: bool = False
+    """Whether the frame asked for shows a part of the dish only."""
+    text_space: str = "none"
+    """The third of the crop left for text: top, bottom, left, right; none."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class CircleFrom:
+    """What decides the circle of confusion."""
+
+    code: str
+    """format: diagonal/1500 of the sensor; channel: the most demanding picture delivered; pixels: two of the sensor"""
+    channel: str = ""
+    width_px: int = 0
+    cropped: bool = False
+    """Whether the frame is looser than asked, and cropped to it."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -75,7 +94,7 @@ class Depth:
     """Whether it holds what is needed, within the tolerance that `verdict` states."""
     circle_mm: float
     """Circle of confusion used, on the sensor [mm]."""
-    circle_because: str
+    circle_from: CircleFrom
     diffraction_mm: float
     """Airy disc's first-zero diameter on the sensor at 550 nm [mm]."""
     edge_blur_mm: float
@@ -98,7 +117,7 @@ class Moving:
     """Blur disc of that point, in the camera's own pixels."""
     blur_mm: float
     """The same at that point [mm]."""
-    words: str
+    sharp: bool
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -114,28 +133,6 @@ class Framing:
     """What the lens gives."""
     as_asked: bool
     """Whether the lens gives what the sensor's shape makes of the asked, within FRAME_TOLERANCE."""
-    words: str
-
-
-@dataclass(frozen=True, kw_only=True)
-class Unmet:
-    """A wish of the shot that the set-up does not meet."""
-
-    code: str
-    """frame, shape, place, channel, pixels, depth, background, motion, stream or light"""
-    about: str = ""
-    """The channel, when the wish is one channel's."""
-    asked: tuple[float, ...] = ()
-    got: tuple[float, ...] = ()
-    unit: str = ""
-    """Of `asked` and `got`: mm, px, %, s, stops or m."""
-    reason: str
-    """closest focus, working distance, sensor shape, channel shape, ceiling, room, height, arm, clearance, lens, light,
-    hand, motion or depth"""
-    ways_out: tuple[str, ...] = ()
-    fails: bool = True
-    """False: worth knowing, and nothing stands in the way."""
-    words: str
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -152,7 +149,8 @@ class Motion:
     """Streak of what is poured or falls, which may be wanted."""
     hand_limit_s: float | None = None
     """Longest hand-held exposure by the reciprocal rule; None on a support."""
-    words: str = ""
+    limit_s: float | None = None
+    """Longest exposure at which what moves keeps to the streak allowed; None when nothing moves."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -162,7 +160,9 @@ class Noise:
     snr: float
     snr_at_base: float
     stops_above_base: float
-    words: str
+    verdict: str
+    """clean, slight, noisy or very noisy: ISO 12232's 40, 20 (half of it) and 10"""
+    base_iso: float
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -171,7 +171,8 @@ class Bracket:
 
     step_stops: float
     exposures_s: tuple[float, ...]
-    words: str
+    spread_stops: float
+    """From the likely low of the light to its likely high."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -183,7 +184,7 @@ class Stack:
     positions_m: tuple[float, ...]
     """Focus distances from the sensor, nearest first [m]."""
     step_mm: float
-    words: str
+    exposure_s: float
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -202,32 +203,19 @@ class Rig:
     over_load_limit: bool
     column_m: Point | None
     """Where the column stands on the floor; None when there is none."""
-    words: tuple[str, ...]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Finding:
-    """One thing found: a check, a shadow, a mirror image."""
-
-    kind: str
-    """the code of an unmet wish (see Unmet), or: ceiling, room, stand, height, arm, focus, clearance, support, shadow,
-    gloss, hero, moving, light, rig or person"""
-    ok: bool
-    words: str
-
-
-@dataclass(frozen=True, kw_only=True)
-class Remedy:
-    """One way out when the light cannot hold the shutter, with its price."""
-
-    words: str
-    gains_stops: float
-    price: str
+    side: str
+    """Of the camera on which an arm's column stands: left, right, near or far; empty: the camera is over the column."""
+    arm_folded: bool
+    """Whether an arm is folded back over its column."""
+    torque_n_m: float
+    load_kg: float
+    """Camera and lens."""
+    load_limit_kg: float | None
 
 
 @dataclass(frozen=True, kw_only=True)
 class SetUp:
-    """The set-up of one shot. Numbers exact (2**(k/6)); the `_words` show the camera's own marks."""
+    """The set-up of one shot. Numbers exact (2**(k/6)); `f_number_words` and its like are the camera's own marks."""
 
     shot: str
     angle: str
@@ -260,7 +248,10 @@ class SetUp:
     """Plane of sharp focus to the lens [m]."""
     focus_distance_m: float
     """Plane of sharp focus to the sensor [m]: what the focus scale says."""
-    focus_words: str
+    focus_on: str
+    """surface, front or middle: of the dish, but for the surface"""
+    focus_nearer_mm: float
+    """How much nearer to the lens than the middle of the dish (above the surface, looking down) the focus is set."""
 
     elevation_deg: float
     """Elevation of the camera above the dish: 90 looks straight down."""
@@ -298,7 +289,9 @@ class SetUp:
     depth: Depth
     background_blur_percent: float
     """Blur disc of the background as share of the frame's width [%]."""
-    background_words: str
+    background_look: str
+    """none (the camera looks down), texture, soft or melted (common practice, no source)"""
+    background_wish_percent: float | None
     motion: Motion
     noise: Noise
     bracket: Bracket | None
@@ -308,8 +301,9 @@ class SetUp:
     remedies: tuple[Remedy, ...]
     burst_frames: int
     """Frames to take for a likely good one."""
-    burst_words: str
+    burst: BurstAdvice
     cautions: tuple[str, ...]
+    """Codes: rig, no chair, pour, steam, flour or helper; see words/cautions.py."""
     framing: Framing
     moving: Moving | None
     """None when nothing moves, or when what moves is level with the dish."""

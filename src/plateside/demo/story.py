@@ -19,12 +19,20 @@ from plateside.files.originals.pixels import display_picture
 from plateside.files.pictures import decode, read_picture, write_picture
 from plateside.files.settings.load import OpenShoot
 from plateside.frames.choose import ShotChoice
-from plateside.plan.words import depth_words, place_words, settings_words, support_words
 from plateside.tasks.choose.selects import ChooseReport
 from plateside.tasks.deliver.delivery import DeliverReport
 from plateside.tasks.finish.series import FinishedShot, FinishReport
 from plateside.tasks.plan.day import PlanReport
 from plateside.tasks.set.judge import JudgeReport
+from plateside.words.plan.set_up import (
+    depth_phrase,
+    frame_failures,
+    minds,
+    place_phrase,
+    settings_phrase,
+    support_phrase,
+)
+from plateside.words.units import units_of
 
 WALL_PX = 560
 LEAD_PX = 2240
@@ -139,10 +147,16 @@ def _drawing_alt(path: Path) -> str:
 
 def _setup(facts: StoryFacts, setup: SetUp, at: Path) -> dict[str, Any]:
     slot = next((s for s in facts.plan.day.slots if s.shot == setup.shot), None)
-    lines = [settings_words(setup), place_words(setup), support_words(setup), depth_words(setup)]
+    units = units_of(facts.plan.units)
+    lines = [
+        settings_phrase(setup),
+        place_phrase(setup, units),
+        support_phrase(setup),
+        depth_phrase(setup, units),
+    ]
     if slot is not None:
         lines.insert(0, f"{slot.starts:%H:%M} to {slot.ends:%H:%M}, hero in at {slot.hero_in:%H:%M}")
-    lines += [c.words for c in setup.checks if not c.ok]
+    lines += [*frame_failures(setup, units), *minds(setup, units)]
     card = [p for p in facts.plan.written if setup.shot in p.stem and p.suffix == ".html"]
     return {
         "shot": setup.shot,

@@ -22,7 +22,7 @@ def renderer(variant: str = SCALAR) -> Any:
     """Mitsuba 3 with this variant set. Raises MissingExtraError with the line to run."""
     if find_spec("mitsuba") is None:
         raise MissingExtraError(
-            f"Drawing the test picture needs the renderer, which is not installed; run: {INSTALL}"
+            f"A planned picture needs the renderer, which is not installed; run: {INSTALL}"
         )
     mi = importlib.import_module("mitsuba")
     if mi.variant() != variant:

@@ -15,6 +15,8 @@ from numpy.typing import NDArray
 from plateside.camera.motion import MOVERS, mover_speed_m_s
 from plateside.camera.optics import CIRCLE_PIXELS, circle_for_delivery_mm, circle_of_format_mm
 from plateside.model.gear import Camera
+from plateside.camera.optics import circle_for_delivery_mm, circle_of_format_mm
+from plateside.camera.setup import CircleFrom
 from plateside.model.shoot import Channel, Shot
 
 Array = NDArray[np.float64]
@@ -81,7 +83,7 @@ class CameraNeeds:
     moving_counted: bool
     """Whether `nearer_mm` holds what moves; the shot may let it blur."""
     circle_mm: float
-    circle_because: str
+    circle_from: CircleFrom
     background_mm: float | None
     """Aim point to the background along the axis; None when the camera looks down."""
     background_percent: float | None
@@ -93,18 +95,19 @@ class CameraNeeds:
 
 def circle_of(
     sensor_width_mm: float, sensor_height_mm: float, pixel_mm: float, channels: Sequence[Channel]
-) -> tuple[float, str]:
-    """Circle of confusion [mm] and why: 1.5 pixels of the most demanding picture delivered, kept between two
-    pixels of the sensor and diagonal/1500."""
+) -> tuple[float, CircleFrom]:
+    """Circle of confusion [mm] and what decides it: 1.5 pixels of the most demanding picture delivered, kept between
+    two pixels of the sensor and diagonal/1500."""
     classical = circle_of_format_mm(sensor_width_mm, sensor_height_mm)
-    best, because = classical, "diagonal/1500 of the sensor"
+    best, because = classical, CircleFrom(code="format")
     for channel in channels:
         crop = min(sensor_width_mm, sensor_height_mm * channel.width_px / channel.height_px)
         circle = circle_for_delivery_mm(crop, channel.width_px)
         if circle < best:
-            best, because = circle, f"{CIRCLE_PIXELS:g} pixels of {channel.name}, {channel.width_px} px wide"
+            best = circle
+            because = CircleFrom(code="channel", channel=channel.name, width_px=channel.width_px)
     if best < 2.0 * pixel_mm:
-        best, because = 2.0 * pixel_mm, "two pixels of the sensor"
+        best, because = 2.0 * pixel_mm, CircleFrom(code="pixels")
     return best, because
 
 
@@ -184,7 +187,7 @@ def needs_of(shot: Shot, camera: Camera, channels: Sequence[Channel], orientatio
         moving_height_mm=height,
         moving_counted=counted,
         circle_mm=circle,
-        circle_because=because,
+        circle_from=because,
         background_mm=None if overhead else (across / 2 + shot.background_gap_mm * math.cos(e)),
         background_percent=None if overhead else percent,
         speed_m_s=mover_speed_m_s(shot.moves, shot.fall_height_mm / 1000.0),

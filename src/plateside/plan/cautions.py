@@ -1,14 +1,14 @@
-"""The usual cautions of a set-up and of a day: short, and deferring to maker, local code and the person in the room.
-
-Common practice of studios, no source; figures are those of published guidance, named where they are used.
+"""The usual cautions of a set-up and of a day, as codes: `words/cautions.py` says them.
 
 `setup_cautions`   of one set-up
+`day_cautions`     of the whole set
 `plant_cautions`   of plants among props and ingredients: Colorado State University Extension, Edible Flowers (table 1);
                    Barash's list; Illinois Poison Center on winter plants; NC Extension on florist's flowers
 """
 
 import re
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from plateside.camera.setup import Rig
 from plateside.model.gear import Support
@@ -16,36 +16,73 @@ from plateside.model.shoot import Shot
 
 
 def setup_cautions(shot: Shot, support: Support, rig: Rig | None, sensor_height_m: float) -> tuple[str, ...]:
-    """Cautions of one set-up."""
+    """Codes of one set-up's cautions: rig, no chair, pour, steam, flour, helper."""
     out: list[str] = []
     if support.kind == "arm" and rig is not None:
-        out.append(
-            "The rig: this is arithmetic, not approval. Point the arm over a leg, hang the bag low so that it cannot "
-            "swing, tether the camera, nobody's head or hot pan beneath; the maker's limits decide."
-        )
+        out.append("rig")
     if sensor_height_m > 1.6 and support.kind != "hand":
-        out.append("No chair to see the screen: tilt it or view from afar; a step only on level, dry floor.")
+        out.append("no chair")
     if shot.moves in ("silk pour", "frozen drops"):
-        out.append(
-            "The pour: hot glaze, oil and sugar burn deep. Pour away from yourself, camera on the far side, no hot "
-            "liquid into cold glass; a burn goes under cool running water for 20 minutes."
-        )
+        out.append("pour")
     if shot.moves == "steam":
-        out.append("Steam: let it rise clear of the lens; no burner or charcoal indoors without ventilation.")
+        out.append("steam")
     if shot.moves == "falling sugar":
-        out.append("Fine sugar and flour burn in the air: no candle or flame near.")
+        out.append("flour")
     if shot.person:
-        out.append("A helper who can be recognised signs a release first; your own face is your choice.")
+        out.append("helper")
     return tuple(out)
 
 
-_TOXIC_WORDS = (
-    "oleander, lily of the valley, foxglove, larkspur, delphinium, monkshood, daffodil, hyacinth, calla lily, azalea, "
-    "rhododendron, lantana, clematis, sweet pea, daphne, autumn crocus, castor bean, mistletoe, bleeding heart, "
-    "amaryllis, hydrangea, wisteria, ivy, iris, lobelia, periwinkle, privet, lupin, holly, yew, euphorbia, "
-    "rhubarb leaf, raw elderberry"
+def day_cautions(shots: Sequence[Shot]) -> tuple[str, ...]:
+    """Codes of the whole set's cautions: electricity, sun and glass, not food, releases."""
+    people = ("releases",) if any(s.person for s in shots) else ()
+    return ("electricity", "sun and glass", "not food", *people)
+
+
+@dataclass(frozen=True)
+class PlantCaution:
+    """A plant, or another natural thing, that must not touch food."""
+
+    name: str
+    code: str
+    """poisonous; not food: on no list of edible plants; florist: grown for looks"""
+
+
+TOXIC = (
+    "oleander",
+    "lily of the valley",
+    "foxglove",
+    "larkspur",
+    "delphinium",
+    "monkshood",
+    "daffodil",
+    "hyacinth",
+    "calla lily",
+    "azalea",
+    "rhododendron",
+    "lantana",
+    "clematis",
+    "sweet pea",
+    "daphne",
+    "autumn crocus",
+    "castor bean",
+    "mistletoe",
+    "bleeding heart",
+    "amaryllis",
+    "hydrangea",
+    "wisteria",
+    "ivy",
+    "iris",
+    "lobelia",
+    "periwinkle",
+    "privet",
+    "lupin",
+    "holly",
+    "yew",
+    "euphorbia",
+    "rhubarb leaf",
+    "raw elderberry",
 )
-TOXIC = tuple(_TOXIC_WORDS.split(", "))
 NOT_FOOD = (
     "poinsettia",
     "bougainvillea",
@@ -60,25 +97,19 @@ NOT_FOOD = (
 FLOWERS = ("florist", "flower", "blossom", "bouquet", "petal")
 
 
-def plant_cautions(names: Sequence[str]) -> list[str]:
+def plant_cautions(names: Sequence[str]) -> list[PlantCaution]:
     """Cautions for plants and other natural things in the picture, by name."""
-    out: list[str] = []
+    out: list[PlantCaution] = []
     for name in dict.fromkeys(names):
         low = name.lower()
         if "edible" in low:
             continue
         if any(_named(low, plant) for plant in TOXIC):
-            out.append(
-                f"{name}: poisonous. Not on the plate, not on the board, not near food that will be eaten."
-            )
+            out.append(PlantCaution(name, "poisonous"))
         elif any(_named(low, plant) for plant in NOT_FOOD):
-            out.append(
-                f"{name}: not on the list of edible plants. Keep it off the food and off what food touches."
-            )
+            out.append(PlantCaution(name, "not food"))
         elif any(word in low for word in FLOWERS):
-            out.append(
-                f"{name}: florist's flowers carry pesticides. Keep them off the food; not on the list is not safe."
-            )
+            out.append(PlantCaution(name, "florist"))
     return out
 
 

@@ -54,14 +54,14 @@ class HoldingRule:
     discard_after_min: float
     hot_holding_c: float | None
     cold_holding_c: float | None
-    words: str
+    code: str
+    """Which rule it is: US, AU, NZ, GB cold, GB hot; EU: a law that names no minutes; none: none is known here."""
+    name: str = ""
+    """The country's name, where no rule of its own gives the minutes."""
     own: bool = True
     """False when the minutes are another country's guidance, because none of this country's is known here."""
 
 
-_USDA_TIMES = (
-    "perishable food out of the fridge for 2 hours in all, 1 hour above 32 °C (90 °F), is thrown away"
-)
 _US = HoldingRule(
     country="US",
     body="USDA Food Safety and Inspection Service",
@@ -70,9 +70,7 @@ _US = HoldingRule(
     discard_after_min=120.0,
     hot_holding_c=57.0,
     cold_holding_c=5.0,
-    words=f"United States, USDA Food Safety and Inspection Service, 'Danger Zone': {_USDA_TIMES}. Food businesses, "
-    "FDA Food Code 3-501.16: hot at 57 °C (135 °F) or above, cold at 5 °C (41 °F) or below; "
-    "your state's edition decides.",
+    code="US",
 )
 _AU = HoldingRule(
     country="AU",
@@ -82,8 +80,7 @@ _AU = HoldingRule(
     discard_after_min=240.0,
     hot_holding_c=60.0,
     cold_holding_c=5.0,
-    words="Australia, Food Standards Code, Standard 3.2.2 with FSANZ's 2-hour/4-hour guide, time between 5 and 60 °C "
-    "added up: under 2 hours use or chill again, 2 to 4 hours use now, over 4 hours throw away.",
+    code="AU",
 )
 _NZ = HoldingRule(
     country="NZ",
@@ -93,16 +90,7 @@ _NZ = HoldingRule(
     discard_after_min=120.0,
     hot_holding_c=None,
     cold_holding_c=None,
-    words="New Zealand, Ministry of Health, 'Food safety': leftovers go into the fridge within 2 hours; what stood "
-    "out longer is planned as thrown away. A food business goes by its own plan under the Food Act 2014 (Ministry for "
-    "Primary Industries).",
-)
-_GB_LAW = (
-    "England, Wales and Northern Ireland (Schedule 4 of the Food Safety and Hygiene (England) Regulations 2013, of the "
-    "Food Hygiene (Wales) Regulations 2006, of the Food Hygiene Regulations (Northern Ireland) 2006): hot at 63 °C or "
-    "above, chilled at 8 °C or below; out once only, hot food under 2 hours, cold under 4. Scotland (Schedule 4 of the "
-    "Food Hygiene (Scotland) Regulations 2006): in a refrigerator or a cool ventilated place, or above 63 °C; it names "
-    "no time."
+    code="NZ",
 )
 _GB = HoldingRule(
     country="GB",
@@ -112,40 +100,29 @@ _GB = HoldingRule(
     discard_after_min=240.0,
     hot_holding_c=63.0,
     cold_holding_c=8.0,
-    words=f"{_GB_LAW} Planned here as cold food: 4 hours.",
+    code="GB cold",
 )
-_GB_HOT = replace(
-    _GB, warn_after_min=90.0, discard_after_min=120.0, words=f"{_GB_LAW} Planned here as hot food: 2 hours."
-)
+_GB_HOT = replace(_GB, warn_after_min=90.0, discard_after_min=120.0, code="GB hot")
 _RULES = {"US": _US, "AU": _AU, "NZ": _NZ, "GB": _GB, "UK": _GB}
 
 
 _EU_CODES = "AT BE BG CY CZ DE DK EE ES FI FR GR HR HU IE IT LT LU LV MT NL PL PT RO SE SI SK"
 _EU = frozenset(_EU_CODES.split())
-_EU_RULE = (
-    "EU food law (Regulation (EC) No 852/2004, Annex II, chapter IX): the cold chain is not broken; food may be out of "
-    "it for a limited time while it is handled and served, if that brings no risk to health. It names no minutes: the "
-    "national food authority of {name} may, ask it. "
-)
-_NO_RULE = "No rule of {name} for food left out is known to Plateside: ask your national food authority. "
-_GUIDANCE = f"As guidance only, from the United States (USDA, 'Danger Zone'): {_USDA_TIMES}."
 
 
 def rule_of(country: str, hot: bool = True, name: str = "") -> HoldingRule:
     """The holding rule for a two-letter country code; where none is known, guidance from elsewhere that says so.
 
     hot   for the UK: whether the food is served hot, which has the shorter time
-    name  the country's name, for the words; left out, its code
+    name  the country's name; left out, its code
     """
     code = country.strip().upper()
     rule = _RULES.get(code)
     if rule is None:
-        told = name or code or "your country"
-        law = _EU_RULE if code in _EU else _NO_RULE
+        law = "EU" if code in _EU else "none"
         return replace(
-            _US, country=code, body=f"USDA guidance from the United States, not a rule of {told}", hot_holding_c=None,
-            cold_holding_c=None, words=law.format(name=told) + _GUIDANCE, own=False,
-        )  # fmt: skip
+            _US, country=code, hot_holding_c=None, cold_holding_c=None, code=law, name=name or code, own=False
+        )
     if rule is _GB and hot:
         rule = _GB_HOT
     return replace(rule, country=code)

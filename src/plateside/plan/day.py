@@ -15,11 +15,10 @@ from itertools import permutations
 
 import numpy as np
 
-from plateside.light.answers import rounded
 from plateside.model.shoot import Recipe, Shot, Step
 from plateside.plan.clocks import HoldingRule, minutes_of
 from plateside.plan.day_notes import notes_of, plates_of
-from plateside.plan.day_plan import STAND_IN_SHARE, DayPlan, LightOfShot, Slot, TimedShot
+from plateside.plan.day_plan import STAND_IN_SHARE, DayPlan, LightOfShot, Remark, Slot, TimedShot
 from plateside.plan.dish_order import dish_order
 from plateside.plan.kitchen import DAY_BEFORE, Task, ahead_plan, chain, minutes_for, redo_for, split_steps
 
@@ -227,22 +226,24 @@ def _stops_under(light: LightOfShot, i: int) -> float:
 def _slot(p: TimedShot, light: LightOfShot, day_to: datetime) -> Slot:
     i = light.at(p.hero)
     j = max(i, light.at(p.ends))
-    remarks: list[str] = []
+    remarks: list[Remark] = []
     good = bool(np.all(light.good[i : j + 1]))
     if not good:
         dim = float(np.min(light.lux[i : j + 1]))
-        short = (
-            f": {rounded(dim)} lx facing the camera of the {rounded(light.needed_lx)} it needs"
-            if dim < light.needed_lx
-            else ""
+        short = dim < light.needed_lx
+        remarks.append(
+            Remark(
+                code="light",
+                illuminance_lx=dim if short else None,
+                needed_lx=light.needed_lx if short else None,
+            )
         )
-        remarks.append(f"the light is not good the whole time{short}")
     if p.shot.to_time and p.ends > clock_time(p.shot.to_time, p.hero):
-        remarks.append(f"later than the {p.shot.to_time} you asked for")
+        remarks.append(Remark(code="too late", limit=clock_time(p.shot.to_time, p.hero)))
     if p.ends > day_to:
-        remarks.append(f"ends after your day, {day_to:%H:%M}: leave a shot out or shorten one")
+        remarks.append(Remark(code="after your day", limit=day_to))
     if p.shot.irreversible:
-        remarks.append("the dish is not whole afterwards")
+        remarks.append(Remark(code="not whole afterwards"))
     return Slot(
         shot=p.shot.name,
         angle=p.shot.angle,

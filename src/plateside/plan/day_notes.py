@@ -1,4 +1,4 @@
-"""What a day comes to: the plates it takes, and what must be said about it.
+"""What a day comes to: the plates it takes, and what is to know about it.
 
 `plates_of`   one plate from each plating to the last frame before the next
 `notes_of`    what could not be kept, what must be made, the holding rule
@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 
 from plateside.model.shoot import Recipe, Step
 from plateside.plan.clocks import HoldingRule, minutes_of
-from plateside.plan.day_plan import STAND_IN_SHARE, Plate, TimedShot
+from plateside.plan.day_plan import STAND_IN_SHARE, Note, Plate, TimedShot
 from plateside.plan.kitchen import DAY_BEFORE, Task
 
 
@@ -51,33 +51,22 @@ def notes_of(
     recipe: Recipe,
     day_from: datetime,
     good: Sequence[bool],
-) -> tuple[str, ...]:
-    out: list[str] = []
+) -> tuple[Note, ...]:
+    """What is to know about the day, in the order of the day."""
+    out: list[Note] = []
     before = [t for t in kitchen if t.why == DAY_BEFORE]
     if before:
-        out.append(f"The day before, from {before[0].starts:%H:%M}: {', '.join(t.name for t in before)}.")
+        out.append(Note(code="day before", when=before[0].starts, names=tuple(t.name for t in before)))
     early = [t for t in kitchen if t.starts < day_from and t.why != DAY_BEFORE]
     if early:
-        out.append(
-            f"'{early[0].name}' must begin by {early[0].starts:%H:%M on %d %B}, before your day: "
-            "begin then, or shoot later."
-        )
+        out.append(Note(code="early", name=early[0].name, when=early[0].starts))
     if placed and not any(good):
-        out.append(
-            "No shot has good light the whole time: choose another day or sky, or block the window and use one lamp."
-        )
-    if len(plates) > 1:
-        out.append(
-            f"{len(plates)} plates are needed, as the looks run out before the last shot; with a stand-in and a "
-            f"spare, make {len(plates) + 2}."
-        )
-    elif plates:
-        out.append(
-            "One plate holds its looks for all shots; make a stand-in and a spare as well, three in all."
-        )
+        out.append(Note(code="no good light"))
+    if plates:
+        out.append(Note(code="plates", count=len(plates)))
     names = {p.shot.name for p in placed}
     out += [
-        f"'{s.name}' is for the shot '{s.for_shot}', which is not on the list."
+        Note(code="no shot", name=s.name, shot=s.for_shot)
         for s in recipe.steps
         if s.for_shot and s.for_shot not in names
     ]
@@ -86,16 +75,13 @@ def notes_of(
         brief = [s for s in p.finishing if s.looks_fresh_for and minutes_of(s.looks_fresh_for) < frames]
         if brief:
             step = min(brief, key=lambda s: minutes_of(s.looks_fresh_for))
-            out.append(
-                f"{p.shot.name}: '{step.name}' looks right for {minutes_of(step.looks_fresh_for):.0f} min and the "
-                f"frames take {frames:.0f}: light and focus set on the stand-in, hero in last."
-            )
+            looks = minutes_of(step.looks_fresh_for)
+            out.append(Note(code="brief", shot=p.shot.name, name=step.name, minutes=looks, limit_min=frames))
     if recipe.perishable:
         out += [
-            f"Plate {p.number} stands out {p.out_min:.0f} min, over {rule.discard_after_min:.0f} min ({rule.body}): "
-            "throw it away, nobody eats it."
+            Note(code="over the limit", count=p.number, minutes=p.out_min, limit_min=rule.discard_after_min)
             for p in plates
             if not p.within_rule
         ]
-        out.append(rule.words + " Time out is added up over test, hero and resets. If unsure, throw it away.")
+        out.append(Note(code="holding"))
     return tuple(out)

@@ -63,7 +63,36 @@ class Slot:
     stops_under_best: float
     good_light: bool
     irreversible: bool
-    remarks: tuple[str, ...]
+    remarks: tuple["Remark", ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Remark:
+    """What could not be kept for a shot, or what it does to the dish."""
+
+    code: str
+    """light: not good the whole time; too late: after the hour you asked for; after your day; not whole afterwards"""
+    illuminance_lx: float | None = None
+    """The least light of its frames, where that is what is missing; facing the camera [lx]."""
+    needed_lx: float | None = None
+    limit: datetime | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Note:
+    """Something to know about the day."""
+
+    code: str
+    """day before (names, when), early (name, when), no good light, plates (count), no shot (name, shot), brief (shot,
+    name, minutes: looks right for, limit_min: frames take), over the limit (count: the plate's number, minutes,
+    limit_min), holding"""
+    name: str = ""
+    names: tuple[str, ...] = ()
+    shot: str = ""
+    when: datetime | None = None
+    count: int = 0
+    minutes: float = 0.0
+    limit_min: float = 0.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -87,11 +116,13 @@ class DayPlan:
     kitchen: tuple[Task, ...]
     plates: tuple[Plate, ...]
     rule: HoldingRule
-    notes: tuple[str, ...]
+    notes: tuple[Note, ...]
     good_light: tuple[tuple[datetime, datetime], ...] = ()
     """When the light is good for every shot."""
     unlit: str = ""
-    """Why no light could be reckoned, as the beginning of a sentence; the hours then say nothing of light."""
+    """Why no light is known: no window, or no spot; empty when it is. The hours then say nothing of light."""
+    assumed_lx: float | None = None
+    """The light that set-ups are solved for meanwhile; None when there is nowhere to set up."""
 
     @property
     def begins(self) -> datetime | None:

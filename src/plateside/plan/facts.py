@@ -1,6 +1,7 @@
-"""The facts of a solved set-up in numbers and words: crops, depth, focus, background, bracket, stack."""
+"""The facts of a solved set-up: crops, depth, focus, background, bracket, stack."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 
@@ -14,8 +15,9 @@ from plateside.camera.optics import (
 from plateside.camera.setup import Bracket, Coverage, Depth, LightForShot, Moving, SetUp, Stack
 from plateside.camera.stack import positions
 from plateside.ground.exposure import SHUTTERS as SHUTTER_MARKS
-from plateside.ground.exposure import effective_f_number, f_number_words, nearest, shutter_words
+from plateside.ground.exposure import effective_f_number, nearest
 from plateside.model.gear import Lens
+from plateside.ground.exposure import effective_f_number, nearest
 from plateside.model.shoot import Shot
 from plateside.plan.camera_needs import DEPTH_TOLERANCE, HERO_ROOM, CameraNeeds, channel_room, close_up
 
@@ -41,7 +43,6 @@ def coverage_of(needs: CameraNeeds, frame_width_mm: float, frame_height_mm: floa
         px_w = math.floor(w / frame_width_mm * needs.pixels_wide + 1e-6)
         px_h = math.floor(h / frame_height_mm * needs.pixels_high + 1e-6)
         margin = 100.0 * (ratio - 1.0)
-        text = "" if channel.text_space == "none" else f", with the {channel.text_space} third left for text"
         out.append(
             Coverage(
                 channel=channel.name,
@@ -52,8 +53,8 @@ def coverage_of(needs: CameraNeeds, frame_width_mm: float, frame_height_mm: floa
                 margin_percent=margin,
                 holds_hero=ratio >= 1.0 or (close_up(needs) and shown >= HERO_ROOM - 0.005),
                 enough_pixels=px_w >= channel.width_px and px_h >= channel.height_px,
-                words=f"{channel.name}: {w:.0f} x {h:.0f} mm, {px_w} x {px_h} px{text}; "
-                + _room(margin, close_up(needs)),
+                part_of_dish=close_up(needs),
+                text_space=channel.text_space,
             )
         )
     return tuple(out)
@@ -94,7 +95,7 @@ def depth_of(
         needed_mm=needed,
         enough=depth_verdict(total, needed, defocus / circle_mm) != "not enough",
         circle_mm=circle_mm,
-        circle_because=needs.circle_because + ("" if circle_mm > 0.99 * needs.circle_mm else ", cropped"),
+        circle_from=replace(needs.circle_from, cropped=circle_mm <= 0.99 * needs.circle_mm),
         diffraction_mm=airy,
         edge_blur_mm=combined_blur_mm(defocus, airy),
         front_melts=needs.background_percent is not None,
@@ -118,12 +119,6 @@ def round_mm(value_mm: float) -> float:
     return float(round(value_mm)) if math.isfinite(value_mm) else value_mm
 
 
-MOVING_WORDS = {
-    "hand": "the hand", "silk pour": "the stream and the hand that pours", "frozen drops": "the drops",
-    "steam": "the steam", "falling sugar": "the falling grains", "nothing": "the hands",
-}  # fmt: skip
-
-
 def moving_of(
     needs: CameraNeeds,
     lens: Lens,
@@ -141,51 +136,35 @@ def moving_of(
     at = max(s_mm - needs.moving_nearer_mm, 1.05 * f)
     blur = blur_disc_mm(f, f_number, focus_mm, at, lens.pupil_magnification)
     px, mm = blur / needs.pixel_mm, blur / magnification_at(f, at)
-    what = MOVING_WORDS[moves]
-    up = f"{needs.moving_height_mm:.0f} mm above the table"
-    sharp = blur <= (1.0 + DEPTH_TOLERANCE) * circle_mm
-    if sharp:
-        words = f"{what}, up to {up}: sharp"
-    else:
-        let = "" if needs.moving_counted else ", as the shot lets it"
-        words = f"{what}, {up}, will blur by {px:.0f} px ({mm:.1f} mm){let}"
     return Moving(
         what=moves,
         height_mm=needs.moving_height_mm,
         counted=needs.moving_counted,
         blur_px=px,
         blur_mm=mm,
-        words=words,
+        sharp=blur <= (1.0 + DEPTH_TOLERANCE) * circle_mm,
     )
 
 
-def focus_words(needs: CameraNeeds, nearer_mm: float) -> str:
-    """Where to put the focus, so that near and far end of the depth needed are equally sharp."""
-    if needs.overhead:
-        return f"focus {nearer_mm:.0f} mm above the board" if nearer_mm >= 1 else "focus on the board"
-    if needs.farther_mm < 0:
-        return f"focus on the front, {nearer_mm:.0f} mm nearer than the dish's middle"
-    if nearer_mm < 1:
-        return "focus on the dish's middle"
-    return f"focus {nearer_mm:.0f} mm nearer than the dish's middle"
+def focus_on(needs: CameraNeeds) -> str:
+    """What to focus on, so that near and far end of the depth needed are equally sharp: surface, front or middle."""
+    return "surface" if needs.overhead else "front" if needs.farther_mm < 0 else "middle"
 
 
 def background_of(
     needs: CameraNeeds, lens: Lens, f: float, f_number: float, lens_distance_mm: float, focus_mm: float
 ) -> tuple[float, str]:
-    """Blur of the background as share of the frame's width [%], and how it looks (common practice, no source)."""
+    """Blur of the background as share of the frame's width [%], and how it looks: none, texture, soft or melted."""
     if needs.background_mm is None:
-        return 0.0, "the camera looks down: no background but the surface"
+        return 0.0, "none"
     behind = lens_distance_mm + needs.background_mm
     disc = blur_disc_mm(f, f_number, focus_mm, behind, lens.pupil_magnification)
     percent = 100.0 * disc / needs.sensor_width_mm
-    look = "its texture still reads" if percent < 1 else "soft but legible" if percent < 3 else "melted"
-    wish = "" if not needs.background_percent else f", {needs.background_percent:.1f} % wished"
-    return percent, f"background blurred by {percent:.1f} % of the frame's width ({look}{wish})"
+    return percent, "texture" if percent < 1 else "soft" if percent < 3 else "melted"
 
 
 def bracket_of(light: LightForShot, exposure_s: float, moves: str) -> Bracket | None:
-    """Three exposures when the light may lie a stop or more apart; none for things that move."""
+    """Three exposures when the light is uncertain by a stop or more; none for things that move."""
     spread = math.log2(light.high_share / light.low_share)
     if spread < WIDE_STOPS or moves != "nothing":
         return None
@@ -196,8 +175,7 @@ def bracket_of(light: LightForShot, exposure_s: float, moves: str) -> Bracket | 
     return Bracket(
         step_stops=step,
         exposures_s=tuple(m.exact for m in marks),
-        words=f"the light may lie {spread:.1f} stops apart: begin with a bracket of "
-        f"{', '.join(m.words for m in marks)}, then keep to one",
+        spread_stops=spread,
     )
 
 
@@ -220,21 +198,10 @@ def stack_of(needs: CameraNeeds, lens: Lens, s: SetUp, shot: Shot) -> Stack | No
         return None
     extra = s.sensor_distance_m * 1000.0 - s.lens_distance_m * 1000.0
     step = (places[-1] - places[0]) / (len(places) - 1)
-    exposure = shutter_words(s.exposure_s * (f_number / s.f_number) ** 2)
     return Stack(
         f_number=f_number,
         frames=len(places),
         positions_m=tuple((p + extra) / 1000.0 for p in places),
         step_mm=step,
-        words=f"or a stack of {len(places)} frames at {f_number_words(f_number)}, {exposure}, focus moved "
-        f"{step:.0f} mm each from {(places[0] + extra) / 1000:.3f} m (sensor), overlap 30 %: nothing may move",
+        exposure_s=s.exposure_s * (f_number / s.f_number) ** 2,
     )
-
-
-def _room(margin_percent: float, close: bool) -> str:
-    """How the dish fits a crop."""
-    if close:
-        return "a part of the dish, as you asked"
-    if margin_percent < 0:
-        return f"the crop is {-margin_percent:.0f} % too small for the dish"
-    return f"room for a dish {margin_percent:.0f} % larger"

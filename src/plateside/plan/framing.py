@@ -28,26 +28,13 @@ def framing_of(needs: CameraNeeds, got: Sides) -> Framing:
     shaped = (needs.sensor_width_mm / needs.magnification, needs.sensor_height_mm / needs.magnification)
     channels = smallest_frame(needs, shaped, needs.channels)
     looser = math.sqrt(got[0] * got[1] / needs.best_area_mm2)
-    words = f"frame {sides(got)}, {sides(asked)} asked"
-    if not same(shaped, asked):
-        words += f", {sides(shaped)} of the sensor's shape"
-    if channels is None:
-        words += ", no frame of this shape holds the dish in every channel"
-    elif not same(channels, shaped):
-        words += f", {sides(channels)} for every channel's crop"
     return Framing(
         asked_mm=asked,
         sensor_mm=shaped,
         channels_mm=channels,
         got_mm=got,
         as_asked=looser <= FRAME_TOLERANCE + 1e-6,
-        words=words,
     )
-
-
-def sides(of: Sides) -> str:
-    """'600 x 400 mm'."""
-    return f"{of[0]:.0f} x {of[1]:.0f} mm"
 
 
 def same(one: Sides, other: Sides) -> bool:

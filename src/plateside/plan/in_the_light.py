@@ -1,4 +1,4 @@
-"""Who stands in the light, and what a glossy dish mirrors, each in words with the way to mend it.
+"""Who stands in the light, and what a glossy dish mirrors, each with its way out.
 
 `light_findings`        shadows of camera, support and photographer, and mirror images
 `key_points`            the key as points: the sun, or the window it comes by
@@ -10,9 +10,10 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.camera.findings import Finding, Way
 from plateside.camera.gloss import Rectangle, elevation_for, mirrored
 from plateside.camera.place import direction
-from plateside.camera.setup import Finding, LightForShot, Point, SetUp
+from plateside.camera.setup import LightForShot, Point, SetUp
 from plateside.camera.shadow import Capsule, blocked, falls_at, sun_patch, window_points
 from plateside.model.gear import Support
 from plateside.model.shoot import Shot
@@ -69,7 +70,7 @@ def things_in_the_light(s: SetUp, support: Support, column: Point | None) -> dic
     axis = (sensor - lens) / (float(np.linalg.norm(sensor - lens)) or 1.0)
     back = sensor + axis * 0.03
     front = sensor - axis * 0.10
-    out: dict[str, tuple[Capsule, ...]] = {"the camera": (Capsule(_point(front), _point(back), 0.06),)}
+    out: dict[str, tuple[Capsule, ...]] = {"camera": (Capsule(_point(front), _point(back), 0.06),)}
     behind = direction(s.camera_faces_deg) * -1.0
     offset = 0.0 if column is None else float(np.hypot(column[0] - s.lens_m[0], column[1] - s.lens_m[1]))
     if (
@@ -79,14 +80,12 @@ def things_in_the_light(s: SetUp, support: Support, column: Point | None) -> dic
         and offset > 0.05
     ):
         top: Point = (column[0], column[1], s.lens_m[2])
-        out["the arm"] = (Capsule(_point(lens), top, 0.025), Capsule((column[0], column[1], 0.6), top, 0.02))
-        out["the tripod"] = tuple(
-            _legs(np.array([column[0], column[1], 0.0]), 0.8, support.feet_radius_m, 0.0)
-        )
+        out["arm"] = (Capsule(_point(lens), top, 0.025), Capsule((column[0], column[1], 0.6), top, 0.02))
+        out["tripod"] = tuple(_legs(np.array([column[0], column[1], 0.0]), 0.8, support.feet_radius_m, 0.0))
         person = np.array(column) + behind * 0.3
     elif support.kind != "hand":
         foot = np.array([s.sensor_m[0], s.sensor_m[1], 0.0])
-        out["the tripod"] = tuple(
+        out["tripod"] = tuple(
             _legs(foot, s.sensor_m[2] - 0.12, support.feet_radius_m, np.radians(s.camera_faces_deg))
         )
         person = foot + behind * 0.45
@@ -129,39 +128,29 @@ def shadow_findings(
         share = shares[name]
         if share < SHADE:
             continue
-        stops = -np.log2(max(1.0 - share, 1e-3))
-        mend = (
-            ("hold it from another side, or put it on a support" if in_hand else "step aside for the frame")
-            if name == "you"
-            else "turn the set or use a longer lens from farther off"
-            if name == "the camera"
-            else "stand it on the other side"
-        )
-        keeps = "keep" if name == "you" else "keeps"
+        mine = name == "you"
         out.append(
             Finding(
-                kind="shadow",
-                ok=name == "you" and not in_hand,
-                words=f"{name} {keeps} {share:.0%} of the main light (the key) off the dish "
-                f"({stops:.1f} stops): {mend}",
+                kind="shadow", ok=mine and not in_hand, code="shades", about=name, got=float(share), unit="share",
+                ways=(Way(code=_out_of_the_light(name, in_hand)),),
             )
-        )
+        )  # fmt: skip
     if not out:
-        out.append(
-            Finding(kind="shadow", ok=True, words="neither camera, support nor you stand in the dish's light")
-        )
+        out.append(Finding(kind="shadow", ok=True, code="clear"))
     if light.direct_sun:
         at = falls_at(s.lens_m, _point(key[0]), s.surface_height_m)
         if at is not None:
             dx, dy = at[0] - s.aim_m[0], at[1] - s.aim_m[1]
-            out.append(
-                Finding(
-                    kind="shadow",
-                    ok=True,
-                    words=f"in the sun the camera's shadow falls {np.hypot(dx, dy):.2f} m from the dish",
-                )
-            )
+            far = float(np.hypot(dx, dy))
+            out.append(Finding(kind="shadow", ok=True, code="camera's shadow", got=far, unit="m"))
     return out
+
+
+def _out_of_the_light(name: str, in_hand: bool) -> str:
+    """Code of the way out for what stands in the light."""
+    if name == "you":
+        return "hold other side" if in_hand else "step aside"
+    return "turn set" if name == "camera" else "other side"
 
 
 def gloss_findings(studio: Studio, shot: Shot, s: SetUp, windows: Sequence[Rectangle]) -> list[Finding]:
@@ -173,22 +162,20 @@ def gloss_findings(studio: Studio, shot: Shot, s: SetUp, windows: Sequence[Recta
     rectangles = [*windows, *boards]
     box = room_box(studio)
     shares = mirrored(rim, radius, s.lens_m, rectangles, box)
-    said = ", ".join(f"{name} {share:.0%}" for name, share in sorted(shares.items(), key=lambda kv: -kv[1]))
-    out = [Finding(kind="gloss", ok=True, words=f"the glossy surface mirrors: {said}")]
+    largest = tuple(sorted(((n, float(v)) for n, v in shares.items()), key=lambda kv: -kv[1]))
+    out = [Finding(kind="gloss", ok=True, code="mirrors", parts=largest)]
     distance = s.lens_distance_m
     itself = shares.get("camera", 0.0)
     if itself > 0.05:
         clear = elevation_for(
             "camera", False, rim, radius, s.camera_faces_deg, s.elevation_deg, distance, rectangles, box
         )
-        tilt = "" if clear is None else f"{abs(clear - s.elevation_deg):.0f} degrees of tilt clears it; or "
         out.append(
             Finding(
-                kind="gloss",
-                ok=itself < 0.5,
-                words=f"the camera sees itself in {itself:.0%} of it: {tilt}a black card with a hole for the lens",
+                kind="gloss", ok=itself < 0.5, code="camera", got=float(itself), unit="share",
+                clears_deg=None if clear is None else abs(clear - s.elevation_deg),
             )
-        )
+        )  # fmt: skip
     for window in windows:
         share = shares.get(window.name, 0.0)
         if 0.02 < share < 0.9:
@@ -206,19 +193,12 @@ def gloss_findings(studio: Studio, shot: Shot, s: SetUp, windows: Sequence[Recta
             fill = elevation_for(
                 window.name, True, rim, radius, s.camera_faces_deg, s.elevation_deg, distance, rectangles, box
             )
-            ways = []
-            if clear is not None:
-                ways.append(f"{clear:.0f} degrees of elevation clears it")
-            if fill is not None:
-                ways.append(f"{fill:.0f} degrees fills it")
             out.append(
                 Finding(
-                    kind="gloss",
-                    ok=True,
-                    words=f"{window.name} mirrors in {share:.0%} of it; "
-                    + (" and ".join(ways) or "no tilt clears it"),
+                    kind="gloss", ok=True, code="window", about=window.name, got=float(share), unit="share",
+                    clears_deg=clear, fills_deg=fill,
                 )
-            )
+            )  # fmt: skip
     for placed, board in zip(shot.boards, boards, strict=True):
         share = shares.get(board.name, 0.0)
         if placed.side == "far" and share < 0.9:
@@ -226,11 +206,10 @@ def gloss_findings(studio: Studio, shot: Shot, s: SetUp, windows: Sequence[Recta
             if best is not None:
                 out.append(
                     Finding(
-                        kind="gloss",
-                        ok=True,
-                        words=f"{board.name} mirrors in {share:.0%}; at {best:.2f} m from the dish it fills it",
+                        kind="gloss", ok=True, code="board", about=board.name, got=float(share), unit="share",
+                        ways=(Way(code="board at", value=best),),
                     )
-                )
+                )  # fmt: skip
     return out
 
 

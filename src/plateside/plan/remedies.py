@@ -6,11 +6,13 @@
 
 import math
 
+from plateside.camera.findings import Remedy, Way
 from plateside.camera.noise import estimate
 from plateside.camera.optics import depth_limits_mm
-from plateside.camera.setup import LightForShot, Remedy, SetUp
-from plateside.ground.exposure import F_NUMBERS, f_number_words, iso_words, shutter_words
+from plateside.ground.exposure import F_NUMBERS
 from plateside.model.gear import Camera, Lens
+from plateside.camera.setup import LightForShot, SetUp
+from plateside.ground.exposure import F_NUMBERS
 from plateside.model.shoot import Shot
 from plateside.model.studio import Studio
 
@@ -70,21 +72,19 @@ def _depth_mm(s: SetUp, f_number: float) -> float:
     return far - near
 
 
-def deeper_ways(s: SetUp, lens: Lens) -> list[str]:
+def deeper_ways(s: SetUp, lens: Lens) -> list[Way]:
     """What would hold the depth that is lacking: a smaller aperture, a few frames with the focus moved, less wanted."""
     ways = []
     marks = [m.exact for m in F_NUMBERS if s.f_number * 1.05 < m.exact <= lens.smallest_aperture * 1.01]
     smaller = next((n for n in marks if _depth_mm(s, n) >= s.depth.needed_mm), None)
     if smaller is not None:
         stops = round(6.0 * math.log2(smaller / s.f_number)) / 3.0
-        ways.append(f"{f_number_words(smaller)} holds it, for {stops:.1f} stops of light")
+        ways.append(Way(code="aperture", value=smaller, stops=stops))
     if s.stack is not None:
-        ways.append(f"{s.stack.frames} frames with the focus moved {s.stack.step_mm:.0f} mm between hold it")
+        ways.append(Way(code="stack", count=s.stack.frames, value=s.stack.step_mm))
     if s.moving is not None and s.moving.counted:
-        ways.append("let what moves go soft (deliberate: blur)")
-    ways.append(
-        "let the far end go soft" if ways else "let the far end go soft, or take it from farther and crop"
-    )
+        ways.append(Way(code="let blur"))
+    ways.append(Way(code="far soft" if ways else "soft or crop"))
     return ways
 
 
@@ -95,10 +95,9 @@ def _wider(s: SetUp, lens: Lens) -> Remedy | None:
     stops = min(1.0, round(room * 3) / 3)
     wider = s.f_number / 2.0 ** (stops / 2.0)
     return Remedy(
-        words=f"{f_number_words(wider)} instead of {s.f_number_words}",
-        gains_stops=stops,
-        price=f"depth {_depth_mm(s, s.f_number):.0f} to {_depth_mm(s, wider):.0f} mm, needs {s.depth.needed_mm:.0f}",
-    )
+        code="aperture", gains_stops=stops, here=s.f_number, there=wider, price_here=_depth_mm(s, s.f_number),
+        price_there=_depth_mm(s, wider), price_limit=s.depth.needed_mm,
+    )  # fmt: skip
 
 
 def _higher_iso(s: SetUp, camera: Camera) -> Remedy | None:
@@ -109,21 +108,17 @@ def _higher_iso(s: SetUp, camera: Camera) -> Remedy | None:
     higher = s.iso * 2.0**stops
     here = s.noise.snr
     there = estimate(camera.full_well_electrons, camera.read_noise_electrons, higher, camera.base_iso).snr
-    return Remedy(
-        words=f"{iso_words(higher)} instead of {s.iso_words}",
-        gains_stops=stops,
-        price=f"grainier: mid-tones {there:.0f} times stronger than their grain, not {here:.0f}",
-    )
+    return Remedy(code="iso", gains_stops=stops, here=s.iso, there=higher, price_here=here, price_there=there)
 
 
 def _slower(s: SetUp) -> Remedy | None:
     if s.motion.moves == "nothing":
         return None
+    streak = s.motion.streak_px
     return Remedy(
-        words=f"{shutter_words(s.exposure_s * 2)} instead of {s.exposure_words}",
-        gains_stops=1.0,
-        price=f"streak {s.motion.streak_px:.0f} to {s.motion.streak_px * 2:.0f} px, {s.motion.allowed_px:.0f} allowed",
-    )
+        code="shutter", gains_stops=1.0, here=s.exposure_s, there=2.0 * s.exposure_s, price_here=streak,
+        price_there=2.0 * streak, price_limit=s.motion.allowed_px,
+    )  # fmt: skip
 
 
 def _another_hour(light: LightForShot) -> Remedy | None:
@@ -132,11 +127,7 @@ def _another_hour(light: LightForShot) -> Remedy | None:
     gain = math.log2(light.best_horizontal_lx / light.horizontal_lx)
     if gain < 0.2:
         return None
-    return Remedy(
-        words=f"at {light.best_when:%H:%M}, when the light is best",
-        gains_stops=gain,
-        price="the dish must wait for it",
-    )
+    return Remedy(code="hour", gains_stops=gain, when=light.best_when)
 
 
 def _nearer_window(studio: Studio, s: SetUp) -> Remedy | None:
@@ -157,13 +148,9 @@ def _nearer_window(studio: Studio, s: SetUp) -> Remedy | None:
         return math.log2(near / far) if far > 0 else 0.0
 
     before, after = steep(d), steep(d - 0.2)
-    alike = abs(after - before) < 0.02
-    how = "falls off alike" if alike else "falls off faster" if after > before else "falls off less"
     return Remedy(
-        words=f"the dish {d - 0.2:.2f} m from the window instead of {d:.2f} m",
-        gains_stops=math.log2(there / here),
-        price=f"{how}: {before:.2f} to {after:.2f} stops over 0.2 m",
-    )
+        code="nearer", gains_stops=math.log2(there / here), here=d, there=d - 0.2, price_here=before, price_there=after
+    )  # fmt: skip
 
 
 def _board(studio: Studio, shot: Shot) -> Remedy | None:
@@ -183,9 +170,7 @@ def _board(studio: Studio, shot: Shot) -> Remedy | None:
     )
     fill = _mean(board.reflectance) * factor * BOARD_SHARE
     return Remedy(
-        words=f"the {board.name} board 0.4 m from the dish, opposite the main light",
-        gains_stops=math.log2(1.0 + fill),
-        price=f"softer: shadows {fill:.0%} of the main light, fewer dark edges",
+        code="board", gains_stops=math.log2(1.0 + fill), name=board.name, there=0.4, price_there=fill
     )
 
 
@@ -198,7 +183,6 @@ def _on_a_support(studio: Studio, s: SetUp) -> Remedy | None:
     if limit is None or s.motion.streak_px > s.motion.allowed_px:
         return None
     return Remedy(
-        words="a tripod or an arm instead of hands",
-        gains_stops=max(0.0, math.log2(s.exposure_s * 8.0 / limit)),
-        price="slower to move; buy or borrow one" if not studio.supports else "slower to move",
-    )
+        code="support", gains_stops=max(0.0, math.log2(s.exposure_s * 8.0 / limit)),
+        name=studio.supports[0].name if studio.supports else "",
+    )  # fmt: skip

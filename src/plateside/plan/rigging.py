@@ -62,13 +62,12 @@ def stand_for(
 def rig_of(
     support: Support, camera: Camera, lens: Lens, shot: Shot, column: Point | None, side: str
 ) -> Rig | None:
-    """Statics and words of a support; None for hands."""
+    """Statics of a support; None for hands."""
     if support.kind == "hand":
         return None
     tip = camera.weight_kg + lens.weight_kg + support.head_weight_kg
     load = camera.weight_kg + lens.weight_kg
     over = support.load_limit_kg is not None and load > support.load_limit_kg
-    words: list[str] = []
     wanted = (
         HOT_SAFETY if shot.person or shot.moves in ("steam", "silk pour", "frozen drops") else PLAIN_SAFETY
     )
@@ -82,19 +81,10 @@ def rig_of(
             behind_m=BEHIND_M,
         )
         bag = sums.bag_for_3_kg if wanted >= HOT_SAFETY else sums.bag_for_2_kg
-        words += _arm_words(sums, bag, wanted, side)
     else:
         sums = Statics(math.inf, math.inf, 0.0, 0.0, 0.0, 0.0)
         bag = 0.0
-        folded = ", the arm folded back" if support.kind == "arm" else ""
-        words.append(f"camera over the column{folded}: it stands; a bag on the column quietens it")
-    if over:
-        words.append(
-            f"camera and lens weigh {load:.2f} kg, over the maker's limit of {support.load_limit_kg:.2f} kg: "
-            "use another support"
-        )
     settle = settle_s(support.arm_reach_m if side else 0.0, tip)
-    words.append(f"remote or timer, and wait {settle:.0f} s after a touch")
     return Rig(
         safety_over_leg=sums.over_leg,
         safety_between_legs=sums.between_legs,
@@ -105,31 +95,9 @@ def rig_of(
         settle_s=settle,
         over_load_limit=over,
         column_m=column,
-        words=tuple(words),
+        side=side,
+        arm_folded=support.kind == "arm" and not side,
+        torque_n_m=sums.torque_n_m,
+        load_kg=load,
+        load_limit_kg=support.load_limit_kg,
     )
-
-
-def factor_words(factor: float) -> str:
-    """'8.4', or 'cannot tip by weight alone' in short."""
-    return f"{factor:.1f}" if math.isfinite(factor) else "no tipping moment"
-
-
-def _arm_words(sums: Statics, bag: float, wanted: float, side: str) -> list[str]:
-    words = [
-        f"column on the {side} side, arm over a leg: safety against tipping {factor_words(sums.over_leg)}; "
-        f"between legs only {factor_words(sums.between_legs)}"
-        if sums.between_legs < wanted
-        else f"column on the {side} side: safety against tipping {factor_words(sums.over_leg)} over a leg, "
-        f"{factor_words(sums.between_legs)} between legs"
-    ]
-    if bag > 0.005:
-        words.append(
-            f"or hang {bag:.2f} kg on the column for a safety of {wanted:g} between legs "
-            f"({sums.counterweight_kg:.1f} kg {BEHIND_M:.2f} m behind it balances the arm)"
-        )
-    if sums.over_leg < wanted:
-        words.append(
-            f"even over a leg the safety is {factor_words(sums.over_leg)}: do not use it without the bag"
-        )
-    words.append(f"torque on the arm's clamp {sums.torque_n_m:.1f} N m")
-    return words

@@ -3,14 +3,16 @@
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from datetime import datetime
 
 import numpy as np
 
 from plateside.camera.alone import burst
+from plateside.camera.findings import Finding, Unmet
 from plateside.camera.motion import hand_limit_s, judge
 from plateside.camera.noise import estimate
 from plateside.camera.place import stand
-from plateside.camera.setup import Finding, LightForShot, SetUp
+from plateside.camera.setup import LightForShot, SetUp
 from plateside.ground.exposure import (
     INCIDENT_C,
     close_loss_stops,
@@ -22,8 +24,8 @@ from plateside.ground.exposure import (
     lux_at_camera,
     shutter_words,
 )
-from plateside.model.errors import CouldNotError, InputError
 from plateside.model.gear import Support
+from plateside.model.errors import CouldNotError
 from plateside.model.shoot import Channel, Shot
 from plateside.model.studio import Studio
 from plateside.plan.camera_needs import needs_of
@@ -33,7 +35,7 @@ from plateside.plan.facts import (
     bracket_of,
     coverage_of,
     depth_of,
-    focus_words,
+    focus_on,
     moving_of,
     stack_of,
 )
@@ -53,6 +55,14 @@ DARK_LX = 5.0
 """Under this there is no daylight to photograph by."""
 
 
+class NoDaylightError(CouldNotError):
+    """No light on the dish to photograph by."""
+
+    def __init__(self, shot: str, when: datetime | None, illuminance_lx: float) -> None:
+        super().__init__(f"{shot}: {illuminance_lx:.1f} lx")
+        self.shot, self.when, self.illuminance_lx = shot, when, illuminance_lx
+
+
 def metered_lx(light: LightForShot, elevation_deg: float, meter_factor: float = 1.0) -> float:
     """Light [lx] reckoned with: the level and the facing reading as the camera sees them, and by its own meter."""
     return lux_at_camera(light.horizontal_lx, light.facing_lx, level_share(elevation_deg)) * meter_factor
@@ -62,9 +72,9 @@ def candidates_of(studio: Studio, shot: Shot, channels: Sequence[Channel]) -> li
     """Every lens, support and orientation the shot leaves open."""
     camera = named(studio.cameras, shot.camera, "camera", shot)
     spot = spot_of(studio, shot)
-    lenses = (named(studio.lenses, shot.lens, "lens", shot),) if shot.lens else studio.lenses
-    if not lenses:
-        raise InputError(f"Shot '{shot.name}' needs a lens, and the studio has none: add one to the studio.")
+    lenses = studio.lenses
+    if shot.lens or not lenses:
+        lenses = (named(lenses, shot.lens, "lens", shot),)
     if shot.support:
         supports: tuple[Support, ...] = (named(studio.supports, shot.support, "support", shot),)
     else:
@@ -85,17 +95,13 @@ def candidates_of(studio: Studio, shot: Shot, channels: Sequence[Channel]) -> li
 def solve(studio: Studio, shot: Shot, channels: Sequence[Channel], light: LightForShot) -> SetUp:
     """The set-up of lowest cost for a shot in a studio under the light predicted.
 
-    Raises InputError when the shot names gear or a spot that the studio does not have, CouldNotError when there is no
-    daylight to speak of.
+    Raises InputError when the shot names gear or a spot that the studio does not have, NoDaylightError when there is
+    no daylight to speak of.
     """
     candidates = candidates_of(studio, shot, channels)
     lux = metered_lx(light, shot.elevation, candidates[0].gear.camera.meter_factor)
     if not lux >= DARK_LX:
-        at = f" at {light.when:%H:%M}" if light.when else ""
-        raise CouldNotError(
-            f"Shot '{shot.name}': no daylight on the dish{at} ({max(lux, 0.0):.1f} lx): choose another hour, or block "
-            "the window, light the set with one lamp and set the white balance to it."
-        )
+        raise NoDaylightError(shot.name, light.when, max(lux, 0.0))
     best = search(candidates, lux, shot.fall_height_mm / 1000.0)
     return _set_up(studio, shot, best, light, lux)
 
@@ -131,7 +137,7 @@ def _set_up(studio: Studio, shot: Shot, best: Best, light: LightForShot, lux: fl
         column = (sensor_m[0], sensor_m[1], 0.0)
     rig = rig_of(support, camera, lens, shot, column, side)
     many = burst(shot.moves, shot.person, best.exposure_s)
-    percent, background = background_of(needs, lens, f, best.f_number, s, focus_s)
+    percent, look = background_of(needs, lens, f, best.f_number, s, focus_s)
     out = SetUp(
         shot=shot.name,
         angle=shot.angle,
@@ -154,7 +160,8 @@ def _set_up(studio: Studio, shot: Shot, best: Best, light: LightForShot, lux: fl
         sensor_distance_m=float(g.sensor_distance_mm[0]) / 1000.0,
         focus_lens_distance_m=focus_s / 1000.0,
         focus_distance_m=focus_d / 1000.0,
-        focus_words=focus_words(needs, s - focus_s),
+        focus_on=focus_on(needs),
+        focus_nearer_mm=s - focus_s,
         elevation_deg=shot.elevation,
         camera_faces_deg=shot.camera_faces_deg,
         aim_m=aim,
@@ -180,7 +187,8 @@ def _set_up(studio: Studio, shot: Shot, best: Best, light: LightForShot, lux: fl
         coverage=coverage_of(needs, float(g.frame_width_mm[0]), float(g.frame_height_mm[0])),
         depth=depth_of(needs, lens, f, best.f_number, s, focus_s, circle),
         background_blur_percent=percent,
-        background_words=background,
+        background_look=look,
+        background_wish_percent=needs.background_percent,
         motion=judge(
             shot.moves,
             shot.fall_height_mm / 1000.0,
@@ -199,7 +207,7 @@ def _set_up(studio: Studio, shot: Shot, best: Best, light: LightForShot, lux: fl
         checks=(),
         remedies=(),
         burst_frames=many.frames,
-        burst_words=many.words,
+        burst=many,
         cautions=setup_cautions(shot, support, rig, sensor_m[2]),
         framing=framing_of(needs, (float(g.frame_width_mm[0]), float(g.frame_height_mm[0]))),
         moving=moving_of(needs, lens, s, focus_s, f, best.f_number, shot.moves, circle),
@@ -210,11 +218,9 @@ def _set_up(studio: Studio, shot: Shot, best: Best, light: LightForShot, lux: fl
     out = replace(out, stack=stack_of(needs, lens, out, shot))
     out = replace(out, remedies=remedies_of(studio, shot, out, camera, lens, light))
     unmet = unmet_of(studio, shot, needs, lens, out, places)
-    checks = [Finding(kind=u.code, ok=not u.fails, words=u.words) for u in unmet if u.code == "frame"]
+    checks = [_of_unmet(u) for u in unmet if u.code == "frame"]
     checks += [c for c in places if not c.ok]
-    checks += [
-        Finding(kind=u.code, ok=not u.fails, words=u.words) for u in unmet if u.code not in ("frame", "place")
-    ]
+    checks += [_of_unmet(u) for u in unmet if u.code not in ("frame", "place")]
     checks += [c for c in places if c.ok]
     checks += _settings_findings(out, shot)
     checks += light_findings(studio, shot, support, out, light, column)
@@ -225,26 +231,29 @@ def _settings_findings(s: SetUp, shot: Shot) -> list[Finding]:
     """What the settings say: what moves out of focus, light, load, and how to be in the picture alone."""
     out: list[Finding] = []
     if s.moving is not None:
-        out.append(Finding(kind="moving", ok=True, words=s.moving.words))
+        out.append(Finding(kind="moving", ok=True, code="moving"))
     if s.light.source == ASSUMED:
-        words = f"the light is not known yet: shutter and ISO are for an assumed {ASSUMED_LX:.0f} lx"
-        out.append(Finding(kind="light", ok=False, words=words))
+        out.append(Finding(kind="light", ok=False, code="assumed", got=ASSUMED_LX, unit="lx"))
     if shot.person:
+        out.append(Finding(kind="person", ok=True, code="alone"))
+    rig = s.rig
+    if rig is not None and rig.over_load_limit:
         out.append(
             Finding(
-                kind="person",
-                ok=True,
-                words="alone: remote or timer, and lock the focus on a stand-in held where your hand will be",
+                kind="rig", ok=False, code="over limit", about=s.support, got=rig.load_kg, asked=rig.load_limit_kg,
+                unit="kg",
             )
-        )
-    if s.rig is not None and s.rig.over_load_limit:
-        out.append(Finding(kind="rig", ok=False, words="over the support's load limit"))
-    if s.rig is not None and s.rig.safety_over_leg < s.rig.wanted_safety:
+        )  # fmt: skip
+    if rig is not None and rig.safety_over_leg < rig.wanted_safety:
         out.append(
             Finding(
-                kind="rig",
-                ok=False,
-                words=f"safety {s.rig.safety_over_leg:.1f} even over a leg, {s.rig.wanted_safety:g} wanted: bag",
+                kind="rig", ok=False, code="tips", about=s.support, got=rig.safety_over_leg, asked=rig.wanted_safety,
+                unit="safety",
             )
-        )
+        )  # fmt: skip
     return out
+
+
+def _of_unmet(wish: Unmet) -> Finding:
+    """A wish that is not met, among the checks."""
+    return Finding(kind=wish.code, ok=not wish.fails, code="unmet", unmet=wish)

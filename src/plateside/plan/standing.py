@@ -3,13 +3,14 @@
 `CameraStand`               where a camera stands, with all that its room depends on
 `lacks`               what does not fit, worst first
 `ways_out`            other directions, spots and lenses of this studio at which all of it fits
-`standing_findings`   both, in sentences
+`standing_findings`   both, as findings
 """
 
 from dataclasses import dataclass, replace
 
+from plateside.camera.findings import Finding, Lack, Way
 from plateside.camera.place import out_of_box_m, stand
-from plateside.camera.setup import Finding, Point, SetUp
+from plateside.camera.setup import Point, SetUp
 from plateside.model.gear import Lens, Support
 from plateside.model.room import Spot
 from plateside.model.studio import Studio
@@ -67,15 +68,6 @@ class CameraStand:
         return self.column or (self.sensor[0], self.sensor[1], 0.0)
 
 
-@dataclass(frozen=True)
-class Lack:
-    """Something that does not fit."""
-
-    words: str
-    short_m: float
-    of_camera: bool = False
-
-
 def stand_of(
     studio: Studio, spot: Spot, support: Support, s: SetUp, column: Point | None, dish_mm: float
 ) -> CameraStand:
@@ -104,14 +96,14 @@ def lacks(at: CameraStand) -> list[Lack]:
 def _camera(at: CameraStand) -> Lack | None:
     outside, side = out_of_box_m(at.sensor, room_box(at.studio).size, WALL_M)
     if outside > 1e-6:
-        return Lack(f"the camera would be {outside:.2f} m into the {side}", outside, True)
+        return Lack("camera", outside, side)
     for block in at.studio.furniture:
         (x0, y0), (x1, y1) = block_sides(at.studio, block)
         z0, z1 = block.bottom_m, block.bottom_m + block.height_m
         x, y, z = at.sensor
         into = min(x - x0, x1 - x, y - y0, y1 - y, z - z0, z1 - z) + WALL_M
         if into > 0:
-            return Lack(f"the camera would be {into:.2f} m into the {block.name or 'furniture'}", into, True)
+            return Lack("camera", into, block.name or "furniture")
     return None
 
 
@@ -121,10 +113,7 @@ def _feet(at: CameraStand) -> Lack | None:
     _turn, short = leg_turn(at.studio, at.foot[:2], at.support.feet_radius_m, at.faces_deg)
     if short.by_m <= 1e-6:
         return None
-    return Lack(
-        f"the feet of {at.support.name} would stand {short.by_m:.2f} m into the {short.what}, however it is turned",
-        short.by_m,
-    )
+    return Lack("feet", short.by_m, short.what, at.support.name)
 
 
 def table_shift_m(at: CameraStand) -> float:
@@ -140,7 +129,7 @@ def _table(at: CameraStand) -> Lack | None:
     free = table_edge_m(at.studio, at.spot, at.faces_deg + 180.0) - at.dish_radius_m - 0.02
     if shift <= max(free, 0.0):
         return None
-    return Lack(f"{at.support.name} would come down {shift:.2f} m inside the table's edge", shift)
+    return Lack("column", shift, "table", at.support.name)
 
 
 def _places(at: CameraStand) -> dict[str, Short]:
@@ -168,31 +157,24 @@ def _person(at: CameraStand) -> Lack | None:
     best = min(places.values(), key=lambda s: s.by_m)
     if best.by_m <= 1e-6:
         return None
-    if at.overhead:
-        said = (
-            f"nobody finds room at the table: {best.by_m:.2f} m short even at its freest side ({best.what})"
-        )
-    elif at.support.kind == "hand":
-        said = f"nobody finds room behind the camera: {best.by_m:.2f} m short ({best.what})"
-    else:
-        said = f"nobody finds room behind or beside the camera: {best.by_m:.2f} m short at best ({best.what})"
-    return Lack(said, best.by_m)
+    where = "at the table" if at.overhead else "behind" if at.support.kind == "hand" else "behind or beside"
+    return Lack("person", best.by_m, best.what, where)
 
 
-def ways_out(at: CameraStand, focal_length_mm: float, lenses: tuple[Lens, ...]) -> list[str]:
-    """What of this studio would let it stand, in words; empty when nothing does alone."""
-    out = []
+def ways_out(at: CameraStand, focal_length_mm: float, lenses: tuple[Lens, ...]) -> list[Way]:
+    """What of this studio would let it stand; empty when nothing does alone."""
+    out = list[Way]()
     for turn in _TURNS:
         faces = (at.faces_deg + turn) % 360.0
         if not lacks(_again(replace(at, faces_deg=faces))):
-            out.append(f"turn the camera to face {faces:.0f}° instead of {at.faces_deg:.0f}°")
+            out.append(Way(code="face", value=faces, was=at.faces_deg))
             break
     shorter = _shorter(at, focal_length_mm, lenses)
-    if shorter:
+    if shorter is not None:
         out.append(shorter)
     free = [s.name for s in at.studio.spots if s != at.spot and not lacks(_again(replace(at, spot=s)))]
     if free:
-        out.append(f"shoot at the table spot “{free[0]}”")
+        out.append(Way(code="spot", name=free[0]))
     return out
 
 
@@ -204,7 +186,7 @@ def _again(at: CameraStand) -> CameraStand:
     return replace(at, column=column)
 
 
-def _shorter(at: CameraStand, focal_length_mm: float, lenses: tuple[Lens, ...]) -> str:
+def _shorter(at: CameraStand, focal_length_mm: float, lenses: tuple[Lens, ...]) -> Way | None:
     """The longest focal length at which it fits with the same frame: distance goes with it."""
     for share in range(98, int(100 * _SHORTEST), -2):
         f = focal_length_mm * share / 100.0
@@ -218,36 +200,27 @@ def _shorter(at: CameraStand, focal_length_mm: float, lenses: tuple[Lens, ...]) 
             <= near.sensor_distance_m * min(f, x.focal_length_to_mm or x.focal_length_mm)
         ]  # fmt: skip
         if not able:
-            return ""
+            return None
         best = max(able, key=lambda x: min(f, x.focal_length_to_mm or x.focal_length_mm))
         at_mm = min(f, best.focal_length_to_mm or best.focal_length_mm)
-        zoom = f" at {at_mm:.0f} mm" if best.focal_length_to_mm else ""
-        return f"use the lens “{best.name}”{zoom}, from nearer"
-    return ""
+        return Way(code="nearer lens", name=best.name, value=at_mm if best.focal_length_to_mm else None)
+    return None
 
 
 def standing_findings(at: CameraStand, focal_length_mm: float, lenses: tuple[Lens, ...]) -> list[Finding]:
-    """What camera, support and person find at their place, each with how to mend it."""
+    """What camera, support and person find at their place, each with its ways out."""
     missing = lacks(at)
     out: list[Finding] = []
     if missing:
         ways = ways_out(at, focal_length_mm, lenses)
-        mend = (
-            ", or ".join(ways)
-            or "no direction, spot or lens here helps alone: frame tighter, or move the table"
-        )
+        ways = ways or [Way(code="frame tighter"), Way(code="move table")]
         # a camera in the wall needs no word about who stands behind it
-        said = missing[:1] if missing[0].of_camera else missing
-        out.append(Finding(kind="room", ok=False, words=f"{'; '.join(x.words for x in said)}: {mend}"))
+        worst = missing[:1] if missing[0].of_camera else missing
+        out.append(Finding(kind="room", ok=False, code="no room", lacks=tuple(worst), ways=tuple(ways)))
     shift = table_shift_m(at)
     if shift > 0.005 and _table(at) is None:
         out.append(
-            Finding(
-                kind="stand",
-                ok=True,
-                words=f"{at.support.name} comes down {shift:.2f} m inside the table's edge: set the dish that much "
-                "nearer to that edge",
-            )
+            Finding(kind="stand", ok=True, code="dish to edge", about=at.support.name, got=shift, unit="m")
         )
     out += _notes(at)
     return out
@@ -266,23 +239,11 @@ def _notes(at: CameraStand) -> list[Finding]:
                 ),
                 key=lambda s: s.by_m,
             )
-            out.append(
-                Finding(
-                    kind="stand",
-                    ok=True,
-                    words=f"turn the legs of {at.support.name} clear of the {usual.what}",
-                )
-            )
+            out.append(Finding(kind="stand", ok=True, code="turn legs", about=at.support.name, of=usual.what))
     places = _places(at)
     if not at.overhead and places["behind"].by_m > 1e-6:
         beside = [name for name, short in places.items() if short.by_m <= 1e-6]
         if beside:
-            out.append(
-                Finding(
-                    kind="stand",
-                    ok=True,
-                    words=f"no room to stand behind the camera ({places['behind'].what}): stand {beside[0]} it, and "
-                    "tilt the screen or look at it from afar",
-                )
-            )
+            behind = places["behind"]
+            out.append(Finding(kind="stand", ok=True, code="stand beside", about=beside[0], of=behind.what))
     return out

@@ -1,7 +1,7 @@
 """A day planned before its light is known: a studio that has no window yet, or no place for the dish.
 
-`why_unlit`       what the studio still lacks, as the beginning of a sentence; empty when light can be reckoned
-`assumed_light`   the light that set-ups are worked out for meanwhile
+`why_unlit`       what the studio still lacks: no window or no spot; empty when its light can be predicted
+`assumed_light`   the light that set-ups are solved for meanwhile
 `any_hour`        every hour of the day alike, so that the kitchen and the clock alone decide
 `without_light`   the plan, saying so
 """
@@ -22,10 +22,10 @@ ASSUMED = "assumed"
 
 
 def why_unlit(studio: Studio) -> str:
-    """'The studio has no window yet', or no table spot; empty when its light can be reckoned."""
+    """no window or no spot; empty when the studio's light can be predicted."""
     if not studio.windows:
-        return "The studio has no window yet"
-    return "" if studio.spots else "The studio has no table spot yet"
+        return "no window"
+    return "" if studio.spots else "no spot"
 
 
 def assumed_light(when: datetime | None = None) -> LightForShot:
@@ -41,8 +41,7 @@ def any_hour(day_from: datetime, day_to: datetime) -> LightOfShot:
 
 
 def without_light(day: DayPlan, why: str, studio: Studio) -> DayPlan:
-    """The plan with no word on light but that nobody knows it."""
-    told = f"{why}, so the light is not known. The hours go by the kitchen and the clock alone"
-    told += f"; shutter and ISO are for an assumed {ASSUMED_LX:.0f} lx." if studio.spots else "."
+    """The plan without a word on light."""
     slots = tuple(replace(s, good_light=False, illuminance_lx=0.0, stops_under_best=0.0) for s in day.slots)
-    return replace(day, slots=slots, good_light=(), notes=(told, *day.notes), unlit=why)
+    assumed = ASSUMED_LX if studio.spots else None
+    return replace(day, slots=slots, good_light=(), unlit=why, assumed_lx=assumed)

@@ -39,7 +39,7 @@ class Tool:
     long: Worker = field(default_factory=lambda: Worker(nice=5))
     """Judging, choosing, finishing, delivering."""
     drawing: Worker = field(default_factory=lambda: Worker(nice=10))
-    """Test pictures, in the background."""
+    """Planned pictures, in the background."""
     read_lx: float | None = None
     """Light on the dish that she read: the open shoot is planned by it until it is taken away."""
     live: Live = field(default_factory=Live)

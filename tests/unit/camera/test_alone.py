@@ -27,6 +27,7 @@ def test_eyes_open_follows_poisson_blinks() -> None:
 
 def test_every_motion_has_its_assumption_and_it_is_said() -> None:
     assert set(GOOD_SHARE) == set(MOVERS)
-    assert "assumed" in burst("silk pour", True, 1 / 60).words
+    told = burst("silk pour", True, 1 / 60)
+    assert (told.moves_share, told.eyes_share) == (GOOD_SHARE["silk pour"], eyes_open(1 / 60))
     assert burst("silk pour", True, 1 / 60).frames > burst("silk pour", False, 1 / 60).frames
     assert burst("nothing", False, 1.0).frames == 2

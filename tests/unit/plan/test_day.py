@@ -16,6 +16,7 @@ from plateside.plan.clocks import minutes_of, rule_of
 from plateside.plan.day import plan_day
 from plateside.plan.day_plan import DayPlan, LightOfShot
 from plateside.plan.kitchen import back_plan, split_steps
+from plateside.words.plan.holding import body_phrase, holding_sentences
 
 ZONE = ZoneInfo("Europe/Lisbon")
 NINE, SIX = datetime(2027, 7, 15, 9, 0, tzinfo=ZONE), datetime(2027, 7, 15, 18, 0, tzinfo=ZONE)
@@ -75,7 +76,7 @@ def test_a_shots_own_hours_are_kept() -> None:
 def test_a_day_without_good_light_is_said() -> None:
     day = plan([Shot(name="a")], a=light(0, 0))
     assert not day.slots[0].good_light
-    assert day.slots[0].remarks
+    assert [r.code for r in day.slots[0].remarks] == ["light"]
     assert day.good_light == ()
 
 
@@ -130,16 +131,20 @@ def test_food_that_stands_out_too_long_is_told() -> None:
     shots = [Shot(name=n, minutes=110) for n in ("a", "b", "c")]
     day = plan(shots, Recipe(title="stew", steps=steps))
     assert any(not p.within_rule for p in day.plates)
-    assert any("throw it away" in n for n in day.notes)
+    assert {n.count for n in day.notes if n.code == "over the limit"} == {
+        p.number for p in day.plates if not p.within_rule
+    }
+    assert day.notes[-1].code == "holding"
     dry = plan(shots, Recipe(title="biscuits", steps=steps, perishable=False))
     assert all(p.within_rule for p in dry.plates)
-    assert not any("throw" in n for n in dry.notes)
+    assert not any(n.code in ("over the limit", "holding") for n in dry.notes)
 
 
 def test_an_early_start_is_told() -> None:
     steps = (Step(name="prove", takes="PT3H", hands=False), Step(name="bake", takes="PT40M", hands=False))
     day = plan([Shot(name="a", to_time="10:00")], Recipe(title="loaf", steps=steps))
-    assert any("'prove' must begin by" in n for n in day.notes)
+    (early,) = [n for n in day.notes if n.code == "early"]
+    assert (early.name, early.when) == ("prove", day.begins)
     assert day.begins is not None
     assert day.begins < NINE
 
@@ -150,7 +155,8 @@ def test_what_keeps_overnight_is_made_the_day_before_when_the_morning_is_short()
     before = [t for t in day.kitchen if t.why == "the day before"]
     assert [t.name for t in before] == ["soak"]
     assert before[0].ends.date() == NINE.date() - timedelta(days=1)
-    assert any(n.startswith("The day before") for n in day.notes)
+    (said,) = [n for n in day.notes if n.code == "day before"]
+    assert (said.names, said.when) == (("soak",), before[0].starts)
     assert day.begins is not None
     assert day.begins >= NINE
     # with time enough nothing is moved
@@ -191,10 +197,10 @@ def test_holding_rules_are_each_countrys_own() -> None:
     us, au, uk = rule_of("us"), rule_of("AU"), rule_of("GB")
     assert us.discard_after_min == 120
     assert (us.hot_holding_c, us.cold_holding_c) == (57.0, 5.0)
-    assert "1 hour above 32" in us.words
+    assert "1 hour above 32" in holding_sentences(us)
     assert (au.country, au.warn_after_min, au.discard_after_min, au.hot_holding_c) == ("AU", 120, 240, 60.0)
     assert (uk.hot_holding_c, uk.cold_holding_c) == (63.0, 8.0)
-    assert "Scotland" in uk.words
+    assert "Scotland" in holding_sentences(uk)
     assert uk.discard_after_min == 120
     assert rule_of("GB", hot=False).discard_after_min == 240
     for rule in (us, au, uk):
@@ -206,10 +212,10 @@ def test_new_zealand_is_not_told_australias_rule() -> None:
     # Ministry for Primary Industries; Ministry of Health, "Food safety": leftovers in the fridge within 2 hours
     rule = rule_of("NZ", name="New Zealand")
     assert rule.country == "NZ"
-    assert "FSANZ" not in rule.body + rule.words
-    assert "3.2.2" not in rule.document + rule.words
-    assert "Food Act 2014" in rule.words
-    assert "Ministry for Primary Industries" in rule.words
+    assert "FSANZ" not in rule.body + holding_sentences(rule)
+    assert "3.2.2" not in rule.document + holding_sentences(rule)
+    assert "Food Act 2014" in holding_sentences(rule)
+    assert "Ministry for Primary Industries" in holding_sentences(rule)
     assert rule.discard_after_min == 120  # not Australia's 240
 
 
@@ -218,35 +224,35 @@ def test_no_rule_rests_on_memory_and_each_names_its_document(code: str) -> None:
     for hot in (True, False):
         rule = rule_of(code, hot=hot, name=country_name(code))
         assert rule.document
-        assert "memory" not in rule.words + rule.body + rule.document
+        assert "memory" not in holding_sentences(rule) + rule.body + rule.document
 
 
 def test_elsewhere_it_is_guidance_that_says_so() -> None:
     for code in ("PT", "BR", "CH", ""):
         rule = rule_of(code, name=country_name(code))
         assert not rule.own
-        assert "national food authority" in rule.words
-        assert "As guidance only, from the United States" in rule.words
-        assert "United States" in rule.body  # whose minutes they are, wherever only the body is shown
+        assert "national food authority" in holding_sentences(rule)
+        assert "As guidance only, from the United States" in holding_sentences(rule)
+        assert "United States" in body_phrase(rule)  # whose minutes they are, wherever only the body is shown
         assert rule.hot_holding_c is None
 
 
 def test_in_the_union_its_own_law_is_told_and_no_minutes_are_made_up_for_it() -> None:
     # Regulation (EC) No 852/2004, Annex II, chapter IX, point 5: cold chain, limited periods, no minutes
-    told = rule_of("pt", name="Portugal").words
+    told = holding_sentences(rule_of("pt", name="Portugal"))
     law, guidance = told.split(" As guidance only")
     assert "852/2004" in law
     assert "It names no minutes" in law
     assert not re.search(r"\d+ (minutes|min|hours?)", law)
     assert "2 hours" in guidance
     for code in ("NO", "CH", "BR", ""):
-        assert "852/2004" not in rule_of(code).words
+        assert "852/2004" not in holding_sentences(rule_of(code))
 
 
 def test_the_country_is_called_by_its_name() -> None:
     # ISO 3166: BE is Belgium
     for code, name in (("BE", "Belgium"), ("CH", "Switzerland")):
-        words = rule_of(code, name=country_name(code)).words
+        words = holding_sentences(rule_of(code, name=country_name(code)))
         assert f"of {name}" in words
         assert f" {code} " not in words
     assert country_name("pt") == "Portugal"

@@ -2,11 +2,11 @@
 
 import math
 import random
-import re
 from dataclasses import replace
 
 import pytest
 
+from plateside.camera.findings import Lack
 from plateside.camera.setup import SetUp
 from plateside.model.gear import Lens, Support
 from plateside.model.room import Block, Spot
@@ -32,8 +32,8 @@ def stand(**given: object) -> CameraStand:
     return CameraStand(**{**usual, **given})  # type: ignore[arg-type]
 
 
-def said(at: CameraStand) -> str:
-    return "; ".join(x.words for x in lacks(at))
+def found(at: CameraStand) -> dict[str, Lack]:
+    return {x.code: x for x in lacks(at)}
 
 
 def near_the_left_wall(gap_m: float) -> CameraStand:
@@ -51,10 +51,10 @@ def test_in_the_middle_of_a_room_there_is_room_for_all() -> None:
 def test_an_equilateral_tripod_stands_half_its_reach_from_a_wall() -> None:
     # two feet along the wall, the third away from it: cos 60 degrees of the radius
     least = 0.45 * math.cos(math.radians(60)) + FOOT_M
-    assert "feet" not in said(near_the_left_wall(least + 0.005))
-    assert "the feet of tripod would stand 0.02 m into the left wall" in said(
-        near_the_left_wall(least - 0.02)
-    )
+    assert "feet" not in found(near_the_left_wall(least + 0.005))
+    short = found(near_the_left_wall(least - 0.02))["feet"]
+    assert (short.about, short.what) == ("tripod", "left wall")
+    assert short.short_m == pytest.approx(0.02, abs=0.005)
     # in a corner it cannot turn away from both: more than the half is needed
     corner = leg_turn(LISBON, (least + 0.005, least + 0.005), 0.45, 0.0)[1]
     assert corner.by_m > 0.05
@@ -63,16 +63,16 @@ def test_an_equilateral_tripod_stands_half_its_reach_from_a_wall() -> None:
 def test_feet_may_stand_under_a_wall_cupboard_but_not_in_a_fridge() -> None:
     fridge = Block(name="fridge", from_left_m=0.7, from_front_m=1.2, width_m=0.6, depth_m=0.6, height_m=1.8)
     beside = stand(studio=replace(LISBON, furniture=(fridge,)))
-    assert "fridge" in said(beside)
+    assert "fridge" in {x.what for x in lacks(beside)}
     hung = stand(studio=replace(LISBON, furniture=(replace(fridge, bottom_m=2.0, height_m=0.4),)))
     assert lacks(hung) == []
 
 
 def test_the_camera_does_not_stand_in_furniture() -> None:
     fridge = Block(name="fridge", from_left_m=1.0, from_front_m=1.2, width_m=0.6, depth_m=0.6, height_m=1.8)
-    assert said(stand(studio=replace(LISBON, furniture=(fridge,)))).startswith("the camera would be")
+    assert lacks(stand(studio=replace(LISBON, furniture=(fridge,))))[0].of_camera
     low = replace(fridge, height_m=0.4)
-    assert "the camera would" not in said(stand(studio=replace(LISBON, furniture=(low,)), elevation_deg=45.0))
+    assert "camera" not in found(stand(studio=replace(LISBON, furniture=(low,)), elevation_deg=45.0))
 
 
 def test_nobody_behind_or_beside_the_camera_is_told() -> None:
@@ -81,16 +81,18 @@ def test_nobody_behind_or_beside_the_camera_is_told() -> None:
     spot = Spot(name="here", from_left_m=1.4, from_front_m=0.5, table_width_m=0.6, table_depth_m=0.6)
     small = replace(TRIPOD, feet_radius_m=0.2)
     tight = stand(studio=narrow, spot=spot, support=small, sensor_distance_m=1.1)
-    assert "nobody finds room behind or beside the camera" in said(tight)
+    assert found(tight)["person"].about == "behind or beside"
     by_hand = stand(studio=narrow, spot=spot, support=replace(small, kind="hand"), sensor_distance_m=1.1)
-    assert "nobody finds room behind the camera" in said(by_hand)
+    assert found(by_hand)["person"].about == "behind"
 
 
 def test_a_column_inside_the_tables_edge_is_told_by_how_much() -> None:
     wide = Spot(name="here", from_left_m=2.1, from_front_m=1.5, table_width_m=2.4, table_depth_m=2.4)
-    assert "inside the table's edge" in said(stand(spot=wide, dish_radius_m=1.1))
+    assert found(stand(spot=wide, dish_radius_m=1.1))["column"].short_m > 0
     s = solve(LISBON, Shot(name="a", lens="35", support="travel tripod", elevation_deg=60.0), CHANNELS, LIGHT)
-    assert any("set the dish that much nearer" in c.words for c in s.checks)
+    (edge,) = [c for c in s.checks if c.code == "dish to edge"]
+    assert edge.got is not None
+    assert 0 < edge.got < 1
 
 
 def test_a_low_wall_behind_the_camera_turns_the_solver_to_a_shorter_focal_length() -> None:
@@ -131,15 +133,15 @@ def test_the_ways_out_are_ways_out() -> None:
             continue
         for way in ways_out(at, 50.0, studio.lenses):
             offered += 1
-            if turned := re.search(r"to face (\d+)°", way):
-                assert lacks(replace(at, faces_deg=float(turned[1]))) == [], n
-            elif way.startswith("shoot at"):
+            if way.code == "face":
+                assert way.value is not None
+                assert lacks(replace(at, faces_deg=way.value)) == [], n
+            elif way.code == "spot":
                 assert lacks(replace(at, spot=other)) == [], n
             else:
-                name = way.split("“")[1].split("”")[0]
-                lens = next(x for x in studio.lenses if x.name == name)
-                at_mm = re.search(r"at (\d+) mm", way)
-                f = float(at_mm[1]) if at_mm else lens.focal_length_mm
+                assert way.code == "nearer lens"
+                lens = next(x for x in studio.lenses if x.name == way.name)
+                f = way.value or lens.focal_length_mm
                 assert f < 50.0
                 assert lens.focal_length_mm <= f <= (lens.focal_length_to_mm or lens.focal_length_mm)
     assert offered > 20
@@ -156,7 +158,7 @@ def test_what_is_not_told_stands_free_whatever_the_room() -> None:
         bad = [c for c in s.checks if c.kind in ("room", "ceiling") and not c.ok]
         if bad:
             told += 1
-            assert re.search(r"turn the camera|table spot|lens|frame tighter", bad[0].words)
+            assert bad[0].ways
             continue
         free += 1
         w, d = studio.room.width_m, studio.room.depth_m

@@ -7,8 +7,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from plateside.camera.findings import Unmet
 from plateside.camera.optics import magnification_at
-from plateside.camera.setup import LightForShot, SetUp, Unmet
+from plateside.camera.setup import LightForShot, SetUp
 from plateside.model.errors import CouldNotError
 from plateside.model.gear import Camera, Lens
 from plateside.model.shoot import Channel, Shot
@@ -17,7 +18,8 @@ from plateside.plan.camera_needs import DEPTH_TOLERANCE, FRAME_TOLERANCE, HERO_R
 from plateside.plan.facts import depth_verdict
 from plateside.plan.framing import smallest_frame
 from plateside.plan.setup import solve
-from plateside.plan.words import setup_lines
+from plateside.words.plan.set_up import frame_failures, setup_lines
+from plateside.words.units import METRIC
 from tests.synthetic.wished import broken, least_area_mm2, no_channel_holds, optics_allow, random_case
 from tests.unit.plan.rooms import CHANNELS, LIGHT, LISBON
 
@@ -102,13 +104,16 @@ def test_a_frame_that_no_lens_gives_is_the_first_thing_said(lens: Lens, reason: 
     assert first.ways_out
     assert s.checks[0].kind == "frame"
     assert not s.works
-    assert first.words in setup_lines(s)[0]
+    assert len(frame_failures(s, METRIC)) == 1
+    assert "140 x 100 mm" in setup_lines(s, METRIC)[0]
 
 
 def test_another_lens_of_the_studio_that_can_is_offered() -> None:
     lenses = (Lens(name="far", focal_length_mm=35, closest_focus_m=0.45), *LISBON.lenses)
     named = solve(replace(LISBON, lenses=lenses), replace(CLOSE, lens="far"), (), LIGHT)
-    assert any("60" in way or "zoom" in way or "35" in way for way in named.unmet[0].ways_out)
+    offered = [way.name for way in named.unmet[0].ways_out if way.code == "lens"]
+    assert len(offered) == 1
+    assert offered[0] in {lens.name for lens in LISBON.lenses}
     free = solve(replace(LISBON, lenses=lenses), CLOSE, (), LIGHT)
     assert free.framing.as_asked
     assert free.lens != "far"
@@ -232,4 +237,4 @@ def test_the_verdict_on_depth_is_the_same_everywhere() -> None:
         s = solve(studio, HANDS, CHANNELS, light)
         assert s.depth.enough == (s.depth.verdict != "not enough")
         assert bool(told(s, "depth")) == (s.depth.verdict == "not enough")
-        assert any(s.depth.verdict in line for line in setup_lines(s))
+        assert any(s.depth.verdict in line for line in setup_lines(s, METRIC))

@@ -3,18 +3,19 @@
 import argparse
 from pathlib import Path
 
+from plateside.cli.answer import Answer
 from plateside.cli.numbers import number
 from plateside.model.errors import InputError
 from plateside.tasks.plan.set_card import (
-    CardReport,
-    PrintedCard,
     print_card,
     read_card,
     wanted_at,
     wanted_for,
 )
+from plateside.words.plan.set_card import WHICH_SHOOT, card_lines, printed_lines
+from plateside.words.units import units_of
 
-HELP = "print the set card, or read scale, level and height from a frame that shows it"
+HELP = "print the set card, or read scale, level and height from a frame of it"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -23,27 +24,33 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--paper", default="A4", help="A4, Letter or A5 (default A4)")
     parser.add_argument("--out", type=Path, default=Path("set-card.pdf"), help="where to write the PDF")
-    parser.add_argument("--read", type=Path, metavar="FRAME", help="a frame that shows the card")
+    parser.add_argument("--read", type=Path, metavar="FRAME", help="a frame with the set card in it")
     parser.add_argument("--shoot", dest="shoot_named", type=Path, help=argparse.SUPPRESS)
-    parser.add_argument("--shot", metavar="NAME", help="a shot of it: tells what to move to stand as planned")
+    parser.add_argument(
+        "--shot", metavar="NAME", help="a shot of it: says what to move so that the camera is as planned"
+    )
     parser.add_argument(
         "--ruler", type=number, metavar="MM", help="the printed ruler's length as you measured it"
     )
     parser.add_argument(
-        "--elevation", type=number, metavar="DEG", help="wanted elevation of the camera, 90 straight down"
+        "--elevation", type=number, metavar="DEG", help="elevation you want, 90 is straight down"
     )
-    parser.add_argument("--distance", type=number, metavar="MM", help="wanted distance from lens to card")
+    parser.add_argument(
+        "--distance", type=number, metavar="MM", help="distance you want from lens to set card"
+    )
 
 
-def run(args: argparse.Namespace) -> PrintedCard | CardReport:
+def run(args: argparse.Namespace) -> Answer:
     if args.read is None:
-        return print_card(args.paper, args.out)
+        made = print_card(args.paper, args.out)
+        return Answer(made, tuple(printed_lines(made.path, made.paper, made.ruler_mm)))
     wanted = None
     shoot = args.shoot or args.shoot_named
     if args.shot is not None:
         if shoot is None:
-            raise InputError("Say which shoot the shot is of: plateside card SHOOT --read FRAME --shot NAME")
+            raise InputError(WHICH_SHOOT)
         wanted = wanted_for(shoot, args.shot)
     elif args.distance is not None:
         wanted = wanted_at(args.distance, args.elevation)
-    return read_card(args.read, shoot, args.ruler, wanted)
+    found = read_card(args.read, shoot, args.ruler, wanted)
+    return Answer(found, tuple(card_lines(found, units_of(found.units))))

@@ -3,11 +3,14 @@
 import argparse
 from pathlib import Path
 
+from plateside.cli.answer import Answer
 from plateside.cli.progress import show_progress
 from plateside.model.errors import InputError
-from plateside.tasks.plan.picture import WHAT_IFS, PictureReport, draw_picture
+from plateside.tasks.plan.picture import WHAT_IFS, draw_picture
+from plateside.words.plan import refusals
+from plateside.words.plan.picture import picture_lines
 
-HELP = "draw the test picture of a shot: light, blur and exposure on a stand-in dish"
+HELP = "render the planned picture of a shot: light, blur and exposure on a stand-in dish"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -28,8 +31,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--clipped", action="store_true", help="paint in red what clips")
 
 
-def run(args: argparse.Namespace) -> PictureReport:
-    return draw_picture(
+def run(args: argparse.Namespace) -> Answer:
+    report = draw_picture(
         args.shoot,
         args.shot,
         at=args.at,
@@ -40,11 +43,13 @@ def run(args: argparse.Namespace) -> PictureReport:
         show_clipped=args.clipped,
         progress=show_progress,
     )
+    lines = picture_lines(report.file, report.width_px, report.height_px, report.drawn, report.engine)
+    return Answer(report, tuple(lines))
 
 
 def _size(text: str) -> tuple[int, int]:
     try:
         width, height = (int(part) for part in text.lower().split("x"))
     except ValueError:
-        raise InputError(f"'{text}' is not a size; write it as 480x320.") from None
+        raise InputError(refusals.no_size_text(text)) from None
     return width, height

@@ -3,11 +3,14 @@
 import argparse
 from pathlib import Path
 
+from plateside.cli.answer import Answer
 from plateside.cli.numbers import number
 from plateside.cli.progress import show_progress
-from plateside.tasks.plan.day import PlanReport, plan_shoot
+from plateside.tasks.plan.day import plan_shoot
+from plateside.words.plan.lines import plan_lines, written_line
+from plateside.words.units import units_of
 
-HELP = "plan the day: an hour in the good light and a set-up for every shot, cooking planned back from it"
+HELP = "plan the day: an hour of good light and a set-up for every shot, and the cooking planned back from it"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -16,12 +19,24 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--out",
         type=Path,
         metavar="DIR",
-        help="write the call sheet (a page, and a PDF to print) and a card for each shot here",
+        help="write the call sheet (a page, and a PDF to print) and a shot sheet for each shot here",
     )
     parser.add_argument(
-        "--lux", type=number, help="light on the dish that you read, instead of the predicted"
+        "--lux", type=number, help="measured light facing the camera, in lux (used instead of the forecast)"
     )
 
 
-def run(args: argparse.Namespace) -> PlanReport:
-    return plan_shoot(args.shoot, args.out, args.lux, show_progress)
+def run(args: argparse.Namespace) -> Answer:
+    plan = plan_shoot(args.shoot, args.out, args.lux, show_progress)
+    lines = plan_lines(
+        plan.title,
+        plan.date,
+        plan.place,
+        plan.sky,
+        plan.day,
+        plan.set_ups,
+        plan.unsolved,
+        units_of(plan.units),
+    )
+    written = [written_line(path) for path in plan.written]
+    return Answer(plan, (*lines, *written), plan.exit_status)

@@ -1,4 +1,4 @@
-"""Draw the test picture of a planned shot, once for each key."""
+"""Draw the planned picture of a planned shot, once for each key."""
 
 from pathlib import Path
 
@@ -9,6 +9,8 @@ from plateside.tasks.named import check_windows
 from plateside.tasks.plan.picture import draw_set_up
 from plateside.tasks.plan.picture_cache import SIZES, PlannedPicture, facts_of, make_room, picture_path
 from plateside.tasks.plan.planned import Memory, picture_key, work_out
+from plateside.words.plan import refusals
+from plateside.words.plan.picture import caption
 
 
 def draw_planned(
@@ -26,7 +28,7 @@ def draw_planned(
     wanted = next((s for s in worked.opened.shoot.shots if s.name == shot), None)
     check_windows(worked.opened.studio)
     if wanted is None or shot not in worked.set_ups or picture_key(worked, wanted) != key:
-        raise Cancelled("The shot was changed meanwhile.")
+        raise Cancelled(refusals.CHANGED)
     drawn, engine = draw_set_up(
         worked.opened,
         wanted,
@@ -36,7 +38,7 @@ def draw_planned(
         size_px=SIZES[quality],
         progress=progress,
     )
-    facts = {"words": drawn.words, "clipped_share": drawn.clipped_share, "engine": engine}
+    facts = {"words": caption(drawn), "clipped_share": drawn.clipped_share, "engine": engine}
     write_sealed_json(path.with_suffix(".json"), facts)
     make_room(path.parent)
     return PlannedPicture(key, quality, *facts_of(path))

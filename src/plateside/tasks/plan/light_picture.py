@@ -1,4 +1,4 @@
-"""Planned pictures for a page: drawn once, then kept in the shoot's cache with the words that stand under them."""
+"""Planned pictures for a page: drawn once, then kept in the shoot's cache with their captions."""
 
 from pathlib import Path
 from typing import Any
@@ -10,6 +10,7 @@ from plateside.tasks.light.choice import SKIES, LightChoice, picture_cache, pict
 from plateside.tasks.plan.picture import draw_picture
 from plateside.tasks.report import as_json
 from plateside.words.light import refusals
+from plateside.words.plan.picture import caption
 
 SIZES = {"rough": (480, 480), "clean": (900, 900)}
 
@@ -51,7 +52,7 @@ def shown_picture(
         "sky": sky,
         "width_px": report.width_px,
         "height_px": report.height_px,
-        "words": [f"{d.name}: {d.words}" if what_if else d.words for d in report.drawn],
+        "words": [f"{d.name}: {caption(d)}" if what_if else caption(d) for d in report.drawn],
         "clipped": [as_json(d.clipped_share) for d in report.drawn],
         "engine": report.engine,
     }

@@ -11,8 +11,8 @@ from numpy.typing import NDArray
 from plateside.camera.setup import SetUp
 from plateside.files.drawn import DrawnCache, write_drawn
 from plateside.files.settings.load import OpenShoot, open_shoot
-from plateside.ground.exposure import f_number_words, level_share, lux_at_camera, shutter_words
-from plateside.light.answers import Hung, rounded
+from plateside.ground.exposure import f_number_words, level_share, lux_at_camera
+from plateside.light.answers import Hung
 from plateside.light.sky import SKY_WORDS
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.progress import Progress, silent
@@ -26,6 +26,10 @@ from plateside.tasks.named import check_windows
 from plateside.tasks.plan.picture_engine import Engine, find_engine
 from plateside.tasks.plan.picture_stage import LitStage, stage_of
 from plateside.tasks.plan.setup import light_of, moment_of, set_up, shots_of, solve_all
+from plateside.words.plan import picture as pictured
+from plateside.words.plan import refusals
+from plateside.words.plan.picture import caption, sheet_note
+from plateside.words.units import units_of
 
 WHAT_IFS = ("boards", "hours", "apertures")
 HOURS = ("10:00", "13:00", "16:00")
@@ -37,7 +41,7 @@ LARGEST_PX = 4000
 
 @dataclass(frozen=True)
 class Drawn:
-    """One drawn picture in words and numbers."""
+    """One drawn picture."""
 
     name: str
     at: datetime
@@ -47,13 +51,6 @@ class Drawn:
     f_number: float
     iso: float
     clipped_share: float
-
-    @property
-    def words(self) -> str:
-        """As it stands under the picture."""
-        settings = f"{f_number_words(self.f_number)}, {shutter_words(self.exposure_s)}, ISO {self.iso:.0f}"
-        light = f"{rounded(self.illuminance_lx)} lx on the table"
-        return f"{light}, shadow side {self.key_fill_stops:.1f} stops down, {settings}"
 
 
 @dataclass(frozen=True)
@@ -66,18 +63,6 @@ class PictureReport:
     height_px: int
     drawn: tuple[Drawn, ...]
     engine: str
-
-    def lines(self) -> list[str]:
-        """One fact a line."""
-        out = [
-            f"Drawn: {self.file}, {self.width_px} x {self.height_px} px: a stand-in dish, not a photograph."
-        ]
-        for one in self.drawn:
-            at = f"{one.at:%H:%M}"
-            out.append(f"{one.name if one.name == at else f'{one.name} at {at}'}: {one.words}.")
-            if one.clipped_share >= 0.001:
-                out.append(f"{one.name}: {100 * one.clipped_share:.1f} % of the picture clips.")
-        return [*out, self.engine]
 
 
 def draw_picture(
@@ -94,7 +79,7 @@ def draw_picture(
     show_clipped: bool = False,
     progress: Progress = silent,
 ) -> PictureReport:
-    """Draw a shot's test picture and write it.
+    """Draw a shot's planned picture and write it.
 
     at            local time HH:MM instead of the planned hour
     day, sky      another day (2027-07-15) or sky word than the shoot's; `at` must then be given
@@ -108,13 +93,11 @@ def draw_picture(
     when there is no daylight or the disk refuses, Cancelled when the progress callback says so.
     """
     if what_if is not None and what_if not in WHAT_IFS:
-        raise InputError(f"There is no what-if '{what_if}'; there are: {', '.join(WHAT_IFS)}.")
+        raise InputError(refusals.no_what_if(what_if, WHAT_IFS))
     if quality not in QUALITIES:
-        raise InputError(f"There is no quality '{quality}'; there are: {', '.join(QUALITIES)}.")
+        raise InputError(refusals.no_quality(quality, list(QUALITIES)))
     if size_px is not None and not all(32 <= v <= LARGEST_PX for v in size_px):
-        raise InputError(
-            f"A size of {size_px[0]} x {size_px[1]} px cannot be drawn; give 32 to {LARGEST_PX} a side."
-        )
+        raise InputError(refusals.no_size(size_px, LARGEST_PX))
     opened = open_shoot(given)
     check_windows(opened.studio)
     (shot,) = shots_of(opened.shoot, shot_name)
@@ -125,9 +108,7 @@ def draw_picture(
         when = moment_of(opened, at or opened.shoot.from_time)
         report = solve_all(opened, (shot,), [light_of(opened, shot, when, None)])
     if not report.set_ups:
-        raise CouldNotError(
-            report.unsolved[0] if report.unsolved else f"The day's plan has no hour for '{shot.name}'."
-        )
+        raise CouldNotError(report.unsolved[0] if report.unsolved else refusals.no_hour_for(shot.name))
     solved = report.set_ups[0]
     when = solved.light.when or moment_of(opened, at or opened.shoot.from_time)
     caches = opened.folder.root / ".plateside"
@@ -167,7 +148,8 @@ def draw_set_up(
 ) -> tuple[Drawn, str]:
     """Draw a shot whose set-up is solved already and write it to `out`: what was drawn, and by which renderer.
 
-    Raises MissingExtraError without the renderer, CouldNotError when the disk refuses, Cancelled when told to stop.
+    Raises MissingExtraError without the renderer, CouldNotError when the disk refuses, Cancelled when `progress` says
+    so.
     """
     when = solved.light.when or moment_of(opened, opened.shoot.from_time)
     caches = opened.folder.root / ".plateside"
@@ -182,7 +164,7 @@ def draw_set_up(
 def _another(shoot: Shoot, day: str | None, sky: str | None) -> Shoot:
     """The shoot on another day, under another sky."""
     if sky is not None and sky not in SKY_WORDS:
-        raise InputError(f"There is no sky '{sky}'; there are: {', '.join(SKY_WORDS)}.")
+        raise InputError(refusals.no_sky(sky, list(SKY_WORDS)))
     return replace(shoot, date=day_in(day).isoformat() if day else shoot.date, sky=sky or shoot.sky)
 
 
@@ -250,7 +232,7 @@ def _fitted(lit: LitStage, most: tuple[int, int]) -> tuple[int, int]:
 def _sheet(
     draw: _Drawer, what_if: str, when: datetime, progress: Progress
 ) -> tuple[NDArray[np.uint8], tuple[Drawn, ...]]:
-    """Several pictures on one sheet, each exposed for its own light as the set-up is for its."""
+    """Several pictures on one sheet, each exposed for its own light."""
     base = draw.stage(when)
     lux = _metered(base, draw.shot)
     variants = {"boards": _boards, "hours": _hours, "apertures": _apertures}[what_if](draw, base, when)
@@ -261,16 +243,16 @@ def _sheet(
         pose = replace(lit.stage.pose, exposure_s=base.stage.pose.exposure_s * gain * squeeze)
         bright = LitStage(replace(lit.stage, pose=pose), lit.light)
         one, facts = draw.picture(name, bright, at, _part(progress, k, len(variants)))
-        panels.append(Panel(one.picture, name, facts.words))
+        panels.append(Panel(one.picture, name, caption(facts)))
         drawn.append(facts)
     sky = base.light.sky
-    note = f"{when:%d %B %Y}, {sky}; each exposed for its own light. Drawn, not photographed."
+    note = sheet_note(when, sky)
     title = f"{draw.shot.name}: {what_if}"
     return sheet_of(panels, title, note, columns=2 if len(panels) == 4 else len(panels)), tuple(drawn)
 
 
 def _metered(lit: LitStage, shot: Shot) -> float:
-    """Light that the camera's exposure reckons with [lx], as the set-up solver does."""
+    """Light that the camera's exposure goes by [lx], as the set-up solver does."""
     light = lit.light
     return lux_at_camera(light.horizontal_lx.value, light.camera_lx.value, level_share(shot.elevation))
 
@@ -288,10 +270,11 @@ def _boards(draw: _Drawer, base: LitStage, when: datetime) -> list[Variant]:
     if not studio.boards:
         opened = replace(draw.opened, studio=replace(studio, boards=(board,)))
         drawer = replace(draw, opened=opened)
+    units = units_of(studio.place.units)
     near = next((p.distance_m for p in draw.shot.boards), BOARD_AT_M)
     out = [
-        ("bare window, no board", draw.stage(when, placed=(), hung=()), when),
-        (f"{sheer.name} over the window", draw.stage(when, placed=(), hung=hung), when),
+        (pictured.BARE, draw.stage(when, placed=(), hung=()), when),
+        (pictured.over_window(sheer.name), draw.stage(when, placed=(), hung=hung), when),
     ]
     for side in ("left", "right"):
         placed = (PlacedBoard(board=board.name, side=side, distance_m=near),)
@@ -299,7 +282,7 @@ def _boards(draw: _Drawer, base: LitStage, when: datetime) -> list[Variant]:
             lit = drawer.stage(when, placed=placed, hung=())
         except InputError:
             continue  # it would stand in the wall: that side has no room for it
-        out.append((f"{board.name} board {side}, {near:g} m", lit, when))
+        out.append((pictured.board_beside(board.name, side, near, units), lit, when))
     return out
 
 
@@ -316,9 +299,7 @@ def _hours(draw: _Drawer, base: LitStage, when: datetime) -> list[Variant]:
         if _metered(lit, draw.shot) >= DARK_LX:
             out.append((clock, lit, at))
     if not out:
-        raise CouldNotError(
-            f"There is no daylight at {', '.join(HOURS)} on {when:%d %B}: choose another day."
-        )
+        raise CouldNotError(refusals.dark_hours(HOURS, when))
     return out
 
 

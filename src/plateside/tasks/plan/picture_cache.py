@@ -1,4 +1,4 @@
-"""Test pictures of planned shots as they lie in the shoot's cache, by key; draw.py draws them."""
+"""Planned pictures as they are kept in the shoot's cache, by key; draw.py draws them."""
 
 import re
 from dataclasses import dataclass
@@ -6,6 +6,7 @@ from pathlib import Path
 
 from plateside.files.cache import oldest_go, picture_or_none, read_sealed_json
 from plateside.model.errors import InputError
+from plateside.words.plan import refusals
 
 QUALITIES = ("rough", "clean")
 SIZES = {"rough": (240, 240), "clean": (560, 560)}
@@ -24,15 +25,11 @@ class PlannedPicture:
     clipped_share: float
     engine: str
 
-    def lines(self) -> list[str]:
-        """One fact a line."""
-        return [self.words, self.engine]
-
 
 def picture_path(root: Path, key: str, quality: str) -> Path:
     """Where a picture is or will be. Raises InputError for a key or a quality that is none."""
     if not re.fullmatch(r"[0-9a-f]{32}", key) or quality not in QUALITIES:
-        raise InputError("There is no such test picture.")
+        raise InputError(refusals.NO_PICTURE)
     return root / ".plateside" / "cards" / f"{key}-{quality}.jpg"
 
 

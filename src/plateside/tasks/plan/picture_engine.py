@@ -13,6 +13,7 @@ from pathlib import Path
 
 from plateside.files.cache import read_sealed_json, write_sealed_json
 from plateside.picture import engine
+from plateside.words.plan.picture import engine_sentence
 
 PLACES = (
     "/usr/lib/*/libLLVM*.so*", "/usr/lib/libLLVM*.so*", "/usr/lib64/libLLVM*.so*", "/usr/lib/llvm-*/lib/libLLVM*.so*",
@@ -25,7 +26,6 @@ PROBE = (
     "import mitsuba as mi; mi.set_variant('llvm_ad_rgb'); import drjit as dr; "
     "print('sum', float(dr.sum(mi.Float([1.0, 2.0]))[0]))"
 )
-FASTER = "An LLVM library of version 16 or newer makes drawing several times faster (Debian: apt install libllvm19)."
 
 
 @dataclass(frozen=True)
@@ -37,7 +37,8 @@ class Engine:
 
     @property
     def words(self) -> str:
-        return "Drawn with the fast renderer." if self.llvm else f"Drawn with the plain renderer. {FASTER}"
+        """Which renderer it is, as a sentence."""
+        return engine_sentence(bool(self.llvm))
 
 
 def find_engine(keep_in: Path) -> Engine:

@@ -24,6 +24,7 @@ from plateside.picture.pose import CameraPose
 from plateside.picture.shapes.set_table import TableSetting
 from plateside.picture.stage import Stage, sun_vector
 from plateside.plan.scene import spot_of
+from plateside.words.plan import refusals
 
 Named = TypeVar("Named", Surface, Prop)
 
@@ -168,5 +169,4 @@ def _found(things: tuple[Named, ...], name: str, what: str, shot: Shot) -> Named
     for thing in things:
         if thing.name == name:
             return thing
-    known = ", ".join(t.name for t in things) or "none"
-    raise InputError(f"Shot '{shot.name}' names the {what} '{name}'; the studio has: {known}.")
+    raise InputError(refusals.not_in_studio(shot.name, what, name, [t.name for t in things]))

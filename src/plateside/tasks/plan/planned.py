@@ -1,8 +1,8 @@
-"""The day and its set-ups, worked out once for each state of the two files: what the Plan page stands on.
+"""The day and its set-ups, planned once for each state of the two files: what the Plan page shows.
 
 `Memory`       what one process keeps: predictions of light, and the newest day
 `work_out`     the day with every shot's set-up, or why a shot has none
-`picture_key`  the name of a shot's test picture, by all that it rests on
+`picture_key`  the name of a shot's planned picture, by all that it rests on
 `whole_sheet`  the call sheet with every card, to print
 `sheet`        that, or one shot's card
 """
@@ -29,6 +29,8 @@ from plateside.tasks.plan.picture_stage import laid_of, pose_of
 from plateside.tasks.plan.planned_order import keep_order
 from plateside.tasks.plan.setup import Planned, plan_of, solve_planned
 from plateside.tasks.studio.edit import settings_file, version_of
+from plateside.words.plan import refusals
+from plateside.words.plan.sheet import sheet_title
 
 MOST_CACHED = 100
 """Predictions of one day's light that are kept."""
@@ -81,7 +83,7 @@ class Memory:
     days: Predictions = field(default_factory=Predictions)
     newest: dict[Path, Worked] = field(default_factory=dict)
     read_lx: float | None = None
-    """Light on the dish that she read: it stands in the place of the predicted until it is taken away."""
+    """Measured light on the dish: used instead of the forecast until it is taken away."""
 
 
 def work_out(root: Path, memory: Memory, progress: Progress = silent) -> Worked:
@@ -114,7 +116,7 @@ def _read(root: Path) -> tuple[str, str, OpenShoot]:
 
 
 def picture_key(worked: Worked, shot: Shot) -> str:
-    """Names a shot's test picture by all that it rests on: room, table, boards, sky, moment, camera, exposure."""
+    """Names a shot's planned picture by all that it rests on: room, table, boards, sky, moment, camera, exposure."""
     s, studio, shoot = worked.set_ups[shot.name], worked.opened.studio, worked.opened.shoot
     spot = spot_of(studio, shot)
     room = (studio.place, studio.room, studio.windows, studio.spots, studio.furniture, studio.fit)
@@ -128,21 +130,17 @@ def picture_key(worked: Worked, shot: Shot) -> str:
 
 @dataclass(frozen=True)
 class Sheet:
-    """A page to print: its inside as HTML, every word of hers escaped."""
+    """A page to print: its inside as HTML, every word from outside escaped."""
 
     title: str
     language: str
     body: str
 
-    def lines(self) -> list[str]:
-        """What it is."""
-        return [self.title]
-
 
 def whole_sheet(opened: OpenShoot, day: DayPlan, set_ups: Mapping[str, SetUp]) -> Sheet:
     """The call sheet with every card."""
     body = sheet_body(opened.studio, opened.shoot, day, set_ups)
-    return Sheet(f"{opened.shoot.recipe.title}: call sheet", opened.shoot.creator.language, body)
+    return Sheet(sheet_title(opened.shoot.recipe.title), opened.shoot.creator.language, body)
 
 
 def sheet(root: Path, memory: Memory, shot: str = "", progress: Progress = silent) -> Sheet:
@@ -154,9 +152,9 @@ def sheet(root: Path, memory: Memory, shot: str = "", progress: Progress = silen
         return whole_sheet(opened, day, worked.set_ups)
     wanted = next((s for s in opened.shoot.shots if s.name == shot), None)
     if wanted is None:
-        raise InputError(f"No shot is named '{shot}'.")
+        raise InputError(refusals.no_shot(shot, [s.name for s in opened.shoot.shots]))
     if shot not in worked.set_ups:
-        raise CouldNotError(worked.problems.get(shot, f"The day's plan has no hour for '{shot}'."))
+        raise CouldNotError(worked.problems.get(shot) or refusals.no_hour_for(shot))
     slot = next((s for s in day.slots if s.shot == shot), None)
     return Sheet(
         wanted.title or shot, language, card(opened.studio, wanted, worked.set_ups[shot], slot, "h1")

@@ -26,10 +26,6 @@ class PrintedSheet:
     path: str
     paper: str
 
-    def lines(self) -> list[str]:
-        """Where it lies."""
-        return [f"Call sheet for {self.paper}: {self.path}"]
-
 
 def print_call_sheet(root: Path, memory: Memory, out: Path, progress: Progress = silent) -> PrintedSheet:
     """Write the day's call sheet with every card. Raises as `work_out`."""

@@ -27,9 +27,9 @@ from plateside.plan.day import plan_day
 from plateside.plan.day_plan import DayPlan, LightOfShot
 from plateside.plan.light_need import light_need
 from plateside.plan.scene import spot_of
-from plateside.plan.setup import metered_lx, solve
+from plateside.plan.setup import NoDaylightError, metered_lx, solve
 from plateside.plan.unlit import any_hour, assumed_light, why_unlit, without_light
-from plateside.plan.words import setup_lines
+from plateside.words.plan import refusals
 
 STEP_MIN = 5
 
@@ -39,14 +39,10 @@ class SetUpReport:
     """The set-ups solved, and what could not be."""
 
     shoot: str
+    units: str
+    """In which lengths are shown: metric or imperial; the facts are metric."""
     set_ups: tuple[SetUp, ...]
     unsolved: tuple[str, ...]
-
-    def lines(self) -> list[str]:
-        rows: list[str] = []
-        for s in self.set_ups:
-            rows += setup_lines(s)
-        return rows + list(self.unsolved)
 
     @property
     def exit_status(self) -> int:
@@ -78,29 +74,34 @@ def set_up(
 
 
 def solve_all(opened: OpenShoot, shots: Sequence[Shot], lights: Sequence[LightForShot]) -> SetUpReport:
-    """Solve shots under lights; a shot without daylight is told apart."""
+    """Solve shots under lights; a shot without daylight is listed apart."""
     done: list[SetUp] = []
     unsolved: list[str] = []
     for shot, light in zip(shots, lights, strict=True):
         try:
             done.append(solve(opened.studio, shot, opened.shoot.channels, light))
         except CouldNotError as error:
-            unsolved.append(str(error))
-    return SetUpReport(opened.shoot.recipe.title, tuple(done), tuple(unsolved))
+            unsolved.append(why_unsolved(error))
+    return SetUpReport(opened.shoot.recipe.title, opened.studio.place.units, tuple(done), tuple(unsolved))
+
+
+def why_unsolved(error: CouldNotError | InputError) -> str:
+    """Why a shot has no set-up, as a sentence."""
+    if isinstance(error, NoDaylightError):
+        return refusals.no_daylight(error.shot, error.when, error.illuminance_lx)
+    return str(error)
 
 
 def shots_of(shoot: Shoot, name: str | None) -> tuple[Shot, ...]:
     """The shot of a name, or all."""
     if not shoot.shots:
-        raise InputError(
-            "The shoot has no shots yet.", "Write one [[shots]] for each picture you want in shoot.toml."
-        )
+        raise InputError(refusals.NO_SHOTS)
     if name is None:
         return shoot.shots
     for shot in shoot.shots:
         if shot.name == name:
             return (shot,)
-    raise InputError(f"No shot is named '{name}'; the shots are {', '.join(s.name for s in shoot.shots)}.")
+    raise InputError(refusals.no_shot(name, [s.name for s in shoot.shots]))
 
 
 def moment_of(opened: OpenShoot, clock: str) -> datetime:
@@ -110,7 +111,7 @@ def moment_of(opened: OpenShoot, clock: str) -> datetime:
         hour, minute = (int(part) for part in clock.split(":"))
         return datetime.combine(day_of(opened), datetime.min.time(), zone).replace(hour=hour, minute=minute)
     except ValueError:
-        raise InputError(f"'{clock}' is not a time of day; write it as 13:30.") from None
+        raise InputError(refusals.no_time(clock)) from None
 
 
 def day_of(opened: OpenShoot) -> date:
@@ -151,10 +152,10 @@ def light_of(opened: OpenShoot, shot: Shot, when: datetime | None, lux: float | 
     """Light of one shot at a moment: typed when given, else predicted."""
     if lux is not None:
         if not 0.01 <= lux <= 200000:
-            raise InputError(f"{lux:g} lx is no light to plan for; give 0.01 to 200000 lx.")
+            raise InputError(refusals.no_lux(lux))
         return typed_light(lux, when)
     if when is None:
-        raise InputError("Give the hour, as 13:30, or the light in lux.")
+        raise InputError(refusals.NO_HOUR)
     studio, spot = opened.studio, spot_of(opened.studio, shot)
     if why_unlit(studio):
         return assumed_light(when)
@@ -254,7 +255,7 @@ def plan_of(
     shots = shots_of(shoot, None)
     day_from, day_to = moment_of(opened, shoot.from_time), moment_of(opened, shoot.to_time)
     if day_to <= day_from:
-        raise InputError(f"The working day ends at {shoot.to_time}, before it begins at {shoot.from_time}.")
+        raise InputError(refusals.day_ends_first(shoot.from_time, shoot.to_time))
     lights: dict[str, ShotDay] = {}
     known = {} if known is None else known
     unlit = why_unlit(studio) if lux is None else ""
@@ -310,7 +311,7 @@ def solve_planned(opened: OpenShoot, planned: Planned) -> tuple[dict[str, SetUp]
         except SettingsError:
             raise
         except (CouldNotError, InputError) as error:
-            problems[slot.shot] = str(error)
+            problems[slot.shot] = why_unsolved(error)
     return done, problems
 
 

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import numpy as np
 
-from plateside.camera.setup import Unmet
+from plateside.camera.findings import Unmet
 from plateside.drawing.setup_above import top_view
 from plateside.drawing.setup_side import side_view
 from plateside.drawing.shoot_day import Axis, Stretch, curve_lane, key_sign, kitchen_lane, strip_lane
@@ -18,12 +18,32 @@ from plateside.ground.exposure import level_share, lux_at_camera
 from plateside.ground.figures import rounded
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
-from plateside.paper.shot_card import fact_rows, frame_failure, minds, on_the_set, ways_out
 from plateside.plan.day_plan import DayPlan, Slot
 from plateside.plan.kitchen import DAY_BEFORE
-from plateside.plan.words import lens_words, metres
 from plateside.tasks.plan.planned import Memory, Worked, picture_key, work_out
 from plateside.tasks.plan.setup import ShotDay, moment_of
+from plateside.words import Row
+from plateside.words.counting import clock as at_clock
+from plateside.words.plan.day import (
+    begins_phrase,
+    note_sentences,
+    plate_phrase,
+    range_phrase,
+    remark_sentences,
+    unlit_sentences,
+)
+from plateside.words.plan.holding import holding_sentences
+from plateside.words.plan.set_up import (
+    cautions,
+    crops,
+    fact_rows,
+    frame_failure_phrases,
+    lens_phrase,
+    minds,
+    more_light,
+    on_the_set,
+)
+from plateside.words.units import length, units_of
 
 KEY = (
     ("good", "good light"), ("setting", "setting up with the stand-in"), ("hero", "the hero"),
@@ -91,7 +111,7 @@ class CardShown:
     shutter: str
     iso: str
     support: str
-    facts: tuple[tuple[str, str], ...]
+    facts: tuple[Row, ...]
     side: str
     """SVG."""
     top: str
@@ -106,7 +126,7 @@ class CardShown:
     ways_out: tuple[str, ...]
     cautions: tuple[str, ...]
     picture_key: str
-    """Names the test picture: another key as soon as anything that it shows or its exposure is another."""
+    """Names the planned picture: another key as soon as anything that it shows or its exposure is another."""
     wide: float
     high: float
     """The frame's shape: sensor as it is held [mm]."""
@@ -161,17 +181,6 @@ class PlannedDay:
     unlit: str
     """What the studio lacks before any light is known, and what is planned all the same; empty: nothing."""
 
-    def lines(self) -> list[str]:
-        """One fact a line."""
-        out = []
-        for shot in self.shots:
-            when = shot.slot.words if shot.slot else "no hour"
-            how = (
-                f"{shot.card.lens}, {shot.card.aperture}, {shot.card.shutter}" if shot.card else shot.problem
-            )
-            out.append(f"{shot.name}: {when}; {how}")
-        return out + list(self.notes)
-
 
 def planned_day(root: Path, memory: Memory, progress: Progress = silent) -> PlannedDay:
     """The day of the shoot in `root` as the page shows it. Raises as work_out."""
@@ -209,14 +218,11 @@ def planned_day(root: Path, memory: Memory, progress: Progress = silent) -> Plan
         )
         for t in day.kitchen
     )  # fmt: skip
-    begins = "" if day.begins is None else f"{day.begins:%H:%M}"
-    if day.begins is not None and day.begins.date() != day_from.date():
-        begins += f" on {day.begins.day} {day.begins:%B}"
     return PlannedDay(
         version=worked.version,
         studio_version=worked.studio_version,
         place=opened.studio.place.name,
-        begins=begins,
+        begins=begins_phrase(day, day_from.date()),
         from_min=first,
         to_min=last,
         day_from_min=clock.min_of(day_from),
@@ -227,10 +233,10 @@ def planned_day(root: Path, memory: Memory, progress: Progress = silent) -> Plan
         kitchen=kitchen,
         kitchen_lane=_kitchen(kitchen, axis),
         key=tuple(KeySign(svg=key_sign(kind), words=words) for kind, words in KEY[bool(day.unlit) :]),
-        plates=tuple(_plate_words(day)),
-        notes=day.notes[bool(day.unlit) :],
-        rule=day.rule.words if opened.shoot.recipe.perishable else "",
-        unlit=day.notes[0] if day.unlit else "",
+        plates=tuple(plate_phrase(p) for p in day.plates),
+        notes=tuple(note_sentences(day)),
+        rule=holding_sentences(day.rule) if opened.shoot.recipe.perishable else "",
+        unlit=unlit_sentences(day),
     )  # fmt: skip
 
 
@@ -247,7 +253,7 @@ class _Clock:
 
     def span(self, start: datetime, end: datetime) -> ClockSpan:
         return ClockSpan(
-            start_min=self.min_of(start), end_min=self.min_of(end), words=f"{start:%H:%M}–{end:%H:%M}"
+            start_min=self.min_of(start), end_min=self.min_of(end), words=range_phrase(start, end)
         )
 
     def hours(self, first: float, last: float) -> tuple[tuple[float, str], ...]:
@@ -267,9 +273,9 @@ def _slot(slot: Slot, clock: _Clock) -> SlotShown:
         setting_words=clock.span(slot.starts, slot.set_by).words,
         frames_words=clock.span(slot.hero_in, slot.ends).words,
         hero_min=clock.min_of(slot.hero_in),
-        hero_words=f"{slot.hero_in:%H:%M}",
+        hero_words=at_clock(slot.hero_in),
         good_light=slot.good_light,
-        remarks=tuple(r[:1].upper() + r[1:] for r in slot.remarks),
+        remarks=remark_sentences(slot),
         **vars(clock.span(slot.starts, slot.ends)),
     )
 
@@ -335,38 +341,27 @@ def _kitchen(tasks: Sequence[TaskShown], axis: Axis) -> str:
 
 def _card(worked: Worked, shot: Shot) -> CardShown:
     s, studio = worked.set_ups[shot.name], worked.opened.studio
+    units = units_of(studio.place.units)
     return CardShown(
         camera=s.camera,
-        lens=lens_words(s),
-        distance=metres(s.lens_distance_m),
-        height=metres(s.lens_above_surface_m),
+        lens=lens_phrase(s),
+        distance=length(s.lens_distance_m, units),
+        height=length(s.lens_above_surface_m, units),
         aperture=s.f_number_words,
         shutter=s.exposure_words,
         iso=s.iso_words,
         support=s.support,
-        facts=tuple(fact_rows(s)),
+        facts=tuple(fact_rows(s, units)),
         side=side_view(studio, shot, s),
         top=top_view(studio, shot, s),
-        not_as_asked=tuple(frame_failure(s)),
+        not_as_asked=tuple(frame_failure_phrases(s, units)),
         unmet=s.unmet,
-        minds=tuple(m for m in minds(s) if m.lower() not in {w.lower() for w in frame_failure(s)}),
-        known=tuple(on_the_set(s)),
-        crops=tuple(c.words for c in s.coverage),
-        ways_out=tuple(ways_out(s)),
-        cautions=s.cautions,
+        minds=tuple(minds(s, units)),
+        known=tuple(on_the_set(s, units)),
+        crops=tuple(crops(s, units)),
+        ways_out=tuple(more_light(s, units)),
+        cautions=tuple(cautions(s)),
         picture_key=picture_key(worked, shot),
         wide=s.sensor_width_mm,
         high=s.sensor_height_mm,
     )
-
-
-def _plate_words(day: DayPlan) -> list[str]:
-    out = []
-    for p in day.plates:
-        looks = f", looks right until {p.looks_until:%H:%M}" if p.looks_until else ""
-        over = "" if p.within_rule else "; over the limit: throw it away"
-        out.append(
-            f"Plate {p.number} for {', '.join(p.shots)}: in at {p.plated:%H:%M}, last frame {p.last_frame:%H:%M}"
-            f"{looks}, out {p.out_min:.0f} min{over}"
-        )
-    return out

@@ -13,6 +13,7 @@ from plateside.tasks.plan.picture_cache import picture_path, planned_picture
 from plateside.web.answers import body, endpoint, page
 from plateside.web.pages.frames import FOREVER
 from plateside.web.tool import Tool
+from plateside.words.plan import refusals
 
 
 def routes(tool: Tool) -> list[BaseRoute]:
@@ -52,7 +53,7 @@ async def _read_lx(request: Request, tool: Tool) -> Any:
     if lux is not None and (
         isinstance(lux, bool) or not isinstance(lux, int | float) or not 0.01 <= lux <= 200000
     ):
-        raise InputError("Write the light as a number of lux, from 0.01 to 200000.")
+        raise InputError(refusals.LUX_RANGE)
     tool.read_lx = lux
     return {"lux": lux}
 
@@ -72,7 +73,7 @@ async def _begin_picture(request: Request, tool: Tool) -> Any:
 def _picture(request: Request, tool: Tool) -> Response:
     data = planned_picture(tool.shoot, request.path_params["key"], request.path_params["quality"])
     if data is None:
-        return JSONResponse({"error": "That picture is not drawn yet.", "mistakes": []}, 404)
+        return JSONResponse({"error": refusals.NOT_DRAWN, "mistakes": []}, 404)
     return Response(data, media_type="image/jpeg", headers=FOREVER)
 
 
@@ -90,7 +91,7 @@ async def _card(request: Request, tool: Tool) -> Response:
 
 
 def _paper(tool: Tool, sheet: dict[str, str], pdf: str = "") -> Response:
-    # plan.card and plan.call_sheet escape every word of hers
+    # plan.card and plan.call_sheet escape every word from outside
     inside = Markup(sheet["body"])  # noqa: S704
     return page(
         tool, "plan_paper.html", "plan", sheet["title"], language=sheet["language"], inside=inside, pdf=pdf
@@ -104,7 +105,7 @@ def _paper_css(_request: Request, _tool: Tool) -> Response:
 async def _set_card(request: Request, tool: Tool) -> Response:
     paper = str(request.path_params["paper"])
     if paper not in ("A4", "A5", "Letter"):
-        raise InputError("The set card is printed on A4, A5 or Letter.")
+        raise InputError(refusals.CARD_PAPERS)
     printed = await tool.quick.ask("plan.set_card", {"root": str(tool.shoot), "paper": paper})
     return _pdf(printed["path"])
 

@@ -1,6 +1,6 @@
-"""The planned day, its cards, its sheets and its test pictures.
+"""The planned day, its cards, its sheets and its planned pictures.
 
-Every function gets {"root": folder, "lux": the light that she read, or none}. What was worked out is kept in this
+Every function gets {"root": folder, "lux": measured light, or none}. What is planned is kept in this
 process, so that an edit costs only what it changes.
 """
 
@@ -25,7 +25,7 @@ def _memory_with(args: dict[str, Any]) -> Memory:
 
 
 def day(args: dict[str, Any], progress: Progress) -> Any:
-    """The whole day, and which test pictures of it are drawn already: {"day", "drawn": {key: {quality: words}}}."""
+    """The whole day, and which planned pictures of it are drawn already: {"day", "drawn": {key: {quality: words}}}."""
     root = Path(args["root"])
     found = planned_day(root, _memory_with(args), progress)
     keys = [s.card.picture_key for s in found.shots if s.card is not None]
@@ -33,12 +33,12 @@ def day(args: dict[str, Any], progress: Progress) -> Any:
 
 
 def paper(args: dict[str, Any], progress: Progress) -> Any:
-    """The call sheet, or with "shot" one card, as the inside of a page to print."""
+    """The call sheet, or with "shot" one shot sheet, as the inside of a page to print."""
     return sheet(Path(args["root"]), _memory_with(args), args.get("shot", ""), progress)
 
 
 def picture(args: dict[str, Any], progress: Progress) -> Any:
-    """Draw one test picture: {"shot", "key", "quality"}."""
+    """Draw one planned picture: {"shot", "key", "quality"}."""
     return draw_planned(
         Path(args["root"]), args["shot"], args["key"], args["quality"], _memory_with(args), progress
     )

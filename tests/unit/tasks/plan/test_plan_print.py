@@ -34,7 +34,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, str, Path]:
     update_shoot(root, [Put(("recipe", "title"), 'Soup <b>& "#bread" $x$ *hot* _now_')])
     memory, out = Memory(), root / "call-sheet.pdf"
     told = print_call_sheet(root, memory, out)
-    assert told.lines() == [f"Call sheet for A4: {out}"]
+    assert (told.paper, told.path) == ("A4", str(out))
     return out, sheet(root, memory).body, root
 
 

@@ -9,7 +9,7 @@ from plateside.demo.data import copy_demo
 from plateside.files.settings.load import load_studio, open_shoot
 from plateside.files.settings.write import Put, update_studio
 from plateside.model.errors import SettingsError
-from plateside.plan.unlit import ASSUMED_LX
+from plateside.plan.unlit import ASSUMED, ASSUMED_LX
 from plateside.tasks.plan.day import plan_shoot
 from plateside.tasks.plan.picture import draw_picture
 from plateside.tasks.plan.planned import Memory, sheet
@@ -58,8 +58,8 @@ def test_a_room_without_a_window_is_said_and_everything_else_is_planned(
     assert len(report.set_ups) == len(open_shoot(dark).shoot.shots)
     # and each card says that its exposure is not of this kitchen
     for s in report.set_ups:
-        assert any("assumed" in c.words for c in s.checks if not c.ok)
-    assert any("assumed" in line for line in set_up(dark, "pour", at="12:00").lines())
+        assert ("assumed", ASSUMED_LX) in {(c.code, c.got) for c in s.checks if not c.ok}
+    assert {s.light.source for s in set_up(dark, "pour", at="12:00").set_ups} == {ASSUMED}
 
 
 def test_the_page_and_its_sheet_say_so(dark: Path) -> None:

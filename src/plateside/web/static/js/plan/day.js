@@ -28,7 +28,7 @@ export class DayChart {
     this.day = day;
     this.place.classList.toggle("unlit", Boolean(day.unlit));
     const shots = day.shots.filter((shot) => shot.light);
-    if (!day.shots.length) { this.place.replaceChildren(make("p", { class: "soft" }, "Add a shot, and its light over the day stands here.")); return; }
+    if (!day.shots.length) { this.place.replaceChildren(make("p", { class: "soft" }, "Add a shot to see its light over the day.")); return; }
     if (!shots.length) { this.place.replaceChildren(this.#hours(), ...day.shots.map((shot) => this.#strip(shot)), this.#kitchen(), this.#key()); return; }
     if (!shots.some((shot) => shot.name === this.shot)) this.shot = shots[0].name;
     if (this.minute === null || this.minute < day.from_min || this.minute > day.to_min) {
@@ -105,7 +105,7 @@ export class DayChart {
     const doing = day.shots.find((one) => one.slot && inside(one.slot));
     const clock = this.#clock(minute);
     this.input.setAttribute("aria-valuetext", clock);
-    this.place.querySelector(".day-told").textContent = `${clock}: about ${rounded(lux[near])} lx on ${shot.name}; ${good}${doing ? `; ${minute < doing.slot.set_min ? "setting up" : minute < doing.slot.hero_min ? "finishing the plate for" : "shooting"} ${doing.name}` : ""}.`;
+    this.place.querySelector(".day-told").textContent = `${clock}: about ${rounded(lux[near])} lx facing the camera on ${shot.name}; ${good}${doing ? `; ${minute < doing.slot.set_min ? "setting up" : minute < doing.slot.hero_min ? "finishing the plate for" : "shooting"} ${doing.name}` : ""}.`;
     for (const mark of this.place.querySelectorAll(".day-at")) mark.style.left = `${(100 * this.#x(minute)) / this.#width}%`;
   }
 
@@ -123,7 +123,7 @@ export class DayChart {
 /** The day in order: cooking and shots by the clock. */
 export function dayOrder(day) {
   const rows = [
-    ...day.kitchen.map((task) => ({ at: task.start_min, words: task.words, what: task.name, how: [task.day_before ? task.why : task.why && `for ${task.why}`, task.hands ? "" : "needs no hands"].filter(Boolean).join(", "), kind: "cook" })),
+    ...day.kitchen.map((task) => ({ at: task.start_min, words: task.words, what: task.name, how: [task.day_before ? task.why : task.why && `for ${task.why}`, task.hands ? "" : "hands-free"].filter(Boolean).join(", "), kind: "cook" })),
     ...day.shots.filter((shot) => shot.slot).flatMap(({ name, slot }) => [
       { at: slot.start_min, words: slot.setting_words, what: name, how: "set up with the stand-in", kind: "shoot", shot: name },
       { at: slot.hero_min, words: slot.frames_words, what: name, how: ["the hero", ...slot.remarks].join(". "), kind: "shoot", shot: name },

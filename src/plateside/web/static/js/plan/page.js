@@ -91,13 +91,13 @@ async function undo() {
   marking = true;
   const done = await saved.undo();
   marking = false;
-  if (done) say("Taken back.");
+  if (done) say("Undone.");
 }
 
 one("#undo").addEventListener("click", undo);
 document.addEventListener("keydown", (event) => {
   if (!(event.ctrlKey || event.metaKey) || event.shiftKey || event.key.toLowerCase() !== "z") return;
-  // while she writes, the field's own undo serves
+  // while you write, the field's own undo serves
   const writing = event.target.closest?.("input[type=text], textarea");
   const field = writing && [...fields.all].find((each) => each.element.contains(writing));
   if (field?.dirty || !saved.canUndo) return;
@@ -121,7 +121,7 @@ async function look() {
   take(read.value, read);
   marking = false;
   one("#mend").hidden = true;
-  say("The shoot was changed elsewhere. What is there now is shown.", null, 9000);
+  say("The shoot was changed elsewhere. You see it as it now is.", null, 9000);
 }
 
 let looking = false;
@@ -145,9 +145,9 @@ lookQuietly();
 
 // ---- the day -------------------------------------------------------------------------------------------
 
-/** A light that she read stands in the place of the predicted, for as long as the page's server runs. */
+/** Measured light, used instead of the forecast for as long as the page's server runs. */
 function readLight() {
-  const input = make("input", { id: "read-lx", inputmode: "decimal", autocomplete: "off", placeholder: "as predicted", value: start.lux ?? "", "aria-describedby": "read-lx-hint" });
+  const input = make("input", { id: "read-lx", inputmode: "decimal", autocomplete: "off", placeholder: "forecast", value: start.lux ?? "", "aria-describedby": "read-lx-hint" });
   input.addEventListener("change", async () => {
     const text = input.value.trim().replace(",", "."), lux = Number(text);
     try {
@@ -163,7 +163,7 @@ function readLight() {
 
 function markStale() {
   one("#day").classList.add("stale");
-  one("#day-state").textContent = day ? "The day is being worked out again." : "The day is being worked out.";
+  one("#day-state").textContent = day ? "Planning the day again." : "Planning the day.";
   for (const each of cards) each.stale();
 }
 
@@ -206,7 +206,7 @@ function wantPictures() {
 function lead() {
   const date = new Date(`${value.date}T12:00`);
   const words = date.toLocaleDateString("en-GB", { weekday: "long", day: "numeric", month: "long", year: "numeric" });
-  return [words, day.place, `${value.sky} sky`, day.begins && `begin at ${day.begins}`].filter(Boolean).join(", ");
+  return [words, day.place, `${value.sky} sky`, day.begins && `start at ${day.begins}`].filter(Boolean).join(", ");
 }
 
 /** What keeps the day from being worked out: at the top, and nothing old shown as if it held. */
@@ -216,7 +216,7 @@ function mend(error) {
   if (!one("#mend").hidden && one("#mend").dataset.told === told) return;
   one("#mend").dataset.told = told;
   one("#mend").replaceChildren(
-    make("h2", {}, "Fix this before the day can be planned"),
+    make("h2", {}, "Fix this, then the day can be planned"),
     ...(mistakes.length
       ? mistakes.map((m) => make("div", { class: "mistake", "data-code": m.code }, make("strong", {}, m.where || (m.file === "shoot.toml" ? "The shoot" : "The studio")), make("p", {}, m.said)))
       : [make("p", { class: "mistake" }, error instanceof Refused ? error.message : String(error))]),
@@ -260,7 +260,7 @@ function rebuild() {
   one("#step-list").replaceChildren(...steps.map((step, number) => {
     const made = row({
       fields, table: "Step", array: ["recipe", "steps"], number, total: steps.length, name: step.name || `step ${number + 1}`, kind: "step",
-      layout: [["name", { label: "What", hint: "" }], ["takes", { label: "Takes", hint: "" }], ["looks_fresh_for", { label: "Looks right for", hint: "", placeholder: "it keeps" }], ["hands", { label: "Needs your hands", hint: "" }], ["for_shot", { label: "Only for", hint: "" }], ["text", { label: "The reader's sentence", hint: "" }]],
+      layout: [["name", { label: "What", hint: "" }], ["takes", { label: "Takes", hint: "" }], ["looks_fresh_for", { label: "Looks fresh for", hint: "", placeholder: "it keeps" }], ["hands", { label: "Needs your hands", hint: "" }], ["for_shot", { label: "Only for", hint: "" }], ["text", { label: "The reader's sentence", hint: "" }]],
       move: (by) => moveItem(["recipe", "steps", number], step.name, (act, to) => `[data-item="recipe.steps-${to}"] ${act}`, by),
       remove: () => removeItem(["recipe", "steps", number], step.name),
     });
@@ -314,7 +314,7 @@ async function once(action) {
 
 const removeItem = (where, name) => once(async () => {
   const whereNow = following(where, name), taking = () => { const now = whereNow(); return now ? [{ take: now }] : []; };
-  if (await save(taking)) say(`${name || "It"} is taken away.`, { words: "Undo", do: undo });
+  if (await save(taking)) say(`${name || "It"} is removed.`, { words: "Undo", do: undo });
 });
 
 const removeChannel = (where, name) => once(async () => {
@@ -323,7 +323,7 @@ const removeChannel = (where, name) => once(async () => {
     const now = whereNow();
     return now ? [...others, { take: now }] : [];
   };
-  if (await save(taking)) say(`${name} is taken away.`, { words: "Undo", do: undo });
+  if (await save(taking)) say(`${name} is removed.`, { words: "Undo", do: undo });
 });
 
 one("#add-shot").addEventListener("click", () => trying(async () => {

@@ -1,4 +1,4 @@
-// Test pictures, drawn one after another in the background: a rough one of each shot first, then a clean one of each.
+// Planned pictures, drawn one after another in the background: a rough one of each shot first, then a clean one of each.
 import { make } from "../core/dom.js";
 import { work } from "../core/ask.js";
 
@@ -24,7 +24,7 @@ export class Pictures {
       Object.assign(kept.has, drawn[key] || {});
       this.wanted.set(shot, kept);
       this.#show(kept);
-      if (!("rough" in kept.has) && !("clean" in kept.has) && !this.failed.has(key) && this.running?.key !== key) this.told(shot, "Waits to be drawn.", NaN);
+      if (!("rough" in kept.has) && !("clean" in kept.has) && !this.failed.has(key) && this.running?.key !== key) this.told(shot, "Waiting to be rendered.", NaN);
     }
     const { running } = this;
     if (running) {
@@ -55,10 +55,10 @@ export class Pictures {
     const next = this.#pick();
     if (!next) return;
     const { shot, key, quality } = next;
-    this.told(shot, quality === "rough" ? "Being drawn." : "Clearing.", 0);
+    this.told(shot, quality === "rough" ? "Rendering." : "Getting cleaner.", 0);
     const job = work("/plan/picture", { shot, key, quality }, (news) => {
       if (news.state === "running" && this.wanted.get(shot)?.key === key) {
-        this.told(shot, quality === "rough" ? "Being drawn." : "Clearing.", news.total ? news.done / news.total : 0);
+        this.told(shot, quality === "rough" ? "Rendering." : "Getting cleaner.", news.total ? news.done / news.total : 0);
       }
     });
     this.running = { shot, key, quality, job, dropped: false };
@@ -84,11 +84,11 @@ export class Pictures {
   }
 }
 
-/** The place of a test picture in a card. */
+/** The place of a planned picture in a card. */
 export function pictureFigure(shot, title) {
   const image = make("img", { alt: "", width: 560, height: 372, hidden: true });
-  const words = make("p", { class: "picture-words" }, "The test picture comes when the set-up is worked out.");
-  const bar = make("progress", { max: 1, value: 0, "aria-label": `Test picture of ${shot}`, hidden: true });
+  const words = make("p", { class: "picture-words" }, "The planned picture comes with the set-up.");
+  const bar = make("progress", { max: 1, value: 0, "aria-label": `Planned picture of ${shot}`, hidden: true });
   const caption = make("figcaption", { class: "soft small" });
   const frame = make("div", { class: "picture-frame" }, image, make("div", { class: "picture-told" }, words, bar));
   const element = make("figure", { class: "test-picture" }, frame, caption);
@@ -98,21 +98,21 @@ export function pictureFigure(shot, title) {
     show({ src, quality, words: drawn }) {
       if (image.getAttribute("src") !== src) {
         image.src = src;
-        image.alt = `Drawn test picture of ${title() || shot}: a stand-in dish, not a photograph`;
+        image.alt = `Planned picture of ${title() || shot}: a stand-in dish, rendered, not photographed`;
       }
       image.hidden = false;
       element.dataset.quality = quality;
-      caption.textContent = `Drawn, not photographed${drawn ? `: ${drawn}` : ""}.`;
+      caption.textContent = `Rendered, not photographed${drawn ? `: ${drawn}` : ""}.`;
       words.textContent = "";
     },
     told(said, share) {
-      words.textContent = said && !(share < 0) && element.dataset.quality === "stale" ? "Being worked out again." : said;
+      words.textContent = said && !(share < 0) && element.dataset.quality === "stale" ? "Planning again." : said;
       bar.hidden = !(share >= 0 && said);
       bar.value = share > 0 ? share : 0;
       element.classList.toggle("failed", share < 0);
     },
     stale() {
-      if (!image.hidden) { words.textContent = "Being worked out again."; element.dataset.quality = "stale"; }
+      if (!image.hidden) { words.textContent = "Planning again."; element.dataset.quality = "stale"; }
     },
     current(quality) { element.dataset.quality = quality; },
     none(said) { element.classList.add("none"); frame.style.aspectRatio = "auto"; image.hidden = true; image.removeAttribute("src"); caption.textContent = ""; words.textContent = said; bar.hidden = true; },

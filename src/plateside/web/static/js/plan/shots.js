@@ -1,4 +1,4 @@
-// The shot list: one card a shot, with its set-up, drawings, test picture, and its fields to edit in place.
+// The shot list: one card a shot, with its set-up, drawings, planned picture, and its fields to edit in place.
 import { drawing, make } from "../core/dom.js";
 import { pictureFigure } from "./pictures.js";
 
@@ -13,19 +13,19 @@ const GROUPS = [
 ];
 /** Where the file's own words are for who writes the file. */
 const HINTS = {
-  name: "How the tool calls it: one word, or several with hyphens.",
-  elevation_deg: "How far above the table the camera looks down from. Empty: 90 from above, 45 at an angle, 5 straight on.",
-  background_blur_percent: "How far the background melts: a point of light there becomes so wide a disc. Empty: as it comes.",
+  name: "Short name: one word, or several with hyphens.",
+  elevation_deg: "How steeply the camera looks down. Empty: 90 overhead, 45 at an angle, 5 straight on.",
+  background_blur_percent: "How soft the background is: how wide a point of light there becomes. Empty: as it comes.",
   spot: "Empty: the first of the studio.", surface: "Empty: the first of the studio.", camera: "Empty: the first of the studio.",
-  lens: "Empty: the tool weighs them all.", support: "Empty: the tool chooses.",
-  fill_stops: "How many stops darker the shadow side may be. Empty: the tool does not ask for boards.",
-  channels: "None marked: all of them.",
+  lens: "Empty: the best of yours.", support: "Empty: the best of yours.",
+  fill_stops: "Shadow side at most so many stops darker. Empty: no boards asked for.",
+  channels: "None ticked: all of them.",
 };
 
-/** Fields of a shot that change nothing of what is worked out. */
+/** Fields of a shot that change nothing of the plan. */
 export const WORDS_ONLY = new Set(["title", "caption", "alt_text", "role", "model_release"]);
 
-const HEADLINE = [["Lens", "lens"], ["Distance", "distance"], ["Above the board", "height"], ["Aperture", "aperture"], ["Shutter", "shutter"], ["ISO", "iso"]];
+const HEADLINE = [["Lens", "lens"], ["Distance", "distance"], ["Above the surface", "height"], ["Aperture", "aperture"], ["Shutter", "shutter"], ["ISO", "iso"]];
 
 /** One shot's card on the page. */
 export class ShotCard {
@@ -45,7 +45,7 @@ export class ShotCard {
     const act = (words, label, action, off = false) => make("button", { type: "button", class: "quiet small-act", "aria-label": label, "data-act": words, disabled: off, onclick: action }, words);
     const tools = make("div", { class: "row tools" },
       act("Up", `Move ${shot.name} up`, () => move(-1), number === 0), act("Down", `Move ${shot.name} down`, () => move(1), number === total - 1),
-      make("a", { class: "button quiet", href: `/plan/card/${shot.name}` }, "Print card"), act("Remove", `Remove ${shot.name}`, remove));
+      make("a", { class: "button quiet", href: `/plan/card/${shot.name}` }, "Print shot sheet"), act("Remove", `Remove ${shot.name}`, remove));
     this.element = make("article", { class: "shot", id: `shot-${shot.name}`, "aria-label": shot.name, "data-shot": shot.name },
       make("header", { class: "shot-head" }, make("div", {}, this.heading, this.under), tools), this.state,
       make("div", { class: "shot-look" }, this.picture.element, this.setUp), this.drawings, this.more, this.edit);
@@ -87,17 +87,17 @@ export class ShotCard {
     const boards = this.fields.value().shots[this.number].boards;
     const { number } = this;
     const rows = boards.map((board, n) => make("li", { class: "fields board-row" }, ...["board", "side", "distance_m"].map((name) => this.fields.make("PlacedBoard", name, [...this.path, "boards", n])),
-      make("button", { type: "button", class: "quiet", "aria-label": `Take the ${board.board} board away`, onclick: async ({ currentTarget }) => { currentTarget.disabled = true; currentTarget.disabled = await this.fields.save([{ take: ["shots", number, "boards", n] }]); } }, "Remove")));
+      make("button", { type: "button", class: "quiet", "aria-label": `Remove the ${board.board} board`, onclick: async ({ currentTarget }) => { currentTarget.disabled = true; currentTarget.disabled = await this.fields.save([{ take: ["shots", number, "boards", n] }]); } }, "Remove")));
     const known = this.fields.names.boards;
     const button = known.length ? make("button", { type: "button", class: "quiet", onclick: () => this.fields.save([{ add: ["shots", number, "boards"], item: { board: known[0] } }]) }, "Place a board") : make("p", { class: "soft small" }, "The studio has no boards to place.");
     return make("div", { class: "boards" }, rows.length ? make("ul", { class: "plain" }, ...rows) : null, button);
   }
 
-  /** Everything worked out is of an earlier state of the file. */
+  /** What is shown is of an earlier state of the file. */
   stale() {
     this.element.classList.add("stale");
     this.element.setAttribute("aria-busy", "true");
-    this.state.textContent = this.shown ? "Being worked out again." : "Being worked out.";
+    this.state.textContent = this.shown ? "Planning again." : "Planning.";
     this.picture.stale();
   }
 
@@ -114,14 +114,14 @@ export class ShotCard {
       this.setUp.replaceChildren(make("p", { class: "mind" }, told.problem || "The day has no hour for this shot."));
       this.drawings.replaceChildren();
       this.more.replaceChildren();
-      this.picture.none("Without a set-up there is no test picture.");
+      this.picture.none("No set-up, so no planned picture.");
       return;
     }
     this.picture.shape(card.wide, card.high);
-    if (!told.light) this.picture.none("A test picture needs a window in the studio.");
+    if (!told.light) this.picture.none("A planned picture needs a window in the studio.");
     const facts = HEADLINE.map(([name, key]) => make("div", {}, make("dt", {}, name), make("dd", {}, key === "iso" ? card.iso.replace(/^ISO /, "") : card[key])));
     this.setUp.replaceChildren(
-      ...card.not_as_asked.map((words) => make("p", { class: "mind first" }, make("strong", {}, "Not as asked: "), words.replace(/^not the frame you asked for: /, ""))),
+      ...card.not_as_asked.map((words) => make("p", { class: "mind first" }, make("strong", {}, "Not the frame you asked for: "), words)),
       make("dl", { class: "headline number" }, ...facts),
       make("p", { class: "soft small" }, `${card.camera}, ${card.support}`),
       ...[...(told.slot?.good_light === false ? told.slot.remarks : []), ...card.minds].map((words) => make("p", { class: "mind" }, make("strong", {}, "Mind: "), words)),
@@ -131,7 +131,7 @@ export class ShotCard {
     const list = (head, items) => (items.length ? make("div", {}, make("h4", {}, head), make("ul", { class: "plain notes" }, ...items.map((words) => make("li", {}, words)))) : null);
     const open = this.more.querySelector("details")?.open || false;
     this.more.replaceChildren(make("details", { open }, make("summary", {}, "Lengths, crops and rig"),
-      make("dl", { class: "facts number" }, ...card.facts.map(([name, words]) => make("div", {}, make("dt", {}, name), make("dd", {}, words)))),
+      make("dl", { class: "facts number" }, ...card.facts.map(({ code, name, value }) => make("div", { "data-code": code }, make("dt", {}, name), make("dd", {}, value)))),
       make("div", { class: "more-lists" }, list("On the set", card.known), list("Crops", card.crops), list("If the light falls short", card.ways_out))));
   }
 }

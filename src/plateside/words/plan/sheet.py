@@ -1,0 +1,86 @@
+"""Labels and sentences of the call sheet and the shot sheet."""
+
+from collections.abc import Sequence
+from datetime import date
+
+from plateside.plan.cautions import PlantCaution
+from plateside.plan.day_plan import DayPlan, Slot
+from plateside.plan.kitchen import DAY_BEFORE, Task
+from plateside.words.cautions import DAY, FOLLOW, plant_sentence
+from plateside.words.counting import clock, day
+from plateside.words.plan.day import note_sentence, task_phrase
+from plateside.words.plan.holding import ADDED_UP, holding_sentences
+
+SIDE_VIEW = "From the side, to scale"
+TOP_VIEW = "From above, to scale"
+SHORT_OF_LIGHT = "If the light falls short"
+TAKE_CARE = "Take care"
+RUN_HEAD = ("Time", "What", "How")
+PLATE_HEAD = ("Plate", "For", "In", "Looks fresh until", "Last frame", "Out")
+OVER_THE_LIMIT = "over the limit: throw it away"
+ALWAYS_PULLED = (
+    "remote or timer, charged battery, empty memory card",
+    "grey card, set card, tape measure, level, tape for marks",
+    "lamps off; stabiliser off on the tripod if the maker says so",
+)
+
+
+def sheet_title(dish: str) -> str:
+    """'Tomato soup: call sheet'."""
+    return f"{dish}: call sheet"
+
+
+def lead_phrase(on: date, place: str, sky: str) -> str:
+    """'Thursday 15 July 2027, Invented Bay, clear sky'."""
+    return ", ".join(x for x in (day(on), place, f"{sky} sky") if x)
+
+
+def head_rows(plan: DayPlan, begins: str, good: str) -> list[tuple[str, str]]:
+    """The day in four facts."""
+    plates = len(plan.plates)
+    return [
+        ("Start", begins or "nothing planned"),
+        ("Good light for every shot", good),
+        ("Shots", str(len(plan.slots))),
+        ("Plates of the dish", f"{plates}, with stand-in and spare {plates + 2}"),
+    ]
+
+
+def hour_phrase(slot: Slot) -> str:
+    """'12:10, hero in at 12:30'."""
+    return f"{clock(slot.starts)}, hero in at {clock(slot.hero_in)}"
+
+
+def cook_phrase(task: Task) -> str:
+    """How a step of cooking is done: 'for pour, looks fresh until 13:10'."""
+    looks = ""
+    if task.looks_until is not None and task.why not in ("ahead", DAY_BEFORE):
+        looks = f", looks fresh until {clock(task.looks_until)}"
+    return f"{task_phrase(task)}{looks}"
+
+
+def bag_item(kg: float) -> str:
+    """The bag of an arm, on the pull list."""
+    return f"bag of {kg:.1f} kg or more, tether for the camera"
+
+
+def food_sentences(plan: DayPlan) -> str:
+    """The holding rule, under the plates."""
+    return f"{holding_sentences(plan.rule)} {ADDED_UP}"
+
+
+def allergens_sentence(allergens: Sequence[str]) -> str:
+    """What is on the set."""
+    listed = ", ".join(allergens) or "none written down: list every ingredient on the set"
+    return f"Allergens on the set: {listed}."
+
+
+def note_lines(plan: DayPlan) -> list[str]:
+    """What is to know about the day; the holding rule is under the plates already."""
+    return [note_sentence(n, plan) for n in plan.notes if n.code != "holding"]
+
+
+def caution_lines(codes: Sequence[str], plants: Sequence[PlantCaution]) -> list[str]:
+    """The day's cautions, and whom to follow."""
+    return [*(DAY[c] for c in codes if c != "releases"), *(plant_sentence(p) for p in plants),
+            *(DAY[c] for c in codes if c == "releases"), FOLLOW]  # fmt: skip
