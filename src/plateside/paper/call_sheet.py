@@ -1,18 +1,17 @@
 """The call sheet: the day on paper, for one person. Pure text; every word from outside is escaped."""
 
 from collections.abc import Mapping, Sequence
-from datetime import datetime
+from datetime import date, datetime
 from html import escape
+
 from plateside.camera.setup import SetUp
 from plateside.drawing.shoot_day import day_sheet
-from plateside.light.answers import rounded
-from datetime import date, datetime, timedelta
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
 from plateside.paper.shot_card import card, page
 from plateside.plan.cautions import day_cautions, plant_cautions
 from plateside.plan.day_plan import DayPlan, Slot
-from plateside.plan.kitchen import DAY_BEFORE, Task
+from plateside.plan.kitchen import Task
 from plateside.words.counting import capital
 from plateside.words.plan.day import (
     SET_UP,

@@ -5,7 +5,6 @@ from html import escape
 from plateside.camera.setup import SetUp
 from plateside.drawing.setup_above import top_view
 from plateside.drawing.setup_side import side_view
-from plateside.light.answers import rounded
 from plateside.model.shoot import Shot
 from plateside.model.studio import Studio
 from plateside.paper.shot_card_style import CSS

@@ -13,10 +13,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.camera.motion import MOVERS, mover_speed_m_s
-from plateside.camera.optics import CIRCLE_PIXELS, circle_for_delivery_mm, circle_of_format_mm
-from plateside.model.gear import Camera
 from plateside.camera.optics import circle_for_delivery_mm, circle_of_format_mm
 from plateside.camera.setup import CircleFrom
+from plateside.model.gear import Camera
 from plateside.model.shoot import Channel, Shot
 
 Array = NDArray[np.float64]

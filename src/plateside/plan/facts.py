@@ -17,7 +17,6 @@ from plateside.camera.stack import positions
 from plateside.ground.exposure import SHUTTERS as SHUTTER_MARKS
 from plateside.ground.exposure import effective_f_number, nearest
 from plateside.model.gear import Lens
-from plateside.ground.exposure import effective_f_number, nearest
 from plateside.model.shoot import Shot
 from plateside.plan.camera_needs import DEPTH_TOLERANCE, HERO_ROOM, CameraNeeds, channel_room, close_up
 

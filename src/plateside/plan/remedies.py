@@ -9,10 +9,9 @@ import math
 from plateside.camera.findings import Remedy, Way
 from plateside.camera.noise import estimate
 from plateside.camera.optics import depth_limits_mm
-from plateside.ground.exposure import F_NUMBERS
-from plateside.model.gear import Camera, Lens
 from plateside.camera.setup import LightForShot, SetUp
 from plateside.ground.exposure import F_NUMBERS
+from plateside.model.gear import Camera, Lens
 from plateside.model.shoot import Shot
 from plateside.model.studio import Studio
 

@@ -24,8 +24,8 @@ from plateside.ground.exposure import (
     lux_at_camera,
     shutter_words,
 )
-from plateside.model.gear import Support
 from plateside.model.errors import CouldNotError
+from plateside.model.gear import Support
 from plateside.model.shoot import Channel, Shot
 from plateside.model.studio import Studio
 from plateside.plan.camera_needs import needs_of

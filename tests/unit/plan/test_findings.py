@@ -9,7 +9,6 @@ from plateside.camera.findings import Finding
 from plateside.camera.optics import depth_limits_mm
 from plateside.camera.setup import LightForShot, SetUp
 from plateside.ground.exposure import F_NUMBERS
-from plateside.model.errors import CouldNotError
 from plateside.model.gear import Support
 from plateside.model.room import Spot
 from plateside.model.shoot import Channel, PlacedBoard, Shot

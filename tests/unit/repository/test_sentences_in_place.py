@@ -15,8 +15,8 @@ PACKAGE = Path(__file__).parents[3] / "src" / "plateside"
 
 NOT_MOVED_YET = (
     # rooms whose sentences still stand where they were first written: take one off when its last has gone
-    "camera", "cli", "deliver", "demo", "drawing", "finish", "frames", "light", "paper", "picture", "plan", "tasks/choose",
-    "tasks/deliver", "tasks/finish", "tasks/light", "tasks/plan", "tasks/serve", "tasks/set", "web",
+    "camera", "cli", "deliver", "demo", "drawing", "finish", "frames", "light", "paper", "picture", "plan",
+    "tasks/choose", "tasks/deliver", "tasks/finish", "tasks/light", "tasks/plan", "tasks/serve", "tasks/set", "web",
 )  # fmt: skip
 MOVED = (
     # modules of those rooms that are done

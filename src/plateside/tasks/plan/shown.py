@@ -18,7 +18,7 @@ from plateside.ground.exposure import level_share, lux_at_camera
 from plateside.ground.figures import rounded
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
-from plateside.plan.day_plan import DayPlan, Slot
+from plateside.plan.day_plan import Slot
 from plateside.plan.kitchen import DAY_BEFORE
 from plateside.tasks.plan.planned import Memory, Worked, picture_key, work_out
 from plateside.tasks.plan.setup import ShotDay, moment_of

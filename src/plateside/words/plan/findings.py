@@ -86,7 +86,8 @@ def _gloss_phrase(f: Finding, units: Units) -> str:
         return f"the glossy dish mirrors {parts}"
     if f.code == "camera":
         tilt = "" if f.clears_deg is None else f"tilt {f.clears_deg:.0f} degrees to clear it, or "
-        return f"the camera is mirrored in {100 * got:.0f} % of the dish: {tilt}use a black board with a hole for the lens"
+        share = f"the camera is mirrored in {100 * got:.0f} % of the dish"
+        return f"{share}: {tilt}use a black board with a hole for the lens"
     if f.code == "board":
         return f"{f.about} is mirrored in {100 * got:.0f} % of the dish; {ways_phrase(f.ways, units)}"
     ways = []

@@ -7,9 +7,6 @@ from plateside.ground.exposure import F_NUMBERS, f_number_words, nearest, shutte
 from plateside.words.counting import listed, stops
 from plateside.words.units import Units, length, size_mm
 
-HELD = {"portrait": "portrait", "landscape": "landscape"}
-"""How a frame is held, as photographers say it."""
-
 _PLAIN = {
     "arm": "use an arm that reaches over the table",
     "clamp": "clamp the camera to the table",
@@ -44,7 +41,7 @@ def sides_phrase(sides: Sequence[float], units: Units) -> str:
 
 def held_phrase(orientation: str) -> str:
     """'portrait', 'landscape'."""
-    return HELD.get(orientation, orientation)
+    return orientation
 
 
 def way_phrase(way: Way, units: Units) -> str:
