@@ -13,6 +13,7 @@ from plateside.camera.findings import Unmet
 from plateside.ground.exposure import level_share, lux_at_camera
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
+from plateside.plan.cautions import cautions_of
 from plateside.plan.day_plan import Slot
 from plateside.plan.drawing import side_view
 from plateside.plan.floor_plan import top_view
@@ -40,6 +41,7 @@ from plateside.words.plan.set_up import (
     more_light,
     on_the_set,
 )
+from plateside.words.plan.sheet import caution_lines
 from plateside.words.units import length, units_of
 
 
@@ -156,6 +158,7 @@ class PlannedDay:
     kitchen: tuple[TaskShown, ...]
     plates: tuple[str, ...]
     notes: tuple[str, ...]
+    cautions: tuple[str, ...]
     rule: str
     unlit: str
     """What the studio lacks before any light is known, and what is planned all the same; empty: nothing."""
@@ -206,6 +209,7 @@ def planned_day(root: Path, memory: Memory, progress: Progress = silent) -> Plan
         ),
         plates=tuple(plate_phrase(p) for p in day.plates),
         notes=tuple(note_sentences(day)),
+        cautions=tuple(caution_lines(cautions_of(opened.shoot.shots, opened.shoot.recipe.ingredients))),
         rule=holding_sentences(day.rule) if opened.shoot.recipe.perishable else "",
         unlit=unlit_sentences(day),
     )  # fmt: skip
