@@ -9,7 +9,7 @@ from plateside.drawing.shoot_day import day_sheet
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
 from plateside.paper.shot_card import card, page
-from plateside.plan.cautions import day_cautions, plant_cautions
+from plateside.plan.cautions import cautions_of
 from plateside.plan.day_plan import DayPlan, Slot
 from plateside.plan.kitchen import Task
 from plateside.words.counting import capital
@@ -172,11 +172,7 @@ def _kit(studio: Studio, shoot: Shoot, set_ups: Mapping[str, SetUp]) -> str:
 
 
 def _cautions(shoot: Shoot) -> str:
-    plants = plant_cautions(
-        [p for s in shoot.shots for p in s.props]
-        + [i for i in shoot.recipe.ingredients if "sweet pea" not in i.lower()]
-    )
-    lines = caution_lines(day_cautions(shoot.shots), plants)
+    lines = caution_lines(cautions_of(shoot.shots, shoot.recipe.ingredients))
     out = f"<h2>{TAKE_CARE}</h2>" + "".join(f'<p class="caution">{escape(x)}</p>' for x in lines)
     return out + '<p>Emergency <span class="line"></span> &nbsp; Poison centre <span class="line"></span></p>'
 

@@ -126,7 +126,7 @@ def needs_of(shot: Shot, camera: Camera, channels: Sequence[Channel], orientatio
     m = min(sensor_w / shot.frame_width_mm, sensor_h / shot.frame_height_mm)
     # a flat thing seen edge on still has a line to keep whole
     hero_w, hero_h = d, max(d * math.sin(e) + h * math.cos(e), 1.0)
-    # a close crop cuts the dish as she wants it: a channel need not hold more than the frame
+    # a close crop cuts the dish as you want it: a channel need not hold more than the frame
     shown_w = min(hero_w, shot.frame_width_mm / HERO_ROOM)
     shown_h = min(hero_h, shot.frame_height_mm / HERO_ROOM)
     held = [c for c in wanted if _holds(sensor_w / m, sensor_h / m, c, shown_w, shown_h)]
@@ -197,7 +197,7 @@ def needs_of(shot: Shot, camera: Camera, channels: Sequence[Channel], orientatio
 
 
 def close_up(needs: CameraNeeds) -> bool:
-    """Whether the frame asked for cuts the dish: as she wants it."""
+    """Whether the frame asked for cuts the dish: as you want it."""
     return needs.frame_width_mm < needs.hero_width_mm or needs.frame_height_mm < needs.hero_height_mm
 
 

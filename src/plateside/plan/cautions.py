@@ -1,7 +1,7 @@
 """The usual cautions of a set-up and of a day, as codes: `words/cautions.py` says them.
 
 `setup_cautions`   of one set-up
-`day_cautions`     of the whole set
+`day_cautions`     of the whole set; `cautions_of` with those of its plants
 `plant_cautions`   of plants among props and ingredients: Colorado State University Extension, Edible Flowers (table 1);
                    Barash's list; Illinois Poison Center on winter plants; NC Extension on florist's flowers
 """
@@ -111,6 +111,22 @@ def plant_cautions(names: Sequence[str]) -> list[PlantCaution]:
         elif any(word in low for word in FLOWERS):
             out.append(PlantCaution(name, "florist"))
     return out
+
+
+@dataclass(frozen=True)
+class DayCautions:
+    """What can hurt somebody on the day."""
+
+    codes: tuple[str, ...]
+    """Those of day_cautions."""
+    plants: tuple[PlantCaution, ...]
+
+
+def cautions_of(shots: Sequence[Shot], ingredients: Sequence[str]) -> DayCautions:
+    """The day's cautions, with those of plants among props and ingredients. Sweet peas to eat are no flower."""
+    names = [p for s in shots for p in s.props]
+    names += [i for i in ingredients if "sweet pea" not in i.lower()]
+    return DayCautions(day_cautions(shots), tuple(plant_cautions(names)))
 
 
 def _named(text: str, plant: str) -> bool:

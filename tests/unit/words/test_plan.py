@@ -12,7 +12,7 @@ import pytest
 from plateside.camera.findings import Finding, Lack, Remedy, Unmet, Way
 from plateside.camera.setup import LightForShot, SetUp
 from plateside.model.shoot import Channel, Shot
-from plateside.plan.cautions import day_cautions, plant_cautions, setup_cautions
+from plateside.plan.cautions import cautions_of, day_cautions, setup_cautions
 from plateside.plan.clocks import rule_of
 from plateside.plan.day_plan import DayPlan, Note, Plate, Remark, Slot
 from plateside.plan.kitchen import Task
@@ -298,7 +298,9 @@ def test_every_caution_code_has_its_sentence_and_the_list_ends_with_whom_to_foll
     assert codes == set(cautions.SET_UP)
     assert set(day_cautions(shots)) == set(cautions.DAY)
     assert day_cautions(shots[:0]) == ("electricity", "sun and glass", "not food")
-    lines = sheet.caution_lines(day_cautions(shots), plant_cautions(["holly"]))
+    lines = sheet.caution_lines(
+        cautions_of([replace(shots[0], props=("holly",)), *shots[1:]], ["sweet peas"])
+    )
     assert lines[-1] == "Follow local codes, makers' limits and licensed practice."
     assert len(lines) == len(cautions.DAY) + 2
 

@@ -7,7 +7,8 @@ from plateside.cli.answer import Answer
 from plateside.cli.numbers import number
 from plateside.cli.progress import show_progress
 from plateside.tasks.plan.day import plan_shoot
-from plateside.words.plan.lines import plan_lines, written_line
+from plateside.words.plan.lines import caution_line, plan_lines, written_line
+from plateside.words.plan.sheet import caution_lines
 from plateside.words.units import units_of
 
 HELP = "plan the day: an hour of good light and a set-up for every shot, and the cooking planned back from it"
@@ -38,5 +39,6 @@ def run(args: argparse.Namespace) -> Answer:
         plan.unsolved,
         units_of(plan.units),
     )
+    care = [caution_line(c) for c in caution_lines(plan.cautions)]
     written = [written_line(path) for path in plan.written]
-    return Answer(plan, (*lines, *written), plan.exit_status)
+    return Answer(plan, (*lines, *care, *written), plan.exit_status)

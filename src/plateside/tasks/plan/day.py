@@ -11,6 +11,7 @@ from plateside.model.errors import CouldNotError
 from plateside.model.progress import Progress, silent
 from plateside.paper.call_sheet import call_sheet
 from plateside.paper.shot_card import card_page
+from plateside.plan.cautions import DayCautions, cautions_of
 from plateside.plan.day_plan import DayPlan
 from plateside.tasks.plan.planned import whole_sheet
 from plateside.tasks.plan.planned_order import keep_order
@@ -30,6 +31,7 @@ class PlanReport:
     units: str
     """In which lengths are shown: metric or imperial; the facts are metric."""
     day: DayPlan
+    cautions: DayCautions
     set_ups: tuple[SetUp, ...]
     unsolved: tuple[str, ...]
     written: tuple[Path, ...]
@@ -59,6 +61,7 @@ def plan_shoot(
         sky=opened.shoot.sky,
         units=opened.studio.place.units,
         day=planned.day,
+        cautions=cautions_of(opened.shoot.shots, opened.shoot.recipe.ingredients),
         set_ups=set_ups,
         unsolved=tuple(problems.values()),
         written=written,

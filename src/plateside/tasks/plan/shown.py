@@ -18,6 +18,7 @@ from plateside.ground.exposure import level_share, lux_at_camera
 from plateside.ground.figures import rounded
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
+from plateside.plan.cautions import cautions_of
 from plateside.plan.day_plan import Slot
 from plateside.plan.kitchen import DAY_BEFORE
 from plateside.tasks.plan.planned import Memory, Worked, picture_key, work_out
@@ -43,6 +44,7 @@ from plateside.words.plan.set_up import (
     more_light,
     on_the_set,
 )
+from plateside.words.plan.sheet import caution_lines
 from plateside.words.units import length, units_of
 
 KEY = (
@@ -177,6 +179,7 @@ class PlannedDay:
     key: tuple[KeySign, ...]
     plates: tuple[str, ...]
     notes: tuple[str, ...]
+    cautions: tuple[str, ...]
     rule: str
     unlit: str
     """What the studio lacks before any light is known, and what is planned all the same; empty: nothing."""
@@ -235,6 +238,7 @@ def planned_day(root: Path, memory: Memory, progress: Progress = silent) -> Plan
         key=tuple(KeySign(svg=key_sign(kind), words=words) for kind, words in KEY[bool(day.unlit) :]),
         plates=tuple(plate_phrase(p) for p in day.plates),
         notes=tuple(note_sentences(day)),
+        cautions=tuple(caution_lines(cautions_of(opened.shoot.shots, opened.shoot.recipe.ingredients))),
         rule=holding_sentences(day.rule) if opened.shoot.recipe.perishable else "",
         unlit=unlit_sentences(day),
     )  # fmt: skip

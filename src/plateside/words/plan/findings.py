@@ -15,6 +15,8 @@ from plateside.words.plan.moves import MOVES, motion_phrase
 from plateside.words.plan.ways import sides_phrase, ways_phrase
 from plateside.words.units import Units, length, length_mm, size_mm
 
+ROOM = ("camera", "ceiling", "floor", "left wall", "right wall", "front wall", "back wall", "table")
+"""What a dish mirrors besides windows and boards, which have names."""
 THINGS = {"camera": "the camera", "arm": "the arm", "tripod": "the tripod", "you": "you"}
 
 
@@ -81,13 +83,12 @@ def _gloss_phrase(f: Finding, units: Units) -> str:
     got = f.got or 0.0
     if f.code == "mirrors":
         parts = listed(
-            f"{'the camera' if name == 'camera' else name} {100 * share:.0f} %" for name, share in f.parts
+            f"{'the ' if name in ROOM else ''}{name} {100 * share:.0f} %" for name, share in f.parts
         )
         return f"the glossy dish mirrors {parts}"
     if f.code == "camera":
         tilt = "" if f.clears_deg is None else f"tilt {f.clears_deg:.0f} degrees to clear it, or "
-        share = f"the camera is mirrored in {100 * got:.0f} % of the dish"
-        return f"{share}: {tilt}use a black board with a hole for the lens"
+        return f"the camera is mirrored in {100 * got:.0f} % of the dish: {tilt}use a black board with a lens hole"
     if f.code == "board":
         return f"{f.about} is mirrored in {100 * got:.0f} % of the dish; {ways_phrase(f.ways, units)}"
     ways = []

@@ -53,6 +53,11 @@ def _set_lines(slot: Slot, by_shot: Mapping[str, SetUp], units: Units) -> list[s
     return rows
 
 
+def caution_line(caution: str) -> str:
+    """A caution as the command marks it."""
+    return f"caution: {caution}"
+
+
 def written_line(path: object) -> str:
     """Which file was written."""
     return f"Wrote {path}"

@@ -7,6 +7,7 @@ from plateside.ground.exposure import SHUTTERS as SHUTTER_MARKS
 from plateside.ground.exposure import f_number_words, nearest, shutter_words
 from plateside.plan.unlit import ASSUMED
 from plateside.words import Row
+from plateside.words.cautions import FOLLOW
 from plateside.words.cautions import SET_UP as CAUTIONS
 from plateside.words.counting import capital, clock, figures, listed, plural, stops
 from plateside.words.light.phrases import FACING
@@ -247,8 +248,8 @@ def more_light(s: SetUp, units: Units) -> list[str]:
 
 
 def cautions(s: SetUp) -> list[str]:
-    """The usual cautions of the set-up."""
-    return [CAUTIONS[code] for code in s.cautions]
+    """The usual cautions of the set-up, and whom to follow; empty when it has none."""
+    return [*(CAUTIONS[code] for code in s.cautions), FOLLOW] if s.cautions else []
 
 
 def setup_lines(s: SetUp, units: Units) -> list[str]:

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import date
 
-from plateside.plan.cautions import PlantCaution
+from plateside.plan.cautions import DayCautions
 from plateside.plan.day_plan import DayPlan, Slot
 from plateside.plan.kitchen import DAY_BEFORE, Task
 from plateside.words.cautions import DAY, FOLLOW, plant_sentence
@@ -80,7 +80,8 @@ def note_lines(plan: DayPlan) -> list[str]:
     return [note_sentence(n, plan) for n in plan.notes if n.code != "holding"]
 
 
-def caution_lines(codes: Sequence[str], plants: Sequence[PlantCaution]) -> list[str]:
+def caution_lines(day_has: DayCautions) -> list[str]:
     """The day's cautions, and whom to follow."""
-    return [*(DAY[c] for c in codes if c != "releases"), *(plant_sentence(p) for p in plants),
-            *(DAY[c] for c in codes if c == "releases"), FOLLOW]  # fmt: skip
+    last = [DAY[c] for c in day_has.codes if c == "releases"]
+    first = [DAY[c] for c in day_has.codes if c != "releases"]
+    return [*first, *(plant_sentence(p) for p in day_has.plants), *last, FOLLOW]

@@ -134,10 +134,11 @@ export function dayOrder(day) {
   return [make("h3", {}, "In order"), make("ol", { class: "plain order" }, ...rows.map(item))];
 }
 
-/** Notes, plates and the holding rule. */
+/** Notes, plates and cautions. */
 export function dayNotes(day) {
   const out = [];
   if (day.notes.length) out.push(make("h3", {}, "To know"), make("ul", { class: "plain notes" }, ...day.notes.map((note) => make("li", {}, note))));
   if (day.plates.length) out.push(make("details", {}, make("summary", {}, `Plates of the dish: ${day.plates.length}`), make("ul", { class: "plain notes" }, ...day.plates.map((plate) => make("li", {}, plate)))));
+  out.push(make("details", {}, make("summary", {}, "Take care"), make("ul", { class: "plain notes" }, ...day.cautions.map((caution) => make("li", {}, caution)))));
   return out;
 }
