@@ -36,7 +36,7 @@ def finish(page: Page, served: Served) -> None:
         Journal.open(served.root).append("hero", shot=shot, frame=frame)
     page.goto(served.url + "finish")
     page.locator("#kind").select_option("jpeg")
-    page.get_by_role("button", name="Make the matched set").click()
+    page.get_by_role("button", name="Make the series").click()
     expect(page.locator(".finished .divided")).to_have_count(2)
 
 
@@ -148,10 +148,10 @@ def test_finishing_is_stopped_and_goes_on(served: Served, page: Page) -> None:
         Journal.open(served.root).append("hero", shot=shot, frame=frame)
     page.goto(served.url + "finish")
     with held(page, "**/finish/run"):
-        page.get_by_role("button", name="Make the matched set").click()
+        page.get_by_role("button", name="Make the series").click()
         page.get_by_role("button", name="Stop").click()
     expect(page.locator("#run .came")).to_contain_text("Stopped")
-    button = page.get_by_role("button", name="Make the matched set")
+    button = page.get_by_role("button", name="Make the series")
     button.click()
     # a page loaded meanwhile finds the work under way
     page.reload()

@@ -154,7 +154,7 @@ def finish(hands: Gestures, root: Path, shots: list[str]) -> None:
     page = hands.page
     go(hands, "Finish")
     hands.choose(page.locator("#kind"), "JPEG")
-    hands.press(page.get_by_role("button", name="Make the matched set"))
+    hands.press(page.get_by_role("button", name="Make the series"))
     expect(page.locator(".finished .divided")).to_have_count(len(shots), timeout=WORKED_MS)
     hands.move(page.get_by_role("slider").first)
     assert all((root / "finished" / f"{shot}.jpg").is_file() for shot in shots)

@@ -17,13 +17,15 @@ from plateside.files.atomic import write_text
 from plateside.files.originals.pixels import display_picture
 from plateside.files.pictures import decode, read_picture, write_picture
 from plateside.files.settings.load import OpenShoot
+from plateside.finish.facts import FinishedShot
 from plateside.frames.choose import ShotChoice
 from plateside.plan.words import depth_words, place_words, settings_words, support_words
 from plateside.tasks.choose.selects import ChooseReport
 from plateside.tasks.deliver.delivery import DeliverReport
-from plateside.tasks.finish.series import FinishedShot, FinishReport
+from plateside.tasks.finish.series import FinishReport
 from plateside.tasks.plan.day import PlanReport
 from plateside.tasks.set.judge import JudgeReport
+from plateside.words.finish import series_sentence
 
 WALL_PX = 560
 LEAD_PX = 2240
@@ -70,7 +72,7 @@ def write_story(page: Path, facts: StoryFacts) -> None:
         setups=[_setup(facts, s, at) for s in facts.plan.set_ups],
         groups=_groups(facts, at),
         choose_lines=[_choice_line(c) for c in facts.chosen.shots],
-        finish_lines=facts.finished.lines()[1:2],
+        finish_lines=[series_sentence(facts.finished.match_to)],
         finished=finished,
         deliver_lines=[facts.delivered.lines()[0], facts.delivered.lines()[-1]],
         documents=[

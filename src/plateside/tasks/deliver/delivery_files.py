@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from functools import cached_property
 from pathlib import Path
 from typing import Any
@@ -25,7 +25,6 @@ from plateside.files.journal.state import ShootState
 from plateside.files.pictures import ENDINGS, QUALITY, Pixels, colour_remark, decode, encode, read_picture
 from plateside.files.settings.load import OpenShoot
 from plateside.files.working import sweep
-from plateside.finish.adjustments import AS_TAKEN, BY_HAND
 from plateside.finish.render import to_8_bits
 from plateside.finish.sharpen import sharpen
 from plateside.ground.srgb import to_linear
@@ -37,6 +36,7 @@ from plateside.paper.read_me import unfinished_note
 from plateside.tasks.deliver.open_points import MANIFEST, UNFINISHED, delivered
 from plateside.tasks.finish.finished_list import FinishedNow
 from plateside.words.commands import typed
+from plateside.words.finish import BY_HAND, handed_over_sentences
 
 METHOD = 6
 """Raised when the same picture would be encoded differently: then everything is made again."""
@@ -109,7 +109,7 @@ class DeliveryFiles:
         path = self._opened.folder.finished_dir / now.one.file
         if not now.sha256:
             raise InputError(
-                f"The finished picture {path.name} is gone: make the matched set again.",
+                f"The finished picture {path.name} is gone: make the series again.",
                 f"Run: plateside finish {typed(self._opened.folder.root)}",
             )
         source = Source(path, shot, now.sha256)
@@ -259,10 +259,8 @@ class DeliveryFiles:
 
 def _done_to(now: FinishedNow) -> tuple[str, ...]:
     """What was done to a picture, for whoever gets it; what finishing had to complain of stays in the shoot."""
-    done = list(now.one.adjustments)
-    if not now.one.matched:  # the second sentence is how it was matched (see Adjustments.sentences)
-        done[1:2] = [AS_TAKEN]
-    return (*done[:-1], BY_HAND) if now.by_hand else tuple(done)
+    done = now.one.adjustments
+    return tuple(handed_over_sentences(replace(done, by_hand=done.by_hand or now.by_hand)))
 
 
 def _at_size(region: NDArray[np.float32], width: int, height: int) -> NDArray[np.uint8]:

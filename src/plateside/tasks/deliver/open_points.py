@@ -26,8 +26,9 @@ from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot, Shot
 from plateside.paper.structured import page_url_missing
 from plateside.tasks.choose.doubt import doubt_of
-from plateside.tasks.finish.finished_list import FinishedNow, finished_now, said_of_look
+from plateside.tasks.finish.finished_list import FinishedNow, finished_now, look_of
 from plateside.words.commands import typed
+from plateside.words.finish import look_off_sentence
 
 MANIFEST = "manifest.json"
 WHOLE, UNFINISHED = "whole", "unfinished"
@@ -153,12 +154,13 @@ def points_before(
         points += _of_shot(shot, state, finished.get(shot.name), root)
         if shot.name in finished:
             points += words_for(shoot.recipe, shot, state.words.get(shot.name)).remarks
-    reference, off = said_of_look(shoot_folder(root, shoot))
-    if off:
+    match_to, look_off = look_of(shoot_folder(root, shoot))
+    if look_off is not None:
+        off = look_off_sentence(look_off, match_to)
         points.append(
             Point(
                 f"{off} Choose another frame of it, or let the set follow another shot; then finish again.",
-                f"Run: plateside finish {typed(root)} --reference SHOT", "look off", reference,
+                f"Run: plateside finish {typed(root)} --match-to SHOT", "look off", match_to,
             )
         )  # fmt: skip
     if all(shot.left_out for shot in shoot.shots):
@@ -204,7 +206,7 @@ def _of_shot(shot: Shot, state: ShootState, now: FinishedNow | None, root: Path)
                 again, "finish cut short", name, blocks=True,
             )
         )  # fmt: skip
-    if not now.one.matched and "unmatched" not in shot.deliberate and not now.by_hand:
+    if not now.one.adjustments.match.matched and "unmatched" not in shot.deliberate and not now.by_hand:
         found.append(
             Point(
                 f"{name} is not matched to the series. Compare it by eye: choose another frame, or mark the shot "

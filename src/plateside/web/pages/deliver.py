@@ -11,6 +11,7 @@ from starlette.routing import BaseRoute, Route
 from plateside.model.errors import InputError
 from plateside.tasks.deliver.shown import FIELDS, delivery_shown, packages, words_checked
 from plateside.tasks.finish.shown import finished_picture
+from plateside.tasks.report import as_json
 from plateside.web.answers import body, endpoint, page
 from plateside.web.asker import at_desk
 from plateside.web.downloads import download
@@ -47,7 +48,8 @@ def delivering(root: Path) -> dict[str, Any]:
     """What the page shows; each open point with the place where it is mended."""
     shown = delivery_shown(root)
     addressed = {kind: [asdict(with_address(p)) for p in shown[kind]] for kind in ("withheld", "open")}
-    return {**shown, **addressed}
+    sent: dict[str, Any] = as_json({**shown, **addressed})
+    return sent
 
 
 def _asked(root: Path, shot: str) -> dict[str, Any]:

@@ -12,6 +12,7 @@ from plateside.tasks.deliver.verify import verify
 from plateside.tasks.finish.preview import make_finished_preview, make_plain_preview
 from plateside.tasks.finish.series import finish
 from plateside.web.workers.names import Work
+from plateside.words import finish as words
 
 
 def choose_all(args: dict[str, Any], progress: Progress) -> Any:
@@ -20,14 +21,14 @@ def choose_all(args: dict[str, Any], progress: Progress) -> Any:
 
 
 def finish_all(args: dict[str, Any], progress: Progress) -> Any:
-    """The matched set: {"root", "kind", "reference"} -> its lines."""
-    report = finish(Path(args["root"]), args["kind"], args["reference"], progress=progress)
+    """The series: {"root", "kind", "match_to"} -> what came of it."""
+    report = finish(Path(args["root"]), args["kind"], args["match_to"], progress=progress)
+    said = [words.made_sentence(len(report.finished), report.written)]
+    said += [words.no_frame_sentence(name) for name in report.missing]
     return {
-        "written": report.written,
-        "finished": len(report.finished),
-        "missing": report.missing,
-        "reference": report.reference,
-    }
+        "written": report.written, "finished": len(report.finished), "missing": report.missing,
+        "match_to": report.match_to, "said": said,
+    }  # fmt: skip
 
 
 def show_finished(args: dict[str, Any], _progress: Progress) -> Any:

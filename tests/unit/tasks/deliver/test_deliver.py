@@ -22,7 +22,6 @@ from plateside.files.checksums import sha256_of_file
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
 from plateside.files.settings.load import load_shoot
-from plateside.finish.adjustments import BY_HAND
 from plateside.model.errors import Cancelled, CouldNotError, InputError
 from plateside.tasks.deliver.delivery import DeliverReport, deliver
 from plateside.tasks.deliver.open_points import DeliveryStanding, standing, what_blocks
@@ -32,6 +31,7 @@ from plateside.tasks.finish.series import finish
 from plateside.tasks.report import as_json
 from plateside.tasks.set.press import press, take_back
 from plateside.web.pages.deliver import delivering
+from plateside.words.finish import AS_TAKEN, BY_HAND
 from tests.killed import run_alone
 from tests.unit.tasks.finished_shoot import make_shoot
 
@@ -269,7 +269,7 @@ def test_what_is_missing_is_told_with_the_command(shoot: Path, tmp_path: Path) -
     with pytest.raises(InputError, match="plateside finish") as told:
         deliver(bare)
     # a page says the words alone: there is no terminal before her
-    assert told.value.words == "Nothing is finished yet: make the matched set first."
+    assert told.value.words == "Nothing is finished yet: make the series first."
     (shoot / "finished" / "adjustments.json").unlink()
     (shoot / "finished" / "adjustments.json").write_text("{", encoding="utf-8")
     with pytest.raises(InputError, match="cannot be read"):
@@ -379,7 +379,7 @@ def test_what_is_only_touched_or_planned_by_is_not_stale_and_an_old_date_hides_n
 
 
 def test_finishing_again_without_delivering_is_not_ready(delivered_shoot: Path) -> None:
-    finish(delivered_shoot, reference="near")
+    finish(delivered_shoot, match_to="near")
     now = where(delivered_shoot)
     assert not now.ready
     assert {"picture cup", "picture near", "picture hand"} <= set(now.changed)
@@ -446,11 +446,11 @@ def test_what_makes_it_unfit_keeps_it_from_being_ready_until_accepted_by_name(de
     record = delivered_shoot / "finished" / "adjustments.json"
     told = json.loads(record.read_text(encoding="utf-8"))
     told["pictures"][1]["match"] |= {"by": "surroundings", "stops": 0.0, "mired": 0.0}
-    told["pictures"][1]["adjustments"][1] = "As taken: it looks unlike the others."
     record.write_text(json.dumps(told), encoding="utf-8")
     assert blocked() == {("unmatched", "near", "")}
     sheet = (delivered_shoot / "delivery" / "contact-sheet.html").read_text(encoding="utf-8")
-    assert "unlike the others" not in sheet  # that stays in the shoot
+    assert AS_TAKEN in sheet
+    assert "surroundings" not in sheet  # that stays in the shoot
     retold(delivered_shoot, 'role = "detail"\ndeliberate = [', 'role = "detail"\ndeliberate = ["unmatched", ')
     assert blocked() == set()
 
@@ -459,7 +459,7 @@ def test_a_picture_whose_run_was_stopped_is_not_called_retouched(delivered_shoot
     """`finish` put it in place, and was killed before its list was written."""
     record = delivered_shoot / "finished" / "adjustments.json"
     earlier = record.read_bytes()
-    finish(delivered_shoot, reference="near")
+    finish(delivered_shoot, match_to="near")
     record.write_bytes(earlier)
     report = deliver(delivered_shoot)
     assert not report.ready
