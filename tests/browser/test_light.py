@@ -243,7 +243,7 @@ def test_a_newcomers_shoot_and_then_a_mistake_in_her_file(
         studio = root / "studio.toml"
         write_text(studio, studio.read_text().replace("floor_reflectance = 0.3", "floor_reflectance = 3"))
         page.goto(f"{server.url}light")
-        expect(page.locator("h1")).to_contain_text("Something to mend")
+        expect(page.locator("h1")).to_contain_text("Something to fix")
         expect(page.locator("main")).to_contain_text("studio.toml")
     finally:
         server.stop()

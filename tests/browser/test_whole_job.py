@@ -169,7 +169,7 @@ def deliver(hands: Gestures, root: Path, shots: list[str]) -> None:
     hands.write(page.locator("#usage_terms"), "Ask before you use a picture.")
     soon(lambda: open_shoot(root).shoot.creator.usage_terms)
     hands.press(page.get_by_role("button", name="Make the delivery"))
-    expect(page.locator("#run .came")).to_contain_text("crops as", timeout=WORKED_MS)
+    expect(page.locator("#run .came")).to_contain_text("crops, ", timeout=WORKED_MS)
     hands.press(page.get_by_role("button", name="Check every file"))
     expect(page.locator("#verify .came")).to_contain_text("there and unchanged", timeout=WORKED_MS)
     hands.press(page.get_by_role("button", name="Pack", exact=True))

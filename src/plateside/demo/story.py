@@ -25,6 +25,7 @@ from plateside.tasks.deliver.delivery import DeliverReport
 from plateside.tasks.finish.series import FinishReport
 from plateside.tasks.plan.day import PlanReport
 from plateside.tasks.set.judge import JudgeReport
+from plateside.words.deliver.report import ready_sentence, there_phrase
 from plateside.words.finish import series_sentence
 
 WALL_PX = 560
@@ -74,7 +75,7 @@ def write_story(page: Path, facts: StoryFacts) -> None:
         choose_lines=[_choice_line(c) for c in facts.chosen.shots],
         finish_lines=[series_sentence(facts.finished.match_to)],
         finished=finished,
-        deliver_lines=[facts.delivered.lines()[0], facts.delivered.lines()[-1]],
+        deliver_lines=_delivered_lines(facts.delivered),
         documents=[
             {"href": _link(facts.delivered.folder / d, at), "name": d}
             for d in sorted(facts.delivered.documents)
@@ -207,3 +208,8 @@ def _crops(facts: StoryFacts, at: Path) -> Sequence[Mapping[str, Any]]:
                 )
                 break
     return shown
+
+
+def _delivered_lines(d: DeliverReport) -> list[str]:
+    there = there_phrase(len(d.crops), sum(len(c.files) for c in d.crops))
+    return [f"{there}, in {d.folder.name}.", ready_sentence(d.ready, len(d.remarks))]

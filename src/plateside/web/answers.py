@@ -24,6 +24,7 @@ from plateside.web.in_words import in_words, mistakes_in_words, trouble_words
 from plateside.web.sent import Sent, plain_words, read_json
 from plateside.web.tool import NoShoot, Tool, script_data
 from plateside.web.workers.worker import FAULT, WorkError
+from plateside.words import pages as pages_words
 
 LOOK_S = 0.25
 """How often it is looked whether somebody still waits."""
@@ -92,7 +93,7 @@ def endpoint(tool: Tool, handler: Handler) -> Callable[[Request], Awaitable[Resp
         except NoShoot:
             if _wants_page(request):
                 return RedirectResponse("/start", 303)
-            return error_answer("No shoot is open. Open one on the start page.", 409)
+            return error_answer(pages_words.NO_SHOOT_OPEN, 409)
         except PlatesideError as error:
             return _refused(error, tool, request)
         except HTTPException:
@@ -122,19 +123,19 @@ def turned_away(scope: Scope, tool: Tool, words: str) -> Response:
     """The answer to a request that is not made from a tablet."""
     if not _wants_page(Request(scope)):
         return error_answer(words, 403)
-    drawn = page(tool, "trouble.html", "", "At the laptop", words=words, mistakes=[])
+    drawn = page(tool, "trouble.html", "", pages_words.AT_THE_LAPTOP, words=words, mistakes=[])
     drawn.status_code = 403
     return drawn
 
 
 def _judge_address(request: Request) -> None:
-    """What stands in the address can be words of ours. Raises InputError."""
+    """What is in the address can be words of ours. Raises InputError."""
     said = [
         *request.path_params.values(),
         *(each for pair in request.query_params.multi_items() for each in pair),
     ]
     if not all(plain_words(str(each)) for each in said):
-        raise InputError("This address holds signs that no address of a page has.")
+        raise InputError(pages_words.NO_SUCH_ADDRESS)
 
 
 async def while_waited_for(request: Request, work: Coroutine[Any, Any, Any]) -> Any:
@@ -147,7 +148,7 @@ async def while_waited_for(request: Request, work: Coroutine[Any, Any, Any]) -> 
         while not task.done():
             await asyncio.wait({task}, timeout=LOOK_S)
             if not task.done() and await request.is_disconnected():
-                raise WorkError("Nobody waits for this any more.", "stopped", [])
+                raise WorkError(pages_words.STOPPED, "stopped", [])
         return task.result()
     finally:
         task.cancel()
@@ -186,7 +187,7 @@ def _refused(error: PlatesideError, tool: Tool, request: Request) -> Response:
     if _wants_page(request):
         found = mistakes_in_words(as_json(mistakes))
         words = trouble_words(said, found)
-        drawn = page(tool, "trouble.html", "", "Something to mend", words=words, mistakes=found)
+        drawn = page(tool, "trouble.html", "", pages_words.TROUBLE_TITLE, words=words, mistakes=found)
         drawn.status_code = status
         return drawn
     return error_answer(said, status, mistakes, getattr(error, "field", ""))

@@ -112,19 +112,19 @@ def _checked(row: dict[str, Any]) -> dict[str, Any]:
         or Path(row["file"]).name != row["file"]
         or not isinstance(row["by_hand"], bool)
     ):
-        raise ValueError("file or by_hand")
+        raise ValueError("file, by_hand")
     if not all(isinstance(row[name], int) and 0 <= row[name] < 1 << 20 for name in ("width_px", "height_px")):
-        raise ValueError("width_px or height_px")
+        raise ValueError("size")
     if not isinstance(row.get("from_raw", False), bool) or row.get("tone", STRAIGHT) not in TONES:
-        raise TypeError("from_raw and tone")
+        raise TypeError("from_raw, tone")
     match = row["match"]
     if not isinstance(match["by"], str) or not all(_is_number(match[name]) for name in ("stops", "mired")):
-        raise TypeError("a match's code and figures")
+        raise TypeError("match")
     if not all(
         match.get(name) is None or _is_number(match[name])
         for name in ("lacking_stops", "lacking_mired", "delta_e_before", "delta_e_after")
     ):
-        raise TypeError("a match's figures")
+        raise TypeError("match")
     return row
 
 

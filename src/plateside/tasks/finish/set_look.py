@@ -147,7 +147,7 @@ def match_from(row: dict[str, object]) -> Match:
     """A match read back from JSON. Raises ValueError, KeyError, TypeError, OverflowError when it is none of ours."""
     gains = row["gains"]
     if not isinstance(gains, dict) or not isinstance(row["by"], str):
-        raise TypeError("gains are not an object, or the way of matching is no word")
+        raise TypeError("gains, by")
     entry: dict[str, Any] = {
         name: None if value is None and name.startswith("delta_e") else _number(value)
         for name, value in row.items()

@@ -1,4 +1,4 @@
-// Title, caption and alt text of one picture: saved as they are written, counted and checked by the server while she types.
+// Title, caption and alt text of one picture: saved as they are written, counted and checked by the server while you type.
 import { tell } from "../core/ask.js";
 import { make, settled } from "../core/dom.js";
 import { press } from "../core/press.js";
@@ -32,7 +32,7 @@ export class WordsEditor {
     return place;
   }
 
-  /** What is saved now: from the server, or from another page. What she is writing is not touched. */
+  /** What is saved now: from the server, or from another page. What is being written is not touched. */
   take(words) {
     for (const [field, { input }] of this.fields) {
       const mine = input.value !== (this.saved[field] ?? "");
@@ -47,13 +47,13 @@ export class WordsEditor {
   #count(field) {
     const { input, counter } = this.fields.get(field), letters = [...input.value.trim()].length;
     const { aim, most } = this.limits;
-    counter.textContent = field === "alt_text" ? `${letters} of ${aim} letters` : `${letters} letters`;
+    counter.textContent = field === "alt_text" ? `${letters} of ${aim} characters` : `${letters} characters`;
     counter.classList.toggle("over", field === "alt_text" && letters > aim);
     counter.classList.toggle("far-over", field === "alt_text" && letters > most);
   }
 
   #tell(remarks) {
-    this.remarks.replaceChildren(...remarks.map((words) => make("li", {}, words)));
+    this.remarks.replaceChildren(...remarks.map((r) => make("li", { "data-code": r.code }, r.words)));
     this.fields.get("alt_text").place.classList.toggle("wrong", remarks.length > 0);
   }
 
@@ -84,7 +84,7 @@ export class WordsEditor {
     }
   }
 
-  /** Somebody wrote the same words elsewhere: both are shown, she says which. */
+  /** The same words were written elsewhere: both are shown, to choose one. */
   #theirs(field, theirs) {
     const { input, place } = this.fields.get(field);
     place.querySelector(".mind")?.remove();
