@@ -1,4 +1,4 @@
-"""A set that looks like one: exposure and white balance of each picture brought to the set's reference hero.
+"""A set that looks like one: exposure and white balance of each picture brought to one of them.
 
 What is compared, the surest first:
 

@@ -131,7 +131,7 @@ def finish_lines(f: FinishFacts, folder: object) -> list[str]:
         lines.append(
             "The list of finished pictures was damaged and is written anew; your changes by hand are kept."
         )
-    return [*lines, *(no_frame_sentence(name) for name in f.missing)]
+    return [*lines, no_frame_sentence(f.missing)] if f.missing else lines
 
 
 def series_sentence(match_to: str) -> str:
@@ -143,8 +143,8 @@ def made_sentence(finished: int, written: int) -> str:
     return f"{written} made, {finished - written} unchanged."
 
 
-def no_frame_sentence(shot: str) -> str:
-    return f"{shot} has no frame yet, so it is not in the series."
+def no_frame_sentence(shots: Sequence[str]) -> str:
+    return f"No frame yet, so not in the series: {listed(shots)}."
 
 
 def kept_by_hand_sentence(file: str) -> str:

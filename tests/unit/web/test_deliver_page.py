@@ -100,8 +100,8 @@ def test_a_shot_without_a_frame_leads_to_the_set_and_one_with_a_frame_to_finish(
     pour = next(p for p in points(root).values() if p["shot"] == "pour")
     assert (pour["code"], pour["address"], pour["blocks"]) == ("no frame", "/set", True)
     shots = {s["name"]: s for s in delivering(root)["shots"]}
-    assert (shots["pour"]["frames"], shots["pour"]["hero"]) == (0, None)
-    assert shots["three-bowls"]["hero"] == {"id": "a" * 32, "name": "plate-2.jpg", "by_her": False}
+    assert (shots["pour"]["frames"], shots["pour"]["select"]) == (0, None)
+    assert shots["three-bowls"]["select"] == {"id": "a" * 32, "name": "plate-2.jpg", "by_you": False}
 
 
 def test_every_point_names_its_shot_or_thing_and_no_file_words(root: Path) -> None:

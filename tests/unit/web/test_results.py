@@ -141,12 +141,12 @@ def test_what_a_browser_says_of_its_size_is_taken_with_care(cookie: str, told: t
 def test_a_finished_picture_and_a_hero_chosen_since(root: Path) -> None:
     now = {s["name"]: s for s in finishing(root)["shots"]}
     assert now["one-bowl"]["picture"]["bytes"] == (root / "finished" / "one-bowl.tif").stat().st_size
-    assert not now["one-bowl"]["another_hero"]
+    assert not now["one-bowl"]["another_select"]
     assert now["pour"]["picture"] is None
     press(root, "hero", {"shot": "one-bowl", "frame": "a" * 32}, 99)
     again = {s["name"]: s for s in finishing(root)["shots"]}["one-bowl"]
-    assert again["another_hero"]
-    assert again["hero"] == "plate-1.jpg"
+    assert again["another_select"]
+    assert again["select"] == "plate-1.jpg"
 
 
 def test_a_record_that_leads_elsewhere_is_not_followed(root: Path) -> None:

@@ -113,7 +113,7 @@ def test_what_the_command_answers() -> None:
         "to match.",
         "  You changed near.tif by hand, so it is kept as it is. Delete it to have it made again.",
         "The list of finished pictures was damaged and is written anew; your changes by hand are kept.",
-        "pour has no frame yet, so it is not in the series.",
+        "No frame yet, so not in the series: pour.",
     ]
 
 

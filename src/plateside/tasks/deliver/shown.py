@@ -67,15 +67,15 @@ def delivery_shown(root: Path) -> dict[str, Any]:
 def _shot(shot: Shot, shoot: Shoot, state: ShootState, picture: dict[str, Any] | None) -> dict[str, Any]:
     hero = state.heroes.get(shot.name, "")
     own = [frame for frame, name in state.shot_of.items() if name == shot.name and frame in state.landed]
-    # before she has chosen, the one that she kept last, else the last that landed
+    # before one is chosen, the one kept last, else the last that landed
     shown = hero or next((f for f in reversed(own) if f in state.kept), own[-1] if own else "")
     return {
         "name": shot.name,
         "role": shot.role,
         "frames": len(own),
-        "hero": {"id": shown, "name": state.landed.get(shown, ""), "by_her": bool(hero)} if shown else None,
+        "select": {"id": shown, "name": state.landed.get(shown, ""), "by_you": bool(hero)} if shown else None,
         "picture": picture,
-        "another_hero": bool(picture and hero and hero != picture["frame_id"]),
+        "another_select": bool(picture and hero and hero != picture["frame_id"]),
         "doubt": doubt_of(state, picture["frame_id"]) if picture else None,
         "person": shot.person,
         "release": shot.release,

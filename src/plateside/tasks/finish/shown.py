@@ -36,9 +36,9 @@ def finishing(root: Path) -> dict[str, Any]:
                 "name": shot.name,
                 "role": shot.role,
                 "frames": sum(s == shot.name for s in state.shot_of.values()),
-                "hero": state.landed.get(hero, ""),
+                "select": state.landed.get(hero, ""),
                 "picture": done,
-                "another_hero": bool(done and hero and hero != done["frame_id"]),
+                "another_select": bool(done and hero and hero != done["frame_id"]),
                 "doubt": doubt_of(state, hero or (done["frame_id"] if done else "")),
             }
         )

@@ -81,12 +81,14 @@ def _shot(shot: dict[str, Any]) -> dict[str, Any]:
     notes = [
         *([Said("left out", report.LEFT_OUT)] if shot["left_out"] else []),
         *([Said("held back", report.HELD_BACK)] if shot["withheld"] else []),
-        *([Said("another select", report.ANOTHER_SELECT)] if shot["another_hero"] else []),
+        *([Said("another select", report.ANOTHER_SELECT)] if shot["another_select"] else []),
         *([Said("take again", again)] if again else []),
     ]
-    hero = shot["hero"]
+    select = shot["select"]
     shown = (
-        report.as_taken_sentence(hero["name"], hero["by_her"], shot["frames"]) if hero else report.NO_FRAME
+        report.as_taken_sentence(select["name"], select["by_you"], shot["frames"])
+        if select
+        else report.NO_FRAME
     )
     return {
         **shot,

@@ -34,7 +34,7 @@ def _headline(now: dict[str, Any]) -> str:
             len(shots),
             now["match_to"],
             unmatched=[s["name"] for s in finished if not s["picture"]["match"]["matched"]],
-            another=[s["name"] for s in shots if s["another_hero"]],
+            another=[s["name"] for s in shots if s["another_select"]],
             missing=[s["name"] for s in shots if not s["picture"]],
         )
     )
@@ -45,8 +45,8 @@ def _shot(shot: dict[str, Any]) -> dict[str, Any]:
     notes: list[Said] = []
     if picture and not picture["match"]["matched"]:
         notes.append(Said("unmatched", words.UNMATCHED))
-    if shot["another_hero"]:
-        notes.append(Said("another select", words.another_select_sentence(shot["hero"], picture["frame"])))
+    if shot["another_select"]:
+        notes.append(Said("another select", words.another_select_sentence(shot["select"], picture["frame"])))
     again = words.again_sentence(name, doubt["by_her"], doubt["act"], doubt["kept"]) if doubt else ""
     if again:
         notes.append(Said("take again", again))
@@ -54,7 +54,7 @@ def _shot(shot: dict[str, Any]) -> dict[str, Any]:
         notes.append(Said("by hand", words.kept_by_hand_sentence(picture["file"])))
     if not picture:
         code = "not finished" if shot["frames"] else "no frame"
-        notes.append(Said(code, words.not_finished_sentence(shot["frames"], shot["hero"])))
+        notes.append(Said(code, words.not_finished_sentence(shot["frames"], shot["select"])))
     return {"notes": notes, "again": again, "picture": _picture(picture) if picture else None}
 
 

@@ -27,7 +27,7 @@ def finish_all(args: dict[str, Any], progress: Progress) -> Any:
     """The series: {"root", "kind", "match_to"} -> what came of it."""
     report = finish(Path(args["root"]), args["kind"], args["match_to"], progress=progress)
     said = [words.made_sentence(len(report.finished), report.written)]
-    said += [words.no_frame_sentence(name) for name in report.missing]
+    said += [words.no_frame_sentence(report.missing)] if report.missing else []
     return {
         "written": report.written, "finished": len(report.finished), "missing": report.missing,
         "match_to": report.match_to, "said": said,

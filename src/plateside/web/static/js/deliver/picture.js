@@ -64,18 +64,18 @@ export class Picture {
 
   /** Before it is finished: what there is, where it will go, and what comes next. */
   #notYet() {
-    const { shot } = this, { hero } = shot;
+    const { shot } = this, { select } = shot;
     this.editor = this.planned = null;
     this.tabs.replaceChildren(); this.facts.textContent = ""; this.reset.hidden = true; this.remarks.replaceChildren();
     this.dish.show(null, false);
     const goes = shot.channels.map((name) => this.channel(name)), shapes = make("ul", { class: "plain will-go" }, goes.map((c) => make("li", {}, shape(c), make("span", {}, c.name, make("span", { class: "small soft number" }, ` ${c.width_px} × ${c.height_px}`)))));
     let there = make("p", {}, shot.as_taken, " ", make("a", { href: "/set" }, "Photograph it"));
-    if (hero) {
-      const img = make("img", { alt: `${hero.name}, not finished yet`, class: "not-yet" });
+    if (select) {
+      const img = make("img", { alt: `${select.name}, not finished yet`, class: "not-yet" });
       img.loading = "lazy";
-      img.src = `/frames/${hero.id}/view.jpg`;
+      img.src = `/frames/${select.id}/view.jpg`;
       there = [img, make("p", { class: "small soft" }, shot.as_taken),
-        make("p", {}, ...(hero.by_her ? [] : [make("a", { href: "/choose" }, "Choose a select"), " "]), make("a", { href: "/finish" }, "Finish the series"))];
+        make("p", {}, ...(select.by_you ? [] : [make("a", { href: "/choose" }, "Choose a select"), ", then "]), make("a", { href: "/finish" }, select.by_you ? "Finish the series" : "finish the series"))];
     }
     this.stage.replaceChildren(make("div", { class: "not-finished" }, make("div", {}, there), make("div", {}, make("p", { class: "small soft" }, goes.length ? "Crops to come" : "No channel yet"), shapes)));
   }
