@@ -90,12 +90,12 @@ def test_what_a_point_says(code: str, said: str) -> None:
 @pytest.mark.parametrize(
     ("point", "line"),
     [
-        (SAMPLES["no release"], "Then write model_release = true under the shot in shoot.toml."),
+        (SAMPLES["no release"], "In shoot.toml: model_release = true under the shot."),
         (SAMPLES["look off"], 'Run: plateside finish "my shoot" --match-to SHOT'),
-        (SAMPLES["not finished"], 'Run: plateside finish "my shoot". To publish without it: deliberate = ["left out"] '
-         "under the shot in shoot.toml."),
-        (SAMPLES["no shape"], "Add [[channels]] with width_px = 1200, height_px = 900."),
-        (Point("words", "pour", what="stand-in"), 'Write it as alt_text = "..." under the shot in shoot.toml.'),
+        (SAMPLES["not finished"], 'Run: plateside finish "my shoot". In shoot.toml: deliberate = ["left out"] '
+         "under the shot."),
+        (SAMPLES["no shape"], "In shoot.toml: [[channels]] with width_px = 1200, height_px = 900."),
+        (Point("words", "pour", what="stand-in"), 'In shoot.toml: alt_text = "..." under the shot.'),
         (Point("words", "pour", what="empty"), ""),
     ],
 )  # fmt: skip

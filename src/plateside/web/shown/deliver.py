@@ -56,6 +56,8 @@ def deliver_shown(now: dict[str, Any]) -> dict[str, Any]:
         "open": [point_shown(p) for p in now["open"]],
         "nothing_left": report.NOTHING_LEFT,
         "no_shots": report.NO_SHOTS,
+        "dish_words": report.DISH,
+        "hints": report.HINTS,
         "greyed_out": {button: report.greyed_out(code) for button, code in codes.items()},
         "pack_mind": report.before_packing(now["before_packing"]),
         "shots": [_shot(shot) for shot in now["shots"]],

@@ -16,7 +16,7 @@ from plateside.words.finish import again_sentence, look_off_sentence
 MOST_NAMED = 4
 
 _WITHOUT = "Or mark the shot “left out” on the Plan page, to publish without it."
-_ASIDE = 'To publish without it: deliberate = ["left out"] under the shot in shoot.toml.'
+_ASIDE = 'In shoot.toml: deliberate = ["left out"] under the shot.'
 _IN_RECIPE = "You find it under [recipe] in shoot.toml."
 
 
@@ -87,16 +87,16 @@ _SAID: dict[str, Callable[[Point], str]] = {
     "files missing": lambda p: f"Gone from the delivery since it was made: {some(p.names)}. Make it again.",
 }  # fmt: skip
 _IN_FILES = {
-    "no release": "Then write model_release = true under the shot in shoot.toml.",
+    "no release": "In shoot.toml: model_release = true under the shot.",
     "no licence": 'Under [creator] in shoot.toml: usage_terms = "All rights reserved" or licence_url = "https://..." '
     "with your own terms.",
     "recipe placeholder": _IN_RECIPE,
     "maker placeholder": "You find it under [creator] in shoot.toml.",
     "no frame": _ASIDE,
     "no picture": 'Take "left out" out of deliberate = [...] under a shot in shoot.toml.',
-    "unmatched": 'To keep it: deliberate = ["unmatched"] under the shot in shoot.toml.',
-    "too few pixels": 'To hand it over smaller: deliberate = ["fewer pixels"] under the shot in shoot.toml.',
-    "no address": 'Write page_url = "https://..." under [creator] in shoot.toml.',
+    "unmatched": 'In shoot.toml: deliberate = ["unmatched"] under the shot.',
+    "too few pixels": 'In shoot.toml: deliberate = ["fewer pixels"] under the shot.',
+    "no address": 'In shoot.toml: page_url = "https://..." under [creator].',
 }
 FIX = {
     "no release": "Say that it is signed", "no licence": "Write them", "recipe placeholder": "Fix it",
@@ -144,11 +144,11 @@ def in_files_sentence(p: Point, root: object) -> str:
         case "look off":
             return f"{again} --match-to SHOT"
         case "no shape":
-            return f"Add [[channels]] with width_px = {p.got[0]:.0f}, height_px = {p.got[1]:.0f}."
+            return f"In shoot.toml: [[channels]] with width_px = {p.got[0]:.0f}, height_px = {p.got[1]:.0f}."
         case "words" if p.what == "stand-in":
-            return 'Write it as alt_text = "..." under the shot in shoot.toml.'
+            return 'In shoot.toml: alt_text = "..." under the shot.'
         case "recipe placeholder" if p.what == "step":
-            return 'Write it as text = "..." under that step in shoot.toml.'
+            return 'In shoot.toml: text = "..." under that step.'
         case _:
             return _IN_FILES.get(p.code, "")
 

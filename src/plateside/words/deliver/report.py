@@ -47,6 +47,16 @@ LEFT_OUT = "Left out on purpose: you do not deliver it, and nothing waits for it
 HELD_BACK = "Held back until everyone recognisable has signed a model release (or it is you)."
 ANOTHER_SELECT = "You chose another select since: finish the series again, then deliver."
 NO_FRAME = "No frame of this shot yet."
+DISH = {
+    "moving": "Drag the dashed box over the dish, or use arrows, + and −.",
+    "yours": "The dashed box is where you marked the dish.",
+    "guess": "The dashed box is a guess at the dish. Crops keep it whole: move it if it is wrong.",
+}
+HINTS = {
+    "title": "One line; also the name of the picture in search.",
+    "caption": "The sentence under the picture.",
+    "alt_text": "What the picture shows, for those who cannot see it.",
+}
 NO_SHOTS = "The shot list is empty: write it on the Plan page."
 
 

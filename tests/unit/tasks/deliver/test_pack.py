@@ -2,9 +2,11 @@
 
 import json
 from pathlib import Path
+from typing import Any
 
 import pytest
 
+from plateside.cli.main import main
 from plateside.deliver.facts import FileFault
 from plateside.model.errors import InputError
 from plateside.tasks.deliver.delivery import deliver
@@ -168,3 +170,27 @@ def test_verify_brings_a_package_back_that_a_killed_run_had_set_aside(
     path.rename(work / "old" / path.name)
     assert verify(path).faults == ()
     assert [p.name for p in tmp_path.iterdir()] == [path.name]
+
+
+def test_the_commands_answer_with_facts_and_with_sentences(
+    delivered: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def answered(*arguments: str) -> tuple[int, dict[str, Any]]:
+        status = main([*arguments, "--json"])
+        return status, json.loads(capsys.readouterr().out)
+
+    status, made = answered("deliver", str(delivered))
+    assert (status, made["written"], made["ready"]) == (0, 0, False)
+    assert {"no release", "too few pixels"} <= {p["code"] for p in made["fix_first"]}
+    assert "no shape" in {p["code"] for p in made["remarks"]}
+    assert {r["code"] for crop in made["crops"] for r in crop["remarks"]}
+    status, packed = answered("pack", str(delivered), "--to", str(tmp_path))
+    assert (status, packed["kind"], packed["ready"]) == (0, "delivery", False)
+    (tmp_path / "breakfast-delivery" / "data" / "words.txt").unlink()
+    status, checked = answered("verify", str(tmp_path / "breakfast-delivery"))
+    assert status == 1
+    assert ("missing", "data/words.txt") in {(f["code"], f["name"]) for f in checked["faults"]}
+    status, finished = answered("finish", str(delivered), "--kind", "jpeg", "--match-to", "cup")
+    assert (status, finished["match_to"], finished["written"]) == (0, "cup", 0)
+    for answer in (made, packed, checked, finished):
+        assert answer["sentences"]

@@ -6,12 +6,12 @@ const SIDES = [["From the left", 0], ["From the top", 1], ["Wide", 2], ["High", 
 
 export class DishPlace {
   /**
-   *   name     of the shot
+   *   name     of the shot;  said  what is said while it moves, of your mark, of a guess
    *   hold(on) the mark is to be taken hold of, or let go
    *   put(box) the numbers say so;  again()  back to what was found
    */
-  constructor({ name, hold, put, again }) {
-    Object.assign(this, { hold, box: null, on: false });
+  constructor({ name, said, hold, put, again }) {
+    Object.assign(this, { said, hold, box: null, on: false });
     this.words = make("p", { class: "small soft dish-words" });
     this.move = make("button", { type: "button", class: "quiet", "aria-pressed": "false", onclick: () => this.#turn(!this.on) }, "Move it");
     this.again = make("button", { type: "button", class: "quiet", hidden: true, onclick: again }, "Where it was found");
@@ -37,8 +37,7 @@ export class DishPlace {
     this.box = box;
     this.element.hidden = !box;
     if (!box) return;
-    this.words.textContent = this.on ? "Drag the dashed box over the dish, or use arrows, + and −."
-      : hers ? "The dashed box is where you marked the dish." : "The dashed box is a guess at the dish. Crops keep it whole: move it if it is wrong.";
+    this.words.textContent = this.said[this.on ? "moving" : hers ? "yours" : "guess"];
     this.move.textContent = this.on ? "Done" : "Move it";
     this.move.setAttribute("aria-pressed", String(this.on));
     this.again.hidden = !hers;

@@ -15,7 +15,7 @@ const LINKS = {
 export class Picture {
   constructor(shot, told, changed) {
     Object.assign(this, { shot, told, changed, planned: null, marking: 0, at: shot.channels[0] || "" });
-    this.words = new WordsEditor(shot, { aim: told.aim_characters, most: told.most_characters }, changed);
+    this.words = new WordsEditor(shot, { aim: told.aim_characters, most: told.most_characters, hints: told.hints }, changed);
     this.tabs = make("div", { class: "places", role: "group", "aria-label": `Places of ${shot.name}` });
     this.stage = make("div", { class: "stage" });
     this.remarks = make("ul", { class: "plain remarks", "aria-live": "polite" });
@@ -23,7 +23,7 @@ export class Picture {
     this.reset = make("button", { type: "button", class: "quiet", onclick: () => this.#reset() }, "Planned crop again");
     this.said = new Said();
     this.dish = new DishPlace({
-      name: shot.name,
+      name: shot.name, said: told.dish_words,
       hold: (on) => { this.editor.hold(on ? "dish" : "crop"); this.#show(); (on ? this.editor.dish : this.dish.move).focus({ preventScroll: true }); },
       put: (box) => { this.editor.setDish(box); this.#mark(this.editor.dishBox); }, again: () => { this.#mark(null); this.dish.move.focus(); },
     });

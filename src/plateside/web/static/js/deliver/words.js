@@ -5,9 +5,9 @@ import { press } from "../core/press.js";
 import { Said } from "./said.js";
 
 const FIELDS = [
-  ["title", "Title", "input", "One line; also the name of the picture in search."],
-  ["caption", "Caption", "textarea", "The sentence under the picture."],
-  ["alt_text", "Alt text", "textarea", "What the picture shows, for those who cannot see it."],
+  ["title", "Title", "input"],
+  ["caption", "Caption", "textarea"],
+  ["alt_text", "Alt text", "textarea"],
 ];
 
 export class WordsEditor {
@@ -20,11 +20,11 @@ export class WordsEditor {
     this.take(shot.words);
   }
 
-  #field(field, words, tag, hint) {
+  #field(field, words, tag) {
     const id = `${field}-${this.shot.name}`;
     const input = make(tag, { id, rows: tag === "textarea" ? 3 : null, maxlength: 2000, spellcheck: "true", "aria-describedby": `${id}-count ${field === "alt_text" ? `remarks-${this.shot.name}` : ""}`.trim() });
     const counter = make("span", { class: "counter number", id: `${id}-count` });
-    const place = make("div", { class: "field" }, make("div", { class: "label-row" }, make("label", { for: id }, words), counter), input, make("p", { class: "small soft hint" }, hint));
+    const place = make("div", { class: "field" }, make("div", { class: "label-row" }, make("label", { for: id }, words), counter), input, make("p", { class: "small soft hint" }, this.limits.hints[field]));
     const rested = settled(1200, () => this.#save(field));
     input.addEventListener("input", () => { this.#count(field); this.check(); rested(); });
     input.addEventListener("change", () => this.#save(field));

@@ -75,7 +75,7 @@ function drawRow() {
     const img = make("img", { alt: `${name}, ${rowShows === "after" ? "finished" : picture.before}`, width: picture.width_px, height: picture.height_px });
     img.loading = "lazy";
     img.src = rowShows === "after" ? address(picture, "row") : before(picture, "view");
-    const place = make("li", {}, make("a", { href: `#shot-${name}` }, img, make("span", { class: "small" }, name, name === told.match_to ? ", matched to" : "")));
+    const place = make("li", {}, make("a", { href: `#shot-${name}` }, img, make("span", { class: "small" }, name, name === told.match_to ? ", the one to match" : "")));
     // as wide as its shape asks, so that all stand at one height
     place.style.flexGrow = picture.width_px / picture.height_px;
     return place;
