@@ -3,9 +3,9 @@
     python -m bench.choosing [series [first seed]]      (default 200 from 0)
 
 Made series (tests/synthetic/series.py) of dishes from the TEST photographs, judged and chosen as `plateside choose`
-does: blur of three kinds, the dish pushed, exposure, clipped highlights, a cast, crumbs, a hand, a thing left lying, a tilted
-and a cropped frame, of various strengths, some in one burst, some over drifting light, some with raws, half of them
-with an accepted test frame.
+does: blur of three kinds, the dish pushed, exposure, clipped highlights, a cast, crumbs, a hand, a thing left lying,
+a tilted and a cropped frame, of various strengths, some in one burst, some over drifting light, some with raws, half
+of them with an accepted test frame.
 """
 
 import sys

@@ -27,7 +27,8 @@ from plateside.light.moment import light_at
 from plateside.light.sky import word_series
 from plateside.light.sun import sun_positions, year_grid
 from plateside.light.year import year_light
-from plateside.model.studio import Place, Room, Spot, Studio, Window
+from plateside.model.room import Place, Room, Spot, Window
+from plateside.model.studio import Studio
 
 PLACE = Place(latitude_deg=38.7223, longitude_deg=-9.1393, timezone="Europe/Lisbon")
 SPOT = Spot(name="table", from_left_m=2.1, from_front_m=0.8, height_m=0.78)

@@ -4,8 +4,8 @@
     python -m bench.mutations 700 3      so many, with another seed
 
 A small whole shoot is made once. Then one of its files is damaged (tests/synthetic/damaged.py), the commands and pages
-that read it are run in this process, and the shoot is put back. Held of each: exit status 0, 1 or 2, or an HTTP answer that
-is no 500; no traceback; at most MOST_S; and never an original changed.
+that read it are run in this process, and the shoot is put back. Held of each: exit status 0, 1 or 2, or an HTTP answer
+that is no 500; no traceback; at most MOST_S; and never an original changed.
 """
 
 import sys

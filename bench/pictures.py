@@ -17,7 +17,7 @@ from plateside.demo.camera.frame import make_frame
 from plateside.demo.camera.photo import scene_from_photo
 from plateside.demo.camera.take import Exposure
 from plateside.demo.dng import write_dng
-from plateside.model.studio import Camera, Lens
+from plateside.model.gear import Camera, Lens
 from plateside.picture import engine
 from plateside.picture.drawn_shot import CLEAN, ROUGH, light_of
 from plateside.picture.pose import CameraPose

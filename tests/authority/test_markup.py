@@ -173,7 +173,7 @@ def test_a_missing_shape_a_small_picture_and_a_missing_address_are_said() -> Non
     assert len(got.data["image"]) == 1
     found = [(r.code, tuple(r.asked), tuple(r.got)) for r in got.remarks]
     # 298 x 167 = 49,766, under the 50,000 of the guidance
-    assert ("too small for search", (50_000,), (298, 167)) in found
+    assert ("small for search", (50_000,), (298, 167)) in found
     assert ("no shape", (4, 3), (1200, 900)) in found
     assert ("no address", (), ()) in found
 

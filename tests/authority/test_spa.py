@@ -18,7 +18,7 @@ import pytest
 from pvlib import spa
 
 from plateside.light.sun import civil_times, pressure_hpa, sun_day, sun_positions
-from plateside.model.studio import Place
+from plateside.model.room import Place
 
 GREENWICH = Place(latitude_deg=51.4779, longitude_deg=0.0, timezone="Europe/London")
 LISBON = Place(latitude_deg=38.7223, longitude_deg=-9.1393, timezone="Europe/Lisbon")

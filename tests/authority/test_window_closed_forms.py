@@ -18,7 +18,8 @@ from plateside.light.answers import SpotLight
 from plateside.light.moment import light_at
 from plateside.light.scene import FACE_LIFT_M, HORIZONTAL_LIFT_M
 from plateside.light.sky import cie_sky
-from plateside.model.studio import Place, Room, Spot, Studio, Window
+from plateside.model.room import Place, Room, Spot, Window
+from plateside.model.studio import Studio
 
 NOON = datetime(2027, 6, 21, 13, 30, tzinfo=ZoneInfo("Europe/Lisbon"))
 OUTDOORS_LX = 10000.0

@@ -71,12 +71,18 @@ def saved(page: Page, true: Any) -> Any:
 def held(page: Page, address: str) -> Iterator[None]:
     """Requests to an address wait until the block ends: what is done in it comes before their answers."""
     waiting: list[Route] = []
+    ended = False
 
     def hold(route: Route) -> None:
-        waiting.append(route)
+        if ended:
+            route.continue_()
+        else:
+            waiting.append(route)
 
     page.route(address, hold)
     yield
-    page.unroute(address, hold)
+    # let go of before the route is taken away: the browser itself answers what is still held then
+    ended = True
     for route in waiting:
         route.continue_()
+    page.unroute(address, hold)

@@ -203,7 +203,7 @@ def test_terms_and_a_model_release_said_at_once_are_both_saved(served: Served, p
     until(
         lambda: (
             page.title()
-            and next(s for s in load_shoot(served.root).shots if s.name == name).release == wanted
+            and next(s for s in load_shoot(served.root).shots if s.name == name).model_release == wanted
         )
     )
     creator = load_shoot(served.root).creator

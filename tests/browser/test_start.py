@@ -13,6 +13,7 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from plateside.files.settings.load import open_shoot
+from plateside.words.first_run import QUESTION
 from tests.browser.conftest import LAPTOP
 from tests.browser.serving import Served, serve
 
@@ -44,13 +45,11 @@ def test_from_nothing_to_my_light_by_keys_alone(empty: Served, page: Page) -> No
     keys.press("Enter")
     expect(page.locator("#city .chosen")).to_contain_text("Europe/Lisbon")
     keys.press("Enter")
-    expect(page.get_by_role("heading", level=1).filter(visible=True)).to_have_text(
-        "Which way does the window look?"
-    )
+    expect(page.get_by_role("heading", level=1).filter(visible=True)).to_have_text(QUESTION["facing"])
     keys.press("Tab")
     for _ in range(2):
         keys.press("Shift+ArrowRight")
-    dial = page.get_by_role("slider", name="The way the window looks")
+    dial = page.get_by_role("slider", name="The way the window faces")
     expect(dial).to_have_attribute("aria-valuetext", "20 degrees, north-north-east")
     for _ in range(16):
         keys.press("Tab")
@@ -183,7 +182,7 @@ def test_a_wrong_answer_leads_back_to_its_question(empty: Served, new_page: Call
         expect(page.locator("#sketch svg")).to_contain_text(metres)
         expect(page.locator('[data-answer="width_m"] .said')).to_have_count(0)
     # what cannot be is told at its question, in words, and the next one does not come before it is mended
-    for wrong, words in (("-3", "-3 m is too small"), ("300", "Did you mean 3 m?"), ("0", "from 1 to 30 m")):
+    for wrong, words in (("-3", "from 1 to 30 m"), ("300", "Did you mean 3 "), ("0", "from 1 to 30 m")):
         page.fill("#a-width_m", wrong)
         page.locator("#go").click()
         expect(page.locator('[data-answer="width_m"] .said')).to_contain_text(words)
@@ -302,7 +301,7 @@ def test_a_lens_is_written_as_on_its_ring(empty: Served, new_page: Callable[...,
     page.locator("#go").click()
     expect(page.locator('[data-answer="megapixels"] .said')).to_contain_text("Did you mean 24?")
     page.fill("#a-megapixels", "24")
-    page.get_by_label("The zoom that came with it").check()
+    page.get_by_label("The kit zoom").check()
     expect(page.locator("#sketch-words")).to_contain_text("at 18 mm")
     page.get_by_label("Another").check()
     expect(page.locator("#a-focal_mm")).to_have_value("18-55")
@@ -329,7 +328,7 @@ def test_a_lens_is_written_as_on_its_ring(empty: Served, new_page: Callable[...,
     page.locator("#go").click()
     page.wait_for_url(re.compile(r"/light\?.*day=20"), wait_until="commit")
     lens = open_shoot(empty.root / "soup").studio.lenses[0]
-    assert (lens.focal_length_mm, lens.focal_length_to_mm, lens.widest_f_number) == (24, 70, 2.8)
+    assert (lens.focal_length_mm, lens.focal_length_to_mm, lens.widest_aperture) == (24, 70, 2.8)
     assert lens.name == "24-70"
 
 

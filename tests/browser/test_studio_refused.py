@@ -35,7 +35,7 @@ def test_a_refused_text_stays_until_it_is_mended_and_the_head_says_so(
     assert studio(served).room.height_m == 2.4
     expect(width).to_have_value("-1")
     expect(said).to_contain_text("allowed: a number from")
-    thing(page, "blocks", 0).focus()
+    thing(page, "furniture", 0).focus()
     expect(width).to_have_count(0)
     page.locator("#undo").click()
     expect(head).to_have_text("Taken back. Not saved: Width of the room.")
@@ -147,13 +147,13 @@ def test_what_is_worth_a_look_stands_below_the_plan_and_goes_when_it_is_mended(
     thing(page, "spots", 0).focus()
     field(page, "spots", 0, "from_left_m").fill("4.1")
     field(page, "spots", 0, "from_left_m").press("Enter")
-    expect(worth).to_contain_text("the table goes through the right wall")
+    expect(worth.locator('[data-code="table through a wall"]')).to_have_count(1)
     assert studio(served).spots[0].from_left_m == 4.1
     thing(page, "windows", 0).focus()
     field(page, "windows", 0, "bearing_deg").fill("45")
     field(page, "windows", 0, "bearing_deg").press("Enter")
     expect(worth.locator("li")).to_have_count(2)
-    expect(worth).to_contain_text("round compass point")
+    expect(worth.locator('[data-code="round bearing"]')).to_have_count(1)
     assert axe(page) == []
     page.reload()
     expect(worth.locator("li")).to_have_count(2)
@@ -164,4 +164,4 @@ def test_what_is_worth_a_look_stands_below_the_plan_and_goes_when_it_is_mended(
     # no support holds the camera over the table any more
     text = (served.root / "studio.toml").read_text()
     write_text(served.root / "studio.toml", text.replace('kind = "arm"', 'kind = "tripod"'))
-    expect(worth).to_contain_text("Shot three-bowls: it is overhead")
+    expect(worth.locator('[data-code="overhead without arm"]').first).to_contain_text("three-bowls")

@@ -14,7 +14,8 @@ from typing import Any
 
 from plateside.light.answers import Hung, StandingBoard
 from plateside.light.sky import Sky
-from plateside.model.studio import Block, Diffuser, Opposite, Place, Room, Spot, Studio, Window
+from plateside.model.room import Block, Diffuser, Opposite, Place, Room, Spot, Window
+from plateside.model.studio import Studio
 
 Case = dict[str, Any]
 
@@ -572,7 +573,7 @@ def objects(case: Case) -> Objects:
             for one in case["windows"]
         ),
         spots=(where,),
-        blocks=tuple(Block(**one) for one in case["blocks"]),
+        furniture=tuple(Block(**one) for one in case["blocks"]),
     )
     return Objects(
         studio=studio,

@@ -24,7 +24,8 @@ import numpy as np
 
 from plateside.light.answers import Hung, StandingBoard
 from plateside.light.sky import Sky
-from plateside.model.studio import Reflectance, Spot, Studio, Window
+from plateside.model.room import Reflectance, Spot, Window
+from plateside.model.studio import Studio
 
 GLASS_INDEX = 1.52
 SUN_WIDTH_DEG = 0.533
@@ -136,7 +137,7 @@ def build(
     text.append(_polygon("m_table", "table", [(x0, y0, z), (x1, y0, z), (x1, y1, z), (x0, y1, z)]))
     for number, board in enumerate(boards):
         text += _board(number, board, front)
-    for number, block in enumerate(studio.blocks):
+    for number, block in enumerate(studio.furniture):
         text += _matt(f"m_block{number}", block.reflectance)
         far = size[1] - block.from_front_m
         low = (block.from_left_m, far - block.depth_m, block.bottom_m)

@@ -24,6 +24,7 @@ from plateside.tasks.studio.edit import change_settings, read_settings, undo_cha
 from plateside.web.app import make_app
 from plateside.web.guard.keys import Keys
 from plateside.web.tool import Tool
+from plateside.web.trouble import trouble_of
 from plateside.web.workers.names import find_work
 from plateside.web.workers.worker import WorkError
 from tests.synthetic.small_shoot import make_small_shoot
@@ -39,7 +40,8 @@ class _Here:
             return as_json(find_work(work)(args, told or (lambda _done, _total: None)))
         except PlatesideError as error:
             kind = "input" if isinstance(error, InputError) else "not done"
-            raise WorkError(error.words, kind, as_json(getattr(error, "mistakes", []))) from error
+            words, mistakes = trouble_of(error)
+            raise WorkError(words, kind, mistakes) from error
 
     async def close(self) -> None:
         """Nothing to end."""

@@ -4,7 +4,8 @@ from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from plateside.model.studio import Opposite, Place, Room, Spot, Studio, Window
+from plateside.model.room import Opposite, Place, Room, Spot, Window
+from plateside.model.studio import Studio
 
 
 def file_studio(one: Any) -> Studio:

@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.model.studio import Prop, Surface
+from plateside.model.gear import Prop, Surface
 from plateside.picture.engine import renderer
 from plateside.picture.shapes.material import Material
 from plateside.picture.shapes.set_table import TableSetting, things_of
@@ -66,7 +66,7 @@ def laying(seed: int, *, for_test: bool, variant: str = "scalar_rgb", size: tupl
     dish = str(rng.choice(dishes))
     elevation = float(rng.choice([88.0, 60.0, 45.0, 30.0]))
     width = float(rng.uniform(0.32, 0.6))
-    kinds = ("plate", "bowl", "board", "glass", "cutlery", "linen", "jar", "other")
+    kinds = ("plate", "bowl", "chopping board", "glass", "cutlery", "linen", "jar", "other")
     props = tuple(
         Prop(name=f"prop {i}", kind=str(rng.choice(kinds)), width_mm=float(rng.uniform(50, 180)),
              height_mm=float(rng.uniform(10, 90)), colour=_hex(rng), gloss=str(rng.choice(["matt", "satin", "glossy"])))

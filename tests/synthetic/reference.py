@@ -3,10 +3,10 @@
 from dataclasses import fields
 from pathlib import Path
 
-from plateside.files.settings.mistakes import Mistake
 from plateside.files.settings.reader import FORMAT
 from plateside.files.settings.reference import tables_of
 from plateside.files.settings.remarks import Remark
+from plateside.model.mistakes import Mistake
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
 from plateside.tasks.light.choice import SKY_FILES
@@ -41,7 +41,9 @@ anywhere, `--fields windows` just that one.
   a map.
 - Stand inside and look straight out of the main window. That wall is the *front* wall; left, right and back follow.
 
-You get every mistake in both files at once, each with its line, what you wrote, what is allowed, and the line to paste:
+You get every mistake in both files at once, each with its line, what you typed, what is allowed, and the line to
+paste. A file that is not TOML (a quote or bracket missing, a decimal comma) shows its first such line, the rest
+once it is fixed:
 
 ```text
 studio.toml, line 17, [[windows]] "kitchen window": sill_m is 78; allowed: a number from 0 to 5 m. Did you mean
@@ -103,27 +105,39 @@ JSON_WORDS: dict[type, dict[str, str]] = {
         "files": "the files that were read, by name",
         "ok": "true when nothing is wrong; the command's exit status is then 0, else 2",
         "mistakes": "what is wrong, in the order of the files and lines",
-        "remarks": "allowed, but worth a second look",
+        "remarks": "what is allowed and yet worth a second look",
         "counts": "how many windows, spots, shots, channels ... there are",
     },
     Mistake: {
+        "code": "what kind of mistake it is: `out of range`, `unknown key`, `window too wide` ...",
         "file": "the file's name",
         "line": "line number, from 1; null when the whole file is meant",
-        "where": "the table's heading, with the item's name",
-        "said": "what you wrote and what is allowed",
-        "paste": "the line or lines that would be right; empty when there is no sure fix",
+        "head": "the table as it is headed",
+        "name": "the name of the thing it is about",
         "path": "the field itself, as a list of keys and item numbers from 0; empty when no field is meant",
+        "label": "what the pages call the field",
+        "got": "what was typed, shortened",
+        "lowest": "the lowest number allowed, or null",
+        "highest": "the highest number allowed, or null",
+        "unit": "of the two",
+        "allowed": "the words allowed, when it is one of a few",
+        "meant": "what was probably meant",
+        "fix": "the line or lines that would be right",
+        "example": "true when nobody can tell what was meant: the fix is an example only",
+        "facts": "the figures that clash, and what else the sentence names",
     },
     Remark: {
+        "code": "what kind of remark it is: `no white board`, `table through a wall` ...",
         "kind": "light, gear, shots, words, page, plants, allergens or place",
-        "about": "what it is about",
-        "said": "the remark",
+        "table": "where it is: windows, shots, studio ...",
+        "name": "the name of the thing it is about",
+        "facts": "the figures of its sentence",
     },
     NewReport: {
-        "folder": "the folder they are in",
-        "written": "the files written",
-        "place": "the place found; empty when there was a studio already",
-        "timezone": "its IANA time zone",
+        "folder": "where the starters were written",
+        "written": "the paths that were made",
+        "place": "the place that was found; empty when a studio was there already",
+        "timezone": "its time zone",
         "facing_deg": "the main window's true bearing [deg]",
         "notes": "what to look at again",
     },
@@ -151,8 +165,9 @@ def _file(name: str, root: type) -> list[str]:
 def _json() -> list[str]:
     parts = [
         "## What `--json` prints\n",
-        'One JSON object. When a command fails, it is `{"error": "..."}`, with exit status 2 for what you need '
-        "to fix and 1 for what could not be done.\n",
+        "One JSON object; `sentences` in it is what the command prints without `--json`. When a command fails, it is "
+        '`{"error": "...", "mistakes": [...]}`, with exit status 2 for what you must fix and 1 for what could not be '
+        "done.\n",
     ]
     heads = {
         CheckReport: "`plateside check --json`",

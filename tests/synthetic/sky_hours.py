@@ -13,7 +13,7 @@ from plateside.light.sun import sun_positions
 from plateside.light.weather.epw import parse_epw
 from plateside.light.weather.hours import Weather
 from plateside.light.weather.tmy3 import parse_tmy3
-from plateside.model.studio import Place
+from plateside.model.room import Place
 
 Floats = NDArray[np.float64]
 

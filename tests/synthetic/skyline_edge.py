@@ -11,7 +11,8 @@ from plateside.light.meter.fit import FitReport, engine_light, fit_studio
 from plateside.light.moment import light_at
 from plateside.light.sky import Sky, cie_sky
 from plateside.light.sun import sun_positions
-from plateside.model.studio import Fit, Opposite, Place, Reading, Room, Spot, Studio, Window
+from plateside.model.room import Opposite, Place, Room, Spot, Window
+from plateside.model.studio import Fit, Reading, Studio
 
 CLEAR = cie_sky(12, 12000.0, 70000.0)
 """CIE standard general sky 12 with a plausible sun; only that both rooms have the same matters."""

@@ -5,8 +5,9 @@ import random
 from dataclasses import dataclass, replace
 
 from plateside.camera.setup import LightForShot, SetUp
+from plateside.model.gear import Camera, Lens
 from plateside.model.shoot import Channel, Shot
-from plateside.model.studio import Camera, Lens, Studio
+from plateside.model.studio import Studio
 from tests.unit.plan.rooms import CHANNELS, random_shot, random_studio
 
 SIDE = 1.05
@@ -46,7 +47,7 @@ def random_case(rng: random.Random, name: str) -> Case:
     if rng.random() < 0.2:
         shot = replace(shot, lens=rng.choice(studio.lenses).name)
     if rng.random() < 0.2:
-        shot = replace(shot, orientation=rng.choice(("lying", "upright")))
+        shot = replace(shot, orientation=rng.choice(("landscape", "portrait")))
     if rng.random() < 0.2:
         shot = replace(shot, person=True)
     if rng.random() < 0.2:
@@ -63,7 +64,7 @@ def ways_to_hold(case: Case) -> list[tuple[float, float]]:
     camera, way = case.studio.cameras[0], case.shot.orientation
     long_mm, short_mm = camera.sensor_width_mm, camera.sensor_height_mm
     lying, upright = (long_mm, short_mm), (short_mm, long_mm)
-    return [lying, upright] if way == "auto" else [lying if way == "lying" else upright]
+    return [lying, upright] if way == "auto" else [lying if way == "landscape" else upright]
 
 
 def least_area_mm2(case: Case) -> float:

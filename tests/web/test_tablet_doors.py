@@ -84,7 +84,7 @@ def test_what_is_not_a_plain_change_is_refused_in_a_sentence(with_tablet: tuple[
         [{"put": ["STUDIO"], "value": "x"}], [{"put": ["creator"], "value": {"name": "x"}}],
         [{"add": ["channels"], "item": {"name": "x"}}], [{"move": ["channels", 0], "to": 1}],
         [{"take": ["frames"]}], [{"put": ["recipe"], "value": {"title": "x", "frames": "/"}}],
-        [{"put": ["shots", 0], "value": {"name": "x", "release": True}}],
+        [{"put": ["shots", 0], "value": {"name": "x", "model_release": True}}],
     ):  # fmt: skip
         seen = get(served, "/settings/shoot").json["version"]
         answer = from_tablet(with_tablet, "/settings/shoot", {"version": seen, "changes": changes})

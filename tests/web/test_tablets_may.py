@@ -32,7 +32,8 @@ from tests.browser.serving import copy_shoot
 HOST = "127.0.0.2:8766"
 AT_THE_LAPTOP = {
     ("GET", "/start"), ("GET", "/start/new"), ("POST", "/start/new"), ("POST", "/start/next"),
-    ("POST", "/start/check"), ("GET", "/start/cities"), ("POST", "/start/open"), ("POST", "/start/demo"),
+    ("POST", "/start/check"), ("POST", "/start/sketch"), ("GET", "/start/cities"),
+    ("POST", "/start/open"), ("POST", "/start/demo"),
     ("POST", "/start/demo/whole"), ("GET", "/tablet"), ("GET", "/tablet/now"), ("GET", "/tablet/code.svg"),
     ("POST", "/tablet/invite"), ("POST", "/tablet/close"), ("POST", "/tablet/forget"), ("GET", "/studio/mend"),
     ("POST", "/studio/mend"), ("POST", "/light/sky"), ("POST", "/light/sky/away"), ("POST", "/finish/run"),
@@ -161,7 +162,7 @@ def test_every_field_is_closed_unless_it_is_listed(shoot: Path, which: str) -> N
     assert names >= FIELDS[which], f"no such fields: {FIELDS[which] - names}"
     laptop = {
         "studio": {"place"},
-        "shoot": {"studio", "frames", "creator", "channels", "shots.person", "shots.release"},
+        "shoot": {"studio", "frames", "creator", "channels", "shots.person", "shots.model_release"},
     }
     closed = {n for n in names if n in laptop[which] or n.partition(".")[0] in laptop[which]}
     assert names - FIELDS[which] == closed
@@ -218,11 +219,11 @@ EVASIONS: list[list[Any]] = [
     [Take(("channels", 0))],
     [Take(("studio",))],
     [Move(("channels", 1), 0)],
-    [Add(("shots",), {"name": "sly", "release": True})],
+    [Add(("shots",), {"name": "sly", "model_release": True})],
     [Add(("shots",), {"name": "sly", "studio": "x"})],
     [Add(("shots",), {"name": "sly", "person": True})],
     [Put(("format",), 1)],
-    [Put(("shots", 0, "release"), True)],
+    [Put(("shots", 0, "model_release"), True)],
     [Put(("shots", 0, "person"), False)],
 ]
 

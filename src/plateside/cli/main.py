@@ -12,7 +12,7 @@ from typing import Any
 from plateside import __version__
 from plateside.cli import verbs
 from plateside.cli.answer import Answer
-from plateside.model.errors import PlatesideError
+from plateside.model.errors import PlatesideError, SettingsError
 from plateside.tasks.report import as_json
 from plateside.tasks.serve.damage_said import damage_to_say
 
@@ -68,7 +68,8 @@ def main(argv: list[str] | None = None) -> int:
         report: Any = args.run(args)
     except PlatesideError as error:
         if args.json:
-            print(json.dumps({"error": str(error)}, ensure_ascii=False))
+            told = as_json(error.mistakes) if isinstance(error, SettingsError) else []
+            print(json.dumps({"error": str(error), "mistakes": told}, ensure_ascii=False))
         else:
             print(str(error), file=sys.stderr)
         return error.exit_status

@@ -35,7 +35,7 @@ class Point:
 CODES = (
     "no release", "no licence", "recipe placeholder", "maker placeholder", "no frame", "not finished", "left out",
     "no picture", "another select", "unmatched", "look off", "finish cut short", "taken again", "better again",
-    "words", "food cut", "too few pixels", "too heavy", "squeezed", "no address", "no shape", "too small for search",
+    "words", "food cut", "too few pixels", "too heavy", "squeezed", "no address", "no shape", "small for search",
     "stale", "interrupted", "files missing",
 )  # fmt: skip
 

@@ -41,6 +41,6 @@ def licence_gate(rights: Rights) -> Point | None:
 
 def person_gate(shot: Shot) -> Point | None:
     """Why a shot is held back, or None: somebody is in the picture and no release is on record."""
-    if shot.person and not shot.release:
+    if shot.person and not shot.model_release:
         return Point("no release", shot.name, blocks=True)
     return None

@@ -37,7 +37,7 @@ def sources_of(
     for shot in shoot.shots:
         # what is only planned by (times, lens ...) leaves the delivery as it is
         found[f"shot {shot.name}"] = (
-            shot.person, shot.release, shot.channels, shot.role, shot.deliberate, shot.frame_width_mm,
+            shot.person, shot.model_release, shot.channels, shot.role, shot.deliberate, shot.frame_width_mm,
             shot.frame_height_mm, shot.elevation, shot.dish_width_mm, shot.dish_height_mm,
         )  # fmt: skip
         said = words_for(shoot.recipe, shot, words.get(shot.name))

@@ -34,7 +34,7 @@ _VIEWS: dict[str, tuple[float, float, float, float, bool]] = {
 def frame_size_px(setup: SetUp) -> tuple[int, int]:
     """Width and height of the made frames of a set-up [px]."""
     short = LONG_SIDE_PX * 2 // 3
-    return (short, LONG_SIDE_PX) if setup.orientation == "upright" else (LONG_SIDE_PX, short)
+    return (short, LONG_SIDE_PX) if setup.orientation == "portrait" else (LONG_SIDE_PX, short)
 
 
 def scene_for(opened: OpenShoot, shot: Shot, setup: SetUp, when: datetime) -> LinearScene:

@@ -13,6 +13,7 @@ from plateside import __version__
 from plateside.camera.setup import SetUp
 from plateside.demo.data import story_template
 from plateside.demo.frames import DemoFrame
+from plateside.drawing.palette import css_root
 from plateside.files.atomic import write_text
 from plateside.files.originals.pixels import display_picture
 from plateside.files.pictures import decode, read_picture, write_picture
@@ -68,6 +69,7 @@ def write_story(page: Path, facts: StoryFacts) -> None:
         lead=_lead(facts, at),
         light_lines=facts.light_lines,
         zone=facts.opened.studio.place.timezone,
+        palette=css_root("paper", "ink", "soft", "hairline", "accent"),
         light_drawings=[{"src": _link(p, at), "alt": _drawing_alt(p)} for p in facts.light_drawings],
         call_sheet=_link(call_sheet[0], at) if call_sheet else "",
         setups=[_setup(facts, s, at) for s in facts.plan.set_ups],

@@ -9,13 +9,14 @@ from pathlib import Path
 
 from plateside.files.working import sweep_once, working_file
 from plateside.model.errors import CouldNotError
+from plateside.words import files as words
 
 _SENTENCES = {
-    errno.ENOSPC: "The disk is full: {path} could not be written. Free some space and run the same command again.",
-    errno.EDQUOT: "Your share of the disk is used up: {path} could not be written. Free some space, then again.",
-    errno.EACCES: "{path} may not be written: change the folder's permissions, or choose another folder.",
-    errno.EPERM: "{path} may not be written: change the folder's permissions, or choose another folder.",
-    errno.EROFS: "{path} lies on a read-only disk: choose another folder.",
+    errno.ENOSPC: words.DISK_FULL,
+    errno.EDQUOT: words.QUOTA,
+    errno.EACCES: words.NOT_PERMITTED,
+    errno.EPERM: words.NOT_PERMITTED,
+    errno.EROFS: words.READ_ONLY,
 }
 
 
@@ -25,7 +26,7 @@ def disk_faults_in_words(path: Path) -> Iterator[None]:
     try:
         yield
     except OSError as error:
-        sentence = _SENTENCES.get(error.errno or 0, "{path} could not be written: {reason}.")
+        sentence = _SENTENCES.get(error.errno or 0, words.NOT_WRITTEN)
         raise CouldNotError(sentence.format(path=path, reason=error.strerror or error)) from error
 
 

@@ -20,6 +20,7 @@ from plateside.files import damage
 from plateside.files.atomic import write_bytes
 from plateside.files.json_text import read_json, whole_bytes
 from plateside.model.errors import CouldNotError
+from plateside.words.files import KEPT_ANSWER, KEPT_COPY, KEPT_RECORD
 
 _MARK = b"\n#sealed "
 _HEX = 32
@@ -100,7 +101,7 @@ def picture_or_none(path: Path) -> bytes | None:
     ):
         content = data  # put there by somebody else
     if content is None:
-        damage.note_rebuilt(path, "A small copy of a picture")
+        damage.note_rebuilt(path, KEPT_COPY)
         try:
             path.unlink()
         except OSError:
@@ -114,7 +115,7 @@ class Cache:
     what  how one of them is called, when it is found damaged
     """
 
-    def __init__(self, folder: Path, most: int = 200, what: str = "An answer that was kept") -> None:
+    def __init__(self, folder: Path, most: int = 200, what: str = KEPT_ANSWER) -> None:
         self.folder, self._most, self._what = folder, most, what
 
     def path(self, key: str, ending: str = ".json") -> Path:
@@ -174,7 +175,7 @@ class BuildRecord:
         self._path = path
         self._entries: dict[str, dict[str, Any]] = {}
         # a damaged record only costs the time to make things again
-        loaded = read_sealed_json(path, "The record of what was made")
+        loaded = read_sealed_json(path, KEPT_RECORD)
         if isinstance(loaded, dict):
             self._entries = {str(k): v for k, v in loaded.items() if isinstance(v, dict) and "key" in v}
 

@@ -7,6 +7,7 @@ from pathlib import Path
 from stat import S_ISREG
 
 from plateside.model.errors import CouldNotError
+from plateside.words.files import unread
 
 
 def sha256_of(data: bytes) -> str:
@@ -20,7 +21,7 @@ def sha256_of_file(path: Path) -> str:
         with path.open("rb") as file:
             return hashlib.file_digest(file, "sha256").hexdigest()
     except OSError as error:
-        raise CouldNotError(f"{path} could not be read: {error.strerror or error}.") from error
+        raise CouldNotError(unread(path, error.strerror or str(error))) from error
 
 
 _hashes: dict[Path, tuple[tuple[int, ...], str]] = {}

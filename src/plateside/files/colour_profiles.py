@@ -21,9 +21,10 @@ from PIL import Image, ImageCms
 
 from plateside.finish.icc import profile_of_primaries, srgb_profile
 from plateside.model.errors import InputError
+from plateside.words.frame_files import said
 
-DAMAGED = "Its colour profile is damaged: the colours are read as sRGB."
-OF_PRINT = "It was in print colours (CMYK), converted to sRGB by its profile."
+DAMAGED = said("profile damaged")
+OF_PRINT = said("from print")
 
 _D65 = (0.3127, 0.3290)
 _BT_709 = (0.64, 0.33, 0.30, 0.60, 0.15, 0.06, *_D65)
@@ -72,9 +73,7 @@ def space_of(data: bytes, name: str, embedded: bytes | None, exif: Any, mode: st
     if embedded:
         return _by_profile(embedded, mode, name)
     if mode == "CMYK":
-        raise InputError(
-            f"{name} is in print colours (CMYK) without a profile: save it as RGB with its profile."
-        )
+        raise InputError(said("print colours", name=name))
     if b"sRGB" in chunks:
         return SRGB
     if exif is not None and _says_wide(exif):
@@ -134,9 +133,7 @@ def _by_profile(profile: bytes, mode: str, name: str) -> Space:
         _transform(profile, mode)
     except (ImageCms.PyCMSError, OSError, ValueError) as error:
         if mode == "CMYK":
-            raise InputError(
-                f"{name} is in print colours (CMYK) and its profile is damaged: save it as RGB with its profile."
-            ) from error
+            raise InputError(said("print profile damaged", name=name)) from error
         return Space(None, DAMAGED)
     return Space(profile, OF_PRINT if mode == "CMYK" else "")
 
@@ -144,9 +141,7 @@ def _by_profile(profile: bytes, mode: str, name: str) -> Space:
 def _by_cicp(chunk: bytes, name: str) -> Space:
     primaries, curve = chunk[0], chunk[1]
     if curve in _CICP_HIGH_RANGE:
-        raise InputError(
-            f"{name} is a high dynamic range picture: save it in sRGB, or another space for displays."
-        )
+        raise InputError(said("high range", name=name))
     if primaries not in _CICP_PRIMARIES or curve not in _CICP_GAMMA:
         return SRGB
     if primaries == 1 and _CICP_GAMMA[curve] is None:

@@ -7,6 +7,8 @@ process, one for each thing that is damaged; when it is found whole again its no
 import threading
 from pathlib import Path
 
+from plateside.words import files as words
+
 _lock = threading.Lock()
 _noted: dict[str, str] = {}
 
@@ -41,4 +43,4 @@ def taken() -> list[str]:
 
 def note_rebuilt(path: Path, what: str) -> None:
     """Note that a file which only saves time was damaged."""
-    note(path, f"{what} was damaged ({path.name}) and is made again. Nothing you decided is lost.")
+    note(path, words.made_again(what, path.name))

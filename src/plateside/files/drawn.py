@@ -17,8 +17,10 @@ from plateside import __version__
 from plateside.files.atomic import write_bytes
 from plateside.files.cache import Cache
 from plateside.files.tiff_tags import ASCII, Directory, Tag, file_bytes
+from plateside.words import frame_files
+from plateside.words.files import KEPT_DRAWING
 
-DRAWN = "drawn test picture: not a photograph"
+DRAWN = frame_files.SAID["drawn"]
 MOST_CACHED = 200
 """Pictures kept in the cache; the oldest go first."""
 _ENDING = ".npy"
@@ -40,7 +42,7 @@ class DrawnCache(MutableMapping[str, NDArray[Any]]):
     """Arrays by key in a folder; a file that cannot be read counts as not there."""
 
     def __init__(self, folder: Path, most: int = MOST_CACHED) -> None:
-        self._cache = Cache(folder, most, "A drawn picture that was kept")
+        self._cache = Cache(folder, most, KEPT_DRAWING)
 
     def __contains__(self, key: object) -> bool:
         return isinstance(key, str) and self._read(key) is not None

@@ -7,7 +7,8 @@ from pathlib import Path
 
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot
-from plateside.words.commands import typed
+from plateside.words import files as words
+from plateside.words.studio import not_a_toml_name
 
 SHOOT_FILE = "shoot.toml"
 STUDIO_FILE = "studio.toml"
@@ -77,18 +78,15 @@ def refuse_elsewhere(root: Path, was: Shoot, now: Shoot, within: Sequence[Path])
     Links, '..' and absolute paths are followed to their end first. What stays as it was is not looked at.
     """
     if now.studio != was.studio and not now.studio.lower().endswith(".toml"):
-        raise InputError(f"The studio is a file whose name ends in .toml; {now.studio!r} does not.")
+        raise InputError(not_a_toml_name(repr(now.studio)))
     for said, old, new in (
-        ("The studio", was.studio, now.studio),
-        ("The folder of frames", was.frames, now.frames),
+        (words.THE_STUDIO, was.studio, now.studio),
+        (words.THE_FRAMES, was.frames, now.frames),
     ):
         # a backslash steps down on one system and is a character on the others: no page needs it
         plain = "\\" not in new and "\0" not in new
         if new != old and not (plain and is_within(root / new, within)):
-            raise InputError(
-                f"{said} may be in the shoot's folder, or in the folder that Plateside was started in. For another "
-                f"place write it into {SHOOT_FILE} with a text editor."
-            )
+            raise InputError(words.only_nearby(said, SHOOT_FILE))
 
 
 def is_within(path: Path, folders: Sequence[Path]) -> bool:
@@ -107,9 +105,5 @@ def find_shoot(given: Path) -> Path:
     """
     root = given.parent if given.name == SHOOT_FILE else given
     if not (root / SHOOT_FILE).is_file():
-        where = root if str(root) != "." else "this folder"
-        raise InputError(
-            f"No shoot.toml in {where}. Go to the shoot's folder, name it, or start one with: "
-            f"plateside new {typed(given)}"
-        )
+        raise InputError(words.no_shoot(root if str(root) != "." else words.THIS_FOLDER, given))
     return root

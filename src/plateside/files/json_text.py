@@ -39,18 +39,18 @@ def whole_bytes(path: Path, largest: int = LARGEST_BYTES) -> bytes:
     """A regular file's content. Raises OSError; ValueError for what is no file, or larger than any of ours."""
     size = path.stat().st_size
     if not path.is_file():
-        raise ValueError("it is not a file")
+        raise ValueError("not a file")
     if size > largest:
-        raise ValueError(f"it holds {size / 1e6:.0f} MB, more than {largest / 1e6:.0f}")
+        raise ValueError(f"{size / 1e6:.0f} MB")
     return path.read_bytes()
 
 
 def _refused(word: str) -> NoReturn:
-    raise ValueError(f"{word} is no number of JSON")
+    raise ValueError(f"{word}")
 
 
 def _finite(digits: str) -> float:
     value = float(digits)
     if math.isinf(value):
-        raise ValueError(f"{digits[:20]} is too large a number")
+        raise ValueError(f"{digits[:20]}")
     return value

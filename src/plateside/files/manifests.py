@@ -32,10 +32,10 @@ def listed_in(manifest: object) -> tuple[ManifestEntry, ...]:
 
 def _listed(row: object, has_channel: bool) -> ManifestEntry:
     if not isinstance(row, dict):
-        raise ValueError("a file is listed as an object")
+        raise ValueError("not an object")
     file, sha256, channel = row.get("file"), row.get("sha256"), row.get("channel") if has_channel else ""
     if not isinstance(file, str) or not can_lie_in(file):
-        raise ValueError("a listed file has no name that can lie in the folder")
+        raise ValueError("wrong name")
     if not isinstance(sha256, str) or not _SHA256.fullmatch(sha256):
         raise ValueError(f"{file} has no SHA-256")
     if not isinstance(channel, str):

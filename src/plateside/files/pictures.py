@@ -19,6 +19,7 @@ from plateside.files.atomic import replacing, write_bytes
 from plateside.files.colour_profiles import Space, space_of, to_srgb
 from plateside.finish.icc import srgb_profile
 from plateside.model.errors import CouldNotError, InputError
+from plateside.words.frame_files import said as sentence
 
 Pixels = NDArray[np.uint8] | NDArray[np.uint16]
 
@@ -60,11 +61,11 @@ def encode(pixels: Pixels, kind: str, quality: int, xmp: bytes = b"") -> bytes:
         case "tiff":
             options |= {"compression": "deflate", "predictor": "horizontal", "tile": False}
         case _:
-            raise InputError(f"{kind!r} is not a picture format here; allowed are {', '.join(ENDINGS)}.")
+            raise InputError(sentence("no such format", kind=repr(kind), allowed=list(ENDINGS)))
     try:
         return bytes(_image(pixels, xmp).write_to_buffer(ENDINGS[kind], **options))
     except pyvips.Error as error:
-        raise CouldNotError(f"The {kind} encoder refused the picture: {_first_line(error)}.") from error
+        raise CouldNotError(sentence("encoder refused", kind=kind, why=_first_line(error))) from error
 
 
 def encode_plain(pixels: NDArray[np.uint8], quality: int) -> bytes:
@@ -76,7 +77,7 @@ def encode_plain(pixels: NDArray[np.uint8], quality: int) -> bytes:
         image = pyvips.Image.new_from_array(np.ascontiguousarray(pixels)).copy(interpretation="srgb")
         return bytes(image.write_to_buffer(".jpg", Q=quality, optimize_coding=True, keep="none"))
     except pyvips.Error as error:
-        raise CouldNotError(f"The jpeg encoder refused the picture: {_first_line(error)}.") from error
+        raise CouldNotError(sentence("encoder refused", kind="jpeg", why=_first_line(error))) from error
 
 
 def decode(data: bytes) -> NDArray[np.uint8]:
@@ -85,7 +86,7 @@ def decode(data: bytes) -> NDArray[np.uint8]:
         image = pyvips.Image.new_from_buffer(data, "", access="sequential")
         return np.asarray(_three_bands(image).cast("uchar").numpy(), np.uint8)
     except pyvips.Error as error:
-        raise CouldNotError(f"A picture just made cannot be read back: {_first_line(error)}.") from error
+        raise CouldNotError(sentence("not read back", why=_first_line(error))) from error
 
 
 def write_picture(path: Path, pixels: Pixels, kind: str, quality: int = 95, xmp: bytes = b"") -> None:
@@ -110,9 +111,7 @@ def fill_tiff_16(
         )  # fmt: skip
     except pyvips.Error as error:
         said = _first_line(error)
-        raise CouldNotError(
-            f"{path or neighbour} could not be written ({said}). Free some space or choose another folder, then again."
-        ) from error
+        raise CouldNotError(sentence("not written", name=path or neighbour, why=said)) from error
 
 
 def read_picture(path: Path) -> Picture:
@@ -126,9 +125,7 @@ def read_picture(path: Path) -> Picture:
         pixels = to_srgb(_planes(image, space), space)
         xmp = bytes(image.get("xmp-data")) if image.get_typeof("xmp-data") else b""
     except pyvips.Error as error:
-        raise InputError(
-            f"{path.name} cannot be read ({_first_line(error)}); make it again with: plateside finish"
-        ) from error
+        raise InputError(sentence("picture unread", name=path.name, why=_first_line(error))) from error
     return Picture(pixels, xmp, space.remark)
 
 

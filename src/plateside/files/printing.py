@@ -12,19 +12,20 @@ from typing import Any
 
 import typst
 
+from plateside.drawing.palette import PROPERTIES
+
 
 def make_pdf(template: str, data: dict[str, Any]) -> bytes:
-    """The PDF that the template `template` (in plateside/files/paper/) makes of `data`."""
+    """The PDF that the template `template` (in plateside/files/paper/) makes of `data`, with the palette."""
     paper = importlib.resources.files("plateside.files").joinpath("paper")
     source = paper.joinpath(template).read_bytes()
+    inputs = {"data": json.dumps({"palette": PROPERTIES, **data}, ensure_ascii=False)}
     with importlib.resources.as_file(paper.joinpath("fonts")) as folder:
         # the machine's own letters serve only for scripts that the bundled ones lack
         fonts = typst.Fonts(font_paths=[str(folder)])
-        pdf = typst.compile(
-            source, font_paths=fonts, sys_inputs={"data": json.dumps(data, ensure_ascii=False)}
-        )
+        pdf = typst.compile(source, font_paths=fonts, sys_inputs=inputs)
     if not isinstance(pdf, bytes):
-        raise TypeError(f"Typst made {type(pdf).__name__} of {template}, one PDF was expected.")
+        raise TypeError(template)
     return pdf
 
 

@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence, Set
 from pathlib import Path
 
 from plateside.model.errors import InputError
+from plateside.words.frame_files import said
 
 SIZES: Mapping[str, tuple[int, int]] = {"thumb": (320, 80), "view": (1600, 88), "full": (12000, 92)}
 """Longest side [px] and JPEG quality."""
@@ -25,7 +26,7 @@ _FORMAT = "strip 1: 8 x 4 of 192 x 128"
 def thumbnail_path(root: Path, frame_id: str, size: str) -> Path:
     """Where the picture of a frame is kept. Raises InputError for what cannot be a frame or a size."""
     if size not in SIZES or not (8 <= len(frame_id) <= 64 and frame_id.isascii() and frame_id.isalnum()):
-        raise InputError("There is no such picture.")
+        raise InputError(said("no such picture"))
     return root / ".plateside" / "thumbnails" / f"{frame_id}-{size}.jpg"
 
 
@@ -53,7 +54,7 @@ def strip_key(group: Sequence[str]) -> str:
 def strip_path(root: Path, key: str) -> Path:
     """Where a strip is kept. Raises InputError for what cannot be the name of one."""
     if len(key) != 32 or not set(key) <= set("0123456789abcdef"):
-        raise InputError("There is no such picture.")
+        raise InputError(said("no such picture"))
     return root / ".plateside" / "strips" / f"{key}.jpg"
 
 

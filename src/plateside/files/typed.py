@@ -21,7 +21,7 @@ def typed(cls: type[T], value: object, where: str = "") -> T:
     Raises ValueError that names the field.
     """
     if not isinstance(value, dict):
-        raise ValueError(f"{where or cls.__name__} is not an object")
+        raise ValueError(f"{where or cls.__name__}: not an object")
     hints = _hints(cls)  # type: ignore[arg-type]
     if unknown := [key for key in value if key not in hints]:
         raise ValueError(f"{where or cls.__name__} has no {unknown[0]!r}")
@@ -58,4 +58,4 @@ def _as(hint: Any, value: object, where: str) -> Any:
         hint in (str, bool) and type(value) is hint
     ):
         return value
-    raise ValueError(f"{where} is not what it must be")
+    raise ValueError(f"{where}: wrong kind")

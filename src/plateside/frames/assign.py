@@ -82,10 +82,10 @@ def _misfit(frame: Frame, shot: Shot, studio: Studio | None) -> float:
     upright = frame.height_px > frame.width_px
     wanted = shot.orientation
     if wanted == "auto":
-        wanted = "upright" if shot.frame_height_mm > 1.05 * shot.frame_width_mm else "lying"
-        cost += 0.5 if upright != (wanted == "upright") else 0.0
+        wanted = "portrait" if shot.frame_height_mm > 1.05 * shot.frame_width_mm else "landscape"
+        cost += 0.5 if upright != (wanted == "portrait") else 0.0
     else:
-        cost += 1.5 if upright != (wanted == "upright") else 0.0
+        cost += 1.5 if upright != (wanted == "portrait") else 0.0
     if settings.exposure_s is not None:
         slow = math.log2(settings.exposure_s * 60)  # stops slower than 1/60 s
         slowest = {"nothing": 99.0, "steam": 99.0, "frozen drops": -1.0, "falling sugar": -1.0}.get(

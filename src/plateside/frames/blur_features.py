@@ -1,7 +1,8 @@
 """Numbers by which the kinds of blur are told apart, from one frame alone or against its reference.
 
 Each list is documented by its NAMES; `kinds` turns them into probabilities with weights that
-`tests/synthetic/fit_kinds.py` fitted. Squared spreads enter as signed square roots (pixels), so that small differences near sharpness count most.
+`tests/synthetic/fit_kinds.py` fitted. Squared spreads enter as signed square roots (pixels), so that small differences
+near sharpness count most.
 """
 
 import numpy as np

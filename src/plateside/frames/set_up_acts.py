@@ -42,7 +42,7 @@ class WantedGeometry:
     """What the shot's solved set-up wants, as far as a frame can be held against it."""
 
     orientation: str
-    """upright or lying"""
+    """portrait or landscape"""
     elevation_deg: float
     distance_mm: float
     """Lens to the aim point along the axis."""
@@ -59,17 +59,16 @@ class WantedGeometry:
 
 
 def orientation_acts(facts: FrameFacts, wanted: str, why: str, *, sure: bool) -> list[WeightedAct]:
-    """The act when a frame is lying that should be upright, or the other way; a square frame has no orientation.
+    """The act when a frame is landscape that should be portrait, or the other way; a square frame has no orientation.
 
     sure  False while the frame's shot is a guess: told, but nobody is sent back for it
     """
-    if facts.width_px == facts.height_px or wanted not in ("upright", "lying"):
+    if facts.width_px == facts.height_px or wanted not in ("portrait", "landscape"):
         return []
-    seen = "lying" if facts.width_px > facts.height_px else "upright"
+    seen = "landscape" if facts.width_px > facts.height_px else "portrait"
     if seen == wanted:
         return []
-    how = "upright" if wanted == "upright" else "level, long side across"
-    words = f"Turn the camera {how}: {why}"
+    words = f"Turn the camera to {wanted}: {why}"
     return [WeightedAct(Act(words, kind="level", confidence=0.9 if sure else 0.5), 1 if sure else 0)]
 
 
@@ -261,7 +260,7 @@ def set_up_acts(
 
 def focus_side(facts: FrameFacts, where: WantedGeometry | None, settings: Settings) -> str | None:
     """'Focus 15 mm nearer: ...' where the rows of the table tell it, else None. For a frame that is out of focus."""
-    if where is None or (facts.width_px < facts.height_px and where.orientation == "lying"):
+    if where is None or (facts.width_px < facts.height_px and where.orientation == "landscape"):
         return None
     as_taken = replace(
         where,

@@ -22,7 +22,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.ground.figures import rounded as rounded
-from plateside.model.studio import Diffuser
+from plateside.model.room import Diffuser
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]

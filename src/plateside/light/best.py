@@ -18,7 +18,8 @@ from plateside.light.answers import DayLight, Interval, LightNeeds, SpotLight, S
 from plateside.light.boards import dish_xyz
 from plateside.light.facts import LeftFacts, SpotRank, SunNear
 from plateside.light.near import distance_m
-from plateside.model.studio import Spot, Studio
+from plateside.model.room import Spot
+from plateside.model.studio import Studio
 
 HALF_A_STOP = 2.0**-0.5
 NEARLY_ALL = 0.8

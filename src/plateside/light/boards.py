@@ -5,8 +5,9 @@ from math import cos, radians, sin
 
 from plateside.light.answers import StandingBoard
 from plateside.model.errors import InputError
+from plateside.model.room import Board, Reflectance, Spot
 from plateside.model.shoot import PlacedBoard
-from plateside.model.studio import Board, Reflectance, Spot, Studio
+from plateside.model.studio import Studio
 
 SIDE_TURN_DEG = {"far": 0.0, "right": 90.0, "near": 180.0, "left": 270.0}
 """From the direction the camera looks to the side, clockwise seen from above."""

@@ -13,7 +13,8 @@ from plateside.light.moment import CAMERA_FACES_DEG, horizontal_range
 from plateside.light.sky import Sky, SkySeries, sky_for
 from plateside.light.sun import civil_times, sun_day, sun_positions
 from plateside.light.transport import Sensors, prepare
-from plateside.model.studio import Spot, Studio
+from plateside.model.room import Spot
+from plateside.model.studio import Studio
 
 EVERY_MIN = 5.0
 DAY_CELLS, DAY_SPLIT = 600, 2

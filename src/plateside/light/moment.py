@@ -24,7 +24,8 @@ from plateside.light.sky import Sky, SkySeries, sky_for
 from plateside.light.sun import sun_positions
 from plateside.light.sun_patch import sun_patches
 from plateside.light.transport import Prepared, Sensors, prepare
-from plateside.model.studio import Fit, Spot, Studio
+from plateside.model.room import Spot
+from plateside.model.studio import Fit, Studio
 
 CAMERA_FACES_DEG = 90.0
 MOMENT_CELLS, MOMENT_SPLIT = 1600, 4

@@ -60,7 +60,8 @@ from plateside.light.glass import diffuse_glass_reflectance, pane
 from plateside.light.rays import OUTWORKS
 from plateside.light.window_outside import outside_of
 from plateside.model.errors import InputError
-from plateside.model.studio import WALLS, Reflectance, Spot, Studio, Window
+from plateside.model.room import Reflectance, Spot, Window
+from plateside.model.studio import WALLS, Studio
 
 HORIZONTAL_LIFT_M = 0.001
 FACE_LIFT_M = 0.05
@@ -167,7 +168,7 @@ def build_scene(
             f"{spot.from_front_m:g} m from the front wall, in a room {room.width_m:g} m wide and "
             f"{room.depth_m:g} m deep; change from_left_m or from_front_m."
         )
-    for block, bottom, top in zip(studio.blocks, *_blocks(studio, size), strict=True):
+    for block, bottom, top in zip(studio.furniture, *_blocks(studio, size), strict=True):
         if np.all(dish > bottom + INSIDE_M) and np.all(dish < top - INSIDE_M):
             raise InputError(
                 f"The spot {spot.name!r} is inside the block {block.name!r}; move one of them, or make the block end "
@@ -230,7 +231,7 @@ def build_scene(
                 [index, wall, int(sheet), first, first + count, ground, ground + 1, ground + 2, outworks]
             )
     reflectances = np.array([bands(spot.table_reflectance)] + [board.reflectance for board in boards])
-    block_reflectance = np.array([_scaled(block.reflectance, factor) for block in studio.blocks]).reshape(
+    block_reflectance = np.array([_scaled(block.reflectance, factor) for block in studio.furniture]).reshape(
         -1, 3
     )
     object_f = np.array(objects).reshape(-1, 11)
@@ -305,7 +306,7 @@ def _board(studio: Studio, board: StandingBoard) -> Rect:
 
 def _blocks(studio: Studio, size: Array) -> tuple[Array, Array]:
     low, high = [], []
-    for block in studio.blocks:
+    for block in studio.furniture:
         y1 = size[1] - block.from_front_m
         a = np.array([block.from_left_m, y1 - block.depth_m, block.bottom_m])
         b = np.array([block.from_left_m + block.width_m, y1, block.bottom_m + block.height_m])

@@ -13,7 +13,7 @@ from plateside.light.sun import sun_positions
 from plateside.light.weather.cloud import CloudCover
 from plateside.light.weather.hours import Weather
 from plateside.light.weather.kasten1980 import irradiances_from_cloud
-from plateside.model.studio import Place
+from plateside.model.room import Place
 
 Seconds = NDArray[np.float64]
 

@@ -22,7 +22,7 @@ from plateside.light.answers import Array
 from plateside.light.sun_series import apparent_sun
 from plateside.light.sun_series import delta_t_s as series_delta_t_s
 from plateside.model.errors import InputError
-from plateside.model.studio import Place
+from plateside.model.room import Place
 
 PRESSURE_SEA_HPA = 1013.25
 TEMPERATURE_C = 12.0

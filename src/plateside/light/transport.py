@@ -26,7 +26,8 @@ from plateside.light.sky_light import light_of_sky
 from plateside.light.sky_nodes import NODES, node_directions
 from plateside.light.skyline import raised
 from plateside.light.sunbeam import sun_response
-from plateside.model.studio import Spot, Studio
+from plateside.model.room import Spot
+from plateside.model.studio import Studio
 
 VISIBLE_TURNS_DEG = (-90.0, -60.0, -30.0, 0.0, 30.0, 60.0, 90.0)
 """Upright faces of the dish that a camera sees, from the direction to the camera."""

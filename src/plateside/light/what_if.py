@@ -10,8 +10,9 @@ from plateside.light.boards import standing
 from plateside.light.moment import CAMERA_FACES_DEG, light_at
 from plateside.light.sky import Sky
 from plateside.model.errors import InputError
+from plateside.model.room import Board, Diffuser, Spot
 from plateside.model.shoot import PlacedBoard
-from plateside.model.studio import Board, Diffuser, Spot, Studio
+from plateside.model.studio import Studio
 
 AS_IT_IS = "as it is"
 BOARD_AT_M = 0.4

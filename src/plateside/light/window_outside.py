@@ -9,7 +9,8 @@ import numpy as np
 
 from plateside.light.answers import Array
 from plateside.light.boards import bands
-from plateside.model.studio import Opposite, Studio, Window
+from plateside.model.room import Opposite, Window
+from plateside.model.studio import Studio
 
 SEGMENT_DEG = 20.0
 REVEAL_REFLECTANCE = 0.5

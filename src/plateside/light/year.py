@@ -13,7 +13,8 @@ from plateside.light.sky import Sky, SkySeries, sky_for
 from plateside.light.sun import SunPositions, sun_positions, year_grid
 from plateside.light.transport import Sensors, prepare
 from plateside.model.progress import Progress, silent
-from plateside.model.studio import Spot, Studio
+from plateside.model.room import Spot
+from plateside.model.studio import Studio
 
 YEAR_CELLS, YEAR_SPLIT = 200, 2
 DARK_BELOW_DEG = -8.0

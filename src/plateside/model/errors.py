@@ -2,14 +2,16 @@
 
     PlatesideError
     ├── InputError      what was given cannot be used: command exit status 2
-    │   └── SettingsError   a mistake in studio.toml or shoot.toml, with its line and the line to paste
+    │   └── SettingsError   mistakes in studio.toml, shoot.toml or answers, as values (model/mistakes.py)
     ├── CouldNotError   the request was fine, but it could not be done: exit status 1
     │   └── MissingExtraError   an optional part of the package is not installed
     └── Cancelled       the person stopped it; nothing half-done is left behind
 
 Every message is one clear sentence that says what was got and how to mend it. What only a command or a line in a file
-mends stands apart from it (`at_the_terminal`): a page says the rest, since nobody there has a terminal before her.
+mends stands apart from it (`at_the_terminal`): a page says the rest, since nobody there has a terminal before them.
 """
+
+from plateside.model.mistakes import Mistake
 
 
 class PlatesideError(Exception):
@@ -46,8 +48,8 @@ class Cancelled(PlatesideError):  # noqa: N818 - not a fault: the person asked f
 
 
 class SettingsError(InputError):
-    """One or more mistakes in a settings file; `mistakes` holds them all."""
+    """One or more mistakes; `mistakes` holds them all as values."""
 
-    def __init__(self, mistakes: "tuple[object, ...]", message: str) -> None:
+    def __init__(self, mistakes: tuple[Mistake, ...], message: str) -> None:
         super().__init__(message)
         self.mistakes = mistakes

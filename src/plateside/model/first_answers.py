@@ -1,4 +1,4 @@
-"""What a person says first about her room and her camera, from which the starter files are written."""
+"""Your first answers about your room and your camera, from which the starter files are written."""
 
 from dataclasses import dataclass
 
@@ -13,7 +13,7 @@ SENSORS_MM = {
 
 @dataclass(frozen=True, kw_only=True)
 class Answers:
-    """What a person said about her room and her wish; the rest is a usual value, marked in the file."""
+    """Your answers; the rest is a usual value, marked in the file."""
 
     place_name: str
     country: str
@@ -31,7 +31,7 @@ class Answers:
     focal_mm: float = 35.0
     lens_name: str = ""
     """What the lens is called; empty: its focal length."""
-    widest_f_number: float = 1.8
+    widest_aperture: float = 1.8
     sensor_mm: tuple[float, float] = SENSORS_MM["aps-c"]
     pixels: tuple[int, int] = (6000, 4000)
     dish: str = "My dish"

@@ -1,10 +1,11 @@
 """The call sheet: the day on paper, for one person. Pure text; every word from outside is escaped."""
 
 from collections.abc import Mapping, Sequence
-from datetime import datetime, timedelta
+from datetime import datetime
 from html import escape
 
 from plateside.camera.setup import SetUp
+from plateside.drawing.shoot_day import day_sheet
 from plateside.light.answers import rounded
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
@@ -12,7 +13,6 @@ from plateside.paper.shot_card import card, page
 from plateside.plan.cautions import plant_cautions
 from plateside.plan.day_plan import DayPlan, Slot
 from plateside.plan.kitchen import DAY_BEFORE, Task
-from plateside.plan.svg import ACCENT, HAIR, INK, SOFT, SUN
 from plateside.plan.words import lens_words, place_words, settings_words, support_words
 
 
@@ -28,7 +28,7 @@ def sheet_body(
     studio: Studio, shoot: Shoot, day: DayPlan, set_ups: Mapping[str, SetUp], cards: bool = True
 ) -> str:
     """The inside of the call sheet, without the document around it."""
-    body = _head(studio, shoot, day) + timeline(day) + _run_sheet(day, set_ups) + _food(shoot, day)
+    body = _head(studio, shoot, day) + _timeline(day) + _run_sheet(day, set_ups) + _food(shoot, day)
     body += _notes(day) + _kit(studio, shoot, set_ups) + _cautions(shoot)
     if cards:
         shots = {s.name: s for s in shoot.shots}
@@ -62,65 +62,9 @@ def _head(studio: Studio, shoot: Shoot, day: DayPlan) -> str:
     )
 
 
-def timeline(day: DayPlan) -> str:
-    """The day as three lanes: light, kitchen, camera."""
-    moments = [t for s in day.slots for t in (s.starts, s.ends)]
-    moments += [t for k in day.kitchen if k.why != DAY_BEFORE for t in (k.starts, k.ends)]
-    if not moments:
-        return ""
-    first = min(moments).replace(minute=0, second=0, microsecond=0)
-    last = max(moments)
-    hours = int((last - first).total_seconds() // 3600) + 1
-    end = first + timedelta(hours=hours)
-    left, width = 70.0, 930.0
-
-    def x(t: datetime) -> float:
-        return left + width * min(max((t - first) / (end - first), 0.0), 1.0)
-
-    def block(
-        a: datetime, b: datetime, y: float, h: float, fill: str, title: str, opacity: float = 1.0
-    ) -> str:
-        return (
-            f'<rect x="{x(a):.1f}" y="{y}" width="{max(x(b) - x(a), 1.0):.1f}" height="{h}" rx="1.5" fill="{fill}" '
-            f'fill-opacity="{opacity}"><title>{escape(title)}</title></rect>'
-        )
-
-    out = []
-    for i in range(hours + 1):
-        t = first + timedelta(hours=i)
-        out.append(f'<path d="M{x(t):.1f} 18V118" stroke="{HAIR}" stroke-width="1"/>')
-        out.append(f'<text x="{x(t):.1f}" y="12" text-anchor="middle" fill="{SOFT}">{t:%H:%M}</text>')
-    for name, y in (("light", 34), ("kitchen", 66), ("camera", 102)):
-        out.append(f'<text x="0" y="{y}" fill="{SOFT}">{name}</text>')
-    out += [
-        block(a, b, 24, 14, SUN, f"good light {a:%H:%M} to {b:%H:%M}") for a, b in day.good_light if b > first
-    ]
-    for k in day.kitchen:
-        if k.why == DAY_BEFORE:
-            continue
-        hands = "" if k.hands else ", no hands"
-        out.append(
-            block(
-                k.starts,
-                k.ends,
-                54,
-                16,
-                INK if k.hands else SOFT,
-                f"{k.name}{hands}",
-                0.85 if k.hands else 0.3,
-            )
-        )
-    for s in day.slots:
-        out.append(block(s.starts, s.set_by, 90, 16, ACCENT, f"{s.shot}: set up with the stand-in", 0.35))
-        out.append(block(s.hero_in, s.ends, 90, 16, ACCENT, f"{s.shot}: the hero"))
-        out.append(
-            f'<text x="{x(s.hero_in):.1f}" y="122" text-anchor="middle" fill="{INK}">{s.hero_in:%H:%M}</text>'
-        )
-    words = "The day: good light, kitchen and camera. Pale: no hands needed, or setting up; full: hands, or the hero."
-    return (
-        f'<figure class="bar"><svg viewBox="0 0 1022 128" role="img" font-family="system-ui, sans-serif" '
-        f'font-size="12"><title>{escape(words)}</title>{"".join(out)}</svg></figure>'
-    )
+def _timeline(day: DayPlan) -> str:
+    drawn = day_sheet(day)
+    return f'<figure class="bar">{drawn}</figure>' if drawn else ""
 
 
 def _run_sheet(day: DayPlan, set_ups: Mapping[str, SetUp]) -> str:

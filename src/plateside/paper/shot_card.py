@@ -3,13 +3,13 @@
 from html import escape
 
 from plateside.camera.setup import SetUp
+from plateside.drawing.setup_above import top_view
+from plateside.drawing.setup_side import side_view
 from plateside.light.answers import rounded
 from plateside.model.shoot import Shot
 from plateside.model.studio import Studio
 from plateside.paper.shot_card_style import CSS
 from plateside.plan.day_plan import Slot
-from plateside.plan.drawing import side_view
-from plateside.plan.floor_plan import top_view
 from plateside.plan.unlit import ASSUMED
 from plateside.plan.words import lens_words, metres, sharp_words, support_words
 

@@ -1,7 +1,10 @@
 """The look of the printed plan: calm, typographic, the same on screen, paper and phone."""
 
-CSS = """
-:root{--paper:#faf7f2;--ink:#23211e;--soft:#6d675f;--hair:#d9d2c7;--accent:#2f6f63;--sun:#f3c969}
+from plateside.drawing.palette import css_root
+
+CSS = (
+    css_root("paper", "ink", "soft", "hairline", "accent", "sun")
+    + """
 *{box-sizing:border-box}
 html{background:var(--paper);color:var(--ink);font:16px/1.5 Barlow,system-ui,sans-serif;
 -webkit-print-color-adjust:exact;print-color-adjust:exact}
@@ -19,7 +22,7 @@ a{color:var(--accent)}
 .num{font-variant-numeric:tabular-nums}
 table{border-collapse:collapse;width:100%}
 th{text-align:left;font-weight:400;color:var(--soft);font-size:13px;padding:0 14px 6px 0;vertical-align:bottom}
-td{border-top:1px solid var(--hair);padding:9px 14px 9px 0;vertical-align:top}
+td{border-top:1px solid var(--hairline);padding:9px 14px 9px 0;vertical-align:top}
 td:last-child,th:last-child{padding-right:0}
 .when{width:118px;white-space:nowrap;font-variant-numeric:tabular-nums}
 td:nth-child(2){width:34%}
@@ -32,9 +35,9 @@ tr.shot td:first-child{box-shadow:inset 3px 0 0 var(--accent);padding-left:12px}
 tr.cook td:first-child{padding-left:12px}
 .settings{font-size:34px;font-family:Newsreader,Georgia,serif;margin:14px 0 4px;letter-spacing:-.005em}
 .settings span{white-space:nowrap}
-.settings i{font-style:normal;color:var(--hair);padding:0 10px}
+.settings i{font-style:normal;color:var(--hairline);padding:0 10px}
 dl{display:grid;grid-template-columns:repeat(auto-fill,minmax(190px,1fr));gap:0 28px;margin:18px 0 8px}
-dl div{border-top:1px solid var(--hair);padding:8px 0 9px}
+dl div{border-top:1px solid var(--hairline);padding:8px 0 9px}
 dt{font-size:13px;color:var(--soft)}
 dd{margin:0}
 .drawings{display:grid;grid-template-columns:1fr 1fr;gap:28px;align-items:start;margin:18px 0}
@@ -58,7 +61,7 @@ section.card{border-top:2px solid var(--ink);padding-top:18px;margin-top:48px}
 body{padding:22px 18px 48px}h1{font-size:30px}.settings{font-size:29px}.drawings,.two{grid-template-columns:1fr}
 .bar{display:none}dl{grid-template-columns:1fr 1fr;gap:0 18px}td,th{padding-right:10px}
 table.run thead{display:none}table.run tr{display:grid;grid-template-columns:112px 1fr;padding:0 0 0 12px;
-border-top:1px solid var(--hair)}
+border-top:1px solid var(--hairline)}
 table.run tr.shot{background:#f1efe6;box-shadow:inset 3px 0 0 var(--accent)}table.run tr.minds{border:0}
 table.run td{border:0;padding:7px 8px 7px 0;min-width:0;overflow-wrap:anywhere;width:auto}
 table.run tr td:first-child{padding-left:0;box-shadow:none;background:none;font-size:15px}
@@ -67,7 +70,7 @@ table.run tr.shot td{background:none}
 table.run td.wide{grid-column:2;padding-top:0}table.run td.wide:empty{display:none}
 table.run tr.minds td:first-child{display:none}table.run tr.minds td{grid-column:1/-1}
 table.num{display:block;overflow-wrap:anywhere}table.num thead{display:none}table.num tbody{display:block}
-table.num tr{display:grid;grid-template-columns:1fr 1fr;border-top:1px solid var(--hair);padding:8px 0}
+table.num tr{display:grid;grid-template-columns:1fr 1fr;border-top:1px solid var(--hairline);padding:8px 0}
 table.num td{border:0;padding:1px 10px 1px 0;width:auto}
 table.num td[data-is]:before{content:attr(data-is) " ";color:var(--soft)}
 .line{min-width:120px}
@@ -89,3 +92,4 @@ section.card{break-before:page;margin-top:0}tr,li,dl div,figure{break-inside:avo
 .screen{display:none}
 }
 """
+)

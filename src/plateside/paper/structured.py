@@ -101,7 +101,7 @@ def _images(main: ShotFiles, rights: Rights, page_url: str, remarks: list[Point]
         elif found.width_px * found.height_px < LEAST_PIXELS:
             remarks.append(
                 Point(
-                    "too small for search",
+                    "small for search",
                     main.shot.name,
                     found.channel.name,
                     names=(found.main.path,),

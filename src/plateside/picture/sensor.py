@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.ground.srgb import TO_XYZ, WHITE_XYZ
-from plateside.model.studio import Camera
+from plateside.model.gear import Camera
 
 Float = NDArray[np.float32]
 Matrix = NDArray[np.float64]

@@ -17,7 +17,8 @@ from plateside.light.answers import Hung, StandingBoard
 from plateside.light.boards import dish_xyz
 from plateside.light.scene import Scene, build_scene, wall_frame
 from plateside.light.sky import Sky
-from plateside.model.studio import Spot, Studio
+from plateside.model.room import Spot
+from plateside.model.studio import Studio
 from plateside.picture import outside
 from plateside.picture.pose import CameraPose
 from plateside.picture.shapes.material import Material

@@ -14,8 +14,8 @@ from numpy.typing import NDArray
 
 from plateside.camera.motion import MOVERS, mover_speed_m_s
 from plateside.camera.optics import CIRCLE_PIXELS, circle_for_delivery_mm, circle_of_format_mm
+from plateside.model.gear import Camera
 from plateside.model.shoot import Channel, Shot
-from plateside.model.studio import Camera
 
 Array = NDArray[np.float64]
 
@@ -111,7 +111,7 @@ def circle_of(
 def needs_of(shot: Shot, camera: Camera, channels: Sequence[Channel], orientation: str) -> CameraNeeds:
     """What the shot asks, with the camera held upright or lying."""
     long_mm, short_mm = camera.sensor_width_mm, camera.sensor_height_mm
-    lying = orientation == "lying"
+    lying = orientation == "landscape"
     sensor_w, sensor_h = (long_mm, short_mm) if lying else (short_mm, long_mm)
     pixels_w, pixels_h = (
         (camera.pixels_wide, camera.pixels_high) if lying else (camera.pixels_high, camera.pixels_wide)
@@ -217,7 +217,7 @@ def moving_height_mm(shot: Shot) -> float:
 
 def _ways(shot: Shot, long_mm: float, short_mm: float) -> list[tuple[float, float]]:
     """The sensor's sides, across and up, in each way that the shot lets it be held."""
-    ways = {"lying": (long_mm, short_mm), "upright": (short_mm, long_mm)}
+    ways = {"landscape": (long_mm, short_mm), "portrait": (short_mm, long_mm)}
     return list(ways.values()) if shot.orientation == "auto" else [ways[shot.orientation]]
 
 

@@ -11,8 +11,8 @@ import re
 from collections.abc import Sequence
 
 from plateside.camera.setup import Rig
+from plateside.model.gear import Support
 from plateside.model.shoot import Shot
-from plateside.model.studio import Support
 
 
 def setup_cautions(shot: Shot, support: Support, rig: Rig | None, sensor_height_m: float) -> tuple[str, ...]:

@@ -15,8 +15,8 @@ from plateside.camera.setup import Bracket, Coverage, Depth, LightForShot, Movin
 from plateside.camera.stack import positions
 from plateside.ground.exposure import SHUTTERS as SHUTTER_MARKS
 from plateside.ground.exposure import effective_f_number, f_number_words, nearest, shutter_words
+from plateside.model.gear import Lens
 from plateside.model.shoot import Shot
-from plateside.model.studio import Lens
 from plateside.plan.camera_needs import DEPTH_TOLERANCE, HERO_ROOM, CameraNeeds, channel_room, close_up
 
 WIDE_STOPS = 1.2
@@ -206,7 +206,7 @@ def stack_of(needs: CameraNeeds, lens: Lens, s: SetUp, shot: Shot) -> Stack | No
     crisp = s.depth.enough and s.depth.edge_blur_mm <= 1.25 * s.depth.circle_mm
     if crisp or shot.moves != "nothing" or shot.person:
         return None
-    f_number = min(max(2.0 * lens.widest_f_number, 4.0), 8.0, s.f_number)
+    f_number = min(max(2.0 * lens.widest_aperture, 4.0), 8.0, s.f_number)
     circle = max(2.0 * needs.pixel_mm, s.depth.circle_mm / math.sqrt(2.0))
     places = positions(
         s.focal_length_mm,

@@ -6,8 +6,9 @@ import numpy as np
 
 from plateside.camera.place import out_of_box_m
 from plateside.camera.setup import Coverage, Finding, Point, SetUp
+from plateside.model.gear import Lens, Support
 from plateside.model.shoot import Shot
-from plateside.model.studio import Lens, Studio, Support
+from plateside.model.studio import Studio
 from plateside.plan.camera_needs import HERO_ROOM, CameraNeeds
 from plateside.plan.merit import CLEARANCE_M, WALL_M
 from plateside.plan.scene import room_box, spot_of, table_edge_m

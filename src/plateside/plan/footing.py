@@ -11,7 +11,8 @@ from dataclasses import dataclass
 
 from plateside.camera.place import direction
 from plateside.camera.setup import Point
-from plateside.model.studio import Block, Spot, Studio
+from plateside.model.room import Block, Spot
+from plateside.model.studio import Studio
 from plateside.plan.scene import table_edge_m
 
 XY = tuple[float, float]
@@ -74,7 +75,7 @@ def point_short(studio: Studio, p: XY, margin_m: float, *, on_floor: bool = Fals
         Short(margin_m - p[1], "back wall"),
         Short(p[1] + margin_m - room.depth_m, "front wall"),
     ]
-    for block in studio.blocks:
+    for block in studio.furniture:
         low, high = block.bottom_m, block.bottom_m + block.height_m
         if low < (_SHIN_M if on_floor else _HEAD_M) and high > (0.0 if on_floor else _SHIN_M):
             found.append(Short(_into(p, margin_m, *block_sides(studio, block)), block.name or "furniture"))

@@ -12,8 +12,8 @@ import numpy as np
 
 from plateside.camera.optics import magnification_from_sensor
 from plateside.camera.setup import Framing
+from plateside.model.gear import Lens
 from plateside.model.shoot import Channel
-from plateside.model.studio import Lens
 from plateside.plan.camera_needs import FRAME_TOLERANCE, HERO_ROOM, CameraNeeds, channel_room
 
 Sides = tuple[float, float]

@@ -14,8 +14,9 @@ from plateside.camera.gloss import Rectangle, elevation_for, mirrored
 from plateside.camera.place import direction
 from plateside.camera.setup import Finding, LightForShot, Point, SetUp
 from plateside.camera.shadow import Capsule, blocked, falls_at, sun_patch, window_points
+from plateside.model.gear import Support
 from plateside.model.shoot import Shot
-from plateside.model.studio import Studio, Support
+from plateside.model.studio import Studio
 from plateside.plan.camera_needs import OVERHEAD_FROM_DEG
 from plateside.plan.scene import board_rectangle, middle, room_box, window_rectangle
 

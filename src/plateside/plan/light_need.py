@@ -64,13 +64,13 @@ def light_need(studio: Studio, shot: Shot, channels: Sequence[Channel]) -> Light
     if camera is None:
         return USUAL
     lenses = [x for x in studio.lenses if not shot.lens or x.name == shot.lens]
-    ways = ("lying", "upright") if shot.orientation == "auto" else (shot.orientation,)
+    ways = ("landscape", "portrait") if shot.orientation == "auto" else (shot.orientation,)
     needs = min(
         (needs_of(shot, camera, channels, way) for way in ways),
         key=lambda n: n.sensor_width_mm * n.sensor_height_mm / n.magnification**2,
     )
     exposure, still = _longest_s(studio, shot, needs, [x.focal_length_mm for x in lenses])
-    widest = min((x.widest_f_number for x in lenses), default=2.8)
+    widest = min((x.widest_aperture for x in lenses), default=2.8)
     f_number = _f_number(needs, widest, SMALLEST_F if still else MOVING_F)
     iso = camera.base_iso if still else camera.highest_iso
     effective = f_number * (1.0 + needs.magnification)

@@ -16,7 +16,9 @@ from numpy.typing import NDArray
 from plateside.camera.motion import SILK_PX, fall_speed_m_s
 from plateside.camera.optics import airy_mm, blur_disc_mm, equal_blur_focus_mm
 from plateside.ground.exposure import INCIDENT_C, effective_f_number
-from plateside.model.studio import Camera, Lens, Spot, Studio, Support
+from plateside.model.gear import Camera, Lens, Support
+from plateside.model.room import Spot
+from plateside.model.studio import Studio
 from plateside.plan.camera_needs import (
     DEPTH_TOLERANCE,
     FRAME_TOLERANCE,
@@ -253,7 +255,7 @@ def settings_cost(
     n_eff = effective_f_number(f_number, m, np.asarray(lens.pupil_magnification))
 
     focus, defocus = edge_blur(needs, lens, g, f_number)
-    soft = SOFT_WIDE * c * (lens.widest_f_number / f_number) ** 1.5
+    soft = SOFT_WIDE * c * (lens.widest_aperture / f_number) ** 1.5
     blur2 = defocus**2 + airy_mm(n_eff) ** 2 + soft**2
     cost = np.log2(1.0 + blur2 / c**2) + SHORT * above(defocus / c)
     # a frame told to be short of depth must be worth it: no third of a stop saved for that

@@ -10,8 +10,9 @@ from plateside.camera.noise import estimate
 from plateside.camera.optics import depth_limits_mm
 from plateside.camera.setup import LightForShot, Remedy, SetUp
 from plateside.ground.exposure import F_NUMBERS, f_number_words, iso_words, shutter_words
+from plateside.model.gear import Camera, Lens
 from plateside.model.shoot import Shot
-from plateside.model.studio import Camera, Lens, Studio
+from plateside.model.studio import Studio
 
 NOISY_STOPS = 3.0
 """From here on the noise is worth a remedy (ISO 800 on most cameras)."""
@@ -72,7 +73,7 @@ def _depth_mm(s: SetUp, f_number: float) -> float:
 def deeper_ways(s: SetUp, lens: Lens) -> list[str]:
     """What would hold the depth that is lacking: a smaller aperture, a few frames with the focus moved, less wanted."""
     ways = []
-    marks = [m.exact for m in F_NUMBERS if s.f_number * 1.05 < m.exact <= lens.smallest_f_number * 1.01]
+    marks = [m.exact for m in F_NUMBERS if s.f_number * 1.05 < m.exact <= lens.smallest_aperture * 1.01]
     smaller = next((n for n in marks if _depth_mm(s, n) >= s.depth.needed_mm), None)
     if smaller is not None:
         stops = round(6.0 * math.log2(smaller / s.f_number)) / 3.0
@@ -88,7 +89,7 @@ def deeper_ways(s: SetUp, lens: Lens) -> list[str]:
 
 
 def _wider(s: SetUp, lens: Lens) -> Remedy | None:
-    room = 2.0 * math.log2(s.f_number / lens.widest_f_number)
+    room = 2.0 * math.log2(s.f_number / lens.widest_aperture)
     if room < 0.3:
         return None
     stops = min(1.0, round(room * 3) / 3)

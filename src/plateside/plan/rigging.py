@@ -11,10 +11,13 @@ from plateside.camera.gloss import Rectangle
 from plateside.camera.place import direction
 from plateside.camera.setup import Point, Rig
 from plateside.camera.statics import Statics, of_arm, settle_s
+from plateside.model.gear import Camera, Lens, Support
+from plateside.model.room import Spot
 from plateside.model.shoot import Shot
-from plateside.model.studio import Camera, Lens, Spot, Studio, Support
+from plateside.model.studio import Studio
+from plateside.plan.beside import SIDES
 from plateside.plan.footing import leg_turn
-from plateside.plan.scene import SIDES, middle, table_edge_m
+from plateside.plan.scene import middle, table_edge_m
 
 HOT_SAFETY, PLAIN_SAFETY = 3.0, 2.0
 """Wanted safety factors: 3 with people, glass or hot food beneath, 2 otherwise (common practice)."""
@@ -62,8 +65,8 @@ def rig_of(
     """Statics and words of a support; None for hands."""
     if support.kind == "hand":
         return None
-    tip = camera.mass_kg + lens.mass_kg + support.head_mass_kg
-    load = camera.mass_kg + lens.mass_kg
+    tip = camera.weight_kg + lens.weight_kg + support.head_weight_kg
+    load = camera.weight_kg + lens.weight_kg
     over = support.load_limit_kg is not None and load > support.load_limit_kg
     words: list[str] = []
     wanted = (
@@ -73,8 +76,8 @@ def rig_of(
         sums = of_arm(
             tip_kg=tip,
             reach_m=support.arm_reach_m,
-            arm_kg=support.arm_mass_kg,
-            tripod_kg=support.mass_kg,
+            arm_kg=support.arm_weight_kg,
+            tripod_kg=support.weight_kg,
             feet_radius_m=support.feet_radius_m,
             behind_m=BEHIND_M,
         )

@@ -13,13 +13,13 @@ from plateside.camera.gloss import Rectangle, RoomSize
 from plateside.camera.place import direction
 from plateside.camera.setup import Point
 from plateside.model.errors import InputError
+from plateside.model.gear import Camera, Lens, Support
+from plateside.model.room import Board, Spot, Window
 from plateside.model.shoot import PlacedBoard, Shot
-from plateside.model.studio import Board, Camera, Lens, Spot, Studio, Support, Window
+from plateside.model.studio import Studio
+from plateside.plan.beside import SIDES, board_ends_m
 
 Named = TypeVar("Named", Camera, Lens, Support, Spot, Board)
-
-SIDES = {"far": 0.0, "right": 90.0, "near": 180.0, "left": 270.0}
-"""Turn from the camera's look direction to each side, clockwise from above [deg]."""
 
 
 def named(things: Sequence[Named], name: str, what: str, shot: Shot) -> Named:
@@ -89,19 +89,13 @@ def board_rectangle(
 
     `distance_m` overrides the shot's."""
     board = named(studio.boards, placed.board, "board", shot)
-    away = direction(shot.camera_faces_deg + SIDES[placed.side])
-    along = np.array([away[1], -away[0], 0.0])
     distance = placed.distance_m if distance_m is None else distance_m
-    middle_of = np.array(dish) + away * distance
-    for i, size in enumerate((studio.room.width_m, studio.room.depth_m)):
-        # a board that would poke through a wall is slid along until it just fits, as the light engine does
-        half = min(abs(float(along[i])) * board.width_m / 2.0, size / 2.0)
-        middle_of[i] = min(max(middle_of[i], half), size - half)
-    corner = middle_of - along * board.width_m / 2.0
+    faces = shot.camera_faces_deg + SIDES[placed.side]
+    (ax, ay), (bx, by) = board_ends_m(studio.room, (dish[0], dish[1]), faces, distance, board.width_m)
     return Rectangle(
         f"{board.name} board",
-        (float(corner[0]), float(corner[1]), float(corner[2])),
-        (float(along[0]) * board.width_m, float(along[1]) * board.width_m, 0.0),
+        (ax, ay, dish[2]),
+        (bx - ax, by - ay, 0.0),
         (0.0, 0.0, board.height_m),
     )
 

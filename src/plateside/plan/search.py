@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from plateside.ground.exposure import F_NUMBERS, INCIDENT_C, SHUTTERS, within
 from plateside.model.errors import InputError
-from plateside.model.studio import Lens
+from plateside.model.gear import Lens
 from plateside.plan.camera_needs import FRAME_TOLERANCE, CameraNeeds
 from plateside.plan.limits import focal_steps, loose_steps
 from plateside.plan.merit import CandidateGeometry, Gear, geometry, place_cost, settings_cost
@@ -56,7 +56,7 @@ def marks_of(candidate: GearCandidate, illuminance_lx: float | None = None) -> t
     ISO: a nearer shutter is always cheaper.
     """
     lens, camera = candidate.gear.lens, candidate.gear.camera
-    f_numbers = within(F_NUMBERS, lens.widest_f_number, lens.smallest_f_number)
+    f_numbers = within(F_NUMBERS, lens.widest_aperture, lens.smallest_aperture)
     shutters = within(SHUTTERS, camera.fastest_s, camera.slowest_s)
     n, t = np.array([m.exact for m in f_numbers]), np.array([m.exact for m in shutters])
     if illuminance_lx is not None:

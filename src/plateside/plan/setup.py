@@ -23,8 +23,9 @@ from plateside.ground.exposure import (
     shutter_words,
 )
 from plateside.model.errors import CouldNotError, InputError
+from plateside.model.gear import Support
 from plateside.model.shoot import Channel, Shot
-from plateside.model.studio import Studio, Support
+from plateside.model.studio import Studio
 from plateside.plan.camera_needs import needs_of
 from plateside.plan.cautions import setup_cautions
 from plateside.plan.facts import (
@@ -69,7 +70,7 @@ def candidates_of(studio: Studio, shot: Shot, channels: Sequence[Channel]) -> li
     else:
         hands = () if any(s.kind == "hand" for s in studio.supports) else (HANDS,)
         supports = (*studio.supports, *hands)
-    ways = ("lying", "upright") if shot.orientation == "auto" else (shot.orientation,)
+    ways = ("landscape", "portrait") if shot.orientation == "auto" else (shot.orientation,)
     return [
         GearCandidate(
             needs_of(shot, camera, channels, way),

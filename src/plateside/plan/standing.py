@@ -10,7 +10,9 @@ from dataclasses import dataclass, replace
 
 from plateside.camera.place import out_of_box_m, stand
 from plateside.camera.setup import Finding, Point, SetUp
-from plateside.model.studio import Lens, Spot, Studio, Support
+from plateside.model.gear import Lens, Support
+from plateside.model.room import Spot
+from plateside.model.studio import Studio
 from plateside.plan.camera_needs import OVERHEAD_FROM_DEG
 from plateside.plan.footing import (
     BODY_M,
@@ -103,7 +105,7 @@ def _camera(at: CameraStand) -> Lack | None:
     outside, side = out_of_box_m(at.sensor, room_box(at.studio).size, WALL_M)
     if outside > 1e-6:
         return Lack(f"the camera would be {outside:.2f} m into the {side}", outside, True)
-    for block in at.studio.blocks:
+    for block in at.studio.furniture:
         (x0, y0), (x1, y1) = block_sides(at.studio, block)
         z0, z1 = block.bottom_m, block.bottom_m + block.height_m
         x, y, z = at.sensor

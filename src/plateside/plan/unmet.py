@@ -11,8 +11,9 @@ from plateside.camera.motion import SILK_PX
 from plateside.camera.optics import blur_disc_mm, infinity_blur_mm
 from plateside.camera.setup import Coverage, Finding, SetUp, Unmet
 from plateside.ground.exposure import F_NUMBERS, nearest, shutter_words
+from plateside.model.gear import Lens
 from plateside.model.shoot import Channel, Shot
-from plateside.model.studio import Lens, Studio
+from plateside.model.studio import Studio
 from plateside.plan.camera_needs import CameraNeeds, close_up
 from plateside.plan.framing import able, same, sides, smallest_frame, turned
 from plateside.plan.remedies import deeper_ways
@@ -60,7 +61,7 @@ def _frame(studio: Studio, shot: Shot, needs: CameraNeeds, s: SetUp) -> list[Unm
     other, area = turned(needs), f.sensor_mm[0] * f.sensor_mm[1]
     ways: list[str] = []
     if shot.orientation != "auto" and other[0] * other[1] < area / 1.05:
-        held = "upright" if needs.orientation == "lying" else "lying"
+        held = "portrait" if needs.orientation == "landscape" else "landscape"
         ways.append(f"hold the camera {held}: {sides(other)}")
     if f.as_asked:
         if same(f.got_mm, f.asked_mm):
@@ -138,7 +139,10 @@ def _cut(needs: CameraNeeds, s: SetUp, channel: Channel, c: Coverage) -> Unmet:
     ways = []
     alone = [
         (way, smallest_frame(needs, shape, [channel]))
-        for way, shape in ((s.orientation, this), ("upright" if s.orientation == "lying" else "lying", other))
+        for way, shape in (
+            (s.orientation, this),
+            ("portrait" if s.orientation == "landscape" else "landscape", other),
+        )
     ]
     found = [(way, frame) for way, frame in alone if frame is not None]
     if found:
@@ -184,7 +188,7 @@ def _background(shot: Shot, needs: CameraNeeds, lens: Lens, s: SetUp) -> list[Un
     else:
         reason, said = "lens", f"{got:.1f} % at {s.f_number_words}"
         wider = s.f_number * got / wish
-        if wider >= lens.widest_f_number * 0.94:
+        if wider >= lens.widest_aperture * 0.94:
             mark = nearest(tuple(m for m in F_NUMBERS if m.exact <= wider * 1.03), wider)
             ways.append(f"{mark.words} gives it, with less depth")
             reason = "depth"

@@ -1,12 +1,15 @@
-"""A shot by the name that a person typed or a page sent; windows and table spots, of which there must be one."""
+"""A shot by the name you typed or a page sent; windows and table spots, of which there must be one."""
 
 import difflib
 
 from plateside.files.settings.grammar import entries
-from plateside.files.settings.mistakes import Mistake, mistakes_in_words
-from plateside.model.errors import InputError, SettingsError
+from plateside.files.settings.mistakes import raise_if_any
+from plateside.model.errors import InputError
+from plateside.model.mistakes import Mistake
+from plateside.model.room import Spot, Window
 from plateside.model.shoot import Shoot
-from plateside.model.studio import Spot, Studio, Window
+from plateside.model.studio import Studio
+from plateside.words.studio import no_such_shot
 
 
 def check_shot(shoot: Shoot, name: str) -> str:
@@ -15,27 +18,21 @@ def check_shot(shoot: Shoot, name: str) -> str:
     if name in names:
         return name
     near = difflib.get_close_matches(name, names, n=1)
-    hint = f" Did you mean {near[0]}?" if near else ""
-    raise InputError(
-        f"There is no shot called {name!r} in shoot.toml.{hint} The shots are: {', '.join(names)}."
-    )
+    raise InputError(no_such_shot(name, near[0] if near else "", names))
 
 
 def check_windows(studio: Studio) -> None:
     """Raise SettingsError when there is no window."""
     if not studio.windows:
-        raise _missing("windows", "The studio has no window yet, so there is no light: add one.", Window)
+        _refuse("windows", Window)
 
 
 def check_spots(studio: Studio) -> None:
     """Raise SettingsError when there is no table spot."""
     if not studio.spots:
-        raise _missing(
-            "spots", "The studio has no table spot yet, so the dish stands nowhere: add one.", Spot
-        )
+        _refuse("spots", Spot)
 
 
-def _missing(table: str, said: str, cls: type) -> SettingsError:
+def _refuse(table: str, cls: type) -> None:
     lines = "\n".join([f"[[{table}]]", *(e.example for e in entries(cls).values() if e.required)])
-    mistakes = (Mistake("studio.toml", None, "", said, lines, (table,)),)
-    return SettingsError(mistakes, mistakes_in_words(mistakes))
+    raise_if_any([Mistake(f"no {table}", "studio.toml", path=(table,), fix=lines)])

@@ -3,7 +3,7 @@
 import asyncio
 import inspect
 import logging
-from collections.abc import Awaitable, Callable, Coroutine
+from collections.abc import Awaitable, Callable, Coroutine, Sequence
 from typing import Any
 
 import jinja2
@@ -20,11 +20,12 @@ from plateside.tasks.serve.damage_said import damage_now
 from plateside.tasks.serve.shoots import frames_folder_said
 from plateside.tasks.studio.edit_fields import NotListedError
 from plateside.web.asker import at_desk
-from plateside.web.in_words import in_words, mistakes_in_words, trouble_words
 from plateside.web.sent import Sent, plain_words, read_json
 from plateside.web.tool import NoShoot, Tool, script_data
+from plateside.web.trouble import trouble_of
 from plateside.web.workers.worker import FAULT, WorkError
 from plateside.words import pages as pages_words
+from plateside.words.sent import ADDRESS
 
 LOOK_S = 0.25
 """How often it is looked whether somebody still waits."""
@@ -39,7 +40,6 @@ _pages = jinja2.Environment(
     lstrip_blocks=True,
 )
 _pages.filters["script_data"] = lambda value: Markup(script_data(value))  # noqa: S704 - script_data leaves nothing to end the element
-_pages.filters["in_words"] = lambda text: in_words(text)[:1].upper() + in_words(text)[1:]
 
 STAGES = (
     ("studio", "Studio"), ("light", "Light"), ("plan", "Plan"), ("set", "Set"), ("choose", "Choose"),
@@ -135,7 +135,7 @@ def _judge_address(request: Request) -> None:
         *(each for pair in request.query_params.multi_items() for each in pair),
     ]
     if not all(plain_words(str(each)) for each in said):
-        raise InputError(pages_words.NO_SUCH_ADDRESS)
+        raise InputError(ADDRESS)
 
 
 async def while_waited_for(request: Request, work: Coroutine[Any, Any, Any]) -> Any:
@@ -159,10 +159,9 @@ async def body(request: Request) -> Sent:
     return read_json(await request.body())
 
 
-def error_answer(words: str, status: int, mistakes: Any = (), field: str = "") -> JSONResponse:
+def error_answer(words: str, status: int, mistakes: Sequence[Any] = (), field: str = "") -> JSONResponse:
     """An error as pages get it; `field` names the one on the page that it is about."""
-    found = mistakes_in_words(as_json(mistakes))
-    trouble = {"error": trouble_words(words, found), "mistakes": found}
+    trouble = {"error": words, "mistakes": list(mistakes)}
     return JSONResponse({**trouble, "field": field} if field else trouble, status)
 
 
@@ -179,15 +178,13 @@ def _refused(error: PlatesideError, tool: Tool, request: Request) -> Response:
         status = 429
     elif kind == "input" or isinstance(error, InputError):
         status = 422
-    mistakes = getattr(error, "mistakes", ())
+    words, mistakes = trouble_of(error)
     if kind == "ending" and not _wants_page(request):
         # the page waits until the next server is there, and asks again
         return JSONResponse({"error": error.words, "mistakes": [], "ending": True}, 503)
-    said = error.words if at_desk() else tool.places.sentence(error.words, tool.root)
+    said = words if at_desk() else tool.places.sentence(words, tool.root)
     if _wants_page(request):
-        found = mistakes_in_words(as_json(mistakes))
-        words = trouble_words(said, found)
-        drawn = page(tool, "trouble.html", "", pages_words.TROUBLE_TITLE, words=words, mistakes=found)
+        drawn = page(tool, "trouble.html", "", pages_words.TROUBLE_TITLE, words=said, mistakes=mistakes)
         drawn.status_code = status
         return drawn
     return error_answer(said, status, mistakes, getattr(error, "field", ""))

@@ -14,6 +14,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any, NoReturn
 
 from plateside.model.errors import InputError
+from plateside.words import sent as words
 
 DEEPEST = 16
 """A box inside a change inside a list is four deep."""
@@ -37,7 +38,7 @@ class Sent(dict[str, Any]):
         if got is None:
             return usual
         if not isinstance(got, str):
-            _refuse(name, "a text")
+            _refuse(name, words.TEXT)
         return got
 
     def whole(self, name: str, usual: int | None = None) -> int:
@@ -46,21 +47,21 @@ class Sent(dict[str, Any]):
         if got is None and usual is not None:
             return usual
         if isinstance(got, bool) or not isinstance(got, int):
-            _refuse(name, "a whole number")
+            _refuse(name, words.WHOLE)
         return got
 
     def number(self, name: str) -> float:
         """A number."""
         got = self.get(name)
         if got is None or not is_number(got):
-            _refuse(name, "a number")
+            _refuse(name, words.NUMBER)
         return float(got)
 
     def flag(self, name: str) -> bool:
         """true or false; false where there is none."""
         got = self.get(name)
         if not (got is None or isinstance(got, bool)):
-            _refuse(name, "true or false")
+            _refuse(name, words.FLAG)
         return bool(got)
 
     def numbers(self, name: str, count: int) -> list[float]:
@@ -68,7 +69,7 @@ class Sent(dict[str, Any]):
         got = self.get(name)
         plain = isinstance(got, list) and len(got) == count and all(is_number(each) for each in got)
         if not isinstance(got, list) or not plain:
-            _refuse(name, f"a list of {count} numbers")
+            _refuse(name, words.numbers(count))
         return [float(each) for each in got]
 
     def texts(self, name: str) -> list[str]:
@@ -77,15 +78,24 @@ class Sent(dict[str, Any]):
         if got is None:
             return []
         if not isinstance(got, list) or not all(isinstance(each, str) for each in got):
-            _refuse(name, "a list of texts")
+            _refuse(name, words.TEXTS)
         return got
 
     def things(self, name: str) -> "Sent":
         """An object of its own."""
         got = self.get(name)
         if not isinstance(got, dict):
-            _refuse(name, "an object with fields")
+            _refuse(name, words.THINGS)
         return Sent(got)
+
+    def every(self, name: str) -> "list[Sent]":
+        """A list of objects; empty where there is none."""
+        got = self.get(name)
+        if got is None:
+            return []
+        if not isinstance(got, list) or not all(isinstance(each, dict) for each in got):
+            _refuse(name, "a list of objects with fields")
+        return [Sent(each) for each in got]
 
 
 def is_number(value: Any) -> bool:
@@ -98,25 +108,25 @@ def read_json(data: bytes) -> Sent:
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
-        raise InputError("What was sent is not text in UTF-8.") from None
+        raise InputError(words.NOT_TEXT) from None
     # JSON's own reader goes one step down for each bracket: told by what it may be, not by what it survives
     if _depth(text) > DEEPEST:
-        raise InputError(f"What was sent is nested deeper than anything here: {DEEPEST} at most.")
+        raise InputError(words.too_deep(DEEPEST))
     try:
         got = json.loads(
             text, parse_int=_whole, parse_float=_broken, parse_constant=_constant, object_pairs_hook=_object
         )
     except ValueError:
-        raise InputError("What was sent is not JSON.") from None
+        raise InputError(words.NOT_JSON) from None
     if not isinstance(got, dict):
-        raise InputError("What was sent is not a JSON object.")
+        raise InputError(words.NOT_AN_OBJECT)
     _judge(got)
     return Sent(got)
 
 
-def plain_words(words: str) -> bool:
+def plain_words(text: str) -> bool:
     """Whether a text can be part of an address: not too long, no NUL, no half of a letter."""
-    return len(words) <= LONGEST_IN_ADDRESS and _can_be_kept(words)
+    return len(text) <= LONGEST_IN_ADDRESS and _can_be_kept(text)
 
 
 def _depth(text: str) -> int:
@@ -132,25 +142,25 @@ def _depth(text: str) -> int:
 
 def _whole(digits: str) -> int:
     if len(digits) > LONGEST_NUMBER:
-        raise InputError(f"A number that was sent has {len(digits)} digits; no number here has as many.")
+        raise InputError(words.too_many_digits(len(digits)))
     return int(digits)
 
 
 def _broken(digits: str) -> float:
     value = float(digits)
     if not math.isfinite(value) or abs(value) > LARGEST_NUMBER:
-        raise InputError("A number that was sent is larger than any number here.")
+        raise InputError(words.NUMBER_TOO_LARGE)
     return value
 
 
 def _constant(name: str) -> NoReturn:
-    raise InputError(f"{name} was sent for a number: JSON has no such number.")
+    raise InputError(words.no_such_number(name))
 
 
 def _object(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     pairs_once = dict(pairs)
     if len(pairs_once) != len(pairs):
-        raise InputError("What was sent says one field twice.")
+        raise InputError(words.FIELD_TWICE)
     return pairs_once
 
 
@@ -162,17 +172,14 @@ def _judge(got: dict[str, Any]) -> None:
         for value in left.pop():
             count += 1
             if count > MOST_VALUES:
-                raise InputError(f"What was sent holds more than {MOST_VALUES} values.")
+                raise InputError(words.too_many(MOST_VALUES))
             inside: Iterable[Any] = ()
             if isinstance(value, dict):
                 inside = (*value.keys(), *value.values())
             elif isinstance(value, list):
                 inside = value
             elif isinstance(value, str) and not _can_be_kept(value):
-                raise InputError(
-                    "A text that was sent holds a sign that no file can keep (half of a letter, or NUL). "
-                    "Type it again."
-                )
+                raise InputError(words.NOT_KEPT)
             if inside:
                 left.append(iter(inside))
 
@@ -182,4 +189,4 @@ def _can_be_kept(text: str) -> bool:
 
 
 def _refuse(name: str, wanted: str) -> NoReturn:
-    raise InputError(f"'{name}' must be {wanted}.")
+    raise InputError(words.must_be(name, wanted))

@@ -3,6 +3,7 @@
 plural       '1 frame', '3 frames'
 listed       'boards, steam and hands'
 ordinal      '3rd'
+in_letters   'six'
 figures      '480', two figures and no more
 about        'about 480 lx (300-750)'
 megabytes    '6.1 MB', '340 kB'
@@ -60,6 +61,26 @@ def ordinal(number: int) -> str:
     """A whole number from 0 as a place in a row: '1st', '2nd', '3rd', '11th'."""
     ending = "th" if number % 100 in (11, 12, 13) else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
     return f"{number}{ending}"
+
+
+def in_letters(count: int) -> str:
+    """'six'; figures above twelve."""
+    words = (
+        "no",
+        "one",
+        "two",
+        "three",
+        "four",
+        "five",
+        "six",
+        "seven",
+        "eight",
+        "nine",
+        "ten",
+        "eleven",
+        "twelve",
+    )
+    return words[count] if count < len(words) else str(count)
 
 
 def capital(text: str) -> str:

@@ -24,7 +24,7 @@ def test_without_room_the_size_stands() -> None:
     ],
 )
 def test_the_dish_with_thirty_percent_room(angle: str, high: float) -> None:
-    got = framed(Shot(name="a", angle=angle, dish_width_mm=200, dish_height_mm=60, room_percent=30))
+    got = framed(Shot(name="a", angle=angle, dish_width_mm=200, dish_height_mm=60, space_percent=30))
     assert got.frame_width_mm == pytest.approx(260)
     assert got.frame_height_mm == pytest.approx(1.3 * high, rel=1e-4)
 
@@ -49,7 +49,7 @@ name = "A. Cook"
 name = "bowl"
 angle = "overhead"
 dish_width_mm = 200
-room_percent = 50
+space_percent = 50
 """
     (tmp_path / "studio.toml").write_text(studio, encoding="utf-8")
     (tmp_path / "shoot.toml").write_text(shoot, encoding="utf-8")

@@ -41,7 +41,7 @@ def test_unknown_paper_is_told_the_choice(tmp_path: Path) -> None:
 
 def _pose(**changes: float) -> CardPose:
     fields: dict[str, object] = {
-        "paper": "A4", "back": False, "markers_seen": 12, "markers_printed": 12, "mm_per_px": 0.1,
+        "paper": "A4", "back": False, "markers_found": 12, "markers_printed": 12, "mm_per_px": 0.1,
         "elevation_deg": 90.0, "roll_deg": 0.0, "tilt_right_deg": 0.0, "tilt_up_deg": 0.0, "distance_mm": 1000.0,
         "height_mm": 1000.0, "focal_length_px": 9000.0, "focal_length_certain": False, "distortion_k1": 0.0,
         "misfit_px": 0.1, "centre_px": (0.0, 0.0), "grey_px": np.zeros((4, 2)),

@@ -14,7 +14,7 @@ from plateside.demo.camera.frame import make_frame
 from plateside.demo.camera.take import Exposure
 from plateside.demo.dng import write_dng, write_jpeg
 from plateside.model.errors import CouldNotError, InputError
-from plateside.model.studio import Camera, Lens
+from plateside.model.gear import Camera, Lens
 from plateside.picture.scene import LinearScene
 from plateside.tasks.plan.set_card import read_card
 from tests.unit.card.synthetic_frames import PX_PER_MM, print_card

@@ -99,7 +99,7 @@ def test_a_person_without_a_release_is_held_back() -> None:
     gate = person_gate(Shot(name="pour", person=True))
     assert gate is not None
     assert (gate.code, gate.shot, gate.blocks) == ("no release", "pour", True)
-    assert person_gate(Shot(name="pour", person=True, release=True)) is None
+    assert person_gate(Shot(name="pour", person=True, model_release=True)) is None
     assert person_gate(Shot(name="bowl")) is None
 
 

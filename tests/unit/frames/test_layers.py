@@ -163,7 +163,7 @@ def test_facts_go_through_json_unchanged() -> None:
 
 SHOTS = (
     Shot(name="flat", angle="overhead", from_time="12:00", to_time="12:30"),
-    Shot(name="tall", orientation="upright", from_time="12:30", to_time="13:00"),
+    Shot(name="tall", orientation="portrait", from_time="12:30", to_time="13:00"),
     Shot(name="pour", moves="silk pour", from_time="13:00", to_time="13:30"),
 )
 

@@ -25,13 +25,13 @@ from plateside.frames.set_up_acts import (
 from plateside.frames.sharpness import focus_of
 from plateside.ground.iso12232 import metered_exposure_s
 from plateside.model.frame import Settings
+from plateside.model.gear import Camera, Lens
 from plateside.model.shoot import Shot
-from plateside.model.studio import Camera, Lens
 from tests.unit.frames.plain import PLAIN
 
 AT = Settings(f_number=8, exposure_s=1 / 3, iso=100)
 CAMERA = Camera(name="the camera")
-HERE = WantedGeometry("lying", 40.0, 700.0, 700.0, 12.0, 14.0, 50.0, 2.8, CAMERA.sensor_width_mm, 450.0)
+HERE = WantedGeometry("landscape", 40.0, 700.0, 700.0, 12.0, 14.0, 50.0, 2.8, CAMERA.sensor_width_mm, 450.0)
 
 
 @pytest.mark.parametrize(
@@ -52,7 +52,7 @@ def test_the_sharpest_rows_tell_where_the_focus_lies(photograph: str, focus_mm: 
         exposure_s=shutter, f_number=2.8, iso=100, focal_length_mm=50.0, focus_distance_mm=focus_mm
     )
     frame = make_frame(
-        scene, CAMERA, Lens(name="50", focal_length_mm=50.0, widest_f_number=1.8), take, seed=1
+        scene, CAMERA, Lens(name="50", focal_length_mm=50.0, widest_aperture=1.8), take, seed=1
     )
     facts = focus_of(frame.picture, (0.3, 0.3, 0.7, 0.7))
     found = focus_mm_of(facts, HERE, 768, 512)
@@ -76,12 +76,12 @@ def test_focus_in_words() -> None:
 
 
 def test_orientation() -> None:
-    (told,) = orientation_acts(PLAIN, "upright", "the 4:5 picture (tall) needs it", sure=True)
-    assert told.act.words == "Turn the camera upright: the 4:5 picture (tall) needs it"
+    (told,) = orientation_acts(PLAIN, "portrait", "the 4:5 picture (tall) needs it", sure=True)
+    assert told.act.words == "Turn the camera to portrait: the 4:5 picture (tall) needs it"
     assert told.weight == 1
-    assert orientation_acts(PLAIN, "upright", "the 4:5 picture (tall) needs it", sure=False)[0].weight == 0
-    assert orientation_acts(PLAIN, "lying", "", sure=True) == []
-    assert orientation_acts(replace(PLAIN, width_px=4000), "upright", "", sure=True) == []
+    assert orientation_acts(PLAIN, "portrait", "the 4:5 picture (tall) needs it", sure=False)[0].weight == 0
+    assert orientation_acts(PLAIN, "landscape", "", sure=True) == []
+    assert orientation_acts(replace(PLAIN, width_px=4000), "portrait", "", sure=True) == []
 
 
 def ball(stops: float) -> Ball:

@@ -4,7 +4,8 @@ from dataclasses import replace
 from typing import Any
 
 from plateside.light.sky import Sky, cie_sky
-from plateside.model.studio import Place, Room, Spot, Studio, Window
+from plateside.model.room import Place, Room, Spot, Window
+from plateside.model.studio import Studio
 
 LISBON = Place(latitude_deg=38.7223, longitude_deg=-9.1393, timezone="Europe/Lisbon")
 SPOT = Spot(name="table", from_left_m=2.1, from_front_m=0.6, height_m=0.78)

@@ -15,7 +15,8 @@ import pytest
 
 from plateside.light.moment import light_at
 from plateside.light.sky import cie_sky
-from plateside.model.studio import Spot, Studio, Window
+from plateside.model.room import Spot, Window
+from plateside.model.studio import Studio
 from tests.unit.light.forms import horizontal_uniform
 from tests.unit.light.rooms import WINDOW, black_room
 

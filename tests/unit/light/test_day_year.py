@@ -16,7 +16,7 @@ from plateside.light.sun import sun_positions, year_grid
 from plateside.light.what_if import what_ifs
 from plateside.light.year import year_light
 from plateside.model.errors import Cancelled
-from plateside.model.studio import Diffuser, Place
+from plateside.model.room import Diffuser, Place
 from tests.unit.light.rooms import PLAIN, SPOT, WINDOW
 from tests.unit.light.studios import LISBON, WINTER
 

@@ -14,7 +14,8 @@ from plateside.light.answers import Spread
 from plateside.light.day import day_light
 from plateside.light.moment import light_at
 from plateside.light.sky import cie_sky
-from plateside.model.studio import Fit, Opposite, Studio
+from plateside.model.room import Opposite
+from plateside.model.studio import Fit, Studio
 from tests.unit.light.rooms import PLAIN, SPOT, WINDOW
 from tests.unit.light.studios import LISBON, WINTER
 

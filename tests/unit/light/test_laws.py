@@ -16,7 +16,8 @@ from plateside.light.scene import build_scene
 from plateside.light.sky import cie_sky
 from plateside.light.sun import sun_day
 from plateside.light.transport import make_sensors, room_transport
-from plateside.model.studio import Block, Diffuser, Opposite, Place, Room, Spot, Studio, Window
+from plateside.model.room import Block, Diffuser, Opposite, Place, Room, Spot, Window
+from plateside.model.studio import Studio
 from tests.unit.light.rooms import OVERCAST, PLAIN, SPOT, WINDOW, all_of
 
 NOON = datetime(2027, 1, 15, 12, 30, tzinfo=ZoneInfo("Europe/Lisbon"))
@@ -24,7 +25,7 @@ WHITE = StandingBoard(2.5, 2.5, 1.03, 290, 0.7, 0.5, (0.88, 0.88, 0.88))
 TILTED = StandingBoard(1.6, 2.2, 1.1, 60, 0.6, 0.6, (0.4, 0.4, 0.4), tilt_deg=25)
 ISLAND = Block(name="island", from_left_m=0.4, from_front_m=1.9, width_m=1.3, depth_m=0.7, height_m=0.9)
 FRIDGE = Block(name="fridge", from_left_m=3.6, from_front_m=2.4, width_m=0.6, depth_m=0.7, height_m=1.9)
-FURNISHED = replace(PLAIN, blocks=(ISLAND, FRIDGE))
+FURNISHED = replace(PLAIN, furniture=(ISLAND, FRIDGE))
 
 
 @pytest.mark.parametrize("reflectance", [0.3, 0.8, 0.95])

@@ -26,8 +26,8 @@ from plateside.light.sky import cie_sky
 from plateside.light.sun import sun_positions
 from plateside.light.sun_patch import sun_patches
 from plateside.model.errors import InputError
+from plateside.model.room import Block, Board, Opposite, Spot, Window
 from plateside.model.shoot import PlacedBoard
-from plateside.model.studio import Block, Board, Opposite, Spot, Window
 from tests.unit.light.rooms import OVERCAST, PLAIN, SPOT, WINDOW
 
 LISBON = ZoneInfo("Europe/Lisbon")
@@ -220,6 +220,6 @@ def test_things_that_do_not_fit_are_refused() -> None:
         light_at(PLAIN, replace(SPOT, from_front_m=4.0), NOON, OVERCAST)
     block = Block(name="island", from_left_m=1.5, from_front_m=0.2, width_m=1.2, depth_m=0.8, height_m=1.0)
     with pytest.raises(InputError, match="inside the block 'island'"):
-        light_at(replace(PLAIN, blocks=(block,)), SPOT, NOON, OVERCAST)
+        light_at(replace(PLAIN, furniture=(block,)), SPOT, NOON, OVERCAST)
     level = replace(block, height_m=SPOT.height_m)
-    assert light_at(replace(PLAIN, blocks=(level,)), SPOT, NOON, OVERCAST).horizontal_lx.value > 0
+    assert light_at(replace(PLAIN, furniture=(level,)), SPOT, NOON, OVERCAST).horizontal_lx.value > 0

@@ -16,7 +16,7 @@ import pytest
 from plateside.light import sun
 from plateside.light.sun import civil_times, sun_day, sun_positions, year_grid
 from plateside.model.errors import InputError
-from plateside.model.studio import Place
+from plateside.model.room import Place
 
 LISBON = Place(latitude_deg=38.7223, longitude_deg=-9.1393, timezone="Europe/Lisbon")
 MELBOURNE = Place(latitude_deg=-37.8136, longitude_deg=144.9631, timezone="Australia/Melbourne")

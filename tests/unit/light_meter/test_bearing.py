@@ -11,7 +11,8 @@ from pvlib.solarposition import get_solarposition
 
 from plateside.light.meter.bearing import Grazing, PatchCorner, bearing_from_sun
 from plateside.model.errors import InputError
-from plateside.model.studio import Place, Room, Studio, Window
+from plateside.model.room import Place, Room, Window
+from plateside.model.studio import Studio
 
 LISBON = Place(latitude_deg=38.7223, longitude_deg=-9.1393, timezone="Europe/Lisbon", altitude_m=77)
 MELBOURNE = Place(latitude_deg=-37.8136, longitude_deg=144.9631, timezone="Australia/Melbourne")

@@ -14,7 +14,8 @@ import pytest
 from plateside.light.meter.fit import SKY_STOPS, fit_studio
 from plateside.light.sky import Sky
 from plateside.model.errors import Cancelled, InputError
-from plateside.model.studio import Fit, Place, Reading, Room, Spot, Studio, Window
+from plateside.model.room import Place, Room, Spot, Window
+from plateside.model.studio import Fit, Reading, Studio
 
 NEAR = Spot(name="near", from_left_m=2.0, from_front_m=0.6)
 FAR = Spot(name="far", from_left_m=2.0, from_front_m=2.4)

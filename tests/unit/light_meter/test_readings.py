@@ -14,7 +14,8 @@ from plateside.files.settings.write import Add
 from plateside.light.meter.fit import Floats, fit_studio
 from plateside.light.sky import Sky
 from plateside.model.readings import distinct, same_entries, same_reading
-from plateside.model.studio import Place, Reading, Room, Spot, Studio, Window
+from plateside.model.room import Place, Room, Spot, Window
+from plateside.model.studio import Reading, Studio
 from plateside.tasks.studio.edit import change_settings, version_of
 
 CARD = Reading(

@@ -8,7 +8,8 @@ import pytest
 
 from plateside.light.meter.fit import fit_studio
 from plateside.light.sky import Sky, cie_sky
-from plateside.model.studio import Place, Reading, Room, Spot, Studio, Window
+from plateside.model.room import Place, Room, Spot, Window
+from plateside.model.studio import Reading, Studio
 
 SPOT = Spot(name="table", from_left_m=2.0, from_front_m=0.6)
 STUDIO = Studio(

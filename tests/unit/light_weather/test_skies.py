@@ -13,7 +13,7 @@ from plateside.light.weather.epw import parse_epw
 from plateside.light.weather.kasten1980 import irradiances_from_cloud
 from plateside.light.weather.skies import forecast_skies, weather_skies
 from plateside.model.errors import InputError
-from plateside.model.studio import Place
+from plateside.model.room import Place
 from tests.unit.light_weather.samples import epw_text
 
 LISBON = Place(latitude_deg=38.7223, longitude_deg=-9.1393, timezone="Europe/Lisbon")

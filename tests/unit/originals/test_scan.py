@@ -51,7 +51,7 @@ def test_a_copy_is_taken_once(tmp_path: Path) -> None:
     (tmp_path / "b.jpg").write_bytes((tmp_path / "a.jpg").read_bytes())
     frames, refused = scan.scan_frames(tmp_path)
     assert [f.name for f in frames] == ["a.jpg"]
-    assert [u.reason for u in refused] == ["b.jpg is a copy of a.jpg; it is taken once."]
+    assert [(u.name, u.code) for u in refused] == [("b.jpg", "copy")]
 
 
 def test_sorted_by_time_then_name(tmp_path: Path) -> None:

@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 
-from plateside.model.studio import Camera, Lens
+from plateside.model.gear import Camera, Lens
 from plateside.picture.scene import LinearScene
 
 CAMERA = Camera(name="the camera")

@@ -11,8 +11,9 @@ from plateside.light.boards import standing
 from plateside.light.moment import light_at
 from plateside.light.sky import sky_for
 from plateside.light.sun import sun_positions
+from plateside.model.room import Block, Board, Diffuser, Opposite, Place, Room, Spot, Window
 from plateside.model.shoot import PlacedBoard
-from plateside.model.studio import Block, Board, Diffuser, Opposite, Place, Room, Spot, Studio, Window
+from plateside.model.studio import Studio
 from plateside.picture.pose import CameraPose
 from plateside.picture.stage import Stage, sun_vector
 
@@ -93,7 +94,7 @@ DARK = replace(
 )
 CUPBOARD = replace(
     STUDIO,
-    blocks=(
+    furniture=(
         Block(
             name="cupboard",
             from_left_m=3.4,

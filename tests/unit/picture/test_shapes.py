@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
+from plateside.model.gear import Prop, Surface
 from plateside.model.shoot import Shot
-from plateside.model.studio import Prop, Surface
 from plateside.picture.shapes import mesh as m
 from plateside.picture.shapes.dishes import STAND_INS, stand_in
 from plateside.picture.shapes.material import linear
@@ -13,7 +13,7 @@ from plateside.picture.shapes.set_table import TableSetting, things_of, to_room
 from plateside.picture.shapes.texture import SURFACES, clouds
 from plateside.picture.stage import under_coat, vertex_normals
 
-KINDS = ("plate", "bowl", "board", "glass", "cutlery", "linen", "pan", "jar", "other")
+KINDS = ("plate", "bowl", "chopping board", "glass", "cutlery", "linen", "pan", "jar", "other")
 
 
 def words_of(field: str) -> tuple[str, ...]:

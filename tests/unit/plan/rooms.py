@@ -4,8 +4,10 @@ import random
 from dataclasses import replace
 
 from plateside.camera.setup import LightForShot
+from plateside.model.gear import Camera, Lens, Support
+from plateside.model.room import Board, Place, Room, Spot, Window
 from plateside.model.shoot import Channel, PlacedBoard, Shot
-from plateside.model.studio import Board, Camera, Lens, Place, Room, Spot, Studio, Support, Window
+from plateside.model.studio import Studio
 
 LISBON = Studio(
     place=Place(latitude_deg=38.7223, longitude_deg=-9.1393, timezone="Europe/Lisbon", country="PT"),
@@ -17,16 +19,22 @@ LISBON = Studio(
     lenses=(
         Lens(name="35", focal_length_mm=35),
         Lens(
-            name="zoom", focal_length_mm=18, focal_length_to_mm=55, widest_f_number=3.5, closest_focus_m=0.25
+            name="zoom", focal_length_mm=18, focal_length_to_mm=55, widest_aperture=3.5, closest_focus_m=0.25
         ),
         Lens(
-            name="60", focal_length_mm=60, widest_f_number=2.8, closest_focus_m=0.2, pupil_magnification=0.8
+            name="60", focal_length_mm=60, widest_aperture=2.8, closest_focus_m=0.2, pupil_magnification=0.8
         ),
     ),
     supports=(
-        Support(name="travel tripod", kind="tripod", mass_kg=1.3, highest_m=1.5),
+        Support(name="travel tripod", kind="tripod", weight_kg=1.3, highest_m=1.5),
         Support(
-            name="arm", kind="arm", mass_kg=2.5, arm_reach_m=0.6, arm_mass_kg=0.5, highest_m=2.1, lowest_m=0.5
+            name="arm",
+            kind="arm",
+            weight_kg=2.5,
+            arm_reach_m=0.6,
+            arm_weight_kg=0.5,
+            highest_m=2.1,
+            lowest_m=0.5,
         ),
     ),
 )

@@ -10,8 +10,10 @@ from plateside.camera.optics import depth_limits_mm
 from plateside.camera.setup import Finding, LightForShot, SetUp
 from plateside.ground.exposure import F_NUMBERS
 from plateside.model.errors import CouldNotError
+from plateside.model.gear import Support
+from plateside.model.room import Spot
 from plateside.model.shoot import Channel, PlacedBoard, Shot
-from plateside.model.studio import Spot, Studio, Support
+from plateside.model.studio import Studio
 from plateside.paper.shot_card import card_page
 from plateside.plan.camera_needs import HERO_ROOM, channel_room, circle_of, needs_of
 from plateside.plan.rigging import stand_for
@@ -52,7 +54,7 @@ def test_a_plain_tripod_does_not_hang_over_the_table() -> None:
 
 
 def test_an_arm_too_short_for_the_frame_is_told() -> None:
-    arm = (Support(name="arm", kind="arm", arm_reach_m=0.15, highest_m=2.2, arm_mass_kg=0.3),)
+    arm = (Support(name="arm", kind="arm", arm_reach_m=0.15, highest_m=2.2, arm_weight_kg=0.3),)
     s = solve(replace(LISBON, supports=arm), replace(TOP, support="arm"), (), LIGHT)
     assert any(not c.ok for c in found(s, "arm"))
 
@@ -214,7 +216,7 @@ def test_the_circle_is_the_most_demanding_channels_within_bounds() -> None:
 def test_depth_needed(angle: str, sharp: str, needed: float) -> None:
     # by hand: a bowl of 130 mm needs 130 cos 45 = 92 mm and its rim's height
     shot = Shot(name="a", angle=angle, sharp=sharp, dish_width_mm=130, dish_height_mm=60)
-    n = needs_of(shot, LISBON.cameras[0], CHANNELS, "lying")
+    n = needs_of(shot, LISBON.cameras[0], CHANNELS, "landscape")
     assert n.nearer_mm + n.farther_mm == pytest.approx(needed, rel=1e-6)
 
 
@@ -267,7 +269,7 @@ def test_a_depth_that_is_lacking_comes_with_its_cure(moves: str, frame_mm: int) 
         m.words: np.subtract(*depth_limits_mm(
             s.focal_length_mm, m.exact, s.depth.circle_mm, 1000 * s.focus_lens_distance_m, s.pupil_magnification
         )[::-1])
-        for m in F_NUMBERS if m.exact <= lens.smallest_f_number * 1.01
+        for m in F_NUMBERS if m.exact <= lens.smallest_aperture * 1.01
     }  # fmt: skip
     # the first mark that holds it, and none before; without such a mark none is named
     holding = [words for words, depth in depths.items() if depth >= s.depth.needed_mm]

@@ -5,8 +5,8 @@ from dataclasses import replace
 import pytest
 
 from plateside.camera.setup import LightForShot
+from plateside.model.gear import Camera
 from plateside.model.shoot import Shot
-from plateside.model.studio import Camera
 from plateside.plan.light_need import STILL_S, USUAL, light_need, need_of_all
 from plateside.plan.setup import solve
 from tests.unit.plan.rooms import CHANNELS, LISBON

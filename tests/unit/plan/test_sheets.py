@@ -7,15 +7,15 @@ from itertools import combinations
 import pytest
 from lxml import etree, html
 
+from plateside.drawing.board import Board
+from plateside.drawing.labels import touch, turned_box
+from plateside.drawing.setup_above import top_view
+from plateside.drawing.setup_side import side_view
 from plateside.model.shoot import Shot
 from plateside.paper.shot_card import card_page
 from plateside.plan.cautions import plant_cautions
-from plateside.plan.drawing import side_view
-from plateside.plan.floor_plan import top_view
-from plateside.plan.labels import text_box, touch
 from plateside.plan.remedies import window_factor
 from plateside.plan.setup import solve
-from plateside.plan.svg import Canvas
 from plateside.plan.words import metres, setup_lines
 from tests.unit.plan.rooms import CHANNELS, LIGHT, LISBON
 from tests.unit.plan.sheets import SHOTS, sheet
@@ -39,7 +39,7 @@ def test_drawings_are_well_formed_and_to_one_scale(shot: Shot) -> None:
 
 
 def test_a_measure_is_as_long_as_it_says() -> None:
-    b = Canvas(0.0, 0.0, 2.0, 1.0, 440.0, (20.0, 20.0, 20.0, 20.0))
+    b = Board(0.0, 0.0, 2.0, 1.0, 440.0, (20.0, 20.0, 20.0, 20.0))
     assert b.scale == pytest.approx(200.0)
     b.measure((0.25, 0.5), (1.25, 0.5), "1 m", 10.0)
     path = re.findall(r'd="M([\d.]+) ([\d.]+)L([\d.]+) ([\d.]+)M', b.parts[0])[-1]
@@ -50,9 +50,7 @@ def test_a_measure_is_as_long_as_it_says() -> None:
 def test_the_dish_is_drawn_as_wide_as_it_is() -> None:
     s = solve(LISBON, SHOTS[0], CHANNELS, LIGHT)
     tree = etree.fromstring(top_view(LISBON, SHOTS[0], s))
-    scale_bar = next(
-        p for p in tree.iter("{http://www.w3.org/2000/svg}path") if p.attrib.get("fill") == "none"
-    )
+    scale_bar = next(p for p in tree.iter("{http://www.w3.org/2000/svg}path") if "H" in p.attrib["d"])
     x, right = re.findall(r"M([\d.]+) [\d.]+V[\d.]+H([\d.]+)", scale_bar.attrib["d"])[0]
     half_metre = float(right) - float(x)
     radii = [float(c.attrib["r"]) for c in tree.iter("{http://www.w3.org/2000/svg}circle")]
@@ -66,9 +64,9 @@ def words_of(svg: str) -> list[tuple[str, tuple[tuple[float, float], ...]]]:
         a, turned = text.attrib, re.match(r"rotate\((-?[\d.]+)", text.attrib.get("transform", ""))
         at = float(a["x"]), float(a["y"])
         turn = float(turned[1]) if turned else 0.0
-        found.append(
-            (text.text or "", text_box(at, text.text or "", a["text-anchor"], float(a["font-size"]), turn))
-        )
+        # what SVG 2 takes where nothing is said (11.5), and the size that the whole drawing has
+        anchor, size = a.get("text-anchor", "start"), float(a.get("font-size", "12"))
+        found.append((text.text or "", turned_box(at, text.text or "", anchor, size, turn)))
     return found
 
 
@@ -84,11 +82,11 @@ def test_no_two_words_of_a_drawing_touch(faces: int) -> None:
 
 
 def test_boxes_that_touch_and_boxes_that_do_not() -> None:
-    flat = text_box((100, 100), "x" * 10, "middle", 10, 0)
-    assert touch(flat, text_box((110, 103), "x" * 10, "middle", 10, 0))
-    assert not touch(flat, text_box((100, 112), "x" * 10, "middle", 10, 0))
+    flat = turned_box((100, 100), "x" * 10, "middle", 10, 0)
+    assert touch(flat, turned_box((110, 103), "x" * 10, "middle", 10, 0))
+    assert not touch(flat, turned_box((100, 112), "x" * 10, "middle", 10, 0))
     # at 45 degrees the outer rectangles overlap and the words do not
-    assert not touch(flat, text_box((140, 130), "x" * 10, "middle", 10, -45))
+    assert not touch(flat, turned_box((140, 130), "x" * 10, "middle", 10, -45))
 
 
 def test_everything_from_outside_is_escaped() -> None:

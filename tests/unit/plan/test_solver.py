@@ -45,7 +45,7 @@ def test_the_lisbon_overhead_stands_where_the_thin_lens_says() -> None:
     assert s.sensor_above_surface_m == pytest.approx(1.193, abs=0.001)
     assert s.sensor_m[2] == pytest.approx(1.97, abs=0.005)
     assert s.support == "arm"
-    assert s.orientation == "lying"
+    assert s.orientation == "landscape"
     assert s.iso == 100
     assert s.depth.enough
     assert s.works
@@ -83,7 +83,7 @@ def test_what_every_set_up_promises(seed: int) -> None:
     # closest focus is kept
     lens = next(x for x in LISBON.lenses if x.name == s.lens)
     assert s.sensor_distance_m >= lens.closest_focus_m - 1e-6
-    assert lens.widest_f_number / 1.07 <= s.f_number <= lens.smallest_f_number * 1.07
+    assert lens.widest_aperture / 1.07 <= s.f_number <= lens.smallest_aperture * 1.07
     # depth said to be enough is enough by the blur of its ends
     worst = max(
         blur_disc_mm(
@@ -108,15 +108,15 @@ def test_less_light_never_costs_less() -> None:
 
 
 def test_a_stated_orientation_and_lens_are_kept() -> None:
-    shot = Shot(name="a", orientation="upright", lens="60", support="travel tripod", frame_width_mm=200)
+    shot = Shot(name="a", orientation="portrait", lens="60", support="travel tripod", frame_width_mm=200)
     s = solve(LISBON, shot, CHANNELS, LIGHT)
-    assert (s.orientation, s.lens, s.support) == ("upright", "60", "travel tripod")
+    assert (s.orientation, s.lens, s.support) == ("portrait", "60", "travel tripod")
     assert s.pixels_high > s.pixels_wide
 
 
 def test_tall_channels_alone_make_the_frame_upright() -> None:
     shot = Shot(name="a", frame_width_mm=300, frame_height_mm=420, dish_width_mm=150)
-    assert solve(LISBON, shot, CHANNELS[2:], LIGHT).orientation == "upright"
+    assert solve(LISBON, shot, CHANNELS[2:], LIGHT).orientation == "portrait"
 
 
 def test_a_dim_pour_is_told_its_ways_out_with_prices() -> None:

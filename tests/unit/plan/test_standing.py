@@ -8,8 +8,10 @@ from dataclasses import replace
 import pytest
 
 from plateside.camera.setup import SetUp
+from plateside.model.gear import Lens, Support
+from plateside.model.room import Block, Spot
 from plateside.model.shoot import Shot
-from plateside.model.studio import Block, Lens, Spot, Studio, Support
+from plateside.model.studio import Studio
 from plateside.plan.footing import BODY_M, FOOT_M, feet, leg_turn, point_short
 from plateside.plan.setup import solve
 from plateside.plan.standing import CameraStand, lacks, ways_out
@@ -60,17 +62,17 @@ def test_an_equilateral_tripod_stands_half_its_reach_from_a_wall() -> None:
 
 def test_feet_may_stand_under_a_wall_cupboard_but_not_in_a_fridge() -> None:
     fridge = Block(name="fridge", from_left_m=0.7, from_front_m=1.2, width_m=0.6, depth_m=0.6, height_m=1.8)
-    beside = stand(studio=replace(LISBON, blocks=(fridge,)))
+    beside = stand(studio=replace(LISBON, furniture=(fridge,)))
     assert "fridge" in said(beside)
-    hung = stand(studio=replace(LISBON, blocks=(replace(fridge, bottom_m=2.0, height_m=0.4),)))
+    hung = stand(studio=replace(LISBON, furniture=(replace(fridge, bottom_m=2.0, height_m=0.4),)))
     assert lacks(hung) == []
 
 
 def test_the_camera_does_not_stand_in_furniture() -> None:
     fridge = Block(name="fridge", from_left_m=1.0, from_front_m=1.2, width_m=0.6, depth_m=0.6, height_m=1.8)
-    assert said(stand(studio=replace(LISBON, blocks=(fridge,)))).startswith("the camera would be")
+    assert said(stand(studio=replace(LISBON, furniture=(fridge,)))).startswith("the camera would be")
     low = replace(fridge, height_m=0.4)
-    assert "the camera would" not in said(stand(studio=replace(LISBON, blocks=(low,)), elevation_deg=45.0))
+    assert "the camera would" not in said(stand(studio=replace(LISBON, furniture=(low,)), elevation_deg=45.0))
 
 
 def test_nobody_behind_or_beside_the_camera_is_told() -> None:
@@ -93,7 +95,7 @@ def test_a_column_inside_the_tables_edge_is_told_by_how_much() -> None:
 
 def test_a_low_wall_behind_the_camera_turns_the_solver_to_a_shorter_focal_length() -> None:
     zoom = Lens(
-        name="zoom", focal_length_mm=18, focal_length_to_mm=55, widest_f_number=3.5, closest_focus_m=0.25
+        name="zoom", focal_length_mm=18, focal_length_to_mm=55, widest_aperture=3.5, closest_focus_m=0.25
     )
     shot = Shot(name="a", support="tripod", elevation_deg=5.0, camera_faces_deg=90.0, frame_width_mm=500.0)
     spot = Spot(name="here", from_left_m=0.75, from_front_m=1.5, table_width_m=0.6, table_depth_m=0.6)
@@ -120,7 +122,7 @@ def test_the_ways_out_are_ways_out() -> None:
         other = Spot(
             name="other", from_left_m=room.width_m / 2, from_front_m=room.depth_m / 2, table_width_m=0.6
         )
-        studio = replace(studio, blocks=(fridge,), spots=(*studio.spots, other))
+        studio = replace(studio, furniture=(fridge,), spots=(*studio.spots, other))
         at = stand(
             studio=studio, spot=studio.spots[0], faces_deg=rng.choice((0.0, 90.0, 180.0, 270.0)),
             elevation_deg=rng.choice((5.0, 45.0)), sensor_distance_m=rng.uniform(0.5, 1.4),
@@ -196,7 +198,7 @@ def test_feet_are_a_third_of_a_turn_apart_and_stand_where_the_legs_say(turn: flo
 def test_how_short_is_measured_along_the_nearest_way_out() -> None:
     assert point_short(LISBON, (0.1, 1.5), 0.25).by_m == pytest.approx(0.15)
     block = replace(
-        LISBON, blocks=(Block(name="b", from_left_m=1, from_front_m=1, width_m=1, depth_m=1, height_m=1),)
+        LISBON, furniture=(Block(name="b", from_left_m=1, from_front_m=1, width_m=1, depth_m=1, height_m=1),)
     )
     inside = point_short(block, (1.9, 1.5), 0.25)  # 0.1 m from its right side
     assert inside.what == "b"

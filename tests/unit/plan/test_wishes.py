@@ -10,8 +10,9 @@ import pytest
 from plateside.camera.optics import magnification_at
 from plateside.camera.setup import LightForShot, SetUp, Unmet
 from plateside.model.errors import CouldNotError
+from plateside.model.gear import Camera, Lens
 from plateside.model.shoot import Channel, Shot
-from plateside.model.studio import Camera, Lens, Studio
+from plateside.model.studio import Studio
 from plateside.plan.camera_needs import DEPTH_TOLERANCE, FRAME_TOLERANCE, HERO_ROOM, channel_room, needs_of
 from plateside.plan.facts import depth_verdict
 from plateside.plan.framing import smallest_frame
@@ -62,7 +63,7 @@ def test_the_frame_asked_for_is_kept_when_a_lens_can_give_it(shot: Shot) -> None
 
 
 def test_channels_do_not_loosen_the_frame_and_each_gets_its_own() -> None:
-    s = solve(LISBON, replace(SQUARE, orientation="lying"), CHANNELS, LIGHT)
+    s = solve(LISBON, replace(SQUARE, orientation="landscape"), CHANNELS, LIGHT)
     cut = told(s, "channel")
     assert cut
     assert {u.about for u in cut} == {c.channel for c in s.coverage if not c.holds_hero}
@@ -72,7 +73,7 @@ def test_channels_do_not_loosen_the_frame_and_each_gets_its_own() -> None:
 
 
 def test_the_frame_that_holds_a_channel_does_and_none_smaller() -> None:
-    needs = needs_of(SQUARE, LISBON.cameras[0], CHANNELS, "lying")
+    needs = needs_of(SQUARE, LISBON.cameras[0], CHANNELS, "landscape")
     shaped = (needs.sensor_width_mm / needs.magnification, needs.sensor_height_mm / needs.magnification)
     for channel in CHANNELS:
         frame = smallest_frame(needs, shaped, [channel])
@@ -126,7 +127,7 @@ def test_a_close_crop_cuts_the_dish_as_asked_and_nothing_nags() -> None:
 
 def test_a_background_that_cannot_melt_is_told_with_what_can_be() -> None:
     # straight on, the backdrop 100 mm behind: f/2.8 at most on the only lens
-    only = replace(LISBON, lenses=(Lens(name="slow", focal_length_mm=35, widest_f_number=5.6),))
+    only = replace(LISBON, lenses=(Lens(name="slow", focal_length_mm=35, widest_aperture=5.6),))
     shot = Shot(name="a", angle="straight-on", background_blur_percent=4.0, background_gap_mm=100)
     s = solve(only, shot, (), LIGHT)
     (wish,) = told(s, "background")
@@ -194,7 +195,7 @@ def test_what_the_shot_lets_blur_is_told_by_how_much() -> None:
 )
 def test_streams_and_grains_count_from_where_they_fall(moves: str, fall_mm: float, counted: bool) -> None:
     shot = replace(HANDS, moves=moves, fall_height_mm=fall_mm, person=False)
-    needs = needs_of(shot, LISBON.cameras[0], (), "lying")
+    needs = needs_of(shot, LISBON.cameras[0], (), "landscape")
     over = 100 if moves == "steam" else fall_mm
     assert needs.moving_height_mm == pytest.approx(50 + over)
     assert needs.moving_counted == counted
@@ -204,7 +205,7 @@ def test_streams_and_grains_count_from_where_they_fall(moves: str, fall_mm: floa
 def test_a_stream_is_counted_only_as_far_as_the_picture_shows_it() -> None:
     # at 60 degrees a frame 200 mm high shows 100 / cos 60 = 200 mm over the aim point, half the dish up
     shot = replace(HANDS, elevation_deg=60.0, moves="silk pour", fall_height_mm=900, frame_height_mm=200)
-    assert needs_of(shot, LISBON.cameras[0], (), "lying").moving_height_mm == pytest.approx(25 + 200)
+    assert needs_of(shot, LISBON.cameras[0], (), "landscape").moving_height_mm == pytest.approx(25 + 200)
 
 
 @pytest.mark.parametrize(

@@ -37,13 +37,13 @@ lens = "85"
 """
 
 
-@pytest.mark.parametrize("width", ["9", "1,4"])
+@pytest.mark.parametrize("width", ["9", "'1,4'"])
 def test_a_window_that_cannot_be_does_not_hide_a_lens_that_is_not_there(tmp_path: Path, width: str) -> None:
     (tmp_path / "studio.toml").write_text(STUDIO.format(width=width), encoding="utf-8")
     (tmp_path / "shoot.toml").write_text(SHOOT, encoding="utf-8")
     with pytest.raises(SettingsError) as caught:
         open_shoot(tmp_path)
-    told = str(caught.value)
-    assert "studio.toml" in told
-    assert '"85"' in told
-    assert '"50"' in told
+    found = {m.file: m for m in caught.value.mistakes}
+    assert found["studio.toml"].path == ("windows", 0, "width_m")
+    assert (found["shoot.toml"].code, found["shoot.toml"].got) == ("not there", "85")
+    assert found["shoot.toml"].facts["known"] == ["50"]

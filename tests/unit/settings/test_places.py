@@ -7,7 +7,7 @@ import pytest
 from plateside.files.settings.grammar import entries
 from plateside.files.settings.guesses import compass_deg, folded, in_another_unit, nearest_key, number_in
 from plateside.files.settings.places import country_code, find_cities, near_spellings
-from plateside.model.studio import Room, Window
+from plateside.model.room import Room, Window
 
 
 @pytest.mark.parametrize(

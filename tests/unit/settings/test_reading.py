@@ -14,8 +14,8 @@ from plateside.files.settings.load import (
     parse_shoot,
     parse_studio,
 )
-from plateside.files.settings.mistakes import Mistake
 from plateside.model.errors import InputError, SettingsError
+from plateside.model.mistakes import Mistake
 from tests.unit.settings.sample_settings import SHOOT, STUDIO, spoiled
 
 
@@ -25,7 +25,7 @@ def mistakes(text: str) -> tuple[Mistake, ...]:
 
 def the_mistake(text: str) -> Mistake:
     found = mistakes(text)
-    assert len(found) == 1, [m.text() for m in found]
+    assert len(found) == 1, [m.code for m in found]
     return found[0]
 
 
@@ -49,135 +49,188 @@ def test_a_right_shoot_is_read_with_its_values() -> None:
     assert shoot.channels[0].formats == ("jpeg", "webp")
 
 
-# (line, what it becomes, fragment of what is said, line to paste)
+# (line, what it becomes, the mistake's code, what was probably meant, line to paste)
 ONE_SLIP = [
     # another unit
-    ("width_m = 4.2", "width_m = 420", "Did you mean 4.2 (420 cm)?", "width_m = 4.2"),
-    ("sill_m = 0.78", "sill_m = 78", "Did you mean 0.78 (78 cm)?", "sill_m = 0.78"),
-    ("sill_m = 0.78", "sill_m = 780", "Did you mean 0.78 (780 mm)?", "sill_m = 0.78"),
-    ("width_m = 1.2", "width_m = 1200", "Did you mean 1.2 (1200 mm)?", "width_m = 1.2"),
-    ("bearing_deg = 20", "bearing_deg = -340", "from 0 to 360 deg", "bearing_deg = 20"),
+    ("width_m = 4.2", "width_m = 420", "out of range", "4.2 (420 cm)", "width_m = 4.2"),
+    ("sill_m = 0.78", "sill_m = 78", "out of range", "0.78 (78 cm)", "sill_m = 0.78"),
+    ("sill_m = 0.78", "sill_m = 780", "out of range", "0.78 (780 mm)", "sill_m = 0.78"),
+    ("width_m = 1.2", "width_m = 1200", "out of range", "1.2 (1200 mm)", "width_m = 1.2"),
+    (
+        "bearing_deg = 20",
+        "bearing_deg = -340",
+        "out of range",
+        "20 (-340 turned into 0 to 360)",
+        "bearing_deg = 20",
+    ),
     # a text where a number is
-    ("width_m = 4.2", 'width_m = "4.2"', "allowed: a number from 1 to 30 m", "width_m = 4.2"),
-    ("width_m = 4.2", 'width_m = "4,2 m"', "Write the number alone, in m", "width_m = 4.2"),
-    ("width_m = 4.2", 'width_m = "420 cm"', "Write the number alone, in m", "width_m = 4.2"),
-    ("bearing_deg = 20", 'bearing_deg = "NNE"', "from 0 to 360 deg", "bearing_deg = 22.5"),
-    ("width_m = 4.2", "width_m = true", "width_m is true", "width_m = 4.2  # for example"),
-    ("width_m = 4.2", "width_m = nan", "width_m is nan", "width_m = 4.2  # for example"),
-    ("width_m = 4.2", "width_m = [4, 2]", "width_m is [4, 2]", "width_m = 4.2  # for example"),
+    ("width_m = 4.2", 'width_m = "4.2"', "number with words", "", "width_m = 4.2"),
+    ("width_m = 4.2", 'width_m = "4,2 m"', "number with words", "", "width_m = 4.2"),
+    ("width_m = 4.2", 'width_m = "420 cm"', "number with words", "", "width_m = 4.2"),
+    ("bearing_deg = 20", 'bearing_deg = "NNE"', "not a number", "", "bearing_deg = 22.5"),
     # a number where a text is
-    ('name = "white"', "name = 12", "a text in quotes", 'name = "12"'),
+    ('name = "white"', "name = 12", "not a text", "", 'name = "12"'),
     # a slip of the pen in a key
-    ("sill_m = 0.78", "sil_m = 0.78", "Did you mean sill_m?", "sill_m = 0.78"),
-    ("sill_m = 0.78", "sill = 0.78", "Did you mean sill_m?", "sill_m = 0.78"),
-    ("sill_m = 0.78", "Sill_M = 0.78", "Did you mean sill_m?", "sill_m = 0.78"),
-    ("light_factor = 1.1", "light_facter = 1.1", "Did you mean light_factor?", "light_factor = 1.1"),
-    # a key in the wrong table
-    ("light_factor = 1.1", "sill_m = 0.8", "it belongs in [[windows]]", ""),
-    ("light_factor = 1.1", "aperture = 8", "Allowed here: date, light_factor", ""),
+    ("sill_m = 0.78", "sil_m = 0.78", "unknown key", '"sill_m"', "sill_m = 0.78"),
+    ("sill_m = 0.78", "sill = 0.78", "unknown key", '"sill_m"', "sill_m = 0.78"),
+    ("sill_m = 0.78", "Sill_M = 0.78", "unknown key", '"sill_m"', "sill_m = 0.78"),
+    ("light_factor = 1.1", "light_facter = 1.1", "unknown key", '"light_factor"', "light_factor = 1.1"),
     # left out
-    ("sill_m = 0.78", "", "sill_m is missing: height of its lower edge above the floor.", "sill_m = 0.78"),
+    ("sill_m = 0.78", "", "missing", "", "sill_m = 0.78"),
     # the heads
-    ("[[boards]]", "[[bords]]", "Did you mean boards?", "[[boards]]"),
-    ("[[boards]]", "[boards]", "write double brackets", "[[boards]]"),
-    ("[fit]", "[[fit]]", "write single brackets", "[fit]"),
-    # decimal commas, quotes and the like: TOML itself refuses these
-    ("width_m = 4.2", "width_m = 4,2", "decimal comma", "width_m = 4.2"),
-    ("width_m = 4.2", "width_m = 4.2 m", "Write the number alone, in m", "width_m = 4.2"),
-    ("width_m = 4.2", "width_m = .9", "allowed: a number from 1 to 30 m", "width_m = 4.2  # for example"),
-    ("sill_m = 0.78", "sill_m = .78", "a number is written as 0.78", "sill_m = 0.78"),
-    ("sill_m = 0.78", "sill_m 0.78", "lacks its equals sign", "sill_m = 0.78"),
-    ("sill_m = 0.78", "sill_m: 0.78", "write an equals sign", "sill_m = 0.78"),
-    ('name = "white"', "name = white", "a text stands in quotes", 'name = "white"'),
-    ('name = "white"', 'name = "white', "a quote at both ends", 'name = "white"'),
-    ('name = "white"', "name = “white”", "curly", 'name = "white"'),
-    ('name = "white"', 'name = "the "best" one"', "single quotes", "name = 'the \"best\" one'"),
-    ("[[boards]]", "[[boards]", "brackets", "[[boards]]"),
-    ("light_factor = 1.1", "light_factor =", "has no value", "# light_factor ="),
-    ("light_factor = 1.1", "light_factor = 110 %", "Write the number alone", "light_factor = 1.1"),
+    ("[[boards]]", "[[bords]]", "unknown table", '"boards"', "[[boards]]"),
+    ("[[boards]]", "[boards]", "several", "", "[[boards]]"),
+    ("[fit]", "[[fit]]", "one only", "", "[fit]"),
+]
+
+# the same, where nobody can tell what was meant: the line that is shown is an example
+NOBODY_KNOWS = [
+    ("width_m = 4.2", "width_m = true", "not a number"),
+    ("width_m = 4.2", "width_m = nan", "not a number"),
+    ("width_m = 4.2", "width_m = [4, 2]", "not a number"),
+    ("width_m = 4.2", "width_m = 0.9", "out of range"),
+]
+
+# what TOML itself refuses: (line, what it becomes, code, the right form of a line, whether it is an example)
+REFUSED = [
+    ("width_m = 4.2", "width_m = 4,2", "syntax", "width_m = 4.2", True),
+    ("width_m = 4.2", "width_m = 4.2 m", "syntax", "width_m = 4.2", True),
+    ("sill_m = 0.78", "sill_m = .78", "syntax", "sill_m = 0.78", True),
+    ("sill_m = 0.78", "sill_m 0.78", "syntax", "sill_m = 0.78", True),
+    ("sill_m = 0.78", "sill_m: 0.78", "syntax", "sill_m = 0.78", True),
+    ('name = "white"', "name = white", "syntax", 'name = "white"', True),
+    ('name = "white"', 'name = "white', "syntax", 'name = "white"', True),
+    ('name = "white"', "name = “white”", "syntax", 'name = "white"', True),
+    ('name = "white"', 'name = "the "best" one"', "syntax", 'name = "white"', True),
+    ("[[boards]]", "[[boards]", "syntax in a head", "[[boards]]", False),
+    ("[fit]", "[fit", "syntax in a head", "[fit]", False),
+    ("light_factor = 1.1", "light_factor =", "syntax", "light_factor = 1", True),
+    ("light_factor = 1.1", "light_factor = 110 %", "syntax", "light_factor = 1", True),
+    ("depth_m = 3.1", "# note\ndepth_m = 3.1\nnot a line", "syntax", "", False),
 ]
 
 
-@pytest.mark.parametrize(("old", "new", "said", "paste"), ONE_SLIP)
-def test_one_slip_is_told_once_with_line_and_mend(old: str, new: str, said: str, paste: str) -> None:
+@pytest.mark.parametrize(("old", "new", "code", "meant", "fix"), ONE_SLIP)
+def test_one_slip_is_one_mistake_with_line_and_fix(
+    old: str, new: str, code: str, meant: str, fix: str
+) -> None:
     text = spoiled(STUDIO, old, new)
     mistake = the_mistake(text)
-    assert said in mistake.said, mistake.text()
-    assert mistake.paste == paste
+    assert (mistake.code, mistake.meant, mistake.fix, mistake.example) == (code, meant, fix, False)
     if new:
         assert mistake.line == line_of(text, new)
-
-
-@pytest.mark.parametrize(
-    ("old", "new", "said", "paste"), [row for row in ONE_SLIP if row[3] and "example" not in row[3]]
-)
-def test_pasting_the_line_mends_the_file(old: str, new: str, said: str, paste: str) -> None:
     # law: the line handed over is right where it is pasted
-    assert mistakes(spoiled(STUDIO, old, paste)) == ()
+    assert mistakes(spoiled(STUDIO, old, fix)) == ()
+
+
+@pytest.mark.parametrize(("old", "new", "code"), NOBODY_KNOWS)
+def test_where_nobody_can_tell_an_example_is_shown(old: str, new: str, code: str) -> None:
+    mistake = the_mistake(spoiled(STUDIO, old, new))
+    assert (mistake.code, mistake.example, mistake.fix) == (code, True, old)
+    assert (mistake.lowest, mistake.highest, mistake.unit) == (1, 30, "m")  # a room, in model/room.py
+    assert mistake.got == new.split(" = ")[1]
+
+
+@pytest.mark.parametrize(("old", "new", "code", "fix", "example"), REFUSED)
+def test_what_cannot_be_parsed_is_shown_with_its_line_and_the_right_form(
+    old: str, new: str, code: str, fix: str, example: bool
+) -> None:
+    text = spoiled(STUDIO, old, new)
+    mistake = the_mistake(text)
+    assert (mistake.code, mistake.fix, mistake.example) == (code, fix, example)
+    assert mistake.line == line_of(text, new.split("\n")[-1])
+    assert mistake.got == new.split("\n")[-1]
+
+
+def test_a_key_in_the_wrong_table_is_shown_its_home() -> None:
+    mistake = the_mistake(spoiled(STUDIO, "light_factor = 1.1", "sill_m = 0.8"))
+    assert (mistake.code, mistake.got, mistake.head) == ("wrong table", "sill_m", "[fit]")
+    assert mistake.facts["homes"] == ["[[windows]]"]
+    unknown = the_mistake(spoiled(STUDIO, "light_factor = 1.1", "aperture = 8"))
+    assert (unknown.code, unknown.meant, unknown.allowed[:2]) == ("unknown key", "", ("date", "light_factor"))
 
 
 def test_all_mistakes_of_a_file_are_told_at_once_in_the_order_of_lines() -> None:
     text = STUDIO
     for old, new in (
-        ("width_m = 4.2", "width_m = 4,2 m"),
+        ("width_m = 4.2", 'width_m = "4,2 m"'),
         ('timezone = "Europe/Lisbon"      # on the mainland', 'timezone = "Europe/Lisbn"'),
         ("sill_m = 0.78", "sil_m = 78"),
-        ("distance_m = 12", "distance_m = twelve"),
+        ("distance_m = 12", 'distance_m = "twelve"'),
         ('name = "white"', 'naem = "white"'),
         ("illuminance_lx = 900            # lamps off", "illuminance_lx = 9e9"),
     ):
         text = spoiled(text, old, new)
     with pytest.raises(SettingsError) as caught:
         parse_studio(text)
-    told = caught.value.mistakes
-    assert len(told) == 6, str(caught.value)
-    lines = [m.line for m in told if isinstance(m, Mistake) and m.line]
+    found = caught.value.mistakes
+    assert len(found) == 6, str(caught.value)
+    lines = [m.line for m in found if m.line]
+    assert len(lines) == 6
     assert lines == sorted(lines)
-    assert str(caught.value).startswith("6 things to mend in studio.toml:")
+
+
+def test_of_what_cannot_be_parsed_the_first_line_alone_is_told() -> None:
+    text = spoiled(spoiled(STUDIO, "depth_m = 3.1", "depth_m = 3,1"), "sill_m = 0.78", "sill_m: 78")
+    mistake = the_mistake(text)
+    assert mistake.line == line_of(text, "depth_m")
+    # that line put right, the next one is told
+    assert the_mistake(text.replace("3,1", "3.1")).line == line_of(text, "sill_m")
 
 
 def test_a_doubtful_field_does_not_bring_further_complaints() -> None:
     # the room's width is unknown, so whether the window fits its wall cannot be said
     text = spoiled(STUDIO, "width_m = 4.2", 'width_m = "wide"')
-    assert "width_m" in the_mistake(text).said
+    assert the_mistake(text).path == ("room", "width_m")
 
 
-def test_written_twice() -> None:
-    mistake = the_mistake(spoiled(STUDIO, "depth_m = 3.1", "depth_m = 3.1\ndepth_m = 3.2"))
-    assert "written twice" in mistake.said
-    assert mistake.line == line_of(STUDIO, "depth_m = 3.1") + 1
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [("depth_m = 3.1", "depth_m = 3.1\ndepth_m = 3.2"), ("[fit]", "[fit]\nlight_factor = 1.2\n\n[fit]")],
+)
+def test_written_twice(old: str, new: str) -> None:
+    text = spoiled(STUDIO, old, new)
+    mistake = the_mistake(text)
+    assert mistake.code == "written twice"
+    assert mistake.line == len(text[: text.index(new)].split("\n")) + new.count("\n")
 
 
 def test_a_list_left_open_is_blamed_on_its_own_line() -> None:
     text = spoiled(STUDIO, "depth_m = 3.1", "depth_m = 3.1\nfloor_reflectance = [0.4, 0.3, 0.2")
     mistake = the_mistake(text)
     assert mistake.line == line_of(text, "floor_reflectance")
-    assert mistake.paste == "floor_reflectance = [0.4, 0.3, 0.2]"
+    assert (mistake.code, mistake.head) == ("syntax", "[room]")
+
+
+def test_a_fault_inside_a_long_list_is_blamed_on_its_line() -> None:
+    text = SHOOT.replace('title = "Soup"', 'title = "Soup"\nkeywords = [\n  "pear",\n  pie,\n]')
+    (mistake,) = judge_shoot(text, "shoot.toml", None).mistakes
+    assert mistake.line == line_of(text, "  pie,")
 
 
 @pytest.mark.parametrize(
-    ("text", "said"),
+    ("text", "code"),
     [
-        (STUDIO.replace("format = 1\n", ""), "the format number is missing"),
-        (STUDIO.replace("format = 1\n", 'format = "1"\n'), "without quotes"),
-        (STUDIO.replace("format = 1\n", "format = 0\n"), "format is 0"),
-        (STUDIO.replace("format = 1\n", "format = 2\n"), "Update Plateside"),
+        (STUDIO.replace("format = 1\n", ""), "no format"),
+        (STUDIO.replace("format = 1\n", 'format = "1"\n'), "wrong format"),
+        (STUDIO.replace("format = 1\n", "format = 0\n"), "wrong format"),
+        (STUDIO.replace("format = 1\n", "format = 2\n"), "newer format"),
     ],
 )
-def test_format_number(text: str, said: str) -> None:
-    assert said in the_mistake(text).said
+def test_format_number(text: str, code: str) -> None:
+    assert the_mistake(text).code == code
 
 
 def test_a_newer_format_is_not_judged_further() -> None:
     text = STUDIO.replace("format = 1\n", "format = 2\nnew_thing = true\n").replace(
         "width_m = 4.2", "width = 4.2"
     )
-    assert "Update" in the_mistake(text).said
+    assert the_mistake(text).code == "newer format"
 
 
 def test_a_missing_table_is_handed_over_whole() -> None:
     text = STUDIO.replace("[room]\nwidth_m = 4.2\ndepth_m = 3.1\n", "")
-    assert the_mistake(text).paste == "[room]\nwidth_m = 4.2\ndepth_m = 3.1"
+    assert the_mistake(text).fix == "[room]\nwidth_m = 4.2\ndepth_m = 3.1"
 
 
 def test_reflectance_is_one_number_or_three() -> None:
@@ -187,8 +240,8 @@ def test_reflectance_is_one_number_or_three() -> None:
     percent = spoiled(STUDIO, "depth_m = 3.1", "depth_m = 3.1\nfloor_reflectance = [40, 30, 20]")
     assert parse_studio(one).room.floor_reflectance == 0.4
     assert parse_studio(three).room.floor_reflectance == (0.4, 0.3, 0.2)
-    assert "or three as [red, green, blue]" in the_mistake(two).said
-    assert the_mistake(percent).paste == "floor_reflectance = [0.4, 0.3, 0.2]"
+    assert the_mistake(two).code == "not shares"
+    assert the_mistake(percent).fix == "floor_reflectance = [0.4, 0.3, 0.2]"
 
 
 def test_dates_of_toml_itself_are_taken_too() -> None:
@@ -211,7 +264,7 @@ def test_a_file_that_is_not_there_or_not_text(tmp_path: Path) -> None:
     with pytest.raises(InputError, match=r"No shoot\.toml"):
         open_shoot(tmp_path)
     (tmp_path / "shoot.toml").write_bytes('title = "Crème"'.encode("latin-1"))
-    with pytest.raises(InputError, match=r"line 1: not UTF-8"):
+    with pytest.raises(InputError, match=r"shoot\.toml, line 1:"):
         load_shoot(tmp_path)
 
 
@@ -222,7 +275,7 @@ def test_both_files_are_told_of_together(tmp_path: Path) -> None:
     )
     with pytest.raises(SettingsError) as caught:
         open_shoot(tmp_path)
-    assert str(caught.value).startswith("2 things to mend in studio.toml and shoot.toml:")
+    assert [m.file for m in caught.value.mistakes] == ["studio.toml", "shoot.toml"]
 
 
 def test_a_shoot_finds_its_studio_elsewhere(tmp_path: Path) -> None:
@@ -236,48 +289,40 @@ def test_a_shoot_finds_its_studio_elsewhere(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("old", "new", "said", "paste"),
+    ("old", "new", "code", "meant", "fix"),
     [
         (
             'spot = "by the window"',
             'spot = "By the windows"',
-            'Did you mean "by the window"?',
+            "not there",
+            '"by the window"',
             'spot = "by the window"',
         ),
-        ('lens = "35"', 'lens = "50"', 'It has: "35"', ""),
-        ('board = "white"', 'board = "whit"', 'Did you mean "white"?', 'board = "white"'),
-        ('channels = ["wide"]', 'channels = ["wide", "narrow"]', 'names the channel "narrow"', ""),
-        ('lens = "35"', 'camera = "camera"', 'Did you mean "the camera"?', 'camera = "the camera"'),
-        ('lens = "35"', 'surface = "oak"', "It has: none", ""),
-        ('lens = "35"', 'props = ["spoon"]', 'names the prop "spoon"', ""),
-        ('side = "left"', 'side = "lft"', 'Did you mean "left"?', 'side = "left"'),
-        (
-            'side = "left"',
-            'side = "behind"',
-            'one of "left", "right", "far", "near"',
-            'side = "far"',
-        ),
-        ('name = "whole"', 'name = "whole soup!"', "letters a to z", 'name = "whole-soup"'),
-        ('lens = "35"', 'deliberate = "blur"', "a list of any of", 'deliberate = ["blur"]'),
-        ('lens = "35"', 'from_time = "16:00"\nto_time = "12:30"', "must come after the start", ""),
-        ('lens = "35"', 'from_time = "12:30"\nto_time = "12:30"', "must come after the start", ""),
-        ('lens = "35"', "glossy = yes", "true or false", "glossy = true"),
-        ('lens = "35"', "from_time = 12:30", "in quotes", 'from_time = "12:30"'),
+        ('lens = "35"', 'lens = "50"', "not there", "", ""),
+        ('board = "white"', 'board = "whit"', "not there", '"white"', 'board = "white"'),
+        ('channels = ["wide"]', 'channels = ["wide", "narrow"]', "not there", "", ""),
+        ('lens = "35"', 'camera = "camera"', "not there", '"the camera"', 'camera = "the camera"'),
+        ('lens = "35"', 'surface = "oak"', "not there", "", ""),
+        ('lens = "35"', 'props = ["spoon"]', "not there", "", ""),
+        ('side = "left"', 'side = "lft"', "not one of", '"left"', 'side = "left"'),
+        ('side = "left"', 'side = "behind"', "not one of", '"far"', 'side = "far"'),
+        ('name = "whole"', 'name = "whole soup!"', "form", '"whole-soup"', 'name = "whole-soup"'),
+        ('lens = "35"', 'deliberate = "blur"', "not texts", "", 'deliberate = ["blur"]'),
+        ('lens = "35"', 'from_time = "16:00"\nto_time = "12:30"', "ends before start", "", ""),
+        ('lens = "35"', 'from_time = "12:30"\nto_time = "12:30"', "ends before start", "", ""),
+        ('lens = "35"', 'glossy = "yes"', "not a flag", "", "glossy = true"),
     ],
 )
-def test_slips_in_a_shoot(old: str, new: str, said: str, paste: str) -> None:
-    found = judge_shoot(spoiled(SHOOT, old, new), "shoot.toml", parse_studio(STUDIO)).mistakes
-    assert len(found) == 1, [m.text() for m in found]
-    assert said in found[0].said, found[0].text()
-    assert found[0].paste == paste
+def test_slips_in_a_shoot(old: str, new: str, code: str, meant: str, fix: str) -> None:
+    (found,) = judge_shoot(spoiled(SHOOT, old, new), "shoot.toml", parse_studio(STUDIO)).mistakes
+    assert (found.code, found.meant, found.fix) == (code, meant, fix)
 
 
 def test_names_are_told_apart_without_capitals_and_accents() -> None:
     text = STUDIO + '\n[[boards]]\nname = "WHITE"\n'
     mistake = the_mistake(text)
-    assert "is taken by the one in line" in mistake.said
-    first = line_of(STUDIO, 'name = "white"')
-    assert f"in line {first};" in mistake.said
+    assert mistake.code == "name taken"
+    assert mistake.facts["line_of_first"] == line_of(STUDIO, 'name = "white"')
     assert mistake.line == len(text.split("\n")) - 1
 
 
@@ -304,38 +349,38 @@ def test_a_spoilt_file_is_told_of_and_never_breaks_the_reader() -> None:
                 else judge_shoot(text, "a.toml", None).mistakes
             )
         except SettingsError as error:
-            found = [m for m in error.mistakes if isinstance(m, Mistake)]
+            found = list(error.mistakes)
             assert found
         lines = text.count("\n") + 1
         assert all(m.line is None or 1 <= m.line <= lines for m in found)
 
 
 def test_a_misspelt_table_is_read_as_the_right_one() -> None:
-    text = spoiled(spoiled(STUDIO, "[place]", "[Place]"), "latitude_deg = 38.7223", "lat = 38,7")
+    text = spoiled(spoiled(STUDIO, "[place]", "[Place]"), "latitude_deg = 38.7223", "lat = '38,7'")
     found = mistakes(text)
-    assert [m.paste for m in found] == ["[place]", "latitude_deg = 38.7"]
+    assert [m.fix for m in found] == ["[place]", "latitude_deg = 38.7"]
     single = spoiled(spoiled(STUDIO, "[[spots]]", "[spot]"), "from_left_m = 2.1", "from_left_m = 210")
     found = mistakes(single)
-    assert [m.paste for m in found] == ["[[spots]]", "from_left_m = 2.1"]
+    assert [m.fix for m in found] == ["[[spots]]", "from_left_m = 2.1"]
     assert [m.line for m in found] == [line_of(single, "[spot]"), line_of(single, "from_left_m = 210")]
 
 
 def test_trade_words_are_understood() -> None:
     for old, new, paste in (
         ('spot = "by the window"', 'angle = "flat lay"', 'angle = "overhead"'),
-        ('spot = "by the window"', 'orientation = "portrait"', 'orientation = "upright"'),
+        ('spot = "by the window"', 'orientation = "upright"', 'orientation = "portrait"'),
         ('name = "wide"', 'name = "wide"\nformats = "jpg, webp"', 'formats = ["jpeg", "webp"]'),
         ('name = "wide"', 'name = "wide"\nformats = ["jpg", "jpeg", "gif"]', 'formats = ["jpeg"]'),
         # nothing is near: an example, and never a list of nothing
-        ('name = "wide"', 'name = "wide"\nformats = ["gif"]', 'formats = ["jpeg", "webp"]  # for example'),
-        ('name = "wide"', 'name = "wide"\nformats = [7]', 'formats = ["jpeg", "webp"]  # for example'),
+        ('name = "wide"', 'name = "wide"\nformats = ["gif"]', 'formats = ["jpeg", "webp"]'),
+        ('name = "wide"', 'name = "wide"\nformats = [7]', 'formats = ["jpeg", "webp"]'),
         ('title = "Soup"', 'title = "Soup"\nservings = "4"', 'serves = "4"'),
     ):
         (mistake,) = judge_shoot(spoiled(SHOOT, old, new), "shoot.toml", None).mistakes
-        assert mistake.paste == paste
+        assert mistake.fix == paste
 
 
 def test_a_list_where_tables_belong_is_handed_over_as_tables() -> None:
     text = SHOOT.replace('[[recipe.steps]]\nname = "cook"\ntakes = "PT8M"\n', 'steps = ["chop", "boil"]\n')
     (mistake,) = judge_shoot(text, "shoot.toml", None).mistakes
-    assert mistake.paste == '[[recipe.steps]]\nname = "chop"\n\n[[recipe.steps]]\nname = "boil"'
+    assert mistake.fix == '[[recipe.steps]]\nname = "chop"\n\n[[recipe.steps]]\nname = "boil"'

@@ -8,8 +8,10 @@ from plateside.files.settings.allergens import GROUPS, groups_in, not_listed
 from plateside.files.settings.load import parse_shoot, parse_studio
 from plateside.files.settings.plants import plants, plants_in
 from plateside.files.settings.remarks import Remark, shoot_remarks, studio_remarks
+from plateside.model.gear import Prop
 from plateside.model.shoot import Channel, Shoot
-from plateside.model.studio import Prop, Studio
+from plateside.model.studio import Studio
+from plateside.words.remarks import PLANTS, said
 from tests.unit.settings.sample_settings import SHOOT, STUDIO
 
 # Colorado State University Extension, Edible Flowers: Quick Facts, table 1; Barash, Edible Flowers (as listed by a
@@ -31,8 +33,8 @@ def test_plants_of_the_published_lists_are_known_with_their_latin_names(name: st
 
 def test_poinsettia_is_not_called_deadly() -> None:
     (plant,) = plants_in("Poinsettia")
-    assert "poison" not in plant.why
-    assert "not food" in plant.why
+    assert plant.why == "irritates"
+    assert "poison" not in PLANTS[plant.why]
 
 
 @pytest.mark.parametrize(
@@ -92,8 +94,12 @@ def test_only_what_is_not_named_is_told() -> None:
     assert not_listed(("120 g almonds",), ("Almonds",)) == ()
 
 
-def texts(remarks: list[Remark], kind: str) -> list[str]:
-    return [r.text() for r in remarks if r.kind == kind]
+def of_kind(remarks: list[Remark], kind: str) -> list[Remark]:
+    return [r for r in remarks if r.kind == kind]
+
+
+def codes(remarks: list[Remark], kind: str) -> list[str]:
+    return [r.code for r in of_kind(remarks, kind)]
 
 
 @pytest.fixture
@@ -108,26 +114,24 @@ def shoot() -> Shoot:
 
 def test_remarks_on_allergens_never_say_free_from(shoot: Shoot) -> None:
     shoot = replace(shoot, recipe=replace(shoot.recipe, ingredients=("80 g bread",)))
-    (told,) = texts(shoot_remarks(shoot, None), "allergens")
-    assert "points to gluten" in told
-    assert "free from" not in told
-    assert "silence means nothing" in told
+    (told,) = of_kind(shoot_remarks(shoot, None), "allergens")
+    assert (told.facts["word"], told.facts["group"]) == ("bread", "gluten")
+    assert "free from" not in said(told)
+    assert "free from" not in said(told, page=True)
 
 
 def test_plants_in_props_are_told_with_their_latin_name(shoot: Shoot, studio: Studio) -> None:
     studio = replace(studio, props=(Prop(name="ivy garland"),))
-    told = texts(shoot_remarks(shoot, studio), "plants")
-    assert "Hedera helix" in told[0]
-    assert "not thereby safe" in told[-1]
-    assert texts(shoot_remarks(shoot, None), "plants") == []
+    told = of_kind(shoot_remarks(shoot, studio), "plants")
+    assert told[0].facts["plant"] == "ivy (Hedera helix)"
+    assert told[-1].code == "plants not listed"
+    assert of_kind(shoot_remarks(shoot, None), "plants") == []
 
 
 def test_light(studio: Studio) -> None:
-    assert texts(studio_remarks(studio), "light") == []
+    assert of_kind(studio_remarks(studio), "light") == []
     bare = replace(studio, boards=(), windows=(replace(studio.windows[0], bearing_deg=45),))
-    told = " ".join(texts(studio_remarks(bare), "light"))
-    assert "no white board" in told
-    assert "true north" in told.lower()
+    assert codes(studio_remarks(bare), "light") == ["no white board", "round bearing"]
 
 
 @pytest.mark.parametrize(
@@ -144,23 +148,23 @@ def test_a_table_through_a_wall_is_told_and_the_file_still_read(
     studio: Studio, change: dict[str, float], wall: str
 ) -> None:
     made = replace(studio, spots=(replace(studio.spots[0], **change),))  # type: ignore[arg-type]
-    told = texts(studio_remarks(made), "light")
-    assert f"goes through the {wall} wall" in told[0]
-    assert told[0].startswith('spot "by the window": ')
+    told = of_kind(studio_remarks(made), "light")[0]
+    assert (told.code, told.facts["wall"]) == ("table through a wall", wall)
+    assert (told.table, told.name) == ("spots", "by the window")
 
 
 @pytest.mark.parametrize("change", [{"from_left_m": 3.7}, {"from_left_m": 0.5}, {"from_front_m": 0.4}])
 def test_a_table_that_stands_at_a_wall_is_not_told(studio: Studio, change: dict[str, float]) -> None:
     made = replace(studio, spots=(replace(studio.spots[0], **change),))  # type: ignore[arg-type]
-    assert texts(studio_remarks(made), "light") == []
+    assert of_kind(studio_remarks(made), "light") == []
 
 
 def test_a_longitude_with_the_wrong_sign_is_noticed(studio: Studio) -> None:
     # Melbourne at 145 W instead of 145 E: ten hours by the clock, minus ten by the sun
     place = replace(studio.place, timezone="Australia/Melbourne", latitude_deg=-37.8, longitude_deg=-145.0)
-    assert "longitude's sign" in texts(studio_remarks(replace(studio, place=place)), "place")[0]
+    assert codes(studio_remarks(replace(studio, place=place)), "place") == ["zone and longitude"]
     right = replace(place, longitude_deg=145.0)
-    assert texts(studio_remarks(replace(studio, place=right)), "place") == []
+    assert of_kind(studio_remarks(replace(studio, place=right)), "place") == []
 
 
 def test_page_shapes(shoot: Shoot) -> None:
@@ -168,22 +172,22 @@ def test_page_shapes(shoot: Shoot) -> None:
     def told(*sizes: tuple[int, int]) -> list[str]:
         channels = tuple(Channel(name=f"c{n}", width_px=w, height_px=h) for n, (w, h) in enumerate(sizes))
         made = replace(shoot, channels=channels, shots=tuple(replace(s, channels=()) for s in shoot.shots))
-        return texts(shoot_remarks(made, None), "page")
+        return [shape for r in of_kind(shoot_remarks(made, None), "page") for shape in r.facts["shapes"]]
 
     assert told((1600, 900), (1600, 1200), (1200, 1200)) == []
-    assert "shape 1:1 " in told((1600, 900), (1600, 1200))[0]
-    assert "shape 16:9 " in told((298, 167), (1600, 1200), (1200, 1200))[0]
+    assert told((1600, 900), (1600, 1200)) == ["1:1"]
+    assert told((298, 167), (1600, 1200), (1200, 1200)) == ["16:9"]
     assert told((299, 169), (1600, 1200), (1200, 1200)) == []
 
 
 def test_alt_text(shoot: Shoot) -> None:
     def told(alt: str) -> list[str]:
         made = replace(shoot, shots=(replace(shoot.shots[0], alt_text=alt),))
-        return [t for t in texts(shoot_remarks(made, None), "words") if t.startswith("shot")]
+        return [r.code for r in of_kind(shoot_remarks(made, None), "words") if r.table == "shots"]
 
-    assert "no alt_text" in told("")[0]
-    assert "begins with" in told("Image of a soup.")[0]
-    assert "251 letters" in told("x" * 251)[0]
+    assert told("") == ["no alt text"]
+    assert told("Image of a soup.") == ["alt text begins"]
+    assert told("x" * 251) == ["long alt text"]
     assert told("A green soup in a white bowl.") == []
 
 
@@ -193,16 +197,15 @@ def test_shots_against_the_studio(shoot: Shoot, studio: Studio) -> None:
         STUDIO
         + '\n[[supports]]\nname = "tripod"\n\n[[surfaces]]\nname = "slate"\nwidth_m = 0.4\ndepth_m = 0.3\n'
     )
-    told = [r.text() for r in shoot_remarks(overhead, tripod)]
-    assert any("no support of kind arm" in t for t in told)
-    assert any("its edge shows" in t for t in told)
+    told = [r.code for r in shoot_remarks(overhead, tripod)]
+    assert {"overhead without arm", "frame over surface"} <= set(told)
 
 
 def test_pack_s_refusal_is_told_beforehand(shoot: Shoot) -> None:
     def told(**creator: str) -> list[str]:
         changed = replace(shoot, creator=replace(shoot.creator, **creator))
-        return [r.said for r in shoot_remarks(changed, None) if r.about == "creator"]
+        return [r.code for r in shoot_remarks(changed, None) if r.table == "creator"]
 
-    assert any("pack will refuse" in said for said in told(usage_terms="", licence_url=""))
-    assert not any("refuse" in said for said in told(usage_terms="All rights reserved", licence_url=""))
+    assert told(usage_terms="", licence_url="") == ["no terms"]
+    assert told(usage_terms="All rights reserved", licence_url="") == []
     assert told(usage_terms="", licence_url="https://example.org/licence/") == []

@@ -160,7 +160,7 @@ def test_a_file_without_a_last_line_end() -> None:
 def test_what_hangs_on_it_is_told_and_nothing_is_written(tmp_path: Path) -> None:
     path = tmp_path / "studio.toml"
     path.write_text(STUDIO, encoding="utf-8")
-    with pytest.raises(SettingsError, match="no \\[\\[spots\\]\\] of that name"):
+    with pytest.raises(SettingsError, match="no table spot called"):
         update_studio(path, [Take(("spots", "by the window"))])  # a reading was taken there
     assert path.read_text(encoding="utf-8") == STUDIO
 

@@ -12,13 +12,15 @@ import tomlkit
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from plateside.files.settings.lines import number_text, value_text
+from plateside.files.settings.lines import value_text
 from plateside.files.settings.load import parse_studio
 from plateside.files.settings.reader import read
 from plateside.files.settings.write import Add, Put, changed, dump, update_shoot, update_studio
 from plateside.model.errors import CouldNotError, InputError, SettingsError
+from plateside.model.room import Opposite
 from plateside.model.shoot import Channel, Shoot
-from plateside.model.studio import Fit, Opposite, Reading, Studio
+from plateside.model.studio import Fit, Reading, Studio
+from plateside.words.figures import number_text
 from tests.unit.settings.sample_settings import SHOOT, STUDIO, any_table
 
 NEW = Reading(
@@ -121,7 +123,7 @@ def test_an_inline_list_is_left_alone_and_told() -> None:
 def test_nothing_is_written_when_the_change_is_wrong(tmp_path: Path) -> None:
     path = tmp_path / "studio.toml"
     path.write_text(STUDIO, encoding="utf-8")
-    with pytest.raises(SettingsError, match="no \\[\\[spots\\]\\] of that name"):
+    with pytest.raises(SettingsError, match="no table spot called"):
         update_studio(path, [Add(("readings",), replace(NEW, spot="nowhere"))])
     with pytest.raises(InputError, match="no cameras called"):
         update_studio(path, [Put(("cameras", "other", "base_iso"), 200)])

@@ -96,7 +96,7 @@ def test_a_shot_without_a_frame_leads_to_the_set_and_one_with_a_frame_to_finish(
     found = points(root)
     by_code = {(p["code"], p["shot"]): p for p in found.values()}
     assert by_code["not finished", "three-bowls"]["address"] == "/finish"
-    update_shoot(root, [Put(("shots", "pour", "release"), True)])
+    update_shoot(root, [Put(("shots", "pour", "model_release"), True)])
     pour = next(p for p in points(root).values() if p["shot"] == "pour")
     assert (pour["code"], pour["address"], pour["blocks"]) == ("no frame", "/set", True)
     shots = {s["name"]: s for s in delivering(root)["shots"]}

@@ -20,6 +20,7 @@ from plateside.tasks.light.asked import Asked
 from plateside.tasks.light.choice import (
     LightChoice,
     choice_of,
+    kept_year_key,
     key_of,
     key_without_needs,
     offered,
@@ -34,6 +35,7 @@ from plateside.web.work.light import WORK
 from plateside.words.light.calendar import longest_sentence
 from plateside.words.light.day import answer_sentence, lead_sentences
 from plateside.words.light.moment import moment_rows
+from tests.unit.drawing.reading import parse, text_at, texts
 
 DAY = "2027-07-15"
 CHOICE: dict[str, Any] = {
@@ -69,10 +71,12 @@ def test_the_day_is_the_days_report(root: Path) -> None:
     assert len(shown["now"]) == len(shown["states"]) == len(shown["seconds"])
     assert shown["seconds"][shown["best"]] == report.brightest_good_at.timestamp()
     assert [rounded(v) for v in shown["lux"]] == [rounded(v) for v in report.light.horizontal_lx]
-    # the scale: each step is half the light and twice the exposure (f/8, ISO 100: 160 lx asks for 1 s, C = 250)
-    lux = [s["lx"] for s in shown["steps"]]
-    assert all(a / b == 2 for a, b in pairwise(lux))
-    assert next(s["exposure"] for s in shown["steps"] if s["lx"] == 160) == "1 s"
+    # the curve's scale: f/8, ISO 100: 160 lx asks for 1 s, 320 lx for 1/2 s (C = 250)
+    drawn = parse(shown["curve"])
+    for lx, exposure in (("160", "1 s"), ("320", "1/2 s")):
+        assert text_at(drawn, lx)[1] == text_at(drawn, exposure)[1]
+    small = parse(ask(root, "day", day=DAY, today=DAY, small=True)["curve"])
+    assert float(small.attrib["viewBox"].split()[2]) < float(drawn.attrib["viewBox"].split()[2])
 
 
 def test_the_moment_is_the_moments_report(root: Path) -> None:
@@ -143,15 +147,15 @@ def test_the_year_is_the_years_report(root: Path, year: Any) -> None:
 
 def test_hours_that_the_clock_skips_have_no_light_to_read(year: Any) -> None:
     """Western European summer time begins on the last Sunday of March at 01:00 UTC (Directive 2000/84/EC)."""
-    layers = year["layers"]
     column = (date(2027, 3, 28) - date(2027, 1, 1)).days
     empty = [i for i, row in enumerate(year["lux"]) if None in row]
-    first = layers["first_hour"]
+    first = year["first_hour"]
     # the skipped hour is 01:00-02:00, shown only when the calendar begins that early
     assert empty == ([column] if first <= 1 else [])
 
 
 def test_the_values_are_small_enough_to_send(year: Any) -> None:
+    assert len(year["calendar"]) < 130_000
     assert len(json.dumps(year["lux"], separators=(",", ":"))) < 127_000
 
 
@@ -166,7 +170,7 @@ def test_a_kept_year_is_at_once_and_other_needs_share_its_light(
     less = ask(root, "year", {"at_least_lx": 40.0}, year=2027)
     more = [sum(b - a for a, b in day) for day in less["good"]]
     assert all(m >= sum(b - a for a, b in day) for m, day in zip(more, year["good"], strict=True))
-    assert 40.0 in [level["lx"] for level in less["layers"]["levels"]]
+    assert "40 lx" in texts(parse(less["calendar"]))
     with pytest.raises(AssertionError):
         ask(root, "year", {"sky": "overcast"}, year=2027)
 
@@ -184,7 +188,7 @@ def test_a_stopped_year_leaves_nothing_behind(root: Path) -> None:
 
 def test_a_damaged_cache_is_made_again(root: Path, year: Any, monkeypatch: pytest.MonkeyPatch) -> None:
     folder = root / ".plateside" / "light"
-    key = key_of(root, LightChoice(**CHOICE), "year", 2027)
+    key = kept_year_key(root, LightChoice(**CHOICE), 2027)
     (folder / f"{key}.json").write_text("{torn")
     light_key = key_without_needs(root, LightChoice(**CHOICE), "year light", 2027)
     assert (folder / f"{light_key}.npz").is_file()

@@ -226,7 +226,7 @@ def test_a_person_without_release_is_held_back_and_terms_are_asked_for(root: Pat
     update_shoot(
         root,
         [
-            Put(("shots", "pour", "release"), False),
+            Put(("shots", "pour", "model_release"), False),
             Put(("creator", "usage_terms"), ""),
             Put(("creator", "licence_url"), ""),
         ],

@@ -10,8 +10,9 @@ from plateside.files.settings.places import find_cities, nearest_city
 from plateside.model.errors import Cancelled
 from plateside.tasks.report import as_json
 from plateside.web.work import start
-from plateside.web.work.start import DEMO_STAGES, STAGE
+from plateside.web.work.start import STAGE
 from plateside.web.workers.names import find_work
+from plateside.words.first_run import DEMO_STAGES
 
 
 def quiet(done: int, total: int) -> None:

@@ -26,9 +26,7 @@ SAMPLES = {
         Point("squeezed", "pour", "tall", names=("tall/pour.jpg",), got=(0.9,), asked=(12,)),
         Point("no address"),
         Point("no shape", "pour", got=(1200, 900), asked=(4, 3)),
-        Point(
-            "too small for search", "pour", "wide", names=("wide/pour.jpg",), got=(298, 167), asked=(50_000,)
-        ),
+        Point("small for search", "pour", "wide", names=("wide/pour.jpg",), got=(298, 167), asked=(50_000,)),
         Point("stale", blocks=True, names=("picture cup", "crop cup tall", "rights", "recipe", "shots")),
         Point("interrupted", blocks=True),
         Point("files missing", blocks=True, names=("wide/cup.jpg",)),

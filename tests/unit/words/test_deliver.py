@@ -77,7 +77,7 @@ def test_what_is_no_point_is_not_read(row: dict[str, object]) -> None:
         ("too heavy", "tall/pour.png is 612 kB, and tall takes 500 kB: ask for fewer pixels there, or allow more."),
         ("no shape", "No 4:3 picture of pour, which search engines ask for: add a channel of that shape, such as 1200 "
          "x 900 pixels."),
-        ("too small for search", "wide/pour.jpg has 298 x 167 = 49,766 pixels; search engines want 50,000 or more, so "
+        ("small for search", "wide/pour.jpg has 298 x 167 = 49,766 pixels; search engines want 50,000 or more, so "
          "they are not offered it."),
         ("stale", "Changed since this delivery was made: the finished picture of cup, the crop of cup in tall, your "
          "name, licence or terms, the recipe and 1 more. Make it again."),

@@ -3,30 +3,25 @@
 import argparse
 from pathlib import Path
 
-from plateside.tasks.studio.check import CheckReport, check
+from plateside.cli.answer import Answer
+from plateside.tasks.studio.check import check
 from plateside.tasks.studio.reference import FieldsReport, fields
+from plateside.words.commands import CHECK_FLAGS, CHECK_HELP
+from plateside.words.remarks import check_lines
 
-HELP = "read studio.toml and shoot.toml, and say everything that is wrong at once"
+HELP = CHECK_HELP
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The shoot's folder."""
-    parser.add_argument(
-        "folder",
-        type=Path,
-        nargs="?",
-        default=Path(),
-        help="the shoot's folder, or a studio.toml (default: here)",
-    )
-    parser.add_argument(
-        "--fields",
-        nargs="?",
-        const="",
-        metavar="NAME",
-        help="tell instead what every line of both files means; or one table or key, as windows or sill_m",
-    )
+    parser.add_argument("folder", type=Path, nargs="?", default=Path(), help=CHECK_FLAGS["folder"])
+    parser.add_argument("--fields", nargs="?", const="", metavar="NAME", help=CHECK_FLAGS["--fields"])
 
 
-def run(args: argparse.Namespace) -> CheckReport | FieldsReport:
-    """Check the files, or tell what can stand in them."""
-    return check(args.folder) if args.fields is None else fields(args.fields)
+def run(args: argparse.Namespace) -> Answer | FieldsReport:
+    """Check the files, or tell what can be in them."""
+    if args.fields is not None:
+        return fields(args.fields)
+    report = check(args.folder)
+    lines = check_lines(report.files, report.mistakes, report.remarks, report.counts)
+    return Answer(report, tuple(lines), 0 if report.ok else 2)

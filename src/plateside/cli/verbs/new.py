@@ -1,4 +1,4 @@
-"""`plateside new`: a few questions at a terminal, or flags alone."""
+"""`plateside new`: the first run's questions at a terminal, or flags alone."""
 
 import argparse
 import datetime as dt
@@ -6,13 +6,13 @@ import os
 import sys
 from collections.abc import Callable
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from plateside.model.errors import Cancelled, InputError
 from plateside.model.first_answers import Answers
+from plateside.tasks.studio.first_run import USUAL, begin_in, usual_answers
 from plateside.tasks.studio.new import (
     NewReport,
-    Where,
     choose_city,
     coordinates,
     day,
@@ -26,41 +26,31 @@ from plateside.tasks.studio.new import (
     start,
     studio_there,
 )
+from plateside.words.commands import NEW_FLAGS, NEW_HELP
+from plateside.words.first_run import SIZES, STOPPED, flag_missing, prompt
 
-HELP = "write a commented starter studio.toml and shoot.toml for your own room"
+HELP = NEW_HELP
 
 T = TypeVar("T")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """One flag for each question; what is not given is asked at a terminal, and else takes a usual value."""
-    add = parser.add_argument
-    add("folder", type=Path, nargs="?", default=Path(), help="where to write (default: here)")
-    add(
-        "--city",
-        help='your city, in any language; "Richmond, Virginia" to tell it apart (place names: GeoNames, CC BY 4.0)',
-    )
-    add("--country", default="", help="its country, by name or two letters")
-    add("--at", metavar="LAT,LON", help="latitude and longitude instead of a city, as 38.72,-9.14")
-    add("--timezone", help="IANA time zone for --at, as Europe/Lisbon")
-    add("--facing", help="the way the main window faces: north, SSW, or degrees from true north")
-    add("--window", metavar="WxH", help="the window opening's width x height, as 1.2x1.2 [m]")
-    add("--sill", help="height of its lower edge above the floor [m]")
-    add("--from-window", metavar="M", help="from the window wall to the middle of the table [m]")
-    add(
-        "--room",
-        metavar="WxD[xH]",
-        help="the room along the window wall x away from it (x height), as 4.2x3.1x2.5 or 4x3 [m]",
-    )
-    add("--sensor", help="aps-c, full-frame, four-thirds, one-inch, or width x height in mm")
-    add("--pixels", metavar="WxH", help="the camera's largest picture, as 6000x4000")
-    add("--focal", metavar="MM", help="your lens's focal length [mm]")
-    add("--f-number", metavar="N", help="its widest f-number")
-    add("--dish", help="what you are going to photograph")
-    add("--creator", help="your name, as it stands under the pictures")
-    add("--date", help="the day of the shoot, as 2027-07-15 (default: next Saturday)")
-    add("--studio", type=Path, help="use this studio.toml, and write a shoot.toml only")
-    add("--force", action="store_true", help="replace files that are there")
+    add, told = parser.add_argument, NEW_FLAGS
+    add("folder", type=Path, nargs="?", default=Path(), help=told["folder"])
+    for flag in ("--city", "--timezone", "--facing", "--sill", "--sensor", "--dish", "--creator", "--date"):
+        add(flag, help=told[flag])
+    add("--country", default="", help=told["--country"])
+    add("--at", metavar="LAT,LON", help=told["--at"])
+    add("--window", metavar="WxH", help=told["--window"])
+    add("--from-window", metavar="M", help=told["--from-window"])
+    add("--room", metavar="WxD[xH]", help=told["--room"])
+    add("--pixels", metavar="WxH", help=told["--pixels"])
+    add("--megapixels", metavar="N", help=told["--megapixels"])
+    add("--focal", metavar="MM", help=told["--focal"])
+    add("--f-number", metavar="N", help=told["--f-number"])
+    add("--studio", type=Path, help=told["--studio"])
+    add("--force", action="store_true", help=told["--force"])
 
 
 def run(args: argparse.Namespace) -> NewReport:
@@ -68,57 +58,48 @@ def run(args: argparse.Namespace) -> NewReport:
     ask = _Asker(interactive=sys.stdin.isatty() and not args.json)
     if not args.force:
         refuse_to_overwrite(args.folder, studio_too=args.studio is None)
-    date = day(args.date) if args.date else _next_saturday(dt.date.today()).isoformat()
+    date = day(args.date) if args.date else str(usual_answers(dt.date.today())["date"])
     if args.studio is not None:
         return _shoot_only(args, ask, date)
+    told, notes = _answers(args, ask)
+    return begin_in(args.folder, {**told, "date": date}, force=args.force, notes=tuple(notes))
+
+
+def _answers(args: argparse.Namespace, ask: "_Asker") -> tuple[dict[str, Any], list[str]]:
+    """The answers by the names of the first run, and what is to be said about how they were read."""
     notes: list[str] = []
-    place = _place(args, ask, notes)
-    look, note = ask(
-        "Which way does the window face, looking out (true north; degrees or a word such as NNE)?",
-        args.facing,
-        facing,
-        flag="--facing",
-    )
+    told: dict[str, Any] = {"place": _place(args, ask, notes)}
+    told["facing_deg"], note = ask(prompt("facing", ()), args.facing, facing, flag="--facing")
     notes += note
-    answers = Answers(
-        place_name=place.name,
-        country=place.country,
-        latitude_deg=place.latitude_deg,
-        longitude_deg=place.longitude_deg,
-        timezone=place.timezone,
-        facing_deg=look,
-        window_m=_two(
-            ask("Window opening, width x height [m]?", args.window, _sizes(2, "The window", notes), "1.2x1.2")
-        ),
-        sill_m=ask("Its lower edge above the floor [m]?", args.sill, _sizes(1, "The sill", notes), "0.85")[0],
-        from_window_m=ask(
-            "From the window wall to the middle of the table [m]?",
-            args.from_window,
-            _sizes(1, "The distance from the window", notes),
-            "0.7",
-        )[0],
-        room_m=_three(
-            ask(
-                "Room, along the window wall x away from it x height [m]?",
-                args.room,
-                _noted(room, notes),
-                "4x3.5x2.5",
-            )
-        ),
-        sensor_mm=ask(
-            "Camera sensor (aps-c, full-frame, four-thirds, one-inch, or 23.5x15.6 mm)?",
-            args.sensor,
-            sensor,
-            "aps-c",
-        ),
-        pixels=ask("Its largest picture, in pixels?", args.pixels, pixels, "6000x4000"),
-        focal_mm=ask("Focal length of your lens [mm]?", args.focal, _number("mm", "The focal length"), "35"),
-        widest_f_number=ask("Its widest f-number?", args.f_number, _number("", "The f-number"), "1.8"),
-        dish=ask("What are you going to photograph?", args.dish, str, "My dish"),
-        creator=ask("Your name, as it stands under the pictures?", args.creator, str, "Your Name"),
-        date=date,
-    )
-    return start(args.folder, answers, force=args.force, notes=tuple(notes))
+    told["window_width_m"], told["window_height_m"] = ask(
+        prompt("window", ("window_width_m", "window_height_m"), "m"), args.window, _sizes(2, "window", notes),
+        _x("window_width_m", "window_height_m"),
+    )  # fmt: skip
+    for name, given, what in (
+        ("sill_m", args.sill, "sill"),
+        ("table_from_window_m", args.from_window, "from-window"),
+    ):
+        told[name] = ask(prompt("", (name,), "m"), given, _sizes(1, what, notes), _x(name))[0]
+    in_room = ("width_m", "depth_m", "height_m")
+    measured = ask(prompt("room", in_room, "m"), args.room, _noted(room, notes), _x(*in_room))
+    told |= dict(zip(in_room, measured, strict=True))
+    told["sensor"] = ask(prompt("camera", ("sensor",)), args.sensor, _checked(sensor), str(USUAL["sensor"]))
+    if args.pixels:
+        told["pixels"] = pixels(args.pixels)
+    else:
+        count = _number("", SIZES["megapixels"])
+        told["megapixels"] = ask(prompt("", ("megapixels",)), args.megapixels, count, _x("megapixels"))
+    focal, stop = _number("mm", SIZES["focal"]), _number("", SIZES["f-number"])
+    told["focal_mm"] = ask(prompt("", ("focal_mm",), "mm"), args.focal, focal, _x("focal_mm"))
+    told["f_number"] = ask(prompt("", ("f_number",), "f/"), args.f_number, stop, _x("f_number"))
+    told["dish"] = ask(prompt("", ("dish",)), args.dish, str, Answers.dish)
+    told["creator"] = ask(prompt("", ("creator",)), args.creator, str, Answers.creator)
+    return told, notes
+
+
+def _x(*names: str) -> str:
+    """The usual answers as they are typed: '1.2x1.2'."""
+    return "x".join(f"{USUAL[name]:g}" for name in names)
 
 
 def _shoot_only(args: argparse.Namespace, ask: "_Asker", date: str) -> NewReport:
@@ -130,31 +111,34 @@ def _shoot_only(args: argparse.Namespace, ask: "_Asker", date: str) -> NewReport
         longitude_deg=place.longitude_deg,
         timezone=place.timezone,
         facing_deg=looks,
-        dish=ask("What are you going to photograph?", args.dish, str, "My dish"),
-        creator=ask("Your name, as it stands under the pictures?", args.creator, str, "Your Name"),
+        dish=ask(prompt("", ("dish",)), args.dish, str, Answers.dish),
+        creator=ask(prompt("", ("creator",)), args.creator, str, Answers.creator),
         date=date,
         studio=Path(os.path.relpath(path, args.folder)).as_posix(),
     )
     return start(args.folder, answers, force=args.force, studio=path)
 
 
-def _place(args: argparse.Namespace, ask: "_Asker", notes: list[str]) -> Where:
+def _place(args: argparse.Namespace, ask: "_Asker", notes: list[str]) -> dict[str, Any]:
     if args.at:
-        return coordinates(args.at, args.timezone, args.city or "", args.country)
-    city, told = ask(
-        "Which city or town are you in?",
-        args.city,
-        lambda text: choose_city(text, args.country),
-        flag="--city",
-    )
-    notes += told
-    return Where(
-        city.name,
-        city.country_code,
-        round(city.latitude_deg, 3),
-        round(city.longitude_deg, 3),
-        city.timezone,
-    )
+        where = coordinates(args.at, args.timezone, args.city or "", args.country)
+        name, country, latitude, longitude = (
+            where.name,
+            where.country,
+            where.latitude_deg,
+            where.longitude_deg,
+        )
+        zone = where.timezone
+    else:
+        city, told = ask(
+            prompt("place", ()), args.city, lambda text: choose_city(text, args.country), flag="--city"
+        )
+        notes += told
+        name, country, zone = city.name, city.country_code, city.timezone
+        latitude, longitude = round(city.latitude_deg, 3), round(city.longitude_deg, 3)
+    return {
+        "name": name, "country_code": country, "latitude_deg": latitude, "longitude_deg": longitude, "timezone": zone,
+    }  # fmt: skip
 
 
 class _Asker:
@@ -176,25 +160,22 @@ class _Asker:
             return read(given)
         if not self.interactive:
             if usual is None:
-                raise InputError(
-                    f"{flag} is missing. An example: plateside new my-shoot --city Lisbon --facing NNE "
-                    "--window 1.2x1.2 --from-window 0.6"
-                )
+                raise InputError(flag_missing(flag))
             return read(usual)
         while True:
             try:
                 answer = input(f"{question}{f' [{usual}]' if usual else ''} ").strip()
             except (EOFError, KeyboardInterrupt) as error:
-                raise Cancelled("Stopped; nothing was written.") from error
+                raise Cancelled(STOPPED) from error
             try:
                 if answer or usual:
                     return read(answer or str(usual))
             except InputError as error:
-                print(str(error).replace('--city "', 'as "'), file=sys.stderr)
+                print(error, file=sys.stderr)
 
 
 def _sizes(count: int, what: str, notes: list[str]) -> Callable[[str], tuple[float, ...]]:
-    return _noted(lambda text: sizes(text, count, what), notes)
+    return _noted(lambda text: sizes(text, count, SIZES[what]), notes)
 
 
 def _noted(read: Callable[[str], tuple[T, tuple[str, ...]]], notes: list[str]) -> Callable[[str], T]:
@@ -208,17 +189,15 @@ def _noted(read: Callable[[str], tuple[T, tuple[str, ...]]], notes: list[str]) -
     return noting
 
 
-def _two(values: tuple[float, ...]) -> tuple[float, float]:
-    return values[0], values[1]
+def _checked(read: Callable[[str], object]) -> Callable[[str], str]:
+    """The text itself, once it can be read."""
 
+    def checking(text: str) -> str:
+        read(text)
+        return text
 
-def _three(values: tuple[float, ...]) -> tuple[float, float, float]:
-    return values[0], values[1], values[2]
+    return checking
 
 
 def _number(unit: str, what: str) -> Callable[[str], float]:
     return lambda text: size(text, unit, what)
-
-
-def _next_saturday(today: dt.date) -> dt.date:
-    return today + dt.timedelta(days=(5 - today.weekday()) % 7 or 7)

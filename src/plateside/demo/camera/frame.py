@@ -15,7 +15,7 @@ from plateside.ground.exposure import ev100
 from plateside.ground.iso12232 import metered_exposure_s, saturation_share_per_cd_m2
 from plateside.ground.srgb import LUMINANCE_32
 from plateside.model.errors import InputError
-from plateside.model.studio import Camera, Lens
+from plateside.model.gear import Camera, Lens
 from plateside.picture.develop import developed
 from plateside.picture.scene import LinearScene
 from plateside.picture.sensor import (
@@ -110,7 +110,7 @@ def make_frame(
 
     m = optics.magnification(focal, focus)
     vignette = optics.vignetting(
-        (width, height), pitch_mm, focal * (1 + m), take.f_number, lens.widest_f_number
+        (width, height), pitch_mm, focal * (1 + m), take.f_number, lens.widest_aperture
     )
     per_cd = saturation_share_per_cd_m2(take.exposure_s, take.f_number, take.iso, m)
     shares = rgb * (vignette * np.float32(per_cd))[..., None]

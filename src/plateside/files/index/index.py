@@ -15,6 +15,7 @@ from typing import Any
 from plateside.files import damage
 from plateside.files.cache import digest
 from plateside.files.json_text import read_json
+from plateside.words.files import KEPT_INDEX
 
 SCHEMA_VERSION = 2
 _SCHEMA = """
@@ -163,7 +164,7 @@ class Index:
 
     def _said(self) -> None:
         if self._path is not None:
-            damage.note_rebuilt(self._path, "The index of your frames")
+            damage.note_rebuilt(self._path, KEPT_INDEX)
 
 
 def _mark(key: tuple[Any, ...], value: str) -> str:
@@ -177,7 +178,7 @@ def _is_damage(error: sqlite3.DatabaseError) -> bool:
 
 
 def _taken_away(path: Path) -> bool:
-    damage.note_rebuilt(path, "The index of your frames")
+    damage.note_rebuilt(path, KEPT_INDEX)
     try:
         for each in (path, path.with_name(f"{path.name}-wal"), path.with_name(f"{path.name}-shm")):
             each.unlink(missing_ok=True)

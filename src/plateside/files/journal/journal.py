@@ -25,6 +25,8 @@ from plateside.files.atomic import disk_faults_in_words, write_bytes
 from plateside.files.journal.rows import Damaged, Found, Row, line_of, read_lines
 from plateside.files.json_text import LARGEST_BYTES
 from plateside.model.errors import CouldNotError, InputError
+from plateside.words.files import unread
+from plateside.words.journal import said
 
 LOCK_PATIENCE_S = 10.0
 _BLOCK_BYTES = 1 << 14
@@ -78,10 +80,7 @@ class Journal:
             try:
                 lock.acquire()
             except Timeout as error:
-                raise CouldNotError(
-                    f"Another Plateside has been writing {self.path.name} for {LOCK_PATIENCE_S:.0f} s. "
-                    "Close it, then do this again."
-                ) from error
+                raise CouldNotError(said("busy", name=self.path.name, seconds=LOCK_PATIENCE_S)) from error
             try:
                 return self._append_locked(entries)
             finally:
@@ -123,10 +122,7 @@ class Journal:
     def _whole(self) -> list[tuple[Row, bytes]]:
         data = self._bytes()
         if data.startswith(_UTF_16):
-            raise InputError(
-                f"{self.path.name} was saved as UTF-16. Save it as plain text in UTF-8 with a text editor; "
-                "every row in it then counts again."
-            )
+            raise InputError(said("utf-16", name=self.path.name))
         lines, torn = _split(data)
         found = read_lines([*lines, torn] if torn else lines)
         if torn and found.damaged and found.damaged[-1].line == len(lines) + 1:
@@ -182,12 +178,8 @@ class Journal:
                 return b""
             size = self.path.stat().st_size
             if not self.path.is_file() or size > LARGEST_BYTES:
-                what = (
-                    f"holds {size / 1e6:.0f} MB, far more than a shoot's"
-                    if self.path.is_file()
-                    else "is not a file"
-                )
-                raise InputError(f"{self.path.name} {what}: put a copy of the journal back in its place.")
+                code = "too large" if self.path.is_file() else "not a file"
+                raise InputError(said(code, name=self.path.name, megabytes=round(size / 1e6)))
             return self.path.read_bytes()
 
     @contextlib.contextmanager
@@ -195,7 +187,7 @@ class Journal:
         try:
             yield
         except OSError as error:
-            raise CouldNotError(f"{self.path} could not be read: {error.strerror or error}.") from error
+            raise CouldNotError(unread(self.path, error.strerror or str(error))) from error
 
     def _set_aside(self, torn: bytes, size: int) -> None:
         name, number = f"journal-torn-{datetime.now(UTC):%Y%m%dT%H%M%S}", 1
@@ -205,11 +197,7 @@ class Journal:
             aside = self.path.with_name(f"{name}-{number}.txt")
         write_bytes(aside, torn)
         os.truncate(self.path, size - len(torn))
-        damage.note(
-            self._torn_key,
-            f"The last line of {self.path.name} was cut short (a power cut, or a full disk) and does not count; "
-            f"what there is of it is kept in {aside.name}. Check that your last decision is there.",
-        )
+        damage.note(self._torn_key, said("torn, kept", name=self.path.name, aside=aside.name))
 
     @property
     def _torn_key(self) -> str:
@@ -225,34 +213,18 @@ class Journal:
                 return
         try:
             if self._bytes().endswith(torn):
-                damage.note(
-                    self._torn_key,
-                    f"The last line of {self.path.name} was cut short (a power cut, or a full disk) and does not "
-                    "count; it is set aside when you decide the next thing. Check that your last decision is there.",
-                )
+                damage.note(self._torn_key, said("torn", name=self.path.name))
         finally:
             lock.release()
 
     def _note(self, found: Found) -> None:
-        name, mend = (
-            self.path.name,
-            "To be rid of this, take out what is damaged with a text editor (keep a copy).",
-        )
-        said = ""
+        name = self.path.name
         if found.damaged:
-            said = (
-                f"{name}, {_places(found.damaged)}, cannot be read and is passed over; every other line counts. "
-                f"{mend}"
-            )
+            damage.note(self.path, said("damaged", name=name, places=_places(found.damaged)))
         elif found.unknown:
-            said = (
-                f"{name}, {_places(found.unknown)}, is of a kind that this version does not know and is passed over: "
-                f"update Plateside if a newer one wrote it. {mend}"
-            )
+            damage.note(self.path, said("unknown", name=name, places=_places(found.unknown)))
         elif not found.grows:
-            said = f"{name}: the rows' numbers do not grow by one; they are counted by their place, and all count."
-        if said:
-            damage.note(self.path, said)
+            damage.note(self.path, said("misnumbered", name=name))
         else:
             damage.clear(self.path)
 

@@ -133,11 +133,11 @@ def _one_by_one(lines: Sequence[bytes], start: int) -> tuple[list[tuple[Row, byt
     for place, line in enumerate(lines, start + 1):
         try:
             if len(line) > LONGEST_LINE_BYTES:
-                raise ValueError("too long for a row")
+                raise ValueError("too long")
             if line.strip():
                 rows.append((_row(read_json(line)), line))
         except (json.JSONDecodeError, UnicodeDecodeError):
-            damaged.append(Damaged(place, "it is not whole"))
+            damaged.append(Damaged(place, "not whole"))
         except (ValueError, OverflowError) as error:
             damaged.append(Damaged(place, str(error)))
     return rows, damaged
@@ -149,18 +149,18 @@ def _row(got: Any) -> Row:
         raise ValueError("not a row")
     number, at, kind, data = got.get("n"), got.get("at"), got.get("kind"), got.get("data")
     if type(number) is not int:
-        raise ValueError("it has no number")
+        raise ValueError("no number")
     if not isinstance(kind, str) or not isinstance(data, dict) or not isinstance(at, str):
-        raise ValueError("it lacks its time, its kind or its data")
+        raise ValueError("a part missing")
     when = datetime.fromisoformat(at)
     if when.tzinfo is None or not 1970 < when.year < 9999:
-        raise ValueError("its time is none that Plateside writes")
+        raise ValueError("wrong time")
     for field, needed, is_right in _FIELDS.get(kind, ()):
         if field in data:
             if not is_right(data[field]):
-                raise ValueError(f"its {field} is none that a row of {kind!r} has")
+                raise ValueError(f"wrong {field}")
         elif needed:
-            raise ValueError(f"it lacks the {field} that a row of {kind!r} has")
+            raise ValueError(f"no {field}")
     # a number far off is given again by the row's place
     return Row(number if 0 < number <= LARGEST_NUMBER else 0, when, kind, data)
 

@@ -27,6 +27,7 @@ from plateside.files.originals.unreadable import Unreadable, stem_key, unreadabl
 from plateside.files.originals.whole import check_whole
 from plateside.model.errors import PlatesideError
 from plateside.model.frame import Frame
+from plateside.words.frame_files import said
 
 STILL_S = 0.25
 """A file must stand still this long."""
@@ -249,9 +250,7 @@ class Landing:
             self._refuse(state.listed, unreadable(state.listed.name, fault), refused)
         elif may_grow and waited > SAID_S and not state.waited_said and not state.said_torn:
             state.waited_said = True
-            words = (
-                f"{state.listed.name} is still being copied, it seems: {state.listed.size:,} bytes so far."
-            )
+            words = said("waiting", name=state.listed.name, size=state.listed.size)
             self.half.append(Unreadable(state.listed.name, words, "waiting"))
 
     def _refuse(self, one: ListedFile, fact: Unreadable, refused: list[Unreadable]) -> None:

@@ -115,10 +115,8 @@ _KIND_BY_ENDING = {"." + one: kind for kind, endings in _BY_ENDING.items() for o
 
 
 def kind_by_ending(ending: str) -> str:
-    """What a file that is no frame calls itself: 'video', 'PDF document'; else '.xyz file' or 'file'."""
-    return _KIND_BY_ENDING.get(
-        ending.lower(), f"{ending} file" if len(ending) > 1 else "file without an ending"
-    )
+    """What a file that is not a frame is by its ending: 'video', 'PDF document'; '' when nobody knows."""
+    return _KIND_BY_ENDING.get(ending.lower(), "")
 
 
 _NO_LENGTH = frozenset({0x00, 0x01, *range(0xD0, 0xD9)})

@@ -17,6 +17,8 @@ from plateside.files.originals.kinds import (
     kind_of_ending,
 )
 from plateside.files.originals.unreadable import Unreadable, can_be_shown, shown, unread
+from plateside.words.frame_files import ending_hint, unknown_kind
+from plateside.words.frame_files import said as sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,10 +129,10 @@ def _take(entry: "os.DirEntry[str]", inside: str, real_root: str, found: Listing
         found.refused.append(Unreadable(shown(name), str(said), said.code))
         return
     if not stat.S_ISREG(entry_stat.st_mode):
-        words = f"{shown(name)} is no file but a pipe, a socket or a device; it is left alone."
+        words = sentence("pipe", name=shown(name))
         found.refused.append(Unreadable(shown(name), words, "no file"))
     elif not can_be_shown(name):
-        words = f"{shown(name)}: this name cannot be written down as it is; give the file another name."
+        words = sentence("name", name=shown(name))
         found.refused.append(Unreadable(shown(name), words, "name"))
     else:
         _add(found, ListedFile(name, entry_stat.st_size, entry_stat.st_mtime_ns, kind))
@@ -140,31 +142,31 @@ def _why_not_followed(entry: "os.DirEntry[str]", name: str, real_root: str) -> U
     try:
         target = os.path.realpath(entry.path, strict=True)
     except OSError:  # dangling, or in a circle
-        words = f"{shown(name)} is a link to a file that is not there; copy the file itself here."
+        words = sentence("link to nothing", name=shown(name))
         return Unreadable(shown(name), words, "link")
     if os.path.commonpath([target, real_root]) != real_root:
-        words = f"{shown(name)} is a link to something outside the frames folder; copy the file itself here."
+        words = sentence("link out", name=shown(name))
         return Unreadable(shown(name), words, "link")
     if os.path.isdir(target):  # noqa: PTH112 - as text
-        words = f"{shown(name)} is a link to a folder, which is looked at in its own place."
+        words = sentence("link to a folder", name=shown(name))
         return Unreadable(shown(name), words, "link")
     return None
 
 
 def of_other_kind(folder: Path, one: ListedFile) -> Unreadable:
     """What is said of a file of a kind that is not read: its name and what it is."""
-    kind = kind_by_ending(os.path.splitext(one.name)[1])  # noqa: PTH122 - as text
+    ending = os.path.splitext(one.name)[1]  # noqa: PTH122 - as text
+    kind = kind_by_ending(ending)
     hint = ""
-    if kind.endswith(("ending", " file")):
+    if not kind:
         try:
             with (folder / one.name).open("rb") as file:
                 known = content_kind(file.read(64))
         except OSError:
             known = ""
-        kind = known or kind
-        ending = {"JPEG": ".jpg", "HEIC": ".heic"}.get(known)
-        hint = f" Give it the ending {ending} if it is a frame." if ending else ""
-    words = f"{one.name} is not read ({kind}); frames are JPEG, HEIC or raw.{hint}"
+        kind = known or unknown_kind(ending)
+        hint = ending_hint({"JPEG": ".jpg", "HEIC": ".heic"}.get(known, ""))
+    words = sentence("other kind", name=one.name, kind=kind, hint=hint)
     return Unreadable(one.name, words, "other kind")
 
 

@@ -26,6 +26,7 @@ from plateside.ground.srgb import byte_table
 from plateside.model.errors import InputError
 from plateside.model.frame import Settings
 from plateside.model.pixels import LinearPicture, RawLevels
+from plateside.words.frame_files import said
 
 _HEADER_BYTES = 1 << 20
 
@@ -125,7 +126,7 @@ def begin_linear_and_levels(path: Path) -> Callable[[], tuple[LinearPicture, Raw
     def finished() -> tuple[LinearPicture, RawLevels]:
         with faults_in_words(path.name):
             return finish()
-        raise AssertionError("faults are told by raising")
+        raise AssertionError("unreachable")
 
     return finished
 
@@ -151,7 +152,7 @@ def _need_raw(path: Path) -> None:
     if not is_raw(path):
         raise fault(
             "other kind",
-            f"{path.name} is neither a JPEG nor a raw by its name; frames are JPEG, HEIC or raw.",
+            said("neither by name", name=path.name),
         )
 
 

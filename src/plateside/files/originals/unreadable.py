@@ -25,6 +25,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from plateside.model.errors import CouldNotError, InputError, PlatesideError
+from plateside.words.frame_files import said as sentence
 
 
 @dataclass(frozen=True)
@@ -48,9 +49,7 @@ def fault(code: str, words: str) -> InputError:
 def unread(name: str, error: OSError) -> CouldNotError:
     """What the system said when the file was to be opened or read."""
     name = shown(name)
-    found = CouldNotError(
-        f"{name} cannot be read ({error.strerror or error}); check the file's permissions and the card."
-    )
+    found = CouldNotError(sentence("unread", name=name, why=error.strerror or error))
     found.code = (
         "gone" if isinstance(error, FileNotFoundError)
         else "no permission" if isinstance(error, PermissionError) else "unread"
@@ -64,7 +63,7 @@ def unreadable(name: str, error: Exception) -> Unreadable:
         error = unread(name.rsplit("/", 1)[-1], error)
     if isinstance(error, PlatesideError):
         return Unreadable(shown(name), str(error), error.code or "damaged")
-    words = f"{shown(name)} could not be judged ({type(error).__name__}); copy it again from the card."
+    words = sentence("unjudged", name=shown(name), why=type(error).__name__)
     return Unreadable(shown(name), words, "unjudged")
 
 
@@ -89,9 +88,7 @@ def faults_in_words(name: str) -> Iterator[None]:
 
 def _damaged(name: str, error: Exception) -> InputError:
     said = " ".join(str(error).split())[:120] or type(error).__name__
-    return fault(
-        "damaged", f"{shown(name)} is damaged and cannot be decoded ({said}); copy it again from the card."
-    )
+    return fault("damaged", sentence("damaged", name=shown(name), why=said))
 
 
 _BIDI = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")

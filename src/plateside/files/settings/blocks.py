@@ -6,6 +6,7 @@ from typing import Any
 from plateside.files.settings.lines import value_text
 from plateside.files.settings.positions import Positions, Where
 from plateside.model.errors import InputError
+from plateside.words import studio as words
 
 LONGEST_LIST = 100
 """Letters of a list that still stands on one line."""
@@ -20,9 +21,9 @@ def moved(text: str, found: Positions, where: Where, to: int) -> str:
     items = sorted(h[-1] for h in found.heads if h[:-1] == array and isinstance(h[-1], int))
     if not isinstance(number, int) or number not in items:
         named = ".".join(str(part) for part in where if isinstance(part, str))
-        raise InputError(f"{named} is not a table of its own; move its line with a text editor.")
+        raise InputError(words.not_a_table(named, move=True))
     if to not in items:
-        raise InputError(f"There is no place {to + 1}; there are {len(items)}.")
+        raise InputError(words.no_such_place(to + 1, len(items)))
     lines = text.split("\n")
     blocks = [_block(lines, found, (*array, n)) for n in items]
     order = [n for n in items if n != number]

@@ -1,7 +1,7 @@
 """Texts that must have a form: dates, times of day, durations, zones, colours, addresses, short names.
 
-Each form says what is wrong with a text, and what was probably meant. Which field has which form stands in
-`FORMS`; a test holds that every field named there exists.
+Each form says what is wrong with a text, and what was probably meant. Which field has which form is in `FORMS`; a test
+holds that every field named there exists. What a form allows is said in words/allowed.py.
 """
 
 import datetime as dt
@@ -11,11 +11,13 @@ from functools import cache
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
 from plateside.files.settings.guesses import folded, nearest
+from plateside.model.gear import Prop, Surface
+from plateside.model.room import Place
 from plateside.model.shoot import Channel, Creator, Shoot, Shot, Step
-from plateside.model.studio import Fit, Place, Prop, Reading, Surface
+from plateside.model.studio import Fit, Reading
 
 Judgement = tuple[str, str] | None
-"""None when the text has the form, else (what is allowed, what was probably meant or "")."""
+"""None when the text has the form, else (the form by its name in words/allowed.py, what was probably meant or "")."""
 
 
 YEARS = (1990, 2200)
@@ -28,10 +30,10 @@ def a_date(text: str) -> Judgement:
         try:
             year = dt.date.fromisoformat(text).year
             if not YEARS[0] <= year <= YEARS[1]:
-                return f"a date from {YEARS[0]}-01-01 to {YEARS[1]}-12-31", ""
+                return "year", ""
             return None
         except ValueError:
-            return "a day that is in the calendar, as 2027-07-15", ""
+            return "calendar date", ""
     match = re.fullmatch(r"\s*(\d{4})[-./ ](\d{1,2})[-./ ](\d{1,2})\s*", text)
     meant = ""
     if match:
@@ -42,14 +44,14 @@ def a_date(text: str) -> Judgement:
             meant = f"{match[3]}-{second:02d}-{first:02d}"
         elif second > 12 >= first:
             meant = f"{match[3]}-{first:02d}-{second:02d}"
-    return "a date as year-month-day, 2027-07-15", meant if meant and a_date(meant) is None else ""
+    return "date", meant if meant and a_date(meant) is None else ""
 
 
 def a_time(text: str) -> Judgement:
     """A time of day as 09:30, on the 24-hour clock (ISO 8601)."""
     if re.fullmatch(r"([01]\d|2[0-3]):[0-5]\d", text):
         return None
-    allowed = "a time on the 24-hour clock, with two digits for the hour, as 09:30"
+    allowed = "time"
     match = re.fullmatch(r"\s*(\d{1,2})(?:[:.h]\s*(\d{2}))?(?::00)?\s*([ap])?\.?m?\.?\s*", text.lower())
     if match is None:
         return allowed, ""
@@ -65,7 +67,7 @@ def a_moment(text: str) -> Judgement:
     """A local date and time as 2027-07-15T13:30 (ISO 8601, without an offset: the place gives the zone)."""
     if re.fullmatch(r"\d{4}-\d{2}-\d{2}T([01]\d|2[0-3]):[0-5]\d(:[0-5]\d)?", text):
         day = a_date(text[:10])
-        return None if day is None else (f"the time of {day[0]}", "")
+        return None if day is None else (day[0], "")
     match = re.fullmatch(r"\s*(\S+?)[T ,]+(\S+?)(Z|[+-]\d\d:?\d\d)?\s*", text)
     meant = ""
     if match:
@@ -73,7 +75,7 @@ def a_moment(text: str) -> Judgement:
         clock = a_time(match[2][:5])
         parts = (day[1] if day else match[1], clock[1] if clock else match[2][:5])
         meant = "T".join(parts) if all(parts) else ""
-    return "the local date and time as 2027-07-15T13:30, without a zone", meant
+    return "moment", meant
 
 
 _DURATION = re.compile(
@@ -85,10 +87,10 @@ def a_duration(text: str) -> Judgement:
     """A duration of days, hours, minutes, seconds, as PT8M or PT1H30M (ISO 8601)."""
     if _DURATION.fullmatch(text):
         return None
-    allowed = "a duration as PT8M (8 minutes), PT1H30M, PT45S or P1D"
+    allowed = "duration"
     plain = folded(text)
     if match := re.fullmatch(r"p(\d+)([hms])", plain):
-        return f"{allowed}; hours, minutes and seconds follow a T", f"PT{match[1]}{match[2].upper()}"
+        return "duration after T", f"PT{match[1]}{match[2].upper()}"
     if match := re.fullmatch(r"(?:p|t|pt)?\s*((?:\d+\s*[dhms]\s*)+)", plain):
         meant = "PT" + re.sub(r"\s", "", match[1]).upper()
         return allowed, meant if _DURATION.fullmatch(meant) else ""
@@ -118,7 +120,7 @@ def a_place_on_disk(text: str) -> Judgement:
         and all(len(p.encode()) <= 255 for p in re.split(r"[/\\]", text))
     ):
         return None
-    return "a folder or file that there can be: a name of at most 255 characters, a path of at most 1000", ""
+    return "place on disk", ""
 
 
 @cache
@@ -127,8 +129,8 @@ def _zones() -> frozenset[str]:
 
 
 def a_zone(text: str) -> Judgement:
-    """An IANA time zone name, as Europe/Lisbon."""
-    allowed = "an IANA time zone name, as Europe/Lisbon"
+    """A time zone of the IANA database, as Europe/Lisbon."""
+    allowed = "zone"
     if not text:
         return allowed, ""
     try:
@@ -140,7 +142,7 @@ def a_zone(text: str) -> Judgement:
             near = short[city]
         return allowed, near or ""
     if "/" not in text and text != "UTC":
-        return "an IANA time zone name with its place in it, as Europe/Lisbon", ""
+        return allowed, ""
     return None
 
 
@@ -157,7 +159,7 @@ def a_colour(text: str) -> Judgement:
     elif match := re.fullmatch(r"rgb\(?\s*(\d+)\s*,\s*(\d+)\s*,\s*(\d+)\s*\)?", bare):
         parts = [int(match[n]) for n in (1, 2, 3)]
         meant = "#{:02x}{:02x}{:02x}".format(*parts) if max(parts) < 256 else ""
-    return "a colour as six hexadecimal digits behind a #, #a9b4ba", meant
+    return "colour", meant
 
 
 def an_address(text: str) -> Judgement:
@@ -165,7 +167,7 @@ def an_address(text: str) -> Judgement:
     if re.fullmatch(r"https?://[^\s/\"<>]+\.?[^\s\"<>]*", text):
         return None
     meant = f"https://{text.strip()}" if re.fullmatch(r"[\w-]+(\.[\w-]+)+(/\S*)?", text.strip()) else ""
-    return "a whole web address, beginning with https://", meant
+    return "address", meant
 
 
 def a_short_name(text: str) -> Judgement:
@@ -175,7 +177,7 @@ def a_short_name(text: str) -> Judgement:
         return None
     meant = re.sub(r"[^a-z0-9]+", "-", folded(text)).strip("-")[:60].strip("-")
     meant = f"{meant}-1" if reserved else meant
-    return "letters a to z, digits and hyphens (it becomes part of file names), at most 60", meant
+    return "short name", meant
 
 
 def a_language(text: str) -> Judgement:
@@ -185,9 +187,7 @@ def a_language(text: str) -> Judgement:
     meant = {"english": "en", "portuguese": "pt", "french": "fr", "german": "de", "spanish": "es"}.get(
         folded(text), text.replace("_", "-")
     )
-    return "a language tag as en, en-AU or pt-PT", meant if meant != text and a_language(
-        meant
-    ) is None else ""
+    return "language", meant if meant != text and a_language(meant) is None else ""
 
 
 def a_country(text: str) -> Judgement:
@@ -200,7 +200,7 @@ def a_country(text: str) -> Judgement:
         "australia": "AU", "new zealand": "NZ", "ireland": "IE", "spain": "ES", "france": "FR", "germany": "DE",
         "canada": "CA", "italy": "IT", "norway": "NO", "en": "GB",
     }.get(folded(text), text.upper() if re.fullmatch(r"[A-Za-z]{2}", text) else "")  # fmt: skip
-    return "two capital letters (ISO 3166), as PT, GB, AU, US", meant
+    return "country", meant
 
 
 Form = Callable[[str], Judgement]
@@ -231,10 +231,9 @@ FORMS: dict[tuple[type, str], tuple[Form, bool]] = {
 """Which field has which form, and whether it may be empty."""
 
 
-def form_words(cls: type, name: str) -> str:
-    """What a field's form allows, in words, or ''."""
+def form_of(cls: type, name: str) -> str:
+    """A field's form by its name in words/allowed.py, or ''."""
     if (cls, name) not in FORMS:
         return ""
-    form, _ = FORMS[(cls, name)]
-    judged = form("\0")
+    judged = FORMS[(cls, name)][0]("\0")
     return judged[0] if judged else ""

@@ -9,7 +9,7 @@ from functools import cache
 from types import UnionType
 from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
-from plateside.model.quantity import is_required
+from plateside.model.quantity import is_required, label_of
 
 Kind = Literal["number", "integer", "text", "flag", "texts", "shares", "table", "tables"]
 """shares: one number or a list of three. texts: a list of texts. tables: an array of tables."""
@@ -21,6 +21,8 @@ class Entry:
 
     name: str
     kind: Kind
+    label: str
+    """What pages call it."""
     doc: str
     unit: str
     low: float | None
@@ -61,6 +63,7 @@ def _entries(cls: type) -> dict[str, Entry]:
         found[f.name] = Entry(
             name=f.name,
             kind=kind,
+            label=label_of(f),
             doc=meta.get("doc", ""),
             unit=meta.get("unit", ""),
             low=meta.get("low"),

@@ -28,17 +28,19 @@ _LIKELY = ("cm", "mm", "g", "%", "MB", "klx", "h", "ms")
 _SYNONYMS = {
     "lat": "latitude_deg", "lon": "longitude_deg", "long": "longitude_deg", "lng": "longitude_deg", "tz": "timezone",
     "zone": "timezone", "city": "name", "town": "name", "length": "depth_m", "facing": "bearing_deg",
-    "faces": "bearing_deg", "direction": "bearing_deg", "aperture": "widest_f_number", "fnumber": "widest_f_number",
-    "f_number": "widest_f_number", "focal": "focal_length_mm", "alt": "alt_text", "duration": "takes",
+    "faces": "bearing_deg", "direction": "bearing_deg", "aperture": "widest_aperture", "fnumber": "widest_aperture",
+    "f_number": "widest_aperture", "focal": "focal_length_mm", "alt": "alt_text", "duration": "takes",
     "time": "takes", "from_window_m": "from_front_m", "author": "name", "photographer": "name", "yield": "serves",
-    "servings": "serves", "weight_kg": "mass_kg", "color": "colour",
+    "servings": "serves", "color": "colour", "mass_kg": "weight_kg", "arm_mass_kg": "arm_weight_kg",
+    "head_mass_kg": "head_weight_kg", "widest_f_number": "widest_aperture", "smallest_f_number": "smallest_aperture",
+    "release": "model_release", "room_percent": "space_percent", "blocks": "furniture",
 }  # fmt: skip
 """Words people write for a key."""
 
 _WORD_SYNONYMS = {
     "flat lay": "overhead", "top down": "overhead", "top": "overhead", "birds eye": "overhead", "45": "three-quarter",
     "45 degrees": "three-quarter", "head on": "straight-on", "eye level": "straight-on", "side on": "straight-on",
-    "jpg": "jpeg", "portrait": "upright", "vertical": "upright", "landscape": "lying", "horizontal": "lying",
+    "jpg": "jpeg", "upright": "portrait", "vertical": "portrait", "lying": "landscape", "horizontal": "landscape",
     "cloudy": "overcast", "sunny": "clear", "grey": "overcast", "pour": "silk pour", "splash": "frozen drops",
     "cloth": "linen", "fabric": "linen", "marble": "stone", "slate": "stone", "matte": "matt", "shiny": "glossy",
     "hands": "hand", "back": "far", "behind": "far", "front": "near", "icing sugar": "falling sugar",

@@ -7,6 +7,7 @@ import tomlkit
 from tomlkit.items import Item
 
 from plateside.files.settings.grammar import Entry
+from plateside.words.figures import number_text
 
 EXAMPLES: dict[str, Any] = {
     "country": "PT", "front_bearing_deg": 20, "from_left_m": 1.5, "name": "houses across the street",
@@ -25,19 +26,6 @@ EXAMPLES: dict[str, Any] = {
     "alt_text": "Three pale green soups with halved grapes on blue-grey wood.", "largest_kb": 200,
 }  # fmt: skip
 """Examples for keys whose default is nothing at all."""
-
-
-def number_text(value: float) -> str:
-    """A number as a person would write it, without losing any of it: 4.2, 100, 0.00025."""
-    if float(value).is_integer() and abs(value) < 1e15:
-        return str(int(value))
-    short = format(value, ".12g")
-    text = short if float(short) == value else repr(float(value))
-    if "e" not in text:
-        return text
-    digits, power = text.split("e")
-    plain = format(value, f".{max(0, 15 - int(power)) if int(power) < 0 else 0}f").rstrip("0").rstrip(".")
-    return plain if math.isclose(float(plain), value, rel_tol=0) else f"{digits}e{int(power)}"
 
 
 def value_text(value: Any) -> str:
@@ -77,33 +65,3 @@ def stand_in(entry: Entry) -> Any:
         high = entry.high if entry.high is not None else low + 1
         return math.ceil(low) if math.ceil(low) <= high else low
     return {"text": "...", "flag": True, "texts": ["..."]}.get(entry.kind, "...")
-
-
-def allowed_text(entry: Entry) -> str:
-    """What may be written, in words."""
-    if entry.kind == "flag":
-        return "true or false"
-    if entry.words:
-        told = ", ".join(f'"{w}"' for w in entry.words)
-        return f"a list of any of {told}" if entry.kind == "texts" else f"one of {told}"
-    if entry.kind == "text":
-        return "a text in quotes"
-    if entry.kind == "texts":
-        return 'a list of texts, as ["one", "two"]'
-    unit = f" {entry.unit}" if entry.unit else ""
-    span = range_text(entry)
-    kind = {"integer": "a whole number", "shares": "one number, or three as [red, green, blue],"}.get(
-        entry.kind, "a number"
-    )
-    return f"{kind}{' ' + span if span else ''}{unit}"
-
-
-def range_text(entry: Entry) -> str:
-    """'from 0.1 to 12', 'from 1 up' or ''."""
-    if entry.low is not None and entry.high is not None:
-        return f"from {number_text(entry.low)} to {number_text(entry.high)}"
-    if entry.low is not None:
-        return f"from {number_text(entry.low)} up"
-    if entry.high is not None:
-        return f"up to {number_text(entry.high)}"
-    return ""

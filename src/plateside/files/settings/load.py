@@ -1,7 +1,6 @@
 """Reading studio.toml and shoot.toml: text, file, or both files of a shoot's folder."""
 
 import os
-import re
 from dataclasses import dataclass, fields, replace
 from pathlib import Path
 from typing import Any
@@ -10,6 +9,7 @@ from plateside.camera.framing import framed
 from plateside.files.folder import SHOOT_FILE, STUDIO_FILE, ShootFolder, find_shoot, shoot_folder
 from plateside.files.settings.forms import a_place_on_disk
 from plateside.files.settings.guesses import nearest
+from plateside.files.settings.lines import pair_line
 from plateside.files.settings.mistakes import raise_if_any
 from plateside.files.settings.names_agree import (
     check_against_studio,
@@ -21,9 +21,10 @@ from plateside.files.settings.names_agree import (
 from plateside.files.settings.reader import ReadFile, read
 from plateside.files.settings.room_fits import check_room
 from plateside.model.errors import CouldNotError, InputError
+from plateside.model.mistakes import Mistake
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
-from plateside.words.commands import typed
+from plateside.words import files as said
 
 LARGEST_BYTES = 4 * 1024 * 1024
 """Of a settings file; a large one has some ten kilobytes."""
@@ -79,19 +80,20 @@ def open_shoot(given: Path) -> OpenShoot:
     return OpenShoot(folder, wanted, studio.value)
 
 
-# a mistake in one of these leaves every name that a shoot can use as it is
-_WITHOUT_NAMES = ("[place]", "[room]", "[[windows]]", "[[diffusers]]", "[[blocks]]", "[[readings]]", "[fit]")
+_WITHOUT_NAMES = frozenset({"place", "room", "windows", "diffusers", "furniture", "readings", "fit"})
+"""A mistake in one of these leaves every name that a shoot can use as it is."""
 
 
 def judge_both(root: Path) -> tuple[ShootFolder, ReadFile[Studio], ReadFile[Shoot]]:
     """Both files with their mistakes gathered, not raised; raises only when a file cannot be read at all."""
     text = read_text(root / SHOOT_FILE)
-    folder = shoot_folder(root, _that_can_be(read(text, SHOOT_FILE, Shoot).value))
+    first = read(text, SHOOT_FILE, Shoot)
+    folder = shoot_folder(root, _that_can_be(first.value))
     studio_name = Path(os.path.relpath(folder.studio_file, root.resolve())).as_posix()
-    if not folder.studio_file.exists() and (found := _other_studio(text, folder.studio_file)):
-        raise InputError(found)
+    if not folder.studio_file.exists():
+        raise_if_any(first.mistakes if first.unjudged else _other_studio(first, folder.studio_file))
     studio = judge_studio(read_text(folder.studio_file), studio_name)
-    names_sound = all(m.where.startswith(_WITHOUT_NAMES) for m in studio.mistakes)
+    names_sound = all(m.path and m.path[0] in _WITHOUT_NAMES for m in studio.mistakes)
     known = studio.value if names_sound else None
     return folder, studio, judge_shoot(text, SHOOT_FILE, known, studio_name)
 
@@ -103,25 +105,29 @@ def _that_can_be(shoot: Shoot) -> Shoot:
     return replace(shoot, **{name: usual[name] for name in wrong})
 
 
-def _other_studio(text: str, path: Path) -> str:
-    """What to say of a studio file that is not there while another of nearly that name is; nothing when none is."""
-    rows = [n for n, line in enumerate(text.splitlines(), 1) if re.match(r"\s*studio\s*=", line)]
-    there = sorted(p.name for p in path.parent.glob("*.toml") if p.name != SHOOT_FILE) if rows else []
+def _other_studio(reading: ReadFile[Shoot], path: Path) -> list[Mistake]:
+    """The mistake when a studio file is not there, but another of nearly that name is; none when none is."""
+    line = reading.positions.line(("studio",))
+    there = sorted(p.name for p in path.parent.glob("*.toml") if p.name != SHOOT_FILE) if line else []
     near = nearest(path.name, there)
     if near is None:
-        return ""
-    return f'{SHOOT_FILE}, line {rows[0]}: there is no {path.name}. Did you mean studio = "{near}", which lies there?'
+        return []
+    fix = pair_line("studio", near)
+    return [
+        Mistake(
+            "no studio file", SHOOT_FILE, line, path=("studio",), got=path.name, meant=f'"{near}"', fix=fix
+        )
+    ]
 
 
 def judge_studio(text: str, name: str) -> ReadFile[Studio]:
     """A studio with its mistakes gathered, not raised."""
     reading = read(text, name, Studio)
-    if not reading.other_format:
+    if not reading.unjudged:
         check_forms(reading)
         check_unique(reading)
         check_room(reading)
         check_studio_names(reading)
-    reading.settle()
     return reading
 
 
@@ -130,36 +136,34 @@ def judge_shoot(
 ) -> ReadFile[Shoot]:
     """A shoot with its mistakes gathered, not raised; with a studio, the names it uses are looked up."""
     reading = read(text, name, Shoot)
-    if not reading.other_format:
+    if not reading.unjudged:
         check_forms(reading)
         check_unique(reading)
         check_shoot_alone(reading)
         if studio is not None:
             check_against_studio(reading, studio, studio_name)
-    reading.settle()
     return reading
+
+
+def judge_shoot_alone(text: str, name: str) -> ReadFile[Shoot]:
+    """A shoot with its mistakes gathered, the names it uses not looked up."""
+    return judge_shoot(text, name, None)
 
 
 def read_text(path: Path) -> str:
     """A settings file's text. Raises InputError when it is not there or not UTF-8, CouldNotError when unreadable."""
     try:
         if path.exists() and not path.is_file():
-            raise InputError(
-                f"{path} is not a file: put the settings there as plain text, or name another file."
-            )
+            raise InputError(said.not_a_settings_file(path))
         if path.exists() and path.stat().st_size > LARGEST_BYTES:
-            raise InputError(f"{path.name} is larger than any settings file: put a sound copy in its place.")
+            raise InputError(said.settings_file_too_large(path.name))
         data = path.read_bytes()
     except FileNotFoundError as error:
-        raise InputError(
-            f"There is no {path.name} in {path.parent}. Write a starter with: plateside new {typed(path.parent)}"
-        ) from error
+        raise InputError(said.no_settings_file(path.name, path.parent)) from error
     except OSError as error:
-        raise CouldNotError(f"{path} could not be read: {error.strerror or error}.") from error
+        raise CouldNotError(said.unread(path, error.strerror or str(error))) from error
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
-        raise InputError(
-            f"{path.name}, line {line}: not UTF-8 text. Save the file as plain text in UTF-8 and try again."
-        ) from error
+        raise InputError(said.not_utf8(path.name, line)) from error

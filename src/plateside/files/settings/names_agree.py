@@ -5,10 +5,11 @@ from typing import Any
 from plateside.files.settings.forms import FORMS, a_time
 from plateside.files.settings.grammar import entries
 from plateside.files.settings.guesses import folded, nearest
-from plateside.files.settings.lines import example_line, pair_line
+from plateside.files.settings.lines import pair_line
 from plateside.files.settings.positions import Where
 from plateside.files.settings.reader import ReadFile
-from plateside.files.settings.values import shown
+from plateside.files.settings.values import wrong
+from plateside.model.mistakes import Mistake
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
 
@@ -33,12 +34,11 @@ def _walk(reading: ReadFile[Any], cls: type, thing: Any, where: Where) -> None:
                 continue
             judged = form(value)
             if judged is not None:
-                allowed, meant = judged
-                said = f"{entry.name} is {shown(value)}; allowed: {allowed}."
-                paste = pair_line(entry.name, meant) if meant else f"{example_line(entry)}  # for example"
-                reading.complain(here, said, paste)
+                form_name, meant = judged
+                line, told = (pair_line(entry.name, meant), f'"{meant}"') if meant else ("", "")
+                reading.complain(here, wrong(entry, value, "form", fix=line, meant=told, form=form_name))
         elif entry.name == "name" and entry.required and not value.strip():
-            reading.complain(here, "the name is empty; everything here is called by its name.", entry.example)
+            reading.complain(here, Mistake("no name", fix=entry.example, example=True))
 
 
 def check_unique(reading: ReadFile[Any]) -> None:
@@ -52,28 +52,29 @@ def check_unique(reading: ReadFile[Any]) -> None:
             name = folded(item.name)
             if name and name in first_at:
                 first = reading.positions.line((entry.name, first_at[name], "name"))
+                other = f"{item.name}{'-' if entry.name in ('shots', 'channels') else ' '}2"
                 reading.complain(
                     (entry.name, n, "name"),
-                    f'the name "{item.name}" is taken by the one in line {first}; names are told apart.',
-                    pair_line("name", f"{item.name}{'-' if entry.name in ('shots', 'channels') else ' '}2"),
+                    Mistake("name taken", fix=pair_line("name", other), facts={"line_of_first": first}),
                 )
             first_at.setdefault(name, n)
 
 
 def _look_up(
-    reading: ReadFile[Any], where: Where, name: str, known: list[str], kind: str, table: str, home: str
+    reading: ReadFile[Any], where: Where, name: str, known: list[str], table: str, home: str
 ) -> None:
     if not name or name in known:
         return
     key = str(where[-1]) if isinstance(where[-1], str) else str(where[-2])
     near = nearest(name, known)
-    there = ", ".join(f'"{k}"' for k in known) if known else "none"
-    hint = f' Did you mean "{near}"?' if near else ""
-    reading.complain(
-        where,
-        f'{key} names the {kind} "{name}", but {home} has no [[{table}]] of that name. It has: {there}.{hint}',
-        pair_line(key, near) if near and isinstance(where[-1], str) else "",
+    mistake = Mistake(
+        "not there",
+        got=name,
+        meant=f'"{near}"' if near else "",
+        fix=pair_line(key, near) if near and isinstance(where[-1], str) else "",
+        facts={"table": table, "known": known, "home": home},
     )
+    reading.complain(where, mistake)
 
 
 def check_studio_names(reading: ReadFile[Studio]) -> None:
@@ -81,11 +82,9 @@ def check_studio_names(reading: ReadFile[Studio]) -> None:
     studio = reading.value
     windows, spots = [w.name for w in studio.windows], [s.name for s in studio.spots]
     for n, sheet in enumerate(studio.diffusers):
-        _look_up(
-            reading, ("diffusers", n, "window"), sheet.window, windows, "window", "windows", reading.file
-        )
+        _look_up(reading, ("diffusers", n, "window"), sheet.window, windows, "windows", reading.file)
     for n, taken in enumerate(studio.readings):
-        _look_up(reading, ("readings", n, "spot"), taken.spot, spots, "spot", "spots", reading.file)
+        _look_up(reading, ("readings", n, "spot"), taken.spot, spots, "spots", reading.file)
 
 
 def check_shoot_alone(reading: ReadFile[Shoot]) -> None:
@@ -95,7 +94,7 @@ def check_shoot_alone(reading: ReadFile[Shoot]) -> None:
     for n, shot in enumerate(shoot.shots):
         for k, name in enumerate(shot.channels):
             where: Where = ("shots", n, "channels", k)
-            _look_up(reading, where, name, channels, "channel", "channels", reading.file)
+            _look_up(reading, where, name, channels, "channels", reading.file)
         _in_time(reading, ("shots", n), shot.from_time, shot.to_time)
     _in_time(reading, (), shoot.from_time, shoot.to_time)
 
@@ -104,7 +103,7 @@ def _in_time(reading: ReadFile[Shoot], where: Where, start: str, end: str) -> No
     if start and end and not a_time(start) and not a_time(end) and start >= end:
         reading.complain(
             (*where, "to_time"),
-            f"the end, {end}, must come after the start, {start}.",
+            Mistake("ends before start", got=end, facts={"start": start, "end": end}),
             rests_on=((*where, "from_time"),),
         )
 
@@ -121,12 +120,10 @@ def check_against_studio(reading: ReadFile[Shoot], studio: Studio, studio_name: 
             ("surface", shot.surface, studio.surfaces, "surfaces"),
         ):
             known = [item.name for item in items]
-            _look_up(reading, (*here, key), name, known, key, table, studio_name)
+            _look_up(reading, (*here, key), name, known, table, studio_name)
         props = [p.name for p in studio.props]
         for k, name in enumerate(shot.props):
-            _look_up(reading, (*here, "props", k), name, props, "prop", "props", studio_name)
+            _look_up(reading, (*here, "props", k), name, props, "props", studio_name)
         boards = [b.name for b in studio.boards]
         for k, placed in enumerate(shot.boards):
-            _look_up(
-                reading, (*here, "boards", k, "board"), placed.board, boards, "board", "boards", studio_name
-            )
+            _look_up(reading, (*here, "boards", k, "board"), placed.board, boards, "boards", studio_name)

@@ -8,6 +8,7 @@ from filelock import FileLock, Timeout
 
 from plateside.files.atomic import disk_faults_in_words
 from plateside.model.errors import CouldNotError
+from plateside.words.files import changed_by_another
 
 WAIT_S = 10.0
 
@@ -23,9 +24,7 @@ def one_writer(settings_file: Path) -> Iterator[None]:
         try:
             lock.acquire()
         except Timeout as error:
-            raise CouldNotError(
-                f"{settings_file.name} is being changed by another program. Try again."
-            ) from error
+            raise CouldNotError(changed_by_another(settings_file.name)) from error
     try:
         yield
     finally:

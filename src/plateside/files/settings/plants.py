@@ -21,7 +21,8 @@ class Plant:
     latin: str
     words: str
     """A pattern that finds it in a line of text."""
-    why: str = "poisonous: keep it off plates and out of water jugs that are poured from"
+    why: str = "poisonous"
+    """A key of PLANTS in words/remarks.py."""
 
 
 _POISON = (
@@ -68,32 +69,32 @@ _OTHERS = (
         "poinsettia",
         "Euphorbia pulcherrima",
         r"poinsettias?",
-        "it irritates and is of low toxicity, but it is not food: keep it off plates",
+        "irritates",
     ),
     Plant(
         "bougainvillea",
         "Bougainvillea",
         r"bougainvilleas?",
-        "not on the lists of edible flowers: keep it off the food",
+        "on no list",
     ),
     Plant(
         "florist's or nursery flowers",
         "",
         r"florists?(?:'s|’s)?|bouquets?|nursery flowers?|cut flowers?",
-        "grown with sprays not meant for food: nothing of them touches what is eaten (NC State Extension)",
+        "sprayed",
     ),
     Plant(
         "pine, cedar, moss, feathers, twine, shells",
         "",
         r"pine (?:cones?|twigs?|sprigs?|needles?|branch(?:es)?)|cedar (?:sprigs?|twigs?|branch(?:es)?)|moss|"
         r"feathers?|twine|raffia|sea ?shells?",
-        "not clean enough for food: a dish they touched is not for eating",
+        "not clean",
     ),
     Plant(
         "glitter, spray, glue and the like",
         "",
         r"glitter|hair ?spray|glycerine|glycerin|shaving foam|craft snow|fake snow|motor oil|glue|varnish",
-        "'non-toxic' is not 'edible': mark the dish NOT FOOD and bin it",
+        "not food",
     ),
 )
 

@@ -146,7 +146,7 @@ class _Walker:
             else:
                 match = _BARE.match(self.text, self.at)
                 if match is None:  # cannot be in a well-formed text
-                    raise ValueError(f"no key at offset {self.at}")
+                    raise ValueError(f"no key at {self.at}")
                 names.append(match.group())
                 self.at = match.end()
             self._skip(" \t")

@@ -2,15 +2,22 @@
 
 from dataclasses import dataclass
 
-from plateside.files.settings.forms import FORMS, form_words
+from plateside.files.settings.forms import FORMS, form_of
 from plateside.files.settings.grammar import Entry, entries, every_table, header
-from plateside.files.settings.lines import example_line, number_text, value_text
+from plateside.files.settings.lines import example_line, value_text
 from plateside.files.settings.reader import FORMAT
+from plateside.words.allowed import (
+    FORMAT_NUMBER,
+    MUST_BE_THERE,
+    ONE_FOR_EACH,
+    TOP_OF_THE_FILE,
+    reference_words,
+)
 
 
 @dataclass(frozen=True)
 class Key:
-    """One key as it is told; ticks mark what is written as it stands, a star what must be written."""
+    """One key; ticks mark what is typed as it stands, a star what must be there."""
 
     name: str
     meaning: str
@@ -36,16 +43,16 @@ def tables_of(root: type) -> tuple[Table, ...]:
         keys = tuple(_key(entry, cls) for entry in entries(cls).values() if not entry.is_table)
         if path:
             phrase = (cls.__doc__ or "").strip().splitlines()[0]
-            found.append(Table(header(path, array), f"{phrase}{' One for each.' if array else ''}", keys))
+            found.append(Table(header(path, array), f"{phrase}{ONE_FOR_EACH if array else ''}", keys))
         else:
             first = Key(
                 "format",
-                "number of this file's format",
+                FORMAT_NUMBER,
                 str(FORMAT),
-                "*must be written*",
+                MUST_BE_THERE,
                 f"format = {FORMAT}",
             )
-            found.append(Table("", "At the top of the file", (first, *keys)))
+            found.append(Table("", TOP_OF_THE_FILE, (first, *keys)))
     return tuple(found)
 
 
@@ -54,29 +61,18 @@ def _key(entry: Entry, cls: type) -> Key:
 
 
 def _allowed(entry: Entry, cls: type) -> str:
-    if entry.words:
-        words = ", ".join(f"`{w}`" for w in entry.words)
-        return f"a list of {words}" if entry.kind == "texts" else words
-    if (cls, entry.name) in FORMS:
-        phrase = form_words(cls, entry.name)
-        return f'{phrase}; or `""`' if FORMS[(cls, entry.name)][1] else phrase
-    if entry.kind in ("number", "integer", "shares"):
-        span = ""
-        if entry.low is not None and entry.high is not None:
-            span = f"{number_text(entry.low)} to {number_text(entry.high)}"
-        unit = f" {entry.unit}" if entry.unit else ""
-        kind = {"integer": "whole number, ", "shares": "one number or `[red, green, blue]`, "}.get(
-            entry.kind, ""
-        )
-        return f"{kind}{span}{unit}"
-    return {"flag": "`true`, `false`", "text": "text", "texts": "list of texts"}[entry.kind]
+    form = form_of(cls, entry.name)
+    return reference_words(
+        entry.kind, low=entry.low, high=entry.high, unit=entry.unit, words=entry.words,
+        form=form, may_be_empty=bool(form) and FORMS[(cls, entry.name)][1],
+    )  # fmt: skip
 
 
 def _left_out(entry: Entry) -> str:
     if entry.required:
-        return "*must be written*"
+        return MUST_BE_THERE
     if entry.default is None:
-        return "as said" if "left out" in entry.doc else "none"
+        return "none"
     if entry.default == "":
         return "empty"
     if entry.default == ():

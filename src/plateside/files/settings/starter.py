@@ -36,7 +36,7 @@ def studio_text(answers: Answers) -> str:
         "pixels_high": answers.pixels[1],
         "lens_name": answers.lens_name or f"{answers.focal_mm:g}",
         "focal": answers.focal_mm,
-        "widest": answers.widest_f_number,
+        "widest": answers.widest_aperture,
     }
     written = {key: value_text(value) for key, value in values.items()}
     return _filled("studio.toml", {**written, "date_example": f"{answers.date}T13:30"})

@@ -1,7 +1,7 @@
-"""Writing the two files: a whole one from the model, or a change to hers that leaves every other letter as it was.
+"""Writing the two files: a whole one from the model, or a change to yours that leaves every other character as it was.
 
 A change is a splice of text at a place the parser vouches for. Nothing is rewritten around it, so comments,
-order, blank lines and line ends stay hers. The changed text is read again, with all checks, before it takes
+order, blank lines and line ends stay as they are. The changed text is read again, with all checks, before it takes
 the old one's place in one step.
 """
 
@@ -23,6 +23,7 @@ from plateside.files.settings.reader import FORMAT, ReadFile
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
+from plateside.words import studio as words
 
 
 @dataclass(frozen=True)
@@ -104,7 +105,7 @@ def rewritten(data: bytes, changes: tuple[Change, ...], cls: type, name: str) ->
     try:
         return text.encode("utf-8-sig" if data.startswith(b"\xef\xbb\xbf") else "utf-8"), reading
     except UnicodeEncodeError:
-        raise InputError("A text holds half of a letter, which no file can keep. Type it again.") from None
+        raise InputError(words.HALF_A_CHARACTER) from None
 
 
 def changed(text: str, changes: tuple[Change, ...], cls: type, name: str) -> tuple[str, ReadFile[Any]]:
@@ -154,14 +155,14 @@ def _resolved(where: tuple[str | int, ...], cls: type, root: Any) -> Where:
             names = [getattr(item, "name", None) for item in thing]
             if isinstance(part, str):
                 if part not in names:
-                    raise InputError(f'There is no {found[-1]} called "{part}". There are: {names}.')
+                    raise InputError(words.no_such_item(str(found[-1]), part, [str(n) for n in names if n]))
                 part = names.index(part)
             elif not 0 <= part < len(thing):
-                raise InputError(f"There is no {found[-1]} number {part + 1}; there are {len(thing)}.")
+                raise InputError(words.no_such_number(str(found[-1]), part + 1, len(thing)))
             thing = thing[part]
         else:
             if not (is_dataclass(thing) and isinstance(part, str) and part in entries(type(thing))):
-                raise InputError(f"{cls.__name__} has no field {'.'.join(map(str, where))}.")
+                raise InputError(words.no_such_field(cls.__name__.lower(), ".".join(map(str, where))))
             thing = getattr(thing, part)
         found.append(part)
     return tuple(found)
@@ -191,9 +192,7 @@ def _put(text: str, found: Positions, where: Where, value: Any, cls: type) -> st
         return text
     table, key = where[:-1], str(where[-1])
     if table in found.keys:
-        raise InputError(
-            f"{_path_words(table)} is written on one line: write it as {header(_names(table), False)}."
-        )
+        raise InputError(words.on_one_line(_path_words(table), header(_names(table), False)))
     if table and table not in found.heads:
         return _block_at_end(text, [header(_names(table), False), pair_line(key, value)])
     at = found.ends[table] if table else found.root_end
@@ -204,10 +203,7 @@ def _added(text: str, found: Positions, where: Where, item: Any) -> str:
     if where in found.keys:
         span = found.keys[where]
         if text[span.start : span.end].strip("[] \t\r\n"):
-            head = header(_names(where), True)
-            raise InputError(
-                f"{_path_words(where)} is written on one line; write each item under {head} of its own, then again."
-            )
+            raise InputError(words.items_on_one_line(_path_words(where), header(_names(where), True)))
         begin = text.rfind("\n", 0, span.start) + 1
         newline = text.find("\n", span.end)
         text = text[:begin] + ("" if newline < 0 else text[newline + 1 :])
@@ -232,9 +228,7 @@ def _taken(text: str, found: Positions, where: Where) -> str:
     """
     own = {head: found.heads[head] for head in found.ends if head[: len(where)] == where}
     if where not in own or not isinstance(where[-1], int):
-        raise InputError(
-            f"{_path_words(where)} is not a table of its own; take its line out with a text editor."
-        )
+        raise InputError(words.not_a_table(_path_words(where)))
     lines = text.split("\n")
     for head, line in sorted(own.items(), key=lambda each: -each[1]):
         begin, end = line - 1, text.count("\n", 0, found.ends[head])

@@ -20,7 +20,8 @@ from math import atan2, cos, degrees, hypot, radians, sin, sqrt
 
 from plateside.light.sun import sun_positions
 from plateside.model.errors import InputError
-from plateside.model.studio import Place, Studio, Window
+from plateside.model.room import Place, Window
+from plateside.model.studio import Studio
 
 SIDES = ("left", "right")
 CORNERS = ("top left", "top right", "bottom left", "bottom right")

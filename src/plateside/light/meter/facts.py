@@ -49,7 +49,7 @@ class BearingKept:
 
     window: str
     found: BearingFound
-    kept_in: str
+    written_to: str
     """The studio file when it was written there, else empty."""
 
 

@@ -31,7 +31,8 @@ from plateside.light.sun import zone_of
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
 from plateside.model.readings import distinct
-from plateside.model.studio import Fit, Reading, Spot, Studio
+from plateside.model.room import Spot
+from plateside.model.studio import Fit, Reading, Studio
 
 Floats = NDArray[np.float64]
 

@@ -19,7 +19,7 @@ from plateside.light.weather.cloud import CloudCover
 from plateside.light.weather.hours import Irradiances, Weather
 from plateside.light.weather.kasten1980 import irradiances_from_cloud
 from plateside.model.errors import InputError
-from plateside.model.studio import Place
+from plateside.model.room import Place
 
 FILE_RANGE = (0.8, 1.25)
 """Low and high of the light, as factors: an hour's mean against the moment, and the efficacy's scatter."""

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from plateside.model.studio import Prop
+from plateside.model.gear import Prop
 from plateside.picture.shapes import ware
 from plateside.picture.shapes.garnish import leaf_material
 from plateside.picture.shapes.material import Material, linear
@@ -22,7 +22,7 @@ def prop_things(prop: Prop, seed: int = 0) -> list[Thing]:
         return [ware.plate(w, min(h, 0.25 * w), china, prop.name)]
     if prop.kind == "bowl":
         return [ware.bowl(w, h, china, prop.name)]
-    if prop.kind == "board":
+    if prop.kind == "chopping board":
         return [Thing(prop.name, box(w, 0.62 * w, max(h, 0.012), 0.003), wood(colour, 210 + seed, planks=3))]
     if prop.kind == "glass":
         water = lathe(

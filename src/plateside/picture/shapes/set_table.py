@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from plateside.model.studio import Prop, Surface
+from plateside.model.gear import Prop, Surface
 from plateside.picture.shapes import ware
 from plateside.picture.shapes.dishes import stand_in
 from plateside.picture.shapes.material import Colour, linear

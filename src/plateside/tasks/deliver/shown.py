@@ -78,7 +78,7 @@ def _shot(shot: Shot, shoot: Shoot, state: ShootState, picture: dict[str, Any] |
         "another_select": bool(picture and hero and hero != picture["frame_id"]),
         "doubt": doubt_of(state, picture["frame_id"]) if picture else None,
         "person": shot.person,
-        "release": shot.release,
+        "model_release": shot.model_release,
         "withheld": person_gate(shot) is not None and not shot.left_out,
         "left_out": shot.left_out,
         "channels": [c.name for c in shoot.channels if not shot.channels or c.name in shot.channels],

@@ -254,7 +254,7 @@ def _write_record(opened: OpenShoot, chief: Hero, finished: list[FinishedShot], 
         "made_by": f"Plateside {__version__}",
         "match_to": chief.shot.name,
         "look_off": None if off is None else asdict(off),
-        "colour_space": "sRGB (IEC 61966-2-1), profile embedded",
+        "colour_space": "sRGB (IEC 61966-2-1)",
         "pictures": [
             {**asdict(one), "adjustments": words.adjustment_sentences(one.adjustments(chief.shot.name))}
             for one in finished

@@ -29,7 +29,7 @@ SKY_FILES = {"forecast": "forecast.csv", "typical year": "weather.txt"}
 LEAST_LX, MOST_LX = 0.0, 20000.0
 CACHE_FORMAT = 4
 """Raised when what is kept changes its shape."""
-ROOM_OF_STUDIO = ("place", "room", "windows", "spots", "boards", "diffusers", "blocks", "readings", "fit")
+ROOM_OF_STUDIO = ("place", "room", "windows", "spots", "boards", "diffusers", "furniture", "readings", "fit")
 """The parts of the studio that the light depends on."""
 SET_OF_SHOT = (
     "spot", "boards", "camera_faces_deg", "angle", "elevation_deg", "frame_width_mm", "frame_height_mm",
@@ -230,3 +230,8 @@ def _place_parts(opened: OpenShoot, choice: LightChoice) -> list[object]:
 def _key(*parts: object) -> str:
     # frozen dataclasses of plain values: their repr is the same in every process
     return hashlib.sha256(repr((__version__, CACHE_FORMAT, parts)).encode()).hexdigest()[:32]
+
+
+def kept_year_key(root: Path, choice: LightChoice, year: int) -> str:
+    """The key that a year's whole answer, with its drawing, is kept under."""
+    return key_of(root, choice, "year and calendar", year)

@@ -6,18 +6,21 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.drawing.day import day_curve, day_plot
+from plateside.drawing.day_plot import DayCurve, Line
+from plateside.drawing.marks import BoardMark, Mark, Point, SunPatch
+from plateside.drawing.room import plan_drawing
+from plateside.drawing.year import year_calendar
+from plateside.drawing.year_field import YearField
 from plateside.files.atomic import write_bytes
 from plateside.ground.exposure import shutter_words
-from plateside.light.answers import DayLight, LightNeeds, SpotLight, StandingBoard, YearLight
-from plateside.light.drawing.civil import clock_changes, rise_and_set_hours, skipped_cells
-from plateside.light.drawing.day import DayCurve, Line, day_curve
-from plateside.light.drawing.marks import BoardMark, Mark, Point, SunPatch
-from plateside.light.drawing.plan import plan_drawing
-from plateside.light.drawing.year import YearField, year_calendar
-from plateside.light.facts import SkyAsked
+from plateside.light.answers import Array, DayLight, LightNeeds, SpotLight, StandingBoard, YearLight
+from plateside.light.civil import clock_changes, rise_and_set_hours, skipped_cells
+from plateside.light.facts import DayFacts, SkyAsked
 from plateside.model.studio import Studio
 from plateside.tasks.light.place import LightStand
 from plateside.words.counting import day as day_words
+from plateside.words.light.day import curve_sentence
 from plateside.words.light.drawn import (
     DARK_DAY,
     day_below,
@@ -29,6 +32,9 @@ from plateside.words.light.drawn import (
 from plateside.words.light.phrases import needs_phrase
 
 Written = tuple[str, ...]
+
+SHOWN_LX = 0.5
+"""A page's curve runs from the first to the last moment with this much light."""
 
 
 def _write(folder: Path, name: str, svg: str) -> Written:
@@ -84,16 +90,13 @@ def board_mark(studio: Studio, board: StandingBoard) -> BoardMark:
     return BoardMark(points, label=words, dark=max(board.reflectance) < 0.3)
 
 
-def draw_day(
-    folder: Path, stand: LightStand, light: DayLight, sky: SkyAsked, days: dict[str, DayLight]
-) -> Written:
-    """The day's curve, the other spots' beside it."""
+def curve_of(light: DayLight, others: dict[str, Array]) -> DayCurve:
+    """What the drawing of a day shows: its light, and that of the other spots beside it."""
     stamps = np.array([t.timestamp() for t in light.times])
     good = np.zeros(stamps.size, bool)
     for span in light.good:
         good |= (stamps >= span.start.timestamp()) & (stamps < span.end.timestamp())
-    others = tuple(Line(name, d.horizontal_lx) for name, d in days.items() if name != stand.spot.name)
-    curve = DayCurve(
+    return DayCurve(
         times=light.times,
         timezone=light.timezone,
         illuminance_lx=light.horizontal_lx,
@@ -103,10 +106,34 @@ def draw_day(
         good=good,
         sunrise=of_the_day(light.sunrise, light),
         sunset=of_the_day(light.sunset, light),
-        others=others[:4],
+        others=tuple(Line(name, lx) for name, lx in others.items())[:4],
     )
+
+
+def samples_shown(light: DayLight) -> tuple[int, int]:
+    """The first and the last moment that a page shows, as indices; the whole day when it has no light."""
+    lit = np.nonzero(light.horizontal_lx > SHOWN_LX)[0]
+    return (int(lit[0]), int(lit[-1])) if len(lit) else (0, len(light.times) - 1)
+
+
+def plot_svg(d: DayFacts, *, small: bool) -> str:
+    """The day's curve from its first to its last moment with light, as a page shows it."""
+    return day_plot(
+        curve_of(d.light, {e.spot: e.horizontal_lx for e in d.elsewhere}),
+        *samples_shown(d.light),
+        shutter_words=shutter_words,
+        small=small,
+        description=curve_sentence(d),
+    )
+
+
+def draw_day(
+    folder: Path, stand: LightStand, light: DayLight, sky: SkyAsked, days: dict[str, DayLight]
+) -> Written:
+    """The day's curve, the other spots' beside it."""
+    others = {name: d.horizontal_lx for name, d in days.items() if name != light.spot}
     svg = day_curve(
-        curve,
+        curve_of(light, others),
         heading=f"{day_words(light.day)}, {stand.spot.name}",
         subheading=day_below(stand.place_name, sky),
         shutter_words=shutter_words,

@@ -19,9 +19,11 @@ from plateside.light.sky import SKY_WORDS
 from plateside.light.sun import zone_of
 from plateside.model.errors import InputError
 from plateside.model.frame import Settings
+from plateside.model.gear import Camera
 from plateside.model.progress import Progress, silent
 from plateside.model.readings import same_entries
-from plateside.model.studio import Camera, Reading, Spot, Studio
+from plateside.model.room import Spot
+from plateside.model.studio import Reading, Studio
 from plateside.tasks.light.place import moment_in, spot_of, studio_file_of, window_of
 from plateside.words.light import refusals
 

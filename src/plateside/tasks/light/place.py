@@ -13,8 +13,9 @@ from plateside.light.answers import StandingBoard
 from plateside.light.boards import all_standing
 from plateside.light.sun import zone_of
 from plateside.model.errors import InputError
+from plateside.model.room import Spot, Window
 from plateside.model.shoot import Shoot, Shot
-from plateside.model.studio import Spot, Studio, Window
+from plateside.model.studio import Studio
 from plateside.tasks.named import check_spots, check_windows
 from plateside.words.light import refusals
 

@@ -17,7 +17,7 @@ from plateside.light.weather.epw import parse_epw
 from plateside.light.weather.hours import Weather
 from plateside.light.weather.tmy3 import parse_tmy3
 from plateside.model.errors import CouldNotError, InputError
-from plateside.model.studio import Place
+from plateside.model.room import Place
 from plateside.words.light import refusals
 
 LARGEST_FILE_BYTES = 64 * 1024 * 1024

@@ -5,10 +5,10 @@ from datetime import date, timedelta
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.drawing.day_plot import spans
 from plateside.light.answers import LightNeeds, YearLight
 from plateside.light.best import brightest, spread_at
-from plateside.light.drawing.civil import skipped_cells
-from plateside.light.drawing.day import spans
+from plateside.light.civil import skipped_cells
 from plateside.light.facts import MonthLight, WeekDay, WeekFacts, YearDay, YearFacts
 from plateside.light.good_hours import year_good
 from plateside.light.sky_choice import SkyChoice

@@ -1,4 +1,4 @@
-"""The year of light with what a page draws of it; the light is kept, so that other needs are answered at once."""
+"""The year of light with what a page shows of it; the light is kept, so that other needs are answered at once."""
 
 import io
 from dataclasses import dataclass
@@ -7,19 +7,21 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.drawing.day_plot import spans
+from plateside.drawing.year import year_plot
+from plateside.drawing.year_field import hours_shown
 from plateside.ground.figures import rounded
 from plateside.light.answers import YearLight
-from plateside.light.drawing.civil import skipped_cells
-from plateside.light.drawing.day import spans
-from plateside.light.drawing.year_layers import YearLayers, year_layers
+from plateside.light.civil import skipped_cells
 from plateside.light.facts import YearFacts
 from plateside.light.sun import year_grid
 from plateside.model.progress import Progress, silent
-from plateside.model.studio import Place
+from plateside.model.room import Place
 from plateside.tasks.light.asked import asked_of
 from plateside.tasks.light.choice import LightChoice, key_without_needs, light_cache
 from plateside.tasks.light.drawings import year_field
 from plateside.tasks.light.week_and_year import YEAR_STEP_MIN, contours_of, good_in_year, year_facts, year_of
+from plateside.words.light.calendar import longest_sentence, year_heading
 
 READ_MIN = 15
 """The read-out steps by this much."""
@@ -39,7 +41,12 @@ class YearDrawn:
 
     facts: YearFacts
     read_min: int
-    layers: YearLayers
+    first_hour: int
+    last_hour: int
+    calendar: str
+    """SVG; its root tells where a day and an hour are: drawing.year.year_plot."""
+    calendar_small: str
+    """The same for a phone."""
     lux: tuple[tuple[float | None, ...], ...]
     good: tuple[Pairs, ...]
     sun: tuple[Pairs, ...]
@@ -57,13 +64,19 @@ def drawn_year(root: Path, choice: LightChoice, year: int, progress: Progress = 
         light = year_of(stand, sky, year, progress)
         kept.put_bytes(key, ".npz", _packed(light))
     good = good_in_year(light, needs)
-    layers = year_layers(year_field(light, good, contours_of(asked, needs)))
+    field = year_field(light, good, contours_of(asked, needs))
+    first_hour, last_hour = hours_shown(field)
+    facts = year_facts(asked, stand, sky, needs, light)
+    described = f"{year_heading(facts)} {longest_sentence(facts)}"
     skipped = skipped_cells(light.dates, YEAR_STEP_MIN, light.timezone)
     return YearDrawn(
-        facts=year_facts(asked, stand, sky, needs, light),
+        facts=facts,
         read_min=READ_MIN,
-        layers=layers,
-        lux=_lux(light, skipped, layers.first_hour, layers.last_hour),
+        first_hour=first_hour,
+        last_hour=last_hour,
+        calendar=year_plot(field, description=described),
+        calendar_small=year_plot(field, small=True, description=described),
+        lux=_lux(light, skipped, first_hour, last_hour),
         good=tuple(_pairs(row) for row in good),
         sun=tuple(_pairs(row) for row in light.sun_on_dish & ~skipped),
         spread=light.spread,

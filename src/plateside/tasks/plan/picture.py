@@ -16,8 +16,8 @@ from plateside.light.answers import Hung, rounded
 from plateside.light.sky import SKY_WORDS
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.progress import Progress, silent
+from plateside.model.room import Board, Diffuser
 from plateside.model.shoot import PlacedBoard, Shoot, Shot
-from plateside.model.studio import Board, Diffuser
 from plateside.picture.drawn_shot import QUALITIES, ROUGH, DrawnShot, Quality, height_px, picture_of
 from plateside.picture.engine import SCALAR
 from plateside.picture.sheet import Panel, sheet_of

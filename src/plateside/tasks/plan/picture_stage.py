@@ -16,8 +16,10 @@ from plateside.light.scene import build_scene
 from plateside.light.sky import sky_for
 from plateside.light.sun import sun_positions
 from plateside.model.errors import InputError
+from plateside.model.gear import Prop, Surface
+from plateside.model.room import Spot
 from plateside.model.shoot import PlacedBoard, Shot
-from plateside.model.studio import Prop, Spot, Studio, Surface
+from plateside.model.studio import Studio
 from plateside.picture.pose import CameraPose
 from plateside.picture.shapes.set_table import TableSetting
 from plateside.picture.stage import Stage, sun_vector

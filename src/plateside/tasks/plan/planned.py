@@ -117,7 +117,7 @@ def picture_key(worked: Worked, shot: Shot) -> str:
     """Names a shot's test picture by all that it rests on: room, table, boards, sky, moment, camera, exposure."""
     s, studio, shoot = worked.set_ups[shot.name], worked.opened.studio, worked.opened.shoot
     spot = spot_of(studio, shot)
-    room = (studio.place, studio.room, studio.windows, studio.spots, studio.blocks, studio.fit)
+    room = (studio.place, studio.room, studio.windows, studio.spots, studio.furniture, studio.fit)
     sheets = (studio.boards, studio.diffusers)
     when = "" if s.light.when is None else s.light.when.isoformat()
     laid = laid_of(studio, spot, shot, s)

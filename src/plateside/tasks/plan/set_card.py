@@ -21,7 +21,7 @@ from plateside.light.answers import rounded
 from plateside.light.meter.iso12232 import MeasuredLight, illuminance_from_grey_card
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Settings
-from plateside.model.studio import Camera
+from plateside.model.gear import Camera
 from plateside.tasks.plan.setup import set_up
 
 FRONT_WORDS = (

@@ -92,7 +92,9 @@ def solve_all(opened: OpenShoot, shots: Sequence[Shot], lights: Sequence[LightFo
 def shots_of(shoot: Shoot, name: str | None) -> tuple[Shot, ...]:
     """The shot of a name, or all."""
     if not shoot.shots:
-        raise InputError("The shoot has no shots: write one [[shots]] for each wanted picture in shoot.toml.")
+        raise InputError(
+            "The shoot has no shots yet.", "Write one [[shots]] for each picture you want in shoot.toml."
+        )
     if name is None:
         return shoot.shots
     for shot in shoot.shots:

@@ -3,6 +3,7 @@
 `planned_day`  the whole day: light and hour of every shot, its card, the kitchen
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -10,17 +11,25 @@ from pathlib import Path
 import numpy as np
 
 from plateside.camera.setup import Unmet
+from plateside.drawing.setup_above import top_view
+from plateside.drawing.setup_side import side_view
+from plateside.drawing.shoot_day import Axis, Stretch, curve_lane, key_sign, kitchen_lane, strip_lane
 from plateside.ground.exposure import level_share, lux_at_camera
+from plateside.ground.figures import rounded
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
 from plateside.paper.shot_card import fact_rows, frame_failure, minds, on_the_set, ways_out
 from plateside.plan.day_plan import DayPlan, Slot
-from plateside.plan.drawing import side_view
-from plateside.plan.floor_plan import top_view
 from plateside.plan.kitchen import DAY_BEFORE
 from plateside.plan.words import lens_words, metres
 from plateside.tasks.plan.planned import Memory, Worked, picture_key, work_out
 from plateside.tasks.plan.setup import ShotDay, moment_of
+
+KEY = (
+    ("good", "good light"), ("setting", "setting up with the stand-in"), ("hero", "the hero"),
+    ("hands", "kitchen, your hands"), ("no-hands", "kitchen, by itself"),
+)  # fmt: skip
+"""What the blocks of the day's lanes mean; without any light known, the first is left out."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -63,12 +72,11 @@ class LightShown:
     minutes: tuple[float, ...]
     lux: tuple[float, ...]
     """As the shot's camera sees the dish [lx]."""
-    low_share: float
-    high_share: float
     good: tuple[ClockSpan, ...]
     good_min: float
     """Good minutes within the working day."""
-    sun_on_dish: tuple[ClockSpan, ...]
+    curve: str
+    """SVG, a lane as wide as the day: drawing.shoot_day."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -113,6 +121,16 @@ class ShotShown:
     light: LightShown | None
     card: CardShown | None
     problem: str
+    strip: str
+    """SVG, a lane: good light, setting up, the hero."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class KeySign:
+    """A block of the lanes and what it means."""
+
+    svg: str
+    words: str
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -134,6 +152,9 @@ class PlannedDay:
     good_for_all: tuple[ClockSpan, ...]
     shots: tuple[ShotShown, ...]
     kitchen: tuple[TaskShown, ...]
+    kitchen_lane: str
+    """SVG."""
+    key: tuple[KeySign, ...]
     plates: tuple[str, ...]
     notes: tuple[str, ...]
     rule: str
@@ -164,18 +185,30 @@ def planned_day(root: Path, memory: Memory, progress: Progress = silent) -> Plan
     first = max(0.0, 60.0 * (clock.min_of(min(starts)) // 60))
     last = min(clock.length_min, 60.0 * -(-clock.min_of(max(ends)) // 60))
     slots = {s.shot: s for s in day.slots}
+    hours = clock.hours(first, last)
+    work = clock.min_of(day_from), clock.min_of(day_to)
+    axis = Axis(first, last, work, tuple(minute for minute, _ in hours))
     shown = []
     for shot in opened.shoot.shots:
-        light = worked.planned.lights[shot.name]
+        light = _light(shot, worked.planned.lights[shot.name], clock, axis, (day_from, day_to))
+        slot = _slot(slots[shot.name], clock) if shot.name in slots else None
         shown.append(
             ShotShown(
                 name=shot.name,
-                slot=_slot(slots[shot.name], clock) if shot.name in slots else None,
-                light=_light(shot, light, clock, first, last, (day_from, day_to)),
+                slot=slot,
+                light=light,
                 card=_card(worked, shot) if shot.name in worked.set_ups else None,
                 problem=worked.problems.get(shot.name, ""),
+                strip=_strip(shot.name, slot, light, axis),
             )
         )
+    kitchen = tuple(
+        TaskShown(
+            name=t.name, hands=t.hands, why="" if t.why == "ahead" else t.why, day_before=t.why == DAY_BEFORE,
+            **vars(clock.span(t.starts, t.ends)),
+        )
+        for t in day.kitchen
+    )  # fmt: skip
     begins = "" if day.begins is None else f"{day.begins:%H:%M}"
     if day.begins is not None and day.begins.date() != day_from.date():
         begins += f" on {day.begins.day} {day.begins:%B}"
@@ -188,16 +221,12 @@ def planned_day(root: Path, memory: Memory, progress: Progress = silent) -> Plan
         to_min=last,
         day_from_min=clock.min_of(day_from),
         day_to_min=clock.min_of(day_to),
-        hours=clock.hours(first, last),
+        hours=hours,
         good_for_all=tuple(clock.span(a, b) for a, b in day.good_light),
         shots=tuple(shown),
-        kitchen=tuple(
-            TaskShown(
-                name=t.name, hands=t.hands, why="" if t.why == "ahead" else t.why, day_before=t.why == DAY_BEFORE,
-                **vars(clock.span(t.starts, t.ends)),
-            )
-            for t in day.kitchen
-        ),
+        kitchen=kitchen,
+        kitchen_lane=_kitchen(kitchen, axis),
+        key=tuple(KeySign(svg=key_sign(kind), words=words) for kind, words in KEY[bool(day.unlit) :]),
         plates=tuple(_plate_words(day)),
         notes=day.notes[bool(day.unlit) :],
         rule=day.rule.words if opened.shoot.recipe.perishable else "",
@@ -246,29 +275,62 @@ def _slot(slot: Slot, clock: _Clock) -> SlotShown:
 
 
 def _light(
-    shot: Shot, light: ShotDay, clock: _Clock, first: float, last: float, day: tuple[datetime, datetime]
+    shot: Shot, light: ShotDay, clock: _Clock, axis: Axis, day: tuple[datetime, datetime]
 ) -> LightShown | None:
     if light.day is None:
         return None
     found = light.day
     lux = lux_at_camera(found.horizontal_lx, found.camera_lx, level_share(shot.elevation))
     at = [clock.min_of(t) for t in found.times]
-    inside = [i for i, minute in enumerate(at) if first - 1e-6 <= minute <= last + 1e-6]
+    inside = [i for i, minute in enumerate(at) if axis.from_min - 1e-6 <= minute <= axis.to_min + 1e-6]
     best = max(float(np.max(found.horizontal_lx)), 1e-6)
     i = int(np.argmax(found.horizontal_lx))
     minutes = 0.0
     for span in found.good:
         a, b = max(span.start.timestamp(), day[0].timestamp()), min(span.end.timestamp(), day[1].timestamp())
         minutes += max(0.0, (b - a) / 60.0)
+    low, high = float(found.horizontal_low_lx[i]) / best, float(found.horizontal_high_lx[i]) / best
+    shown = [(at[k], round(float(lux[k]), 1)) for k in inside]
+    good = tuple(clock.span(s.start, s.end) for s in found.good)
+    most = max((value for _, value in shown), default=0.0)
     return LightShown(
-        minutes=tuple(at[i] for i in inside),
-        lux=tuple(round(float(lux[i]), 1) for i in inside),
-        low_share=float(found.horizontal_low_lx[i]) / best,
-        high_share=float(found.horizontal_high_lx[i]) / best,
-        good=tuple(clock.span(s.start, s.end) for s in found.good),
+        minutes=tuple(minute for minute, _ in shown),
+        lux=tuple(value for _, value in shown),
+        good=good,
         good_min=minutes,
-        sun_on_dish=tuple(clock.span(s.start, s.end) for s in found.sun_intervals),
-    )
+        curve=curve_lane(
+            axis, shown, low_share=low, high_share=high, good=_stretches(good),
+            sun=_stretches([clock.span(s.start, s.end) for s in found.sun_intervals]), id_prefix=f"{shot.name}-day",
+            words=f"Light on {shot.name}: at most about {rounded(most)} lx, likely between {rounded(most * low)} and "
+            f"{rounded(most * high)}.",
+        ),
+    )  # fmt: skip
+
+
+def _stretches(spans: Sequence[ClockSpan]) -> list[Stretch]:
+    return [(s.start_min, s.end_min) for s in spans]
+
+
+def _strip(name: str, slot: SlotShown | None, light: LightShown | None, axis: Axis) -> str:
+    """A shot's lane, with what it says to those who cannot see it."""
+    if light is None:
+        about = "light not known"
+    elif light.good:
+        about = f"good light {', '.join(s.words for s in light.good)}"
+    else:
+        about = "no good light"
+    when = f"set up {slot.setting_words}, the hero {slot.frames_words}" if slot else "no hour"
+    return strip_lane(
+        axis, good=_stretches(light.good if light else ()), words=f"{name}: {about}; {when}",
+        setting=(slot.start_min, slot.set_min) if slot else None,
+        hero=(slot.hero_min, slot.end_min) if slot else None,
+    )  # fmt: skip
+
+
+def _kitchen(tasks: Sequence[TaskShown], axis: Axis) -> str:
+    today = [t for t in tasks if not t.day_before]
+    words = "; ".join(f"{t.words} {t.name}" for t in today) or "nothing to cook today"
+    return kitchen_lane(axis, [((t.start_min, t.end_min), t.hands) for t in today], f"Kitchen: {words}")
 
 
 def _card(worked: Worked, shot: Shot) -> CardShown:

@@ -29,8 +29,8 @@ from plateside.frames.subject import subject_box, wants_shallow
 from plateside.frames.verdict import not_compared, verdict_against, verdict_of
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Frame
+from plateside.model.gear import Camera
 from plateside.model.shoot import Shot
-from plateside.model.studio import Camera
 from plateside.tasks.report import as_json
 from plateside.tasks.set.frame_view import FrameView
 from plateside.tasks.set.judged import Judged, lamp_of

@@ -45,10 +45,8 @@ def wanted_of(opened: OpenShoot, shot: Shot) -> WantedOfShot:
         frame_width_mm=found.frame_width_mm,
     )
     if shot.orientation != "auto":
-        return WantedOfShot(
-            where, f"the shot asks for an {where.orientation} frame".replace("an l", "a l"), True
-        )
-    upright = where.orientation == "upright"
+        return WantedOfShot(where, f"the shot asks for a {where.orientation} frame", True)
+    upright = where.orientation == "portrait"
     across, up = found.framing.asked_mm
     if (up > FRAME_TOLERANCE * across) if upright else (across > FRAME_TOLERANCE * up):
         return WantedOfShot(where, f"the frame you asked for is {'high' if upright else 'wide'}", True)
@@ -60,8 +58,8 @@ def wanted_of(opened: OpenShoot, shot: Shot) -> WantedOfShot:
 
 
 def _shape(channel: Channel) -> str:
-    """'4:5', '16:9', else 'upright' or 'wide'; the name of a channel alone says nothing to somebody at the dish."""
+    """'4:5', '16:9', else 'portrait' or 'landscape'; the name of a channel alone says nothing at the dish."""
     short = Fraction(channel.width_px, channel.height_px)
     if max(short.numerator, short.denominator) <= 21:
         return f"{short.numerator}:{short.denominator}"
-    return "upright" if channel.height_px > channel.width_px else "wide"
+    return "portrait" if channel.height_px > channel.width_px else "landscape"

@@ -35,6 +35,8 @@ from plateside.tasks.studio.edit_names import (
     renaming_in_shoot,
     renaming_in_studio,
 )
+from plateside.words import studio as words
+from plateside.words.files import unread
 
 _STEP = re.compile(r"(?:studio|shoot)-[0-9]{6,9}-[0-9a-f]{16}-[0-9a-f]{16}\.toml")
 """Number of the step, hash of the file after it, and before it: so damage of what was kept is found."""
@@ -46,9 +48,7 @@ class ChangedElsewhereError(CouldNotError):
     """The file is not what the page last saw."""
 
     def __init__(self, name: str, version: str) -> None:
-        super().__init__(
-            f"{name} was changed elsewhere since this page read it. What is there now is shown; make your change again."
-        )
+        super().__init__(words.changed_elsewhere(name))
         self.version = version
 
 
@@ -91,12 +91,9 @@ class _Step:
         try:
             data = self.file.read_bytes()
         except OSError as error:
-            raise CouldNotError(f"{self.file} could not be read: {error.strerror or error}.") from error
+            raise CouldNotError(unread(self.file, error.strerror or str(error))) from error
         if _hash(data) != self.before:
-            raise CouldNotError(
-                f"{UNDO_FOLDER}/{self.file.name} is damaged, so this change cannot be taken back. "
-                "Nothing was changed; make the change by hand."
-            )
+            raise CouldNotError(words.kept_step_damaged(f"{UNDO_FOLDER}/{self.file.name}"))
         return data
 
     @property
@@ -110,13 +107,11 @@ class _Step:
         try:
             told = read_json_file(self.names_file)
             if not all(isinstance(each, list) and all(isinstance(w, str) for w in each) for each in told):
-                raise ValueError("a thing, its name before and its name after are texts")
+                raise ValueError("not names")
             return [Renamed(table, old, new) for table, old, new in told]
         except (OSError, ValueError, TypeError) as error:
-            raise CouldNotError(
-                f"{UNDO_FOLDER}/{self.names_file.name} is damaged, so this change cannot be taken back by itself. "
-                f"The file as it was is {UNDO_FOLDER}/{self.file.name}."
-            ) from error
+            names, step = (f"{UNDO_FOLDER}/{each.name}" for each in (self.names_file, self.file))
+            raise CouldNotError(words.kept_names_damaged(names, step)) from error
 
     def forget(self) -> None:
         self.file.unlink(missing_ok=True)

@@ -15,6 +15,7 @@ from plateside.files.settings.grammar import entries
 from plateside.files.settings.write import Change
 from plateside.model.errors import InputError
 from plateside.tasks.studio.fields import ROOTS
+from plateside.words.studio import FIX_AT_THE_LAPTOP, only_at_the_laptop
 
 Listed = Mapping[str, Set[str]]
 """For 'studio' and 'shoot': the fields that may be changed."""
@@ -41,7 +42,7 @@ def refuse_changed(listed: Listed | None, which: str, before: bytes, after: byte
 
 def _refuse(listed: Listed, which: str, name: str) -> None:
     if name not in listed.get(which, frozenset()):
-        raise NotListedError(f"'{name[:60].replace('_', ' ')}' is changed at the laptop only.")
+        raise NotListedError(only_at_the_laptop(name))
 
 
 def changed_fields(before: Mapping[str, Any], after: Mapping[str, Any], path: str = "") -> Iterator[str]:
@@ -127,4 +128,4 @@ def _read(data: bytes) -> dict[str, Any]:
     try:
         return tomllib.loads(data.decode("utf-8-sig").replace("\r\n", "\n"))
     except (ValueError, RecursionError):
-        raise NotListedError("That file has something to fix first: open it at the laptop.") from None
+        raise NotListedError(FIX_AT_THE_LAPTOP) from None

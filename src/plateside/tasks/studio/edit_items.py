@@ -10,6 +10,7 @@ from plateside.files.settings.write import Add, Change, Put, Take
 from plateside.model.errors import InputError
 from plateside.model.readings import same_entries
 from plateside.model.studio import Studio
+from plateside.words import studio as words
 
 _LONGEST_TEXT = 20_000
 _LARGEST_NUMBER = 1e15
@@ -35,17 +36,17 @@ def _with_model(change: Change, cls: type, file: str) -> Change:
     if isinstance(change, Add):
         owner, several = _table_at(cls, change.where)
         if owner is None or not several:
-            raise InputError(f"{_path_words(change.where)} is no list of things to which one could be added.")
+            raise InputError(words.takes_no_items(_path_words(change.where)))
         return Add(change.where, _item(change.item, owner, file, (*change.where, 0)))
     if isinstance(change, Put):
         if isinstance(change.value, dict):
             owner, several = _table_at(cls, change.where)
             if owner is None or several:
-                raise InputError(f"{_path_words(change.where)} is no table: it takes one value.")
+                raise InputError(words.is_one_value(_path_words(change.where)))
             return Put(change.where, _item(change.value, owner, file, change.where))
         owner, _several = _table_at(cls, change.where)
         if owner is not None and isinstance(change.value, bool | int | float | str | list | tuple):
-            raise InputError(f"{_path_words(change.where)} is a table: name one of its fields.")
+            raise InputError(words.is_a_table(_path_words(change.where)))
         _plain(change.value)
     return change
 
@@ -54,7 +55,7 @@ def _item(item: Any, owner: type, file: str, path: tuple[str | int, ...]) -> Any
     if isinstance(item, owner):
         return item
     if not isinstance(item, dict):
-        raise InputError(f"What is added to {_path_words(path)} must say its fields, as name and value.")
+        raise InputError(words.fields_missing(_path_words(path)))
     _plain(item)
     given = {str(k): v for k, v in item.items() if v is not None}
     numbers = tuple(part if isinstance(part, str) else 0 for part in path)
@@ -73,7 +74,7 @@ def _table_at(cls: type, where: tuple[str | int, ...]) -> tuple[type | None, boo
             continue
         known = entries(owner) if owner is not None else {}
         if not isinstance(part, str) or part not in known:
-            raise InputError(f"{cls.__name__} has no field {_path_words(where)}.")
+            raise InputError(words.no_such_field(cls.__name__.lower(), _path_words(where)))
         owner, several = known[part].table, known[part].kind == "tables"
     return owner, several
 
@@ -81,13 +82,13 @@ def _table_at(cls: type, where: tuple[str | int, ...]) -> tuple[type | None, boo
 def _plain(value: Any, depth: int = 0) -> None:
     """Refuse what no settings file can hold, before it costs anything."""
     if depth > _DEEPEST:
-        raise InputError("That is nested deeper than any setting.")
+        raise InputError(words.TOO_DEEP)
     if isinstance(value, str):
         if len(value) > _LONGEST_TEXT:
-            raise InputError(f"That text has {len(value)} letters; a setting holds {_LONGEST_TEXT} at most.")
+            raise InputError(words.text_too_long(len(value), _LONGEST_TEXT))
     elif isinstance(value, int | float):
         if abs(value) > _LARGEST_NUMBER:
-            raise InputError("That number is larger than any setting can be.")
+            raise InputError(words.NUMBER_TOO_LARGE)
     elif isinstance(value, dict):
         for key, each in value.items():
             _plain(str(key), depth + 1)

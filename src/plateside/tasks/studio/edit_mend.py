@@ -1,4 +1,4 @@
-"""Mend a settings file that cannot be used, line by line: what stands there, what is wrong, what would be right."""
+"""Fix a settings file that cannot be used, line by line: what is there, what is wrong, what would be right."""
 
 import re
 from dataclasses import dataclass
@@ -10,9 +10,13 @@ from plateside.files.settings.load import judge_both, read_text
 from plateside.files.settings.mistakes import in_order
 from plateside.files.settings.one_writer import one_writer
 from plateside.model.errors import InputError
+from plateside.model.mistakes import Mistake
 from plateside.tasks.studio.edit import ChangedElsewhereError, settings_file, version_of
+from plateside.words import studio as words
+from plateside.words.mistakes import fix_lines
 
-_EXAMPLE = "  # for example"
+_BELOW = frozenset({"missing", "no table", "no format", "no windows", "no spots"})
+"""Codes of mistakes that a further line fixes."""
 _LONGEST = 2000
 
 
@@ -23,11 +27,10 @@ class LineToMend:
     line: int
     """From 1; 0 is above the first line."""
     now: str
-    """What stands there."""
-    where: str
-    said: str
+    """What is there."""
+    mistake: Mistake
     meant: str
-    """The line, or lines, that would be right; what stands there, when nobody can tell."""
+    """The line, or lines, that would be right; what is there, when nobody can tell."""
     below: bool
     """It is written below the line (something is missing), not in its place."""
 
@@ -42,10 +45,8 @@ def to_mend(root: Path, which: str) -> tuple[str, str, tuple[LineToMend, ...]]:
     for mistake in in_order((studio if which == "studio" else shoot).mistakes):
         at = min(mistake.line or 0, len(lines))
         now = lines[at - 1] if at else ""
-        missing = _is_missing(now, mistake.paste)
-        found.append(
-            LineToMend(at, now, mistake.where, mistake.said, _meant(now, mistake.paste, missing), missing)
-        )
+        missing = mistake.code in _BELOW
+        found.append(LineToMend(at, now, mistake, _meant(now, mistake, missing), missing))
     return version_of(path), path.name, tuple(found)
 
 
@@ -65,7 +66,7 @@ def _text_file(root: Path, which: str) -> Path:
     """The file that is shown and written line by line: a settings file by its name, whatever shoot.toml calls one."""
     path = settings_file(root, which)
     if path.suffix.lower() != ".toml":
-        raise InputError(f"The studio is a file whose name ends in .toml; {path.name} does not.")
+        raise InputError(words.not_a_toml_name(path.name))
     return path
 
 
@@ -76,7 +77,7 @@ def _write_line(path: Path, line: int, text: str, version_seen: str, below: bool
     whole = data.decode("utf-8-sig")
     lines = whole.replace("\r\n", "\n").split("\n")
     if not (0 if below else 1) <= line <= len(lines) or len(text) > _LONGEST:
-        raise InputError(f"{path.name} has {len(lines)} lines of at most {_LONGEST} letters.")
+        raise InputError(words.no_such_line(path.name, len(lines), _LONGEST))
     new = text.replace("\r\n", "\n").rstrip("\n").split("\n") if text.strip() else []
     lines[line if below else line - 1 : line] = new
     mended = "\n".join(lines)
@@ -85,22 +86,15 @@ def _write_line(path: Path, line: int, text: str, version_seen: str, below: bool
     try:
         write_bytes(path, mended.encode("utf-8-sig" if data.startswith(b"\xef\xbb\xbf") else "utf-8"))
     except UnicodeEncodeError:
-        raise InputError("The line holds half of a letter, which no file can keep. Type it again.") from None
+        raise InputError(words.HALF_A_CHARACTER) from None
 
 
-def _meant(now: str, paste: str, missing: bool) -> str:
-    """The line that is offered: never an example in the place of what she wrote, and with her comment kept."""
+def _meant(now: str, mistake: Mistake, missing: bool) -> str:
+    """The line that is offered: never an example in the place of what you wrote, and with your comment kept."""
+    fix = mistake.fix
     if missing:
-        return paste
-    if not paste or paste.endswith(_EXAMPLE):
+        return "\n".join(fix_lines(mistake))
+    if not fix or mistake.example:
         return now
     comment = re.search(r"\s*#[^\"']*$", now)
-    return paste if comment is None or "#" in paste or "\n" in paste else paste + comment[0]
-
-
-def _is_missing(now: str, meant: str) -> bool:
-    """Whether the mend is a further line: a key that is missing below its table's head, or one above everything."""
-    head = re.match(r"\s*\[", now) is not None
-    return bool(meant) and (
-        not now.strip() or now.lstrip().startswith("#") or (head and not meant.startswith("["))
-    )
+    return fix if comment is None or "#" in fix or "\n" in fix else fix + comment[0]

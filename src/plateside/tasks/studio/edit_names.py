@@ -2,10 +2,11 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import Any
 
-from plateside.files.settings.mistakes import Mistake
+from plateside.files.settings.mistakes import raise_if_any
 from plateside.files.settings.write import Change, Put, Take
-from plateside.model.errors import SettingsError
+from plateside.model.mistakes import Mistake
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
 
@@ -18,10 +19,8 @@ IN_SHOTS = {
 }
 """Array of the studio, and the field of a shot that names one of its items."""
 
-_TABLE_WORDS = {
-    "spots": "table spot", "cameras": "camera", "lenses": "lens", "supports": "support", "surfaces": "surface",
-    "props": "prop", "boards": "board",
-}  # fmt: skip
+_USED = (*IN_SHOTS, "props", "boards")
+"""Arrays whose items a shot may name."""
 
 
 @dataclass(frozen=True)
@@ -93,10 +92,7 @@ def let_go_by(changes: Iterable[Change], studio: Studio) -> tuple[Change, ...]:
                 if d.window == gone
             ]
         if gone is not None and table == "spots" and any(r.spot == gone for r in studio.readings):
-            said = f'Light was read at the table spot "{gone}". Take those readings out first.'
-            raise SettingsError(
-                (Mistake("studio.toml", None, f'Table spot "{gone}"', said, "", ("spots",)),), said
-            )
+            raise_if_any([_about("readings here", "spots", gone)])
     return tuple(found)
 
 
@@ -116,27 +112,20 @@ def bearing_changes(changes: Iterable[Change], studio: Studio) -> tuple[Change, 
     return (Put(("room", "front_bearing_deg"), studio.front_bearing_deg),) if gone else ()
 
 
-_LAST = {"windows": "window", "spots": "table spot"}
-_NEEDED = {
-    "windows": "There is no light to plan by in a room without a window. Change this one where it is, or add the "
-    "other one first.",
-    "spots": "The dish must be able to stand somewhere. Move this table spot, or add the other one first.",
-}
+_LAST = {"windows": "last window", "spots": "last spot"}
+"""Arrays that must not become empty, and the mistake where one would."""
 
 
 def refuse_last(before: Studio, after: Studio) -> None:
     """Raise SettingsError when the last window or the last table spot would be gone."""
-    for table, said in _NEEDED.items():
+    for table, code in _LAST.items():
         was = getattr(before, table)
         if was and not getattr(after, table):
-            raise SettingsError(
-                (
-                    Mistake(
-                        "studio.toml", None, f'The last {_LAST[table]}, "{was[-1].name}"', said, "", (table,)
-                    ),
-                ),
-                said,
-            )
+            raise_if_any([_about(code, table, was[-1].name)])
+
+
+def _about(code: str, table: str, name: str, *more: int, **facts: Any) -> Mistake:
+    return Mistake(code, head=f"[[{table}]]", name=name, path=(table, *more), facts={"table": table, **facts})
 
 
 def renaming_in_shoot(shoot: Shoot, renamed: Sequence[Renamed]) -> tuple[Change, ...]:
@@ -177,21 +166,13 @@ def refuse_used(shoot: Shoot, before: Studio, after: Studio, renamed: Sequence[R
     """
     moved = {(r.table, r.old) for r in renamed}
     mistakes = _first_spot(shoot, before, after, moved)
-    for table, told in _TABLE_WORDS.items():
+    for table in _USED:
         left = {item.name for item in getattr(after, table)}
         for n, item in enumerate(getattr(before, table)):
             by = users(shoot, table, item.name)
-            if item.name in left or (table, item.name) in moved or not by:
-                continue
-            shots = f"shot{'s' if len(by) > 1 else ''} {' and '.join(by)}"
-            said = (
-                f'The {told} "{item.name}" is used by the {shots}. Give them another on the Plan page first.'
-            )
-            mistakes.append(
-                Mistake("studio.toml", None, f'{told.capitalize()} "{item.name}"', said, "", (table, n))
-            )
-    if mistakes:
-        raise SettingsError(tuple(mistakes), "\n".join(m.said for m in mistakes))
+            if by and item.name not in left and (table, item.name) not in moved:
+                mistakes.append(_about("used by shots", table, item.name, n, shots=by))
+    raise_if_any(mistakes)
 
 
 def _first_spot(shoot: Shoot, before: Studio, after: Studio, moved: set[tuple[str, str]]) -> list[Mistake]:
@@ -200,12 +181,4 @@ def _first_spot(shoot: Shoot, before: Studio, after: Studio, moved: set[tuple[st
     # where another shot names it, that is told already
     if not by or not first or first in {s.name for s in after.spots} or users(shoot, "spots", first):
         return []
-    if ("spots", first) in moved:
-        return []
-    many = len(by) > 1
-    shots = f"shot{'s' if many else ''} {' and '.join(by)} {'stand' if many else 'stands'}"
-    said = (
-        f'The {shots} at the table spot "{first}": {"they name" if many else "it names"} none, so the first one is '
-        f"meant. Give {'them' if many else 'it'} a table spot on the Plan page first."
-    )
-    return [Mistake("studio.toml", None, f'Table spot "{first}"', said, "", ("spots", 0))]
+    return [] if ("spots", first) in moved else [_about("first spot", "spots", first, 0, shots=by)]

@@ -4,18 +4,19 @@ from typing import Any
 
 from plateside.files.settings.write import Add, Change, Move, Put, Take
 from plateside.model.errors import InputError
+from plateside.words import studio as words
 
 
 def changes_from(given: Any) -> list[Change]:
     """The changes of a list of objects, each with put, add, take or move. Raises InputError for what is none."""
     if not isinstance(given, list):
-        raise InputError("Changes come as a list.")
+        raise InputError(words.CHANGES_ARE_A_LIST)
     return [_change_of(c) for c in given]
 
 
 def _change_of(change: Any) -> Change:
     if not isinstance(change, dict):
-        raise InputError("A change is an object with put, add, take or move.")
+        raise InputError(words.CHANGE_IS_AN_OBJECT)
     for kind in ("put", "add", "take", "move"):
         where = change.get(kind)
         if isinstance(where, list) and where and all(isinstance(w, str) or _is_whole(w) for w in where):
@@ -28,12 +29,12 @@ def _change_of(change: Any) -> Change:
                     return Move(tuple(where), _place(change.get("to")))
                 case _:
                     return Take(tuple(where))
-    raise InputError("A change says where: a list of names, as in ['windows', 'kitchen', 'width_m'].")
+    raise InputError(words.CHANGE_SAYS_WHERE)
 
 
 def _place(to: Any) -> int:
     if not _is_whole(to):
-        raise InputError("A move says to which place: a whole number from 0.")
+        raise InputError(words.MOVE_SAYS_PLACE)
     return int(to)
 
 

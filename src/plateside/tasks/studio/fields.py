@@ -3,18 +3,20 @@
 A page builds its inputs from this, so that a page cannot ask for what the file does not take.
 """
 
-import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from plateside.files.settings import forms
+from plateside.files.settings.forms import form_of
 from plateside.files.settings.grammar import Entry, entries, every_table
 from plateside.files.settings.lines import example_line
 from plateside.model.errors import InputError
+from plateside.model.room import Diffuser
 from plateside.model.shoot import PlacedBoard, Shoot, Shot, Step
-from plateside.model.studio import Diffuser, Reading, Studio
+from plateside.model.studio import Reading, Studio
+from plateside.words.allowed import FORMS
+from plateside.words.studio import NEITHER_FILE
 
 ROOTS: dict[str, type] = {"studio": Studio, "shoot": Shoot}
 
@@ -33,38 +35,6 @@ NAMES: dict[tuple[type, str], str] = {
 }
 """Fields that name an item of an array, and which array."""
 
-_FORM_NAMES: dict[forms.Form, str] = {
-    forms.a_date: "date",
-    forms.a_time: "time",
-    forms.a_moment: "moment",
-    forms.a_duration: "duration",
-    forms.a_colour: "colour",
-    forms.a_zone: "zone",
-    forms.an_address: "address",
-    forms.a_short_name: "short name",
-    forms.a_language: "language",
-    forms.a_country: "country",
-}
-_LABELS = {
-    "minutes": "Time it takes",
-    "irreversible": "Cannot be undone",
-    "timezone": "Time zone",
-    "bearing_deg": "Looks towards",
-    "front_bearing_deg": "Front wall looks towards",
-    "bearing_from_deg": "From",
-    "bearing_to_deg": "To",
-    "reflectance": "Light given back",
-    **{
-        f"{part}_reflectance": f"{told}, light given back"
-        for part, told in (
-            ("floor", "Floor"), ("ceiling", "Ceiling"), ("front", "Front wall"), ("right", "Right wall"),
-            ("back", "Back wall"), ("left", "Left wall"), ("ground", "Ground outside"), ("table", "Table top"),
-        )
-    },
-}  # fmt: skip
-"""Names that say nothing beside their unit, or are no kitchen word."""
-_UNIT_TAIL = re.compile(r"_(m|mm|deg|lx|s|kg|px|kb|percent|stops)$")
-
 
 @dataclass(frozen=True)
 class FieldSchema:
@@ -72,7 +42,7 @@ class FieldSchema:
 
     name: str
     label: str
-    """The name in words, without its unit."""
+    """What the page calls it."""
     kind: str
     """number, integer, text, flag, texts, shares, table, tables"""
     doc: str
@@ -90,7 +60,7 @@ class FieldSchema:
     example_value: Any
     """What that line says; None for a table."""
     form: str
-    """date, time, moment, duration, colour, zone, address, short name, language, country; empty: any text"""
+    """The form a text must have, as words/allowed.py names it: date, time, zone ...; empty: any text"""
     form_words: str
     """What the form allows, in words."""
     names: str
@@ -130,15 +100,15 @@ def by_path(which: str) -> dict[str, tuple[FieldSchema, ...]]:
 
 def _root(which: str) -> type:
     if which not in ROOTS:
-        raise InputError("The settings are 'studio' and 'shoot'.")
+        raise InputError(NEITHER_FILE)
     return ROOTS[which]
 
 
 def _field(cls: type, entry: Entry) -> FieldSchema:
-    form = forms.FORMS.get((cls, entry.name))
+    form = form_of(cls, entry.name)
     return FieldSchema(
         name=entry.name,
-        label=label_of(entry.name),
+        label=entry.label,
         kind=entry.kind,
         doc=entry.doc,
         unit=entry.unit,
@@ -150,18 +120,8 @@ def _field(cls: type, entry: Entry) -> FieldSchema:
         default=None if entry.is_table else entry.default,
         example=entry.example,
         example_value=None if entry.is_table else tomllib.loads(example_line(entry))[entry.name],
-        form=_FORM_NAMES.get(form[0], "") if form else "",
-        form_words=forms.form_words(cls, entry.name),
+        form=form,
+        form_words=FORMS.get(form, ""),
         names=NAMES.get((cls, entry.name), ""),
         table=entry.table.__name__ if entry.table else "",
     )
-
-
-def label_of(name: str) -> str:
-    """A field's name in words: 'frame_width_mm' -> 'Frame width'."""
-    if name in _LABELS:
-        return _LABELS[name]
-    words = _UNIT_TAIL.sub("", name).replace("_", " ")
-    for short, shown in (("iso", "ISO"), ("exif", "EXIF"), ("url", "address"), ("f number", "f-number")):
-        words = re.sub(rf"\b{short}\b", shown, words)
-    return words[:1].upper() + words[1:]

@@ -6,11 +6,9 @@ from dataclasses import dataclass, replace
 
 from plateside.files.settings.places import City, cities_beginning, find_cities, near_spellings, nearest_city
 from plateside.tasks.studio.new import outstanding
+from plateside.words import first_run as words
 
 MOST_OFFERED = 8
-COORDINATES = (
-    "or its latitude and longitude as a map shows them, such as 38.72, -9.14 (south and west with a minus)"
-)
 _NUMBER = r"([-+\u2212]?\d{1,3}(?:\.\d+)?)\s*\u00b0?\s*"
 _PAIR = re.compile(rf"\s*{_NUMBER}([NS]?)\s*[,; ]\s*{_NUMBER}([EW]?)\s*", re.IGNORECASE)
 
@@ -37,15 +35,9 @@ def place_typed(text: str) -> PlaceTyped:
         return PlaceTyped(sure, (), "")
     if found:
         offered = tuple(found[:MOST_OFFERED])
-        return PlaceTyped(
-            None, offered, f"{len(found)} places are called \u201c{text}\u201d. Choose yours from the list."
-        )
+        return PlaceTyped(None, offered, words.several_places(text, len(found)))
     near = tuple(near_spellings(text))
-    choose = "Choose one of these names, " if near else ""
-    name = "name the nearest town" if near else "Name the nearest town"
-    return PlaceTyped(
-        None, near, f"No place called \u201c{text}\u201d is known here. {choose}{name}, {COORDINATES}."
-    )
+    return PlaceTyped(None, near, words.no_place(text, any_near=bool(near)))
 
 
 @dataclass(frozen=True)
@@ -78,11 +70,9 @@ def place_at(text: str) -> PlaceTyped | None:
     if match[4].upper() == "W":
         longitude = -abs(longitude)
     if not (abs(latitude) <= 90 and abs(longitude) <= 180):
-        return PlaceTyped(
-            None, (), "Latitude goes from -90 to 90, longitude from -180 to 180: is one of them mistyped?"
-        )
+        return PlaceTyped(None, (), words.COORDINATES_OUT)
     town, away_km = nearest_city(latitude, longitude)
     city = replace(
-        town, name=f"near {town.name}", latitude_deg=latitude, longitude_deg=longitude, population=0
+        town, name=words.near_town(town.name), latitude_deg=latitude, longitude_deg=longitude, population=0
     )
-    return PlaceTyped(city, (city,), f"Time zone of {town.name}, {away_km:.0f} km away.")
+    return PlaceTyped(city, (city,), words.zone_from(town.name, away_km))

@@ -5,22 +5,24 @@ import math
 import os
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, NoReturn
 
 from plateside.files.folder import SHOOT_FILE, STUDIO_FILE, shoot_folder
 from plateside.files.settings.forms import YEARS, a_date
-from plateside.files.settings.lines import number_text
 from plateside.files.settings.load import judge_shoot, judge_studio, load_shoot, load_studio
-from plateside.files.settings.mistakes import Mistake, raise_if_any
+from plateside.files.settings.mistakes import raise_if_any
 from plateside.files.settings.starter import shoot_text, studio_text
 from plateside.files.settings.write import Put, rewritten, update_studio
 from plateside.model.errors import PlatesideError, SettingsError
 from plateside.model.first_answers import Answers
+from plateside.model.mistakes import Mistake
 from plateside.model.studio import Studio
-from plateside.tasks.studio.first_words import answer_words
 from plateside.tasks.studio.new import NewReport, sensor, start
+from plateside.words.figures import number_text
+from plateside.words.first_run import ANSWER
+from plateside.words.mistakes import said
 
 LONGEST_NAME = 60
 _DEVICES = {"con", "prn", "aux", "nul", *(f"{d}{n}" for d in ("com", "lpt") for n in range(10))}
@@ -43,15 +45,9 @@ _FIELD_OF: Mapping[tuple[str, str], str] = {
     ("spots", "from_front_m"): "table_from_window_m", ("spots", "height_m"): "table_height_m",
     ("cameras", "sensor_width_mm"): "sensor", ("cameras", "pixels_high"): "megapixels",
     ("cameras", "pixels_wide"): "megapixels", ("lenses", "focal_length_mm"): "focal_mm",
-    ("lenses", "widest_f_number"): "f_number",
+    ("lenses", "widest_aperture"): "f_number", ("lenses", "focal_length_to_mm"): "focal_to_mm",
 }  # fmt: skip
 """Field of the starter studio, and the answer that it comes from."""
-
-_ANSWER_OF_PUT: Mapping[tuple[str | int, ...], str] = {
-    ("windows", 0, "from_left_m"): "window_from_left_m", ("spots", 0, "from_left_m"): "table_from_left_m",
-    ("spots", 0, "height_m"): "table_height_m", ("lenses", 0, "focal_length_to_mm"): "focal_to_mm",
-}  # fmt: skip
-"""What is put into the starter studio, and the answer that it comes from."""
 
 MEGAPIXELS = (0.5, 200)
 """Million pixels that a camera may have."""
@@ -108,24 +104,28 @@ def folder_for(home: Path, name: str) -> Path:
     Raises SettingsError when the name is no plain folder name, or when a shoot or a studio lies there already.
     """
     name = name.strip()
-    said = ""
-    if name and not re.fullmatch(r"\w[\w .,'()&+-]*", name):
-        said = "A folder's name here has letters, digits, spaces and - _ . only, and begins with a letter or digit."
-    elif name.endswith((".", " ")) or ".." in name or name.split(".")[0].strip().casefold() in _DEVICES:
-        said = f'Not every computer can keep a folder called "{name}". Choose another name.'
-    elif len(name.encode()) > LONGEST_NAME * 2 or len(name) > LONGEST_NAME:
-        said = f"That name has {len(name)} letters; {LONGEST_NAME} at most."
     folder = home / name if name else home
-    if not said and folder.is_symlink():
-        said = f'"{name}" leads to another place. Choose another name.'
-    if not said and folder.exists() and not folder.is_dir():
-        said = f'There is a file called "{name}" already. Choose another name.'
-    if not said and any((folder / file).exists() for file in (SHOOT_FILE, STUDIO_FILE)):
-        where = f'in "{name}"' if name else "in this folder"
-        said = f"A shoot lies {where} already. Choose another name: nothing is ever written over."
-    if said:
-        _refuse({"folder": said})
+    if code := _wrong_folder(name, folder):
+        count = len(name)
+        _refuse(
+            code, "folder", got=name, count=count, most=LONGEST_NAME, where=f'"{name}"' if name else home.name
+        )
     return folder
+
+
+def _wrong_folder(name: str, folder: Path) -> str:
+    """What is wrong with a folder of that name, by its code; '' when it can be made."""
+    if name and not re.fullmatch(r"\w[\w .,'()&+-]*", name):
+        return "folder characters"
+    if name.endswith((".", " ")) or ".." in name or name.split(".")[0].strip().casefold() in _DEVICES:
+        return "folder name refused"
+    if len(name.encode()) > LONGEST_NAME * 2 or len(name) > LONGEST_NAME:
+        return "long folder name"
+    if folder.is_symlink():
+        return "folder is a link"
+    if folder.exists() and not folder.is_dir():
+        return "folder is a file"
+    return "folder in use" if any((folder / file).exists() for file in (SHOOT_FILE, STUDIO_FILE)) else ""
 
 
 def free_name(home: Path, wish: str) -> str:
@@ -144,23 +144,31 @@ def begin_first_shoot(home: Path, given: Mapping[str, Any]) -> NewReport:
     Raises SettingsError; each mistake's path is the answer's name.
     """
     answers, puts = _answers(given)
-    if missing := _unanswered(given):
-        _refuse(missing)
-    folder = folder_for(home, _text(given, "folder"))
+    raise_if_any([_mistake(f"no {name}", name) for name in ("dish", "creator") if not _text(given, name)])
+    return _begin(folder_for(home, _text(given, "folder")), answers, puts)
+
+
+def begin_in(
+    folder: Path, given: Mapping[str, Any], *, force: bool = False, notes: tuple[str, ...] = ()
+) -> NewReport:
+    """The same into a folder that was named at a terminal, with usual words where none were given.
+
+    Raises SettingsError, InputError when files are there and `force` is not given.
+    """
+    answers, puts = _answers(
+        {**given, **{name: given.get(name) or usual for name, usual in _PLACEHOLDERS.items()}}
+    )
+    return _begin(folder, answers, puts, force=force, notes=notes)
+
+
+def _begin(
+    folder: Path, answers: Answers, puts: tuple[Put, ...], *, force: bool = False, notes: tuple[str, ...] = ()
+) -> NewReport:
     _judge(answers, puts)
-    report = start(folder, answers)
+    report = start(folder, answers, force=force, notes=notes)
     if puts:
         update_studio(folder, puts)
     return report
-
-
-def _unanswered(given: Mapping[str, Any]) -> dict[str, str]:
-    """What nobody but she can know, by answer: no usual value would be hers, and it goes out with her pictures."""
-    asked = {
-        "dish": "Say what it is; one word will do, such as soup.",
-        "creator": "Write your name: it goes out with your pictures.",
-    }
-    return {name: words for name, words in asked.items() if not _text(given, name)}
 
 
 def wrong_answers(given: Mapping[str, Any], question: str = "") -> dict[str, str]:
@@ -172,7 +180,7 @@ def wrong_answers(given: Mapping[str, Any], question: str = "") -> dict[str, str
     try:
         _judge(*_answers(given))
     except SettingsError as error:
-        wrong = {str(m.path[0]): m.said for m in error.mistakes if isinstance(m, Mistake) and m.path}
+        wrong = {m.key: said(m, page=True) for m in error.mistakes}
         return {name: words for name, words in wrong.items() if name in names}
     return {}
 
@@ -180,34 +188,27 @@ def wrong_answers(given: Mapping[str, Any], question: str = "") -> dict[str, str
 def _judge(answers: Answers, puts: tuple[Put, ...]) -> None:
     """Raises SettingsError, each mistake at its answer and in the words of its question."""
     studio = judge_studio(studio_text(answers), STUDIO_FILE)
-    more = {str(_ANSWER_OF_PUT[put.where]): float(put.value) for put in puts}
     if not studio.mistakes:
-        _data, studio = _with_puts(studio_text(answers), puts, answers, more)
+        studio = _with_puts(studio_text(answers), puts)
     shoot = judge_shoot(shoot_text(answers), SHOOT_FILE, None)
-    raise_if_any([_of_answer(m, answers, more) for m in (*studio.mistakes, *shoot.mistakes)])
-    at_wall = {
-        name: f"The middle of the dish cannot be less than {NEAREST_WALL_M} m from a wall."
-        for name, value in (
-            ("table_from_window_m", answers.from_window_m),
-            ("table_from_left_m", more.get("table_from_left_m")),
-        )
-        if value is not None and value < NEAREST_WALL_M
-    }
-    if at_wall:
-        _refuse(at_wall)
+    raise_if_any([_of_answer(m) for m in (*studio.mistakes, *shoot.mistakes)])
+    from_left = next((put.value for put in puts if put.where == ("spots", 0, "from_left_m")), None)
+    places = {"table_from_window_m": answers.from_window_m, "table_from_left_m": from_left}
+    near = [name for name, value in places.items() if value is not None and value < NEAREST_WALL_M]
+    raise_if_any([_mistake("too near a wall", name, least=NEAREST_WALL_M) for name in near])
 
 
 def begin_next_shoot(home: Path, studio_of: Path, given: Mapping[str, Any]) -> NewReport:
     """A further shoot in the studio of another one: its shoot.toml points at that studio file."""
     folder = folder_for(home, _text(given, "folder"))
     if folder == home:
-        _refuse({"folder": "Give the new shoot a folder of its own."})
+        _refuse("own folder", "folder")
     studio_file = shoot_folder(studio_of, load_shoot(studio_of / SHOOT_FILE)).studio_file
     place = load_studio(studio_file).place
     answers = Answers(
         place_name=place.name, country=place.country, latitude_deg=place.latitude_deg,
         longitude_deg=place.longitude_deg, timezone=place.timezone, facing_deg=0.0, date=_date(given),
-        dish=_text(given, "dish") or "My dish", creator=_text(given, "creator") or _creator(studio_of),
+        dish=_text(given, "dish") or _PLACEHOLDERS["dish"], creator=_text(given, "creator") or _creator(studio_of),
         studio=Path(os.path.relpath(studio_file, folder)).as_posix(),
     )  # fmt: skip
     return start(folder, answers, studio=studio_file)
@@ -220,54 +221,51 @@ def _creator(root: Path) -> str:
 def _answers(given: Mapping[str, Any]) -> tuple[Answers, tuple[Put, ...]]:
     place = given.get("place")
     if not isinstance(place, dict) or not place.get("timezone"):
-        _refuse({"place": "Say where the kitchen is: type your town, then choose it from the list."})
-    width, depth, height = (
-        _number(given, k, u) for k, u in (("width_m", 4.0), ("depth_m", 3.5), ("height_m", 2.5))
-    )
-    window = _number(given, "window_width_m", 1.2), _number(given, "window_height_m", 1.2)
-    size = sensor(_text(given, "sensor") or "aps-c")
-    pixels = pixels_of(_number(given, "megapixels", 24.0), size)
-    lens_mm = f"{_number(given, 'focal_mm', 35.0):g}"
+        _refuse("no place", "place")
+    size = sensor(_text(given, "sensor") or USUAL["sensor"])
+    pixels = given.get("pixels") or pixels_of(_number(given, "megapixels"), size)
+    focal_mm = _number(given, "focal_mm")
+    lens_mm = f"{focal_mm:g}"
     if given.get("focal_to_mm") is not None:
-        lens_mm += f"-{_long_end(given, float(lens_mm)):g}"
+        lens_mm += f"-{_long_end(given, focal_mm):g}"
     answers = Answers(
         place_name=_text(place, "name"), country=_text(place, "country_code"),
-        latitude_deg=_number(place, "latitude_deg", 0.0), longitude_deg=_number(place, "longitude_deg", 0.0),
-        timezone=_text(place, "timezone"), facing_deg=round(_number(given, "facing_deg", 0.0) % 360, 1),
-        window_m=window, sill_m=_number(given, "sill_m", 0.85),
-        from_window_m=_number(given, "table_from_window_m", 0.7), room_m=(width, depth, height),
-        lens_name=lens_mm, focal_mm=_number(given, "focal_mm", 35.0),
-        widest_f_number=_number(given, "f_number", 1.8), sensor_mm=size, pixels=pixels,
+        latitude_deg=_number(place, "latitude_deg"), longitude_deg=_number(place, "longitude_deg"),
+        timezone=_text(place, "timezone"), facing_deg=round(_number(given, "facing_deg") % 360, 1),
+        window_m=(_number(given, "window_width_m"), _number(given, "window_height_m")), sill_m=_number(given, "sill_m"),
+        from_window_m=_number(given, "table_from_window_m"),
+        room_m=(_number(given, "width_m"), _number(given, "depth_m"), _number(given, "height_m")), lens_name=lens_mm,
+        focal_mm=focal_mm, widest_aperture=_number(given, "f_number"), sensor_mm=size, pixels=pixels,
         dish=_text(given, "dish"), creator=_text(given, "creator"), date=_date(given),
     )  # fmt: skip
     puts = []
     if given.get("window_from_left_m") is not None:
-        puts.append(Put(("windows", 0, "from_left_m"), _number(given, "window_from_left_m", 0.0)))
+        puts.append(Put(("windows", 0, "from_left_m"), _number(given, "window_from_left_m")))
     if given.get("table_from_left_m") is not None:
-        puts.append(Put(("spots", 0, "from_left_m"), _number(given, "table_from_left_m", 0.0)))
+        puts.append(Put(("spots", 0, "from_left_m"), _number(given, "table_from_left_m")))
     elif puts:
-        before_it = round(_number(given, "window_from_left_m", 0.0) + window[0] / 2, 3)
+        before_it = round(_number(given, "window_from_left_m") + answers.window_m[0] / 2, 3)
         puts.append(Put(("spots", 0, "from_left_m"), before_it))
     if given.get("focal_to_mm") is not None:
         puts.append(Put(("lenses", 0, "focal_length_to_mm"), _long_end(given, answers.focal_mm)))
     if given.get("table_height_m") is not None:
-        puts.append(Put(("spots", 0, "height_m"), _number(given, "table_height_m", 0.75)))
+        puts.append(Put(("spots", 0, "height_m"), _number(given, "table_height_m")))
     return answers, tuple(puts)
 
 
 def _long_end(given: Mapping[str, Any], short_mm: float) -> float:
     """The long end of a zoom [mm]. What is wrong is told where both ends are written: at focal_mm."""
-    long_mm = _number(given, "focal_to_mm", short_mm)
+    long_mm = _number(given, "focal_to_mm")
     if not short_mm < long_mm <= 1200:
-        _refuse({"focal_mm": "A zoom is written from its short to its long end, as 24-70; 1200 mm at most."})
+        _refuse("zoom ends", "focal_mm")
     return long_mm
 
 
-def _with_puts(text: str, puts: tuple[Put, ...], answers: Answers, more: Mapping[str, float]) -> Any:
+def _with_puts(text: str, puts: tuple[Put, ...]) -> Any:
     try:
-        return rewritten(text.encode(), puts, Studio, STUDIO_FILE)
+        return rewritten(text.encode(), puts, Studio, STUDIO_FILE)[1]
     except SettingsError as error:
-        raise_if_any([_of_answer(m, answers, more) for m in error.mistakes if isinstance(m, Mistake)])
+        raise_if_any([_of_answer(m) for m in error.mistakes])
         raise
 
 
@@ -275,41 +273,48 @@ def pixels_of(megapixels: float, sensor_mm: tuple[float, float]) -> tuple[int, i
     """Pixels along the long and the short side of a sensor with that many million."""
     low, high = MEGAPIXELS
     if not low <= megapixels <= high:
-        size = "few" if megapixels < low else "many"
         # a count of pixels in place of one in millions
-        guess = f" Did you mean {number_text(megapixels / 1e6)}?" if low <= megapixels / 1e6 <= high else ""
-        said = (
-            f"{number_text(megapixels)} million pixels are too {size}; from {low:g} to {high:g} is possible."
-        )
-        _refuse({"megapixels": f"{said}{guess}"})
+        meant = number_text(megapixels / 1e6) if low <= megapixels / 1e6 <= high else ""
+        raise_if_any([
+            replace(
+                _mistake("megapixels", "megapixels", count=number_text(megapixels)),
+                lowest=low, highest=high, meant=meant,
+            )
+        ])  # fmt: skip
     wide = math.sqrt(megapixels * 1e6 * sensor_mm[0] / sensor_mm[1])
     return round(wide / 8) * 8, round(wide * sensor_mm[1] / sensor_mm[0] / 8) * 8
 
 
+_FIRST = Answers(
+    place_name="", country="", latitude_deg=0, longitude_deg=0, timezone="", facing_deg=0, date=""
+)
+USUAL: Mapping[str, Any] = {
+    "facing_deg": 0, "width_m": _FIRST.room_m[0], "depth_m": _FIRST.room_m[1], "height_m": _FIRST.room_m[2],
+    "window_width_m": _FIRST.window_m[0], "window_height_m": _FIRST.window_m[1], "sill_m": _FIRST.sill_m,
+    "window_from_left_m": None, "table_from_window_m": _FIRST.from_window_m, "table_from_left_m": None,
+    "table_height_m": 0.75, "sensor": "aps-c", "megapixels": 24, "focal_mm": _FIRST.focal_mm, "focal_to_mm": None,
+    "f_number": _FIRST.widest_aperture, "dish": "", "creator": "", "folder": "",
+}  # fmt: skip
+"""What each question offers before it is answered."""
+_PLACEHOLDERS = {"dish": _FIRST.dish, "creator": _FIRST.creator}
+"""What is written where a command was given no words; `check` reminds of the name."""
+
+
 def usual_answers(today: dt.date) -> dict[str, Any]:
-    """What each question offers before it is answered."""
-    usual = Answers(
-        place_name="", country="", latitude_deg=0, longitude_deg=0, timezone="", facing_deg=0, date=""
-    )
+    """USUAL, and the next Saturday."""
     saturday = today + dt.timedelta(days=(5 - today.weekday()) % 7 or 7)
-    return {
-        "facing_deg": 0, "width_m": usual.room_m[0], "depth_m": usual.room_m[1], "height_m": usual.room_m[2],
-        "window_width_m": usual.window_m[0], "window_height_m": usual.window_m[1], "sill_m": usual.sill_m,
-        "window_from_left_m": None, "table_from_window_m": usual.from_window_m, "table_from_left_m": None,
-        "table_height_m": 0.75, "sensor": "aps-c", "megapixels": 24, "focal_mm": usual.focal_mm, "focal_to_mm": None,
-        "f_number": usual.widest_f_number, "dish": "", "creator": "", "date": saturday.isoformat(), "folder": "",
-    }  # fmt: skip
+    return {**USUAL, "date": saturday.isoformat()}
 
 
 def _date(given: Mapping[str, Any]) -> str:
     date = _text(given, "date")
     if not date:
-        _refuse({"date": "Choose a day."})
+        _refuse("no day", "date")
     first, last = YEARS
     if re.fullmatch(r"[0-9]{4}-.*", date) and not first <= int(date[:4]) <= last:
-        _refuse({"date": f"The year {int(date[:4])} cannot be: choose a day from {first} to {last}."})
+        _refuse("year", "date", year=int(date[:4]), first=first, last=last)
     if a_date(date) is not None:
-        _refuse({"date": f'"{date}" is no day of the calendar. Choose a day.'})
+        _refuse("no such day", "date", got=date)
     return date
 
 
@@ -320,25 +325,31 @@ def _text(given: Mapping[str, Any], name: str) -> str:
     return " ".join("".join(c if c.isprintable() else " " for c in value).split())[:200]
 
 
-def _number(given: Mapping[str, Any], name: str, usual: float) -> float:
+def _number(given: Mapping[str, Any], name: str) -> float:
     value = given.get(name)
     if value is None or value == "":
-        return usual
+        value = USUAL.get(name) or 0.0
     if isinstance(value, bool) or not isinstance(value, int | float) or math.isnan(value):
-        _refuse({name: "A number is missing here."})
+        _refuse("no number", name)
     if abs(value) > LARGEST_NUMBER:
-        _refuse({name: "That number is far too large."})
+        _refuse("number too large", name)
     return float(value)
 
 
-def _of_answer(mistake: Mistake, answers: Answers, more: Mapping[str, float]) -> Mistake:
-    """The mistake at the answer it came from, in the words of its question."""
+def _of_answer(mistake: Mistake) -> Mistake:
+    """The mistake at the answer it came from, under the name of its question; no file is there yet."""
     keys = [part for part in mistake.path if isinstance(part, str)]
-    name = _FIELD_OF.get((keys[0], keys[-1]), keys[-1] if keys else "") if keys else ""
-    said = answer_words(name, mistake.said, answers, more)
-    return Mistake(mistake.file, None, mistake.where, said, mistake.paste, (name,))
+    name = _FIELD_OF.get((keys[0], keys[-1]), keys[-1]) if keys else ""
+    label = ANSWER.get(name, mistake.label)
+    return replace(
+        mistake, file="", line=None, head="", name="", path=(name,), label=label, fix="", example=False
+    )
 
 
-def _refuse(said: Mapping[str, str]) -> NoReturn:
-    mistakes = tuple(Mistake("", None, "", words, "", (name,)) for name, words in said.items())
-    raise SettingsError(mistakes, " ".join(said.values()))
+def _mistake(code: str, name: str, got: str = "", most: float | None = None, **facts: Any) -> Mistake:
+    return Mistake(code, path=(name,), label=ANSWER[name], got=got, highest=most, facts=facts)
+
+
+def _refuse(code: str, name: str, got: str = "", most: float | None = None, **facts: Any) -> NoReturn:
+    raise_if_any([_mistake(code, name, got, most, **facts)])
+    raise AssertionError(code)

@@ -8,12 +8,13 @@ from pathlib import Path
 from plateside.files.atomic import disk_faults_in_words, write_text
 from plateside.files.folder import SHOOT_FILE, STUDIO_FILE
 from plateside.files.settings.guesses import compass_deg, number_in
-from plateside.files.settings.load import judge_shoot, judge_studio, load_studio
+from plateside.files.settings.load import judge_shoot_alone, judge_studio, load_studio
+from plateside.files.settings.mistakes import raise_if_any
 from plateside.files.settings.places import City, country_code, find_cities, near_spellings
 from plateside.files.settings.starter import shoot_text, studio_text
 from plateside.model.errors import InputError
 from plateside.model.first_answers import SENSORS_MM, Answers
-from plateside.words.commands import typed
+from plateside.words import first_run as words
 
 _OUTSTANDS = 10
 """A place with this many times the people of the next of its name is taken without asking."""
@@ -32,12 +33,7 @@ class NewReport:
 
     def lines(self) -> list[str]:
         """One line per fact."""
-        return [
-            *(f"Wrote {path}" for path in self.written),
-            *([f"Place: {self.place}, time zone {self.timezone}."] if self.place else []),
-            *self.notes,
-            f"Next: open the files, mend what is not yours, then: plateside check {typed(self.folder)}",
-        ]
+        return words.written_lines(self.written, self.place, self.timezone, self.notes, self.folder)
 
 
 def start(
@@ -50,8 +46,8 @@ def start(
 ) -> NewReport:
     """Write the starter files into `folder`; with `studio`, only the shoot, pointing at that studio file.
 
-    Raises InputError when a file is there already and `force` is not given, or when the answers cannot be one
-    room; CouldNotError when the disk refuses.
+    Raises InputError when a file is there already and `force` is not given, SettingsError when the answers cannot be
+    one room; CouldNotError when the disk refuses.
     """
     texts = {folder / SHOOT_FILE: shoot_text(answers)}
     if studio is None:
@@ -59,12 +55,8 @@ def start(
     if not force:
         refuse_to_overwrite(folder, studio_too=studio is None)
     for path, text in texts.items():
-        judge = (
-            judge_studio(text, path.name) if path.name == STUDIO_FILE else judge_shoot(text, path.name, None)
-        )
-        if judge.mistakes:
-            said = "\n".join(f"  {f'{m.where}: ' if m.where else ''}{m.said}" for m in judge.mistakes)
-            raise InputError(f"These answers cannot be one room; nothing was written:\n{said}")
+        judge = judge_studio if path.name == STUDIO_FILE else judge_shoot_alone
+        raise_if_any(judge(text, path.name).mistakes)
     frames = folder / "frames"
     with disk_faults_in_words(frames):
         frames.mkdir(parents=True, exist_ok=True)
@@ -85,10 +77,7 @@ def refuse_to_overwrite(folder: Path, *, studio_too: bool = True) -> None:
     names = (STUDIO_FILE, SHOOT_FILE) if studio_too else (SHOOT_FILE,)
     there = [name for name in names if (folder / name).exists()]
     if there:
-        raise InputError(
-            f"{' and '.join(there)} in {folder} would be overwritten. Choose another folder, or add --force to "
-            "replace what is there."
-        )
+        raise InputError(words.existing_shoot(there, folder))
 
 
 @dataclass(frozen=True)
@@ -115,33 +104,22 @@ def choose_city(name: str, country: str = "") -> tuple[City, tuple[str, ...]]:
     Raises InputError with the candidates when several fit, or with the nearest spellings when none does.
     """
     if country and country_code(country) is None:
-        raise InputError(
-            f'No country is called "{country}". Use its two letters (PT, GB, AU) or its English name.'
-        )
+        raise InputError(words.not_a_country(country))
     found = find_cities(name, country)
     if not found:
-        near = near_spellings(name, country)
-        places = "".join(f"\n  {city.full_name()}" for city in near)
-        hint = f" Did you mean one of these?{places}" if near else ""
         raise InputError(
-            f'No place called "{name}"{f" in {country}" if country else ""} is in the list.{hint}\n'
-            "For a place that is not in it, give --at LATITUDE,LONGITUDE and --timezone, or name the nearest town."
+            words.no_such_city(name, country, [c.full_name() for c in near_spellings(name, country)])
         )
     first, *rest = found
     if outstanding(found) is None:
-        places = "".join(f"\n  {city.full_name()}" for city in found[:8])
-        more = f"\n  and {len(found) - 8} smaller ones" if len(found) > 8 else ""
         raise InputError(
-            f'{len(found)} places are called "{name}":{places}{more}\n'
-            "Say which with the region or country behind a comma: "
-            f'--city "{first.name}, {first.region or first.country}"'
+            words.several_cities(
+                name, [c.full_name() for c in found], f"{first.name}, {first.region or first.country}"
+            )
         )
     notes: tuple[str, ...] = ()
     if rest:
-        others = "; ".join(city.full_name() for city in rest[:2])
-        notes = (
-            f"Took {first.full_name()}, the largest of {len(found)} places of that name. Others: {others}.",
-        )
+        notes = (words.largest_taken(first.full_name(), len(found), [c.full_name() for c in rest[:2]]),)
     return first, notes
 
 
@@ -150,15 +128,8 @@ def facing(text: str) -> tuple[float, tuple[str, ...]]:
     point = compass_deg(text)
     value = point if point is not None else number_in(text, "deg")
     if value is None or not -360 <= value <= 360:
-        raise InputError(
-            f'"{text}" is not a direction. Write degrees clockwise from true north (20), or a compass word: north, '
-            "NNE, south-west."
-        )
-    note = (
-        f"The window faces {value % 360:g} degrees from true north. A compass needle, and many phones, show magnetic "
-        "north, which can be several degrees off: measure on a map, and mend bearing_deg."
-    )
-    return value % 360, (note,)
+        raise InputError(words.not_a_direction(text))
+    return value % 360, (words.true_north(value % 360),)
 
 
 ROOM_HEIGHT_M = 2.5
@@ -167,12 +138,12 @@ ROOM_HEIGHT_M = 2.5
 
 def room(text: str) -> tuple[tuple[float, ...], tuple[str, ...]]:
     """Width, depth and height [m] of the room, the height being optional, and notes. Raises InputError."""
+    what = words.SIZES["room"]
     try:
-        floor, notes = sizes(text, 2, "The room")
+        floor, notes = sizes(text, 2, what)
     except InputError:
-        return sizes(text, 3, "The room")
-    said = f"The room's height was not given: {ROOM_HEIGHT_M:g} m is taken; measure it, and mend height_m."
-    return (*floor, ROOM_HEIGHT_M), (*notes, said)
+        return sizes(text, 3, what)
+    return (*floor, ROOM_HEIGHT_M), (*notes, words.height_taken(ROOM_HEIGHT_M))
 
 
 def day(text: str) -> str:
@@ -180,9 +151,7 @@ def day(text: str) -> str:
     try:
         return dt.date.fromisoformat(text.strip()).isoformat()
     except ValueError as error:
-        raise InputError(
-            f'--date is "{text}"; allowed: a day as year-month-day, such as 2027-07-15.'
-        ) from error
+        raise InputError(words.not_a_day(text)) from error
 
 
 def sizes(text: str, count: int, what: str) -> tuple[tuple[float, ...], tuple[str, ...]]:
@@ -195,29 +164,21 @@ def sizes(text: str, count: int, what: str) -> tuple[tuple[float, ...], tuple[st
     parts = [part.strip() for part in match[1].split("x")] if match else []
     values = [number_in(part, "m") for part in parts]
     if match is None or len(parts) != count or any(v is None or v <= 0 for v in values):
-        example = "x".join(("4.2", "3.1", "2.5")[:count]) if count == 3 else "x".join(("1.2", "1.4")[:count])
-        raise InputError(
-            f'{what} is "{text}"; allowed: {count} length{"s" if count > 1 else ""} in metres, as {example}, or with '
-            f"a unit, as {'x'.join(('120', '140', '250')[:count])}cm."
-        )
+        raise InputError(words.not_sizes(what, text, count))
     numbers = [v for v in values if v is not None]
     unit = match[2] or ("cm" if min(numbers) >= 20 else "m")
     factor = {"m": 1.0, "cm": 0.01, "mm": 0.001}[unit]
     found = tuple(round(v * factor, 4) for v in numbers)
     if match[2] or unit == "m":
         return found, ()
-    return found, (
-        f'{what}: "{text.strip()}" is taken as centimetres, {" x ".join(f"{v:g}" for v in found)} m.',
-    )
+    return found, (words.taken_as_cm(what, text.strip(), found),)
 
 
 def size(text: str, unit: str, what: str) -> float:
     """One number above zero, in `unit` ('' for none), of what a person typed. Raises InputError."""
     value = number_in(text, unit)
     if value is None or value <= 0:
-        raise InputError(
-            f'{what} is "{text}"; allowed: a number{f" in {unit}" if unit else ""}, as 35 or 1.8.'
-        )
+        raise InputError(words.not_a_number(what, text, unit))
     return value
 
 
@@ -225,10 +186,7 @@ def coordinates(text: str, timezone: str | None, name: str, country: str) -> Whe
     """A place by '38.72,-9.14' and its IANA time zone. Raises InputError when one of them is missing."""
     parts = [number_in(p, "") for p in text.split(",")]
     if len(parts) != 2 or parts[0] is None or parts[1] is None or not timezone:
-        raise InputError(
-            f'--at is "{text}" and --timezone "{timezone or ""}"; both are needed, as --at 38.72,-9.14 '
-            "--timezone Europe/Lisbon."
-        )
+        raise InputError(words.not_coordinates(text, timezone or ""))
     return Where(name, country.upper(), parts[0], parts[1], timezone)
 
 
@@ -256,9 +214,7 @@ def sensor(text: str) -> tuple[float, float]:
         return SENSORS_MM[name]
     match = re.fullmatch(r"(\d+(?:[.,]\d+)?)\s*[x×]\s*(\d+(?:[.,]\d+)?)\s*(?:mm)?", text.strip().lower())
     if match is None:
-        raise InputError(
-            f'The sensor is "{text}"; allowed: {", ".join(SENSORS_MM)}, or width x height in mm, as 23.5x15.6.'
-        )
+        raise InputError(words.not_a_sensor(text, list(SENSORS_MM)))
     return float(match[1].replace(",", ".")), float(match[2].replace(",", "."))
 
 
@@ -266,6 +222,6 @@ def pixels(text: str) -> tuple[int, int]:
     """Pixels along the long and short side from '6000x4000'. Raises InputError."""
     match = re.fullmatch(r"(\d+)\s*[x×]\s*(\d+)\s*(?:px)?", text.strip().lower())
     if match is None:
-        raise InputError(f'The picture size is "{text}"; allowed: width x height in pixels, as 6000x4000.')
+        raise InputError(words.not_pixels(text))
     wide, high = int(match[1]), int(match[2])
     return max(wide, high), min(wide, high)

@@ -9,9 +9,11 @@ from plateside.files.settings.reference import Table, tables_of
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
+from plateside.words.allowed import key_words
+from plateside.words.studio import nothing_called
 
 _WIDE = 100
-"""Letters in a line."""
+"""Characters in a line."""
 
 
 @dataclass(frozen=True)
@@ -35,7 +37,7 @@ class FieldsReport:
             for table in one.tables:
                 found += ["", f"{one.file}  {table.head}".rstrip(), f"  {table.meaning}"]
                 for key in table.keys:
-                    facts = f"{key.meaning}. Allowed: {key.allowed}. Left out: {key.left_out}."
+                    facts = key_words(key.meaning, key.allowed, key.left_out)
                     found += ["", f"  {_plain(key.example)}"]
                     found += textwrap.wrap(
                         _plain(facts), _WIDE, initial_indent="      ", subsequent_indent="      "
@@ -62,11 +64,7 @@ def fields(name: str = "") -> FieldsReport:
             k.name for f in files for t in f.tables for k in t.keys
         }
         near = difflib.get_close_matches(wanted, sorted(known - {""}), n=3)
-        hint = f" Did you mean {', '.join(near)}?" if near else ""
-        raise InputError(
-            f'Nothing in studio.toml or shoot.toml is called "{name}".{hint} '
-            "Every field: plateside check --fields"
-        )
+        raise InputError(nothing_called(name, near))
     return FieldsReport(tuple(found))
 
 

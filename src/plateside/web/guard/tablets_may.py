@@ -24,7 +24,7 @@ OTHER_FOLDER = (
 
 _LOOKED_AT = """
 / /events /work /work/{job:int} /static /standing /pair /settings/{which} /frames/{frame}/{size}.jpg
-/studio /studio/version /studio/worth /studio/card
+/studio /studio/version /studio/worth /studio/plan /studio/card
 /light /light/day /light/moment /light/week /light/what-ifs /light/year /light/picture/{key}.jpg
 /plan /plan/day /plan/versions /plan/picture/{key}/{quality}.jpg /plan/call-sheet /plan/call-sheet.pdf
 /plan/card/{shot} /plan/paper.css /plan/set-card-{paper}.pdf
@@ -61,7 +61,7 @@ FIELDS: Mapping[str, frozenset[str]] = {
         "": "date sky from_time to_time",
         "recipe": "title description serves cuisine course keywords ingredients allergens perishable",
         "recipe.steps": "name takes hands looks_fresh_for text for_shot",
-        "shots": "name angle elevation_deg camera_faces_deg frame_width_mm frame_height_mm room_percent orientation "
+        "shots": "name angle elevation_deg camera_faces_deg frame_width_mm frame_height_mm space_percent orientation "
         "sharp dish_width_mm dish_height_mm background_gap_mm background_blur_percent moves fall_height_mm spot "
         "camera lens support surface props stand_in glossy fill_stops deliberate from_time to_time minutes "
         "irreversible channels title caption alt_text role",
@@ -77,13 +77,13 @@ FIELDS: Mapping[str, frozenset[str]] = {
         "spots": "name from_left_m from_front_m height_m table_width_m table_depth_m table_reflectance",
         "boards": "name width_m height_m reflectance",
         "diffusers": "name diffuse_transmittance clear_transmittance reflectance window covers_share",
-        "blocks": "name from_left_m from_front_m width_m depth_m height_m bottom_m reflectance",
+        "furniture": "name from_left_m from_front_m width_m depth_m height_m bottom_m reflectance",
         "cameras": "name sensor_width_mm sensor_height_mm pixels_wide pixels_high base_iso highest_iso slowest_s "
-        "fastest_s mass_kg full_well_electrons read_noise_electrons exif_model clock_offset_s meter_factor",
-        "lenses": "name focal_length_mm focal_length_to_mm widest_f_number smallest_f_number closest_focus_m "
-        "pupil_magnification mass_kg length_mm",
-        "supports": "name kind lowest_m highest_m arm_reach_m mass_kg arm_mass_kg feet_radius_m load_limit_kg "
-        "head_mass_kg",
+        "fastest_s weight_kg full_well_electrons read_noise_electrons exif_model clock_offset_s meter_factor",
+        "lenses": "name focal_length_mm focal_length_to_mm widest_aperture smallest_aperture closest_focus_m "
+        "pupil_magnification weight_kg length_mm",
+        "supports": "name kind lowest_m highest_m arm_reach_m weight_kg arm_weight_kg feet_radius_m load_limit_kg "
+        "head_weight_kg",
         "surfaces": "name width_m depth_m colour material",
         "props": "name kind width_mm height_mm colour gloss",
         "readings": "at spot illuminance_lx sky source evidence",
@@ -92,7 +92,7 @@ FIELDS: Mapping[str, frozenset[str]] = {
     }),
 }  # fmt: skip
 """Not on it: studio, frames (where files are), creator (whose pictures, and what others may do with them), channels
-(where they go), shots.person and shots.release (what holds a picture back), place."""
+(where they go), shots.person and shots.model_release (what holds a picture back), place."""
 
 
 def route_of(routes: Sequence[BaseRoute], scope: Scope) -> str:

@@ -22,6 +22,7 @@ from plateside.tasks.light.choice import (
     choice_of,
     clock_words,
     day_words,
+    kept_year_key,
     key_of,
     light_cache,
     offered,
@@ -126,10 +127,11 @@ def _moment_of(sent: Mapping[str, Any]) -> str:
 async def _day(request: Request, tool: Tool) -> Any:
     sent, root = request.query_params, tool.shoot
     day, today = _day_of(sent), offered(root).today.isoformat()
-    key = key_of(root, _choice(sent), "day", day, today)
+    small = sent.get("small") == "yes"
+    key = key_of(root, _choice(sent), "day and curve", day, today, small)
     found = answer_cache(root).get(key)
     if found is None:
-        found = await tool.quick.ask("light.day", _args(tool, sent, day=day, today=today))
+        found = await tool.quick.ask("light.day", _args(tool, sent, day=day, today=today, small=small))
         answer_cache(root).put(key, found)
     return found
 
@@ -167,7 +169,7 @@ async def _what_ifs(request: Request, tool: Tool) -> Any:
 def _cached_year(request: Request, tool: Tool) -> Any:
     """The year when it is kept; {"kept": false} when it is still to be worked out."""
     year = int(_day_of(request.query_params)[:4])
-    key = key_of(tool.shoot, _choice(request.query_params), "year", year)
+    key = kept_year_key(tool.shoot, _choice(request.query_params), year)
     found = light_cache(tool.shoot).get_bytes(key, ".json")
     return {"kept": False} if found is None else Response(found, media_type="application/json")
 

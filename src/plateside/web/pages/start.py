@@ -22,9 +22,13 @@ from plateside.tasks.studio.first_run import (
     usual_answers,
     wrong_answers,
 )
+from plateside.tasks.studio.first_sketched import first_sketch
 from plateside.web.answers import body, endpoint, page
 from plateside.web.tool import Tool
-from plateside.web.work.start import DEMO_STAGES, STAGE
+from plateside.web.work.start import STAGE
+from plateside.words import first_run as words
+from plateside.words.counting import in_letters
+from plateside.words.studio import no_such_shoot
 
 COMPASS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
 
@@ -36,6 +40,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
         Route("/start/new", endpoint(tool, _first_run)),
         Route("/start/new", endpoint(tool, _begin), methods=["POST"]),
         Route("/start/check", endpoint(tool, _check), methods=["POST"]),
+        Route("/start/sketch", endpoint(tool, _sketch), methods=["POST"]),
         Route("/start/next", endpoint(tool, _next), methods=["POST"]),
         Route("/start/cities", endpoint(tool, _cities)),
         Route("/start/open", endpoint(tool, _open), methods=["POST"]),
@@ -48,20 +53,20 @@ def _page(_request: Request, tool: Tool) -> Response:
     shoots = shoots_listed(tool.home, tool.shoots())
     here = "" if tool.root is None else shoot_key(tool.home, tool.root)
     given = {
-        "stages": DEMO_STAGES,
+        "stages": words.DEMO_STAGES,
         "stage": STAGE,
         "shoots": as_json(shoots),
         "day": usual_answers(dt.date.today())["date"],
     }
     return page(
         tool, "start.html", "start", "Your shoots", shoots=shoots, here=here, home=tool.home.name, data=given,
-        wanted=_count_words(demo_shot_count()),
+        wanted=in_letters(demo_shot_count()),
     )  # fmt: skip
 
 
 def _first_run(_request: Request, tool: Tool) -> Response:
     data = {"usual": usual_answers(dt.date.today()), "compass": COMPASS}
-    return page(tool, "start_new.html", "start", "A new kitchen", data=data, home=tool.home.name)
+    return page(tool, "start_new.html", "start", words.TITLE, data=data, ask=words.ASK, home=tool.home.name)
 
 
 async def _begin(request: Request, tool: Tool) -> Any:
@@ -70,12 +75,17 @@ async def _begin(request: Request, tool: Tool) -> Any:
         sent["folder"] = free_name(tool.home, sent.text("dish"))
     report = begin_first_shoot(tool.home, sent)
     await tool.open(report.folder)
-    return {"next": _her_day(sent), "said": report.lines()}
+    return {"next": _day_of(sent), "said": report.lines()}
 
 
 async def _check(request: Request, _tool: Tool) -> Any:
     sent = await body(request)
     return {"wrong": wrong_answers(sent, sent.text("question"))}
+
+
+async def _sketch(request: Request, _tool: Tool) -> Any:
+    sent = await body(request)
+    return first_sketch(sent.text("step"), sent)
 
 
 async def _next(request: Request, tool: Tool) -> Any:
@@ -84,7 +94,7 @@ async def _next(request: Request, tool: Tool) -> Any:
         sent["folder"] = free_name(tool.home, sent.text("dish"))
     report = begin_next_shoot(tool.home, _root(tool, sent.get("studio_of")), sent)
     await tool.open(report.folder)
-    return {"next": _her_day(sent), "said": report.lines()}
+    return {"next": _day_of(sent), "said": report.lines()}
 
 
 async def _cities(request: Request, tool: Tool) -> Any:
@@ -97,7 +107,7 @@ async def _open(request: Request, tool: Tool) -> Any:
     day = next((t.date for t in shoots_listed(tool.home, [root]) if not t.wrong), "")
     await tool.open(root)
     # a shoot that is still to come is opened at its own light; today's is one press away
-    return {"next": _her_day({"date": day}) if day > dt.date.today().isoformat() else "/light"}
+    return {"next": _day_of({"date": day}) if day > dt.date.today().isoformat() else "/light"}
 
 
 async def _demo(_request: Request, tool: Tool) -> Any:
@@ -110,28 +120,8 @@ async def _whole_demo(_request: Request, tool: Tool) -> Any:
     return tool.jobs.begin(tool.long, "start.demo", {"target": str(target)}).status()
 
 
-def _count_words(count: int) -> str:
-    """'six'; figures above twelve."""
-    words = (
-        "no",
-        "one",
-        "two",
-        "three",
-        "four",
-        "five",
-        "six",
-        "seven",
-        "eight",
-        "nine",
-        "ten",
-        "eleven",
-        "twelve",
-    )
-    return words[count] if count < len(words) else str(count)
-
-
-def _her_day(sent: Mapping[str, Any]) -> str:
-    """The light of the day that she gave (it was judged: the shoot is made)."""
+def _day_of(sent: Mapping[str, Any]) -> str:
+    """The light of the day you gave (it was judged: the shoot is made)."""
     return f"/light?day={quote(str(sent['date']).strip())}"
 
 
@@ -143,5 +133,5 @@ def _root(tool: Tool, key: Any) -> Path:
     """The folder of a shoot of the list; nothing else can be opened."""
     root = _keys(tool).get(key) if isinstance(key, str) else None
     if root is None:
-        raise InputError("There is no such shoot here. Load the page again.")
+        raise InputError(no_such_shoot())
     return root

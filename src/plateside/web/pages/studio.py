@@ -1,4 +1,4 @@
-"""Studio: the room drawn to scale and changed in place, its gear as lists; a broken file is mended line by line."""
+"""Studio: the room drawn to scale and changed in place, its gear as lists; a broken file is fixed line by line."""
 
 from typing import Any
 
@@ -13,10 +13,15 @@ from plateside.tasks.studio.check import studio_worth_a_look
 from plateside.tasks.studio.edit import ChangedElsewhereError, read_settings, settings_file, version_of
 from plateside.tasks.studio.edit_mend import mend_line, to_mend
 from plateside.tasks.studio.fields import by_path
+from plateside.tasks.studio.plan_drawn import Moved, drawn_plan
 from plateside.web.answers import body, endpoint, error_answer, page
 from plateside.web.asker import at_desk
-from plateside.web.in_words import in_words
+from plateside.web.sent import Sent, read_json
 from plateside.web.tool import Tool
+from plateside.words.counting import capital
+from plateside.words.mistakes import on_page
+from plateside.words.remarks import about, said
+from plateside.words.studio import CARD_SHARES, NEITHER_FILE, mend_title, sun_notes
 
 MOST_NOTES = 20
 
@@ -27,6 +32,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
         Route("/studio", endpoint(tool, _page)),
         Route("/studio/version", endpoint(tool, _version)),
         Route("/studio/worth", endpoint(tool, _worth)),
+        Route("/studio/plan", endpoint(tool, _plan)),
         Route("/studio/card", endpoint(tool, _card_frames)),
         Route("/studio/card", endpoint(tool, _card), methods=["POST"]),
         Route("/studio/bearing", endpoint(tool, _bearing), methods=["POST"]),
@@ -60,17 +66,46 @@ def _shoot(tool: Tool) -> Any:
         return None
 
 
+def _plan(request: Request, tool: Tool) -> Any:
+    """The plan as SVG. `asked` says in JSON what is chosen, whose boards are shown and what is on its way."""
+    query = request.query_params
+    try:
+        wide, high = float(query.get("wide", "")), float(query.get("high", ""))
+    except ValueError:
+        raise InputError("A plan is asked for with the width and height of its place, in pixels.") from None
+    asked = read_json(query.get("asked", "{}").encode())
+    svg = drawn_plan(
+        tool.shoot, wide, high, chosen=_at(asked, "chosen"), shot=asked.text("shot"),
+        moved=_moved(asked, "moved"), placed=_moved(asked, "placed"),
+    )  # fmt: skip
+    return {"svg": svg}
+
+
+def _at(sent: Sent, name: str) -> tuple[str | int, ...] | None:
+    """A path in the settings; None where there is none."""
+    got = sent.get(name)
+    if got is None:
+        return None
+    if not isinstance(got, list) or not all(isinstance(part, str | int) for part in got):
+        raise InputError(f"'{name}' is a list of names and numbers.")
+    return tuple(got)
+
+
+def _moved(asked: Sent, name: str) -> list[Moved]:
+    """What is on its way, the oldest first."""
+    return [Moved(_at(sent, "at") or (), sent.things("values")) for sent in asked.every(name)]
+
+
 def _worth(_request: Request, tool: Tool) -> Any:
     return {"worth": _worth_words(tool)}
 
 
 def _worth_words(tool: Tool) -> list[dict[str, str]]:
     """Each remark: what it is about, and what is said."""
-    found = []
-    for remark in studio_worth_a_look(tool.shoot):
-        about, said = in_words(remark.about), in_words(remark.said)
-        found.append({"about": about[:1].upper() + about[1:], "said": said})
-    return found
+    return [
+        {"code": r.code, "about": capital(about(r)), "said": said(r, page=True)}
+        for r in studio_worth_a_look(tool.shoot)
+    ]
 
 
 async def _card_frames(_request: Request, tool: Tool) -> Any:
@@ -82,7 +117,7 @@ async def _card(request: Request, tool: Tool) -> Any:
     sent = await body(request)
     patch, reflectance = sent.numbers("patch", 4), sent.number("reflectance")
     if not all(0 <= n <= 1 for n in (reflectance, *patch)):
-        raise InputError("The card's place and the light it gives back are told as shares from 0 to 1.")
+        raise InputError(CARD_SHARES)
     args = {"root": str(tool.shoot), "frame": sent.text("frame"), "patch": patch}
     return await tool.long.ask("studio.card", {**args, "reflectance": reflectance})
 
@@ -96,7 +131,7 @@ async def _bearing(request: Request, tool: Tool) -> Any:
         for note in notes
     )
     if not plain or not 1 <= len(notes or []) <= MOST_NOTES:
-        raise InputError(f"Notes come as a list of 1 to {MOST_NOTES}, each of words: when, what, and where.")
+        raise InputError(sun_notes(MOST_NOTES))
     args = {"root": str(tool.shoot), "window": sent.text("window"), "notes": notes}
     return await tool.quick.ask("studio.bearing", args)
 
@@ -116,7 +151,8 @@ def _mend_page(request: Request, tool: Tool) -> Response:
     which = _which(request.query_params.get("which", "studio"))
     version, file, lines = to_mend(tool.shoot, which)
     data = {"which": which, "version": version}
-    return page(tool, "studio_mend.html", "studio", f"{file}: to mend", data=data, file=file, lines=lines)
+    sent = [{**as_json(one), "mistake": on_page(one.mistake)} for one in lines]
+    return page(tool, "studio_mend.html", "studio", mend_title(file), data=data, file=file, lines=sent)
 
 
 async def _mend(request: Request, tool: Tool) -> Any:
@@ -132,5 +168,5 @@ async def _mend(request: Request, tool: Tool) -> Any:
 
 def _which(which: str) -> str:
     if which not in ("studio", "shoot"):
-        raise InputError("The settings are 'studio' and 'shoot'.")
+        raise InputError(NEITHER_FILE)
     return which

@@ -49,7 +49,7 @@ def _code(_request: Request, tool: Tool) -> Response:
         return JSONResponse({"error": "No code is shown now.", "mistakes": []}, 404)
     code = segno.make(f"{tool.network.url}pair#{invitation.secret}", error="m", micro=False)
     svg = io.BytesIO()
-    code.save(svg, kind="svg", scale=8, border=4, dark="#23211e", light="#ffffff")
+    code.save(svg, kind="svg", scale=8, border=4, dark="black", light="white")
     return Response(svg.getvalue(), media_type="image/svg+xml")
 
 

@@ -23,7 +23,7 @@ _ADDRESSES = {
     "unmatched": "/finish", "taken again": "/choose", "better again": "/choose", "words": "#alt_text-{shot}",
     "food cut": "#shot-{shot}", "too few pixels": "#shot-{shot}", "too heavy": "/plan#channels",
     "squeezed": "/plan#channels", "no address": "/plan#creator", "no shape": "/plan#channels",
-    "too small for search": "/plan#channels", "stale": "#run", "interrupted": "#run", "files missing": "#run",
+    "small for search": "/plan#channels", "stale": "#run", "interrupted": "#run", "files missing": "#run",
 }  # fmt: skip
 
 

@@ -1,10 +1,10 @@
-"""What the Light page is sent: figures to draw by, facts in rows, the sentences chosen for it.
+"""What the Light page is sent: drawings, figures to point by, facts in rows, the sentences chosen for it.
 
-day_shown      one day: the answer, the curve's figures, what is said of each of its moments
+day_shown      one day: the answer, its curve, what is said of each of its moments
 hour_shown     one moment: its rows, the plan with the sun where it is
 changes_shown  changes of the set side by side
 week_shown     seven days
-year_shown     the year's layers, values and months
+year_shown     the year's calendar, values and months
 left_shown     the light on set
 """
 
@@ -15,6 +15,7 @@ from typing import Any
 from plateside.frames.light_left import LightLeft
 from plateside.light.answers import Array, Interval
 from plateside.light.facts import ChangesFacts, DayFacts, HourFacts, WeekDay, WeekFacts
+from plateside.tasks.light.drawings import samples_shown
 from plateside.tasks.light.year_kept import YearDrawn
 from plateside.tasks.report import as_json
 from plateside.words import Row
@@ -35,25 +36,18 @@ from plateside.words.light.calendar import (
     longest_sentence,
     missing_sentence,
     week_sentence,
-    year_heading,
 )
 from plateside.words.light.day import (
-    Step,
     about_day_lines,
     answer_sentence,
-    curve_sentence,
     lead_sentences,
     now_sentences,
-    scale_steps,
     state_phrases,
 )
 from plateside.words.light.left import planned_phrase, predicted_sentence, read_sentence
 from plateside.words.light.moment import fill_phrase, moment_rows, what_if_phrase
 from plateside.words.light.phrases import CAUTION, needs_phrase, sky_phrase
 from plateside.words.units import units_of
-
-SHOWN_LX = 0.5
-"""The curve runs from the first to the last moment with this much light."""
 
 
 @dataclass(frozen=True)
@@ -67,16 +61,8 @@ class Span:
 
 
 @dataclass(frozen=True)
-class OtherSpot:
-    """Another table spot's light over the same day."""
-
-    name: str
-    lux: tuple[float, ...]
-
-
-@dataclass(frozen=True)
 class DayShown:
-    """One day. Arrays run over `seconds`; light is to five figures, to draw by: it is said with two."""
+    """One day. Arrays run over `seconds`; light is to five figures, to point by: it is said with two."""
 
     answer: str
     lead: str
@@ -100,17 +86,13 @@ class DayShown:
     usable: tuple[Span, ...]
     """Too little light for what the shots need, and enough for a tripod when nothing moves."""
     sun: tuple[Span, ...]
-    sunrise_s: float | None
-    sunset_s: float | None
     first: int
     """First and last moment worth showing, as indices."""
     last: int
     best: int
-    others: tuple[OtherSpot, ...]
-    steps: tuple[Step, ...]
-    never_up: bool
     curve: str
-    """The curve in a sentence, for who hears it."""
+    """SVG, from first to last; its root tells where a moment stands: drawing.day.day_plot."""
+    never_up: bool
     sentences: tuple[str, ...]
     caution: str
 
@@ -189,11 +171,10 @@ class MonthShown:
     sun_on_dish_h: str
 
 
-def day_shown(d: DayFacts, today: date) -> DayShown:
-    """One day; `today` is the studio's own."""
+def day_shown(d: DayFacts, today: date, curve: str) -> DayShown:
+    """One day with its curve, as SVG; `today` is the studio's own."""
     light = d.light
-    lit = [i for i, lx in enumerate(light.horizontal_lx) if lx > SHOWN_LX] or [0, len(light.times) - 1]
-    most = max(float(a.max()) for a in (light.horizontal_high_lx, *(e.horizontal_lx for e in d.elsewhere)))
+    first, last = samples_shown(light)
     return DayShown(
         answer=answer_sentence(d, today),
         lead=" ".join(lead_sentences(d)),
@@ -214,15 +195,11 @@ def day_shown(d: DayFacts, today: date) -> DayShown:
         good=_spans(light.good),
         usable=_spans(d.usable),
         sun=_spans(light.sun_intervals),
-        sunrise_s=_that_day(light.sunrise, d.day),
-        sunset_s=_that_day(light.sunset, d.day),
-        first=lit[0],
-        last=lit[-1],
+        first=first,
+        last=last,
         best=light.times.index(d.brightest_good_at),
-        others=tuple(OtherSpot(e.spot, _five(e.horizontal_lx)) for e in d.elsewhere),
-        steps=tuple(scale_steps(most)),
+        curve=curve,
         never_up=light.never_up,
-        curve=curve_sentence(d),
         sentences=tuple(about_day_lines(d)),
         caution=CAUTION,
     )
@@ -287,7 +264,7 @@ def _week_day(w: WeekFacts, d: WeekDay) -> WeekDayShown:
 
 
 def year_shown(drawn: YearDrawn) -> Any:
-    """The year as JSON: what to draw and read out, its months, its answer."""
+    """The year as JSON: its drawing, what is read out of it, its months, its answer."""
     y = drawn.facts
     months = tuple(
         MonthShown(
@@ -295,14 +272,13 @@ def year_shown(drawn: YearDrawn) -> Any:
         )
         for m in y.months
     )
-    layers = {k: v for k, v in as_json(drawn).items() if k != "facts"}
+    shown = {k: v for k, v in as_json(drawn).items() if k != "facts"}
     said = {
         "sky": sky_phrase(y.sky),
         "needs": needs_phrase(y.needs),
-        "heading": year_heading(y),
         "answer": longest_sentence(y),
     }
-    return {"year": y.year, "spot": y.spot, "place": y.place, **said, **layers, "months": as_json(months)}
+    return {"year": y.year, "spot": y.spot, "place": y.place, **said, **shown, "months": as_json(months)}
 
 
 def left_shown(left: LightLeft) -> dict[str, Any]:
@@ -326,11 +302,6 @@ def _five(lux: Array) -> tuple[float, ...]:
 
 def _spans(intervals: tuple[Interval, ...]) -> tuple[Span, ...]:
     return tuple(Span(s.start.timestamp(), s.end.timestamp(), span(s), s.minutes) for s in intervals)
-
-
-def _that_day(moment: datetime | None, of: date) -> float | None:
-    """A rise or setting when it falls on the day itself, as its curve can show it."""
-    return moment.timestamp() if moment is not None and moment.date() == of else None
 
 
 def _hour(moment: datetime) -> float:

@@ -6,8 +6,8 @@ from typing import Any
 
 from plateside.model.progress import Progress
 from plateside.tasks.light.asked import Asked, asked_of
-from plateside.tasks.light.choice import LightChoice, key_of, light_cache
-from plateside.tasks.light.drawings import plan_svg
+from plateside.tasks.light.choice import LightChoice, kept_year_key, light_cache
+from plateside.tasks.light.drawings import plan_svg, plot_svg
 from plateside.tasks.light.last_stand import LastStand
 from plateside.tasks.light.moment_and_day import changes_at, light_of_day, light_of_hour
 from plateside.tasks.light.place import LightStand
@@ -29,9 +29,11 @@ def _stand(args: dict[str, Any]) -> tuple[Asked, LightStand]:
 
 
 def day(args: dict[str, Any], progress: Progress) -> Any:
-    """{"day", "today"} -> shown.light.DayShown."""
+    """{"day", "today", maybe "small"} -> shown.light.DayShown."""
     asked, stand = _stand(args)
-    return day_shown(light_of_day(asked, args["day"], stand), date.fromisoformat(args["today"]))
+    facts = light_of_day(asked, args["day"], stand)
+    curve = plot_svg(facts, small=bool(args.get("small")))
+    return day_shown(facts, date.fromisoformat(args["today"]), curve)
 
 
 def moment(args: dict[str, Any], progress: Progress) -> Any:
@@ -58,7 +60,7 @@ def year(args: dict[str, Any], progress: Progress) -> Any:
     from plateside.web.shown.light import year_shown
 
     root, choice = _of(args)
-    kept, key = light_cache(root), key_of(root, choice, "year", int(args["year"]))
+    kept, key = light_cache(root), kept_year_key(root, choice, int(args["year"]))
     found = kept.get(key)
     if found is None:
         found = year_shown(drawn_year(root, choice, int(args["year"]), progress))

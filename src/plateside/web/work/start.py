@@ -5,14 +5,10 @@ from typing import Any
 
 from plateside.model.progress import Progress
 from plateside.web.workers.names import Work
+from plateside.words.first_run import DEMO_STAGES
 
 STAGE = 1000
 """Parts of one stage in the demo's progress."""
-DEMO_STAGES = (
-    "Copying the demo kitchen", "Light: the day and the year", "Plan: set-ups and an hour for each shot",
-    "Set: making frames with known faults, judging them", "Choose: a hero for each shot",
-    "Finish: developing the heroes", "Deliver: crops, sizes, words",
-)  # fmt: skip
 
 
 def cities(args: dict[str, Any], _progress: Progress) -> Any:

@@ -22,6 +22,7 @@ from plateside.model.errors import Cancelled, InputError, PlatesideError
 from plateside.tasks.report import as_json
 from plateside.tasks.serve.damage_said import damage_to_say
 from plateside.web.log import measure_logs
+from plateside.web.trouble import trouble_of
 from plateside.web.workers.names import find_work
 from plateside.web.workers.worker import FAULT
 
@@ -69,7 +70,8 @@ class Child:
         except PlatesideError as error:
             kind = "input" if isinstance(error, InputError) else "not done"
             kind = "stopped" if isinstance(error, Cancelled) else kind
-            return {"error": error.words, "kind": kind, "mistakes": as_json(getattr(error, "mistakes", ()))}
+            words, mistakes = trouble_of(error)
+            return {"error": words, "kind": kind, "mistakes": mistakes}
         except Exception:  # the hand must outlive a fault in one piece of work, and tell it
             _log.exception("Plateside failed in %s", request["work"])
             return {"error": FAULT, "kind": "fault", "mistakes": []}

@@ -9,7 +9,6 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from plateside.web.asker import DESK, asker
-from plateside.web.in_words import mistakes_in_words, trouble_words
 from plateside.web.workers.worker import Worker, WorkError
 
 MOST_JOBS = 40
@@ -117,8 +116,7 @@ class Jobs:
         except WorkError as error:
             job.ending = error.kind == "ending"
             job.state = "stopped" if error.kind in ("stopped", "ending") else "failed"
-            job.mistakes = mistakes_in_words(error.mistakes)
-            job.words = trouble_words(error.words, job.mistakes)
+            job.words, job.mistakes = error.words, error.mistakes
         self._say("work", job.status())
 
     def _forget(self) -> None:

@@ -78,7 +78,7 @@ _SAID: dict[str, Callable[[Point], str]] = {
         f"No {p.asked[0]:.0f}:{p.asked[1]:.0f} picture of {p.shot}, which search engines ask for: add a channel of "
         f"that shape, such as {_size(p.got)} pixels."
     ),
-    "too small for search": lambda p: (
+    "small for search": lambda p: (
         f"{p.names[0]} has {_size(p.got)} = {p.got[0] * p.got[1]:,.0f} pixels; search engines want {p.asked[0]:,.0f} "
         "or more, so they are not offered it."
     ),
@@ -105,7 +105,7 @@ FIX = {
     "look off": "Look at it", "unmatched": "Look at it", "taken again": "Choose another, or keep it",
     "better again": "Choose another, or keep it", "words": "Fix it", "food cut": "See its crops",
     "too few pixels": "See its crops", "too heavy": "Fix the channel", "squeezed": "Fix the channel",
-    "no address": "Write it", "no shape": "Add the channel", "too small for search": "Fix the channel",
+    "no address": "Write it", "no shape": "Add the channel", "small for search": "Fix the channel",
     "stale": "Make it again", "interrupted": "Make it again", "files missing": "Make it again",
 }  # fmt: skip
 """The words of the link or button that leads to where a point is fixed, by its code."""

@@ -1,10 +1,7 @@
 """One day of light in words: the headline and its lead, a line a fact, and what is said of each hour."""
 
-import math
-from dataclasses import dataclass
 from datetime import date, datetime
 
-from plateside.ground.exposure import INCIDENT_C, shutter_words
 from plateside.light.answers import DayLight
 from plateside.light.best import left_at, spread_at
 from plateside.light.facts import DayFacts
@@ -35,8 +32,6 @@ from plateside.words.light.phrases import (
 )
 
 TOO_DARK_LX = 1.0
-LX_OF_ONE_SECOND = INCIDENT_C * 8.0**2 / 100.0
-"""Light for which f/8, ISO 100 ask for 1 s (ISO 2720): 160 lx."""
 
 
 def answer_sentence(d: DayFacts, today: date) -> str:
@@ -182,21 +177,3 @@ def state_phrases(light: DayLight) -> list[str]:
             f"{clock(moment)}, {lux}, {good}{', direct sun on the dish' if light.sun_on_dish[i] else ''}"
         )
     return said
-
-
-@dataclass(frozen=True)
-class Step:
-    """One stop of the curve's scale."""
-
-    lx: float
-    lx_words: str
-    exposure: str
-
-
-def scale_steps(most_lx: float) -> list[Step]:
-    """Stops from the top of the curve down, each a factor of two, with the exposure it asks for at f/8 and ISO 100."""
-    high = math.ceil(math.log2(max(most_lx, 40.0) / LX_OF_ONE_SECOND) + 0.1)
-    return [
-        Step(lx := LX_OF_ONE_SECOND * 2.0**stop, figures(lx), shutter_words(2.0**-stop))
-        for stop in range(high, high - 9, -1)
-    ]

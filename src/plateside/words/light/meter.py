@@ -74,8 +74,8 @@ def bearing_lines(b: BearingKept) -> list[str]:
     """Which way the window looks, each mark, and where it was kept."""
     lines = [f"{b.window}: {bearing_found_lines(b.found)[0]}", *bearing_found_lines(b.found)[1:]]
     lines += [f"  {mark_sentence(one)}" for one in b.found.marks]
-    if b.kept_in:
-        lines.append(f"Written to {b.kept_in}.")
+    if b.written_to:
+        lines.append(f"Written to {b.written_to}.")
     else:
         value = f"bearing_deg = {b.found.bearing_deg:.1f}"
         lines.append(f"To keep it, write {value} for {b.window!r}, or run again with --keep.")

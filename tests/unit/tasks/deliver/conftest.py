@@ -7,7 +7,7 @@ import pytest
 from plateside.tasks.finish.series import finish
 from tests.unit.tasks.finished_shoot import SHOOT, make_shoot
 
-RELEASED = SHOOT.replace("person = true", "person = true\nrelease = true").replace(
+RELEASED = SHOOT.replace("person = true", "person = true\nmodel_release = true").replace(
     "\nalt_text", '\ndeliberate = ["fewer pixels"]\nalt_text'
 )
 """Nothing held back; the channel tall asks for more pixels than there are, and that is accepted."""

@@ -123,7 +123,7 @@ def test_too_few_pixels_are_said_and_nothing_is_enlarged(shoot: Path) -> None:
 def test_a_person_without_a_release_is_held_back_and_an_earlier_delivery_withdrawn(shoot: Path) -> None:
     assert "wide/hand.jpg" in names(deliver(shoot).folder)
     text = (shoot / "shoot.toml").read_text(encoding="utf-8")
-    (shoot / "shoot.toml").write_text(text.replace("release = true\n", ""), encoding="utf-8")
+    (shoot / "shoot.toml").write_text(text.replace("model_release = true\n", ""), encoding="utf-8")
     # even when the record under .plateside is gone, the manifest still knows what was delivered
     (shoot / ".plateside" / "deliver.json").unlink()
     report = deliver(shoot)
@@ -330,7 +330,7 @@ CHANGES: list[tuple[str, Callable[[Path], object], set[str]]] = [
     ("channel", lambda r: retold(r, "width_px = 320", "width_px = 330"), {"channel wide"}),
     ("recipe", lambda r: retold(r, "18 g coffee", "20 g coffee"), {"recipe"}),
     ("address", lambda r: retold(r, "org/coffee/", "org/cup/"), {"page"}),
-    ("release taken back", lambda r: retold(r, "release = true\n", ""), {"shot hand", "picture hand"}),
+    ("release taken back", lambda r: retold(r, "model_release = true\n", ""), {"shot hand", "picture hand"}),
     ("channels", lambda r: retold(r, 'role = "detail"', 'role = "detail"\nchannels = ["tall"]'), {"shot near"}),
     ("date", lambda r: retold(r, "2027-05-01", "2028-05-01"), {"page", "rights"}),
 ]  # fmt: skip

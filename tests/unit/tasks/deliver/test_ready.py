@@ -95,7 +95,7 @@ def test_a_finished_picture_that_is_left_out_is_not_delivered(root: Path) -> Non
     deliver(root)
     assert (root / "delivery" / "wide" / "hand.jpg").is_file()
     # nor does it wait for a model release, as it goes to nobody
-    written(root, "release = true\n", "")
+    written(root, "model_release = true\n", "")
     assert said(root)[:2] == (False, {("no release", "hand")})
     text = (root / "shoot.toml").read_text(encoding="utf-8")
     begin, end = text.split('name = "hand"')

@@ -299,7 +299,7 @@ def test_tiny_frames_are_finished_and_delivered_with_the_truth_said(tmp_path: Pa
     assert [(one.width_px, one.height_px) for one in finish(root).finished] == [(24, 16), (24, 16)]
     report = deliver(root)
     assert all("too few pixels" in {r.code for r in crop.remarks} for crop in report.crops)
-    assert "too small for search" in {p.code for p in report.remarks}
+    assert "small for search" in {p.code for p in report.remarks}
 
 
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="processes are not forked here")

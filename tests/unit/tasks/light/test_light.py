@@ -34,8 +34,10 @@ from plateside.light.moment import light_at
 from plateside.light.what_if import WhatIf
 from plateside.light.year import year_light
 from plateside.model.errors import CouldNotError, InputError
+from plateside.model.gear import Camera
+from plateside.model.room import Board, Place, Room, Spot, Window
 from plateside.model.shoot import Creator, PlacedBoard, Recipe, Shoot, Shot
-from plateside.model.studio import Board, Camera, Place, Reading, Room, Spot, Studio, Window
+from plateside.model.studio import Reading, Studio
 from plateside.tasks.light import week_and_year as light_calendar
 from plateside.tasks.light.asked import Asked
 from plateside.tasks.light.meter import find_bearing, fit_to_readings, keep_card, keep_reading
@@ -45,7 +47,7 @@ from plateside.tasks.light.week_and_year import light_of_week, light_of_year
 from plateside.tasks.report import as_json
 from plateside.words.light.moment import moment_lines
 from tests.synthetic.dng import write_dng
-from tests.unit.light_drawing.svg_reader import parse, texts
+from tests.unit.drawing.reading import parse, texts
 from tests.unit.light_weather.samples import epw_text
 from tests.unit.originals.sample_files import write_jpeg
 
@@ -509,7 +511,7 @@ def test_a_bearing_from_the_sun_s_edge(tmp_path: Path) -> None:
     found = find_bearing(folder, "", [["2027-07-15T11:24", "right"]], keep=True)
     assert found.found.bearing_deg == pytest.approx(20, abs=0.5)
     assert load_studio(folder).windows[0].bearing_deg == pytest.approx(20, abs=0.5)
-    assert found.kept_in == "studio.toml"
+    assert found.written_to == "studio.toml"
     with pytest.raises(InputError, match="cannot be read"):
         find_bearing(folder, "", [["2027-07-15T11:24", "up"]], keep=False)
     with pytest.raises(InputError, match="kitchen window"):
@@ -558,7 +560,9 @@ def test_minutes_are_true_when_clocks_change() -> None:
 
 # ---- The page -------------------------------------------------------------------------------------------------
 
-PAGE = (Path(__file__).parents[4] / "docs" / "light.md").read_text(encoding="utf-8")
+DOCS = Path(__file__).parents[4] / "docs"
+PAGE = (DOCS / "light.md").read_text(encoding="utf-8")
+MEASURED = (DOCS / "measured.md").read_text(encoding="utf-8")
 
 
 def test_every_json_field_stands_on_the_page() -> None:
@@ -592,7 +596,7 @@ def test_the_worked_example_holds() -> None:
     spot = replace(made.spots[0], table_reflectance=0.0)
     pane = replace(made.windows[0], opposite=(), reveal_depth_m=0.0, ground_reflectance=0.0)
     hole = replace(pane, glass_transmittance=1.0, dirt_factor=1.0, frame_share=0.0)
-    dark = replace(made, room=replace(made.room, **black), spots=(spot,), blocks=())
+    dark = replace(made, room=replace(made.room, **black), spots=(spot,), furniture=())
 
     def lux(window: Window) -> float:
         return light_at(replace(dark, windows=(window,)), spot, when, "overcast").horizontal_lx.value
@@ -608,13 +612,13 @@ def test_the_worked_example_holds() -> None:
     assert lux(hole) == pytest.approx(component * outdoors, rel=0.005)
     printed = {"**0.0951**": f, "**0.1738**": g, "**0.1763**": component}
     for words, value in printed.items():
-        assert words in PAGE and float(words.strip("*")) == pytest.approx(value, abs=5e-5)
+        assert words in MEASURED and float(words.strip("*")) == pytest.approx(value, abs=5e-5)
     for words, value in {"45 270 lx": outdoors, "**7 980 lx**": component * outdoors}.items():
-        assert words in PAGE
+        assert words in MEASURED
         assert float(re.sub(r"[^\d]", "", words)) == pytest.approx(value, abs=5)
     for words, window in (("7 976 lx", hole), ("4 714 lx", pane)):
-        assert words in PAGE
+        assert words in MEASURED
         assert float(re.sub(r"[^\d]", "", words)) == pytest.approx(lux(window), rel=0.003)
-    assert "3 880 lx" in PAGE and lux(made.windows[0]) == pytest.approx(3880, rel=0.01)
+    assert "3 880 lx" in MEASURED and lux(made.windows[0]) == pytest.approx(3880, rel=0.01)
     whole = light_at(made, made.spots[0], when, "overcast").horizontal_lx.value
-    assert "4 270 lx" in PAGE and whole == pytest.approx(4270, rel=0.01)
+    assert "4 270 lx" in MEASURED and whole == pytest.approx(4270, rel=0.01)

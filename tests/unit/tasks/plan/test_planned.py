@@ -155,7 +155,7 @@ def test_a_name_that_the_studio_does_not_have_is_a_mistake_with_its_place(root: 
     update_shoot(root, [Put(("shots", "three-bowls", "lens"), "nowhere")])
     with pytest.raises(SettingsError) as told:
         planned_day(root, memory)
-    assert "three-bowls" in told.value.mistakes[0].where  # type: ignore[attr-defined]
+    assert told.value.mistakes[0].name == "three-bowls"
 
 
 def test_a_new_shoot_has_its_day(tmp_path: Path, memory: Memory) -> None:

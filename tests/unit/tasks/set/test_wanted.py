@@ -21,7 +21,7 @@ height_px = {height}
     [
         (1080, 1350, "the 4:5 picture (tall) needs it"),
         (1080, 1920, "the 9:16 picture (tall) needs it"),
-        (1001, 1500, "the upright picture (tall) needs it"),
+        (1001, 1500, "the portrait picture (tall) needs it"),
     ],
 )
 def test_the_shape_is_named_with_the_channel(tmp_path: Path, width: int, height: int, why: str) -> None:
@@ -32,7 +32,7 @@ def test_the_shape_is_named_with_the_channel(tmp_path: Path, width: int, height:
     opened = open_shoot(make_shoot(tmp_path / "s", shots + TALL.format(width=width, height=height)))
     wanted = wanted_of(opened, opened.shoot.shots[0])
     assert wanted.where is not None
-    assert wanted.where.orientation == "upright"
+    assert wanted.where.orientation == "portrait"
     assert (wanted.why_orientation, wanted.orientation_sure) == (why, True)
 
 
@@ -42,4 +42,4 @@ def test_the_shape_of_the_frame_asked_for_decides_before_a_channels(tmp_path: Pa
     opened = open_shoot(make_shoot(tmp_path / "s", shots + TALL.format(width=1080, height=1350)))
     wanted = wanted_of(opened, opened.shoot.shots[0])
     assert wanted.where is not None
-    assert (wanted.where.orientation, wanted.orientation_sure) == ("lying", True)
+    assert (wanted.where.orientation, wanted.orientation_sure) == ("landscape", True)

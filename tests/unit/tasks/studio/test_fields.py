@@ -8,7 +8,7 @@ from plateside.files.settings.grammar import entries
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot
 from plateside.model.studio import Studio
-from plateside.tasks.studio.fields import NAMES, by_path, label_of, schema_of
+from plateside.tasks.studio.fields import NAMES, by_path, schema_of
 
 
 @pytest.mark.parametrize(("which", "root"), [("shoot", Shoot), ("studio", Studio)])
@@ -57,11 +57,14 @@ def test_another_file_is_told() -> None:
 
 
 def test_labels_are_words() -> None:
-    assert label_of("frame_width_mm") == "Frame width"
-    assert label_of("highest_iso") == "Highest ISO"
-    assert label_of("name") == "Name"
-    # 'Minutes, min' would say nothing
-    assert label_of("minutes") == "Time it takes"
+    for which in ("studio", "shoot"):
+        for table in schema_of(which).tables.values():
+            for field in table:
+                assert field.label[:1].isupper(), field
+                assert "_" not in field.label
+    labels = {f.name: f.label for f in schema_of("shoot").tables["Shot"]}
+    # left to its name, without the unit; and where the name would say nothing
+    assert (labels["frame_height_mm"], labels["minutes"]) == ("Frame height", "Time it takes")
 
 
 def test_plain_fields_stand_under_their_tables_path() -> None:

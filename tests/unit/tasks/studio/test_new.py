@@ -148,7 +148,7 @@ def test_a_second_shoot_in_the_same_studio(tmp_path: Path) -> None:
         (["--city", "Lisbon", "--country", "Atlantis", "--facing", "N"], 'No country is called "Atlantis"'),
         (["--city", "Lisbon", "--facing", "up"], "compass word"),
         (["--city", "Lisbon", "--facing", "N", "--window", "1.2"], "2 lengths in metres"),
-        (["--city", "Lisbon", "--facing", "N", "--window", "5x1"], "cannot be one room"),
+        (["--city", "Lisbon", "--facing", "N", "--window", "5x1"], "wall is only 4 m long"),
         (["--city", "Lisbon", "--facing", "N", "--sensor", "huge"], "aps-c"),
         (["--city", "Lisbon", "--facing", "N", "--focal", "wide"], "The focal length"),
         (["--at", "38.7", "--facing", "N"], "--timezone"),
@@ -249,8 +249,8 @@ def test_what_was_read_in_another_way_than_written_is_said(
     flags = ["--city", "Lisbon", "--facing", "N", "--sill", "90", "--room", "4x3"]
     assert main(["new", str(tmp_path), *flags]) == 0
     told = capsys.readouterr().out.splitlines()
-    assert 'The sill: "90" is taken as centimetres, 0.9 m.' in told
-    assert any("room's height was not given: 2.5 m" in line for line in told)
+    assert any("centimetres, 0.9 m" in line for line in told)
+    assert any("2.5 m" in line for line in told)
     studio = load_studio(tmp_path / "studio.toml")
     assert (studio.room.width_m, studio.room.depth_m, studio.room.height_m) == (4, 3, 2.5)
     assert room("4 x 3 m")[0] == (4, 3, 2.5)
@@ -262,9 +262,8 @@ def test_a_wrong_date_is_one_sentence_about_the_date(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert main(["new", str(tmp_path / "a"), "--city", "Lisbon", "--facing", "N", "--date", "15.7.2027"]) == 2
-    assert capsys.readouterr().err.strip().splitlines() == [
-        '--date is "15.7.2027"; allowed: a day as year-month-day, such as 2027-07-15.'
-    ]
+    (line,) = capsys.readouterr().err.strip().splitlines()
+    assert line.startswith('--date is "15.7.2027"')
 
 
 def test_other_answers() -> None:

@@ -7,8 +7,9 @@ from pathlib import Path
 import pytest
 
 from plateside.cli.main import main
+from plateside.model.room import Window
 from plateside.model.shoot import Shoot
-from plateside.model.studio import Studio, Window
+from plateside.model.studio import Studio
 from plateside.tasks.studio.reference import fields
 
 

@@ -55,8 +55,8 @@ function rights() {
   const people = told.shots.filter((s) => s.person);
   const focused = document.activeElement?.id;
   one("#releases").replaceChildren(...people.map((s) => {
-    const box = make("input", { type: "checkbox", id: `release-${s.name}`, checked: s.release });
-    box.addEventListener("change", () => saved.save([{ put: ["shots", s.name, "release"], value: box.checked }]));
+    const box = make("input", { type: "checkbox", id: `release-${s.name}`, checked: s.model_release });
+    box.addEventListener("change", () => saved.save([{ put: ["shots", s.name, "model_release"], value: box.checked }]));
     return make("p", { class: "release" }, box, make("label", { for: `release-${s.name}` }, s.release_words));
   }));
   if (focused?.startsWith("release-")) document.getElementById(focused)?.focus();

@@ -7,7 +7,7 @@ import { say, trying } from "../core/say.js";
 import { clockOf } from "../core/clock.js";
 import { Curve } from "./curve.js";
 import { SAID } from "./words.js";
-import { latest } from "./latest.js";
+import { latest } from "../core/latest.js";
 import { Pictures } from "./picture.js";
 import { drawWeek, drawWhatIfs } from "./asides.js";
 import { ownSky } from "./file.js";
@@ -35,7 +35,7 @@ function keepInAddress() {
   history.replaceState(null, "", `/light?${query}`);
 }
 
-const curve = new Curve(one("#curve"), (i) => show(i));
+const curve = new Curve(one("#curve"), (i) => show(i), () => refresh());
 const year = new Year({
   choices, day: () => form.elements.day.value,
   go: (date, at) => { wantedClock = at; setDay(date); one("#day-title").scrollIntoView({ block: "start" }); slider.focus({ preventScroll: true }); },
@@ -54,7 +54,7 @@ async function refresh() {
   for (const place of OLD) one(place).classList.add("old");
   pictures.fits(shotNow());
   try {
-    const found = await ask(`/light/day?${query}`);
+    const found = await ask(`/light/day?${query}${curve.small ? "&small=yes" : ""}`);
     if (mine !== turn) return;
     day = found;
     for (const name of NEEDS) mark(name, "");

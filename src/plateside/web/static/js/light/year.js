@@ -1,12 +1,14 @@
-// The year's calendar: our own picture under lines, read out by hover, arrow keys and touch; a press goes to the day.
+// The year's calendar, drawn by the server: read out by hover, arrow keys and touch; a press goes to the day.
 import { ask, work } from "../core/ask.js";
-import { draw, make, one } from "../core/dom.js";
+import { drawing, make, one } from "../core/dom.js";
 import { trying } from "../core/say.js";
 import { luxWords, SAID } from "./words.js";
 
 const MONTHS = ["January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"];
 const WEEKDAYS = ["Sunday", "Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday"];
-const TOP = 14, BELOW = 26, TAP_PX = 8;
+const TAP_PX = 8;
+/** A place narrower than this [px] has the drawing for a phone. */
+const SMALL = 620;
 
 export class Year {
   /** choices(): the address's query; day(): the day shown; go(date, clock): show another. */
@@ -23,7 +25,7 @@ export class Year {
     this.#pointer();
     one("#year-stop").addEventListener("click", () => this.running?.stop());
     one("#year-again").addEventListener("click", () => this.#begin());
-    new ResizeObserver(() => { if (this.data && this.place.clientWidth !== this.drawnWide) this.#draw(); }).observe(this.place);
+    new ResizeObserver(() => { if (this.data && this.place.clientWidth && this.small !== this.drawnSmall) this.#draw(); }).observe(this.place);
   }
 
   /** Show the year for what is asked now; computed when it is not kept yet. */
@@ -90,78 +92,34 @@ export class Year {
   }
 
   #draw() {
-    const { layers } = this.data, width = this.drawnWide = this.place.clientWidth, small = width < 620;
-    if (!width) return;
-    this.left = small ? 42 : 52;
-    this.wide = width - this.left - 8;
-    const hours = layers.last_hour - layers.first_hour;
-    this.high = hours * (small ? 15 : 20);
-    const top = layers.first_hour * 60, span = hours * 60;
-    const field = draw("svg", { x: this.left, y: TOP, width: this.wide, height: this.high, viewBox: `0 ${top} ${layers.days} ${span}`, preserveAspectRatio: "none" },
-      draw("image", { href: `data:image/png;base64,${layers.png}`, x: 0, y: top, width: layers.days, height: span, preserveAspectRatio: "none" }),
-      draw("path", { d: layers.sun, class: "sun" }),
-      draw("path", { d: layers.sunrise + layers.sunset, class: "suntimes" }),
-      layers.levels.map((l) => draw("path", { d: l.d, class: "level" })),
-      draw("path", { d: layers.good, class: "good-under" }), draw("path", { d: layers.good, class: "good" }));
-    const svg = draw("svg", { width, height: TOP + this.high + BELOW, viewBox: `0 0 ${width} ${TOP + this.high + BELOW}`, role: "img", "aria-label": this.data.heading }, field);
-    this.#axes(svg, small);
-    this.#levelNames(svg);
-    this.today = draw("path", { class: "today" });
-    this.across = draw("line", { x1: this.left, x2: this.left + this.wide, class: "cross" });
-    this.down = draw("line", { y1: TOP, y2: TOP + this.high, class: "cross" });
-    svg.append(this.today, draw("rect", { x: this.left, y: TOP, width: this.wide, height: this.high, class: "frame" }), this.across, this.down);
-    this.across.setAttribute("visibility", "hidden");
-    this.down.setAttribute("visibility", "hidden");
-    this.place.replaceChildren(svg);
+    this.drawnSmall = this.small;
+    this.svg = drawing(this.small ? this.data.calendar_small : this.data.calendar);
+    [this.left, this.wide, this.top, this.high, this.days] = ["left", "wide", "top", "high", "days"].map((name) => Number(this.svg.dataset[name]));
+    this.place.replaceChildren(this.svg);
     this.#markDay();
   }
 
-  #axes(svg, small) {
-    const { layers } = this.data;
-    for (let h = layers.first_hour; h <= layers.last_hour; h++) {
-      if (h % 3) continue;
-      svg.append(draw("text", { x: this.left - 8, y: this.#y(h * 60) + 4, "text-anchor": "end", class: "axis" }, `${String(h).padStart(2, "0")}:00`));
-    }
-    for (let m = 0; m < 12; m++) {
-      const a = this.#x(this.#column(new Date(Date.UTC(this.data.year, m, 1)))), b = m < 11 ? this.#x(this.#column(new Date(Date.UTC(this.data.year, m + 1, 1)))) : this.left + this.wide;
-      svg.append(draw("text", { x: (a + b) / 2, y: TOP + this.high + 19, "text-anchor": "middle", class: "axis" }, small ? MONTHS[m][0] : MONTHS[m].slice(0, 3)));
-      if (m) svg.append(draw("line", { x1: a, x2: a, y1: TOP + this.high, y2: TOP + this.high + 5, class: "tick" }));
-    }
-  }
-
-  /** Each line of equal light carries its lux where it runs in the evening. */
-  #levelNames(svg) {
-    const taken = [];
-    this.data.layers.levels.forEach((level, i) => {
-      const points = [...level.d.matchAll(/([\d.]+) ([\d.]+)/g)].map((m) => [this.#x(Number(m[1])), this.#y(Number(m[2]))]);
-      const wanted = this.left + this.wide * (0.16 + 0.2 * (i % 4));
-      const near = points.sort((a, b) => (Math.abs(a[0] - wanted) - Math.abs(b[0] - wanted)) + (b[1] - a[1]) * 0.3);
-      const free = near.find(([x, y]) => x > this.left + 30 && x < this.left + this.wide - 40 && !taken.some(([tx, ty]) => Math.abs(tx - x) < 64 && Math.abs(ty - y) < 18));
-      if (!free) return;
-      taken.push(free);
-      svg.append(draw("text", { x: free[0], y: free[1] + 4, "text-anchor": "middle", class: "level-name" }, `${level.lx} lx`));
-    });
-  }
-
-  #x(column) { return this.left + (column / this.data.layers.days) * this.wide; }
-  #y(minute) { const l = this.data.layers; return TOP + ((minute - l.first_hour * 60) / ((l.last_hour - l.first_hour) * 60)) * this.high; }
+  get small() { return this.place.clientWidth < SMALL; }
+  get #hours() { return this.data.last_hour - this.data.first_hour; }
+  #x(column) { return this.left + (column / this.days) * this.wide; }
+  #y(minute) { return this.top + ((minute / 60 - this.data.first_hour) / this.#hours) * this.high; }
   #column(date) { return Math.round((date - this.first) / 86400000); }
   #date(column) { return new Date(this.first.getTime() + column * 86400000); }
 
   #markDay() {
     const date = new Date(`${this.dayShown()}T00:00:00Z`);
-    this.column = Math.max(0, Math.min(this.data.layers.days - 1, this.#column(date)));
+    this.column = Math.max(0, Math.min(this.days - 1, this.#column(date)));
     const x = this.#x(this.column + 0.5);
-    this.today?.setAttribute("d", `M${x - 6} ${TOP - 10}h12l-6 9zM${x} ${TOP}v${this.high}`);
+    one(".today", this.svg).setAttribute("d", `M${x - 6} ${this.top - 10}h12l-6 9zM${x} ${this.top}v${this.high}`);
   }
 
   /** Read out a day and a time. */
   #at(column, minute) {
-    const { data } = this, l = data.layers;
-    this.column = Math.max(0, Math.min(l.days - 1, column));
-    this.minute = Math.max(l.first_hour * 60, Math.min(l.last_hour * 60 - data.read_min, Math.round(minute / data.read_min) * data.read_min));
-    const x = this.#x(this.column + 0.5), y = this.#y(this.minute);
-    for (const [line, a, b, v] of [[this.down, "x1", "x2", x], [this.across, "y1", "y2", y]]) { line.setAttribute(a, v); line.setAttribute(b, v); line.removeAttribute("visibility"); }
+    const { data } = this;
+    this.column = Math.max(0, Math.min(this.days - 1, column));
+    this.minute = Math.max(data.first_hour * 60, Math.min(data.last_hour * 60 - data.read_min, Math.round(minute / data.read_min) * data.read_min));
+    const x = this.#x(this.column + 0.5), y = this.#y(this.minute), [down, across] = [".down", ".across"].map((mark) => one(mark, this.svg));
+    for (const [line, a, b, v] of [[down, "x1", "x2", x], [across, "y1", "y2", y]]) { line.setAttribute(a, v); line.setAttribute(b, v); line.removeAttribute("visibility"); }
     this.read.replaceChildren(this.#words(), " ", this.#goButton());
   }
 
@@ -174,7 +132,7 @@ export class Year {
 
   #words() {
     const { data } = this, date = this.#date(this.column);
-    const lux = data.lux[this.column][(this.minute - data.layers.first_hour * 60) / data.read_min];
+    const lux = data.lux[this.column][(this.minute - data.first_hour * 60) / data.read_min];
     const name = `${WEEKDAYS[date.getUTCDay()]} ${date.getUTCDate()} ${MONTHS[date.getUTCMonth()]}, ${this.#clock()}`;
     if (lux === null) return `${name}: clocks pass over this time.`;
     const within = (spans) => spans[this.column].some(([a, b]) => a <= this.minute && this.minute < b);
@@ -198,8 +156,9 @@ export class Year {
   #pointer() {
     let from = null;
     const cell = (event) => {
-      const box = this.place.getBoundingClientRect(), l = this.data.layers;
-      return [Math.floor(((event.clientX - box.left - this.left) / this.wide) * l.days), l.first_hour * 60 + ((event.clientY - box.top - TOP) / this.high) * (l.last_hour - l.first_hour) * 60];
+      const box = this.svg.getBoundingClientRect(), shrunk = box.width / this.svg.viewBox.baseVal.width;
+      const x = (event.clientX - box.left) / shrunk, y = (event.clientY - box.top) / shrunk;
+      return [Math.floor(((x - this.left) / this.wide) * this.days), (this.data.first_hour + ((y - this.top) / this.high) * this.#hours) * 60];
     };
     this.place.addEventListener("pointermove", (event) => { if (this.data) this.#at(...cell(event)); });
     this.place.addEventListener("pointerdown", (event) => { from = [event.clientX, event.clientY]; if (this.data) this.#at(...cell(event)); });

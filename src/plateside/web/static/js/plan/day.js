@@ -1,7 +1,5 @@
-// The day: one light curve, a strip for every shot and the kitchen below it, all on one axis of hours.
-import { draw, make } from "../core/dom.js";
-
-const HIGH = 100;
+// The day: one light curve, a strip for every shot and the kitchen below it, drawn by the server on one axis of hours.
+import { drawing, make } from "../core/dom.js";
 
 /** 480 -> "8 h"; 95 -> "1 h 35 min". */
 const hours = (minutes) => {
@@ -48,20 +46,6 @@ export class DayChart {
     return make("div", { class: `day-row ${kind}` }, make("div", { class: "day-name" }, name), make("div", { class: "day-lane" }, ...children, make("span", { class: "day-at", "aria-hidden": "true" })));
   }
 
-  #svg(high, told, ...children) {
-    const { day } = this;
-    const lines = day.hours.map(([minute]) => draw("line", { x1: this.#x(minute), x2: this.#x(minute), y1: 0, y2: high, class: "hour-line" }));
-    const off = [[day.from_min, day.day_from_min], [day.day_to_min, day.to_min]].filter(([a, b]) => b > a)
-      .map(([a, b]) => draw("rect", { x: this.#x(a), width: this.#x(b) - this.#x(a), y: 0, height: high, class: "off" }));
-    const attributes = told ? { role: "img", "aria-label": told } : { "aria-hidden": "true" };
-    return draw("svg", { viewBox: `0 0 ${this.#width} ${high}`, preserveAspectRatio: "none", ...attributes }, ...off, ...lines, ...children);
-  }
-
-  #block(span, y, high, kind) {
-    const x = this.#x(span.start_min), width = this.#x(span.end_min) - x;
-    return width > 0 ? draw("rect", { x, y, width: Math.max(width, 1), height: high, class: kind }) : null;
-  }
-
   #hours() {
     const row = this.#row("hours", "");
     const lane = row.querySelector(".day-lane");
@@ -75,36 +59,14 @@ export class DayChart {
 
   #curve() {
     const shot = this.day.shots.find((one) => one.name === this.shot);
-    const { minutes, lux, low_share: low, high_share: high, good, sun_on_dish: sun } = shot.light;
-    const top = Math.max(...lux) * high * 1.04 || 1;
-    const y = (value) => HIGH - (HIGH * value) / top;
-    const path = (share) => minutes.map((m, i) => `${this.#x(m).toFixed(1)} ${y(lux[i] * share).toFixed(2)}`);
-    const line = path(1);
-    const under = `M${line[0]}L${line.join("L")}L${this.#x(minutes.at(-1))} ${HIGH}L${this.#x(minutes[0])} ${HIGH}Z`;
-    const band = `M${path(high).join("L")}L${path(low).reverse().join("L")}Z`;
-    const clip = draw("clipPath", { id: "good-light" }, ...good.map((span) => this.#block(span, 0, HIGH, "")));
-    const best = lux.indexOf(Math.max(...lux));
-    const told = `Light on ${shot.name}: at most about ${rounded(lux[best])} lx, likely between ${rounded(lux[best] * low)} and ${rounded(lux[best] * high)}.`;
-    const svg = this.#svg(HIGH, told, draw("defs", {}, clip), draw("path", { d: under, class: "good-under", "clip-path": "url(#good-light)" }),
-      draw("path", { d: band, class: "band" }), ...sun.map((span) => this.#block(span, HIGH - 4, 4, "sun")), draw("path", { d: `M${line.join("L")}`, class: "curve" }));
-    this.curveTop = top;
-    const name = [make("strong", {}, "Light"), make("span", { class: "soft small" }, `on ${shot.name}`)];
-    return this.#row("curve-row", name, svg);
+    return this.#row("curve-row", [make("strong", {}, "Light"), make("span", { class: "soft small" }, `on ${shot.name}`)], drawing(shot.light.curve));
   }
 
   #strip(shot) {
     const { slot, light } = shot;
     const goodWords = !light ? "" : light.good.length ? `${hours(light.good_min)} of good light` : "no good light";
-    const told = [
-      !light ? "light not known" : light.good.length ? `good light ${light.good.map((span) => span.words).join(", ")}` : "no good light",
-      slot ? `set up ${slot.setting_words}, the hero ${slot.frames_words}` : "no hour",
-    ].join("; ");
     const name = light ? this.#chooser(shot, goodWords) : make("a", { class: "strip-name", href: `#shot-${shot.name}` }, shot.name);
-    const parts = [...(light?.good || []).map((span) => this.#block(span, 7, 10, "good"))];
-    if (slot) {
-      parts.push(this.#block({ start_min: slot.start_min, end_min: slot.set_min }, 3, 18, "setting"), this.#block({ start_min: slot.hero_min, end_min: slot.end_min }, 3, 18, "hero"));
-    }
-    const row = this.#row("strip", name, this.#svg(24, `${shot.name}: ${told}`, ...parts.filter(Boolean)));
+    const row = this.#row("strip", name, drawing(shot.strip));
     if (light && slot && !slot.good_light) row.classList.add("not-good");
     return row;
   }
@@ -116,19 +78,9 @@ export class DayChart {
   }
 
   #kitchen() {
-    const today = this.day.kitchen.filter((task) => !task.day_before);
-    const ends = [];
-    const placed = today.map((task) => {
-      let lane = ends.findIndex((end) => end <= task.start_min + 0.01);
-      if (lane < 0) lane = ends.length;
-      ends[lane] = task.end_min;
-      return { task, lane };
-    });
-    const high = Math.max(ends.length, 1) * 14 + 4;
-    const told = today.length ? `Kitchen: ${today.map((task) => `${task.words} ${task.name}`).join("; ")}` : "Kitchen: nothing to cook today";
-    const row = this.#row("kitchen", [make("strong", {}, "Kitchen")], this.#svg(high, told, ...placed.map(({ task, lane }) => this.#block(task, lane * 14 + 3, 10, task.hands ? "hands" : "no-hands"))));
-    row.querySelector("svg").style.height = `${high}px`;
-    return row;
+    const lane = drawing(this.day.kitchen_lane);
+    lane.style.height = `${lane.dataset.high}px`;
+    return this.#row("kitchen", [make("strong", {}, "Kitchen")], lane);
   }
 
   #hour() {
@@ -164,8 +116,7 @@ export class DayChart {
   }
 
   #key() {
-    const item = (kind, words) => make("span", {}, draw("svg", { viewBox: "0 0 20 12", width: 20, height: 12, "aria-hidden": "true" }, draw("rect", { x: 0, y: 1, width: 20, height: 10, class: kind })), words);
-    return make("p", { class: "day-key soft small" }, this.day.unlit ? null : item("good", "good light"), item("setting", "setting up with the stand-in"), item("hero", "the hero"), item("hands", "kitchen, your hands"), item("no-hands", "kitchen, by itself"));
+    return make("p", { class: "day-key soft small" }, this.day.key.map(({ svg, words }) => make("span", {}, drawing(svg), words)));
   }
 }
 

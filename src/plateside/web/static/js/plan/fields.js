@@ -155,10 +155,9 @@ class Field {
 
   /** What is wrong, with this page's own name for the field. */
   words(error) {
-    const own = (m) => m.path?.at(-1) === this.entry.name || m.said.includes("the name");
-    const told = (error.mistakes || []).map((m) => (own(m) || !m.where ? m.said : `${m.where}: ${m.said}`));
-    const { label } = this.entry;
-    return (told.join(" ") || error.message).replace(new RegExp(`^${label}\\b`), this.label);
+    const own = (m) => m.path?.at(-1) === this.entry.name || m.code === "name taken" || m.code === "no name";
+    const told = (error.mistakes || []).map((m) => (own(m) || !m.where ? m.said.replace(this.entry.label, this.label) : `${m.where}: ${m.said}`));
+    return told.join(" ") || error.message;
   }
 
   /** Another value came meanwhile: hers stays in view, and the newer one is told beside it. */

@@ -216,18 +216,18 @@ function mend(error) {
   if (!one("#mend").hidden && one("#mend").dataset.told === told) return;
   one("#mend").dataset.told = told;
   one("#mend").replaceChildren(
-    make("h2", {}, "To mend before the day can be worked out"),
+    make("h2", {}, "Fix this before the day can be planned"),
     ...(mistakes.length
-      ? mistakes.map((m) => make("div", { class: "mistake" }, make("strong", {}, m.where || (m.file === "shoot.toml" ? "The shoot" : "The studio")), make("p", {}, m.said)))
+      ? mistakes.map((m) => make("div", { class: "mistake", "data-code": m.code }, make("strong", {}, m.where || (m.file === "shoot.toml" ? "The shoot" : "The studio")), make("p", {}, m.said)))
       : [make("p", { class: "mistake" }, error instanceof Refused ? error.message : String(error))]),
   );
   const of = (file) => mistakes.some((m) => (m.file === "shoot.toml") === (file === "shoot"));
   const link = (words, href) => make("a", { class: "button main", href }, words);
-  if (mistakes.length) one("#mend").append(make("p", { class: "row" }, of("shoot") && link("Mend the shoot", "/studio/mend?which=shoot"), of("studio") && link("Mend the studio", "/studio")));
+  if (mistakes.length) one("#mend").append(make("p", { class: "row" }, of("shoot") && link("Fix the shoot", "/studio/mend?which=shoot"), of("studio") && link("Fix the studio", "/studio")));
   one("#mend").hidden = false;
   one("#day").classList.add("stale");
-  one("#day-state").textContent = "The day is not worked out: see above.";
-  for (const each of cards) { each.stale(); each.state.textContent = "Not worked out: see the top of the page."; }
+  one("#day-state").textContent = "The day is not planned: see above.";
+  for (const each of cards) { each.stale(); each.state.textContent = "Not planned: see the top of the page."; }
 }
 
 // ---- lists: shots, steps, channels ---------------------------------------------------------------------

@@ -5,8 +5,8 @@ import { pictureFigure } from "./pictures.js";
 /** What decides a picture stands open; the rest, which has an answer of its own when nothing is said, is folded. */
 const FIRST = ["title", "name", "angle", "frame_width_mm", "frame_height_mm", "moves", "dish_width_mm", "dish_height_mm"];
 const GROUPS = [
-  ["The picture", ["camera_faces_deg", "elevation_deg", "room_percent", "orientation", "sharp", "background_gap_mm", "background_blur_percent", "deliberate"]],
-  ["The dish", ["stand_in", "glossy", "fall_height_mm", "person", "release", "irreversible"]],
+  ["The picture", ["camera_faces_deg", "elevation_deg", "space_percent", "orientation", "sharp", "background_gap_mm", "background_blur_percent", "deliberate"]],
+  ["The dish", ["stand_in", "glossy", "fall_height_mm", "person", "model_release", "irreversible"]],
   ["The set", ["spot", "surface", "props", "fill_stops", "camera", "lens", "support"]],
   ["The hour", ["minutes", "from_time", "to_time"]],
   ["Words and where it goes", ["role", "caption", "alt_text", "channels"]],
@@ -23,7 +23,7 @@ const HINTS = {
 };
 
 /** Fields of a shot that change nothing of what is worked out. */
-export const WORDS_ONLY = new Set(["title", "caption", "alt_text", "role", "release"]);
+export const WORDS_ONLY = new Set(["title", "caption", "alt_text", "role", "model_release"]);
 
 const HEADLINE = [["Lens", "lens"], ["Distance", "distance"], ["Above the board", "height"], ["Aperture", "aperture"], ["Shutter", "shutter"], ["ISO", "iso"]];
 
@@ -86,7 +86,7 @@ export class ShotCard {
   #boards() {
     const boards = this.fields.value().shots[this.number].boards;
     const { number } = this;
-    const rows = boards.map((board, n) => make("li", { class: "fields board-row" }, ...["board", "side", "distance_m"].map((name) => this.fields.make("Placed", name, [...this.path, "boards", n])),
+    const rows = boards.map((board, n) => make("li", { class: "fields board-row" }, ...["board", "side", "distance_m"].map((name) => this.fields.make("PlacedBoard", name, [...this.path, "boards", n])),
       make("button", { type: "button", class: "quiet", "aria-label": `Take the ${board.board} board away`, onclick: async ({ currentTarget }) => { currentTarget.disabled = true; currentTarget.disabled = await this.fields.save([{ take: ["shots", number, "boards", n] }]); } }, "Remove")));
     const known = this.fields.names.boards;
     const button = known.length ? make("button", { type: "button", class: "quiet", onclick: () => this.fields.save([{ add: ["shots", number, "boards"], item: { board: known[0] } }]) }, "Place a board") : make("p", { class: "soft small" }, "The studio has no boards to place.");

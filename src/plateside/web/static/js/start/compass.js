@@ -38,14 +38,14 @@ export function compass(place, { id, value = 0, latitude = null, label, told = (
   let deg = value, held = false, at0 = value;
   const seen = { arrow: draw("g"), sun: draw("g") };
   const svg = draw("svg", { viewBox: "-120 -120 240 240", "aria-hidden": "true", focusable: "false" },
-    draw("circle", { r: 86, fill: "#fffdf9", stroke: "#d9d2c7", "stroke-width": 1.5 }), seen.sun,
-    ...POINTS.map(([words, bearing]) => draw("text", { x: on(bearing, 104)[0], y: on(bearing, 104)[1] + 5, "text-anchor": "middle", "font-size": words === "N" ? 17 : 13, "font-weight": words === "N" ? 600 : 400, fill: words.length > 1 ? "#635d55" : "#23211e" }, words)),
-    ...Array.from({ length: 36 }, (_, n) => draw("path", { d: `M ${at(n * 10, 86)} L ${at(n * 10, n % 9 ? 82 : 76)}`, stroke: "#635d55", "stroke-width": 1 })),
+    draw("circle", { r: 86, fill: "var(--card)", stroke: "var(--hairline)", "stroke-width": 1.5 }), seen.sun,
+    ...POINTS.map(([words, bearing]) => draw("text", { x: on(bearing, 104)[0], y: on(bearing, 104)[1] + 5, "text-anchor": "middle", "font-size": words === "N" ? 17 : 13, "font-weight": words === "N" ? 600 : 400, fill: words.length > 1 ? "var(--soft)" : "var(--ink)" }, words)),
+    ...Array.from({ length: 36 }, (_, n) => draw("path", { d: `M ${at(n * 10, 86)} L ${at(n * 10, n % 9 ? 82 : 76)}`, stroke: "var(--soft)", "stroke-width": 1 })),
     seen.arrow);
   seen.arrow.append(
-    draw("path", { d: "M -52 6 H -27 M 27 6 H 52 M -52 6 V 46 H 52 V 6", fill: "none", stroke: "#23211e", "stroke-width": 3 }),
-    draw("path", { d: "M -27 6 H 27", stroke: "#2f6f63", "stroke-width": 6 }),
-    draw("path", { d: "M 0 30 V -66 M -13 -51 L 0 -68 L 13 -51", fill: "none", stroke: "#2f6f63", "stroke-width": 4, "stroke-linejoin": "round", "stroke-linecap": "round" }));
+    draw("path", { d: "M -52 6 H -27 M 27 6 H 52 M -52 6 V 46 H 52 V 6", fill: "none", stroke: "var(--ink)", "stroke-width": 3 }),
+    draw("path", { d: "M -27 6 H 27", stroke: "var(--accent)", "stroke-width": 6 }),
+    draw("path", { d: "M 0 30 V -66 M -13 -51 L 0 -68 L 13 -51", fill: "none", stroke: "var(--accent)", "stroke-width": 4, "stroke-linejoin": "round", "stroke-linecap": "round" }));
   const ring = make("div", { class: "turn-ring", id, role: "slider", tabindex: 0, "aria-label": label, "aria-valuemin": 0, "aria-valuemax": 359 }, svg);
   const words = make("p", { class: "turn-words", "aria-hidden": "true" });
   const number = make("input", { id: `${id}-number`, inputmode: "decimal", autocomplete: "off", "aria-describedby": `${id}-said` });
@@ -71,7 +71,7 @@ export function compass(place, { id, value = 0, latitude = null, label, told = (
     const long = Math.sign(to || 1) * TILT_DEG;
     for (const [declination, r, wide] of [[long, 66, 8], [-long, 54, 8]]) {
       const path = sunPath(to, declination, r);
-      if (path) seen.sun.append(draw("path", { d: path, fill: "none", stroke: "#f3c969", "stroke-width": wide, "stroke-linecap": "round", "stroke-opacity": declination === long ? 0.95 : 0.55 }));
+      if (path) seen.sun.append(draw("path", { d: path, fill: "none", stroke: "var(--sun)", "stroke-width": wide, "stroke-linecap": "round", "stroke-opacity": declination === long ? 0.95 : 0.55 }));
     }
   }
   const bearingAt = (event) => {

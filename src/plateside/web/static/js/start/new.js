@@ -5,7 +5,7 @@ import { markField } from "../core/save.js";
 import { cityField } from "./city.js";
 import { compass } from "./compass.js";
 import { count, fNumber, focal, length } from "./number.js";
-import { sketch } from "./sketch.js";
+import { sketch, takeAway } from "./sketch.js";
 
 const { usual } = given("given");
 const form = one("#first-run"), steps = all("[data-step]"), KEPT = "plateside first run";
@@ -25,8 +25,8 @@ const keep = () => {
   } catch { /* not kept */ }
 };
 
-const city = cityField(one("#city"), { id: "a-place", label: "Town", now: answers.place, chosen: (found) => { answers.place = found; dial.setLatitude(found.latitude_deg); changed(); }, left: () => { answers.place = null; dial.setLatitude(null); changed(); } });
-const dial = compass(one("#compass"), { id: "a-facing_deg", label: "The way the window looks", value: answers.facing_deg, latitude: answers.place?.latitude_deg ?? null, told: (deg) => { answers.facing_deg = deg; changed(); } });
+const city = cityField(one("#city"), { id: "a-place", label: "Town", now: answers.place, chosen: (found) => { answers.place = found; dial.setLatitude(found.latitude_deg); changed(); }, left: () => { answers.place = null; dial.setLatitude(null); takeAway(); changed(); } });
+const dial = compass(one("#compass"), { id: "a-facing_deg", label: "The way the window faces", value: answers.facing_deg, latitude: answers.place?.latitude_deg ?? null, told: (deg) => { answers.facing_deg = deg; changed(); } });
 city.input.addEventListener("input", () => markField(one("#city"), ""));
 
 /** How an answer is read, and how it may be written. */
@@ -67,9 +67,7 @@ function changed() {
   keep();
   // it may be meant, for a shoot that is over; a mistyped year is more likely
   one("#date-past").textContent = answers.date && answers.date < today() ? "That day has passed." : "";
-  const [svg, words] = sketch(steps[now].dataset.step, answers);
-  one("#sketch").replaceChildren(svg);
-  one("#sketch-words").textContent = words;
+  sketch(steps[now].dataset.step, answers);
 }
 
 function show(step, focus = true) {

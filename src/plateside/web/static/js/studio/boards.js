@@ -1,11 +1,10 @@
 // The boards of a shot round its dish, on the plan and in numbers: dragged, nudged, typed, taken back. They are the shot's.
-import { draw, make, settled } from "../core/dom.js";
+import { make, settled } from "../core/dom.js";
 import { Saved } from "../core/save.js";
 import { say } from "../core/say.js";
 import { afterTaking, cm, leftEdge, onWall, wallOf, within } from "./room.js";
 
-const ACCENT = "#2f6f63", INK = "#23211e";
-/** Turn from the camera's look to each side, clockwise from above [deg]: as the model's plan/scene.py. */
+/** Turn from the camera's look to each side, clockwise from above [deg]: as plan/beside.py. */
 const SIDES = { far: 0, right: 90, near: 180, left: 270 };
 const SIDE_WORDS = { left: "left", right: "right", far: "far side", near: "near side" };
 const NEAREST = 0.05, FARTHEST = 3, USUAL = 0.4;
@@ -21,7 +20,9 @@ export class Boards {
   constructor(plan, shoot, told) {
     Object.assign(this, { plan, told, shoot: shoot?.value ?? null, studio: null, spot: null, shot: "", held: null, waiting: null, sent: [], place: make("div", { class: "stood" }) });
     this.saver = new Saved("shoot", shoot?.version ?? "", shoot?.can_undo ?? false, (value, told) => this.#arrived(value, told));
-    plan.round = () => this.#parts();
+    plan.after = () => this.#shift();
+    plan.svg.addEventListener("pointerdown", (event) => this.#take(event));
+    plan.svg.addEventListener("keydown", (event) => this.#key(event));
     plan.svg.addEventListener("pointermove", (event) => this.#drag(event));
     plan.svg.addEventListener("pointerup", (event) => this.#release(event));
     plan.svg.addEventListener("pointercancel", () => this.#giveUp());
@@ -69,7 +70,7 @@ export class Boards {
 
   /** A board as it now stands: what the file says, and what a drag or the keys have changed since, sent or not. */
   #placed(number, k) {
-    const moved = [...this.sent, this.waiting].filter((each) => each && each.number === number && each.k === k);
+    const moved = this.#moving(number).filter((each) => each.k === k);
     return Object.assign({ ...this.shoot.shots[number].boards[k] }, ...moved.map((each) => each.values));
   }
 
@@ -78,57 +79,41 @@ export class Boards {
 
   // ---- on the plan -------------------------------------------------------------------------------
 
-  #parts() {
+  /** What of a shot's boards is on its way, sent or not, in the order that it was moved. */
+  #moving(number) { return [...this.sent, this.waiting].filter((each) => each && each.number === number); }
+
+  /** Whose boards the plan shows at the chosen spot, and those that are on their way. */
+  onPlan() {
     const chosen = this.#chosen();
-    if (!chosen) return [];
-    const { shot, number } = chosen, spot = this.studio.spots[this.spot], dish = [spot.from_left_m, spot.from_front_m];
-    const radius = (shot.dish_width_mm / 2000) * this.plan.scale, [cx, cy] = this.plan.at(dish);
-    const back = towards(shot.camera_faces_deg + 180), reach = Math.max(radius + 26, 0.3 * this.plan.scale);
-    const camera = shot.angle === "overhead" ? [] : [
-      draw("path", { d: `M ${cx + back[0] * (radius + 4)} ${cy + back[1] * (radius + 4)} L ${cx + back[0] * reach} ${cy + back[1] * reach}`, stroke: INK, "stroke-width": 1.2, "stroke-dasharray": "3 3" }),
-      draw("circle", { cx: cx + back[0] * (reach + 5), cy: cy + back[1] * (reach + 5), r: 5, fill: INK })];
-    return [draw("g", { "pointer-events": "none" }, draw("circle", { cx, cy, r: radius, fill: "#fffdf9", stroke: INK, "stroke-width": 1.2 }), ...camera),
-      ...shot.boards.map((_, k) => this.#board(number, k, dish))].filter(Boolean);
+    return chosen && { shot: chosen.shot.name, waiting: this.#moving(chosen.number).map(({ k, values }) => ({ at: [k], values })) };
   }
 
-  #board(number, k, dish) {
-    const shot = this.shoot.shots[number], placed = this.#placed(number, k), board = this.studio.boards.find((each) => each.name === placed.board);
-    if (!board) return null;
-    const away = towards(shot.camera_faces_deg + SIDES[placed.side]), along = [-away[1], away[0]], { room } = this.studio;
-    const middle = [0, 1].map((i) => {
-      // a board that would poke through a wall is slid along until it just fits, as the light's reckoning does
-      const size = i ? room.depth_m : room.width_m, half = Math.min((Math.abs(along[i]) * board.width_m) / 2, size / 2);
-      return within(dish[i] + away[i] * placed.distance_m, half, size - half);
-    });
-    const ends = [-1, 1].map((sign) => this.plan.at([0, 1].map((i) => middle[i] + (sign * along[i] * board.width_m) / 2)));
-    const [mx, my] = this.plan.at(middle), [dx, dy] = this.plan.at(dish), path = JSON.stringify(["placed", k]);
-    const words = `${board.name} ${metres(placed.distance_m)}`, [wx, wy, anchor] = this.#wordsAt(ends, away, words);
-    return draw("g", {
-      class: "thing placed", "data-path": path, tabindex: 0, role: "button",
-      "aria-label": `Board ${board.name} of ${shot.name}: ${metres(placed.distance_m)} from the dish, ${SIDE_WORDS[placed.side]} seen from the camera, ${metres(board.width_m)} wide. Arrow keys move it.`,
-      onpointerdown: (event) => this.#take(event, number, k), onkeydown: (event) => this.#key(event, number, k),
-    },
-    draw("path", { d: `M ${dx} ${dy} L ${mx} ${my}`, stroke: ACCENT, "stroke-width": 1, "pointer-events": "none" }),
-    draw("path", { d: `M ${ends[0]} L ${ends[1]}`, stroke: "transparent", "stroke-width": 44 }),
-    draw("path", { class: "edge", d: `M ${ends[0]} L ${ends[1]}`, stroke: INK, "stroke-width": 7 }),
-    draw("path", { d: `M ${ends[0]} L ${ends[1]}`, stroke: tone(board.reflectance), "stroke-width": 4, "pointer-events": "none" }),
-    draw("text", { class: "name", x: wx, y: wy, "text-anchor": anchor, "font-size": 12.5, fill: ACCENT }, words));
+  /** The boards that are on their way, turned and moved to where they are for now; their drawing follows. */
+  #shift() {
+    const chosen = this.#chosen();
+    for (const moved of chosen ? this.#moving(chosen.number) : []) this.#shiftOne(moved);
   }
 
-  /** Where a board's words stand: off its end, or behind it, inside the room and on no wall. */
-  #wordsAt(ends, away, words) {
-    const { room } = this.studio, [left, front] = this.plan.at([0, 0]), [right, back] = this.plan.at([room.width_m, room.depth_m]), half = words.length * 3.2 + 4;
-    const [x, y] = [0, 1].map((i) => (ends[0][i] + ends[1][i]) / 2), low = Math.max(ends[0][1], ends[1][1]), high = Math.min(ends[0][1], ends[1][1]);
-    if (Math.abs(away[0]) > 0.7) return [within(x, left + half, right - half), low + 18 < back ? low + 16 : high - 8, "middle"];
-    const behind = y + away[1] * 16 + 4, fits = behind - 11 > front && behind + 3 < back;
-    return [within(x, left + half, right - half), fits ? behind : y - away[1] * 16 + 4, "middle"];
+  #shiftOne(w) {
+    const drawn = this.plan.svg.querySelector(`.placed[data-path='["placed",${w.k}]']`);
+    if (!drawn) return;
+    const now = this.#placed(w.number, w.k), shot = this.shoot.shots[w.number], spot = this.studio.spots[this.spot];
+    const turned = SIDES[now.side] - SIDES[drawn.dataset.side], far = (now.distance_m - Number(drawn.dataset.distanceM)) * this.plan.scale;
+    const [ax, ay] = towards(shot.camera_faces_deg + SIDES[now.side]), [x, y] = this.plan.at([spot.from_left_m, spot.from_front_m]);
+    if (turned || far) this.plan.shift(["placed", w.k], `translate(${ax * far} ${ay * far}) rotate(${turned} ${x} ${y})`);
   }
 
-  #take(event, number, k) {
-    if (event.button) return;
+  /** The number of the board that an event is about, or null. */
+  #hit(event) {
+    const path = event.target.closest(".placed")?.dataset.path;
+    return path ? JSON.parse(path)[1] : null;
+  }
+
+  #take(event) {
+    const k = this.#hit(event);
+    if (event.button || k === null) return;
     event.preventDefault();
-    event.stopPropagation();
-    this.held = { id: event.pointerId, number, k, x: event.clientX, y: event.clientY, going: false };
+    this.held = { id: event.pointerId, number: this.#chosen().number, k, x: event.clientX, y: event.clientY, going: false };
     this.plan.svg.setPointerCapture(event.pointerId);
     requestAnimationFrame(() => this.#focus(k));
   }
@@ -138,7 +123,7 @@ export class Boards {
     if (!held || event.pointerId !== held.id) return;
     if (!held.going && Math.hypot(event.clientX - held.x, event.clientY - held.y) < 4) return;
     held.going = true;
-    const box = this.plan.svg.getBoundingClientRect(), shrunk = box.width / this.plan.svg.viewBox.baseVal.width, spot = this.studio.spots[this.spot];
+    const box = this.plan.svg.getBoundingClientRect(), { shrunk } = this.plan, spot = this.studio.spots[this.spot];
     const [cx, cy] = this.plan.at([spot.from_left_m, spot.from_front_m]);
     const [dx, dy] = [((event.clientX - box.x) / shrunk - cx) / this.plan.scale, ((event.clientY - box.y) / shrunk - cy) / this.plan.scale];
     const side = this.#sideOf(this.shoot.shots[held.number], dx, dy), away = towards(this.shoot.shots[held.number].camera_faces_deg + SIDES[side]);
@@ -164,9 +149,10 @@ export class Boards {
     this.show();
   }
 
-  #key(event, number, k) {
-    if (event.ctrlKey || event.metaKey || event.altKey) return;
-    event.stopPropagation();
+  #key(event) {
+    const k = this.#hit(event);
+    if (k === null || event.ctrlKey || event.metaKey || event.altKey) return;
+    const { number } = this.#chosen();
     if (event.key === "Escape") { this.#giveUp(); return; }
     if (event.key === "Delete" || event.key === "Backspace") { event.preventDefault(); this.remove(number, k); return; }
     if (event.key === "Enter" || event.key === " ") { event.preventDefault(); this.place.querySelector(`[data-board="${k}"] input`)?.focus(); return; }
@@ -193,7 +179,7 @@ export class Boards {
     this.told.redraw();
   }
 
-  #focus(k) { this.plan.svg.querySelector(`[data-path="${CSS.escape(JSON.stringify(["placed", k]))}"]`)?.focus({ preventScroll: true }); }
+  #focus(k) { this.plan.focus(JSON.stringify(["placed", k])); }
 
   // ---- saving ------------------------------------------------------------------------------------
 
@@ -262,7 +248,7 @@ export class Boards {
   #fields(chosen, shots) {
     const head = make("h3", {}, "Boards round the dish");
     const plan = (words) => make("a", { href: "/plan#shots" }, words);
-    if (!this.shoot) return [head, make("p", { class: "small soft" }, "Where boards stand is said in the shoot, and that has something to mend first. ", make("a", { href: "/studio/mend?which=shoot" }, "Look at it"), ".")];
+    if (!this.shoot) return [head, make("p", { class: "small soft" }, "Where the boards go is part of the shoot, and that has something to fix first. ", make("a", { href: "/studio/mend?which=shoot" }, "Look at it"), ".")];
     if (!this.shoot.shots.length) return [head, make("p", { class: "small soft" }, "Where a board stands belongs to a shot, and there is none yet. ", plan("Add a shot on the Plan page"), ", then its boards are dragged here.")];
     if (!chosen) return [head, make("p", { class: "small soft" }, "No shot stands at this table spot. Choose another spot, or give a shot this one ", plan("on the Plan page"), ".")];
     const { shot, number } = chosen, parts = [head];
@@ -330,4 +316,3 @@ export class Boards {
 }
 
 const mean = (reflectance) => (Array.isArray(reflectance) ? reflectance.reduce((sum, each) => sum + each, 0) / reflectance.length : reflectance);
-const tone = (reflectance) => { const share = Array.isArray(reflectance) ? reflectance : [reflectance, reflectance, reflectance]; return `rgb(${share.map((s) => Math.round(255 * Math.min(1, s + 0.06) ** (1 / 2.2))).join(" ")})`; };

@@ -4,7 +4,7 @@ import { make } from "../core/dom.js";
 
 const FEWEST = 3;
 /** What the light of a reading is worked out from; what was found of another room is not kept for this one. */
-const OF_THE_ROOM = ["place", "room", "windows", "spots", "boards", "diffusers", "blocks", "readings"];
+const OF_THE_ROOM = ["place", "room", "windows", "spots", "boards", "diffusers", "furniture", "readings"];
 const sameRoom = (a, b) => OF_THE_ROOM.every((part) => JSON.stringify(a[part]) === JSON.stringify(b[part]));
 
 export class Learning {

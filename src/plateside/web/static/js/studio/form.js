@@ -191,12 +191,12 @@ export class Fields {
     const at = tried && (this.fields.get(keyOf(tried)) ?? this.sent.get(keyOf(tried)));
     if (at && list.length) {
       const thing = tried.slice(0, -1), own = list.find((m) => same(m.path, tried));
-      this.tell(at, list.map((m) => (same(m.path.slice(0, -1), thing) ? m.said : `${m.where}: ${m.said}`)).join(" "), own?.paste);
+      this.tell(at, list.map((m) => (same(m.path.slice(0, -1), thing) ? m.said : `${m.where}: ${m.said}`)).join(" "), fixOf(own));
       return at.field.isConnected ? [] : list;
     }
     return list.filter((mistake) => {
       const entry = [...this.fields.values()].find((each) => each.field.isConnected && same(each.path, mistake.path));
-      if (entry) this.#mark(entry, mistake.said, mistake.paste);
+      if (entry) this.#mark(entry, mistake.said, fixOf(mistake));
       return !entry;
     });
   }
@@ -220,9 +220,12 @@ export class Fields {
   }
 }
 
-/** The value of `key = value` in a line to paste, when it is plain; an example to look at is none. */
+/** The line that fixes a mistake; an example to look at is none. */
+export const fixOf = (mistake) => (mistake && !mistake.example ? mistake.fix : "");
+
+/** The value of `key = value` in a line to paste, when it is plain. */
 function pasted(paste, name) {
   const match = paste.match(/^(\w+) = (.+)$/);
-  if (!match || match[1] !== name || paste.includes("# for example")) return undefined;
+  if (!match || match[1] !== name) return undefined;
   try { return JSON.parse(match[2]); } catch { return undefined; }
 }

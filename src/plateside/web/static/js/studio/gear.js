@@ -4,8 +4,8 @@ import { Learning } from "./fit.js";
 import { NewReading } from "./reading.js";
 
 const LISTS = [
-  ["cameras", "Cameras", "The first is used unless a shot names another.", "Add a camera", (c) => `${c.sensor_width_mm} × ${c.sensor_height_mm} mm, ${(c.pixels_wide * c.pixels_high / 1e6).toFixed(0)} million pixels`],
-  ["lenses", "Lenses", "", "Add a lens", (l) => `${l.focal_length_mm}${l.focal_length_to_mm ? `–${l.focal_length_to_mm}` : ""} mm, f/${l.widest_f_number}`],
+  ["cameras", "Cameras", "The first is used unless a shot names another.", "Add a camera", (c) => `${c.sensor_width_mm} × ${c.sensor_height_mm} mm, ${(c.pixels_wide * c.pixels_high / 1e6).toFixed(0)} megapixels`],
+  ["lenses", "Lenses", "", "Add a lens", (l) => `${l.focal_length_mm}${l.focal_length_to_mm ? `–${l.focal_length_to_mm}` : ""} mm, f/${l.widest_aperture}`],
   ["supports", "Supports", "The maker’s load limit comes before any sum. Weigh down an arm’s tripod, and keep hands and food from under it.", "Add a support", (s) => `${s.kind}, ${s.lowest_m} to ${s.highest_m} m`],
   ["surfaces", "Surfaces", "", "Add a surface", (s) => `${s.material}, ${s.width_m} × ${s.depth_m} m`],
   ["props", "Props", "", "Add a prop", (p) => `${p.kind}, ${p.width_mm} mm wide`],

@@ -9,7 +9,7 @@ function freeName(list, wish) {
   for (let n = 1; ; n += 1) { const name = n === 1 ? wish : `${wish} ${n}`; if (!taken.has(name)) return name; }
 }
 
-const WISH = { windows: "window", spots: "table spot", blocks: "cupboard", diffusers: "sheer", boards: "white board", cameras: "camera", lenses: "lens", supports: "tripod", surfaces: "board", props: "plate", opposite: "house opposite" };
+const WISH = { windows: "window", spots: "table spot", furniture: "cupboard", diffusers: "diffuser", boards: "white board", cameras: "camera", lenses: "lens", supports: "tripod", surfaces: "tabletop", props: "plate", opposite: "house opposite" };
 
 /** {list, item, first} to be added, or why it cannot be, in words. */
 export function newThing(studio, tables, kind, path) {
@@ -19,7 +19,7 @@ export function newThing(studio, tables, kind, path) {
   switch (kind) {
     case "windows": return newWindow(studio, item);
     case "spots": Object.assign(item, { from_left_m: cm(room.width_m / 2), from_front_m: cm(Math.min(room.depth_m / 2, 0.8 + 0.4 * (studio.spots.length % 4))) }); break;
-    case "blocks": Object.assign(item, { width_m: 0.6, depth_m: 0.6, height_m: Math.min(0.9, room.height_m), from_left_m: cm(Math.max(0, room.width_m - 0.6)), from_front_m: cm(Math.max(0, room.depth_m - 0.6)) }); break;
+    case "furniture": Object.assign(item, { width_m: 0.6, depth_m: 0.6, height_m: Math.min(0.9, room.height_m), from_left_m: cm(Math.max(0, room.width_m - 0.6)), from_front_m: cm(Math.max(0, room.depth_m - 0.6)) }); break;
     case "opposite": {
       if (!studio.windows.length) return "There is no window yet to see it from.";
       const n = path[0] === "windows" ? path[1] : 0, w = studio.windows[n];

@@ -33,6 +33,9 @@ const plan = new Plan(one("#plan"), {
   },
   moved: () => keep(),
   nudged: () => later(),
+  version: () => `${saved.version} ${boards.saver.version}`,
+  waiting: () => [...sent, waiting].filter(Boolean),
+  boards: () => boards.onPlan(),
   dropped: () => { waiting = null; redraw(); },
   removed: (at) => remove(at),
 });
@@ -119,7 +122,7 @@ function arrived(value, { elsewhere = false, made = [] } = {}) {
 /** What is allowed and yet worth a second look. */
 function showWorth(list) {
   one("#worth").hidden = !list.length;
-  one("#worth-list").replaceChildren(...list.map(({ about, said }) => make("li", {}, make("strong", {}, `${about}:`), ` ${said}`)));
+  one("#worth-list").replaceChildren(...list.map(({ code, about, said }) => make("li", { "data-code": code }, make("strong", {}, `${about}:`), ` ${said}`)));
 }
 const worthAnew = settled(300, async () => {
   const { version } = saved;
@@ -244,7 +247,7 @@ async function showBroken(is) {
   if (!is) { broken = false; one("#broken").hidden = true; return; }
   if (broken) return;
   broken = true;
-  one("#broken").replaceChildren("The file was changed elsewhere, and cannot be used as it stands. What is drawn here is from before. ", make("a", { href: "/studio/mend" }, "Look at what is to mend"), ".");
+  one("#broken").replaceChildren("The file was changed elsewhere and cannot be used now. The drawing is from before. ", make("a", { href: "/studio/mend" }, "See what to fix"), ".");
   one("#broken").hidden = false;
 }
 

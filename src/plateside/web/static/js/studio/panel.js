@@ -6,7 +6,7 @@ import { compass } from "../start/compass.js";
 import { toWall, turned } from "./new.js";
 import { frontBearing, thingAt, WALLS, wallOf } from "./room.js";
 
-const HEADS = { windows: "Window", spots: "Table spot", blocks: "Furniture", diffusers: "Sheer", boards: "Board", opposite: "Outside" };
+const HEADS = { windows: "Window", spots: "Table spot", furniture: "Furniture", diffusers: "Diffuser", boards: "Board", opposite: "Outside" };
 const STEPS = [["←", [-1, 0], "left"], ["↑", [0, -1], "up"], ["↓", [0, 1], "down"], ["→", [1, 0], "right"]];
 
 export class Panel {
@@ -30,7 +30,7 @@ export class Panel {
     if (kind === "room") {
       const turnable = make("div", {});
       this.dial = compass(turnable, { id: "front", value: frontBearing(this.studio), latitude: this.studio.place.latitude_deg, label: "The way the front wall looks", done: (deg) => this.told.save(turned(this.studio, deg)) });
-      return [...this.fields.of(at, { only: ["width_m", "depth_m", "height_m"] }), make("h3", {}, "Which way the front wall looks"), make("p", { class: "small soft" }, "The whole room turns with it, and every window."), turnable,
+      return [...this.fields.of(at, { only: ["width_m", "depth_m", "height_m"] }), make("h3", {}, "Which way the front wall faces"), make("p", { class: "small soft" }, "The whole room turns with it, and every window."), turnable,
         make("h3", {}, "How light its walls are"), ...this.fields.of(at, { only: ["floor_reflectance", "ceiling_reflectance", "front_reflectance", "right_reflectance", "back_reflectance", "left_reflectance"] })];
     }
     if (kind === "place") {
@@ -41,7 +41,7 @@ export class Panel {
       return [make("p", { class: "soft" }, `${thing.name || "The studio"}: ${coordinates(thing)}.`), field, ...this.fields.of(at, { only: ["name", "country", "latitude_deg", "longitude_deg", "altitude_m", "timezone", "units"] })];
     }
     const parts = [];
-    if (["windows", "spots", "blocks", "opposite"].includes(kind)) {
+    if (["windows", "spots", "furniture", "opposite"].includes(kind)) {
       const steps = kind === "windows" ? STEPS.filter(([, [x]]) => (["front", "back"].includes(wallOf(this.studio, thing)) ? x : !x)) : kind === "opposite" ? STEPS.filter(([, [x]]) => x) : STEPS;
       parts.push(make("div", { class: "nudge", role: "group", "aria-label": "Move" }, steps.map(([sign, by, words]) => make("button", { type: "button", "aria-label": `Move ${words}`, onclick: () => this.told.plan.nudge(at, by, 1) }, sign)), make("span", { class: "small soft" }, kind === "opposite" ? "one degree" : "one centimetre")));
     }

@@ -1,7 +1,7 @@
 // A light reading before it is one: an empty form, and nothing in the file until the lux that was read is typed.
 import { make } from "../core/dom.js";
 import { greyCard } from "./card.js";
-import { Fields } from "./form.js";
+import { Fields, fixOf } from "./form.js";
 
 /** A number that no reading in the list has: the fields of the form are its. */
 const NEW = 9999;
@@ -61,7 +61,7 @@ export class NewReading {
       const homeless = [];
       for (const mistake of refused.mistakes || []) {
         const entry = mistake.path?.[0] === "readings" && this.#entry(mistake.path.at(-1));
-        if (entry) this.fields.tell(entry, mistake.said, mistake.paste); else homeless.push(mistake.said);
+        if (entry) this.fields.tell(entry, mistake.said, fixOf(mistake)); else homeless.push(mistake.said);
       }
       return homeless.join(" ") || (refused.mistakes?.length ? "" : refused.message);
     });

@@ -20,9 +20,6 @@ export function onWall(studio, wall, along) {
 
 /** A step in x and y as a step along a wall, from its left end. */
 export const alongWall = (wall, dx, dy) => ({ front: dx, right: dy, back: -dx, left: -dy })[wall];
-/** Into the room from a wall. */
-export const inward = (wall) => ({ front: [0, 1], right: [-1, 0], back: [0, -1], left: [1, 0] })[wall];
-
 /** The stretches of a wall without a window: [from, to] from its left end. */
 function stretches(studio, wall) {
   const taken = studio.windows.filter((w) => wallOf(studio, w) === wall).map((w) => [leftEdge(studio, w), leftEdge(studio, w) + w.width_m]).sort((a, b) => a[0] - b[0]);
@@ -30,14 +27,6 @@ function stretches(studio, wall) {
   let from = 0;
   for (const [left, right] of [...taken, [wallLength(studio, wall), 0]]) { free.push([from, left]); from = Math.max(from, right); }
   return free;
-}
-
-/** Where on a wall a handle of that length is on no window: its middle if that is free, else that of the longest free stretch. */
-export function freeMiddle(studio, wall, length) {
-  const middle = wallLength(studio, wall) / 2, free = stretches(studio, wall);
-  if (free.some(([from, to]) => from <= middle - length / 2 && middle + length / 2 <= to)) return middle;
-  const [from, to] = free.reduce((best, each) => (each[1] - each[0] > best[1] - best[0] ? each : best));
-  return (from + to) / 2;
 }
 
 /** The first free stretch of a wall that is at least that long: [wall, from its left end], or null. */

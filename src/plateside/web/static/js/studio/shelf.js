@@ -13,10 +13,10 @@ export class Shelf {
     this.studio = studio;
     const focused = this.place.contains(document.activeElement) ? document.activeElement.dataset.path : null;
     const sheets = studio.diffusers.map((d, n) => this.#button(["diffusers", n], path, d.window ? `${d.name}, on ${d.window}` : `${d.name}, not hung`,
-      draw("svg", { width: 34, height: 26, viewBox: "0 0 34 26", "aria-hidden": "true" }, draw("path", { d: "M2 3h30M5 3v18q2 3 4 0t4 0 4 0 4 0 4 0 4 0V3", fill: "#fffdf9", stroke: "#635d55" }))));
+      draw("svg", { width: 34, height: 26, viewBox: "0 0 34 26", "aria-hidden": "true" }, draw("path", { d: "M2 3h30M5 3v18q2 3 4 0t4 0 4 0 4 0 4 0 4 0V3", fill: "var(--card)", stroke: "var(--soft)" }))));
     const boards = studio.boards.map((b, n) => this.#button(["boards", n], path, b.name,
-      draw("svg", { width: Math.max(12, b.width_m * 52), height: Math.max(8, b.height_m * 52), "aria-hidden": "true" }, draw("rect", { width: "100%", height: "100%", fill: tone(b.reflectance), stroke: "#23211e" }))));
-    this.place.replaceChildren(...(sheets.length || boards.length ? [make("span", { class: "small soft" }, "Sheers and boards")] : []), ...sheets, ...boards);
+      draw("svg", { width: Math.max(12, b.width_m * 52), height: Math.max(8, b.height_m * 52), "aria-hidden": "true" }, draw("rect", { width: "100%", height: "100%", fill: tone(b.reflectance), stroke: "var(--ink)" }))));
+    this.place.replaceChildren(...(sheets.length || boards.length ? [make("span", { class: "small soft" }, "Diffusers and boards")] : []), ...sheets, ...boards);
     if (focused) this.place.querySelector(`[data-path="${CSS.escape(focused)}"]`)?.focus({ preventScroll: true });
   }
 
@@ -58,7 +58,7 @@ export class Shelf {
 
   /** The window that is nearest to a point of the screen, within a hand's breadth; '' when none is. */
   #windowAt(x, y) {
-    const box = this.plan.querySelector("svg").getBoundingClientRect(), shrunk = box.width / this.drawn.svg.viewBox.baseVal.width;
+    const box = this.drawn.svg.getBoundingClientRect(), { shrunk } = this.drawn;
     let nearest = "", least = 60;
     for (const w of this.studio.windows) {
       const wall = wallOf(this.studio, w), left = leftEdge(this.studio, w);

@@ -1,0 +1,148 @@
+"""All English that people meet stands in `words`, in a template's fixed labels, or beside the field it names in model.
+
+Looked for: texts of four words and more, with a space, in the Python (what templates are given comes from there) and in
+the JavaScript. Not looked at: docstrings and comments, what only we read (messages of AssertionError, log
+lines), SQL, patterns.
+"""
+
+import ast
+import re
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+
+PACKAGE = Path(__file__).parents[3] / "src" / "plateside"
+
+NOT_MOVED_YET = (
+    # rooms whose sentences still stand where they were first written: take one off when its last has gone
+    "camera", "cli", "demo", "drawing", "frames", "light", "paper", "picture", "plan", "tasks/choose",
+    "tasks/light", "tasks/plan", "tasks/serve", "tasks/set", "web",
+)  # fmt: skip
+MOVED = (
+    # modules of those rooms that are done
+    "cli/verbs/check.py", "cli/verbs/new.py", "web/pages/start.py", "web/pages/studio.py", "web/sent.py",
+    "web/trouble.py", "web/work/start.py",
+)  # fmt: skip
+
+EXCEPTIONS = {
+    # file, and why its texts are no sentences to anybody; one line each, 30 at most
+    "deliver/words.py": "patterns that find placeholders, and parts of a stand-in alt text, which is delivered",
+    "files/bags.py": "the declaration that RFC 8493 asks for, to the letter",
+    "files/originals/kinds.py": "endings of files",
+    "files/printing.py": "CSS of a typeface",
+    "files/settings/allergens.py": "names of foods, looked for in ingredient lists",
+    "files/settings/lines.py": "examples of what a photographer writes: a dish's words, a shop's terms",
+    "files/settings/plants.py": "names of plants and stuffs, and patterns that find them",
+    "files/settings/remarks.py": "a pattern that finds 'picture of' in alt texts",
+}
+
+_PLACE = ("words/", "model/")
+_NO_SENTENCE = re.compile(r"^\s*(SELECT|INSERT|CREATE|PRAGMA|UPDATE|DELETE|DROP|<|--)")
+_WORD = re.compile(r"[A-Za-z']{2,}")
+_JS_TEXT = re.compile(r"\"((?:[^\"\\\n]|\\.)*)\"|'((?:[^'\\\n]|\\.)*)'|`((?:[^`\\]|\\.)*)`")
+_JS_COMMENT = re.compile(r"(?:^|(?<=\s))//[^\n]*|/\*[\s\S]*?\*/", re.MULTILINE)
+
+
+def is_sentence(text: str) -> bool:
+    return len(_WORD.findall(text)) >= 4 and " " in text.strip() and not _NO_SENTENCE.match(text)
+
+
+def texts_of_python(source: str) -> Iterator[tuple[int, str]]:
+    """Each text with its line; one with gaps counts whole. Not docstrings, nor what an AssertionError would say."""
+    tree = ast.parse(source)
+    passed: set[int] = set()
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):
+            passed.add(id(node.value))
+        if (
+            isinstance(node, ast.Call)
+            and isinstance(node.func, ast.Name)
+            and node.func.id == "AssertionError"
+        ):
+            passed.update(id(each) for each in ast.walk(node))
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute) and _logs(node.func):
+            passed.update(id(each) for each in ast.walk(node))
+    for node in ast.walk(tree):
+        if id(node) in passed:
+            continue
+        if isinstance(node, ast.JoinedStr):
+            passed.update(id(part) for part in node.values)
+            yield node.lineno, "".join(p.value if isinstance(p, ast.Constant) else "{}" for p in node.values)  # type: ignore[misc]
+        elif isinstance(node, ast.Constant) and isinstance(node.value, str):
+            yield node.lineno, node.value
+
+
+def _logs(function: ast.Attribute) -> bool:
+    return isinstance(function.value, ast.Name) and function.value.id == "_log"
+
+
+def texts_of_javascript(source: str) -> Iterator[tuple[int, str]]:
+    plain = _JS_COMMENT.sub(lambda m: "\n" * m[0].count("\n"), source)
+    for match in _JS_TEXT.finditer(plain):
+        text = next(part for part in match.groups() if part is not None)
+        yield plain.count("\n", 0, match.start()) + 1, re.sub(r"\$\{[^}]*\}", "{}", text)
+
+
+@cache
+def out_of_place(path: Path) -> list[str]:
+    source = path.read_text(encoding="utf-8")
+    texts = texts_of_python(source) if path.suffix == ".py" else texts_of_javascript(source)
+    name = path.relative_to(PACKAGE).as_posix()
+    return [f"{name}:{line}: {text[:80]}" for line, text in texts if is_sentence(text)]
+
+
+def _not_moved_yet(name: str) -> bool:
+    rooms = any(name == room or name.startswith(f"{room}/") for room in NOT_MOVED_YET)
+    return rooms and name not in MOVED
+
+
+def files() -> list[Path]:
+    return sorted([*PACKAGE.rglob("*.py"), *(PACKAGE / "web" / "static").rglob("*.js")])
+
+
+def test_no_sentence_stands_outside_words_and_the_models_fields() -> None:
+    found: list[str] = []
+    for path in files():
+        name = path.relative_to(PACKAGE).as_posix()
+        if not name.startswith(_PLACE) and name not in EXCEPTIONS and not _not_moved_yet(name):
+            found += out_of_place(path)
+    assert found == []
+
+
+def test_in_the_model_only_fields_and_allowed_words_are_english() -> None:
+    """Its texts are arguments of quantity(): the meaning, the label, the words, an example."""
+    for path in sorted((PACKAGE / "model").glob("*.py")):
+        tree = ast.parse(path.read_text(encoding="utf-8"))
+        fields = {
+            id(each)
+            for node in ast.walk(tree)
+            if isinstance(node, ast.Call)
+            and isinstance(node.func, ast.Name)
+            and node.func.id in ("q", "quantity")
+            for each in ast.walk(node)
+        }
+        outside = [t for t in ast.walk(tree) if isinstance(t, ast.Constant) and id(t) not in fields]
+        shown = {text for _, text in texts_of_python(path.read_text(encoding="utf-8"))}
+        assert not [
+            t.value for t in outside if isinstance(t.value, str) and t.value in shown and is_sentence(t.value)
+        ]
+
+
+def test_every_exception_and_every_room_is_needed() -> None:
+    assert len(EXCEPTIONS) <= 30
+    assert all(reason for reason in EXCEPTIONS.values())
+    for name in EXCEPTIONS:
+        assert out_of_place(PACKAGE / name), f"{name} needs no exception any more"
+    for room in NOT_MOVED_YET:
+        at = PACKAGE / room
+        inside = [at] if at.is_file() else [p for p in files() if p.is_relative_to(at)]
+        assert any(out_of_place(p) for p in inside), f"{room} has moved: take it off the list"
+
+
+def test_the_scan_sees_what_it_is_for() -> None:
+    found = dict(texts_of_python('"""A docstring of this module."""\nx = f"The disk {name} is full."\n'))
+    assert found == {2: "The disk {} is full."}
+    assert is_sentence(found[2])
+    js = dict(texts_of_javascript("// a comment of four words\nsay(`Saved ${n} pictures for you.`);\n"))
+    assert js == {2: "Saved {} pictures for you."}
+    assert not is_sentence("out of range")
