@@ -16,13 +16,13 @@ def finish_one_bowl(served: Served) -> None:
     folder.mkdir(exist_ok=True)
     Image.fromarray(frame_pixels()).save(folder / "one-bowl.jpg", quality=95)
     match = {
-        "gains": {"red": 1.0, "green": 1.0, "blue": 1.0}, "by": "reference", "sure": 1.0, "delta_e_before": None,
+        "gains": {"red": 1.0, "green": 1.0, "blue": 1.0}, "by": "itself", "sure": 1.0, "delta_e_before": None,
         "delta_e_after": None, "stops": 0.0, "mired": 0.0,
     }  # fmt: skip
     row = {
         "shot": "one-bowl", "frame": "plate-004.jpg", "frame_id": frame, "chosen_by": "you", "file": "one-bowl.jpg",
         "width_px": 1200, "height_px": 800, "sha256": "0" * 64, "by_hand": False, "made_from": "x", "match": match,
-        "adjustments": ["As taken."],
+        "from_raw": False, "tone": "straight",
     }  # fmt: skip
-    record = {"made_by": "test", "reference": "one-bowl", "pictures": [row]}
+    record = {"made_by": "test", "match_to": "one-bowl", "pictures": [row]}
     (folder / "adjustments.json").write_text(json.dumps(record), encoding="utf-8")

@@ -28,17 +28,17 @@ def test_a_doubtful_reference_is_told_and_goes_with_another_choice(
     journal.append("verdict", frame=chief, word="again", act="One stop darker", confidence=0.9)
     journal.append("verdict", frame=frames["one-bowl"][0], word="good", act="Keep", confidence=0.9)
     page.goto(served.url + "finish", wait_until="domcontentloaded")
-    page.locator("#reference").select_option("three-bowls")
+    page.locator("#match-to").select_option("three-bowls")
     expect(page.locator("#doubt")).to_contain_text(
-        "The tool would take the frame of three-bowls again: One stop darker."
+        "The frame of three-bowls is better taken again: one stop darker."
     )
-    expect(page.locator("#doubt").get_by_role("link", name="choose another frame")).to_have_attribute(
+    expect(page.locator("#doubt").get_by_role("link", name="Choose another frame")).to_have_attribute(
         "href", "/choose"
     )
     assert axe(page) == []
-    page.locator("#reference").select_option("one-bowl")
+    page.locator("#match-to").select_option("one-bowl")
     expect(page.locator("#doubt")).to_be_hidden()
-    page.locator("#reference").select_option("three-bowls")
+    page.locator("#match-to").select_option("three-bowls")
     expect(page.locator("#doubt")).to_be_visible()
     # another hero, chosen on another screen: the doubt goes
     journal.append("verdict", frame=frames["three-bowls"][1], word="good", act="Keep", confidence=0.9)
@@ -63,16 +63,16 @@ def test_a_picture_that_could_not_be_matched_is_named_at_the_top(
     )
     page.goto(served.url + "finish", wait_until="domcontentloaded")
     # only a shot with a frame can be followed
-    expect(page.locator("#reference option:disabled").first).to_contain_text("(no frame yet)")
-    expect(page.locator("#reference option:not(:disabled)")).to_have_count(2)
-    assert page.locator("#reference").input_value() in ("three-bowls", "one-bowl")
-    page.locator("#reference").select_option("three-bowls")
+    expect(page.locator("#match-to option:disabled").first).to_contain_text("(no frame yet)")
+    expect(page.locator("#match-to option:not(:disabled)")).to_have_count(2)
+    assert page.locator("#match-to").input_value() in ("three-bowls", "one-bowl")
+    page.locator("#match-to").select_option("three-bowls")
     page.locator("#kind").select_option("jpeg")
-    page.get_by_role("button", name="Make the matched set").click()
-    expect(page.locator("#stands")).to_contain_text("Not matched, as each says below: one-bowl.")
-    expect(page.locator("#shot-one-bowl .mind").first).to_contain_text("Not matched to the set")
+    page.get_by_role("button", name="Make the series").click()
+    expect(page.locator("#stands")).to_contain_text("Not matched: one-bowl.")
+    expect(page.locator("#shot-one-bowl .mind").first).to_have_attribute("data-code", "unmatched")
     expect(page.locator("#shot-one-bowl .said")).to_contain_text(
         re.compile(r"3\.\d stops darker than three-bowls")
     )
-    expect(page.locator("#shot-three-bowls .mind", has_text="Not matched")).to_have_count(0)
+    expect(page.locator("#shot-three-bowls .mind[data-code=unmatched]")).to_have_count(0)
     assert axe(page) == []

@@ -154,7 +154,7 @@ def finish(hands: Gestures, root: Path, shots: list[str]) -> None:
     page = hands.page
     go(hands, "Finish")
     hands.choose(page.locator("#kind"), "JPEG")
-    hands.press(page.get_by_role("button", name="Make the matched set"))
+    hands.press(page.get_by_role("button", name="Make the series"))
     expect(page.locator(".finished .divided")).to_have_count(len(shots), timeout=WORKED_MS)
     hands.move(page.get_by_role("slider").first)
     assert all((root / "finished" / f"{shot}.jpg").is_file() for shot in shots)
@@ -169,7 +169,7 @@ def deliver(hands: Gestures, root: Path, shots: list[str]) -> None:
     hands.write(page.locator("#usage_terms"), "Ask before you use a picture.")
     soon(lambda: open_shoot(root).shoot.creator.usage_terms)
     hands.press(page.get_by_role("button", name="Make the delivery"))
-    expect(page.locator("#run .came")).to_contain_text("crops as", timeout=WORKED_MS)
+    expect(page.locator("#run .came")).to_contain_text("crops, ", timeout=WORKED_MS)
     hands.press(page.get_by_role("button", name="Check every file"))
     expect(page.locator("#verify .came")).to_contain_text("there and unchanged", timeout=WORKED_MS)
     hands.press(page.get_by_role("button", name="Pack", exact=True))

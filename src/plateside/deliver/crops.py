@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from plateside.deliver.facts import CropRemark
 from plateside.deliver.rectangles import PixelRectangle, largest_size, pixels_of
 from plateside.deliver.subject import Subject
 from plateside.model.errors import InputError
@@ -11,6 +12,7 @@ from plateside.model.shoot import Channel
 
 MARGIN = 0.03
 """Air wanted on each side of the subject, as share of the crop's side."""
+LEAST_PX = 16
 _SCALES = (1.0, 0.95, 0.9, 0.85, 0.8, 0.75, 0.7, 0.65, 0.6)
 _EMPTY_ENOUGH = 0.12
 """Mean busyness (0..1) of a third that text can stand on."""
@@ -30,8 +32,16 @@ class Crop:
     text_space_free: bool | None
     """None when the channel has no text"""
     moved_by_her: bool
-    remarks: tuple[str, ...]
-    """what is not as asked, one sentence each"""
+    remarks: tuple[CropRemark, ...]
+    """what is not as asked"""
+
+
+class TooSmallError(InputError):
+    """A picture too small to give even a stamp."""
+
+    def __init__(self, width_px: int, height_px: int) -> None:
+        super().__init__(f"too small: {width_px} x {height_px}")
+        self.size = width_px, height_px
 
 
 def plan_crop(
@@ -41,13 +51,11 @@ def plan_crop(
 
     moved  the photographer's own crop as shares of the picture (x, y, width, height): obeyed, drawn to the
            channel's shape inside what she marked
-    Raises InputError when the picture is too small to give even a stamp.
+    Raises TooSmallError when the picture is too small to give even a stamp.
     """
     full_w, full_h = subject.width_px, subject.height_px
-    if min(full_w, full_h) < 16:
-        raise InputError(
-            f"The picture is {full_w} x {full_h} px: too small to crop; at least 16 px each way."
-        )
+    if min(full_w, full_h) < LEAST_PX:
+        raise TooSmallError(full_w, full_h)
     if moved is not None:
         marked = pixels_of(moved, full_w, full_h)
         wide, high = largest_size(marked.width, marked.height, channel.width_px, channel.height_px)
@@ -143,17 +151,11 @@ def _with_air(subject: PixelRectangle, box: PixelRectangle) -> PixelRectangle:
     return PixelRectangle(subject.x - x, subject.y - y, subject.width + 2 * x, subject.height + 2 * y)
 
 
-def _framing(subject: Subject) -> list[str]:
+def _framing(subject: Subject) -> list[CropRemark]:
     """What the frame itself does to the food, whatever the crop."""
     if subject.runs_out:
-        sides = " and ".join(subject.runs_out)
-        return [f"The food runs out of the frame at the {sides}: step back, or move the dish."]
-    if subject.larger > 1:
-        return [
-            f"The food is about {subject.larger:.1f} times as large in the frame as the shot says: framed tighter, or "
-            "the shot list's widths of dish and frame need mending."
-        ]
-    return []
+        return [CropRemark("runs out", names=tuple(subject.runs_out))]
+    return [CropRemark("larger", got=(subject.larger,))] if subject.larger > 1 else []
 
 
 def _decided(subject: Subject, channel: Channel, box: PixelRectangle, moved: bool) -> Crop:
@@ -163,32 +165,23 @@ def _decided(subject: Subject, channel: Channel, box: PixelRectangle, moved: boo
     remarks = [] if whole else _framing(subject)
     if not core_inside:
         lost = 100 * (1 - box.overlap(subject.core) / subject.core.pixels)
-        lies = subject.width_px >= subject.height_px
-        advice = (
-            "as you placed it"
-            if moved
-            else f"shoot a {'portrait' if lies else 'landscape'} frame for this channel, or step back"
-            if (channel.width_px < channel.height_px) == lies
-            else "step back, or move the crop yourself"
-        )
-        remarks.append(f"About {lost:.0f} % of the subject lies outside this crop: {advice}.")
+        landscape = subject.width_px >= subject.height_px
+        if moved:
+            help_by = "as placed"
+        elif (channel.width_px < channel.height_px) == landscape:
+            help_by = "portrait" if landscape else "landscape"
+        else:
+            help_by = "step back"
+        remarks.append(CropRemark("cut", help_by, got=(lost,)))
     free = None
     if channel.text_space != "none":
         third = text_third(box, channel.text_space)
         clear = third.overlap(subject.core) == 0
         free = clear and busyness(subject, third) <= _EMPTY_ENOUGH
-        if not clear:
-            remarks.append(
-                f"The subject reaches into the {channel.text_space} third, where text should stand: "
-                "step back, or leave that third empty on the set."
-            )
-        elif not free:
-            remarks.append(
-                f"The {channel.text_space} third is free of the subject but not calm: check that text can be read."
-            )
+        if not free:
+            code = "text third busy" if clear else "text third taken"
+            remarks.append(CropRemark(code, channel.text_space))
     if (width, height) != (channel.width_px, channel.height_px):
-        remarks.append(
-            f"Too few pixels: {channel.width_px} x {channel.height_px} asked, the crop has {box.width} x {box.height}; "
-            f"delivered at {width} x {height}, not enlarged."
-        )
+        got, asked = (box.width, box.height, width, height), (channel.width_px, channel.height_px)
+        remarks.append(CropRemark("too few pixels", got=got, asked=asked))
     return Crop(channel.name, box, width, height, whole, free, moved, tuple(remarks))

@@ -36,24 +36,11 @@ def licence_gate(rights: Rights) -> Point | None:
     """What is missing before anything should be published, or None."""
     if rights.licence_url or rights.usage_terms:
         return None
-    return Point(
-        "No licence is stated, so nobody knows what may be done with the pictures: write your terms.",
-        'Under [creator] in shoot.toml: usage_terms = "All rights reserved" or licence_url = "https://..." with your '
-        "own terms.",
-        code="no licence",
-        blocks=True,
-    )
+    return Point("no licence", blocks=True)
 
 
 def person_gate(shot: Shot) -> Point | None:
     """Why a shot is held back, or None: somebody is in the picture and no release is on record."""
     if shot.person and not shot.model_release:
-        return Point(
-            f"{shot.name} is held back: a person is in the picture and no release is on record. Say so when whoever "
-            "can be seen has agreed in writing, or it is you.",
-            "Then write model_release = true under the shot in shoot.toml.",
-            code="no release",
-            shot=shot.name,
-            blocks=True,
-        )
+        return Point("no release", shot.name, blocks=True)
     return None

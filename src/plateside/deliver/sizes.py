@@ -36,7 +36,6 @@ class Fitted:
     ssim: float | None
     """likeness to the picture, when a limit had to be met"""
     fits: bool
-    remark: str = ""
 
 
 def fit(
@@ -67,16 +66,9 @@ def fit(
         data = encode(LOWEST_QUALITY)
         return Fitted(
             data, LOWEST_QUALITY, ssim(picture, decode(data)), False,
-            f"{len(data) / 1000:.0f} kB at the lowest quality used, {largest_kb:g} kB allowed: ask for fewer pixels.",
         )  # fmt: skip
     alike = ssim(picture, decode(best))
-    remark = ""
-    if alike < SSIM_FLOOR:
-        remark = (
-            f"Squeezed under {largest_kb:g} kB it shows damage (likeness {alike:.3f}, {SSIM_FLOOR} wanted): "
-            "fewer pixels or a larger limit would look better."
-        )
-    return Fitted(best, found, alike, True, remark)
+    return Fitted(best, found, alike, True)
 
 
 def resized(linear: NDArray[np.float32], width_px: int, height_px: int) -> NDArray[np.uint8]:

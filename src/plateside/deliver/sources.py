@@ -12,19 +12,6 @@ from plateside.model.shoot import Shoot
 
 Shares = tuple[float, float, float, float]
 
-_SAID = {
-    "picture": "the finished picture of {0}",
-    "words": "the words of {0}",
-    "crop": "the crop of {0} in {1}",
-    "dish": "where the dish is in {0}",
-    "shot": "the shot {0}",
-    "channel": "the channel {0}",
-    "rights": "your name, licence or terms",
-    "recipe": "the recipe",
-    "page": "the date or the page's address",
-    "shots": "the shot list",
-}
-
 
 def sources_of(
     shoot: Shoot,
@@ -65,12 +52,6 @@ def sources_of(
 def changed_since(then: Mapping[str, str], now: Mapping[str, str]) -> tuple[str, ...]:
     """Names of the sources that differ, were added or are gone, in order."""
     return tuple(name for name in dict.fromkeys([*now, *then]) if then.get(name) != now.get(name))
-
-
-def source_said(name: str) -> str:
-    """As 'the finished picture of cup'."""
-    kind, *of = name.split(" ")
-    return _SAID[kind].format(*of) if kind in _SAID and len(of) >= _SAID[kind].count("{") else name
 
 
 def _digest(value: Any) -> str:

@@ -11,7 +11,7 @@ def seconds(iso: str) -> float:
     """Length [s] of a duration such as PT1H30M or P1DT2H. Raises InputError with the allowed form."""
     found = _FORM.match(iso.strip())
     if found is None or not any(found.groups()):
-        raise InputError(f"{iso!r} is not a duration; write it as PT25M, PT1H30M or P1DT2H.")
+        raise InputError(f"{iso!r}: write PT25M, PT1H30M")
     days, hours, minutes, secs = (float(v or 0) for v in found.groups())
     return ((days * 24 + hours) * 60 + minutes) * 60 + secs
 

@@ -1,6 +1,6 @@
-"""The words that go with a picture: title, description, alternative text; what is wrong with them is said, not mended.
+"""The words that go with a picture: title, description, alternative text; what is wrong with them is named, not fixed.
 
-Lengths: alt text aims at 125 letters and stays under 250 (as IPTC and accessibility guidance give them); every
+Lengths: alt text aims at 125 characters and stays under 250 (as IPTC and accessibility guidance give them); every
 meaningful picture has one (WCAG 2.2, 1.1.1).
 """
 
@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from plateside.deliver.points import Point
 from plateside.model.shoot import Recipe, Shot
 
-AIM_LETTERS = 125
-MOST_LETTERS = 250
+AIM_CHARACTERS = 125
+MOST_CHARACTERS = 250
 _NEEDLESS = re.compile(
     r"^\s*(an?\s+|the\s+)?(image|picture|photo|photograph|graphic|shot)\s+(of|showing|with)\b", re.I
 )
@@ -41,7 +41,7 @@ class Words:
     description: str
     alt_text: str
     alt_is_hers: bool
-    """False: the tool's stand-in, from recipe and shot; to be written by her"""
+    """False: a stand-in from recipe and shot, still to be written"""
     remarks: tuple[Point, ...] = ()
 
 
@@ -61,55 +61,27 @@ def words_for(recipe: Recipe, shot: Shot, edited: dict[str, str] | None = None) 
             description,
             alt,
             True,
-            tuple(Point(said, code="words", shot=shot.name) for said in check_alt(alt, shot.name, title)),
+            check_alt(alt, shot.name, title),
         )
-    stand_in = Point(
-        f"The alt text of {shot.name} is only a stand-in: write what the picture shows.",
-        'Write it as alt_text = "..." under the shot in shoot.toml.',
-        "words",
-        shot.name,
-    )
+    stand_in = Point("words", shot.name, what="stand-in")
     return Words(title, description, alt, False, (stand_in,))
 
 
 def placeholders(recipe: Recipe, creator: str) -> tuple[Point, ...]:
     """What is still as the starter file had it, or says of itself that it is to be written: a point each."""
-    said = []
-    in_recipe = "It stands under [recipe] in shoot.toml."
+    found = []
     for what, text in (("title", recipe.title), ("description", recipe.description)):
         if _is_placeholder(text, _STARTER_TITLES):
-            said.append(
-                Point(
-                    f"The recipe's {what} is still “{text}”: write your own.", in_recipe, "recipe placeholder"
-                )
-            )
+            found.append(Point("recipe placeholder", what=what, text=text))
     for line in recipe.ingredients:
         if _is_placeholder(line, ()):
-            said.append(
-                Point(
-                    f"The ingredient “{line}” is a placeholder: write your own.",
-                    in_recipe,
-                    "recipe placeholder",
-                )
-            )
+            found.append(Point("recipe placeholder", what="ingredient", text=line))
     for number, step in enumerate(recipe.steps, 1):
         if _is_placeholder(step.text or step.name, _STARTER_STEPS):
-            said.append(
-                Point(
-                    f"Step {number} of the recipe reads only “{step.text or step.name}”: write the reader's sentence.",
-                    'Write it as text = "..." under that step in shoot.toml.',
-                    "recipe placeholder",
-                )
-            )
+            found.append(Point("recipe placeholder", what="step", text=step.text or step.name, got=(number,)))
     if _is_placeholder(creator, _STARTER_NAMES):
-        said.append(
-            Point(
-                f"The maker of the pictures is still “{creator}”: write your name.",
-                "It stands under [creator] in shoot.toml.",
-                "maker placeholder",
-            )
-        )
-    return tuple(said)
+        found.append(Point("maker placeholder", text=creator))
+    return tuple(found)
 
 
 def _is_placeholder(text: str, known: tuple[str, ...]) -> bool:
@@ -127,38 +99,31 @@ def stand_in_alt(recipe: Recipe, shot: Shot) -> str:
     elif shot.moves == "steam":
         parts.append("steaming")
     parts.append(_VIEWS[shot.angle])
-    return f"{parts[0]}, {' '.join(parts[1:])}."[:MOST_LETTERS]
+    return f"{parts[0]}, {' '.join(parts[1:])}."[:MOST_CHARACTERS]
 
 
-def check_alt(alt: str, file_stem: str, title: str = "") -> tuple[str, ...]:
-    """What is wrong with an alternative text, one sentence each."""
-    said = []
+def check_alt(alt: str, shot: str, title: str = "") -> tuple[Point, ...]:
+    """What is wrong with an alternative text, a point each; `what` says which.
+
+    empty, file name, needless (it says that it is a picture), long, too long, title (repeats it), keywords
+    """
+    found: list[Point] = []
     text = alt.strip()
     name = text.lower().replace("_", "-").strip(".")
     if not text:
-        return (
-            f"The alt text of {file_stem} is empty: say what the picture shows, for those who cannot see it.",
-        )
-    if _FILE_NAME.search(text) or name == file_stem.lower() or _CAMERA_NAME.match(text):
-        said.append(f"The alt text of {file_stem} is a file name ({text!r}): say what the picture shows.")
-    if _NEEDLESS.match(text):
-        said.append(
-            f"The alt text of {file_stem} begins with {_NEEDLESS.match(text)[0].strip()!r}: "  # type: ignore[index]
-            "leave that out, readers are told already that it is a picture."
-        )
-    if len(text) > MOST_LETTERS:
-        said.append(
-            f"The alt text of {file_stem} has {len(text)} letters; at most {MOST_LETTERS}, better {AIM_LETTERS}."
-        )
-    elif len(text) > AIM_LETTERS:
-        said.append(
-            f"The alt text of {file_stem} has {len(text)} letters; {AIM_LETTERS} are easier to listen to."
-        )
+        return (Point("words", shot, what="empty"),)
+    if _FILE_NAME.search(text) or name == shot.lower() or _CAMERA_NAME.match(text):
+        found.append(Point("words", shot, what="file name", text=text))
+    if needless := _NEEDLESS.match(text):
+        found.append(Point("words", shot, what="needless", text=needless[0].strip()))
+    if len(text) > AIM_CHARACTERS:
+        what = "too long" if len(text) > MOST_CHARACTERS else "long"
+        found.append(Point("words", shot, what=what, got=(len(text),)))
     if title and text.lower().rstrip(".") == title.lower().rstrip("."):
-        said.append(f"The alt text of {file_stem} only repeats the title: say what is to be seen.")
+        found.append(Point("words", shot, what="title"))
     if text.count(",") > 8:
-        said.append(f"The alt text of {file_stem} reads like a list of keywords: make it a sentence.")
-    return tuple(said)
+        found.append(Point("words", shot, what="keywords"))
+    return tuple(found)
 
 
 def _clean(text: str) -> str:

@@ -87,7 +87,7 @@ def run_demo(target: Path, say: Say = lambda _words: None, progress: Progress = 
     say("choose: a hero and an alternate for each shot, judged against the accepted test frame of its set-up")
     chosen = choose_frames(root, progress=progress, references=references)
     judged = judge_frames(root, progress=progress)
-    say("finish: developing the heroes into one matched set")
+    say("finish: developing the selects into one series")
     finished = finish(root, progress=progress)
     say("deliver: crops, sizes, words, metadata, page")
     delivered = deliver(root, progress=progress)

@@ -18,12 +18,15 @@ from plateside.files.atomic import write_text
 from plateside.files.originals.pixels import display_picture
 from plateside.files.pictures import decode, read_picture, write_picture
 from plateside.files.settings.load import OpenShoot
+from plateside.finish.facts import FinishedShot
 from plateside.frames.choose import ShotChoice
 from plateside.tasks.choose.selects import ChooseReport
 from plateside.tasks.deliver.delivery import DeliverReport
-from plateside.tasks.finish.series import FinishedShot, FinishReport
+from plateside.tasks.finish.series import FinishReport
 from plateside.tasks.plan.day import PlanReport
 from plateside.tasks.set.judge import JudgeReport
+from plateside.words.deliver.report import ready_sentence, there_phrase
+from plateside.words.finish import series_sentence
 from plateside.words.plan.set_up import (
     depth_phrase,
     frame_failures,
@@ -80,9 +83,9 @@ def write_story(page: Path, facts: StoryFacts) -> None:
         setups=[_setup(facts, s, at) for s in facts.plan.set_ups],
         groups=_groups(facts, at),
         choose_lines=[_choice_line(c) for c in facts.chosen.shots],
-        finish_lines=facts.finished.lines()[1:2],
+        finish_lines=[series_sentence(facts.finished.match_to)],
         finished=finished,
-        deliver_lines=[facts.delivered.lines()[0], facts.delivered.lines()[-1]],
+        deliver_lines=_delivered_lines(facts.delivered),
         documents=[
             {"href": _link(facts.delivered.folder / d, at), "name": d}
             for d in sorted(facts.delivered.documents)
@@ -221,3 +224,8 @@ def _crops(facts: StoryFacts, at: Path) -> Sequence[Mapping[str, Any]]:
                 )
                 break
     return shown
+
+
+def _delivered_lines(d: DeliverReport) -> list[str]:
+    there = there_phrase(len(d.crops), sum(len(c.files) for c in d.crops))
+    return [f"{there}, in {d.folder.name}.", ready_sentence(d.ready, len(d.remarks))]

@@ -15,18 +15,18 @@ import re
 import shutil
 import unicodedata
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path, PurePosixPath
 from typing import BinaryIO
 
 from plateside import __version__
+from plateside.deliver.facts import FileFault
 from plateside.files.atomic import disk_faults_in_words
 from plateside.files.safe_names import safe_names
 from plateside.files.working import replacing_folder, sweep
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.progress import Progress, silent
-from plateside.words.files import unread
-from plateside.words.packages import said, sizes
+from plateside.words.deliver import refusals
 
 ALGORITHM = "sha512"
 KNOWN = ("sha512", "sha256", "sha1", "md5")
@@ -57,7 +57,7 @@ class BagCheck:
     files: int
     bytes: int
     algorithms: tuple[str, ...]
-    faults: tuple[str, ...]
+    faults: tuple[FileFault, ...]
 
 
 def write_bag(
@@ -75,7 +75,7 @@ def write_bag(
     with disk_faults_in_words(target):
         bring_back(target)
         if target.exists() and not (target / "bagit.txt").is_file():
-            raise InputError(said("in the way", path=target))
+            raise InputError(refusals.not_a_package(target))
         names = safe_names(payload)
         with replacing_folder(target) as building:
             total = _fill(
@@ -117,7 +117,7 @@ def _fill(
     for done, name in enumerate(payload):
         progress(len(payload) + done, steps)
         if _sum(building / "data" / name, ALGORITHM) != sums[f"data/{name}"]:
-            raise CouldNotError(said("copy differs", name=name))
+            raise CouldNotError(refusals.copy_differs(name))
     words = {SOFTWARE: f"Plateside {__version__}", **info, "Payload-Oxum": f"{total}.{len(payload)}"}
     tags = {
         "bagit.txt": _DECLARATION,
@@ -142,22 +142,22 @@ def _opened(source: Path | bytes) -> BinaryIO:
 def check_bag(path: Path, progress: Progress = silent) -> BagCheck:
     """Read every file again and compare. Raises InputError when `path` is no bag at all."""
     if not (path / "bagit.txt").is_file():
-        raise InputError(said("no package", path=path))
-    faults: list[str] = []
+        raise InputError(refusals.no_bag(path))
+    faults: list[FileFault] = []
     if not _tag_lines(path / "bagit.txt", faults)[0].startswith("BagIt-Version:"):
-        faults.append(said("no version"))
+        faults.append(FileFault("no version", "bagit.txt"))
     if (path / "fetch.txt").is_file():
-        faults.append(said("fetch"))
+        faults.append(FileFault("elsewhere", "fetch.txt"))
     there = [p for p in sorted((path / "data").rglob("*")) if p.is_file()]
     names = {_normal(p.relative_to(path).as_posix()) for p in there}
     manifests = [a for a in KNOWN if (path / f"manifest-{a}.txt").is_file()]
     if not manifests:
-        faults.append(said("no manifest", known=", ".join(KNOWN)))
+        faults.append(FileFault("no manifest", text=", ".join(KNOWN)))
     total = sum(p.stat().st_size for p in there)
     for algorithm in manifests:
         listed = _read_manifest(path / f"manifest-{algorithm}.txt", faults)
         for name in sorted(names - {_normal(n) for n in listed}):
-            faults.append(said("not listed", name=name, manifest=f"manifest-{algorithm}.txt"))
+            faults.append(FileFault("added", name, f"manifest-{algorithm}.txt"))
         _compare(path, listed, algorithm, faults, progress)
     for algorithm in KNOWN:
         tag_file = path / f"tagmanifest-{algorithm}.txt"
@@ -168,17 +168,17 @@ def check_bag(path: Path, progress: Progress = silent) -> BagCheck:
     if info.get(SOFTWARE.lower(), "").startswith("Plateside "):
         faults += _own_tags(path)
     # a name that is no text has to be printable all the same
-    words = (f.encode("utf-8", "backslashreplace").decode() for f in faults)
-    return BagCheck(path, len(there), total, tuple(manifests), tuple(dict.fromkeys(words)))
+    printable = (replace(f, name=f.name.encode("utf-8", "backslashreplace").decode()) for f in faults)
+    return BagCheck(path, len(there), total, tuple(manifests), tuple(dict.fromkeys(printable)))
 
 
-def _own_tags(path: Path) -> list[str]:
+def _own_tags(path: Path) -> list[FileFault]:
     """What is not as it was written here, to the byte: the standard lets more pass, and its last list has no sum."""
     last = f"tagmanifest-{ALGORITHM}.txt"
     tags = ["bagit.txt", "bag-info.txt", f"manifest-{ALGORITHM}.txt"]
     tags += [RENAMED] if (path / RENAMED).is_file() else []
     faults = [
-        said("not listed", name=p.name, manifest=last)
+        FileFault("added", p.name, last)
         for p in sorted(path.iterdir())
         if p.name not in (*tags, last, "data") and not p.name.startswith(".")
     ]
@@ -186,26 +186,26 @@ def _own_tags(path: Path) -> list[str]:
     try:
         as_written = (path / last).read_bytes() == _manifest(there).encode()
     except FileNotFoundError:
-        return [*faults, said("missing", name=last)]
-    return faults if as_written else [*faults, said("changed", name=last)]
+        return [*faults, FileFault("missing", last)]
+    return faults if as_written else [*faults, FileFault("changed", last, "packed")]
 
 
 def _compare(
-    path: Path, listed: dict[str, str], algorithm: str, faults: list[str], progress: Progress
+    path: Path, listed: dict[str, str], algorithm: str, faults: list[FileFault], progress: Progress
 ) -> None:
     for done, (name, wanted) in enumerate(listed.items()):
         progress(done, len(listed))
         file = _find(path, name)
         if file is None:
-            faults.append(said("missing", name=name))
+            faults.append(FileFault("missing", name))
         else:
             try:
-                same = _sum(file, algorithm) == wanted.lower()
-            except CouldNotError as error:
-                faults.append(error.words)
+                same = _digest(file, algorithm) == wanted.lower()
+            except OSError as error:
+                faults.append(FileFault("unread", name, text=error.strerror or str(error)))
                 continue
             if not same:
-                faults.append(said("changed", name=name))
+                faults.append(FileFault("changed", name, "packed"))
     progress(len(listed), len(listed))
 
 
@@ -221,7 +221,7 @@ def _normal(name: str) -> str:
     return unicodedata.normalize("NFC", name)
 
 
-def _info(path: Path, faults: list[str]) -> dict[str, str]:
+def _info(path: Path, faults: list[FileFault]) -> dict[str, str]:
     """The lines of bag-info.txt by their name in small letters; the last of a name counts."""
     if not (path / "bag-info.txt").is_file():
         return {}
@@ -229,31 +229,28 @@ def _info(path: Path, faults: list[str]) -> dict[str, str]:
     return {name.strip().lower(): value.strip() for name, _, value in rows}
 
 
-def _oxum(info: Mapping[str, str], total: int, count: int) -> list[str]:
+def _oxum(info: Mapping[str, str], total: int, count: int) -> list[FileFault]:
     value = info.get("payload-oxum", f"{total}.{count}")
     if value == f"{total}.{count}":
         return []
-    return [said("promised", promised=_promised(value), there=sizes(total, count))]
+    # bytes, a point, files (RFC 8493, 2.2.2)
+    size, _, files = value.partition(".")
+    asked = (int(size), int(files)) if size.isdecimal() and files.isdecimal() else ()
+    return [FileFault("size", "bag-info.txt", text=value, got=(total, count), asked=asked)]
 
 
-def _tag_lines(file: Path, faults: list[str]) -> list[str]:
+def _tag_lines(file: Path, faults: list[FileFault]) -> list[str]:
     """The lines of a tag file. They end with LF, CR or both (RFC 8493, 2.1.3), and with nothing else: a name may hold
     what other texts call an end of line."""
     try:
         text = file.read_bytes().decode("utf-8-sig", errors="surrogateescape")
     except OSError as error:
-        faults.append(said("tags unread", name=file.name, why=error.strerror or error))
+        faults.append(FileFault("unread", file.name, text=error.strerror or str(error)))
         text = ""
     return re.split(r"\r\n|\n|\r", text)
 
 
-def _promised(value: str) -> str:
-    """A Payload-Oxum (RFC 8493, 2.2.2: bytes, a point, files) in words; as it stands when it is none."""
-    size, _, files = value.partition(".")
-    return sizes(int(size), int(files)) if size.isdigit() and files.isdigit() else repr(value)
-
-
-def _read_manifest(file: Path, faults: list[str]) -> dict[str, str]:
+def _read_manifest(file: Path, faults: list[FileFault]) -> dict[str, str]:
     listed: dict[str, str] = {}
     for number, line in enumerate(_tag_lines(file, faults), 1):
         if not line.strip():
@@ -262,12 +259,12 @@ def _read_manifest(file: Path, faults: list[str]) -> dict[str, str]:
         parts = re.match(r"([0-9A-Fa-f]+)[ \t]+\*?", line)
         name = _decoded(line[parts.end() :]).removeprefix("./") if parts else ""
         if parts is None:
-            faults.append(said("line unread", name=file.name, line=number, got=ascii(line[:60])))
+            faults.append(FileFault("line", file.name, line=number, text=line[:60]))
             continue
         try:
             _checked_path(name)
         except InputError:
-            faults.append(said("line leads out", name=file.name, line=number, got=repr(name)))
+            faults.append(FileFault("outside", file.name, line=number, text=name))
             continue
         listed[name] = parts[1]
     return listed
@@ -291,17 +288,19 @@ def _decoded(name: str) -> str:
 def _checked_path(name: str) -> None:
     parts = PurePosixPath(name).parts
     if not name or name.startswith(("/", "~")) or ".." in parts or "\\" in name or ":" in name.split("/")[0]:
-        raise InputError(said("leads out", name=repr(name)))
+        raise InputError(refusals.no_path(name))
 
 
 def _sum(path: Path, algorithm: str) -> str:
     try:
-        with path.open("rb") as file:
-            return hashlib.file_digest(
-                file, lambda: hashlib.new(algorithm, usedforsecurity=False)
-            ).hexdigest()
+        return _digest(path, algorithm)
     except OSError as error:
-        raise CouldNotError(unread(path, error.strerror or str(error))) from error
+        raise CouldNotError(refusals.unread(path, error.strerror or error)) from error
+
+
+def _digest(path: Path, algorithm: str) -> str:
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, lambda: hashlib.new(algorithm, usedforsecurity=False)).hexdigest()
 
 
 def _one_line(text: str) -> str:

@@ -10,7 +10,7 @@ import unicodedata
 from collections.abc import Iterable
 
 from plateside.model.errors import InputError
-from plateside.words.packages import said
+from plateside.words.deliver.refusals import no_path
 
 LONGEST_BYTES = 255
 """of one name; what the common file systems take"""
@@ -42,7 +42,7 @@ def safe_names(paths: Iterable[str]) -> dict[str, str]:
 def _parts(path: str) -> tuple[str, ...]:
     parts = tuple(path.split("/"))
     if any(part in ("", ".", "..") for part in parts):
-        raise InputError(said("leads out", name=repr(path)))
+        raise InputError(no_path(path))
     return parts
 
 

@@ -1,5 +1,8 @@
 """Whether a picture was brought to its series by something that was measured. Light to import: the pages ask it too."""
 
+LARGEST_STOPS = 2.0
+"""More than this is a different picture, not a drifting light."""
+
 
 def is_matched(by: str, stops: float, mired: float) -> bool:
     """What is told of a match (see matching.Match), in a word.

@@ -1,4 +1,4 @@
-"""A set that looks like one: exposure and white balance of each picture brought to the set's reference hero.
+"""A set that looks like one: exposure and white balance of each picture brought to one of them.
 
 What is compared, the surest first:
 
@@ -21,14 +21,15 @@ from numpy.typing import NDArray
 from scipy.signal import fftconvolve
 
 from plateside.finish.ciede2000 import delta_e
+from plateside.finish.facts import ITSELF as ITSELF_CODE
+from plateside.finish.facts import MatchFacts
+from plateside.finish.matched import LARGEST_STOPS
 from plateside.finish.white_balance import NONE, Gains, of_array
 from plateside.ground.srgb import LUMINANCE, Floats, to_display, to_lab
 from plateside.model.channels import highest, lowest
 
 Mask = NDArray[np.bool_]
 
-LARGEST_STOPS = 2.0
-"""More than this is a different picture, not a drifting light."""
 LARGEST_CHROMA_STOPS = 0.75
 """Red or blue against green: about 150 mired."""
 SURE_ENOUGH = 0.65
@@ -51,7 +52,7 @@ class Match:
 
     gains: Gains
     by: str
-    """grey card, same things, surroundings, reference, too far (seen, and left as it is), or nothing"""
+    """grey card, same things, surroundings, itself (others are matched to it), too far (left as it is) or nothing"""
     sure: float
     """0..1; what it rests on is in `by`"""
     delta_e_before: float | None
@@ -66,8 +67,16 @@ class Match:
     lacking_mired: float = 0.0
     """too far: the same of its colour; positive is warmer [mired]"""
 
+    @property
+    def facts(self) -> MatchFacts:
+        """The same without its gains."""
+        return MatchFacts(
+            self.by, self.stops, self.mired, self.delta_e_before, self.delta_e_after, self.lacking_stops,
+            self.lacking_mired,
+        )  # fmt: skip
 
-REFERENCE = Match(NONE, "reference", 1.0, None, None, 0.0, 0.0)
+
+ITSELF = Match(NONE, ITSELF_CODE, 1.0, None, None, 0.0, 0.0)
 
 
 def usable(linear: Floats) -> Mask:

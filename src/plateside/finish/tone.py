@@ -33,9 +33,9 @@ class Curve:
 
     def __post_init__(self) -> None:
         if not 1.0 <= self.white <= LARGEST_WHITE:
-            raise InputError(f"A tone curve's white is from 1 to {LARGEST_WHITE:g}; this is {self.white:g}.")
+            raise InputError(f"white {self.white:g}: 1 to {LARGEST_WHITE:g}")
         if not 1.0 <= self.contrast <= 2.0:
-            raise InputError(f"A tone curve's contrast is from 1 to 2; this is {self.contrast:g}.")
+            raise InputError(f"contrast {self.contrast:g}: 1 to 2")
 
     @property
     def is_straight(self) -> bool:

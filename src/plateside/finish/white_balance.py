@@ -15,6 +15,14 @@ LARGEST_GAIN = 8.0
 """Three stops for one channel: beyond it the patch is not grey, or black, or clipped."""
 
 
+class NotGrey(InputError):  # noqa: N818 - what the patch is, in words
+    """A patch can be no grey card; `reason` is black, clipped or coloured."""
+
+    def __init__(self, reason: str) -> None:
+        super().__init__(f"no grey card: {reason}")
+        self.reason = reason
+
+
 @dataclass(frozen=True)
 class Gains:
     """What the linear picture is multiplied by."""
@@ -60,19 +68,17 @@ def of_array(values: Floats) -> Gains:
 def from_grey(patch: Floats) -> Gains:
     """Gains that make a grey card's linear RGB (3,) or (n, 3) neutral and keep its luminance.
 
-    Raises InputError when the patch is too dark, clipped, or too far from grey to be a grey card.
+    Raises NotGrey when the patch is too dark, clipped, or too far from grey to be a grey card.
     """
     values = np.asarray(patch, dtype=np.float64).reshape(-1, 3)
     rgb = np.median(values, axis=0)
     if not np.all(np.isfinite(rgb)) or rgb.min() <= 1e-4:
-        raise InputError("The grey patch is black in one channel: choose a patch of the card that is lit.")
+        raise NotGrey("black")
     if rgb.max() >= 0.98:
-        raise InputError("The grey patch is clipped: use a darker frame of the card, or a shaded part of it.")
+        raise NotGrey("clipped")
     gains = (LUMINANCE @ rgb) / rgb
     if gains.max() > LARGEST_GAIN or gains.min() < 1 / LARGEST_GAIN:
-        raise InputError(
-            "The patch is too strongly coloured to be a grey card: choose the card itself, lamps off."
-        )
+        raise NotGrey("coloured")
     return of_array(gains)
 
 

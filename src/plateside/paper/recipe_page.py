@@ -66,8 +66,8 @@ def preview_page(recipe: Recipe, part: str, rights: Rights, css: str, remark: st
 
 def _figure(shot: ShotFiles, first: bool = False) -> str:
     rendition = page_rendition(shot)
-    upright = rendition is not None and rendition.height_px > rendition.width_px
-    kind = "main" if first else "upright" if upright else "lying"
+    portrait = rendition is not None and rendition.height_px > rendition.width_px
+    kind = "main" if first else "portrait" if portrait else "landscape"
     lines = [f'    <figure class="{kind}">', picture_element(shot, first, "      ")]
     if shot.shot.caption or shot.words.description not in (shot.words.title, ""):
         caption = shot.shot.caption

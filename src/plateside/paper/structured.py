@@ -45,11 +45,7 @@ def page_url_missing(page_url: str) -> Point | None:
     """What is missing while nobody knows where the page will stand, or None."""
     if page_url:
         return None
-    return Point(
-        "Search engines want the pictures' full addresses: say at which address the recipe's page will stand.",
-        'Write page_url = "https://..." under [creator] in shoot.toml.',
-        "no address",
-    )
+    return Point("no address")
 
 
 def recipe_object(recipe: Recipe, shots: list[ShotFiles], rights: Rights, page_url: str) -> Structured:
@@ -101,24 +97,16 @@ def _images(main: ShotFiles, rights: Rights, page_url: str, remarks: list[Point]
         found = next((r for r in main.on_page if has_shape(r, shape)), None)
         if found is None:
             wide, high = (side * 1200 // max(shape) for side in shape)
-            remarks.append(
-                Point(
-                    f"No {shape[0]}:{shape[1]} picture of {main.shot.name}, which search engines ask for: add a "
-                    f"channel of that shape, such as {wide} x {high} pixels.",
-                    f"Add [[channels]] with width_px = {wide}, height_px = {high}.",
-                    "no shape",
-                    main.shot.name,
-                )
-            )
+            remarks.append(Point("no shape", main.shot.name, asked=shape, got=(wide, high)))
         elif found.width_px * found.height_px < LEAST_PIXELS:
             remarks.append(
                 Point(
-                    f"{found.main.path} has {found.width_px} x {found.height_px} = "
-                    f"{found.width_px * found.height_px:,} pixels; search engines want {LEAST_PIXELS:,} or more: it is "
-                    "left out of what they are told.",
-                    code="too small for search",
-                    shot=main.shot.name,
-                    channel=found.channel.name,
+                    "small for search",
+                    main.shot.name,
+                    found.channel.name,
+                    names=(found.main.path,),
+                    got=(found.width_px, found.height_px),
+                    asked=(LEAST_PIXELS,),
                 )
             )
         else:

@@ -6,6 +6,7 @@ ordinal      '3rd'
 in_letters   'six'
 figures      '480', two figures and no more
 about        'about 480 lx (300-750)'
+megabytes    '6.1 MB', '340 kB'
 stops        '0.6 stop', '1.2 stops'
 change       '+1.2 stops', 'the same'
 duration     '5 h 20 min'
@@ -99,6 +100,11 @@ def about(spread: _Range, unit: str = "") -> str:
         return f"0{tail}"
     low, high = figures(spread.low), figures(spread.high)
     return f"about {figures(spread.value)}{tail}" + ("" if low == high else f" ({low}-{high})")
+
+
+def megabytes(size: int) -> str:
+    """Bytes for people, 1 kB being 1000 bytes: '6.1 MB', '340 kB'."""
+    return f"{size / 1e6:.1f} MB" if size >= 1e6 else f"{max(1, round(size / 1000))} kB"
 
 
 def stops(value: float, digits: int = 1) -> str:

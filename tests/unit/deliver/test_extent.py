@@ -49,7 +49,7 @@ def test_a_tighter_frame_is_measured_and_the_whole_dish_kept(times: float) -> No
     crop = plan_crop(found, WIDE)
     # 16:9 of 900 x 600 is 506 high: a dish of 432 fits, one of 540 does not
     assert crop.subject_whole == (2 * radius * 600 < 506)
-    assert crop.subject_whole or any("times as large" in r for r in crop.remarks)
+    assert crop.subject_whole or [r.got for r in crop.remarks if r.code == "larger"] == [(found.larger,)]
 
 
 def test_food_that_runs_out_of_the_frame_is_told_in_every_crop() -> None:
@@ -57,7 +57,7 @@ def test_food_that_runs_out_of_the_frame_is_told_in_every_crop() -> None:
     assert found.runs_out == ("left",)
     crop = plan_crop(found, WIDE)
     assert not crop.subject_whole
-    assert "runs out of the frame at the left" in crop.remarks[0]
+    assert (crop.remarks[0].code, crop.remarks[0].names) == ("runs out", ("left",))
 
 
 def test_a_dish_meant_to_fill_the_frame_may_leave_it() -> None:

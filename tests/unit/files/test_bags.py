@@ -1,6 +1,7 @@
 """Packages after RFC 8493, checked with coreutils' sha512sum and by breaking them."""
 
 import contextlib
+import errno
 import os
 import shutil
 import subprocess
@@ -70,21 +71,20 @@ def test_every_fault_is_named(tmp_path: Path, payload: dict[str, Path]) -> None:
         file.write(b"\xff")
     (bag / "data" / "new.txt").write_bytes(b"x")
     (bag / "bag-info.txt").write_text("Contact-Name: C\n", encoding="utf-8")
-    faults = check_bag(bag).faults
-    assert "data/a.txt is missing." in faults
-    assert "data/deep/ü b.jpg has changed since it was packed." in faults
-    assert any("data/new.txt" in fault and "manifest-sha512.txt" in fault for fault in faults)
-    assert "bag-info.txt has changed since it was packed." in faults
+    faults = {(f.code, f.name, f.listed_in) for f in check_bag(bag).faults}
+    assert ("missing", "data/a.txt", "") in faults
+    assert ("changed", "data/deep/ü b.jpg", "packed") in faults
+    assert ("added", "data/new.txt", "manifest-sha512.txt") in faults
+    assert ("changed", "bag-info.txt", "packed") in faults
 
 
 def test_a_cut_file_shows_in_the_oxum_as_well(tmp_path: Path, payload: dict[str, Path]) -> None:
     bag = made(tmp_path, payload)
     (bag / "data" / "deep" / "ü b.jpg").write_bytes(b"")
-    (fault,) = [f for f in check_bag(bag).faults if "promises" in f]
+    (fault,) = [f for f in check_bag(bag).faults if f.code == "size"]
     total = sum(p.stat().st_size for p in payload.values())
     cut = payload["deep/ü b.jpg"].stat().st_size
-    assert f"promises {total:,} bytes in".replace(",", " ") in fault
-    assert f"there are {total - cut:,} bytes in".replace(",", " ") in fault
+    assert (fault.asked, fault.got) == ((total, len(payload)), (total - cut, len(payload)))
 
 
 def test_older_checksums_and_other_writers_forms_are_read(tmp_path: Path) -> None:
@@ -110,7 +110,7 @@ def test_a_manifest_cannot_lead_out_of_the_package(
     bag = made(tmp_path, payload)
     with (bag / "manifest-sha512.txt").open("a", encoding="utf-8") as file:
         file.write(f"{'0' * 128}  {path}\n")
-    assert any("leads out of the package" in fault for fault in check_bag(bag).faults)
+    assert ("outside", path) in {(f.code, f.text) for f in check_bag(bag).faults}
 
 
 def test_packing_again_replaces_and_something_else_is_never_replaced(
@@ -124,7 +124,7 @@ def test_packing_again_replaces_and_something_else_is_never_replaced(
     assert [p.name for p in bag.parent.iterdir()] == ["bag"]
     other = tmp_path / "mine"
     other.mkdir()
-    with pytest.raises(InputError, match="choose another place"):
+    with pytest.raises(InputError, match="--to"):
         write_bag(other, payload, {})
 
 
@@ -227,7 +227,7 @@ def test_names_that_are_one_on_many_disks_stay_two(tmp_path: Path) -> None:
     assert (safe["Wide/x"], safe["wide/x"]) == ("Wide/x", "wide-2/x")
     assert max(len(part.encode()) for kept in safe.values() for part in kept.split("/")) <= 255
     for path in ("../x", "/etc/hosts", "a//b", "a/./b", ""):
-        with pytest.raises(InputError, match="inside a package"):
+        with pytest.raises(InputError, match="file of a package"):
             safe_names([path])
 
 
@@ -273,14 +273,14 @@ def test_a_file_that_cannot_be_read_is_one_fault_among_others(
 ) -> None:
     bag = made(tmp_path, payload)
     (bag / "data" / "a.txt").unlink()
-    real = bags._sum
+    real = bags._digest
 
     def unreadable(path: Path, algorithm: str) -> str:
         if path.name == "100%.txt":
-            raise CouldNotError(f"{path} could not be read: I/O error.")
+            raise OSError(errno.EIO, "I/O error")
         return real(path, algorithm)
 
-    monkeypatch.setattr(bags, "_sum", unreadable)
-    faults = check_bag(bag).faults
-    assert any("could not be read" in f for f in faults)
-    assert "data/a.txt is missing." in faults
+    monkeypatch.setattr(bags, "_digest", unreadable)
+    faults = {(f.code, f.name, f.text) for f in check_bag(bag).faults}
+    assert ("unread", "data/100%.txt", "I/O error") in faults
+    assert ("missing", "data/a.txt", "") in faults

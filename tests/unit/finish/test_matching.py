@@ -9,7 +9,8 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from plateside.finish.matching import LARGEST_STOPS, look, match, match_by_card
+from plateside.finish.matched import LARGEST_STOPS
+from plateside.finish.matching import look, match, match_by_card
 from plateside.finish.white_balance import NONE, Gains, of_array
 from plateside.ground.srgb import to_display, to_linear
 from tests.photographs import photograph

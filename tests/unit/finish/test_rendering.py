@@ -8,13 +8,11 @@ import numpy as np
 import pytest
 from PIL import Image, ImageCms
 
-from plateside.finish.adjustments import NOTHING_ELSE, Adjustments, mired_said, stops_said
 from plateside.finish.develop import develop, reduced
 from plateside.finish.icc import primaries_d50, srgb_profile
-from plateside.finish.matching import REFERENCE, Match
 from plateside.finish.render import highlight, render, to_8_bits
 from plateside.finish.sharpen import sharpen
-from plateside.finish.tone import CALM_CONTRAST, STRAIGHT, Curve
+from plateside.finish.tone import STRAIGHT, Curve
 from plateside.finish.white_balance import NONE, Gains
 from plateside.ground.srgb import to_linear
 from plateside.model.errors import Cancelled
@@ -121,19 +119,3 @@ def test_the_profile_s_primaries_are_the_published_ones() -> None:
         [0.0139322, 0.0971045, 0.7141733],
     ]
     np.testing.assert_allclose(primaries_d50(), table, atol=3e-4)
-
-
-def test_adjustments_are_written_in_words_and_end_with_what_was_not_done() -> None:
-    matched = Match(Gains(1.3, 1.25, 1.2), "same things", 0.9, 5.94, 0.31, 0.32, 8.4)
-    said = Adjustments("pour", "IMG_4.jpg", False, "three-bowls", matched, STRAIGHT).sentences()
-    assert (
-        "Matched to three-bowls by what both pictures show: 0.32 stop brighter, a little warmer (8 mired)"
-        in said[1]
-    )
-    assert "5.9 before, 0.3 after" in said[1]
-    assert said[-1] == NOTHING_ELSE
-    raw = Adjustments("pour", "IMG_4.dng", True, "pour", REFERENCE, Curve(CALM_CONTRAST, 1.0)).sentences()
-    assert raw[0].startswith("Developed from the raw")
-    assert any("tone curve" in sentence for sentence in raw)
-    assert (stops_said(-0.5), mired_said(-12)) == ("0.50 stop darker", "a little cooler (12 mired)")
-    assert (stops_said(0.0), mired_said(0.2)) == ("exposure unchanged", "colour unchanged")

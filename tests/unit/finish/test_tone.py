@@ -69,5 +69,5 @@ def test_one_curve_holds_the_brightest_picture_of_the_set() -> None:
 
 @pytest.mark.parametrize(("contrast", "white"), [(1.0, 0.5), (1.0, 20.0), (0.5, 1.0), (3.0, 1.0)])
 def test_what_is_no_curve_is_refused(contrast: float, white: float) -> None:
-    with pytest.raises(InputError, match=r"from 1 to"):
+    with pytest.raises(InputError):
         Curve(contrast, white)

@@ -41,7 +41,7 @@ def test_gains_after_their_inverse_are_nothing() -> None:
 
 @pytest.mark.parametrize(
     ("patch", "word"),
-    [([0.0, 0.2, 0.2], "black"), ([1.0, 0.6, 0.6], "clipped"), ([0.9, 0.02, 0.02], "strongly coloured")],
+    [([0.0, 0.2, 0.2], "black"), ([1.0, 0.6, 0.6], "clipped"), ([0.9, 0.02, 0.02], "coloured")],
 )
 def test_what_is_no_grey_card_is_refused(patch: list[float], word: str) -> None:
     with pytest.raises(InputError, match=word):

@@ -15,8 +15,8 @@ PACKAGE = Path(__file__).parents[3] / "src" / "plateside"
 
 NOT_MOVED_YET = (
     # rooms whose sentences still stand where they were first written: take one off when its last has gone
-    "camera", "cli", "deliver", "demo", "drawing", "finish", "frames", "light", "paper", "picture", "plan",
-    "tasks/choose", "tasks/deliver", "tasks/finish", "tasks/light", "tasks/plan", "tasks/serve", "tasks/set", "web",
+    "camera", "cli", "demo", "drawing", "frames", "light", "paper", "picture", "plan", "tasks/choose",
+    "tasks/light", "tasks/plan", "tasks/serve", "tasks/set", "web",
 )  # fmt: skip
 MOVED = (
     # modules of those rooms that are done
@@ -26,6 +26,7 @@ MOVED = (
 
 EXCEPTIONS = {
     # file, and why its texts are no sentences to anybody; one line each, 30 at most
+    "deliver/words.py": "patterns that find placeholders, and parts of a stand-in alt text, which is delivered",
     "files/bags.py": "the declaration that RFC 8493 asks for, to the letter",
     "files/originals/kinds.py": "endings of files",
     "files/printing.py": "CSS of a typeface",

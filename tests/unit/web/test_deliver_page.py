@@ -19,9 +19,11 @@ from plateside.files.settings.load import load_shoot
 from plateside.files.settings.write import Put, update_shoot
 from plateside.tasks.deliver.open_points import sources_now
 from plateside.tasks.finish.finished_list import finished_now
-from plateside.web.open_points import with_address
 from plateside.web.pages.deliver import delivering
+from plateside.web.shown.deliver import point_shown
+from plateside.words.deliver.report import ready_sentence
 from tests.unit.web.finished import finished_row, write_record
+from tests.unit.words.delivered import SAMPLES
 
 BY_FILES = re.compile(r"\.toml|\[|\w_\w|\w = |plateside |--\w")
 
@@ -78,7 +80,7 @@ def test_ready_is_never_said_above_open_points_as_if_there_were_none(root: Path)
     assert told["open"]
     assert told["ready"]
     assert not any(p["blocks"] for p in told["open"])
-    assert told["headline"].endswith(f"Ready to publish; {len(told['open'])} remarks.")
+    assert told["headline"].endswith(ready_sentence(True, len(told["open"])))
 
 
 def test_what_holds_it_back_takes_the_ready_away(root: Path) -> None:
@@ -86,19 +88,20 @@ def test_what_holds_it_back_takes_the_ready_away(root: Path) -> None:
     update_shoot(root, [Put(("creator", "usage_terms"), ""), Put(("creator", "licence_url"), "")])
     told = delivering(root)
     assert [p["address"] for p in told["withheld"]] == ["#usage_terms"]
-    assert "Not ready to publish" in told["headline"]
+    assert told["ready"] is False
+    assert told["headline"].endswith(ready_sentence(False, 0))
 
 
 def test_a_shot_without_a_frame_leads_to_the_set_and_one_with_a_frame_to_finish(root: Path) -> None:
     found = points(root)
-    by_code = {(p["code"], words.split()[0]): p for words, p in found.items()}
+    by_code = {(p["code"], p["shot"]): p for p in found.values()}
     assert by_code["not finished", "three-bowls"]["address"] == "/finish"
     update_shoot(root, [Put(("shots", "pour", "model_release"), True)])
-    pour = next(p for words, p in points(root).items() if words.startswith("pour "))
+    pour = next(p for p in points(root).values() if p["shot"] == "pour")
     assert (pour["code"], pour["address"], pour["blocks"]) == ("no frame", "/set", True)
     shots = {s["name"]: s for s in delivering(root)["shots"]}
-    assert (shots["pour"]["frames"], shots["pour"]["hero"]) == (0, None)
-    assert shots["three-bowls"]["hero"] == {"id": "a" * 32, "name": "plate-2.jpg", "by_her": False}
+    assert (shots["pour"]["frames"], shots["pour"]["select"]) == (0, None)
+    assert shots["three-bowls"]["select"] == {"id": "a" * 32, "name": "plate-2.jpg", "by_you": False}
 
 
 def test_every_point_names_its_shot_or_thing_and_no_file_words(root: Path) -> None:
@@ -113,43 +116,51 @@ def test_every_point_names_its_shot_or_thing_and_no_file_words(root: Path) -> No
     )
     deliver_by_hand(root)
     found = points(root)
-    assert "#alt_text-one-bowl" in [p["address"] for w, p in found.items() if "alt text of one-bowl" in w]
-    assert found["The recipe's title is still “My dish”: write your own."]["address"] == "/plan#recipe"
-    assert "/plan#creator" in [p["address"] for w, p in found.items() if "at which address" in w]
+    addresses = {(p["code"], p["shot"]): p["address"] for p in found.values()}
+    assert addresses["words", "one-bowl"] == "#alt_text-one-bowl"
+    assert addresses["recipe placeholder", ""] == "/plan#recipe"
+    assert addresses["no address", ""] == "/plan#creator"
     for words in (*found, *points(root, "withheld")):
         assert not BY_FILES.search(words), words
 
 
 def test_what_only_the_files_can_tell_comes_from_the_delivery(root: Path) -> None:
-    cut = Point("The food is cut.", code="food cut", shot="one-bowl", channel="tall")
-    deliver_by_hand(root, True, cut, Point("Told by an earlier version."))
-    assert points(root)[cut.words]["address"] == "#shot-one-bowl"
-    assert points(root)["Told by an earlier version."]["address"] == ""
+    cut = Point("food cut", "one-bowl", names=("tall",))
+    deliver_by_hand(root, True, cut)
+    assert [p["address"] for p in points(root).values() if p["code"] == "food cut"] == ["#shot-one-bowl"]
 
 
-def test_a_frame_to_be_taken_again_stands_open_until_she_keeps_it(root: Path) -> None:
-    words = "The tool would take the frame of one-bowl again: Three stops brighter."
-    assert words not in points(root)
+def test_a_frame_to_be_taken_again_is_a_remark_until_it_is_kept(root: Path) -> None:
+    def found() -> list[tuple[str, str]]:
+        doubts = ("taken again", "better again")
+        return [(p["code"], p["address"]) for p in points(root).values() if p["code"] in doubts]
+
+    assert found() == []
     Journal.open(root).append(
         "verdict", frame="f" * 32, word="again", act="Three stops brighter.", confidence=0.9
     )
-    assert points(root)[words]["address"] == "/choose"
+    assert found() == [("better again", "/choose")]
     Journal.open(root).append("again", frame="f" * 32)
-    assert "You wanted the frame of one-bowl taken again." in points(root)
+    assert found() == [("taken again", "/choose")]
     Journal.open(root).append("kept", frame="f" * 32)
-    assert not [w for w in points(root) if "taken again" in w or "one-bowl again" in w]
+    assert found() == []
+
+
+def warned(root: Path) -> list[str]:
+    codes: list[str] = delivering(root)["before_packing"]
+    return codes
 
 
 def test_an_old_or_unready_delivery_is_told_beside_the_press_that_packs_it(root: Path) -> None:
-    assert delivering(root)["pack_mind"] == []
+    assert warned(root) == []
     leave_out_the_others(root)
     deliver_by_hand(root)
     assert delivering(root)["withheld"] == []
-    assert delivering(root)["pack_mind"] == []
+    assert warned(root) == []
     Journal.open(root).append("words", shot="one-bowl", field="title", text="Soup")
-    assert len(delivering(root)["pack_mind"]) == 2  # old, and so not ready
+    assert warned(root) == ["stale", "not ready"]  # old, and so not ready
     update_shoot(root, [Put(("creator", "usage_terms"), ""), Put(("creator", "licence_url"), "")])
-    assert len(delivering(root)["pack_mind"]) == 2
+    assert warned(root) == ["stale", "not ready"]
     assert delivering(root)["ready"] is False
 
 
@@ -166,5 +177,6 @@ def test_words_changed_after_the_delivery_ask_for_another(root: Path) -> None:
 
 def test_every_kind_of_point_leads_somewhere(root: Path) -> None:
     for code in CODES:
-        assert with_address(Point("...", code=code, shot="one-bowl")).address, code
-    assert with_address(Point("...")).address == ""
+        shown = point_shown(SAMPLES[code])
+        assert shown.address, code
+        assert shown.link, code

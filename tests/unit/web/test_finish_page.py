@@ -1,5 +1,6 @@
 """Finish: a frame to be taken again is told before a set is made like it; what stands before is the same raw."""
 
+import json
 from pathlib import Path
 
 import numpy as np
@@ -9,13 +10,14 @@ from PIL import Image
 from plateside.demo.data import copy_demo
 from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
-from plateside.finish.adjustments import mired_said
 from plateside.model.progress import silent
 from plateside.tasks.finish.shown import finishing
 from plateside.tasks.set.press import press
+from plateside.web.shown.finish import finish_shown
 from plateside.web.work.results import WORK
 from tests.synthetic.dng import write_dng
 from tests.unit.tasks.finished_shoot import scene
+from tests.unit.web.finished import finished_row, write_record
 
 FRAME = "a" * 32
 
@@ -69,10 +71,16 @@ def test_the_plain_development_has_the_raws_own_colours_and_its_place(root: Path
     assert np.corrcoef(ranks[0], ranks[1])[0, 1] > 0.97
 
 
-@pytest.mark.parametrize(
-    ("mired", "said"),
-    [(0.2, "colour unchanged"), (3, "barely warmer (3 mired)"), (-12, "a little cooler (12 mired)"),
-     (25, "clearly warmer (25 mired)"), (-90, "much cooler (90 mired)")],
-)  # fmt: skip
-def test_a_change_of_colour_is_said_in_words_first(mired: float, said: str) -> None:
-    assert mired_said(mired) == said
+def test_what_the_page_is_sent_is_json_with_codes_beside_its_sentences(root: Path) -> None:
+    (root / "finished").mkdir()
+    (root / "finished" / "one-bowl.jpg").write_bytes(b"x")
+    row = finished_row("one-bowl", "one-bowl.jpg", "b" * 32)
+    row["match"] |= {"by": "nothing"}
+    write_record(root, row)
+    sent = json.loads(json.dumps(finish_shown(finishing(root))))
+    shots = {s["name"]: s for s in sent["shots"]}
+    assert [n["code"] for n in shots["one-bowl"]["notes"]] == ["unmatched", "another select", "take again"]
+    assert [n["code"] for n in shots["pour"]["notes"]] == ["no frame"]
+    assert [r["code"] for r in shots["one-bowl"]["picture"]["figures"]] == ["exposure", "colour"]
+    assert sent["greyed_out"] == ""
+    assert sent["match_to"] == "one-bowl"

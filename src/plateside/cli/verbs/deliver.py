@@ -3,8 +3,10 @@
 import argparse
 from pathlib import Path
 
+from plateside.cli.answer import Answer
 from plateside.cli.progress import show_progress
-from plateside.tasks.deliver.delivery import DeliverReport, deliver
+from plateside.tasks.deliver.delivery import deliver
+from plateside.words.deliver.report import deliver_lines
 
 HELP = (
     "crop, size and encode the finished pictures for their channels, with words, rights and the recipe page"
@@ -15,5 +17,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("shoot", type=Path, metavar="SHOOT", help="the shoot's folder")
 
 
-def run(args: argparse.Namespace) -> DeliverReport:
-    return deliver(args.shoot, show_progress)
+def run(args: argparse.Namespace) -> Answer:
+    report = deliver(args.shoot, show_progress)
+    look_at = report.folder / "preview.html", report.folder / "contact-sheet.html"
+    return Answer(report, tuple(deliver_lines(report, report.folder, args.shoot, look_at)))

@@ -1,28 +1,31 @@
-"""`plateside finish`: the heroes developed and matched."""
+"""`plateside finish`: the selects developed and matched."""
 
 import argparse
 from pathlib import Path
 
+from plateside.cli.answer import Answer
 from plateside.cli.progress import show_progress
 from plateside.model.errors import InputError
-from plateside.tasks.finish.series import KINDS, FinishReport, finish
+from plateside.tasks.finish.series import KINDS, finish
+from plateside.words.finish import finish_lines, no_patch
 
-HELP = "develop the heroes, match exposure and white balance over the set, write finished pictures"
+HELP = "develop your selects and match exposure and white balance across the series"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("shoot", type=Path, metavar="SHOOT", help="the shoot's folder")
     parser.add_argument("--kind", choices=sorted(KINDS), default="tiff", help="16-bit TIFF (default) or JPEG")
-    parser.add_argument("--reference", default="", metavar="SHOT", help="shot whose look the set follows")
+    parser.add_argument("--match-to", default="", metavar="SHOT", help="match the series to this shot")
     parser.add_argument(
         "--grey",
         metavar="X,Y,W,H",
-        help="where the reference's hero shows a grey card, as shares of the picture",
+        help="where that shot's select shows your grey card, as shares of the picture",
     )
 
 
-def run(args: argparse.Namespace) -> FinishReport:
-    return finish(args.shoot, args.kind, args.reference, _shares(args.grey), show_progress)
+def run(args: argparse.Namespace) -> Answer:
+    report = finish(args.shoot, args.kind, args.match_to, _shares(args.grey), show_progress)
+    return Answer(report, tuple(finish_lines(report, report.folder)))
 
 
 def _shares(text: str | None) -> tuple[float, float, float, float] | None:
@@ -31,7 +34,5 @@ def _shares(text: str | None) -> tuple[float, float, float, float] | None:
     try:
         x, y, w, h = (float(part) for part in text.split(","))
     except ValueError as error:
-        raise InputError(
-            f"--grey {text!r} is not x,y,width,height as shares of the picture, such as 0.4,0.6,0.05,0.05."
-        ) from error
+        raise InputError(no_patch(text)) from error
     return x, y, w, h

@@ -3,8 +3,10 @@
 import argparse
 from pathlib import Path
 
+from plateside.cli.answer import Answer
 from plateside.cli.progress import show_progress
-from plateside.tasks.deliver.pack import PackReport, pack
+from plateside.tasks.deliver.pack import pack
+from plateside.words.deliver.checks import pack_lines
 
 HELP = "pack the delivery to hand over, or the whole shoot to keep, with checksums"
 
@@ -24,5 +26,6 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--to", type=Path, metavar="DIR", help="folder that receives the package")
 
 
-def run(args: argparse.Namespace) -> PackReport:
-    return pack(args.shoot, args.archive, tuple(args.channel), args.to, show_progress)
+def run(args: argparse.Namespace) -> Answer:
+    report = pack(args.shoot, args.archive, tuple(args.channel), args.to, show_progress)
+    return Answer(report, tuple(pack_lines(report, report.path, args.shoot)))

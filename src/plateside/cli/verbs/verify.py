@@ -3,15 +3,20 @@
 import argparse
 from pathlib import Path
 
+from plateside.cli.answer import Answer
 from plateside.cli.progress import show_progress
-from plateside.tasks.deliver.verify import VerifyReport, verify
+from plateside.tasks.deliver.verify import verify
+from plateside.words.deliver.checks import verify_lines
 
 HELP = "check a package or a delivery: every file there and unchanged"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("folder", type=Path, help="a package, a delivery folder, or a shoot")
+    parser.add_argument(
+        "folder", type=Path, metavar="FOLDER", help="a package, a delivery folder, or a shoot"
+    )
 
 
-def run(args: argparse.Namespace) -> VerifyReport:
-    return verify(args.folder, show_progress)
+def run(args: argparse.Namespace) -> Answer:
+    report = verify(args.folder, show_progress)
+    return Answer(report, tuple(verify_lines(report, report.path)), report.exit_status)

@@ -1,18 +1,19 @@
-"""Crops as the page Deliver shows them: the tool's own for each channel, and what is to be said of hers."""
+"""Crops as the page Deliver shows them: the planned one for each channel, and what one moved by hand lacks."""
 
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-from plateside.deliver.crops import Crop, plan_crop
+from plateside.deliver.crops import Crop
 from plateside.deliver.rectangles import PixelRectangle
 from plateside.deliver.subject import Subject, marked
 from plateside.files.journal.state import read_state
 from plateside.files.settings.load import open_shoot
 from plateside.model.errors import InputError
 from plateside.model.shoot import Channel, Shot
-from plateside.tasks.deliver.delivery_files import Source
+from plateside.tasks.deliver.delivery_files import Source, crop_for
+from plateside.words.deliver.refusals import no_channel, no_shot
 
 
 @dataclass(frozen=True)
@@ -28,7 +29,7 @@ class Cropped:
 
 
 def crops_of(asked: Cropped) -> dict[str, Any]:
-    """Where the dish is in a finished picture, and the tool's own crop for each channel.
+    """Where the dish is in a finished picture, and the planned crop for each channel.
 
     Boxes are shares of the picture, (x, y, width, height) each. Raises InputError for a shot that is none.
     """
@@ -38,13 +39,13 @@ def crops_of(asked: Cropped) -> dict[str, Any]:
         "dish": _shares(subject.core, subject),
         "dish_is_hers": hers,
         "around": _shares(subject.box, subject),
-        "channels": {c.name: _crop_row(plan_crop(subject, c), subject) for c in channels},
+        "channels": {c.name: _crop_row(crop_for(subject, c), subject) for c in channels},
         "shot": shot.name,
     }
 
 
 def crop_said(asked: Cropped, channel: str, box: tuple[float, float, float, float]) -> dict[str, Any]:
-    """What is to be said of her crop, and its size [px].
+    """What a crop moved by hand lacks, and its size [px].
 
     box  left, top, width, height as shares of the picture
     Raises InputError for a shot or a channel that is none.
@@ -52,9 +53,9 @@ def crop_said(asked: Cropped, channel: str, box: tuple[float, float, float, floa
     shot, channels = _shot(asked)
     found = [c for c in channels if c.name == channel]
     if not found:
-        raise InputError(f"There is no channel called {channel!r} for this shot.")
+        raise InputError(no_channel(channel))
     subject, _hers = _dish(asked, shot)
-    return _crop_row(plan_crop(subject, found[0], box), subject)
+    return _crop_row(crop_for(subject, found[0], box), subject)
 
 
 def _crop_row(crop: Crop, subject: Subject) -> dict[str, Any]:
@@ -77,11 +78,11 @@ def _shot(asked: Cropped) -> tuple[Shot, list[Channel]]:
     for shot in opened.shoot.shots:
         if shot.name == asked.shot:
             return shot, [c for c in opened.shoot.channels if not shot.channels or c.name in shot.channels]
-    raise InputError(f"There is no shot called {asked.shot!r}.")
+    raise InputError(no_shot(asked.shot))
 
 
 def _dish(asked: Cropped, shot: Shot) -> tuple[Subject, bool]:
-    """Where the dish is, and whether she said so: her mark, else what the tool finds."""
+    """Where the dish is, and whether it was marked: the mark, else what is found in the picture."""
     # words do not move the dish
     bare = replace(shot, title="", caption="", alt_text="")
     found = _subject(str(asked.root / "finished" / asked.file), asked.version, bare)

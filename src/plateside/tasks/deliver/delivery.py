@@ -1,13 +1,14 @@
 """Deliver: each finished picture cropped, sized and encoded for its channels, with words, rights, page and manifest."""
 
 import json
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, dataclass
 from datetime import date
 from pathlib import Path
 
+from plateside.deliver.facts import DeliveredCrop, DeliverFacts
 from plateside.deliver.points import Point, holds_back
+from plateside.deliver.renditions import File
 from plateside.deliver.rights import Rights, rights_of
-from plateside.deliver.sizes import SSIM_FLOOR
 from plateside.files.checksums import sha256_of_file
 from plateside.files.journal.state import read_state
 from plateside.files.settings.load import open_shoot
@@ -16,10 +17,10 @@ from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Channel, Shoot, Shot
 from plateside.paper.contact_sheet import SheetShot, contact_sheet
 from plateside.paper.page_style import RECIPE
-from plateside.paper.read_me import read_me, ready_words, words_sheet
+from plateside.paper.read_me import read_me, words_sheet
 from plateside.paper.recipe_page import preview_page, recipe_part
 from plateside.paper.structured import Structured, recipe_object
-from plateside.tasks.deliver.delivery_files import READ_ME, DeliveredCrop, DeliveryFiles
+from plateside.tasks.deliver.delivery_files import READ_ME, DeliveryFiles, crowded
 from plateside.tasks.deliver.open_points import (
     MANIFEST,
     WHOLE,
@@ -30,44 +31,17 @@ from plateside.tasks.deliver.open_points import (
     told_apart,
 )
 from plateside.tasks.finish.finished_list import finished_now
+from plateside.words.deliver.points import point_sentence
+from plateside.words.deliver.refusals import NO_CHANNELS
 
 WORDS = "words.txt"
 
 
-@dataclass(frozen=True)
-class DeliverReport:
-    """What was delivered, what is held back, and what stands open before it should be published."""
+@dataclass(frozen=True, kw_only=True)
+class DeliverReport(DeliverFacts):
+    """What was delivered, and where."""
 
     folder: Path
-    crops: tuple[DeliveredCrop, ...]
-    written: int
-    """how many picture files were made now; the others were there already"""
-    removed: int
-    """how many files of an earlier delivery were no longer wanted"""
-    documents: tuple[str, ...]
-    withheld: tuple[str, ...]
-    open_points: tuple[str, ...]
-    ready: bool
-    """True when there is nothing to fix first"""
-    fix_first: tuple[str, ...] = ()
-    """of what is held back and open: what keeps it from being published"""
-    remarks: tuple[str, ...] = ()
-    """of what is open: what would only make it better"""
-
-    def lines(self) -> list[str]:
-        files = sum(len(c.files) for c in self.crops)
-        size = sum(f.bytes for c in self.crops for f in c.files)
-        said = [
-            f"Delivered {len(self.crops)} crops as {files} files ({size / 1e6:.1f} MB) in {self.folder} "
-            f"(made {self.written}, unchanged {files - self.written}, removed {self.removed})."
-        ]
-        for crop in self.crops:
-            said.append(f"{crop.shot}, {crop.channel}: {crop.width_px} x {crop.height_px}")
-            said += [f"  {r}" for r in crop.remarks]
-        said += [f"fix first: {p}" for p in self.fix_first]
-        said += [f"remark: {p}" for p in self.remarks]
-        said.append(f"Look at it: {self.folder / 'preview.html'} and {self.folder / 'contact-sheet.html'}")
-        return [*said, ready_words(self.ready, len(self.remarks))]
 
 
 def deliver(given: Path, progress: Progress = silent) -> DeliverReport:
@@ -80,10 +54,7 @@ def deliver(given: Path, progress: Progress = silent) -> DeliverReport:
     opened = open_shoot(given)
     shoot = opened.shoot
     if not shoot.channels:
-        raise InputError(
-            "There are no channels, so nothing says where the pictures go: add one for each place.",
-            'In shoot.toml:\n[[channels]]\nname = "page-wide"\nwidth_px = 1600\nheight_px = 900',
-        )
+        raise InputError(*NO_CHANNELS)
     rights = rights_of(shoot.creator, date.fromisoformat(shoot.date).year)
     state = read_state(opened.folder.root)
     finished = finished_now(opened.folder)
@@ -116,10 +87,11 @@ def deliver(given: Path, progress: Progress = silent) -> DeliverReport:
     documents = _write_texts(shoot, rights, files, sheets, structured, (*told, ready))
     _write_list(shoot, files, sheets, documents, (withheld, points, found_in_files), ready, made_from)
     progress(steps, steps)
+    fix_first, remarks = told
     return DeliverReport(
-        opened.folder.delivery_dir, tuple(crops), files.written_now, removed, (*documents, MANIFEST),
-        tuple(p.in_full() for p in withheld), tuple(p.in_full() for p in points), ready,
-        *(tuple(p.in_full() for p in of) for of in told),
+        folder=opened.folder.delivery_dir, crops=tuple(crops), written=files.written_now, removed=removed,
+        documents=(*documents, MANIFEST), withheld=tuple(withheld), ready=ready, fix_first=tuple(fix_first),
+        remarks=tuple(remarks),
     )  # fmt: skip
 
 
@@ -131,41 +103,22 @@ def _of_files(shot: Shot, channels: list[Channel], crops: list[DeliveredCrop]) -
     """What the files of one shot leave open."""
     name, found = shot.name, []
     if cut := [c.channel for c in crops if not c.subject_whole]:
-        found.append(
-            Point(
-                f"{name}: the food is cut in {', '.join(cut)}; beside each crop stands why.",
-                code="food cut", shot=name,
-            )
-        )  # fmt: skip
+        found.append(Point("food cut", name, names=tuple(cut)))
     for channel, crop in zip(channels, crops, strict=True):
         asked, got = crop.asked_px, (crop.width_px, crop.height_px)
         if got != asked and "fewer pixels" not in shot.deliberate:
-            found.append(
-                Point(
-                    f"{name}: too few pixels for {channel.name}, which asks {asked[0]} x {asked[1]}; the crop has "
-                    f"{got[0]} x {got[1]}. To hand it over smaller, mark the shot “fewer pixels” on the Plan page.",
-                    'To hand it over smaller: deliberate = ["fewer pixels"] under the shot in shoot.toml.',
-                    "too few pixels", name, channel.name, True,
-                )
-            )  # fmt: skip
-        most = (channel.largest_kb or 0) * 1000
-        for file in crop.files if most else ():
-            if file.bytes > most:
-                found.append(
-                    Point(
-                        f"{file.path} has {file.bytes / 1000:.0f} kB, and {channel.name} takes {channel.largest_kb:g} "
-                        "kB: ask for fewer pixels there, or allow more.",
-                        "", "too heavy", name, channel.name, True,
-                    )
-                )  # fmt: skip
-            elif file.ssim is not None and file.ssim < SSIM_FLOOR:
-                found.append(
-                    Point(
-                        f"{file.path} shows damage, squeezed under {channel.largest_kb:g} kB.",
-                        "", "squeezed", name, channel.name,
-                    )
-                )  # fmt: skip
+            found.append(Point("too few pixels", name, channel.name, True, got=got, asked=asked))
+        for file in crop.files:
+            if (code := crowded(file, channel)) == "too heavy":
+                found.append(_crowded_point(code, name, channel, file, file.bytes / 1000))
+            elif code:
+                found.append(_crowded_point(code, name, channel, file, file.ssim or 0.0))
     return found
+
+
+def _crowded_point(code: str, shot: str, channel: Channel, file: File, got: float) -> Point:
+    limit = (channel.largest_kb or 0.0,)
+    return Point(code, shot, channel.name, code == "too heavy", names=(file.path,), got=(got,), asked=limit)
 
 
 def _write_texts(
@@ -186,9 +139,14 @@ def _write_texts(
         "recipe.jsonld": structured.text() + "\n",
         "contact-sheet.html": contact_sheet(shoot.recipe.title, shoot.date, sheets, rights.language),
         WORDS: words_sheet(shoot.recipe, [(s.shot, s.words) for s in shots], rights),
-        # read where nobody has her settings before her: the words alone
+        # read by people who have no settings before them: without the lines for those
         READ_ME: read_me(
-            shoot.recipe, shots, files.done, [p.words for p in first], [p.words for p in remarks], ready
+            shoot.recipe,
+            shots,
+            files.done,
+            [point_sentence(p) for p in first],
+            [point_sentence(p) for p in remarks],
+            ready,
         ),
     }
     for name, text in texts.items():
@@ -218,10 +176,9 @@ def _write_list(
     ]  # fmt: skip
     manifest = {
         "recipe": shoot.recipe.title, "state": WHOLE, "ready_to_publish": ready,
-        "withheld": [p.words for p in withheld], "open": [p.words for p in points],
-        "fix_first": [p.words for p in first], "remarks": [p.words for p in remarks],
-        # without the lines for her settings: whoever reads this list has none before him
-        "open_in_these_files": [asdict(replace(p, in_files="")) for p in found_in_files],
+        "withheld": [point_sentence(p) for p in withheld],
+        "fix_first": [point_sentence(p) for p in first], "remarks": [point_sentence(p) for p in remarks],
+        "open_in_these_files": [asdict(p) for p in found_in_files],
         "made_from": made_from,
         "pictures": rows,
         "documents": [{"file": n, "sha256": sha256_of_file(files.folder / n)} for n in documents],

@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from functools import cached_property
 from pathlib import Path
 from typing import Any
@@ -10,12 +10,13 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.deliver.crops import Crop, plan_crop
+from plateside.deliver.crops import LEAST_PX, Crop, TooSmallError, plan_crop
+from plateside.deliver.facts import CropRemark, DeliveredCrop
 from plateside.deliver.metadata import xmp_packet
 from plateside.deliver.rectangles import PixelRectangle
 from plateside.deliver.renditions import File, Rendition, ShotFiles
 from plateside.deliver.rights import Rights
-from plateside.deliver.sizes import fit, ladder, resized
+from plateside.deliver.sizes import SSIM_FLOOR, fit, ladder, resized
 from plateside.deliver.subject import Subject, dish_share, find_subject, marked
 from plateside.deliver.words import words_for
 from plateside.files.atomic import disk_faults_in_words, write_bytes
@@ -25,7 +26,6 @@ from plateside.files.journal.state import ShootState
 from plateside.files.pictures import ENDINGS, QUALITY, Pixels, colour_remark, decode, encode, read_picture
 from plateside.files.settings.load import OpenShoot
 from plateside.files.working import sweep
-from plateside.finish.adjustments import AS_TAKEN, BY_HAND
 from plateside.finish.render import to_8_bits
 from plateside.finish.sharpen import sharpen
 from plateside.ground.srgb import to_linear
@@ -36,27 +36,14 @@ from plateside.paper.contact_sheet import SheetShot
 from plateside.paper.read_me import unfinished_note
 from plateside.tasks.deliver.open_points import MANIFEST, UNFINISHED, delivered
 from plateside.tasks.finish.finished_list import FinishedNow
-from plateside.words.commands import typed
+from plateside.words.deliver.refusals import picture_gone, too_small_to_crop
+from plateside.words.finish import BY_HAND, handed_over_sentences
 
 METHOD = 6
 """Raised when the same picture would be encoded differently: then everything is made again."""
 READ_ME = "READ-ME.txt"
 _TABLE_8 = to_linear(np.arange(256) / 255.0).astype(np.float32)
 _TABLE_16 = to_linear(np.arange(65536) / 65535.0).astype(np.float32)
-
-
-@dataclass(frozen=True)
-class DeliveredCrop:
-    """One shot in one channel."""
-
-    shot: str
-    channel: str
-    width_px: int
-    height_px: int
-    asked_px: tuple[int, int]
-    subject_whole: bool
-    files: tuple[File, ...]
-    remarks: tuple[str, ...]
 
 
 @dataclass(frozen=True, eq=False)
@@ -108,10 +95,7 @@ class DeliveryFiles:
         """Every channel of one shot. `progress` counts its channels."""
         path = self._opened.folder.finished_dir / now.one.file
         if not now.sha256:
-            raise InputError(
-                f"The finished picture {path.name} is gone: make the matched set again.",
-                f"Run: plateside finish {typed(self._opened.folder.root)}",
-            )
+            raise InputError(*picture_gone(path.name, self._opened.folder.root))
         source = Source(path, shot, now.sha256)
         self.done[shot.name] = (BY_HAND,) if now.by_hand else ()
         words = words_for(self._opened.shoot.recipe, shot, self._state.words.get(shot.name))
@@ -120,14 +104,12 @@ class DeliveryFiles:
         for done, channel in enumerate(channels):
             progress(done, len(channels))
             crop = self._crop(source, channel)
-            files, said = self._files(
-                source, channel, crop, packet, lambda at=done: progress(at, len(channels))
-            )
+            files = self._files(source, channel, crop, packet, lambda at=done: progress(at, len(channels)))
             renditions.append(Rendition(channel, files))
             crops.append(
                 DeliveredCrop(
                     shot.name, channel.name, crop.width_px, crop.height_px, (channel.width_px, channel.height_px),
-                    crop.subject_whole, files, (*crop.remarks, *said),
+                    crop.subject_whole, files, (*crop.remarks, *_crowded_remarks(files, channel)),
                 )
             )  # fmt: skip
         row = _done_to(now)
@@ -141,23 +123,23 @@ class DeliveryFiles:
         moved = self._state.crops.get((shot.name, channel.name))
         name = f"{shot.name} {channel.name}"
         dish = self._state.dishes.get(shot.name)
-        key = key_of(METHOD, source.sha256, asdict(channel), dish_share(shot, 3, 2), moved, dish)
+        key = key_of(METHOD, "facts", source.sha256, asdict(channel), dish_share(shot, 3, 2), moved, dish)
         entry = self._crops.get(name, key)
         if entry is not None:
             row = entry["crop"]
-            return Crop(**{**row, "box": PixelRectangle(**row["box"]), "remarks": tuple(row["remarks"])})
+            return Crop(**{**row, "box": PixelRectangle(**row["box"]), "remarks": _remarks(row["remarks"])})
         subject = source.subject if dish is None else marked(source.subject, dish)
-        crop = plan_crop(subject, channel, moved)
+        crop = crop_for(subject, channel, moved)
         self._crops.put(name, key, crop=asdict(crop))
         return crop
 
     def _files(
         self, source: Source, channel: Channel, crop: Crop, packet: bytes, still_wanted: Any
-    ) -> tuple[tuple[File, ...], list[str]]:
+    ) -> tuple[File, ...]:
         """Every size and format of one crop; only what is not there already is made."""
         widths = ladder(crop.width_px) if channel.on_page else (crop.width_px,)
         region: NDArray[np.float32] | None = None
-        files, said = [], []
+        files = []
         for width in widths:
             height = max(round(crop.height_px * width / crop.width_px), 1)
             picture: NDArray[np.uint8] | None = None
@@ -186,9 +168,7 @@ class DeliveryFiles:
                 files.append(
                     File(name, kind, width, height, int(entry["bytes"]), int(entry["quality"]), entry["ssim"])
                 )
-                if entry["remark"]:
-                    said.append(f"{name}: {entry['remark']}")
-        return tuple(files), said
+        return tuple(files)
 
     def _write(
         self,
@@ -204,7 +184,7 @@ class DeliveryFiles:
         write_bytes(self.folder / name, got.data, self._workplace)
         entry: dict[str, Any] = {
             "sha256": sha256_of(got.data), "bytes": len(got.data), "quality": got.quality,
-            "ssim": got.ssim, "remark": got.remark,
+            "ssim": got.ssim,
         }  # fmt: skip
         self._record.put(name, key, **entry)
         self.written_now += 1
@@ -221,7 +201,7 @@ class DeliveryFiles:
         rows = {"pictures": self._listed("pictures"), "documents": self._listed("documents")}
         row = {
             "recipe": self._opened.shoot.recipe.title, "state": UNFINISHED, "ready_to_publish": False,
-            "withheld": [], "open": [], "open_in_these_files": [], "made_from": {}, **rows,
+            "withheld": [], "open_in_these_files": [], "made_from": {}, **rows,
         }  # fmt: skip
         self.write(MANIFEST, json.dumps(row, indent=2, ensure_ascii=False) + "\n")
         self.write(READ_ME, unfinished_note(self._opened.shoot.recipe))
@@ -257,12 +237,51 @@ class DeliveryFiles:
         return list({"pictures": there.pictures, "documents": there.documents}[kind]) if there else []
 
 
+def crop_for(
+    subject: Subject, channel: Channel, moved: tuple[float, float, float, float] | None = None
+) -> Crop:
+    """`plan_crop`, its refusal in words."""
+    try:
+        return plan_crop(subject, channel, moved)
+    except TooSmallError as error:
+        raise InputError(too_small_to_crop(*error.size, LEAST_PX)) from error
+
+
+def crowded(file: File, channel: Channel) -> str:
+    """'too heavy' for a file larger than its channel takes, 'squeezed' for one damaged to fit; else empty."""
+    if not channel.largest_kb:
+        return ""
+    if file.bytes > channel.largest_kb * 1000:
+        return "too heavy"
+    return "squeezed" if file.ssim is not None and file.ssim < SSIM_FLOOR else ""
+
+
+def _crowded_remarks(files: Sequence[File], channel: Channel) -> list[CropRemark]:
+    limit = (channel.largest_kb or 0.0,)
+    return [
+        CropRemark(
+            code,
+            names=(f.path,),
+            got=(f.bytes / 1000 if code == "too heavy" else f.ssim or 0.0,),
+            asked=limit,
+        )
+        for f in files
+        if (code := crowded(f, channel))
+    ]
+
+
+def _remarks(rows: Sequence[Mapping[str, Any]]) -> tuple[CropRemark, ...]:
+    """Read back from JSON, which has lists for tuples."""
+    return tuple(
+        CropRemark(**{**row, **{kind: tuple(row[kind]) for kind in ("names", "got", "asked")}})
+        for row in rows
+    )
+
+
 def _done_to(now: FinishedNow) -> tuple[str, ...]:
-    """What was done to a picture, for whoever gets it; what finishing had to complain of stays in the shoot."""
-    done = list(now.one.adjustments)
-    if not now.one.matched:  # the second sentence is how it was matched (see Adjustments.sentences)
-        done[1:2] = [AS_TAKEN]
-    return (*done[:-1], BY_HAND) if now.by_hand else tuple(done)
+    """What was done to a picture, for whoever gets it; why it could not be matched stays in the shoot."""
+    done = now.one.adjustments
+    return tuple(handed_over_sentences(replace(done, by_hand=done.by_hand or now.by_hand)))
 
 
 def _at_size(region: NDArray[np.float32], width: int, height: int) -> NDArray[np.uint8]:

@@ -1,14 +1,14 @@
-"""What is still open before the pictures go out: decided here alone, and said by page, command, READ-ME and `verify`.
+"""What is left to fix before the pictures go out: decided here alone; page, command, READ-ME and `verify` say it.
 
 A delivery is ready when every wanted shot of the shoot is in it, finished and matched (or accepted by name), when every
-channel's pixels and bytes are kept, everyone in a picture has agreed and the terms are stated. What is told beside that
-is a remark: it would make the delivery better, and does not hold it back.
+channel's pixels and bytes are kept, everyone recognisable has signed and the terms are stated. Everything else is a
+remark: it would make the delivery better, and does not hold it back.
 
-Three kinds, in the order in which she would mend them: what settings and journal tell, what the made files tell (kept
+Three kinds, in the order in which one would fix them: what settings and journal tell, what the made files tell (kept
 in the delivery's list), and whether the delivery that is there is whole and of today.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -16,7 +16,7 @@ from typing import Any
 
 from plateside.deliver.points import Point, holds_back, point_from
 from plateside.deliver.rights import licence_gate, person_gate, rights_of
-from plateside.deliver.sources import changed_since, source_said, sources_of
+from plateside.deliver.sources import changed_since, sources_of
 from plateside.deliver.words import placeholders, words_for
 from plateside.files.folder import shoot_folder
 from plateside.files.journal.state import ShootState
@@ -26,12 +26,10 @@ from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot, Shot
 from plateside.paper.structured import page_url_missing
 from plateside.tasks.choose.doubt import doubt_of
-from plateside.tasks.finish.finished_list import FinishedNow, finished_now, said_of_look
-from plateside.words.commands import typed
+from plateside.tasks.finish.finished_list import FinishedNow, finished_now, look_of
 
 MANIFEST = "manifest.json"
 WHOLE, UNFINISHED = "whole", "unfinished"
-_MOST_NAMED = 4
 
 
 @dataclass(frozen=True)
@@ -145,124 +143,54 @@ def points_before(
         withheld.append(gate)
     for shot in shoot.shots:
         if shot.left_out:
-            points.append(Point(f"{shot.name} is left out on purpose.", code="left out", shot=shot.name))
+            points.append(Point("left out", shot.name))
             continue
         if (gate := person_gate(shot)) is not None:
             withheld.append(gate)
             continue
-        points += _of_shot(shot, state, finished.get(shot.name), root)
+        points += _of_shot(shot, state, finished.get(shot.name))
         if shot.name in finished:
             points += words_for(shoot.recipe, shot, state.words.get(shot.name)).remarks
-    reference, off = said_of_look(shoot_folder(root, shoot))
-    if off:
-        points.append(
-            Point(
-                f"{off} Choose another frame of it, or let the set follow another shot; then finish again.",
-                f"Run: plateside finish {typed(root)} --reference SHOT", "look off", reference,
-            )
-        )  # fmt: skip
+    match_to, look_off = look_of(shoot_folder(root, shoot))
+    if look_off is not None:
+        found_off = (look_off.stops, look_off.mired)
+        points.append(Point("look off", match_to, what=look_off.by, got=found_off))
     if all(shot.left_out for shot in shoot.shots):
-        points.append(
-            Point(
-                "Every shot is left out, so there is nothing to publish: say of one that it is wanted.",
-                'Take "left out" out of deliberate = [...] under a shot in shoot.toml.',
-                "no picture", blocks=True,
-            )
-        )  # fmt: skip
+        points.append(Point("no picture", blocks=True))
     return withheld, [*points, *placeholders(shoot.recipe, shoot.creator.name)]
 
 
-def _of_shot(shot: Shot, state: ShootState, now: FinishedNow | None, root: Path) -> list[Point]:
-    name, again = shot.name, f"Run: plateside finish {typed(root)}"
+def _of_shot(shot: Shot, state: ShootState, now: FinishedNow | None) -> list[Point]:
+    name = shot.name
     if now is None:
-        without = "Or mark the shot “left out” on the Plan page, to publish without it."
-        aside = 'To publish without it: deliberate = ["left out"] under the shot in shoot.toml.'
-        if name not in (state.shot_of[f] for f in state.landed if f in state.shot_of):
-            return [
-                Point(
-                    f"{name} has no frame yet: photograph it. {without}", aside, "no frame", name, blocks=True
-                )
-            ]
-        return [
-            Point(
-                f"{name} is not finished: finish it. {without}", f"{again}. {aside}", "not finished", name,
-                blocks=True,
-            )
-        ]  # fmt: skip
+        has_frame = name in (state.shot_of[f] for f in state.landed if f in state.shot_of)
+        return [Point("not finished" if has_frame else "no frame", name, blocks=True)]
     hero, found = state.heroes.get(name), []
     if hero is not None and hero != now.one.frame_id:
-        return [
-            Point(
-                f"{name} has another hero now than the finished picture: finish it again, then deliver again.",
-                again, "another hero", name, blocks=True,
-            )
-        ]  # fmt: skip
+        return [Point("another select", name, blocks=True)]
     if now.cut_short:
-        found.append(
-            Point(
-                f"The picture of {name} was replaced by a run that was stopped: finish it again.",
-                again, "finish cut short", name, blocks=True,
-            )
-        )  # fmt: skip
-    if not now.one.matched and "unmatched" not in shot.deliberate and not now.by_hand:
-        found.append(
-            Point(
-                f"{name} is not matched to the series. Compare it by eye: choose another frame, or mark the shot "
-                "“unmatched” on the Plan page to keep it as taken.",
-                'To keep it: deliberate = ["unmatched"] under the shot in shoot.toml.',
-                "unmatched", name, blocks=True,
-            )
-        )  # fmt: skip
+        found.append(Point("finish cut short", name, blocks=True))
+    if not now.one.adjustments.match.matched and "unmatched" not in shot.deliberate and not now.by_hand:
+        found.append(Point("unmatched", name, blocks=True))
     return [*found, *_doubtful(name, state, now.one.frame_id)]
 
 
 def _doubtful(name: str, state: ShootState, frame: str) -> list[Point]:
-    """A picture of a frame that was to be taken again; one that she kept all the same is hers to decide."""
+    """A picture of a frame that was to be taken again; one that was kept all the same is decided."""
     doubt = doubt_of(state, frame)
     if doubt is None or doubt["kept"]:
         return []
-    act = doubt["act"].rstrip(".")
-    who = (
-        f"You wanted the frame of {name} taken again"
-        if doubt["by_her"]
-        else f"The tool would take the frame of {name} again" + (f": {act}" if act else "")
-    )
-    return [Point(f"{who}.", code="taken again", shot=name)]
+    return [Point("taken again", name) if doubt["by_her"] else Point("better again", name, text=doubt["act"])]
 
 
-def _of_delivery(delivery: Delivered, changed: Sequence[str], folder: Path) -> list[Point]:
+def _of_delivery(delivery: Delivered, changed: tuple[str, ...], folder: Path) -> list[Point]:
     if delivery.state == UNFINISHED:
-        return [
-            Point(
-                "Making the delivery was stopped before it was done, so its files are not of one time: make it again.",
-                code="interrupted", blocks=True,
-            )
-        ]  # fmt: skip
-    found = []
-    if changed:
-        found.append(Point(changed_said(delivery, changed), code="stale", blocks=True))
+        return [Point("interrupted", blocks=True)]
+    if changed:  # making it again brings back what is gone as well
+        return [Point("stale", blocks=True, names=changed if delivery.made_from else ())]
     gone = [
         str(row["file"])
         for row in (*delivery.pictures, *delivery.documents)
         if not (folder / row["file"]).is_file()
     ]
-    if gone and not changed:  # making it again mends both
-        found.append(
-            Point(
-                f"Gone from the delivery since it was made: {_some(gone)}. Make it again.",
-                code="files missing", blocks=True,
-            )
-        )  # fmt: skip
-    return found
-
-
-def changed_said(delivery: Delivered, changed: Sequence[str]) -> str:
-    """That the delivery is older than what it is made from, and what has changed."""
-    if not delivery.made_from:
-        return "This delivery does not say what it was made from: make it again."
-    return f"Changed after this delivery was made: {_some([source_said(c) for c in changed])}. Make it again."
-
-
-def _some(names: Sequence[str]) -> str:
-    more = len(names) - _MOST_NAMED
-    return ", ".join(names[:_MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
+    return [Point("files missing", blocks=True, names=tuple(gone))] if gone else []

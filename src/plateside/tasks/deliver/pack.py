@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
+from plateside.deliver.facts import NotPacked, PackFacts
 from plateside.files.bags import write_bag
 from plateside.files.checksums import sha256_of, sha256_of_file
 from plateside.files.journal.state import read_state
@@ -17,41 +18,15 @@ from plateside.paper.read_me import package_note
 from plateside.tasks.deliver.delivery import WORDS
 from plateside.tasks.deliver.delivery_files import READ_ME
 from plateside.tasks.deliver.open_points import MANIFEST, UNFINISHED, delivered, standing, what_blocks
-from plateside.words.commands import typed
+from plateside.words.deliver import refusals
+from plateside.words.deliver.checks import bag_phrase
 
 
-@dataclass(frozen=True)
-class PackReport:
-    """What was packed."""
+@dataclass(frozen=True, kw_only=True)
+class PackReport(PackFacts):
+    """What was packed, and where."""
 
     path: Path
-    kind: str
-    """delivery or archive"""
-    files: int
-    bytes: int
-    left_out: tuple[str, ...]
-    renamed: tuple[tuple[str, str], ...] = ()
-    """(name as it was, name in the package) where another system could not keep the name"""
-    ready: bool | None = None
-    """whether what was packed may be published as it is; None for an archive"""
-    not_ready: tuple[str, ...] = ()
-    """what holds it back; it is not in the package"""
-
-    def lines(self) -> list[str]:
-        said = [f"Packed {self.files} files ({self.bytes / 1e6:.1f} MB) as {self.kind}: {self.path}"]
-        said += self.left_out
-        said += [
-            f"{was!a} is called {now} in the package: other computers refuse that name."
-            for was, now in self.renamed
-        ]
-        said.append(
-            f"Every file was read back and compared. Check it again at any time: plateside verify {typed(self.path)}"
-        )
-        if self.ready is False:
-            said += ["Not ready to publish (none of this is in the package):", *self.not_ready]
-        if self.kind == "archive":
-            said.append("Keep a second copy on another device, and one elsewhere; then check each of them.")
-        return said
 
 
 def pack(
@@ -71,12 +46,9 @@ def pack(
     """
     opened = open_shoot(given)
     kind = "archive" if archive else "delivery"
-    left_out: list[str] = []
+    left_out: list[NotPacked] = []
     if archive and channels:
-        raise InputError(
-            "An archive holds every channel, so it cannot be of some channels alone.",
-            "Leave out either --archive or --channel.",
-        )
+        raise InputError(*refusals.ARCHIVE_IS_WHOLE)
     payload = _everything(opened, left_out) if archive else _delivery(opened, channels)
     root = opened.folder.root.resolve()
     folder = to if to is not None else root / "packages"
@@ -85,7 +57,7 @@ def pack(
     creator = opened.shoot.creator
     info = {
         "Source-Organization": creator.name,
-        "External-Description": f"{opened.shoot.recipe.title}: {kind} of the photographs of {opened.shoot.date}",
+        "External-Description": bag_phrase(opened.shoot.recipe.title, kind, opened.shoot.date),
         "External-Identifier": "-".join([root.name, opened.shoot.date, kind, *channels]),
         "Bagging-Date": date.today().isoformat(),
         "Rights": creator.usage_terms,
@@ -93,65 +65,55 @@ def pack(
     }
     bag = write_bag(target, payload, info, progress)
     renamed = tuple(bag.renamed.items())
-    report = PackReport(bag.path, kind, bag.files, bag.bytes, tuple(left_out), renamed)
+    report = PackReport(
+        path=bag.path, kind=kind, files=bag.files, bytes=bag.bytes, left_out=tuple(left_out), renamed=renamed
+    )
     if archive:
         return report
     now = standing(root, opened.shoot, read_state(root))
-    return replace(report, ready=now.ready, not_ready=tuple(p.in_full() for p in what_blocks(now)))
+    return replace(report, ready=now.ready, not_ready=tuple(what_blocks(now)))
 
 
 def _not_within_what_is_packed(opened: OpenShoot, folder: Path) -> None:
     """A package in one of these folders would be uploaded, finished or packed with it the next time."""
     for taken in (opened.folder.delivery_dir, opened.folder.finished_dir, opened.folder.frames_dir):
         if folder.resolve().is_relative_to(taken.resolve()):
-            raise InputError(
-                f"The package cannot be kept in the folder {taken.name}, which is packed itself: choose another."
-            )
+            raise InputError(refusals.within_packed(taken.name))
 
 
 def _delivery(opened: OpenShoot, channels: tuple[str, ...]) -> dict[str, Path | bytes]:
     """Exactly what the delivery's list names, each file as it was delivered; of some channels, or all.
 
     The note and the list are written anew for whoever gets them: what was done to the pictures goes with them, what is
-    still open stays in the shoot.
+    left to fix stays in the shoot.
     """
-    folder, again = opened.folder.delivery_dir, f"Run: plateside deliver {typed(opened.folder.root)}"
+    folder, root = opened.folder.delivery_dir, opened.folder.root
     there = delivered(folder)
     if there is None and not (folder / MANIFEST).exists():
-        raise InputError("Nothing is delivered yet: make the delivery first.", again)
+        raise InputError(*refusals.nothing_delivered(root))
     try:
         pictures, documents = (there.pictures, there.documents) if there else ((), ())
         sums = {str(r["file"]): str(r["sha256"]) for r in (*pictures, *documents)}
         if there is None or not sums or not all(isinstance(r["channel"], str) for r in pictures):
-            raise ValueError("no list")
+            raise ValueError(MANIFEST)
     except (KeyError, ValueError) as error:
-        raise InputError(
-            f"The delivery's list, {MANIFEST}, cannot be read: make the delivery again.", again
-        ) from error
+        raise InputError(*refusals.list_unread(MANIFEST, root)) from error
     if there.state == UNFINISHED:
-        raise InputError("Making the delivery was stopped before it was done: make it again.", again)
+        raise InputError(*refusals.stopped_half_way(root))
     if channels:
         known = sorted({str(r["channel"]) for r in pictures})
         if unknown := [c for c in channels if c not in known]:
-            raise InputError(
-                f"{unknown[0]!r} is no channel of this delivery; delivered are {', '.join(known)}."
-            )
+            raise InputError(refusals.not_a_channel(unknown[0], known))
         pictures = tuple(r for r in pictures if r["channel"] in channels)
         documents = tuple(r for r in documents if r["file"] == WORDS)
     creator = opened.shoot.creator
     if not (creator.licence_url or creator.usage_terms):
-        raise InputError(
-            "No licence is stated, so nothing is handed over: write your terms, then make the delivery again.",
-            "Under [creator] in shoot.toml write usage_terms or licence_url with your own terms, then run: "
-            f"plateside deliver {typed(opened.folder.root)}",
-        )
+        raise InputError(*refusals.no_terms(root))
     for row in (*pictures, *documents):
         name = str(row["file"])
         inside = (folder / name).resolve().is_relative_to(folder.resolve())
         if not inside or not (folder / name).is_file() or sha256_of_file(folder / name) != sums[name]:
-            raise InputError(
-                f"{name} is gone or has changed since it was delivered: make the delivery again.", again
-            )
+            raise InputError(*refusals.file_changed(name, root))
     documents_left = [dict(r) for r in documents if r["file"] != READ_ME]
     payload: dict[str, Path | bytes] = {
         str(r["file"]): folder / r["file"] for r in (*pictures, *documents_left)
@@ -176,13 +138,13 @@ def _delivery(opened: OpenShoot, channels: tuple[str, ...]) -> dict[str, Path | 
     return payload
 
 
-def _everything(opened: OpenShoot, left_out: list[str]) -> dict[str, Path | bytes]:
+def _everything(opened: OpenShoot, left_out: list[NotPacked]) -> dict[str, Path | bytes]:
     folder = opened.folder
     payload: dict[str, Path | bytes] = {"shoot.toml": folder.shoot_file, "studio.toml": folder.studio_file}
     if folder.journal_file.is_file():
         payload["journal.jsonl"] = folder.journal_file
     else:
-        left_out.append("There is no journal yet, so none is packed.")
+        left_out.append(NotPacked("no journal"))
     for name, source in (
         ("frames", folder.frames_dir),
         ("finished", folder.finished_dir),
@@ -195,10 +157,10 @@ def _everything(opened: OpenShoot, left_out: list[str]) -> dict[str, Path | byte
         )
         for path in [p for p in files if not can_be_shown(p.relative_to(source).as_posix())]:
             # a manifest is UTF-8, a line for each file (RFC 8493, 2.1.3)
-            left_out.append(f"{shown(path.name)} is not packed: give it a name that can be written down.")
+            left_out.append(NotPacked("name", shown(path.name)))
             files.remove(path)
         if not files:
-            left_out.append(f"{source} holds nothing, so nothing of it is packed.")
+            left_out.append(NotPacked("empty", name))
         payload |= {f"{name}/{p.relative_to(source).as_posix()}": p for p in files}
     return payload
 

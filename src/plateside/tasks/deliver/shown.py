@@ -1,11 +1,11 @@
-"""What the page Deliver shows: every picture with its crops and words, what is open, and the delivery that is there."""
+"""What the page Deliver shows: every picture with its crops and words, what is left to fix, what was delivered."""
 
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 from plateside.deliver.rights import licence_gate, person_gate, rights_of
-from plateside.deliver.words import AIM_LETTERS, MOST_LETTERS, check_alt, stand_in_alt, words_for
+from plateside.deliver.words import AIM_CHARACTERS, MOST_CHARACTERS, check_alt, stand_in_alt, words_for
 from plateside.files import damage
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, replay
@@ -13,20 +13,15 @@ from plateside.files.json_text import read_json_file
 from plateside.files.settings.load import load_shoot
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot, Shot
-from plateside.paper.read_me import ready_words
 from plateside.tasks.choose.doubt import doubt_of
 from plateside.tasks.deliver.open_points import MANIFEST, WHOLE, DeliveryStanding, standing
 from plateside.tasks.finish.shown import read_finished
 from plateside.tasks.studio.edit import version_of
+from plateside.words.deliver import refusals
 
 FIELDS = ("title", "caption", "alt_text")
 LONGEST = 2000
-"""Letters of one field that are looked at."""
-NOTHING_YET = (
-    "Each picture is cropped and sized for its places, with its words and your rights in it. "
-    "Nothing is delivered yet."
-)
-NO_CHANNELS = "No channel says yet where the pictures go: add one on the Plan page."
+"""Characters of one field that are looked at."""
 
 
 def delivery_shown(root: Path) -> dict[str, Any]:
@@ -38,7 +33,7 @@ def delivery_shown(root: Path) -> dict[str, Any]:
     rights = rights_of(shoot.creator, date.fromisoformat(shoot.date).year)
     shots = [_shot(shot, shoot, state, finished.get(shot.name)) for shot in shoot.shots]
     return {
-        "headline": headline(shoot, now),
+        "standing": now,
         "ready": now.ready,
         "withheld": now.withheld,
         "open": now.open,
@@ -63,24 +58,24 @@ def delivery_shown(root: Path) -> dict[str, Any]:
         "shots": shots,
         "delivery": delivery,
         "packages": packages(root),
-        "pack_mind": mind_before_packing(now),
-        "aim_letters": AIM_LETTERS,
-        "most_letters": MOST_LETTERS,
+        "before_packing": before_packing(now),
+        "aim_characters": AIM_CHARACTERS,
+        "most_characters": MOST_CHARACTERS,
     }  # fmt: skip
 
 
 def _shot(shot: Shot, shoot: Shoot, state: ShootState, picture: dict[str, Any] | None) -> dict[str, Any]:
     hero = state.heroes.get(shot.name, "")
     own = [frame for frame, name in state.shot_of.items() if name == shot.name and frame in state.landed]
-    # before she has chosen, the one that she kept last, else the last that landed
+    # before one is chosen, the one kept last, else the last that landed
     shown = hero or next((f for f in reversed(own) if f in state.kept), own[-1] if own else "")
     return {
         "name": shot.name,
         "role": shot.role,
         "frames": len(own),
-        "hero": {"id": shown, "name": state.landed.get(shown, ""), "by_her": bool(hero)} if shown else None,
+        "select": {"id": shown, "name": state.landed.get(shown, ""), "by_you": bool(hero)} if shown else None,
         "picture": picture,
-        "another_hero": bool(picture and hero and hero != picture["frame_id"]),
+        "another_select": bool(picture and hero and hero != picture["frame_id"]),
         "doubt": doubt_of(state, picture["frame_id"]) if picture else None,
         "person": shot.person,
         "model_release": shot.model_release,
@@ -123,7 +118,7 @@ def delivered(root: Path) -> dict[str, Any] | None:
     except FileNotFoundError:
         return None
     except (OSError, ValueError, KeyError, TypeError):
-        damage.note(path, f"The delivery's list, {MANIFEST}, is damaged: make the delivery again.")
+        damage.note(path, refusals.list_damaged_note(MANIFEST))
         return None
     damage.clear(path)
     return found
@@ -133,7 +128,7 @@ def _listed(row: dict[str, Any]) -> dict[str, Any]:
     """A picture of the manifest, or ValueError: what was written there is texts and whole numbers."""
     kinds = {"width_px": int, "height_px": int, "bytes": int}
     if wrong := [name for name, value in row.items() if type(value) is not kinds.get(name, str)]:
-        raise ValueError(f"{wrong[0]} is of another type")
+        raise ValueError(wrong[0])
     return row
 
 
@@ -154,35 +149,26 @@ def words_checked(root: Path, shot_name: str, edited: dict[str, str]) -> dict[st
     for shot in shoot.shots:
         if shot.name == shot_name:
             return said_of(shoot, shot, {name: edited[name][:LONGEST] for name in FIELDS})
-    raise InputError("There is no such shot.")
+    raise InputError(refusals.NO_SUCH_SHOT)
 
 
-def mind_before_packing(now: DeliveryStanding) -> list[str]:
-    """What she should know before she hands over the delivery that lies there; empty: nothing."""
+def before_packing(now: DeliveryStanding) -> list[str]:
+    """Codes of what to know before the delivery that is there is handed over: stale, interrupted, not ready."""
     if now.delivery is None:
         return []
-    said = []
-    if any(p.code in ("stale", "interrupted") for p in now.open):
-        said.append(
-            "The delivery is older than your last changes, so the old ones are packed: make it again first."
-            if now.changed and not any(p.code == "interrupted" for p in now.open)
-            else "Making the delivery was stopped before it was done: make it again first."
-        )
-    if not now.ready:
-        said.append("It is not ready to publish: what holds it back stands at the top of the page.")
-    return said
+    codes = {p.code for p in now.open}
+    found = [code for code in ("interrupted", "stale") if code in codes][:1]
+    return [*found, *([] if now.ready else ["not ready"])]
 
 
-def headline(shoot: Shoot, now: DeliveryStanding) -> str:
-    """Where the delivery stands, in a sentence or two."""
-    if not shoot.channels:
-        return NO_CHANNELS
-    if now.delivery is None:
-        return NOTHING_YET
-    pictures = now.delivery.pictures
-    crops = len({(p.get("shot"), p.get("channel")) for p in pictures})
-    manifest = (
-        f"{crops} crop{'s' * (crops != 1)} as {len(pictures)} file{'s' * (len(pictures) != 1)} lie in the folder "
-        "delivery."
-    )
-    return f"{manifest} {ready_words(now.ready, len(now.open))}"
+def greyed_out(shown: dict[str, Any]) -> dict[str, str]:
+    """Why a button cannot be pressed, by the button: a code, empty when it can."""
+    deliverable = any(s["picture"] and not s["withheld"] and not s["left_out"] for s in shown["shots"])
+    finished = any(s["picture"] for s in shown["shots"])
+    make = "" if deliverable else "held back" if finished else "no picture"
+    return {
+        "make": make if shown["channels"] else "channel",
+        "pack": "" if shown["delivery"] or shown["landed"] else "nothing to pack",
+        "hand over": "" if shown["licensed"] else "no licence",
+        "check": "" if shown["delivery"] or shown["packages"] else "nothing to check",
+    }

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
@@ -10,12 +10,15 @@ from plateside.files.cache import BuildRecord, key_of
 from plateside.files.checksums import hash_now
 from plateside.files.folder import ShootFolder, can_lie_in
 from plateside.files.json_text import read_json_file
-from plateside.finish.followed import LookOff, off_said
-from plateside.finish.matched import is_matched
+from plateside.files.originals.kinds import is_raw
+from plateside.finish.facts import CALM, ROLLED_OFF, STRAIGHT, Adjustments, MatchFacts, by_now
+from plateside.finish.followed import CARD, OTHERS, TEST_FRAME, LookOff
 from plateside.model.errors import InputError
-from plateside.words.commands import typed
+from plateside.words import finish as words
 
 RECORD = "adjustments.json"
+TONES = (CALM, ROLLED_OFF, STRAIGHT)
+WAYS = (CARD, TEST_FRAME, OTHERS)
 BUILD_RECORD = "finish.json"
 """What `finish` keeps under .plateside."""
 DAMAGED = (OSError, ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError)
@@ -32,9 +35,8 @@ class FinishedEntry:
     file: str
     sha256: str
     by_hand: bool
-    adjustments: tuple[str, ...]
-    matched: bool
-    """whether it was brought to the series by something that was measured"""
+    adjustments: Adjustments
+    """what was done to it"""
 
 
 def read_rows(folder: ShootFolder) -> list[Mapping[str, Any]]:
@@ -46,35 +48,58 @@ def read_rows(folder: ShootFolder) -> list[Mapping[str, Any]]:
             raise TypeError("pictures are a list")
         return [_checked(row) for row in rows]
     except FileNotFoundError as error:
-        raise InputError(
-            "Nothing is finished yet: make the matched set first.",
-            f"Run: plateside finish {typed(folder.root)}",
-        ) from error
+        raise InputError(*words.nothing_finished(folder.root)) from error
     except DAMAGED as error:
         raise damaged_list(folder) from error
 
 
 def damaged_list(folder: ShootFolder) -> InputError:
-    """That the list cannot be read, and what mends it."""
-    return InputError(
-        f"The list of what is finished, {RECORD}, cannot be read: make the matched set again.",
-        f"Run: plateside finish {typed(folder.root)}",
-    )
+    """That the list cannot be read, and what to do."""
+    return InputError(*words.damaged_list(RECORD, folder.root))
 
 
-def said_of_look(folder: ShootFolder) -> tuple[str, str]:
-    """The shot that the set follows, and how far its own look is off, in a sentence; empty when it is not."""
+def match_to_of(record: Mapping[str, Any]) -> str:
+    """The shot that a list's series is matched to. Raises KeyError, TypeError when it names none."""
+    # lists of earlier versions called it by another name
+    name = record["match_to"] if "match_to" in record else record["reference"]
+    if not isinstance(name, str):
+        raise TypeError("match_to")
+    return name
+
+
+def look_of(folder: ShootFolder) -> tuple[str, LookOff | None]:
+    """The shot that the series is matched to, and how far its own look is off; None when it is not."""
     try:
-        told = read_json_file(folder.finished_dir / RECORD)
-        reference, off = told["reference"], told.get("look_off")
-        if not isinstance(reference, str) or off is None:
-            return "", ""
+        record = read_json_file(folder.finished_dir / RECORD)
+        match_to, off = match_to_of(record), record.get("look_off")
+        if off is None:
+            return match_to, None
         figures = float(off["stops"]), float(off["mired"])
-        if not all(map(math.isfinite, figures)) or not any(figures):
-            return "", ""
-        return reference, off_said(LookOff(str(off["by"]), *figures), reference)
+        if off["by"] not in WAYS or not all(map(math.isfinite, figures)) or not any(figures):
+            return match_to, None
+        return match_to, LookOff(off["by"], *figures)
     except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
-        return "", ""
+        return "", None
+
+
+def adjustments_of(row: Mapping[str, Any], match_to: str) -> Adjustments:
+    """What was done to a picture, from a row that was checked."""
+    m = row["match"]
+    figures = {
+        name: float(m.get(name) or 0.0) for name in ("stops", "mired", "lacking_stops", "lacking_mired")
+    }
+    apart = {name: m.get(name) for name in ("delta_e_before", "delta_e_after")}
+    # lists of earlier versions leave both to the kind of file
+    from_raw = row.get("from_raw", is_raw(Path(row["frame"])))
+    tone = row.get("tone", CALM if from_raw else STRAIGHT)
+    return Adjustments(
+        row["frame"],
+        from_raw,
+        match_to,
+        MatchFacts(by_now(m["by"]), **figures, **apart),
+        tone,
+        row["by_hand"],
+    )
 
 
 def _checked(row: dict[str, Any]) -> dict[str, Any]:
@@ -87,17 +112,24 @@ def _checked(row: dict[str, Any]) -> dict[str, Any]:
         or Path(row["file"]).name != row["file"]
         or not isinstance(row["by_hand"], bool)
     ):
-        raise ValueError("a list names files in its own folder")
+        raise ValueError("file, by_hand")
     if not all(isinstance(row[name], int) and 0 <= row[name] < 1 << 20 for name in ("width_px", "height_px")):
-        raise ValueError("sizes are numbers of pixels")
-    said, match = row["adjustments"], row["match"]
-    if not isinstance(said, list) or not said or not all(isinstance(words, str) for words in said):
-        raise TypeError("adjustments are sentences")
-    if not isinstance(match["by"], str) or not all(
-        isinstance(match[name], int | float) and math.isfinite(match[name]) for name in ("stops", "mired")
+        raise ValueError("size")
+    if not isinstance(row.get("from_raw", False), bool) or row.get("tone", STRAIGHT) not in TONES:
+        raise TypeError("from_raw, tone")
+    match = row["match"]
+    if not isinstance(match["by"], str) or not all(_is_number(match[name]) for name in ("stops", "mired")):
+        raise TypeError("match")
+    if not all(
+        match.get(name) is None or _is_number(match[name])
+        for name in ("lacking_stops", "lacking_mired", "delta_e_before", "delta_e_after")
     ):
-        raise TypeError("a match is told by a word and two numbers")
+        raise TypeError("match")
     return row
+
+
+def _is_number(value: object) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
 
 
 def placed(record: BuildRecord, file: str) -> set[str]:
@@ -132,18 +164,19 @@ class FinishedNow:
     @property
     def digest(self) -> str:
         """Of the picture and of what is said of it."""
-        return key_of(self.sha256, self.one.frame, self.one.adjustments)
+        return key_of(self.sha256, self.one.frame, asdict(self.one.adjustments))
 
 
 def finished_now(folder: ShootFolder) -> dict[str, FinishedNow]:
     """Shot -> its finished picture. Raises InputError when there is no list that can be read."""
     record = BuildRecord(folder.plateside_dir / BUILD_RECORD)
     found = {}
-    for row in read_rows(folder):
-        match = row["match"]
+    rows = read_rows(folder)
+    match_to, _off = look_of(folder)
+    for row in rows:
         one = FinishedEntry(
             row["shot"], row["frame"], row["frame_id"], row["file"], row["sha256"], row["by_hand"],
-            tuple(row["adjustments"]), is_matched(match["by"], match["stops"], match["mired"]),
+            adjustments_of(row, match_to),
         )  # fmt: skip
         sha256 = hash_now(folder.finished_dir / one.file)
         own = (

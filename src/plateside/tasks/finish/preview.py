@@ -17,6 +17,7 @@ from plateside.finish.white_balance import NONE
 from plateside.model.errors import InputError
 from plateside.tasks.choose.make_thumbnails import write_bytes_to
 from plateside.tasks.finish.shown import SIZES, finished_preview, plain_preview
+from plateside.words.finish import frame_gone
 
 _SMALL = ("row", "view")
 
@@ -44,7 +45,7 @@ def make_plain_preview(root: Path, frame: str, size: str) -> None:
     name = read_state(opened.folder.root).landed.get(frame, "")
     path = opened.folder.frames_dir / name
     if not name or not path.is_file():
-        raise InputError(f"The frame {name or frame[:12]} is gone: copy it back into the folder of frames.")
+        raise InputError(frame_gone(name or frame[:12]))
     linear = develop(linear_picture(path, half=size in _SMALL))
     curve = set_curve([highlight(linear, NONE)], scene_referred=True)
     longest, quality = SIZES[size]

@@ -1,8 +1,10 @@
-"""Finish: every hero developed, the set matched in exposure and white balance, one tone curve, 16-bit TIFF or JPEG."""
+"""Finish: every select developed, exposure and white balance matched, one tone curve, 16-bit TIFF or JPEG."""
 
 import json
-from dataclasses import asdict, dataclass
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, fields
 from pathlib import Path
+from typing import Any
 
 from plateside import __version__
 from plateside.files import damage
@@ -14,13 +16,10 @@ from plateside.files.journal.state import read_state
 from plateside.files.pictures import encode, fill_tiff_16, picture_size
 from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.files.working import sweep
-from plateside.finish.adjustments import Adjustments, mired_said, stops_said, too_far_said
-from plateside.finish.followed import LookOff, off_said
-from plateside.finish.matched import is_matched
-from plateside.finish.matching import Match
+from plateside.finish.facts import CALM, ROLLED_OFF, STRAIGHT, FinishedShot, FinishFacts
+from plateside.finish.followed import LookOff
 from plateside.finish.render import render, to_8_bits
-from plateside.finish.tone import Curve, set_curve
-from plateside.finish.white_balance import NONE
+from plateside.finish.tone import CALM_CONTRAST, Curve, set_curve
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
 from plateside.tasks.choose.heroes import Hero, heroes_of
@@ -28,132 +27,50 @@ from plateside.tasks.finish.finished_list import (
     BUILD_RECORD,
     DAMAGED,
     RECORD,
+    adjustments_of,
     damaged_list,
     placed,
     read_rows,
 )
 from plateside.tasks.finish.look_followed import look_followed
 from plateside.tasks.finish.set_look import METHOD, MeasuredHero, SetLook, Shares, match_from
+from plateside.words import finish as words
 
 KINDS = {"tiff": ".tif", "jpeg": ".jpg"}
 BEST_JPEG = 97
 
 
-@dataclass(frozen=True)
-class FinishedShot:
-    """One finished picture."""
-
-    shot: str
-    frame: str
-    frame_id: str
-    chosen_by: str
-    file: str
-    width_px: int
-    height_px: int
-    sha256: str
-    by_hand: bool
-    """changed by hand since it was written here; kept as it is"""
-    made_from: str
-    """key of everything it was made from"""
-    match: Match
-    adjustments: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class FinishReport:
-    """What was finished, and what was not."""
+@dataclass(frozen=True, kw_only=True)
+class FinishReport(FinishFacts):
+    """What was finished, and where."""
 
     folder: Path
-    reference: str
-    finished: tuple[FinishedShot, ...]
-    written: int
-    """how many files were made now; the others were there already"""
-    missing: tuple[str, ...]
-    unmatched: tuple[str, ...] = ()
-    """shots whose picture is as taken, because nothing told surely how to match it"""
-    list_renewed: bool = False
-    """the list beside the pictures could not be read and was written anew"""
-    look_off: LookOff | None = None
-    """how far the look that the set follows is off what its grey card, its test frame or the others say"""
-
-    def lines(self) -> list[str]:
-        one_or_more = "picture" if len(self.finished) == 1 else "pictures"
-        said = [
-            f"Finished {len(self.finished)} {one_or_more} in {self.folder} (made {self.written}, unchanged "
-            f"{len(self.finished) - self.written})."
-        ]
-        said.append(f"The set is matched to {self.reference}.")
-        if self.look_off is not None:
-            said.append(
-                f"LOOK OFF: {off_said(self.look_off, self.reference)} Choose another frame of {self.reference}, or let "
-                "the set follow another shot: --reference SHOT."
-            )
-        for one in self.finished:
-            said.append(
-                f"{one.shot}: {one.frame}, {one.width_px} x {one.height_px}. {_matched(one.match, self.reference)}"
-            )
-            if one.by_hand:
-                said.append(
-                    f"  {one.file} was changed by hand; it is kept as it is. Delete it to have it made again."
-                )
-        if self.list_renewed:
-            said.append(
-                f"The list of what was finished, {RECORD}, could not be read. It is written anew; what you changed by "
-                "hand is kept."
-            )
-        return [*said, *self.missing]
-
-
-def _matched(m: Match, reference: str) -> str:
-    if m.by == "reference":
-        if m.gains != NONE:
-            return (
-                f"The reference, set neutral by the grey card: {stops_said(m.stops)}, {mired_said(m.mired)}."
-            )
-        return "The reference: exposure and white balance as taken."
-    if m.by == "nothing":
-        return "NOT MATCHED, as taken: too little in common with the reference to match by."
-    if m.by == "too far":
-        return f"NOT MATCHED, as taken: {too_far_said(m, reference)}. Choose another frame, or take it again."
-    if not _is_matched(m):
-        return (
-            "NOT MATCHED, as taken: nothing in it is surely in the reference as well, and the surroundings differ by "
-            "no more than they can tell."
-        )
-    told = f"Matched by {m.by}: {stops_said(m.stops)}, {mired_said(m.mired)}"
-    if m.delta_e_before is not None and m.delta_e_after is not None:
-        told += f", colour difference {m.delta_e_before:.1f} before, {m.delta_e_after:.1f} after"
-    return told + "."
-
-
-def _is_matched(m: Match) -> bool:
-    return is_matched(m.by, m.stops, m.mired)
 
 
 def finish(
     given: Path,
     kind: str = "tiff",
-    reference: str = "",
+    match_to: str = "",
     grey: Shares | None = None,
     progress: Progress = silent,
 ) -> FinishReport:
-    """Finish the heroes of the shoot in `given`.
+    """Finish the selects of the shoot in `given`.
 
     kind       tiff (16 bits) or jpeg (top quality)
-    reference  shot whose look the set follows; empty: the shot with the role main, else the first
-    grey       where the reference's hero shows a grey card (x, y, width, height as shares of the picture); none: where
-               she marked it on set, when that was in this very frame
-    progress   in three equal parts: frames chosen for shots without a hero, pictures measured, pictures made
-    A second run makes only what changed. Raises InputError (no hero, unknown shot), CouldNotError (disk), Cancelled.
+    match_to   shot that the series is matched to; empty: the shot with the role main, else the first
+    grey       where that shot's select shows a grey card (x, y, width, height as shares of the picture); none: where
+               it was marked on set, when that was in this very frame
+    progress   in three equal parts: frames chosen for shots without a select, pictures measured, pictures made
+    A second run makes only what changed. Raises InputError (no select, unknown shot), CouldNotError (disk), Cancelled.
     """
     if kind not in KINDS:
-        raise InputError(f"{kind!r} is not a kind of finished file; allowed are {', '.join(KINDS)}.")
+        raise InputError(words.no_kind(kind, tuple(KINDS)))
     opened = open_shoot(given)
     shots = len(opened.shoot.shots)
     heroes = heroes_of(
         opened, lambda done, total: progress(min(shots * done // max(total, 1), shots - 1), 3 * shots)
     )
-    chief = _reference(opened, heroes.found, reference)
+    chief = _chief(heroes.found, match_to)
     record = BuildRecord(opened.folder.plateside_dir / BUILD_RECORD)
     steps = 3 * len(heroes.found)
 
@@ -178,16 +95,16 @@ def finish(
     off = look_followed(opened, read_state(opened.folder.root), set_look, measured)
     _write_record(opened, chief, finished, off)
     progress(steps, steps)
-    unmatched = tuple(one.shot for one in finished if not _is_matched(one.match))
+    names = [one.shot for one in finished]
     return FinishReport(
-        opened.folder.finished_dir,
-        chief.shot.name,
-        tuple(finished),
-        count,
-        heroes.missing,
-        unmatched,
-        renewed,
-        off,
+        folder=opened.folder.finished_dir,
+        match_to=chief.shot.name,
+        finished=tuple(finished),
+        written=count,
+        missing=tuple(s.name for s in opened.shoot.shots if s.name not in names),
+        unmatched=tuple(one.shot for one in finished if not one.match.facts.matched),
+        list_renewed=renewed,
+        look_off=off,
     )
 
 
@@ -204,14 +121,16 @@ def read_record(opened: OpenShoot) -> list[FinishedShot]:
 def read_list(folder: ShootFolder) -> list[FinishedShot]:
     """The same, for who has only the folder."""
     try:
-        return [
-            FinishedShot(
-                **{**row, "match": match_from(row["match"]), "adjustments": tuple(row["adjustments"])}
-            )
-            for row in read_rows(folder)
-        ]
+        return [_from_row(row) for row in read_rows(folder)]
     except DAMAGED as error:
         raise damaged_list(folder) from error
+
+
+def _from_row(row: Mapping[str, Any]) -> FinishedShot:
+    done = adjustments_of(row, "")
+    known = {f.name: row[f.name] for f in fields(FinishedShot) if f.name in row}
+    own = {"match": match_from(row["match"]), "from_raw": done.from_raw, "tone": done.tone}
+    return FinishedShot(**{**known, **own})
 
 
 def _noted(opened: OpenShoot) -> tuple[dict[str, FinishedShot], bool]:
@@ -221,7 +140,7 @@ def _noted(opened: OpenShoot) -> tuple[dict[str, FinishedShot], bool]:
     except InputError:
         path = opened.folder.finished_dir / RECORD
         if path.exists():
-            damage.note_rebuilt(path, "The list of what is finished")
+            damage.note_rebuilt(path, words.LIST_REBUILT)
         return {}, path.exists()
 
 
@@ -235,11 +154,11 @@ def set_aside(path: Path) -> Path:
     return aside
 
 
-def _reference(opened: OpenShoot, heroes: tuple[Hero, ...], wanted: str) -> Hero:
+def _chief(heroes: tuple[Hero, ...], wanted: str) -> Hero:
     if wanted:
         names = [h.shot.name for h in heroes]
         if wanted not in names:
-            raise InputError(f"{wanted!r} is no shot with a hero; those are {', '.join(names)}.")
+            raise InputError(words.no_shot_to_match(wanted, names))
         return heroes[names.index(wanted)]
     return next((h for h in heroes if h.shot.role == "main"), heroes[0])
 
@@ -275,15 +194,11 @@ class _Work:
             there = sha256_of_file(path)
             self.record.put(file, key, sha256=there)
         self._forget_other_kind(hero.shot.name, path)
-        chief = self.set_look.chief.shot.name
-        said = Adjustments(
-            hero.shot.name, hero.name, hero.is_raw, chief, one.match, curve, by_hand
-        ).sentences()
         width_px, height_px = size or (0, 0)
         return (
             FinishedShot(
                 hero.shot.name, hero.name, hero.frame_id, hero.by, file, width_px, height_px, there, by_hand, key,
-                one.match, tuple(said),
+                one.match, hero.is_raw, _tone(curve),
             ),
             new,
         )  # fmt: skip
@@ -313,7 +228,7 @@ class _Work:
     def _may_place(self, new: Path, path: Path) -> bool:
         """Note what is about to be placed, so that a run cut short there is told from work by hand; keep hand work.
 
-        What lies there is looked at now, not when the run began: she may have saved it meanwhile.
+        The file is looked at now, not when the run began: it may have been saved meanwhile.
         """
         coming, there = sha256_of_file(new), _hash_of(path)
         if there == coming:
@@ -337,15 +252,24 @@ class _Work:
 def _write_record(opened: OpenShoot, chief: Hero, finished: list[FinishedShot], off: LookOff | None) -> None:
     record = {
         "made_by": f"Plateside {__version__}",
-        "reference": chief.shot.name,
+        "match_to": chief.shot.name,
         "look_off": None if off is None else asdict(off),
-        "colour_space": "sRGB (IEC 61966-2-1), profile embedded",
-        "pictures": [asdict(one) for one in finished],
+        "colour_space": "sRGB (IEC 61966-2-1)",
+        "pictures": [
+            {**asdict(one), "adjustments": words.adjustment_sentences(one.adjustments(chief.shot.name))}
+            for one in finished
+        ],
     }
     text = json.dumps(record, indent=2, ensure_ascii=False) + "\n"
     path = opened.folder.finished_dir / RECORD
     if not path.is_file() or path.read_bytes() != text.encode():
         write_text(path, text, opened.folder.workplace)
+
+
+def _tone(curve: Curve) -> str:
+    if curve.contrast == CALM_CONTRAST:
+        return CALM
+    return ROLLED_OFF if curve.white > 1 else STRAIGHT
 
 
 def _hash_of(path: Path) -> str:

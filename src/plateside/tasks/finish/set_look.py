@@ -14,12 +14,14 @@ from plateside.files.cache import BuildRecord, key_of
 from plateside.files.originals.metadata import read_settings
 from plateside.files.originals.pixels import linear_picture
 from plateside.finish.develop import develop, reduced
-from plateside.finish.matching import REFERENCE, Match, MatchView, look, match
+from plateside.finish.facts import by_now
+from plateside.finish.matching import ITSELF, Match, MatchView, look, match
 from plateside.finish.render import highlight
-from plateside.finish.white_balance import NONE, Gains, from_grey
+from plateside.finish.white_balance import NONE, Gains, NotGrey, from_grey
 from plateside.ground.srgb import to_display
 from plateside.model.errors import InputError
 from plateside.tasks.choose.heroes import Hero
+from plateside.words.finish import NO_CARD_MARKED, NOT_GREY, PATCH_OUTSIDE
 
 METHOD = 5
 """Raised when the same frame would come out differently: then everything is made again."""
@@ -61,7 +63,12 @@ class SetLook:
 
     @cached_property
     def _grey_gains(self) -> Gains:
-        return NONE if self.grey is None else from_grey(_patch(self._view.linear, self.grey))
+        if self.grey is None:
+            return NONE
+        try:
+            return from_grey(_patch(self._view.linear, self.grey))
+        except NotGrey as error:
+            raise InputError(NOT_GREY[error.reason]) from error
 
     def developed(self, hero: Hero) -> NDArray[np.float32]:
         """Linear sRGB, full size. A raw of the reference's camera gets the reference's white balance: one set, one."""
@@ -93,9 +100,9 @@ class SetLook:
         view = self._view if is_chief else self._looked_at(hero)
         grey = self._grey_gains
         if is_chief:
-            found = REFERENCE
+            found = ITSELF
             if grey != NONE:
-                found = Match(grey, "reference", 1.0, None, None, grey.exposure_stops, grey.mired)
+                found = Match(grey, ITSELF.by, 1.0, None, None, grey.exposure_stops, grey.mired)
         else:
             m = match(self._view, view, keep_exposure=meant, same_surface=surfaces[0] == surfaces[1])
             found = replace(m, gains=m.gains.times(grey))
@@ -123,7 +130,7 @@ class SetLook:
         """Linear RGB (n, 3) of the grey card in the reference, or in another frame of its shot."""
         at = box or self.grey
         if at is None:
-            raise InputError("No grey card is marked there.")
+            raise InputError(NO_CARD_MARKED)
         return _patch((self._view if other is None else self._looked_at(other)).linear, at)
 
     def _looked_at(self, hero: Hero) -> MatchView:
@@ -140,13 +147,13 @@ def match_from(row: dict[str, object]) -> Match:
     """A match read back from JSON. Raises ValueError, KeyError, TypeError, OverflowError when it is none of ours."""
     gains = row["gains"]
     if not isinstance(gains, dict) or not isinstance(row["by"], str):
-        raise TypeError("gains are not an object, or the way of matching is no word")
+        raise TypeError("gains, by")
     entry: dict[str, Any] = {
         name: None if value is None and name.startswith("delta_e") else _number(value)
         for name, value in row.items()
         if name not in ("gains", "by")
     }
-    return Match(Gains(**{name: _number(value) for name, value in gains.items()}), row["by"], **entry)
+    return Match(Gains(**{name: _number(value) for name, value in gains.items()}), by_now(row["by"]), **entry)
 
 
 def _number(value: object) -> float:
@@ -159,9 +166,7 @@ def _patch(small: NDArray[np.floating], shares: Shares) -> NDArray[np.floating]:
     height, width = small.shape[:2]
     x, y, w, h = shares
     if not (0 <= x < 1 and 0 <= y < 1 and 0 < w <= 1 - x and 0 < h <= 1 - y):
-        raise InputError(
-            "The grey patch is x,y,width,height as shares of the picture, each 0..1, such as 0.4,0.6,0.05,0.05."
-        )
+        raise InputError(PATCH_OUTSIDE)
     top, left = round(y * height), round(x * width)
     bottom, right = max(round((y + h) * height), top + 1), max(round((x + w) * width), left + 1)
     return small[top:bottom, left:right].reshape(-1, 3)

@@ -8,12 +8,11 @@ from plateside.files.cache import picture_or_none
 from plateside.files.folder import can_lie_in, shoot_folder
 from plateside.files.journal.state import read_state
 from plateside.files.json_text import read_json_file
-from plateside.files.originals.kinds import is_raw
 from plateside.files.settings.load import load_shoot
-from plateside.finish.matched import is_matched
 from plateside.model.errors import InputError
 from plateside.tasks.choose.doubt import doubt_of
-from plateside.tasks.finish.finished_list import RECORD, said_of_look
+from plateside.tasks.finish.finished_list import RECORD, adjustments_of, look_of, match_to_of
+from plateside.words import finish as words
 
 SIZES = {"row": (720, 82), "view": (1600, 88), "full": (12000, 92)}
 """A finished picture as a page shows it: longest side [px] and JPEG quality."""
@@ -37,15 +36,15 @@ def finishing(root: Path) -> dict[str, Any]:
                 "name": shot.name,
                 "role": shot.role,
                 "frames": sum(s == shot.name for s in state.shot_of.values()),
-                "hero": state.landed.get(hero, ""),
+                "select": state.landed.get(hero, ""),
                 "picture": done,
-                "another_hero": bool(done and hero and hero != done["frame_id"]),
+                "another_select": bool(done and hero and hero != done["frame_id"]),
                 "doubt": doubt_of(state, hero or (done["frame_id"] if done else "")),
             }
         )
     return {
-        "row": state.last_row, "reference": record["reference"], "kind": record["kind"], "shots": shots,
-        "look_off": said_of_look(shoot_folder(root, shoot))[1] if record["pictures"] else "",
+        "row": state.last_row, "match_to": record["match_to"], "kind": record["kind"], "shots": shots,
+        "look_off": look_of(shoot_folder(root, shoot))[1] if record["pictures"] else None,
     }  # fmt: skip
 
 
@@ -54,32 +53,28 @@ def read_finished(root: Path) -> dict[str, Any]:
     folder = root / "finished"
     try:
         record = read_json_file(folder / RECORD)
-        pictures = [_shown_row(folder, row) for row in record["pictures"]]
-        reference = str(record["reference"])
+        match_to = match_to_of(record)
+        pictures = [_shown_row(folder, row, match_to) for row in record["pictures"]]
     except (OSError, ValueError, KeyError, TypeError) as error:
         if not isinstance(error, FileNotFoundError):
-            damage.note(
-                folder / RECORD,
-                f"The list of what is finished, {RECORD}, is damaged: make the pictures again.",
-            )
-        return {"reference": "", "kind": "tiff", "pictures": []}
+            damage.note(folder / RECORD, words.damaged_list_note(RECORD))
+        return {"match_to": "", "kind": "tiff", "pictures": []}
     damage.clear(folder / RECORD)
     kind = "jpeg" if pictures and all(p["file"].endswith(".jpg") for p in pictures) else "tiff"
-    return {"reference": reference, "kind": kind, "pictures": [p for p in pictures if p["version"]]}
+    return {"match_to": match_to, "kind": kind, "pictures": [p for p in pictures if p["version"]]}
 
 
-def _shown_row(folder: Path, row: dict[str, Any]) -> dict[str, Any]:
+def _shown_row(folder: Path, row: dict[str, Any], match_to: str) -> dict[str, Any]:
     shown_row = {name: row[name] for name in _ROW}
     if wrong := [name for name, kind in _ROW.items() if type(shown_row[name]) is not kind]:
-        raise ValueError(f"a record's {wrong[0]} is of another type")
+        raise ValueError(wrong[0])
     if not can_lie_in(str(shown_row["file"])) or Path(shown_row["file"]).name != shown_row["file"]:
-        raise ValueError("a record names a file in its own folder")
+        raise ValueError("file")
     match = {name: row["match"][name] for name in _FIGURES}
     if not all(v is None or isinstance(v, str | int | float) for v in match.values()):
-        raise ValueError("a record's match is of another type")
-    if not all(isinstance(words, str) for words in row["adjustments"]):
-        raise ValueError("what was adjusted is told in words")
-    match["matched"] = is_matched(match["by"], match["stops"], match["mired"])
+        raise ValueError("match")
+    done = adjustments_of(row, match_to)
+    match |= {"by": done.match.by, "matched": done.match.matched}
     path = folder / shown_row["file"]
     version, size = "", 0
     if path.is_file():
@@ -87,9 +82,9 @@ def _shown_row(folder: Path, row: dict[str, Any]) -> dict[str, Any]:
         version, size = f"{stat.st_mtime_ns:x}{stat.st_size:x}", stat.st_size
     return {
         **shown_row,
-        "from_raw": is_raw(Path(str(shown_row["frame"]))),
+        "from_raw": done.from_raw,
         "match": match,
-        "said": list(row["adjustments"]),
+        "adjustments": done,
         "version": version,
         "bytes": size,
     }
@@ -101,7 +96,7 @@ def finished_picture(root: Path, shot: str) -> dict[str, Any]:
         if picture["shot"] == shot:
             found: dict[str, Any] = picture
             return found
-    raise InputError("Nothing of that name is finished.")
+    raise InputError(words.NOTHING_OF_THAT_NAME)
 
 
 def finished_preview(root: Path, file: str, version: str, size: str) -> Path:
@@ -114,7 +109,7 @@ def plain_preview(root: Path, frame: str, size: str) -> Path:
     """Where a raw before matching lies once it was made. Raises InputError for what is no frame or no size."""
     _refuse_size(size)
     if not frame.isalnum():
-        raise InputError("That picture was not made from a raw.")
+        raise InputError(words.NOT_FROM_A_RAW)
     return root / ".plateside" / "shown" / "plain" / f"{frame}-{size}.jpg"
 
 
@@ -125,4 +120,4 @@ def preview(path: Path) -> bytes | None:
 
 def _refuse_size(size: str) -> None:
     if size not in SIZES:
-        raise InputError("There is no such picture.")
+        raise InputError(words.NO_SUCH_PICTURE)

@@ -1,6 +1,5 @@
-"""Deliver: crops and words of every picture, what is open, the delivery made, its files, packages."""
+"""Deliver: crops and words of every picture, what is left to fix, the delivery made, its files, packages."""
 
-from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
@@ -14,8 +13,9 @@ from plateside.tasks.finish.shown import finished_picture
 from plateside.web.answers import body, endpoint, page
 from plateside.web.asker import at_desk
 from plateside.web.downloads import download
-from plateside.web.open_points import with_address
+from plateside.web.shown.deliver import deliver_shown, words_shown
 from plateside.web.tool import Tool
+from plateside.words.deliver import refusals
 
 
 def routes(tool: Tool) -> list[BaseRoute]:
@@ -34,7 +34,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
 
 
 def _page(_request: Request, tool: Tool) -> Response:
-    # a device of the network is not told where the shoot lies
+    # a device of the network does not learn the shoot's folder
     shoot_dir = str(tool.shoot.resolve()) if at_desk() else ""
     return page(tool, "deliver.html", "deliver", "Deliver", given=delivering(tool.shoot), shoot_dir=shoot_dir)
 
@@ -44,10 +44,8 @@ def _standing(_request: Request, tool: Tool) -> Any:
 
 
 def delivering(root: Path) -> dict[str, Any]:
-    """What the page shows; each open point with the place where it is mended."""
-    shown = delivery_shown(root)
-    addressed = {kind: [asdict(with_address(p)) for p in shown[kind]] for kind in ("withheld", "open")}
-    return {**shown, **addressed}
+    """What the page shows; each thing left to fix with the place where it is fixed."""
+    return deliver_shown(delivery_shown(root))
 
 
 def _asked(root: Path, shot: str) -> dict[str, Any]:
@@ -63,14 +61,15 @@ async def _crop(request: Request, tool: Tool) -> Any:
     sent = await body(request)
     box = sent.numbers("box", 4)
     if not (all(-1 <= v <= 2 for v in box) and min(box[2:]) > 0):
-        raise InputError("A crop is four numbers: left, top, width and height as shares of the picture.")
+        raise InputError(refusals.CROP_IS_FOUR)
     asked = _asked(tool.shoot, sent.text("shot"))
     return await tool.looking.ask("results.crop", {**asked, "channel": sent.text("channel"), "box": box})
 
 
 async def _words(request: Request, tool: Tool) -> Any:
     sent = await body(request)
-    return words_checked(tool.shoot, sent.text("shot"), {name: sent.text(name) for name in FIELDS})
+    edited = {name: sent.text(name) for name in FIELDS}
+    return words_shown(words_checked(tool.shoot, sent.text("shot"), edited))
 
 
 async def _run(_request: Request, tool: Tool) -> Any:
@@ -86,7 +85,7 @@ async def _pack(request: Request, tool: Tool) -> Any:
 async def _verify(request: Request, tool: Tool) -> Any:
     name = (await body(request)).text("package")
     if name and name not in packages(tool.shoot):
-        raise InputError("There is no such package.")
+        raise InputError(refusals.NO_SUCH_PACKAGE)
     return tool.jobs.begin(tool.long, "results.verify", {"root": str(tool.shoot), "package": name}).status()
 
 

@@ -1,4 +1,4 @@
-"""Finish: the matched set made; each hero before and after at the same place and size; the set in one row."""
+"""Finish: the series made; each picture before and after at the same place and size; the series in one row."""
 
 from pathlib import Path
 from typing import Any
@@ -12,7 +12,9 @@ from plateside.model.errors import InputError
 from plateside.tasks.finish.shown import finished_picture, finished_preview, finishing, plain_preview, preview
 from plateside.web.answers import body, endpoint, page
 from plateside.web.downloads import download
+from plateside.web.shown.finish import finish_shown
 from plateside.web.tool import Tool
+from plateside.words import finish as words
 
 KINDS = ("tiff", "jpeg")
 
@@ -30,19 +32,19 @@ def routes(tool: Tool) -> list[BaseRoute]:
 
 
 def _page(_request: Request, tool: Tool) -> Response:
-    return page(tool, "finish.html", "finish", "Finish", given=finishing(tool.shoot))
+    return page(tool, "finish.html", "finish", "Finish", given=finish_shown(finishing(tool.shoot)))
 
 
 def _standing(_request: Request, tool: Tool) -> Any:
-    return finishing(tool.shoot)
+    return finish_shown(finishing(tool.shoot))
 
 
 async def _run(request: Request, tool: Tool) -> Any:
     sent = await body(request)
-    kind, reference = sent.text("kind", "tiff"), sent.text("reference")
+    kind, match_to = sent.text("kind", "tiff"), sent.text("match_to")
     if kind not in KINDS:
-        raise InputError("A finished file is a 'tiff' or a 'jpeg'; the reference is the name of a shot.")
-    args = {"root": str(tool.shoot), "kind": kind, "reference": reference}
+        raise InputError(words.no_kind(kind, KINDS))
+    args = {"root": str(tool.shoot), "kind": kind, "match_to": match_to}
     return tool.jobs.begin(tool.long, "results.finish", args).status()
 
 
@@ -61,7 +63,7 @@ async def _plain(request: Request, tool: Tool) -> Response:
     picture = finished_picture(root, request.path_params["shot"])
     frame = str(picture["frame_id"])
     if not picture["from_raw"]:
-        raise InputError("That picture was not made from a raw.")
+        raise InputError(words.NOT_FROM_A_RAW)
     args = {"root": str(root), "frame": frame, "size": size}
     return await _shown(tool, plain_preview(root, frame, size), "results.plain", args, lasting=True)
 
@@ -72,7 +74,7 @@ async def _shown(tool: Tool, path: Path, work: str, args: dict[str, Any], *, las
         await tool.looking.ask(work, args)
         data = await run_in_threadpool(preview, path)
     if data is None:
-        return JSONResponse({"error": "That picture cannot be shown.", "mistakes": []}, 404)
+        return JSONResponse({"error": words.NOT_SHOWN, "mistakes": []}, 404)
     return _cached_jpeg(data, lasting=lasting)
 
 

@@ -11,7 +11,11 @@ from plateside.tasks.deliver.pack import pack
 from plateside.tasks.deliver.verify import verify
 from plateside.tasks.finish.preview import make_finished_preview, make_plain_preview
 from plateside.tasks.finish.series import finish
+from plateside.web.shown.deliver import crop_shown
 from plateside.web.workers.names import Work
+from plateside.words import finish as words
+from plateside.words.deliver.checks import checked_sentences, packed_sentences
+from plateside.words.deliver.report import made_sentence
 
 
 def choose_all(args: dict[str, Any], progress: Progress) -> Any:
@@ -20,14 +24,14 @@ def choose_all(args: dict[str, Any], progress: Progress) -> Any:
 
 
 def finish_all(args: dict[str, Any], progress: Progress) -> Any:
-    """The matched set: {"root", "kind", "reference"} -> its lines."""
-    report = finish(Path(args["root"]), args["kind"], args["reference"], progress=progress)
+    """The series: {"root", "kind", "match_to"} -> what came of it."""
+    report = finish(Path(args["root"]), args["kind"], args["match_to"], progress=progress)
+    said = [words.made_sentence(len(report.finished), report.written)]
+    said += [words.no_frame_sentence(report.missing)] if report.missing else []
     return {
-        "written": report.written,
-        "finished": len(report.finished),
-        "missing": report.missing,
-        "reference": report.reference,
-    }
+        "written": report.written, "finished": len(report.finished), "missing": report.missing,
+        "match_to": report.match_to, "said": said,
+    }  # fmt: skip
 
 
 def show_finished(args: dict[str, Any], _progress: Progress) -> Any:
@@ -43,14 +47,15 @@ def show_plain(args: dict[str, Any], _progress: Progress) -> Any:
 
 
 def crops(args: dict[str, Any], _progress: Progress) -> Any:
-    """Where the dish is, and the tool's own crop for each channel: {"root", "shot", "file", "version"}."""
-    return crops_of(_cropped(args))
+    """Where the dish is, and the planned crop for each channel: {"root", "shot", "file", "version"}."""
+    found = crops_of(_cropped(args))
+    return {**found, "channels": {name: crop_shown(c) for name, c in found["channels"].items()}}
 
 
 def crop(args: dict[str, Any], _progress: Progress) -> Any:
-    """What is to be said of her crop: {"root", "shot", "file", "version", "channel", "box"} -> remarks and size."""
+    """What a crop moved by hand lacks: {"root", "shot", "file", "version", "channel", "box"} -> remarks and size."""
     x, y, w, h = (float(v) for v in args["box"])
-    return crop_said(_cropped(args), args["channel"], (x, y, w, h))
+    return crop_shown(crop_said(_cropped(args), args["channel"], (x, y, w, h)))
 
 
 def _cropped(args: dict[str, Any]) -> Cropped:
@@ -58,12 +63,14 @@ def _cropped(args: dict[str, Any]) -> Cropped:
 
 
 def deliver_all(args: dict[str, Any], progress: Progress) -> Any:
-    """The delivery: {"root"} -> counts and what is open."""
+    """The delivery: {"root"} -> counts, and what came of it."""
     report = deliver(Path(args["root"]), progress)
     files = [f for crop in report.crops for f in crop.files]
+    size = sum(f.bytes for f in files)
+    said = made_sentence(len(report.crops), len(files), size, report.written, report.removed)
     return {
-        "crops": len(report.crops), "files": len(files), "bytes": sum(f.bytes for f in files),
-        "written": report.written, "removed": report.removed, "ready": report.ready,
+        "crops": len(report.crops), "files": len(files), "bytes": size, "written": report.written,
+        "removed": report.removed, "ready": report.ready, "said": said,
     }  # fmt: skip
 
 
@@ -73,7 +80,7 @@ def pack_up(args: dict[str, Any], progress: Progress) -> Any:
     report = pack(root, bool(args["archive"]), tuple(args["channels"]), progress=progress)
     return {
         "package": report.path.name, "kind": report.kind, "files": report.files, "bytes": report.bytes,
-        "left_out": report.left_out, "renamed": len(report.renamed),
+        "left_out": report.left_out, "renamed": len(report.renamed), "said": packed_sentences(report, report.path.name),
     }  # fmt: skip
 
 
@@ -85,6 +92,7 @@ def check(args: dict[str, Any], progress: Progress) -> Any:
     return {
         "kind": report.kind, "files": report.files, "bytes": report.bytes, "faults": report.faults,
         "interrupted": report.interrupted, "changed": report.changed, "not_ready": report.not_ready,
+        "said": checked_sentences(report),
     }  # fmt: skip
 
 

@@ -22,7 +22,6 @@ from plateside.files.checksums import sha256_of_file
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
 from plateside.files.settings.load import load_shoot
-from plateside.finish.adjustments import BY_HAND
 from plateside.model.errors import Cancelled, CouldNotError, InputError
 from plateside.tasks.deliver.delivery import DeliverReport, deliver
 from plateside.tasks.deliver.open_points import DeliveryStanding, standing, what_blocks
@@ -32,6 +31,8 @@ from plateside.tasks.finish.series import finish
 from plateside.tasks.report import as_json
 from plateside.tasks.set.press import press, take_back
 from plateside.web.pages.deliver import delivering
+from plateside.words.deliver.points import point_sentence
+from plateside.words.finish import AS_TAKEN, BY_HAND
 from tests.killed import run_alone
 from tests.unit.tasks.finished_shoot import make_shoot
 
@@ -80,7 +81,7 @@ def test_every_channel_gets_its_size_and_formats(shoot: Path) -> None:
             assert (folder / file.path).stat().st_size == file.bytes
     assert report.written == len(wanted)
     assert report.ready
-    assert report.lines()[-1].startswith("Ready to publish; ")  # what is open does not hold it back
+    assert report.remarks  # they do not hold it back
     assert json.loads(json.dumps(as_json(report)))["ready"] is True
 
 
@@ -110,7 +111,7 @@ def test_a_limit_on_size_is_kept(shoot: Path) -> None:
 def test_too_few_pixels_are_said_and_nothing_is_enlarged(shoot: Path) -> None:
     tall = next(c for c in deliver(shoot).crops if (c.shot, c.channel) == ("cup", "tall"))
     assert (tall.width_px, tall.height_px, tall.asked_px) == (120, 480, (200, 800))
-    assert any("Too few pixels: 200 x 800 asked" in r for r in tall.remarks)
+    assert [r.asked for r in tall.remarks if r.code == "too few pixels"] == [(200, 800)]
     # the note names the pixels that the files have, not those that were asked for
     note = (shoot / "delivery" / "READ-ME.txt").read_text(encoding="utf-8")
     line = next(row for row in note.splitlines() if row.startswith("tall/"))
@@ -128,7 +129,7 @@ def test_a_person_without_a_release_is_held_back_and_an_earlier_delivery_withdra
     report = deliver(shoot)
     assert not report.ready
     assert report.removed == 7
-    assert "hand is held back: a person is in the picture and no release is on record" in report.withheld[0]
+    assert [(p.code, p.shot) for p in report.withheld] == [("no release", "hand")]
     left = names(report.folder)
     assert not [n for n in left if "hand" in n]
     for document in ("recipe.html", "preview.html", "recipe.jsonld", "words.txt"):
@@ -141,7 +142,7 @@ def test_no_licence_is_an_open_point_and_not_ready(shoot: Path) -> None:
     (shoot / "shoot.toml").write_text(text.replace('usage_terms = "Ask first"\n', ""), encoding="utf-8")
     report = deliver(shoot)
     assert not report.ready
-    assert any("No licence is stated" in p for p in report.open_points)
+    assert "no licence" in {p.code for p in report.fix_first}
 
 
 def test_a_second_run_makes_nothing_and_a_change_of_words_only_that_shot(shoot: Path) -> None:
@@ -183,7 +184,7 @@ def test_a_moved_crop_is_obeyed(shoot: Path) -> None:
     # 336 px of height are marked: enough for the 300 asked
     assert (after["cup"].width_px, after["cup"].height_px) == (300, 300)
     assert sha256_of_file(report.folder / "square/cup.png") != first
-    assert any("as you placed it" in r for r in after["cup"].remarks)
+    assert ("cut", "as placed") in {(r.code, r.what) for r in after["cup"].remarks}
 
 
 def test_a_marked_dish_moves_the_tools_own_crops_and_is_taken_back(shoot: Path) -> None:
@@ -269,7 +270,7 @@ def test_what_is_missing_is_told_with_the_command(shoot: Path, tmp_path: Path) -
     with pytest.raises(InputError, match="plateside finish") as told:
         deliver(bare)
     # a page says the words alone: there is no terminal before her
-    assert told.value.words == "Nothing is finished yet: make the matched set first."
+    assert told.value.words == "Nothing is finished yet: make the series first."
     (shoot / "finished" / "adjustments.json").unlink()
     (shoot / "finished" / "adjustments.json").write_text("{", encoding="utf-8")
     with pytest.raises(InputError, match="cannot be read"):
@@ -285,11 +286,12 @@ def test_a_new_hero_after_finishing_is_noticed(shoot: Path) -> None:
     other = next(r.data["frame"] for r in state.rows() if r.kind == "hero" and r.data["shot"] == "cup")
     state.append("hero", shot="near", frame=other)
     report = deliver(shoot)
-    assert any("near has another hero now" in p and "plateside finish" in p for p in report.open_points)
-    # what lies in the delivery is read by people who have neither her settings nor a terminal
+    (point,) = [p for p in report.fix_first if p.shot == "near"]
+    assert point.code == "another select"
+    # the delivery is read by people who have neither the settings nor a terminal
     for paper in ("READ-ME.txt", "manifest.json"):
         text = (report.folder / paper).read_text(encoding="utf-8")
-        assert "near has another hero now" in text
+        assert point_sentence(point) in text
         assert "plateside finish" not in text
         assert "toml" not in text
 
@@ -379,7 +381,7 @@ def test_what_is_only_touched_or_planned_by_is_not_stale_and_an_old_date_hides_n
 
 
 def test_finishing_again_without_delivering_is_not_ready(delivered_shoot: Path) -> None:
-    finish(delivered_shoot, reference="near")
+    finish(delivered_shoot, match_to="near")
     now = where(delivered_shoot)
     assert not now.ready
     assert {"picture cup", "picture near", "picture hand"} <= set(now.changed)
@@ -428,7 +430,7 @@ def test_what_makes_it_unfit_keeps_it_from_being_ready_until_accepted_by_name(de
         # the command, the note and the page say the same
         note = (delivered_shoot / "delivery" / "READ-ME.txt").read_text(encoding="utf-8")
         said = [p["words"] for p in delivering(delivered_shoot)["open"]]
-        assert len(report.open_points) == len(said) == len(now.open)
+        assert len(report.fix_first) + len(report.remarks) == len(said) == len(now.open)
         assert all(words in note for words in said)
         return {(p.code, p.shot, p.channel) for p in what_blocks(now)}
 
@@ -446,11 +448,11 @@ def test_what_makes_it_unfit_keeps_it_from_being_ready_until_accepted_by_name(de
     record = delivered_shoot / "finished" / "adjustments.json"
     told = json.loads(record.read_text(encoding="utf-8"))
     told["pictures"][1]["match"] |= {"by": "surroundings", "stops": 0.0, "mired": 0.0}
-    told["pictures"][1]["adjustments"][1] = "As taken: it looks unlike the others."
     record.write_text(json.dumps(told), encoding="utf-8")
     assert blocked() == {("unmatched", "near", "")}
     sheet = (delivered_shoot / "delivery" / "contact-sheet.html").read_text(encoding="utf-8")
-    assert "unlike the others" not in sheet  # that stays in the shoot
+    assert AS_TAKEN in sheet
+    assert "surroundings" not in sheet  # that stays in the shoot
     retold(delivered_shoot, 'role = "detail"\ndeliberate = [', 'role = "detail"\ndeliberate = ["unmatched", ')
     assert blocked() == set()
 
@@ -459,7 +461,7 @@ def test_a_picture_whose_run_was_stopped_is_not_called_retouched(delivered_shoot
     """`finish` put it in place, and was killed before its list was written."""
     record = delivered_shoot / "finished" / "adjustments.json"
     earlier = record.read_bytes()
-    finish(delivered_shoot, reference="near")
+    finish(delivered_shoot, match_to="near")
     record.write_bytes(earlier)
     report = deliver(delivered_shoot)
     assert not report.ready
@@ -498,7 +500,7 @@ def test_a_package_for_a_client_says_nothing_of_what_is_open(delivered_shoot: Pa
     retold(delivered_shoot, 'deliberate = ["fewer pixels"]\n', "")
     retold(delivered_shoot, 'title = "Coffee & crème"', 'title = "My dish"')
     assert not deliver(delivered_shoot).ready
-    complaints = [p.words for p in (*where(delivered_shoot).withheld, *where(delivered_shoot).open)]
+    complaints = [point_sentence(p) for p in (*where(delivered_shoot).withheld, *where(delivered_shoot).open)]
     assert len(complaints) > 2
     note = (delivered_shoot / "delivery" / "READ-ME.txt").read_text(encoding="utf-8")
     assert all(words in note for words in complaints)

@@ -2,9 +2,12 @@
 
 import json
 from pathlib import Path
+from typing import Any
 
 import pytest
 
+from plateside.cli.main import main
+from plateside.deliver.facts import FileFault
 from plateside.model.errors import InputError
 from plateside.tasks.deliver.delivery import deliver
 from plateside.tasks.deliver.pack import pack
@@ -41,7 +44,6 @@ def test_a_delivery_to_hand_over_holds_nothing_of_home(delivered: Path, tmp_path
     checked = verify(report.path)
     assert checked.faults == ()
     assert checked.exit_status == 0
-    assert "All" in checked.lines()[0]
 
 
 def test_one_client_gets_only_her_pictures(delivered: Path, tmp_path: Path) -> None:
@@ -60,7 +62,7 @@ def test_one_client_gets_only_her_pictures(delivered: Path, tmp_path: Path) -> N
         "words.txt",
         "READ-ME.txt",
     }
-    with pytest.raises(InputError, match="delivered are square, tall, wide"):
+    with pytest.raises(InputError, match="square, tall, wide"):
         pack(delivered, channels=("nowhere",), to=tmp_path)
 
 
@@ -80,7 +82,6 @@ def test_an_archive_holds_everything(delivered: Path, tmp_path: Path) -> None:
     } <= inside
     assert {f"frames/IMG {i} é.jpg" for i in range(3)} <= inside
     assert not [n for n in inside if ".plateside" in n or n.endswith(".lock")]
-    assert "second copy" in "\n".join(report.lines())
     original = delivered / "frames" / "IMG 0 é.jpg"
     assert (report.path / "data" / "frames" / original.name).read_bytes() == original.read_bytes()
     assert verify(report.path).faults == ()
@@ -94,8 +95,9 @@ def test_a_fault_is_found_and_the_exit_status_says_so(delivered: Path, tmp_path:
         file.write(b"\0\0\0\0")
     checked = verify(path)
     assert checked.exit_status == 1
-    assert "data/wide/cup.jpg has changed since it was packed." in checked.faults
-    assert "another copy" in checked.lines()[-1]
+    assert ("changed", "data/wide/cup.jpg", "packed") in {
+        (f.code, f.name, f.listed_in) for f in checked.faults
+    }
 
 
 def test_a_delivery_folder_is_verified_by_its_manifest(delivered: Path, tmp_path: Path) -> None:
@@ -105,11 +107,11 @@ def test_a_delivery_folder_is_verified_by_its_manifest(delivered: Path, tmp_path
     kept = picture.read_bytes()
     try:
         picture.write_bytes(kept[:-1])
-        assert verify(delivered).faults == ("wide/near.jpg has changed since it was delivered.",)
-        with pytest.raises(InputError, match="has changed since it was delivered"):
+        assert verify(delivered).faults == (FileFault("changed", "wide/near.jpg", "delivered"),)
+        with pytest.raises(InputError, match=r"wide/near\.jpg"):
             pack(delivered, to=tmp_path)
         picture.unlink()
-        assert verify(delivered).faults == ("wide/near.jpg is missing.",)
+        assert verify(delivered).faults == (FileFault("missing", "wide/near.jpg"),)
     finally:
         picture.write_bytes(kept)
     with pytest.raises(InputError, match="neither a package") as told:
@@ -126,7 +128,7 @@ def test_nothing_is_handed_over_without_a_licence_or_before_delivering(
     kept = shoot.read_text(encoding="utf-8")
     try:
         shoot.write_text(kept.replace('usage_terms = "Ask first"\n', ""), encoding="utf-8")
-        with pytest.raises(InputError, match="No licence is stated"):
+        with pytest.raises(InputError, match="licence"):
             pack(delivered, to=tmp_path)
         assert pack(delivered, archive=True, to=tmp_path).files > 0
     finally:
@@ -168,3 +170,27 @@ def test_verify_brings_a_package_back_that_a_killed_run_had_set_aside(
     path.rename(work / "old" / path.name)
     assert verify(path).faults == ()
     assert [p.name for p in tmp_path.iterdir()] == [path.name]
+
+
+def test_the_commands_answer_with_facts_and_with_sentences(
+    delivered: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def answered(*arguments: str) -> tuple[int, dict[str, Any]]:
+        status = main([*arguments, "--json"])
+        return status, json.loads(capsys.readouterr().out)
+
+    status, made = answered("deliver", str(delivered))
+    assert (status, made["written"], made["ready"]) == (0, 0, False)
+    assert {"no release", "too few pixels"} <= {p["code"] for p in made["fix_first"]}
+    assert "no shape" in {p["code"] for p in made["remarks"]}
+    assert {r["code"] for crop in made["crops"] for r in crop["remarks"]}
+    status, packed = answered("pack", str(delivered), "--to", str(tmp_path))
+    assert (status, packed["kind"], packed["ready"]) == (0, "delivery", False)
+    (tmp_path / "breakfast-delivery" / "data" / "words.txt").unlink()
+    status, checked = answered("verify", str(tmp_path / "breakfast-delivery"))
+    assert status == 1
+    assert ("missing", "data/words.txt") in {(f["code"], f["name"]) for f in checked["faults"]}
+    status, finished = answered("finish", str(delivered), "--kind", "jpeg", "--match-to", "cup")
+    assert (status, finished["match_to"], finished["written"]) == (0, "cup", 0)
+    for answer in (made, packed, checked, finished):
+        assert answer["sentences"]

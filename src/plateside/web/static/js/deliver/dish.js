@@ -6,15 +6,15 @@ const SIDES = [["From the left", 0], ["From the top", 1], ["Wide", 2], ["High", 
 
 export class DishPlace {
   /**
-   *   name     of the shot
+   *   name     of the shot;  said  what is said while it moves, of your mark, of a guess
    *   hold(on) the mark is to be taken hold of, or let go
-   *   put(box) the numbers say so;  again()  the tool's own find is wanted
+   *   put(box) the numbers say so;  again()  back to what was found
    */
-  constructor({ name, hold, put, again }) {
-    Object.assign(this, { hold, box: null, on: false });
+  constructor({ name, said, hold, put, again }) {
+    Object.assign(this, { said, hold, box: null, on: false });
     this.words = make("p", { class: "small soft dish-words" });
-    this.mend = make("button", { type: "button", class: "quiet", "aria-pressed": "false", onclick: () => this.#turn(!this.on) }, "Move it");
-    this.again = make("button", { type: "button", class: "quiet", hidden: true, onclick: again }, "Where the tool found it");
+    this.move = make("button", { type: "button", class: "quiet", "aria-pressed": "false", onclick: () => this.#turn(!this.on) }, "Move it");
+    this.again = make("button", { type: "button", class: "quiet", hidden: true, onclick: again }, "Where it was found");
     this.inputs = SIDES.map(([words, n]) => {
       const input = make("input", { id: `dish-${n}-${name}`, type: "number", min: 0, max: 100, step: 1, inputmode: "numeric" });
       input.addEventListener("change", () => {
@@ -23,13 +23,13 @@ export class DishPlace {
         const cell = input.parentElement, asked = this.box.map((v, at) => (at === n ? value / 100 : v)), other = n % 2;
         if (value < 0 || value > 100) { markField(cell, "Between 0 and 100."); return; }
         put(asked);
-        markField(cell, asked[other] + asked[other + 2] > 1.005 ? "Past the picture: it ends at the edge." : "");
+        markField(cell, asked[other] + asked[other + 2] > 1.005 ? "It ends at the edge." : "");
       });
       return input;
     });
     this.numbers = make("div", { class: "dish-numbers", role: "group", "aria-label": `Where the dish is in ${name}, in hundredths of the picture`, hidden: true },
       SIDES.map(([words], n) => make("div", {}, make("label", { for: this.inputs[n].id }, `${words}, %`), this.inputs[n])));
-    this.element = make("div", { class: "dish-place", hidden: true }, make("div", { class: "row" }, this.words, this.mend, this.again), this.numbers);
+    this.element = make("div", { class: "dish-place", hidden: true }, make("div", { class: "row" }, this.words, this.move, this.again), this.numbers);
   }
 
   /** What is known now; no box: nothing yet. */
@@ -37,10 +37,9 @@ export class DishPlace {
     this.box = box;
     this.element.hidden = !box;
     if (!box) return;
-    this.words.textContent = this.on ? "Drag the dashed box over the dish, or by arrows, + and −."
-      : hers ? "The dashed box is where you marked the dish." : "The dashed box is where the tool takes the dish to be. Crops keep it whole: if it is wrong, move it.";
-    this.mend.textContent = this.on ? "Done" : "Move it";
-    this.mend.setAttribute("aria-pressed", String(this.on));
+    this.words.textContent = this.said[this.on ? "moving" : hers ? "yours" : "guess"];
+    this.move.textContent = this.on ? "Done" : "Move it";
+    this.move.setAttribute("aria-pressed", String(this.on));
     this.again.hidden = !hers;
     this.numbers.hidden = !this.on;
     this.#fill();

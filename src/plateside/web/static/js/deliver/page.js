@@ -19,7 +19,7 @@ function draw() {
   if ([...pictures.keys()].join("\n") !== names.join("\n")) {
     pictures.clear();
     for (const shot of told.shots) pictures.set(shot.name, new Picture(shot, told, afresh));
-    place.replaceChildren(...(told.shots.length ? [...pictures.values()].map((p) => p.element) : [make("p", { class: "soft" }, "The shot list is empty. Write it on the Plan page.")]));
+    place.replaceChildren(...(told.shots.length ? [...pictures.values()].map((p) => p.element) : [make("p", { class: "soft" }, told.no_shots)]));
   } else for (const shot of told.shots) pictures.get(shot.name).take(shot, told);
   stands();
   rights();
@@ -29,12 +29,12 @@ function draw() {
 
 function stands() {
   one("#stands").textContent = told.headline;
-  const point = (kind) => (p) => make("li", { class: kind }, make("strong", {}, kind === "withheld" ? (p.code === "no release" ? "" : "Held back: ") : p.blocks ? "Fix first: " : "Remark: "), p.words, p.address === "#run" ? [" ", make("button", { type: "button", class: "quiet", onclick: again }, p.link)] : p.address ? [" ", make("a", { href: p.address }, p.link), "."] : "");
+  const point = (kind) => (p) => make("li", { class: kind }, make("strong", {}, p.blocks ? "Fix first: " : "Remark: "), p.words, p.address === "#run" ? [" ", make("button", { type: "button", class: "quiet", onclick: again }, p.link)] : p.address ? [" ", make("a", { href: p.address }, p.link), "."] : "");
   const points = [...told.withheld.map(point("withheld")), ...told.open.map(point("open"))];
-  one("#open").replaceChildren(...(points.length ? points : [make("li", { class: "soft" }, "Nothing is held back, nothing is open.")]));
+  one("#open").replaceChildren(...(points.length ? points : [make("li", { class: "soft" }, told.nothing_left)]));
 }
 
-/** The point's own press does what it says; how far the work is stands at the page's chief press. */
+/** The point's own button does what it says; how far the work is shows at the page's main button. */
 function again() {
   document.activeElement.blur();
   one("#run").scrollIntoView({ block: "nearest" });
@@ -57,7 +57,7 @@ function rights() {
   one("#releases").replaceChildren(...people.map((s) => {
     const box = make("input", { type: "checkbox", id: `release-${s.name}`, checked: s.model_release });
     box.addEventListener("change", () => saved.save([{ put: ["shots", s.name, "model_release"], value: box.checked }]));
-    return make("p", { class: "release" }, box, make("label", { for: `release-${s.name}` }, `Whoever can be seen in ${s.name} has agreed in writing, or it is you.`));
+    return make("p", { class: "release" }, box, make("label", { for: `release-${s.name}` }, s.release_words));
   }));
   if (focused?.startsWith("release-")) document.getElementById(focused)?.focus();
 }
@@ -66,8 +66,8 @@ function rights() {
 
 const making = longWork(one("#run"), {
   words: "Make the delivery", path: "/deliver/run", kind: "results.deliver", main: true,
-  counted: (at, total) => at >= total ? "Writing page and list ..." : `Crop ${at + 1} of ${total - 1 || 1}`,
-  done: (got) => { afresh(); return `${got.crops} crops as ${got.files} files, ${size(got.bytes)}: ${got.written} made, ${got.files - got.written} unchanged${got.removed ? `, ${got.removed} no longer wanted and taken away` : ""}.`; },
+  counted: (at, total) => at >= total ? "Writing the page ..." : `Crop ${at + 1} of ${total - 1 || 1}`,
+  done: (got) => { afresh(); return got.said; },
 });
 
 function packing() {
@@ -86,15 +86,13 @@ function packing() {
 
 /** What cannot be done yet, and why; what can be done, and had better wait. */
 function shutOrNot() {
-  const some = told.shots.some((s) => s.picture && !s.withheld && !s.left_out), whom = one("#for-whom").value;
-  making.shut(!told.channels.length ? "First say on the Plan page where the pictures go."
-    : some ? "" : told.shots.some((s) => s.picture) ? "What is finished is held back, so there is nothing to make yet." : "No picture is finished, so there is nothing to make yet.");
-  packs.shut(!whom ? "Nothing has landed or been made, so there is nothing to pack yet."
-    : whom !== "archive" && !told.licensed ? "Write your terms first: nothing is handed over without them." : "");
-  const mind = whom && whom !== "archive" ? told.pack_mind : [];
-  one("#pack-mind").hidden = !mind.length;
-  one("#pack-mind").textContent = mind.join(" ");
-  checks.shut(told.delivery || told.packages.length ? "" : "Nothing has been made or packed, so there is nothing to check yet.");
+  const whom = one("#for-whom").value, grey = told.greyed_out;
+  making.shut(grey.make);
+  packs.shut(!whom || whom === "archive" ? grey.pack : grey["hand over"]);
+  const mind = whom && whom !== "archive" ? told.pack_mind : "";
+  one("#pack-mind").hidden = !mind;
+  one("#pack-mind").textContent = mind;
+  checks.shut(grey.check);
 }
 one("#for-whom").addEventListener("change", shutOrNot);
 const packed = () => {
@@ -105,13 +103,13 @@ const packs = longWork(one("#pack"), {
   words: "Pack", path: "/deliver/pack", kind: "results.pack", data: packed,
   again: (args) => ({ archive: args.archive, channels: args.channels }),
   counted: (at, total) => `File ${at} of ${total}`,
-  done: (got) => { afresh(); return [`${got.files} files, ${size(got.bytes)}, in the folder packages/${got.package}. Every file was read back and compared.`, ...(got.renamed ? [`${got.renamed} name${got.renamed === 1 ? " was" : "s were"} changed in it, as other computers refuse them: renamed-files.txt says how.`] : []), ...(got.kind === "archive" ? ["Keep a second copy on another device, and one elsewhere."] : [])].join(" "); },
+  done: (got) => { afresh(); return got.said.join(" "); },
 });
 const checks = longWork(one("#verify"), {
   words: "Check every file", path: "/deliver/verify", kind: "results.verify", data: () => ({ package: one("#checked").value }),
   again: (args) => ({ package: args.package }),
   counted: (at, total) => `File ${at} of ${total}`,
-  done: (got) => got.interrupted ? "Making this delivery was stopped before it was done, so its files are not all of one time. Nothing needs to be damaged: make the delivery again." : got.faults.length ? `${got.faults.length} fault${got.faults.length === 1 ? "" : "s"}: ${got.faults.slice(0, 5).join(" ")} ${got.kind === "delivery" ? "Make the delivery again." : "Copy these files again from another copy."}` : `All ${got.files} files (${size(got.bytes)}) are there and unchanged.${got.not_ready.length ? ` Not ready to publish: ${got.not_ready.join(" ")}` : ""}`,
+  done: (got) => got.said.join(" "),
 });
 
 // ---- what was delivered ------------------------------------------------------------------------------------

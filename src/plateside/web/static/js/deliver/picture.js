@@ -7,20 +7,25 @@ import { DishPlace } from "./dish.js";
 import { Said } from "./said.js";
 import { WordsEditor } from "./words.js";
 
+/** Where each note leads. */
+const LINKS = {
+  "left out": ["/plan#shot-{shot}", "Change that"], "held back": ["#releases", "Tick it"], "another select": ["/finish", "Finish again"], "take again": ["/choose", "Choose another"],
+};
+
 export class Picture {
   constructor(shot, told, changed) {
     Object.assign(this, { shot, told, changed, planned: null, marking: 0, at: shot.channels[0] || "" });
-    this.words = new WordsEditor(shot, { aim: told.aim_letters, most: told.most_letters }, changed);
+    this.words = new WordsEditor(shot, { aim: told.aim_characters, most: told.most_characters, hints: told.hints }, changed);
     this.tabs = make("div", { class: "places", role: "group", "aria-label": `Places of ${shot.name}` });
     this.stage = make("div", { class: "stage" });
     this.remarks = make("ul", { class: "plain remarks", "aria-live": "polite" });
     this.facts = make("p", { class: "small soft number facts-line" });
-    this.reset = make("button", { type: "button", class: "quiet", onclick: () => this.#reset() }, "The tool's own crop again");
+    this.reset = make("button", { type: "button", class: "quiet", onclick: () => this.#reset() }, "Planned crop again");
     this.said = new Said();
     this.dish = new DishPlace({
-      name: shot.name,
-      hold: (on) => { this.editor.hold(on ? "dish" : "crop"); this.#show(); (on ? this.editor.dish : this.dish.mend).focus({ preventScroll: true }); },
-      put: (box) => { this.editor.setDish(box); this.#mark(this.editor.dishBox); }, again: () => { this.#mark(null); this.dish.mend.focus(); },
+      name: shot.name, said: told.dish_words,
+      hold: (on) => { this.editor.hold(on ? "dish" : "crop"); this.#show(); (on ? this.editor.dish : this.dish.move).focus({ preventScroll: true }); },
+      put: (box) => { this.editor.setDish(box); this.#mark(this.editor.dishBox); }, again: () => { this.#mark(null); this.dish.move.focus(); },
     });
     this.notes = make("div", {});
     this.element = make("section", { class: "delivered", id: `shot-${shot.name}`, "aria-labelledby": `name-${shot.name}` },
@@ -40,9 +45,7 @@ export class Picture {
     Object.assign(this, { shot, told });
     this.words.take(shot.words);
     this.notes.replaceChildren(
-      shot.left_out ? make("p", { class: "mind" }, "Left out on purpose: it is not delivered, and nothing waits for it. ", make("a", { href: `/plan#shot-${shot.name}` }, "Change that on the Plan page"), ".") : "",
-      shot.withheld ? make("p", { class: "mind" }, "Held back: a person is in the picture and no release is on record. Say beside, under What others may do, when whoever can be seen has agreed in writing (or it is you).") : "",
-      shot.another_hero ? make("p", { class: "mind" }, "Another frame is the hero now. ", make("a", { href: "/finish" }, "Finish the set again"), ", then deliver.") : "",
+      ...shot.notes.map((note) => make("p", { class: "mind", "data-code": note.code }, note.words, ...(LINKS[note.code] ? [" ", make("a", { href: LINKS[note.code][0].replace("{shot}", shot.name) }, LINKS[note.code][1])] : []))),
     );
     if (!shot.picture) { this.#notYet(); return; }
     if (!this.editor || before !== shot.picture.version) {
@@ -61,27 +64,27 @@ export class Picture {
 
   /** Before it is finished: what there is, where it will go, and what comes next. */
   #notYet() {
-    const { shot } = this, { hero } = shot;
+    const { shot } = this, { select } = shot;
     this.editor = this.planned = null;
     this.tabs.replaceChildren(); this.facts.textContent = ""; this.reset.hidden = true; this.remarks.replaceChildren();
     this.dish.show(null, false);
     const goes = shot.channels.map((name) => this.channel(name)), shapes = make("ul", { class: "plain will-go" }, goes.map((c) => make("li", {}, shape(c), make("span", {}, c.name, make("span", { class: "small soft number" }, ` ${c.width_px} × ${c.height_px}`)))));
-    let there = make("p", {}, "No frame of this shot has landed. ", make("a", { href: "/set" }, "Photograph it"), ", then choose and finish it.");
-    if (hero) {
-      const img = make("img", { alt: `${hero.name}, not finished yet`, class: "not-yet" });
+    let there = make("p", {}, shot.as_taken, " ", make("a", { href: "/set" }, "Photograph it"));
+    if (select) {
+      const img = make("img", { alt: `${select.name}, not finished yet`, class: "not-yet" });
       img.loading = "lazy";
-      img.src = `/frames/${hero.id}/view.jpg`;
-      there = [img, make("p", { class: "small soft" }, `${hero.name}, as the camera made it: ${hero.by_her ? "your hero" : `the latest of ${shot.frames} frame${shot.frames === 1 ? "" : "s"}; no hero is chosen`}.`),
-        make("p", {}, ...(hero.by_her ? [] : [make("a", { href: "/choose" }, "Choose the hero"), ", or let the tool choose; then "]), make("a", { href: "/finish" }, hero.by_her ? "Finish the set" : "finish the set"), ".")];
+      img.src = `/frames/${select.id}/view.jpg`;
+      there = [img, make("p", { class: "small soft" }, shot.as_taken),
+        make("p", {}, ...(select.by_you ? [] : [make("a", { href: "/choose" }, "Choose a select"), ", then "]), make("a", { href: "/finish" }, select.by_you ? "Finish the series" : "finish the series"))];
     }
-    this.stage.replaceChildren(make("div", { class: "not-finished" }, make("div", {}, there), make("div", {}, make("p", { class: "small soft" }, goes.length ? "It will be cropped for" : "No channel takes this shot yet."), shapes)));
+    this.stage.replaceChildren(make("div", { class: "not-finished" }, make("div", {}, there), make("div", {}, make("p", { class: "small soft" }, goes.length ? "Crops to come" : "No channel yet"), shapes)));
   }
 
   async #plan(anew = false) {
     if (!this.shot.picture || ((this.planned || this.waiting) && !anew)) return;
     const turn = (this.turn = (this.turn || 0) + 1);
     this.waiting = true;
-    if (!this.planned) this.remarks.replaceChildren(make("li", { class: "soft" }, "Looking where the dish is ..."));
+    if (!this.planned) this.remarks.replaceChildren(make("li", { class: "soft" }, "Finding the dish ..."));
     try {
       const planned = await ask(`/deliver/crops/${encodeURIComponent(this.shot.name)}`);
       // asked again meanwhile, or about to be: that answer is the newer one
@@ -96,14 +99,14 @@ export class Picture {
 
   hers(name = this.at) { return this.shot.crops[name]; }
 
-  /** Her crop, else the tool's, else the largest of that shape in the middle. */
+  /** Your crop, else the planned one, else the largest of that shape in the middle. */
   box(name) {
     const her = this.hers(name), planned = this.planned?.channels[name]?.box;
     const channel = this.channel(name), { width_px: w, height_px: h } = this.shot.picture;
     const ratio = (channel.height_px / channel.width_px) * (w / h), wide = Math.min(1, 1 / ratio);
     const middle = [(1 - wide) / 2, (1 - wide * ratio) / 2, wide, wide * ratio];
     if (!her) return planned || middle;
-    // drawn to the channel's shape inside what she marked, as the delivery does
+    // drawn to the channel's shape inside what was marked, as the delivery does
     const own = Math.min(her[2], her[3] / ratio);
     return [her[0] + (her[2] - own) / 2, her[1] + (her[3] - own * ratio) / 2, own, own * ratio];
   }
@@ -126,24 +129,24 @@ export class Picture {
     else if (this.planned) this.#said(this.editor.box);
   }
 
-  /** At once, by the page's own reckoning: pixels, and whether the dish is whole. */
+  /** At once, by the page's own arithmetic: pixels, and whether the dish is whole. */
   #seen() {
     const c = this.channel(), [x, y, w, h] = this.editor.box, { width_px, height_px } = this.shot.picture;
     const wide = Math.round(w * width_px), high = Math.round(h * height_px), enough = wide >= c.width_px && high >= c.height_px;
-    this.facts.textContent = `${wide} × ${high} pixels of the picture; delivered at ${enough ? `${c.width_px} × ${c.height_px}` : `${wide} × ${high}, fewer than the ${c.width_px} × ${c.height_px} asked`}.`;
+    this.facts.textContent = `${wide} × ${high} pixels; delivered at ${enough ? `${c.width_px} × ${c.height_px}` : `${wide} × ${high}, ${c.width_px} × ${c.height_px} asked`}.`;
     const dish = this.planned && this.editor.dishBox;
     const inside = !dish || (dish[0] >= x - 0.002 && dish[1] >= y - 0.002 && dish[0] + dish[2] <= x + w + 0.002 && dish[1] + dish[3] <= y + h + 0.002);
     this.editor.element.classList.toggle("cuts", !inside);
   }
 
-  #tellOf(remarks) { this.remarks.replaceChildren(...remarks.map((words) => make("li", {}, words))); }
+  #tellOf(remarks) { this.remarks.replaceChildren(...remarks.map((r) => make("li", { "data-code": r.code }, r.words))); }
 
   async #said(box) {
     const number = (this.number = (this.number || 0) + 1), channel = this.at;
     try {
       const told = await tell("/deliver/crop", { shot: this.shot.name, channel, box });
       if (number === this.number && channel === this.at) this.#tellOf(told.remarks);
-    } catch (error) { if (error.status) this.#tellOf([error.message]); }
+    } catch (error) { if (error.status) this.#tellOf([{ code: "", words: error.message }]); }
   }
 
   async #press(box) {
@@ -164,7 +167,7 @@ export class Picture {
     this.changed();
   }
 
-  /** Where the dish is, by her; null: where the tool finds it. Her own crops stay, the tool's follow. */
+  /** Where you marked the dish; null: where it is found. Your own crops stay, the planned ones follow. */
   async #mark(box) {
     const kept = box === null ? null : box.map((v) => Math.round(v * 1e6) / 1e6);
     this.marking += 1;
@@ -180,7 +183,7 @@ export class Picture {
     this.changed();
   }
 
-  /** The place of the dish was decided, here or on another screen: the tool's crops are worked out anew. */
+  /** The place of the dish was decided, here or on another screen: the planned crops are made anew. */
   async marked() { if (this.planned && !this.marking) await this.#plan(true); }
 
   #reset() { this.editor.frame.focus({ preventScroll: true }); this.#press(null); }

@@ -1,13 +1,13 @@
-// Title, caption and alt text of one picture: saved as they are written, counted and checked by the server while she types.
+// Title, caption and alt text of one picture: saved as they are written, counted and checked by the server while you type.
 import { tell } from "../core/ask.js";
 import { make, settled } from "../core/dom.js";
 import { press } from "../core/press.js";
 import { Said } from "./said.js";
 
 const FIELDS = [
-  ["title", "Title", "input", "One line; also the name of the picture in search."],
-  ["caption", "Caption", "textarea", "The sentence under the picture."],
-  ["alt_text", "Alt text", "textarea", "What the picture shows, for those who cannot see it."],
+  ["title", "Title", "input"],
+  ["caption", "Caption", "textarea"],
+  ["alt_text", "Alt text", "textarea"],
 ];
 
 export class WordsEditor {
@@ -20,11 +20,11 @@ export class WordsEditor {
     this.take(shot.words);
   }
 
-  #field(field, words, tag, hint) {
+  #field(field, words, tag) {
     const id = `${field}-${this.shot.name}`;
     const input = make(tag, { id, rows: tag === "textarea" ? 3 : null, maxlength: 2000, spellcheck: "true", "aria-describedby": `${id}-count ${field === "alt_text" ? `remarks-${this.shot.name}` : ""}`.trim() });
     const counter = make("span", { class: "counter number", id: `${id}-count` });
-    const place = make("div", { class: "field" }, make("div", { class: "label-row" }, make("label", { for: id }, words), counter), input, make("p", { class: "small soft hint" }, hint));
+    const place = make("div", { class: "field" }, make("div", { class: "label-row" }, make("label", { for: id }, words), counter), input, make("p", { class: "small soft hint" }, this.limits.hints[field]));
     const rested = settled(1200, () => this.#save(field));
     input.addEventListener("input", () => { this.#count(field); this.check(); rested(); });
     input.addEventListener("change", () => this.#save(field));
@@ -32,7 +32,7 @@ export class WordsEditor {
     return place;
   }
 
-  /** What is saved now: from the server, or from another page. What she is writing is not touched. */
+  /** What is saved now: from the server, or from another page. What is being written is not touched. */
   take(words) {
     for (const [field, { input }] of this.fields) {
       const mine = input.value !== (this.saved[field] ?? "");
@@ -47,13 +47,13 @@ export class WordsEditor {
   #count(field) {
     const { input, counter } = this.fields.get(field), letters = [...input.value.trim()].length;
     const { aim, most } = this.limits;
-    counter.textContent = field === "alt_text" ? `${letters} of ${aim} letters` : `${letters} letters`;
+    counter.textContent = field === "alt_text" ? `${letters} of ${aim} characters` : `${letters} characters`;
     counter.classList.toggle("over", field === "alt_text" && letters > aim);
     counter.classList.toggle("far-over", field === "alt_text" && letters > most);
   }
 
   #tell(remarks) {
-    this.remarks.replaceChildren(...remarks.map((words) => make("li", {}, words)));
+    this.remarks.replaceChildren(...remarks.map((r) => make("li", { "data-code": r.code }, r.words)));
     this.fields.get("alt_text").place.classList.toggle("wrong", remarks.length > 0);
   }
 
@@ -84,7 +84,7 @@ export class WordsEditor {
     }
   }
 
-  /** Somebody wrote the same words elsewhere: both are shown, she says which. */
+  /** The same words were written elsewhere: both are shown, to choose one. */
   #theirs(field, theirs) {
     const { input, place } = this.fields.get(field);
     place.querySelector(".mind")?.remove();

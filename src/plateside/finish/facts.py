@@ -1,0 +1,104 @@
+"""What is known of finished pictures: numbers, names and codes. Light to import: the pages ask it too.
+
+`words/finish.py` says it; nothing here is a sentence.
+"""
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from plateside.finish.followed import LookOff
+from plateside.finish.matched import is_matched
+
+if TYPE_CHECKING:
+    from plateside.finish.matching import Match
+
+ITSELF = "itself"
+"""How the picture is matched that the others are matched to."""
+CALM, ROLLED_OFF, STRAIGHT = "calm", "rolled off", "straight"
+"""The series' tone curve: of raws; of JPEGs whose highlights were lifted; none."""
+
+
+def by_now(by: str) -> str:
+    """The code of how a picture was matched; lists of earlier versions had another for the one matched to."""
+    return ITSELF if by == "reference" else by
+
+
+@dataclass(frozen=True)
+class MatchFacts:
+    """How a picture was brought to its series (see matching.Match), without its gains."""
+
+    by: str
+    """ITSELF, grey card, same things, surroundings, too far or nothing"""
+    stops: float
+    mired: float
+    delta_e_before: float | None = None
+    delta_e_after: float | None = None
+    lacking_stops: float = 0.0
+    """too far: what it would take and was not given; positive is brighter [stops]"""
+    lacking_mired: float = 0.0
+
+    @property
+    def matched(self) -> bool:
+        """Whether it was brought to the series by something that was measured."""
+        return is_matched(self.by, self.stops, self.mired)
+
+
+@dataclass(frozen=True)
+class Adjustments:
+    """Everything that was done to one frame: the honesty of a finished file."""
+
+    frame: str
+    """name of the original"""
+    from_raw: bool
+    match_to: str
+    """shot that the series is matched to"""
+    match: MatchFacts
+    tone: str
+    """CALM, ROLLED_OFF or STRAIGHT"""
+    by_hand: bool = False
+    """the finished file is no longer as it was written"""
+
+
+@dataclass(frozen=True)
+class FinishedShot:
+    """One finished picture."""
+
+    shot: str
+    frame: str
+    frame_id: str
+    chosen_by: str
+    file: str
+    width_px: int
+    height_px: int
+    sha256: str
+    by_hand: bool
+    """changed by hand since it was written here; kept as it is"""
+    made_from: str
+    """key of everything it was made from"""
+    match: "Match"
+    from_raw: bool
+    tone: str
+    """CALM, ROLLED_OFF or STRAIGHT"""
+
+    def adjustments(self, match_to: str) -> Adjustments:
+        """What was done to it, in a series matched to that shot."""
+        return Adjustments(self.frame, self.from_raw, match_to, self.match.facts, self.tone, self.by_hand)
+
+
+@dataclass(frozen=True, kw_only=True)
+class FinishFacts:
+    """What was finished, and what was not."""
+
+    match_to: str
+    """shot that the series is matched to"""
+    finished: tuple[FinishedShot, ...]
+    written: int
+    """how many files were made now; the others were there already"""
+    missing: tuple[str, ...]
+    """shots that have no frame yet"""
+    unmatched: tuple[str, ...] = ()
+    """shots whose picture is as taken, because nothing told surely how to match it"""
+    list_renewed: bool = False
+    """the list beside the pictures could not be read and was written anew"""
+    look_off: LookOff | None = None
+    """how far the look that the series follows is off what its grey card, its test frame or the others say"""

@@ -1,0 +1,278 @@
+"""What is said of finished pictures: what was done to each, how it was matched, how far the look followed is off."""
+
+from collections.abc import Sequence
+
+from plateside.finish.facts import CALM, ITSELF, ROLLED_OFF, Adjustments, FinishFacts, MatchFacts
+from plateside.finish.followed import CARD, OTHERS, TEST_FRAME, LookOff
+from plateside.finish.matched import LARGEST_STOPS
+from plateside.model.casts import warmer_by
+from plateside.words import Row
+from plateside.words.commands import typed
+from plateside.words.counting import listed, plural, stops
+
+NOTHING_ELSE = "Nothing was retouched, added, taken away or moved."
+AS_TAKEN = "Exposure and white balance as taken."
+BY_HAND = "Changed by hand afterwards: what was done then is not known here."
+NOTHING_YET = (
+    "Every select gets the series' one look: exposure and white balance matched, one tone curve. "
+    "Nothing else is done to a picture."
+)
+
+_BY = {
+    "grey card": "the grey card",
+    "same things": "what both pictures show",
+    "surroundings": "the surroundings (less sure)",
+}
+_TONE = {
+    CALM: "One tone curve for the series: middle grey kept, a little contrast, highlights held.",
+    ROLLED_OFF: "One tone curve for the series: highlights rolled off, so that brightening clips nothing.",
+}
+_THAN = {
+    CARD: "its grey card says it should be",
+    TEST_FRAME: "its test frame",
+    OTHERS: "the other pictures as you took them",
+}
+
+
+# ---- what was done to a picture, written down with it ----------------------------------------------------------
+
+
+def adjustment_sentences(a: Adjustments) -> list[str]:
+    """One sentence an adjustment, in order, then that nothing else was done (or that it is not known)."""
+    return [source_sentence(a), matching_sentence(a), *_last_sentences(a)]
+
+
+def handed_over_sentences(a: Adjustments) -> list[str]:
+    """The same for whoever gets the picture: why it could not be matched stays with you."""
+    return [source_sentence(a), matching_sentence(a) if a.match.matched else AS_TAKEN, *_last_sentences(a)]
+
+
+def _last_sentences(a: Adjustments) -> list[str]:
+    return [*([_TONE[a.tone]] if a.tone in _TONE else []), BY_HAND if a.by_hand else NOTHING_ELSE]
+
+
+def source_sentence(a: Adjustments) -> str:
+    """What it was made from."""
+    if a.from_raw:
+        return f"Developed from the raw {a.frame}, with one white balance for the series."
+    return f"Made from the camera's JPEG {a.frame}, which keeps the camera's own tones."
+
+
+def matching_sentence(a: Adjustments) -> str:
+    """How it was brought to the series, or why it was left as taken."""
+    m = a.match
+    if m.by == ITSELF:
+        if m.stops or m.mired:
+            return (
+                f"The series is matched to this picture, made neutral by the grey card: {change_phrase(m)}."
+            )
+        return "The series is matched to this picture: exposure and white balance as taken."
+    if not m.matched:
+        return f"Exposure and white balance as taken: {unmatched_phrase(m, a.match_to)}."
+    return f"Matched to {a.match_to} by {_BY.get(m.by, m.by)}: {change_phrase(m)}{_difference(m)}."
+
+
+def unmatched_phrase(m: MatchFacts, match_to: str) -> str:
+    """Why a picture was left alone: '3.3 stops darker than cup, and more than 2 stops are not made up'."""
+    if m.by == "nothing":
+        return f"too little in common with {match_to} to match"
+    if m.by != "too far":
+        return f"it shares nothing certain with {match_to}, and the surroundings differ too little to tell"
+    if abs(m.lacking_stops) > LARGEST_STOPS:
+        way = "darker" if m.lacking_stops > 0 else "brighter"
+        return f"{stops(m.lacking_stops)} {way} than {match_to}, and more than {LARGEST_STOPS:g} stops are not made up"
+    cast = "cooler" if m.lacking_mired > 0 else "warmer"
+    return f"its colour is much {cast} than that of {match_to}, too much for one series"
+
+
+def change_phrase(m: MatchFacts) -> str:
+    """'0.32 stop brighter, a little warmer (8 mired)'."""
+    return f"{stops_phrase(m.stops)}, {mired_phrase(m.mired)}"
+
+
+def stops_phrase(by: float) -> str:
+    """'0.30 stop brighter', 'exposure unchanged'."""
+    if abs(by) < 0.005:
+        return "exposure unchanged"
+    return f"{abs(by):.2f} stop{'s' * (abs(by) >= 1.005)} {'brighter' if by > 0 else 'darker'}"
+
+
+def mired_phrase(by: float) -> str:
+    """'a little warmer (12 mired)', 'colour unchanged'."""
+    return "colour unchanged" if abs(by) < 0.5 else warmer_by(by)
+
+
+def _difference(m: MatchFacts) -> str:
+    if m.delta_e_before is None or m.delta_e_after is None:
+        return ""
+    return f"; colour difference {m.delta_e_before:.1f} before, {m.delta_e_after:.1f} after (CIEDE2000)"
+
+
+# ---- the series ------------------------------------------------------------------------------------------------
+
+
+def finish_lines(f: FinishFacts, folder: object) -> list[str]:
+    """What `plateside finish` answers; the verdict first."""
+    lines = [
+        f"{plural(len(f.finished), 'picture')} finished, in {folder}: {f.written} made, "
+        f"{len(f.finished) - f.written} unchanged.",
+        series_sentence(f.match_to),
+    ]
+    if f.look_off is not None:
+        lines.append(
+            f"Check the look: {look_off_sentence(f.look_off, f.match_to)} {look_off_fix(f.match_to)}"
+        )
+    for one in f.finished:
+        a = one.adjustments(f.match_to)
+        how = matching_sentence(a) if one.match.facts.matched else f"Not matched. {matching_sentence(a)}"
+        lines.append(f"{one.shot}: {one.frame}, {one.width_px} x {one.height_px}. {how}")
+        lines += [f"  {kept_by_hand_sentence(one.file)}"] if one.by_hand else []
+    if f.list_renewed:
+        lines.append(
+            "The list of finished pictures was damaged and is written anew; your changes by hand are kept."
+        )
+    return [*lines, no_frame_sentence(f.missing)] if f.missing else lines
+
+
+def series_sentence(match_to: str) -> str:
+    return f"The series is matched to {match_to}."
+
+
+def made_sentence(finished: int, written: int) -> str:
+    """What came of finishing, beside the button that did it."""
+    return f"{written} made, {finished - written} unchanged."
+
+
+def no_frame_sentence(shots: Sequence[str]) -> str:
+    return f"No frame yet, so not in the series: {listed(shots)}."
+
+
+def kept_by_hand_sentence(file: str) -> str:
+    return f"You changed {file} by hand, so it is kept as it is. Delete it to have it made again."
+
+
+def look_off_sentence(off: LookOff, match_to: str) -> str:
+    """'cup is 1.5 stops darker than its test frame, and every matched picture with it.'"""
+    by = []
+    if off.stops:
+        by.append(f"{stops(off.stops)} {'brighter' if off.stops > 0 else 'darker'}")
+    if off.mired:
+        by.append(warmer_by(off.mired))
+    return f"{match_to} is {listed(by)} than {_THAN[off.by]}, and every matched picture with it."
+
+
+def look_off_fix(match_to: str) -> str:
+    return f"Choose another frame of {match_to}, or match to another shot: --match-to SHOT."
+
+
+# ---- the page --------------------------------------------------------------------------------------------------
+
+NEEDS_A_FRAME = "Greyed out: needs a frame of at least one shot."
+UNMATCHED = "Not matched to the series; the reason is below."
+BEFORE = {True: "the raw, not matched", False: "the camera's own picture"}
+"""What stands before the finished picture: from a raw, or not."""
+
+
+def standing_sentences(
+    finished: int,
+    shots: int,
+    match_to: str,
+    *,
+    unmatched: Sequence[str] = (),
+    another: Sequence[str] = (),
+    missing: Sequence[str] = (),
+) -> list[str]:
+    """How far the series is: what is finished, what is not matched, what has another select, what is missing."""
+    lines = [f"{finished} of {plural(shots, 'picture')} finished, matched to {match_to}."]
+    if unmatched:
+        lines.append(f"Not matched: {listed(unmatched)}.")
+    if another:
+        lines.append(f"Another select since for {listed(another)}: make the series again.")
+    if missing:
+        lines.append(f"Still to finish: {listed(missing)}.")
+    return lines
+
+
+def another_select_sentence(select: str, frame: str) -> str:
+    return f"You chose {select} since; this picture is of {frame}. Make the series again."
+
+
+def again_sentence(shot: str, by_you: bool, act: str, kept: bool) -> str:
+    """Why the frame of a shot should perhaps be taken again, before a whole series is made like it."""
+    if by_you:
+        return f"You wanted the frame of {shot} taken again."
+    why = f": {act[:1].lower()}{act[1:].rstrip('.')}" if act else ""
+    return f"The frame of {shot} is better taken again{why}.{' You kept it.' if kept else ''}"
+
+
+def not_finished_sentence(frames: int, select: str) -> str:
+    if not frames:
+        return "No frame of this shot yet."
+    return f"Not finished yet. Its select: {select}." if select else "Not finished yet."
+
+
+def made_from_sentence(frame: str, by_you: bool) -> str:
+    return f"From {frame}, {'your choice' if by_you else 'chosen for you'}."
+
+
+def figure_rows(m: MatchFacts) -> list[Row]:
+    """Exposure, colour, and how far apart the pictures were."""
+    given = m.matched and m.by != ITSELF
+    rows = [
+        Row("exposure", "Exposure", stops_phrase(m.stops) if given else "as taken"),
+        Row("colour", "Colour", mired_phrase(m.mired) if given else "as taken"),
+    ]
+    if m.delta_e_before is not None and m.delta_e_after is not None:
+        apart = f"{m.delta_e_before:.1f} before, {m.delta_e_after:.1f} after (CIEDE2000)"
+        rows.append(Row("difference", "Colour difference", apart))
+    return rows
+
+
+# ---- what cannot be done ---------------------------------------------------------------------------------------
+
+
+def nothing_finished(shoot: object) -> tuple[str, str]:
+    return "Nothing is finished yet: make the series first.", f"Run: plateside finish {typed(shoot)}"
+
+
+def damaged_list(file: str, shoot: object) -> tuple[str, str]:
+    return (
+        f"The list of finished pictures, {file}, cannot be read: make the series again.",
+        f"Run: plateside finish {typed(shoot)}",
+    )
+
+
+def damaged_list_note(file: str) -> str:
+    return f"The list of finished pictures, {file}, is damaged: make the series again."
+
+
+def no_kind(kind: str, kinds: tuple[str, ...]) -> str:
+    return f"There is no kind {kind!r}: choose {listed(kinds, 'or')}."
+
+
+def no_shot_to_match(name: str, names: list[str]) -> str:
+    return f"{name!r} has no select to match to. Shots with one: {', '.join(names)}."
+
+
+def no_patch(text: str) -> str:
+    return f"--grey {text!r} is no patch: write x,y,width,height as shares of the picture, such as 0.4,0.6,0.05,0.05."
+
+
+def frame_gone(frame: str) -> str:
+    return f"The frame {frame} is gone: copy it back into the folder of frames."
+
+
+NOT_GREY = {
+    "black": "The grey card's place is black in red, green or blue: choose a part of the card that is lit.",
+    "clipped": "The grey card is clipped: use a darker frame of it, or a part of it in the shade.",
+    "coloured": "That is too strongly coloured for a grey card: choose the card itself, and switch lamps off.",
+}
+PATCH_OUTSIDE = (
+    "The grey card's place is x,y,width,height as shares (0 to 1) of the picture, such as 0.4,0.6,0.05,0.05."
+)
+NO_CARD_MARKED = "No grey card is marked there."
+NOTHING_OF_THAT_NAME = "Nothing of that name is finished."
+NOT_FROM_A_RAW = "That picture was not made from a raw."
+NO_SUCH_PICTURE = "There is no such picture."
+NOT_SHOWN = "That picture cannot be shown."
+LIST_REBUILT = "The list of finished pictures"

@@ -1,0 +1,142 @@
+"""What is said of finished pictures, by table. The figures in the sentences are the facts'; arithmetic."""
+
+from dataclasses import replace
+
+import pytest
+
+from plateside.finish.facts import Adjustments, FinishedShot, FinishFacts, MatchFacts
+from plateside.finish.followed import LookOff
+from plateside.finish.matching import ITSELF, Match
+from plateside.finish.white_balance import Gains
+from plateside.words import finish as words
+
+SEEN = MatchFacts("same things", 0.32, 8.4, 5.94, 0.31)
+DONE = Adjustments("IMG_4.jpg", False, "three-bowls", SEEN, "straight")
+
+
+@pytest.mark.parametrize(
+    ("done", "said"),
+    [
+        (DONE, "Matched to three-bowls by what both pictures show: 0.32 stop brighter, a little warmer (8 mired); "
+         "colour difference 5.9 before, 0.3 after (CIEDE2000)."),
+        (replace(DONE, match=MatchFacts("grey card", -1.5, 0.2)),
+         "Matched to three-bowls by the grey card: 1.50 stops darker, colour unchanged."),
+        (replace(DONE, match=MatchFacts("surroundings", 0, 25)),
+         "Matched to three-bowls by the surroundings (less sure): exposure unchanged, clearly warmer (25 mired)."),
+        (replace(DONE, match=MatchFacts("itself", 0, 0)),
+         "The series is matched to this picture: exposure and white balance as taken."),
+        (replace(DONE, match=MatchFacts("itself", 0, -12)),
+         "The series is matched to this picture, made neutral by the grey card: exposure unchanged, a little cooler "
+         "(12 mired)."),
+        (replace(DONE, match=MatchFacts("nothing", 0, 0)),
+         "Exposure and white balance as taken: too little in common with three-bowls to match."),
+        (replace(DONE, match=MatchFacts("surroundings", 0, 0)),
+         "Exposure and white balance as taken: it shares nothing certain with three-bowls, and the surroundings "
+         "differ too little to tell."),
+        (replace(DONE, match=MatchFacts("too far", 0, 0, None, None, 3.32, 0)),
+         "Exposure and white balance as taken: 3.3 stops darker than three-bowls, and more than 2 stops are not made "
+         "up."),
+        (replace(DONE, match=MatchFacts("too far", 0, 0, None, None, 0.1, -200)),
+         "Exposure and white balance as taken: its colour is much warmer than that of three-bowls, too much for one "
+         "series."),
+    ],
+)  # fmt: skip
+def test_how_a_picture_was_matched(done: Adjustments, said: str) -> None:
+    assert words.matching_sentence(done) == said
+
+
+@pytest.mark.parametrize(
+    ("done", "first", "tone", "last"),
+    [
+        (DONE, "Made from the camera's JPEG IMG_4.jpg, which keeps the camera's own tones.", None, words.NOTHING_ELSE),
+        (replace(DONE, from_raw=True, frame="IMG_4.dng", tone="calm"),
+         "Developed from the raw IMG_4.dng, with one white balance for the series.",
+         "One tone curve for the series: middle grey kept, a little contrast, highlights held.", words.NOTHING_ELSE),
+        (replace(DONE, tone="rolled off", by_hand=True),
+         "Made from the camera's JPEG IMG_4.jpg, which keeps the camera's own tones.",
+         "One tone curve for the series: highlights rolled off, so that brightening clips nothing.", words.BY_HAND),
+    ],
+)  # fmt: skip
+def test_what_was_done_ends_with_what_was_not(
+    done: Adjustments, first: str, tone: str | None, last: str
+) -> None:
+    said = words.adjustment_sentences(done)
+    assert said == [first, words.matching_sentence(done), *([tone] if tone else []), last]
+    assert words.handed_over_sentences(done) == said
+    # why it could not be matched is for you, not for whoever gets it
+    alone = replace(done, match=MatchFacts("nothing", 0, 0))
+    assert words.handed_over_sentences(alone) == [first, words.AS_TAKEN, *([tone] if tone else []), last]
+
+
+@pytest.mark.parametrize(
+    ("mired", "said"),
+    [(0.2, "colour unchanged"), (3, "barely warmer (3 mired)"), (-12, "a little cooler (12 mired)"),
+     (25, "clearly warmer (25 mired)"), (-90, "much cooler (90 mired)")],
+)  # fmt: skip
+def test_a_change_of_colour_is_said_in_words_first(mired: float, said: str) -> None:
+    assert words.mired_phrase(mired) == said
+
+
+@pytest.mark.parametrize(
+    ("off", "said"),
+    [
+        (LookOff("test frame", -1.5, 0), "cup is 1.5 stops darker than its test frame, and every matched picture with "
+         "it."),
+        (LookOff("others", 0.6, 30), "cup is 0.6 stop brighter and clearly warmer (30 mired) than the other pictures "
+         "as you took them, and every matched picture with it."),
+        (LookOff("grey card", 0, -20), "cup is clearly cooler (20 mired) than its grey card says it should be, and "
+         "every matched picture with it."),
+    ],
+)  # fmt: skip
+def test_how_far_the_look_is_off(off: LookOff, said: str) -> None:
+    assert words.look_off_sentence(off, "cup") == said
+
+
+def shot(name: str, match: Match) -> FinishedShot:
+    return FinishedShot(name, f"{name}.jpg", "0" * 32, "you", f"{name}.tif", 1961, 1396, "0" * 64, False, "key",
+                        match, False, "straight")  # fmt: skip
+
+
+def test_what_the_command_answers() -> None:
+    apart = Match(Gains(), "nothing", 0.0, None, None, 0.0, 0.0)
+    facts = FinishFacts(
+        match_to="cup", finished=(shot("cup", ITSELF), replace(shot("near", apart), by_hand=True)), written=1,
+        missing=("pour",), unmatched=("near",), list_renewed=True, look_off=LookOff("test frame", 1.0, 0),
+    )  # fmt: skip
+    assert words.finish_lines(facts, "soup/finished") == [
+        "2 pictures finished, in soup/finished: 1 made, 1 unchanged.",
+        "The series is matched to cup.",
+        "Check the look: cup is 1 stop brighter than its test frame, and every matched picture with it. Choose another "
+        "frame of cup, or match to another shot: --match-to SHOT.",
+        "cup: cup.jpg, 1961 x 1396. The series is matched to this picture: exposure and white balance as taken.",
+        "near: near.jpg, 1961 x 1396. Not matched. Exposure and white balance as taken: too little in common with cup "
+        "to match.",
+        "  You changed near.tif by hand, so it is kept as it is. Delete it to have it made again.",
+        "The list of finished pictures was damaged and is written anew; your changes by hand are kept.",
+        "No frame yet, so not in the series: pour.",
+    ]
+
+
+def test_where_the_series_stands() -> None:
+    said = words.standing_sentences(
+        2, 4, "cup", unmatched=["near"], another=["near", "cup"], missing=["pour", "hand"]
+    )
+    assert said == [
+        "2 of 4 pictures finished, matched to cup.",
+        "Not matched: near.",
+        "Another select since for near and cup: make the series again.",
+        "Still to finish: pour and hand.",
+    ]
+    assert words.standing_sentences(1, 1, "cup") == ["1 of 1 picture finished, matched to cup."]
+
+
+@pytest.mark.parametrize(
+    ("by_you", "act", "kept", "said"),
+    [
+        (True, "", False, "You wanted the frame of cup taken again."),
+        (False, "One stop darker.", False, "The frame of cup is better taken again: one stop darker."),
+        (False, "", True, "The frame of cup is better taken again. You kept it."),
+    ],
+)
+def test_a_frame_to_be_taken_again(by_you: bool, act: str, kept: bool, said: str) -> None:
+    assert words.again_sentence("cup", by_you, act, kept) == said
