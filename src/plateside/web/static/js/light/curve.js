@@ -1,5 +1,6 @@
 // One day's light as a curve in stops: sun patch, good light, and a mark at the hour that is looked at.
 import { draw } from "../core/dom.js";
+import { SAID } from "./words.js";
 
 const BELOW = 46, ABOVE = 22;
 const DASHES = ["6 4", "2 3", "9 3 2 3", "1 3"];
@@ -104,7 +105,7 @@ export class Curve {
     for (const span of day.sun) {
       const a = this.#atSecond(span.start_s), b = this.#atSecond(span.end_s);
       group.append(draw("rect", { x: a, y: ABOVE, width: Math.max(1, b - a), height: this.high, fill: "url(#curve-sun)", class: "sun" }),
-        draw("text", { x: (a + b) / 2, y: ABOVE + 16, "text-anchor": "middle", class: "sun-words" }, b - a > 110 ? "sun on the dish" : "sun"));
+        draw("text", { x: (a + b) / 2, y: ABOVE + 16, "text-anchor": "middle", class: "sun-words" }, b - a > 110 ? SAID.sunOnDish : SAID.sun));
     }
     group.append(draw("path", { d: `M${[...points(day.high), ...points(day.low).reverse()].join("L")}Z`, class: "band" }));
     day.others.slice(0, DASHES.length).forEach((other, i) => {

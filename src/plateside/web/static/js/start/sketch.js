@@ -1,6 +1,7 @@
 // The small drawing beside each question: what was answered so far, to scale where it can be.
 import { draw } from "../core/dom.js";
 import { wind } from "./compass.js";
+import { SKETCH } from "./words.js";
 
 const INK = "#23211e", SOFT = "#635d55", HAIR = "#d9d2c7", ACCENT = "#2f6f63", SUN = "#f3c969";
 /** The settings' own range of focal lengths. */
@@ -12,7 +13,7 @@ const metres = (value) => `${Number(value.toFixed(2))} m`;
 /** The drawing for a step, and the words under it. answers hold numbers, a place, and lengths in metres. */
 export function sketch(step, a) {
   if (step === "place") return sky(a);
-  if (["width_m", "depth_m", "height_m", "window_width_m", "window_height_m"].some((name) => !(a[name] > 0))) return [frame(), "A room or a window of that size cannot be drawn."];
+  if (["width_m", "depth_m", "height_m", "window_width_m", "window_height_m"].some((name) => !(a[name] > 0))) return [frame(), SKETCH.noRoom];
   if (step === "window") return wall(a);
   return plan(step, a);
 }
@@ -21,17 +22,17 @@ function frame(...parts) { return draw("svg", { viewBox: "0 0 420 360", role: "i
 
 function sky(a) {
   const ground = line("M 30 290 H 390", { stroke: SOFT });
-  if (!a.place) return [frame(ground, line("M 60 290 A 150 150 0 0 1 360 290", { stroke: HAIR, "stroke-dasharray": "2 7" })), "The sun’s path depends on where you are."];
+  if (!a.place) return [frame(ground, line("M 60 290 A 150 150 0 0 1 360 290", { stroke: HAIR, "stroke-dasharray": "2 7" })), SKETCH.noPlace];
   const latitude = a.place.latitude_deg;
-  const suns = [["the longest day", Math.abs(latitude) - 23.44], ["the shortest day", Math.abs(latitude) + 23.44]].map(([day, away]) => [day, 90 - Math.abs(away)]);
+  const suns = [-23.44, 23.44].map((tilt, n) => [SKETCH.days[n], 90 - Math.abs(Math.abs(latitude) + tilt)]);
   const parts = suns.map(([day, high], n) => {
     if (high <= 0) return null;
     // both are seen against the same side of the sky; past the zenith they would stand behind
     const turn = high * Math.PI / 180, x = 90 + 190 * Math.cos(turn), y = 290 - 190 * Math.sin(turn);
     return [line(`M 90 290 L ${x} ${y}`, { stroke: SOFT, "stroke-width": 1.2 }), draw("circle", { cx: x, cy: y, r: n ? 13 : 17, fill: SUN, stroke: INK, "stroke-width": 1.5 }), words(`${Math.round(high)}°`, x + 40, y + 5, { fill: INK, "font-size": 15 })];
   });
-  const told = suns.map(([day, high]) => (high > 0 ? `${Math.round(high)}° on ${day}` : `below the horizon on ${day}`)).join(", ");
-  return [frame(ground, line("M 90 290 m 190 0 A 190 190 0 0 0 90 100", { stroke: HAIR }), ...parts.flat(), line("M 90 290 m -9 0 v -26 h 18 v 26", { fill: "#fffdf9" })), `${a.place.name}: the noon sun stands ${told}.`];
+  const told = suns.map(([day, high]) => SKETCH.sun(Math.round(high), day)).join(", ");
+  return [frame(ground, line("M 90 290 m 190 0 A 190 190 0 0 0 90 100", { stroke: HAIR }), ...parts.flat(), line("M 90 290 m -9 0 v -26 h 18 v 26", { fill: "#fffdf9" })), SKETCH.noon(a.place.name, told)];
 }
 
 function wall(a) {
@@ -47,7 +48,7 @@ function wall(a) {
     line(`M ${left + w / 2} ${top} V ${top + h} M ${left} ${top + h / 2} H ${left + w}`, { stroke: ACCENT, "stroke-width": 1.2 }),
     line(`M ${left + w / 2} ${top + h} V ${floor}`, { stroke: SOFT, "stroke-width": 1, "stroke-dasharray": "3 3" }),
     words(metres(a.sill_m), left + w / 2 + 30, floor - a.sill_m * s / 2 + 5), words(metres(a.window_width_m), left + w / 2, top - 9), words(metres(a.window_height_m), left + w + 32, top + h / 2 + 5),
-    words(metres(a.width_m), x0 + a.width_m * s / 2, floor + 24)), out ? "The window does not fit into this wall." : "The window wall, seen from inside."];
+    words(metres(a.width_m), x0 + a.width_m * s / 2, floor + 24)), out ? SKETCH.tooLarge : SKETCH.wall];
 }
 
 export const windowLeft = (a) => (a.window_from_left_m === null ? (a.width_m - a.window_width_m) / 2 : a.window_from_left_m);
@@ -68,13 +69,13 @@ function plan(step, a) {
     parts.push(draw("circle", { cx: dishX, cy: dishY, r: 0.13 * s, fill: "#fffdf9", stroke: INK, "stroke-width": 1.5 }));
     if (step === "table") parts.push(line(`M ${dishX} ${y0} V ${dishY}`, { stroke: SOFT, "stroke-width": 1, "stroke-dasharray": "3 3" }), besideTable());
   }
-  let told = { facing: `The window wall is at the top.${a.place ? " Yellow on the compass: where the sun passes on the longest day (outer) and the shortest (inner)." : ""}`, room: "Your room from above, the window wall at the top.", table: "The dish on its table.", shoot: "All that is needed. Everything can be mended on the Studio page." }[step] || "";
-  if (step === "camera" && !(a.focal_mm >= SHORTEST_MM && a.focal_mm <= LONGEST_MM)) told = `A lens has a focal length from ${SHORTEST_MM} to ${LONGEST_MM} mm.`;
+  let told = { facing: SKETCH.facing(a.place), room: SKETCH.room, table: SKETCH.table, shoot: SKETCH.shoot }[step] || "";
+  if (step === "camera" && !(a.focal_mm >= SHORTEST_MM && a.focal_mm <= LONGEST_MM)) told = SKETCH.noFocal(SHORTEST_MM, LONGEST_MM);
   else if (step === "camera") {
     const wide = { "aps-c": 23.5, "full-frame": 36, "four-thirds": 17.3, "one-inch": 13.2 }[a.sensor] || 23.5;
     const half = Math.atan(wide / 2 / a.focal_mm), away = 0.75 * s, x = dishX - away;
     parts.push(draw("path", { d: `M ${x} ${dishY} L ${x + away * 1.35} ${dishY - Math.tan(half) * away * 1.35} V ${dishY + Math.tan(half) * away * 1.35} Z`, fill: ACCENT, "fill-opacity": 0.14, stroke: ACCENT, "stroke-width": 1 }), draw("rect", { x: x - 15, y: dishY - 9, width: 15, height: 18, rx: 2, fill: INK }));
-    told = `This lens${a.focal_to_mm ? `, at ${a.focal_mm} mm,` : ""} on this sensor sees ${Math.round(half * 360 / Math.PI)}° wide: ${Math.round(200 * Math.tan(half) * 0.75)} cm at 75 cm.`;
+    told = SKETCH.lens(a.focal_to_mm ? a.focal_mm : null, Math.round(half * 360 / Math.PI), Math.round(200 * Math.tan(half) * 0.75));
   }
   return [frame(...parts), told];
 }

@@ -1,6 +1,7 @@
 // The plan to scale: everything that stands in the room can be taken hold of, by pointer or by keys.
 import { draw } from "../core/dom.js";
 import { alongWall, cm, freeMiddle, frontBearing, inward, leftEdge, onWall, same, thingAt, turn, wallLength, wallOf, within } from "./room.js";
+import { PLAN } from "./words.js";
 
 const INK = "#23211e", SOFT = "#635d55", HAIR = "#d9d2c7", ACCENT = "#2f6f63", SUN = "#f3c969", CARD = "#fffdf9";
 const WALL = 9;
@@ -17,7 +18,7 @@ const metres = (value) => `${Number(value.toFixed(2))} m`;
 export class Plan {
   constructor(place, told) {
     Object.assign(this, { place, told, studio: null, path: null, held: null, round: () => [] });
-    this.svg = draw("svg", { class: "plan", role: "group", "aria-label": "Plan of the room. Tab goes through the things in it; arrow keys move the one that has the focus by a centimetre, with Shift by ten." });
+    this.svg = draw("svg", { class: "plan", role: "group", "aria-label": PLAN.how });
     place.append(this.svg);
     new ResizeObserver(() => { if (this.studio && !this.held) this.#draw(); }).observe(place);
     this.svg.addEventListener("pointermove", (event) => this.#drag(event));
@@ -71,7 +72,7 @@ export class Plan {
     this.#lift();
     this.svg.append(...this.#measures(), ...this.round());
     // the chosen thing's name stays readable over the lines that meet in it
-    for (const name of this.svg.querySelectorAll(".thing.on:not(.sizer) > .name")) { const over = name.cloneNode(true); over.setAttribute("aria-hidden", "true"); over.setAttribute("class", "name over"); this.svg.append(over); }
+    for (const name of this.svg.querySelectorAll(".thing.on:not(.sizer)>.name")) { const over = name.cloneNode(true); over.setAttribute("aria-hidden", "true"); over.setAttribute("class", "name over"); this.svg.append(over); }
     if (focused) this.svg.querySelector(`[data-path="${CSS.escape(focused)}"]`)?.focus({ preventScroll: true });
   }
 
@@ -127,14 +128,14 @@ export class Plan {
     // along its wall, so that it is beside no measure
     const name = label(w.name, middle[0] + out[0] * 2, middle[1] + (iy > 0 ? -18 : iy < 0 ? 26 : 4));
     if (ix) name.setAttribute("transform", `rotate(${90 * -ix} ${middle[0] + out[0] * 2} ${middle[1]})`);
-    return this.#thing(path, `Window ${w.name}: ${metres(left)} from the left end of the ${wall} wall, ${metres(w.width_m)} wide${sheets.length ? `, with ${sheets.map((d) => d.name).join(" and ")}` : ""}`, [grip, glass, pane, ...hung, name]);
+    return this.#thing(path, PLAN.window(w.name, metres(left), wall, metres(w.width_m), sheets.map((d) => d.name)), [grip, glass, pane, ...hung, name]);
   }
 
   #spot(p, path) {
     const on = same(path, this.path), x = this.#x(p.from_left_m), y = this.#y(p.from_front_m), { room } = this.studio;
     const left = this.#x(Math.max(0, p.from_left_m - p.table_width_m / 2)), right = this.#x(Math.min(room.width_m, p.from_left_m + p.table_width_m / 2));
     const top = this.#y(Math.max(0, p.from_front_m - p.table_depth_m / 2)), low = this.#y(Math.min(room.depth_m, p.from_front_m + p.table_depth_m / 2));
-    return this.#thing(path, `Table spot ${p.name}: ${metres(p.from_left_m)} from the left wall, ${metres(p.from_front_m)} from the front wall`, [
+    return this.#thing(path, PLAN.spot(p.name, metres(p.from_left_m), metres(p.from_front_m)), [
       draw("rect", { class: "edge", x: left, y: top, width: right - left, height: low - top, rx: 2, fill: "#ffffff", "fill-opacity": 0.75, stroke: on ? ACCENT : INK, "stroke-width": on ? 2.5 : 1.3 }),
       draw("circle", { cx: x, cy: y, r: Math.max(9, 0.13 * this.scale), fill: CARD, stroke: on ? ACCENT : INK, "stroke-width": 1.3 }), draw("circle", { cx: x, cy: y, r: Math.max(5, 0.08 * this.scale), fill: "none", stroke: on ? ACCENT : SOFT, "stroke-width": 1 }),
       ...this.#fitting(p.name, x, Math.min(low - 7, y + Math.max(9, 0.13 * this.scale) + 16), right - left, on)]);
@@ -142,7 +143,7 @@ export class Plan {
 
   #block(b, path) {
     const on = same(path, this.path), x = this.#x(b.from_left_m), y = this.#y(b.from_front_m), w = b.width_m * this.scale, d = b.depth_m * this.scale;
-    return this.#thing(path, `${b.name}: ${metres(b.from_left_m)} from the left wall, ${metres(b.from_front_m)} from the front wall, ${metres(b.height_m)} high`, [
+    return this.#thing(path, PLAN.block(b.name, metres(b.from_left_m), metres(b.from_front_m), metres(b.height_m)), [
       draw("rect", { x: x - 6, y: y - 6, width: w + 12, height: d + 12, fill: "transparent" }),
       draw("rect", { class: "edge", x, y, width: w, height: d, fill: HAIR, "fill-opacity": 0.6, stroke: on ? ACCENT : SOFT, "stroke-width": on ? 2.5 : 1.3 }),
       draw("path", { d: `M ${x} ${y} L ${x + w} ${y + d} M ${x + w} ${y} L ${x} ${y + d}`, stroke: SOFT, "stroke-width": 0.6 }),
@@ -162,7 +163,7 @@ export class Plan {
     const point = (bearing, radius) => { const a = (bearing - front) * Math.PI / 180; return [cx + Math.sin(a) * radius, cy - Math.cos(a) * radius]; };
     const arc = (radius) => `M ${point(from, radius)} A ${radius} ${radius} 0 0 1 ${point(to, radius)}`;
     const middle = point((from + to) / 2, r + 17);
-    return this.#thing(path, `${each.name || "Something outside"}, before ${w.name}: from ${Math.round(each.bearing_from_deg)} to ${Math.round(each.bearing_to_deg)} degrees, ${metres(each.distance_m)} away`, [
+    return this.#thing(path, PLAN.outside(each.name, w.name, Math.round(each.bearing_from_deg), Math.round(each.bearing_to_deg), metres(each.distance_m)), [
       draw("path", { d: arc(r), fill: "none", stroke: "transparent", "stroke-width": 30 }),
       draw("path", { class: "edge", d: arc(r), fill: "none", stroke: on ? ACCENT : SOFT, "stroke-width": on ? 9 : 7, "stroke-opacity": on ? 1 : 0.55 }),
       ...(on ? [["bearing_from_deg", from], ["bearing_to_deg", to]].map(([end, bearing]) => draw("circle", { cx: point(bearing, r)[0], cy: point(bearing, r)[1], r: 10, fill: CARD, stroke: ACCENT, "stroke-width": 2, "data-end": end })) : []),
@@ -174,7 +175,7 @@ export class Plan {
     const { room } = this.studio, right = field === "width_m", wall = right ? "right" : "back";
     const [x, y] = this.at(onWall(this.studio, wall, freeMiddle(this.studio, wall, 68 / this.scale)));
     const by = right ? [x + WALL / 2, y] : [x, y + WALL / 2], path = ["room", field];
-    return this.#thing(path, `${right ? "Right" : "Back"} wall: the room is ${metres(room[field])} ${right ? "wide" : "deep"}`, [
+    return this.#thing(path, PLAN.wall(right, metres(room[field])), [
       draw("rect", { x: by[0] - (right ? 22 : 34), y: by[1] - (right ? 34 : 22), width: right ? 44 : 68, height: right ? 68 : 44, fill: "transparent" }),
       draw("rect", { class: "edge", x: by[0] - (right ? 5 : 18), y: by[1] - (right ? 18 : 5), width: right ? 10 : 36, height: right ? 36 : 10, rx: 5, fill: CARD, stroke: same(path, this.path) ? ACCENT : INK, "stroke-width": 1.5 })], { class: `thing sizer${right ? " wide" : ""}` });
   }
