@@ -16,6 +16,7 @@ from plateside.model.errors import PlatesideError, SettingsError
 from plateside.tasks.report import as_json
 from plateside.tasks.serve.damage_said import damage_to_say
 from plateside.words.commands import JSON_FLAG, PROGRAM, STOPPED
+from plateside.words.refused import said
 
 ORDER = (
     "new", "check", "light", "plan", "setup", "picture", "card", "day", "shot", "watch", "judge", "choose",
@@ -70,9 +71,9 @@ def main(argv: list[str] | None = None) -> int:
     except PlatesideError as error:
         if args.json:
             told = as_json(error.mistakes) if isinstance(error, SettingsError) else []
-            print(json.dumps({"error": str(error), "mistakes": told}, ensure_ascii=False))
+            print(json.dumps({"error": said(error), "mistakes": told}, ensure_ascii=False))
         else:
-            print(str(error), file=sys.stderr)
+            print(said(error), file=sys.stderr)
         return error.exit_status
     except KeyboardInterrupt:
         print(STOPPED, file=sys.stderr)

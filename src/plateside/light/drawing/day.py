@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.light.drawing import labels
 from plateside.light.drawing.paper import (
     ACCENT,
     HAIRLINE,
@@ -30,7 +31,7 @@ from plateside.light.drawing.paper import (
     text_box,
     text_width,
 )
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 
 LEFT, TOP, PLOT_WIDTH, PLOT_HEIGHT = 76.0, 100.0, 900.0, 380.0
 WIDTH = LEFT + PLOT_WIDTH + 100
@@ -97,7 +98,7 @@ def day_curve(
     for name in ("illuminance_lx", "low_lx", "high_lx", "sun_on_dish", "good"):
         shape = getattr(day, name).shape
         if shape != (count,):
-            raise InputError(f"{name} must have one value for each of {count} times, got shape {shape}.")
+            raise RefusedError("array of another shape", name=name, count=count, got=str(shape))
     sheet = _Sheet.of(day)
     frame = PaperRectangle(LEFT, TOP, LEFT + PLOT_WIDTH, TOP + PLOT_HEIGHT)
     keeper = Keeper(PaperRectangle(LEFT, TOP, LEFT + PLOT_WIDTH, TOP + PLOT_HEIGHT))
@@ -146,14 +147,14 @@ def clock(moment: datetime, timezone: str) -> str:
 def describe(day: DayCurve) -> str:
     """The curve in words."""
     top = int(np.argmax(day.illuminance_lx))
-    words = f"Light on the dish over the day in stops; most at {clock(day.times[top], day.timezone)}"
-    for flags, what in ((day.sun_on_dish, "Direct sun on the dish"), (day.good, "Good light")):
-        runs = [
+    sun, good = (
+        [
             f"{clock(day.times[a], day.timezone)} to {clock(_ends(day, b), day.timezone)}"
             for a, b in spans(flags)
         ]
-        words += f". {what}: {', '.join(runs) if runs else 'none'}"
-    return words + "."
+        for flags in (day.sun_on_dish, day.good)
+    )
+    return labels.describe_day(clock(day.times[top], day.timezone), sun, good)
 
 
 @dataclass(frozen=True)
@@ -294,7 +295,7 @@ def _good_bar(day: DayCurve, sheet: _Sheet, frame: PaperRectangle, good_means: s
     x = text_box(good_means, frame.left + 34, y).right + 24
     parts.append(element("rect", x=x, y=y - 10, width=26, height=12, fill=ACCENT, fill_opacity=0.16))
     parts.append(line(x, y - 4, x + 26, y - 4, stroke=ACCENT, stroke_width=2.2))
-    parts.append(text("light on the dish and its spread", x + 34, y))
+    parts.append(text(labels.SPREAD, x + 34, y))
     return "".join(parts)
 
 
@@ -340,7 +341,7 @@ def _labels(
             parts.append(halo(words, place[0], place[1], anchor=place[2]))
     for a, b in spans(day.sun_on_dish):
         x0, x1 = _edges(day, sheet, a, b)
-        words = f"sun on the dish {clock(day.times[a], day.timezone)} to {clock(_ends(day, b), day.timezone)}"
+        words = labels.sun_from_to(clock(day.times[a], day.timezone), clock(_ends(day, b), day.timezone))
         rows = [frame.top + 20.0 + 19 * i for i in range(12)]
         beside = [(x1 + 8, "start"), (x0 - 8, "end")]
         if text_width(words) < x1 - x0 - 8:

@@ -3,6 +3,7 @@
 import itertools
 from dataclasses import dataclass
 
+from plateside.light.drawing.labels import printed_at
 from plateside.light.drawing.paper import (
     INK,
     SOFT_INK,
@@ -110,5 +111,5 @@ def scale_bar(x: float, y: float, px_per_m: float, scale: int) -> str:
         + text("0", x, y + 13, size=SIZE, anchor="middle", fill=SOFT_INK)
         + middle
         + text("1 m", x + px_per_m, y + 13, size=SIZE, anchor="middle", fill=SOFT_INK)
-        + text(f"1 : {scale} printed at full size", x + px_per_m + 26, y + 2, size=SIZE, fill=SOFT_INK)
+        + text(printed_at(scale), x + px_per_m + 26, y + 2, size=SIZE, fill=SOFT_INK)
     )

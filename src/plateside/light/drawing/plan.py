@@ -4,6 +4,7 @@ One line weight; walls are filled. The front wall is at the top of the plan, the
 the section. Other parts (set-up cards, pages) hand in their own marks.
 """
 
+from plateside.light.drawing import labels as tags
 from plateside.light.drawing.compass import compass
 from plateside.light.drawing.figures import LABEL, arrow, draw_mark
 from plateside.light.drawing.marks import DishMark, Mark, SunPatch
@@ -116,7 +117,7 @@ def plan_drawing(
         "".join(parts),
         width=width,
         height=low + 124,
-        title=heading or "Plan of the room",
+        title=heading or tags.PLAN,
         description=description or describe(studio, chosen, sun),
         id_prefix=id_prefix,
         definitions=hatch(f"{id_prefix}-sun", gap=6),
@@ -127,21 +128,15 @@ def plan_drawing(
 def describe(studio: Studio, spot: Spot | None, sun: tuple[float, float] | None) -> str:
     """The plan in words."""
     room = studio.room
-    words = (
-        f"Room {metres(room.width_m)} m wide, {metres(room.depth_m)} m deep, {metres(room.height_m)} m high"
-    )
+    words = tags.describe_room(metres(room.width_m), metres(room.depth_m), metres(room.height_m))
     for w in studio.windows:
-        words += (
-            f"; {w.name} in the {studio.wall_of(w)} wall, {metres(w.width_m)} by {metres(w.height_m)} m, "
-            f"sill at {metres(w.sill_m)} m"
-        )
+        sizes = metres(w.width_m), metres(w.height_m), metres(w.sill_m)
+        words += tags.describe_window(w.name, studio.wall_of(w), *sizes)
     if spot is not None:
-        words += (
-            f"; the dish stands at {spot.name}, {metres(spot.from_left_m)} m from the left wall and "
-            f"{metres(spot.from_front_m)} m from the front wall, {metres(spot.height_m)} m high"
-        )
+        at = metres(spot.from_left_m), metres(spot.from_front_m), metres(spot.height_m)
+        words += tags.describe_dish(spot.name, *at)
     if sun is not None:
-        words += f"; sun at bearing {sun[0]:.0f} degrees, {sun[1]:.0f} degrees high"
+        words += tags.describe_sun(*sun)
     return words + "."
 
 
@@ -343,8 +338,9 @@ def _sun_arrows(
 
 
 def _captions(views: list[RoomView], low: float) -> str:
-    names = ("Plan", "Section through the main window")
-    return "".join(text(names[i], v.left, low + 24, size=13, font_family=SERIF) for i, v in enumerate(views))
+    return "".join(
+        text(tags.VIEWS[i], v.left, low + 24, size=13, font_family=SERIF) for i, v in enumerate(views)
+    )
 
 
 def _left_out(keeper: Keeper, low: float, width: float) -> str:
@@ -352,7 +348,7 @@ def _left_out(keeper: Keeper, low: float, width: float) -> str:
     names = keeper.left_out()
     if not names:
         return ""
-    words = f"Not named above for want of room: {', '.join(names)}"
+    words = tags.not_named(names)
     most = int((width - 2 * SIDE - 90) / text_width("x", LABEL))
     return text(
         words if len(words) <= most else words[: most - 1] + "…", SIDE, low + 46, size=LABEL, fill=SOFT_INK
@@ -364,11 +360,11 @@ def _rose(studio: Studio, sun: tuple[float, float] | None, width: float, y: floa
     drawn = compass(x, y, 22, studio.front_bearing_deg, sun)
     if sun is None:
         return drawn
-    words = f"sun at {sun[0]:.0f}°, {sun[1]:.0f}° high" if sun[1] > 0 else "sun below the horizon"
+    words = tags.sun_at(*sun)
     if not shines:
         return drawn + text(words, x - 52, y + 4, size=LABEL, anchor="end", fill=SOFT_INK)
     return (
         drawn
         + text(words, x - 52, y - 4, size=LABEL, anchor="end", fill=SOFT_INK)
-        + text("hatched: where it falls", x - 52, y + 13, size=LABEL, anchor="end", fill=SOFT_INK)
+        + text(tags.HATCHED, x - 52, y + 13, size=LABEL, anchor="end", fill=SOFT_INK)
     )

@@ -12,6 +12,7 @@ from datetime import date
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.light.drawing import labels
 from plateside.light.drawing.contours import Line, area, contour_lines, outlines, thin
 from plateside.light.drawing.paper import (
     ACCENT,
@@ -33,7 +34,7 @@ from plateside.light.drawing.paper import (
     text_box,
 )
 from plateside.light.drawing.png import indexed_png, ramp
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 
 MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
           "November", "December")  # fmt: skip
@@ -117,9 +118,12 @@ def year_calendar(
     """
     days, slots = field.illuminance_lx.shape
     if slots * field.step_min != 1440 or len(field.days) != days:
-        raise InputError(
-            f"A calendar needs days x {1440 // field.step_min} cells, got {field.illuminance_lx.shape} "
-            f"for {len(field.days)} days at {field.step_min} min."
+        raise RefusedError(
+            "no calendar",
+            slots=int(1440 // field.step_min),
+            got=str(field.illuminance_lx.shape),
+            days=len(field.days),
+            step_min=field.step_min,
         )
     hour0, hour1 = hours_shown(field)
     height = (hour1 - hour0) * HOUR_PX
@@ -180,12 +184,9 @@ def describe(field: YearField) -> str:
     hours = float(field.good.sum()) * field.step_min / 60
     sunny = int(field.sun_on_dish.any(axis=1).sum())
     best = field.good.sum(axis=1)
-    words = f"Days across, hours of the clock down. Good light on {good_days} of {len(field.days)} days, "
-    words += f"{hours:.0f} hours in all"
-    if good_days:
-        day = field.days[int(np.argmax(best))]
-        words += f", longest on {day.day} {MONTHS[day.month - 1]}"
-    return words + f". Direct sun falls on the dish on {sunny} days."
+    day = field.days[int(np.argmax(best))]
+    longest = f"{day.day} {MONTHS[day.month - 1]}" if good_days else ""
+    return labels.describe_year(good_days, len(field.days), hours, longest, sunny)
 
 
 @dataclass(frozen=True)
@@ -384,9 +385,9 @@ def _key(field: YearField, y: float, good_means: str, prefix: str) -> str:
         x = text_box(words, x + sign_width + 8, y).right + 22
 
     item(element("rect", x=x, y=y - 11, width=26, height=14, fill=f"url(#{prefix}-sun)", stroke=INK, stroke_width=0.8),
-         "direct sun on the dish", 26)  # fmt: skip
+         labels.DIRECT_SUN, 26)  # fmt: skip
     dots = {"stroke": "#b98a1f", "stroke_width": 2, "stroke_dasharray": "1 3.5", "stroke_linecap": "round"}
-    item(line(x, y - 4, x + 26, y - 4, **dots), "sunrise, sunset", 26)
+    item(line(x, y - 4, x + 26, y - 4, **dots), labels.SUN_TIMES, 26)
     item(element("rect", x=x + 1, y=y - 11, width=24, height=14, rx=2, fill="none", stroke=ACCENT, stroke_width=2.4),
          good_means, 26)  # fmt: skip
     return "".join(parts)

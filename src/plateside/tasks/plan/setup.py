@@ -30,6 +30,7 @@ from plateside.plan.scene import spot_of
 from plateside.plan.setup import metered_lx, solve
 from plateside.plan.unlit import any_hour, assumed_light, why_unlit, without_light
 from plateside.plan.words import setup_lines
+from plateside.words.refused import said
 
 STEP_MIN = 5
 
@@ -310,7 +311,7 @@ def solve_planned(opened: OpenShoot, planned: Planned) -> tuple[dict[str, SetUp]
         except SettingsError:
             raise
         except (CouldNotError, InputError) as error:
-            problems[slot.shot] = str(error)
+            problems[slot.shot] = said(error)
     return done, problems
 
 
