@@ -355,7 +355,7 @@ def test_the_demo_is_one_press_away_and_shoots_are_opened(empty: Served, page: P
     # as many as the demo plans: counted, not written
     words = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
     shots = tomllib.loads(resources.files("plateside.demo").joinpath("shoot.toml").read_text())["shots"]
-    expect(page.locator(".demo")).to_contain_text(f"{words[len(shots)]} pictures wanted")
+    expect(page.locator(".demo")).to_contain_text(f"{words[len(shots)]} shots to take")
     page.get_by_role("button", name="Open the demo").click()
     page.wait_for_url(re.compile(r"/light(\?|$)"), wait_until="commit")
     assert (empty.root / "demo" / "shoot" / "studio.toml").is_file()

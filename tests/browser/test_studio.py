@@ -69,7 +69,7 @@ def test_dragging_is_to_scale_snaps_to_centimetres_and_is_undone(served: Served,
     for _ in range(3):
         expect(page.locator("#undo")).to_be_enabled()
         page.keyboard.press("Control+z")
-        expect(page.locator("#saved")).to_have_text("Taken back.")
+        expect(page.locator("#saved")).to_have_text("Undone.")
         page.locator("#saved").evaluate("(e) => { e.textContent = ''; }")
     saved(page, lambda: (served.root / "studio.toml").read_bytes() == before)
     expect(page.locator("#undo")).to_be_disabled()
@@ -161,7 +161,7 @@ def test_by_touch_alone(served: Served, new_page: Callable[..., Page]) -> None:
     saved(page, lambda: studio(served).furniture[0].from_left_m == 3.55)
     page.get_by_role("button", name="Add a table spot").tap()
     saved(page, lambda: len(studio(served).spots) == 3)
-    page.get_by_role("button", name="Take it out").tap()
+    page.get_by_role("button", name="Remove", exact=True).tap()
     saved(page, lambda: len(studio(served).spots) == 2)
 
 
@@ -193,13 +193,13 @@ def test_a_mistake_is_told_at_its_field_and_can_be_taken_as_meant(
     expect(page.locator('[data-path=\'["room","width_m"]\'] .said')).to_contain_text("by the window")
     field(page, "room", "width_m").fill("")
     field(page, "room", "width_m").press("Tab")
-    expect(page.locator('[data-path=\'["room","width_m"]\'] .said')).to_contain_text("must be given")
+    expect(page.locator('[data-path=\'["room","width_m"]\'] .said')).to_contain_text("is missing")
     # what a shot uses stays
     thing(page, "spots", 0).focus()
     page.keyboard.press("Delete")
     expect(page.locator("#say")).to_contain_text("table spot")
     page.locator("#shelf button", has_text="white").click()
-    page.get_by_role("button", name="Take it out").click()
+    page.get_by_role("button", name="Remove", exact=True).click()
     expect(page.locator("#say")).to_contain_text("is used by the shots")
     assert (len(studio(served).spots), len(studio(served).boards)) == (2, 2)
 
@@ -233,7 +233,7 @@ def test_the_last_window_stays_and_a_room_without_one_leads_back_here(
     write_text(shoot, shoot.read_text().replace("date = ", "dat = "))
     page.goto(served.url + "plan")
     page.get_by_role("link", name="Fix the shoot").click()
-    expect(page.locator("form.mend")).not_to_have_count(0)
+    expect(page.locator("form.fix")).not_to_have_count(0)
 
 
 def test_another_tabs_change_is_shown_and_not_overwritten(
@@ -310,9 +310,9 @@ def test_a_text_editors_change_is_shown_also_a_broken_one_and_mended_here(
     write_text(path, good.replace("from_left_m = 3.55", "from_left_m = 3.4"))
     expect(field(page, "furniture", 0, "from_left_m")).to_have_value("3.4")
     write_text(path, good.replace("from_left_m = 3.55", "from_left_m = '3,3'"))
-    expect(page.locator("#broken")).to_contain_text("cannot be used")
+    expect(page.locator("#broken")).to_contain_text("cannot be read now")
     page.get_by_role("link", name="See what to fix").click()
-    expect(page.locator("form.mend")).to_have_attribute("data-code", "number with words")
+    expect(page.locator("form.fix")).to_have_attribute("data-code", "number with words")
     page.get_by_role("button", name="Save this line").click()
     page.wait_for_url("**/studio")
     assert studio(served).furniture[0].from_left_m == 3.3
@@ -326,11 +326,13 @@ def test_a_press_before_the_pages_code_has_arrived_is_not_lost(
     good = path.read_text()
     write_text(path, good.replace("from_left_m = 3.55", "from_left_m = '3,3'"))
     late: list[Route] = []
-    page.route("**/studio/mend.js", lambda route: late.append(route))  # a plain method cannot be a handler
-    page.goto(served.url + "studio/mend", wait_until="commit")
+    page.route(
+        "**/studio/fix_lines.js", lambda route: late.append(route)
+    )  # a plain method cannot be a handler
+    page.goto(served.url + "studio/fix", wait_until="commit")
     page.get_by_role("button", name="Save this line").click()
     assert path.read_text() != good.replace("from_left_m = 3.55", "from_left_m = 3.3")
-    assert page.url.endswith("/studio/mend")  # nor was the form sent the browser's own way
+    assert page.url.endswith("/studio/fix")  # nor was the form sent the browser's own way
     until(lambda: page.title() and late)
     late[0].continue_()
     page.wait_for_url("**/studio")
@@ -477,12 +479,12 @@ def test_a_shots_boards_are_placed_round_its_dish(
     for _ in range(7):
         expect(page.locator("#undo")).to_be_enabled()
         page.locator("#undo").click()
-        expect(page.locator("#saved")).to_have_text("Taken back.")
+        expect(page.locator("#saved")).to_have_text("Undone.")
         page.locator("#saved").evaluate("(e) => { e.textContent = ''; }")
     saved(page, lambda: path.read_bytes() == before)
     # at a spot where no shot stands, it says where they are given one
     thing(page, "spots", 1).focus()
-    expect(page.locator(".stood")).to_contain_text("No shot stands at this table spot")
+    expect(page.locator(".stood")).to_contain_text("No shot uses this table spot")
 
 
 def test_a_double_click_adds_one_thing(served: Served, at_studio: Page) -> None:
@@ -505,7 +507,7 @@ def test_a_board_is_proposed_where_it_fills_not_before_the_window(served: Served
 
     # the window is on the camera's left, and the white board of the shot on its right already
     assert [(b.board, b.side) for b in boards()] == [("white", "right")]
-    page.get_by_role("button", name="Take the white board away").click()
+    page.get_by_role("button", name="Remove the white board").click()
     saved(page, lambda: boards() == ())
     page.get_by_role("button", name="Stand a board here").click()
     saved(page, lambda: [(b.board, b.side) for b in boards()] == [("white", "right")])
@@ -518,7 +520,7 @@ def test_a_board_is_proposed_where_it_fills_not_before_the_window(served: Served
     page.reload()
     thing(page, "spots", 0).focus()
     page.locator("#boards-shot").select_option("bowl-at-an-angle")
-    page.get_by_role("button", name="Take the white board away").click()
+    page.get_by_role("button", name="Remove the white board").click()
     saved(page, lambda: boards() == ())
     page.get_by_role("button", name="Stand a board here").click()
     saved(page, lambda: [(b.board, b.side) for b in boards()] == [("white", "left")])
@@ -550,7 +552,7 @@ def test_boards_by_touch_and_where_there_is_no_shot(served: Served, new_page: Ca
     write_text(shoot, steps + text[end:])
     page.reload()
     thing(page, "spots", 0).focus()
-    expect(page.locator(".stood")).to_contain_text("belongs to a shot")
+    expect(page.locator(".stood")).to_contain_text("placed for a shot")
     expect(page.get_by_role("link", name="Add a shot on the Plan page")).to_be_visible()
 
 

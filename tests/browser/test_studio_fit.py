@@ -23,8 +23,8 @@ def test_what_readings_teach_is_told_kept_and_taken_back(
     page, root = new_page(quiet=True), served.root
     page.goto(served.url + "studio")
     learning = page.locator(".learning")
-    ask = learning.get_by_role("button", name="What do they teach?")
-    expect(learning).to_contain_text("2 more are wanted")
+    ask = learning.get_by_role("button", name="Fit the studio to them")
+    expect(learning).to_contain_text("2 more to go")
     expect(ask).to_be_disabled()
     # a window that passes half of what the studio says
     for hour in (10, 12, 16):
@@ -32,9 +32,9 @@ def test_what_readings_teach_is_told_kept_and_taken_back(
         lux = light_at_moment(Asked(root, sky="overcast"), at).light.horizontal_lx.value / 2
         keep_reading(root, "", at, lux, "overcast")
     before = (root / "studio.toml").read_bytes()
-    expect(learning).to_contain_text("Nothing is learnt from them yet")
+    expect(learning).to_contain_text("not fitted to them yet")
     ask.click()
-    keep = learning.get_by_role("button", name="Keep what they teach")
+    keep = learning.get_by_role("button", name="Keep this fit")
     expect(keep).to_be_visible()
     expect(learning).to_contain_text("4 readings")
     expect(learning).to_contain_text("stop before")
@@ -54,10 +54,10 @@ def test_what_readings_teach_is_told_kept_and_taken_back(
     fit = saved(page, lambda: f if (f := studio(served).fit).readings else None)
     assert fit.readings == 4
     assert 0.3 < fit.light_factor < 0.95
-    expect(learning).to_contain_text("from 4 readings: every light is worked out 0.")
+    expect(learning).to_contain_text("to 4 readings: light × 0.")
     page.locator("#undo").click()
     saved(page, lambda: (root / "studio.toml").read_bytes() == before)
-    expect(learning).to_contain_text("Nothing is learnt")
+    expect(learning).to_contain_text("not fitted")
     # stopped, nothing is found
     with held(page, "**/studio/fit"):
         ask.click()
@@ -86,7 +86,7 @@ def test_a_windows_bearing_is_found_from_the_sun_and_kept(
     when.fill("2027-07-15T12:00")
     by_sun.locator("select").select_option("right")
     by_sun.get_by_role("button", name="Work it out").click()
-    expect(by_sun.get_by_role("status")).to_contain_text("glass looks to")
+    expect(by_sun.get_by_role("status")).to_contain_text("glass faces")
     assert axe(page) == []
     assert path.read_bytes() == before
     by_sun.get_by_role("button", name="Turn the room by").click()
@@ -119,17 +119,17 @@ def test_a_reading_is_taken_from_a_grey_cards_raw(
     form = page.locator("form.new-reading")
     form.locator("summary", has_text="grey card").click()
     form.locator("#card-frame").select_option("half.dng")
-    form.get_by_role("button", name="Read the card").click()
+    form.get_by_role("button", name="Read the grey card").click()
     expect(form).to_contain_text("The patch in half.dng is not even")
     expect(form).not_to_contain_text("--patch")
     form.locator("summary", has_text="elsewhere").click()
     assert axe(page) == []
     form.locator("#card-0").fill("10")
-    form.get_by_role("button", name="Read the card").click()
+    form.get_by_role("button", name="Read the grey card").click()
     expect(form).to_contain_text("half.dng: 51")
     form.locator("#card-0").fill("40")
     form.locator("#card-frame").select_option("card.dng")
-    form.get_by_role("button", name="Read the card").click()
+    form.get_by_role("button", name="Read the grey card").click()
     expect(form).to_contain_text("card.dng: 51")
     expect(form.locator("input[id$=-at]")).to_have_value("2027-07-15T13:30")
     assert (root / "studio.toml").read_bytes() == before

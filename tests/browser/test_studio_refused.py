@@ -38,7 +38,7 @@ def test_a_refused_text_stays_until_it_is_mended_and_the_head_says_so(
     thing(page, "furniture", 0).focus()
     expect(width).to_have_count(0)
     page.locator("#undo").click()
-    expect(head).to_have_text("Taken back. Not saved: Width of the room.")
+    expect(head).to_have_text("Undone. Not saved: Width of the room.")
     page.locator("#to-room").click()
     expect(width).to_have_value("-1")
     expect(width).to_have_attribute("aria-invalid", "true")
@@ -52,7 +52,7 @@ def test_a_refused_text_stays_until_it_is_mended_and_the_head_says_so(
     # or left as it was, by a press
     width.fill("")
     width.press("Tab")
-    expect(said).to_contain_text("must be given")
+    expect(said).to_contain_text("is missing")
     said.get_by_role("button", name="Leave it at 4.2").click()
     expect(width).to_have_value("4.2")
     expect(head).to_have_text("Every change is saved.")
@@ -116,8 +116,8 @@ def test_a_reading_is_kept_only_when_its_lux_is_typed(
     expect(lux).to_have_value("")
     assert axe(page) == []
     form.get_by_role("button", name="Keep this reading").click()
-    expect(form).to_contain_text("Type the lux that was read")
-    expect(form).to_contain_text("Say how the sky was")
+    expect(form).to_contain_text("Type the lux you read")
+    expect(form).to_contain_text("Choose the sky you had")
     assert path.read_bytes() == before
     form.get_by_role("button", name="Leave it").last.click()
     expect(form).to_be_hidden()

@@ -199,7 +199,7 @@ GOOD: dict[str, list[dict[str, Any]]] = {
     "/start/next": [{"studio_of": "$key", "dish": "soup", "date": "2027-07-15"}],
     "/studio/card": [{"frame": "x.dng", "patch": [0.4, 0.4, 0.2, 0.2], "reflectance": 0.18}],
     "/studio/bearing": [{"window": "", "notes": [["2027-07-15T12:00", "wall", "1", "1"]]}],
-    "/studio/mend": [{"which": "shoot", "line": 1, "text": "format = 1", "version": "x", "below": False}],
+    "/studio/fix": [{"which": "shoot", "line": 1, "text": "format = 1", "version": "x", "below": False}],
     "/set/lamp-off": [{"shot": "three-bowls", "frame": "$frame"}],
     "/deliver/crop": [{"shot": "three-bowls", "channel": "page-wide", "box": [0, 0, 1, 1]}],
     "/choose/pictures": [{"frames": ["$frame"]}],

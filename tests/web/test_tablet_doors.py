@@ -68,11 +68,11 @@ def test_no_file_outside_the_shoot_is_read_or_written_from_a_tablet(
             )
             assert answer.status == 403
             assert answer.json["error"]
-    assert seen_by_tablet(with_tablet, "/studio/mend").status == 403
+    assert seen_by_tablet(with_tablet, "/studio/fix").status == 403
     for which in ("studio", "shoot"):
         seen = get(served, f"/settings/{which}").json["version"]
         line = {"which": which, "line": 1, "text": "x = 1", "version": seen, "below": True}
-        assert from_tablet(with_tablet, "/studio/mend", line).status == 403
+        assert from_tablet(with_tablet, "/studio/fix", line).status == 403
     assert {p: p.read_bytes() for p in served.root.glob("*.toml")} == before
     assert victim.read_text() == "alias = 'ls'\n"
 
@@ -136,7 +136,7 @@ def test_a_tablet_never_sees_where_files_are(with_tablet: tuple[Served, int, str
                     for a in ("text/html", "application/json")]  # fmt: skip
         studio.write_bytes(text + b"\nwrong = \n")
         mend = [seen_by_tablet(with_tablet, path, "text/html") for path in ("/studio", "/light")]
-        assert not any(b"/studio/mend" in a.body for a in mend)
+        assert not any(b"/studio/fix" in a.body for a in mend)
         answers += mend
     finally:
         studio.write_bytes(text)

@@ -35,8 +35,8 @@ AT_THE_LAPTOP = {
     ("POST", "/start/check"), ("POST", "/start/sketch"), ("GET", "/start/cities"),
     ("POST", "/start/open"), ("POST", "/start/demo"),
     ("POST", "/start/demo/whole"), ("GET", "/tablet"), ("GET", "/tablet/now"), ("GET", "/tablet/code.svg"),
-    ("POST", "/tablet/invite"), ("POST", "/tablet/close"), ("POST", "/tablet/forget"), ("GET", "/studio/mend"),
-    ("POST", "/studio/mend"), ("POST", "/light/sky"), ("POST", "/light/sky/away"), ("POST", "/finish/run"),
+    ("POST", "/tablet/invite"), ("POST", "/tablet/close"), ("POST", "/tablet/forget"), ("GET", "/studio/fix"),
+    ("POST", "/studio/fix"), ("POST", "/light/sky"), ("POST", "/light/sky/away"), ("POST", "/finish/run"),
     ("POST", "/deliver/run"), ("POST", "/deliver/pack"), ("POST", "/deliver/verify"), ("GET", "/desk"),
     ("POST", "/desk"),
 }  # fmt: skip
@@ -117,7 +117,7 @@ def test_every_route_of_the_app_is_closed_unless_it_is_listed(paired: Paired) ->
 @pytest.mark.parametrize(
     ("method", "path"),
     [("PUT", "/press"), ("DELETE", "/settings/shoot"), ("OPTIONS", "/set"), ("POST", "/set"), ("HEAD", "/tablet"),
-     ("GET", "/studio/mend/"), ("GET", "//studio/mend"), ("GET", "/Studio/Mend"), ("GET", "/nowhere"),
+     ("GET", "/studio/fix/"), ("GET", "//studio/fix"), ("GET", "/Studio/Fix"), ("GET", "/nowhere"),
      ("PATCH", "/start/open"), ("TRACE", "/"), ("GET", "/frames/../start")],
 )  # fmt: skip
 def test_what_is_no_route_for_a_tablet_is_refused(paired: Paired, method: str, path: str) -> None:

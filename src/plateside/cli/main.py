@@ -15,6 +15,8 @@ from plateside.cli.answer import Answer
 from plateside.model.errors import PlatesideError, SettingsError
 from plateside.tasks.report import as_json
 from plateside.tasks.serve.damage_said import damage_to_say
+from plateside.words.commands import JSON_FLAG, PROGRAM, STOPPED
+from plateside.words.refused import said
 
 ORDER = (
     "new", "check", "light", "plan", "setup", "picture", "card", "day", "shot", "watch", "judge", "choose",
@@ -35,7 +37,7 @@ def build_parser(only: str = "") -> argparse.ArgumentParser:
     """
     parser = argparse.ArgumentParser(
         prog="plateside",
-        description="From a room, a window and a recipe to a matched, publishable set of food photographs.",
+        description=PROGRAM,
     )
     parser.add_argument("--version", action="version", version=f"plateside {__version__}")
     sub = parser.add_subparsers(dest="verb", metavar="VERB", required=True)
@@ -43,7 +45,7 @@ def build_parser(only: str = "") -> argparse.ArgumentParser:
         module = importlib.import_module(f"plateside.cli.verbs.{name}")
         verb = sub.add_parser(name, help=module.HELP, description=module.HELP)
         module.add_arguments(verb)
-        verb.add_argument("--json", action="store_true", help="one JSON object instead of lines")
+        verb.add_argument("--json", action="store_true", help=JSON_FLAG)
         verb.set_defaults(run=module.run)
     return parser
 
@@ -69,12 +71,12 @@ def main(argv: list[str] | None = None) -> int:
     except PlatesideError as error:
         if args.json:
             told = as_json(error.mistakes) if isinstance(error, SettingsError) else []
-            print(json.dumps({"error": str(error), "mistakes": told}, ensure_ascii=False))
+            print(json.dumps({"error": said(error), "mistakes": told}, ensure_ascii=False))
         else:
-            print(str(error), file=sys.stderr)
+            print(said(error), file=sys.stderr)
         return error.exit_status
     except KeyboardInterrupt:
-        print("Stopped. What was finished is kept.", file=sys.stderr)
+        print(STOPPED, file=sys.stderr)
         return 130
     finally:
         for words in damage_to_say():

@@ -8,6 +8,7 @@ from typing import Any
 from plateside.files.atomic import write_bytes
 from plateside.files.folder import SHOOT_FILE
 from plateside.model.errors import InputError, PlatesideError
+from plateside.words.demo import TOO_MANY, not_the_demos
 
 
 def copy_demo(target: Path) -> None:
@@ -20,14 +21,12 @@ def copy_demo(target: Path) -> None:
         data = source.joinpath(name).read_bytes()
         there = target / name
         if there.exists() and there.read_bytes() != data:
-            raise InputError(
-                f"{there} is not the demo's. Name an empty or new folder for it, such as: plateside demo demo-2"
-            )
+            raise InputError(not_the_demos(there))
         write_bytes(there, data)
 
 
 def demo_folder(home: Path) -> Path:
-    """Where the demo's shoot lies, or will: one that the person has changed stays hers, and another is made."""
+    """Where the demo's shoot lies, or will: one that you have changed stays yours, and another is made."""
     for number in range(1, 1000):
         root = home / ("demo" if number == 1 else f"demo-{number}") / "shoot"
         if not root.parent.exists():
@@ -39,7 +38,7 @@ def demo_folder(home: Path) -> Path:
         except PlatesideError:
             continue
         return root
-    raise InputError("There are a thousand demos here. Take some away.")
+    raise InputError(TOO_MANY)
 
 
 def make_demo(home: Path) -> Path:
@@ -56,7 +55,7 @@ def demo_shot_count() -> int:
 
 
 def demo_takes() -> list[dict[str, Any]]:
-    """What the made camera does, press by press (demo/takes.toml)."""
+    """What the simulated camera does, press by press (demo/takes.toml)."""
     text = importlib.resources.files("plateside.demo").joinpath("takes.toml").read_text(encoding="utf-8")
     return list(tomllib.loads(text)["takes"])
 

@@ -29,10 +29,10 @@ from plateside.files.tiff_tags import (
     file_bytes,
 )
 from plateside.picture.sensor import READ_BEFORE_GAIN
+from plateside.words.demo import RENDERED
 
 MAKE = "Plateside"
-MODEL = "Plateside made camera"
-SIMULATED = "made frame: not a photograph"
+MODEL = "Plateside simulated camera"
 _BASELINE_STOPS = math.log2(0.1812 / (10.0 / 78.0))
 """What the camera's own curve lifts the middle by (118 of 255 from 10/78 of saturation)."""
 
@@ -127,14 +127,14 @@ def _shape(width: int, height: int) -> list[Tag]:
 def _who(frame: SimulatedFrame) -> list[Tag]:
     """Who made it and when: the first directory's fields that DNG and JPEG share."""
     return [
-        Tag(270, ASCII, SIMULATED),
+        Tag(270, ASCII, RENDERED),
         Tag(271, ASCII, MAKE),
         Tag(272, ASCII, camera_model(frame)),
         Tag(274, SHORT, [frame.orientation]),
         Tag(282, RATIONAL, [300]),
         Tag(283, RATIONAL, [300]),
         Tag(296, SHORT, [2]),
-        Tag(305, ASCII, f"Plateside {__version__} ({SIMULATED})"),
+        Tag(305, ASCII, f"Plateside {__version__} ({RENDERED})"),
         Tag(306, ASCII, frame.truth.take.taken_at.strftime("%Y:%m:%d %H:%M:%S")),
     ]
 
@@ -146,7 +146,7 @@ def _exif(frame: SimulatedFrame) -> Directory:
     focal = take.focal_length_mm or lens.focal_length_mm
     focus_mm = frame.truth.focus_mm
     when = take.taken_at.strftime("%Y:%m:%d %H:%M:%S")
-    comment = f"{SIMULATED}; scene: {frame.truth.origin}"
+    comment = f"{RENDERED}; scene: {frame.truth.origin}"
     if frame.truth.enlarged > 1.0:
         comment += f"; enlarged {frame.truth.enlarged:.1f} times"
     return Directory(

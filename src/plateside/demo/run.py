@@ -19,7 +19,7 @@ from plateside.tasks.light.week_and_year import light_of_year
 from plateside.tasks.plan.day import plan_shoot
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.shot import name_shot
-from plateside.words.commands import typed
+from plateside.words.demo import BEGINS, report_lines
 from plateside.words.light.calendar import year_lines
 from plateside.words.light.day import day_lines
 
@@ -43,18 +43,10 @@ class DemoReport:
     ready: bool
 
     def lines(self) -> list[str]:
-        words = [word for _name, word in self.verdicts]
-        return [
-            "",
-            f"{len(self.frames)} frames were MADE for this demo, not photographed; what was put into each: "
-            f"{self.shoot / 'truth.json'}",
-            f"Judged: {', '.join(f'{words.count(w)} {w}' for w in ('good', 'adjust', 'again'))}.",
-            f"Delivered{'' if self.ready else ' (not ready: see the folder)'}: {self.delivery}",
-            f"The whole shoot on one page: {self.page}",
-            f"The tool in your browser, on this shoot: plateside serve {typed(self.shoot)}",
-            "",
-            "Now your own: plateside new my-kitchen",
-        ]
+        truth, verdicts = self.shoot / "truth.json", [word for _name, word in self.verdicts]
+        return report_lines(
+            len(self.frames), truth, verdicts, self.delivery, self.ready, self.page, self.shoot
+        )
 
 
 def run_demo(target: Path, say: Say = lambda _words: None, progress: Progress = silent) -> DemoReport:
@@ -64,17 +56,17 @@ def run_demo(target: Path, say: Say = lambda _words: None, progress: Progress = 
     Raises InputError when `target` holds somebody's own work.
     """
     root = target / "shoot"
-    say("The demo kitchen in Lisbon and its shoot: every name in it is invented.")
+    say(BEGINS["demo"])
     copy_demo(root)
     opened = open_shoot(root / SHOOT_FILE)
     pictures = target / "drawings"
-    say("light: the day and the year at the window")
+    say(BEGINS["light"])
     asked = Asked(opened.folder.studio_file, pictures=pictures)
     year, day = light_of_year(asked, int(opened.shoot.date[:4])), light_of_day(asked, opened.shoot.date)
     moment = light_at_moment(asked, f"{opened.shoot.date}T{NOON}", with_what_ifs=True)
-    say("plan: set-ups, settings, an hour for each shot")
+    say(BEGINS["plan"])
     plan = plan_shoot(root, out=target / "plan")
-    say("set: making frames with known faults (MADE, not photographed), then judging them")
+    say(BEGINS["set"])
     setups = {s.shot: s for s in plan.set_ups}
     takes = [t for t in demo_takes() if t["shot"] in setups]
     frames = make_demo_frames(opened, setups, takes, progress)
@@ -84,12 +76,12 @@ def run_demo(target: Path, say: Say = lambda _words: None, progress: Progress = 
             name_shot(root, shot.name, names)
     accepted = {t["file"]: t["shot"] for t in takes if t.get("reference")}
     references = [(m.shot, m.name) for m in frames if m.name.split(".")[0] in accepted]
-    say("choose: a hero and an alternate for each shot, judged against the accepted test frame of its set-up")
+    say(BEGINS["choose"])
     chosen = choose_frames(root, progress=progress, references=references)
     judged = judge_frames(root, progress=progress)
-    say("finish: developing the selects into one series")
+    say(BEGINS["finish"])
     finished = finish(root, progress=progress)
-    say("deliver: crops, sizes, words, metadata, page")
+    say(BEGINS["deliver"])
     delivered = deliver(root, progress=progress)
     page = target / "index.html"
     drawings = tuple(Path(p) for p in (*year.pictures, *day.pictures, *moment.pictures))

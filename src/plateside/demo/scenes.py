@@ -15,6 +15,7 @@ from plateside.model.shoot import Shot
 from plateside.picture.scene import LinearScene
 from plateside.picture.stage import Stage
 from plateside.tasks.plan.picture_stage import stage_of
+from plateside.words.demo import NO_RENDERER, PHOTOGRAPH
 
 LONG_SIDE_PX = 2400
 """Of a made frame: less than the demo camera's own, as the scene is small and more would be the same pixels again."""
@@ -83,10 +84,7 @@ def demo_photograph() -> NDArray[np.uint8]:
     try:
         from skimage import data
     except ImportError as error:
-        raise MissingExtraError(
-            "The demo needs the renderer or, without it, a free photograph that comes with scikit-image: "
-            "pip install 'plateside[picture]' or pip install 'plateside[demo]'"
-        ) from error
+        raise MissingExtraError(NO_RENDERER) from error
     return np.asarray(data.coffee(), dtype=np.uint8)  # type: ignore[no-untyped-call]
 
 
@@ -107,5 +105,5 @@ def _photographed(shot: Shot, setup: SetUp, photograph: NDArray[np.uint8]) -> Li
         elevation_deg=max(setup.elevation_deg, 15.0),
         dish_width_share=min(0.8, shot.dish_width_mm / setup.frame_width_mm),
         dish_height_mm=shot.dish_height_mm,
-        source="a photograph of a cup of coffee (CC0, from scikit-image)",
+        source=PHOTOGRAPH,
     )

@@ -25,6 +25,7 @@ from plateside.tasks.deliver.delivery import DeliverReport
 from plateside.tasks.finish.series import FinishReport
 from plateside.tasks.plan.day import PlanReport
 from plateside.tasks.set.judge import JudgeReport
+from plateside.words import demo as words_of
 from plateside.words.deliver.report import ready_sentence, there_phrase
 from plateside.words.finish import series_sentence
 from plateside.words.plan.set_up import (
@@ -103,7 +104,7 @@ def _is_drawn(facts: StoryFacts) -> bool:
 def _origin(facts: StoryFacts) -> str:
     origin = facts.frames[0].origin if facts.frames else "none"
     if _is_drawn(facts):
-        return "stand-in dishes, drawn in the light of each set-up and taken by a made camera"
+        return words_of.DRAWN
     return origin
 
 
@@ -136,16 +137,11 @@ def _alt(facts: StoryFacts, shot: str) -> str:
     if found is not None and found.alt_text and _is_drawn(facts):
         return found.alt_text
     title = (found.title or found.name) if found is not None else shot
-    return f"A made frame of a cup of coffee on a wooden table, standing in for: {title}"
+    return words_of.coffee_for(title)
 
 
 def _drawing_alt(path: Path) -> str:
-    return {
-        "year": "The light at the dish through the year, day by hour",
-        "day": "The light at the dish through the day",
-        "room": "The room from above and from the side, to scale",
-        "plan": "The room from above and from the side, to scale",
-    }.get(path.stem.split("-")[0], f"Drawing: {path.stem}")
+    return words_of.drawing(path.stem.split("-")[0], path.stem)
 
 
 def _setup(facts: StoryFacts, setup: SetUp, at: Path) -> dict[str, Any]:
@@ -158,7 +154,7 @@ def _setup(facts: StoryFacts, setup: SetUp, at: Path) -> dict[str, Any]:
         depth_phrase(setup, units),
     ]
     if slot is not None:
-        lines.insert(0, f"{slot.starts:%H:%M} to {slot.ends:%H:%M}, hero in at {slot.hero_in:%H:%M}")
+        lines.insert(0, words_of.slot(f"{slot.starts:%H:%M}", f"{slot.ends:%H:%M}", f"{slot.hero_in:%H:%M}"))
     lines += [*frame_failures(setup, units), *minds(setup, units)]
     card = [p for p in facts.plan.written if setup.shot in p.stem and p.suffix == ".html"]
     return {

@@ -10,7 +10,7 @@ import zlib
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 
 
 def _chunk(kind: bytes, data: bytes) -> bytes:
@@ -24,11 +24,11 @@ def indexed_png(indices: NDArray[np.uint8], palette: NDArray[np.uint8]) -> bytes
     palette  (colours, 3) uint8, sRGB
     """
     if indices.ndim != 2 or indices.dtype != np.uint8 or indices.size == 0:
-        raise InputError(f"A picture must be rows x columns of uint8, got {indices.shape} {indices.dtype}.")
+        raise RefusedError("no indexed picture", got=f"{indices.shape} {indices.dtype}")
     if palette.ndim != 2 or palette.shape[1] != 3 or not 1 <= len(palette) <= 256:
-        raise InputError(f"A palette must be 1 to 256 colours x 3, got {palette.shape}.")
+        raise RefusedError("no palette", got=str(palette.shape))
     if int(indices.max()) >= len(palette):
-        raise InputError(f"Index {int(indices.max())} is outside a palette of {len(palette)} colours.")
+        raise RefusedError("outside the palette", index=int(indices.max()), colours=len(palette))
     rows, columns = indices.shape
     # Filter 2 (Up): a day looks like the day before it, a row like the row above.
     above = np.vstack([np.zeros((1, columns), np.uint8), indices[:-1]])

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from math import cos, radians, sin
 
 from plateside.light.answers import StandingBoard
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 from plateside.model.room import Board, Reflectance, Spot
 from plateside.model.shoot import PlacedBoard
 from plateside.model.studio import Studio
@@ -42,10 +42,13 @@ def standing(
     half_x, half_y = abs(cos(turn)) * found.width_m / 2, abs(sin(turn)) * found.width_m / 2
     room = studio.room
     if not (0 < bx < room.width_m and 0 < by < room.depth_m):
-        raise InputError(
-            f"The board {found.name!r} at {placed.distance_m:g} m {placed.side} of the dish would stand outside the "
-            f"room (at {bx:.2f} m from the left wall, {room.depth_m - by:.2f} m from the front wall); "
-            "bring it nearer or choose another side."
+        raise RefusedError(
+            "board outside the room",
+            name=found.name,
+            distance_m=placed.distance_m,
+            side=placed.side,
+            from_left_m=bx,
+            from_front_m=room.depth_m - by,
         )
     bx = _kept_inside(bx, half_x, room.width_m)
     by = _kept_inside(by, half_y, room.depth_m)
@@ -73,8 +76,7 @@ def _named(studio: Studio, name: str) -> Board:
     for board in studio.boards:
         if board.name == name:
             return board
-    known = ", ".join(repr(board.name) for board in studio.boards) or "none"
-    raise InputError(f"The studio has no board named {name!r}; it has: {known}.")
+    raise RefusedError("no such board", name=name, known=[board.name for board in studio.boards])
 
 
 def _kept_inside(middle: float, half: float, length: float) -> float:

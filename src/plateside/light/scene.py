@@ -59,7 +59,7 @@ from plateside.light.boards import bands
 from plateside.light.glass import diffuse_glass_reflectance, pane
 from plateside.light.rays import OUTWORKS
 from plateside.light.window_outside import outside_of
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 from plateside.model.room import Reflectance, Spot, Window
 from plateside.model.studio import WALLS, Studio
 
@@ -163,16 +163,18 @@ def build_scene(
     surface = np.array([_scaled(getattr(room, f"{name}_reflectance"), factor) for name in SURFACES])
     dish = np.array([spot.from_left_m, room.depth_m - spot.from_front_m, spot.height_m])
     if not (0 < dish[0] < size[0] and 0 < dish[1] < size[1] and 0 <= dish[2] < size[2] - FACE_LIFT_M):
-        raise InputError(
-            f"The spot {spot.name!r} is outside the room: {spot.from_left_m:g} m from the left wall and "
-            f"{spot.from_front_m:g} m from the front wall, in a room {room.width_m:g} m wide and "
-            f"{room.depth_m:g} m deep; change from_left_m or from_front_m."
+        raise RefusedError(
+            "spot outside the room",
+            name=spot.name,
+            from_left_m=spot.from_left_m,
+            from_front_m=spot.from_front_m,
+            width_m=room.width_m,
+            depth_m=room.depth_m,
         )
     for block, bottom, top in zip(studio.furniture, *_blocks(studio, size), strict=True):
         if np.all(dish > bottom + INSIDE_M) and np.all(dish < top - INSIDE_M):
-            raise InputError(
-                f"The spot {spot.name!r} is inside the block {block.name!r}; move one of them, or make the block end "
-                f"at the spot's height of {spot.height_m:g} m."
+            raise RefusedError(
+                "spot inside a block", name=spot.name, block=block.name, height_m=spot.height_m
             )
     rects = [_table(size, spot, dish)] + [_board(studio, board) for board in boards]
     low, high = _blocks(studio, size)
@@ -193,10 +195,16 @@ def build_scene(
             or left + window.width_m > length + 1e-9
             or window.sill_m + window.height_m > size[2] + 1e-9
         ):
-            raise InputError(
-                f"The window {window.name!r} ({window.width_m:g} x {window.height_m:g} m, sill {window.sill_m:g} m, "
-                f"{left:g} m from the left end) does not fit into the {WALLS[wall]} wall, which is {length:g} m long "
-                f"and {room.height_m:g} m high; correct its size, sill_m or from_left_m."
+            raise RefusedError(
+                "window does not fit",
+                name=window.name,
+                width_m=window.width_m,
+                height_m=window.height_m,
+                sill_m=window.sill_m,
+                left_m=left,
+                wall=WALLS[wall],
+                wall_m=length,
+                room_m=room.height_m,
             )
         ground, first, count = outside_of(
             studio,
@@ -322,8 +330,7 @@ def _sheets(studio: Studio, hung: Sequence[Hung] | None) -> dict[int, Hung]:
     found: dict[int, Hung] = {}
     for sheet in hung:
         if sheet.window and sheet.window not in names:
-            known = ", ".join(repr(name) for name in names) or "none"
-            raise InputError(f"The sheet hangs on a window named {sheet.window!r}; the studio has: {known}.")
+            raise RefusedError("sheet on no window", window=sheet.window, known=list(names))
         if names:
             found[names.index(sheet.window) if sheet.window else 0] = sheet
     return found

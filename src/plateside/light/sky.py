@@ -44,7 +44,7 @@ from plateside.light.ineichen2008 import solis_irradiances
 from plateside.light.sky_light import KINDS, OVERCAST, PEREZ, relative_luminance
 from plateside.light.sky_tables import CIE_GRADATION, CIE_INDICATRIX
 from plateside.light.sun import pressure_hpa
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 
 SKY_WORDS = ("clear", "hazy", "broken", "overcast")
 
@@ -158,9 +158,7 @@ def cie_sky(
             sky_cct_k, sun_cct_k,
         )  # fmt: skip
     if number not in CIE_TYPES:
-        raise InputError(
-            f"Sky type {number} was asked; CIE's general skies are 1 to 15, 16 is the traditional overcast."
-        )
+        raise RefusedError("no such sky type", got=number)
     gradation, indicatrix = CIE_TYPES[number]
     a, b = CIE_GRADATION[gradation]
     c, d, e = CIE_INDICATRIX[indicatrix]
@@ -207,7 +205,7 @@ def word_series(
 ) -> SkySeries:  # fmt: skip
     """The sky of a word at moments when the sun stands at these elevations [deg]."""
     if word not in SKY_WORDS:
-        raise InputError(f"The sky {word!r} was asked; use one of {', '.join(SKY_WORDS)}.")
+        raise RefusedError("no such sky", got=word, allowed=SKY_WORDS)
     h = np.asarray(elevation_deg, dtype=np.float64)
     low_h = h if true_elevation_deg is None else true_elevation_deg
     direct = np.zeros_like(h)
@@ -310,10 +308,7 @@ def sky_for(
     count = np.asarray(elevation_deg).size
     if isinstance(sky, SkySeries):
         if sky.diffuse_horizontal_lx.size != count:
-            raise InputError(
-                f"The sky was given for {sky.diffuse_horizontal_lx.size} moments, but {count} are asked; "
-                "make it for the same moments."
-            )
+            raise RefusedError("sky of other moments", got=int(sky.diffuse_horizontal_lx.size), wanted=count)
         return sky
     return SkySeries(
         name=sky.name,

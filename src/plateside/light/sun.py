@@ -21,7 +21,7 @@ from numpy.typing import NDArray
 from plateside.light.answers import Array
 from plateside.light.sun_series import apparent_sun
 from plateside.light.sun_series import delta_t_s as series_delta_t_s
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 from plateside.model.room import Place
 
 PRESSURE_SEA_HPA = 1013.25
@@ -71,9 +71,7 @@ def zone_of(place: Place) -> ZoneInfo:
     try:
         return ZoneInfo(place.timezone)
     except (ZoneInfoNotFoundError, ValueError) as error:
-        raise InputError(
-            f"The time zone {place.timezone!r} is not known; write an IANA name such as 'Europe/Lisbon'."
-        ) from error
+        raise RefusedError("no such time zone", got=place.timezone) from error
 
 
 def pressure_hpa(altitude_m: float) -> float:
@@ -85,10 +83,7 @@ def unix_seconds(times: Sequence[datetime]) -> Array:
     """Seconds since 1970 UTC; raises InputError for a moment without a time zone."""
     for moment in times:
         if moment.tzinfo is None:
-            raise InputError(
-                f"The moment {moment.isoformat()} has no time zone; "
-                "give it the place's own: datetime(..., tzinfo=ZoneInfo(place.timezone))."
-            )
+            raise RefusedError("no time zone", got=moment.isoformat())
     return np.array([moment.timestamp() for moment in times], dtype=np.float64)
 
 
@@ -194,7 +189,7 @@ def _first_setting(place: Place, noon: float) -> float | None:
 def civil_times(place: Place, day: date, step_min: float = 5.0) -> tuple[datetime, ...]:
     """The moments of a civil day at equal true steps; 23 or 25 hours long when clocks change."""
     if not 0 < step_min <= 720:
-        raise InputError(f"A step of {step_min:g} minutes was asked; use one from above 0 to 720.")
+        raise RefusedError("no such step", got=step_min)
     zone = zone_of(place)
     start = datetime(day.year, day.month, day.day, tzinfo=zone).astimezone(UTC)
     after = day + timedelta(days=1)
@@ -206,7 +201,7 @@ def civil_times(place: Place, day: date, step_min: float = 5.0) -> tuple[datetim
 def year_grid(place: Place, year: int, step_min: float = 5.0) -> tuple[tuple[date, ...], Array, Array]:
     """Civil days, minutes of the civil day, and the seconds since 1970 UTC of each, shape (days, steps)."""
     if not 0 < step_min <= 720:
-        raise InputError(f"A step of {step_min:g} minutes was asked; use one from above 0 to 720.")
+        raise RefusedError("no such step", got=step_min)
     zone = zone_of(place)
     first = date(year, 1, 1)
     count = (date(year + 1, 1, 1) - first).days

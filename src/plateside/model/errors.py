@@ -2,6 +2,7 @@
 
     PlatesideError
     ├── InputError      what was given cannot be used: command exit status 2
+    │   ├── RefusedError    what a core refuses, as a value: words/refused.py says it
     │   └── SettingsError   mistakes in studio.toml, shoot.toml or answers, as values (model/mistakes.py)
     ├── CouldNotError   the request was fine, but it could not be done: exit status 1
     │   └── MissingExtraError   an optional part of the package is not installed
@@ -10,6 +11,8 @@
 Every message is one clear sentence that says what was got and how to mend it. What only a command or a line in a file
 mends stands apart from it (`at_the_terminal`): a page says the rest, since nobody there has a terminal before them.
 """
+
+from typing import Any
 
 from plateside.model.mistakes import Mistake
 
@@ -31,6 +34,20 @@ class InputError(PlatesideError):
     """What was given cannot be used; the message says what is allowed."""
 
     exit_status = 2
+
+
+class RefusedError(InputError):
+    """What a core cannot use: a code (a key of words/refused.py) and the figures that its sentence names.
+
+    Its own text is code and figures, for a log; `words.refused.said` makes the sentence that people read.
+    """
+
+    def __init__(self, code: str, **facts: Any) -> None:
+        """As they are said: names, numbers with their units in the name, lists of what is allowed."""
+        figures = ", ".join(f"{name} {value!r}" for name, value in facts.items())
+        super().__init__(f"{code}: {figures}" if facts else code)
+        self.code = code
+        self.facts = facts
 
 
 class CouldNotError(PlatesideError):

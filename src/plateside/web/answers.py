@@ -23,9 +23,9 @@ from plateside.web.asker import at_desk
 from plateside.web.sent import Sent, plain_words, read_json
 from plateside.web.tool import NoShoot, Tool, script_data
 from plateside.web.trouble import trouble_of
-from plateside.web.workers.worker import FAULT, WorkError
-from plateside.words import pages as pages_words
+from plateside.web.workers.worker import WorkError
 from plateside.words.sent import ADDRESS
+from plateside.words.serving import FAULT, NO_SHOOT, NOBODY_WAITS, TITLES
 
 LOOK_S = 0.25
 """How often it is looked whether somebody still waits."""
@@ -93,7 +93,7 @@ def endpoint(tool: Tool, handler: Handler) -> Callable[[Request], Awaitable[Resp
         except NoShoot:
             if _wants_page(request):
                 return RedirectResponse("/start", 303)
-            return error_answer(pages_words.NO_SHOOT_OPEN, 409)
+            return error_answer(NO_SHOOT, 409)
         except PlatesideError as error:
             return _refused(error, tool, request)
         except HTTPException:
@@ -123,7 +123,7 @@ def turned_away(scope: Scope, tool: Tool, words: str) -> Response:
     """The answer to a request that is not made from a tablet."""
     if not _wants_page(Request(scope)):
         return error_answer(words, 403)
-    drawn = page(tool, "trouble.html", "", pages_words.AT_THE_LAPTOP, words=words, mistakes=[])
+    drawn = page(tool, "trouble.html", "", TITLES["laptop only"], words=words, mistakes=[])
     drawn.status_code = 403
     return drawn
 
@@ -148,7 +148,7 @@ async def while_waited_for(request: Request, work: Coroutine[Any, Any, Any]) -> 
         while not task.done():
             await asyncio.wait({task}, timeout=LOOK_S)
             if not task.done() and await request.is_disconnected():
-                raise WorkError(pages_words.STOPPED, "stopped", [])
+                raise WorkError(NOBODY_WAITS, "stopped", [])
         return task.result()
     finally:
         task.cancel()
@@ -184,7 +184,7 @@ def _refused(error: PlatesideError, tool: Tool, request: Request) -> Response:
         return JSONResponse({"error": error.words, "mistakes": [], "ending": True}, 503)
     said = words if at_desk() else tool.places.sentence(words, tool.root)
     if _wants_page(request):
-        drawn = page(tool, "trouble.html", "", pages_words.TROUBLE_TITLE, words=said, mistakes=mistakes)
+        drawn = page(tool, "trouble.html", "", TITLES["to fix"], words=said, mistakes=mistakes)
         drawn.status_code = status
         return drawn
     return error_answer(said, status, mistakes, getattr(error, "field", ""))

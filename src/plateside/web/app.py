@@ -20,9 +20,17 @@ from starlette.types import Scope
 from plateside.model.errors import InputError
 from plateside.web.answers import endpoint, error_answer, page, turned_away
 from plateside.web.asker import at_desk
-from plateside.web.guard.tablets_may import JOBS, LAPTOP_ONLY, TabletsMay
+from plateside.web.guard.tablets_may import JOBS, TabletsMay
 from plateside.web.tool import Tool
-from plateside.web.workers.worker import FAULT
+from plateside.words.serving import (
+    FAULT,
+    LAPTOP_ONLY,
+    NO_PAGE,
+    NOT_DONE_HERE,
+    ROW_NOT_WHOLE,
+    TITLES,
+    WORK_UNKNOWN,
+)
 
 ROOMS = ("start", "studio", "light", "plan", "set", "choose", "finish", "deliver", "frames", "tablet", "desk")
 """Modules of plateside.web.pages; each has `routes(tool) -> list[BaseRoute]`."""
@@ -67,14 +75,14 @@ def make_app(tool: Tool) -> Starlette:
         routes += module.routes(tool)
 
     async def missing(_request: Request, _error: Exception) -> Response:
-        drawn = page(tool, "trouble.html", "", "Not here", words="There is no such page.", mistakes=[])
+        drawn = page(tool, "trouble.html", "", TITLES["missing"], words=NO_PAGE, mistakes=[])
         drawn.status_code = 404
         return drawn
 
     async def no(_request: Request, error: Exception) -> Response:
         if not isinstance(error, HTTPException):
             return JSONResponse({"error": FAULT, "mistakes": []}, 500)
-        words = "That is not done at this address." if error.status_code == 405 else error.detail
+        words = NOT_DONE_HERE if error.status_code == 405 else error.detail
         return JSONResponse({"error": words, "mistakes": []}, error.status_code, headers=error.headers)
 
     app = Starlette(
@@ -96,7 +104,7 @@ def _home(_request: Request, tool: Tool) -> Response:
 async def _events(request: Request, tool: Tool) -> Response:
     after_row = request.headers.get("last-event-id") or request.query_params.get("after", "")
     if after_row and not (after_row.isascii() and after_row.isdecimal() and len(after_row) < 19):
-        raise InputError("The number of the last row is a whole number.")
+        raise InputError(ROW_NOT_WHOLE)
     stream = tool.live.stream(int(after_row) if after_row else None)
     if not at_desk():
         stream = _unnamed(stream, tool)
@@ -117,8 +125,7 @@ async def _jobs(_request: Request, tool: Tool) -> Any:
 async def _job(request: Request, tool: Tool) -> Any:
     job = tool.jobs.get(int(request.path_params["job"]))
     if job is None:
-        words = "That work is no longer known. Begin it again."
-        return JSONResponse({"error": words, "mistakes": [], "server": tool.jobs.server}, 404)
+        return JSONResponse({"error": WORK_UNKNOWN, "mistakes": [], "server": tool.jobs.server}, 404)
     return job.status(with_result=True)
 
 

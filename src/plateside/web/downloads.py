@@ -2,7 +2,7 @@
 
 A path must name a plain file inside the folder: no step upwards, nothing hidden, no link that leads out; to a tablet,
 not even the folder itself may be a link that leads out of the shoot. Only kinds
-of file that are made there are handed out. A page made from her recipe is shown with every right taken from it: no
+of file that are made there are handed out. A page made from your recipe is shown with every right taken from it: no
 script, no form, nothing loaded but its own pictures.
 """
 
@@ -11,6 +11,7 @@ from pathlib import Path
 from starlette.responses import FileResponse, JSONResponse, Response
 
 from plateside.web.asker import at_desk
+from plateside.words.serving import NO_FILE
 
 KINDS = {
     ".jpg": "image/jpeg", ".webp": "image/webp", ".avif": "image/avif", ".png": "image/png", ".tif": "image/tiff",
@@ -45,7 +46,7 @@ def download(folder: Path, name: str) -> Response:
     path = folder.joinpath(*parts) if plain else folder
     kind = KINDS.get(path.suffix.lower())
     if not plain or kind is None or not _is_inside(path, folder):
-        return JSONResponse({"error": "There is no such file.", "mistakes": []}, 404)
+        return JSONResponse({"error": NO_FILE, "mistakes": []}, 404)
     headers = {"cache-control": "no-cache", "x-content-type-options": "nosniff"}
     if kind.startswith("text/html"):
         headers["content-security-policy"] = POWERLESS

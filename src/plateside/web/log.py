@@ -9,6 +9,8 @@ import time
 from collections.abc import Callable
 from typing import TextIO
 
+from plateside.words.serving import left_out
+
 AT_ONCE = 80
 """Lines."""
 PER_S = 0.2
@@ -37,7 +39,7 @@ class LimitedLog(logging.Handler):
             return
         lines = self._lines(record)
         if self._unsaid:
-            lines.insert(0, f"({self._unsaid} messages like those above were left out)")
+            lines.insert(0, left_out(self._unsaid))
             self._unsaid = 0
         self._left -= len(lines)
         self._write("".join(_plain(line) + "\n" for line in lines))

@@ -12,6 +12,7 @@ from plateside.model.errors import CouldNotError
 from plateside.web.guard.devices import Devices
 from plateside.web.guard.door import USUAL_FILES, Door, limits_for
 from plateside.web.listening import Listening
+from plateside.words.serving import NO_NETWORK, not_reached
 
 PORT = 8766
 
@@ -61,9 +62,7 @@ class HomeNetwork:
             sock.listen(256)
         except OSError as error:
             sock.close()
-            raise CouldNotError(
-                f"This machine cannot be reached at {address}: {error.strerror}. Is it on the home network?"
-            ) from error
+            raise CouldNotError(not_reached(address, error.strerror)) from error
         port = sock.getsockname()[1]
         assert self.guarded is not None  # noqa: S101 - set by make_server before anything is served
         config = uvicorn.Config(
@@ -101,8 +100,5 @@ def own_address() -> str:
         except OSError:
             address = "127.0.0.1"
     if address.startswith("127.") or address == "0.0.0.0":  # noqa: S104 - compared, not bound
-        raise CouldNotError(
-            "This machine is on no network. Join the home network, then try again; or name the address: "
-            "plateside serve --tablet-address 192.168.1.20"
-        )
+        raise CouldNotError(NO_NETWORK)
     return address

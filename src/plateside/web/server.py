@@ -19,6 +19,7 @@ from plateside.web.guard.rates import Buckets
 from plateside.web.listening import Listening
 from plateside.web.log import measure_logs
 from plateside.web.tool import Tool
+from plateside.words.serving import no_folder, port_taken
 
 OWN_NAMES = ("127.0.0.1", "localhost")
 
@@ -39,7 +40,7 @@ def make_tool(given: Path, *, watch: bool = True, tablet_address: str = "") -> T
     """The tool for a shoot's folder, or for a folder where shoots are (or will be) kept: the last one is open again."""
     home = given.resolve()
     if not home.is_dir():
-        raise CouldNotError(f"There is no folder {given}. Make it, or name another: plateside serve FOLDER")
+        raise CouldNotError(no_folder(given))
     root = home if is_shoot(home) else last_open(home)
     return Tool(home, root, Keys.of_this_account(), watch=watch, tablet_address=tablet_address)
 
@@ -54,9 +55,7 @@ def listen(port: int) -> socket.socket:
         sock.listen(256)
     except OSError as error:
         sock.close()
-        raise CouldNotError(
-            f"Port {port} is taken, perhaps by another Plateside. Give another: plateside serve --port {port + 1}"
-        ) from error
+        raise CouldNotError(port_taken(port)) from error
     return sock
 
 

@@ -10,12 +10,12 @@ from pathlib import Path
 from typing import Any
 
 from plateside.tasks.serve.damage_said import heard_of_damage
+from plateside.words.serving import WATCHER_STOPPED
 
 NEWS = ("provisional", "light", "waiting", "copy")
 """What it says of no row; a row reaches the pages by the journal, once."""
 AGAIN_S = 3.0
 """A watcher that ended is started again after this long."""
-STOPPED = "Frames are not being judged: that part has stopped. It is started again by itself."
 
 
 class Watcher:
@@ -51,7 +51,7 @@ class Watcher:
                 await self._once(root)
                 if not self.words:
                     # it ended without a word: no page may go on as if frames were still judged
-                    self._trouble(STOPPED)
+                    self._trouble(WATCHER_STOPPED)
             finally:
                 if self._process and self._process.returncode is None:
                     self._process.terminate()

@@ -15,6 +15,7 @@ from plateside.model.errors import PlatesideError
 from plateside.tasks.report import as_json
 from plateside.tasks.set.events import Event
 from plateside.tasks.set.watch import watch
+from plateside.words.refused import said
 
 
 def main(root: str) -> int:
@@ -23,7 +24,7 @@ def main(root: str) -> int:
     try:
         watch(Path(root), _say)
     except PlatesideError as error:
-        _write({"error": str(error)})
+        _write({"error": said(error)})
         return error.exit_status
     return 0
 

@@ -67,7 +67,7 @@ def test_the_page_says_made_and_points_at_nothing_missing(ran: tuple[Path, DemoR
     target, report = ran
     page = _Page()
     page.feed(report.page.read_text(encoding="utf-8"))
-    assert "made, not photographed" in " ".join(page.text.split())
+    assert "rendered, not photographed" in " ".join(page.text.split())
     # what stands in the pictures is the shoot's own dish: nothing else is named
     assert all(m.origin == "traced" for m in report.frames)
     assert "coffee" not in report.page.read_text(encoding="utf-8")
@@ -75,15 +75,15 @@ def test_the_page_says_made_and_points_at_nothing_missing(ran: tuple[Path, DemoR
     local = [t for t in page.targets if not t.startswith("#")]
     assert len(local) > 12
     assert all((target / t).exists() for t in local)
-    assert any("MADE" in line for line in report.lines())
+    assert any("RENDERED" in line for line in report.lines())
 
 
 @pytest.mark.slow
 def test_the_frames_themselves_say_that_they_are_made(ran: tuple[Path, DemoReport]) -> None:
     target, _report = ran
     frames = target / "shoot" / "frames"
-    assert "made" in read_settings(frames / "DEMO0103.jpg").camera_model.lower()
-    assert "made" in read_settings(frames / "DEMO0103.dng").camera_model.lower()
+    assert "simulated" in read_settings(frames / "DEMO0103.jpg").camera_model.lower()
+    assert "simulated" in read_settings(frames / "DEMO0103.dng").camera_model.lower()
 
 
 def test_somebody_elses_shoot_is_not_written_over(tmp_path: Path) -> None:

@@ -16,11 +16,12 @@ from skimage.color import deltaE_ciede2000, rgb2lab
 from plateside.demo.camera.frame import make_frame
 from plateside.demo.camera.optics import magnification
 from plateside.demo.camera.take import Exposure
-from plateside.demo.dng import SIMULATED, write_dng, write_jpeg
+from plateside.demo.dng import write_dng, write_jpeg
 from plateside.ground.iso12232 import luminance_from_share
 from plateside.ground.srgb import LUMINANCE_32
 from plateside.model.errors import CouldNotError
 from plateside.picture.develop import srgb_encoded
+from plateside.words.demo import RENDERED
 from tests.unit.picture.scenes import CAMERA, LENS, flat_scene
 
 # linear sRGB reflectances of our own: greys, a leaf, a crust, a glaze, a sky blue, a yolk
@@ -103,12 +104,12 @@ def test_exif_as_exiftool_reads_it(tmp_path: Path, name: str) -> None:
     assert said["Validate"] in ("0 0 0", "OK"), said
     assert said["ExposureTime"] == pytest.approx(1 / 3, rel=1e-4)
     assert said["FNumber"] == 8 and said["ISO"] == 200 and said["FocalLength"] == 35
-    assert said["Model"] == "Plateside made camera"
+    assert said["Model"] == "Plateside simulated camera"
     assert said["DateTimeOriginal"] == "2027:07:15 13:04:05" and str(said["SubSecTimeOriginal"]) == "12"
     assert (
-        SIMULATED in str(said["Software"])
-        and SIMULATED in str(said["UserComment"])
-        and said["ImageDescription"] == SIMULATED
+        RENDERED in str(said["Software"])
+        and RENDERED in str(said["UserComment"])
+        and said["ImageDescription"] == RENDERED
     )
     assert said["SubjectDistance"] == pytest.approx(0.7)
     assert said["ShutterSpeedValue"] == pytest.approx(1 / 3, rel=1e-3)  # exiftool turns APEX to seconds

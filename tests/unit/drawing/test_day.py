@@ -123,7 +123,7 @@ def test_names_are_drawn_as_written() -> None:
 
 def test_arrays_must_fit_the_times() -> None:
     made = curve()
-    with pytest.raises(InputError, match="low_lx"):
+    with pytest.raises(InputError, match="array of another shape: name 'low_lx'"):
         day_curve(
             DayCurve(**{**made.__dict__, "low_lx": made.low_lx[:-1]}),
             heading="x",

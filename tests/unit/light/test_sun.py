@@ -112,11 +112,11 @@ def test_the_year_grid_keeps_civil_time() -> None:
 
 
 def test_bad_input_says_how_to_mend() -> None:
-    with pytest.raises(InputError, match="has no time zone"):
+    with pytest.raises(InputError, match="no time zone"):
         sun_positions(LISBON, [datetime(2027, 1, 1, 12)])
-    with pytest.raises(InputError, match="IANA"):
+    with pytest.raises(InputError, match="no such time zone: got 'Mars/Olympus'"):
         sun_day(Place(latitude_deg=0, longitude_deg=0, timezone="Mars/Olympus"), date(2027, 1, 1))
-    with pytest.raises(InputError, match="step"):
+    with pytest.raises(InputError, match="no such step: got 0"):
         civil_times(LISBON, date(2027, 1, 1), 0)
     assert sun_positions(LISBON, []).azimuth_deg.size == 0
 

@@ -123,15 +123,15 @@ def test_only_grey_cards_say_what_cannot_be_told_apart() -> None:
 
 def test_what_is_refused() -> None:
     some = readings(Fit(), np.random.default_rng(7))
-    with pytest.raises(InputError, match="needs 3"):
+    with pytest.raises(InputError, match="too few readings: fewest 3, got 2"):
         fit_studio(STUDIO, some[:2], predict=stand_in)
-    with pytest.raises(InputError, match=r"'shelf'.*'near', 'far'"):
+    with pytest.raises(InputError, match=r"reading of no spot: name 'shelf', known \['near', 'far'\]"):
         fit_studio(STUDIO, [replace(some[0], spot="shelf"), *some[1:]], predict=stand_in)
-    with pytest.raises(InputError, match="local date and time"):
+    with pytest.raises(InputError, match="no time of a reading: got 'noon'"):
         fit_studio(STUDIO, [replace(some[0], at="noon"), *some[1:]], predict=stand_in)
-    with pytest.raises(InputError, match="no daylight"):
+    with pytest.raises(InputError, match="reading in the dark"):
         fit_studio(STUDIO, [replace(some[0], at="2027-03-10T05:00"), *some[1:]], predict=stand_in)
-    with pytest.raises(InputError, match="one for each"):
+    with pytest.raises(InputError, match="skies for other readings: skies 1"):
         fit_studio(STUDIO, some, skies=["clear"], predict=stand_in)
 
 

@@ -68,9 +68,9 @@ def test_spread_shrinks_once_the_camera_is_known() -> None:
 @pytest.mark.parametrize(
     ("change", "said"),
     [
-        ({"raw_share": 0.99}, "darker"),
-        ({"raw_share": 0.001}, "more exposure"),
-        ({"exposure_s": 0.0}, "exposure"),
+        ({"raw_share": 0.99}, "blown out: share 0.99"),
+        ({"raw_share": 0.001}, "black: share 0.001"),
+        ({"exposure_s": 0.0}, "exposure not above zero"),
         ({"card_reflectance": 1.5}, "reflectance"),
         ({"magnification": -0.1}, "magnification"),
     ],
@@ -84,5 +84,5 @@ def test_meter_factor_is_the_inverse() -> None:
     read = lux()
     factor = meter_factor_from(read, 300.0)
     assert lux(meter_factor=factor) == pytest.approx(300.0)
-    with pytest.raises(InputError, match="too far"):
+    with pytest.raises(InputError, match="card and meter apart"):
         meter_factor_from(read, read / 50)

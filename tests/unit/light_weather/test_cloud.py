@@ -45,13 +45,13 @@ def test_other_ways_of_writing_it(text: str) -> None:
     ("text", "said"),
     [
         ("", "no forecast"),
-        ("2027-07-15T12:00", "Line 1.*two columns"),
-        ("time,cloud\n2027-07-15T12:00,120", "Line 2.*0 to 100"),
-        ("2027-07-15T12:00,twenty\n2027-07-15T13:00,many", "Line 2"),
-        ("noon,20", "Line 1.*no date"),
-        ("12:00,20", "Line 1.*no date"),
-        ("2027-07-15T12:00,20\n2027-07-15T12:00,30", "Line 2.*twice"),
-        ("2027-03-28T01:30,20", "Line 1.*does not exist"),
+        ("2027-07-15T12:00", "no two columns: line 1"),
+        ("time,cloud\n2027-07-15T12:00,120", "no cloud cover: line 2, got .*120"),
+        ("2027-07-15T12:00,twenty\n2027-07-15T13:00,many", "line 2"),
+        ("noon,20", "no date.*: line 1"),
+        ("12:00,20", "no date: line 1"),
+        ("2027-07-15T12:00,20\n2027-07-15T12:00,30", "time twice: line 2"),
+        ("2027-03-28T01:30,20", "skipped time: line 1"),
     ],
 )
 def test_errors_say_line_and_mend(text: str, said: str) -> None:
@@ -62,7 +62,7 @@ def test_errors_say_line_and_mend(text: str, said: str) -> None:
 def test_a_forecast_is_not_stretched() -> None:
     cover = parse_cloud_cover(PASTED, "Europe/Lisbon")
     assert cover.at(moments("2027-07-15T13:20"))[0] == pytest.approx(0.8)
-    with pytest.raises(InputError, match="paste lines"):
+    with pytest.raises(InputError, match="forecast misses"):
         cover.at(moments("2027-07-15T18:00"))
 
 

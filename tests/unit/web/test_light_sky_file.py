@@ -69,7 +69,7 @@ def test_bare_times_go_on_meaning_the_day_they_were_given_for(root: Path) -> Non
 
 
 def test_what_is_no_forecast_is_refused_with_its_line_and_nothing_is_kept(root: Path) -> None:
-    with pytest.raises(InputError, match="Line 2"):
+    with pytest.raises(InputError, match="line 2"):
         keep_sky_file(root, "a shopping, list\nleeks and butter, much\n", DAY)
     assert not sky_file(root, "forecast").exists()
 

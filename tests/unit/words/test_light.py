@@ -221,7 +221,7 @@ def test_a_bearing_and_the_suns_caution() -> None:
     found = BearingFound(20.1, 1.0, -5.0, marks, agree=False)
     lines = meter.bearing_lines(BearingKept("kitchen window", found, ""))
     assert lines[0] == (
-        "kitchen window: the glass looks to 20.1 degrees, give or take 1.0; your studio says 5.0 degrees more."
+        "kitchen window: the glass faces 20.1 degrees, give or take 1.0; your studio says 5.0 degrees more."
     )
     assert phrases.CAUTION in lines
     assert len(meter.bearing_found_lines(replace(found, agree=True))) == 1

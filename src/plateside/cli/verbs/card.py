@@ -12,32 +12,23 @@ from plateside.tasks.plan.set_card import (
     wanted_at,
     wanted_for,
 )
+from plateside.words.commands import CARD_FLAGS, CARD_HELP
 from plateside.words.plan.set_card import WHICH_SHOOT, card_lines, printed_lines
 from plateside.words.units import units_of
 
-HELP = "print the set card, or read scale, level and height from a frame of it"
+HELP = CARD_HELP
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument(
-        "shoot", type=Path, nargs="?", metavar="SHOOT", help="with --read: the shoot's folder, for its camera"
-    )
-    parser.add_argument("--paper", default="A4", help="A4, Letter or A5 (default A4)")
-    parser.add_argument("--out", type=Path, default=Path("set-card.pdf"), help="where to write the PDF")
-    parser.add_argument("--read", type=Path, metavar="FRAME", help="a frame with the set card in it")
+    parser.add_argument("shoot", type=Path, nargs="?", metavar="SHOOT", help=CARD_FLAGS["shoot"])
+    parser.add_argument("--paper", default="A4", help=CARD_FLAGS["--paper"])
+    parser.add_argument("--out", type=Path, default=Path("set-card.pdf"), help=CARD_FLAGS["--out"])
+    parser.add_argument("--read", type=Path, metavar="FRAME", help=CARD_FLAGS["--read"])
     parser.add_argument("--shoot", dest="shoot_named", type=Path, help=argparse.SUPPRESS)
-    parser.add_argument(
-        "--shot", metavar="NAME", help="a shot of it: says what to move so that the camera is as planned"
-    )
-    parser.add_argument(
-        "--ruler", type=number, metavar="MM", help="the printed ruler's length as you measured it"
-    )
-    parser.add_argument(
-        "--elevation", type=number, metavar="DEG", help="elevation you want, 90 is straight down"
-    )
-    parser.add_argument(
-        "--distance", type=number, metavar="MM", help="distance you want from lens to set card"
-    )
+    parser.add_argument("--shot", metavar="NAME", help=CARD_FLAGS["--shot"])
+    parser.add_argument("--ruler", type=number, metavar="MM", help=CARD_FLAGS["--ruler"])
+    parser.add_argument("--elevation", type=number, metavar="DEG", help=CARD_FLAGS["--elevation"])
+    parser.add_argument("--distance", type=number, metavar="MM", help=CARD_FLAGS["--distance"])
 
 
 def run(args: argparse.Namespace) -> Answer:

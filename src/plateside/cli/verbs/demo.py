@@ -6,14 +6,13 @@ from pathlib import Path
 
 from plateside.cli.progress import show_progress
 from plateside.demo.run import DemoReport, run_demo
+from plateside.words.commands import DEMO_FLAGS, DEMO_HELP
 
-HELP = "run the whole job on an invented kitchen and shoot, with made frames, and write a page that tells it"
+HELP = DEMO_HELP
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument(
-        "folder", nargs="?", type=Path, default=Path("demo-out"), help="where to write (demo-out)"
-    )
+    parser.add_argument("folder", nargs="?", type=Path, default=Path("demo-out"), help=DEMO_FLAGS["folder"])
 
 
 def run(args: argparse.Namespace) -> DemoReport:

@@ -12,13 +12,14 @@ from plateside.tasks.light.asked import Asked
 from plateside.tasks.light.moment_and_day import light_at_moment, light_of_day
 from plateside.tasks.light.place import open_stand
 from plateside.tasks.light.week_and_year import light_of_week, light_of_year
+from plateside.words.commands import LIGHT_FLAGS, LIGHT_GROUPS, LIGHT_HELP
 from plateside.words.light import refusals
 from plateside.words.light.calendar import week_lines, year_lines
 from plateside.words.light.day import day_lines
 from plateside.words.light.meter import bearing_lines, fit_lines, reading_lines
 from plateside.words.light.moment import moment_lines
 
-HELP = "say when the window gives good light: at a moment, over a day, a week, the year"
+HELP = LIGHT_HELP
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -27,95 +28,84 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         nargs="?",
         type=Path,
         default=Path(),
-        help="the shoot's folder, or a studio.toml (default: here)",
+        help=LIGHT_FLAGS["path"],
     )
-    when = parser.add_argument_group(
-        "when (left out: the shoot's day, else today)"
-    ).add_mutually_exclusive_group()
-    when.add_argument("--at", metavar="TIME", help="a moment, in the studio's local time: 2027-07-15T13:30")
-    when.add_argument("--day", metavar="DATE", help="a day: 2027-07-15")
-    when.add_argument("--week", metavar="DATE", help="seven days from a date, and the best of them")
-    when.add_argument("--year", metavar="YEAR", help="a whole year: 2027")
-    where = parser.add_argument_group("where and how")
-    where.add_argument("--spot", default="", help="the table spot (default: the shot's, else the first)")
-    where.add_argument("--shot", default="", help="a shot of the shoot: its spot, camera, boards and fill")
+    when = parser.add_argument_group(LIGHT_GROUPS["when"]).add_mutually_exclusive_group()
+    when.add_argument("--at", metavar="TIME", help=LIGHT_FLAGS["--at"])
+    when.add_argument("--day", metavar="DATE", help=LIGHT_FLAGS["--day"])
+    when.add_argument("--week", metavar="DATE", help=LIGHT_FLAGS["--week"])
+    when.add_argument("--year", metavar="YEAR", help=LIGHT_FLAGS["--year"])
+    where = parser.add_argument_group(LIGHT_GROUPS["where"])
+    where.add_argument("--spot", default="", help=LIGHT_FLAGS["--spot"])
+    where.add_argument("--shot", default="", help=LIGHT_FLAGS["--shot"])
     where.add_argument(
         "--camera-faces", type=number, metavar="DEG",
-        help="where the camera looks, clockwise from straight out of the front wall: 90 has the window on its left",
+        help=LIGHT_FLAGS["--camera-faces"],
     )  # fmt: skip
     where.add_argument(
-        "--camera-elevation", type=number, metavar="DEG", help="how high it stands: 90 straight down"
+        "--camera-elevation", type=number, metavar="DEG", help=LIGHT_FLAGS["--camera-elevation"]
     )
-    sky = parser.add_argument_group("sky")
-    sky.add_argument("--sky", default="", help="clear, hazy, broken, overcast, or cie:1 to cie:16")
-    sky.add_argument("--weather", type=Path, metavar="FILE", help="a typical year: EPW or TMY3")
-    sky.add_argument("--forecast", type=Path, metavar="FILE.csv", help="times and cloud cover in percent")
-    needs = parser.add_argument_group("good light")
+    sky = parser.add_argument_group(LIGHT_GROUPS["sky"])
+    sky.add_argument("--sky", default="", help=LIGHT_FLAGS["--sky"])
+    sky.add_argument("--weather", type=Path, metavar="FILE", help=LIGHT_FLAGS["--weather"])
+    sky.add_argument("--forecast", type=Path, metavar="FILE.csv", help=LIGHT_FLAGS["--forecast"])
+    needs = parser.add_argument_group(LIGHT_GROUPS["needs"])
     sun = needs.add_mutually_exclusive_group()
     sun.add_argument(
         "--no-sun",
         dest="no_sun",
         action="store_true",
         default=True,
-        help="no direct sun on the dish (default)",
+        help=LIGHT_FLAGS["--no-sun"],
     )
-    sun.add_argument(
-        "--sun-allowed", dest="no_sun", action="store_false", help="direct sun may fall on the dish"
-    )
+    sun.add_argument("--sun-allowed", dest="no_sun", action="store_false", help=LIGHT_FLAGS["--sun-allowed"])
     needs.add_argument(
         "--at-least", type=number, default=None, metavar="LX",
-        help="minimum light on the table, lux (left out: what your shots need at their settings)",
+        help=LIGHT_FLAGS["--at-least"],
     )  # fmt: skip
     needs.add_argument(
         "--at-most-ratio",
         type=number,
         metavar="STOPS",
-        help="shadow side at most this many stops darker (1 is soft, 3 is hard)",
+        help=LIGHT_FLAGS["--at-most-ratio"],
     )
-    more = parser.add_argument_group("more")
-    more.add_argument(
-        "--what-if", action="store_true", help="with --at: sheer, boards, nearer ... side by side"
-    )
-    more.add_argument(
-        "--pictures", type=Path, metavar="DIR", help="write plan, day or year as SVG into this folder"
-    )
+    more = parser.add_argument_group(LIGHT_GROUPS["more"])
+    more.add_argument("--what-if", action="store_true", help=LIGHT_FLAGS["--what-if"])
+    more.add_argument("--pictures", type=Path, metavar="DIR", help=LIGHT_FLAGS["--pictures"])
     more.add_argument(
         "--contour",
         type=number,
         action="append",
         metavar="LX",
-        help="line of equal light in the year's picture",
+        help=LIGHT_FLAGS["--contour"],
     )
-    learn = parser.add_argument_group("teach it your room")
-    learn.add_argument(
-        "--read", type=number, metavar="LX", help="keep a lux reading (with --at, --spot, --sky)"
-    )
-    learn.add_argument("--note", default="", help="a word about the reading")
+    learn = parser.add_argument_group(LIGHT_GROUPS["learn"])
+    learn.add_argument("--read", type=number, metavar="LX", help=LIGHT_FLAGS["--read"])
+    learn.add_argument("--note", default="", help=LIGHT_FLAGS["--note"])
     learn.add_argument(
         "--card",
         type=Path,
         metavar="RAW",
-        help="keep a reading from a raw frame of the grey card (with --spot, --sky)",
+        help=LIGHT_FLAGS["--card"],
     )
     learn.add_argument(
         "--patch", type=number, nargs=4, metavar=("LEFT", "TOP", "WIDTH", "HEIGHT"),
-        help="with --card: where the card is, as shares of the picture (default: its middle fifth)",
+        help=LIGHT_FLAGS["--patch"],
     )  # fmt: skip
     learn.add_argument(
         "--card-reflectance",
         type=number,
         default=0.18,
         metavar="SHARE",
-        help="with --card: of your card (default 0.18)",
+        help=LIGHT_FLAGS["--card-reflectance"],
     )
-    learn.add_argument("--fit", action="store_true", help="fit the studio to its readings and write [fit]")
+    learn.add_argument("--fit", action="store_true", help=LIGHT_FLAGS["--fit"])
     learn.add_argument(
         "--bearing", nargs="+", action="append", metavar="NOTE",
-        help="a noted moment of the sun: TIME left|right when it grazed the wall, or "
-        "TIME top-left ALONG FROM_WALL [HIGH] for a corner of its patch",
+        help=LIGHT_FLAGS["--bearing"],
     )  # fmt: skip
-    learn.add_argument("--window", default="", help="with --bearing: which window (default: the first)")
-    learn.add_argument("--keep", action="store_true", help="with --bearing: write it to the studio file")
+    learn.add_argument("--window", default="", help=LIGHT_FLAGS["--window"])
+    learn.add_argument("--keep", action="store_true", help=LIGHT_FLAGS["--keep"])
 
 
 def run(args: argparse.Namespace) -> Answer:

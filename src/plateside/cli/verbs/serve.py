@@ -1,4 +1,4 @@
-"""plateside serve: the whole tool in a browser, on this machine."""
+"""plateside serve: all stages in a browser, on this machine."""
 
 import argparse
 import contextlib
@@ -8,13 +8,10 @@ from pathlib import Path
 
 from plateside.cli.numbers import whole
 from plateside.model.errors import CouldNotError
+from plateside.words.commands import SERVE_FLAGS, SERVE_HELP
+from plateside.words.serving import NOT_ENCRYPTED, another_browser, serving_at
 
-HELP = "open the tool in a browser, at this machine's own address"
-
-NOT_ENCRYPTED = (
-    "Nothing between this laptop and a tablet is encrypted. Whoever is on the same network can read along, and can "
-    "then do what the tablet may: use your own home network."
-)
+HELP = SERVE_HELP
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -24,17 +21,17 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         nargs="?",
         default=".",
         metavar="SHOOT",
-        help="a shoot's folder, or the folder with all your shoots",
+        help=SERVE_FLAGS["folder"],
     )
-    parser.add_argument("--port", type=whole, default=8765, help="port to listen at (0: any free one)")
-    parser.add_argument("--no-browser", action="store_true", help="do not open the browser")
+    parser.add_argument("--port", type=whole, default=8765, help=SERVE_FLAGS["--port"])
+    parser.add_argument("--no-browser", action="store_true", help=SERVE_FLAGS["--no-browser"])
     parser.add_argument(
         "--tablet-address",
         default="",
         metavar="ADDRESS",
-        help="this machine's address in the home network; what passes there is not encrypted",
+        help=SERVE_FLAGS["--tablet-address"],
     )
-    parser.add_argument("--no-watch", action="store_true", help="do not judge frames as they land")
+    parser.add_argument("--no-watch", action="store_true", help=SERVE_FLAGS["--no-watch"])
 
 
 def run(args: argparse.Namespace) -> None:
@@ -59,13 +56,13 @@ def run(args: argparse.Namespace) -> None:
                 flush=True,
             )
         elif said == 1:
-            print(f"Plateside is at {address}  Ctrl-C stops it.", flush=True)
+            print(serving_at(address), flush=True)
             if args.tablet_address:
                 print(NOT_ENCRYPTED, flush=True)
             if not_kept:
                 print(not_kept, flush=True)
         else:
-            print(f"For another browser: {address}", flush=True)
+            print(another_browser(address), flush=True)
 
     def ready(_address: str) -> None:
         tool.desk.on_used = say

@@ -14,7 +14,7 @@ from plateside.demo.camera.take import Disc, Exposure, Truth
 from plateside.ground.exposure import ev100
 from plateside.ground.iso12232 import metered_exposure_s, saturation_share_per_cd_m2
 from plateside.ground.srgb import LUMINANCE_32
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 from plateside.model.gear import Camera, Lens
 from plateside.picture.develop import developed
 from plateside.picture.scene import LinearScene
@@ -77,9 +77,7 @@ def make_frame(
     focal = take.focal_length_mm or lens.focal_length_mm
     focus = take.focus_distance_mm or scene.focus_distance_mm
     if focus <= focal * 1.01:
-        raise InputError(
-            f"A focus distance of {focus:.0f} mm is inside the focal length of {focal:g} mm; give more."
-        )
+        raise RefusedError("focus inside the lens", focus_mm=float(focus), focal_mm=float(focal))
 
     white = np.asarray(scene.white_rgb, dtype=np.float32) * daylight_change(take)
     scene = replace(scene, rgb=scene.rgb * daylight_change(take), white_rgb=_colour(white))
@@ -99,9 +97,7 @@ def make_frame(
 
     if take.moving:
         if take.moving not in scene.names:
-            raise InputError(
-                f"Nothing called {take.moving!r} is in the scene; there are: {', '.join(scene.names)}."
-            )
+            raise RefusedError("nothing so called", got=take.moving, known=list(scene.names))
         mask = identity == scene.names.index(take.moving)
         rgb = optics.moved(rgb, mask, take.motion_px, take.motion_direction_deg)
     disc_mm = optics.signed_disc_mm(np.asarray(depth, dtype=np.float32), focal, take.f_number, focus)
@@ -178,16 +174,12 @@ def _at_size(scene: LinearScene, size_px: tuple[int, int] | None) -> tuple[Linea
     """The scene at the frame's size, and how many times it was enlarged."""
     width, height = size_px or scene.size_px
     if width % 2 or height % 2 or min(width, height) < 16:
-        raise InputError(
-            f"A frame needs even sides of at least 16 px for its mosaic, not {width} x {height}."
-        )
+        raise RefusedError("no even sides", width_px=width, height_px=height)
     if (width, height) == scene.size_px:
         return scene, 1.0
     factor = width / scene.size_px[0]
     if abs(height / scene.size_px[1] / factor - 1.0) > 0.02:
-        raise InputError(
-            f"A frame of {width} x {height} px has another shape than the scene's {scene.size_px}."
-        )
+        raise RefusedError("frame of another shape", width_px=width, height_px=height, scene_px=scene.size_px)
     method = cv2.INTER_CUBIC if factor > 1 else cv2.INTER_AREA
     size = (width, height)
     sized = replace(

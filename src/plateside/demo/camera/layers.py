@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.demo.camera.take import Exposure, Point
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 from plateside.picture.scene import Colour, LinearScene
 
 GREY_REFLECTANCE = 0.18
@@ -53,7 +53,7 @@ def with_card(
     x0, y0 = np.maximum(np.floor(target.min(axis=0)).astype(int) - 2, 0)
     x1, y1 = np.minimum(np.ceil(target.max(axis=0)).astype(int) + 3, [width, height])
     if x1 <= x0 or y1 <= y0:
-        raise InputError(f"The card's corners {corners_px} lie outside the picture of {width} x {height} px.")
+        raise RefusedError("set card outside", corners_px=str(corners_px), width_px=width, height_px=height)
     zoom = np.array([[fine, 0, (fine - 1) / 2 - fine * x0], [0, fine, (fine - 1) / 2 - fine * y0], [0, 0, 1]])
     size = (int(x1 - x0) * fine, int(y1 - y0) * fine)
     drawn = cv2.warpPerspective(

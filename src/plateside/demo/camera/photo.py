@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.ground.srgb import to_linear
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 from plateside.picture.scene import LinearScene
 
 FARTHEST = 4.0
@@ -53,9 +53,7 @@ def scene_from_photo(
     The picture is cut to the wanted shape about its middle and enlarged to it; `origin` says so.
     """
     if picture.ndim != 3 or picture.shape[2] != 3 or picture.dtype != np.uint8:
-        raise InputError(
-            f"A photograph of shape height x width x 3 in 8 bits is wanted, not {picture.shape} {picture.dtype}."
-        )
+        raise RefusedError("no photograph of 8 bits", got=f"{picture.shape} {picture.dtype}")
     rows, columns = picture.shape[:2]
     height = height_px or round(width_px * rows / columns / 2) * 2
     zoom = max(width_px / columns, height / rows)

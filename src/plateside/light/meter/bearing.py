@@ -19,7 +19,7 @@ from datetime import datetime, timedelta
 from math import atan2, cos, degrees, hypot, radians, sin, sqrt
 
 from plateside.light.sun import sun_positions
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 from plateside.model.room import Place, Window
 from plateside.model.studio import Studio
 
@@ -92,9 +92,7 @@ def bearing_from_sun(place: Place, studio: Studio, window: Window, marks: Sequen
     Raises InputError when there is no mark, the sun was down, or a corner's height contradicts the almanac.
     """
     if not marks:
-        raise InputError(
-            "No moment was noted; give one or two: when the sun grazed the wall, or where a corner lay."
-        )
+        raise RefusedError("no moment noted")
     found = tuple(_from_mark(place, studio, window, mark) for mark in marks)
     weights = [1 / one.spread_deg**2 for one in found]
     x = sum(w * cos(radians(one.bearing_deg)) for w, one in zip(weights, found, strict=True))
@@ -117,33 +115,28 @@ def bearing_from_sun(place: Place, studio: Studio, window: Window, marks: Sequen
 def _from_mark(place: Place, studio: Studio, window: Window, mark: Mark) -> MarkBearing:
     elevation, azimuth = _sun(place, mark.when)
     if elevation <= 0:
-        raise InputError(
-            f"At {mark.when:%Y-%m-%d %H:%M %Z} the sun was down ({elevation:.1f} degrees); check date, time and zone."
-        )
+        raise RefusedError("sun was down", when=mark.when, elevation_deg=elevation)
     late = _sun(place, mark.when + timedelta(minutes=5))[1]
     early = _sun(place, mark.when - timedelta(minutes=5))[1]
     rate_deg_per_min = abs(_turn(late - early)) / 10
     from_time = rate_deg_per_min * mark.spread_min
     if isinstance(mark, Grazing):
         if mark.side not in SIDES:
-            raise InputError(
-                f"The side is {mark.side!r}; it must be one of {', '.join(SIDES)}, seen from inside."
-            )
+            raise RefusedError("no such side", got=mark.side, allowed=SIDES)
         bearing = (azimuth + (90 if mark.side == "left" else -90)) % 360
         return MarkBearing(mark, bearing, hypot(from_time, _SUN_RADIUS_DEG), None)
     along, outwards, up = _to_corner(studio, window, mark)
     away = hypot(along, outwards)
     if outwards <= 0.05 or up <= 0.02:
-        raise InputError(
-            f"The corner at {mark.from_wall_m:g} m from the wall and {mark.height_m:g} m high is too near the window "
-            "to tell a direction; note one that lies further into the room."
-        )
+        raise RefusedError("corner too near", from_wall_m=mark.from_wall_m, height_m=mark.height_m)
     fault = degrees(atan2(up, away)) - elevation
     spread_elevation = degrees(mark.spread_m * 2 / hypot(away, up))
     if abs(fault) > _ELEVATION_FAULT_DEG + 3 * spread_elevation:
-        raise InputError(
-            f"The patch corner noted at {mark.when:%H:%M} would need the sun {abs(fault):.0f} degrees "
-            f"{'higher' if fault > 0 else 'lower'} than it stood; check which corner, the time and the distances."
+        raise RefusedError(
+            "corner of another sun",
+            when=mark.when,
+            degrees=abs(fault),
+            way="higher" if fault > 0 else "lower",
         )
     bearing = (azimuth - degrees(atan2(along, outwards))) % 360
     from_place = degrees(mark.spread_m / away)
@@ -153,9 +146,7 @@ def _from_mark(place: Place, studio: Studio, window: Window, mark: Mark) -> Mark
 def _to_corner(studio: Studio, window: Window, mark: PatchCorner) -> tuple[float, float, float]:
     """From the noted place to the edge that throws the corner: right along the wall, outwards, up [m]."""
     if mark.corner not in CORNERS:
-        raise InputError(
-            f"The corner is {mark.corner!r}; it must be one of {', '.join(CORNERS)}, seen from inside."
-        )
+        raise RefusedError("no such corner", got=mark.corner, allowed=CORNERS)
     left = studio.window_left_m(window)
     upper, side = mark.corner.split()
     u = left if side == "left" else left + window.width_m

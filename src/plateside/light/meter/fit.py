@@ -28,7 +28,7 @@ from numpy.typing import NDArray
 from plateside.light.moment import light_at
 from plateside.light.sky import Sky
 from plateside.light.sun import zone_of
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 from plateside.model.progress import Progress, silent
 from plateside.model.readings import distinct
 from plateside.model.room import Spot
@@ -133,13 +133,9 @@ def fit_studio(
     """
     taken = distinct(studio.readings) if readings is None else tuple(readings)
     if len(taken) < FEWEST:
-        raise InputError(
-            f"A fit needs {FEWEST} readings or more, best at different hours and skies; you have {len(taken)}."
-        )
+        raise RefusedError("too few readings", fewest=FEWEST, got=len(taken))
     if skies is not None and len(skies) != len(taken):
-        raise InputError(
-            f"{len(skies)} skies were given for {len(taken)} readings; give one for each, or none."
-        )
+        raise RefusedError("skies for other readings", skies=len(skies), readings=len(taken))
     sky_of: Sequence[str | Sky] = [one.sky for one in taken] if skies is None else skies
     ask = _Asked(studio, taken, sky_of, predict or engine_light)
     reflectances = np.array(REFLECTANCES)
@@ -232,28 +228,20 @@ class _Asked:
             light[rows] = self.predict(fitted, self._spot(name), times, [self.skies[k] for k in rows])
         dark = np.flatnonzero(light <= 0)
         if dark.size:
-            raise InputError(
-                f"At the reading of {self.readings[dark[0]].at} there is no daylight by the almanac; "
-                "check its date and time, or leave it out."
-            )
+            raise RefusedError("reading in the dark", at=self.readings[dark[0]].at)
         return np.asarray(np.log2(light))
 
     def _spot(self, name: str) -> Spot:
         for spot in self.studio.spots:
             if spot.name == name:
                 return spot
-        known = ", ".join(repr(spot.name) for spot in self.studio.spots) or "none"
-        raise InputError(
-            f"A reading was taken at {name!r}, but the studio's spots are: {known}; correct `spot`."
-        )
+        raise RefusedError("reading of no spot", name=name, known=[spot.name for spot in self.studio.spots])
 
     def _moment(self, reading: Reading) -> datetime:
         try:
             moment = datetime.fromisoformat(reading.at)
         except ValueError:
-            raise InputError(
-                f"The reading's time is {reading.at!r}; write local date and time, as 2027-07-15T13:30."
-            ) from None
+            raise RefusedError("no time of a reading", got=reading.at) from None
         return moment if moment.tzinfo else moment.replace(tzinfo=zone_of(self.studio.place))
 
 

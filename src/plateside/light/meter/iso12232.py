@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from math import hypot, log2, pi
 
 from plateside.ground.iso12232 import SATURATION, Q
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 
 GREY_CARD = 0.18
 
@@ -66,23 +66,15 @@ def illuminance_from_grey_card(
         ("meter factor", meter_factor),
     ):
         if not value > 0:
-            raise InputError(f"The {name} of the card's frame is {value:g}; it must be above 0.")
+            raise RefusedError("exposure not above zero", name=name, got=value)
     if not 0.02 <= card_reflectance <= 0.98:
-        raise InputError(
-            f"The card's reflectance is {card_reflectance:g}; it must be from 0.02 to 0.98 (a grey card has 0.18)."
-        )
+        raise RefusedError("grey card reflectance", got=card_reflectance)
     if not 0 <= magnification <= 10 or not pupil_magnification > 0:
-        raise InputError(f"The magnification is {magnification:g}; it must be from 0 to 10.")
+        raise RefusedError("magnification", got=magnification)
     if raw_share > _HIGHEST_SHARE:
-        raise InputError(
-            f"The card is blown out in the frame ({raw_share:.0%} of what the sensor holds); "
-            "take it again one or two stops darker."
-        )
+        raise RefusedError("grey card blown out", share=raw_share)
     if raw_share < _LOWEST_SHARE:
-        raise InputError(
-            f"The card is nearly black in the frame ({raw_share:.2%} of what the sensor holds); "
-            "take it again with more exposure."
-        )
+        raise RefusedError("grey card black", share=raw_share)
     effective = f_number * (1 + magnification / pupil_magnification)
     luminance = raw_share * SATURATION / iso * effective**2 / (Q * exposure_s)
     speed = _SPEED_STOPS if meter_factor == 1.0 else _KNOWN_SPEED_STOPS
@@ -100,11 +92,10 @@ def meter_factor_from(measured_lx: float, true_lx: float) -> float:
     Raises InputError when the two are too far apart to be a camera's constant (over 2.3 stops).
     """
     if not (measured_lx > 0 and true_lx > 0):
-        raise InputError(f"Both readings must be above 0 lx; got {measured_lx:g} and {true_lx:g}.")
+        raise RefusedError("reading of no light", card_lx=measured_lx, meter_lx=true_lx)
     factor = measured_lx / true_lx
     if not 0.2 <= factor <= 5:
-        raise InputError(
-            f"The card says {measured_lx:.3g} lx and the meter {true_lx:.3g} lx, {abs(log2(factor)):.1f} stops apart: "
-            "too far for a camera's constant; see that card and meter lay in the same light."
+        raise RefusedError(
+            "card and meter apart", card_lx=measured_lx, meter_lx=true_lx, stops=abs(log2(factor))
         )
     return factor

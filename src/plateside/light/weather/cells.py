@@ -2,7 +2,7 @@
 
 import math
 
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 
 LONGEST_LINE = 10_000
 """An hour of any layout is some hundred characters; a longer line is damage."""
@@ -14,13 +14,9 @@ def lines_of(text: str) -> list[str]:
     lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
     for index, line in enumerate(lines, start=1):
         if len(line) > LONGEST_LINE:
-            raise InputError(
-                f"Line {index} is {len(line)} characters long: the file is damaged there; get it again."
-            )
+            raise RefusedError("line too long", line=index, characters=len(line))
         if "\0" in line:
-            raise InputError(
-                f"Line {index} holds a NUL, which no text does: the file is damaged there; get it again."
-            )
+            raise RefusedError("line with a NUL", line=index)
     return lines
 
 
@@ -33,7 +29,7 @@ def short(text: str) -> str:
 def check_day(month: int, day: int, line: int) -> None:
     """Raises InputError for a day that no year has."""
     if day > _DAYS[month - 1]:
-        raise InputError(f"Line {line}: there is no day {day} in month {month}; the file is damaged there.")
+        raise RefusedError("no such day", line=line, day=day, month=month)
 
 
 def number(text: str, what: str, line: int, low: float, high: float) -> float:
@@ -41,9 +37,11 @@ def number(text: str, what: str, line: int, low: float, high: float) -> float:
     try:
         value = float(text)
     except ValueError:
-        raise InputError(
-            f"Line {line}: {what} is {short(text)}, which is not a number; write a number from {low:g} to {high:g}."
+        raise RefusedError(
+            "cell no number", line=line, what=what, got=short(text), lowest=low, highest=high
         ) from None
     if not math.isfinite(value) or not low <= value <= high:
-        raise InputError(f"Line {line}: {what} is {short(text)}; it must be from {low:g} to {high:g}.")
+        raise RefusedError(
+            "cell out of range", line=line, what=what, got=short(text), lowest=low, highest=high
+        )
     return value

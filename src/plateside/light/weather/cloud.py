@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.light.weather.cells import lines_of, short
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 
 _EXAMPLE = "2027-07-15T13:00,80"
 FIRST_YEAR, LAST_YEAR = 1990, 2200
@@ -46,9 +46,11 @@ class CloudCover:
         outside = (wanted < known[0] - _LONGEST_REACH_S) | (wanted > known[-1] + _LONGEST_REACH_S)
         if outside.any():
             moment = np.datetime64(int(wanted[np.argmax(outside)]), "s")
-            raise InputError(
-                f"The forecast runs from {_said(self.times_utc[0])} to {_said(self.times_utc[-1])}, but "
-                f"{_said(moment)} was asked; paste lines that reach there."
+            raise RefusedError(
+                "forecast misses",
+                first=_said(self.times_utc[0]),
+                last=_said(self.times_utc[-1]),
+                got=_said(moment),
             )
         return np.asarray(np.interp(wanted, known, self.share), dtype=np.float64)
 
@@ -75,20 +77,17 @@ def parse_cloud_cover(text: str, timezone: str, day: date | None = None) -> Clou
             continue
         cells = _cells(line)
         if len(cells) != 2:
-            raise InputError(
-                f"Line {index}: {short(line)} does not have two columns, time and cloud percent; "
-                f"write a line like {_EXAMPLE}."
-            )
+            raise RefusedError("no two columns", line=index, got=short(line), example=_EXAMPLE)
         if heading_allowed and not re.search(r"\d", cells[1]):
             heading_allowed = False
             continue
         heading_allowed = False
         when = _moment(cells[0], zone, day, index)
         if when in rows:
-            raise InputError(f"Line {index}: {short(cells[0])} is there twice; keep one of the two lines.")
+            raise RefusedError("time twice", line=index, got=short(cells[0]))
         rows[when] = _share(cells[1], index)
     if not rows:
-        raise InputError(f"There is no forecast in the text; paste lines like {_EXAMPLE}.")
+        raise RefusedError("no forecast", example=_EXAMPLE)
     times = sorted(rows)
     return CloudCover(
         times_utc=np.array([moment.replace(tzinfo=None) for moment in times], dtype="datetime64[s]"),
@@ -109,24 +108,20 @@ def _moment(text: str, zone: ZoneInfo, day: date | None, line: int) -> datetime:
     try:
         if clock:
             if day is None:
-                raise InputError(f"Line {line}: {short(text)} has no date; write it like {_EXAMPLE}.")
+                raise RefusedError("no date", line=line, got=short(text), example=_EXAMPLE)
             moment = datetime(day.year, day.month, day.day, int(clock[1]), int(clock[2]))
         else:
             moment = datetime.fromisoformat(text)
     except ValueError:
-        raise InputError(
-            f"Line {line}: {short(text)} is no date and time; write it like {_EXAMPLE}."
-        ) from None
+        raise RefusedError("no date and time", line=line, got=short(text), example=_EXAMPLE) from None
     if not FIRST_YEAR <= moment.year <= LAST_YEAR:
-        raise InputError(
-            f"Line {line}: the year {moment.year} is none of a forecast; write one from {FIRST_YEAR} to {LAST_YEAR}."
+        raise RefusedError(
+            "no year of a forecast", line=line, got=moment.year, lowest=FIRST_YEAR, highest=LAST_YEAR
         )
     if moment.tzinfo is None:
         moment = moment.replace(tzinfo=zone)
         if moment.astimezone(UTC).astimezone(zone).replace(tzinfo=None) != moment.replace(tzinfo=None):
-            raise InputError(
-                f"Line {line}: {short(text)} does not exist: clocks jump over it that day; use a time before or after."
-            )
+            raise RefusedError("skipped time", line=line, got=short(text))
     return moment.astimezone(UTC)
 
 
@@ -136,7 +131,7 @@ def _share(text: str, line: int) -> float:
     except ValueError:
         percent = float("nan")
     if not 0 <= percent <= 100:
-        raise InputError(f"Line {line}: cloud cover is {short(text)}; write a percentage from 0 to 100.")
+        raise RefusedError("no cloud cover", line=line, got=short(text))
     return percent / 100
 
 

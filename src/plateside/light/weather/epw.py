@@ -12,7 +12,7 @@ import numpy as np
 
 from plateside.light.weather.cells import check_day, lines_of, number
 from plateside.light.weather.hours import Weather, year_table
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 
 HEADERS = 8
 _FEWEST_FIELDS = 23
@@ -35,10 +35,7 @@ def parse_epw(text: str) -> Weather:
     lines = lines_of(text)
     place = [cell.strip() for cell in lines[0].split(",")] if lines else []
     if not place or place[0].upper() != "LOCATION" or len(place) < 10:
-        raise InputError(
-            "Line 1: an EPW file starts with LOCATION,city,region,country,source,station,latitude,longitude,"
-            "time zone,altitude; this text does not. Choose the file that ends in .epw."
-        )
+        raise RefusedError("no EPW file", line=1)
     latitude = number(place[6], "the latitude", 1, -90, 90)
     longitude = number(place[7], "the longitude", 1, -180, 180)
     offset = number(place[8], "the time zone", 1, -12, 14)
@@ -51,9 +48,7 @@ def parse_epw(text: str) -> Weather:
             continue
         cells = line.split(",")
         if len(cells) < _FEWEST_FIELDS:
-            raise InputError(
-                f"Line {index}: {len(cells)} fields, where an EPW hour has 35; the file is cut short or damaged."
-            )
+            raise RefusedError("EPW line cut", line=index, got=len(cells))
         month = int(number(cells[1], "the month", index, 1, 12))
         day = int(number(cells[2], "the day", index, 1, 31))
         hour = int(number(cells[3], "the hour", index, 1, 24))
@@ -62,9 +57,7 @@ def parse_epw(text: str) -> Weather:
         for what, field in _RADIATION:
             value = number(cells[field], f"the {what}", index, 0, _RADIATION_MISSING)
             if value == _RADIATION_MISSING:
-                raise InputError(
-                    f"Line {index}: the {what} is missing (9999); use a file without gaps, or write the value in."
-                )
+                raise RefusedError("value missing", line=index, what=what, mark=9999)
             radiation.append(value)
         dew = number(cells[7], "the dew point", index, -100, 100)
         cover = number(cells[22], "the sky cover", index, 0, _COVER_MISSING)
@@ -77,9 +70,7 @@ def parse_epw(text: str) -> Weather:
             )
         )
     if not stamps:
-        raise InputError(
-            f"The EPW text has no hours after its {HEADERS} header lines; the file is cut short."
-        )
+        raise RefusedError("EPW without hours", header_lines=HEADERS)
     when = np.array(stamps, dtype=np.int64)
     table = np.array(values, dtype=np.float64)
     return Weather(
@@ -95,15 +86,9 @@ def parse_epw(text: str) -> Weather:
 def _one_record_an_hour(lines: list[str]) -> None:
     """Refuse files with several records an hour: DATA PERIODS,periods,records an hour,..."""
     if len(lines) < HEADERS:
-        raise InputError(
-            f"{len(lines)} lines, where an EPW file has {HEADERS} header lines; it is cut short."
-        )
+        raise RefusedError("EPW cut in its header", got=len(lines), header_lines=HEADERS)
     cells = lines[HEADERS - 1].split(",")
     if cells[0].strip().upper() != "DATA PERIODS" or len(cells) < 3:
-        raise InputError(
-            f"Line {HEADERS}: DATA PERIODS,... must stand here in an EPW file; the header is damaged."
-        )
+        raise RefusedError("EPW header damaged", line=HEADERS)
     if number(cells[2], "records an hour", HEADERS, 1, 60) != 1:
-        raise InputError(
-            f"Line {HEADERS}: this file has {cells[2].strip()} records an hour; use one with hourly values."
-        )
+        raise RefusedError("EPW not hourly", line=HEADERS, got=cells[2].strip())

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 
 Floats = NDArray[np.float64]
 _DAYS_BEFORE = np.cumsum([0, 31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30])  # every year as a leap year
@@ -74,9 +74,7 @@ class Weather:
         missing = np.isnan(answer.direct_normal_w_m2 + answer.diffuse_horizontal_w_m2)
         if missing.any():
             moment = str(local[np.argmax(missing)])[5:16].replace("T", " ")
-            raise InputError(
-                f"The weather file has no hour for {moment} (local standard time); use a file of a whole year."
-            )
+            raise RefusedError("no hour for", moment=str(moment))
         return answer
 
 

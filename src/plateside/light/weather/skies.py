@@ -18,7 +18,7 @@ from plateside.light.sun import sun_positions
 from plateside.light.weather.cloud import CloudCover
 from plateside.light.weather.hours import Irradiances, Weather
 from plateside.light.weather.kasten1980 import irradiances_from_cloud
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 from plateside.model.room import Place
 
 FILE_RANGE = (0.8, 1.25)
@@ -66,8 +66,5 @@ def _series(
 def _utc(times: Sequence[datetime]) -> NDArray[np.datetime64]:
     for moment in times:
         if moment.tzinfo is None:
-            raise InputError(
-                f"The moment {moment.isoformat()} has no time zone; "
-                "give it the place's own: datetime(..., tzinfo=ZoneInfo(place.timezone))."
-            )
+            raise RefusedError("no time zone", got=moment.isoformat())
     return np.array([moment.astimezone(UTC).replace(tzinfo=None) for moment in times], dtype="datetime64[s]")

@@ -13,7 +13,7 @@ import numpy as np
 
 from plateside.light.weather.cells import check_day, lines_of, number, short
 from plateside.light.weather.hours import Weather, year_table
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 
 _NEEDED = {
     "date": r"^Date",
@@ -32,10 +32,7 @@ def parse_tmy3(text: str) -> Weather:
     """
     rows = _rows(text)
     if len(rows) < 3 or len(rows[0]) < 7:
-        raise InputError(
-            "Line 1: a TMY3 file starts with station,name,state,time zone,latitude,longitude,altitude and has "
-            "column names on line 2; this text does not. Choose the hourly TMY3 CSV file."
-        )
+        raise RefusedError("no TMY3 file", line=1)
     place = rows[0]
     offset = number(place[3], "the time zone", 1, -12, 14)
     latitude = number(place[4], "the latitude", 1, -90, 90)
@@ -48,23 +45,19 @@ def parse_tmy3(text: str) -> Weather:
         if not any(cell.strip() for cell in cells):
             continue
         if len(cells) <= max(column.values()):
-            raise InputError(
-                f"Line {line}: {len(cells)} fields, fewer than the column names; it is cut short."
-            )
+            raise RefusedError("TMY3 line cut", line=line, got=len(cells))
         stamps.append(_stamp(cells[column["date"]], cells[column["time"]], line))
         radiation = []
         for name, what in (("direct", "DNI"), ("diffuse", "DHI"), ("global", "GHI")):
             value = number(cells[column[name]], what, line, -9999, 2000)
             if value < 0:
-                raise InputError(
-                    f"Line {line}: {what} is missing ({value:g}); use a file without gaps, or write the value in."
-                )
+                raise RefusedError("value missing", line=line, what=what, mark=value)
             radiation.append(value)
         values.append(
             (*radiation, _or_nan(cells, column, "dew", -99, 1), _or_nan(cells, column, "cloud", 0, 10))
         )
     if not stamps:
-        raise InputError("The TMY3 text has no hours after its two header lines; the file is cut short.")
+        raise RefusedError("TMY3 without hours")
     when = np.array(stamps, dtype=np.int64)
     table = np.array(values, dtype=np.float64)
     return Weather(
@@ -82,9 +75,7 @@ def _rows(text: str) -> list[list[str]]:
     try:
         return list(reader)
     except csv.Error as error:
-        raise InputError(
-            f"Line {reader.line_num}: the file is damaged there ({error}); get it again."
-        ) from None
+        raise RefusedError("TMY3 damaged", line=reader.line_num, fault=str(error)) from None
 
 
 def _columns(names: list[str]) -> dict[str, int]:
@@ -94,10 +85,7 @@ def _columns(names: list[str]) -> dict[str, int]:
         if places:
             found[key] = places[0]
         elif key in _NEEDED:
-            raise InputError(
-                f"Line 2: there is no column {pattern[1:].replace(chr(92), '')!r}; a TMY3 file has Date (MM/DD/YYYY), "
-                "Time (HH:MM), GHI (W/m^2), DNI (W/m^2) and DHI (W/m^2)."
-            )
+            raise RefusedError("no such column", line=2, got=pattern[1:].replace(chr(92), ""))
     return found
 
 
@@ -105,13 +93,10 @@ def _stamp(date: str, time: str, line: int) -> tuple[int, int, int]:
     day = re.fullmatch(r"\s*(\d{1,2})/(\d{1,2})/\d{4}\s*", date)
     hour = re.fullmatch(r"\s*(\d{1,2}):00\s*", time)
     if not day or not hour or not 1 <= int(hour[1]) <= 24:
-        raise InputError(
-            f"Line {line}: the stamp is {short(date)} {short(time)}; "
-            "it must be like 01/31/1988 and 01:00 to 24:00."
-        )
+        raise RefusedError("no TMY3 stamp", line=line, date=short(date), time=short(time))
     month, of_month = int(day[1]), int(day[2])
     if not 1 <= month <= 12 or not 1 <= of_month <= 31:
-        raise InputError(f"Line {line}: {short(date)} is no date; it must be month/day/year.")
+        raise RefusedError("no TMY3 date", line=line, got=short(date))
     check_day(month, of_month, line)
     return month, of_month, int(hour[1])
 

@@ -20,6 +20,7 @@ from plateside.model.errors import InputError
 from plateside.tasks.light.choice import sky_file
 from plateside.tasks.light.sky import is_epw, parse_year
 from plateside.words.light import refusals
+from plateside.words.light.skies import FORECAST_HEAD
 
 EARTH_KM = 6371.0
 _NO_TEXT = re.compile("[\x00-\x08\x0e-\x19\x1b-\x1f]")
@@ -47,7 +48,7 @@ def keep_sky_file(root: Path, text: str, day: date) -> SkyKept:
     cloud = parse_cloud_cover(text, place.timezone, day)
     seconds = cloud.times_utc.astype("datetime64[s]")
     rows = [f"{at}Z,{100 * share:g}" for at, share in zip(seconds, cloud.share, strict=True)]
-    write_text(sky_file(root, "forecast"), "\n".join(["time,cloud cover in percent", *rows]) + "\n")
+    write_text(sky_file(root, "forecast"), "\n".join([FORECAST_HEAD, *rows]) + "\n")
     first, last = (
         datetime.fromtimestamp(int(at), ZoneInfo(place.timezone))
         for at in (seconds[0].astype(np.int64), seconds[-1].astype(np.int64))

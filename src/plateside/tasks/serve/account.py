@@ -11,6 +11,7 @@ from plateside.files import damage
 from plateside.files.cache import read_sealed_json, sealed
 from plateside.files.own_place import read_own, served_place, write_own, write_private
 from plateside.model.errors import CouldNotError
+from plateside.words.serving import TABLETS_LIST, not_remembered
 
 KEY_FILE = "desk.key"
 _LEAST = 40
@@ -47,11 +48,11 @@ class PairedTablets:
 
     def read(self) -> Any:
         """What was kept; None when there is nothing, or when it was damaged (which is noted)."""
-        return read_sealed_json(self._path, "The list of paired tablets")
+        return read_sealed_json(self._path, TABLETS_LIST)
 
     def keep(self, key: Mapping[str, Any]) -> None:
         """Keep it. An account that can keep nothing still serves: the tablet is paired again after a restart."""
         try:
             write_private(self._path, sealed(json.dumps(key).encode()).decode())
         except CouldNotError as error:
-            damage.note(self._path, f"Paired tablets cannot be remembered, pair them again later: {error}")
+            damage.note(self._path, not_remembered(error))

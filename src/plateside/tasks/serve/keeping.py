@@ -5,6 +5,7 @@ from pathlib import Path
 
 from plateside.files.atomic import write_bytes
 from plateside.model.errors import CouldNotError
+from plateside.words.serving import nothing_kept
 
 PROBE_BYTES = 4096
 """A full disk may still take an empty file."""
@@ -16,11 +17,7 @@ def cannot_keep(home: Path) -> str:
     try:
         write_bytes(probe, bytes(PROBE_BYTES))
     except CouldNotError as error:
-        words = error.words.replace(str(probe), str(home))
-        return (
-            f"{words} Until then you can look at what is here, but nothing new is kept: no decision, no verdict, "
-            "no change of the settings; and tablets pair again after a restart."
-        )
+        return nothing_kept(error.words.replace(str(probe), str(home)))
     with contextlib.suppress(OSError):
         probe.unlink()
     return ""

@@ -9,6 +9,7 @@ from starlette.routing import BaseRoute, Route
 from plateside.web.answers import body, endpoint, page
 from plateside.web.guard.desk import PAGE
 from plateside.web.tool import Tool
+from plateside.words.serving import TITLES
 
 YEAR_S = 365 * 24 * 3600
 
@@ -22,7 +23,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
 
 
 def _page(_request: Request, tool: Tool) -> Response:
-    return page(tool, "desk.html", "desk", "Open Plateside", stranger=True)
+    return page(tool, "desk.html", "desk", TITLES["desk"], stranger=True)
 
 
 async def _come_in(request: Request, tool: Tool) -> Any:

@@ -27,7 +27,7 @@ MOST_NOTES = 20
 
 
 def routes(tool: Tool) -> list[BaseRoute]:
-    """The page, the file's version (asked every few seconds), remarks, what light and sun teach, lines to mend."""
+    """The page, the file's version (asked every few seconds), remarks, what light and sun teach, lines to fix."""
     return [
         Route("/studio", endpoint(tool, _page)),
         Route("/studio/version", endpoint(tool, _version)),
@@ -37,8 +37,8 @@ def routes(tool: Tool) -> list[BaseRoute]:
         Route("/studio/card", endpoint(tool, _card), methods=["POST"]),
         Route("/studio/bearing", endpoint(tool, _bearing), methods=["POST"]),
         Route("/studio/fit", endpoint(tool, _fit), methods=["POST"]),
-        Route("/studio/mend", endpoint(tool, _mend_page)),
-        Route("/studio/mend", endpoint(tool, _mend), methods=["POST"]),
+        Route("/studio/fix", endpoint(tool, _fix_page)),
+        Route("/studio/fix", endpoint(tool, _fix_line), methods=["POST"]),
     ]
 
 
@@ -48,7 +48,7 @@ def _page(request: Request, tool: Tool) -> Response:
     except SettingsError:
         if not at_desk():
             raise
-        return _mend_page(request, tool)
+        return _fix_page(request, tool)
     data = {
         "now": as_json(now),
         "tables": as_json(by_path("studio")),
@@ -59,7 +59,7 @@ def _page(request: Request, tool: Tool) -> Response:
 
 
 def _shoot(tool: Tool) -> Any:
-    """The shoot, whose boards are placed here; None while it has something to mend."""
+    """The shoot, whose boards are placed here; None while it has something to fix."""
     try:
         return as_json(read_settings(tool.shoot, "shoot"))
     except SettingsError:
@@ -147,15 +147,15 @@ def _version(_request: Request, tool: Tool) -> Any:
     return {"version": version_of(settings_file(tool.shoot, "studio"))}
 
 
-def _mend_page(request: Request, tool: Tool) -> Response:
+def _fix_page(request: Request, tool: Tool) -> Response:
     which = _which(request.query_params.get("which", "studio"))
     version, file, lines = to_mend(tool.shoot, which)
     data = {"which": which, "version": version}
     sent = [{**as_json(one), "mistake": on_page(one.mistake)} for one in lines]
-    return page(tool, "studio_mend.html", "studio", mend_title(file), data=data, file=file, lines=sent)
+    return page(tool, "studio_fix.html", "studio", mend_title(file), data=data, file=file, lines=sent)
 
 
-async def _mend(request: Request, tool: Tool) -> Any:
+async def _fix_line(request: Request, tool: Tool) -> Any:
     sent = await body(request)
     which, line, text = _which(sent.text("which")), sent.whole("line"), sent.text("text")
     try:

@@ -11,6 +11,7 @@ from starlette.routing import BaseRoute, Route
 from plateside.web.answers import body, endpoint, page
 from plateside.web.guard.guard import COOKIE
 from plateside.web.tool import Tool
+from plateside.words.serving import NO_CODE, TITLES
 
 YEAR_S = 365 * 24 * 3600
 
@@ -30,7 +31,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
 
 
 def _page(_request: Request, tool: Tool) -> Response:
-    return page(tool, "tablet.html", "tablet", "A tablet beside the set", given=_now(_request, tool))
+    return page(tool, "tablet.html", "tablet", TITLES["tablet"], given=_now(_request, tool))
 
 
 def _now(_request: Request, tool: Tool) -> dict[str, Any]:
@@ -46,7 +47,7 @@ def _now(_request: Request, tool: Tool) -> dict[str, Any]:
 def _code(_request: Request, tool: Tool) -> Response:
     invitation = tool.devices.invitation()
     if invitation is None or not tool.network.url:
-        return JSONResponse({"error": "No code is shown now.", "mistakes": []}, 404)
+        return JSONResponse({"error": NO_CODE, "mistakes": []}, 404)
     code = segno.make(f"{tool.network.url}pair#{invitation.secret}", error="m", micro=False)
     svg = io.BytesIO()
     code.save(svg, kind="svg", scale=8, border=4, dark="black", light="white")
@@ -75,7 +76,7 @@ async def _forget(request: Request, tool: Tool) -> Any:
 def _pair_page(request: Request, tool: Tool) -> Response:
     if request.state.is_paired:
         return RedirectResponse("/set" if tool.root else "/start", 303)
-    return page(tool, "pair.html", "pair", "Pair this tablet", stranger=True)
+    return page(tool, "pair.html", "pair", TITLES["pair"], stranger=True)
 
 
 async def _pair(request: Request, tool: Tool) -> Response:

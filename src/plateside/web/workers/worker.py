@@ -15,6 +15,7 @@ from typing import Any
 from plateside.model.errors import PlatesideError
 from plateside.tasks.serve.damage_said import heard_of_damage
 from plateside.web.asker import DESK, asker
+from plateside.words.serving import BUSY, CHILD_ENDED, ENDING
 
 IDLE_S = 300.0
 LINE_LIMIT = 64 * 1024 * 1024
@@ -22,8 +23,6 @@ LINE_LIMIT = 64 * 1024 * 1024
 
 MOST_OF_DESK, MOST_OF_TABLET = 200, 16
 """Requests that wait for one child. A browser has six connections, so a page never has as many."""
-
-FAULT = "Something went wrong inside Plateside: the terminal window says what. Try it again."
 
 OnProgress = Callable[[int, int], None]
 
@@ -38,7 +37,7 @@ class WorkError(PlatesideError):
 
 
 def _ending() -> WorkError:
-    return WorkError("Plateside was stopped meanwhile. Start it, then do this again.", "ending", [])
+    return WorkError(ENDING, "ending", [])
 
 
 class Worker:
@@ -75,7 +74,7 @@ class Worker:
         if sum(w == who for w, _ in self._queue.values()) >= (
             MOST_OF_DESK if who == DESK else MOST_OF_TABLET
         ):
-            raise WorkError("Too much is asked for at once. Wait a moment.", "busy", [])
+            raise WorkError(BUSY, "busy", [])
         process = await self._running()
         number = next(self._numbers)
         future: asyncio.Future[Any] = asyncio.get_running_loop().create_future()
@@ -154,8 +153,7 @@ class Worker:
         self._queue.clear()
         for future, _told in self._waiting.values():
             if not future.done():
-                words = "The part of Plateside that computes has ended unexpectedly. Do this again."
-                future.set_exception(WorkError(words, "fault", []))
+                future.set_exception(WorkError(CHILD_ENDED, "fault", []))
 
     def _hear(self, answer: dict[str, Any]) -> None:
         for words in answer.get("damaged", ()):

@@ -1,4 +1,4 @@
-"""What measured light taught, in words: readings, the grey card, the fit, a window's bearing, a sky file of yours."""
+"""Measured light, in words: readings, the grey card, the fit, a window's bearing, a sky file of yours."""
 
 from plateside.light.facts import SkyKept
 from plateside.light.meter.bearing import BearingFound, MarkBearing
@@ -26,7 +26,7 @@ def reading_lines(r: SavedReading) -> list[str]:
         lines.append("It replaces your earlier reading of the same light, and counts once.")
     missing = r.fit_needs - r.readings
     if missing > 0:
-        lines.append(f"Take {plural(missing, 'more reading')} for a fit; other hours and skies teach most.")
+        lines.append(f"Take {plural(missing, 'more reading')} for a fit, best at other hours and skies.")
     else:
         lines.append(
             f"You have {plural(r.readings, 'reading')}; fit the studio to them with: plateside light --fit"
@@ -40,7 +40,7 @@ def fit_lines(f: SavedFit) -> list[str]:
 
 
 def fit_found_lines(f: FitReport) -> list[str]:
-    """What the readings teach: how far off predictions were, and what in the studio explains it."""
+    """What the readings show: how far off predictions were, and what in the studio explains it."""
     fit = f.fit
     times = f"{fit.light_factor:.2f} times what your studio's numbers give"
     lift = fit.skyline_lift_deg
@@ -55,12 +55,12 @@ def fit_found_lines(f: FitReport) -> list[str]:
         "and what the sky itself does.",
         f"The window's light is {times}, give or take {stops(f.light_factor_spread_stops)}.",
         f"The skyline is {skyline}, give or take {plural(round(f.skyline_spread_deg), 'degree')}.",
-        f"The room's surfaces give back {fit.reflectance_factor:.2f} times the light written, "
+        f"The room's surfaces reflect {fit.reflectance_factor:.2f} times what you wrote, "
         f"give or take {stops(f.reflectance_spread_stops)}.",
     ]
     if f.card_alone:
         lines.append(
-            "All readings are from the grey card, so camera and glass cannot be told apart: the fit holds both. One "
+            "All readings are from the grey card, so the fit cannot separate camera from glass: it holds both. One "
             "reading with a lux meter separates them."
         )
     lines += [
@@ -71,7 +71,7 @@ def fit_found_lines(f: FitReport) -> list[str]:
 
 
 def bearing_lines(b: BearingKept) -> list[str]:
-    """Which way the window looks, each mark, and where it was kept."""
+    """Which way the window faces, each mark, and where it was kept."""
     lines = [f"{b.window}: {bearing_found_lines(b.found)[0]}", *bearing_found_lines(b.found)[1:]]
     lines += [f"  {mark_sentence(one)}" for one in b.found.marks]
     if b.written_to:
@@ -83,11 +83,11 @@ def bearing_lines(b: BearingKept) -> list[str]:
 
 
 def bearing_found_lines(b: BearingFound) -> list[str]:
-    """Which way the window looks, against what the studio says."""
+    """Which way the window faces, against what the studio says."""
     says = f"{abs(b.change_deg):.1f} degrees {'less' if b.change_deg > 0 else 'more'}"
     if abs(b.change_deg) < SAME_DEG:
         says = "the same"
-    found = f"the glass looks to {b.bearing_deg:.1f} degrees, give or take {b.spread_deg:.1f}"
+    found = f"the glass faces {b.bearing_deg:.1f} degrees, give or take {b.spread_deg:.1f}"
     lines = [f"{found}; your studio says {says}."]
     if not b.agree:
         lines.append("Your notes do not agree with each other: check times and places, or note one more.")

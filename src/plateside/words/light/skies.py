@@ -2,6 +2,9 @@
 
 from plateside.light.cie_types import TRADITIONAL
 
+FORECAST_HEAD = "time,cloud cover in percent"
+"""First line of a forecast as it is kept: what its columns are."""
+
 CIE_SKIES = {
     1: "overcast, steeply graded",
     2: "overcast, steeply graded, slightly brighter towards the sun",

@@ -258,7 +258,7 @@ def test_forecast_changes_the_hours_it_covers(lisbon: Path, tmp_path: Path) -> N
     assert week.missing == 6
     with pytest.raises(InputError, match="says nothing of 2027-07-20"):
         light_of_day(Asked(lisbon, forecast=clear), "2027-07-20")
-    with pytest.raises(InputError, match="paste lines that reach there"):
+    with pytest.raises(InputError, match="forecast misses"):
         light_at_moment(Asked(lisbon, forecast=clear), "2027-07-15T05:00")
 
 
@@ -501,7 +501,7 @@ def test_a_fit_brings_predictions_to_the_readings(tmp_path: Path) -> None:
     # the prior holds it back by design (half a stop about 1): nearer than half of the way in stops
     assert abs(np.log2(middle.illuminance_lx / after)) < 0.5
     assert kept.studio_file == "studio.toml"
-    with pytest.raises(InputError, match="fit needs 3"):
+    with pytest.raises(InputError, match="too few readings: fewest 3"):
         fit_to_readings(written(tmp_path / "other", studio()), date(2027, 7, 16))
 
 

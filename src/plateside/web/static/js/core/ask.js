@@ -1,5 +1,6 @@
 // Asking the server, telling it of a change, and long work that it does meanwhile.
 import { on } from "./live.js";
+import { SAID } from "./words.js";
 
 /** An error in the server's words; `mistakes` hold the places in the settings files. */
 export class Refused extends Error {
@@ -13,7 +14,7 @@ async function answer(response) {
   const isJson = (response.headers.get("content-type") || "").includes("json");
   const told = isJson ? await response.json() : await response.text();
   if (response.ok) return told;
-  throw new Refused(told.error || `The server said ${response.status}.`, response.status, told.mistakes, told);
+  throw new Refused(told.error || SAID.failed(response.status), response.status, told.mistakes, told);
 }
 
 async function reach(path, options) {
@@ -21,7 +22,7 @@ async function reach(path, options) {
     return await fetch(path, options);
   } catch (error) {
     if (error.name === "AbortError") throw error;
-    throw new Refused("Plateside does not answer. Is it still running?", 0);
+    throw new Refused(SAID.noAnswer, 0);
   }
 }
 
@@ -101,7 +102,7 @@ export function work(path, data, told = () => {}) {
     async function begin() {
       job = null;
       for (let times = 0; !over; times++) {
-        if (stopped) { finish(() => reject(new Refused("Stopped.", 409))); return; }
+        if (stopped) { finish(() => reject(new Refused(SAID.stopped, 409))); return; }
         try {
           job = await tell(path, data);
           if (stopped) promise.stop();

@@ -24,7 +24,7 @@ function fill(element, attributes, children) {
 /** The first element that fits, or an error that names it. */
 export function one(selector, within = document) {
   const found = within.querySelector(selector);
-  if (!found) throw new Error(`Nothing on this page is ${selector}`);
+  if (!found) throw new Error(`No element: ${selector}`);
   return found;
 }
 

@@ -2,10 +2,11 @@
 import "./back.js";
 import { on } from "./live.js";
 import { say } from "./say.js";
+import { SAID } from "./words.js";
 
 on("opened", () => location.assign("/"));
-on("lost", (since) => { if (!document.body.classList.contains("set")) say(`Not connected since ${clock(since)}. It comes back by itself.`, null, 60000); });
-on("connected", () => { if (!document.body.classList.contains("set")) say("Connected again."); });
+on("lost", (since) => { if (!document.body.classList.contains("set")) say(SAID.offSince(clock(since)), null, 60000); });
+on("connected", () => { if (!document.body.classList.contains("set")) say(SAID.connected); });
 
 // a damaged file: said until it has been read, once for each
 const damaged = document.getElementById("damaged");

@@ -1,6 +1,7 @@
 // Settings edited in place: every change is saved at once, its mistakes told where they stand, undo step by step.
 import { ask, tell } from "./ask.js";
 import { say } from "./say.js";
+import { SAID } from "./words.js";
 
 const AGAIN_MS = 1500;
 /** All changes of a page go one after another, whichever file they are of: a name changed in one is changed in the other. */
@@ -84,11 +85,11 @@ export class Saved {
     for (let waited = false; ; waited = true) {
       try {
         const told = await action();
-        if (waited) say("Plateside answers again: your change is saved.");
+        if (waited) say(SAID.savedAfterAll);
         return told;
       } catch (error) {
         if (error.status !== 0) throw error;
-        say("Not saved yet: Plateside does not answer. Leave this page open and start Plateside again at the laptop; then it is saved by itself.", null, AGAIN_MS * 4);
+        say(SAID.notSavedYet, null, AGAIN_MS * 4);
         addEventListener("beforeunload", stay);
         await new Promise((resolve) => setTimeout(resolve, AGAIN_MS));
         removeEventListener("beforeunload", stay);

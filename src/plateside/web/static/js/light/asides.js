@@ -27,7 +27,7 @@ export function drawWhatIfs(place, found) {
   if (!found.changes.length) { place.replaceChildren(make("p", {}, SAID.tooDark)); return; }
   place.replaceChildren(make("table", { class: "what-ifs" },
     make("caption", { class: "unseen" }, SAID.changesAt(found.clock)),
-    make("thead", {}, make("tr", {}, make("th", { scope: "col" }, `At ${found.clock}`), make("th", { scope: "col", colspan: 2 }, "Light on the table"), make("th", { scope: "col" }, "Shadow side"))),
+    make("thead", {}, make("tr", {}, make("th", { scope: "col" }, `At ${found.clock}`), make("th", { scope: "col", colspan: 2 }, SAID.onTable), make("th", { scope: "col" }, SAID.shadowSide))),
     make("tbody", {}, found.changes.map((change, i) => make("tr", {},
       make("th", { scope: "row" }, change.name),
       make("td", { class: "gain" }, gain(change.gain_stops)),

@@ -13,6 +13,12 @@ export function luxWords(lux, low, high) {
 }
 
 export const SAID = {
+  onTable: "Light on the table",
+  shadowSide: "Shadow side",
+  sunOnDish: "sun on the dish",
+  sun: "sun",
+  months: ["Month", "Good light a day, h", "Days with it", "Sun on the dish, h"],
+  skipped: "the clocks skip this time.",
   tooDark: "Too dark at this hour: only a lamp helps.",
   reading: "Reading the file ...",
   fileTooLarge: "That file is too large to be a forecast or a year's weather by the hour.",

@@ -87,7 +87,7 @@ export class Year {
     this.#draw();
     one("#months").hidden = false;
     one("#months-table").replaceChildren(make("table", {},
-      make("thead", {}, make("tr", {}, ...["Month", "Good light a day, h", "Days with it", "Sun on the dish, h"].map((w, i) => make("th", { scope: "col", class: i ? "number" : "" }, w)))),
+      make("thead", {}, make("tr", {}, ...[...SAID.months].map((w, i) => make("th", { scope: "col", class: i ? "number" : "" }, w)))),
       make("tbody", {}, data.months.map((m) => make("tr", {}, make("th", { scope: "row" }, m.name), ...[m.good_h_per_day, m.days_with_good_light, m.sun_on_dish_h].map((v) => make("td", { class: "number" }, String(v))))))));
   }
 
@@ -134,7 +134,7 @@ export class Year {
     const { data } = this, date = this.#date(this.column);
     const lux = data.lux[this.column][(this.minute - data.first_hour * 60) / data.read_min];
     const name = `${WEEKDAYS[date.getUTCDay()]} ${date.getUTCDate()} ${MONTHS[date.getUTCMonth()]}, ${this.#clock()}`;
-    if (lux === null) return `${name}: clocks pass over this time.`;
+    if (lux === null) return `${name}: ${SAID.skipped}`;
     const within = (spans) => spans[this.column].some(([a, b]) => a <= this.minute && this.minute < b);
     const light = luxWords(lux, lux * data.spread[0], lux * data.spread[1]);
     return `${name}: ${light}, ${within(data.good) ? "good" : "not good"}${within(data.sun) ? ", direct sun on the dish" : ""}.`;

@@ -223,7 +223,7 @@ function mend(error) {
   );
   const of = (file) => mistakes.some((m) => (m.file === "shoot.toml") === (file === "shoot"));
   const link = (words, href) => make("a", { class: "button main", href }, words);
-  if (mistakes.length) one("#mend").append(make("p", { class: "row" }, of("shoot") && link("Fix the shoot", "/studio/mend?which=shoot"), of("studio") && link("Fix the studio", "/studio")));
+  if (mistakes.length) one("#mend").append(make("p", { class: "row" }, of("shoot") && link("Fix the shoot", "/studio/fix?which=shoot"), of("studio") && link("Fix the studio", "/studio")));
   one("#mend").hidden = false;
   one("#day").classList.add("stale");
   one("#day-state").textContent = "The day is not planned: see above.";

@@ -1,6 +1,7 @@
 // A town by its name: suggestions as it is typed, by keys and by touch. The list of towns is on this computer.
 import { ask } from "../core/ask.js";
 import { make, settled } from "../core/dom.js";
+import { CITY } from "./words.js";
 
 const told = (city) => [city.region, city.country, city.population === 0 ? coordinates(city) : ""].filter(Boolean).join(", ");
 export const coordinates = (city) => {
@@ -17,15 +18,14 @@ export const coordinates = (city) => {
 export function cityField(field, { id, label, chosen, left = () => {}, now = null }) {
   let found = [], at = -1, city = now, asked = 0;
   const input = make("input", { id, role: "combobox", autocomplete: "off", "aria-expanded": "false", "aria-controls": `${id}-list`, "aria-autocomplete": "list", placeholder: "Town or city" });
-  const WAY = "or its latitude and longitude as a map shows them, such as 38.72, -9.14 (south and west with a minus).";
   const list = make("ul", { id: `${id}-list`, role: "listbox", "aria-label": "Places", hidden: true });
   const said = make("p", { class: "chosen soft", role: "status" });
   field.classList.add("city");
-  const credit = make("p", { class: "soft small" }, "Place names: GeoNames (geonames.org), CC BY 4.0.");
+  const credit = make("p", { class: "soft small" }, CITY.credit);
   field.append(make("label", { for: id }, label), input, list, said, credit);
   if (city) { input.value = city.name; tellChosen(); }
 
-  function tellChosen() { said.textContent = city ? `${city.name}, ${told(city)}: ${city.population === 0 ? "" : `${coordinates(city)}. `}Time zone ${city.timezone}.` : ""; }
+  function tellChosen() { said.textContent = city ? CITY.chosen(city.name, told(city), city.population === 0 ? "" : coordinates(city), city.timezone) : ""; }
 
   function show() {
     list.replaceChildren(...found.map((each, n) => make("li", {
@@ -53,7 +53,7 @@ export function cityField(field, { id, label, chosen, left = () => {}, now = nul
       found = answer.cities.length ? answer.cities : answer.near;
       at = -1;
       show();
-      said.textContent = answer.said || (answer.cities.length ? "" : answer.near.length ? "No place begins like that. Did you mean one of these?" : text.length > 2 ? `No place begins like that. A small village is found when its whole name is typed. Else name the nearest town, ${WAY}` : "");
+      said.textContent = answer.said || (answer.cities.length ? "" : answer.near.length ? CITY.near : text.length > 2 ? CITY.none : "");
     } catch (error) { if (number === asked) said.textContent = error.message; }
   });
 
@@ -88,9 +88,9 @@ export function cityField(field, { id, label, chosen, left = () => {}, now = nul
   async function settle() {
     if (city) return city;
     const text = input.value.trim();
-    if (!text) throw new Error("Type the name of your town, then choose it from the list.");
+    if (!text) throw new Error(CITY.empty);
     asked += 1;
-    said.textContent = "Looking it up.";
+    said.textContent = CITY.looking;
     const answer = await ask(`/start/cities?whole=1&q=${encodeURIComponent(text)}`);
     if (!answer.city) {
       // an answer to what was typed before must not take these names away

@@ -1,5 +1,6 @@
 // A compass that is turned to the way a window looks: by dragging, by keys, by buttons, by a number.
 import { draw, make } from "../core/dom.js";
+import { COMPASS } from "./words.js";
 
 const WINDS = ["north", "north-north-east", "north-east", "east-north-east", "east", "east-south-east", "south-east", "south-south-east", "south", "south-south-west", "south-west", "west-south-west", "west", "west-north-west", "north-west", "north-north-west"];
 const POINTS = [["N", 0], ["NE", 45], ["E", 90], ["SE", 135], ["S", 180], ["SW", 225], ["W", 270], ["NW", 315]];
@@ -51,15 +52,15 @@ export function compass(place, { id, value = 0, latitude = null, label, told = (
   const number = make("input", { id: `${id}-number`, inputmode: "decimal", autocomplete: "off", "aria-describedby": `${id}-said` });
   const said = make("p", { class: "turn-said small", id: `${id}-said`, role: "status" });
   let unread = false;
-  const points = make("div", { class: "turn-points", role: "group", "aria-label": "Points of the compass" },
+  const points = make("div", { class: "turn-points", role: "group", "aria-label": COMPASS.points },
     POINTS.map(([short, bearing]) => make("button", { type: "button", "aria-label": wind(bearing), onclick: () => { turn(bearing); done(deg); } }, short)));
   place.append(make("div", { class: "turn" }, ring, words, points,
-    make("label", { for: `${id}-number` }, "Degrees clockwise from true north"), make("div", { class: "with-unit" }, number, make("span", { class: "unit" }, "°")), said));
+    make("label", { for: `${id}-number` }, COMPASS.degrees), make("div", { class: "with-unit" }, number, make("span", { class: "unit" }, "°")), said));
 
   function show() {
     seen.arrow.setAttribute("transform", `rotate(${deg})`);
     ring.setAttribute("aria-valuenow", Math.round(deg));
-    ring.setAttribute("aria-valuetext", `${Number(deg.toFixed(1))} degrees, ${wind(deg)}`);
+    ring.setAttribute("aria-valuetext", COMPASS.now(Number(deg.toFixed(1)), wind(deg)));
     words.textContent = `${wind(deg)[0].toUpperCase()}${wind(deg).slice(1)}, ${Number(deg.toFixed(1))}°`;
     if (document.activeElement !== number) number.value = String(Number(deg.toFixed(1)));
   }
@@ -99,7 +100,7 @@ export function compass(place, { id, value = 0, latitude = null, label, told = (
     if (Math.abs(read) <= 360) turn(read);
     else { unread = true; number.setAttribute("aria-invalid", "true"); }
     // what is taken otherwise than it was written is said; what is more than a whole turn is a slip of the hand
-    said.textContent = unread ? (Number.isFinite(read) ? `${number.value.trim()} is more than a whole turn. ` : "") + "Write degrees as a number from 0 to 360: 0 is north, 90 east, 180 south, 270 west." : read < 0 ? `A whole turn is 360°: taken as ${Number(deg.toFixed(1))}°.` : "";
+    said.textContent = unread ? (Number.isFinite(read) ? COMPASS.tooMuch(number.value.trim()) : "") + COMPASS.form : read < 0 ? COMPASS.turned(Number(deg.toFixed(1))) : "";
   });
   number.addEventListener("change", () => { if (unread) return; number.value = String(Number(deg.toFixed(1))); done(deg); });
   show();

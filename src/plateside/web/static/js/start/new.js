@@ -6,6 +6,7 @@ import { cityField } from "./city.js";
 import { compass } from "./compass.js";
 import { count, fNumber, focal, length } from "./number.js";
 import { sketch, takeAway } from "./sketch.js";
+import { ASK } from "./words.js";
 
 const { usual } = given("given");
 const form = one("#first-run"), steps = all("[data-step]"), KEPT = "plateside first run";
@@ -25,13 +26,13 @@ const keep = () => {
   } catch { /* not kept */ }
 };
 
-const city = cityField(one("#city"), { id: "a-place", label: "Town", now: answers.place, chosen: (found) => { answers.place = found; dial.setLatitude(found.latitude_deg); changed(); }, left: () => { answers.place = null; dial.setLatitude(null); takeAway(); changed(); } });
-const dial = compass(one("#compass"), { id: "a-facing_deg", label: "The way the window faces", value: answers.facing_deg, latitude: answers.place?.latitude_deg ?? null, told: (deg) => { answers.facing_deg = deg; changed(); } });
+const city = cityField(one("#city"), { id: "a-place", label: ASK.town, now: answers.place, chosen: (found) => { answers.place = found; dial.setLatitude(found.latitude_deg); changed(); }, left: () => { answers.place = null; dial.setLatitude(null); takeAway(); changed(); } });
+const dial = compass(one("#compass"), { id: "a-facing_deg", label: ASK.facing, value: answers.facing_deg, latitude: answers.place?.latitude_deg ?? null, told: (deg) => { answers.facing_deg = deg; changed(); } });
 city.input.addEventListener("input", () => markField(one("#city"), ""));
 
 /** How an answer is read, and how it may be written. */
-const READ = { focal_mm: [focal, "Write it as 50, or both ends of a zoom as 24-70."], f_number: [fNumber, "Write it as 2.8."], megapixels: [count, "Write it as 24."] };
-const LENGTH = [length, "Write metres as 4.2."];
+const READ = { focal_mm: [focal, ASK.focal], f_number: [fNumber, ASK.fNumber], megapixels: [count, ASK.megapixels] };
+const LENGTH = [length, ASK.metres];
 const inField = (name) => (name === "focal_mm" && answers.focal_to_mm ? `${answers.focal_mm}-${answers.focal_to_mm}` : answers[name] ?? "");
 
 const unread = new Set();
@@ -49,10 +50,10 @@ for (const input of all("input[name]", form)) {
       if (input.value) { const [mm, opens] = input.value.split("/"); [answers.focal_mm, answers.focal_to_mm] = focal(mm); answers.f_number = Number(opens); }
       one("#own-lens").hidden = Boolean(input.value);
       for (const each of ["focal_mm", "f_number"]) form.elements[each].value = inField(each);
-    } else if (texts.includes(name)) { answers[name] = input.value; markField(input.closest(".field"), input.validity.badInput ? "Choose a day." : ""); }
+    } else if (texts.includes(name)) { answers[name] = input.value; markField(input.closest(".field"), input.validity.badInput ? ASK.day : ""); }
     else {
       const [reads, how] = READ[name] ?? LENGTH, read = reads(input.value), field = input.closest(".field");
-      const wrong = Number.isNaN(read) ? `“${input.value}” cannot be read. ${how}` : read === null && !empty.includes(name) ? "A number is missing here." : "";
+      const wrong = Number.isNaN(read) ? ASK.unread(input.value, how) : read === null && !empty.includes(name) ? ASK.missing : "";
       markField(field, wrong);
       if (wrong) unread.add(input); else { unread.delete(input); if (name === "focal_mm") [answers.focal_mm, answers.focal_to_mm] = read; else answers[name] = read; }
     }
@@ -66,18 +67,18 @@ const today = () => { const at = new Date(); return new Date(at - at.getTimezone
 function changed() {
   keep();
   // it may be meant, for a shoot that is over; a mistyped year is more likely
-  one("#date-past").textContent = answers.date && answers.date < today() ? "That day has passed." : "";
+  one("#date-past").textContent = answers.date && answers.date < today() ? ASK.past : "";
   sketch(steps[now].dataset.step, answers);
 }
 
 function show(step, focus = true) {
   now = Math.max(0, Math.min(step, steps.length - 1));
   steps.forEach((section, n) => { section.hidden = n !== now; });
-  one("#where-we-are").textContent = `Question ${now + 1} of ${steps.length}`;
+  one("#where-we-are").textContent = ASK.question(now + 1, steps.length);
   one("#so-far").value = now + 1;
   one("#back").hidden = now === 0;
   one("#usual").hidden = now < 2 || now === steps.length - 1;
-  one("#go").textContent = now === steps.length - 1 ? "Show me my light" : "Next";
+  one("#go").textContent = now === steps.length - 1 ? ASK.last : "Next";
   one("#trouble").textContent = "";
   changed();
   if (focus) { one("h1", steps[now]).focus(); scrollTo({ top: 0 }); }
@@ -101,7 +102,7 @@ async function checked(question) {
   if (now !== from) return false;
   for (const field of all(".field.wrong", form)) if (!unread.has(field.querySelector("input"))) markField(field, "");
   const told = Object.entries(wrong).filter(([name]) => form.querySelector(`[data-answer="${CSS.escape(name)}"]`));
-  // the first question with something to mend is the one that is shown
+  // the first question with something to fix is the one that is shown
   for (const [name, words] of told.sort(([a], [b]) => place(b) - place(a))) tellAt(name, words);
   return !told.length;
 }

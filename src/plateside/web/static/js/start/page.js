@@ -4,6 +4,7 @@ import { all, given, one } from "../core/dom.js";
 import { follow } from "../core/live.js";
 import { markField } from "../core/save.js";
 import { say, trying } from "../core/say.js";
+import { DEMO } from "./words.js";
 
 const { stages, stage: part, day } = given("given");
 const go = (answer) => { if (answer) location.assign(answer.next); };
@@ -49,7 +50,7 @@ function told(job) {
   whole.disabled = true;
   bar.value = job.total ? job.done / job.total : 0;
   const now = stages[Math.min(Math.floor(job.done / part), stages.length - 1)];
-  words.textContent = job.state === "waiting" ? "Beginning" : now;
+  words.textContent = job.state === "waiting" ? DEMO.beginning : now;
 }
 
 async function makeWhole() {
@@ -57,9 +58,9 @@ async function makeWhole() {
   try {
     const made = await running;
     const shoot = made.shoot.split("/").slice(-2).join("/");
-    words.textContent = "The demo is made.";
+    words.textContent = DEMO.made;
     bar.value = 1;
-    say("The whole demo is made.", { words: "Open it", do: () => trying(async () => go(await tell("/start/open", { shoot }))) });
+    say(DEMO.whole, { words: DEMO.open, do: () => trying(async () => go(await tell("/start/open", { shoot }))) });
   } catch (error) {
     place.hidden = true;
     say(error.message, null, 9000);

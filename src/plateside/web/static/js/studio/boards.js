@@ -3,12 +3,11 @@ import { make, settled } from "../core/dom.js";
 import { Saved } from "../core/save.js";
 import { say } from "../core/say.js";
 import { afterTaking, cm, leftEdge, onWall, wallOf, within } from "./room.js";
+import { BOARDS, PANEL } from "./words.js";
 
 /** Turn from the camera's look to each side, clockwise from above [deg]: as plan/beside.py. */
 const SIDES = { far: 0, right: 90, near: 180, left: 270 };
-const SIDE_WORDS = { left: "left", right: "right", far: "far side", near: "near side" };
 const NEAREST = 0.05, FARTHEST = 3, USUAL = 0.4;
-const BEHIND = "It stands behind the camera, on the side that you stand on: you and the tripod are between it and the dish. A board fills from the left, the right or the far side.";
 const metres = (value) => `${Number(value.toFixed(2))} m`;
 const towards = (deg) => { const a = (deg * Math.PI) / 180; return [Math.sin(a), -Math.cos(a)]; };
 
@@ -198,19 +197,19 @@ export class Boards {
     this.sent = this.sent.filter((each) => each !== moved);
     this.show();
     // where a hand let go of it is not yet where it was meant to stand
-    if (done && there && moved.values.side && this.shoot?.shots[number]?.boards[k] && this.#behind(number, k)) say(`The ${this.shoot.shots[number].boards[k].board} board: ${BEHIND[0].toLowerCase()}${BEHIND.slice(1)}`, null, 12000);
+    if (done && there && moved.values.side && this.shoot?.shots[number]?.boards[k] && this.#behind(number, k)) say(BOARDS.behind(BOARDS.named(this.shoot.shots[number].boards[k].board)), null, 12000);
     return done;
   }
 
   async #save(changes) {
-    this.told.saved("Saving");
+    this.told.saved("saving");
     let made = 0;
     const done = await this.saver.save(() => {
       const now = typeof changes === "function" ? changes() : changes;
       made = now.length;
       return now;
     });
-    this.told.saved(done ? "Saved." : "Not saved.");
+    this.told.saved(done ? "saved" : "notSaved");
     if (done && made) this.told.remember();
     return done;
   }
@@ -225,7 +224,7 @@ export class Boards {
   async #removed(number, k) {
     const { board } = this.shoot.shots[number].boards[k];
     this.keep();
-    if (await this.#save([{ take: ["shots", number, "boards", k] }])) say(`The ${board} board is taken away.`);
+    if (await this.#save([{ take: ["shots", number, "boards", k] }])) say(BOARDS.removed(board));
   }
 
   async undo() { return this.saver.canUndo && this.saver.undo(); }
@@ -246,20 +245,20 @@ export class Boards {
   }
 
   #fields(chosen, shots) {
-    const head = make("h3", {}, "Boards round the dish");
-    const plan = (words) => make("a", { href: "/plan#shots" }, words);
-    if (!this.shoot) return [head, make("p", { class: "small soft" }, "Where the boards go is part of the shoot, and that has something to fix first. ", make("a", { href: "/studio/mend?which=shoot" }, "Look at it"), ".")];
-    if (!this.shoot.shots.length) return [head, make("p", { class: "small soft" }, "Where a board stands belongs to a shot, and there is none yet. ", plan("Add a shot on the Plan page"), ", then its boards are dragged here.")];
-    if (!chosen) return [head, make("p", { class: "small soft" }, "No shot stands at this table spot. Choose another spot, or give a shot this one ", plan("on the Plan page"), ".")];
+    const head = make("h3", {}, BOARDS.head);
+    const plan = ([before, words, after], href = "/plan#shots") => [head, make("p", { class: "small soft" }, before, make("a", { href }, words), after)];
+    if (!this.shoot) return plan(BOARDS.toFix, "/studio/fix?which=shoot");
+    if (!this.shoot.shots.length) return plan(BOARDS.noShot);
+    if (!chosen) return plan(BOARDS.noShotHere);
     const { shot, number } = chosen, parts = [head];
     if (shots.length > 1) {
       const select = make("select", { id: "boards-shot", onchange: (event) => { this.keep(); this.shot = event.target.value; this.show(); } }, shots.map((each) => make("option", { value: each.shot.name, selected: each.shot.name === shot.name }, each.shot.name)));
-      parts.push(make("div", { class: "field" }, make("label", { for: "boards-shot" }, "Of the shot"), select));
-    } else parts.push(make("p", { class: "small soft" }, `Of the shot ${shot.name}.`));
-    parts.push(make("p", { class: "small soft" }, "Sides are seen from the camera, drawn as a dot. Drag a board round the dish, or choose it and use the arrow keys."));
+      parts.push(make("div", { class: "field" }, make("label", { for: "boards-shot" }, BOARDS.ofShot), select));
+    } else parts.push(make("p", { class: "small soft" }, BOARDS.ofThisShot(shot.name)));
+    parts.push(make("p", { class: "small soft" }, BOARDS.how));
     parts.push(...shot.boards.map((_, k) => this.#row(number, k)));
-    if (!this.studio.boards.length) parts.push(make("p", { class: "small soft" }, "The studio has no board yet: add one below the plan."));
-    else parts.push(make("button", { type: "button", id: "stand-board", onclick: () => this.#add(number) }, "Stand a board here"));
+    if (!this.studio.boards.length) parts.push(make("p", { class: "small soft" }, BOARDS.none));
+    else parts.push(make("button", { type: "button", id: "stand-board", onclick: () => this.#add(number) }, BOARDS.add));
     return parts;
   }
 
@@ -267,18 +266,18 @@ export class Boards {
     const placed = this.shoot.shots[number].boards[k], board = this.studio.boards.find((each) => each.name === placed.board), index = this.studio.boards.indexOf(board);
     const put = (name) => async (event) => {
       const text = event.target.value, value = name === "distance_m" ? Number(text.trim().replace(",", ".")) : text;
-      if (name === "distance_m" && !(value >= NEAREST && value <= FARTHEST)) { say(`A board stands ${NEAREST} to ${FARTHEST} m from the dish.`, null, 8000); this.#numbers(true); return; }
+      if (name === "distance_m" && !(value >= NEAREST && value <= FARTHEST)) { say(BOARDS.range(NEAREST, FARTHEST), null, 8000); this.#numbers(true); return; }
       // what was nudged is saved before it: in the line at once, so that steps keep their order
       this.keep();
       if (!await this.#save([{ put: ["shots", number, "boards", k, name], value }])) this.#numbers(true);
     };
     const choice = (name, label, values) => make("div", { class: "field" }, make("label", { for: `placed-${k}-${name}` }, label), make("select", { id: `placed-${k}-${name}`, onchange: put(name) }, values.map(([value, words]) => make("option", { value }, words))));
-    return make("div", { class: "fields", "data-board": k, role: "group", "aria-label": `Board ${k + 1} of the shot` },
-      choice("board", "Board", this.studio.boards.map((each) => [each.name, each.name])), choice("side", "Side", Object.entries(SIDE_WORDS)),
-      make("div", { class: "field" }, make("label", { for: `placed-${k}-distance_m` }, "From the dish"), make("div", { class: "with-unit" }, make("input", { id: `placed-${k}-distance_m`, inputmode: "decimal", autocomplete: "off", maxlength: 12, onchange: put("distance_m") }), make("span", { class: "unit" }, "m"))),
-      make("p", { class: "mind small words", id: `placed-${k}-behind`, hidden: true }, BEHIND),
+    return make("div", { class: "fields", "data-board": k, role: "group", "aria-label": BOARDS.group(k + 1) },
+      choice("board", BOARDS.board, this.studio.boards.map((each) => [each.name, each.name])), choice("side", BOARDS.side, Object.entries(BOARDS.sides)),
+      make("div", { class: "field" }, make("label", { for: `placed-${k}-distance_m` }, BOARDS.away), make("div", { class: "with-unit" }, make("input", { id: `placed-${k}-distance_m`, inputmode: "decimal", autocomplete: "off", maxlength: 12, onchange: put("distance_m") }), make("span", { class: "unit" }, "m"))),
+      make("p", { class: "mind small words", id: `placed-${k}-behind`, hidden: true }, BOARDS.behind()),
       make("div", { class: "row" }, board ? make("button", { type: "button", class: "quiet", onclick: () => this.told.choose(["boards", index]) }, `${metres(board.width_m)} × ${metres(board.height_m)}`) : null,
-        make("button", { type: "button", class: "quiet", "aria-label": `Take the ${placed.board} board away`, onclick: () => this.remove(number, k) }, "Take away")));
+        make("button", { type: "button", class: "quiet", "aria-label": BOARDS.remove(placed.board), onclick: () => this.remove(number, k) }, PANEL.remove)));
   }
 
   /** The numbers as they are; what is being typed stays, unless `always`. */

@@ -1,6 +1,7 @@
-// What the light readings teach the tool of this room: worked out, told, and kept by a press that can be taken back.
+// A fit of the studio to its light readings: computed, shown, and kept by a press that can be taken back.
 import { work } from "../core/ask.js";
 import { make } from "../core/dom.js";
+import { FIT } from "./words.js";
 
 const FEWEST = 3;
 /** What the light of a reading is worked out from; what was found of another room is not kept for this one. */
@@ -12,27 +13,27 @@ export class Learning {
   constructor(told) {
     Object.assign(this, { told, running: null, found: null, asked: null });
     this.state = make("p", { class: "small soft" });
-    this.begin = make("button", { type: "button", onclick: () => this.#begin() }, "What do they teach?");
-    this.forget = make("button", { type: "button", class: "quiet", onclick: () => this.#keep({}) }, "Forget it");
-    this.stop = make("button", { type: "button", hidden: true, onclick: () => this.running?.stop() }, "Stop");
-    this.bar = make("progress", { hidden: true, "aria-label": "Working out what the readings teach" });
+    this.begin = make("button", { type: "button", onclick: () => this.#begin() }, FIT.begin);
+    this.forget = make("button", { type: "button", class: "quiet", onclick: () => this.#keep({}) }, FIT.forget);
+    this.stop = make("button", { type: "button", hidden: true, onclick: () => this.running?.stop() }, FIT.stop);
+    this.bar = make("progress", { hidden: true, "aria-label": FIT.bar });
     this.words = make("div", { role: "status" });
     this.acts = make("div", { class: "row", hidden: true },
-      make("button", { type: "button", onclick: () => this.#keep(this.found.fit) }, "Keep what they teach"), make("button", { type: "button", class: "quiet", onclick: () => this.#clear() }, "Leave it"));
+      make("button", { type: "button", onclick: () => this.#keep(this.found.fit) }, FIT.keep), make("button", { type: "button", class: "quiet", onclick: () => this.#clear() }, FIT.leave));
     this.element = make("div", { class: "learning" }, this.state, make("div", { class: "row" }, this.begin, this.forget, this.stop), this.bar, this.words, this.acts);
   }
 
   show() {
     const { fit, readings } = this.told.studio(), count = readings.length, lacking = FEWEST - count;
-    const kept = fit.readings ? `Learnt${fit.date ? ` on ${fit.date}` : ""} from ${fit.readings} readings: every light is worked out ${fit.light_factor.toFixed(2)} times, with the skyline ${Math.abs(fit.skyline_lift_deg).toFixed(0)}° ${fit.skyline_lift_deg < 0 ? "lower" : "higher"} and surfaces ${fit.reflectance_factor.toFixed(2)} times as light.` : "";
-    const now = lacking > 0 ? `The tool learns from ${FEWEST} readings or more, best at different hours and skies: ${lacking} more ${lacking === 1 ? "is" : "are"} wanted.` : !fit.readings ? "Nothing is learnt from them yet." : fit.readings === count ? "" : `There are ${count} readings now: ask again.`;
+    const kept = fit.readings ? FIT.kept(fit.date, fit.readings, fit.light_factor.toFixed(2), fit.skyline_lift_deg, fit.reflectance_factor.toFixed(2)) : "";
+    const now = lacking > 0 ? FIT.more(FEWEST, lacking) : !fit.readings ? FIT.none : fit.readings === count ? "" : FIT.again(count);
     this.state.textContent = [kept, now].filter(Boolean).join(" ");
     this.begin.disabled = lacking > 0 || Boolean(this.running);
     this.forget.hidden = !fit.readings;
     if (this.asked && !sameRoom(this.asked, this.told.studio())) {
       this.running?.stop();
       this.#clear();
-      this.#say(["The studio has changed meanwhile: ask again."]);
+      this.#say([FIT.changed]);
     }
   }
 
@@ -41,7 +42,7 @@ export class Learning {
     this.asked = this.told.studio();
     this.bar.removeAttribute("value");
     this.bar.hidden = this.stop.hidden = false;
-    this.#say(["Working out the light of each reading, in rooms a little lighter and darker."]);
+    this.#say([FIT.going]);
     const job = work("/studio/fit", { version: this.told.version() }, (news) => { if (news.total) { this.bar.max = news.total; this.bar.value = news.done; } });
     this.running = job;
     this.show();

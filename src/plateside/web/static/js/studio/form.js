@@ -2,6 +2,7 @@
 import { make } from "../core/dom.js";
 import { markField } from "../core/save.js";
 import { same, tableOf, thingAt } from "./room.js";
+import { FIELDS } from "./words.js";
 
 const UNITS = { deg: "°", px: "pixels", "": "" };
 /** Fields that name another thing of the studio: the list it is chosen from, and the words for none. */
@@ -9,6 +10,7 @@ const NAMES = { "diffusers.window": ["windows", "not hung"], "readings.spot": ["
 const FIRST = /^(name|from_|width_|depth_|height_|table_width|table_depth|sill_|bearing_|distance_|top_|kind|colour|material|reflectance|window$|covers|focal_|widest_|sensor_|pixels_|lowest|highest|at$|spot$|illuminance|sky$|latitude|longitude|timezone)/;
 
 const keyOf = (path) => JSON.stringify(path);
+const titleOf = (words) => words.label[0].toUpperCase() + words.label.slice(1);
 
 /** A value as it is typed. */
 export function shown(value) {
@@ -35,7 +37,7 @@ const shapeOf = (studio, path) => path.map((_, n) => thingAt(studio, path.slice(
 
 /**
  * All fields that are on the page. save(path, value) resolves to true when it was saved; noted() is called when a text
- * was refused, or is mended. A refused text stays until then, also while other fields are saved or other things shown.
+ * was refused, or is put right. A refused text stays until then, also while other fields are saved or other things shown.
  */
 export class Fields {
   constructor(tables, save, noted = () => {}) {
@@ -44,7 +46,7 @@ export class Fields {
 
   /** What is typed and was not saved, in words: "Width of the room". */
   get open() {
-    return [...this.refused.values()].map(({ label, path }) => `${label} of ${thingAt(this.studio, path.slice(0, -1))?.name || { room: "the room", place: "the place" }[path[0]] || "what has no name"}`);
+    return [...this.refused.values()].map(({ label, path }) => FIELDS.of(label, thingAt(this.studio, path.slice(0, -1))?.name || { room: FIELDS.room, place: FIELDS.place }[path[0]]));
   }
 
   /** The fields of the thing at a path: those asked for first, the others under "More". */
@@ -66,17 +68,17 @@ export class Fields {
       const numeric = ["number", "integer"].includes(words.kind);
       input = make("input", { id, autocomplete: "off", inputmode: numeric ? "decimal" : undefined, maxlength: words.kind === "text" ? 400 : 60 });
     }
-    const title = words.label[0].toUpperCase() + words.label.slice(1);
-    const hint = `${words.doc}${words.required ? "" : words.default === null || words.default === "" ? "" : `; usually ${shown(words.default)}${unit && unit !== "°" ? ` ${unit}` : unit}`}`;
+    const title = titleOf(words);
+    const hint = words.doc + (words.required || words.default === null || words.default === "" ? "" : FIELDS.usually(`${shown(words.default)}${unit && unit !== "°" ? ` ${unit}` : unit}`));
     input.setAttribute("aria-describedby", `${id}-hint`);
-    const extra = words.form === "colour" ? make("input", { type: "color", class: "swatch", "aria-label": `${title}, chosen by eye`, onchange: (event) => { input.value = event.target.value; this.#commit(key); } }) : null;
+    const extra = words.form === "colour" ? make("input", { type: "color", class: "swatch", "aria-label": FIELDS.byEye(title), onchange: (event) => { input.value = event.target.value; this.#commit(key); } }) : null;
     const field = make("div", { class: `field${words.kind === "text" ? " words" : ""}`, "data-path": key },
       make("label", { for: id }, title), make("div", { class: "with-unit" }, input, extra, unit ? make("span", { class: "unit" }, unit) : null),
       make("p", { class: "hint small soft", id: `${id}-hint` }, hint));
     const entry = { field, input, extra, words, path: here, names, drawn: "" };
     this.fields.set(key, entry);
     input.addEventListener("change", () => this.#commit(key));
-    // the same text once more: what stood in its way may be mended
+    // the same text once more: what stood in its way may be gone
     input.addEventListener("keydown", (event) => { if (event.key === "Enter" && this.refused.get(key)?.text === input.value) this.#commit(key); });
     if (words.kind === "number" || words.kind === "integer") input.addEventListener("keydown", (event) => this.#step(event, entry));
     this.#fill(entry, true);
@@ -105,7 +107,7 @@ export class Fields {
     if (input.value === entry.drawn) { this.#clear(entry); if (this.refused.delete(key)) this.noted(); return; }
     const value = read(words, input.value);
     entry.asked = input.value;
-    if (value === null && words.required) { this.tell(entry, `${words.label} must be given: ${words.doc}.`); return; }
+    if (value === null && words.required) { this.tell(entry, FIELDS.missing(titleOf(words), words.doc)); return; }
     entry.sending = true;
     this.refused.delete(key);
     this.sent.set(key, entry);
@@ -140,14 +142,14 @@ export class Fields {
     if (!kept && (always || !dirty)) input.value = now;
     entry.elsewhere = clash;
     entry.same = clash && Boolean(entry.same) && now === entry.drawn;
-    if (input.placeholder !== undefined && words.default === null && words.optional) input.placeholder = words.name === "from_left_m" ? "in the middle" : "";
+    if (input.placeholder !== undefined && words.default === null && words.optional) input.placeholder = words.name === "from_left_m" ? FIELDS.middle : "";
     entry.drawn = now;
     if (entry.extra && /^#[0-9a-f]{6}$/i.test(now)) entry.extra.value = now;
     if (clash) this.#tellElsewhere(entry);
     else if (kept && !entry.field.querySelector(".said")) this.#mark(entry, kept.words, kept.paste);
   }
 
-  /** Changed elsewhere while it was being typed: both values are told, and nothing is saved until she says so. */
+  /** Changed elsewhere while it was being typed: both values are shown, and nothing is saved until you choose. */
   #tellElsewhere(entry) {
     clearTimeout(entry.timer);
     const answer = (mine) => {
@@ -156,9 +158,9 @@ export class Fields {
       this.#commit(keyOf(entry.path));
       entry.input.focus();
     };
-    markField(entry.field, entry.same ? "Not saved: something else was changed elsewhere meanwhile." : `Changed elsewhere to ${entry.drawn || "nothing"}.`);
-    entry.field.querySelector(".said").append(" ", make("button", { type: "button", class: "quiet use", onclick: () => answer(true) }, "Use mine"), " ",
-      make("button", { type: "button", class: "quiet use", onclick: () => answer(false) }, `Use ${entry.drawn || "nothing"}`));
+    markField(entry.field, entry.same ? FIELDS.changedMeanwhile : FIELDS.changed(entry.drawn));
+    entry.field.querySelector(".said").append(" ", make("button", { type: "button", class: "quiet use", onclick: () => answer(true) }, FIELDS.mine), " ",
+      make("button", { type: "button", class: "quiet use", onclick: () => answer(false) }, FIELDS.use(entry.drawn)));
   }
 
   /** What was sent was not saved: it is what is typed again, and stays beside the newer value. */
@@ -201,7 +203,7 @@ export class Fields {
     });
   }
 
-  /** What was typed into a field cannot be: it stays there, with the reason, until it is mended. */
+  /** What was typed into a field cannot be: it stays there, with the reason, until it is put right. */
   tell(entry, words, paste = "") {
     const { path } = entry;
     this.refused.set(keyOf(path), { path, text: entry.asked ?? entry.input.value, words, paste, label: entry.words.label, drawn: entry.drawn, shape: shapeOf(this.studio, path) });
@@ -215,8 +217,8 @@ export class Fields {
     markField(entry.field, words);
     const value = paste && pasted(paste, entry.words.name), place = entry.field.querySelector(".said");
     const offer = (told, text) => place.append(" ", make("button", { type: "button", class: "quiet use", onclick: async () => { entry.input.value = text(); await this.#commit(keyOf(entry.path)); } }, told));
-    if (value !== undefined && value !== "") offer(`Write ${shown(value)}`, () => shown(value));
-    if (this.refused.has(keyOf(entry.path)) && (entry.drawn || entry.words.optional)) offer(entry.drawn ? `Leave it at ${entry.drawn}` : "Leave it empty", () => entry.drawn);
+    if (value !== undefined && value !== "") offer(FIELDS.write(shown(value)), () => shown(value));
+    if (this.refused.has(keyOf(entry.path)) && (entry.drawn || entry.words.optional)) offer(FIELDS.leave(entry.drawn), () => entry.drawn);
   }
 }
 

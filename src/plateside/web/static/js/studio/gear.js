@@ -2,14 +2,15 @@
 import { make } from "../core/dom.js";
 import { Learning } from "./fit.js";
 import { NewReading } from "./reading.js";
+import { GEAR, PANEL } from "./words.js";
 
 const LISTS = [
-  ["cameras", "Cameras", "The first is used unless a shot names another.", "Add a camera", (c) => `${c.sensor_width_mm} × ${c.sensor_height_mm} mm, ${(c.pixels_wide * c.pixels_high / 1e6).toFixed(0)} megapixels`],
-  ["lenses", "Lenses", "", "Add a lens", (l) => `${l.focal_length_mm}${l.focal_length_to_mm ? `–${l.focal_length_to_mm}` : ""} mm, f/${l.widest_aperture}`],
-  ["supports", "Supports", "The maker’s load limit comes before any sum. Weigh down an arm’s tripod, and keep hands and food from under it.", "Add a support", (s) => `${s.kind}, ${s.lowest_m} to ${s.highest_m} m`],
-  ["surfaces", "Surfaces", "", "Add a surface", (s) => `${s.material}, ${s.width_m} × ${s.depth_m} m`],
-  ["props", "Props", "", "Add a prop", (p) => `${p.kind}, ${p.width_mm} mm wide`],
-  ["readings", "Light readings", "Light that was really there, kept as evidence: it teaches the tool your room.", "Add a reading", (r) => `${r.illuminance_lx} lx at ${r.spot}, sky ${r.sky}`],
+  ["cameras", (c) => `${c.sensor_width_mm} × ${c.sensor_height_mm} mm, ${(c.pixels_wide * c.pixels_high / 1e6).toFixed(0)} megapixels`],
+  ["lenses", (l) => `${[l.focal_length_mm, l.focal_length_to_mm].filter(Boolean).join("–")} mm, f/${l.widest_aperture}`],
+  ["supports", (s) => `${s.kind}, ${s.lowest_m} to ${s.highest_m} m`],
+  ["surfaces", (s) => `${s.material}, ${s.width_m} × ${s.depth_m} m`],
+  ["props", (p) => `${p.kind}, ${p.width_mm} mm wide`],
+  ["readings", (r) => `${r.illuminance_lx} lx at ${r.spot}, sky ${r.sky}`],
 ];
 
 export class Gear {
@@ -20,7 +21,8 @@ export class Gear {
       kept: () => this.open(["readings", this.fields.studio.readings.length - 1]), closed: () => { this.drawn.readings.add.hidden = false; this.drawn.readings.add.focus(); }, opened: () => { this.drawn.readings.add.hidden = true; },
     });
     this.learning = new Learning({ save: told.save, version: told.version, studio: () => this.fields.studio });
-    for (const [kind, head, about, add] of LISTS) {
+    for (const [kind] of LISTS) {
+      const [head, about, add] = GEAR[kind];
       const list = make("div", { class: "gear-items" }), button = make("button", { type: "button", onclick: () => told.add(kind) }, add);
       this.drawn[kind] = { list, add: button, count: -1 };
       place.append(make("section", { class: "gear-list", "aria-label": head }, make("h3", {}, head), about ? make("p", { class: "soft small" }, about) : null, list,
@@ -33,7 +35,7 @@ export class Gear {
   show(studio) {
     this.reading.show();
     this.learning.show();
-    for (const [kind, , , , short] of LISTS) {
+    for (const [kind, short] of LISTS) {
       const drawn = this.drawn[kind], items = studio[kind];
       if (drawn.count !== items.length) {
         const open = new Set([...drawn.list.querySelectorAll("details.item[open]")].map((each) => each.dataset.name));
@@ -43,7 +45,7 @@ export class Gear {
       }
       [...drawn.list.children].forEach((each, n) => {
         each.dataset.name = nameOf(items[n]);
-        const [name, about] = each.querySelectorAll("summary > span:not(.dot)");
+        const [name, about] = each.querySelectorAll("summary > :not(.dot)");
         name.textContent = nameOf(items[n]);
         about.textContent = short(items[n]);
         const dot = each.querySelector(".dot");
@@ -56,7 +58,7 @@ export class Gear {
     const at = [kind, n], inside = make("div", { class: "inside" });
     const fill = () => {
       if (inside.childElementCount) return;
-      inside.append(...this.fields.of(at), make("div", { class: "row panel-acts" }, make("button", { type: "button", onclick: () => this.told.remove(at) }, "Take it out")));
+      inside.append(...this.fields.of(at), make("div", { class: "row panel-acts" }, make("button", { type: "button", onclick: () => this.told.remove(at) }, PANEL.remove)));
     };
     const details = make("details", { class: "item", open, "data-name": nameOf(item) },
       make("summary", {}, "colour" in item ? make("span", { class: "dot" }) : null, make("span", {}, ""), make("span", { class: "soft small" }, "")), inside);

@@ -1,5 +1,6 @@
 // What a new thing begins with: the model's own examples, in a place where there is room.
 import { cm, frontBearing, freeStretch, turn, wallBearing, wallOf } from "./room.js";
+import { NEW } from "./words.js";
 
 const LISTS = { opposite: "windows.opposite" };
 
@@ -21,13 +22,13 @@ export function newThing(studio, tables, kind, path) {
     case "spots": Object.assign(item, { from_left_m: cm(room.width_m / 2), from_front_m: cm(Math.min(room.depth_m / 2, 0.8 + 0.4 * (studio.spots.length % 4))) }); break;
     case "furniture": Object.assign(item, { width_m: 0.6, depth_m: 0.6, height_m: Math.min(0.9, room.height_m), from_left_m: cm(Math.max(0, room.width_m - 0.6)), from_front_m: cm(Math.max(0, room.depth_m - 0.6)) }); break;
     case "opposite": {
-      if (!studio.windows.length) return "There is no window yet to see it from.";
+      if (!studio.windows.length) return NEW.noWindow;
       const n = path[0] === "windows" ? path[1] : 0, w = studio.windows[n];
       Object.assign(item, { name: "house opposite", bearing_from_deg: Math.round(turn(w.bearing_deg - 30)) % 360, bearing_to_deg: Math.round(turn(w.bearing_deg + 30)) % 360 });
       return { list: ["windows", n, "opposite"], item };
     }
     case "readings":
-      if (!studio.spots.length) return "There is no table spot yet at which it was read.";
+      if (!studio.spots.length) return NEW.noSpot;
       Object.assign(item, { at: new Date(Date.now() - new Date().getTimezoneOffset() * 60000).toISOString().slice(0, 16), spot: studio.spots[path[0] === "spots" ? path[1] : 0].name });
       break;
   }
@@ -36,7 +37,7 @@ export function newThing(studio, tables, kind, path) {
 
 function newWindow(studio, item) {
   const stretch = freeStretch(studio, 1.2) || freeStretch(studio, 0.6);
-  if (!stretch) return "Every wall is full of windows. Make one of them smaller first.";
+  if (!stretch) return NEW.noWall;
   const [wall, left] = stretch, width = freeStretch(studio, 1.2) ? 1.0 : 0.5;
   const bearing = studio.windows.length ? wallBearing(studio, wall) : frontBearing(studio);
   const name = freeName(studio.windows, `${wall} window`);

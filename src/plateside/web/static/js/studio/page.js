@@ -12,12 +12,13 @@ import { Panel } from "./panel.js";
 import { Plan } from "./plan.js";
 import { Shelf } from "./shelf.js";
 import { afterTaking, same, thingAt } from "./room.js";
+import { SAID } from "./words.js";
 
 const { now, tables, shoot, worth } = given("given");
 let studio = now.value, draft = structuredClone(studio), path = ["room"], waiting = null, sent = [], saving = 0, broken = false;
 
 const saved = new Saved("studio", now.version, now.can_undo, (value, told) => { saved.file = told?.file ?? now.file; arrived(value, told); });
-const fields = new Fields(tables, (at, value) => save([{ put: at, value }], at), () => standsSaved("Every change is saved."));
+const fields = new Fields(tables, (at, value) => save([{ put: at, value }], at), () => standsSaved("every"));
 fields.studio = studio;
 
 const plan = new Plan(one("#plan"), {
@@ -44,7 +45,7 @@ const done = [];
 const boards = new Boards(plan, shoot, {
   choose: (at) => { choose(at); one("#panel-head").focus(); },
   redraw: () => { plan.show(draft, path); undoable(); },
-  saved: (words) => standsSaved(words),
+  saved: (code) => standsSaved(code),
   remember: () => { done.push("boards"); undoable(); },
 });
 const panel = new Panel(one("#panel-head"), one("#panel"), fields, { save, remove, choose, add, plan, boards });
@@ -63,10 +64,10 @@ function putting(moved) {
   return Object.entries(moved.values).filter(([name, value]) => thingAt(studio, [...moved.at, name]) !== value).map(([name, value]) => ({ put: [...moved.at, name], value }));
 }
 
-/** What is saved, and what is typed and is not: that is said until it is mended. */
-function standsSaved(words) {
-  const { open } = fields, said = open.length && /^(Not saved|Every)/.test(words) ? "" : words;
-  one("#saved").textContent = [said, open.length ? `Not saved: ${open.join(", ")}.` : ""].filter(Boolean).join(" ");
+/** What became of a change (a name in SAID), and what is typed and is not saved: that is said until it is put right. */
+function standsSaved(code) {
+  const { open } = fields, said = open.length && ["notSaved", "every"].includes(code) ? "" : SAID[code];
+  one("#saved").textContent = [said, open.length ? SAID.open(open) : ""].filter(Boolean).join(" ");
 }
 
 /** Save changes; what is wrong is told at its field. tried: the field that was typed into; refusing: who tells it else. */
@@ -76,7 +77,7 @@ async function save(changes, tried = null, refusing = null) {
   waiting = null;
   if (moved) sent.push(moved);
   saving += 1;
-  standsSaved("Saving");
+  standsSaved("saving");
   let refused = null, made = 0;
   const meant = () => {
     const now = [...(moved ? putting(moved) : []), ...changes];
@@ -97,7 +98,7 @@ async function save(changes, tried = null, refusing = null) {
     const homeless = fields.mistakes(refused.mistakes || [], tried);
     if (!refused.mistakes?.length || homeless.length) say(homeless[0]?.said || refused.message, null, 12000);
   }
-  standsSaved(kept ? "Saved." : "Not saved.");
+  standsSaved(kept ? "saved" : "notSaved");
   return kept;
 }
 
@@ -181,13 +182,13 @@ let removing = false;
 /** Pressed twice is one wish: the second would take out what has moved up into its place. */
 async function remove(at) {
   if (removing) return;
-  const thing = thingAt(studio, at), name = thing?.name || thing?.at || "It";
+  const thing = thingAt(studio, at), name = thing?.name || thing?.at || SAID.it;
   const was = path;
   if (same(at, path)) path = ["room"];
   removing = true;
   const gone = await save([{ take: at }]);
   removing = false;
-  if (gone) say(`${name} is taken out.`, { words: "Undo", do: undo }); else choose(was);
+  if (gone) say(SAID.takenOut(name), { words: SAID.undo, do: undo }); else choose(was);
 }
 
 let undoing = Promise.resolve();
@@ -199,16 +200,16 @@ async function undoOne() {
   boards.keep();
   await saved.queue;
   if (done.at(-1) === "boards" && boards.saver.canUndo) {
-    if (await boards.undo()) { done.pop(); standsSaved("Taken back."); undoable(); }
+    if (await boards.undo()) { done.pop(); standsSaved("undone"); undoable(); }
     return;
   }
-  if (!saved.canUndo) { say("Nothing to take back."); return; }
+  if (!saved.canUndo) { say(SAID.nothingToUndo); return; }
   fields.undoing = true;
   const back = await saved.undo();
   fields.undoing = false;
   if (!back) return;
   if (done.at(-1) === "studio") done.pop();
-  standsSaved("Taken back.");
+  standsSaved("undone");
   undoable();
 }
 
@@ -237,7 +238,7 @@ async function look() {
     const told = await saved.readElsewhere(() => saving || waiting || plan.held);
     if (!told) return;
     arrived(told.value);
-    say("The studio was changed elsewhere. This is how it is now.", null, 8000);
+    say(SAID.elsewhere, null, 8000);
   } catch (error) {
     if (error.status === 422) showBroken(true);
   }
@@ -247,7 +248,7 @@ async function showBroken(is) {
   if (!is) { broken = false; one("#broken").hidden = true; return; }
   if (broken) return;
   broken = true;
-  one("#broken").replaceChildren("The file was changed elsewhere and cannot be used now. The drawing is from before. ", make("a", { href: "/studio/mend" }, "See what to fix"), ".");
+  one("#broken").replaceChildren(SAID.broken, make("a", { href: "/studio/fix" }, SAID.seeFix), ".");
   one("#broken").hidden = false;
 }
 

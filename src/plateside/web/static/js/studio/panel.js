@@ -5,6 +5,7 @@ import { cityField, coordinates } from "../start/city.js";
 import { compass } from "../start/compass.js";
 import { toWall, turned } from "./new.js";
 import { frontBearing, thingAt, WALLS, wallOf } from "./room.js";
+import { PANEL, PLAN } from "./words.js";
 
 const HEADS = { windows: "Window", spots: "Table spot", furniture: "Furniture", diffusers: "Diffuser", boards: "Board", opposite: "Outside" };
 const STEPS = [["←", [-1, 0], "left"], ["↑", [0, -1], "up"], ["↓", [0, 1], "down"], ["→", [1, 0], "right"]];
@@ -18,7 +19,7 @@ export class Panel {
     this.studio = studio;
     const at = path[0] === "room" ? ["room"] : path, kind = at.length > 2 ? "opposite" : at[0], thing = thingAt(studio, at);
     const signature = JSON.stringify([at, studio.windows.length, kind === "opposite" ? studio.windows[at[1]].opposite.length : 0]);
-    this.head.textContent = kind === "room" ? "The room" : kind === "place" ? "Where it is" : `${HEADS[kind]}: ${thing.name || "without a name"}`;
+    this.head.textContent = kind === "room" ? "The room" : kind === "place" ? "Where it is" : `${HEADS[kind]}: ${thing.name || PANEL.unnamed}`;
     if (signature === this.drawn) { this.dial?.set(frontBearing(studio)); if (this.wall) this.wall.value = wallOf(studio, thing); return; }
     this.drawn = signature;
     this.dial = this.wall = null;
@@ -29,9 +30,9 @@ export class Panel {
   #parts(kind, at, thing) {
     if (kind === "room") {
       const turnable = make("div", {});
-      this.dial = compass(turnable, { id: "front", value: frontBearing(this.studio), latitude: this.studio.place.latitude_deg, label: "The way the front wall looks", done: (deg) => this.told.save(turned(this.studio, deg)) });
-      return [...this.fields.of(at, { only: ["width_m", "depth_m", "height_m"] }), make("h3", {}, "Which way the front wall faces"), make("p", { class: "small soft" }, "The whole room turns with it, and every window."), turnable,
-        make("h3", {}, "How light its walls are"), ...this.fields.of(at, { only: ["floor_reflectance", "ceiling_reflectance", "front_reflectance", "right_reflectance", "back_reflectance", "left_reflectance"] })];
+      this.dial = compass(turnable, { id: "front", value: frontBearing(this.studio), latitude: this.studio.place.latitude_deg, label: PANEL.front, done: (deg) => this.told.save(turned(this.studio, deg)) });
+      return [...this.fields.of(at, { only: ["width_m", "depth_m", "height_m"] }), make("h3", {}, PANEL.frontHead), make("p", { class: "small soft" }, PANEL.turns), turnable,
+        make("h3", {}, PANEL.walls), ...this.fields.of(at, { only: ["floor_reflectance", "ceiling_reflectance", "front_reflectance", "right_reflectance", "back_reflectance", "left_reflectance"] })];
     }
     if (kind === "place") {
       const field = make("div", { class: "field" });
@@ -54,12 +55,12 @@ export class Panel {
     if (kind === "windows") parts.push(sunBearing(at[1], { save: this.told.save, studio: () => this.studio }));
     if (kind === "spots") parts.push(this.told.boards.place);
     if (kind === "windows" && thing) {
-      const outside = thing.opposite.map((each, k) => make("li", {}, make("button", { type: "button", class: "quiet", onclick: () => this.told.choose([...at, "opposite", k]) }, each.name || "Something outside")));
-      if (outside.length) parts.push(make("h3", {}, "Stands outside"), make("ul", { class: "plain" }, outside));
+      const outside = thing.opposite.map((each, k) => make("li", {}, make("button", { type: "button", class: "quiet", onclick: () => this.told.choose([...at, "opposite", k]) }, each.name || PLAN.something)));
+      if (outside.length) parts.push(make("h3", {}, "Outside this window"), make("ul", { class: "plain" }, outside));
     }
     if (kind === "opposite") parts.push(make("p", {}, make("button", { type: "button", class: "quiet", onclick: () => this.told.choose(at.slice(0, 2)) }, `Back to ${this.studio.windows[at[1]].name}`)));
-    if (kind === "boards") parts.push(make("p", { class: "small soft" }, "Where a board stands belongs to a shot: choose a table spot in the plan, and drag its boards round the dish."));
-    parts.push(make("div", { class: "row panel-acts" }, make("button", { type: "button", onclick: () => this.told.remove(at) }, "Take it out")));
+    if (kind === "boards") parts.push(make("p", { class: "small soft" }, PANEL.boards));
+    parts.push(make("div", { class: "row panel-acts" }, make("button", { type: "button", onclick: () => this.told.remove(at) }, PANEL.remove)));
     return parts;
   }
 

@@ -2,6 +2,7 @@
 import { make } from "../core/dom.js";
 import { greyCard } from "./card.js";
 import { Fields, fixOf } from "./form.js";
+import { READING } from "./words.js";
 
 /** A number that no reading in the list has: the fields of the form are its. */
 const NEW = 9999;
@@ -15,7 +16,7 @@ export class NewReading {
   constructor(tables, told) {
     Object.assign(this, { told, item: {} });
     this.fields = new Fields(tables, (path, value) => { this.item[path.at(-1)] = value ?? undefined; this.#show(); return true; });
-    this.element = make("form", { class: "inside new-reading", novalidate: true, "aria-label": "A new reading", hidden: true, onsubmit: (event) => { event.preventDefault(); this.#keep(); } });
+    this.element = make("form", { class: "inside new-reading", novalidate: true, "aria-label": READING.title, hidden: true, onsubmit: (event) => { event.preventDefault(); this.#keep(); } });
   }
 
   get #drawn() { return { spots: this.told.studio().spots, readings: { [NEW]: this.item } }; }
@@ -31,7 +32,7 @@ export class NewReading {
       // what nobody has read or seen yet is not filled in
       this.item = { ...item, source: "lux", [LUX]: undefined, sky: "" };
       this.fields.studio = this.#drawn;
-      this.element.replaceChildren(...this.fields.of(["readings", NEW]), greyCard((card) => this.#take(card)), make("div", { class: "row panel-acts" }, make("button", { type: "submit" }, "Keep this reading"), make("button", { type: "button", class: "quiet", onclick: () => this.#close() }, "Leave it")));
+      this.element.replaceChildren(...this.fields.of(["readings", NEW]), greyCard((card) => this.#take(card)), make("div", { class: "row panel-acts" }, make("button", { type: "submit" }, READING.keep), make("button", { type: "button", class: "quiet", onclick: () => this.#close() }, READING.leave)));
       this.element.hidden = false;
       this.told.opened();
     }
@@ -53,7 +54,7 @@ export class NewReading {
   #entry(name) { return [...this.fields.fields.values()].find((each) => each.field.isConnected && each.path.at(-1) === name); }
 
   async #keep() {
-    const lacking = [[LUX, "Type the lux that was read: the meter's own number, on the table where the dish stands, lamps off."], ["sky", "Say how the sky was: the same lux teach another thing under another sky."]].filter(([name]) => !this.#input(name).value.trim());
+    const lacking = [[LUX, READING.lux], ["sky", READING.sky]].filter(([name]) => !this.#input(name).value.trim());
     for (const [name, words] of lacking) this.fields.tell(this.#entry(name), words);
     if (lacking.length) { this.#input(lacking[0][0]).focus(); return; }
     const item = Object.fromEntries(Object.entries(this.item).filter(([, value]) => value !== undefined));

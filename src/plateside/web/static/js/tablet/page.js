@@ -3,6 +3,7 @@ import { ask, tell } from "../core/ask.js";
 import { given, make, one } from "../core/dom.js";
 import { follow, on } from "../core/live.js";
 import { trying } from "../core/say.js";
+import { SAID } from "./words.js";
 
 let now = given("given"), until = 0, shownCode = "";
 
@@ -14,12 +15,12 @@ function show(told) {
   until = Date.now() + now.seconds * 1000;
   one("#address").textContent = `${now.url}pair`;
   one("#typed").textContent = now.code;
-  if (now.code && now.code !== shownCode) one("#code").replaceChildren(make("img", { alt: "Code to scan with the tablet's camera", width: 300, height: 300, src: `/tablet/code.svg?of=${Date.now()}` }));
+  if (now.code && now.code !== shownCode) one("#code").replaceChildren(make("img", { alt: SAID.code, width: 300, height: 300, src: `/tablet/code.svg?of=${Date.now()}` }));
   shownCode = now.code;
   one("#none").hidden = now.devices.length > 0;
   one("#devices").replaceChildren(...now.devices.map((device) => make("li", {},
-    make("span", {}, device.name, " ", make("span", { class: "soft small" }, `since ${new Date(device.since).toLocaleDateString([], { day: "numeric", month: "long" })}`)),
-    make("button", { type: "button", "aria-label": `Forget ${device.name}`, onclick: () => press("/tablet/forget", { number: device.number }) }, "Forget"))));
+    make("span", {}, device.name, " ", make("span", { class: "soft small" }, SAID.since(new Date(device.since).toLocaleDateString([], { day: "numeric", month: "long" })))),
+    make("button", { type: "button", "aria-label": SAID.forget(device.name), onclick: () => press("/tablet/forget", { number: device.number }) }, "Forget"))));
   tick();
 }
 
