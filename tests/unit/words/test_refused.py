@@ -1,4 +1,4 @@
-"""Every refusal of the light, and of the demo's camera, has a sentence, and the sentence names only what the refusal gives."""
+"""Every refusal of the light, and of the demo's camera, has a sentence; it names only what the refusal gives."""
 
 import ast
 import string
