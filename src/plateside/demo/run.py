@@ -85,7 +85,7 @@ def run_demo(target: Path, say: Say = lambda _words: None, progress: Progress = 
     accepted = {t["file"]: t["shot"] for t in takes if t.get("reference")}
     references = [(m.shot, m.name) for m in frames if m.name.split(".")[0] in accepted]
     say("choose: a hero and an alternate for each shot, judged against the accepted test frame of its set-up")
-    chosen = choose_frames(root, progress=progress, references=references)
+    chosen = choose_frames(root, progress=progress, test_frames=references)
     judged = judge_frames(root, progress=progress)
     say("finish: developing the heroes into one matched set")
     finished = finish(root, progress=progress)

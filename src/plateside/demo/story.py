@@ -174,10 +174,10 @@ def _groups(facts: StoryFacts, at: Path) -> list[dict[str, Any]]:
 
 
 def _choice_line(choice: ShotChoice) -> str:
-    if choice.hero is None:
+    if choice.select is None:
         return f"{choice.shot}: {choice.remark}"
     spare = f" Alternate: {choice.alternate.name}." if choice.alternate else ""
-    return f"{choice.shot}: {choice.hero.name} ({'; '.join(choice.hero.reasons)}).{spare}"
+    return f"{choice.shot}: {choice.select.name} ({'; '.join(choice.select.reasons)}).{spare}"
 
 
 def _finished(facts: StoryFacts, one: FinishedShot, at: Path) -> Mapping[str, Any]:

@@ -1,4 +1,4 @@
-"""A hero and an alternate for each shot, with measured reasons. Never a mark for beauty: that is hers.
+"""A select and an alternate for each shot, with measured reasons. Never a mark for beauty: that is hers.
 
 Order of the candidates, first difference decides:
 
@@ -100,7 +100,7 @@ class ShotChoice:
     """The outcome for one shot."""
 
     shot: str
-    hero: Pick | None
+    select: Pick | None
     alternate: Pick | None
     left: tuple[str, ...]
     """names of the frames that are neither"""
@@ -110,33 +110,33 @@ class ShotChoice:
 
 
 def choose(
-    shot: str, candidates: Sequence[Candidate], her_hero: str = "", her_alternate: str = ""
+    shot: str, candidates: Sequence[Candidate], her_select: str = "", her_alternate: str = ""
 ) -> ShotChoice:
-    """Choose a hero and an alternate among the frames of one shot.
+    """Choose a select and an alternate among the frames of one shot.
 
-    her_hero, her_alternate: frame ids she chose herself; they always win, whatever was measured.
+    her_select, her_alternate: frame ids she chose herself; they always win, whatever was measured.
     """
     if not candidates:
         return ShotChoice(shot, None, None, (), "No frame of this shot has landed.")
     order = sorted(candidates, key=lambda c: (_rank(c), *_fault_in_burst(c, candidates), *_among_equals(c)))
     by_id = {c.frame: c for c in candidates}
-    hero = by_id.get(her_hero)
+    chosen = by_id.get(her_select)
     usable = [c for c in order if c.kept or (not c.again and c.word != "again")]
-    first = hero or next((c for c in usable if c.frame != her_alternate), order[0])
+    first = chosen or next((c for c in usable if c.frame != her_alternate), order[0])
     second = by_id.get(her_alternate) or _spare(first, usable)
     remark = ""
-    if hero is None and first not in usable:
+    if chosen is None and first not in usable:
         none = "The one frame is not good" if len(order) == 1 else f"None of the {len(order)} frames is good"
         remark = f"{none}: take this shot again if you can. {first.next_act}".strip()
     others = [c for c in usable if c is not first]
     differ: tuple[str, ...] = ()
-    if hero is None and first in usable and first.apart and others and _rank(first) == _rank(others[0]):
+    if chosen is None and first in usable and first.apart and others and _rank(first) == _rank(others[0]):
         differ = first.apart.kinds
         if differ:
             told = first.apart.words(first.name, others[0].name)
             remark = f"Your choice: {told}, and two frames do not say which is right. Look at both, or take a third."
     picks = (
-        _pick(first, candidates, "you" if hero else "tool"),
+        _pick(first, candidates, "you" if chosen else "tool"),
         None
         if second is None
         else _pick(second, candidates, "you" if second.frame == her_alternate else "tool"),

@@ -53,7 +53,7 @@ def test_the_choice_between_two_that_differ_is_yours_and_says_in_what() -> None:
     assert choice.differ == ("things", "light")
     assert "2.jpg" in choice.remark
     # what you have said is not asked again
-    assert choose("s", [one, two], her_hero="a").differ == ()
+    assert choose("s", [one, two], her_select="a").differ == ()
     # and what is plainly worse is no question
     worse = Candidate("b", "2.jpg", "again", exposure_stops=0.0, apart=told)
     assert choose("s", [one, worse]).differ == ()

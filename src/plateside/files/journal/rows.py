@@ -152,6 +152,7 @@ def _row(got: Any) -> Row:
         raise ValueError("it has no number")
     if not isinstance(kind, str) or not isinstance(data, dict) or not isinstance(at, str):
         raise ValueError("it lacks its time, its kind or its data")
+    kind = FORMER_KINDS.get(kind, kind)
     when = datetime.fromisoformat(at)
     if when.tzinfo is None or not 1970 < when.year < 9999:
         raise ValueError("its time is none that Plateside writes")
@@ -227,7 +228,7 @@ FIELDS: Mapping[str, Mapping[str, Callable[[object], bool]]] = {
     "judge again": {"frame": _named},
     "kept": {"frame": _named},
     "again": {"frame": _named},
-    "reference": {"shot": _text, "frame": _named},
+    "test frame": {"shot": _text, "frame": _named},
     "layer": {"shot": _text, "frame": _named},
     "lamp check": {"shot": _text, "frame": _named},
     "lamp settled": {
@@ -236,7 +237,7 @@ FIELDS: Mapping[str, Mapping[str, Callable[[object], bool]]] = {
     },
     "burst": {"shot?": _text, "frames": _names, "best": _text, "reason?": _text},
     "best": {"frame": _named},
-    "hero": {"shot": _text, "frame": _named},
+    "select": {"shot": _text, "frame": _named},
     "alternate": {"shot": _text, "frame": _named},
     "crop": {"shot": _text, "channel": _named, "box": _box},
     "dish": {"shot": _text, "box": _box},
@@ -246,6 +247,9 @@ FIELDS: Mapping[str, Mapping[str, Callable[[object], bool]]] = {
     "undo": {"row": _row_number},
 }  # fmt: skip
 """The kinds of row (state.py tells what each means) and what each field must be; with ?, it may be left out."""
+
+FORMER_KINDS: Mapping[str, str] = {"hero": "select", "reference": "test frame"}
+"""Kinds of row under the names that shoots begun earlier have for them."""
 
 _FIELDS = {
     kind: tuple((name.rstrip("?"), not name.endswith("?"), is_right) for name, is_right in fields.items())

@@ -50,10 +50,10 @@ def heroes_of(opened: OpenShoot, progress: Progress = silent) -> Heroes:
     by = {shot: "you" for shot, frame in wanted.items() if frame}
     if not all(frame and frame in names for frame in wanted.values()):
         for choice in choose_frames(opened.folder.root, progress=progress).shots:
-            if choice.hero is not None:
-                wanted[choice.shot] = choice.hero.frame
-                names[choice.hero.frame] = choice.hero.name
-                by[choice.shot] = choice.hero.by
+            if choice.select is not None:
+                wanted[choice.shot] = choice.select.frame
+                names[choice.select.frame] = choice.select.name
+                by[choice.shot] = choice.select.by
     found, missing = [], []
     for shot in opened.shoot.shots:
         frame = wanted[shot.name]
@@ -74,14 +74,14 @@ def _checked(opened: OpenShoot, shot: Shot, frame: str, names: dict[str, str]) -
         raise InputError(
             f"The hero of {shot.name} ({frame[:12]}) is no frame in the folder "
             f"{opened.folder.frames_dir.name}: copy it back, or choose another.",
-            f"Run: plateside choose {typed(opened.folder.root)} --hero {typed(shot.name)}=FRAME",
+            f"Run: plateside choose {typed(opened.folder.root)} --select {typed(shot.name)}=FRAME",
         )
     path = opened.folder.frames_dir / names[frame]
     if not path.is_file():
         raise InputError(
             f"The hero of {shot.name}, {names[frame]}, is gone from the folder "
             f"{opened.folder.frames_dir.name}: copy it back, or choose another.",
-            f"Run: plateside choose {typed(opened.folder.root)} --hero {typed(shot.name)}=FRAME",
+            f"Run: plateside choose {typed(opened.folder.root)} --select {typed(shot.name)}=FRAME",
         )
     if content_hash(path) != frame:
         raise InputError(

@@ -1,4 +1,4 @@
-"""Choose a hero and an alternate for each shot; her own choice always wins and is kept in the journal."""
+"""Choose a select and an alternate for each shot; her own choice always wins and is kept in the journal."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -43,7 +43,7 @@ class ChooseReport:
             rows.append(choice.shot)
             rows += [
                 f"  {_words(kind, pick)}"
-                for kind, pick in (("hero", choice.hero), ("alternate", choice.alternate))
+                for kind, pick in (("select", choice.select), ("alternate", choice.alternate))
             ]
             if choice.remark:
                 rows.append(f"  {choice.remark}")
@@ -61,20 +61,20 @@ def _words(kind: str, pick: Pick | None) -> str:
 
 def choose_frames(
     given: Path,
-    heroes: Sequence[tuple[str, str]] = (),
+    selects: Sequence[tuple[str, str]] = (),
     alternates: Sequence[tuple[str, str]] = (),
     keep: Sequence[str] = (),
     again: Sequence[str] = (),
     progress: Progress = silent,
     *,
-    references: Sequence[tuple[str, str]] = (),
+    test_frames: Sequence[tuple[str, str]] = (),
     best: Sequence[str] = (),
     record: bool = True,
 ) -> ChooseReport:
     """Choose for every shot, after writing down what she says.
 
-    heroes, alternates  (shot, frame) pairs that she chooses herself
-    references          (shot, frame) pairs: the accepted test frame against which the others of the shot are judged
+    selects, alternates (shot, frame) pairs that she chooses herself
+    test_frames         (shot, frame) pairs: the accepted test frame against which the others of the shot are judged
     keep, again         frames she keeps or refuses
     best                frames that she names the best of their burst
     record              False: only asked; no guess and no verdict is written down
@@ -82,9 +82,9 @@ def choose_frames(
     """
     opened = open_shoot(given)
     judged = judge_frames(given, progress=progress, record=record)
-    pairs = {"hero": heroes, "alternate": alternates, "reference": references}
+    pairs = {"select": selects, "alternate": alternates, "test frame": test_frames}
     said = _write_down(opened, judged.frames, pairs, {"kept": keep, "again": again, "best": best})
-    if references or best:
+    if test_frames or best:
         judged = judge_frames(given, progress=progress)
     state = read_state(opened.folder.root)
     bursts = {frame: burst for burst in judged.bursts for frame in burst.frames}

@@ -56,7 +56,7 @@ def event_of(row: Row, state: ShootState) -> Event | None:
             return event("decision", f"{name} is kept.")
         case "again":
             return event("decision", f"{name} is to be taken again.")
-        case "hero" | "alternate" | "reference":
+        case "select" | "alternate" | "test frame":
             return event("decision", f"{name} is the {row.kind} of {shot}.")
         case "layer":
             return event("decision", f"{name} is kept as layer {len(state.layers.get(shot, []))} of {shot}.")

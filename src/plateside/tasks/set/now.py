@@ -41,7 +41,7 @@ class LastFrame:
     confidence: float
     pressed: str
     """kept, again or empty: her own press"""
-    reference: bool
+    test_frame: bool
     layer: bool
     burst: str
     """'best of 6: 3rd', when it is of a burst that has been looked through; else empty"""
@@ -57,7 +57,7 @@ class SetShot:
     frames: int
     done: bool
     """a frame of it is kept or chosen, or it was set aside on purpose"""
-    reference: str
+    test_frame: str
     layers: tuple[str, ...]
     """frame ids of the steps in which its scene was built"""
 
@@ -160,7 +160,7 @@ def _screen(
             name=name,
             frames=per_shot.count(name),
             done=name in done,
-            reference=state.references.get(name, ""),
+            test_frame=state.references.get(name, ""),
             layers=tuple(state.layers.get(name, ())),
         )
         for name in names
@@ -216,7 +216,7 @@ def _last_frame(frame: str, state: ShootState, landed_at: Mapping[str, datetime]
         short_act=short_act(act),
         confidence=float(verdict.get("confidence", 0.0)),
         pressed="kept" if frame in state.kept else "again" if frame in state.again else "",
-        reference=state.references.get(shot) == frame,
+        test_frame=state.references.get(shot) == frame,
         layer=frame in state.layers.get(shot, ()),
         burst=burst,
         burst_reason=reason,
@@ -275,8 +275,8 @@ def opening_caution(shot: Shot) -> str:
 
 
 _DECISIONS: Mapping[str, str] = {
-    "kept": "Keep", "again": "Again", "hero": "hero", "alternate": "alternate",
-    "reference": "reference", "frame belongs": "a frame's shot", "crop": "crop", "dish": "the dish's place",
+    "kept": "Keep", "again": "Again", "select": "select", "alternate": "alternate",
+    "test frame": "test frame", "frame belongs": "a frame's shot", "crop": "crop", "dish": "the dish's place",
     "grey card": "where the grey card lies",
     "words": "words", "camera clock": "the camera's clock", "layer": "a layer", "lamp check": "the lamp check",
     "best": "the best of a burst",

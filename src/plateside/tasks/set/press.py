@@ -13,8 +13,8 @@ from plateside.model.errors import CouldNotError, InputError
 from plateside.tasks.named import check_shot
 
 FIELDS: Mapping[str, tuple[str, ...]] = {
-    "kept": ("frame",), "again": ("frame",), "hero": ("shot", "frame"), "alternate": ("shot", "frame"),
-    "reference": ("shot", "frame"), "layer": ("shot", "frame"), "shot current": ("shot",),
+    "kept": ("frame",), "again": ("frame",), "select": ("shot", "frame"), "alternate": ("shot", "frame"),
+    "test frame": ("shot", "frame"), "layer": ("shot", "frame"), "shot current": ("shot",),
     "frame belongs": ("frame", "shot"), "best": ("frame",),
     "crop": ("shot", "channel", "box"), "dish": ("shot", "box"), "words": ("shot", "field", "text"),
     "grey card": ("shot", "frame", "box"), "judge again": ("frame",),
@@ -27,7 +27,7 @@ LONGEST_WORDS = 2000
 LEAST_SIDE = 0.02
 """Of a place that is marked in a picture, as a share of it."""
 _SAME_THING: Mapping[str, tuple[str, ...]] = {
-    "kept": ("frame",), "again": ("frame",), "hero": ("shot",), "alternate": ("shot",), "reference": ("shot",),
+    "kept": ("frame",), "again": ("frame",), "select": ("shot",), "alternate": ("shot",), "test frame": ("shot",),
     "frame belongs": ("frame",), "crop": ("shot", "channel"), "dish": ("shot",), "grey card": ("shot",),
     "words": ("shot", "field"),
 }  # fmt: skip
@@ -105,7 +105,7 @@ def _checked(root: Path, kind: str, data: Mapping[str, Any], state: ShootState) 
         if kind == "crop" and pressed["channel"] not in [c.name for c in shoot.channels]:
             raise InputError(f"There is no channel called {pressed['channel']!r}.")
     if (
-        kind in ("hero", "alternate", "reference", "layer", "grey card")
+        kind in ("select", "alternate", "test frame", "layer", "grey card")
         and state.shot_of.get(pressed["frame"], pressed["shot"]) != pressed["shot"]
     ):
         raise InputError(
@@ -184,7 +184,7 @@ def taken_back(row: Row) -> str:
             what = f"a frame's move to {row.data['shot']}"
         case "layer":
             what = f"a layer of {row.data['shot']}"
-        case "hero" | "alternate" | "reference":
+        case "select" | "alternate" | "test frame":
             what = f"{row.kind} of {row.data['shot']}"
         case "lamp check":
             what = f"the lamp check of {row.data['shot']}"
@@ -215,7 +215,7 @@ def _said(kind: str, data: Mapping[str, Any]) -> str:
             return f"Now: {data['shot']}."
         case "layer":
             return f"A layer of {data['shot']}."
-        case "hero" | "alternate" | "reference":
+        case "select" | "alternate" | "test frame":
             return f"{kind.capitalize()} of {data['shot']}."
         case "judge again":
             return "It is judged again."

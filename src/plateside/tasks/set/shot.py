@@ -27,8 +27,8 @@ class ShotLine:
     name: str
     current: bool
     frames: int
-    hero: str
-    """the hero's file name, when one is chosen by her"""
+    select: str
+    """the select's file name, when you chose one"""
 
 
 @dataclass(frozen=True)
@@ -49,9 +49,9 @@ class ShotReport:
         rows = [self.said] if self.said else []
         for shot in self.shots:
             mark = "now " if shot.current else "    "
-            hero = f", hero {shot.hero}" if shot.hero else ""
+            chosen = f", select {shot.select}" if shot.select else ""
             count = "no frames yet" if shot.frames == 0 else f"{shot.frames} frame{'s' * (shot.frames != 1)}"
-            rows.append(f"{mark}{shot.name}: {count}{hero}")
+            rows.append(f"{mark}{shot.name}: {count}{chosen}")
         if self.not_judged:
             many = f"{self.not_judged} frame{'s' * (self.not_judged != 1)}"
             rows.append(f"{many} in {self.frames_folder} not judged yet: {self.judge_with}")
@@ -133,7 +133,7 @@ def _report(said: str, root: Path, shoot: Shoot, state: ShootState) -> ShotRepor
                 name=s.name,
                 current=s.name == state.current_shot,
                 frames=per_shot.count(s.name),
-                hero=state.landed.get(state.heroes.get(s.name, ""), state.heroes.get(s.name, "")[:12]),
+                select=state.landed.get(state.heroes.get(s.name, ""), state.heroes.get(s.name, "")[:12]),
             )
             for s in order_on_set(root, shoot)
         ),

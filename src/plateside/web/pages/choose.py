@@ -70,7 +70,7 @@ def _page(tool: Tool, sheets: Sheets, size: str, first: int, frames_dir: str) ->
         given=sheets.packed(), groups=groups, strips=strips, style=sheets.style, size=size, sizes=list(SIZES),
         frames_dir=frames_dir,
         frames=len(sheets.now.frames), shots=len(sheets.now.shots),
-        chosen=sum(1 for s in sheets.now.shots if s.hero),
+        chosen=sum(1 for s in sheets.now.shots if s.select),
     )  # fmt: skip
 
 

@@ -52,7 +52,7 @@ def judged(tmp_path_factory: pytest.TempPathFactory, scene: Scene) -> tuple[Path
     (root / "frames" / "8-empty.jpg").touch()
     alone = judge_frames(root)
     reference = next(j.frame.id for j in alone.frames if j.frame.name == "1-reference.jpg")
-    Journal.open(root).append("reference", shot="bowl", frame=reference)
+    Journal.open(root).append("test frame", shot="bowl", frame=reference)
     return root, alone, judge_frames(root)
 
 
@@ -75,7 +75,7 @@ def test_against_the_reference(judged: tuple[Path, JudgeReport, JudgeReport]) ->
     # the reference is the aim of those that are held against it, and the facts say so
     aims = {j.frame.name[0]: (j.facts.exposure.aim, j.facts.exposure.stops) for j in report.frames}
     assert aims["1"][0] == "brightest matt part"
-    assert aims["3"][0] == "reference"
+    assert aims["3"][0] == "test frame"
     assert aims["3"][1] == pytest.approx(-0.7, abs=0.1)
 
 

@@ -79,7 +79,7 @@ def test_a_hero_that_was_sent_back_leaves_its_shot_to_be_taken(root: Path) -> No
     journal.append("frame landed", frame="a" * 32, name="a.jpg")
     journal.append("frame belongs", frame="a" * 32, shot="pour", guess=False)
     before = set_now(root).left
-    journal.append("hero", shot="pour", frame="a" * 32)
+    journal.append("select", shot="pour", frame="a" * 32)
     assert set_now(root).left == before - 1
     journal.append("again", frame="a" * 32)
     assert set_now(root).left == before

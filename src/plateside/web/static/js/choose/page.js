@@ -1,7 +1,8 @@
-// Choose: a hero and an alternate for each shot, by eye.
+// Choose: a select and an alternate for each shot, by eye.
 import "../core/copied.js";
 import { given, make, one, settled } from "../core/dom.js";
 import { follow } from "../core/live.js";
+import { plain, undoes } from "../core/keys.js";
 import { say } from "../core/say.js";
 import { compare } from "./compare.js";
 import { mark } from "./marks.js";
@@ -28,9 +29,9 @@ size.addEventListener("change", () => { place.dataset.pictures = size.value; she
 addEventListener("resize", settled(200, () => { if (sheets?.resized()) propose(); }));
 
 function count() {
-  const chosen = frames.shots.filter((s) => s.hero).length;
+  const chosen = frames.shots.filter((s) => s.select).length;
   one("#count").textContent = frames.frames.size
-    ? `${frames.frames.size} frame${frames.frames.size === 1 ? "" : "s"}. ${chosen} of ${frames.shots.length} shots have a hero of your choice.`
+    ? `${frames.frames.size} frame${frames.frames.size === 1 ? "" : "s"}. ${chosen} of ${frames.shots.length} shots have a select of yours.`
     : "No frame has landed yet.";
   one("#none").hidden = frames.frames.size > 0;
 }
@@ -63,7 +64,7 @@ function here() {
   if (key === drawn) return;
   drawn = key;
   const focused = panel.contains(document.activeElement) ? document.activeElement.id : "";
-  const act = (id, words, letter, pressed, go, disabled = false) => make("button", { type: "button", id, "aria-pressed": pressed === null ? null : String(pressed), onclick: go, disabled, "aria-keyshortcuts": letter }, words, make("kbd", {}, letter));
+  const act = (id, words, letter, pressed, go, disabled = false) => make("button", { type: "button", id, "aria-pressed": pressed === null ? null : String(pressed), onclick: go, disabled, "aria-keyshortcuts": letter }, words, make("kbd", {}, letter.replace("Control", "Ctrl").split(" ")[0]));
   let picture = panel.querySelector("img");
   const address = `/frames/${frame.id}/view.jpg`;
   if (!picture || picture.getAttribute("src") !== address) picture = make("img", { loading: "lazy", src: address, alt: `${frame.name}, as large as fits`, width: 3, height: 2 });
@@ -77,17 +78,17 @@ function here() {
     make("p", { class: "verdict" }, mark(frame.word || "none", frame.word || "not judged yet"), part ? mark(part) : "", frame.pressed ? mark(frame.pressed === "kept" ? "kept" : "again", frame.pressed === "kept" ? "kept by you" : "again, by you") : "", BEST[frame.burst] ? make("span", { class: "soft" }, BEST[frame.burst]) : ""),
     frame.act && frame.word !== "good" ? make("p", { class: "act" }, frame.act, /[.?!]$/.test(frame.act) ? "" : ".") : "",
     make("div", { class: "acts" },
-      act("hero", "Hero", "H", part === "hero", () => decide("hero"), !shot),
-      act("alternate", "Alternate", "J", part === "alternate", () => decide("alternate"), !shot),
+      act("select", "Select", "S", part === "select", () => decide("select"), !shot),
+      act("alternate", "Alternate", "T", part === "alternate", () => decide("alternate"), !shot),
       act("keep", "Keep", "K", frame.pressed === "kept", () => decide("kept")),
       act("again", "Again", "A", frame.pressed === "again", () => decide("again")),
     ),
     // a small screen keeps its pictures in sight: the rest of the acts comes at a press
     make("button", { type: "button", id: "more", class: "quiet", "aria-expanded": String(more), "aria-controls": "more-acts", onclick: () => { more = !more; drawn = ""; here(); } }, more ? "Less" : "More"),
     make("div", { id: "more-acts", class: more ? "more is-open" : "more" }, make("div", { class: "acts" },
-      act("tick", "Mark", "C", sheets.ticked.has(frame.id), tick),
+      act("tick", "Mark", "M", sheets.ticked.has(frame.id), tick),
       make("button", { type: "button", id: "compare", class: sheets.ticked.size > 1 ? "main" : null, disabled: sheets.ticked.size < 2, onclick: look }, sheets.ticked.size > 1 ? `Compare ${sheets.ticked.size} marked` : "Compare marked"),
-      act("undo", "Undo", "U", null, () => frames.undo()),
+      act("undo", "Undo", "Control+Z Backspace", null, () => frames.undo()),
     ),
     make("div", { class: "field" },
       make("div", { class: "field-head" }, make("label", { for: "belongs" }, together.length > 1 ? `The ${together.length} marked belong to` : frame.guessed ? "Belongs to (a guess)" : "Belongs to"), make("span", { class: "quiets" },
@@ -100,7 +101,7 @@ function here() {
 
 async function decide(kind, frame = current()) {
   if (!frame) return;
-  if ((kind === "hero" || kind === "alternate")) {
+  if ((kind === "select" || kind === "alternate")) {
     if (!frame.shot) { say("This frame is of no shot yet. Say first to which it belongs."); return; }
     await frames.press(kind, { shot: frame.shot, frame: frame.id });
   } else await frames.press(kind, { frame: frame.id });
@@ -123,7 +124,7 @@ function item(frame) {
     id: frame.id, name: frame.name, view: `/frames/${frame.id}/view.jpg`, full: `/frames/${frame.id}/full.jpg`,
     words: make("span", {}, mark(frame.word || "none", frame.word || "not judged"), part ? mark(part) : "", frame.pressed ? mark(frame.pressed === "kept" ? "kept" : "again", frame.pressed === "kept" ? "kept by you" : "again, by you") : ""),
     acts: [
-      { words: "Hero", pressed: part === "hero", do: () => decide("hero", frames.frames.get(frame.id)) },
+      { words: "Select", pressed: part === "select", do: () => decide("select", frames.frames.get(frame.id)) },
       { words: "Alternate", pressed: part === "alternate", do: () => decide("alternate", frames.frames.get(frame.id)) },
       { words: "Keep", pressed: frame.pressed === "kept", do: () => decide("kept", frames.frames.get(frame.id)) },
       { words: "Again", pressed: frame.pressed === "again", do: () => decide("again", frames.frames.get(frame.id)) },
@@ -144,8 +145,10 @@ function look() {
 // ---- keys --------------------------------------------------------------------------------------------------
 
 function pressed(event, frame) {
-  if (event.altKey || event.ctrlKey || event.metaKey || event.repeat) return;
-  const act = { h: () => decide("hero", frame), j: () => decide("alternate", frame), k: () => decide("kept", frame), a: () => decide("again", frame), g: () => decide("again", frame), u: () => frames.undo(), c: () => !comparing && tick(frame), l: () => !comparing && look() }[event.key.toLowerCase()];
+  if (event.repeat) return;
+  const act = undoes(event) ? () => frames.undo() : plain(event) && {
+    m: () => !comparing && tick(frame), s: () => decide("select", frame), t: () => decide("alternate", frame), k: () => decide("kept", frame), a: () => decide("again", frame), l: () => !comparing && look(),
+  }[event.key.toLowerCase()];
   if (act) { event.preventDefault(); act(); }
 }
 document.addEventListener("keydown", (event) => {
@@ -168,7 +171,7 @@ function propose() {
       place.replaceChildren(make("p", { class: "small soft" }, "Something changed here since the tool was asked what it would take. Ask it again."));
       continue;
     }
-    const rows = [["hero", choice.hero], ["alternate", choice.alternate]].filter(([, p]) => p && p.by === "tool").map(([kind, pick]) => make("li", {},
+    const rows = [["select", choice.select], ["alternate", choice.alternate]].filter(([, p]) => p && p.by === "tool").map(([kind, pick]) => make("li", {},
       make("span", {}, make("button", { type: "button", class: "quiet", onclick: () => sheets.go(pick.frame) }, pick.name), ` as ${kind}: ${pick.reasons.join("; ")}.`),
       make("button", { type: "button", onclick: () => frames.press(kind, { shot: choice.shot, frame: pick.frame }), "aria-label": `Take ${pick.name} as ${kind} of ${choice.shot}` }, "Take it")));
     place.replaceChildren(...(rows.length ? [make("p", { class: "small soft" }, "The tool would take"), make("ul", { class: "plain" }, rows)] : []), choice.remark ? make("p", { class: "small" }, choice.remark) : "");

@@ -75,7 +75,7 @@ export class Sheet {
       ...(told ? [make("p", { class: "fact" }, `Judged ${told.sure_because || "alone"}.`), ...told.facts.map((f) => make("p", { class: "fact" }, f))] : []),
       make("div", { class: "row" },
         make("button", { type: "button", disabled: !frame.shot || frame.layer, onclick: () => this.#press("layer", of) }, frame.layer ? "Kept as a layer" : "Keep as layer"),
-        make("button", { type: "button", disabled: !frame.shot || frame.reference, onclick: () => this.#press("reference", of) }, frame.reference ? "The reference" : "Make it the reference"),
+        make("button", { type: "button", disabled: !frame.shot || frame.test_frame, onclick: () => this.#press("test frame", of) }, frame.test_frame ? "The test frame" : "Make it the test frame"),
         make("button", { type: "button", disabled: !frame.shot || this.about.now().lamp_check, onclick: () => this.#lampOff(of) }, this.about.now().lamp_check ? "Waits: lamps off, one frame" : "Check for a lamp: lamp off, one frame"),
         make("button", { type: "button", disabled: !frame.shot, onclick: () => this.card.open(frame) }, "A grey card is in this frame"),
       ),
