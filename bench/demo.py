@@ -55,7 +55,7 @@ def main(*files: str) -> None:
             right += agrees
             print(
                 f"{'   ' if agrees else 'NOT'} {one.frame.name:14} truth {', '.join(kinds) or 'nothing':18} "
-                f"told {one.verdict.word:7} {one.verdict.next_act}"
+                f"told {one.verdict.word:7} {one.verdict.first.code}"
             )
         print(f"{right} of {len(report.frames)} agree with the truth")
 

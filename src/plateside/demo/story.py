@@ -24,6 +24,8 @@ from plateside.tasks.deliver.delivery import DeliverReport
 from plateside.tasks.finish.series import FinishedShot, FinishReport
 from plateside.tasks.plan.day import PlanReport
 from plateside.tasks.set.judge import JudgeReport
+from plateside.words.choose import reasons_phrase, remark_sentence
+from plateside.words.set.verdicts import next_sentence
 
 WALL_PX = 560
 LEAD_PX = 2240
@@ -165,7 +167,7 @@ def _groups(facts: StoryFacts, at: Path) -> list[dict[str, Any]]:
             | {
                 "alt": f"Frame {one.frame.name}",
                 "word": one.verdict.word.capitalize(),
-                "act": one.verdict.next_act,
+                "act": next_sentence(one.verdict),
                 "name": one.frame.name,
                 "what": truth.get(one.frame.name, "not known"),
             }
@@ -175,9 +177,9 @@ def _groups(facts: StoryFacts, at: Path) -> list[dict[str, Any]]:
 
 def _choice_line(choice: ShotChoice) -> str:
     if choice.select is None:
-        return f"{choice.shot}: {choice.remark}"
+        return f"{choice.shot}: {remark_sentence(choice.remark)}"
     spare = f" Alternate: {choice.alternate.name}." if choice.alternate else ""
-    return f"{choice.shot}: {choice.select.name} ({'; '.join(choice.select.reasons)}).{spare}"
+    return f"{choice.shot}: {choice.select.name} ({reasons_phrase(choice.select)}).{spare}"
 
 
 def _finished(facts: StoryFacts, one: FinishedShot, at: Path) -> Mapping[str, Any]:

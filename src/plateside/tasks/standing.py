@@ -9,6 +9,7 @@ from typing import Any
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.rows import Row
 from plateside.files.journal.state import ShootState, replay
+from plateside.files.journal.verdict_rows import sentence_in
 from plateside.files.settings.load import load_shoot
 
 
@@ -114,7 +115,7 @@ def _frame(frame: str, name: str, at: datetime, state: ShootState, burst: str) -
         shot=shot,
         guessed=frame in state.guessed,
         word=str(verdict.get("word", "")),
-        act=str(verdict.get("act", "")),
+        act=sentence_in(verdict),
         confidence=float(verdict.get("confidence", 0.0)),
         pressed="kept" if frame in state.kept else "again" if frame in state.again else "",
         role=role,

@@ -8,7 +8,7 @@ import cv2
 import numpy as np
 import pytest
 
-from plateside.camera.card.advice import Wanted, what_to_move
+from plateside.camera.card.advice import Move, Wanted, what_to_move
 from plateside.camera.card.layout import PAPERS, layout
 from plateside.camera.card.pose import CardPose, find_card
 from plateside.model.errors import InputError
@@ -41,7 +41,7 @@ def test_unknown_paper_is_told_the_choice(tmp_path: Path) -> None:
 
 def _pose(**changes: float) -> CardPose:
     fields: dict[str, object] = {
-        "paper": "A4", "back": False, "markers_seen": 12, "markers_printed": 12, "mm_per_px": 0.1,
+        "paper": "A4", "back": False, "markers_found": 12, "markers_printed": 12, "mm_per_px": 0.1,
         "elevation_deg": 90.0, "roll_deg": 0.0, "tilt_right_deg": 0.0, "tilt_up_deg": 0.0, "distance_mm": 1000.0,
         "height_mm": 1000.0, "focal_length_px": 9000.0, "focal_length_certain": False, "distortion_k1": 0.0,
         "misfit_px": 0.1, "centre_px": (0.0, 0.0), "grey_px": np.zeros((4, 2)),
@@ -51,9 +51,9 @@ def _pose(**changes: float) -> CardPose:
 
 def test_words_name_the_move_with_most_to_gain_first() -> None:
     acts = what_to_move(_pose(distance_mm=1040.0, tilt_right_deg=1.2), Wanted(90.0, 1000.0))
-    assert acts == ("level 1.2°: tip the lens towards the frame's left", "lower by 40 mm")
+    assert acts == (Move("level", 1.2, "left"), Move("distance", 40.0, "lower"))
     assert what_to_move(_pose(), Wanted(90.0, 1000.0)) == ()
     assert what_to_move(_pose(elevation_deg=40.0, roll_deg=-2.0), Wanted(45.0, 1000.0)) == (
-        "5° higher: 40° now, 45° wanted",
-        "level: turn the camera 2.0° clockwise, seen from behind it",
+        Move("height", 5.0, "higher", 40.0, 45.0),
+        Move("roll", 2.0, "clockwise"),
     )

@@ -100,7 +100,7 @@ def test_undo_passes_over_the_tools_own_guesses(tmp_path: Path) -> None:
     told = [take_back(tmp_path, by_card.number + 9).said for _ in range(3)]
     assert told == [
         "Taken back: the move to pour.",
-        "Taken back: test frame of pour.",
+        "Taken back: the test frame of pour.",
         "Nothing to take back.",
     ]
     assert hers.number in undone(journal.rows())

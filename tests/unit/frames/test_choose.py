@@ -7,7 +7,9 @@ from itertools import permutations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from plateside.frames.choose import Candidate, choose
+from plateside.frames.bursts import WhyBest
+from plateside.frames.choose import Candidate, Reason, Remark, choose
+from plateside.model.frame import Act
 
 A = Candidate("a", "1.jpg", "good", exposure_stops=0.0, sharpness_stops=0.00)
 B = Candidate("b", "2.jpg", "good", exposure_stops=0.3, sharpness_stops=-0.15)
@@ -20,7 +22,7 @@ def test_the_smaller_fault_is_hero_the_next_is_alternate() -> None:
         assert choice.select is not None
         assert choice.alternate is not None
         assert (choice.select.frame, choice.alternate.frame, choice.left) == ("a", "b", ("3.jpg",))
-        assert "sharpest of 3" in choice.select.reasons
+        assert Reason("sharpest", count=3) in choice.select.reasons
 
 
 def test_two_frames_are_not_both_the_sharpest() -> None:
@@ -28,10 +30,13 @@ def test_two_frames_are_not_both_the_sharpest() -> None:
         choice = choose("s", [A, replace(B, sharpness_stops=of_b), C])
         assert choice.select is not None
         assert choice.alternate is not None
-        assert len([p for p in (choice.select, choice.alternate) if "sharpest of 3" in p.reasons]) <= 1
+        assert (
+            len([p for p in (choice.select, choice.alternate) if Reason("sharpest", count=3) in p.reasons])
+            <= 1
+        )
     alike = choose("s", [A, replace(B, sharpness_stops=0.0), C])
     assert alike.select is not None
-    assert "sharpest of 3" not in alike.select.reasons
+    assert Reason("sharpest", count=3) not in alike.select.reasons
 
 
 def test_her_own_choice_wins_over_every_measure() -> None:
@@ -72,7 +77,7 @@ def test_nothing_landed_and_nothing_good_are_said() -> None:
     assert choose("s", []).select is None
     bad = choose("s", [C])
     assert bad.select is not None
-    assert bad.remark.startswith("The one frame is not good")
+    assert bad.remark is not None and (bad.remark.code, bad.remark.count) == ("none good", 1)
     assert bad.alternate is None
 
 
@@ -114,13 +119,13 @@ def test_the_best_of_a_burst_stands_before_its_mates() -> None:
     mate = Candidate("m", "1.jpg", "good", exposure_stops=0.0, sharpness_stops=0.0, burst=1)
     best = Candidate(
         "best", "2.jpg", "good", exposure_stops=0.1, sharpness_stops=-0.1, burst=1,
-        best_of_burst="best of a burst of 2: sharpest on the hand: edges 1.0 px wide, the others 3.0 px wide",
+        best_of_burst=True, burst_count=2, why_best=WhyBest("sharpest", "the hand"),
     )  # fmt: skip
     for order in permutations([mate, best, B]):
         choice = choose("s", order)
         assert choice.select is not None
         assert choice.select.frame == "best"
-        assert any("sharpest on the hand" in reason for reason in choice.select.reasons)
+        assert Reason("burst", count=2, why=WhyBest("sharpest", "the hand")) in choice.select.reasons
         # the spare is of another moment
         assert choice.alternate is not None
         assert choice.alternate.frame == B.frame
@@ -130,20 +135,21 @@ def test_against_a_reference_the_reasons_say_so() -> None:
     one = Candidate("a", "1.jpg", "good", exposure_stops=-0.3, cast_mired=20.0, against_reference=True)
     choice = choose("s", [one])
     assert choice.select is not None
-    assert "0.3 stop darker than the reference" in choice.select.reasons
-    assert "clearly warmer than the reference (20 mired)" in choice.select.reasons
+    assert Reason("exposure", -0.3, by_test_frame=True) in choice.select.reasons
+    assert Reason("cast", 20.0, by_test_frame=True) in choice.select.reasons
     more = choose("s", [replace(one, exposure_stops=1.9)])
     assert more.select is not None
-    assert "1.9 stops brighter than the reference" in more.select.reasons
+    assert Reason("exposure", 1.9, by_test_frame=True) in more.select.reasons
 
 
 def test_the_reason_and_the_verdict_name_one_number() -> None:
-    dark = Candidate("a", "1.jpg", "again", exposure_stops=-2.8, asked_stops=10 / 3, next_act="Brighter.")
+    brighter = Act("expose", "exposure", stops=10 / 3)
+    dark = Candidate("a", "1.jpg", "again", exposure_stops=-2.8, asked_stops=10 / 3, act=brighter)
     choice = choose("s", [dark])
     assert choice.select is not None
-    assert "three and a third stops too dark" in choice.select.reasons
-    assert not any("2.8" in reason for reason in choice.select.reasons)
-    assert choice.remark == "The one frame is not good: take this shot again if you can. Brighter."
+    assert Reason("asked", -10 / 3) in choice.select.reasons
+    assert "exposure" not in [reason.code for reason in choice.select.reasons]
+    assert choice.remark == Remark("none good", 1, brighter)
 
 
 def test_what_cannot_be_told_apart_is_equal_and_then_the_accepted_frame_is_hero() -> None:
@@ -207,7 +213,7 @@ def test_among_equals_the_one_most_like_the_rest_is_chosen() -> None:
         "good",
         sharpness_stops=0.0,
         burst=1,
-        best_of_burst="best of a burst of 2",
+        best_of_burst=True,
         odd_share=0.002,
     )
     found = choose("dish", [crumbs, clean])
@@ -226,7 +232,7 @@ def test_a_thing_left_lying_is_not_forgiven_to_the_best_of_a_burst() -> None:
         "good",
         sharpness_stops=0.0,
         burst=1,
-        best_of_burst="best of a burst of 2",
+        best_of_burst=True,
         odd_share=0.007,
     )
     clean = Candidate("a", "a.jpg", "good", sharpness_stops=0.0, burst=1)
@@ -244,7 +250,7 @@ def test_a_cast_is_not_forgiven_to_the_sharpest_of_a_burst_by_a_hair() -> None:
         sharpness_stops=0.0,
         cast_mired=7.0,
         burst=1,
-        best_of_burst="b",
+        best_of_burst=True,
         best_on_hero=True,
     )
     clean = Candidate("a", "2.jpg", "good", sharpness_stops=-0.002, cast_mired=0.0, burst=1)

@@ -191,6 +191,11 @@ def _file_name(value: object) -> bool:
     return isinstance(value, str) and can_lie_in(value)
 
 
+def _facts(value: object) -> bool:
+    """Codes and numbers; what they mean is read where they are said."""
+    return isinstance(value, dict) and len(value) <= 40
+
+
 def _names(value: object) -> bool:
     return isinstance(value, list) and bool(value) and all(_named(v) for v in value)
 
@@ -224,7 +229,9 @@ FIELDS: Mapping[str, Mapping[str, Callable[[object], bool]]] = {
     "file set aside": {"name": _named, "code": _text, "reason": _text, "stamp?": _text},
     "file gone": {"name": _named},
     "frame belongs": {"frame": _named, "shot": _text, "guess?": _flag},
-    "verdict": {"frame": _named, "shot?": _text, "word": _word, "act?": _text, "confidence?": _share},
+    "verdict": {
+        "frame": _named, "shot?": _text, "word": _word, "act?": _text, "change?": _facts, "confidence?": _share,
+    },
     "judge again": {"frame": _named},
     "kept": {"frame": _named},
     "again": {"frame": _named},
@@ -235,7 +242,7 @@ FIELDS: Mapping[str, Mapping[str, Callable[[object], bool]]] = {
         "shot": _text, "frame": _named, "against": _named, "lamp": _flag, "share": _number,
         "warmer_mired?": _number, "at": _numbers,
     },
-    "burst": {"shot?": _text, "frames": _names, "best": _text, "reason?": _text},
+    "burst": {"shot?": _text, "frames": _names, "best": _text, "reason?": _text, "why?": _facts},
     "best": {"frame": _named},
     "select": {"shot": _text, "frame": _named},
     "alternate": {"shot": _text, "frame": _named},

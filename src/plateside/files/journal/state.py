@@ -12,7 +12,9 @@ The kinds of row, and the fields of their data:
                                                       size and time, is another)
     file gone       name                             (of a file set aside)
     frame belongs   frame, shot, guess
-    verdict         frame, shot, word, act, confidence   (the tool's; a later one replaces it)
+    verdict         frame, shot, word, act, change, confidence
+                                                     (a later one replaces it; change: the one thing to change, codes
+                                                      and numbers, of which act is the sentence, for who reads the file)
     judge again     frame                            (its verdict counts no more, a new one is due)
     kept            frame                            (her Keep)
     again           frame                            (her Again)
@@ -21,8 +23,9 @@ The kinds of row, and the fields of their data:
     lamp check      shot, frame                      (suspected frame; the shot's next one has the lamp off)
     lamp settled    shot, frame, against, lamp, share, warmer_mired, at
                                                      (frame: with the lamp off; against: the suspected one)
-    burst           shot, frames, best, reason       (the tool's; frames of one moment by time, best so far;
-                                                      a later row of the same burst replaces it)
+    burst           shot, frames, best, why, reason  (frames of one moment by time, best so far, and why: codes and
+                                                      numbers, of which reason is the sentence; a later row of the
+                                                      same burst replaces it)
     best            frame                            (her own best of the burst that the frame is of: always wins)
     select          shot, frame                      (her own choice: always wins)
     alternate       shot, frame

@@ -7,7 +7,7 @@ from typing import Any
 import cv2
 import numpy as np
 
-from plateside.camera.card.advice import Wanted, what_to_move
+from plateside.camera.card.advice import Move, Wanted, what_to_move
 from plateside.camera.card.layout import PAPERS, CardLayout, layout, marker_cells
 from plateside.camera.card.pose import CardPose, find_card
 from plateside.files.atomic import write_bytes
@@ -23,6 +23,7 @@ from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Settings
 from plateside.model.studio import Camera
 from plateside.tasks.plan.setup import set_up
+from plateside.words.set.acts import card_move_phrase
 
 FRONT_WORDS = (
     "Lay this card flat where the dish will stand, and your own grey card here in the middle. "
@@ -64,7 +65,7 @@ class CardReport:
     magnification: float
     effective_focal_length_mm: float
     engraved_focal_length_mm: float
-    to_do: tuple[str, ...]
+    to_do: tuple[Move, ...]
     light: MeasuredLight | None
     """on the grey card in its place, from a raw; None when there is none, it is not even, or the frame is a JPEG"""
     grey_words: str
@@ -96,7 +97,10 @@ class CardReport:
                 f"the printer made the card {100 * (self.print_scale - 1):+.1f} % of its size: allowed for"
             )
         facts.append(self.grey_words)
-        return facts + ([f"Next: {act}" for act in self.to_do] or ["Stands as wanted."])
+        return facts + (
+            [f"Next: {card_move_phrase(m.code, m.amount, m.way, m.now, m.wanted)}" for m in self.to_do]
+            or ["Stands as wanted."]
+        )
 
 
 def print_card(paper: str, out: Path) -> PrintedCard:

@@ -9,6 +9,7 @@ from PIL import Image
 
 from plateside.cli.main import main
 from plateside.files.journal.state import read_state
+from plateside.frames.choose import Remark
 from plateside.model.errors import InputError
 from plateside.tasks.choose.selects import choose_frames
 from plateside.tasks.set.judge import judge_frames
@@ -74,7 +75,7 @@ def test_the_sharp_frame_is_hero_and_the_blurred_one_is_left(shoot: Path) -> Non
     assert whole.select.name == "b.jpg"
     assert "a.jpg" in whole.left
     assert close.select is None
-    assert close.remark == "No frame of this shot has landed."
+    assert close.remark == Remark("no frame")
 
 
 def test_her_choice_wins_is_kept_and_can_be_taken_back(shoot: Path) -> None:
@@ -154,7 +155,7 @@ def test_a_burst_is_one_moment_its_best_is_named_and_the_spare_is_of_another(sho
     # a frame of the burst and the sharp single frame stand beside each other, never two of one moment
     assert {whole.select.name, whole.alternate.name} == {"b.jpg", "e.jpg"}
     of_burst = whole.select if whole.select.name == "e.jpg" else whole.alternate
-    assert any(reason.startswith("best of a burst of 3: ") for reason in of_burst.reasons)
+    assert any((reason.code, reason.count) == ("burst", 3) for reason in of_burst.reasons)
 
 
 def test_against_a_reference_the_fault_is_told_against_it(shoot: Path) -> None:
@@ -175,5 +176,7 @@ def test_against_a_reference_the_fault_is_told_against_it(shoot: Path) -> None:
     ).shots[1]
     assert close.select is not None and close.alternate is not None
     assert (close.select.name, close.alternate.name) == ("as-dark.jpg", "lighter.jpg")
-    assert "as bright as the reference" in close.select.reasons
-    assert "0.5 stop brighter than the reference" in close.alternate.reasons
+    light = {"as-dark.jpg": 0.0, "lighter.jpg": 0.5}
+    for pick in (close.select, close.alternate):
+        (exposure,) = [r for r in pick.reasons if r.code == "exposure"]
+        assert exposure.by_test_frame and exposure.value == pytest.approx(light[pick.name], abs=0.05)

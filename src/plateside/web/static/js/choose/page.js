@@ -76,7 +76,7 @@ function here() {
     make("button", { type: "button", id: "look", class: "picture-button", onclick: look, "aria-label": `${frame.name}: look closely` }, picture),
     make("h2", {}, frame.name),
     make("p", { class: "verdict" }, mark(frame.word || "none", frame.word || "not judged yet"), part ? mark(part) : "", frame.pressed ? mark(frame.pressed === "kept" ? "kept" : "again", frame.pressed === "kept" ? "kept by you" : "again, by you") : "", BEST[frame.burst] ? make("span", { class: "soft" }, BEST[frame.burst]) : ""),
-    frame.act && frame.word !== "good" ? make("p", { class: "act" }, frame.act, /[.?!]$/.test(frame.act) ? "" : ".") : "",
+    frame.act && frame.word !== "good" ? make("p", { class: "act" }, frame.act) : "",
     make("div", { class: "acts" },
       act("select", "Select", "S", part === "select", () => decide("select"), !shot),
       act("alternate", "Alternate", "T", part === "alternate", () => decide("alternate"), !shot),
@@ -172,7 +172,7 @@ function propose() {
       continue;
     }
     const rows = [["select", choice.select], ["alternate", choice.alternate]].filter(([, p]) => p && p.by === "tool").map(([kind, pick]) => make("li", {},
-      make("span", {}, make("button", { type: "button", class: "quiet", onclick: () => sheets.go(pick.frame) }, pick.name), ` as ${kind}: ${pick.reasons.join("; ")}.`),
+      make("span", {}, make("button", { type: "button", class: "quiet", onclick: () => sheets.go(pick.frame) }, pick.name), ` as ${kind}: ${pick.why}.`),
       make("button", { type: "button", onclick: () => frames.press(kind, { shot: choice.shot, frame: pick.frame }), "aria-label": `Take ${pick.name} as ${kind} of ${choice.shot}` }, "Take it")));
     place.replaceChildren(...(rows.length ? [make("p", { class: "small soft" }, "The tool would take"), make("ul", { class: "plain" }, rows)] : []), choice.remark ? make("p", { class: "small" }, choice.remark) : "");
   }

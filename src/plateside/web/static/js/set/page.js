@@ -229,7 +229,7 @@ const AT_ONCE = {
     // the screen may have been asked for in between and have the word already: what counts is that it was not heard
     const first = data.frame !== heard;
     heard = data.frame;
-    now = { ...now, row: n, frame: { ...now.frame, word: data.word, act: data.act, short_act: now.frame.act === data.act ? now.frame.short_act : data.act.replace(/\s*\([^)]*\)/g, ""), confidence: data.confidence } };
+    now = { ...now, row: n, frame: { ...now.frame, word: data.word, act: data.act, short_act: now.frame.act === data.act ? now.frame.short_act : data.act, confidence: data.confidence } };
     draw();
     if (first && fresh) sound(data.word === "good" ? "good" : "change");
     picture.src = `/frames/${data.frame}/view.jpg`;

@@ -72,7 +72,7 @@ export class Sheet {
       this.#whose(frame),
       ...(frame.burst ? [make("p", {}, `Of a burst, ${frame.burst}.${frame.burst_reason ? ` ${frame.burst_reason}` : ""}`)] : []),
       make("ol", {}, acts.filter(Boolean).map((act) => make("li", {}, act))),
-      ...(told ? [make("p", { class: "fact" }, `Judged ${told.sure_because || "alone"}.`), ...told.facts.map((f) => make("p", { class: "fact" }, f))] : []),
+      ...(told ? [make("p", { class: "fact" }, told.judged), ...told.facts.map((f) => make("p", { class: "fact" }, f))] : []),
       make("div", { class: "row" },
         make("button", { type: "button", disabled: !frame.shot || frame.layer, onclick: () => this.#press("layer", of) }, frame.layer ? "Kept as a layer" : "Keep as layer"),
         make("button", { type: "button", disabled: !frame.shot || frame.test_frame, onclick: () => this.#press("test frame", of) }, frame.test_frame ? "The test frame" : "Make it the test frame"),
