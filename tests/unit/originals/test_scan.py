@@ -51,7 +51,7 @@ def test_a_copy_is_taken_once(tmp_path: Path) -> None:
     (tmp_path / "b.jpg").write_bytes((tmp_path / "a.jpg").read_bytes())
     frames, refused = scan.scan_frames(tmp_path)
     assert [f.name for f in frames] == ["a.jpg"]
-    assert [u.reason for u in refused] == ["b.jpg is a copy of a.jpg; it is taken once."]
+    assert [u.reason for u in refused] == ["b.jpg is a copy of a.jpg; it counts once."]
 
 
 def test_sorted_by_time_then_name(tmp_path: Path) -> None:
@@ -101,7 +101,7 @@ def test_an_enormous_picture_is_refused_before_it_is_decoded(tmp_path: Path) -> 
     (tmp_path / "bomb.jpg").write_bytes(header + b"\x00" * 64 + b"\xff\xd9")
     frames, refused = scan.scan_frames(tmp_path)
     assert frames == ()
-    assert "20000 x 20000 pixels; at most 200 megapixels" in refused[0].reason
+    assert "20000 x 20000 pixels; a frame has at most 200 megapixels" in refused[0].reason
 
 
 def test_a_damaged_raw_leaves_its_jpeg(tmp_path: Path) -> None:

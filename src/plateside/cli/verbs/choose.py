@@ -6,6 +6,7 @@ from pathlib import Path
 from plateside.cli.progress import show_progress
 from plateside.model.errors import InputError
 from plateside.tasks.choose.selects import ChooseReport, choose_frames
+from plateside.words.set import refusals
 
 HELP = "choose a select and an alternate for each shot, with reasons; your own choice always wins"
 
@@ -18,10 +19,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         )
     parser.add_argument(
         "--test-frame", action="append", default=[], metavar="SHOT=FRAME",
-        help="the accepted test frame of a shot: its other frames are judged against it",
+        help="the test frame of a shot: its other frames are compared with it",
     )  # fmt: skip
     parser.add_argument("--keep", action="append", default=[], metavar="FRAME", help="a frame you keep")
-    parser.add_argument("--again", action="append", default=[], metavar="FRAME", help="a frame you refuse")
+    parser.add_argument("--again", action="append", default=[], metavar="FRAME", help="a frame to take again")
     parser.add_argument(
         "--best", action="append", default=[], metavar="FRAME", help="your own best of the burst it is of"
     )
@@ -43,7 +44,5 @@ def run(args: argparse.Namespace) -> ChooseReport:
 def _pair(text: str, option: str) -> tuple[str, str]:
     shot, equals, frame = text.partition("=")
     if not (shot and equals and frame):
-        raise InputError(
-            f"--{option} {text!r}: write it as SHOT=FRAME, such as --{option} three-bowls=IMG_0012.jpg"
-        )
+        raise InputError(refusals.pair_wanted(option, text))
     return shot, frame

@@ -27,6 +27,7 @@ from plateside.files.originals.unreadable import Unreadable, stem_key, unreadabl
 from plateside.files.originals.whole import check_whole
 from plateside.model.errors import PlatesideError
 from plateside.model.frame import Frame
+from plateside.words import originals as words
 
 STILL_S = 0.25
 """A file must stand still this long."""
@@ -249,10 +250,8 @@ class Landing:
             self._refuse(state.listed, unreadable(state.listed.name, fault), refused)
         elif may_grow and waited > SAID_S and not state.waited_said and not state.said_torn:
             state.waited_said = True
-            words = (
-                f"{state.listed.name} is still being copied, it seems: {state.listed.size:,} bytes so far."
-            )
-            self.half.append(Unreadable(state.listed.name, words, "waiting"))
+            said = words.still_copying(state.listed.name, state.listed.size)
+            self.half.append(Unreadable(state.listed.name, said, "waiting"))
 
     def _refuse(self, one: ListedFile, fact: Unreadable, refused: list[Unreadable]) -> None:
         if fact.code != "gone" and self.aside.get(one.name) != one.stamp:

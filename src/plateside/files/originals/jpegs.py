@@ -13,6 +13,7 @@ from plateside.files.colour_profiles import image_to_srgb, is_srgb, space_of
 from plateside.files.originals.kinds import LARGEST_PX, jpeg_size
 from plateside.files.originals.unreadable import fault, faults_in_words, unread
 from plateside.files.originals.upright import upright
+from plateside.words import originals as words
 
 _HEADER = 1 << 18
 
@@ -28,12 +29,12 @@ def read_bytes(path: Path) -> bytes:
 def checked_size(data: bytes, name: str) -> tuple[int, int]:
     """Stored width and height [px] from the header; InputError when it is no JPEG or too large to decode."""
     if not data:
-        raise fault("empty", f"{name} is empty (0 bytes); copy it again from the card.")
+        raise fault("empty", words.empty(name))
     size = jpeg_size(data)
     if size is None:
         raise fault(
             "other kind",
-            f"{name} is not a JPEG, whatever its name says; remove it or give it its right name.",
+            words.not_a(name, "JPEG"),
         )
     check_pixels(*size, name)
     return size
@@ -44,11 +45,10 @@ def check_pixels(width_px: int, height_px: int, name: str) -> None:
     if width_px * height_px > LARGEST_PX:
         raise fault(
             "too large",
-            f"{name} is {width_px} x {height_px} pixels; at most {LARGEST_PX // 1_000_000} megapixels are taken. "
-            "Export it smaller.",
+            words.too_large(name, width_px, height_px, LARGEST_PX),
         )
     if width_px < 16 or height_px < 16:
-        raise fault("too small", f"{name} is {width_px} x {height_px} pixels: too small to be a photograph.")
+        raise fault("too small", words.too_small(name, width_px, height_px))
 
 
 def decode(

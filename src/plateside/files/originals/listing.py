@@ -17,6 +17,7 @@ from plateside.files.originals.kinds import (
     kind_of_ending,
 )
 from plateside.files.originals.unreadable import Unreadable, can_be_shown, shown, unread
+from plateside.words import originals as words
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,11 +128,9 @@ def _take(entry: "os.DirEntry[str]", inside: str, real_root: str, found: Listing
         found.refused.append(Unreadable(shown(name), str(said), said.code))
         return
     if not stat.S_ISREG(entry_stat.st_mode):
-        words = f"{shown(name)} is no file but a pipe, a socket or a device; it is left alone."
-        found.refused.append(Unreadable(shown(name), words, "no file"))
+        found.refused.append(Unreadable(shown(name), words.no_file(shown(name)), "no file"))
     elif not can_be_shown(name):
-        words = f"{shown(name)}: this name cannot be written down as it is; give the file another name."
-        found.refused.append(Unreadable(shown(name), words, "name"))
+        found.refused.append(Unreadable(shown(name), words.unwritable_name(shown(name)), "name"))
     else:
         _add(found, ListedFile(name, entry_stat.st_size, entry_stat.st_mtime_ns, kind))
 
@@ -140,21 +139,18 @@ def _why_not_followed(entry: "os.DirEntry[str]", name: str, real_root: str) -> U
     try:
         target = os.path.realpath(entry.path, strict=True)
     except OSError:  # dangling, or in a circle
-        words = f"{shown(name)} is a link to a file that is not there; copy the file itself here."
-        return Unreadable(shown(name), words, "link")
+        return Unreadable(shown(name), words.dangling_link(shown(name)), "link")
     if os.path.commonpath([target, real_root]) != real_root:
-        words = f"{shown(name)} is a link to something outside the frames folder; copy the file itself here."
-        return Unreadable(shown(name), words, "link")
+        return Unreadable(shown(name), words.link_outside(shown(name)), "link")
     if os.path.isdir(target):  # noqa: PTH112 - as text
-        words = f"{shown(name)} is a link to a folder, which is looked at in its own place."
-        return Unreadable(shown(name), words, "link")
+        return Unreadable(shown(name), words.link_to_folder(shown(name)), "link")
     return None
 
 
 def of_other_kind(folder: Path, one: ListedFile) -> Unreadable:
     """What is said of a file of a kind that is not read: its name and what it is."""
     kind = kind_by_ending(os.path.splitext(one.name)[1])  # noqa: PTH122 - as text
-    hint = ""
+    ending = ""
     if kind.endswith(("ending", " file")):
         try:
             with (folder / one.name).open("rb") as file:
@@ -162,10 +158,8 @@ def of_other_kind(folder: Path, one: ListedFile) -> Unreadable:
         except OSError:
             known = ""
         kind = known or kind
-        ending = {"JPEG": ".jpg", "HEIC": ".heic"}.get(known)
-        hint = f" Give it the ending {ending} if it is a frame." if ending else ""
-    words = f"{one.name} is not read ({kind}); frames are JPEG, HEIC or raw.{hint}"
-    return Unreadable(one.name, words, "other kind")
+        ending = {"JPEG": ".jpg", "HEIC": ".heic"}.get(known, "")
+    return Unreadable(one.name, words.other_kind(one.name, kind, ending), "other kind")
 
 
 def stamp_of(folder: Path, fact: Unreadable) -> str:

@@ -26,6 +26,7 @@ from plateside.ground.srgb import byte_table
 from plateside.model.errors import InputError
 from plateside.model.frame import Settings
 from plateside.model.pixels import LinearPicture, RawLevels
+from plateside.words import originals as words
 
 _HEADER_BYTES = 1 << 20
 
@@ -151,7 +152,7 @@ def _need_raw(path: Path) -> None:
     if not is_raw(path):
         raise fault(
             "other kind",
-            f"{path.name} is neither a JPEG nor a raw by its name; frames are JPEG, HEIC or raw.",
+            words.neither_by_name(path.name),
         )
 
 

@@ -19,6 +19,7 @@ from plateside.frames.levels import levels_of_counts, levels_of_picture
 from plateside.frames.mosaic import bin_cells, count_levels
 from plateside.ground.srgb import TO_XYZ
 from plateside.model.pixels import LinearPicture, RawLevels
+from plateside.words import originals as words
 
 _WIDEST_BALANCE = 16.0
 """A multiplier beyond this is a fault in the file: followed, too few of the 16 bits would be left."""
@@ -35,7 +36,7 @@ def opened(path: Path) -> Iterator[Any]:
     except OSError as error:
         raise unread(path.name, error) from error
     if empty:
-        raise fault("empty", f"{path.name} is empty (0 bytes); copy it again from the card.")
+        raise fault("empty", words.empty(path.name))
     raw = rawpy.RawPy()
     try:
         try:
@@ -48,7 +49,7 @@ def opened(path: Path) -> Iterator[Any]:
             of_a_kind = isinstance(error, rawpy.LibRawFileUnsupportedError)
             raise fault(
                 "other kind" if of_a_kind else "damaged",
-                f"{path.name} is not a raw that can be read, or is damaged ({said}); copy it again from the card.",
+                words.damaged_raw(path.name, said),
             ) from error
     finally:
         raw.close()

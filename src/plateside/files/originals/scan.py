@@ -18,6 +18,7 @@ from plateside.files.originals.whole import check_whole
 from plateside.model.errors import InputError, PlatesideError
 from plateside.model.frame import Frame, Settings
 from plateside.model.progress import Progress, silent
+from plateside.words import originals as words
 
 HEADERS_VERSION = "1"
 """Raised when more, or something else, is read from a file's headers, so that what is kept is read anew."""
@@ -35,9 +36,7 @@ def scan_frames(
     Raises InputError when the folder is missing.
     """
     if not folder.is_dir():
-        raise InputError(
-            f"There is no folder {shown(str(folder))}; make it and put the camera's files there."
-        )
+        raise InputError(words.no_folder(shown(str(folder))))
     frames: list[Frame] = []
     listing = list_folder(folder)
     refused = [*listing.refused, *(of_other_kind(folder, one) for one in listing.others)]
@@ -58,8 +57,8 @@ def scan_frames(
         if frame is None:
             continue
         if frame.id in first_of:
-            words = f"{frame.name} is a copy of {first_of[frame.id]}; it is taken once."
-            refused.append(Unreadable(frame.name, words, "copy"))
+            said = words.copy_of(frame.name, first_of[frame.id])
+            refused.append(Unreadable(frame.name, said, "copy"))
             continue
         first_of[frame.id] = frame.name
         frames.append(frame)

@@ -25,6 +25,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from plateside.model.errors import CouldNotError, InputError, PlatesideError
+from plateside.words import originals as words
 
 
 @dataclass(frozen=True)
@@ -38,9 +39,9 @@ class Unreadable:
     code: str = ""
 
 
-def fault(code: str, words: str) -> InputError:
+def fault(code: str, said: str) -> InputError:
     """An error to raise for a file that cannot be used."""
-    error = InputError(words)
+    error = InputError(said)
     error.code = code
     return error
 
@@ -48,9 +49,7 @@ def fault(code: str, words: str) -> InputError:
 def unread(name: str, error: OSError) -> CouldNotError:
     """What the system said when the file was to be opened or read."""
     name = shown(name)
-    found = CouldNotError(
-        f"{name} cannot be read ({error.strerror or error}); check the file's permissions and the card."
-    )
+    found = CouldNotError(words.no_permission(name, error.strerror or error))
     found.code = (
         "gone" if isinstance(error, FileNotFoundError)
         else "no permission" if isinstance(error, PermissionError) else "unread"
@@ -64,8 +63,7 @@ def unreadable(name: str, error: Exception) -> Unreadable:
         error = unread(name.rsplit("/", 1)[-1], error)
     if isinstance(error, PlatesideError):
         return Unreadable(shown(name), str(error), error.code or "damaged")
-    words = f"{shown(name)} could not be judged ({type(error).__name__}); copy it again from the card."
-    return Unreadable(shown(name), words, "unjudged")
+    return Unreadable(shown(name), words.not_judged(shown(name), type(error).__name__), "unjudged")
 
 
 @contextlib.contextmanager
@@ -89,9 +87,7 @@ def faults_in_words(name: str) -> Iterator[None]:
 
 def _damaged(name: str, error: Exception) -> InputError:
     said = " ".join(str(error).split())[:120] or type(error).__name__
-    return fault(
-        "damaged", f"{shown(name)} is damaged and cannot be decoded ({said}); copy it again from the card."
-    )
+    return fault("damaged", words.damaged(shown(name), said))
 
 
 _BIDI = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")

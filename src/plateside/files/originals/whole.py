@@ -15,6 +15,7 @@ from plateside.files.originals.jpeg_walk import MOST_PX_A_BYTE, MOST_SCANS, walk
 from plateside.files.originals.jpegs import check_pixels
 from plateside.files.originals.kinds import content_kind, is_display, jpeg_size
 from plateside.files.originals.unreadable import fault, shown, unread
+from plateside.words import originals as words
 
 _HEAD = 1 << 18
 _SUB_IFDS = 330
@@ -39,7 +40,7 @@ def check_whole(path: Path, wait_for_more: bool = False) -> str:
         with path.open("rb") as file:
             size = os.fstat(file.fileno()).st_size
             if size == 0:
-                raise fault("empty", f"{shown(path.name)} is empty (0 bytes); copy it again from the card.")
+                raise fault("empty", words.empty(shown(path.name)))
             return _checked(path, file, size, wait_for_more)
     except OSError as error:
         raise unread(path.name, error) from error
@@ -79,16 +80,14 @@ def _check_jpeg(name: str, file: BinaryIO, head: bytes, size: int, wait_for_more
         if seen.scans > MOST_SCANS:
             raise fault(
                 "too slow",
-                f"{shown(name)} is built up in more than {MOST_SCANS} passes and would take minutes to open; "
-                "save it anew in an editor.",
+                words.too_slow(shown(name), MOST_SCANS),
             )
         if seen.end is None or (wait_for_more and seen.more_until > len(data)):
             raise _incomplete(name, size)
     if stated is not None and stated[0] * stated[1] > MOST_PX_A_BYTE * size:
         raise fault(
             "damaged",
-            f"{shown(name)} says that it has {stated[0]} x {stated[1]} pixels, which {size:,} bytes cannot hold; "
-            "copy it again from the card.",
+            words.too_few_bytes(shown(name), *stated, size),
         )
 
 
@@ -115,18 +114,14 @@ def _hold(name: str, size: int, needed: int) -> None:
 
 
 def _incomplete(name: str, size: int) -> Exception:
-    return fault(
-        "incomplete", f"{shown(name)} stops in the middle ({size:,} bytes); copy it again from the card."
-    )
+    return fault("incomplete", words.incomplete(shown(name), size))
 
 
 def _other_kind(name: str, kind: str) -> Exception:
     wanted = "JPEG or HEIC" if is_display(Path(name)) else "raw"
-    is_a = f": it is a {kind}" if kind else ""
     return fault(
         "other kind",
-        f"{shown(name)} is not a {wanted} that can be read, whatever its name says{is_a}; "
-        "remove it or give it its right name.",
+        words.not_a(shown(name), wanted, kind),
     )
 
 
