@@ -413,21 +413,21 @@ def test_what_the_tool_would_take_grows_old_when_a_frame_moves(
     served: Served, page: Page, axe: Callable[[Page], list[str]]
 ) -> None:
     page.goto(served.url + "choose")
-    page.get_by_role("button", name="What would the tool choose?").click()
+    page.get_by_role("button", name="Suggest selects").click()
     of = {
         shot: page.locator(f'.proposal[data-shot="{shot}"]') for shot in ("three-bowls", "one-bowl", "pour")
     }
-    expect(of["three-bowls"]).to_contain_text("The tool would take")
-    expect(of["one-bowl"]).to_contain_text("The tool would take")
+    expect(of["three-bowls"]).to_contain_text("Plateside suggests")
+    expect(of["one-bowl"]).to_contain_text("Plateside suggests")
     # a shot without a frame says so once
     expect(page.get_by_text("No frame of this shot has landed.")).to_have_count(
         page.locator(".proposal").count() - 2
     )
     assert axe(page) == []
     page.locator("#belongs").select_option("pour")
-    expect(of["three-bowls"]).to_have_text(re.compile("Something changed here .* Ask it again"))
-    expect(of["pour"]).to_have_text(re.compile("Something changed here .* Ask it again"))
-    expect(of["one-bowl"]).to_contain_text("The tool would take")
-    page.get_by_role("button", name="What would the tool choose?").click()
-    expect(of["three-bowls"]).to_contain_text("The tool would take")
+    expect(of["three-bowls"]).to_have_text(re.compile("Something changed here .* Ask again"))
+    expect(of["pour"]).to_have_text(re.compile("Something changed here .* Ask again"))
+    expect(of["one-bowl"]).to_contain_text("Plateside suggests")
+    page.get_by_role("button", name="Suggest selects").click()
+    expect(of["three-bowls"]).to_contain_text("Plateside suggests")
     expect(of["pour"].get_by_role("button", name="Take")).to_be_visible()

@@ -59,7 +59,7 @@ export function compare(items, { title, keyed = () => {}, closed = () => {} } = 
     if (!item.full || pane.dataset.full) return;
     pane.dataset.full = "asked";
     const waiting = pane.querySelector(".waiting"), large = new Image();
-    waiting.textContent = "full size is being made ...";
+    waiting.textContent = "making the full size ...";
     large.src = item.full;
     large.decode().then(() => {
       const img = pane.querySelector("img");

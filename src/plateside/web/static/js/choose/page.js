@@ -58,7 +58,7 @@ const BEST = { best: "best of its burst", hers: "best of its burst, by you" };
 let drawn = "", more = false;
 function here() {
   const frame = current();
-  if (!frame) { panel.replaceChildren(make("p", { class: "soft" }, "Frames stand here, one at a time, when they have landed.")); drawn = ""; return; }
+  if (!frame) { panel.replaceChildren(make("p", { class: "soft" }, "The frame you are at shows here.")); drawn = ""; return; }
   const part = frames.part(frame), shot = frames.shot(frame.shot);
   const key = JSON.stringify([frame, part, sheets.ticked.has(frame.id), sheets.ticked.size, shot]);
   if (key === drawn) return;
@@ -102,7 +102,7 @@ function here() {
 async function decide(kind, frame = current()) {
   if (!frame) return;
   if ((kind === "select" || kind === "alternate")) {
-    if (!frame.shot) { say("This frame is of no shot yet. Say first to which it belongs."); return; }
+    if (!frame.shot) { say("This frame is of no shot yet. First choose its shot below."); return; }
     await frames.press(kind, { shot: frame.shot, frame: frame.id });
   } else await frames.press(kind, { frame: frame.id });
 }
@@ -111,7 +111,7 @@ function tick(frame = current()) {
   if (frame instanceof Event) frame = current();
   if (!frame) return;
   if (sheets.ticked.has(frame.id)) sheets.ticked.delete(frame.id);
-  else if (sheets.ticked.size >= MOST_COMPARED) { say("Four can be compared at once. Take one out first."); return; } else sheets.ticked.add(frame.id);
+  else if (sheets.ticked.size >= MOST_COMPARED) { say("You can compare four at once. Unmark one first."); return; } else sheets.ticked.add(frame.id);
   sheets.refresh([frame.id]);
   here();
 }
@@ -156,9 +156,9 @@ document.addEventListener("keydown", (event) => {
   pressed(event, current());
 });
 
-// ---- what the tool would choose ----------------------------------------------------------------------------
+// ---- what Plateside suggests ----------------------------------------------------------------------------
 
-/** What the tool's choice among the frames of a shot rests on: when that is other than it was, the choice is old. */
+/** What the suggestion among the frames of a shot rests on: when that is other than it was, the choice is old. */
 const groundsOf = (shot) => JSON.stringify(frames.of(shot).map((f) => [f.id, f.word, f.pressed]));
 
 function propose() {
@@ -168,13 +168,13 @@ function propose() {
     if (!place) continue;
     if (now === "[]") { place.replaceChildren(); continue; }
     if (now !== choice.grounds) {
-      place.replaceChildren(make("p", { class: "small soft" }, "Something changed here since the tool was asked what it would take. Ask it again."));
+      place.replaceChildren(make("p", { class: "small soft" }, "Something changed here since you asked for a suggestion. Ask again."));
       continue;
     }
     const rows = [["select", choice.select], ["alternate", choice.alternate]].filter(([, p]) => p && p.by === "tool").map(([kind, pick]) => make("li", {},
       make("span", {}, make("button", { type: "button", class: "quiet", onclick: () => sheets.go(pick.frame) }, pick.name), ` as ${kind}: ${pick.why}.`),
       make("button", { type: "button", onclick: () => frames.press(kind, { shot: choice.shot, frame: pick.frame }), "aria-label": `Take ${pick.name} as ${kind} of ${choice.shot}` }, "Take it")));
-    place.replaceChildren(...(rows.length ? [make("p", { class: "small soft" }, "The tool would take"), make("ul", { class: "plain" }, rows)] : []), choice.remark ? make("p", { class: "small" }, choice.remark) : "");
+    place.replaceChildren(...(rows.length ? [make("p", { class: "small soft" }, "Plateside suggests"), make("ul", { class: "plain" }, rows)] : []), choice.remark ? make("p", { class: "small" }, choice.remark) : "");
   }
 }
 
@@ -198,9 +198,9 @@ function begin() {
   if (show.value) { sheets.fits = FITS[show.value]; sheets.draw(); }
   here();
   longWork(one("#propose"), {
-    words: "What would the tool choose?", path: "/choose/proposal", kind: "results.choose",
+    words: "Suggest selects", path: "/choose/proposal", kind: "results.choose",
     counted: (done, total) => `Frame ${done} of ${total}`,
-    done: (told) => { proposal = told; for (const choice of told.shots) choice.grounds = groundsOf(choice.shot); propose(); return "Its choice stands over each sheet; yours always wins."; },
+    done: (told) => { proposal = told; for (const choice of told.shots) choice.grounds = groundsOf(choice.shot); propose(); return "A suggestion is above each shot; your choice always wins."; },
   });
 }
 

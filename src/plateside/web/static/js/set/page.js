@@ -220,7 +220,7 @@ const AT_ONCE = {
     // the raw of a frame that is not the last one: the screen goes on speaking of the last
     if (data.replaces && data.replaces !== now.frame?.id) return;
     seen.provisional = null;
-    now = { ...now, row: n, frame: { id: data.frame, name: data.name, shot: now.current, guessed: false, landed_at: at, word: "", act: "", short_act: "", confidence: 1, pressed: "", reference: false, layer: false, burst: "", burst_reason: "" } };
+    now = { ...now, row: n, frame: { id: data.frame, name: data.name, shot: now.current, guessed: false, landed_at: at, word: "", act: "", short_act: "", confidence: 1, pressed: "", test_frame: false, layer: false, burst: "", burst_reason: "" } };
     if (brightBox.open) brightBox.close();
     draw();
   },
