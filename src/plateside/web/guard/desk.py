@@ -16,6 +16,7 @@ from plateside.model.errors import InputError
 from plateside.tasks.serve.account import write_opening_page
 from plateside.web.guard.keys import Keys
 from plateside.web.guard.rates import Rate
+from plateside.words import serving as words
 
 PAGE = "/desk"
 KNOCKING = Rate(400, 40)
@@ -70,9 +71,7 @@ class Desk:
         given = key.encode("utf-8", "replace")
         found = next((k for k in self._open if hmac.compare_digest(k.encode(), given)), None)
         if found is None:
-            raise InputError(
-                "That address was used already. Take the newest one from the terminal where Plateside runs."
-            )
+            raise InputError(words.ADDRESS_USED)
         self._open.remove(found)
         if found == self._said:
             self.on_used()

@@ -22,6 +22,7 @@ from pathlib import Path
 
 from plateside.model.errors import InputError
 from plateside.tasks.serve.account import PairedTablets
+from plateside.words import serving as words
 
 ALPHABET = "23456789ABCDEFGHJKMNPQRSTVWXYZ"
 """No 0 O 1 I L U: a secret may have to be typed."""
@@ -97,16 +98,12 @@ class Devices:
         """
         one = self.invitation()
         if one is not None and one.wrong[address] >= WRONG_TRIES:
-            raise InputError(
-                f"{WRONG_TRIES} wrong codes came from this device. Show a new one on the laptop and try again."
-            )
+            raise InputError(words.wrong_codes(WRONG_TRIES))
         typed = "".join(c for c in secret.upper() if c in ALPHABET)
         if one is None or not hmac.compare_digest(typed, one.secret):
             if one is not None:
                 one.wrong[address] += 1
-            raise InputError(
-                "That code does not work, or no longer. Show a new one on the laptop and try again."
-            )
+            raise InputError(words.NO_SUCH_CODE)
         self._invitation = None
         cookie = secrets.token_urlsafe(32)
         number = max((d.number for d in self._devices), default=0) + 1

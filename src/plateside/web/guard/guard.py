@@ -24,11 +24,12 @@ from plateside.web.guard.devices import Devices
 from plateside.web.guard.headers import SAFETY_HEADERS
 from plateside.web.guard.keys import Keys
 from plateside.web.guard.rates import DESK, PAIRED, PAIRING, STRANGER, Buckets
+from plateside.words import serving as words
 
 LARGEST_BODY = 1_000_000
 LARGEST_OF_STRANGERS = 2_000
 """A code and a name."""
-TOO_LARGE = "That is larger than anything a page sends."
+TOO_LARGE = words.TOO_LARGE
 TOKEN_HEADER = "x-plateside-token"  # noqa: S105 - the header's name
 COOKIE = "plateside_tablet"
 _TO_COME_IN = frozenset(
@@ -82,7 +83,7 @@ class Guard:
         headers = Headers(scope=scope)
         host = headers.get("host", "")
         if host not in self.listener.hosts or len(headers.getlist("host")) != 1:
-            return _no(421, "This address is not Plateside's.")
+            return _no(421, words.OTHER_ADDRESS)
         return self._who(scope, headers) or self._change(scope, headers, host)
 
     def _who(self, scope: Scope, headers: Headers) -> Response | None:
@@ -111,7 +112,7 @@ class Guard:
             return None
         if scope["method"] == "GET" and "text/html" in headers.get("accept", ""):
             return RedirectResponse("/pair", 303)
-        return _no(401, "This tablet is not paired. Show the code on the laptop and scan it.")
+        return _no(401, words.NOT_PAIRED)
 
     def _knocking(self, scope: Scope, headers: Headers) -> Response | None:
         """Somebody of this machine, who may be another account: sees how to open the page, and nothing else."""
@@ -121,20 +122,20 @@ class Guard:
             return None
         if scope["method"] == "GET" and "text/html" in headers.get("accept", ""):
             return RedirectResponse(DESK_PAGE, 303)
-        return _no(401, "Open the page by the address in the terminal where Plateside runs.")
+        return _no(401, words.OPEN_BY_ADDRESS)
 
     def _change(self, scope: Scope, headers: Headers, host: str) -> Response | None:
         if scope["method"] in ("GET", "HEAD"):
             return None
         if headers.get("origin", "") != f"http://{host}":
-            return _no(403, "Changes come from Plateside's own pages.")
+            return _no(403, words.OWN_PAGES_ONLY)
         # a stranger's page holds no token; the secret that it brings stands in its place
         pairing = scope["path"] == DESK_PAGE or (scope["path"] == "/pair" and not scope["state"]["is_paired"])
         token = headers.get(TOKEN_HEADER, "")
         if not pairing and not hmac.compare_digest(token.encode(), self.keys.change_token.encode()):
-            return _no(403, "This page is not the running Plateside's. Load it again.")
+            return _no(403, words.OLD_PAGE)
         if headers.get("content-type", "").partition(";")[0].strip() != "application/json":
-            return _no(415, "Changes come as JSON.")
+            return _no(415, words.JSON_ONLY)
         length = headers.get("content-length", "0")
         if not (length.isascii() and length.isdigit()) or len(length) > 9 or int(length) > LARGEST_BODY:
             return _no(413, TOO_LARGE)
@@ -169,7 +170,7 @@ def _counted(receive: Receive, most: int) -> Receive:
 
 
 def _too_often() -> Response:
-    answer = _no(429, "Too many requests. Wait a moment.")
+    answer = _no(429, words.TOO_OFTEN)
     answer.headers["retry-after"] = "5"
     return answer
 

@@ -16,11 +16,10 @@ from starlette.routing import BaseRoute, Match
 from starlette.types import ASGIApp, Receive, Scope, Send
 
 from plateside.web.asker import STRANGER, asker
+from plateside.words import serving as words
 
-LAPTOP_ONLY = "That is done at the laptop."
-OTHER_FOLDER = (
-    "This shoot's files are in a folder that was not opened at the laptop. Open the shoot there again."
-)
+LAPTOP_ONLY = words.LAPTOP_ONLY
+OTHER_FOLDER = words.OTHER_FOLDER
 
 _LOOKED_AT = """
 / /events /work /work/{job:int} /static /standing /pair /settings/{which} /frames/{frame}/{size}.jpg

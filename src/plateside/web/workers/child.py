@@ -24,6 +24,7 @@ from plateside.tasks.serve.damage_said import damage_to_say
 from plateside.web.log import measure_logs
 from plateside.web.workers.names import find_work
 from plateside.web.workers.worker import FAULT
+from plateside.words import serving as words
 
 _log = logging.getLogger("plateside")
 
@@ -59,12 +60,12 @@ class Child:
 
         def progress(done: int, total: int) -> None:
             if number in self._stopped:
-                raise Cancelled("Stopped. What was finished is kept.")
+                raise Cancelled(words.STOPPED)
             self._say({"id": number, "done": done, "total": total})
 
         try:
             if number in self._stopped:
-                raise Cancelled("Stopped before it began.")
+                raise Cancelled(words.STOPPED_BEFORE)
             return {"result": as_json(find_work(request["work"])(request["args"], progress))}
         except PlatesideError as error:
             kind = "input" if isinstance(error, InputError) else "not done"

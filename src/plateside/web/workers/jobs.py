@@ -11,6 +11,7 @@ from typing import Any
 from plateside.web.asker import DESK, asker
 from plateside.web.in_words import mistakes_in_words, trouble_words
 from plateside.web.workers.worker import Worker, WorkError
+from plateside.words import serving
 
 MOST_JOBS = 40
 """Jobs that are over and still told of."""
@@ -76,10 +77,7 @@ class Jobs:
         who = asker.get()
         waiting = sum(j.who == who and j.state in ("waiting", "running") for j in self._jobs.values())
         if waiting >= (MOST_OF_DESK if who == DESK else MOST_OF_TABLET):
-            words = (
-                f"{waiting} pieces of long work that you began are not done yet. Wait for one, or stop one."
-            )
-            raise WorkError(words, "busy", [])
+            raise WorkError(serving.too_much_begun(waiting), "busy", [])
         job = Job(next(self._numbers), work, args, who=who, server=self.server)
         self._jobs[job.number] = job
         job.task = asyncio.create_task(self._run(worker, job))
@@ -113,7 +111,7 @@ class Jobs:
             job.result = await worker.ask(job.work, job.args, status)
             job.state = "done"
         except asyncio.CancelledError:
-            job.state, job.words = "stopped", "Stopped. What was finished is kept."
+            job.state, job.words = "stopped", serving.STOPPED
         except WorkError as error:
             job.ending = error.kind == "ending"
             job.state = "stopped" if error.kind in ("stopped", "ending") else "failed"

@@ -15,6 +15,7 @@ from typing import Any
 from plateside.model.errors import PlatesideError
 from plateside.tasks.serve.damage_said import heard_of_damage
 from plateside.web.asker import DESK, asker
+from plateside.words import serving
 
 IDLE_S = 300.0
 LINE_LIMIT = 64 * 1024 * 1024
@@ -23,7 +24,7 @@ LINE_LIMIT = 64 * 1024 * 1024
 MOST_OF_DESK, MOST_OF_TABLET = 200, 16
 """Requests that wait for one child. A browser has six connections, so a page never has as many."""
 
-FAULT = "Something went wrong inside Plateside: the terminal window says what. Try it again."
+FAULT = serving.FAULT
 
 OnProgress = Callable[[int, int], None]
 
@@ -38,7 +39,7 @@ class WorkError(PlatesideError):
 
 
 def _ending() -> WorkError:
-    return WorkError("Plateside was stopped meanwhile. Start it, then do this again.", "ending", [])
+    return WorkError(serving.ENDING, "ending", [])
 
 
 class Worker:
@@ -75,7 +76,7 @@ class Worker:
         if sum(w == who for w, _ in self._queue.values()) >= (
             MOST_OF_DESK if who == DESK else MOST_OF_TABLET
         ):
-            raise WorkError("Too much is asked for at once. Wait a moment.", "busy", [])
+            raise WorkError(serving.BUSY, "busy", [])
         process = await self._running()
         number = next(self._numbers)
         future: asyncio.Future[Any] = asyncio.get_running_loop().create_future()
@@ -154,7 +155,7 @@ class Worker:
         self._queue.clear()
         for future, _told in self._waiting.values():
             if not future.done():
-                words = "The part of Plateside that computes has ended unexpectedly. Do this again."
+                words = serving.WORKER_GONE
                 future.set_exception(WorkError(words, "fault", []))
 
     def _hear(self, answer: dict[str, Any]) -> None:

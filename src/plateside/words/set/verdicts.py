@@ -54,8 +54,17 @@ def shot_phrase(shot: str, guessed: bool = False) -> str:
 
 def tally_sentence(verdicts: Sequence[str]) -> str:
     """'3 frames: 2 good, 1 again.'; empty without any."""
-    counted = ", ".join(f"{verdicts.count(w)} {w}" for w in VERDICTS if w in verdicts)
-    return f"{plural(len(verdicts), 'frame')}: {counted}." if counted else ""
+    return f"{plural(len(verdicts), 'frame')}: {_tally(verdicts)}." if verdicts else ""
+
+
+def landed_sentence(landed: int, verdicts: Sequence[str]) -> str:
+    """'3 frames landed: 2 good, 1 again.'"""
+    count = f"{landed} frame{'' if landed == 1 else 's'} landed"
+    return f"{count}: {_tally(verdicts)}." if verdicts else f"{count}."
+
+
+def _tally(verdicts: Sequence[str]) -> str:
+    return ", ".join(f"{verdicts.count(w)} {w}" for w in VERDICTS if w in verdicts)
 
 
 def not_used_line(reason: str) -> str:
