@@ -43,7 +43,7 @@ def main(*files: str) -> None:
         journal = Journal.open(root)
         for m in made:
             if m.name.split(".")[0] in accepted:
-                journal.append("reference", shot=m.shot, frame=identity[m.name])
+                journal.append("test frame", shot=m.shot, frame=identity[m.name])
         report = judge_frames(root)
         print(f"judged twice: {time.process_time() - began:.0f} s of processor time")
         truth, right = {m.name: m for m in made}, 0
@@ -55,7 +55,7 @@ def main(*files: str) -> None:
             right += agrees
             print(
                 f"{'   ' if agrees else 'NOT'} {one.frame.name:14} truth {', '.join(kinds) or 'nothing':18} "
-                f"told {one.verdict.word:7} {one.verdict.next_act}"
+                f"told {one.verdict.word:7} {one.verdict.first.code}"
             )
         print(f"{right} of {len(report.frames)} agree with the truth")
 

@@ -62,7 +62,7 @@ def last(root: Path) -> int:
 def open_set(page: Page, url: str, *, measured: bool = False) -> None:
     """The set page, drawn and connected; with `measured`, what is measured of a frame is asked for as well."""
     if not measured:
-        none = {"marks": [], "acts": [], "facts": [], "sure_because": "", "since": "", "since_words": ""}
+        none = {"marks": [], "acts": [], "facts": [], "judged": "", "since": "", "since_words": ""}
         page.route(re.compile(r"/set/(marks|changed)/"), lambda route: route.fulfill(json=none))
         page.route(re.compile(r"/set/light/"), lambda route: route.fulfill(json=NO_LIGHT))
     page.goto(url + "set", wait_until="domcontentloaded")

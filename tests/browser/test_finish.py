@@ -23,8 +23,8 @@ def test_a_doubtful_reference_is_told_and_goes_with_another_choice(
     }
     journal = Journal.open(served.root)
     chief = frames["three-bowls"][0]
-    journal.append("hero", shot="three-bowls", frame=chief)
-    journal.append("hero", shot="one-bowl", frame=frames["one-bowl"][0])
+    journal.append("select", shot="three-bowls", frame=chief)
+    journal.append("select", shot="one-bowl", frame=frames["one-bowl"][0])
     journal.append("verdict", frame=chief, word="again", act="One stop darker", confidence=0.9)
     journal.append("verdict", frame=frames["one-bowl"][0], word="good", act="Keep", confidence=0.9)
     page.goto(served.url + "finish", wait_until="domcontentloaded")
@@ -42,7 +42,7 @@ def test_a_doubtful_reference_is_told_and_goes_with_another_choice(
     expect(page.locator("#doubt")).to_be_visible()
     # another hero, chosen on another screen: the doubt goes
     journal.append("verdict", frame=frames["three-bowls"][1], word="good", act="Keep", confidence=0.9)
-    journal.append("hero", shot="three-bowls", frame=frames["three-bowls"][1])
+    journal.append("select", shot="three-bowls", frame=frames["three-bowls"][1])
     expect(page.locator("#doubt")).to_be_hidden()
 
 
@@ -57,8 +57,8 @@ def test_a_picture_that_could_not_be_matched_is_named_at_the_top(
         [
             ("frame landed", {"frame": frame, "name": dark.name}),
             ("frame belongs", {"frame": frame, "shot": "one-bowl", "guess": False}),
-            ("hero", {"shot": "three-bowls", "frame": chief}),
-            ("hero", {"shot": "one-bowl", "frame": frame}),
+            ("select", {"shot": "three-bowls", "frame": chief}),
+            ("select", {"shot": "one-bowl", "frame": frame}),
         ]
     )
     page.goto(served.url + "finish", wait_until="domcontentloaded")

@@ -33,7 +33,7 @@ def card(page: Page, frame: str) -> Any:
 def finish(page: Page, served: Served) -> None:
     """Heroes chosen, the set made from the page as JPEG."""
     for shot, frame in (("three-bowls", frames(served)[0]), ("one-bowl", frames(served)[3])):
-        Journal.open(served.root).append("hero", shot=shot, frame=frame)
+        Journal.open(served.root).append("select", shot=shot, frame=frame)
     page.goto(served.url + "finish")
     page.locator("#kind").select_option("jpeg")
     page.get_by_role("button", name="Make the series").click()
@@ -145,7 +145,7 @@ def refused(served: Served) -> None:
 
 def test_finishing_is_stopped_and_goes_on(served: Served, page: Page) -> None:
     for shot, frame in (("three-bowls", frames(served)[0]), ("one-bowl", frames(served)[3])):
-        Journal.open(served.root).append("hero", shot=shot, frame=frame)
+        Journal.open(served.root).append("select", shot=shot, frame=frame)
     page.goto(served.url + "finish")
     with held(page, "**/finish/run"):
         page.get_by_role("button", name="Make the series").click()

@@ -144,10 +144,10 @@ def choose(hands: Gestures, root: Path, frames: list[str]) -> list[str]:
     page.wait_for_url("**/choose", wait_until="domcontentloaded")
     for frame in frames:
         hands.pick(page.locator(f'button.frame[data-frame="{frame}"]'))
-        hands.press(page.locator("#hero"))
-        soon(lambda: rows(root, "hero") and rows(root, "hero")[-1]["frame"] == frame)  # noqa: B023
+        hands.press(page.locator("#select"))
+        soon(lambda: rows(root, "select") and rows(root, "select")[-1]["frame"] == frame)  # noqa: B023
         at_rest(page)
-    return [str(row["shot"]) for row in rows(root, "hero")]
+    return [str(row["shot"]) for row in rows(root, "select")]
 
 
 def finish(hands: Gestures, root: Path, shots: list[str]) -> None:

@@ -52,5 +52,5 @@ def chosen(folder: Path, seed: int, studio: str = STUDIO) -> tuple[str, Series]:
     series = write_series(folder / "frames", seed)
     name_shot(folder, "dish", list(series.faults))
     references = [("dish", series.accepted)] if series.accepted else []
-    (choice,) = choose_frames(folder, references=references).shots
-    return choice.hero.name if choice.hero else "", series
+    (choice,) = choose_frames(folder, test_frames=references).shots
+    return choice.select.name if choice.select else "", series

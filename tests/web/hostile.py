@@ -80,7 +80,7 @@ VALUES: list[Any] = [
     "studio",
     "shoot",
     "kept",
-    "hero",
+    "select",
     "2027-07-15",
     "0000-00-00",
     "0001-01-01",

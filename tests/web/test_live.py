@@ -108,7 +108,7 @@ def test_presses_of_nonsense_write_nothing(served: Served) -> None:
     frame = get(served, "/standing").json["frames"][0]["id"]
     for kind, data in [
         ("undo", {"row": 1}), ("verdict", {"frame": frame, "word": "good"}), ("kept", {"frame": "../../etc"}),
-        ("hero", {"shot": "no-such", "frame": frame}),
+        ("select", {"shot": "no-such", "frame": frame}),
         ("crop", {"shot": "one-bowl", "channel": "x", "box": [0, 0, 1, 1]}),
         ("crop", {"shot": "one-bowl", "channel": "page-wide", "box": [0.5, 0, 0.6, 1]}), ("kept", {}),
         ("words", {"shot": "one-bowl", "field": "creator", "text": "x"}),

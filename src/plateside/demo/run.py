@@ -77,7 +77,7 @@ def run_demo(target: Path, say: Say = lambda _words: None, progress: Progress = 
     accepted = {t["file"]: t["shot"] for t in takes if t.get("reference")}
     references = [(m.shot, m.name) for m in frames if m.name.split(".")[0] in accepted]
     say(BEGINS["choose"])
-    chosen = choose_frames(root, progress=progress, references=references)
+    chosen = choose_frames(root, progress=progress, test_frames=references)
     judged = judge_frames(root, progress=progress)
     say(BEGINS["finish"])
     finished = finish(root, progress=progress)

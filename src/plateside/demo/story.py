@@ -26,6 +26,7 @@ from plateside.tasks.finish.series import FinishReport
 from plateside.tasks.plan.day import PlanReport
 from plateside.tasks.set.judge import JudgeReport
 from plateside.words import demo as words_of
+from plateside.words.choose import reasons_phrase, remark_sentence
 from plateside.words.deliver.report import ready_sentence, there_phrase
 from plateside.words.finish import series_sentence
 from plateside.words.plan.set_up import (
@@ -36,6 +37,7 @@ from plateside.words.plan.set_up import (
     settings_phrase,
     support_phrase,
 )
+from plateside.words.set.verdicts import next_sentence
 from plateside.words.units import units_of
 
 WALL_PX = 560
@@ -180,7 +182,7 @@ def _groups(facts: StoryFacts, at: Path) -> list[dict[str, Any]]:
             | {
                 "alt": f"Frame {one.frame.name}",
                 "word": one.verdict.word.capitalize(),
-                "act": one.verdict.next_act,
+                "act": next_sentence(one.verdict),
                 "name": one.frame.name,
                 "what": truth.get(one.frame.name, "not known"),
             }
@@ -189,10 +191,10 @@ def _groups(facts: StoryFacts, at: Path) -> list[dict[str, Any]]:
 
 
 def _choice_line(choice: ShotChoice) -> str:
-    if choice.hero is None:
-        return f"{choice.shot}: {choice.remark}"
+    if choice.select is None:
+        return f"{choice.shot}: {remark_sentence(choice.remark)}"
     spare = f" Alternate: {choice.alternate.name}." if choice.alternate else ""
-    return f"{choice.shot}: {choice.hero.name} ({'; '.join(choice.hero.reasons)}).{spare}"
+    return f"{choice.shot}: {choice.select.name} ({reasons_phrase(choice.select)}).{spare}"
 
 
 def _finished(facts: StoryFacts, one: FinishedShot, at: Path) -> Mapping[str, Any]:

@@ -8,7 +8,6 @@ from numpy.typing import NDArray
 
 from plateside.frames.facts import Box
 from plateside.frames.odd import beside
-from plateside.model.casts import warmer_by
 
 SAME_STOPS, SAME_MIRED, SAME_TURN_DEG, SAME_SHARE = 0.1, 4.0, 0.25, 0.004
 """Less is not worth a word, and may be the measures' own error."""
@@ -41,18 +40,6 @@ class Apart:
             "turn": abs(self.turn_deg) > SAME_TURN_DEG,
         }
         return tuple(kind for kind, so in told.items() if so)
-
-    def words(self, name: str, other: str) -> str:
-        """'2.jpg is 0.5 stop brighter than 1.jpg; something shows in one of them only'; empty when they are alike."""
-        side = "brighter" if self.stops > 0 else "darker"
-        said = {
-            "framing": "they are framed differently",
-            "things": "something shows in one of them only",
-            "light": f"{name} is {abs(self.stops):.1f} stop{'s' * (abs(self.stops) >= 1.05)} {side} than {other}",
-            "colour": f"{name} is {warmer_by(self.cast_mired, other)}",
-            "turn": f"{name} is turned {abs(self.turn_deg):.1f} degrees against {other}",
-        }
-        return "; ".join(said[kind] for kind in self.kinds)
 
     def reversed(self) -> "Apart":
         """The other frame against this one."""

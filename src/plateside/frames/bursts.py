@@ -42,11 +42,32 @@ class Burst:
 
 
 @dataclass(frozen=True)
+class WhyBest:
+    """Why a frame is the best of its burst."""
+
+    code: str
+    """only (that can be used), sharpest, as sharp (as any; then the exposure decided) or poured (the stream decided)"""
+    on: str = HERO
+    """where that was measured: the hero, the eyes, the hand, what moves"""
+    low_share: float = 1.0
+    high_share: float = 1.0
+    """fine contrast of the others, shares of this frame's"""
+    there: bool = True
+    breaks: int = 0
+    """of a pour: whether its stream is there, and its gaps"""
+    worse_streams: int = 0
+    softer: int = 0
+    wilder: int = 0
+    """of a pour: how many of the others have a worse stream, are softer, splash more"""
+
+
+@dataclass(frozen=True)
 class BestOf:
     """The best frame of a burst."""
 
     frame: str
-    reason: str
+    why: WhyBest | None
+    """None: your own choice"""
     others: tuple[str, ...]
     """The rest, best first: kept as alternates."""
     on_hero: bool = False
@@ -187,35 +208,22 @@ def best_of(
     first, others = ranked[0], tuple(one.frame for one in ranked[1:])
     rest = [one for one in ranked[1:] if not one.lost]
     if not rest:
-        return BestOf(first.frame, f"the only one that can be used on {on}", (), on == HERO)
+        return BestOf(first.frame, WhyBest("only", on), (), on == HERO)
     if first.stream is not None and poured:
         return BestOf(first.frame, _poured(first, rest, on), others)
-    low, high = (f"{100 * one(r.detail for r in rest) / first.detail:.0f}" for one in (min, max))
-    of = f"{low} %" if low == high else f"{low} to {high} %"
-    best = "sharpest" if first.detail > max(r.detail for r in rest) else "as sharp as any"
-    how = "" if best == "sharpest" else ", exposed like the rest"
-    reason = f"{best} on {on}{how}: the others have {of} of its fine contrast"
-    return BestOf(first.frame, reason, others, on == HERO)
+    low, high = (round(one(r.detail for r in rest) / first.detail, 4) for one in (min, max))
+    code = "sharpest" if first.detail > max(r.detail for r in rest) else "as sharp"
+    return BestOf(first.frame, WhyBest(code, on, low, high), others, on == HERO)
 
 
-def _poured(first: _Measured, rest: Sequence[_Measured], on: str) -> str:
-    """'stream unbroken, hand sharp: 2 of the 5 others have a broken stream, 3 a softer hand'."""
+def _poured(first: _Measured, rest: Sequence[_Measured], on: str) -> WhyBest:
     assert first.stream is not None  # noqa: S101 - asked for by best_of
-    what = on.removeprefix("the ")
-    broken = sum(1 for r in rest if r.stream is not None and r.shape[:2] > first.shape[:2])
-    softer = sum(1 for r in rest if r.detail < first.detail * (1 - AS_SHARP))
-    wilder = sum(1 for r in rest if r.shape[:2] == first.shape[:2] and r.shape[2] > first.shape[2])
-    dated = [
-        f"{n} {words}"
-        for n, words in (
-            (broken, "with a worse stream"),
-            (softer, f"softer on {on}"),
-            (wilder, "with more splash"),
-        )
-        if n
-    ]
-    because = f": of the others {', '.join(dated)}" if dated else ": the others are like it"
-    return f"stream {first.stream.words}, {what} sharp{because}"
+    return WhyBest(
+        "poured", on, there=first.stream.is_there, breaks=first.stream.breaks,
+        worse_streams=sum(1 for r in rest if r.stream is not None and r.shape[:2] > first.shape[:2]),
+        softer=sum(1 for r in rest if r.detail < first.detail * (1 - AS_SHARP)),
+        wilder=sum(1 for r in rest if r.shape[:2] == first.shape[:2] and r.shape[2] > first.shape[2]),
+    )  # fmt: skip
 
 
 def _from_edges(facts: FrameFacts) -> Detail | None:

@@ -1,4 +1,4 @@
-"""A hero and an alternate for each shot, with measured reasons. Never a mark for beauty: that is hers.
+"""A select and an alternate for each shot, with measured reasons. Never a mark for beauty: that is hers.
 
 Order of the candidates, first difference decides:
 
@@ -15,17 +15,17 @@ Order of the candidates, first difference decides:
 One ruler for all: where a test frame is accepted, every frame of the shot is measured against it, and it against
 itself.
 
-The weights are ours (common practice, no source): a third of a stop of exposure is easily mended in finishing,
-lost sharpness is not mended at all but differs little between good frames, 30 mired is a cast one sees.
+The weights are ours (common practice, no source): a third of a stop of exposure is easily put right in finishing,
+lost sharpness is not put right at all but differs little between good frames, 30 mired is a cast one sees.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from plateside.frames.advice import stops_words
 from plateside.frames.apart import Apart
-from plateside.model.casts import too_warm_by, warmer_by
+from plateside.frames.bursts import WhyBest
+from plateside.model.frame import KEEP, Act
 
 SHARPNESS_WEIGHT = 1.0
 MIRED_PER_STOP = 30.0
@@ -59,11 +59,13 @@ class Candidate:
     """grows with sharpness, one for each halving of the blur; compares frames of one shot"""
     cast_mired: float | None = None
     against_reference: bool = False
-    """exposure and cast are told against the reference frame of the set-up, not against the default aim"""
+    """exposure and cast are told against the test frame of the set-up, not against the default aim"""
     burst: int | None = None
     """frames of one burst share a number"""
-    best_of_burst: str = ""
-    """why it is the best of its burst; empty for the others"""
+    best_of_burst: bool = False
+    burst_count: int = 0
+    why_best: WhyBest | None = None
+    """why it is the best of its burst; None by your own choice"""
     best_on_hero: bool = False
     """it is that by the hero's sharpness alone, which `sharpness_stops` has told already: nothing is forgiven it"""
     accepted: bool = False
@@ -79,9 +81,30 @@ class Candidate:
     apart: Apart | None = None
     """against the only other frame of the shot, where nothing says which of the two is right"""
     too_small_for: tuple[str, ...] = ()
-    next_act: str = ""
+    act: Act = KEEP
+    """the one thing to change"""
     asked_stops: float | None = None
     """what the verdict asks of the exposure, brighter positive; None when it asks nothing"""
+
+
+@dataclass(frozen=True)
+class Reason:
+    """One reason for a pick, as facts; `words.choose` says it."""
+
+    code: str
+    """yours, kept, verdict, burst, as sharp, sharpest, less sharp, asked, exposure, cast, odd, turn or too small"""
+    value: float | None = None
+    """less sharp: fine contrast, share of the sharpest's; asked, exposure [stops, bright positive]; cast [mired, warm
+    positive]; turn [degrees]"""
+    count: int = 0
+    """of frames: of the shot, or of the burst"""
+    word: str = ""
+    """the verdict"""
+    names: tuple[str, ...] = ()
+    """channels for which it has too few pixels"""
+    by_test_frame: bool = False
+    """told against the test frame, not against the default aim"""
+    why: WhyBest | None = None
 
 
 @dataclass(frozen=True)
@@ -92,7 +115,21 @@ class Pick:
     name: str
     by: str
     """'you' or 'tool'"""
-    reasons: tuple[str, ...]
+    reasons: tuple[Reason, ...]
+
+
+@dataclass(frozen=True)
+class Remark:
+    """What to know of a choice, as facts."""
+
+    code: str
+    """no frame, none good (take it again if you can), or differ (two frames, and nothing says which is right)"""
+    count: int = 0
+    act: Act = KEEP
+    """none good: what to change"""
+    apart: Apart | None = None
+    names: tuple[str, str] = ("", "")
+    """differ: the first frame, and the other that it is held against"""
 
 
 @dataclass(frozen=True)
@@ -100,50 +137,49 @@ class ShotChoice:
     """The outcome for one shot."""
 
     shot: str
-    hero: Pick | None
+    select: Pick | None
     alternate: Pick | None
     left: tuple[str, ...]
     """names of the frames that are neither"""
-    remark: str = ""
-    differ: tuple[str, ...] = ()
-    """in what the two frames of the shot differ, where the choice between them is yours (`Apart.kinds`)"""
+    remark: Remark | None = None
+
+    @property
+    def differ(self) -> tuple[str, ...]:
+        """In what the two frames of the shot differ, where the choice between them is yours (`Apart.kinds`)."""
+        return self.remark.apart.kinds if self.remark is not None and self.remark.apart is not None else ()
 
 
 def choose(
-    shot: str, candidates: Sequence[Candidate], her_hero: str = "", her_alternate: str = ""
+    shot: str, candidates: Sequence[Candidate], her_select: str = "", her_alternate: str = ""
 ) -> ShotChoice:
-    """Choose a hero and an alternate among the frames of one shot.
+    """Choose a select and an alternate among the frames of one shot.
 
-    her_hero, her_alternate: frame ids she chose herself; they always win, whatever was measured.
+    her_select, her_alternate: frame ids she chose herself; they always win, whatever was measured.
     """
     if not candidates:
-        return ShotChoice(shot, None, None, (), "No frame of this shot has landed.")
+        return ShotChoice(shot, None, None, (), Remark("no frame"))
     order = sorted(candidates, key=lambda c: (_rank(c), *_fault_in_burst(c, candidates), *_among_equals(c)))
     by_id = {c.frame: c for c in candidates}
-    hero = by_id.get(her_hero)
+    chosen = by_id.get(her_select)
     usable = [c for c in order if c.kept or (not c.again and c.word != "again")]
-    first = hero or next((c for c in usable if c.frame != her_alternate), order[0])
+    first = chosen or next((c for c in usable if c.frame != her_alternate), order[0])
     second = by_id.get(her_alternate) or _spare(first, usable)
-    remark = ""
-    if hero is None and first not in usable:
-        none = "The one frame is not good" if len(order) == 1 else f"None of the {len(order)} frames is good"
-        remark = f"{none}: take this shot again if you can. {first.next_act}".strip()
+    remark = None
+    if chosen is None and first not in usable:
+        remark = Remark("none good", len(order), first.act)
     others = [c for c in usable if c is not first]
-    differ: tuple[str, ...] = ()
-    if hero is None and first in usable and first.apart and others and _rank(first) == _rank(others[0]):
-        differ = first.apart.kinds
-        if differ:
-            told = first.apart.words(first.name, others[0].name)
-            remark = f"Your choice: {told}, and two frames do not say which is right. Look at both, or take a third."
+    alike = chosen is None and first in usable and others and _rank(first) == _rank(others[0])
+    if alike and first.apart and first.apart.kinds:
+        remark = Remark("differ", apart=first.apart, names=(first.name, others[0].name))
     picks = (
-        _pick(first, candidates, "you" if hero else "tool"),
+        _pick(first, candidates, "you" if chosen else "tool"),
         None
         if second is None
         else _pick(second, candidates, "you" if second.frame == her_alternate else "tool"),
     )
     taken = {first.frame, second.frame if second else ""}
     left = tuple(c.name for c in order if c.frame not in taken)
-    return ShotChoice(shot, picks[0], picks[1], left, remark, differ)
+    return ShotChoice(shot, picks[0], picks[1], left, remark)
 
 
 def _rank(c: Candidate) -> tuple[int, int]:
@@ -218,43 +254,33 @@ def _spare(first: Candidate, usable: Sequence[Candidate]) -> Candidate | None:
 def _pick(c: Candidate, all_of_shot: Sequence[Candidate], by: str) -> Pick:
     reasons = []
     if by == "you":
-        reasons.append("your own choice")
+        reasons.append(Reason("yours"))
     elif c.kept:
-        reasons.append("you kept it")
-    reasons.append(f"verdict: {c.word}")
+        reasons.append(Reason("kept"))
+    reasons.append(Reason("verdict", word=c.word))
     if c.best_of_burst:
-        reasons.append(c.best_of_burst)
+        reasons.append(Reason("burst", count=c.burst_count, why=c.why_best))
+    many = len(all_of_shot)
     missing = _missing_sharpness_stops(c, all_of_shot)
-    if missing is not None and len(all_of_shot) > 1:
-        share = 100 * 2**-missing
+    if missing is not None and many > 1:
         # two frames of one shot cannot both be its sharpest
         known = [o.sharpness_stops for o in all_of_shot if o.sharpness_stops is not None]
         alike = sum(max(known) - k <= SAME_SHARPNESS_STOPS for k in known) > 1
-        reasons.append(
-            f"{'as sharp as any' if alike else 'sharpest'} of {len(all_of_shot)}"
-            if missing <= SAME_SHARPNESS_STOPS
-            else f"{share:.0f} % as much fine detail as the sharpest"
-        )
+        if missing <= SAME_SHARPNESS_STOPS:
+            reasons.append(Reason("as sharp" if alike else "sharpest", count=many))
+        else:
+            reasons.append(Reason("less sharp", 2**-missing))
     if c.asked_stops and not c.against_reference:
         # the same number as in the verdict: it leads to the middle of what is wanted, not to its edge
-        reasons.append(
-            f"{stops_words(c.asked_stops).lower()} too {'dark' if c.asked_stops > 0 else 'bright'}"
-        )
+        reasons.append(Reason("asked", -c.asked_stops))
     elif c.exposure_stops is not None:
-        off = abs(c.exposure_stops)
-        side = "brighter" if c.exposure_stops > 0 else "darker"
-        aim = "the reference" if c.against_reference else "wanted"
-        reasons.append(
-            f"as bright as {aim}" if off < 0.05 else f"{off:.1f} stop{'s' * (off >= 1.05)} {side} than {aim}"
-        )
+        reasons.append(Reason("exposure", c.exposure_stops, by_test_frame=c.against_reference))
     if c.cast_mired is not None and abs(c.cast_mired) >= 10:
-        reasons.append(
-            warmer_by(c.cast_mired, "the reference") if c.against_reference else too_warm_by(c.cast_mired)
-        )
+        reasons.append(Reason("cast", c.cast_mired, by_test_frame=c.against_reference))
     if c.odd_share > SAME_ODD_SHARE:
-        reasons.append("shows something that the other frames do not")
+        reasons.append(Reason("odd", c.odd_share))
     if abs(c.turn_deg) > SAME_TURN_DEG:
-        reasons.append(f"turned {abs(c.turn_deg):.1f} degrees against the other frames")
+        reasons.append(Reason("turn", c.turn_deg))
     if c.too_small_for:
-        reasons.append("too few pixels for " + ", ".join(c.too_small_for))
+        reasons.append(Reason("too small", names=c.too_small_for))
     return Pick(c.frame, c.name, by, tuple(reasons))

@@ -121,7 +121,7 @@ def by_card(facts: ExposureFacts, card_level: float) -> ExposureFacts:
 
 def by_reference(facts: ExposureFacts, stops: float) -> ExposureFacts:
     """The same exposure held against the reference, than which it is so much brighter; a grey card stays the aim."""
-    return facts if facts.aim == "grey card" else replace(facts, stops=stops, aim="reference")
+    return facts if facts.aim == "grey card" else replace(facts, stops=stops, aim="test frame")
 
 
 def brightest_matt(luminance: Array) -> float:

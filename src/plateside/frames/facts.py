@@ -105,14 +105,12 @@ class Ball:
     confidence: float
 
     @property
-    def direction_words(self) -> str:
-        """'from the left and above', 'from the right, three-quarter back' ..."""
+    def key_from(self) -> str:
+        """Where the key comes from, codes joined by a space: left or right, above or below, behind, camera."""
         side = "left" if self.from_right < -0.35 else "right" if self.from_right > 0.35 else ""
         height = "above" if self.from_above > 0.35 else "below" if self.from_above < -0.35 else ""
-        depth = "behind" if self.from_camera < -0.25 else "" if side or height else "the camera"
-        return "from " + " and ".join(
-            w for w in (f"the {side}" if side else "", height, depth) if w
-        )  # fmt: skip
+        depth = "behind" if self.from_camera < -0.25 else "" if side or height else "camera"
+        return " ".join(w for w in (side, height, depth) if w)
 
 
 @dataclass(frozen=True)

@@ -138,27 +138,27 @@ def _within(part: NDArray[np.bool_]) -> Box | None:
 
 
 def _not_grey(part: Array, white: float) -> str:
-    """Why a part of the picture is no grey card, as the end of a sentence; empty when it may be one.
+    """Why a part of the picture is no grey card, a code; empty when it may be one.
 
     In a shadow, or where nothing else is white, a card stands further from 18 % than one found by itself may.
     """
     if float(np.median(highest(part))) > CLIPPED:
-        return "it is so bright that nothing can be read there"
+        return "clipped"
     logs = np.log2(np.maximum(cv2.blur(part, (3, 3)), 1e-4)).reshape(-1, 3)
     tint, warm = (
         float(np.median(v)) for v in (logs[:, 1] - (logs[:, 0] + logs[:, 2]) / 2, logs[:, 0] - logs[:, 2])
     )
     if abs(tint) >= LARGEST_TINT or abs(warm) >= LARGEST_WARMTH:
         if abs(tint) / LARGEST_TINT > abs(warm) / LARGEST_WARMTH:
-            return f"it is {'green' if tint > 0 else 'pink'}"
-        return f"it is {'brown or yellow' if warm > 0 else 'blue'}"
+            return "green" if tint > 0 else "pink"
+        return "brown or yellow" if warm > 0 else "blue"
     if float(logs.std(axis=0).max()) >= EVEN_STOPS:
-        return "an edge, a pattern or a shadow runs over it"
+        return "uneven"
     share = float(2 ** np.median(logs @ LUMINANCE_32)) / max(white, 1e-4)
     if share <= 0.5 * DARKEST:
-        return "it is too dark beside what is white here"
+        return "too dark"
     if share >= 1.5 * BRIGHTEST:
-        return "it is as bright as what is white here"
+        return "white"
     return ""
 
 

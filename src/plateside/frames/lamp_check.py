@@ -6,9 +6,8 @@ known.
 
 from dataclasses import dataclass, replace
 
-from plateside.frames.verdict import place_words
-from plateside.model.casts import warmer_by
-from plateside.model.frame import Act, Verdict
+from plateside.frames.verdict import lamp_on
+from plateside.model.frame import KEEP, Act, Verdict
 
 
 @dataclass(frozen=True)
@@ -22,15 +21,6 @@ class Lamp:
     at: tuple[float, float]
     """Where, shares of the frame."""
 
-    def words(self) -> str:
-        """'It was a lamp at the left: 34 % of the light there, much warmer (120 mired).'"""
-        if not self.lamp:
-            return "No lamp: with it off the light is the same colour everywhere."
-        return (
-            f"It was a lamp, {place_words(self.at)}: {self.share * 100:.0f} % of the light there, "
-            f"{warmer_by(self.warmer_mired)}."
-        )
-
 
 def with_lamp(verdict: Verdict, lamp: Lamp, *, lamp_is_off: bool) -> Verdict:
     """The verdict on one of the two frames of a check.
@@ -39,23 +29,26 @@ def with_lamp(verdict: Verdict, lamp: Lamp, *, lamp_is_off: bool) -> Verdict:
     """
     rest = [act for act in verdict.acts if act.kind and act.kind != "light"]
     if lamp.lamp and not lamp_is_off:
-        words = (
-            f"Lamp on {place_words(lamp.at)}: it gives {lamp.share * 100:.0f} % of the light there, "
-            f"{warmer_by(lamp.warmer_mired)}. Switch it off"
-        )
-        known = Act(words, kind="light", confidence=0.98, weight=1)
+        known = lamp_on(lamp.at, lamp.share, lamp.warmer_mired, 0.98)
     else:
-        stay = " Leave it off." if lamp.lamp else ""
-        known = Act(lamp.words() + stay, kind="light", confidence=0.98, weight=0)
+        known = settled_act(lamp)
     heaviest = max([act.weight for act in rest] + [known.weight])
     if heaviest == 0:
-        rest = [Act("Keep it.", confidence=0.9, weight=0), known, *rest]
+        rest = [KEEP, known, *rest]
     else:
         rest = sorted([known, *rest], key=lambda act: -act.weight)
-    because = "settled by the frame with the lamp off"
     return replace(
         verdict,
         word=("good", "adjust", "again")[heaviest],
         acts=tuple(rest),
-        sure_because=f"{verdict.sure_because}; {because}" if verdict.sure_because else because,
+        rests_on=(*verdict.rests_on, "lamp off"),
     )
+
+
+def settled_act(lamp: Lamp) -> Act:
+    """What the check proved, as a remark of the frame with the lamp off."""
+    if not lamp.lamp:
+        return Act("no lamp", "light", confidence=0.98, weight=0)
+    return Act(
+        "it was a lamp", "light", at=lamp.at, share=lamp.share, mired=lamp.warmer_mired, confidence=0.98, weight=0
+    )  # fmt: skip

@@ -4,7 +4,6 @@ Measurements, not taste. Thresholds named here are common practice, no source: a
 things at thumbnail size; hues within 40 degrees are neighbours, 150 to 210 apart are opposite.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -15,7 +14,6 @@ from numpy.typing import NDArray
 from plateside.frames.edges import grey
 from plateside.frames.facts import Box
 from plateside.frames.lab import lab_of, lch_of
-from plateside.frames.verdict import place_words
 
 Array = NDArray[np.float32]
 
@@ -76,47 +74,6 @@ class LayerFacts:
     def hero_loses(self) -> bool:
         """A place outside the hero holds more contrast than the hero."""
         return self.loudest_elsewhere > 1
-
-    def lines(self, text_spaces: Sequence[str] = ()) -> list[str]:
-        """In words.
-
-        text_spaces  thirds that should stay empty for text: top, bottom, left, right
-        """
-        tone = abs(self.tone_difference)
-        close = f" (close: under {SEPARATED:.0f})" if tone < SEPARATED else ""
-        out = [
-            f"Hero L* {self.hero_lightness:.0f} on a surface of L* {self.surface_lightness:.0f}: "
-            f"{tone:.0f} apart{close}; in colour {self.colour_difference:.0f}.",
-            f"Local contrast of the hero {self.hero_stands_out:.1f} times that of the rest.",
-            f"Palette (lightness, chroma, hue): {self.palette_words()}; {self.harmony}.",
-            f"Detail in {self.busyness * 100:.0f} % of the frame; "
-            f"emptiest third: {self.empty_third}, {self.empty_share * 100:.0f} % calm.",
-            f"Centre of visual weight {self._off_words()}.",
-        ]
-        for third in (t for t in THIRDS if t in text_spaces):
-            calm = self.calm[THIRDS.index(third)]
-            out.append(f"Where the text goes ({third} third) {calm * 100:.0f} % is calm.")
-        if self.hero_loses:
-            out.append(
-                f"The hero loses: {place_words(self.loudest_at)} a prop holds "
-                f"{self.loudest_elsewhere:.1f} times the hero's contrast."
-            )
-        return out
-
-    def palette_words(self) -> str:
-        """'L 72 C 12 h 85 (41 %), ...', largest share first."""
-        return ", ".join(
-            f"L {c.lightness:.0f} C {c.chroma:.0f}"
-            + (f" h {c.hue_deg:.0f}" if c.chroma > COLOURLESS else "")
-            + f" ({c.share * 100:.0f} %)"
-            for c in self.palette
-        )
-
-    def _off_words(self) -> str:
-        x, y = self.balance[0] - self.hero_at[0], self.balance[1] - self.hero_at[1]
-        sides = [(abs(x), "right of" if x > 0 else "left of"), (abs(y), "below" if y > 0 else "above")]
-        sides_words = [f"{size * 100:.0f} % {way}" for size, way in sides if size >= OFF_SHARE]
-        return " and ".join(sides_words) + " the hero's middle" if sides_words else "on the hero"
 
 
 def layer_facts_from_json(value: dict[str, Any]) -> LayerFacts:

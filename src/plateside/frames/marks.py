@@ -26,40 +26,39 @@ class FrameMark:
     kind: str
     box: Box
     """A point is a box without size."""
-    words: str
     asked: bool
     """An act of the verdict is about it."""
+    code: str
+    """What it is: lost, sharpest, wanted, softer, lamp, card; of what changed: came, went, moved ... (`Part.kind`)."""
     outline: tuple[tuple[float, float], ...] = ()
     """A closed polygon, where there is one."""
+    share: float = 0.0
+    """Of the light that a lamp gives there, 0 to 1."""
 
 
 def marks_of(facts: FrameFacts, comparison: Comparison | None, verdict: Verdict) -> tuple[FrameMark, ...]:
-    """Marks that the facts (and the comparison with the reference) give."""
+    """Marks that the facts (and the comparison with the test frame) give."""
     kinds = {act.kind for act in verdict.acts if act.weight >= 1 and act.kind}
     out: list[FrameMark] = []
     exposure, focus = facts.exposure, facts.focus
     if exposure.lost_box is not None and exposure.lost_share >= LOST_SHARE:
         asked = "exposure" in kinds and exposure.lost_on_subject_share > 0
-        out.append(FrameMark("lost", exposure.lost_box, "highlights are gone here", asked))
+        out.append(FrameMark("lost", exposure.lost_box, asked, "lost"))
     # a look that is asked for is drawn as well, though nothing is wrong yet
     looks = {act.kind for act in verdict.acts if act.kind in ("focus", "motion")}
     blurred = bool((kinds | looks) & {"focus", "shake", "motion"})
     if focus.sharpest_at is not None:
         asked = "focus" in kinds
-        out.append(FrameMark("sharpest", _point(focus.sharpest_at), "sharpest here", asked))
-    out.append(FrameMark("wanted", facts.subject_box, "should be sharp", blurred))
+        out.append(FrameMark("sharpest", _point(focus.sharpest_at), asked, "sharpest"))
+    out.append(FrameMark("wanted", facts.subject_box, blurred, "wanted"))
     if comparison is not None and comparison.softening.part_share > 0 and looks:
         x, y = comparison.softening.part_at
-        out.append(
-            FrameMark(
-                "wanted", (x - SPOT, y - SPOT, x + SPOT, y + SPOT), "softer here than in the reference", True
-            )
-        )
+        out.append(FrameMark("wanted", (x - SPOT, y - SPOT, x + SPOT, y + SPOT), True, "softer"))
     if comparison is not None and comparison.lamp:
-        words = f"a lamp, {comparison.lamp_share * 100:.0f} % of the light here"
-        out.append(FrameMark("lamp", _point(comparison.lamp_at), words, "light" in kinds))
+        at, asked = _point(comparison.lamp_at), "light" in kinds
+        out.append(FrameMark("lamp", at, asked, "lamp", share=comparison.lamp_share))
     if facts.colour.source == "grey card" and facts.colour.card_box is not None:
-        out.append(FrameMark("card", facts.colour.card_box, "the grey card", False))
+        out.append(FrameMark("card", facts.colour.card_box, False, "card"))
     return tuple(out)
 
 
@@ -67,7 +66,7 @@ def changed_marks(parts: Iterable[Part], verdict: Verdict, most: int = 8) -> tup
     """Outlines of what came, went or moved, largest first."""
     asked = any(act.kind in ("scene", "level") and act.weight >= 1 for act in verdict.acts)
     largest = sorted(parts, key=lambda part: -part.share)[:most]
-    return tuple(FrameMark("changed", part.box, part.kind, asked, part.outline) for part in largest)
+    return tuple(FrameMark("changed", part.box, asked, part.kind, part.outline) for part in largest)
 
 
 def _point(at: tuple[float, float]) -> Box:

@@ -58,7 +58,20 @@ class WantedGeometry:
     frame_width_mm: float
 
 
-def orientation_acts(facts: FrameFacts, wanted: str, why: str, *, sure: bool) -> list[WeightedAct]:
+@dataclass(frozen=True)
+class Why:
+    """Why a shot's frames are landscape or portrait."""
+
+    code: str = "fits"
+    """shot (it asks for it), frame (the frame that you asked for), channel, or fits (the dish fits that way)"""
+    name: str = ""
+    """the channel's"""
+    width: float | None = None
+    height: float | None = None
+    """of the channel's picture [px]"""
+
+
+def orientation_acts(facts: FrameFacts, wanted: str, why: Why, *, sure: bool) -> list[WeightedAct]:
     """The act when a frame is landscape that should be portrait, or the other way; a square frame has no orientation.
 
     sure  False while the frame's shot is a guess: told, but nobody is sent back for it
@@ -68,8 +81,11 @@ def orientation_acts(facts: FrameFacts, wanted: str, why: str, *, sure: bool) ->
     seen = "landscape" if facts.width_px > facts.height_px else "portrait"
     if seen == wanted:
         return []
-    words = f"Turn the camera to {wanted}: {why}"
-    return [WeightedAct(Act(words, kind="level", confidence=0.9 if sure else 0.5), 1 if sure else 0)]
+    act = Act(
+        "turn camera", "level", way=wanted, by=why.code, name=why.name, amount=why.width, against=why.height,
+        confidence=0.9 if sure else 0.5,
+    )  # fmt: skip
+    return [WeightedAct(act, 1 if sure else 0)]
 
 
 def card_in_frame(
@@ -108,14 +124,18 @@ def card_acts(
     """What the set card in the frame says of level, height and scale; `frame_width_mm`: what the shot wants across."""
     if card is None or card.back:
         return []
-    found = [_card_act(words) for words in what_to_move(card, wanted)]
+    found = [
+        _card_act(f"card {move.code}", move.amount, move.way, move.now, move.wanted)
+        for move in what_to_move(card, wanted)
+    ]
     if frame_width_mm is not None and abs(card.frame_width_mm / frame_width_mm - 1) > SCALE_SLACK:
-        found.append(_card_act(f"frame is {card.frame_width_mm:.0f} mm wide, you asked {frame_width_mm:.0f}"))
+        found.append(_card_act("card width", card.frame_width_mm, "", None, frame_width_mm))
     return found
 
 
-def _card_act(words: str) -> WeightedAct:
-    return WeightedAct(Act(f"By the set card: {words}", kind="level", confidence=0.9), 1)
+def _card_act(code: str, amount: float, way: str, now: float | None, wanted: float | None) -> WeightedAct:
+    act = Act(code, "level", amount=amount, way=way, degrees=now, against=wanted, confidence=0.9)
+    return WeightedAct(act, 1)
 
 
 def fill_acts(facts: FrameFacts, shot: Shot | None) -> list[WeightedAct]:
@@ -123,42 +143,40 @@ def fill_acts(facts: FrameFacts, shot: Shot | None) -> list[WeightedAct]:
     ball = facts.ball
     if ball is None or ball.confidence < BALL_SURE or (shot is not None and "silhouette" in shot.deliberate):
         return []
-    ratio_words = f"shadow side is {ball.ratio_stops:.1f} stops down"
     asked = shot.fill_stops if shot else None
+    ratio = ball.ratio_stops
     if asked is None:
-        words = f"On the ball: {ratio_words}, key {ball.direction_words}"
-        return [WeightedAct(Act(words, confidence=ball.confidence), 0)]
-    off = ball.ratio_stops - asked
+        act = Act("key and fill", by="ball", amount=ratio, way=ball.key_from, confidence=ball.confidence)
+        return [WeightedAct(act, 0)]
+    off = ratio - asked
     if abs(off) <= FILL_SLACK_STOPS:
         return []
-    way = "closer" if off > 0 else "further away"
-    words = f"White board {way}: {ratio_words}, you asked {asked:g}"
-    return [WeightedAct(Act(words, kind="light", confidence=min(ball.confidence, 0.85)), 1)]
+    return [WeightedAct(_white_board(ratio, asked, "ball", min(ball.confidence, 0.85)), 1)]
+
+
+def _white_board(ratio: float, asked: float, by: str, confidence: float) -> Act:
+    way = "closer" if ratio > asked else "further"
+    return Act("white board", "light", amount=ratio, against=asked, way=way, by=by, confidence=confidence)
 
 
 def fill_against(facts: FrameFacts, seen: Comparison, shot: Shot | None) -> list[WeightedAct]:
-    """Key against fill by the reference, where no ball in the frame tells it; what was accepted is not nagged about."""
+    """Key against fill by the test frame, without a ball in the frame; what was accepted is not nagged about."""
     read = seen.fill
     by_ball = facts.ball is not None and facts.ball.confidence >= BALL_SURE
     meant = shot is not None and "silhouette" in shot.deliberate
     if read is None or by_ball or meant or seen.lamp or not seen.fits:
         return []
     if read.ratio_stops is None:
-        words = "Key and fill stand to each other otherwise than in the reference: which way cannot be told"
-        return [WeightedAct(Act(words, confidence=read.confidence), 0)]
-    ratio_words = f"shadow side is {read.ratio_stops:.1f} stops down"
-    by = "by the reference" if read.by == "the ball" else "by the reference, whose own is the plan's"
+        return [WeightedAct(Act("key and fill changed", confidence=read.confidence), 0)]
+    by = "test frame" if read.by == "the ball" else "plan"
     asked = shot.fill_stops if shot else None
     off = 0.0 if asked is None else read.ratio_stops - asked
     if asked is not None and abs(off) > max(FILL_SLACK_STOPS, abs(off - read.change_stops)):
-        way = "closer" if off > 0 else "further away"
-        words = f"White board {way}: {ratio_words}, you asked {asked:g} ({by})"
-        return [WeightedAct(Act(words, kind="light", confidence=min(read.confidence, 0.75)), 1)]
-    since = "as in the reference"
-    if read.change_stops:
-        since = f"{abs(read.change_stops):.1f} {'more' if read.change_stops > 0 else 'less'} than in the reference"
-    own = "" if read.by == "the ball" else " (its own is the plan's)"
-    return [WeightedAct(Act(f"By the reference: {ratio_words}, {since}{own}", confidence=read.confidence), 0)]
+        return [WeightedAct(_white_board(read.ratio_stops, asked, by, min(read.confidence, 0.75)), 1)]
+    act = Act(
+        "key and fill", by=by, amount=read.ratio_stops, against=read.change_stops, confidence=read.confidence
+    )
+    return [WeightedAct(act, 0)]
 
 
 def lux_acts(facts: FrameFacts, settings: Settings) -> list[WeightedAct]:
@@ -166,19 +184,18 @@ def lux_acts(facts: FrameFacts, settings: Settings) -> list[WeightedAct]:
     lux, by = dish_lux(facts, settings)
     if lux is None:
         return []
-    digits = max(1 - math.floor(math.log10(lux)), -4)
-    return [WeightedAct(Act(f"About {round(lux, digits):g} lx on the dish ({by})", confidence=0.7), 0)]
+    return [WeightedAct(Act("lux", amount=lux, by=by, confidence=0.7), 0)]
 
 
 def dish_lux(facts: FrameFacts, settings: Settings) -> tuple[float | None, str]:
-    """Light on the dish [lx] and by what it was told: the grey card, else the frame's middle level taken as 18 %.
+    """Light on the dish [lx] and by what: "grey card", else "" (the frame's middle level taken as 18 %).
 
     ISO 2720's incident constant; a raw has its display levels by ISO 12232, a JPEG has its maker's tone curve on top.
     """
     level = facts.colour.card_level
     if level is not None:
-        return illuminance_lx(level, settings), "grey card, within half a stop"
-    return illuminance_lx(facts.exposure.middle_level, settings, CARD), "no grey card: within a stop or two"
+        return illuminance_lx(level, settings), "grey card"
+    return illuminance_lx(facts.exposure.middle_level, settings, CARD), ""
 
 
 def focus_mm_of(focus: FocusFacts, where: WantedGeometry, width_px: int, height_px: int) -> float | None:
@@ -223,16 +240,15 @@ def row_depths_mm(where: WantedGeometry, rows: int, width_px: int, height_px: in
     return np.asarray(where.distance_mm / np.maximum(fall, 0.2))
 
 
-def focus_words(focus_mm: float, where: WantedGeometry) -> str | None:
-    """'Focus 15 mm nearer: 15 mm behind where the shot wants it'; None within half the sharp depth."""
+def focus_act(focus_mm: float, where: WantedGeometry) -> Act | None:
+    """How far to move the focus, and whereto; None within half the sharp depth."""
     off = focus_mm - where.focus_mm
     if -0.5 * where.front_mm <= off <= 0.5 * where.back_mm:
         return None
     # far off, blur tells the side surely and the way to within a third: the second try is the exact one
     step = 20 if abs(off) >= 60 else 5
     size = max(step * round(abs(off) / step), step)
-    side, way = ("behind", "nearer") if off > 0 else ("in front of", "further away")
-    return f"Focus {'about ' if step > 5 else ''}{size} mm {way}: it lies {side} where the shot wants it"
+    return Act("focus mm", "focus", amount=size, way="nearer" if off > 0 else "further", rough=step > 5)
 
 
 def set_up_acts(
@@ -241,7 +257,7 @@ def set_up_acts(
     settings: Settings,
     where: WantedGeometry | None = None,
     *,
-    why_orientation: str = "",
+    why_orientation: Why | None = None,
     sure_of_shot: bool = True,
 ) -> list[WeightedAct]:
     """All acts and remarks of this module that hold for a frame.
@@ -252,14 +268,14 @@ def set_up_acts(
     if where is None:
         return found + card_acts(facts.card, None, None)
     wanted = Wanted(where.elevation_deg, where.distance_mm)
-    turned = orientation_acts(facts, where.orientation, why_orientation, sure=sure_of_shot)
+    turned = orientation_acts(facts, where.orientation, why_orientation or Why(), sure=sure_of_shot)
     found += turned
     found += card_acts(facts.card, wanted, None if turned else where.frame_width_mm)
     return found
 
 
-def focus_side(facts: FrameFacts, where: WantedGeometry | None, settings: Settings) -> str | None:
-    """'Focus 15 mm nearer: ...' where the rows of the table tell it, else None. For a frame that is out of focus."""
+def focus_side(facts: FrameFacts, where: WantedGeometry | None, settings: Settings) -> Act | None:
+    """How far to move the focus where the rows of the table tell it, else None. For a frame that is out of focus."""
     if where is None or (facts.width_px < facts.height_px and where.orientation == "landscape"):
         return None
     as_taken = replace(
@@ -268,4 +284,4 @@ def focus_side(facts: FrameFacts, where: WantedGeometry | None, settings: Settin
         focal_length_mm=settings.focal_length_mm or where.focal_length_mm,
     )
     seen = focus_mm_of(facts.focus, as_taken, facts.width_px, facts.height_px)
-    return None if seen is None else focus_words(seen, as_taken)
+    return None if seen is None else focus_act(seen, as_taken)

@@ -8,82 +8,72 @@ is a changed picture.
 import math
 
 from plateside.frames.weighted_act import WeightedAct
-from plateside.ground.exposure import f_number_words, iso_words, shutter_words
 from plateside.model.frame import Act, Settings
 
 FOCAL_SLACK = 0.02
 STOPS_SLACK = 0.2
-
-
-AUTO_ISO = "Auto ISO is on: set ISO by hand, or the next frame differs"
-AUTO_WHITE_BALANCE = "Auto white balance is on: set it by hand, from the grey card"
-UNDONE_BY = {AUTO_ISO: "exposure", AUTO_WHITE_BALANCE: "colour"}
-"""The correction that each automatic would undo."""
+UNDONE_BY = {"auto iso": "exposure", "auto white balance": "colour"}
+"""The correction that each automatic would undo, by the code of its act."""
 
 
 def automatics(settings: Settings, *, on_tripod: bool) -> list[WeightedAct]:
     """Automatics that are on. What the file does not say is not guessed."""
     found = []
     if settings.auto_iso:
-        found.append(_remark(AUTO_ISO))
+        found.append(_remark("auto iso"))
     if settings.auto_white_balance:
-        found.append(_remark(AUTO_WHITE_BALANCE))
+        found.append(_remark("auto white balance"))
     if settings.stabiliser_on and on_tripod and (settings.exposure_s or 0) >= 1 / 60:
-        found.append(_remark("The stabiliser is on while the camera stands on a tripod: switch it off"))
+        found.append(_remark("stabiliser"))
     return found
 
 
 def changed(before: Settings, after: Settings) -> list[WeightedAct]:
-    """Settings that changed since the reference, each in its own unit."""
+    """Settings that changed since the test frame, each in its own unit."""
     found = []
     if (
         before.focal_length_mm
         and after.focal_length_mm
         and _differs(before.focal_length_mm, after.focal_length_mm, FOCAL_SLACK)
     ):
-        words = (
-            f"The zoom stands at {after.focal_length_mm:g} mm, the reference at {before.focal_length_mm:g} mm"
-        )
-        found.append(_act(words))
+        found.append(_act("zoom changed", after.focal_length_mm, before.focal_length_mm))
     if (
         before.f_number
         and after.f_number
         and 2 * abs(math.log2(after.f_number / before.f_number)) > STOPS_SLACK
     ):
-        words = f"{f_number_words(after.f_number)} now, {f_number_words(before.f_number)} in the reference"
-        found.append(_act(f"{words}: the depth of focus changed"))
+        found.append(_act("aperture changed", after.f_number, before.f_number))
     if before.iso and after.iso and abs(math.log2(after.iso / before.iso)) > STOPS_SLACK:
-        found.append(_remark(f"{iso_words(after.iso)} now, {iso_words(before.iso)} in the reference"))
+        found.append(_remark("iso changed", after.iso, before.iso))
     if (
         before.exposure_s
         and after.exposure_s
         and abs(math.log2(after.exposure_s / before.exposure_s)) > STOPS_SLACK
     ):
-        words = f"{shutter_words(after.exposure_s)} now, {shutter_words(before.exposure_s)} in the reference"
-        found.append(_remark(words))
+        found.append(_remark("shutter changed", after.exposure_s, before.exposure_s))
     if before.auto_white_balance is False and after.auto_white_balance:
-        found.append(_act("White balance went back to automatic since the reference: set it by hand"))
+        found.append(_act("white balance automatic again"))
     if before.camera_model and after.camera_model and before.camera_model != after.camera_model:
-        found.append(_remark("Another camera than the reference's"))
+        found.append(_remark("another camera"))
     return found
 
 
-def wider_words(before: Settings, after: Settings) -> str:
-    """'f/2.8 now, f/8 in the reference' when the aperture is open wider than it was; else empty."""
+def opened_wider(before: Settings, after: Settings) -> tuple[float, float] | None:
+    """f-number now and of the test frame, when the aperture is open wider than it was; else None."""
     if not before.f_number or not after.f_number:
-        return ""
+        return None
     if 2 * math.log2(before.f_number / after.f_number) <= STOPS_SLACK:
-        return ""
-    return f"{f_number_words(after.f_number)} now, {f_number_words(before.f_number)} in the reference"
+        return None
+    return after.f_number, before.f_number
 
 
 def _differs(a: float, b: float, share: float) -> bool:
     return abs(a - b) > share * max(a, b)
 
 
-def _act(words: str) -> WeightedAct:
-    return WeightedAct(Act(words, kind="settings", confidence=0.8), 1)
+def _act(code: str, now: float | None = None, before: float | None = None) -> WeightedAct:
+    return WeightedAct(Act(code, "settings", amount=now, against=before, confidence=0.8), 1)
 
 
-def _remark(words: str) -> WeightedAct:
-    return WeightedAct(Act(words, kind="settings", confidence=0.9), 0)
+def _remark(code: str, now: float | None = None, before: float | None = None) -> WeightedAct:
+    return WeightedAct(Act(code, "settings", amount=now, against=before, confidence=0.9), 0)

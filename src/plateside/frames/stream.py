@@ -61,13 +61,8 @@ class Stream:
     """What they cover, share of the picture."""
 
     @property
-    def words(self) -> str:
-        """'unbroken', 'broken twice' ..."""
-        if self.whole_share < 0.3:
-            return "not there"
-        if not self.breaks:
-            return "unbroken"
-        return {1: "broken once", 2: "broken twice"}.get(self.breaks, f"broken {self.breaks} times")
+    def is_there(self) -> bool:
+        return self.whole_share >= 0.3
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""One exposure on disk, what its file says of itself, and what the tool and the photographer said of it."""
+"""One exposure on disk, what its file says of itself, and what was measured of it."""
 
 from dataclasses import dataclass
 from datetime import datetime
@@ -41,31 +41,84 @@ class Frame:
 
 
 @dataclass(frozen=True)
-class Act:
-    """One thing to change."""
+class Dial:
+    """A mark of a dial that is to be changed, nominal values."""
 
-    words: str
-    """In the photographer's words and units: 'Two thirds of a stop brighter: 1/3 s to 1/2 s'."""
-    stops: float | None = None
+    name: str
+    """shutter [s], iso or aperture [f-number]"""
+    now: float
+    to: float
+
+
+@dataclass(frozen=True)
+class Act:
+    """One thing to change, or to know, as facts; `words.set.acts` says it.
+
+    What `amount` and `against` are, for each code that has them:
+
+        expose              light_stops: by how much the light itself changed since the test frame
+        shake, moved        amount: length of the streak [px of the file]; shake: degrees, its direction
+        focus mm            amount: how far to move the focus [mm], way nearer or further; rough: about
+        less depth          amount, against: f-number now, of the test frame; without them, less is in focus
+        camera moved        share of the frame's width it is away, degrees turned, scale
+        card level, card roll, card height, card distance
+                            amount: degrees or mm, way: whereto; card height: degrees now, against: wanted
+        card width          amount, against: width of the frame [mm] now, asked
+        white board         amount, against: how far the shadow side is down [stops], asked; way closer or further
+        key and fill        amount: the same; against: its change since the test frame [stops]
+        lux                 amount: light on the dish [lx]
+        turn camera         way: landscape or portrait; by: what asks for it (amount x against px)
+        zoom, aperture, iso, shutter changed        amount, against: now, of the test frame (mm, f-number, ISO, s)
+    """
+
+    code: str
     kind: str = ""
     """exposure, focus, shake, motion, colour, level, light, settings, scene, file"""
+    stops: float | None = None
+    """exposure to add, brighter positive"""
+    dial: Dial | None = None
+    at: tuple[float, float] | None = None
+    """where, shares of the frame"""
+    amount: float | None = None
+    against: float | None = None
+    light_stops: float | None = None
+    degrees: float | None = None
+    share: float | None = None
+    """of the light that a lamp gives there, or of the frame's width, 0 to 1"""
+    scale: float | None = None
+    mired: float | None = None
+    """warmer positive"""
+    way: str = ""
+    """whereto, or why: a code"""
+    by: str = ""
+    """what it was measured by, a code: grey card, ball, test frame, plan"""
+    name: str = ""
+    """of what asks for it: a channel"""
+    rough: bool = False
+    """the size is not sure"""
+    probably: bool = False
+    """the act itself is not sure: look first"""
     confidence: float = 1.0
     weight: int = 1
     """2 spoils the frame, 1 should be changed, 0 is a remark."""
 
 
+KEEP = Act("keep", confidence=0.9, weight=0)
+
+
 @dataclass(frozen=True)
 class Verdict:
-    """What the tool says of a frame: good, adjust or again, with the one next act first."""
+    """What is said of a frame: good, adjust or again, with the one thing to change first."""
 
     word: str
     """good, adjust or again"""
     acts: tuple[Act, ...] = ()
     confidence: float = 1.0
-    sure_because: str = ""
-    """What the judgement rests on: 'against the reference', 'no reference: less sure' ..."""
+    rests_on: tuple[str, ...] = ()
+    """codes: test frame, accepted (it is the test frame itself), or less sure: alone, another scene, another shape;
+    beside them: first look, lamp off"""
 
     @property
-    def next_act(self) -> str:
-        """The one next act, in words."""
-        return self.acts[0].words if self.acts else "Keep it."
+    def first(self) -> Act:
+        """The one thing to change, or to keep the frame."""
+        return self.acts[0] if self.acts else KEEP

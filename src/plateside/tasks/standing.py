@@ -9,6 +9,7 @@ from typing import Any
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.rows import Row
 from plateside.files.journal.state import ShootState, replay
+from plateside.files.journal.verdict_rows import sentence_in
 from plateside.files.settings.load import load_shoot
 
 
@@ -28,8 +29,8 @@ class FrameStanding:
     pressed: str
     """kept, again or empty: her own press"""
     role: str
-    """hero, alternate or empty: her own choice"""
-    reference: bool
+    """select, alternate or empty: her own choice"""
+    test_frame: bool
     burst: str = ""
     """best (by the tool), hers (best, by her choice), one (of a burst's others) or empty: of no burst"""
 
@@ -43,9 +44,9 @@ class ShotStanding:
     frames: int
     good: int
     kept: int
-    hero: str
+    select: str
     alternate: str
-    reference: str
+    test_frame: str
 
 
 @dataclass(frozen=True)
@@ -79,9 +80,9 @@ def standing(root: Path, rows: list[Row] | None = None) -> ShootStanding:
                 frames=len(own),
                 good=sum(f.word == "good" for f in own),
                 kept=sum(f.pressed == "kept" for f in own),
-                hero=state.heroes.get(shot.name, ""),
+                select=state.heroes.get(shot.name, ""),
                 alternate=state.alternates.get(shot.name, ""),
-                reference=state.references.get(shot.name, ""),
+                test_frame=state.references.get(shot.name, ""),
             )
         )
     return ShootStanding(state.last_row, shoot.recipe.title, state.current_shot, tuple(shots), frames)
@@ -101,7 +102,7 @@ def _frame(frame: str, name: str, at: datetime, state: ShootState, burst: str) -
     verdict: Mapping[str, Any] = state.verdicts.get(frame, {})
     shot = state.shot_of.get(frame, "")
     role = (
-        "hero"
+        "select"
         if state.heroes.get(shot) == frame
         else "alternate"
         if state.alternates.get(shot) == frame
@@ -114,10 +115,10 @@ def _frame(frame: str, name: str, at: datetime, state: ShootState, burst: str) -
         shot=shot,
         guessed=frame in state.guessed,
         word=str(verdict.get("word", "")),
-        act=str(verdict.get("act", "")),
+        act=sentence_in(verdict),
         confidence=float(verdict.get("confidence", 0.0)),
         pressed="kept" if frame in state.kept else "again" if frame in state.again else "",
         role=role,
-        reference=state.references.get(shot) == frame,
+        test_frame=state.references.get(shot) == frame,
         burst=burst,
     )

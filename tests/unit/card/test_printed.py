@@ -8,7 +8,7 @@ import cv2
 import numpy as np
 import pytest
 
-from plateside.camera.card.advice import Wanted, what_to_move
+from plateside.camera.card.advice import Move, Wanted, what_to_move
 from plateside.camera.card.layout import PAPERS, layout
 from plateside.camera.card.pose import CardPose, find_card
 from plateside.model.errors import InputError
@@ -51,9 +51,9 @@ def _pose(**changes: float) -> CardPose:
 
 def test_words_name_the_move_with_most_to_gain_first() -> None:
     acts = what_to_move(_pose(distance_mm=1040.0, tilt_right_deg=1.2), Wanted(90.0, 1000.0))
-    assert acts == ("level 1.2°: tip the lens towards the frame's left", "lower by 40 mm")
+    assert acts == (Move("level", 1.2, "left"), Move("distance", 40.0, "lower"))
     assert what_to_move(_pose(), Wanted(90.0, 1000.0)) == ()
     assert what_to_move(_pose(elevation_deg=40.0, roll_deg=-2.0), Wanted(45.0, 1000.0)) == (
-        "5° higher: 40° now, 45° wanted",
-        "level: turn the camera 2.0° clockwise, seen from behind it",
+        Move("height", 5.0, "higher", 40.0, 45.0),
+        Move("roll", 2.0, "clockwise"),
     )

@@ -8,7 +8,7 @@ import pytest
 from PIL import Image
 from PIL.TiffImagePlugin import IFDRational
 
-from plateside.camera.card.advice import Wanted
+from plateside.camera.card.advice import Move, Wanted
 from plateside.camera.card.layout import layout
 from plateside.demo.camera.frame import make_frame
 from plateside.demo.camera.take import Exposure
@@ -73,7 +73,7 @@ def test_scale_height_and_light_from_a_raw(frames: Path) -> None:
     assert reading.pose.elevation_deg == pytest.approx(90, abs=0.3)
     assert reading.light is not None
     assert abs(np.log2(reading.light.illuminance_lx / LUX)) < 0.15
-    assert reading.to_do[0] == "lower by 40 mm"
+    assert reading.to_do[0] == Move("distance", 40.0, "lower")
 
 
 def test_a_jpeg_tells_everything_but_the_light(frames: Path) -> None:

@@ -77,8 +77,8 @@ def test_two_programs_at_once_lose_and_double_nothing(tmp_path: Path) -> None:
 
 def test_undo_and_undo_of_undo(tmp_path: Path) -> None:
     journal = Journal.open(tmp_path)
-    journal.append("hero", shot="s", frame="a")
-    second = journal.append("hero", shot="s", frame="b")
+    journal.append("select", shot="s", frame="a")
+    second = journal.append("select", shot="s", frame="b")
     undo = journal.append("undo", row=second.number)
     assert read_state(tmp_path).heroes == {"s": "a"}
     last = last_undoable(journal.rows())
@@ -93,14 +93,14 @@ def test_undo_passes_over_the_tools_own_guesses(tmp_path: Path) -> None:
     journal.append("frame landed", frame="a", name="1.jpg")
     journal.append("frame belongs", frame="a", shot="pour", guess=True)
     assert last_undoable(journal.rows()) is None
-    hers = journal.append("reference", shot="pour", frame="a")
+    hers = journal.append("test frame", shot="pour", frame="a")
     by_card = journal.append("shot current", shot="pour", by="card")
     journal.append("frame belongs", frame="b", shot="pour", guess=True)
     assert last_undoable(journal.rows()) == by_card
     told = [take_back(tmp_path, by_card.number + 9).said for _ in range(3)]
     assert told == [
         "Taken back: the move to pour.",
-        "Taken back: reference of pour.",
+        "Taken back: the test frame of pour.",
         "Nothing to take back.",
     ]
     assert hers.number in undone(journal.rows())
@@ -230,3 +230,12 @@ def test_lines_are_the_rows_as_written(tmp_path: Path) -> None:
         told = [(number, json.loads(line)["data"]) for number, line in journal.lines(after)]
         assert told == [(row.number, row.data) for row in journal.rows(after)]
         assert [number for number, _ in told] == list(range(after + 1, 302))
+
+
+def test_rows_of_earlier_shoots_count_under_the_names_of_now(tmp_path: Path) -> None:
+    journal = Journal.open(tmp_path)
+    journal.append("hero", shot="s", frame="a")
+    journal.append("reference", shot="s", frame="b")
+    assert [row.kind for row in journal.rows()] == ["select", "test frame"]
+    state = read_state(tmp_path)
+    assert (state.heroes, state.references) == ({"s": "a"}, {"s": "b"})

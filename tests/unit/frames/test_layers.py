@@ -100,7 +100,7 @@ def test_a_loud_prop_is_named() -> None:
     facts = layer_facts(shown, linear, BOX)
     assert facts.loudest_elsewhere > 1
     assert facts.loudest_at[0] > 0.75 and facts.loudest_at[1] < 0.3
-    assert any("The hero loses: at the upper right a prop" in line for line in facts.lines())
+    assert facts.hero_loses
     assert facts.empty_third in ("left", "bottom")
 
 
@@ -115,9 +115,7 @@ def test_weight_and_text_are_told_against_the_hero() -> None:
     for x in range(20, 160, 8):
         cv2.line(linear, (x, 150), (x, 350), (0.6, 0.6, 0.6), 3)
     facts = layer_facts(picture_of(linear), linear, BOX)
-    words = " ".join(facts.lines(["right", "left"]))
-    assert "left of the hero's middle" in words
-    assert "Where the text goes (right third) 100 % is calm." in words
+    assert facts.balance[0] < facts.hero_at[0]
     assert facts.calm[2] < facts.calm[3] == 1.0
 
 
@@ -152,7 +150,8 @@ def test_the_best_of_a_burst() -> None:
     assert best.frame == "b"
     assert best.others == ("a", "c")
     # the one that lost its highlights is no ruler; 0.8 px over 1.4 px is 57 %
-    assert best.reason == "sharpest on the hero: the others have 57 % of its fine contrast"
+    assert best.why is not None and (best.why.code, best.why.on) == ("sharpest", "the hero")
+    assert best.why.low_share == best.why.high_share == pytest.approx(0.8 / 1.4, abs=0.005)
     assert best_of([("d", facts(None))]) is None
 
 

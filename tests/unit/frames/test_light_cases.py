@@ -102,7 +102,7 @@ def test_an_aperture_opened_wider_is_named_and_no_shake() -> None:
     seen = replace(seen, softening=replace(seen.softening, direction_share=0.1))
     acts = verdict_against(PLAIN, seen, None, replace(AT, f_number=2.8), AT).acts
     assert acts[0].kind == "focus"
-    assert "f/2.8" in acts[0].words and "f/8" in acts[0].words
+    assert (acts[0].code, acts[0].amount, acts[0].against) == ("less depth", 2.8, 8)
 
 
 def test_sugar_that_the_shot_lets_fall_is_no_camera_shake() -> None:

@@ -27,7 +27,7 @@ def facts(lost: bool = False) -> FrameFacts:
 
 
 def asked(kind: str, lost: bool = False) -> set[str]:
-    verdict = Verdict("adjust", (Act("...", kind=kind, weight=1),))
+    verdict = Verdict("adjust", (Act("out of focus", kind=kind, weight=1),))
     return {m.kind for m in marks_of(facts(lost), None, verdict) if m.asked}
 
 
@@ -56,7 +56,7 @@ def test_the_card_that_was_read_is_drawn() -> None:
 def test_changes_are_outlined_largest_first() -> None:
     outline = ((0.1, 0.1), (0.2, 0.1), (0.2, 0.2))
     parts = [Part("added", (0.1, 0.1, 0.2, 0.2), outline, share) for share in (0.01, 0.05, 0.02)]
-    moved = changed_marks(parts, Verdict("adjust", (Act("The camera moved", kind="level"),)), most=2)
+    moved = changed_marks(parts, Verdict("adjust", (Act("camera moved", kind="level"),)), most=2)
     assert [m.outline for m in moved] == [outline] * 2
     assert all(m.asked for m in moved)
     assert not any(m.asked for m in changed_marks(parts, Verdict("good")))

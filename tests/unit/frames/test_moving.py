@@ -48,7 +48,7 @@ def test_the_moving_hand_is_found_and_its_sharpest_frame_named() -> None:
     assert best is not None
     assert best.frame == "b"
     assert b == 1.0 > a > c
-    assert best.reason.startswith("sharpest on the hand")
+    assert best.why is not None and (best.why.code, best.why.on) == ("sharpest", "the hand")
 
 
 def test_the_hand_is_followed_and_measured_by_its_own_edges() -> None:

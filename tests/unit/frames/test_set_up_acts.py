@@ -1,4 +1,4 @@
-"""Focus in millimetres on made frames with the plane of focus known; orientation, fill, card and lux in words."""
+"""Focus in millimetres on made frames with the plane of focus known; orientation, fill, card and lux."""
 
 from dataclasses import replace
 
@@ -14,12 +14,13 @@ from plateside.demo.camera.take import Exposure
 from plateside.frames.facts import Ball, CardInFrame
 from plateside.frames.set_up_acts import (
     WantedGeometry,
+    Why,
     card_acts,
     card_in_frame,
     dish_lux,
     fill_acts,
+    focus_act,
     focus_mm_of,
-    focus_words,
     orientation_acts,
 )
 from plateside.frames.sharpness import focus_of
@@ -66,22 +67,22 @@ def test_from_above_rows_say_nothing() -> None:
     assert focus_mm_of(focus, replace(HERE, elevation_deg=90.0), 6000, 4000) is None
 
 
-def test_focus_in_words() -> None:
-    assert focus_words(715.2, HERE) == "Focus 15 mm nearer: it lies behind where the shot wants it"
-    assert (
-        focus_words(640.0, HERE)
-        == "Focus about 60 mm further away: it lies in front of where the shot wants it"
-    )
-    assert focus_words(704.0, HERE) is None
+def test_how_far_to_move_the_focus() -> None:
+    near, far = focus_act(715.2, HERE), focus_act(640.0, HERE)
+    assert near is not None and (near.way, near.amount, near.rough) == ("nearer", 15, False)
+    assert far is not None and (far.way, far.amount, far.rough) == ("further", 60, True)
+    assert focus_act(704.0, HERE) is None
 
 
 def test_orientation() -> None:
-    (told,) = orientation_acts(PLAIN, "portrait", "the 4:5 picture (tall) needs it", sure=True)
-    assert told.act.words == "Turn the camera to portrait: the 4:5 picture (tall) needs it"
+    why = Why("channel", "tall", 1080, 1350)
+    (told,) = orientation_acts(PLAIN, "portrait", why, sure=True)
+    act = told.act
+    assert (act.code, act.way, act.by, act.name) == ("turn camera", "portrait", "channel", "tall")
     assert told.weight == 1
-    assert orientation_acts(PLAIN, "portrait", "the 4:5 picture (tall) needs it", sure=False)[0].weight == 0
-    assert orientation_acts(PLAIN, "landscape", "", sure=True) == []
-    assert orientation_acts(replace(PLAIN, width_px=4000), "portrait", "", sure=True) == []
+    assert orientation_acts(PLAIN, "portrait", why, sure=False)[0].weight == 0
+    assert orientation_acts(PLAIN, "landscape", Why(), sure=True) == []
+    assert orientation_acts(replace(PLAIN, width_px=4000), "portrait", Why(), sure=True) == []
 
 
 def ball(stops: float) -> Ball:
@@ -91,15 +92,19 @@ def ball(stops: float) -> Ball:
 def test_fill_against_what_was_asked() -> None:
     facts = replace(PLAIN, ball=ball(2.3))
     asked = Shot(name="bowl", fill_stops=1.5)
-    assert fill_acts(facts, asked)[0].act.words == (
-        "White board closer: shadow side is 2.3 stops down, you asked 1.5"
-    )
-    assert "further away" in fill_acts(replace(PLAIN, ball=ball(0.6)), asked)[0].act.words
+    closer = fill_acts(facts, asked)[0].act
+    assert (closer.code, closer.way, closer.amount, closer.against) == ("white board", "closer", 2.3, 1.5)
+    assert fill_acts(replace(PLAIN, ball=ball(0.6)), asked)[0].act.way == "further"
     assert fill_acts(replace(PLAIN, ball=ball(1.7)), asked) == []
     (remark,) = fill_acts(facts, Shot(name="bowl"))
-    assert (remark.weight, remark.act.words) == (
-        0, "On the ball: shadow side is 2.3 stops down, key from the left and above",
-    )  # fmt: skip
+    act = remark.act
+    assert (remark.weight, act.code, act.by, act.amount, act.way) == (
+        0,
+        "key and fill",
+        "ball",
+        2.3,
+        "left above",
+    )
     assert fill_acts(replace(PLAIN, ball=replace(ball(2.3), confidence=0.2)), asked) == []
 
 
@@ -107,13 +112,10 @@ CARD = CardInFrame("A4", False, 450.0, 90.0, 0.0, 0.0, 0.0, 800.0, 10)
 
 
 def test_level_and_scale_from_the_card() -> None:
-    words = [
-        w.act.words for w in card_acts(replace(CARD, frame_width_mm=480.0, tilt_right_deg=1.2), None, 450.0)
-    ]
-    assert words == [
-        "By the set card: level 1.2°: tip the lens towards the frame's left",
-        "By the set card: frame is 480 mm wide, you asked 450",
-    ]
+    acts = [w.act for w in card_acts(replace(CARD, frame_width_mm=480.0, tilt_right_deg=1.2), None, 450.0)]
+    assert [(a.code, a.amount, a.way, a.against) for a in acts] == [
+        ("card level", 1.2, "left", None), ("card width", 480.0, "", 450.0),
+    ]  # fmt: skip
     assert card_acts(CARD, None, 450.0) == []
     assert card_acts(replace(CARD, back=True, tilt_right_deg=5.0), None, 300.0) == []
 
@@ -141,5 +143,5 @@ def test_lux_by_the_card_is_the_incident_meter() -> None:
     facts = replace(PLAIN, colour=replace(PLAIN.colour, card_level=0.18))
     lux, by = dish_lux(facts, AT)
     assert lux == pytest.approx(480)
-    assert "grey card" in by
+    assert by == "grey card"
     assert dish_lux(facts, Settings())[0] is None

@@ -6,7 +6,7 @@ import pytest
 
 from plateside.frames.facts import ColourFacts, FrameFacts
 from plateside.frames.subject import subject_box, wants_shallow
-from plateside.frames.verdict import place_words, verdict_of
+from plateside.frames.verdict import verdict_of
 from plateside.model.frame import Settings
 from plateside.model.shoot import Shot
 from tests.synthetic.blur_cases import blur_cases
@@ -25,15 +25,19 @@ def shot(*deliberate: str) -> Shot:
 def test_far_too_dark() -> None:
     verdict = verdict_of(exposed(stops=-2.0), shot(), AT)
     assert verdict.word == "again"
-    assert verdict.next_act == "Two and two thirds stops brighter: 1/3 s to 2 s"
-    assert "less sure" in verdict.sure_because
+    first = verdict.first
+    assert first.code == "expose"
+    assert first.stops == pytest.approx(8 / 3)
+    assert first.dial is not None and (first.dial.name, first.dial.to) == ("shutter", 2.0)
+    assert verdict.rests_on == ("alone",)
 
 
 def test_lost_highlights_go_before_a_cast() -> None:
     facts = replace(exposed(lost_on_subject_share=0.05), colour=ColourFacts(200.0, 0, "grey world"))
     acts = verdict_of(facts, shot(), AT).acts
     assert [a.kind for a in acts if a.kind in ("exposure", "light")] == ["exposure", "light"]
-    assert acts[0].words == "Two thirds of a stop darker: 1/3 s to 1/5 s (the hero's highlights are gone)"
+    assert acts[0].way == "highlights"
+    assert acts[0].stops == pytest.approx(-2 / 3)
 
 
 @pytest.mark.parametrize(
@@ -57,12 +61,12 @@ def test_a_card_is_believed_and_the_world_only_remarked() -> None:
     assert verdict.word == "good"
     # it has no features of blur: a look is asked for before it is kept
     assert [a.kind for a in verdict.acts[:2]] == ["focus", ""]
-    assert any("Looks much too warm (80 mired)" in a.words for a in verdict.acts)
+    assert any((a.code, a.mired) == ("cast", 80.0) for a in verdict.acts)
 
 
 def test_a_first_look_says_that_the_whole_one_is_to_come() -> None:
     verdict = verdict_of(replace(PLAIN, provisional=True), shot(), AT)
-    assert "a first look" in verdict.sure_because
+    assert verdict.rests_on == ("alone", "first look")
 
 
 def test_where_the_hero_is_expected() -> None:
@@ -72,14 +76,6 @@ def test_where_the_hero_is_expected() -> None:
     assert subject_box(None, 6000, 4000) == (0.25, 0.25, 0.75, 0.75)
     assert wants_shallow(Shot(name="a", sharp="front"))
     assert not wants_shallow(None)
-
-
-@pytest.mark.parametrize(
-    ("at", "words"),
-    [((0.1, 0.1), "at the upper left"), ((0.5, 0.5), "in the middle"), ((0.9, 0.5), "at the right")],
-)
-def test_places_in_words(at: tuple[float, float], words: str) -> None:
-    assert place_words(at) == words
 
 
 @pytest.fixture(scope="module")

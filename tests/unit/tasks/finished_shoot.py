@@ -132,7 +132,7 @@ def make_shoot(root: Path, text: str = SHOOT, shots: tuple[str, ...] = ("cup", "
             [
                 ("frame landed", {"frame": identity, "name": name}),
                 ("frame belongs", {"frame": identity, "shot": shot, "guess": False}),
-                ("hero", {"shot": shot, "frame": identity}),
+                ("select", {"shot": shot, "frame": identity}),
             ]
         )
     return root

@@ -30,7 +30,7 @@ def root(tmp_path: Path) -> Path:
         ("frame landed", {"frame": FRAME, "name": "bowl.jpg"}),
         ("frame belongs", {"frame": FRAME, "shot": "one-bowl", "guess": False}),
         ("verdict", {"frame": FRAME, "word": "again", "act": "One stop darker", "confidence": 0.8}),
-        ("hero", {"shot": "one-bowl", "frame": FRAME}),
+        ("select", {"shot": "one-bowl", "frame": FRAME}),
     ]
     Journal.open(tmp_path / "shoot").append_many(rows)
     return tmp_path / "shoot"

@@ -92,7 +92,7 @@ def asked(root: Path, **more: Any) -> dict[str, Any]:
 def test_sheets_tell_every_frame_shortly_and_which_small_pictures_are_there(root: Path) -> None:
     (root / ".plateside" / "thumbnails").mkdir(parents=True)
     (root / ".plateside" / "thumbnails" / f"{'a' * 32}-thumb.jpg").write_bytes(b"x")
-    press(root, "hero", {"shot": "one-bowl", "frame": "f" * 32}, 99)
+    press(root, "select", {"shot": "one-bowl", "frame": "f" * 32}, 99)
     told = read_sheets(root).packed()
     first, second = told["frames"]
     shot = [s["name"] for s in told["shots"]].index("one-bowl")
@@ -100,7 +100,7 @@ def test_sheets_tell_every_frame_shortly_and_which_small_pictures_are_there(root
     # id, name, shot, word, act, pressed, and guessed (1) with its small picture there (4)
     assert first == ["a" * 32, "plate-1.jpg", shot, adjust, nearer, 0, 1 + 4]
     assert second == ["f" * 32, "plate-2.jpg", shot, 0, 0, 0, 0]
-    assert {s["name"]: s["hero"] for s in told["shots"]}["one-bowl"] == "f" * 32
+    assert {s["name"]: s["select"] for s in told["shots"]}["one-bowl"] == "f" * 32
     assert told["row"] == Journal.open(root).last_number()
 
 
@@ -143,7 +143,7 @@ def test_a_finished_picture_and_a_hero_chosen_since(root: Path) -> None:
     assert now["one-bowl"]["picture"]["bytes"] == (root / "finished" / "one-bowl.tif").stat().st_size
     assert not now["one-bowl"]["another_select"]
     assert now["pour"]["picture"] is None
-    press(root, "hero", {"shot": "one-bowl", "frame": "a" * 32}, 99)
+    press(root, "select", {"shot": "one-bowl", "frame": "a" * 32}, 99)
     again = {s["name"]: s for s in finishing(root)["shots"]}["one-bowl"]
     assert again["another_select"]
     assert again["select"] == "plate-1.jpg"

@@ -1,6 +1,5 @@
-"""What to move, in words, from the pose that the card tells and the set-up that was wanted."""
+"""What to move, from the pose that the card tells and the set-up that was wanted."""
 
-import math
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -37,48 +36,54 @@ class Wanted:
     """lens to the card's middle"""
 
 
-def what_to_move(pose: Stands, wanted: Wanted | None) -> tuple[str, ...]:
-    """Instructions, the most useful first; empty when the camera stands as wanted."""
-    acts: list[tuple[float, str]] = []
+@dataclass(frozen=True)
+class Move:
+    """One thing to move."""
+
+    code: str
+    """level (tip the lens), roll, height (the elevation), distance"""
+    amount: float
+    """degrees; distance: mm, rounded"""
+    way: str
+    """level: the frame's side; roll: clockwise or anticlockwise; height: lower or higher; distance: lower, raise,
+    nearer or back"""
+    now: float | None = None
+    wanted: float | None = None
+
+
+def what_to_move(pose: Stands, wanted: Wanted | None) -> tuple[Move, ...]:
+    """What to move, the most useful first; empty when the camera stands as wanted."""
+    found: list[tuple[float, Move]] = []
     overhead = (wanted.elevation_deg if wanted else pose.elevation_deg) >= OVERHEAD_DEG
     if overhead:
-        acts += _level(pose.tilt_right_deg, "left", "right")
-        acts += _level(pose.tilt_up_deg, "bottom", "top")
+        found += _level(pose.tilt_right_deg, "left", "right")
+        found += _level(pose.tilt_up_deg, "bottom", "top")
     else:
         if abs(pose.roll_deg) > ROLL_GOOD_DEG:
             way = "anticlockwise" if pose.roll_deg > 0 else "clockwise"
-            size = abs(pose.roll_deg) / ROLL_GOOD_DEG
-            acts.append(
-                (size, f"level: turn the camera {abs(pose.roll_deg):.1f}° {way}, seen from behind it")
-            )
+            found.append((abs(pose.roll_deg) / ROLL_GOOD_DEG, Move("roll", abs(pose.roll_deg), way)))
         if wanted and abs(pose.elevation_deg - wanted.elevation_deg) > ELEVATION_GOOD_DEG:
             off = pose.elevation_deg - wanted.elevation_deg
             way = "lower" if off > 0 else "higher"
-            act = f"{abs(off):.0f}° {way}: {pose.elevation_deg:.0f}° now, {wanted.elevation_deg:.0f}° wanted"
-            acts.append((abs(off) / ELEVATION_GOOD_DEG, act))
+            move = Move("height", abs(off), way, pose.elevation_deg, wanted.elevation_deg)
+            found.append((abs(off) / ELEVATION_GOOD_DEG, move))
     if wanted:
         off_mm = pose.distance_mm - wanted.distance_mm
         if abs(off_mm) > HEIGHT_GOOD_SHARE * wanted.distance_mm:
-            way = (
-                ("lower by" if off_mm > 0 else "raise by")
-                if overhead
-                else ("nearer by" if off_mm > 0 else "back by")
-            )
-            acts.append(
-                (abs(off_mm) / (HEIGHT_GOOD_SHARE * wanted.distance_mm), f"{way} {_round_mm(off_mm):.0f} mm")
-            )
-    return tuple(words for _size, words in sorted(acts, key=lambda a: -a[0]))
+            ways = ("lower", "raise") if overhead else ("nearer", "back")
+            move = Move("distance", _round_mm(off_mm), ways[0 if off_mm > 0 else 1])
+            found.append((abs(off_mm) / (HEIGHT_GOOD_SHARE * wanted.distance_mm), move))
+    return tuple(move for _size, move in sorted(found, key=lambda f: -f[0]))
 
 
-def _level(tilt_deg: float, away: str, towards: str) -> list[tuple[float, str]]:
+def _level(tilt_deg: float, away: str, towards: str) -> list[tuple[float, Move]]:
     """The lens looks towards one side: tip the camera back to the other."""
     if abs(tilt_deg) <= LEVEL_GOOD_DEG:
         return []
     side = away if tilt_deg > 0 else towards
-    words = f"level {abs(tilt_deg):.1f}°: tip the lens towards the frame's {side}"
-    return [(abs(tilt_deg) / LEVEL_GOOD_DEG, words)]
+    return [(abs(tilt_deg) / LEVEL_GOOD_DEG, Move("level", abs(tilt_deg), side))]
 
 
 def _round_mm(off_mm: float) -> float:
     step = 5.0 if abs(off_mm) >= 20 else 1.0
-    return math.copysign(step * round(abs(off_mm) / step), 1)
+    return step * round(abs(off_mm) / step)

@@ -1,4 +1,4 @@
-"""plateside judge: what is wrong with each frame, and the one next act."""
+"""plateside judge: what is wrong with each frame, and the one thing to change."""
 
 import argparse
 from pathlib import Path
@@ -10,8 +10,9 @@ from plateside.tasks.report import Report
 from plateside.tasks.serve.shoots import is_shoot
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.layers import keep_layer, layers_of
+from plateside.words.set import refusals
 
-HELP = "judge frames: good, adjust or again, with the one next act"
+HELP = "judge frames: good, adjust or again, with the one thing to change"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -20,13 +21,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "frames",
         nargs="*",
         metavar="SHOOT FRAME",
-        help="the shoot's folder (default: this one), then file names in its frames folder; none: all of them",
+        help="the shoot's folder (default: this one), then names of frames; none: all of them",
     )
     parser.add_argument("--shoot", default="", help=argparse.SUPPRESS)
     parser.add_argument(
         "--layer", action="store_true", help="keep the named frame as a layer of its shot's scene"
     )
-    parser.add_argument("--layers", default="", metavar="SHOT", help="tell the layers kept of a shot")
+    parser.add_argument("--layers", default="", metavar="SHOT", help="show the layers kept of a shot")
     parser.add_argument(
         "--out",
         type=Path,
@@ -51,6 +52,6 @@ def run(args: argparse.Namespace) -> Report:
         return layers_of(root, args.layers, args.out, args.beside)
     if args.layer:
         if len(names) != 1:
-            raise InputError("--layer keeps one frame: plateside judge SHOOT FRAME --layer")
+            raise InputError(refusals.LAYER_TAKES_ONE_FRAME)
         return keep_layer(root, "", names[0])
     return judge_frames(root, names, show_progress, record=not args.dry)

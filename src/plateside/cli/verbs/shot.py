@@ -13,7 +13,7 @@ HELP = "name the shot you are taking, say which frames belong to it, or take bac
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("shoot", type=Path, metavar="SHOOT", help="the shoot's folder")
     parser.add_argument(
-        "name", nargs="?", default="", help="the shot; left out, only tell where things stand"
+        "name", nargs="?", default="", help="the shot; left out, only show where the shoot stands"
     )
     parser.add_argument(
         "--frames", nargs="+", default=[], metavar="FRAME", help="these frames belong to the shot"
@@ -21,14 +21,14 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--lamp-off",
         action="store_true",
-        help="the shot's next frame is taken with the lamps off: was one on?",
+        help="was a lamp on? The shot's next frame is taken with the lamps off",
     )
     parser.add_argument(
         "--grey-card",
         nargs=2,
         default=[],
         metavar=("FRAME", "X,Y"),
-        help="your grey card lies there in this frame: across and down, as shares from its upper left (0.62,0.40)",
+        help="where your grey card is in this frame: across and down, as shares from its upper left (0.62,0.40)",
     )
     parser.add_argument(
         "--next", action="store_true", help="go on to the next shot, in the order of the day's plan"

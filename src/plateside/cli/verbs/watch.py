@@ -1,4 +1,4 @@
-"""plateside watch: each frame judged as it lands, in words that are read from two metres."""
+"""plateside watch: each frame judged as it lands, large enough to read from two metres."""
 
 import argparse
 import json
@@ -11,6 +11,9 @@ from plateside.tasks.report import as_json
 from plateside.tasks.set.events import Event
 from plateside.tasks.set.watch import watch
 from plateside.tasks.set.watch_report import WatchReport
+from plateside.words.set.acts import act_sentence
+from plateside.words.set.events import quick_look_line, then_line, watching_sentence
+from plateside.words.set.verdicts import judged_sentence, shot_phrase
 
 HELP = "watch the frames folder and judge each frame as it lands"
 
@@ -28,7 +31,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> WatchReport:
-    """Watch until Ctrl-C (a stop by hand is a good end: the tally is told)."""
+    """Watch until Ctrl-C (a stop by hand is a good end: the tally follows)."""
     columns = shutil.get_terminal_size((80, 24)).columns
     plain = args.plain or not sys.stdout.isatty()
 
@@ -39,27 +42,26 @@ def run(args: argparse.Namespace) -> WatchReport:
             print("\n".join(picture(event, columns, plain=plain, quiet=args.quiet)), flush=True)
 
     if not args.json:
-        print(f"Watching the frames of {Path(args.shoot).resolve().name}. Ctrl-C stops.", flush=True)
+        print(watching_sentence(Path(args.shoot).resolve().name), flush=True)
     return watch(Path(args.shoot), say, once=args.once)
 
 
 def picture(event: Event, columns: int, *, plain: bool, quiet: bool) -> list[str]:
-    """What is printed for one thing told. One bell: keep it; two bells: something to change."""
+    """What is printed for one event. One bell: keep it; two bells: something to change."""
     if event.kind == "provisional":
         raw = event.judged is not None and event.judged.frame.is_raw
-        to_come = "the raw is being read" if raw else "the rest is being looked at"
-        return [f"{event.name}  {event.word} so far, {to_come}"]
+        return [quick_look_line(event.name, event.word, raw)]
     if event.kind == "burst" and not plain:
         return [*small(event.words, columns), ""]
     if event.kind != "verdict":
         return [event.words]
     bell = "" if quiet else ("\a" if event.word == "good" else "\a\a")
-    shot = f"  ({event.shot})" if event.shot else ""
+    shot = shot_phrase(event.shot)
     judged = event.judged
     if plain:
         return [bell + (judged.line() if judged else f"{event.name}  {event.word}  {event.words}{shot}")]
-    rest = [f"  then: {act.words}" for act in judged.verdict.acts[1:]] if judged else []
-    because = [f"  {judged.verdict.sure_because}"] if judged and judged.verdict.sure_because else []
+    rest = [then_line(act_sentence(act)) for act in judged.verdict.acts[1:]] if judged else []
+    because = [f"  {judged_sentence(judged.verdict)}"] if judged else []
     return [
         bell, *large(event.word, columns), "", *small(event.words, columns), "",
         f"{event.name}{shot}", *rest, *because, "",

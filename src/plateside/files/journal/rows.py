@@ -152,6 +152,7 @@ def _row(got: Any) -> Row:
         raise ValueError("no number")
     if not isinstance(kind, str) or not isinstance(data, dict) or not isinstance(at, str):
         raise ValueError("a part missing")
+    kind = FORMER_KINDS.get(kind, kind)
     when = datetime.fromisoformat(at)
     if when.tzinfo is None or not 1970 < when.year < 9999:
         raise ValueError("wrong time")
@@ -190,6 +191,11 @@ def _file_name(value: object) -> bool:
     return isinstance(value, str) and can_lie_in(value)
 
 
+def _facts(value: object) -> bool:
+    """Codes and numbers; what they mean is read where they are said."""
+    return isinstance(value, dict) and len(value) <= 40
+
+
 def _names(value: object) -> bool:
     return isinstance(value, list) and bool(value) and all(_named(v) for v in value)
 
@@ -223,20 +229,22 @@ FIELDS: Mapping[str, Mapping[str, Callable[[object], bool]]] = {
     "file set aside": {"name": _named, "code": _text, "reason": _text, "stamp?": _text},
     "file gone": {"name": _named},
     "frame belongs": {"frame": _named, "shot": _text, "guess?": _flag},
-    "verdict": {"frame": _named, "shot?": _text, "word": _word, "act?": _text, "confidence?": _share},
+    "verdict": {
+        "frame": _named, "shot?": _text, "word": _word, "act?": _text, "change?": _facts, "confidence?": _share,
+    },
     "judge again": {"frame": _named},
     "kept": {"frame": _named},
     "again": {"frame": _named},
-    "reference": {"shot": _text, "frame": _named},
+    "test frame": {"shot": _text, "frame": _named},
     "layer": {"shot": _text, "frame": _named},
     "lamp check": {"shot": _text, "frame": _named},
     "lamp settled": {
         "shot": _text, "frame": _named, "against": _named, "lamp": _flag, "share": _number,
         "warmer_mired?": _number, "at": _numbers,
     },
-    "burst": {"shot?": _text, "frames": _names, "best": _text, "reason?": _text},
+    "burst": {"shot?": _text, "frames": _names, "best": _text, "reason?": _text, "why?": _facts},
     "best": {"frame": _named},
-    "hero": {"shot": _text, "frame": _named},
+    "select": {"shot": _text, "frame": _named},
     "alternate": {"shot": _text, "frame": _named},
     "crop": {"shot": _text, "channel": _named, "box": _box},
     "dish": {"shot": _text, "box": _box},
@@ -246,6 +254,9 @@ FIELDS: Mapping[str, Mapping[str, Callable[[object], bool]]] = {
     "undo": {"row": _row_number},
 }  # fmt: skip
 """The kinds of row (state.py tells what each means) and what each field must be; with ?, it may be left out."""
+
+FORMER_KINDS: Mapping[str, str] = {"hero": "select", "reference": "test frame"}
+"""Kinds of row under the names that shoots begun earlier have for them."""
 
 _FIELDS = {
     kind: tuple((name.rstrip("?"), not name.endswith("?"), is_right) for name, is_right in fields.items())

@@ -12,19 +12,22 @@ The kinds of row, and the fields of their data:
                                                       size and time, is another)
     file gone       name                             (of a file set aside)
     frame belongs   frame, shot, guess
-    verdict         frame, shot, word, act, confidence   (the tool's; a later one replaces it)
+    verdict         frame, shot, word, act, change, confidence
+                                                     (a later one replaces it; change: the one thing to change, codes
+                                                      and numbers, of which act is the sentence, for who reads the file)
     judge again     frame                            (its verdict counts no more, a new one is due)
     kept            frame                            (her Keep)
     again           frame                            (her Again)
-    reference       shot, frame
+    test frame      shot, frame                      (accepted: later frames of the shot are compared with it)
     layer           shot, frame                      (an accepted step of building the shot's scene)
     lamp check      shot, frame                      (suspected frame; the shot's next one has the lamp off)
     lamp settled    shot, frame, against, lamp, share, warmer_mired, at
                                                      (frame: with the lamp off; against: the suspected one)
-    burst           shot, frames, best, reason       (the tool's; frames of one moment by time, best so far;
-                                                      a later row of the same burst replaces it)
+    burst           shot, frames, best, why, reason  (frames of one moment by time, best so far, and why: codes and
+                                                      numbers, of which reason is the sentence; a later row of the
+                                                      same burst replaces it)
     best            frame                            (her own best of the burst that the frame is of: always wins)
-    hero            shot, frame                      (her own choice: always wins)
+    select          shot, frame                      (her own choice: always wins)
     alternate       shot, frame
     crop            shot, channel, box               (shares x, y, width, height of the picture; null: the tool's)
     dish            shot, box                        (where the dish is in the finished picture; null: the tool looks)
@@ -46,7 +49,7 @@ from plateside.files.journal.rows import Row
 CropShares = tuple[float, float, float, float]
 
 UNDOABLE = frozenset(
-    {"shot current", "frame belongs", "kept", "again", "reference", "hero", "alternate", "crop", "dish", "words",
+    {"shot current", "frame belongs", "kept", "again", "test frame", "select", "alternate", "crop", "dish", "words",
      "camera clock", "layer", "lamp check", "best", "grey card"}
 )  # fmt: skip
 
@@ -192,7 +195,7 @@ def _apply(state: ShootState, row: Row) -> None:
         case "again":
             state.again.add(frame)
             state.kept.discard(frame)
-        case "reference":
+        case "test frame":
             state.references[shot] = frame
         case "set card":
             state.cards.add(frame)
@@ -215,7 +218,7 @@ def _apply(state: ShootState, row: Row) -> None:
             state.bursts[frames[0]] = dict(data)
         case "best":
             state.bests.append(frame)
-        case "hero":
+        case "select":
             state.heroes[shot] = frame
             if state.alternates.get(shot) == frame:
                 del state.alternates[shot]

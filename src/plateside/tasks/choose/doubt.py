@@ -3,6 +3,7 @@
 from typing import Any
 
 from plateside.files.journal.state import ShootState
+from plateside.files.journal.verdict_rows import sentence_in
 
 
 def doubt_of(state: ShootState, frame: str) -> dict[str, Any] | None:
@@ -11,5 +12,5 @@ def doubt_of(state: ShootState, frame: str) -> dict[str, Any] | None:
     if frame in state.again:
         return {"by_her": True, "act": "", "kept": False}
     if verdict.get("word") == "again":
-        return {"by_her": False, "act": str(verdict.get("act", "")), "kept": frame in state.kept}
+        return {"by_her": False, "act": sentence_in(verdict), "kept": frame in state.kept}
     return None

@@ -1,4 +1,4 @@
-"""The hero of every shot: her own choice from the journal, else what `choose` picks; with its file, checked."""
+"""The select of every shot: your own choice from the journal, else what `choose` picks; with its file, checked."""
 
 from dataclasses import dataclass
 from pathlib import Path
@@ -11,7 +11,7 @@ from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
 from plateside.tasks.choose.selects import choose_frames
-from plateside.words.commands import typed
+from plateside.words.set import refusals
 
 
 @dataclass(frozen=True)
@@ -50,42 +50,29 @@ def heroes_of(opened: OpenShoot, progress: Progress = silent) -> Heroes:
     by = {shot: "you" for shot, frame in wanted.items() if frame}
     if not all(frame and frame in names for frame in wanted.values()):
         for choice in choose_frames(opened.folder.root, progress=progress).shots:
-            if choice.hero is not None:
-                wanted[choice.shot] = choice.hero.frame
-                names[choice.hero.frame] = choice.hero.name
-                by[choice.shot] = choice.hero.by
+            if choice.select is not None:
+                wanted[choice.shot] = choice.select.frame
+                names[choice.select.frame] = choice.select.name
+                by[choice.shot] = choice.select.by
     found, missing = [], []
     for shot in opened.shoot.shots:
         frame = wanted[shot.name]
         if not frame:
-            missing.append(f"{shot.name} has no frame yet, so no hero: it is left out.")
+            missing.append(refusals.shot_without_frame(shot.name))
             continue
         found.append(Hero(shot, frame, names[frame], _checked(opened, shot, frame, names), by[shot.name]))
     if not found:
-        raise InputError(
-            f"No shot has a hero yet: photograph first, or put frames in the folder {opened.folder.frames_dir.name}.",
-            f"Then run: plateside choose {typed(opened.folder.root)}",
-        )
+        raise InputError(*refusals.no_select_yet(opened.folder.frames_dir.name, opened.folder.root))
     return Heroes(tuple(found), tuple(missing))
 
 
 def _checked(opened: OpenShoot, shot: Shot, frame: str, names: dict[str, str]) -> Path:
+    folder, root = opened.folder.frames_dir, opened.folder.root
     if frame not in names:
-        raise InputError(
-            f"The hero of {shot.name} ({frame[:12]}) is no frame in the folder "
-            f"{opened.folder.frames_dir.name}: copy it back, or choose another.",
-            f"Run: plateside choose {typed(opened.folder.root)} --hero {typed(shot.name)}=FRAME",
-        )
-    path = opened.folder.frames_dir / names[frame]
+        raise InputError(*refusals.select_not_there(shot.name, frame[:12], folder.name, root))
+    path = folder / names[frame]
     if not path.is_file():
-        raise InputError(
-            f"The hero of {shot.name}, {names[frame]}, is gone from the folder "
-            f"{opened.folder.frames_dir.name}: copy it back, or choose another.",
-            f"Run: plateside choose {typed(opened.folder.root)} --hero {typed(shot.name)}=FRAME",
-        )
+        raise InputError(*refusals.select_not_there(shot.name, names[frame], folder.name, root))
     if content_hash(path) != frame:
-        raise InputError(
-            f"{names[frame]}, the hero of {shot.name}, is not the file it was: originals are never changed here. "
-            "Copy it again from the card."
-        )
+        raise InputError(refusals.select_changed(shot.name, names[frame]))
     return path

@@ -11,6 +11,7 @@ from plateside.files.settings.load import load_shoot
 from plateside.files.thumbnails import SIZES, thumbnail_path
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.progress import Progress, silent
+from plateside.words.set import refusals
 
 
 def make_thumbnails(
@@ -25,7 +26,7 @@ def make_thumbnails(
             try:
                 longest, quality = SIZES[size]
                 if ".." in Path(name).parts or Path(name).is_absolute():
-                    raise InputError(f"{name} is not in the folder of frames.")
+                    raise InputError(refusals.frame_gone(name))
                 pixels = display_picture(folder / name, longest)
                 plain = size == "thumb"
                 write_bytes_to(

@@ -1,4 +1,4 @@
-"""Choose a hero and an alternate for each shot; her own choice always wins and is kept in the journal."""
+"""Choose a select and an alternate for each shot; her own choice always wins and is kept in the journal."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -9,7 +9,7 @@ from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, read_state
 from plateside.files.originals.unreadable import Unreadable
 from plateside.files.settings.load import OpenShoot, open_shoot
-from plateside.frames.choose import Candidate, Pick, ShotChoice, choose
+from plateside.frames.choose import Candidate, ShotChoice, choose
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
@@ -19,9 +19,10 @@ from plateside.tasks.set.bursts import BestBurst
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.judged import Judged
 from plateside.tasks.set.shot import find_frame
-from plateside.words.commands import typed
-
-PRESSED = {"kept": "kept", "again": "to be taken again", "best": "the best of its burst, by your choice"}
+from plateside.words.choose import choice_lines, of_no_shot_line
+from plateside.words.set import refusals
+from plateside.words.set.presses import written_down_sentence
+from plateside.words.set.verdicts import no_frame_sentence, not_used_line
 
 
 @dataclass(frozen=True)
@@ -37,44 +38,31 @@ class ChooseReport:
 
     def lines(self) -> list[str]:
         if self.no_frames_in and not self.unreadable:
-            return [*self.said, f"No frame has landed yet in {self.no_frames_in}."]
+            return [*self.said, no_frame_sentence(self.no_frames_in)]
         rows = list(self.said)
         for choice in self.shots:
-            rows.append(choice.shot)
-            rows += [
-                f"  {_words(kind, pick)}"
-                for kind, pick in (("hero", choice.hero), ("alternate", choice.alternate))
-            ]
-            if choice.remark:
-                rows.append(f"  {choice.remark}")
+            rows += choice_lines(choice)
         if self.without_shot:
-            rows.append(
-                f"Of no shot: {', '.join(self.without_shot)}. "
-                "Say where they belong: plateside shot DIR SHOT --frames FRAME ..."
-            )
-        return rows + [f"not used: {u.reason}" for u in self.unreadable]
-
-
-def _words(kind: str, pick: Pick | None) -> str:
-    return f"{kind}: none" if pick is None else f"{kind}: {pick.name} ({'; '.join(pick.reasons)})"
+            rows.append(of_no_shot_line(self.without_shot))
+        return rows + [not_used_line(u.reason) for u in self.unreadable]
 
 
 def choose_frames(
     given: Path,
-    heroes: Sequence[tuple[str, str]] = (),
+    selects: Sequence[tuple[str, str]] = (),
     alternates: Sequence[tuple[str, str]] = (),
     keep: Sequence[str] = (),
     again: Sequence[str] = (),
     progress: Progress = silent,
     *,
-    references: Sequence[tuple[str, str]] = (),
+    test_frames: Sequence[tuple[str, str]] = (),
     best: Sequence[str] = (),
     record: bool = True,
 ) -> ChooseReport:
     """Choose for every shot, after writing down what she says.
 
-    heroes, alternates  (shot, frame) pairs that she chooses herself
-    references          (shot, frame) pairs: the accepted test frame against which the others of the shot are judged
+    selects, alternates (shot, frame) pairs that she chooses herself
+    test_frames         (shot, frame) pairs: the accepted test frame against which the others of the shot are judged
     keep, again         frames she keeps or refuses
     best                frames that she names the best of their burst
     record              False: only asked; no guess and no verdict is written down
@@ -82,9 +70,9 @@ def choose_frames(
     """
     opened = open_shoot(given)
     judged = judge_frames(given, progress=progress, record=record)
-    pairs = {"hero": heroes, "alternate": alternates, "reference": references}
+    pairs = {"select": selects, "alternate": alternates, "test frame": test_frames}
     said = _write_down(opened, judged.frames, pairs, {"kept": keep, "again": again, "best": best})
-    if references or best:
+    if test_frames or best:
         judged = judge_frames(given, progress=progress)
     state = read_state(opened.folder.root)
     bursts = {frame: burst for burst in judged.bursts for frame in burst.frames}
@@ -138,10 +126,12 @@ def _candidate(
         is_raw=frame.is_raw,
         taken_at=frame.settings.taken_at,
         burst=burst.number if burst else None,
-        best_of_burst=f"best of a burst of {len(burst.frames)}: {best.reason}" if burst and best else "",
+        best_of_burst=best is not None,
+        burst_count=len(burst.frames) if burst else 0,
+        why_best=best.why if best else None,
         best_on_hero=best is not None and best.on_hero,
         too_small_for=too_small_for(frame.width_px, frame.height_px, channels),
-        next_act=judged.verdict.next_act,
+        act=judged.verdict.first,
         asked_stops=next((a.stops for a in judged.verdict.acts if a.kind == "exposure" and a.weight), None),
     )
 
@@ -160,18 +150,15 @@ def _write_down(
         for shot_name, given in pairs:
             shot, frame = check_shot(opened.shoot, shot_name), find_frame(frames, given)
             if shot_of[frame.id] != shot:
-                raise InputError(
-                    f"{frame.name} belongs to {shot_of[frame.id] or 'no shot'}, not to {shot}. "
-                    f"If it is of {shot}, say so first: "
-                    f"plateside shot {typed(opened.folder.root)} {shot} --frames {typed(frame.name)}"
-                )
+                has, root = shot_of[frame.id], opened.folder.root
+                raise InputError(refusals.of_another_shot(frame.name, has, shot, root))
             rows.append((kind, {"shot": shot, "frame": frame.id}))
-            said.append(f"{frame.name}: {kind} of {shot}, by your choice.")
+            said.append(written_down_sentence(kind, frame.name, shot))
     for kind, names in presses.items():
         for given in names:
             frame = find_frame(frames, given)
             rows.append((kind, {"frame": frame.id}))
-            said.append(f"{frame.name}: {PRESSED[kind]}.")
+            said.append(written_down_sentence(kind, frame.name))
     if rows:
         Journal.open(opened.folder.root).append_many(rows)
     return tuple(said)

@@ -20,7 +20,7 @@ from plateside.tasks.standing import FrameStanding, ShootStanding, standing
 
 WORDS = ("", "good", "adjust", "again")
 PRESSED = ("", "kept", "again")
-GUESSED, REFERENCE, THUMBNAIL = 1, 2, 4
+GUESSED, TEST_FRAME, THUMBNAIL = 1, 2, 4
 BURST = 8
 """Times the place in BURSTS."""
 BURSTS = ("", "one", "best", "hers")
@@ -54,7 +54,7 @@ class Sheets:
         return strip, place % STRIP_CELLS
 
     def role(self, frame: FrameStanding) -> str:
-        """hero, alternate or empty."""
+        """select, alternate or empty."""
         return frame.role if frame.shot in {s.name for s in self.now.shots} else ""
 
     def packed(self) -> dict[str, Any]:
@@ -66,14 +66,14 @@ class Sheets:
             [
                 f.id, f.name, shot_at.get(f.shot, -1), WORDS.index(f.word) if f.word in WORDS else 0,
                 acts.setdefault(f.act, len(acts)), PRESSED.index(f.pressed),
-                GUESSED * f.guessed + REFERENCE * f.reference + THUMBNAIL * (f.id in self.thumbnails)
+                GUESSED * f.guessed + TEST_FRAME * f.test_frame + THUMBNAIL * (f.id in self.thumbnails)
                 + BURST * BURSTS.index(f.burst),
             ]
             for f in self.now.frames
         ]  # fmt: skip
         return {
             "row": self.now.row, "title": self.now.title,
-            "shots": [{"name": s.name, "hero": s.hero, "alternate": s.alternate} for s in self.now.shots],
+            "shots": [{"name": s.name, "select": s.select, "alternate": s.alternate} for s in self.now.shots],
             "words": WORDS, "pressed": PRESSED, "acts": list(acts), "frames": rows, **self.packed_strips(),
         }  # fmt: skip
 

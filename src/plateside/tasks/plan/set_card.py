@@ -7,7 +7,7 @@ from typing import Any
 import cv2
 import numpy as np
 
-from plateside.camera.card.advice import Wanted, what_to_move
+from plateside.camera.card.advice import Move, Wanted, what_to_move
 from plateside.camera.card.layout import PAPERS, CardLayout, layout, marker_cells
 from plateside.camera.card.pose import CardPose, find_card
 from plateside.files.atomic import write_bytes
@@ -51,7 +51,7 @@ class CardReport:
     magnification: float
     effective_focal_length_mm: float
     engraved_focal_length_mm: float
-    to_do: tuple[str, ...]
+    to_do: tuple[Move, ...]
     light: MeasuredLight | None
     """on the grey card in its place, from a raw; None when there is none, it is not even, or the frame is a JPEG"""
     grey: str

@@ -10,9 +10,11 @@ from plateside.frames.bursts import bursts
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Frame
 from plateside.model.shoot import Shot
+from plateside.tasks.report import as_json
 from plateside.tasks.set.bursts import best_burst, look_by
 from plateside.tasks.set.judged import Judged
 from plateside.tasks.set.judging import Judge
+from plateside.words.set.events import best_sentence
 
 MOST = 120
 """Frames looked back over; longer bursts are told by `judge`."""
@@ -69,9 +71,11 @@ class LiveBursts:
         if len(ones) < 2:
             return None
         found = best_burst(1, ones, self.shots.get(last.shot), state, self.look_of, self.index)
-        best, reason = (found.measured.frame, found.measured.reason) if found.measured else ("", "")
         frames = [one.frame.id for one in ones]
-        row = {"shot": last.shot, "frames": frames, "best": best, "reason": reason}
+        row: dict[str, Any] = {"shot": last.shot, "frames": frames, "best": ""}
+        if found.measured is not None:
+            why = as_json(found.measured.why)
+            row |= {"best": found.measured.frame, "reason": best_sentence(why), "why": why}
         return None if state.bursts.get(frames[0]) == row else row
 
     def _run_of(self, last: Judged) -> list[Judged]:

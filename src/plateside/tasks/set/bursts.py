@@ -26,6 +26,7 @@ from plateside.model.frame import Frame
 from plateside.model.shoot import Shot
 from plateside.tasks.report import as_json
 from plateside.tasks.set.judged import Judged
+from plateside.words.set.events import burst_line
 
 BURSTS_VERSION = "5"
 """Raised when a measure changes, so that cached ones are taken anew."""
@@ -35,7 +36,6 @@ CACHED_LOOKS = 16
 """Of 24 megapixels, looked at half size: 170 MB."""
 STILL = ("nothing", "steam")
 POUR = "silk pour"
-HER_OWN = "your own choice"
 
 
 @dataclass(frozen=True, eq=False)
@@ -69,9 +69,9 @@ class BestBurst:
     def line(self) -> str:
         """In words."""
         what = f"Burst of {len(self.frames)}, {self.names[0]} to {self.names[-1]}"
-        if self.best is None:
-            return f"{what}: nothing in it is sharp enough to be measured."
-        return f"{what}: best is {self.best_name}, {self.best.reason}; the others are kept as alternates."
+        best = self.best
+        why = None if best is None or best.why is None else as_json(best.why)
+        return burst_line(what, self.best_name, why, own=best is not None and best.why is None)
 
 
 def best_bursts(
@@ -112,7 +112,7 @@ def best_burst(
     own = state.best_by_her(ids)
     named = best
     if own:
-        named = BestOf(own, HER_OWN, tuple(i for i in (best.frame, *best.others) if i != own) if best else ())
+        named = BestOf(own, None, tuple(i for i in (best.frame, *best.others) if i != own) if best else ())
     names = {o.frame.id: o.frame.name for o in ones}
     name = names[named.frame] if named else ""
     return BestBurst(number, ones[0].shot, ids, tuple(names.values()), named, name, best)

@@ -6,8 +6,10 @@ from typing import Any
 
 from plateside.files.journal.rows import Row
 from plateside.files.journal.state import ShootState
+from plateside.files.journal.verdict_rows import sentence_in
 from plateside.tasks.set.judged import Judged, lamp_of
 from plateside.words.counting import ordinal
+from plateside.words.set import events as words
 
 
 @dataclass(frozen=True)
@@ -37,52 +39,37 @@ def event_of(row: Row, state: ShootState) -> Event | None:
     name = state.landed.get(frame, "")
     of = shot or state.shot_of.get(frame, "")
 
-    def event(kind: str, words: str, word: str = "") -> Event:
-        return Event(kind, words, row=row.number, word=word, name=name, shot=of)
+    def event(kind: str, said: str, word: str = "") -> Event:
+        return Event(kind, said, row=row.number, word=word, name=name, shot=of)
 
     match row.kind:
         case "frame landed":
-            return event("landed", f"{name} has landed.")
+            return event("landed", words.landed_sentence(name))
         case "file set aside":
             return Event("refused", str(data["reason"]), row=row.number, name=str(data["name"]))
         case "frame renamed":
-            return event("renamed", f"A frame is now called {name}.")
+            return event("renamed", words.renamed_sentence(name))
         case "verdict":
-            return event("verdict", str(data.get("act", "")), str(data["word"]))
+            return event("verdict", sentence_in(data), str(data["word"]))
         case "shot current":
-            by = ", by the card's back" if data.get("by") == "card" else ""
-            return event("shot", f"Current shot: {shot}{by}.")
-        case "kept":
-            return event("decision", f"{name} is kept.")
-        case "again":
-            return event("decision", f"{name} is to be taken again.")
-        case "hero" | "alternate" | "reference":
-            return event("decision", f"{name} is the {row.kind} of {shot}.")
-        case "layer":
-            return event("decision", f"{name} is kept as layer {len(state.layers.get(shot, []))} of {shot}.")
+            return event("shot", words.current_shot_sentence(shot, by_card=data.get("by") == "card"))
+        case "kept" | "again" | "select" | "alternate" | "test frame" | "layer" | "best":
+            layers = len(state.layers.get(shot, []))
+            return event("decision", words.decided_sentence(row.kind, name, shot, layers))
         case "burst":
             return event("burst", burst_words(data, state))
-        case "best":
-            return event("decision", f"{name} is the best of its burst, by your choice.")
         case "lamp check":
-            return event("lamp", lamp_ask(shot))
+            return event("lamp", words.lamps_off_sentence(shot))
         case "lamp settled":
-            return event("lamp", lamp_of(data).words())
+            return event("lamp", words.lamp_settled_sentence(lamp_of(data)))
         case "undo":
-            return event("decision", f"Row {data['row']} is taken back.")
+            return event("decision", words.row_taken_back_sentence(int(data["row"])))
     return None
 
 
-def lamp_ask(shot: str) -> str:
-    """What to do now."""
-    return f"Lamps off, nothing else changed, one frame of {shot}: it settles whether a lamp was on."
-
-
 def burst_words(data: Mapping[str, Any], state: ShootState) -> str:
-    """'Best of 6: the 3rd: stream unbroken, hand sharp' of a 'burst' row; her own choice is told as such."""
+    """'Best of 6: the 3rd: stream unbroken, hand sharp' of a 'burst' row; your own choice as such."""
     frames, own = list(data["frames"]), state.best_by_her(data["frames"])
     best = own or str(data["best"])
-    if best not in frames:
-        return f"Burst of {len(frames)}: none is sharp enough to be measured"
-    reason = "your own choice" if own else str(data.get("reason", "")).split(":")[0]
-    return f"Best of {len(frames)}: the {ordinal(frames.index(best) + 1)}: {reason}"
+    place = ordinal(frames.index(best) + 1) if best in frames else ""
+    return words.burst_lead(len(frames), place, data.get("why"), own=bool(own))

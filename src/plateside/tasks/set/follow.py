@@ -4,9 +4,7 @@ from collections.abc import Callable
 
 from plateside.files.journal.live import LiveState
 from plateside.tasks.set.events import Event, event_of
-
-FOLLOWING = "Another Plateside is judging this shoot's frames: what it says is told here."
-TAKEN_OVER = "The other Plateside has stopped: frames are judged here from now on."
+from plateside.words.set.events import FOLLOWING, TAKEN_OVER
 
 
 class Follower:

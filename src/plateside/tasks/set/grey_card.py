@@ -18,18 +18,14 @@ from plateside.files.originals.scan import scan_frames
 from plateside.files.settings.load import load_shoot
 from plateside.frames.colour import cast_of_card
 from plateside.frames.exposure import CARD_AIM
-from plateside.frames.facts import ColourFacts
 from plateside.frames.grey_card import card_at
-from plateside.model.casts import too_warm_by
 from plateside.model.errors import InputError
 from plateside.tasks.named import check_shot
 from plateside.tasks.set.press import LEAST_SIDE, box_in_frame, press
 from plateside.tasks.set.shot import find_frame
-from plateside.words.commands import typed
+from plateside.words.set import cards as words
+from plateside.words.set import refusals
 
-CAST_MIRED = 15
-"""Below this few see a cast: common practice, no source."""
-TINT_STOPS = 0.06
 SIDE = 0.04
 """Width and height of the place that is read when only a point is named, as shares of the frame."""
 
@@ -46,10 +42,7 @@ class CardNamed:
 
     def lines(self) -> list[str]:
         x, y, w, h = self.box
-        return [
-            f"{self.name}: the grey card of {self.shot} lies at {x + w / 2:.2f} across and {y + h / 2:.2f} down.",
-            "It is the aim of exposure and white balance there, and in later frames while it still lies there.",
-        ]
+        return words.card_marked_lines(self.name, self.shot, x + w / 2, y + h / 2)
 
 
 def name_grey_card(given: Path, shot: str, frame_name: str, place: str) -> CardNamed:
@@ -67,9 +60,7 @@ def name_grey_card(given: Path, shot: str, frame_name: str, place: str) -> CardN
         frames, _refused = scan_frames(shoot_folder(root, shoot).frames_dir, index=index)
     frame = find_frame(frames, frame_name)
     if frame.id not in state.landed:
-        raise InputError(
-            f"{frame.name} has not been judged yet: plateside judge {typed(root)} {typed(frame.name)}"
-        )
+        raise InputError(refusals.not_judged(root, frame.name))
     shot = check_shot(shoot, shot or state.shot_of.get(frame.id, "") or state.current_shot)
     press(root, "grey card", {"shot": shot, "frame": frame.id, "box": list(box)}, state.last_row)
     return CardNamed(shot, frame.name, box)
@@ -82,10 +73,17 @@ class CardTouched:
     box: tuple[float, float, float, float]
     """x, y, width, height, shares of the upright frame."""
     grey: bool
-    said: str
+    why_not: str = ""
+    """a code, when it is not grey"""
+    off_stops: float = 0.0
+    cast_mired: float = 0.0
+    tint_stops: float = 0.0
+    """of a card: too bright, too warm and too green positive"""
 
     def lines(self) -> list[str]:
-        return [self.said]
+        if not self.grey:
+            return [words.no_card_sentence(self.why_not)]
+        return [words.card_read_sentence(self.off_stops, self.cast_mired, self.tint_stops)]
 
 
 def touched_card(small: NDArray[np.float32], across: float, down: float) -> CardTouched:
@@ -95,9 +93,7 @@ def touched_card(small: NDArray[np.float32], across: float, down: float) -> Card
     Raises InputError for a touch beside the frame.
     """
     if not (0 <= across <= 1 and 0 <= down <= 1):
-        raise InputError(
-            f"{across:.2f} across and {down:.2f} down lies beside the frame: touch the card within it."
-        )
+        raise InputError(refusals.touched_beside(across, down))
     found = card_at(small, across, down)
     x0, y0, x1, y1 = found.box
     # a place that is written down is a fiftieth of the frame wide and high at least
@@ -105,26 +101,10 @@ def touched_card(small: NDArray[np.float32], across: float, down: float) -> Card
     x = min(max((x0 + x1 - w) / 2, 0.0), 1.0 - w)
     y = min(max((y0 + y1 - h) / 2, 0.0), 1.0 - h)
     if found.why_not:
-        said = f"That is not the grey card: {found.why_not}. Touch the middle of the card."
-        return CardTouched((x, y, w, h), False, said)
+        return CardTouched((x, y, w, h), False, found.why_not)
     colour = cast_of_card(small, found.box)
     stops = math.log2(max(colour.card_level or 0.0, 1e-4) / CARD_AIM)
-    return CardTouched((x, y, w, h), True, f"Grey card: {_exposed(stops)}, {_coloured(colour)}.")
-
-
-def _exposed(stops: float) -> str:
-    if abs(stops) < 1 / 6:
-        return "as bright as it should be"
-    return f"{abs(stops):.1f} stops {'too bright' if stops > 0 else 'too dark'}"
-
-
-def _coloured(colour: ColourFacts) -> str:
-    casts = []
-    if abs(colour.cast_mired) >= CAST_MIRED:
-        casts.append(too_warm_by(colour.cast_mired))
-    if abs(colour.tint_stops) >= TINT_STOPS:
-        casts.append(f"a little {'green' if colour.tint_stops > 0 else 'pink'}")
-    return " and ".join(casts) or "neutral"
+    return CardTouched((x, y, w, h), True, "", stops, colour.cast_mired, colour.tint_stops)
 
 
 def box_of(place: str) -> tuple[float, float, float, float]:
@@ -134,12 +114,9 @@ def box_of(place: str) -> tuple[float, float, float, float]:
     except ValueError:
         numbers = []
     if len(numbers) not in (2, 4) or not all(0 <= v <= 1 for v in numbers):
-        raise InputError(
-            f"{place!r} is no place in a frame: give across,down as shares from its upper left, such as 0.62,0.40 "
-            "(or across,down,width,height)."
-        )
+        raise InputError(refusals.no_place(place))
     if len(numbers) == 4:
-        x, y, w, h = box_in_frame(numbers, "The grey card's place")
+        x, y, w, h = box_in_frame(numbers, "grey card")
         return x, y, w, h
     x, y = (min(max(v - SIDE / 2, 0.0), 1.0 - SIDE) for v in numbers)
     return x, y, SIDE, SIDE

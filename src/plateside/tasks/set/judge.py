@@ -1,4 +1,4 @@
-"""Judge the frames of a shoot: what is wrong with each, and the one next act."""
+"""Judge the frames of a shoot: what is wrong with each, and the one thing to change."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -23,6 +23,8 @@ from plateside.tasks.set.bursts import BestBurst, best_bursts, look_by
 from plateside.tasks.set.judged import Judged, light_trend, verdict_row
 from plateside.tasks.set.judging import Judge
 from plateside.words.light.left import trend_sentence
+from plateside.words.set import refusals
+from plateside.words.set.verdicts import judged_sentence, no_frame_sentence, not_used_line, tally_sentence
 
 
 @dataclass(frozen=True)
@@ -42,20 +44,15 @@ class JudgeReport:
     def lines(self) -> list[str]:
         """A line per frame, then what could not be read."""
         if not self.frames and not self.unreadable:
-            return [
-                f"No frame has landed yet in {self.folder}." if self.folder else "No frame has landed yet."
-            ]
+            return [no_frame_sentence(self.folder)]
         width = max((len(j.frame.name) for j in self.frames), default=0)
-        out = [j.frame.name.ljust(width) + j.line()[len(j.frame.name) :] for j in self.frames]
-        out += [f"not used: {u.reason}" for u in self.unreadable]
-        words = [j.verdict.word for j in self.frames]
-        tally = ", ".join(f"{words.count(w)} {w}" for w in ("good", "adjust", "again") if w in words)
-        because = sorted({j.verdict.sure_because for j in self.frames if j.verdict.sure_because})
-        if tally:
-            out.append(f"{len(words)} frame{'s' if len(words) != 1 else ''}: {tally}.")
+        out = [j.line(width) for j in self.frames]
+        out += [not_used_line(u.reason) for u in self.unreadable]
+        tally = tally_sentence([j.verdict.word for j in self.frames])
+        out += [tally] if tally else []
         out += [burst.line() for burst in self.bursts]
         out += [f"{shot}: {trend_sentence(found)}" for shot, found in self.light]
-        return out + [f"Judged {b}." for b in because] + list(self.remarks)
+        return out + sorted({judged_sentence(j.verdict) for j in self.frames}) + list(self.remarks)
 
 
 def judge_frames(
@@ -145,11 +142,7 @@ def _named(
         if not any(
             _is_named(known, [name]) for known in [f.name for f in frames] + [u.name for u in unreadable]
         ):
-            near = ", ".join(f.name for f in frames[:3])
-            raise InputError(
-                f"There is no frame {name} in the frames folder; there are {len(frames)}"
-                + (f", such as {near}." if near else ".")
-            )
+            raise InputError(refusals.no_such_frame(name, [f.name for f in frames]))
     return [f for f in frames if _is_named(f.name, names)]
 
 
@@ -206,5 +199,5 @@ def _written(journal: Journal, rows: list[tuple[str, dict[str, Any]]]) -> tuple[
     try:
         journal.append_many(rows)
     except CouldNotError as error:
-        return (f"The verdicts could not be written down: {error}",)
+        return (refusals.not_written_down(error),)
     return ()

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from plateside.files.journal.verdict_rows import act_row
 from plateside.frames.compare import Comparison
 from plateside.frames.facts import FrameFacts
 from plateside.frames.lamp_check import Lamp
@@ -11,6 +12,7 @@ from plateside.frames.set_up_acts import dish_lux
 from plateside.frames.trend import LightSample as LightReading
 from plateside.frames.trend import Trend, trend
 from plateside.model.frame import Frame, Verdict
+from plateside.words.set.verdicts import frame_line, next_sentence
 
 MOST_READINGS = 300
 """Of the light, the latest: every pair of them is weighed, and a trend of an hour ago says nothing any more."""
@@ -23,16 +25,15 @@ class Judged:
     frame: Frame
     shot: str
     guessed: bool
-    """The shot is the tool's guess, not said by anyone."""
+    """The shot is a guess: nobody said it."""
     verdict: Verdict
     facts: FrameFacts
     comparison: Comparison | None = None
-    """Against the reference of its set-up, when there is one."""
+    """Against the test frame of its set-up, when there is one."""
 
-    def line(self) -> str:
-        """'soup-03.jpg  adjust  Two thirds of a stop brighter: 1/3 s to 1/2 s  (three-bowls)'."""
-        shot = f"  ({self.shot}{', a guess' if self.guessed else ''})" if self.shot else ""
-        return f"{self.frame.name}  {self.verdict.word}  {self.verdict.next_act}{shot}"
+    def line(self, width: int = 0) -> str:
+        """One line; `width`: of the names of frames."""
+        return frame_line(self.frame.name, self.verdict, self.shot, self.guessed, width)
 
 
 def light_trend(judged: Sequence[Judged], shot: str) -> Trend | None:
@@ -71,6 +72,7 @@ def verdict_row(one: Judged) -> dict[str, Any]:
         "frame": one.frame.id,
         "shot": one.shot,
         "word": one.verdict.word,
-        "act": one.verdict.next_act,
+        "act": next_sentence(one.verdict),
+        "change": act_row(one.verdict.first),
         "confidence": one.verdict.confidence,
     }

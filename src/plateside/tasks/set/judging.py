@@ -80,7 +80,7 @@ class Judge:
         reference = self._reference(shot, state)
         wanted = self._wanted_of(shot)
         more = set_up_acts(
-            view.facts, shot, frame.settings, wanted.where, why_orientation=wanted.why_orientation,
+            view.facts, shot, frame.settings, wanted.where, why_orientation=wanted.why,
             sure_of_shot=not guessed and wanted.orientation_sure,
         )  # fmt: skip
         side = focus_side(view.facts, wanted.where, frame.settings)
@@ -88,9 +88,7 @@ class Judge:
             verdict = verdict_of(view.facts, shot, frame.settings, more, side)
             if reference is not None:
                 # she has accepted it: what is soft or dark in it is meant
-                verdict = replace(
-                    verdict, word="good", acts=(), sure_because="as the reference of its set-up"
-                )
+                verdict = replace(verdict, word="good", acts=(), rests_on=("accepted",))
             return Judged(frame, shot.name if shot else "", guessed, verdict, view.facts)
         comparison = self._comparison(frame, reference, view, shot)
         if comparison is None:
@@ -120,7 +118,7 @@ class Judge:
         # how the camera is held is known at once; the set-up is not solved for it, that takes too long
         wanted = self._wanted.get(shot.name) if shot is not None else None
         turned = [] if wanted is None or wanted.where is None else orientation_acts(
-            facts, wanted.where.orientation, wanted.why_orientation, sure=not guessed and wanted.orientation_sure
+            facts, wanted.where.orientation, wanted.why, sure=not guessed and wanted.orientation_sure
         )  # fmt: skip
         verdict = verdict_of(facts, shot, frame.settings, turned)
         return Judged(frame, shot.name if shot else "", guessed, verdict, facts)

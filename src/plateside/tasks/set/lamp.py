@@ -18,8 +18,9 @@ from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Frame
 from plateside.model.shoot import Shot
 from plateside.tasks.named import check_shot
-from plateside.tasks.set.events import lamp_ask
 from plateside.tasks.set.judging import Judge
+from plateside.words.set import events as words
+from plateside.words.set import refusals
 
 
 @dataclass(frozen=True)
@@ -33,10 +34,7 @@ class LampAsked:
     row: int
 
     def lines(self) -> list[str]:
-        return [
-            f"{self.name} is compared with the next frame.",
-            lamp_ask(self.shot),
-        ]
+        return [words.compared_with_next_sentence(self.name), words.lamps_off_sentence(self.shot)]
 
 
 def ask_lamp_off(given: Path, shot: str, frame: str = "") -> LampAsked:
@@ -51,12 +49,9 @@ def ask_lamp_off(given: Path, shot: str, frame: str = "") -> LampAsked:
     shot = check_shot(load_shoot(root / "shoot.toml"), shot or state.current_shot)
     of_shot = [f for f in state.landed if state.shot_of.get(f) == shot]
     if frame and frame not in state.landed:
-        raise InputError("That frame has not landed in this shoot.")
+        raise InputError(refusals.NOT_LANDED)
     if not frame and not of_shot:
-        raise InputError(
-            f"No frame of {shot} has landed yet, so there is nothing to compare with. "
-            "Take one with everything as it is, then ask again."
-        )
+        raise InputError(refusals.nothing_to_compare(shot))
     frame = frame or of_shot[-1]
     row = Journal.open(root).append("lamp check", shot=shot, frame=frame)
     return LampAsked(shot, frame, state.landed[frame], row.number)
@@ -80,18 +75,15 @@ def settle_lamp(
     """
     path = judge.folder / state.landed.get(check.frame, "")
     if not path.is_file():
-        raise CouldNotError("The frame under suspicion is not in the frames folder any more: ask again.")
+        raise CouldNotError(refusals.LAMP_FRAME_GONE)
     # the frame that has just landed is decoded last: it is judged next, and is not decoded twice
     on = judge.picture(read_frame(judge.folder, path, None, check.frame))
     off = judge.picture(frame)
     if on.shape != off.shape:
-        raise CouldNotError("The two frames have not the same shape: ask again and keep the camera as it is.")
+        raise CouldNotError(refusals.LAMP_OTHER_SHAPE)
     fit = register(grey(off), grey(on))
     if not fit.fits:
-        raise CouldNotError(
-            "The frame does not show the same set-up as the suspected one: lamps off, camera and dish as they were, "
-            "one more frame."
-        )
+        raise CouldNotError(refusals.LAMP_OTHER_SCENE)
     box = subject_box(shot, frame.width_px, frame.height_px)
     whole = settled(small_linear(on), small_linear(off), fit, off.shape[1])
     inside = settled(small_linear(on), small_linear(off), fit, off.shape[1], box)

@@ -23,7 +23,6 @@ from plateside.frames.exposure import small_linear
 from plateside.frames.layers import LAYERS_VERSION, LayerFacts, layer_facts, layer_facts_from_json
 from plateside.frames.register import register
 from plateside.frames.subject import subject_box
-from plateside.frames.verdict import place_words
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Frame
 from plateside.model.shoot import Shot
@@ -31,13 +30,12 @@ from plateside.tasks.named import check_shot
 from plateside.tasks.report import as_json
 from plateside.tasks.set.judging import Judge, facts_version
 from plateside.tasks.set.shot import find_frame
-from plateside.words.commands import typed
+from plateside.words.set import layers as words
+from plateside.words.set import refusals
 
 SIDE_PX = 1200
 OUTLINE_RGB = (47, 111, 99)
 OUTLINE_EDGE_RGB = (250, 247, 242)
-MOST_PARTS_NAMED = 6
-SHARP_PX = 0.25
 JPEG_QUALITY = 88
 
 
@@ -54,27 +52,15 @@ class Layer:
     around_spread_px: float | None
     parts: tuple[Part, ...]
     """What was added, taken away or changed since the layer before; empty for the first."""
-    remark: str = ""
-    """Why nothing can be said of the changes, when that is so."""
+    not_compared: str = ""
+    """Why nothing is known of the changes: another shape, camera moved; empty when they are known."""
 
     def lines(self, text_spaces: Sequence[str] = ()) -> list[str]:
         """A heading, then a line for each fact."""
-        out = [f"{self.number}. {self.name}"]
-        for part in self.parts[:MOST_PARTS_NAMED]:
-            middle = (part.box[0] + part.box[2]) / 2, (part.box[1] + part.box[3]) / 2
-            out.append(
-                f"   {part.kind.capitalize()} {place_words(middle)}, {part.share * 100:.1f} % of the frame."
-            )
-        if len(self.parts) > MOST_PARTS_NAMED:
-            out.append(f"   And {len(self.parts) - MOST_PARTS_NAMED} smaller changes.")
-        if self.number > 1 and not self.parts and not self.remark:
-            out.append("   Nothing changed since the layer before but light and exposure.")
-        if self.remark:
-            out.append(f"   {self.remark}")
-        if self.hero_spread_px is not None and self.around_spread_px is not None:
-            hero, around = (_edge_words(px) for px in (self.hero_spread_px, self.around_spread_px))
-            out.append(f"   Edges on the hero {hero}, around it {around}.")
-        return out + [f"   {line}" for line in self.facts.lines(text_spaces)]
+        spreads = self.hero_spread_px, self.around_spread_px
+        return words.layer_lines(
+            self.number, self.name, self.parts, self.not_compared, spreads, self.facts, text_spaces
+        )
 
 
 @dataclass(frozen=True)
@@ -83,21 +69,23 @@ class LayersReport:
 
     shot: str
     layers: tuple[Layer, ...]
-    said: tuple[str, ...] = ()
+    gone: int = 0
+    """Layers whose frames are not in the frames folder any more."""
     text_spaces: tuple[str, ...] = ()
     """Thirds that the shot's channels want empty."""
     picture: str = ""
     """The side-by-side picture, when one was written."""
 
     def lines(self) -> list[str]:
-        out = list(self.said)
-        if not self.layers:
-            out.append(
-                f"No layer of {self.shot} is kept yet. Keep a frame as one: plateside judge SHOOT FRAME --layer"
-            )
+        out = self.said()
         for layer in self.layers:
             out += layer.lines(self.text_spaces)
-        return out + ([f"Side by side: {self.picture}"] if self.picture else [])
+        return out + ([words.side_by_side_line(self.picture)] if self.picture else [])
+
+    def said(self) -> list[str]:
+        """What to know of them all."""
+        gone = [words.layers_gone_sentence(self.gone)] if self.gone else []
+        return gone if self.layers else [*gone, words.no_layer_sentence(self.shot)]
 
 
 @dataclass(frozen=True)
@@ -111,7 +99,7 @@ class LayerReport:
     row: int
 
     def lines(self) -> list[str]:
-        return [f"{self.name} is layer {self.number} of {self.shot}."]
+        return [words.layer_kept_sentence(self.name, self.number, self.shot)]
 
 
 def keep_layer(given: Path, shot: str, frame: str) -> LayerReport:
@@ -136,10 +124,7 @@ def keep_layer(given: Path, shot: str, frame: str) -> LayerReport:
     belongs = state.shot_of.get(frame_id, "")
     shot = check_shot(shoot, shot or belongs or state.current_shot)
     if belongs and belongs != shot and frame_id not in state.guessed:
-        raise InputError(
-            f"{name} belongs to {belongs}, not to {shot}. If it is of {shot}, say so first: "
-            f"plateside shot {typed(root)} {shot} --frames {typed(name)}"
-        )
+        raise InputError(refusals.of_another_shot(name, belongs, shot, root))
     layers_there = state.layers.get(shot, [])
     if frame_id in layers_there:
         return LayerReport(shot, frame_id, name, layers_there.index(frame_id) + 1, 0)
@@ -176,8 +161,7 @@ def layers_of(given: Path, shot: str, out: Path | None = None, beside: int = 0) 
     channels = [c for c in opened.shoot.channels if not the_shot.channels or c.name in the_shot.channels]
     spaces = tuple(dict.fromkeys(c.text_space for c in channels if c.text_space != "none"))
     gone = len(state.layers.get(wanted, [])) - len(layers)
-    said = (f"{gone} of its layers' frames are not in the frames folder any more.",) if gone else ()
-    return LayersReport(wanted, tuple(layers), said, spaces, picture)
+    return LayersReport(wanted, tuple(layers), gone, spaces, picture)
 
 
 class _Run:
@@ -198,9 +182,9 @@ class _Run:
     def layer(self, number: int, frame: Frame, before: Frame | None) -> Layer:
         facts = self._facts(frame)
         focus = self.judge.judged(frame, self.state, self.shot, False).facts.focus
-        parts, remark = self._parts(before, frame) if before else ((), "")
+        parts, not_compared = self._parts(before, frame) if before else ((), "")
         spreads = focus.subject_spread_px, focus.around_spread_px
-        return Layer(number, frame.id, frame.name, facts, *spreads, parts, remark)
+        return Layer(number, frame.id, frame.name, facts, *spreads, parts, not_compared)
 
     def _picture(self, frame: Frame) -> NDArray[np.uint8]:
         if frame.id not in self._pictures:
@@ -227,34 +211,32 @@ class _Run:
         known = self.index.facts(after.id, kind="layer changes", version=version)
         if known is not None:
             with contextlib.suppress(KeyError, TypeError):
-                return tuple(_part(one) for one in known["parts"]), str(known["remark"])
+                return tuple(_part(one) for one in known["parts"]), str(known["not compared"])
         found = self._compared(before, after)
-        value = {"parts": as_json(found[0]), "remark": found[1]}
+        value = {"parts": as_json(found[0]), "not compared": found[1]}
         self.index.put_facts(after.id, value, kind="layer changes", version=version)
         return found
 
     def _compared(self, before: Frame, after: Frame) -> tuple[tuple[Part, ...], str]:
         a, b = self._picture(before), self._picture(after)
         if a.shape != b.shape:
-            return (), "It has another shape than the layer before: they cannot be compared."
+            return (), "another shape"
         fit = register(grey(a), grey(b))
         if not fit.fits:
-            return (), "The camera was moved since the layer before: what changed cannot be told."
+            return (), "camera moved"
         return changes(small_linear(a), small_linear(b), fit, a.shape[1]).parts, ""
 
     def side_by_side(self, layers: Sequence[Layer], out: Path, beside: int) -> str:
         """Write the picture; returns its path."""
         if len(layers) < 2:
-            raise CouldNotError(
-                f"{self.shot.name} has {len(layers)} layer{'s' * (len(layers) != 1)}: two are needed side by side."
-            )
+            raise CouldNotError(refusals.too_few_layers(self.shot.name, len(layers)))
         if not 0 <= beside < len(layers):
-            raise InputError(f"Layer {beside} cannot stand beside the newest: choose 1 to {len(layers) - 1}.")
+            raise InputError(refusals.no_such_layer(beside, len(layers) - 1))
         earlier, newest = (
             self.frame(one.frame) for one in (layers[beside - 1 if beside else -2], layers[-1])
         )
         if earlier is None or newest is None:
-            raise CouldNotError("A layer's frame is not in the frames folder any more.")
+            raise CouldNotError(refusals.LAYER_FRAME_GONE)
         parts, _remark = self._compared(earlier, newest)
         left = _fitted(self._picture(earlier))
         right = _outlined(_fitted(self._picture(newest)), parts)
@@ -264,10 +246,6 @@ class _Run:
             out, np.hstack([_padded(left, height), gap, _padded(right, height)]), "jpeg", JPEG_QUALITY
         )
         return str(out)
-
-
-def _edge_words(spread_px: float) -> str:
-    return f"{spread_px:.1f} px wide" if spread_px >= SHARP_PX else "as sharp as can be told"
 
 
 def _part(value: dict[str, Any]) -> Part:

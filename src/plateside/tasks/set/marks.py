@@ -1,6 +1,7 @@
 """What to draw on a frame, every act of its verdict, and what changed since the step before."""
 
 import contextlib
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -16,11 +17,9 @@ from plateside.files.settings.load import open_shoot
 from plateside.frames.changes import Part, changes
 from plateside.frames.edges import grey
 from plateside.frames.exposure import small_linear
-from plateside.frames.facts import FrameFacts
 from plateside.frames.marks import FrameMark, changed_marks, marks_of
 from plateside.frames.register import register
 from plateside.frames.sharpness import at_work_size
-from plateside.model.casts import warmer_by
 from plateside.model.errors import InputError
 from plateside.model.frame import Frame
 from plateside.tasks.report import as_json
@@ -28,8 +27,22 @@ from plateside.tasks.set.frame_view import LONGEST_PX, FrameView
 from plateside.tasks.set.grey_card import CardTouched, touched_card
 from plateside.tasks.set.judged import Judged
 from plateside.tasks.set.judging import Judge
+from plateside.words.set import refusals
+from plateside.words.set.screen import changed_sentence, since_phrase
+from plateside.words.set.verdicts import act_sentences, judged_sentence, mark_phrase, measured_lines
 
 CHANGES_VERSION = "2"
+
+
+@dataclass(frozen=True)
+class SaidMark(FrameMark):
+    """A mark with what it is in words, for the page."""
+
+    words: str = ""
+
+
+def _said(marks: Iterable[FrameMark]) -> tuple[SaidMark, ...]:
+    return tuple(SaidMark(**vars(mark), words=mark_phrase(mark)) for mark in marks)
 
 
 @dataclass(frozen=True)
@@ -37,10 +50,11 @@ class Marks:
     """One frame, drawn on."""
 
     frame: str
-    marks: tuple[FrameMark, ...]
+    marks: tuple[SaidMark, ...]
     acts: tuple[str, ...]
-    """the one next act first"""
-    sure_because: str
+    """the one thing to change first"""
+    judged: str
+    """what the verdict rests on, a sentence"""
     facts: tuple[str, ...]
     """what was measured, a line each"""
 
@@ -56,10 +70,10 @@ class Changed:
     since: str
     """id of the frame it is compared with; empty when there is none"""
     since_words: str
-    marks: tuple[FrameMark, ...]
+    marks: tuple[SaidMark, ...]
 
     def lines(self) -> list[str]:
-        return [f"{len(self.marks)} changed since {self.since_words}."] if self.since else []
+        return [changed_sentence(len(self.marks), self.since_words)] if self.since else []
 
 
 class FrameMarker:
@@ -85,10 +99,10 @@ class FrameMarker:
         one = self._judged(frame_id, read_state(self.root))
         return Marks(
             frame_id,
-            marks_of(one.facts, one.comparison, one.verdict),
-            tuple(act.words for act in one.verdict.acts) or (one.verdict.next_act,),
-            one.verdict.sure_because,
-            tuple(_fact_lines(one)),
+            _said(marks_of(one.facts, one.comparison, one.verdict)),
+            act_sentences(one.verdict),
+            judged_sentence(one.verdict),
+            tuple(measured_lines(one.facts, one.comparison)),
         )
 
     def card(self, frame_id: str, across: float, down: float) -> CardTouched:
@@ -108,7 +122,7 @@ class FrameMarker:
             return Changed(frame_id, "", "", ())
         one = self._judged(frame_id, state)
         parts = self._parts(one.frame, since, state.landed[since])
-        return Changed(frame_id, since, words, changed_marks(parts, one.verdict))
+        return Changed(frame_id, since, words, _said(changed_marks(parts, one.verdict)))
 
     def _judged(self, frame_id: str, state: ShootState) -> Judged:
         judge = self._judge_now()
@@ -117,9 +131,9 @@ class FrameMarker:
     def _frame(self, judge: Judge, frame_id: str, state: ShootState) -> Frame:
         name = state.landed.get(frame_id)
         if name is None:
-            raise InputError("That frame has not landed in this shoot.")
+            raise InputError(refusals.NOT_LANDED)
         if not (judge.folder / name).is_file():
-            raise InputError(f"{name} is not in the frames folder any more.")
+            raise InputError(refusals.frame_gone(name))
         return read_frame(judge.folder, judge.folder / name, None, frame_id)
 
     def _judge_now(self) -> Judge:
@@ -155,38 +169,12 @@ def _part(value: dict[str, Any]) -> Part:
 
 
 def before(frame_id: str, state: ShootState) -> tuple[str, str]:
-    """The step a frame is compared with, and its words: the last layer before it, else the shot's reference."""
+    """The step a frame is compared with, and its words: the last layer before it, else the shot's test frame."""
     shot = state.shot_of.get(frame_id, "")
     order = {f: n for n, f in enumerate(state.landed)}
     layers = state.layers.get(shot, [])
     earlier = [f for f in layers if f in order and order[f] < order.get(frame_id, 0)]
     if earlier:
-        return earlier[-1], f"layer {layers.index(earlier[-1]) + 1}"
+        return earlier[-1], since_phrase(layers.index(earlier[-1]) + 1)
     reference = state.references.get(shot, "")
-    return (reference, "the reference") if reference in order and reference != frame_id else ("", "")
-
-
-def _fact_lines(one: Judged) -> list[str]:
-    facts: FrameFacts = one.facts
-    exposure = facts.exposure
-    out = [f"Brightest matt part at {exposure.bright_level * 100:.0f} % of display white."]
-    if exposure.aim == "grey card":
-        out.append(f"Against the grey card: {_brighter(exposure.stops)}.")
-    if exposure.from_raw:
-        room = min(exposure.headroom_stops)
-        out.append(f"Room until the first channel clips: {max(room, 0.0):.1f} stops.")
-    if exposure.lost_share > 0:
-        out.append(f"Highlights gone: {exposure.lost_share * 100:.1f} % of the frame.")
-    comparison = one.comparison
-    if comparison is not None and comparison.fits:
-        colour = "of the same colour" if abs(comparison.cast_mired) < 1 else warmer_by(comparison.cast_mired)
-        out.append(f"Against the reference: {_brighter(comparison.stops)}, {colour}.")
-        if comparison.light_stops is not None:
-            out.append(f"The light itself: {_brighter(comparison.light_stops)}.")
-    return out
-
-
-def _brighter(stops: float) -> str:
-    if abs(stops) < 0.05:
-        return "as bright"
-    return f"{abs(stops):.1f} stops {'brighter' if stops > 0 else 'darker'}"
+    return (reference, since_phrase(0)) if reference in order and reference != frame_id else ("", "")

@@ -14,14 +14,14 @@ from typing import Any
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.rows import Row
 from plateside.files.journal.state import ShootState, add, last_undoable, replay
+from plateside.files.journal.verdict_rows import lead_in, sentence_in
 from plateside.files.settings.load import load_shoot
 from plateside.model.shoot import Shoot, Shot
 from plateside.plan.dish_order import following
 from plateside.tasks.plan.planned_order import done_shots, order_on_set
 from plateside.words.counting import ordinal
-
-LONGEST_ACT = 64
-"""Letters of an act that stand large on the page; the whole is told on the sheet."""
+from plateside.words.set import screen
+from plateside.words.set.presses import decision_phrase
 
 
 @dataclass(frozen=True)
@@ -41,7 +41,7 @@ class LastFrame:
     confidence: float
     pressed: str
     """kept, again or empty: her own press"""
-    reference: bool
+    test_frame: bool
     layer: bool
     burst: str
     """'best of 6: 3rd', when it is of a burst that has been looked through; else empty"""
@@ -57,7 +57,7 @@ class SetShot:
     frames: int
     done: bool
     """a frame of it is kept or chosen, or it was set aside on purpose"""
-    reference: str
+    test_frame: str
     layers: tuple[str, ...]
     """frame ids of the steps in which its scene was built"""
 
@@ -160,7 +160,7 @@ def _screen(
             name=name,
             frames=per_shot.count(name),
             done=name in done,
-            reference=state.references.get(name, ""),
+            test_frame=state.references.get(name, ""),
             layers=tuple(state.layers.get(name, ())),
         )
         for name in names
@@ -180,7 +180,7 @@ def _screen(
         next_shot=following(order, done, current or state.shot_of.get(frame or "", ""), state.visits),
         caution=caution,
         frame=None if frame is None else _last_frame(frame, state, landed_at),
-        undo="" if undo is None else decision_words(undo),
+        undo="" if undo is None else decision_phrase(undo.kind, undo.data),
         lamp_check=current in state.lamp_checks,
         not_used=tuple(
             NotUsed(name, str(state.aside[name].get("reason", "")))
@@ -203,7 +203,6 @@ def _last(state: ShootState, current: str) -> str | None:
 def _last_frame(frame: str, state: ShootState, landed_at: Mapping[str, datetime]) -> LastFrame:
     verdict: Mapping[str, Any] = state.verdicts.get(frame, {})
     shot = state.shot_of.get(frame, "")
-    act = str(verdict.get("act", ""))
     burst, reason = _burst(frame, state)
     return LastFrame(
         id=frame,
@@ -212,11 +211,11 @@ def _last_frame(frame: str, state: ShootState, landed_at: Mapping[str, datetime]
         guessed=frame in state.guessed,
         landed_at=landed_at[frame],
         word=str(verdict.get("word", "")),
-        act=act,
-        short_act=short_act(act),
+        act=sentence_in(verdict),
+        short_act=lead_in(verdict),
         confidence=float(verdict.get("confidence", 0.0)),
         pressed="kept" if frame in state.kept else "again" if frame in state.again else "",
-        reference=state.references.get(shot) == frame,
+        test_frame=state.references.get(shot) == frame,
         layer=frame in state.layers.get(shot, ()),
         burst=burst,
         burst_reason=reason,
@@ -232,9 +231,12 @@ def _burst(frame: str, state: ShootState) -> tuple[str, str]:
             best = hers or str(burst["best"])
             if best not in frames:
                 break
-            which = ordinal(frames.index(best) + 1)
-            this = ", this one" if best == frame else ""
-            return f"best of {len(frames)}: {which}{this}", "" if hers else str(burst.get("reason", ""))
+            which = screen.burst_place_phrase(
+                len(frames), ordinal(frames.index(best) + 1), this=best == frame
+            )
+            return which, "" if hers else screen.burst_reason(burst.get("why")) or str(
+                burst.get("reason", "")
+            )
     return "", ""
 
 
@@ -242,50 +244,13 @@ def _caution(shot: Shot, order: list[Shot], done: set[str]) -> str:
     """What to mind before the shot's first frame; first of all a whole dish that can no longer be taken after it."""
     whole = [s.name for s in order if not s.irreversible and s.name not in done]
     if shot.irreversible and whole:
-        return f"The dish is not whole after this, and no frame is kept of {', '.join(whole)}."
-    return opening_caution(shot)
-
-
-def short_act(words: str, most: int = LONGEST_ACT) -> str:
-    """An act short enough for large letters: what is in brackets goes first, then whole clauses from the end."""
-    text = words
-    while "(" in text and ")" in text[text.index("(") :]:
-        start = text.index("(")
-        text = text[:start].rstrip() + text[text.index(")", start) + 1 :]
-    text = text.strip()
-    while len(text) > most:
-        cut = max(text.rfind(mark, 0, len(text) - 1) for mark in (", ", ": ", ". ", "; "))
-        if cut <= 0:
-            break
-        text = text[:cut]
-    return text.rstrip(" .,;:") + ("." if text.endswith(".") else "")
+        return screen.whole_dish_caution(whole)
+    return screen.CAUTIONS[opening_caution(shot)]
 
 
 def opening_caution(shot: Shot) -> str:
-    """One line to mind before the first frame of a shot (the trade's usual cautions; makers' limits decide)."""
+    """The code of the one thing to mind before the first frame of a shot."""
     if shot.moves in ("silk pour", "frozen drops"):
-        return "Pour away from you; nothing hot into cold glass."
-    if shot.moves == "steam":
-        return "Steam burns: hands clear, window ajar."
-    if shot.moves == "falling sugar":
-        return "Fine sugar burns in air: no flame near."
-    if shot.elevation >= 75:
-        return "Arm over a leg, camera tied, nobody beneath."
-    return "No cord where you step, none near water."
-
-
-_DECISIONS: Mapping[str, str] = {
-    "kept": "Keep", "again": "Again", "hero": "hero", "alternate": "alternate",
-    "reference": "reference", "frame belongs": "a frame's shot", "crop": "crop", "dish": "the dish's place",
-    "grey card": "where the grey card lies",
-    "words": "words", "camera clock": "the camera's clock", "layer": "a layer", "lamp check": "the lamp check",
-    "best": "the best of a burst",
-}  # fmt: skip
-
-
-def decision_words(row: Row) -> str:
-    """What taking this row back would undo: 'Keep', 'reference of pour', 'the move to one-bowl'."""
-    if row.kind == "shot current":
-        return f"the move to {row.data['shot']}"
-    words = _DECISIONS.get(row.kind, row.kind)
-    return f"{words} of {row.data['shot']}" if row.data.get("shot") and row.kind != "frame belongs" else words
+        return "pour"
+    moving = {"steam": "steam", "falling sugar": "sugar"}.get(shot.moves)
+    return moving or ("overhead" if shot.elevation >= 75 else "cords")

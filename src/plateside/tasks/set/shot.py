@@ -18,6 +18,8 @@ from plateside.plan.dish_order import following
 from plateside.tasks.named import check_shot
 from plateside.tasks.plan.planned_order import done_shots, order_on_set
 from plateside.words.commands import typed
+from plateside.words.set import refusals, screen
+from plateside.words.set.presses import NOTHING_TO_TAKE_BACK, taken_back_sentence
 
 
 @dataclass(frozen=True)
@@ -27,8 +29,8 @@ class ShotLine:
     name: str
     current: bool
     frames: int
-    hero: str
-    """the hero's file name, when one is chosen by her"""
+    select: str
+    """the select's file name, when you chose one"""
 
 
 @dataclass(frozen=True)
@@ -48,13 +50,9 @@ class ShotReport:
     def lines(self) -> list[str]:
         rows = [self.said] if self.said else []
         for shot in self.shots:
-            mark = "now " if shot.current else "    "
-            hero = f", hero {shot.hero}" if shot.hero else ""
-            count = "no frames yet" if shot.frames == 0 else f"{shot.frames} frame{'s' * (shot.frames != 1)}"
-            rows.append(f"{mark}{shot.name}: {count}{hero}")
+            rows.append(screen.shot_line(shot.name, shot.frames, shot.select, current=shot.current))
         if self.not_judged:
-            many = f"{self.not_judged} frame{'s' * (self.not_judged != 1)}"
-            rows.append(f"{many} in {self.frames_folder} not judged yet: {self.judge_with}")
+            rows.append(screen.not_judged_line(self.not_judged, self.frames_folder, self.judge_with))
         return rows
 
 
@@ -68,12 +66,9 @@ def find_frame(frames: tuple[Frame, ...], given: str) -> Frame:
     if len(fitting) == 1:
         return fitting[0]
     if fitting:
-        raise InputError(
-            f"{given} is the name of {len(fitting)} frames: {', '.join(f.name for f in fitting)}. Say which."
-        )
+        raise InputError(refusals.several_frames(given, [f.name for f in fitting]))
     near = difflib.get_close_matches(given, [f.name for f in frames], n=3, cutoff=0.4)
-    hint = f" Nearest names: {', '.join(near)}." if near else ""
-    raise InputError(f"There is no frame {given} in the frames folder.{hint}")
+    raise InputError(refusals.no_such_frame_near(given, near))
 
 
 def name_shot(given: Path, name: str, frame_names: list[str]) -> ShotReport:
@@ -91,10 +86,10 @@ def name_shot(given: Path, name: str, frame_names: list[str]) -> ShotReport:
             journal.append_many(
                 ("frame belongs", {"frame": f.id, "shot": name, "guess": False}) for f in found
             )
-            said = f"{', '.join(f.name for f in found)}: of {name} now."
+            said = screen.now_of_shot_sentence([f.name for f in found], name)
         else:
             journal.append("shot current", shot=name)
-            said = f"Current shot: {name}. Frames that land now belong to it."
+            said = screen.current_shot_sentence(name)
     return _report(said, root, shoot, read_state(root))
 
 
@@ -105,7 +100,7 @@ def go_on(given: Path) -> ShotReport:
     state = read_state(root)
     name = following(order_on_set(root, shoot), done_shots(state, shoot), state.current_shot, state.visits)
     if not name:
-        return _report("No other shot is left: each has a kept frame.", root, shoot, state)
+        return _report(screen.NO_SHOT_LEFT, root, shoot, state)
     return name_shot(given, name, [])
 
 
@@ -116,10 +111,9 @@ def undo_last(given: Path) -> ShotReport:
     journal = Journal.open(root)
     row = last_undoable(journal.rows())
     if row is None:
-        return _report("Nothing to take back.", root, shoot, read_state(root))
+        return _report(NOTHING_TO_TAKE_BACK, root, shoot, read_state(root))
     journal.append("undo", row=row.number)
-    what = ", ".join(str(v) for v in row.data.values())
-    return _report(f"Taken back: {row.kind} ({what}).", root, shoot, read_state(root))
+    return _report(taken_back_sentence(row.kind, row.data), root, shoot, read_state(root))
 
 
 def _report(said: str, root: Path, shoot: Shoot, state: ShootState) -> ShotReport:
@@ -133,7 +127,7 @@ def _report(said: str, root: Path, shoot: Shoot, state: ShootState) -> ShotRepor
                 name=s.name,
                 current=s.name == state.current_shot,
                 frames=per_shot.count(s.name),
-                hero=state.landed.get(state.heroes.get(s.name, ""), state.heroes.get(s.name, "")[:12]),
+                select=state.landed.get(state.heroes.get(s.name, ""), state.heroes.get(s.name, "")[:12]),
             )
             for s in order_on_set(root, shoot)
         ),

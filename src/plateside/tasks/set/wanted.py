@@ -1,12 +1,11 @@
 """What a shot's set-up wants of its frames, solved once for each shot."""
 
-from dataclasses import dataclass
-from fractions import Fraction
+from dataclasses import dataclass, field
 
 from plateside.files.settings.load import OpenShoot
-from plateside.frames.set_up_acts import WantedGeometry
+from plateside.frames.set_up_acts import WantedGeometry, Why
 from plateside.model.errors import CouldNotError, InputError
-from plateside.model.shoot import Channel, Shot
+from plateside.model.shoot import Shot
 from plateside.plan.camera_needs import FRAME_TOLERANCE
 from plateside.plan.setup import solve
 from plateside.tasks.plan.setup import typed_light
@@ -21,7 +20,7 @@ class WantedOfShot:
 
     where: WantedGeometry | None = None
     """None when the set-up could not be solved."""
-    why_orientation: str = ""
+    why: Why = field(default_factory=Why)
     orientation_sure: bool = False
     """Asked for by the shot or by a channel's shape; False: the plan only thought it better."""
 
@@ -45,21 +44,15 @@ def wanted_of(opened: OpenShoot, shot: Shot) -> WantedOfShot:
         frame_width_mm=found.frame_width_mm,
     )
     if shot.orientation != "auto":
-        return WantedOfShot(where, f"the shot asks for a {where.orientation} frame", True)
+        return WantedOfShot(where, Why("shot"), True)
     upright = where.orientation == "portrait"
     across, up = found.framing.asked_mm
     if (up > FRAME_TOLERANCE * across) if upright else (across > FRAME_TOLERANCE * up):
-        return WantedOfShot(where, f"the frame you asked for is {'high' if upright else 'wide'}", True)
+        return WantedOfShot(where, Why("frame"), True)
     for channel in opened.shoot.channels:
         shaped = channel.height_px > channel.width_px if upright else channel.width_px > channel.height_px
         if shaped and (not shot.channels or channel.name in shot.channels):
-            return WantedOfShot(where, f"the {_shape(channel)} picture ({channel.name}) needs it", True)
-    return WantedOfShot(where, "the dish fits that way", False)
-
-
-def _shape(channel: Channel) -> str:
-    """'4:5', '16:9', else 'portrait' or 'landscape'; the name of a channel alone says nothing at the dish."""
-    short = Fraction(channel.width_px, channel.height_px)
-    if max(short.numerator, short.denominator) <= 21:
-        return f"{short.numerator}:{short.denominator}"
-    return "portrait" if channel.height_px > channel.width_px else "landscape"
+            return WantedOfShot(
+                where, Why("channel", channel.name, channel.width_px, channel.height_px), True
+            )
+    return WantedOfShot(where)

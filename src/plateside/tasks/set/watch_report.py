@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from plateside.files.originals.unreadable import Unreadable
 from plateside.tasks.set.judged import Judged
+from plateside.words.set.verdicts import landed_sentence, not_used_line
 
 
 @dataclass(frozen=True)
@@ -14,13 +15,9 @@ class WatchReport:
     judged: tuple[Judged, ...]
     refused: tuple[Unreadable, ...]
     followed: tuple[str, ...] = ()
-    """Words of the verdicts that another watcher gave and this one told."""
+    """Words of the verdicts that another watcher gave and this one showed."""
 
     def lines(self) -> list[str]:
         """The tally."""
         words = [j.verdict.word for j in self.judged] + list(self.followed)
-        tally = ", ".join(f"{words.count(w)} {w}" for w in ("good", "adjust", "again") if w in words)
-        out = [
-            f"{self.landed} frame{'s' if self.landed != 1 else ''} landed" + (f": {tally}." if tally else ".")
-        ]
-        return out + [f"not used: {u.reason}" for u in self.refused]
+        return [landed_sentence(self.landed, words), *(not_used_line(u.reason) for u in self.refused)]

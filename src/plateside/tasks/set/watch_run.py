@@ -31,9 +31,12 @@ from plateside.tasks.set.judged import Judged, light_trend, verdict_row
 from plateside.tasks.set.judging import Judge
 from plateside.tasks.set.lamp import open_check, settle_lamp
 from plateside.words.light.left import trend_sentence
+from plateside.words.set import events as words
+from plateside.words.set.acts import act_lead
+from plateside.words.set.verdicts import next_sentence
 
 LARGE_PX = 8_000_000
-"""A JPEG from this size on has a first word before it is compared with its reference, as a raw has."""
+"""A JPEG from this size on has a quick look before it is compared with its test frame, as a raw has."""
 
 
 def _stamp(opened: OpenShoot) -> tuple[tuple[int, int], ...]:
@@ -114,7 +117,7 @@ class WatchRun:
         try:
             opened = open_shoot(self.opened.folder.root)
         except (InputError, CouldNotError) as error:
-            self.say(Event("settings", f"{str(error).splitlines()[0]} Frames are judged as before it."))
+            self.say(Event("settings", words.settings_wrong_sentence(error)))
             return
         self.opened, self._files = opened, _stamp(opened)
         self.shots = opened.shoot.shots
@@ -176,13 +179,11 @@ class WatchRun:
         for event in events:
             name = event.frame.name
             if event.kind == "copy":
-                self.say(
-                    Event("copy", f"{name} is a copy of {event.other_name}; it is taken once.", name=name)
-                )
+                self.say(Event("copy", words.copy_sentence(name, event.other_name), name=name))
                 continue
             row = next(written)
             if event.kind == "renamed":
-                self.tell(row, words=f"{event.other_name} is now called {name}.")
+                self.tell(row, words=words.renamed_sentence(name, event.other_name))
                 continue
             self.landed += not event.replaces
             self.tell(row, seconds=seconds)
@@ -251,7 +252,7 @@ class WatchRun:
         light = light_trend(self.judged, judged.shot)
         self.tell(
             row,
-            words=judged.verdict.next_act,
+            words=next_sentence(judged.verdict),
             judged=judged,
             seconds=time.perf_counter() - start,
             shot=judged.shot,
@@ -277,15 +278,14 @@ class WatchRun:
         # none named yet: the shot that the latest frame was filed under
         now = self.state.current_shot or next(reversed(self.state.shot_of.values()), "")
         if as_it_landed and as_it_landed != now:
-            words = f"The card's back: {now} is already the shot that you are taking."
-            self.say(Event("card", words, name=frame.name))
+            self.say(Event("card", words.card_back_sentence("already", now), name=frame.name))
             return
         # whoever shows the card presses nothing: a shot with a frame is taken
         taken = done_shots(self.state, self.opened.shoot) | set(self.state.shot_of.values())
         order = order_on_set(self.opened.folder.root, self.opened.shoot)
         name = following(order, taken, now, self.state.visits)
         if not name:
-            self.say(Event("card", f"The card's back: {now} is the last shot on the list.", name=frame.name))
+            self.say(Event("card", words.card_back_sentence("last", now), name=frame.name))
             return
         # what landed after the card was written down before it was looked at; undo takes back the move itself first
         later = after_card(self.state, frame.id, as_it_landed)
@@ -294,7 +294,7 @@ class WatchRun:
             self.queue.setdefault(frame_id, (None, time.perf_counter()))
         row = self.write("shot current", shot=name, by="card")
         self.refresh()
-        self.tell(row, kind="card", words=f"The card's back: next shot, {name}.", name=frame.name)
+        self.tell(row, kind="card", words=words.card_back_sentence("next", name), name=frame.name)
 
     def _lamp(self, judged: Judged) -> Judged:
         """Settle a lamp check that waits for this frame; its verdict, and the suspected frame's, then say so."""
@@ -340,8 +340,8 @@ class WatchRun:
 
 
 def _provisional(early: Judged, seconds: float) -> Event:
-    """A first word: of no row, for it is not written down."""
+    """A quick look: of no row, for it is not written down."""
     return Event(
-        "provisional", early.verdict.next_act, early, 0, seconds,
+        "provisional", act_lead(early.verdict.first), early, 0, seconds,
         early.verdict.word, early.frame.name, early.shot,
     )  # fmt: skip

@@ -15,6 +15,7 @@ from plateside.web.answers import body, endpoint, frames_folder, page
 from plateside.web.asker import at_desk
 from plateside.web.pages.frames import FOREVER
 from plateside.web.tool import Tool
+from plateside.words.set import refusals
 
 MOST_AT_ONCE = 48
 """Small pictures made by one job: between two of them other long work may begin."""
@@ -70,7 +71,7 @@ def _page(tool: Tool, sheets: Sheets, size: str, first: int, frames_dir: str) ->
         given=sheets.packed(), groups=groups, strips=strips, style=sheets.style, size=size, sizes=list(SIZES),
         frames_dir=frames_dir,
         frames=len(sheets.now.frames), shots=len(sheets.now.shots),
-        chosen=sum(1 for s in sheets.now.shots if s.hero),
+        chosen=sum(1 for s in sheets.now.shots if s.select),
     )  # fmt: skip
 
 
@@ -121,7 +122,7 @@ async def _strip(request: Request, tool: Tool) -> Response:
         return Response(strip_style(tool.shoot), media_type="text/css", headers=FOREVER)
     data = strip_picture(tool.shoot, name.removesuffix(".jpg"))
     if data is None:
-        return JSONResponse({"error": "There is no such picture.", "mistakes": []}, 404)
+        return JSONResponse({"error": refusals.NO_SUCH_PICTURE, "mistakes": []}, 404)
     return Response(data, media_type="image/jpeg", headers=FOREVER)
 
 
@@ -132,11 +133,11 @@ async def _join(_request: Request, tool: Tool) -> Any:
 async def _pictures(request: Request, tool: Tool) -> Any:
     wanted = (await body(request)).get("frames")
     if not isinstance(wanted, list) or not 1 <= len(wanted) <= MOST_AT_ONCE:
-        raise InputError(f"Between 1 and {MOST_AT_ONCE} frames at once.")
+        raise InputError(refusals.between_frames(MOST_AT_ONCE))
     names = landed_names(tool.shoot)
     frames = {f: names[f] for f in wanted if isinstance(f, str) and f in names}
     if not frames:
-        raise InputError("None of these frames has landed in this shoot.")
+        raise InputError(refusals.NONE_LANDED)
     args = {"root": str(tool.shoot), "frames": frames, "size": "thumb"}
     return tool.jobs.begin(tool.long, "frames.thumbnails", args).status()
 

@@ -25,6 +25,7 @@ from plateside.web.asker import at_desk
 from plateside.web.guard.tablets_may import FIELDS
 from plateside.web.sent import Sent
 from plateside.web.tool import Tool
+from plateside.words.set import refusals
 
 FOREVER = {"cache-control": "private, max-age=31536000, immutable"}
 """A frame is named by its content, so its picture never changes."""
@@ -55,13 +56,13 @@ async def _picture(request: Request, tool: Tool) -> Response:
     if data is None:
         name = landed_names(root).get(frame)
         if name is None:
-            return JSONResponse({"error": "That frame has not landed in this shoot.", "mistakes": []}, 404)
+            return JSONResponse({"error": refusals.NOT_LANDED, "mistakes": []}, 404)
         await tool.looking.ask(
             "frames.thumbnails", {"root": str(root), "frames": {frame: name}, "size": size}
         )
         data = thumbnail(root, frame, size)
     if data is None:
-        return JSONResponse({"error": "That frame cannot be shown.", "mistakes": []}, 404)
+        return JSONResponse({"error": refusals.CANNOT_BE_SHOWN, "mistakes": []}, 404)
     return Response(data, media_type="image/jpeg", headers=FOREVER)
 
 
@@ -94,14 +95,14 @@ def _somebody_else(error: SomebodyElseError) -> Response:
 def _row(sent: Sent) -> int:
     version = sent.whole("version")
     if version < 0:
-        raise InputError("A press says the number of the last row that the page has seen.")
+        raise InputError(refusals.PRESS_WITHOUT_ROW)
     return version
 
 
 def _which(request: Request) -> str:
     which: str = request.path_params["which"]
     if which not in ("studio", "shoot"):
-        raise InputError("The settings are 'studio' and 'shoot'.")
+        raise InputError(refusals.settings_are(("studio", "shoot")))
     return which
 
 

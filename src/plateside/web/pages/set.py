@@ -13,6 +13,7 @@ from plateside.tasks.report import as_json
 from plateside.tasks.set.now import OnSet
 from plateside.web.answers import body, endpoint, frames_folder, page
 from plateside.web.tool import Tool
+from plateside.words.set import refusals
 
 _on_set: dict[Path, OnSet] = {}
 _lock = threading.Lock()
@@ -66,7 +67,7 @@ async def _card(request: Request, tool: Tool) -> Any:
     except ValueError:
         across = down = -1.0
     if not (0 <= across <= 1 and 0 <= down <= 1):
-        raise InputError("Say where you touched: across and down, each from 0 to 1.")
+        raise InputError(refusals.SAY_WHERE_TOUCHED)
     asked = {"root": str(tool.shoot), "frame": _frame(request), "across": across, "down": down}
     return await tool.looking.ask("frames.card", asked)
 
@@ -90,5 +91,5 @@ async def _lamp_off(request: Request, tool: Tool) -> Any:
 def _frame(request: Request) -> str:
     frame: str = request.path_params["frame"]
     if not (8 <= len(frame) <= 64 and frame.isascii() and frame.isalnum()):
-        raise InputError("There is no such frame.")
+        raise InputError(refusals.NO_SUCH_FRAME)
     return frame

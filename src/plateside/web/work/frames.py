@@ -7,6 +7,7 @@ from typing import Any
 from plateside.model.progress import Progress
 from plateside.tasks.choose.make_thumbnails import make_thumbnails
 from plateside.tasks.choose.strips import make_strips
+from plateside.tasks.report import as_json
 from plateside.tasks.set.lamp import ask_lamp_off
 from plateside.tasks.set.layers import layers_of
 from plateside.tasks.set.light_left import light_left
@@ -39,7 +40,8 @@ def changed(args: dict[str, Any], progress: Progress) -> Any:
 
 def card(args: dict[str, Any], progress: Progress) -> Any:
     """What lies where she touched a frame to mark the grey card: {"root", "frame", "across", "down"}."""
-    return _marker(Path(args["root"])).card(str(args["frame"]), float(args["across"]), float(args["down"]))
+    found = _marker(Path(args["root"])).card(str(args["frame"]), float(args["across"]), float(args["down"]))
+    return {**as_json(found), "said": " ".join(found.lines())}
 
 
 def light(args: dict[str, Any], progress: Progress) -> Any:
@@ -67,7 +69,7 @@ def layers(args: dict[str, Any], progress: Progress) -> Any:
         }
         for layer in found.layers
     ]
-    return {"shot": found.shot, "layers": rows, "said": found.said}
+    return {"shot": found.shot, "layers": rows, "said": found.said()}
 
 
 def _marker(root: Path) -> FrameMarker:

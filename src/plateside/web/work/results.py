@@ -11,6 +11,7 @@ from plateside.tasks.deliver.pack import pack
 from plateside.tasks.deliver.verify import verify
 from plateside.tasks.finish.preview import make_finished_preview, make_plain_preview
 from plateside.tasks.finish.series import finish
+from plateside.web.shown.choose import proposal
 from plateside.web.shown.deliver import crop_shown
 from plateside.web.workers.names import Work
 from plateside.words import finish as words
@@ -19,8 +20,8 @@ from plateside.words.deliver.report import made_sentence
 
 
 def choose_all(args: dict[str, Any], progress: Progress) -> Any:
-    """What the tool would choose, and why: {"root"} -> a ChooseReport. Asking writes nothing down."""
-    return choose_frames(Path(args["root"]), progress=progress, record=False)
+    """What Plateside would choose, and why: {"root"} -> what the page shows. Asking writes nothing down."""
+    return proposal(choose_frames(Path(args["root"]), progress=progress, record=False))
 
 
 def finish_all(args: dict[str, Any], progress: Progress) -> Any:

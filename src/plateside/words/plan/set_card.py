@@ -2,10 +2,12 @@
 
 from typing import Protocol
 
+from plateside.camera.card.advice import Move
 from plateside.camera.card.pose import CardPose
 from plateside.light.meter.iso12232 import MeasuredLight
 from plateside.words.counting import figures
 from plateside.words.units import Units, length_mm
+from plateside.words.set.acts import card_move_phrase
 
 STEEP_DEG = 80.0
 """From here up the camera is set to look straight down."""
@@ -41,7 +43,7 @@ class _Read(Protocol):
     @property
     def effective_focal_length_mm(self) -> float: ...
     @property
-    def to_do(self) -> tuple[str, ...]: ...
+    def to_do(self) -> tuple[Move, ...]: ...
     @property
     def light(self) -> MeasuredLight | None: ...
     @property
@@ -83,7 +85,14 @@ def card_lines(card: _Read, units: Units) -> list[str]:
     ]
     if card.print_scale != 1.0:
         out.append(f"printed {100 * (card.print_scale - 1):+.1f} % off its size: allowed for")
-    return [*out, light_phrase(card), *([f"Next: {act}" for act in card.to_do] or [AS_PLANNED])]
+    return [
+        *out,
+        light_phrase(card),
+        *(
+            [f"Next: {card_move_phrase(m.code, m.amount, m.way, m.now, m.wanted)}" for m in card.to_do]
+            or [AS_PLANNED]
+        ),
+    ]
 
 
 def tilt_phrase(p: CardPose) -> str:

@@ -9,6 +9,7 @@ from PIL import Image
 
 from plateside.cli.main import main
 from plateside.files.journal.state import read_state
+from plateside.frames.choose import Remark
 from plateside.model.errors import InputError
 from plateside.tasks.choose.selects import choose_frames
 from plateside.tasks.set.judge import judge_frames
@@ -70,22 +71,22 @@ def shoot(tmp_path: Path) -> Path:
 
 def test_the_sharp_frame_is_hero_and_the_blurred_one_is_left(shoot: Path) -> None:
     whole, close = choose_frames(shoot).shots
-    assert whole.hero is not None
-    assert whole.hero.name == "b.jpg"
+    assert whole.select is not None
+    assert whole.select.name == "b.jpg"
     assert "a.jpg" in whole.left
-    assert close.hero is None
-    assert close.remark == "No frame of this shot has landed."
+    assert close.select is None
+    assert close.remark == Remark("no frame")
 
 
 def test_her_choice_wins_is_kept_and_can_be_taken_back(shoot: Path) -> None:
-    choose_frames(shoot, heroes=[("whole", "a.jpg")])
+    choose_frames(shoot, selects=[("whole", "a.jpg")])
     again = choose_frames(shoot)
-    assert again.shots[0].hero is not None
-    assert (again.shots[0].hero.name, again.shots[0].hero.by) == ("a.jpg", "you")
+    assert again.shots[0].select is not None
+    assert (again.shots[0].select.name, again.shots[0].select.by) == ("a.jpg", "you")
     undo_last(shoot)
     back = choose_frames(shoot)
-    assert back.shots[0].hero is not None
-    assert back.shots[0].hero.name == "b.jpg"
+    assert back.shots[0].select is not None
+    assert back.shots[0].select.name == "b.jpg"
 
 
 def test_a_wrong_name_says_the_near_ones_and_writes_nothing(shoot: Path) -> None:
@@ -94,10 +95,10 @@ def test_a_wrong_name_says_the_near_ones_and_writes_nothing(shoot: Path) -> None
         name_shot(shoot, "whol", [])
     assert (shoot / "journal.jsonl").read_bytes() == before
     with pytest.raises(InputError, match=r"no frame bb\.jpg"):
-        choose_frames(shoot, heroes=[("whole", "bb.jpg")])
+        choose_frames(shoot, selects=[("whole", "bb.jpg")])
     assert read_state(shoot).heroes == {}
     with pytest.raises(InputError, match="belongs to whole"):
-        choose_frames(shoot, heroes=[("close", "a.jpg")])
+        choose_frames(shoot, selects=[("close", "a.jpg")])
 
 
 def test_only_asked_it_writes_nothing_down(shoot: Path) -> None:
@@ -119,8 +120,8 @@ def test_deleted_index_gives_the_same_answer(shoot: Path) -> None:
 def test_command_line(shoot: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["choose", str(shoot), "--keep", "c.jpg", "--json"]) == 0
     got = json.loads(capsys.readouterr().out)
-    assert got["shots"][0]["hero"]["name"] == "c.jpg"
-    assert main(["choose", str(shoot), "--hero", "whole"]) == 2
+    assert got["shots"][0]["select"]["name"] == "c.jpg"
+    assert main(["choose", str(shoot), "--select", "whole"]) == 2
     assert "SHOT=FRAME" in capsys.readouterr().err
     assert main(["shot", str(shoot), "close"]) == 0
     assert "now close" in capsys.readouterr().out
@@ -150,11 +151,11 @@ def test_a_burst_is_one_moment_its_best_is_named_and_the_spare_is_of_another(sho
     (line,) = [line for line in report.lines() if line.startswith("Burst")]
     assert line.startswith("Burst of 3, d.jpg to f.jpg: best is e.jpg,")
     whole = choose_frames(shoot).shots[0]
-    assert whole.hero is not None and whole.alternate is not None
+    assert whole.select is not None and whole.alternate is not None
     # a frame of the burst and the sharp single frame stand beside each other, never two of one moment
-    assert {whole.hero.name, whole.alternate.name} == {"b.jpg", "e.jpg"}
-    of_burst = whole.hero if whole.hero.name == "e.jpg" else whole.alternate
-    assert any(reason.startswith("best of a burst of 3: ") for reason in of_burst.reasons)
+    assert {whole.select.name, whole.alternate.name} == {"b.jpg", "e.jpg"}
+    of_burst = whole.select if whole.select.name == "e.jpg" else whole.alternate
+    assert any((reason.code, reason.count) == ("burst", 3) for reason in of_burst.reasons)
 
 
 def test_against_a_reference_the_fault_is_told_against_it(shoot: Path) -> None:
@@ -171,9 +172,11 @@ def test_against_a_reference_the_fault_is_told_against_it(shoot: Path) -> None:
         made.save(shoot / "frames" / name, quality=97, exif=exif)
     name_shot(shoot, "close", ["dark.jpg", "as-dark.jpg", "lighter.jpg"])
     close = choose_frames(
-        shoot, references=[("close", "dark.jpg")], keep=["as-dark.jpg", "lighter.jpg"]
+        shoot, test_frames=[("close", "dark.jpg")], keep=["as-dark.jpg", "lighter.jpg"]
     ).shots[1]
-    assert close.hero is not None and close.alternate is not None
-    assert (close.hero.name, close.alternate.name) == ("as-dark.jpg", "lighter.jpg")
-    assert "as bright as the reference" in close.hero.reasons
-    assert "0.5 stop brighter than the reference" in close.alternate.reasons
+    assert close.select is not None and close.alternate is not None
+    assert (close.select.name, close.alternate.name) == ("as-dark.jpg", "lighter.jpg")
+    light = {"as-dark.jpg": 0.0, "lighter.jpg": 0.5}
+    for pick in (close.select, close.alternate):
+        (exposure,) = [r for r in pick.reasons if r.code == "exposure"]
+        assert exposure.by_test_frame and exposure.value == pytest.approx(light[pick.name], abs=0.05)

@@ -16,6 +16,6 @@ def test_a_flawless_frame_of_a_made_series_is_chosen(seed: int, tmp_path: Path) 
     # a byte-identical copy changes nothing: one frame under two names
     frames = tmp_path / "shoot" / "frames"
     shutil.copy(frames / name, frames / f"0-copy{Path(name).suffix}")
-    again = choose_frames(tmp_path / "shoot").shots[0].hero
+    again = choose_frames(tmp_path / "shoot").shots[0].select
     assert again is not None
     assert (frames / again.name).read_bytes() == (frames / name).read_bytes()

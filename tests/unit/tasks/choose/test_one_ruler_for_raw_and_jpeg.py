@@ -64,10 +64,10 @@ def test_a_raw_is_as_bright_as_its_jpeg_and_is_preferred(preview: bool, frames: 
     if preview:
         assert raw.sharpness_stops is not None and other.sharpness_stops is not None
         assert abs(raw.sharpness_stops - other.sharpness_stops) < 0.04
-        hero = choose_frames(folder).shots[0].hero
+        hero = choose_frames(folder).shots[0].select
         assert hero is not None and hero.name == "1.dng"
         # and a byte-identical copy of it is the same exposure
         shutil.copy(folder / "frames" / "1.dng", folder / "frames" / "0-copy.dng")
-        again = choose_frames(folder).shots[0].hero
+        again = choose_frames(folder).shots[0].select
         assert again is not None
         assert (folder / "frames" / again.name).read_bytes() == (folder / "frames" / "1.dng").read_bytes()

@@ -283,8 +283,8 @@ def test_what_is_missing_is_told_with_the_command(shoot: Path, tmp_path: Path) -
 
 def test_a_new_hero_after_finishing_is_noticed(shoot: Path) -> None:
     state = Journal.open(shoot)
-    other = next(r.data["frame"] for r in state.rows() if r.kind == "hero" and r.data["shot"] == "cup")
-    state.append("hero", shot="near", frame=other)
+    other = next(r.data["frame"] for r in state.rows() if r.kind == "select" and r.data["shot"] == "cup")
+    state.append("select", shot="near", frame=other)
     report = deliver(shoot)
     (point,) = [p for p in report.fix_first if p.shot == "near"]
     assert point.code == "another select"

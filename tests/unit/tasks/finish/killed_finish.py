@@ -27,9 +27,9 @@ def main(folder: str, *events: str) -> dict[str, int]:
         near.write_bytes(near.read_bytes() + b"hers")
         hero = content_hash(made / "frames" / "IMG 1 é.jpg")
         Journal.open(made).append_many(
-            [(kind, {"shot": shot, "frame": hero}) for kind, shot in (("hero", "hand"), ("hero", "near"))]
+            [(kind, {"shot": shot, "frame": hero}) for kind, shot in (("select", "hand"), ("select", "near"))]
         )
-        Journal.open(made).append("hero", shot="near", frame=content_hash(made / "frames" / "IMG 2 é.jpg"))
+        Journal.open(made).append("select", shot="near", frame=content_hash(made / "frames" / "IMG 2 é.jpg"))
 
     def prepare() -> None:
         shutil.rmtree(root, ignore_errors=True)

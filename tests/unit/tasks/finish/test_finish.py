@@ -111,8 +111,8 @@ def test_what_she_changed_by_hand_is_never_lost(shoot: Path) -> None:
         assert path.read_bytes() == hers
     # another hero needs another picture: hers is set aside, not written over
     rows = Journal.open(shoot).rows()
-    other = next(r.data["frame"] for r in rows if r.kind == "hero" and r.data["shot"] == "hand")
-    Journal.open(shoot).append("hero", shot="near", frame=other)
+    other = next(r.data["frame"] for r in rows if r.kind == "select" and r.data["shot"] == "hand")
+    Journal.open(shoot).append("select", shot="near", frame=other)
     report = finish(shoot)
     assert not report.finished[1].by_hand
     assert (shoot / "finished" / "near-by-hand-1.tif").read_bytes() == hers
@@ -151,7 +151,7 @@ def test_a_grey_patch_makes_the_whole_set_neutral(tmp_path: Path) -> None:
     Journal.open(root).append_many(
         [
             ("frame landed", {"frame": identity, "name": path.name}),
-            ("hero", {"shot": "cup", "frame": identity}),
+            ("select", {"shot": "cup", "frame": identity}),
         ]
     )
     box = (30 / 720, 410 / 480, 80 / 720, 40 / 480)
@@ -187,7 +187,7 @@ def test_the_same_scene_too_dark_to_be_made_up_is_said_to_be_so(shoot: Path) -> 
         [
             ("frame landed", {"frame": identity, "name": dark.name}),
             ("frame belongs", {"frame": identity, "shot": "hand", "guess": False}),
-            ("hero", {"shot": "hand", "frame": identity}),
+            ("select", {"shot": "hand", "frame": identity}),
         ]
     )
     report = finish(shoot)
@@ -265,7 +265,10 @@ def test_raws_are_developed_with_one_white_balance_and_one_curve(tmp_path: Path)
         write_dng(root / "frames" / name, scene()[:, :, :] * np.array(light), seed=3)
         identity = content_hash(root / "frames" / name)
         journal.append_many(
-            [("frame landed", {"frame": identity, "name": name}), ("hero", {"shot": shot, "frame": identity})]
+            [
+                ("frame landed", {"frame": identity, "name": name}),
+                ("select", {"shot": shot, "frame": identity}),
+            ]
         )
     cup, near = finish(root).finished
     assert (cup.from_raw, cup.tone) == (True, "calm")
@@ -294,7 +297,10 @@ def test_tiny_frames_are_finished_and_delivered_with_the_truth_said(tmp_path: Pa
         Image.fromarray(frame((1.0, 1.0, 1.0), seed=number)[200:216, 300:324]).save(root / "frames" / name)
         identity = content_hash(root / "frames" / name)
         Journal.open(root).append_many(
-            [("frame landed", {"frame": identity, "name": name}), ("hero", {"shot": shot, "frame": identity})]
+            [
+                ("frame landed", {"frame": identity, "name": name}),
+                ("select", {"shot": shot, "frame": identity}),
+            ]
         )
     assert [(one.width_px, one.height_px) for one in finish(root).finished] == [(24, 16), (24, 16)]
     report = deliver(root)
@@ -366,7 +372,7 @@ def test_with_all_notes_lost_its_own_pictures_are_known_by_making_them_again(sho
 def test_what_she_saves_while_the_run_goes_on_or_cannot_be_read_is_not_written_over(shoot: Path) -> None:
     finish(shoot)
     other = json.loads((shoot / "finished" / "adjustments.json").read_bytes())["pictures"][2]["frame_id"]
-    Journal.open(shoot).append("hero", shot="near", frame=other)
+    Journal.open(shoot).append("select", shot="near", frame=other)
     path = shoot / "finished" / "near.tif"
 
     def meanwhile(done: int, total: int) -> None:
@@ -384,7 +390,7 @@ def test_a_picture_of_an_earlier_run_put_back_is_made_again(shoot: Path) -> None
     path = shoot / "finished" / "near.tif"
     earlier = path.read_bytes()
     other = json.loads((shoot / "finished" / "adjustments.json").read_bytes())["pictures"][2]["frame_id"]
-    Journal.open(shoot).append("hero", shot="near", frame=other)
+    Journal.open(shoot).append("select", shot="near", frame=other)
     finish(shoot)
     now = path.read_bytes()
     path.write_bytes(earlier)

@@ -56,9 +56,9 @@ def test_a_chosen_frame_darker_than_its_shots_test_frame_is_told_by_how_much(tmp
     root = make_shoot(tmp_path / "shoot")
     # as it is taken first, the chosen frame is the good one
     good = read_state(root).heroes["cup"]
-    Journal.open(root).append("reference", shot="cup", frame=good)
+    Journal.open(root).append("test frame", shot="cup", frame=good)
     assert told(root) == (None, [])
-    land(root, "dark.jpg", "cup", frame(DARK, seed=7), "hero")
+    land(root, "dark.jpg", "cup", frame(DARK, seed=7), "select")
     off, shots = told(root)
     assert (off.by, shots) == ("test frame", ["cup"])
     assert off.stops == pytest.approx(-1.5, abs=0.1)
@@ -73,11 +73,11 @@ def test_a_chosen_frame_darker_than_its_shots_test_frame_is_told_by_how_much(tmp
 
 def test_one_too_far_from_its_test_frame_and_one_too_warm_are_told(tmp_path: Path) -> None:
     root = make_shoot(tmp_path / "shoot")
-    Journal.open(root).append("reference", shot="cup", frame=read_state(root).heroes["cup"])
-    land(root, "far.jpg", "cup", frame((0.15, 0.15, 0.15), seed=8), "hero")
+    Journal.open(root).append("test frame", shot="cup", frame=read_state(root).heroes["cup"])
+    land(root, "far.jpg", "cup", frame((0.15, 0.15, 0.15), seed=8), "select")
     off, _ = told(root)
     assert off.stops == pytest.approx(np.log2(0.15), abs=0.15)
-    land(root, "warm.jpg", "cup", frame(WARM, seed=9), "hero")
+    land(root, "warm.jpg", "cup", frame(WARM, seed=9), "select")
     off, _ = told(root)
     assert off.by == "test frame"
     assert off.stops == 0
@@ -88,8 +88,8 @@ def test_one_too_far_from_its_test_frame_and_one_too_warm_are_told(tmp_path: Pat
 def test_with_the_good_one_gone_the_other_pictures_tell(tmp_path: Path) -> None:
     root = make_shoot(tmp_path / "shoot")
     good = read_state(root).heroes["cup"]
-    Journal.open(root).append("reference", shot="cup", frame=good)
-    land(root, "dark.jpg", "cup", frame((0.18, 0.15, 0.125), seed=7), "hero")
+    Journal.open(root).append("test frame", shot="cup", frame=good)
+    land(root, "dark.jpg", "cup", frame((0.18, 0.15, 0.125), seed=7), "select")
     (root / "frames" / read_state(root).landed[good]).unlink()
     off, shots = told(root)
     assert (off.by, shots) == ("others", ["cup"])
@@ -116,12 +116,12 @@ def test_by_the_grey_card_in_the_picture_or_in_another_frame_of_the_shot(
     """As metered an 18 % card is shown at 0.18 (ISO 12232)."""
     root = make_shoot(tmp_path / "shoot")
     level = 0.18 * 2.0**stops
-    marked = land(root, "card.jpg", "cup", card(frame((0.6, 0.6, 0.6), seed=3), level), "hero")
+    marked = land(root, "card.jpg", "cup", card(frame((0.6, 0.6, 0.6), seed=3), level), "select")
     Journal.open(root).append("grey card", shot="cup", frame=marked, box=BOX)
     off, _ = told(root)
     assert (off.stops if off else 0.0) == pytest.approx(stops, abs=0.05)
     # without the card, another stop down: card and step add up
-    land(root, "plain.jpg", "cup", frame((0.3, 0.3, 0.3), seed=4), "hero")
+    land(root, "plain.jpg", "cup", frame((0.3, 0.3, 0.3), seed=4), "select")
     off, _ = told(root)
     assert (off.stops if off else 0.0) == pytest.approx(stops - 1, abs=0.1)
     assert off is None or off.by == "grey card"
@@ -137,7 +137,7 @@ def test_a_card_that_can_be_none_or_a_frame_that_is_no_picture_is_passed_over(tm
         [
             ("frame landed", {"frame": content_hash(broken), "name": broken.name}),
             ("frame belongs", {"frame": content_hash(broken), "shot": "cup", "guess": False}),
-            ("reference", {"shot": "cup", "frame": content_hash(broken)}),
+            ("test frame", {"shot": "cup", "frame": content_hash(broken)}),
         ]
     )
     assert told(root) == (None, [])

@@ -54,7 +54,8 @@ def root(tmp_path: Path) -> Path:
 def test_a_named_card_is_the_aim_from_then_on_while_it_lies_there(root: Path) -> None:
     assert {j.facts.exposure.aim for j in judged(root).values()} == {"brightest matt part"}
     named = name_grey_card(root, "", "2-card.jpg", "0.08,0.08")
-    assert named.lines()[0] == f"2-card.jpg: the grey card of {SHOT} lies at 0.08 across and 0.08 down."
+    assert (named.name, named.shot) == ("2-card.jpg", SHOT)
+    assert named.box == pytest.approx((0.06, 0.06, 0.04, 0.04))
     aims = {name: j.facts.exposure.aim for name, j in judged(root).items()}
     assert aims == {
         "1-before.jpg": "brightest matt part", "2-card.jpg": "grey card", "3-card.jpg": "grey card",
@@ -76,7 +77,7 @@ def test_a_place_that_is_none_is_refused_in_words(place: str) -> None:
 
 def test_a_box_beside_the_frame_is_refused_in_one_sentence_typed_or_pressed(root: Path) -> None:
     words = (
-        "The grey card's place does not lie within the picture: from 0.9 to 1.2 across and from 0.1 to 0.2 down, "
+        "The grey card's place is not within the picture: from 0.9 to 1.2 across and from 0.1 to 0.2 down, "
         "where 0 to 1 is the picture."
     )
     with pytest.raises(InputError) as typed:
@@ -89,7 +90,7 @@ def test_a_box_beside_the_frame_is_refused_in_one_sentence_typed_or_pressed(root
         )
     assert str(typed.value) == str(pressed.value) == words
     for place in ("0.1,0.1,0.01,0.3", "0.1,0.1,0,0"):
-        with pytest.raises(InputError, match=r"at least a fiftieth"):
+        with pytest.raises(InputError, match=r"at least 0.02"):
             box_of(place)
     assert read_state(root).grey_cards == {}
 
@@ -104,13 +105,13 @@ def test_a_touch_finds_the_card_and_says_what_it_reads(root: Path) -> None:
         assert 0.05 <= x < x + w <= 0.11
         assert 0.05 <= y < y + h <= 0.11
         assert found.grey
-        assert found.said.startswith("Grey card: 0.5 stops too dark")
+        assert found.off_stops == pytest.approx(-0.5, abs=0.05)
         press(root, "grey card", {"shot": SHOT, "frame": ids["2-card.jpg"], "box": found.box}, state.last_row)
         seen = marker.marks(ids["2-card.jpg"])
         drawn = next(m.box for m in seen.marks if m.kind == "card")
         assert drawn == pytest.approx((x, y, x + w, y + h), abs=1e-5)
-        assert "Against the grey card: 0.5 stops darker." in seen.facts
-        with pytest.raises(InputError, match="lies beside the frame"):
+        assert "Against the grey card: 0.5 stop darker." in seen.facts
+        with pytest.raises(InputError, match="is beside the frame"):
             marker.card(ids["2-card.jpg"], 1.2, 0.5)
 
 

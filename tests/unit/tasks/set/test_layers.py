@@ -42,7 +42,7 @@ def test_layers_are_kept_told_and_put_side_by_side(
     assert "No layer of bowl is kept yet" in layers_of(root, "bowl").lines()[0]
     assert main(["judge", "1.jpg", "--layer", "--shoot", str(root)]) == 2, "of no shot yet: it must be said"
     assert keep_layer(root, "bowl", "1.jpg").number == 1
-    with pytest.raises(CouldNotError, match="two are needed"):
+    with pytest.raises(CouldNotError, match="takes two"):
         layers_of(root, "bowl", tmp_path / "x.jpg")
     for name in ("2.jpg", "3.jpg"):
         kept = keep_layer(root, "bowl", name)

@@ -1,10 +1,11 @@
-"""Why a frame is wanted upright or lying, in words that somebody at the dish understands."""
+"""Why a frame is wanted landscape or portrait, as facts."""
 
 from pathlib import Path
 
 import pytest
 
 from plateside.files.settings.load import open_shoot
+from plateside.frames.set_up_acts import Why
 from plateside.tasks.set.wanted import wanted_of
 from tests.unit.tasks.finished_shoot import SHOOT, make_shoot
 
@@ -19,12 +20,11 @@ height_px = {height}
 @pytest.mark.parametrize(
     ("width", "height", "why"),
     [
-        (1080, 1350, "the 4:5 picture (tall) needs it"),
-        (1080, 1920, "the 9:16 picture (tall) needs it"),
-        (1001, 1500, "the portrait picture (tall) needs it"),
+        (1080, 1350, Why("channel", "tall", 1080, 1350)),
+        (1080, 1920, Why("channel", "tall", 1080, 1920)),
     ],
 )
-def test_the_shape_is_named_with_the_channel(tmp_path: Path, width: int, height: int, why: str) -> None:
+def test_the_shape_is_named_with_the_channel(tmp_path: Path, width: int, height: int, why: Why) -> None:
     shots = SHOOT[: SHOOT.index("[[channels]]")]
     # a square frame may be held either way: the channel decides
     square = "frame_width_mm = 400\nframe_height_mm = 400\ndish_width_mm = 300"
@@ -33,7 +33,7 @@ def test_the_shape_is_named_with_the_channel(tmp_path: Path, width: int, height:
     wanted = wanted_of(opened, opened.shoot.shots[0])
     assert wanted.where is not None
     assert wanted.where.orientation == "portrait"
-    assert (wanted.why_orientation, wanted.orientation_sure) == (why, True)
+    assert (wanted.why, wanted.orientation_sure) == (why, True)
 
 
 def test_the_shape_of_the_frame_asked_for_decides_before_a_channels(tmp_path: Path) -> None:

@@ -156,8 +156,8 @@ def test_a_raw_joins_its_jpeg_and_keeps_what_was_decided(tmp_path: Path) -> None
     Journal.open(root).append_many(
         [
             ("kept", {"frame": jpeg}),
-            ("reference", {"shot": "bowl", "frame": jpeg}),
-            ("hero", {"shot": "bowl", "frame": jpeg}),
+            ("test frame", {"shot": "bowl", "frame": jpeg}),
+            ("select", {"shot": "bowl", "frame": jpeg}),
         ]
     )
     small(root, "b.jpg", 2)
@@ -228,7 +228,7 @@ def test_heic_frames_from_landing_to_the_choice(tmp_path: Path, capsys: pytest.C
     assert read_state(root).aside == {}
     assert main(["choose", str(root), "--json"]) == 0
     (shot,) = json.loads(capsys.readouterr().out)["shots"]
-    assert shot["hero"] is not None
+    assert shot["select"] is not None
     from plateside.files.thumbnails import thumbnail_path
     from plateside.tasks.choose.make_thumbnails import make_thumbnails
 

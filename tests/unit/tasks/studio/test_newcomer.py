@@ -190,7 +190,7 @@ def test_from_two_files_and_a_dozen_jpegs_to_a_folder_to_publish(
     assert sharp == ["good"] * len(sharp)
     assert "good" not in spoilt
     chosen = said(capsys, "choose", root)
-    heroes = {c["shot"]: c["hero"]["name"] for c in chosen["shots"]}  # type: ignore[attr-defined]
+    heroes = {c["shot"]: c["select"]["name"] for c in chosen["shots"]}  # type: ignore[attr-defined]
     assert heroes["from-above"] == names[2]
     assert int(heroes["at-an-angle"][1:5]) % 4 == 2
     said(capsys, "finish", root)

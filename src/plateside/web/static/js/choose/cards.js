@@ -11,7 +11,7 @@ export const blank = () => pattern.cloneNode(true);
 
 /**
  * Write on a card what is other than before.
- *   part            hero, alternate or ""
+ *   part            select, alternate or ""
  *   strip, place    which joined picture holds the frame's, and where; "" when none does
  *   single          its own picture is wanted as well (or instead)
  */

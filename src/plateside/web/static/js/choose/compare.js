@@ -1,5 +1,6 @@
 // Two to four pictures side by side at full size, moved in step. Used for frames, and for before and after.
 import { all, make } from "../core/dom.js";
+import { plain } from "../core/keys.js";
 import { Glass } from "./glass.js";
 
 /**
@@ -58,7 +59,7 @@ export function compare(items, { title, keyed = () => {}, closed = () => {} } = 
     if (!item.full || pane.dataset.full) return;
     pane.dataset.full = "asked";
     const waiting = pane.querySelector(".waiting"), large = new Image();
-    waiting.textContent = "full size is being made ...";
+    waiting.textContent = "making the full size ...";
     large.src = item.full;
     large.decode().then(() => {
       const img = pane.querySelector("img");
@@ -77,9 +78,8 @@ export function compare(items, { title, keyed = () => {}, closed = () => {} } = 
   }
 
   dialog.addEventListener("keydown", (event) => {
-    if (event.altKey || event.ctrlKey || event.metaKey) return;
     const step = event.shiftKey ? 0.4 : 0.12;
-    const own = {
+    const own = plain(event) && {
       "+": () => glass.zoom(1.4), "=": () => glass.zoom(1.4), "-": () => glass.zoom(1 / 1.4), "−": () => glass.zoom(1 / 1.4),
       0: () => glass.whole(), 1: fullSize,
       ArrowLeft: () => glass.pan(-step, 0), ArrowRight: () => glass.pan(step, 0), ArrowUp: () => glass.pan(0, -step), ArrowDown: () => glass.pan(0, step),

@@ -1,7 +1,8 @@
-// Choose: a hero and an alternate for each shot, by eye.
+// Choose: a select and an alternate for each shot, by eye.
 import "../core/copied.js";
 import { given, make, one, settled } from "../core/dom.js";
 import { follow } from "../core/live.js";
+import { plain, undoes } from "../core/keys.js";
 import { say } from "../core/say.js";
 import { compare } from "./compare.js";
 import { mark } from "./marks.js";
@@ -28,9 +29,9 @@ size.addEventListener("change", () => { place.dataset.pictures = size.value; she
 addEventListener("resize", settled(200, () => { if (sheets?.resized()) propose(); }));
 
 function count() {
-  const chosen = frames.shots.filter((s) => s.hero).length;
+  const chosen = frames.shots.filter((s) => s.select).length;
   one("#count").textContent = frames.frames.size
-    ? `${frames.frames.size} frame${frames.frames.size === 1 ? "" : "s"}. ${chosen} of ${frames.shots.length} shots have a hero of your choice.`
+    ? `${frames.frames.size} frame${frames.frames.size === 1 ? "" : "s"}. ${chosen} of ${frames.shots.length} shots have a select of yours.`
     : "No frame has landed yet.";
   one("#none").hidden = frames.frames.size > 0;
 }
@@ -57,13 +58,13 @@ const BEST = { best: "best of its burst", hers: "best of its burst, by you" };
 let drawn = "", more = false;
 function here() {
   const frame = current();
-  if (!frame) { panel.replaceChildren(make("p", { class: "soft" }, "Frames stand here, one at a time, when they have landed.")); drawn = ""; return; }
+  if (!frame) { panel.replaceChildren(make("p", { class: "soft" }, "The frame you are at shows here.")); drawn = ""; return; }
   const part = frames.part(frame), shot = frames.shot(frame.shot);
   const key = JSON.stringify([frame, part, sheets.ticked.has(frame.id), sheets.ticked.size, shot]);
   if (key === drawn) return;
   drawn = key;
   const focused = panel.contains(document.activeElement) ? document.activeElement.id : "";
-  const act = (id, words, letter, pressed, go, disabled = false) => make("button", { type: "button", id, "aria-pressed": pressed === null ? null : String(pressed), onclick: go, disabled, "aria-keyshortcuts": letter }, words, make("kbd", {}, letter));
+  const act = (id, words, letter, pressed, go, disabled = false) => make("button", { type: "button", id, "aria-pressed": pressed === null ? null : String(pressed), onclick: go, disabled, "aria-keyshortcuts": letter }, words, make("kbd", {}, letter.replace("Control", "Ctrl").split(" ")[0]));
   let picture = panel.querySelector("img");
   const address = `/frames/${frame.id}/view.jpg`;
   if (!picture || picture.getAttribute("src") !== address) picture = make("img", { loading: "lazy", src: address, alt: `${frame.name}, as large as fits`, width: 3, height: 2 });
@@ -75,19 +76,19 @@ function here() {
     make("button", { type: "button", id: "look", class: "picture-button", onclick: look, "aria-label": `${frame.name}: look closely` }, picture),
     make("h2", {}, frame.name),
     make("p", { class: "verdict" }, mark(frame.word || "none", frame.word || "not judged yet"), part ? mark(part) : "", frame.pressed ? mark(frame.pressed === "kept" ? "kept" : "again", frame.pressed === "kept" ? "kept by you" : "again, by you") : "", BEST[frame.burst] ? make("span", { class: "soft" }, BEST[frame.burst]) : ""),
-    frame.act && frame.word !== "good" ? make("p", { class: "act" }, frame.act, /[.?!]$/.test(frame.act) ? "" : ".") : "",
+    frame.act && frame.word !== "good" ? make("p", { class: "act" }, frame.act) : "",
     make("div", { class: "acts" },
-      act("hero", "Hero", "H", part === "hero", () => decide("hero"), !shot),
-      act("alternate", "Alternate", "J", part === "alternate", () => decide("alternate"), !shot),
+      act("select", "Select", "S", part === "select", () => decide("select"), !shot),
+      act("alternate", "Alternate", "T", part === "alternate", () => decide("alternate"), !shot),
       act("keep", "Keep", "K", frame.pressed === "kept", () => decide("kept")),
       act("again", "Again", "A", frame.pressed === "again", () => decide("again")),
     ),
     // a small screen keeps its pictures in sight: the rest of the acts comes at a press
     make("button", { type: "button", id: "more", class: "quiet", "aria-expanded": String(more), "aria-controls": "more-acts", onclick: () => { more = !more; drawn = ""; here(); } }, more ? "Less" : "More"),
     make("div", { id: "more-acts", class: more ? "more is-open" : "more" }, make("div", { class: "acts" },
-      act("tick", "Mark", "C", sheets.ticked.has(frame.id), tick),
+      act("tick", "Mark", "M", sheets.ticked.has(frame.id), tick),
       make("button", { type: "button", id: "compare", class: sheets.ticked.size > 1 ? "main" : null, disabled: sheets.ticked.size < 2, onclick: look }, sheets.ticked.size > 1 ? `Compare ${sheets.ticked.size} marked` : "Compare marked"),
-      act("undo", "Undo", "U", null, () => frames.undo()),
+      act("undo", "Undo", "Control+Z Backspace", null, () => frames.undo()),
     ),
     make("div", { class: "field" },
       make("div", { class: "field-head" }, make("label", { for: "belongs" }, together.length > 1 ? `The ${together.length} marked belong to` : frame.guessed ? "Belongs to (a guess)" : "Belongs to"), make("span", { class: "quiets" },
@@ -100,8 +101,8 @@ function here() {
 
 async function decide(kind, frame = current()) {
   if (!frame) return;
-  if ((kind === "hero" || kind === "alternate")) {
-    if (!frame.shot) { say("This frame is of no shot yet. Say first to which it belongs."); return; }
+  if ((kind === "select" || kind === "alternate")) {
+    if (!frame.shot) { say("This frame is of no shot yet. First choose its shot below."); return; }
     await frames.press(kind, { shot: frame.shot, frame: frame.id });
   } else await frames.press(kind, { frame: frame.id });
 }
@@ -110,7 +111,7 @@ function tick(frame = current()) {
   if (frame instanceof Event) frame = current();
   if (!frame) return;
   if (sheets.ticked.has(frame.id)) sheets.ticked.delete(frame.id);
-  else if (sheets.ticked.size >= MOST_COMPARED) { say("Four can be compared at once. Take one out first."); return; } else sheets.ticked.add(frame.id);
+  else if (sheets.ticked.size >= MOST_COMPARED) { say("You can compare four at once. Unmark one first."); return; } else sheets.ticked.add(frame.id);
   sheets.refresh([frame.id]);
   here();
 }
@@ -123,7 +124,7 @@ function item(frame) {
     id: frame.id, name: frame.name, view: `/frames/${frame.id}/view.jpg`, full: `/frames/${frame.id}/full.jpg`,
     words: make("span", {}, mark(frame.word || "none", frame.word || "not judged"), part ? mark(part) : "", frame.pressed ? mark(frame.pressed === "kept" ? "kept" : "again", frame.pressed === "kept" ? "kept by you" : "again, by you") : ""),
     acts: [
-      { words: "Hero", pressed: part === "hero", do: () => decide("hero", frames.frames.get(frame.id)) },
+      { words: "Select", pressed: part === "select", do: () => decide("select", frames.frames.get(frame.id)) },
       { words: "Alternate", pressed: part === "alternate", do: () => decide("alternate", frames.frames.get(frame.id)) },
       { words: "Keep", pressed: frame.pressed === "kept", do: () => decide("kept", frames.frames.get(frame.id)) },
       { words: "Again", pressed: frame.pressed === "again", do: () => decide("again", frames.frames.get(frame.id)) },
@@ -144,8 +145,10 @@ function look() {
 // ---- keys --------------------------------------------------------------------------------------------------
 
 function pressed(event, frame) {
-  if (event.altKey || event.ctrlKey || event.metaKey || event.repeat) return;
-  const act = { h: () => decide("hero", frame), j: () => decide("alternate", frame), k: () => decide("kept", frame), a: () => decide("again", frame), g: () => decide("again", frame), u: () => frames.undo(), c: () => !comparing && tick(frame), l: () => !comparing && look() }[event.key.toLowerCase()];
+  if (event.repeat) return;
+  const act = undoes(event) ? () => frames.undo() : plain(event) && {
+    m: () => !comparing && tick(frame), s: () => decide("select", frame), t: () => decide("alternate", frame), k: () => decide("kept", frame), a: () => decide("again", frame), l: () => !comparing && look(),
+  }[event.key.toLowerCase()];
   if (act) { event.preventDefault(); act(); }
 }
 document.addEventListener("keydown", (event) => {
@@ -153,9 +156,9 @@ document.addEventListener("keydown", (event) => {
   pressed(event, current());
 });
 
-// ---- what the tool would choose ----------------------------------------------------------------------------
+// ---- what Plateside suggests ----------------------------------------------------------------------------
 
-/** What the tool's choice among the frames of a shot rests on: when that is other than it was, the choice is old. */
+/** What the suggestion among the frames of a shot rests on: when that is other than it was, the choice is old. */
 const groundsOf = (shot) => JSON.stringify(frames.of(shot).map((f) => [f.id, f.word, f.pressed]));
 
 function propose() {
@@ -165,13 +168,13 @@ function propose() {
     if (!place) continue;
     if (now === "[]") { place.replaceChildren(); continue; }
     if (now !== choice.grounds) {
-      place.replaceChildren(make("p", { class: "small soft" }, "Something changed here since the tool was asked what it would take. Ask it again."));
+      place.replaceChildren(make("p", { class: "small soft" }, "Something changed here since you asked for a suggestion. Ask again."));
       continue;
     }
-    const rows = [["hero", choice.hero], ["alternate", choice.alternate]].filter(([, p]) => p && p.by === "tool").map(([kind, pick]) => make("li", {},
-      make("span", {}, make("button", { type: "button", class: "quiet", onclick: () => sheets.go(pick.frame) }, pick.name), ` as ${kind}: ${pick.reasons.join("; ")}.`),
+    const rows = [["select", choice.select], ["alternate", choice.alternate]].filter(([, p]) => p && p.by === "tool").map(([kind, pick]) => make("li", {},
+      make("span", {}, make("button", { type: "button", class: "quiet", onclick: () => sheets.go(pick.frame) }, pick.name), ` as ${kind}: ${pick.why}.`),
       make("button", { type: "button", onclick: () => frames.press(kind, { shot: choice.shot, frame: pick.frame }), "aria-label": `Take ${pick.name} as ${kind} of ${choice.shot}` }, "Take it")));
-    place.replaceChildren(...(rows.length ? [make("p", { class: "small soft" }, "The tool would take"), make("ul", { class: "plain" }, rows)] : []), choice.remark ? make("p", { class: "small" }, choice.remark) : "");
+    place.replaceChildren(...(rows.length ? [make("p", { class: "small soft" }, "Plateside suggests"), make("ul", { class: "plain" }, rows)] : []), choice.remark ? make("p", { class: "small" }, choice.remark) : "");
   }
 }
 
@@ -195,9 +198,9 @@ function begin() {
   if (show.value) { sheets.fits = FITS[show.value]; sheets.draw(); }
   here();
   longWork(one("#propose"), {
-    words: "What would the tool choose?", path: "/choose/proposal", kind: "results.choose",
+    words: "Suggest selects", path: "/choose/proposal", kind: "results.choose",
     counted: (done, total) => `Frame ${done} of ${total}`,
-    done: (told) => { proposal = told; for (const choice of told.shots) choice.grounds = groundsOf(choice.shot); propose(); return "Its choice stands over each sheet; yours always wins."; },
+    done: (told) => { proposal = told; for (const choice of told.shots) choice.grounds = groundsOf(choice.shot); propose(); return "A suggestion is above each shot; your choice always wins."; },
   });
 }
 

@@ -5,7 +5,7 @@ import { press, takeBack } from "../core/press.js";
 import { say } from "../core/say.js";
 import { make, settled } from "../core/dom.js";
 
-const GUESSED = 1, REFERENCE = 2, SEEN = 4, BURST = 8, BURSTS = ["", "one", "best", "hers"];
+const GUESSED = 1, TEST_FRAME = 2, SEEN = 4, BURST = 8, BURSTS = ["", "one", "best", "hers"];
 const WORTH_JOINING = 12;
 
 /** Changed is called with "all", or with the ids of the frames that are other than before. */
@@ -28,7 +28,7 @@ export class Frames {
       const there = Boolean(more & SEEN);
       return [id, {
         id, name, place, shot: shots[shot]?.name || "", word: words[word], act: acts[act], pressed: pressed[press],
-        guessed: Boolean(more & GUESSED), reference: Boolean(more & REFERENCE), thumbnail: there || Boolean(before?.get(id)?.thumbnail), joined: there,
+        guessed: Boolean(more & GUESSED), testFrame: Boolean(more & TEST_FRAME), thumbnail: there || Boolean(before?.get(id)?.thumbnail), joined: there,
         burst: BURSTS[Math.floor(more / BURST)],
       }];
     }));
@@ -68,10 +68,10 @@ export class Frames {
 
   of(name) { return [...this.frames.values()].filter((f) => f.shot === name); }
 
-  /** hero, alternate or nothing. */
+  /** select, alternate or nothing. */
   part(frame) {
     const shot = this.shot(frame.shot);
-    return !shot ? "" : shot.hero === frame.id ? "hero" : shot.alternate === frame.id ? "alternate" : "";
+    return !shot ? "" : shot.select === frame.id ? "select" : shot.alternate === frame.id ? "alternate" : "";
   }
 
   row({ kind, data }) {
@@ -81,15 +81,15 @@ export class Frames {
       case "verdict": if (frame) { frame.word = data.word; frame.act = data.act; } break;
       case "judge again": if (frame) { frame.word = ""; frame.act = "Being judged."; } break;
       case "kept": case "again": if (frame) frame.pressed = kind; break;
-      case "hero":
+      case "select":
         if (shot) {
-          others.push(shot.hero);
-          shot.hero = data.frame;
+          others.push(shot.select);
+          shot.select = data.frame;
           if (shot.alternate === data.frame) shot.alternate = "";
         }
         break;
       case "alternate": if (shot) { others.push(shot.alternate); shot.alternate = data.frame; } break;
-      case "frame belongs": case "frame landed": case "frame renamed": case "undo": case "set card": case "reference": case "burst": case "best":
+      case "frame belongs": case "frame landed": case "frame renamed": case "undo": case "set card": case "test frame": case "burst": case "best":
         this.afresh();
         return;
       default: return;

@@ -164,7 +164,7 @@ const afresh = settled(120, async () => {
   } catch { /* the next news tries again */ }
 });
 on("row", (row) => { if (row.kind === "dish" || row.kind === "undo") for (const picture of pictures.values()) picture.marked(); });
-on("row", (row) => { if (["crop", "dish", "words", "hero", "kept", "again", "verdict", "frame landed", "frame belongs", "undo"].includes(row.kind)) afresh(); });
+on("row", (row) => { if (["crop", "dish", "words", "select", "kept", "again", "verdict", "frame landed", "frame belongs", "undo"].includes(row.kind)) afresh(); });
 on("settings", (news) => { if (news.which === "shoot") afresh(); });
 on("work", (job) => { if (/^results\.(finish|deliver|pack)$/.test(job.work) && ["done", "stopped"].includes(job.state)) afresh(); });
 on("connected", afresh);

@@ -114,7 +114,7 @@ function closely({ name, picture }) {
 const afresh = settled(100, async () => {
   try { told = await ask("/finish/standing"); sawRow(told.row); draw(); } catch { /* the next news tries again */ }
 });
-on("row", (row) => { if (["hero", "undo", "frame belongs", "verdict", "kept", "again"].includes(row.kind)) afresh(); });
+on("row", (row) => { if (["select", "undo", "frame belongs", "verdict", "kept", "again"].includes(row.kind)) afresh(); });
 on("work", (job) => { if (job.work === "results.finish" && ["done", "stopped"].includes(job.state)) afresh(); });
 on("connected", afresh);
 follow(told.row);

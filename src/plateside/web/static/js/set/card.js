@@ -42,7 +42,7 @@ export class Card {
     this.at = named ? [(named[0] + named[2]) / 2, (named[1] + named[3]) / 2] : [0.5, 0.5];
     this.image.alt = frame.name;
     this.image.src = `/frames/${frame.id}/view.jpg`;
-    this.said.textContent = named ? `The box is what is read as the grey card. ${HOW}` : HOW;
+    this.said.textContent = named ? `The box is read as the grey card. ${HOW}` : HOW;
     this.back.hidden = true;
     this.box.showModal();
     this.pad.focus();
@@ -76,7 +76,7 @@ export class Card {
         await press("grey card", { shot, frame: id, box: found.box }, this.about.now().row);
         this.back.hidden = false;
       }
-      this.said.textContent = found.grey ? `${found.said} Marked: later frames are read there too, while the card lies there.` : found.said;
+      this.said.textContent = found.grey ? `${found.said} Marked: later frames are read there too, while the card is there.` : found.said;
     } catch (error) { this.said.textContent = error.message; }
     this.busy = false;
     this.#lay();

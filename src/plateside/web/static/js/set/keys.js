@@ -1,8 +1,10 @@
 // The four presses by key: a foot pedal is a keyboard with few keys. Acts when the key is let go; kept on this device.
+import { plain, undoes } from "../core/keys.js";
+
 const KEPT = "plateside.set.keys";
 const FIRST = {
   keep: ["PageDown", "ArrowRight", "k"], again: ["PageUp", "ArrowLeft", "a"],
-  undo: ["Backspace", "u"], next: ["Enter", "n"],
+  undo: ["Backspace"], next: ["Enter"],
 };
 
 export function keysNow() {
@@ -28,8 +30,9 @@ const same = (event) => (event.key.length === 1 ? event.key.toLowerCase() : even
 
 /** The press that a key is for, when nothing else on the page has a better claim to it. */
 function pressOf(event, busy) {
-  if (event.ctrlKey || event.altKey || event.metaKey || busy()) return null;
+  if (busy()) return null;
   const key = same(event), at = document.activeElement;
+  if (!plain(event)) return undoes(event) && !at?.matches("input, select, textarea") ? "undo" : null;
   // somebody who walks the page by Tab means the control she stands on
   if ((key === "Enter" || key === " ") && at?.matches("button, a, input, select, summary")) return null;
   if (at?.matches("input, select, textarea")) return null;

@@ -220,7 +220,7 @@ const AT_ONCE = {
     // the raw of a frame that is not the last one: the screen goes on speaking of the last
     if (data.replaces && data.replaces !== now.frame?.id) return;
     seen.provisional = null;
-    now = { ...now, row: n, frame: { id: data.frame, name: data.name, shot: now.current, guessed: false, landed_at: at, word: "", act: "", short_act: "", confidence: 1, pressed: "", reference: false, layer: false, burst: "", burst_reason: "" } };
+    now = { ...now, row: n, frame: { id: data.frame, name: data.name, shot: now.current, guessed: false, landed_at: at, word: "", act: "", short_act: "", confidence: 1, pressed: "", test_frame: false, layer: false, burst: "", burst_reason: "" } };
     if (brightBox.open) brightBox.close();
     draw();
   },
@@ -229,7 +229,7 @@ const AT_ONCE = {
     // the screen may have been asked for in between and have the word already: what counts is that it was not heard
     const first = data.frame !== heard;
     heard = data.frame;
-    now = { ...now, row: n, frame: { ...now.frame, word: data.word, act: data.act, short_act: now.frame.act === data.act ? now.frame.short_act : data.act.replace(/\s*\([^)]*\)/g, ""), confidence: data.confidence } };
+    now = { ...now, row: n, frame: { ...now.frame, word: data.word, act: data.act, short_act: now.frame.act === data.act ? now.frame.short_act : data.act, confidence: data.confidence } };
     draw();
     if (first && fresh) sound(data.word === "good" ? "good" : "change");
     picture.src = `/frames/${data.frame}/view.jpg`;

@@ -63,19 +63,19 @@ export class Sheet {
 
   #told() {
     const { frame, watching } = this.about.now(), { told } = this.about.marks();
-    const unwatched = watching ? [] : [make("p", {}, "New frames are not looked for, because Plateside was started with --no-watch. End it at the laptop (Ctrl and C in its window) and start it without.")];
+    const unwatched = watching ? [] : [make("p", {}, "New frames are not judged: Plateside was started with --no-watch. Stop it on the laptop (Ctrl+C in its window) and start it without.")];
     if (!frame) { one("#told").replaceChildren(...unwatched, make("p", {}, "No frame of this shot yet.")); return; }
     const acts = told?.acts || [frame.act], of = { shot: frame.shot, frame: frame.id };
     one("#told").replaceChildren(
       ...unwatched,
-      make("p", {}, `${frame.name}${!frame.shot ? ", of no shot" : frame.guessed ? `, of ${spoken(frame.shot)}, by the look of it: nobody has said so` : `, of ${spoken(frame.shot)}`}`),
+      make("p", {}, `${frame.name}${!frame.shot ? ", of no shot" : frame.guessed ? `, of ${spoken(frame.shot)}, probably: say which` : `, of ${spoken(frame.shot)}`}`),
       this.#whose(frame),
       ...(frame.burst ? [make("p", {}, `Of a burst, ${frame.burst}.${frame.burst_reason ? ` ${frame.burst_reason}` : ""}`)] : []),
       make("ol", {}, acts.filter(Boolean).map((act) => make("li", {}, act))),
-      ...(told ? [make("p", { class: "fact" }, `Judged ${told.sure_because || "alone"}.`), ...told.facts.map((f) => make("p", { class: "fact" }, f))] : []),
+      ...(told ? [make("p", { class: "fact" }, told.judged), ...told.facts.map((f) => make("p", { class: "fact" }, f))] : []),
       make("div", { class: "row" },
         make("button", { type: "button", disabled: !frame.shot || frame.layer, onclick: () => this.#press("layer", of) }, frame.layer ? "Kept as a layer" : "Keep as layer"),
-        make("button", { type: "button", disabled: !frame.shot || frame.reference, onclick: () => this.#press("reference", of) }, frame.reference ? "The reference" : "Make it the reference"),
+        make("button", { type: "button", disabled: !frame.shot || frame.test_frame, onclick: () => this.#press("test frame", of) }, frame.test_frame ? "The test frame" : "Make it the test frame"),
         make("button", { type: "button", disabled: !frame.shot || this.about.now().lamp_check, onclick: () => this.#lampOff(of) }, this.about.now().lamp_check ? "Waits: lamps off, one frame" : "Check for a lamp: lamp off, one frame"),
         make("button", { type: "button", disabled: !frame.shot, onclick: () => this.card.open(frame) }, "A grey card is in this frame"),
       ),
@@ -115,7 +115,7 @@ export class Sheet {
     if (place.dataset.of === key) return;
     place.dataset.of = key;
     if (!shot?.layers.length) {
-      place.replaceChildren(make("p", {}, "None yet. Keep a frame as a layer at each step of the scene: what the next step adds or moves is then outlined."));
+      place.replaceChildren(make("p", {}, "None yet. Keep a frame as a layer at each step of the scene, and see outlined what the next step adds or moves."));
       return;
     }
     try {
@@ -152,7 +152,7 @@ export class Sheet {
 
   #light() {
     const light = this.about.light();
-    const lines = light ? [light.words || "The camera has not yet read this shot's light often enough (three frames over two minutes, against a reference).", `Predicted${light.planned_for ? " for today at this spot" : ""}: ${light.predicted_words}`] : ["Not known yet."];
+    const lines = light ? [light.words || "The camera has not yet read this shot's light often enough (it takes three frames over two minutes, and a test frame).", `Predicted${light.planned_for ? " for today at this spot" : ""}: ${light.predicted_words}`] : ["Not known yet."];
     if (light?.planned_for) lines.unshift(`The plan is for ${light.planned_for}, not for today.`);
     one("#lights").replaceChildren(...lines.map((words) => make("p", {}, words)));
   }
@@ -213,7 +213,7 @@ export class Sheet {
   #sizeWords() {
     const { s, m, l } = sizes(), told = screenNow(), from = this.about.readFrom();
     const whole = from > told.distance_m * 0.98;
-    return `Letters for ${told.distance_m} m: ${s}, ${m} and up to ${l} px.` + (whole ? "" : ` This screen is too small for that: it is read from ${from.toFixed(1)} m.`);
+    return `Text for ${told.distance_m} m: ${s}, ${m} and up to ${l} px.` + (whole ? "" : ` This screen is too small for that: read it from ${from.toFixed(1)} m.`);
   }
 }
 

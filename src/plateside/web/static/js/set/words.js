@@ -34,7 +34,7 @@ export function state(now, seen) {
   if (!frame.word) {
     if (seen.provisional?.frame === frame.id) {
       const { word, words } = seen.provisional;
-      return { name: word, word: capital(word), act: `First look: ${short(words)}`, first: true };
+      return { name: word, word: capital(word), act: `Quick look: ${words}`, first: true };
     }
     return { name: "wait", word: "Wait", act: "Landed, being judged." };
   }
@@ -46,8 +46,3 @@ export function state(now, seen) {
 
 /** The shots that no frame is kept of, by name. */
 export function missing(now) { return now.shots.filter((s) => !s.done).map((s) => s.name).join(", "); }
-
-function short(words) {
-  const text = words.replace(/\s*\([^)]*\)/g, "");
-  return text.length > 48 ? text.split(/[:,.] /)[0] : text;
-}
