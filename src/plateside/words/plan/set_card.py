@@ -6,8 +6,8 @@ from plateside.camera.card.advice import Move
 from plateside.camera.card.pose import CardPose
 from plateside.light.meter.iso12232 import MeasuredLight
 from plateside.words.counting import figures
-from plateside.words.units import Units, length_mm
 from plateside.words.set.acts import card_move_phrase
+from plateside.words.units import Units, length_mm
 
 STEEP_DEG = 80.0
 """From here up the camera is set to look straight down."""

@@ -13,7 +13,6 @@ from plateside.words.set.places import place_phrase, thirds_phrase
 
 LONGEST_LEAD = 64
 """Characters of a lead, which stands large on the page."""
-FORMATS = {"landscape": "landscape", "lying": "landscape", "portrait": "portrait", "upright": "portrait"}
 
 
 @dataclass(frozen=True)
