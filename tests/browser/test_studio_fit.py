@@ -117,7 +117,7 @@ def test_a_reading_is_taken_from_a_grey_cards_raw(
     page.goto(served.url + "studio")
     page.get_by_role("button", name="Add a reading").click()
     form = page.locator("form.new-reading")
-    form.locator("summary", has_text="grey card").click()
+    form.locator("summary", has_text="Read it from a grey card").click()
     form.locator("#card-frame").select_option("half.dng")
     form.get_by_role("button", name="Read the grey card").click()
     expect(form).to_contain_text("The patch in half.dng is not even")
