@@ -30,6 +30,7 @@ from plateside.plan.scene import spot_of
 from plateside.plan.setup import NoDaylightError, metered_lx, solve
 from plateside.plan.unlit import any_hour, assumed_light, why_unlit, without_light
 from plateside.words.plan import refusals
+from plateside.words.refused import said
 
 STEP_MIN = 5
 
@@ -89,7 +90,7 @@ def why_unsolved(error: CouldNotError | InputError) -> str:
     """Why a shot has no set-up, as a sentence."""
     if isinstance(error, NoDaylightError):
         return refusals.no_daylight(error.shot, error.when, error.illuminance_lx)
-    return str(error)
+    return said(error)
 
 
 def shots_of(shoot: Shoot, name: str | None) -> tuple[Shot, ...]:

@@ -31,6 +31,7 @@ from plateside.tasks.set.judged import Judged, light_trend, verdict_row
 from plateside.tasks.set.judging import Judge
 from plateside.tasks.set.lamp import open_check, settle_lamp
 from plateside.words.light.left import trend_sentence
+from plateside.words.refused import said
 from plateside.words.set import events as words
 from plateside.words.set.acts import act_lead
 from plateside.words.set.verdicts import next_sentence
@@ -306,7 +307,7 @@ class WatchRun:
         try:
             found = settle_lamp(self.judge, frame, shot, check, self.state)
         except (InputError, CouldNotError) as error:
-            self.say(Event("lamp", str(error), name=frame.name, shot=shot.name))
+            self.say(Event("lamp", said(error), name=frame.name, shot=shot.name))
             return judged
         row = self.write("lamp settled", **found)
         self.refresh()

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from plateside.frames.lamp_check import Lamp, settled_act
+from plateside.words.refused import said
 from plateside.words.set.acts import act_lead, act_sentence
 
 FOLLOWING = "Another Plateside is judging this shoot's frames: you read here what it says."
@@ -64,7 +65,7 @@ def lamp_lead(lamp: Lamp) -> str:
 
 
 def settings_wrong_sentence(error: object) -> str:
-    return f"{str(error).splitlines()[0]} Frames are judged by the settings before it."
+    return f"{said(error).splitlines()[0]} Frames are judged by the settings before it."
 
 
 def card_back_sentence(code: str, shot: str) -> str:
