@@ -23,7 +23,6 @@ from plateside.tasks.studio.new import NewReport, sensor, start
 from plateside.words.figures import number_text
 from plateside.words.first_run import ANSWER
 from plateside.words.mistakes import said
-from plateside.words.refused import said
 
 LONGEST_NAME = 60
 _DEVICES = {"con", "prn", "aux", "nul", *(f"{d}{n}" for d in ("com", "lpt") for n in range(10))}
@@ -96,7 +95,7 @@ def _listed_shoot(home: Path, root: Path) -> ListedShoot:
         )
         return ListedShoot(key, shoot.recipe.title, shoot.date, place, frames, "")
     except (PlatesideError, OSError) as error:
-        return ListedShoot(key, root.name, "", "", 0, said(error).splitlines()[0])
+        return ListedShoot(key, root.name, "", "", 0, str(error).splitlines()[0])
 
 
 def folder_for(home: Path, name: str) -> Path:

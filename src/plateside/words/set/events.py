@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from plateside.frames.lamp_check import Lamp, settled_act
+from plateside.model.errors import PlatesideError
 from plateside.words.refused import said
 from plateside.words.set.acts import act_lead, act_sentence
 
@@ -64,7 +65,7 @@ def lamp_lead(lamp: Lamp) -> str:
     return act_lead(settled_act(lamp))
 
 
-def settings_wrong_sentence(error: object) -> str:
+def settings_wrong_sentence(error: PlatesideError) -> str:
     return f"{said(error).splitlines()[0]} Frames are judged by the settings before it."
 
 
