@@ -123,7 +123,7 @@ def test_cards_stand_in_the_page_as_sent_and_the_script_changes_none(coloured: S
     labels = re.findall(r'data-frame="(\w+)" aria-label="([^"]+)"', sent)
     assert len(labels) == FRAMES
     assert dict(labels)[f"{1:032x}"] == "plate-001.jpg, adjust, kept by you"
-    assert dict(labels)[f"{2:032x}"] == "plate-002.jpg, again, hero"
+    assert dict(labels)[f"{2:032x}"] == "plate-002.jpg, again, select"
     page.add_init_script(
         """addEventListener("DOMContentLoaded", () => {
              window.changes = [];

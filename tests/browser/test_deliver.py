@@ -131,7 +131,7 @@ def test_a_saved_crop_is_told_beside_it_and_the_alt_text_can_be_written_at_once(
     shot.locator(".crop").focus()
     page.keyboard.press("-")
     saved(page, lambda: row_of(served, "crop"))
-    expect(shot.locator(".said-here").first).to_contain_text("Crop: one-bowl")
+    expect(shot.locator(".said-here").first).to_contain_text("Your crop: one-bowl")
     alt = page.locator("#alt_text-one-bowl")
     alt.scroll_into_view_if_needed()
     # nothing lies over the field: the topmost thing at its middle is the field itself

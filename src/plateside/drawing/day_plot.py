@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from plateside.drawing.kit import element, halo, line, path, text
 from plateside.drawing.labels import Box, Keeper, text_box, text_width
 from plateside.drawing.palette import ACCENT, HAIRLINE, INK, PAPER, SOFT, SUN
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 
 LX_OF_ONE_SECOND = 160.0
 """f/8, ISO 100 and C = 250 lx s (ISO 2720): t = C N2 / (E S), so 160 lx asks for one second."""
@@ -55,7 +55,7 @@ class DayCurve:
         for name in ("illuminance_lx", "low_lx", "high_lx", "sun_on_dish", "good"):
             shape = getattr(self, name).shape
             if shape != (count,):
-                raise InputError(f"{name} must have one value for each of {count} times, got shape {shape}.")
+                raise RefusedError("array of another shape", name=name, count=count, got=str(shape))
 
     @property
     def most_lx(self) -> float:

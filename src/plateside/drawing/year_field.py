@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from plateside.drawing.contours import Line, contour_lines
 from plateside.drawing.palette import NIGHT_TO_DAY
 from plateside.drawing.png import indexed_png, ramp
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 
 MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
           "November", "December")  # fmt: skip
@@ -39,9 +39,12 @@ class YearField:
         """Raises InputError when the arrays do not fit one another."""
         days, slots = self.illuminance_lx.shape
         if slots * self.step_min != 1440 or len(self.days) != days:
-            raise InputError(
-                f"A calendar needs days x {1440 // self.step_min} cells, got {self.illuminance_lx.shape} "
-                f"for {len(self.days)} days at {self.step_min} min."
+            raise RefusedError(
+                "no calendar",
+                slots=int(1440 // self.step_min),
+                got=str(self.illuminance_lx.shape),
+                days=len(self.days),
+                step_min=self.step_min,
             )
 
 

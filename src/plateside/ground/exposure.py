@@ -15,12 +15,13 @@ nominal marks as cameras are engraved (common practice). Computing is done on ex
 
 import math
 from dataclasses import dataclass
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
-import numpy as np
-from numpy.typing import NDArray
+if TYPE_CHECKING:  # its words are said by pages, whose server does without numpy
+    import numpy as np
+    from numpy.typing import NDArray
 
-Number = TypeVar("Number", float, NDArray[np.float64])
+Number = TypeVar("Number", float, "NDArray[np.float64]")
 
 INCIDENT_C = 250.0
 """Incident-light calibration constant for a flat receptor [lx s] (ISO 2720)."""

@@ -1,12 +1,15 @@
 """What the watcher says as it happens: of its own work, and of the journal's rows that others write."""
 
 from collections.abc import Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from plateside.frames.lamp_check import Lamp, settled_act
 from plateside.model.errors import PlatesideError
+from plateside.model.frame import Act
 from plateside.words.refused import said
 from plateside.words.set.acts import act_lead, act_sentence
+
+if TYPE_CHECKING:
+    from plateside.frames.lamp_check import Lamp
 
 FOLLOWING = "Another Plateside is judging this shoot's frames: you read here what it says."
 TAKEN_OVER = "The other Plateside has stopped: frames are judged here from now on."
@@ -56,13 +59,13 @@ def compared_with_next_sentence(name: str) -> str:
     return f"{name} is compared with the next frame."
 
 
-def lamp_settled_sentence(lamp: Lamp) -> str:
+def lamp_settled_sentence(lamp: "Lamp") -> str:
     """'It was a lamp, at the left: 34 % of the light there, much warmer (120 mired). Leave it off.'"""
-    return act_sentence(settled_act(lamp))
+    return act_sentence(_settled_act(lamp))
 
 
-def lamp_lead(lamp: Lamp) -> str:
-    return act_lead(settled_act(lamp))
+def lamp_lead(lamp: "Lamp") -> str:
+    return act_lead(_settled_act(lamp))
 
 
 def settings_wrong_sentence(error: PlatesideError) -> str:
@@ -158,3 +161,10 @@ def burst_line(label: str, name: str, why: Mapping[str, Any] | None, own: bool) 
         return f"{label}: nothing in it is sharp enough to measure."
     reason = OWN_CHOICE if own else best_sentence(why or {})
     return f"{label}: best is {name}, {reason}; the others are kept as alternates."
+
+
+def _settled_act(lamp: "Lamp") -> Act:
+    # loaded when a lamp is settled: what measures frames is heavy, and the pages' server says these words too
+    from plateside.frames.lamp_check import settled_act
+
+    return settled_act(lamp)

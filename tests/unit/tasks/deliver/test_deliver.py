@@ -196,7 +196,7 @@ def test_a_marked_dish_moves_the_tools_own_crops_and_is_taken_back(shoot: Path) 
     moved = deliver(shoot)
     assert square(moved) != before
     assert next(c for c in moved.crops if (c.shot, c.channel) == ("cup", "square")).subject_whole
-    assert take_back(shoot, 99).said == "Taken back: the place of the dish in cup."
+    assert take_back(shoot, 99).said == "Taken back: the place of the dish of cup."
     assert square(deliver(shoot)) == before
 
 

@@ -240,7 +240,7 @@ def test_missing_heroes_are_said(tmp_path: Path) -> None:
     report = finish(make_shoot(tmp_path / "some", shots=("cup", "near")))
     assert [one.shot for one in report.finished] == ["cup", "near"]
     assert report.missing == ("hand",)
-    with pytest.raises(InputError, match="No shot has a hero yet"):
+    with pytest.raises(InputError, match="No shot has a select yet"):
         finish(make_shoot(tmp_path / "none", shots=()))
 
 
@@ -248,10 +248,10 @@ def test_a_hero_that_is_gone_or_changed_is_refused(shoot: Path) -> None:
     path = shoot / "frames" / "IMG 1 é.jpg"
     kept = path.read_bytes()
     path.write_bytes(kept + b"x")
-    with pytest.raises(InputError, match="is not the file it was"):
+    with pytest.raises(InputError, match="has changed since you chose it"):
         finish(shoot)
     path.unlink()
-    with pytest.raises(InputError, match=r"The hero of near, IMG 1 é\.jpg, is gone"):
+    with pytest.raises(InputError, match=r"The select of near, IMG 1 é\.jpg, is not in the folder"):
         finish(shoot)
     path.write_bytes(kept)
     assert finish(shoot).written == 3
