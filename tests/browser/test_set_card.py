@@ -80,7 +80,7 @@ def test_she_touches_the_card_and_it_is_read_and_taken_back(
     )
     assert kinds(on_set.root, start) == []
     touch(page, *AT)
-    expect(said).to_contain_text("Grey card: 0.4 stops too dark, neutral. Marked")
+    expect(said).to_contain_text("Grey card: 0.4 stop too dark, neutral. Marked")
     assert kinds(on_set.root, start) == ["grey card"]
     assert within_card(on_set.root, frame)
     drawn = page.locator("#card-box rect.card").bounding_box()

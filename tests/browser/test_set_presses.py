@@ -99,7 +99,7 @@ def test_what_is_said_while_the_sheet_is_open_is_said_on_the_sheet(
     wait_word(page, "Good", frame)
     page.click("#about")
     page.route("**/press", lambda route: route.fulfill(status=409, json={"error": "No.", "mistakes": []}))
-    page.get_by_role("button", name="Make it the reference").click()
+    page.get_by_role("button", name="Make it the test frame").click()
     expect(page.locator("#sheet #say")).to_have_text("No.")
     page.click("#close")
     expect(page.locator("#main > #say")).to_have_count(1)

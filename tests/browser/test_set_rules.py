@@ -31,7 +31,7 @@ from tests.synthetic.sounds import SOUNDS, samples
 
 pytestmark = pytest.mark.browser
 STATIC = Path(__file__).parents[2] / "src/plateside/web/static"
-KEYS = {"keep": "PageDown", "again": "PageUp", "undo": "Backspace", "next": "n"}
+KEYS = {"keep": "PageDown", "again": "PageUp", "undo": "Backspace", "next": "Enter"}
 
 
 @pytest.fixture(scope="module")
