@@ -91,9 +91,9 @@ def test_she_touches_the_card_and_it_is_read_and_taken_back(
     assert axe(page) == []
     page.get_by_role("button", name="Done").click()
     # the sheet says what the frame is held against now
-    expect(page.locator("#told")).to_contain_text("Against the grey card: 0.4 stops darker.")
+    expect(page.locator("#told")).to_contain_text("Against the grey card: 0.4 stop darker.")
     page.get_by_role("button", name="A grey card is in this frame").click()
-    expect(said).to_contain_text("The box is what is read as the grey card.")
+    expect(said).to_contain_text("The box is read as the grey card.")
     touch(page, *AT)
     expect(said).to_contain_text("Marked")
     page.get_by_role("button", name="Take it back").click()
@@ -107,7 +107,7 @@ def test_the_card_is_marked_by_keys_alone(on_set: Served, new_page: Callable[...
     start = last(on_set.root)
     expect(page.locator(".card-pad")).to_be_focused()
     # from the middle to (0.70, 0.35); where the card was found by itself in time, the cross begins on it
-    found = "what is read" in (page.locator("#card-said").text_content() or "")
+    found = "is read as" in (page.locator("#card-said").text_content() or "")
     way = (
         ["Shift+ArrowRight", "Shift+ArrowLeft"] if found else ["Shift+ArrowRight"] * 4 + ["Shift+ArrowUp"] * 3
     )
