@@ -201,12 +201,23 @@ function take(told) {
   // what was said of the old shot's light is not true of this one
   if (shotOf(before) !== shotOf(now)) { light = null; askLight(); }
   draw();
+  // a word that the answer brings before its row comes is heard with it; an old one is left to its row
+  if (now.frame && isFresh(now.frame.landed_at)) hearWord(true);
   if (before.frame?.id === now.frame?.id && before.frame?.word !== now.frame?.word) askMarks();
   sheet.filled();
 }
 
 /** How many files of the frames folder cannot be used; which and why is told on the sheet. */
 function unused(count) { return count ? `${count} file${count === 1 ? "" : "s"} not used` : ""; }
+
+const isFresh = (at) => Math.abs(serverNow() - Date.parse(at)) < FRESH_MS;
+
+/** The sound comes once, with the word, whichever of row and answer brings it first. */
+function hearWord(fresh) {
+  if (!now.frame?.word || now.frame.id === heard) return;
+  heard = now.frame.id;
+  if (fresh) sound(now.frame.word === "good" ? "good" : "change");
+}
 
 const decided = ({ kind, data, n }) => {
   if (now.frame?.id !== data.frame) return;
@@ -226,12 +237,9 @@ const AT_ONCE = {
   },
   verdict: ({ data, n }, fresh) => {
     if (now.frame?.id !== data.frame) return;
-    // the screen may have been asked for in between and have the word already: what counts is that it was not heard
-    const first = data.frame !== heard;
-    heard = data.frame;
     now = { ...now, row: n, frame: { ...now.frame, word: data.word, act: data.act, short_act: now.frame.act === data.act ? now.frame.short_act : data.act, confidence: data.confidence } };
     draw();
-    if (first && fresh) sound(data.word === "good" ? "good" : "change");
+    hearWord(fresh);
     picture.src = `/frames/${data.frame}/view.jpg`;
     askMarks();
   },
@@ -242,7 +250,7 @@ const AT_ONCE = {
 };
 
 on("row", (row) => {
-  AT_ONCE[row.kind]?.(row, Math.abs(serverNow() - Date.parse(row.at)) < FRESH_MS);
+  AT_ONCE[row.kind]?.(row, isFresh(row.at));
   refresh();
 });
 
