@@ -21,12 +21,12 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 
-from plateside.light.answers import StandingBoard
 from plateside.light.day import day_light
 from plateside.light.moment import light_at
 from plateside.light.sky import word_series
 from plateside.light.sun import sun_positions, year_grid
 from plateside.light.year import year_light
+from plateside.model.light_answers import StandingBoard
 from plateside.model.room import Place, Room, Spot, Window
 from plateside.model.studio import Studio
 

@@ -14,10 +14,10 @@ import numpy as np
 import pytest
 from scipy.integrate import dblquad
 
-from plateside.light.answers import SpotLight
 from plateside.light.moment import light_at
 from plateside.light.scene import FACE_LIFT_M, HORIZONTAL_LIFT_M
 from plateside.light.sky import cie_sky
+from plateside.model.light_answers import SpotLight
 from plateside.model.room import Place, Room, Spot, Window
 from plateside.model.studio import Studio
 

@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from plateside.light.answers import Hung, StandingBoard
 from plateside.light.sky import Sky
+from plateside.model.light_answers import Hung, StandingBoard
 from plateside.model.room import Block, Diffuser, Opposite, Place, Room, Spot, Window
 from plateside.model.studio import Studio
 

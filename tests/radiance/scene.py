@@ -22,8 +22,8 @@ from math import cos, pi, radians, sin
 
 import numpy as np
 
-from plateside.light.answers import Hung, StandingBoard
 from plateside.light.sky import Sky
+from plateside.model.light_answers import Hung, StandingBoard
 from plateside.model.room import Reflectance, Spot, Window
 from plateside.model.studio import Studio
 

@@ -6,11 +6,11 @@ from datetime import UTC, datetime, timedelta
 
 import numpy as np
 
-from plateside.light.answers import SpotLight
 from plateside.light.meter.fit import FitReport, engine_light, fit_studio
 from plateside.light.moment import light_at
 from plateside.light.sky import Sky, cie_sky
 from plateside.light.sun import sun_positions
+from plateside.model.light_answers import SpotLight
 from plateside.model.room import Opposite, Place, Room, Spot, Window
 from plateside.model.studio import Fit, Reading, Studio
 

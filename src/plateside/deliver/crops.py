@@ -4,9 +4,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from plateside.deliver.facts import CropRemark
 from plateside.deliver.rectangles import PixelRectangle, largest_size, pixels_of
 from plateside.deliver.subject import Subject
+from plateside.model.crop import CropRemark
 from plateside.model.errors import InputError
 from plateside.model.shoot import Channel
 

@@ -13,6 +13,7 @@ import numpy as np
 
 from plateside.ground.exposure import INCIDENT_C
 from plateside.model.frame import Settings
+from plateside.model.light_facts import Trend
 
 CARD = 0.18
 FEWEST = 3
@@ -27,22 +28,6 @@ class LightSample:
     at: datetime
     """All of one trend aware, or all by the same camera's clock."""
     stops: float
-
-
-@dataclass(frozen=True)
-class Trend:
-    """Where the light goes."""
-
-    stops_per_10_min: float
-    now_stops: float
-    """Against the first reading (or the reference), by the fitted line."""
-    minutes_left: float | None
-    """Until it has fallen, or risen, by the limit; None when it does not go there."""
-    readings: int
-    spread_stops: float
-    """Median distance of the readings from the line."""
-    lux: float | None = None
-    """Light on the dish in the newest frame [lx], about."""
 
 
 def illuminance_lx(level: float, settings: Settings, reflectance: float = CARD) -> float | None:

@@ -14,10 +14,10 @@ from datetime import datetime
 
 import numpy as np
 
-from plateside.light.answers import DayLight, Interval, LightNeeds, SpotLight, Spread
 from plateside.light.boards import dish_xyz
-from plateside.light.facts import LeftFacts, SpotRank, SunNear
 from plateside.light.near import distance_m
+from plateside.model.light_answers import DayLight, Interval, LightNeeds, SpotLight, Spread
+from plateside.model.light_facts import LeftFacts, SpotRank, SunNear
 from plateside.model.room import Spot
 from plateside.model.studio import Studio
 

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from math import cos, radians, sin
 
-from plateside.light.answers import StandingBoard
 from plateside.model.errors import RefusedError
+from plateside.model.light_answers import StandingBoard
 from plateside.model.room import Board, Reflectance, Spot
 from plateside.model.shoot import PlacedBoard
 from plateside.model.studio import Studio

@@ -13,7 +13,7 @@ import numpy as np
 
 from plateside.ground.srgb import FROM_XYZ, LUMINANCE, TO_XYZ
 from plateside.ground.temperature import planckian_uv, planckian_xy
-from plateside.light.answers import Array
+from plateside.model.light_answers import Array
 
 LEAST_CCT_K, MOST_CCT_K = 1800.0, 25000.0
 

@@ -5,7 +5,6 @@ from datetime import date
 
 import numpy as np
 
-from plateside.light.answers import DayLight, Hung, LightNeeds, StandingBoard
 from plateside.light.evaluate import evaluate, sun_vectors
 from plateside.light.good_hours import intervals, meets
 from plateside.light.modelling import key_fill_stops
@@ -13,6 +12,7 @@ from plateside.light.moment import CAMERA_FACES_DEG, horizontal_range
 from plateside.light.sky import Sky, SkySeries, sky_for
 from plateside.light.sun import civil_times, sun_day, sun_positions
 from plateside.light.transport import Sensors, prepare
+from plateside.model.light_answers import DayLight, Hung, LightNeeds, StandingBoard
 from plateside.model.room import Spot
 from plateside.model.studio import Studio
 

@@ -12,7 +12,6 @@ from math import cos, pi, sin, sqrt
 import numba
 import numpy as np
 
-from plateside.light.answers import Array, IntArray
 from plateside.light.glass import through
 from plateside.light.lattice import lattice_point, lattice_size
 from plateside.light.patches import Patches
@@ -20,6 +19,7 @@ from plateside.light.rays import clear_between, look_out
 from plateside.light.rows import in_rows
 from plateside.light.scene import Scene
 from plateside.light.sky_nodes import NODES
+from plateside.model.light_answers import Array, IntArray
 
 SENSOR_POINTS = 4181
 """Where an aperture is asked for a sensor."""

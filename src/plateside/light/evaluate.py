@@ -11,11 +11,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from plateside.ground.srgb import LUMINANCE
-from plateside.light.answers import Array, Spread
 from plateside.light.colour import rgb_of_cct
 from plateside.light.sky import SkySeries
 from plateside.light.sun import SunPositions
 from plateside.light.transport import Prepared
+from plateside.model.light_answers import Array, Spread
 from plateside.model.studio import Fit
 
 MODEL_SPREAD = 0.05

@@ -13,7 +13,7 @@ from math import hypot
 
 import numpy as np
 
-from plateside.light.answers import Array
+from plateside.model.light_answers import Array
 
 TOUCH_M = 0.02
 """An edge nearer to a face than so stands on it."""

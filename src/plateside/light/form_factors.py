@@ -13,11 +13,11 @@ from math import acos, pi, sqrt
 import numba
 import numpy as np
 
-from plateside.light.answers import Array, IntArray
 from plateside.light.patches import Patches
 from plateside.light.rays import clear_between
 from plateside.light.rows import in_rows
 from plateside.light.scene import Scene
+from plateside.model.light_answers import Array, IntArray
 
 FAR = 4.0
 """Beyond so many patch diagonals a patch is taken as a point."""

@@ -15,7 +15,7 @@ from datetime import datetime, timedelta
 import numpy as np
 
 from plateside.ground.exposure import lux_at_camera
-from plateside.light.answers import Array, DayLight, Interval, LightNeeds, Mask, YearLight
+from plateside.model.light_answers import Array, DayLight, Interval, LightNeeds, Mask, YearLight
 
 LEAST_LX = 40.0
 """Less asks for more than 4 s at f/8 and ISO 100: no light to work by (common practice, no source)."""

@@ -9,7 +9,7 @@ Computer Graphics 9 (2003).
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.light.answers import Array
+from plateside.model.light_answers import Array
 
 
 def importance(factors: NDArray[np.float32], reflectance: Array, by_sensors: Array) -> Array:

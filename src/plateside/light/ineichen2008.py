@@ -7,7 +7,7 @@ optical depth 0 to 0.45 at 700 nm and 0.2 to 10 cm of water.
 
 import numpy as np
 
-from plateside.light.answers import Array
+from plateside.model.light_answers import Array
 
 SEA_LEVEL_HPA = 1013.25
 LEAST_WATER_CM = 0.2

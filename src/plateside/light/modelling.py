@@ -15,8 +15,8 @@ from math import atan2, degrees, sqrt
 
 import numpy as np
 
-from plateside.light.answers import Array
 from plateside.light.scene import Scene
+from plateside.model.light_answers import Array
 
 SUN_WIDTH_RAD = 0.00930
 """0.533 degrees."""

@@ -8,7 +8,6 @@ import numpy as np
 
 from plateside.ground.exposure import ev100_of_light
 from plateside.ground.srgb import LUMINANCE
-from plateside.light.answers import Array, Cast, Hung, SpotLight, Spread, StandingBoard
 from plateside.light.colour import cct_duv, rgb_of_cct, tints_of
 from plateside.light.evaluate import SensorLight, evaluate, factors, spread_of, sun_vectors
 from plateside.light.modelling import (
@@ -24,6 +23,7 @@ from plateside.light.sky import Sky, SkySeries, sky_for
 from plateside.light.sun import sun_positions
 from plateside.light.sun_patch import sun_patches
 from plateside.light.transport import Prepared, Sensors, prepare
+from plateside.model.light_answers import Array, Cast, Hung, SpotLight, Spread, StandingBoard
 from plateside.model.room import Spot
 from plateside.model.studio import Fit, Studio
 

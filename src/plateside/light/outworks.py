@@ -13,7 +13,6 @@ from math import cos, pi, sin, sqrt
 import numba
 import numpy as np
 
-from plateside.light.answers import Array, IntArray
 from plateside.light.rays import (
     DEEP,
     EAVE,
@@ -31,6 +30,7 @@ from plateside.light.rows import in_rows
 from plateside.light.scene import Scene
 from plateside.light.sky_nodes import NODES
 from plateside.light.window_outside import OVERHANG_REFLECTANCE, REVEAL_REFLECTANCE
+from plateside.model.light_answers import Array, IntArray
 
 RAYS = 400
 FACADE_SHARES = np.array([0.0, 0.1, 0.3, 0.6, 1.0])

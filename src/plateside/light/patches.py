@@ -14,9 +14,9 @@ import numba
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.light.answers import Array, IntArray
 from plateside.light.feet import cut_cells, feet, quads
 from plateside.light.scene import Scene, wall_frame
+from plateside.model.light_answers import Array, IntArray
 
 NEAR_M = 0.25
 TABLE_M = 0.1

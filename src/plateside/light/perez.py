@@ -10,8 +10,8 @@ W = exp(0.07 Td - 0.075) [cm, degC].
 
 import numpy as np
 
-from plateside.light.answers import Array, IntArray
 from plateside.light.sky_tables import DIFFUSE_EFFICACY, DIRECT_EFFICACY, PEREZ_CLEARNESS, PEREZ_SHAPE
+from plateside.model.light_answers import Array, IntArray
 
 SOLAR_CONSTANT_WM2 = 1361.0
 """Kopp and Lean, Geophysical Research Letters 38 (2011)."""

@@ -11,8 +11,8 @@ from math import atan2, pi, sqrt
 
 import numba
 
-from plateside.light.answers import Array, IntArray
 from plateside.light.sky_nodes import AZIMUTHS, ELEVATION_INDEX, ELEVATIONS_RAD
+from plateside.model.light_answers import Array, IntArray
 
 TINY = 1e-9
 DEEP, HALVES, EAVES, FACADES = 3, 2, 4, 4

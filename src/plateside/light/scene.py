@@ -54,12 +54,12 @@ from math import cos, radians, sin
 
 import numpy as np
 
-from plateside.light.answers import Array, Hung, IntArray, StandingBoard
 from plateside.light.boards import bands
 from plateside.light.glass import diffuse_glass_reflectance, pane
 from plateside.light.rays import OUTWORKS
 from plateside.light.window_outside import outside_of
 from plateside.model.errors import RefusedError
+from plateside.model.light_answers import Array, Hung, IntArray, StandingBoard
 from plateside.model.room import Reflectance, Spot, Window
 from plateside.model.studio import WALLS, Studio
 

@@ -38,13 +38,13 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from plateside.light import perez
-from plateside.light.answers import Array, IntArray
 from plateside.light.cie_types import CIE_TYPES, TRADITIONAL
 from plateside.light.ineichen2008 import solis_irradiances
 from plateside.light.sky_light import KINDS, OVERCAST, PEREZ, relative_luminance
 from plateside.light.sky_tables import CIE_GRADATION, CIE_INDICATRIX
 from plateside.light.sun import pressure_hpa
 from plateside.model.errors import RefusedError
+from plateside.model.light_answers import Array, IntArray
 
 SKY_WORDS = ("clear", "hazy", "broken", "overcast")
 

@@ -6,13 +6,13 @@ from datetime import datetime
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.light.facts import SkyAsked
 from plateside.light.sky import Sky, SkySeries, cie_sky, perez_series, word_series
 from plateside.light.sky_light import KINDS
 from plateside.light.sun import sun_positions
 from plateside.light.weather.cloud import CloudCover
 from plateside.light.weather.hours import Weather
 from plateside.light.weather.kasten1980 import irradiances_from_cloud
+from plateside.model.light_facts import SkyAsked
 from plateside.model.room import Place
 
 Seconds = NDArray[np.float64]

@@ -10,8 +10,8 @@ from math import acos, cos, exp, pi, sqrt
 import numba
 import numpy as np
 
-from plateside.light.answers import Array, IntArray
 from plateside.light.rows import in_rows
+from plateside.model.light_answers import Array, IntArray
 
 CIE, PEREZ, OVERCAST = 0, 1, 2
 KINDS = {"cie": CIE, "perez": PEREZ, "overcast": OVERCAST}

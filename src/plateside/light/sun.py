@@ -18,10 +18,10 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.light.answers import Array
 from plateside.light.sun_series import apparent_sun
 from plateside.light.sun_series import delta_t_s as series_delta_t_s
 from plateside.model.errors import RefusedError
+from plateside.model.light_answers import Array
 from plateside.model.room import Place
 
 PRESSURE_SEA_HPA = 1013.25

@@ -2,9 +2,9 @@
 
 import numpy as np
 
-from plateside.light.answers import Array
 from plateside.light.rays import sun_outside
 from plateside.light.scene import Scene
+from plateside.model.light_answers import Array
 
 Polygon = tuple[tuple[float, float], ...]
 

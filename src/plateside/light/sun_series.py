@@ -12,7 +12,7 @@ under 1.2 arc seconds, is taken as none. Delta T: F. Espenak and J. Meeus, Five 
 
 import numpy as np
 
-from plateside.light.answers import Array
+from plateside.model.light_answers import Array
 
 LONGITUDE = (
     ((1.75347046, 0.0, 0.0), (0.03341656, 4.6692568, 6283.07585), (3.4894e-4, 4.6261, 12566.1517),

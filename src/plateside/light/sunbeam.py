@@ -11,13 +11,13 @@ from math import pi, sqrt
 import numba
 import numpy as np
 
-from plateside.light.answers import Array, IntArray
 from plateside.light.form_factors import edge_vector, polygon_factor
 from plateside.light.glass import through
 from plateside.light.patches import Patches, patch_at
 from plateside.light.rays import clear_between, first_hit, sun_outside, window_exit
 from plateside.light.rows import in_rows
 from plateside.light.scene import Scene
+from plateside.model.light_answers import Array, IntArray
 
 STAGGER = (0.5 + np.arange(256) * 0.6180339887498949) % 1.0
 """Places within a cell, evenly spread however many are taken (golden section)."""

@@ -15,7 +15,6 @@ from threading import Lock
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.light.answers import Array, Hung, IntArray, StandingBoard
 from plateside.light.daylight import patch_coefficients, sensor_coefficients, sheet_coefficients
 from plateside.light.form_factors import patch_exchange, point_factors
 from plateside.light.importance import importance
@@ -26,6 +25,7 @@ from plateside.light.sky_light import light_of_sky
 from plateside.light.sky_nodes import NODES, node_directions
 from plateside.light.skyline import raised
 from plateside.light.sunbeam import sun_response
+from plateside.model.light_answers import Array, Hung, IntArray, StandingBoard
 from plateside.model.room import Spot
 from plateside.model.studio import Studio
 

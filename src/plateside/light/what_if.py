@@ -1,15 +1,16 @@
 """What-ifs side by side: bare, sheer, half window blocked, white and black board, nearer, each with its gain."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 from math import log2
 
-from plateside.light.answers import Hung, SpotLight, StandingBoard
 from plateside.light.boards import standing
 from plateside.light.moment import CAMERA_FACES_DEG, light_at
 from plateside.light.sky import Sky
 from plateside.model.errors import InputError
+from plateside.model.light_answers import Hung, SpotLight, StandingBoard
+from plateside.model.light_facts import WhatIf
 from plateside.model.room import Board, Diffuser, Spot
 from plateside.model.shoot import PlacedBoard
 from plateside.model.studio import Studio
@@ -23,25 +24,6 @@ BLIND = Diffuser(name="blind", diffuse_transmittance=0.0, clear_transmittance=0.
 SHEER = Diffuser(name="sheer")
 WHITE = Board(name="white")
 BLACK = Board(name="black", reflectance=0.05)
-
-
-@dataclass(frozen=True)
-class WhatIf:
-    """One way to change the set, and what it gains."""
-
-    kind: str
-    """as it is, bare window, sheet, half blocked, board, nearer"""
-    light: SpotLight
-    gain_stops: float
-    """Light on the horizontal against the set as it is [stops]; -inf when no light is left."""
-    key_fill_change_stops: float
-    """Change of the key-to-fill ratio [stops]; negative is softer."""
-    thing: str = ""
-    """The sheet's or the board's name."""
-    side: str = ""
-    """left, right, near or far of the dish, seen from the camera: where the board stands."""
-    distance_m: float = 0.0
-    """Of the board from the dish, or of the nearer spot from the front wall."""
 
 
 def what_ifs(

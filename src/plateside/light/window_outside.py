@@ -7,8 +7,8 @@ from math import atan2, pi, radians, tan
 
 import numpy as np
 
-from plateside.light.answers import Array
 from plateside.light.boards import bands
+from plateside.model.light_answers import Array
 from plateside.model.room import Opposite, Window
 from plateside.model.studio import Studio
 

@@ -5,13 +5,13 @@ from itertools import pairwise
 
 import numpy as np
 
-from plateside.light.answers import Array, Hung, StandingBoard, YearLight
 from plateside.light.evaluate import evaluate, factors, sun_vectors
 from plateside.light.modelling import key_fill_stops
 from plateside.light.moment import CAMERA_FACES_DEG
 from plateside.light.sky import Sky, SkySeries, sky_for
 from plateside.light.sun import SunPositions, sun_positions, year_grid
 from plateside.light.transport import Sensors, prepare
+from plateside.model.light_answers import Array, Hung, StandingBoard, YearLight
 from plateside.model.progress import Progress, silent
 from plateside.model.room import Spot
 from plateside.model.studio import Studio

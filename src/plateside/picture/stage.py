@@ -13,10 +13,10 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.light.answers import Hung, StandingBoard
 from plateside.light.boards import dish_xyz
 from plateside.light.scene import Scene, build_scene, wall_frame
 from plateside.light.sky import Sky
+from plateside.model.light_answers import Hung, StandingBoard
 from plateside.model.room import Spot
 from plateside.model.studio import Studio
 from plateside.picture import outside

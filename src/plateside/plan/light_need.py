@@ -13,8 +13,9 @@ from dataclasses import dataclass
 
 from plateside.camera.motion import MOVERS, hand_limit_s, longest_exposure_s, mover_speed_m_s
 from plateside.ground.exposure import F_NUMBERS, INCIDENT_C, SHUTTERS, ScaleMark, level_share
-from plateside.light.answers import Asker, LightNeeds, rounded
+from plateside.ground.figures import rounded
 from plateside.light.good_hours import LEAST_LX
+from plateside.model.light_answers import Asker, LightNeeds
 from plateside.model.shoot import Channel, Shot
 from plateside.model.studio import Studio
 from plateside.plan.camera_needs import DEPTH_TOLERANCE, CameraNeeds, needs_of

@@ -7,7 +7,6 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import pytest
 
-from plateside.light.answers import Hung, Interval, LightNeeds
 from plateside.light.day import day_light
 from plateside.light.good_hours import best, good_intervals, good_minutes
 from plateside.light.moment import light_at
@@ -16,6 +15,7 @@ from plateside.light.sun import sun_positions, year_grid
 from plateside.light.what_if import what_ifs
 from plateside.light.year import year_light
 from plateside.model.errors import Cancelled
+from plateside.model.light_answers import Hung, Interval, LightNeeds
 from plateside.model.room import Diffuser, Place
 from tests.unit.light.rooms import PLAIN, SPOT, WINDOW
 from tests.unit.light.studios import LISBON, WINTER

@@ -10,10 +10,10 @@ from datetime import datetime, timedelta
 import numpy as np
 import pytest
 
-from plateside.light.answers import Spread
 from plateside.light.day import day_light
 from plateside.light.moment import light_at
 from plateside.light.sky import cie_sky
+from plateside.model.light_answers import Spread
 from plateside.model.room import Opposite
 from plateside.model.studio import Fit, Studio
 from tests.unit.light.rooms import PLAIN, SPOT, WINDOW

@@ -7,7 +7,6 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import pytest
 
-from plateside.light.answers import Hung, StandingBoard
 from plateside.light.daylight import patch_coefficients, sensor_coefficients
 from plateside.light.form_factors import point_factors
 from plateside.light.importance import importance
@@ -16,6 +15,7 @@ from plateside.light.scene import build_scene
 from plateside.light.sky import cie_sky
 from plateside.light.sun import sun_day
 from plateside.light.transport import make_sensors, room_transport
+from plateside.model.light_answers import Hung, StandingBoard
 from plateside.model.room import Block, Diffuser, Opposite, Place, Room, Spot, Window
 from plateside.model.studio import Studio
 from tests.unit.light.rooms import OVERCAST, PLAIN, SPOT, WINDOW, all_of

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from plateside.ground.exposure import ev100_of_light
-from plateside.light.answers import rounded
+from plateside.ground.figures import rounded
 from plateside.light.boards import all_standing, standing
 from plateside.light.evaluate import sun_vectors
 from plateside.light.modelling import (

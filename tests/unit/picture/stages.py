@@ -6,11 +6,11 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 
-from plateside.light.answers import Hung, StandingBoard
 from plateside.light.boards import standing
 from plateside.light.moment import light_at
 from plateside.light.sky import sky_for
 from plateside.light.sun import sun_positions
+from plateside.model.light_answers import Hung, StandingBoard
 from plateside.model.room import Block, Board, Diffuser, Opposite, Place, Room, Spot, Window
 from plateside.model.shoot import PlacedBoard
 from plateside.model.studio import Studio

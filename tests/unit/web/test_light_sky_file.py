@@ -13,8 +13,8 @@ import pytest
 from PIL import Image
 
 from plateside.demo.data import copy_demo
-from plateside.light.facts import WeekFacts
 from plateside.model.errors import InputError
+from plateside.model.light_facts import WeekFacts
 from plateside.tasks.light.asked import Asked, asked_of
 from plateside.tasks.light.choice import CIE_NAMES, LightChoice, choice_of, key_of, offered, sky_file
 from plateside.tasks.light.moment_and_day import light_of_day

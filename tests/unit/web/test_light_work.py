@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 
 from plateside.demo.data import copy_demo
-from plateside.light.answers import rounded
+from plateside.ground.figures import rounded
 from plateside.light.best import strongest
 from plateside.model.errors import Cancelled, InputError, MissingExtraError
 from plateside.tasks.light import year_kept

@@ -7,7 +7,6 @@ from dataclasses import asdict, replace
 import pytest
 
 from plateside.deliver.facts import (
-    CropRemark,
     DeliveredCrop,
     DeliverFacts,
     FileFault,
@@ -17,6 +16,7 @@ from plateside.deliver.facts import (
 )
 from plateside.deliver.points import CODES, Point, point_from
 from plateside.deliver.renditions import File
+from plateside.model.crop import CropRemark
 from plateside.words.deliver import papers, report
 from plateside.words.deliver.checks import (
     INTERRUPTED,

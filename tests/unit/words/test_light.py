@@ -8,13 +8,11 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from plateside.frames.light_left import LightLeft
-from plateside.frames.trend import Trend
-from plateside.light.answers import Asker, Interval, LightNeeds, Spread
 from plateside.light.cie_types import CIE_TYPES, TRADITIONAL
-from plateside.light.facts import LeftFacts, SkyAsked, SkyKept, WeekDay, WeekFacts
 from plateside.light.meter.bearing import BearingFound, Grazing, MarkBearing
 from plateside.light.meter.facts import BearingKept, SavedReading
+from plateside.model.light_answers import Asker, Interval, LightNeeds, Spread
+from plateside.model.light_facts import LeftFacts, LightLeft, SkyAsked, SkyKept, Trend, WeekDay, WeekFacts
 from plateside.words.light import calendar, left, meter, phrases
 from plateside.words.light.moment import left_sentence, tint_phrase
 from plateside.words.light.skies import CIE_SKIES

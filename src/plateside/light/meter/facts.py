@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 from datetime import datetime
 
-from plateside.light.answers import Spread
 from plateside.light.meter.bearing import BearingFound
 from plateside.light.meter.fit import FitReport
+from plateside.model.light_answers import Spread
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.deliver.crops import LEAST_PX, Crop, TooSmallError, plan_crop
-from plateside.deliver.facts import CropRemark, DeliveredCrop
+from plateside.deliver.facts import DeliveredCrop
 from plateside.deliver.metadata import xmp_packet
 from plateside.deliver.rectangles import PixelRectangle
 from plateside.deliver.renditions import File, Rendition, ShotFiles
@@ -29,6 +29,7 @@ from plateside.files.working import sweep
 from plateside.finish.render import to_8_bits
 from plateside.finish.sharpen import sharpen
 from plateside.ground.srgb import to_linear
+from plateside.model.crop import CropRemark
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress
 from plateside.model.shoot import Channel, Shot

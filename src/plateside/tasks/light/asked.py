@@ -6,10 +6,10 @@ from pathlib import Path
 
 import numpy as np
 
-from plateside.light.answers import DayLight, LightNeeds
 from plateside.light.day import day_light
 from plateside.light.sky_choice import SkyChoice
 from plateside.light.sun import civil_times
+from plateside.model.light_answers import DayLight, LightNeeds
 from plateside.model.room import Spot
 from plateside.plan.light_need import need_of_all
 from plateside.tasks.light.choice import SKY_FILES, LightChoice, sky_file

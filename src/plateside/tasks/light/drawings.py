@@ -14,9 +14,9 @@ from plateside.drawing.year import year_calendar
 from plateside.drawing.year_field import YearField
 from plateside.files.atomic import write_bytes
 from plateside.ground.exposure import shutter_words
-from plateside.light.answers import Array, DayLight, LightNeeds, SpotLight, StandingBoard, YearLight
 from plateside.light.civil import clock_changes, rise_and_set_hours, skipped_cells
-from plateside.light.facts import DayFacts, SkyAsked
+from plateside.model.light_answers import Array, DayLight, LightNeeds, SpotLight, StandingBoard, YearLight
+from plateside.model.light_facts import DayFacts, SkyAsked
 from plateside.model.studio import Studio
 from plateside.tasks.light.place import LightStand
 from plateside.words.counting import day as day_words

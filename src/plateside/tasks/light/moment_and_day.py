@@ -3,7 +3,6 @@
 from datetime import date, datetime
 
 from plateside.ground.exposure import exposure_s
-from plateside.light.answers import SpotLight
 from plateside.light.best import (
     brightest,
     day_key_from,
@@ -14,12 +13,21 @@ from plateside.light.best import (
     strongest,
     sun_near,
 )
-from plateside.light.facts import ChangesFacts, DayFacts, Elsewhere, HourFacts, MomentFacts, OtherSky
 from plateside.light.good_hours import usable_intervals
 from plateside.light.moment import light_at
 from plateside.light.sky import SKY_WORDS, Sky
 from plateside.light.sky_choice import SkyChoice
-from plateside.light.what_if import WhatIf, what_ifs
+from plateside.light.what_if import what_ifs
+from plateside.model.light_answers import SpotLight
+from plateside.model.light_facts import (
+    ChangesFacts,
+    DayFacts,
+    Elsewhere,
+    HourFacts,
+    MomentFacts,
+    OtherSky,
+    WhatIf,
+)
 from plateside.tasks.light.asked import Asked, day_of, days_of
 from plateside.tasks.light.drawings import draw_day, draw_plan
 from plateside.tasks.light.place import LightStand, day_in, moment_in

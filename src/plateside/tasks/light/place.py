@@ -9,10 +9,10 @@ from plateside.files.folder import SHOOT_FILE, STUDIO_FILE
 from plateside.files.settings.forms import YEARS
 from plateside.files.settings.guesses import nearest
 from plateside.files.settings.load import load_studio, open_shoot
-from plateside.light.answers import StandingBoard
 from plateside.light.boards import all_standing
 from plateside.light.sun import zone_of
 from plateside.model.errors import InputError
+from plateside.model.light_answers import StandingBoard
 from plateside.model.room import Spot, Window
 from plateside.model.shoot import Shoot, Shot
 from plateside.model.studio import Studio

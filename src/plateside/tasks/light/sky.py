@@ -9,7 +9,6 @@ import numpy as np
 from plateside.files.json_text import whole_bytes
 from plateside.files.settings.guesses import nearest
 from plateside.light.cie_types import TRADITIONAL
-from plateside.light.facts import SkyAsked
 from plateside.light.sky import SKY_WORDS
 from plateside.light.sky_choice import SkyChoice
 from plateside.light.weather.cloud import parse_cloud_cover
@@ -17,6 +16,7 @@ from plateside.light.weather.epw import parse_epw
 from plateside.light.weather.hours import Weather
 from plateside.light.weather.tmy3 import parse_tmy3
 from plateside.model.errors import CouldNotError, InputError
+from plateside.model.light_facts import SkyAsked
 from plateside.model.room import Place
 from plateside.words.light import refusals
 

@@ -14,9 +14,9 @@ import numpy as np
 
 from plateside.files.atomic import write_text
 from plateside.files.settings.load import open_shoot
-from plateside.light.facts import SkyKept
 from plateside.light.weather.cloud import parse_cloud_cover
 from plateside.model.errors import InputError
+from plateside.model.light_facts import SkyKept
 from plateside.tasks.light.choice import sky_file
 from plateside.tasks.light.sky import is_epw, parse_year
 from plateside.words.light import refusals

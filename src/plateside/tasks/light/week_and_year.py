@@ -6,15 +6,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.drawing.day_plot import spans
-from plateside.light.answers import LightNeeds, YearLight
 from plateside.light.best import brightest, spread_at
 from plateside.light.civil import skipped_cells
-from plateside.light.facts import MonthLight, WeekDay, WeekFacts, YearDay, YearFacts
 from plateside.light.good_hours import year_good
 from plateside.light.sky_choice import SkyChoice
 from plateside.light.sun import civil_times, year_grid
 from plateside.light.year import year_light
 from plateside.model.errors import InputError
+from plateside.model.light_answers import LightNeeds, YearLight
+from plateside.model.light_facts import MonthLight, WeekDay, WeekFacts, YearDay, YearFacts
 from plateside.model.progress import Progress, silent
 from plateside.tasks.light.asked import DAY_STEP_MIN, Asked, days_of
 from plateside.tasks.light.drawings import draw_year

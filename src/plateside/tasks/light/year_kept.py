@@ -11,10 +11,10 @@ from plateside.drawing.day_plot import spans
 from plateside.drawing.year import year_plot
 from plateside.drawing.year_field import hours_shown
 from plateside.ground.figures import rounded
-from plateside.light.answers import YearLight
 from plateside.light.civil import skipped_cells
-from plateside.light.facts import YearFacts
 from plateside.light.sun import year_grid
+from plateside.model.light_answers import YearLight
+from plateside.model.light_facts import YearFacts
 from plateside.model.progress import Progress, silent
 from plateside.model.room import Place
 from plateside.tasks.light.asked import asked_of

@@ -12,9 +12,9 @@ from plateside.camera.setup import SetUp
 from plateside.files.drawn import DrawnCache, write_drawn
 from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.ground.exposure import f_number_words, level_share, lux_at_camera
-from plateside.light.answers import Hung
 from plateside.light.sky import SKY_WORDS
 from plateside.model.errors import CouldNotError, InputError
+from plateside.model.light_answers import Hung
 from plateside.model.progress import Progress, silent
 from plateside.model.room import Board, Diffuser
 from plateside.model.shoot import PlacedBoard, Shoot, Shot

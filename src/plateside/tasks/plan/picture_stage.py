@@ -9,7 +9,6 @@ import numpy as np
 
 from plateside.camera.setup import SetUp
 from plateside.files.settings.load import OpenShoot
-from plateside.light.answers import Hung, SpotLight, StandingBoard
 from plateside.light.boards import all_standing
 from plateside.light.moment import light_at
 from plateside.light.scene import build_scene
@@ -17,6 +16,7 @@ from plateside.light.sky import sky_for
 from plateside.light.sun import sun_positions
 from plateside.model.errors import InputError
 from plateside.model.gear import Prop, Surface
+from plateside.model.light_answers import Hung, SpotLight, StandingBoard
 from plateside.model.room import Spot
 from plateside.model.shoot import PlacedBoard, Shot
 from plateside.model.studio import Studio

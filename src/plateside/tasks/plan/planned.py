@@ -15,8 +15,8 @@ from plateside.camera.setup import SetUp
 from plateside.files.folder import SHOOT_FILE
 from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.files.settings.places import country_name
-from plateside.light.answers import DayLight
 from plateside.model.errors import CouldNotError, InputError
+from plateside.model.light_answers import DayLight
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
 from plateside.paper.call_sheet import sheet_body

@@ -13,12 +13,12 @@ from plateside.camera.setup import LightForShot, SetUp
 from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.files.settings.places import country_name
 from plateside.ground.exposure import level_share, lux_at_camera
-from plateside.light.answers import DayLight, SpotLight
 from plateside.light.boards import all_standing
 from plateside.light.day import day_light
 from plateside.light.good_hours import good_intervals
 from plateside.light.moment import light_at
 from plateside.model.errors import CouldNotError, InputError, SettingsError
+from plateside.model.light_answers import DayLight, SpotLight
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shoot, Shot
 from plateside.model.studio import Studio

@@ -14,9 +14,9 @@ from plateside.files.originals.unreadable import Unreadable
 from plateside.files.originals.unreadable import unreadable as unreadable_of
 from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.frames.assign import guess_shots
-from plateside.frames.trend import Trend
 from plateside.model.errors import Cancelled, CouldNotError, InputError
 from plateside.model.frame import Frame
+from plateside.model.light_facts import Trend
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
 from plateside.tasks.set.bursts import BestBurst, best_bursts, look_by

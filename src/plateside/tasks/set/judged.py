@@ -10,8 +10,9 @@ from plateside.frames.facts import FrameFacts
 from plateside.frames.lamp_check import Lamp
 from plateside.frames.set_up_acts import dish_lux
 from plateside.frames.trend import LightSample as LightReading
-from plateside.frames.trend import Trend, trend
+from plateside.frames.trend import trend
 from plateside.model.frame import Frame, Verdict
+from plateside.model.light_facts import Trend
 from plateside.words.set.verdicts import frame_line, next_sentence
 
 MOST_READINGS = 300

@@ -10,10 +10,10 @@ from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, replay
 from plateside.files.originals.scan import read_frame
 from plateside.files.settings.load import open_shoot
-from plateside.frames.light_left import LightLeft
-from plateside.frames.trend import LightSample, Trend, trend
+from plateside.frames.trend import LightSample, trend
 from plateside.light.best import left_at
 from plateside.model.errors import CouldNotError, InputError
+from plateside.model.light_facts import LightLeft, Trend
 from plateside.tasks.light.asked import Asked, day_of
 from plateside.tasks.set.judging import Judge
 

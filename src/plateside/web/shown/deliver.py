@@ -6,7 +6,7 @@ What is left to fix is decided in tasks/deliver/open_points.py alone; here each 
 from dataclasses import dataclass
 from typing import Any
 
-from plateside.deliver.facts import CropRemark
+from plateside.model.crop import CropRemark
 from plateside.tasks.deliver.open_points import DeliveryStanding
 from plateside.tasks.deliver.shown import greyed_out
 from plateside.tasks.report import as_json

@@ -12,9 +12,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
-from plateside.frames.light_left import LightLeft
-from plateside.light.answers import Array, Interval
-from plateside.light.facts import ChangesFacts, DayFacts, HourFacts, WeekDay, WeekFacts
+from plateside.model.light_answers import Array, Interval
+from plateside.model.light_facts import ChangesFacts, DayFacts, HourFacts, LightLeft, WeekDay, WeekFacts
 from plateside.tasks.light.drawings import samples_shown
 from plateside.tasks.light.year_kept import YearDrawn
 from plateside.tasks.report import as_json

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from plateside.deliver.facts import CropRemark
+from plateside.model.crop import CropRemark
 from plateside.words.counting import listed
 
 _HELP = {

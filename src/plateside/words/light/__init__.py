@@ -1,4 +1,4 @@
-"""What is said of the light: of light's facts (light/facts.py, light/meter/facts.py) and frames' LightLeft.
+"""What is said of the light: of light's facts (model/light_facts.py, light/meter/facts.py).
 
     phrases     parts of sentences: skies, needs, exposures, sides, the compass
     skies       the skies' names, without numbers to load

@@ -1,6 +1,6 @@
 """Seven days and a year of light in words."""
 
-from plateside.light.facts import WeekDay, WeekFacts, YearFacts
+from plateside.model.light_facts import WeekDay, WeekFacts, YearFacts
 from plateside.words.counting import (
     MONTHS,
     WEEKDAYS,

@@ -2,9 +2,9 @@
 
 from datetime import date, datetime
 
-from plateside.light.answers import DayLight
 from plateside.light.best import left_at, spread_at
-from plateside.light.facts import DayFacts
+from plateside.model.light_answers import DayLight
+from plateside.model.light_facts import DayFacts
 from plateside.words.counting import (
     about,
     capital,

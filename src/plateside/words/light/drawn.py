@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from plateside.light.facts import SkyAsked
+from plateside.model.light_facts import SkyAsked
 from plateside.words.counting import clock, day
 from plateside.words.light.phrases import sky_phrase
 

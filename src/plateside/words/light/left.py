@@ -1,7 +1,6 @@
 """The light on set: what the camera reads of it, and what is predicted."""
 
-from plateside.frames.light_left import LightLeft
-from plateside.frames.trend import Trend
+from plateside.model.light_facts import LightLeft, Trend
 from plateside.words.counting import day, figures, stops
 from plateside.words.light.moment import left_sentence
 

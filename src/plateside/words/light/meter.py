@@ -1,9 +1,9 @@
 """Measured light, in words: readings, the grey card, the fit, a window's bearing, a sky file of yours."""
 
-from plateside.light.facts import SkyKept
 from plateside.light.meter.bearing import BearingFound, MarkBearing
 from plateside.light.meter.facts import BearingKept, SavedFit, SavedReading
 from plateside.light.meter.fit import FitReport
+from plateside.model.light_facts import SkyKept
 from plateside.words.counting import clock, day, figures, plural, stops
 from plateside.words.light.phrases import CAUTION, lux_phrase
 

@@ -8,8 +8,8 @@ from plateside.ground.exposure import (
     nearest,
     shutter_words,
 )
-from plateside.light.answers import Asker, LightNeeds, Spread
-from plateside.light.facts import SkyAsked
+from plateside.model.light_answers import Asker, LightNeeds, Spread
+from plateside.model.light_facts import SkyAsked
 from plateside.words.counting import about, figures, stops
 from plateside.words.light.skies import cie_phrase
 

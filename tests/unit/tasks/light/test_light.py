@@ -25,16 +25,16 @@ from plateside.cli.main import main
 from plateside.cli.verbs import light as verb
 from plateside.files.settings.load import load_studio
 from plateside.files.settings.write import dump
-from plateside.light import facts as light_facts
-from plateside.light.answers import Interval, LightNeeds
 from plateside.light.day import day_light
 from plateside.light.good_hours import good_minutes as engine_good_minutes
 from plateside.light.meter import facts as meter_facts
 from plateside.light.moment import light_at
-from plateside.light.what_if import WhatIf
 from plateside.light.year import year_light
+from plateside.model import light_facts
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.gear import Camera
+from plateside.model.light_answers import Interval, LightNeeds
+from plateside.model.light_facts import WhatIf
 from plateside.model.room import Board, Place, Room, Spot, Window
 from plateside.model.shoot import Creator, PlacedBoard, Recipe, Shoot, Shot
 from plateside.model.studio import Reading, Studio

@@ -9,16 +9,17 @@ WeekFacts     seven days, and the best of them
 YearFacts     one spot over one year, by month and by day
 LeftFacts     how long the light lasts, by prediction
 SkyKept       a forecast or weather file that was kept
+Trend         where the light goes, by the readings of frames
+LightLeft     how long it lasts on set, by readings and by prediction
 
-`light` in the first two is the engine's own answer (answers.py), every figure with its range. What measured light
-teaches: meter/facts.py.
+`light` in the first two is the engine's own answer (light_answers.py), every figure with its range. What measured light
+teaches: light/meter/facts.py.
 """
 
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from plateside.light.answers import Array, DayLight, Interval, LightNeeds, SpotLight, Spread
-from plateside.light.what_if import WhatIf
+from plateside.model.light_answers import Array, DayLight, Interval, LightNeeds, SpotLight, Spread
 
 
 @dataclass(frozen=True)
@@ -36,6 +37,25 @@ class SkyAsked:
     def code(self) -> str:
         """A word for the sky, as commands take it."""
         return self.name if self.kind in ("word", "cie") else self.kind
+
+
+@dataclass(frozen=True)
+class WhatIf:
+    """One way to change the set, and what it gains."""
+
+    kind: str
+    """as it is, bare window, sheet, half blocked, board, nearer"""
+    light: SpotLight
+    gain_stops: float
+    """Light on the horizontal against the set as it is [stops]; -inf when no light is left."""
+    key_fill_change_stops: float
+    """Change of the key-to-fill ratio [stops]; negative is softer."""
+    thing: str = ""
+    """The sheet's or the board's name."""
+    side: str = ""
+    """left, right, near or far of the dish, seen from the camera: where the board stands."""
+    distance_m: float = 0.0
+    """Of the board from the dish, or of the nearer spot from the front wall."""
 
 
 @dataclass(frozen=True)
@@ -267,3 +287,43 @@ class SkyKept:
     first: datetime | None = None
     """Of a forecast, in the studio's zone."""
     last: datetime | None = None
+
+
+@dataclass(frozen=True)
+class Trend:
+    """Where the light goes."""
+
+    stops_per_10_min: float
+    now_stops: float
+    """Against the first reading (or the reference), by the fitted line."""
+    minutes_left: float | None
+    """Until it has fallen, or risen, by the limit; None when it does not go there."""
+    readings: int
+    spread_stops: float
+    """Median distance of the readings from the line."""
+    lux: float | None = None
+    """Light on the dish in the newest frame [lx], about."""
+
+
+@dataclass(frozen=True)
+class LightLeft:
+    """What is known on set of the light."""
+
+    shot: str
+    trend: Trend | None
+    """By the readings; None when they are too few."""
+    until: datetime | None
+    """By the readings; None when the light does not go."""
+    predicted: LeftFacts
+    """For today, whatever day the shoot is planned for."""
+    planned_for: date | None
+    """The shoot's day, when that is not today."""
+
+    @property
+    def code(self) -> str:
+        """going or steady by the readings; good, later or none by the prediction alone."""
+        if self.trend is not None:
+            return "steady" if self.until is None else "going"
+        if self.predicted.until is not None:
+            return "good"
+        return "later" if self.predicted.again is not None else "none"

@@ -21,7 +21,6 @@ from datetime import date, datetime
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.ground.figures import rounded as rounded
 from plateside.model.room import Diffuser
 
 Array = NDArray[np.float64]
