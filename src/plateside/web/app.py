@@ -32,7 +32,20 @@ from plateside.words.serving import (
     WORK_UNKNOWN,
 )
 
-ROOMS = ("start", "studio", "light", "plan", "set", "choose", "finish", "deliver", "frames", "tablet", "desk")
+ROOMS = (
+    "start",
+    "studio",
+    "light",
+    "plan",
+    "set",
+    "adding",
+    "choose",
+    "finish",
+    "deliver",
+    "frames",
+    "tablet",
+    "desk",
+)
 """Modules of plateside.web.pages; each has `routes(tool) -> list[BaseRoute]`."""
 
 

@@ -4,7 +4,8 @@ Host      one of this listener's own names: a foreign name that resolves here is
 who       the desk (at this machine's own address, with the cookie of guard.desk), or a paired tablet: a stranger sees
           the page that lets in, and nothing else
 how often by who.rates
-change    (any method but GET and HEAD) comes from our own page: Origin, the change token, JSON, at most 1 MB
+change    (any method but GET and HEAD) comes from our own page: Origin, the change token, JSON, at most 1 MB; parts of
+          photographs are bytes, at most 4 MB at once
 answer    carries the headers of headers.py
 """
 
@@ -27,6 +28,9 @@ from plateside.web.guard.rates import DESK, PAIRED, PAIRING, STRANGER, Buckets
 from plateside.words import serving
 
 LARGEST_BODY = 1_000_000
+LARGEST_PART = 4_000_000
+"""Of a photograph that is added: /set/add/{key}."""
+_PARTS = "/set/add/"
 LARGEST_OF_STRANGERS = 2_000
 """A code and a name."""
 TOKEN_HEADER = "x-plateside-token"  # noqa: S105 - the header's name
@@ -75,7 +79,7 @@ class Guard:
         if refusal is not None:
             await refusal(scope, receive, safe_send)
             return
-        most = LARGEST_BODY if scope["state"]["is_paired"] else LARGEST_OF_STRANGERS
+        most = _largest(scope) if scope["state"]["is_paired"] else LARGEST_OF_STRANGERS
         await self.app(scope, _counted(receive, most), safe_send)
 
     def _refusal(self, scope: Scope) -> Response | None:
@@ -133,12 +137,22 @@ class Guard:
         token = headers.get(TOKEN_HEADER, "")
         if not pairing and not hmac.compare_digest(token.encode(), self.keys.change_token.encode()):
             return _no(403, serving.OLD_PAGE)
-        if headers.get("content-type", "").partition(";")[0].strip() != "application/json":
+        # neither kind can be sent by a foreign page's form
+        kinds = ("application/json", "application/octet-stream") if _is_part(scope) else ("application/json",)
+        if headers.get("content-type", "").partition(";")[0].strip() not in kinds:
             return _no(415, serving.NOT_JSON)
         length = headers.get("content-length", "0")
-        if not (length.isascii() and length.isdigit()) or len(length) > 9 or int(length) > LARGEST_BODY:
+        if not (length.isascii() and length.isdigit()) or len(length) > 9 or int(length) > _largest(scope):
             return _no(413, serving.TOO_LARGE)
         return None
+
+
+def _is_part(scope: Scope) -> bool:
+    return str(scope["path"]).startswith(_PARTS)
+
+
+def _largest(scope: Scope) -> int:
+    return LARGEST_PART if _is_part(scope) else LARGEST_BODY
 
 
 def _meet(scope: Scope, who: str) -> None:

@@ -1,7 +1,8 @@
 """What a paired tablet may ask for, press and change: lists. What stands on none of them is done at the laptop.
 
 A tablet looks at everything of the open shoot, presses decisions, changes the words and numbers of the plan and the
-studio, and begins what is only shown (light, plans, planned pictures, what would be chosen). At the laptop: where
+studio, adds photographs (and replaces none), and begins what is only shown (light, plans, planned pictures, what would
+be chosen). At the laptop: where
 files are and what they say line by line, what is made for others (finished pictures, delivery, packages), who made
 the pictures and who is in them, other shoots, other tablets.
 
@@ -32,6 +33,7 @@ _LOOKED_AT = """
 _PRESSED = """
 /pair /press /press/undo /settings/{which} /settings/{which}/undo /work/{job:int}/stop
 /studio/card /studio/bearing /studio/fit /light/year /light/picture /plan/lux /plan/picture /set/lamp-off
+/set/add /set/add/{key} /set/add/{key}/stop
 /choose/strips /choose/pictures /choose/proposal /deliver/crop /deliver/words
 """
 ROUTES = frozenset(

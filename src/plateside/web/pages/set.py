@@ -10,6 +10,7 @@ from starlette.routing import BaseRoute, Route
 
 from plateside.model.errors import InputError
 from plateside.tasks.report import as_json
+from plateside.tasks.set.adding import addable_endings
 from plateside.tasks.set.now import OnSet
 from plateside.web.answers import body, endpoint, frames_folder, page
 from plateside.web.tool import Tool
@@ -45,7 +46,15 @@ def _screen(tool: Tool) -> dict[str, Any]:
 
 
 def _page(request: Request, tool: Tool) -> Response:
-    return page(tool, "set.html", "set", "Set", now=_screen(tool), frames_dir=frames_folder(request, tool))
+    return page(
+        tool,
+        "set.html",
+        "set",
+        "Set",
+        now=_screen(tool),
+        frames_dir=frames_folder(request, tool),
+        endings=",".join(addable_endings()),
+    )
 
 
 def _now(_request: Request, tool: Tool) -> Any:

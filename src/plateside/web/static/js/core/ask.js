@@ -27,7 +27,7 @@ async function reach(path, options) {
 }
 
 /** Whether it is the server that went away (stopped, killed, out of reach), and not the request that is wrong. */
-const isAway = (error) => error instanceof Refused && (error.status === 0 || error.told?.ending === true);
+export const isAway = (error) => error instanceof Refused && (error.status === 0 || error.told?.ending === true);
 
 const LONGEST_MS = 3000;
 
@@ -57,17 +57,19 @@ export async function ask(path, signal) {
   }
 }
 
-/** A change: POST with JSON. */
-export async function tell(path, data = {}) {
-  return answer(await reach(path, {
-    method: "POST",
-    headers: {
-      "content-type": "application/json",
-      "x-plateside-token": document.querySelector('meta[name="plateside-token"]').content,
-    },
-    body: JSON.stringify(data),
-  }));
+async function post(path, type, body) {
+  const token = document.querySelector('meta[name="plateside-token"]').content;
+  return answer(await reach(path, { method: "POST", headers: { "content-type": type, "x-plateside-token": token }, body }));
 }
+
+/** A change: POST with JSON. */
+export const tell = (path, data = {}) => post(path, "application/json", JSON.stringify(data));
+
+/** POST with bytes: a part of a file. A server that is away is the caller's to wait for. */
+export const tellBytes = (path, bytes) => post(path, "application/octet-stream", bytes);
+
+/** Resolves when the server may be there again; `times`: how often it was not. */
+export const serverBack = (times) => aWhile(times);
 
 /**
  * Begin long work (a POST that answers with a job) and wait for its result. A server that ends meanwhile took the work

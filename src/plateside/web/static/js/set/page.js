@@ -105,6 +105,7 @@ function lightWords() {
 function drawPicture() {
   const frame = now.frame;
   look.hidden = !frame;
+  one("#ways").hidden = Boolean(frame);
   if (!frame || picture.dataset.frame === frame.id) return;
   picture.dataset.frame = frame.id;
   // the frame before must not stand beside this one's word
