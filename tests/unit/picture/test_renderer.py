@@ -18,6 +18,7 @@ from plateside.picture.pose import CameraPose
 from plateside.picture.sheet import Panel, sheet_of
 from plateside.picture.stage import Stage, shapes_of
 from plateside.picture.trace import camera_of, card_light, traced
+from plateside.words.refused import said
 from tests.unit.picture.stages import (
     SET_UPS,
     SPOT,
@@ -211,8 +212,9 @@ def test_drawing_can_be_stopped() -> None:
 
 def test_without_the_renderer_the_line_to_run_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(engine, "find_spec", lambda name: None)
-    with pytest.raises(MissingExtraError, match=r"pip install \"plateside\[picture\]\""):
+    with pytest.raises(MissingExtraError) as missing:
         engine.renderer()
+    assert 'pip install "plateside[picture]"' in said(missing.value)
     assert not engine.has_denoiser()
 
 
