@@ -16,9 +16,8 @@ from plateside.paper.shot_card import card_page
 from plateside.plan.cautions import plant_cautions
 from plateside.plan.remedies import window_factor
 from plateside.plan.setup import solve
-from plateside.plan.words import metres
 from plateside.words.plan.set_up import setup_lines
-from plateside.words.units import METRIC
+from plateside.words.units import METRIC, length
 from tests.unit.plan.rooms import CHANNELS, LIGHT, LISBON
 from tests.unit.plan.sheets import SHOTS, sheet
 
@@ -34,10 +33,10 @@ def test_drawings_are_well_formed_and_to_one_scale(shot: Shot) -> None:
             assert -5 <= float(circle.attrib["cx"]) <= w + 5
             assert -5 <= float(circle.attrib["cy"]) <= h + 5
     side = side_view(LISBON, shot, s)
-    assert f">{metres(s.lens_above_surface_m)}<" in side
-    assert f">sensor {metres(s.sensor_m[2])}<" in side
-    assert f">{metres(0.78)}<" in side
-    assert f"{metres(0.6)}" in top_view(LISBON, shot, s)
+    assert f">{length(s.lens_above_surface_m)}<" in side
+    assert f">sensor {length(s.sensor_m[2])}<" in side
+    assert f">{length(0.78)}<" in side
+    assert f"{length(0.6)}" in top_view(LISBON, shot, s)
 
 
 def test_a_measure_is_as_long_as_it_says() -> None:
