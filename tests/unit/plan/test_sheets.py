@@ -12,7 +12,8 @@ from plateside.drawing.labels import touch, turned_box
 from plateside.drawing.setup_above import top_view
 from plateside.drawing.setup_side import side_view
 from plateside.model.shoot import Shot
-from plateside.paper.shot_card import card_page
+from plateside.paper.sheet_html import page
+from plateside.paper.shot_card import shot_sheet
 from plateside.plan.cautions import plant_cautions
 from plateside.plan.remedies import window_factor
 from plateside.plan.setup import solve
@@ -94,9 +95,10 @@ def test_everything_from_outside_is_escaped() -> None:
     text = sheet()
     assert "<script" not in text
     assert "&lt;script&gt;" in text
-    page = card_page(LISBON, SHOTS[1], solve(LISBON, SHOTS[1], CHANNELS, LIGHT), None, 'en" onload="x')
-    assert "<script" not in page
-    assert 'onload="x' not in page
+    alone = shot_sheet(LISBON, SHOTS[1], solve(LISBON, SHOTS[1], CHANNELS, LIGHT), None)
+    text = page("</title><script>", alone, 'en" onload="x')
+    assert "<script" not in text
+    assert 'onload="x' not in text
 
 
 def test_the_sheet_is_html_that_closes_its_tags() -> None:
