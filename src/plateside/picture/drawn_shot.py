@@ -1,4 +1,4 @@
-"""The virtual test shot: the picture the camera would take, and the linear scene behind it.
+"""The planned picture: what the camera would take, and the linear scene behind it.
 
     picture_of    one picture, at a quality
     scene_of      the same stage all in focus, in linear light with distances and names, for the made camera

@@ -1,4 +1,4 @@
-"""Draw the virtual test shot of a shot, alone or as a sheet of what-ifs."""
+"""Render the planned picture of a shot, alone or as a sheet of what-ifs."""
 
 import math
 from dataclasses import dataclass, replace
