@@ -231,7 +231,7 @@ def test_another_town_takes_the_first_ones_sun_away(empty: Served, page: Page) -
     page.goto(empty.url + "start/new")
     page.locator("#a-place").fill("Lisbon")
     page.get_by_role("option").first.click()
-    expect(page.locator("#sketch-words")).to_contain_text("Lisbon: the noon sun")
+    expect(page.locator("#sketch-words")).to_contain_text("Lisbon: at noon the sun")
     # at once, before anything is offered or chosen: read in the same turn as it is typed
     typed = """(text) => {
       const input = document.getElementById("a-place");
@@ -247,7 +247,7 @@ def test_another_town_takes_the_first_ones_sun_away(empty: Served, page: Page) -
     assert page.evaluate(typed, "Qslo")[2] == 0
     page.locator("#a-place").fill("Oslo")
     page.get_by_role("option").first.click()
-    expect(page.locator("#sketch-words")).to_contain_text("Oslo: the noon sun")
+    expect(page.locator("#sketch-words")).to_contain_text("Oslo: at noon the sun")
 
 
 def test_every_question_is_answered_without_scrolling_and_drawn_inside_its_frame(

@@ -16,7 +16,7 @@ A real lens changes its focal length a little when focused close: a measured mag
 import math
 
 from plateside.ground.exposure import Number, effective_f_number
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 
 WAVELENGTH_MM = 550e-6
 """Green light, where the eye sees most [mm]."""
@@ -45,14 +45,13 @@ def sensor_distance_mm(focal_length_mm: Number, magnification: Number) -> Number
 def magnification_from_sensor(focal_length_mm: float, sensor_distance_mm: float) -> float:
     """m from subject-to-sensor distance: k = D/f - 2, m = (k - sqrt(k² - 4))/2.
 
-    Raises InputError when D is under 4 f: no thin lens focuses there.
+    Raises RefusedError when D is under 4 f: no thin lens focuses there.
     """
     k = sensor_distance_mm / focal_length_mm - 2.0
     if k < 2.0:
-        raise InputError(
-            f"A {focal_length_mm:g} mm lens cannot focus at {sensor_distance_mm:.0f} mm from the sensor; "
-            f"the least is four focal lengths, {4 * focal_length_mm:.0f} mm."
-        )
+        raise RefusedError(
+            "too near to focus", focal_mm=focal_length_mm, distance_mm=sensor_distance_mm, least_mm=4 * focal_length_mm
+        )  # fmt: skip
     # the other root's inverse: no cancellation for distant subjects, where k is large
     return 2.0 / (k + math.sqrt(k * k - 4.0))
 

@@ -2,16 +2,16 @@
 
 import re
 
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 
 _FORM = re.compile(r"^P(?:(\d+)D)?(?:T(?:(\d+(?:\.\d+)?)H)?(?:(\d+(?:\.\d+)?)M)?(?:(\d+(?:\.\d+)?)S)?)?$")
 
 
 def seconds(iso: str) -> float:
-    """Length [s] of a duration such as PT1H30M or P1DT2H. Raises InputError with the allowed form."""
+    """Length [s] of a duration such as PT1H30M or P1DT2H. Raises RefusedError for anything else."""
     found = _FORM.match(iso.strip())
     if found is None or not any(found.groups()):
-        raise InputError(f"{iso!r}: write PT25M, PT1H30M")
+        raise RefusedError("no duration", got=iso)
     days, hours, minutes, secs = (float(v or 0) for v in found.groups())
     return ((days * 24 + hours) * 60 + minutes) * 60 + secs
 

@@ -15,7 +15,7 @@ from plateside.model.shoot import Shot
 from plateside.picture.scene import LinearScene
 from plateside.picture.stage import Stage
 from plateside.tasks.plan.picture_stage import stage_of
-from plateside.words.demo import NO_RENDERER, PHOTOGRAPH
+from plateside.words.demo import PHOTOGRAPH
 
 LONG_SIDE_PX = 2400
 """Of a made frame: less than the demo camera's own, as the scene is small and more would be the same pixels again."""
@@ -84,7 +84,7 @@ def demo_photograph() -> NDArray[np.uint8]:
     try:
         from skimage import data
     except ImportError as error:
-        raise MissingExtraError(NO_RENDERER) from error
+        raise MissingExtraError("nothing to photograph") from error
     return np.asarray(data.coffee(), dtype=np.uint8)  # type: ignore[no-untyped-call]
 
 

@@ -20,6 +20,7 @@ from plateside.drawing.day_plot import (
 from plateside.drawing.kit import SERIF, document, element, halo, hatch, line, text
 from plateside.drawing.labels import Box, Keeper
 from plateside.drawing.palette import INK, PAPER, SOFT
+from plateside.words import drawings as said
 
 LEFT, TOP, PLOT_WIDTH, PLOT_HEIGHT = 76.0, 100.0, 900.0, 380.0
 WIDTH = LEFT + PLOT_WIDTH + 100
@@ -34,7 +35,7 @@ def day_curve(
     heading: str,
     subheading: str = "",
     shutter_words: Shutter,
-    good_means: str = "good light",
+    good_means: str = said.GOOD,
     marked: datetime | None = None,
     note: str = "",
     id_prefix: str = "day",
@@ -126,7 +127,7 @@ def day_plot(
         "".join(parts),
         width=width,
         height=frame.bottom + 54,
-        title="Light on the dish over the day",
+        title=said.DAY_TITLE,
         description=description or describe(day),
         id_prefix=id_prefix,
         definitions=hatch(f"{id_prefix}-sun", gap=6) + plot.clip(),
@@ -144,11 +145,8 @@ def day_plot(
 def describe(day: DayCurve) -> str:
     """The curve in words."""
     top = int(np.argmax(day.illuminance_lx))
-    words = f"Light on the dish over the day in stops; most at {day.clock(day.times[top])}"
-    for flags, what in ((day.sun_on_dish, "Direct sun on the dish"), (day.good, "Good light")):
-        runs = [day.clocks(a, b) for a, b in spans(flags)]
-        words += f". {what}: {', '.join(runs) if runs else 'none'}"
-    return words + "."
+    sunny, good = ([day.clocks(a, b) for a, b in spans(flags)] for flags in (day.sun_on_dish, day.good))
+    return said.day_told(day.clock(day.times[top]), sunny, good)
 
 
 def _daylight(day: DayCurve) -> tuple[datetime, datetime]:

@@ -16,6 +16,7 @@ from plateside.drawing.kit import element, halo, line, path, text
 from plateside.drawing.labels import Box, Keeper, text_box, text_width
 from plateside.drawing.palette import ACCENT, HAIRLINE, INK, PAPER, SOFT, SUN
 from plateside.model.errors import RefusedError
+from plateside.words import drawings as said
 
 LX_OF_ONE_SECOND = 160.0
 """f/8, ISO 100 and C = 250 lx s (ISO 2720): t = C N2 / (E S), so 160 lx asks for one second."""
@@ -75,7 +76,7 @@ class DayCurve:
 
     def clocks(self, a: int, b: int) -> str:
         """A run of samples: '07:05 to 09:00'."""
-        return f"{self.clock(self.times[a])} to {self.clock(self.ends(b))}"
+        return said.span(self.clock(self.times[a]), self.clock(self.ends(b)))
 
 
 def spans(flags: NDArray[np.bool_]) -> list[tuple[int, int]]:
@@ -189,7 +190,7 @@ class Plot:
         for a, b in spans(self.day.good):
             x0, x1 = self.edges(a, b)
             parts.append(element("rect", x=x0, y=top, width=max(x1 - x0, 1.5), height=16, rx=2, fill=ACCENT))
-            for words in (f"good {self.day.clocks(a, b)}", self.day.clocks(a, b)):
+            for words in (said.good_when(self.day.clocks(a, b)), self.day.clocks(a, b)):
                 if x1 - x0 > text_width(words, LETTERS) + 10:
                     middle = (x0 + x1) / 2
                     parts.append(text(words, middle, top + 12, size=LETTERS, anchor="middle", fill=PAPER))
@@ -199,10 +200,10 @@ class Plot:
     def sun_times(self, *, short: bool = False) -> str:
         """Sunrise and sunset as lines, above the plot by name."""
         parts = []
-        for moment, name in ((self.day.sunrise, "sunrise"), (self.day.sunset, "sunset")):
+        for moment, name in ((self.day.sunrise, said.SUNRISE), (self.day.sunset, said.SUNSET)):
             if moment is None:
                 continue
-            x, first = min(max(self.x(moment), self.frame.left), self.frame.right), name == "sunrise"
+            x, first = min(max(self.x(moment), self.frame.left), self.frame.right), name == said.SUNRISE
             bottom = self.frame.bottom
             parts.append(line(x, self.frame.top - 6, x, bottom, stroke=SOFT, stroke_dasharray="1 3"))
             words, anchor = (
@@ -224,7 +225,7 @@ class Plot:
         parts = []
         for a, b in spans(self.day.sun_on_dish):
             x0, x1 = self.edges(a, b)
-            words = f"sun on the dish {self.day.clocks(a, b)}"
+            words = said.sun_on_dish(self.day.clocks(a, b))
             rows = [self.frame.top + 20.0 + 19 * i for i in range(12)]
             beside = [(x1 + 8, "start"), (x0 - 8, "end")]
             if text_width(words) < x1 - x0 - 8:
@@ -261,5 +262,5 @@ def legend(y: float, left: float, good_means: str) -> str:
         + text(good_means, left + 34, y)
         + element("rect", x=x, y=y - 10, width=26, height=12, fill=ACCENT, fill_opacity=0.16)
         + line(x, y - 4, x + 26, y - 4, stroke=ACCENT, stroke_width=2.2)
-        + text("light on the dish and its spread", x + 34, y)
+        + text(said.SPREAD, x + 34, y)
     )

@@ -5,13 +5,16 @@ A drawing is a string of SVG. Every text that a person wrote (names of rooms, wi
 drawings can stand in one page.
 """
 
+import re
 from collections.abc import Iterable
 from html import escape as html_escape
 
 from plateside.drawing.palette import INK, PAPER, SUN
 
-SERIF = "Georgia, 'Liberation Serif', serif"
-SANS = "system-ui, 'Liberation Sans', 'Helvetica Neue', sans-serif"
+SERIF = "Newsreader, Georgia, 'Liberation Serif', serif"
+SANS = "Barlow, system-ui, 'Liberation Sans', sans-serif"
+"""The bundled typefaces first: pages and papers bring them along."""
+_HALOED = re.compile(r'<text\b([^>]*?) stroke="([^"]*)"([^>]*?) paint-order="stroke"([^>]*)>([^<]*)</text>')
 
 _NOT_IN_XML = {code: "�" for code in range(32) if code not in (9, 10, 13)} | {0xFFFE: "�", 0xFFFF: "�"}
 
@@ -78,6 +81,20 @@ def halo(
         paint_order="stroke",
         **attributes,
     )
+
+
+def halos_below(svg: str) -> str:
+    """A drawing whose haloed words are two texts, one on the other: set on paper, each letter's halo would else cover
+    the letter before."""
+
+    def two(found: re.Match[str]) -> str:
+        before, colour, between, after, words = found.groups()
+        fill = re.compile(r' fill="[^"]*"')
+        left = f"{fill.sub('', before)} {fill.sub('', between)}{after}"
+        plain = re.sub(r' stroke-(?:width|linejoin)="[^"]*"', "", f"{before}{between}{after}")
+        return f'<text{left} fill="{colour}" stroke="{colour}">{words}</text><text{plain}>{words}</text>'
+
+    return _HALOED.sub(two, svg)
 
 
 def line(x1: float, y1: float, x2: float, y2: float, **attributes: object) -> str:

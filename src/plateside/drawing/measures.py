@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from plateside.drawing.kit import element, line, text
 from plateside.drawing.labels import Box, Keeper, text_box, text_width
 from plateside.drawing.palette import INK, SOFT
+from plateside.words import drawings as said
 
 ROW = 24.0
 SIZE = 11.0
@@ -102,5 +103,5 @@ def scale_bar(x: float, y: float, px_per_m: float, scale: int) -> str:
         + text("0", x, y + 13, size=SIZE, anchor="middle", fill=SOFT)
         + middle
         + text("1 m", x + px_per_m, y + 13, size=SIZE, anchor="middle", fill=SOFT)
-        + text(f"1 : {scale} printed at full size", x + px_per_m + 26, y + 2, size=SIZE, fill=SOFT)
+        + text(said.scale(scale), x + px_per_m + 26, y + 2, size=SIZE, fill=SOFT)
     )

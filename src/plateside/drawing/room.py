@@ -26,6 +26,7 @@ from plateside.drawing.views import (
 )
 from plateside.model.room import Spot
 from plateside.model.studio import Studio
+from plateside.words import drawings as said
 
 SIDE, HEAD, GAP = 104.0, 132.0, 156.0
 FIRST = 17.0
@@ -108,7 +109,7 @@ def plan_drawing(
         "".join(parts),
         width=width,
         height=low + 124,
-        title=heading or "Plan of the room",
+        title=heading or said.ROOM_TITLE,
         description=description or describe(studio, chosen, sun),
         id_prefix=id_prefix,
         definitions=hatch(f"{id_prefix}-sun", gap=6),
@@ -119,22 +120,18 @@ def plan_drawing(
 def describe(studio: Studio, spot: Spot | None, sun: tuple[float, float] | None) -> str:
     """The plan in words."""
     room = studio.room
-    words = (
-        f"Room {metres(room.width_m)} m wide, {metres(room.depth_m)} m deep, {metres(room.height_m)} m high"
+
+    def m(length_m: float) -> str:
+        return f"{metres(length_m)} m"
+
+    windows = [
+        said.window_told(w.name, studio.wall_of(w), m(w.width_m), m(w.height_m), m(w.sill_m))
+        for w in studio.windows
+    ]
+    dish = (
+        said.dish_told(spot.name, m(spot.from_left_m), m(spot.from_front_m), m(spot.height_m)) if spot else ""
     )
-    for w in studio.windows:
-        words += (
-            f"; {w.name} in the {studio.wall_of(w)} wall, {metres(w.width_m)} by {metres(w.height_m)} m, "
-            f"sill at {metres(w.sill_m)} m"
-        )
-    if spot is not None:
-        words += (
-            f"; the dish stands at {spot.name}, {metres(spot.from_left_m)} m from the left wall and "
-            f"{metres(spot.from_front_m)} m from the front wall, {metres(spot.height_m)} m high"
-        )
-    if sun is not None:
-        words += f"; sun at bearing {sun[0]:.0f} degrees, {sun[1]:.0f} degrees high"
-    return words + "."
+    return said.room_told((m(room.width_m), m(room.depth_m), m(room.height_m)), windows, dish, sun)
 
 
 def _dish_at(studio: Studio, spot: Spot) -> tuple[float, float, float]:
@@ -325,8 +322,9 @@ def _sun_arrows(
 
 
 def _captions(views: list[View], low: float) -> str:
-    names = ("Plan", "Section through the main window")
-    return "".join(text(names[i], v.left, low + 24, size=13, font_family=SERIF) for i, v in enumerate(views))
+    return "".join(
+        text(said.ROOM_VIEWS[i], v.left, low + 24, size=13, font_family=SERIF) for i, v in enumerate(views)
+    )
 
 
 def _left_out(keeper: Keeper, low: float, width: float) -> str:
@@ -334,7 +332,7 @@ def _left_out(keeper: Keeper, low: float, width: float) -> str:
     names = keeper.left_out()
     if not names:
         return ""
-    words = f"Not named above for want of room: {', '.join(names)}"
+    words = said.not_labelled(names)
     most = int((width - 2 * SIDE - 90) / text_width("x", LABEL))
     return text(
         words if len(words) <= most else words[: most - 1] + "…", SIDE, low + 46, size=LABEL, fill=SOFT
@@ -346,13 +344,13 @@ def _rose(studio: Studio, sun: tuple[float, float] | None, width: float, y: floa
     drawn = compass(x, y, 22, studio.front_bearing_deg, sun)
     if sun is None:
         return drawn
-    words = f"sun at {sun[0]:.0f}°, {sun[1]:.0f}° high" if sun[1] > 0 else "sun below the horizon"
+    words = said.sun_at(*sun) if sun[1] > 0 else said.SUN_DOWN
     if not shines:
         return drawn + text(words, x - 52, y + 4, size=LABEL, anchor="end", fill=SOFT)
     return (
         drawn
         + text(words, x - 52, y - 4, size=LABEL, anchor="end", fill=SOFT)
-        + text("hatched: where it falls", x - 52, y + 13, size=LABEL, anchor="end", fill=SOFT)
+        + text(said.HATCHED, x - 52, y + 13, size=LABEL, anchor="end", fill=SOFT)
     )
 
 

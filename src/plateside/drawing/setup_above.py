@@ -21,12 +21,14 @@ from plateside.plan.beside import SIDES, toward
 from plateside.plan.camera_needs import OVERHEAD_FROM_DEG
 from plateside.plan.footing import feet, leg_turn
 from plateside.plan.scene import board_rectangle, middle, spot_of, window_rectangle
-from plateside.plan.words import metres
+from plateside.words import drawings as said
+from plateside.words.units import length, units_of
 
 
 def top_view(studio: Studio, shot: Shot, s: SetUp, width_px: float = 460.0) -> str:
     """SVG of the room from above: windows, table, dish, boards, camera, its field, tripod; distances."""
     room, spot, support = studio.room, spot_of(studio, shot), support_of(studio, s)
+    units = units_of(studio.place.units)
     x, y = s.aim_m[0], s.aim_m[1]
     w, d = spot.table_width_m / 2, spot.table_depth_m / 2
     table = [(x - w, y - d), (x + w, y - d), (x + w, y + d), (x - w, y + d)]
@@ -59,30 +61,32 @@ def top_view(studio: Studio, shot: Shot, s: SetUp, width_px: float = 460.0) -> s
         a, z = (r.corner[0], r.corner[1]), (r.corner[0] + r.edge_u[0], r.corner[1] + r.edge_u[1])
         tone = next(above.tone(one.reflectance) for one in studio.boards if one.name == placed.board)
         b.parts.append(above.board((b.at(a), b.at(z)), tone))
-        b.measure((x, y), (middle(r)[0], middle(r)[1]), metres(placed.distance_m), 26.0)
+        b.measure((x, y), (middle(r)[0], middle(r)[1]), length(placed.distance_m, units), 26.0)
         out = toward(s.camera_faces_deg + SIDES[placed.side])
         b.words((middle(r)[0], middle(r)[1]), r.name, out[0] * 12, -out[1] * 14 + 4, "middle", 11, ACCENT)
     _camera_top(b, studio, s, support)
     if s.horizontal_offset_m > 0.04:
-        b.measure((s.lens_m[0], s.lens_m[1]), (x, y), f"lens {metres(s.horizontal_offset_m)}", 16.0)
+        b.measure(
+            (s.lens_m[0], s.lens_m[1]), (x, y), said.lens_at(length(s.horizontal_offset_m, units)), 16.0
+        )
     # the tape to the front wall runs on the side of the table where the camera is not
     away = -1.0 if s.sensor_m[0] <= x + 0.05 else 1.0
     clear = (w + 0.06) * b.scale
     if high[1] > room.depth_m - 0.01:
-        b.measure((x, y), (x, room.depth_m), metres(spot.from_front_m), clear, away)
+        b.measure((x, y), (x, room.depth_m), length(spot.from_front_m, units), clear, away)
     else:
-        b.words((x, high[1]), f"front wall {metres(spot.from_front_m)}", 0, -6, "middle", 11, SOFT)
+        b.words((x, high[1]), said.front_wall(length(spot.from_front_m, units)), 0, -6, "middle", 11, SOFT)
     below = (y - low[1]) * b.scale + 16.0
     if low[0] < 0.01:
-        b.measure((0.0, y), (x, y), f"{metres(spot.from_left_m)} to the left wall", below, -1.0)
+        b.measure((0.0, y), (x, y), said.to_left_wall(length(spot.from_left_m, units)), below, -1.0)
     else:
         b.words(
-            (low[0], low[1]), f"dish {metres(spot.from_left_m)} from the left wall", 0, 20, "start", 11, SOFT
+            (low[0], low[1]), said.dish_from_left(length(spot.from_left_m, units)), 0, 20, "start", 11, SOFT
         )
     b.scale_bar()
     return b.svg(
-        f"{s.shot} from above",
-        f"The dish {metres(spot.from_front_m)} from the front wall, to scale.",
+        said.from_above(s.shot),
+        said.from_above_told(length(spot.from_front_m, units)),
         f"{s.shot}-above",
     )
 

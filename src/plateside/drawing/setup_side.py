@@ -18,13 +18,14 @@ from plateside.plan.beside import SIDES
 from plateside.plan.camera_needs import OVERHEAD_FROM_DEG
 from plateside.plan.scene import spot_of, table_edge_m
 from plateside.plan.setup import HANDS
-from plateside.plan.words import metres
+from plateside.words import drawings as said
+from plateside.words.units import length, units_of
 
 
 def side_view(studio: Studio, shot: Shot, s: SetUp, width_px: float = 460.0) -> str:
     """SVG of the side: camera, lens, field, depth of field, table, boards, window; heights and distances."""
     spot, lens, support = spot_of(studio, shot), _lens(studio, s), support_of(studio, s)
-    faces = side_faces_deg(s)
+    faces, units = side_faces_deg(s), units_of(studio.place.units)
     near_edge = table_edge_m(studio, spot, faces + 180.0)
     far_edge = table_edge_m(studio, spot, faces)
     sensor, lens_at = _in_side(s, faces, s.sensor_m), _in_side(s, faces, s.lens_m)
@@ -84,30 +85,30 @@ def side_view(studio: Studio, shot: Shot, s: SetUp, width_px: float = 460.0) -> 
             if board is not None:
                 ends = b.at((u, h)), b.at((u, h + board.height_m))
                 b.parts.append(above.board(ends, above.tone(board.reflectance)))
-                b.words((u, h + board.height_m), f"{board.name} board", 0, -6, "middle", 11, ACCENT)
+                b.words((u, h + board.height_m), said.board_name(board.name), 0, -6, "middle", 11, ACCENT)
     _camera_side(b, s, faces, lens)
 
-    b.measure((left, 0.0), (left, h), metres(h), 14.0)
-    b.measure((left, h), (left, lens_at[1]), metres(s.lens_above_surface_m), 14.0)
-    b.measure((left, 0.0), (left, sensor[1]), f"sensor {metres(sensor[1])}", 46.0)
+    b.measure((left, 0.0), (left, h), length(h, units), 14.0)
+    b.measure((left, h), (left, lens_at[1]), length(s.lens_above_surface_m, units), 14.0)
+    b.measure((left, 0.0), (left, sensor[1]), said.sensor_at(length(sensor[1], units)), 46.0)
     if s.horizontal_offset_m > 0.04:
         b.measure(
             (lens_at[0], 0.0),
             (0.0, 0.0),
-            metres(s.horizontal_offset_m),
+            length(s.horizontal_offset_m, units),
             18.0,
             1.0 if lens_at[0] > 0 else -1.0,
         )
     if ahead:
-        b.measure((0.0, 0.0), (ahead[0][0], 0.0), metres(ahead[0][0]), 18.0, -1.0)
+        b.measure((0.0, 0.0), (ahead[0][0], 0.0), length(ahead[0][0], units), 18.0, -1.0)
     if column is not None and s.elevation_deg >= OVERHEAD_FROM_DEG and abs(column) > 0.05:
         a, z = sorted((column, 0.0))
-        b.measure((a, 0.0), (z, 0.0), f"arm {metres(abs(column))}", 38.0, -1.0)
+        b.measure((a, 0.0), (z, 0.0), said.arm_of(length(abs(column), units)), 38.0, -1.0)
     angle = -math.degrees(math.atan2(-(sensor[1] - b_aim(s)), -sensor[0])) if abs(sensor[0]) > 0.02 else -90.0
     middle_of = ((lens_at[0]) * 0.5, (lens_at[1] + b_aim(s)) * 0.5)
     b.words(
         middle_of,
-        f"{metres(s.lens_distance_m)}",
+        length(s.lens_distance_m, units),
         0 if angle != -90.0 else -9,
         -6,
         turn=_readable(angle),
@@ -115,8 +116,8 @@ def side_view(studio: Studio, shot: Shot, s: SetUp, width_px: float = 460.0) -> 
     )
     b.scale_bar()
     return b.svg(
-        f"{s.shot} from the side",
-        f"Lens {metres(s.lens_above_surface_m)} above the table, to scale.",
+        said.from_the_side(s.shot),
+        said.from_the_side_told(length(s.lens_above_surface_m, units)),
         f"{s.shot}-side",
     )
 

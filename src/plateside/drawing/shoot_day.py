@@ -15,12 +15,10 @@ from plateside.drawing.kit import document, element, escape, line, number, path,
 from plateside.drawing.palette import ACCENT, ACCENT_PALE, DEEP_SUN, HAIRLINE, INK, SOFT, SOFT_PALE, SUN, WASH
 from plateside.plan.day_plan import DayPlan
 from plateside.plan.kitchen import DAY_BEFORE
+from plateside.words import drawings as said
 
 LEFT, PLOT_WIDTH, WIDTH, HEIGHT = 70.0, 930.0, 1022.0, 128.0
-LANES = (("light", 34), ("kitchen", 66), ("camera", 102))
-WORDS = (
-    "The day: good light, kitchen and camera. Pale: no hands needed, or setting up; full: hands, or the hero."
-)
+LANES_AT = (34, 66, 102)
 
 _FILLS = {
     "good": SUN, "setting": ACCENT_PALE, "hero": ACCENT, "hands": INK, "no-hands": SOFT_PALE, "sun": DEEP_SUN,
@@ -65,19 +63,21 @@ def day_sheet(day: DayPlan, id_prefix: str = "shoot-day") -> str:
         t = first + timedelta(hours=i)
         out.append(line(x(t), 18, x(t), 118, stroke=HAIRLINE))
         out.append(text(f"{t:%H:%M}", x(t), 12, anchor="middle", fill=SOFT))
-    out += [text(name, 0, y, fill=SOFT) for name, y in LANES]
+    out += [text(name, 0, y, fill=SOFT) for name, y in zip(said.LANES, LANES_AT, strict=True)]
     for a, b in day.good_light:
         if b > first:
-            out.append(_block(x(a), x(b), 24, 14, "good", f"good light {a:%H:%M} to {b:%H:%M}"))
+            out.append(
+                _block(x(a), x(b), 24, 14, "good", said.good_block(said.span(f"{a:%H:%M}", f"{b:%H:%M}")))
+            )
     for k in day.kitchen:
         if k.why != DAY_BEFORE:
-            kind, words = ("hands", k.name) if k.hands else ("no-hands", f"{k.name}, no hands")
+            kind, words = "hands" if k.hands else "no-hands", said.cooking_block(k.name, hands=k.hands)
             out.append(_block(x(k.starts), x(k.ends), 54, 16, kind, words))
     for s in day.slots:
-        out.append(_block(x(s.starts), x(s.set_by), 90, 16, "setting", f"{s.shot}: set up with the stand-in"))
-        out.append(_block(x(s.hero_in), x(s.ends), 90, 16, "hero", f"{s.shot}: the hero"))
+        out.append(_block(x(s.starts), x(s.set_by), 90, 16, "setting", said.setting_block(s.shot)))
+        out.append(_block(x(s.hero_in), x(s.ends), 90, 16, "hero", said.hero_block(s.shot)))
         out.append(text(f"{s.hero_in:%H:%M}", x(s.hero_in), 122, anchor="middle"))
-    return document("".join(out), width=WIDTH, height=HEIGHT, title="The day", description=WORDS,
+    return document("".join(out), width=WIDTH, height=HEIGHT, title=said.SHOOT_DAY, description=said.SHOOT_DAY_TOLD,
                     id_prefix=id_prefix, sized=False, ground=None)  # fmt: skip
 
 

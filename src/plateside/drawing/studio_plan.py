@@ -19,6 +19,7 @@ from plateside.model.room import Block, Opposite, Spot, Window
 from plateside.model.shoot import Shot
 from plateside.model.studio import Studio
 from plateside.plan.beside import toward
+from plateside.words import drawings as said
 
 Told = tuple[str, str, str]
 """What is read out, the figure, and its name as drawn."""
@@ -26,10 +27,6 @@ HANDLE_PX = 68.0
 LETTER_PX = 7.0
 SEEN_DEG = 88.0
 """What is outside is drawn before the glass only; behind the wall nothing is seen."""
-HOW = (
-    "Plan of the room. Tab goes through the things in it; arrow keys move the one that has the focus by a centimetre, "
-    "with Shift by ten."
-)
 
 
 def studio_plan(
@@ -80,8 +77,9 @@ def studio_plan(
         # its name stays readable over the lines that meet in it
         parts.append(_lifted(chosen, of_chosen[2]))
     return element(
-        "svg", "".join(parts), xmlns="http://www.w3.org/2000/svg", role="group", aria_label=HOW, font_size="12",
-        width=sheet.width, height=sheet.height, viewBox=f"0 0 {number(sheet.width)} {number(sheet.height)}",
+        "svg", "".join(parts), xmlns="http://www.w3.org/2000/svg", role="group", aria_label=said.STUDIO_TOLD,
+        font_size="12", width=sheet.width, height=sheet.height,
+        viewBox=f"0 0 {number(sheet.width)} {number(sheet.height)}",
         data_scale=view.px_per_m, data_left=view.left, data_front=view.top,
     )  # fmt: skip
 
@@ -117,8 +115,7 @@ def _window(sheet: Sheet, w: Window, at: Path) -> Told:
     # along its wall, so that it is beside no measure
     turn = f"rotate({90 * out_x} {number(mx)} {number(my)})" if out_x else None
     lower = {"front": 0, "back": 8}.get(wall, 4)
-    words = f"Window {w.name}: {metres(left)} from the left end of the {wall} wall, {metres(w.width_m)} wide"
-    words += f", with {' and '.join(d.name for d in sheets)}" if sheets else ""
+    words = said.window_thing(w.name, wall, metres(left), metres(w.width_m), [d.name for d in sheets])
     return words, grip + above.opening(studio, view, w) + hung, label(w.name, mx, my + lower, transform=turn)
 
 
@@ -141,19 +138,15 @@ def _spot(sheet: Sheet, spot: Spot, at: Path) -> Told:
     x, y = above.dish_at(studio, view, spot)
     left, _, right, bottom = above.table_box(studio, view, spot)
     radius = max(9.0, 0.13 * view.px_per_m)
-    words = (
-        f"Table spot {spot.name}: {metres(spot.from_left_m)} from the left wall, "
-        f"{metres(spot.from_front_m)} from the front wall"
-    )
+    words = said.spot_thing(spot.name, metres(spot.from_left_m), metres(spot.from_front_m))
     name = _fitting(sheet, at, spot.name, x, min(bottom - 7, y + radius + 16), right - left)
     return words, above.table(studio, view, spot) + above.plate((x, y), radius), name
 
 
 def _block(sheet: Sheet, block: Block, at: Path) -> Told:
     left, top, right, bottom = above.furniture_box(sheet.view, block)
-    words = (
-        f"{block.name}: {metres(block.from_left_m)} from the left wall, "
-        f"{metres(block.from_front_m)} from the front wall, {metres(block.height_m)} high"
+    words = said.block_thing(
+        block.name, metres(block.from_left_m), metres(block.from_front_m), metres(block.height_m)
     )
     crossed = path([(left, top), (right, bottom)]) + path([(right, top), (left, bottom)])
     drawn = _grip(left - 6, top - 6, right + 6, bottom + 6) + above.furniture(sheet.view, block)
@@ -199,11 +192,9 @@ def _outside(sheet: Sheet, w: Window, each: Opposite, at: Path) -> Told:
                 "circle", cx=x, cy=y, r=10, fill=CARD, stroke=ACCENT, stroke_width=2, data_end=field
             )
     middle = point((begin + end) / 2, r + 17)
-    words = (
-        f"{each.name or 'Something outside'}, before {w.name}: from {each.bearing_from_deg:.0f} to "
-        f"{each.bearing_to_deg:.0f} degrees, {metres(each.distance_m)} away"
-    )
-    return words, drawn, label(f"{each.name or 'outside'}, {metres(each.distance_m)}", *middle)
+    away = metres(each.distance_m)
+    words = said.outside_thing(each.name, w.name, each.bearing_from_deg, each.bearing_to_deg, away)
+    return words, drawn, label(said.outside_label(each.name, away), *middle)
 
 
 def _handle(sheet: Sheet, field: str) -> str:
@@ -224,7 +215,7 @@ def _handle(sheet: Sheet, field: str) -> str:
     drawn += _rect(x - thin_x, y - thin_y, x + thin_x, y + thin_y, class_="edge", rx=5, fill=CARD, stroke=INK,
                    stroke_width=1.5)  # fmt: skip
     size = room.width_m if right else room.depth_m
-    words = f"{'Right' if right else 'Back'} wall: the room is {metres(size)} {'wide' if right else 'deep'}"
+    words = said.wall_handle(right=right, size=metres(size))
     return thing(sheet, ("room", field), words, drawn, "", "thing sizer wide" if right else "thing sizer")
 
 

@@ -8,8 +8,7 @@ from plateside.drawing.views import Paper, View
 from plateside.model.room import Spot
 from plateside.model.shoot import Shot
 from plateside.plan.beside import SIDES, board_ends_m, toward
-
-SIDE_WORDS = {"left": "left", "right": "right", "far": "far side", "near": "near side"}
+from plateside.words import drawings as said
 
 
 def shot_at_spot(sheet: Sheet, spot: Spot, shot: Shot) -> str:
@@ -38,11 +37,10 @@ def _board(sheet: Sheet, spot: Spot, shot: Shot, k: int) -> str:
     ends_m = board_ends_m(studio.room, dish_m, faces, placed.distance_m, board.width_m)
     a, b = (view.at((*end, 0.0)) for end in ends_m)
     dish, middle = above.dish_at(studio, view, spot), ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-    words = f"{board.name} {metres(placed.distance_m)}"
+    words = said.board_label(board.name, metres(placed.distance_m))
     wx, wy = _board_words_at(view, (a, b), toward(faces), words)
-    told = (
-        f"Board {board.name} of {shot.name}: {metres(placed.distance_m)} from the dish, {SIDE_WORDS[placed.side]} seen "
-        f"from the camera, {metres(board.width_m)} wide. Arrow keys move it."
+    told = said.board_thing(
+        board.name, shot.name, metres(placed.distance_m), placed.side, metres(board.width_m)
     )
     drawn = line(*dish, *middle, stroke=ACCENT, pointer_events="none")
     drawn += element("path", d=path((a, b)), stroke="transparent", stroke_width=44)

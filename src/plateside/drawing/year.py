@@ -21,13 +21,14 @@ from plateside.drawing.png import ramp
 from plateside.drawing.year_field import (
     BRIGHTEST_LX,
     DARKEST_LX,
-    MONTHS,
     YearField,
     describe,
     hours_shown,
     level_lines,
     year_png,
 )
+from plateside.words import drawings as said
+from plateside.words.counting import MONTHS
 
 LEFT, TOP, PLOT_WIDTH, HOUR_PX = 64.0, 92.0, 960.0, 27.0
 WIDTH = LEFT + PLOT_WIDTH + 64
@@ -97,7 +98,7 @@ def year_plot(
         _plot(field, place, id_prefix, short=small) + marks,
         width=width,
         height=frame.bottom + 28,
-        title="The year, days across, hours down",
+        title=said.YEAR_TITLE,
         description=description or describe(field),
         id_prefix=id_prefix,
         definitions=_definitions(place, id_prefix),
@@ -304,7 +305,7 @@ def _axes(field: YearField, place: _Place, short: bool) -> str:
     for column, minutes in field.clock_changes:
         x = place.x(column - 0.5)
         parts.append(line(x, frame.top - 4, x, frame.top, stroke=SOFT))
-        words = f"clocks {'forward' if minutes > 0 else 'back'} {abs(minutes) / 60:g} h"
+        words = said.clock_change(minutes)
         parts.append(text(words, x, frame.top - 8, size=10, anchor="middle", fill=SOFT))
     return "".join(parts)
 
@@ -336,9 +337,9 @@ def _key(y: float, good_means: str, prefix: str) -> str:
         x = text_box(words, x + sign_width + 8, y).right + 22
 
     item(element("rect", x=x, y=y - 11, width=26, height=14, fill=f"url(#{prefix}-sun)", stroke=INK, stroke_width=0.8),
-         "direct sun on the dish", 26)  # fmt: skip
+         said.DIRECT_SUN, 26)  # fmt: skip
     dots = {"stroke": DEEP_SUN, "stroke_width": 2, "stroke_dasharray": "1 3.5", "stroke_linecap": "round"}
-    item(line(x, y - 4, x + 26, y - 4, **dots), "sunrise, sunset", 26)
+    item(line(x, y - 4, x + 26, y - 4, **dots), said.RISE_AND_SET, 26)
     item(element("rect", x=x + 1, y=y - 11, width=24, height=14, rx=2, fill="none", stroke=ACCENT, stroke_width=2.4),
          good_means, 26)  # fmt: skip
     return "".join(parts)

@@ -10,9 +10,7 @@ from plateside.drawing.contours import Line, contour_lines
 from plateside.drawing.palette import NIGHT_TO_DAY
 from plateside.drawing.png import indexed_png, ramp
 from plateside.model.errors import RefusedError
-
-MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
-          "November", "December")  # fmt: skip
+from plateside.words import drawings as said
 
 COLOURS = 56
 DARKEST_LX, BRIGHTEST_LX = 5.0, 5000.0
@@ -99,9 +97,5 @@ def describe(field: YearField) -> str:
     hours = float(field.good.sum()) * field.step_min / 60
     sunny = int(field.sun_on_dish.any(axis=1).sum())
     best = field.good.sum(axis=1)
-    words = f"Days across, hours of the clock down. Good light on {good_days} of {len(field.days)} days, "
-    words += f"{hours:.0f} hours in all"
-    if good_days:
-        day = field.days[int(np.argmax(best))]
-        words += f", longest on {day.day} {MONTHS[day.month - 1]}"
-    return words + f". Direct sun falls on the dish on {sunny} days."
+    longest = field.days[int(np.argmax(best))] if good_days else None
+    return said.year_told(good_days, len(field.days), hours, longest, sunny)

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from plateside.ground.srgb import LUMINANCE, Floats
 from plateside.model.channels import highest
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 
 MIDDLE_GREY = 0.18
 CALM_CONTRAST = 1.25
@@ -33,9 +33,9 @@ class Curve:
 
     def __post_init__(self) -> None:
         if not 1.0 <= self.white <= LARGEST_WHITE:
-            raise InputError(f"white {self.white:g}: 1 to {LARGEST_WHITE:g}")
+            raise RefusedError("no white", got=self.white, lowest=1.0, highest=LARGEST_WHITE)
         if not 1.0 <= self.contrast <= 2.0:
-            raise InputError(f"contrast {self.contrast:g}: 1 to 2")
+            raise RefusedError("no contrast", got=self.contrast, lowest=1.0, highest=2.0)
 
     @property
     def is_straight(self) -> bool:

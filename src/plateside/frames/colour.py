@@ -15,7 +15,7 @@ from plateside.ground.temperature import mccamy_cct_k
 Array = NDArray[np.float32]
 
 
-def mired_of(rgb: "tuple[float, float, float] | NDArray[np.floating]") -> float:
+def mired_of(rgb: tuple[float, float, float] | NDArray[np.floating]) -> float:
     """Mired of the light that a grey thing of these linear sRGB values would show."""
     xyz = TO_XYZ @ np.maximum(np.asarray(rgb, float), 1e-6)
     x, y = xyz[:2] / xyz.sum()
@@ -25,7 +25,7 @@ def mired_of(rgb: "tuple[float, float, float] | NDArray[np.floating]") -> float:
 NEUTRAL_MIRED = mired_of((1.0, 1.0, 1.0))
 
 
-def cast_of(rgb: "tuple[float, float, float] | NDArray[np.floating]") -> tuple[float, float]:
+def cast_of(rgb: tuple[float, float, float] | NDArray[np.floating]) -> tuple[float, float]:
     """Cast [mired, warm positive] and tint [stops, green positive] of what should be grey."""
     r, g, b = (max(float(v), 1e-6) for v in rgb)
     return mired_of((r, g, b)) - NEUTRAL_MIRED, float(np.log2(g / np.sqrt(r * b)))

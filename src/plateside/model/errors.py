@@ -5,7 +5,7 @@
     │   ├── RefusedError    what a core refuses, as a value: words/refused.py says it
     │   └── SettingsError   mistakes in studio.toml, shoot.toml or answers, as values (model/mistakes.py)
     ├── CouldNotError   the request was fine, but it could not be done: exit status 1
-    │   └── MissingExtraError   an optional part of the package is not installed
+    │   └── MissingExtraError   an optional part of the package is not installed: said by words/refused.py
     └── Cancelled       the person stopped it; nothing half-done is left behind
 
 Every message is one clear sentence that says what was got and how to mend it. What only a command or a line in a file
@@ -36,8 +36,8 @@ class InputError(PlatesideError):
     exit_status = 2
 
 
-class RefusedError(InputError):
-    """What a core cannot use: a code (a key of words/refused.py) and the figures that its sentence names.
+class _ByCodeError(PlatesideError):
+    """A code (a key of words/refused.py) and the figures that its sentence names.
 
     Its own text is code and figures, for a log; `words.refused.said` makes the sentence that people read.
     """
@@ -50,12 +50,16 @@ class RefusedError(InputError):
         self.facts = facts
 
 
+class RefusedError(_ByCodeError, InputError):
+    """What a core cannot use."""
+
+
 class CouldNotError(PlatesideError):
     """The request was right, but it could not be carried out (disk full, folder read-only ...)."""
 
 
-class MissingExtraError(CouldNotError):
-    """An optional part of the package is needed and not installed; the message gives the line to run."""
+class MissingExtraError(_ByCodeError, CouldNotError):
+    """An optional part of the package is needed and not installed; its sentence gives the line to run."""
 
 
 class Cancelled(PlatesideError):  # noqa: N818 - not a fault: the person asked for it

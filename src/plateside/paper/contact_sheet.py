@@ -4,10 +4,12 @@ It is handed over with the pictures, so nothing of what is still open stands in 
 """
 
 from dataclasses import dataclass
+from datetime import date
 from html import escape
 
 from plateside.deliver.renditions import ShotFiles
 from plateside.paper.page_style import SHEET
+from plateside.words.deliver.papers import contact_sheet_title, contact_sheet_when
 
 
 @dataclass(frozen=True)
@@ -26,9 +28,9 @@ def contact_sheet(title: str, day: str, shots: list[SheetShot], language: str) -
     parts = [
         f'<!DOCTYPE html>\n<html lang="{escape(language)}">\n<head>\n<meta charset="utf-8">',
         '<meta name="viewport" content="width=device-width, initial-scale=1">',
-        f"<title>Contact sheet: {escape(title)}</title>\n<style>\n{SHEET}</style>\n</head>\n<body>\n<main>",
+        f"<title>{escape(contact_sheet_title(title))}</title>\n<style>\n{SHEET}</style>\n</head>\n<body>\n<main>",
         f"<h1>{escape(title)}</h1>",
-        f'<p class="when">Contact sheet, {escape(day)}.</p>',
+        f'<p class="when">{escape(contact_sheet_when(date.fromisoformat(day)))}</p>',
     ]
     for shot in shots:
         parts += _section(shot)

@@ -1,4 +1,4 @@
-"""How the preview page and the contact sheet look: paper, ink, one accent; no web fonts, nothing fetched."""
+"""How the preview page and the contact sheet look: paper, ink, one accent, the bundled typefaces; nothing fetched."""
 
 from plateside.drawing.palette import css_root
 
@@ -6,7 +6,7 @@ BASE = (
     css_root("paper", "ink", "soft", "hairline", "accent")
     + """
 :root {
-  --serif: Georgia, "Liberation Serif", serif; --sans: system-ui, sans-serif;
+  --serif: Newsreader, Georgia, serif; --sans: Barlow, system-ui, sans-serif;
 }
 * { box-sizing: border-box; }
 html { -webkit-text-size-adjust: 100%; }

@@ -1,4 +1,4 @@
-"""The virtual test shot: the picture the camera would take, and the linear scene behind it.
+"""The planned picture: what the camera would take, and the linear scene behind it.
 
     picture_of    one picture, at a quality
     scene_of      the same stage all in focus, in linear light with distances and names, for the made camera
@@ -51,6 +51,9 @@ ROUGH = Quality("rough", 180, 3, 8)
 CLEAN = Quality("clean", 480, 10, 30)
 FINE = Quality("fine", 960, 32, 128)
 QUALITIES = {q.name: q for q in (ROUGH, CLEAN, FINE)}
+
+HATCH_PX = 4
+"""Width of a stripe over what clips."""
 
 Cache = MutableMapping[str, NDArray[Any]]
 """Where finished light is kept: by content, so a thing once drawn is not drawn again."""
@@ -135,7 +138,7 @@ def exposed_picture(
     """Linear light to the camera's picture: exposure, white balance, tone.
 
     white_rgb     colour of the light at the dish (linear sRGB), taken as white
-    show_clipped  paint what clips in red
+    show_clipped  hatch what clips
     """
     pose = stage.pose
     per_cd = saturation_share_per_cd_m2(pose.exposure_s, pose.f_number, pose.iso, pose.magnification)
@@ -148,9 +151,17 @@ def exposed_picture(
     balanced = np.minimum(np.minimum(raw, 1.0) / neutral.astype(np.float32), 1.0)
     picture = toned(np.asarray(balanced @ camera_to_srgb().T.astype(np.float32), dtype=np.float32))
     if show_clipped:
-        picture = picture.copy()
-        picture[clipped] = (225, 40, 40)
+        picture = hatched(picture, clipped)
     return DrawnShot(picture, luminance, clipped, np.asarray(raw.max(axis=-1), dtype=np.float32))
+
+
+def hatched(picture: NDArray[np.uint8], where: NDArray[np.bool_]) -> NDArray[np.uint8]:
+    """The picture with diagonal black and white stripes over some places: a colour might be the dish's own."""
+    rows, columns = np.indices(where.shape)
+    black = (rows + columns) // HATCH_PX % 2 == 0
+    out = picture.copy()
+    out[where & black], out[where & ~black] = 0, 255
+    return out
 
 
 def picture_of(

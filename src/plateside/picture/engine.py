@@ -15,15 +15,12 @@ from plateside.model.errors import MissingExtraError
 
 SCALAR = "scalar_rgb"
 LLVM = "llvm_ad_rgb"
-INSTALL = 'python -m pip install "plateside[picture]"'
 
 
 def renderer(variant: str = SCALAR) -> Any:
-    """Mitsuba 3 with this variant set. Raises MissingExtraError with the line to run."""
+    """Mitsuba 3 with this variant set. Raises MissingExtraError where it is not installed."""
     if find_spec("mitsuba") is None:
-        raise MissingExtraError(
-            f"A planned picture needs the renderer, which is not installed; run: {INSTALL}"
-        )
+        raise MissingExtraError("no renderer")
     mi = importlib.import_module("mitsuba")
     if mi.variant() != variant:
         mi.set_variant(variant)

@@ -22,7 +22,7 @@ import re
 from dataclasses import dataclass, replace
 from functools import cache
 
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 
 _DURATION = re.compile(
     r"^P(?:(?P<w>\d+(?:\.\d+)?)W)?(?:(?P<d>\d+(?:\.\d+)?)D)?"
@@ -32,23 +32,19 @@ _DURATION = re.compile(
 
 @cache
 def minutes_of(duration: str) -> float:
-    """Minutes of an ISO 8601 duration such as PT1H30M or P2D. Raises InputError for anything else."""
+    """Minutes of an ISO 8601 duration such as PT1H30M or P2D. Raises RefusedError for anything else."""
     found = _DURATION.match(duration.strip().upper())
     if not found or not any(found.groupdict().values()) or duration.strip().upper().endswith("T"):
-        raise InputError(f"'{duration}' is not an ISO 8601 duration; write PT25M, PT1H30M or P2D.")
+        raise RefusedError("no duration", got=duration)
     parts = {k: float(v or 0) for k, v in found.groupdict().items()}
     return parts["w"] * 10080 + parts["d"] * 1440 + parts["h"] * 60 + parts["m"] + parts["s"] / 60
 
 
 @dataclass(frozen=True)
 class HoldingRule:
-    """One body's rule for food held out of hot or cold keeping, with the document it stands in."""
+    """One country's rule for food out of hot or cold keeping; words/plan/holding.py says whose it is, and where."""
 
     country: str
-    body: str
-    """Who published the minutes that the plan goes by."""
-    document: str
-    """Where they are published."""
     warn_after_min: float
     """When the plan warns: use, chill or finish by then."""
     discard_after_min: float
@@ -64,8 +60,6 @@ class HoldingRule:
 
 _US = HoldingRule(
     country="US",
-    body="USDA Food Safety and Inspection Service",
-    document="Danger Zone (40 °F - 140 °F)",
     warn_after_min=90.0,
     discard_after_min=120.0,
     hot_holding_c=57.0,
@@ -74,8 +68,6 @@ _US = HoldingRule(
 )
 _AU = HoldingRule(
     country="AU",
-    body="Food Standards Australia New Zealand (FSANZ)",
-    document="2-hour/4-hour guide to Standard 3.2.2 (Australia only)",
     warn_after_min=120.0,
     discard_after_min=240.0,
     hot_holding_c=60.0,
@@ -84,8 +76,6 @@ _AU = HoldingRule(
 )
 _NZ = HoldingRule(
     country="NZ",
-    body="New Zealand Ministry of Health",
-    document="Food safety (health.govt.nz): leftovers in the fridge within 2 hours",
     warn_after_min=90.0,
     discard_after_min=120.0,
     hot_holding_c=None,
@@ -94,8 +84,6 @@ _NZ = HoldingRule(
 )
 _GB = HoldingRule(
     country="GB",
-    body="Food Standards Agency (Scotland: Food Standards Scotland)",
-    document="Schedule 4 of the food hygiene regulations of England, Wales and Northern Ireland",
     warn_after_min=180.0,
     discard_after_min=240.0,
     hot_holding_c=63.0,
@@ -106,8 +94,10 @@ _GB_HOT = replace(_GB, warn_after_min=90.0, discard_after_min=120.0, code="GB ho
 _RULES = {"US": _US, "AU": _AU, "NZ": _NZ, "GB": _GB, "UK": _GB}
 
 
-_EU_CODES = "AT BE BG CY CZ DE DK EE ES FI FR GR HR HU IE IT LT LU LV MT NL PL PT RO SE SI SK"
-_EU = frozenset(_EU_CODES.split())
+_EU = frozenset((
+    "AT", "BE", "BG", "CY", "CZ", "DE", "DK", "EE", "ES", "FI", "FR", "GR", "HR", "HU", "IE", "IT", "LT", "LU", "LV",
+    "MT", "NL", "PL", "PT", "RO", "SE", "SI", "SK",
+))  # fmt: skip
 
 
 def rule_of(country: str, hot: bool = True, name: str = "") -> HoldingRule:

@@ -12,7 +12,7 @@ import numpy as np
 from plateside.camera.gloss import Rectangle, RoomSize
 from plateside.camera.place import direction
 from plateside.camera.setup import Point
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 from plateside.model.gear import Camera, Lens, Support
 from plateside.model.room import Board, Spot, Window
 from plateside.model.shoot import PlacedBoard, Shot
@@ -23,25 +23,21 @@ Named = TypeVar("Named", Camera, Lens, Support, Spot, Board)
 
 
 def named(things: Sequence[Named], name: str, what: str, shot: Shot) -> Named:
-    """The thing of a name, or the first when the name is empty; InputError when there is none."""
+    """The thing of a name, or the first when the name is empty; RefusedError when there is none."""
     if not things:
-        raise InputError(
-            f"Shot '{shot.name}' needs a {what}, and the studio has none: add one to the studio."
-        )
+        raise RefusedError("none in the studio", shot=shot.name, what=what)
     if not name:
         return things[0]
     for thing in things:
         if thing.name == name:
             return thing
-    raise InputError(
-        f"Shot '{shot.name}' names the {what} '{name}', which the studio does not have; "
-        f"it has {', '.join(t.name for t in things)}."
-    )
+    known = [thing.name for thing in things]
+    raise RefusedError("not in the studio", shot=shot.name, what=what, got=name, known=known)
 
 
 def spot_of(studio: Studio, shot: Shot) -> Spot:
     """The table spot of a shot."""
-    return named(studio.spots, shot.spot, "spot", shot)
+    return named(studio.spots, shot.spot, "table spot", shot)
 
 
 def room_box(studio: Studio) -> RoomSize:

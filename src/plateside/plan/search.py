@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.ground.exposure import F_NUMBERS, INCIDENT_C, SHUTTERS, within
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 from plateside.model.gear import Lens
 from plateside.plan.camera_needs import FRAME_TOLERANCE, CameraNeeds
 from plateside.plan.limits import focal_steps, loose_steps
@@ -100,9 +100,7 @@ def search(
             if best is None or found.cost < best.cost - 1e-12:
                 best = found
     if best is None:
-        raise InputError(
-            "No lens and support to choose from: write [[lenses]] and [[supports]] in the studio file."
-        )
+        raise RefusedError("no gear to choose")
     return best
 
 

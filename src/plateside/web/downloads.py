@@ -21,7 +21,7 @@ KINDS = {
 
 POWERLESS = (
     # its own pictures must load, so it keeps its origin; without allow-scripts nothing can make use of that
-    "sandbox allow-same-origin; default-src 'none'; img-src 'self' data:; style-src 'unsafe-inline'; "
+    "sandbox allow-same-origin; default-src 'none'; img-src 'self' data:; style-src 'unsafe-inline'; font-src data:; "
     "base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 )
 """For pages: may be read, can do nothing."""

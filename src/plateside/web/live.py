@@ -149,7 +149,7 @@ class Live:
                 # too slow to keep up: it comes back with the number of its last row and misses none
                 self._end(queue)
 
-    def _end(self, queue: "asyncio.Queue[bytes | None]") -> None:
+    def _end(self, queue: asyncio.Queue[bytes | None]) -> None:
         self._queues.pop(queue, None)
         while True:
             with contextlib.suppress(asyncio.QueueEmpty):

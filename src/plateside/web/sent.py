@@ -94,7 +94,7 @@ class Sent(dict[str, Any]):
         if got is None:
             return []
         if not isinstance(got, list) or not all(isinstance(each, dict) for each in got):
-            _refuse(name, "a list of objects with fields")
+            _refuse(name, words.EVERY)
         return [Sent(each) for each in got]
 
 

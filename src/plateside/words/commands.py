@@ -33,7 +33,9 @@ def not_whole(text: str) -> str:
     return f"{text!r} is not a whole number: write one, such as 3"
 
 
-LIGHT_HELP = "find out when your window gives good light: at a moment, over a day, a week, a year"
+SHOOT_ARGUMENT = "the shoot's folder"
+SHOOT_OR_HERE = "the shoot's folder (default: here)"
+LIGHT_HELP = "find out when your window gives good light: at a moment, over a day, a week or a year"
 LIGHT_GROUPS: Mapping[str, str] = {
     "when": "when (left out: the day of the shoot, or today)",
     "where": "where and how",
@@ -99,11 +101,11 @@ DEMO_HELP = (
     "run the whole job on an invented kitchen and shoot, with rendered frames, and write a page about it"
 )
 DEMO_FLAGS: Mapping[str, str] = {"folder": "where to write (default: demo-out)"}
-NEW_HELP = "write a commented starter studio.toml and shoot.toml for your own room"
+NEW_HELP = "write a starter studio.toml and shoot.toml for your own room, with a comment on every line"
 NEW_FLAGS: Mapping[str, str] = {
-    "folder": "where to write (default: here)",
+    "folder": "the shoot's folder, made where there is none (default: here)",
     "--city": 'your city, in any language; "Richmond, Virginia" to tell it apart (place names: GeoNames, CC BY 4.0)',
-    "--country": "its country, by name or two letters",
+    "--country": "the city's country, by name or two letters",
     "--at": "latitude and longitude instead of a city, such as 38.72,-9.14",
     "--timezone": "time zone for --at, such as Europe/Lisbon",
     "--facing": "the way the main window faces: north, SSW, or degrees from true north",
@@ -115,14 +117,86 @@ NEW_FLAGS: Mapping[str, str] = {
     "--pixels": "your camera's largest picture, such as 6000x4000",
     "--megapixels": "the same in megapixels, such as 24",
     "--focal": "focal length of your lens [mm]",
-    "--f-number": "its widest aperture, such as 1.8",
+    "--f-number": "the lens's widest aperture, such as 1.8",
     "--dish": "what you are going to photograph",
     "--creator": "your name, as it goes under the pictures",
     "--date": "the day of the shoot, such as 2027-07-15 (default: next Saturday)",
     "--studio": "use this studio.toml, and write a shoot.toml only",
     "--force": "replace files that are there",
 }
-CHECK_HELP = "read studio.toml and shoot.toml, and show everything that is wrong at once"
+PLAN_HELP = "plan the day: good light and a set-up for every shot, and when to cook for it"
+PLAN_FLAGS: Mapping[str, str] = {
+    "--out": "write the call sheet (a page, and a PDF to print) and a shot sheet for each shot into this folder",
+    "--lux": "measured light facing the camera, in lux (used instead of the forecast)",
+}
+SETUP_HELP = "find where the camera goes for a shot, its settings, and what each costs you"
+SETUP_FLAGS: Mapping[str, str] = {
+    "shot": "the shot's name (default: all of them)",
+    "--at": "local time instead of the planned hour",
+    "--lux": PLAN_FLAGS["--lux"],
+}
+PICTURE_HELP = "render the planned picture of a shot: light, blur and exposure on a stand-in dish"
+PICTURE_FLAGS: Mapping[str, str] = {
+    "shot": "the shot's name",
+    "--at": SETUP_FLAGS["--at"],
+    "--what-if": "several pictures on one sheet: with other boards, hours or apertures",
+    "--out": "write it into this folder (default: SHOOT/pictures)",
+    "--size": "largest width and height in pixels, such as 480x320",
+    "--quality": "rough is ready in a moment, clean is good enough to judge by, fine is for a page (default: clean)",
+    "--clipped": "hatch what clips",
+}
+SHOT_HELP = "name the shot you are taking, put frames with a shot, or take back your last decision"
+SHOT_FLAGS: Mapping[str, str] = {
+    "shot": "the shot's name (left out: show where the shoot is)",
+    "--frames": "frames of this shot",
+    "--lamp-off": "check for a lamp in the picture: take the shot's next frame with the lamps off",
+    "--grey-card": "where your grey card is in this frame: across and down from the upper left, as shares of the "
+    "picture (0.62,0.40)",
+    "--next": "go on to the next shot of the day's plan",
+    "--undo": "take back your last decision",
+}
+WATCH_HELP = "judge each frame as it comes in, in letters large enough to read from the set"
+WATCH_FLAGS: Mapping[str, str] = {
+    "--once": "judge what is there and what is coming in, then stop",
+    "--quiet": "no sound",
+    "--plain": "one line for each frame instead of large letters",
+}
+JUDGE_HELP = "judge frames: good, adjust or again, with the one thing to change"
+JUDGE_FLAGS: Mapping[str, str] = {
+    "frames": "the shoot's folder (default: here), then frames by name (default: all of them)",
+    "--layer": "keep the named frame as a layer of its shot's scene",
+    "--layers": "show the layers you kept of this shot",
+    "--out": "with --layers: write the newest layer beside an earlier one here, with what changed outlined",
+    "--beside": "with --out: which earlier layer (default: the one before)",
+    "--dry": "judge only: write nothing to the journal",
+}
+CHOOSE_HELP = "choose a select and an alternate for each shot, with reasons; your own choice always wins"
+CHOOSE_FLAGS: Mapping[str, str] = {
+    "--select": "your own select of a shot",
+    "--alternate": "your own alternate of a shot",
+    "--test-frame": "the test frame of a shot: its later frames are compared with it",
+    "--keep": "a frame to keep",
+    "--again": "a frame to take again",
+    "--best": "your own best frame of a burst",
+}
+FINISH_HELP = "develop your selects, and match exposure and white balance across the series"
+FINISH_FLAGS: Mapping[str, str] = {
+    "--kind": "tiff is 16 bits a colour, jpeg 8 (default: tiff)",
+    "--match-to": "match the series to this shot",
+    "--grey": "where that shot's select shows your grey card: left, top, width and height as shares of the picture",
+}
+DELIVER_HELP = (
+    "crop and size the finished pictures for your channels, with alt texts, rights and the recipe page"
+)
+PACK_HELP = "pack the delivery to hand over, or the whole shoot to keep, with checksums"
+PACK_FLAGS: Mapping[str, str] = {
+    "--archive": "pack the whole shoot, to keep: originals, settings, journal and pictures",
+    "--channel": "pack only this channel's pictures, for one client",
+    "--to": "write the package into this folder (default: SHOOT/packages)",
+}
+VERIFY_HELP = "check a package or a delivery: every file there, and none changed"
+VERIFY_FLAGS: Mapping[str, str] = {"folder": "a package, a delivery folder, or a shoot"}
+CHECK_HELP = "read studio.toml and shoot.toml, and show every mistake at once"
 CHECK_FLAGS: Mapping[str, str] = {
     "folder": "the shoot's folder, or a studio.toml (default: here)",
     "--fields": "show instead what every line of both files means; or one table or field, such as windows or sill_m",

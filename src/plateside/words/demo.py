@@ -16,10 +16,6 @@ BEGINS: Mapping[str, str] = {
 """Said as each stage begins."""
 
 TOO_MANY = "There are a thousand demos here. Delete some."
-NO_RENDERER = (
-    "The demo needs the renderer or, without it, a free photograph that comes with scikit-image: "
-    "pip install 'plateside[picture]' or pip install 'plateside[demo]'"
-)
 RENDERED = "rendered frame: not a photograph"
 """In each frame's own metadata."""
 PHOTOGRAPH = "a photograph of a cup of coffee (CC0, from scikit-image)"

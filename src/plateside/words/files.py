@@ -44,6 +44,8 @@ KEPT_DRAWING = "A drawn picture that was kept"
 KEPT_COPY = "A small copy of a picture"
 KEPT_INDEX = "The index of your frames"
 KEPT_RECORD = "The record of what was made"
+KEPT_PICTURE_FACTS = "What is known of a planned picture"
+KEPT_RENDERER = "The choice of renderer"
 
 
 def made_again(what: str, name: str) -> str:

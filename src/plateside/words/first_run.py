@@ -6,6 +6,7 @@ prompt                 a question at a terminal
 FIRST_RUN              what is wrong with an answer, by code
 """
 
+import math
 from collections.abc import Mapping, Sequence
 
 from plateside.words.commands import typed
@@ -288,3 +289,40 @@ def zone_from(town: str, away_km: float) -> str:
 def near_town(town: str) -> str:
     """What a place given by coordinates is called."""
     return f"near {town}"
+
+
+NOT_DRAWN = "A room or a window of that size cannot be drawn."
+NO_PLACE_YET = "The sun's path depends on where you are."
+WALL_SEEN = "The window wall, seen from inside."
+WINDOW_DOES_NOT_FIT = "The window does not fit into this wall."
+UNDER_ROOM: Mapping[str, str] = {
+    "facing": "The window wall is at the top.",
+    "room": "Your room from above, with the window wall at the top.",
+    "table": "The dish on its table.",
+    "shoot": "That is all. You can change everything later, in Studio.",
+}
+"""Under the room as it is drawn for each question."""
+YELLOW = "Yellow on the compass: the sun's way on the longest day (outer) and the shortest (inner)."
+
+
+def noon_sun(place: str, noons_deg: Sequence[float]) -> str:
+    """How high the sun is at noon on the longest and the shortest day."""
+    said = listed(
+        tuple(
+            f"{high:.0f}° high on the {day} day" if high > 0 else f"below the horizon on the {day} day"
+            for high, day in zip(noons_deg, ("longest", "shortest"), strict=True)
+        )
+    )
+    return f"{place or 'There'}: at noon the sun is {said}."
+
+
+def no_focal(low_mm: float, high_mm: float) -> str:
+    """A focal length that no lens has."""
+    return f"Give a focal length from {low_mm:g} to {high_mm:g} mm."
+
+
+def lens_sees(half_rad: float, zoomed_mm: float | None) -> str:
+    """How much a lens sees side to side: as an angle, and at 75 cm. zoomed_mm: of a zoom, at which length."""
+    at = f" at {zoomed_mm:g} mm" if zoomed_mm is not None else ""
+    wide = f"{math.degrees(2 * half_rad):.0f}°"
+    return f"Your lens{at} sees {wide} side to side: {150 * math.tan(half_rad):.0f} cm of the table from 75 cm away."

@@ -1,9 +1,10 @@
-"""What the light's cores and the demo's camera refuse (model.errors.RefusedError), said: got, allowed, the fix."""
+"""What the cores refuse and what is not installed (model.errors.RefusedError, MissingExtraError), said: got, allowed,
+the fix."""
 
 from collections.abc import Mapping
 from typing import Any
 
-from plateside.model.errors import PlatesideError, RefusedError
+from plateside.model.errors import MissingExtraError, PlatesideError, RefusedError
 
 ROOM: Mapping[str, str] = {
     "no such board": "There is no board named {name!r} in your studio; there are: {known}.",
@@ -132,20 +133,48 @@ CAMERA: Mapping[str, str] = {
 }
 """Of the demo's simulated camera."""
 
-REFUSED: Mapping[str, str] = {**ROOM, **SKY, **WEATHER, **FORECAST, **METER, **DRAWING, **CAMERA}
+SHOT: Mapping[str, str] = {
+    "none in the studio": "The shot {shot!r} needs a {what}, and your studio has none: add one in Studio.",
+    "not in the studio": "The shot {shot!r} names the {what} {got!r}, which your studio does not have; there are: "
+    "{known}.",
+    "no gear to choose": "There is no lens or no support to choose from: write [[lenses]] and [[supports]] in "
+    "studio.toml.",
+    "too near to focus": "A {focal_mm:g} mm lens cannot focus at {distance_mm:.0f} mm from the sensor; give "
+    "{least_mm:.0f} mm (four focal lengths) or more.",
+    "no duration": "{got!r} is no length of time; write it as PT25M, PT1H30M or P2D (ISO 8601).",
+}
+"""Of a shot, its gear and its steps."""
+
+LOOK: Mapping[str, str] = {
+    "no white": "The white is {got:g}; allowed: {lowest:g} to {highest:g}.",
+    "no contrast": "The contrast is {got:g}; allowed: {lowest:g} to {highest:g}.",
+}
+"""Of a tone curve."""
+
+RENDERER = 'pip install "plateside[picture]"'
+MISSING: Mapping[str, str] = {
+    "no renderer": f"A planned picture needs the renderer, which is not installed yet: {RENDERER}",
+    "nothing to photograph": "The demo needs the renderer or, without it, a free photograph that comes with "
+    f'scikit-image: {RENDERER} or pip install "plateside[demo]"',
+}
+"""Of the package: optional parts that are not installed."""
+
+REFUSED: Mapping[str, str] = {
+    **ROOM, **SKY, **WEATHER, **FORECAST, **METER, **DRAWING, **CAMERA, **SHOT, **LOOK, **MISSING,
+}  # fmt: skip
 
 
 def said(error: PlatesideError) -> str:
     """The whole sentence of an error, and what to type at a terminal."""
-    return _sentence(error) if isinstance(error, RefusedError) else str(error)
+    return _sentence(error) if isinstance(error, RefusedError | MissingExtraError) else str(error)
 
 
 def plain(error: PlatesideError) -> str:
     """The same without what only a terminal can do: for pages."""
-    return _sentence(error) if isinstance(error, RefusedError) else error.words
+    return _sentence(error) if isinstance(error, RefusedError | MissingExtraError) else error.words
 
 
-def _sentence(error: RefusedError) -> str:
+def _sentence(error: RefusedError | MissingExtraError) -> str:
     return REFUSED[error.code].format(**{name: _listed(value) for name, value in error.facts.items()})
 
 

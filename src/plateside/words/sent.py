@@ -14,6 +14,8 @@ NUMBER = "a number"
 FLAG = "true or false"
 TEXTS = "a list of texts"
 THINGS = "an object with fields"
+EVERY = "a list of objects with fields"
+PATH = "a list of names and numbers"
 
 
 def must_be(name: str, wanted: str) -> str:

@@ -3,12 +3,30 @@
 from collections.abc import Sequence
 
 CARD_SHARES = "Give the place of the grey card and the light it reflects as shares from 0 to 1."
+PLAN_PLACE = "Give the width and height of the plan's place on the page, in pixels."
+NO_SUCH_BOARD = "This shot has no such board. Load the page again."
+NOT_DRAGGED = "Nothing there can be dragged. Load the page again."
 NEITHER_FILE = "The two files are 'studio' and 'shoot'."
 
 
 def mend_title(file: str) -> str:
     """The page on which a file is fixed line by line."""
     return f"{file}: to fix"
+
+
+def plan_size(low_px: float, high_px: float) -> str:
+    """A plan smaller or larger than it can be drawn."""
+    return f"A plan can be {low_px:g} to {high_px:g} px wide and high."
+
+
+def no_side(side: object, known: Sequence[str]) -> str:
+    """A side of the dish that a board cannot be on."""
+    return f"A board's side is {side!r}; there are: {', '.join(known)}."
+
+
+def not_dragged_so(name: str, value: object) -> str:
+    """A number that no drag changes, or not so far."""
+    return f"A drag cannot change {name!r} to {value!r}. Load the page again."
 
 
 def sun_notes(most: int) -> str:

@@ -14,7 +14,7 @@ from plateside.deliver.words import (
 )
 from plateside.files.settings.load import judge_shoot
 from plateside.files.settings.starter import shoot_text
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 from plateside.model.first_answers import Answers
 from plateside.model.shoot import Creator, Recipe, Shot, Step
 
@@ -116,8 +116,9 @@ def test_durations(iso: str, length_s: float, spoken: str) -> None:
 
 @pytest.mark.parametrize("wrong", ["8M", "PT", "P", "PT5X", "five minutes", ""])
 def test_what_is_no_duration_is_refused_with_the_form(wrong: str) -> None:
-    with pytest.raises(InputError, match="PT25M"):
+    with pytest.raises(RefusedError) as refused:
         times.seconds(wrong)
+    assert refused.value.code == "no duration"
 
 
 def test_every_placeholder_of_the_starter_is_told() -> None:

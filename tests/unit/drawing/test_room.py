@@ -36,8 +36,8 @@ from tests.unit.drawing.reading import SVG, parse, text_at, texts
 def test_a_metre_is_a_metre_at_the_drawing_s_scale() -> None:
     """Printed at its own size (mm in the file), 1 m of room takes 1000 / N mm: the scale bar, and the room itself."""
     root = parse(plan_drawing(studio(), heading="x"))
-    (words,) = [t for t in texts(root) if t.startswith("1 : ")]
-    n = int(words.split()[2])
+    (words,) = [t for t in texts(root) if t.startswith("1:")]
+    n = int(words.split()[0].removeprefix("1:"))
     assert n in SCALES
     mm_per_unit = float(root.attrib["width"].removesuffix("mm")) / float(root.attrib["viewBox"].split()[2])
     bar = text_at(root, "1 m")[0] - text_at(root, "0")[0]

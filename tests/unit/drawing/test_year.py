@@ -140,7 +140,7 @@ def test_it_can_be_told_in_words() -> None:
     (desc,) = root.iter(f"{SVG}desc")
     assert desc.text == describe(made)
     assert "Good light on 365 of 365 days" in describe(made)
-    assert "Direct sun falls on the dish on 100 days" in describe(made)
+    assert "Direct sun on the dish on 100 days" in describe(made)
 
 
 def test_a_year_of_night_can_be_drawn() -> None:

@@ -8,6 +8,7 @@ import numpy as np
 
 from plateside.model.shoot import Creator, PlacedBoard, Recipe, Shoot, Shot, Step
 from plateside.paper.call_sheet import call_sheet
+from plateside.paper.sheet_html import page
 from plateside.plan.clocks import rule_of
 from plateside.plan.day import plan_day
 from plateside.plan.day_plan import LightOfShot
@@ -50,4 +51,5 @@ def sheet(shots: tuple[Shot, ...] = SHOTS) -> str:
         shots, recipe, {s.name: series for s in shots}, rule_of("PT"), start, start + timedelta(hours=9)
     )
     solved = {s.name: solve(LISBON, s, CHANNELS, LIGHT) for s in shots}
-    return call_sheet(replace(LISBON, place=replace(LISBON.place, name=NASTY)), shoot, day, solved)
+    studio = replace(LISBON, place=replace(LISBON.place, name=NASTY))
+    return page(NASTY, call_sheet(studio, shoot, day, solved), shoot.creator.language)

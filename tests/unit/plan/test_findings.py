@@ -13,7 +13,7 @@ from plateside.model.gear import Support
 from plateside.model.room import Spot
 from plateside.model.shoot import Channel, PlacedBoard, Shot
 from plateside.model.studio import Studio
-from plateside.paper.shot_card import card_page
+from plateside.paper.shot_card import shot_sheet
 from plateside.plan.camera_needs import HERO_ROOM, channel_room, circle_of, needs_of
 from plateside.plan.rigging import stand_for
 from plateside.plan.scene import board_rectangle, middle, table_edge_m, window_rectangle
@@ -254,7 +254,7 @@ def test_the_ends_of_every_range_are_answered(changes: dict[str, object]) -> Non
         assert np.isfinite(s.merit)
         assert s.lens_distance_m > 0
         assert setup_lines(s, METRIC)
-        assert card_page(studio, shot, s)
+        assert shot_sheet(studio, shot, s, None)
 
 
 @pytest.mark.parametrize(("moves", "frame_mm"), [("nothing", 120), ("hand", 120), ("hand", 200)])

@@ -12,13 +12,13 @@ from plateside.drawing.labels import touch, turned_box
 from plateside.drawing.setup_above import top_view
 from plateside.drawing.setup_side import side_view
 from plateside.model.shoot import Shot
-from plateside.paper.shot_card import card_page
+from plateside.paper.sheet_html import page
+from plateside.paper.shot_card import shot_sheet
 from plateside.plan.cautions import plant_cautions
 from plateside.plan.remedies import window_factor
 from plateside.plan.setup import solve
-from plateside.plan.words import metres
 from plateside.words.plan.set_up import setup_lines
-from plateside.words.units import METRIC
+from plateside.words.units import METRIC, length
 from tests.unit.plan.rooms import CHANNELS, LIGHT, LISBON
 from tests.unit.plan.sheets import SHOTS, sheet
 
@@ -34,10 +34,10 @@ def test_drawings_are_well_formed_and_to_one_scale(shot: Shot) -> None:
             assert -5 <= float(circle.attrib["cx"]) <= w + 5
             assert -5 <= float(circle.attrib["cy"]) <= h + 5
     side = side_view(LISBON, shot, s)
-    assert f">{metres(s.lens_above_surface_m)}<" in side
-    assert f">sensor {metres(s.sensor_m[2])}<" in side
-    assert f">{metres(0.78)}<" in side
-    assert f"{metres(0.6)}" in top_view(LISBON, shot, s)
+    assert f">{length(s.lens_above_surface_m)}<" in side
+    assert f">sensor {length(s.sensor_m[2])}<" in side
+    assert f">{length(0.78)}<" in side
+    assert f"{length(0.6)}" in top_view(LISBON, shot, s)
 
 
 def test_a_measure_is_as_long_as_it_says() -> None:
@@ -95,9 +95,10 @@ def test_everything_from_outside_is_escaped() -> None:
     text = sheet()
     assert "<script" not in text
     assert "&lt;script&gt;" in text
-    page = card_page(LISBON, SHOTS[1], solve(LISBON, SHOTS[1], CHANNELS, LIGHT), None, 'en" onload="x')
-    assert "<script" not in page
-    assert 'onload="x' not in page
+    alone = shot_sheet(LISBON, SHOTS[1], solve(LISBON, SHOTS[1], CHANNELS, LIGHT), None)
+    text = page("</title><script>", alone, 'en" onload="x')
+    assert "<script" not in text
+    assert 'onload="x' not in text
 
 
 def test_the_sheet_is_html_that_closes_its_tags() -> None:

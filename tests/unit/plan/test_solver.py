@@ -8,7 +8,7 @@ import pytest
 from plateside.camera.optics import blur_disc_mm
 from plateside.camera.setup import LightForShot
 from plateside.ground.exposure import F_NUMBERS, ISOS, SHUTTERS
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 from plateside.model.shoot import Shot
 from plateside.plan.setup import NoDaylightError, candidates_of, metered_lx, solve
 from plateside.words.plan.remedies import price_phrase
@@ -191,10 +191,12 @@ def test_no_daylight_is_said_plainly() -> None:
 
 
 def test_gear_that_is_not_there_is_named() -> None:
-    with pytest.raises(InputError, match="35, zoom, 60"):
+    with pytest.raises(RefusedError) as refused:
         solve(LISBON, Shot(name="a", lens="85"), CHANNELS, LIGHT)
-    with pytest.raises(InputError, match="spot"):
+    assert refused.value.facts == {"shot": "a", "what": "lens", "got": "85", "known": ["35", "zoom", "60"]}
+    with pytest.raises(RefusedError) as refused:
         solve(LISBON, Shot(name="a", spot="balcony"), CHANNELS, LIGHT)
+    assert refused.value.facts["got"] == "balcony"
 
 
 def test_light_seen_from_above_and_from_the_front() -> None:

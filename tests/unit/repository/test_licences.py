@@ -6,7 +6,9 @@ import re
 import tomllib
 from pathlib import Path
 
+from plateside.drawing.kit import SANS
 from plateside.files.printing import make_pdf, with_letters
+from plateside.paper.sections import Drawing, Heading, Text, as_data
 
 ROOT = Path(__file__).parents[3]
 FONTS = ROOT / "src/plateside/files/paper/fonts"
@@ -31,14 +33,9 @@ def test_the_typefaces_of_the_papers_are_unchanged_and_licensed() -> None:
 
 
 def test_a_paper_is_set_in_the_bundled_typefaces_alone() -> None:
-    drawing = (
-        '<svg viewBox="0 0 9 9" font-family="system-ui, sans-serif"><text x="1" y="5">0.60 m</text></svg>'
-    )
-    text = {"tag": "p", "classes": [], "kids": ["35 mm, f/8"]}
-    heading = {"tag": "h1", "classes": [], "kids": ["Soup"]}
-    kids = [heading, text, {"tag": "svg", "classes": [], "kids": [], "svg": drawing}]
-    tree = {"tag": "main", "classes": [], "kids": kids}
-    pdf = make_pdf("call-sheet.typ", {"tree": tree, "title": "x", "language": "en", "paper": "a4"})
+    drawing = f'<svg viewBox="0 0 9 9" font-family="{SANS}"><text x="1" y="5">0.60 m</text></svg>'
+    sections = as_data([Heading("Soup", 1), Text("35 mm, f/8"), Drawing(drawing)])
+    pdf = make_pdf("call-sheet.typ", {"sections": sections, "title": "x", "language": "en", "paper": "a4"})
     used = {name.decode() for name in re.findall(rb"/BaseFont/[A-Z]{6}\+(\w+)", pdf)}
     assert used == {"Barlow", "Newsreader"}
 

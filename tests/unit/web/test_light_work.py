@@ -35,6 +35,7 @@ from plateside.web.work.light import WORK
 from plateside.words.light.calendar import longest_sentence
 from plateside.words.light.day import answer_sentence, lead_sentences
 from plateside.words.light.moment import moment_rows
+from plateside.words.refused import plain
 from tests.unit.drawing.reading import parse, text_at, texts
 
 DAY = "2027-07-15"
@@ -297,7 +298,7 @@ def test_without_the_renderer_one_sentence_says_how_to_get_it(
     monkeypatch.setattr("plateside.picture.engine.find_spec", lambda name: None)
     with pytest.raises(MissingExtraError) as told:
         ask(root, "picture", {"shot": "one-bowl"}, day=DAY, at="11:00", quality="rough")
-    assert "pip install" in str(told.value) and "\n" not in str(told.value)
+    assert "pip install" in plain(told.value) and "\n" not in plain(told.value)
 
 
 def test_what_the_server_imports_of_the_light_is_small() -> None:

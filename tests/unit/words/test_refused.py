@@ -1,4 +1,4 @@
-"""Every refusal of the light, and of the demo's camera, has a sentence; it names only what the refusal gives."""
+"""Every refusal has a sentence, which names only what the refusal gives."""
 
 import ast
 import string
@@ -14,14 +14,14 @@ PACKAGE = Path(__file__).parents[3] / "src" / "plateside"
 
 
 def _raised() -> list[tuple[str, frozenset[str]]]:
-    """The code of each RefusedError in those cores, with the names of its facts."""
+    """The code of each refusal, with the names of its facts."""
     found = []
-    for path in sorted(p for room in ("light", "drawing", "demo") for p in PACKAGE.glob(f"{room}/**/*.py")):
+    for path in sorted(PACKAGE.glob("**/*.py")):
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
             if (
                 isinstance(node, ast.Call)
                 and isinstance(node.func, ast.Name)
-                and node.func.id == "RefusedError"
+                and node.func.id in ("RefusedError", "MissingExtraError")
             ):
                 code = ast.literal_eval(node.args[0])
                 found.append((code, frozenset(str(word.arg) for word in node.keywords)))

@@ -14,7 +14,9 @@ HELP = CHECK_HELP
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The shoot's folder."""
-    parser.add_argument("folder", type=Path, nargs="?", default=Path(), help=CHECK_FLAGS["folder"])
+    parser.add_argument(
+        "folder", type=Path, nargs="?", default=Path(), metavar="SHOOT", help=CHECK_FLAGS["folder"]
+    )
     parser.add_argument("--fields", nargs="?", const="", metavar="NAME", help=CHECK_FLAGS["--fields"])
 
 

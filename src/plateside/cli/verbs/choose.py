@@ -6,26 +6,25 @@ from pathlib import Path
 from plateside.cli.progress import show_progress
 from plateside.model.errors import InputError
 from plateside.tasks.choose.selects import ChooseReport, choose_frames
+from plateside.words.commands import CHOOSE_FLAGS, CHOOSE_HELP, SHOOT_ARGUMENT
 from plateside.words.set import refusals
 
-HELP = "choose a select and an alternate for each shot, with reasons; your own choice always wins"
+HELP = CHOOSE_HELP
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("shoot", type=Path, metavar="SHOOT", help="the shoot's folder")
+    parser.add_argument("shoot", type=Path, metavar="SHOOT", help=SHOOT_ARGUMENT)
     for name in ("select", "alternate"):
         parser.add_argument(
-            f"--{name}", action="append", default=[], metavar="SHOT=FRAME", help=f"your own {name} of a shot"
+            f"--{name}", action="append", default=[], metavar="SHOT=FRAME", help=CHOOSE_FLAGS[f"--{name}"]
         )
     parser.add_argument(
         "--test-frame", action="append", default=[], metavar="SHOT=FRAME",
-        help="the test frame of a shot: its other frames are compared with it",
+        help=CHOOSE_FLAGS["--test-frame"],
     )  # fmt: skip
-    parser.add_argument("--keep", action="append", default=[], metavar="FRAME", help="a frame you keep")
-    parser.add_argument("--again", action="append", default=[], metavar="FRAME", help="a frame to take again")
-    parser.add_argument(
-        "--best", action="append", default=[], metavar="FRAME", help="your own best of the burst it is of"
-    )
+    parser.add_argument("--keep", action="append", default=[], metavar="FRAME", help=CHOOSE_FLAGS["--keep"])
+    parser.add_argument("--again", action="append", default=[], metavar="FRAME", help=CHOOSE_FLAGS["--again"])
+    parser.add_argument("--best", action="append", default=[], metavar="FRAME", help=CHOOSE_FLAGS["--best"])
 
 
 def run(args: argparse.Namespace) -> ChooseReport:

@@ -6,15 +6,14 @@ from pathlib import Path
 from plateside.cli.answer import Answer
 from plateside.cli.progress import show_progress
 from plateside.tasks.deliver.delivery import deliver
+from plateside.words.commands import DELIVER_HELP, SHOOT_ARGUMENT
 from plateside.words.deliver.report import deliver_lines
 
-HELP = (
-    "crop, size and encode the finished pictures for their channels, with words, rights and the recipe page"
-)
+HELP = DELIVER_HELP
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("shoot", type=Path, metavar="SHOOT", help="the shoot's folder")
+    parser.add_argument("shoot", type=Path, metavar="SHOOT", help=SHOOT_ARGUMENT)
 
 
 def run(args: argparse.Namespace) -> Answer:

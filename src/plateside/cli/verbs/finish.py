@@ -7,19 +7,20 @@ from plateside.cli.answer import Answer
 from plateside.cli.progress import show_progress
 from plateside.model.errors import InputError
 from plateside.tasks.finish.series import KINDS, finish
+from plateside.words.commands import FINISH_FLAGS, FINISH_HELP, SHOOT_ARGUMENT
 from plateside.words.finish import finish_lines, no_patch
 
-HELP = "develop your selects and match exposure and white balance across the series"
+HELP = FINISH_HELP
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("shoot", type=Path, metavar="SHOOT", help="the shoot's folder")
-    parser.add_argument("--kind", choices=sorted(KINDS), default="tiff", help="16-bit TIFF (default) or JPEG")
-    parser.add_argument("--match-to", default="", metavar="SHOT", help="match the series to this shot")
+    parser.add_argument("shoot", type=Path, metavar="SHOOT", help=SHOOT_ARGUMENT)
+    parser.add_argument("--kind", choices=sorted(KINDS), default="tiff", help=FINISH_FLAGS["--kind"])
+    parser.add_argument("--match-to", default="", metavar="SHOT", help=FINISH_FLAGS["--match-to"])
     parser.add_argument(
         "--grey",
         metavar="X,Y,W,H",
-        help="where that shot's select shows your grey card, as shares of the picture",
+        help=FINISH_FLAGS["--grey"],
     )
 
 

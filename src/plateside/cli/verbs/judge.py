@@ -10,9 +10,10 @@ from plateside.tasks.report import Report
 from plateside.tasks.serve.shoots import is_shoot
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.layers import keep_layer, layers_of
+from plateside.words.commands import JUDGE_FLAGS, JUDGE_HELP
 from plateside.words.set import refusals
 
-HELP = "judge frames: good, adjust or again, with the one thing to change"
+HELP = JUDGE_HELP
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -21,24 +22,22 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "frames",
         nargs="*",
         metavar="SHOOT FRAME",
-        help="the shoot's folder (default: this one), then names of frames; none: all of them",
+        help=JUDGE_FLAGS["frames"],
     )
     parser.add_argument("--shoot", default="", help=argparse.SUPPRESS)
-    parser.add_argument(
-        "--layer", action="store_true", help="keep the named frame as a layer of its shot's scene"
-    )
-    parser.add_argument("--layers", default="", metavar="SHOT", help="show the layers kept of a shot")
+    parser.add_argument("--layer", action="store_true", help=JUDGE_FLAGS["--layer"])
+    parser.add_argument("--layers", default="", metavar="SHOT", help=JUDGE_FLAGS["--layers"])
     parser.add_argument(
         "--out",
         type=Path,
         default=None,
         metavar="FILE.jpg",
-        help="with --layers: the newest layer beside an earlier one, what changed outlined",
+        help=JUDGE_FLAGS["--out"],
     )
     parser.add_argument(
-        "--beside", type=whole, default=0, metavar="N", help="with --out: that earlier layer (default: the one before)"
+        "--beside", type=whole, default=0, metavar="N", help=JUDGE_FLAGS["--beside"]
     )  # fmt: skip
-    parser.add_argument("--dry", action="store_true", help="write nothing into the journal")
+    parser.add_argument("--dry", action="store_true", help=JUDGE_FLAGS["--dry"])
 
 
 def run(args: argparse.Namespace) -> Report:

@@ -28,6 +28,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         nargs="?",
         type=Path,
         default=Path(),
+        metavar="SHOOT",
         help=LIGHT_FLAGS["path"],
     )
     when = parser.add_argument_group(LIGHT_GROUPS["when"]).add_mutually_exclusive_group()

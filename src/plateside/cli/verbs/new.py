@@ -37,19 +37,25 @@ T = TypeVar("T")
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """One flag for each question; what is not given is asked at a terminal, and else takes a usual value."""
     add, told = parser.add_argument, NEW_FLAGS
-    add("folder", type=Path, nargs="?", default=Path(), help=told["folder"])
-    for flag in ("--city", "--timezone", "--facing", "--sill", "--sensor", "--dish", "--creator", "--date"):
-        add(flag, help=told[flag])
+    add("folder", type=Path, nargs="?", default=Path(), metavar="SHOOT", help=told["folder"])
+    add("--city", help=told["--city"])
     add("--country", default="", help=told["--country"])
     add("--at", metavar="LAT,LON", help=told["--at"])
+    add("--timezone", metavar="ZONE", help=told["--timezone"])
+    add("--facing", metavar="DIRECTION", help=told["--facing"])
     add("--window", metavar="WxH", help=told["--window"])
+    add("--sill", metavar="M", help=told["--sill"])
     add("--from-window", metavar="M", help=told["--from-window"])
     add("--room", metavar="WxD[xH]", help=told["--room"])
+    add("--sensor", help=told["--sensor"])
     add("--pixels", metavar="WxH", help=told["--pixels"])
     add("--megapixels", metavar="N", help=told["--megapixels"])
     add("--focal", metavar="MM", help=told["--focal"])
     add("--f-number", metavar="N", help=told["--f-number"])
-    add("--studio", type=Path, help=told["--studio"])
+    add("--dish", help=told["--dish"])
+    add("--creator", metavar="NAME", help=told["--creator"])
+    add("--date", help=told["--date"])
+    add("--studio", type=Path, metavar="FILE", help=told["--studio"])
     add("--force", action="store_true", help=told["--force"])
 
 

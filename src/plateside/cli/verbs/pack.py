@@ -6,24 +6,23 @@ from pathlib import Path
 from plateside.cli.answer import Answer
 from plateside.cli.progress import show_progress
 from plateside.tasks.deliver.pack import pack
+from plateside.words.commands import PACK_FLAGS, PACK_HELP, SHOOT_ARGUMENT
 from plateside.words.deliver.checks import pack_lines
 
-HELP = "pack the delivery to hand over, or the whole shoot to keep, with checksums"
+HELP = PACK_HELP
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("shoot", type=Path, metavar="SHOOT", help="the shoot's folder")
-    parser.add_argument(
-        "--archive", action="store_true", help="everything, to keep: originals, settings, journal, pictures"
-    )
+    parser.add_argument("shoot", type=Path, metavar="SHOOT", help=SHOOT_ARGUMENT)
+    parser.add_argument("--archive", action="store_true", help=PACK_FLAGS["--archive"])
     parser.add_argument(
         "--channel",
         action="append",
         default=[],
         metavar="NAME",
-        help="only this channel's pictures, for one client",
+        help=PACK_FLAGS["--channel"],
     )
-    parser.add_argument("--to", type=Path, metavar="DIR", help="folder that receives the package")
+    parser.add_argument("--to", type=Path, metavar="DIR", help=PACK_FLAGS["--to"])
 
 
 def run(args: argparse.Namespace) -> Answer:

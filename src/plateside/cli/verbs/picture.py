@@ -7,28 +7,27 @@ from plateside.cli.answer import Answer
 from plateside.cli.progress import show_progress
 from plateside.model.errors import InputError
 from plateside.tasks.plan.picture import WHAT_IFS, draw_picture
+from plateside.words.commands import PICTURE_FLAGS, PICTURE_HELP, SHOOT_ARGUMENT
 from plateside.words.plan import refusals
 from plateside.words.plan.picture import picture_lines
 
-HELP = "render the planned picture of a shot: light, blur and exposure on a stand-in dish"
+HELP = PICTURE_HELP
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("shoot", type=Path, metavar="SHOOT", help="the shoot's folder")
-    parser.add_argument("shot", metavar="SHOT", help="the shot's name")
-    parser.add_argument("--at", metavar="HH:MM", help="local time instead of the planned hour")
-    parser.add_argument("--what-if", choices=WHAT_IFS, help="a sheet of several: boards, hours or apertures")
-    parser.add_argument(
-        "--out", type=Path, metavar="DIR", help="folder to write into (default: SHOOT/pictures)"
-    )
-    parser.add_argument("--size", metavar="WxH", help="largest width and height in pixels, such as 480x320")
+    parser.add_argument("shoot", type=Path, metavar="SHOOT", help=SHOOT_ARGUMENT)
+    parser.add_argument("shot", metavar="SHOT", help=PICTURE_FLAGS["shot"])
+    parser.add_argument("--at", metavar="HH:MM", help=PICTURE_FLAGS["--at"])
+    parser.add_argument("--what-if", choices=WHAT_IFS, help=PICTURE_FLAGS["--what-if"])
+    parser.add_argument("--out", type=Path, metavar="DIR", help=PICTURE_FLAGS["--out"])
+    parser.add_argument("--size", metavar="WxH", help=PICTURE_FLAGS["--size"])
     parser.add_argument(
         "--quality",
         choices=("rough", "clean", "fine"),
         default="clean",
-        help="rough is ready in a moment, clean is to judge by, fine for a page (default: clean)",
+        help=PICTURE_FLAGS["--quality"],
     )
-    parser.add_argument("--clipped", action="store_true", help="paint in red what clips")
+    parser.add_argument("--clipped", action="store_true", help=PICTURE_FLAGS["--clipped"])
 
 
 def run(args: argparse.Namespace) -> Answer:

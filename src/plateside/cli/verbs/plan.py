@@ -7,24 +7,23 @@ from plateside.cli.answer import Answer
 from plateside.cli.numbers import number
 from plateside.cli.progress import show_progress
 from plateside.tasks.plan.day import plan_shoot
+from plateside.words.commands import PLAN_FLAGS, PLAN_HELP, SHOOT_ARGUMENT
 from plateside.words.plan.lines import caution_line, plan_lines, written_line
 from plateside.words.plan.sheet import caution_lines
 from plateside.words.units import units_of
 
-HELP = "plan the day: an hour of good light and a set-up for every shot, and the cooking planned back from it"
+HELP = PLAN_HELP
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("shoot", type=Path, metavar="SHOOT", help="the shoot's folder")
+    parser.add_argument("shoot", type=Path, metavar="SHOOT", help=SHOOT_ARGUMENT)
     parser.add_argument(
         "--out",
         type=Path,
         metavar="DIR",
-        help="write the call sheet (a page, and a PDF to print) and a shot sheet for each shot here",
+        help=PLAN_FLAGS["--out"],
     )
-    parser.add_argument(
-        "--lux", type=number, help="measured light facing the camera, in lux (used instead of the forecast)"
-    )
+    parser.add_argument("--lux", type=number, help=PLAN_FLAGS["--lux"])
 
 
 def run(args: argparse.Namespace) -> Answer:

@@ -7,19 +7,18 @@ from plateside.cli.answer import Answer
 from plateside.cli.numbers import number
 from plateside.cli.progress import show_progress
 from plateside.tasks.plan.setup import set_up
+from plateside.words.commands import SETUP_FLAGS, SETUP_HELP, SHOOT_ARGUMENT
 from plateside.words.plan.set_up import setup_lines
 from plateside.words.units import units_of
 
-HELP = "find where the camera goes for a shot, and its settings, and what each costs"
+HELP = SETUP_HELP
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("shoot", type=Path, metavar="SHOOT", help="the shoot's folder")
-    parser.add_argument("shot", nargs="?", metavar="SHOT", help="the shot's name; left out: all")
-    parser.add_argument("--at", metavar="HH:MM", help="local time instead of the planned hour")
-    parser.add_argument(
-        "--lux", type=number, help="measured light facing the camera, in lux (used instead of the forecast)"
-    )
+    parser.add_argument("shoot", type=Path, metavar="SHOOT", help=SHOOT_ARGUMENT)
+    parser.add_argument("shot", nargs="?", metavar="SHOT", help=SETUP_FLAGS["shot"])
+    parser.add_argument("--at", metavar="HH:MM", help=SETUP_FLAGS["--at"])
+    parser.add_argument("--lux", type=number, help=SETUP_FLAGS["--lux"])
 
 
 def run(args: argparse.Namespace) -> Answer:

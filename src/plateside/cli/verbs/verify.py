@@ -6,15 +6,14 @@ from pathlib import Path
 from plateside.cli.answer import Answer
 from plateside.cli.progress import show_progress
 from plateside.tasks.deliver.verify import verify
+from plateside.words.commands import VERIFY_FLAGS, VERIFY_HELP
 from plateside.words.deliver.checks import verify_lines
 
-HELP = "check a package or a delivery: every file there and unchanged"
+HELP = VERIFY_HELP
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument(
-        "folder", type=Path, metavar="FOLDER", help="a package, a delivery folder, or a shoot"
-    )
+    parser.add_argument("folder", type=Path, metavar="FOLDER", help=VERIFY_FLAGS["folder"])
 
 
 def run(args: argparse.Namespace) -> Answer:

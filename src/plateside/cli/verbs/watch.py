@@ -11,23 +11,20 @@ from plateside.tasks.report import as_json
 from plateside.tasks.set.events import Event
 from plateside.tasks.set.watch import watch
 from plateside.tasks.set.watch_report import WatchReport
+from plateside.words.commands import SHOOT_OR_HERE, WATCH_FLAGS, WATCH_HELP
 from plateside.words.set.acts import act_sentence
 from plateside.words.set.events import quick_look_line, then_line, watching_sentence
 from plateside.words.set.verdicts import judged_sentence, shot_phrase
 
-HELP = "watch the frames folder and judge each frame as it lands"
+HELP = WATCH_HELP
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Which shoot, and how to tell."""
-    parser.add_argument("shoot", nargs="?", default=".", metavar="SHOOT", help="the shoot's folder")
-    parser.add_argument(
-        "--once", action="store_true", help="judge what is there and what is landing, then stop"
-    )
-    parser.add_argument("--quiet", action="store_true", help="no sound")
-    parser.add_argument(
-        "--plain", action="store_true", help="a line for each verdict instead of large letters"
-    )
+    parser.add_argument("shoot", nargs="?", default=".", metavar="SHOOT", help=SHOOT_OR_HERE)
+    parser.add_argument("--once", action="store_true", help=WATCH_FLAGS["--once"])
+    parser.add_argument("--quiet", action="store_true", help=WATCH_FLAGS["--quiet"])
+    parser.add_argument("--plain", action="store_true", help=WATCH_FLAGS["--plain"])
 
 
 def run(args: argparse.Namespace) -> WatchReport:

@@ -11,6 +11,7 @@ from plateside.deliver.renditions import File
 from plateside.deliver.rights import Rights, rights_of
 from plateside.files.checksums import sha256_of_file
 from plateside.files.journal.state import read_state
+from plateside.files.printing import with_letters
 from plateside.files.settings.load import open_shoot
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
@@ -135,9 +136,11 @@ def _write_texts(
     part = recipe_part(shoot.recipe, shots, rights, structured)
     texts = {
         "recipe.html": part,
-        "preview.html": preview_page(shoot.recipe, part, rights, RECIPE),
+        "preview.html": with_letters(preview_page(shoot.recipe, part, rights, RECIPE)),
         "recipe.jsonld": structured.text() + "\n",
-        "contact-sheet.html": contact_sheet(shoot.recipe.title, shoot.date, sheets, rights.language),
+        "contact-sheet.html": with_letters(
+            contact_sheet(shoot.recipe.title, shoot.date, sheets, rights.language)
+        ),
         WORDS: words_sheet(shoot.recipe, [(s.shot, s.words) for s in shots], rights),
         # read by people who have no settings before them: without the lines for those
         READ_ME: read_me(

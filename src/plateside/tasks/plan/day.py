@@ -9,11 +9,9 @@ from plateside.files.printing import with_letters
 from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.model.errors import CouldNotError
 from plateside.model.progress import Progress, silent
-from plateside.paper.call_sheet import call_sheet
-from plateside.paper.shot_card import card_page
 from plateside.plan.cautions import DayCautions, cautions_of
 from plateside.plan.day_plan import DayPlan
-from plateside.tasks.plan.planned import whole_sheet
+from plateside.tasks.plan.planned import sheet_of_shot, whole_sheet
 from plateside.tasks.plan.planned_order import keep_order
 from plateside.tasks.plan.print_pdf import set_on_paper
 from plateside.tasks.plan.setup import plan_of, solve_planned
@@ -76,17 +74,14 @@ def write_sheets(opened: OpenShoot, day: DayPlan, set_ups: tuple[SetUp, ...], ou
         raise CouldNotError(refusals.no_folder(out, error.strerror)) from error
     by_shot = {s.shot: s for s in set_ups}
     slots = {slot.shot: slot for slot in day.slots}
-    sheet = out / "call-sheet.html"
-    write_text(sheet, with_letters(call_sheet(opened.studio, opened.shoot, day, by_shot)))
-    paper = out / "call-sheet.pdf"
-    set_on_paper(whole_sheet(opened, day, by_shot), opened.studio, paper)
-    written = [sheet, paper]
+    whole = whole_sheet(opened, day, by_shot)
+    written = [out / "call-sheet.html", out / "call-sheet.pdf"]
+    write_text(written[0], with_letters(whole.page))
+    set_on_paper(whole, opened.studio, written[1])
     for shot in opened.shoot.shots:
         if shot.name in by_shot:
             path = out / "cards" / f"{shot.name}.html"
-            page = card_page(
-                opened.studio, shot, by_shot[shot.name], slots.get(shot.name), opened.shoot.creator.language
-            )
-            write_text(path, with_letters(page))
+            one = sheet_of_shot(opened, shot, by_shot[shot.name], slots.get(shot.name))
+            write_text(path, with_letters(one.page))
             written.append(path)
     return tuple(written)

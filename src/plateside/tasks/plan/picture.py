@@ -1,4 +1,4 @@
-"""Draw the virtual test shot of a shot, alone or as a sheet of what-ifs."""
+"""Render the planned picture of a shot, alone or as a sheet of what-ifs."""
 
 import math
 from dataclasses import dataclass, replace
@@ -87,7 +87,7 @@ def draw_picture(
     out           folder to write into; left out: `pictures` in the shoot's folder
     size_px       at most this wide and high; the set-up's own shape is kept
     quality       rough, clean or fine
-    show_clipped  paint in red what clips
+    show_clipped  hatch what clips
 
     Raises InputError for names and numbers that cannot be used, MissingExtraError without the renderer, CouldNotError
     when there is no daylight or the disk refuses, Cancelled when the progress callback says so.

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from plateside.files.cache import oldest_go, picture_or_none, read_sealed_json
 from plateside.model.errors import InputError
+from plateside.words.files import KEPT_PICTURE_FACTS
 from plateside.words.plan import refusals
 
 QUALITIES = ("rough", "clean")
@@ -53,7 +54,7 @@ def known_pictures(root: Path, keys: list[str]) -> dict[str, dict[str, str]]:
 def facts_of(path: Path) -> tuple[str, float, str]:
     """Words, clipped share and renderer of a drawn picture; empty when they are not known."""
     try:
-        facts = read_sealed_json(path.with_suffix(".json"), "What is written of a planned picture")
+        facts = read_sealed_json(path.with_suffix(".json"), KEPT_PICTURE_FACTS)
         return str(facts["words"]), float(facts["clipped_share"]), str(facts["engine"])
     except (ValueError, KeyError, TypeError):
         return "", 0.0, ""

@@ -13,6 +13,7 @@ from pathlib import Path
 
 from plateside.files.cache import read_sealed_json, write_sealed_json
 from plateside.picture import engine
+from plateside.words.files import KEPT_RENDERER
 from plateside.words.plan.picture import engine_sentence
 
 PLACES = (
@@ -100,5 +101,5 @@ def _works(path: str) -> bool:
 
 
 def _read(path: Path) -> dict[str, object]:
-    found = read_sealed_json(path, "The choice of renderer")
+    found = read_sealed_json(path, KEPT_RENDERER)
     return found if isinstance(found, dict) else {}

@@ -14,7 +14,7 @@ from plateside.light.moment import light_at
 from plateside.light.scene import build_scene
 from plateside.light.sky import sky_for
 from plateside.light.sun import sun_positions
-from plateside.model.errors import InputError
+from plateside.model.errors import RefusedError
 from plateside.model.gear import Prop, Surface
 from plateside.model.light_answers import Hung, SpotLight, StandingBoard
 from plateside.model.room import Spot
@@ -24,7 +24,6 @@ from plateside.picture.pose import CameraPose
 from plateside.picture.shapes.set_table import TableSetting
 from plateside.picture.stage import Stage, sun_vector
 from plateside.plan.scene import spot_of
-from plateside.words.plan import refusals
 
 Named = TypeVar("Named", Surface, Prop)
 
@@ -169,4 +168,5 @@ def _found(things: tuple[Named, ...], name: str, what: str, shot: Shot) -> Named
     for thing in things:
         if thing.name == name:
             return thing
-    raise InputError(refusals.not_in_studio(shot.name, what, name, [t.name for t in things]))
+    known = [thing.name for thing in things]
+    raise RefusedError("not in the studio", shot=shot.name, what=what, got=name, known=known)

@@ -19,11 +19,13 @@ from plateside.model.errors import CouldNotError, InputError
 from plateside.model.light_answers import DayLight
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
-from plateside.paper.call_sheet import sheet_body
-from plateside.paper.shot_card import card
+from plateside.paper.call_sheet import call_sheet
+from plateside.paper.sections import Section
+from plateside.paper.sheet_html import inside, page
+from plateside.paper.shot_card import shot_sheet
 from plateside.picture.drawn_shot import fingerprint
 from plateside.plan.clocks import rule_of
-from plateside.plan.day_plan import DayPlan
+from plateside.plan.day_plan import DayPlan, Slot
 from plateside.plan.scene import spot_of
 from plateside.tasks.plan.picture_stage import laid_of, pose_of
 from plateside.tasks.plan.planned_order import keep_order
@@ -130,24 +132,39 @@ def picture_key(worked: Worked, shot: Shot) -> str:
 
 @dataclass(frozen=True)
 class Sheet:
-    """A page to print: its inside as HTML, every word from outside escaped."""
+    """A sheet to print, as a page or on paper."""
 
     title: str
     language: str
-    body: str
+    sections: tuple[Section, ...]
+
+    @property
+    def body(self) -> str:
+        """Its inside as HTML, every word escaped."""
+        return inside(self.sections)
+
+    @property
+    def page(self) -> str:
+        """The whole HTML document."""
+        return page(self.title, self.sections, self.language)
 
 
 def whole_sheet(opened: OpenShoot, day: DayPlan, set_ups: Mapping[str, SetUp]) -> Sheet:
     """The call sheet with every card."""
-    body = sheet_body(opened.studio, opened.shoot, day, set_ups)
-    return Sheet(sheet_title(opened.shoot.recipe.title), opened.shoot.creator.language, body)
+    sections = call_sheet(opened.studio, opened.shoot, day, set_ups)
+    return Sheet(sheet_title(opened.shoot.recipe.title), opened.shoot.creator.language, sections)
+
+
+def sheet_of_shot(opened: OpenShoot, shot: Shot, s: SetUp, slot: Slot | None) -> Sheet:
+    """One shot's sheet."""
+    language = opened.shoot.creator.language
+    return Sheet(shot.title or shot.name, language, shot_sheet(opened.studio, shot, s, slot))
 
 
 def sheet(root: Path, memory: Memory, shot: str = "", progress: Progress = silent) -> Sheet:
     """The call sheet with every card, or one shot's card alone. Raises as work_out; CouldNotError without a set-up."""
     worked = work_out(root, memory, progress)
     opened, day = worked.opened, worked.planned.day
-    language = opened.shoot.creator.language
     if not shot:
         return whole_sheet(opened, day, worked.set_ups)
     wanted = next((s for s in opened.shoot.shots if s.name == shot), None)
@@ -156,6 +173,4 @@ def sheet(root: Path, memory: Memory, shot: str = "", progress: Progress = silen
     if shot not in worked.set_ups:
         raise CouldNotError(worked.problems.get(shot) or refusals.no_hour_for(shot))
     slot = next((s for s in day.slots if s.shot == shot), None)
-    return Sheet(
-        wanted.title or shot, language, card(opened.studio, wanted, worked.set_ups[shot], slot, "h1")
-    )
+    return sheet_of_shot(opened, wanted, worked.set_ups[shot], slot)

@@ -1,4 +1,4 @@
-"""The call sheet as a PDF: the very words and drawings of the printed page, set on paper.
+"""The call sheet as a PDF: the sections of the printed page, set on paper.
 
 `print_call_sheet`   of a shoot's planned day
 `set_on_paper`       of a sheet that is made already
@@ -12,7 +12,7 @@ from plateside.files.atomic import write_bytes
 from plateside.files.printing import make_pdf
 from plateside.model.progress import Progress, silent
 from plateside.model.studio import Studio
-from plateside.paper.paper_tree import tree_of
+from plateside.paper.sections import as_data
 from plateside.tasks.plan.planned import Memory, Sheet, whole_sheet, work_out
 
 _LETTER = ("US", "CA", "MX")
@@ -40,7 +40,7 @@ def set_on_paper(sheet: Sheet, studio: Studio, out: Path) -> PrintedSheet:
     letter = studio.place.country.strip().upper() in _LETTER
     language = sheet.language.split("-")[0].lower()
     data = {
-        "tree": tree_of(sheet.body),
+        "sections": as_data(sheet.sections),
         "title": sheet.title,
         "language": language if re.fullmatch("[a-z]{2,3}", language) else "en",
         "paper": "us-letter" if letter else "a4",

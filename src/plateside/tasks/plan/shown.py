@@ -24,6 +24,7 @@ from plateside.plan.kitchen import DAY_BEFORE
 from plateside.tasks.plan.planned import Memory, Worked, picture_key, work_out
 from plateside.tasks.plan.setup import ShotDay, moment_of
 from plateside.words import Row
+from plateside.words import drawings as said
 from plateside.words.counting import clock as at_clock
 from plateside.words.plan.day import (
     begins_phrase,
@@ -46,12 +47,6 @@ from plateside.words.plan.set_up import (
 )
 from plateside.words.plan.sheet import caution_lines
 from plateside.words.units import length, units_of
-
-KEY = (
-    ("good", "good light"), ("setting", "setting up with the stand-in"), ("hero", "the hero"),
-    ("hands", "kitchen, your hands"), ("no-hands", "kitchen, by itself"),
-)  # fmt: skip
-"""What the blocks of the day's lanes mean; without any light known, the first is left out."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -235,7 +230,7 @@ def planned_day(root: Path, memory: Memory, progress: Progress = silent) -> Plan
         shots=tuple(shown),
         kitchen=kitchen,
         kitchen_lane=_kitchen(kitchen, axis),
-        key=tuple(KeySign(svg=key_sign(kind), words=words) for kind, words in KEY[bool(day.unlit) :]),
+        key=tuple(KeySign(svg=key_sign(kind), words=words) for kind, words in said.KEY[bool(day.unlit) :]),
         plates=tuple(plate_phrase(p) for p in day.plates),
         notes=tuple(note_sentences(day)),
         cautions=tuple(caution_lines(cautions_of(opened.shoot.shots, opened.shoot.recipe.ingredients))),
@@ -311,8 +306,7 @@ def _light(
         curve=curve_lane(
             axis, shown, low_share=low, high_share=high, good=_stretches(good),
             sun=_stretches([clock.span(s.start, s.end) for s in found.sun_intervals]), id_prefix=f"{shot.name}-day",
-            words=f"Light on {shot.name}: at most about {rounded(most)} lx, likely between {rounded(most * low)} and "
-            f"{rounded(most * high)}.",
+            words=said.light_told(shot.name, rounded(most), rounded(most * low), rounded(most * high)),
         ),
     )  # fmt: skip
 
@@ -323,15 +317,10 @@ def _stretches(spans: Sequence[ClockSpan]) -> list[Stretch]:
 
 def _strip(name: str, slot: SlotShown | None, light: LightShown | None, axis: Axis) -> str:
     """A shot's lane, with what it says to those who cannot see it."""
-    if light is None:
-        about = "light not known"
-    elif light.good:
-        about = f"good light {', '.join(s.words for s in light.good)}"
-    else:
-        about = "no good light"
-    when = f"set up {slot.setting_words}, the hero {slot.frames_words}" if slot else "no hour"
+    good = None if light is None else [s.words for s in light.good]
+    when = (slot.setting_words, slot.frames_words) if slot else None
     return strip_lane(
-        axis, good=_stretches(light.good if light else ()), words=f"{name}: {about}; {when}",
+        axis, good=_stretches(light.good if light else ()), words=said.strip_told(name, good, when),
         setting=(slot.start_min, slot.set_min) if slot else None,
         hero=(slot.hero_min, slot.end_min) if slot else None,
     )  # fmt: skip
@@ -339,8 +328,8 @@ def _strip(name: str, slot: SlotShown | None, light: LightShown | None, axis: Ax
 
 def _kitchen(tasks: Sequence[TaskShown], axis: Axis) -> str:
     today = [t for t in tasks if not t.day_before]
-    words = "; ".join(f"{t.words} {t.name}" for t in today) or "nothing to cook today"
-    return kitchen_lane(axis, [((t.start_min, t.end_min), t.hands) for t in today], f"Kitchen: {words}")
+    words = said.kitchen_told([(t.words, t.name) for t in today])
+    return kitchen_lane(axis, [((t.start_min, t.end_min), t.hands) for t in today], words)
 
 
 def _card(worked: Worked, shot: Shot) -> CardShown:

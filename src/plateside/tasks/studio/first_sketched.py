@@ -1,5 +1,5 @@
-"""The first run's drawing and the words under it, of what was answered so far. Nothing is refused: what cannot be
-drawn is said so, and judged when the question is left (first_run.wrong_answers)."""
+"""The first run's drawing, of what was answered so far, and the words under it (words/first_run.py). Nothing is
+refused: what cannot be drawn is said so, and judged when the question is left (first_run.wrong_answers)."""
 
 import math
 from collections.abc import Mapping
@@ -11,6 +11,7 @@ from plateside.model.errors import InputError
 from plateside.model.room import Place, Room, Spot, Window
 from plateside.model.studio import Studio
 from plateside.tasks.studio.new import sensor
+from plateside.words import first_run as words
 from plateside.words.compass import wind
 
 TILT_DEG = 23.44
@@ -36,7 +37,7 @@ def first_sketch(step: str, answers: Mapping[str, Any]) -> Sketched:
     if step == "place":
         return _sun(answers.get("place"))
     if not all(0 < _number(answers, name) <= LARGEST_M for name in SIZES):
-        return Sketched(empty_sketch(), "A room or a window of that size cannot be drawn.")
+        return Sketched(empty_sketch(), words.NOT_DRAWN)
     if step == "window":
         return _wall(answers)
     return _room(step, answers)
@@ -50,14 +51,10 @@ def _number(answers: Mapping[str, Any], name: str, usual: float = 0.0) -> float:
 
 def _sun(place: Any) -> Sketched:
     if not isinstance(place, Mapping):
-        return Sketched(sun_sketch(()), "The sun’s path depends on where you are.")
+        return Sketched(sun_sketch(()), words.NO_PLACE_YET)
     latitude = abs(_number(place, "latitude_deg"))
     noons = tuple(90 - abs(latitude - TILT_DEG * sign) for sign in (1, -1))
-    said = ", ".join(
-        f"{high:.0f}° on {day}" if high > 0 else f"below the horizon on {day}"
-        for high, day in zip(noons, ("the longest day", "the shortest day"), strict=True)
-    )
-    return Sketched(sun_sketch(noons), f"{place.get('name') or 'There'}: the noon sun stands {said}.")
+    return Sketched(sun_sketch(noons), words.noon_sun(str(place.get("name") or ""), noons))
 
 
 def _left_m(answers: Mapping[str, Any]) -> float:
@@ -70,10 +67,7 @@ def _wall(answers: Mapping[str, Any]) -> Sketched:
         name: _number(answers, name) for name in ("width_m", "height_m", "window_width_m", "window_height_m")
     }
     wall = WindowWall(left_m=_left_m(answers), sill_m=max(0.0, _number(answers, "sill_m")), **numbers)
-    return Sketched(
-        wall_sketch(wall),
-        "The window wall, seen from inside." if wall.fits else "The window does not fit into this wall.",
-    )
+    return Sketched(wall_sketch(wall), words.WALL_SEEN if wall.fits else words.WINDOW_DOES_NOT_FIT)
 
 
 def _studio(answers: Mapping[str, Any]) -> Studio:
@@ -95,15 +89,9 @@ def _studio(answers: Mapping[str, Any]) -> Studio:
 
 def _room(step: str, answers: Mapping[str, Any]) -> Sketched:
     facing = _number(answers, "facing_deg")
-    yellow = (
-        " Yellow on the compass: where the sun passes on the longest day (outer) and the shortest (inner)."
-    )
-    said = {
-        "facing": f"The window wall is at the top.{yellow if answers.get('place') else ''}",
-        "room": "Your room from above, the window wall at the top.",
-        "table": "The dish on its table.",
-        "shoot": "All that is needed. Everything can be mended on the Studio page.",
-    }.get(step, "")
+    said = words.UNDER_ROOM.get(step, "")
+    if step == "facing" and answers.get("place"):
+        said = f"{said} {words.YELLOW}"
     half = None
     if step == "camera":
         half, said = _view(answers)
@@ -118,12 +106,10 @@ def _view(answers: Mapping[str, Any]) -> tuple[float | None, str]:
     """Half of what the lens sees side to side [rad], and that in words."""
     focal = _number(answers, "focal_mm")
     if not FOCAL_MM[0] <= focal <= FOCAL_MM[1]:
-        return None, f"A lens has a focal length from {FOCAL_MM[0]:g} to {FOCAL_MM[1]:g} mm."
+        return None, words.no_focal(*FOCAL_MM)
     try:
         wide = sensor(str(answers.get("sensor") or "aps-c"))[0]
     except InputError:
         wide = sensor("aps-c")[0]
     half = math.atan(wide / 2 / focal)
-    at = f", at {focal:g} mm," if answers.get("focal_to_mm") else ""
-    seen = f"{math.degrees(2 * half):.0f}° wide: {150 * math.tan(half):.0f} cm at 75 cm"
-    return half, f"This lens{at} on this sensor sees {seen}."
+    return half, words.lens_sees(half, focal if answers.get("focal_to_mm") else None)

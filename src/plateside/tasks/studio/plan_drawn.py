@@ -14,6 +14,7 @@ from plateside.model.errors import InputError, SettingsError
 from plateside.model.shoot import Shot
 from plateside.model.studio import Studio
 from plateside.plan.beside import SIDES
+from plateside.words import studio as words
 
 PLACE_PX = (200.0, 4000.0)
 """Least and most that a plan is wide or high on a page."""
@@ -63,7 +64,7 @@ def drawn_plan(
     """
     low, high = PLACE_PX
     if not (low <= wide_px <= high and low <= high_px <= high):
-        raise InputError(f"A plan is from {low:g} to {high:g} px wide and high.")
+        raise InputError(words.plan_size(low, high))
     studio = load_studio(root)
     for each in moved:
         studio = _with(studio, each)
@@ -71,7 +72,7 @@ def drawn_plan(
 
 
 def _shot(root: Path, name: str, placed: Sequence[Moved]) -> Shot | None:
-    """The shot with its boards as they now are; None while the shoot has something to mend, or no such shot."""
+    """The shot with its boards as they now are; None while the shoot has something to fix, or no such shot."""
     try:
         shot = next((s for s in load_shoot(root).shots if s.name == name), None)
     except SettingsError:
@@ -87,10 +88,10 @@ def _placed(shot: Shot, placed: Moved) -> Shot:
     """The shot with a board where it is for now."""
     k = placed.at[0] if placed.at else None
     if not isinstance(k, int) or not 0 <= k < len(shot.boards):
-        raise InputError("The shot has no such board.")
+        raise InputError(words.NO_SUCH_BOARD)
     side = placed.values.get("side", shot.boards[k].side)
     if not isinstance(side, str) or side not in SIDES:
-        raise InputError(f"A board's side is one of {', '.join(SIDES)}.")
+        raise InputError(words.no_side(side, tuple(SIDES)))
     numbers = {name: value for name, value in placed.values.items() if name != "side"}
     boards = _changed(shot.boards, k, replace(shot.boards[k], side=side, **_judged("placed", numbers)))
     return replace(shot, boards=boards)
@@ -106,7 +107,7 @@ def _judged(kind: str, values: Mapping[str, Any]) -> dict[str, Any]:
     for name, value in values.items():
         low, high = _MOVES.get(kind, {}).get(name, (1.0, 0.0))
         if isinstance(value, bool) or not isinstance(value, int | float) or not low <= value <= high:
-            raise InputError(f"'{name}' is no number that a drag of {kind} changes, or out of its range.")
+            raise InputError(words.not_dragged_so(name, value))
         found[name] = float(value)
     return found
 
@@ -129,4 +130,4 @@ def _with(studio: Studio, moved: Moved) -> Studio:
             each = replace(window.opposite[k], **_judged("opposite", moved.values))
             window = replace(window, opposite=_changed(window.opposite, k, each))
             return replace(studio, windows=_changed(studio.windows, n, window))
-    raise InputError("Nothing in the room that can be dragged stands there.")
+    raise InputError(words.NOT_DRAGGED)

@@ -91,7 +91,7 @@ async def _card(request: Request, tool: Tool) -> Response:
 
 
 def _paper(tool: Tool, sheet: dict[str, str], pdf: str = "") -> Response:
-    # plan.card and plan.call_sheet escape every word from outside
+    # paper/sheet_html.py escapes every word
     inside = Markup(sheet["body"])  # noqa: S704
     return page(
         tool, "plan_paper.html", "plan", sheet["title"], language=sheet["language"], inside=inside, pdf=pdf

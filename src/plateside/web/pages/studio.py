@@ -21,7 +21,8 @@ from plateside.web.tool import Tool
 from plateside.words.counting import capital
 from plateside.words.mistakes import on_page
 from plateside.words.remarks import about, said
-from plateside.words.studio import CARD_SHARES, NEITHER_FILE, mend_title, sun_notes
+from plateside.words.sent import PATH, must_be
+from plateside.words.studio import CARD_SHARES, NEITHER_FILE, PLAN_PLACE, mend_title, sun_notes
 
 MOST_NOTES = 20
 
@@ -72,7 +73,7 @@ def _plan(request: Request, tool: Tool) -> Any:
     try:
         wide, high = float(query.get("wide", "")), float(query.get("high", ""))
     except ValueError:
-        raise InputError("A plan is asked for with the width and height of its place, in pixels.") from None
+        raise InputError(PLAN_PLACE) from None
     asked = read_json(query.get("asked", "{}").encode())
     svg = drawn_plan(
         tool.shoot, wide, high, chosen=_at(asked, "chosen"), shot=asked.text("shot"),
@@ -87,7 +88,7 @@ def _at(sent: Sent, name: str) -> tuple[str | int, ...] | None:
     if got is None:
         return None
     if not isinstance(got, list) or not all(isinstance(part, str | int) for part in got):
-        raise InputError(f"'{name}' is a list of names and numbers.")
+        raise InputError(must_be(name, PATH))
     return tuple(got)
 
 

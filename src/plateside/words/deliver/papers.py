@@ -1,8 +1,9 @@
 """READ-ME of a delivery and of a package, and the words to paste."""
 
 from collections.abc import Mapping, Sequence
+from datetime import date
 
-from plateside.words.counting import plural
+from plateside.words.counting import day, plural
 from plateside.words.deliver.report import ready_sentence
 
 PAPERS = {
@@ -21,6 +22,16 @@ CARRIED = (
 DONE = "What was done to the pictures:"
 FIX_FIRST = "Fix these before you publish:"
 BETTER = "These would make it better:"
+
+
+def contact_sheet_title(title: str) -> str:
+    """In the browser's tab."""
+    return f"{title}: contact sheet"
+
+
+def contact_sheet_when(on: date) -> str:
+    """Under the dish's name."""
+    return f"Contact sheet, {day(on)}"
 
 
 def title_line(title: str, packed: bool = False) -> str:

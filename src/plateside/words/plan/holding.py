@@ -30,6 +30,14 @@ _RULES = {
     "none": "Plateside knows no rule of {name} for food left out: ask your national food authority. "
     + _GUIDANCE,
 }
+_BODY = {
+    "US": "USDA Food Safety and Inspection Service",
+    "AU": "Food Standards Australia New Zealand (FSANZ)",
+    "NZ": "New Zealand Ministry of Health",
+    "GB cold": "Food Standards Agency (Scotland: Food Standards Scotland)",
+    "GB hot": "Food Standards Agency (Scotland: Food Standards Scotland)",
+}
+"""Who published the minutes that the plan goes by."""
 ADDED_UP = (
     "Time out adds up over test, hero and resets. If unsure, throw it away; never judge by look or smell."
 )
@@ -43,5 +51,5 @@ def holding_sentences(rule: HoldingRule) -> str:
 def body_phrase(rule: HoldingRule) -> str:
     """Whose minutes they are, behind a limit: 'USDA Food Safety and Inspection Service'."""
     if rule.own:
-        return rule.body
+        return _BODY[rule.code]
     return f"USDA guidance from the United States, not a rule of {rule.name or 'your country'}"

@@ -28,11 +28,6 @@ def no_shot(name: str, known: Sequence[str]) -> str:
     return f"No shot is named '{name}'; the shots are {', '.join(known)}."
 
 
-def not_in_studio(shot: str, what: str, name: str, known: Sequence[str]) -> str:
-    """Something that a shot names and the studio does not have."""
-    return f"Shot '{shot}' names the {what} '{name}'; the studio has {listed(known) or 'none'}."
-
-
 def no_time(text: str) -> str:
     """Text that is no time of day."""
     return f"'{text}' is not a time of day; write it as 13:30."

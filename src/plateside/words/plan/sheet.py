@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from plateside.plan.cautions import DayCautions
-from plateside.plan.day_plan import DayPlan, Slot
+from plateside.plan.day_plan import DayPlan, Plate, Slot
 from plateside.plan.kitchen import DAY_BEFORE, Task
 from plateside.words.cautions import DAY, FOLLOW, plant_sentence
 from plateside.words.counting import clock, day
@@ -16,8 +16,19 @@ TOP_VIEW = "From above, to scale"
 SHORT_OF_LIGHT = "If the light falls short"
 TAKE_CARE = "Take care"
 RUN_HEAD = ("Time", "What", "How")
+RUN_SHEET = "Run sheet"
+HERO = "the hero"
+FOOD = "Food: two clocks"
 PLATE_HEAD = ("Plate", "For", "In", "Looks fresh until", "Last frame", "Out")
+PLATE_SHORT = ("Plate", "", "In", "Fresh until", "Last frame", "Out")
+"""For a phone, before each cell."""
+KEEPS = "keeps"
 OVER_THE_LIMIT = "over the limit: throw it away"
+NOTES = "Notes"
+PULL_LIST = "Pull list"
+ON_THE_SET = "On the set"
+CROPS = "Crops"
+BLANKS = ("Emergency", "Poison centre")
 ALWAYS_PULLED = (
     "remote or timer, charged battery, empty memory card",
     "grey card, set card, tape measure, level, tape for marks",
@@ -57,6 +68,36 @@ def cook_phrase(task: Task) -> str:
     if task.looks_until is not None and task.why not in ("ahead", DAY_BEFORE):
         looks = f", looks fresh until {clock(task.looks_until)}"
     return f"{task_phrase(task)}{looks}"
+
+
+def camera_phrase(lens: str, settings: str) -> str:
+    """Lens and settings in one line."""
+    return f"{lens}, {settings}"
+
+
+def shot_and_angle(shot: str, angle: str) -> str:
+    """Under a shot's title: its short name, and where the camera looks from."""
+    return f"{shot}, {angle}"
+
+
+def plate_cells(plate: Plate) -> tuple[str, ...]:
+    """A plate's row, as PLATE_HEAD has it."""
+    over = "" if plate.within_rule else f", {OVER_THE_LIMIT}"
+    return (
+        str(plate.number), ", ".join(plate.shots), clock(plate.plated),
+        clock(plate.looks_until) if plate.looks_until else KEEPS, clock(plate.last_frame),
+        f"{plate.out_min:.0f} min{over}",
+    )  # fmt: skip
+
+
+def lens_item(lens: str) -> str:
+    """A lens on the pull list."""
+    return f"lens {lens}"
+
+
+def board_item(board: str) -> str:
+    """A board on the pull list."""
+    return f"{board} board"
 
 
 def bag_item(kg: float) -> str:

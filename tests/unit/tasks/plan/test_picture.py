@@ -1,4 +1,4 @@
-"""The test picture of a shot, from the shoot's files to a file."""
+"""The planned picture of a shot, from the shoot's files to a file."""
 
 import json
 import os
