@@ -56,12 +56,6 @@ def largest_size(width_px: int, height_px: int, shape_w: int, shape_h: int) -> t
     return max(round(height_px * shape_w / shape_h), 1), height_px
 
 
-def safe_size(width_px: int, height_px: int, shapes: list[tuple[int, int]]) -> tuple[int, int]:
-    """What every centred crop of the shapes holds: stay inside it and nothing is lost anywhere [px]."""
-    sizes = [largest_size(width_px, height_px, w, h) for w, h in shapes]
-    return min(w for w, _ in sizes), min(h for _, h in sizes)
-
-
 def pixels_of(shares: tuple[float, float, float, float], width_px: int, height_px: int) -> PixelRectangle:
     """A rectangle given as shares of a picture (x, y, width, height), held inside it."""
     x = min(max(round(shares[0] * width_px), 0), width_px - 1)
