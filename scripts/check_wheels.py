@@ -7,6 +7,7 @@ Needs the registry that pip is set up for, and an environment in which Plateside
 and `demo`: their requirements are followed. Run by hand; docs/decisions/0010-dependencies.md has the result.
 """
 
+import re
 import subprocess
 import sys
 import tempfile
@@ -71,14 +72,23 @@ def pinned() -> dict[str, str]:
     return {canonicalize_name(line.partition("==")[0]): line for line in lines if "==" in line}
 
 
-def has_wheels(wanted: list[str], platforms: tuple[str, ...], python: str) -> bool:
-    """Whether pip finds a wheel of each."""
+def without_wheels(wanted: list[str], platforms: tuple[str, ...], python: str) -> list[str]:
+    """Those of which pip finds no wheel."""
+    left, missing = list(wanted), list[str]()
     with tempfile.TemporaryDirectory() as folder:
         command = [sys.executable, "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
         command += ["--dry-run", "--no-deps", "--only-binary=:all:", "--python-version", python]
         command += ["--target", folder, "--ignore-installed"]
         command += [word for platform in platforms for word in ("--platform", platform)]
-        return subprocess.run([*command, *wanted], capture_output=True).returncode == 0
+        while True:
+            done = subprocess.run([*command, *left], capture_output=True, text=True)
+            if done.returncode == 0:
+                return missing
+            named = re.search(r"No matching distribution found for (\S+)", done.stderr)
+            if named is None or named.group(1) not in left:
+                sys.exit(done.stderr)
+            missing.append(named.group(1))
+            left.remove(named.group(1))
 
 
 def main() -> None:
@@ -87,9 +97,7 @@ def main() -> None:
         for python in PYTHONS:
             names = sorted(needed(marker, python))
             wanted = [pins.get(name, name) for name in names]
-            without = [] if has_wheels(wanted, platforms, python) else [
-                one for one in wanted if not has_wheels([one], platforms, python)
-            ]  # fmt: skip
+            without = without_wheels(wanted, platforms, python)
             unpinned = [name for name in names if name not in pins]
             missing += len(without)
             said = f"no wheel of {', '.join(without)}" if without else "all have wheels"

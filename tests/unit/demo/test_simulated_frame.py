@@ -126,7 +126,8 @@ def test_tungsten_lamp_is_warm_and_falls_off() -> None:
     lamp = make_frame(GREY, CAMERA, LENS, Exposure(lamp_share=0.4), seed=1)
     plain = make_frame(GREY, CAMERA, LENS, Exposure(), seed=1)
     assert lamp.truth.illuminance_lx == pytest.approx(1.4 * 480.0, rel=0.01)
-    assert "lamp" in lamp.truth.kinds and plain.truth.kinds == ()
+    # half a stop brighter by the lamp alone: the exposure is right once it is off
+    assert lamp.truth.kinds == ("lamp",) and plain.truth.kinds == ()
     gain = lamp.picture.astype(float).mean(axis=0) - plain.picture.astype(float).mean(axis=0)
     assert gain[-10:].mean() > gain[:10].mean()  # it hangs on the right
     assert gain[..., 0].mean() > gain[..., 2].mean() + 5
@@ -184,6 +185,14 @@ def test_what_cannot_be_is_refused_with_its_mend() -> None:
         make_frame(GREY, CAMERA, LENS, Exposure(focus_distance_mm=30))
     with pytest.raises(InputError, match="frame of another shape"):
         make_frame(GREY, CAMERA, LENS, Exposure(), size_px=(240, 120))
+
+
+def test_an_exposure_is_right_by_what_was_planned() -> None:
+    # a set-up looked at from the side is planned by the light towards the camera, not by that on the level
+    as_planned = make_frame(GREY, CAMERA, LENS, Exposure(exposure_s=2 / 3, planned_exposure_s=2 / 3))
+    assert as_planned.truth.kinds == () and as_planned.truth.stops_from_metered == pytest.approx(1.0, abs=0.2)
+    dark = make_frame(GREY, CAMERA, LENS, Exposure(exposure_s=1 / 3, planned_exposure_s=2 / 3))
+    assert dark.truth.kinds == ("exposure",) and dark.truth.stops_from_planned == pytest.approx(-1.0)
 
 
 def test_truth_names_every_fault() -> None:
