@@ -41,6 +41,8 @@ SYSTEMS = {
     ),
 }  # fmt: skip
 """pip's names of each system's wheels, and what a requirement's marker sees there."""
+SOURCE_ONLY = {"pyvips"}
+"""Published as source alone, of plain Python that pip builds without a compiler; what it calls is in pyvips-binary."""
 
 
 def needed(system: dict[str, str], python: str) -> set[str]:
@@ -99,8 +101,11 @@ def main() -> None:
             wanted = [pins.get(name, name) for name in names]
             without = without_wheels(wanted, platforms, python)
             unpinned = [name for name in names if name not in pins]
+            plain = [one for one in without if one.partition("==")[0] in SOURCE_ONLY]
+            without = [one for one in without if one not in plain]
             missing += len(without)
             said = f"no wheel of {', '.join(without)}" if without else "all have wheels"
+            said += f" but {', '.join(plain)}, which is plain Python" if plain else ""
             if unpinned:
                 said += f"; not pinned: {', '.join(unpinned)}"
             print(f"{system}, Python {python}: {len(wanted)} packages, {said}", flush=True)
