@@ -1,6 +1,8 @@
 """The demo's verdicts against the truth of its frames, frame by frame; with names of takes: those alone.
 
 python -m bench demo, or: python -c "from bench.demo import main; main('DEMO0401', 'DEMO0402')"
+
+A verdict agrees when it tells every fault that was made, and no other.
 """
 
 import tempfile
@@ -17,8 +19,14 @@ from plateside.tasks.plan.day import plan_shoot
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.shot import name_shot
 
-SAYS = {"light": {"light", "exposure"}, "lamp": {"light", "colour"}}
+SAID_AS = {"light": {"light", "exposure", "colour"}, "lamp": {"light", "colour"}, "tilt": {"level"}}
 """Which kinds of act tell a kind of truth; else the same word."""
+
+
+def agrees(truth: tuple[str, ...], told: set[str]) -> bool:
+    """Whether the weighted acts (`told`, by kind) are those that the made faults (`truth`) call for."""
+    may = [SAID_AS.get(kind, {kind}) for kind in truth]
+    return all(told & kinds for kinds in may) and told <= set().union(*may)
 
 
 def main(*files: str) -> None:
@@ -46,18 +54,18 @@ def main(*files: str) -> None:
                 journal.append("test frame", shot=m.shot, frame=identity[m.name])
         report = judge_frames(root)
         print(f"judged twice: {time.process_time() - began:.0f} s of processor time")
-        truth, right = {m.name: m for m in made}, 0
+        truth, right = {m.name: m.kinds for m in made}, 0
         for one in report.frames:
-            kinds = truth[one.frame.name].kinds
-            told = {act.kind for act in one.verdict.acts if act.weight}
-            spoiled = [k for k in kinds if k != "light"]
-            agrees = all(told & SAYS.get(k, {k}) for k in spoiled) if spoiled else one.verdict.word == "good"
-            right += agrees
+            kinds = truth[one.frame.name]
+            weighted = [act for act in one.verdict.acts if act.weight]
+            fits = agrees(kinds, {act.kind for act in weighted})
+            right += fits
+            told = ", ".join(f"{act.code} ({act.kind})" for act in weighted) or "keep"
             print(
-                f"{'   ' if agrees else 'NOT'} {one.frame.name:14} truth {', '.join(kinds) or 'nothing':18} "
-                f"told {one.verdict.word:7} {one.verdict.first.code}"
+                f"{'   ' if fits else 'NOT'} {one.frame.name:14} truth {', '.join(kinds) or 'nothing':18} "
+                f"told {one.verdict.word:7} {told}"
             )
-        print(f"{right} of {len(report.frames)} agree with the truth")
+        print(f"{len(report.frames) - right} of {len(report.frames)} disagree with the truth")
 
 
 if __name__ == "__main__":

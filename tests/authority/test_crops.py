@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from plateside.deliver.crops import Crop, TooSmallError, delivered_size, plan_crop, text_third
-from plateside.deliver.rectangles import PixelRectangle, largest_size, pixels_of, safe_size
+from plateside.deliver.rectangles import PixelRectangle, largest_size, pixels_of
 from plateside.deliver.subject import Subject
 from plateside.model.shoot import Channel
 from plateside.paper.structured import LEAST_PIXELS
@@ -20,13 +20,6 @@ from plateside.paper.structured import LEAST_PIXELS
 def test_largest_crop_of_a_portrait_frame(shape: tuple[int, int], size: tuple[int, int]) -> None:
     """Arithmetic: the largest 16:9 of 4000 x 6000 is 4000 x 4000 * 9/16, and so on."""
     assert largest_size(4000, 6000, *shape) == size
-
-
-def test_safe_box_of_all_centred_crops() -> None:
-    """The least width and height of all: 3375 x 2250 from a portrait, 2250 x 3375 from a landscape frame."""
-    shapes = [(16, 9), (4, 3), (1, 1), (4, 5), (9, 16)]
-    assert safe_size(4000, 6000, shapes) == (3375, 2250)
-    assert safe_size(6000, 4000, shapes) == (2250, 3375)
 
 
 @pytest.mark.parametrize(

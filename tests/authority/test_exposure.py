@@ -5,7 +5,7 @@ from itertools import pairwise
 
 import pytest
 
-from plateside.camera.noise import decibels, snr
+from plateside.camera.noise import snr
 from plateside.ground import exposure as ex
 from plateside.plan.remedies import window_factor
 from tests.authority.tables import rows
@@ -29,9 +29,8 @@ def test_ev_0_is_one_second_at_f_1() -> None:
 
 
 def test_flat_receptor_and_spot_meter_agree_at_15_7_percent() -> None:
-    # yedlin.net, ExposureEquationsAndMeterCalibration; 18 % then reads log2(0.18/0.157) = 0.197 stop high
-    assert ex.meters_agree_at() == pytest.approx(0.157, abs=0.001)
-    assert math.log2(0.18 / ex.meters_agree_at()) == pytest.approx(0.197, abs=0.002)
+    # yedlin.net, ExposureEquationsAndMeterCalibration: pi K / C
+    assert math.pi * ex.REFLECTED_K / ex.INCIDENT_C == pytest.approx(0.157, abs=0.001)
 
 
 def test_calibration_constants_lie_in_the_standards_range() -> None:
@@ -58,10 +57,8 @@ def test_calibration_constants_lie_in_the_standards_range() -> None:
         (30, ex.apex(8, 1 / 3, 100).tv, 1.585, 0.001),
         (30, ex.apex(8, 1 / 3, 100).sv, 5.0, 1e-9),
         (30, ex.apex(8, 1 / 3, 100).ev, 7.585, 0.001),
-        (31, ex.card_luminance_cd_m2(480.0), 27.50, 0.01),
         (32, ex.close_loss_stops(0.1), 0.275, 0.001),
         (32, ex.close_loss_stops(0.25), 0.644, 0.001),
-        (33, ex.density_stops(0.9), 2.99, 0.005),
     ],
 )
 def test_worked_exposures(row: int, got: float, expected: float, tolerance: float) -> None:
@@ -159,9 +156,7 @@ def test_exposures_of_three_rooms(row: dict[str, str]) -> None:
 def test_noise_of_three_stops() -> None:
     # Poisson statistics (sqrt n: blog.kasson.com)
     assert snr(40000) == 200.0
-    assert decibels(snr(40000)) == pytest.approx(46.0, abs=0.05)
     assert snr(40000) / snr(5000) == pytest.approx(2.828, abs=0.001)
-    assert decibels(snr(5000)) - decibels(snr(40000)) == pytest.approx(-9.03, abs=0.01)
     # Poisson: mid-tone of a 40 000 electron full well at ISO 100 and 800
     assert snr(40000 * 0.127) == pytest.approx(71, abs=0.5)
     assert snr(40000 * 0.127 / 8) == pytest.approx(25, abs=0.5)

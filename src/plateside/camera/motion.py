@@ -22,12 +22,6 @@ def fall_speed_m_s(fall_m: float, start_m_s: float = 0.0) -> float:
     return math.sqrt(start_m_s**2 + 2.0 * GRAVITY_M_S2 * fall_m)
 
 
-def viscous_scales(kinematic_viscosity_m2_s: float) -> tuple[float, float]:
-    """Speed [m/s] and fall [m] beneath which a thick liquid falls slower than freely (Trouton 1906, from memory)."""
-    nu, g = kinematic_viscosity_m2_s, GRAVITY_M_S2
-    return (nu * g) ** (1 / 3), (nu * nu / g) ** (1 / 3)
-
-
 def streak_px(speed_m_s: float, magnification: float, exposure_s: float, pixel_mm: float) -> float:
     """Length of the streak on the sensor [px] of something that moves across the view."""
     return speed_m_s * 1000.0 * magnification * exposure_s / pixel_mm

@@ -17,11 +17,6 @@ def snr(electrons: float, read_noise_electrons: float = 0.0) -> float:
     return electrons / math.sqrt(electrons + read_noise_electrons**2) if electrons > 0 else 0.0
 
 
-def decibels(ratio: float) -> float:
-    """20 log10 of a signal-to-noise ratio [dB]."""
-    return 20.0 * math.log10(ratio)
-
-
 def midtone_electrons(full_well_electrons: float, iso: float, base_iso: float) -> float:
     """Electrons in a well exposed mid-tone at an ISO; full well is at base ISO."""
     return full_well_electrons * MIDTONE_SHARE * base_iso / iso

@@ -2,11 +2,10 @@
 
 `magnification_at`, `lens_distance_mm`, `image_distance_mm`, `sensor_distance_mm`, `magnification_from_sensor`
 `effective_focal_length_mm`                                  from a measured magnification
-`field_mm`, `infinity_angle_deg`, `magnification_for`        what is in the frame
-`hyperfocal_mm`, `depth_limits_mm`, `depth_front_back_mm`    depth of field, exact
+`depth_limits_mm`, `depth_front_back_mm`                     depth of field, exact
 `blur_disc_mm`, `airy_mm`, `combined_blur_mm`                what a point becomes
 `circle_for_delivery_mm`, `circle_of_format_mm`              circle of confusion
-`depth_of_plate_mm`, `equal_blur_focus_mm`                   depth needed and where to focus
+`equal_blur_focus_mm`                                        where to focus
 
 Distances are from the lens's principal plane (entrance pupil) unless they say sensor. Gaussian optics;
 S. F. Ray, Applied Photographic Optics, 3rd ed. 2002 (from memory), pupil terms as in the lenses FAQ, section 11.
@@ -59,26 +58,6 @@ def magnification_from_sensor(focal_length_mm: float, sensor_distance_mm: float)
 def effective_focal_length_mm(sensor_distance_mm: float, magnification: float) -> float:
     """Focal length that explains a measured magnification at a measured sensor distance."""
     return sensor_distance_mm / (2.0 + magnification + 1.0 / magnification)
-
-
-def magnification_for(sensor_mm: float, coverage_mm: float) -> float:
-    """Magnification at which a coverage just fills a side of the sensor."""
-    return sensor_mm / coverage_mm
-
-
-def field_mm(sensor_mm: Number, focal_length_mm: Number, lens_distance_mm: Number) -> Number:
-    """Width (or height) seen at the plane of focus: w (s - f)/f."""
-    return sensor_mm * (lens_distance_mm - focal_length_mm) / focal_length_mm
-
-
-def infinity_angle_deg(sensor_mm: float, focal_length_mm: float) -> float:
-    """Angle of view at infinity; at table distances it overstates the field by s/(s - f)."""
-    return math.degrees(2.0 * math.atan(sensor_mm / (2.0 * focal_length_mm)))
-
-
-def hyperfocal_mm(focal_length_mm: float, f_number: float, circle_mm: float) -> float:
-    """H = f²/(N c) + f."""
-    return focal_length_mm * focal_length_mm / (f_number * circle_mm) + focal_length_mm
 
 
 def depth_limits_mm(
@@ -145,16 +124,6 @@ def airy_mm(effective_f_number: Number, wavelength_mm: float = WAVELENGTH_MM) ->
     return 2.44 * wavelength_mm * effective_f_number
 
 
-def cutoff_cycles_mm(effective_f_number: float, wavelength_mm: float = WAVELENGTH_MM) -> float:
-    """Spatial frequency [1/mm] that diffraction lets through no longer: 1/(lambda N)."""
-    return 1.0 / (wavelength_mm * effective_f_number)
-
-
-def nyquist_cycles_mm(pixel_mm: float) -> float:
-    """Highest frequency [1/mm] that the pixels can carry."""
-    return 1.0 / (2.0 * pixel_mm)
-
-
 def combined_blur_mm(defocus_mm: Number, diffraction_mm: Number) -> Number:
     """Root of the sum of squares: a rule of thumb, not a law."""
     both: Number = (defocus_mm * defocus_mm + diffraction_mm * diffraction_mm) ** 0.5
@@ -177,12 +146,6 @@ def circle_for_delivery_mm(
 ) -> float:
     """Circle of confusion [mm] that spans `pixels` of the picture delivered from a crop of the sensor."""
     return pixels * crop_sensor_mm / delivered_px
-
-
-def depth_of_plate_mm(width_mm: float, height_mm: float, elevation_deg: float) -> float:
-    """Depth along the axis of a plate seen from an elevation: d cos e + height sin e."""
-    e = math.radians(elevation_deg)
-    return width_mm * math.cos(e) + height_mm * math.sin(e)
 
 
 def equal_blur_focus_mm(near_mm: Number, far_mm: Number, pupil_offset_mm: Number) -> Number:

@@ -1,6 +1,9 @@
 """Rectangles in a picture, and the largest one of a given shape."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+
+from plateside.model.shoot import Channel
 
 
 @dataclass(frozen=True)
@@ -56,10 +59,13 @@ def largest_size(width_px: int, height_px: int, shape_w: int, shape_h: int) -> t
     return max(round(height_px * shape_w / shape_h), 1), height_px
 
 
-def safe_size(width_px: int, height_px: int, shapes: list[tuple[int, int]]) -> tuple[int, int]:
-    """What every centred crop of the shapes holds: stay inside it and nothing is lost anywhere [px]."""
-    sizes = [largest_size(width_px, height_px, w, h) for w, h in shapes]
-    return min(w for w, _ in sizes), min(h for _, h in sizes)
+def too_small_for(width_px: int, height_px: int, channels: Sequence[Channel]) -> tuple[str, ...]:
+    """Names of the channels whose size even the largest crop of their shape does not reach."""
+    return tuple(
+        c.name
+        for c in channels
+        if largest_size(width_px, height_px, c.width_px, c.height_px) < (c.width_px, c.height_px)
+    )
 
 
 def pixels_of(shares: tuple[float, float, float, float], width_px: int, height_px: int) -> PixelRectangle:

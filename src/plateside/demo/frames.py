@@ -66,6 +66,7 @@ def _take(take: Mapping[str, Any], setup: SetUp, scene: LinearScene, begins: dat
     """The settings of one press: the planned ones, with this press's fault."""
     return Exposure(
         exposure_s=setup.exposure_s * 2.0 ** float(take.get("stops", 0.0)),
+        planned_exposure_s=setup.exposure_s,
         f_number=setup.f_number,
         iso=round(setup.iso),
         focal_length_mm=setup.focal_length_mm,

@@ -4,6 +4,7 @@ import contextlib
 import errno
 import os
 import shutil
+import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -18,6 +19,11 @@ _SENTENCES = {
     errno.EPERM: words.NOT_PERMITTED,
     errno.EROFS: words.READ_ONLY,
 }
+_HELD = (5, 32, 33)
+"""What Windows answers when another program holds the file that is to be replaced: ERROR_ACCESS_DENIED,
+ERROR_SHARING_VIOLATION and ERROR_LOCK_VIOLATION (Microsoft, "System Error Codes")."""
+_WAITS_S = (0.05, 0.1, 0.2, 0.4)
+"""Those that look at every new file (indexers, virus scanners) let go of it within a moment: ours."""
 
 
 @contextlib.contextmanager
@@ -26,7 +32,7 @@ def disk_faults_in_words(path: Path) -> Iterator[None]:
     try:
         yield
     except OSError as error:
-        sentence = _SENTENCES.get(error.errno or 0, words.NOT_WRITTEN)
+        sentence = words.IN_USE if _held(error) else _SENTENCES.get(error.errno or 0, words.NOT_WRITTEN)
         raise CouldNotError(sentence.format(path=path, reason=error.strerror or error)) from error
 
 
@@ -67,7 +73,7 @@ def _finish(neighbour: Path, private: bool) -> None:
 
 def _put_in_place(neighbour: Path, path: Path, private: bool) -> None:
     try:
-        neighbour.replace(path)
+        _replace(neighbour, path)
     except OSError as error:
         if error.errno != errno.EXDEV:
             raise
@@ -76,7 +82,25 @@ def _put_in_place(neighbour: Path, path: Path, private: bool) -> None:
         with working_file(path.parent, path.suffix) as beside:
             shutil.copyfile(neighbour, beside)
             _finish(beside, private)
-            beside.replace(path)
+            _replace(beside, path)
+
+
+def _held(error: OSError) -> bool:
+    return getattr(error, "winerror", None) in _HELD
+
+
+def _replace(neighbour: Path, path: Path) -> None:
+    """Put it in place, also over a file that somebody reads: on Windows that one has to be let go of first."""
+    for wait_s in _WAITS_S:
+        try:
+            neighbour.replace(path)
+        except OSError as error:
+            if not _held(error):
+                raise
+            time.sleep(wait_s)
+        else:
+            return
+    neighbour.replace(path)
 
 
 def write_bytes(path: Path, data: bytes, workplace: Path | None = None, *, private: bool = False) -> None:

@@ -24,7 +24,6 @@ from plateside.words.frame_files import said as sentence
 Pixels = NDArray[np.uint8] | NDArray[np.uint16]
 
 ENDINGS = {"jpeg": ".jpg", "webp": ".webp", "avif": ".avif", "png": ".png", "tiff": ".tif"}
-MIME = {"jpeg": "image/jpeg", "webp": "image/webp", "avif": "image/avif", "png": "image/png"}
 QUALITY = {"jpeg": 86, "webp": 82, "avif": 62, "png": 100}
 """What is used when the channel has no limit on the file's size."""
 

@@ -84,14 +84,6 @@ def usable(linear: Floats) -> Mask:
     return np.asarray((lowest(linear) > _DARKEST) & (highest(linear) < _BRIGHTEST))
 
 
-def match_by_card(reference_card: Floats, card: Floats) -> Match:
-    """From the same grey card's linear RGB (3,) in the reference and in the picture."""
-    ratio = np.asarray(reference_card, dtype=np.float64) / np.asarray(card, dtype=np.float64)
-    both = np.stack([np.asarray(card, dtype=np.float64), np.asarray(reference_card, dtype=np.float64)])
-    before = float(delta_e(to_lab(both[0]), to_lab(both[1])))
-    return _match(of_array(ratio), "grey card", 1.0, before, 0.0)
-
-
 @dataclass(frozen=True, eq=False)
 class MatchView:
     """A small linear picture, looked at once: its features are found once, however often it is compared."""

@@ -80,8 +80,3 @@ def from_grey(patch: Floats) -> Gains:
     if gains.max() > LARGEST_GAIN or gains.min() < 1 / LARGEST_GAIN:
         raise NotGrey("coloured")
     return of_array(gains)
-
-
-def apply_gains(linear: Floats, gains: Gains) -> Floats:
-    """The picture, each channel multiplied; nothing is clipped here."""
-    return linear * gains.array.astype(linear.dtype)

@@ -18,7 +18,7 @@ from plateside.frames.exposure import small_linear
 from plateside.frames.facts import Box
 from plateside.frames.fill import FillRead, KnownFill, fill_since
 from plateside.frames.kinds import BlurKind, kind_against
-from plateside.frames.register import Registration, register
+from plateside.frames.register import Registration, only_scaled, register
 from plateside.frames.same_shape import cut_to, sized
 from plateside.frames.second_light import settled
 from plateside.frames.sharpness import at_work_size
@@ -29,7 +29,7 @@ from plateside.model.frame import Settings
 
 Array = NDArray[np.float32]
 
-COMPARE_VERSION = "10"
+COMPARE_VERSION = "11"
 """Raised when a comparison changes, so that cached ones are made anew."""
 
 LAMP_SHARE = 0.12
@@ -141,7 +141,10 @@ def compare(
     fit = register(reference.grey, grey(picture))
     soft = softening(reference.edges, smoothed(picture), fit, reference.subject_box)
     stops, cast, tint = light_change(before, small, fit, picture.shape[1])
-    kind, confidence = kind_against(soft, wants_shallow) if fit.fits else (BlurKind.UNSURE, 0.3)
+    refocused = only_scaled(fit.scale, fit.shift_px / picture.shape[1], fit.turn_deg)
+    kind, confidence = BlurKind.UNSURE, 0.3
+    if fit.fits:
+        kind, confidence = kind_against(soft, wants_shallow, refocused=refocused)
     lamp = settled(small, before, fit, picture.shape[1])
     by_settings = settings_stops(reference.settings, settings)
     fill = None

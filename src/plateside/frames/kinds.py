@@ -59,6 +59,8 @@ SOME, HALF, MOSTLY, NEARLY_ALL = 0.12, 0.45, 0.6, 0.85
 PART_SHARE = 0.02
 """Of the hero's tiles, side by side: two of a hundred; in made frames without a fault not one grew softer by itself."""
 PART_CONFIDENCE = 0.7
+STILL_PX2, STILL_SHARE = 0.25, 0.03
+"""Growth of the squared spread around the subject, and share of the tiles there: under both it is as it was."""
 MELTED_PX2 = 2.0
 """Growth of the squared spread around the subject from which the background counts as melted."""
 
@@ -127,20 +129,25 @@ def _unmistakable(fault: BlurKind, features: "dict[str, float]") -> bool:
     return fault is BlurKind.SHAKE
 
 
-def _by_place(soft: Softening, fault: BlurKind) -> BlurKind:
+def _by_place(soft: Softening, fault: BlurKind, *, refocused: bool) -> BlurKind:
     """The kind by where edges grew softer and in which direction, in the place of the model's where these tell.
 
     A movement leaves the edges along it sharp, in every part of the frame that it reaches: the camera's reaches all of
-    it. A lens out of focus softens both alike: everywhere, or the more the further from what is in focus.
+    it. A lens out of focus softens both alike: everywhere, or the more the further from what is in focus; and it draws
+    larger or smaller, which no movement does.
     """
     if soft.subject_median > SOFTER_PX2 and soft.around_median < -SHARPER_PX2:
         return BlurKind.ELSEWHERE
+    soft_along = soft.subject_level > ALONG_SOFT * soft.subject_along
+    if refocused and soft_along and fault in (BlurKind.SHAKE, BlurKind.MOTION):
+        return BlurKind.DEFOCUS
     if soft.direction_share >= DIRECTED:
         if soft.around_direction_share >= UNDIRECTED and soft.stayed_share < HALF:
             return BlurKind.SHAKE
-        # few tiles show both directions: where the hero grew softer in all of them it is the lens all the same
-        by_lens = fault in (BlurKind.DEFOCUS, BlurKind.ELSEWHERE)
-        return fault if by_lens and soft.subject_level > ALONG_SOFT * soft.subject_along else BlurKind.MOTION
+        # few tiles show both directions: where the hero grew softer in all of them it is the lens all the same,
+        # unless all around it is as it was: a lens focused anew changes that, too
+        by_lens = fault in (BlurKind.DEFOCUS, BlurKind.ELSEWHERE) and not _still_around(soft)
+        return fault if by_lens and soft_along else BlurKind.MOTION
     if not -0.5 <= soft.direction_share < UNDIRECTED:
         return fault
     if soft.stayed_share >= MOSTLY and soft.part_share >= HALF:
@@ -153,13 +160,24 @@ def _by_place(soft: Softening, fault: BlurKind) -> BlurKind:
     return BlurKind.DEPTH if graded else BlurKind.DEFOCUS
 
 
-def kind_against(soft: Softening, wants_shallow: bool = False) -> tuple[BlurKind, float]:
-    """The kind of blur and how sure that is, from what grew softer since the reference."""
+def _still_around(soft: Softening) -> bool:
+    changed = max(soft.around_softer_share, soft.around_sharper_share)
+    unchanged = abs(soft.around_median) < STILL_PX2 and changed < STILL_SHARE
+    return soft.around_edges >= FEWEST_EDGES and unchanged
+
+
+def kind_against(
+    soft: Softening, wants_shallow: bool = False, *, refocused: bool = False
+) -> tuple[BlurKind, float]:
+    """The kind of blur and how sure that is, from what grew softer since the reference.
+
+    refocused  the frame is drawn larger or smaller about its middle (`register.only_scaled`)
+    """
     if soft.subject_edges < FEWEST_EDGES:
         return BlurKind.UNSURE, 0.3
     fault, confidence = _decided(probabilities(against(soft), weights.AGAINST), weights.AGAINST.threshold)
     if fault is not None:
-        return _by_place(soft, fault), confidence
+        return _by_place(soft, fault, refocused=refocused), confidence
     if soft.part_share >= PART_SHARE:
         graded = 0 <= soft.direction_share < UNDIRECTED and soft.stayed_share < NEARLY_ALL
         return (BlurKind.DEPTH if graded else BlurKind.MOTION), PART_CONFIDENCE

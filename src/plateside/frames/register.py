@@ -14,6 +14,13 @@ from numpy.typing import NDArray
 SMALL_PX = 400
 GOOD_FIT = 0.60
 
+REFOCUSED_SCALES = (0.004, 0.1)
+"""How much larger or smaller focusing anew draws: less cannot be told from the fit's own error, and a thin lens brought
+from the dish to infinity loses its magnification, a tenth for a frame ten sensors wide."""
+ABOUT_MIDDLE = 0.125
+"""Of the change of scale: the most that a shift (over the frame's width) or a turn [rad] may be, where the picture only
+grew or shrank about its middle."""
+
 Array = NDArray[np.float32]
 
 
@@ -34,6 +41,17 @@ class Registration:
     def fits(self) -> bool:
         """Whether the two show the same set-up."""
         return self.correlation >= GOOD_FIT
+
+
+def only_scaled(scale: float, moved_share: float, turn_deg: float) -> bool:
+    """Whether a picture only grew or shrank about its middle, by as much as focusing anew does (v = f (1 + m)).
+
+    moved_share  shift of the middle over the frame's width. A hand that moves the camera shifts and turns it as well.
+    """
+    change = abs(scale - 1.0)
+    least, most = REFOCUSED_SCALES
+    aside = max(moved_share, abs(float(np.radians(turn_deg))))
+    return least <= change <= most and aside <= ABOUT_MIDDLE * change
 
 
 def _small(grey: Array) -> tuple[Array, float]:

@@ -13,6 +13,7 @@ from plateside.frames.advice import STILL, exposure_dial, faster_dial
 from plateside.frames.compare import Comparison
 from plateside.frames.facts import Box, FrameFacts
 from plateside.frames.kinds import CERTAIN, DIRECTED, BlurKind, kind_of
+from plateside.frames.register import only_scaled
 from plateside.frames.set_up_acts import fill_against
 from plateside.frames.settings_check import UNDONE_BY, automatics, changed, opened_wider
 from plateside.frames.sharpness import WORK_PX, streak_px
@@ -28,8 +29,6 @@ TO_MIDDLE_STOPS = 2 / 3
 LOST_ON_SUBJECT = 0.01
 SCALED_SHARE = 0.01
 CAST_MIRED = 50.0
-LAMP_CAST_MIRED = 150.0
-"""No window light is this warm against a white balance set for it (6500 K to 3300 K): a lamp."""
 AGAIN_STOPS = 1.5
 SLOW_S = 1 / 15
 """Nobody holds a camera by hand this long for a still dish: it stands on something."""
@@ -39,6 +38,7 @@ REFERENCE_STOPS = 1 / 6
 MOVED_SHARE = 0.01
 TURNED_DEG = 0.5
 DRIFT_MIRED = 15.0
+OUT_OF_FOCUS = (BlurKind.DEFOCUS, BlurKind.ELSEWHERE, BlurKind.DEPTH)
 FIRST = ("scene", "level", "shake", "motion", "focus", "light", "settings", "exposure", "colour")
 """Kinds of acts, in the order in which a set is put right: common practice, no source."""
 LOST_ON_JPEG = 0.04
@@ -192,6 +192,10 @@ def _camera_against(comparison: Comparison) -> list[WeightedAct]:
     away = comparison.moved_share if comparison.moved_share >= MOVED_SHARE else None
     turned = comparison.turn_deg if abs(comparison.turn_deg) >= TURNED_DEG else None
     scale = comparison.scale if abs(comparison.scale - 1) >= SCALED_SHARE else None
+    if BlurKind(comparison.kind) in OUT_OF_FOCUS and only_scaled(
+        comparison.scale, comparison.moved_share, comparison.turn_deg
+    ):
+        scale = None  # a lens focused elsewhere draws at another scale: that goes with the focus
     if away is None and turned is None and scale is None:
         return []
     act = Act("camera moved", "level", share=away, degrees=turned, scale=scale, confidence=0.9)
@@ -346,6 +350,4 @@ def _colour(facts: FrameFacts) -> list[WeightedAct]:
         return []
     if sure:
         return [WeightedAct(Act("cast", "colour", mired=mired, by="grey card", confidence=0.9), 1)]
-    if mired > LAMP_CAST_MIRED:
-        return [WeightedAct(Act("lamp maybe", "light", mired=mired, confidence=0.5), 0)]
     return [WeightedAct(Act("cast", "colour", mired=mired, confidence=0.4), 0)]

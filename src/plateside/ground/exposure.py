@@ -2,10 +2,10 @@
 
 `ev`, `ev100`                      exposure value
 `exposure_s`, `f_number`, `iso`    each from the other three and the light (ISO 2720:1974, incident form)
-`illuminance_lx`, `luminance_cd_m2`, `card_luminance_cd_m2`   light from settings or from EV
+`illuminance_lx`, `luminance_cd_m2`   light from settings or from EV
 `level_share`, `lux_at_camera`     light on the dish, as a camera looks at it from an elevation
 `apex`                             Av, Tv, Sv, Ev
-`close_loss_stops`, `effective_f_number`, `density_stops`     light lost on the way
+`close_loss_stops`, `effective_f_number`     light lost on the way
 `F_NUMBERS`, `SHUTTERS`, `ISOS`    thirds of a stop: exact value and nominal word
 `nearest`, `f_number_words`, `shutter_words`, `iso_words`
 
@@ -69,16 +69,6 @@ def iso(f_number: Number, exposure_s: Number, illuminance_lx: Number, c: float =
     return f_number * f_number * c / (exposure_s * illuminance_lx)
 
 
-def card_luminance_cd_m2(illuminance_lx: float, reflectance: float = 0.18) -> float:
-    """Luminance [cd/m²] of a matt card: rho E / pi."""
-    return reflectance * illuminance_lx / math.pi
-
-
-def meters_agree_at(c: float = INCIDENT_C, k: float = REFLECTED_K) -> float:
-    """Reflectance at which incident and spot readings agree: pi K / C."""
-    return math.pi * k / c
-
-
 def effective_f_number(f_number: Number, magnification: Number, pupil_magnification: Number) -> Number:
     """N (1 + m/P): what the sensor gets at close focus."""
     return f_number * (1.0 + magnification / pupil_magnification)
@@ -87,11 +77,6 @@ def effective_f_number(f_number: Number, magnification: Number, pupil_magnificat
 def close_loss_stops(magnification: float, pupil_magnification: float = 1.0) -> float:
     """Light lost to close focus [stops]: 2 log2(1 + m/P)."""
     return 2.0 * math.log2(1.0 + magnification / pupil_magnification)
-
-
-def density_stops(density: float) -> float:
-    """Stops held back by a neutral filter of an optical density."""
-    return density * math.log2(10.0)
 
 
 @dataclass(frozen=True)

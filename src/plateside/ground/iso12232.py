@@ -30,13 +30,6 @@ def saturation_share_per_cd_m2(
     return focal_plane_exposure(1.0, exposure_s, f_number, magnification) * iso / SATURATION
 
 
-def luminance_from_share(
-    share: float, exposure_s: float, f_number: float, iso: float, magnification: float = 0.0
-) -> float:
-    """Luminance [cd/m2] of a surface that stands at this share of raw saturation: the camera as a meter."""
-    return share / saturation_share_per_cd_m2(exposure_s, f_number, iso, magnification)
-
-
 def metered_exposure_s(
     illuminance_lx: float, f_number: float, iso: float, magnification: float = 0.0
 ) -> float:

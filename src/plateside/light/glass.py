@@ -84,14 +84,6 @@ def diffuse_glass_reflectance(normal_transmittance: float) -> float:
     return float(sum(w * c * _both(c, index, inner)[1] for c, w in zip(cosine, weights, strict=True)))
 
 
-def diffuse_glass_transmittance(normal_transmittance: float) -> float:
-    """Share of evenly diffuse light that a pane lets through [0-1]."""
-    index, inner = pane(normal_transmittance)
-    nodes, weights = np.polynomial.legendre.leggauss(64)
-    cosine = (nodes + 1) / 2
-    return float(sum(w * c * _both(c, index, inner)[0] for c, w in zip(cosine, weights, strict=True)))
-
-
 def _over(
     cosine: float | NDArray[np.float64], normal_transmittance: float, which: int
 ) -> NDArray[np.float64]:

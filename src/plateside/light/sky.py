@@ -269,29 +269,6 @@ def perez_series(
     )  # fmt: skip
 
 
-def perez_sky(
-    dni_wm2: float,
-    dhi_wm2: float,
-    sun_elevation_deg: float,
-    day_of_year: float = 172.0,
-    dew_point_c: float = 10.0,
-) -> Sky:
-    """The sky from irradiances at one moment."""
-    return perez_series(
-        np.array([dni_wm2]), np.array([dhi_wm2]), np.array([sun_elevation_deg]), day_of_year=day_of_year,
-        dew_point_c=dew_point_c,
-    ).at(0)  # fmt: skip
-
-
-def sky_from_word(
-    word: str, sun_elevation_deg: float, altitude_m: float = 0.0, day_of_year: float = 172.0
-) -> Sky:
-    """The sky of a word when the sun stands so high [deg]."""
-    return word_series(
-        word, np.array([sun_elevation_deg]), altitude_m=altitude_m, day_of_year=day_of_year
-    ).at(0)
-
-
 def sky_for(
     sky: "str | Sky | SkySeries", elevation_deg: Array, *, true_elevation_deg: Array | None = None,
     altitude_m: float = 0.0, day_of_year: Array | float = 172.0,

@@ -27,8 +27,6 @@ Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 IntArray = NDArray[np.int64]
 
-KEY_DIRECTIONS = ("front", "side", "three-quarter back", "back")
-
 
 @dataclass(frozen=True)
 class Spread:

@@ -47,8 +47,3 @@ class RawLevels:
         """Share of each channel at saturation, 0 to 1."""
         r, g, b = (c / max(n, 1) for c, n in zip(self.clipped, self.pixels, strict=True))
         return r, g, b
-
-    @property
-    def least_headroom_stops(self) -> float:
-        """Headroom of the channel nearest to clipping [stops]."""
-        return min(self.headroom_stops)

@@ -87,7 +87,6 @@ CARD_FLAGS: Mapping[str, str] = {
     "--elevation": "how high the camera should look from: 0 level, 90 straight down",
     "--distance": "how far the lens should be from the set card",
 }
-CARD_NEEDS_SHOOT = "Name the shoot that the shot is planned in: plateside card SHOOT --read FRAME --shot NAME"
 SERVE_HELP = "open Plateside in your browser, on this computer"
 SERVE_FLAGS: Mapping[str, str] = {
     "folder": "a shoot's folder, or the folder with all your shoots",

@@ -35,6 +35,7 @@ def changed_by_another(name: str) -> str:
 
 DISK_FULL = "The disk is full: {path} could not be written. Free some space and run the same command again."
 QUOTA = "Your share of the disk is used up: {path} could not be written. Free some space, then try again."
+IN_USE = "{path} is open in another program, or may not be written. Close it there, or choose another folder."
 NOT_PERMITTED = "{path} may not be written: change the folder's permissions, or choose another folder."
 READ_ONLY = "{path} is on a read-only disk: choose another folder."
 NOT_WRITTEN = "{path} could not be written: {reason}."

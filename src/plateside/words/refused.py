@@ -106,9 +106,6 @@ METER: Mapping[str, str] = {
     "again one or two stops darker.",
     "grey card black": "The grey card is nearly black in the frame ({share:.2%} of what the sensor holds). Take it "
     "again with more exposure.",
-    "reading of no light": "Both readings must be above 0 lx; you gave {card_lx:g} and {meter_lx:g}.",
-    "card and meter apart": "The grey card says {card_lx:.3g} lx and your meter {meter_lx:.3g} lx, {stops:.1f} stops "
-    "apart: too far for a camera's constant. Put card and meter in the same light.",
     "exposure not above zero": "The {name} of the grey card's frame is {got:g}; it must be above 0.",
 }
 """Of what was measured in the room."""
@@ -128,7 +125,6 @@ CAMERA: Mapping[str, str] = {
     "nothing so called": "Nothing in the scene is called {got!r}; there are: {known}.",
     "no even sides": "A frame needs even sides of at least 16 px; this one has {width_px} x {height_px}.",
     "frame of another shape": "A frame of {width_px} x {height_px} px has another shape than its scene ({scene_px}).",
-    "set card outside": "The set card's corners {corners_px} are outside the picture of {width_px} x {height_px} px.",
     "no photograph of 8 bits": "A photograph must be height x width x 3 in 8 bits; this is {got}.",
 }
 """Of the demo's simulated camera."""

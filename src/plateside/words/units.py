@@ -1,13 +1,12 @@
-"""Lengths and temperatures in the units that the studio asks for (`units` of [place]); files and facts stay metric.
+"""Lengths in the units that the studio asks for (`units` of [place]); files and facts stay metric.
 
     length        '40 cm' or '15 1/2 in', '1.20 m' or '3 ft 11 1/2 in'
     length_mm     the same from millimetres
     size_mm       '450 x 300 mm' or '17 3/4 x 11 3/4 in'
-    temperature   '4 °C' or '39 °F'
 
 What the trade has in millimetres everywhere (focal lengths, sensors, filter threads) is not for these.
-1 inch is 25.4 mm and 1 foot 12 inches exactly (international yard and pound agreement, 1959); degrees Fahrenheit are
-9/5 of degrees Celsius, and 32 (NIST SP 811, B.8). Fractions of an inch as a tape has them: common practice.
+1 inch is 25.4 mm and 1 foot 12 inches exactly (international yard and pound agreement, 1959).
+Fractions of an inch as a tape has them: common practice.
 """
 
 from math import floor
@@ -52,13 +51,6 @@ def size_mm(width_mm: float, height_mm: float, units: Units = METRIC, step_mm: f
     if units == IMPERIAL:
         return f"{_inches(width_mm, step_mm)} x {_inches(height_mm, step_mm)} in"
     return f"{_to_step(width_mm, 1):.0f} x {_to_step(height_mm, 1):.0f} mm"
-
-
-def temperature(celsius: float, units: Units = METRIC) -> str:
-    """A temperature [°C], whole degrees."""
-    if units == IMPERIAL:
-        return f"{round(celsius * 9 / 5 + 32)} °F"
-    return f"{round(celsius)} °C"
 
 
 def _to_step(mm: float, step_mm: float) -> float:

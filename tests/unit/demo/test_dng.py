@@ -17,7 +17,7 @@ from plateside.demo.camera.frame import make_frame
 from plateside.demo.camera.optics import magnification
 from plateside.demo.camera.take import Exposure
 from plateside.demo.dng import write_dng, write_jpeg
-from plateside.ground.iso12232 import luminance_from_share
+from plateside.ground.iso12232 import saturation_share_per_cd_m2
 from plateside.ground.srgb import LUMINANCE_32
 from plateside.model.errors import CouldNotError
 from plateside.picture.develop import srgb_encoded
@@ -80,7 +80,7 @@ def test_raw_made_at_ev_reads_back_at_ev(tmp_path: Path) -> None:
         left = 96 * GREY + 32
         green = raw.raw_image[32:64:2, left + 1 : left + 32 : 2].astype(float).mean() - 512
     share = green / (16383 - 512)
-    luminance = luminance_from_share(share, 1 / 3, 8.0, 200, magnification(35.0, 700.0))
+    luminance = share / saturation_share_per_cd_m2(1 / 3, 8.0, 200, magnification(35.0, 700.0))
     assert abs(math.log2(luminance / (0.18 * 480.0 / math.pi))) < 0.03  # the figure
 
 

@@ -43,8 +43,7 @@ def test_scenes_that_come_with_the_demo_are_of_its_set_ups_and_of_no_others(
     set_ups: dict[str, SetUp],
 ) -> None:
     there = {p.stem for p in Path(str(importlib.resources.files("plateside.demo") / "drawn")).glob("*.json")}
-    assert there
-    assert there <= set(set_ups)
+    assert there == set(set_ups)
     for name in there:
         set_up = set_ups[name]
         scene = packed_scene(name, set_up, (2400, 1600))

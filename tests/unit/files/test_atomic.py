@@ -120,3 +120,60 @@ def test_what_is_not_wanted_is_not_put_in_place(tmp_path: Path) -> None:
         neighbour.write_bytes(b"new")
     assert (tmp_path / "a").read_bytes() == b"old"
     assert [p.name for p in tmp_path.iterdir()] == ["a"]
+
+
+def test_a_file_that_somebody_reads_is_replaced_and_the_reader_keeps_the_old(tmp_path: Path) -> None:
+    target = tmp_path / "a.txt"
+    write_text(target, "old")
+    with target.open(encoding="utf-8") as reader:
+        write_text(target, "new")
+        # POSIX rename(2): an open descriptor goes on with the file that was there
+        assert reader.read() == "old"
+    assert target.read_text(encoding="utf-8") == "new"
+
+
+def _held_for(monkeypatch: pytest.MonkeyPatch, tries: int, code: int) -> list[float]:
+    """Windows, where another program holds the file for so many tries; returns the waits between them."""
+    left, waits, replace = [tries], list[float](), Path.replace
+
+    def held(self: Path, target: Path) -> Path:
+        if left[0]:
+            left[0] -= 1
+            error = PermissionError(errno.EACCES, "held")
+            error.winerror = code  # type: ignore[attr-defined,unused-ignore]
+            raise error
+        return replace(self, target)
+
+    monkeypatch.setattr(Path, "replace", held)
+    monkeypatch.setattr("plateside.files.atomic.time.sleep", waits.append)
+    return waits
+
+
+# ERROR_ACCESS_DENIED, ERROR_SHARING_VIOLATION, ERROR_LOCK_VIOLATION: Microsoft, "System Error Codes"
+@pytest.mark.parametrize("code", [5, 32, 33])
+def test_a_file_that_is_held_for_a_moment_is_replaced_after_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, code: int
+) -> None:
+    waits = _held_for(monkeypatch, 2, code)
+    write_text(tmp_path / "a.txt", "new")
+    assert (tmp_path / "a.txt").read_text(encoding="utf-8") == "new"
+    assert len(waits) == 2
+
+
+def test_a_file_that_stays_held_is_left_as_it_was_and_said(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    write_text(tmp_path / "a.txt", "old")
+    waits = _held_for(monkeypatch, 1000, 32)
+    with pytest.raises(CouldNotError, match=r"a\.txt"):
+        write_text(tmp_path / "a.txt", "new")
+    assert (tmp_path / "a.txt").read_text(encoding="utf-8") == "old"
+    assert [p.name for p in tmp_path.iterdir()] == ["a.txt"]
+    assert sum(waits) < 2.0
+
+
+def test_any_other_refusal_is_not_waited_for(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    waits = _held_for(monkeypatch, 1000, 112)  # ERROR_DISK_FULL
+    with pytest.raises(CouldNotError):
+        write_text(tmp_path / "a.txt", "new")
+    assert waits == []

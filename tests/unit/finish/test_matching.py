@@ -10,8 +10,8 @@ import pytest
 from numpy.typing import NDArray
 
 from plateside.finish.matched import LARGEST_STOPS
-from plateside.finish.matching import look, match, match_by_card
-from plateside.finish.white_balance import NONE, Gains, of_array
+from plateside.finish.matching import look, match
+from plateside.finish.white_balance import NONE, of_array
 from plateside.ground.srgb import to_display, to_linear
 from tests.photographs import photograph
 
@@ -126,11 +126,3 @@ def test_a_difference_that_is_no_drift_is_not_mended() -> None:
     assert found.by == "too far"
     assert found.lacking_stops == pytest.approx(LARGEST_STOPS + 0.8, abs=0.1)
     assert found.stops == 0
-
-
-def test_the_same_grey_card_in_both_is_exact() -> None:
-    gains = Gains(1.2, 0.9, 1.1)
-    card = np.array([0.17, 0.18, 0.16])
-    found = match_by_card(card * gains.array, card)
-    np.testing.assert_allclose(found.gains.array, gains.array, rtol=1e-12)
-    assert found.delta_e_after == 0

@@ -3,14 +3,14 @@
 import numpy as np
 import pytest
 
-from plateside.finish.white_balance import Gains, apply_gains, from_grey, of_array
+from plateside.finish.white_balance import Gains, from_grey, of_array
 from plateside.ground.srgb import LUMINANCE
 from plateside.model.errors import InputError
 
 
 def test_a_tinted_card_becomes_grey_and_keeps_its_luminance() -> None:
     card = np.array([0.25, 0.18, 0.11])
-    after = apply_gains(card, from_grey(card))
+    after = card * from_grey(card).array
     np.testing.assert_allclose(after, np.full(3, after[0]), rtol=1e-12)
     assert float(LUMINANCE @ after) == pytest.approx(float(LUMINANCE @ card), rel=1e-12)
 

@@ -35,7 +35,7 @@ def test_far_too_dark() -> None:
 def test_lost_highlights_go_before_a_cast() -> None:
     facts = replace(exposed(lost_on_subject_share=0.05), colour=ColourFacts(200.0, 0, "grey world"))
     acts = verdict_of(facts, shot(), AT).acts
-    assert [a.kind for a in acts if a.kind in ("exposure", "light")] == ["exposure", "light"]
+    assert [a.kind for a in acts if a.kind in ("exposure", "colour")] == ["exposure", "colour"]
     assert acts[0].way == "highlights"
     assert acts[0].stops == pytest.approx(-2 / 3)
 
@@ -62,6 +62,15 @@ def test_a_card_is_believed_and_the_world_only_remarked() -> None:
     # it has no features of blur: a look is asked for before it is kept
     assert [a.kind for a in verdict.acts[:2]] == ["focus", ""]
     assert any((a.code, a.mired) == ("cast", 80.0) for a in verdict.acts)
+
+
+def test_no_lamp_is_suspected_from_one_frame_alone() -> None:
+    # 3300 K against a white balance for 6500 K, and warmer
+    for mired in (151.0, 250.0):
+        warm = replace(PLAIN, colour=ColourFacts(mired, 0, "grey world"))
+        verdict = verdict_of(warm, shot(), AT)
+        assert not any(a.kind == "light" for a in verdict.acts) and verdict.word == "good"
+        assert any((a.code, a.mired) == ("cast", mired) for a in verdict.acts)
 
 
 def test_a_first_look_says_that_the_whole_one_is_to_come() -> None:

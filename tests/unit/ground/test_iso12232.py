@@ -32,11 +32,6 @@ def test_common_window_light() -> None:
     assert loss == pytest.approx(0.64, abs=0.005)
 
 
-def test_meter_and_exposure_are_inverse() -> None:
-    share = 31.0 * exposure.saturation_share_per_cd_m2(1 / 60, 2.8, 800, 0.05)
-    assert exposure.luminance_from_share(share, 1 / 60, 2.8, 800, 0.05) == pytest.approx(31.0, rel=1e-12)
-
-
 def test_ev100_of_plain_settings() -> None:
     # EV 0 is 1 s at f/1 (definition); ISO 400 is two stops
     assert ev100(1.0, 1.0, 100) == 0.0

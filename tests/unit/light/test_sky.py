@@ -11,9 +11,7 @@ from plateside.light.sky import (
     cie_sky,
     luminance_ratio,
     perez_series,
-    perez_sky,
     sky_for,
-    sky_from_word,
     word_series,
 )
 from plateside.light.sky_light import light_of_sky
@@ -48,7 +46,7 @@ def test_every_cie_sky_gives_the_light_it_is_said_to_give(number: int, height: f
 @pytest.mark.parametrize("dni", [0.0, 50.0, 200.0, 450.0, 700.0, 950.0])
 @pytest.mark.parametrize("height", [8.0, 30.0, 60.0])
 def test_every_perez_sky_gives_the_light_it_is_said_to_give(dni: float, height: float) -> None:
-    sky = perez_sky(dni, 120, height)
+    sky = perez_series(np.array([dni]), np.array([120.0]), np.array([height]), day_of_year=172.0).at(0)
     assert horizontal_of(sky, height) == pytest.approx(sky.diffuse_horizontal_lx, rel=0.01)
 
 
@@ -59,7 +57,7 @@ def test_the_overcast_sky_is_three_times_as_bright_at_the_zenith() -> None:
 
 def test_words_stand_in_their_order() -> None:
     """At noon in summer: the clear sun outshines the hazy one, that the broken sky's mean; overcast has none."""
-    at = {word: sky_from_word(word, 50.0) for word in SKY_WORDS}
+    at = {word: word_series(word, np.array([50.0])).at(0) for word in SKY_WORDS}
     beams = [at[word].direct_normal_lx for word in SKY_WORDS]
     assert beams == sorted(beams, reverse=True) and beams[-1] == 0
     assert 80000 < beams[0] < 110000  # direct sun about 100 klx (common handbook figure)
@@ -111,7 +109,7 @@ def test_the_earth_is_nearest_in_january() -> None:
 
 def test_unknown_skies_are_refused() -> None:
     with pytest.raises(InputError, match="no such sky: got 'foggy'"):
-        sky_from_word("foggy", 30)
+        word_series("foggy", np.array([30.0]))
     with pytest.raises(InputError, match="no such sky type: got 17"):
         cie_sky(17, 1000)
     with pytest.raises(InputError, match="sky of other moments: got 2, wanted 1"):

@@ -5,7 +5,7 @@ from datetime import date
 import numpy as np
 import pytest
 
-from plateside.light.weather.cloud import parse_cloud_cover, sky_word
+from plateside.light.weather.cloud import parse_cloud_cover
 from plateside.light.weather.kasten1980 import irradiances_from_cloud
 from plateside.model.errors import InputError
 
@@ -64,11 +64,6 @@ def test_a_forecast_is_not_stretched() -> None:
     assert cover.at(moments("2027-07-15T13:20"))[0] == pytest.approx(0.8)
     with pytest.raises(InputError, match="forecast misses"):
         cover.at(moments("2027-07-15T18:00"))
-
-
-def test_words_by_eighths() -> None:
-    """WMO: few is 1-2 eighths, overcast is 8 of 8."""
-    assert [sky_word(eighths / 8) for eighths in range(9)] == ["clear"] * 3 + ["broken"] * 5 + ["overcast"]
 
 
 def test_kasten_czeplak_at_its_ends() -> None:

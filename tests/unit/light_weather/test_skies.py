@@ -7,12 +7,14 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import pytest
 
+from plateside.light.facts import SkyAsked
+from plateside.light.sky import SkySeries
+from plateside.light.sky_choice import SkyChoice
 from plateside.light.sun import sun_positions
-from plateside.light.weather.cloud import parse_cloud_cover
+from plateside.light.weather.cloud import CloudCover, parse_cloud_cover
 from plateside.light.weather.epw import parse_epw
+from plateside.light.weather.hours import Weather
 from plateside.light.weather.kasten1980 import irradiances_from_cloud
-from plateside.light.weather.skies import forecast_skies, weather_skies
-from plateside.model.errors import InputError
 from plateside.model.room import Place
 from tests.unit.light_weather.samples import epw_text
 
@@ -21,11 +23,20 @@ ZONE = ZoneInfo("Europe/Lisbon")
 DAY = [datetime(2027, 7, 15, 0, 0, tzinfo=ZONE) + timedelta(minutes=20 * k) for k in range(72)]
 
 
+def skies(sky: Weather | CloudCover, times: list[datetime]) -> SkySeries:
+    asked = SkyAsked("typical year" if isinstance(sky, Weather) else "forecast")
+    weather, cloud = (sky, None) if isinstance(sky, Weather) else (None, sky)
+    found = SkyChoice(asked, weather=weather, cloud=cloud).over(
+        LISBON, np.array([t.timestamp() for t in times])
+    )
+    assert isinstance(found, SkySeries)
+    return found
+
+
 def test_weather_file_through_a_day() -> None:
     weather = parse_epw(epw_text())
-    got = weather_skies(weather, LISBON, DAY)
+    got = skies(weather, DAY)
     elevation = sun_positions(LISBON, DAY).elevation_deg
-    assert got.name == "Invented Bay"
     assert (got.direct_normal_lx[elevation <= 0] == 0).all()
     noon = int(np.argmax(elevation))
     irradiance = weather.at(
@@ -41,29 +52,17 @@ def test_forecast_from_clear_to_overcast() -> None:
     lines = "\n".join(f"2027-07-15T{hour:02d}:00,{cloud}" for hour, cloud in ((12, 0), (13, 50), (14, 100)))
     cover = parse_cloud_cover(lines, "Europe/Lisbon")
     times = [datetime(2027, 7, 15, hour, 0, tzinfo=ZONE) for hour in (12, 13, 14)]
-    got = forecast_skies(cover, LISBON, times)
+    got = skies(cover, times)
     assert got.direct_normal_lx[0] > got.direct_normal_lx[1] > got.direct_normal_lx[2]
     assert got.direct_normal_lx[2] == pytest.approx(0, abs=1)
-    assert (got.direct_low, got.direct_high) == (0.0, 2.5)
     elevation = sun_positions(LISBON, times[2:]).elevation_deg
     diffuse = irradiances_from_cloud(1.0, elevation).diffuse_horizontal_w_m2[0]
     assert 90 < got.diffuse_horizontal_lx[2] / diffuse < 160
-
-
-def test_clear_forecast_keeps_its_sun() -> None:
-    cover = parse_cloud_cover("2027-07-15T13:00,0", "Europe/Lisbon")
-    got = forecast_skies(cover, LISBON, [datetime(2027, 7, 15, 13, 30, tzinfo=ZONE)])
-    assert got.direct_low == 0.6
 
 
 def test_missing_dew_point_is_ten_degrees() -> None:
     weather = parse_epw(epw_text())
     blank = replace(weather, hours=replace(weather.hours, dew_point_c=np.full(366 * 24, np.nan)))
     ten = replace(weather, hours=replace(weather.hours, dew_point_c=np.full(366 * 24, 10.0)))
-    one, other = weather_skies(blank, LISBON, DAY), weather_skies(ten, LISBON, DAY)
+    one, other = skies(blank, DAY), skies(ten, DAY)
     np.testing.assert_array_equal(one.diffuse_horizontal_lx, other.diffuse_horizontal_lx)
-
-
-def test_moments_need_a_zone() -> None:
-    with pytest.raises(InputError, match="time zone"):
-        weather_skies(parse_epw(epw_text()), LISBON, [datetime(2027, 7, 15, 12)])

@@ -1,8 +1,8 @@
-"""Lengths and temperatures in the user's units, against the definitions: 25.4 mm an inch, 12 inches a foot."""
+"""Lengths in the user's units, against the definitions: 25.4 mm an inch, 12 inches a foot."""
 
 import pytest
 
-from plateside.words.units import IMPERIAL, METRIC, length, length_mm, size_mm, temperature, units_of
+from plateside.words.units import IMPERIAL, METRIC, length, length_mm, size_mm, units_of
 
 
 @pytest.mark.parametrize(
@@ -33,15 +33,6 @@ def test_lengths(mm: float, step: float, metric: str, imperial: str) -> None:
 def test_sizes() -> None:
     assert size_mm(450, 300) == "450 x 300 mm"
     assert size_mm(450, 300, IMPERIAL) == "17 3/4 x 11 3/4 in"  # 17.717, 11.811
-
-
-@pytest.mark.parametrize(
-    ("celsius", "fahrenheit"),
-    [(100, "212 °F"), (0, "32 °F"), (-40, "-40 °F"), (-18, "0 °F"), (4, "39 °F"), (60, "140 °F")],
-)
-def test_temperatures(celsius: float, fahrenheit: str) -> None:
-    assert temperature(celsius, IMPERIAL) == fahrenheit
-    assert temperature(celsius) == f"{celsius:g} °C"
 
 
 def test_a_word_nobody_knows_is_metric() -> None:

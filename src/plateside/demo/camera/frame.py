@@ -122,11 +122,15 @@ def make_frame(
     )
     lux = float(np.pi * float(LUMINANCE_32 @ lit))
     stops = math.log2(take.exposure_s / metered_exposure_s(lux, take.f_number, take.iso, m))
+    daylight_lux = float(np.pi * float(LUMINANCE_32 @ white))
+    off = math.log2(take.exposure_s / metered_exposure_s(daylight_lux, take.f_number, take.iso, m))
+    if take.planned_exposure_s is not None:
+        off = take.light_stops + math.log2(take.exposure_s / take.planned_exposure_s)
     planned_blur = (
         float(optics.signed_disc_mm(scene.focus_distance_mm, focal, take.f_number, focus)) / pitch_mm
     )
     amiss = (
-        ("exposure", abs(stops) > EXPOSURE_STOPS),
+        ("exposure", abs(off) > EXPOSURE_STOPS),
         ("focus", abs(planned_blur) > FOCUS_PX),
         ("shake", take.shake_px > STREAK_PX),
         ("motion", bool(take.moving) and take.motion_px > STREAK_PX),
@@ -139,6 +143,7 @@ def make_frame(
         illuminance_lx=lux,
         ev100=ev100(take.f_number, take.exposure_s, take.iso),
         stops_from_metered=stops,
+        stops_from_planned=off,
         clipped_share=float((mosaic >= WHITE_LEVEL).mean()),
         focus_mm=focus,
         focus_error_mm=focus - scene.focus_distance_mm,

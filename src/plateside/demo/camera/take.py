@@ -20,6 +20,8 @@ class Exposure:
     """Lens to the plane of sharp focus [mm]; left out: where the scene was planned to be sharp."""
     taken_at: datetime = datetime(2027, 7, 15, 13, 0)
     """Naive: the camera's own clock."""
+    planned_exposure_s: float | None = None
+    """What was planned for this f-number and ISO [s]; left out, what an incident meter at the dish asks for."""
 
     light_stops: float = 0.0
     """Change of the window's light against the scene [stops]: a cloud is negative."""
@@ -83,6 +85,8 @@ class Truth:
     ev100: float
     stops_from_metered: float
     """Brighter (positive) or darker than an incident meter at the dish asks for [stops]."""
+    stops_from_planned: float
+    """The same against what was planned in the planned light, a lamp's light aside: that goes away with the lamp."""
     clipped_share: float
     """Share of raw values at the white level."""
     focus_mm: float

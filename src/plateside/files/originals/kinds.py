@@ -34,11 +34,6 @@ LARGEST_PX = 200_000_000
 """Larger pictures are refused before decoding: 200 megapixels, beyond any camera used here, is 1.2 GB in memory."""
 
 
-def is_jpeg(path: Path) -> bool:
-    """By its name."""
-    return path.suffix.lower() in JPEG_ENDINGS
-
-
 def is_raw(path: Path) -> bool:
     """By its name."""
     return path.suffix.lower() in RAW_ENDINGS

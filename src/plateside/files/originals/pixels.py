@@ -3,7 +3,6 @@
 `stated_size`      width and height, upright, from the headers, with all refusals
 `display_picture`  uint8 sRGB, upright, quick (embedded preview of a raw, DCT scaling of a JPEG)
 `linear_picture`   float32, proportional to light
-`raw_levels`       clipping and headroom per channel
 `linear_and_levels`  both after one unpack
 """
 
@@ -99,17 +98,8 @@ def linear_picture(path: Path, half: bool = True) -> LinearPicture:
         return raws.linear(path, half)
 
 
-def raw_levels(path: Path) -> RawLevels:
-    """Clipping and headroom per channel: every photosite of a raw; of a JPEG its pixels, less surely."""
-    if is_display(path):
-        return levels_of_picture(linear_picture(path).rgb)
-    _need_raw(path)
-    with faults_in_words(path.name):
-        return raws.levels(path)
-
-
 def linear_and_levels(path: Path) -> tuple[LinearPicture, RawLevels]:
-    """`linear_picture(path, half=True)` and `raw_levels(path)` after one decoding."""
+    """`linear_picture(path, half=True)`, and headroom by channel (a JPEG's less surely), in one decoding."""
     if is_display(path):
         picture = linear_picture(path)
         return picture, levels_of_picture(picture.rgb)

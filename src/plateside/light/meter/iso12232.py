@@ -14,7 +14,7 @@ its product with glass and dirt, and `Camera.meter_factor` holds it once it is k
 """
 
 from dataclasses import dataclass
-from math import hypot, log2, pi
+from math import hypot, pi
 
 from plateside.ground.iso12232 import SATURATION, Q
 from plateside.model.errors import RefusedError
@@ -82,20 +82,3 @@ def illuminance_from_grey_card(
         illuminance_lx=pi * luminance / card_reflectance / meter_factor,
         spread_stops=hypot(speed, _SHUTTER_STOPS, _CARD_STOPS),
     )
-
-
-def meter_factor_from(measured_lx: float, true_lx: float) -> float:
-    """The camera's own constant from one reading beside a lux meter.
-
-    measured_lx  what the grey card said with a meter factor of 1
-    true_lx      what the lux meter said
-    Raises InputError when the two are too far apart to be a camera's constant (over 2.3 stops).
-    """
-    if not (measured_lx > 0 and true_lx > 0):
-        raise RefusedError("reading of no light", card_lx=measured_lx, meter_lx=true_lx)
-    factor = measured_lx / true_lx
-    if not 0.2 <= factor <= 5:
-        raise RefusedError(
-            "card and meter apart", card_lx=measured_lx, meter_lx=true_lx, stops=abs(log2(factor))
-        )
-    return factor

@@ -55,13 +55,6 @@ class CloudCover:
         return np.asarray(np.interp(wanted, known, self.share), dtype=np.float64)
 
 
-def sky_word(cloud_share: float) -> str:
-    """The model's word for this cover: clear (to 2 eighths), broken (3 to 7), overcast (8)."""
-    if cloud_share < _CLEAR_BELOW:
-        return "clear"
-    return "broken" if cloud_share < _OVERCAST_FROM else "overcast"
-
-
 def parse_cloud_cover(text: str, timezone: str, day: date | None = None) -> CloudCover:
     """The forecast in pasted text.
 

@@ -8,7 +8,7 @@ import numpy as np
 from plateside.model.gear import Prop, Surface
 from plateside.picture.shapes import ware
 from plateside.picture.shapes.dishes import stand_in
-from plateside.picture.shapes.material import Colour, linear
+from plateside.picture.shapes.material import linear
 from plateside.picture.shapes.mesh import Mesh, Thing, sheet
 from plateside.picture.shapes.props import prop_things, reach_m
 from plateside.picture.shapes.texture import SURFACES, clouds, paper
@@ -132,11 +132,3 @@ def _backdrop(laid: TableSetting) -> Thing:
 def to_room(mesh: Mesh, dish: tuple[float, float, float], faces_deg: float) -> Mesh:
     """From the table's coordinates (y away from the camera) to the room's."""
     return mesh.turned(about_z_deg=-faces_deg).moved(*dish)
-
-
-def average_colour(thing: Thing) -> Colour:
-    """A thing's mean reflectance, for what the room's light sees of it."""
-    if thing.material.picture is None:
-        return thing.material.colour
-    r, g, b = (float(v) for v in thing.material.picture.reshape(-1, 3).mean(axis=0))
-    return r, g, b

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from plateside.deliver.enough import too_small_for
+from plateside.deliver.rectangles import too_small_for
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, read_state
 from plateside.files.originals.unreadable import Unreadable

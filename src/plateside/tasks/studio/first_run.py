@@ -131,6 +131,8 @@ def _wrong_folder(name: str, folder: Path) -> str:
 def free_name(home: Path, wish: str) -> str:
     """A folder name near `wish` that is still free."""
     base = "-".join(re.findall(r"\w+", wish.casefold()))[: LONGEST_NAME - 4] or "shoot"
+    if base in _DEVICES:
+        base = f"{base}-shoot"
     for number in range(1, 1000):
         name = base if number == 1 else f"{base}-{number}"
         if not (home / name).exists():

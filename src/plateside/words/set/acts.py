@@ -104,13 +104,6 @@ def _lamp_on(act: Act) -> Said:
     return Said(f"Lamp on {place_phrase(act.at)}: switch it off", f". It gives {_lamp_light(act)}")
 
 
-def _lamp_maybe(act: Act) -> Said:
-    return Said(
-        "A lamp may be on: take one frame with the lamps off",
-        f" to be sure. The frame is {too_warm_by(act.mired or 0.0)}",
-    )
-
-
 def _it_was_a_lamp(act: Act) -> Said:
     return Said(f"It was a lamp, {place_phrase(act.at)}", f": {_lamp_light(act)}. Leave it off")
 
@@ -308,7 +301,7 @@ def _setting(words: Callable[[float], str], begins: str = "", rest: str = "") ->
 _ACTS: Mapping[str, Callable[[Act], Said]] = {
     "keep": _fixed("Keep it"),
     "expose": _expose, "look at highlights": _look_at_highlights, "cast": _cast, "colour changed": _colour_changed,
-    "lamp on": _lamp_on, "lamp maybe": _lamp_maybe, "it was a lamp": _it_was_a_lamp, "no lamp": _no_lamp,
+    "lamp on": _lamp_on, "it was a lamp": _it_was_a_lamp, "no lamp": _no_lamp,
     "shake": _shake, "moved": _moved, "focus elsewhere": _focus_elsewhere, "focus mm": _focus_mm,
     "out of focus": _fixed("Out of focus: focus again on the hero"),
     "less depth": _less_depth, "part moved": _part_moved, "look at part": _look_at_part,

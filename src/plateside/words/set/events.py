@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 from plateside.model.errors import PlatesideError
 from plateside.model.frame import Act
 from plateside.words.refused import said
-from plateside.words.set.acts import act_lead, act_sentence
+from plateside.words.set.acts import act_sentence
 
 if TYPE_CHECKING:
     from plateside.frames.lamp_check import Lamp
@@ -62,10 +62,6 @@ def compared_with_next_sentence(name: str) -> str:
 def lamp_settled_sentence(lamp: "Lamp") -> str:
     """'It was a lamp, at the left: 34 % of the light there, much warmer (120 mired). Leave it off.'"""
     return act_sentence(_settled_act(lamp))
-
-
-def lamp_lead(lamp: "Lamp") -> str:
-    return act_lead(_settled_act(lamp))
 
 
 def settings_wrong_sentence(error: PlatesideError) -> str:

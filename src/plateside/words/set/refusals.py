@@ -136,7 +136,6 @@ def pair_wanted(option: str, text: str) -> str:
 
 
 LAYER_TAKES_ONE_FRAME = "--layer keeps one frame: plateside judge SHOOT FRAME --layer"
-CARD_NEEDS_THE_SHOOT = "Say which shoot the shot is of: plateside card SHOOT --read FRAME --shot NAME"
 
 
 # ---- Choosing -------------------------------------------------------------------------------------------------

@@ -269,6 +269,12 @@ def test_nothing_is_written_over(tmp_path: Path) -> None:
     assert free_name(tmp_path, "???") == "shoot"
 
 
+@pytest.mark.parametrize("wish", ["Con", "NUL", "com1", "lpt9", "...", "a\\b", "Aux.", "Prn "])
+def test_a_name_offered_is_one_that_is_taken(tmp_path: Path, wish: str) -> None:
+    # devices, dots and spaces at the end: Microsoft, "Naming Files, Paths, and Namespaces"
+    assert folder_for(tmp_path, free_name(tmp_path, wish)).parent == tmp_path
+
+
 def test_an_empty_folder_name_is_home_itself(tmp_path: Path) -> None:
     begin_first_shoot(tmp_path, answers(folder=""))
     assert (tmp_path / "shoot.toml").is_file()
