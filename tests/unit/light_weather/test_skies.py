@@ -7,7 +7,6 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import pytest
 
-from plateside.light.facts import SkyAsked
 from plateside.light.sky import SkySeries
 from plateside.light.sky_choice import SkyChoice
 from plateside.light.sun import sun_positions
@@ -15,6 +14,7 @@ from plateside.light.weather.cloud import CloudCover, parse_cloud_cover
 from plateside.light.weather.epw import parse_epw
 from plateside.light.weather.hours import Weather
 from plateside.light.weather.kasten1980 import irradiances_from_cloud
+from plateside.model.light_facts import SkyAsked
 from plateside.model.room import Place
 from tests.unit.light_weather.samples import epw_text
 
