@@ -21,7 +21,6 @@ NOT_MOVED_YET = (
     "cli/verbs/picture.py", "cli/verbs/plan.py", "cli/verbs/setup.py", "cli/verbs/shot.py", "cli/verbs/verify.py",
     "cli/verbs/watch.py",
     "web/live.py", "web/pages/studio.py", "web/sent.py",
-    "web/static/js/choose", "web/static/js/deliver", "web/static/js/finish", "web/static/js/plan", "web/static/js/set",
 )  # fmt: skip
 
 EXCEPTIONS = {
@@ -41,10 +40,13 @@ _PLACE = ("words/", "model/")
 _NO_SENTENCE = re.compile(
     r"^\s*(SELECT|INSERT|CREATE|PRAGMA|UPDATE|DELETE|DROP|<|--"
     # style sheets and fonts; and what HTTP's headers say: what a page may load, how long it is kept, of what kind it is
-    r"|\.[a-z]+\[|\[data-|@font-face|sandbox |default-src |private, max-age|[a-z]+/[a-z]+[,;] |.* (sans-)?serif$)"
+    r"|\.[a-z]+\[|input\[|[.#][a-z][a-z-]*[ .:]|\[data-|@font-face"
+    r"|sandbox |default-src |private, max-age|[a-z]+/[a-z]+[,;] |[a-z_]+=\S*; path=|.* (sans-)?serif$)"
 )
 _WORD = re.compile(r"[A-Za-z']{2,}")
 _JS_TEXT = re.compile(r"\"((?:[^\"\\\n]|\\.)*)\"|'((?:[^'\\\n]|\\.)*)'|`((?:[^`\\]|\\.)*)`")
+# names of the style sheet, as make() and draw() get them
+_JS_CLASS = re.compile(r"(?<=class: )(\"[^\"\n]*\"|`[^`\n]*`)")
 _JS_COMMENT = re.compile(r"(?:^|(?<=\s))//[^\n]*|/\*[\s\S]*?\*/", re.MULTILINE)
 
 
@@ -84,7 +86,7 @@ def _logs(function: ast.Attribute) -> bool:
 
 
 def texts_of_javascript(source: str) -> Iterator[tuple[int, str]]:
-    plain = _JS_COMMENT.sub(lambda m: "\n" * m[0].count("\n"), source)
+    plain = _JS_CLASS.sub('""', _JS_COMMENT.sub(lambda m: "\n" * m[0].count("\n"), source))
     for match in _JS_TEXT.finditer(plain):
         text = next(part for part in match.groups() if part is not None)
         yield plain.count("\n", 0, match.start()) + 1, re.sub(r"\$\{[^}]*\}", "{}", text)
