@@ -17,9 +17,9 @@ from tests.browser.serving import write_frame
 
 TABLET = {"width": 1180, "height": 820}
 UPRIGHT = {"width": 820, "height": 1180}
-NO_LIGHT = {
-    "shot": "", "code": "", "words": "", "until": None, "predicted_words": "", "predicted_until": None,
-    "predicted_from": None, "planned_for": "", "planned_day": "",
+NO_LIGHT: dict[str, Any] = {
+    "shot": "", "code": "", "lines": [], "until": None, "predicted_until": None, "predicted_from": None,
+    "planned_for": "", "planned_notice": "",
 }  # fmt: skip
 _numbers = itertools.count(1)
 ACT = "Two thirds of a stop brighter: 1/3 s to 1/2 s"

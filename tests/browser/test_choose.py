@@ -420,7 +420,7 @@ def test_what_the_tool_would_take_grows_old_when_a_frame_moves(
     expect(of["three-bowls"]).to_contain_text("Plateside suggests")
     expect(of["one-bowl"]).to_contain_text("Plateside suggests")
     # a shot without a frame says so once
-    expect(page.get_by_text("No frame of this shot has landed.")).to_have_count(
+    expect(page.get_by_text("No frame of this shot yet.")).to_have_count(
         page.locator(".proposal").count() - 2
     )
     assert axe(page) == []

@@ -214,7 +214,7 @@ def test_recipe_steps_show_minutes_and_keep_iso_8601(planned: Served, page: Page
     expect(takes).to_have_value("95")
     takes.fill("a while")
     takes.press("Enter")
-    expect(field(page, "recipe.steps.1.takes").locator(".said")).to_contain_text("write minutes")
+    expect(field(page, "recipe.steps.1.takes").locator(".said")).to_contain_text("Write minutes")
     ingredients = field(page, "recipe.ingredients").locator("textarea")
     ingredients.fill("900 g cucumbers\n\n  2 <b>limes</b> & salt")
     ingredients.blur()

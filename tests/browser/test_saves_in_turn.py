@@ -146,7 +146,7 @@ def test_a_row_moved_down_twice_at_once_is_two_places_down(served: Served, page:
     names = [s.name for s in load_shoot(served.root).shots]
     card, held = page.locator(f"#shot-{names[0]}"), Held(page, "**/settings/shoot")
     expect(card).to_be_visible()
-    down = card.locator('[data-act="Down"]').first
+    down = card.locator('[data-act="down"]').first
     # pressed by the page's own code: the row that is pressed twice is the one that was drawn
     down.evaluate("(b) => { b.click(); b.click(); }")
     until(lambda: page.title() and held.routes)

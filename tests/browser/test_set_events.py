@@ -69,7 +69,7 @@ def test_the_old_shots_light_does_not_stand_for_the_next(
     page = new_page(viewport=TABLET)
 
     def light(shot: str) -> dict[str, Any] | None:
-        return {"shot": shot, "words": "Falls.", "until": soon(40.5)} if shot == "three-bowls" else None
+        return {"shot": shot, "until": soon(40.5)} if shot == "three-bowls" else None
 
     with_light(page, on_set.url, light)
     expect(page.locator("#light")).to_contain_text("min light")
@@ -86,21 +86,21 @@ def test_a_plan_for_another_day_is_said_with_the_light_of_today(
     page = new_page(viewport=TABLET)
     day = {
         "planned_for": "Thursday 15 July 2027",
-        "planned_day": "15 July",
-        "predicted_words": "Light left: 50 min.",
+        "planned_notice": "Planned for 15 July.",
+        "lines": ["The plan is for Thursday 15 July 2027."],
     }
     with_light(page, on_set.url, lambda shot: {"shot": shot, "predicted_until": soon(50.5), **day})
-    expect(page.locator("#say")).to_contain_text("Planned for 15 July; the light here is today’s.")
+    expect(page.locator("#say")).to_have_text("Planned for 15 July.")
     expect(page.locator("#light")).to_have_text("today: 50 min light")
     page.click("#about")
-    expect(page.locator("#lights")).to_contain_text("The plan is for Thursday 15 July 2027, not for today.")
+    expect(page.locator("#lights")).to_have_text("The plan is for Thursday 15 July 2027.")
 
 
 def test_no_sound_yet_is_a_sign_beside_the_light_and_goes_with_the_first_press(
     on_set: Served, new_page: Callable[..., Page]
 ) -> None:
     page = new_page(viewport=TABLET)
-    falls = {"words": "Falls.", "until": soon(40.5)}
+    falls = {"until": soon(40.5)}
     with_light(page, on_set.url, lambda shot: {"shot": shot, **falls}, muted=False)
     expect(page.locator("#light")).to_contain_text("min light")
     sign = page.get_by_role("img", name="No sound yet: touch anywhere")

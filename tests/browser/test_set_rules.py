@@ -287,7 +287,7 @@ def test_rule_8_what_is_waited_for_is_said_and_no_stale_word_stands(
         open_set(page, server.url)
         frame = put_frame(shoot, "eight.jpg")
         wait_word(page, "Wait", frame)
-        assert page.inner_text("#act") == "Landed, being judged."
+        assert page.inner_text("#act") == "Judging the new frame."
         judge(shoot, frame, "good")
         wait_word(page, "Good", frame)
         # a server that hangs closes no connection: only its silence tells

@@ -6,7 +6,7 @@ from dataclasses import asdict
 from plateside.frames.apart import Apart
 from plateside.frames.choose import Pick, Reason, Remark, ShotChoice
 from plateside.model.casts import too_warm_by, warmer_by
-from plateside.words.counting import stops
+from plateside.words.counting import plural, stops
 from plateside.words.set.acts import act_sentence
 from plateside.words.set.events import OWN_CHOICE, best_sentence
 from plateside.words.set.places import thirds_phrase
@@ -104,6 +104,19 @@ def choice_lines(choice: ShotChoice) -> list[str]:
     ]
     remark = remark_sentence(choice.remark)
     return [*lines, f"  {remark}"] if remark else lines
+
+
+def headline_sentence(frames: int, chosen: int, shots: int) -> str:
+    """How far choosing is; choose/words.js says the same as it changes."""
+    if not frames:
+        return "No frame has come in yet."
+    return f"{plural(frames, 'frame')}. You have a select for {chosen} of {plural(shots, 'shot')}."
+
+
+def frame_phrase(name: str, word: str, role: str, pressed: str) -> str:
+    """What there is to say of a frame, for one who listens: 'P0012.jpg, good, select, kept by you'."""
+    yours = {"kept": "kept by you", "again": "again, by you"}.get(pressed, "")
+    return ", ".join(part for part in (name, word or "not judged", role, yours) if part)
 
 
 def of_no_shot_line(names: Sequence[str]) -> str:

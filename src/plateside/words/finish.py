@@ -169,6 +169,7 @@ def look_off_fix(match_to: str) -> str:
 
 NEEDS_A_FRAME = "Greyed out: needs a frame of at least one shot."
 UNMATCHED = "Not matched to the series; the reason is below."
+LIKE_IT = "The whole series will look like it."
 BEFORE = {True: "the raw, not matched", False: "the camera's own picture"}
 """What stands before the finished picture: from a raw, or not."""
 

@@ -141,7 +141,16 @@ def test_the_light_on_set_has_a_code() -> None:
     }
     assert {code: one.code for code, one in cases.items()} == {code: code for code in cases}
     assert left.planned_phrase(replace(plain, planned_for=date(2027, 7, 15))) == "Thursday 15 July 2027"
-    assert left.read_sentence(plain) == left.planned_phrase(plain) == ""
+    assert left.read_sentence(plain) == left.planned_phrase(plain) == left.planned_notice(plain) == ""
+
+
+def test_a_plan_for_another_day_is_said_with_the_light_of_today() -> None:
+    read = LightLeft("pour", None, None, LeftFacts(0, None, at("19:00")), None)
+    other = replace(read, planned_for=date(2027, 7, 15))
+    assert left.left_lines(read)[0] == left.NOT_READ
+    assert len(left.left_lines(read)) == 2
+    assert "Thursday 15 July 2027" in left.left_lines(other)[0]
+    assert "15 July" in left.planned_notice(other)
 
 
 def week(minutes: list[int], alike: bool = False) -> WeekFacts:

@@ -37,7 +37,7 @@ def crops_of(asked: Cropped) -> dict[str, Any]:
     subject, hers = _dish(asked, shot)
     return {
         "dish": _shares(subject.core, subject),
-        "dish_is_hers": hers,
+        "dish_by_you": hers,
         "around": _shares(subject.box, subject),
         "channels": {c.name: _crop_row(crop_for(subject, c), subject) for c in channels},
         "shot": shot.name,

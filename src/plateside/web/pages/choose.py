@@ -15,6 +15,7 @@ from plateside.web.answers import body, endpoint, frames_folder, page
 from plateside.web.asker import at_desk
 from plateside.web.pages.frames import FOREVER
 from plateside.web.tool import Tool
+from plateside.words.choose import frame_phrase, headline_sentence
 from plateside.words.set import refusals
 
 MOST_AT_ONCE = 48
@@ -70,8 +71,10 @@ def _page(tool: Tool, sheets: Sheets, size: str, first: int, frames_dir: str) ->
         tool, "choose.html", "choose", "Choose",
         given=sheets.packed(), groups=groups, strips=strips, style=sheets.style, size=size, sizes=list(SIZES),
         frames_dir=frames_dir,
-        frames=len(sheets.now.frames), shots=len(sheets.now.shots),
-        chosen=sum(1 for s in sheets.now.shots if s.select),
+        frames=len(sheets.now.frames),
+        headline=headline_sentence(
+            len(sheets.now.frames), sum(1 for s in sheets.now.shots if s.select), len(sheets.now.shots)
+        ),
     )  # fmt: skip
 
 
@@ -107,11 +110,10 @@ def _card(sheets: Sheets, frame: FrameStanding) -> dict[str, Any]:
     """One card as choose/cards.js fills it."""
     strip, place = sheets.strip_of(frame.id)
     role = sheets.role(frame)
-    pressed = {"kept": "kept by you", "again": "again, by you"}.get(frame.pressed, "")
-    spoken = [frame.name, frame.word or "not judged", role, pressed]
     return {
         "id": frame.id, "strip": strip, "place": place, "role": role, "word": frame.word, "pressed": frame.pressed,
-        "label": ", ".join(s for s in spoken if s), "single": not strip and frame.id in sheets.thumbnails,
+        "label": frame_phrase(frame.name, frame.word, role, frame.pressed),
+        "single": not strip and frame.id in sheets.thumbnails,
     }  # fmt: skip
 
 

@@ -15,6 +15,7 @@ from plateside.tasks.set.now import OnSet
 from plateside.web.answers import body, endpoint, frames_folder, page
 from plateside.web.tool import Tool
 from plateside.words.set import refusals
+from plateside.words.set.screen import NOT_WATCHING
 
 _on_set: dict[Path, OnSet] = {}
 _lock = threading.Lock()
@@ -42,7 +43,8 @@ def _screen(tool: Tool) -> dict[str, Any]:
             _on_set[root] = OnSet(root)
         on_set = _on_set[root]
     screen: dict[str, Any] = as_json(on_set.now())
-    return screen | {"watching": tool.watch, "trouble": tool.watcher.words}
+    unwatched = () if tool.watch else NOT_WATCHING
+    return screen | {"watching": tool.watch, "unwatched": unwatched, "trouble": tool.watcher.words}
 
 
 def _page(request: Request, tool: Tool) -> Response:

@@ -17,6 +17,7 @@ def finish_shown(now: dict[str, Any]) -> dict[str, Any]:
         "shots": shots,
         "headline": _headline(now),
         "greyed_out": "" if any(s["frames"] for s in shots) else words.NEEDS_A_FRAME,
+        "like_it": words.LIKE_IT,
         "look_off": words.look_off_sentence(off, now["match_to"]) if off else "",
     }
     sent: dict[str, Any] = as_json(shown)

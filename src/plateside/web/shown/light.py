@@ -23,7 +23,6 @@ from plateside.words.counting import (
     about,
     change,
     clock,
-    day_of_year,
     duration,
     figures,
     short_day,
@@ -43,7 +42,7 @@ from plateside.words.light.day import (
     now_sentences,
     state_phrases,
 )
-from plateside.words.light.left import planned_phrase, predicted_sentence, read_sentence
+from plateside.words.light.left import left_lines, planned_notice, planned_phrase
 from plateside.words.light.moment import fill_phrase, moment_rows, what_if_phrase
 from plateside.words.light.phrases import CAUTION, needs_phrase, sky_phrase
 from plateside.words.units import units_of
@@ -285,13 +284,12 @@ def left_shown(left: LightLeft) -> dict[str, Any]:
     return {
         "shot": left.shot,
         "code": left.code,
-        "words": read_sentence(left),
         "until": as_json(left.until),
-        "predicted_words": predicted_sentence(left),
+        "lines": left_lines(left),
         "predicted_until": as_json(left.predicted.until),
         "predicted_from": as_json(left.predicted.again),
         "planned_for": planned_phrase(left),
-        "planned_day": "" if left.planned_for is None else day_of_year(left.planned_for),
+        "planned_notice": planned_notice(left),
     }
 
 

@@ -1,11 +1,12 @@
 """The light on set: what the camera reads of it, and what is predicted."""
 
 from plateside.model.light_facts import LightLeft, Trend
-from plateside.words.counting import day, figures, stops
+from plateside.words.counting import day, day_of_year, figures, stops
 from plateside.words.light.moment import left_sentence
 
 STEADY = 0.05
 """Stops in ten minutes; less is steady."""
+NOT_READ = "The camera has not read this shot's light yet: that takes a test frame, and three frames over two minutes."
 
 
 def trend_sentence(trend: Trend) -> str:
@@ -26,6 +27,25 @@ def read_sentence(left: LightLeft) -> str:
 def predicted_sentence(left: LightLeft) -> str:
     """What is predicted for today."""
     return left_sentence(left.predicted)
+
+
+def left_lines(left: LightLeft) -> list[str]:
+    """All that is known of the light, on the sheet behind the screen."""
+    another = left.planned_for is not None
+    return [
+        *([f"The plan is for {planned_phrase(left)}, not for today."] if another else []),
+        read_sentence(left) or NOT_READ,
+        f"Predicted{' for today, from this spot' if another else ''}: {predicted_sentence(left)}",
+    ]
+
+
+def planned_notice(left: LightLeft) -> str:
+    """Once on each screen: the light that it shows is another day's than the plan's; else empty."""
+    return (
+        ""
+        if left.planned_for is None
+        else f"Planned for {day_of_year(left.planned_for)}; the light here is today's."
+    )
 
 
 def planned_phrase(left: LightLeft) -> str:

@@ -7,6 +7,12 @@ from plateside.words.counting import listed, plural
 from plateside.words.set.events import best_lead, best_sentence
 
 NO_SHOT_LEFT = "No other shot is left: each has a kept frame."
+NOT_WATCHING = (
+    "Not watching for new frames: Plateside was started with --no-watch.",
+    "New frames are not judged, because Plateside was started with --no-watch. "
+    "At the laptop, stop it (Ctrl+C in its window) and start it without.",
+)
+"""In short, and with the fix."""
 
 CAUTIONS: Mapping[str, str] = {
     "pour": "Pour away from you; nothing hot into cold glass.",

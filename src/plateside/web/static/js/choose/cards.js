@@ -1,6 +1,7 @@
-// One frame's card on a sheet: its picture, the tool's word, her press. choose.html draws the first ones in the same way.
+// One frame's card on a sheet: its picture, its verdict, your press. choose.html draws the first ones in the same way.
 import { make } from "../core/dom.js";
-import { shape, spoken } from "./marks.js";
+import { shape } from "./marks.js";
+import { SAID, frameWords } from "./words.js";
 
 const pattern = make("li", {},
   make("button", { type: "button", class: "frame", tabindex: -1 },
@@ -23,11 +24,11 @@ export function fill(card, frame, { part, at, ticked, refused, strip, place, sin
   if (at) look += " is-at";
   if (ticked) look += " is-ticked";
   if (button.className !== look) button.className = look;
-  const words = spoken(frame, part) + (ticked ? ", to be compared" : "");
+  const of = frameWords(frame, part), words = ticked ? SAID.marked(of) : of;
   if (button.getAttribute("aria-label") !== words) button.setAttribute("aria-label", words);
   if (button.dataset.frame !== frame.id) button.dataset.frame = frame.id;
 
-  const word = foot.firstChild, kind = `word word-${frame.word || "none"}`, said = frame.word || (refused ? "cannot be shown" : "not judged");
+  const word = foot.firstChild, kind = `word word-${frame.word || "none"}`, said = frame.word || (refused ? SAID.notShown : SAID.notJudged);
   if (word.className !== kind) word.className = kind;
   if (word.textContent !== said) word.textContent = said;
   const yours = word.nextSibling;

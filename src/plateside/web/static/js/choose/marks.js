@@ -1,4 +1,4 @@
-// A verdict is one word and one shape; her press and a frame's part in the set are words with a shape too.
+// A verdict is one word and one shape; your press and a frame's part in the series are words with a shape too.
 import { make } from "../core/dom.js";
 
 /** The shape alone, for the eye: drawn by the style sheet, so that two thousand cost nothing. */
@@ -6,10 +6,3 @@ export const shape = (kind) => make("span", { class: `shape shape-${kind}`, "ari
 
 /** Shape and word. */
 export const mark = (kind, words = kind) => make("span", { class: `mark-one mark-${kind} shape-${kind}` }, words);
-
-/** What there is to say of a frame, in words, for one who listens. */
-export function spoken(frame, part) {
-  return [
-    frame.name, frame.word || "not judged", part, frame.pressed === "kept" ? "kept by you" : frame.pressed === "again" ? "again, by you" : "",
-  ].filter(Boolean).join(", ");
-}

@@ -4,11 +4,12 @@ import { given, make, one, settled } from "../core/dom.js";
 import { follow } from "../core/live.js";
 import { plain, undoes } from "../core/keys.js";
 import { say } from "../core/say.js";
-import { compare } from "./compare.js";
+import { compare } from "../core/compare.js";
+import { longWork } from "../core/job.js";
 import { mark } from "./marks.js";
 import { Sheets } from "./sheets.js";
 import { Frames } from "./state.js";
-import { longWork } from "../finish/job.js";
+import { PANEL, SAID, SUGGESTED, pressedWords } from "./words.js";
 
 const MOST_COMPARED = 4;
 const LATEST_MS = 2000;
@@ -30,9 +31,7 @@ addEventListener("resize", settled(200, () => { if (sheets?.resized()) propose()
 
 function count() {
   const chosen = frames.shots.filter((s) => s.select).length;
-  one("#count").textContent = frames.frames.size
-    ? `${frames.frames.size} frame${frames.frames.size === 1 ? "" : "s"}. ${chosen} of ${frames.shots.length} shots have a select of yours.`
-    : "No frame has landed yet.";
+  one("#count").textContent = SAID.count(frames.frames.size, chosen, frames.shots.length);
   one("#none").hidden = frames.frames.size > 0;
 }
 
@@ -54,11 +53,21 @@ function picked(frame, how) {
 
 const current = () => frames?.frames.get(sheets.at);
 
-const BEST = { best: "best of its burst", hers: "best of its burst, by you" };
 let drawn = "", more = false;
+
+/** A frame's verdict, its part in the series, what you said of it. */
+function marks(frame, notJudged) {
+  const part = frames.part(frame), { pressed } = frame;
+  return [
+    mark(frame.word || "none", frame.word || notJudged),
+    part ? mark(part) : "",
+    pressed ? mark(pressed, pressedWords(pressed)) : "",
+  ];
+}
+
 function here() {
   const frame = current();
-  if (!frame) { panel.replaceChildren(make("p", { class: "soft" }, "The frame you are at shows here.")); drawn = ""; return; }
+  if (!frame) { panel.replaceChildren(make("p", { class: "soft" }, PANEL.empty)); drawn = ""; return; }
   const part = frames.part(frame), shot = frames.shot(frame.shot);
   const key = JSON.stringify([frame, part, sheets.ticked.has(frame.id), sheets.ticked.size, shot]);
   if (key === drawn) return;
@@ -67,33 +76,36 @@ function here() {
   const act = (id, words, letter, pressed, go, disabled = false) => make("button", { type: "button", id, "aria-pressed": pressed === null ? null : String(pressed), onclick: go, disabled, "aria-keyshortcuts": letter }, words, make("kbd", {}, letter.replace("Control", "Ctrl").split(" ")[0]));
   let picture = panel.querySelector("img");
   const address = `/frames/${frame.id}/view.jpg`;
-  if (!picture || picture.getAttribute("src") !== address) picture = make("img", { loading: "lazy", src: address, alt: `${frame.name}, as large as fits`, width: 3, height: 2 });
-  const moved = make("select", { id: "belongs" }, frames.shots.map((s) => make("option", { value: s.name, selected: s.name === frame.shot }, s.name)), frame.shot ? "" : make("option", { value: "", selected: true }, "of no shot"));
+  if (!picture || picture.getAttribute("src") !== address) picture = make("img", { loading: "lazy", src: address, alt: PANEL.large(frame.name), width: 3, height: 2 });
+  const moved = make("select", { id: "belongs" },
+    frames.shots.map((s) => make("option", { value: s.name, selected: s.name === frame.shot }, s.name)),
+    frame.shot ? "" : make("option", { value: "", selected: true }, SAID.ofNoShot[0]));
   // what is marked moves together
   const together = sheets.ticked.size > 1 && sheets.ticked.has(frame.id) ? [...sheets.ticked] : [frame.id];
   moved.addEventListener("change", async () => { for (const id of moved.value ? together : []) await frames.press("frame belongs", { frame: id, shot: moved.value }); });
   panel.replaceChildren(
-    make("button", { type: "button", id: "look", class: "picture-button", onclick: look, "aria-label": `${frame.name}: look closely` }, picture),
+    make("button", { type: "button", id: "look", class: "picture-button", onclick: look, "aria-label": PANEL.look(frame.name) }, picture),
     make("h2", {}, frame.name),
-    make("p", { class: "verdict" }, mark(frame.word || "none", frame.word || "not judged yet"), part ? mark(part) : "", frame.pressed ? mark(frame.pressed === "kept" ? "kept" : "again", frame.pressed === "kept" ? "kept by you" : "again, by you") : "", BEST[frame.burst] ? make("span", { class: "soft" }, BEST[frame.burst]) : ""),
+    make("p", { class: "verdict" }, marks(frame, PANEL.notJudged),
+      PANEL.best[frame.burst] ? make("span", { class: "soft" }, PANEL.best[frame.burst]) : ""),
     frame.act && frame.word !== "good" ? make("p", { class: "act" }, frame.act) : "",
     make("div", { class: "acts" },
-      act("select", "Select", "S", part === "select", () => decide("select"), !shot),
-      act("alternate", "Alternate", "T", part === "alternate", () => decide("alternate"), !shot),
-      act("keep", "Keep", "K", frame.pressed === "kept", () => decide("kept")),
-      act("again", "Again", "A", frame.pressed === "again", () => decide("again")),
+      act("select", PANEL.acts.select, "S", part === "select", () => decide("select"), !shot),
+      act("alternate", PANEL.acts.alternate, "T", part === "alternate", () => decide("alternate"), !shot),
+      act("keep", PANEL.acts.kept, "K", frame.pressed === "kept", () => decide("kept")),
+      act("again", PANEL.acts.again, "A", frame.pressed === "again", () => decide("again")),
     ),
     // a small screen keeps its pictures in sight: the rest of the acts comes at a press
-    make("button", { type: "button", id: "more", class: "quiet", "aria-expanded": String(more), "aria-controls": "more-acts", onclick: () => { more = !more; drawn = ""; here(); } }, more ? "Less" : "More"),
+    make("button", { type: "button", id: "more", class: "quiet", "aria-expanded": String(more), "aria-controls": "more-acts", onclick: () => { more = !more; drawn = ""; here(); } }, PANEL.more[Number(more)]),
     make("div", { id: "more-acts", class: more ? "more is-open" : "more" }, make("div", { class: "acts" },
-      act("tick", "Mark", "M", sheets.ticked.has(frame.id), tick),
-      make("button", { type: "button", id: "compare", class: sheets.ticked.size > 1 ? "main" : null, disabled: sheets.ticked.size < 2, onclick: look }, sheets.ticked.size > 1 ? `Compare ${sheets.ticked.size} marked` : "Compare marked"),
-      act("undo", "Undo", "Control+Z Backspace", null, () => frames.undo()),
+      act("tick", PANEL.acts.mark, "M", sheets.ticked.has(frame.id), tick),
+      make("button", { type: "button", id: "compare", class: sheets.ticked.size > 1 ? "main" : null, disabled: sheets.ticked.size < 2, onclick: look }, PANEL.compare(sheets.ticked.size)),
+      act("undo", PANEL.acts.undo, "Control+Z Backspace", null, () => frames.undo()),
     ),
     make("div", { class: "field" },
-      make("div", { class: "field-head" }, make("label", { for: "belongs" }, together.length > 1 ? `The ${together.length} marked belong to` : frame.guessed ? "Belongs to (a guess)" : "Belongs to"), make("span", { class: "quiets" },
-        frame.burst === "one" ? make("button", { type: "button", id: "best", class: "quiet", onclick: () => frames.press("best", { frame: frame.id }) }, "Best of its burst") : "",
-        make("button", { type: "button", id: "judge-again", class: "quiet", disabled: !frame.word, onclick: () => frames.press("judge again", { frame: frame.id }) }, frame.word ? "Judge again" : "Being judged"))),
+      make("div", { class: "field-head" }, make("label", { for: "belongs" }, PANEL.belongs(together.length, frame.guessed)), make("span", { class: "quiets" },
+        frame.burst === "one" ? make("button", { type: "button", id: "best", class: "quiet", onclick: () => frames.press("best", { frame: frame.id }) }, PANEL.makeBest) : "",
+        make("button", { type: "button", id: "judge-again", class: "quiet", disabled: !frame.word, onclick: () => frames.press("judge again", { frame: frame.id }) }, PANEL.judge[Number(Boolean(frame.word))]))),
       moved)),
   );
   if (focused) document.getElementById(focused)?.focus();
@@ -102,7 +114,7 @@ function here() {
 async function decide(kind, frame = current()) {
   if (!frame) return;
   if ((kind === "select" || kind === "alternate")) {
-    if (!frame.shot) { say("This frame is of no shot yet. First choose its shot below."); return; }
+    if (!frame.shot) { say(PANEL.shotFirst); return; }
     await frames.press(kind, { shot: frame.shot, frame: frame.id });
   } else await frames.press(kind, { frame: frame.id });
 }
@@ -111,7 +123,7 @@ function tick(frame = current()) {
   if (frame instanceof Event) frame = current();
   if (!frame) return;
   if (sheets.ticked.has(frame.id)) sheets.ticked.delete(frame.id);
-  else if (sheets.ticked.size >= MOST_COMPARED) { say("You can compare four at once. Unmark one first."); return; } else sheets.ticked.add(frame.id);
+  else if (sheets.ticked.size >= MOST_COMPARED) { say(PANEL.fourAtOnce); return; } else sheets.ticked.add(frame.id);
   sheets.refresh([frame.id]);
   here();
 }
@@ -119,15 +131,15 @@ function tick(frame = current()) {
 // ---- looked at closely, in step ----------------------------------------------------------------------------
 
 function item(frame) {
-  const part = frames.part(frame);
+  const part = frames.part(frame), { pressed } = frame;
+  const act = (kind, on) =>
+    ({ words: PANEL.acts[kind], pressed: on, do: () => decide(kind, frames.frames.get(frame.id)) });
   return {
     id: frame.id, name: frame.name, view: `/frames/${frame.id}/view.jpg`, full: `/frames/${frame.id}/full.jpg`,
-    words: make("span", {}, mark(frame.word || "none", frame.word || "not judged"), part ? mark(part) : "", frame.pressed ? mark(frame.pressed === "kept" ? "kept" : "again", frame.pressed === "kept" ? "kept by you" : "again, by you") : ""),
+    words: make("span", {}, marks(frame, SAID.notJudged)),
     acts: [
-      { words: "Select", pressed: part === "select", do: () => decide("select", frames.frames.get(frame.id)) },
-      { words: "Alternate", pressed: part === "alternate", do: () => decide("alternate", frames.frames.get(frame.id)) },
-      { words: "Keep", pressed: frame.pressed === "kept", do: () => decide("kept", frames.frames.get(frame.id)) },
-      { words: "Again", pressed: frame.pressed === "again", do: () => decide("again", frames.frames.get(frame.id)) },
+      act("select", part === "select"), act("alternate", part === "alternate"),
+      act("kept", pressed === "kept"), act("again", pressed === "again"),
     ],
   };
 }
@@ -136,7 +148,7 @@ function look() {
   const wanted = sheets.ticked.size > 1 ? [...sheets.ticked].map((id) => frames.frames.get(id)).filter(Boolean) : [current()].filter(Boolean);
   if (!wanted.length || comparing) return;
   comparing = compare(wanted.map(item), {
-    title: wanted.length > 1 ? `${wanted.length} frames, the same place in each` : wanted[0].name,
+    title: wanted.length > 1 ? PANEL.compared(wanted.length) : wanted[0].name,
     keyed: (event, id) => pressed(event, frames.frames.get(id)),
     closed: () => { comparing = null; sheets.go(sheets.at); },
   });
@@ -152,7 +164,7 @@ function pressed(event, frame) {
   if (act) { event.preventDefault(); act(); }
 }
 document.addEventListener("keydown", (event) => {
-  if (comparing || event.target.closest?.("input, select, textarea, dialog")) return;
+  if (comparing || event.target.closest?.("dialog, input, select") || event.target.closest?.("textarea")) return;
   pressed(event, current());
 });
 
@@ -168,13 +180,13 @@ function propose() {
     if (!place) continue;
     if (now === "[]") { place.replaceChildren(); continue; }
     if (now !== choice.grounds) {
-      place.replaceChildren(make("p", { class: "small soft" }, "Something changed here since you asked for a suggestion. Ask again."));
+      place.replaceChildren(make("p", { class: "small soft" }, SUGGESTED.old));
       continue;
     }
     const rows = [["select", choice.select], ["alternate", choice.alternate]].filter(([, p]) => p && p.by === "tool").map(([kind, pick]) => make("li", {},
-      make("span", {}, make("button", { type: "button", class: "quiet", onclick: () => sheets.go(pick.frame) }, pick.name), ` as ${kind}: ${pick.why}.`),
-      make("button", { type: "button", onclick: () => frames.press(kind, { shot: choice.shot, frame: pick.frame }), "aria-label": `Take ${pick.name} as ${kind} of ${choice.shot}` }, "Take it")));
-    place.replaceChildren(...(rows.length ? [make("p", { class: "small soft" }, "Plateside suggests"), make("ul", { class: "plain" }, rows)] : []), choice.remark ? make("p", { class: "small" }, choice.remark) : "");
+      make("span", {}, make("button", { type: "button", class: "quiet", onclick: () => sheets.go(pick.frame) }, pick.name), SUGGESTED.pick(kind, pick.why)),
+      make("button", { type: "button", onclick: () => frames.press(kind, { shot: choice.shot, frame: pick.frame }), "aria-label": SUGGESTED.takeIt(pick.name, kind, choice.shot) }, SUGGESTED.take)));
+    place.replaceChildren(...(rows.length ? [make("p", { class: "small soft" }, SUGGESTED.head), make("ul", { class: "plain" }, rows)] : []), choice.remark ? make("p", { class: "small" }, choice.remark) : "");
   }
 }
 
@@ -198,9 +210,14 @@ function begin() {
   if (show.value) { sheets.fits = FITS[show.value]; sheets.draw(); }
   here();
   longWork(one("#propose"), {
-    words: "Suggest selects", path: "/choose/proposal", kind: "results.choose",
-    counted: (done, total) => `Frame ${done} of ${total}`,
-    done: (told) => { proposal = told; for (const choice of told.shots) choice.grounds = groundsOf(choice.shot); propose(); return "A suggestion is above each shot; your choice always wins."; },
+    words: SUGGESTED.ask, path: "/choose/proposal", kind: "results.choose",
+    counted: SUGGESTED.going,
+    done: (got) => {
+      proposal = got;
+      for (const choice of got.shots) choice.grounds = groundsOf(choice.shot);
+      propose();
+      return SUGGESTED.done;
+    },
   });
 }
 

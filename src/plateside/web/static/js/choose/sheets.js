@@ -3,6 +3,7 @@
 import { work } from "../core/ask.js";
 import { make, settled } from "../core/dom.js";
 import { blank, fill } from "./cards.js";
+import { SAID } from "./words.js";
 
 const AT_ONCE = 24;
 const NEAR = "1200px 0px";
@@ -82,9 +83,9 @@ export class Sheets {
       const all = this.frames.of(name);
       if (!name && !all.length) continue;
       const id = `shot-${name || "none"}`;
-      links.push(make("a", { href: `#${id}`, class: "button" }, name || "of no shot", make("span", { class: "soft number" }, ` ${all.length}`)));
+      links.push(make("a", { href: `#${id}`, class: "button" }, name || SAID.ofNoShot[0], make("span", { class: "soft number" }, ` ${all.length}`)));
       const section = this.#section(id, name, all), group = this.#group(name, section, all.filter(this.fits));
-      if (!group.ids.length) section.append(make("p", { class: "soft" }, all.length ? "None of these is shown now." : "No frame of this shot has landed."));
+      if (!group.ids.length) section.append(make("p", { class: "soft" }, all.length ? SAID.hidden : SAID.noFrame));
       this.#blocks(group, 0);
       sections.push(section);
     }
@@ -140,8 +141,8 @@ export class Sheets {
     const good = all.filter((f) => f.word === "good").length, kept = all.filter((f) => f.pressed === "kept").length;
     return make("section", { class: "sheet", id, "aria-labelledby": `${id}-name` },
       make("div", { class: "sheet-head" },
-        make("h2", { id: `${id}-name` }, name || "Of no shot"),
-        make("p", { class: "soft small number" }, all.length ? `${all.length} frame${all.length === 1 ? "" : "s"}, ${good} good, ${kept} kept by you` : ""),
+        make("h2", { id: `${id}-name` }, name || SAID.ofNoShot[1]),
+        make("p", { class: "soft small number" }, SAID.sheet(all.length, good, kept)),
       ),
       make("div", { class: "proposal", "data-shot": name }),
     );

@@ -4,8 +4,9 @@ import { on, sawRow } from "../core/live.js";
 import { press, takeBack } from "../core/press.js";
 import { say } from "../core/say.js";
 import { make, settled } from "../core/dom.js";
+import { PANEL } from "./words.js";
 
-const GUESSED = 1, TEST_FRAME = 2, SEEN = 4, BURST = 8, BURSTS = ["", "one", "best", "hers"];
+const GUESSED = 1, TEST_FRAME = 2, SEEN = 4, BURST = 8, BURSTS = ["", "one", "best", "yours"];
 const WORTH_JOINING = 12;
 
 /** Changed is called with "all", or with the ids of the frames that are other than before. */
@@ -79,7 +80,7 @@ export class Frames {
     const others = [];
     switch (kind) {
       case "verdict": if (frame) { frame.word = data.word; frame.act = data.act; } break;
-      case "judge again": if (frame) { frame.word = ""; frame.act = "Being judged."; } break;
+      case "judge again": if (frame) { frame.word = ""; frame.act = PANEL.beingJudged; } break;
       case "kept": case "again": if (frame) frame.pressed = kind; break;
       case "select":
         if (shot) {

@@ -102,7 +102,8 @@ export class Saved {
     this.canUndo = told.can_undo;
     this.changed(told.value, told);
     // what this change did to the other file is this page's own as well
-    if (told.also) files.get(told.also.which)?.#take(told.also);
+    const other = told.also && files.get(told.also.which);
+    if (other) other.#take(told.also);
   }
 }
 

@@ -1,8 +1,10 @@
 // A crop on its picture: its shape fixed by the channel, moved by the middle, sized by the corners, by finger or by keys.
 import { make } from "../core/dom.js";
+import { CROP } from "./words.js";
 
 const SMALLEST = 0.06, SMALLEST_DISH = 0.03;
-const CORNERS = [["nw", "Upper left"], ["ne", "Upper right"], ["sw", "Lower left"], ["se", "Lower right"]];
+const CORNERS = Object.entries(CROP.corners);
+const KEYS = ["ArrowLeft", "ArrowRight", "ArrowUp", "ArrowDown", "+", "-"].join(" ");
 
 /**
  * The editor over one picture.
@@ -17,12 +19,12 @@ export class CropEditor {
     img.loading = "lazy";
     img.src = src;
     this.dishWords = make("span", {});
-    this.dish = make("div", { class: "dish", role: "group", "aria-roledescription": "mark", "aria-keyshortcuts": "ArrowLeft ArrowRight ArrowUp ArrowDown + -" },
+    this.dish = make("div", { class: "dish", role: "group", "aria-roledescription": "mark", "aria-keyshortcuts": KEYS },
       this.dishWords, CORNERS.map(([corner, words]) => make("span", { class: `corner ${corner}`, "data-corner": corner, title: words })));
-    this.text = make("div", { class: "text-third" }, make("span", {}, "text"));
+    this.text = make("div", { class: "text-third" }, make("span", {}, CROP.text));
     this.frame = make("div", {
       class: "crop", tabindex: 0, role: "group", "aria-roledescription": "crop",
-      "aria-keyshortcuts": "ArrowLeft ArrowRight ArrowUp ArrowDown + -",
+      "aria-keyshortcuts": KEYS,
     }, this.text, CORNERS.map(([corner, words]) => make("span", { class: `corner ${corner}`, "data-corner": corner, title: words })));
     this.shades = ["top", "bottom", "left", "right"].map((side) => make("div", { class: `shade ${side}` }));
     this.element = make("div", { class: "crop-stage" }, img, this.shades, this.dish, this.frame);
@@ -58,19 +60,18 @@ export class CropEditor {
     this.timer = setTimeout(() => this.flush(), 700);
   }
 
-  /** Where the dish is (shares of the picture); `tell`: somebody moves it. */
+  /** Where the dish is (shares of the picture); `tell`: it is being moved. */
   setDish(box, tell = true) {
     const w = Math.min(Math.max(box[2], SMALLEST_DISH), 1), h = Math.min(Math.max(box[3], SMALLEST_DISH), 1);
     this.dishBox = [Math.min(Math.max(box[0], 0), 1 - w), Math.min(Math.max(box[1], 0), 1 - h), w, h];
     this.#lay(this.dish, this.dishBox);
-    const [x, y] = this.dishBox, in100 = (v) => Math.round(v * 100);
-    this.dish.setAttribute("aria-label", `The dish: from ${in100(x)} % from the left and ${in100(y)} % from the top, ${in100(w)} % wide and ${in100(h)} % high. Arrows move, plus and minus scale.`);
+    this.dish.setAttribute("aria-label", CROP.dishAt(this.dishBox));
     if (tell) this.ofDish.moved(this.dishBox);
   }
 
   /** Show a channel: its shape, where text will stand, the box (shares of the picture), where the dish is and who says so. */
-  show(channel, box, dish, dishIsHers = false) {
-    // news must not take a box out of her hand, nor drop what the keys have moved and not yet saved
+  show(channel, box, dish, dishIsYours = false) {
+    // news must not take a box out of your hand, nor drop what the keys have moved and not yet saved
     if (this.pending && this.channel?.name === channel.name) return;
     this.flush();
     this.channel = channel;
@@ -78,7 +79,7 @@ export class CropEditor {
     this.ratio = (channel.height_px / channel.width_px) * this.aspect;
     this.text.className = `text-third ${channel.text_space}`;
     this.dish.hidden = !dish;
-    this.dishWords.textContent = dishIsHers ? "the dish" : "the dish (a guess)";
+    this.dishWords.textContent = CROP.dish[Number(Boolean(dishIsYours))];
     if (dish) this.setDish(dish, false);
     this.set(box, false);
   }
@@ -93,7 +94,7 @@ export class CropEditor {
     this.#lay(this.frame, this.box);
     const [top, bottom, left, right] = this.shades;
     this.#lay(top, [0, 0, 1, y]); this.#lay(bottom, [0, y + h, 1, 1 - y - h]); this.#lay(left, [0, y, x, h]); this.#lay(right, [x + w, y, 1 - x - w, h]);
-    this.frame.setAttribute("aria-label", `Crop for ${this.channel.name}: from ${Math.round(x * 100)} % from the left and ${Math.round(y * 100)} % from the top, ${Math.round(w * 100)} % wide. Arrows move, plus and minus scale.`);
+    this.frame.setAttribute("aria-label", CROP.cropAt(this.channel.name, this.box));
     if (tell) this.moved(this.box);
   }
 

@@ -6,7 +6,9 @@ import { follow, on, sawRow } from "../core/live.js";
 import { ahead, pressed } from "../core/press.js";
 import { Saved, markField } from "../core/save.js";
 import { Picture } from "./picture.js";
-import { longWork, size } from "../finish/job.js";
+import { longWork } from "../core/job.js";
+import { size } from "../core/words.js";
+import { SAID } from "./words.js";
 
 let told = given("given");
 const pictures = new Map();
@@ -29,7 +31,7 @@ function draw() {
 
 function stands() {
   one("#stands").textContent = told.headline;
-  const point = (kind) => (p) => make("li", { class: kind }, make("strong", {}, p.blocks ? "Fix first: " : "Remark: "), p.words, p.address === "#run" ? [" ", make("button", { type: "button", class: "quiet", onclick: again }, p.link)] : p.address ? [" ", make("a", { href: p.address }, p.link), "."] : "");
+  const point = (kind) => (p) => make("li", { class: kind }, make("strong", {}, p.blocks ? SAID.blocks : SAID.remark), p.words, p.address === "#run" ? [" ", make("button", { type: "button", class: "quiet", onclick: again }, p.link)] : p.address ? [" ", make("a", { href: p.address }, p.link), "."] : "");
   const points = [...told.withheld.map(point("withheld")), ...told.open.map(point("open"))];
   one("#open").replaceChildren(...(points.length ? points : [make("li", { class: "soft" }, told.nothing_left)]));
 }
@@ -65,8 +67,8 @@ function rights() {
 // ---- made, packed, checked ---------------------------------------------------------------------------------
 
 const making = longWork(one("#run"), {
-  words: "Make the delivery", path: "/deliver/run", kind: "results.deliver", main: true,
-  counted: (at, total) => at >= total ? "Writing the page ..." : `Crop ${at + 1} of ${total - 1 || 1}`,
+  words: SAID.make, path: "/deliver/run", kind: "results.deliver", main: true,
+  counted: SAID.making,
   done: (got) => { afresh(); return got.said; },
 });
 
@@ -74,11 +76,12 @@ function packing() {
   const whom = one("#for-whom"), check = one("#checked"), was = [whom.value, check.value];
   const places = [...new Set((told.delivery?.pictures || []).map((p) => p.channel))];
   whom.replaceChildren(
-    ...(told.delivery ? [make("option", { value: "delivery" }, "the delivery, to hand over"), ...places.map((c) => make("option", { value: `channel ${c}` }, `only ${c}, for one client`))] : []),
-    ...(told.landed ? [make("option", { value: "archive" }, "everything, to keep")] : []));
-  if (!whom.options.length) whom.append(make("option", { value: "" }, "nothing yet"));
-  check.replaceChildren(...(told.delivery ? [make("option", { value: "" }, "the delivery")] : []), ...told.packages.map((name) => make("option", { value: name }, name)));
-  if (!check.options.length) check.append(make("option", { value: "" }, "nothing yet"));
+    ...(told.delivery ? [make("option", { value: "delivery" }, SAID.packed.delivery)] : []),
+    ...places.map((name) => make("option", { value: `channel ${name}` }, SAID.packed.channel(name))),
+    ...(told.landed ? [make("option", { value: "archive" }, SAID.packed.archive)] : []));
+  if (!whom.options.length) whom.append(make("option", { value: "" }, SAID.nothing));
+  check.replaceChildren(...(told.delivery ? [make("option", { value: "" }, SAID.delivery)] : []), ...told.packages.map((name) => make("option", { value: name }, name)));
+  if (!check.options.length) check.append(make("option", { value: "" }, SAID.nothing));
   if ([...whom.options].some((o) => o.value === was[0])) whom.value = was[0];
   if ([...check.options].some((o) => o.value === was[1])) check.value = was[1];
   shutOrNot();
@@ -100,15 +103,15 @@ const packed = () => {
   return { archive: wanted === "archive", channels: wanted.startsWith("channel ") ? [wanted.slice(8)] : [] };
 };
 const packs = longWork(one("#pack"), {
-  words: "Pack", path: "/deliver/pack", kind: "results.pack", data: packed,
+  words: SAID.pack, path: "/deliver/pack", kind: "results.pack", data: packed,
   again: (args) => ({ archive: args.archive, channels: args.channels }),
-  counted: (at, total) => `File ${at} of ${total}`,
+  counted: SAID.file,
   done: (got) => { afresh(); return got.said.join(" "); },
 });
 const checks = longWork(one("#verify"), {
-  words: "Check every file", path: "/deliver/verify", kind: "results.verify", data: () => ({ package: one("#checked").value }),
+  words: SAID.check, path: "/deliver/verify", kind: "results.verify", data: () => ({ package: one("#checked").value }),
   again: (args) => ({ package: args.package }),
-  counted: (at, total) => `File ${at} of ${total}`,
+  counted: SAID.file,
   done: (got) => got.said.join(" "),
 });
 
@@ -122,11 +125,11 @@ function files() {
     ...told.channels.filter((c) => d.pictures.some((p) => p.channel === c.name)).map((c) => {
       const rows = d.pictures.filter((p) => p.channel === c.name), sum = rows.reduce((n, p) => n + p.bytes, 0);
       return make("details", {},
-        make("summary", {}, make("strong", {}, c.name), make("span", { class: "soft number" }, ` ${rows.length} file${rows.length === 1 ? "" : "s"}, ${size(sum)}`)),
-        make("table", {}, make("thead", {}, make("tr", {}, make("th", { scope: "col" }, "File"), make("th", { scope: "col", class: "number" }, "Pixels"), make("th", { scope: "col", class: "number" }, "Size"))),
-          make("tbody", {}, rows.map((p) => make("tr", {}, make("td", {}, make("a", { href: file(p.file), target: "_blank", rel: "noopener" }, p.file.split("/").at(-1))), make("td", { class: "number" }, `${p.width_px} × ${p.height_px}`), make("td", { class: "number" }, size(p.bytes)))))));
+        make("summary", {}, make("strong", {}, c.name), make("span", { class: "soft number" }, SAID.files(rows.length, sum))),
+        make("table", {}, make("thead", {}, make("tr", {}, SAID.table.map((words, n) => make("th", { scope: "col", class: n ? "number" : null }, words)))),
+          make("tbody", {}, rows.map((p) => make("tr", {}, make("td", {}, make("a", { href: file(p.file), target: "_blank", rel: "noopener" }, p.file.split("/").at(-1))), make("td", { class: "number" }, SAID.pixels(p.width_px, p.height_px)), make("td", { class: "number" }, size(p.bytes)))))));
     }),
-    make("details", {}, make("summary", {}, make("strong", {}, "Page, words and lists"), make("span", { class: "soft number" }, ` ${d.documents.length} files`)),
+    make("details", {}, make("summary", {}, make("strong", {}, SAID.documents[0]), make("span", { class: "soft number" }, SAID.documents[1](d.documents.length))),
       make("ul", { class: "plain documents" }, d.documents.map((doc) => make("li", {}, make("a", { href: file(doc.file), target: "_blank", rel: "noopener" }, doc.file), make("span", { class: "soft small number" }, ` ${size(doc.bytes)}`))))),
   );
   preview(d);

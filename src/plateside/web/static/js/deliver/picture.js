@@ -5,22 +5,18 @@ import { press, takeBack } from "../core/press.js";
 import { CropEditor } from "./crop.js";
 import { DishPlace } from "./dish.js";
 import { Said } from "./said.js";
-import { WordsEditor } from "./words.js";
-
-/** Where each note leads. */
-const LINKS = {
-  "left out": ["/plan#shot-{shot}", "Change that"], "held back": ["#releases", "Tick it"], "another select": ["/finish", "Finish again"], "take again": ["/choose", "Choose another"],
-};
+import { WordsEditor } from "./describe.js";
+import { LINKS, PICTURE, SAID } from "./words.js";
 
 export class Picture {
   constructor(shot, told, changed) {
     Object.assign(this, { shot, told, changed, planned: null, marking: 0, at: shot.channels[0] || "" });
     this.words = new WordsEditor(shot, { aim: told.aim_characters, most: told.most_characters, hints: told.hints }, changed);
-    this.tabs = make("div", { class: "places", role: "group", "aria-label": `Places of ${shot.name}` });
+    this.tabs = make("div", { class: "places", role: "group", "aria-label": PICTURE.channels(shot.name) });
     this.stage = make("div", { class: "stage" });
     this.remarks = make("ul", { class: "plain remarks", "aria-live": "polite" });
     this.facts = make("p", { class: "small soft number facts-line" });
-    this.reset = make("button", { type: "button", class: "quiet", onclick: () => this.#reset() }, "Planned crop again");
+    this.reset = make("button", { type: "button", class: "quiet", onclick: () => this.#reset() }, PICTURE.planned);
     this.said = new Said();
     this.dish = new DishPlace({
       name: shot.name, said: told.dish_words,
@@ -50,7 +46,7 @@ export class Picture {
     if (!shot.picture) { this.#notYet(); return; }
     if (!this.editor || before !== shot.picture.version) {
       this.editor = new CropEditor({
-        name: `${shot.name}, the whole picture`, wide: shot.picture.width_px, high: shot.picture.height_px,
+        name: PICTURE.whole(shot.name), wide: shot.picture.width_px, high: shot.picture.height_px,
         src: `/finish/pictures/${encodeURIComponent(shot.name)}/view.jpg?v=${shot.picture.version}`,
         moved: () => this.#seen(), left: (box) => this.#press(box),
         dish: { moved: (box) => { this.dish.moved(box); this.#seen(); }, left: (box) => this.#mark(box) },
@@ -68,23 +64,25 @@ export class Picture {
     this.editor = this.planned = null;
     this.tabs.replaceChildren(); this.facts.textContent = ""; this.reset.hidden = true; this.remarks.replaceChildren();
     this.dish.show(null, false);
-    const goes = shot.channels.map((name) => this.channel(name)), shapes = make("ul", { class: "plain will-go" }, goes.map((c) => make("li", {}, shape(c), make("span", {}, c.name, make("span", { class: "small soft number" }, ` ${c.width_px} × ${c.height_px}`)))));
-    let there = make("p", {}, shot.as_taken, " ", make("a", { href: "/set" }, "Photograph it"));
+    const goes = shot.channels.map((name) => this.channel(name)), shapes = make("ul", { class: "plain will-go" }, goes.map((c) => make("li", {}, shape(c), make("span", {}, c.name, make("span", { class: "small soft number" }, ` ${SAID.pixels(c.width_px, c.height_px)}`)))));
+    let there = make("p", {}, shot.as_taken, " ", make("a", { href: "/set" }, PICTURE.photograph));
     if (select) {
-      const img = make("img", { alt: `${select.name}, not finished yet`, class: "not-yet" });
+      const img = make("img", { alt: PICTURE.notFinished(select.name), class: "not-yet" });
       img.loading = "lazy";
       img.src = `/frames/${select.id}/view.jpg`;
       there = [img, make("p", { class: "small soft" }, shot.as_taken),
-        make("p", {}, ...(select.by_you ? [] : [make("a", { href: "/choose" }, "Choose a select"), ", then "]), make("a", { href: "/finish" }, select.by_you ? "Finish the series" : "finish the series"))];
+        make("p", {},
+          ...(select.by_you ? [] : [make("a", { href: "/choose" }, PICTURE.choose[0]), PICTURE.choose[1]]),
+          make("a", { href: "/finish" }, PICTURE.finish[select.by_you ? "now" : "then"]))];
     }
-    this.stage.replaceChildren(make("div", { class: "not-finished" }, make("div", {}, there), make("div", {}, make("p", { class: "small soft" }, goes.length ? "Crops to come" : "No channel yet"), shapes)));
+    this.stage.replaceChildren(make("div", { class: "not-finished" }, make("div", {}, there), make("div", {}, make("p", { class: "small soft" }, PICTURE.crops[Number(goes.length > 0)]), shapes)));
   }
 
   async #plan(anew = false) {
     if (!this.shot.picture || ((this.planned || this.waiting) && !anew)) return;
     const turn = (this.turn = (this.turn || 0) + 1);
     this.waiting = true;
-    if (!this.planned) this.remarks.replaceChildren(make("li", { class: "soft" }, "Finding the dish ..."));
+    if (!this.planned) this.remarks.replaceChildren(make("li", { class: "soft" }, PICTURE.finding));
     try {
       const planned = await ask(`/deliver/crops/${encodeURIComponent(this.shot.name)}`);
       // asked again meanwhile, or about to be: that answer is the newer one
@@ -97,18 +95,18 @@ export class Picture {
 
   channel(name = this.at) { return this.told.channels.find((c) => c.name === name); }
 
-  hers(name = this.at) { return this.shot.crops[name]; }
+  yours(name = this.at) { return this.shot.crops[name]; }
 
   /** Your crop, else the planned one, else the largest of that shape in the middle. */
   box(name) {
-    const her = this.hers(name), planned = this.planned?.channels[name]?.box;
+    const yours = this.yours(name), planned = this.planned?.channels[name]?.box;
     const channel = this.channel(name), { width_px: w, height_px: h } = this.shot.picture;
     const ratio = (channel.height_px / channel.width_px) * (w / h), wide = Math.min(1, 1 / ratio);
     const middle = [(1 - wide) / 2, (1 - wide * ratio) / 2, wide, wide * ratio];
-    if (!her) return planned || middle;
+    if (!yours) return planned || middle;
     // drawn to the channel's shape inside what was marked, as the delivery does
-    const own = Math.min(her[2], her[3] / ratio);
-    return [her[0] + (her[2] - own) / 2, her[1] + (her[3] - own * ratio) / 2, own, own * ratio];
+    const own = Math.min(yours[2], yours[3] / ratio);
+    return [yours[0] + (yours[2] - own) / 2, yours[1] + (yours[3] - own * ratio) / 2, own, own * ratio];
   }
 
   #show() {
@@ -117,15 +115,15 @@ export class Picture {
       const c = this.channel(name);
       return make("button", { type: "button", "aria-pressed": String(name === this.at), onclick: () => { this.editor?.flush(); this.at = name; this.#show(); } },
         shape(c),
-        make("span", {}, name, make("span", { class: "small soft" }, this.hers(name) ? " your crop" : "")));
+        make("span", {}, name, make("span", { class: "small soft" }, this.yours(name) ? PICTURE.yours : "")));
     }));
     if (focused) this.tabs.querySelector('[aria-pressed="true"]')?.focus();
     if (!this.at || !this.editor) return;
-    this.editor.show(this.channel(), this.box(this.at), this.planned?.dish, this.planned?.dish_is_hers);
-    this.dish.show(this.planned?.dish || null, this.planned?.dish_is_hers);
-    this.reset.hidden = !this.hers();
+    this.editor.show(this.channel(), this.box(this.at), this.planned?.dish, this.planned?.dish_by_you);
+    this.dish.show(this.planned?.dish || null, this.planned?.dish_by_you);
+    this.reset.hidden = !this.yours();
     this.#seen();
-    if (this.planned && !this.hers()) this.#tellOf(this.planned.channels[this.at].remarks);
+    if (this.planned && !this.yours()) this.#tellOf(this.planned.channels[this.at].remarks);
     else if (this.planned) this.#said(this.editor.box);
   }
 
@@ -133,7 +131,7 @@ export class Picture {
   #seen() {
     const c = this.channel(), [x, y, w, h] = this.editor.box, { width_px, height_px } = this.shot.picture;
     const wide = Math.round(w * width_px), high = Math.round(h * height_px), enough = wide >= c.width_px && high >= c.height_px;
-    this.facts.textContent = `${wide} × ${high} pixels; delivered at ${enough ? `${c.width_px} × ${c.height_px}` : `${wide} × ${high}, ${c.width_px} × ${c.height_px} asked`}.`;
+    this.facts.textContent = PICTURE.gives(wide, high, c, enough);
     const dish = this.planned && this.editor.dishBox;
     const inside = !dish || (dish[0] >= x - 0.002 && dish[1] >= y - 0.002 && dish[0] + dish[2] <= x + w + 0.002 && dish[1] + dish[3] <= y + h + 0.002);
     this.editor.element.classList.toggle("cuts", !inside);
@@ -155,7 +153,7 @@ export class Picture {
     if (kept) this.shot.crops[channel] = kept; else delete this.shot.crops[channel];
     try {
       const told = await press("crop", { shot: this.shot.name, channel, box: kept });
-      this.said.say(told.said, { words: "Undo", do: () => this.#undo() });
+      this.said.say(told.said, { words: PICTURE.undo, do: () => this.#undo() });
     } catch (error) {
       const row = error.told?.row;
       if (row?.data.box) this.shot.crops[channel] = row.data.box; else if (row) delete this.shot.crops[channel];
@@ -172,9 +170,9 @@ export class Picture {
     const kept = box === null ? null : box.map((v) => Math.round(v * 1e6) / 1e6);
     this.marking += 1;
     try {
-      if (kept && this.planned) Object.assign(this.planned, { dish: kept, dish_is_hers: true });
+      if (kept && this.planned) Object.assign(this.planned, { dish: kept, dish_by_you: true });
       const told = await press("dish", { shot: this.shot.name, box: kept });
-      this.said.say(told.said, { words: "Undo", do: () => this.#undo() });
+      this.said.say(told.said, { words: PICTURE.undo, do: () => this.#undo() });
     } catch (error) {
       this.said.say(error.message);
     }

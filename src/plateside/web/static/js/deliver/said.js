@@ -13,7 +13,7 @@ export class Said {
   say(words, action = null) {
     clearTimeout(this.timer);
     this.element.replaceChildren(words, ...(action ? [" ", make("button", { type: "button", class: "quiet", onclick: () => { this.element.replaceChildren(); action.do(); } }, action.words)] : []));
-    // while her finger or the keys are on it, it stays
+    // while a finger or the keys are on it, it stays
     const empty = () => { if (this.element.contains(document.activeElement)) this.timer = setTimeout(empty, 2000); else this.element.replaceChildren(); };
     this.timer = setTimeout(empty, LONG_MS);
   }

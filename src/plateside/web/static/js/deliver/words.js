@@ -1,97 +1,87 @@
-// Title, caption and alt text of one picture: saved as they are written, counted and checked by the server while you type.
-import { tell } from "../core/ask.js";
-import { make, settled } from "../core/dom.js";
-import { press } from "../core/press.js";
-import { Said } from "./said.js";
+// What the Deliver page says by itself: names of its parts, and what it measures while you drag.
+import { plural, size } from "../core/words.js";
 
-const FIELDS = [
-  ["title", "Title", "input"],
-  ["caption", "Caption", "textarea"],
-  ["alt_text", "Alt text", "textarea"],
-];
+const percent = (share) => `${Math.round(share * 100)} %`;
 
-export class WordsEditor {
-  constructor(shot, limits, changed) {
-    Object.assign(this, { shot, limits, changed, fields: new Map(), saved: {} });
-    this.remarks = make("ul", { class: "plain remarks", id: `remarks-${shot.name}`, "aria-live": "polite" });
-    this.said = new Said();
-    this.check = settled(250, () => this.#check());
-    this.element = make("div", { class: "words" }, FIELDS.map((f) => this.#field(...f)), this.said.element, this.remarks);
-    this.take(shot.words);
-  }
+/** Of the page. */
+export const SAID = {
+  make: "Make the delivery",
+  making: (at, total) => (at >= total ? "Writing the page …" : `Crop ${at + 1} of ${total - 1 || 1}`),
+  pack: "Pack",
+  check: "Check every file",
+  file: (at, total) => `File ${at} of ${total}`,
+  blocks: "Fix first: ",
+  remark: "Remark: ",
+  nothing: "nothing yet",
+  packed: {
+    delivery: "the delivery, to hand over",
+    channel: (name) => `only ${name}, for one client`,
+    archive: "everything, to keep",
+  },
+  delivery: "the delivery",
+  table: ["File", "Pixels", "Size"],
+  files: (count, bytes) => ` ${plural(count, "file")}, ${size(bytes)}`,
+  documents: ["Page, words and lists", (count) => ` ${plural(count, "file")}`],
+  pixels: (wide, high) => `${wide} × ${high}`,
+};
 
-  #field(field, words, tag) {
-    const id = `${field}-${this.shot.name}`;
-    const input = make(tag, { id, rows: tag === "textarea" ? 3 : null, maxlength: 2000, spellcheck: "true", "aria-describedby": `${id}-count ${field === "alt_text" ? `remarks-${this.shot.name}` : ""}`.trim() });
-    const counter = make("span", { class: "counter number", id: `${id}-count` });
-    const place = make("div", { class: "field" }, make("div", { class: "label-row" }, make("label", { for: id }, words), counter), input, make("p", { class: "small soft hint" }, this.limits.hints[field]));
-    const rested = settled(1200, () => this.#save(field));
-    input.addEventListener("input", () => { this.#count(field); this.check(); rested(); });
-    input.addEventListener("change", () => this.#save(field));
-    this.fields.set(field, { input, counter, place });
-    return place;
-  }
+/** Of one picture. */
+export const PICTURE = {
+  channels: (shot) => `Channels of ${shot}`,
+  planned: "Planned crop again",
+  whole: (shot) => `${shot}, the whole picture`,
+  notFinished: (frame) => `${frame}, not finished yet`,
+  photograph: "Photograph it",
+  choose: ["Choose a select", ", then "],
+  finish: { now: "Finish the series", then: "finish the series" },
+  crops: ["No channel yet", "Crops to come"],
+  finding: "Finding the dish …",
+  yours: " your crop",
+  undo: "Undo",
+  gives: (wide, high, channel, enough) => {
+    const asked = SAID.pixels(channel.width_px, channel.height_px), given = SAID.pixels(wide, high);
+    return `${given} pixels; delivered at ${enough ? asked : `${given}, not the ${asked} you asked for`}.`;
+  },
+};
 
-  /** What is saved now: from the server, or from another page. What is being written is not touched. */
-  take(words) {
-    for (const [field, { input }] of this.fields) {
-      const mine = input.value !== (this.saved[field] ?? "");
-      if (!mine || this.saved[field] === undefined) input.value = words[field];
-      this.saved[field] = words[field];
-      input.placeholder = field === "alt_text" ? `Meanwhile: ${words.stand_in}` : words.used[field];
-      this.#count(field);
-    }
-    this.#tell(words.remarks);
-  }
+/** Where each note leads. */
+export const LINKS = {
+  "left out": ["/plan#shot-{shot}", "Change that"],
+  "held back": ["#releases", "Tick it"],
+  "another select": ["/finish", "Finish again"],
+  "take again": ["/choose", "Choose another"],
+};
 
-  #count(field) {
-    const { input, counter } = this.fields.get(field), letters = [...input.value.trim()].length;
-    const { aim, most } = this.limits;
-    counter.textContent = field === "alt_text" ? `${letters} of ${aim} characters` : `${letters} characters`;
-    counter.classList.toggle("over", field === "alt_text" && letters > aim);
-    counter.classList.toggle("far-over", field === "alt_text" && letters > most);
-  }
+/** Of the crop and of the mark of the dish, as they are moved. */
+export const CROP = {
+  corners: { nw: "Upper left", ne: "Upper right", sw: "Lower left", se: "Lower right" },
+  text: "text",
+  dish: ["the dish (a guess)", "the dish"],
+  how: "Arrow keys move it, plus and minus make it larger and smaller.",
+  dishAt: ([x, y, w, h]) =>
+    `The dish: ${percent(x)} from the left, ${percent(y)} from the top, ${percent(w)} wide, ${percent(h)} high. ${CROP.how}`,
+  cropAt: (channel, [x, y, w]) =>
+    `Crop for ${channel}: ${percent(x)} from the left, ${percent(y)} from the top, ${percent(w)} wide. ${CROP.how}`,
+};
 
-  #tell(remarks) {
-    this.remarks.replaceChildren(...remarks.map((r) => make("li", { "data-code": r.code }, r.words)));
-    this.fields.get("alt_text").place.classList.toggle("wrong", remarks.length > 0);
-  }
+/** Of the place of the dish in numbers. */
+export const DISH = {
+  move: ["Move it", "Done"],
+  found: "Where it was found",
+  sides: ["From the left, %", "From the top, %", "Wide, %", "High, %"],
+  numbers: (shot) => `Where the dish is in ${shot}, as percentages of the picture`,
+  range: "Between 0 and 100.",
+  edge: "It ends at the edge.",
+};
 
-  values() { return Object.fromEntries([...this.fields].map(([field, { input }]) => [field, input.value])); }
-
-  async #check() {
-    const asked = this.values(), number = (this.asked = (this.asked || 0) + 1);
-    try {
-      const words = await tell("/deliver/words", { shot: this.shot.name, ...asked });
-      if (number === this.asked) this.#tell(words.remarks);
-    } catch (error) { if (error.status) this.said.say(error.message); }
-  }
-
-  async #save(field, again = false) {
-    const { input, place } = this.fields.get(field), text = input.value;
-    if (text === this.saved[field] && !again) return;
-    const before = this.saved[field];
-    this.saved[field] = text;
-    try {
-      const told = await press("words", { shot: this.shot.name, field, text });
-      place.querySelector(".mind")?.remove();
-      this.said.say(`${told.said} Saved.`);
-      this.changed();
-    } catch (error) {
-      this.saved[field] = before;
-      const row = error.told?.row;
-      if (row) this.#theirs(field, row.data.text); else this.said.say(error.message);
-    }
-  }
-
-  /** The same words were written elsewhere: both are shown, to choose one. */
-  #theirs(field, theirs) {
-    const { input, place } = this.fields.get(field);
-    place.querySelector(".mind")?.remove();
-    const done = () => { place.querySelector(".mind")?.remove(); input.focus(); };
-    place.append(make("div", { class: "mind" }, make("p", {}, `Written on another screen meanwhile: “${theirs}”`),
-      make("div", { class: "row" },
-        make("button", { type: "button", onclick: () => { this.saved[field] = theirs; input.value = theirs; this.#count(field); this.check(); done(); } }, "Use that"),
-        make("button", { type: "button", onclick: () => { done(); this.#save(field, true); } }, "Keep mine"))));
-  }
-}
+/** Of title, caption and alt text. */
+export const WORDS = {
+  fields: { title: "Title", caption: "Caption", alt_text: "Alt text" },
+  meanwhile: (alt) => `Meanwhile: ${alt}`,
+  characters: (count) => `${count} characters`,
+  ofCharacters: (count, aim) => `${count} of ${aim} characters`,
+  saved: (said) => `${said} Saved.`,
+  theirs: (text) => `Written on another screen meanwhile: “${text}”`,
+  useThat: "Use that",
+  keepMine: "Keep mine",
+};

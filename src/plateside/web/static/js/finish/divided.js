@@ -1,16 +1,17 @@
 // Two pictures one above the other at the same place and size, and a divider between them that is dragged or moved by keys.
 import { make } from "../core/dom.js";
+import { DIVIDED, SAID } from "./words.js";
 
 /** Left of the divider is the picture before (in the words `beforeWords`), right of it the finished one. Gives back the element. */
 export function divided({ name, before, beforeWords, after, wide, high }) {
-  const under = make("img", { alt: `${name}, finished`, width: wide, height: high, loading: "lazy", class: "after" });
-  const over = make("img", { alt: `${name}, ${beforeWords}`, width: wide, height: high, loading: "lazy", class: "before" });
+  const under = make("img", { alt: SAID.shown(name, SAID.finished), width: wide, height: high, loading: "lazy", class: "after" });
+  const over = make("img", { alt: SAID.shown(name, beforeWords), width: wide, height: high, loading: "lazy", class: "before" });
   under.src = after;
   over.src = before;
   const handle = make("div", {
-    class: "divider", role: "slider", tabindex: 0, "aria-label": `Divider between before and after, ${name}`, "aria-valuemin": 0, "aria-valuemax": 100, "aria-orientation": "horizontal",
+    class: "divider", role: "slider", tabindex: 0, "aria-label": DIVIDED.divider(name), "aria-valuemin": 0, "aria-valuemax": 100, "aria-orientation": "horizontal",
   }, make("span", { class: "grip", "aria-hidden": "true" }));
-  const stage = make("div", { class: "divided" }, under, over, make("span", { class: "side left", "aria-hidden": "true" }, beforeWords), make("span", { class: "side right", "aria-hidden": "true" }, "finished"), handle);
+  const stage = make("div", { class: "divided" }, under, over, make("span", { class: "side left", "aria-hidden": "true" }, beforeWords), make("span", { class: "side right", "aria-hidden": "true" }, SAID.finished), handle);
   stage.style.aspectRatio = `${wide} / ${high}`;
   let at = 50;
   const place = (percent) => {
@@ -18,7 +19,7 @@ export function divided({ name, before, beforeWords, after, wide, high }) {
     over.style.clipPath = `inset(0 ${100 - at}% 0 0)`;
     handle.style.left = `${at}%`;
     handle.setAttribute("aria-valuenow", String(Math.round(at)));
-    handle.setAttribute("aria-valuetext", at === 0 ? "all finished" : at === 100 ? `all ${beforeWords}` : `${Math.round(at)} % ${beforeWords}`);
+    handle.setAttribute("aria-valuetext", DIVIDED.place(at, beforeWords));
     stage.classList.toggle("all-after", at < 12);
     stage.classList.toggle("all-before", at > 88);
   };

@@ -2,21 +2,16 @@
 import { ask } from "../core/ask.js";
 import { given, make, one, settled } from "../core/dom.js";
 import { follow, on, sawRow } from "../core/live.js";
-import { compare } from "../choose/compare.js";
+import { compare } from "../core/compare.js";
 import { divided } from "./divided.js";
-import { longWork } from "./job.js";
+import { longWork } from "../core/job.js";
+import { DIVIDED, LINKS, SAID, going } from "./words.js";
 
 let told = given("given"), rowShows = "after";
 const address = (picture, which) => `/finish/pictures/${encodeURIComponent(picture.shot)}/${which}.jpg?v=${picture.version}`;
 // of a raw the same development without the matching: the camera's own JPEG would show its maker's taste as well
 const before = (picture, which) => picture.from_raw ? `/finish/plain/${encodeURIComponent(picture.shot)}/${which}.jpg?f=${picture.frame_id}` : `/frames/${picture.frame_id}/${which}.jpg`;
 const done = () => told.shots.filter((s) => s.picture);
-/** Where each note leads. */
-const LINKS = {
-  unmatched: [["/choose", "Choose another frame"], ["/set", "Take it again"]],
-  "take again": [["/choose", "Choose another frame"]],
-  "no frame": [["/set", "Photograph it"]],
-};
 
 // ---- the work ----------------------------------------------------------------------------------------------
 
@@ -25,24 +20,16 @@ const matchTo = one("#match-to"), kind = one("#kind");
 function options() {
   const can = (name) => told.shots.some((s) => s.name === name && s.frames), first = told.shots.filter((s) => s.frames);
   const picked = matchTo.value;
-  matchTo.replaceChildren(...told.shots.map((s) => make("option", { value: s.name, disabled: !s.frames }, s.frames ? s.name : `${s.name} (no frame yet)`)));
+  matchTo.replaceChildren(...told.shots.map((s) => make("option", { value: s.name, disabled: !s.frames }, s.frames ? s.name : SAID.noFrame(s.name))));
   matchTo.value = [picked, told.match_to].find(can) || (first.find((s) => s.role === "main") || first[0])?.name || "";
 }
 kind.value = told.kind;
 
-/** The work tells three equal parts: choosing, measuring, making. */
-function counted(at, total) {
-  const pictures = total / 3;
-  if (at >= total) return "Writing the list ...";
-  if (at < pictures) return "Looking for each shot's best frame ...";
-  return at < 2 * pictures ? `Measuring picture ${at - pictures + 1} of ${pictures}` : `Making picture ${at - 2 * pictures + 1} of ${pictures}`;
-}
-
 const making = longWork(one("#run"), {
-  words: "Make the series", path: "/finish/run", kind: "results.finish", main: true,
+  words: SAID.make, path: "/finish/run", kind: "results.finish", main: true,
   data: () => ({ kind: kind.value, match_to: matchTo.value }),
   again: (args) => ({ kind: args.kind, match_to: args.match_to }),
-  counted,
+  counted: going,
   done: (got) => { afresh(); return got.said.join(" "); },
 });
 
@@ -64,18 +51,17 @@ function doubts() {
   const chief = told.shots.find((s) => s.name === matchTo.value);
   const off = chief && chief.name === told.match_to ? told.look_off : "";
   one("#doubt").hidden = !chief?.again && !off;
-  one("#doubt").replaceChildren(...(off ? [off, " "] : []), ...(chief?.again ? [chief.again, " The whole series will look like it. "] : []),
-    make("a", { href: "/choose" }, "Choose another frame"), ", or match to another shot.");
+  one("#doubt-words").textContent = [off, ...(chief?.again ? [chief.again, told.like_it] : [])].filter(Boolean).join(" ");
 }
 matchTo.addEventListener("change", doubts);
 
 function drawRow() {
   for (const which of ["after", "before"]) one(`#row-${which}`).setAttribute("aria-pressed", String(rowShows === which));
   one("#row").replaceChildren(...done().map(({ name, picture }) => {
-    const img = make("img", { alt: `${name}, ${rowShows === "after" ? "finished" : picture.before}`, width: picture.width_px, height: picture.height_px });
+    const img = make("img", { alt: SAID.shown(name, rowShows === "after" ? SAID.finished : picture.before), width: picture.width_px, height: picture.height_px });
     img.loading = "lazy";
     img.src = rowShows === "after" ? address(picture, "row") : before(picture, "view");
-    const place = make("li", {}, make("a", { href: `#shot-${name}` }, img, make("span", { class: "small" }, name, name === told.match_to ? ", the one to match" : "")));
+    const place = make("li", {}, make("a", { href: `#shot-${name}` }, img, make("span", { class: "small" }, name === told.match_to ? SAID.matchedTo(name) : name)));
     // as wide as its shape asks, so that all stand at one height
     place.style.flexGrow = picture.width_px / picture.height_px;
     return place;
@@ -96,17 +82,17 @@ function section(shot) {
       make("ul", { class: "said" }, picture.said.map((words) => make("li", {}, words))),
       make("p", { class: "small soft number" }, `${picture.made_from} ${picture.size}`),
       make("div", { class: "row" },
-        make("button", { type: "button", onclick: () => closely(shot) }, "Look closely"),
-        make("a", { class: "button", href: `/finish/files/${encodeURIComponent(picture.file)}`, download: picture.file }, `Take ${picture.file}`),
+        make("button", { type: "button", onclick: () => closely(shot) }, SAID.look),
+        make("a", { class: "button", href: `/finish/files/${encodeURIComponent(picture.file)}`, download: picture.file }, SAID.take(picture.file)),
       ),
     ));
 }
 
 function closely({ name, picture }) {
   compare([
-    { id: "before", name: "Before", words: `${picture.frame}, ${picture.before}`, view: before(picture, "view"), full: before(picture, "full") },
-    { id: "after", name: "Finished", words: picture.file, view: address(picture, "view"), full: address(picture, "full") },
-  ], { title: `${name}, before and after` });
+    { id: "before", name: DIVIDED.before, words: DIVIDED.of(picture.frame, picture.before), view: before(picture, "view"), full: before(picture, "full") },
+    { id: "after", name: DIVIDED.after, words: picture.file, view: address(picture, "view"), full: address(picture, "full") },
+  ], { title: DIVIDED.title(name) });
 }
 
 // ---- kept right --------------------------------------------------------------------------------------------

@@ -3,6 +3,7 @@ import { make, settled } from "../core/dom.js";
 import { minutesOf as dayMinutes } from "../core/clock.js";
 import { markField } from "../core/save.js";
 import { durationOf, hoursWords, minutesIn, minutesOf } from "./durations.js";
+import { FIELD } from "./words.js";
 
 /** Lists of single words: a comma parts them as a new line does. */
 const LISTED = new Set(["allergens", "keywords"]);
@@ -69,7 +70,7 @@ class Field {
     this.control = controlFor(fields, entry, this.id, options);
     const hintText = options.hint ?? hintOf(entry);
     this.hint = hintText ? make("p", { class: "hint", id: `${this.id}-hint` }, hintText) : null;
-    const unit = options.unit ?? (entry.form === "duration" ? "min" : unitOf(entry));
+    const unit = options.unit ?? (entry.form === "duration" ? FIELD.minutes : unitOf(entry));
     const label = [this.label, unit && make("span", { class: "unit" }, ` ${unit}`)];
     const described = this.hint ? this.hint.id : null;
     if (this.control.group) {
@@ -94,7 +95,7 @@ class Field {
   #listen() {
     const element = this.control.element;
     const commit = () => this.commit();
-    // a newer value from elsewhere stands beside hers: only Enter saves hers over it, not merely leaving the field
+    // a newer value from elsewhere stands beside yours: only Enter saves yours over it, not merely leaving the field
     const typed = /^(text|textarea)$/.test(element.type ?? "");
     const unasked = () => { if (!(this.clash && typed)) commit(); };
     const soon = settled(900, unasked);
@@ -149,7 +150,7 @@ class Field {
     } else if (!mistaken && !same(at(this.fields.value(), this.path), this.shown)) {
       this.#clashes(at(this.fields.value(), this.path));
     } else if (!mistaken) {
-      this.mark("Not saved yet. Press Enter, or leave the field, to save it.");
+      this.mark(FIELD.notSaved);
     }
   }
 
@@ -160,10 +161,10 @@ class Field {
     return told.join(" ") || error.message;
   }
 
-  /** Another value came meanwhile: hers stays in view, and the newer one is told beside it. */
+  /** Another value came meanwhile: yours stays in view, and the newer one is said beside it. */
   #clashes(now) {
     Object.assign(this, { shown: now, refusedText: null, clash: this.control.text() !== this.control.textOf(now) });
-    this.mark(this.clash ? `Changed elsewhere to ${this.control.textOf(now) ? `“${this.control.textOf(now)}”` : "nothing"}; yours is not saved. Enter saves yours, Escape takes the other.` : "");
+    this.mark(this.clash ? FIELD.clash(this.control.textOf(now)) : "");
   }
 
   mark(words) {
@@ -177,7 +178,7 @@ class Field {
   show(now, mark) {
     const changed = !same(now, this.shown);
     if (this.dirty) {
-      // what she is writing is not taken from her; what came meanwhile is told
+      // what you are writing is not taken from you; what came meanwhile is said
       if (changed) this.#clashes(now);
       return;
     }
@@ -198,14 +199,15 @@ class Field {
 const unitOf = (entry) => (entry.unit === "deg" ? "°" : entry.unit);
 
 function hintOf(entry) {
-  const range = entry.low !== null && entry.high !== null ? `${plainNumber(entry.low)} to ${plainNumber(entry.high)}${entry.unit ? ` ${unitOf(entry)}` : ""}` : "";
+  const bounded = entry.low !== null && entry.high !== null;
+  const range = bounded ? FIELD.range(plainNumber(entry.low), plainNumber(entry.high), unitOf(entry)) : "";
   const doc = entry.doc.replace(/, ISO 8601/g, "").replace(/^./, (letter) => letter.toUpperCase());
-  return range ? `${doc} (${range})` : doc;
+  return FIELD.withRange(doc, range);
 }
 
 const emptyWords = (entry) => {
   const found = /empty: ([^;]+)/.exec(entry.doc);
-  const words = found ? found[1] : "none";
+  const words = found ? found[1] : FIELD.none;
   return words.replace(/^./, (letter) => letter.toUpperCase());
 };
 
@@ -218,7 +220,7 @@ function controlFor(fields, entry, id, options) {
     return choice(id, (now) => {
       const known = fields.namesFor(entry);
       const out = entry.required ? [] : [["", emptyWords(entry)]];
-      return [...out, ...known.map((name) => [name, name]), ...(now && !known.includes(now) ? [[now, `${now} (not there)`]] : [])];
+      return [...out, ...known.map((name) => [name, name]), ...(now && !known.includes(now) ? [[now, FIELD.gone(now)]] : [])];
     });
   }
   if (entry.form === "duration") return duration(entry, id, options.placeholder);
@@ -275,7 +277,7 @@ function duration(entry, id, placeholder) {
       const text = element.value.trim();
       if (!text && !entry.required && entry.default === "") return "";
       const minutes = minutesIn(text);
-      if (Number.isNaN(minutes)) throw new Error(`“${text}” is no time; write minutes, as 25, or 1:30 for an hour and a half.`);
+      if (Number.isNaN(minutes)) throw new Error(FIELD.noTime(text));
       return durationOf(minutes);
     },
   };
@@ -307,7 +309,7 @@ function several(fields, entry, id) {
   let written = "";
   const ticked = () => {
     const on = new Set([...element.querySelectorAll("input:checked")].map((input) => input.value));
-    // the order she has stays; what is new comes last
+    // the order there was stays; what is new comes last
     return [...now.filter((name) => on.has(name)), ...[...on].filter((name) => !now.includes(name))];
   };
   const show = (value) => {
@@ -317,7 +319,7 @@ function several(fields, entry, id) {
     if (JSON.stringify(all) !== written) {
       written = JSON.stringify(all);
       element.replaceChildren(...all.map((name, n) => make("label", { for: `${id}-${n}` }, make("input", { type: "checkbox", id: `${id}-${n}`, value: name }), " ", name)));
-      if (!all.length) element.replaceChildren(make("span", { class: "soft small" }, "The studio has none."));
+      if (!all.length) element.replaceChildren(make("span", { class: "soft small" }, FIELD.noneInStudio));
     }
     for (const input of element.querySelectorAll("input")) input.checked = now.includes(input.value);
   };

@@ -9,6 +9,7 @@ import { at, Fields } from "./fields.js";
 import { Pictures } from "./pictures.js";
 import { freeName, row } from "./rows.js";
 import { ShotCard, WORDS_ONLY } from "./shots.js";
+import { CHANNEL, DAY, ITS_FILES, KEEPS, RECIPE, SAID, SHOT, STEP } from "./words.js";
 
 const start = given("given");
 const LOOK_MS = 4000;
@@ -44,7 +45,7 @@ function take(now, told) {
   if (!same) rebuild();
   fields.show(marking);
   for (const each of cards) each.words(now);
-  one("#dish").textContent = now.recipe.title || "Plan";
+  one("#dish").textContent = now.recipe.title || SAID.plan;
   one("#undo").disabled = !saved.canUndo;
   if (versions.shoot !== told.version && changesDay(before, now)) { wantedVersion = told.version; markStale(); workOut(); }
   else wantedVersion = told.version;
@@ -65,12 +66,12 @@ function changesDay(before, now) {
   return bare(before) !== bare(now);
 }
 
-/** Changes that must not be tried: frames are filed under their shot's name, and a dish without one is told nowhere. */
+/** Changes that must not be tried: frames are filed under their shot's name, and a dish without one is named nowhere. */
 function refused(path, wanted) {
-  if (path.join(".") === "recipe.title" && !wanted) return `Not saved: the dish needs a name, and one word will do. Escape brings back “${value.recipe.title}”.`;
+  if (path.join(".") === "recipe.title" && !wanted) return SAID.dishNamed(value.recipe.title);
   if (path[0] === "shots" && path[2] === "name") {
     const old = at(value, path);
-    if (landed[old] && wanted !== old) return `${landed[old] === 1 ? "One frame has" : `${landed[old]} frames have`} landed for “${old}”: its name stays. Its title is free.`;
+    if (landed[old] && wanted !== old) return SAID.landed(landed[old], old);
   }
   return "";
 }
@@ -91,7 +92,7 @@ async function undo() {
   marking = true;
   const done = await saved.undo();
   marking = false;
-  if (done) say("Undone.");
+  if (done) say(SAID.undone);
 }
 
 one("#undo").addEventListener("click", undo);
@@ -121,7 +122,7 @@ async function look() {
   take(read.value, read);
   marking = false;
   one("#mend").hidden = true;
-  say("The shoot was changed elsewhere. You see it as it now is.", null, 9000);
+  say(SAID.elsewhere, null, 9000);
 }
 
 let looking = false;
@@ -147,7 +148,8 @@ lookQuietly();
 
 /** Measured light, used instead of the forecast for as long as the page's server runs. */
 function readLight() {
-  const input = make("input", { id: "read-lx", inputmode: "decimal", autocomplete: "off", placeholder: "forecast", value: start.lux ?? "", "aria-describedby": "read-lx-hint" });
+  const input = one("#read-lx"), field = one("#read-light");
+  input.value = start.lux ?? "";
   input.addEventListener("change", async () => {
     const text = input.value.trim().replace(",", "."), lux = Number(text);
     try {
@@ -157,13 +159,11 @@ function readLight() {
       workOut();
     } catch (wrong) { markField(field, wrong.message); }
   });
-  const field = make("div", { class: "field" }, make("label", { for: "read-lx" }, "Measured light", make("span", { class: "unit" }, " lx")), input, make("p", { class: "hint", id: "read-lx-hint" }, "Used instead of the forecast, all day"));
-  return field;
 }
 
 function markStale() {
   one("#day").classList.add("stale");
-  one("#day-state").textContent = day ? "Planning the day again." : "Planning the day.";
+  one("#day-state").textContent = DAY.planning[Number(Boolean(day))];
   for (const each of cards) each.stale();
 }
 
@@ -204,9 +204,7 @@ function wantPictures() {
 }
 
 function lead() {
-  const date = new Date(`${value.date}T12:00`);
-  const words = date.toLocaleDateString("en-GB", { weekday: "long", day: "numeric", month: "long", year: "numeric" });
-  return [words, day.place, `${value.sky} sky`, day.begins && `start at ${day.begins}`].filter(Boolean).join(", ");
+  return DAY.lead(new Date(`${value.date}T12:00`), day.place, value.sky, day.begins);
 }
 
 /** What keeps the day from being worked out: at the top, and nothing old shown as if it held. */
@@ -215,22 +213,23 @@ function mend(error) {
   const told = JSON.stringify([error.message, mistakes]);
   if (!one("#mend").hidden && one("#mend").dataset.told === told) return;
   one("#mend").dataset.told = told;
-  one("#mend").replaceChildren(
-    make("h2", {}, "Fix this, then the day can be planned"),
-    ...(mistakes.length
-      ? mistakes.map((m) => make("div", { class: "mistake", "data-code": m.code }, make("strong", {}, m.where || (m.file === "shoot.toml" ? "The shoot" : "The studio")), make("p", {}, m.said)))
-      : [make("p", { class: "mistake" }, error instanceof Refused ? error.message : String(error))]),
-  );
-  const of = (file) => mistakes.some((m) => (m.file === "shoot.toml") === (file === "shoot"));
-  const link = (words, href) => make("a", { class: "button main", href }, words);
-  if (mistakes.length) one("#mend").append(make("p", { class: "row" }, of("shoot") && link("Fix the shoot", "/studio/fix?which=shoot"), of("studio") && link("Fix the studio", "/studio")));
+  const own = (m) => m.file === "shoot.toml";
+  one("#mend-list").replaceChildren(...(mistakes.length ? mistakes.map((m) =>
+    make("div", { class: "mistake", "data-code": m.code },
+      make("strong", {}, m.where || DAY.where[own(m) ? "shoot" : "studio"]), make("p", {}, m.said)))
+    : [make("p", { class: "mistake" }, error instanceof Refused ? error.message : String(error))]));
+  one("#mend-shoot").hidden = !mistakes.some(own);
+  one("#mend-studio").hidden = mistakes.every(own);
   one("#mend").hidden = false;
   one("#day").classList.add("stale");
-  one("#day-state").textContent = "The day is not planned: see above.";
-  for (const each of cards) { each.stale(); each.state.textContent = "Not planned: see the top of the page."; }
+  one("#day-state").textContent = DAY.notPlanned;
+  for (const each of cards) { each.stale(); each.state.textContent = SHOT.notPlanned; }
 }
 
 // ---- lists: shots, steps, channels ---------------------------------------------------------------------
+
+/** Fields of a channel without a hint, by this page's own label where it has one. */
+const bare = (...names) => names.map((name) => [name, { label: CHANNEL[name], hint: "" }]);
 
 function rebuild() {
   const known = new Set(cards.map((each) => each.name));
@@ -254,13 +253,13 @@ function rebuild() {
     each.rest.open = unfolded.has(each.name);
   }
   one("#shot-list").replaceChildren(...cards.map((each) => each.element));
-  if (!cards.length) one("#shot-list").replaceChildren(make("p", { class: "soft" }, "No shots yet. A shot is one wanted picture."));
+  one("#no-shots").hidden = cards.length > 0;
   if (day) wantPictures();
   const { steps } = value.recipe;
   one("#step-list").replaceChildren(...steps.map((step, number) => {
     const made = row({
-      fields, table: "Step", array: ["recipe", "steps"], number, total: steps.length, name: step.name || `step ${number + 1}`, kind: "step",
-      layout: [["name", { label: "What", hint: "" }], ["takes", { label: "Takes", hint: "" }], ["looks_fresh_for", { label: "Looks fresh for", hint: "", placeholder: "it keeps" }], ["hands", { label: "Needs your hands", hint: "" }], ["for_shot", { label: "Only for", hint: "" }], ["text", { label: "The reader's sentence", hint: "" }]],
+      fields, table: "Step", array: ["recipe", "steps"], number, total: steps.length, name: step.name || SAID.step(number + 1), kind: "step",
+      layout: Object.entries(STEP).map(([field, label]) => [field, { label, hint: "", placeholder: field === "looks_fresh_for" ? KEEPS : undefined }]),
       move: (by) => moveItem(["recipe", "steps", number], step.name, (act, to) => `[data-item="recipe.steps-${to}"] ${act}`, by),
       remove: () => removeItem(["recipe", "steps", number], step.name),
     });
@@ -268,9 +267,9 @@ function rebuild() {
   }));
   one("#channel-list").replaceChildren(...value.channels.map((channel, number) => row({
     fields, table: "Channel", array: ["channels"], number, total: value.channels.length, name: channel.name, kind: "channel",
-    layout: [["name", { hint: "" }], ["width_px", { hint: "" }], ["height_px", { hint: "" }], ["text_space", { label: "Left for text", hint: "" }]],
-    folded: [["formats", { label: "Kinds of file", hint: "" }], ["largest_kb", { label: "Largest file", hint: "" }], ["on_page", { label: "In the recipe page's markup", hint: "" }]],
-    more: "Its files", unfolded: unfoldedChannels.has(channel.name),
+    layout: bare("name", "width_px", "height_px", "text_space"),
+    folded: bare("formats", "largest_kb", "on_page"),
+    more: ITS_FILES, unfolded: unfoldedChannels.has(channel.name),
     move: (by) => moveItem(["channels", number], channel.name, (act, to) => `[data-item="channels-${to}"] ${act}`, by),
     remove: () => removeChannel(["channels", number], channel.name),
   })));
@@ -298,9 +297,9 @@ async function moveItem(where, name, place, by) {
   };
   if (!(await save(moving))) return;
   const total = at(value, where.slice(0, -1)).length;
-  say(`${name} is now ${to + 1} of ${total}.`);
-  const wanted = document.querySelector(place(`[data-act="${by < 0 ? "Up" : "Down"}"]`, to));
-  (wanted?.disabled ? document.querySelector(place(`[data-act="${by < 0 ? "Down" : "Up"}"]`, to)) : wanted)?.focus();
+  say(SAID.moved(name, to + 1, total));
+  const wanted = document.querySelector(place(`[data-act="${by < 0 ? "up" : "down"}"]`, to));
+  (wanted?.disabled ? document.querySelector(place(`[data-act="${by < 0 ? "down" : "up"}"]`, to)) : wanted)?.focus();
   wanted?.scrollIntoView({ block: "nearest" });
 }
 
@@ -314,7 +313,7 @@ async function once(action) {
 
 const removeItem = (where, name) => once(async () => {
   const whereNow = following(where, name), taking = () => { const now = whereNow(); return now ? [{ take: now }] : []; };
-  if (await save(taking)) say(`${name || "It"} is removed.`, { words: "Undo", do: undo });
+  if (await save(taking)) say(SAID.removed(name), { words: SAID.undo, do: undo });
 });
 
 const removeChannel = (where, name) => once(async () => {
@@ -323,7 +322,7 @@ const removeChannel = (where, name) => once(async () => {
     const now = whereNow();
     return now ? [...others, { take: now }] : [];
   };
-  if (await save(taking)) say(`${name} is removed.`, { words: "Undo", do: undo });
+  if (await save(taking)) say(SAID.removed(name), { words: SAID.undo, do: undo });
 });
 
 one("#add-shot").addEventListener("click", () => trying(async () => {
@@ -335,7 +334,7 @@ one("#add-shot").addEventListener("click", () => trying(async () => {
   made?.element.scrollIntoView({ block: "start" });
 }));
 one("#add-step").addEventListener("click", () => trying(async () => {
-  if (!(await save([{ add: ["recipe", "steps"], item: { name: "new step", takes: "PT5M" } }]))) return;
+  if (!(await save([{ add: ["recipe", "steps"], item: { name: SAID.newStep, takes: "PT5M" } }]))) return;
   const input = all("#step-list .of-name input").at(-1);
   input?.focus();
   input?.select();
@@ -349,12 +348,13 @@ one("#add-channel").addEventListener("click", () => trying(async () => {
 
 // ---- begin ---------------------------------------------------------------------------------------------
 
-one("#day-fields").append(...["date", "sky", "from_time", "to_time"].map((name) => fields.make("Shoot", name, [])), readLight());
-one("#recipe-fields").append(
-  make("div", { class: "fields three" }, fields.make("Recipe", "title", ["recipe"], { label: "Dish" }), fields.make("Recipe", "serves", ["recipe"]), fields.make("Recipe", "perishable", ["recipe"])),
-  make("div", { class: "fields two" }, fields.make("Recipe", "ingredients", ["recipe"]), make("div", {}, fields.make("Recipe", "description", ["recipe"]), fields.make("Recipe", "allergens", ["recipe"], { hint: "Every allergen on the set, garnish included, one a line" }))),
-  make("details", {}, make("summary", {}, "Kitchen, course, words people search by"), make("div", { class: "fields three" }, ...["cuisine", "course", "keywords"].map((name) => fields.make("Recipe", name, ["recipe"])))),
-);
+one("#day-fields").prepend(...["date", "sky", "from_time", "to_time"].map((name) => fields.make("Shoot", name, [])));
+readLight();
+const ofRecipe = (name, options = {}) => fields.make("Recipe", name, ["recipe"], options);
+one("#recipe-dish").append(ofRecipe("title", { label: RECIPE.title }), ofRecipe("serves"), ofRecipe("perishable"));
+one("#recipe-food").append(ofRecipe("ingredients"),
+  make("div", {}, ofRecipe("description"), ofRecipe("allergens", { hint: RECIPE.allergens })));
+one("#recipe-search").append(...["cuisine", "course", "keywords"].map((name) => ofRecipe(name)));
 one("#creator-fields").append(...["name", "credit", "copyright", "licence_url", "acquire_url", "usage_terms", "page_url", "language"].map((name) => fields.make("Creator", name, ["creator"])));
 one("#undo").disabled = !saved.canUndo;
 rebuild();

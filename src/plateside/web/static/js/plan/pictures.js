@@ -1,6 +1,7 @@
 // Planned pictures, drawn one after another in the background: a rough one of each shot first, then a clean one of each.
 import { make } from "../core/dom.js";
 import { work } from "../core/ask.js";
+import { PICTURE, SHOT } from "./words.js";
 
 const QUALITIES = ["rough", "clean"];
 
@@ -24,7 +25,7 @@ export class Pictures {
       Object.assign(kept.has, drawn[key] || {});
       this.wanted.set(shot, kept);
       this.#show(kept);
-      if (!("rough" in kept.has) && !("clean" in kept.has) && !this.failed.has(key) && this.running?.key !== key) this.told(shot, "Waiting to be rendered.", NaN);
+      if (!("rough" in kept.has) && !("clean" in kept.has) && !this.failed.has(key) && this.running?.key !== key) this.told(shot, PICTURE.waits, NaN);
     }
     const { running } = this;
     if (running) {
@@ -55,10 +56,10 @@ export class Pictures {
     const next = this.#pick();
     if (!next) return;
     const { shot, key, quality } = next;
-    this.told(shot, quality === "rough" ? "Rendering." : "Getting cleaner.", 0);
+    this.told(shot, PICTURE.going[quality], 0);
     const job = work("/plan/picture", { shot, key, quality }, (news) => {
       if (news.state === "running" && this.wanted.get(shot)?.key === key) {
-        this.told(shot, quality === "rough" ? "Rendering." : "Getting cleaner.", news.total ? news.done / news.total : 0);
+        this.told(shot, PICTURE.going[quality], news.total ? news.done / news.total : 0);
       }
     });
     this.running = { shot, key, quality, job, dropped: false };
@@ -87,8 +88,8 @@ export class Pictures {
 /** The place of a planned picture in a card. */
 export function pictureFigure(shot, title) {
   const image = make("img", { alt: "", width: 560, height: 372, hidden: true });
-  const words = make("p", { class: "picture-words" }, "The planned picture comes with the set-up.");
-  const bar = make("progress", { max: 1, value: 0, "aria-label": `Planned picture of ${shot}`, hidden: true });
+  const words = make("p", { class: "picture-words" }, PICTURE.comes);
+  const bar = make("progress", { max: 1, value: 0, "aria-label": PICTURE.of(shot), hidden: true });
   const caption = make("figcaption", { class: "soft small" });
   const frame = make("div", { class: "picture-frame" }, image, make("div", { class: "picture-told" }, words, bar));
   const element = make("figure", { class: "test-picture" }, frame, caption);
@@ -98,21 +99,21 @@ export function pictureFigure(shot, title) {
     show({ src, quality, words: drawn }) {
       if (image.getAttribute("src") !== src) {
         image.src = src;
-        image.alt = `Planned picture of ${title() || shot}: a stand-in dish, rendered, not photographed`;
+        image.alt = PICTURE.alt(title() || shot);
       }
       image.hidden = false;
       element.dataset.quality = quality;
-      caption.textContent = `Rendered, not photographed${drawn ? `: ${drawn}` : ""}.`;
+      caption.textContent = PICTURE.caption(drawn);
       words.textContent = "";
     },
     told(said, share) {
-      words.textContent = said && !(share < 0) && element.dataset.quality === "stale" ? "Planning again." : said;
+      words.textContent = said && !(share < 0) && element.dataset.quality === "stale" ? SHOT.planning[1] : said;
       bar.hidden = !(share >= 0 && said);
       bar.value = share > 0 ? share : 0;
       element.classList.toggle("failed", share < 0);
     },
     stale() {
-      if (!image.hidden) { words.textContent = "Planning again."; element.dataset.quality = "stale"; }
+      if (!image.hidden) { words.textContent = SHOT.planning[1]; element.dataset.quality = "stale"; }
     },
     current(quality) { element.dataset.quality = quality; },
     none(said) { element.classList.add("none"); frame.style.aspectRatio = "auto"; image.hidden = true; image.removeAttribute("src"); caption.textContent = ""; words.textContent = said; bar.hidden = true; },

@@ -1,10 +1,17 @@
 // Steps of the recipe and channels: rows edited in place, moved by buttons and keys, taken away, added.
 import { make } from "../core/dom.js";
+import { ROW } from "./words.js";
+
+/** A row's or a card's button: which is up, down or remove. */
+export function rowAct(which, name, action, off = false) {
+  const [words, label] = ROW[which], about = { "aria-label": label(name), "data-act": which, disabled: off };
+  return make("button", { type: "button", class: "quiet small-act", ...about, onclick: action }, words);
+}
 
 /** One row of fields with its buttons; `layout` and what is folded under `more` are [name, options]. */
 export function row({ fields, table, array, number, total, name, layout, folded = [], more = "", unfolded = false, move, remove, kind }) {
   const path = [...array, number];
-  const act = (words, label, action, off = false) => make("button", { type: "button", class: "quiet small-act", "aria-label": label, "data-act": words, disabled: off, onclick: action }, words);
+  const act = (which, action, off = false) => rowAct(which, name, action, off);
   const each = (wanted) => wanted.map(([field, options = {}]) => {
     const made = fields.make(table, field, path, options);
     made.classList.add(`of-${field}`);
@@ -12,7 +19,7 @@ export function row({ fields, table, array, number, total, name, layout, folded 
   });
   const element = make("li", { class: `edit-row ${kind}`, "data-item": `${array.join(".")}-${number}` },
     make("div", { class: "row-fields" }, ...each(layout)),
-    make("div", { class: "row tools" }, act("Up", `Move ${name} up`, () => move(-1), number === 0), act("Down", `Move ${name} down`, () => move(1), number === total - 1), act("Remove", `Remove ${name}`, remove)),
+    make("div", { class: "row tools" }, act("up", () => move(-1), number === 0), act("down", () => move(1), number === total - 1), act("remove", remove)),
     folded.length ? make("details", { class: "row-more", open: unfolded }, make("summary", {}, more), make("div", { class: "row-fields" }, ...each(folded))) : null);
   element.addEventListener("keydown", (event) => {
     if (!event.altKey || (event.key !== "ArrowUp" && event.key !== "ArrowDown") || event.target.closest("select")) return;

@@ -1,31 +1,13 @@
 // The shot list: one card a shot, with its set-up, drawings, planned picture, and its fields to edit in place.
 import { drawing, make } from "../core/dom.js";
 import { pictureFigure } from "./pictures.js";
+import { rowAct } from "./rows.js";
+import { GROUPS, HINTS, PICTURE, ROW, SHOT } from "./words.js";
 
 /** What decides a picture stands open; the rest, which has an answer of its own when nothing is said, is folded. */
 const FIRST = ["title", "name", "angle", "frame_width_mm", "frame_height_mm", "moves", "dish_width_mm", "dish_height_mm"];
-const GROUPS = [
-  ["The picture", ["camera_faces_deg", "elevation_deg", "space_percent", "orientation", "sharp", "background_gap_mm", "background_blur_percent", "deliberate"]],
-  ["The dish", ["stand_in", "glossy", "fall_height_mm", "person", "model_release", "irreversible"]],
-  ["The set", ["spot", "surface", "props", "fill_stops", "camera", "lens", "support"]],
-  ["The hour", ["minutes", "from_time", "to_time"]],
-  ["Words and where it goes", ["role", "caption", "alt_text", "channels"]],
-];
-/** Where the file's own words are for who writes the file. */
-const HINTS = {
-  name: "Short name: one word, or several with hyphens.",
-  elevation_deg: "How steeply the camera looks down. Empty: 90 overhead, 45 at an angle, 5 straight on.",
-  background_blur_percent: "How soft the background is: how wide a point of light there becomes. Empty: as it comes.",
-  spot: "Empty: the first of the studio.", surface: "Empty: the first of the studio.", camera: "Empty: the first of the studio.",
-  lens: "Empty: the best of yours.", support: "Empty: the best of yours.",
-  fill_stops: "Shadow side at most so many stops darker. Empty: no boards asked for.",
-  channels: "None ticked: all of them.",
-};
-
 /** Fields of a shot that change nothing of the plan. */
 export const WORDS_ONLY = new Set(["title", "caption", "alt_text", "role", "model_release"]);
-
-const HEADLINE = [["Lens", "lens"], ["Distance", "distance"], ["Above the surface", "height"], ["Aperture", "aperture"], ["Shutter", "shutter"], ["ISO", "iso"]];
 
 /** One shot's card on the page. */
 export class ShotCard {
@@ -39,13 +21,13 @@ export class ShotCard {
     this.setUp = make("div", { class: "set-up" });
     this.drawings = make("div", { class: "drawings" });
     this.more = make("div");
-    this.edit = make("details", { class: "edit" }, make("summary", {}, "Change this shot"));
-    this.rest = make("details", { class: "rest" }, make("summary", {}, "More about this shot"));
+    this.edit = make("details", { class: "edit" }, make("summary", {}, SHOT.change));
+    this.rest = make("details", { class: "rest" }, make("summary", {}, SHOT.more));
     this.edit.addEventListener("toggle", () => { if (this.edit.open) this.#fill(add); });
-    const act = (words, label, action, off = false) => make("button", { type: "button", class: "quiet small-act", "aria-label": label, "data-act": words, disabled: off, onclick: action }, words);
+    const act = (which, action, off = false) => rowAct(which, shot.name, action, off);
     const tools = make("div", { class: "row tools" },
-      act("Up", `Move ${shot.name} up`, () => move(-1), number === 0), act("Down", `Move ${shot.name} down`, () => move(1), number === total - 1),
-      make("a", { class: "button quiet", href: `/plan/card/${shot.name}` }, "Print shot sheet"), act("Remove", `Remove ${shot.name}`, remove));
+      act("up", () => move(-1), number === 0), act("down", () => move(1), number === total - 1),
+      make("a", { class: "button quiet", href: `/plan/card/${shot.name}` }, SHOT.print), act("remove", remove));
     this.element = make("article", { class: "shot", id: `shot-${shot.name}`, "aria-label": shot.name, "data-shot": shot.name },
       make("header", { class: "shot-head" }, make("div", {}, this.heading, this.under), tools), this.state,
       make("div", { class: "shot-look" }, this.picture.element, this.setUp), this.drawings, this.more, this.edit);
@@ -80,16 +62,19 @@ export class ShotCard {
     this.add = add || this.add;
     const grid = (names) => make("div", { class: "fields three" }, ...names.map((name) => this.fields.make("Shot", name, this.path, { hint: HINTS[name] })));
     this.edit.append(make("section", { class: "field-group" }, grid(FIRST)), this.rest);
-    for (const [head, names] of GROUPS) this.rest.append(make("section", { class: "field-group" }, make("h4", {}, head), grid(names), head === "The set" ? this.#boards() : null));
+    for (const [head, names] of GROUPS) this.rest.append(make("section", { class: "field-group" }, make("h4", {}, head), grid(names), names.includes("spot") ? this.#boards() : null));
   }
 
   #boards() {
     const boards = this.fields.value().shots[this.number].boards;
     const { number } = this;
     const rows = boards.map((board, n) => make("li", { class: "fields board-row" }, ...["board", "side", "distance_m"].map((name) => this.fields.make("PlacedBoard", name, [...this.path, "boards", n])),
-      make("button", { type: "button", class: "quiet", "aria-label": `Remove the ${board.board} board`, onclick: async ({ currentTarget }) => { currentTarget.disabled = true; currentTarget.disabled = await this.fields.save([{ take: ["shots", number, "boards", n] }]); } }, "Remove")));
+      make("button", { type: "button", class: "quiet", "aria-label": SHOT.removeBoard(board.board), onclick: async ({ currentTarget }) => {
+        currentTarget.disabled = true;
+        currentTarget.disabled = await this.fields.save([{ take: ["shots", number, "boards", n] }]);
+      } }, ROW.remove[0])));
     const known = this.fields.names.boards;
-    const button = known.length ? make("button", { type: "button", class: "quiet", onclick: () => this.fields.save([{ add: ["shots", number, "boards"], item: { board: known[0] } }]) }, "Place a board") : make("p", { class: "soft small" }, "The studio has no boards to place.");
+    const button = known.length ? make("button", { type: "button", class: "quiet", onclick: () => this.fields.save([{ add: ["shots", number, "boards"], item: { board: known[0] } }]) }, SHOT.placeBoard) : make("p", { class: "soft small" }, SHOT.noBoards);
     return make("div", { class: "boards" }, rows.length ? make("ul", { class: "plain" }, ...rows) : null, button);
   }
 
@@ -97,7 +82,7 @@ export class ShotCard {
   stale() {
     this.element.classList.add("stale");
     this.element.setAttribute("aria-busy", "true");
-    this.state.textContent = this.shown ? "Planning again." : "Planning.";
+    this.state.textContent = SHOT.planning[Number(Boolean(this.shown))];
     this.picture.stale();
   }
 
@@ -107,31 +92,32 @@ export class ShotCard {
     this.element.classList.remove("stale");
     this.element.removeAttribute("aria-busy");
     this.state.textContent = "";
-    this.when = told.slot ? `hero in at ${told.slot.hero_words}` : "";
+    this.when = told.slot ? SHOT.hero(told.slot.hero_words) : "";
     this.words(this.fields.value());
     const { card } = told;
     if (!card) {
-      this.setUp.replaceChildren(make("p", { class: "mind" }, told.problem || "The day has no hour for this shot."));
+      this.setUp.replaceChildren(make("p", { class: "mind" }, told.problem || SHOT.noHour));
       this.drawings.replaceChildren();
       this.more.replaceChildren();
-      this.picture.none("No set-up, so no planned picture.");
+      this.picture.none(PICTURE.noSetUp);
       return;
     }
     this.picture.shape(card.wide, card.high);
-    if (!told.light) this.picture.none("A planned picture needs a window in the studio.");
-    const facts = HEADLINE.map(([name, key]) => make("div", {}, make("dt", {}, name), make("dd", {}, key === "iso" ? card.iso.replace(/^ISO /, "") : card[key])));
+    if (!told.light) this.picture.none(PICTURE.noWindow);
+    const facts = Object.entries(SHOT.headline).map(([key, name]) => make("div", {}, make("dt", {}, name), make("dd", {}, key === "iso" ? card.iso.replace(/^ISO /, "") : card[key])));
     this.setUp.replaceChildren(
-      ...card.not_as_asked.map((words) => make("p", { class: "mind first" }, make("strong", {}, "Not the frame you asked for: "), words)),
+      ...card.not_as_asked.map((words) => make("p", { class: "mind first" }, make("strong", {}, SHOT.notAsked), words)),
       make("dl", { class: "headline number" }, ...facts),
       make("p", { class: "soft small" }, `${card.camera}, ${card.support}`),
-      ...[...(told.slot?.good_light === false ? told.slot.remarks : []), ...card.minds].map((words) => make("p", { class: "mind" }, make("strong", {}, "Mind: "), words)),
+      ...[...(told.slot?.good_light === false ? told.slot.remarks : []), ...card.minds].map((words) => make("p", { class: "mind" }, make("strong", {}, SHOT.mind), words)),
       ...card.cautions.map((words) => make("p", { class: "caution" }, words)),
     );
-    this.drawings.replaceChildren(...[["From the side", card.side], ["From above", card.top]].map(([words, svg]) => make("figure", {}, drawing(svg), make("figcaption", { class: "soft small" }, `${words}, to scale`))));
-    const list = (head, items) => (items.length ? make("div", {}, make("h4", {}, head), make("ul", { class: "plain notes" }, ...items.map((words) => make("li", {}, words)))) : null);
+    this.drawings.replaceChildren(...Object.entries(SHOT.drawings).map(([which, words]) => make("figure", {}, drawing(card[which]), make("figcaption", { class: "soft small" }, words))));
+    const items = (lines) => make("ul", { class: "plain notes" }, ...lines.map((words) => make("li", {}, words)));
+    const list = ([name, head]) => (card[name].length ? make("div", {}, make("h4", {}, head), items(card[name])) : null);
     const open = this.more.querySelector("details")?.open || false;
-    this.more.replaceChildren(make("details", { open }, make("summary", {}, "Lengths, crops and rig"),
+    this.more.replaceChildren(make("details", { open }, make("summary", {}, SHOT.figures),
       make("dl", { class: "facts number" }, ...card.facts.map(({ code, name, value }) => make("div", { "data-code": code }, make("dt", {}, name), make("dd", {}, value)))),
-      make("div", { class: "more-lists" }, list("On the set", card.known), list("Crops", card.crops), list("If the light falls short", card.ways_out))));
+      make("div", { class: "more-lists" }, Object.entries(SHOT.lists).map(list))));
   }
 }

@@ -1,12 +1,12 @@
-// Where the grey card lies in a frame: shown bright, she touches the card, or moves a cross there by arrows.
+// Where the grey card is in a frame: shown bright, you touch the card, or move a cross there by arrows.
 import { ask } from "../core/ask.js";
-import { draw, make, settled } from "../core/dom.js";
+import { draw, make, one, settled } from "../core/dom.js";
 import { press, takeBack } from "../core/press.js";
 import { layMarks } from "./marks.js";
+import { CARD } from "./words.js";
 
 const STEP = 0.01, FAR = 0.05;
 const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
-const HOW = "Touch the middle of the grey card. By keys: arrows move the cross, Enter marks the card.";
 
 export class Card {
   /** about: now() what the page knows, marks() what is drawn on its frame, refresh() asks anew, closed() afterwards. */
@@ -14,15 +14,15 @@ export class Card {
     this.about = about;
     this.image = make("img", {});
     this.svg = draw("svg", { class: "marks", "aria-hidden": "true" });
-    this.pad = make("div", { class: "drawn card-pad", tabindex: 0, role: "application", "aria-labelledby": "card-title", "aria-describedby": "card-said" }, this.image, this.svg);
-    this.said = make("p", { id: "card-said", role: "status" });
-    this.back = make("button", { type: "button", onclick: () => this.#takeBack() }, "Take it back");
-    const done = make("button", { type: "button", onclick: () => this.box.close() }, "Done");
-    this.box = make("dialog", { class: "sheet card-box", id: "card-box", "aria-labelledby": "card-title" },
-      make("div", { class: "sheet-head" }, make("h2", { id: "card-title" }, "Where is the grey card?"), make("div", { class: "row" }, this.back, done)), this.said, this.pad);
-    document.body.append(this.box);
+    this.box = one("#card-box");
+    this.pad = one("#card-pad");
+    this.pad.append(this.image, this.svg);
+    this.said = one("#card-said");
+    this.back = one("#card-back");
+    this.back.addEventListener("click", () => this.#takeBack());
+    one("#card-done").addEventListener("click", () => this.box.close());
     this.lay = () => this.#lay();
-    this.place = settled(400, () => { if (!this.busy) this.said.textContent = `Cross at ${Math.round(this.at[0] * 100)} % across, ${Math.round(this.at[1] * 100)} % down.`; });
+    this.place = settled(400, () => { if (!this.busy) this.said.textContent = CARD.cross(...this.at); });
     this.image.addEventListener("load", this.lay);
     new ResizeObserver(this.lay).observe(this.image);
     this.image.addEventListener("click", (event) => {
@@ -34,7 +34,7 @@ export class Card {
     this.box.addEventListener("close", () => about.closed());
   }
 
-  /** Show the frame and wait for her touch. */
+  /** Show the frame and wait for your touch. */
   open(frame) {
     const known = this.about.marks().marks.find((m) => m.kind === "card");
     const named = known && known.box;
@@ -42,7 +42,7 @@ export class Card {
     this.at = named ? [(named[0] + named[2]) / 2, (named[1] + named[3]) / 2] : [0.5, 0.5];
     this.image.alt = frame.name;
     this.image.src = `/frames/${frame.id}/view.jpg`;
-    this.said.textContent = named ? `The box is read as the grey card. ${HOW}` : HOW;
+    this.said.textContent = named ? CARD.known : "";
     this.back.hidden = true;
     this.box.showModal();
     this.pad.focus();
@@ -66,7 +66,7 @@ export class Card {
     if (this.busy) return;
     this.busy = true;
     this.at = at.map((v) => Math.min(1, Math.max(0, v)));
-    this.said.textContent = "Reading …";
+    this.said.textContent = CARD.reading;
     const { id, shot } = this.frame;
     try {
       const found = await ask(`/set/card/${id}?across=${this.at[0].toFixed(4)}&down=${this.at[1].toFixed(4)}`);
@@ -76,7 +76,7 @@ export class Card {
         await press("grey card", { shot, frame: id, box: found.box }, this.about.now().row);
         this.back.hidden = false;
       }
-      this.said.textContent = found.grey ? `${found.said} Marked: later frames are read there too, while the card is there.` : found.said;
+      this.said.textContent = found.grey ? CARD.marked(found.said) : found.said;
     } catch (error) { this.said.textContent = error.message; }
     this.busy = false;
     this.#lay();
@@ -87,7 +87,7 @@ export class Card {
     try {
       await takeBack(this.about.now().row);
       this.drawn = [];
-      this.said.textContent = `Taken back. ${HOW}`;
+      this.said.textContent = CARD.takenBack;
       this.back.hidden = true;
       this.pad.focus();
     } catch (error) { this.said.textContent = error.message; }

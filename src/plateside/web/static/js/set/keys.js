@@ -33,8 +33,8 @@ function pressOf(event, busy) {
   if (busy()) return null;
   const key = same(event), at = document.activeElement;
   if (!plain(event)) return undoes(event) && !at?.matches("input, select, textarea") ? "undo" : null;
-  // somebody who walks the page by Tab means the control she stands on
-  if ((key === "Enter" || key === " ") && at?.matches("button, a, input, select, summary")) return null;
+  // who walks the page by Tab means the control that has the focus
+  if ((key === "Enter" || key === " ") && at?.matches("button, a, summary")) return null;
   if (at?.matches("input, select, textarea")) return null;
   return Object.entries(keysNow()).find(([, keys]) => keys.includes(key))?.[0] || null;
 }

@@ -11,13 +11,14 @@ import { shape } from "./shapes.js";
 import { Sheet } from "./sheet.js";
 import { fit } from "./sizes.js";
 import { sound, unlock, unlocked, muted } from "./sounds.js";
-import { age, kitchenHour, missing, spoken, state, together } from "./words.js";
+import { state, stillToKeep } from "./state.js";
+import { ABOUT, LIGHT, PRESS, age, spoken, together } from "./words.js";
 
 // made here: a picture without an address is no HTML, and lazily loaded it does not hold the page up
 const picture = make("img", { id: "picture", alt: "", loading: "lazy", decoding: "async" });
 one("#drawn").prepend(picture);
 const main = one("#main"), noted = one("#noted"), look = one("#look"), marksSvg = one("#marks");
-const PRESSED_MS = 350, FRESH_MS = 15000, SLEPT_MS = 6000, PICTURE_SHARE = 0.009, PLANNED_TOLD = "plateside.set.planned", BRIGHT_MS = 20000;
+const PRESSED_MS = 350, FRESH_MS = 15000, SLEPT_MS = 6000, PICTURE_SHARE = 0.009, PLANNED_SAID = "plateside.set.planned", BRIGHT_MS = 20000;
 let now = given("given");
 const seen = { lost: null, trouble: now.trouble, provisional: null };
 let skew = Date.parse(now.at) - Date.now(), light = null, marks = { frame: "", marks: [], changed: [], told: null };
@@ -50,12 +51,13 @@ function draw(again = false) {
   for (const button of document.querySelectorAll("[data-press]")) {
     const can = !seen.lost && { keep: now.frame, again: now.frame, undo: now.undo, next: now.next_shot || !now.left }[button.dataset.press];
     button.setAttribute("aria-disabled", String(!can));
-    if (button.dataset.press === "next") setText('[data-press="next"]', now.left || now.next_shot ? "Next shot" : "Choose");
-    // what she said of this frame stays to be seen on the press itself
-    const hers = { keep: "kept", again: "again" }[button.dataset.press];
-    if (hers) button.setAttribute("aria-pressed", String(!seen.lost && now.frame?.pressed === hers));
+    if (button.dataset.press === "next") setText('[data-press="next"]', ABOUT.presses[now.left || now.next_shot ? "next" : "choose"]);
+    // what you said of this frame stays to be seen on the press itself
+    const pressed = { keep: "kept", again: "again" }[button.dataset.press];
+    if (pressed) button.setAttribute("aria-pressed", String(!seen.lost && now.frame?.pressed === pressed));
   }
-  const key = [told.word, told.act, told.noted, one("#shot").textContent, one("#aside").textContent, one("#light").textContent, told.alone, Boolean(now.frame)].join("|");
+  const said = told.alone ? one("#say").textContent : "";
+  const key = [said, told.word, told.act, told.noted, one("#shot").textContent, one("#aside").textContent, one("#light").textContent, told.alone, Boolean(now.frame)].join("|");
   if (again || key !== drawnKey) { drawnKey = key; readFrom = fit(main, one("#word"), one("#act"), noted); lay(); }
 }
 
@@ -66,38 +68,40 @@ function setText(selector, words) {
 
 function drawAbout() {
   const frame = now.frame;
-  setText("#age", frame ? age((serverNow() - Date.parse(frame.landed_at)) / 1000) : "no frame yet");
-  const left = now.left === 0 ? "all kept" : `${now.left} shot${now.left === 1 ? "" : "s"} left`;
-  const of = shotOf(now);
-  // whose shot nobody has said is only a guess, and said as one
-  const name = of ? `${spoken(of)}${frame?.guessed && frame.shot === of ? "?" : ""}` : "no shot named";
-  setText("#shot", together(`${name}, ${left}`));
-  setText("#aside", together([frame?.burst || "", now.watching ? "" : "not watching", unused(now.not_used_count)].filter(Boolean).join(", ")));
+  setText("#age", frame ? age((serverNow() - Date.parse(frame.landed_at)) / 1000) : ABOUT.noFrame);
+  const of = shotOf(now), shot = of ? ABOUT.shot(of, frame?.guessed && frame.shot === of) : ABOUT.noShot;
+  setText("#shot", together(`${shot}, ${ABOUT.toKeep(now.left, now.shots.length)}`));
+  const unused = now.not_used_count ? ABOUT.notUsed(now.not_used_count) : "";
+  setText("#aside", together([frame?.burst || "", now.watching ? "" : ABOUT.notWatching, unused].filter(Boolean).join(", ")));
   setText("#light", lightWords());
   one("#silent").classList.toggle("hidden", !locked() && !muted());
-  one("#silent").setAttribute("aria-label", muted() ? "Sound is off" : "No sound yet: touch anywhere");
+  one("#silent").setAttribute("aria-label", muted() ? ABOUT.soundOff : ABOUT.noSound);
 }
 
 /** A browser plays nothing before the first press. */
 const locked = () => !unlocked() && !muted();
 
-/** Once on each device: her plan is for another day, the light that is told is today's. */
-function tellPlanned() {
+/** Once on each device: the plan is for another day, the light that is said is today's. */
+function sayPlanned() {
   if (!light?.planned_for) return;
   try {
-    if (localStorage.getItem(PLANNED_TOLD) === light.planned_for) return;
-    localStorage.setItem(PLANNED_TOLD, light.planned_for);
+    if (localStorage.getItem(PLANNED_SAID) === light.planned_for) return;
+    localStorage.setItem(PLANNED_SAID, light.planned_for);
   } catch { return; /* private window: it stands behind More */ }
-  say(`Planned for ${light.planned_day}; the light here is today\u2019s.`, null, 6000);
+  say(light.planned_notice, null, 6000);
 }
 
 function lightWords() {
-  const until = light && (light.until || light.predicted_until), today = light?.planned_for ? "today: " : "";
-  const minutes = until ? Math.round((Date.parse(until) - serverNow()) / 60000) : null;
   if (!light) return "";
-  if (minutes === null) return light.code === "steady" ? "light steady" : light.predicted_from ? `${today}light from ${kitchenHour(light.predicted_from)}` : light.code === "none" ? "no good light" : "";
-  if (minutes <= 0) return "light gone";
-  return today + (minutes > 90 ? `light to ${kitchenHour(until)}` : `${minutes} min light`);
+  const until = light.until || light.predicted_until, day = light.planned_for ? LIGHT.today : "";
+  if (!until) {
+    if (light.code === "steady") return LIGHT.steady;
+    if (light.predicted_from) return day + LIGHT.from(light.predicted_from);
+    return light.code === "none" ? LIGHT.none : "";
+  }
+  const minutes = Math.round((Date.parse(until) - serverNow()) / 60000);
+  if (minutes <= 0) return LIGHT.gone;
+  return day + (minutes > 90 ? LIGHT.until(until) : LIGHT.minutes(minutes));
 }
 
 /* ---- the frame ---------------------------------------------------------------------------------------- */
@@ -208,9 +212,6 @@ function take(told) {
   sheet.filled();
 }
 
-/** How many files of the frames folder cannot be used; which and why is told on the sheet. */
-function unused(count) { return count ? `${count} file${count === 1 ? "" : "s"} not used` : ""; }
-
 const isFresh = (at) => Math.abs(serverNow() - Date.parse(at)) < FRESH_MS;
 
 /** The sound comes once, with the word, whichever of row and answer brings it first. */
@@ -277,7 +278,7 @@ async function askLight() {
     const told = await ask(`/set/light/${encodeURIComponent(of)}`);
     if (told.shot !== shotOf(now)) return;
     light = told;
-    tellPlanned();
+    sayPlanned();
     draw();
     sheet.filled();
   } catch { light = null; }
@@ -286,10 +287,10 @@ async function askLight() {
 /* ---- presses ------------------------------------------------------------------------------------------ */
 
 const PRESSES = {
-  keep: () => [now.frame && ["kept", { frame: now.frame.id }], "No frame to keep yet."],
-  again: () => [now.frame && ["again", { frame: now.frame.id }], "No frame yet."],
-  undo: () => [now.undo && ["undo"], "Nothing to take back."],
-  next: () => [now.next_shot && ["shot current", { shot: now.next_shot }], `The only shot without a kept frame: ${missing(now)}.`],
+  keep: () => [now.frame && ["kept", { frame: now.frame.id }], PRESS.nothingToKeep],
+  again: () => [now.frame && ["again", { frame: now.frame.id }], PRESS.noFrame],
+  undo: () => [now.undo && ["undo"], PRESS.nothingToTakeBack],
+  next: () => [now.next_shot && ["shot current", { shot: now.next_shot }], PRESS.onlyThese(stillToKeep(now))],
 };
 let shownAtDown = null, after = null;
 const pressed = (name) => one(`[data-press="${name}"]`);
@@ -298,15 +299,15 @@ const pressed = (name) => one(`[data-press="${name}"]`);
 async function press(name) {
   if (busy) { if (name !== busy) after = { name, shown: shownAtDown }; return; }
   say("");
-  if (seen.lost) { say("Not connected: nothing can be written down."); return; }
+  if (seen.lost) { say(PRESS.lost); return; }
   // the last Keep is made: the frames are chosen next
   if (name === "next" && !now.left && now.shots.length) { location.assign("/choose"); return; }
   const [request, cannot] = PRESSES[name]();
   if (!request) { say(cannot); return; }
-  if ((name === "keep" || name === "again") && shownAtDown && shownAtDown !== now.frame.id) { say("A new frame has just landed. Look, then press."); return; }
+  if ((name === "keep" || name === "again") && shownAtDown && shownAtDown !== now.frame.id) { say(PRESS.newFrame); return; }
   const already = { keep: "kept", again: "again" }[name];
   // a second row would say nothing, and Undo would then seem to do nothing
-  if (already && now.frame.pressed === already) { say(name === "keep" ? "Kept already." : "Again: noted already."); return; }
+  if (already && now.frame.pressed === already) { say(name === "keep" ? PRESS.keptAlready : PRESS.againAlready); return; }
   busy = name;
   pressed(name).classList.add("taken");
   const start = Date.now();
@@ -314,7 +315,7 @@ async function press(name) {
     const what = spoken(now.undo);
     await (name === "undo" ? takeBack(now.row) : writeDown(...request, now.row));
     sound("taken");
-    if (name === "undo") say(`Taken back: ${what}.`, null, 3000);
+    if (name === "undo") say(PRESS.takenBack(what), null, 3000);
   } catch (error) {
     say(error.message, null, 9000);
   }
@@ -386,11 +387,13 @@ async function stayAwake() {
 }
 document.addEventListener("visibilitychange", () => { if (!document.hidden) { stayAwake(); refresh(); } });
 addEventListener("resize", () => draw(true));
+// what is damaged was read, and its place is free
+new ResizeObserver(() => { if (!document.body.classList.contains("flow")) draw(true); }).observe(main);
 
 draw(true);
 follow(now.row);
 if (!now.frame || now.frame.word) askMarks();
 askLight();
 stayAwake();
-if (!now.watching) say("Not watching for new frames: start Plateside without --no\u2011watch.", null, 8000);
+if (now.unwatched.length) say(now.unwatched[0], null, 8000);
 document.fonts?.ready.then(() => draw(true));

@@ -84,8 +84,11 @@ function fitted(main, word, act, full, most) {
 function holds(main, word, act, flow) {
   if (word.scrollWidth > word.clientWidth + 1 || act.scrollWidth > act.clientWidth + 1) return false;
   if (flow) return true;
-  const floor = main.querySelector(".presses").getBoundingClientRect();
-  if (floor.bottom > innerHeight + 1) return false;
+  const presses = main.querySelector(".presses").getBoundingClientRect();
+  if (presses.bottom > innerHeight + 1) return false;
+  // beside words alone, what is said has a line of its own
+  const said = main.classList.contains("alone") && main.querySelector(".say:not(:empty)");
+  const floor = said ? said.getBoundingClientRect() : presses;
   for (const button of main.querySelectorAll(".presses button")) if (button.scrollWidth > button.clientWidth + 1) return false;
   const bottom = main.querySelector(".verdict").getBoundingClientRect().bottom;
   const state = main.querySelector(".state");

@@ -1,13 +1,20 @@
-// The state in words: what is shown is decided here and nowhere else.
-export const clock = (date) => date.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hour12: false });
-/** The hour on the kitchen's clock, as on every other page, of a moment told with its offset: a tablet's own zone may be another. */
-export const kitchenHour = (moment) => moment.slice(11, 16);
-export const spoken = (name) => name.replaceAll("-", " ");
-/** A number and its unit stay on one line. */
-export const together = (words) => words.replace(/(\d) (s|mm|cm|m|px|%|left|min|stops?|degrees|mired)\b/g, "$1\u00a0$2").replace(/(ISO) (\d)/g, "$1\u00a0$2");
-const capital = (word) => word.charAt(0).toUpperCase() + word.slice(1);
+// All that the Set page says by itself: at once, of what it has seen; what the server has found comes with its own words.
 
-/** 'now', '40 s ago', '12 min ago', '3 h ago' */
+const clock = (date) => date.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hour12: false });
+const count = (number, one) => `${number} ${one}${number === 1 ? "" : "s"}`;
+
+/** "three-bowls" -> "three bowls" */
+export const spoken = (name) => name.replaceAll("-", " ");
+
+/** The hour on the kitchen's clock, as on every other page, of a moment with its offset: a tablet's zone may be another. */
+export const kitchenHour = (moment) => moment.slice(11, 16);
+
+/** A number and its unit stay on one line. */
+export const together = (words) => words
+  .replace(/(\d) (s|mm|cm|m|px|%|min|stops?|degrees|mired)\b/g, "$1\u00a0$2")
+  .replace(/(ISO) (\d)/g, "$1\u00a0$2");
+
+/** "now", "40 s ago", "12 min ago", "3 h ago" */
 export function age(seconds) {
   if (seconds < 5) return "now";
   if (seconds < 60) return `${5 * Math.floor(seconds / 5)} s ago`;
@@ -16,33 +23,101 @@ export function age(seconds) {
   return `${Math.floor(seconds / 86400)} days ago`;
 }
 
-/**
- * One state: {name (of the shape), word, act, noted (her press, when the word alone does not tell it), first (provisional), alone}.
- *   now    what the server told (set_now.py)
- *   seen   {lost: Date|null, trouble: words, provisional: {frame, word, words}|null}
- */
-export function state(now, seen) {
-  if (seen.lost) return { name: "lost", word: "Not connected", act: `since ${clock(seen.lost)}`, alone: true };
-  if (seen.trouble) return { name: "stopped", word: "Not judging", act: seen.trouble, alone: true };
-  const frame = now.frame;
-  if (!frame) {
-    const shot = now.current ? spoken(now.current) : "";
-    const act = now.lamp_check ? "Lamps off, one frame." : now.caution || (shot ? `First frame of ${shot}.` : "Next shot begins the list.");
-    return { name: "ready", word: "Ready", act };
-  }
-  if (now.lamp_check && frame.word) return { name: "ready", word: "Ready", act: "Lamps off, nothing else changed, one frame." };
-  if (!frame.word) {
-    if (seen.provisional?.frame === frame.id) {
-      const { word, words } = seen.provisional;
-      return { name: word, word: capital(word), act: `Quick look: ${words}`, first: true };
-    }
-    return { name: "wait", word: "Wait", act: "Landed, being judged." };
-  }
-  if (frame.pressed === "kept") return { name: "kept", word: "Kept", act: now.next_shot ? "Next shot, or another frame." : now.left ? `Still without a frame: ${missing(now)}.` : "Every shot has a frame. Go on: Choose." };
-  if (frame.pressed === "again") return { name: "noted", word: "Again", act: frame.word === "good" ? "Take it once more." : frame.short_act, noted: "Again: noted" };
-  const sure = frame.confidence < 0.5 && frame.word !== "good" ? " Not sure." : "";
-  return { name: frame.word, word: capital(frame.word), act: frame.short_act + sure };
-}
+/** The large word and the line below it: state.js says when. */
+export const STATE = {
+  words: {
+    lost: "Not connected", stopped: "Not judging", ready: "Ready", wait: "Wait", kept: "Kept", noted: "Again",
+    good: "Good", adjust: "Adjust", again: "Again",
+  },
+  since: (date) => `since ${clock(date)}`,
+  lampsOff: "Lamps off, one frame.",
+  lampsOffOnly: "Lamps off, nothing else changed, one frame.",
+  firstFrame: (shot) => `First frame of ${spoken(shot)}.`,
+  begin: "Press Next shot to begin.",
+  quickLook: (words) => `Quick look: ${words}`,
+  judging: "Judging the new frame.",
+  nextOrAnother: "Next shot, or another frame.",
+  stillToKeep: (shots) => `Still to keep: ${shots.map(spoken).join(", ")}.`,
+  allKept: "Every shot is done. Next: Choose.",
+  onceMore: "Take it once more.",
+  againNoted: "Again: noted",
+  notSure: "Not sure.",
+};
 
-/** The shots that no frame is kept of, by name. */
-export function missing(now) { return now.shots.filter((s) => !s.done).map((s) => s.name).join(", "); }
+/** Beside the frame: whose it is, how many shots are to do, what else there is to know. */
+export const ABOUT = {
+  noFrame: "no frame yet",
+  noShot: "no shot named",
+  // whose shot nobody has said is a guess
+  shot: (name, guessed) => `${spoken(name)}${guessed ? "?" : ""}`,
+  toKeep: (left, all) => (left ? `${left} of ${all} to keep` : "all kept"),
+  notWatching: "not watching",
+  notUsed: (files) => `${count(files, "file")} not used`,
+  soundOff: "Sound is off",
+  noSound: "No sound yet: touch anywhere",
+  presses: { next: "Next shot", choose: "Choose" },
+};
+
+/** How long the light lasts. */
+export const LIGHT = {
+  steady: "light steady",
+  none: "no good light",
+  gone: "light gone",
+  today: "today: ",
+  from: (moment) => `light from ${kitchenHour(moment)}`,
+  until: (moment) => `light to ${kitchenHour(moment)}`,
+  minutes: (minutes) => `${minutes} min light`,
+};
+
+/** Of a press, and why it does nothing. */
+export const PRESS = {
+  names: { keep: "Keep", again: "Again", undo: "Undo", next: "Next shot" },
+  nothingToKeep: "No frame to keep yet.",
+  noFrame: "No frame yet.",
+  nothingToTakeBack: "Nothing to take back.",
+  onlyThese: (shots) => `No other shot is left to keep: only ${shots.map(spoken).join(", ")}.`,
+  lost: "Not connected, so nothing can be saved now.",
+  newFrame: "A new frame has just come in. Look, then press.",
+  keptAlready: "Kept already.",
+  againAlready: "Again: noted already.",
+  takenBack: (what) => `Taken back: ${what}.`,
+};
+
+/** On the sheet behind More. */
+export const SHEET = {
+  noFrame: "No frame of this shot yet.",
+  frameOf: (name, shot, guessed) =>
+    `${name}, ${!shot ? "of no shot" : guessed ? `probably of ${spoken(shot)}: say which` : `of ${spoken(shot)}`}`,
+  burst: (place, reason) => `Of a burst, ${place}.${reason ? ` ${reason}` : ""}`,
+  layer: ["Keep as layer", "Kept as a layer"],
+  testFrame: ["Make it the test frame", "The test frame"],
+  lampCheck: ["Check for a lamp: one frame with lamps off", "Waiting for one frame with lamps off"],
+  greyCard: "A grey card is in this frame",
+  whichShot: "Which shot is it of?",
+  anotherShot: "It is of another shot",
+  yes: (shot) => `Yes, ${spoken(shot)}`,
+  andMore: (files) => `And ${files} more.`,
+  layerNumber: (number) => `Layer ${number}`,
+  now: (frame) => `Now: ${frame}`,
+  shotLine: (shot, frames, done) => `${spoken(shot)}: ${count(frames, "frame")}${done ? ", done" : ""}`,
+  shootNow: ["Shoot this now", "Now"],
+  noLight: "Not known yet.",
+  noKey: "no key",
+  change: "Change",
+  changeFor: (press) => ` the key for ${press}`,
+  pressKey: "Press the key or pedal now",
+  sound: ["Sound is off", "Sound is on"],
+  range: (low, high) => `Write a number from ${low} to ${high}.`,
+  noFilling: "This browser cannot fill the screen.",
+  sizes: (metres, small, middle, large) => `Text for ${metres} m: ${small}, ${middle} and up to ${large} px.`,
+  tooSmall: (metres) => ` This screen is too small for that: read it from ${metres.toFixed(1)} m.`,
+};
+
+/** While the grey card is marked. */
+export const CARD = {
+  cross: (across, down) => `Cross at ${Math.round(across * 100)} % across, ${Math.round(down * 100)} % down.`,
+  known: "The box is read as the grey card.",
+  reading: "Reading …",
+  marked: (found) => `${found} Marked: later frames are read there too, while the card is there.`,
+  takenBack: "Taken back.",
+};

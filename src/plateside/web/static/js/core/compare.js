@@ -1,7 +1,8 @@
 // Two to four pictures side by side at full size, moved in step. Used for frames, and for before and after.
-import { all, make } from "../core/dom.js";
-import { plain } from "../core/keys.js";
+import { all, make } from "./dom.js";
 import { Glass } from "./glass.js";
+import { plain } from "./keys.js";
+import { COMPARE } from "./words.js";
 
 /**
  *   items  [{id, name, words (element or text), view, full, acts: [{words, key, do, pressed}]}]
@@ -17,12 +18,14 @@ export function compare(items, { title, keyed = () => {}, closed = () => {} } = 
     make("div", { class: "compare-head" },
       make("p", { class: "compare-title" }, title),
       make("div", { class: "row" },
-        button("−", () => glass.zoom(1 / 1.4), "Smaller (−)"), size, button("+", () => glass.zoom(1.4), "Larger (+)"),
-        button("Whole", () => glass.whole(), "The whole picture (0)"), button("Full size", fullSize, "Pixel for pixel (1)"),
-        make("button", { type: "button", class: "main", onclick: () => dialog.close() }, "Close"),
+        button("−", () => glass.zoom(1 / 1.4), COMPARE.smaller), size,
+        button("+", () => glass.zoom(1.4), COMPARE.larger),
+        button(COMPARE.whole[0], () => glass.whole(), COMPARE.whole[1]),
+        button(COMPARE.full[0], fullSize, COMPARE.full[1]),
+        make("button", { type: "button", class: "main", onclick: () => dialog.close() }, COMPARE.close),
       )),
     panes,
-    make("p", { class: "small compare-keys" }, "Drag, wheel or pinch in any of them: all follow. Keys: arrows move, + and − scale, 0 whole, 1 full size."),
+    make("p", { class: "small compare-keys" }, COMPARE.how),
   );
   const feet = new Map(), figures = new Map();
   for (const item of items) {
@@ -45,13 +48,13 @@ export function compare(items, { title, keyed = () => {}, closed = () => {} } = 
       const focused = foot.contains(document.activeElement) ? all("button", foot).indexOf(document.activeElement) : -1;
       foot.replaceChildren(
         make("span", { class: "who" }, make("strong", {}, item.name), " ", item.words),
-        item.acts?.length ? make("span", { class: "acts" }, item.acts.map((a) => make("button", { type: "button", "aria-pressed": a.pressed === undefined ? null : String(a.pressed), onclick: a.do, "aria-label": `${a.words}: ${item.name}` }, a.words))) : "",
+        item.acts?.length ? make("span", { class: "acts" }, item.acts.map((a) => make("button", { type: "button", "aria-pressed": a.pressed === undefined ? null : String(a.pressed), onclick: a.do, "aria-label": COMPARE.act(a.words, item.name) }, a.words))) : "",
       );
       if (focused >= 0) all("button", foot)[focused]?.focus();
     }
   }
 
-  function told({ scale }) { size.textContent = scale === 1 ? "whole" : `${scale.toFixed(scale < 10 ? 1 : 0)} times`; }
+  function told({ scale }) { size.textContent = COMPARE.scale(scale); }
 
   // the large picture only when somebody looks that closely: four of them fill a small laptop's memory
   function closer(pane) {
@@ -59,7 +62,7 @@ export function compare(items, { title, keyed = () => {}, closed = () => {} } = 
     if (!item.full || pane.dataset.full) return;
     pane.dataset.full = "asked";
     const waiting = pane.querySelector(".waiting"), large = new Image();
-    waiting.textContent = "making the full size ...";
+    waiting.textContent = COMPARE.making;
     large.src = item.full;
     large.decode().then(() => {
       const img = pane.querySelector("img");
@@ -67,7 +70,7 @@ export function compare(items, { title, keyed = () => {}, closed = () => {} } = 
       pane.dataset.full = String(large.naturalWidth);
       waiting.textContent = "";
       glass.draw();
-    }, () => { waiting.textContent = "no larger picture of this frame"; });
+    }, () => { waiting.textContent = COMPARE.noLarger; });
   }
 
   async function fullSize() {

@@ -1,7 +1,8 @@
 // A press that begins long work: how far it is, a stop, what came of it. Loaded again, it goes on from where the work is.
-import { ask, work } from "../core/ask.js";
-import { make } from "../core/dom.js";
-import { say } from "../core/say.js";
+import { ask, work } from "./ask.js";
+import { make } from "./dom.js";
+import { say } from "./say.js";
+import { JOB } from "./words.js";
 
 /**
  *   place    the element it is drawn into
@@ -20,7 +21,7 @@ export function longWork(place, { words, path, kind, data = () => ({}), again = 
   const button = make("button", { type: "button", class: main ? "main" : null, onclick: () => press() }, words);
   const bar = make("progress", { "aria-label": words, max: 1 });
   const told = make("span", { class: "small soft number" });
-  const stop = make("button", { type: "button", class: "quiet", onclick: () => { told.textContent = "Stopping ..."; running?.stop(); } }, "Stop");
+  const stop = make("button", { type: "button", class: "quiet", onclick: () => { told.textContent = JOB.stopping; running?.stop(); } }, JOB.stop);
   const box = make("div", { class: "under-way", hidden: true }, make("div", { class: "row" }, told, stop), bar);
   const said = make("p", { class: "small soft came", role: "status" });
   const why = make("p", { class: "small soft why", hidden: true, id: `why-${kind.replace(".", "-")}` });
@@ -41,12 +42,12 @@ export function longWork(place, { words, path, kind, data = () => ({}), again = 
   async function run(sent) {
     if (running) return;
     button.hidden = true; why.hidden = true; box.hidden = false; said.textContent = "";
-    told.textContent = "Beginning ..."; bar.removeAttribute("value");
+    told.textContent = JOB.begin; bar.removeAttribute("value");
     running = work(path, sent, (job) => {
-      if (job.state === "waiting") told.textContent = "Waiting for other work to end ...";
+      if (job.state === "waiting") told.textContent = JOB.waits;
       if (job.state !== "running" || !job.total) return;
       bar.max = job.total; bar.value = job.done;
-      told.textContent = counted ? counted(job.done, job.total) : `${job.done} of ${job.total}`;
+      told.textContent = (counted || JOB.done)(job.done, job.total);
     });
     const hadFocus = document.activeElement === button || document.activeElement === document.body;
     if (hadFocus) stop.focus();
@@ -68,9 +69,4 @@ export function longWork(place, { words, path, kind, data = () => ({}), again = 
     if (job) run(again(job.args));
   }, () => {});
   return { run, press, shut, get running() { return Boolean(running); } };
-}
-
-/** 1.2 MB, 340 kB: bytes for people. */
-export function size(bytes) {
-  return bytes >= 1e6 ? `${(bytes / 1e6).toFixed(1)} MB` : `${Math.max(1, Math.round(bytes / 1000))} kB`;
 }

@@ -1,0 +1,38 @@
+// What the Finish page says by itself: names of its parts, how far the work is.
+
+export const SAID = {
+  make: "Make the series",
+  noFrame: (shot) => `${shot} (no frame yet)`,
+  matchedTo: (shot) => `${shot}, the one to match`,
+  shown: (shot, which) => `${shot}, ${which}`,
+  finished: "finished",
+  look: "Look closely",
+  take: (file) => `Take ${file}`,
+};
+
+/** Of the work: it counts three equal parts, choosing, measuring, making. */
+export function going(at, total) {
+  const pictures = total / 3;
+  if (at >= total) return "Writing the list …";
+  if (at < pictures) return "Finding each shot's best frame …";
+  if (at < 2 * pictures) return `Measuring picture ${at - pictures + 1} of ${pictures}`;
+  return `Making picture ${at - 2 * pictures + 1} of ${pictures}`;
+}
+
+/** Where each note leads. */
+export const LINKS = {
+  unmatched: [["/choose", "Choose another frame"], ["/set", "Take it again"]],
+  "take again": [["/choose", "Choose another frame"]],
+  "no frame": [["/set", "Photograph it"]],
+};
+
+/** Of a picture before and after. */
+export const DIVIDED = {
+  divider: (name) => `Divider between before and after, ${name}`,
+  place: (at, before) =>
+    at === 0 ? "all finished" : at === 100 ? `all ${before}` : `${Math.round(at)} % ${before}`,
+  title: (name) => `${name}, before and after`,
+  before: "Before",
+  after: "Finished",
+  of: (frame, before) => `${frame}, ${before}`,
+};

@@ -1,0 +1,41 @@
+// What the screen is: one shape, one word, one line. It is decided here and nowhere else; words.js says it.
+import { STATE } from "./words.js";
+
+/** The shots that no frame is kept of, by name. */
+export const stillToKeep = (now) => now.shots.filter((shot) => !shot.done).map((shot) => shot.name);
+
+/**
+ * One state: {name (of the shape), word, act, noted (your press, when the word alone does not say it), first (a quick
+ * look), alone (words only)}.
+ *   now    what the server sent (tasks/set/now.py)
+ *   seen   {lost: Date|null, trouble: words, provisional: {frame, word, words}|null}
+ */
+export function state(now, seen) {
+  const { frame } = now;
+  if (seen.lost) return is("lost", STATE.since(seen.lost), { alone: true });
+  if (seen.trouble) return is("stopped", seen.trouble, { alone: true });
+  if (!frame) return is("ready", beforeTheFirst(now));
+  if (now.lamp_check && frame.word) return is("ready", STATE.lampsOffOnly);
+  if (!frame.word) {
+    const quick = seen.provisional?.frame === frame.id ? seen.provisional : null;
+    return quick ? is(quick.word, STATE.quickLook(quick.words), { first: true }) : is("wait", STATE.judging);
+  }
+  if (frame.pressed === "kept") return is("kept", afterKeep(now));
+  if (frame.pressed === "again") {
+    return is("noted", frame.word === "good" ? STATE.onceMore : frame.short_act, { noted: STATE.againNoted });
+  }
+  const sure = frame.word === "good" || frame.confidence >= 0.5;
+  return is(frame.word, sure ? frame.short_act : `${frame.short_act} ${STATE.notSure}`);
+}
+
+const is = (name, act, more = {}) => ({ name, word: STATE.words[name], act, ...more });
+
+function beforeTheFirst(now) {
+  if (now.lamp_check) return STATE.lampsOff;
+  return now.caution || (now.current ? STATE.firstFrame(now.current) : STATE.begin);
+}
+
+function afterKeep(now) {
+  if (now.next_shot) return STATE.nextOrAnother;
+  return now.left ? STATE.stillToKeep(stillToKeep(now)) : STATE.allKept;
+}
