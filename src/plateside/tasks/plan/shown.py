@@ -44,6 +44,7 @@ from plateside.words.plan.set_up import (
     minds,
     more_light,
     on_the_set,
+    two_metre_lines,
 )
 from plateside.words.plan.sheet import caution_lines
 from plateside.words.units import length, units_of
@@ -108,6 +109,8 @@ class CardShown:
     shutter: str
     iso: str
     support: str
+    on_set: tuple[str, ...]
+    """The same for a screen that is read from beside the dish: a few short lines."""
     facts: tuple[Row, ...]
     side: str
     """SVG."""
@@ -344,6 +347,7 @@ def _card(worked: Worked, shot: Shot) -> CardShown:
         shutter=s.exposure_words,
         iso=s.iso_words,
         support=s.support,
+        on_set=tuple(two_metre_lines(s, units)),
         facts=tuple(fact_rows(s, units)),
         side=side_view(studio, shot, s),
         top=top_view(studio, shot, s),

@@ -272,6 +272,18 @@ def setup_lines(s: SetUp, units: Units) -> list[str]:
     return rows + [f"  {line}" for line in inside]
 
 
+def two_metre_lines(s: SetUp, units: Units) -> list[str]:
+    """The few settings that are read from beside the dish: at most 18 characters a line."""
+    up = length(s.lens_above_surface_m, units)
+    over = s.elevation_deg >= STRAIGHT_DOWN_DEG
+    return [
+        f"{s.f_number_words}, {s.exposure_words}",
+        f"{s.iso_words}, {s.focal_length_mm:.0f} mm",
+        "straight down" if over else f"{length(s.lens_distance_m, units)} away",
+        f"{up} up" if over else f"{up} up, {s.elevation_deg:.0f}\N{DEGREE SIGN} down",
+    ]
+
+
 def fact_rows(s: SetUp, units: Units) -> list[Row]:
     """The lengths and facts by name, as the Plan page and the shot sheet have them."""
     over = s.elevation_deg >= STRAIGHT_DOWN_DEG

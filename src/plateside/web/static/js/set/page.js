@@ -11,14 +11,15 @@ import { shape } from "./shapes.js";
 import { Sheet } from "./sheet.js";
 import { fit } from "./sizes.js";
 import { sound, unlock, unlocked, muted } from "./sounds.js";
-import { state, stillToKeep } from "./state.js";
+import { begun, state, stillToKeep } from "./state.js";
+import { Todo } from "./todo.js";
 import { ABOUT, LIGHT, PRESS, age, spoken, together } from "./words.js";
 
 // made here: a picture without an address is no HTML, and lazily loaded it does not hold the page up
 const picture = make("img", { id: "picture", alt: "", loading: "lazy", decoding: "async" });
 one("#drawn").prepend(picture);
 const main = one("#main"), noted = one("#noted"), look = one("#look"), marksSvg = one("#marks");
-const PRESSED_MS = 350, FRESH_MS = 15000, SLEPT_MS = 6000, PICTURE_SHARE = 0.009, PLANNED_SAID = "plateside.set.planned", BRIGHT_MS = 20000;
+const PRESSED_MS = 350, FRESH_MS = 15000, SLEPT_MS = 6000, PICTURE_SHARE = 0.009, PLANNED_SAID = "plateside.set.planned", BRIGHT_MS = 20000, READ_MS = 60000;
 let now = given("given");
 const seen = { lost: null, trouble: now.trouble, provisional: null };
 let skew = Date.parse(now.at) - Date.now(), light = null, marks = { frame: "", marks: [], changed: [], told: null };
@@ -30,6 +31,8 @@ main.append(one("#say"));
 
 const sheet = new Sheet({ now: () => now, marks: () => marks, light: () => light, readFrom: () => readFrom, refresh, redraw: () => draw(true), bright });
 
+const todo = new Todo(() => draw(true));
+
 /** The shot that the screen speaks of. */
 const shotOf = (told) => told.current || told.frame?.shot || "";
 
@@ -37,7 +40,7 @@ const shotOf = (told) => told.current || told.frame?.shot || "";
 
 let drawnKey = "";
 function draw(again = false) {
-  const told = state(now, seen);
+  const told = state(now, seen), begins = !begun(now);
   shape(one("#shape"), told.name);
   setText("#word", told.word);
   setText("#act", together(told.act));
@@ -49,16 +52,16 @@ function draw(again = false) {
   drawAbout();
   drawPicture();
   for (const button of document.querySelectorAll("[data-press]")) {
-    const can = !seen.lost && { keep: now.frame, again: now.frame, undo: now.undo, next: now.next_shot || !now.left }[button.dataset.press];
+    const can = !seen.lost && { keep: now.frame && !begins, again: now.frame && !begins, undo: now.undo, next: now.next_shot || !now.left }[button.dataset.press];
     button.setAttribute("aria-disabled", String(!can));
     if (button.dataset.press === "next") setText('[data-press="next"]', ABOUT.presses[now.left || now.next_shot ? "next" : "choose"]);
     // what you said of this frame stays to be seen on the press itself
     const pressed = { keep: "kept", again: "again" }[button.dataset.press];
-    if (pressed) button.setAttribute("aria-pressed", String(!seen.lost && now.frame?.pressed === pressed));
+    if (pressed) button.setAttribute("aria-pressed", String(!seen.lost && !begins && now.frame?.pressed === pressed));
   }
   const said = told.alone ? one("#say").textContent : "";
-  const key = [said, told.word, told.act, told.noted, one("#shot").textContent, one("#aside").textContent, one("#light").textContent, told.alone, Boolean(now.frame)].join("|");
-  if (again || key !== drawnKey) { drawnKey = key; readFrom = fit(main, one("#word"), one("#act"), noted); lay(); }
+  const key = [said, told.word, told.act, told.noted, one("#shot").textContent, one("#aside").textContent, one("#light").textContent, told.alone, Boolean(now.frame), begins].join("|");
+  if (again || key !== drawnKey) { drawnKey = key; readFrom = fit(main, one("#word"), one("#act"), noted); lay(); todo.fit(); }
 }
 
 function setText(selector, words) {
@@ -67,12 +70,13 @@ function setText(selector, words) {
 }
 
 function drawAbout() {
-  const frame = now.frame;
+  const frame = begun(now) ? now.frame : null;
   setText("#age", frame ? age((serverNow() - Date.parse(frame.landed_at)) / 1000) : ABOUT.noFrame);
   const of = shotOf(now), shot = of ? ABOUT.shot(of, frame?.guessed && frame.shot === of) : ABOUT.noShot;
   setText("#shot", together(`${shot}, ${ABOUT.toKeep(now.left, now.shots.length)}`));
   const unused = now.not_used_count ? ABOUT.notUsed(now.not_used_count) : "";
-  setText("#aside", together([frame?.burst || "", now.watching ? "" : ABOUT.notWatching, unused].filter(Boolean).join(", ")));
+  const slot = !frame && now.current ? todo.slot(now.current) : null;
+  setText("#aside", together([slot ? ABOUT.at(slot.hero_words) : "", frame?.burst || "", now.watching ? "" : ABOUT.notWatching, unused].filter(Boolean).join(", ")));
   setText("#light", lightWords());
   one("#silent").classList.toggle("hidden", !locked() && !muted());
   one("#silent").setAttribute("aria-label", muted() ? ABOUT.soundOff : ABOUT.noSound);
@@ -107,9 +111,10 @@ function lightWords() {
 /* ---- the frame ---------------------------------------------------------------------------------------- */
 
 function drawPicture() {
-  const frame = now.frame;
+  const frame = begun(now) ? now.frame : null;
   look.hidden = !frame;
-  one("#ways").hidden = Boolean(frame);
+  todo.show(!frame && now.current ? now.current : "");
+  one("#ways").hidden = Boolean(now.frame || now.current);
   if (!frame || picture.dataset.frame === frame.id) return;
   picture.dataset.frame = frame.id;
   // the frame before must not stand beside this one's word
@@ -163,17 +168,18 @@ async function askMarks() {
 /** Full brightness, until a press, a new frame, or a while: a bright screen is a lamp beside the dish. */
 const brightBox = one("#bright");
 let brightTimer = 0;
-function bright(figures) {
+function bright(figures, ms = BRIGHT_MS) {
   one("#pictures").replaceChildren(...figures);
   if (!brightBox.open) brightBox.showModal();
   clearTimeout(brightTimer);
-  brightTimer = setTimeout(() => brightBox.close(), BRIGHT_MS);
+  brightTimer = setTimeout(() => brightBox.close(), ms);
 }
 one("#pictures").addEventListener("click", () => brightBox.close());
 look.addEventListener("click", (event) => {
   if (event.detail) look.blur();
   if (now.frame) bright([sheet.figure(now.frame.id, [...marks.marks, ...marks.changed], now.frame.name)]);
 });
+one("#todo").addEventListener("click", () => { const figures = todo.figures(now.current); if (figures.length) bright(figures, READ_MS); });
 one("#about").addEventListener("click", () => sheet.open());
 
 /* ---- what the server tells ---------------------------------------------------------------------------- */
@@ -260,7 +266,7 @@ on("provisional", (told) => { seen.provisional = { frame: told.frame, word: told
 on("light", askLight);
 on("waiting", (told) => say(told.words, null, 9000));
 on("copy", (told) => say(told.words));
-on("settings", refresh);
+on("settings", () => { todo.forget(); refresh(); });
 on("watcher", ({ words }) => trouble(words));
 on("lost", (since) => { seen.lost = since; draw(); });
 on("connected", () => { seen.lost = null; draw(); refresh(); });
@@ -287,8 +293,8 @@ async function askLight() {
 /* ---- presses ------------------------------------------------------------------------------------------ */
 
 const PRESSES = {
-  keep: () => [now.frame && ["kept", { frame: now.frame.id }], PRESS.nothingToKeep],
-  again: () => [now.frame && ["again", { frame: now.frame.id }], PRESS.noFrame],
+  keep: () => [begun(now) && now.frame && ["kept", { frame: now.frame.id }], PRESS.nothingToKeep],
+  again: () => [begun(now) && now.frame && ["again", { frame: now.frame.id }], PRESS.noFrame],
   undo: () => [now.undo && ["undo"], PRESS.nothingToTakeBack],
   next: () => [now.next_shot && ["shot current", { shot: now.next_shot }], PRESS.onlyThese(stillToKeep(now))],
 };

@@ -4,6 +4,13 @@ import { STATE } from "./words.js";
 /** The shots that no frame is kept of, by name. */
 export const stillToKeep = (now) => now.shots.filter((shot) => !shot.done).map((shot) => shot.name);
 
+/** Whether the shot that is now to be taken has a frame; until then the screen says what to do for it. */
+export function begun(now) {
+  const { frame, current } = now;
+  if (!frame || !current || frame.shot === current) return Boolean(frame);
+  return now.shots.some((shot) => shot.name === current && shot.frames > 0);
+}
+
 /**
  * One state: {name (of the shape), word, act, noted (your press, when the word alone does not say it), first (a quick
  * look), alone (words only)}.
@@ -11,7 +18,7 @@ export const stillToKeep = (now) => now.shots.filter((shot) => !shot.done).map((
  *   seen   {lost: Date|null, trouble: words, provisional: {frame, word, words}|null}
  */
 export function state(now, seen) {
-  const { frame } = now;
+  const frame = begun(now) ? now.frame : null;
   if (seen.lost) return is("lost", STATE.since(seen.lost), { alone: true });
   if (seen.trouble) return is("stopped", seen.trouble, { alone: true });
   if (!frame) return is("ready", beforeTheFirst(now));

@@ -51,6 +51,7 @@ export const ABOUT = {
   // whose shot nobody has said is a guess
   shot: (name, guessed) => `${spoken(name)}${guessed ? "?" : ""}`,
   toKeep: (left, all) => (left ? `${left} of ${all} to keep` : "all kept"),
+  at: (clock) => `at ${clock}`,
   notWatching: "not watching",
   notUsed: (files) => `${count(files, "file")} not used`,
   soundOff: "Sound is off",

@@ -1,0 +1,76 @@
+// What to do for a shot until its first frame lands: settings and place, read from two metres; a press shows the rest.
+import { ask } from "../core/ask.js";
+import { drawing, make, one } from "../core/dom.js";
+
+const box = one("#todo"), lines = one("#todo-lines"), picture = one("#todo-picture");
+const LEAST_PICTURE_PX = 140;
+
+export class Todo {
+  #day = null;
+  #shown = "";
+  #asked = null;
+
+  /** shown: called when the plan has come, or has changed. */
+  constructor(shown) {
+    this.shown = shown;
+  }
+
+  /** The plan may be another: asked again when it is next wanted. */
+  forget() { this.#day = this.#asked = null; this.#shown = ""; }
+
+  /** Show what to do for a shot; an empty name: nothing is to be done. */
+  show(shot) {
+    box.hidden = !shot;
+    if (!shot) return;
+    if (!this.#day) { this.#ask(); return; }
+    const of = this.#shot(shot);
+    const key = `${shot} ${of?.card?.picture_key}`;
+    if (key === this.#shown) return;
+    this.#shown = key;
+    lines.replaceChildren(...(of?.card?.on_set || [of?.problem || ""]).map((line) => make("p", {}, line)));
+    const quality = this.#drawn(of);
+    picture.replaceChildren(...(quality ? [make("img", { alt: "", src: `/plan/picture/${of.card.picture_key}/${quality}.jpg` })] : []));
+    this.fit();
+  }
+
+  /** The picture stands below the lines where there is room for it. */
+  fit() {
+    picture.hidden = false;
+    picture.hidden = picture.clientHeight < LEAST_PICTURE_PX;
+  }
+
+  /** The shot's time in the plan, as /plan/day has it; null when it has none. */
+  slot(shot) { return this.#day ? this.#shot(shot)?.slot || null : null; }
+
+  /** The same in full, for the bright view: planned picture, drawings, settings by name. */
+  figures(shot) {
+    const of = this.#day && this.#shot(shot), card = of?.card;
+    if (!card) return [];
+    const quality = this.#drawn(of);
+    const planned = quality ? [make("figure", {}, make("span", { class: "drawn" }, make("img", { alt: "", src: `/plan/picture/${card.picture_key}/${quality}.jpg` })), make("figcaption", {}, box.dataset.planned))] : [];
+    const rows = [...card.not_as_asked, ...card.minds].map((words) => make("p", { class: "mind" }, words));
+    const facts = make("dl", {}, card.facts.flatMap((row) => [make("dt", {}, row.name), make("dd", {}, row.value)]));
+    const told = make("figure", { class: "todo-card" },
+      make("div", {}, make("p", { class: "settings" }, `${card.lens} · ${card.aperture} · ${card.shutter} · ${card.iso}`), rows, facts),
+      make("div", { class: "todo-drawings" }, drawing(card.side), drawing(card.top)));
+    return [...planned, told];
+  }
+
+  #shot(name) { return this.#day.day.shots.find((each) => each.name === name); }
+
+  #drawn(of) {
+    const drawn = (of?.card && this.#day.drawn[of.card.picture_key]) || {};
+    return "clean" in drawn ? "clean" : "rough" in drawn ? "rough" : "";
+  }
+
+  async #ask() {
+    if (this.#asked) return;
+    const asked = this.#asked = ask("/plan/day");
+    try {
+      const day = await asked;
+      if (this.#asked !== asked) return;
+      this.#day = day;
+      this.shown();
+    } catch { /* the plan has mistakes: Plan says which */ }
+  }
+}

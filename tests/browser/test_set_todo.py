@@ -1,0 +1,66 @@
+"""Until a shot's first frame lands the Set page says what to do for it; the figures are the plan's own."""
+
+import json
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from plateside.files.journal.journal import Journal
+from tests.browser.serving import Served, copy_shoot, serve
+from tests.browser.set_page import TABLET, judge, open_set, put_frame, wait_word
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture(scope="module")
+def planned(_made_shoot: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    root = copy_shoot(_made_shoot, tmp_path_factory.mktemp("todo") / "small-shoot")
+    server = serve(root, "--no-watch")
+    yield server
+    server.stop()
+
+
+def card_of(page: Page, shot: str) -> Any:
+    day = json.loads(page.evaluate("fetch('/plan/day').then((answer) => answer.text())"))
+    return next(each for each in day["day"]["shots"] if each["name"] == shot)["card"]
+
+
+def test_what_to_do_then_the_frame_then_what_to_do_for_the_next(
+    planned: Served, new_page: Callable[..., Page]
+) -> None:
+    page = new_page(viewport=TABLET, quiet=True)
+    open_set(page, planned.url)
+    journal = Journal.open(planned.root)
+    given = page.evaluate("JSON.parse(document.getElementById('given').textContent)")
+    names = [shot["name"] for shot in given["shots"] if not shot["frames"]]
+    first, second = names[0], names[1]
+    journal.append("shot current", shot=first)
+    lines = page.locator("#todo-lines p")
+    expect(lines.first).to_be_visible()
+    card = card_of(page, first)
+    assert lines.all_inner_texts() == card["on_set"]
+    assert card["on_set"][0] == f"{card['aperture']}, {card['shutter']}"
+    # nothing is there to keep: a press would mean a frame that the screen does not show
+    for press in ("keep", "again"):
+        expect(page.locator(f'[data-press="{press}"]')).to_have_attribute("aria-disabled", "true")
+
+    page.locator("#todo").click()
+    expect(page.locator("#pictures .todo-card dt")).to_have_text([row["name"] for row in card["facts"]])
+    page.keyboard.press("Escape")
+
+    frame = put_frame(planned.root, "first.jpg")
+    journal.append("frame belongs", frame=frame, shot=first, guess=False)
+    judge(planned.root, frame, "good")
+    wait_word(page, "Good", frame)
+    expect(page.locator("#todo")).to_be_hidden()
+    expect(page.locator("#look")).to_be_visible()
+
+    journal.append("shot current", shot=second)
+    expect(page.locator("#word")).to_have_text("Ready")
+    expect(lines.first).to_be_visible()
+    assert lines.all_inner_texts() == card_of(page, second)["on_set"]
+    journal.append("shot current", shot=first)
+    expect(page.locator("#word")).to_have_text("Good")
