@@ -166,7 +166,7 @@ def _pointed_at(plot: Plot, marked: datetime, keeper: Keeper, shutter_words: Shu
     drawn = line(x, y, x, frame.bottom, stroke=INK, stroke_width=0.8)
     drawn += element("circle", cx=x, cy=y, r=4.5, fill=PAPER, stroke=INK, stroke_width=1.6)
     keeper.block(Box(x - 3, y, x + 3, frame.bottom))
-    words = f"{day.clock(marked)}  about {two_digits(lx)} lx, {shutter_words(LX_OF_ONE_SECOND / lx)}"
+    words = said.marked(day.clock(marked), two_digits(lx), shutter_words(LX_OF_ONE_SECOND / lx))
     place = keeper.place(words, [(x + 12, y + 26, "start"), (x - 12, y + 26, "end"), (x + 12, y - 16, "start"),
                                  (x, y + 46, "middle"), (x + 12, y + 70, "start")])  # fmt: skip
     return drawn + halo(words, place[0], place[1], anchor=place[2]) if place else drawn

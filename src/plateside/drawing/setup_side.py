@@ -19,7 +19,7 @@ from plateside.plan.camera_needs import OVERHEAD_FROM_DEG
 from plateside.plan.scene import spot_of, table_edge_m
 from plateside.plan.setup import HANDS
 from plateside.words import drawings as said
-from plateside.words.units import length, units_of
+from plateside.words.units import Units, length, length_mm, units_of
 
 
 def side_view(studio: Studio, shot: Shot, s: SetUp, width_px: float = 460.0) -> str:
@@ -73,7 +73,7 @@ def side_view(studio: Studio, shot: Shot, s: SetUp, width_px: float = 460.0) -> 
     h = spot.height_m
     (table_left, table_y), (table_right, _) = b.at((-near_edge, h)), b.at((far_edge, h))
     b.parts.append(beside.table(table_left, table_right, table_y, b.at((0.0, 0.0))[1]))
-    _field(b, s, faces)
+    _field(b, s, faces, units)
     _support_side(b, s, support, sensor, column)
     high_px = max(shot.dish_height_mm / 1000.0, 0.012) * b.scale
     b.parts.append(beside.dish(b.at((0.0, h))[0], table_y, shot.dish_width_mm / 2000.0 * b.scale, high_px))
@@ -168,7 +168,7 @@ def _walls_ahead(studio: Studio, s: SetUp, faces: float) -> list[tuple[float, Wi
     return sorted(out, key=lambda w: abs(w[0]))
 
 
-def _field(b: Board, s: SetUp, faces: float) -> None:
+def _field(b: Board, s: SetUp, faces: float, units: Units) -> None:
     """The field of view and, in it, the depth of field."""
     look = axes(s.camera_faces_deg, s.elevation_deg)
     flat = direction(faces)
@@ -194,7 +194,7 @@ def _field(b: Board, s: SetUp, faces: float) -> None:
     b.line(lens, (lens[0] + f[0] * reach, lens[1] + f[1] * reach), SOFT, 0.8, "4 4")
     if math.isfinite(s.depth.total_mm):
         at = edge(s.focus_lens_distance_m, -1 if up[0] < 0 else 1)
-        text, room_px = f"sharp {s.depth.total_mm:.0f} mm", b.width_px - b.at(at)[0]
+        text, room_px = said.sharp_for(length_mm(s.depth.total_mm, units, 1)), b.width_px - b.at(at)[0]
         if room_px > 92.0:
             b.words(at, text, 8, 3, "start", 11, ACCENT)
         else:
@@ -238,7 +238,7 @@ def _support_side(b: Board, s: SetUp, support: Support, sensor: XY, column: floa
             0,
             0.6,
         )
-        b.words((column, 0.13), f"bag {s.rig.bag_kg:.1f} kg", 16, 4, "start", 10.5, SOFT)
+        b.words((column, 0.13), said.bag_of(s.rig.bag_kg), 16, 4, "start", 10.5, SOFT)
 
 
 def _readable(turn: float) -> float:

@@ -39,7 +39,7 @@ def year_calendar(
     *,
     heading: str,
     subheading: str = "",
-    good_means: str = "good hours",
+    good_means: str = said.GOOD,
     id_prefix: str = "year",
     description: str = "",
 ) -> str:

@@ -31,6 +31,11 @@ def span(starts: str, ends: str) -> str:
     return f"{starts} to {ends}"
 
 
+def marked(clock: str, lux: str, shutter: str) -> str:
+    """A moment pointed at."""
+    return f"{clock}  about {lux} lx, {shutter}"
+
+
 def sun_on_dish(when: str) -> str:
     """On the plot, where the sun reaches the dish."""
     return f"sun on the dish {when}"
@@ -136,6 +141,16 @@ def sensor_at(high: str) -> str:
 def arm_of(long: str) -> str:
     """How far an arm reaches."""
     return f"arm {long}"
+
+
+def sharp_for(deep: str) -> str:
+    """Beside the depth of field."""
+    return f"sharp {deep}"
+
+
+def bag_of(kg: float) -> str:
+    """Beside the bag that hangs from a column."""
+    return f"bag {kg:.1f} kg"
 
 
 def front_wall(far: str) -> str:
