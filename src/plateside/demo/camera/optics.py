@@ -135,17 +135,18 @@ def defocused(rgb: Float, disc_px: Float) -> Float:
     height, width = disc_px.shape
     total = np.zeros((height, width, 4), dtype=np.float32)
     place = np.interp(disc_px, levels, np.arange(len(levels))).astype(np.float32)
+    # a table's distance runs along the frame: each layer holds a strip of it, and only that is looked at
+    reach = [(place.min(axis=axis), place.max(axis=axis)) for axis in (1, 0)]
     for k in range(len(levels) - 1, -1, -1):
-        weight = np.clip(1.0 - np.abs(place - k), 0.0, 1.0)
-        rows, columns = np.flatnonzero(weight.any(axis=1)), np.flatnonzero(weight.any(axis=0))
-        if rows.size == 0:
+        rows, columns = (np.flatnonzero((low < k + 1) & (high > k - 1)) for low, high in reach)
+        if rows.size == 0 or columns.size == 0:
             continue
         kernel = disc_kernel(abs(float(levels[k])))
         pad = kernel.shape[0] // 2 + 1
         top, bottom = max(0, rows[0] - pad), min(height, rows[-1] + 1 + pad)
         left, right = max(0, columns[0] - pad), min(width, columns[-1] + 1 + pad)
-        w = weight[top:bottom, left:right, None]
-        layer: NDArray[Any] = np.concatenate([rgb[top:bottom, left:right] * w, w], axis=2)
+        w = np.clip(1.0 - np.abs(place[top:bottom, left:right] - np.float32(k)), 0.0, 1.0)
+        layer: NDArray[Any] = cv2.merge([*cv2.split(rgb[top:bottom, left:right] * w[..., None]), w])
         if kernel.shape[0] > 1:
             layer = np.maximum(cv2.filter2D(layer, -1, kernel, borderType=cv2.BORDER_REFLECT), 0.0)
         cover = np.clip(layer[..., 3:], 0.0, 1.0)
