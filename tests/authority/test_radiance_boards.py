@@ -45,16 +45,16 @@ def test_cut_cells_fill_their_faces_and_are_found_again(name: str) -> None:
     p = cut(scene)
     w, d, h = scene.size
     assert p.area[p.face < 6].sum() == pytest.approx(2 * (w * d + w * h + d * h), rel=1e-9)
-    top = p.face_of_rect[0, 0]
+    top = p.nets.of_thin[0, 0]
     assert p.area[p.face == top].sum() == pytest.approx(
         made.spot.table_width_m * made.spot.table_depth_m, rel=1e-9
     )
-    twisted = np.flatnonzero(np.any(p.net_offset[p.face][:, 5:] > 0, axis=1))
+    twisted = np.flatnonzero(p.nets.faces["pieces_count"][p.face] > 0)
     assert twisted.size
     for i in twisted:
         for a, b in ((0.0, 0.0), (0.7, -0.7), (-0.7, -0.7), (0.6, 0.8)):
             x, y, z = p.centre[i] + a * p.half_u[i] + b * p.half_v[i] + a * b * p.twist[i]
-            found = patch_at(int(p.face[i]), x, y, z, p.net_first, p.net_offset, p.net_values, p.net_frame)
+            found = patch_at(int(p.face[i]), (x, y, z), p.nets)
             assert found == i
 
 

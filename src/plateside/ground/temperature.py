@@ -7,13 +7,9 @@
 """
 
 from functools import cache
-from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
-
-if TYPE_CHECKING:
-    from scipy.interpolate import CubicSpline
 
 Array = NDArray[np.float64]
 
@@ -34,17 +30,38 @@ _V = np.array([
 
 
 @cache
-def _locus() -> "CubicSpline":
-    # loaded when it is first asked: three quarters of a second that most commands need not wait
-    from scipy.interpolate import CubicSpline
+def _slopes() -> Array:
+    """Slopes of (u, v) at the table's places [1/mired], for a cubic spline whose third derivative does not jump at the
+    last place but one at either end (C. de Boor, A Practical Guide to Splines, 1978, chapter IV: not-a-knot). Solved
+    here, because the library that has it takes longer to load than everything else that a moment's light needs."""
+    x, y = _MIRED, np.stack([_U, _V], axis=1)
+    h, rise = np.diff(x), np.diff(y, axis=0) / np.diff(x)[:, None]
+    system, right = np.zeros((x.size, x.size)), np.zeros_like(y)
+    for k in range(1, x.size - 1):
+        system[k, k - 1 : k + 2] = h[k], 2 * (h[k - 1] + h[k]), h[k - 1]
+        right[k] = 3 * (h[k] * rise[k - 1] + h[k - 1] * rise[k])
+    first, last = h[0] + h[1], h[-1] + h[-2]
+    system[0, :2] = h[1], first
+    right[0] = ((h[0] + 2 * first) * h[1] * rise[0] + h[0] ** 2 * rise[1]) / first
+    system[-1, -2:] = last, h[-2]
+    right[-1] = ((h[-1] + 2 * last) * h[-2] * rise[-1] + h[-1] ** 2 * rise[-2]) / last
+    return np.asarray(np.linalg.solve(system, right))
 
-    return CubicSpline(_MIRED, np.stack([_U, _V], axis=1))
+
+def _locus(mired: Array) -> Array:
+    """u, v (..., 2) at places from 0 to MOST_MIRED."""
+    k = np.clip(np.searchsorted(_MIRED, mired, side="right") - 1, 0, _MIRED.size - 2)
+    h = (_MIRED[k + 1] - _MIRED[k])[..., None]
+    t = (mired - _MIRED[k])[..., None] / h
+    y, slopes = np.stack([_U, _V], axis=1), _slopes()
+    bent = (1 + 2 * t) * (1 - t) ** 2 * y[k] + t**2 * (3 - 2 * t) * y[k + 1]
+    return np.asarray(bent + h * t * (1 - t) * ((1 - t) * slopes[k] - t * slopes[k + 1]))
 
 
 def planckian_uv(cct_k: Array | float) -> tuple[Array, Array]:
     """CIE 1960 u, v of a black body at `cct_k` [K], 1,667 K and above; nearer to the table's end below."""
     at = np.clip(1e6 / np.asarray(cct_k, dtype=np.float64), 0.0, MOST_MIRED)
-    found = _locus()(at)
+    found = _locus(at)
     return found[..., 0], found[..., 1]
 
 

@@ -109,7 +109,7 @@ def evaluate(
     moments, _, sensors = sky.shape
     beams = np.zeros_like(sky)
     least, most = beams, beams
-    direct = np.zeros((moments, len(prepared.room.scene.aperture_f), sensors))
+    direct = np.zeros((moments, prepared.room.scene.openings.size, sensors))
     if np.any(shining):
         some, straight = prepared.sun(np.ascontiguousarray(suns[shining]), cells, split)
         beam = series.direct_normal_lx[shining][:, None, None]
@@ -125,7 +125,7 @@ def evaluate(
 
 def _in_doubt(prepared: Prepared, suns: Array, cells: int, split: int, fit: Fit) -> Iterator[Array]:
     """The sun's response where skyline and bearing are as far off as they may be, one after the other."""
-    if len(prepared.room.scene.opposite_f):
+    if prepared.room.scene.opposite.size:
         lift = DOUBT * fit.skyline_lift_spread_deg
         for skyline_deg in (-lift, lift):
             yield prepared.sun(np.ascontiguousarray(suns), cells, split, skyline_deg)[0]

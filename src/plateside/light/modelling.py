@@ -82,16 +82,17 @@ def window_shadow_edge_mm(scene: Scene, height_mm: float) -> float:
     The source is the part of the opening above the table, seen from the dish, as a square of like area.
     """
     best, edge = 0.0, float("inf")
-    for row in scene.aperture_f:
-        low = max(float(row[2]), float(scene.dish[2]))
-        tall = float(row[2] + row[10]) - low
+    for opening in scene.openings:
+        bottom = opening["corner"][2]
+        low = max(float(bottom), float(scene.dish[2]))
+        tall = float(bottom + opening["height"]) - low
         if tall <= 0:
             continue
-        middle = row[0:3] + row[3:6] * row[9] / 2
+        middle = opening["corner"] + opening["along"] * opening["width"] / 2
         to = np.array([middle[0], middle[1], low + tall / 2]) - scene.dish
         away = float(np.linalg.norm(to))
-        facing = float(to @ row[6:9]) / away
-        area = float(row[9]) * tall * max(facing, 0.0)
+        facing = float(to @ opening["outward"]) / away
+        area = float(opening["width"]) * tall * max(facing, 0.0)
         rise = float(to[2]) / away
         weight = area * rise / away**2
         if weight > best:

@@ -20,7 +20,7 @@ from plateside.light.modelling import (
     window_shadow_edge_mm,
 )
 from plateside.light.sky import Sky, SkySeries, sky_for
-from plateside.light.sun import sun_positions
+from plateside.light.sun import SunPositions, sun_positions
 from plateside.light.sun_patch import sun_patches
 from plateside.light.transport import Prepared, Sensors, prepare
 from plateside.model.light_answers import Array, Cast, Hung, SpotLight, Spread, StandingBoard
@@ -71,14 +71,13 @@ def light_at(
     )  # fmt: skip
     lit = evaluate(prepared, suns, series, MOMENT_CELLS, MOMENT_SPLIT, studio.fit)
     return _answer(
-        studio, spot, when, prepared, lit, suns[0], float(position.elevation_deg[0]), float(position.azimuth_deg[0]),
-        faces_deg, plate_mm, frame_mm, shadow_of_mm,
+        studio, spot, when, prepared, lit, position, faces_deg, plate_mm, frame_mm, shadow_of_mm
     )  # fmt: skip
 
 
 def _answer(
-    studio: Studio, spot: Spot, when: datetime, prepared: Prepared, lit: SensorLight, sun: Array, elevation: float,
-    azimuth: float, faces_deg: float, plate_mm: float, frame_mm: tuple[float, float], shadow_of_mm: float,
+    studio: Studio, spot: Spot, when: datetime, prepared: Prepared, lit: SensorLight, position: SunPositions,
+    faces_deg: float, plate_mm: float, frame_mm: tuple[float, float], shadow_of_mm: float,
 ) -> SpotLight:  # fmt: skip
     sensors, series, fit = prepared.sensors, lit.series, studio.fit
     sky_lx, sun_lx, lux = lit.sky_lx[0], lit.sun_lx[0], lit.lux[0]
@@ -92,6 +91,7 @@ def _answer(
     straight = lit.direct_lx[0, :, flat]
     through = int(np.argmax(straight)) if straight.size and straight.max() > 0 else -1
     scene = prepared.room.scene
+    sun = sun_vectors(position, scene.front_rad)[0]
     window = studio.windows[scene.apertures[through].window].name if through >= 0 else ""
     horizontal = lx(flat)
     vector, scalar = vector_scalar(*(float(lux[k]) for k in (1, 2, 3, 4, Sensors.UP, Sensors.DOWN)))
@@ -108,8 +108,8 @@ def _answer(
         spot=spot.name,
         when=when,
         sky=series.name,
-        sun_elevation_deg=elevation,
-        sun_bearing_deg=azimuth,
+        sun_elevation_deg=float(position.elevation_deg[0]),
+        sun_bearing_deg=float(position.azimuth_deg[0]),
         sun_on_dish=through >= 0,
         sun_window=window,
         horizontal_lx=horizontal,

@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.light.feet import cut_cells, feet, quads
+from plateside.light.records import NET, Cells, Nets, Vector, between, dot, records
 from plateside.light.scene import Scene, wall_frame
 from plateside.model.light_answers import Array, IntArray
 
@@ -59,23 +60,19 @@ class Patches:
     """The aperture a patch belongs to, or -1."""
     live: NDArray[np.bool_]
     """False where furniture covers the patch."""
-    net_first: IntArray
-    """By face: first patch."""
-    net_offset: IntArray
-    """By face (f, 6): where its us begin, their number, where its vs begin, their number, where the pieces of its cut
-    cells begin, their number. A piece is PIECE values: its cell, its patch, four corners (u, v) counter-clockwise."""
-    net_values: Array
-    net_frame: Array
-    """By face: origin, along, up (f, 9)."""
-    face_of_room: IntArray
-    face_of_rect: IntArray
-    """By thin rectangle: front and back face (r, 2)."""
-    face_of_block: IntArray
-    """By 6 x block + 2 x axis + high; -1 where a face is flush with the room."""
+    nets: Nets
+    """A cut cell's piece is PIECE values: its cell, its patch, four corners (u, v) counter-clockwise."""
 
     @property
     def count(self) -> int:
         return int(self.area.size)
+
+    @property
+    def cells(self) -> Cells:
+        """What the kernels need of them."""
+        return Cells(
+            self.centre, self.half_u, self.half_v, self.twist, self.normal, self.area, self.face, self.live
+        )
 
 
 def cut(scene: Scene) -> Patches:
@@ -91,24 +88,20 @@ def cut(scene: Scene) -> Patches:
 
 
 @numba.njit(cache=True, nogil=True, error_model="numpy")
-def patch_at(
-    face: int, x: float, y: float, z: float, first: IntArray, offset: IntArray, values: Array, frame: Array
-) -> int:
+def patch_at(face: int, place: Vector, nets: Nets) -> int:
     """Number of the patch of a face at a point on it."""
-    dx, dy, dz = x - frame[face, 0], y - frame[face, 1], z - frame[face, 2]
-    u = dx * frame[face, 3] + dy * frame[face, 4] + dz * frame[face, 5]
-    v = dx * frame[face, 6] + dy * frame[face, 7] + dz * frame[face, 8]
+    net, values = nets.faces[face], nets.values
+    d = between(net.origin, place)
+    u, v = dot(d, net.along), dot(d, net.up)
     i, j = 0, 0
-    start, count = offset[face, 0], offset[face, 1]
-    while i < count - 2 and values[start + i + 1] <= u:
+    while i < net.us_count - 2 and values[net.us + i + 1] <= u:
         i += 1
-    start, lines = offset[face, 2], offset[face, 3]
-    while j < lines - 2 and values[start + j + 1] <= v:
+    while j < net.vs_count - 2 and values[net.vs + j + 1] <= v:
         j += 1
-    cell = i * (lines - 1) + j
-    patch, deepest = int(first[face] + cell), -1e30
-    for piece in range(offset[face, 5]):
-        at = offset[face, 4] + PIECE * piece
+    cell = i * (net.vs_count - 1) + j
+    patch, deepest = int(net.first + cell), -1e30
+    for piece in range(net.pieces_count):
+        at = net.pieces + PIECE * piece
         if int(values[at]) != cell:
             continue
         depth = 1e30
@@ -259,7 +252,8 @@ def _patches(
     scene: Scene, faces: list[Face], room: list[int], rect: list[tuple[int, int]], block: list[int]
 ) -> Patches:
     centre, half_u, half_v, normal, reflectance, face_of = [], [], [], [], [], []
-    first, offset, values, frame = [], [], [], []
+    nets: list[tuple[object, ...]] = []
+    values = []
     count, filled = 0, 0
     total = sum((f.us.size - 1) * (f.vs.size - 1) for f in faces)
     cut_numbers: list[int] = []
@@ -277,9 +271,7 @@ def _patches(
         normal.append(np.tile(face.normal, (uu.size, 1)))
         reflectance.append(np.tile(face.reflectance, (uu.size, 1)))
         face_of.append(np.full(uu.size, number))
-        first.append(count)
         values += [us, vs]
-        frame.append(np.concatenate([face.origin, face.along, face.up]))
         pieces: list[list[float]] = []
         for (i, j), cell in cut_cells(
             us, vs, feet(face.origin, face.along, face.up, face.normal, standing[number])
@@ -295,7 +287,8 @@ def _patches(
                 cut_numbers.append(patch)
                 cut_corners.append(np.array([face.origin + p * face.along + q * face.up for p, q in quad]))
         values.append(np.array(pieces).ravel())
-        offset.append([filled, us.size, filled + us.size, vs.size, filled + us.size + vs.size, len(pieces)])
+        starts = (filled, us.size, filled + us.size, vs.size, filled + us.size + vs.size, len(pieces))
+        nets.append((face.origin, face.along, face.up, count, *starts))
         count += uu.size
         filled += us.size + vs.size + PIECE * len(pieces)
     more = np.array(extra, dtype=np.int64)
@@ -327,9 +320,11 @@ def _patches(
     areas = 4 * np.linalg.norm(np.cross(hu, hv), axis=1)
     return Patches(
         centre=c, half_u=hu, half_v=hv, twist=twist, normal=normals, area=areas, reflectance=reflect,
-        face=face_number, aperture=aperture, live=live, net_first=np.array(first), net_offset=np.array(offset),
-        net_values=np.concatenate(values), net_frame=np.array(frame), face_of_room=np.array(room),
-        face_of_rect=np.array(rect).reshape(-1, 2), face_of_block=np.array(block, dtype=np.int64),
+        face=face_number, aperture=aperture, live=live,
+        nets=Nets(
+            records(nets, NET), np.concatenate(values), np.array(room), np.array(rect).reshape(-1, 2),
+            np.array(block, dtype=np.int64),
+        ),
     )  # fmt: skip
 
 

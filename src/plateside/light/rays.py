@@ -1,4 +1,4 @@
-"""Rays in the room and out of the window (numba kernels on a Scene's arrays).
+"""Rays in the room and out of the window (numba kernels on a Scene's records).
 
 clear_between   whether nothing stands between two points
 first_hit       what a ray meets first in the room
@@ -11,8 +11,9 @@ from math import atan2, pi, sqrt
 
 import numba
 
+from plateside.light.records import Record, Records, Solids, Vector, ahead, between, dot
 from plateside.light.sky_nodes import AZIMUTHS, ELEVATION_INDEX, ELEVATIONS_RAD
-from plateside.model.light_answers import Array, IntArray
+from plateside.model.light_answers import Array
 
 TINY = 1e-9
 DEEP, HALVES, EAVES, FACADES = 3, 2, 4, 4
@@ -25,37 +26,33 @@ TWO_PI = 2.0 * pi
 
 
 @numba.njit(cache=True, error_model="numpy", inline="always")
-def _crosses_rect(px, py, pz, dx, dy, dz, rects, k, far):  # type: ignore[no-untyped-def]
-    """Distance along the ray (in lengths of d) to thin rectangle k; `far` when it is not met before."""
-    nx, ny, nz = rects[k, 9], rects[k, 10], rects[k, 11]
-    down = dx * nx + dy * ny + dz * nz
+def _crosses_thin(p, d, thin, far):  # type: ignore[no-untyped-def]
+    """Distance along the ray (in lengths of d) to a thin rectangle; `far` when it is not met before."""
+    down = dot(d, thin.normal)
     if abs(down) < 1e-12:
         return far
-    cx, cy, cz = rects[k, 0], rects[k, 1], rects[k, 2]
-    t = ((cx - px) * nx + (cy - py) * ny + (cz - pz) * nz) / down
+    t = dot(between(p, thin.centre), thin.normal) / down
     if t <= 1e-6 or t >= far:
         return far
-    x, y, z = px + t * dx - cx, py + t * dy - cy, pz + t * dz - cz
-    if abs(x * rects[k, 3] + y * rects[k, 4] + z * rects[k, 5]) > rects[k, 12]:
-        return far
-    if abs(x * rects[k, 6] + y * rects[k, 7] + z * rects[k, 8]) > rects[k, 13]:
+    at = between(thin.centre, ahead(p, t, d))
+    if abs(dot(at, thin.u)) > thin.uu or abs(dot(at, thin.v)) > thin.vv:
         return far
     return t
 
 
 @numba.njit(cache=True, error_model="numpy", inline="always")
-def _crosses_block(px, py, pz, dx, dy, dz, boxes, k, far):  # type: ignore[no-untyped-def]
-    """Distance along the ray to where it enters box k, and the axis of the face; (far, -1) when it does not."""
+def _crosses_block(p, d, block, far):  # type: ignore[no-untyped-def]
+    """Distance along the ray to where it enters a block, and the axis of the face; (far, -1) when it does not."""
     near, axis = -1e30, -1
     out = 1e30
     for i in range(3):
-        p = px if i == 0 else (py if i == 1 else pz)
-        d = dx if i == 0 else (dy if i == 1 else dz)
-        if abs(d) < 1e-14:
-            if p <= boxes[k, i] + 1e-9 or p >= boxes[k, 3 + i] - 1e-9:
+        x = p[0] if i == 0 else (p[1] if i == 1 else p[2])
+        along = d[0] if i == 0 else (d[1] if i == 1 else d[2])
+        if abs(along) < 1e-14:
+            if x <= block.low[i] + 1e-9 or x >= block.high[i] - 1e-9:
                 return far, -1
             continue
-        a, b = (boxes[k, i] - p) / d, (boxes[k, 3 + i] - p) / d
+        a, b = (block.low[i] - x) / along, (block.high[i] - x) / along
         if a > b:
             a, b = b, a
         if a > near:
@@ -68,27 +65,21 @@ def _crosses_block(px, py, pz, dx, dy, dz, boxes, k, far):  # type: ignore[no-un
 
 
 @numba.njit(cache=True, nogil=True, error_model="numpy")
-def clear_between(
-    px: float, py: float, pz: float, qx: float, qy: float, qz: float,
-    rects: Array, boxes: Array,
-) -> bool:  # fmt: skip
+def clear_between(p: Vector, q: Vector, solids: Solids) -> bool:
     """Whether no table, board or block stands between P and Q (both may lie on one)."""
-    dx, dy, dz = qx - px, qy - py, qz - pz
+    d = between(p, q)
     end = 1.0 - 1e-6
-    for k in range(rects.shape[0]):
-        if _crosses_rect(px, py, pz, dx, dy, dz, rects, k, end) < end:
+    for k in range(solids.thin.size):
+        if _crosses_thin(p, d, solids.thin[k], end) < end:
             return False
-    for k in range(boxes.shape[0]):  # noqa: SIM110 - numba
-        if _crosses_block(px, py, pz, dx, dy, dz, boxes, k, end)[1] >= 0:
+    for k in range(solids.blocks.size):  # noqa: SIM110 - numba
+        if _crosses_block(p, d, solids.blocks[k], end)[1] >= 0:
             return False
     return True
 
 
 @numba.njit(cache=True, nogil=True, error_model="numpy")
-def first_hit(
-    px: float, py: float, pz: float, dx: float, dy: float, dz: float,
-    size: Array, rects: Array, boxes: Array,
-) -> tuple[float, int, int]:  # fmt: skip
+def first_hit(p: Vector, d: Vector, solids: Solids) -> tuple[float, int, int]:
     """Distance, kind and number of what the ray meets first.
 
     kind 0 a surface of the room (number as in scene.SURFACES), 1 the front face of a thin rectangle, 2 its back
@@ -96,147 +87,140 @@ def first_hit(
     """
     best, kind, number = 1e30, 0, 0
     for i in range(3):
-        p = px if i == 0 else (py if i == 1 else pz)
-        d = dx if i == 0 else (dy if i == 1 else dz)
-        if abs(d) < 1e-14:
+        x = p[0] if i == 0 else (p[1] if i == 1 else p[2])
+        along = d[0] if i == 0 else (d[1] if i == 1 else d[2])
+        if abs(along) < 1e-14:
             continue
-        t = ((size[i] if d > 0 else 0.0) - p) / d
+        t = ((solids.size[i] if along > 0 else 0.0) - x) / along
         if 1e-9 < t < best:
             best = t
             if i == 0:
-                number = 1 if d > 0 else 3
+                number = 1 if along > 0 else 3
             elif i == 1:
-                number = 0 if d > 0 else 2
+                number = 0 if along > 0 else 2
             else:
-                number = 5 if d > 0 else 4
-    for k in range(rects.shape[0]):
-        t = _crosses_rect(px, py, pz, dx, dy, dz, rects, k, best)
+                number = 5 if along > 0 else 4
+    for k in range(solids.thin.size):
+        t = _crosses_thin(p, d, solids.thin[k], best)
         if t < best:
             best, number = t, k
-            kind = 1 if dx * rects[k, 9] + dy * rects[k, 10] + dz * rects[k, 11] < 0 else 2
-    for k in range(boxes.shape[0]):
-        t, axis = _crosses_block(px, py, pz, dx, dy, dz, boxes, k, best)
+            kind = 1 if dot(d, solids.thin[k].normal) < 0 else 2
+    for k in range(solids.blocks.size):
+        t, axis = _crosses_block(p, d, solids.blocks[k], best)
         if axis >= 0 and t < best:
-            d = dx if axis == 0 else (dy if axis == 1 else dz)
-            best, kind, number = t, 3, 6 * k + 2 * axis + (0 if d > 0 else 1)
+            along = d[0] if axis == 0 else (d[1] if axis == 1 else d[2])
+            best, kind, number = t, 3, 6 * k + 2 * axis + (0 if along > 0 else 1)
     return best, kind, number
 
 
 @numba.njit(cache=True, nogil=True, error_model="numpy")
-def window_exit(px: float, py: float, pz: float, dx: float, dy: float, dz: float, af: Array, w: int) -> float:
-    """Distance at which a ray passes through aperture w outwards; -1 when it does not."""
-    out = dx * af[w, 6] + dy * af[w, 7] + dz * af[w, 8]
+def window_exit(p: Vector, d: Vector, opening: Record) -> float:
+    """Distance at which a ray passes through an aperture outwards; -1 when it does not."""
+    out = dot(d, opening.outward)
     if out <= 1e-9:
         return -1.0
-    t = ((af[w, 0] - px) * af[w, 6] + (af[w, 1] - py) * af[w, 7] + (af[w, 2] - pz) * af[w, 8]) / out
+    t = dot(between(p, opening.corner), opening.outward) / out
     if t <= 0.0:
         return -1.0
-    x, y, z = px + t * dx - af[w, 0], py + t * dy - af[w, 1], pz + t * dz - af[w, 2]
-    along = x * af[w, 3] + y * af[w, 4] + z * af[w, 5]
-    if along < 0.0 or along > af[w, 9] or z < 0.0 or z > af[w, 10]:
+    at = between(opening.corner, ahead(p, t, d))
+    along = dot(at, opening.along)
+    if along < 0.0 or along > opening.width or at[2] < 0.0 or at[2] > opening.height:
         return -1.0
     return float(t)
 
 
 @numba.njit(cache=True, error_model="numpy", inline="always")
-def _tunnel_or_overhang(px, py, pz, dx, dy, dz, out, af, w):  # type: ignore[no-untyped-def]
+def _tunnel_or_overhang(p, d, out, opening):  # type: ignore[no-untyped-def]
     """From a point in the glass plane outwards: 0 free, 1 meets the reveal, 2 meets the overhang."""
-    reveal, depth = af[w, 21], af[w, 22]
-    if reveal > 0.0:
-        t = reveal / out
-        x, y, z = px + t * dx - af[w, 16], py + t * dy - af[w, 17], pz + t * dz - af[w, 18]
-        along = x * af[w, 3] + y * af[w, 4] + z * af[w, 5]
-        if along < 0.0 or along > af[w, 19] or z < 0.0 or z > af[w, 20]:
+    if opening.reveal > 0.0:
+        at = between(opening.whole_corner, ahead(p, opening.reveal / out, d))
+        along = dot(at, opening.along)
+        if along < 0.0 or along > opening.whole_width or at[2] < 0.0 or at[2] > opening.whole_height:
             return 1
-    if depth > 0.0 and dz > 0.0:
-        t = (af[w, 23] - pz) / dz
-        if t * out <= reveal + depth:
+    if opening.overhang > 0.0 and d[2] > 0.0:
+        t = (opening.plate - p[2]) / d[2]
+        if t * out <= opening.reveal + opening.overhang:
             return 2
     return 0
 
 
 @numba.njit(cache=True, nogil=True, error_model="numpy")
-def tunnel_patch(
-    px: float, py: float, pz: float, n: float, dx: float, dy: float, dz: float, out: float, af: Array, w: int
-) -> int:  # fmt: skip
+def tunnel_patch(p: Vector, n: float, d: Vector, out: float, opening: Record) -> int:
     """Number of the reveal's patch that a ray meets from a point n metres outside the glass; -1: none."""
-    reveal = af[w, 21]
+    reveal = opening.reveal
     if reveal <= 0.0:
         return -1
-    along = (px - af[w, 16]) * af[w, 3] + (py - af[w, 17]) * af[w, 4]
-    sideways, height = dx * af[w, 3] + dy * af[w, 4], pz - af[w, 18]
+    corner, axis = opening.whole_corner, opening.along
+    along = (p[0] - corner[0]) * axis[0] + (p[1] - corner[1]) * axis[1]
+    sideways, height = d[0] * axis[0] + d[1] * axis[1], p[2] - corner[2]
     ta, tz = 1e30, 1e30
     if sideways < -1e-12:
         ta = -along / sideways
     elif sideways > 1e-12:
-        ta = (af[w, 19] - along) / sideways
-    if dz < -1e-12:
-        tz = -height / dz
-    elif dz > 1e-12:
-        tz = (af[w, 20] - height) / dz
+        ta = (opening.whole_width - along) / sideways
+    if d[2] < -1e-12:
+        tz = -height / d[2]
+    elif d[2] > 1e-12:
+        tz = (opening.whole_height - height) / d[2]
     t = max(min(ta, tz), 0.0)
     far = n + t * out
     if far >= reveal or far <= 0.0:
         return -1
     deep = min(int(far / reveal * DEEP), DEEP - 1)
     if ta <= tz:
-        side, place = (2 if sideways < 0.0 else 3), (height + t * dz) / af[w, 20]
+        side, place = (2 if sideways < 0.0 else 3), (height + t * d[2]) / opening.whole_height
     else:
-        side, place = (0 if dz < 0.0 else 1), (along + t * sideways) / af[w, 19]
+        side, place = (0 if d[2] < 0.0 else 1), (along + t * sideways) / opening.whole_width
     half = min(max(int(place * HALVES), 0), HALVES - 1)
     return (side * DEEP + deep) * HALVES + half
 
 
 @numba.njit(cache=True, nogil=True, error_model="numpy")
-def eave_strip(
-    pz: float, n: float, dz: float, out: float, reveal: float, depth: float, plate: float
-) -> int:  # fmt: skip
+def eave_strip(z: float, n: float, rise: float, out: float, opening: Record) -> int:
     """Number of the overhang's strip that a rising ray meets from a point n metres outside the glass; -1: none."""
-    if depth <= 0.0 or dz <= 0.0:
+    if opening.overhang <= 0.0 or rise <= 0.0:
         return -1
-    far = n + (plate - pz) / dz * out
-    if far > reveal + depth:
+    reach = opening.reveal + opening.overhang
+    far = n + (opening.plate - z) / rise * out
+    if far > reach:
         return -1
-    return min(int(far / (reveal + depth) * EAVES), EAVES - 1)
+    return min(int(far / reach * EAVES), EAVES - 1)
 
 
 @numba.njit(cache=True, error_model="numpy", inline="always")
-def _meets_opposite(px, py, pz, dx, dy, dz, of, k):  # type: ignore[no-untyped-def]
-    """Whether the ray meets opposite k above the ground: share of its bearing range (0-1), else -1; -2 when the
-    ground comes first."""
-    flat = dx * dx + dy * dy
+def _meets_opposite(p, d, thing):  # type: ignore[no-untyped-def]
+    """Whether the ray meets something opposite above the ground: share of its bearing range (0-1), else -1; -2 when
+    the ground comes first."""
+    flat = d[0] * d[0] + d[1] * d[1]
     if flat < 1e-18:
         return -1.0
-    ox, oy = px - of[k, 0], py - of[k, 1]
-    b = ox * dx + oy * dy
-    c = ox * ox + oy * oy - of[k, 2] * of[k, 2]
+    ox, oy = p[0] - thing.x, p[1] - thing.y
+    b = ox * d[0] + oy * d[1]
+    c = ox * ox + oy * oy - thing.radius * thing.radius
     disc = b * b - flat * c
     if c > 0.0 or disc < 0.0:
         return -1.0
     t = (-b + sqrt(disc)) / flat
-    z = pz + t * dz
-    if dz <= 0.0 and z < of[k, 7]:
+    z = p[2] + t * d[2]
+    if d[2] <= 0.0 and z < thing.ground:
         return -2.0
-    if z >= of[k, 5]:
+    if z >= thing.top:
         return -1.0
-    turn = (atan2(ox + t * dx, oy + t * dy) - of[k, 3]) % TWO_PI
-    if turn > of[k, 4]:
+    turn = (atan2(ox + t * d[0], oy + t * d[1]) - thing.left) % TWO_PI
+    if turn > thing.extent:
         return -1.0
-    return turn / of[k, 4]
+    return turn / thing.extent
 
 
 @numba.njit(cache=True, nogil=True, error_model="numpy")
-def sun_outside(
-    px: float, py: float, pz: float, dx: float, dy: float, dz: float, out: float,
-    af: Array, ai: IntArray, w: int, of: Array,
-) -> float:  # fmt: skip
+def sun_outside(p: Vector, d: Vector, out: float, opening: Record, opposite: Records) -> float:
     """Share of the sun's light that comes to a point of the glass from direction d."""
-    if _tunnel_or_overhang(px, py, pz, dx, dy, dz, out, af, w) != 0:
+    if _tunnel_or_overhang(p, d, out, opening) != 0:
         return 0.0
     left = 1.0
-    for k in range(ai[w, 3], ai[w, 4]):
-        if _meets_opposite(px, py, pz, dx, dy, dz, of, k) >= 0.0:
-            left *= of[k, 6]
+    for k in range(opening.first_opposite, opening.end_opposite):
+        if _meets_opposite(p, d, opposite[k]) >= 0.0:
+            left *= opposite[k].see_through
             if left < TINY:
                 return 0.0
     return left
@@ -244,41 +228,48 @@ def sun_outside(
 
 @numba.njit(cache=True, nogil=True, error_model="numpy")
 def look_out(
-    px: float, py: float, pz: float, dx: float, dy: float, dz: float, out: float, weight: float,
-    af: Array, ai: IntArray, w: int, of: Array, oi: IntArray, nodes: Array, objects: Array,
-) -> None:  # fmt: skip
+    p: Vector,
+    d: Vector,
+    out: float,
+    weight: float,
+    opening: Record,
+    opposite: Records,
+    nodes: Array,
+    objects: Array,
+) -> None:
     """Follow a ray outwards from a point of the glass and add `weight` to the sky nodes and objects that it meets.
 
     d must have length 1. Sky nodes get bilinear shares, so that sum(nodes x luminance at the nodes) is the light
     of a sky drawn straight between them.
     """
-    if ai[w, 8] >= 0:
-        patch = tunnel_patch(px, py, pz, 0.0, dx, dy, dz, out, af, w)
+    if opening.outworks >= 0:
+        patch = tunnel_patch(p, 0.0, d, out, opening)
         if patch < 0:
-            patch = eave_strip(pz, 0.0, dz, out, af[w, 21], af[w, 22], af[w, 23])
+            patch = eave_strip(p[2], 0.0, d[2], out, opening)
             if patch >= 0:
                 patch += EAVE
         if patch >= 0:
-            objects[ai[w, 8] + patch] += weight
+            objects[opening.outworks + patch] += weight
             return
-    for k in range(ai[w, 3], ai[w, 4]):
-        share = _meets_opposite(px, py, pz, dx, dy, dz, of, k)
+    for k in range(opening.first_opposite, opening.end_opposite):
+        thing = opposite[k]
+        share = _meets_opposite(p, d, thing)
         if share == -2.0:
             break
         if share >= 0.0:
-            part = min(int(share * oi[k, 1]), oi[k, 1] - 1)
-            objects[oi[k, 0] + part] += weight * (1.0 - of[k, 6])
-            weight *= of[k, 6]
+            part = min(int(share * thing.things), thing.things - 1)
+            objects[thing.first_thing + part] += weight * (1.0 - thing.see_through)
+            weight *= thing.see_through
             if weight < TINY * TINY:
                 return
-    if dz <= 0.0:
-        objects[ai[w, 5]] += weight
+    if d[2] <= 0.0:
+        objects[opening.ground] += weight
         return
-    elevation = atan2(dz, sqrt(dx * dx + dy * dy))
+    elevation = atan2(d[2], sqrt(d[0] * d[0] + d[1] * d[1]))
     row = ELEVATION_INDEX[min(int(elevation * (360.0 / pi)), 179)]
     low, high = ELEVATIONS_RAD[row], ELEVATIONS_RAD[row + 1]
     up = (elevation - low) / (high - low)
-    turn = (atan2(dx, dy) % TWO_PI) * (AZIMUTHS / TWO_PI)
+    turn = (atan2(d[0], d[1]) % TWO_PI) * (AZIMUTHS / TWO_PI)
     column = int(turn)
     right = turn - column
     column = column % AZIMUTHS

@@ -51,15 +51,16 @@ window. The dish itself is not in the scene.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import cos, radians, sin
+from typing import NamedTuple
 
 import numpy as np
 
 from plateside.light.boards import bands
 from plateside.light.glass import diffuse_glass_reflectance, pane
-from plateside.light.rays import OUTWORKS
-from plateside.light.window_outside import outside_of
+from plateside.light.records import BLOCK, OPENING, OPPOSITE, THIN, THING, Records, Solids, records
+from plateside.light.window_outside import Outside, outside_of
 from plateside.model.errors import RefusedError
-from plateside.model.light_answers import Array, Hung, IntArray, StandingBoard
+from plateside.model.light_answers import Array, Hung, StandingBoard
 from plateside.model.room import Reflectance, Spot, Window
 from plateside.model.studio import WALLS, Studio
 
@@ -100,10 +101,8 @@ class Scene:
     """Room's width, depth, height (3,)."""
     surface_reflectance: Array
     """Front, right, back, left, floor, ceiling by bands (6, 3)."""
-    rects: Array
-    """Thin things for the kernels (r, 14): centre, half edges u and v, normal, u . u, v . v."""
-    boxes: Array
-    """Blocks for the kernels (b, 6): low and high corner."""
+    solids: Solids
+    """The room, thin things and blocks for the kernels."""
     rect_centre: Array
     """Thin things: the table first, then the boards (r, 3)."""
     rect_u: Array
@@ -116,20 +115,12 @@ class Scene:
     block_high: Array
     block_reflectance: Array
     apertures: tuple[Aperture, ...]
-    aperture_f: Array
-    """By aperture (a, 24): corner 0-2, along the width 3-5, outward normal 6-8, width 9, height 10, index 11, inner 12,
-    scale 13, clear 14, exitance 15, and of its window: corner 16-18, width 19, height 20, reveal 21, overhang depth 22,
-    overhang height 23."""
-    aperture_i: IntArray
-    """By aperture (a, 9): window, wall, sheet, first opposite, end, ground object, reveal object, overhang object (both
-    only drawn), first of the patches before the glass (light/outworks.py) or -1."""
-    opposite_f: Array
-    """(o, 8): middle x, y, radius, left end, extent [rad, clockwise from +y], top z, see-through, ground z."""
-    opposite_i: IntArray
-    """(o, 2): first object, number of objects."""
-    object_f: Array
-    """Outside things of even luminance (k, 11): share of vertical sky light 0, share of the sun 1, azimuth of the
-    normal [rad, clockwise from +y] 2, reflectance by bands 3-5, shares of the global horizontal by bands 6-8."""
+    openings: Records
+    """The same for the kernels (records.OPENING)."""
+    opposite: Records
+    """What stands opposite, window by window (records.OPPOSITE)."""
+    things: Records
+    """Outside things of even luminance (records.THING)."""
     dish: Array
     """(3,)"""
     front_rad: float
@@ -153,6 +144,33 @@ def wall_frame(scene_size: Array, wall: int) -> tuple[Array, Array, Array, float
     return np.array([0.0, 0.0, 0.0]), np.array([0.0, 1.0, 0.0]), np.array([-1.0, 0.0, 0.0]), float(d)
 
 
+class _Part(NamedTuple):
+    """A part of a window that is bare or covered all over by one sheet; see Aperture."""
+
+    bottom_m: float
+    height_m: float
+    covered: bool
+    clear: float
+    exitance: float
+    """For a lux."""
+    reflectance: float
+    """To the room."""
+
+
+class _Hole(NamedTuple):
+    """A window's hole in its wall."""
+
+    wall: int
+    left_m: float
+    corner: Array
+    """Of the wall."""
+    along: Array
+    normal: Array
+
+    def at(self, along_m: float, height_m: float) -> Array:
+        return np.asarray(self.corner + self.along * along_m + np.array([0.0, 0.0, height_m]))
+
+
 def build_scene(
     studio: Studio, spot: Spot, boards: Sequence[StandingBoard] = (), hung: Sequence[Hung] | None = None
 ) -> Scene:
@@ -161,99 +179,41 @@ def build_scene(
     size = np.array([room.width_m, room.depth_m, room.height_m])
     factor = studio.fit.reflectance_factor
     surface = np.array([_scaled(getattr(room, f"{name}_reflectance"), factor) for name in SURFACES])
-    dish = np.array([spot.from_left_m, room.depth_m - spot.from_front_m, spot.height_m])
-    if not (0 < dish[0] < size[0] and 0 < dish[1] < size[1] and 0 <= dish[2] < size[2] - FACE_LIFT_M):
-        raise RefusedError(
-            "spot outside the room",
-            name=spot.name,
-            from_left_m=spot.from_left_m,
-            from_front_m=spot.from_front_m,
-            width_m=room.width_m,
-            depth_m=room.depth_m,
-        )
-    for block, bottom, top in zip(studio.furniture, *_blocks(studio, size), strict=True):
-        if np.all(dish > bottom + INSIDE_M) and np.all(dish < top - INSIDE_M):
-            raise RefusedError(
-                "spot inside a block", name=spot.name, block=block.name, height_m=spot.height_m
-            )
-    rects = [_table(size, spot, dish)] + [_board(studio, board) for board in boards]
     low, high = _blocks(studio, size)
+    dish = _dish(studio, spot, size, low, high)
+    rects = [_table(size, spot, dish)] + [_board(studio, board) for board in boards]
+    outside = Outside([], [])
     apertures: list[Aperture] = []
-    rows_f: list[list[float]] = []
-    rows_i: list[list[int]] = []
-    opposite_f: list[list[float]] = []
-    opposite_i: list[list[int]] = []
-    objects: list[list[float]] = []
+    openings: list[tuple[object, ...]] = []
     sheets = _sheets(studio, hung)
-    front = radians(studio.front_bearing_deg)
     for index, window in enumerate(studio.windows):
-        wall = WALLS.index(studio.wall_of(window))
-        corner, along, normal, length = wall_frame(size, wall)
-        left = studio.window_left_m(window)
-        if (
-            left < -1e-9
-            or left + window.width_m > length + 1e-9
-            or window.sill_m + window.height_m > size[2] + 1e-9
-        ):
-            raise RefusedError(
-                "window does not fit",
-                name=window.name,
-                width_m=window.width_m,
-                height_m=window.height_m,
-                sill_m=window.sill_m,
-                left_m=left,
-                wall=WALLS[wall],
-                wall_m=length,
-                room_m=room.height_m,
-            )
-        ground, first, count = outside_of(
-            studio,
-            window,
-            corner + along * (left + window.width_m / 2),
-            normal,
-            front,
-            opposite_f,
-            opposite_i,
-            objects,
+        hole = _hole(studio, window, size)
+        seen = outside_of(
+            studio, window, hole.at(hole.left_m + window.width_m / 2, 0.0), hole.normal, outside
         )
-        outworks = -1
-        if window.reveal_depth_m > 0 or window.overhang_depth_m > 0:
-            outworks = len(objects)
-            objects += [[0.0] * 11 for _ in range(OUTWORKS)]
-        index_n, inner = pane(window.glass_transmittance)
-        scale = window.dirt_factor * (1 - window.frame_share) * studio.fit.light_factor
-        pane_reflects = diffuse_glass_reflectance(window.glass_transmittance)
-        whole = corner + along * left + np.array([0.0, 0.0, window.sill_m])
-        for part in _parts(window, sheets.get(index), pane_reflects):
-            bottom, height, sheet, clear, exitance, reflects = part
+        for part in _parts(window, sheets.get(index), diffuse_glass_reflectance(window.glass_transmittance)):
             apertures.append(
-                Aperture(index, wall, left, bottom, window.width_m, height, sheet, clear, exitance, reflects)
-            )
-            origin = corner + along * left + np.array([0.0, 0.0, bottom])
-            rows_f.append([
-                *origin, *along, *normal, window.width_m, height, index_n, inner, scale, clear, exitance,
-                *whole, window.width_m, window.height_m, window.reveal_depth_m, window.overhang_depth_m,
-                window.sill_m + window.height_m + window.overhang_above_m,
-            ])  # fmt: skip
-            rows_i.append(
-                [index, wall, int(sheet), first, first + count, ground, ground + 1, ground + 2, outworks]
-            )
+                Aperture(
+                    index, hole.wall, hole.left_m, part.bottom_m, window.width_m, part.height_m, part.covered,
+                    part.clear, part.exitance, part.reflectance,
+                )
+            )  # fmt: skip
+            openings.append((*_opening(studio, window, hole, part), *seen))
     reflectances = np.array([bands(spot.table_reflectance)] + [board.reflectance for board in boards])
     block_reflectance = np.array([_scaled(block.reflectance, factor) for block in studio.furniture]).reshape(
         -1, 3
     )
-    object_f = np.array(objects).reshape(-1, 11)
+    things = records(outside.things, THING)
     coloured = any(
         bool(np.any(np.abs(a - a[:, :1]) > 1e-9))
-        for a in (surface, reflectances, block_reflectance, object_f[:, 3:6], object_f[:, 6:9])
+        for a in (surface, reflectances, block_reflectance, things["reflectance"], things["horizontal"])
         if len(a)
     )
-    packed = np.array([[*c, *u, *v, *n, u @ u, v @ v] for c, u, v, n in rects])
+    thin = records([(*rect, rect[1] @ rect[1], rect[2] @ rect[2]) for rect in rects], THIN)
     return Scene(
         size=size,
         surface_reflectance=surface,
-        rects=packed,
-        boxes=np.concatenate([low, high], axis=1),
+        solids=Solids(size, thin, records(list(zip(low, high, strict=True)), BLOCK)),
         rect_centre=np.array([r[0] for r in rects]),
         rect_u=np.array([r[1] for r in rects]),
         rect_v=np.array([r[2] for r in rects]),
@@ -263,15 +223,68 @@ def build_scene(
         block_high=high,
         block_reflectance=block_reflectance,
         apertures=tuple(apertures),
-        aperture_f=np.array(rows_f).reshape(-1, 24),
-        aperture_i=np.array(rows_i, dtype=np.int64).reshape(-1, 9),
-        opposite_f=np.array(opposite_f).reshape(-1, 8),
-        opposite_i=np.array(opposite_i, dtype=np.int64).reshape(-1, 2),
-        object_f=object_f,
+        openings=records(openings, OPENING),
+        opposite=records(outside.opposite, OPPOSITE),
+        things=things,
         dish=dish,
-        front_rad=front,
+        front_rad=radians(studio.front_bearing_deg),
         coloured=coloured,
     )
+
+
+def _dish(studio: Studio, spot: Spot, size: Array, low: Array, high: Array) -> Array:
+    """Where the dish stands: in the room, and in no block (low, high)."""
+    dish = np.array([spot.from_left_m, studio.room.depth_m - spot.from_front_m, spot.height_m])
+    if not (0 < dish[0] < size[0] and 0 < dish[1] < size[1] and 0 <= dish[2] < size[2] - FACE_LIFT_M):
+        raise RefusedError(
+            "spot outside the room",
+            name=spot.name,
+            from_left_m=spot.from_left_m,
+            from_front_m=spot.from_front_m,
+            width_m=studio.room.width_m,
+            depth_m=studio.room.depth_m,
+        )
+    for block, bottom, top in zip(studio.furniture, low, high, strict=True):
+        if np.all(dish > bottom + INSIDE_M) and np.all(dish < top - INSIDE_M):
+            raise RefusedError(
+                "spot inside a block", name=spot.name, block=block.name, height_m=spot.height_m
+            )
+    return dish
+
+
+def _hole(studio: Studio, window: Window, size: Array) -> _Hole:
+    wall = WALLS.index(studio.wall_of(window))
+    corner, along, normal, length = wall_frame(size, wall)
+    left = studio.window_left_m(window)
+    if (
+        left < -1e-9
+        or left + window.width_m > length + 1e-9
+        or window.sill_m + window.height_m > size[2] + 1e-9
+    ):
+        raise RefusedError(
+            "window does not fit",
+            name=window.name,
+            width_m=window.width_m,
+            height_m=window.height_m,
+            sill_m=window.sill_m,
+            left_m=left,
+            wall=WALLS[wall],
+            wall_m=length,
+            room_m=studio.room.height_m,
+        )
+    return _Hole(wall, left, corner, along, normal)
+
+
+def _opening(studio: Studio, window: Window, hole: _Hole, part: _Part) -> tuple[object, ...]:
+    """A part of a window as OPENING has it, up to its sheet."""
+    index, inner = pane(window.glass_transmittance)
+    scale = window.dirt_factor * (1 - window.frame_share) * studio.fit.light_factor
+    corner, whole = hole.at(hole.left_m, part.bottom_m), hole.at(hole.left_m, window.sill_m)
+    plate = window.sill_m + window.height_m + window.overhang_above_m
+    return (
+        corner, hole.along, hole.normal, window.width_m, part.height_m, index, inner, scale, part.clear,
+        whole, window.width_m, window.height_m, window.reveal_depth_m, window.overhang_depth_m, plate, part.covered,
+    )  # fmt: skip
 
 
 Rect = tuple[Array, Array, Array, Array]
@@ -336,28 +349,16 @@ def _sheets(studio: Studio, hung: Sequence[Hung] | None) -> dict[int, Hung]:
     return found
 
 
-Part = tuple[float, float, bool, float, float, float]
-
-
-def _parts(window: Window, sheet: Hung | None, pane_reflects: float) -> list[Part]:
-    """Bottom, height, covered, clear share, exitance for a lux, reflectance to the room."""
+def _parts(window: Window, sheet: Hung | None, pane_reflects: float) -> list[_Part]:
     bare_reflects = pane_reflects * (1 - window.frame_share)
     if sheet is None or sheet.covers_share <= 0:
-        return [(window.sill_m, window.height_m, False, 1.0, 0.0, bare_reflects)]
+        return [_Part(window.sill_m, window.height_m, False, 1.0, 0.0, bare_reflects)]
     d = sheet.diffuser
     again = d.reflectance * pane_reflects
     exitance = (d.diffuse_transmittance + d.clear_transmittance * again) / (1 - again)
     covered = window.height_m * min(sheet.covers_share, 1.0)
-    parts: list[Part] = [
-        (
-            window.sill_m + window.height_m - covered,
-            covered,
-            True,
-            d.clear_transmittance,
-            exitance,
-            d.reflectance,
-        )
-    ]
+    bottom = window.sill_m + window.height_m - covered
+    parts = [_Part(bottom, covered, True, d.clear_transmittance, exitance, d.reflectance)]
     if sheet.covers_share < 1:
-        parts.append((window.sill_m, window.height_m - covered, False, 1.0, 0.0, bare_reflects))
+        parts.append(_Part(window.sill_m, window.height_m - covered, False, 1.0, 0.0, bare_reflects))
     return parts

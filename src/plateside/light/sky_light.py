@@ -6,10 +6,12 @@ sees, and the outside objects are given their luminance as light/scene.py says.
 """
 
 from math import acos, cos, exp, pi, sqrt
+from typing import NamedTuple
 
 import numba
 import numpy as np
 
+from plateside.light.records import Records
 from plateside.light.rows import in_rows
 from plateside.model.light_answers import Array, IntArray
 
@@ -25,6 +27,17 @@ HALF_TURNS = 24
 TABLE = 512
 PIECE = 4096
 """Moments done at once, to bound memory."""
+
+
+class Skies(NamedTuple):
+    """Skies at t moments."""
+
+    kind: IntArray
+    shape: Array
+    """a to e (t, 5)"""
+    suns: Array
+    """Unit vectors (t, 3)."""
+    diffuse_lx: Array
 
 
 @numba.njit(cache=True, error_model="numpy", inline="always")
@@ -63,11 +76,12 @@ def _looked_up(table, cosine):  # type: ignore[no-untyped-def]
 
 @numba.njit(cache=True, nogil=True, error_model="numpy")
 def _sky_rows(
-    start: int, stop: int, kind: IntArray, shape: Array, suns: Array, diffuse: Array,
-    directions: Array, object_f: Array, vertical: bool, luminance: Array, upright: Array,
+    start: int, stop: int, skies: Skies, directions: Array, things: Records, vertical: bool,
+    luminance: Array, upright: Array,
 ) -> None:  # fmt: skip
     """Rows are moments: luminance at the nodes (t, nodes) and the sky's light on upright outside things (t, k)."""
-    nodes, things = directions.shape[0], object_f.shape[0]
+    kind, shape, suns = skies.kind, skies.shape, skies.suns
+    nodes = directions.shape[0]
     table = np.empty(TABLE + 1)
     rings = RING_SINE.size
     turns = np.empty(HALF_TURNS)
@@ -75,10 +89,10 @@ def _sky_rows(
         turns[j] = cos(pi * (j + 0.5) / HALF_TURNS)
     last = -1
     for t in range(start, stop):
-        if diffuse[t] <= 0.0:
+        if skies.diffuse_lx[t] <= 0.0:
             for i in range(nodes):
                 luminance[t, i] = 0.0
-            for m in range(things):
+            for m in range(things.size):
                 upright[t, m] = 0.0
             continue
         k, a, b, c, d, e = kind[t], shape[t, 0], shape[t, 1], shape[t, 2], shape[t, 3], shape[t, 4]
@@ -90,7 +104,7 @@ def _sky_rows(
         level = sqrt(max(1e-12, 1.0 - sz * sz))
         azimuth = np.arctan2(sx, sy)
         total = 0.0
-        for m in range(things):
+        for m in range(things.size):
             upright[t, m] = 0.0
         for i in range(rings):
             sine = RING_SINE[i]
@@ -101,13 +115,13 @@ def _sky_rows(
                 total += 2.0 * part * sine
                 if vertical:
                     turn = pi * (j + 0.5) / HALF_TURNS
-                    for m in range(things):
-                        if object_f[m, 0] > 0.0:
-                            one = cos(azimuth + turn - object_f[m, 2])
-                            two = cos(azimuth - turn - object_f[m, 2])
+                    for m in range(things.size):
+                        if things[m].vertical > 0.0:
+                            one = cos(azimuth + turn - things[m].azimuth)
+                            two = cos(azimuth - turn - things[m].azimuth)
                             upright[t, m] += part * flat * (max(one, 0.0) + max(two, 0.0))
-        scale = diffuse[t] / total if total > 0.0 else 0.0
-        for m in range(things):
+        scale = skies.diffuse_lx[t] / total if total > 0.0 else 0.0
+        for m in range(things.size):
             upright[t, m] *= scale
         row, grad = -1.0, 0.0
         for i in range(nodes):
@@ -120,7 +134,7 @@ def _sky_rows(
 
 def light_of_sky(
     kind: IntArray, shape: Array, suns: Array, diffuse_lx: Array, normal_lx: Array,
-    directions: Array, node_part: Array, object_part: Array, object_f: Array,
+    directions: Array, node_part: Array, object_part: Array, things: Records,
 ) -> tuple[Array, Array]:  # fmt: skip
     """Light on sensors (t, b, s): from the sky (also by way of outside objects), and from sunlit outside objects.
 
@@ -133,28 +147,25 @@ def light_of_sky(
     sky_out = np.empty((moments, bands * sensors))
     sun_out = np.empty((moments, bands * sensors))
     by_node = np.ascontiguousarray(node_part).reshape(nodes, bands * sensors)
-    things = len(object_f)
-    vertical = bool(things and np.any((object_f[:, 0] > 0) & np.any(object_part != 0, axis=(1, 2))))
+    vertical = bool(np.any((things["vertical"] > 0) & np.any(object_part != 0, axis=(1, 2))))
     height = np.maximum(suns[:, 2], 0.0)
     beam = np.where(suns[:, 2] > 0, normal_lx, 0.0)
-    facing = suns[:, :2] @ np.stack([np.sin(object_f[:, 2]), np.cos(object_f[:, 2])])
+    facing = suns[:, :2] @ np.stack([np.sin(things["azimuth"]), np.cos(things["azimuth"])])
     for a in range(0, moments, PIECE):
         span = slice(a, min(a + PIECE, moments))
         count = span.stop - a
-        luminance, upright = np.empty((count, nodes)), np.empty((count, things))
-        in_rows(
-            _sky_rows, count, kind[span], shape[span], suns[span], diffuse_lx[span], directions, object_f, vertical,
-            luminance, upright, even=False,
-        )  # fmt: skip
+        luminance, upright = np.empty((count, nodes)), np.empty((count, things.size))
+        skies = Skies(kind[span], shape[span], suns[span], diffuse_lx[span])
+        in_rows(_sky_rows, count, skies, directions, things, vertical, luminance, upright, even=False)
         sky, sun = luminance @ by_node, np.zeros((count, bands * sensors))
-        for band in range(bands if things else 0):
+        for band in range(bands if things.size else 0):
             columns = slice(band * sensors, (band + 1) * sensors)
-            reflected = object_f[:, 3 + band, None] / pi * object_part[:, band]
-            share = object_f[:, 6 + band]
-            sky[:, columns] += (object_f[:, 0] * upright + share * diffuse_lx[span, None]) @ reflected
+            reflected = things["reflectance"][:, band, None] / pi * object_part[:, band]
+            share = things["horizontal"][:, band]
+            sky[:, columns] += (things["vertical"] * upright + share * diffuse_lx[span, None]) @ reflected
             lit = (
                 share * (beam * height)[span, None]
-                + object_f[:, 1] * np.maximum(facing[span], 0) * beam[span, None]
+                + things["sun"] * np.maximum(facing[span], 0) * beam[span, None]
             )
             sun[:, columns] = lit @ reflected
         sky_out[span], sun_out[span] = sky, sun

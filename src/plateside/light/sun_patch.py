@@ -20,23 +20,27 @@ def sun_patches(scene: Scene, sun: Array) -> tuple[Polygon, ...]:
     table_low = scene.rect_centre[0] - scene.rect_u[0] - scene.rect_v[0]
     table_high = scene.rect_centre[0] + scene.rect_u[0] + scene.rect_v[0]
     plane = float(scene.rect_centre[0][2])
-    for w, row in enumerate(scene.aperture_f):
-        out = float(sun @ row[6:9])
-        if out <= 1e-6 or row[14] <= 0:
+    for w, opening in enumerate(scene.openings):
+        out = float(sun @ opening["outward"])
+        if out <= 1e-6 or opening["clear"] <= 0:
             continue
-        origin, along, wide, tall = row[0:3], row[3:6], float(row[9]), float(row[10])
+        origin, along = opening["corner"], opening["along"]
+        wide, tall = float(opening["width"]), float(opening["height"])
         low, high = float(origin[2]), float(origin[2]) + tall
-        reveal, depth, plate = float(row[21]), float(row[22]), float(row[23])
+        reveal, depth, plate = (float(opening[name]) for name in ("reveal", "overhang", "plate"))
         low = max(low, plane)
         left, right = 0.0, wide
         if reveal > 0:
             # What passes the outer opening comes to the glass shifted along the ray.
             shift = reveal / out
-            whole = float((row[16:19] - origin) @ along)
+            whole = float((opening["whole_corner"] - origin) @ along)
             left = max(left, whole - shift * float(sun @ along))
-            right = min(right, whole + float(row[19]) - shift * float(sun @ along))
-            low = max(low, float(row[18]) - shift * float(sun[2]))
-            high = min(high, float(row[18]) + float(row[20]) - shift * float(sun[2]))
+            right = min(right, whole + float(opening["whole_width"]) - shift * float(sun @ along))
+            low = max(low, float(opening["whole_corner"][2]) - shift * float(sun[2]))
+            high = min(
+                high,
+                float(opening["whole_corner"][2]) + float(opening["whole_height"]) - shift * float(sun[2]),
+            )
         if depth > 0:
             high = min(high, plate - (reveal + depth) / out * float(sun[2]))
         if high - low < 1e-6 or right - left < 1e-6:
@@ -66,17 +70,7 @@ def _above_skyline(
 
     def lit(z: float) -> bool:
         share = sun_outside(
-            at[0],
-            at[1],
-            z,
-            sun[0],
-            sun[1],
-            sun[2],
-            out,
-            scene.aperture_f,
-            scene.aperture_i,
-            w,
-            scene.opposite_f,
+            (at[0], at[1], z), (sun[0], sun[1], sun[2]), out, scene.openings[w], scene.opposite
         )
         return bool(share > 0)
 

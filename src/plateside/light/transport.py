@@ -100,7 +100,7 @@ class Prepared:
         """Light (t, b, s) from the sky, and from sunlit things outside; see sky_light.light_of_sky."""
         return light_of_sky(
             kind, shape, suns, diffuse_lx, normal_lx, self.directions, self.node_part, self.object_part,
-            self.room.scene.object_f,
+            self.room.scene.things,
         )  # fmt: skip
 
     def sun(self, suns: Array, cells: int, split: int = 1, skyline_deg: float = 0.0) -> tuple[Array, Array]:
@@ -112,7 +112,7 @@ class Prepared:
         scene = raised(self.room.scene, skyline_deg) if skyline_deg else self.room.scene
         all_light, direct = sun_response(
             scene, self.room.patches, suns, s.points, s.normals, self.reflect, self.onward,
-            self.room.sheet_which, self.sheet_gain, cells, split,
+            self.room.sheet_which, self.sheet_gain, (cells, split),
         )  # fmt: skip
         if self.room.outworks is not None:
             all_light += np.tensordot(sun_on(scene, self.room.outworks, suns), self.outwork_gain, axes=1)
@@ -226,7 +226,7 @@ def answer(room: RoomTransport, sensors: Sensors) -> Prepared:
     nodes, objects = sensor_coefficients(scene, sensors.points, sensors.normals)
     bands, count = scene.bands, len(sensors.points)
     node_part = np.empty((NODES, bands, count))
-    object_part = np.empty((len(scene.object_f), bands, count))
+    object_part = np.empty((scene.things.size, bands, count))
     reflect = np.ascontiguousarray(patches.reflectance[:, :bands])
     onward = np.empty((patches.count, bands, count))
     sheet_gain = np.empty((room.sheet_which.size, bands, count))

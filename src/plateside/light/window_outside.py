@@ -4,10 +4,12 @@ scene.py says in words what each of them gives.
 """
 
 from math import atan2, pi, radians, tan
+from typing import NamedTuple
 
 import numpy as np
 
 from plateside.light.boards import bands
+from plateside.light.rays import OUTWORKS
 from plateside.model.light_answers import Array
 from plateside.model.room import Opposite, Window
 from plateside.model.studio import Studio
@@ -19,19 +21,29 @@ LIFTED_HORIZON_M = 1000.0
 LIFTED_HORIZON_REFLECTANCE = 0.25
 
 
+class Outside(NamedTuple):
+    """What stands outside, window by window: rows of OPPOSITE and THING (light/records.py)."""
+
+    opposite: list[tuple[object, ...]]
+    things: list[tuple[object, ...]]
+
+
 def outside_of(
-    studio: Studio, window: Window, middle: Array, normal: Array, front: float,
-    opposite_f: list[list[float]], opposite_i: list[list[int]], objects: list[list[float]],
-) -> tuple[int, int, int]:  # fmt: skip
-    """Add a window's ground, reveal, overhang and opposites; its ground object, first opposite and their number."""
+    studio: Studio, window: Window, middle: Array, normal: Array, outside: Outside
+) -> tuple[int, int, int, int, int, int]:
+    """Add a window's ground, reveal, overhang and opposites. The last fields of its OPENING, which say where they are.
+
+    middle  of the window's width; normal  outward
+    """
+    front = radians(studio.front_bearing_deg)
     ground = bands(window.ground_reflectance)
     facing = atan2(normal[0], normal[1])
+    opposite, objects = outside
     first_object = len(objects)
-    nothing = [0.0, 0.0]
-    half = [0.5 * g for g in ground]
-    objects.append([0.0, 0.0, facing, *ground, 1.0, 1.0, 1.0, *nothing])
-    objects.append([0.5, 0.0, facing, *(REVEAL_REFLECTANCE,) * 3, *(0.25 * g for g in ground), *nothing])
-    objects.append([0.0, 0.0, facing, *(OVERHANG_REFLECTANCE,) * 3, *half, *nothing])
+    half = tuple(0.5 * g for g in ground)
+    objects.append((0.0, 0.0, facing, ground, (1.0, 1.0, 1.0)))
+    objects.append((0.5, 0.0, facing, (REVEAL_REFLECTANCE,) * 3, tuple(0.25 * g for g in ground)))
+    objects.append((0.0, 0.0, facing, (OVERHANG_REFLECTANCE,) * 3, half))
     ground_z = -window.floor_above_ground_m
     middle_z = window.sill_m + window.height_m / 2
     lift = studio.fit.skyline_lift_deg
@@ -44,7 +56,7 @@ def outside_of(
                 top_above_ground_m=max(top, 0.0), reflectance=LIFTED_HORIZON_REFLECTANCE,
             )
         )  # fmt: skip
-    first = len(opposite_f)
+    first = len(opposite)
     for number, thing in enumerate(things):
         top = thing.top_above_ground_m + ground_z
         if lift != 0 and not (lift > 0 and number == len(things) - 1):
@@ -55,11 +67,15 @@ def outside_of(
             extent = 360.0
         count = max(1, int(np.ceil(extent / SEGMENT_DEG)))
         start = radians(thing.bearing_from_deg) - front
-        opposite_f.append([
+        opposite.append((
             middle[0], middle[1], thing.distance_m, start % (2 * pi), radians(extent), top, thing.see_through, ground_z,
-        ])  # fmt: skip
-        opposite_i.append([len(objects), count])
+            len(objects), count,
+        ))  # fmt: skip
         for k in range(count):
             looks = start + radians(extent) * (k + 0.5) / count + pi
-            objects.append([1.0, 1.0, looks, *bands(thing.reflectance), *half, *nothing])
-    return first_object, first, len(opposite_f) - first
+            objects.append((1.0, 1.0, looks, bands(thing.reflectance), half))
+    outworks = -1
+    if window.reveal_depth_m > 0 or window.overhang_depth_m > 0:
+        outworks = len(objects)
+        objects += [(0.0, 0.0, 0.0, (0.0,) * 3, (0.0,) * 3)] * OUTWORKS
+    return first, len(opposite), first_object, first_object + 1, first_object + 2, outworks

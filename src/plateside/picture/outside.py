@@ -96,15 +96,16 @@ def thing_luminance(scene: Scene, light: SkyLight) -> Array:
     sky_rgb, sun_rgb = light.sky_rgb, light.sun_rgb
     direct = light.sky.direct_normal_lx if light.sun_up else 0.0
     horizontal = light.sky.diffuse_horizontal_lx * sky_rgb + direct * light.sun_direction[2] * sun_rgb
-    out = np.zeros((len(scene.object_f), 3))
-    for i, row in enumerate(scene.object_f):
-        lux = row[6:9] * horizontal
-        if row[0] > 0:
-            lux = lux + row[0] * light.vertical_lx(float(row[2])) * sky_rgb
-        if row[1] > 0 and direct > 0:
-            normal = np.array([np.sin(row[2]), np.cos(row[2]), 0.0])
-            lux = lux + row[1] * direct * max(0.0, float(normal @ light.sun_direction)) * sun_rgb
-        out[i] = row[3:6] / np.pi * lux
+    out = np.zeros((scene.things.size, 3))
+    for i, thing in enumerate(scene.things):
+        azimuth = float(thing["azimuth"])
+        lux = thing["horizontal"] * horizontal
+        if thing["vertical"] > 0:
+            lux = lux + thing["vertical"] * light.vertical_lx(azimuth) * sky_rgb
+        if thing["sun"] > 0 and direct > 0:
+            normal = np.array([np.sin(azimuth), np.cos(azimuth), 0.0])
+            lux = lux + thing["sun"] * direct * max(0.0, float(normal @ light.sun_direction)) * sun_rgb
+        out[i] = thing["reflectance"] / np.pi * lux
     return out
 
 
@@ -116,42 +117,45 @@ def view_outside(
     Reveal and overhang are left to the geometry.
     """
     sky = light.relative(directions) * light.scale()
-    ai = scene.aperture_i[aperture]
-    ground = things[ai[5]]
+    opening = scene.openings[aperture]
+    ground = things[opening["ground"]]
     behind = np.where(directions[:, 2:] > 0.0, sky[:, None] * light.sky_rgb, ground)
     # from the farthest thing to the nearest, each before what lies behind it
-    for k in range(int(ai[4]) - 1, int(ai[3]) - 1, -1):
-        row = scene.opposite_f[k]
-        met, part = _meets(points, directions, row, int(scene.opposite_i[k, 1]))
-        own = things[int(scene.opposite_i[k, 0]) + part]
-        behind = np.where(met[:, None], own * (1.0 - row[6]) + behind * row[6], behind)
+    for k in range(opening["end_opposite"] - 1, opening["first_opposite"] - 1, -1):
+        opposite = scene.opposite[k]
+        met, part = _meets(points, directions, opposite)
+        own, see_through = things[opposite["first_thing"] + part], opposite["see_through"]
+        behind = np.where(met[:, None], own * (1.0 - see_through) + behind * see_through, behind)
     return behind
 
 
 def _meets(
-    points: Array, directions: Array, row: Array, parts: int
+    points: Array, directions: Array, opposite: np.void
 ) -> tuple[NDArray[np.bool_], NDArray[np.int64]]:
     """Whether rays meet an upright cylinder part above the ground, and which of its parts."""
     flat = np.maximum(directions[:, 0] ** 2 + directions[:, 1] ** 2, 1e-18)
-    ox, oy = points[:, 0] - row[0], points[:, 1] - row[1]
+    ox, oy = points[:, 0] - opposite["x"], points[:, 1] - opposite["y"]
     b = ox * directions[:, 0] + oy * directions[:, 1]
-    c = ox * ox + oy * oy - row[2] ** 2
+    c = ox * ox + oy * oy - opposite["radius"] ** 2
     disc = b * b - flat * c
     t = (-b + np.sqrt(np.maximum(disc, 0.0))) / flat
     z = points[:, 2] + t * directions[:, 2]
-    turn = (np.arctan2(ox + t * directions[:, 0], oy + t * directions[:, 1]) - row[3]) % (2 * np.pi)
-    met = (c <= 0) & (disc >= 0) & (z < row[5]) & (z >= row[7]) & (turn <= row[4])
-    part = np.minimum((turn / max(row[4], 1e-9) * parts).astype(np.int64), parts - 1)
+    bearing = np.arctan2(ox + t * directions[:, 0], oy + t * directions[:, 1])
+    turn = (bearing - opposite["left"]) % (2 * np.pi)
+    met = (c <= 0) & (disc >= 0) & (z < opposite["top"]) & (z >= opposite["ground"])
+    met &= turn <= opposite["extent"]
+    parts = int(opposite["things"])
+    part = np.minimum((turn / max(opposite["extent"], 1e-9) * parts).astype(np.int64), parts - 1)
     return met, np.where(met, part, 0)
 
 
 def pane_share(scene: Scene, aperture: int, directions: Array, normal_transmittance: float) -> Array:
     """Share of light that comes through a pane along directions (n, 3), with dirt, frame and fit."""
-    normal = scene.aperture_f[aperture, 6:9]
+    normal = scene.openings[aperture]["outward"]
     cosine = directions @ normal
     table = glass_transmittance(np.linspace(0.0, 1.0, 721), normal_transmittance)
     share = np.interp(np.clip(cosine, 0.0, 1.0), np.linspace(0.0, 1.0, 721), table)
-    return np.asarray(share * scene.aperture_f[aperture, 13])
+    return np.asarray(share * scene.openings[aperture]["scale"])
 
 
 def first_aperture_of_each_window(scene: Scene) -> dict[int, int]:
@@ -176,18 +180,28 @@ def baked_outside(
     out = np.zeros((len(directions), 3))
     best = np.full(len(directions), 1e-6)
     for window, k in first_aperture_of_each_window(scene).items():
-        row = scene.aperture_f[k]
-        normal = row[6:9]
+        opening = scene.openings[k]
+        normal = opening["outward"]
         facing = directions @ normal
         forward = np.flatnonzero(facing > 1e-6)
         d = directions[forward]
         # where the ray from the dish crosses the glass's plane
-        t = ((row[16:19] - scene.dish) @ normal) / facing[forward]
+        t = ((opening["whole_corner"] - scene.dish) @ normal) / facing[forward]
         crossing = scene.dish + t[:, None] * d
-        along = (crossing - row[16:19]) @ row[3:6]
-        up = crossing[:, 2] - row[18]
-        through = (t > 0) & (along >= 0) & (along <= row[19]) & (up >= 0) & (up <= row[20])
-        middle = row[16:19] + row[3:6] * row[19] / 2 + np.array([0.0, 0.0, row[20] / 2])
+        along = (crossing - opening["whole_corner"]) @ opening["along"]
+        up = crossing[:, 2] - opening["whole_corner"][2]
+        through = (
+            (t > 0)
+            & (along >= 0)
+            & (along <= opening["whole_width"])
+            & (up >= 0)
+            & (up <= opening["whole_height"])
+        )
+        middle = (
+            opening["whole_corner"]
+            + opening["along"] * opening["whole_width"] / 2
+            + np.array([0.0, 0.0, opening["whole_height"] / 2])
+        )
         points = np.where(through[:, None], crossing, middle)
         # a window that the dish sees along this direction counts before one that merely looks that way
         merit = facing[forward] + np.where(through, 10.0, 0.0)
@@ -208,17 +222,21 @@ def sun_through(scene: Scene, light: SkyLight, glass: tuple[float, ...]) -> Arra
         return np.zeros(3)
     best, out = 1e-6, np.zeros(3)
     for window, k in first_aperture_of_each_window(scene).items():
-        row = scene.aperture_f[k]
-        facing = float(light.sun_direction @ row[6:9])
+        opening = scene.openings[k]
+        facing = float(light.sun_direction @ opening["outward"])
         if facing <= best:
             continue
         best = facing
-        middle = row[16:19] + row[3:6] * row[19] / 2 + np.array([0.0, 0.0, row[20] / 2])
+        middle = (
+            opening["whole_corner"]
+            + opening["along"] * opening["whole_width"] / 2
+            + np.array([0.0, 0.0, opening["whole_height"] / 2])
+        )
         share = 1.0
-        for o in range(int(scene.aperture_i[k, 3]), int(scene.aperture_i[k, 4])):
-            met, _ = _meets(middle[None], light.sun_direction[None], scene.opposite_f[o], 1)
+        for o in range(opening["first_opposite"], opening["end_opposite"]):
+            met, _ = _meets(middle[None], light.sun_direction[None], scene.opposite[o])
             if met[0]:
-                share *= float(scene.opposite_f[o, 6])
+                share *= float(scene.opposite[o]["see_through"])
         passed = float(pane_share(scene, k, light.sun_direction[None], glass[window])[0])
         out = light.sky.direct_normal_lx * share * passed * light.sun_rgb
     return out
@@ -226,8 +244,8 @@ def sun_through(scene: Scene, light: SkyLight, glass: tuple[float, ...]) -> Arra
 
 def sheet_exitance(scene: Scene, light: SkyLight, glass: tuple[float, ...], aperture: int) -> Array:
     """What a sheet gives to the room, evenly, by bands [lx]: the light that reaches it, times its share."""
-    row = scene.aperture_f[aperture]
-    normal = row[6:9]
+    opening = scene.openings[aperture]
+    normal = opening["outward"]
     rows, columns = 120, 240
     # directions over the half sphere outside, about the window's normal
     g = (np.arange(rows) + 0.5) * (np.pi / rows) - np.pi / 2
@@ -235,7 +253,11 @@ def sheet_exitance(scene: Scene, light: SkyLight, glass: tuple[float, ...], aper
     az = facing + (np.arange(columns) + 0.5) * (np.pi / columns) - np.pi / 2
     directions = unit(az[None, :], g[:, None]).reshape(-1, 3)
     solid = (np.cos(g)[:, None] * (np.pi / rows) * (np.pi / columns) * np.ones((1, columns))).ravel()
-    middle = row[:3] + row[3:6] * row[9] / 2 + np.array([0.0, 0.0, row[10] / 2])
+    middle = (
+        opening["corner"]
+        + opening["along"] * opening["width"] / 2
+        + np.array([0.0, 0.0, opening["height"] / 2])
+    )
     points = np.broadcast_to(middle, directions.shape)
     window = scene.apertures[aperture].window
     things = thing_luminance(scene, light)
@@ -257,16 +279,16 @@ def _past_reveal(
     scene: Scene, aperture: int, point: Array, directions: Array, radiance: Array, things: Array
 ) -> Array:
     """What is seen once reveal and overhang have had their say."""
-    row, first = scene.aperture_f[aperture], int(scene.aperture_i[aperture, 5])
-    normal, reveal, depth = row[6:9], row[21], row[22]
+    opening = scene.openings[aperture]
+    normal, reveal, depth = opening["outward"], opening["reveal"], opening["overhang"]
     out = np.maximum(directions @ normal, 1e-9)
     if depth > 0:
         rise = np.maximum(directions[:, 2], 1e-9)
-        under = (directions[:, 2] > 0) & ((row[23] - point[2]) / rise * out <= reveal + depth)
-        radiance = np.where(under[:, None], things[first + 2], radiance)
+        under = (directions[:, 2] > 0) & ((opening["plate"] - point[2]) / rise * out <= reveal + depth)
+        radiance = np.where(under[:, None], things[opening["overhang_seen"]], radiance)
     if reveal > 0:
-        at = point + (reveal / out)[:, None] * directions - row[16:19]
-        along, up = at @ row[3:6], at[:, 2]
-        side = (along < 0) | (along > row[19]) | (up < 0) | (up > row[20])
-        radiance = np.where(side[:, None], things[first + 1], radiance)
+        at = point + (reveal / out)[:, None] * directions - opening["whole_corner"]
+        along, up = at @ opening["along"], at[:, 2]
+        side = (along < 0) | (along > opening["whole_width"]) | (up < 0) | (up > opening["whole_height"])
+        radiance = np.where(side[:, None], things[opening["reveal_seen"]], radiance)
     return radiance

@@ -143,8 +143,8 @@ def _room(mi: Any, scene: Scene, out: dict[str, Any]) -> None:
     for wall in range(4):
         corner, along, _, length = wall_frame(scene.size, wall)
         holes = {
-            a.window: (row[16:19] - corner, float(row[19]), float(row[20]))
-            for a, row in zip(scene.apertures, scene.aperture_f, strict=True)
+            a.window: (o["whole_corner"] - corner, float(o["whole_width"]), float(o["whole_height"]))
+            for a, o in zip(scene.apertures, scene.openings, strict=True)
             if a.wall == wall
         }
         boxes = [(float(o @ along), float(o[2]), width, height) for o, width, height in holes.values()]
@@ -176,18 +176,18 @@ def _sheets_and_reveals(
     things = outside.thing_luminance(scene, light)
     done: set[int] = set()
     for k, aperture in enumerate(scene.apertures):
-        row = scene.aperture_f[k]
-        along, normal = row[3:6], row[6:9]
+        opening = scene.openings[k]
+        along, normal = opening["along"], opening["outward"]
         if aperture.sheet:
             exitance = outside.sheet_exitance(scene, light, glass, k)
             opaque = max(1.0 - aperture.clear, 1e-3)
             bsdf: dict[str, Any] = _diffuse([min(aperture.reflectance / opaque, 0.98)] * 3)
             if aperture.clear > 0:
                 bsdf = {"type": "mask", "opacity": opaque, "inner": bsdf}
-            half_up = np.array([0.0, 0.0, row[10] / 2])
-            centre = row[:3] + along * row[9] / 2 + half_up - normal * 0.002
+            half_up = np.array([0.0, 0.0, opening["height"] / 2])
+            centre = opening["corner"] + along * opening["width"] / 2 + half_up - normal * 0.002
             # u x v looks into the room, where the sheet's light goes
-            u, v = _facing(along * row[9] / 2, half_up, -normal)
+            u, v = _facing(along * opening["width"] / 2, half_up, -normal)
             emitter = {"type": "area", "radiance": _rgb(exitance / np.pi)}
             out[f"sheet_{k}"] = _rectangle(mi, centre, u, v, bsdf, emitter=emitter)
         if aperture.window in done:
@@ -202,10 +202,14 @@ def _facing(u: Array, v: Array, normal: Array) -> tuple[Array, Array]:
 
 def _reveal(mi: Any, scene: Scene, k: int, things: Array, glass: float, out: dict[str, Any]) -> None:
     """The tunnel's four sides and the overhang: glowing evenly, as the light engine says, behind the glass."""
-    row, first = scene.aperture_f[k], int(scene.aperture_i[k, 5])
-    along, normal, up = row[3:6], row[6:9], np.array([0.0, 0.0, 1.0])
-    width, height, depth = float(row[19]), float(row[20]), float(row[21])
-    low = row[16:19]
+    opening = scene.openings[k]
+    along, normal, up = opening["along"], opening["outward"], np.array([0.0, 0.0, 1.0])
+    width, height, depth = (
+        float(opening["whole_width"]),
+        float(opening["whole_height"]),
+        float(opening["reveal"]),
+    )
+    low = opening["whole_corner"]
     black = {"type": "diffuse", "reflectance": _rgb([0, 0, 0])}
 
     def glow(centre: Array, radiance: Array) -> dict[str, Any]:
@@ -227,15 +231,15 @@ def _reveal(mi: Any, scene: Scene, k: int, things: Array, glass: float, out: dic
             u, v = _facing(normal * depth / 2, edge, looks)
             centre = middle + offset
             out[f"reveal_{window}_{side}"] = _rectangle(
-                mi, centre, u, v, black, emitter=glow(centre, things[first + 1])
+                mi, centre, u, v, black, emitter=glow(centre, things[opening["reveal_seen"]])
             )
-    if row[22] > 0:
-        out_to = depth + float(row[22])
+    if opening["overhang"] > 0:
+        out_to = depth + float(opening["overhang"])
         centre = low + along * width / 2 + normal * out_to / 2
-        centre[2] = row[23]
+        centre[2] = opening["plate"]
         u, v = _facing(along * ENDLESS_M, normal * out_to / 2, -up)
         out[f"overhang_{window}"] = _rectangle(
-            mi, centre, u, v, black, emitter=glow(centre, things[first + 2])
+            mi, centre, u, v, black, emitter=glow(centre, things[opening["overhang_seen"]])
         )
 
 

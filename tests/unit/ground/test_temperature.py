@@ -1,5 +1,8 @@
 """The black body's locus against Planck's law through the CIE 1931 observer (colour-science), and McCamy's formula."""
 
+import os
+import subprocess
+import sys
 import warnings
 
 import numpy as np
@@ -30,3 +33,27 @@ def test_xy_and_uv_are_one_locus() -> None:
 def test_mccamy_is_colour_science_s() -> None:
     for xy in ((0.31271, 0.32902), (0.3451, 0.3516), (0.2807, 0.2884)):
         assert mccamy_cct_k(*xy) == pytest.approx(float(colour.xy_to_CCT(xy, "McCamy 1992")), rel=1e-9)
+
+
+def test_between_the_table_s_places_it_is_the_library_s_spline() -> None:
+    """scipy.interpolate.CubicSpline, not-a-knot, through the same table."""
+    from scipy.interpolate import CubicSpline
+
+    from plateside.ground import temperature as t
+
+    told = CubicSpline(t._MIRED, np.stack([t._U, t._V], axis=1))
+    mired = np.linspace(1.0, t.MOST_MIRED, 1801)
+    assert np.stack(planckian_uv(1e6 / mired), axis=1) == pytest.approx(told(mired), abs=1e-14)
+
+
+def test_a_fresh_process_needs_neither_the_large_library_nor_a_second_thread_for_colour() -> None:
+    asked = (
+        "import plateside.light.colour as c, os, sys; c.rgb_of_cct(5000.0);"
+        "print('scipy.interpolate' in sys.modules, os.environ['OPENBLAS_NUM_THREADS'])"
+    )
+    usual = {name: value for name, value in os.environ.items() if name != "OPENBLAS_NUM_THREADS"}
+    for given, told in (({}, "False 1"), ({"OPENBLAS_NUM_THREADS": "2"}, "False 2")):
+        done = subprocess.run(
+            [sys.executable, "-c", asked], env={**usual, **given}, capture_output=True, text=True, check=True
+        )
+        assert done.stdout.split() == told.split()

@@ -6,6 +6,7 @@ from pvlib.clearsky import simplified_solis
 
 from plateside.light import perez
 from plateside.light.ineichen2008 import solis_irradiances
+from plateside.light.records import THING, records
 from plateside.light.sky import (
     SKY_WORDS,
     cie_sky,
@@ -32,7 +33,7 @@ def horizontal_of(sky, sun_elevation_deg: float) -> float:  # type: ignore[no-un
     series = sky_for(sky, np.array([sun_elevation_deg]))
     got, _ = light_of_sky(
         series.kind, series.shape, np.array([[0.0, np.cos(h), np.sin(h)]]), series.diffuse_horizontal_lx,
-        np.zeros(1), directions, part, np.zeros((0, 1, 1)), np.zeros((0, 11)),
+        np.zeros(1), directions, part, np.zeros((0, 1, 1)), records([], THING),
     )  # fmt: skip
     return float(got[0, 0, 0])
 

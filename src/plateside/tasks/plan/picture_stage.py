@@ -155,8 +155,8 @@ def _backdrop(studio: Studio, spot: Spot, shot: Shot, behind_m: float, surface: 
     if not (0.0 < x < studio.room.width_m and 0.0 < y < studio.room.depth_m):
         return ""  # the wall itself is that near
     scene = build_scene(studio, spot)
-    for row in scene.aperture_f:
-        if float(np.array([math.sin(turn), math.cos(turn), 0.0]) @ row[6:9]) > 0.6:
+    for outward in scene.openings["outward"]:
+        if float(np.array([math.sin(turn), math.cos(turn), 0.0]) @ outward) > 0.6:
             return ""  # the window is behind the dish: nothing is put before it
     others = [s.colour for s in studio.surfaces if surface is None or s.name != surface.name]
     return others[0] if others else BACKDROP
