@@ -2,13 +2,14 @@
 
 import itertools
 import re
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
-from playwright.sync_api import Page
+from playwright.sync_api import Page, Route
 
 from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
@@ -59,12 +60,15 @@ def last(root: Path) -> int:
     return Journal.open(root).last_number()
 
 
-def open_set(page: Page, url: str, *, measured: bool = False) -> None:
-    """The set page, drawn and connected; with `measured`, what is measured of a frame is asked for as well."""
+def open_set(
+    page: Page, url: str, *, measured: bool = False, light: Callable[[Route], None] | None = None
+) -> None:
+    """The set page, drawn and connected; with `measured`, what is measured of a frame is asked for as well.
+    light: answers what is asked of a shot's light."""
     if not measured:
         none = {"marks": [], "acts": [], "facts": [], "judged": "", "since": "", "since_words": ""}
         page.route(re.compile(r"/set/(marks|changed)/"), lambda route: route.fulfill(json=none))
-        page.route(re.compile(r"/set/light/"), lambda route: route.fulfill(json=NO_LIGHT))
+        page.route(re.compile(r"/set/light/"), light or (lambda route: route.fulfill(json=NO_LIGHT)))
     page.goto(url + "set", wait_until="domcontentloaded")
     page.wait_for_selector("#main[data-state]")
 

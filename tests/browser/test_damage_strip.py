@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
+from tests.browser.resting import at_rest
 from tests.browser.serving import copy_shoot, serve
 
 pytestmark = pytest.mark.browser
@@ -30,6 +31,7 @@ def test_the_presses_and_the_stages_stay_free(
             for width, height in ((390, 844), (820, 1180), (1180, 820), (844, 390)):
                 page.set_viewport_size({"width": width, "height": height})
                 expect(page.locator("#damaged")).to_be_visible()
+                at_rest(page)
                 assert page.evaluate(COVERED) == []
         page.close()
     finally:
