@@ -24,6 +24,7 @@ from tests.browser.serving import (
     make_small_shoot,
     serve,
 )
+from tests.shoots.once import copied
 
 LAPTOP = {"width": 1440, "height": 900}
 
@@ -74,7 +75,7 @@ def browser(_playwright: Playwright) -> Iterator[Browser]:
 
 @pytest.fixture(scope="session")
 def _made_shoot(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return make_small_shoot(tmp_path_factory.mktemp("made") / "small-shoot")
+    return copied(tmp_path_factory.mktemp("made") / "small-shoot", make_small_shoot)
 
 
 @pytest.fixture
