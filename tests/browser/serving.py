@@ -166,7 +166,22 @@ def make_small_shoot(root: Path) -> Path:
     )
     judge_frames(root)
     Journal.open(root).append("shot current", shot=SHOTS[0])
+    for frame in frames:
+        put_pictures(root, frame.id, np.asarray(Image.open(root / "frames" / frame.name)))
     return root
+
+
+def put_pictures(root: Path, frame: str, pixels: NDArray[np.uint8]) -> None:
+    """A frame's pictures for pages, made beforehand: what computes them is tested elsewhere, and is slow to start."""
+    from plateside.files.thumbnails import thumbnail_path
+
+    for size in ("view", "thumb"):
+        picture = thumbnail_path(root, frame, size)
+        picture.parent.mkdir(parents=True, exist_ok=True)
+        shown = Image.fromarray(pixels)
+        if size == "thumb":
+            shown.thumbnail((320, 320))
+        shown.save(picture, "JPEG")
 
 
 def copy_shoot(made: Path, root: Path) -> Path:

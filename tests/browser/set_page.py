@@ -13,8 +13,7 @@ from playwright.sync_api import Page, Route
 
 from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
-from plateside.files.thumbnails import thumbnail_path
-from tests.browser.serving import write_frame
+from tests.browser.serving import put_pictures, write_frame
 
 TABLET = {"width": 1180, "height": 820}
 UPRIGHT = {"width": 820, "height": 1180}
@@ -35,11 +34,7 @@ def put_frame(root: Path, name: str, pixels: NDArray[np.uint8] | None = None) ->
         pixels[60:140, 100:200] = 40 + next(_numbers) * 3 % 200
     write_frame(path, pixels)
     frame = content_hash(path)
-    # the page's picture is made beforehand: what computes it is tested elsewhere, and takes seconds to start
-    for size in ("view", "thumb"):
-        picture = thumbnail_path(root, frame, size)
-        picture.parent.mkdir(parents=True, exist_ok=True)
-        Image.fromarray(pixels).save(picture, "JPEG")
+    put_pictures(root, frame, pixels)
     Journal.open(root).append("frame landed", frame=frame, name=name)
     return frame
 

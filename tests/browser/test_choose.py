@@ -5,6 +5,7 @@ Over 400 lines: the pages of one stage share one server and one set of small pic
 
 import io
 import re
+import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -330,6 +331,7 @@ def test_select_by_key_is_a_row_and_a_second_page_sees_it(
 
 
 def test_small_pictures_are_made_meanwhile_and_asked_for_lazily(served: Served, page: Page) -> None:
+    shutil.rmtree(served.root / ".plateside" / "thumbnails")
     page.goto(served.url + "choose", wait_until="domcontentloaded")
     one = frames(served)[0]
     expect(card(page, one).locator("img")).to_have_attribute("src", f"/frames/{one}/thumb.jpg")
