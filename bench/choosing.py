@@ -15,7 +15,7 @@ from pathlib import Path
 
 from scipy.stats import beta
 
-from tests.synthetic.chosen import chosen
+from tests.shoots.chosen import chosen
 
 SERIES = 200
 AIM = 0.98

@@ -18,9 +18,9 @@ from plateside.files.journal.state import read_state
 from plateside.files.landing.landing import Landing
 from plateside.files.originals.scan import scan_frames
 from plateside.tasks.set.now import OnSet
+from tests.shoots.bowl import shoot_folder
 from tests.synthetic.dng import write_dng
 from tests.unit.originals.sample_files import gradient, write_jpeg
-from tests.unit.tasks.set.made_shoot import shoot_folder
 
 
 def fill(folder: Path, frames: int) -> None:

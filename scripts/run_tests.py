@@ -19,7 +19,11 @@ STATIC = [
     ("types", ["mypy"]),
     ("import contracts", ["lint-imports"]),
 ]
-TESTS = [("tests", ["pytest", "-q", "-n", "2", "--dist", "worksteal"])]
+TESTS = [
+    # once for both workers and all the programs that tests start
+    ("kernels", ["python", "scripts/compile_kernels.py"]),
+    ("tests", ["pytest", "-q", "-n", "2", "--dist", "worksteal"]),
+]
 
 
 def main() -> int:

@@ -5,6 +5,8 @@ import os
 import shutil
 import tempfile
 
+import tests.shoots.once  # noqa: F401 - the place of shoots that all workers share is made before they start
+
 _STATE = tempfile.mkdtemp(prefix="plateside-state-")
 # servers and watchers that tests start as processes of their own inherit it
 os.environ["PLATESIDE_STATE"] = _STATE

@@ -1,18 +1,30 @@
 """Pages in Debian's Chromium: any console error, failed own request or request to elsewhere fails the test."""
 
+import contextlib
 import os
 import shutil
-from collections.abc import Callable, Iterator
+import time
+from collections.abc import Callable, Generator, Iterator
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page, Playwright, expect, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Error, Page, Playwright, expect, sync_playwright
 
 from tests.browser.resting import COUNTING
-from tests.browser.serving import PATIENT_MS, Served, copy_shoot, let_in, make_small_shoot, serve
+from tests.browser.serving import (
+    PATIENT_MS,
+    PAUSE_S,
+    Served,
+    copy_shoot,
+    let_in,
+    let_pages_go_on,
+    make_small_shoot,
+    serve,
+)
+from tests.shoots.once import copied
 
 LAPTOP = {"width": 1440, "height": 900}
 
@@ -45,13 +57,25 @@ def browser(_playwright: Playwright) -> Iterator[Browser]:
             "--autoplay-policy=no-user-gesture-required",
         ],
     )
+
+    def go_on() -> None:
+        # a page's request that a test answers itself is answered only while this process listens to the browser
+        for context in browser.contexts:
+            for page in context.pages:
+                with contextlib.suppress(Error):
+                    page.wait_for_timeout(1000 * PAUSE_S)
+                    return
+        time.sleep(PAUSE_S)
+
+    let_pages_go_on.append(go_on)
     yield browser
+    let_pages_go_on.remove(go_on)
     browser.close()
 
 
 @pytest.fixture(scope="session")
 def _made_shoot(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return make_small_shoot(tmp_path_factory.mktemp("made") / "small-shoot")
+    return copied(tmp_path_factory.mktemp("made") / "small-shoot", make_small_shoot)
 
 
 @pytest.fixture
@@ -94,18 +118,39 @@ def let_in_as_it_goes(page: Page) -> Page:
     return page
 
 
+CONTEXTS = pytest.StashKey[list[BrowserContext]]()
+TOLD = 1500
+"""As many letters of a page are printed where its test fails."""
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(
+    item: pytest.Item, call: pytest.CallInfo[None]
+) -> Generator[None, pytest.TestReport, pytest.TestReport]:
+    """Where a test fails, what its pages show then is printed with it."""
+    report = yield
+    if call.when == "call" and report.failed:
+        for context in item.stash.get(CONTEXTS, []):
+            for page in context.pages:
+                shown = "(nothing)"
+                with contextlib.suppress(Error):
+                    shown = page.locator("body").inner_text(timeout=2000)
+                report.sections.append((f"page {page.url}", shown[:TOLD]))
+    return report
+
+
 @pytest.fixture
-def new_page(browser: Browser) -> Iterator[Callable[..., Page]]:
+def new_page(browser: Browser, request: pytest.FixtureRequest) -> Iterator[Callable[..., Page]]:
     """Makes pages (viewport and context options as keywords); at the end none may have complained."""
     complaints: list[str] = []
-    contexts = []
+    contexts = request.node.stash.setdefault(CONTEXTS, [])
 
     def make(*, quiet: bool = False, **options: object) -> Page:
         context = browser.new_context(**{"viewport": LAPTOP, **options})  # type: ignore[arg-type]
         contexts.append(context)
         context.add_init_script(COUNTING)
+        context.set_default_timeout(PATIENT_MS)
         page = let_in_as_it_goes(context.new_page())
-        page.set_default_timeout(PATIENT_MS)
         if not quiet:
             page.on(
                 "console", lambda m: complaints.append(m.text) if m.type in ("error", "warning") else None

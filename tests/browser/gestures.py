@@ -12,6 +12,12 @@ TOWARDS = """e => {
   return now.compareDocumentPosition(e) & Node.DOCUMENT_POSITION_PRECEDING ? "Shift+Tab" : "Tab";
 }"""
 """The key that goes from where the focus is to a thing; none where it is there."""
+SHARE = """e => {
+  const low = Number(e.min || e.getAttribute("aria-valuemin") || 0);
+  const high = Number(e.max || e.getAttribute("aria-valuemax") || 100);
+  return (Number(e.value ?? e.getAttribute("aria-valuenow")) - low) / (high - low);
+}"""
+"""Where a slider stands, from 0 to 1."""
 
 
 class Gestures(Protocol):
@@ -82,7 +88,7 @@ class Keys:
 
     def move(self, slider: Locator) -> None:
         self.reach(slider)
-        self.page.keyboard.press("ArrowRight")
+        self.page.keyboard.press("ArrowRight" if float(slider.evaluate(SHARE)) < 0.5 else "ArrowLeft")
 
 
 class Touch:
@@ -114,4 +120,6 @@ class Touch:
         slider.scroll_into_view_if_needed()
         box = slider.bounding_box()
         assert box is not None
-        self.page.touchscreen.tap(box["x"] + 0.7 * box["width"], box["y"] + box["height"] / 2)
+        # where it is not now: which hour of the day that is hangs on the date
+        share = 0.7 if float(slider.evaluate(SHARE)) < 0.5 else 0.3
+        self.page.touchscreen.tap(box["x"] + share * box["width"], box["y"] + box["height"] / 2)

@@ -1,8 +1,12 @@
 """When a page is at rest: nothing that it asked for is still to come, and nothing that it put off for a moment.
 
 A test that looks at what a press has done waits for that, never for seconds: on a busy machine the same page takes ten
-times as long. Counted are answers (with their bodies), and timers and animation frames of a second at most; news from
-the server and long work are not, as they come when they come: a test waits for what they change.
+times as long. Counted are answers (with their bodies), timers of a second at most, and what the page does by a given
+moment at the latest when it is idle; news from the server, long work, and what is built ahead while nobody does
+anything are not, as they come when they come: a test waits for what they change.
+
+Words that the page takes away by themselves stay for half a minute at least, and every sentence of its foot is written
+down: the next one may come before a test has looked (told()).
 """
 
 from collections.abc import Iterator
@@ -15,10 +19,14 @@ from tests.browser.serving import until
 
 SOON_MS = 1000
 """Timers of at most this are the page's own hesitation (a field that saves when typing stops, a press held down)."""
+READ_MS = 30_000
+"""Words that go by themselves stay this long: a loaded machine reads slowly."""
 
 COUNTING = """(() => {
   const later = window.setTimeout.bind(window), never = window.clearTimeout.bind(window);
   const frame = window.requestAnimationFrame.bind(window), soon = new Set(), coming = new Set();
+  const waiting = new Map();
+  let hesitating = false;
   const counted = (from, name) => {
     const plain = from[name];
     from[name] = function (...given) {
@@ -30,18 +38,34 @@ COUNTING = """(() => {
   };
   counted(window, "fetch");
   for (const name of ["json", "text", "blob", "arrayBuffer"]) counted(Response.prototype, name);
+  const empties = (action) => String(action).includes("replaceChildren()");
   window.setTimeout = (action, ms = 0, ...given) => {
-    const number = later(() => { soon.delete(number); action(...given); }, ms);
+    const late = ms > SOON_MS && empties(action) ? Math.max(ms, READ_MS) : ms;
+    const go = () => { soon.delete(number); action(...given); };
+    const number = later(() => {
+      if (hesitating && ms > 0 && ms <= SOON_MS) waiting.set(number, go); else go();
+    }, late);
     if (ms <= SOON_MS) soon.add(number);
     return number;
   };
-  window.clearTimeout = (number) => { soon.delete(number); never(number); };
+  window.clearTimeout = (number) => { soon.delete(number); waiting.delete(number); never(number); };
+  window.hesitate = (now) => {
+    hesitating = now;
+    const over = now ? [] : [...waiting.values()];
+    if (!now) waiting.clear();
+    for (const go of over) go();
+  };
   const idle = window.requestIdleCallback?.bind(window);
   if (idle) window.requestIdleCallback = (action, options) => {
     const one = {};
-    soon.add(one);
+    if (options?.timeout) soon.add(one);
     return idle((left) => { soon.delete(one); action(left); }, options);
   };
+  window.everSaid = [];
+  new MutationObserver(() => {
+    const words = document.getElementById("say")?.textContent;
+    if (words && words !== window.everSaid.at(-1)) window.everSaid.push(words);
+  }).observe(document, { subtree: true, childList: true, characterData: true });
   window.atRest = async () => {
     const painted = () => new Promise((done) => frame(() => frame(done)));
     await document.fonts?.ready;
@@ -51,7 +75,7 @@ COUNTING = """(() => {
     } while (coming.size || soon.size);
     return true;
   };
-})();""".replace("SOON_MS", str(SOON_MS))
+})();""".replace("SOON_MS", str(SOON_MS)).replace("READ_MS", str(READ_MS))
 """Put into every page before its own code (conftest.new_page)."""
 
 
@@ -60,11 +84,25 @@ def at_rest(page: Page) -> None:
     page.wait_for_function("() => document.readyState !== 'loading' && window.atRest()")
 
 
+def told(page: Page, words: str) -> None:
+    """Until these words were said at the foot of the page, since it was loaded; others may stand there by now."""
+    page.wait_for_function("(words) => window.everSaid.some((said) => said.includes(words))", arg=words)
+
+
 def saved(page: Page, true: Any) -> Any:
     """Until something is true on the disk, and the page that made it so has heard of it: the next act begins there."""
     got = until(true)
     at_rest(page)
     return got
+
+
+@contextmanager
+def hesitating(page: Page) -> Iterator[None]:
+    """What the page puts off for a moment waits until the block ends: its acts follow each other within that moment,
+    however slow the machine is."""
+    page.evaluate("() => window.hesitate(true)")
+    yield
+    page.evaluate("() => window.hesitate(false)")
 
 
 @contextmanager

@@ -2,18 +2,18 @@
 
 import itertools
 import re
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
-from playwright.sync_api import Page
+from playwright.sync_api import Page, Route
 
 from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
-from plateside.files.thumbnails import thumbnail_path
-from tests.browser.serving import write_frame
+from tests.browser.serving import put_pictures, write_frame
 
 TABLET = {"width": 1180, "height": 820}
 UPRIGHT = {"width": 820, "height": 1180}
@@ -34,11 +34,7 @@ def put_frame(root: Path, name: str, pixels: NDArray[np.uint8] | None = None) ->
         pixels[60:140, 100:200] = 40 + next(_numbers) * 3 % 200
     write_frame(path, pixels)
     frame = content_hash(path)
-    # the page's picture is made beforehand: what computes it is tested elsewhere, and takes seconds to start
-    for size in ("view", "thumb"):
-        picture = thumbnail_path(root, frame, size)
-        picture.parent.mkdir(parents=True, exist_ok=True)
-        Image.fromarray(pixels).save(picture, "JPEG")
+    put_pictures(root, frame, pixels)
     Journal.open(root).append("frame landed", frame=frame, name=name)
     return frame
 
@@ -59,12 +55,15 @@ def last(root: Path) -> int:
     return Journal.open(root).last_number()
 
 
-def open_set(page: Page, url: str, *, measured: bool = False) -> None:
-    """The set page, drawn and connected; with `measured`, what is measured of a frame is asked for as well."""
+def open_set(
+    page: Page, url: str, *, measured: bool = False, light: Callable[[Route], None] | None = None
+) -> None:
+    """The set page, drawn and connected; with `measured`, what is measured of a frame is asked for as well.
+    light: answers what is asked of a shot's light."""
     if not measured:
         none = {"marks": [], "acts": [], "facts": [], "judged": "", "since": "", "since_words": ""}
         page.route(re.compile(r"/set/(marks|changed)/"), lambda route: route.fulfill(json=none))
-        page.route(re.compile(r"/set/light/"), lambda route: route.fulfill(json=NO_LIGHT))
+        page.route(re.compile(r"/set/light/"), light or (lambda route: route.fulfill(json=NO_LIGHT)))
     page.goto(url + "set", wait_until="domcontentloaded")
     page.wait_for_selector("#main[data-state]")
 

@@ -5,6 +5,7 @@ Over 400 lines: the pages of one stage share one server and one set of small pic
 
 import io
 import re
+import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -149,23 +150,11 @@ def test_every_card_shows_its_own_part_of_the_strip(coloured: Served, page: Page
     page.set_viewport_size({"width": 1900, "height": 4200})
     page.goto(coloured.url + "choose")
     expect(page.locator("#select")).to_be_visible()
-    until(lambda: page.evaluate("document.readyState === 'complete'"))
+    until(lambda: len(seen := shown_colours(page, range(FRAMES))) == FRAMES and not far(seen))
     asked = page.evaluate("performance.getEntriesByType('resource').map((r) => r.name)")
     # 96 frames in three strips; the last four are too few for one and come by themselves
     assert len([a for a in asked if "/choose/strips/" in a and a.endswith(".jpg")]) == 3
-    until(lambda: not far(shown_colours(page, range(FRAMES))))
-    seen = shown_colours(page, range(FRAMES))
-    assert len(seen) == FRAMES
-    assert (
-        len(
-            {
-                a
-                for a in page.evaluate("performance.getEntriesByType('resource').map((r) => r.name)")
-                if "thumb" in a
-            }
-        )
-        == 4
-    )
+    assert len({a for a in asked if "thumb" in a}) == 4
 
 
 def test_a_strip_never_stands_for_frames_that_are_not_in_it(tmp_path: Path, page: Page) -> None:
@@ -321,15 +310,19 @@ def test_select_by_key_is_a_row_and_a_second_page_sees_it(
     expect(card(second, three).locator(".badge")).to_have_text("alternate")
     first.keyboard.press("a")
     expect(card(second, three)).to_contain_text("again")
+    expect(card(first, three).locator(".yours")).to_have_count(1)
+    at_rest(second)
     # the second page undoes what the first has done; both are told
     second.locator("#undo").click()
     expect(card(first, three).locator(".yours")).to_have_count(0)
+    at_rest(first)
     expect(card(first, three)).to_be_focused()
     # Ctrl+Z and Backspace are the same Undo; the letters of former versions do nothing any more
     for former in "hjcgu":
         first.keyboard.press(former)
     first.keyboard.press("Control+z")
     expect(card(first, three).locator(".badge")).to_have_count(0)
+    at_rest(first)
     first.keyboard.press("Backspace")
     expect(card(second, two).locator(".badge")).to_have_count(0)
     assert [r.kind for r in Journal.open(served.root).rows() if r.kind in ("kept", "again", "undo")] == [
@@ -338,6 +331,7 @@ def test_select_by_key_is_a_row_and_a_second_page_sees_it(
 
 
 def test_small_pictures_are_made_meanwhile_and_asked_for_lazily(served: Served, page: Page) -> None:
+    shutil.rmtree(served.root / ".plateside" / "thumbnails")
     page.goto(served.url + "choose", wait_until="domcontentloaded")
     one = frames(served)[0]
     expect(card(page, one).locator("img")).to_have_attribute("src", f"/frames/{one}/thumb.jpg")
@@ -364,7 +358,9 @@ def test_compared_frames_zoom_and_move_in_step(served: Served, page: Page) -> No
     page.keyboard.press("Enter")
     panes = page.locator(".compare .pane")
     expect(panes).to_have_count(2)
-    until(lambda: panes.last.locator("img").evaluate("i => i.naturalWidth > 0"))
+    for pane in panes.all():
+        until(lambda pane=pane: pane.locator("img").evaluate("i => i.naturalWidth > 0"))
+    at_rest(page)
 
     def places() -> list[list[float]]:
         found: list[list[float]] = page.evaluate(

@@ -17,7 +17,7 @@ from plateside.files.atomic import write_text
 from plateside.files.cache import write_sealed_json
 from plateside.files.settings.write import Take, update_studio
 from tests.browser.resting import held as on_hold
-from tests.browser.resting import saved
+from tests.browser.resting import saved, told
 from tests.browser.serving import PATIENT_MS, Served, copy_shoot, frame_pixels, serve, until, write_frame
 
 pytestmark = pytest.mark.browser
@@ -174,7 +174,7 @@ def test_what_was_read_before_a_save_of_ones_own_is_never_shown_after_it(planned
         with page.expect_response("**/settings/shoot"):
             route.fulfill(response=old)
     page.evaluate("fetch('/plan/versions').then((told) => told.text())")  # the page has had its turn
-    expect(page.locator("#say")).to_contain_text(f"{first} is now 2 of")
+    told(page, f"{first} is now 2 of")
     expect(page.locator(".shot").first).to_have_attribute("data-shot", second)
 
 
@@ -187,7 +187,7 @@ def test_shots_are_moved_added_and_taken_away_by_keys_and_buttons(planned: Serve
     first, second, *rest = names()
     page.get_by_role("button", name=f"Move {first} down").click()
     saved(page, lambda: names() == [second, first, *rest])
-    expect(page.locator("#say")).to_contain_text(f"{first} is now 2 of")
+    told(page, f"{first} is now 2 of")
     expect(page.get_by_role("button", name=f"Move {first} down")).to_be_focused()
     page.keyboard.press("Alt+ArrowUp")
     saved(page, lambda: names() == [first, second, *rest])
@@ -261,7 +261,7 @@ def test_a_change_made_elsewhere_is_told_and_shown(planned: Served, page: Page) 
     writing.fill("510")
     text = path.read_text(encoding="utf-8").replace("frame_width_mm = 700", "frame_width_mm = 640")
     write_text(path, text.replace("frame_height_mm = 500", "frame_height_mm = 480"))
-    expect(page.locator("#say")).to_contain_text("changed elsewhere")
+    told(page, "changed elsewhere")
     expect(field(page, "shots.0.frame_width_mm").locator("input")).to_have_value("640")
     # what she is writing stays hers, and she is told what came
     expect(writing).to_have_value("510")
@@ -288,10 +288,10 @@ def test_the_day_is_told_in_strips_and_an_hour_is_looked_at_by_keys(planned: Ser
     strips = page.locator(".strip svg")
     expect(strips).to_have_count(len(shots))
     for n, name in enumerate(shots):
-        told = strips.nth(n).get_attribute("aria-label") or ""
-        assert told.startswith(f"{name}: ")
-        assert "set up " in told
-        assert "the hero " in told
+        words = strips.nth(n).get_attribute("aria-label") or ""
+        assert words.startswith(f"{name}: ")
+        assert "set up " in words
+        assert "the hero " in words
     page.locator("#day-hour").focus()
     at = page.locator(".day-told").text_content()
     page.keyboard.press("ArrowRight")
@@ -312,8 +312,8 @@ def test_a_test_picture_shows_as_it_clears_or_says_why_not(planned: Served, page
     try:
         for quality, words in (("rough", "1600 lx"), ("clean", "1601 lx")):
             write_frame(cards / f"{key}-{quality}.jpg", frame_pixels())
-            told = {"words": words, "clipped_share": 0.0, "engine": ""}
-            write_sealed_json(cards / f"{key}-{quality}.json", told)
+            said = {"words": words, "clipped_share": 0.0, "engine": ""}
+            write_sealed_json(cards / f"{key}-{quality}.json", said)
             opened(page, planned)
             expect(figure).to_have_attribute("data-quality", quality)
             expect(figure.locator("figcaption")).to_contain_text(words)
@@ -375,9 +375,9 @@ def test_a_new_shoot_works(tmp_path: Path, page: Page) -> None:
         expect(page.locator(".step")).to_have_count(4)
         # a room that has no window yet: said, with the way to mend it, and the rest stays planned
         update_studio(root, [Take(("windows", 0))])
-        told = page.locator("#unlit")
-        expect(told).to_contain_text("no window yet", timeout=WORKED_MS)
-        expect(told.get_by_role("link")).to_have_attribute("href", "/studio")
+        unlit = page.locator("#unlit")
+        expect(unlit).to_contain_text("no window yet", timeout=WORKED_MS)
+        expect(unlit.get_by_role("link")).to_have_attribute("href", "/studio")
         expect(page.locator(".strip")).to_have_count(2)
         expect(page.locator("#shot-whole-dish .mind").filter(has_text="assumed")).to_be_visible()
         expect(page.locator("#day-chart")).not_to_contain_text("good light")

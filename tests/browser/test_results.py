@@ -83,6 +83,7 @@ def test_the_whole_way_from_finish_to_delivery(
     assert made["box"][2] * 1200 / (made["box"][3] * 800) == pytest.approx(16 / 9, rel=1e-3)
     page.reload()
     expect(page.locator("#shot-three-bowls .places")).to_contain_text("your crop")
+    at_rest(page)
     left = page.locator("#shot-three-bowls .crop").evaluate("c => parseFloat(c.style.left)")
     assert left == pytest.approx(100 * made["box"][0], abs=0.01)
 
@@ -152,7 +153,9 @@ def test_finishing_is_stopped_and_goes_on(served: Served, page: Page) -> None:
         page.get_by_role("button", name="Stop").click()
     expect(page.locator("#run .came")).to_contain_text("Stopped")
     button = page.get_by_role("button", name="Make the series")
-    button.click()
+    # begun, and only then left: a request that is on its way is dropped with its page
+    with page.expect_response("**/finish/run"):
+        button.click()
     # a page loaded meanwhile finds the work under way
     page.reload()
     expect(page.locator(".finished .divided")).to_have_count(2)

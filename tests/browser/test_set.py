@@ -6,10 +6,10 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page, Route
+from playwright.sync_api import Page, Route, expect
 
 from plateside.files.journal.journal import Journal
-from tests.browser.resting import at_rest
+from tests.browser.resting import at_rest, told
 from tests.browser.serving import Served, frame_pixels, serve, until, write_frame
 from tests.browser.set_page import TABLET, judge, kinds, last, open_set, put_frame, shown, wait_word
 
@@ -41,7 +41,7 @@ def test_a_file_in_the_folder_becomes_a_word_and_presses_become_rows(
             && ['Adjust', 'Again'].includes(document.querySelector('#word').textContent)""",
             arg=before,
         )
-        assert "darker" in page.inner_text("#act")
+        expect(page.locator("#act")).to_contain_text("darker")
         assert kinds(shoot, start)[:1] == ["frame landed"]
         # a word may be told before all is measured: the row comes with the last
         until(lambda: "verdict" in kinds(shoot, start))
@@ -129,7 +129,7 @@ def test_somebody_elses_press_is_told_and_not_overwritten(shoot: Path, new_page:
         page.route("**/press", first)
         start = last(shoot)
         page.click("[data-press=keep]")
-        page.wait_for_function("() => document.querySelector('#say').textContent.includes('another screen')")
+        told(page, "another screen")
         wait_word(page, "Again")
         assert kinds(shoot, start) == ["again"]
     finally:

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from playwright.sync_api import Page, expect
 
 from plateside.files.journal.journal import Journal
+from tests.browser.resting import at_rest
 from tests.browser.serving import Served, copy_shoot, serve, until
 from tests.browser.set_page import TABLET, judge, kinds, last, open_set, put_frame, wait_word
 from tests.web.requests import get
@@ -47,6 +48,8 @@ def opened(page: Page, on_set: Served, seed: int) -> str:
     Journal.open(on_set.root).append("frame belongs", frame=frame, shot="three-bowls", guess=False)
     judge(on_set.root, frame, "good")
     wait_word(page, "Good", frame)
+    # whether the card was found by itself decides what the box begins with
+    at_rest(page)
     page.click("#about")
     page.get_by_role("button", name="A grey card is in this frame").click()
     expect(page.locator("#card-box")).to_be_visible()
@@ -106,7 +109,7 @@ def test_the_card_is_marked_by_keys_alone(on_set: Served, new_page: Callable[...
     frame = opened(page, on_set, 2)
     start = last(on_set.root)
     expect(page.locator(".card-pad")).to_be_focused()
-    # from the middle to (0.70, 0.35); where the card was found by itself in time, the cross begins on it
+    # from the middle to (0.70, 0.35); where the card was found by itself, the cross begins on it
     found = "is read as" in (page.locator("#card-said").text_content() or "")
     way = (
         ["Shift+ArrowRight", "Shift+ArrowLeft"] if found else ["Shift+ArrowRight"] * 4 + ["Shift+ArrowUp"] * 3

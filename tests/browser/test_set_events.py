@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import Page, Route, expect
 
 from plateside.files.journal.journal import Journal
+from tests.browser.resting import told
 from tests.browser.serving import Served, copy_shoot, serve, until
 from tests.browser.set_page import NO_LIGHT, TABLET, judge, kinds, last, open_set, put_frame, wait_word
 
@@ -44,17 +45,13 @@ def with_light(
     """The set page with the light that `light` tells of a shot; None: it never comes."""
 
     def answer(route: Route) -> None:
-        told = light(route.request.url.rsplit("/", 1)[1])
-        if told is not None:
-            route.fulfill(json=NO_LIGHT | told)
+        now = light(route.request.url.rsplit("/", 1)[1])
+        if now is not None:
+            route.fulfill(json=NO_LIGHT | now)
 
     if muted:
         page.add_init_script('localStorage.setItem("plateside.set.mute", "yes")')
-    open_set(page, url)
-    page.unroute_all()
-    page.route("**/set/light/**", answer)
-    page.reload(wait_until="domcontentloaded")
-    page.wait_for_selector("#main[data-state]")
+    open_set(page, url, light=answer)
 
 
 def soon(minutes: float) -> str:
@@ -90,7 +87,7 @@ def test_a_plan_for_another_day_is_said_with_the_light_of_today(
         "lines": ["The plan is for Thursday 15 July 2027."],
     }
     with_light(page, on_set.url, lambda shot: {"shot": shot, "predicted_until": soon(50.5), **day})
-    expect(page.locator("#say")).to_have_text("Planned for 15 July.")
+    told(page, "Planned for 15 July.")
     expect(page.locator("#light")).to_have_text("today: 50 min light")
     page.click("#about")
     expect(page.locator("#lights")).to_have_text("The plan is for Thursday 15 July 2027.")
@@ -147,7 +144,7 @@ def test_a_guessed_shot_is_named_as_guessed_until_she_says(
 def test_it_is_told_when_nothing_watches_for_frames(on_set: Served, new_page: Callable[..., Page]) -> None:
     page = new_page(viewport=TABLET)
     open_set(page, on_set.url)
-    expect(page.locator("#say")).to_contain_text("Not watching for new frames")
+    told(page, "Not watching for new frames")
     expect(page.locator("#aside")).to_contain_text("not watching")
     page.click("#about")
     expect(page.locator("#told")).to_contain_text("New frames are not judged")
@@ -237,10 +234,10 @@ def test_a_file_that_cannot_be_used_is_said_once_by_its_row(
 ) -> None:
     page = new_page(viewport=TABLET)
     open_set(page, on_set.url)
-    expect(page.locator("#say")).to_contain_text("Not watching")
+    told(page, "Not watching")
     row = {"name": "torn.jpg", "code": "torn", "reason": "torn.jpg ends in its middle."}
     Journal.open(on_set.root).append("file set aside", **row, stamp="")
-    expect(page.locator("#say")).to_contain_text(row["reason"])
+    told(page, row["reason"])
 
 
 @pytest.mark.parametrize("kind", ["waiting", "copy"])
@@ -249,4 +246,4 @@ def test_news_of_no_row_is_said(on_set: Served, new_page: Callable[..., Page], k
     news = f'retry: 600000\n\nevent: {kind}\ndata: {{"words": "b.jpg: still coming in."}}\n\n'
     page.route("**/events**", lambda route: route.fulfill(content_type="text/event-stream", body=news))
     open_set(page, on_set.url)
-    expect(page.locator("#say")).to_contain_text("b.jpg: still coming in.")
+    told(page, "b.jpg: still coming in.")

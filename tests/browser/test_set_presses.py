@@ -7,6 +7,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from plateside.files.journal.journal import Journal
+from tests.browser.resting import at_rest, told
 from tests.browser.serving import Served, copy_shoot, serve, until
 from tests.browser.set_page import TABLET, UPRIGHT, judge, kinds, last, open_set, put_frame, shown, wait_word
 
@@ -52,7 +53,7 @@ def test_again_on_a_frame_that_is_to_be_taken_again_is_seen_and_heard(
     # a second press says that it is noted, and leaves no row that Undo would take back without anything to see
     expect(again).not_to_have_class("taken")
     again.click()
-    expect(page.locator("#say")).to_have_text("Again: noted already.")
+    told(page, "Again: noted already.")
     assert kinds(on_set.root, start) == ["again"]
     page.click("[data-press=undo]")
     expect(page.locator("#noted")).to_have_text("")
@@ -68,14 +69,15 @@ def test_what_is_said_covers_nothing_and_goes_with_the_next_press(
     judge(on_set.root, frame, "again", "Out of focus: focus again on the hero")
     wait_word(page, "Again", frame)
     said = page.locator("#say")
+    at_rest(page)
     page.click("[data-press=keep]")
     wait_word(page, "Kept")
     page.click("[data-press=undo]")
-    expect(said).to_have_text("Taken back: Keep.")
+    told(page, "Taken back: Keep.")
     for size in SIZES:
         page.set_viewport_size(size)  # type: ignore[arg-type]
         # the page fits its letters to the new size with the screen's next pictures
-        page.evaluate("() => new Promise((r) => requestAnimationFrame(() => requestAnimationFrame(r)))")
+        at_rest(page)
         page.evaluate(
             "import('/static/js/core/say.js').then((m) => m.say('Taken back: the move to one bowl.'))"
         )
@@ -100,7 +102,8 @@ def test_what_is_said_while_the_sheet_is_open_is_said_on_the_sheet(
     page.click("#about")
     page.route("**/press", lambda route: route.fulfill(status=409, json={"error": "No.", "mistakes": []}))
     page.get_by_role("button", name="Make it the test frame").click()
-    expect(page.locator("#sheet #say")).to_have_text("No.")
+    told(page, "No.")
+    expect(page.locator("#sheet #say")).to_have_count(1)
     page.click("#close")
     expect(page.locator("#main > #say")).to_have_count(1)
     assert Journal.open(on_set.root).rows()[-1].kind == "verdict"

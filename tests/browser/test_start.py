@@ -8,14 +8,16 @@ import tomllib
 from collections.abc import Callable, Iterator
 from importlib import resources
 from pathlib import Path
+from urllib.parse import urlsplit
 
 import pytest
-from playwright.sync_api import Locator, Page, expect
+from playwright.sync_api import Locator, Page, Route, expect
 
 from plateside.files.settings.load import open_shoot
 from plateside.words.first_run import QUESTION
-from tests.browser.conftest import LAPTOP
-from tests.browser.serving import Served, serve
+from tests.browser.conftest import LAPTOP, let_in_as_it_goes
+from tests.browser.resting import at_rest
+from tests.browser.serving import Served, copy_shoot, serve
 
 pytestmark = pytest.mark.browser
 
@@ -259,6 +261,7 @@ def test_every_question_is_answered_without_scrolling_and_drawn_inside_its_frame
     for question in ("facing", "room", "window"):
         page.locator("#go").click()
         expect(page.locator(f"#q-{question}")).to_be_visible()
+        at_rest(page)
         button, drawn = _box(page.locator("#go")), _box(page.locator("#sketch"))
         assert button["y"] + button["height"] <= LAPTOP["height"]
         # the caption is under the middle of its drawing
@@ -270,6 +273,7 @@ def test_every_question_is_answered_without_scrolling_and_drawn_inside_its_frame
         page.fill("#a-window_height_m", height)
         page.fill("#a-window_from_left_m", left)
         expect(page.locator("#sketch-words")).to_contain_text("does not fit")
+        at_rest(page)
         # both in one turn of the page: each answer draws anew
         frame, window = page.evaluate(
             """() => ["#sketch svg", "#sketch rect:nth-of-type(2)"].map((at) => {
@@ -290,6 +294,7 @@ def test_the_way_on_stays_in_sight_on_a_phone(empty: Served, new_page: Callable[
     for question in ("facing", "room", "window", "table", "camera"):
         page.locator("#go").tap()
         expect(page.locator(f"#q-{question}")).to_be_visible()
+        at_rest(page)
         assert page.evaluate("scrollY") == 0
         button = _box(page.locator("#go"))
         assert button["y"] + button["height"] <= 844
@@ -378,6 +383,40 @@ def test_the_demo_is_one_press_away_and_shoots_are_opened(empty: Served, page: P
     page.wait_for_url(re.compile(r"/light(\?|$)"), wait_until="commit")
     page.goto(empty.url + "start")
     expect(page.locator(".shoot.here")).to_contain_text("demo/shoot")
+
+
+def test_the_page_that_opens_a_shoot_goes_where_it_is_led_whichever_word_of_it_comes_first(
+    shoot: Path, new_page: Callable[..., Page]
+) -> None:
+    copy_shoot(shoot, shoot.parent / "another")
+    server, page = serve(shoot.parent, "--no-watch"), new_page(quiet=True)
+    try:
+        page.goto(server.url + "start")
+        page.get_by_role("button", name="Open Chilled").first.click()
+        page.wait_for_url("**/light*")
+        page.goto(server.url + "start")
+        gone: list[str] = []
+        page.on("request", lambda r: gone.append(urlsplit(r.url).path) if r.is_navigation_request() else None)
+
+        def late(route: Route) -> None:
+            # every other page has heard that a shoot was opened before this one has its answer
+            answer = route.fetch()
+            for follower in (tablet, desk):
+                follower.wait_for_function("() => !window.old")
+            route.fulfill(response=answer, json={"next": "/plan"})
+
+        tablet, desk = page.context.new_page(), page.context.new_page()
+        for follower, at in ((tablet, "set"), (desk, "deliver")):
+            let_in_as_it_goes(follower).goto(server.url + at, wait_until="domcontentloaded")
+            at_rest(follower)
+            follower.evaluate("window.old = true")
+        page.route("**/start/open", late)
+        page.get_by_role("button", name="Open Chilled").first.click()
+        page.wait_for_url("**/plan")
+        assert gone == ["/plan"]
+        assert [urlsplit(follower.url).path for follower in (tablet, desk)] == ["/set", "/light"]
+    finally:
+        server.stop()
 
 
 def test_only_a_shoot_of_the_list_is_opened(empty: Served, page: Page) -> None:

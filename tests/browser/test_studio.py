@@ -16,7 +16,7 @@ from plateside.files.atomic import write_text
 from plateside.files.settings.load import load_shoot
 from plateside.model.shoot import PlacedBoard
 from plateside.plan.scene import board_rectangle, middle
-from tests.browser.resting import at_rest, saved
+from tests.browser.resting import at_rest, hesitating, saved, told
 from tests.browser.serving import Served, serve, until
 from tests.browser.studio_page import field, studio, thing
 
@@ -78,8 +78,9 @@ def test_dragging_is_to_scale_snaps_to_centimetres_and_is_undone(served: Served,
 def test_what_is_dragged_moves_at_once_and_is_drawn_when_the_server_answers(at_studio: Page) -> None:
     page, table = at_studio, thing(at_studio, "spots", 1)
     held: list[Route] = []
+    going = False
     scale, box = px_per_m(page), box_of(table.locator("circle").first)
-    page.route("**/studio/plan?*", lambda route: held.append(route))
+    page.route("**/studio/plan?*", lambda route: route.continue_() if going else held.append(route))
     x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
     page.mouse.move(x, y)
     page.mouse.down()
@@ -88,9 +89,10 @@ def test_what_is_dragged_moves_at_once_and_is_drawn_when_the_server_answers(at_s
     # no drawing has come: the figure itself is half a metre to the right
     expect(table).to_have_attribute("transform", re.compile(r"translate\("))
     assert box_of(table.locator("circle").first)["x"] - box["x"] == pytest.approx(0.5 * scale, abs=2)
+    until(lambda: held)
     assert len(held) == 1  # one at a time, the newest next
+    going = True
     held[0].continue_()
-    page.unroute("**/studio/plan?*")
     page.mouse.up()
     expect(table).to_have_attribute("aria-label", re.compile("2.6 m from the left wall"))
     expect(table).not_to_have_attribute("transform", re.compile("."))
@@ -100,10 +102,11 @@ def test_what_is_dragged_moves_at_once_and_is_drawn_when_the_server_answers(at_s
 def test_everything_by_keys_alone(served: Served, at_studio: Page) -> None:
     page, keys = at_studio, at_studio.keyboard
     thing(page, "windows", 0).focus()
-    keys.press("Shift+ArrowRight")
-    for _ in range(3):
-        keys.press("ArrowRight")
-    keys.press("ArrowDown")  # not along its wall: nothing
+    with hesitating(page):
+        keys.press("Shift+ArrowRight")
+        for _ in range(3):
+            keys.press("ArrowRight")
+        keys.press("ArrowDown")  # not along its wall: nothing
     saved(page, lambda: studio(served).windows[0].from_left_m == 1.63)  # from the middle, 1.5
     # one step to take back for all presses in a row
     assert len(list((served.root / "undo").glob("*.toml"))) == 1
@@ -197,10 +200,10 @@ def test_a_mistake_is_told_at_its_field_and_can_be_taken_as_meant(
     # what a shot uses stays
     thing(page, "spots", 0).focus()
     page.keyboard.press("Delete")
-    expect(page.locator("#say")).to_contain_text("table spot")
+    told(page, "table spot")
     page.locator("#shelf button", has_text="white").click()
     page.get_by_role("button", name="Remove", exact=True).click()
-    expect(page.locator("#say")).to_contain_text("is used by the shots")
+    told(page, "is used by the shots")
     assert (len(studio(served).spots), len(studio(served).boards)) == (2, 2)
 
 
@@ -211,7 +214,7 @@ def test_the_last_window_stays_and_a_room_without_one_leads_back_here(
     page.goto(served.url + "studio")
     thing(page, "windows", 0).focus()
     page.keyboard.press("Delete")
-    expect(page.locator("#say")).to_contain_text("no light to plan by")
+    told(page, "no light to plan by")
     expect(thing(page, "windows", 0)).to_be_visible()
     assert len(studio(served).windows) == 1
     # a text editor may take it out: every page then leads to where a window is added
@@ -245,7 +248,7 @@ def test_another_tabs_change_is_shown_and_not_overwritten(
     thing(other, "spots", 0).focus()
     field(other, "spots", 0, "height_m").fill("0.9")
     field(other, "spots", 0, "height_m").press("Enter")
-    expect(mine.locator("#say")).to_contain_text("changed elsewhere")
+    told(mine, "changed elsewhere")
     thing(mine, "spots", 0).focus()
     expect(field(mine, "spots", 0, "height_m")).to_have_value("0.9")
     # at the very same moment: who comes second is told, and sees what is there
@@ -254,23 +257,23 @@ def test_another_tabs_change_is_shown_and_not_overwritten(
     write_text(path, path.read_text().replace("altitude_m = 60", "altitude_m = 61"))
     field(mine, "spots", 0, "height_m").fill("0.7")
     field(mine, "spots", 0, "height_m").press("Enter")
-    expect(mine.locator("#say")).to_contain_text("make your change again")
+    told(mine, "make your change again")
     assert studio(served).place.altitude_m == 61
     assert studio(served).spots[0].height_m == 0.9
     # what she typed stays in view, and is saved when she says so
     expect(field(mine, "spots", 0, "height_m")).to_have_value("0.7")
-    told = mine.locator('[data-path=\'["spots",0,"height_m"]\'] .said')
-    expect(told).to_contain_text("Not saved")
-    told.get_by_role("button", name="Use mine").click()
+    said = mine.locator('[data-path=\'["spots",0,"height_m"]\'] .said')
+    expect(said).to_contain_text("Not saved")
+    said.get_by_role("button", name="Use mine").click()
     saved(mine, lambda: studio(served).spots[0].height_m == 0.7)
-    expect(told).to_have_count(0)
+    expect(said).to_have_count(0)
     # the very value was changed elsewhere, and she left the field before the page had seen it
     write_text(path, re.sub(r"\bheight_m = 0\.7\b", "height_m = 0.8", path.read_text()))
     field(mine, "spots", 0, "height_m").fill("0.6")
     field(mine, "spots", 0, "height_m").press("Tab")
-    expect(told).to_contain_text("Changed elsewhere to 0.8")
+    expect(said).to_contain_text("Changed elsewhere to 0.8")
     expect(field(mine, "spots", 0, "height_m")).to_have_value("0.6")
-    told.get_by_role("button", name="Use 0.8").click()
+    said.get_by_role("button", name="Use 0.8").click()
     expect(field(mine, "spots", 0, "height_m")).to_have_value("0.8")
     assert studio(served).spots[0].height_m == 0.8
 
@@ -288,16 +291,16 @@ def test_what_is_being_typed_is_not_written_over_another_tabs_value(
     mine.keyboard.type("2.6")
     field(other, "room", "height_m").fill("2.9")
     field(other, "room", "height_m").press("Enter")
-    told = mine.locator(".field", has=height).locator(".said")
-    expect(told).to_contain_text("Changed elsewhere to 2.9")
+    said = mine.locator(".field", has=height).locator(".said")
+    expect(said).to_contain_text("Changed elsewhere to 2.9")
     mine.keyboard.press("Tab")
-    expect(told).to_contain_text("Changed elsewhere to 2.9")
+    expect(said).to_contain_text("Changed elsewhere to 2.9")
     expect(height).to_have_value("2.6")
     at_rest(mine)
     assert studio(served).room.height_m == 2.9
-    told.get_by_role("button", name="Use mine").click()
+    said.get_by_role("button", name="Use mine").click()
     saved(mine, lambda: studio(served).room.height_m == 2.6)
-    expect(told).to_have_count(0)
+    expect(said).to_have_count(0)
 
 
 def test_a_text_editors_change_is_shown_also_a_broken_one_and_mended_here(
@@ -456,7 +459,7 @@ def test_a_shots_boards_are_placed_round_its_dish(
     page.mouse.up()
     saved(page, lambda: (placed().side, round(placed().distance_m, 1)) == ("near", 0.6))
     taken()
-    expect(page.locator("#say")).to_contain_text("stands behind the camera")
+    told(page, "stands behind the camera")
     expect(page.locator("#placed-0-behind")).to_be_visible()
     page.locator("#placed-0-side").select_option("left")
     saved(page, lambda: placed().side == "left")

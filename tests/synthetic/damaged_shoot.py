@@ -27,7 +27,7 @@ from plateside.web.tool import Tool
 from plateside.web.trouble import trouble_of
 from plateside.web.workers.names import find_work
 from plateside.web.workers.worker import WorkError
-from tests.synthetic.small_shoot import make_small_shoot
+from tests.shoots.small import make_small_shoot
 
 
 class _Here:

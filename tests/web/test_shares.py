@@ -62,6 +62,25 @@ def test_a_tablets_many_streams_end_its_own_oldest_and_never_the_desks() -> None
     loops.run(run())
 
 
+def test_what_was_said_before_every_stream_ends_is_heard_before_it_ends() -> None:
+    """As when another shoot is opened: the page goes there because it heard so, not because its stream broke."""
+
+    async def run() -> None:
+        one = live.Live()
+        waits, reads = await _opened(one, DESK), await _opened(one, "device 1")
+        heard = asyncio.create_task(_goes_on(waits))
+        # it waits for what comes, as a page's stream does nearly always
+        for _ in range(3):
+            await asyncio.sleep(0)
+        one.say("news", {})
+        one.follow(None)
+        assert await heard
+        assert await _goes_on(reads)
+        assert one.clients == 0
+
+    loops.run(run())
+
+
 def test_long_work_of_a_tablet_is_refused_when_it_has_enough_and_the_desks_is_not() -> None:
     async def run() -> None:
         one, all_jobs = Worker(), jobs.Jobs(lambda _kind, _data: None)

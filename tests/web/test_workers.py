@@ -2,6 +2,7 @@
 
 import asyncio
 import os
+import shutil
 import signal
 from dataclasses import asdict
 from pathlib import Path
@@ -15,6 +16,7 @@ from plateside.web.answers import while_waited_for
 from plateside.web.workers import jobs
 from plateside.web.workers.names import ROOMS, find_work
 from plateside.web.workers.worker import Worker, WorkError
+from tests.browser.serving import copy_shoot
 from tests.web import loops
 
 
@@ -35,11 +37,13 @@ def test_only_listed_work_can_be_asked_for() -> None:
 
 
 @pytest.fixture
-def frames(_made_shoot: Path) -> dict[str, Any]:
+def frames(_made_shoot: Path, tmp_path: Path) -> dict[str, Any]:
     from plateside.files.journal.state import read_state
 
-    landed = read_state(_made_shoot).landed
-    return {"root": str(_made_shoot), "frames": landed, "size": "thumb"}
+    # a shoot of its own, of whose frames no picture is made yet
+    root = copy_shoot(_made_shoot, tmp_path / "shoot")
+    shutil.rmtree(root / ".plateside" / "thumbnails")
+    return {"root": str(root), "frames": read_state(root).landed, "size": "thumb"}
 
 
 def test_work_is_done_with_progress_and_errors_are_told(frames: dict[str, Any]) -> None:

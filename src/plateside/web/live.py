@@ -151,10 +151,9 @@ class Live:
 
     def _end(self, queue: asyncio.Queue[bytes | None]) -> None:
         self._queues.pop(queue, None)
-        while True:
-            with contextlib.suppress(asyncio.QueueEmpty):
-                while True:
-                    queue.get_nowait()
-            with contextlib.suppress(asyncio.QueueFull):
-                queue.put_nowait(None)
-                return
+        if queue.full():
+            # half of what it has not heard would hide the other half: it asks for all of it again
+            while not queue.empty():
+                queue.get_nowait()
+        # what was said before is heard before it ends: that another shoot was opened, above all
+        queue.put_nowait(None)

@@ -10,7 +10,7 @@ import pytest
 from plateside.files.settings.load import judge_shoot, judge_studio, open_shoot, parse_studio
 from plateside.model.errors import InputError, PlatesideError
 from plateside.words.mistakes import on_page, said
-from tests.synthetic.small_shoot import SHOOT, STUDIO
+from tests.shoots.small import SHOOT, STUDIO
 
 NUMBERS = [
     "1e308",

@@ -15,8 +15,8 @@ from plateside.tasks.finish.shown import finishing
 from plateside.tasks.set.press import press
 from plateside.web.shown.finish import finish_shown
 from plateside.web.work.results import WORK
+from tests.shoots.re_lit import scene
 from tests.synthetic.dng import write_dng
-from tests.unit.tasks.finished_shoot import scene
 from tests.unit.web.finished import finished_row, write_record
 
 FRAME = "a" * 32

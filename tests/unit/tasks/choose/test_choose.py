@@ -14,7 +14,7 @@ from plateside.model.errors import InputError
 from plateside.tasks.choose.selects import choose_frames
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.shot import name_shot, undo_last
-from tests.unit.tasks.finished_shoot import STUDIO
+from tests.shoots.re_lit import STUDIO
 
 SHOOT = """format = 1
 date = "2027-05-01"

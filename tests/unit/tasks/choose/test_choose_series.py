@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from plateside.tasks.choose.selects import choose_frames
-from tests.synthetic.chosen import chosen
+from tests.shoots.chosen import chosen
 
 
 @pytest.mark.parametrize("seed", [2, 5, 9])

@@ -15,7 +15,7 @@ from plateside.tasks.choose.selects import choose_frames
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.shot import name_shot
 from tests.photographs import photograph
-from tests.synthetic.chosen import SHOOT, STUDIO
+from tests.shoots.chosen import SHOOT, STUDIO
 from tests.synthetic.dng import write_dng
 from tests.synthetic.series import RAW_GAIN
 

@@ -4,8 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from plateside.tasks.finish.series import finish
-from tests.unit.tasks.finished_shoot import SHOOT, make_shoot
+from tests.shoots.re_lit import SHOOT, finished_shoot
 
 RELEASED = SHOOT.replace("person = true", "person = true\nmodel_release = true").replace(
     "\nalt_text", '\ndeliberate = ["fewer pixels"]\nalt_text'
@@ -15,6 +14,4 @@ RELEASED = SHOOT.replace("person = true", "person = true\nmodel_release = true")
 
 @pytest.fixture(scope="session")
 def finished_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    root = make_shoot(tmp_path_factory.mktemp("made") / "my shoot", RELEASED)
-    finish(root)
-    return root
+    return finished_shoot(tmp_path_factory.mktemp("made") / "my shoot", RELEASED)

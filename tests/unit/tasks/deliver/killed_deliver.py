@@ -12,7 +12,7 @@ from plateside.tasks.deliver.open_points import WHOLE, delivered, standing
 from plateside.tasks.deliver.verify import verify
 from plateside.tasks.finish.series import finish
 from tests.killed import CHANGES, kill_everywhere
-from tests.unit.tasks.finished_shoot import SHOOT, make_shoot
+from tests.shoots.re_lit import SHOOT, make_shoot
 
 # two shots: for one without a hero the frames would be judged first, by libraries that may not be forked after
 TWO = SHOOT[: SHOOT.index('[[shots]]\nname = "hand"')] + SHOOT[SHOOT.index("[[channels]]") :]

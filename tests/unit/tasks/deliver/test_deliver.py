@@ -34,7 +34,7 @@ from plateside.web.pages.deliver import delivering
 from plateside.words.deliver.points import point_sentence
 from plateside.words.finish import AS_TAKEN, BY_HAND
 from tests.killed import run_alone
-from tests.unit.tasks.finished_shoot import make_shoot
+from tests.shoots.re_lit import make_shoot
 
 
 @pytest.fixture

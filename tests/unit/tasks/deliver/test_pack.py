@@ -14,7 +14,7 @@ from plateside.tasks.deliver.pack import pack
 from plateside.tasks.deliver.verify import verify
 from plateside.tasks.finish.series import finish
 from plateside.tasks.report import as_json
-from tests.unit.tasks.finished_shoot import make_shoot
+from tests.shoots.re_lit import make_shoot
 
 
 @pytest.fixture(scope="module")

@@ -10,7 +10,7 @@ from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
 from plateside.tasks.finish.series import finish
 from tests.killed import CHANGES, kill_everywhere
-from tests.unit.tasks.finished_shoot import make_shoot
+from tests.shoots.re_lit import make_shoot
 
 
 def main(folder: str, *events: str) -> dict[str, int]:

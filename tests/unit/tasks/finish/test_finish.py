@@ -30,13 +30,19 @@ from plateside.tasks.finish.series import finish
 from plateside.tasks.finish.shown import read_finished
 from plateside.tasks.report import as_json
 from tests.killed import run_alone
+from tests.shoots.re_lit import LIGHTS, SHOOT, finished_shoot, frame, make_shoot, scene
 from tests.synthetic.dng import write_dng
-from tests.unit.tasks.finished_shoot import LIGHTS, SHOOT, frame, make_shoot, scene
 
 
 @pytest.fixture
 def shoot(tmp_path: Path) -> Path:
     return make_shoot(tmp_path / "my shoot ü")
+
+
+@pytest.fixture
+def finished(tmp_path: Path) -> Path:
+    """The same with its pictures, as a run of finish left them."""
+    return finished_shoot(tmp_path / "my shoot ü")
 
 
 def test_the_set_is_matched_to_its_main_shot(shoot: Path) -> None:
@@ -78,57 +84,54 @@ def test_the_record_says_what_was_done(shoot: Path) -> None:
     assert json.loads(json.dumps(as_json(report)))["finished"][1]["shot"] == "near"
 
 
-def test_a_second_run_makes_nothing_and_a_change_makes_only_its_own(shoot: Path) -> None:
-    finish(shoot)
-    stamps = {p.name: p.stat().st_mtime_ns for p in (shoot / "finished").iterdir()}
-    again = finish(shoot)
+def test_a_second_run_makes_nothing_and_a_change_makes_only_its_own(finished: Path) -> None:
+    stamps = {p.name: p.stat().st_mtime_ns for p in (finished / "finished").iterdir()}
+    again = finish(finished)
     assert again.written == 0
-    assert {p.name: p.stat().st_mtime_ns for p in (shoot / "finished").iterdir()} == stamps
-    (shoot / "finished" / "near.tif").unlink()
-    (shoot / "finished" / "hand.tif").write_bytes(b"spoiled")
-    assert finish(shoot).written == 2
+    assert {p.name: p.stat().st_mtime_ns for p in (finished / "finished").iterdir()} == stamps
+    (finished / "finished" / "near.tif").unlink()
+    (finished / "finished" / "hand.tif").write_bytes(b"spoiled")
+    assert finish(finished).written == 2
     # the caches may be damaged or deleted at any time
-    (shoot / ".plateside" / "finish.json").write_text("{torn", encoding="utf-8")
-    assert finish(shoot).written == 0
-    shutil.rmtree(shoot / ".plateside")
-    shutil.rmtree(shoot / "finished")
-    assert finish(shoot).written == 3
+    (finished / ".plateside" / "finish.json").write_text("{torn", encoding="utf-8")
+    assert finish(finished).written == 0
+    shutil.rmtree(finished / ".plateside")
+    shutil.rmtree(finished / "finished")
+    assert finish(finished).written == 3
 
 
-def test_what_she_changed_by_hand_is_never_lost(shoot: Path) -> None:
-    finish(shoot)
-    path = shoot / "finished" / "near.tif"
+def test_what_she_changed_by_hand_is_never_lost(finished: Path) -> None:
+    path = finished / "finished" / "near.tif"
     retouched = np.ascontiguousarray(tifffile.imread(path)[:, ::-1])
     tifffile.imwrite(path, retouched, photometric="rgb")
     hers = path.read_bytes()
     # kept, said, and no longer claimed to be untouched; even when the caches are deleted
     for _ in range(2):
-        (shoot / ".plateside" / "finish.json").unlink()
-        report = finish(shoot)
+        (finished / ".plateside" / "finish.json").unlink()
+        report = finish(finished)
         assert report.written == 0
         one = report.finished[1]
         assert one.by_hand
         assert path.read_bytes() == hers
     # another hero needs another picture: hers is set aside, not written over
-    rows = Journal.open(shoot).rows()
+    rows = Journal.open(finished).rows()
     other = next(r.data["frame"] for r in rows if r.kind == "select" and r.data["shot"] == "hand")
-    Journal.open(shoot).append("select", shot="near", frame=other)
-    report = finish(shoot)
+    Journal.open(finished).append("select", shot="near", frame=other)
+    report = finish(finished)
     assert not report.finished[1].by_hand
-    assert (shoot / "finished" / "near-by-hand-1.tif").read_bytes() == hers
+    assert (finished / "finished" / "near-by-hand-1.tif").read_bytes() == hers
 
 
-def test_jpeg_in_place_of_tiff_replaces_it(shoot: Path) -> None:
-    finish(shoot)
-    report = finish(shoot, kind="jpeg")
-    assert {p.name for p in (shoot / "finished").iterdir()} == {
+def test_jpeg_in_place_of_tiff_replaces_it(finished: Path) -> None:
+    report = finish(finished, kind="jpeg")
+    assert {p.name for p in (finished / "finished").iterdir()} == {
         "cup.jpg",
         "near.jpg",
         "hand.jpg",
         "adjustments.json",
     }
     assert report.finished[0].file == "cup.jpg"
-    with Image.open(shoot / "finished" / "cup.jpg") as image:
+    with Image.open(finished / "finished" / "cup.jpg") as image:
         assert image.info["icc_profile"]
 
 
@@ -330,10 +333,9 @@ FIELDS: list[tuple[str, object]] = [
 ]  # fmt: skip
 
 
-def test_a_damaged_list_is_made_anew_and_hand_work_is_still_known(shoot: Path) -> None:
-    finish(shoot)
-    path = shoot / "finished" / "adjustments.json"
-    hers, whole = retouch(shoot / "finished" / "near.tif"), json.loads(path.read_bytes())
+def test_a_damaged_list_is_made_anew_and_hand_work_is_still_known(finished: Path) -> None:
+    path = finished / "finished" / "adjustments.json"
+    hers, whole = retouch(finished / "finished" / "near.tif"), json.loads(path.read_bytes())
     damaged = list(DAMAGES)
     for name, value in FIELDS:
         rows = [dict(row) for row in whole["pictures"]]
@@ -346,55 +348,52 @@ def test_a_damaged_list_is_made_anew_and_hand_work_is_still_known(shoot: Path) -
         path.write_bytes(data)
         # what a delivery needs of it may be whole all the same; else it is refused in a sentence
         with contextlib.suppress(InputError):
-            deliver(shoot)
-        assert read_finished(shoot)["pictures"] is not None  # and no page falls over it
-        report = finish(shoot)
+            deliver(finished)
+        assert read_finished(finished)["pictures"] is not None  # and no page falls over it
+        report = finish(finished)
         assert report.list_renewed, data[:60]
         assert [one.shot for one in report.finished if one.by_hand] == ["near"], data[:60]
-        assert (report.written, (shoot / "finished" / "near.tif").read_bytes()) == (0, hers)
+        assert (report.written, (finished / "finished" / "near.tif").read_bytes()) == (0, hers)
         assert json.loads(path.read_bytes())["pictures"][0] == whole["pictures"][0]
-    assert not finish(shoot).list_renewed
+    assert not finish(finished).list_renewed
 
 
-def test_with_all_notes_lost_its_own_pictures_are_known_by_making_them_again(shoot: Path) -> None:
-    finish(shoot)
-    hers = retouch(shoot / "finished" / "near.tif")
-    shutil.rmtree(shoot / ".plateside")
-    (shoot / "finished" / "adjustments.json").unlink()
-    report = finish(shoot)
+def test_with_all_notes_lost_its_own_pictures_are_known_by_making_them_again(finished: Path) -> None:
+    hers = retouch(finished / "finished" / "near.tif")
+    shutil.rmtree(finished / ".plateside")
+    (finished / "finished" / "adjustments.json").unlink()
+    report = finish(finished)
     assert not [one.shot for one in report.finished if one.by_hand]
-    assert {p.name for p in (shoot / "finished").iterdir()} == {
+    assert {p.name for p in (finished / "finished").iterdir()} == {
         "cup.tif", "near.tif", "hand.tif", "near-by-hand-1.tif", "adjustments.json",
     }  # fmt: skip
-    assert (shoot / "finished" / "near-by-hand-1.tif").read_bytes() == hers
+    assert (finished / "finished" / "near-by-hand-1.tif").read_bytes() == hers
 
 
-def test_what_she_saves_while_the_run_goes_on_or_cannot_be_read_is_not_written_over(shoot: Path) -> None:
-    finish(shoot)
-    other = json.loads((shoot / "finished" / "adjustments.json").read_bytes())["pictures"][2]["frame_id"]
-    Journal.open(shoot).append("select", shot="near", frame=other)
-    path = shoot / "finished" / "near.tif"
+def test_what_she_saves_while_the_run_goes_on_or_cannot_be_read_is_not_written_over(finished: Path) -> None:
+    other = json.loads((finished / "finished" / "adjustments.json").read_bytes())["pictures"][2]["frame_id"]
+    Journal.open(finished).append("select", shot="near", frame=other)
+    path = finished / "finished" / "near.tif"
 
     def meanwhile(done: int, total: int) -> None:
         if done == total - 2:
             path.write_bytes(b"hers, saved just now")
 
-    report = finish(shoot, progress=meanwhile)
+    report = finish(finished, progress=meanwhile)
     assert not report.finished[1].by_hand
-    kept = [p.read_bytes() for p in (shoot / "finished").glob("near-by-hand-*.tif")]
+    kept = [p.read_bytes() for p in (finished / "finished").glob("near-by-hand-*.tif")]
     assert kept == [b"hers, saved just now"]
 
 
-def test_a_picture_of_an_earlier_run_put_back_is_made_again(shoot: Path) -> None:
-    finish(shoot)
-    path = shoot / "finished" / "near.tif"
+def test_a_picture_of_an_earlier_run_put_back_is_made_again(finished: Path) -> None:
+    path = finished / "finished" / "near.tif"
     earlier = path.read_bytes()
-    other = json.loads((shoot / "finished" / "adjustments.json").read_bytes())["pictures"][2]["frame_id"]
-    Journal.open(shoot).append("select", shot="near", frame=other)
-    finish(shoot)
+    other = json.loads((finished / "finished" / "adjustments.json").read_bytes())["pictures"][2]["frame_id"]
+    Journal.open(finished).append("select", shot="near", frame=other)
+    finish(finished)
     now = path.read_bytes()
     path.write_bytes(earlier)
-    report = finish(shoot)
+    report = finish(finished)
     assert (report.written, path.read_bytes()) == (1, now)
     assert not report.finished[1].by_hand
 
@@ -402,19 +401,18 @@ def test_a_picture_of_an_earlier_run_put_back_is_made_again(shoot: Path) -> None
 @pytest.mark.parametrize(
     "notes", [b"[" * 100_000, b'{"match near": {"key": 1}, "placed near.tif": {"key": "", "hashes": 3}}']
 )
-def test_damaged_caches_cost_only_time(shoot: Path, notes: bytes) -> None:
-    finish(shoot)
-    cache = shoot / ".plateside" / "finish.json"
+def test_damaged_caches_cost_only_time(finished: Path, notes: bytes) -> None:
+    cache = finished / ".plateside" / "finish.json"
     kept = read_sealed_json(cache, "notes")
     cache.write_bytes(notes)
-    assert finish(shoot).written == 0
+    assert finish(finished).written == 0
     for spoiled in (
         {"match": {}, "highlight": 1},
         {"match": kept["match near"]["match"], "highlight": "x"},
         {},
     ):
         write_sealed_json(cache, {**kept, "match near": {"key": kept["match near"]["key"], **spoiled}})
-        assert finish(shoot).written == 0
+        assert finish(finished).written == 0
 
 
 def test_matched_is_said_only_of_what_was_measured(shoot: Path) -> None:

@@ -18,7 +18,7 @@ from plateside.finish.white_balance import NONE, of_array
 from plateside.tasks.deliver.open_points import standing
 from plateside.tasks.finish.series import finish
 from plateside.tasks.finish.shown import finishing
-from tests.unit.tasks.finished_shoot import SHOOT, frame, make_shoot
+from tests.shoots.re_lit import SHOOT, frame, make_shoot
 
 DARK = (2**-1.5, 2**-1.5, 2**-1.5)
 """1.5 stops under, of the colour of the first light."""

@@ -19,9 +19,9 @@ from plateside.tasks.set.press import press
 from plateside.tasks.set.shot import undo_last
 from plateside.tasks.set.watch import watch
 from plateside.words.counting import ordinal
+from tests.shoots.bowl import SHOOT, shoot_folder
 from tests.synthetic.pours import Pour, PourBurst, pour_burst
 from tests.synthetic.scenes import TEST
-from tests.unit.tasks.set.made_shoot import SHOOT, shoot_folder
 
 POURED = SHOOT + 'moves = "silk pour"\nperson = true\ndeliberate = ["dark", "high key", "blur"]\n'
 SEED = 5003

@@ -15,7 +15,7 @@ from plateside.tasks.set.judged import Judged
 from plateside.tasks.set.marks import FrameMarker
 from plateside.tasks.set.press import press
 from plateside.tasks.set.shot import name_shot, undo_last
-from tests.unit.tasks.finished_shoot import SHOOT, STUDIO, frame
+from tests.shoots.re_lit import SHOOT, STUDIO, frame
 
 SHOT = "cup"
 STOPS_UNDER = -0.5

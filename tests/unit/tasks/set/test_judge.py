@@ -16,10 +16,10 @@ from plateside.tasks.report import as_json
 from plateside.tasks.set.events import Event
 from plateside.tasks.set.judge import JudgeReport, judge_frames
 from plateside.tasks.set.watch import watch
+from tests.shoots.bowl import save, shoot_folder
 from tests.synthetic.dng import write_dng
 from tests.synthetic.faults import Truth, composed, frame_of, kernels
 from tests.synthetic.scenes import TEST, Scene, make_scene
-from tests.unit.tasks.set.made_shoot import save, shoot_folder
 
 
 @pytest.fixture(scope="module")

@@ -12,9 +12,9 @@ from plateside.files.journal.state import read_state
 from plateside.model.errors import CouldNotError, InputError
 from plateside.tasks.set.layers import keep_layer, layers_of
 from plateside.tasks.set.shot import undo_last
+from tests.shoots.bowl import save, shoot_folder
 from tests.synthetic.faults import composed, frame_of
 from tests.synthetic.scenes import TEST, Scene, make_scene
-from tests.unit.tasks.set.made_shoot import save, shoot_folder
 
 CHANNEL = '[[channels]]\nname = "wide"\nwidth_px = 800\nheight_px = 500\ntext_space = "top"\n'
 

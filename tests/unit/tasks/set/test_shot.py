@@ -7,7 +7,7 @@ from PIL import Image
 
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.shot import name_shot
-from tests.unit.tasks.finished_shoot import SHOOT, STUDIO, frame
+from tests.shoots.re_lit import SHOOT, STUDIO, frame
 
 
 def shoot_with_frames(root: Path, count: int) -> Path:

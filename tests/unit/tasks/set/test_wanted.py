@@ -7,7 +7,7 @@ import pytest
 from plateside.files.settings.load import open_shoot
 from plateside.frames.set_up_acts import Why
 from plateside.tasks.set.wanted import wanted_of
-from tests.unit.tasks.finished_shoot import SHOOT, make_shoot
+from tests.shoots.re_lit import SHOOT, make_shoot
 
 TALL = """
 [[channels]]

@@ -20,10 +20,10 @@ from plateside.tasks.set.lamp import ask_lamp_off
 from plateside.tasks.set.shot import name_shot, undo_last
 from plateside.tasks.set.watch import watch
 from plateside.words.set.events import FOLLOWING, TAKEN_OVER
+from tests.shoots.bowl import save, shoot_folder
 from tests.synthetic.faults import composed, frame_of
 from tests.synthetic.scenes import TEST, Scene, make_scene
 from tests.unit.card.synthetic_frames import Truth, make_frame
-from tests.unit.tasks.set.made_shoot import save, shoot_folder
 from tests.unit.tasks.set.watched import TWO_SHOTS, bowl_picture
 
 

@@ -11,8 +11,8 @@ from plateside.tasks.set.events import Event
 from plateside.tasks.set.press import press
 from plateside.tasks.set.shot import name_shot, undo_last
 from plateside.tasks.set.watch import watch
+from tests.shoots.bowl import SHOOT, save, shoot_folder
 from tests.synthetic.scenes import TEST, Scene, make_scene
-from tests.unit.tasks.set.made_shoot import SHOOT, save, shoot_folder
 from tests.unit.tasks.set.watched import TWO_SHOTS, bowl_picture
 
 THIRD = '[[shots]]\nname = "from-above"\nangle = "overhead"\nframe_width_mm = 450\nframe_height_mm = 300\n'

@@ -20,9 +20,9 @@ from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.judging import Judge
 from plateside.tasks.set.now import set_now
 from plateside.tasks.set.watch import watch
+from tests.shoots.bowl import SHOOT, shoot_folder, taken
 from tests.synthetic.dng import write_dng
 from tests.unit.originals.sample_files import gradient
-from tests.unit.tasks.set.made_shoot import SHOOT, shoot_folder, taken
 
 HEIC = Path(__file__).resolve().parents[3] / "heic"
 

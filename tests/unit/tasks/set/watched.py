@@ -2,9 +2,9 @@
 
 import numpy as np
 
+from tests.shoots.bowl import SHOOT
 from tests.synthetic.faults import frame_of
 from tests.synthetic.scenes import Scene, flat
-from tests.unit.tasks.set.made_shoot import SHOOT
 
 TWO_SHOTS = (
     SHOOT + '[[shots]]\nname = "spoon"\nangle = "overhead"\nframe_width_mm = 450\nframe_height_mm = 300\n'

@@ -1,16 +1,23 @@
 // The start page: open a shoot, a further shoot in the same kitchen, the demo.
 import { ask, tell, work } from "../core/ask.js";
 import { all, given, one } from "../core/dom.js";
-import { follow } from "../core/live.js";
+import { follow, stopFollowing } from "../core/live.js";
 import { markField } from "../core/save.js";
 import { say, trying } from "../core/say.js";
 import { DEMO } from "./words.js";
 
 const { stages, stage: part, day } = given("given");
-const go = (answer) => { if (answer) location.assign(answer.next); };
+// only news of work and of a shoot opened elsewhere matter here, no rows
+const listen = () => follow(Number.MAX_SAFE_INTEGER);
+
+/** Open a shoot. This page is led on by the answer: the news of it, which is for all others, would lead it elsewhere. */
+async function open(path, data) {
+  stopFollowing();
+  try { location.assign((await tell(path, data)).next); } catch (error) { listen(); throw error; }
+}
 
 for (const button of all("[data-open]")) {
-  button.addEventListener("click", () => trying(async () => go(await tell("/start/open", { shoot: button.dataset.open }))));
+  button.addEventListener("click", () => trying(() => open("/start/open", { shoot: button.dataset.open })));
 }
 
 // a further shoot
@@ -31,7 +38,7 @@ form.addEventListener("submit", async (event) => {
   const told = Object.fromEntries(new FormData(form));
   for (const field of all(".field", form)) markField(field, "");
   try {
-    go(await tell("/start/next", { ...told, studio_of: studioOf }));
+    await open("/start/next", { ...told, studio_of: studioOf });
   } catch (error) {
     const at = error.mistakes?.find((m) => form.elements[m.path?.[0]]);
     if (!at) { dialog.close(); say(error.message, null, 9000); return; }
@@ -41,7 +48,7 @@ form.addEventListener("submit", async (event) => {
 });
 
 // the demo
-one("#demo").addEventListener("click", () => trying(async () => go(await tell("/start/demo"))));
+one("#demo").addEventListener("click", () => trying(() => open("/start/demo")));
 const place = one("#demo-work"), bar = one("#demo-bar"), words = one("#demo-words"), whole = one("#whole-demo");
 let running = null;
 
@@ -60,7 +67,7 @@ async function makeWhole() {
     const shoot = made.shoot.split("/").slice(-2).join("/");
     words.textContent = DEMO.made;
     bar.value = 1;
-    say(DEMO.whole, { words: DEMO.open, do: () => trying(async () => go(await tell("/start/open", { shoot }))) });
+    say(DEMO.whole, { words: DEMO.open, do: () => trying(() => open("/start/open", { shoot })) });
   } catch (error) {
     place.hidden = true;
     say(error.message, null, 9000);
@@ -77,5 +84,4 @@ trying(async () => {
   const { jobs } = await ask("/work");
   if (jobs.some((job) => job.work === "start.demo" && ["waiting", "running"].includes(job.state))) makeWhole();
 });
-// only news of work and of a shoot opened elsewhere matter here, no rows
-follow(Number.MAX_SAFE_INTEGER);
+listen();

@@ -10,7 +10,9 @@ from PIL import Image
 from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
 from plateside.ground.srgb import to_display, to_linear
+from plateside.tasks.finish.series import finish
 from tests.photographs import photograph
+from tests.shoots.once import copied
 
 STUDIO = """format = 1
 [place]
@@ -113,6 +115,19 @@ def frame(light: tuple[float, float, float], near: bool = False, seed: int = 0) 
 
 def make_shoot(root: Path, text: str = SHOOT, shots: tuple[str, ...] = ("cup", "near", "hand")) -> Path:
     """A shoot folder with one frame for each shot, each the hero by her choice. The second is stored turned."""
+    return copied(root, _make, text, shots)
+
+
+def finished_shoot(root: Path, text: str = SHOOT) -> Path:
+    """The same, its three pictures finished."""
+    return copied(root, _finished, text)
+
+
+def _finished(root: Path, text: str) -> None:
+    finish(_make(root, text, ("cup", "near", "hand")))
+
+
+def _make(root: Path, text: str, shots: tuple[str, ...]) -> Path:
     (root / "frames").mkdir(parents=True)
     (root / "studio.toml").write_text(STUDIO, encoding="utf-8")
     (root / "shoot.toml").write_text(text, encoding="utf-8")
