@@ -10,7 +10,8 @@ const { stages, stage: part, day } = given("given");
 const go = (answer) => { if (answer) location.assign(answer.next); };
 
 for (const button of all("[data-open]")) {
-  button.addEventListener("click", () => trying(async () => go(await tell("/start/open", { shoot: button.dataset.open }))));
+  button.addEventListener("click",
+    () => trying(async () => go(await tell("/start/open", { shoot: button.dataset.open }))));
 }
 
 // a further shoot
@@ -42,7 +43,8 @@ form.addEventListener("submit", async (event) => {
 
 // the demo
 one("#demo").addEventListener("click", () => trying(async () => go(await tell("/start/demo"))));
-const place = one("#demo-work"), bar = one("#demo-bar"), words = one("#demo-words"), whole = one("#whole-demo");
+const place = one("#demo-work"), bar = one("#demo-bar"),
+  words = one("#demo-words"), whole = one("#whole-demo");
 let running = null;
 
 function told(job) {
@@ -60,7 +62,8 @@ async function makeWhole() {
     const shoot = made.shoot.split("/").slice(-2).join("/");
     words.textContent = DEMO.made;
     bar.value = 1;
-    say(DEMO.whole, { words: DEMO.open, do: () => trying(async () => go(await tell("/start/open", { shoot }))) });
+    say(DEMO.whole,
+      { words: DEMO.open, do: () => trying(async () => go(await tell("/start/open", { shoot }))) });
   } catch (error) {
     place.hidden = true;
     say(error.message, null, 9000);
@@ -75,7 +78,8 @@ one("#demo-stop").addEventListener("click", () => running?.stop());
 // a page loaded again while the demo is being made shows it again
 trying(async () => {
   const { jobs } = await ask("/work");
-  if (jobs.some((job) => job.work === "start.demo" && ["waiting", "running"].includes(job.state))) makeWhole();
+  if (jobs.some((job) => job.work === "start.demo"
+    && ["waiting", "running"].includes(job.state))) makeWhole();
 });
 // only news of work and of a shoot opened elsewhere matter here, no rows
 follow(Number.MAX_SAFE_INTEGER);
