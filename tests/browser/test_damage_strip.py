@@ -17,7 +17,7 @@ COVERED = """() => [...document.querySelectorAll("[data-press], .stages a")].fil
   return !e.contains(document.elementFromPoint(r.x + r.width / 2, r.y + r.height / 2));
 }).map((e) => e.textContent.trim())"""
 OVER = """(notice) => { const a = document.querySelector(notice).getBoundingClientRect();
-  return ["#shape", "#word", "#act", "#picture", "[data-press]"].filter((part) =>
+  return ["#shape", "#word", "#act", "#age", "#shot", "#picture", "[data-press]"].filter((part) =>
     [...document.querySelectorAll(part)].some((e) => { const b = e.getBoundingClientRect();
       return e.checkVisibility() && b.width && Math.min(a.right, b.right) - Math.max(a.left, b.left) > 1
         && Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 1; })); }"""

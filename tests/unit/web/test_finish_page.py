@@ -12,6 +12,7 @@ from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
 from plateside.model.progress import silent
 from plateside.tasks.finish.shown import finishing
+from plateside.tasks.report import as_json
 from plateside.tasks.set.press import press
 from plateside.web.shown.finish import finish_shown
 from plateside.web.work.results import WORK
@@ -77,7 +78,7 @@ def test_what_the_page_is_sent_is_json_with_codes_beside_its_sentences(root: Pat
     row = finished_row("one-bowl", "one-bowl.jpg", "b" * 32)
     row["match"] |= {"by": "nothing"}
     write_record(root, row)
-    sent = json.loads(json.dumps(finish_shown(finishing(root))))
+    sent = json.loads(json.dumps(as_json(finish_shown(finishing(root)))))
     shots = {s["name"]: s for s in sent["shots"]}
     assert [n["code"] for n in shots["one-bowl"]["notes"]] == ["unmatched", "another select", "take again"]
     assert [n["code"] for n in shots["pour"]["notes"]] == ["no frame"]

@@ -21,6 +21,7 @@ from plateside.model.progress import silent
 from plateside.tasks.choose.sheets import LastSheets, read_sheets
 from plateside.tasks.deliver.shown import said_of
 from plateside.tasks.finish.shown import finishing, read_finished
+from plateside.tasks.report import as_json
 from plateside.tasks.set.press import press
 from plateside.web.downloads import POWERLESS, download
 from plateside.web.pages.choose import asked_size, first_cards
@@ -175,7 +176,7 @@ def test_the_shown_picture_has_the_finished_ones_colours_and_old_ones_go(root: P
 
 
 def test_the_dish_is_where_the_disc_was_drawn_and_every_crop_has_its_channels_shape(root: Path) -> None:
-    told = WORK["crops"](asked(root), silent)
+    told = as_json(WORK["crops"](asked(root), silent))
     x, y, w, h = told["dish"]
     assert x + w / 2 == pytest.approx(MIDDLE[0] / WIDE, abs=0.06)
     assert y + h / 2 == pytest.approx(MIDDLE[1] / HIGH, abs=0.09)
@@ -189,9 +190,9 @@ def test_the_dish_is_where_the_disc_was_drawn_and_every_crop_has_its_channels_sh
 
 
 def test_what_is_said_of_a_crop_that_cuts_the_dish(root: Path) -> None:
-    cut = WORK["crop"](asked(root, channel="page-square", box=[0.0, 0.0, 0.4, 0.6]), silent)
+    cut = as_json(WORK["crop"](asked(root, channel="page-square", box=[0.0, 0.0, 0.4, 0.6]), silent))
     assert not cut["whole"]
-    assert {"cut", "too few pixels"} <= {r.code for r in cut["remarks"]}
+    assert {"cut", "too few pixels"} <= {r["code"] for r in cut["remarks"]}
     with pytest.raises(InputError, match="no channel"):
         WORK["crop"](asked(root, channel="vertical", box=[0, 0, 1, 1]), silent)
 

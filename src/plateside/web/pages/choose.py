@@ -14,6 +14,7 @@ from plateside.tasks.standing import FrameStanding
 from plateside.web.answers import body, endpoint, frames_folder, page
 from plateside.web.asker import at_desk
 from plateside.web.pages.frames import FOREVER
+from plateside.web.shown.choose import sheets_shown
 from plateside.web.tool import Tool
 from plateside.words.choose import frame_phrase, headline_sentence
 from plateside.words.set import refusals
@@ -48,7 +49,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
         return HTMLResponse(before[1])
 
     def sheets(_request: Request, tool: Tool) -> Any:
-        return kept.sheets(tool.shoot).packed()
+        return sheets_shown(kept.sheets(tool.shoot).packed())
 
     def strips(_request: Request, tool: Tool) -> Any:
         return kept.sheets(tool.shoot).packed_strips()
@@ -69,7 +70,8 @@ def _page(tool: Tool, sheets: Sheets, size: str, first: int, frames_dir: str) ->
     strips = list(dict.fromkeys(c["strip"] for g in groups for c in g["cards"] if c["strip"]))
     return page(
         tool, "choose.html", "choose", "Choose",
-        given=sheets.packed(), groups=groups, strips=strips, style=sheets.style, size=size, sizes=list(SIZES),
+        given=vars(sheets_shown(sheets.packed())),
+        groups=groups, strips=strips, style=sheets.style, size=size, sizes=list(SIZES),
         frames_dir=frames_dir,
         frames=len(sheets.now.frames),
         headline=headline_sentence(

@@ -10,6 +10,7 @@ from starlette.routing import BaseRoute, Route
 from plateside.model.errors import InputError
 from plateside.tasks.deliver.shown import FIELDS, delivery_shown, packages, words_checked
 from plateside.tasks.finish.shown import finished_picture
+from plateside.tasks.report import as_json
 from plateside.web.answers import body, endpoint, page
 from plateside.web.asker import at_desk
 from plateside.web.downloads import download
@@ -45,7 +46,8 @@ def _standing(_request: Request, tool: Tool) -> Any:
 
 def delivering(root: Path) -> dict[str, Any]:
     """What the page shows; each thing left to fix with the place where it is fixed."""
-    return deliver_shown(delivery_shown(root))
+    sent: dict[str, Any] = as_json(deliver_shown(delivery_shown(root)))
+    return sent
 
 
 def _asked(root: Path, shot: str) -> dict[str, Any]:

@@ -10,6 +10,7 @@ from starlette.routing import BaseRoute, Route
 
 from plateside.model.errors import InputError
 from plateside.tasks.finish.shown import finished_picture, finished_preview, finishing, plain_preview, preview
+from plateside.tasks.report import as_json
 from plateside.web.answers import body, endpoint, page
 from plateside.web.downloads import download
 from plateside.web.shown.finish import finish_shown
@@ -32,7 +33,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
 
 
 def _page(_request: Request, tool: Tool) -> Response:
-    return page(tool, "finish.html", "finish", "Finish", given=finish_shown(finishing(tool.shoot)))
+    return page(tool, "finish.html", "finish", "Finish", given=as_json(finish_shown(finishing(tool.shoot))))
 
 
 def _standing(_request: Request, tool: Tool) -> Any:

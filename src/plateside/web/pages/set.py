@@ -13,9 +13,9 @@ from plateside.tasks.report import as_json
 from plateside.tasks.set.adding import addable_endings
 from plateside.tasks.set.now import OnSet
 from plateside.web.answers import body, endpoint, frames_folder, page
+from plateside.web.shown.set import screen
 from plateside.web.tool import Tool
 from plateside.words.set import refusals
-from plateside.words.set.screen import NOT_WATCHING
 
 _on_set: dict[Path, OnSet] = {}
 _lock = threading.Lock()
@@ -42,9 +42,8 @@ def _screen(tool: Tool) -> dict[str, Any]:
             _on_set.clear()
             _on_set[root] = OnSet(root)
         on_set = _on_set[root]
-    screen: dict[str, Any] = as_json(on_set.now())
-    unwatched = () if tool.watch else NOT_WATCHING
-    return screen | {"watching": tool.watch, "unwatched": unwatched, "trouble": tool.watcher.words}
+    sent: dict[str, Any] = as_json(screen(on_set.now(), tool.watch, tool.watcher.words))
+    return sent
 
 
 def _page(request: Request, tool: Tool) -> Response:

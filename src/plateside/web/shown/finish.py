@@ -1,27 +1,79 @@
 """What the Finish page is sent: every shot with its finished picture, and the sentences chosen for it."""
 
+from dataclasses import dataclass
 from typing import Any
 
-from plateside.tasks.report import as_json
-from plateside.words import Said
+from plateside.finish.facts import Adjustments
+from plateside.words import Row, Said
 from plateside.words import finish as words
 from plateside.words.counting import megabytes
 
 
-def finish_shown(now: dict[str, Any]) -> dict[str, Any]:
+@dataclass(frozen=True)
+class PictureFinished:
+    """A finished picture."""
+
+    shot: str
+    frame: str
+    frame_id: str
+    file: str
+    version: str
+    """another whenever the file is"""
+    width_px: int
+    height_px: int
+    from_raw: bool
+    figures: tuple[Row, ...]
+    said: tuple[str, ...]
+    """What was done to it, a sentence each."""
+    made_from: str
+    size: str
+    before: str
+    """What stands before it: the raw, or the camera's own picture."""
+
+
+@dataclass(frozen=True)
+class ShotFinished:
+    """A shot, and its finished picture when there is one."""
+
+    name: str
+    role: str
+    frames: int
+    select: str
+    notes: tuple[Said, ...]
+    again: str
+    """Why its frame had better be taken again; else empty."""
+    picture: PictureFinished | None
+
+
+@dataclass(frozen=True)
+class FinishShown:
+    """The series."""
+
+    row: int
+    match_to: str
+    kind: str
+    """tiff or jpeg"""
+    shots: tuple[ShotFinished, ...]
+    headline: str
+    greyed_out: str
+    """Why the series cannot be made; empty: it can."""
+    look_off: str
+    like_it: str
+
+
+def finish_shown(now: dict[str, Any]) -> FinishShown:
     """`tasks.finish.shown.finishing`, with its sentences."""
-    shots = [{**shot, **_shot(shot)} for shot in now["shots"]]
     off = now["look_off"]
-    shown: dict[str, Any] = {
-        **now,
-        "shots": shots,
-        "headline": _headline(now),
-        "greyed_out": "" if any(s["frames"] for s in shots) else words.NEEDS_A_FRAME,
-        "like_it": words.LIKE_IT,
-        "look_off": words.look_off_sentence(off, now["match_to"]) if off else "",
-    }
-    sent: dict[str, Any] = as_json(shown)
-    return sent
+    return FinishShown(
+        row=now["row"],
+        match_to=now["match_to"],
+        kind=now["kind"],
+        shots=tuple(_shot(shot) for shot in now["shots"]),
+        headline=_headline(now),
+        greyed_out="" if any(s["frames"] for s in now["shots"]) else words.NEEDS_A_FRAME,
+        look_off=words.look_off_sentence(off, now["match_to"]) if off else "",
+        like_it=words.LIKE_IT,
+    )
 
 
 def _headline(now: dict[str, Any]) -> str:
@@ -41,7 +93,7 @@ def _headline(now: dict[str, Any]) -> str:
     )
 
 
-def _shot(shot: dict[str, Any]) -> dict[str, Any]:
+def _shot(shot: dict[str, Any]) -> ShotFinished:
     name, picture, doubt = shot["name"], shot["picture"], shot["doubt"]
     notes: list[Said] = []
     if picture and not picture["match"]["matched"]:
@@ -56,16 +108,25 @@ def _shot(shot: dict[str, Any]) -> dict[str, Any]:
     if not picture:
         code = "not finished" if shot["frames"] else "no frame"
         notes.append(Said(code, words.not_finished_sentence(shot["frames"], shot["select"])))
-    return {"notes": notes, "again": again, "picture": _picture(picture) if picture else None}
+    shown = _picture(picture) if picture else None
+    return ShotFinished(name, shot["role"], shot["frames"], shot["select"], tuple(notes), again, shown)
 
 
-def _picture(picture: dict[str, Any]) -> dict[str, Any]:
-    done = picture["adjustments"]
-    return {
-        **picture,
-        "figures": words.figure_rows(done.match),
-        "said": words.adjustment_sentences(done),
-        "made_from": words.made_from_sentence(picture["frame"], picture["chosen_by"] == "you"),
-        "size": f"{picture['width_px']} × {picture['height_px']} pixels, {megabytes(picture['bytes'])}.",
-        "before": words.BEFORE[picture["from_raw"]],
-    }
+def _picture(picture: dict[str, Any]) -> PictureFinished:
+    done: Adjustments = picture["adjustments"]
+    wide, high = picture["width_px"], picture["height_px"]
+    return PictureFinished(
+        shot=picture["shot"],
+        frame=picture["frame"],
+        frame_id=picture["frame_id"],
+        file=picture["file"],
+        version=picture["version"],
+        width_px=wide,
+        height_px=high,
+        from_raw=picture["from_raw"],
+        figures=tuple(words.figure_rows(done.match)),
+        said=tuple(words.adjustment_sentences(done)),
+        made_from=words.made_from_sentence(picture["frame"], picture["chosen_by"] == "you"),
+        size=f"{wide} × {high} pixels, {megabytes(picture['bytes'])}.",
+        before=words.BEFORE[picture["from_raw"]],
+    )

@@ -279,18 +279,34 @@ def year_shown(drawn: YearDrawn) -> Any:
     return {"year": y.year, "spot": y.spot, "place": y.place, **said, **shown, "months": as_json(months)}
 
 
-def left_shown(left: LightLeft) -> dict[str, Any]:
+@dataclass(frozen=True)
+class LeftShown:
     """The light on set: `code` is what it does, the rest is said of it."""
-    return {
-        "shot": left.shot,
-        "code": left.code,
-        "until": as_json(left.until),
-        "lines": left_lines(left),
-        "predicted_until": as_json(left.predicted.until),
-        "predicted_from": as_json(left.predicted.again),
-        "planned_for": planned_phrase(left),
-        "planned_notice": planned_notice(left),
-    }
+
+    shot: str
+    code: str
+    lines: tuple[str, ...]
+    until: datetime | None
+    """By the camera's own readings."""
+    predicted_until: datetime | None
+    predicted_from: datetime | None
+    planned_for: str
+    """The plan's day where it is another than today; else empty."""
+    planned_notice: str
+
+
+def left_shown(left: LightLeft) -> LeftShown:
+    """The light on set, with its sentences."""
+    return LeftShown(
+        shot=left.shot,
+        code=left.code,
+        lines=tuple(left_lines(left)),
+        until=left.until,
+        predicted_until=left.predicted.until,
+        predicted_from=left.predicted.again,
+        planned_for=planned_phrase(left),
+        planned_notice=planned_notice(left),
+    )
 
 
 def _five(lux: Array) -> tuple[float, ...]:

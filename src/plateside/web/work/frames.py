@@ -13,6 +13,7 @@ from plateside.tasks.set.layers import layers_of
 from plateside.tasks.set.light_left import light_left
 from plateside.tasks.set.marks import FrameMarker
 from plateside.web.shown.light import left_shown
+from plateside.web.shown.set import layers_shown
 from plateside.web.workers.names import Work
 
 _markers: dict[Path, FrameMarker] = {}
@@ -56,20 +57,7 @@ def lamp_off(args: dict[str, Any], progress: Progress) -> Any:
 
 def layers(args: dict[str, Any], progress: Progress) -> Any:
     """The layers of a shot, what each added and measures: {"root", "shot"}."""
-    found = layers_of(Path(args["root"]), str(args["shot"]))
-    rows = [
-        {
-            "frame": layer.frame,
-            "number": layer.number,
-            "lines": [line.strip() for line in layer.lines(found.text_spaces)[1:]],
-            "marks": [
-                {"kind": "changed", "box": p.box, "words": p.kind, "asked": True, "outline": p.outline}
-                for p in layer.parts
-            ],
-        }
-        for layer in found.layers
-    ]
-    return {"shot": found.shot, "layers": rows, "said": found.said()}
+    return layers_shown(layers_of(Path(args["root"]), str(args["shot"])))
 
 
 def _marker(root: Path) -> FrameMarker:

@@ -14,6 +14,7 @@ from plateside.tasks.plan.planned import Memory, sheet
 from plateside.tasks.plan.print_pdf import print_call_sheet
 from plateside.tasks.plan.set_card import print_card
 from plateside.tasks.plan.shown import planned_day
+from plateside.web.shown.plan import DayAnswer
 from plateside.web.workers.names import Work
 
 _memory = Memory()
@@ -29,7 +30,7 @@ def day(args: dict[str, Any], progress: Progress) -> Any:
     root = Path(args["root"])
     found = planned_day(root, _memory_with(args), progress)
     keys = [s.card.picture_key for s in found.shots if s.card is not None]
-    return {"day": found, "drawn": known_pictures(root, keys)}
+    return DayAnswer(found, known_pictures(root, keys))
 
 
 def paper(args: dict[str, Any], progress: Progress) -> Any:

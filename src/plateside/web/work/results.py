@@ -12,7 +12,7 @@ from plateside.tasks.deliver.verify import verify
 from plateside.tasks.finish.preview import make_finished_preview, make_plain_preview
 from plateside.tasks.finish.series import finish
 from plateside.web.shown.choose import proposal
-from plateside.web.shown.deliver import crop_shown
+from plateside.web.shown.deliver import crop_shown, crops_shown
 from plateside.web.workers.names import Work
 from plateside.words import finish as words
 from plateside.words.deliver.checks import checked_sentences, packed_sentences
@@ -49,8 +49,7 @@ def show_plain(args: dict[str, Any], _progress: Progress) -> Any:
 
 def crops(args: dict[str, Any], _progress: Progress) -> Any:
     """Where the dish is, and the planned crop for each channel: {"root", "shot", "file", "version"}."""
-    found = crops_of(_cropped(args))
-    return {**found, "channels": {name: crop_shown(c) for name, c in found["channels"].items()}}
+    return crops_shown(crops_of(_cropped(args)))
 
 
 def crop(args: dict[str, Any], _progress: Progress) -> Any:

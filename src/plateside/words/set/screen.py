@@ -8,7 +8,7 @@ from plateside.words.set.events import best_lead, best_sentence
 
 NO_SHOT_LEFT = "No other shot is left: each has a kept frame."
 NOT_WATCHING = (
-    "Not watching for new frames: Plateside was started with --no-watch.",
+    "Not watching for new frames (started with --no-watch).",
     "New frames are not judged, because Plateside was started with --no-watch. "
     "At the laptop, stop it (Ctrl+C in its window) and start it without.",
 )

@@ -1,4 +1,5 @@
-// One frame's card on a sheet: its picture, its verdict, your press. choose.html draws the first ones in the same way.
+// One frame's card on a sheet: its picture, its verdict, your press. choose.html draws the first ones in the
+// same way.
 import { make } from "../core/dom.js";
 import { shape } from "./marks.js";
 import { SAID, frameWords } from "./words.js";
@@ -28,7 +29,8 @@ export function fill(card, frame, { part, at, ticked, refused, strip, place, sin
   if (button.getAttribute("aria-label") !== words) button.setAttribute("aria-label", words);
   if (button.dataset.frame !== frame.id) button.dataset.frame = frame.id;
 
-  const word = foot.firstChild, kind = `word word-${frame.word || "none"}`, said = frame.word || (refused ? SAID.notShown : SAID.notJudged);
+  const word = foot.firstChild, kind = `word word-${frame.word || "none"}`,
+    said = frame.word || (refused ? SAID.notShown : SAID.notJudged);
   if (word.className !== kind) word.className = kind;
   if (word.textContent !== said) word.textContent = said;
   const yours = word.nextSibling;
@@ -41,7 +43,8 @@ export function fill(card, frame, { part, at, ticked, refused, strip, place, sin
     badge?.remove();
     if (part) picture.append(make("span", { class: "badge" }, shape(part), part));
   }
-  if (strip && picture.className === "picture" && !button.querySelector("img")) picture.className = `picture p${place} j-${strip}`;
+  if (strip && picture.className === "picture" && !button.querySelector("img")) picture.className =
+    `picture p${place} j-${strip}`;
   if (single && !button.querySelector("img")) {
     const own = make("img", { loading: "lazy", decoding: "async", alt: "", width: 3, height: 2 });
     own.src = `/frames/${frame.id}/thumb.jpg`;

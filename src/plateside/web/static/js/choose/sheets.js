@@ -1,7 +1,9 @@
-// Sheets of frames by shot. Whole rows are built as they come near, a few at a time, so that scrolling never waits;
+// Over 400 lines: the sheets' blocks, cards, pictures and keys share one measure of the page.
+// Sheets of frames by shot. Whole rows are built as they come near, a few at a time, so that scrolling never
+// waits;
 // what the server has drawn already is taken over as it stands.
 import { work } from "../core/ask.js";
-import { make, settled } from "../core/dom.js";
+import { focused, make, settled } from "../core/dom.js";
 import { blank, fill } from "./cards.js";
 import { SAID } from "./words.js";
 
@@ -10,7 +12,9 @@ const NEAR = "1200px 0px";
 const FEW = 16;
 /** At most so long [ms] are rows built between two pictures of the screen; one is always built. */
 const BUILD_MS = 4;
-/** Wider than this [px of the screen], a picture of a strip (192 wide) looks soft: its own is laid over it. */
+/**
+ * Wider than this [px of the screen], a picture of a strip (192 wide) looks soft: its own is laid over it.
+ */
 const SOFT = 230;
 const LATER_MS = 1500;
 /** A block's own edge [px], where the ring about a card finds room. */
@@ -19,14 +23,21 @@ const EDGE = 7;
 export class Sheets {
   /** picked(frame, how): how is "at" (moved there) or "open" (pressed again, or Enter). */
   constructor(place, jump, frames, picked) {
-    Object.assign(this, { place, jump, frames, picked });
+    this.place = place;
+    this.jump = jump;
+    this.frames = frames;
+    this.picked = picked;
     this.fits = () => true;
     this.at = "";
     this.ticked = new Set();
     this.queue = new Set();
+    this.tops = new Map();
     this.near = new IntersectionObserver((seen) => {
-      for (const one of seen) {
-        if (one.isIntersecting) { one.target.from = one.boundingClientRect.top + scrollY; this.queue.add(one.target); } else this.queue.delete(one.target);
+      for (const { target, isIntersecting, boundingClientRect } of seen) {
+        if (isIntersecting) {
+          this.tops.set(target, boundingClientRect.top + scrollY);
+          this.queue.add(target);
+        } else this.queue.delete(target);
       }
       this.#soon();
     }, { rootMargin: NEAR });
@@ -47,11 +58,12 @@ export class Sheets {
     addEventListener("scroll", () => { if (this.sharp) this.sharpen(); }, { passive: true });
   }
 
-  // ---- drawing ---------------------------------------------------------------------------------------------
+  // ---- drawing
+  // ---------------------------------------------------------------------------------------------
 
   /** Take over what the server has drawn. */
   adopt() {
-    const held = document.activeElement?.dataset.frame;
+    const held = focused()?.dataset.frame;
     this.#begin();
     for (const section of this.place.children) {
       const name = section.querySelector(".proposal").dataset.shot, block = section.querySelector(".block");
@@ -61,7 +73,7 @@ export class Sheets {
     }
     this.#end();
     this.refresh([...this.cards.keys()]);
-    if (held && document.activeElement?.dataset.frame !== held) this.#focus(held);
+    if (held && focused()?.dataset.frame !== held) this.#focus(held);
   }
 
   #takeOver(block, many) {
@@ -69,7 +81,10 @@ export class Sheets {
     block.ids.forEach((id, n) => this.cards.set(id, block.children[n]));
     // whole rows only: what follows begins a row of its own
     const over = block.ids.length < many ? block.ids.length % this.columns : 0;
-    for (const id of over ? block.ids.splice(-over) : []) { this.cards.get(id).remove(); this.cards.delete(id); }
+    for (const id of over ? block.ids.splice(-over) : []) {
+      this.cards.get(id).remove();
+      this.cards.delete(id);
+    }
     if (block.ids.length) this.#known(block); else block.remove();
     this.#need(block.ids);
   }
@@ -83,9 +98,11 @@ export class Sheets {
       const all = this.frames.of(name);
       if (!name && !all.length) continue;
       const id = `shot-${name || "none"}`;
-      links.push(make("a", { href: `#${id}`, class: "button" }, name || SAID.ofNoShot[0], make("span", { class: "soft number" }, ` ${all.length}`)));
+      links.push(make("a", { href: `#${id}`, class: "button" },
+        name || SAID.ofNoShot[0], make("span", { class: "soft number" }, ` ${all.length}`)));
       const section = this.#section(id, name, all), group = this.#group(name, section, all.filter(this.fits));
-      if (!group.ids.length) section.append(make("p", { class: "soft" }, all.length ? SAID.hidden : SAID.noFrame));
+      if (!group.ids.length) section.append(
+        make("p", { class: "soft" }, all.length ? SAID.hidden : SAID.noFrame));
       this.#blocks(group, 0);
       sections.push(section);
     }
@@ -100,7 +117,10 @@ export class Sheets {
   resized() {
     const before = `${this.columns} ${this.sharp}`;
     this.#measure();
-    if (before === `${this.columns} ${this.sharp}`) { for (const block of this.blocks) this.#known(block); return false; }
+    if (before === `${this.columns} ${this.sharp}`) {
+      for (const block of this.blocks) this.#known(block);
+      return false;
+    }
     this.draw();
     return true;
   }
@@ -126,8 +146,12 @@ export class Sheets {
   #end() {
     if (!this.frames.frames.has(this.at) || !this.order.includes(this.at)) this.at = this.order[0] || "";
     // looked at first, built afterwards: the page is measured once
-    const empty = this.blocks.filter((block) => !block.firstChild), tops = empty.map((block) => block.getBoundingClientRect().top);
-    empty.forEach((block, n) => { if (tops[n] < innerHeight && tops[n] > -innerHeight) this.#build(block); else this.near.observe(block); });
+    const empty = this.blocks.filter((block) => !block.firstChild),
+      tops = empty.map((block) => block.getBoundingClientRect().top);
+    empty.forEach((block, n) => {
+      if (tops[n] < innerHeight && tops[n] > -innerHeight) this.#build(block);
+      else this.near.observe(block);
+    });
     this.empty = empty.filter((block) => !block.firstChild);
     this.#ahead();
     this.#tabStop();
@@ -138,7 +162,8 @@ export class Sheets {
   }
 
   #section(id, name, all) {
-    const good = all.filter((f) => f.word === "good").length, kept = all.filter((f) => f.pressed === "kept").length;
+    const good = all.filter((f) => f.word === "good").length,
+      kept = all.filter((f) => f.pressed === "kept").length;
     return make("section", { class: "sheet", id, "aria-labelledby": `${id}-name` },
       make("div", { class: "sheet-head" },
         make("h2", { id: `${id}-name` }, name || SAID.ofNoShot[1]),
@@ -171,7 +196,8 @@ export class Sheets {
 
   /** Columns and the height of a row, as the style sheet makes them. */
   #measure() {
-    const style = getComputedStyle(this.place), told = (name) => parseFloat(style.getPropertyValue(name)) || 0;
+    const style = getComputedStyle(this.place),
+      told = (name) => parseFloat(style.getPropertyValue(name)) || 0;
     const wide = this.place.clientWidth, gap = this.between = told("--between");
     this.columns = Math.max(1, Math.floor((wide + gap) / (told("--wide") + gap)));
     const cell = (wide - gap * (this.columns - 1)) / this.columns;
@@ -181,7 +207,8 @@ export class Sheets {
 
   /** Next time the server draws as many as fill this window. */
   #remember() {
-    const size = this.place.closest("[data-pictures]").dataset.pictures, many = this.columns * Math.ceil(innerHeight / this.high);
+    const size = this.place.closest("[data-pictures]").dataset.pictures,
+      many = this.columns * Math.ceil(innerHeight / this.high);
     document.cookie = `plateside_sheets=${size}.${many}; path=/choose; max-age=31536000; samesite=lax`;
   }
 
@@ -190,7 +217,8 @@ export class Sheets {
     this.building = requestAnimationFrame(() => {
       this.building = 0;
       const middle = scrollY + innerHeight / 2, until = performance.now() + BUILD_MS;
-      const next = [...this.queue].sort((a, b) => Math.abs(a.from - middle) - Math.abs(b.from - middle));
+      const next = [...this.queue].sort((a, b) =>
+        Math.abs(this.tops.get(a) - middle) - Math.abs(this.tops.get(b) - middle));
       for (const block of next) {
         this.#build(block);
         if (performance.now() > until) break;
@@ -199,12 +227,16 @@ export class Sheets {
     });
   }
 
-  /** While nobody does anything the rest is built as well: then scrolling has nothing left to do but to scroll. */
+  /**
+   * While nobody does anything the rest is built as well: then scrolling has nothing left to do but to
+   * scroll.
+   */
   #ahead() {
     if (!window.requestIdleCallback || this.waiting) return;
     this.waiting = requestIdleCallback((idle) => {
       this.waiting = 0;
-      if (!this.queue.size && idle.timeRemaining() > 2) for (const block of this.empty.splice(0, 2)) if (!block.firstChild) this.#cards(block);
+      if (!this.queue.size && idle.timeRemaining() > 2) for (
+        const block of this.empty.splice(0, 2)) if (!block.firstChild) this.#cards(block);
       if (this.empty.length) this.#ahead();
     });
   }
@@ -233,7 +265,8 @@ export class Sheets {
   #fill(card, frame, close = false) {
     const strip = this.frames.strip(frame);
     fill(card, frame, {
-      part: this.frames.part(frame), at: frame.id === this.at, ticked: this.ticked.has(frame.id), refused: this.refused.has(frame.id),
+      part: this.frames.part(frame), at: frame.id === this.at,
+        ticked: this.ticked.has(frame.id), refused: this.refused.has(frame.id),
       strip, place: frame.place % this.frames.cells, single: frame.thumbnail && (!strip || close),
     });
   }
@@ -241,7 +274,8 @@ export class Sheets {
   /** Once it is quiet, what is in sight gets its own picture where a strip's looks soft. */
   #sharpen() {
     if (!this.sharp) return;
-    const near = this.blocks.filter((block) => block.firstChild).map((block) => [block, block.getBoundingClientRect()]);
+    const near = this.blocks.filter((block) => block.firstChild)
+      .map((block) => [block, block.getBoundingClientRect()]);
     for (const [block, box] of near) {
       if (box.bottom < -200 || box.top > innerHeight + 200) continue;
       for (const id of block.ids) this.#fill(this.cards.get(id), this.frames.frames.get(id), true);
@@ -256,11 +290,13 @@ export class Sheets {
     }
   }
 
-  // ---- small pictures --------------------------------------------------------------------------------------
+  // ---- small pictures
+  // --------------------------------------------------------------------------------------
 
   /** Small pictures that are not there yet are made in small lots, the nearest first. */
   #need(ids) {
-    for (const id of ids) if (!this.frames.frames.get(id).thumbnail && !this.refused.has(id)) this.wanted.add(id);
+    for (const id of ids) if (!this.frames.frames.get(id).thumbnail
+      && !this.refused.has(id)) this.wanted.add(id);
     if (this.wanted.size && !this.making) this.#makeSome();
   }
 
@@ -268,8 +304,12 @@ export class Sheets {
     this.making = true;
     while (this.wanted.size) {
       const middle = innerHeight / 2;
-      const far = (id) => { const box = this.cards.get(id)?.getBoundingClientRect(); return box ? Math.abs(box.top - middle) : 1e9; };
-      const lot = [...this.wanted].map((id) => [far(id), id]).sort((a, b) => a[0] - b[0]).slice(0, AT_ONCE).map(([, id]) => id);
+      const far = (id) => {
+        const box = this.cards.get(id)?.getBoundingClientRect();
+        return box ? Math.abs(box.top - middle) : 1e9;
+      };
+      const lot = [...this.wanted].map((id) => [far(id), id])
+        .sort((a, b) => a[0] - b[0]).slice(0, AT_ONCE).map(([, id]) => id);
       for (const id of lot) this.wanted.delete(id);
       let failed = [];
       try { failed = await work("/choose/pictures", { frames: lot }); } catch { failed = lot; }
@@ -297,7 +337,8 @@ export class Sheets {
     this.joining = false;
   }
 
-  // ---- where one is ----------------------------------------------------------------------------------------
+  // ---- where one is
+  // ----------------------------------------------------------------------------------------
 
   #stop(card) {
     if (this.stop) this.stop.firstChild.tabIndex = -1;
@@ -351,12 +392,17 @@ export class Sheets {
     this.#go(this.order[Math.min(Math.max(to, 0), this.order.length - 1)]);
   }
 
-  /** Place in the order of the frame in the row above (-1) or below (1), in the same column or the last before it. */
+  /**
+   * Place in the order of the frame in the row above (-1) or below (1), in the same column or the last before
+   * it.
+   */
   #above(at, way) {
-    const groups = this.groups.filter((g) => g.ids.length), n = groups.findIndex((g) => g.ids.includes(this.at));
+    const groups = this.groups.filter((g) => g.ids.length),
+      n = groups.findIndex((g) => g.ids.includes(this.at));
     if (n < 0) return at;
     const many = groups[n].ids.length, own = groups[n].ids.indexOf(this.at), first = at - own;
-    const rows = Math.ceil(many / this.columns), row = Math.floor(own / this.columns) + way, column = own % this.columns;
+    const rows = Math.ceil(many / this.columns),
+      row = Math.floor(own / this.columns) + way, column = own % this.columns;
     if (row >= 0 && row < rows) return first + Math.min(row * this.columns + column, many - 1);
     const other = groups[n + way];
     if (!other) return at;

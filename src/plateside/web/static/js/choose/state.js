@@ -1,4 +1,6 @@
-// The shoot's frames on this page: drawn from the server once, then kept right by the journal's rows as they come.
+// The shoot's frames on this page: drawn from the server once, then kept right by the journal's rows as they
+// come.
+/** @import { SheetsShown } from "../core/facts" */
 import { ask } from "../core/ask.js";
 import { on, sawRow } from "../core/live.js";
 import { press, takeBack } from "../core/press.js";
@@ -16,20 +18,31 @@ export class Frames {
     this.take(given);
     on("row", (row) => this.row(row));
     this.afresh = settled(60, async () => {
-      try { this.take(await ask("/choose/sheets")); this.changed("all"); } catch { /* the next row tries again */ }
+      try {
+        this.take(await ask("/choose/sheets"));
+        this.changed("all");
+      } catch { /* the next row tries again */ }
     });
     on("connected", () => this.afresh());
   }
 
-  /** The server's short form (tasks/choose/sheets.py): a row of numbers and names for each frame, in order of landing. */
+  /**
+   * The server's short form: a row of numbers and names for each frame, in order of landing.
+   * @param {SheetsShown} sheets
+   */
   take({ row, title, shots, words, pressed, acts, frames, strips, cells, style }) {
     const before = this.frames;
-    Object.assign(this, { title, shots, strips, cells });
+    this.title = title;
+    this.shots = shots;
+    this.strips = strips;
+    this.cells = cells;
     this.frames = new Map(frames.map(([id, name, shot, word, act, press, more], place) => {
       const there = Boolean(more & SEEN);
       return [id, {
-        id, name, place, shot: shots[shot]?.name || "", word: words[word], act: acts[act], pressed: pressed[press],
-        guessed: Boolean(more & GUESSED), testFrame: Boolean(more & TEST_FRAME), thumbnail: there || Boolean(before?.get(id)?.thumbnail), joined: there,
+        id, name, place, shot: shots[shot]?.name || "",
+          word: words[word], act: acts[act], pressed: pressed[press],
+        guessed: Boolean(more & GUESSED), testFrame: Boolean(more & TEST_FRAME),
+          thumbnail: there || Boolean(before?.get(id)?.thumbnail), joined: there,
         burst: BURSTS[Math.floor(more / BURST)],
       }];
     }));

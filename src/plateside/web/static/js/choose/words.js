@@ -13,9 +13,11 @@ export const frameWords = (frame, part) =>
 /** Of the page and its sheets. */
 export const SAID = {
   count: (frames, chosen, shots) =>
-    frames ? `${plural(frames, "frame")}. You have a select for ${chosen} of ${plural(shots, "shot")}.` : SAID.nothing,
+    frames ? `${plural(frames, "frame")}. You have a select for ${chosen} of ${plural(shots, "shot")}.`
+      : SAID.nothing,
   nothing: "No frame has come in yet.",
-  sheet: (frames, good, kept) => (frames ? `${plural(frames, "frame")}, ${good} good, ${kept} kept by you` : ""),
+  sheet: (frames, good, kept) =>
+    (frames ? `${plural(frames, "frame")}, ${good} good, ${kept} kept by you` : ""),
   ofNoShot: ["of no shot", "Of no shot"],
   hidden: "None of its frames is among those you show.",
   noFrame: "No frame of this shot yet.",
@@ -30,7 +32,8 @@ export const PANEL = {
   large: (name) => `${name}, as large as fits`,
   look: (name) => `${name}: look closely`,
   notJudged: "not judged yet",
-  acts: { select: "Select", alternate: "Alternate", kept: "Keep", again: "Again", mark: "Mark", undo: "Undo" },
+  acts: { select: "Select", alternate: "Alternate",
+    kept: "Keep", again: "Again", mark: "Mark", undo: "Undo" },
   more: ["More", "Less"],
   compare: (marked) => (marked > 1 ? `Compare ${marked} marked` : "Compare marked"),
   belongs: (together, guessed) =>

@@ -1,4 +1,5 @@
 // Asking the server, telling it of a change, and long work that it does meanwhile.
+import { one } from "./dom.js";
 import { on } from "./live.js";
 import { SAID } from "./words.js";
 
@@ -6,7 +7,9 @@ import { SAID } from "./words.js";
 export class Refused extends Error {
   constructor(words, status, mistakes = [], told = {}) {
     super(words);
-    Object.assign(this, { status, mistakes, told });
+    this.status = status;
+    this.mistakes = mistakes;
+    this.told = told;
   }
 }
 
@@ -26,8 +29,11 @@ async function reach(path, options) {
   }
 }
 
-/** Whether it is the server that went away (stopped, killed, out of reach), and not the request that is wrong. */
-export const isAway = (error) => error instanceof Refused && (error.status === 0 || error.told?.ending === true);
+/**
+ * Whether it is the server that went away (stopped, killed, out of reach), and not the request that is wrong.
+ */
+export const isAway = (error) =>
+  error instanceof Refused && (error.status === 0 || error.told?.ending === true);
 
 const LONGEST_MS = 3000;
 
@@ -45,7 +51,10 @@ async function askOnce(path, signal) {
   return answer(await reach(path, { signal, headers: { accept: "application/json, image/svg+xml" } }));
 }
 
-/** GET: JSON, or text (a drawing). A server that is away is waited for and asked again: nothing is lost by asking. */
+/**
+ * GET: JSON, or text (a drawing). A server that is away is waited for and asked again: nothing is lost by
+ * asking.
+ */
 export async function ask(path, signal) {
   for (let times = 0; ; times++) {
     try {
@@ -57,9 +66,18 @@ export async function ask(path, signal) {
   }
 }
 
+/**
+ * @param {string} path
+ * @param {string} type
+ * @param {BodyInit} body
+ */
 async function post(path, type, body) {
-  const token = document.querySelector('meta[name="plateside-token"]').content;
-  return answer(await reach(path, { method: "POST", headers: { "content-type": type, "x-plateside-token": token }, body }));
+  const token = one('meta[name="plateside-token"]').content;
+  return answer(await reach(path, {
+    method: "POST",
+    headers: { "content-type": type, "x-plateside-token": token },
+    body,
+  }));
 }
 
 /** A change: POST with JSON. */
@@ -72,14 +90,21 @@ export const tellBytes = (path, bytes) => post(path, "application/octet-stream",
 export const serverBack = (times) => aWhile(times);
 
 /**
- * Begin long work (a POST that answers with a job) and wait for its result. A server that ends meanwhile took the work
+ * Begin long work (a POST that answers with a job) and wait for its result. A server that ends meanwhile took
+ * the work
  * with it: the same work is begun again as soon as it is back, and goes on from what was finished.
  * told(job) is called as it goes on; the promise has .stop() that stops it.
+ * @param {string} path
+ * @param {object} data
+ * @param {(job: any) => void} told
  */
-export function work(path, data, told = () => {}) {
+export function work(path, data, told = (_job) => {}) {
   let job = null, stopped = false, over = false, looking = false, lookAgain = false;
+  /** @type {Promise<any> & {stop?: () => any}} */
   const promise = new Promise((resolve, reject) => {
-    const offs = [on("work", (news) => { if (news.job === job?.job) step(news); }), on("connected", () => look())];
+    const offs = [on("work", (news) => {
+      if (news.job === job?.job) step(news);
+    }), on("connected", () => look())];
     const again = setInterval(() => look(), 2000);
 
     function finish(action) {
@@ -97,7 +122,8 @@ export function work(path, data, told = () => {}) {
         // the news leaves out what came of it
         if ("result" in news) finish(() => resolve(news.result)); else look();
       } else if (news.state === "stopped" || news.state === "failed") {
-        finish(() => reject(new Refused(news.words, news.state === "stopped" ? 409 : 503, news.mistakes, news)));
+        finish(() =>
+          reject(new Refused(news.words, news.state === "stopped" ? 409 : 503, news.mistakes, news)));
       }
     }
 
@@ -126,7 +152,10 @@ export function work(path, data, told = () => {}) {
         step(await askOnce(`/work/${asked.job}`));
       } catch (error) {
         // no longer known: to the server that began it, or because this is another one
-        if (error.status === 404 && job === asked) { if (error.told.server === asked.server) finish(() => reject(error)); else begin(); }
+        if (error.status === 404 && job === asked) {
+          if (error.told.server === asked.server) finish(() => reject(error));
+          else begin();
+        }
       }
       looking = false;
       if (lookAgain) { lookAgain = false; look(); }

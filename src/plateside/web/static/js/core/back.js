@@ -1,22 +1,25 @@
 // The browser's Back closes what lies open over the page, and only then leaves the page.
 //
-// Each dialog that opens has an entry of the history beneath it. One that is closed by its own button leaves its entry
-// behind: going back at once could overtake a page that is being opened. The next dialog takes that entry over, and
+// Each dialog that opens has an entry of the history beneath it. One that is closed by its own button leaves
+// its entry
+// behind: going back at once could overtake a page that is being opened. The next dialog takes that entry
+// over, and
 // Back steps over it. A dialog that comes and goes by itself (data-passing) has none.
-const open = [];
+/** @type {HTMLDialogElement[]} */
+const opened = [];
 const depth = () => history.state?.open || 0;
 let here = depth();
 
 const show = HTMLDialogElement.prototype.showModal;
 HTMLDialogElement.prototype.showModal = function showModal() {
   show.call(this);
-  if (this.dataset.passing !== undefined || open.includes(this)) return;
-  open.push(this);
-  if (depth() < open.length) history.pushState({ ...history.state, open: open.length }, "");
+  if (this.dataset.passing !== undefined || opened.includes(this)) return;
+  opened.push(this);
+  if (depth() < opened.length) history.pushState({ ...history.state, open: opened.length }, "");
   here = depth();
   this.addEventListener("close", () => {
-    const at = open.indexOf(this);
-    if (at >= 0) open.splice(at, 1);
+    const at = opened.indexOf(this);
+    if (at >= 0) opened.splice(at, 1);
   }, { once: true });
 };
 
@@ -24,6 +27,8 @@ addEventListener("popstate", () => {
   const back = depth() < here;
   here = depth();
   if (!back) return;
-  if (open.length) open.at(-1).close();
+  if (opened.length) opened.at(-1).close();
   else history.back();
 });
+
+export {};

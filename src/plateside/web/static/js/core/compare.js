@@ -9,11 +9,12 @@ import { COMPARE } from "./words.js";
  *   keyed(event, id)  keys that are not the glass's own
  * Gives back {refresh(items), close()}.
  */
-export function compare(items, { title, keyed = () => {}, closed = () => {} } = {}) {
+export function compare(items, { title, keyed = (_event, _id) => {}, closed = () => {} }) {
   const size = make("output", { class: "number soft" });
   const panes = make("div", { class: "panes", "data-count": items.length });
-  const glass = new Glass({ closer, told: told });
-  const button = (words, act, label) => make("button", { type: "button", "aria-label": label, title: label, onclick: act }, words);
+  const glass = new Glass({ closer, told });
+  const button = (words, act, label) =>
+    make("button", { type: "button", "aria-label": label, title: label, onclick: act }, words);
   const dialog = make("dialog", { class: "compare", "aria-label": title },
     make("div", { class: "compare-head" },
       make("p", { class: "compare-title" }, title),
@@ -31,10 +32,12 @@ export function compare(items, { title, keyed = () => {}, closed = () => {} } = 
   for (const item of items) {
     const img = make("img", { alt: item.name, draggable: "false" });
     img.src = item.view;
-    const pane = make("div", { class: "pane", "data-id": item.id }, img, make("span", { class: "waiting small" }));
+    const pane = make("div", { class: "pane", "data-id": item.id },
+      img, make("span", { class: "waiting small" }));
     const foot = make("figcaption", {});
     feet.set(item.id, foot);
-    const figure = make("figure", { class: "one", "data-id": item.id, tabindex: 0, role: "group", "aria-label": item.name }, pane, foot);
+    const figure = make("figure",
+      { class: "one", "data-id": item.id, tabindex: 0, role: "group", "aria-label": item.name }, pane, foot);
     figures.set(item.id, figure);
     panes.append(figure);
     glass.add(pane);
@@ -45,10 +48,14 @@ export function compare(items, { title, keyed = () => {}, closed = () => {} } = 
     for (const item of now) {
       const foot = feet.get(item.id);
       if (!foot) continue;
-      const focused = foot.contains(document.activeElement) ? all("button", foot).indexOf(document.activeElement) : -1;
+      const focused = foot.contains(document.activeElement)
+        ? all("button", foot).indexOf(document.activeElement) : -1;
       foot.replaceChildren(
         make("span", { class: "who" }, make("strong", {}, item.name), " ", item.words),
-        item.acts?.length ? make("span", { class: "acts" }, item.acts.map((a) => make("button", { type: "button", "aria-pressed": a.pressed === undefined ? null : String(a.pressed), onclick: a.do, "aria-label": COMPARE.act(a.words, item.name) }, a.words))) : "",
+        item.acts?.length ? make("span", { class: "acts" },
+          item.acts.map((a) => make("button",
+          { type: "button", "aria-pressed": a.pressed === undefined ? null : String(a.pressed),
+          onclick: a.do, "aria-label": COMPARE.act(a.words, item.name) }, a.words))) : "",
       );
       if (focused >= 0) all("button", foot)[focused]?.focus();
     }
@@ -76,23 +83,31 @@ export function compare(items, { title, keyed = () => {}, closed = () => {} } = 
   async function fullSize() {
     const pane = glass.panes[0];
     closer(pane);
-    for (let n = 0; n < 300 && pane.dataset.full === "asked" && dialog.open; n += 1) await new Promise((next) => setTimeout(next, 50));
+    for (let n = 0; n < 300 && pane.dataset.full === "asked" && dialog.open;
+      n += 1) await new Promise((next) => setTimeout(next, 50));
     glass.pixelForPixel(Number(pane.dataset.full) || pane.querySelector("img").naturalWidth, pane);
   }
 
   dialog.addEventListener("keydown", (event) => {
     const step = event.shiftKey ? 0.4 : 0.12;
     const own = plain(event) && {
-      "+": () => glass.zoom(1.4), "=": () => glass.zoom(1.4), "-": () => glass.zoom(1 / 1.4), "−": () => glass.zoom(1 / 1.4),
+      "+": () => glass.zoom(1.4), "=": () => glass.zoom(1.4),
+        "-": () => glass.zoom(1 / 1.4), "−": () => glass.zoom(1 / 1.4),
       0: () => glass.whole(), 1: fullSize,
-      ArrowLeft: () => glass.pan(-step, 0), ArrowRight: () => glass.pan(step, 0), ArrowUp: () => glass.pan(0, -step), ArrowDown: () => glass.pan(0, step),
+      ArrowLeft: () => glass.pan(-step, 0), ArrowRight: () => glass.pan(step, 0),
+        ArrowUp: () => glass.pan(0, -step), ArrowDown: () => glass.pan(0, step),
     }[event.key];
     if (own) { event.preventDefault(); own(); return; }
     const figure = event.target.closest?.("figure.one");
     keyed(event, figure?.dataset.id || items[0].id);
   });
-  dialog.addEventListener("close", () => { for (const pane of [...glass.panes]) glass.remove(pane); dialog.remove(); closed(); });
-  panes.addEventListener("pointerdown", (event) => event.target.closest(".pane")?.parentElement.focus({ preventScroll: true }));
+  dialog.addEventListener("close", () => {
+    for (const pane of [...glass.panes]) glass.remove(pane);
+    dialog.remove();
+    closed();
+  });
+  panes.addEventListener("pointerdown",
+    (event) => event.target.closest(".pane")?.parentElement.focus({ preventScroll: true }));
   document.body.append(dialog);
   dialog.showModal();
   figures.get(items[0].id).focus();

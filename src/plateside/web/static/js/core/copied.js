@@ -1,6 +1,8 @@
 // A press that copies a path, to be pasted in the system's own windows.
+import { around } from "./dom.js";
+
 document.addEventListener("click", async (event) => {
-  const button = event.target.closest?.("[data-copy]");
+  const button = around(event, "[data-copy]");
   if (!button) return;
   try {
     await navigator.clipboard.writeText(button.dataset.copy);

@@ -1,7 +1,10 @@
 // Elements made in code: text is always text, never markup.
 const SVG = "http://www.w3.org/2000/svg";
 
-/** An HTML element: make("p", {class: "soft"}, "words", child). Attributes that are functions become listeners. */
+/**
+ * An HTML element: make("p", {class: "soft"}, "words", child). Attributes that are functions become
+ * listeners.
+ */
 export function make(tag, attributes = {}, ...children) {
   return fill(document.createElement(tag), attributes, children);
 }
@@ -21,24 +24,37 @@ function fill(element, attributes, children) {
   return element;
 }
 
-/** The first element that fits, or an error that names it. */
+/**
+ * The first element that fits, or an error that names it.
+ * @param {string} selector
+ * @param {ParentNode} within
+ * @returns {any}
+ */
 export function one(selector, within = document) {
   const found = within.querySelector(selector);
   if (!found) throw new Error(`No element: ${selector}`);
   return found;
 }
 
+/** @type {(selector: string, within?: ParentNode) => any[]} */
 export const all = (selector, within = document) => [...within.querySelectorAll(selector)];
 
-/** The JSON in <script type="application/json" id="...">. */
+/** The JSON in <script type="application/json" id="...">. @returns {any} */
 export const given = (id) => JSON.parse(document.getElementById(id).textContent);
 
-/** A drawing that our own server sent, as an element. */
+/** A drawing that our own server sent, as an element. @returns {any} */
 export function drawing(text) {
   const parsed = new DOMParser().parseFromString(text, "image/svg+xml").documentElement;
   for (const bad of parsed.querySelectorAll("script, foreignObject, style")) bad.remove();
   return document.importNode(parsed, true);
 }
+
+/** The element that has the focus. @returns {any} */
+export const focused = () => document.activeElement;
+
+/** The nearest element around what an event came from. @type {(event: Event, selector: string) => any} */
+export const around = (event, selector) => event.target instanceof Element
+  ? event.target.closest(selector) : null;
 
 /** Call only after `ms` without another call; the latest wins. */
 export function settled(ms, action) {

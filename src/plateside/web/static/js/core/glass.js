@@ -3,14 +3,21 @@
 const LARGEST = 24;
 
 /**
- * Pictures in panes (elements with one <img>). Scale 1 shows the whole picture; a place is a share of the picture, so
+ * Pictures in panes (elements with one <img>). Scale 1 shows the whole picture; a place is a share of the
+ * picture, so
  * that frames of other sizes keep in step.
  *   closer(pane)  called when a pane is magnified beyond the pixels it has
  *   told({scale, percent})  after each change
  */
 export class Glass {
-  constructor({ closer = () => {}, told = () => {} } = {}) {
-    Object.assign(this, { closer, told, scale: 1, x: 0.5, y: 0.5, panes: [], fingers: new Map() });
+  constructor({ closer = (_pane) => {}, told = (_at) => {} } = {}) {
+    this.closer = closer;
+    this.told = told;
+    this.scale = 1;
+    this.x = 0.5;
+    this.y = 0.5;
+    this.panes = [];
+    this.fingers = new Map();
     this.sized = new ResizeObserver(() => this.draw());
   }
 
@@ -19,7 +26,8 @@ export class Glass {
     this.sized.observe(pane);
     pane.addEventListener("wheel", (event) => {
       event.preventDefault();
-      this.zoom(Math.exp(-event.deltaY * (event.ctrlKey ? 0.01 : 0.0016)), pane, event.clientX, event.clientY);
+      this.zoom(Math.exp(-event.deltaY * (event.ctrlKey ? 0.01 : 0.0016)),
+        pane, event.clientX, event.clientY);
     }, { passive: false });
     pane.addEventListener("pointerdown", (event) => {
       if (event.button || event.target.closest("button, [role=slider]")) return;
@@ -51,7 +59,8 @@ export class Glass {
   zoom(factor, pane = this.panes[0], clientX = null, clientY = null) {
     if (!pane) return;
     const box = pane.getBoundingClientRect(), { wide, high } = this.fit(pane);
-    const dx = clientX === null ? 0 : clientX - box.left - box.width / 2, dy = clientY === null ? 0 : clientY - box.top - box.height / 2;
+    const dx = clientX === null ? 0 : clientX - box.left - box.width / 2,
+      dy = clientY === null ? 0 : clientY - box.top - box.height / 2;
     const before = this.scale;
     this.scale = Math.min(Math.max(before * factor, 1), LARGEST);
     // what lies under the finger stays under it
@@ -97,8 +106,10 @@ export class Glass {
       img.style.width = `${w}px`;
       img.style.height = `${h}px`;
       // the middle of the pane shows the place (x, y); a picture smaller than its pane stands in the middle
-      const left = w <= pane.clientWidth ? (pane.clientWidth - w) / 2 : Math.min(0, Math.max(pane.clientWidth - w, pane.clientWidth / 2 - this.x * w));
-      const top = h <= pane.clientHeight ? (pane.clientHeight - h) / 2 : Math.min(0, Math.max(pane.clientHeight - h, pane.clientHeight / 2 - this.y * h));
+      const left = w <= pane.clientWidth ? (pane.clientWidth - w) / 2
+        : Math.min(0, Math.max(pane.clientWidth - w, pane.clientWidth / 2 - this.x * w));
+      const top = h <= pane.clientHeight ? (pane.clientHeight - h) / 2
+        : Math.min(0, Math.max(pane.clientHeight - h, pane.clientHeight / 2 - this.y * h));
       img.style.transform = `translate(${left}px, ${top}px)`;
       if (img.naturalWidth && w * devicePixelRatio > img.naturalWidth * 1.05) this.closer(pane);
     }

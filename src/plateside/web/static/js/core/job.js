@@ -1,4 +1,5 @@
-// A press that begins long work: how far it is, a stop, what came of it. Loaded again, it goes on from where the work is.
+// A press that begins long work: how far it is, a stop, what came of it. Loaded again, it goes on from where
+// the work is.
 import { ask, work } from "./ask.js";
 import { make } from "./dom.js";
 import { say } from "./say.js";
@@ -14,26 +15,40 @@ import { JOB } from "./words.js";
  *   counted  (done, total) => words while it runs
  *   done     (result) => words, or nothing
  *   main     the page's chief act
- * Gives back press(), as if the button were pressed, and shut(reason): the press does nothing while there is a reason why
+ * Gives back press(), as if the button were pressed, and shut(reason): the press does nothing while there is
+ * a reason why
  * it cannot, and the reason stands beside it.
  */
-export function longWork(place, { words, path, kind, data = () => ({}), again = () => ({}), counted, done, main = false }) {
-  const button = make("button", { type: "button", class: main ? "main" : null, onclick: () => press() }, words);
+export function longWork(place,
+  { words, path, kind, data = () => ({}), again = (_args) => ({}),
+  counted = undefined, done = (_result) => "", main = false }) {
+  const button = make("button", { type: "button", class: main ? "main" : null, onclick: () => press() },
+    words);
   const bar = make("progress", { "aria-label": words, max: 1 });
   const told = make("span", { class: "small soft number" });
-  const stop = make("button", { type: "button", class: "quiet", onclick: () => { told.textContent = JOB.stopping; running?.stop(); } }, JOB.stop);
-  const box = make("div", { class: "under-way", hidden: true }, make("div", { class: "row" }, told, stop), bar);
+  const stop = make("button", { type: "button", class: "quiet", onclick: () => {
+    told.textContent = JOB.stopping;
+    running?.stop();
+  } }, JOB.stop);
+  const box = make("div", { class: "under-way", hidden: true },
+    make("div", { class: "row" }, told, stop), bar);
   const said = make("p", { class: "small soft came", role: "status" });
   const why = make("p", { class: "small soft why", hidden: true, id: `why-${kind.replace(".", "-")}` });
   place.replaceChildren(button, why, box, said);
   let running = null, reason = "";
 
-  /** Not to be pressed for this reason; none: it can be. It stays in the order of keys, so that its reason is heard. */
+  /**
+   * Not to be pressed for this reason; none: it can be. It stays in the order of keys, so that its reason is
+   * heard.
+   */
   function shut(words_) {
     reason = words_;
     why.textContent = reason;
     why.hidden = !reason || Boolean(running);
-    if (reason) { button.setAttribute("aria-disabled", "true"); button.setAttribute("aria-describedby", why.id); }
+    if (reason) {
+      button.setAttribute("aria-disabled", "true");
+      button.setAttribute("aria-describedby", why.id);
+    }
     else { button.removeAttribute("aria-disabled"); button.removeAttribute("aria-describedby"); }
   }
 

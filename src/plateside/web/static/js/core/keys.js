@@ -3,5 +3,6 @@ export const plain = (event) => !(event.altKey || event.ctrlKey || event.metaKey
 
 export function undoes(event) {
   if (event.key === "Backspace") return plain(event);
-  return event.key.toLowerCase() === "z" && (event.ctrlKey || event.metaKey) && !event.shiftKey && !event.altKey;
+  return event.key.toLowerCase() === "z" && (event.ctrlKey || event.metaKey)
+    && !event.shiftKey && !event.altKey;
 }

@@ -3,7 +3,10 @@ const SILENT_MS = 8000;
 const listeners = new Map();
 let source = null, lastRow = 0, lastHeard = 0, since = null, timer = 0, leaving = false;
 
-/** Listen to a kind: row, connected, lost, or news that the server says beside the rows. Gives back a way to stop. */
+/**
+ * Listen to a kind: row, connected, lost, or news that the server says beside the rows. Gives back a way to
+ * stop.
+ */
 export function on(kind, action) {
   if (!listeners.has(kind)) { listeners.set(kind, new Set()); if (source) hear(kind); }
   listeners.get(kind).add(action);
@@ -32,7 +35,9 @@ export function follow(after = 0) {
     if (Date.now() - lastHeard > SILENT_MS) { lose(); open(); }
   }, 2000);
   // a tablet that slept comes back to an old stream
-  document.addEventListener("visibilitychange", () => { if (!document.hidden && Date.now() - lastHeard > 4000) open(); });
+  document.addEventListener("visibilitychange", () => {
+    if (!document.hidden && Date.now() - lastHeard > 4000) open();
+  });
 }
 
 /** That something came: we are connected. */
@@ -64,7 +69,10 @@ function open() {
   source.addEventListener("beat", heard);
   for (const kind of new Set(["row", ...listeners.keys()])) hear(kind);
   // a page that is being left loses its stream: nothing to tell, unless it stays after all
-  source.onerror = () => { if (leaving) setTimeout(() => { if (source?.readyState !== EventSource.OPEN) lose(); }, 3000); else lose(); };
+  source.onerror = () => {
+    if (leaving) setTimeout(() => { if (source?.readyState !== EventSource.OPEN) lose(); }, 3000);
+    else lose();
+  };
   if (!lastHeard) lastHeard = Date.now();
 }
 

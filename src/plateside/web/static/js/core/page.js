@@ -6,7 +6,9 @@ import { SAID } from "./words.js";
 
 // the tablet beside the set goes on speaking of frames: those of the shoot that is open now
 on("opened", () => location.assign(document.body.classList.contains("set") ? "/set" : "/"));
-on("lost", (since) => { if (!document.body.classList.contains("set")) say(SAID.offSince(clock(since)), null, 60000); });
+on("lost", (since) => {
+  if (!document.body.classList.contains("set")) say(SAID.offSince(clock(since)), null, 60000);
+});
 on("connected", () => { if (!document.body.classList.contains("set")) say(SAID.connected); });
 
 // a damaged file: said until it has been read, once for each
@@ -14,7 +16,9 @@ const damaged = document.getElementById("damaged");
 if (damaged) {
   const words = damaged.textContent;
   let read = "";
-  try { read = localStorage.getItem("damage read") || ""; } catch { /* a browser that keeps nothing: it is said again */ }
+  try {
+    read = localStorage.getItem("damage read") || "";
+  } catch { /* a browser that keeps nothing: it is said again */ }
   damaged.hidden = read === words;
   damaged.querySelector("button").addEventListener("click", () => {
     damaged.hidden = true;
@@ -22,4 +26,6 @@ if (damaged) {
   });
 }
 
-function clock(date) { return date.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hour12: false }); }
+function clock(date) {
+  return date.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hour12: false });
+}

@@ -1,10 +1,14 @@
-// Decisions of a page, written down one after another: each knows the one before it, and is never taken for another screen's.
+// Decisions of a page, written down one after another: each knows the one before it, and is never taken for
+// another screen's.
 import { tell } from "./ask.js";
 import { sawRow, seenRow } from "./live.js";
 
 let line = Promise.resolve(), waiting = 0, written = 0;
 
-/** One decision; knew: the newest row that the page had from elsewhere than the stream. Resolves to what was written. */
+/**
+ * One decision; knew: the newest row that the page had from elsewhere than the stream. Resolves to what was
+ * written.
+ */
 export const press = (kind, data, knew = 0) => inTurn("/press", { kind, data }, knew);
 
 /** Whether a decision is still to be written, or what was read up to this row is from before the last one. */

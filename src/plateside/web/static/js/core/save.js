@@ -1,10 +1,14 @@
-// Settings edited in place: every change is saved at once, its mistakes told where they stand, undo step by step.
+// Settings edited in place: every change is saved at once, its mistakes told where they stand, undo step by
+// step.
 import { ask, tell } from "./ask.js";
 import { say } from "./say.js";
 import { SAID } from "./words.js";
 
 const AGAIN_MS = 1500;
-/** All changes of a page go one after another, whichever file they are of: a name changed in one is changed in the other. */
+/**
+ * All changes of a page go one after another, whichever file they are of: a name changed in one is changed in
+ * the other.
+ */
 let line = Promise.resolve();
 /** Changes begun on this page so far. */
 let turns = 0;
@@ -16,12 +20,18 @@ const stay = (event) => event.preventDefault();
  * One settings file on a page.
  *   which    "studio" or "shoot"
  *   version  the version the page was drawn with
- *   changed  called with the file's new value after each save, undo, or change elsewhere, and with what was told:
- *            `made`, the changes that were saved; `elsewhere` when a save of this page's own was refused for it
+ *   changed  called with the file's new value after each save, undo, or change elsewhere, and with what was
+ *   told:
+ *            `made`, the changes that were saved; `elsewhere` when a save of this page's own was refused for
+ *            it
  */
 export class Saved {
   constructor(which, version, canUndo, changed) {
-    Object.assign(this, { which, version, canUndo, changed, refusals: 0 });
+    this.which = which;
+    this.version = version;
+    this.canUndo = canUndo;
+    this.changed = changed;
+    this.refusals = 0;
     files.set(which, this);
   }
 
@@ -30,13 +40,16 @@ export class Saved {
 
   /**
    * Changes: {put: path, value} | {add: path, item} | {take: path}; all or none. Resolves to true when saved.
-   * Or a function that gives them when their turn comes, on top of what the change before them came to; none: nothing
+   * Or a function that gives them when their turn comes, on top of what the change before them came to; none:
+   * nothing
    * is left to change.
    */
   save(changes, mistaken = null) {
     return this.#inTurn(() => {
       const now = typeof changes === "function" ? changes() : changes;
-      return now.length ? async () => ({ ...await tell(`/settings/${this.which}`, { changes: now, version: this.version }), made: now }) : null;
+      return now.length ? async () =>
+        ({ ...await tell(`/settings/${this.which}`, { changes: now, version: this.version }), made: now })
+        : null;
     }, mistaken);
   }
 
@@ -46,8 +59,10 @@ export class Saved {
   get begun() { return turns; }
 
   /**
-   * Read the file, for who heard that it may have been changed elsewhere. Resolves to what is there, or to null when
-   * it is what this page knows, or when a change of this page's own was begun meanwhile (or busy() says that one is
+   * Read the file, for who heard that it may have been changed elsewhere. Resolves to what is there, or to
+   * null when
+   * it is what this page knows, or when a change of this page's own was begun meanwhile (or busy() says that
+   * one is
    * coming): what was read may be older than that.
    */
   async readElsewhere(busy = () => false) {
@@ -55,13 +70,15 @@ export class Saved {
     const before = turns;
     const told = await ask(`/settings/${this.which}`);
     if (busy() || turns !== before || told.version === this.version) return null;
-    Object.assign(this, { version: told.version, canUndo: told.can_undo });
+    this.version = told.version;
+    this.canUndo = told.can_undo;
     return told;
   }
 
   #inTurn(meant, mistaken) {
     turns += 1;
-    const { refusals } = this, done = line.then(async () => {
+    const { refusals } = this;
+    const done = line.then(async () => {
       // meant for what this page showed before somebody else's change, as the one that was refused for it
       if (refusals !== this.refusals) return false;
       try {
@@ -69,14 +86,15 @@ export class Saved {
         if (action) this.#take(await this.#lasting(action));
         return true;
       } catch (error) {
-        // what was typed against the older value stays in view: who shows the newer one is told that it came so
+        // what was typed against the older value stays in view: who shows the newer one is told that it came
+        // so
         if (error.told?.now) this.refusals += 1;
         if (error.told?.now) this.#take({ ...error.told.now, elsewhere: true });
         if (mistaken && error.status === 422) mistaken(error); else say(error.message, null, 9000);
         return false;
       }
     });
-    line = done.catch(() => {});
+    line = done.then(() => {}, () => {});
     return done;
   }
 
@@ -115,5 +133,9 @@ export function markField(field, words) {
   if (!place) { place = document.createElement("p"); place.className = "said"; field.append(place); }
   place.textContent = words;
   const input = field.querySelector("input, select, textarea");
-  if (input) { place.id ||= `said-${input.id}`; input.setAttribute("aria-describedby", place.id); input.setAttribute("aria-invalid", "true"); }
+  if (input) {
+    place.id ||= `said-${input.id}`;
+    input.setAttribute("aria-describedby", place.id);
+    input.setAttribute("aria-invalid", "true");
+  }
 }

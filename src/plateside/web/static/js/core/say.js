@@ -5,7 +5,11 @@ let timer = 0;
 /** Say a sentence; with an action ({words, do}) a button stands beside it. */
 export function say(words, action = null, ms = 5000) {
   const place = document.getElementById("say");
-  place.replaceChildren(words, ...(action ? [" ", make("button", { class: "quiet", type: "button", onclick: () => { place.replaceChildren(); action.do(); } }, action.words)] : []));
+  place.replaceChildren(words,
+    ...(action ? [" ", make("button", { class: "quiet", type: "button", onclick: () => {
+    place.replaceChildren();
+    action.do();
+  } }, action.words)] : []));
   clearTimeout(timer);
   timer = setTimeout(() => place.replaceChildren(), action ? 12000 : ms);
 }

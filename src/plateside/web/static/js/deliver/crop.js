@@ -1,4 +1,5 @@
-// A crop on its picture: its shape fixed by the channel, moved by the middle, sized by the corners, by finger or by keys.
+// A crop on its picture: its shape fixed by the channel, moved by the middle, sized by the corners, by finger
+// or by keys.
 import { make } from "../core/dom.js";
 import { CROP } from "./words.js";
 
@@ -14,24 +15,43 @@ const KEYS = ["ArrowLeft", "ArrowRight", "ArrowUp", "ArrowDown", "+", "-"].join(
  */
 export class CropEditor {
   constructor({ name, src, wide, high, moved, left, dish }) {
-    Object.assign(this, { wide, high, moved, left, ofDish: dish, dishBox: null, pending: false, rested: null, held: "crop", box: [0, 0, 1, 1], aspect: wide / high, timer: 0 });
+    this.wide = wide;
+    this.high = high;
+    this.moved = moved;
+    this.left = left;
+    this.ofDish = dish;
+    this.dishBox = null;
+    this.pending = false;
+    this.rested = null;
+    this.held = "crop";
+    this.box = [0, 0, 1, 1];
+    this.aspect = wide / high;
+    this.timer = 0;
     const img = make("img", { alt: name, width: wide, height: high, draggable: "false" });
     img.loading = "lazy";
     img.src = src;
     this.dishWords = make("span", {});
-    this.dish = make("div", { class: "dish", role: "group", "aria-roledescription": "mark", "aria-keyshortcuts": KEYS },
-      this.dishWords, CORNERS.map(([corner, words]) => make("span", { class: `corner ${corner}`, "data-corner": corner, title: words })));
+    this.dish = make("div",
+      { class: "dish", role: "group", "aria-roledescription": "mark", "aria-keyshortcuts": KEYS },
+      this.dishWords,
+        CORNERS.map(([corner, words]) =>
+        make("span", { class: `corner ${corner}`, "data-corner": corner, title: words })));
     this.text = make("div", { class: "text-third" }, make("span", {}, CROP.text));
     this.frame = make("div", {
       class: "crop", tabindex: 0, role: "group", "aria-roledescription": "crop",
       "aria-keyshortcuts": KEYS,
-    }, this.text, CORNERS.map(([corner, words]) => make("span", { class: `corner ${corner}`, "data-corner": corner, title: words })));
+    }, this.text,
+      CORNERS.map(([corner, words]) =>
+      make("span", { class: `corner ${corner}`, "data-corner": corner, title: words })));
     this.shades = ["top", "bottom", "left", "right"].map((side) => make("div", { class: `shade ${side}` }));
     this.element = make("div", { class: "crop-stage" }, img, this.shades, this.dish, this.frame);
     this.element.style.aspectRatio = `${wide} / ${high}`;
     for (const [part, at, put, left] of [
-      [this.frame, () => this.box, (corner, from, dx, dy) => (corner ? this.#corner(corner, from, dx, dy) : this.set([from[0] + dx, from[1] + dy, from[2]])), (b) => this.left(b)],
-      [this.dish, () => this.dishBox, (corner, from, dx, dy) => this.setDish(reshaped(from, corner, dx, dy)), (b) => this.ofDish.left(b)],
+      [this.frame, () => this.box, (corner, from, dx, dy) =>
+        (corner ? this.#corner(corner, from, dx, dy) : this.set([from[0] + dx, from[1] + dy, from[2]])),
+        (b) => this.left(b)],
+      [this.dish, () => this.dishBox, (corner, from, dx, dy) => this.setDish(reshaped(from, corner, dx, dy)),
+        (b) => this.ofDish.left(b)],
     ]) part.addEventListener("pointerdown", (event) => this.#down(event, part, at, put, left));
     this.frame.addEventListener("keydown", (event) => this.#key(event));
     this.dish.addEventListener("keydown", (event) => this.#dishKey(event));
@@ -69,7 +89,10 @@ export class CropEditor {
     if (tell) this.ofDish.moved(this.dishBox);
   }
 
-  /** Show a channel: its shape, where text will stand, the box (shares of the picture), where the dish is and who says so. */
+  /**
+   * Show a channel: its shape, where text will stand, the box (shares of the picture), where the dish is and
+   * who says so.
+   */
   show(channel, box, dish, dishIsYours = false) {
     // news must not take a box out of your hand, nor drop what the keys have moved and not yet saved
     if (this.pending && this.channel?.name === channel.name) return;
@@ -93,13 +116,18 @@ export class CropEditor {
     this.box = [x, y, w, h];
     this.#lay(this.frame, this.box);
     const [top, bottom, left, right] = this.shades;
-    this.#lay(top, [0, 0, 1, y]); this.#lay(bottom, [0, y + h, 1, 1 - y - h]); this.#lay(left, [0, y, x, h]); this.#lay(right, [x + w, y, 1 - x - w, h]);
+    this.#lay(top, [0, 0, 1, y]); this.#lay(bottom, [0, y + h, 1, 1 - y - h]);
+      this.#lay(left, [0, y, x, h]); this.#lay(right, [x + w, y, 1 - x - w, h]);
     this.frame.setAttribute("aria-label", CROP.cropAt(this.channel.name, this.box));
     if (tell) this.moved(this.box);
   }
 
-  #lay(element, [x, y, w, h]) {
-    Object.assign(element.style, { left: `${x * 100}%`, top: `${y * 100}%`, width: `${Math.max(w, 0) * 100}%`, height: `${Math.max(h, 0) * 100}%` });
+  /** @param {HTMLElement} element @param {number[]} box */
+  #lay(element, box) {
+    const [x, y, w, h] = box;
+    Object.assign(element.style,
+      { left: `${x * 100}%`, top: `${y * 100}%`, width: `${Math.max(w, 0) * 100}%`,
+      height: `${Math.max(h, 0) * 100}%` });
   }
 
   #down(event, part, at, put, left) {
@@ -110,10 +138,12 @@ export class CropEditor {
     part.focus({ preventScroll: true });
     part.setPointerCapture(event.pointerId);
     const corner = event.target.closest(".corner")?.dataset.corner || "";
-    const stage = this.element.getBoundingClientRect(), from = [...at()], x0 = event.clientX, y0 = event.clientY;
+    const stage = this.element.getBoundingClientRect(),
+      from = [...at()], x0 = event.clientX, y0 = event.clientY;
     const move = (e) => put(corner, from, (e.clientX - x0) / stage.width, (e.clientY - y0) / stage.height);
     const up = () => {
-      for (const [kind, action] of [["pointermove", move], ["pointerup", up], ["pointercancel", up]]) part.removeEventListener(kind, action);
+      for (const [kind, action] of [["pointermove", move],
+        ["pointerup", up], ["pointercancel", up]]) part.removeEventListener(kind, action);
       this.pending = false;
       if (at().some((v, n) => Math.abs(v - from[n]) > 1e-4)) left(at());
     };
@@ -122,12 +152,19 @@ export class CropEditor {
     part.addEventListener("pointercancel", up);
   }
 
-  /** The opposite corner stays where it is; the shape too. */
-  #corner(corner, [x, y, w, h], dx, dy) {
+  /**
+   * The opposite corner stays where it is; the shape too.
+   * @param {string} corner
+   * @param {number[]} box
+   */
+  #corner(corner, box, dx, dy) {
+    const [x, y, w, h] = box;
     const west = corner.includes("w"), north = corner.includes("n");
     const byWidth = w + (west ? -dx : dx), byHeight = (h + (north ? -dy : dy)) / this.ratio;
     const room = Math.min(west ? x + w : 1 - x, (north ? y + h : 1 - y) / this.ratio);
-    const wide = Math.min(Math.max(Math.abs(byWidth - w) > Math.abs(byHeight - w) ? byWidth : byHeight, SMALLEST, SMALLEST / this.ratio), room);
+    const wide =
+      Math.min(Math.max(Math.abs(byWidth - w) > Math.abs(byHeight - w) ? byWidth : byHeight,
+      SMALLEST, SMALLEST / this.ratio), room);
     this.set([west ? x + w - wide : x, north ? y + h - wide * this.ratio : y, wide]);
   }
 
@@ -139,7 +176,8 @@ export class CropEditor {
       return [x + (w - wide) / 2, y + (h - wide * this.ratio) / 2, wide];
     };
     const to = {
-      ArrowLeft: [x - step, y, w], ArrowRight: [x + step, y, w], ArrowUp: [x, y - step * this.aspect, w], ArrowDown: [x, y + step * this.aspect, w],
+      ArrowLeft: [x - step, y, w], ArrowRight: [x + step, y, w],
+        ArrowUp: [x, y - step * this.aspect, w], ArrowDown: [x, y + step * this.aspect, w],
       "+": scaled(1.03), "=": scaled(1.03), "-": scaled(1 / 1.03), "−": scaled(1 / 1.03),
     }[event.key];
     if (!to) return;
@@ -155,7 +193,8 @@ export class CropEditor {
     const step = event.shiftKey ? 0.05 : 0.01, [x, y, w, h] = this.dishBox;
     const scaled = (factor) => [x + (w - w * factor) / 2, y + (h - h * factor) / 2, w * factor, h * factor];
     const to = {
-      ArrowLeft: [x - step, y, w, h], ArrowRight: [x + step, y, w, h], ArrowUp: [x, y - step * this.aspect, w, h], ArrowDown: [x, y + step * this.aspect, w, h],
+      ArrowLeft: [x - step, y, w, h], ArrowRight: [x + step, y, w, h],
+        ArrowUp: [x, y - step * this.aspect, w, h], ArrowDown: [x, y + step * this.aspect, w, h],
       "+": scaled(1.04), "=": scaled(1.04), "-": scaled(1 / 1.04), "−": scaled(1 / 1.04),
     }[event.key];
     if (!to) return;

@@ -1,4 +1,6 @@
-// Title, caption and alt text of one picture: saved as they are written, counted and checked by the server while you type.
+// Title, caption and alt text of one picture: saved as they are written, counted and checked by the server
+// while you type.
+/** @import { ShotDelivered, WordsShown } from "../core/facts" */
 import { tell } from "../core/ask.js";
 import { make, settled } from "../core/dom.js";
 import { press } from "../core/press.js";
@@ -8,12 +10,18 @@ import { WORDS } from "./words.js";
 const FIELDS = { title: "input", caption: "textarea", alt_text: "textarea" };
 
 export class WordsEditor {
+  /** @param {ShotDelivered} shot */
   constructor(shot, limits, changed) {
-    Object.assign(this, { shot, limits, changed, fields: new Map(), saved: {} });
+    this.shot = shot;
+    this.limits = limits;
+    this.changed = changed;
+    this.fields = new Map();
+    this.saved = {};
     this.remarks = make("ul", { class: "plain remarks", id: `remarks-${shot.name}`, "aria-live": "polite" });
     this.said = new Said();
     this.check = settled(250, () => this.#check());
-    this.element = make("div", { class: "words" }, Object.keys(FIELDS).map((field) => this.#field(field)), this.said.element, this.remarks);
+    this.element = make("div", { class: "words" },
+      Object.keys(FIELDS).map((field) => this.#field(field)), this.said.element, this.remarks);
     this.take(shot.words);
   }
 
@@ -35,7 +43,10 @@ export class WordsEditor {
     return place;
   }
 
-  /** What is saved now: from the server, or from another page. What is being written is not touched. */
+  /**
+   * @param {WordsShown} words what is saved now: from the server, or from another page. What is being written
+   * is not touched.
+   */
   take(words) {
     for (const [field, { input }] of this.fields) {
       const mine = input.value !== (this.saved[field] ?? "");
@@ -55,6 +66,7 @@ export class WordsEditor {
     counter.classList.toggle("far-over", field === "alt_text" && letters > most);
   }
 
+  /** @param {WordsShown["remarks"]} remarks */
   #tell(remarks) {
     this.remarks.replaceChildren(...remarks.map((r) => make("li", { "data-code": r.code }, r.words)));
     this.fields.get("alt_text").place.classList.toggle("wrong", remarks.length > 0);

@@ -1,7 +1,8 @@
 // Deliver: every picture cropped for its places, described, made, handed over.
+/** @import { DeliverShown, DeliveryShown, PointShown } from "../core/facts" */
 import "../core/copied.js";
 import { ask } from "../core/ask.js";
-import { given, make, one, settled } from "../core/dom.js";
+import { focused, given, make, one, settled } from "../core/dom.js";
 import { follow, on, sawRow } from "../core/live.js";
 import { ahead, pressed } from "../core/press.js";
 import { Saved, markField } from "../core/save.js";
@@ -10,18 +11,21 @@ import { longWork } from "../core/job.js";
 import { size } from "../core/words.js";
 import { SAID } from "./words.js";
 
+/** @type {DeliverShown} */
 let told = given("given");
 const pictures = new Map();
 const file = (path) => `/deliver/files/${path.split("/").map(encodeURIComponent).join("/")}`;
 
-// ---- pictures ----------------------------------------------------------------------------------------------
+// ---- pictures
+// ----------------------------------------------------------------------------------------------
 
 function draw() {
   const place = one("#pictures"), names = told.shots.map((s) => s.name);
   if ([...pictures.keys()].join("\n") !== names.join("\n")) {
     pictures.clear();
     for (const shot of told.shots) pictures.set(shot.name, new Picture(shot, told, afresh));
-    place.replaceChildren(...(told.shots.length ? [...pictures.values()].map((p) => p.element) : [make("p", { class: "soft" }, told.no_shots)]));
+    place.replaceChildren(...(told.shots.length ? [...pictures.values()].map((p) => p.element)
+      : [make("p", { class: "soft" }, told.no_shots)]));
   } else for (const shot of told.shots) pictures.get(shot.name).take(shot, told);
   stands();
   rights();
@@ -31,40 +35,53 @@ function draw() {
 
 function stands() {
   one("#stands").textContent = told.headline;
-  const point = (kind) => (p) => make("li", { class: kind }, make("strong", {}, p.blocks ? SAID.blocks : SAID.remark), p.words, p.address === "#run" ? [" ", make("button", { type: "button", class: "quiet", onclick: again }, p.link)] : p.address ? [" ", make("a", { href: p.address }, p.link), "."] : "");
+  /** @type {(kind: string) => (p: PointShown) => HTMLElement} */
+  const point = (kind) => (p) => make("li", { class: kind },
+    make("strong", {}, p.blocks ? SAID.blocks : SAID.remark), p.words,
+    p.address === "#run" ? [" ", make("button", { type: "button", class: "quiet", onclick: again }, p.link)]
+    : p.address ? [" ", make("a", { href: p.address }, p.link), "."] : "");
   const points = [...told.withheld.map(point("withheld")), ...told.open.map(point("open"))];
-  one("#open").replaceChildren(...(points.length ? points : [make("li", { class: "soft" }, told.nothing_left)]));
+  one("#open")
+    .replaceChildren(...(points.length ? points : [make("li", { class: "soft" }, told.nothing_left)]));
 }
 
 /** The point's own button does what it says; how far the work is shows at the page's main button. */
 function again() {
-  document.activeElement.blur();
+  focused().blur();
   one("#run").scrollIntoView({ block: "nearest" });
   making.press();
 }
 
-// ---- rights: kept in shoot.toml ----------------------------------------------------------------------------
+// ---- rights: kept in shoot.toml
+// ----------------------------------------------------------------------------
 
 const saved = new Saved("shoot", told.version, false, () => afresh());
 for (const name of ["usage_terms", "licence_url"]) {
   const input = one(`#${name}`);
-  input.addEventListener("change", () => saved.save([{ put: ["creator", name], value: input.value.trim() }], (error) => markField(input.closest(".field"), error.mistakes[0]?.said || error.message))
+  input.addEventListener("change",
+    () => saved.save([{ put: ["creator", name], value: input.value.trim() }],
+    (error) => markField(input.closest(".field"), error.mistakes[0]?.said || error.message))
     .then((right) => right && markField(input.closest(".field"), "")));
 }
 
 function rights() {
-  for (const name of ["usage_terms", "licence_url"]) { const input = one(`#${name}`); if (document.activeElement !== input) input.value = told.creator[name]; }
+  for (const name of ["usage_terms", "licence_url"]) {
+    const input = one(`#${name}`);
+    if (document.activeElement !== input) input.value = told.creator[name];
+  }
   const people = told.shots.filter((s) => s.person);
-  const focused = document.activeElement?.id;
+  const had = document.activeElement?.id;
   one("#releases").replaceChildren(...people.map((s) => {
     const box = make("input", { type: "checkbox", id: `release-${s.name}`, checked: s.model_release });
-    box.addEventListener("change", () => saved.save([{ put: ["shots", s.name, "model_release"], value: box.checked }]));
+    box.addEventListener("change",
+      () => saved.save([{ put: ["shots", s.name, "model_release"], value: box.checked }]));
     return make("p", { class: "release" }, box, make("label", { for: `release-${s.name}` }, s.release_words));
   }));
-  if (focused?.startsWith("release-")) document.getElementById(focused)?.focus();
+  if (had?.startsWith("release-")) document.getElementById(had)?.focus();
 }
 
-// ---- made, packed, checked ---------------------------------------------------------------------------------
+// ---- made, packed, checked
+// ---------------------------------------------------------------------------------
 
 const making = longWork(one("#run"), {
   words: SAID.make, path: "/deliver/run", kind: "results.deliver", main: true,
@@ -80,7 +97,8 @@ function packing() {
     ...places.map((name) => make("option", { value: `channel ${name}` }, SAID.packed.channel(name))),
     ...(told.landed ? [make("option", { value: "archive" }, SAID.packed.archive)] : []));
   if (!whom.options.length) whom.append(make("option", { value: "" }, SAID.nothing));
-  check.replaceChildren(...(told.delivery ? [make("option", { value: "" }, SAID.delivery)] : []), ...told.packages.map((name) => make("option", { value: name }, name)));
+  check.replaceChildren(...(told.delivery ? [make("option", { value: "" }, SAID.delivery)] : []),
+    ...told.packages.map((name) => make("option", { value: name }, name)));
   if (!check.options.length) check.append(make("option", { value: "" }, SAID.nothing));
   if ([...whom.options].some((o) => o.value === was[0])) whom.value = was[0];
   if ([...check.options].some((o) => o.value === was[1])) check.value = was[1];
@@ -109,13 +127,15 @@ const packs = longWork(one("#pack"), {
   done: (got) => { afresh(); return got.said.join(" "); },
 });
 const checks = longWork(one("#verify"), {
-  words: SAID.check, path: "/deliver/verify", kind: "results.verify", data: () => ({ package: one("#checked").value }),
+  words: SAID.check, path: "/deliver/verify", kind: "results.verify",
+    data: () => ({ package: one("#checked").value }),
   again: (args) => ({ package: args.package }),
   counted: SAID.file,
   done: (got) => got.said.join(" "),
 });
 
-// ---- what was delivered ------------------------------------------------------------------------------------
+// ---- what was delivered
+// ------------------------------------------------------------------------------------
 
 function files() {
   const d = told.delivery;
@@ -123,28 +143,45 @@ function files() {
   if (!d) return;
   one("#listed").replaceChildren(
     ...told.channels.filter((c) => d.pictures.some((p) => p.channel === c.name)).map((c) => {
-      const rows = d.pictures.filter((p) => p.channel === c.name), sum = rows.reduce((n, p) => n + p.bytes, 0);
+      const rows = d.pictures.filter((p) => p.channel === c.name),
+        sum = rows.reduce((n, p) => n + p.bytes, 0);
       return make("details", {},
-        make("summary", {}, make("strong", {}, c.name), make("span", { class: "soft number" }, SAID.files(rows.length, sum))),
-        make("table", {}, make("thead", {}, make("tr", {}, SAID.table.map((words, n) => make("th", { scope: "col", class: n ? "number" : null }, words)))),
-          make("tbody", {}, rows.map((p) => make("tr", {}, make("td", {}, make("a", { href: file(p.file), target: "_blank", rel: "noopener" }, p.file.split("/").at(-1))), make("td", { class: "number" }, SAID.pixels(p.width_px, p.height_px)), make("td", { class: "number" }, size(p.bytes)))))));
+        make("summary", {}, make("strong", {}, c.name),
+          make("span", { class: "soft number" }, SAID.files(rows.length, sum))),
+        make("table", {},
+          make("thead", {},
+          make("tr", {},
+          SAID.table.map((words, n) => make("th", { scope: "col", class: n ? "number" : null }, words)))),
+          make("tbody", {},
+            rows.map((p) => make("tr", {},
+            make("td", {}, make("a", { href: file(p.file), target: "_blank", rel: "noopener" },
+            p.file.split("/").at(-1))), make("td", { class: "number" }, SAID.pixels(p.width_px, p.height_px)),
+            make("td", { class: "number" }, size(p.bytes)))))));
     }),
-    make("details", {}, make("summary", {}, make("strong", {}, SAID.documents[0]), make("span", { class: "soft number" }, SAID.documents[1](d.documents.length))),
-      make("ul", { class: "plain documents" }, d.documents.map((doc) => make("li", {}, make("a", { href: file(doc.file), target: "_blank", rel: "noopener" }, doc.file), make("span", { class: "soft small number" }, ` ${size(doc.bytes)}`))))),
+    make("details", {}, make("summary", {}, make("strong", {}, SAID.documents),
+      make("span", { class: "soft number" }, SAID.documentFiles(d.documents.length))),
+      make("ul", { class: "plain documents" },
+        d.documents.map((doc) => make("li", {},
+        make("a", { href: file(doc.file), target: "_blank", rel: "noopener" }, doc.file),
+        make("span", { class: "soft small number" }, ` ${size(doc.bytes)}`))))),
   );
   preview(d);
 }
 
 /** The pictures that the recipe's page shows, in its order, each with its words as the markup has them. */
+/** @param {DeliveryShown} d */
 function preview(d) {
   const onPage = told.channels.filter((c) => c.on_page).map((c) => c.name);
-  const widest = (name) => d.pictures.filter((p) => p.shot === name && onPage.includes(p.channel) && /\.(jpg|webp|png|avif)$/.test(p.file))
-    .sort((a, b) => b.width_px / b.height_px - a.width_px / a.height_px || (a.kind === "jpeg" ? -1 : 1) - (b.kind === "jpeg" ? -1 : 1) || b.width_px - a.width_px)[0];
+  const widest = (name) => d.pictures.filter((p) => p.shot === name
+    && onPage.includes(p.channel) && /\.(jpg|webp|png|avif)$/.test(p.file))
+    .sort((a, b) => b.width_px / b.height_px - a.width_px / a.height_px
+      || (a.kind === "jpeg" ? -1 : 1) - (b.kind === "jpeg" ? -1 : 1) || b.width_px - a.width_px)[0];
   const order = [...told.shots].sort((a, b) => (a.role === "main" ? 0 : 1) - (b.role === "main" ? 0 : 1));
-  const shown = order.map((s) => [s, widest(s.name)]).filter(([, p]) => p);
+  const shown = order.map((s) => ({ s, p: widest(s.name) })).filter(({ p }) => p);
   one("#preview").replaceChildren(
-    make("div", { class: "preview-words" }, make("p", { class: "preview-title" }, told.recipe.title), make("p", { class: "soft" }, told.recipe.description)),
-    ...shown.map(([s, p], n) => {
+    make("div", { class: "preview-words" }, make("p", { class: "preview-title" }, told.recipe.title),
+      make("p", { class: "soft" }, told.recipe.description)),
+    ...shown.map(({ s, p }, n) => {
       const img = make("img", { alt: s.words.used.alt_text, width: p.width_px, height: p.height_px });
       img.loading = "lazy";
       img.src = file(p.file);
@@ -152,7 +189,8 @@ function preview(d) {
     }));
 }
 
-// ---- kept right --------------------------------------------------------------------------------------------
+// ---- kept right
+// --------------------------------------------------------------------------------------------
 
 const afresh = settled(120, async () => {
   try {
@@ -166,10 +204,17 @@ const afresh = settled(120, async () => {
     draw();
   } catch { /* the next news tries again */ }
 });
-on("row", (row) => { if (row.kind === "dish" || row.kind === "undo") for (const picture of pictures.values()) picture.marked(); });
-on("row", (row) => { if (["crop", "dish", "words", "select", "kept", "again", "verdict", "frame landed", "frame belongs", "undo"].includes(row.kind)) afresh(); });
+on("row", (row) => {
+  if (row.kind === "dish" || row.kind === "undo") for (const picture of pictures.values()) picture.marked();
+});
+on("row", (row) => {
+  if (["crop", "dish", "words", "select", "kept",
+    "again", "verdict", "frame landed", "frame belongs", "undo"].includes(row.kind)) afresh();
+});
 on("settings", (news) => { if (news.which === "shoot") afresh(); });
-on("work", (job) => { if (/^results\.(finish|deliver|pack)$/.test(job.work) && ["done", "stopped"].includes(job.state)) afresh(); });
+on("work", (job) => {
+  if (/^results\.(finish|deliver|pack)$/.test(job.work) && ["done", "stopped"].includes(job.state)) afresh();
+});
 on("connected", afresh);
 follow(told.row);
 draw();

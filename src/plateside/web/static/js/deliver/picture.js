@@ -1,4 +1,5 @@
 // One picture on the Deliver page: its crops, channel by channel, and its words.
+/** @import { ChannelShown, CropShown, CropsShown, DeliverShown, ShotDelivered } from "../core/facts" */
 import { ask, tell } from "../core/ask.js";
 import { draw, make } from "../core/dom.js";
 import { press, takeBack } from "../core/press.js";
@@ -9,39 +10,65 @@ import { WordsEditor } from "./describe.js";
 import { LINKS, PICTURE, SAID } from "./words.js";
 
 export class Picture {
+  /** @param {ShotDelivered} shot @param {DeliverShown} told @param {() => void} changed */
   constructor(shot, told, changed) {
-    Object.assign(this, { shot, told, changed, planned: null, marking: 0, at: shot.channels[0] || "" });
-    this.words = new WordsEditor(shot, { aim: told.aim_characters, most: told.most_characters, hints: told.hints }, changed);
+    this.shot = shot;
+    this.told = told;
+    this.changed = changed;
+    /** @type {CropsShown | null} */
+    this.planned = null;
+    this.marking = 0;
+    this.at = shot.channels[0] || "";
+    this.words = new WordsEditor(shot,
+      { aim: told.aim_characters, most: told.most_characters, hints: told.hints }, changed);
     this.tabs = make("div", { class: "places", role: "group", "aria-label": PICTURE.channels(shot.name) });
     this.stage = make("div", { class: "stage" });
     this.remarks = make("ul", { class: "plain remarks", "aria-live": "polite" });
     this.facts = make("p", { class: "small soft number facts-line" });
-    this.reset = make("button", { type: "button", class: "quiet", onclick: () => this.#reset() }, PICTURE.planned);
+    this.reset = make("button", { type: "button", class: "quiet", onclick: () => this.#reset() },
+      PICTURE.planned);
     this.said = new Said();
     this.dish = new DishPlace({
       name: shot.name, said: told.dish_words,
-      hold: (on) => { this.editor.hold(on ? "dish" : "crop"); this.#show(); (on ? this.editor.dish : this.dish.move).focus({ preventScroll: true }); },
-      put: (box) => { this.editor.setDish(box); this.#mark(this.editor.dishBox); }, again: () => { this.#mark(null); this.dish.move.focus(); },
+      hold: (on) => {
+        this.editor.hold(on ? "dish" : "crop");
+        this.#show();
+        (on ? this.editor.dish : this.dish.move).focus({ preventScroll: true });
+      },
+      put: (box) => {
+        this.editor.setDish(box);
+        this.#mark(this.editor.dishBox);
+      }, again: () => { this.#mark(null); this.dish.move.focus(); },
     });
     this.notes = make("div", {});
-    this.element = make("section", { class: "delivered", id: `shot-${shot.name}`, "aria-labelledby": `name-${shot.name}` },
+    this.element = make("section",
+      { class: "delivered", id: `shot-${shot.name}`, "aria-labelledby": `name-${shot.name}` },
       make("h2", { id: `name-${shot.name}` }, shot.name), this.notes,
       make("div", { class: "picture-and-words" },
-        make("div", {}, this.tabs, this.stage, make("div", { class: "row under-crop" }, this.facts, this.reset), this.dish.element, this.said.element, this.remarks),
+        make("div", {}, this.tabs, this.stage,
+          make("div", { class: "row under-crop" }, this.facts, this.reset),
+          this.dish.element, this.said.element, this.remarks),
         this.words.element));
     this.take(shot, told);
     // where the dish is takes a second of work: only for pictures that somebody looks at
-    this.near = new IntersectionObserver((seen) => { if (seen.some((s) => s.isIntersecting)) { this.near.disconnect(); this.#plan(); } }, { rootMargin: "600px" });
+    this.near = new IntersectionObserver((seen) => { if (seen.some((s) => s.isIntersecting)) {
+      this.near.disconnect();
+      this.#plan();
+    } }, { rootMargin: "600px" });
     this.near.observe(this.element);
   }
 
-  /** The shot as it now stands. */
+  /** The shot as it now is. @param {ShotDelivered} shot @param {DeliverShown} told */
   take(shot, told) {
     const before = this.shot.picture?.version;
-    Object.assign(this, { shot, told });
+    this.shot = shot;
+    this.told = told;
     this.words.take(shot.words);
     this.notes.replaceChildren(
-      ...shot.notes.map((note) => make("p", { class: "mind", "data-code": note.code }, note.words, ...(LINKS[note.code] ? [" ", make("a", { href: LINKS[note.code][0].replace("{shot}", shot.name) }, LINKS[note.code][1])] : []))),
+      ...shot.notes.map((note) => make("p", { class: "mind", "data-code": note.code }, note.words,
+        ...(LINKS[note.code]
+        ? [" ", make("a", { href: LINKS[note.code][0].replace("{shot}", shot.name) }, LINKS[note.code][1])]
+        : []))),
     );
     if (!shot.picture) { this.#notYet(); return; }
     if (!this.editor || before !== shot.picture.version) {
@@ -62,9 +89,14 @@ export class Picture {
   #notYet() {
     const { shot } = this, { select } = shot;
     this.editor = this.planned = null;
-    this.tabs.replaceChildren(); this.facts.textContent = ""; this.reset.hidden = true; this.remarks.replaceChildren();
+    this.tabs.replaceChildren(); this.facts.textContent = "";
+      this.reset.hidden = true; this.remarks.replaceChildren();
     this.dish.show(null, false);
-    const goes = shot.channels.map((name) => this.channel(name)), shapes = make("ul", { class: "plain will-go" }, goes.map((c) => make("li", {}, shape(c), make("span", {}, c.name, make("span", { class: "small soft number" }, ` ${SAID.pixels(c.width_px, c.height_px)}`)))));
+    const goes = shot.channels.map((name) => this.channel(name)),
+      shapes = make("ul", { class: "plain will-go" },
+      goes.map((c) => make("li", {}, shape(c),
+      make("span", {}, c.name,
+      make("span", { class: "small soft number" }, ` ${SAID.pixels(c.width_px, c.height_px)}`)))));
     let there = make("p", {}, shot.as_taken, " ", make("a", { href: "/set" }, PICTURE.photograph));
     if (select) {
       const img = make("img", { alt: PICTURE.notFinished(select.name), class: "not-yet" });
@@ -75,7 +107,8 @@ export class Picture {
           ...(select.by_you ? [] : [make("a", { href: "/choose" }, PICTURE.choose[0]), PICTURE.choose[1]]),
           make("a", { href: "/finish" }, PICTURE.finish[select.by_you ? "now" : "then"]))];
     }
-    this.stage.replaceChildren(make("div", { class: "not-finished" }, make("div", {}, there), make("div", {}, make("p", { class: "small soft" }, PICTURE.crops[Number(goes.length > 0)]), shapes)));
+    this.stage.replaceChildren(make("div", { class: "not-finished" }, make("div", {}, there),
+      make("div", {}, make("p", { class: "small soft" }, PICTURE.crops[Number(goes.length > 0)]), shapes)));
   }
 
   async #plan(anew = false) {
@@ -93,6 +126,7 @@ export class Picture {
     if (turn === this.turn) this.waiting = false;
   }
 
+  /** @returns {ChannelShown} */
   channel(name = this.at) { return this.told.channels.find((c) => c.name === name); }
 
   yours(name = this.at) { return this.shot.crops[name]; }
@@ -113,7 +147,11 @@ export class Picture {
     const focused = this.tabs.contains(document.activeElement);
     this.tabs.replaceChildren(...this.shot.channels.map((name) => {
       const c = this.channel(name);
-      return make("button", { type: "button", "aria-pressed": String(name === this.at), onclick: () => { this.editor?.flush(); this.at = name; this.#show(); } },
+      return make("button", { type: "button", "aria-pressed": String(name === this.at), onclick: () => {
+        this.editor?.flush();
+        this.at = name;
+        this.#show();
+      } },
         shape(c),
         make("span", {}, name, make("span", { class: "small soft" }, this.yours(name) ? PICTURE.yours : "")));
     }));
@@ -130,14 +168,19 @@ export class Picture {
   /** At once, by the page's own arithmetic: pixels, and whether the dish is whole. */
   #seen() {
     const c = this.channel(), [x, y, w, h] = this.editor.box, { width_px, height_px } = this.shot.picture;
-    const wide = Math.round(w * width_px), high = Math.round(h * height_px), enough = wide >= c.width_px && high >= c.height_px;
+    const wide = Math.round(w * width_px), high = Math.round(h * height_px),
+      enough = wide >= c.width_px && high >= c.height_px;
     this.facts.textContent = PICTURE.gives(wide, high, c, enough);
     const dish = this.planned && this.editor.dishBox;
-    const inside = !dish || (dish[0] >= x - 0.002 && dish[1] >= y - 0.002 && dish[0] + dish[2] <= x + w + 0.002 && dish[1] + dish[3] <= y + h + 0.002);
+    const inside = !dish || (dish[0] >= x - 0.002
+      && dish[1] >= y - 0.002 && dish[0] + dish[2] <= x + w + 0.002 && dish[1] + dish[3] <= y + h + 0.002);
     this.editor.element.classList.toggle("cuts", !inside);
   }
 
-  #tellOf(remarks) { this.remarks.replaceChildren(...remarks.map((r) => make("li", { "data-code": r.code }, r.words))); }
+  /** @param {CropShown["remarks"]} remarks */
+  #tellOf(remarks) {
+    this.remarks.replaceChildren(...remarks.map((r) => make("li", { "data-code": r.code }, r.words)));
+  }
 
   async #said(box) {
     const number = (this.number = (this.number || 0) + 1), channel = this.at;
@@ -149,14 +192,16 @@ export class Picture {
 
   async #press(box) {
     const channel = this.at, kept = box === null ? null : box.map((v) => Math.round(v * 1e6) / 1e6);
-    // at once: where a crop was left last is where it goes on from, while an earlier one is still being written
+    // at once: where a crop was left last is where it goes on from, while an earlier one is still being
+    // written
     if (kept) this.shot.crops[channel] = kept; else delete this.shot.crops[channel];
     try {
       const told = await press("crop", { shot: this.shot.name, channel, box: kept });
       this.said.say(told.said, { words: PICTURE.undo, do: () => this.#undo() });
     } catch (error) {
       const row = error.told?.row;
-      if (row?.data.box) this.shot.crops[channel] = row.data.box; else if (row) delete this.shot.crops[channel];
+      if (row?.data.box) this.shot.crops[channel] = row.data.box;
+        else if (row) delete this.shot.crops[channel];
       this.said.say(error.message);
     }
     const held = this.editor.element.contains(document.activeElement);
@@ -187,14 +232,19 @@ export class Picture {
   #reset() { this.editor.frame.focus({ preventScroll: true }); this.#press(null); }
 
   async #undo() {
-    try { const told = await takeBack(); this.said.say(told.said); } catch (error) { this.said.say(error.message); }
+    try {
+      const told = await takeBack();
+      this.said.say(told.said);
+    } catch (error) { this.said.say(error.message); }
     await this.marked();
     this.changed();
   }
 }
 
-/** The outline of a channel's shape. */
+/** The outline of a channel's shape. @param {ChannelShown} channel */
 function shape({ width_px, height_px }) {
   const long = Math.max(width_px, height_px), w = 26 * width_px / long, h = 26 * height_px / long;
-  return draw("svg", { viewBox: "0 0 28 28", width: 28, height: 28, "aria-hidden": "true" }, draw("rect", { x: 14 - w / 2, y: 14 - h / 2, width: w, height: h, fill: "none", stroke: "currentColor", "stroke-width": 1.5 }));
+  return draw("svg", { viewBox: "0 0 28 28", width: 28, height: 28, "aria-hidden": "true" },
+    draw("rect", { x: 14 - w / 2, y: 14 - h / 2,
+    width: w, height: h, fill: "none", stroke: "currentColor", "stroke-width": 1.5 }));
 }

@@ -1,4 +1,5 @@
-// What was done, said beside it: the line at the foot of the page would lie over the words that are being written.
+// What was done, said beside it: the line at the foot of the page would lie over the words that are being
+// written.
 import { make } from "../core/dom.js";
 
 const LONG_MS = 12000;
@@ -12,9 +13,16 @@ export class Said {
 
   say(words, action = null) {
     clearTimeout(this.timer);
-    this.element.replaceChildren(words, ...(action ? [" ", make("button", { type: "button", class: "quiet", onclick: () => { this.element.replaceChildren(); action.do(); } }, action.words)] : []));
+    this.element.replaceChildren(words,
+      ...(action ? [" ", make("button", { type: "button", class: "quiet", onclick: () => {
+      this.element.replaceChildren();
+      action.do();
+    } }, action.words)] : []));
     // while a finger or the keys are on it, it stays
-    const empty = () => { if (this.element.contains(document.activeElement)) this.timer = setTimeout(empty, 2000); else this.element.replaceChildren(); };
+    const empty = () => {
+      if (this.element.contains(document.activeElement)) this.timer = setTimeout(empty, 2000);
+      else this.element.replaceChildren();
+    };
     this.timer = setTimeout(empty, LONG_MS);
   }
 }

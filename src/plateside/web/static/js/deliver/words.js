@@ -21,7 +21,8 @@ export const SAID = {
   delivery: "the delivery",
   table: ["File", "Pixels", "Size"],
   files: (count, bytes) => ` ${plural(count, "file")}, ${size(bytes)}`,
-  documents: ["Page, words and lists", (count) => ` ${plural(count, "file")}`],
+  documents: "Page, words and lists",
+  documentFiles: (count) => ` ${plural(count, "file")}`,
   pixels: (wide, high) => `${wide} × ${high}`,
 };
 
@@ -58,8 +59,10 @@ export const CROP = {
   text: "text",
   dish: ["the dish (a guess)", "the dish"],
   how: "Arrow keys move it, plus and minus make it larger and smaller.",
+  /** @type {(box: number[]) => string} */
   dishAt: ([x, y, w, h]) =>
     `The dish: ${percent(x)} from the left, ${percent(y)} from the top, ${percent(w)} wide, ${percent(h)} high. ${CROP.how}`,
+  /** @type {(channel: string, box: number[]) => string} */
   cropAt: (channel, [x, y, w]) =>
     `Crop for ${channel}: ${percent(x)} from the left, ${percent(y)} from the top, ${percent(w)} wide. ${CROP.how}`,
 };

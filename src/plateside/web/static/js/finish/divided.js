@@ -1,17 +1,26 @@
-// Two pictures one above the other at the same place and size, and a divider between them that is dragged or moved by keys.
+// Two pictures one above the other at the same place and size, and a divider between them that is dragged or
+// moved by keys.
 import { make } from "../core/dom.js";
 import { DIVIDED, SAID } from "./words.js";
 
-/** Left of the divider is the picture before (in the words `beforeWords`), right of it the finished one. Gives back the element. */
+/**
+ * Left of the divider is the picture before (in the words `beforeWords`), right of it the finished one. Gives
+ * back the element.
+ */
 export function divided({ name, before, beforeWords, after, wide, high }) {
-  const under = make("img", { alt: SAID.shown(name, SAID.finished), width: wide, height: high, loading: "lazy", class: "after" });
-  const over = make("img", { alt: SAID.shown(name, beforeWords), width: wide, height: high, loading: "lazy", class: "before" });
+  const under = make("img",
+    { alt: SAID.shown(name, SAID.finished), width: wide, height: high, loading: "lazy", class: "after" });
+  const over = make("img",
+    { alt: SAID.shown(name, beforeWords), width: wide, height: high, loading: "lazy", class: "before" });
   under.src = after;
   over.src = before;
   const handle = make("div", {
-    class: "divider", role: "slider", tabindex: 0, "aria-label": DIVIDED.divider(name), "aria-valuemin": 0, "aria-valuemax": 100, "aria-orientation": "horizontal",
+    class: "divider", role: "slider", tabindex: 0, "aria-label": DIVIDED.divider(name),
+      "aria-valuemin": 0, "aria-valuemax": 100, "aria-orientation": "horizontal",
   }, make("span", { class: "grip", "aria-hidden": "true" }));
-  const stage = make("div", { class: "divided" }, under, over, make("span", { class: "side left", "aria-hidden": "true" }, beforeWords), make("span", { class: "side right", "aria-hidden": "true" }, SAID.finished), handle);
+  const stage = make("div", { class: "divided" }, under, over,
+    make("span", { class: "side left", "aria-hidden": "true" }, beforeWords),
+    make("span", { class: "side right", "aria-hidden": "true" }, SAID.finished), handle);
   stage.style.aspectRatio = `${wide} / ${high}`;
   let at = 50;
   const place = (percent) => {
@@ -23,7 +32,10 @@ export function divided({ name, before, beforeWords, after, wide, high }) {
     stage.classList.toggle("all-after", at < 12);
     stage.classList.toggle("all-before", at > 88);
   };
-  const follow = (event) => { const box = stage.getBoundingClientRect(); place(100 * (event.clientX - box.left) / box.width); };
+  const follow = (event) => {
+    const box = stage.getBoundingClientRect();
+    place(100 * (event.clientX - box.left) / box.width);
+  };
   stage.addEventListener("pointerdown", (event) => {
     if (event.button) return;
     stage.setPointerCapture(event.pointerId);
@@ -31,11 +43,17 @@ export function divided({ name, before, beforeWords, after, wide, high }) {
     event.preventDefault();
     handle.focus({ preventScroll: true });
   });
-  stage.addEventListener("pointermove", (event) => { if (stage.hasPointerCapture(event.pointerId)) follow(event); });
+  stage.addEventListener("pointermove", (event) => {
+    if (stage.hasPointerCapture(event.pointerId)) follow(event);
+  });
   handle.addEventListener("keydown", (event) => {
     const step = event.shiftKey ? 10 : 2;
-    const to = { ArrowLeft: at - step, ArrowDown: at - step, ArrowRight: at + step, ArrowUp: at + step, PageUp: at + 20, PageDown: at - 20, Home: 0, End: 100 }[event.key];
-    if (to !== undefined && !event.altKey && !event.ctrlKey && !event.metaKey) { event.preventDefault(); place(to); }
+    const to = { ArrowLeft: at - step, ArrowDown: at - step, ArrowRight: at + step,
+      ArrowUp: at + step, PageUp: at + 20, PageDown: at - 20, Home: 0, End: 100 }[event.key];
+    if (to !== undefined && !event.altKey && !event.ctrlKey && !event.metaKey) {
+      event.preventDefault();
+      place(to);
+    }
   });
   place(50);
   return stage;

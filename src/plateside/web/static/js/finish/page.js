@@ -1,4 +1,5 @@
 // Finish: the pictures made to look like one series, and shown to be.
+/** @import { FinishShown, PictureFinished, ShotFinished } from "../core/facts" */
 import { ask } from "../core/ask.js";
 import { given, make, one, settled } from "../core/dom.js";
 import { follow, on, sawRow } from "../core/live.js";
@@ -7,21 +8,36 @@ import { divided } from "./divided.js";
 import { longWork } from "../core/job.js";
 import { DIVIDED, LINKS, SAID, going } from "./words.js";
 
-let told = given("given"), rowShows = "after";
-const address = (picture, which) => `/finish/pictures/${encodeURIComponent(picture.shot)}/${which}.jpg?v=${picture.version}`;
-// of a raw the same development without the matching: the camera's own JPEG would show its maker's taste as well
-const before = (picture, which) => picture.from_raw ? `/finish/plain/${encodeURIComponent(picture.shot)}/${which}.jpg?f=${picture.frame_id}` : `/frames/${picture.frame_id}/${which}.jpg`;
+/** @type {FinishShown} */
+let told = given("given");
+let rowShows = "after";
+/** @type {(picture: PictureFinished, which: string) => string} */
+const address = (picture, which) =>
+  `/finish/pictures/${encodeURIComponent(picture.shot)}/${which}.jpg?v=${picture.version}`;
+// of a raw the same development without the matching: the camera's own JPEG would show its maker's taste as
+// well
+/** @type {(picture: PictureFinished, which: string) => string} */
+const before = (picture, which) => picture.from_raw
+  ? `/finish/plain/${encodeURIComponent(picture.shot)}/${which}.jpg?f=${picture.frame_id}`
+  : `/frames/${picture.frame_id}/${which}.jpg`;
 const done = () => told.shots.filter((s) => s.picture);
 
-// ---- the work ----------------------------------------------------------------------------------------------
+// ---- the work
+// ----------------------------------------------------------------------------------------------
 
 const matchTo = one("#match-to"), kind = one("#kind");
-/** A shot without a frame has no look to match; the one matched to before, else the main one, else the first. */
+/**
+ * A shot without a frame has no look to match; the one matched to before, else the main one, else the first.
+ */
 function options() {
-  const can = (name) => told.shots.some((s) => s.name === name && s.frames), first = told.shots.filter((s) => s.frames);
+  const can = (name) => told.shots.some((s) => s.name === name && s.frames),
+    first = told.shots.filter((s) => s.frames);
   const picked = matchTo.value;
-  matchTo.replaceChildren(...told.shots.map((s) => make("option", { value: s.name, disabled: !s.frames }, s.frames ? s.name : SAID.noFrame(s.name))));
-  matchTo.value = [picked, told.match_to].find(can) || (first.find((s) => s.role === "main") || first[0])?.name || "";
+  matchTo.replaceChildren(
+    ...told.shots.map((s) => make("option", { value: s.name, disabled: !s.frames },
+    s.frames ? s.name : SAID.noFrame(s.name))));
+  matchTo.value = [picked, told.match_to].find(can)
+    || (first.find((s) => s.role === "main") || first[0])?.name || "";
 }
 kind.value = told.kind;
 
@@ -33,7 +49,8 @@ const making = longWork(one("#run"), {
   done: (got) => { afresh(); return got.said.join(" "); },
 });
 
-// ---- what stands there -------------------------------------------------------------------------------------
+// ---- what stands there
+// -------------------------------------------------------------------------------------
 
 function draw() {
   options();
@@ -51,57 +68,87 @@ function doubts() {
   const chief = told.shots.find((s) => s.name === matchTo.value);
   const off = chief && chief.name === told.match_to ? told.look_off : "";
   one("#doubt").hidden = !chief?.again && !off;
-  one("#doubt-words").textContent = [off, ...(chief?.again ? [chief.again, told.like_it] : [])].filter(Boolean).join(" ");
+  one("#doubt-words").textContent =
+    [off, ...(chief?.again ? [chief.again, told.like_it] : [])].filter(Boolean).join(" ");
 }
 matchTo.addEventListener("change", doubts);
 
 function drawRow() {
-  for (const which of ["after", "before"]) one(`#row-${which}`).setAttribute("aria-pressed", String(rowShows === which));
+  for (const which of ["after", "before"]) one(`#row-${which}`)
+    .setAttribute("aria-pressed", String(rowShows === which));
   one("#row").replaceChildren(...done().map(({ name, picture }) => {
-    const img = make("img", { alt: SAID.shown(name, rowShows === "after" ? SAID.finished : picture.before), width: picture.width_px, height: picture.height_px });
+    const img = make("img", { alt: SAID.shown(name, rowShows === "after" ? SAID.finished : picture.before),
+      width: picture.width_px, height: picture.height_px });
     img.loading = "lazy";
     img.src = rowShows === "after" ? address(picture, "row") : before(picture, "view");
-    const place = make("li", {}, make("a", { href: `#shot-${name}` }, img, make("span", { class: "small" }, name === told.match_to ? SAID.matchedTo(name) : name)));
+    const place = make("li", {},
+      make("a", { href: `#shot-${name}` }, img,
+      make("span", { class: "small" }, name === told.match_to ? SAID.matchedTo(name) : name)));
     // as wide as its shape asks, so that all stand at one height
     place.style.flexGrow = picture.width_px / picture.height_px;
     return place;
   }));
 }
-for (const which of ["after", "before"]) one(`#row-${which}`).addEventListener("click", () => { rowShows = which; drawRow(); });
+for (const which of ["after", "before"]) one(`#row-${which}`).addEventListener("click", () => {
+  rowShows = which;
+  drawRow();
+});
 
+/** @param {ShotFinished} shot */
 function section(shot) {
   const { picture } = shot;
-  const notes = shot.notes.map((note) => make("p", { class: note.code === "not finished" || note.code === "no frame" ? "soft" : "mind", "data-code": note.code }, note.words, ...(LINKS[note.code] || []).flatMap(([href, words]) => [" ", make("a", { href }, words)])));
-  if (!picture) return make("section", { class: "finished", id: `shot-${shot.name}` }, make("h2", {}, shot.name), notes);
-  return make("section", { class: "finished", id: `shot-${shot.name}`, "aria-labelledby": `name-${shot.name}` },
-    make("div", {}, divided({ name: shot.name, before: before(picture, "view"), beforeWords: picture.before, after: address(picture, "view"), wide: picture.width_px, high: picture.height_px })),
+  const notes = shot.notes.map((note) =>
+    make("p", { class: note.code === "not finished" || note.code === "no frame" ? "soft" : "mind",
+    "data-code": note.code }, note.words, ...(LINKS[note.code] || [])
+    .flatMap(([href, words]) => [" ", make("a", { href }, words)])));
+  if (!picture) return make("section", { class: "finished", id: `shot-${shot.name}` },
+    make("h2", {}, shot.name), notes);
+  return make("section",
+    { class: "finished", id: `shot-${shot.name}`, "aria-labelledby": `name-${shot.name}` },
+    make("div", {},
+      divided({ name: shot.name, before: before(picture, "view"), beforeWords: picture.before,
+      after: address(picture, "view"), wide: picture.width_px, high: picture.height_px })),
     make("div", { class: "facts" },
       make("h2", { id: `name-${shot.name}` }, shot.name),
       notes,
-      make("dl", { class: "figures" }, picture.figures.map((row) => make("div", {}, make("dt", {}, row.name), make("dd", {}, row.value)))),
+      make("dl", { class: "figures" },
+        picture.figures.map((row) => make("div", {}, make("dt", {}, row.name), make("dd", {}, row.value)))),
       make("ul", { class: "said" }, picture.said.map((words) => make("li", {}, words))),
       make("p", { class: "small soft number" }, `${picture.made_from} ${picture.size}`),
       make("div", { class: "row" },
         make("button", { type: "button", onclick: () => closely(shot) }, SAID.look),
-        make("a", { class: "button", href: `/finish/files/${encodeURIComponent(picture.file)}`, download: picture.file }, SAID.take(picture.file)),
+        make("a", { class: "button", href: `/finish/files/${encodeURIComponent(picture.file)}`,
+          download: picture.file }, SAID.take(picture.file)),
       ),
     ));
 }
 
+/** @param {ShotFinished} shot */
 function closely({ name, picture }) {
   compare([
-    { id: "before", name: DIVIDED.before, words: DIVIDED.of(picture.frame, picture.before), view: before(picture, "view"), full: before(picture, "full") },
-    { id: "after", name: DIVIDED.after, words: picture.file, view: address(picture, "view"), full: address(picture, "full") },
+    { id: "before", name: DIVIDED.before, words: DIVIDED.of(picture.frame, picture.before),
+      view: before(picture, "view"), full: before(picture, "full") },
+    { id: "after", name: DIVIDED.after, words: picture.file,
+      view: address(picture, "view"), full: address(picture, "full") },
   ], { title: DIVIDED.title(name) });
 }
 
-// ---- kept right --------------------------------------------------------------------------------------------
+// ---- kept right
+// --------------------------------------------------------------------------------------------
 
 const afresh = settled(100, async () => {
-  try { told = await ask("/finish/standing"); sawRow(told.row); draw(); } catch { /* the next news tries again */ }
+  try {
+    told = await ask("/finish/standing");
+    sawRow(told.row);
+    draw();
+  } catch { /* the next news tries again */ }
 });
-on("row", (row) => { if (["select", "undo", "frame belongs", "verdict", "kept", "again"].includes(row.kind)) afresh(); });
-on("work", (job) => { if (job.work === "results.finish" && ["done", "stopped"].includes(job.state)) afresh(); });
+on("row", (row) => {
+  if (["select", "undo", "frame belongs", "verdict", "kept", "again"].includes(row.kind)) afresh();
+});
+on("work", (job) => {
+  if (job.work === "results.finish" && ["done", "stopped"].includes(job.state)) afresh();
+});
 on("connected", afresh);
 follow(told.row);
 draw();

@@ -10,7 +10,8 @@ async function packed(file) {
   const stream = file.stream().pipeThrough(new CompressionStream("gzip"));
   const bytes = new Uint8Array(await new Response(stream).arrayBuffer());
   let text = "";
-  for (let at = 0; at < bytes.length; at += 8192) text += String.fromCharCode(...bytes.subarray(at, at + 8192));
+  for (let at = 0; at < bytes.length;
+    at += 8192) text += String.fromCharCode(...bytes.subarray(at, at + 8192));
   return btoa(text);
 }
 
@@ -28,7 +29,11 @@ export function ownSky({ day, choices }) {
     said.textContent = SAID.reading;
     try {
       const sent = file.size > LARGEST ? "" : await packed(file);
-      if (!sent || sent.length > LARGEST_SENT) { said.textContent = SAID.fileTooLarge; input.value = ""; return; }
+      if (!sent || sent.length > LARGEST_SENT) {
+        said.textContent = SAID.fileTooLarge;
+        input.value = "";
+        return;
+      }
       const kept = await tell("/light/sky", { packed: sent, day: day() });
       said.textContent = kept.words;
       goOn(kept.kind);
@@ -36,7 +41,10 @@ export function ownSky({ day, choices }) {
   });
   for (const button of all(".sky-away")) {
     button.addEventListener("click", async () => {
-      try { await tell("/light/sky/away", { kind: button.dataset.kind }); goOn(choices().get("sky") === button.dataset.kind ? "" : choices().get("sky")); } catch (error) { said.textContent = error.message; }
+      try {
+        await tell("/light/sky/away", { kind: button.dataset.kind });
+        goOn(choices().get("sky") === button.dataset.kind ? "" : choices().get("sky"));
+      } catch (error) { said.textContent = error.message; }
     });
   }
 }

@@ -1,4 +1,5 @@
 // The light page: what is asked stands in the address, so that a reload and a second tablet show the same.
+/** @import { DayShown } from "../core/facts" */
 import { ask } from "../core/ask.js";
 import { given, make, one, drawing, settled } from "../core/dom.js";
 import { follow, on } from "../core/live.js";
@@ -16,7 +17,9 @@ import { Year } from "./year.js";
 const here = given("given");
 const form = one("#choices"), slider = one("#slider"), clock = one("#clock");
 const OLD = ["#plan", "#facts", "#what-ifs", "#week", "#year"];
-let day = null, index = -1, wantedClock = clock.value, turn = 0, asides = new AbortController();
+/** @type {DayShown | null} */
+let day = null;
+let index = -1, wantedClock = clock.value, turn = 0, asides = new AbortController();
 
 /** What is asked, as the address and the server take it. */
 function choices() {
@@ -38,7 +41,12 @@ function keepInAddress() {
 const curve = new Curve(one("#curve"), (i) => show(i), () => refresh());
 const year = new Year({
   choices, day: () => form.elements.day.value,
-  go: (date, at) => { wantedClock = at; setDay(date); one("#day-title").scrollIntoView({ block: "start" }); slider.focus({ preventScroll: true }); },
+  go: (date, at) => {
+    wantedClock = at;
+    setDay(date);
+    one("#day-title").scrollIntoView({ block: "start" });
+    slider.focus({ preventScroll: true });
+  },
 });
 const pictures = new Pictures({ choices, shot: shotNow, clock: () => day?.clocks[index] });
 
@@ -46,7 +54,8 @@ const pictures = new Pictures({ choices, shot: shotNow, clock: () => day?.clocks
 async function refresh() {
   const mine = ++turn, query = choices();
   if (!form.elements.day.validity.valid || !form.elements.day.value) return;
-  // the week and what would change the light of what was asked before: their seconds are for what is asked now
+  // the week and what would change the light of what was asked before: their seconds are for what is asked
+  // now
   asides.abort();
   asides = new AbortController();
   one(".light").setAttribute("aria-busy", "true");
@@ -140,7 +149,9 @@ const moment = latest(async (i) => {
   place.replaceChildren(drawing(found.plan));
   for (const at of ["#plan", "#facts"]) one(at).classList.remove("old");
   if (first) place.scrollLeft = (place.scrollWidth - place.clientWidth) / 2;
-  one("#facts").replaceChildren(...found.facts.map((f) => make("div", {}, make("dt", {}, f.name), make("dd", {}, f.value))));
+  one("#facts")
+    .replaceChildren(...found.facts.map((f) =>
+    make("div", {}, make("dt", {}, f.name), make("dd", {}, f.value))));
   one("#caution").hidden = !found.sun_up;
   one(".moment").dataset.at = found.clock;
 });

@@ -8,7 +8,11 @@ const WHAT = { boards: "sheer and boards", hours: "three hours", apertures: "thr
 export class Pictures {
   /** choices(): the address's query; clock(): the hour looked at. */
   constructor({ choices, shot, clock }) {
-    Object.assign(this, { choices, clock, running: null, number: 0 });
+    this.choices = choices;
+    this.clock = clock;
+    this.running = null;
+    this.number = 0;
+    /** @type {HTMLSelectElement | null} */
     this.select = document.querySelector("#shot");
     if (!this.select) return;
     this.fits(shot());
@@ -23,7 +27,8 @@ export class Pictures {
   async #draw() {
     const at = this.clock();
     if (!at) return;
-    const asked = { ...Object.fromEntries(this.choices()), at, shot: this.select.value, what_if: one("#as").value };
+    const asked = { ...Object.fromEntries(this.choices()),
+      at, shot: this.select.value, what_if: one("#as").value };
     // pressed again while the same is drawn: it is on its way
     const what = JSON.stringify(asked);
     if (this.running && what === this.what) return;
@@ -36,7 +41,10 @@ export class Pictures {
       for (const quality of ["rough", "clean"]) {
         bar.removeAttribute("value");
         words.textContent = quality === "rough" ? SAID.rough : SAID.clearing;
-        this.running = work("/light/picture", { ...asked, quality }, (news) => { if (news.total) { bar.max = news.total; bar.value = news.done; } });
+        this.running = work("/light/picture", { ...asked, quality }, (news) => { if (news.total) {
+          bar.max = news.total;
+          bar.value = news.done;
+        } });
         const told = await this.running;
         if (mine !== this.number) return;
         await this.#show(told, asked, quality);
@@ -50,13 +58,17 @@ export class Pictures {
   }
 
   async #show(told, asked, quality) {
-    const what = WHAT[asked.what_if] ? `${asked.shot}, ${WHAT[asked.what_if]}` : `${asked.shot} at ${asked.at}`;
+    const what = WHAT[asked.what_if] ? `${asked.shot}, ${WHAT[asked.what_if]}`
+      : `${asked.shot} at ${asked.at}`;
     const title = `${what}, ${asked.day}, ${told.sky ?? asked.sky} sky`;
     const other = told.sky && told.sky !== asked.sky ? [SAID.fourSkies(told.sky)] : [];
-    const img = make("img", { src: `/light/picture/${told.key}.jpg`, width: told.width_px, height: told.height_px, alt: SAID.pictureOf(title, told.words), "data-quality": quality });
+    const img = make("img", { src: `/light/picture/${told.key}.jpg`, width: told.width_px,
+      height: told.height_px, alt: SAID.pictureOf(title, told.words), "data-quality": quality });
     await img.decode();
     const figure = one("#picture");
-    figure.replaceChildren(img, make("figcaption", { class: "small" }, make("strong", {}, title), ...[...told.words, ...other].map((w) => make("span", {}, w)), make("span", { class: "soft" }, SAID.rendered)));
+    figure.replaceChildren(img, make("figcaption", { class: "small" }, make("strong", {}, title),
+      ...[...told.words, ...other].map((w) => make("span", {}, w)),
+      make("span", { class: "soft" }, SAID.rendered)));
     figure.hidden = false;
   }
 }

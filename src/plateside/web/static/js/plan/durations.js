@@ -1,5 +1,6 @@
 // Durations: minutes on the page, ISO 8601 in the file.
-const ISO = /^P(?:(\d+(?:\.\d+)?)W)?(?:(\d+(?:\.\d+)?)D)?(?:T(?:(\d+(?:\.\d+)?)H)?(?:(\d+(?:\.\d+)?)M)?(?:(\d+(?:\.\d+)?)S)?)?$/i;
+const ISO =
+  /^P(?:(\d+(?:\.\d+)?)W)?(?:(\d+(?:\.\d+)?)D)?(?:T(?:(\d+(?:\.\d+)?)H)?(?:(\d+(?:\.\d+)?)M)?(?:(\d+(?:\.\d+)?)S)?)?$/i;
 
 /** Minutes of an ISO 8601 duration, or null when it is none. */
 export function minutesOf(text) {
@@ -12,8 +13,9 @@ export function minutesOf(text) {
 /** An ISO 8601 duration of so many minutes: 90 -> PT1H30M. */
 export function durationOf(minutes) {
   const seconds = Math.round(minutes * 60);
-  const parts = [[Math.floor(seconds / 3600), "H"], [Math.floor((seconds % 3600) / 60), "M"], [seconds % 60, "S"]];
-  return "PT" + (parts.filter(([n]) => n > 0).map(([n, letter]) => n + letter).join("") || "0M");
+  const parts = { H: Math.floor(seconds / 3600), M: Math.floor((seconds % 3600) / 60), S: seconds % 60 };
+  return "PT" + (Object.entries(parts).filter(([, n]) => n > 0).map(([letter, n]) => `${n}${letter}`).join("")
+    || "0M");
 }
 
 /** Minutes from what a person writes: 25, 1.5, 1,5, 1:30, 1 h 30, 90 min. NaN when it is none. */

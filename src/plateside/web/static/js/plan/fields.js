@@ -11,7 +11,8 @@ const LONG = new Set(["description", "text", "caption", "alt_text", "usage_terms
 let count = 0;
 
 /** The value at a path: at(shoot, ["shots", 0, "name"]). */
-export const at = (value, path) => path.reduce((thing, part) => (thing === undefined || thing === null ? undefined : thing[part]), value);
+export const at = (value, path) =>
+  path.reduce((thing, part) => (thing === undefined || thing === null ? undefined : thing[part]), value);
 
 const same = (a, b) => JSON.stringify(a) === JSON.stringify(b);
 const plainNumber = (value) => String(value).replace(/^(-?\d+\.\d*?)0+$/, "$1").replace(/\.$/, "");
@@ -27,7 +28,12 @@ const plainNumber = (value) => String(value).replace(/^(-?\d+\.\d*?)0+$/, "$1").
  */
 export class Fields {
   constructor({ schema, names, save, value, refused = () => "", along = () => [] }) {
-    Object.assign(this, { schema, names, save, value, refused, along });
+    this.schema = schema;
+    this.names = names;
+    this.save = save;
+    this.value = value;
+    this.refused = refused;
+    this.along = along;
     this.all = new Set();
   }
 
@@ -58,13 +64,19 @@ export class Fields {
   /** The names a field may take. */
   namesFor(entry) {
     const [which, array] = entry.names.split(".");
-    return which === "studio" ? this.names[array] || [] : (this.value()[array] || []).map((item) => item.name);
+    return which === "studio" ? this.names[array]
+      || [] : (this.value()[array] || []).map((item) => item.name);
   }
 }
 
 class Field {
   constructor(fields, entry, path, options) {
-    Object.assign(this, { fields, entry, path, refusedText: null, sending: null, clash: false });
+    this.fields = fields;
+    this.entry = entry;
+    this.path = path;
+    this.refusedText = null;
+    this.sending = null;
+    this.clash = false;
     this.id = `field-${(count += 1)}`;
     this.label = options.label || entry.label;
     this.control = controlFor(fields, entry, this.id, options);
@@ -74,13 +86,16 @@ class Field {
     const label = [this.label, unit && make("span", { class: "unit" }, ` ${unit}`)];
     const described = this.hint ? this.hint.id : null;
     if (this.control.group) {
-      this.element = make("fieldset", { class: "field group", "aria-describedby": described }, make("legend", {}, ...label), this.control.element, this.hint);
+      this.element = make("fieldset", { class: "field group", "aria-describedby": described },
+        make("legend", {}, ...label), this.control.element, this.hint);
     } else if (entry.kind === "flag") {
       this.control.element.setAttribute("aria-describedby", described || "");
-      this.element = make("div", { class: "field flag" }, make("label", { for: this.id }, this.control.element, " ", ...label), this.hint);
+      this.element = make("div", { class: "field flag" },
+        make("label", { for: this.id }, this.control.element, " ", ...label), this.hint);
     } else {
       if (described) this.control.element.setAttribute("aria-describedby", described);
-      this.element = make("div", { class: "field" }, make("label", { for: this.id }, ...label), this.control.element, this.hint);
+      this.element = make("div", { class: "field" },
+        make("label", { for: this.id }, ...label), this.control.element, this.hint);
     }
     this.element.dataset.path = path.join(".");
     this.#listen();
@@ -95,7 +110,8 @@ class Field {
   #listen() {
     const element = this.control.element;
     const commit = () => this.commit();
-    // a newer value from elsewhere stands beside yours: only Enter saves yours over it, not merely leaving the field
+    // a newer value from elsewhere stands beside yours: only Enter saves yours over it, not merely leaving
+    // the field
     const typed = /^(text|textarea)$/.test(element.type ?? "");
     const unasked = () => { if (!(this.clash && typed)) commit(); };
     const soon = settled(900, unasked);
@@ -103,7 +119,10 @@ class Field {
     element.addEventListener("focusout", unasked);
     if (this.control.long) element.addEventListener("input", soon);
     element.addEventListener("keydown", (event) => {
-      if (event.key === "Enter" && (!this.control.long || this.clash)) { if (this.clash && this.control.long) event.preventDefault(); commit(); }
+      if (event.key === "Enter" && (!this.control.long || this.clash)) {
+        if (this.clash && this.control.long) event.preventDefault();
+        commit();
+      }
       if (event.key === "Escape" && this.dirty) {
         event.stopPropagation();
         this.control.show(this.shown);
@@ -157,21 +176,27 @@ class Field {
   /** What is wrong, with this page's own name for the field. */
   words(error) {
     const own = (m) => m.path?.at(-1) === this.entry.name || m.code === "name taken" || m.code === "no name";
-    const told = (error.mistakes || []).map((m) => (own(m) || !m.where ? m.said.replace(this.entry.label, this.label) : `${m.where}: ${m.said}`));
+    const told = (error.mistakes || [])
+      .map((m) => (own(m) || !m.where ? m.said.replace(this.entry.label, this.label)
+      : `${m.where}: ${m.said}`));
     return told.join(" ") || error.message;
   }
 
   /** Another value came meanwhile: yours stays in view, and the newer one is said beside it. */
   #clashes(now) {
-    Object.assign(this, { shown: now, refusedText: null, clash: this.control.text() !== this.control.textOf(now) });
+    this.shown = now;
+    this.refusedText = null;
+    this.clash = this.control.text() !== this.control.textOf(now);
     this.mark(this.clash ? FIELD.clash(this.control.textOf(now)) : "");
   }
 
   mark(words) {
     markField(this.element, words);
     if (!words) {
-      for (const input of this.element.querySelectorAll("input, select, textarea")) input.removeAttribute("aria-invalid");
-      if (this.hint && !this.control.group) this.control.element.setAttribute("aria-describedby", this.hint.id);
+      for (const input of this.element.querySelectorAll("input, select, textarea")) input.removeAttribute(
+        "aria-invalid");
+      if (this.hint && !this.control.group) this.control.element.setAttribute("aria-describedby",
+        this.hint.id);
     }
   }
 
@@ -220,26 +245,40 @@ function controlFor(fields, entry, id, options) {
     return choice(id, (now) => {
       const known = fields.namesFor(entry);
       const out = entry.required ? [] : [["", emptyWords(entry)]];
-      return [...out, ...known.map((name) => [name, name]), ...(now && !known.includes(now) ? [[now, FIELD.gone(now)]] : [])];
+      return [...out, ...known.map((name) => [name, name]),
+        ...(now && !known.includes(now) ? [[now, FIELD.gone(now)]] : [])];
     });
   }
   if (entry.form === "duration") return duration(entry, id, options.placeholder);
   if (entry.form === "date") return plain(entry, make("input", { id, type: "date" }));
   // a time is written as everywhere here, on the 24-hour clock, whatever the browser's own clock is
-  if (entry.form === "time") return hour(plain(entry, make("input", { id, type: "text", autocomplete: "off", placeholder: "12:30", maxlength: 10 })));
+  if (entry.form === "time") return hour(
+    plain(entry,
+    make("input", { id, type: "text", autocomplete: "off", placeholder: "12:30", maxlength: 10 })));
   if (entry.kind === "number" || entry.kind === "integer") return number(entry, id);
-  if (LONG.has(entry.name) && !options.short) return plain(entry, make("textarea", { id, rows: 2, class: "short" }), true);
+  if (LONG.has(entry.name) && !options.short) return plain(entry,
+    make("textarea", { id, rows: 2, class: "short" }), true);
   return plain(entry, make("input", { id, type: "text", autocomplete: "off" }));
 }
 
 function plain(entry, element, long = false) {
   const textOf = (value) => value ?? "";
-  return { element, long, textOf, text: () => element.value, read: () => element.value.trim(), show: (value) => { element.value = textOf(value); } };
+  return { element, long, textOf, text: () => element.value,
+    read: () => element.value.trim(), show: (value) => {
+    element.value = textOf(value);
+  } };
 }
 
-/** "9", "9.30" and "2:30 pm" are read as the clock tells them; what is no hour goes as it is, and is refused in words. */
+/**
+ * "9", "9.30" and "2:30 pm" are read as the clock tells them; what is no hour goes as it is, and is refused
+ * in words.
+ */
 function hour(field) {
-  const read = () => { const text = field.element.value.trim(), minutes = text ? dayMinutes(text) : null; return minutes === null ? text : `${String(Math.floor(minutes / 60)).padStart(2, "0")}:${String(minutes % 60).padStart(2, "0")}`; };
+  const read = () => {
+    const text = field.element.value.trim(), minutes = text ? dayMinutes(text) : null;
+    return minutes === null ? text
+      : `${String(Math.floor(minutes / 60)).padStart(2, "0")}:${String(minutes % 60).padStart(2, "0")}`;
+  };
   return { ...field, read };
 }
 
@@ -247,8 +286,12 @@ function hour(field) {
 function lines(id, parts) {
   const element = make("textarea", { id, rows: 6 });
   const textOf = (value) => (value || []).join("\n");
-  const show = (value) => { element.value = textOf(value); element.rows = Math.max(3, (value || []).length + 1); };
-  return { element, long: true, textOf, text: () => element.value, show, read: () => element.value.split(parts).map((line) => line.trim()).filter(Boolean) };
+  const show = (value) => {
+    element.value = textOf(value);
+    element.rows = Math.max(3, (value || []).length + 1);
+  };
+  return { element, long: true, textOf, text: () => element.value,
+    show, read: () => element.value.split(parts).map((line) => line.trim()).filter(Boolean) };
 }
 
 function number(entry, id) {
@@ -268,11 +311,17 @@ function number(entry, id) {
 
 function duration(entry, id, placeholder) {
   const element = make("input", { id, type: "text", inputmode: "decimal", autocomplete: "off", placeholder });
-  const textOf = (value) => { const minutes = minutesOf(value); return minutes === null ? value || "" : plainNumber(Math.round(minutes * 100) / 100); };
+  const textOf = (value) => {
+    const minutes = minutesOf(value);
+    return minutes === null ? value || "" : plainNumber(Math.round(minutes * 100) / 100);
+  };
   const tell = () => { element.title = hoursWords(minutesIn(element.value)); };
   element.addEventListener("input", tell);
   return {
-    element, textOf, text: () => element.value.trim(), show: (value) => { element.value = textOf(value); tell(); },
+    element, textOf, text: () => element.value.trim(), show: (value) => {
+      element.value = textOf(value);
+      tell();
+    },
     read: () => {
       const text = element.value.trim();
       if (!text && !entry.required && entry.default === "") return "";
@@ -285,7 +334,10 @@ function duration(entry, id, placeholder) {
 
 function flag(id) {
   const element = make("input", { id, type: "checkbox" });
-  return { element, textOf: (value) => String(Boolean(value)), text: () => String(element.checked), read: () => element.checked, show: (value) => { element.checked = Boolean(value); } };
+  return { element, textOf: (value) => String(Boolean(value)),
+    text: () => String(element.checked), read: () => element.checked, show: (value) => {
+    element.checked = Boolean(value);
+  } };
 }
 
 function choice(id, options) {
@@ -300,7 +352,8 @@ function choice(id, options) {
     }
     element.value = value ?? "";
   };
-  return { element, textOf: (value) => value ?? "", text: () => element.value, read: () => element.value, show };
+  return { element, textOf: (value) => value ?? "",
+    text: () => element.value, read: () => element.value, show };
 }
 
 function several(fields, entry, id) {
@@ -318,10 +371,13 @@ function several(fields, entry, id) {
     const all = [...known, ...now.filter((name) => !known.includes(name))];
     if (JSON.stringify(all) !== written) {
       written = JSON.stringify(all);
-      element.replaceChildren(...all.map((name, n) => make("label", { for: `${id}-${n}` }, make("input", { type: "checkbox", id: `${id}-${n}`, value: name }), " ", name)));
+      element.replaceChildren(
+        ...all.map((name, n) => make("label", { for: `${id}-${n}` },
+        make("input", { type: "checkbox", id: `${id}-${n}`, value: name }), " ", name)));
       if (!all.length) element.replaceChildren(make("span", { class: "soft small" }, FIELD.noneInStudio));
     }
     for (const input of element.querySelectorAll("input")) input.checked = now.includes(input.value);
   };
-  return { element, group: true, textOf: (value) => JSON.stringify(value || []), text: () => JSON.stringify(ticked()), read: ticked, show };
+  return { element, group: true, textOf: (value) => JSON.stringify(value || []),
+    text: () => JSON.stringify(ticked()), read: ticked, show };
 }

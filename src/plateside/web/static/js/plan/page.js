@@ -1,6 +1,9 @@
-// The Plan page: the file's value in, fields and cards out; every change saved at once, the day worked out behind it.
+// Over 400 lines: one page: its file, its day and its lists change each other in one scope.
+// The Plan page: the file's value in, fields and cards out; every change saved at once, the day worked out
+// behind it.
+/** @import { DayAnswer, PlannedDay } from "../core/facts" */
 import { ask, Refused, tell } from "../core/ask.js";
-import { all, given, make, one, settled } from "../core/dom.js";
+import { all, around, focused, given, make, one, settled } from "../core/dom.js";
 import { follow, on } from "../core/live.js";
 import { Saved, markField } from "../core/save.js";
 import { say, trying } from "../core/say.js";
@@ -15,12 +18,16 @@ const start = given("given");
 const LOOK_MS = 4000;
 let value = start.saved.value;
 let cards = [];
-let day = null, drawn = {}, asked = null, again = false, wantedVersion = start.saved.version;
+/** @type {PlannedDay | null} */
+let day = null;
+let drawn = {}, asked = null, again = false, wantedVersion = start.saved.version;
 const landed = start.landed;
 const versions = { shoot: start.saved.version, studio: "" };
 
 const saved = new Saved("shoot", start.saved.version, start.saved.can_undo, (now, told) => take(now, told));
-const fields = new Fields({ schema: start.schema, names: start.names, save: (changes, mistaken) => save(changes, mistaken), value: () => value, refused, along });
+const fields =
+  new Fields({ schema: start.schema, names: start.names,
+  save: (changes, mistaken) => save(changes, mistaken), value: () => value, refused, along });
 const chart = new DayChart(one("#day-chart"));
 const pictures = new Pictures({
   show: (shot, picture) => card(shot)?.picture.show(picture),
@@ -47,26 +54,35 @@ function take(now, told) {
   for (const each of cards) each.words(now);
   one("#dish").textContent = now.recipe.title || SAID.plan;
   one("#undo").disabled = !saved.canUndo;
-  if (versions.shoot !== told.version && changesDay(before, now)) { wantedVersion = told.version; markStale(); workOut(); }
+  if (versions.shoot !== told.version && changesDay(before, now)) {
+    wantedVersion = told.version;
+    markStale();
+    workOut();
+  }
   else wantedVersion = told.version;
   versions.shoot = told.version;
 }
 
 /** What stands where: as long as it is the same, only values are shown anew. */
 function structure(shoot) {
-  return JSON.stringify([shoot.shots.map((shot) => [shot.name, shot.boards.length]), shoot.recipe.steps.length, shoot.channels.map((channel) => channel.name), start.names]);
+  return JSON.stringify([shoot.shots.map((shot) => [shot.name, shot.boards.length]),
+    shoot.recipe.steps.length, shoot.channels.map((channel) => channel.name), start.names]);
 }
 
 /** Whether anything that is worked out rests on the difference. */
 function changesDay(before, now) {
   const bare = (shoot) => JSON.stringify([
-    shoot.date, shoot.sky, shoot.from_time, shoot.to_time, shoot.studio, shoot.channels, shoot.recipe.steps, shoot.recipe.perishable,
+    shoot.date, shoot.sky, shoot.from_time, shoot.to_time,
+      shoot.studio, shoot.channels, shoot.recipe.steps, shoot.recipe.perishable,
     shoot.shots.map((shot) => Object.entries(shot).filter(([name]) => !WORDS_ONLY.has(name))),
   ]);
   return bare(before) !== bare(now);
 }
 
-/** Changes that must not be tried: frames are filed under their shot's name, and a dish without one is named nowhere. */
+/**
+ * Changes that must not be tried: frames are filed under their shot's name, and a dish without one is named
+ * nowhere.
+ */
 function refused(path, wanted) {
   if (path.join(".") === "recipe.title" && !wanted) return SAID.dishNamed(value.recipe.title);
   if (path[0] === "shots" && path[2] === "name") {
@@ -80,10 +96,14 @@ function refused(path, wanted) {
 function along(path, wanted) {
   const old = at(value, path);
   if (path[0] === "channels" && path[2] === "name") {
-    return value.shots.flatMap((shot, n) => (shot.channels.includes(old) ? [{ put: ["shots", n, "channels"], value: shot.channels.map((name) => (name === old ? wanted : name)) }] : []));
+    return value.shots.flatMap((shot, n) =>
+      (shot.channels.includes(old)
+      ? [{ put: ["shots", n, "channels"],
+      value: shot.channels.map((name) => (name === old ? wanted : name)) }] : []));
   }
   if (path[0] === "shots" && path[2] === "name") {
-    return value.recipe.steps.flatMap((step, n) => (step.for_shot === old ? [{ put: ["recipe", "steps", n, "for_shot"], value: wanted }] : []));
+    return value.recipe.steps.flatMap((step, n) =>
+      (step.for_shot === old ? [{ put: ["recipe", "steps", n, "for_shot"], value: wanted }] : []));
   }
   return [];
 }
@@ -99,20 +119,31 @@ one("#undo").addEventListener("click", undo);
 document.addEventListener("keydown", (event) => {
   if (!(event.ctrlKey || event.metaKey) || event.shiftKey || event.key.toLowerCase() !== "z") return;
   // while you write, the field's own undo serves
-  const writing = event.target.closest?.("input[type=text], textarea");
+  const writing = around(event, "input[type=text], textarea");
   const field = writing && [...fields.all].find((each) => each.element.contains(writing));
   if (field?.dirty || !saved.canUndo) return;
   event.preventDefault();
   undo();
 });
-document.addEventListener("visibilitychange", () => { if (document.hidden) document.activeElement?.dispatchEvent(new Event("change")); });
+document.addEventListener("visibilitychange", () => {
+  if (document.hidden) document.activeElement?.dispatchEvent(new Event("change"));
+});
 
 // ---- changes from elsewhere ----------------------------------------------------------------------------
 
 async function look() {
   const now = await ask("/plan/versions");
-  if (JSON.stringify(now.names) !== JSON.stringify(start.names)) { start.names = now.names; fields.names = now.names; rebuild(); fields.show(); }
-  if (versions.studio && now.studio !== versions.studio) { versions.studio = now.studio; markStale(); workOut(); }
+  if (JSON.stringify(now.names) !== JSON.stringify(start.names)) {
+    start.names = now.names;
+    fields.names = now.names;
+    rebuild();
+    fields.show();
+  }
+  if (versions.studio && now.studio !== versions.studio) {
+    versions.studio = now.studio;
+    markStale();
+    workOut();
+  }
   versions.studio = now.studio;
   await saved.queue;
   if (now.shoot === saved.version) return;
@@ -181,6 +212,7 @@ const workOut = settled(250, async () => {
   if (again) { again = false; workOut(); }
 });
 
+/** @param {DayAnswer} told */
 function showDay(told) {
   ({ day, drawn } = told);
   versions.studio = versions.studio || day.studio_version;
@@ -235,10 +267,17 @@ function rebuild() {
   const known = new Set(cards.map((each) => each.name));
   const open = new Set(cards.filter((each) => each.edit.open).map((each) => each.name));
   // a shot that was only called anew stays open
-  value.shots.forEach((shot, n) => { if (!known.has(shot.name) && cards[n]?.edit.open && value.shots.length === cards.length) open.add(shot.name); });
-  const unfolded = new Set(cards.flatMap((each, n) => (each.rest.open ? [each.name, cards.length === value.shots.length ? value.shots[n].name : ""] : [])));
-  const unfoldedChannels = new Set(all("#channel-list > li").filter((each) => each.querySelector("details")?.open).map((each) => each.querySelector(".of-name input").value));
-  const focused = document.activeElement?.closest?.("[data-path]")?.dataset.path;
+  value.shots.forEach((shot, n) => {
+    if (!known.has(shot.name) && cards[n]?.edit.open
+      && value.shots.length === cards.length) open.add(shot.name);
+  });
+  const unfolded =
+    new Set(cards.flatMap((each, n) =>
+    (each.rest.open ? [each.name, cards.length === value.shots.length ? value.shots[n].name : ""] : [])));
+  const unfoldedChannels = new Set(all("#channel-list > li")
+    .filter((each) => each.querySelector("details")?.open)
+    .map((each) => each.querySelector(".of-name input").value));
+  const had = focused()?.closest?.("[data-path]")?.dataset.path;
   for (const place of ["#shot-list", "#step-list", "#channel-list"]) fields.forget(one(place));
   const before = new Map(cards.map((each) => [each.name, each]));
   cards = value.shots.map((shot, number) => new ShotCard({
@@ -248,7 +287,11 @@ function rebuild() {
   }));
   for (const each of cards) {
     const told = day?.shots.find((shot) => shot.name === each.name);
-    if (told) { each.show(told); const old = before.get(each.name); if (old?.element.classList.contains("stale")) each.stale(); } else each.stale();
+    if (told) {
+      each.show(told);
+      const old = before.get(each.name);
+      if (old?.element.classList.contains("stale")) each.stale();
+    } else each.stale();
     if (open.has(each.name)) each.open();
     each.rest.open = unfolded.has(each.name);
   }
@@ -258,25 +301,35 @@ function rebuild() {
   const { steps } = value.recipe;
   one("#step-list").replaceChildren(...steps.map((step, number) => {
     const made = row({
-      fields, table: "Step", array: ["recipe", "steps"], number, total: steps.length, name: step.name || SAID.step(number + 1), kind: "step",
-      layout: Object.entries(STEP).map(([field, label]) => [field, { label, hint: "", placeholder: field === "looks_fresh_for" ? KEEPS : undefined }]),
-      move: (by) => moveItem(["recipe", "steps", number], step.name, (act, to) => `[data-item="recipe.steps-${to}"] ${act}`, by),
+      fields, table: "Step", array: ["recipe", "steps"],
+        number, total: steps.length, name: step.name || SAID.step(number + 1), kind: "step",
+      layout: Object.entries(STEP)
+        .map(([field, label]) =>
+        [field, { label, hint: "", placeholder: field === "looks_fresh_for" ? KEEPS : undefined }]),
+      move: (by) => moveItem(["recipe", "steps", number],
+        step.name, (act, to) => `[data-item="recipe.steps-${to}"] ${act}`, by),
       remove: () => removeItem(["recipe", "steps", number], step.name),
     });
     return made;
   }));
   one("#channel-list").replaceChildren(...value.channels.map((channel, number) => row({
-    fields, table: "Channel", array: ["channels"], number, total: value.channels.length, name: channel.name, kind: "channel",
+    fields, table: "Channel", array: ["channels"],
+      number, total: value.channels.length, name: channel.name, kind: "channel",
     layout: bare("name", "width_px", "height_px", "text_space"),
     folded: bare("formats", "largest_kb", "on_page"),
     more: ITS_FILES, unfolded: unfoldedChannels.has(channel.name),
-    move: (by) => moveItem(["channels", number], channel.name, (act, to) => `[data-item="channels-${to}"] ${act}`, by),
+    move: (by) => moveItem(["channels", number],
+      channel.name, (act, to) => `[data-item="channels-${to}"] ${act}`, by),
     remove: () => removeChannel(["channels", number], channel.name),
   })));
-  if (focused) one("main").querySelector(`[data-path="${CSS.escape(focused)}"] :is(input, select, textarea)`)?.focus();
+  if (had) one("main")
+    .querySelector(`[data-path="${CSS.escape(had)}"] :is(input, select, textarea)`)?.focus();
 }
 
-/** Says where an item is when its turn comes: what was pressed just before may have moved it. Null: it is gone. */
+/**
+ * Says where an item is when its turn comes: what was pressed just before may have moved it. Null: it is
+ * gone.
+ */
 function following(where, name) {
   const list = () => at(value, where.slice(0, -1)), was = where.at(-1), { length } = list();
   return () => {
@@ -299,7 +352,8 @@ async function moveItem(where, name, place, by) {
   const total = at(value, where.slice(0, -1)).length;
   say(SAID.moved(name, to + 1, total));
   const wanted = document.querySelector(place(`[data-act="${by < 0 ? "up" : "down"}"]`, to));
-  (wanted?.disabled ? document.querySelector(place(`[data-act="${by < 0 ? "down" : "up"}"]`, to)) : wanted)?.focus();
+  (wanted?.disabled ? document.querySelector(place(`[data-act="${by < 0 ? "down" : "up"}"]`, to))
+    : wanted)?.focus();
   wanted?.scrollIntoView({ block: "nearest" });
 }
 
@@ -312,13 +366,18 @@ async function once(action) {
 }
 
 const removeItem = (where, name) => once(async () => {
-  const whereNow = following(where, name), taking = () => { const now = whereNow(); return now ? [{ take: now }] : []; };
+  const whereNow = following(where, name), taking = () => {
+    const now = whereNow();
+    return now ? [{ take: now }] : [];
+  };
   if (await save(taking)) say(SAID.removed(name), { words: SAID.undo, do: undo });
 });
 
 const removeChannel = (where, name) => once(async () => {
   const whereNow = following(where, name), taking = () => {
-    const others = value.shots.flatMap((shot, n) => (shot.channels.includes(name) ? [{ put: ["shots", n, "channels"], value: shot.channels.filter((each) => each !== name) }] : []));
+    const others = value.shots.flatMap((shot, n) =>
+      (shot.channels.includes(name)
+      ? [{ put: ["shots", n, "channels"], value: shot.channels.filter((each) => each !== name) }] : []));
     const now = whereNow();
     return now ? [...others, { take: now }] : [];
   };
@@ -328,7 +387,8 @@ const removeChannel = (where, name) => once(async () => {
 one("#add-shot").addEventListener("click", () => trying(async () => {
   let name = "";
   // the free name is looked for when its turn comes: pressed twice, two shots are wanted
-  if (!(await save(() => [{ add: ["shots"], item: { name: (name = freeName(value.shots, "shot")) } }]))) return;
+  if (!(
+    await save(() => [{ add: ["shots"], item: { name: (name = freeName(value.shots, "shot")) } }]))) return;
   const made = card(name);
   made?.open("name");
   made?.element.scrollIntoView({ block: "start" });
@@ -340,7 +400,8 @@ one("#add-step").addEventListener("click", () => trying(async () => {
   input?.select();
 }));
 one("#add-channel").addEventListener("click", () => trying(async () => {
-  if (!(await save(() => [{ add: ["channels"], item: { name: freeName(value.channels, "channel") } }]))) return;
+  if (!(
+    await save(() => [{ add: ["channels"], item: { name: freeName(value.channels, "channel") } }]))) return;
   const input = all("#channel-list .of-name input").at(-1);
   input?.focus();
   input?.select();
@@ -348,14 +409,18 @@ one("#add-channel").addEventListener("click", () => trying(async () => {
 
 // ---- begin ---------------------------------------------------------------------------------------------
 
-one("#day-fields").prepend(...["date", "sky", "from_time", "to_time"].map((name) => fields.make("Shoot", name, [])));
+one("#day-fields")
+  .prepend(...["date", "sky", "from_time", "to_time"].map((name) => fields.make("Shoot", name, [])));
 readLight();
 const ofRecipe = (name, options = {}) => fields.make("Recipe", name, ["recipe"], options);
-one("#recipe-dish").append(ofRecipe("title", { label: RECIPE.title }), ofRecipe("serves"), ofRecipe("perishable"));
+one("#recipe-dish").append(ofRecipe("title", { label: RECIPE.title }),
+  ofRecipe("serves"), ofRecipe("perishable"));
 one("#recipe-food").append(ofRecipe("ingredients"),
   make("div", {}, ofRecipe("description"), ofRecipe("allergens", { hint: RECIPE.allergens })));
 one("#recipe-search").append(...["cuisine", "course", "keywords"].map((name) => ofRecipe(name)));
-one("#creator-fields").append(...["name", "credit", "copyright", "licence_url", "acquire_url", "usage_terms", "page_url", "language"].map((name) => fields.make("Creator", name, ["creator"])));
+one("#creator-fields")
+  .append(...["name", "credit", "copyright", "licence_url", "acquire_url",
+  "usage_terms", "page_url", "language"].map((name) => fields.make("Creator", name, ["creator"])));
 one("#undo").disabled = !saved.canUndo;
 rebuild();
 markStale();

@@ -1,4 +1,5 @@
-// Planned pictures, drawn one after another in the background: a rough one of each shot first, then a clean one of each.
+// Planned pictures, drawn one after another in the background: a rough one of each shot first, then a clean
+// one of each.
 import { make } from "../core/dom.js";
 import { work } from "../core/ask.js";
 import { PICTURE, SHOT } from "./words.js";
@@ -7,10 +8,15 @@ const QUALITIES = ["rough", "clean"];
 
 /** Draws what the newest day wants and tells each card. */
 export class Pictures {
-  /** show(shot, {src, quality, words, key}), told(shot, words, share), stale(): the day must be asked again. */
+  /**
+   * show(shot, {src, quality, words, key}), told(shot, words, share), stale(): the day must be asked again.
+   */
   constructor({ show, told, stale }) {
-    Object.assign(this, { show, told, stale });
+    this.show = show;
+    this.told = told;
+    this.stale = stale;
     this.wanted = new Map();
+    /** @type {any} */
     this.running = null;
     this.failed = new Map();
   }
@@ -21,29 +27,36 @@ export class Pictures {
     this.wanted = new Map();
     for (const { shot, key } of shots) {
       const known = before.get(shot);
-      const kept = known && known.key === key ? known : { shot, key, has: {}, since: known ? performance.now() : 0 };
+      const kept = known && known.key === key ? known
+        : { shot, key, has: {}, since: known ? performance.now() : 0 };
       Object.assign(kept.has, drawn[key] || {});
       this.wanted.set(shot, kept);
       this.#show(kept);
-      if (!("rough" in kept.has) && !("clean" in kept.has) && !this.failed.has(key) && this.running?.key !== key) this.told(shot, PICTURE.waits, NaN);
+      if (!("rough" in kept.has) && !("clean" in kept.has)
+        && !this.failed.has(key) && this.running?.key !== key) this.told(shot, PICTURE.waits, NaN);
     }
     const { running } = this;
     if (running) {
       const gone = this.wanted.get(running.shot)?.key !== running.key;
       const rough = [...this.wanted.values()].some((one) => !("rough" in one.has) && !("clean" in one.has));
       // a changed shot's rough picture does not wait for another's clean one
-      if (gone || (rough && running.quality === "clean")) { running.dropped = true; running.job.stop()?.catch?.(() => {}); }
+      if (gone || (rough && running.quality === "clean")) {
+        running.dropped = true;
+        running.job.stop()?.catch?.(() => {});
+      }
     }
     this.#next();
   }
 
   #show(one) {
     const quality = "clean" in one.has ? "clean" : "rough" in one.has ? "rough" : "";
-    if (quality) this.show(one.shot, { key: one.key, quality, src: `/plan/picture/${one.key}/${quality}.jpg`, words: one.has[quality] });
+    if (quality) this.show(one.shot,
+      { key: one.key, quality, src: `/plan/picture/${one.key}/${quality}.jpg`, words: one.has[quality] });
   }
 
   #pick() {
-    const all = [...this.wanted.values()].filter((one) => !this.failed.has(one.key)).sort((a, b) => b.since - a.since);
+    const all = [...this.wanted.values()].filter((one) => !this.failed.has(one.key))
+      .sort((a, b) => b.since - a.since);
     for (const quality of QUALITIES) {
       const found = all.find((one) => !(quality in one.has) && !("clean" in one.has));
       if (found) return { ...found, quality };
@@ -74,7 +87,11 @@ export class Pictures {
     } catch (error) {
       if (error.status === 409) {
         // stopped by us, or by the server because the files changed: a new day says what is wanted
-        if (!this.running.dropped) { this.failed.set(key, "stopped"); setTimeout(() => { this.failed.delete(key); this.#next(); }, 4000); this.stale(); }
+        if (!this.running.dropped) {
+          this.failed.set(key, "stopped");
+          setTimeout(() => { this.failed.delete(key); this.#next(); }, 4000);
+          this.stale();
+        }
       } else {
         this.failed.set(key, error.message);
         if (this.wanted.get(shot)?.key === key) this.told(shot, error.message, -1);
@@ -91,7 +108,8 @@ export function pictureFigure(shot, title) {
   const words = make("p", { class: "picture-words" }, PICTURE.comes);
   const bar = make("progress", { max: 1, value: 0, "aria-label": PICTURE.of(shot), hidden: true });
   const caption = make("figcaption", { class: "soft small" });
-  const frame = make("div", { class: "picture-frame" }, image, make("div", { class: "picture-told" }, words, bar));
+  const frame = make("div", { class: "picture-frame" },
+    image, make("div", { class: "picture-told" }, words, bar));
   const element = make("figure", { class: "test-picture" }, frame, caption);
   return {
     element,
@@ -107,7 +125,8 @@ export function pictureFigure(shot, title) {
       words.textContent = "";
     },
     told(said, share) {
-      words.textContent = said && !(share < 0) && element.dataset.quality === "stale" ? SHOT.planning[1] : said;
+      words.textContent = said && !(share < 0) && element.dataset.quality === "stale"
+        ? SHOT.planning[1] : said;
       bar.hidden = !(share >= 0 && said);
       bar.value = share > 0 ? share : 0;
       element.classList.toggle("failed", share < 0);
@@ -116,6 +135,14 @@ export function pictureFigure(shot, title) {
       if (!image.hidden) { words.textContent = SHOT.planning[1]; element.dataset.quality = "stale"; }
     },
     current(quality) { element.dataset.quality = quality; },
-    none(said) { element.classList.add("none"); frame.style.aspectRatio = "auto"; image.hidden = true; image.removeAttribute("src"); caption.textContent = ""; words.textContent = said; bar.hidden = true; },
+    none(said) {
+      element.classList.add("none");
+      frame.style.aspectRatio = "auto";
+      image.hidden = true;
+      image.removeAttribute("src");
+      caption.textContent = "";
+      words.textContent = said;
+      bar.hidden = true;
+    },
   };
 }

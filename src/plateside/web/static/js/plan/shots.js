@@ -1,19 +1,29 @@
-// The shot list: one card a shot, with its set-up, drawings, planned picture, and its fields to edit in place.
+// The shot list: one card a shot, with its set-up, drawings, planned picture, and its fields to edit in
+// place.
+/** @import { ShotShown } from "../core/facts" */
 import { drawing, make } from "../core/dom.js";
 import { pictureFigure } from "./pictures.js";
 import { rowAct } from "./rows.js";
 import { GROUPS, HINTS, PICTURE, ROW, SHOT } from "./words.js";
 
-/** What decides a picture stands open; the rest, which has an answer of its own when nothing is said, is folded. */
-const FIRST = ["title", "name", "angle", "frame_width_mm", "frame_height_mm", "moves", "dish_width_mm", "dish_height_mm"];
+/**
+ * What decides a picture stands open; the rest, which has an answer of its own when nothing is said, is
+ * folded.
+ */
+const FIRST = ["title", "name", "angle", "frame_width_mm",
+  "frame_height_mm", "moves", "dish_width_mm", "dish_height_mm"];
 /** Fields of a shot that change nothing of the plan. */
 export const WORDS_ONLY = new Set(["title", "caption", "alt_text", "role", "model_release"]);
 
 /** One shot's card on the page. */
 export class ShotCard {
-  constructor({ fields, value, number, total, move, remove, add }) {
+  constructor({ fields, value, number, total, move, remove }) {
     const shot = value.shots[number];
-    Object.assign(this, { fields, number, name: shot.name, path: ["shots", number], value });
+    this.fields = fields;
+    this.number = number;
+    this.name = shot.name;
+    this.path = ["shots", number];
+    this.value = value;
     this.picture = pictureFigure(shot.name, () => this.title);
     this.heading = make("h3", { class: "shot-title" });
     this.under = make("p", { class: "soft small shot-under" });
@@ -23,16 +33,20 @@ export class ShotCard {
     this.more = make("div");
     this.edit = make("details", { class: "edit" }, make("summary", {}, SHOT.change));
     this.rest = make("details", { class: "rest" }, make("summary", {}, SHOT.more));
-    this.edit.addEventListener("toggle", () => { if (this.edit.open) this.#fill(add); });
+    this.edit.addEventListener("toggle", () => { if (this.edit.open) this.#fill(); });
     const act = (which, action, off = false) => rowAct(which, shot.name, action, off);
     const tools = make("div", { class: "row tools" },
       act("up", () => move(-1), number === 0), act("down", () => move(1), number === total - 1),
-      make("a", { class: "button quiet", href: `/plan/card/${shot.name}` }, SHOT.print), act("remove", remove));
-    this.element = make("article", { class: "shot", id: `shot-${shot.name}`, "aria-label": shot.name, "data-shot": shot.name },
+      make("a", { class: "button quiet", href: `/plan/card/${shot.name}` }, SHOT.print),
+        act("remove", remove));
+    this.element = make("article",
+      { class: "shot", id: `shot-${shot.name}`, "aria-label": shot.name, "data-shot": shot.name },
       make("header", { class: "shot-head" }, make("div", {}, this.heading, this.under), tools), this.state,
-      make("div", { class: "shot-look" }, this.picture.element, this.setUp), this.drawings, this.more, this.edit);
+      make("div", { class: "shot-look" }, this.picture.element, this.setUp),
+        this.drawings, this.more, this.edit);
     this.element.addEventListener("keydown", (event) => {
-      if (!event.altKey || (event.key !== "ArrowUp" && event.key !== "ArrowDown") || event.target.closest("select")) return;
+      if (!event.altKey || (event.key !== "ArrowUp" && event.key !== "ArrowDown")
+        || event.target.closest("select")) return;
       event.preventDefault();
       const by = event.key === "ArrowUp" ? -1 : 1;
       if (number + by >= 0 && number + by < total) move(by);
@@ -45,7 +59,8 @@ export class ShotCard {
     const shot = value.shots[this.number];
     this.title = shot.title;
     this.heading.textContent = shot.title || shot.name;
-    this.under.textContent = [shot.title ? shot.name : "", shot.angle, shot.role].filter(Boolean).join(", ") + (this.when ? `, ${this.when}` : "");
+    this.under.textContent = [shot.title ? shot.name : "", shot.angle, shot.role].filter(Boolean).join(", ")
+      + (this.when ? `, ${this.when}` : "");
   }
 
   /** Open the fields (and put the cursor into one). */
@@ -56,26 +71,36 @@ export class ShotCard {
     if (name) this.edit.querySelector(`[data-path$=".${name}"] input`)?.focus();
   }
 
-  #fill(add) {
+  #fill() {
     if (this.filled) return;
     this.filled = true;
-    this.add = add || this.add;
-    const grid = (names) => make("div", { class: "fields three" }, ...names.map((name) => this.fields.make("Shot", name, this.path, { hint: HINTS[name] })));
+    const grid = (names) => make("div", { class: "fields three" },
+      ...names.map((name) => this.fields.make("Shot", name, this.path, { hint: HINTS[name] })));
     this.edit.append(make("section", { class: "field-group" }, grid(FIRST)), this.rest);
-    for (const [head, names] of GROUPS) this.rest.append(make("section", { class: "field-group" }, make("h4", {}, head), grid(names), names.includes("spot") ? this.#boards() : null));
+    for (const [head, names] of GROUPS) this.rest.append(
+      make("section", { class: "field-group" }, make("h4", {}, head),
+      grid(names), names.includes("spot") ? this.#boards() : null));
   }
 
   #boards() {
     const boards = this.fields.value().shots[this.number].boards;
     const { number } = this;
-    const rows = boards.map((board, n) => make("li", { class: "fields board-row" }, ...["board", "side", "distance_m"].map((name) => this.fields.make("PlacedBoard", name, [...this.path, "boards", n])),
-      make("button", { type: "button", class: "quiet", "aria-label": SHOT.removeBoard(board.board), onclick: async ({ currentTarget }) => {
+    const rows = boards.map((board, n) =>
+      make("li", { class: "fields board-row" },
+      ...["board", "side", "distance_m"].map((name) =>
+      this.fields.make("PlacedBoard", name, [...this.path, "boards", n])),
+      make("button", { type: "button", class: "quiet",
+        "aria-label": SHOT.removeBoard(board.board), onclick: async ({ currentTarget }) => {
         currentTarget.disabled = true;
         currentTarget.disabled = await this.fields.save([{ take: ["shots", number, "boards", n] }]);
-      } }, ROW.remove[0])));
+      } }, ROW.words.remove)));
     const known = this.fields.names.boards;
-    const button = known.length ? make("button", { type: "button", class: "quiet", onclick: () => this.fields.save([{ add: ["shots", number, "boards"], item: { board: known[0] } }]) }, SHOT.placeBoard) : make("p", { class: "soft small" }, SHOT.noBoards);
-    return make("div", { class: "boards" }, rows.length ? make("ul", { class: "plain" }, ...rows) : null, button);
+    const button = known.length ? make("button",
+      { type: "button", class: "quiet", onclick: () =>
+      this.fields.save([{ add: ["shots", number, "boards"], item: { board: known[0] } }]) }, SHOT.placeBoard)
+      : make("p", { class: "soft small" }, SHOT.noBoards);
+    return make("div", { class: "boards" }, rows.length ? make("ul", { class: "plain" }, ...rows) : null,
+      button);
   }
 
   /** What is shown is of an earlier state of the file. */
@@ -86,7 +111,7 @@ export class ShotCard {
     this.picture.stale();
   }
 
-  /** What the day says of this shot. */
+  /** What the day says of this shot. @param {ShotShown} told */
   show(told) {
     this.shown = true;
     this.element.classList.remove("stale");
@@ -104,20 +129,30 @@ export class ShotCard {
     }
     this.picture.shape(card.wide, card.high);
     if (!told.light) this.picture.none(PICTURE.noWindow);
-    const facts = Object.entries(SHOT.headline).map(([key, name]) => make("div", {}, make("dt", {}, name), make("dd", {}, key === "iso" ? card.iso.replace(/^ISO /, "") : card[key])));
+    const facts = Object.entries(SHOT.headline)
+      .map(([key, name]) => make("div", {}, make("dt", {}, name),
+      make("dd", {}, key === "iso" ? card.iso.replace(/^ISO /, "") : card[key])));
     this.setUp.replaceChildren(
-      ...card.not_as_asked.map((words) => make("p", { class: "mind first" }, make("strong", {}, SHOT.notAsked), words)),
+      ...card.not_as_asked.map((words) =>
+        make("p", { class: "mind first" }, make("strong", {}, SHOT.notAsked), words)),
       make("dl", { class: "headline number" }, ...facts),
       make("p", { class: "soft small" }, `${card.camera}, ${card.support}`),
-      ...[...(told.slot?.good_light === false ? told.slot.remarks : []), ...card.minds].map((words) => make("p", { class: "mind" }, make("strong", {}, SHOT.mind), words)),
+      ...[...(told.slot?.good_light === false ? told.slot.remarks : []),
+        ...card.minds].map((words) => make("p", { class: "mind" }, make("strong", {}, SHOT.mind), words)),
       ...card.cautions.map((words) => make("p", { class: "caution" }, words)),
     );
-    this.drawings.replaceChildren(...Object.entries(SHOT.drawings).map(([which, words]) => make("figure", {}, drawing(card[which]), make("figcaption", { class: "soft small" }, words))));
-    const items = (lines) => make("ul", { class: "plain notes" }, ...lines.map((words) => make("li", {}, words)));
-    const list = ([name, head]) => (card[name].length ? make("div", {}, make("h4", {}, head), items(card[name])) : null);
+    this.drawings.replaceChildren(...Object.entries(SHOT.drawings)
+      .map(([which, words]) => make("figure", {}, drawing(card[which]),
+      make("figcaption", { class: "soft small" }, words))));
+    const items = (lines) => make("ul", { class: "plain notes" },
+      ...lines.map((words) => make("li", {}, words)));
+    const list = ([name, head]) =>
+      (card[name].length ? make("div", {}, make("h4", {}, head), items(card[name])) : null);
     const open = this.more.querySelector("details")?.open || false;
     this.more.replaceChildren(make("details", { open }, make("summary", {}, SHOT.figures),
-      make("dl", { class: "facts number" }, ...card.facts.map(({ code, name, value }) => make("div", { "data-code": code }, make("dt", {}, name), make("dd", {}, value)))),
+      make("dl", { class: "facts number" },
+        ...card.facts.map(({ code, name, value }) =>
+        make("div", { "data-code": code }, make("dt", {}, name), make("dd", {}, value)))),
       make("div", { class: "more-lists" }, Object.entries(SHOT.lists).map(list))));
   }
 }

@@ -1,4 +1,5 @@
-// All that the Plan page says by itself: of fields, rows and cards; what is said of the day comes with the day.
+// All that the Plan page says by itself: of fields, rows and cards; what is said of the day comes with the
+// day.
 
 /** 480 -> "8 h"; 95 -> "1 h 35 min" */
 export function hours(minutes) {
@@ -32,19 +33,22 @@ export const SAID = {
 
 /** Of rows that are moved and removed. */
 export const ROW = {
-  up: ["Up", (name) => `Move ${name} up`],
-  down: ["Down", (name) => `Move ${name} down`],
-  remove: ["Remove", (name) => `Remove ${name}`],
+  words: { up: "Up", down: "Down", remove: "Remove" },
+  label: {
+    up: (name) => `Move ${name} up`, down: (name) => `Move ${name} down`, remove: (name) => `Remove ${name}`,
+  },
 };
 
 /** Labels of a step's and a channel's fields, shorter than in the file. */
 export const STEP = {
-  name: "What", takes: "Takes", looks_fresh_for: "Looks fresh for", hands: "Needs your hands", for_shot: "Only for",
+  name: "What", takes: "Takes", looks_fresh_for: "Looks fresh for",
+    hands: "Needs your hands", for_shot: "Only for",
   text: "The sentence readers see",
 };
 export const KEEPS = "it keeps";
 export const CHANNEL = {
-  text_space: "Left for text", formats: "File formats", largest_kb: "Largest file", on_page: "In the recipe page's markup",
+  text_space: "Left for text", formats: "File formats",
+    largest_kb: "Largest file", on_page: "In the recipe page's markup",
 };
 export const ITS_FILES = "Its files";
 export const RECIPE = { title: "Dish", allergens: "Every allergen on the set, garnish included, one a line" };
@@ -55,11 +59,13 @@ export const DAY = {
   notPlanned: "The day is not planned: see above.",
   where: { shoot: "The shoot", studio: "The studio" },
   lead: (date, place, sky, begins) => {
-    const day = date.toLocaleDateString("en-GB", { weekday: "long", day: "numeric", month: "long", year: "numeric" });
+    const day = date.toLocaleDateString("en-GB",
+      { weekday: "long", day: "numeric", month: "long", year: "numeric" });
     return [day, place, `${sky} sky`, begins && `start at ${begins}`].filter(Boolean).join(", ");
   },
   noShots: "Add a shot to see its light over the day.",
-  light: ["Light", (shot) => `on ${shot}`],
+  light: "Light",
+  onShot: (shot) => `on ${shot}`,
   good: (minutes) => (minutes ? `${hours(minutes)} of good light` : "no good light"),
   kitchen: "Kitchen",
   look: "Look at an hour",
@@ -105,7 +111,8 @@ export const SHOT = {
   hero: (clock) => `hero in at ${clock}`,
   noHour: "The day has no hour for this shot.",
   headline: {
-    lens: "Lens", distance: "Distance", height: "Above the surface", aperture: "Aperture", shutter: "Shutter", iso: "ISO",
+    lens: "Lens", distance: "Distance", height: "Above the surface",
+      aperture: "Aperture", shutter: "Shutter", iso: "ISO",
   },
   notAsked: "Not the frame you asked for: ",
   mind: "Mind: ",
@@ -119,7 +126,8 @@ export const SHOT = {
 
 /** Heads of the fields that are folded, and which fields stand below each. */
 export const GROUPS = [
-  ["The picture", ["camera_faces_deg", "elevation_deg", "space_percent", "orientation", "sharp", "background_gap_mm",
+  ["The picture", ["camera_faces_deg", "elevation_deg",
+    "space_percent", "orientation", "sharp", "background_gap_mm",
     "background_blur_percent", "deliberate"]],
   ["The dish", ["stand_in", "glossy", "fall_height_mm", "person", "model_release", "irreversible"]],
   ["The set", ["spot", "surface", "props", "fill_stops", "camera", "lens", "support"]],

@@ -1,4 +1,5 @@
 // Where the grey card is in a frame: shown bright, you touch the card, or move a cross there by arrows.
+/** @import { CardTouched } from "../core/facts" */
 import { ask } from "../core/ask.js";
 import { draw, make, one, settled } from "../core/dom.js";
 import { press, takeBack } from "../core/press.js";
@@ -9,7 +10,10 @@ const STEP = 0.01, FAR = 0.05;
 const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 
 export class Card {
-  /** about: now() what the page knows, marks() what is drawn on its frame, refresh() asks anew, closed() afterwards. */
+  /**
+   * about: now() what the page knows, marks() what is drawn on its frame, refresh() asks anew, closed()
+   * afterwards.
+   */
   constructor(about) {
     this.about = about;
     this.image = make("img", {});
@@ -38,7 +42,9 @@ export class Card {
   open(frame) {
     const known = this.about.marks().marks.find((m) => m.kind === "card");
     const named = known && known.box;
-    Object.assign(this, { frame, busy: false, drawn: named ? [{ kind: "card", box: named }] : [] });
+    this.frame = frame;
+    this.busy = false;
+    this.drawn = named ? [{ kind: "card", box: named }] : [];
     this.at = named ? [(named[0] + named[2]) / 2, (named[1] + named[3]) / 2] : [0.5, 0.5];
     this.image.alt = frame.name;
     this.image.src = `/frames/${frame.id}/view.jpg`;
@@ -69,7 +75,9 @@ export class Card {
     this.said.textContent = CARD.reading;
     const { id, shot } = this.frame;
     try {
-      const found = await ask(`/set/card/${id}?across=${this.at[0].toFixed(4)}&down=${this.at[1].toFixed(4)}`);
+      /** @type {CardTouched & {said: string}} */
+      const found =
+        await ask(`/set/card/${id}?across=${this.at[0].toFixed(4)}&down=${this.at[1].toFixed(4)}`);
       const [x, y, w, h] = found.box;
       this.drawn = [{ kind: found.grey ? "card" : "changed", box: [x, y, x + w, y + h] }];
       if (found.grey) {

@@ -1,4 +1,5 @@
-// The four presses by key: a foot pedal is a keyboard with few keys. Acts when the key is let go; kept on this device.
+// The four presses by key: a foot pedal is a keyboard with few keys. Acts when the key is let go; kept on
+// this device.
 import { plain, undoes } from "../core/keys.js";
 
 const KEPT = "plateside.set.keys";
@@ -23,7 +24,8 @@ export function giveKey(press, key) {
   try { localStorage.setItem(KEPT, JSON.stringify(now)); } catch { /* for now only */ }
 }
 
-const NAMES = { ArrowRight: "→", ArrowLeft: "←", ArrowUp: "↑", ArrowDown: "↓", PageDown: "Page down", PageUp: "Page up", " ": "Space" };
+const NAMES = { ArrowRight: "→", ArrowLeft: "←",
+  ArrowUp: "↑", ArrowDown: "↓", PageDown: "Page down", PageUp: "Page up", " ": "Space" };
 export const keyName = (key) => NAMES[key] || (key.length === 1 ? key.toUpperCase() : key);
 
 const same = (event) => (event.key.length === 1 ? event.key.toLowerCase() : event.key);

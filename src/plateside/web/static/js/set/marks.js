@@ -26,16 +26,19 @@ export function layMarks(svg, image, marks, onlyAsked) {
   svg.replaceChildren(...shown.flatMap((mark) => sign(mark, wide, high)), ...arrow(shown, wide, high));
 }
 
-const twice = (tag, kind, attributes) => [draw(tag, { class: "under", ...attributes }), draw(tag, { class: kind, ...attributes })];
+const twice = (tag, kind, attributes) =>
+  [draw(tag, { class: "under", ...attributes }), draw(tag, { class: kind, ...attributes })];
 
 function sign({ kind, box, outline }, wide, high) {
-  if (outline?.length) return twice("polygon", kind, { points: outline.map(([u, v]) => `${(u * wide).toFixed(1)},${(v * high).toFixed(1)}`).join(" ") });
+  if (outline?.length) return twice("polygon",
+    kind, { points: outline.map(([u, v]) => `${(u * wide).toFixed(1)},${(v * high).toFixed(1)}`).join(" ") });
   const [x0, y0, x1, y1] = [box[0] * wide, box[1] * high, box[2] * wide, box[3] * high];
   const r = wide / 22, within = (at, whole) => Math.min(Math.max(at, r * 1.6), whole - r * 1.6);
   // a sign for a place at the edge stands wholly on the picture
   const x = within((x0 + x1) / 2, wide), y = within((y0 + y1) / 2, high);
   switch (kind) {
-    case "wanted": return twice("ellipse", kind, { cx: (x0 + x1) / 2, cy: (y0 + y1) / 2, rx: (x1 - x0) / 2, ry: (y1 - y0) / 2 });
+    case "wanted": return twice("ellipse", kind,
+      { cx: (x0 + x1) / 2, cy: (y0 + y1) / 2, rx: (x1 - x0) / 2, ry: (y1 - y0) / 2 });
     case "sharpest": return twice("circle", kind, { cx: x, cy: y, r });
     case "lamp": {
       let rays = "";
@@ -50,10 +53,13 @@ function sign({ kind, box, outline }, wide, high) {
       let lines = "";
       const step = Math.max(wide / 40, 1);
       for (let d = step; d < (x1 - x0) + (y1 - y0); d += step) {
-        const from = [x0 + Math.min(d, x1 - x0), y0 + Math.max(0, d - (x1 - x0))], to = [x0 + Math.max(0, d - (y1 - y0)), y0 + Math.min(d, y1 - y0)];
+        const from = [x0 + Math.min(d, x1 - x0), y0 + Math.max(0, d - (x1 - x0))],
+          to = [x0 + Math.max(0, d - (y1 - y0)), y0 + Math.min(d, y1 - y0)];
         lines += `M${from[0]} ${from[1]}L${to[0]} ${to[1]}`;
       }
-      return [...twice("rect", kind, { x: x0, y: y0, width: Math.max(x1 - x0, 1), height: Math.max(y1 - y0, 1) }), draw("path", { class: kind, d: lines })];
+      return [...twice("rect", kind,
+        { x: x0, y: y0, width: Math.max(x1 - x0, 1), height: Math.max(y1 - y0, 1) }),
+        draw("path", { class: kind, d: lines })];
     }
     default: return twice("rect", kind, { x: x0, y: y0, width: x1 - x0, height: y1 - y0, rx: wide / 120 });
   }
@@ -61,9 +67,11 @@ function sign({ kind, box, outline }, wide, high) {
 
 /** From where it is sharpest to where it should be. */
 function arrow(marks, wide, high) {
-  const from = marks.find((m) => m.kind === "sharpest"), to = marks.find((m) => m.kind === "wanted" && m.asked);
+  const from = marks.find((m) => m.kind === "sharpest"),
+    to = marks.find((m) => m.kind === "wanted" && m.asked);
   if (!from || !to || !from.asked) return [];
-  const a = [from.box[0] * wide, from.box[1] * high], b = [(to.box[0] + to.box[2]) / 2 * wide, (to.box[1] + to.box[3]) / 2 * high];
+  const a = [from.box[0] * wide, from.box[1] * high],
+    b = [(to.box[0] + to.box[2]) / 2 * wide, (to.box[1] + to.box[3]) / 2 * high];
   const long = Math.hypot(b[0] - a[0], b[1] - a[1]);
   if (long < wide / 8) return [];
   const u = [(b[0] - a[0]) / long, (b[1] - a[1]) / long], r = wide / 22, head = wide / 30;
@@ -81,6 +89,7 @@ export function luminance(image) {
   const { data } = context.getImageData(0, 0, 48, 32);
   const linear = (v) => (v <= 10 ? v / 255 / 12.92 : ((v / 255 + 0.055) / 1.055) ** 2.4);
   let sum = 0;
-  for (let k = 0; k < data.length; k += 4) sum += 0.2126 * linear(data[k]) + 0.7152 * linear(data[k + 1]) + 0.0722 * linear(data[k + 2]);
+  for (let k = 0; k < data.length;
+    k += 4) sum += 0.2126 * linear(data[k]) + 0.7152 * linear(data[k + 1]) + 0.0722 * linear(data[k + 2]);
   return sum / (data.length / 4);
 }

@@ -1,7 +1,10 @@
-// The set's screen: drawn from /set/now, which the journal alone decides; a row is shown at once and then asked about.
+// Over 400 lines: one screen: what is known of it, drawn, heard and pressed, stands in one scope.
+// The set's screen: drawn from /set/now, which the journal alone decides; a row is shown at once and then
+// asked about.
 import "../core/copied.js";
+/** @import { LeftShown, Marks, SaidMark, SetScreen } from "../core/facts" */
 import { ask } from "../core/ask.js";
-import { given, make, one } from "../core/dom.js";
+import { all, given, make, one } from "../core/dom.js";
 import { follow, lostSince, on, sawRow } from "../core/live.js";
 import { press as writeDown, takeBack } from "../core/press.js";
 import { say } from "../core/say.js";
@@ -19,21 +22,34 @@ import { ABOUT, LIGHT, PRESS, age, spoken, together } from "./words.js";
 const picture = make("img", { id: "picture", alt: "", loading: "lazy", decoding: "async" });
 one("#drawn").prepend(picture);
 const main = one("#main"), noted = one("#noted"), look = one("#look"), marksSvg = one("#marks");
-const PRESSED_MS = 350, FRESH_MS = 15000, SLEPT_MS = 6000, PICTURE_SHARE = 0.009, PLANNED_SAID = "plateside.set.planned", BRIGHT_MS = 20000, READ_MS = 60000;
+const PRESSED_MS = 350, FRESH_MS = 15000, SLEPT_MS = 6000,
+  PICTURE_SHARE = 0.009, PLANNED_SAID = "plateside.set.planned", BRIGHT_MS = 20000, READ_MS = 60000;
+/** @type {SetScreen} */
 let now = given("given");
 const seen = { lost: null, trouble: now.trouble, provisional: null };
-let skew = Date.parse(now.at) - Date.now(), light = null, marks = { frame: "", marks: [], changed: [], told: null };
-let busy = "", asking = false, askAgain = false, readFrom = 0, told_going = 0, clearing = 0, pictureTimer = 0, retry = 0, refused = false, heard = now.frame?.word ? now.frame.id : "";
+let skew = Date.parse(now.at) - Date.now();
+/** @type {LeftShown | null} */
+let light = null;
+/**
+ * What is drawn on the frame. @type {{frame: string, marks: SaidMark[], changed: SaidMark[], told: Marks |
+ * null}}
+ */
+let marks = { frame: "", marks: [], changed: [], told: null };
+let busy = "", asking = false, askAgain = false, readFrom = 0, told_going = 0,
+  clearing = 0, pictureTimer = 0, retry = 0, refused = false, heard = now.frame?.word ? now.frame.id : "";
 const serverNow = () => Date.now() + skew;
 
 // a place of its own within the page: what is said covers neither the shape nor the word
 main.append(one("#say"));
 
-const sheet = new Sheet({ now: () => now, marks: () => marks, light: () => light, readFrom: () => readFrom, refresh, redraw: () => draw(true), bright });
+const sheet =
+  new Sheet({ now: () => now, marks: () => marks,
+  light: () => light, readFrom: () => readFrom, refresh, redraw: () => draw(true), bright });
 
 const todo = new Todo(() => draw(true));
 
 /** The shot that the screen speaks of. */
+/** @type {(told: SetScreen) => string} */
 const shotOf = (told) => told.current || told.frame?.shot || "";
 
 /* ---- drawing ------------------------------------------------------------------------------------------ */
@@ -51,17 +67,25 @@ function draw(again = false) {
   main.dataset.row = now.row;
   drawAbout();
   drawPicture();
-  for (const button of document.querySelectorAll("[data-press]")) {
-    const can = !seen.lost && { keep: now.frame && !begins, again: now.frame && !begins, undo: now.undo, next: now.next_shot || !now.left }[button.dataset.press];
+  for (const button of all("[data-press]")) {
+    const can = !seen.lost && { keep: now.frame && !begins, again: now.frame && !begins,
+      undo: now.undo, next: now.next_shot || !now.left }[button.dataset.press];
     button.setAttribute("aria-disabled", String(!can));
-    if (button.dataset.press === "next") setText('[data-press="next"]', ABOUT.presses[now.left || now.next_shot ? "next" : "choose"]);
+    if (button.dataset.press === "next") setText('[data-press="next"]',
+      ABOUT.presses[now.left || now.next_shot ? "next" : "choose"]);
     // what you said of this frame stays to be seen on the press itself
     const pressed = { keep: "kept", again: "again" }[button.dataset.press];
     if (pressed) button.setAttribute("aria-pressed", String(!seen.lost && !begins && now.frame?.pressed === pressed));
   }
   const said = told.alone ? one("#say").textContent : "";
-  const key = [said, told.word, told.act, told.noted, one("#shot").textContent, one("#aside").textContent, one("#light").textContent, told.alone, Boolean(now.frame), begins].join("|");
-  if (again || key !== drawnKey) { drawnKey = key; readFrom = fit(main, one("#word"), one("#act"), noted); lay(); todo.fit(); }
+  const key = [said, told.word, told.act, told.noted, one("#shot").textContent, one("#aside").textContent,
+    one("#light").textContent, told.alone, Boolean(now.frame), begins].join("|");
+  if (again || key !== drawnKey) {
+    drawnKey = key;
+    readFrom = fit(main, one("#word"), one("#act"), noted);
+    lay();
+    todo.fit();
+  }
 }
 
 function setText(selector, words) {
@@ -76,7 +100,8 @@ function drawAbout() {
   setText("#shot", together(`${shot}, ${ABOUT.toKeep(now.left, now.shots.length)}`));
   const unused = now.not_used_count ? ABOUT.notUsed(now.not_used_count) : "";
   const slot = !frame && now.current ? todo.slot(now.current) : null;
-  setText("#aside", together([slot ? ABOUT.at(slot.hero_words) : "", frame?.burst || "", now.watching ? "" : ABOUT.notWatching, unused].filter(Boolean).join(", ")));
+  const at = slot ? ABOUT.at(slot.hero_words) : "", watching = now.watching ? "" : ABOUT.notWatching;
+  setText("#aside", together([at, frame?.burst || "", watching, unused].filter(Boolean).join(", ")));
   setText("#light", lightWords());
   one("#silent").classList.toggle("hidden", !locked() && !muted());
   one("#silent").setAttribute("aria-label", muted() ? ABOUT.soundOff : ABOUT.noSound);
@@ -121,7 +146,9 @@ function drawPicture() {
   picture.style.visibility = "hidden";
   clearTimeout(pictureTimer);
   marks = { frame: frame.id, marks: [], changed: [], told: null };
-  const show = () => { if (picture.dataset.frame === frame.id) picture.src = `/frames/${frame.id}/view.jpg`; };
+  const show = () => {
+    if (picture.dataset.frame === frame.id) picture.src = `/frames/${frame.id}/view.jpg`;
+  };
   // while a frame is being judged the machine has better things to do for a moment
   if (frame.word) { show(); askMarks(); } else pictureTimer = setTimeout(show, 400);
 }
@@ -159,7 +186,6 @@ async function askMarks() {
     const changed = await ask(`/set/changed/${id}`);
     if (now.frame?.id !== id) return;
     marks.changed = changed.marks;
-    marks.since = changed.since_words;
     lay();
     sheet.filled();
   } catch { /* the word stands without its drawing */ }
@@ -202,6 +228,7 @@ async function refresh() {
   } finally { asking = false; }
 }
 
+/** @param {SetScreen} told */
 function take(told) {
   if (told.row < now.row && told.shots.length) return;
   const before = now;
@@ -239,13 +266,16 @@ const AT_ONCE = {
     // the raw of a frame that is not the last one: the screen goes on speaking of the last
     if (data.replaces && data.replaces !== now.frame?.id) return;
     seen.provisional = null;
-    now = { ...now, row: n, frame: { id: data.frame, name: data.name, shot: now.current, guessed: false, landed_at: at, word: "", act: "", short_act: "", confidence: 1, pressed: "", test_frame: false, layer: false, burst: "", burst_reason: "" } };
+    now = { ...now, row: n, frame: { id: data.frame, name: data.name, shot: now.current, guessed: false,
+      landed_at: at, word: "", act: "", short_act: "",
+      confidence: 1, pressed: "", test_frame: false, layer: false, burst: "", burst_reason: "" } };
     if (brightBox.open) brightBox.close();
     draw();
   },
   verdict: ({ data, n }, fresh) => {
     if (now.frame?.id !== data.frame) return;
-    now = { ...now, row: n, frame: { ...now.frame, word: data.word, act: data.act, short_act: now.frame.act === data.act ? now.frame.short_act : data.act, confidence: data.confidence } };
+    now = { ...now, row: n, frame: { ...now.frame, word: data.word, act: data.act,
+      short_act: now.frame.act === data.act ? now.frame.short_act : data.act, confidence: data.confidence } };
     draw();
     hearWord(fresh);
     picture.src = `/frames/${data.frame}/view.jpg`;
@@ -262,7 +292,10 @@ on("row", (row) => {
   refresh();
 });
 
-on("provisional", (told) => { seen.provisional = { frame: told.frame, word: told.word, words: told.words }; draw(); });
+on("provisional", (told) => {
+  seen.provisional = { frame: told.frame, word: told.word, words: told.words };
+  draw();
+});
 on("light", askLight);
 on("waiting", (told) => say(told.words, null, 9000));
 on("copy", (told) => say(told.words));
@@ -271,10 +304,16 @@ on("watcher", ({ words }) => trouble(words));
 on("lost", (since) => { seen.lost = since; draw(); });
 on("connected", () => { seen.lost = null; draw(); refresh(); });
 
-/** Why frames are not judged; taken back only when it stays away: a watcher that fails at once is started again and again. */
+/**
+ * Why frames are not judged; taken back only when it stays away: a watcher that fails at once is started
+ * again and again.
+ */
 function trouble(words) {
   clearTimeout(clearing);
-  if (words) { seen.trouble = words; draw(); } else clearing = setTimeout(() => { seen.trouble = ""; draw(); }, 5000);
+  if (words) {
+    seen.trouble = words;
+    draw();
+  } else clearing = setTimeout(() => { seen.trouble = ""; draw(); }, 5000);
 }
 
 async function askLight() {
@@ -310,10 +349,16 @@ async function press(name) {
   if (name === "next" && !now.left && now.shots.length) { location.assign("/choose"); return; }
   const [request, cannot] = PRESSES[name]();
   if (!request) { say(cannot); return; }
-  if ((name === "keep" || name === "again") && shownAtDown && shownAtDown !== now.frame.id) { say(PRESS.newFrame); return; }
+  if ((name === "keep" || name === "again") && shownAtDown && shownAtDown !== now.frame.id) {
+    say(PRESS.newFrame);
+    return;
+  }
   const already = { keep: "kept", again: "again" }[name];
   // a second row would say nothing, and Undo would then seem to do nothing
-  if (already && now.frame.pressed === already) { say(name === "keep" ? PRESS.keptAlready : PRESS.againAlready); return; }
+  if (already && now.frame.pressed === already) {
+    say(name === "keep" ? PRESS.keptAlready : PRESS.againAlready);
+    return;
+  }
   busy = name;
   pressed(name).classList.add("taken");
   const start = Date.now();
@@ -338,7 +383,7 @@ async function press(name) {
   setTimeout(waited, Math.max(0, PRESSED_MS - (Date.now() - start)));
 }
 
-for (const button of document.querySelectorAll("[data-press]")) {
+for (const button of all("[data-press]")) {
   button.addEventListener("click", (event) => {
     // a finger leaves no focus behind: the pedal's key would press the same again
     if (event.detail) button.blur();
@@ -347,7 +392,9 @@ for (const button of document.querySelectorAll("[data-press]")) {
 }
 addEventListener("pointerdown", () => { shownAtDown = now.frame?.id || null; }, true);
 addEventListener("keydown", (event) => { if (!event.repeat) shownAtDown = now.frame?.id || null; }, true);
-for (const kind of ["pointerup", "keyup"]) addEventListener(kind, () => { if (locked()) unlock().then(() => draw(), () => {}); }, true);
+for (const kind of ["pointerup", "keyup"]) addEventListener(kind, () => {
+  if (locked()) unlock().then(() => draw(), () => {});
+}, true);
 addEventListener("contextmenu", (event) => { if (!sheet.isOpen) event.preventDefault(); });
 listen((name) => (brightBox.open ? brightBox.close() : press(name)), () => sheet.isOpen);
 

@@ -12,7 +12,8 @@ const SHAPES = {
   // a square: not this one
   again: () => [draw("rect", { class: "full", x: 8, y: 8, width: 84, height: 84 })],
   // a square held in a frame: hers
-  noted: () => [draw("rect", { x: 7, y: 7, width: 86, height: 86, "stroke-width": 6 }), draw("rect", { class: "full", x: 24, y: 24, width: 52, height: 52 })],
+  noted: () => [draw("rect", { x: 7, y: 7, width: 86, height: 86, "stroke-width": 6 }),
+    draw("rect", { class: "full", x: 24, y: 24, width: 52, height: 52 })],
   // three lines of a page that is being read
   wait: () => [draw("path", { d: "M14 26H86M14 50H86M14 74H52" })],
   // a table with nothing on it

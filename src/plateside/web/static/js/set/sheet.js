@@ -1,6 +1,8 @@
-// The sheet behind 'More', read at arm's length: the rest of what was said, layers, shots, light, keys, sound, screen.
+// The sheet behind 'More', read at arm's length: the rest of what was said, layers, shots, light, keys,
+// sound, screen.
+/** @import { LayerShown, LayersShown, LeftShown, Marks, SetScreen } from "../core/facts" */
 import { ask, tell } from "../core/ask.js";
-import { all, make, one } from "../core/dom.js";
+import { all, focused, make, one } from "../core/dom.js";
 import { press } from "../core/press.js";
 import { say } from "../core/say.js";
 import { Card } from "./card.js";
@@ -18,9 +20,14 @@ export class Sheet {
     one("#close").addEventListener("click", () => this.box.close());
     this.say = one("#say");
     this.place = this.say.parentElement;
-    this.card = new Card({ now: about.now, marks: about.marks, refresh: about.refresh, closed: () => this.filled() });
+    this.card =
+      new Card({ now: about.now, marks: about.marks, refresh: about.refresh, closed: () => this.filled() });
     this.#settings();
-    this.box.addEventListener("close", () => { this.place.append(this.say); document.activeElement?.blur(); about.redraw(); });
+    this.box.addEventListener("close", () => {
+      this.place.append(this.say);
+      focused()?.blur();
+      about.redraw();
+    });
   }
 
   get isOpen() { return this.box.open; }
@@ -49,7 +56,8 @@ export class Sheet {
   figure(id, marks, words) {
     const image = make("img", { alt: words, src: `/frames/${id}/view.jpg` });
     const said = [...new Set(marks.map((m) => `${SIGNS[m.kind]} ${m.words}`))].join("   ");
-    return make("figure", {}, drawn(image, marks, false), make("figcaption", {}, words, said ? ` · ${said}` : ""));
+    return make("figure", {}, drawn(image, marks, false),
+      make("figcaption", {}, words, said ? ` · ${said}` : ""));
   }
 
   async #press(kind, data) {
@@ -61,7 +69,10 @@ export class Sheet {
   }
 
   #told() {
-    const { frame, unwatched, lamp_check } = this.about.now(), { told } = this.about.marks();
+    /** @type {SetScreen} */
+    const { frame, unwatched, lamp_check } = this.about.now();
+    /** @type {{told: Marks | null}} */
+    const { told } = this.about.marks();
     const off = unwatched.slice(1).map((words) => make("p", {}, words));
     if (!frame) { one("#told").replaceChildren(...off, make("p", {}, SHEET.noFrame)); return; }
     const acts = told?.acts || [frame.act], of = { shot: frame.shot, frame: frame.id };
@@ -89,7 +100,8 @@ export class Sheet {
     place.hidden = !count;
     if (!count) return;
     const more = count - files.length;
-    one("#not-used-list").replaceChildren(...files.map((file) => make("li", {}, file.reason)), ...(more > 0 ? [make("li", {}, SHEET.andMore(more))] : []));
+    one("#not-used-list").replaceChildren(...files.map((file) => make("li", {}, file.reason)),
+      ...(more > 0 ? [make("li", {}, SHEET.andMore(more))] : []));
   }
 
   /** Say which shot a frame is of: asked openly while it is a guess. */
@@ -97,7 +109,8 @@ export class Sheet {
     const { shots } = this.about.now(), open = frame.guessed || !frame.shot;
     const others = shots.map((s) => s.name).filter((name) => name !== frame.shot);
     const choose = (name) => {
-      const own = name === frame.shot, put = () => this.#press("frame belongs", { frame: frame.id, shot: name });
+      const own = name === frame.shot, put = () =>
+        this.#press("frame belongs", { frame: frame.id, shot: name });
       const words = own && frame.guessed ? SHEET.yes(name) : spoken(name);
       return make("button", { type: "button", disabled: own && !frame.guessed, onclick: put }, words);
     };
@@ -116,7 +129,8 @@ export class Sheet {
   }
 
   async #layers() {
-    const now = this.about.now(), shot = now.shots.find((s) => s.name === (now.current || now.frame?.shot)), place = one("#layers");
+    const now = this.about.now(), shot = now.shots.find((s) => s.name === (now.current || now.frame?.shot)),
+      place = one("#layers");
     const key = shot ? `${shot.name} ${shot.layers.join()} ${now.frame?.id}` : "none";
     if (place.dataset.of === key) return;
     place.dataset.of = key;
@@ -124,6 +138,7 @@ export class Sheet {
     one("#layers-how").hidden = !shot?.layers.length;
     if (!shot?.layers.length) { place.replaceChildren(); return; }
     try {
+      /** @type {LayersShown} */
       const { layers, said } = await ask(`/set/layers/${encodeURIComponent(shot.name)}`);
       if (place.dataset.of !== key) return;
       const lines = (layer) => layer.lines.map((line) => make("p", { class: "fact" }, line));
@@ -136,6 +151,7 @@ export class Sheet {
     } catch (error) { place.dataset.of = ""; place.replaceChildren(make("p", {}, error.message)); }
   }
 
+  /** @param {LayerShown} layer @param {SetScreen["frame"]} frame */
   #layer({ frame: id, number, marks }, frame) {
     const words = SHEET.layerNumber(number);
     const image = make("img", { alt: words, src: `/frames/${id}/thumb.jpg` });
@@ -146,6 +162,7 @@ export class Sheet {
   }
 
   #shots() {
+    /** @type {SetScreen} */
     const now = this.about.now();
     one("#shots").replaceChildren(...now.shots.map(({ name, frames, done }) => {
       const current = name === now.current, put = () => this.#press("shot current", { shot: name });
@@ -157,7 +174,9 @@ export class Sheet {
   }
 
   #light() {
-    const lines = this.about.light()?.lines || [SHEET.noLight];
+    /** @type {LeftShown | null} */
+    const light = this.about.light();
+    const lines = light?.lines || [SHEET.noLight];
     one("#lights").replaceChildren(...lines.map((words) => make("p", {}, words)));
   }
 
@@ -171,7 +190,8 @@ export class Sheet {
         this.#keys();
         place.querySelector(`[data-key="${name}"]`)?.focus();
       } }, SHEET.change, make("span", { class: "unseen" }, SHEET.changeFor(words)));
-      const given = keys[name].length ? keys[name].flatMap((k) => [make("kbd", {}, keyName(k)), " "]) : SHEET.noKey;
+      const given = keys[name].length ? keys[name].flatMap((k) => [make("kbd", {}, keyName(k)), " "])
+        : SHEET.noKey;
       return make("div", { class: "keys-row" }, make("span", {}, `${words} `, given), change);
     }));
   }
@@ -204,7 +224,8 @@ export class Sheet {
     for (const [id, name] of [["distance", "distance_m"], ["diagonal", "diagonal_in"]]) {
       const input = one(`#${id}`);
       input.addEventListener("change", () => {
-        const number = Number(input.value.replace(",", ".")), low = Number(input.min), high = Number(input.max);
+        const number = Number(input.value.replace(",", ".")),
+          low = Number(input.min), high = Number(input.max);
         if (!(number >= low && number <= high)) { say(SHEET.range(low, high)); return; }
         keepScreen({ [name]: number });
         this.about.redraw();

@@ -1,5 +1,7 @@
-// Three sizes of letters, computed from how far away they are read and how dense the screen is; kept on this device.
-// A capital of our letters is 0.7 of its font size. ISO 9241-303 asks for 16 minutes of arc at least; here 17, 22, and 37 to 44.
+// Three sizes of letters, computed from how far away they are read and how dense the screen is; kept on this
+// device.
+// A capital of our letters is 0.7 of its font size. ISO 9241-303 asks for 16 minutes of arc at least; here
+// 17, 22, and 37 to 44.
 const MINUTES = { s: 16.7, m: 22.25, least: 37.1, l: 44 };
 const CAPITAL = 0.7, NEAR_M = 0.6, KEPT = "plateside.set.screen";
 
@@ -11,7 +13,9 @@ function kept() {
 
 /** Remember distance [m] and the screen's diagonal [inches] for this device. */
 export function keepScreen(told) {
-  try { localStorage.setItem(KEPT, JSON.stringify({ ...kept(), ...told })); } catch { /* private window: for now only */ }
+  try {
+    localStorage.setItem(KEPT, JSON.stringify({ ...kept(), ...told }));
+  } catch { /* private window: for now only */ }
 }
 
 function guess() {
@@ -33,13 +37,16 @@ export function sizes(told = screenNow()) {
   const px = density(told);
   const far = (minutes) => Math.round(letters(minutes, told.distance_m, px));
   const near = (minutes) => Math.max(16, Math.round(letters(minutes, Math.min(NEAR_M, told.distance_m), px)));
-  return { s: far(MINUTES.s), m: far(MINUTES.m), least: far(MINUTES.least), l: far(MINUTES.l), nearS: near(MINUTES.s), nearM: near(MINUTES.m) };
+  return { s: far(MINUTES.s), m: far(MINUTES.m),
+    least: far(MINUTES.least), l: far(MINUTES.l), nearS: near(MINUTES.s), nearM: near(MINUTES.m) };
 }
 
 /**
- * Give the page its sizes: the word as large as it fits, the act in the middle size or else the small one. A screen that
+ * Give the page its sizes: the word as large as it fits, the act in the middle size or else the small one. A
+ * screen that
  * is too small for them gets all three smaller alike; returns from how far they are then read [m].
- * The line that notes her press stands only where it does not make the others much smaller: the press itself tells it too.
+ * The line that notes her press stands only where it does not make the others much smaller: the press itself
+ * tells it too.
  */
 export function fit(main, word, act, noted) {
   const told = screenNow(), full = sizes(told), style = document.body.style;
@@ -61,7 +68,10 @@ export function fit(main, word, act, noted) {
   return told.distance_m * Math.min(1, share);
 }
 
-/** The largest share of the full sizes, from `most` down, at which everything holds; the page then has those sizes. */
+/**
+ * The largest share of the full sizes, from `most` down, at which everything holds; the page then has those
+ * sizes.
+ */
 function fitted(main, word, act, full, most) {
   const style = document.body.style, flow = document.body.classList.contains("flow");
   for (let share = most; ; share *= 0.95) {
@@ -86,30 +96,42 @@ function holds(main, word, act, flow) {
   if (flow) return true;
   const presses = main.querySelector(".presses").getBoundingClientRect();
   if (presses.bottom > innerHeight + 1) return false;
-  // beside words alone, what is said has a line of its own
-  const said = main.classList.contains("alone") && main.querySelector(".say:not(:empty)");
-  const floor = said ? said.getBoundingClientRect() : presses;
-  for (const button of main.querySelectorAll(".presses button")) if (button.scrollWidth > button.clientWidth + 1) return false;
+  // beside words alone, what is said has a line of its own; else it takes room from the frame for its seconds
+  const said = main.querySelector(".say:not(:empty)");
+  const floor = said && main.classList.contains("alone") ? said.getBoundingClientRect() : presses;
+  for (const button of main.querySelectorAll(".presses button")) if (button.scrollWidth > button.clientWidth
+    + 1) return false;
   const bottom = main.querySelector(".verdict").getBoundingClientRect().bottom;
   const state = main.querySelector(".state");
-  const about = main.querySelector(".about"), look = main.querySelector(".look"), age = main.querySelector(".age");
+  const about = main.querySelector(".about"), look = main.querySelector(".look"),
+    age = main.querySelector(".age");
   if (age.scrollWidth > age.clientWidth + 1) return false;
   if (about.offsetParent && run(age, main.querySelector("#light"))) return false;
   if (getComputedStyle(state).display === "contents") {
     const next = look.offsetParent ? look.getBoundingClientRect() : about.getBoundingClientRect();
-    if (look.offsetParent && next.height < (innerWidth < 560 ? 110 : Math.min(0.22 * innerHeight, 240))) return false;
+    if (look.offsetParent && !said
+      && next.height < (innerWidth < 560 ? 110 : Math.min(0.22 * innerHeight, 240))) return false;
     return bottom <= (look.offsetParent || about.offsetParent ? next.top : floor.top) + 1
       && Math.max(about.getBoundingClientRect().bottom, age.getBoundingClientRect().bottom) <= floor.top + 1;
   }
   // a letter that reaches below its line stays clear of the presses
   if (bottom > floor.top - 6) return false;
   return !about.offsetParent || (about.getBoundingClientRect().bottom <= floor.top + 1
-    && (!look.offsetParent || look.getBoundingClientRect().height >= Math.min(0.28 * innerHeight, 220)));
+    && (!look.offsetParent || said || look.getBoundingClientRect()
+      .height >= Math.min(0.28 * innerHeight, 220)));
 }
 
-/** Whether the words of two elements lie over each other, or stand so near in one line that they read as one. */
+/**
+ * Whether the words of two elements lie over each other, or stand so near in one line that they read as one.
+ */
 function run(one, other) {
-  const lines = (element) => { const range = document.createRange(); range.selectNodeContents(element); return [...range.getClientRects()].filter((r) => r.width > 0); };
+  const lines = (element) => {
+    const range = document.createRange();
+    range.selectNodeContents(element);
+    return [...range.getClientRects()].filter((r) => r.width > 0);
+  };
   const gap = parseFloat(getComputedStyle(one).fontSize) * 0.6;
-  return lines(one).some((a) => lines(other).some((b) => a.left < b.right + gap && b.left < a.right + gap && a.top < b.bottom - 1 && b.top < a.bottom - 1));
+  return lines(one).some((a) => lines(other)
+    .some((b) => a.left < b.right + gap && b.left < a.right
+    + gap && a.top < b.bottom - 1 && b.top < a.bottom - 1));
 }

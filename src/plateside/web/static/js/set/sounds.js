@@ -1,4 +1,5 @@
-// Short sounds beside the word, never instead of it: three for states, one for a press that was taken. A browser lets a page sound only after a press.
+// Short sounds beside the word, never instead of it: three for states, one for a press that was taken. A
+// browser lets a page sound only after a press.
 const NAMES = ["good", "change", "light", "taken"], KEPT = "plateside.set.mute";
 let context = null;
 const loaded = new Map();

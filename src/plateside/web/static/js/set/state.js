@@ -1,7 +1,8 @@
 // What the screen is: one shape, one word, one line. It is decided here and nowhere else; words.js says it.
+/** @import { SetScreen } from "../core/facts" */
 import { STATE } from "./words.js";
 
-/** The shots that no frame is kept of, by name. */
+/** The shots that no frame is kept of, by name. @type {(now: SetScreen) => string[]} */
 export const stillToKeep = (now) => now.shots.filter((shot) => !shot.done).map((shot) => shot.name);
 
 /** Whether the shot that is now to be taken has a frame; until then the screen says what to do for it. */
@@ -12,10 +13,11 @@ export function begun(now) {
 }
 
 /**
- * One state: {name (of the shape), word, act, noted (your press, when the word alone does not say it), first (a quick
+ * One state: {name (of the shape), word, act, noted (your press, when the word alone does not say it), first
+ * (a quick
  * look), alone (words only)}.
- *   now    what the server sent (tasks/set/now.py)
- *   seen   {lost: Date|null, trouble: words, provisional: {frame, word, words}|null}
+ * @param {SetScreen} now  what the server sent
+ * @param {{lost: Date | null, trouble: string, provisional: any}} seen  provisional: {frame, word, words}
  */
 export function state(now, seen) {
   const frame = begun(now) ? now.frame : null;
@@ -35,13 +37,16 @@ export function state(now, seen) {
   return is(frame.word, sure ? frame.short_act : `${frame.short_act} ${STATE.notSure}`);
 }
 
+/** @returns {{name: string, word: string, act: string, noted?: string, first?: boolean, alone?: boolean}} */
 const is = (name, act, more = {}) => ({ name, word: STATE.words[name], act, ...more });
 
+/** @param {SetScreen} now */
 function beforeTheFirst(now) {
   if (now.lamp_check) return STATE.lampsOff;
   return now.caution || (now.current ? STATE.firstFrame(now.current) : STATE.begin);
 }
 
+/** @param {SetScreen} now */
 function afterKeep(now) {
   if (now.next_shot) return STATE.nextOrAnother;
   return now.left ? STATE.stillToKeep(stillToKeep(now)) : STATE.allKept;

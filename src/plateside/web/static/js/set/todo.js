@@ -1,4 +1,4 @@
-// What to do for a shot until its first frame lands: settings and place, read from two metres; a press shows the rest.
+// What to do for a shot until its first frame lands: settings and place, to read from two metres.
 import { ask } from "../core/ask.js";
 import { drawing, make, one } from "../core/dom.js";
 

@@ -1,4 +1,5 @@
-// All that the Set page says by itself: at once, of what it has seen; what the server has found comes with its own words.
+// All that the Set page says by itself: at once, of what it has seen; what the server has found comes with
+// its own words.
 
 const clock = (date) => date.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hour12: false });
 const count = (number, one) => `${number} ${one}${number === 1 ? "" : "s"}`;
@@ -6,7 +7,10 @@ const count = (number, one) => `${number} ${one}${number === 1 ? "" : "s"}`;
 /** "three-bowls" -> "three bowls" */
 export const spoken = (name) => name.replaceAll("-", " ");
 
-/** The hour on the kitchen's clock, as on every other page, of a moment with its offset: a tablet's zone may be another. */
+/**
+ * The hour on the kitchen's clock, as on every other page, of a moment with its offset: a tablet's zone may
+ * be another.
+ */
 export const kitchenHour = (moment) => moment.slice(11, 16);
 
 /** A number and its unit stay on one line. */

@@ -1,9 +1,11 @@
-// A town by its name: suggestions as it is typed, by keys and by touch. The list of towns is on this computer.
+// A town by its name: suggestions as it is typed, by keys and by touch. The list of towns is on this
+// computer.
 import { ask } from "../core/ask.js";
 import { make, settled } from "../core/dom.js";
 import { CITY } from "./words.js";
 
-const told = (city) => [city.region, city.country, city.population === 0 ? coordinates(city) : ""].filter(Boolean).join(", ");
+const told = (city) => [city.region, city.country,
+  city.population === 0 ? coordinates(city) : ""].filter(Boolean).join(", ");
 export const coordinates = (city) => {
   const part = (value, plus, minus) => `${Math.abs(value).toFixed(2)}° ${value >= 0 ? plus : minus}`;
   return `${part(city.latitude_deg, "north", "south")}, ${part(city.longitude_deg, "east", "west")}`;
@@ -11,13 +13,15 @@ export const coordinates = (city) => {
 
 /**
  * A field for a town, filled into `field` (class "field").
- *   chosen(city)  called when one is chosen: {name, region, country, country_code, latitude_deg, longitude_deg, timezone}
+ *   chosen(city)  called when one is chosen: {name, region, country, country_code, latitude_deg,
+ *   longitude_deg, timezone}
  *   left()        called when the one that was chosen is written over
  * Gives back { input, settle() }: settle resolves to the town that was chosen or typed to its end, or throws.
  */
 export function cityField(field, { id, label, chosen, left = () => {}, now = null }) {
   let found = [], at = -1, city = now, asked = 0;
-  const input = make("input", { id, role: "combobox", autocomplete: "off", "aria-expanded": "false", "aria-controls": `${id}-list`, "aria-autocomplete": "list", placeholder: "Town or city" });
+  const input = make("input", { id, role: "combobox", autocomplete: "off", "aria-expanded": "false",
+    "aria-controls": `${id}-list`, "aria-autocomplete": "list", placeholder: "Town or city" });
   const list = make("ul", { id: `${id}-list`, role: "listbox", "aria-label": "Places", hidden: true });
   const said = make("p", { class: "chosen soft", role: "status" });
   field.classList.add("city");
@@ -25,7 +29,10 @@ export function cityField(field, { id, label, chosen, left = () => {}, now = nul
   field.append(make("label", { for: id }, label), input, list, said, credit);
   if (city) { input.value = city.name; tellChosen(); }
 
-  function tellChosen() { said.textContent = city ? CITY.chosen(city.name, told(city), city.population === 0 ? "" : coordinates(city), city.timezone) : ""; }
+  function tellChosen() {
+    said.textContent = city ? CITY.chosen(city.name,
+      told(city), city.population === 0 ? "" : coordinates(city), city.timezone) : "";
+  }
 
   function show() {
     list.replaceChildren(...found.map((each, n) => make("li", {
@@ -34,7 +41,10 @@ export function cityField(field, { id, label, chosen, left = () => {}, now = nul
     }, make("span", {}, each.name), make("span", { class: "soft small" }, told(each)))));
     list.hidden = !found.length;
     input.setAttribute("aria-expanded", String(Boolean(found.length)));
-    if (at >= 0) { input.setAttribute("aria-activedescendant", `${id}-${at}`); list.children[at].scrollIntoView({ block: "nearest" }); } else input.removeAttribute("aria-activedescendant");
+    if (at >= 0) {
+      input.setAttribute("aria-activedescendant", `${id}-${at}`);
+      list.children[at].scrollIntoView({ block: "nearest" });
+    } else input.removeAttribute("aria-activedescendant");
   }
 
   function take(each) {
@@ -53,7 +63,8 @@ export function cityField(field, { id, label, chosen, left = () => {}, now = nul
       found = answer.cities.length ? answer.cities : answer.near;
       at = -1;
       show();
-      said.textContent = answer.said || (answer.cities.length ? "" : answer.near.length ? CITY.near : text.length > 2 ? CITY.none : "");
+      said.textContent = answer.said
+        || (answer.cities.length ? "" : answer.near.length ? CITY.near : text.length > 2 ? CITY.none : "");
     } catch (error) { if (number === asked) said.textContent = error.message; }
   });
 
@@ -72,7 +83,8 @@ export function cityField(field, { id, label, chosen, left = () => {}, now = nul
     if (event.key === "ArrowDown" || event.key === "ArrowUp") {
       if (!found.length) return;
       event.preventDefault();
-      at = event.key === "ArrowDown" ? (at + 1) % found.length : (Math.max(at, 0) - 1 + found.length) % found.length;
+      at = event.key === "ArrowDown" ? (at + 1) % found.length
+        : (Math.max(at, 0) - 1 + found.length) % found.length;
       show();
     } else if (event.key === "Enter" && found.length) {
       event.preventDefault();
@@ -82,8 +94,14 @@ export function cityField(field, { id, label, chosen, left = () => {}, now = nul
       found = []; at = -1; show();
     }
   });
-  input.addEventListener("blur", () => setTimeout(() => { if (document.activeElement !== input) { list.hidden = true; input.setAttribute("aria-expanded", "false"); } }, 150));
-  input.addEventListener("focus", () => { if (found.length) { list.hidden = false; input.setAttribute("aria-expanded", "true"); } });
+  input.addEventListener("blur", () => setTimeout(() => { if (document.activeElement !== input) {
+    list.hidden = true;
+    input.setAttribute("aria-expanded", "false");
+  } }, 150));
+  input.addEventListener("focus", () => { if (found.length) {
+    list.hidden = false;
+    input.setAttribute("aria-expanded", "true");
+  } });
 
   async function settle() {
     if (city) return city;

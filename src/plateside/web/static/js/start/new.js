@@ -26,14 +26,26 @@ const keep = () => {
   } catch { /* not kept */ }
 };
 
-const city = cityField(one("#city"), { id: "a-place", label: ASK.town, now: answers.place, chosen: (found) => { answers.place = found; dial.setLatitude(found.latitude_deg); changed(); }, left: () => { answers.place = null; dial.setLatitude(null); takeAway(); changed(); } });
-const dial = compass(one("#compass"), { id: "a-facing_deg", label: ASK.facing, value: answers.facing_deg, latitude: answers.place?.latitude_deg ?? null, told: (deg) => { answers.facing_deg = deg; changed(); } });
+const city = cityField(one("#city"),
+  { id: "a-place", label: ASK.town, now: answers.place, chosen: (found) => {
+  answers.place = found;
+  dial.setLatitude(found.latitude_deg);
+  changed();
+}, left: () => { answers.place = null; dial.setLatitude(null); takeAway(); changed(); } });
+const dial = compass(one("#compass"),
+  { id: "a-facing_deg", label: ASK.facing, value: answers.facing_deg,
+  latitude: answers.place?.latitude_deg ?? null, told: (deg) => {
+  answers.facing_deg = deg;
+  changed();
+} });
 city.input.addEventListener("input", () => markField(one("#city"), ""));
 
 /** How an answer is read, and how it may be written. */
-const READ = { focal_mm: [focal, ASK.focal], f_number: [fNumber, ASK.fNumber], megapixels: [count, ASK.megapixels] };
+const READ = { focal_mm: [focal, ASK.focal],
+  f_number: [fNumber, ASK.fNumber], megapixels: [count, ASK.megapixels] };
 const LENGTH = [length, ASK.metres];
-const inField = (name) => (name === "focal_mm" && answers.focal_to_mm ? `${answers.focal_mm}-${answers.focal_to_mm}` : answers[name] ?? "");
+const inField = (name) => (name === "focal_mm"
+  && answers.focal_to_mm ? `${answers.focal_mm}-${answers.focal_to_mm}` : answers[name] ?? "");
 
 const unread = new Set();
 const texts = ["dish", "creator", "date", "folder"], empty = ["window_from_left_m", "table_from_left_m"];
@@ -47,22 +59,37 @@ for (const input of all("input[name]", form)) {
     if (name === "sensor") answers.sensor = input.value;
     else if (name === "lens") {
       answers.lens = input.value;
-      if (input.value) { const [mm, opens] = input.value.split("/"); [answers.focal_mm, answers.focal_to_mm] = focal(mm); answers.f_number = Number(opens); }
+      if (input.value) {
+        const [mm, opens] = input.value.split("/");
+        [answers.focal_mm, answers.focal_to_mm] = focal(mm);
+        answers.f_number = Number(opens);
+      }
       one("#own-lens").hidden = Boolean(input.value);
       for (const each of ["focal_mm", "f_number"]) form.elements[each].value = inField(each);
-    } else if (texts.includes(name)) { answers[name] = input.value; markField(input.closest(".field"), input.validity.badInput ? ASK.day : ""); }
+    } else if (texts.includes(name)) {
+      answers[name] = input.value;
+      markField(input.closest(".field"), input.validity.badInput ? ASK.day : "");
+    }
     else {
       const [reads, how] = READ[name] ?? LENGTH, read = reads(input.value), field = input.closest(".field");
-      const wrong = Number.isNaN(read) ? ASK.unread(input.value, how) : read === null && !empty.includes(name) ? ASK.missing : "";
+      const wrong = Number.isNaN(read) ? ASK.unread(input.value, how)
+        : read === null && !empty.includes(name) ? ASK.missing : "";
       markField(field, wrong);
-      if (wrong) unread.add(input); else { unread.delete(input); if (name === "focal_mm") [answers.focal_mm, answers.focal_to_mm] = read; else answers[name] = read; }
+      if (wrong) unread.add(input); else {
+        unread.delete(input);
+        if (name === "focal_mm") [answers.focal_mm, answers.focal_to_mm] = read;
+        else answers[name] = read;
+      }
     }
     changed();
   });
 }
 one("#own-lens").hidden = answers.lens !== "";
 
-const today = () => { const at = new Date(); return new Date(at - at.getTimezoneOffset() * 60000).toISOString().slice(0, 10); };
+const today = () => {
+  const at = new Date();
+  return new Date(at.getTime() - at.getTimezoneOffset() * 60000).toISOString().slice(0, 10);
+};
 
 function changed() {
   keep();
@@ -93,15 +120,22 @@ function tellAt(name, words) {
   field.querySelector("input, [tabindex]")?.focus();
 }
 
-/** Whether the answers to a question (to all, when none is named) can be; what cannot is told where it was asked. */
+/**
+ * Whether the answers to a question (to all, when none is named) can be; what cannot is told where it was
+ * asked.
+ */
 async function checked(question) {
   const from = now;
   one("#trouble").textContent = "";
   let wrong;
-  try { ({ wrong } = await tell("/start/check", { ...answers, question })); } catch (error) { one("#trouble").textContent = error.message; return false; }
+  try {
+    ({ wrong } = await tell("/start/check", { ...answers, question }));
+  } catch (error) { one("#trouble").textContent = error.message; return false; }
   if (now !== from) return false;
-  for (const field of all(".field.wrong", form)) if (!unread.has(field.querySelector("input"))) markField(field, "");
-  const told = Object.entries(wrong).filter(([name]) => form.querySelector(`[data-answer="${CSS.escape(name)}"]`));
+  for (const field of all(".field.wrong", form)) if (
+    !unread.has(field.querySelector("input"))) markField(field, "");
+  const told = Object.entries(wrong)
+    .filter(([name]) => form.querySelector(`[data-answer="${CSS.escape(name)}"]`));
   // the first question with something to fix is the one that is shown
   for (const [name, words] of told.sort(([a], [b]) => place(b) - place(a))) tellAt(name, words);
   return !told.length;
@@ -115,12 +149,16 @@ async function finish() {
     try { sessionStorage.removeItem(KEPT); sessionStorage.removeItem(AT); } catch { /* nothing kept */ }
     location.assign(next);
   } catch (error) {
-    const at = (error.mistakes || []).filter((m) => m.path?.length && form.querySelector(`[data-answer="${CSS.escape(String(m.path[0]))}"]`));
-    if (at.length) for (const m of at.reverse()) tellAt(m.path[0], m.said); else one("#trouble").textContent = error.message;
+    const at = (error.mistakes || [])
+      .filter((m) => m.path?.length
+      && form.querySelector(`[data-answer="${CSS.escape(String(m.path[0]))}"]`));
+    if (at.length) for (const m of at.reverse()) tellAt(m.path[0], m.said);
+      else one("#trouble").textContent = error.message;
   } finally { one("#go").disabled = false; }
 }
 
-// one press after the other: what is pressed while an answer is being looked at is meant for the next question
+// one press after the other: what is pressed while an answer is being looked at is meant for the next
+// question
 let turn = Promise.resolve();
 form.addEventListener("submit", (event) => {
   event.preventDefault();
@@ -144,7 +182,9 @@ async function next() {
   await finish();
 }
 // a mouse's double click is one press: its second half would answer a question that was not read
-one("#go").addEventListener("click", (event) => { if (event.detail > 1 && event.pointerType !== "touch") event.preventDefault(); });
+one("#go").addEventListener("click", (event) => {
+  if (event.detail > 1 && event.pointerType !== "touch") event.preventDefault();
+});
 one("#back").addEventListener("click", () => show(now - 1));
 one("#usual").addEventListener("click", () => {
   turn = turn.then(async () => { if (!unread.size && await checked("")) show(steps.length - 1); });

@@ -16,7 +16,8 @@ export function length(text) {
 /** An f-number, with or without its "f/"; of a zoom's two ("3.5-5.6") the one that it has at every length. */
 export function fNumber(text) {
   const both = plain(text).replace(/^f\s*\/?\s*/i, "").split(/\s*-\s*(?:f\s*\/?\s*)?/i).map(number);
-  return both.length === 1 ? both[0] : both.length === 2 && both.every((n) => n > 0) ? Math.max(...both) : NaN;
+  return both.length === 1 ? both[0] : both.length === 2
+    && both.every((n) => n > 0) ? Math.max(...both) : NaN;
 }
 
 /** A count, with or without a unit behind it. */

@@ -10,7 +10,7 @@ const { stages, stage: part, day } = given("given");
 // only news of work and of a shoot opened elsewhere matter here, no rows
 const listen = () => follow(Number.MAX_SAFE_INTEGER);
 
-/** Open a shoot. This page is led on by the answer: the news of it, which is for all others, would lead it elsewhere. */
+/** Open a shoot. The answer leads this page on: the news of it, which is for all others, would not. */
 async function open(path, data) {
   stopFollowing();
   try { location.assign((await tell(path, data)).next); } catch (error) { listen(); throw error; }
@@ -49,7 +49,8 @@ form.addEventListener("submit", async (event) => {
 
 // the demo
 one("#demo").addEventListener("click", () => trying(() => open("/start/demo")));
-const place = one("#demo-work"), bar = one("#demo-bar"), words = one("#demo-words"), whole = one("#whole-demo");
+const place = one("#demo-work"), bar = one("#demo-bar"),
+  words = one("#demo-words"), whole = one("#whole-demo");
 let running = null;
 
 function told(job) {
@@ -82,6 +83,7 @@ one("#demo-stop").addEventListener("click", () => running?.stop());
 // a page loaded again while the demo is being made shows it again
 trying(async () => {
   const { jobs } = await ask("/work");
-  if (jobs.some((job) => job.work === "start.demo" && ["waiting", "running"].includes(job.state))) makeWhole();
+  if (jobs.some((job) => job.work === "start.demo"
+    && ["waiting", "running"].includes(job.state))) makeWhole();
 });
 listen();

@@ -7,7 +7,9 @@ let turn = 0;
 
 const drawn = latest(async (mine, step, answers) => {
   let found;
-  try { found = await tell("/start/sketch", { ...answers, step }); } catch { return; /* the question itself says what is wrong */ }
+  try {
+    found = await tell("/start/sketch", { ...answers, step });
+  } catch { return; /* the question itself says what is wrong */ }
   if (mine !== turn) return;
   one("#sketch").replaceChildren(drawing(found.svg));
   one("#sketch-words").textContent = found.words;

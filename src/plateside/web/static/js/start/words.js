@@ -1,9 +1,12 @@
-// What the start page and the first run say by themselves: beside a question, and where an answer cannot be read.
-const BY_MAP = "or its latitude and longitude as a map shows them, such as 38.72, -9.14 (south and west with a minus).";
+// What the start page and the first run say by themselves: beside a question, and where an answer cannot be
+// read.
+const BY_MAP =
+  "or its latitude and longitude as a map shows them, such as 38.72, -9.14 (south and west with a minus).";
 
 export const CITY = {
   credit: "Place names: GeoNames (geonames.org), CC BY 4.0.",
-  chosen: (name, where, coordinates, zone) => `${name}, ${where}: ${coordinates ? `${coordinates}. ` : ""}Time zone ${zone}.`,
+  chosen: (name, where, coordinates, zone) =>
+    `${name}, ${where}: ${coordinates ? `${coordinates}. ` : ""}Time zone ${zone}.`,
   near: "No place begins like that. Did you mean one of these?",
   none: `No place begins like that. For a small village, type its whole name. Or name the nearest town, ${BY_MAP}`,
   empty: "Type the name of your town, then choose it from the list.",
@@ -42,12 +45,15 @@ export const SKETCH = {
   days: ["the longest day", "the shortest day"],
   wall: "The window wall, seen from inside.",
   tooLarge: "The window does not fit into this wall.",
-  facing: (sun) => `The window wall is at the top.${sun ? " Yellow on the compass: where the sun passes on the longest day (outer) and the shortest (inner)." : ""}`,
+  facing: (sun) =>
+    `The window wall is at the top.${sun ? " Yellow on the compass: where the sun passes on the longest day (outer) and the shortest (inner)." : ""}`,
   room: "Your room from above, the window wall at the top.",
   table: "The dish on its table.",
   shoot: "That is all Plateside needs. You can change everything on the Studio page.",
   noFocal: (low, high) => `A lens has a focal length from ${low} to ${high} mm.`,
-  lens: (zoomed_mm, degrees, wide_cm) => `This lens${zoomed_mm ? `, at ${zoomed_mm} mm,` : ""} on this sensor sees ${degrees}° across: ${wide_cm} cm at 75 cm.`,
+  lens: (zoomed_mm, degrees, wide_cm) =>
+    `This lens${zoomed_mm ? `, at ${zoomed_mm} mm,` : ""} on this sensor sees ${degrees}° across: ${wide_cm} cm at 75 cm.`,
 };
 
-export const DEMO = { beginning: "Beginning", made: "The demo is ready.", whole: "The whole demo is ready.", open: "Open it" };
+export const DEMO = { beginning: "Beginning",
+  made: "The demo is ready.", whole: "The whole demo is ready.", open: "Open it" };

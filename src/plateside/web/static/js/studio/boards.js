@@ -1,4 +1,6 @@
-// The boards of a shot round its dish, on the plan and in numbers: dragged, nudged, typed, taken back. They are the shot's.
+// Over 400 lines: the boards of a shot as fields, in the plan and while they are dragged are one object.
+// The boards of a shot round its dish, on the plan and in numbers: dragged, nudged, typed, taken back. They
+// are the shot's.
 import { make, settled } from "../core/dom.js";
 import { Saved } from "../core/save.js";
 import { say } from "../core/say.js";
@@ -17,8 +19,18 @@ export class Boards {
    * shoot: what the server says of shoot.toml, or null when it cannot be read.
    */
   constructor(plan, shoot, told) {
-    Object.assign(this, { plan, told, shoot: shoot?.value ?? null, studio: null, spot: null, shot: "", held: null, waiting: null, sent: [], place: make("div", { class: "stood" }) });
-    this.saver = new Saved("shoot", shoot?.version ?? "", shoot?.can_undo ?? false, (value, told) => this.#arrived(value, told));
+    this.plan = plan;
+    this.told = told;
+    this.shoot = shoot?.value ?? null;
+    this.studio = null;
+    this.spot = null;
+    this.shot = "";
+    this.held = null;
+    this.waiting = null;
+    this.sent = [];
+    this.place = make("div", { class: "stood" });
+    this.saver = new Saved("shoot", shoot?.version ?? "",
+      shoot?.can_undo ?? false, (value, told) => this.#arrived(value, told));
     plan.after = () => this.#shift();
     plan.svg.addEventListener("pointerdown", (event) => this.#take(event));
     plan.svg.addEventListener("keydown", (event) => this.#key(event));
@@ -59,7 +71,8 @@ export class Boards {
   #shots() {
     if (!this.shoot || this.spot === null) return [];
     const name = this.studio.spots[this.spot]?.name, first = this.studio.spots[0]?.name;
-    return this.shoot.shots.map((shot, number) => ({ shot, number })).filter(({ shot }) => (shot.spot || first) === name);
+    return this.shoot.shots.map((shot, number) => ({ shot, number }))
+      .filter(({ shot }) => (shot.spot || first) === name);
   }
 
   #chosen() {
@@ -67,14 +80,22 @@ export class Boards {
     return shots.find(({ shot }) => shot.name === this.shot) ?? shots[0] ?? null;
   }
 
-  /** A board as it now stands: what the file says, and what a drag or the keys have changed since, sent or not. */
+  /**
+   * A board as it now stands: what the file says, and what a drag or the keys have changed since, sent or
+   * not.
+   */
   #placed(number, k) {
     const moved = this.#moving(number).filter((each) => each.k === k);
     return Object.assign({ ...this.shoot.shots[number].boards[k] }, ...moved.map((each) => each.values));
   }
 
-  /** Whether a board stands on the side of a camera that looks at the dish from there; over the dish there is no such side. */
-  #behind(number, k) { return this.#placed(number, k).side === "near" && this.shoot.shots[number].angle !== "overhead"; }
+  /**
+   * Whether a board stands on the side of a camera that looks at the dish from there; over the dish there is
+   * no such side.
+   */
+  #behind(number, k) {
+    return this.#placed(number, k).side === "near" && this.shoot.shots[number].angle !== "overhead";
+  }
 
   // ---- on the plan -------------------------------------------------------------------------------
 
@@ -84,7 +105,8 @@ export class Boards {
   /** Whose boards the plan shows at the chosen spot, and those that are on their way. */
   onPlan() {
     const chosen = this.#chosen();
-    return chosen && { shot: chosen.shot.name, waiting: this.#moving(chosen.number).map(({ k, values }) => ({ at: [k], values })) };
+    return chosen && { shot: chosen.shot.name,
+      waiting: this.#moving(chosen.number).map(({ k, values }) => ({ at: [k], values })) };
   }
 
   /** The boards that are on their way, turned and moved to where they are for now; their drawing follows. */
@@ -96,10 +118,14 @@ export class Boards {
   #shiftOne(w) {
     const drawn = this.plan.svg.querySelector(`.placed[data-path='["placed",${w.k}]']`);
     if (!drawn) return;
-    const now = this.#placed(w.number, w.k), shot = this.shoot.shots[w.number], spot = this.studio.spots[this.spot];
-    const turned = SIDES[now.side] - SIDES[drawn.dataset.side], far = (now.distance_m - Number(drawn.dataset.distanceM)) * this.plan.scale;
-    const [ax, ay] = towards(shot.camera_faces_deg + SIDES[now.side]), [x, y] = this.plan.at([spot.from_left_m, spot.from_front_m]);
-    if (turned || far) this.plan.shift(["placed", w.k], `translate(${ax * far} ${ay * far}) rotate(${turned} ${x} ${y})`);
+    const now = this.#placed(w.number, w.k), shot = this.shoot.shots[w.number],
+      spot = this.studio.spots[this.spot];
+    const turned = SIDES[now.side] - SIDES[drawn.dataset.side],
+      far = (now.distance_m - Number(drawn.dataset.distanceM)) * this.plan.scale;
+    const [ax, ay] = towards(shot.camera_faces_deg + SIDES[now.side]),
+      [x, y] = this.plan.at([spot.from_left_m, spot.from_front_m]);
+    if (turned || far) this.plan.shift(["placed", w.k],
+      `translate(${ax * far} ${ay * far}) rotate(${turned} ${x} ${y})`);
   }
 
   /** The number of the board that an event is about, or null. */
@@ -112,7 +138,8 @@ export class Boards {
     const k = this.#hit(event);
     if (event.button || k === null) return;
     event.preventDefault();
-    this.held = { id: event.pointerId, number: this.#chosen().number, k, x: event.clientX, y: event.clientY, going: false };
+    this.held = { id: event.pointerId, number: this.#chosen().number,
+      k, x: event.clientX, y: event.clientY, going: false };
     this.plan.svg.setPointerCapture(event.pointerId);
     requestAnimationFrame(() => this.#focus(k));
   }
@@ -122,16 +149,23 @@ export class Boards {
     if (!held || event.pointerId !== held.id) return;
     if (!held.going && Math.hypot(event.clientX - held.x, event.clientY - held.y) < 4) return;
     held.going = true;
-    const box = this.plan.svg.getBoundingClientRect(), { shrunk } = this.plan, spot = this.studio.spots[this.spot];
+    const box = this.plan.svg.getBoundingClientRect(),
+      { shrunk } = this.plan, spot = this.studio.spots[this.spot];
     const [cx, cy] = this.plan.at([spot.from_left_m, spot.from_front_m]);
-    const [dx, dy] = [((event.clientX - box.x) / shrunk - cx) / this.plan.scale, ((event.clientY - box.y) / shrunk - cy) / this.plan.scale];
-    const side = this.#sideOf(this.shoot.shots[held.number], dx, dy), away = towards(this.shoot.shots[held.number].camera_faces_deg + SIDES[side]);
-    this.#move(held.number, held.k, { side, distance_m: cm(within(dx * away[0] + dy * away[1], NEAREST, FARTHEST)) });
+    const [dx, dy] = [((event.clientX - box.x) / shrunk - cx) / this.plan.scale,
+      ((event.clientY - box.y) / shrunk - cy) / this.plan.scale];
+    const side = this.#sideOf(this.shoot.shots[held.number], dx, dy),
+      away = towards(this.shoot.shots[held.number].camera_faces_deg + SIDES[side]);
+    this.#move(held.number, held.k,
+      { side, distance_m: cm(within(dx * away[0] + dy * away[1], NEAREST, FARTHEST)) });
   }
 
   /** The side that a direction in the room points to. */
   #sideOf(shot, dx, dy) {
-    const along = (side) => { const away = towards(shot.camera_faces_deg + SIDES[side]); return dx * away[0] + dy * away[1]; };
+    const along = (side) => {
+      const away = towards(shot.camera_faces_deg + SIDES[side]);
+      return dx * away[0] + dy * away[1];
+    };
     return Object.keys(SIDES).reduce((best, side) => (along(side) > along(best) + 1e-9 ? side : best));
   }
 
@@ -153,8 +187,16 @@ export class Boards {
     if (k === null || event.ctrlKey || event.metaKey || event.altKey) return;
     const { number } = this.#chosen();
     if (event.key === "Escape") { this.#giveUp(); return; }
-    if (event.key === "Delete" || event.key === "Backspace") { event.preventDefault(); this.remove(number, k); return; }
-    if (event.key === "Enter" || event.key === " ") { event.preventDefault(); this.place.querySelector(`[data-board="${k}"] input`)?.focus(); return; }
+    if (event.key === "Delete" || event.key === "Backspace") {
+      event.preventDefault();
+      this.remove(number, k);
+      return;
+    }
+    if (event.key === "Enter" || event.key === " ") {
+      event.preventDefault();
+      this.place.querySelector(`[data-board="${k}"] input`)?.focus();
+      return;
+    }
     const arrow = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[event.key];
     if (!arrow) return;
     event.preventDefault();
@@ -163,10 +205,12 @@ export class Boards {
 
   /** Away from the dish or nearer, by centimetres; an arrow to another side takes the board there. */
   nudge(number, k, [dx, dy], count) {
-    const placed = this.#placed(number, k), shot = this.shoot.shots[number], side = this.#sideOf(shot, dx, dy);
+    const placed = this.#placed(number, k), shot = this.shoot.shots[number],
+      side = this.#sideOf(shot, dx, dy);
     const opposite = this.#sideOf(shot, -dx, -dy);
     const by = side === placed.side ? count : opposite === placed.side ? -count : 0;
-    this.#move(number, k, by ? { distance_m: cm(within(placed.distance_m + by / 100, NEAREST, FARTHEST)) } : { side });
+    this.#move(number, k, by ? { distance_m: cm(within(placed.distance_m + by / 100, NEAREST, FARTHEST)) }
+      : { side });
     this.later();
   }
 
@@ -191,13 +235,16 @@ export class Boards {
     // against what the save before this one came to: where it stood before that is nothing to compare with
     const done = await this.#save(() => {
       const said = this.sent.includes(moved) && this.shoot?.shots[moved.number]?.boards[moved.k];
-      return Object.entries(said ? moved.values : {}).filter(([name, value]) => said[name] !== value).map(([name, value]) => ({ put: ["shots", moved.number, "boards", moved.k, name], value }));
+      return Object.entries(said ? moved.values : {}).filter(([name, value]) => said[name] !== value)
+        .map(([name, value]) => ({ put: ["shots", moved.number, "boards", moved.k, name], value }));
     });
     const { number, k } = moved, there = this.sent.includes(moved);
     this.sent = this.sent.filter((each) => each !== moved);
     this.show();
     // where a hand let go of it is not yet where it was meant to stand
-    if (done && there && moved.values.side && this.shoot?.shots[number]?.boards[k] && this.#behind(number, k)) say(BOARDS.behind(BOARDS.named(this.shoot.shots[number].boards[k].board)), null, 12000);
+    if (done && there && moved.values.side && this.shoot?.shots[number]?.boards[k]
+      && this.#behind(number, k)) say(BOARDS.behind(BOARDS.named(this.shoot.shots[number].boards[k].board)),
+      null, 12000);
     return done;
   }
 
@@ -232,52 +279,88 @@ export class Boards {
   /** Somebody changed the shoot: show it as it is. */
   async look() {
     if (this.busy) return;
-    try { const told = await this.saver.readElsewhere(() => this.busy); if (told) { this.shoot = told.value; this.show(); } } catch (error) { if (error.status === 422) { this.shoot = null; this.show(); } }
+    try {
+      const told = await this.saver.readElsewhere(() => this.busy);
+      if (told) { this.shoot = told.value; this.show(); }
+    } catch (error) { if (error.status === 422) { this.shoot = null; this.show(); } }
   }
 
   // ---- in numbers --------------------------------------------------------------------------------
 
   #panel() {
     const chosen = this.#chosen(), shots = this.#shots();
-    const signature = JSON.stringify([this.spot, chosen?.shot.name, shots.map(({ shot }) => shot.name), chosen?.shot.boards.length, this.studio?.boards.map((b) => [b.name, b.width_m, b.height_m]), Boolean(this.shoot)]);
-    if (signature !== this.drawn) { this.drawn = signature; this.place.replaceChildren(...this.#fields(chosen, shots)); }
+    const signature = JSON.stringify([this.spot, chosen?.shot.name, shots.map(({ shot }) => shot.name),
+      chosen?.shot.boards.length, this.studio?.boards.map((b) => [b.name, b.width_m, b.height_m]),
+      Boolean(this.shoot)]);
+    if (signature !== this.drawn) {
+      this.drawn = signature;
+      this.place.replaceChildren(...this.#fields(chosen, shots));
+    }
     this.#numbers();
   }
 
   #fields(chosen, shots) {
     const head = make("h3", {}, BOARDS.head);
-    const plan = ([before, words, after], href = "/plan#shots") => [head, make("p", { class: "small soft" }, before, make("a", { href }, words), after)];
+    /** @type {(parts: string[], href?: string) => any[]} */
+    const plan = ([before, words, after], href = "/plan#shots") =>
+      [head, make("p", { class: "small soft" }, before, make("a", { href }, words), after)];
     if (!this.shoot) return plan(BOARDS.toFix, "/studio/fix?which=shoot");
     if (!this.shoot.shots.length) return plan(BOARDS.noShot);
     if (!chosen) return plan(BOARDS.noShotHere);
     const { shot, number } = chosen, parts = [head];
     if (shots.length > 1) {
-      const select = make("select", { id: "boards-shot", onchange: (event) => { this.keep(); this.shot = event.target.value; this.show(); } }, shots.map((each) => make("option", { value: each.shot.name, selected: each.shot.name === shot.name }, each.shot.name)));
-      parts.push(make("div", { class: "field" }, make("label", { for: "boards-shot" }, BOARDS.ofShot), select));
+      const select = make("select", { id: "boards-shot", onchange: (event) => {
+        this.keep();
+        this.shot = event.target.value;
+        this.show();
+      } },
+        shots.map((each) => make("option", { value: each.shot.name, selected: each.shot.name === shot.name },
+        each.shot.name)));
+      parts.push(make("div", { class: "field" }, make("label", { for: "boards-shot" }, BOARDS.ofShot),
+        select));
     } else parts.push(make("p", { class: "small soft" }, BOARDS.ofThisShot(shot.name)));
     parts.push(make("p", { class: "small soft" }, BOARDS.how));
     parts.push(...shot.boards.map((_, k) => this.#row(number, k)));
     if (!this.studio.boards.length) parts.push(make("p", { class: "small soft" }, BOARDS.none));
-    else parts.push(make("button", { type: "button", id: "stand-board", onclick: () => this.#add(number) }, BOARDS.add));
+    else parts.push(make("button", { type: "button", id: "stand-board", onclick: () => this.#add(number) },
+      BOARDS.add));
     return parts;
   }
 
   #row(number, k) {
-    const placed = this.shoot.shots[number].boards[k], board = this.studio.boards.find((each) => each.name === placed.board), index = this.studio.boards.indexOf(board);
+    const placed = this.shoot.shots[number].boards[k],
+      board = this.studio.boards.find((each) => each.name === placed.board),
+      index = this.studio.boards.indexOf(board);
     const put = (name) => async (event) => {
-      const text = event.target.value, value = name === "distance_m" ? Number(text.trim().replace(",", ".")) : text;
-      if (name === "distance_m" && !(value >= NEAREST && value <= FARTHEST)) { say(BOARDS.range(NEAREST, FARTHEST), null, 8000); this.#numbers(true); return; }
+      const text = event.target.value, value = name === "distance_m"
+        ? Number(text.trim().replace(",", ".")) : text;
+      if (name === "distance_m" && !(value >= NEAREST && value <= FARTHEST)) {
+        say(BOARDS.range(NEAREST, FARTHEST), null, 8000);
+        this.#numbers(true);
+        return;
+      }
       // what was nudged is saved before it: in the line at once, so that steps keep their order
       this.keep();
       if (!await this.#save([{ put: ["shots", number, "boards", k, name], value }])) this.#numbers(true);
     };
-    const choice = (name, label, values) => make("div", { class: "field" }, make("label", { for: `placed-${k}-${name}` }, label), make("select", { id: `placed-${k}-${name}`, onchange: put(name) }, values.map(([value, words]) => make("option", { value }, words))));
+    const choice = (name, label, values) =>
+      make("div", { class: "field" }, make("label", { for: `placed-${k}-${name}` }, label),
+      make("select", { id: `placed-${k}-${name}`, onchange: put(name) },
+      values.map(([value, words]) => make("option", { value }, words))));
     return make("div", { class: "fields", "data-board": k, role: "group", "aria-label": BOARDS.group(k + 1) },
-      choice("board", BOARDS.board, this.studio.boards.map((each) => [each.name, each.name])), choice("side", BOARDS.side, Object.entries(BOARDS.sides)),
-      make("div", { class: "field" }, make("label", { for: `placed-${k}-distance_m` }, BOARDS.away), make("div", { class: "with-unit" }, make("input", { id: `placed-${k}-distance_m`, inputmode: "decimal", autocomplete: "off", maxlength: 12, onchange: put("distance_m") }), make("span", { class: "unit" }, "m"))),
+      choice("board", BOARDS.board, this.studio.boards.map((each) => [each.name, each.name])),
+        choice("side", BOARDS.side, Object.entries(BOARDS.sides)),
+      make("div", { class: "field" }, make("label", { for: `placed-${k}-distance_m` }, BOARDS.away),
+        make("div", { class: "with-unit" },
+        make("input", { id: `placed-${k}-distance_m`, inputmode: "decimal", autocomplete: "off",
+        maxlength: 12, onchange: put("distance_m") }), make("span", { class: "unit" }, "m"))),
       make("p", { class: "mind small words", id: `placed-${k}-behind`, hidden: true }, BOARDS.behind()),
-      make("div", { class: "row" }, board ? make("button", { type: "button", class: "quiet", onclick: () => this.told.choose(["boards", index]) }, `${metres(board.width_m)} × ${metres(board.height_m)}`) : null,
-        make("button", { type: "button", class: "quiet", "aria-label": BOARDS.remove(placed.board), onclick: () => this.remove(number, k) }, PANEL.remove)));
+      make("div", { class: "row" }, board
+        ? make("button", { type: "button", class: "quiet",
+        onclick: () => this.told.choose(["boards", index]) },
+        `${metres(board.width_m)} × ${metres(board.height_m)}`) : null,
+        make("button", { type: "button", class: "quiet",
+          "aria-label": BOARDS.remove(placed.board), onclick: () => this.remove(number, k) }, PANEL.remove)));
   }
 
   /** The numbers as they are; what is being typed stays, unless `always`. */
@@ -295,23 +378,39 @@ export class Boards {
     });
   }
 
-  /** The sides of a dish, the one farthest from the largest window first: there a board fills. Before the camera comes last. */
+  /**
+   * The sides of a dish, the one farthest from the largest window first: there a board fills. Before the
+   * camera comes last.
+   */
   #sides(shot) {
     const spot = this.studio.spots[this.spot], dish = [spot.from_left_m, spot.from_front_m];
-    const window = this.studio.windows.reduce((best, each) => (!best || each.width_m * each.height_m > best.width_m * best.height_m ? each : best), null);
-    const at = window ? onWall(this.studio, wallOf(this.studio, window), leftEdge(this.studio, window) + window.width_m / 2) : dish;
-    const toWindow = (side) => { const away = towards(shot.camera_faces_deg + SIDES[side]); return away[0] * (at[0] - dish[0]) + away[1] * (at[1] - dish[1]) + (side === "near" && shot.angle !== "overhead" ? 100 : 0); };
+    const window = this.studio.windows.reduce((best, each) =>
+      (!best || each.width_m * each.height_m > best.width_m * best.height_m ? each : best), null);
+    const at = window ? onWall(this.studio, wallOf(this.studio, window),
+      leftEdge(this.studio, window) + window.width_m / 2) : dish;
+    const toWindow = (side) => {
+      const away = towards(shot.camera_faces_deg + SIDES[side]);
+      return away[0] * (at[0] - dish[0]) + away[1] * (at[1] - dish[1])
+        + (side === "near" && shot.angle !== "overhead" ? 100 : 0);
+    };
     return ["right", "left", "far", "near"].sort((one, other) => toWindow(one) - toWindow(other));
   }
 
   async #add(number) {
-    const shot = this.shoot.shots[number], taken = new Set(shot.boards.map((each) => each.side)), sides = this.#sides(shot), side = sides.find((each) => !taken.has(each)) ?? sides[0];
+    const shot = this.shoot.shots[number], taken = new Set(shot.boards.map((each) => each.side)),
+      sides = this.#sides(shot), side = sides.find((each) => !taken.has(each)) ?? sides[0];
     // a pale one fills; a black one is meant, and chosen
-    const used = new Set(shot.boards.map((each) => each.board)), pale = [...this.studio.boards].sort((one, other) => mean(other.reflectance) - mean(one.reflectance)), board = pale.find((each) => !used.has(each.name)) ?? pale[0];
+    const used = new Set(shot.boards.map((each) => each.board)),
+      pale = [...this.studio.boards].sort((one, other) => mean(other.reflectance) - mean(one.reflectance)),
+      board = pale.find((each) => !used.has(each.name)) ?? pale[0];
     this.keep();
-    if (!(await this.#save([{ add: ["shots", number, "boards"], item: { board: board.name, side, distance_m: USUAL } }]))) return;
+    if (!(
+      await this.#save(
+      [{ add: ["shots", number, "boards"], item: { board: board.name, side, distance_m: USUAL } }]))) return;
     this.#focus(this.shoot.shots[number].boards.length - 1);
   }
 }
 
-const mean = (reflectance) => (Array.isArray(reflectance) ? reflectance.reduce((sum, each) => sum + each, 0) / reflectance.length : reflectance);
+const mean = (reflectance) =>
+  (Array.isArray(reflectance) ? reflectance.reduce((sum, each) => sum + each, 0) / reflectance.length
+  : reflectance);

@@ -7,20 +7,33 @@ import { CARD } from "./words.js";
 /** Where the card is looked for when nothing is said, and how much light a grey card gives back [percent]. */
 const PATCH = [40, 40, 20, 20], GREY = 18;
 
-/** The way to read a card, as a part of a form; found({illuminance_lx, at, evidence}) is called with what it says. */
+/**
+ * The way to read a card, as a part of a form; found({illuminance_lx, at, evidence}) is called with what it
+ * says.
+ */
 export function greyCard(found) {
   const words = make("p", { class: "small", role: "status" }), frames = make("select", { id: "card-frame" });
-  const percent = (id, label, usual) => make("div", { class: "field" }, make("label", { for: id }, label), make("div", { class: "with-unit" }, make("input", { id, inputmode: "decimal", autocomplete: "off", maxlength: 8, value: usual }), make("span", { class: "unit" }, "%")));
-  const parts = PATCH.map((usual, k) => percent(`card-${k}`, CARD.patch[k], usual)), grey = percent("card-grey", CARD.reflects, GREY);
+  const percent = (id, label, usual) => make("div", { class: "field" }, make("label", { for: id }, label),
+    make("div", { class: "with-unit" },
+    make("input", { id, inputmode: "decimal", autocomplete: "off", maxlength: 8, value: usual }),
+    make("span", { class: "unit" }, "%")));
+  const parts = PATCH.map((usual, k) => percent(`card-${k}`, CARD.patch[k], usual)),
+    grey = percent("card-grey", CARD.reflects, GREY);
   const press = make("button", { type: "button", disabled: true, onclick: () => read() }, CARD.read);
   async function read() {
-    const [reflectance, ...patch] = [grey, ...parts].map((each) => number(each.querySelector("input").value.trim().replace(",", ".")) / 100);
-    if ([reflectance, ...patch].some((share) => !(share >= 0 && share <= 1))) { words.textContent = CARD.percent; return; }
+    const [reflectance, ...patch] =
+      [grey, ...parts].map((each) =>
+      number(each.querySelector("input").value.trim().replace(",", ".")) / 100);
+    if ([reflectance, ...patch].some((share) => !(share >= 0 && share <= 1))) {
+      words.textContent = CARD.percent;
+      return;
+    }
     press.disabled = true;
     words.textContent = CARD.reading;
     try {
       const told = await tell("/studio/card", { frame: frames.value, patch, reflectance });
-      words.textContent = CARD.found(told.evidence, told.illuminance_lx, told.spread_stops.toFixed(1), told.at);
+      words.textContent = CARD.found(told.evidence,
+        told.illuminance_lx, told.spread_stops.toFixed(1), told.at);
       found(told);
     } catch (error) { words.textContent = error.message; } finally { press.disabled = false; }
   }
@@ -34,8 +47,10 @@ export function greyCard(found) {
   }
   const details = make("details", { class: "more" }, make("summary", {}, CARD.head),
     make("p", { class: "small soft" }, CARD.how),
-    make("div", { class: "fields" }, make("div", { class: "field words" }, make("label", { for: "card-frame" }, CARD.frame), frames)),
-    make("details", { class: "more" }, make("summary", {}, CARD.other), make("div", { class: "fields" }, parts, grey)),
+    make("div", { class: "fields" },
+      make("div", { class: "field words" }, make("label", { for: "card-frame" }, CARD.frame), frames)),
+    make("details", { class: "more" }, make("summary", {}, CARD.other),
+      make("div", { class: "fields" }, parts, grey)),
     make("div", { class: "row" }, press), words);
   details.addEventListener("toggle", (event) => { if (event.target === details && details.open) list(); });
   return details;

@@ -4,29 +4,41 @@ import { make } from "../core/dom.js";
 import { FIT } from "./words.js";
 
 const FEWEST = 3;
-/** What the light of a reading is worked out from; what was found of another room is not kept for this one. */
+/**
+ * What the light of a reading is worked out from; what was found of another room is not kept for this one.
+ */
 const OF_THE_ROOM = ["place", "room", "windows", "spots", "boards", "diffusers", "furniture", "readings"];
 const sameRoom = (a, b) => OF_THE_ROOM.every((part) => JSON.stringify(a[part]) === JSON.stringify(b[part]));
 
 export class Learning {
   /** told: save(changes) resolves to true when kept; studio(), version() as they now are. */
   constructor(told) {
-    Object.assign(this, { told, running: null, found: null, asked: null });
+    this.told = told;
+    /** @type {any} */
+    this.running = null;
+    this.found = null;
+    this.asked = null;
     this.state = make("p", { class: "small soft" });
     this.begin = make("button", { type: "button", onclick: () => this.#begin() }, FIT.begin);
-    this.forget = make("button", { type: "button", class: "quiet", onclick: () => this.#keep({}) }, FIT.forget);
-    this.stop = make("button", { type: "button", hidden: true, onclick: () => this.running?.stop() }, FIT.stop);
+    this.forget = make("button", { type: "button", class: "quiet", onclick: () => this.#keep({}) },
+      FIT.forget);
+    this.stop = make("button", { type: "button", hidden: true, onclick: () => this.running?.stop() },
+      FIT.stop);
     this.bar = make("progress", { hidden: true, "aria-label": FIT.bar });
     this.words = make("div", { role: "status" });
     this.acts = make("div", { class: "row", hidden: true },
-      make("button", { type: "button", onclick: () => this.#keep(this.found.fit) }, FIT.keep), make("button", { type: "button", class: "quiet", onclick: () => this.#clear() }, FIT.leave));
-    this.element = make("div", { class: "learning" }, this.state, make("div", { class: "row" }, this.begin, this.forget, this.stop), this.bar, this.words, this.acts);
+      make("button", { type: "button", onclick: () => this.#keep(this.found.fit) }, FIT.keep),
+        make("button", { type: "button", class: "quiet", onclick: () => this.#clear() }, FIT.leave));
+    this.element = make("div", { class: "learning" }, this.state,
+      make("div", { class: "row" }, this.begin, this.forget, this.stop), this.bar, this.words, this.acts);
   }
 
   show() {
     const { fit, readings } = this.told.studio(), count = readings.length, lacking = FEWEST - count;
-    const kept = fit.readings ? FIT.kept(fit.date, fit.readings, fit.light_factor.toFixed(2), fit.skyline_lift_deg, fit.reflectance_factor.toFixed(2)) : "";
-    const now = lacking > 0 ? FIT.more(FEWEST, lacking) : !fit.readings ? FIT.none : fit.readings === count ? "" : FIT.again(count);
+    const kept = fit.readings ? FIT.kept(fit.date, fit.readings,
+      fit.light_factor.toFixed(2), fit.skyline_lift_deg, fit.reflectance_factor.toFixed(2)) : "";
+    const now = lacking > 0 ? FIT.more(FEWEST, lacking)
+      : !fit.readings ? FIT.none : fit.readings === count ? "" : FIT.again(count);
     this.state.textContent = [kept, now].filter(Boolean).join(" ");
     this.begin.disabled = lacking > 0 || Boolean(this.running);
     this.forget.hidden = !fit.readings;
@@ -43,7 +55,10 @@ export class Learning {
     this.bar.removeAttribute("value");
     this.bar.hidden = this.stop.hidden = false;
     this.#say([FIT.going]);
-    const job = work("/studio/fit", { version: this.told.version() }, (news) => { if (news.total) { this.bar.max = news.total; this.bar.value = news.done; } });
+    const job = work("/studio/fit", { version: this.told.version() }, (news) => { if (news.total) {
+      this.bar.max = news.total;
+      this.bar.value = news.done;
+    } });
     this.running = job;
     this.show();
     try {

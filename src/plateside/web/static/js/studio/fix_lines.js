@@ -9,7 +9,9 @@ for (const form of all("form.fix")) {
   form.addEventListener("submit", async (event) => {
     event.preventDefault();
     try {
-      const { left } = await tell("/studio/fix", { which, version, line: Number(form.dataset.line), below: "below" in form.dataset, text: form.elements.text.value });
+      const { left } = await tell("/studio/fix",
+        { which, version, line: Number(form.dataset.line),
+        below: "below" in form.dataset, text: form.elements.text.value });
       if (left) location.reload(); else location.assign(which === "studio" ? "/studio" : "/plan");
     } catch (error) {
       say(error.message, { words: SAID.show, do: () => location.reload() });

@@ -4,9 +4,14 @@ import { Learning } from "./fit.js";
 import { NewReading } from "./reading.js";
 import { GEAR, PANEL } from "./words.js";
 
+/** Kinds of gear, and what is said of one in short. @type {[string, (thing: any) => string][]} */
 const LISTS = [
-  ["cameras", (c) => `${c.sensor_width_mm} × ${c.sensor_height_mm} mm, ${(c.pixels_wide * c.pixels_high / 1e6).toFixed(0)} megapixels`],
-  ["lenses", (l) => `${[l.focal_length_mm, l.focal_length_to_mm].filter(Boolean).join("–")} mm, f/${l.widest_aperture}`],
+  ["cameras",
+    (c) =>
+    `${c.sensor_width_mm} × ${c.sensor_height_mm} mm, ${(c.pixels_wide * c.pixels_high / 1e6).toFixed(0)} megapixels`],
+  ["lenses",
+    (l) =>
+    `${[l.focal_length_mm, l.focal_length_to_mm].filter(Boolean).join("–")} mm, f/${l.widest_aperture}`],
   ["supports", (s) => `${s.kind}, ${s.lowest_m} to ${s.highest_m} m`],
   ["surfaces", (s) => `${s.material}, ${s.width_m} × ${s.depth_m} m`],
   ["props", (p) => `${p.kind}, ${p.width_mm} mm wide`],
@@ -15,18 +20,28 @@ const LISTS = [
 
 export class Gear {
   constructor(place, fields, told) {
-    Object.assign(this, { place, fields, told, drawn: {} });
+    this.place = place;
+    this.fields = fields;
+    this.told = told;
+    this.drawn = {};
     this.reading = new NewReading(fields.tables, {
       save: told.save, studio: () => this.fields.studio,
-      kept: () => this.open(["readings", this.fields.studio.readings.length - 1]), closed: () => { this.drawn.readings.add.hidden = false; this.drawn.readings.add.focus(); }, opened: () => { this.drawn.readings.add.hidden = true; },
+      kept: () => this.open(["readings", this.fields.studio.readings.length - 1]), closed: () => {
+        this.drawn.readings.add.hidden = false;
+        this.drawn.readings.add.focus();
+      }, opened: () => { this.drawn.readings.add.hidden = true; },
     });
-    this.learning = new Learning({ save: told.save, version: told.version, studio: () => this.fields.studio });
+    this.learning =
+      new Learning({ save: told.save, version: told.version, studio: () => this.fields.studio });
     for (const [kind] of LISTS) {
       const [head, about, add] = GEAR[kind];
-      const list = make("div", { class: "gear-items" }), button = make("button", { type: "button", onclick: () => told.add(kind) }, add);
+      const list = make("div", { class: "gear-items" }),
+        button = make("button", { type: "button", onclick: () => told.add(kind) }, add);
       this.drawn[kind] = { list, add: button, count: -1 };
-      place.append(make("section", { class: "gear-list", "aria-label": head }, make("h3", {}, head), about ? make("p", { class: "soft small" }, about) : null, list,
-        kind === "readings" ? this.reading.element : null, button, kind === "readings" ? this.learning.element : null));
+      place.append(make("section", { class: "gear-list", "aria-label": head },
+        make("h3", {}, head), about ? make("p", { class: "soft small" }, about) : null, list,
+        kind === "readings" ? this.reading.element : null,
+          button, kind === "readings" ? this.learning.element : null));
     }
   }
 
@@ -38,8 +53,10 @@ export class Gear {
     for (const [kind, short] of LISTS) {
       const drawn = this.drawn[kind], items = studio[kind];
       if (drawn.count !== items.length) {
-        const open = new Set([...drawn.list.querySelectorAll("details.item[open]")].map((each) => each.dataset.name));
-        drawn.list.replaceChildren(...items.map((item, n) => this.#item(kind, n, item, open.has(nameOf(item)))));
+        const open =
+          new Set([...drawn.list.querySelectorAll("details.item[open]")].map((each) => each.dataset.name));
+        drawn.list.replaceChildren(
+          ...items.map((item, n) => this.#item(kind, n, item, open.has(nameOf(item)))));
         drawn.count = items.length;
         this.fields.show(studio);
       }
@@ -58,11 +75,17 @@ export class Gear {
     const at = [kind, n], inside = make("div", { class: "inside" });
     const fill = () => {
       if (inside.childElementCount) return;
-      inside.append(...this.fields.of(at), make("div", { class: "row panel-acts" }, make("button", { type: "button", onclick: () => this.told.remove(at) }, PANEL.remove)));
+      inside.append(...this.fields.of(at),
+        make("div", { class: "row panel-acts" },
+        make("button", { type: "button", onclick: () => this.told.remove(at) }, PANEL.remove)));
     };
     const details = make("details", { class: "item", open, "data-name": nameOf(item) },
-      make("summary", {}, "colour" in item ? make("span", { class: "dot" }) : null, make("span", {}, ""), make("span", { class: "soft small" }, "")), inside);
-    details.addEventListener("toggle", () => { if (details.open) { fill(); this.fields.show(this.fields.studio); } });
+      make("summary", {}, "colour" in item ? make("span", { class: "dot" }) : null,
+        make("span", {}, ""), make("span", { class: "soft small" }, "")), inside);
+    details.addEventListener("toggle", () => { if (details.open) {
+      fill();
+      this.fields.show(this.fields.studio);
+    } });
     if (open) fill();
     return details;
   }

@@ -15,9 +15,10 @@ import { afterTaking, same, thingAt } from "./room.js";
 import { SAID } from "./words.js";
 
 const { now, tables, shoot, worth } = given("given");
-let studio = now.value, draft = structuredClone(studio), path = ["room"], waiting = null, sent = [], saving = 0, broken = false;
+let studio = now.value, draft = structuredClone(studio),
+  path = ["room"], waiting = null, sent = [], saving = 0, broken = false;
 
-const saved = new Saved("studio", now.version, now.can_undo, (value, told) => { saved.file = told?.file ?? now.file; arrived(value, told); });
+const saved = new Saved("studio", now.version, now.can_undo, (value, told) => arrived(value, told));
 const fields = new Fields(tables, (at, value) => save([{ put: at, value }], at), () => standsSaved("every"));
 fields.studio = studio;
 
@@ -40,7 +41,8 @@ const plan = new Plan(one("#plan"), {
   dropped: () => { waiting = null; redraw(); },
   removed: (at) => remove(at),
 });
-// what can be taken back, in the order it was done: the room is one file, the boards of a shot stand in another
+// what can be taken back, in the order it was done: the room is one file, the boards of a shot stand in
+// another
 const done = [];
 const boards = new Boards(plan, shoot, {
   choose: (at) => { choose(at); one("#panel-head").focus(); },
@@ -48,7 +50,8 @@ const boards = new Boards(plan, shoot, {
   saved: (code) => standsSaved(code),
   remember: () => { done.push("boards"); undoable(); },
 });
-const panel = new Panel(one("#panel-head"), one("#panel"), fields, { save, remove, choose, add, plan, boards });
+const panel = new Panel(one("#panel-head"), one("#panel"),
+  fields, { save, remove, choose, add, plan, boards });
 const shelf = new Shelf(one("#shelf"), one("#plan"), plan, { choose, save });
 const gear = new Gear(one("#gear"), fields, { remove, add, save, version: () => saved.version });
 
@@ -58,19 +61,30 @@ async function keep() {
 }
 const later = settled(450, () => keep());
 
-/** What of a move is not yet so, when its turn to be saved comes: the save before it may have come to just that. */
+/**
+ * What of a move is not yet so, when its turn to be saved comes: the save before it may have come to just
+ * that.
+ */
 function putting(moved) {
   if (!sent.includes(moved) || thingAt(studio, moved.at) === undefined) return [];
-  return Object.entries(moved.values).filter(([name, value]) => thingAt(studio, [...moved.at, name]) !== value).map(([name, value]) => ({ put: [...moved.at, name], value }));
+  return Object.entries(moved.values)
+    .filter(([name, value]) => thingAt(studio, [...moved.at, name]) !== value)
+    .map(([name, value]) => ({ put: [...moved.at, name], value }));
 }
 
-/** What became of a change (a name in SAID), and what is typed and is not saved: that is said until it is put right. */
+/**
+ * What became of a change (a name in SAID), and what is typed and is not saved: that is said until it is put
+ * right.
+ */
 function standsSaved(code) {
   const { open } = fields, said = open.length && ["notSaved", "every"].includes(code) ? "" : SAID[code];
   one("#saved").textContent = [said, open.length ? SAID.open(open) : ""].filter(Boolean).join(" ");
 }
 
-/** Save changes; what is wrong is told at its field. tried: the field that was typed into; refusing: who tells it else. */
+/**
+ * Save changes; what is wrong is told at its field. tried: the field that was typed into; refusing: who tells
+ * it else.
+ */
 async function save(changes, tried = null, refusing = null) {
   // a nudge that waits is saved before whatever comes next, so that steps keep their order
   const moved = waiting;
@@ -78,7 +92,9 @@ async function save(changes, tried = null, refusing = null) {
   if (moved) sent.push(moved);
   saving += 1;
   standsSaved("saving");
-  let refused = null, made = 0;
+  let made = 0;
+  /** @type {any} */
+  let refused = null;
   const meant = () => {
     const now = [...(moved ? putting(moved) : []), ...changes];
     made = now.length;
@@ -94,7 +110,10 @@ async function save(changes, tried = null, refusing = null) {
     if (!tried) redraw();
     const first = refused.mistakes?.[0];
     const of = first?.path?.slice(0, -1) ?? [];
-    if (!tried && of.length > 1 && thingAt(studio, of)) { if (gear.holds(of[0])) gear.open(of); else choose(of); }
+    if (!tried && of.length > 1 && thingAt(studio, of)) {
+      if (gear.holds(of[0])) gear.open(of);
+      else choose(of);
+    }
     const homeless = fields.mistakes(refused.mistakes || [], tried);
     if (!refused.mistakes?.length || homeless.length) say(homeless[0]?.said || refused.message, null, 12000);
   }
@@ -102,7 +121,10 @@ async function save(changes, tried = null, refusing = null) {
   return kept;
 }
 
-/** The studio as it now is; elsewhere: a save of this page's own was not done, because somebody else was first. */
+/**
+ * The studio as it now is; elsewhere: a save of this page's own was not done, because somebody else was
+ * first.
+ */
 function arrived(value, { elsewhere = false, made = [] } = {}) {
   if (elsewhere) fields.takeBack();
   studio = value;
@@ -123,17 +145,23 @@ function arrived(value, { elsewhere = false, made = [] } = {}) {
 /** What is allowed and yet worth a second look. */
 function showWorth(list) {
   one("#worth").hidden = !list.length;
-  one("#worth-list").replaceChildren(...list.map(({ code, about, said }) => make("li", { "data-code": code }, make("strong", {}, `${about}:`), ` ${said}`)));
+  one("#worth-list")
+    .replaceChildren(...list.map(({ code, about, said }) =>
+    make("li", { "data-code": code }, make("strong", {}, `${about}:`), ` ${said}`)));
 }
 const worthAnew = settled(300, async () => {
   const { version } = saved;
-  try { const told = await ask("/studio/worth"); if (version === saved.version) showWorth(told.worth); } catch { /* asked again at the next change */ }
+  try {
+    const told = await ask("/studio/worth");
+    if (version === saved.version) showWorth(told.worth);
+  } catch { /* asked again at the next change */ }
 });
 
 function redraw() {
   draft = structuredClone(studio);
   // what is on its way to be saved, or soon will be, stands where it was moved to
-  for (const moved of [...sent, waiting]) if (moved) Object.assign(thingAt(draft, moved.at) ?? {}, moved.values);
+  for (const moved of [...sent, waiting]) if (moved) Object.assign(thingAt(draft, moved.at) ?? {},
+    moved.values);
   if (!plan.held) plan.show(draft, path);
   fields.show(studio);
   panel.show(studio, path);
@@ -146,7 +174,9 @@ function redraw() {
 }
 
 /** Undo takes back what was done last on this page; after that, older changes of the room. */
-function undoable() { one("#undo").disabled = !(done.at(-1) === "boards" ? boards.saver.canUndo : saved.canUndo); }
+function undoable() {
+  one("#undo").disabled = !(done.at(-1) === "boards" ? boards.saver.canUndo : saved.canUndo);
+}
 
 const standing = () => boards.at(studio, path[0] === "spots" ? path[1] : null);
 
@@ -175,7 +205,10 @@ async function added(kind) {
   if (kind === "readings") { gear.reading.open(made.item); return; }
   if (!await save([...(made.first || []), { add: made.list, item: made.item }])) return;
   const list = thingAt(studio, made.list), at = [...made.list, list.length - 1];
-  if (gear.holds(kind)) gear.open(at); else { choose(at); one("#panel-head").focus({ preventScroll: innerWidth > 960 }); }
+  if (gear.holds(kind)) gear.open(at); else {
+    choose(at);
+    one("#panel-head").focus({ preventScroll: innerWidth > 960 });
+  }
 }
 
 let removing = false;
@@ -233,7 +266,10 @@ async function look() {
   if (document.hidden || saving || waiting || plan.held) return;
   try {
     const { version } = await ask("/studio/version");
-    if (version === saved.version || saving || waiting || plan.held) { if (!broken || version === saved.version) showBroken(false); return; }
+    if (version === saved.version || saving || waiting || plan.held) {
+      if (!broken || version === saved.version) showBroken(false);
+      return;
+    }
     if (broken === version) return;
     const told = await saved.readElsewhere(() => saving || waiting || plan.held);
     if (!told) return;

@@ -1,4 +1,5 @@
-// A light reading before it is one: an empty form, and nothing in the file until the lux that was read is typed.
+// A light reading before it is one: an empty form, and nothing in the file until the lux that was read is
+// typed.
 import { make } from "../core/dom.js";
 import { greyCard } from "./card.js";
 import { Fields, fixOf } from "./form.js";
@@ -10,13 +11,24 @@ const LUX = "illuminance_lx";
 
 export class NewReading {
   /**
-   * told: save(changes, tried, refusing) resolves to true when kept; kept() then; opened(), closed(); studio() as it now is.
+   * told: save(changes, tried, refusing) resolves to true when kept; kept() then; opened(), closed();
+   * studio() as it now is.
    * item: what the form begins with.
    */
   constructor(tables, told) {
-    Object.assign(this, { told, item: {} });
-    this.fields = new Fields(tables, (path, value) => { this.item[path.at(-1)] = value ?? undefined; this.#show(); return true; });
-    this.element = make("form", { class: "inside new-reading", novalidate: true, "aria-label": READING.title, hidden: true, onsubmit: (event) => { event.preventDefault(); this.#keep(); } });
+    this.told = told;
+    this.item = {};
+    this.fields = new Fields(tables, (path, value) => {
+      this.item[path.at(-1)] = value ?? undefined;
+      this.#show();
+      return true;
+    });
+    this.element = make("form",
+      { class: "inside new-reading", novalidate: true,
+      "aria-label": READING.title, hidden: true, onsubmit: (event) => {
+      event.preventDefault();
+      this.#keep();
+    } });
   }
 
   get #drawn() { return { spots: this.told.studio().spots, readings: { [NEW]: this.item } }; }
@@ -32,7 +44,9 @@ export class NewReading {
       // what nobody has read or seen yet is not filled in
       this.item = { ...item, source: "lux", [LUX]: undefined, sky: "" };
       this.fields.studio = this.#drawn;
-      this.element.replaceChildren(...this.fields.of(["readings", NEW]), greyCard((card) => this.#take(card)), make("div", { class: "row panel-acts" }, make("button", { type: "submit" }, READING.keep), make("button", { type: "button", class: "quiet", onclick: () => this.#close() }, READING.leave)));
+      this.element.replaceChildren(...this.fields.of(["readings", NEW]), greyCard((card) => this.#take(card)),
+        make("div", { class: "row panel-acts" }, make("button", { type: "submit" }, READING.keep),
+        make("button", { type: "button", class: "quiet", onclick: () => this.#close() }, READING.leave)));
       this.element.hidden = false;
       this.told.opened();
     }
@@ -51,10 +65,14 @@ export class NewReading {
 
   #input(name) { return this.#entry(name).input; }
 
-  #entry(name) { return [...this.fields.fields.values()].find((each) => each.field.isConnected && each.path.at(-1) === name); }
+  #entry(name) {
+    return [...this.fields.fields.values()].find((each) => each.field.isConnected
+      && each.path.at(-1) === name);
+  }
 
   async #keep() {
-    const lacking = [[LUX, READING.lux], ["sky", READING.sky]].filter(([name]) => !this.#input(name).value.trim());
+    const lacking = [[LUX, READING.lux], ["sky", READING.sky]].filter(([name]) => !this.#input(name)
+      .value.trim());
     for (const [name, words] of lacking) this.fields.tell(this.#entry(name), words);
     if (lacking.length) { this.#input(lacking[0][0]).focus(); return; }
     const item = Object.fromEntries(Object.entries(this.item).filter(([, value]) => value !== undefined));

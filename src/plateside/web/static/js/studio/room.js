@@ -6,9 +6,12 @@ export const cm = (metres) => Math.round(metres * 100) / 100;
 export const within = (value, low, high) => Math.min(Math.max(value, low), Math.max(low, high));
 
 export const frontBearing = (studio) => studio.room.front_bearing_deg ?? studio.windows[0]?.bearing_deg ?? 0;
-export const wallOf = (studio, window) => WALLS[Math.round(turn(window.bearing_deg - frontBearing(studio)) / 90) % 4];
-export const wallLength = (studio, wall) => (wall === "front" || wall === "back" ? studio.room.width_m : studio.room.depth_m);
-export const leftEdge = (studio, window) => window.from_left_m ?? (wallLength(studio, wallOf(studio, window)) - window.width_m) / 2;
+export const wallOf = (studio, window) =>
+  WALLS[Math.round(turn(window.bearing_deg - frontBearing(studio)) / 90) % 4];
+export const wallLength = (studio, wall) =>
+  (wall === "front" || wall === "back" ? studio.room.width_m : studio.room.depth_m);
+export const leftEdge = (studio, window) => window.from_left_m
+  ?? (wallLength(studio, wallOf(studio, window)) - window.width_m) / 2;
 export const wallBearing = (studio, wall) => turn(frontBearing(studio) + 90 * WALLS.indexOf(wall));
 export { turn };
 
@@ -22,14 +25,19 @@ export function onWall(studio, wall, along) {
 export const alongWall = (wall, dx, dy) => ({ front: dx, right: dy, back: -dx, left: -dy })[wall];
 /** The stretches of a wall without a window: [from, to] from its left end. */
 function stretches(studio, wall) {
-  const taken = studio.windows.filter((w) => wallOf(studio, w) === wall).map((w) => [leftEdge(studio, w), leftEdge(studio, w) + w.width_m]).sort((a, b) => a[0] - b[0]);
+  const taken = studio.windows.filter((w) => wallOf(studio, w) === wall)
+    .map((w) => [leftEdge(studio, w), leftEdge(studio, w) + w.width_m]).sort((a, b) => a[0] - b[0]);
   const free = [];
   let from = 0;
-  for (const [left, right] of [...taken, [wallLength(studio, wall), 0]]) { free.push([from, left]); from = Math.max(from, right); }
+  for (const [left, right] of [...taken, [wallLength(studio, wall), 0]]) {
+    free.push([from, left]);
+    from = Math.max(from, right);
+  }
   return free;
 }
 
 /** The first free stretch of a wall that is at least that long: [wall, from its left end], or null. */
+/** @returns {[string, number] | null} the wall, and how far from its left end [m] */
 export function freeStretch(studio, length) {
   for (const wall of WALLS) {
     const free = stretches(studio, wall).find(([from, to]) => to - from >= length);
@@ -40,7 +48,8 @@ export function freeStretch(studio, length) {
 
 /** The thing at a path, or undefined. */
 export const thingAt = (studio, path) => path.reduce((thing, part) => thing?.[part], studio);
-export const same = (a, b) => a !== null && b !== null && a.length === b.length && a.every((part, n) => part === b[n]);
+export const same = (a, b) => a !== null && b !== null
+  && a.length === b.length && a.every((part, n) => part === b[n]);
 /** Where a thing is once another one was taken out of its list: a path, or null when it was that one. */
 export function afterTaking(gone, at) {
   const n = gone.length - 1;

@@ -1,4 +1,5 @@
-// What the Studio page says by itself: names of what is drawn, what happened to a change, notes beside the fields.
+// What the Studio page says by itself: names of what is drawn, what happened to a change, notes beside the
+// fields.
 
 /** Of the page as a whole, and of changes. */
 export const SAID = {
@@ -21,10 +22,13 @@ export const SAID = {
 /** Of the plan. */
 export const PLAN = {
   how: "Plan of the room. Tab goes through the things in it; arrow keys move the one that has the focus by a centimetre, with Shift by ten.",
-  window: (name, left, wall, wide, sheets) => `Window ${name}: ${left} from the left end of the ${wall} wall, ${wide} wide${sheets.length ? `, with ${sheets.join(" and ")}` : ""}`,
+  window: (name, left, wall, wide, sheets) =>
+    `Window ${name}: ${left} from the left end of the ${wall} wall, ${wide} wide${sheets.length ? `, with ${sheets.join(" and ")}` : ""}`,
   spot: (name, left, front) => `Table spot ${name}: ${left} from the left wall, ${front} from the front wall`,
-  block: (name, left, front, high) => `${name}: ${left} from the left wall, ${front} from the front wall, ${high} high`,
-  outside: (name, window, from, to, away) => `${name || PLAN.something}, before ${window}: from ${from} to ${to} degrees, ${away} away`,
+  block: (name, left, front, high) =>
+    `${name}: ${left} from the left wall, ${front} from the front wall, ${high} high`,
+  outside: (name, window, from, to, away) =>
+    `${name || PLAN.something}, before ${window}: from ${from} to ${to} degrees, ${away} away`,
   something: "Something outside",
   wall: (right, size) => `${right ? "Right" : "Back"} wall: the room is ${size} ${right ? "wide" : "deep"}`,
 };
@@ -68,10 +72,13 @@ export const FIELDS = {
 export const GEAR = {
   cameras: ["Cameras", "The first is used unless a shot names another.", "Add a camera"],
   lenses: ["Lenses", "", "Add a lens"],
-  supports: ["Supports", "The maker’s load limit comes before any sum. Weigh down an arm’s tripod, and keep hands and food from under it.", "Add a support"],
+  supports: ["Supports",
+    "The maker’s load limit comes before any sum. Weigh down an arm’s tripod, and keep hands and food from under it.", "Add a support"],
   surfaces: ["Surfaces", "", "Add a surface"],
   props: ["Props", "", "Add a prop"],
-  readings: ["Light readings", "Light you measured here. From three readings on, Plateside can fit the studio to your room.", "Add a reading"],
+  readings: ["Light readings",
+    "Light you measured here. From three readings on, Plateside can fit the studio to your room.",
+    "Add a reading"],
 };
 
 /** Of a new reading. */
@@ -94,7 +101,8 @@ export const CARD = {
   read: "Read the grey card",
   reading: "Reading the raw.",
   percent: "Write the grey card’s place and the light it reflects as percentages, 0 to 100.",
-  found: (evidence, lux, stops, timed) => `${evidence}: ${lux} lx, give or take ${stops} stops${timed ? "" : "; the frame does not say when you took it: write that above"}.`,
+  found: (evidence, lux, stops, timed) =>
+    `${evidence}: ${lux} lx, give or take ${stops} stops${timed ? "" : "; the frame does not say when you took it: write that above"}.`,
   noRaw: "There is no raw in this shoot yet. A JPEG will not do: the camera has already changed its brightness.",
 };
 
@@ -106,8 +114,10 @@ export const FIT = {
   keep: "Keep this fit",
   leave: "Leave it",
   bar: "Fitting the studio to your readings",
-  kept: (date, count, light, lift, surfaces) => `Fitted${date ? ` on ${date}` : ""} to ${count} readings: light × ${light}, skyline ${Math.abs(lift).toFixed(0)}° ${lift < 0 ? "lower" : "higher"}, surfaces × ${surfaces} as light.`,
-  more: (fewest, lacking) => `A fit needs ${fewest} readings or more, best at different hours and skies: ${lacking} more to go.`,
+  kept: (date, count, light, lift, surfaces) =>
+    `Fitted${date ? ` on ${date}` : ""} to ${count} readings: light × ${light}, skyline ${Math.abs(lift).toFixed(0)}° ${lift < 0 ? "lower" : "higher"}, surfaces × ${surfaces} as light.`,
+  more: (fewest, lacking) =>
+    `A fit needs ${fewest} readings or more, best at different hours and skies: ${lacking} more to go.`,
   none: "The studio is not fitted to them yet.",
   again: (count) => `There are ${count} readings now: fit again.`,
   changed: "The studio has changed meanwhile: fit again.",
@@ -118,13 +128,17 @@ export const FIT = {
 export const BOARDS = {
   head: "Boards round the dish",
   sides: { left: "left", right: "right", far: "far side", near: "near side" },
-  behind: (board = "It") => `${board} stands behind the camera, on your side: you and the tripod are between it and the dish. A board fills from the left, the right or the far side.`,
+  behind: (board = "It") =>
+    `${board} stands behind the camera, on your side: you and the tripod are between it and the dish. A board fills from the left, the right or the far side.`,
   named: (board) => `The ${board} board`,
-  on: (board, shot, away, side, wide) => `Board ${board} of ${shot}: ${away} from the dish, ${side} seen from the camera, ${wide} wide. Arrow keys move it.`,
+  on: (board, shot, away, side, wide) =>
+    `Board ${board} of ${shot}: ${away} from the dish, ${side} seen from the camera, ${wide} wide. Arrow keys move it.`,
   removed: (board) => `The ${board} board: removed.`,
   toFix: ["The boards belong to the shoot, and its file has something to fix first. ", "Look at it", "."],
-  noShot: ["Boards are placed for a shot, and there is none yet. ", "Add a shot on the Plan page", ", then drag its boards here."],
-  noShotHere: ["No shot uses this table spot. Choose another spot, or give a shot this one ", "on the Plan page", "."],
+  noShot: ["Boards are placed for a shot, and there is none yet. ",
+    "Add a shot on the Plan page", ", then drag its boards here."],
+  noShotHere: ["No shot uses this table spot. Choose another spot, or give a shot this one ",
+    "on the Plan page", "."],
   ofShot: "Of the shot",
   ofThisShot: (shot) => `Of the shot ${shot}.`,
   how: "Left and right are seen from the camera, drawn as a dot. Drag a board round the dish, or choose it and use the arrow keys.",
@@ -146,7 +160,8 @@ export const SUN = {
   seen: [
     ["left", "it grazed the wall, from the left"], ["right", "it grazed the wall, from the right"],
     ["top-left", "its patch: the top left corner"], ["top-right", "its patch: the top right corner"],
-    ["bottom-left", "its patch: the bottom left corner"], ["bottom-right", "its patch: the bottom right corner"],
+    ["bottom-left", "its patch: the bottom left corner"],
+      ["bottom-right", "its patch: the bottom right corner"],
   ],
   where: ["Along the wall, from its left end", "From the wall", "Above the floor"],
   when: "When",

@@ -15,12 +15,17 @@ function show(told) {
   until = Date.now() + now.seconds * 1000;
   one("#address").textContent = `${now.url}pair`;
   one("#typed").textContent = now.code;
-  if (now.code && now.code !== shownCode) one("#code").replaceChildren(make("img", { alt: SAID.code, width: 300, height: 300, src: `/tablet/code.svg?of=${Date.now()}` }));
+  if (now.code && now.code !== shownCode) one("#code")
+    .replaceChildren(
+    make("img", { alt: SAID.code, width: 300, height: 300, src: `/tablet/code.svg?of=${Date.now()}` }));
   shownCode = now.code;
   one("#none").hidden = now.devices.length > 0;
   one("#devices").replaceChildren(...now.devices.map((device) => make("li", {},
-    make("span", {}, device.name, " ", make("span", { class: "soft small" }, SAID.since(new Date(device.since).toLocaleDateString([], { day: "numeric", month: "long" })))),
-    make("button", { type: "button", "aria-label": SAID.forget(device.name), onclick: () => press("/tablet/forget", { number: device.number }) }, "Forget"))));
+    make("span", {}, device.name, " ",
+      make("span", { class: "soft small" },
+      SAID.since(new Date(device.since).toLocaleDateString([], { day: "numeric", month: "long" })))),
+    make("button", { type: "button", "aria-label": SAID.forget(device.name),
+      onclick: () => press("/tablet/forget", { number: device.number }) }, "Forget"))));
   tick();
 }
 

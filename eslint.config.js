@@ -1,0 +1,38 @@
+// What the pages' JavaScript keeps to; names that are unknown and shapes that are wrong are found by tsc (tsconfig.json).
+export default [
+  {
+    files: ["src/plateside/web/static/js/**/*.js"],
+    languageOptions: { ecmaVersion: 2024, sourceType: "module" },
+    linterOptions: { reportUnusedDisableDirectives: "error" },
+    rules: {
+      "array-callback-return": "error",
+      "eqeqeq": "error",
+      "max-len": ["error", {
+        code: 110, ignoreStrings: true, ignoreTemplateLiterals: true, ignoreRegExpLiterals: true, ignoreUrls: true,
+      }],
+      "no-cond-assign": "error",
+      "no-const-assign": "error",
+      "no-constant-condition": ["error", { checkLoops: false }],
+      "no-dupe-else-if": "error",
+      "no-dupe-keys": "error",
+      "no-duplicate-imports": "error",
+      "no-empty": "error",
+      "no-eval": "error",
+      "no-implied-eval": "error",
+      "no-irregular-whitespace": ["error", { skipTemplates: true }],
+      "no-loss-of-precision": "error",
+      "no-self-assign": "error",
+      "no-self-compare": "error",
+      "no-sparse-arrays": "error",
+      "no-unreachable": "error",
+      "no-unsafe-optional-chaining": "error",
+      "no-unused-private-class-members": "error",
+      "no-unused-vars": ["error", { argsIgnorePattern: "^_", varsIgnorePattern: "^_", caughtErrors: "none" }],
+      "no-useless-return": "error",
+      "no-var": "error",
+      "object-shorthand": "error",
+      "prefer-const": ["error", { destructuring: "all" }],
+      "valid-typeof": "error",
+    },
+  },
+];
