@@ -10,6 +10,7 @@ export interface CardShown {
   shutter: string;
   iso: string;
   support: string;
+  on_set: string[];
   facts: Row[];
   side: string;
   top: string;
