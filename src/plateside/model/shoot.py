@@ -181,7 +181,7 @@ class Shot:
     boards: tuple[PlacedBoard, ...] = q("boards placed for this shot", factory=tuple)
     stand_in: str = q(
         "shape that stands in for the dish in the planned picture",
-        label="Drawn as",
+        label="Shape of the stand-in",
         words=("soup", "tart", "stack", "loaf", "drink", "noodles", "leaves", "buns"),
         default="soup",
     )

@@ -36,8 +36,8 @@ DAY = {
 _PLANT = {
     "poisonous": "poisonous. Not on the plate, not on the chopping board, not near food that will be eaten.",
     "not food": "not on the list of edible plants. Keep it off the food and off what food touches.",
-    "florist": "florist's flowers carry pesticides. Keep them off the food; a plant that is not on the list is not "
-    "safe for that.",
+    "florist": "florist's flowers carry pesticides. Keep them off the food; a plant that is not on the list may "
+    "still be poisonous.",
 }
 
 

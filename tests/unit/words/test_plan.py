@@ -207,7 +207,7 @@ DAY = DayPlan(slots=(), kitchen=(), plates=(), rule=rule_of("US"), notes=())
         ),
         (
             Note(code="plates", count=1),
-            "Make 3 plates: one stays fresh for all shots, with a stand-in and a spare.",
+            "Make 3 plates: one that stays fresh for every shot, a stand-in and a spare.",
         ),
         (
             Note(code="day before", names=("soak", "bake"), when=at("16:00")),
@@ -215,7 +215,7 @@ DAY = DayPlan(slots=(), kitchen=(), plates=(), rule=rule_of("US"), notes=())
         ),
         (
             Note(code="early", name="prove", when=at("06:20")),
-            "Start 'prove' by 06:20 on 15 July, before your day: start then, or shoot later.",
+            "'prove' must start by 06:20 on 15 July, before your day begins: start then, or shoot later.",
         ),
         (
             Note(code="over the limit", count=2, minutes=130, limit_min=120),

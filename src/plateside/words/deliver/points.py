@@ -49,7 +49,7 @@ _SAID: dict[str, Callable[[Point], str]] = {
     "left out": lambda p: f"{p.shot} is left out on purpose.",
     "no picture": lambda p: "Every shot is left out, so there is nothing to publish: choose at least one to deliver.",
     "another select": lambda p: (
-        f"You chose another select for {p.shot} since its picture was finished: finish it again, then deliver again."
+        f"The select of {p.shot} has changed since its picture was finished: finish again, then deliver again."
     ),
     "finish cut short": lambda p: f"Finishing was stopped while it replaced the picture of {p.shot}: finish it again.",
     "unmatched": lambda p: (

@@ -80,7 +80,7 @@ export const READING = {
   sky: "Choose the sky you had: the same lux mean something else under another sky.",
   title: "A new reading",
   keep: "Keep this reading",
-  leave: "Leave it",
+  leave: "Discard it",
 };
 
 /** Of the grey card. */
@@ -104,7 +104,7 @@ export const FIT = {
   forget: "Drop the fit",
   stop: "Stop",
   keep: "Keep this fit",
-  leave: "Leave it",
+  leave: "Discard it",
   bar: "Fitting the studio to your readings",
   kept: (date, count, light, lift, surfaces) => `Fitted${date ? ` on ${date}` : ""} to ${count} readings: light × ${light}, skyline ${Math.abs(lift).toFixed(0)}° ${lift < 0 ? "lower" : "higher"}, surfaces × ${surfaces} as light.`,
   more: (fewest, lacking) => `A fit needs ${fewest} readings or more, best at different hours and skies: ${lacking} more to go.`,
@@ -154,7 +154,7 @@ export const SUN = {
   note: "A note",
   another: "Another note",
   remove: "Remove this note",
-  find: "Work it out",
+  find: "Find it from the sun",
   turn: (degrees) => `Turn the room by ${degrees}°`,
   turned: (degrees) => `The window faces ${degrees}° now. Undo takes it back.`,
   noTime: "Write the day and the time.",
