@@ -46,7 +46,7 @@ class Recipe:
     allergens: tuple[str, ...] = q("every allergen on the set, garnish included", factory=tuple)
     steps: tuple[Step, ...] = q("one [[recipe.steps]] for each", factory=tuple)
     perishable: bool = q(
-        "whether the food must not stay out for long; its holding time is then counted",
+        "whether the food must not stay out for long; if so, its time out is counted",
         label="Perishable",
         default=True,
     )

@@ -34,7 +34,7 @@ SAID: Mapping[str, str] = {
     "hours of sun on the glass by half an hour. Use true north; a compass, and many phones, show magnetic north.",
     "no cameras": "There are no [[cameras]]: no picture can be planned without one.",
     "no lenses": "There are no [[lenses]]: no distance can be planned without one.",
-    "no supports": "There are no [[supports]]: every shot is planned handheld.",
+    "no supports": "There are no [[supports]]: every shot is planned hand-held.",
     "arm not measured": "Give arm_reach_m and arm_weight_kg, to see whether it could tip over.",
     "no load limit": "There is no load_limit_kg. Check the maker's limit first: it comes before any sum.",
     "table through a wall": "The table goes through the {wall} wall: the dish, in the middle of the table, is {away} m "
@@ -78,7 +78,7 @@ PAGE: Mapping[str, str] = {
     "no white board": "You have no white board: a sheet of white foam board is the cheapest fill there is.",
     "no cameras": "There is no camera yet: no picture can be planned without one.",
     "no lenses": "There is no lens yet: no distance can be planned without one.",
-    "no supports": "There is no tripod yet: every shot is planned handheld.",
+    "no supports": "There is no tripod yet: every shot is planned hand-held.",
     "arm not measured": "Give the arm's reach and weight, to see whether it could tip over.",
     "no load limit": "There is no load limit. Check the maker's limit first: it comes before any sum.",
     "overhead without arm": "It is overhead, and you have no arm to hold the camera out over the table.",

@@ -173,19 +173,19 @@ REMEDIES = [
             price_there=29,
             price_limit=35,
         ),
-        "+1.0 stops: f/4 instead of f/5.6 (depth of field 41 mm to 29 mm, 35 mm needed)",
+        "+1 stop: f/4 instead of f/5.6 (depth of field 41 mm to 29 mm, 35 mm needed)",
     ),
     (
         Remedy(code="iso", gains_stops=1.0, here=800, there=1600, price_here=25.0, price_there=17.6),
-        "+1.0 stops: ISO 1600 instead of ISO 800 (more noise: signal to noise 25 to 18)",
+        "+1 stop: ISO 1600 instead of ISO 800 (more noise: signal to noise 25 to 18)",
     ),
     (
         Remedy(code="hour", gains_stops=2.0, when=at("12:30")),
-        "+2.0 stops: at 12:30, when the light is best (the dish must wait for it)",
+        "+2 stops: at 12:30, when the light is best (the dish must wait for it)",
     ),
     (
         Remedy(code="support", gains_stops=0.5),
-        "+0.5 stops: a tripod or an arm instead of hand-held (slower to move; buy or borrow one)",
+        "+0.5 stop: a tripod or an arm instead of hand-held (slower to move; buy or borrow one)",
     ),
 ]
 
@@ -237,7 +237,7 @@ def test_notes(note: Note, said: str) -> None:
         ),
         (Remark(code="light"), "the light is not good the whole time"),
         (Remark(code="too late", limit=at("12:30")), "later than the 12:30 you asked for"),
-        (Remark(code="not whole afterwards"), "the dish is no longer whole afterwards"),
+        (Remark(code="not whole afterwards"), "the dish is not whole after this"),
     ],
 )
 def test_remarks(remark: Remark, said: str) -> None:

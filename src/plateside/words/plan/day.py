@@ -56,7 +56,7 @@ def remark_phrase(r: Remark) -> str:
     return {
         "too late": f"later than the {limit} you asked for",
         "after your day": f"ends after your day, {limit}: leave a shot out or shorten one",
-        "not whole afterwards": "the dish is no longer whole afterwards",
+        "not whole afterwards": "the dish is not whole after this",
     }[r.code]
 
 
