@@ -41,7 +41,7 @@ export const PANEL = {
   front: "The way the front wall faces",
   frontHead: "Which way the front wall faces",
   turns: "The whole room turns with it, and every window.",
-  walls: "How light its walls are",
+  walls: "How light floor, ceiling and walls are",
   boards: "Boards are placed for a shot: choose a table spot in the plan, and drag its boards round the dish.",
   unnamed: "without a name",
   remove: "Remove",
