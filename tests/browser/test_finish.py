@@ -29,9 +29,7 @@ def test_a_doubtful_reference_is_told_and_goes_with_another_choice(
     journal.append("verdict", frame=frames["one-bowl"][0], word="good", act="Keep", confidence=0.9)
     page.goto(served.url + "finish", wait_until="domcontentloaded")
     page.locator("#match-to").select_option("three-bowls")
-    expect(page.locator("#doubt")).to_contain_text(
-        "The frame of three-bowls is better taken again: one stop darker."
-    )
+    expect(page.locator("#doubt")).to_contain_text("Better shoot three-bowls again: one stop darker.")
     expect(page.locator("#doubt").get_by_role("link", name="Choose another frame")).to_have_attribute(
         "href", "/choose"
     )

@@ -178,7 +178,7 @@ def test_a_need_that_is_no_number_is_told_and_mended(
     page.fill("#lux", "plenty")
     page.keyboard.press("Tab")
     field = page.locator(".field", has=page.locator("#lux"))
-    expect(field.locator(".said")).to_contain_text("'plenty' is no number")
+    expect(field.locator(".said")).to_contain_text("'plenty' is not a number")
     expect(page.locator("#lux")).to_have_attribute("aria-invalid", "true")
     # the answer stays: it is still true of what was asked before
     expect(page.locator("h1")).to_have_text(said[0])
@@ -287,10 +287,10 @@ def test_a_forecast_is_given_used_and_taken_away(
     # a day that it says nothing of is told, and the answer stays
     page.click("#later")
     page.click("#later")
-    told(page, "says nothing of 2027-07-17")
-    page.get_by_role("button", name="Take the forecast away").click()
+    told(page, "without 2027-07-17")
+    page.get_by_role("button", name="Remove the forecast").click()
     page.wait_for_url(lambda url: "sky=forecast" not in url, timeout=SLOW_MS)
-    page.get_by_role("button", name="Take the typical year away").click()
+    page.get_by_role("button", name="Remove the typical year").click()
     expect(page.locator("#sky > option")).to_have_count(4)
     assert not (served.root / "sky" / "forecast.csv").exists()
 

@@ -76,16 +76,16 @@ def test_a_windows_bearing_is_found_from_the_sun_and_kept(
     thing(page, "windows", 0).focus()
     by_sun = page.locator(".by-sun")
     by_sun.locator("summary").click()
-    by_sun.get_by_role("button", name="Work it out").click()
+    by_sun.get_by_role("button", name="Find it from the sun").click()
     expect(by_sun.locator(".said")).to_have_text("Write the day and the time.")
     when = by_sun.locator("input[type=datetime-local]")
     when.fill("2027-07-15T02:00")
-    by_sun.get_by_role("button", name="Work it out").click()
+    by_sun.get_by_role("button", name="Find it from the sun").click()
     expect(by_sun.get_by_role("status")).to_contain_text("the sun was down")
     # an hour later than the demo's window would have it
     when.fill("2027-07-15T12:00")
     by_sun.locator("select").select_option("right")
-    by_sun.get_by_role("button", name="Work it out").click()
+    by_sun.get_by_role("button", name="Find it from the sun").click()
     expect(by_sun.get_by_role("status")).to_contain_text("glass faces")
     assert axe(page) == []
     assert path.read_bytes() == before
@@ -98,7 +98,7 @@ def test_a_windows_bearing_is_found_from_the_sun_and_kept(
     saved(page, lambda: path.read_bytes() == before)
     # a corner of the patch has its place
     by_sun.locator("select").select_option("top-left")
-    by_sun.get_by_role("button", name="Work it out").click()
+    by_sun.get_by_role("button", name="Find it from the sun").click()
     expect(by_sun.locator(".said")).to_have_count(2)
     expect(by_sun.locator(".said").first).to_have_text("Write metres as 1.2.")
 

@@ -119,7 +119,7 @@ def test_a_reading_is_kept_only_when_its_lux_is_typed(
     expect(form).to_contain_text("Type the lux you read")
     expect(form).to_contain_text("Choose the sky you had")
     assert path.read_bytes() == before
-    form.get_by_role("button", name="Leave it").last.click()
+    form.get_by_role("button", name="Discard it").last.click()
     expect(form).to_be_hidden()
     page.get_by_role("button", name="Add a reading").click()
     form.locator("select[id$=sky]").select_option("clear")

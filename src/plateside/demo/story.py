@@ -177,7 +177,7 @@ def _groups(facts: StoryFacts, at: Path) -> list[dict[str, Any]]:
     for one in facts.judged.frames:
         pixels = display_picture(facts.opened.folder.frames_dir / one.frame.name, WALL_PX)
         picture = _small(pixels, at, f"frame-{Path(one.frame.name).stem}.jpg", WALL_PX)
-        groups.setdefault(one.shot or "of no shot", []).append(
+        groups.setdefault(one.shot or "without a shot", []).append(
             picture
             | {
                 "alt": f"Frame {one.frame.name}",

@@ -67,8 +67,8 @@ class Room:
     )
     height_m: float = q("from floor to ceiling", unit="m", low=1.8, high=10, default=2.5)
     front_bearing_deg: float | None = q(
-        "which way you look when you face the front wall, by the compass: "
-        "0 north, 90 east, 180 south, 270 west (true north); left out, the same as the first window",
+        "which way you look when you face the front wall: 0 north, 90 east, 180 south, 270 west, as on a map "
+        "(true north); left out, the same as the first window",
         label="Front wall faces",
         unit="deg",
         low=0,
@@ -161,7 +161,7 @@ class Window:
 
     name: str = q("what you call it", example='name = "kitchen window"')
     bearing_deg: float = q(
-        "which way the glass faces, by the compass: 0 north, 90 east, 180 south, 270 west (true north)",
+        "which way the glass faces: 0 north, 90 east, 180 south, 270 west, as on a map (true north)",
         label="Faces",
         unit="deg",
         low=0,

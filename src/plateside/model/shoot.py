@@ -46,7 +46,7 @@ class Recipe:
     allergens: tuple[str, ...] = q("every allergen on the set, garnish included", factory=tuple)
     steps: tuple[Step, ...] = q("one [[recipe.steps]] for each", factory=tuple)
     perishable: bool = q(
-        "whether the food must not stay out for long; its holding time is then counted",
+        "whether the food must not stay out for long; if so, its time out is counted",
         label="Perishable",
         default=True,
     )
@@ -181,7 +181,7 @@ class Shot:
     boards: tuple[PlacedBoard, ...] = q("boards placed for this shot", factory=tuple)
     stand_in: str = q(
         "shape that stands in for the dish in the planned picture",
-        label="Drawn as",
+        label="Shape of the stand-in",
         words=("soup", "tart", "stack", "loaf", "drink", "noodles", "leaves", "buns"),
         default="soup",
     )

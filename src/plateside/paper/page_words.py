@@ -21,7 +21,7 @@ class PageWords:
 
 _WORDS = {
     "en": PageWords(
-        "Ingredients", "Method", "Pictures", "Makes", "Hands on", "In all", "Contains:", "Photographs:",
+        "Ingredients", "Method", "Pictures", "Makes", "Hands-on time", "Total time", "Contains:", "Photographs:",
         "Licence", "Ask for a licence",
     ),
     "pt": PageWords(

@@ -14,8 +14,8 @@ FOLLOW = "Follow local codes, makers' limits and licensed practice."
 SET_UP = {
     "rig": "The rig: this is arithmetic, not approval. Point the arm over a leg, hang the bag low so that it cannot "
     "swing, tether the camera, keep heads and hot pans out from under it; the maker's limits decide.",
-    "no chair": "Do not climb on a chair to see the screen: tilt it or use a remote view; a step only on a level, dry "
-    "floor.",
+    "no chair": "Do not climb on a chair to see the screen: tilt it or use a remote view; use a step only on a level, "
+    "dry floor.",
     "pour": "The pour: hot glaze, oil and sugar burn deep. Pour away from yourself, with the camera on the far side, "
     "and no hot liquid into cold glass; cool a burn under running water for 20 minutes.",
     "steam": "Steam: let it rise clear of the lens; no burner or charcoal indoors without ventilation.",
@@ -36,8 +36,8 @@ DAY = {
 _PLANT = {
     "poisonous": "poisonous. Not on the plate, not on the chopping board, not near food that will be eaten.",
     "not food": "not on the list of edible plants. Keep it off the food and off what food touches.",
-    "florist": "florist's flowers carry pesticides. Keep them off the food; a plant that is not on the list is not "
-    "safe for that.",
+    "florist": "florist's flowers carry pesticides. Keep them off the food; a plant that is not on the list may "
+    "still be poisonous.",
 }
 
 

@@ -79,7 +79,7 @@ def remark_sentence(remark: Remark | None) -> str:
             if remark.apart is None:
                 return ""
             told = differ_phrase(remark.apart, *remark.names)
-            return f"Your choice: {told}, and two frames do not say which is right. Look at both, or take a third."
+            return f"You decide: {told}, and two frames do not say which is right. Look at both, or take a third."
 
 
 def differ_phrase(apart: Apart, name: str, other: str) -> str:
@@ -120,4 +120,4 @@ def frame_phrase(name: str, word: str, role: str, pressed: str) -> str:
 
 
 def of_no_shot_line(names: Sequence[str]) -> str:
-    return f"Of no shot: {', '.join(names)}. Say which shot they are of: plateside shot SHOOT SHOT --frames FRAME ..."
+    return f"Without a shot: {', '.join(names)}. Say which they belong to: plateside shot SHOOT SHOT --frames FRAME ..."

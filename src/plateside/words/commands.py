@@ -52,8 +52,8 @@ LIGHT_FLAGS: Mapping[str, str] = {
     "--year": "a whole year: 2027",
     "--spot": "the table spot (default: the shot's own, or the first)",
     "--shot": "a planned shot: its table spot, camera, boards and fill",
-    "--camera-faces": "which way the camera looks, clockwise from straight out of the front wall: 90 has the window "
-    "on its left",
+    "--camera-faces": "which way the camera looks, in degrees clockwise from facing the front wall: at 90 the window "
+    "is on its left",
     "--camera-elevation": "how high the camera looks from: 0 level, 90 straight down",
     "--sky": "sky to plan for: clear, hazy, broken, overcast, or cie:1 to cie:16",
     "--weather": "a typical year's weather: an EPW or TMY3 file",
@@ -71,8 +71,8 @@ LIGHT_FLAGS: Mapping[str, str] = {
     "--patch": "with --card: where the grey card is, as shares of the picture (default: its middle fifth)",
     "--card-reflectance": "with --card: your grey card's reflectance (default 0.18)",
     "--fit": "match the studio to its readings and write [fit]",
-    "--bearing": "when you saw the sun: TIME left|right when it grazed the wall, or TIME top-left ALONG FROM_WALL "
-    "[HIGH] for a corner of its patch",
+    "--bearing": "find which way a window faces, from when you saw the sun: TIME left|right as it grazed the wall, "
+    "or TIME top-left ALONG FROM_WALL [HIGH] for a corner of its patch",
     "--window": "with --bearing: which window (default: the first)",
     "--keep": "with --bearing: write the bearing to studio.toml",
 }

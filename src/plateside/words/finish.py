@@ -73,14 +73,14 @@ def matching_sentence(a: Adjustments) -> str:
 
 
 def unmatched_phrase(m: MatchFacts, match_to: str) -> str:
-    """Why a picture was left alone: '3.3 stops darker than cup, and more than 2 stops are not made up'."""
+    """Why a picture was left alone: '3.3 stops darker than cup, too far for one series (at most 2)'."""
     if m.by == "nothing":
         return f"too little in common with {match_to} to match"
     if m.by != "too far":
         return f"it shares nothing certain with {match_to}, and the surroundings differ too little to tell"
     if abs(m.lacking_stops) > LARGEST_STOPS:
         way = "darker" if m.lacking_stops > 0 else "brighter"
-        return f"{stops(m.lacking_stops)} {way} than {match_to}, and more than {LARGEST_STOPS:g} stops are not made up"
+        return f"{stops(m.lacking_stops)} {way} than {match_to}, too far for one series (at most {LARGEST_STOPS:g})"
     cast = "cooler" if m.lacking_mired > 0 else "warmer"
     return f"its colour is much {cast} than that of {match_to}, too much for one series"
 
@@ -152,13 +152,13 @@ def kept_by_hand_sentence(file: str) -> str:
 
 
 def look_off_sentence(off: LookOff, match_to: str) -> str:
-    """'cup is 1.5 stops darker than its test frame, and every matched picture with it.'"""
+    """'cup is 1.5 stops darker than its test frame, and so is every picture matched to it.'"""
     by = []
     if off.stops:
         by.append(f"{stops(off.stops)} {'brighter' if off.stops > 0 else 'darker'}")
     if off.mired:
         by.append(warmer_by(off.mired))
-    return f"{match_to} is {listed(by)} than {_THAN[off.by]}, and every matched picture with it."
+    return f"{match_to} is {listed(by)} than {_THAN[off.by]}, and so is every picture matched to it."
 
 
 def look_off_fix(match_to: str) -> str:
@@ -188,22 +188,22 @@ def standing_sentences(
     if unmatched:
         lines.append(f"Not matched: {listed(unmatched)}.")
     if another:
-        lines.append(f"Another select since for {listed(another)}: make the series again.")
+        lines.append(f"The select has changed since for {listed(another)}: make the series again.")
     if missing:
         lines.append(f"Still to finish: {listed(missing)}.")
     return lines
 
 
 def another_select_sentence(select: str, frame: str) -> str:
-    return f"You chose {select} since; this picture is of {frame}. Make the series again."
+    return f"The select is now {select}; this picture shows {frame}. Make the series again."
 
 
 def again_sentence(shot: str, by_you: bool, act: str, kept: bool) -> str:
     """Why the frame of a shot should perhaps be taken again, before a whole series is made like it."""
     if by_you:
-        return f"You wanted the frame of {shot} taken again."
+        return f"You wanted to shoot {shot} again."
     why = f": {act[:1].lower()}{act[1:].rstrip('.')}" if act else ""
-    return f"The frame of {shot} is better taken again{why}.{' You kept it.' if kept else ''}"
+    return f"Better shoot {shot} again{why}.{' You kept it.' if kept else ''}"
 
 
 def not_finished_sentence(frames: int, select: str) -> str:
@@ -256,7 +256,9 @@ def no_shot_to_match(name: str, names: list[str]) -> str:
 
 
 def no_patch(text: str) -> str:
-    return f"--grey {text!r} is no patch: write x,y,width,height as shares of the picture, such as 0.4,0.6,0.05,0.05."
+    return (
+        f"--grey is {text!r}; allowed: x,y,width,height as shares of the picture, such as 0.4,0.6,0.05,0.05."
+    )
 
 
 def frame_gone(frame: str) -> str:
@@ -264,7 +266,7 @@ def frame_gone(frame: str) -> str:
 
 
 NOT_GREY = {
-    "black": "The grey card's place is black in red, green or blue: choose a part of the card that is lit.",
+    "black": "That part of the grey card is black in red, green or blue: choose a part that is lit.",
     "clipped": "The grey card is clipped: use a darker frame of it, or a part of it in the shade.",
     "coloured": "That is too strongly coloured for a grey card: choose the card itself, and switch lamps off.",
 }

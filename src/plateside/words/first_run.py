@@ -59,7 +59,7 @@ ANSWER_HINT: Mapping[str, str] = {
     "window_from_left_m": "Left empty: in the middle of the wall.",
     "table_from_left_m": "Left empty: in front of the middle of the window.",
     "focal_mm": "A zoom: both ends, 24-70.",
-    "f_number": "A zoom with two, 3.5-5.6: the one it has at every length, 5.6.",
+    "f_number": "A zoom marked 3.5-5.6: give 5.6, which it has at every length.",
     "folder": "Left empty, it is named after the dish. Nothing is ever overwritten.",
 }
 SENSORS: Mapping[str, tuple[str, str]] = {

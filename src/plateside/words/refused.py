@@ -61,7 +61,7 @@ WEATHER: Mapping[str, str] = {
     "TMY3 without hours": "The TMY3 file ends after its two header lines: it is cut short. Get it again.",
     "no TMY3 stamp": LINE
     + "date and time are {date} {time}; they must be like 01/31/1988 and 01:00 to 24:00.",
-    "no TMY3 date": LINE + "{got} is no date; it must be month/day/year.",
+    "no TMY3 date": LINE + "{got} is not a date; it must be month/day/year.",
     "TMY3 line cut": LINE + "{got} values, fewer than the column names. The file is cut short; get it again.",
     "TMY3 damaged": LINE + "the file is damaged there ({fault}); get it again.",
     "no such column": LINE + "there is no column {got!r}; a TMY3 file has Date (MM/DD/YYYY), Time (HH:MM), "
@@ -77,7 +77,7 @@ FORECAST: Mapping[str, str] = {
     "no two columns": LINE
     + "{got} does not have two columns, time and cloud cover; write a line like {example}.",
     "time twice": LINE + "{got} is there twice; keep one of the two lines.",
-    "no date and time": LINE + "{got} is no date and time; write it like {example}.",
+    "no date and time": LINE + "{got} is not a date and time; write it like {example}.",
     "skipped time": LINE
     + "{got} does not exist: clocks jump over it that day. Write a time before or after.",
     "no date": LINE + "{got} has no date; write it like {example}.",
@@ -97,7 +97,7 @@ METER: Mapping[str, str] = {
     "too few readings": "A fit needs {fewest} readings or more, best at different hours and skies; you have {got}.",
     "skies for other readings": "{skies} skies are given for {readings} readings; give one for each, or none.",
     "reading of no spot": "You took a reading at {name!r}, but your table spots are: {known}. Correct its spot.",
-    "reading in the dark": "At your reading of {at} there was no daylight yet, or no more. Check its date and time, or "
+    "reading in the dark": "At your reading of {at} there was no daylight. Check its date and time, or "
     "take it out.",
     "no time of a reading": "The reading's time is {got!r}; write local date and time, such as 2027-07-15T13:30.",
     "grey card reflectance": "The grey card's reflectance is {got:g}; allowed: 0.02 to 0.98 (the usual card has 0.18).",
@@ -137,7 +137,7 @@ SHOT: Mapping[str, str] = {
     "studio.toml.",
     "too near to focus": "A {focal_mm:g} mm lens cannot focus at {distance_mm:.0f} mm from the sensor; give "
     "{least_mm:.0f} mm (four focal lengths) or more.",
-    "no duration": "{got!r} is no length of time; write it as PT25M, PT1H30M or P2D (ISO 8601).",
+    "no duration": "{got!r} is not a length of time; write it as PT25M, PT1H30M or P2D (ISO 8601).",
 }
 """Of a shot, its gear and its steps."""
 

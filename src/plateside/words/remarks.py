@@ -34,7 +34,7 @@ SAID: Mapping[str, str] = {
     "hours of sun on the glass by half an hour. Use true north; a compass, and many phones, show magnetic north.",
     "no cameras": "There are no [[cameras]]: no picture can be planned without one.",
     "no lenses": "There are no [[lenses]]: no distance can be planned without one.",
-    "no supports": "There are no [[supports]]: every shot is planned handheld.",
+    "no supports": "There are no [[supports]]: every shot is planned hand-held.",
     "arm not measured": "Give arm_reach_m and arm_weight_kg, to see whether it could tip over.",
     "no load limit": "There is no load_limit_kg. Check the maker's limit first: it comes before any sum.",
     "table through a wall": "The table goes through the {wall} wall: the dish, in the middle of the table, is {away} m "
@@ -65,10 +65,10 @@ SAID: Mapping[str, str] = {
     'under [creator], such as usage_terms = "All rights reserved".',
     "recipe incomplete": "There is no {key} yet; the recipe page has less to show without it.",
     "plant": "{plant}: {why}.",
-    "plants not listed": "A plant that is not on our list is not therefore safe. Ask a poison centre or a garden, by "
-    "the Latin name.",
-    "allergen": '"{word}" points to {group}, which allergens does not name. Read the labels: this reminder knows '
-    "words, not food, and if it says nothing, that means nothing.",
+    "plants not listed": "A plant that is not on our list may still be poisonous. Ask a poison centre or a botanical "
+    "garden, by its Latin name.",
+    "allergen": '"{word}" points to {group}, which is not in your allergens. Read the labels: this reminder knows '
+    "words, not food, so no reminder does not mean no allergen.",
     "no frames folder": "It is not there yet: make it, or write in shoot.toml where the camera's files arrive.",
 }
 
@@ -78,7 +78,7 @@ PAGE: Mapping[str, str] = {
     "no white board": "You have no white board: a sheet of white foam board is the cheapest fill there is.",
     "no cameras": "There is no camera yet: no picture can be planned without one.",
     "no lenses": "There is no lens yet: no distance can be planned without one.",
-    "no supports": "There is no tripod yet: every shot is planned handheld.",
+    "no supports": "There is no tripod yet: every shot is planned hand-held.",
     "arm not measured": "Give the arm's reach and weight, to see whether it could tip over.",
     "no load limit": "There is no load limit. Check the maker's limit first: it comes before any sum.",
     "overhead without arm": "It is overhead, and you have no arm to hold the camera out over the table.",
@@ -88,7 +88,7 @@ PLANTS: Mapping[str, str] = {
     "poisonous": "poisonous: keep it off plates and out of water jugs that are poured from",
     "irritates": "it irritates and is of low toxicity, but it is not food: keep it off plates",
     "on no list": "not on the lists of edible flowers: keep it off the food",
-    "sprayed": "grown with sprays not meant for food: let nothing of them touch what is eaten (NC State Extension)",
+    "sprayed": "grown with sprays not meant for food: keep them off anything that will be eaten (NC State Extension)",
     "not clean": "not clean enough for food: a dish they touched is not for eating",
     "not food": "'non-toxic' is not 'edible': mark the dish NOT FOOD and bin it",
 }

@@ -54,7 +54,7 @@ def nothing_kept(words: str) -> str:
 
 KEY_USED = "That address was used already. Take the newest one from the terminal where Plateside runs."
 CODE_WRONG = "That code does not work, or has expired. Show a new one on the laptop and try again."
-NO_CODE = "No code is on show now."
+NO_CODE = "No code is showing now."
 NOT_PAIRED = "This tablet is not paired. Show the code on the laptop and scan it."
 FROM_THE_TERMINAL = "Open the page by the address in the terminal where Plateside runs."
 LAPTOP_ONLY = "You can do that at the laptop only."
@@ -103,8 +103,8 @@ ENDING = "Plateside was stopped meanwhile. Start it, then do this again."
 BUSY = "Plateside is busy with your last requests. Wait a moment."
 CHILD_ENDED = "The part of Plateside that computes has stopped. Do this again."
 WORK_UNKNOWN = "That work is gone. Begin it again."
-WATCHER_STOPPED = "New frames are not judged for the moment. Plateside starts that again by itself."
+WATCHER_STOPPED = "New frames are not being judged for the moment. It starts again by itself."
 
 
 def too_much_work(count: int) -> str:
-    return f"{count} pieces of long work that you began are not done yet. Wait for one, or stop one."
+    return f"{count} long jobs of yours are still running. Wait for one to finish, or stop one."

@@ -40,7 +40,7 @@ def test_remarks() -> None:
     )
     told = Apart(odd_share=0.02, stops=0.4)
     assert remark_sentence(Remark("differ", apart=told, names=("2.jpg", "1.jpg"))) == (
-        "Your choice: something shows in one of them only; 2.jpg is 0.4 stop brighter than 1.jpg, and two frames do "
+        "You decide: something shows in one of them only; 2.jpg is 0.4 stop brighter than 1.jpg, and two frames do "
         "not say which is right. Look at both, or take a third."
     )
 

@@ -65,11 +65,11 @@ def test_what_is_no_point_is_not_read(row: dict[str, object]) -> None:
         ("no release", "pour is held back until everyone recognisable in it has signed a model release (or it is you). "
          "Tick it when they have."),
         ("recipe placeholder", "The recipe's title is still “My dish”: write your own."),
-        ("another select", "You chose another select for pour since its picture was finished: finish it again, then "
-         "deliver again."),
-        ("look off", "cup is 1.5 stops darker than its test frame, and every matched picture with it. Choose another "
-         "frame of it, or match to another shot; then finish again."),
-        ("better again", "The frame of pour is better taken again: one stop darker."),
+        ("another select", "The select of pour has changed since its picture was finished: finish again, "
+         "then deliver again."),
+        ("look off", "cup is 1.5 stops darker than its test frame, and so is every picture matched to it. Choose "
+         "another frame of it, or match to another shot; then finish again."),
+        ("better again", "Better shoot pour again: one stop darker."),
         ("words", "The alt text of pour has 251 characters; at most 250, better 125."),
         ("food cut", "pour: the food is cut in wide and tall; the reason is beside each crop."),
         ("too few pixels", "pour: too few pixels for tall, which asks for 200 x 800; the crop has 120 x 480. To hand "

@@ -34,8 +34,8 @@ DONE = Adjustments("IMG_4.jpg", False, "three-bowls", SEEN, "straight")
          "Exposure and white balance as taken: it shares nothing certain with three-bowls, and the surroundings "
          "differ too little to tell."),
         (replace(DONE, match=MatchFacts("too far", 0, 0, None, None, 3.32, 0)),
-         "Exposure and white balance as taken: 3.3 stops darker than three-bowls, and more than 2 stops are not made "
-         "up."),
+         "Exposure and white balance as taken: 3.3 stops darker than three-bowls, too far for one series "
+         "(at most 2)."),
         (replace(DONE, match=MatchFacts("too far", 0, 0, None, None, 0.1, -200)),
          "Exposure and white balance as taken: its colour is much warmer than that of three-bowls, too much for one "
          "series."),
@@ -80,12 +80,12 @@ def test_a_change_of_colour_is_said_in_words_first(mired: float, said: str) -> N
 @pytest.mark.parametrize(
     ("off", "said"),
     [
-        (LookOff("test frame", -1.5, 0), "cup is 1.5 stops darker than its test frame, and every matched picture with "
-         "it."),
+        (LookOff("test frame", -1.5, 0), "cup is 1.5 stops darker than its test frame, and so is every picture matched "
+         "to it."),
         (LookOff("others", 0.6, 30), "cup is 0.6 stop brighter and clearly warmer (30 mired) than the other pictures "
-         "as you took them, and every matched picture with it."),
+         "as you took them, and so is every picture matched to it."),
         (LookOff("grey card", 0, -20), "cup is clearly cooler (20 mired) than its grey card says it should be, and "
-         "every matched picture with it."),
+         "so is every picture matched to it."),
     ],
 )  # fmt: skip
 def test_how_far_the_look_is_off(off: LookOff, said: str) -> None:
@@ -106,8 +106,8 @@ def test_what_the_command_answers() -> None:
     assert words.finish_lines(facts, "soup/finished") == [
         "2 pictures finished, in soup/finished: 1 made, 1 unchanged.",
         "The series is matched to cup.",
-        "Check the look: cup is 1 stop brighter than its test frame, and every matched picture with it. Choose another "
-        "frame of cup, or match to another shot: --match-to SHOT.",
+        "Check the look: cup is 1 stop brighter than its test frame, and so is every picture matched to it. Choose "
+        "another frame of cup, or match to another shot: --match-to SHOT.",
         "cup: cup.jpg, 1961 x 1396. The series is matched to this picture: exposure and white balance as taken.",
         "near: near.jpg, 1961 x 1396. Not matched. Exposure and white balance as taken: too little in common with cup "
         "to match.",
@@ -124,7 +124,7 @@ def test_where_the_series_stands() -> None:
     assert said == [
         "2 of 4 pictures finished, matched to cup.",
         "Not matched: near.",
-        "Another select since for near and cup: make the series again.",
+        "The select has changed since for near and cup: make the series again.",
         "Still to finish: pour and hand.",
     ]
     assert words.standing_sentences(1, 1, "cup") == ["1 of 1 picture finished, matched to cup."]
@@ -133,9 +133,9 @@ def test_where_the_series_stands() -> None:
 @pytest.mark.parametrize(
     ("by_you", "act", "kept", "said"),
     [
-        (True, "", False, "You wanted the frame of cup taken again."),
-        (False, "One stop darker.", False, "The frame of cup is better taken again: one stop darker."),
-        (False, "", True, "The frame of cup is better taken again. You kept it."),
+        (True, "", False, "You wanted to shoot cup again."),
+        (False, "One stop darker.", False, "Better shoot cup again: one stop darker."),
+        (False, "", True, "Better shoot cup again. You kept it."),
     ],
 )
 def test_a_frame_to_be_taken_again(by_you: bool, act: str, kept: bool, said: str) -> None:

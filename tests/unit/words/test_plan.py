@@ -173,19 +173,19 @@ REMEDIES = [
             price_there=29,
             price_limit=35,
         ),
-        "+1.0 stops: f/4 instead of f/5.6 (depth of field 41 mm to 29 mm, 35 mm needed)",
+        "+1 stop: f/4 instead of f/5.6 (depth of field 41 mm to 29 mm, 35 mm needed)",
     ),
     (
         Remedy(code="iso", gains_stops=1.0, here=800, there=1600, price_here=25.0, price_there=17.6),
-        "+1.0 stops: ISO 1600 instead of ISO 800 (more noise: signal to noise 25 to 18)",
+        "+1 stop: ISO 1600 instead of ISO 800 (more noise: signal to noise 25 to 18)",
     ),
     (
         Remedy(code="hour", gains_stops=2.0, when=at("12:30")),
-        "+2.0 stops: at 12:30, when the light is best (the dish must wait for it)",
+        "+2 stops: at 12:30, when the light is best (the dish must wait for it)",
     ),
     (
         Remedy(code="support", gains_stops=0.5),
-        "+0.5 stops: a tripod or an arm instead of hand-held (slower to move; buy or borrow one)",
+        "+0.5 stop: a tripod or an arm instead of hand-held (slower to move; buy or borrow one)",
     ),
 ]
 
@@ -207,7 +207,7 @@ DAY = DayPlan(slots=(), kitchen=(), plates=(), rule=rule_of("US"), notes=())
         ),
         (
             Note(code="plates", count=1),
-            "Make 3 plates: one stays fresh for all shots, with a stand-in and a spare.",
+            "Make 3 plates: one that stays fresh for every shot, a stand-in and a spare.",
         ),
         (
             Note(code="day before", names=("soak", "bake"), when=at("16:00")),
@@ -215,7 +215,7 @@ DAY = DayPlan(slots=(), kitchen=(), plates=(), rule=rule_of("US"), notes=())
         ),
         (
             Note(code="early", name="prove", when=at("06:20")),
-            "Start 'prove' by 06:20 on 15 July, before your day: start then, or shoot later.",
+            "'prove' must start by 06:20 on 15 July, before your day begins: start then, or shoot later.",
         ),
         (
             Note(code="over the limit", count=2, minutes=130, limit_min=120),
@@ -237,7 +237,7 @@ def test_notes(note: Note, said: str) -> None:
         ),
         (Remark(code="light"), "the light is not good the whole time"),
         (Remark(code="too late", limit=at("12:30")), "later than the 12:30 you asked for"),
-        (Remark(code="not whole afterwards"), "the dish is no longer whole afterwards"),
+        (Remark(code="not whole afterwards"), "the dish is not whole after this"),
     ],
 )
 def test_remarks(remark: Remark, said: str) -> None:

@@ -15,7 +15,7 @@ from plateside.words.finish import again_sentence, look_off_sentence
 
 MOST_NAMED = 4
 
-_WITHOUT = "Or mark the shot “left out” on the Plan page, to publish without it."
+_WITHOUT = "To publish without it, mark the shot “left out” on the Plan page."
 _ASIDE = 'In shoot.toml: deliberate = ["left out"] under the shot.'
 _IN_RECIPE = "You find it under [recipe] in shoot.toml."
 
@@ -44,12 +44,12 @@ _SAID: dict[str, Callable[[Point], str]] = {
     "no licence": lambda p: "You state no licence, so nobody knows what they may do: write your terms.",
     "recipe placeholder": _recipe_placeholder,
     "maker placeholder": lambda p: f"The pictures are still by “{p.text}”: write your name.",
-    "no frame": lambda p: f"{p.shot} has no frame yet: photograph it. {_WITHOUT}",
-    "not finished": lambda p: f"{p.shot} is not finished: finish it. {_WITHOUT}",
+    "no frame": lambda p: f"{p.shot} has no frame yet. {_WITHOUT}",
+    "not finished": lambda p: f"{p.shot} is not finished yet. {_WITHOUT}",
     "left out": lambda p: f"{p.shot} is left out on purpose.",
     "no picture": lambda p: "Every shot is left out, so there is nothing to publish: choose at least one to deliver.",
     "another select": lambda p: (
-        f"You chose another select for {p.shot} since its picture was finished: finish it again, then deliver again."
+        f"The select of {p.shot} has changed since its picture was finished: finish again, then deliver again."
     ),
     "finish cut short": lambda p: f"Finishing was stopped while it replaced the picture of {p.shot}: finish it again.",
     "unmatched": lambda p: (

@@ -61,7 +61,7 @@ def no_terms(root: object) -> tuple[str, str]:
 
 
 def not_a_channel(name: str, known: Sequence[str]) -> str:
-    return f"{name!r} is no channel of this delivery. It has {', '.join(known)}."
+    return f"{name!r} is not a channel of this delivery. It has {', '.join(known)}."
 
 
 def no_channel(name: str) -> str:
@@ -80,11 +80,11 @@ def nothing_to_check(given: object, name: str, manifest: str) -> tuple[str, str]
 
 
 def not_a_package(path: object) -> str:
-    return f"{path} is no package: choose another folder with --to."
+    return f"{path} is not a package: choose another folder with --to."
 
 
 def no_bag(path: object) -> str:
-    return f"{path} is no package: it has no bagit.txt."
+    return f"{path} is not a package: it has no bagit.txt."
 
 
 def copy_differs(name: str) -> str:

@@ -45,7 +45,7 @@ def deliver_lines(d: DeliverFacts, folder: object, root: object, look_at: tuple[
 
 LEFT_OUT = "Left out on purpose: you do not deliver it, and nothing waits for it."
 HELD_BACK = "Held back until everyone recognisable has signed a model release (or it is you)."
-ANOTHER_SELECT = "You chose another select since: finish the series again, then deliver."
+ANOTHER_SELECT = "The select has changed since: finish the series again, then deliver."
 NO_FRAME = "No frame of this shot yet."
 DISH = {
     "moving": "Drag the dashed box over the dish, or use arrows, + and −.",

@@ -57,10 +57,10 @@ def lead_sentences(d: DayFacts) -> list[str]:
             "Ask for less, allow direct sun, or try another table spot.",
         ]
     needs = d.light.needs
-    least = f", {least_phrase(needs)}" if needs.because else ""
+    least = f": {least_phrase(needs)}" if needs.because else ""
     shadow = stops(float(d.light.key_fill_stops[d.light.times.index(d.brightest_good_at)]))
     return [
-        f"{duration(d.good_min)} under {under_phrase(d.sky)}{least}.",
+        f"{duration(d.good_min)} of good light under {under_phrase(d.sky)}{least}.",
         f"Brightest {best} ({settings}), {FROM[d.key_from]}, shadow side {shadow} darker.",
         *usable_lines(d.usable),
         sun_sentence(d.light),

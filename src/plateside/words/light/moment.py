@@ -77,7 +77,7 @@ def moment_rows(m: HourFacts) -> list[Row]:
 
 def camera_sentence(m: HourFacts) -> str:
     """Where the camera looks, which left and right are meant from."""
-    looks = f"Camera looking {m.camera_faces_deg:.0f} degrees clockwise from straight out of the front wall"
+    looks = f"Camera turned {m.camera_faces_deg:.0f} degrees clockwise from facing the front wall"
     return f"{looks}." if m.camera_given else f"{looks}: the usual side light, as you named no shot."
 
 

@@ -25,7 +25,7 @@ def not_named(name: str, names: Sequence[str], what: str, near: str | None) -> s
 
 
 def no_moment(words: str) -> str:
-    return f"{words!r} is no date and time; write the studio's local time like 2027-07-15T13:30."
+    return f"{words!r} is not a date and time; write the studio's local time like 2027-07-15T13:30."
 
 
 def no_time_of_day(words: str) -> str:
@@ -37,7 +37,7 @@ def skipped_time(words: str, zone: str) -> str:
 
 
 def no_date(words: str) -> str:
-    return f"{words!r} is no date; write it like 2027-07-15."
+    return f"{words!r} is not a date; write it like 2027-07-15."
 
 
 def no_such_year(year: int, years: tuple[int, int]) -> str:
@@ -59,7 +59,7 @@ WHAT_IF_NEEDS_A_MOMENT = "--what-if needs a moment: add --at, for instance --at 
 TWO_SKY_FILES = "You gave both --weather and --forecast; choose one of the two."
 NO_TEXT_FILE = (
     "That is not a text file. A forecast is lines of a time and the cloud cover in percent, such as "
-    "2027-07-15 13:00, 80; a picture or a spreadsheet of one is none: save it as CSV, or type the lines."
+    "2027-07-15 13:00, 80; a picture or a spreadsheet will not do: save it as CSV, or type the lines."
 )
 FILE_CUT = "The file did not come through whole. Give it again."
 PICTURE_NEEDS_AN_HOUR = "A planned picture needs a time of day, and a quality: rough or clean."
@@ -73,8 +73,8 @@ def least_below_zero(value: float) -> str:
 
 def forecast_misses(first: str, last: str, day: str) -> tuple[str, str]:
     return (
-        f"Your forecast runs from {first} to {last} and says nothing of {day}: give one of that day, or ask with a "
-        "sky in words.",
+        f"Your forecast runs from {first} to {last}, without {day}: give one for that day, or ask with a sky in "
+        "words.",
         "Paste lines for that day, or use --sky.",
     )
 
@@ -105,7 +105,7 @@ def sky_file_gone(kind: str) -> str:
 
 
 def no_number(words: str, low: float, high: float, unit: str) -> str:
-    return f"'{words}' is no number; give {low:g} to {high:g} {unit}."
+    return f"'{words}' is not a number; give {low:g} to {high:g} {unit}."
 
 
 def out_of_range(words: str, low: float, high: float, unit: str) -> str:
@@ -113,7 +113,7 @@ def out_of_range(words: str, low: float, high: float, unit: str) -> str:
 
 
 def no_day(words: str, years: tuple[int, int]) -> str:
-    return f"'{words[:40]}' is no day; write it like 2027-07-15, from {years[0]} to {years[1]}."
+    return f"'{words[:40]}' is not a day; write it like 2027-07-15, from {years[0]} to {years[1]}."
 
 
 def no_quality(quality: str, qualities: Sequence[str]) -> str:
@@ -137,7 +137,8 @@ def no_such_raw(name: str) -> str:
 
 def no_raw(name: str) -> str:
     return (
-        f"{name} is no raw: a camera's JPEG bends the levels by up to a stop. Use the raw of the same frame."
+        f"{name} is not a raw: in a JPEG the camera has changed the brightness, by up to a stop. Use the raw of the "
+        "same frame."
     )
 
 

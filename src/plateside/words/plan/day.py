@@ -56,7 +56,7 @@ def remark_phrase(r: Remark) -> str:
     return {
         "too late": f"later than the {limit} you asked for",
         "after your day": f"ends after your day, {limit}: leave a shot out or shorten one",
-        "not whole afterwards": "the dish is no longer whole afterwards",
+        "not whole afterwards": "the dish is not whole after this",
     }[r.code]
 
 
@@ -76,7 +76,7 @@ def note_sentence(n: Note, day: DayPlan) -> str:
     over = f"{n.minutes:.0f} min, over {n.limit_min:.0f} min ({body_phrase(day.rule)})"
     return {
         "day before": f"The day before, from {when}: {listed(n.names)}.",
-        "early": f"Start '{n.name}' by {when}{on}, before your day: start then, or shoot later.",
+        "early": f"'{n.name}' must start by {when}{on}, before your day begins: start then, or shoot later.",
         "no good light": "No shot has good light the whole time: choose another day or sky, or block the window and "
         "use one lamp.",
         "no shot": f"'{n.name}' is for the shot '{n.shot}', which is not on the list.",
@@ -88,7 +88,7 @@ def note_sentence(n: Note, day: DayPlan) -> str:
 
 def _plates_sentence(count: int) -> str:
     if count == 1:
-        return "Make 3 plates: one stays fresh for all shots, with a stand-in and a spare."
+        return "Make 3 plates: one that stays fresh for every shot, a stand-in and a spare."
     return (
         f"Make {count} plates: each stops looking fresh before the last shot. With a stand-in and a spare, make "
         f"{count + 2}."

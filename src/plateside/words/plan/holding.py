@@ -26,7 +26,7 @@ _RULES = {
     "GB hot": f"{_GB_LAW} Planned here as hot food: 2 hours.",
     "EU": "EU food law (Regulation (EC) No 852/2004, Annex II, chapter IX): do not break the cold chain; food may be "
     "out of it for a limited time while it is handled and served, if that brings no risk to health. It names no "
-    f"minutes: the national food authority of {{name}} may, ask it. {_GUIDANCE}",
+    f"minutes; the national food authority of {{name}} may: ask it. {_GUIDANCE}",
     "none": "Plateside knows no rule of {name} for food left out: ask your national food authority. "
     + _GUIDANCE,
 }
@@ -39,7 +39,7 @@ _BODY = {
 }
 """Who published the minutes that the plan goes by."""
 ADDED_UP = (
-    "Time out adds up over test, hero and resets. If unsure, throw it away; never judge by look or smell."
+    "Time out adds up over stand-in, hero and resets. If unsure, throw it away; never judge by look or smell."
 )
 
 

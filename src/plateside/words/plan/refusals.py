@@ -35,7 +35,7 @@ def no_time(text: str) -> str:
 
 def no_lux(lux: float) -> str:
     """A light that nothing can be planned for."""
-    return f"{lux:g} lx is no light to plan for; give 0.01 to 200000 lx."
+    return f"{lux:g} lx is not a light to plan for; give 0.01 to 200000 lx."
 
 
 def day_ends_first(begins: str, ends: str) -> str:

@@ -2,7 +2,7 @@
 
 from plateside.camera.findings import Remedy
 from plateside.ground.exposure import f_number_words, iso_words, shutter_words
-from plateside.words.counting import clock
+from plateside.words.counting import clock, stops
 from plateside.words.units import Units, length, length_mm
 
 ALIKE_STOPS = 0.02
@@ -10,8 +10,9 @@ ALIKE_STOPS = 0.02
 
 
 def remedy_sentence(r: Remedy, units: Units) -> str:
-    """'+1.0 stops: f/4 instead of f/5.6 (depth of field 41 to 29 mm, 35 mm needed)', without a full stop."""
-    return f"{r.gains_stops:+.1f} stops: {remedy_phrase(r, units)} ({price_phrase(r, units)})"
+    """'+1 stop: f/4 instead of f/5.6 (depth of field 41 to 29 mm, 35 mm needed)', without a full stop."""
+    sign = "-" if r.gains_stops < 0 else "+"
+    return f"{sign}{stops(r.gains_stops)}: {remedy_phrase(r, units)} ({price_phrase(r, units)})"
 
 
 def remedy_phrase(r: Remedy, units: Units) -> str:

@@ -22,7 +22,7 @@ NO_CARD = (
 )
 WHICH_SHOOT = "Say which shoot the shot is of: plateside card SHOOT --read FRAME --shot NAME"
 GREY = {
-    "needs raw": "light: needs a raw file, as a camera's JPEG bends the levels",
+    "needs raw": "light: needs a raw, as the camera has changed the brightness of its JPEG",
     "no settings": "light: the frame does not give f-number, time and ISO",
     "too small": "light: the grey card's place is too small in the frame",
     "no grey card": "light: put your grey card in the dashed place, and you get the light as well",

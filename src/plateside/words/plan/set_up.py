@@ -176,12 +176,12 @@ def background_phrase(s: SetUp) -> str:
 
 
 def bracket_phrase(s: SetUp) -> str:
-    """'the light is known give or take 0.7 stop: start with a bracket ...'; empty without one."""
+    """'the light may be 0.7 stop off either way: start with a bracket ...'; empty without one."""
     if s.bracket is None:
         return ""
     marks = listed(nearest(SHUTTER_MARKS, t).words for t in s.bracket.exposures_s)
     spread = stops(s.bracket.spread_stops / 2.0)
-    return f"the light is known give or take {spread}: start with a bracket of {marks}, then keep to one"
+    return f"the light may be {spread} off either way: start with a bracket of {marks}, then keep to one"
 
 
 def stack_phrase(s: SetUp, units: Units) -> str:
@@ -310,7 +310,9 @@ def fact_rows(s: SetUp, units: Units) -> list[Row]:
         rows.append(Row("streak", "Streak", streak))
     if s.moving is not None:
         up = length_mm(s.moving.height_mm, units)
-        rows.append(Row("moving", "Out of focus", f"{s.moving.blur_px:.0f} px, what moves {up} up"))
+        rows.append(
+            Row("moving", "Out of focus", f"{s.moving.blur_px:.0f} px, for what moves {up} above the table")
+        )
     return rows
 
 

@@ -13,7 +13,7 @@ _PLAIN = {
     "column on table": "put the column on the table",
     "dish to edge": "move the dish to the table's edge",
     "far soft": "let the far end go soft",
-    "soft or crop": "let the far end go soft, or shoot from farther away and crop",
+    "soft or crop": "let the far end go soft, or shoot from further away and crop",
     "frame tighter": "frame tighter",
     "higher fall": "pour from higher up",
     "higher table": "use a higher table",
@@ -30,7 +30,7 @@ _PLAIN = {
     "slower shutter": "use a slower shutter speed",
     "step aside": "step aside for the frame",
     "support": "use a tripod or an arm",
-    "turn set": "turn the set, or use a longer lens from farther away",
+    "turn set": "turn the set, or use a longer lens from further away",
 }
 
 

@@ -144,7 +144,7 @@ def _less_depth(act: Act) -> Said:
             "Less of the hero is in focus than in the test frame",
             ": check the aperture and where you focused",
         )
-    return Said(f"Less depth of focus: {_now_and_before(act, f_number_words)}", ". Set the aperture back")
+    return Said(f"Less depth of field: {_now_and_before(act, f_number_words)}", ". Set the aperture back")
 
 
 def _part_moved(act: Act) -> Said:
@@ -245,12 +245,12 @@ def _not_compared(_act: Act) -> Said:
 
 # ---- Light on the dish ----------------------------------------------------------------------------------------
 
-_BY = {"test frame": " (by the test frame)", "plan": " (by the test frame, whose own ratio is the plan's)"}
+_BY = {"test frame": " (by the test frame)", "plan": " (by the test frame, taken to be as planned)"}
 
 
 def _white_board(act: Act) -> Said:
     way = "closer" if act.way == "closer" else "further away"
-    down = f"shadow side is {act.amount or 0:.1f} stops down, you asked {act.against or 0:g}"
+    down = f"shadow side is {act.amount or 0:.1f} stops down, you asked for {act.against or 0:g}"
     return Said(f"White board {way}", f": {down}{_BY.get(act.by, '')}")
 
 
@@ -260,7 +260,7 @@ def _key_and_fill(act: Act) -> Said:
         return Said(f"On the ball: {down}", f", key {key_phrase(act.way)}")
     changed = act.against or 0.0
     since = f"{abs(changed):.1f} {'more' if changed > 0 else 'less'} than in" if changed else "as in"
-    own = " (its own ratio is the plan's)" if act.by == "plan" else ""
+    own = " (taken to be as planned)" if act.by == "plan" else ""
     return Said(f"By the test frame: {down}", f", {since} the test frame{own}")
 
 
@@ -271,7 +271,7 @@ def key_phrase(way: str) -> str:
 
 
 def _key_and_fill_changed(_act: Act) -> Said:
-    return Said("Key against fill changed since the test frame", ", but not clear which side gained")
+    return Said("Key against fill changed since the test frame", ", and it is not clear which side gained")
 
 
 def _lux(act: Act) -> Said:
@@ -314,7 +314,7 @@ _ACTS: Mapping[str, Callable[[Act], Said]] = {
     "auto white balance": _fixed("Auto white balance is on: set it by hand", ", from your grey card"),
     "stabiliser": _fixed("The stabiliser is on: switch it off on a tripod"),
     "zoom changed": _setting(_millimetres, "Zoom: "),
-    "aperture changed": _setting(f_number_words, "", ": the depth of focus changed"),
+    "aperture changed": _setting(f_number_words, "", ": the depth of field changed"),
     "iso changed": _setting(iso_words), "shutter changed": _setting(shutter_words),
     "white balance automatic again": _fixed("White balance is automatic again: set it by hand"),
     "another camera": _fixed("Another camera than in the test frame"),

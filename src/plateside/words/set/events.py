@@ -11,7 +11,7 @@ from plateside.words.set.acts import act_sentence
 if TYPE_CHECKING:
     from plateside.frames.lamp_check import Lamp
 
-FOLLOWING = "Another Plateside is judging this shoot's frames: you read here what it says."
+FOLLOWING = "Another Plateside is judging this shoot's frames: its verdicts are shown here."
 TAKEN_OVER = "The other Plateside has stopped: frames are judged here from now on."
 
 
@@ -65,7 +65,7 @@ def lamp_settled_sentence(lamp: "Lamp") -> str:
 
 
 def settings_wrong_sentence(error: PlatesideError) -> str:
-    return f"{said(error).splitlines()[0]} Frames are judged by the settings before it."
+    return f"{said(error).splitlines()[0]} Until you fix it, frames are judged by the settings as they were."
 
 
 def card_back_sentence(code: str, shot: str) -> str:

@@ -90,7 +90,7 @@ def box_too_small(what: str, w: float, h: float) -> str:
 
 def no_place(place: str) -> str:
     return (
-        f"{place!r} is no place in a frame: give across,down as shares from its upper left, such as 0.62,0.40 "
+        f"{place!r} is not a place in a frame: give across,down as shares from its upper left, such as 0.62,0.40 "
         "(or across,down,width,height)."
     )
 
@@ -128,7 +128,7 @@ def too_few_layers(shot: str, count: int) -> str:
 
 
 def no_such_layer(number: int, most: int) -> str:
-    return f"Layer {number} cannot stand beside the newest: choose 1 to {most}."
+    return f"Layer {number} cannot be shown beside the newest: choose 1 to {most}."
 
 
 def pair_wanted(option: str, text: str) -> str:

@@ -30,7 +30,7 @@ def whole_dish_caution(shots: Sequence[str]) -> str:
 
 
 def now_of_shot_sentence(names: Sequence[str], shot: str) -> str:
-    return f"{', '.join(names)}: now of {shot}."
+    return f"{', '.join(names)}: now with {shot}."
 
 
 def current_shot_sentence(shot: str) -> str:

@@ -256,7 +256,7 @@ def test_forecast_changes_the_hours_it_covers(lisbon: Path, tmp_path: Path) -> N
     week = light_of_week(Asked(lisbon, forecast=clear), "2027-07-14")
     assert [d.day.day for d in week.days] == [15]
     assert week.missing == 6
-    with pytest.raises(InputError, match="says nothing of 2027-07-20"):
+    with pytest.raises(InputError, match="without 2027-07-20"):
         light_of_day(Asked(lisbon, forecast=clear), "2027-07-20")
     with pytest.raises(InputError, match="forecast misses"):
         light_at_moment(Asked(lisbon, forecast=clear), "2027-07-15T05:00")

@@ -71,7 +71,7 @@ def test_a_named_card_is_the_aim_from_then_on_while_it_lies_there(root: Path) ->
 
 @pytest.mark.parametrize("place", ["", "0.2", "0.2,x", "0.2,1.2", "0.1,0.1,0.1"])
 def test_a_place_that_is_none_is_refused_in_words(place: str) -> None:
-    with pytest.raises(InputError, match=r"is no place in a frame: give across,down as shares"):
+    with pytest.raises(InputError, match=r"is not a place in a frame: give across,down as shares"):
         box_of(place)
 
 

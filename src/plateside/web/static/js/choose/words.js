@@ -18,7 +18,7 @@ export const SAID = {
   nothing: "No frame has come in yet.",
   sheet: (frames, good, kept) =>
     (frames ? `${plural(frames, "frame")}, ${good} good, ${kept} kept by you` : ""),
-  ofNoShot: ["of no shot", "Of no shot"],
+  ofNoShot: ["without a shot", "Without a shot"],
   hidden: "None of its frames is among those you show.",
   noFrame: "No frame of this shot yet.",
   notJudged: "not judged",
@@ -42,7 +42,7 @@ export const PANEL = {
   makeBest: "Best of its burst",
   judge: ["Being judged", "Judge again"],
   beingJudged: "Being judged.",
-  shotFirst: "This frame is of no shot yet. Choose its shot first, below.",
+  shotFirst: "This frame has no shot yet. Choose its shot first, below.",
   fourAtOnce: "You can compare four at once. Unmark one first.",
   compared: (frames) => `${frames} frames, the same part of each`,
 };

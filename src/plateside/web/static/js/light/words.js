@@ -33,8 +33,8 @@ export const SAID = {
   pointAtYear: "Point at the year, or move with the arrow keys, and it is read out here.",
   changesAt: (clock) => `What would change the light at ${clock}`,
   noTime: (typed, clock) =>
-    `“${typed}” is no time of day: write it like 14:30 or 2:30 pm. Still showing ${clock}.`,
+    `“${typed}” is not a time of day: write it like 14:30 or 2:30 pm. Still showing ${clock}.`,
   darkThen: (asked, which, clock) => `Too dark at ${asked}; showing the ${which} daylight, ${clock}.`,
-  fourSkies: (sky) => `Planned pictures know four skies; this is your shoot’s own, ${sky}.`,
+  fourSkies: (sky) => `Planned pictures come in four skies; this one is your shoot’s own, ${sky}.`,
   pictureOf: (title, words) => `Planned picture: ${title}. ${words.join(". ")}.`,
 };

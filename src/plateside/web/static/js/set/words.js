@@ -92,7 +92,7 @@ export const PRESS = {
 export const SHEET = {
   noFrame: "No frame of this shot yet.",
   frameOf: (name, shot, guessed) =>
-    `${name}, ${!shot ? "of no shot" : guessed ? `probably of ${spoken(shot)}: say which` : `of ${spoken(shot)}`}`,
+    `${name}, ${!shot ? "without a shot" : guessed ? `probably of ${spoken(shot)}: say which` : `of ${spoken(shot)}`}`,
   burst: (place, reason) => `Of a burst, ${place}.${reason ? ` ${reason}` : ""}`,
   layer: ["Keep as layer", "Kept as a layer"],
   testFrame: ["Make it the test frame", "The test frame"],

@@ -52,7 +52,8 @@ export const SKETCH = {
   shoot: "That is all Plateside needs. You can change everything on the Studio page.",
   noFocal: (low, high) => `A lens has a focal length from ${low} to ${high} mm.`,
   lens: (zoomed_mm, degrees, wide_cm) =>
-    `This lens${zoomed_mm ? `, at ${zoomed_mm} mm,` : ""} on this sensor sees ${degrees}° across: ${wide_cm} cm at 75 cm.`,
+    `Your lens${zoomed_mm ? ` at ${zoomed_mm} mm` : ""} sees ${degrees}° side to side: ` +
+    `${wide_cm} cm of the table from 75 cm away.`,
 };
 
 export const DEMO = { beginning: "Beginning",

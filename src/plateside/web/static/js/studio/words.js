@@ -45,7 +45,7 @@ export const PANEL = {
   front: "The way the front wall faces",
   frontHead: "Which way the front wall faces",
   turns: "The whole room turns with it, and every window.",
-  walls: "How light its walls are",
+  walls: "How light floor, ceiling and walls are",
   boards: "Boards are placed for a shot: choose a table spot in the plan, and drag its boards round the dish.",
   unnamed: "without a name",
   remove: "Remove",
@@ -87,7 +87,7 @@ export const READING = {
   sky: "Choose the sky you had: the same lux mean something else under another sky.",
   title: "A new reading",
   keep: "Keep this reading",
-  leave: "Leave it",
+  leave: "Discard it",
 };
 
 /** Of the grey card. */
@@ -112,7 +112,7 @@ export const FIT = {
   forget: "Drop the fit",
   stop: "Stop",
   keep: "Keep this fit",
-  leave: "Leave it",
+  leave: "Discard it",
   bar: "Fitting the studio to your readings",
   kept: (date, count, light, lift, surfaces) =>
     `Fitted${date ? ` on ${date}` : ""} to ${count} readings: light × ${light}, skyline ${Math.abs(lift).toFixed(0)}° ${lift < 0 ? "lower" : "higher"}, surfaces × ${surfaces} as light.`,
@@ -169,7 +169,7 @@ export const SUN = {
   note: "A note",
   another: "Another note",
   remove: "Remove this note",
-  find: "Work it out",
+  find: "Find it from the sun",
   turn: (degrees) => `Turn the room by ${degrees}°`,
   turned: (degrees) => `The window faces ${degrees}° now. Undo takes it back.`,
   noTime: "Write the day and the time.",
