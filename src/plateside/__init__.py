@@ -1,9 +1,14 @@
 """Plateside: from a room, a window and a recipe to a matched, publishable set of food photographs."""
 
 import os
+from pathlib import Path
+
+from plateside.stale_kernels import throw_away
 
 # numpy's matrices are small here: a second thread of its library gains nothing, and spins beside our own threads (it
 # doubled the processor's time of one moment's light). Read once, when numpy loads.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
+throw_away(Path(__file__).parent)
 
 __version__ = "0.1.0"
