@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 from typing import Any
 
-from plateside.frames.choose import Pick
 from plateside.tasks.choose.selects import ChooseReport
 from plateside.words.choose import reasons_phrase, remark_sentence
 
@@ -79,5 +78,5 @@ def proposal(report: ChooseReport) -> ProposalShown:
     )
 
 
-def _pick(pick: Pick | None) -> PickShown | None:
+def _pick(pick: Any) -> PickShown | None:
     return None if pick is None else PickShown(pick.frame, pick.name, pick.by, reasons_phrase(pick))

@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 from typing import Any
 
-from plateside.finish.facts import Adjustments
 from plateside.words import Row, Said
 from plateside.words import finish as words
 from plateside.words.counting import megabytes
@@ -113,7 +112,7 @@ def _shot(shot: dict[str, Any]) -> ShotFinished:
 
 
 def _picture(picture: dict[str, Any]) -> PictureFinished:
-    done: Adjustments = picture["adjustments"]
+    done = picture["adjustments"]
     wide, high = picture["width_px"], picture["height_px"]
     return PictureFinished(
         shot=picture["shot"],

@@ -197,11 +197,11 @@ export class Sheets {
   /** Columns and the height of a row, as the style sheet makes them. */
   #measure() {
     const style = getComputedStyle(this.place),
-      told = (name) => parseFloat(style.getPropertyValue(name)) || 0;
-    const wide = this.place.clientWidth, gap = this.between = told("--between");
-    this.columns = Math.max(1, Math.floor((wide + gap) / (told("--wide") + gap)));
+      reply = (name) => parseFloat(style.getPropertyValue(name)) || 0;
+    const wide = this.place.clientWidth, gap = this.between = reply("--between");
+    this.columns = Math.max(1, Math.floor((wide + gap) / (reply("--wide") + gap)));
     const cell = (wide - gap * (this.columns - 1)) / this.columns;
-    this.high = cell * 2 / 3 + told("--foot") + gap;
+    this.high = cell * 2 / 3 + reply("--foot") + gap;
     this.sharp = cell * devicePixelRatio > SOFT;
   }
 

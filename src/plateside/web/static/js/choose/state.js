@@ -114,12 +114,12 @@ export class Frames {
   /** One decision; what stands on the page follows when its row is written. */
   async press(kind, data) {
     try {
-      const told = await press(kind, data);
-      this.row({ kind, data: told.data });
-      say(told.said, { words: "Undo", do: () => this.undo() });
+      const reply = await press(kind, data);
+      this.row({ kind, data: reply.data });
+      say(reply.said, { words: "Undo", do: () => this.undo() });
       return true;
     } catch (error) {
-      if (error.told?.row) this.afresh();
+      if (error.reply?.row) this.afresh();
       say(error.message, null, 9000);
       return false;
     }
@@ -127,12 +127,12 @@ export class Frames {
 
   async undo() {
     try {
-      const told = await takeBack();
-      say(told.said);
+      const reply = await takeBack();
+      say(reply.said);
       this.take(await ask("/choose/sheets"));
       this.changed("all");
     } catch (error) {
-      if (error.told?.row) this.afresh();
+      if (error.reply?.row) this.afresh();
       say(error.message, null, 9000);
     }
   }

@@ -5,19 +5,19 @@ import { SAID } from "./words.js";
 
 /** An error in the server's words; `mistakes` hold the places in the settings files. */
 export class Refused extends Error {
-  constructor(words, status, mistakes = [], told = {}) {
+  constructor(words, status, mistakes = [], reply = {}) {
     super(words);
     this.status = status;
     this.mistakes = mistakes;
-    this.told = told;
+    this.reply = reply;
   }
 }
 
 async function answer(response) {
   const isJson = (response.headers.get("content-type") || "").includes("json");
-  const told = isJson ? await response.json() : await response.text();
-  if (response.ok) return told;
-  throw new Refused(told.error || SAID.failed(response.status), response.status, told.mistakes, told);
+  const reply = isJson ? await response.json() : await response.text();
+  if (response.ok) return reply;
+  throw new Refused(reply.error || SAID.failed(response.status), response.status, reply.mistakes, reply);
 }
 
 async function reach(path, options) {
@@ -33,7 +33,7 @@ async function reach(path, options) {
  * Whether it is the server that went away (stopped, killed, out of reach), and not the request that is wrong.
  */
 export const isAway = (error) =>
-  error instanceof Refused && (error.status === 0 || error.told?.ending === true);
+  error instanceof Refused && (error.status === 0 || error.reply?.ending === true);
 
 const LONGEST_MS = 3000;
 
@@ -93,12 +93,12 @@ export const serverBack = (times) => aWhile(times);
  * Begin long work (a POST that answers with a job) and wait for its result. A server that ends meanwhile took
  * the work
  * with it: the same work is begun again as soon as it is back, and goes on from what was finished.
- * told(job) is called as it goes on; the promise has .stop() that stops it.
+ * progress(job) is called as it goes on; the promise has .stop() that stops it.
  * @param {string} path
  * @param {object} data
- * @param {(job: any) => void} told
+ * @param {(job: any) => void} progress
  */
-export function work(path, data, told = (_job) => {}) {
+export function work(path, data, progress = (_job) => {}) {
   let job = null, stopped = false, over = false, looking = false, lookAgain = false;
   /** @type {Promise<any> & {stop?: () => any}} */
   const promise = new Promise((resolve, reject) => {
@@ -116,7 +116,7 @@ export function work(path, data, told = (_job) => {}) {
 
     function step(news) {
       if (over || (job && news.job !== job.job)) return;
-      told(news);
+      progress(news);
       if (news.ending) begin();
       else if (news.state === "done") {
         // the news leaves out what came of it
@@ -153,7 +153,7 @@ export function work(path, data, told = (_job) => {}) {
       } catch (error) {
         // no longer known: to the server that began it, or because this is another one
         if (error.status === 404 && job === asked) {
-          if (error.told.server === asked.server) finish(() => reject(error));
+          if (error.reply.server === asked.server) finish(() => reject(error));
           else begin();
         }
       }

@@ -12,7 +12,7 @@ import { COMPARE } from "./words.js";
 export function compare(items, { title, keyed = (_event, _id) => {}, closed = () => {} }) {
   const size = make("output", { class: "number soft" });
   const panes = make("div", { class: "panes", "data-count": items.length });
-  const glass = new Glass({ closer, told });
+  const glass = new Glass({ closer, zoomed });
   const button = (words, act, label) =>
     make("button", { type: "button", "aria-label": label, title: label, onclick: act }, words);
   const dialog = make("dialog", { class: "compare", "aria-label": title },
@@ -61,7 +61,7 @@ export function compare(items, { title, keyed = (_event, _id) => {}, closed = ()
     }
   }
 
-  function told({ scale }) { size.textContent = COMPARE.scale(scale); }
+  function zoomed({ scale }) { size.textContent = COMPARE.scale(scale); }
 
   // the large picture only when somebody looks that closely: four of them fill a small laptop's memory
   function closer(pane) {

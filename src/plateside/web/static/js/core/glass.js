@@ -7,12 +7,12 @@ const LARGEST = 24;
  * picture, so
  * that frames of other sizes keep in step.
  *   closer(pane)  called when a pane is magnified beyond the pixels it has
- *   told({scale, percent})  after each change
+ *   zoomed({scale, percent})  after each change
  */
 export class Glass {
-  constructor({ closer = (_pane) => {}, told = (_at) => {} } = {}) {
+  constructor({ closer = (_pane) => {}, zoomed = (_at) => {} } = {}) {
     this.closer = closer;
-    this.told = told;
+    this.zoomed = zoomed;
     this.scale = 1;
     this.x = 0.5;
     this.y = 0.5;
@@ -113,6 +113,6 @@ export class Glass {
       img.style.transform = `translate(${left}px, ${top}px)`;
       if (img.naturalWidth && w * devicePixelRatio > img.naturalWidth * 1.05) this.closer(pane);
     }
-    this.told({ scale: this.scale });
+    this.zoomed({ scale: this.scale });
   }
 }

@@ -25,13 +25,13 @@ export function longWork(place,
   const button = make("button", { type: "button", class: main ? "main" : null, onclick: () => press() },
     words);
   const bar = make("progress", { "aria-label": words, max: 1 });
-  const told = make("span", { class: "small soft number" });
+  const how = make("span", { class: "small soft number" });
   const stop = make("button", { type: "button", class: "quiet", onclick: () => {
-    told.textContent = JOB.stopping;
+    how.textContent = JOB.stopping;
     running?.stop();
   } }, JOB.stop);
   const box = make("div", { class: "under-way", hidden: true },
-    make("div", { class: "row" }, told, stop), bar);
+    make("div", { class: "row" }, how, stop), bar);
   const said = make("p", { class: "small soft came", role: "status" });
   const why = make("p", { class: "small soft why", hidden: true, id: `why-${kind.replace(".", "-")}` });
   place.replaceChildren(button, why, box, said);
@@ -57,12 +57,12 @@ export function longWork(place,
   async function run(sent) {
     if (running) return;
     button.hidden = true; why.hidden = true; box.hidden = false; said.textContent = "";
-    told.textContent = JOB.begin; bar.removeAttribute("value");
+    how.textContent = JOB.begin; bar.removeAttribute("value");
     running = work(path, sent, (job) => {
-      if (job.state === "waiting") told.textContent = JOB.waits;
+      if (job.state === "waiting") how.textContent = JOB.waits;
       if (job.state !== "running" || !job.total) return;
       bar.max = job.total; bar.value = job.done;
-      told.textContent = (counted || JOB.done)(job.done, job.total);
+      how.textContent = (counted || JOB.done)(job.done, job.total);
     });
     const hadFocus = document.activeElement === button || document.activeElement === document.body;
     if (hadFocus) stop.focus();

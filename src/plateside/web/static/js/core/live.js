@@ -13,7 +13,7 @@ export function on(kind, action) {
   return () => listeners.get(kind).delete(action);
 }
 
-function told(kind, data) {
+function pass(kind, data) {
   for (const action of listeners.get(kind) || []) action(data);
 }
 
@@ -43,7 +43,7 @@ export function follow(after = 0) {
 /** That something came: we are connected. */
 function heard() {
   lastHeard = Date.now();
-  if (since) { since = null; told("connected", null); }
+  if (since) { since = null; pass("connected", null); }
 }
 
 /** Whatever a page listens to is heard of the stream: there is no second list of what the server may say. */
@@ -53,14 +53,14 @@ function hear(kind) {
     heard();
     const data = JSON.parse(event.data);
     if (kind === "row") lastRow = Math.max(lastRow, data.n);
-    told(kind, data);
+    pass(kind, data);
   });
 }
 
 function lose() {
   if (since) return;
   since = new Date(lastHeard || Date.now());
-  told("lost", since);
+  pass("lost", since);
 }
 
 function open() {

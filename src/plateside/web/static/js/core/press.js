@@ -24,11 +24,11 @@ function inTurn(path, data, knew) {
   waiting += 1;
   const done = line.then(async () => {
     try {
-      const told = await tell(path, { ...data, version: Math.max(seenRow(), knew) });
-      if (told.row) sawRow(written = told.row);
-      return told;
+      const reply = await tell(path, { ...data, version: Math.max(seenRow(), knew) });
+      if (reply.row) sawRow(written = reply.row);
+      return reply;
     } catch (error) {
-      if (error.told?.row) sawRow(error.told.row.n);
+      if (error.reply?.row) sawRow(error.reply.row.n);
       throw error;
     } finally {
       waiting -= 1;

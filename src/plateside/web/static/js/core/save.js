@@ -1,4 +1,4 @@
-// Settings edited in place: every change is saved at once, its mistakes told where they stand, undo step by
+// Settings edited in place: every change is saved at once, its mistakes said where they stand, undo step by
 // step.
 import { ask, tell } from "./ask.js";
 import { say } from "./say.js";
@@ -20,10 +20,8 @@ const stay = (event) => event.preventDefault();
  * One settings file on a page.
  *   which    "studio" or "shoot"
  *   version  the version the page was drawn with
- *   changed  called with the file's new value after each save, undo, or change elsewhere, and with what was
- *   told:
- *            `made`, the changes that were saved; `elsewhere` when a save of this page's own was refused for
- *            it
+ *   changed  called with the file's new value after each save, undo, or change elsewhere, and with the reply:
+ *   changed  called with the file's new value after each save, undo or change elsewhere, and with the reply:
  */
 export class Saved {
   constructor(which, version, canUndo, changed) {
@@ -68,11 +66,11 @@ export class Saved {
   async readElsewhere(busy = () => false) {
     await line;
     const before = turns;
-    const told = await ask(`/settings/${this.which}`);
-    if (busy() || turns !== before || told.version === this.version) return null;
-    this.version = told.version;
-    this.canUndo = told.can_undo;
-    return told;
+    const reply = await ask(`/settings/${this.which}`);
+    if (busy() || turns !== before || reply.version === this.version) return null;
+    this.version = reply.version;
+    this.canUndo = reply.can_undo;
+    return reply;
   }
 
   #inTurn(meant, mistaken) {
@@ -88,8 +86,8 @@ export class Saved {
       } catch (error) {
         // what was typed against the older value stays in view: who shows the newer one is told that it came
         // so
-        if (error.told?.now) this.refusals += 1;
-        if (error.told?.now) this.#take({ ...error.told.now, elsewhere: true });
+        if (error.reply?.now) this.refusals += 1;
+        if (error.reply?.now) this.#take({ ...error.reply.now, elsewhere: true });
         if (mistaken && error.status === 422) mistaken(error); else say(error.message, null, 9000);
         return false;
       }
@@ -102,9 +100,9 @@ export class Saved {
   async #lasting(action) {
     for (let waited = false; ; waited = true) {
       try {
-        const told = await action();
+        const reply = await action();
         if (waited) say(SAID.savedAfterAll);
-        return told;
+        return reply;
       } catch (error) {
         if (error.status !== 0) throw error;
         say(SAID.notSavedYet, null, AGAIN_MS * 4);
@@ -115,13 +113,13 @@ export class Saved {
     }
   }
 
-  #take(told) {
-    this.version = told.version;
-    this.canUndo = told.can_undo;
-    this.changed(told.value, told);
+  #take(reply) {
+    this.version = reply.version;
+    this.canUndo = reply.can_undo;
+    this.changed(reply.value, reply);
     // what this change did to the other file is this page's own as well
-    const other = told.also && files.get(told.also.which);
-    if (other) other.#take(told.also);
+    const other = reply.also && files.get(reply.also.which);
+    if (other) other.#take(reply.also);
   }
 }
 

@@ -88,13 +88,13 @@ export class WordsEditor {
     const before = this.saved[field];
     this.saved[field] = text;
     try {
-      const told = await press("words", { shot: this.shot.name, field, text });
+      const reply = await press("words", { shot: this.shot.name, field, text });
       place.querySelector(".mind")?.remove();
-      this.said.say(WORDS.saved(told.said));
+      this.said.say(WORDS.saved(reply.said));
       this.changed();
     } catch (error) {
       this.saved[field] = before;
-      const row = error.told?.row;
+      const row = error.reply?.row;
       if (row) this.#theirs(field, row.data.text); else this.said.say(error.message);
     }
   }

@@ -12,7 +12,7 @@ import { size } from "../core/words.js";
 import { SAID } from "./words.js";
 
 /** @type {DeliverShown} */
-let told = given("given");
+let reply = given("given");
 const pictures = new Map();
 const file = (path) => `/deliver/files/${path.split("/").map(encodeURIComponent).join("/")}`;
 
@@ -20,13 +20,13 @@ const file = (path) => `/deliver/files/${path.split("/").map(encodeURIComponent)
 // ----------------------------------------------------------------------------------------------
 
 function draw() {
-  const place = one("#pictures"), names = told.shots.map((s) => s.name);
+  const place = one("#pictures"), names = reply.shots.map((s) => s.name);
   if ([...pictures.keys()].join("\n") !== names.join("\n")) {
     pictures.clear();
-    for (const shot of told.shots) pictures.set(shot.name, new Picture(shot, told, afresh));
-    place.replaceChildren(...(told.shots.length ? [...pictures.values()].map((p) => p.element)
-      : [make("p", { class: "soft" }, told.no_shots)]));
-  } else for (const shot of told.shots) pictures.get(shot.name).take(shot, told);
+    for (const shot of reply.shots) pictures.set(shot.name, new Picture(shot, reply, afresh));
+    place.replaceChildren(...(reply.shots.length ? [...pictures.values()].map((p) => p.element)
+      : [make("p", { class: "soft" }, reply.no_shots)]));
+  } else for (const shot of reply.shots) pictures.get(shot.name).take(shot, reply);
   stands();
   rights();
   packing();
@@ -34,15 +34,15 @@ function draw() {
 }
 
 function stands() {
-  one("#stands").textContent = told.headline;
+  one("#stands").textContent = reply.headline;
   /** @type {(kind: string) => (p: PointShown) => HTMLElement} */
   const point = (kind) => (p) => make("li", { class: kind },
     make("strong", {}, p.blocks ? SAID.blocks : SAID.remark), p.words,
     p.address === "#run" ? [" ", make("button", { type: "button", class: "quiet", onclick: again }, p.link)]
     : p.address ? [" ", make("a", { href: p.address }, p.link), "."] : "");
-  const points = [...told.withheld.map(point("withheld")), ...told.open.map(point("open"))];
+  const points = [...reply.withheld.map(point("withheld")), ...reply.open.map(point("open"))];
   one("#open")
-    .replaceChildren(...(points.length ? points : [make("li", { class: "soft" }, told.nothing_left)]));
+    .replaceChildren(...(points.length ? points : [make("li", { class: "soft" }, reply.nothing_left)]));
 }
 
 /** The point's own button does what it says; how far the work is shows at the page's main button. */
@@ -55,7 +55,7 @@ function again() {
 // ---- rights: kept in shoot.toml
 // ----------------------------------------------------------------------------
 
-const saved = new Saved("shoot", told.version, false, () => afresh());
+const saved = new Saved("shoot", reply.version, false, () => afresh());
 for (const name of ["usage_terms", "licence_url"]) {
   const input = one(`#${name}`);
   input.addEventListener("change",
@@ -67,9 +67,9 @@ for (const name of ["usage_terms", "licence_url"]) {
 function rights() {
   for (const name of ["usage_terms", "licence_url"]) {
     const input = one(`#${name}`);
-    if (document.activeElement !== input) input.value = told.creator[name];
+    if (document.activeElement !== input) input.value = reply.creator[name];
   }
-  const people = told.shots.filter((s) => s.person);
+  const people = reply.shots.filter((s) => s.person);
   const had = document.activeElement?.id;
   one("#releases").replaceChildren(...people.map((s) => {
     const box = make("input", { type: "checkbox", id: `release-${s.name}`, checked: s.model_release });
@@ -91,14 +91,14 @@ const making = longWork(one("#run"), {
 
 function packing() {
   const whom = one("#for-whom"), check = one("#checked"), was = [whom.value, check.value];
-  const places = [...new Set((told.delivery?.pictures || []).map((p) => p.channel))];
+  const places = [...new Set((reply.delivery?.pictures || []).map((p) => p.channel))];
   whom.replaceChildren(
-    ...(told.delivery ? [make("option", { value: "delivery" }, SAID.packed.delivery)] : []),
+    ...(reply.delivery ? [make("option", { value: "delivery" }, SAID.packed.delivery)] : []),
     ...places.map((name) => make("option", { value: `channel ${name}` }, SAID.packed.channel(name))),
-    ...(told.landed ? [make("option", { value: "archive" }, SAID.packed.archive)] : []));
+    ...(reply.landed ? [make("option", { value: "archive" }, SAID.packed.archive)] : []));
   if (!whom.options.length) whom.append(make("option", { value: "" }, SAID.nothing));
-  check.replaceChildren(...(told.delivery ? [make("option", { value: "" }, SAID.delivery)] : []),
-    ...told.packages.map((name) => make("option", { value: name }, name)));
+  check.replaceChildren(...(reply.delivery ? [make("option", { value: "" }, SAID.delivery)] : []),
+    ...reply.packages.map((name) => make("option", { value: name }, name)));
   if (!check.options.length) check.append(make("option", { value: "" }, SAID.nothing));
   if ([...whom.options].some((o) => o.value === was[0])) whom.value = was[0];
   if ([...check.options].some((o) => o.value === was[1])) check.value = was[1];
@@ -107,10 +107,10 @@ function packing() {
 
 /** What cannot be done yet, and why; what can be done, and had better wait. */
 function shutOrNot() {
-  const whom = one("#for-whom").value, grey = told.greyed_out;
+  const whom = one("#for-whom").value, grey = reply.greyed_out;
   making.shut(grey.make);
   packs.shut(!whom || whom === "archive" ? grey.pack : grey["hand over"]);
-  const mind = whom && whom !== "archive" ? told.pack_mind : "";
+  const mind = whom && whom !== "archive" ? reply.pack_mind : "";
   one("#pack-mind").hidden = !mind;
   one("#pack-mind").textContent = mind;
   checks.shut(grey.check);
@@ -138,11 +138,11 @@ const checks = longWork(one("#verify"), {
 // ------------------------------------------------------------------------------------
 
 function files() {
-  const d = told.delivery;
+  const d = reply.delivery;
   one("#files").hidden = one("#page").hidden = !d;
   if (!d) return;
   one("#listed").replaceChildren(
-    ...told.channels.filter((c) => d.pictures.some((p) => p.channel === c.name)).map((c) => {
+    ...reply.channels.filter((c) => d.pictures.some((p) => p.channel === c.name)).map((c) => {
       const rows = d.pictures.filter((p) => p.channel === c.name),
         sum = rows.reduce((n, p) => n + p.bytes, 0);
       return make("details", {},
@@ -171,16 +171,16 @@ function files() {
 /** The pictures that the recipe's page shows, in its order, each with its words as the markup has them. */
 /** @param {DeliveryShown} d */
 function preview(d) {
-  const onPage = told.channels.filter((c) => c.on_page).map((c) => c.name);
+  const onPage = reply.channels.filter((c) => c.on_page).map((c) => c.name);
   const widest = (name) => d.pictures.filter((p) => p.shot === name
     && onPage.includes(p.channel) && /\.(jpg|webp|png|avif)$/.test(p.file))
     .sort((a, b) => b.width_px / b.height_px - a.width_px / a.height_px
       || (a.kind === "jpeg" ? -1 : 1) - (b.kind === "jpeg" ? -1 : 1) || b.width_px - a.width_px)[0];
-  const order = [...told.shots].sort((a, b) => (a.role === "main" ? 0 : 1) - (b.role === "main" ? 0 : 1));
+  const order = [...reply.shots].sort((a, b) => (a.role === "main" ? 0 : 1) - (b.role === "main" ? 0 : 1));
   const shown = order.map((s) => ({ s, p: widest(s.name) })).filter(({ p }) => p);
   one("#preview").replaceChildren(
-    make("div", { class: "preview-words" }, make("p", { class: "preview-title" }, told.recipe.title),
-      make("p", { class: "soft" }, told.recipe.description)),
+    make("div", { class: "preview-words" }, make("p", { class: "preview-title" }, reply.recipe.title),
+      make("p", { class: "soft" }, reply.recipe.description)),
     ...shown.map(({ s, p }, n) => {
       const img = make("img", { alt: s.words.used.alt_text, width: p.width_px, height: p.height_px });
       img.loading = "lazy";
@@ -198,9 +198,9 @@ const afresh = settled(120, async () => {
     const { begun } = saved, now = await ask("/deliver/standing");
     // from before a change of this page's own: neither shown, nor is the next change made on it
     if (begun !== saved.begun || ahead(now.row)) { afresh(); return; }
-    told = now;
-    saved.version = told.version;
-    sawRow(told.row);
+    reply = now;
+    saved.version = reply.version;
+    sawRow(reply.row);
     draw();
   } catch { /* the next news tries again */ }
 });
@@ -216,5 +216,5 @@ on("work", (job) => {
   if (/^results\.(finish|deliver|pack)$/.test(job.work) && ["done", "stopped"].includes(job.state)) afresh();
 });
 on("connected", afresh);
-follow(told.row);
+follow(reply.row);
 draw();

@@ -10,17 +10,17 @@ import { WordsEditor } from "./describe.js";
 import { LINKS, PICTURE, SAID } from "./words.js";
 
 export class Picture {
-  /** @param {ShotDelivered} shot @param {DeliverShown} told @param {() => void} changed */
-  constructor(shot, told, changed) {
+  /** @param {ShotDelivered} shot @param {DeliverShown} reply @param {() => void} changed */
+  constructor(shot, reply, changed) {
     this.shot = shot;
-    this.told = told;
+    this.reply = reply;
     this.changed = changed;
     /** @type {CropsShown | null} */
     this.planned = null;
     this.marking = 0;
     this.at = shot.channels[0] || "";
     this.words = new WordsEditor(shot,
-      { aim: told.aim_characters, most: told.most_characters, hints: told.hints }, changed);
+      { aim: reply.aim_characters, most: reply.most_characters, hints: reply.hints }, changed);
     this.tabs = make("div", { class: "places", role: "group", "aria-label": PICTURE.channels(shot.name) });
     this.stage = make("div", { class: "stage" });
     this.remarks = make("ul", { class: "plain remarks", "aria-live": "polite" });
@@ -29,7 +29,7 @@ export class Picture {
       PICTURE.planned);
     this.said = new Said();
     this.dish = new DishPlace({
-      name: shot.name, said: told.dish_words,
+      name: shot.name, said: reply.dish_words,
       hold: (on) => {
         this.editor.hold(on ? "dish" : "crop");
         this.#show();
@@ -49,7 +49,7 @@ export class Picture {
           make("div", { class: "row under-crop" }, this.facts, this.reset),
           this.dish.element, this.said.element, this.remarks),
         this.words.element));
-    this.take(shot, told);
+    this.take(shot, reply);
     // where the dish is takes a second of work: only for pictures that somebody looks at
     this.near = new IntersectionObserver((seen) => { if (seen.some((s) => s.isIntersecting)) {
       this.near.disconnect();
@@ -58,11 +58,11 @@ export class Picture {
     this.near.observe(this.element);
   }
 
-  /** The shot as it now is. @param {ShotDelivered} shot @param {DeliverShown} told */
-  take(shot, told) {
+  /** The shot as it now is. @param {ShotDelivered} shot @param {DeliverShown} reply */
+  take(shot, reply) {
     const before = this.shot.picture?.version;
     this.shot = shot;
-    this.told = told;
+    this.reply = reply;
     this.words.take(shot.words);
     this.notes.replaceChildren(
       ...shot.notes.map((note) => make("p", { class: "mind", "data-code": note.code }, note.words,
@@ -127,7 +127,7 @@ export class Picture {
   }
 
   /** @returns {ChannelShown} */
-  channel(name = this.at) { return this.told.channels.find((c) => c.name === name); }
+  channel(name = this.at) { return this.reply.channels.find((c) => c.name === name); }
 
   yours(name = this.at) { return this.shot.crops[name]; }
 
@@ -185,8 +185,8 @@ export class Picture {
   async #said(box) {
     const number = (this.number = (this.number || 0) + 1), channel = this.at;
     try {
-      const told = await tell("/deliver/crop", { shot: this.shot.name, channel, box });
-      if (number === this.number && channel === this.at) this.#tellOf(told.remarks);
+      const reply = await tell("/deliver/crop", { shot: this.shot.name, channel, box });
+      if (number === this.number && channel === this.at) this.#tellOf(reply.remarks);
     } catch (error) { if (error.status) this.#tellOf([{ code: "", words: error.message }]); }
   }
 
@@ -196,10 +196,10 @@ export class Picture {
     // written
     if (kept) this.shot.crops[channel] = kept; else delete this.shot.crops[channel];
     try {
-      const told = await press("crop", { shot: this.shot.name, channel, box: kept });
-      this.said.say(told.said, { words: PICTURE.undo, do: () => this.#undo() });
+      const reply = await press("crop", { shot: this.shot.name, channel, box: kept });
+      this.said.say(reply.said, { words: PICTURE.undo, do: () => this.#undo() });
     } catch (error) {
-      const row = error.told?.row;
+      const row = error.reply?.row;
       if (row?.data.box) this.shot.crops[channel] = row.data.box;
         else if (row) delete this.shot.crops[channel];
       this.said.say(error.message);
@@ -216,8 +216,8 @@ export class Picture {
     this.marking += 1;
     try {
       if (kept && this.planned) Object.assign(this.planned, { dish: kept, dish_by_you: true });
-      const told = await press("dish", { shot: this.shot.name, box: kept });
-      this.said.say(told.said, { words: PICTURE.undo, do: () => this.#undo() });
+      const reply = await press("dish", { shot: this.shot.name, box: kept });
+      this.said.say(reply.said, { words: PICTURE.undo, do: () => this.#undo() });
     } catch (error) {
       this.said.say(error.message);
     }
@@ -233,8 +233,8 @@ export class Picture {
 
   async #undo() {
     try {
-      const told = await takeBack();
-      this.said.say(told.said);
+      const reply = await takeBack();
+      this.said.say(reply.said);
     } catch (error) { this.said.say(error.message); }
     await this.marked();
     this.changed();

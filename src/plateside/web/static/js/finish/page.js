@@ -9,7 +9,7 @@ import { longWork } from "../core/job.js";
 import { DIVIDED, LINKS, SAID, going } from "./words.js";
 
 /** @type {FinishShown} */
-let told = given("given");
+let reply = given("given");
 let rowShows = "after";
 /** @type {(picture: PictureFinished, which: string) => string} */
 const address = (picture, which) =>
@@ -20,7 +20,7 @@ const address = (picture, which) =>
 const before = (picture, which) => picture.from_raw
   ? `/finish/plain/${encodeURIComponent(picture.shot)}/${which}.jpg?f=${picture.frame_id}`
   : `/frames/${picture.frame_id}/${which}.jpg`;
-const done = () => told.shots.filter((s) => s.picture);
+const done = () => reply.shots.filter((s) => s.picture);
 
 // ---- the work
 // ----------------------------------------------------------------------------------------------
@@ -30,16 +30,16 @@ const matchTo = one("#match-to"), kind = one("#kind");
  * A shot without a frame has no look to match; the one matched to before, else the main one, else the first.
  */
 function options() {
-  const can = (name) => told.shots.some((s) => s.name === name && s.frames),
-    first = told.shots.filter((s) => s.frames);
+  const can = (name) => reply.shots.some((s) => s.name === name && s.frames),
+    first = reply.shots.filter((s) => s.frames);
   const picked = matchTo.value;
   matchTo.replaceChildren(
-    ...told.shots.map((s) => make("option", { value: s.name, disabled: !s.frames },
+    ...reply.shots.map((s) => make("option", { value: s.name, disabled: !s.frames },
     s.frames ? s.name : SAID.noFrame(s.name))));
-  matchTo.value = [picked, told.match_to].find(can)
+  matchTo.value = [picked, reply.match_to].find(can)
     || (first.find((s) => s.role === "main") || first[0])?.name || "";
 }
-kind.value = told.kind;
+kind.value = reply.kind;
 
 const making = longWork(one("#run"), {
   words: SAID.make, path: "/finish/run", kind: "results.finish", main: true,
@@ -55,21 +55,21 @@ const making = longWork(one("#run"), {
 function draw() {
   options();
   const finished = done();
-  one("#stands").textContent = told.headline;
+  one("#stands").textContent = reply.headline;
   doubts();
-  making.shut(told.greyed_out);
+  making.shut(reply.greyed_out);
   one("#set").hidden = !finished.length;
   drawRow();
-  one("#shots").replaceChildren(...told.shots.map(section));
+  one("#shots").replaceChildren(...reply.shots.map(section));
 }
 
 /** A frame that was to be taken again, or a look that is off: said before a whole series is made like it. */
 function doubts() {
-  const chief = told.shots.find((s) => s.name === matchTo.value);
-  const off = chief && chief.name === told.match_to ? told.look_off : "";
+  const chief = reply.shots.find((s) => s.name === matchTo.value);
+  const off = chief && chief.name === reply.match_to ? reply.look_off : "";
   one("#doubt").hidden = !chief?.again && !off;
   one("#doubt-words").textContent =
-    [off, ...(chief?.again ? [chief.again, told.like_it] : [])].filter(Boolean).join(" ");
+    [off, ...(chief?.again ? [chief.again, reply.like_it] : [])].filter(Boolean).join(" ");
 }
 matchTo.addEventListener("change", doubts);
 
@@ -83,7 +83,7 @@ function drawRow() {
     img.src = rowShows === "after" ? address(picture, "row") : before(picture, "view");
     const place = make("li", {},
       make("a", { href: `#shot-${name}` }, img,
-      make("span", { class: "small" }, name === told.match_to ? SAID.matchedTo(name) : name)));
+      make("span", { class: "small" }, name === reply.match_to ? SAID.matchedTo(name) : name)));
     // as wide as its shape asks, so that all stand at one height
     place.style.flexGrow = picture.width_px / picture.height_px;
     return place;
@@ -138,8 +138,8 @@ function closely({ name, picture }) {
 
 const afresh = settled(100, async () => {
   try {
-    told = await ask("/finish/standing");
-    sawRow(told.row);
+    reply = await ask("/finish/standing");
+    sawRow(reply.row);
     draw();
   } catch { /* the next news tries again */ }
 });
@@ -150,5 +150,5 @@ on("work", (job) => {
   if (job.work === "results.finish" && ["done", "stopped"].includes(job.state)) afresh();
 });
 on("connected", afresh);
-follow(told.row);
+follow(reply.row);
 draw();

@@ -84,7 +84,7 @@ const NEEDS = ["lux", "fill"];
 function mistaken(error) {
   // mistakes in the files have a page of their own
   if (error.mistakes?.length) { location.reload(); return; }
-  const field = NEEDS.find((name) => name === error.told?.field);
+  const field = NEEDS.find((name) => name === error.reply?.field);
   for (const name of NEEDS) mark(name, name === field ? error.message : "");
   if (!field) say(error.message, null, 9000);
   if (!day) one("#lead").textContent = field ? SAID.fixFirst : error.message;

@@ -45,9 +45,9 @@ export class Pictures {
           bar.max = news.total;
           bar.value = news.done;
         } });
-        const told = await this.running;
+        const reply = await this.running;
         if (mine !== this.number) return;
-        await this.#show(told, asked, quality);
+        await this.#show(reply, asked, quality);
       }
       words.textContent = "";
     } catch (error) {
@@ -57,17 +57,17 @@ export class Pictures {
     }
   }
 
-  async #show(told, asked, quality) {
+  async #show(reply, asked, quality) {
     const what = WHAT[asked.what_if] ? `${asked.shot}, ${WHAT[asked.what_if]}`
       : `${asked.shot} at ${asked.at}`;
-    const title = `${what}, ${asked.day}, ${told.sky ?? asked.sky} sky`;
-    const other = told.sky && told.sky !== asked.sky ? [SAID.fourSkies(told.sky)] : [];
-    const img = make("img", { src: `/light/picture/${told.key}.jpg`, width: told.width_px,
-      height: told.height_px, alt: SAID.pictureOf(title, told.words), "data-quality": quality });
+    const title = `${what}, ${asked.day}, ${reply.sky ?? asked.sky} sky`;
+    const other = reply.sky && reply.sky !== asked.sky ? [SAID.fourSkies(reply.sky)] : [];
+    const img = make("img", { src: `/light/picture/${reply.key}.jpg`, width: reply.width_px,
+      height: reply.height_px, alt: SAID.pictureOf(title, reply.words), "data-quality": quality });
     await img.decode();
     const figure = one("#picture");
     figure.replaceChildren(img, make("figcaption", { class: "small" }, make("strong", {}, title),
-      ...[...told.words, ...other].map((w) => make("span", {}, w)),
+      ...[...reply.words, ...other].map((w) => make("span", {}, w)),
       make("span", { class: "soft" }, SAID.rendered)));
     figure.hidden = false;
   }

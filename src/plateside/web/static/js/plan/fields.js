@@ -176,10 +176,10 @@ class Field {
   /** What is wrong, with this page's own name for the field. */
   words(error) {
     const own = (m) => m.path?.at(-1) === this.entry.name || m.code === "name taken" || m.code === "no name";
-    const told = (error.mistakes || [])
+    const reply = (error.mistakes || [])
       .map((m) => (own(m) || !m.where ? m.said.replace(this.entry.label, this.label)
       : `${m.where}: ${m.said}`));
-    return told.join(" ") || error.message;
+    return reply.join(" ") || error.message;
   }
 
   /** Another value came meanwhile: yours stays in view, and the newer one is said beside it. */

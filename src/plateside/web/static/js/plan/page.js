@@ -24,14 +24,14 @@ let drawn = {}, asked = null, again = false, wantedVersion = start.saved.version
 const landed = start.landed;
 const versions = { shoot: start.saved.version, studio: "" };
 
-const saved = new Saved("shoot", start.saved.version, start.saved.can_undo, (now, told) => take(now, told));
+const saved = new Saved("shoot", start.saved.version, start.saved.can_undo, (now, reply) => take(now, reply));
 const fields =
   new Fields({ schema: start.schema, names: start.names,
   save: (changes, mistaken) => save(changes, mistaken), value: () => value, refused, along });
 const chart = new DayChart(one("#day-chart"));
 const pictures = new Pictures({
   show: (shot, picture) => card(shot)?.picture.show(picture),
-  told: (shot, words, share) => card(shot)?.picture.told(words, share),
+  progress: (shot, words, share) => card(shot)?.picture.progress(words, share),
   stale: () => workOut(),
 });
 
@@ -45,7 +45,7 @@ async function save(changes, mistaken = null) {
   return saved.save(changes, mistaken);
 }
 
-function take(now, told) {
+function take(now, reply) {
   const before = value;
   value = now;
   const same = structure(before) === structure(now);
@@ -54,13 +54,13 @@ function take(now, told) {
   for (const each of cards) each.words(now);
   one("#dish").textContent = now.recipe.title || SAID.plan;
   one("#undo").disabled = !saved.canUndo;
-  if (versions.shoot !== told.version && changesDay(before, now)) {
-    wantedVersion = told.version;
+  if (versions.shoot !== reply.version && changesDay(before, now)) {
+    wantedVersion = reply.version;
     markStale();
     workOut();
   }
-  else wantedVersion = told.version;
-  versions.shoot = told.version;
+  else wantedVersion = reply.version;
+  versions.shoot = reply.version;
 }
 
 /** What stands where: as long as it is the same, only values are shown anew. */
@@ -202,8 +202,8 @@ const workOut = settled(250, async () => {
   if (asked) { again = true; return; }
   asked = ask("/plan/day");
   try {
-    const told = await asked;
-    if (told.day.version === wantedVersion) showDay(told);
+    const reply = await asked;
+    if (reply.day.version === wantedVersion) showDay(reply);
     else { again = true; lookQuietly(); }
   } catch (error) {
     mend(error);
@@ -212,9 +212,9 @@ const workOut = settled(250, async () => {
   if (again) { again = false; workOut(); }
 });
 
-/** @param {DayAnswer} told */
-function showDay(told) {
-  ({ day, drawn } = told);
+/** @param {DayAnswer} reply */
+function showDay(reply) {
+  ({ day, drawn } = reply);
   versions.studio = versions.studio || day.studio_version;
   one("#mend").hidden = true;
   one("#day").classList.remove("stale");
@@ -242,9 +242,9 @@ function lead() {
 /** What keeps the day from being worked out: at the top, and nothing old shown as if it held. */
 function mend(error) {
   const mistakes = error.mistakes || [];
-  const told = JSON.stringify([error.message, mistakes]);
-  if (!one("#mend").hidden && one("#mend").dataset.told === told) return;
-  one("#mend").dataset.told = told;
+  const reply = JSON.stringify([error.message, mistakes]);
+  if (!one("#mend").hidden && one("#mend").dataset.reply === reply) return;
+  one("#mend").dataset.reply = reply;
   const own = (m) => m.file === "shoot.toml";
   one("#mend-list").replaceChildren(...(mistakes.length ? mistakes.map((m) =>
     make("div", { class: "mistake", "data-code": m.code },
@@ -286,9 +286,9 @@ function rebuild() {
     remove: () => removeItem(["shots", number], shot.name),
   }));
   for (const each of cards) {
-    const told = day?.shots.find((shot) => shot.name === each.name);
-    if (told) {
-      each.show(told);
+    const reply = day?.shots.find((shot) => shot.name === each.name);
+    if (reply) {
+      each.show(reply);
       const old = before.get(each.name);
       if (old?.element.classList.contains("stale")) each.stale();
     } else each.stale();

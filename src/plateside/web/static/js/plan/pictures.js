@@ -9,11 +9,12 @@ const QUALITIES = ["rough", "clean"];
 /** Draws what the newest day wants and tells each card. */
 export class Pictures {
   /**
-   * show(shot, {src, quality, words, key}), told(shot, words, share), stale(): the day must be asked again.
+   * show(shot, {src, quality, words, key}), progress(shot, words, share), stale(): the day must be asked
+   * again.
    */
-  constructor({ show, told, stale }) {
+  constructor({ show, progress, stale }) {
     this.show = show;
-    this.told = told;
+    this.progress = progress;
     this.stale = stale;
     this.wanted = new Map();
     /** @type {any} */
@@ -33,7 +34,7 @@ export class Pictures {
       this.wanted.set(shot, kept);
       this.#show(kept);
       if (!("rough" in kept.has) && !("clean" in kept.has)
-        && !this.failed.has(key) && this.running?.key !== key) this.told(shot, PICTURE.waits, NaN);
+        && !this.failed.has(key) && this.running?.key !== key) this.progress(shot, PICTURE.waits, NaN);
     }
     const { running } = this;
     if (running) {
@@ -69,10 +70,10 @@ export class Pictures {
     const next = this.#pick();
     if (!next) return;
     const { shot, key, quality } = next;
-    this.told(shot, PICTURE.going[quality], 0);
+    this.progress(shot, PICTURE.going[quality], 0);
     const job = work("/plan/picture", { shot, key, quality }, (news) => {
       if (news.state === "running" && this.wanted.get(shot)?.key === key) {
-        this.told(shot, PICTURE.going[quality], news.total ? news.done / news.total : 0);
+        this.progress(shot, PICTURE.going[quality], news.total ? news.done / news.total : 0);
       }
     });
     this.running = { shot, key, quality, job, dropped: false };
@@ -82,7 +83,7 @@ export class Pictures {
       if (one?.key === key) {
         one.has[quality] = done.words;
         this.#show(one);
-        this.told(shot, "", 0);
+        this.progress(shot, "", 0);
       }
     } catch (error) {
       if (error.status === 409) {
@@ -94,7 +95,7 @@ export class Pictures {
         }
       } else {
         this.failed.set(key, error.message);
-        if (this.wanted.get(shot)?.key === key) this.told(shot, error.message, -1);
+        if (this.wanted.get(shot)?.key === key) this.progress(shot, error.message, -1);
       }
     }
     this.running = null;
@@ -124,7 +125,7 @@ export function pictureFigure(shot, title) {
       caption.textContent = PICTURE.caption(drawn);
       words.textContent = "";
     },
-    told(said, share) {
+    progress(said, share) {
       words.textContent = said && !(share < 0) && element.dataset.quality === "stale"
         ? SHOT.planning[1] : said;
       bar.hidden = !(share >= 0 && said);

@@ -111,24 +111,24 @@ export class ShotCard {
     this.picture.stale();
   }
 
-  /** What the day says of this shot. @param {ShotShown} told */
-  show(told) {
+  /** What the day says of this shot. @param {ShotShown} reply */
+  show(reply) {
     this.shown = true;
     this.element.classList.remove("stale");
     this.element.removeAttribute("aria-busy");
     this.state.textContent = "";
-    this.when = told.slot ? SHOT.hero(told.slot.hero_words) : "";
+    this.when = reply.slot ? SHOT.hero(reply.slot.hero_words) : "";
     this.words(this.fields.value());
-    const { card } = told;
+    const { card } = reply;
     if (!card) {
-      this.setUp.replaceChildren(make("p", { class: "mind" }, told.problem || SHOT.noHour));
+      this.setUp.replaceChildren(make("p", { class: "mind" }, reply.problem || SHOT.noHour));
       this.drawings.replaceChildren();
       this.more.replaceChildren();
       this.picture.none(PICTURE.noSetUp);
       return;
     }
     this.picture.shape(card.wide, card.high);
-    if (!told.light) this.picture.none(PICTURE.noWindow);
+    if (!reply.light) this.picture.none(PICTURE.noWindow);
     const facts = Object.entries(SHOT.headline)
       .map(([key, name]) => make("div", {}, make("dt", {}, name),
       make("dd", {}, key === "iso" ? card.iso.replace(/^ISO /, "") : card[key])));
@@ -137,7 +137,7 @@ export class ShotCard {
         make("p", { class: "mind first" }, make("strong", {}, SHOT.notAsked), words)),
       make("dl", { class: "headline number" }, ...facts),
       make("p", { class: "soft small" }, `${card.camera}, ${card.support}`),
-      ...[...(told.slot?.good_light === false ? told.slot.remarks : []),
+      ...[...(reply.slot?.good_light === false ? reply.slot.remarks : []),
         ...card.minds].map((words) => make("p", { class: "mind" }, make("strong", {}, SHOT.mind), words)),
       ...card.cautions.map((words) => make("p", { class: "caution" }, words)),
     );

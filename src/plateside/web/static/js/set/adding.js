@@ -73,7 +73,7 @@ async function within(entry) {
   if (entry.isFile) return [await new Promise((resolve, reject) => { entry.file(resolve, reject); })];
   const reader = entry.createReader(), found = [];
   for (;;) {
-    // a folder is told in pieces, until a piece is empty
+    // a folder is listed in pieces, until a piece is empty
     const some = await new Promise((resolve, reject) => { reader.readEntries(resolve, reject); });
     if (!some.length) break;
     found.push(...some);

@@ -31,11 +31,11 @@ let skew = Date.parse(now.at) - Date.now();
 /** @type {LeftShown | null} */
 let light = null;
 /**
- * What is drawn on the frame. @type {{frame: string, marks: SaidMark[], changed: SaidMark[], told: Marks |
+ * What is drawn on the frame. @type {{frame: string, marks: SaidMark[], changed: SaidMark[], reply: Marks |
  * null}}
  */
-let marks = { frame: "", marks: [], changed: [], told: null };
-let busy = "", asking = false, askAgain = false, readFrom = 0, told_going = 0,
+let marks = { frame: "", marks: [], changed: [], reply: null };
+let busy = "", asking = false, askAgain = false, readFrom = 0, goingSaid = 0,
   clearing = 0, pictureTimer = 0, retry = 0, refused = false, heard = now.frame?.word ? now.frame.id : "";
 const serverNow = () => Date.now() + skew;
 
@@ -49,21 +49,21 @@ const sheet =
 const todo = new Todo(() => draw(true));
 
 /** The shot that the screen speaks of. */
-/** @type {(told: SetScreen) => string} */
-const shotOf = (told) => told.current || told.frame?.shot || "";
+/** @type {(reply: SetScreen) => string} */
+const shotOf = (reply) => reply.current || reply.frame?.shot || "";
 
 /* ---- drawing ------------------------------------------------------------------------------------------ */
 
 let drawnKey = "";
 function draw(again = false) {
-  const told = state(now, seen), begins = !begun(now);
-  shape(one("#shape"), told.name);
-  setText("#word", told.word);
-  setText("#act", together(told.act));
-  setText("#noted", told.noted || "");
-  one("#word").classList.toggle("first", Boolean(told.first));
-  main.classList.toggle("alone", Boolean(told.alone));
-  main.dataset.state = told.name;
+  const reply = state(now, seen), begins = !begun(now);
+  shape(one("#shape"), reply.name);
+  setText("#word", reply.word);
+  setText("#act", together(reply.act));
+  setText("#noted", reply.noted || "");
+  one("#word").classList.toggle("first", Boolean(reply.first));
+  main.classList.toggle("alone", Boolean(reply.alone));
+  main.dataset.state = reply.name;
   main.dataset.row = now.row;
   drawAbout();
   drawPicture();
@@ -77,9 +77,9 @@ function draw(again = false) {
     const pressed = { keep: "kept", again: "again" }[button.dataset.press];
     if (pressed) button.setAttribute("aria-pressed", String(!seen.lost && !begins && now.frame?.pressed === pressed));
   }
-  const said = told.alone ? one("#say").textContent : "";
-  const key = [said, told.word, told.act, told.noted, one("#shot").textContent, one("#aside").textContent,
-    one("#light").textContent, told.alone, Boolean(now.frame), begins].join("|");
+  const said = reply.alone ? one("#say").textContent : "";
+  const key = [said, reply.word, reply.act, reply.noted, one("#shot").textContent, one("#aside").textContent,
+    one("#light").textContent, reply.alone, Boolean(now.frame), begins].join("|");
   if (again || key !== drawnKey) {
     drawnKey = key;
     readFrom = fit(main, one("#word"), one("#act"), noted);
@@ -145,7 +145,7 @@ function drawPicture() {
   // the frame before must not stand beside this one's word
   picture.style.visibility = "hidden";
   clearTimeout(pictureTimer);
-  marks = { frame: frame.id, marks: [], changed: [], told: null };
+  marks = { frame: frame.id, marks: [], changed: [], reply: null };
   const show = () => {
     if (picture.dataset.frame === frame.id) picture.src = `/frames/${frame.id}/view.jpg`;
   };
@@ -178,9 +178,9 @@ async function askMarks() {
   const id = now.frame?.id;
   if (!id || !now.frame.word) return;
   try {
-    const told = await ask(`/set/marks/${id}`);
+    const reply = await ask(`/set/marks/${id}`);
     if (now.frame?.id !== id) return;
-    marks = { frame: id, marks: told.marks, changed: [], told };
+    marks = { frame: id, marks: reply.marks, changed: [], reply };
     lay();
     sheet.filled();
     const changed = await ask(`/set/changed/${id}`);
@@ -228,14 +228,14 @@ async function refresh() {
   } finally { asking = false; }
 }
 
-/** @param {SetScreen} told */
-function take(told) {
-  if (told.row < now.row && told.shots.length) return;
+/** @param {SetScreen} reply */
+function take(reply) {
+  if (reply.row < now.row && reply.shots.length) return;
   const before = now;
-  now = told;
-  skew = Date.parse(told.at) - Date.now();
-  sawRow(told.row);
-  if (told.trouble) trouble(told.trouble);
+  now = reply;
+  skew = Date.parse(reply.at) - Date.now();
+  sawRow(reply.row);
+  if (reply.trouble) trouble(reply.trouble);
   // what was said of the old shot's light is not true of this one
   if (shotOf(before) !== shotOf(now)) { light = null; askLight(); }
   draw();
@@ -292,13 +292,13 @@ on("row", (row) => {
   refresh();
 });
 
-on("provisional", (told) => {
-  seen.provisional = { frame: told.frame, word: told.word, words: told.words };
+on("provisional", (reply) => {
+  seen.provisional = { frame: reply.frame, word: reply.word, words: reply.words };
   draw();
 });
 on("light", askLight);
-on("waiting", (told) => say(told.words, null, 9000));
-on("copy", (told) => say(told.words));
+on("waiting", (reply) => say(reply.words, null, 9000));
+on("copy", (reply) => say(reply.words));
 on("settings", () => { todo.forget(); refresh(); });
 on("watcher", ({ words }) => trouble(words));
 on("lost", (since) => { seen.lost = since; draw(); });
@@ -320,9 +320,9 @@ async function askLight() {
   const of = shotOf(now);
   if (!of) return;
   try {
-    const told = await ask(`/set/light/${encodeURIComponent(of)}`);
-    if (told.shot !== shotOf(now)) return;
-    light = told;
+    const reply = await ask(`/set/light/${encodeURIComponent(of)}`);
+    if (reply.shot !== shotOf(now)) return;
+    light = reply;
     sayPlanned();
     draw();
     sheet.filled();
@@ -429,8 +429,8 @@ function going() {
   if (!until) return;
   const minutes = (Date.parse(until) - serverNow()) / 60000;
   const step = minutes <= 10 ? 2 : minutes <= 30 ? 1 : 0;
-  if (step > told_going && minutes > 0) sound("light");
-  told_going = step;
+  if (step > goingSaid && minutes > 0) sound("light");
+  goingSaid = step;
 }
 setInterval(askLight, 600000);
 
@@ -441,6 +441,7 @@ async function stayAwake() {
 document.addEventListener("visibilitychange", () => { if (!document.hidden) { stayAwake(); refresh(); } });
 addEventListener("resize", () => draw(true));
 // what is damaged was read, and its place is free
+new MutationObserver(() => draw()).observe(one("#say"), { childList: true });
 new ResizeObserver(() => { if (!document.body.classList.contains("flow")) draw(true); }).observe(main);
 
 draw(true);

@@ -5,13 +5,13 @@ const ring = (more = {}) => draw("circle", { cx: 50, cy: 50, r: 41, ...more });
 const SHAPES = {
   // a full circle: nothing to do
   good: () => [draw("circle", { class: "full", cx: 50, cy: 50, r: 46 })],
-  // a full circle held in a ring: hers
+  // a full circle held in a ring: yours
   kept: () => [ring({ r: 44, "stroke-width": 6 }), draw("circle", { class: "full", cx: 50, cy: 50, r: 29 })],
   // an open ring with a bar: something to turn
   adjust: () => [ring(), draw("path", { d: "M26 50H74" })],
   // a square: not this one
   again: () => [draw("rect", { class: "full", x: 8, y: 8, width: 84, height: 84 })],
-  // a square held in a frame: hers
+  // a square held in a frame: yours
   noted: () => [draw("rect", { x: 7, y: 7, width: 86, height: 86, "stroke-width": 6 }),
     draw("rect", { class: "full", x: 24, y: 24, width: 52, height: 52 })],
   // three lines of a page that is being read

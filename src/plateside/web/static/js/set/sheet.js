@@ -71,11 +71,11 @@ export class Sheet {
   #told() {
     /** @type {SetScreen} */
     const { frame, unwatched, lamp_check } = this.about.now();
-    /** @type {{told: Marks | null}} */
-    const { told } = this.about.marks();
+    /** @type {{reply: Marks | null}} */
+    const { reply } = this.about.marks();
     const off = unwatched.slice(1).map((words) => make("p", {}, words));
     if (!frame) { one("#told").replaceChildren(...off, make("p", {}, SHEET.noFrame)); return; }
-    const acts = told?.acts || [frame.act], of = { shot: frame.shot, frame: frame.id };
+    const acts = reply?.acts || [frame.act], of = { shot: frame.shot, frame: frame.id };
     const act = (words, done, go) =>
       make("button", { type: "button", disabled: !frame.shot || done, onclick: go }, words);
     one("#told").replaceChildren(
@@ -84,7 +84,7 @@ export class Sheet {
       this.#whose(frame),
       ...(frame.burst ? [make("p", {}, SHEET.burst(frame.burst, frame.burst_reason))] : []),
       make("ol", {}, acts.filter(Boolean).map((words) => make("li", {}, words))),
-      ...(told ? [told.judged, ...told.facts].map((words) => make("p", { class: "fact" }, words)) : []),
+      ...(reply ? [reply.judged, ...reply.facts].map((words) => make("p", { class: "fact" }, words)) : []),
       make("div", { class: "row" },
         act(SHEET.layer[Number(frame.layer)], frame.layer, () => this.#press("layer", of)),
         act(SHEET.testFrame[Number(frame.test_frame)], frame.test_frame, () => this.#press("test frame", of)),

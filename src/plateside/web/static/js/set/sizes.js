@@ -12,9 +12,9 @@ function kept() {
 }
 
 /** Remember distance [m] and the screen's diagonal [inches] for this device. */
-export function keepScreen(told) {
+export function keepScreen(device) {
   try {
-    localStorage.setItem(KEPT, JSON.stringify({ ...kept(), ...told }));
+    localStorage.setItem(KEPT, JSON.stringify({ ...kept(), ...device }));
   } catch { /* private window: for now only */ }
 }
 
@@ -33,10 +33,11 @@ export function letters(minutes, distance_m, per_inch) {
 }
 
 /** The three sizes and, for the sheet, the same angles at arm's length. */
-export function sizes(told = screenNow()) {
-  const px = density(told);
-  const far = (minutes) => Math.round(letters(minutes, told.distance_m, px));
-  const near = (minutes) => Math.max(16, Math.round(letters(minutes, Math.min(NEAR_M, told.distance_m), px)));
+export function sizes(device = screenNow()) {
+  const px = density(device);
+  const far = (minutes) => Math.round(letters(minutes, device.distance_m, px));
+  const near = (minutes) =>
+    Math.max(16, Math.round(letters(minutes, Math.min(NEAR_M, device.distance_m), px)));
   return { s: far(MINUTES.s), m: far(MINUTES.m),
     least: far(MINUTES.least), l: far(MINUTES.l), nearS: near(MINUTES.s), nearM: near(MINUTES.m) };
 }
@@ -45,11 +46,11 @@ export function sizes(told = screenNow()) {
  * Give the page its sizes: the word as large as it fits, the act in the middle size or else the small one. A
  * screen that
  * is too small for them gets all three smaller alike; returns from how far they are then read [m].
- * The line that notes her press stands only where it does not make the others much smaller: the press itself
+ * The line that notes your press stands only where it does not make the others much smaller: the press itself
  * tells it too.
  */
 export function fit(main, word, act, noted) {
-  const told = screenNow(), full = sizes(told), style = document.body.style;
+  const device = screenNow(), full = sizes(device), style = document.body.style;
   style.setProperty("--near-s", `${full.nearS}px`);
   style.setProperty("--near-m", `${full.nearM}px`);
   document.body.classList.toggle("flow", innerHeight < 280 || innerWidth < 340);
@@ -65,7 +66,7 @@ export function fit(main, word, act, noted) {
       share = fitted(main, word, act, full, share);
     } else share = without;
   }
-  return told.distance_m * Math.min(1, share);
+  return device.distance_m * Math.min(1, share);
 }
 
 /**
@@ -96,9 +97,9 @@ function holds(main, word, act, flow) {
   if (flow) return true;
   const presses = main.querySelector(".presses").getBoundingClientRect();
   if (presses.bottom > innerHeight + 1) return false;
-  // beside words alone, what is said has a line of its own; else it takes room from the frame for its seconds
-  const said = main.querySelector(".say:not(:empty)");
-  const floor = said && main.classList.contains("alone") ? said.getBoundingClientRect() : presses;
+  // beside words alone, what is said for a moment has room of its own
+  const said = main.classList.contains("alone") && main.querySelector(".say:not(:empty)");
+  const floor = said ? said.getBoundingClientRect() : presses;
   for (const button of main.querySelectorAll(".presses button")) if (button.scrollWidth > button.clientWidth
     + 1) return false;
   const bottom = main.querySelector(".verdict").getBoundingClientRect().bottom;
@@ -106,10 +107,12 @@ function holds(main, word, act, flow) {
   const about = main.querySelector(".about"), look = main.querySelector(".look"),
     age = main.querySelector(".age");
   if (age.scrollWidth > age.clientWidth + 1) return false;
+  const todo = main.querySelector(".todo");
+  if (todo.offsetParent && todo.scrollHeight > todo.clientHeight + 1) return false;
   if (about.offsetParent && run(age, main.querySelector("#light"))) return false;
   if (getComputedStyle(state).display === "contents") {
     const next = look.offsetParent ? look.getBoundingClientRect() : about.getBoundingClientRect();
-    if (look.offsetParent && !said
+    if (look.offsetParent
       && next.height < (innerWidth < 560 ? 110 : Math.min(0.22 * innerHeight, 240))) return false;
     return bottom <= (look.offsetParent || about.offsetParent ? next.top : floor.top) + 1
       && Math.max(about.getBoundingClientRect().bottom, age.getBoundingClientRect().bottom) <= floor.top + 1;
@@ -117,7 +120,7 @@ function holds(main, word, act, flow) {
   // a letter that reaches below its line stays clear of the presses
   if (bottom > floor.top - 6) return false;
   return !about.offsetParent || (about.getBoundingClientRect().bottom <= floor.top + 1
-    && (!look.offsetParent || said || look.getBoundingClientRect()
+    && (!look.offsetParent || look.getBoundingClientRect()
       .height >= Math.min(0.28 * innerHeight, 220)));
 }
 

@@ -50,10 +50,10 @@ export class Todo {
     const planned = quality ? [make("figure", {}, make("span", { class: "drawn" }, make("img", { alt: "", src: `/plan/picture/${card.picture_key}/${quality}.jpg` })), make("figcaption", {}, box.dataset.planned))] : [];
     const rows = [...card.not_as_asked, ...card.minds].map((words) => make("p", { class: "mind" }, words));
     const facts = make("dl", {}, card.facts.flatMap((row) => [make("dt", {}, row.name), make("dd", {}, row.value)]));
-    const told = make("figure", { class: "todo-card" },
+    const full = make("figure", { class: "todo-card" },
       make("div", {}, make("p", { class: "settings" }, `${card.lens} · ${card.aperture} · ${card.shutter} · ${card.iso}`), rows, facts),
       make("div", { class: "todo-drawings" }, drawing(card.side), drawing(card.top)));
-    return [...planned, told];
+    return [...planned, full];
   }
 
   #shot(name) { return this.#day.day.shots.find((each) => each.name === name); }

@@ -4,7 +4,7 @@ import { ask } from "../core/ask.js";
 import { make, settled } from "../core/dom.js";
 import { CITY } from "./words.js";
 
-const told = (city) => [city.region, city.country,
+const about = (city) => [city.region, city.country,
   city.population === 0 ? coordinates(city) : ""].filter(Boolean).join(", ");
 export const coordinates = (city) => {
   const part = (value, plus, minus) => `${Math.abs(value).toFixed(2)}° ${value >= 0 ? plus : minus}`;
@@ -31,14 +31,14 @@ export function cityField(field, { id, label, chosen, left = () => {}, now = nul
 
   function tellChosen() {
     said.textContent = city ? CITY.chosen(city.name,
-      told(city), city.population === 0 ? "" : coordinates(city), city.timezone) : "";
+      about(city), city.population === 0 ? "" : coordinates(city), city.timezone) : "";
   }
 
   function show() {
     list.replaceChildren(...found.map((each, n) => make("li", {
       id: `${id}-${n}`, role: "option", "aria-selected": n === at ? "true" : "false",
       onpointerdown: (event) => event.preventDefault(), onclick: () => take(each),
-    }, make("span", {}, each.name), make("span", { class: "soft small" }, told(each)))));
+    }, make("span", {}, each.name), make("span", { class: "soft small" }, about(each)))));
     list.hidden = !found.length;
     input.setAttribute("aria-expanded", String(Boolean(found.length)));
     if (at >= 0) {

@@ -39,12 +39,12 @@ function sunPath(latitude, declination, r) {
 }
 
 /**
- * Fill `place` with a compass. told(deg) is called with every change (whole degrees), done(deg) when a turn
+ * Fill `place` with a compass. turned(deg) is called with every change (whole degrees), done(deg) when a turn
  * ends.
  * Gives back { set(deg), setLatitude(deg), wrong() }: wrong while what stands in the number's field is none.
  */
 export function compass(place,
-  { id, value = 0, latitude = null, label, told = (_degrees) => {}, done = (_degrees) => {} }) {
+  { id, value = 0, latitude = null, label, turned = (_degrees) => {}, done = (_degrees) => {} }) {
   let deg = value, held = false, at0 = value;
   const seen = { arrow: draw("g"), sun: draw("g") };
   const svg = draw("svg", { viewBox: "-120 -120 240 240", "aria-hidden": "true", focusable: "false" },
@@ -94,7 +94,7 @@ export function compass(place,
     number.removeAttribute("aria-invalid");
     deg = ((to % 360) + 360) % 360;
     show();
-    told(deg);
+    turned(deg);
   }
   function setLatitude(to) {
     seen.sun.replaceChildren();

@@ -34,7 +34,7 @@ const city = cityField(one("#city"),
 }, left: () => { answers.place = null; dial.setLatitude(null); takeAway(); changed(); } });
 const dial = compass(one("#compass"),
   { id: "a-facing_deg", label: ASK.facing, value: answers.facing_deg,
-  latitude: answers.place?.latitude_deg ?? null, told: (deg) => {
+  latitude: answers.place?.latitude_deg ?? null, turned: (deg) => {
   answers.facing_deg = deg;
   changed();
 } });
@@ -134,11 +134,11 @@ async function checked(question) {
   if (now !== from) return false;
   for (const field of all(".field.wrong", form)) if (
     !unread.has(field.querySelector("input"))) markField(field, "");
-  const told = Object.entries(wrong)
+  const faults = Object.entries(wrong)
     .filter(([name]) => form.querySelector(`[data-answer="${CSS.escape(name)}"]`));
   // the first question with something to fix is the one that is shown
-  for (const [name, words] of told.sort(([a], [b]) => place(b) - place(a))) tellAt(name, words);
-  return !told.length;
+  for (const [name, words] of faults.sort(([a], [b]) => place(b) - place(a))) tellAt(name, words);
+  return !faults.length;
 }
 const place = (name) => all("[data-answer]", form).findIndex((field) => field.dataset.answer === name);
 

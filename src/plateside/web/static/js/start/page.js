@@ -35,10 +35,10 @@ for (const button of all("[data-next]")) {
 one("#next-no").addEventListener("click", () => dialog.close());
 form.addEventListener("submit", async (event) => {
   event.preventDefault();
-  const told = Object.fromEntries(new FormData(form));
+  const fields = Object.fromEntries(new FormData(form));
   for (const field of all(".field", form)) markField(field, "");
   try {
-    await open("/start/next", { ...told, studio_of: studioOf });
+    await open("/start/next", { ...fields, studio_of: studioOf });
   } catch (error) {
     const at = error.mistakes?.find((m) => form.elements[m.path?.[0]]);
     if (!at) { dialog.close(); say(error.message, null, 9000); return; }
@@ -53,7 +53,7 @@ const place = one("#demo-work"), bar = one("#demo-bar"),
   words = one("#demo-words"), whole = one("#whole-demo");
 let running = null;
 
-function told(job) {
+function going(job) {
   place.hidden = false;
   whole.disabled = true;
   bar.value = job.total ? job.done / job.total : 0;
@@ -62,7 +62,7 @@ function told(job) {
 }
 
 async function makeWhole() {
-  running = work("/start/demo/whole", {}, told);
+  running = work("/start/demo/whole", {}, going);
   try {
     const made = await running;
     const shoot = made.shoot.split("/").slice(-2).join("/");

@@ -12,8 +12,8 @@ import { PANEL, SUN } from "./words.js";
 const USUAL = ["", "", "0"];
 let count = 0;
 
-/** Fields for the notes of window n. told: save(changes); studio() as it now is. */
-export function sunBearing(n, told) {
+/** Fields for the notes of window n. page: save(changes); studio() as it now is. */
+export function sunBearing(n, page) {
   const notes = make("div", {}), words = make("div", { role: "status" });
   const add = () => notes.append(note(notes.childElementCount > 0));
   const find = make("button", { type: "button", onclick: () => work() }, SUN.find);
@@ -23,7 +23,7 @@ export function sunBearing(n, told) {
     if (read.includes(null)) return;
     find.disabled = true;
     try {
-      const found = await tell("/studio/bearing", { window: told.studio().windows[n].name, notes: read });
+      const found = await tell("/studio/bearing", { window: page.studio().windows[n].name, notes: read });
       words.replaceChildren(...found.lines.map((line) => make("p", { class: "small" }, line)),
         make("p", {}, make("button", { type: "button", onclick: () => keep(found) },
           SUN.turn(Math.abs(found.change_deg).toFixed(1))),
@@ -33,7 +33,7 @@ export function sunBearing(n, told) {
     } finally { find.disabled = false; }
   }
   async function keep(found) {
-    if (await told.save(turned(told.studio(), frontBearing(told.studio()) + found.change_deg))) {
+    if (await page.save(turned(page.studio(), frontBearing(page.studio()) + found.change_deg))) {
       words.replaceChildren(make("p", { class: "small" }, SUN.turned(found.bearing_deg)));
       find.focus();
     }
@@ -61,7 +61,7 @@ function note(removable) {
     autocomplete: "off", maxlength: 12, value: USUAL[k] }), "m"));
   const what = make("select", { id: `${id}-what`, onchange: () => {
     for (const each of where) each.hidden = !what.value.includes("-");
-  } }, SUN.seen.map(([value, told]) => make("option", { value }, told)));
+  } }, SUN.seen.map(([value, words]) => make("option", { value }, words)));
   for (const each of where) each.hidden = true;
   const row = make("div", { class: "fields", role: "group", "aria-label": SUN.note },
     field("when", SUN.when, make("input", { id: `${id}-when`, type: "datetime-local" })),
@@ -71,7 +71,7 @@ function note(removable) {
   return row;
 }
 
-/** A note as the server takes it; null when something is missing, which is then told at its field. */
+/** A note as the server takes it; null when something is missing, which is then said at its field. */
 function readNote(row) {
   const [when, ...where] = row.querySelectorAll("input"), what = row.querySelector("select").value;
   const wrong = (input, words) => {

@@ -15,12 +15,12 @@ const towards = (deg) => { const a = (deg * Math.PI) / 180; return [Math.sin(a),
 
 export class Boards {
   /**
-   * told: choose(path), redraw(), saved(words), remember() after a change that can be taken back.
+   * page: choose(path), redraw(), saved(words), remember() after a change that can be taken back.
    * shoot: what the server says of shoot.toml, or null when it cannot be read.
    */
-  constructor(plan, shoot, told) {
+  constructor(plan, shoot, page) {
     this.plan = plan;
-    this.told = told;
+    this.page = page;
     this.shoot = shoot?.value ?? null;
     this.studio = null;
     this.spot = null;
@@ -30,7 +30,7 @@ export class Boards {
     this.sent = [];
     this.place = make("div", { class: "stood" });
     this.saver = new Saved("shoot", shoot?.version ?? "",
-      shoot?.can_undo ?? false, (value, told) => this.#arrived(value, told));
+      shoot?.can_undo ?? false, (value, reply) => this.#arrived(value, reply));
     plan.after = () => this.#shift();
     plan.svg.addEventListener("pointerdown", (event) => this.#take(event));
     plan.svg.addEventListener("keydown", (event) => this.#key(event));
@@ -50,7 +50,7 @@ export class Boards {
     this.#panel();
   }
 
-  show() { this.#panel(); this.told.redraw(); }
+  show() { this.#panel(); this.page.redraw(); }
 
   /** The shoot as it now is: what was moved and is not saved yet goes on, wherever its board is now. */
   #arrived(value, { made = [] } = {}) {
@@ -219,7 +219,7 @@ export class Boards {
     if (this.waiting && !same) this.keep();
     this.waiting = { number, k, values: { ...(same ? this.waiting.values : {}), ...values } };
     this.#numbers();
-    this.told.redraw();
+    this.page.redraw();
   }
 
   #focus(k) { this.plan.focus(JSON.stringify(["placed", k])); }
@@ -249,15 +249,15 @@ export class Boards {
   }
 
   async #save(changes) {
-    this.told.saved("saving");
+    this.page.saved("saving");
     let made = 0;
     const done = await this.saver.save(() => {
       const now = typeof changes === "function" ? changes() : changes;
       made = now.length;
       return now;
     });
-    this.told.saved(done ? "saved" : "notSaved");
-    if (done && made) this.told.remember();
+    this.page.saved(done ? "saved" : "notSaved");
+    if (done && made) this.page.remember();
     return done;
   }
 
@@ -280,8 +280,8 @@ export class Boards {
   async look() {
     if (this.busy) return;
     try {
-      const told = await this.saver.readElsewhere(() => this.busy);
-      if (told) { this.shoot = told.value; this.show(); }
+      const reply = await this.saver.readElsewhere(() => this.busy);
+      if (reply) { this.shoot = reply.value; this.show(); }
     } catch (error) { if (error.status === 422) { this.shoot = null; this.show(); } }
   }
 
@@ -357,7 +357,7 @@ export class Boards {
       make("p", { class: "mind small words", id: `placed-${k}-behind`, hidden: true }, BOARDS.behind()),
       make("div", { class: "row" }, board
         ? make("button", { type: "button", class: "quiet",
-        onclick: () => this.told.choose(["boards", index]) },
+        onclick: () => this.page.choose(["boards", index]) },
         `${metres(board.width_m)} × ${metres(board.height_m)}`) : null,
         make("button", { type: "button", class: "quiet",
           "aria-label": BOARDS.remove(placed.board), onclick: () => this.remove(number, k) }, PANEL.remove)));

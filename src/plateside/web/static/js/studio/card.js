@@ -31,18 +31,18 @@ export function greyCard(found) {
     press.disabled = true;
     words.textContent = CARD.reading;
     try {
-      const told = await tell("/studio/card", { frame: frames.value, patch, reflectance });
-      words.textContent = CARD.found(told.evidence,
-        told.illuminance_lx, told.spread_stops.toFixed(1), told.at);
-      found(told);
+      const reply = await tell("/studio/card", { frame: frames.value, patch, reflectance });
+      words.textContent = CARD.found(reply.evidence,
+        reply.illuminance_lx, reply.spread_stops.toFixed(1), reply.at);
+      found(reply);
     } catch (error) { words.textContent = error.message; } finally { press.disabled = false; }
   }
   async function list() {
     try {
-      const told = await ask("/studio/card");
-      frames.replaceChildren(...told.frames.map((name) => make("option", { value: name }, name)));
-      press.disabled = !told.frames.length;
-      words.textContent = told.frames.length ? "" : CARD.noRaw;
+      const reply = await ask("/studio/card");
+      frames.replaceChildren(...reply.frames.map((name) => make("option", { value: name }, name)));
+      press.disabled = !reply.frames.length;
+      words.textContent = reply.frames.length ? "" : CARD.noRaw;
     } catch (error) { words.textContent = error.message; }
   }
   const details = make("details", { class: "more" }, make("summary", {}, CARD.head),

@@ -11,9 +11,9 @@ const OF_THE_ROOM = ["place", "room", "windows", "spots", "boards", "diffusers",
 const sameRoom = (a, b) => OF_THE_ROOM.every((part) => JSON.stringify(a[part]) === JSON.stringify(b[part]));
 
 export class Learning {
-  /** told: save(changes) resolves to true when kept; studio(), version() as they now are. */
-  constructor(told) {
-    this.told = told;
+  /** page: save(changes) resolves to true when kept; studio(), version() as they now are. */
+  constructor(page) {
+    this.page = page;
     /** @type {any} */
     this.running = null;
     this.found = null;
@@ -34,7 +34,7 @@ export class Learning {
   }
 
   show() {
-    const { fit, readings } = this.told.studio(), count = readings.length, lacking = FEWEST - count;
+    const { fit, readings } = this.page.studio(), count = readings.length, lacking = FEWEST - count;
     const kept = fit.readings ? FIT.kept(fit.date, fit.readings,
       fit.light_factor.toFixed(2), fit.skyline_lift_deg, fit.reflectance_factor.toFixed(2)) : "";
     const now = lacking > 0 ? FIT.more(FEWEST, lacking)
@@ -42,7 +42,7 @@ export class Learning {
     this.state.textContent = [kept, now].filter(Boolean).join(" ");
     this.begin.disabled = lacking > 0 || Boolean(this.running);
     this.forget.hidden = !fit.readings;
-    if (this.asked && !sameRoom(this.asked, this.told.studio())) {
+    if (this.asked && !sameRoom(this.asked, this.page.studio())) {
       this.running?.stop();
       this.#clear();
       this.#say([FIT.changed]);
@@ -51,11 +51,11 @@ export class Learning {
 
   async #begin() {
     this.#clear();
-    this.asked = this.told.studio();
+    this.asked = this.page.studio();
     this.bar.removeAttribute("value");
     this.bar.hidden = this.stop.hidden = false;
     this.#say([FIT.going]);
-    const job = work("/studio/fit", { version: this.told.version() }, (news) => { if (news.total) {
+    const job = work("/studio/fit", { version: this.page.version() }, (news) => { if (news.total) {
       this.bar.max = news.total;
       this.bar.value = news.done;
     } });
@@ -87,7 +87,7 @@ export class Learning {
   #say(lines) { this.words.replaceChildren(...lines.map((line) => make("p", { class: "small" }, line))); }
 
   async #keep(fit) {
-    if (!await this.told.save([{ put: ["fit"], value: fit }])) return;
+    if (!await this.page.save([{ put: ["fit"], value: fit }])) return;
     this.#clear();
     this.begin.focus();
   }

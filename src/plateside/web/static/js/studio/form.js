@@ -240,7 +240,7 @@ export class Fields {
   }
 
   /**
-   * Mistakes: of a text that was typed at its own field, else each at its field; gives back those told
+   * Mistakes: of a text that was typed at its own field, else each at its field; gives back those said
    * nowhere on the page.
    */
   mistakes(list, tried = null) {
@@ -275,11 +275,11 @@ export class Fields {
       up; up = up.parentElement.closest("details")) up.open = true;
     markField(entry.field, words);
     const value = paste && pasted(paste, entry.words.name), place = entry.field.querySelector(".said");
-    const offer = (told, text) => place.append(" ",
+    const offer = (reply, text) => place.append(" ",
       make("button", { type: "button", class: "quiet use", onclick: async () => {
       entry.input.value = text();
       await this.#commit(keyOf(entry.path));
-    } }, told));
+    } }, reply));
     if (value !== undefined && value !== "") offer(FIELDS.write(shown(value)), () => shown(value));
     if (this.refused.has(keyOf(entry.path)) && (entry.drawn || entry.words.optional)) offer(
       FIELDS.leave(entry.drawn), () => entry.drawn);

@@ -19,24 +19,24 @@ const LISTS = [
 ];
 
 export class Gear {
-  constructor(place, fields, told) {
+  constructor(place, fields, page) {
     this.place = place;
     this.fields = fields;
-    this.told = told;
+    this.page = page;
     this.drawn = {};
     this.reading = new NewReading(fields.tables, {
-      save: told.save, studio: () => this.fields.studio,
+      save: page.save, studio: () => this.fields.studio,
       kept: () => this.open(["readings", this.fields.studio.readings.length - 1]), closed: () => {
         this.drawn.readings.add.hidden = false;
         this.drawn.readings.add.focus();
       }, opened: () => { this.drawn.readings.add.hidden = true; },
     });
     this.learning =
-      new Learning({ save: told.save, version: told.version, studio: () => this.fields.studio });
+      new Learning({ save: page.save, version: page.version, studio: () => this.fields.studio });
     for (const [kind] of LISTS) {
       const [head, about, add] = GEAR[kind];
       const list = make("div", { class: "gear-items" }),
-        button = make("button", { type: "button", onclick: () => told.add(kind) }, add);
+        button = make("button", { type: "button", onclick: () => page.add(kind) }, add);
       this.drawn[kind] = { list, add: button, count: -1 };
       place.append(make("section", { class: "gear-list", "aria-label": head },
         make("h3", {}, head), about ? make("p", { class: "soft small" }, about) : null, list,
@@ -77,7 +77,7 @@ export class Gear {
       if (inside.childElementCount) return;
       inside.append(...this.fields.of(at),
         make("div", { class: "row panel-acts" },
-        make("button", { type: "button", onclick: () => this.told.remove(at) }, PANEL.remove)));
+        make("button", { type: "button", onclick: () => this.page.remove(at) }, PANEL.remove)));
     };
     const details = make("details", { class: "item", open, "data-name": nameOf(item) },
       make("summary", {}, "colour" in item ? make("span", { class: "dot" }) : null,

@@ -18,7 +18,7 @@ const { now, tables, shoot, worth } = given("given");
 let studio = now.value, draft = structuredClone(studio),
   path = ["room"], waiting = null, sent = [], saving = 0, broken = false;
 
-const saved = new Saved("studio", now.version, now.can_undo, (value, told) => arrived(value, told));
+const saved = new Saved("studio", now.version, now.can_undo, (value, reply) => arrived(value, reply));
 const fields = new Fields(tables, (at, value) => save([{ put: at, value }], at), () => standsSaved("every"));
 fields.studio = studio;
 
@@ -82,7 +82,7 @@ function standsSaved(code) {
 }
 
 /**
- * Save changes; what is wrong is told at its field. tried: the field that was typed into; refusing: who tells
+ * Save changes; what is wrong is said at its field. tried: the field that was typed into; refusing: who tells
  * it else.
  */
 async function save(changes, tried = null, refusing = null) {
@@ -152,8 +152,8 @@ function showWorth(list) {
 const worthAnew = settled(300, async () => {
   const { version } = saved;
   try {
-    const told = await ask("/studio/worth");
-    if (version === saved.version) showWorth(told.worth);
+    const reply = await ask("/studio/worth");
+    if (version === saved.version) showWorth(reply.worth);
   } catch { /* asked again at the next change */ }
 });
 
@@ -271,9 +271,9 @@ async function look() {
       return;
     }
     if (broken === version) return;
-    const told = await saved.readElsewhere(() => saving || waiting || plan.held);
-    if (!told) return;
-    arrived(told.value);
+    const reply = await saved.readElsewhere(() => saving || waiting || plan.held);
+    if (!reply) return;
+    arrived(reply.value);
     say(SAID.elsewhere, null, 8000);
   } catch (error) {
     if (error.status === 422) showBroken(true);

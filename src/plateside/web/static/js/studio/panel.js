@@ -12,11 +12,11 @@ const HEADS = { windows: "Window", spots: "Table spot",
 const STEPS = [["←", [-1, 0], "left"], ["↑", [0, -1], "up"], ["↓", [0, 1], "down"], ["→", [1, 0], "right"]];
 
 export class Panel {
-  constructor(head, place, fields, told) {
+  constructor(head, place, fields, page) {
     this.head = head;
     this.place = place;
     this.fields = fields;
-    this.told = told;
+    this.page = page;
     this.drawn = "";
   }
 
@@ -45,7 +45,7 @@ export class Panel {
       const turnable = make("div", {});
       this.dial = compass(turnable,
         { id: "front", value: frontBearing(this.studio), latitude: this.studio.place.latitude_deg,
-        label: PANEL.front, done: (deg) => this.told.save(turned(this.studio, deg)) });
+        label: PANEL.front, done: (deg) => this.page.save(turned(this.studio, deg)) });
       return [...this.fields.of(at, { only: ["width_m", "depth_m", "height_m"] }),
         make("h3", {}, PANEL.frontHead), make("p", { class: "small soft" }, PANEL.turns), turnable,
         make("h3", {}, PANEL.walls),
@@ -55,7 +55,7 @@ export class Panel {
     }
     if (kind === "place") {
       const field = make("div", { class: "field" });
-      cityField(field, { id: "studio-city", label: "Another town", chosen: (city) => this.told.save([
+      cityField(field, { id: "studio-city", label: "Another town", chosen: (city) => this.page.save([
         { put: ["place", "name"], value: city.name }, { put: ["place", "country"], value: city.country_code },
           { put: ["place", "latitude_deg"], value: Number(city.latitude_deg.toFixed(4)) },
         { put: ["place", "longitude_deg"], value: Number(city.longitude_deg.toFixed(4)) },
@@ -72,13 +72,13 @@ export class Panel {
       parts.push(make("div", { class: "nudge", role: "group", "aria-label": "Move" },
         steps.map(([sign, by, words]) =>
         make("button", { type: "button", "aria-label": `Move ${words}`,
-        onclick: () => this.told.plan.nudge(at, by, 1) }, sign)),
+        onclick: () => this.page.plan.nudge(at, by, 1) }, sign)),
         make("span", { class: "small soft" }, kind === "opposite" ? "one degree" : "one centimetre")));
     }
     if (kind === "windows") {
       this.wall = make("select",
         { id: "window-wall", onchange: (event) =>
-        this.told.save(toWall(this.studio, at[1], event.target.value)) },
+        this.page.save(toWall(this.studio, at[1], event.target.value)) },
         WALLS.map((wall) => make("option", { value: wall }, wall)));
       this.wall.value = wallOf(this.studio, thing);
       parts.push(make("div", { class: "field" }, make("label", { for: "window-wall" }, "In which wall"),
@@ -86,23 +86,23 @@ export class Panel {
     }
     parts.push(...this.fields.of(at));
     if (kind === "windows") parts.push(
-      sunBearing(at[1], { save: this.told.save, studio: () => this.studio }));
-    if (kind === "spots") parts.push(this.told.boards.place);
+      sunBearing(at[1], { save: this.page.save, studio: () => this.studio }));
+    if (kind === "spots") parts.push(this.page.boards.place);
     if (kind === "windows" && thing) {
       const outside = thing.opposite.map((each, k) =>
         make("li", {},
         make("button", { type: "button", class: "quiet",
-        onclick: () => this.told.choose([...at, "opposite", k]) }, each.name || PLAN.something)));
+        onclick: () => this.page.choose([...at, "opposite", k]) }, each.name || PLAN.something)));
       if (outside.length) parts.push(make("h3", {}, "Outside this window"),
         make("ul", { class: "plain" }, outside));
     }
     if (kind === "opposite") parts.push(
       make("p", {},
-      make("button", { type: "button", class: "quiet", onclick: () => this.told.choose(at.slice(0, 2)) },
+      make("button", { type: "button", class: "quiet", onclick: () => this.page.choose(at.slice(0, 2)) },
       `Back to ${this.studio.windows[at[1]].name}`)));
     if (kind === "boards") parts.push(make("p", { class: "small soft" }, PANEL.boards));
     parts.push(make("div", { class: "row panel-acts" },
-      make("button", { type: "button", onclick: () => this.told.remove(at) }, PANEL.remove)));
+      make("button", { type: "button", onclick: () => this.page.remove(at) }, PANEL.remove)));
     return parts;
   }
 

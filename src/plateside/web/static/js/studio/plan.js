@@ -23,9 +23,9 @@ const pathOf = (element) => JSON.parse(element?.closest("[data-path]")?.dataset.
  *   boards()              { shot, waiting } whose boards are shown, and those that are on their way; or null
  */
 export class Plan {
-  constructor(place, told) {
+  constructor(place, page) {
     this.place = place;
-    this.told = told;
+    this.page = page;
     this.studio = null;
     this.path = null;
     this.held = null;
@@ -74,8 +74,8 @@ export class Plan {
   #refresh() {
     const wide = Math.round(this.place.clientWidth || 600),
       high = Math.round(Math.max(360, Math.min(innerHeight * 0.76, 800)));
-    const { shot, waiting: placed = [] } = this.told.boards() ?? {}, moved = this.told.waiting();
-    const asked = key([wide, high, this.path, shot, placed, moved, this.told.version()]);
+    const { shot, waiting: placed = [] } = this.page.boards() ?? {}, moved = this.page.waiting();
+    const asked = key([wide, high, this.path, shot, placed, moved, this.page.version()]);
     if (asked === this.asked) return;
     this.asked = asked;
     this.wanted = new URLSearchParams(
@@ -123,7 +123,7 @@ export class Plan {
     }
     if (this.drawn) this.after();
     if (!this.drawn) return;
-    for (const { at, values } of this.told.waiting()) {
+    for (const { at, values } of this.page.waiting()) {
       const sizer = at[0] === "room" && Object.keys(values)[0];
       this.shift(sizer ? ["room", sizer] : at, this.#step(at));
     }
@@ -162,7 +162,7 @@ export class Plan {
 
   // ---- taking hold -------------------------------------------------------------------------------
 
-  #choose(path) { if (path && path[0] !== "placed" && !same(path, this.path)) this.told.chosen(path); }
+  #choose(path) { if (path && path[0] !== "placed" && !same(path, this.path)) this.page.chosen(path); }
 
   #take(event) {
     const path = pathOf(event.target);
@@ -174,7 +174,7 @@ export class Plan {
     this.svg.setPointerCapture(event.pointerId);
     // what a finger touches must still be there when the touch begins, a moment after this
     requestAnimationFrame(() => {
-      this.told.chosen(path);
+      this.page.chosen(path);
       this.focus(key(path));
     });
   }
@@ -185,22 +185,22 @@ export class Plan {
     const dx = event.clientX - held.x, dy = event.clientY - held.y;
     if (!held.going && Math.hypot(dx, dy) < 4) return;
     held.going = true;
-    if (held.path[2] === "opposite") this.told.moving(held.path, this.#turned(held, event));
-    else this.told.moving(held.path, this.#shifted(held.path, held.from, dx / this.scale, dy / this.scale));
+    if (held.path[2] === "opposite") this.page.moving(held.path, this.#turned(held, event));
+    else this.page.moving(held.path, this.#shifted(held.path, held.from, dx / this.scale, dy / this.scale));
   }
 
   #release(event) {
     if (!this.held || event.pointerId !== this.held.id) return;
     const { going, path } = this.held;
     this.held = null;
-    if (going) this.told.moved(path);
+    if (going) this.page.moved(path);
   }
 
   #giveUp() {
     if (!this.held) return;
     const going = this.held.going;
     this.held = null;
-    if (going) this.told.dropped();
+    if (going) this.page.dropped();
   }
 
   /** Where a thing is after a step of dx, dy metres from where it was. */
@@ -242,12 +242,12 @@ export class Plan {
     if (!path || event.ctrlKey || event.metaKey || event.altKey) return;
     if (event.key === "Delete" || event.key === "Backspace") {
       event.preventDefault();
-      if (path[0] !== "room") this.told.removed(path);
+      if (path[0] !== "room") this.page.removed(path);
       return;
     }
     if (event.key === "Enter" || event.key === " ") {
       event.preventDefault();
-      this.told.entered(path);
+      this.page.entered(path);
       return;
     }
     const arrow = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[event.key];
@@ -261,7 +261,7 @@ export class Plan {
     const from = path[0] === "room" ? this.studio.room : thingAt(this.studio, path);
     const values = path[2] === "opposite" ? this.turnedBy(from, (right - down) * count)
       : this.#shifted(path, from, right * count / 100, down * count / 100);
-    this.told.moving(path, values);
-    this.told.nudged(path);
+    this.page.moving(path, values);
+    this.page.nudged(path);
   }
 }

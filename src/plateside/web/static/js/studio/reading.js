@@ -11,12 +11,12 @@ const LUX = "illuminance_lx";
 
 export class NewReading {
   /**
-   * told: save(changes, tried, refusing) resolves to true when kept; kept() then; opened(), closed();
+   * page: save(changes, tried, refusing) resolves to true when kept; kept() then; opened(), closed();
    * studio() as it now is.
    * item: what the form begins with.
    */
-  constructor(tables, told) {
-    this.told = told;
+  constructor(tables, page) {
+    this.page = page;
     this.item = {};
     this.fields = new Fields(tables, (path, value) => {
       this.item[path.at(-1)] = value ?? undefined;
@@ -31,7 +31,7 @@ export class NewReading {
     } });
   }
 
-  get #drawn() { return { spots: this.told.studio().spots, readings: { [NEW]: this.item } }; }
+  get #drawn() { return { spots: this.page.studio().spots, readings: { [NEW]: this.item } }; }
 
   #show() { this.fields.show(this.#drawn); }
 
@@ -48,7 +48,7 @@ export class NewReading {
         make("div", { class: "row panel-acts" }, make("button", { type: "submit" }, READING.keep),
         make("button", { type: "button", class: "quiet", onclick: () => this.#close() }, READING.leave)));
       this.element.hidden = false;
-      this.told.opened();
+      this.page.opened();
     }
     this.#input(LUX).focus();
     this.element.scrollIntoView({ block: "center" });
@@ -61,7 +61,7 @@ export class NewReading {
     this.#show();
   }
 
-  #close() { this.element.hidden = true; this.element.replaceChildren(); this.told.closed(); }
+  #close() { this.element.hidden = true; this.element.replaceChildren(); this.page.closed(); }
 
   #input(name) { return this.#entry(name).input; }
 
@@ -76,7 +76,7 @@ export class NewReading {
     for (const [name, words] of lacking) this.fields.tell(this.#entry(name), words);
     if (lacking.length) { this.#input(lacking[0][0]).focus(); return; }
     const item = Object.fromEntries(Object.entries(this.item).filter(([, value]) => value !== undefined));
-    const kept = await this.told.save([{ add: ["readings"], item }], null, (refused) => {
+    const kept = await this.page.save([{ add: ["readings"], item }], null, (refused) => {
       const homeless = [];
       for (const mistake of refused.mistakes || []) {
         const entry = mistake.path?.[0] === "readings" && this.#entry(mistake.path.at(-1));
@@ -84,6 +84,6 @@ export class NewReading {
       }
       return homeless.join(" ") || (refused.mistakes?.length ? "" : refused.message);
     });
-    if (kept) { this.#close(); this.told.kept(); }
+    if (kept) { this.#close(); this.page.kept(); }
   }
 }

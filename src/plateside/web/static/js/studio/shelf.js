@@ -8,11 +8,11 @@ const tone = (reflectance) => {
 };
 
 export class Shelf {
-  constructor(place, plan, drawn, told) {
+  constructor(place, plan, drawn, page) {
     this.place = place;
     this.plan = plan;
     this.drawn = drawn;
-    this.told = told;
+    this.page = page;
   }
 
   show(studio, path) {
@@ -35,7 +35,7 @@ export class Shelf {
   #button(at, path, words, picture) {
     const button = make("button",
       { type: "button", "data-path": JSON.stringify(at),
-      "aria-pressed": String(same(at, path)), onclick: () => this.told.choose(at) }, picture, words);
+      "aria-pressed": String(same(at, path)), onclick: () => this.page.choose(at) }, picture, words);
     if (at[0] === "diffusers") button.addEventListener("pointerdown",
       (event) => this.#take(event, button, at));
     else button.classList.add("still");
@@ -69,8 +69,8 @@ export class Shelf {
       ghost.remove();
       if (ended.type === "pointercancel") return;
       const window = this.#windowAt(ended.clientX, ended.clientY), sheet = this.studio.diffusers[at[1]];
-      this.told.choose(at);
-      if (window !== sheet.window) this.told.save([{ put: [...at, "window"], value: window || null }]);
+      this.page.choose(at);
+      if (window !== sheet.window) this.page.save([{ put: [...at, "window"], value: window || null }]);
     };
     for (const [kind, action] of [["pointermove", move],
       ["pointerup", end], ["pointercancel", end]]) button.addEventListener(kind, action);

@@ -7,8 +7,8 @@ import { SAID } from "./words.js";
 
 let now = given("given"), until = 0, shownCode = "";
 
-function show(told) {
-  now = told;
+function show(reply) {
+  now = reply;
   one("#closed").hidden = Boolean(now.url);
   one("#opened").hidden = !now.url;
   one("#inviting").hidden = !now.code;
