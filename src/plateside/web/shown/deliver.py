@@ -118,6 +118,7 @@ class ShotDelivered:
 
     name: str
     role: str
+    frames: int
     person: bool
     model_release: bool
     withheld: bool
@@ -170,6 +171,8 @@ class DeliverShown:
     version: str
     landed: int
     ready: bool
+    changed: tuple[str, ...]
+    """What was changed since it was made."""
     licensed: bool
     headline: str
     withheld: tuple[PointShown, ...]
@@ -180,6 +183,8 @@ class DeliverShown:
     hints: Mapping[str, str]
     greyed_out: Mapping[str, str]
     """By the button: make, pack, hand over, check; empty: it can be pressed."""
+    before_packing: tuple[str, ...]
+    """Codes of what to know before you hand it over: stale, interrupted, not ready."""
     pack_mind: str
     recipe: RecipeShown
     creator: CreatorShown
@@ -221,6 +226,7 @@ def deliver_shown(now: dict[str, Any]) -> DeliverShown:
         version=now["version"],
         landed=now["landed"],
         ready=now["ready"],
+        changed=tuple(now["changed"]),
         licensed=now["licensed"],
         headline=_headline(now["channels"], standing),
         withheld=tuple(point_shown(p) for p in now["withheld"]),
@@ -230,6 +236,7 @@ def deliver_shown(now: dict[str, Any]) -> DeliverShown:
         dish_words=report.DISH,
         hints=report.HINTS,
         greyed_out={button: report.greyed_out(code) for button, code in greyed_out(now).items()},
+        before_packing=tuple(now["before_packing"]),
         pack_mind=report.before_packing(now["before_packing"]),
         recipe=RecipeShown(**now["recipe"]),
         creator=CreatorShown(now["creator"]["licence_url"], now["creator"]["usage_terms"]),
@@ -287,6 +294,7 @@ def _shot(shot: dict[str, Any]) -> ShotDelivered:
     return ShotDelivered(
         name=shot["name"],
         role=shot["role"],
+        frames=shot["frames"],
         person=shot["person"],
         model_release=shot["model_release"],
         withheld=shot["withheld"],

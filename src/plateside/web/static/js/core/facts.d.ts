@@ -151,6 +151,7 @@ export interface DeliverShown {
   version: string;
   landed: number;
   ready: boolean;
+  changed: string[];
   licensed: boolean;
   headline: string;
   withheld: PointShown[];
@@ -160,6 +161,7 @@ export interface DeliverShown {
   dish_words: Record<string, string>;
   hints: Record<string, string>;
   greyed_out: Record<string, string>;
+  before_packing: string[];
   pack_mind: string;
   recipe: RecipeShown;
   creator: CreatorShown;
@@ -490,6 +492,7 @@ export interface ShotChosen {
 export interface ShotDelivered {
   name: string;
   role: string;
+  frames: number;
   person: boolean;
   model_release: boolean;
   withheld: boolean;
