@@ -100,7 +100,7 @@ DEMO_HELP = (
     "run the whole job on an invented kitchen and shoot, with rendered frames, and write a page about it"
 )
 DEMO_FLAGS: Mapping[str, str] = {"folder": "where to write (default: demo-out)"}
-NEW_HELP = "write a starter studio.toml and shoot.toml for your own room, with a comment on every line"
+NEW_HELP = "write a starter studio.toml and shoot.toml for your own room, with comments"
 NEW_FLAGS: Mapping[str, str] = {
     "folder": "the shoot's folder, made where there is none (default: here)",
     "--city": 'your city, in any language; "Richmond, Virginia" to tell it apart (place names: GeoNames, CC BY 4.0)',

@@ -129,7 +129,7 @@ def finish_lines(f: FinishFacts, folder: object) -> list[str]:
         lines += [f"  {kept_by_hand_sentence(one.file)}"] if one.by_hand else []
     if f.list_renewed:
         lines.append(
-            "The list of finished pictures was damaged and is written anew; your changes by hand are kept."
+            "The list of finished pictures was damaged and is written again; your changes by hand are kept."
         )
     return [*lines, no_frame_sentence(f.missing)] if f.missing else lines
 

@@ -98,7 +98,7 @@ TOO_OFTEN = "Too many requests. Wait a moment."
 
 FAULT = "Something went wrong inside Plateside: the terminal window says what. Try it again."
 STOPPED_BEFORE = "Stopped before it began."
-NOBODY_WAITS = "Nobody waits for this any more."
+NOBODY_WAITS = "Stopped: the page that asked for this is closed."
 ENDING = "Plateside was stopped meanwhile. Start it, then do this again."
 BUSY = "Plateside is busy with your last requests. Wait a moment."
 CHILD_ENDED = "The part of Plateside that computes has stopped. Do this again."

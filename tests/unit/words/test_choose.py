@@ -25,7 +25,7 @@ from plateside.words.choose import choice_lines, reason_phrase, remark_sentence
         (Reason("too small", names=("tall", "wide")), "too few pixels for tall, wide"),
         (Reason("burst", count=2), "best of a burst of 2: your own choice"),
         (Reason("burst", count=2, why=WhyBest("only", "the hand")),
-         "best of a burst of 2: the only one you can use on the hand"),
+         "best of a burst of 2: the only usable one, judged on the hand"),
     ],
 )  # fmt: skip
 def test_reasons(reason: Reason, phrase: str) -> None:

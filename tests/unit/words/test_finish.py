@@ -112,7 +112,7 @@ def test_what_the_command_answers() -> None:
         "near: near.jpg, 1961 x 1396. Not matched. Exposure and white balance as taken: too little in common with cup "
         "to match.",
         "  You changed near.tif by hand, so it is kept as it is. Delete it to have it made again.",
-        "The list of finished pictures was damaged and is written anew; your changes by hand are kept.",
+        "The list of finished pictures was damaged and is written again; your changes by hand are kept.",
         "No frame yet, so not in the series: pour.",
     ]
 

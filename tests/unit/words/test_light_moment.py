@@ -92,8 +92,8 @@ def test_changes_of_the_set(
 @pytest.mark.parametrize(
     ("kind", "value", "by", "said"),
     [
-        ("board", 2.14, -0.7, "2.1 stops darker, 0.7 softer"),
-        ("board", 2.14, 0.4, "2.1 stops darker, 0.4 deeper"),
+        ("board", 2.14, -0.7, "2.1 stops darker, 0.7 stop softer"),
+        ("board", 2.14, 0.4, "2.1 stops darker, 0.4 stop deeper"),
         ("board", 2.14, 0.01, "2.1 stops darker"),
         (AS_IT_IS, 0.9, 0.0, "0.9 stop darker"),
         ("half blocked", math.inf, math.inf, "no light"),

@@ -111,7 +111,7 @@ FINDINGS = [
     ),
     (
         Finding(kind="gloss", ok=True, code="mirrors", parts=(("window", 0.6), ("camera", 0.1))),
-        "the glossy dish mirrors window 60 % and the camera 10 %",
+        "the glossy dish mirrors window (60 %) and the camera (10 %)",
     ),
     (
         Finding(kind="gloss", ok=True, code="window", about="window", got=0.3, clears_deg=20.0, fills_deg=55.0),

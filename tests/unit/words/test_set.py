@@ -123,7 +123,7 @@ def test_verdicts() -> None:
 @pytest.mark.parametrize(
     ("why", "sentence"),
     [
-        (WhyBest("only", "the hand"), "the only one you can use on the hand"),
+        (WhyBest("only", "the hand"), "the only usable one, judged on the hand"),
         (WhyBest("sharpest", "the hero", 0.57, 0.57),
          "sharpest on the hero: the others have 57 % of its fine contrast"),
         (WhyBest("as sharp", "the eyes", 0.9, 1.0),

@@ -99,13 +99,13 @@ _IN_FILES = {
     "no address": 'In shoot.toml: page_url = "https://..." under [creator].',
 }
 FIX = {
-    "no release": "Say that it is signed", "no licence": "Write them", "recipe placeholder": "Fix it",
+    "no release": "Tick it", "no licence": "Write your terms", "recipe placeholder": "Fix it",
     "maker placeholder": "Fix it", "no frame": "Photograph it", "not finished": "Finish it", "no picture": "Choose one",
     "left out": "Change that", "another select": "Finish it again", "finish cut short": "Finish it again",
     "look off": "Look at it", "unmatched": "Look at it", "taken again": "Choose another, or keep it",
     "better again": "Choose another, or keep it", "words": "Fix it", "food cut": "See its crops",
     "too few pixels": "See its crops", "too heavy": "Fix the channel", "squeezed": "Fix the channel",
-    "no address": "Write it", "no shape": "Add the channel", "small for search": "Fix the channel",
+    "no address": "Write the address", "no shape": "Add the channel", "small for search": "Fix the channel",
     "stale": "Make it again", "interrupted": "Make it again", "files missing": "Make it again",
 }  # fmt: skip
 """The words of the link or button that leads to where a point is fixed, by its code."""

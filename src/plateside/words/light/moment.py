@@ -163,14 +163,14 @@ def what_if_phrase(changed: WhatIf, units: Units) -> str:
 
 
 def fill_phrase(changed: WhatIf) -> str:
-    """The shadow side with a change, and what the change does: '2.1 stops darker, 0.7 softer'."""
+    """The shadow side with a change, and what the change does: '2.1 stops darker, 0.7 stop softer'."""
     value, by = changed.light.key_fill_stops.value, changed.key_fill_change_stops
     if not math.isfinite(value):
         return "no light"
     darker = f"{stops(value)} darker"
     if changed.kind == AS_IT_IS or not math.isfinite(by) or abs(by) < SEEN_STOPS:
         return darker
-    return f"{darker}, {abs(by):.1f} {'softer' if by < 0 else 'deeper'}"
+    return f"{darker}, {stops(by)} {'softer' if by < 0 else 'deeper'}"
 
 
 def what_if_sentence(changed: WhatIf, units: Units) -> str:

@@ -83,7 +83,7 @@ def _gloss_phrase(f: Finding, units: Units) -> str:
     got = f.got or 0.0
     if f.code == "mirrors":
         parts = listed(
-            f"{'the ' if name in ROOM else ''}{name} {100 * share:.0f} %" for name, share in f.parts
+            f"{'the ' if name in ROOM else ''}{name} ({100 * share:.0f} %)" for name, share in f.parts
         )
         return f"the glossy dish mirrors {parts}"
     if f.code == "camera":

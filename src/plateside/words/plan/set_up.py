@@ -107,7 +107,7 @@ def circle_phrase(c: CircleFrom) -> str:
     """What the circle of confusion goes by."""
     cropped = ", cropped" if c.cropped else ""
     what = {
-        "format": "diagonal/1500 of the sensor",
+        "format": "1/1500 of the sensor's diagonal",
         "pixels": "two pixels of the sensor",
         "channel": f"1.5 pixels of {c.channel}, {c.width_px} px wide",
     }[c.code]

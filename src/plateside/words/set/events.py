@@ -108,7 +108,7 @@ def best_lead(why: Mapping[str, Any]) -> str:
     on = str(why.get("on", "the hero"))
     match why.get("code"):
         case "only":
-            return f"the only one you can use on {on}"
+            return f"the only usable one, judged on {on}"
         case "poured":
             return f"stream {stream_phrase(why)}, {on.removeprefix('the ')} sharp"
         case "as sharp":
