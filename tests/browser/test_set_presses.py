@@ -82,7 +82,7 @@ def test_what_is_said_covers_nothing_and_goes_with_the_next_press(
             "import('/static/js/core/say.js').then((m) => m.say('Taken back: the move to one bowl.'))"
         )
         expect(said).to_contain_text("one bowl")
-        assert page.evaluate(OVER, ["#shape", "#word", "#act", "#presses"]) == [], size
+        assert page.evaluate(OVER, ["#shape", "#word", "#act", "#age", "#shot", "#presses"]) == [], size
     page.evaluate("import('/static/js/core/say.js').then((m) => m.say('Old words.', null, 600000))")
     expect(said).to_have_text("Old words.")
     start = last(on_set.root)

@@ -77,7 +77,8 @@ function draw(again = false) {
     const pressed = { keep: "kept", again: "again" }[button.dataset.press];
     if (pressed) button.setAttribute("aria-pressed", String(!seen.lost && !begins && now.frame?.pressed === pressed));
   }
-  const said = reply.alone ? one("#say").textContent : "";
+  // what is said has a row of its own for its seconds: the letters are fitted to what is left
+  const said = one("#say").textContent;
   const key = [said, reply.word, reply.act, reply.noted, one("#shot").textContent, one("#aside").textContent,
     one("#light").textContent, reply.alone, Boolean(now.frame), begins].join("|");
   if (again || key !== drawnKey) {

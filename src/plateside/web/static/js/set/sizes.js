@@ -97,9 +97,9 @@ function holds(main, word, act, flow) {
   if (flow) return true;
   const presses = main.querySelector(".presses").getBoundingClientRect();
   if (presses.bottom > innerHeight + 1) return false;
-  // beside words alone, what is said for a moment has room of its own
-  const said = main.classList.contains("alone") && main.querySelector(".say:not(:empty)");
-  const floor = said ? said.getBoundingClientRect() : presses;
+  // what is said for a moment has a row of its own; the frame may be smaller for so long
+  const said = main.querySelector(".say:not(:empty)");
+  const floor = said && main.classList.contains("alone") ? said.getBoundingClientRect() : presses;
   for (const button of main.querySelectorAll(".presses button")) if (button.scrollWidth > button.clientWidth
     + 1) return false;
   const bottom = main.querySelector(".verdict").getBoundingClientRect().bottom;
@@ -107,12 +107,21 @@ function holds(main, word, act, flow) {
   const about = main.querySelector(".about"), look = main.querySelector(".look"),
     age = main.querySelector(".age");
   if (age.scrollWidth > age.clientWidth + 1) return false;
+  // what is said goes in seconds: what is to be done may then be cut by a line
   const todo = main.querySelector(".todo");
-  if (todo.offsetParent && todo.scrollHeight > todo.clientHeight + 1) return false;
+  if (!said && todo.offsetParent && todo.scrollHeight > todo.clientHeight + 1) return false;
   if (about.offsetParent && run(age, main.querySelector("#light"))) return false;
+  if (said && about.offsetParent) {
+    const box = said.getBoundingClientRect(), shot = main.querySelector("#shot").getBoundingClientRect();
+    if (said.scrollHeight > said.clientHeight + 1) return false;
+    if (box.bottom > shot.top + 1 && box.top < shot.bottom - 1) return false;
+    // it stays as large as a target is
+    const least = innerWidth < 560 ? 90 : Math.min(160, 0.2 * innerHeight);
+    if (look.offsetParent && look.getBoundingClientRect().height < least) return false;
+  }
   if (getComputedStyle(state).display === "contents") {
     const next = look.offsetParent ? look.getBoundingClientRect() : about.getBoundingClientRect();
-    if (look.offsetParent
+    if (look.offsetParent && !said
       && next.height < (innerWidth < 560 ? 110 : Math.min(0.22 * innerHeight, 240))) return false;
     return bottom <= (look.offsetParent || about.offsetParent ? next.top : floor.top) + 1
       && Math.max(about.getBoundingClientRect().bottom, age.getBoundingClientRect().bottom) <= floor.top + 1;
@@ -120,7 +129,7 @@ function holds(main, word, act, flow) {
   // a letter that reaches below its line stays clear of the presses
   if (bottom > floor.top - 6) return false;
   return !about.offsetParent || (about.getBoundingClientRect().bottom <= floor.top + 1
-    && (!look.offsetParent || look.getBoundingClientRect()
+    && (!look.offsetParent || said || look.getBoundingClientRect()
       .height >= Math.min(0.28 * innerHeight, 220)));
 }
 
