@@ -79,7 +79,7 @@ def test_she_touches_the_card_and_it_is_read_and_taken_back(
     said = page.locator("#card-said")
     touch(page, 0.3, 0.8)
     expect(said).to_have_text(
-        "That is not the grey card: it is brown or yellow. Touch the middle of the card."
+        "That is not the grey card: it is brown or yellow. Touch the middle of the grey card."
     )
     assert kinds(on_set.root, start) == []
     touch(page, *AT)

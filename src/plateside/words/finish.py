@@ -268,7 +268,7 @@ def frame_gone(frame: str) -> str:
 NOT_GREY = {
     "black": "That part of the grey card is black in red, green or blue: choose a part that is lit.",
     "clipped": "The grey card is clipped: use a darker frame of it, or a part of it in the shade.",
-    "coloured": "That is too strongly coloured for a grey card: choose the card itself, and switch lamps off.",
+    "coloured": "That is too strongly coloured for a grey card: choose the grey card itself, and switch lamps off.",
 }
 PATCH_OUTSIDE = (
     "The grey card's place is x,y,width,height as shares (0 to 1) of the picture, such as 0.4,0.6,0.05,0.05."

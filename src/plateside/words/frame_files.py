@@ -6,7 +6,7 @@ from typing import Any
 from plateside.words.figures import filled
 
 SAID: Mapping[str, str] = {
-    "empty": "{name} is empty (0 bytes); copy it again from the card.",
+    "empty": "{name} is empty (0 bytes); copy it again from the memory card.",
     "not a JPEG": "{name} is not a JPEG, whatever its name says; remove it or give it its right name.",
     "too large": "{name} is {wide} x {high} pixels; at most {most} megapixels can be used. Export it smaller.",
     "too small": "{name} is {wide} x {high} pixels: too small to be a photograph.",
@@ -14,20 +14,20 @@ SAID: Mapping[str, str] = {
     "name": "{name}: this name cannot be written down as it is; give the file another name.",
     "link to nothing": "{name} is a link to a file that is not there; copy the file itself here.",
     "link out": "{name} is a link to something outside the frames folder; copy the file itself here.",
-    "link to a folder": "{name} is a link to a folder; that folder is read in its own place.",
+    "link to a folder": "{name} is a link to a folder; its frames are used from the folder itself.",
     "other kind": "{name} is not read ({kind}); frames are JPEG, HEIC or raw.{hint}",
     "neither by name": "{name} is neither a JPEG nor a raw by its name; frames are JPEG, HEIC or raw.",
-    "not a raw": "{name} is not a raw that can be read, or is damaged ({why}); copy it again from the card.",
+    "not a raw": "{name} is not a raw that can be read, or is damaged ({why}); copy it again from the memory card.",
     "no folder": "There is no folder {name}; make it and put the camera's files there.",
     "copy": "{name} is a copy of {other}; it is used once.",
-    "unjudged": "{name} could not be judged ({why}); copy it again from the card.",
-    "unread": "{name} cannot be read ({why}); check the file's permissions and the card.",
-    "damaged": "{name} is damaged and cannot be decoded ({why}); copy it again from the card.",
-    "stops": "{name} stops in the middle ({size:,} bytes); copy it again from the card.",
+    "unjudged": "{name} could not be judged ({why}); copy it again from the memory card.",
+    "unread": "{name} cannot be read ({why}); check the file's permissions and the memory card.",
+    "damaged": "{name} is damaged and cannot be decoded ({why}); copy it again from the memory card.",
+    "stops": "{name} stops in the middle ({size:,} bytes); copy it again from the memory card.",
     "not its kind": "{name} is not a {wanted} that can be read, whatever its name says{is_a}; remove it or give it its "
     "right name.",
     "cannot hold": "{name} says that it has {wide} x {high} pixels, which {size:,} bytes cannot hold; copy it again "
-    "from the card.",
+    "from the memory card.",
     "too slow": "{name} is built up in more than {most} passes and would take minutes to open; save it again in an "
     "editor.",
     "waiting": "{name} seems to be still copying: {size:,} bytes so far.",

@@ -181,7 +181,8 @@ def test_lamps_cards_places_and_shots() -> None:
         "Grey card: as bright as it should be, clearly too warm (20 mired) and a little pink."
     )
     assert (
-        no_card_sentence("green") == "That is not the grey card: it is green. Touch the middle of the card."
+        no_card_sentence("green")
+        == "That is not the grey card: it is green. Touch the middle of the grey card."
     )
     places = [place_phrase(at) for at in ((0.1, 0.1), (0.5, 0.5), (0.9, 0.5), (0.5, 0.9))]
     assert places == ["at the upper left", "in the middle", "at the right", "at the bottom"]

@@ -29,7 +29,7 @@ def card_marked_lines(name: str, shot: str, across: float, down: float) -> list[
 
 def no_card_sentence(why: str) -> str:
     """`why`: a code."""
-    return f"That is not the grey card: {_NO_CARD[why]}. Touch the middle of the card."
+    return f"That is not the grey card: {_NO_CARD[why]}. Touch the middle of the grey card."
 
 
 def card_read_sentence(off_stops: float, cast_mired: float, tint_stops: float) -> str:

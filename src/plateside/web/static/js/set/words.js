@@ -123,6 +123,6 @@ export const CARD = {
   cross: (across, down) => `Cross at ${Math.round(across * 100)} % across, ${Math.round(down * 100)} % down.`,
   known: "The box is read as the grey card.",
   reading: "Reading …",
-  marked: (found) => `${found} Marked: later frames are read there too, while the card is there.`,
+  marked: (found) => `${found} Marked: later frames are read there too, while the grey card is there.`,
   takenBack: "Taken back.",
 };
