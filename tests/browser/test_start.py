@@ -306,7 +306,7 @@ def test_a_lens_is_written_as_on_its_ring(empty: Served, new_page: Callable[...,
     page.get_by_label("Another").check()
     expect(page.locator("#a-focal_mm")).to_have_value("18-55")
     page.fill("#a-focal_mm", "0")
-    expect(page.locator("#sketch-words")).to_have_text("A lens has a focal length from 4 to 1200 mm.")
+    expect(page.locator("#sketch-words")).to_have_text("Give a focal length from 4 to 1200 mm.")
     page.fill("#a-f_number", "f/3.5-5.6")
     expect(page.locator('[data-answer="f_number"] .said')).to_have_count(0)
     page.fill("#a-focal_mm", "70-24")
