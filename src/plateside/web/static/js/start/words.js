@@ -37,24 +37,5 @@ export const ASK = {
   last: "Show me my light",
 };
 
-export const SKETCH = {
-  noRoom: "A room or a window of that size cannot be drawn.",
-  noPlace: "The sun’s path depends on where you are.",
-  sun: (degrees, day) => (degrees > 0 ? `${degrees}° high on ${day}` : `below the horizon on ${day}`),
-  noon: (place, suns) => `${place}: the noon sun is ${suns}.`,
-  days: ["the longest day", "the shortest day"],
-  wall: "The window wall, seen from inside.",
-  tooLarge: "The window does not fit into this wall.",
-  facing: (sun) =>
-    `The window wall is at the top.${sun ? " Yellow on the compass: where the sun passes on the longest day (outer) and the shortest (inner)." : ""}`,
-  room: "Your room from above, the window wall at the top.",
-  table: "The dish on its table.",
-  shoot: "That is all Plateside needs. You can change everything on the Studio page.",
-  noFocal: (low, high) => `A lens has a focal length from ${low} to ${high} mm.`,
-  lens: (zoomed_mm, degrees, wide_cm) =>
-    `Your lens${zoomed_mm ? ` at ${zoomed_mm} mm` : ""} sees ${degrees}° side to side: ` +
-    `${wide_cm} cm of the table from 75 cm away.`,
-};
-
 export const DEMO = { beginning: "Beginning",
   made: "The demo is ready.", whole: "The whole demo is ready.", open: "Open it" };

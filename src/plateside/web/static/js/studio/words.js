@@ -21,16 +21,7 @@ export const SAID = {
 
 /** Of the plan. */
 export const PLAN = {
-  how: "Plan of the room. Tab goes through the things in it; arrow keys move the one that has the focus by a centimetre, with Shift by ten.",
-  window: (name, left, wall, wide, sheets) =>
-    `Window ${name}: ${left} from the left end of the ${wall} wall, ${wide} wide${sheets.length ? `, with ${sheets.join(" and ")}` : ""}`,
-  spot: (name, left, front) => `Table spot ${name}: ${left} from the left wall, ${front} from the front wall`,
-  block: (name, left, front, high) =>
-    `${name}: ${left} from the left wall, ${front} from the front wall, ${high} high`,
-  outside: (name, window, from, to, away) =>
-    `${name || PLAN.something}, before ${window}: from ${from} to ${to} degrees, ${away} away`,
   something: "Something outside",
-  wall: (right, size) => `${right ? "Right" : "Back"} wall: the room is ${size} ${right ? "wide" : "deep"}`,
 };
 
 /** Of a new thing that has no place. */
