@@ -187,7 +187,7 @@ def test_distances_invert(f: float, times: float) -> None:
 
 def test_the_nearest_sensor_distance_is_four_focal_lengths() -> None:
     assert op.magnification_from_sensor(35, 140) == pytest.approx(1.0)
-    with pytest.raises(InputError, match="140 mm"):
+    with pytest.raises(InputError, match="least_mm 140"):
         op.magnification_from_sensor(35, 139)
 
 

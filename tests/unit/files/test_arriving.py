@@ -9,17 +9,17 @@ from pathlib import Path
 
 import pytest
 
-from plateside.files.landing import arriving
+from plateside.files.landing import arrived, arriving
 from plateside.model.errors import CouldNotError, InputError
 from tests.unit.files.jpegs import jpeg
 
 
-def add(root: Path, name: str, data: bytes, sender: str = "desk", step: int = 1000) -> arriving.Arrived:
+def add(root: Path, name: str, data: bytes, sender: str = "desk", step: int = 1000) -> arrived.Arrived:
     one = arriving.begin(root, root / "frames", sender, name, len(data), 1)
     have = one.have
     while have < len(data):
         have = arriving.append(one.path, have, data[have : have + step])
-    return arriving.arrive(one.path, root / "frames", len(data))
+    return arrived.arrive(one.path, root / "frames", len(data))
 
 
 def test_a_photograph_comes_whole_and_its_place_is_cleared(tmp_path: Path) -> None:
@@ -39,7 +39,7 @@ def test_it_goes_on_where_it_stopped_and_takes_no_part_twice(tmp_path: Path) -> 
     assert arriving.append(again.path, 0, data[:3000]) == 3000  # sent once more: nothing changes
     assert arriving.append(again.path, 5000, data[5000:]) == 3000  # a gap is not taken
     arriving.append(again.path, 3000, data[3000:])
-    arriving.arrive(again.path, frames, len(data))
+    arrived.arrive(again.path, frames, len(data))
     assert (frames / "a.jpg").read_bytes() == data
 
 
@@ -56,9 +56,7 @@ def test_nothing_is_overwritten_and_the_same_is_not_kept_twice(tmp_path: Path) -
     came = add(tmp_path, "IMG_1.jpg", second, "device 2")
     assert came.name == "IMG_1-2.jpg"
     assert add(tmp_path, "IMG_1.jpg", first, "device 3").already
-    assert add(tmp_path, "IMG_1.jpg", second, "device 3") == arriving.Arrived(
-        "IMG_1-2.jpg", "IMG_1.jpg", True
-    )
+    assert add(tmp_path, "IMG_1.jpg", second, "device 3") == arrived.Arrived("IMG_1-2.jpg", "IMG_1.jpg", True)
     assert (tmp_path / "frames/IMG_1.jpg").read_bytes() == first
     assert sorted(p.name for p in (tmp_path / "frames").iterdir()) == ["IMG_1-2.jpg", "IMG_1.jpg"]
 

@@ -1,4 +1,4 @@
-"""Photographs on their way from a browser into the frames folder: kept in parts, put there whole or not at all.
+"""Photographs on their way from a browser into the frames folder: kept in parts until all has come (then: arrived.py).
 
 A part stands in the shoot's own folder under a name made from who sends it and what it is, so that a broken connection
 goes on where it stopped, after a restart too. It comes into the frames folder only when it is all there and is a
@@ -9,21 +9,15 @@ picture by its content, under a name that nothing has; what lies there is never 
 
 import contextlib
 import hashlib
-import os
 import shutil
 import time
 from dataclasses import dataclass
 from pathlib import Path
 
 from plateside.files.atomic import disk_faults_in_words
-from plateside.files.originals.identity import content_hash
 from plateside.files.originals.kinds import kind_of_ending
-from plateside.files.originals.pixels import size_and_settings
-from plateside.files.originals.unreadable import stem_key
-from plateside.files.originals.whole import check_whole
 from plateside.files.safe_names import LONGEST_BYTES, safe_names
-from plateside.model.errors import CouldNotError, InputError, PlatesideError
-from plateside.model.frame import Settings
+from plateside.model.errors import CouldNotError, InputError
 from plateside.words.set import adding as words
 
 LARGEST_BYTES = 200_000_000
@@ -33,8 +27,6 @@ MOST_ARRIVING = 64
 """Begun and not ended, of all senders together."""
 FORGOTTEN_S = 7 * 24 * 3600.0
 """What nobody has gone on with for so long is taken away."""
-SAME_PRESS_S = 2.0
-"""A raw and its JPEG bear the same time; files of one name further apart are of two cameras."""
 
 
 @dataclass(frozen=True)
@@ -47,18 +39,6 @@ class Arriving:
     have: int
     """bytes that have come"""
     path: Path
-
-
-@dataclass(frozen=True)
-class Arrived:
-    """One photograph that has come whole."""
-
-    name: str
-    """As it stands in the frames folder."""
-    asked: str
-    """As it was sent."""
-    already: bool = False
-    """It had been there before, byte for byte."""
 
 
 def begin(shoot_dir: Path, frames_dir: Path, sender: str, name: str, size: int, changed_ms: int) -> Arriving:
@@ -89,7 +69,7 @@ def begin(shoot_dir: Path, frames_dir: Path, sender: str, name: str, size: int, 
         with disk_faults_in_words(path):
             path.parent.mkdir(parents=True, exist_ok=True)
             path.touch()
-    return Arriving(key, safe, size, _length(path), path)
+    return Arriving(key, safe, size, length(path), path)
 
 
 def find(shoot_dir: Path, key: str) -> Path:
@@ -108,7 +88,7 @@ def append(path: Path, at: int, part: bytes) -> int:
     taken: the answer tells where to go on. Raises CouldNotError with the mend.
     """
     with disk_faults_in_words(path):
-        have = _length(path)
+        have = length(path)
         if at != have:
             return have
         if have + len(part) > LARGEST_BYTES:
@@ -119,104 +99,9 @@ def append(path: Path, at: int, part: bytes) -> int:
         return have + len(part)
 
 
-def arrive(path: Path, frames_dir: Path, size: int) -> Arrived:
-    """Put a photograph that has come into the frames folder, whole; its place on the way is cleared.
-
-    Raises InputError when it is no picture that can be read, CouldNotError when it cannot be written.
-    """
-    try:
-        if _length(path) != size:
-            raise InputError(words.not_all_there(path.name))
-        check_whole(path)
-        settings = size_and_settings(path)[2]
-        with disk_faults_in_words(frames_dir / path.name):
-            frames_dir.mkdir(parents=True, exist_ok=True)
-            with path.open("rb+") as file:
-                os.fsync(file.fileno())
-            return _put(path, frames_dir, settings)
-    finally:
-        give_up(path)
-
-
 def give_up(path: Path) -> None:
     """Clear the place of one photograph."""
     shutil.rmtree(path.parent, ignore_errors=True)
-
-
-def _put(path: Path, frames_dir: Path, settings: Settings) -> Arrived:
-    for name in _names(path.name):
-        target = frames_dir / name
-        if _is_same(path, target):
-            return Arrived(name, path.name, already=True)
-        if os.path.lexists(target) or _is_another_cameras(target, settings):
-            continue
-        if _link(path, target):
-            return Arrived(name, path.name)
-    raise CouldNotError(words.names_taken(path.name))
-
-
-def _names(name: str) -> list[str]:
-    """The name itself, then with -2, -3 ...: no two of them one on a disk that knows no capitals."""
-    stem, ending = Path(name).stem, Path(name).suffix
-    room = LONGEST_BYTES - len(ending.encode()) - 6
-    while len(stem.encode()) > room:
-        stem = stem[:-1]
-    return [name, *(f"{stem}-{number}{ending}" for number in range(2, 10_000))]
-
-
-def _is_same(path: Path, target: Path) -> bool:
-    try:
-        if target.stat().st_size != path.stat().st_size:
-            return False
-        return content_hash(target) == content_hash(path)
-    except (OSError, PlatesideError):
-        return False
-
-
-def _is_another_cameras(target: Path, settings: Settings) -> bool:
-    """Whether a file of this name but another ending is there that was not made by the same press.
-
-    It would be taken for this one's raw, or this one for its JPEG.
-    """
-    key = stem_key(target)
-    with contextlib.suppress(OSError):
-        for other in target.parent.iterdir():
-            if stem_key(other) != key or kind_of_ending(other.suffix.lower()) not in ("display", "raw"):
-                continue
-            try:
-                theirs = size_and_settings(other)[2]
-            except PlatesideError:
-                continue
-            if theirs.camera_model and settings.camera_model and theirs.camera_model != settings.camera_model:
-                return True
-            if theirs.taken_at is not None and settings.taken_at is not None:
-                apart = abs((theirs.taken_at - settings.taken_at).total_seconds())
-                if apart > SAME_PRESS_S:
-                    return True
-    return False
-
-
-def _link(path: Path, target: Path) -> bool:
-    """Whether the file now stands under a name that nothing had; another's that came meanwhile is never replaced."""
-    try:
-        os.link(path, target)
-    except FileExistsError:
-        return False
-    except OSError:
-        # another disk, or one that knows no links
-        try:
-            handle = os.open(target, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)
-        except FileExistsError:
-            return False
-        try:
-            with os.fdopen(handle, "wb") as into, path.open("rb") as file:
-                shutil.copyfileobj(file, into, 1 << 20)
-                into.flush()
-                os.fsync(into.fileno())
-        except BaseException:
-            target.unlink(missing_ok=True)
-            raise
-    return True
 
 
 def _safe_name(name: str) -> str:
@@ -240,7 +125,7 @@ def _is_key(key: str) -> bool:
     return len(key) == 24 and all(c in "0123456789abcdef" for c in key)
 
 
-def _length(path: Path) -> int:
+def length(path: Path) -> int:
     return path.stat().st_size
 
 

@@ -1,4 +1,4 @@
-"""Photographs added on a page: begun, sent in parts, put into the frames folder whole."""
+"""Photographs added on a page: begun, and sent in parts. Light to import: the server's own process does it."""
 
 import threading
 from collections import defaultdict
@@ -9,7 +9,6 @@ from plateside.files.landing import arriving
 from plateside.files.originals.kinds import HEIF_ENDINGS, JPEG_ENDINGS, RAW_ENDINGS
 from plateside.model.errors import PlatesideError
 from plateside.tasks.studio.edit import frames_folder
-from plateside.words.set.adding import added_sentence, already_sentence
 
 _turns: defaultdict[str, threading.Lock] = defaultdict(threading.Lock)
 
@@ -21,12 +20,8 @@ class Added:
     key: str
     have: int
     """bytes that have come; the next part goes on there"""
-    done: bool = False
-    name: str = ""
-    """As it stands in the frames folder, when it is done."""
-    already: bool = False
-    said: str = ""
-    """One sentence, when it is done."""
+    whole: bool = False
+    """all have come"""
 
 
 def addable_endings() -> list[str]:
@@ -41,25 +36,17 @@ def begin(root: Path, sender: str, name: str, size: int, changed_ms: int) -> Add
 
 
 def add_part(root: Path, key: str, at: int, size: int, part: bytes) -> Added:
-    """Write one part down; with the last one the photograph goes into the frames folder.
+    """Write one part down; once all have come the photograph can be put into the frames folder (added.py).
 
     at    where the part begins [bytes]
     size  of the whole photograph [bytes]
-    Raises InputError when it is no picture, CouldNotError when it cannot be written.
+    Raises InputError for a photograph that was not begun, CouldNotError when it cannot be written.
     """
     with _turns[key]:
-        path = arriving.find(root, key)
-        have = arriving.append(path, at, part)
-        if have < size:
-            return Added(key, have)
-        try:
-            arrived = arriving.arrive(path, frames_folder(root), size)
-        finally:
-            _turns.pop(key, None)
-    sentence = (
-        already_sentence(arrived.name) if arrived.already else added_sentence(arrived.name, arrived.asked)
-    )
-    return Added(key, have, True, arrived.name, arrived.already, sentence)
+        have = arriving.append(arriving.find(root, key), at, part)
+    if have >= size:
+        _turns.pop(key, None)
+    return Added(key, have, whole=have >= size)
 
 
 def give_up(root: Path, key: str) -> None:

@@ -1,7 +1,8 @@
 """Photographs added on a page, from the laptop or a paired device: in parts, so that a broken connection goes on.
 
 POST /set/add          {name, size, changed_ms} -> {key, have}
-POST /set/add/{key}    ?at=N&size=N, the bytes from there on (application/octet-stream) -> {have, done, name, said}
+POST /set/add/{key}    ?at=N&size=N, the bytes from there on (application/octet-stream) -> {key, have}, or
+                       with the last part {done, name, already, said}
 POST /set/add/{key}/stop
 """
 
@@ -37,7 +38,11 @@ async def _begin(request: Request, tool: Tool) -> Any:
 async def _part(request: Request, tool: Tool) -> Any:
     at, size = (_number(request, name) for name in ("at", "size"))
     part = await request.body()
-    return await run_in_threadpool(adding.add_part, tool.shoot, request.path_params["key"], at, size, part)
+    key = request.path_params["key"]
+    now = await run_in_threadpool(adding.add_part, tool.shoot, key, at, size, part)
+    if not now.whole:
+        return now
+    return await tool.looking.ask("frames.put_in", {"root": str(tool.shoot), "key": key, "size": size})
 
 
 def _stop(request: Request, tool: Tool) -> Any:

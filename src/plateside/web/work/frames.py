@@ -8,6 +8,7 @@ from plateside.model.progress import Progress
 from plateside.tasks.choose.make_thumbnails import make_thumbnails
 from plateside.tasks.choose.strips import make_strips
 from plateside.tasks.report import as_json
+from plateside.tasks.set.added import put_in as put_photograph_in
 from plateside.tasks.set.lamp import ask_lamp_off
 from plateside.tasks.set.layers import layers_of
 from plateside.tasks.set.light_left import light_left
@@ -45,6 +46,11 @@ def card(args: dict[str, Any], progress: Progress) -> Any:
     return {**as_json(found), "said": " ".join(found.lines())}
 
 
+def put_in(args: dict[str, Any], progress: Progress) -> Any:
+    """Put an added photograph that has come whole into the frames folder: {"root", "key", "size"}."""
+    return put_photograph_in(Path(args["root"]), str(args["key"]), int(args["size"]))
+
+
 def light(args: dict[str, Any], progress: Progress) -> Any:
     """How long the light lasts: {"root", "shot"}."""
     return left_shown(light_left(Path(args["root"]), str(args["shot"]), datetime.now(UTC)))
@@ -72,5 +78,5 @@ def _marker(root: Path) -> FrameMarker:
 
 WORK: dict[str, Work] = {
     "thumbnails": thumbnails, "strips": strips, "marks": marks, "changed": changed, "light": light,
-    "lamp_off": lamp_off, "layers": layers, "card": card,
+    "lamp_off": lamp_off, "layers": layers, "card": card, "put_in": put_in,
 }  # fmt: skip

@@ -89,9 +89,6 @@ export class Year {
     } finally {
       if (this.running === job) {
         this.running = null;
-    /** @type {HTMLButtonElement | null} */
-    this.button = null;
-    this.left = this.wide = this.top = this.high = this.days = 0;
         bar.hidden = stop.hidden = true;
       }
     }
