@@ -41,7 +41,7 @@ def test_the_answer_comes_first_and_the_keyboard_moves_the_sun(served_once: Serv
     expect(page.locator("#clock")).to_have_value("13:05")
     expect(page.locator(".moment")).to_have_attribute("data-at", "13:05")
     after = page.locator("#plan desc").text_content() or ""
-    east, south = (float(re.search(r"bearing (\d+)", d)[1]) for d in (before, after))  # type: ignore[index]
+    east, south = (float(re.search(r"the sun at (\d+)", d)[1]) for d in (before, after))  # type: ignore[index]
     assert 80 < east < 110 and 150 < south < 180  # July in Lisbon: east in the morning, south at 13:40
     assert "13:05" in (slider.get_attribute("aria-valuetext") or "")
     expect(page).to_have_url(re.compile(r"at=13%3A05"))
