@@ -37,7 +37,7 @@ def test_what_readings_teach_is_told_kept_and_taken_back(
     keep = learning.get_by_role("button", name="Keep this fit")
     expect(keep).to_be_visible()
     expect(learning).to_contain_text("4 readings")
-    expect(learning).to_contain_text("before, by")
+    expect(learning).to_contain_text("stop before")
     assert axe(page) == []
     assert (root / "studio.toml").read_bytes() == before
     # what was found of another room is not kept for this one
