@@ -50,9 +50,9 @@ def fit_found_lines(f: FitReport) -> list[str]:
         else (f"{plural(round(abs(lift)), 'degree')} {'higher' if lift > 0 else 'lower'} than you wrote")
     )
     lines = [
-        f"Predictions now miss your {plural(fit.readings, 'reading')} by {f.after_stops:.2f} stop; before, by "
-        f"{f.before_stops:.2f}. At other times expect give or take {stops(fit.light_factor_spread_stops)}, "
-        "and what the sky itself does.",
+        f"Predictions now miss your {plural(fit.readings, 'reading')} by {f.after_stops:.2f} stop "
+        f"({f.before_stops:.2f} stop before). At other times expect give or take "
+        f"{stops(fit.light_factor_spread_stops)}, and what the sky itself does.",
         f"The window's light is {times}, give or take {stops(f.light_factor_spread_stops)}.",
         f"The skyline is {skyline}, give or take {plural(round(f.skyline_spread_deg), 'degree')}.",
         f"The room's surfaces reflect {fit.reflectance_factor:.2f} times what you wrote, "
