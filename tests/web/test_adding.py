@@ -31,7 +31,7 @@ def test_at_the_desk_in_two_parts(served_once: Served) -> None:
     first = begin(served_once, "desk.jpg", len(data)).json
     assert first["have"] == 0
     half = part(served_once, first["key"], 0, len(data), data[:1000]).json
-    assert (half["have"], half["done"]) == (1000, False)
+    assert (half["have"], half["whole"]) == (1000, False)
     assert begin(served_once, "desk.jpg", len(data)).json["have"] == 1000
     whole = part(served_once, first["key"], 1000, len(data), data[1000:]).json
     assert (whole["done"], whole["name"]) == (True, "desk.jpg")

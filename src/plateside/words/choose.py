@@ -2,17 +2,21 @@
 
 from collections.abc import Sequence
 from dataclasses import asdict
+from typing import TYPE_CHECKING
 
-from plateside.frames.apart import Apart
-from plateside.frames.choose import Pick, Reason, Remark, ShotChoice
 from plateside.model.casts import too_warm_by, warmer_by
 from plateside.words.counting import plural, stops
 from plateside.words.set.acts import act_sentence
 from plateside.words.set.events import OWN_CHOICE, best_sentence
 from plateside.words.set.places import thirds_phrase
 
+if TYPE_CHECKING:
+    # their cores compute, and the server's own process says these sentences too
+    from plateside.frames.apart import Apart
+    from plateside.frames.choose import Pick, Reason, Remark, ShotChoice
 
-def reason_phrase(reason: Reason) -> str:
+
+def reason_phrase(reason: "Reason") -> str:
     """'sharpest of 3', '0.3 stop darker than the test frame'."""
     value = reason.value or 0.0
     match reason.code:
@@ -51,17 +55,17 @@ def _exposed(change: float, aim: str) -> str:
     return f"{stops(change)} {'brighter' if change > 0 else 'darker'} than {aim}"
 
 
-def reasons_phrase(pick: Pick) -> str:
+def reasons_phrase(pick: "Pick") -> str:
     """All of them: 'verdict: good; sharpest of 3; as bright as wanted'."""
     return "; ".join(reason_phrase(reason) for reason in pick.reasons)
 
 
-def pick_line(kind: str, pick: Pick | None) -> str:
+def pick_line(kind: str, pick: "Pick | None") -> str:
     """'select: P0012.jpg (verdict: good; sharpest of 3)'."""
     return f"{kind}: none" if pick is None else f"{kind}: {pick.name} ({reasons_phrase(pick)})"
 
 
-def remark_sentence(remark: Remark | None) -> str:
+def remark_sentence(remark: "Remark | None") -> str:
     """What to know of the choice; empty without a remark."""
     if remark is None:
         return ""
@@ -82,7 +86,7 @@ def remark_sentence(remark: Remark | None) -> str:
             return f"You decide: {told}, and two frames do not say which is right. Look at both, or take a third."
 
 
-def differ_phrase(apart: Apart, name: str, other: str) -> str:
+def differ_phrase(apart: "Apart", name: str, other: str) -> str:
     """'2.jpg is 0.5 stop brighter than 1.jpg; something shows in one of them only'; empty when they are alike."""
     side = "brighter" if apart.stops > 0 else "darker"
     said = {
@@ -95,7 +99,7 @@ def differ_phrase(apart: Apart, name: str, other: str) -> str:
     return "; ".join(said[kind] for kind in apart.kinds)
 
 
-def choice_lines(choice: ShotChoice) -> list[str]:
+def choice_lines(choice: "ShotChoice") -> list[str]:
     """A shot's name, then its select, its alternate and what to know."""
     lines = [
         choice.shot,

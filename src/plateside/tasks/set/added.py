@@ -5,7 +5,7 @@ from pathlib import Path
 
 from plateside.files.landing import arriving
 from plateside.files.landing.arrived import arrive
-from plateside.tasks.studio.edit import frames_folder
+from plateside.tasks.set.adding import frames_dir
 from plateside.words.set.adding import added_sentence, already_sentence
 
 
@@ -27,6 +27,6 @@ def put_in(root: Path, key: str, size: int) -> PhotographAdded:
 
     Raises InputError when it is no picture that can be read, CouldNotError when it cannot be written.
     """
-    found = arrive(arriving.find(root, key), frames_folder(root), size)
+    found = arrive(arriving.find(root, key), frames_dir(root), size)
     said = already_sentence(found.name) if found.already else added_sentence(found.name, found.asked)
     return PhotographAdded(found.name, found.already, said)

@@ -5,10 +5,11 @@ from collections import defaultdict
 from dataclasses import dataclass
 from pathlib import Path
 
+from plateside.files.folder import SHOOT_FILE, shoot_folder
 from plateside.files.landing import arriving
 from plateside.files.originals.kinds import HEIF_ENDINGS, JPEG_ENDINGS, RAW_ENDINGS
+from plateside.files.settings.load import load_shoot
 from plateside.model.errors import PlatesideError
-from plateside.tasks.studio.edit import frames_folder
 
 _turns: defaultdict[str, threading.Lock] = defaultdict(threading.Lock)
 
@@ -24,6 +25,11 @@ class Added:
     """all have come"""
 
 
+def frames_dir(root: Path) -> Path:
+    """Where the frames of a shoot land."""
+    return shoot_folder(root, load_shoot(root / SHOOT_FILE)).frames_dir
+
+
 def addable_endings() -> list[str]:
     """'.jpg', '.dng' ...: what a page's own dialog offers, in order."""
     return sorted(JPEG_ENDINGS | HEIF_ENDINGS | RAW_ENDINGS)
@@ -31,7 +37,7 @@ def addable_endings() -> list[str]:
 
 def begin(root: Path, sender: str, name: str, size: int, changed_ms: int) -> Added:
     """Make a place for one photograph, or say how much of it has come. Raises InputError, CouldNotError."""
-    found = arriving.begin(root, frames_folder(root), sender, name, size, changed_ms)
+    found = arriving.begin(root, frames_dir(root), sender, name, size, changed_ms)
     return Added(found.key, found.have)
 
 

@@ -1,10 +1,13 @@
 """What the page Choose is sent of a choice: facts, and the sentences that are shown of them."""
 
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from plateside.tasks.choose.selects import ChooseReport
 from plateside.words.choose import reasons_phrase, remark_sentence
+
+if TYPE_CHECKING:
+    # it computes, and this is asked for by the server's own process
+    from plateside.tasks.choose.selects import ChooseReport
 
 FrameRow = tuple[str, str, int, int, int, int, int]
 """Id, name; indices of shot, word, act and press; what else is true of it, as bits: tasks/choose/sheets.py."""
@@ -68,7 +71,7 @@ class ProposalShown:
     shots: tuple[ChoiceShown, ...]
 
 
-def proposal(report: ChooseReport) -> ProposalShown:
+def proposal(report: "ChooseReport") -> ProposalShown:
     """The choice with its sentences."""
     return ProposalShown(
         tuple(

@@ -1,10 +1,14 @@
 """What the Set page is sent: its screen, and a shot's layers as they are drawn."""
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from plateside.tasks.set.layers import LayersReport
 from plateside.tasks.set.now import SetNow
 from plateside.words.set.screen import NOT_WATCHING
+
+if TYPE_CHECKING:
+    # it computes, and this is asked for by the server's own process
+    from plateside.tasks.set.layers import LayersReport
 
 
 @dataclass(frozen=True)
@@ -55,7 +59,7 @@ def screen(now: SetNow, watching: bool, trouble: str) -> SetScreen:
     )
 
 
-def layers_shown(found: LayersReport) -> LayersShown:
+def layers_shown(found: "LayersReport") -> LayersShown:
     """A shot's layers."""
     layers = tuple(
         LayerShown(
