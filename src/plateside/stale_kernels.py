@@ -22,17 +22,17 @@ def throw_away(package: Path) -> None:
     a folder of its own.
     """
     mark = _mark(package)
-    kept = package / "__pycache__" / "kernels.mark"
+    mark_file = package / "__pycache__" / "kernels.mark"
     with contextlib.suppress(OSError):
-        if kept.read_text(encoding="ascii") == mark:
+        if mark_file.read_text(encoding="ascii") == mark:
             return
     try:
         for compiled in package.rglob("*.nb[ic]"):
             compiled.unlink(missing_ok=True)
-        kept.parent.mkdir(exist_ok=True)
-        new = kept.with_name(f"kernels.{secrets.token_hex(4)}")
+        mark_file.parent.mkdir(exist_ok=True)
+        new = mark_file.with_name(f"kernels.{secrets.token_hex(4)}")
         new.write_text(mark, encoding="ascii")
-        new.replace(kept)
+        new.replace(mark_file)
     except OSError:
         caches = os.environ.get("XDG_CACHE_HOME") or str(Path.home() / ".cache")
         os.environ.setdefault("NUMBA_CACHE_DIR", str(Path(caches) / "plateside" / f"kernels-{mark[:16]}"))

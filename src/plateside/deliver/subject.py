@@ -165,9 +165,9 @@ def _heaviest(weight: NDArray[np.floating], wide: int, high: int) -> PixelRectan
     wide, high = min(wide, columns), min(high, rows)
     total = np.zeros((rows + 1, columns + 1))
     total[1:, 1:] = weight.cumsum(axis=0).cumsum(axis=1)
-    held = total[high:, wide:] - total[:-high, wide:] - total[high:, :-wide] + total[:-high, :-wide]
+    weight_inside = total[high:, wide:] - total[:-high, wide:] - total[high:, :-wide] + total[:-high, :-wide]
     # of windows that hold as much, the middle one: a small dish floats freely in a large window
-    best = np.argwhere(held >= held.max() * 0.995)
+    best = np.argwhere(weight_inside >= weight_inside.max() * 0.995)
     y, x = best[np.argmin(np.abs(best - best.mean(axis=0)).sum(axis=1))]
     return PixelRectangle(int(x), int(y), wide, high)
 

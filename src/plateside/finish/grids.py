@@ -111,8 +111,8 @@ def read(grid: Floats, y: float, x: float, k: float, n: int, trusted: bool) -> f
                 wm = k - m if dm else 1 - k + m
                 if wm == 0:
                     continue
-                told = grid[i + di, j + dj, m + dm, n]
+                value = grid[i + di, j + dj, m + dm, n]
                 if trusted:
-                    told *= grid[i + di, j + dj, m + dm, last]
-                total += wi * wj * wm * told
+                    value *= grid[i + di, j + dj, m + dm, last]
+                total += wi * wj * wm * value
     return total

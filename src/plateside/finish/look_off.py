@@ -49,11 +49,11 @@ def above(m: Match) -> tuple[float, float] | None:
 def look_off(by: str, stops: float, mired: float) -> LookOff | None:
     """What is beyond doubt of a difference; None when nothing is."""
     least_stops, least_mired = (OTHERS_STOPS, OTHERS_MIRED) if by == OTHERS else (LEAST_STOPS, LEAST_MIRED)
-    told = (
+    beyond_doubt = (
         stops if abs(stops) >= least_stops else 0.0,
         mired if abs(mired) >= least_mired else 0.0,
     )
-    return LookOff(by, *told) if any(told) else None
+    return LookOff(by, *beyond_doubt) if any(beyond_doubt) else None
 
 
 def off_the_others(found: Sequence[tuple[float, float]]) -> LookOff | None:

@@ -32,14 +32,14 @@ class Apart:
     @property
     def kinds(self) -> tuple[str, ...]:
         """What differs: framing, things, light, colour, turn."""
-        told = {
+        differs = {
             "framing": self.framed_anew,
             "things": self.odd_share > SAME_SHARE,
             "light": abs(self.stops) > SAME_STOPS,
             "colour": abs(self.cast_mired) > SAME_MIRED,
             "turn": abs(self.turn_deg) > SAME_TURN_DEG,
         }
-        return tuple(kind for kind, so in told.items() if so)
+        return tuple(kind for kind, so in differs.items() if so)
 
     def reversed(self) -> "Apart":
         """The other frame against this one."""
@@ -50,7 +50,7 @@ def apart(pictures: Sequence[Array], box: Box) -> Apart:
     """The second of two pictures (as `odd.small` makes them) against the first; `box`: the dish's place."""
     first, second = pictures
     # the first votes twice, so that it is what the second is held against
-    *_, told = beside([first, first, second], box)
-    if told.odd_share >= 1.0:
+    *_, second_off = beside([first, first, second], box)
+    if second_off.odd_share >= 1.0:
         return Apart(framed_anew=True)
-    return Apart(False, told.odd_share, told.stops, told.cast_mired, told.turn_deg)
+    return Apart(False, second_off.odd_share, second_off.stops, second_off.cast_mired, second_off.turn_deg)

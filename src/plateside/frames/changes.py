@@ -67,17 +67,19 @@ def changes(before: Array, after: Array, fit: Registration, picture_width: int) 
     matrix[:, 2] *= width / picture_width
     flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
     laid = np.asarray(cv2.warpAffine(after, matrix, (width, height), flags=flags), np.float32)
-    seen = cv2.warpAffine(np.ones((height, width), np.float32), matrix, (width, height), flags=flags) > 0.99
+    overlap = (
+        cv2.warpAffine(np.ones((height, width), np.float32), matrix, (width, height), flags=flags) > 0.99
+    )
     a = np.asarray(cv2.GaussianBlur(before, (0, 0), 1.0), np.float32)
     b = np.asarray(cv2.GaussianBlur(laid, (0, 0), 1.0), np.float32)
-    unchanged = seen.astype(np.float32)
+    unchanged = overlap.astype(np.float32)
     mask = np.zeros((height, width), bool)
     matched = b
     for _ in range(4):
         matched = b * _slow_ratio(a, b, unchanged)
-        mask = _differs(a, matched) & seen
+        mask = _differs(a, matched) & overlap
         grown = cv2.dilate(mask.astype(np.uint8), np.ones((9, 9), np.uint8)) > 0
-        unchanged = (seen & ~grown).astype(np.float32)
+        unchanged = (overlap & ~grown).astype(np.float32)
     found = _parts(mask)
     return replace(found, parts=_told_apart(found.mask, a, matched, matrix))
 

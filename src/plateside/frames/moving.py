@@ -47,7 +47,7 @@ def laid_by(
         return None
     middle = greys[len(greys) // 2]
     height, width = middle.shape
-    laid, matrices, seen = [], [], np.ones((height, width), bool)
+    laid, matrices, overlap = [], [], np.ones((height, width), bool)
     flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
     for one in greys:
         fit = register(middle, one)
@@ -59,10 +59,10 @@ def laid_by(
         if _misfit(unmoved, middle) <= STOOD_STILL * _misfit(back, middle):
             # on a tripod: what moves in the frame has pulled the fit away
             matrix, back = np.eye(2, 3), unmoved
-        seen &= cv2.warpAffine(np.ones_like(one), matrix, (width, height), flags=flags) > 0.99
+        overlap &= cv2.warpAffine(np.ones_like(one), matrix, (width, height), flags=flags) > 0.99
         laid.append(back)
         matrices.append(matrix)
-    return np.stack(laid), seen, tuple(matrices)
+    return np.stack(laid), overlap, tuple(matrices)
 
 
 def _brought(one: Array, to: Array) -> Array:
@@ -86,8 +86,8 @@ def moving_box(greys: Sequence[Array]) -> Box | None:
     if laid is None:
         return None
     height, width = greys[0].shape
-    stack, seen = np.stack([cv2.GaussianBlur(one, (0, 0), 2) for one in laid[0]]), laid[1]
-    differs = (((stack.max(axis=0) - stack.min(axis=0)) > DIFFERS) & seen).astype(np.uint8)
+    stack, overlap = np.stack([cv2.GaussianBlur(one, (0, 0), 2) for one in laid[0]]), laid[1]
+    differs = (((stack.max(axis=0) - stack.min(axis=0)) > DIFFERS) & overlap).astype(np.uint8)
     differs = cv2.morphologyEx(differs, cv2.MORPH_OPEN, np.ones((5, 5), np.uint8))
     differs = cv2.morphologyEx(differs, cv2.MORPH_CLOSE, np.ones((15, 15), np.uint8))
     share = float(differs.mean())

@@ -62,8 +62,8 @@ def moving_object_in(
     laid = laid_by([grey(one) for one in smalls])
     if laid is None:
         return None
-    plain, seen, fits = laid
-    stack, keep = _in_colour(smalls, plain, fits), _without(seen, streams)
+    plain, overlap, fits = laid
+    stack, keep = _in_colour(smalls, plain, fits), _without(overlap, streams)
     changed = _changed(stack, keep)
     if changed is None:
         return None
@@ -75,7 +75,7 @@ def moving_object_in(
     if int(mask.sum()) < LEAST_AREA:
         return None
     round_px = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (GROWN_PX, GROWN_PX))
-    where = np.zeros(seen.shape, bool)
+    where = np.zeros(overlap.shape, bool)
     where[rows, columns] = cv2.dilate(mask.astype(np.uint8), round_px) > 0
     matrices = tuple(
         fit @ np.array([[1.0, 0, x], [0, 1.0, y], [0, 0, 1.0]])
@@ -126,10 +126,10 @@ def grey_of(colours: Array) -> Array:
     return colours if colours.ndim == 2 else np.asarray(cv2.cvtColor(colours, cv2.COLOR_RGB2GRAY), np.float32)
 
 
-def _without(seen: NDArray[np.bool_], streams: Streams | None) -> NDArray[np.bool_]:
-    keep = seen.copy()
+def _without(overlap: NDArray[np.bool_], streams: Streams | None) -> NDArray[np.bool_]:
+    keep = overlap.copy()
     if streams is not None:
-        high, wide = seen.shape
+        high, wide = overlap.shape
         x0, y0, x1, y1 = streams.box
         if x1 - x0 > WIDE_STREAM:
             y0 = (y0 + y1) / 2

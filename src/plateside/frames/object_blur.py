@@ -90,8 +90,8 @@ def _cut_out(
             flags = cv2.INTER_NEAREST | cv2.WARP_INVERSE_MAP
         border = cv2.BORDER_REPLICATE
         shown = cv2.warpAffine(one, matrix, size, flags=flags, borderMode=border)
-        seen = cv2.warpAffine(np.ones((high, wide), np.uint8), matrix, size, flags=flags)
-        inside &= cv2.erode(seen, np.ones((7, 7), np.uint8), borderValue=1) > 0
+        overlap = cv2.warpAffine(np.ones((high, wide), np.uint8), matrix, size, flags=flags)
+        inside &= cv2.erode(overlap, np.ones((7, 7), np.uint8), borderValue=1) > 0
         brightness = float(np.mean(_LINEAR[one[::4, ::4]]))
         level = level or brightness
         linear = _LINEAR[shown] * np.float32(level / max(brightness, 1e-6))

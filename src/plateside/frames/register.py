@@ -138,11 +138,11 @@ def _correlation(a: Array, b: Array, matrix: NDArray[np.float64]) -> float:
     size = (a.shape[1], a.shape[0])
     flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
     back = cv2.warpAffine(b, matrix, size, flags=flags)
-    seen = cv2.warpAffine(np.ones_like(b), matrix, size, flags=flags) > 0.99
-    if np.count_nonzero(seen) < 0.2 * seen.size:
+    overlap = cv2.warpAffine(np.ones_like(b), matrix, size, flags=flags) > 0.99
+    if np.count_nonzero(overlap) < 0.2 * overlap.size:
         return -1.0
     # the middle of the ranked products is what unchanged parts say: a new prop must not hide a good fit
-    tiles_a, tiles_b = a[seen], back[seen]
+    tiles_a, tiles_b = a[overlap], back[overlap]
     n = tiles_a.size // 64
     if n < 8:
         return float(np.corrcoef(tiles_a, tiles_b)[0, 1])

@@ -67,17 +67,17 @@ def settled(on: Array, off: Array, fit: Registration, picture_width: int, box: B
     laid = np.asarray(cv2.resize(laid, half, interpolation=cv2.INTER_AREA), np.float32)
     width, height = half
     usable = (lowest(off) > 0.004) & (lowest(laid) > 0.004) & (highest(off) < 0.9) & (highest(laid) < 0.9)
-    kept = _same_things(off, laid, usable)
-    usable = kept
+    unchanged = _same_things(off, laid, usable)
+    usable = unchanged
     if box is not None:
         v, u = np.mgrid[0:height, 0:width]
         inside = (u >= box[0] * width) & (u < box[2] * width) & (v >= box[1] * height) & (v < box[3] * height)
         if np.count_nonzero(usable & inside) > 100:
             usable = usable & inside
-    if np.count_nonzero(usable) < 100 or np.count_nonzero(kept) < LEAST_READ * kept.size:
+    if np.count_nonzero(usable) < 100 or np.count_nonzero(unchanged) < LEAST_READ * unchanged.size:
         return Settled(False, 0.0, 0.0, (0.5, 0.5))
     # what was replaced says nothing, not even to its neighbours
-    sigma, weight = width / 60, kept.astype(np.float32)
+    sigma, weight = width / 60, unchanged.astype(np.float32)
     total = np.maximum(cv2.GaussianBlur(weight, (0, 0), sigma), 1e-3)[..., None]
     a, b = (
         np.asarray(cv2.GaussianBlur(p * weight[..., None], (0, 0), sigma) / total, np.float32)

@@ -78,8 +78,8 @@ def orientation_acts(facts: FrameFacts, wanted: str, why: Why, *, sure: bool) ->
     """
     if facts.width_px == facts.height_px or wanted not in ("portrait", "landscape"):
         return []
-    seen = "landscape" if facts.width_px > facts.height_px else "portrait"
-    if seen == wanted:
+    orientation = "landscape" if facts.width_px > facts.height_px else "portrait"
+    if orientation == wanted:
         return []
     act = Act(
         "turn camera", "level", way=wanted, by=why.code, name=why.name, amount=why.width, against=why.height,
@@ -159,12 +159,12 @@ def _white_board(ratio: float, asked: float, by: str, confidence: float) -> Act:
     return Act("white board", "light", amount=ratio, against=asked, way=way, by=by, confidence=confidence)
 
 
-def fill_against(facts: FrameFacts, seen: Comparison, shot: Shot | None) -> list[WeightedAct]:
+def fill_against(facts: FrameFacts, comparison: Comparison, shot: Shot | None) -> list[WeightedAct]:
     """Key against fill by the test frame, without a ball in the frame; what was accepted is not nagged about."""
-    read = seen.fill
+    read = comparison.fill
     by_ball = facts.ball is not None and facts.ball.confidence >= BALL_SURE
     meant = shot is not None and "silhouette" in shot.deliberate
-    if read is None or by_ball or meant or seen.lamp or not seen.fits:
+    if read is None or by_ball or meant or comparison.lamp or not comparison.fits:
         return []
     if read.ratio_stops is None:
         return [WeightedAct(Act("key and fill changed", confidence=read.confidence), 0)]
@@ -283,5 +283,5 @@ def focus_side(facts: FrameFacts, where: WantedGeometry | None, settings: Settin
         f_number=settings.f_number or where.f_number,
         focal_length_mm=settings.focal_length_mm or where.focal_length_mm,
     )
-    seen = focus_mm_of(facts.focus, as_taken, facts.width_px, facts.height_px)
-    return None if seen is None else focus_act(seen, as_taken)
+    focus_mm = focus_mm_of(facts.focus, as_taken, facts.width_px, facts.height_px)
+    return None if focus_mm is None else focus_act(focus_mm, as_taken)

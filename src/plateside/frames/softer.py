@@ -152,14 +152,14 @@ def _in_place(
     off = np.abs((angle + np.radians(turn_deg) + np.pi / 2) % np.pi - np.pi / 2)
     across = _tile_medians(x, y, grown, found & (off < WITHIN), width, height)
     along = _tile_medians(x, y, grown, found & (off > np.pi / 2 - WITHIN), width, height)
-    seen = np.isfinite(across)
-    both = seen & np.isfinite(along) & (np.maximum(across, along) > GREW)
+    measured = np.isfinite(across)
+    both = measured & np.isfinite(along) & (np.maximum(across, along) > GREW)
     part = (across - along) / np.maximum(np.maximum(across, along), GREW)
     share, around = (
         float(np.median(part[where])) if int(where.sum()) >= FEWEST_TILES else -1.0
         for where in (both, both & ~middle)
     )
-    stayed = float((across[seen] < STAYED).mean()) if int(seen.sum()) >= FEWEST_TILES else -1.0
+    stayed = float((across[measured] < STAYED).mean()) if int(measured.sum()) >= FEWEST_TILES else -1.0
     return share, around, stayed
 
 

@@ -85,13 +85,13 @@ def streams_of(greys: Sequence[Array]) -> Streams | None:
     laid = laid_over(greys)
     if laid is None:
         return None
-    stack, seen = laid
+    stack, overlap = laid
     stack = np.stack([cv2.GaussianBlur(one, (0, 0), 1.0) for one in stack])
     soft = np.stack([cv2.GaussianBlur(one, (0, 0), 1.5) for one in stack])
     # a pixel's misfit makes still edges differ too
     middle = np.median(soft, axis=0)
     slope = np.hypot(cv2.Sobel(middle, cv2.CV_32F, 1, 0), cv2.Sobel(middle, cv2.CV_32F, 0, 1)) / 8
-    changes = ((soft.max(axis=0) - soft.min(axis=0)) > CHANGES + MISFIT_PX * slope) & seen
+    changes = ((soft.max(axis=0) - soft.min(axis=0)) > CHANGES + MISFIT_PX * slope) & overlap
     moves = cv2.dilate(changes.astype(np.uint8), np.ones((25, 7), np.uint8)) > 0
     found: tuple[float, NDArray[np.int64], int, int, float] | None = None
     for sign in (1.0, -1.0):

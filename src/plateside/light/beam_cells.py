@@ -136,9 +136,9 @@ def fallen(sun: Sunray, opening: Record, stage: Stage, glows: Records, count: in
     moved to the beginning; their number."""
     solids, nets = stage.solids, stage.nets
     back = (-sun.d[0], -sun.d[1], -sun.d[2])
-    kept = 0
+    lighting = 0
     for k in range(count):
-        cell, glow = glows[k], glows[kept]
+        cell, glow = glows[k], glows[lighting]
         place, wide, tall = (cell.place[0], cell.place[1], cell.place[2]), cell.wide, cell.tall
         lit = 1.0
         if opening.end_opposite > opening.first_opposite:
@@ -165,8 +165,8 @@ def fallen(sun: Sunray, opening: Record, stage: Stage, glows: Records, count: in
             glow.normal[i] = normal[i]
             glow.middle[i] = place[i] + (a * glow.u[i] + b * glow.v[i])
         glow.flux, glow.exitance, glow.patch = flux, flux * falls / (wide * tall * sun.outward), patch
-        kept += 1
-    return kept
+        lighting += 1
+    return lighting
 
 
 @numba.njit(cache=True, error_model="numpy", inline="always")

@@ -101,7 +101,7 @@ def _patch_factor(p, normal, j, cells, corners, work):  # type: ignore[no-untype
 @numba.njit(cache=True, error_model="numpy", inline="always")
 def _seen_share(p, normal, j, cells, rays, solids):  # type: ignore[no-untyped-def]
     """Share of patch j that P sees past table, boards and blocks, of the part before P's plane."""
-    seen, asked = 0, 0
+    clear, asked = 0, 0
     for a in range(rays):
         for b in range(rays):
             place = place_on(cells, j, (2.0 * a + 1.0) / rays - 1.0, (2.0 * b + 1.0) / rays - 1.0)
@@ -109,8 +109,8 @@ def _seen_share(p, normal, j, cells, rays, solids):  # type: ignore[no-untyped-d
                 continue
             asked += 1
             if clear_between(p, place, solids):
-                seen += 1
-    return seen / asked if asked else 0.0
+                clear += 1
+    return clear / asked if asked else 0.0
 
 
 @numba.njit(cache=True, error_model="numpy", inline="always")
@@ -137,7 +137,7 @@ def _from_patch(i, j, cells, diagonal, corners, work):  # type: ignore[no-untype
 @numba.njit(cache=True, error_model="numpy", inline="always")
 def _mutual_share(i, j, cells, solids):  # type: ignore[no-untyped-def]
     """Share of rays between two patches that nothing stops, of those that leave both on their front sides."""
-    seen, asked = 0, 0
+    clear, asked = 0, 0
     for k in range(4):
         a, b = 0.5 if k % 2 else -0.5, 0.5 if k < 2 else -0.5
         # The four ends are paired crosswise, so that the rays fan out.
@@ -147,8 +147,8 @@ def _mutual_share(i, j, cells, solids):  # type: ignore[no-untyped-def]
             continue
         asked += 1
         if clear_between(p, q, solids):
-            seen += 1
-    return seen / asked if asked else 0.0
+            clear += 1
+    return clear / asked if asked else 0.0
 
 
 @numba.njit(cache=True, nogil=True, error_model="numpy")
@@ -206,8 +206,8 @@ def patch_exchange(scene: Scene, patches: Patches) -> Array:
     scale = np.ones(p.count)
     for _ in range(12):
         sums = scale * (factors @ scale)
-        seen = sums > 1e-9 * p.area
-        ratio = np.where(seen, p.area / np.where(seen, sums, 1.0), 1.0)
+        live = sums > 1e-9 * p.area
+        ratio = np.where(live, p.area / np.where(live, sums, 1.0), 1.0)
         scale *= np.sqrt(ratio)
         if np.max(np.abs(ratio - 1)) < 1e-4:
             break

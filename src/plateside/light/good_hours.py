@@ -44,12 +44,12 @@ def meets(
     camera_lx: Array | None = None,
 ) -> Mask:
     """At which moments the needs are met; any shape. `camera_lx` counts by what `level_share` leaves."""
-    seen = horizontal_lx
+    level_lx = horizontal_lx
     if camera_lx is not None and needs.level_share < 1.0:
-        seen = lux_at_camera(horizontal_lx, camera_lx, needs.level_share)
+        level_lx = lux_at_camera(horizontal_lx, camera_lx, needs.level_share)
     floor = min(needs.at_least_lx, LEAST_LX)
     good = (
-        (seen >= needs.at_least_lx)
+        (level_lx >= needs.at_least_lx)
         & (horizontal_lx >= floor)
         & (horizontal_lx > 0)
         & (elevation_deg > SUN_UP_FROM_DEG)

@@ -17,7 +17,7 @@ def importance(factors: NDArray[np.float32], reflectance: Array, by_sensors: Arr
 
     factors      F_ij (n, n)
     reflectance  of the patches, one band (n,)
-    seen         the sensors' factors to the patches (s, n)
+    by_sensors   the sensors' factors to the patches (s, n)
 
     Single precision is enough: the matrix's rows add up to at most 0.95, so errors grow at most twentyfold.
     """

@@ -188,7 +188,7 @@ def build_scene(
     sheets = _sheets(studio, hung)
     for index, window in enumerate(studio.windows):
         hole = _hole(studio, window, size)
-        seen = outside_of(
+        outside_places = outside_of(
             studio, window, hole.at(hole.left_m + window.width_m / 2, 0.0), hole.normal, outside
         )
         for part in _parts(window, sheets.get(index), diffuse_glass_reflectance(window.glass_transmittance)):
@@ -198,7 +198,7 @@ def build_scene(
                     part.clear, part.exitance, part.reflectance,
                 )
             )  # fmt: skip
-            openings.append((*_opening(studio, window, hole, part), *seen))
+            openings.append((*_opening(studio, window, hole, part), *outside_places))
     reflectances = np.array([bands(spot.table_reflectance)] + [board.reflectance for board in boards])
     block_reflectance = np.array([_scaled(block.reflectance, factor) for block in studio.furniture]).reshape(
         -1, 3

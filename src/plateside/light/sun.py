@@ -157,16 +157,16 @@ def sun_day(place: Place, day: date) -> SunDay:
     at_top = sun_positions(place, fine)
     best = int(np.argmax(at_top.true_elevation_deg))
     noon = float(fine[best])
-    seen = float(at_top.true_elevation_deg[best]) > RISE_SET_ELEVATION_DEG
-    rise = _last_rise(place, noon) if seen else None
-    setting = _first_setting(place, noon) if seen else None
+    rises = float(at_top.true_elevation_deg[best]) > RISE_SET_ELEVATION_DEG
+    rise = _last_rise(place, noon) if rises else None
+    setting = _first_setting(place, noon) if rises else None
     return SunDay(
         sunrise=None if rise is None else _civil(rise, zone),
         transit=_civil(fine[best], zone),
         sunset=None if setting is None else _civil(setting, zone),
         transit_elevation_deg=float(at_top.elevation_deg[best]),
         always_up=bool(up.all()),
-        never_up=not seen,
+        never_up=not rises,
     )
 
 

@@ -78,9 +78,9 @@ def apparent_sun(seconds: Array, delta_t: float) -> tuple[Array, Array, Array, A
         psi += by_sine * np.sin(angle)
         eps += by_cosine * np.cos(angle)
     tilt = np.radians((84381.448 - 46.8150 * century + eps) / 3600)
-    seen = longitude + np.pi + np.radians((psi - ABERRATION_ARCSEC / distance) / 3600)
-    right_ascension = np.arctan2(np.cos(tilt) * np.sin(seen), np.cos(seen))
-    declination = np.arcsin(np.sin(tilt) * np.sin(seen))
+    apparent_longitude = longitude + np.pi + np.radians((psi - ABERRATION_ARCSEC / distance) / 3600)
+    right_ascension = np.arctan2(np.cos(tilt) * np.sin(apparent_longitude), np.cos(apparent_longitude))
+    declination = np.arcsin(np.sin(tilt) * np.sin(apparent_longitude))
     turn = 280.46061837 + 360.98564736629 * days + 0.000387933 * (days / 36525) ** 2
     sidereal = np.radians((turn + psi / 3600 * np.cos(tilt)) % 360)
     return right_ascension, declination, distance, sidereal

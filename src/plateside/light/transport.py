@@ -222,7 +222,7 @@ def prepare(
 def answer(room: RoomTransport, sensors: Sensors) -> Prepared:
     """Solve the importance of all patches for these sensors and fold the daylight coefficients into it."""
     scene, patches = room.scene, room.patches
-    seen = point_factors(scene, patches, sensors.points, sensors.normals)
+    sensor_factors = point_factors(scene, patches, sensors.points, sensors.normals)
     nodes, objects = sensor_coefficients(scene, sensors.points, sensors.normals)
     bands, count = scene.bands, len(sensors.points)
     node_part = np.empty((NODES, bands, count))
@@ -231,12 +231,12 @@ def answer(room: RoomTransport, sensors: Sensors) -> Prepared:
     onward = np.empty((patches.count, bands, count))
     sheet_gain = np.empty((room.sheet_which.size, bands, count))
     for band in range(bands):
-        gain = importance(room.factors, reflect[:, band], seen)
+        gain = importance(room.factors, reflect[:, band], sensor_factors)
         by_lux = (gain * reflect[:, band]).astype(np.float32)
         by_sheet = gain[:, room.sheet_which] * room.sheet_exitance
         node_part[:, band] = (nodes + by_lux @ room.node_part + by_sheet @ room.sheet_nodes).T
         object_part[:, band] = (objects + by_lux @ room.object_part + by_sheet @ room.sheet_objects).T
-        onward[:, band] = ((gain - seen) * reflect[:, band] / patches.area).T
+        onward[:, band] = ((gain - sensor_factors) * reflect[:, band] / patches.area).T
         sheet_gain[:, band] = by_sheet.T
     outwork_gain = np.empty((0, bands, count))
     if room.outworks is not None:

@@ -17,8 +17,8 @@ def how_much(mired: float) -> str:
 
 def warmer_by(mired: float, than: str = "") -> str:
     """As 'a little warmer than the reference (12 mired)': the words first, the number for who wants it."""
-    told = f"{how_much(mired)} {'warmer' if mired > 0 else 'cooler'}{' than ' if than else ''}{than}"
-    return f"{told} ({abs(mired):.0f} mired)"
+    words = f"{how_much(mired)} {'warmer' if mired > 0 else 'cooler'}{' than ' if than else ''}{than}"
+    return f"{words} ({abs(mired):.0f} mired)"
 
 
 def too_warm_by(mired: float) -> str:

@@ -303,9 +303,9 @@ _COAT_KEEPS = 0.5964
 """Share of diffuse light thrown back inside a surface of index 1.5 (Egan & Hilgeman 1973, by the renderer's fit)."""
 
 
-def under_coat(seen: NDArray[Any]) -> NDArray[Any]:
-    """Reflectance under a clear coat that looks like `seen` from straight above: d = k p / (1 - p f), solved."""
-    return np.asarray(np.clip(seen / (_COAT_PASSES + seen * _COAT_KEEPS), 0.0, 0.97))
+def under_coat(apparent: NDArray[Any]) -> NDArray[Any]:
+    """Reflectance under a clear coat that looks like `apparent` from straight above: d = k p / (1 - p f), solved."""
+    return np.asarray(np.clip(apparent / (_COAT_PASSES + apparent * _COAT_KEEPS), 0.0, 0.97))
 
 
 def bsdf_of(mi: Any, material: Material) -> dict[str, Any]:

@@ -103,9 +103,11 @@ def traced(
         left, done = left - now, done + now
         progress(done, samples)
     # what guides the denoiser needs no light, so it may have many more samples
-    seen = mi.load_dict({"type": "aov", "aovs": "a:albedo,n:sh_normal,d:depth"})
+    guide_integrator = mi.load_dict({"type": "aov", "aovs": "a:albedo,n:sh_normal,d:depth"})
     guides = np.array(
-        mi.render(scene, integrator=seen, spp=min(GUIDE_SAMPLES, max(4, samples), most), seed=seed + 1),
+        mi.render(
+            scene, integrator=guide_integrator, spp=min(GUIDE_SAMPLES, max(4, samples), most), seed=seed + 1
+        ),
         dtype=np.float32,
     )
     guides = guides[..., -7:]

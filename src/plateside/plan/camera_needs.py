@@ -129,9 +129,9 @@ def needs_of(shot: Shot, camera: Camera, channels: Sequence[Channel], orientatio
     # a close crop cuts the dish as you want it: a channel need not hold more than the frame
     shown_w = min(hero_w, shot.frame_width_mm / HERO_ROOM)
     shown_h = min(hero_h, shot.frame_height_mm / HERO_ROOM)
-    held = [c for c in wanted if _holds(sensor_w / m, sensor_h / m, c, shown_w, shown_h)]
+    uncut = [c for c in wanted if _holds(sensor_w / m, sensor_h / m, c, shown_w, shown_h)]
     # a channel whose crop cuts the hero gets its own frame, so it does not ask this one for sharpness
-    circle, because = circle_of(sensor_w, sensor_h, pixel, held)
+    circle, because = circle_of(sensor_w, sensor_h, pixel, uncut)
     across, up = d * math.cos(e), h * math.sin(e)
     aim = 0.0 if overhead else h / 2.0
     # the hero's depth about the aim point: about its middle, or, from above, from its rim down to the table

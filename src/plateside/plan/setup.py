@@ -78,8 +78,8 @@ def candidates_of(studio: Studio, shot: Shot, channels: Sequence[Channel]) -> li
     if shot.support:
         supports: tuple[Support, ...] = (named(studio.supports, shot.support, "support", shot),)
     else:
-        hands = () if any(s.kind == "hand" for s in studio.supports) else (HANDS,)
-        supports = (*studio.supports, *hands)
+        hand_held = () if any(s.kind == "hand" for s in studio.supports) else (HANDS,)
+        supports = (*studio.supports, *hand_held)
     ways = ("landscape", "portrait") if shot.orientation == "auto" else (shot.orientation,)
     return [
         GearCandidate(

@@ -62,8 +62,8 @@ def _frame(studio: Studio, shot: Shot, needs: CameraNeeds, s: SetUp) -> list[Unm
     other, area = turned(needs), f.sensor_mm[0] * f.sensor_mm[1]
     ways: list[Way] = []
     if shot.orientation != "auto" and other[0] * other[1] < area / 1.05:
-        held = "portrait" if needs.orientation == "landscape" else "landscape"
-        ways.append(Way(code="hold", name=held, size=other))
+        orientation = "portrait" if needs.orientation == "landscape" else "landscape"
+        ways.append(Way(code="hold", name=orientation, size=other))
     if f.as_asked:
         if same(f.got_mm, f.asked_mm):
             return []

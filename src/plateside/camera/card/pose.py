@@ -75,15 +75,15 @@ def find_card(grey: NDArray[np.uint8], focal_length_px: float, print_scale: floa
     print_scale      the printed ruler's measured length over its true one, when the printer shrank the page
     """
     corners, ids = _detect(grey)
-    side, object_mm, image_px, seen = _one_card(corners, ids)
-    if side is None or seen < LEAST_MARKERS:
+    side, object_mm, image_px, marker_count = _one_card(corners, ids)
+    if side is None or marker_count < LEAST_MARKERS:
         return None
     centre = np.array([(grey.shape[1] - 1) / 2, (grey.shape[0] - 1) / 2])
     object_mm = (object_mm - np.array(side.centre_mm)) * print_scale
     fit = _solve(object_mm, image_px, centre, focal_length_px)
     if fit is None:
         return None
-    return _describe(side, fit, centre, focal_length_px, seen, print_scale)
+    return _describe(side, fit, centre, focal_length_px, marker_count, print_scale)
 
 
 def shows_back(grey: NDArray[np.uint8]) -> bool:
@@ -112,13 +112,13 @@ def _detect(grey: NDArray[np.uint8]) -> tuple[list[Points], list[int]]:
     if not found:
         return [], []
     light = linear_light(grey)
-    corners, kept = [], []
+    corners, refined_ids = [], []
     for guess, marker_id in zip(found, ids.ravel(), strict=True):
         exact = refine_corners(light, np.asarray(guess, dtype=np.float64).reshape(4, 2))
         if exact is not None:
             corners.append(exact)
-            kept.append(int(marker_id))
-    return corners, kept
+            refined_ids.append(int(marker_id))
+    return corners, refined_ids
 
 
 def _one_card(corners: list[Points], ids: list[int]) -> tuple[CardLayout | None, Points, Points, int]:
@@ -151,8 +151,8 @@ def _project(
     object_mm: Points, rvec: Points, tvec: Points, focal: float, k1: float, centre: Points
 ) -> Points:
     rotation, _ = cv2.Rodrigues(rvec)
-    seen = np.column_stack([object_mm, np.zeros(len(object_mm))]) @ np.asarray(rotation).T + tvec
-    flat = seen[:, :2] / seen[:, 2:]
+    in_camera_mm = np.column_stack([object_mm, np.zeros(len(object_mm))]) @ np.asarray(rotation).T + tvec
+    flat = in_camera_mm[:, :2] / in_camera_mm[:, 2:]
     radial = 1 + k1 * (flat**2).sum(axis=1, keepdims=True)
     return np.asarray(flat * radial * focal + centre)
 
@@ -195,7 +195,7 @@ def _refine(object_mm: Points, image_px: Points, centre: Points, focal_px: float
 
 
 def _describe(
-    side: CardLayout, fit: _Fit, centre: Points, focal_px: float, seen: int, print_scale: float
+    side: CardLayout, fit: _Fit, centre: Points, focal_px: float, marker_count: int, print_scale: float
 ) -> CardPose | None:
     normal = fit.rotation[:, 2]  # the card's z axis, towards the eye, in camera coordinates
     if normal[2] >= 0:
@@ -215,7 +215,7 @@ def _describe(
     return CardPose(
         paper=side.paper.name,
         back=side.back,
-        markers_found=seen,
+        markers_found=marker_count,
         markers_printed=len(side.markers),
         mm_per_px=depth / fit.focal_px,
         elevation_deg=elevation,
