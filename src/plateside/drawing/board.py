@@ -128,10 +128,10 @@ class Board:
         self.parts.append(element("path", d=bar, fill="none", stroke=SOFT, stroke_width=0.9))
         self.parts.append(text(f"{metres:g} m", x - 6, y + 1, size=10.5, anchor="end", fill=SOFT))
 
-    def svg(self, title: str, told: str, id_prefix: str) -> str:
+    def svg(self, title: str, description: str, id_prefix: str) -> str:
         """The drawing, with its title and description for those who cannot see it."""
         return document("".join(self.parts), width=round(self.width_px), height=round(self.height_px), title=title,
-                        description=told, id_prefix=id_prefix, sized=False)  # fmt: skip
+                        description=description, id_prefix=id_prefix, sized=False)  # fmt: skip
 
 
 def _turned(turn: float, x: float, y: float) -> str | None:

@@ -72,20 +72,20 @@ def _chains(
     joined: dict[tuple[int, int, int], list[tuple[int, int, int]]],
 ) -> list[list[tuple[int, int, int]]]:
     """Walk open lines from their ends first, then what is left: rings, closed on themselves."""
-    seen: set[tuple[int, int, int]] = set()
+    walked: set[tuple[int, int, int]] = set()
     chains: list[list[tuple[int, int, int]]] = []
     starts = [k for k, others in joined.items() if len(others) == 1] + list(joined)
     for start in starts:
-        if start in seen:
+        if start in walked:
             continue
         chain = [start]
-        seen.add(start)
+        walked.add(start)
         while True:
-            onward = [k for k in joined[chain[-1]] if k not in seen]
+            onward = [k for k in joined[chain[-1]] if k not in walked]
             if not onward:
                 break
             chain.append(onward[0])
-            seen.add(onward[0])
+            walked.add(onward[0])
         if len(chain) > 2 and start in joined[chain[-1]] and len(joined[start]) == 2:
             chain.append(start)
         if len(chain) > 1:

@@ -86,11 +86,11 @@ def _levels(numbers: list[tuple[float, float]]) -> list[int]:
 
 def _distinct(stops_m: list[float]) -> list[float]:
     """Rising stops, those nearer than a centimetre taken as one."""
-    kept: list[float] = []
+    distinct_m: list[float] = []
     for s in sorted(stops_m):
-        if not kept or s - kept[-1] > 0.01:
-            kept.append(s)
-    return kept
+        if not distinct_m or s - distinct_m[-1] > 0.01:
+            distinct_m.append(s)
+    return distinct_m
 
 
 def scale_bar(x: float, y: float, px_per_m: float, scale: int) -> str:

@@ -36,7 +36,7 @@ def top_view(studio: Studio, shot: Shot, s: SetUp, width_px: float = 460.0) -> s
     low, high = _extent(studio, shot, s, support, table)
     b = Board(low[0], low[1], high[0], high[1], width_px, (16.0, 40.0, 16.0, 46.0))
     view = b.above(room.depth_m, room.width_m)
-    seen = [
+    windows_shown = [
         w for w in studio.windows if _seen(window_rectangle(studio, w), room.width_m, room.depth_m, low, high)
     ]
     clip_id = f"{s.shot}-above-part"
@@ -44,9 +44,9 @@ def top_view(studio: Studio, shot: Shot, s: SetUp, width_px: float = 460.0) -> s
     drawn = (
         above.floor(view) + walls(view) + "".join(above.furniture(view, block) for block in studio.furniture)
     )
-    drawn += "".join(above.opening(studio, view, w) for w in seen) + above.table(studio, view, spot)
+    drawn += "".join(above.opening(studio, view, w) for w in windows_shown) + above.table(studio, view, spot)
     b.parts.append(element("g", drawn, clip_path=f"url(#{clip_id})"))
-    for window in seen:
+    for window in windows_shown:
         at, wall = middle(window_rectangle(studio, window)), studio.wall_of(window)
         if wall == "front":
             b.words((at[0], room.depth_m), window.name, 0, -14, "middle", 11, SOFT)

@@ -34,8 +34,8 @@ Stretch = tuple[float, float]
 def _block(
     left: float, right: float, top: float, high: float, kind: str, words: str = "", least: float = 1.0
 ) -> str:
-    told = element("title", escape(words)) if words else ""
-    return element("rect", told, class_=kind, x=left, y=top, width=max(right - left, least), height=high,
+    title = element("title", escape(words)) if words else ""
+    return element("rect", title, class_=kind, x=left, y=top, width=max(right - left, least), height=high,
                    fill=_FILLS[kind])  # fmt: skip
 
 

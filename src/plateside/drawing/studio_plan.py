@@ -60,9 +60,9 @@ def studio_plan(
         walls(view),
         inside,
         *(above.glow(studio, view, w, "plan-inside") for w in studio.windows),
-        *(thing(sheet, at, *told) for at, told in things),
+        *(thing(sheet, at, *drawn) for at, drawn in things),
         handles,
-        *(thing(sheet, at, *told) for at, told in windows),
+        *(thing(sheet, at, *drawn) for at, drawn in windows),
         north(sheet),
         ruler(sheet),
     ]

@@ -39,7 +39,7 @@ def _board(sheet: Sheet, spot: Spot, shot: Shot, k: int) -> str:
     dish, middle = above.dish_at(studio, view, spot), ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
     words = said.board_label(board.name, metres(placed.distance_m))
     wx, wy = _board_words_at(view, (a, b), toward(faces), words)
-    told = said.board_thing(
+    description = said.board_thing(
         board.name, shot.name, metres(placed.distance_m), placed.side, metres(board.width_m)
     )
     drawn = line(*dish, *middle, stroke=ACCENT, pointer_events="none")
@@ -47,7 +47,7 @@ def _board(sheet: Sheet, spot: Spot, shot: Shot, k: int) -> str:
     drawn += above.board((a, b), above.tone(board.reflectance))
     return element(
         "g", drawn + label(words, wx, wy, colour=ACCENT), class_="thing placed", data_path=path_words(("placed", k)),
-        tabindex=0, role="button", aria_label=told, data_side=placed.side, data_distance_m=placed.distance_m,
+        tabindex=0, role="button", aria_label=description, data_side=placed.side, data_distance_m=placed.distance_m,
     )  # fmt: skip
 
 

@@ -106,15 +106,15 @@ def _step(step: Step) -> str:
 
 
 def _credits(rights: Rights, said: PageWords) -> str:
-    told = [f"{said.photographs} {escape(rights.credit)}.", f"{escape(rights.copyright)}."]
+    sentences = [f"{said.photographs} {escape(rights.credit)}.", f"{escape(rights.copyright)}."]
     links = []
     if rights.usage_terms:
-        told.append(f"{escape(rights.usage_terms.rstrip('.'))}.")
+        sentences.append(f"{escape(rights.usage_terms.rstrip('.'))}.")
     if rights.licence_url:
         links.append(f'<a rel="license" href="{escape(rights.licence_url)}">{said.licence}</a>')
     if rights.acquire_url:
         links.append(f'<a href="{escape(rights.acquire_url)}">{said.acquire}</a>')
-    said_so = f"<p>{' '.join(told)}</p>"
+    said_so = f"<p>{' '.join(sentences)}</p>"
     return (
         f"  <footer>{said_so}<p>{' · '.join(links)}</p></footer>"
         if links

@@ -43,8 +43,8 @@ def allowed_words(
     if kind == "flag":
         return "true or false"
     if words:
-        told = ", ".join(f'"{w}"' for w in words)
-        return f"a list of any of {told}" if kind == "texts" else f"one of {told}"
+        quoted = ", ".join(f'"{w}"' for w in words)
+        return f"a list of any of {quoted}" if kind == "texts" else f"one of {quoted}"
     if kind == "text":
         return "text in quotes"
     if kind == "texts":
@@ -71,8 +71,8 @@ def reference_words(
 ) -> str:  # fmt: skip
     """The same for a table's cell on the reference page, ticks around what is typed as it stands."""
     if words:
-        told = ", ".join(f"`{w}`" for w in words)
-        return f"a list of {told}" if kind == "texts" else told
+        ticked = ", ".join(f"`{w}`" for w in words)
+        return f"a list of {ticked}" if kind == "texts" else ticked
     if form:
         return f'{FORMS[form]}; or `""`' if may_be_empty else FORMS[form]
     if kind in ("number", "integer", "shares"):

@@ -82,8 +82,8 @@ def remark_sentence(remark: "Remark | None") -> str:
         case _:
             if remark.apart is None:
                 return ""
-            told = differ_phrase(remark.apart, *remark.names)
-            return f"You decide: {told}, and two frames do not say which is right. Look at both, or take a third."
+            difference = differ_phrase(remark.apart, *remark.names)
+            return f"You decide: {difference}, and two frames do not say which is right. Look at both, or take a third."
 
 
 def differ_phrase(apart: "Apart", name: str, other: str) -> str:

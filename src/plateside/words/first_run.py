@@ -136,8 +136,8 @@ def prompt(question: str, answers: Sequence[str], unit: str = "") -> str:
     """A question at a terminal: 'How large is the window? Window width x window height [m]'."""
     parts = [ANSWER[a] if n == 0 else ANSWER[a][:1].lower() + ANSWER[a][1:] for n, a in enumerate(answers)]
     more = "" if answers else PROMPT_HINT.get(question, "")
-    told = " ".join(p for p in (QUESTION.get(question, ""), " x ".join(parts), more) if p)
-    return f"{told} [{unit}]" if unit else told
+    line = " ".join(p for p in (QUESTION.get(question, ""), " x ".join(parts), more) if p)
+    return f"{line} [{unit}]" if unit else line
 
 
 def existing_shoot(names: Sequence[str], folder: object) -> str:

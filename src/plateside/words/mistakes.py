@@ -104,23 +104,23 @@ def said(m: Mistake, *, page: bool = False) -> str:
 def place(m: Mistake, *, page: bool = False) -> str:
     """Where a mistake is; on a page '' for the top of a file."""
     if page:
-        told = thing(m.head)
-        return capital(f'{told} "{m.name}"' if m.name else told)
+        what = thing(m.head)
+        return capital(f'{what} "{m.name}"' if m.name else what)
     number = next((part for part in reversed(m.path) if isinstance(part, int)), None)
-    told = m.file if m.line is None else f"{m.file}, line {m.line}"
+    where = m.file if m.line is None else f"{m.file}, line {m.line}"
     if not m.head:
-        return told
+        return where
     which = (
         f' "{m.name}"' if m.name else f" number {number + 1}" if number is not None and "[[" in m.head else ""
     )
-    return f"{told}, {m.head}{which}" if told else f"{m.head}{which}"
+    return f"{where}, {m.head}{which}" if where else f"{m.head}{which}"
 
 
 def text(m: Mistake) -> str:
     """A mistake with its place, the lines to paste indented below."""
     at = place(m)
-    told = f"{at}: {said(m)}" if at else said(m)
-    return told + "".join(f"\n    {line}".rstrip(" ") for line in fix_lines(m))
+    first_line = f"{at}: {said(m)}" if at else said(m)
+    return first_line + "".join(f"\n    {line}".rstrip(" ") for line in fix_lines(m))
 
 
 def fix_lines(m: Mistake) -> list[str]:
@@ -148,8 +148,8 @@ def all_said(mistakes: Sequence[Mistake]) -> str:
 
 def on_page(m: Mistake) -> dict[str, Any]:
     """The facts of a mistake, with the words for its place and for itself."""
-    told = {**asdict(m), "path": list(m.path), "allowed": list(m.allowed), "facts": dict(m.facts)}
-    return {**told, "where": place(m, page=True), "said": said(m, page=True)}
+    fields = {**asdict(m), "path": list(m.path), "allowed": list(m.allowed), "facts": dict(m.facts)}
+    return {**fields, "where": place(m, page=True), "said": said(m, page=True)}
 
 
 def _words_of(m: Mistake, page: bool) -> dict[str, Any]:

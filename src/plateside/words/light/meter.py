@@ -104,12 +104,12 @@ def mark_sentence(one: MarkBearing) -> str:
 def sky_kept_sentences(k: SkyKept) -> list[str]:
     """A forecast or weather file that is now kept with the shoot."""
     if k.kind == "typical year":
-        kept = f"The typical year of {k.station} is kept with the shoot."
+        sentence = f"The typical year of {k.station} is kept with the shoot."
         if k.far_km is None:
-            return [kept]
+            return [sentence]
         about = f"{float(f'{k.far_km:.2g}'):.0f} km from {k.place or 'your kitchen'}"
         return [
-            kept,
+            sentence,
             f"It is about {about}, with other weather and other hours of sun: take one from nearby.",
         ]
     if k.first is None or k.last is None:

@@ -160,10 +160,10 @@ def _wish_phrase(u: Unmet, s: SetUp, units: Units) -> str:
     if u.code == "motion":
         return f"the shutter is too slow: {motion_phrase(s.motion)}"
     if u.code == "background":
-        seen = "the camera looks down and sees no background" if u.reason == "place" else (
+        got_words = "the camera looks down and sees no background" if u.reason == "place" else (
             f"{got[0]:.1f} % at {s.f_number_words}"
         )  # fmt: skip
-        return f"background blur {asked[0]:.1f} % asked, {seen}"
+        return f"background blur {asked[0]:.1f} % asked, {got_words}"
     lengths = f"{length_mm(got[0], units, 1)}, and {length_mm(asked[0], units, 1)} needed"
     sizes = f"{got[0]:.0f} x {got[1]:.0f} px of the {asked[0]:.0f} x {asked[1]:.0f} asked"
     return {
