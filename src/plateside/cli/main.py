@@ -70,8 +70,8 @@ def main(argv: list[str] | None = None) -> int:
         report: Any = args.run(args)
     except PlatesideError as error:
         if args.json:
-            told = as_json(error.mistakes) if isinstance(error, SettingsError) else []
-            print(json.dumps({"error": said(error), "mistakes": told}, ensure_ascii=False))
+            mistakes = as_json(error.mistakes) if isinstance(error, SettingsError) else []
+            print(json.dumps({"error": said(error), "mistakes": mistakes}, ensure_ascii=False))
         else:
             print(said(error), file=sys.stderr)
         return error.exit_status
@@ -82,8 +82,8 @@ def main(argv: list[str] | None = None) -> int:
         for words in damage_to_say():
             print(words, file=sys.stderr)
     if report is not None:
-        told = report.json() if isinstance(report, Answer) else as_json(report)
-        text = json.dumps(told, ensure_ascii=False) if args.json else "\n".join(report.lines())
+        as_data = report.json() if isinstance(report, Answer) else as_json(report)
+        text = json.dumps(as_data, ensure_ascii=False) if args.json else "\n".join(report.lines())
         try:
             print(text, flush=True)
         except BrokenPipeError:

@@ -54,8 +54,10 @@ def make_demo_frames(
         begins = setup.light.when or first_hour(opened)
         if scene is None or scene_of != take["shot"]:
             scene, scene_of = scene_for(opened, shots[take["shot"]], setup, begins), take["shot"]
-        seen = with_whole_dish(scene, shots[take["shot"]].dish_width_mm) if take.get("moving_px") else scene
-        frame = _frame(opened, seen, setup, _take(take, setup, seen, begins), number)
+        scene_taken = (
+            with_whole_dish(scene, shots[take["shot"]].dish_width_mm) if take.get("moving_px") else scene
+        )
+        frame = _frame(opened, scene_taken, setup, _take(take, setup, scene_taken, begins), number)
         before.append(_written(folder, take, frame))
         write_text(truth, json.dumps([dataclasses.asdict(m) for m in before], indent=1, ensure_ascii=False))
     progress(len(takes), len(takes))

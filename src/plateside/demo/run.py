@@ -86,8 +86,8 @@ def run_demo(target: Path, say: Say = lambda _words: None, progress: Progress = 
     page = target / "index.html"
     drawings = tuple(Path(p) for p in (*year.pictures, *day.pictures, *moment.pictures))
     lines = (*day_lines(day)[:DAY_LINES], *year_lines(year)[1:YEAR_LINES])
-    told = StoryFacts(opened, lines, drawings, plan, frames, judged, chosen, finished, delivered)
-    write_story(page, told)
+    facts = StoryFacts(opened, lines, drawings, plan, frames, judged, chosen, finished, delivered)
+    write_story(page, facts)
     return DemoReport(
         shoot=root,
         page=page,

@@ -81,7 +81,9 @@ def write_bag(
             total = _fill(
                 building, {names[n]: source for n, source in payload.items()}, info, names, progress
             )
-    return Bag(target, len(payload), total, {n: kept for n, kept in names.items() if n != kept})
+    return Bag(
+        target, len(payload), total, {n: written_as for n, written_as in names.items() if n != written_as}
+    )
 
 
 def bring_back(target: Path) -> None:
@@ -124,9 +126,9 @@ def _fill(
         "bag-info.txt": "".join(f"{k}: {_one_line(v)}\n" for k, v in words.items() if v),
         f"manifest-{ALGORITHM}.txt": _manifest(sums),
     }
-    if renamed := sorted((kept, name) for name, kept in names.items() if name != kept):
+    if renamed := sorted((written_as, name) for name, written_as in names.items() if name != written_as):
         # escaped, for a name may be no text at all
-        tags[RENAMED] = "".join(f"data/{kept} was {name!a}\n" for kept, name in renamed)
+        tags[RENAMED] = "".join(f"data/{written_as} was {name!a}\n" for written_as, name in renamed)
     for name, text in tags.items():
         (building / name).write_bytes(text.encode())
     tag_sums = {name: _sum(building / name, ALGORITHM) for name in tags}

@@ -163,9 +163,9 @@ def _exif(path: Path) -> Any:
     with (
         contextlib.suppress(OSError, SyntaxError, ValueError, Image.DecompressionBombError),
         warnings.catch_warnings(action="ignore", category=Image.DecompressionBombWarning),
-        Image.open(path) as seen,
+        Image.open(path) as image,
     ):
-        return seen.getexif()
+        return image.getexif()
 
 
 def _mode(image: Any) -> str:

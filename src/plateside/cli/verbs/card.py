@@ -33,8 +33,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> Answer:
     if args.read is None:
-        made = print_card(args.paper, args.out)
-        return Answer(made, tuple(printed_lines(made.path, made.paper, made.ruler_mm)))
+        printed = print_card(args.paper, args.out)
+        return Answer(printed, tuple(printed_lines(printed.path, printed.paper, printed.ruler_mm)))
     wanted = None
     shoot = args.shoot or args.shoot_named
     if args.shot is not None:

@@ -156,14 +156,14 @@ def _teach(args: argparse.Namespace) -> Answer:
         return Answer(fit, tuple(fit_lines(fit)))
     if args.card is not None:
         patch = tuple(args.patch) if args.patch else MIDDLE
-        kept = keep_card(
+        reading = keep_card(
             args.path, args.spot, args.card, args.sky, args.at or "", patch, args.card_reflectance
         )
-        return Answer(kept, tuple(reading_lines(kept)))
+        return Answer(reading, tuple(reading_lines(reading)))
     if args.at is None:
         raise InputError(refusals.READING_NEEDS_A_MOMENT)
-    kept = keep_reading(args.path, args.spot, args.at, args.read, args.sky, args.note)
-    return Answer(kept, tuple(reading_lines(kept)))
+    reading = keep_reading(args.path, args.spot, args.at, args.read, args.sky, args.note)
+    return Answer(reading, tuple(reading_lines(reading)))
 
 
 def _default_day(path: Path) -> str:

@@ -36,27 +36,27 @@ T = TypeVar("T")
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """One flag for each question; what is not given is asked at a terminal, and else takes a usual value."""
-    add, told = parser.add_argument, NEW_FLAGS
-    add("folder", type=Path, nargs="?", default=Path(), metavar="SHOOT", help=told["folder"])
-    add("--city", help=told["--city"])
-    add("--country", default="", help=told["--country"])
-    add("--at", metavar="LAT,LON", help=told["--at"])
-    add("--timezone", metavar="ZONE", help=told["--timezone"])
-    add("--facing", metavar="DIRECTION", help=told["--facing"])
-    add("--window", metavar="WxH", help=told["--window"])
-    add("--sill", metavar="M", help=told["--sill"])
-    add("--from-window", metavar="M", help=told["--from-window"])
-    add("--room", metavar="WxD[xH]", help=told["--room"])
-    add("--sensor", help=told["--sensor"])
-    add("--pixels", metavar="WxH", help=told["--pixels"])
-    add("--megapixels", metavar="N", help=told["--megapixels"])
-    add("--focal", metavar="MM", help=told["--focal"])
-    add("--f-number", metavar="N", help=told["--f-number"])
-    add("--dish", help=told["--dish"])
-    add("--creator", metavar="NAME", help=told["--creator"])
-    add("--date", help=told["--date"])
-    add("--studio", type=Path, metavar="FILE", help=told["--studio"])
-    add("--force", action="store_true", help=told["--force"])
+    add, help_of = parser.add_argument, NEW_FLAGS
+    add("folder", type=Path, nargs="?", default=Path(), metavar="SHOOT", help=help_of["folder"])
+    add("--city", help=help_of["--city"])
+    add("--country", default="", help=help_of["--country"])
+    add("--at", metavar="LAT,LON", help=help_of["--at"])
+    add("--timezone", metavar="ZONE", help=help_of["--timezone"])
+    add("--facing", metavar="DIRECTION", help=help_of["--facing"])
+    add("--window", metavar="WxH", help=help_of["--window"])
+    add("--sill", metavar="M", help=help_of["--sill"])
+    add("--from-window", metavar="M", help=help_of["--from-window"])
+    add("--room", metavar="WxD[xH]", help=help_of["--room"])
+    add("--sensor", help=help_of["--sensor"])
+    add("--pixels", metavar="WxH", help=help_of["--pixels"])
+    add("--megapixels", metavar="N", help=help_of["--megapixels"])
+    add("--focal", metavar="MM", help=help_of["--focal"])
+    add("--f-number", metavar="N", help=help_of["--f-number"])
+    add("--dish", help=help_of["--dish"])
+    add("--creator", metavar="NAME", help=help_of["--creator"])
+    add("--date", help=help_of["--date"])
+    add("--studio", type=Path, metavar="FILE", help=help_of["--studio"])
+    add("--force", action="store_true", help=help_of["--force"])
 
 
 def run(args: argparse.Namespace) -> NewReport:
@@ -67,17 +67,17 @@ def run(args: argparse.Namespace) -> NewReport:
     date = day(args.date) if args.date else str(usual_answers(dt.date.today())["date"])
     if args.studio is not None:
         return _shoot_only(args, ask, date)
-    told, notes = _answers(args, ask)
-    return begin_in(args.folder, {**told, "date": date}, force=args.force, notes=tuple(notes))
+    answers, notes = _answers(args, ask)
+    return begin_in(args.folder, {**answers, "date": date}, force=args.force, notes=tuple(notes))
 
 
 def _answers(args: argparse.Namespace, ask: "_Asker") -> tuple[dict[str, Any], list[str]]:
     """The answers by the names of the first run, and what is to be said about how they were read."""
     notes: list[str] = []
-    told: dict[str, Any] = {"place": _place(args, ask, notes)}
-    told["facing_deg"], note = ask(prompt("facing", ()), args.facing, facing, flag="--facing")
+    answers: dict[str, Any] = {"place": _place(args, ask, notes)}
+    answers["facing_deg"], note = ask(prompt("facing", ()), args.facing, facing, flag="--facing")
     notes += note
-    told["window_width_m"], told["window_height_m"] = ask(
+    answers["window_width_m"], answers["window_height_m"] = ask(
         prompt("window", ("window_width_m", "window_height_m"), "m"), args.window, _sizes(2, "window", notes),
         _x("window_width_m", "window_height_m"),
     )  # fmt: skip
@@ -85,22 +85,24 @@ def _answers(args: argparse.Namespace, ask: "_Asker") -> tuple[dict[str, Any], l
         ("sill_m", args.sill, "sill"),
         ("table_from_window_m", args.from_window, "from-window"),
     ):
-        told[name] = ask(prompt("", (name,), "m"), given, _sizes(1, what, notes), _x(name))[0]
+        answers[name] = ask(prompt("", (name,), "m"), given, _sizes(1, what, notes), _x(name))[0]
     in_room = ("width_m", "depth_m", "height_m")
     measured = ask(prompt("room", in_room, "m"), args.room, _noted(room, notes), _x(*in_room))
-    told |= dict(zip(in_room, measured, strict=True))
-    told["sensor"] = ask(prompt("camera", ("sensor",)), args.sensor, _checked(sensor), str(USUAL["sensor"]))
+    answers |= dict(zip(in_room, measured, strict=True))
+    answers["sensor"] = ask(
+        prompt("camera", ("sensor",)), args.sensor, _checked(sensor), str(USUAL["sensor"])
+    )
     if args.pixels:
-        told["pixels"] = pixels(args.pixels)
+        answers["pixels"] = pixels(args.pixels)
     else:
         count = _number("", SIZES["megapixels"])
-        told["megapixels"] = ask(prompt("", ("megapixels",)), args.megapixels, count, _x("megapixels"))
+        answers["megapixels"] = ask(prompt("", ("megapixels",)), args.megapixels, count, _x("megapixels"))
     focal, stop = _number("mm", SIZES["focal"]), _number("", SIZES["f-number"])
-    told["focal_mm"] = ask(prompt("", ("focal_mm",), "mm"), args.focal, focal, _x("focal_mm"))
-    told["f_number"] = ask(prompt("", ("f_number",), "f/"), args.f_number, stop, _x("f_number"))
-    told["dish"] = ask(prompt("", ("dish",)), args.dish, str, Answers.dish)
-    told["creator"] = ask(prompt("", ("creator",)), args.creator, str, Answers.creator)
-    return told, notes
+    answers["focal_mm"] = ask(prompt("", ("focal_mm",), "mm"), args.focal, focal, _x("focal_mm"))
+    answers["f_number"] = ask(prompt("", ("f_number",), "f/"), args.f_number, stop, _x("f_number"))
+    answers["dish"] = ask(prompt("", ("dish",)), args.dish, str, Answers.dish)
+    answers["creator"] = ask(prompt("", ("creator",)), args.creator, str, Answers.creator)
+    return answers, notes
 
 
 def _x(*names: str) -> str:
@@ -136,10 +138,10 @@ def _place(args: argparse.Namespace, ask: "_Asker", notes: list[str]) -> dict[st
         )
         zone = where.timezone
     else:
-        city, told = ask(
+        city, city_notes = ask(
             prompt("place", ()), args.city, lambda text: choose_city(text, args.country), flag="--city"
         )
-        notes += told
+        notes += city_notes
         name, country, zone = city.name, city.country_code, city.timezone
         latitude, longitude = round(city.latitude_deg, 3), round(city.longitude_deg, 3)
     return {
@@ -188,8 +190,8 @@ def _noted(read: Callable[[str], tuple[T, tuple[str, ...]]], notes: list[str]) -
     """A reader whose notes are kept for the report."""
 
     def noting(text: str) -> T:
-        value, told = read(text)
-        notes.extend(told)
+        value, new_notes = read(text)
+        notes.extend(new_notes)
         return value
 
     return noting

@@ -121,9 +121,9 @@ def blur_levels(smallest: float, largest: float) -> NDArray[np.float64]:
             level = min(level + max(1.0, 0.15 * level), abs(end))
             out.append(sign * level)
     levels = np.unique(np.asarray(out))
-    kept = levels[(levels >= smallest - 1e-9) & (levels <= largest + 1e-9)]
+    between = levels[(levels >= smallest - 1e-9) & (levels <= largest + 1e-9)]
     ends = np.asarray([smallest, largest])
-    return np.unique(np.concatenate([kept, ends]))
+    return np.unique(np.concatenate([between, ends]))
 
 
 def defocused(rgb: Float, disc_px: Float) -> Float:

@@ -202,9 +202,9 @@ def _apply(state: ShootState, row: Row) -> None:
             state.shot_of.pop(frame, None)
             state.guessed.discard(frame)
         case "layer":
-            kept = state.layers.setdefault(shot, [])
-            if frame not in kept:
-                kept.append(frame)
+            layer_frames = state.layers.setdefault(shot, [])
+            if frame not in layer_frames:
+                layer_frames.append(frame)
         case "lamp check":
             state.lamp_checks[shot] = LampCheck(frame, len(state.landed))
         case "lamp settled":
@@ -270,7 +270,7 @@ def stand_for(state: ShootState, former: str, frame: str) -> None:
             frames.add(frame)
     for of_shot in (state.references, state.heroes, state.alternates):
         of_shot.update({s: frame for s, f in of_shot.items() if f == former})
-    state.layers = {s: [now(f) for f in kept] for s, kept in state.layers.items()}
+    state.layers = {s: [now(f) for f in layer_frames] for s, layer_frames in state.layers.items()}
     state.bests = [now(f) for f in state.bests]
     state.grey_cards = {s: (now(f), box) for s, (f, box) in state.grey_cards.items()}
     state.lamp_checks = {s: replace(c, frame=now(c.frame)) for s, c in state.lamp_checks.items()}

@@ -57,8 +57,8 @@ def begin(shoot_dir: Path, frames_dir: Path, sender: str, name: str, size: int, 
         raise InputError(words.empty(safe))
     if size > LARGEST_BYTES:
         raise InputError(words.too_large(safe, size, LARGEST_BYTES))
-    told = "\0".join((sender, safe, str(size), str(changed_ms)))
-    key = hashlib.blake2b(told.encode("utf-8", "surrogatepass"), digest_size=12).hexdigest()
+    identity = "\0".join((sender, safe, str(size), str(changed_ms)))
+    key = hashlib.blake2b(identity.encode("utf-8", "surrogatepass"), digest_size=12).hexdigest()
     place = _place(shoot_dir)
     path = place / key / safe
     if not path.is_file():

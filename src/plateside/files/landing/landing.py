@@ -103,12 +103,12 @@ class Landing:
     def resumed(
         cls,
         folder: Path,
-        told: Mapping[str, str],
+        landed_before: Mapping[str, str],
         index: Index | None = None,
         aside: Mapping[str, str] | None = None,
     ) -> "Landing":
         """A watcher that knows which frames were told before (id -> name), and which files as unusable."""
-        return cls(folder, index, dict(told), dict(aside or {}))
+        return cls(folder, index, dict(landed_before), dict(aside or {}))
 
     def look(self, now_s: float) -> tuple[list[Landed], list[Unreadable]]:
         """What has landed since the last look, in order, and what cannot be used.
@@ -125,8 +125,8 @@ class Landing:
         ready = self._ready(now_s, refused)
         with self.index.gathered() if self.index is not None and ready else contextlib.nullcontext():
             events = self._events(ready, refused)
-            told = [event for event in events if self._is_still_so(event, now_s)]
-        return sorted(told, key=_order), refused
+            landed = [event for event in events if self._is_still_so(event, now_s)]
+        return sorted(landed, key=_order), refused
 
     def _events(self, ready: list[_Seen], refused: list[Unreadable]) -> list[Landed]:
         events: list[Landed] = []

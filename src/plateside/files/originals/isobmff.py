@@ -17,7 +17,7 @@ def end_of_boxes(file: BinaryIO, size: int, needs: frozenset[bytes]) -> int:
 
     needs   names of the boxes without which it is not whole
     """
-    at, seen, last = 0, set[bytes](), 0
+    at, box_names, last = 0, set[bytes](), 0
     for _ in range(_MOST_BOXES):
         if at >= size:
             break
@@ -34,13 +34,15 @@ def end_of_boxes(file: BinaryIO, size: int, needs: frozenset[bytes]) -> int:
         elif length == 0:
             length = size - at  # to the end of the file
         if name == b"\0\0\0\0" or length < skip:
-            return size + 1 if needs - seen else max(last, at)  # room that was kept free, or no box at all
+            return (
+                size + 1 if needs - box_names else max(last, at)
+            )  # room that was kept free, or no box at all
         if name == b"meta" and at + length <= size and length <= _MOST_META:
             file.seek(at + skip)
             last = max(last, _end_of_items(file.read(length - skip), size))
-        seen.add(name)
+        box_names.add(name)
         at += length
-    return size + 1 if needs - seen else max(last, at)
+    return size + 1 if needs - box_names else max(last, at)
 
 
 def _inside(data: bytes, start: int, end: int) -> Iterator[tuple[bytes, int, int]]:

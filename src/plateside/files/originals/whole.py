@@ -72,17 +72,17 @@ def _check_jpeg(name: str, file: BinaryIO, head: bytes, size: int, wait_for_more
     begun = walk(head, whole=False)
     file.seek(size - 2)
     if begun.in_one_scan and not begun.more_until and file.read(2) == b"\xff\xd9":
-        seen = begun
+        structure = begun
     else:
         file.seek(0)
         data = head if size <= len(head) else file.read()
-        seen = walk(data)
-        if seen.scans > MOST_SCANS:
+        structure = walk(data)
+        if structure.scans > MOST_SCANS:
             raise fault(
                 "too slow",
                 said("too slow", name=shown(name), most=MOST_SCANS),
             )
-        if seen.end is None or (wait_for_more and seen.more_until > len(data)):
+        if structure.end is None or (wait_for_more and structure.more_until > len(data)):
             raise _incomplete(name, size)
     if stated is not None and stated[0] * stated[1] > MOST_PX_A_BYTE * size:
         raise fault(

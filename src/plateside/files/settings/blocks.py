@@ -63,11 +63,11 @@ def array_or_value(old: str, value: Any) -> str:
     plain = value_text(value)
     if "\n" not in old and len(plain) <= LONGEST_LIST:
         return plain
-    kept = _texts_with_comments(old)
+    comments = _texts_with_comments(old)
     lines = []
     for text in value:
         written = value_text(text)
-        above, behind = kept.pop(written, ([], ""))
+        above, behind = comments.pop(written, ([], ""))
         lines += [*above, f"    {written},{behind}"]
     return "\n".join(["[", *lines, "]"])
 

@@ -35,8 +35,8 @@ def _walk(reading: ReadFile[Any], cls: type, thing: Any, where: Where) -> None:
             judged = form(value)
             if judged is not None:
                 form_name, meant = judged
-                line, told = (pair_line(entry.name, meant), f'"{meant}"') if meant else ("", "")
-                reading.complain(here, wrong(entry, value, "form", fix=line, meant=told, form=form_name))
+                line, quoted = (pair_line(entry.name, meant), f'"{meant}"') if meant else ("", "")
+                reading.complain(here, wrong(entry, value, "form", fix=line, meant=quoted, form=form_name))
         elif entry.name == "name" and entry.required and not value.strip():
             reading.complain(here, Mistake("no name", fix=entry.example, example=True))
 

@@ -203,13 +203,13 @@ def _plants(shoot: Shoot, studio: Studio | None) -> list[Remark]:
     places += [("shots", s.name, " ; ".join((*s.props, s.title, s.caption, s.alt_text))) for s in shoot.shots]
     if studio is not None:
         places += [("props", "", prop.name) for prop in studio.props]
-    told: dict[str, Remark] = {}
+    by_plant: dict[str, Remark] = {}
     for table, name, text in places:
         for plant in plants_in(text):
             called = f"{plant.name} ({plant.latin})" if plant.latin else plant.name
             facts = {"plant": called, "why": plant.why}
-            told.setdefault(plant.name, Remark("plant", "plants", table, name, facts))
-    found = list(told.values())
+            by_plant.setdefault(plant.name, Remark("plant", "plants", table, name, facts))
+    found = list(by_plant.values())
     return [*found, Remark("plants not listed", "plants", "flowers and greens")] if found else []
 
 

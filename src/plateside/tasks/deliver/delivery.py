@@ -83,12 +83,11 @@ def deliver(given: Path, progress: Progress = silent) -> DeliverReport:
     found_in_files += structured.remarks
     licence, withheld = ([p for p in withheld if (p.code == "no licence") is it] for it in (True, False))
     points = first_what_blocks([*licence, *open_points, *found_in_files])
-    told = told_apart((*withheld, *points))
-    ready = not holds_back(told[0])
-    documents = _write_texts(shoot, rights, files, sheets, structured, (*told, ready))
+    fix_first, remarks = told_apart((*withheld, *points))
+    ready = not holds_back(fix_first)
+    documents = _write_texts(shoot, rights, files, sheets, structured, (fix_first, remarks, ready))
     _write_list(shoot, files, sheets, documents, (withheld, points, found_in_files), ready, made_from)
     progress(steps, steps)
-    fix_first, remarks = told
     return DeliverReport(
         folder=opened.folder.delivery_dir, crops=tuple(crops), written=files.written_now, removed=removed,
         documents=(*documents, MANIFEST), withheld=tuple(withheld), ready=ready, fix_first=tuple(fix_first),

@@ -22,10 +22,10 @@ def look_followed(
     A picture that is meant dark or light is not held against anything in its exposure, only in its colour.
     """
     chief = set_look.chief
-    told = _told(opened, state, set_look, measured)
-    if told is not None and set_look.meant(chief):
-        told = look_off(told.by, 0.0, told.mired)
-    return told
+    difference = _told(opened, state, set_look, measured)
+    if difference is not None and set_look.meant(chief):
+        difference = look_off(difference.by, 0.0, difference.mired)
+    return difference
 
 
 def _told(

@@ -211,9 +211,9 @@ class _Work:
 
     def _hash_of_build(self, file: str, key: str) -> str:
         """The hash that `file` had when it was last made from the very same things; empty when it never was."""
-        kept, before = self.record.get(file, key), self.noted.get(file)
-        if kept is not None:
-            return str(kept.get("sha256", ""))
+        recorded, before = self.record.get(file, key), self.noted.get(file)
+        if recorded is not None:
+            return str(recorded.get("sha256", ""))
         return before.sha256 if before is not None and before.made_from == key else ""
 
     def _write(self, path: Path, one: MeasuredHero, curve: Curve) -> tuple[int, int]:

@@ -158,9 +158,9 @@ def clock_words(words: str) -> str:
 
 def cached_picture(root: Path, key: str) -> bytes | None:
     """A drawn picture's JPEG by its key; None when it is not kept (any more)."""
-    kept = picture_cache(root)
-    asked_for = kept.get(f"{key}/told") if key.isalnum() and len(key) == 32 else None
-    return picture_or_none(kept.path(key, "") / str(asked_for["file"])) if asked_for else None
+    cache = picture_cache(root)
+    asked_for = cache.get(f"{key}/told") if key.isalnum() and len(key) == 32 else None
+    return picture_or_none(cache.path(key, "") / str(asked_for["file"])) if asked_for else None
 
 
 def light_cache(root: Path) -> Cache:

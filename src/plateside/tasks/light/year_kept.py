@@ -58,11 +58,11 @@ def drawn_year(root: Path, choice: LightChoice, year: int, progress: Progress = 
     asked = asked_of(root, choice)
     stand = asked.stand()
     sky, needs = asked.sky_for(stand, None), asked.needs(stand)
-    kept, key = light_cache(root), key_without_needs(root, choice, "year light", year)
-    light = _unpacked(kept.get_bytes(key, ".npz"), stand.studio.place, stand.spot.name, sky.asked.code, year)
+    cache, key = light_cache(root), key_without_needs(root, choice, "year light", year)
+    light = _unpacked(cache.get_bytes(key, ".npz"), stand.studio.place, stand.spot.name, sky.asked.code, year)
     if light is None:
         light = year_of(stand, sky, year, progress)
-        kept.put_bytes(key, ".npz", _packed(light))
+        cache.put_bytes(key, ".npz", _packed(light))
     good = good_in_year(light, needs)
     field = year_field(light, good, contours_of(asked, needs))
     first_hour, last_hour = hours_shown(field)
@@ -120,9 +120,9 @@ def _unpacked(data: bytes | None, place: Place, spot: str, sky: str, year: int) 
     if data is None:
         return None
     try:
-        with np.load(io.BytesIO(data), allow_pickle=False) as kept:
+        with np.load(io.BytesIO(data), allow_pickle=False) as arrays:
             lux, fill, sun, elevation, spread = (
-                kept[k] for k in ("lux", "fill", "sun", "elevation", "spread")
+                arrays[k] for k in ("lux", "fill", "sun", "elevation", "spread")
             )
     except (OSError, ValueError, KeyError):
         return None

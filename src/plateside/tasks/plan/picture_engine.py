@@ -67,14 +67,14 @@ def _set(found: Engine) -> Engine:
 
 def _candidates() -> list[str]:
     """LLVM libraries by version, newest first, each file once; those known to be too old are left out."""
-    seen: dict[str, tuple[int, str]] = {}
+    by_real_path: dict[str, tuple[int, str]] = {}
     for pattern in PLACES:
         for path in glob.glob(pattern):  # noqa: PTH207 - absolute patterns
             real = os.path.realpath(path)
             version = _version(real) or _version(path)
             if version == 0 or version >= OLDEST:
-                seen.setdefault(real, (version, path))
-    return [path for _, path in sorted(seen.values(), reverse=True)]
+                by_real_path.setdefault(real, (version, path))
+    return [path for _, path in sorted(by_real_path.values(), reverse=True)]
 
 
 def _version(path: str) -> int:

@@ -105,10 +105,10 @@ class _Step:
         if not self.names_file.is_file():
             return []
         try:
-            told = read_json_file(self.names_file)
-            if not all(isinstance(each, list) and all(isinstance(w, str) for w in each) for each in told):
+            rows = read_json_file(self.names_file)
+            if not all(isinstance(each, list) and all(isinstance(w, str) for w in each) for each in rows):
                 raise ValueError("not names")
-            return [Renamed(table, old, new) for table, old, new in told]
+            return [Renamed(table, old, new) for table, old, new in rows]
         except (OSError, ValueError, TypeError) as error:
             names, step = (f"{UNDO_FOLDER}/{each.name}" for each in (self.names_file, self.file))
             raise CouldNotError(words.kept_names_damaged(names, step)) from error
@@ -190,9 +190,9 @@ def frames_folder(root: Path) -> Path:
 @contextlib.contextmanager
 def _hold(root: Path, path: Path) -> Iterator[None]:
     """Nobody else writes this file meanwhile; with a studio, nor the shoot in which names follow."""
-    with contextlib.ExitStack() as held:
+    with contextlib.ExitStack() as locks:
         for each in dict.fromkeys((path, root / SHOOT_FILE)):
-            held.enter_context(one_writer(each))
+            locks.enter_context(one_writer(each))
         yield
 
 
@@ -338,8 +338,8 @@ def _keep_step(root: Path, which: str, before: bytes, after: str, renamed: Seque
     steps = _steps(root, which)
     name = f"{which}-{steps[-1].number + 1 if steps else 1:06d}-{after}-{_hash(before)}"
     if renamed:
-        told = json.dumps([[r.table, r.old, r.new] for r in renamed], ensure_ascii=False)
-        write_text(_edits(root) / f"{name}.json", told)
+        rows_json = json.dumps([[r.table, r.old, r.new] for r in renamed], ensure_ascii=False)
+        write_text(_edits(root) / f"{name}.json", rows_json)
     write_bytes(_edits(root) / f"{name}.toml", before)
     for old in steps[: max(0, len(steps) + 1 - MOST_STEPS)]:
         old.forget()

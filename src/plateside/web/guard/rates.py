@@ -32,8 +32,8 @@ class Buckets:
     def allows(self, who: str, rate: Rate) -> bool:
         """Whether `who` may ask once more now; asking counts."""
         now = self._clock()
-        left, seen = self._left.pop((who, rate), (rate.at_once, now))
-        left = min(rate.at_once, left + (now - seen) * rate.per_s)
+        left, last_asked = self._left.pop((who, rate), (rate.at_once, now))
+        left = min(rate.at_once, left + (now - last_asked) * rate.per_s)
         allowed = left >= 1
         self._left[who, rate] = (left - 1 if allowed else left, now)
         if len(self._left) > MOST_KNOWN:

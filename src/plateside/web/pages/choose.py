@@ -31,12 +31,12 @@ _STYLE = re.compile(r"[0-9a-f]{16}\.css")
 
 def routes(tool: Tool) -> list[BaseRoute]:
     """The page, its sheets anew, small pictures made and joined by the strip, the tool's own choice."""
-    kept = LastSheets()
+    last_sheets = LastSheets()
     drawn: dict[tuple[str, int, str, bool], tuple[Sheets, bytes]] = {}
 
     # `def`, so that they are read beside the loop: the journal is long
     def whole(request: Request, tool: Tool) -> Response:
-        sheets = kept.sheets(tool.shoot)
+        sheets = last_sheets.sheets(tool.shoot)
         asked = (
             *asked_size(request.cookies.get(_COOKIE, "")),
             "" if sheets.now.frames else frames_folder(request, tool),
@@ -49,10 +49,10 @@ def routes(tool: Tool) -> list[BaseRoute]:
         return HTMLResponse(before[1])
 
     def sheets(_request: Request, tool: Tool) -> Any:
-        return sheets_shown(kept.sheets(tool.shoot).packed())
+        return sheets_shown(last_sheets.sheets(tool.shoot).packed())
 
     def strips(_request: Request, tool: Tool) -> Any:
-        return kept.sheets(tool.shoot).packed_strips()
+        return last_sheets.sheets(tool.shoot).packed_strips()
 
     return [
         Route("/choose", endpoint(tool, whole)),

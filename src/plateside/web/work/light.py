@@ -60,11 +60,11 @@ def year(args: dict[str, Any], progress: Progress) -> Any:
     from plateside.web.shown.light import year_shown
 
     root, choice = _of(args)
-    kept, key = light_cache(root), kept_year_key(root, choice, int(args["year"]))
-    found = kept.get(key)
+    cache, key = light_cache(root), kept_year_key(root, choice, int(args["year"]))
+    found = cache.get(key)
     if found is None:
         found = year_shown(drawn_year(root, choice, int(args["year"]), progress))
-        kept.put(key, found)
+        cache.put(key, found)
     return found
 
 
@@ -81,8 +81,8 @@ def picture(args: dict[str, Any], progress: Progress) -> Any:
 
 def sky_file(args: dict[str, Any], progress: Progress) -> Any:
     """{"root", "text", "day"} -> which kind of sky was kept, and what is said of it."""
-    kept = keep_sky_file(Path(args["root"]), str(args["text"]), date.fromisoformat(args["day"]))
-    return {"kind": kept.kind, "words": " ".join(sky_kept_sentences(kept))}
+    sky = keep_sky_file(Path(args["root"]), str(args["text"]), date.fromisoformat(args["day"]))
+    return {"kind": sky.kind, "words": " ".join(sky_kept_sentences(sky))}
 
 
 WORK: dict[str, Work] = {

@@ -35,8 +35,8 @@ def day(args: dict[str, Any], progress: Progress) -> Any:
 
 def paper(args: dict[str, Any], progress: Progress) -> Any:
     """The call sheet, or with "shot" one shot sheet, as the inside of a page to print."""
-    made = sheet(Path(args["root"]), _memory_with(args), args.get("shot", ""), progress)
-    return {"title": made.title, "language": made.language, "body": made.body}
+    page = sheet(Path(args["root"]), _memory_with(args), args.get("shot", ""), progress)
+    return {"title": page.title, "language": page.language, "body": page.body}
 
 
 def picture(args: dict[str, Any], progress: Progress) -> Any:
