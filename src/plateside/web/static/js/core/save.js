@@ -46,7 +46,7 @@ export class Saved {
     return this.#inTurn(() => {
       const now = typeof changes === "function" ? changes() : changes;
       return now.length ? async () =>
-        ({ ...await tell(`/settings/${this.which}`, { changes: now, version: this.version }), made: now })
+        ({ ...await tell(`/settings/${this.which}`, { changes: now, version: this.version }), ownChanges: now })
         : null;
     }, mistaken);
   }

@@ -25,7 +25,7 @@ export class Boards {
     this.studio = null;
     this.spot = null;
     this.shot = "";
-    this.held = null;
+    this.dragged = null;
     this.waiting = null;
     this.sent = [];
     this.place = make("div", { class: "stood" });
@@ -40,7 +40,7 @@ export class Boards {
     this.later = settled(450, () => this.keep());
   }
 
-  get busy() { return Boolean(this.held || this.waiting || this.sent.length); }
+  get busy() { return Boolean(this.dragged || this.waiting || this.sent.length); }
 
   /** The studio as it is, and the table spot that is chosen (its number, or null). */
   at(studio, spot) {
@@ -53,9 +53,9 @@ export class Boards {
   show() { this.#panel(); this.page.redraw(); }
 
   /** The shoot as it now is: what was moved and is not saved yet goes on, wherever its board is now. */
-  #arrived(value, { made = [] } = {}) {
+  #arrived(value, { ownChanges = [] } = {}) {
     this.shoot = value;
-    for (const { take } of made.filter((each) => each.take)) {
+    for (const { take } of ownChanges.filter((each) => each.take)) {
       const still = (moved) => {
         const path = moved && afterTaking(take, ["shots", moved.number, "boards", moved.k]);
         if (path) moved.k = path[3];
@@ -138,25 +138,25 @@ export class Boards {
     const k = this.#hit(event);
     if (event.button || k === null) return;
     event.preventDefault();
-    this.held = { id: event.pointerId, number: this.#chosen().number,
+    this.dragged = { id: event.pointerId, number: this.#chosen().number,
       k, x: event.clientX, y: event.clientY, going: false };
     this.plan.svg.setPointerCapture(event.pointerId);
     requestAnimationFrame(() => this.#focus(k));
   }
 
   #drag(event) {
-    const held = this.held;
-    if (!held || event.pointerId !== held.id) return;
-    if (!held.going && Math.hypot(event.clientX - held.x, event.clientY - held.y) < 4) return;
-    held.going = true;
+    const dragged = this.dragged;
+    if (!dragged || event.pointerId !== dragged.id) return;
+    if (!dragged.going && Math.hypot(event.clientX - dragged.x, event.clientY - dragged.y) < 4) return;
+    dragged.going = true;
     const box = this.plan.svg.getBoundingClientRect(),
       { shrunk } = this.plan, spot = this.studio.spots[this.spot];
     const [cx, cy] = this.plan.at([spot.from_left_m, spot.from_front_m]);
     const [dx, dy] = [((event.clientX - box.x) / shrunk - cx) / this.plan.scale,
       ((event.clientY - box.y) / shrunk - cy) / this.plan.scale];
-    const side = this.#sideOf(this.shoot.shots[held.number], dx, dy),
-      away = towards(this.shoot.shots[held.number].camera_faces_deg + SIDES[side]);
-    this.#move(held.number, held.k,
+    const side = this.#sideOf(this.shoot.shots[dragged.number], dx, dy),
+      away = towards(this.shoot.shots[dragged.number].camera_faces_deg + SIDES[side]);
+    this.#move(dragged.number, dragged.k,
       { side, distance_m: cm(within(dx * away[0] + dy * away[1], NEAREST, FARTHEST)) });
   }
 
@@ -170,15 +170,15 @@ export class Boards {
   }
 
   #release(event) {
-    if (!this.held || event.pointerId !== this.held.id) return;
-    const { going } = this.held;
-    this.held = null;
+    if (!this.dragged || event.pointerId !== this.dragged.id) return;
+    const { going } = this.dragged;
+    this.dragged = null;
     if (going) this.keep();
   }
 
   #giveUp() {
-    if (!this.held) return;
-    this.held = this.waiting = null;
+    if (!this.dragged) return;
+    this.dragged = this.waiting = null;
     this.show();
   }
 
@@ -250,14 +250,14 @@ export class Boards {
 
   async #save(changes) {
     this.page.saved("saving");
-    let made = 0;
+    let changeCount = 0;
     const done = await this.saver.save(() => {
       const now = typeof changes === "function" ? changes() : changes;
-      made = now.length;
+      changeCount = now.length;
       return now;
     });
     this.page.saved(done ? "saved" : "notSaved");
-    if (done && made) this.page.remember();
+    if (done && changeCount) this.page.remember();
     return done;
   }
 

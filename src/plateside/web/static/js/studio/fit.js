@@ -35,11 +35,11 @@ export class Learning {
 
   show() {
     const { fit, readings } = this.page.studio(), count = readings.length, lacking = FEWEST - count;
-    const kept = fit.readings ? FIT.kept(fit.date, fit.readings,
+    const fittedWords = fit.readings ? FIT.kept(fit.date, fit.readings,
       fit.light_factor.toFixed(2), fit.skyline_lift_deg, fit.reflectance_factor.toFixed(2)) : "";
     const now = lacking > 0 ? FIT.more(FEWEST, lacking)
       : !fit.readings ? FIT.none : fit.readings === count ? "" : FIT.again(count);
-    this.state.textContent = [kept, now].filter(Boolean).join(" ");
+    this.state.textContent = [fittedWords, now].filter(Boolean).join(" ");
     this.begin.disabled = lacking > 0 || Boolean(this.running);
     this.forget.hidden = !fit.readings;
     if (this.asked && !sameRoom(this.asked, this.page.studio())) {

@@ -172,17 +172,17 @@ export class Fields {
           ...list.map((each) => make("option", { value: each }, each === "" ? names[1] : each)));
       }
     }
-    const now = shown(value), kept = this.refused.get(keyOf(path));
-    if (always && kept) { input.value = kept.text; entry.asked = null; }
+    const now = shown(value), refusal = this.refused.get(keyOf(path));
+    if (always && refusal) { input.value = refusal.text; entry.asked = null; }
     // what was sent is not arrived while the old value still stands there: another field was saved meanwhile
     const coming = entry.sending && now === entry.drawn && input.value === entry.asked;
     const dirty = Boolean(coming
-      || ((document.activeElement === input || entry.elsewhere || kept)
+      || ((document.activeElement === input || entry.elsewhere || refusal)
       && input.value !== entry.drawn && input.value !== entry.asked));
     // what is typed was meant against the value that stood here: another's newer one is never written over
     // unasked
     const clash = !always && dirty && now !== input.value && (entry.elsewhere || now !== entry.drawn);
-    if (!kept && (always || !dirty)) input.value = now;
+    if (!refusal && (always || !dirty)) input.value = now;
     entry.elsewhere = clash;
     entry.same = clash && Boolean(entry.same) && now === entry.drawn;
     if (input.placeholder !== undefined && words.default === null && words.optional) input.placeholder =
@@ -190,7 +190,7 @@ export class Fields {
     entry.drawn = now;
     if (entry.extra && /^#[0-9a-f]{6}$/i.test(now)) entry.extra.value = now;
     if (clash) this.#tellElsewhere(entry);
-    else if (kept && !entry.field.querySelector(".said")) this.#mark(entry, kept.words, kept.paste);
+    else if (refusal && !entry.field.querySelector(".said")) this.#mark(entry, refusal.words, refusal.paste);
   }
 
   /**
@@ -224,11 +224,11 @@ export class Fields {
   show(studio) {
     this.studio = studio;
     const before = this.refused.size;
-    for (const [key, kept] of this.refused) {
-      const gone = thingAt(studio, kept.path.slice(0, -1)) === undefined
-        || shapeOf(studio, kept.path) !== kept.shape;
-      if (gone || (this.undoing && shown(thingAt(studio, kept.path)) !== kept.drawn)) this.refused.delete(
-        key);
+    for (const [key, refusal] of this.refused) {
+      const gone = thingAt(studio, refusal.path.slice(0, -1)) === undefined
+        || shapeOf(studio, refusal.path) !== refusal.shape;
+      if (gone || (this.undoing && shown(thingAt(studio, refusal.path)) !== refusal.drawn))
+        this.refused.delete(key);
     }
     if (this.refused.size !== before) this.noted();
     for (const [key, entry] of this.fields) {

@@ -26,7 +26,7 @@ export class Gear {
     this.drawn = {};
     this.reading = new NewReading(fields.tables, {
       save: page.save, studio: () => this.fields.studio,
-      kept: () => this.open(["readings", this.fields.studio.readings.length - 1]), closed: () => {
+      added: () => this.open(["readings", this.fields.studio.readings.length - 1]), closed: () => {
         this.drawn.readings.add.hidden = false;
         this.drawn.readings.add.focus();
       }, opened: () => { this.drawn.readings.add.hidden = true; },

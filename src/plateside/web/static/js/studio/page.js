@@ -92,19 +92,19 @@ async function save(changes, tried = null, refusing = null) {
   if (moved) sent.push(moved);
   saving += 1;
   standsSaved("saving");
-  let made = 0;
+  let changeCount = 0;
   /** @type {any} */
   let refused = null;
   const meant = () => {
     const now = [...(moved ? putting(moved) : []), ...changes];
-    made = now.length;
+    changeCount = now.length;
     return now;
   };
-  const kept = await saved.save(meant, (error) => { refused = error; });
+  const wasSaved = await saved.save(meant, (error) => { refused = error; });
   saving -= 1;
   sent = sent.filter((each) => each !== moved);
-  if (kept && made) done.push("studio");
-  if (moved && !(kept && made)) redraw();
+  if (wasSaved && changeCount) done.push("studio");
+  if (moved && !(wasSaved && changeCount)) redraw();
   if (refused && refusing) { const homeless = refusing(refused); if (homeless) say(homeless, null, 12000); }
   else if (refused) {
     if (!tried) redraw();
@@ -117,18 +117,18 @@ async function save(changes, tried = null, refusing = null) {
     const homeless = fields.mistakes(refused.mistakes || [], tried);
     if (!refused.mistakes?.length || homeless.length) say(homeless[0]?.said || refused.message, null, 12000);
   }
-  standsSaved(kept ? "saved" : "notSaved");
-  return kept;
+  standsSaved(wasSaved ? "saved" : "notSaved");
+  return wasSaved;
 }
 
 /**
  * The studio as it now is; elsewhere: a save of this page's own was not done, because somebody else was
  * first.
  */
-function arrived(value, { elsewhere = false, made = [] } = {}) {
+function arrived(value, { elsewhere = false, ownChanges = [] } = {}) {
   if (elsewhere) fields.takeBack();
   studio = value;
-  for (const { take } of made.filter((each) => each.take)) {
+  for (const { take } of ownChanges.filter((each) => each.take)) {
     // what was moved and is not saved yet is elsewhere in its list now, or gone
     const still = (moved) => moved && (moved.at = afterTaking(take, moved.at)) !== null;
     sent = sent.filter(still);
@@ -162,7 +162,7 @@ function redraw() {
   // what is on its way to be saved, or soon will be, stands where it was moved to
   for (const moved of [...sent, waiting]) if (moved) Object.assign(thingAt(draft, moved.at) ?? {},
     moved.values);
-  if (!plan.held) plan.show(draft, path);
+  if (!plan.dragged) plan.show(draft, path);
   fields.show(studio);
   panel.show(studio, path);
   gear.show(studio);
@@ -200,11 +200,11 @@ async function add(kind) {
 }
 
 async function added(kind) {
-  const made = newThing(studio, tables, kind, path);
-  if (typeof made === "string") { say(made, null, 8000); return; }
-  if (kind === "readings") { gear.reading.open(made.item); return; }
-  if (!await save([...(made.first || []), { add: made.list, item: made.item }])) return;
-  const list = thingAt(studio, made.list), at = [...made.list, list.length - 1];
+  const addition = newThing(studio, tables, kind, path);
+  if (typeof addition === "string") { say(addition, null, 8000); return; }
+  if (kind === "readings") { gear.reading.open(addition.item); return; }
+  if (!await save([...(addition.first || []), { add: addition.list, item: addition.item }])) return;
+  const list = thingAt(studio, addition.list), at = [...addition.list, list.length - 1];
   if (gear.holds(kind)) gear.open(at); else {
     choose(at);
     one("#panel-head").focus({ preventScroll: innerWidth > 960 });
@@ -263,15 +263,15 @@ addEventListener("pagehide", () => { keep(); boards.keep(); });
 // ---- changed elsewhere: another tab, a tablet, a text editor ----------------------------------------
 
 async function look() {
-  if (document.hidden || saving || waiting || plan.held) return;
+  if (document.hidden || saving || waiting || plan.dragged) return;
   try {
     const { version } = await ask("/studio/version");
-    if (version === saved.version || saving || waiting || plan.held) {
+    if (version === saved.version || saving || waiting || plan.dragged) {
       if (!broken || version === saved.version) showBroken(false);
       return;
     }
     if (broken === version) return;
-    const reply = await saved.readElsewhere(() => saving || waiting || plan.held);
+    const reply = await saved.readElsewhere(() => saving || waiting || plan.dragged);
     if (!reply) return;
     arrived(reply.value);
     say(SAID.elsewhere, null, 8000);

@@ -28,14 +28,14 @@ export class Plan {
     this.page = page;
     this.studio = null;
     this.path = null;
-    this.held = null;
+    this.dragged = null;
     this.asked = "";
     this.drawn = null;
     this.after = () => {};
     this.left = this.front = this.scale = 0;
     this.svg = draw("svg", { class: "plan" });
     place.append(this.svg);
-    new ResizeObserver(() => { if (this.studio && !this.held) this.#refresh(); }).observe(place);
+    new ResizeObserver(() => { if (this.studio && !this.dragged) this.#refresh(); }).observe(place);
     this.svg.addEventListener("pointerdown", (event) => this.#take(event));
     this.svg.addEventListener("pointermove", (event) => this.#drag(event));
     this.svg.addEventListener("pointerup", (event) => this.#release(event));
@@ -169,7 +169,7 @@ export class Plan {
     if (event.button || !path || path[0] === "placed" || !event.target.closest(".thing")) return;
     event.preventDefault();
     const end = event.target.dataset?.end || "";
-    this.held = { id: event.pointerId, path, end, x: event.clientX, y: event.clientY, going: false,
+    this.dragged = { id: event.pointerId, path, end, x: event.clientX, y: event.clientY, going: false,
       from: structuredClone(path[0] === "room" ? this.studio.room : thingAt(this.studio, path)) };
     this.svg.setPointerCapture(event.pointerId);
     // what a finger touches must still be there when the touch begins, a moment after this
@@ -180,26 +180,27 @@ export class Plan {
   }
 
   #drag(event) {
-    const held = this.held;
-    if (!held || event.pointerId !== held.id) return;
-    const dx = event.clientX - held.x, dy = event.clientY - held.y;
-    if (!held.going && Math.hypot(dx, dy) < 4) return;
-    held.going = true;
-    if (held.path[2] === "opposite") this.page.moving(held.path, this.#turned(held, event));
-    else this.page.moving(held.path, this.#shifted(held.path, held.from, dx / this.scale, dy / this.scale));
+    const dragged = this.dragged;
+    if (!dragged || event.pointerId !== dragged.id) return;
+    const dx = event.clientX - dragged.x, dy = event.clientY - dragged.y;
+    if (!dragged.going && Math.hypot(dx, dy) < 4) return;
+    dragged.going = true;
+    if (dragged.path[2] === "opposite") this.page.moving(dragged.path, this.#turned(dragged, event));
+    else this.page.moving(dragged.path,
+      this.#shifted(dragged.path, dragged.from, dx / this.scale, dy / this.scale));
   }
 
   #release(event) {
-    if (!this.held || event.pointerId !== this.held.id) return;
-    const { going, path } = this.held;
-    this.held = null;
+    if (!this.dragged || event.pointerId !== this.dragged.id) return;
+    const { going, path } = this.dragged;
+    this.dragged = null;
     if (going) this.page.moved(path);
   }
 
   #giveUp() {
-    if (!this.held) return;
-    const going = this.held.going;
-    this.held = null;
+    if (!this.dragged) return;
+    const going = this.dragged.going;
+    this.dragged = null;
     if (going) this.page.dropped();
   }
 
@@ -220,14 +221,14 @@ export class Plan {
   }
 
   /** Bearings of something outside, turned with the pointer about its window. */
-  #turned(held, event) {
-    const w = this.studio.windows[held.path[1]],
+  #turned(dragged, event) {
+    const w = this.studio.windows[dragged.path[1]],
       [x, y] = this.at(onWall(this.studio, wallOf(this.studio, w), leftEdge(this.studio, w) + w.width_m / 2));
     const box = this.svg.getBoundingClientRect(), { shrunk } = this;
     const at = (px, py) => Math.atan2((px - box.x) / shrunk - x, -((py - box.y) / shrunk - y)) * 180 / Math.PI
       + frontBearing(this.studio);
-    const by = at(event.clientX, event.clientY) - at(held.x, held.y);
-    return this.turnedBy(held.from, by, held.end);
+    const by = at(event.clientX, event.clientY) - at(dragged.x, dragged.y);
+    return this.turnedBy(dragged.from, by, dragged.end);
   }
 
   turnedBy(from, by, end = "") {
@@ -238,7 +239,7 @@ export class Plan {
   #key(event) {
     const path = pathOf(event.target);
     if (path?.[0] === "placed") return;
-    if (event.key === "Escape" && this.held) { this.#giveUp(); return; }
+    if (event.key === "Escape" && this.dragged) { this.#giveUp(); return; }
     if (!path || event.ctrlKey || event.metaKey || event.altKey) return;
     if (event.key === "Delete" || event.key === "Backspace") {
       event.preventDefault();

@@ -11,7 +11,7 @@ const LUX = "illuminance_lx";
 
 export class NewReading {
   /**
-   * page: save(changes, tried, refusing) resolves to true when kept; kept() then; opened(), closed();
+   * page: save(changes, tried, refusing) resolves to true when saved; added() then; opened(), closed();
    * studio() as it now is.
    * item: what the form begins with.
    */
@@ -76,7 +76,7 @@ export class NewReading {
     for (const [name, words] of lacking) this.fields.tell(this.#entry(name), words);
     if (lacking.length) { this.#input(lacking[0][0]).focus(); return; }
     const item = Object.fromEntries(Object.entries(this.item).filter(([, value]) => value !== undefined));
-    const kept = await this.page.save([{ add: ["readings"], item }], null, (refused) => {
+    const wasSaved = await this.page.save([{ add: ["readings"], item }], null, (refused) => {
       const homeless = [];
       for (const mistake of refused.mistakes || []) {
         const entry = mistake.path?.[0] === "readings" && this.#entry(mistake.path.at(-1));
@@ -84,6 +84,6 @@ export class NewReading {
       }
       return homeless.join(" ") || (refused.mistakes?.length ? "" : refused.message);
     });
-    if (kept) { this.#close(); this.page.kept(); }
+    if (wasSaved) { this.#close(); this.page.added(); }
   }
 }
