@@ -97,9 +97,9 @@ function here() {
     frames.shots.map((s) => make("option", { value: s.name, selected: s.name === frame.shot }, s.name)),
     frame.shot ? "" : make("option", { value: "", selected: true }, SAID.ofNoShot[0]));
   // what is marked moves together
-  const together = sheets.ticked.size > 1 && sheets.ticked.has(frame.id) ? [...sheets.ticked] : [frame.id];
+  const idsToMove = sheets.ticked.size > 1 && sheets.ticked.has(frame.id) ? [...sheets.ticked] : [frame.id];
   moved.addEventListener("change", async () => {
-    for (const id of moved.value ? together : []) await frames.press("frame belongs",
+    for (const id of moved.value ? idsToMove : []) await frames.press("frame belongs",
       { frame: id, shot: moved.value });
   });
   panel.replaceChildren(
@@ -130,7 +130,7 @@ function here() {
     ),
     make("div", { class: "field" },
       make("div", { class: "field-head" },
-        make("label", { for: "belongs" }, PANEL.belongs(together.length, frame.guessed)),
+        make("label", { for: "belongs" }, PANEL.belongs(idsToMove.length, frame.guessed)),
         make("span", { class: "quiets" },
         frame.burst === "one" ? make("button",
           { type: "button", id: "best", class: "quiet",

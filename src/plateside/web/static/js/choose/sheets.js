@@ -32,8 +32,8 @@ export class Sheets {
     this.ticked = new Set();
     this.queue = new Set();
     this.tops = new Map();
-    this.near = new IntersectionObserver((seen) => {
-      for (const { target, isIntersecting, boundingClientRect } of seen) {
+    this.near = new IntersectionObserver((entries) => {
+      for (const { target, isIntersecting, boundingClientRect } of entries) {
         if (isIntersecting) {
           this.tops.set(target, boundingClientRect.top + scrollY);
           this.queue.add(target);
@@ -63,7 +63,7 @@ export class Sheets {
 
   /** Take over what the server has drawn. */
   adopt() {
-    const held = focused()?.dataset.frame;
+    const focusedId = focused()?.dataset.frame;
     this.#begin();
     for (const section of this.place.children) {
       const name = section.querySelector(".proposal").dataset.shot, block = section.querySelector(".block");
@@ -73,7 +73,7 @@ export class Sheets {
     }
     this.#end();
     this.refresh([...this.cards.keys()]);
-    if (held && focused()?.dataset.frame !== held) this.#focus(held);
+    if (focusedId && focused()?.dataset.frame !== focusedId) this.#focus(focusedId);
   }
 
   #takeOver(block, many) {
@@ -163,11 +163,11 @@ export class Sheets {
 
   #section(id, name, all) {
     const good = all.filter((f) => f.word === "good").length,
-      kept = all.filter((f) => f.pressed === "kept").length;
+      keptCount = all.filter((f) => f.pressed === "kept").length;
     return make("section", { class: "sheet", id, "aria-labelledby": `${id}-name` },
       make("div", { class: "sheet-head" },
         make("h2", { id: `${id}-name` }, name || SAID.ofNoShot[1]),
-        make("p", { class: "soft small number" }, SAID.sheet(all.length, good, kept)),
+        make("p", { class: "soft small number" }, SAID.sheet(all.length, good, keptCount)),
       ),
       make("div", { class: "proposal", "data-shot": name }),
     );

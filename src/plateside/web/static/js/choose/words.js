@@ -16,8 +16,8 @@ export const SAID = {
     frames ? `${plural(frames, "frame")}. You have a select for ${chosen} of ${plural(shots, "shot")}.`
       : SAID.nothing,
   nothing: "No frame has come in yet.",
-  sheet: (frames, good, kept) =>
-    (frames ? `${plural(frames, "frame")}, ${good} good, ${kept} kept by you` : ""),
+  sheet: (frames, good, keptCount) =>
+    (frames ? `${plural(frames, "frame")}, ${good} good, ${keptCount} kept by you` : ""),
   ofNoShot: ["without a shot", "Without a shot"],
   hidden: "None of its frames is among those you show.",
   noFrame: "No frame of this shot yet.",
@@ -36,8 +36,8 @@ export const PANEL = {
     kept: "Keep", again: "Again", mark: "Mark", undo: "Undo" },
   more: ["More", "Less"],
   compare: (marked) => (marked > 1 ? `Compare ${marked} marked` : "Compare marked"),
-  belongs: (together, guessed) =>
-    together > 1 ? `The ${together} marked belong to` : guessed ? "Belongs to (a guess)" : "Belongs to",
+  belongs: (count, guessed) =>
+    count > 1 ? `The ${count} marked belong to` : guessed ? "Belongs to (a guess)" : "Belongs to",
   best: { best: "best of its burst", yours: "best of its burst, by you" },
   makeBest: "Best of its burst",
   judge: ["Being judged", "Judge again"],

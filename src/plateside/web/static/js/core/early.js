@@ -2,17 +2,17 @@
 // these have run: on a slow tablet the first press would be lost, or a form be sent the browser's own way.
 // Not a module, so that it runs before the first button is drawn.
 (() => {
-  const kept = [];
+  const buttons = [];
   const keep = (event) => {
     const button = event.target instanceof Element && event.target.closest("button");
     if (!button) return;
     event.preventDefault();
     event.stopImmediatePropagation();
-    kept.push(button);
+    buttons.push(button);
   };
   document.addEventListener("click", keep, true);
   document.addEventListener("DOMContentLoaded", () => {
     document.removeEventListener("click", keep, true);
-    for (const button of kept) button.click();
+    for (const button of buttons) button.click();
   });
 })();

@@ -23,7 +23,7 @@ export class CropEditor {
     this.dishBox = null;
     this.pending = false;
     this.rested = null;
-    this.held = "crop";
+    this.editing = "crop";
     this.box = [0, 0, 1, 1];
     this.aspect = wide / high;
     this.timer = 0;
@@ -60,7 +60,7 @@ export class CropEditor {
 
   /** What can be taken hold of: the crop, or the mark of the dish. */
   hold(which) {
-    this.held = which;
+    this.editing = which;
     this.element.classList.toggle("marking", which === "dish");
     this.frame.tabIndex = which === "dish" ? -1 : 0;
     if (which === "dish") this.dish.tabIndex = 0; else this.dish.removeAttribute("tabindex");
@@ -131,7 +131,7 @@ export class CropEditor {
   }
 
   #down(event, part, at, put, left) {
-    if (event.button || (part === this.dish) !== (this.held === "dish")) return;
+    if (event.button || (part === this.dish) !== (this.editing === "dish")) return;
     event.preventDefault();
     this.flush();
     this.pending = true;
@@ -189,7 +189,7 @@ export class CropEditor {
   }
 
   #dishKey(event) {
-    if (event.altKey || event.ctrlKey || event.metaKey || this.held !== "dish") return;
+    if (event.altKey || event.ctrlKey || event.metaKey || this.editing !== "dish") return;
     const step = event.shiftKey ? 0.05 : 0.01, [x, y, w, h] = this.dishBox;
     const scaled = (factor) => [x + (w - w * factor) / 2, y + (h - h * factor) / 2, w * factor, h * factor];
     const to = {

@@ -51,7 +51,7 @@ export class Picture {
         this.words.element));
     this.take(shot, reply);
     // where the dish is takes a second of work: only for pictures that somebody looks at
-    this.near = new IntersectionObserver((seen) => { if (seen.some((s) => s.isIntersecting)) {
+    this.near = new IntersectionObserver((entries) => { if (entries.some((s) => s.isIntersecting)) {
       this.near.disconnect();
       this.#plan();
     } }, { rootMargin: "600px" });
@@ -75,8 +75,9 @@ export class Picture {
       this.editor = new CropEditor({
         name: PICTURE.whole(shot.name), wide: shot.picture.width_px, high: shot.picture.height_px,
         src: `/finish/pictures/${encodeURIComponent(shot.name)}/view.jpg?v=${shot.picture.version}`,
-        moved: () => this.#seen(), left: (box) => this.#press(box),
-        dish: { moved: (box) => { this.dish.moved(box); this.#seen(); }, left: (box) => this.#mark(box) },
+        moved: () => this.#showFacts(), left: (box) => this.#press(box),
+        dish: { moved: (box) => { this.dish.moved(box); this.#showFacts(); },
+          left: (box) => this.#mark(box) },
       });
       this.dish.on = false;
       this.stage.replaceChildren(this.editor.element);
@@ -160,13 +161,13 @@ export class Picture {
     this.editor.show(this.channel(), this.box(this.at), this.planned?.dish, this.planned?.dish_by_you);
     this.dish.show(this.planned?.dish || null, this.planned?.dish_by_you);
     this.reset.hidden = !this.yours();
-    this.#seen();
+    this.#showFacts();
     if (this.planned && !this.yours()) this.#tellOf(this.planned.channels[this.at].remarks);
     else if (this.planned) this.#said(this.editor.box);
   }
 
   /** At once, by the page's own arithmetic: pixels, and whether the dish is whole. */
-  #seen() {
+  #showFacts() {
     const c = this.channel(), [x, y, w, h] = this.editor.box, { width_px, height_px } = this.shot.picture;
     const wide = Math.round(w * width_px), high = Math.round(h * height_px),
       enough = wide >= c.width_px && high >= c.height_px;
@@ -191,12 +192,12 @@ export class Picture {
   }
 
   async #press(box) {
-    const channel = this.at, kept = box === null ? null : box.map((v) => Math.round(v * 1e6) / 1e6);
+    const channel = this.at, rounded = box === null ? null : box.map((v) => Math.round(v * 1e6) / 1e6);
     // at once: where a crop was left last is where it goes on from, while an earlier one is still being
     // written
-    if (kept) this.shot.crops[channel] = kept; else delete this.shot.crops[channel];
+    if (rounded) this.shot.crops[channel] = rounded; else delete this.shot.crops[channel];
     try {
-      const reply = await press("crop", { shot: this.shot.name, channel, box: kept });
+      const reply = await press("crop", { shot: this.shot.name, channel, box: rounded });
       this.said.say(reply.said, { words: PICTURE.undo, do: () => this.#undo() });
     } catch (error) {
       const row = error.reply?.row;
@@ -204,19 +205,19 @@ export class Picture {
         else if (row) delete this.shot.crops[channel];
       this.said.say(error.message);
     }
-    const held = this.editor.element.contains(document.activeElement);
+    const focused = this.editor.element.contains(document.activeElement);
     this.#show();
-    if (held) this.editor.frame.focus({ preventScroll: true });
+    if (focused) this.editor.frame.focus({ preventScroll: true });
     this.changed();
   }
 
   /** Where you marked the dish; null: where it is found. Your own crops stay, the planned ones follow. */
   async #mark(box) {
-    const kept = box === null ? null : box.map((v) => Math.round(v * 1e6) / 1e6);
+    const rounded = box === null ? null : box.map((v) => Math.round(v * 1e6) / 1e6);
     this.marking += 1;
     try {
-      if (kept && this.planned) Object.assign(this.planned, { dish: kept, dish_by_you: true });
-      const reply = await press("dish", { shot: this.shot.name, box: kept });
+      if (rounded && this.planned) Object.assign(this.planned, { dish: rounded, dish_by_you: true });
+      const reply = await press("dish", { shot: this.shot.name, box: rounded });
       this.said.say(reply.said, { words: PICTURE.undo, do: () => this.#undo() });
     } catch (error) {
       this.said.say(error.message);

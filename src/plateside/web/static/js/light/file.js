@@ -34,9 +34,9 @@ export function ownSky({ day, choices }) {
         input.value = "";
         return;
       }
-      const kept = await tell("/light/sky", { packed: sent, day: day() });
-      said.textContent = kept.words;
-      goOn(kept.kind);
+      const sky = await tell("/light/sky", { packed: sent, day: day() });
+      said.textContent = sky.words;
+      goOn(sky.kind);
     } catch (error) { said.textContent = error.message; input.value = ""; }
   });
   for (const button of all(".sky-away")) {

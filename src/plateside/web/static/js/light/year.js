@@ -53,9 +53,9 @@ export class Year {
     this.asked = asked;
     this.running?.stop();
     if (query.get("sky") === "forecast") { this.#none(SAID.forecastIsNoYear); return; }
-    const kept = await trying(() => ask(`/light/year?${this.choices()}`));
-    if (asked !== this.asked || !kept) return;
-    if (kept.kept === false) this.#begin(); else this.#take(kept);
+    const reply = await trying(() => ask(`/light/year?${this.choices()}`));
+    if (asked !== this.asked || !reply) return;
+    if (reply.kept === false) this.#begin(); else this.#take(reply);
   }
 
   /** There is no year of what is asked, and none can be computed. */

@@ -300,7 +300,7 @@ function rebuild() {
   if (day) wantPictures();
   const { steps } = value.recipe;
   one("#step-list").replaceChildren(...steps.map((step, number) => {
-    const made = row({
+    const stepRow = row({
       fields, table: "Step", array: ["recipe", "steps"],
         number, total: steps.length, name: step.name || SAID.step(number + 1), kind: "step",
       layout: Object.entries(STEP)
@@ -310,7 +310,7 @@ function rebuild() {
         step.name, (act, to) => `[data-item="recipe.steps-${to}"] ${act}`, by),
       remove: () => removeItem(["recipe", "steps", number], step.name),
     });
-    return made;
+    return stepRow;
   }));
   one("#channel-list").replaceChildren(...value.channels.map((channel, number) => row({
     fields, table: "Channel", array: ["channels"],
@@ -389,9 +389,9 @@ one("#add-shot").addEventListener("click", () => trying(async () => {
   // the free name is looked for when its turn comes: pressed twice, two shots are wanted
   if (!(
     await save(() => [{ add: ["shots"], item: { name: (name = freeName(value.shots, "shot")) } }]))) return;
-  const made = card(name);
-  made?.open("name");
-  made?.element.scrollIntoView({ block: "start" });
+  const shotCard = card(name);
+  shotCard?.open("name");
+  shotCard?.element.scrollIntoView({ block: "start" });
 }));
 one("#add-step").addEventListener("click", () => trying(async () => {
   if (!(await save([{ add: ["recipe", "steps"], item: { name: SAID.newStep, takes: "PT5M" } }]))) return;

@@ -28,12 +28,12 @@ export class Pictures {
     this.wanted = new Map();
     for (const { shot, key } of shots) {
       const known = before.get(shot);
-      const kept = known && known.key === key ? known
+      const entry = known && known.key === key ? known
         : { shot, key, has: {}, since: known ? performance.now() : 0 };
-      Object.assign(kept.has, drawn[key] || {});
-      this.wanted.set(shot, kept);
-      this.#show(kept);
-      if (!("rough" in kept.has) && !("clean" in kept.has)
+      Object.assign(entry.has, drawn[key] || {});
+      this.wanted.set(shot, entry);
+      this.#show(entry);
+      if (!("rough" in entry.has) && !("clean" in entry.has)
         && !this.failed.has(key) && this.running?.key !== key) this.progress(shot, PICTURE.waits, NaN);
     }
     const { running } = this;

@@ -15,9 +15,9 @@ export function row({ fields, table, array, number,
   const path = [...array, number];
   const act = (which, action, off = false) => rowAct(which, name, action, off);
   const each = (wanted) => wanted.map(([field, options = {}]) => {
-    const made = fields.make(table, field, path, options);
-    made.classList.add(`of-${field}`);
-    return made;
+    const input = fields.make(table, field, path, options);
+    input.classList.add(`of-${field}`);
+    return input;
   });
   const element = make("li", { class: `edit-row ${kind}`, "data-item": `${array.join(".")}-${number}` },
     make("div", { class: "row-fields" }, ...each(layout)),

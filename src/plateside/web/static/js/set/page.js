@@ -16,7 +16,7 @@ import { fit } from "./sizes.js";
 import { sound, unlock, unlocked, muted } from "./sounds.js";
 import { begun, state, stillToKeep } from "./state.js";
 import { Todo } from "./todo.js";
-import { ABOUT, LIGHT, PRESS, age, spoken, together } from "./words.js";
+import { ABOUT, LIGHT, PRESS, age, spoken, withUnbrokenUnits } from "./words.js";
 
 // made here: a picture without an address is no HTML, and lazily loaded it does not hold the page up
 const picture = make("img", { id: "picture", alt: "", loading: "lazy", decoding: "async" });
@@ -26,7 +26,7 @@ const PRESSED_MS = 350, FRESH_MS = 15000, SLEPT_MS = 6000,
   PICTURE_SHARE = 0.009, PLANNED_SAID = "plateside.set.planned", BRIGHT_MS = 20000, READ_MS = 60000;
 /** @type {SetScreen} */
 let now = given("given");
-const seen = { lost: null, trouble: now.trouble, provisional: null };
+const pageState = { lost: null, trouble: now.trouble, provisional: null };
 let skew = Date.parse(now.at) - Date.now();
 /** @type {LeftShown | null} */
 let light = null;
@@ -56,10 +56,10 @@ const shotOf = (reply) => reply.current || reply.frame?.shot || "";
 
 let drawnKey = "";
 function draw(again = false) {
-  const reply = state(now, seen), begins = !begun(now);
+  const reply = state(now, pageState), begins = !begun(now);
   shape(one("#shape"), reply.name);
   setText("#word", reply.word);
-  setText("#act", together(reply.act));
+  setText("#act", withUnbrokenUnits(reply.act));
   setText("#noted", reply.noted || "");
   one("#word").classList.toggle("first", Boolean(reply.first));
   main.classList.toggle("alone", Boolean(reply.alone));
@@ -68,14 +68,14 @@ function draw(again = false) {
   drawAbout();
   drawPicture();
   for (const button of all("[data-press]")) {
-    const can = !seen.lost && { keep: now.frame && !begins, again: now.frame && !begins,
+    const can = !pageState.lost && { keep: now.frame && !begins, again: now.frame && !begins,
       undo: now.undo, next: now.next_shot || !now.left }[button.dataset.press];
     button.setAttribute("aria-disabled", String(!can));
     if (button.dataset.press === "next") setText('[data-press="next"]',
       ABOUT.presses[now.left || now.next_shot ? "next" : "choose"]);
     // what you said of this frame stays to be seen on the press itself
     const pressed = { keep: "kept", again: "again" }[button.dataset.press];
-    if (pressed) button.setAttribute("aria-pressed", String(!seen.lost && !begins && now.frame?.pressed === pressed));
+    if (pressed) button.setAttribute("aria-pressed", String(!pageState.lost && !begins && now.frame?.pressed === pressed));
   }
   // what is said has a row of its own for its seconds: the letters are fitted to what is left
   const said = one("#say").textContent;
@@ -98,11 +98,11 @@ function drawAbout() {
   const frame = begun(now) ? now.frame : null;
   setText("#age", frame ? age((serverNow() - Date.parse(frame.landed_at)) / 1000) : ABOUT.noFrame);
   const of = shotOf(now), shot = of ? ABOUT.shot(of, frame?.guessed && frame.shot === of) : ABOUT.noShot;
-  setText("#shot", together(`${shot}, ${ABOUT.toKeep(now.left, now.shots.length)}`));
+  setText("#shot", withUnbrokenUnits(`${shot}, ${ABOUT.toKeep(now.left, now.shots.length)}`));
   const unused = now.not_used_count ? ABOUT.notUsed(now.not_used_count) : "";
   const slot = !frame && now.current ? todo.slot(now.current) : null;
   const at = slot ? ABOUT.at(slot.hero_words) : "", watching = now.watching ? "" : ABOUT.notWatching;
-  setText("#aside", together([at, frame?.burst || "", watching, unused].filter(Boolean).join(", ")));
+  setText("#aside", withUnbrokenUnits([at, frame?.burst || "", watching, unused].filter(Boolean).join(", ")));
   setText("#light", lightWords());
   one("#silent").classList.toggle("hidden", !locked() && !muted());
   one("#silent").setAttribute("aria-label", muted() ? ABOUT.soundOff : ABOUT.noSound);
@@ -266,7 +266,7 @@ const AT_ONCE = {
   "frame landed": ({ data, n, at }) => {
     // the raw of a frame that is not the last one: the screen goes on speaking of the last
     if (data.replaces && data.replaces !== now.frame?.id) return;
-    seen.provisional = null;
+    pageState.provisional = null;
     now = { ...now, row: n, frame: { id: data.frame, name: data.name, shot: now.current, guessed: false,
       landed_at: at, word: "", act: "", short_act: "",
       confidence: 1, pressed: "", test_frame: false, layer: false, burst: "", burst_reason: "" } };
@@ -294,7 +294,7 @@ on("row", (row) => {
 });
 
 on("provisional", (reply) => {
-  seen.provisional = { frame: reply.frame, word: reply.word, words: reply.words };
+  pageState.provisional = { frame: reply.frame, word: reply.word, words: reply.words };
   draw();
 });
 on("light", askLight);
@@ -302,8 +302,8 @@ on("waiting", (reply) => say(reply.words, null, 9000));
 on("copy", (reply) => say(reply.words));
 on("settings", () => { todo.forget(); refresh(); });
 on("watcher", ({ words }) => trouble(words));
-on("lost", (since) => { seen.lost = since; draw(); });
-on("connected", () => { seen.lost = null; draw(); refresh(); });
+on("lost", (since) => { pageState.lost = since; draw(); });
+on("connected", () => { pageState.lost = null; draw(); refresh(); });
 
 /**
  * Why frames are not judged; taken back only when it stays away: a watcher that fails at once is started
@@ -312,9 +312,9 @@ on("connected", () => { seen.lost = null; draw(); refresh(); });
 function trouble(words) {
   clearTimeout(clearing);
   if (words) {
-    seen.trouble = words;
+    pageState.trouble = words;
     draw();
-  } else clearing = setTimeout(() => { seen.trouble = ""; draw(); }, 5000);
+  } else clearing = setTimeout(() => { pageState.trouble = ""; draw(); }, 5000);
 }
 
 async function askLight() {
@@ -345,7 +345,7 @@ const pressed = (name) => one(`[data-press="${name}"]`);
 async function press(name) {
   if (busy) { if (name !== busy) after = { name, shown: shownAtDown }; return; }
   say("");
-  if (seen.lost) { say(PRESS.lost); return; }
+  if (pageState.lost) { say(PRESS.lost); return; }
   // the last Keep is made: the frames are chosen next
   if (name === "next" && !now.left && now.shots.length) { location.assign("/choose"); return; }
   const [request, cannot] = PRESSES[name]();
@@ -403,7 +403,7 @@ listen((name) => (brightBox.open ? brightBox.close() : press(name)), () => sheet
 
 let ticked = Date.now(), waking = false;
 setInterval(() => {
-  if (Date.now() - ticked > SLEPT_MS && !seen.lost) { seen.lost = new Date(ticked); wake(); }
+  if (Date.now() - ticked > SLEPT_MS && !pageState.lost) { pageState.lost = new Date(ticked); wake(); }
   ticked = Date.now();
   draw();
   going();
@@ -414,10 +414,10 @@ async function wake() {
   if (waking) return;
   waking = true;
   draw();
-  while (seen.lost && !lostSince()) {
+  while (pageState.lost && !lostSince()) {
     try {
       take(await ask("/set/now", AbortSignal.timeout(3000)));
-      if (!lostSince()) seen.lost = null;
+      if (!lostSince()) pageState.lost = null;
     } catch { await new Promise((resolve) => setTimeout(resolve, 1000)); }
   }
   waking = false;

@@ -45,7 +45,7 @@ export class Sheet {
   /** What it shows has changed. */
   filled() {
     if (!this.box.open) return;
-    this.#told();
+    this.#showFrame();
     this.#notUsed();
     this.#layers();
     this.#shots();
@@ -68,7 +68,7 @@ export class Sheet {
     this.filled();
   }
 
-  #told() {
+  #showFrame() {
     /** @type {SetScreen} */
     const { frame, unwatched, lamp_check } = this.about.now();
     /** @type {{reply: Marks | null}} */

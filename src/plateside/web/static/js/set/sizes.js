@@ -5,16 +5,16 @@
 const MINUTES = { s: 16.7, m: 22.25, least: 37.1, l: 44 };
 const CAPITAL = 0.7, NEAR_M = 0.6, KEPT = "plateside.set.screen";
 
-export const screenNow = () => ({ ...guess(), ...kept() });
+export const screenNow = () => ({ ...guess(), ...storedScreen() });
 
-function kept() {
+function storedScreen() {
   try { return JSON.parse(localStorage.getItem(KEPT)) || {}; } catch { return {}; }
 }
 
 /** Remember distance [m] and the screen's diagonal [inches] for this device. */
 export function keepScreen(device) {
   try {
-    localStorage.setItem(KEPT, JSON.stringify({ ...kept(), ...device }));
+    localStorage.setItem(KEPT, JSON.stringify({ ...storedScreen(), ...device }));
   } catch { /* private window: for now only */ }
 }
 

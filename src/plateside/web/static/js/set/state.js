@@ -17,16 +17,17 @@ export function begun(now) {
  * (a quick
  * look), alone (words only)}.
  * @param {SetScreen} now  what the server sent
- * @param {{lost: Date | null, trouble: string, provisional: any}} seen  provisional: {frame, word, words}
+ * @param {{lost: Date | null, trouble: string, provisional: any}} pageState  what the page knows by itself;
+ * provisional: {frame, word, words}
  */
-export function state(now, seen) {
+export function state(now, pageState) {
   const frame = begun(now) ? now.frame : null;
-  if (seen.lost) return is("lost", STATE.since(seen.lost), { alone: true });
-  if (seen.trouble) return is("stopped", seen.trouble, { alone: true });
+  if (pageState.lost) return is("lost", STATE.since(pageState.lost), { alone: true });
+  if (pageState.trouble) return is("stopped", pageState.trouble, { alone: true });
   if (!frame) return is("ready", beforeTheFirst(now));
   if (now.lamp_check && frame.word) return is("ready", STATE.lampsOffOnly);
   if (!frame.word) {
-    const quick = seen.provisional?.frame === frame.id ? seen.provisional : null;
+    const quick = pageState.provisional?.frame === frame.id ? pageState.provisional : null;
     return quick ? is(quick.word, STATE.quickLook(quick.words), { first: true }) : is("wait", STATE.judging);
   }
   if (frame.pressed === "kept") return is("kept", afterKeep(now));

@@ -14,7 +14,7 @@ export const spoken = (name) => name.replaceAll("-", " ");
 export const kitchenHour = (moment) => moment.slice(11, 16);
 
 /** A number and its unit stay on one line. */
-export const together = (words) => words
+export const withUnbrokenUnits = (words) => words
   .replace(/(\d) (s|mm|cm|m|px|%|min|stops?|degrees|mired)\b/g, "$1\u00a0$2")
   .replace(/(ISO) (\d)/g, "$1\u00a0$2");
 

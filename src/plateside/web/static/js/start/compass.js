@@ -45,10 +45,10 @@ function sunPath(latitude, declination, r) {
  */
 export function compass(place,
   { id, value = 0, latitude = null, label, turned = (_degrees) => {}, done = (_degrees) => {} }) {
-  let deg = value, held = false, at0 = value;
-  const seen = { arrow: draw("g"), sun: draw("g") };
+  let deg = value, turning = false, at0 = value;
+  const layers = { arrow: draw("g"), sun: draw("g") };
   const svg = draw("svg", { viewBox: "-120 -120 240 240", "aria-hidden": "true", focusable: "false" },
-    draw("circle", { r: 86, fill: "var(--card)", stroke: "var(--hairline)", "stroke-width": 1.5 }), seen.sun,
+    draw("circle", { r: 86, fill: "var(--card)", stroke: "var(--hairline)", "stroke-width": 1.5 }), layers.sun,
     ...POINTS.map(([words, bearing]) =>
       draw("text", { x: on(bearing, 104)[0], y: on(bearing, 104)[1] + 5, "text-anchor": "middle",
       "font-size": words === "N" ? 17 : 13, "font-weight": words === "N" ? 600 : 400,
@@ -56,8 +56,8 @@ export function compass(place,
     ...Array.from({ length: 36 }, (_, n) =>
       draw("path", { d: `M ${at(n * 10, 86)} L ${at(n * 10, n % 9 ? 82 : 76)}`,
       stroke: "var(--soft)", "stroke-width": 1 })),
-    seen.arrow);
-  seen.arrow.append(
+    layers.arrow);
+  layers.arrow.append(
     draw("path", { d: "M -52 6 H -27 M 27 6 H 52 M -52 6 V 46 H 52 V 6",
       fill: "none", stroke: "var(--ink)", "stroke-width": 3 }),
     draw("path", { d: "M -27 6 H 27", stroke: "var(--accent)", "stroke-width": 6 }),
@@ -82,7 +82,7 @@ export function compass(place,
       make("div", { class: "with-unit" }, number, make("span", { class: "unit" }, "°")), said));
 
   function show() {
-    seen.arrow.setAttribute("transform", `rotate(${deg})`);
+    layers.arrow.setAttribute("transform", `rotate(${deg})`);
     ring.setAttribute("aria-valuenow", Math.round(deg));
     ring.setAttribute("aria-valuetext", COMPASS.now(Number(deg.toFixed(1)), wind(deg)));
     words.textContent = `${wind(deg)[0].toUpperCase()}${wind(deg).slice(1)}, ${Number(deg.toFixed(1))}°`;
@@ -97,13 +97,13 @@ export function compass(place,
     turned(deg);
   }
   function setLatitude(to) {
-    seen.sun.replaceChildren();
+    layers.sun.replaceChildren();
     if (to === null) return;
     // the paths are circles about the middle, told apart by their radius
     const long = Math.sign(to || 1) * TILT_DEG;
     for (const [declination, r, wide] of [[long, 66, 8], [-long, 54, 8]]) {
       const path = sunPath(to, declination, r);
-      if (path) seen.sun.append(
+      if (path) layers.sun.append(
         draw("path", { d: path, fill: "none", stroke: "var(--sun)", "stroke-width": wide,
         "stroke-linecap": "round", "stroke-opacity": declination === long ? 0.95 : 0.55 }));
     }
@@ -114,14 +114,14 @@ export function compass(place,
       -(event.clientY - box.y - box.height / 2)) * 180 / Math.PI;
   };
   ring.addEventListener("pointerdown", (event) => {
-    held = true; at0 = deg;
+    turning = true; at0 = deg;
     ring.setPointerCapture(event.pointerId);
     turn(Math.round(bearingAt(event)));
   });
-  ring.addEventListener("pointermove", (event) => { if (held) turn(Math.round(bearingAt(event))); });
-  const end = () => { if (held) { held = false; if (deg !== at0) done(deg); } };
+  ring.addEventListener("pointermove", (event) => { if (turning) turn(Math.round(bearingAt(event))); });
+  const end = () => { if (turning) { turning = false; if (deg !== at0) done(deg); } };
   ring.addEventListener("pointerup", end);
-  ring.addEventListener("pointercancel", () => { if (held) { held = false; turn(at0); } });
+  ring.addEventListener("pointercancel", () => { if (turning) { turning = false; turn(at0); } });
   ring.addEventListener("keydown", (event) => {
     const step = event.shiftKey ? 10 : 1;
     const by = { ArrowRight: step, ArrowUp: step,
@@ -148,5 +148,5 @@ export function compass(place,
   });
   show();
   setLatitude(latitude);
-  return { set(to) { if (!held && to !== deg) { deg = to; show(); } }, setLatitude, wrong: () => unread };
+  return { set(to) { if (!turning && to !== deg) { deg = to; show(); } }, setLatitude, wrong: () => unread };
 }

@@ -64,8 +64,8 @@ function going(job) {
 async function makeWhole() {
   running = work("/start/demo/whole", {}, going);
   try {
-    const made = await running;
-    const shoot = made.shoot.split("/").slice(-2).join("/");
+    const reply = await running;
+    const shoot = reply.shoot.split("/").slice(-2).join("/");
     words.textContent = DEMO.made;
     bar.value = 1;
     say(DEMO.whole, { words: DEMO.open, do: () => trying(() => open("/start/open", { shoot })) });
