@@ -37,7 +37,9 @@ def top_view(studio: Studio, shot: Shot, s: SetUp, width_px: float = 460.0) -> s
     b = Board(low[0], low[1], high[0], high[1], width_px, (16.0, 40.0, 16.0, 46.0))
     view = b.above(room.depth_m, room.width_m)
     windows_shown = [
-        w for w in studio.windows if _seen(window_rectangle(studio, w), room.width_m, room.depth_m, low, high)
+        w
+        for w in studio.windows
+        if _is_shown(window_rectangle(studio, w), room.width_m, room.depth_m, low, high)
     ]
     clip_id = f"{s.shot}-above-part"
     b.parts.append(_part_drawn(b, low, high, clip_id))
@@ -115,7 +117,7 @@ def _extent(studio: Studio, shot: Shot, s: SetUp, support: Support, table: list[
     return (low[0] - 0.05, low[1] - 0.05), (high[0] + 0.05, high[1] + 0.05)
 
 
-def _seen(r: Rectangle, width_m: float, depth_m: float, low: XY, high: XY) -> bool:
+def _is_shown(r: Rectangle, width_m: float, depth_m: float, low: XY, high: XY) -> bool:
     """Whether enough of a window is in the part drawn, and in a wall of it."""
     ends = ((r.corner[0], r.corner[1]), (r.corner[0] + r.edge_u[0], r.corner[1] + r.edge_u[1]))
     a, z = ((min(max(p[0], low[0]), high[0]), min(max(p[1], low[1]), high[1])) for p in ends)

@@ -21,7 +21,7 @@ from plateside.model.studio import Studio
 from plateside.plan.beside import toward
 from plateside.words import drawings as said
 
-Told = tuple[str, str, str]
+Parts = tuple[str, str, str]
 """What is read out, the figure, and its name as drawn."""
 HANDLE_PX = 68.0
 LETTER_PX = 7.0
@@ -42,7 +42,7 @@ def studio_plan(
     sheet = sheet_of(studio, wide_px, high_px, chosen)
     view = sheet.view
     inside = element("clipPath", _rect(view.left, view.top, view.right, view.bottom), id="plan-inside")
-    things: list[tuple[Path, Told]] = [
+    things: list[tuple[Path, Parts]] = [
         (("windows", n, "opposite", k), _outside(sheet, w, o, ("windows", n, "opposite", k)))
         for n, w in enumerate(studio.windows)
         for k, o in enumerate(w.opposite)
@@ -51,7 +51,7 @@ def studio_plan(
     things += [(("spots", n), _spot(sheet, s, ("spots", n))) for n, s in enumerate(studio.spots)]
     # where a handle and a window meet, it is the window that is taken hold of
     handles = _handle(sheet, "width_m") + _handle(sheet, "depth_m")
-    windows: list[tuple[Path, Told]] = [
+    windows: list[tuple[Path, Parts]] = [
         (("windows", n), _window(sheet, w, ("windows", n))) for n, w in enumerate(studio.windows)
     ]
     of_chosen = dict([*things, *windows]).get(chosen or ())
@@ -99,7 +99,7 @@ def _grip(left: float, top: float, right: float, bottom: float) -> str:
     return _rect(left, top, right, bottom, fill="transparent")
 
 
-def _window(sheet: Sheet, w: Window, at: Path) -> Told:
+def _window(sheet: Sheet, w: Window, at: Path) -> Parts:
     studio, view = sheet.studio, sheet.view
     wall, left = studio.wall_of(w), studio.window_left_m(w)
     (ax, ay), (bx, by) = above.window_line(studio, view, w)
@@ -133,7 +133,7 @@ def _wave(a: Paper, b: Paper) -> str:
     return path(points)
 
 
-def _spot(sheet: Sheet, spot: Spot, at: Path) -> Told:
+def _spot(sheet: Sheet, spot: Spot, at: Path) -> Parts:
     studio, view = sheet.studio, sheet.view
     x, y = above.dish_at(studio, view, spot)
     left, _, right, bottom = above.table_box(studio, view, spot)
@@ -143,7 +143,7 @@ def _spot(sheet: Sheet, spot: Spot, at: Path) -> Told:
     return words, above.table(studio, view, spot) + above.plate((x, y), radius), name
 
 
-def _block(sheet: Sheet, block: Block, at: Path) -> Told:
+def _block(sheet: Sheet, block: Block, at: Path) -> Parts:
     left, top, right, bottom = above.furniture_box(sheet.view, block)
     words = said.block_thing(
         block.name, metres(block.from_left_m), metres(block.from_front_m), metres(block.height_m)
@@ -165,7 +165,7 @@ def _fitting(sheet: Sheet, at: Path, name: str, x: float, y: float, room_px: flo
     return ""
 
 
-def _outside(sheet: Sheet, w: Window, each: Opposite, at: Path) -> Told:
+def _outside(sheet: Sheet, w: Window, each: Opposite, at: Path) -> Parts:
     """What stands outside: where it stands by its bearings, not to scale."""
     studio, view = sheet.studio, sheet.view
     (ax, ay), (bx, by) = above.window_line(studio, view, w)

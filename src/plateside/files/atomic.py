@@ -32,7 +32,7 @@ def disk_faults_in_words(path: Path) -> Iterator[None]:
     try:
         yield
     except OSError as error:
-        sentence = words.IN_USE if _held(error) else _SENTENCES.get(error.errno or 0, words.NOT_WRITTEN)
+        sentence = words.IN_USE if _in_use(error) else _SENTENCES.get(error.errno or 0, words.NOT_WRITTEN)
         raise CouldNotError(sentence.format(path=path, reason=error.strerror or error)) from error
 
 
@@ -85,7 +85,7 @@ def _put_in_place(neighbour: Path, path: Path, private: bool) -> None:
             _replace(beside, path)
 
 
-def _held(error: OSError) -> bool:
+def _in_use(error: OSError) -> bool:
     return getattr(error, "winerror", None) in _HELD
 
 
@@ -95,7 +95,7 @@ def _replace(neighbour: Path, path: Path) -> None:
         try:
             neighbour.replace(path)
         except OSError as error:
-            if not _held(error):
+            if not _in_use(error):
                 raise
             time.sleep(wait_s)
         else:

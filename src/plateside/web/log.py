@@ -27,12 +27,12 @@ class LimitedLog(logging.Handler):
     def __init__(self, out: TextIO | None = None, clock: Callable[[], float] = time.monotonic) -> None:
         super().__init__(logging.WARNING)
         self._out, self._clock = out, clock
-        self._left, self._seen, self._unsaid = float(AT_ONCE), clock(), 0
+        self._left, self._last_at, self._unsaid = float(AT_ONCE), clock(), 0
 
     def emit(self, record: logging.LogRecord) -> None:
         now = self._clock()
-        self._left = min(AT_ONCE, self._left + (now - self._seen) * PER_S)
-        self._seen = now
+        self._left = min(AT_ONCE, self._left + (now - self._last_at) * PER_S)
+        self._last_at = now
         if self._left < 1:
             # not even put together: a storm costs next to nothing
             self._unsaid += 1

@@ -58,7 +58,7 @@ class Landed:
 
 
 @dataclass
-class _Seen:
+class _FileState:
     listed: ListedFile
     key: tuple[str, str]
     since: float
@@ -89,7 +89,7 @@ class Landing:
     """files that stop in their middle, said once each: since the last look they are waited for"""
     gone: list[str] = field(default_factory=list)
     """names in `aside` that are no longer there, since the last look"""
-    _seen: dict[str, _Seen] = field(default_factory=dict)
+    _states: dict[str, _FileState] = field(default_factory=dict)
     _of_key: dict[tuple[str, str], list[str]] = field(default_factory=lambda: defaultdict(list))
     _ids: dict[str, tuple[str, int]] = field(default_factory=dict)
     """name -> id and size as it was told"""
@@ -103,12 +103,12 @@ class Landing:
     def resumed(
         cls,
         folder: Path,
-        landed_before: Mapping[str, str],
+        known: Mapping[str, str],
         index: Index | None = None,
         aside: Mapping[str, str] | None = None,
     ) -> "Landing":
         """A watcher that knows which frames were told before (id -> name), and which files as unusable."""
-        return cls(folder, index, dict(landed_before), dict(aside or {}))
+        return cls(folder, index, dict(known), dict(aside or {}))
 
     def look(self, now_s: float) -> tuple[list[Landed], list[Unreadable]]:
         """What has landed since the last look, in order, and what cannot be used.
@@ -128,7 +128,7 @@ class Landing:
             landed = [event for event in events if self._is_still_so(event, now_s)]
         return sorted(landed, key=_order), refused
 
-    def _events(self, ready: list[_Seen], refused: list[Unreadable]) -> list[Landed]:
+    def _events(self, ready: list[_FileState], refused: list[Unreadable]) -> list[Landed]:
         events: list[Landed] = []
         self._by_name = {name: frame for frame, name in self.known.items()} if ready else {}
         # raws first: a JPEG whose raw is good is its companion, one whose raw is not is the frame
@@ -150,7 +150,7 @@ class Landing:
     @property
     def waiting(self) -> int:
         """Files seen that have not been told yet, because they are still being written or held back."""
-        return sum(not s.done and not s.said_torn for s in self._seen.values())
+        return sum(not s.done and not s.said_torn for s in self._states.values())
 
     def stamp_of(self, name: str) -> str:
         """The stamp with which a file was told as unusable."""
@@ -158,21 +158,21 @@ class Landing:
 
     def set_aside(self, name: str) -> None:
         """It was told, and could not be judged."""
-        state = self._seen.get(name)
+        state = self._states.get(name)
         self.aside[name] = state.listed.stamp if state else ""
 
     def _follow(self, listing: Listing, now_s: float) -> None:
         """Take over what the folder holds now."""
         here = {one.name for one in listing.frames}
-        for name in [n for n in self._seen if n not in here]:
-            self._of_key[self._seen[name].key].remove(name)
-            del self._seen[name]
+        for name in [n for n in self._states if n not in here]:
+            self._of_key[self._states[name].key].remove(name)
+            del self._states[name]
             self._ids.pop(name, None)
         for one in listing.frames:
-            state = self._seen.get(one.name)
+            state = self._states.get(one.name)
             if state is None:
                 key = stem_key(Path(one.name))
-                self._seen[one.name] = state = _Seen(one, key, now_s, now_s, one.kind == "raw")
+                self._states[one.name] = state = _FileState(one, key, now_s, now_s, one.kind == "raw")
                 self._of_key[key].append(one.name)
                 self._know_again(state)
             elif state.listed is not one and state.listed.stamp != one.stamp:
@@ -183,7 +183,7 @@ class Landing:
         for name in self.gone:
             del self.aside[name]
 
-    def _know_again(self, state: _Seen) -> None:
+    def _know_again(self, state: _FileState) -> None:
         """After a restart: what has not changed since it was told, or told as unusable, is not read again."""
         one = state.listed
         if self.aside.get(one.name) == one.stamp:
@@ -210,11 +210,11 @@ class Landing:
         self._others = others
         return refused
 
-    def _ready(self, now_s: float, refused: list[Unreadable]) -> list[_Seen]:
-        ready: list[_Seen] = []
+    def _ready(self, now_s: float, refused: list[Unreadable]) -> list[_FileState]:
+        ready: list[_FileState] = []
         holding: set[str] = set()
-        for name in sorted(n for n, s in self._seen.items() if not s.done):
-            state = self._seen[name]
+        for name in sorted(n for n, s in self._states.items() if not s.done):
+            state = self._states[name]
             if not state.is_raw and self._raw_stands(state.key):
                 state.done = True
                 continue
@@ -230,7 +230,7 @@ class Landing:
                 ready.append(state)
         return ready
 
-    def _fault(self, state: _Seen, now_s: float) -> PlatesideError | None:
+    def _fault(self, state: _FileState, now_s: float) -> PlatesideError | None:
         """What speaks against a file that stands still; walked through again at longer and longer intervals."""
         again = state.checked + max(STILL_S, (state.checked - state.since) / 2)
         if state.checked < 0 or (state.fault is not None and now_s >= again):
@@ -242,7 +242,9 @@ class Landing:
             state.checked = now_s
         return state.fault
 
-    def _wait(self, state: _Seen, fault: PlatesideError, now_s: float, refused: list[Unreadable]) -> None:
+    def _wait(
+        self, state: _FileState, fault: PlatesideError, now_s: float, refused: list[Unreadable]
+    ) -> None:
         may_grow = fault.code in ("incomplete", "empty")
         waited = now_s - state.since
         if waited > (PATIENCE_S if may_grow else HOLD_S) and not state.said_torn:
@@ -258,7 +260,7 @@ class Landing:
             self.aside[one.name] = one.stamp
             refused.append(fact)
 
-    def _within_a_look(self, ready: list[_Seen]) -> list[_Seen]:
+    def _within_a_look(self, ready: list[_FileState]) -> list[_FileState]:
         """As many as can be read in one look, the newest among them; the others wait for the next."""
         if sum(s.listed.size for s in ready) <= MOST_BYTES_A_LOOK:
             return ready
@@ -274,15 +276,15 @@ class Landing:
 
     def _raw_stands(self, key: tuple[str, str]) -> bool:
         """Whether a raw of this name has been taken as a frame."""
-        others = (self._seen[name] for name in self._of_key[key])
+        others = (self._states[name] for name in self._of_key[key])
         return any(o.is_raw and o.done and not o.failed and not o.said_torn for o in others)
 
-    def _companion(self, raw: _Seen) -> Path | None:
-        names = sorted(n for n in self._of_key[raw.key] if not self._seen[n].is_raw)
-        usable = [n for n in names if self._seen[n].done or self._seen[n].fault is None]
+    def _companion(self, raw: _FileState) -> Path | None:
+        names = sorted(n for n in self._of_key[raw.key] if not self._states[n].is_raw)
+        usable = [n for n in names if self._states[n].done or self._states[n].fault is None]
         return self.folder / (usable or names)[0] if names else None
 
-    def _event(self, state: _Seen) -> Landed | None:
+    def _event(self, state: _FileState) -> Landed | None:
         name, path = state.listed.name, self.folder / state.listed.name
         companion = self._companion(state) if state.is_raw else None
         frame_id, grown_from = self._identity(state)
@@ -295,7 +297,7 @@ class Landing:
         state.said_torn = False
         self.aside.pop(name, None)
         if former is not None:
-            if former in self._seen:
+            if former in self._states:
                 return Landed("copy", frame, other_name=former)
             self.known[frame_id] = name
             return Landed("renamed", frame, other_name=former)
@@ -311,7 +313,7 @@ class Landing:
         self.known[frame_id] = name
         return Landed(kind, frame, replaces=replaces)
 
-    def _identity(self, state: _Seen) -> tuple[str, str]:
+    def _identity(self, state: _FileState) -> tuple[str, str]:
         """A file's id; and the one it had before it grew on, when it did nothing else since."""
         one, path = state.listed, self.folder / state.listed.name
         if self.index is not None:
@@ -330,7 +332,7 @@ class Landing:
     def _is_still_so(self, event: Landed, now_s: float) -> bool:
         """Hashed again before it is told; a file that changed meanwhile is looked at anew."""
         name = event.frame.name
-        path, state = self.folder / name, self._seen[name]
+        path, state = self.folder / name, self._states[name]
         try:
             stat = path.stat()
             changed = max(stat.st_mtime, stat.st_ctime)
@@ -344,7 +346,7 @@ class Landing:
         return same
 
     def _take_back(self, event: Landed, now_s: float) -> None:
-        frame, state = event.frame, self._seen[event.frame.name]
+        frame, state = event.frame, self._states[event.frame.name]
         if event.kind != "copy" and self.known.get(frame.id) == frame.name:
             del self.known[frame.id]
             if event.kind == "renamed":

@@ -22,13 +22,13 @@ def look_followed(
     A picture that is meant dark or light is not held against anything in its exposure, only in its colour.
     """
     chief = set_look.chief
-    difference = _told(opened, state, set_look, measured)
+    difference = _difference(opened, state, set_look, measured)
     if difference is not None and set_look.meant(chief):
         difference = look_off(difference.by, 0.0, difference.mired)
     return difference
 
 
-def _told(
+def _difference(
     opened: OpenShoot, state: ShootState, set_look: SetLook, measured: Sequence[MeasuredHero]
 ) -> LookOff | None:
     shot, frame = set_look.chief.shot.name, set_look.chief.frame_id

@@ -37,7 +37,7 @@ class NamedFiles:
     """Studio file and folder of frames of the shoot that was asked for last: read again when shoot.toml changes."""
 
     def __init__(self) -> None:
-        self._kept: tuple[object, tuple[Path, Path]] | None = None
+        self._cached: tuple[object, tuple[Path, Path]] | None = None
 
     def of(self, root: Path) -> tuple[Path, Path]:
         """As shoot.toml has them, mistakes and all; the usual places while it cannot be read."""
@@ -45,13 +45,13 @@ class NamedFiles:
         try:
             stat = path.stat()
             mark = (root, stat.st_mtime_ns, stat.st_size, stat.st_ino)
-            if self._kept is None or self._kept[0] != mark:
+            if self._cached is None or self._cached[0] != mark:
                 # as the pages read it, mistakes and all
                 folder = shoot_folder(root, read(read_text(path), SHOOT_FILE, Shoot).value)
-                self._kept = (mark, (folder.studio_file, folder.frames_dir))
+                self._cached = (mark, (folder.studio_file, folder.frames_dir))
         except (OSError, ValueError, RuntimeError, PlatesideError):
             return root / STUDIO_FILE, root / "frames"
-        return self._kept[1]
+        return self._cached[1]
 
     def outside(self, root: Path, folders: Iterable[Path]) -> list[Path]:
         """Which of the two lie in none of these folders, links followed to their end."""

@@ -58,13 +58,13 @@ class Devices:
     """The paired tablets of one server's folder."""
 
     def __init__(self, home: Path, clock: Callable[[], float] = time.monotonic) -> None:
-        self._kept = PairedTablets(home)
+        self._store = PairedTablets(home)
         self._clock = clock
         self._invitation: Invitation | None = None
         self._devices: list[Device] = []
         self.open_since: str = ""
         """When the home network was let in (ISO 8601, UTC); empty: it is not."""
-        devices_there = self._kept.read()
+        devices_there = self._store.read()
         with contextlib.suppress(KeyError, TypeError):
             self._devices = [Device(**d) for d in devices_there["devices"]] if devices_there else []
             self.open_since = str(devices_there["open_since"]) if devices_there else ""
@@ -139,7 +139,7 @@ class Devices:
         return False
 
     def _write(self) -> None:
-        self._kept.keep({"open_since": self.open_since, "devices": [asdict(d) for d in self._devices]})
+        self._store.keep({"open_since": self.open_since, "devices": [asdict(d) for d in self._devices]})
 
 
 def _hash(cookie: str) -> str:

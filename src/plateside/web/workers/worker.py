@@ -96,7 +96,7 @@ class Worker:
         self._closed = True
         if self._idle:
             self._idle.cancel()
-        for future, _told in self._waiting.values():
+        for future, _progress in self._waiting.values():
             if not future.done():
                 future.set_exception(_ending())
         if self._process and self._process.returncode is None:
@@ -151,7 +151,7 @@ class Worker:
         await process.wait()
         self._sent = None
         self._queue.clear()
-        for future, _told in self._waiting.values():
+        for future, _progress in self._waiting.values():
             if not future.done():
                 future.set_exception(WorkError(CHILD_ENDED, "fault", []))
 
