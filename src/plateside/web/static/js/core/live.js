@@ -1,7 +1,7 @@
 // The event stream: rows of the journal and news, and whether we are still connected.
 const SILENT_MS = 8000;
 const listeners = new Map();
-let source = null, lastRow = 0, lastHeard = 0, since = null, timer = 0, leaving = false;
+let source = null, lastRow = 0, lastHeard = 0, opened = 0, since = null, timer = 0, leaving = false;
 
 /**
  * Listen to a kind: row, connected, lost, or news that the server says beside the rows. Gives back a way to
@@ -32,7 +32,10 @@ export function follow(after = 0) {
   open();
   clearInterval(timer);
   timer = setInterval(() => {
-    if (Date.now() - lastHeard > SILENT_MS) { lose(); open(); }
+    if (Date.now() - lastHeard <= SILENT_MS) return;
+    lose();
+    // a busy laptop takes a while to answer: each try has its time, or none would ever be heard
+    if (Date.now() - opened > SILENT_MS) open();
   }, 2000);
   // a tablet that slept comes back to an old stream
   document.addEventListener("visibilitychange", () => {
@@ -65,6 +68,7 @@ function lose() {
 
 function open() {
   source?.close();
+  opened = Date.now();
   source = new EventSource(`/events?after=${lastRow}`);
   source.addEventListener("beat", heard);
   for (const kind of new Set(["row", ...listeners.keys()])) hear(kind);

@@ -15,7 +15,7 @@ const LISTS = [
   ["supports", (s) => `${s.kind}, ${s.lowest_m} to ${s.highest_m} m`],
   ["surfaces", (s) => `${s.material}, ${s.width_m} × ${s.depth_m} m`],
   ["props", (p) => `${p.kind}, ${p.width_mm} mm wide`],
-  ["readings", (r) => `${r.illuminance_lx} lx at ${r.spot}, sky ${r.sky}`],
+  ["readings", (r) => `${r.illuminance_lx} lx, ${r.spot}, ${r.sky} sky`],
 ];
 
 export class Gear {
