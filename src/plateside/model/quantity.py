@@ -21,6 +21,7 @@ def quantity(
     default: Any = MISSING,
     factory: Callable[[], Any] | None = None,
     example: str = "",
+    empty: str = "",
 ) -> Any:
     """A dataclass field with its meaning attached.
 
@@ -31,9 +32,11 @@ def quantity(
     words    the allowed words, when the field is one of a few
     default, factory  as in dataclasses.field; neither means the field is required
     example  what to paste into the file, as TOML
+    empty    what is taken where it is left empty
     """
     meta = {
-        "doc": doc,
+        "doc": f"{doc}; empty: {empty}" if empty else doc,
+        "empty": empty,
         "label": label,
         "unit": unit,
         "low": low,

@@ -24,7 +24,8 @@ class Step:
     )
     text: str = q("the sentence your readers get; left out, the step's name", label="Instruction", default="")
     for_shot: str = q(
-        "the one shot it is done for, such as a cut or a pour on the set; empty: for every plate",
+        "the one shot it is done for, such as a cut or a pour on the set",
+        empty="for every plate",
         label="Only for the shot",
         default="",
     )
@@ -172,11 +173,11 @@ class Shot:
     fall_height_mm: float = q(
         "how far what you pour or sift falls", label="Fall height", unit="mm", low=0, high=1500, default=100.0
     )
-    spot: str = q("which table spot; empty: the first", label="Table spot", default="")
-    camera: str = q("which camera; empty: the first", default="")
-    lens: str = q("which lens; empty: the one that suits the shot best", default="")
-    support: str = q("which support; empty: the one that suits the shot best", default="")
-    surface: str = q("which surface; empty: the first", default="")
+    spot: str = q("which table spot", empty="the first", label="Table spot", default="")
+    camera: str = q("which camera", empty="the first", default="")
+    lens: str = q("which lens", empty="the one that suits the shot best", default="")
+    support: str = q("which support", empty="the one that suits the shot best", default="")
+    surface: str = q("which surface", empty="the first", default="")
     props: tuple[str, ...] = q("props in the picture, back to front", factory=tuple)
     boards: tuple[PlacedBoard, ...] = q("boards placed for this shot", factory=tuple)
     stand_in: str = q(
@@ -203,8 +204,8 @@ class Shot:
         words=("silhouette", "high key", "blur", "dark", "unmatched", "fewer pixels", "left out"),
         factory=tuple,
     )
-    from_time: str = q("not before, local time such as 12:30; empty: any", label="Not before", default="")
-    to_time: str = q("not after; empty: any", label="Not after", default="")
+    from_time: str = q("not before, local time such as 12:30", empty="any", label="Not before", default="")
+    to_time: str = q("not after", empty="any", label="Not after", default="")
     minutes: float = q(
         "how long you need to set up, shoot and clear",
         label="Time it takes",
@@ -216,7 +217,7 @@ class Shot:
     irreversible: bool = q(
         "whether the dish is spoilt by this shot (cut, poured over)", label="Only one go", default=False
     )
-    channels: tuple[str, ...] = q("channels it goes to; empty: all", factory=tuple)
+    channels: tuple[str, ...] = q("channels it goes to", empty="all", factory=tuple)
     title: str = q("title of the picture", default="")
     caption: str = q("one sentence under the picture", default="")
     alt_text: str = q(

@@ -35,6 +35,8 @@ class Entry:
     """The value when the line is left out; None for a required field."""
     example: str
     """A line to paste, as TOML."""
+    empty: str
+    """What is taken where it is left empty, when its meaning says so."""
     table: type | None
     """The dataclass of a table or of an array's items."""
 
@@ -73,6 +75,7 @@ def _entries(cls: type) -> dict[str, Entry]:
             optional=optional,
             default=default,
             example=meta.get("example", ""),
+            empty=meta.get("empty", ""),
             table=table,
         )
     return found

@@ -46,6 +46,8 @@ class FieldSchema:
     kind: str
     """number, integer, text, flag, texts, shares, table, tables"""
     doc: str
+    empty: str
+    """What is taken where it is left empty; empty when its meaning does not say."""
     unit: str
     low: float | None
     high: float | None
@@ -111,6 +113,7 @@ def _field(cls: type, entry: Entry) -> FieldSchema:
         label=entry.label,
         kind=entry.kind,
         doc=entry.doc,
+        empty=entry.empty,
         unit=entry.unit,
         low=entry.low,
         high=entry.high,

@@ -230,11 +230,7 @@ function hintOf(entry) {
   return FIELD.withRange(doc, range);
 }
 
-const emptyWords = (entry) => {
-  const found = /empty: ([^;]+)/.exec(entry.doc);
-  const words = found ? found[1] : FIELD.none;
-  return words.replace(/^./, (letter) => letter.toUpperCase());
-};
+const emptyWords = (entry) => (entry.empty || FIELD.none).replace(/^./, (letter) => letter.toUpperCase());
 
 function controlFor(fields, entry, id, options) {
   if (entry.kind === "flag") return flag(id);
