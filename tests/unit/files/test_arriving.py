@@ -155,3 +155,15 @@ def test_a_disk_without_links_gets_a_copy(tmp_path: Path, monkeypatch: pytest.Mo
     assert add(tmp_path, "a.jpg", data).name == "a.jpg"
     assert (tmp_path / "frames/a.jpg").read_bytes() == data
     assert add(tmp_path, "a.jpg", jpeg(3)).name == "a-2.jpg"
+
+
+def test_what_the_disk_refuses_is_not_sent_again(tmp_path: Path) -> None:
+    data = jpeg()
+    (tmp_path / "frames").write_bytes(b"a file where the folder should be")
+    one = arriving.begin(tmp_path, tmp_path / "frames", "desk", "a.jpg", len(data), 1)
+    arriving.append(one.path, 0, data)
+    with pytest.raises(CouldNotError):
+        arrived.arrive(one.path, tmp_path / "frames", len(data))
+    assert arriving.begin(tmp_path, tmp_path / "frames", "desk", "a.jpg", len(data), 1).have == len(data)
+    (tmp_path / "frames").unlink()
+    assert arrived.arrive(one.path, tmp_path / "frames", len(data)).name == "a.jpg"

@@ -40,7 +40,8 @@ class Arrived:
 def arrive(path: Path, frames_dir: Path, size: int) -> Arrived:
     """Put a photograph that has come into the frames folder, whole; its place on the way is cleared.
 
-    Raises InputError when it is no picture that can be read, CouldNotError when it cannot be written.
+    Raises InputError when it is no picture that can be read, CouldNotError when it cannot be written: then what has
+    come stays, and is put there when it is added again.
     """
     try:
         if length(path) != size:
@@ -51,9 +52,12 @@ def arrive(path: Path, frames_dir: Path, size: int) -> Arrived:
             frames_dir.mkdir(parents=True, exist_ok=True)
             with path.open("rb+") as file:
                 os.fsync(file.fileno())
-            return _put(path, frames_dir, settings)
-    finally:
+            found = _put(path, frames_dir, settings)
+    except InputError:
         give_up(path)
+        raise
+    give_up(path)
+    return found
 
 
 def _put(path: Path, frames_dir: Path, settings: Settings) -> Arrived:

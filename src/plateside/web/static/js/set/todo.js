@@ -16,13 +16,18 @@ export class Todo {
   }
 
   /** The plan may be another: asked again when it is next wanted. */
-  forget() { this.#day = this.#asked = null; this.#shown = ""; }
+  forget() { this.#day = this.#asked = null; this.#shown = this.#shown.split(" ")[0] + " "; }
 
   /** Show what to do for a shot; an empty name: nothing is to be done. */
   show(shot) {
     box.hidden = !shot;
     if (!shot) return;
-    if (!this.#day) { this.#ask(); return; }
+    if (!this.#day) {
+      // what stands there may be of the shot before
+      if (!this.#shown.startsWith(`${shot} `)) lines.replaceChildren();
+      this.#ask();
+      return;
+    }
     const of = this.#shot(shot);
     const key = `${shot} ${of?.card?.picture_key}`;
     if (key === this.#shown) return;
