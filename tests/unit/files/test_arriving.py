@@ -126,16 +126,52 @@ def test_more_than_was_said_is_not_taken(tmp_path: Path, monkeypatch: pytest.Mon
         arriving.append(one.path, 0, b"x" * 6000)
 
 
-def test_no_more_than_so_many_are_on_their_way(tmp_path: Path) -> None:
-    for number in range(arriving.MOST_ARRIVING):
-        arriving.begin(tmp_path, tmp_path / "frames", "desk", f"{number}.jpg", 10, 1)
+def _begin(root: Path, sender: str, number: int) -> arriving.Arriving:
+    return arriving.begin(root, root / "frames", sender, f"{number}.jpg", 10, 1)
+
+
+def _aged(root: Path, by_s: float) -> None:
+    at = time.time() - by_s
+    for path in (root / ".plateside/arriving").glob("*/*"):
+        os.utime(path, (at, at))
+
+
+def test_one_sender_holds_no_more_than_its_own_places(tmp_path: Path) -> None:
+    for number in range(arriving.MOST_OF_ONE):
+        _begin(tmp_path, "device 1", number)
     with pytest.raises(CouldNotError):
-        arriving.begin(tmp_path, tmp_path / "frames", "desk", "one more.jpg", 10, 1)
-    # what nobody goes on with is forgotten
-    long_ago = time.time() - arriving.FORGOTTEN_S - 10
-    for path in (tmp_path / ".plateside/arriving").glob("*/*"):
-        os.utime(path, (long_ago, long_ago))
-    arriving.begin(tmp_path, tmp_path / "frames", "desk", "one more.jpg", 10, 1)
+        _begin(tmp_path, "device 1", 99)
+    # the desk and every other device have theirs
+    for sender in ("desk", "device 2", "device 11"):
+        _begin(tmp_path, sender, 99)
+    # one that is on its way is found again, whatever else is
+    assert _begin(tmp_path, "device 1", 3).have == 0
+
+
+def test_when_all_places_are_taken_each_sender_still_has_a_few(tmp_path: Path) -> None:
+    full = arriving.MOST_ARRIVING // arriving.MOST_OF_ONE
+    for device in range(full):
+        for number in range(arriving.MOST_OF_ONE):
+            _begin(tmp_path, f"device {device}", number)
+    for number in range(arriving.ALWAYS_OF_ONE):
+        _begin(tmp_path, "desk", number)
+    with pytest.raises(CouldNotError):
+        _begin(tmp_path, "desk", 99)
+
+
+def test_what_a_closed_page_left_gives_way_to_the_same_sender_alone(tmp_path: Path) -> None:
+    for number in range(arriving.MOST_OF_ONE):
+        _begin(tmp_path, "device 1", number)
+    first = _begin(tmp_path, "device 2", 0)
+    _aged(tmp_path, arriving.IDLE_S + 10)
+    _begin(tmp_path, "device 1", 99)
+    there = list((tmp_path / ".plateside/arriving").iterdir())
+    assert len(there) == arriving.MOST_OF_ONE + 1
+    assert first.path.is_file()
+    # and what nobody goes on with is forgotten
+    _aged(tmp_path, arriving.FORGOTTEN_S + 10)
+    _begin(tmp_path, "desk", 0)
+    assert len(list((tmp_path / ".plateside/arriving").iterdir())) == 1
 
 
 @pytest.mark.parametrize("key", ["", "..", "../../frames", "0" * 24, "g" * 24])

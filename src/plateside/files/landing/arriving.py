@@ -23,8 +23,13 @@ from plateside.words.set import adding as words
 LARGEST_BYTES = 200_000_000
 SPARE_BYTES = 500_000_000
 """Left free on the disk beside what is to come."""
+MOST_OF_ONE = 16
+"""Begun and not ended, of one sender: a page sends two at a time."""
 MOST_ARRIVING = 64
-"""Begun and not ended, of all senders together."""
+"""Of all senders together; from here on each may still have its own few, so that nobody holds all places."""
+ALWAYS_OF_ONE = 4
+IDLE_S = 600.0
+"""One of the sender's own that nothing has come of for so long gives its place to another of that sender."""
 FORGOTTEN_S = 7 * 24 * 3600.0
 """What nobody has gone on with for so long is taken away."""
 
@@ -58,13 +63,12 @@ def begin(shoot_dir: Path, frames_dir: Path, sender: str, name: str, size: int, 
     if size > LARGEST_BYTES:
         raise InputError(words.too_large(safe, size, LARGEST_BYTES))
     identity = "\0".join((sender, safe, str(size), str(changed_ms)))
-    key = hashlib.blake2b(identity.encode("utf-8", "surrogatepass"), digest_size=12).hexdigest()
+    mark, key = _hash(sender, 4), _hash(sender, 4) + _hash(identity, 8)
     place = _place(shoot_dir)
     path = place / key / safe
     if not path.is_file():
         _forget_old(place)
-        if place.is_dir() and sum(1 for _ in place.iterdir()) >= MOST_ARRIVING:
-            raise CouldNotError(words.too_many(MOST_ARRIVING))
+        _need_place(place, mark)
         _need_room(frames_dir, size, safe)
         with disk_faults_in_words(path):
             path.parent.mkdir(parents=True, exist_ok=True)
@@ -129,6 +133,30 @@ def length(path: Path) -> int:
     return path.stat().st_size
 
 
+def _hash(text: str, size_bytes: int) -> str:
+    return hashlib.blake2b(text.encode("utf-8", "surrogatepass"), digest_size=size_bytes).hexdigest()
+
+
+def _need_place(place: Path, mark: str) -> None:
+    """A place for one more of the sender with this mark. Raises CouldNotError when it has all that it may have."""
+    folders = [p.name for p in place.iterdir()] if place.is_dir() else []
+    own = [place / name for name in folders if name.startswith(mark)]
+    if len(own) < MOST_OF_ONE and (len(folders) < MOST_ARRIVING or len(own) < ALWAYS_OF_ONE):
+        return
+    # a page that was closed half-way leaves what it had begun: that must not shut its sender out for days
+    oldest = min(own, key=_newest_s)
+    if time.time() - _newest_s(oldest) < IDLE_S:
+        raise CouldNotError(words.too_many(len(own)))
+    shutil.rmtree(oldest, ignore_errors=True)
+
+
+def _newest_s(folder: Path) -> float:
+    """When something last came of one [s since 1970]; one that cannot be looked into just now counts as new."""
+    with contextlib.suppress(OSError):
+        return max((p.stat().st_mtime for p in folder.iterdir()), default=folder.stat().st_mtime)
+    return time.time()
+
+
 def _need_room(frames_dir: Path, size: int, name: str) -> None:
     there = frames_dir
     while not there.exists() and there != there.parent:
@@ -142,7 +170,5 @@ def _need_room(frames_dir: Path, size: int, name: str) -> None:
 def _forget_old(place: Path) -> None:
     with contextlib.suppress(OSError):
         for folder in place.iterdir():
-            with contextlib.suppress(OSError):
-                newest = max((p.stat().st_mtime for p in folder.iterdir()), default=folder.stat().st_mtime)
-                if time.time() - newest > FORGOTTEN_S:
-                    shutil.rmtree(folder, ignore_errors=True)
+            if time.time() - _newest_s(folder) > FORGOTTEN_S:
+                shutil.rmtree(folder, ignore_errors=True)

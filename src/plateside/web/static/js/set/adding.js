@@ -1,6 +1,7 @@
 // Photographs added on the page: chosen or dropped, sent in parts, gone on with after a broken connection.
 import { isAway, serverBack, tell, tellBytes } from "../core/ask.js";
 import { make, one } from "../core/dom.js";
+import { ADDING } from "./words.js";
 
 const PART_BYTES = 1_000_000, AT_ONCE = 2, SHOWN_MS = 8000;
 const input = one("#add-files"), line = one("#arriving"), notAdded = one("#not-added");
@@ -57,7 +58,10 @@ async function send(file) {
 function show() {
   clearTimeout(timer);
   line.hidden = false;
-  line.replaceChildren(make("span", {}, `${done} of ${total} in`), refused ? make("span", {}, `, ${refused} not added`) : "", make("span", { class: "unseen" }, ` ${last}`));
+  line.dataset.done = done;
+  line.dataset.total = total;
+  line.dataset.refused = refused;
+  line.replaceChildren(make("span", {}, ADDING.counted(done, total, refused)), make("span", { class: "unseen" }, ` ${last}`));
   line.classList.toggle("over", !sending);
   if (!sending && !refused) timer = setTimeout(() => { line.hidden = true; }, SHOWN_MS);
 }

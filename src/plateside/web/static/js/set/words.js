@@ -63,6 +63,11 @@ export const ABOUT = {
   presses: { next: "Next shot", choose: "Choose" },
 };
 
+/** Photographs that are added on the page. */
+export const ADDING = {
+  counted: (done, total, refused) => `${done} of ${total} in${refused ? `, ${refused} not added` : ""}`,
+};
+
 /** How long the light lasts. */
 export const LIGHT = {
   steady: "light steady",
