@@ -20,7 +20,7 @@ from plateside.words.refused import said
 
 ORDER = (
     "new", "check", "light", "plan", "setup", "picture", "card", "day", "shot", "watch", "judge", "choose",
-    "finish", "deliver", "pack", "verify", "serve", "demo",
+    "finish", "deliver", "pack", "verify", "serve", "open", "menu", "demo",
 )  # fmt: skip
 
 

@@ -17,6 +17,7 @@ from starlette.types import Scope
 from plateside.model.errors import Cancelled, InputError, PlatesideError
 from plateside.tasks.report import as_json
 from plateside.tasks.serve.damage_said import damage_now
+from plateside.tasks.serve.menu import in_menu
 from plateside.tasks.serve.shoots import frames_folder_said
 from plateside.tasks.studio.edit_fields import NotListedError
 from plateside.web.asker import at_desk
@@ -24,6 +25,7 @@ from plateside.web.sent import Sent, plain_words, read_json
 from plateside.web.tool import NoShoot, Tool, script_data
 from plateside.web.trouble import trouble_of
 from plateside.web.workers.worker import WorkError
+from plateside.words.menu import AT_THE_LAPTOP, FROM_THE_MENU, by_command
 from plateside.words.sent import ADDRESS
 from plateside.words.serving import FAULT, NO_SHOOT, NOBODY_WAITS, TITLES
 
@@ -59,10 +61,18 @@ def page(tool: Tool, template: str, stage: str, title: str, **values: Any) -> HT
             "stranger": False,
             "damaged": [] if values.get("stranger") else damage_now(),
             "change_token": "" if values.get("stranger") else tool.keys.change_token,
+            "start_again": "" if values.get("stranger") else _start_again(tool),
             **values,
         },
     )
     return HTMLResponse(text)
+
+
+def _start_again(tool: Tool) -> str:
+    """How Plateside is started again once it has ended: said by the page, which then has nobody to ask."""
+    if not at_desk():
+        return AT_THE_LAPTOP
+    return FROM_THE_MENU if in_menu() else by_command(tool.home)
 
 
 def frames_folder(request: Request, tool: Tool) -> str:

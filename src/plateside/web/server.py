@@ -45,8 +45,18 @@ def make_tool(given: Path, *, watch: bool = True, tablet_address: str = "") -> T
     return Tool(home, root, Keys.of_this_account(), watch=watch, tablet_address=tablet_address)
 
 
-def listen(port: int) -> socket.socket:
-    """A socket at this machine's own address. Raises CouldNotError when the port is taken."""
+def listen(port: int, others: int = 0) -> socket.socket:
+    """A socket at this machine's own address, at `port` or one of the `others` after it.
+
+    Raises CouldNotError when they are taken.
+    """
+    for number in range(port, port + others):
+        with contextlib.suppress(CouldNotError):
+            return _listen(number)
+    return _listen(port + others)
+
+
+def _listen(port: int) -> socket.socket:
     sock = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
     sock.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
@@ -78,7 +88,9 @@ def serve(tool: Tool, sock: socket.socket, ready: Callable[[str], None]) -> None
         log_config=None, access_log=False, server_header=False, date_header=False, ws="none",
         timeout_graceful_shutdown=2, lifespan="on",
     )  # fmt: skip
+    first = _First(config, Door(at_the_desk), tool)
+    tool.end_server = lambda: setattr(first, "should_exit", True)
     ready(f"http://127.0.0.1:{port}/")
     with contextlib.suppress(KeyboardInterrupt):
-        asyncio.run(_First(config, Door(at_the_desk), tool).serve([sock]))
+        asyncio.run(first.serve([sock]))
     tool.desk.close()

@@ -2,6 +2,7 @@
 
 import contextlib
 import json
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -42,6 +43,8 @@ class Tool:
     """Planned pictures, in the background."""
     read_lx: float | None = None
     """Light on the dish that she read: the open shoot is planned by it until it is taken away."""
+    end_server: Callable[[], None] = lambda: None
+    """Ends the server as Ctrl-C does."""
     live: Live = field(default_factory=Live)
     jobs: Jobs = field(init=False)
     watcher: Watcher = field(init=False)

@@ -12,6 +12,9 @@ from plateside.words.commands import SERVE_FLAGS, SERVE_HELP
 from plateside.words.serving import NOT_ENCRYPTED, another_browser, serving_at
 
 HELP = SERVE_HELP
+PORT = 8765
+OTHER_PORTS = 20
+"""Tried one after the other where any will do."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -23,7 +26,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="SHOOT",
         help=SERVE_FLAGS["folder"],
     )
-    parser.add_argument("--port", type=whole, default=8765, help=SERVE_FLAGS["--port"])
+    parser.add_argument("--port", type=whole, default=PORT, help=SERVE_FLAGS["--port"])
     parser.add_argument("--no-browser", action="store_true", help=SERVE_FLAGS["--no-browser"])
     parser.add_argument(
         "--tablet-address",
@@ -36,11 +39,30 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> None:
     """Serve until Ctrl-C."""
+    serve_until_stopped(
+        Path(args.folder), args.port, browser=not args.no_browser, watch=not args.no_watch,
+        tablet_address=args.tablet_address, json_lines=args.json,
+    )  # fmt: skip
+
+
+def serve_until_stopped(
+    folder: Path,
+    port: int,
+    *,
+    others: int = 0,
+    browser: bool = True,
+    watch: bool = True,
+    tablet_address: str = "",
+    json_lines: bool = False,
+) -> None:
+    """Serve a folder; at one of the `others` after this port where it is taken."""
     from plateside.tasks.serve.keeping import cannot_keep
+    from plateside.tasks.serve.menu import Announced
     from plateside.web.server import listen, make_tool, serve
 
-    tool = make_tool(Path(args.folder), watch=not args.no_watch, tablet_address=args.tablet_address)
-    sock = listen(args.port)
+    tool = make_tool(folder, watch=watch, tablet_address=tablet_address)
+    sock = listen(port, others)
+    announced = Announced(sock.getsockname()[1])
     said = 0
 
     not_kept = cannot_keep(tool.home)
@@ -49,15 +71,15 @@ def run(args: argparse.Namespace) -> None:
         nonlocal said
         said += 1
         address = tool.desk.address()
-        if args.json:
+        if json_lines:
             address_row = {"address": address.partition("desk#")[0], "open": address}
             print(
-                json.dumps({**address_row, "encrypted": False} if args.tablet_address else address_row),
+                json.dumps({**address_row, "encrypted": False} if tablet_address else address_row),
                 flush=True,
             )
         elif said == 1:
             print(serving_at(address), flush=True)
-            if args.tablet_address:
+            if tablet_address:
                 print(NOT_ENCRYPTED, flush=True)
             if not_kept:
                 print(not_kept, flush=True)
@@ -67,9 +89,14 @@ def run(args: argparse.Namespace) -> None:
     def ready(_address: str) -> None:
         tool.desk.on_used = say
         say()
-        if not args.no_browser:
-            # the key in a file of yours: what a browser is started with can be listed by every account
-            with contextlib.suppress(OSError, CouldNotError):
-                webbrowser.open(tool.desk.opening_file().as_uri())
+        # the key in a file of yours: what a browser is started with can be listed by every account
+        with contextlib.suppress(OSError, CouldNotError):
+            opening = tool.desk.opening_file(keep=True)
+            announced.say(tool.home, opening)
+            if browser:
+                webbrowser.open(opening.as_uri())
 
-    serve(tool, sock, ready)
+    try:
+        serve(tool, sock, ready)
+    finally:
+        announced.end()

@@ -12,7 +12,7 @@ import secrets
 from collections.abc import Callable
 from pathlib import Path
 
-from plateside.model.errors import InputError
+from plateside.model.errors import CouldNotError, InputError
 from plateside.tasks.serve.account import write_opening_page
 from plateside.web.guard.keys import Keys
 from plateside.web.guard.rates import Rate
@@ -36,6 +36,8 @@ class Desk:
         self._open: list[str] = []
         self._said = ""
         self._file: Path | None = None
+        self._of_file = ""
+        self._keep = False
         self.on_used: Callable[[], None] = lambda: None
         """Called when the key that was said in the terminal has been used: time to say another."""
 
@@ -59,10 +61,17 @@ class Desk:
         self._said = self._key()
         return self._at(self._said)
 
-    def opening_file(self) -> Path:
-        """A page that opens an address of its own, for this account's browser. Raises OSError."""
+    def opening_file(self, *, keep: bool = False) -> Path:
+        """A page that opens an address of its own, for this account's browser. Raises OSError, CouldNotError.
+
+        keep  once it has been used it is written anew: whoever starts Plateside again finds this server by it
+        """
+        self._keep = self._keep or keep
+        if self._of_file in self._open:
+            self._open.remove(self._of_file)
+        self._of_file = self._key()
         self._file = write_opening_page(
-            self._port, _OPENING.format(address=html.escape(self._at(self._key())))
+            self._port, _OPENING.format(address=html.escape(self._at(self._of_file)))
         )
         return self._file
 
@@ -75,6 +84,9 @@ class Desk:
         self._open.remove(found)
         if found == self._said:
             self.on_used()
+        elif self._keep:
+            with contextlib.suppress(OSError, CouldNotError):
+                self.opening_file()
         else:
             self.close()
         return self._keys.desk_cookie(self._port)

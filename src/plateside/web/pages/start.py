@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import quote
 
+from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import BaseRoute, Route
@@ -13,6 +14,7 @@ from starlette.routing import BaseRoute, Route
 from plateside.demo.data import demo_folder, demo_shot_count, make_demo
 from plateside.model.errors import InputError
 from plateside.tasks.report import as_json
+from plateside.tasks.serve.menu import in_menu, put_into_menu
 from plateside.tasks.studio.first_run import (
     begin_first_shoot,
     begin_next_shoot,
@@ -45,6 +47,8 @@ def routes(tool: Tool) -> list[BaseRoute]:
         Route("/start/cities", endpoint(tool, _cities)),
         Route("/start/open", endpoint(tool, _open), methods=["POST"]),
         Route("/start/demo", endpoint(tool, _demo), methods=["POST"]),
+        Route("/start/menu", endpoint(tool, _menu), methods=["POST"]),
+        Route("/start/end", endpoint(tool, _end), methods=["POST"]),
         Route("/start/demo/whole", endpoint(tool, _whole_demo), methods=["POST"]),
     ]
 
@@ -60,7 +64,7 @@ def _page(_request: Request, tool: Tool) -> Response:
     }
     return page(
         tool, "start.html", "start", "Your shoots", shoots=shoots, here=here, home=tool.home.name, data=given,
-        wanted=in_letters(demo_shot_count()),
+        wanted=in_letters(demo_shot_count()), in_menu=in_menu(),
     )  # fmt: skip
 
 
@@ -113,6 +117,15 @@ async def _open(request: Request, tool: Tool) -> Any:
 async def _demo(_request: Request, tool: Tool) -> Any:
     await tool.open(make_demo(tool.home))
     return {"next": "/light"}
+
+
+async def _menu(_request: Request, _tool: Tool) -> Any:
+    return await run_in_threadpool(put_into_menu)
+
+
+async def _end(_request: Request, tool: Tool) -> Any:
+    tool.end_server()
+    return {"ended": True}
 
 
 async def _whole_demo(_request: Request, tool: Tool) -> Any:

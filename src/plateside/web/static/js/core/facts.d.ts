@@ -11,6 +11,8 @@ export interface CardShown {
   iso: string;
   support: string;
   on_set: string[];
+  focus: string;
+  put: string[];
   facts: Row[];
   side: string;
   top: string;
@@ -84,6 +86,8 @@ export interface ClockSpan {
   start_min: number;
   end_min: number;
   words: string;
+  start_at: string;
+  end_at: string;
 }
 
 /** What others may do. */
@@ -304,6 +308,7 @@ export interface LeftShown {
   predicted_from: string | null;
   planned_for: string;
   planned_notice: string;
+  white_k: number;
 }
 
 /** A shot's light over the part of the day that is drawn. */
@@ -446,6 +451,7 @@ export interface SetScreen {
   place: number;
   shots: SetShot[];
   left: number;
+  left_of_day: number;
   next_shot: string;
   caution: string;
   frame: LastFrame | null;
@@ -463,6 +469,8 @@ export interface SetShot {
   name: string;
   frames: number;
   done: boolean;
+  day: string;
+  day_words: string;
   test_frame: string;
   layers: string[];
 }
@@ -520,6 +528,8 @@ export interface ShotFinished {
 /** One shot of the list. */
 export interface ShotShown {
   name: string;
+  date: string;
+  day_words: string;
   slot: SlotShown | null;
   light: LightShown | null;
   card: CardShown | null;
@@ -532,10 +542,14 @@ export interface SlotShown {
   start_min: number;
   end_min: number;
   words: string;
+  start_at: string;
+  end_at: string;
   set_min: number;
   setting_words: string;
   hero_min: number;
   hero_words: string;
+  hero_at: string;
+  plate: string;
   frames_words: string;
   good_light: boolean;
   remarks: string[];
@@ -554,6 +568,8 @@ export interface TaskShown {
   start_min: number;
   end_min: number;
   words: string;
+  start_at: string;
+  end_at: string;
   name: string;
   hands: boolean;
   why: string;

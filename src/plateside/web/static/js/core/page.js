@@ -2,12 +2,13 @@
 import "./back.js";
 import { on } from "./live.js";
 import { say } from "./say.js";
+import { startAgain } from "./start_again.js";
 import { SAID } from "./words.js";
 
 // the tablet beside the set goes on speaking of frames: those of the shoot that is open now
 on("opened", () => location.assign(document.body.classList.contains("set") ? "/set" : "/"));
 on("lost", (since) => {
-  if (!document.body.classList.contains("set")) say(SAID.offSince(clock(since)), null, 60000);
+  if (!document.body.classList.contains("set")) say(SAID.offSince(clock(since), startAgain()), null, 60000);
 });
 on("connected", () => { if (!document.body.classList.contains("set")) say(SAID.connected); });
 

@@ -4,7 +4,8 @@ import { all, given, one } from "../core/dom.js";
 import { follow, stopFollowing } from "../core/live.js";
 import { markField } from "../core/save.js";
 import { say, trying } from "../core/say.js";
-import { DEMO } from "./words.js";
+import { startAgain } from "../core/start_again.js";
+import { DEMO, END } from "./words.js";
 
 const { stages, stage: part, day } = given("given");
 // only news of work and of a shoot opened elsewhere matter here, no rows
@@ -46,6 +47,18 @@ form.addEventListener("submit", async (event) => {
     form.elements[at.path[0]].focus();
   }
 });
+
+// the menu of the system, and the end
+one("#menu").addEventListener("click", () => trying(async () => {
+  await tell("/start/menu");
+  one("#in-menu").hidden = false;
+  one("#into-menu").hidden = true;
+}));
+one("#end").addEventListener("click", () => trying(async () => {
+  await tell("/start/end");
+  stopFollowing();
+  say(END.ended(startAgain()), null, 3600000);
+}));
 
 // the demo
 one("#demo").addEventListener("click", () => trying(() => open("/start/demo")));

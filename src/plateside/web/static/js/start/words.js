@@ -37,5 +37,6 @@ export const ASK = {
   last: "Show me my light",
 };
 
+export const END = { ended: (how) => `Plateside has ended. ${how}` };
 export const DEMO = { beginning: "Beginning",
   made: "The demo is ready.", whole: "The whole demo is ready.", open: "Open it" };
