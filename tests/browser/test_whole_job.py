@@ -1,6 +1,7 @@
 """The whole job in the browser, from an empty folder to a packed delivery: by keys alone, and by touch alone.
 
-What the camera does (frames land in the folder) is done by the test; everything else is done on the pages.
+The first photograph is added on the Set page. What a camera on its cable does later (a frame lands in the folder) is
+done by the test; everything else is done on the pages.
 """
 
 import hashlib
@@ -110,6 +111,16 @@ def plan(hands: Gestures, root: Path) -> None:
     soon(lambda: open_shoot(root).shoot.creator.name == "A. Cook")
 
 
+def add_photograph(hands: Gestures, path: Path) -> None:
+    """By the page's own way in, which stands where the first frame will be."""
+    page = hands.page
+    way_in = "#add-files" if isinstance(hands, Keys) else "#ways .choose-files"
+    with page.expect_file_chooser() as chosen:
+        hands.press(page.locator(way_in))
+    chosen.value.set_files(path)
+    expect(page.locator("#arriving")).to_have_attribute("data-done", "1")
+
+
 def on_set(hands: Gestures, root: Path) -> list[str]:
     """Two frames of two shots, each kept; gives their ids."""
     page = hands.page
@@ -118,7 +129,12 @@ def on_set(hands: Gestures, root: Path) -> list[str]:
     taken = open_shoot(root).shoot.date.replace("-", ":") + " 11:40:00"
     frames: list[str] = []
     for number in range(2):
-        write_frame(root / "frames" / f"cake-{number}.jpg", frame_pixels(0, 6 * number), taken)
+        name = f"cake-{number}.jpg"
+        at = root / "frames" / name if number else root.parent.parent / "phone" / name
+        write_frame(at, frame_pixels(0, 6 * number), taken)
+        if not number:
+            add_photograph(hands, at)
+            assert (root / "frames" / name).read_bytes() == at.read_bytes()
         page.wait_for_function(
             """(seen) => { const f = document.querySelector('#picture').dataset.frame;
             return f && !seen.includes(f)
