@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page
 
+from tests.browser.layout import SIZES, faults
 from tests.browser.resting import at_rest
 from tests.browser.serving import Served
 from tests.nu_checker import complaints
@@ -13,11 +14,11 @@ from tests.nu_checker import complaints
 pytestmark = pytest.mark.browser
 
 PAGES = ("start", "studio", "light", "plan", "set", "choose", "finish", "deliver", "tablet", "nowhere")
-SIZES = ((1440, 900), (1180, 820), (820, 1180), (390, 844))
+MORE = ("start/new", "plan/call-sheet", "plan/card/three-bowls")
 
 
-@pytest.mark.parametrize("name", PAGES)
-def test_axe_finds_nothing_and_nothing_overflows(
+@pytest.mark.parametrize("name", (*PAGES, *MORE))
+def test_axe_finds_nothing_and_nothing_is_cut_or_lies_over_another(
     name: str, served_once: Served, new_page: Callable[..., Page], axe: Callable[[Page], list[str]]
 ) -> None:
     page = new_page(quiet=name == "nowhere")
@@ -30,11 +31,30 @@ def test_axe_finds_nothing_and_nothing_overflows(
     for wide, high in SIZES:
         page.set_viewport_size({"width": wide, "height": high})
         at_rest(page)
-        over = page.evaluate("document.documentElement.scrollWidth - window.innerWidth")
-        assert over <= 0, f"{name} is {over} px too wide at {wide}"
+        assert faults(page) == [], f"{name} at {wide}"
     page.set_viewport_size({"width": 1180, "height": 820})
     at_rest(page)
     assert axe(page) == []
+
+
+@pytest.mark.parametrize(
+    ("body", "fault"),
+    [
+        ('<p style="width:100px;overflow:hidden;white-space:nowrap">far too many words for it</p>', "too narrow"),
+        ('<p style="height:12px;overflow:hidden">one<br>two</p>', "cut"),
+        ('<div style="position:relative"><p>one thing</p><p style="margin-top:-3rem">and another</p></div>', "over"),
+        ('<button>press</button><button style="margin-left:-2rem">or press</button>', "over"),
+        ('<p style="width:3000px">wide</p>', "too wide"),
+        ('<p style="margin-left:-2rem">off to the left</p>', "beyond the window"),
+        ('<p>plain</p><p style="line-height:1">lines<br>that are set tight</p><button>press</button>', ""),
+        ('<ul style="overflow-x:auto;white-space:nowrap;width:90px"><li>scrolled <b>on</b> its own</li></ul>', ""),
+        ('<p class="hidden" style="position:absolute;top:0">not seen</p><p>seen</p>', ""),
+    ],
+)  # fmt: skip
+def test_the_measure_finds_what_it_should(page: Page, body: str, fault: str) -> None:
+    page.set_content(f"<style>.hidden{{display:none}} body{{margin:0}}</style><body>{body}</body>")
+    found = faults(page)
+    assert (len(found) > 0 and fault in found[0]) if fault else found == []
 
 
 def test_the_html_checker_finds_no_error(served_once: Served, page: Page, tmp_path: Path) -> None:
