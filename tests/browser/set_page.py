@@ -19,7 +19,7 @@ TABLET = {"width": 1180, "height": 820}
 UPRIGHT = {"width": 820, "height": 1180}
 NO_LIGHT: dict[str, Any] = {
     "shot": "", "code": "", "lines": [], "until": None, "predicted_until": None, "predicted_from": None,
-    "planned_for": "", "planned_notice": "",
+    "planned_for": "", "planned_notice": "", "white_k": 0,
 }  # fmt: skip
 _numbers = itertools.count(1)
 ACT = "Two thirds of a stop brighter: 1/3 s to 1/2 s"

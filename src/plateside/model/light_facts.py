@@ -318,6 +318,8 @@ class LightLeft:
     """For today, whatever day the shoot is planned for."""
     planned_for: date | None
     """The shoot's day, when that is not today."""
+    cct_k: float = 0.0
+    """Colour of today's light now, as white balance has it [K]; 0 without daylight."""
 
     @property
     def code(self) -> str:

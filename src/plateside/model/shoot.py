@@ -204,6 +204,12 @@ class Shot:
         words=("silhouette", "high key", "blur", "dark", "unmatched", "fewer pixels", "left out"),
         factory=tuple,
     )
+    date: str = q(
+        "the day it is taken, where the shoot has several",
+        empty="the shoot's day",
+        label="Its day",
+        default="",
+    )
     from_time: str = q("not before, local time such as 12:30", empty="any", label="Not before", default="")
     to_time: str = q("not after", empty="any", label="Not after", default="")
     minutes: float = q(
@@ -324,3 +330,12 @@ class Shoot:
     to_time: str = q("end of your working day", label="End of the day", default="18:00")
     shots: tuple[Shot, ...] = q("one [[shots]] for each wanted picture", factory=tuple)
     channels: tuple[Channel, ...] = q("one [[channels]] for each", factory=tuple)
+
+    def day_of(self, shot: Shot) -> str:
+        """The day on which a shot is taken, as 2027-07-15."""
+        return shot.date or self.date
+
+    @property
+    def days(self) -> tuple[str, ...]:
+        """The days of its shots, in order; its own where it has no shots."""
+        return tuple(sorted({self.day_of(s) for s in self.shots})) or (self.date,)

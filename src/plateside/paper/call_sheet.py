@@ -23,7 +23,7 @@ from plateside.paper.sections import (
 )
 from plateside.paper.shot_card import shot_sheet
 from plateside.plan.cautions import cautions_of
-from plateside.plan.day_plan import DayPlan, Slot
+from plateside.plan.day_plan import DayPlan, Slot, apart
 from plateside.plan.kitchen import Task
 from plateside.words.counting import capital
 from plateside.words.plan import sheet as said
@@ -56,11 +56,9 @@ def call_sheet(
         for slot in day.slots
         if slot.shot in set_ups
     ]
-    drawn = day_sheet(day)
     return (
         *_head(studio, shoot, day),
-        *([Drawing(drawn)] if drawn else []),
-        *_run_sheet(day, set_ups, units_of(studio.place.units)),
+        *_days(day, set_ups, units_of(studio.place.units)),
         *_food(shoot, day),
         *_listed(said.NOTES, said.note_lines(day)),
         *_listed(said.PULL_LIST, _kit(studio, shoot, set_ups), columns=2),
@@ -70,18 +68,31 @@ def call_sheet(
 
 
 def _head(studio: Studio, shoot: Shoot, day: DayPlan) -> list[Section]:
-    on = date.fromisoformat(shoot.date)
-    rows = said.head_rows(day, begins_phrase(day, on), good_light_phrase(day))
-    lead = said.lead_phrase(on, studio.place.name, shoot.sky)
+    days = [date.fromisoformat(each) for each in shoot.days]
+    rows = said.head_rows(day, begins_phrase(day, days[0]), good_light_phrase(day))
+    lead = said.lead_phrase(days, studio.place.name, shoot.sky)
     return [Heading(shoot.recipe.title, 1), Text(lead, "lead"), Facts(tuple(rows))]
 
 
-def _run_sheet(day: DayPlan, set_ups: Mapping[str, SetUp], units: Units) -> list[Section]:
+def _days(plan: DayPlan, set_ups: Mapping[str, SetUp], units: Units) -> list[Section]:
+    """The day drawn and in order; of several days, each."""
+    days = apart(plan)
+    if len(days) < 2:
+        drawn = day_sheet(plan)
+        return [*([Drawing(drawn)] if drawn else []), *_run_sheet(plan, set_ups, units, said.RUN_SHEET)]
+    out: list[Section] = []
+    for number, (on, one) in enumerate(days):
+        out += _run_sheet(one, set_ups, units, said.run_sheet_of(on))
+        out.insert(-1, Drawing(day_sheet(one, f"shoot-day-{number}")))
+    return out
+
+
+def _run_sheet(day: DayPlan, set_ups: Mapping[str, SetUp], units: Units, title: str) -> list[Section]:
     rows: list[tuple[datetime, int, RunRow]] = [(t.starts, 1, _cook_row(t)) for t in day.kitchen]
     rows += [(s.starts, 0, _set_row(s, set_ups.get(s.shot), units)) for s in day.slots]
     rows += [(s.hero_in, 2, _hero_row(s, day)) for s in day.slots]
     rows.sort(key=lambda r: r[:2])
-    return [Heading(said.RUN_SHEET, 2), Run(said.RUN_HEAD, tuple(row for _, _, row in rows))]
+    return [Heading(title, 2), Run(said.RUN_HEAD, tuple(row for _, _, row in rows))]
 
 
 def _cook_row(t: Task) -> RunRow:

@@ -2,11 +2,13 @@
 
 `LightOfShot`                a shot's light over the working day
 `DayPlan`, `Slot`, `Plate`   the day
+`together`, `apart`          several days as one plan, and each for itself
 """
 
 from bisect import bisect_right
-from dataclasses import dataclass
-from datetime import datetime
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime
 from functools import cached_property
 
 import numpy as np
@@ -134,6 +136,48 @@ class DayPlan:
     def order(self) -> list[str]:
         """Names of the shots by the hours at which their heroes come in."""
         return [s.shot for s in sorted(self.slots, key=lambda s: s.hero_in)]
+
+
+def together(days: Sequence[DayPlan]) -> DayPlan:
+    """Several days as one plan: slots, kitchen and plates one day after the other.
+
+    When the light is good for every shot is told of the first day alone.
+    """
+    shots = {s.shot for day in days for s in day.slots}
+    plates = [p for day in days for p in day.plates]
+    notes = (n for day in days for n in day.notes if n.code != "no shot" or n.shot not in shots)
+    return replace(
+        days[0],
+        slots=tuple(s for day in days for s in day.slots),
+        kitchen=tuple(t for day in days for t in day.kitchen),
+        plates=tuple(replace(p, number=number) for number, p in enumerate(plates, start=1)),
+        # what is the same of every day is said once
+        notes=tuple(dict.fromkeys(notes)),
+    )
+
+
+def apart(plan: DayPlan) -> list[tuple[date, DayPlan]]:
+    """Each day of a plan for itself; none without shots. Cooking ahead goes with the next day's shots."""
+    days = sorted({s.starts.date() for s in plan.slots})
+    if len(days) < 2:
+        return [(days[0], plan)] if days else []
+
+    def day_of(when: datetime) -> date:
+        return next((d for d in days if d >= when.date()), days[-1])
+
+    return [
+        (
+            day,
+            replace(
+                plan,
+                slots=tuple(s for s in plan.slots if s.starts.date() == day),
+                kitchen=tuple(t for t in plan.kitchen if day_of(t.starts) == day),
+                plates=tuple(p for p in plan.plates if p.plated.date() == day),
+                good_light=tuple(span for span in plan.good_light if span[0].date() == day),
+            ),
+        )
+        for day in days
+    ]
 
 
 @dataclass(frozen=True)

@@ -2,12 +2,14 @@
 
 `dish_order`   whole before what is not whole afterwards, and that in the order of the recipe's own steps
 `set_order`    the same, by the day's plan where there is one
+`by_days`      the same of several days: today's first, then the days to come, then what an earlier day left
 `following`    the shot to go to next
 """
 
 from collections.abc import Collection, Mapping, Sequence
+from dataclasses import replace
 
-from plateside.model.shoot import Shot, Step
+from plateside.model.shoot import Shoot, Shot, Step
 
 LAST_STATES = ("bite", "bitten", "eaten", "empty", "leftover")
 """Words of a shot's name that say the dish is being eaten: after any other cut or pour (English only; your list decides
@@ -54,13 +56,26 @@ def set_order(shots: Sequence[Shot], steps: Sequence[Step], planned: Sequence[st
     return whole + [s for s in dish_order(shots, steps) if s.irreversible]
 
 
+def by_days(shoot: Shoot, planned: Sequence[str], today: str) -> list[Shot]:
+    """The shots in the order in which they are taken, each with its day.
+
+    planned  names by the plan's hours; empty when no day was planned yet
+    today    as 2027-07-15
+    """
+    out: list[Shot] = []
+    for day in sorted(shoot.days, key=lambda d: (d < today, d)):
+        shots = [replace(s, date=day) for s in shoot.shots if shoot.day_of(s) == day]
+        out += set_order(shots, shoot.recipe.steps, planned)
+    return out
+
+
 def following(
     order: Sequence[Shot], done: Collection[str], current: str, visits: Mapping[str, int] | None = None
 ) -> str:
     """The shot after the current one that has no kept frame yet; empty when there is none.
 
-    Before a shot that leaves the dish cut, the whole ones without a kept frame come once more: what was skipped cannot
-    be taken afterwards.
+    Before a shot that leaves the dish cut, the whole ones of its day without a kept frame come once more: what was
+    skipped cannot be taken afterwards.
 
     visits  how often each shot was the current one
     """
@@ -71,6 +86,7 @@ def following(
         return ""
     if left[0].irreversible:
         been = visits or {}
-        whole = [s for s in left if not s.irreversible and been.get(s.name, 0) < TWICE]
+        same_day = [s for s in left if s.date == left[0].date]
+        whole = [s for s in same_day if not s.irreversible and been.get(s.name, 0) < TWICE]
         return (whole or left)[0].name
     return left[0].name

@@ -39,6 +39,7 @@ ROOMS = (
     "plan",
     "set",
     "adding",
+    "set_shot",
     "choose",
     "finish",
     "deliver",

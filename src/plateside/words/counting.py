@@ -158,6 +158,11 @@ def day_of_year(of: date) -> str:
     return f"{of.day} {MONTHS[of.month - 1]}"
 
 
+def weekday(of: date) -> str:
+    """'Thursday 15 July'."""
+    return f"{WEEKDAYS[of.weekday()]} {day_of_year(of)}"
+
+
 def short_day(of: date) -> str:
     """'Thu 15', where the month is plain."""
     return f"{WEEKDAYS[of.weekday()][:3]} {of.day}"

@@ -4,9 +4,9 @@ from collections.abc import Sequence
 
 import pytest
 
-from plateside.model.shoot import Shot, Step
+from plateside.model.shoot import Creator, Recipe, Shoot, Shot, Step
 from plateside.plan.day import orders
-from plateside.plan.dish_order import dish_order, following, set_order
+from plateside.plan.dish_order import by_days, dish_order, following, set_order
 
 
 def shots(*names: str) -> list[Shot]:
@@ -63,3 +63,34 @@ def test_next_shot_passes_what_is_kept_and_comes_back_to_what_was_skipped() -> N
     assert following(order, {"a", "b", "c", "cut"}, "cut") == ""
     assert following([], set(), "") == ""
     assert following(order, set(), "gone") == "a"
+
+
+def _several_days() -> Shoot:
+    first, second = "2027-07-15", "2027-07-16"
+    listed = (
+        Shot(name="late", date=second), Shot(name="cut", irreversible=True),
+        Shot(name="whole", date=first), Shot(name="bite", irreversible=True, date=second),
+    )  # fmt: skip
+    return Shoot(date=first, recipe=Recipe(title="Pie"), creator=Creator(name="A"), shots=listed)
+
+
+@pytest.mark.parametrize(
+    ("today", "expected"),
+    [
+        ("2027-07-14", ["whole", "cut", "late", "bite"]), ("2027-07-15", ["whole", "cut", "late", "bite"]),
+        # today's first; what an earlier day left comes after
+        ("2027-07-16", ["late", "bite", "whole", "cut"]), ("2028-01-01", ["whole", "cut", "late", "bite"]),
+    ],
+)  # fmt: skip
+def test_the_shots_of_today_come_first(today: str, expected: list[str]) -> None:
+    order = by_days(_several_days(), [], today)
+    assert names(order) == expected
+    assert {s.name: s.date for s in order}["cut"] == "2027-07-15"
+
+
+def test_what_another_day_has_whole_holds_up_no_cut_of_today() -> None:
+    order = by_days(_several_days(), [], "2027-07-15")
+    assert following(order, {"whole"}, "whole") == "cut"
+    assert following(order, {"whole", "cut"}, "cut") == "late"
+    # a whole dish of the same day still comes before its cut
+    assert following(order, set(), "bite") == "whole"

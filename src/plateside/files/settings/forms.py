@@ -215,6 +215,7 @@ FORMS: dict[tuple[type, str], tuple[Form, bool]] = {
     (Step, "takes"): (a_duration, False),
     (Step, "looks_fresh_for"): (a_duration, True),
     (Shot, "name"): (a_short_name, False),
+    (Shot, "date"): (a_date, True),
     (Shot, "from_time"): (a_time, True),
     (Shot, "to_time"): (a_time, True),
     (Channel, "name"): (a_short_name, False),

@@ -25,7 +25,7 @@ from plateside.tasks.light.place import day_in
 from plateside.tasks.named import check_windows
 from plateside.tasks.plan.picture_engine import Engine, find_engine
 from plateside.tasks.plan.picture_stage import LitStage, stage_of
-from plateside.tasks.plan.setup import light_of, moment_of, set_up, shots_of, solve_all
+from plateside.tasks.plan.setup import light_of, moment_of, on_its_day, set_up, shots_of, solve_all
 from plateside.words.plan import picture as pictured
 from plateside.words.plan import refusals
 from plateside.words.plan.picture import caption, sheet_note
@@ -101,6 +101,7 @@ def draw_picture(
     opened = open_shoot(given)
     check_windows(opened.studio)
     (shot,) = shots_of(opened.shoot, shot_name)
+    opened = on_its_day(opened, shot)
     if day is None and sky is None:
         report = set_up(given, shot.name, at)
     else:

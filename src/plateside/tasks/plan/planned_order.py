@@ -6,12 +6,13 @@
 `done_shots`   shots with a frame that is kept or chosen, or set aside
 """
 
+from datetime import date
 from pathlib import Path
 
 from plateside.files.cache import Cache
 from plateside.files.journal.state import ShootState
 from plateside.model.shoot import Shoot, Shot
-from plateside.plan.dish_order import set_order
+from plateside.plan.dish_order import by_days
 
 _KEY = "order"
 
@@ -32,9 +33,9 @@ def cached_order(root: Path) -> list[str]:
     return [n for n in found if isinstance(n, str)] if isinstance(found, list) else []
 
 
-def order_on_set(root: Path, shoot: Shoot) -> list[Shot]:
-    """The shots in the order in which they are taken."""
-    return set_order(shoot.shots, shoot.recipe.steps, cached_order(root))
+def order_on_set(root: Path, shoot: Shoot, today: date | None = None) -> list[Shot]:
+    """The shots in the order in which they are taken, each with its day; `today` left out: this machine's."""
+    return by_days(shoot, cached_order(root), (today or date.today()).isoformat())
 
 
 def done_shots(state: ShootState, shoot: Shoot) -> set[str]:

@@ -24,7 +24,7 @@ from plateside.model.shoot import Shoot, Shot
 from plateside.model.studio import Studio
 from plateside.plan.clocks import rule_of
 from plateside.plan.day import plan_day
-from plateside.plan.day_plan import DayPlan, LightOfShot
+from plateside.plan.day_plan import DayPlan, LightOfShot, together
 from plateside.plan.light_need import light_need
 from plateside.plan.scene import spot_of
 from plateside.plan.setup import NoDaylightError, metered_lx, solve
@@ -69,8 +69,11 @@ def set_up(
         hours = {s.shot: s.hero_in for s in plan.day.slots}
         found = [plan.lights[s.name].at(hours[s.name], opened.studio) for s in shots if s.name in hours]
     else:
-        when = None if at is None else moment_of(opened, at)
-        found = [light_of(opened, s, when, lux) for s in shots]
+        days = [on_its_day(opened, s) for s in shots]
+        found = [
+            light_of(day, s, None if at is None else moment_of(day, at), lux)
+            for day, s in zip(days, shots, strict=True)
+        ]
     return solve_all(opened, shots, found)
 
 
@@ -118,6 +121,11 @@ def moment_of(opened: OpenShoot, clock: str) -> datetime:
 def day_of(opened: OpenShoot) -> date:
     """The shoot's day."""
     return date.fromisoformat(opened.shoot.date)
+
+
+def on_its_day(opened: OpenShoot, shot: Shot) -> OpenShoot:
+    """The shoot as it is on a shot's own day."""
+    return replace(opened, shoot=replace(opened.shoot, date=opened.shoot.day_of(shot)))
 
 
 def room_direction(studio: Studio, bearing_deg: float) -> float:
@@ -248,10 +256,27 @@ def plan_of(
     progress: Progress,
     known: MutableMapping[object, DayLight] | None = None,
 ) -> Planned:
-    """Plan the day of a shoot: light of every shot over the day, then hours.
+    """Plan the day of a shoot, or each of its days: light of every shot over its day, then hours.
 
     known  predictions kept from earlier plans: what has not changed is not predicted again
     """
+    shoot = opened.shoot
+    shots_of(shoot, None)
+    plans = []
+    for day in shoot.days:
+        shots = tuple(s for s in shoot.shots if shoot.day_of(s) == day)
+        one = replace(opened, shoot=replace(shoot, date=day, shots=shots))
+        plans.append(_plan_of_day(one, lux, progress, known))
+    lights = {name: light for plan in plans for name, light in plan.lights.items()}
+    return Planned(together([plan.day for plan in plans]), lights) if len(plans) > 1 else plans[0]
+
+
+def _plan_of_day(
+    opened: OpenShoot,
+    lux: float | None,
+    progress: Progress,
+    known: MutableMapping[object, DayLight] | None,
+) -> Planned:
     studio, shoot = opened.studio, opened.shoot
     shots = shots_of(shoot, None)
     day_from, day_to = moment_of(opened, shoot.from_time), moment_of(opened, shoot.to_time)

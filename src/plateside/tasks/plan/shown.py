@@ -4,8 +4,8 @@
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from datetime import datetime, timedelta
+from dataclasses import dataclass, replace
+from datetime import date, datetime
 from pathlib import Path
 
 import numpy as np
@@ -19,23 +19,26 @@ from plateside.ground.figures import rounded
 from plateside.model.progress import Progress, silent
 from plateside.model.shoot import Shot
 from plateside.plan.cautions import cautions_of
-from plateside.plan.day_plan import Slot
+from plateside.plan.day_plan import Plate, Slot
 from plateside.plan.kitchen import DAY_BEFORE
 from plateside.tasks.plan.planned import Memory, Worked, picture_key, work_out
 from plateside.tasks.plan.setup import ShotDay, moment_of
+from plateside.tasks.plan.shown_clock import Clock, ClockSpan
 from plateside.words import Row
 from plateside.words import drawings as said
 from plateside.words.counting import clock as at_clock
+from plateside.words.counting import weekday as day_words
 from plateside.words.plan.day import (
     begins_phrase,
     note_sentences,
+    plate_clock_phrase,
     plate_phrase,
-    range_phrase,
     remark_sentences,
     unlit_sentences,
 )
 from plateside.words.plan.holding import holding_sentences
 from plateside.words.plan.set_up import (
+    FOCUS_ON,
     cautions,
     crops,
     fact_rows,
@@ -44,19 +47,11 @@ from plateside.words.plan.set_up import (
     minds,
     more_light,
     on_the_set,
+    put_phrases,
     two_metre_lines,
 )
 from plateside.words.plan.sheet import caution_lines
 from plateside.words.units import length, units_of
-
-
-@dataclass(frozen=True, kw_only=True)
-class ClockSpan:
-    """From one minute to another, after the local midnight of the day, with both in words."""
-
-    start_min: float
-    end_min: float
-    words: str
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -68,6 +63,9 @@ class SlotShown(ClockSpan):
     setting_words: str
     hero_min: float
     hero_words: str
+    hero_at: datetime
+    plate: str
+    """When its plate comes in, and until when it looks fresh."""
     frames_words: str
     good_light: bool
     remarks: tuple[str, ...]
@@ -111,6 +109,10 @@ class CardShown:
     support: str
     on_set: tuple[str, ...]
     """The same for a screen that is read from beside the dish: a few short lines."""
+    focus: str
+    """What to focus on, as short."""
+    put: tuple[str, ...]
+    """What goes where: boards, surface, props."""
     facts: tuple[Row, ...]
     side: str
     """SVG."""
@@ -137,6 +139,10 @@ class ShotShown:
     """One shot of the list."""
 
     name: str
+    date: str
+    """Its day, as 2027-07-15."""
+    day_words: str
+    """'Thursday 15 July', where the shoot has several days; else empty."""
     slot: SlotShown | None
     light: LightShown | None
     card: CardShown | None
@@ -187,24 +193,43 @@ def planned_day(root: Path, memory: Memory, progress: Progress = silent) -> Plan
     """The day of the shoot in `root` as the page shows it. Raises as work_out."""
     worked = work_out(root, memory, progress)
     opened, day = worked.opened, worked.planned.day
-    clock = _Clock(moment_of(opened, "00:00"))
-    day_from, day_to = (moment_of(opened, t) for t in (opened.shoot.from_time, opened.shoot.to_time))
+    shoot = opened.shoot
+    several = len(shoot.days) > 1
+    on = {each: replace(opened, shoot=replace(shoot, date=each)) for each in shoot.days}
+    clocks = {each: Clock(moment_of(one, "00:00"), several) for each, one in on.items()}
+    bounds = {
+        each: (moment_of(one, shoot.from_time), moment_of(one, shoot.to_time)) for each, one in on.items()
+    }
+    clock, (day_from, day_to) = clocks[shoot.days[0]], bounds[shoot.days[0]]
+
+    def clock_of(when: datetime) -> Clock:
+        """Of the day that a moment belongs to: what is done ahead, to the next one."""
+        return next((c for c in clocks.values() if when <= c.ends), clock) if several else clock
+
     today = [t for t in day.kitchen if t.why != DAY_BEFORE]
-    starts = [day_from, *(s.starts for s in day.slots), *(t.starts for t in today)]
-    ends = [day_to, *(s.ends for s in day.slots), *(t.ends for t in today)]
-    first = max(0.0, 60.0 * (clock.min_of(min(starts)) // 60))
-    last = min(clock.length_min, 60.0 * -(-clock.min_of(max(ends)) // 60))
+    starts = [clock.min_of(day_from), *(clock_of(s.starts).min_of(s.starts) for s in day.slots)]
+    starts += [clock_of(t.starts).min_of(t.starts) for t in today]
+    ends = [clock.min_of(day_to), *(clock_of(s.starts).min_of(s.ends) for s in day.slots)]
+    ends += [clock_of(t.starts).min_of(t.ends) for t in today]
+    first = max(0.0, 60.0 * (min(starts) // 60))
+    last = min(clock.length_min, 60.0 * -(-max(ends) // 60))
     slots = {s.shot: s for s in day.slots}
+    plates = {name: plate for plate in day.plates for name in plate.shots}
     hours = clock.hours(first, last)
     work = clock.min_of(day_from), clock.min_of(day_to)
     axis = Axis(first, last, work, tuple(minute for minute, _ in hours))
     shown = []
     for shot in opened.shoot.shots:
-        light = _light(shot, worked.planned.lights[shot.name], clock, axis, (day_from, day_to))
-        slot = _slot(slots[shot.name], clock) if shot.name in slots else None
+        of = shoot.day_of(shot)
+        light = _light(shot, worked.planned.lights[shot.name], clocks[of], axis, bounds[of])
+        slot = None
+        if shot.name in slots:
+            slot = _slot(slots[shot.name], plates.get(shot.name), clocks[of])
         shown.append(
             ShotShown(
                 name=shot.name,
+                date=of,
+                day_words=day_words(date.fromisoformat(of)) if several else "",
                 slot=slot,
                 light=light,
                 card=_card(worked, shot) if shot.name in worked.set_ups else None,
@@ -215,10 +240,11 @@ def planned_day(root: Path, memory: Memory, progress: Progress = silent) -> Plan
     kitchen = tuple(
         TaskShown(
             name=t.name, hands=t.hands, why="" if t.why == "ahead" else t.why, day_before=t.why == DAY_BEFORE,
-            **vars(clock.span(t.starts, t.ends)),
+            **vars(clock_of(t.starts).span(t.starts, t.ends)),
         )
         for t in day.kitchen
     )  # fmt: skip
+    lane = tuple(k for k, t in zip(kitchen, day.kitchen, strict=True) if clock_of(t.starts) is clock)
     return PlannedDay(
         version=worked.version,
         studio_version=worked.studio_version,
@@ -232,7 +258,7 @@ def planned_day(root: Path, memory: Memory, progress: Progress = silent) -> Plan
         good_for_all=tuple(clock.span(a, b) for a, b in day.good_light),
         shots=tuple(shown),
         kitchen=kitchen,
-        kitchen_lane=_kitchen(kitchen, axis),
+        kitchen_lane=_kitchen(lane, axis),
         key=tuple(KeySign(svg=key_sign(kind), words=words) for kind, words in said.KEY[bool(day.unlit) :]),
         plates=tuple(plate_phrase(p) for p in day.plates),
         notes=tuple(note_sentences(day)),
@@ -242,40 +268,15 @@ def planned_day(root: Path, memory: Memory, progress: Progress = silent) -> Plan
     )  # fmt: skip
 
 
-class _Clock:
-    """Minutes of true time after the day's local midnight: an hour that clocks skip or repeat is not lost."""
-
-    def __init__(self, midnight: datetime) -> None:
-        self._midnight = midnight
-        next_day = (midnight + timedelta(days=1)).replace(hour=0, minute=0)
-        self.length_min = (next_day.timestamp() - midnight.timestamp()) / 60.0
-
-    def min_of(self, when: datetime) -> float:
-        return (when.timestamp() - self._midnight.timestamp()) / 60.0
-
-    def span(self, start: datetime, end: datetime) -> ClockSpan:
-        return ClockSpan(
-            start_min=self.min_of(start), end_min=self.min_of(end), words=range_phrase(start, end)
-        )
-
-    def hours(self, first: float, last: float) -> tuple[tuple[float, str], ...]:
-        zone = self._midnight.tzinfo
-        out = []
-        at = first
-        while at <= last + 1e-6:
-            when = datetime.fromtimestamp(self._midnight.timestamp() + 60.0 * at, zone)
-            out.append((at, f"{when:%H:%M}"))
-            at += 60.0
-        return tuple(out)
-
-
-def _slot(slot: Slot, clock: _Clock) -> SlotShown:
+def _slot(slot: Slot, plate: Plate | None, clock: Clock) -> SlotShown:
     return SlotShown(
         set_min=clock.min_of(slot.set_by),
         setting_words=clock.span(slot.starts, slot.set_by).words,
         frames_words=clock.span(slot.hero_in, slot.ends).words,
         hero_min=clock.min_of(slot.hero_in),
         hero_words=at_clock(slot.hero_in),
+        hero_at=slot.hero_in,
+        plate="" if plate is None else plate_clock_phrase(plate),
         good_light=slot.good_light,
         remarks=remark_sentences(slot),
         **vars(clock.span(slot.starts, slot.ends)),
@@ -283,7 +284,7 @@ def _slot(slot: Slot, clock: _Clock) -> SlotShown:
 
 
 def _light(
-    shot: Shot, light: ShotDay, clock: _Clock, axis: Axis, day: tuple[datetime, datetime]
+    shot: Shot, light: ShotDay, clock: Clock, axis: Axis, day: tuple[datetime, datetime]
 ) -> LightShown | None:
     if light.day is None:
         return None
@@ -348,6 +349,8 @@ def _card(worked: Worked, shot: Shot) -> CardShown:
         iso=s.iso_words,
         support=s.support,
         on_set=tuple(two_metre_lines(s, units)),
+        focus=FOCUS_ON[s.focus_on],
+        put=tuple(put_phrases(shot, studio.surfaces[0].name if studio.surfaces else "", units)),
         facts=tuple(fact_rows(s, units)),
         side=side_view(studio, shot, s),
         top=top_view(studio, shot, s),

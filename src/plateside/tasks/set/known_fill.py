@@ -17,7 +17,7 @@ from plateside.model.shoot import Shot
 from plateside.plan.scene import spot_of
 from plateside.plan.unlit import why_unlit
 from plateside.tasks.plan.picture_stage import light_of_stage
-from plateside.tasks.plan.setup import day_of, room_direction
+from plateside.tasks.plan.setup import day_of, on_its_day, room_direction
 
 STEEPEST_STOPS = 5.0
 """A predicted shadow side darker than this holds next to no light to compare."""
@@ -56,7 +56,7 @@ def planned_fill(opened: OpenShoot, shot: Shot, taken: datetime) -> KnownFill | 
     """The light engine's ratio at the spot with the shot's boards, at the hour taken; None when it has none to give."""
     zone = ZoneInfo(opened.studio.place.timezone)
     local = taken.astimezone(zone)
-    when = datetime.combine(day_of(opened), local.time().replace(tzinfo=None), zone)
+    when = datetime.combine(day_of(on_its_day(opened, shot)), local.time().replace(tzinfo=None), zone)
     try:
         boards = all_standing(opened.studio, spot_of(opened.studio, shot), shot.boards, shot.camera_faces_deg)
         light = light_of_stage(opened, shot, when, boards, None)

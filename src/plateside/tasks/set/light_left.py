@@ -12,11 +12,17 @@ from plateside.files.originals.scan import read_frame
 from plateside.files.settings.load import open_shoot
 from plateside.frames.trend import LightSample, trend
 from plateside.light.best import left_at
+from plateside.light.boards import all_standing
+from plateside.light.moment import light_at
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.light_facts import LightLeft, Trend
+from plateside.model.shoot import Shoot
+from plateside.plan.scene import spot_of
 from plateside.tasks.light.asked import Asked, day_of
 from plateside.tasks.set.judging import Judge
 
+DARK_LX = 5.0
+"""Below this no light on the dish has a colour worth setting a camera to (by judgement, no source)."""
 MOST_READINGS = 24
 """The latest frames of a shot: an hour ago the clouds were others."""
 
@@ -27,7 +33,7 @@ def light_left(root: Path, shot: str, now: datetime) -> LightLeft:
     stand = asked.stand()
     local = now.astimezone(stand.zone)
     found, until = _read_by_camera(root, shot, local)
-    planned = local.date() if stand.shoot is None else date.fromisoformat(stand.shoot.date)
+    planned = local.date() if stand.shoot is None else date.fromisoformat(_day_of(stand.shoot, shot))
     day = day_of(stand, stand.spot, local.date(), asked.sky_for(stand, local.date()), asked.needs(stand))
     return LightLeft(
         shot=shot,
@@ -35,7 +41,29 @@ def light_left(root: Path, shot: str, now: datetime) -> LightLeft:
         until=until.astimezone(stand.zone) if until else None,
         predicted=left_at(day, local),
         planned_for=None if planned == local.date() else planned,
+        cct_k=_cct_k(root, shot, local),
     )
+
+
+def _cct_k(root: Path, shot: str, when: datetime) -> float:
+    """The light's colour on the dish at a moment [K]; 0 when it is too dark for one."""
+    opened = open_shoot(root)
+    wanted = next((s for s in opened.shoot.shots if s.name == shot), None)
+    if wanted is None or not opened.studio.windows:
+        return 0.0
+    with contextlib.suppress(InputError, CouldNotError):
+        spot = spot_of(opened.studio, wanted)
+        boards = all_standing(opened.studio, spot, wanted.boards, wanted.camera_faces_deg)
+        light = light_at(
+            opened.studio, spot, when, opened.shoot.sky, camera_faces_deg=wanted.camera_faces_deg,
+            elevation_deg=wanted.elevation, boards=boards,
+        )  # fmt: skip
+        return light.cct_k.value if light.horizontal_lx.value >= DARK_LX else 0.0
+    return 0.0
+
+
+def _day_of(shoot: Shoot, name: str) -> str:
+    return next((shoot.day_of(s) for s in shoot.shots if s.name == name), shoot.date)
 
 
 def judged_today(state: ShootState, landed_at: Mapping[str, datetime], shot: str, now: datetime) -> list[str]:

@@ -6,7 +6,7 @@
 import threading
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from itertools import islice
 from pathlib import Path
 from typing import Any
@@ -19,7 +19,7 @@ from plateside.files.settings.load import load_shoot
 from plateside.model.shoot import Shoot, Shot
 from plateside.plan.dish_order import following
 from plateside.tasks.plan.planned_order import done_shots, order_on_set
-from plateside.words.counting import ordinal
+from plateside.words.counting import ordinal, weekday
 from plateside.words.set import screen
 from plateside.words.set.presses import decision_phrase
 
@@ -57,6 +57,10 @@ class SetShot:
     frames: int
     done: bool
     """a frame of it is kept or chosen, or it was set aside on purpose"""
+    day: str
+    """the day it is taken, as 2027-07-15"""
+    day_words: str
+    """'Friday 16 July', where it is not of the first of these days; else empty"""
     test_frame: str
     layers: tuple[str, ...]
     """frame ids of the steps in which its scene was built"""
@@ -90,6 +94,8 @@ class SetNow:
     """in the order of the plan, whole dishes before what is cut"""
     left: int
     """shots that have no kept frame yet"""
+    left_of_day: int
+    """of these, those of the first of its days: today, or the next one with shots"""
     next_shot: str
     """where 'Next shot' leads, by the plan's order; empty when no other shot is left"""
     caution: str
@@ -160,10 +166,12 @@ def _screen(
             name=name,
             frames=per_shot.count(name),
             done=name in done,
+            day=shot.date,
+            day_words=weekday(date.fromisoformat(shot.date)) if shot.date != order[0].date else "",
             test_frame=state.references.get(name, ""),
             layers=tuple(state.layers.get(name, ())),
         )
-        for name in names
+        for name, shot in zip(names, order, strict=True)
     )
     frame = _last(state, current)
     undo = last_undoable(rows)
@@ -176,6 +184,7 @@ def _screen(
         place=names.index(current) + 1 if current else 0,
         shots=shots,
         left=sum(not s.done for s in shots),
+        left_of_day=sum(not s.done and s.day == shots[0].day for s in shots),
         # a frame that the tool filed under a shot stands for it: Next shot must not lead to where she already is
         next_shot=following(order, done, current or state.shot_of.get(frame or "", ""), state.visits),
         caution=caution,
@@ -242,7 +251,7 @@ def _burst(frame: str, state: ShootState) -> tuple[str, str]:
 
 def _caution(shot: Shot, order: list[Shot], done: set[str]) -> str:
     """What to mind before the shot's first frame; first of all a whole dish that can no longer be taken after it."""
-    whole = [s.name for s in order if not s.irreversible and s.name not in done]
+    whole = [s.name for s in order if not s.irreversible and s.name not in done and s.date == shot.date]
     if shot.irreversible and whole:
         return screen.whole_dish_caution(whole)
     return screen.CAUTIONS[opening_caution(shot)]

@@ -293,6 +293,8 @@ class LeftShown:
     planned_for: str
     """The plan's day where it is another than today; else empty."""
     planned_notice: str
+    white_k: float
+    """White balance for today's light now, to 100 K; 0 without daylight."""
 
 
 def left_shown(left: LightLeft) -> LeftShown:
@@ -306,6 +308,7 @@ def left_shown(left: LightLeft) -> LeftShown:
         predicted_from=left.predicted.again,
         planned_for=planned_phrase(left),
         planned_notice=planned_notice(left),
+        white_k=round(left.cct_k, -2),
     )
 
 

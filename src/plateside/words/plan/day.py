@@ -111,6 +111,13 @@ def plate_phrase(p: Plate) -> str:
     )
 
 
+def plate_clock_phrase(p: Plate) -> str:
+    """'in at 12:30, looks fresh until 13:10'."""
+    return f"in at {clock(p.plated)}" + (
+        f", looks fresh until {clock(p.looks_until)}" if p.looks_until else ""
+    )
+
+
 def task_phrase(t: Task) -> str:
     """What a step of cooking is for: 'for pour, hands-free'."""
     why = t.why if t.why in ("ahead", DAY_BEFORE) else f"for {t.why}"

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 
 from plateside.camera.setup import SetUp
-from plateside.plan.day_plan import DayPlan, Slot
+from plateside.plan.day_plan import DayPlan, Slot, apart
 from plateside.words.counting import clock, day, day_of_year
 from plateside.words.plan.day import (
     DRAW_IT,
@@ -36,12 +36,21 @@ def plan_lines(
     if plan.begins is not None:
         rows.append(f"Start at {clock(plan.begins)} on {day_of_year(plan.begins.date())}.")
     by_shot = {s.shot: s for s in set_ups}
+    days = apart(plan)
+    for of, one in days:
+        rows += [f"{day(of)}:"] if len(days) > 1 else []
+        rows += _in_order(one, by_shot, units)
+    return [*rows, *(plate_phrase(p) for p in plan.plates), *unsolved, *note_sentences(plan)]
+
+
+def _in_order(plan: DayPlan, by_shot: Mapping[str, SetUp], units: Units) -> list[str]:
+    rows: list[str] = []
     timed: list[tuple[datetime, int, list[str]]] = [(t.starts, 1, [task_line(t)]) for t in plan.kitchen]
     timed += [(s.starts, 0, _set_lines(s, by_shot, units)) for s in plan.slots]
     timed += [(s.hero_in, 2, [hero_line(s, plan)]) for s in plan.slots]
     for _, _, words in sorted(timed, key=lambda row: row[:2]):
         rows += words
-    return [*rows, *(plate_phrase(p) for p in plan.plates), *unsolved, *note_sentences(plan)]
+    return rows
 
 
 def _set_lines(slot: Slot, by_shot: Mapping[str, SetUp], units: Units) -> list[str]:

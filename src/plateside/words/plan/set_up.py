@@ -5,6 +5,7 @@ import math
 from plateside.camera.setup import CircleFrom, SetUp
 from plateside.ground.exposure import SHUTTERS as SHUTTER_MARKS
 from plateside.ground.exposure import f_number_words, nearest, shutter_words
+from plateside.model.shoot import Shot
 from plateside.plan.unlit import ASSUMED
 from plateside.words import Row
 from plateside.words.cautions import FOLLOW
@@ -282,6 +283,25 @@ def two_metre_lines(s: SetUp, units: Units) -> list[str]:
         "straight down" if over else f"{length(s.lens_distance_m, units)} away",
         f"{up} up" if over else f"{up} up, {s.elevation_deg:.0f}\N{DEGREE SIGN} down",
     ]
+
+
+FOCUS_ON = {"surface": "on surface", "front": "on its front", "middle": "on its middle"}
+"""What to focus on, for the same screen."""
+
+
+def put_phrases(shot: Shot, first_surface: str, units: Units) -> list[str]:
+    """'White board on the right, 0.40 m from the dish': what goes where, as the camera sees it.
+
+    first_surface  what a shot without a surface of its own stands on; empty: the table itself
+    """
+    sides = {"left": "on the left", "right": "on the right", "far": "behind", "near": "on the camera's side"}
+    out = [
+        f"{capital(b.board)} board {sides[b.side]}, {length(b.distance_m, units)} from the dish"
+        for b in shot.boards
+    ]
+    surface = shot.surface or first_surface
+    out += [f"On {surface}"] if surface else []
+    return [*out, *([f"Props, back to front: {listed(shot.props)}"] if shot.props else [])]
 
 
 def fact_rows(s: SetUp, units: Units) -> list[Row]:

@@ -7,7 +7,7 @@ from plateside.plan.cautions import DayCautions
 from plateside.plan.day_plan import DayPlan, Plate, Slot
 from plateside.plan.kitchen import DAY_BEFORE, Task
 from plateside.words.cautions import DAY, FOLLOW, plant_sentence
-from plateside.words.counting import clock, day
+from plateside.words.counting import clock, day, listed
 from plateside.words.plan.day import note_sentence, task_phrase
 from plateside.words.plan.holding import ADDED_UP, holding_sentences
 
@@ -41,9 +41,14 @@ def sheet_title(dish: str) -> str:
     return f"{dish}: call sheet"
 
 
-def lead_phrase(on: date, place: str, sky: str) -> str:
-    """'Thursday 15 July 2027, Invented Bay, clear sky'."""
-    return ", ".join(x for x in (day(on), place, f"{sky} sky") if x)
+def lead_phrase(days: Sequence[date], place: str, sky: str) -> str:
+    """'Thursday 15 July 2027, Invented Bay, clear sky'; of several days, each."""
+    return ", ".join(x for x in (listed([day(on) for on in days]), place, f"{sky} sky") if x)
+
+
+def run_sheet_of(on: date) -> str:
+    """'Run sheet, Thursday 15 July 2027'."""
+    return f"{RUN_SHEET}, {day(on)}"
 
 
 def head_rows(plan: DayPlan, begins: str, good: str) -> list[tuple[str, str]]:

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from plateside.words.commands import typed
 from plateside.words.counting import listed
 
+SHOT_WITHOUT_WORDS = "Say what is in the picture, in a word or two."
 NOT_LANDED = "That frame has not landed in this shoot."
 LAYER_FRAME_GONE = "A layer's frame is not in the frames folder any more."
 CLOCK_IN_SECONDS = "A camera's clock is off by a number of seconds, such as -3600."

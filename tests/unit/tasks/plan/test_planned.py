@@ -21,7 +21,8 @@ from plateside.tasks.plan.day import plan_shoot
 from plateside.tasks.plan.draw import draw_planned
 from plateside.tasks.plan.picture_cache import MOST_CACHED, known_pictures, make_room, picture_path
 from plateside.tasks.plan.planned import Memory, Predictions, picture_key, sheet, work_out
-from plateside.tasks.plan.shown import _Clock, planned_day
+from plateside.tasks.plan.shown import planned_day
+from plateside.tasks.plan.shown_clock import Clock
 from plateside.tasks.report import as_json
 from plateside.web.workers.names import find_work
 
@@ -185,11 +186,11 @@ def test_sheets_escape_every_word(root: Path, memory: Memory) -> None:
 def test_hours_are_true_minutes_on_days_when_clocks_change() -> None:
     # European Union: clocks go back at 01:00 UTC on the last Sunday of October, 2027-10-31 (Directive 2000/84/EC)
     zone = ZoneInfo("Europe/Lisbon")
-    back = _Clock(datetime(2027, 10, 31, tzinfo=zone))
+    back = Clock(datetime(2027, 10, 31, tzinfo=zone))
     assert back.length_min == 25 * 60
     assert back.min_of(datetime(2027, 10, 31, 12, 0, tzinfo=zone)) == 13 * 60
     assert [words for _, words in back.hours(0, 240)] == ["00:00", "01:00", "01:00", "02:00", "03:00"]
-    forth = _Clock(datetime(2027, 3, 28, tzinfo=zone))
+    forth = Clock(datetime(2027, 3, 28, tzinfo=zone))
     assert forth.length_min == 23 * 60
 
 
@@ -256,3 +257,37 @@ def test_the_hand_answers_in_json(root: Path, tmp_path: Path) -> None:
     assert Path(card["path"]).read_bytes().startswith(b"%PDF")
     assert Path(card["path"]).is_relative_to(root / ".plateside")
     shutil.rmtree(root / ".plateside")
+
+
+def test_shots_of_two_days_each_have_the_hour_and_the_light_of_their_own(root: Path, memory: Memory) -> None:
+    alone = {s.name: s for s in planned_day(root, memory).shots}
+    update_shoot(root / "shoot.toml", [Put(("shots", "pour", "date"), "2027-12-21")])
+    day = planned_day(root, memory)
+    shown = {s.name: s for s in day.shots}
+    pour, other = shown["pour"], shown["three-bowls"]
+    assert (pour.date, other.date) == ("2027-12-21", "2027-07-15")
+    assert pour.slot is not None and other.slot is not None and pour.light is not None
+    assert pour.slot.hero_at.date().isoformat() == pour.date
+    assert other.slot.hero_at.date().isoformat() == other.date
+    # minutes of its own day, not of the first one
+    assert 0 <= pour.slot.hero_min < 1440
+    # the window faces north-east to south-east or not: in December the sky over Lisbon gives less than in July
+    assert alone["pour"].light is not None
+    assert max(pour.light.lux) < max(alone["pour"].light.lux)
+    assert all(span.start_at.date().isoformat() == pour.date for span in pour.light.good)
+    told = plan_shoot(root)
+    numbers = [p.number for p in told.day.plates]
+    assert numbers == list(range(1, len(numbers) + 1))
+    starts = [s.starts for s in told.day.slots]
+    assert starts == sorted(starts)
+    page = sheet(root, memory).page
+    assert page.count("shoot-day-") >= 2
+
+
+def test_one_day_written_beside_every_shot_is_one_day(root: Path, memory: Memory) -> None:
+    before = planned_day(root, memory)
+    names = [s.name for s in before.shots]
+    update_shoot(root / "shoot.toml", [Put(("shots", name, "date"), "2027-07-15") for name in names])
+    after = planned_day(root, memory)
+    assert [s.slot.hero_at for s in after.shots if s.slot] == [s.slot.hero_at for s in before.shots if s.slot]
+    assert {s.day_words for s in after.shots} == {""}

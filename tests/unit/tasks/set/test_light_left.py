@@ -8,6 +8,7 @@ import pytest
 
 from plateside.demo.data import copy_demo
 from plateside.files.journal.state import ShootState
+from plateside.files.settings.write import Put, update_shoot
 from plateside.tasks.set.light_left import judged_today, light_left
 
 LISBON = ZoneInfo("Europe/Lisbon")
@@ -45,3 +46,17 @@ def test_only_frames_of_today_say_how_the_light_falls_today() -> None:
         verdicts={f: {} for f in ("yesterday", "today", "other")},
     )
     assert judged_today(state, landed_at, "pour", now) == ["today"]
+
+
+def test_the_lights_colour_is_that_of_daylight_and_there_is_none_at_night(root: Path) -> None:
+    noon = light_left(root, "pour", datetime(2027, 7, 15, 13, 0, tzinfo=LISBON))
+    # CIE 15: daylight phases D50 to D75, wider for a clear sky's blue and a room's warmth
+    assert 3500 < noon.cct_k < 20000
+    assert light_left(root, "pour", datetime(2027, 7, 15, 2, 0, tzinfo=LISBON)).cct_k == 0
+
+
+def test_a_shot_with_a_day_of_its_own_is_planned_for_that(root: Path) -> None:
+    update_shoot(root / "shoot.toml", [Put(("shots", "pour", "date"), "2027-07-16")])
+    at = datetime(2027, 7, 16, 13, 0, tzinfo=LISBON)
+    assert light_left(root, "pour", at).planned_for is None
+    assert light_left(root, "one-bowl", at).planned_for == date(2027, 7, 15)

@@ -7,6 +7,7 @@ import pytest
 from plateside.demo.data import copy_demo
 from plateside.files.journal.journal import Journal
 from plateside.files.settings.load import open_shoot
+from plateside.files.settings.write import Put, update_shoot
 from plateside.tasks.plan.day import plan_shoot
 from plateside.tasks.set.now import OnSet, set_now
 from plateside.tasks.set.shot import go_on
@@ -160,3 +161,13 @@ def test_a_whole_shot_without_a_frame_is_told_at_the_cut(root: Path) -> None:
     now = set_now(root)
     assert "three-bowls" in now.caution
     assert now.next_shot != "pour"
+
+
+def test_of_several_days_the_shots_of_the_first_come_first_and_the_others_say_theirs(root: Path) -> None:
+    update_shoot(root / "shoot.toml", [Put(("shots", "three-bowls", "date"), "2027-07-17")])
+    now = set_now(root)
+    last = now.shots[-1]
+    # 17 July 2027 is a Saturday (ISO 8601 calendar)
+    assert (last.name, last.day, last.day_words) == ("three-bowls", "2027-07-17", "Saturday 17 July")
+    assert {s.day_words for s in now.shots[:-1]} == {""}
+    assert (now.left, now.left_of_day) == (len(now.shots), len(now.shots) - 1)

@@ -131,7 +131,7 @@ export const GROUPS = [
     "background_blur_percent", "deliberate"]],
   ["The dish", ["stand_in", "glossy", "fall_height_mm", "person", "model_release", "irreversible"]],
   ["The set", ["spot", "surface", "props", "fill_stops", "camera", "lens", "support"]],
-  ["The hour", ["minutes", "from_time", "to_time"]],
+  ["The hour", ["date", "minutes", "from_time", "to_time"]],
   ["Words and where it goes", ["role", "caption", "alt_text", "channels"]],
 ];
 

@@ -16,7 +16,7 @@ import { fit } from "./sizes.js";
 import { sound, unlock, unlocked, muted } from "./sounds.js";
 import { begun, state, stillToKeep } from "./state.js";
 import { Todo } from "./todo.js";
-import { ABOUT, LIGHT, PRESS, age, spoken, withUnbrokenUnits } from "./words.js";
+import { ABOUT, LIGHT, PRESS, TODO, age, spoken, withUnbrokenUnits } from "./words.js";
 
 // made here: a picture without an address is no HTML, and lazily loaded it does not hold the page up
 const picture = make("img", { id: "picture", alt: "", loading: "lazy", decoding: "async" });
@@ -44,7 +44,9 @@ main.append(one("#say"));
 
 const sheet =
   new Sheet({ now: () => now, marks: () => marks,
-  light: () => light, readFrom: () => readFrom, refresh, redraw: () => draw(true), bright });
+  light: () => light, slot: (shot) => todo.slot(shot),
+  standing: (shot) => todo.standing(shot, serverNow()), readFrom: () => readFrom,
+  refresh, redraw: () => draw(true), bright });
 
 const todo = new Todo(() => draw(true));
 
@@ -101,11 +103,19 @@ function drawAbout() {
   setText("#shot", withUnbrokenUnits(`${shot}, ${ABOUT.toKeep(now.left, now.shots.length)}`));
   const unused = now.not_used_count ? ABOUT.notUsed(now.not_used_count) : "";
   const slot = !frame && now.current ? todo.slot(now.current) : null;
-  const at = slot ? ABOUT.at(slot.hero_words) : "", watching = now.watching ? "" : ABOUT.notWatching;
+  const standing = slot && todo.standing(now.current, serverNow());
+  main.dataset.standing = standing ? standing.code : "";
+  const at = standing ? TODO.when(standing, slot) : nextLate(frame), watching = now.watching ? "" : ABOUT.notWatching;
   setText("#aside", withUnbrokenUnits([at, frame?.burst || "", watching, unused].filter(Boolean).join(", ")));
   setText("#light", lightWords());
   one("#silent").classList.toggle("hidden", !locked() && !muted());
   one("#silent").setAttribute("aria-label", muted() ? ABOUT.soundOff : ABOUT.noSound);
+}
+
+/** While a shot is being taken, that the next one is late by now. */
+function nextLate(frame) {
+  const next = frame && now.next_shot && todo.standing(now.next_shot, serverNow());
+  return next && next.code === "late" ? TODO.nextLate(spoken(now.next_shot), next) : "";
 }
 
 /** A browser plays nothing before the first press. */
@@ -139,7 +149,7 @@ function lightWords() {
 function drawPicture() {
   const frame = begun(now) ? now.frame : null;
   look.hidden = !frame;
-  todo.show(!frame && now.current ? now.current : "");
+  todo.show(!frame && now.current ? now.current : "", light?.white_k);
   one("#ways").hidden = Boolean(now.frame || now.current);
   if (!frame || picture.dataset.frame === frame.id) return;
   picture.dataset.frame = frame.id;
@@ -206,7 +216,7 @@ look.addEventListener("click", (event) => {
   if (event.detail) look.blur();
   if (now.frame) bright([sheet.figure(now.frame.id, [...marks.marks, ...marks.changed], now.frame.name)]);
 });
-one("#todo").addEventListener("click", () => { const figures = todo.figures(now.current); if (figures.length) bright(figures, READ_MS); });
+one("#todo").addEventListener("click", () => { const figures = todo.figures(now.current, serverNow(), light?.white_k); if (figures.length) bright(figures, READ_MS); });
 one("#about").addEventListener("click", () => sheet.open());
 
 /* ---- what the server tells ---------------------------------------------------------------------------- */

@@ -5,12 +5,13 @@ import { ask, tell } from "../core/ask.js";
 import { all, focused, make, one } from "../core/dom.js";
 import { press } from "../core/press.js";
 import { say } from "../core/say.js";
+import { addShot } from "./add_shot.js";
 import { Card } from "./card.js";
 import { firstKeys, giveKey, keyName, keysNow, nextKey } from "./keys.js";
 import { drawn } from "./marks.js";
 import { keepScreen, screenNow, sizes } from "./sizes.js";
 import { mute, muted, sound, unlock } from "./sounds.js";
-import { PRESS, SHEET, spoken } from "./words.js";
+import { PRESS, SHEET, TODO, spoken } from "./words.js";
 
 export class Sheet {
   /** about: functions that give what the page knows, and what it can do. */
@@ -23,6 +24,10 @@ export class Sheet {
     this.card =
       new Card({ now: about.now, marks: about.marks, refresh: about.refresh, closed: () => this.filled() });
     this.#settings();
+    one("#shots").after(addShot(() => this.about.now().current, async (shot) => {
+      await this.about.refresh();
+      await this.#press("shot current", { shot });
+    }));
     this.box.addEventListener("close", () => {
       this.place.append(this.say);
       focused()?.blur();
@@ -164,13 +169,31 @@ export class Sheet {
   #shots() {
     /** @type {SetScreen} */
     const now = this.about.now();
-    one("#shots").replaceChildren(...now.shots.map(({ name, frames, done }) => {
+    const days = [...new Set(now.shots.map((shot) => shot.day_words).filter(Boolean))];
+    const of = (day) => now.shots.filter((shot) => shot.day_words === day);
+    const lines = (day) => of(day).map(({ name, frames, done }) => {
       const current = name === now.current, put = () => this.#press("shot current", { shot: name });
+      const when = done ? "" : this.#when(name, current, now);
       return make("li", { class: "shots-row" },
-        make("span", {}, SHEET.shotLine(name, frames, done)),
+        make("span", {}, SHEET.shotLine(name, frames, done), when ? `, ${when}` : ""),
         make("button", { type: "button", "aria-pressed": String(current), onclick: put },
           SHEET.shootNow[Number(current)], make("span", { class: "unseen" }, ` ${spoken(name)}`)));
+    });
+    const open = new Set(all("#shots details[open]").map((box) => box.dataset.day));
+    one("#shots").replaceChildren(...lines(""), ...days.map((day) => {
+      const rows = lines(day), box = make("details", { "data-day": day, open: open.has(day) },
+        make("summary", {}, SHEET.otherDay(day, rows.length)), make("ol", { class: "plain" }, ...rows));
+      return make("li", {}, box);
     }));
+  }
+
+  /** Where a shot is in the day: now, next, late, or its hour. */
+  #when(name, current, now) {
+    const standing = this.about.standing(name), slot = this.about.slot(name);
+    const late = standing?.code === "late" ? TODO.listed.late(standing.minutes) : "";
+    const turn = current ? TODO.listed.now : name === now.next_shot ? TODO.listed.next : "";
+    const hour = slot && standing.code !== "another day" ? TODO.listed.at(slot) : "";
+    return [turn, late || hour].filter(Boolean).join(", ");
   }
 
   #light() {

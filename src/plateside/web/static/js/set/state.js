@@ -1,5 +1,6 @@
 // What the screen is: one shape, one word, one line. It is decided here and nowhere else; words.js says it.
 /** @import { SetScreen } from "../core/facts" */
+import { startAgainInShort } from "../core/start_again.js";
 import { STATE } from "./words.js";
 
 /** The shots that no frame is kept of, by name. @type {(now: SetScreen) => string[]} */
@@ -22,7 +23,7 @@ export function begun(now) {
  */
 export function state(now, pageState) {
   const frame = begun(now) ? now.frame : null;
-  if (pageState.lost) return is("lost", STATE.since(pageState.lost), { alone: true });
+  if (pageState.lost) return is("lost", STATE.since(pageState.lost, startAgainInShort()), { alone: true });
   if (pageState.trouble) return is("stopped", pageState.trouble, { alone: true });
   if (!frame) return is("ready", beforeTheFirst(now));
   if (now.lamp_check && frame.word) return is("ready", STATE.lampsOffOnly);
@@ -49,6 +50,7 @@ function beforeTheFirst(now) {
 
 /** @param {SetScreen} now */
 function afterKeep(now) {
-  if (now.next_shot) return STATE.nextOrAnother;
+  const next = now.next_shot && now.shots.find((shot) => shot.name === now.next_shot);
+  if (next) return !now.left_of_day && next.day_words ? STATE.dayDone(next.day_words) : STATE.nextOrAnother;
   return now.left ? STATE.stillToKeep(stillToKeep(now)) : STATE.allKept;
 }

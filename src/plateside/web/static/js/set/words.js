@@ -33,7 +33,7 @@ export const STATE = {
     lost: "Not connected", stopped: "Not judging", ready: "Ready", wait: "Wait", kept: "Kept", noted: "Again",
     good: "Good", adjust: "Adjust", again: "Again",
   },
-  since: (date) => `since ${clock(date)}`,
+  since: (date, how) => `since ${clock(date)}. ${how}`,
   lampsOff: "Lamps off, one frame.",
   lampsOffOnly: "Lamps off, nothing else changed, one frame.",
   firstFrame: (shot) => `First frame of ${spoken(shot)}.`,
@@ -41,6 +41,7 @@ export const STATE = {
   quickLook: (words) => `Quick look: ${words}`,
   judging: "Judging the new frame.",
   nextOrAnother: "Next shot, or another frame.",
+  dayDone: (day) => `Every shot of the day is done. The next one is on ${day}.`,
   stillToKeep: (shots) => `Still to keep: ${shots.map(spoken).join(", ")}.`,
   allKept: "Every shot is done. Next: Choose.",
   onceMore: "Take it once more.",
@@ -55,12 +56,39 @@ export const ABOUT = {
   // whose shot nobody has said is a guess
   shot: (name, guessed) => `${spoken(name)}${guessed ? "?" : ""}`,
   toKeep: (left, all) => (left ? `${left} of ${all} to keep` : "all kept"),
-  at: (clock) => `at ${clock}`,
   notWatching: "not watching",
   notUsed: (files) => `${count(files, "file")} not used`,
   soundOff: "Sound is off",
   noSound: "No sound yet: touch anywhere",
   presses: { next: "Next shot", choose: "Choose" },
+};
+
+const span = (minutes) => (minutes < 60 ? `${minutes} min`
+  : `${Math.floor(minutes / 60)} h${minutes % 60 ? ` ${minutes % 60} min` : ""}`);
+const holds = {
+  holds: (at) => `good light until ${kitchenHour(at)}`, again: (at) => `good light again from ${kitchenHour(at)}`,
+  over: () => "the good light of this day is over", unknown: () => "",
+};
+
+/** What to do for a shot until its first frame lands, and where it is in the day. */
+export const TODO = {
+  // at most 18 characters, as the lines above it
+  focus: (white_k, on) => (white_k ? `${white_k} K, ${on}` : `focus ${on}`),
+  white: ["White balance"],
+  whiteBalance: (white_k) => `${white_k ? `${white_k} K for the light now` : "daylight"}, fixed for the whole shot`,
+  light: "Light",
+  holds: ({ code, at }) => holds[code](at),
+  plate: "Plate",
+  put: "Put",
+  late: ({ minutes, light }) => `${span(minutes)} late${light.code === "unknown" ? "" : `: ${holds[light.code](light.at)}`}.`,
+  // beside the shot's name
+  when: (standing, slot) => ({
+    early: `at ${slot.hero_words}`, due: `at ${slot.hero_words}`, late: `${span(standing.minutes)} late`,
+    "another day": `at ${slot.hero_words}`,
+  }[standing.code]),
+  nextLate: (shot, { minutes }) => `next: ${shot}, ${span(minutes)} late`,
+  // in the list of shots
+  listed: { now: "now", next: "next", late: (minutes) => `${span(minutes)} late`, at: (slot) => `at ${slot.hero_words}` },
 };
 
 /** Photographs that are added on the page. */
@@ -111,6 +139,13 @@ export const SHEET = {
   now: (frame) => `Now: ${frame}`,
   shotLine: (shot, frames, done) => `${spoken(shot)}: ${count(frames, "frame")}${done ? ", done" : ""}`,
   shootNow: ["Shoot this now", "Now"],
+  otherDay: (day, shots) => `${day}: ${count(shots, "shot")}`,
+  add: {
+    button: "Add a shot", what: "What is in it?", from: "From where?", sharp: "What is sharp?", make: "Add it and shoot it now",
+    angles: { overhead: "Straight down", "three-quarter": "At an angle", "straight-on": "From the side" },
+    sharps: { hero: "The dish, front to back", front: "Its front only", plane: "Everything flat on the table" },
+    noName: "Say what is in the picture, in a word or two.",
+  },
   noLight: "Not known yet.",
   noKey: "no key",
   change: "Change",
