@@ -8,20 +8,19 @@
   const shown = (e) => e.checkVisibility({ opacityProperty: true, visibilityProperty: true })
     && !e.closest(".unseen, .skip:not(:focus), [inert]");
   // what of a box is left by all that cut around it; scroll: by what can be scrolled to
-  const clip = (e, box) => {
+  const clip = (e, box, from = e.parentElement) => {
     let { left, top, right, bottom } = box, scrolled = false, hard = { left, top, right, bottom };
-    for (let p = e.parentElement; p && p !== document.documentElement; p = p.parentElement) {
-      const style = getComputedStyle(p);
-      if (getComputedStyle(e).position === "fixed") break;
+    for (let p = from; p && p !== document.body && p !== document.documentElement; p = p.parentElement) {
+      const style = getComputedStyle(p), b = p.getBoundingClientRect();
       const x = style.overflowX !== "visible", y = style.overflowY !== "visible";
-      if (!x && !y || p === document.body) continue;
-      const b = p.getBoundingClientRect();
       const scrolls = /auto|scroll/.test(style.overflowX + style.overflowY);
-      scrolled ||= scrolls;
       if (x) { left = Math.max(left, b.left); right = Math.min(right, b.right); }
       if (y) { top = Math.max(top, b.top); bottom = Math.min(bottom, b.bottom); }
-      if (!scrolls && x) { hard.left = Math.max(hard.left, b.left); hard.right = Math.min(hard.right, b.right); }
-      if (!scrolls && y) { hard.top = Math.max(hard.top, b.top); hard.bottom = Math.min(hard.bottom, b.bottom); }
+      // what is scrolled out of sight is cut off by nothing
+      scrolled ||= scrolls;
+      if (!scrolled && x) { hard.left = Math.max(hard.left, b.left); hard.right = Math.min(hard.right, b.right); }
+      if (!scrolled && y) { hard.top = Math.max(hard.top, b.top); hard.bottom = Math.min(hard.bottom, b.bottom); }
+      if (style.position === "fixed" || p.matches("dialog")) break;
     }
     return { left, top, right, bottom, hard, scrolled };
   };
@@ -43,7 +42,7 @@
       if (r.width < 1 || r.height < 1) continue;
       const high = svg ? 0.2 * r.height : Math.min(less, 0.3 * r.height);
       const line = { left: r.left, right: r.right, top: r.top + high, bottom: r.bottom - high };
-      const left = clip(e, line);
+      const left = clip(e, line, e);
       const words = node.data.trim().slice(0, 40);
       if (!left.scrolled && (line.left < -MOST || line.right > innerWidth + MOST)) found.push(`beyond the window: ${name(e)} "${words}"`);
       const inView = left.hard.right > left.hard.left && left.hard.bottom > left.hard.top;

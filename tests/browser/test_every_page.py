@@ -42,7 +42,7 @@ def test_axe_finds_nothing_and_nothing_is_cut_or_lies_over_another(
     [
         ('<p style="width:100px;overflow:hidden;white-space:nowrap">far too many words for it</p>', "too narrow"),
         ('<p style="height:12px;overflow:hidden">one<br>two</p>', "cut"),
-        ('<div style="position:relative"><p>one thing</p><p style="margin-top:-3rem">and another</p></div>', "over"),
+        ('<div style="position:relative"><p>one thing</p><p style="margin-top:-2rem">and another</p></div>', "over"),
         ('<button>press</button><button style="margin-left:-2rem">or press</button>', "over"),
         ('<p style="width:3000px">wide</p>', "too wide"),
         ('<p style="margin-left:-2rem">off to the left</p>', "beyond the window"),
@@ -54,7 +54,7 @@ def test_axe_finds_nothing_and_nothing_is_cut_or_lies_over_another(
 def test_the_measure_finds_what_it_should(page: Page, body: str, fault: str) -> None:
     page.set_content(f"<style>.hidden{{display:none}} body{{margin:0}}</style><body>{body}</body>")
     found = faults(page)
-    assert (len(found) > 0 and fault in found[0]) if fault else found == []
+    assert any(fault in each for each in found) if fault else found == []
 
 
 def test_the_html_checker_finds_no_error(served_once: Served, page: Page, tmp_path: Path) -> None:

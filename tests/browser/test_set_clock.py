@@ -132,8 +132,8 @@ def test_a_shot_added_on_the_spot_is_the_current_one(served: Served, new_page: C
     page.locator("#new-shot-angle").select_option("overhead")
     page.locator("#new-shot-sharp").select_option("front")
     page.locator("#new-shot button").click()
-    until(lambda: Journal.open(served.root).rows()[-1].kind == "shot current")
-    assert Journal.open(served.root).rows()[-1].data["shot"] == "spoon-close"
+    until(lambda: Journal.open(served.root).rows()[-1].data.get("shot") == "spoon-close")
+    assert Journal.open(served.root).rows()[-1].kind == "shot current"
     shots = open_shoot(served.root).shoot.shots
     assert [s.name for s in shots] == [before[0], "spoon-close", *before[1:]]
     assert (shots[1].angle, shots[1].sharp) == ("overhead", "front")

@@ -3,6 +3,7 @@
 import json
 import os
 import re
+import signal
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -110,4 +111,34 @@ def test_the_page_ends_it_and_says_how_to_start_it_again(own: Path, kitchen: Ser
         assert "plateside serve" not in told()
     assert change(kitchen, "/start/end", {}).json["ended"] is True
     assert kitchen.process.wait(60) == 0
+    assert running_servers() == []
+
+
+def test_two_quick_presses_make_one_server(own: Path) -> None:
+    home = own / "home" / "Plateside"
+    both = [
+        subprocess.Popen(
+            [sys.executable, "-m", "plateside", "open", "--json"],
+            env=_env(own),
+            stdout=subprocess.PIPE,
+            text=True,
+        )
+        for _ in range(2)
+    ]
+    try:
+        # one of them found the other's server, opened it and ended; no folder was served before: one was made
+        until(lambda: [p.poll() for p in both].count(0) == 1)
+        [one] = running_servers()
+        assert one.home == home.resolve() and home.is_dir()
+        opened = own / "opened.txt"
+        until(lambda: opened.exists() and len(opened.read_text().splitlines()) == 2)
+        pages = opened.read_text().splitlines()
+        assert {Path(line.removeprefix("file://")) for line in pages} == {one.page}
+    finally:
+        for process in both:
+            if process.poll() is None:
+                process.send_signal(signal.SIGINT)
+                process.wait(60)
+            if process.stdout:
+                process.stdout.close()
     assert running_servers() == []

@@ -2,6 +2,7 @@
 
     running/PORT.json   home and page, written when a server starts
     running/PORT.lock   held while it runs; the system frees it when it ends, however it ends
+    running/start.lock  held by whoever looks for a server, until the one that it starts has said that it runs
     last-served.txt     the folder
 
 The page is a file that opens the server in this account's browser and that no other account can read.
@@ -54,6 +55,26 @@ class Announced:
             with contextlib.suppress(OSError):
                 (own_place() / f"{self._name}.json").unlink(missing_ok=True)
                 self._lock.release()
+
+
+class Starting:
+    """One at a time looks for a server and starts one: two quick presses make no two servers."""
+
+    def __init__(self) -> None:
+        self._lock: FileLock | None = None
+
+    def take(self, patience_s: float) -> None:
+        """Wait until nobody else is starting, but no longer than that."""
+        path = own_place() / _FOLDER / "start.lock"
+        with contextlib.suppress(OSError, Timeout):
+            path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+            self._lock = FileLock(str(path), timeout=patience_s, thread_local=False)
+            self._lock.acquire()
+
+    def free(self) -> None:
+        """Let the next one look."""
+        if self._lock is not None:
+            self._lock.release()
 
 
 def running_servers() -> list[RunningServer]:

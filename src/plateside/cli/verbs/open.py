@@ -7,10 +7,12 @@ from pathlib import Path
 
 from plateside.cli.answer import Answer
 from plateside.cli.verbs import serve
-from plateside.tasks.serve.menu import folder_to_serve, server_of
+from plateside.tasks.serve.menu import Starting, folder_to_serve, server_of
 from plateside.words.menu import OPEN_FLAGS, OPEN_HELP, opened
 
 HELP = OPEN_HELP
+PATIENCE_S = 30.0
+"""Longest that another start is waited for."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -21,12 +23,18 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> Answer | None:
     """Open the browser on the server that runs, or serve until stopped."""
-    found = server_of(args.folder)
-    if found is not None:
-        with contextlib.suppress(OSError):
-            webbrowser.open(found.page.as_uri())
-        return Answer(found, (opened(f"http://127.0.0.1:{found.port}/"),))
-    serve.serve_until_stopped(
-        folder_to_serve(args.folder), serve.PORT, others=serve.OTHER_PORTS, json_lines=args.json
-    )
+    starting = Starting()
+    starting.take(PATIENCE_S)
+    try:
+        found = server_of(args.folder)
+        if found is not None:
+            with contextlib.suppress(OSError):
+                webbrowser.open(found.page.as_uri())
+            return Answer(found, (opened(f"http://127.0.0.1:{found.port}/"),))
+        serve.serve_until_stopped(
+            folder_to_serve(args.folder), serve.PORT, others=serve.OTHER_PORTS, json_lines=args.json,
+            started=starting.free,
+        )  # fmt: skip
+    finally:
+        starting.free()
     return None

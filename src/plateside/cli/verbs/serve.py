@@ -4,6 +4,7 @@ import argparse
 import contextlib
 import json
 import webbrowser
+from collections.abc import Callable
 from pathlib import Path
 
 from plateside.cli.numbers import whole
@@ -54,8 +55,12 @@ def serve_until_stopped(
     watch: bool = True,
     tablet_address: str = "",
     json_lines: bool = False,
+    started: Callable[[], None] = lambda: None,
 ) -> None:
-    """Serve a folder; at one of the `others` after this port where it is taken."""
+    """Serve a folder; at one of the `others` after this port where it is taken.
+
+    started  called when the server can be found by who looks for one
+    """
     from plateside.tasks.serve.keeping import cannot_keep
     from plateside.tasks.serve.menu import Announced
     from plateside.web.server import listen, make_tool, serve
@@ -95,6 +100,7 @@ def serve_until_stopped(
             announced.say(tool.home, opening)
             if browser:
                 webbrowser.open(opening.as_uri())
+        started()
 
     try:
         serve(tool, sock, ready)

@@ -8,10 +8,19 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from plateside.files.menu_entry import entry_path, take_entry, write_entry
-from plateside.files.running import Announced, RunningServer, last_served, running_servers
+from plateside.files.running import Announced, RunningServer, Starting, last_served, running_servers
 from plateside.model.errors import CouldNotError
 
-__all__ = ["Announced", "MenuEntry", "folder_to_serve", "in_menu", "leave_menu", "put_into_menu", "server_of"]
+__all__ = [
+    "Announced",
+    "MenuEntry",
+    "Starting",
+    "folder_to_serve",
+    "in_menu",
+    "leave_menu",
+    "put_into_menu",
+    "server_of",
+]
 
 DEFAULT_NAME = "Plateside"
 """Of the folder in the account's home that is made when none was served before."""

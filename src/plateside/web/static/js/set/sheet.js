@@ -173,7 +173,7 @@ export class Sheet {
     const of = (day) => now.shots.filter((shot) => shot.day_words === day);
     const lines = (day) => of(day).map(({ name, frames, done }) => {
       const current = name === now.current, put = () => this.#press("shot current", { shot: name });
-      const when = done ? "" : this.#when(name, current, now);
+      const when = done ? "" : this.#when(name, current, frames > 0, now);
       return make("li", { class: "shots-row" },
         make("span", {}, SHEET.shotLine(name, frames, done), when ? `, ${when}` : ""),
         make("button", { type: "button", "aria-pressed": String(current), onclick: put },
@@ -187,12 +187,12 @@ export class Sheet {
     }));
   }
 
-  /** Where a shot is in the day: now, next, late, or its hour. */
-  #when(name, current, now) {
+  /** Where a shot is in the day: now, next, and until its first frame late or its hour. */
+  #when(name, current, begun, now) {
     const standing = this.about.standing(name), slot = this.about.slot(name);
-    const late = standing?.code === "late" ? TODO.listed.late(standing.minutes) : "";
+    const late = !begun && standing?.code === "late" ? TODO.listed.late(standing.minutes) : "";
     const turn = current ? TODO.listed.now : name === now.next_shot ? TODO.listed.next : "";
-    const hour = slot && standing.code !== "another day" ? TODO.listed.at(slot) : "";
+    const hour = !begun && slot && standing.code !== "another day" ? TODO.listed.at(slot) : "";
     return [turn, late || hour].filter(Boolean).join(", ");
   }
 

@@ -107,14 +107,17 @@ function holds(main, word, act, flow) {
   const about = main.querySelector(".about"), look = main.querySelector(".look"),
     age = main.querySelector(".age");
   if (age.scrollWidth > age.clientWidth + 1) return false;
-  // what is said goes in seconds: what is to be done may then be cut by a line
+  // what is to be done is whole, also in the seconds in which something is said
   const todo = main.querySelector(".todo");
-  if (!said && todo.offsetParent && todo.scrollHeight > todo.clientHeight + 1) return false;
+  if (todo.offsetParent && todo.scrollHeight > todo.clientHeight + 1) return false;
   if (about.offsetParent && run(age, main.querySelector("#light"))) return false;
   if (said && about.offsetParent) {
-    const box = said.getBoundingClientRect(), shot = main.querySelector("#shot").getBoundingClientRect();
+    const box = said.getBoundingClientRect();
     if (said.scrollHeight > said.clientHeight + 1) return false;
-    if (box.bottom > shot.top + 1 && box.top < shot.bottom - 1) return false;
+    for (const name of ["#shot", "#aside", "#light"]) {
+      const line = main.querySelector(name).getBoundingClientRect();
+      if (line.height && box.bottom > line.top + 1 && box.top < line.bottom - 1) return false;
+    }
     // it stays as large as a target is
     const least = innerWidth < 560 ? 90 : Math.min(160, 0.2 * innerHeight);
     if (look.offsetParent && look.getBoundingClientRect().height < least) return false;

@@ -37,8 +37,10 @@ export class Todo {
     const card = of?.card;
     const said = card ? [...card.on_set, TODO.focus(white_k, card.focus)] : [of?.problem || ""];
     lines.replaceChildren(...said.map((line) => make("p", {}, line)));
-    const quality = this.#drawn(of);
-    picture.replaceChildren(...(quality ? [make("img", { alt: "", src: `/plan/picture/${of.card.picture_key}/${quality}.jpg` })] : []));
+    const quality = this.#drawn(of), key_of = card?.picture_key;
+    // until it is rendered, distance and height as they are drawn
+    picture.replaceChildren(...(quality ? [make("img", { alt: "", src: `/plan/picture/${key_of}/${quality}.jpg` })]
+      : card ? [drawing(card.side)] : []));
     this.fit();
   }
 
