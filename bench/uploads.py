@@ -1,6 +1,6 @@
 """200 photographs of 12 megapixels added by a paired browser, while the watcher judges them.
 
-    python -m bench uploads [COUNT]
+    python -m bench.uploads [COUNT]
 
 All there once, each judged once and in turn (the newest of the current shot, else the one that waits longest), and how
 soon the server answers a separate client meanwhile. Aim: 0.2 s for 95 of 100 answers.

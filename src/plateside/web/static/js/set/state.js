@@ -23,7 +23,7 @@ export function begun(now) {
  */
 export function state(now, pageState) {
   const frame = begun(now) ? now.frame : null;
-  if (pageState.lost) return is("lost", STATE.since(pageState.lost, startAgainInShort()), { alone: true });
+  if (pageState.lost) return is("lost", STATE.since(pageState.lost), { alone: true, noted: startAgainInShort() });
   if (pageState.trouble) return is("stopped", pageState.trouble, { alone: true });
   if (!frame) return is("ready", beforeTheFirst(now));
   if (now.lamp_check && frame.word) return is("ready", STATE.lampsOffOnly);

@@ -33,7 +33,7 @@ export const STATE = {
     lost: "Not connected", stopped: "Not judging", ready: "Ready", wait: "Wait", kept: "Kept", noted: "Again",
     good: "Good", adjust: "Adjust", again: "Again",
   },
-  since: (date, how) => `since ${clock(date)}. ${how}`,
+  since: (date) => `since ${clock(date)}`,
   lampsOff: "Lamps off, one frame.",
   lampsOffOnly: "Lamps off, nothing else changed, one frame.",
   firstFrame: (shot) => `First frame of ${spoken(shot)}.`,
