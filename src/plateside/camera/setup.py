@@ -129,6 +129,8 @@ class Framing:
     """The smallest frame of the sensor's shape, held this way, that holds what was asked."""
     channels_mm: tuple[float, float] | None
     """The smallest that also holds the dish in every channel's crop; None when no frame of this shape does."""
+    channels_by: tuple[str, ...]
+    """The channels whose crop asks for more than the sensor's shape gives; empty when none does."""
     got_mm: tuple[float, float]
     """What the lens gives."""
     as_asked: bool

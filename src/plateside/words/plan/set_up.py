@@ -162,6 +162,26 @@ def framing_phrase(s: SetUp, units: Units) -> str:
     return out
 
 
+def sizes_sentence(s: SetUp, units: Units) -> str:
+    """What was asked beside what is in frame, and why they differ."""
+    f = s.framing
+    got, asked = size_mm(*f.got_mm, units), size_mm(*f.asked_mm, units)
+    if _alike(f.got_mm, f.asked_mm):
+        return f"In frame: {got}, as asked."
+    why = []
+    if not _alike(f.sensor_mm, f.asked_mm):
+        why.append(f"your sensor's shape makes {size_mm(*f.sensor_mm, units)} of it")
+    if f.channels_mm is None:
+        why.append("no frame of this shape fits the dish into every channel")
+    elif f.channels_by and not _alike(f.channels_mm, f.sensor_mm):
+        need = "needs" if len(f.channels_by) == 1 else "need"
+        room = f"{size_mm(*f.channels_mm, units)} to hold the whole dish"
+        why.append(f"{listed(f.channels_by)} {need} {room}")
+    if not why:
+        why.append("no nearer place and no lens of yours give less")
+    return f"Asked: {asked}. In frame: {got}, because {' and '.join(why)}."
+
+
 def _alike(one: tuple[float, float], other: tuple[float, float]) -> bool:
     return all(1 / 1.05 - 1e-6 <= a / b <= 1.05 + 1e-6 for a, b in zip(one, other, strict=True))
 
