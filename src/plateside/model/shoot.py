@@ -197,6 +197,18 @@ class Shot:
         high=6,
         default=None,
     )
+    least_lx: float | None = q(
+        "the least light that you want for it, level, on the table",
+        empty="what its settings need",
+        label="Light at least",
+        unit="lx",
+        low=0.01,
+        high=200000,
+        default=None,
+    )
+    direct_sun: bool = q(
+        "whether hours with sun on the dish are good as well", label="Direct sun is welcome", default=False
+    )
     deliberate: tuple[str, ...] = q(
         "what you do on purpose, so that it does not count as a fault; unmatched: it may differ from the series; "
         "fewer pixels: it may be smaller than its channels need; left out: the delivery goes without it",

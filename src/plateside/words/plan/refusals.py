@@ -99,3 +99,8 @@ def no_setting(name: str, typed: str) -> str:
     what, form = _SETTINGS[name]
     given = f"“{typed}” is no {what}" if typed.strip() else f"The {what} is missing"
     return f"{given}. Write it as {form}."
+
+
+def no_shot_there(spot: str) -> str:
+    """Of a table spot at which no shot stands."""
+    return f"No shot stands at “{spot}”. Choose one of your shots above, or add one on Plan."
