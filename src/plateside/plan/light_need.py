@@ -79,7 +79,8 @@ def light_need(studio: Studio, shot: Shot, channels: Sequence[Channel]) -> Light
     f_number = _f_number(needs, widest, SMALLEST_F if still else MOVING_F)
     iso = camera.base_iso if still else camera.highest_iso
     effective = f_number * (1.0 + needs.magnification)
-    lux = max(INCIDENT_C * effective**2 / (exposure * iso * camera.meter_factor), LEAST_LX)
+    through = 2.0 ** -(shot.polariser_stops or 0.0)
+    lux = max(INCIDENT_C * effective**2 / through / (exposure * iso * camera.meter_factor), LEAST_LX)
     return LightNeed(
         shot.name, lux, level_share(shot.elevation), f_number, exposure, iso, typed_lx=shot.least_lx
     )

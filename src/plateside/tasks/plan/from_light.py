@@ -4,13 +4,20 @@ from pathlib import Path
 
 from plateside.files.settings.write import Change, Put
 from plateside.model.errors import CouldNotError
-from plateside.tasks.light.choice import LightChoice
 from plateside.tasks.studio.edit import change_settings, read_settings
 from plateside.words.plan import refusals
 
 
-def plan_by(root: Path, choice: LightChoice) -> tuple[str, ...]:
-    """Names of the shots that now ask for the least light, the softest shadow and the sun of `choice`.
+def plan_by(
+    root: Path,
+    shot_name: str,
+    spot: str,
+    *,
+    least_lx: float | None,
+    fill_stops: float | None,
+    direct_sun: bool,
+) -> tuple[str, ...]:
+    """Names of the shots that now ask for this least light, this softness of the shadows and this about the sun.
 
     A shot that is chosen there alone; for a table spot, every shot at it. What was left empty stays as the shot has
     it. One step of undo. Raises CouldNotError when no shot stands there, SettingsError, ChangedElsewhereError.
@@ -20,15 +27,15 @@ def plan_by(root: Path, choice: LightChoice) -> tuple[str, ...]:
     changes: list[Change] = []
     names = []
     for number, shot in enumerate(seen.value.shots):
-        if shot.name != choice.shot if choice.shot else (shot.spot or first) != choice.spot:
+        if shot.name != shot_name if shot_name else (shot.spot or first) != spot:
             continue
         names.append(shot.name)
-        wanted = {"least_lx": choice.at_least_lx, "fill_stops": choice.at_most_key_fill_stops}
+        wanted = {"least_lx": least_lx, "fill_stops": fill_stops}
         changes += [
             Put(("shots", number, field), value) for field, value in wanted.items() if value is not None
         ]
-        changes.append(Put(("shots", number, "direct_sun"), not choice.no_direct_sun))
+        changes.append(Put(("shots", number, "direct_sun"), direct_sun))
     if not names:
-        raise CouldNotError(refusals.no_shot_there(choice.spot))
+        raise CouldNotError(refusals.no_shot_there(spot))
     change_settings(root, "shoot", changes, seen.version)
     return tuple(names)

@@ -78,7 +78,11 @@ async def _to_plan(request: Request, tool: Tool) -> Any:
     """Plan by what is set here: {for, lux, fill, sun} -> {shots: the names of those that ask for it now}."""
     sent = await body(request)
     choice = _choice({name: sent.text(name) for name in ("for", "lux", "fill", "sun")})
-    return {"shots": plan_by(tool.shoot, choice)}
+    shots = plan_by(
+        tool.shoot, choice.shot, choice.spot, least_lx=choice.at_least_lx,
+        fill_stops=choice.at_most_key_fill_stops, direct_sun=not choice.no_direct_sun,
+    )  # fmt: skip
+    return {"shots": shots}
 
 
 def _known(tool: Tool, chosen: Mapping[str, str], today: date) -> Any:

@@ -140,7 +140,7 @@ export const GROUPS = [
     "space_percent", "orientation", "background_gap_mm",
     "background_blur_percent", "deliberate"]],
   ["The dish", ["glossy", "fall_height_mm", "person", "model_release", "irreversible"]],
-  ["The set", ["spot", "props", "fill_stops", "camera", "lens", "support"]],
+  ["The set", ["spot", "props", "fill_stops", "camera", "lens", "support", "polariser_stops", "extras"]],
   ["The hour", ["minutes", "from_time", "to_time", "least_lx", "direct_sun"]],
   ["Words and where it goes", ["name", "role", "caption", "alt_text", "channels"]],
 ];
