@@ -24,7 +24,7 @@ def test_a_light_that_was_read_stands_in_the_place_of_the_predicted(
     try:
         # a refused value is an answer of 422, which the browser notes
         page = new_page(quiet=True)
-        page.goto(server.url + "plan")
+        page.goto(server.url + "plan#shot-three-bowls")
         headline = page.locator("#shot-three-bowls .headline")
         expect(headline).to_be_visible(timeout=WORKED_MS)
         predicted = headline.inner_text()

@@ -64,13 +64,16 @@ def test_from_nothing_to_my_light_by_keys_alone(empty: Served, page: Page) -> No
         page.evaluate("document.activeElement.select()")
         keys.type(value)
     keys.press("Enter")
-    for step in ("window", "table", "camera"):
+    for step in ("window", "outside", "table", "camera"):
         expect(page.locator(f"#q-{step}")).to_be_focused()
         keys.press("Tab")
         keys.press("Enter")
     expect(page.locator("#q-shoot")).to_be_focused()
     keys.press("Tab")
     keys.type("Lemon tart")
+    # the name says what it looks like
+    expect(page.locator("#a-kind")).to_have_value("tart")
+    keys.press("Tab")
     keys.press("Tab")
     keys.type("09182027")
     for _ in range(3):
@@ -85,6 +88,7 @@ def test_from_nothing_to_my_light_by_keys_alone(empty: Served, page: Page) -> No
     assert (opened.studio.room.width_m, opened.studio.room.depth_m) == (4.2, 3.1)
     assert opened.studio.windows[0].bearing_deg == 20
     assert opened.shoot.recipe.title == "Lemon tart"
+    assert {shot.stand_in for shot in opened.shoot.shots} == {"tart"}
 
 
 def test_a_press_made_while_the_usual_is_looked_at_is_meant_for_what_comes_next(
@@ -97,7 +101,7 @@ def test_a_press_made_while_the_usual_is_looked_at_is_meant_for_what_comes_next(
     for question in (2, 3):
         # a double click answers one question, not the next one unread
         page.locator("#go").dblclick()
-        expect(page.locator("#where-we-are")).to_have_text(f"Question {question} of 7")
+        expect(page.locator("#where-we-are")).to_have_text(f"Question {question} of 8")
     # both before the first has been answered
     page.evaluate("() => { for (const id of ['usual', 'go']) document.getElementById(id).click(); }")
     expect(page.locator('[data-answer="dish"] .said')).to_contain_text("Say what it is")
@@ -113,7 +117,7 @@ def test_by_touch_alone_and_after_a_reload(empty: Served, new_page: Callable[...
     expect(page.locator("#q-facing")).to_be_visible()
     page.reload()  # the question is the same, and what was answered is still there
     expect(page.locator("#q-facing")).to_be_visible()
-    expect(page.locator("#where-we-are")).to_have_text("Question 2 of 7")
+    expect(page.locator("#where-we-are")).to_have_text("Question 2 of 8")
     page.locator("#back").tap()
     expect(page.locator("#a-place")).to_have_value("Melbourne")
     page.locator("#go").tap()
@@ -291,7 +295,7 @@ def test_the_way_on_stays_in_sight_on_a_phone(empty: Served, new_page: Callable[
     page.goto(empty.url + "start/new")
     page.locator("#a-place").fill("Lisbon")
     page.get_by_role("option").first.tap()
-    for question in ("facing", "room", "window", "table", "camera"):
+    for question in ("facing", "room", "window", "outside", "table", "camera"):
         page.locator("#go").tap()
         expect(page.locator(f"#q-{question}")).to_be_visible()
         at_rest(page)
@@ -304,7 +308,7 @@ def test_a_lens_is_written_as_on_its_ring(empty: Served, new_page: Callable[...,
     page = new_page(quiet=True)
     page.goto(empty.url + "start/new")
     page.locator("#a-place").fill("Lisbon")
-    for question in ("facing", "room", "window", "table", "camera"):
+    for question in ("facing", "room", "window", "outside", "table", "camera"):
         page.locator("#go").click()
         expect(page.locator(f"#q-{question}")).to_be_visible()
     # what cannot be is not drawn, and told with what is possible

@@ -129,6 +129,8 @@ class Framing:
     """The smallest frame of the sensor's shape, held this way, that holds what was asked."""
     channels_mm: tuple[float, float] | None
     """The smallest that also holds the dish in every channel's crop; None when no frame of this shape does."""
+    channels_by: tuple[str, ...]
+    """The channels whose crop asks for more than the sensor's shape gives; empty when none does."""
     got_mm: tuple[float, float]
     """What the lens gives."""
     as_asked: bool
@@ -274,6 +276,8 @@ class SetUp:
     effective_f_number: float
     close_loss_stops: float
     """Light lost to the close focus, already in the exposure."""
+    polariser_stops: float
+    """Light that a polariser takes, already in the exposure; 0 without one."""
     exposure_s: float
     exposure_words: str
     iso: float
@@ -302,6 +306,10 @@ class SetUp:
     burst_frames: int
     """Frames to take for a likely good one."""
     burst: BurstAdvice
+    extras: tuple[str, ...]
+    """Frames taken besides: clean frame, grey card."""
+    offers: tuple[str, ...]
+    """What would help and is not there: polariser, clean frame, grey card (plan/extras.py)."""
     cautions: tuple[str, ...]
     """Codes: rig, no chair, pour, steam, flour or helper; see words/cautions.py."""
     framing: Framing

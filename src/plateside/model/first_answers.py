@@ -34,7 +34,12 @@ class Answers:
     widest_aperture: float = 1.8
     sensor_mm: tuple[float, float] = SENSORS_MM["aps-c"]
     pixels: tuple[int, int] = (6000, 4000)
+    floor_above_ground_m: float = 0.5
     dish: str = "My dish"
+    stand_in: str = "soup"
+    dish_mm: tuple[float, float] = (220.0, 60.0)
+    """Width and height of the hero [mm]."""
+    glossy: bool = False
     creator: str = "Your Name"
     date: str
     studio: str = "studio.toml"

@@ -197,6 +197,34 @@ class Shot:
         high=6,
         default=None,
     )
+    polariser_stops: float | None = q(
+        "how much light the polariser on the lens takes; read it on the polariser, about 1 to 2",
+        empty="no polariser",
+        label="Polariser takes",
+        unit="stops",
+        low=0.3,
+        high=3,
+        default=None,
+    )
+    extras: tuple[str, ...] = q(
+        "frames taken besides. clean frame: the set without food and hands, to mend from later; grey card: the card "
+        "where the dish will be, for colour and brightness",
+        label="Frames besides",
+        words=("clean frame", "grey card"),
+        factory=tuple,
+    )
+    least_lx: float | None = q(
+        "the least light that you want for it, level, on the table",
+        empty="what its settings need",
+        label="Light at least",
+        unit="lx",
+        low=0.01,
+        high=200000,
+        default=None,
+    )
+    direct_sun: bool = q(
+        "whether hours with sun on the dish are good as well", label="Direct sun is welcome", default=False
+    )
     deliberate: tuple[str, ...] = q(
         "what you do on purpose, so that it does not count as a fault; unmatched: it may differ from the series; "
         "fewer pixels: it may be smaller than its channels need; left out: the delivery goes without it",

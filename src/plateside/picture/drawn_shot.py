@@ -142,6 +142,7 @@ def exposed_picture(
     """
     pose = stage.pose
     per_cd = saturation_share_per_cd_m2(pose.exposure_s, pose.f_number, pose.iso, pose.magnification)
+    per_cd *= 2.0**-pose.filter_stops
     raw = luminance @ (SRGB_TO_CAMERA.T * per_cd).astype(np.float32)
     clipped = raw.max(axis=-1) >= 1.0
     neutral = SRGB_TO_CAMERA @ (

@@ -27,6 +27,8 @@ class CameraPose:
     sensor_height_mm: float = 15.6
     exposure_s: float = 1 / 3
     iso: float = 100.0
+    filter_stops: float = 0.0
+    """Light that a filter before the lens takes."""
 
     @property
     def magnification(self) -> float:

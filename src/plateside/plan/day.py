@@ -20,6 +20,7 @@ from plateside.plan.clocks import HoldingRule, minutes_of
 from plateside.plan.day_notes import notes_of, plates_of
 from plateside.plan.day_plan import STAND_IN_SHARE, DayPlan, LightOfShot, Remark, Slot, TimedShot
 from plateside.plan.dish_order import dish_order
+from plateside.plan.extras import extra_minutes
 from plateside.plan.kitchen import DAY_BEFORE, Task, ahead_plan, chain, minutes_for, redo_for, split_steps
 
 GRID_MIN = 5
@@ -151,8 +152,8 @@ def _run(
 
 
 def _setting(shot: Shot) -> timedelta:
-    """Time spent on the stand-in."""
-    return timedelta(minutes=shot.minutes * STAND_IN_SHARE)
+    """Time spent on the stand-in, and on frames without the food."""
+    return timedelta(minutes=shot.minutes * STAND_IN_SHARE + extra_minutes(shot))
 
 
 def _frames(shot: Shot) -> timedelta:

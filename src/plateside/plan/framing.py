@@ -27,11 +27,13 @@ def framing_of(needs: CameraNeeds, got: Sides) -> Framing:
     asked = (needs.frame_width_mm, needs.frame_height_mm)
     shaped = (needs.sensor_width_mm / needs.magnification, needs.sensor_height_mm / needs.magnification)
     channels = smallest_frame(needs, shaped, needs.channels)
+    asking = tuple(c.name for c in needs.channels if smallest_frame(needs, shaped, (c,)) != shaped)
     looser = math.sqrt(got[0] * got[1] / needs.best_area_mm2)
     return Framing(
         asked_mm=asked,
         sensor_mm=shaped,
         channels_mm=channels,
+        channels_by=asking,
         got_mm=got,
         as_asked=looser <= FRAME_TOLERANCE + 1e-6,
     )

@@ -46,9 +46,13 @@ class LightNeed:
     f_number: float
     exposure_s: float
     iso: float
+    typed_lx: float | None = None
+    """The least that was asked for it by name, level light; None: what its settings need."""
 
     def needs(self, fill_stops: float | None, no_direct_sun: bool = True) -> LightNeeds:
-        """As the light engine asks for it, to the two figures that it is told with."""
+        """As the light engine asks for it, to the two figures that it is told with; what was typed goes before."""
+        if self.typed_lx is not None:
+            return LightNeeds(no_direct_sun, self.typed_lx, fill_stops)
         return LightNeeds(
             no_direct_sun, float(rounded(self.metered_lx)), fill_stops, self.level_share,
             Asker(self.shot, self.f_number, self.exposure_s, self.iso),
@@ -75,13 +79,17 @@ def light_need(studio: Studio, shot: Shot, channels: Sequence[Channel]) -> Light
     f_number = _f_number(needs, widest, SMALLEST_F if still else MOVING_F)
     iso = camera.base_iso if still else camera.highest_iso
     effective = f_number * (1.0 + needs.magnification)
-    lux = max(INCIDENT_C * effective**2 / (exposure * iso * camera.meter_factor), LEAST_LX)
-    return LightNeed(shot.name, lux, level_share(shot.elevation), f_number, exposure, iso)
+    through = 2.0 ** -(shot.polariser_stops or 0.0)
+    lux = max(INCIDENT_C * effective**2 / through / (exposure * iso * camera.meter_factor), LEAST_LX)
+    return LightNeed(
+        shot.name, lux, level_share(shot.elevation), f_number, exposure, iso, typed_lx=shot.least_lx
+    )
 
 
 def need_of_all(studio: Studio, shots: Sequence[Shot], channels: Sequence[Channel]) -> LightNeed:
     """The most demanding shot's."""
-    return max((light_need(studio, s, channels) for s in shots), key=lambda n: n.metered_lx, default=USUAL)
+    found = (light_need(studio, s, channels) for s in shots)
+    return max(found, key=lambda n: n.metered_lx if n.typed_lx is None else n.typed_lx, default=USUAL)
 
 
 def _f_number(needs: CameraNeeds, widest: float, smallest: float) -> float:

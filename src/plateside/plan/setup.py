@@ -30,6 +30,7 @@ from plateside.model.shoot import Channel, Shot
 from plateside.model.studio import Studio
 from plateside.plan.camera_needs import needs_of
 from plateside.plan.cautions import setup_cautions
+from plateside.plan.extras import offers_of
 from plateside.plan.facts import (
     background_of,
     bracket_of,
@@ -102,7 +103,8 @@ def solve(studio: Studio, shot: Shot, channels: Sequence[Channel], light: LightF
     lux = metered_lx(light, shot.elevation, candidates[0].gear.camera.meter_factor)
     if not lux >= DARK_LX:
         raise NoDaylightError(shot.name, light.when, max(lux, 0.0))
-    best = search(candidates, lux, shot.fall_height_mm / 1000.0)
+    through = lux * 2.0 ** -(shot.polariser_stops or 0.0)
+    best = search(candidates, through, shot.fall_height_mm / 1000.0)
     return _set_up(studio, shot, best, light, lux)
 
 
@@ -123,7 +125,8 @@ def _set_up(studio: Studio, shot: Shot, best: Best, light: LightForShot, lux: fl
     sensor_m = stand(aim, shot.camera_faces_deg, shot.elevation, float(g.sensor_distance_mm[0]) / 1000.0)
     n_eff = effective_f_number(best.f_number, m, pupil)
     hand = hand_limit_s(f, needs.crop_factor, m) if support.kind == "hand" else None
-    right = best.exposure_s * lux * best.iso / (INCIDENT_C * n_eff * n_eff)
+    lost = shot.polariser_stops or 0.0
+    right = best.exposure_s * lux * 2.0**-lost * best.iso / (INCIDENT_C * n_eff * n_eff)
     under = max(0.0, -math.log2(right) - 1 / 6)
     windows = [window_rectangle(studio, w) for w in studio.windows]
     side, column = "", None
@@ -176,6 +179,7 @@ def _set_up(studio: Studio, shot: Shot, best: Best, light: LightForShot, lux: fl
         f_number_words=f_number_words(best.f_number),
         effective_f_number=n_eff,
         close_loss_stops=close_loss_stops(m, pupil),
+        polariser_stops=lost,
         exposure_s=best.exposure_s,
         exposure_words=shutter_words(best.exposure_s),
         iso=best.iso,
@@ -208,6 +212,8 @@ def _set_up(studio: Studio, shot: Shot, best: Best, light: LightForShot, lux: fl
         remedies=(),
         burst_frames=many.frames,
         burst=many,
+        extras=shot.extras,
+        offers=(),
         cautions=setup_cautions(shot, support, rig, sensor_m[2]),
         framing=framing_of(needs, (float(g.frame_width_mm[0]), float(g.frame_height_mm[0]))),
         moving=moving_of(needs, lens, s, focus_s, f, best.f_number, shot.moves, circle),
@@ -224,7 +230,7 @@ def _set_up(studio: Studio, shot: Shot, best: Best, light: LightForShot, lux: fl
     checks += [c for c in places if c.ok]
     checks += _settings_findings(out, shot)
     checks += light_findings(studio, shot, support, out, light, column)
-    return replace(out, checks=tuple(checks), unmet=unmet)
+    return replace(out, checks=tuple(checks), unmet=unmet, offers=offers_of(shot, checks))
 
 
 def _settings_findings(s: SetUp, shot: Shot) -> list[Finding]:

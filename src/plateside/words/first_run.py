@@ -17,6 +17,7 @@ QUESTION: Mapping[str, str] = {
     "facing": "Which way does the window face?",
     "room": "How large is the room?",
     "window": "How large is the window?",
+    "outside": "What stands outside?",
     "table": "Where does the dish go?",
     "camera": "What do you shoot with?",
     "shoot": "What, and when?",
@@ -27,6 +28,7 @@ HINT: Mapping[str, str] = {
     "is at the top.",
     "room": "A tape measure is best; paces of one metre will do for now.",
     "window": "The opening in the wall, with its frame.",
+    "outside": "Houses and trees take sky from your window. In a town they decide how much light you have.",
     "table": "You can add more places later, and drag them.",
     "camera": "",
     "shoot": "",
@@ -41,6 +43,10 @@ ANSWER: Mapping[str, str] = {
     "window_height_m": "Window height",
     "sill_m": "Sill height above the floor",
     "window_from_left_m": "From the left corner of the wall to the window",
+    "floor": "Which floor are you on?",
+    "outside": "Opposite the window",
+    "outside_distance_m": "How far away?",
+    "outside_height_m": "How high, from the ground?",
     "table_from_window_m": "From the window wall to the dish",
     "table_from_left_m": "From the left wall to the dish",
     "table_height_m": "Table height",
@@ -50,7 +56,11 @@ ANSWER: Mapping[str, str] = {
     "focal_mm": "Focal length",
     "focal_to_mm": "Long end of the zoom",
     "f_number": "Widest aperture",
+    "focal2_mm": "A second lens, if you have one",
+    "focal2_to_mm": "Long end of the second zoom",
+    "f_number2": "Its widest aperture",
     "dish": "What are you going to photograph?",
+    "kind": "Which of these looks most like it?",
     "date": "On which day?",
     "creator": "Your name, as it goes under your pictures",
     "folder": "Folder",
@@ -60,6 +70,11 @@ ANSWER_HINT: Mapping[str, str] = {
     "table_from_left_m": "Left empty: in front of the middle of the window.",
     "focal_mm": "A zoom: both ends, 24-70.",
     "f_number": "A zoom marked 3.5-5.6: give 5.6, which it has at every length.",
+    "floor": "0 is the ground floor, 1 the first floor up.",
+    "outside_distance_m": "Paces of one metre will do for now.",
+    "outside_height_m": "Count 3 m for each storey, and 3 m for a roof.",
+    "focal2_mm": "Left empty: one lens.",
+    "kind": "It stands in for your dish until there is a picture of it.",
     "folder": "Left empty, it is named after the dish. Nothing is ever overwritten.",
 }
 SENSORS: Mapping[str, tuple[str, str]] = {
@@ -74,6 +89,18 @@ LENSES: Mapping[str, tuple[str, str]] = {
     "18-55/5.6": ("The kit zoom", "18-55 mm, f/3.5-5.6: counted as f/5.6, which it has at every length"),
     "": ("Another", ""),
 }
+OUTSIDE: Mapping[str, tuple[str, str]] = {
+    "open": ("Open sky", "nothing higher than far roofs or hills"),
+    "street": ("Houses across the street", ""),
+    "near": ("Houses or a wall close by", "a courtyard, a narrow street"),
+    "trees": ("Trees", ""),
+}
+KIND_NAMES: Mapping[str, str] = {
+    "soup": "Something in a bowl", "tart": "A tart or a pie", "stack": "A stack", "loaf": "A loaf or a cake",
+    "drink": "A drink in a glass", "noodles": "Noodles or pasta", "leaves": "Leaves, a salad",
+    "buns": "Several small things",
+}  # fmt: skip
+"""The shapes that may stand in for a dish, by the words of the shot's field."""
 
 SIZES: Mapping[str, str] = {
     "room": "The room",
@@ -93,6 +120,8 @@ FIRST_RUN: Mapping[str, str] = {
     "no creator": "Write your name: it goes out with your pictures.",
     "zoom ends": "Write a zoom from its short to its long end, such as 24-70; 1200 mm at most.",
     "megapixels": "{count} megapixels: allowed are {lowest} to {highest}.",
+    "no floor": "Write the floor as a whole number: 0 is the ground floor, -1 the basement.",
+    "no aperture": "Write the widest aperture of the second lens, such as 2.8.",
     "no number": "Write a number here.",
     "number too large": "That number is far too large.",
     "no day": "Choose a day.",
@@ -117,6 +146,8 @@ ASK: Mapping[str, Mapping[str, object]] = {
     "answer_hint": ANSWER_HINT,
     "sensors": SENSORS,
     "lenses": LENSES,
+    "outside": OUTSIDE,
+    "kinds": KIND_NAMES,
 }
 """All of it, for the page's template."""
 
@@ -205,6 +236,11 @@ def true_north(bearing_deg: float) -> str:
 def height_taken(height_m: float) -> str:
     """A room of which only the floor was given."""
     return f"You gave no room height: {height_m:g} m is used. Measure it, and correct height_m."
+
+
+def not_outside(text: str) -> str:
+    """What stands outside, in a word that is none of ours."""
+    return f'"{text}" is none of these: {listed(tuple(OUTSIDE), "or")}.'
 
 
 def not_a_day(text: str) -> str:
@@ -297,6 +333,7 @@ WALL_SEEN = "The window wall, seen from inside."
 WINDOW_DOES_NOT_FIT = "The window does not fit into this wall."
 UNDER_ROOM: Mapping[str, str] = {
     "facing": "The window wall is at the top.",
+    "outside": "What stands opposite is reckoned across the whole view. You can draw it more closely in Studio.",
     "room": "Your room from above, with the window wall at the top.",
     "table": "The dish on its table.",
     "shoot": "That is all. You can change everything later, in Studio.",

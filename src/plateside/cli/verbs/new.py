@@ -27,7 +27,16 @@ from plateside.tasks.studio.new import (
     studio_there,
 )
 from plateside.words.commands import NEW_FLAGS, NEW_HELP
-from plateside.words.first_run import SIZES, STOPPED, flag_missing, prompt
+from plateside.words.first_run import (
+    FIRST_RUN,
+    KIND_NAMES,
+    OUTSIDE,
+    SIZES,
+    STOPPED,
+    flag_missing,
+    not_outside,
+    prompt,
+)
 
 HELP = NEW_HELP
 
@@ -52,6 +61,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add("--megapixels", metavar="N", help=help_of["--megapixels"])
     add("--focal", metavar="MM", help=help_of["--focal"])
     add("--f-number", metavar="N", help=help_of["--f-number"])
+    add("--floor", metavar="N", help=help_of["--floor"])
+    add("--outside", choices=tuple(OUTSIDE), help=help_of["--outside"])
+    add("--second-focal", metavar="MM", help=help_of["--second-focal"])
+    add("--second-f-number", metavar="N", help=help_of["--second-f-number"])
+    add("--kind", choices=tuple(KIND_NAMES), help=help_of["--kind"])
     add("--dish", help=help_of["--dish"])
     add("--creator", metavar="NAME", help=help_of["--creator"])
     add("--date", help=help_of["--date"])
@@ -89,6 +103,8 @@ def _answers(args: argparse.Namespace, ask: "_Asker") -> tuple[dict[str, Any], l
     in_room = ("width_m", "depth_m", "height_m")
     measured = ask(prompt("room", in_room, "m"), args.room, _noted(room, notes), _x(*in_room))
     answers |= dict(zip(in_room, measured, strict=True))
+    answers["floor"] = ask(prompt("", ("floor",)), args.floor, _floor, _x("floor"))
+    answers["outside"] = ask(prompt("outside", ("outside",)), args.outside, _outside, str(USUAL["outside"]))
     answers["sensor"] = ask(
         prompt("camera", ("sensor",)), args.sensor, _checked(sensor), str(USUAL["sensor"])
     )
@@ -100,6 +116,10 @@ def _answers(args: argparse.Namespace, ask: "_Asker") -> tuple[dict[str, Any], l
     focal, stop = _number("mm", SIZES["focal"]), _number("", SIZES["f-number"])
     answers["focal_mm"] = ask(prompt("", ("focal_mm",), "mm"), args.focal, focal, _x("focal_mm"))
     answers["f_number"] = ask(prompt("", ("f_number",), "f/"), args.f_number, stop, _x("f_number"))
+    if args.second_focal:
+        answers["focal2_mm"] = focal(args.second_focal)
+        answers["f_number2"] = stop(args.second_f_number) if args.second_f_number else None
+    answers["kind"] = args.kind or ""
     answers["dish"] = ask(prompt("", ("dish",)), args.dish, str, Answers.dish)
     answers["creator"] = ask(prompt("", ("creator",)), args.creator, str, Answers.creator)
     return answers, notes
@@ -205,6 +225,19 @@ def _checked(read: Callable[[str], object]) -> Callable[[str], str]:
         return text
 
     return checking
+
+
+def _floor(text: str) -> int:
+    try:
+        return int(text)
+    except ValueError as error:
+        raise InputError(FIRST_RUN["no floor"]) from error
+
+
+def _outside(text: str) -> str:
+    if text not in OUTSIDE:
+        raise InputError(not_outside(text))
+    return text
 
 
 def _number(unit: str, what: str) -> Callable[[str], float]:

@@ -24,6 +24,7 @@ def studio_text(answers: Answers) -> str:
         "window_width": answers.window_m[0],
         "window_height": answers.window_m[1],
         "sill": answers.sill_m,
+        "floor": answers.floor_above_ground_m,
         "opposite_from": _bearing(answers.facing_deg - 60),
         "opposite_to": _bearing(answers.facing_deg + 60),
         "spot_left": round(room_width / 2, 3),
@@ -49,6 +50,10 @@ def shoot_text(answers: Answers) -> str:
         "studio": answers.studio,
         "creator": answers.creator,
         "dish": answers.dish,
+        "stand_in": answers.stand_in,
+        "dish_width": answers.dish_mm[0],
+        "dish_height": answers.dish_mm[1],
+        "glossy": answers.glossy,
     }
     return _filled("shoot.toml", {key: value_text(value) for key, value in values.items()})
 

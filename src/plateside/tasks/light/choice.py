@@ -33,7 +33,7 @@ ROOM_OF_STUDIO = ("place", "room", "windows", "spots", "boards", "diffusers", "f
 """The parts of the studio that the light depends on."""
 SET_OF_SHOT = (
     "spot", "boards", "camera_faces_deg", "angle", "elevation_deg", "frame_width_mm", "frame_height_mm",
-    "dish_width_mm", "dish_height_mm", "fill_stops",
+    "dish_width_mm", "dish_height_mm", "fill_stops", "least_lx", "direct_sun",
 )  # fmt: skip
 
 

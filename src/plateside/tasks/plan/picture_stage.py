@@ -116,6 +116,7 @@ def pose_of(set_up: SetUp) -> CameraPose:
         sensor_height_mm=set_up.sensor_height_mm,
         exposure_s=set_up.exposure_s,
         iso=float(set_up.iso),
+        filter_stops=set_up.polariser_stops,
     )
 
 

@@ -13,6 +13,7 @@ from plateside.camera.setup import LightForShot, SetUp
 from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.files.settings.places import country_name
 from plateside.ground.exposure import level_share, lux_at_camera
+from plateside.ground.figures import rounded
 from plateside.light.boards import all_standing
 from plateside.light.day import day_light
 from plateside.light.good_hours import good_intervals
@@ -294,7 +295,7 @@ def _plan_of_day(
             lights[shot.name] = ShotDay(None, light_of(opened, shot, None, lux))
             continue
         spot = spot_of(studio, shot)
-        needs = light_need(studio, shot, shoot.channels).needs(shot.fill_stops)
+        needs = light_need(studio, shot, shoot.channels).needs(shot.fill_stops, not shot.direct_sun)
         # shots that look the same way from the same spot share one prediction
         same = (
             *(studio, shoot.date, shoot.sky),
@@ -315,7 +316,8 @@ def _plan_of_day(
         lights[shot.name] = ShotDay(own, None)
     progress(len(shots), len(shots))
     even = any_hour(day_from, day_to)
-    needed = {s.name: light_need(studio, s, shoot.channels).needs(None).at_least_lx for s in shots}
+    # what the settings need, whatever was asked for
+    needed = {s.name: float(rounded(light_need(studio, s, shoot.channels).metered_lx)) for s in shots}
     series = {
         s.name: even if unlit else _series(s, lights[s.name], needed[s.name], day_from, day_to) for s in shots
     }

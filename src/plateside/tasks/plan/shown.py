@@ -48,6 +48,7 @@ from plateside.words.plan.set_up import (
     more_light,
     on_the_set,
     put_phrases,
+    sizes_sentence,
     two_metre_lines,
 )
 from plateside.words.plan.sheet import caution_lines
@@ -122,6 +123,8 @@ class CardShown:
     """The frame that no lens gives, with its reason and the ways out: shown before the settings."""
     unmet: tuple[Unmet, ...]
     """Every wish that is not met, as facts."""
+    sizes: str
+    """The frame asked for beside the frame there is, and why they differ."""
     minds: tuple[str, ...]
     known: tuple[str, ...]
     crops: tuple[str, ...]
@@ -356,6 +359,7 @@ def _card(worked: Worked, shot: Shot) -> CardShown:
         top=top_view(studio, shot, s),
         not_as_asked=tuple(frame_failure_phrases(s, units)),
         unmet=s.unmet,
+        sizes=sizes_sentence(s, units),
         minds=tuple(minds(s, units)),
         known=tuple(on_the_set(s, units)),
         crops=tuple(crops(s, units)),

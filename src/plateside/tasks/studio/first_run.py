@@ -4,8 +4,8 @@ import datetime as dt
 import math
 import os
 import re
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, NoReturn
 
@@ -14,11 +14,18 @@ from plateside.files.settings.forms import YEARS, a_date
 from plateside.files.settings.load import judge_shoot, judge_studio, load_shoot, load_studio
 from plateside.files.settings.mistakes import raise_if_any
 from plateside.files.settings.starter import shoot_text, studio_text
-from plateside.files.settings.write import Put, rewritten, update_studio
-from plateside.model.errors import PlatesideError, SettingsError
+from plateside.files.settings.write import Change, Put, rewritten, update_studio
+from plateside.model.errors import SettingsError
 from plateside.model.first_answers import Answers
 from plateside.model.mistakes import Mistake
 from plateside.model.studio import Studio
+from plateside.plan.dish_kinds import KINDS, kind_of
+from plateside.tasks.studio.first_outside import (
+    USUAL_OUTSIDE,
+    floor_above_ground_m,
+    opposite_changes,
+    second_lens_changes,
+)
 from plateside.tasks.studio.new import NewReport, sensor, start
 from plateside.words.figures import number_text
 from plateside.words.first_run import ANSWER
@@ -31,9 +38,10 @@ _DEVICES = {"con", "prn", "aux", "nul", *(f"{d}{n}" for d in ("com", "lpt") for 
 QUESTIONS: Mapping[str, tuple[str, ...]] = {
     "place": ("place",), "facing": ("facing_deg",), "room": ("width_m", "depth_m", "height_m"),
     "window": ("window_width_m", "window_height_m", "sill_m", "window_from_left_m"),
+    "outside": ("floor", "outside", "outside_distance_m", "outside_height_m"),
     "table": ("table_from_window_m", "table_from_left_m", "table_height_m"),
-    "camera": ("sensor", "megapixels", "focal_mm", "focal_to_mm", "f_number"),
-    "shoot": ("dish", "date", "creator", "folder"),
+    "camera": ("sensor", "megapixels", "focal_mm", "focal_to_mm", "f_number", "focal2_mm", "focal2_to_mm", "f_number2"),
+    "shoot": ("dish", "kind", "date", "creator", "folder"),
 }  # fmt: skip
 """The questions in their order, with the answers that each takes."""
 
@@ -42,10 +50,14 @@ _FIELD_OF: Mapping[tuple[str, str], str] = {
     ("windows", "bearing_deg"): "facing_deg", ("windows", "width_m"): "window_width_m",
     ("windows", "height_m"): "window_height_m", ("windows", "sill_m"): "sill_m",
     ("windows", "from_left_m"): "window_from_left_m", ("spots", "from_left_m"): "table_from_left_m",
+    ("windows", "floor_above_ground_m"): "floor", ("windows", "distance_m"): "outside_distance_m",
+    ("windows", "top_above_ground_m"): "outside_height_m",
     ("spots", "from_front_m"): "table_from_window_m", ("spots", "height_m"): "table_height_m",
     ("cameras", "sensor_width_mm"): "sensor", ("cameras", "pixels_high"): "megapixels",
     ("cameras", "pixels_wide"): "megapixels", ("lenses", "focal_length_mm"): "focal_mm",
-    ("lenses", "widest_aperture"): "f_number", ("lenses", "focal_length_to_mm"): "focal_to_mm",
+    ("lenses2", "focal_length_mm"): "focal2_mm", ("lenses2", "focal_length_to_mm"): "focal2_to_mm",
+    ("lenses2", "widest_aperture"): "f_number2", ("lenses", "widest_aperture"): "f_number",
+    ("lenses", "focal_length_to_mm"): "focal_to_mm",
 }  # fmt: skip
 """Field of the starter studio, and the answer that it comes from."""
 
@@ -55,47 +67,12 @@ MEGAPIXELS = (0.5, 200)
 LARGEST_NUMBER = 1e9
 """Answers up to here are told with the range that is possible; no drawing or sum bears more."""
 
+LONGEST_MM = 1200
+"""The settings' own longest focal length."""
+FLOORS = (-3, 150)
+
 NEAREST_WALL_M = 0.1
 """The middle of a small plate stands no nearer to a wall."""
-
-
-@dataclass(frozen=True)
-class ListedShoot:
-    """One shoot of the list on the start page."""
-
-    key: str
-    """The folder, from home; '.' is home itself."""
-    title: str
-    date: str
-    place: str
-    frames: int
-    wrong: str
-    """Why it cannot be read, in one sentence; empty when it can."""
-
-
-def shoots_listed(home: Path, roots: Sequence[Path]) -> list[ListedShoot]:
-    """The shoots in these folders, as the start page lists them: latest day first, those to mend last."""
-    given = [_listed_shoot(home, root) for root in roots]
-    return sorted(given, key=lambda t: (not t.wrong, t.date), reverse=True)
-
-
-def shoot_key(home: Path, root: Path) -> str:
-    """What a shoot of the list is called by: its folder, from home."""
-    return Path(os.path.relpath(root, home)).as_posix()
-
-
-def _listed_shoot(home: Path, root: Path) -> ListedShoot:
-    key = shoot_key(home, root)
-    try:
-        shoot = load_shoot(root / SHOOT_FILE)
-        folder = shoot_folder(root, shoot)
-        place = load_studio(folder.studio_file).place.name
-        frames = (
-            sum(1 for p in folder.frames_dir.iterdir() if p.is_file()) if folder.frames_dir.is_dir() else 0
-        )
-        return ListedShoot(key, shoot.recipe.title, shoot.date, place, frames, "")
-    except (PlatesideError, OSError) as error:
-        return ListedShoot(key, root.name, "", "", 0, str(error).splitlines()[0])
 
 
 def folder_for(home: Path, name: str) -> Path:
@@ -164,7 +141,12 @@ def begin_in(
 
 
 def _begin(
-    folder: Path, answers: Answers, puts: tuple[Put, ...], *, force: bool = False, notes: tuple[str, ...] = ()
+    folder: Path,
+    answers: Answers,
+    puts: tuple[Change, ...],
+    *,
+    force: bool = False,
+    notes: tuple[str, ...] = (),
 ) -> NewReport:
     _judge(answers, puts)
     report = start(folder, answers, force=force, notes=notes)
@@ -187,14 +169,16 @@ def wrong_answers(given: Mapping[str, Any], question: str = "") -> dict[str, str
     return {}
 
 
-def _judge(answers: Answers, puts: tuple[Put, ...]) -> None:
+def _judge(answers: Answers, puts: tuple[Change, ...]) -> None:
     """Raises SettingsError, each mistake at its answer and in the words of its question."""
     studio = judge_studio(studio_text(answers), STUDIO_FILE)
     if not studio.mistakes:
         studio = _with_puts(studio_text(answers), puts)
     shoot = judge_shoot(shoot_text(answers), SHOOT_FILE, None)
     raise_if_any([_of_answer(m) for m in (*studio.mistakes, *shoot.mistakes)])
-    from_left = next((put.value for put in puts if put.where == ("spots", 0, "from_left_m")), None)
+    from_left = next(
+        (put.value for put in puts if isinstance(put, Put) and put.where == ("spots", 0, "from_left_m")), None
+    )
     places = {"table_from_window_m": answers.from_window_m, "table_from_left_m": from_left}
     near = [name for name, value in places.items() if value is not None and value < NEAREST_WALL_M]
     raise_if_any([_mistake("too near a wall", name, least=NEAREST_WALL_M) for name in near])
@@ -211,7 +195,7 @@ def begin_next_shoot(home: Path, studio_of: Path, given: Mapping[str, Any]) -> N
         place_name=place.name, country=place.country, latitude_deg=place.latitude_deg,
         longitude_deg=place.longitude_deg, timezone=place.timezone, facing_deg=0.0, date=_date(given),
         dish=_text(given, "dish") or _PLACEHOLDERS["dish"], creator=_text(given, "creator") or _creator(studio_of),
-        studio=Path(os.path.relpath(studio_file, folder)).as_posix(),
+        **_dish_of(given), studio=Path(os.path.relpath(studio_file, folder)).as_posix(),
     )  # fmt: skip
     return start(folder, answers, studio=studio_file)
 
@@ -220,7 +204,7 @@ def _creator(root: Path) -> str:
     return load_shoot(root / SHOOT_FILE).creator.name
 
 
-def _answers(given: Mapping[str, Any]) -> tuple[Answers, tuple[Put, ...]]:
+def _answers(given: Mapping[str, Any]) -> tuple[Answers, tuple[Change, ...]]:
     place = given.get("place")
     if not isinstance(place, dict) or not place.get("timezone"):
         _refuse("no place", "place")
@@ -238,14 +222,15 @@ def _answers(given: Mapping[str, Any]) -> tuple[Answers, tuple[Put, ...]]:
         from_window_m=_number(given, "table_from_window_m"),
         room_m=(_number(given, "width_m"), _number(given, "depth_m"), _number(given, "height_m")), lens_name=lens_mm,
         focal_mm=focal_mm, widest_aperture=_number(given, "f_number"), sensor_mm=size, pixels=pixels,
-        dish=_text(given, "dish"), creator=_text(given, "creator"), date=_date(given),
+        floor_above_ground_m=floor_above_ground_m(_floor(given)), dish=_text(given, "dish"),
+        creator=_text(given, "creator"), date=_date(given), **_dish_of(given),
     )  # fmt: skip
-    puts = []
+    puts: list[Change] = [*_outside(given, answers.facing_deg), *_second_lens(given, lens_mm)]
     if given.get("window_from_left_m") is not None:
         puts.append(Put(("windows", 0, "from_left_m"), _number(given, "window_from_left_m")))
     if given.get("table_from_left_m") is not None:
         puts.append(Put(("spots", 0, "from_left_m"), _number(given, "table_from_left_m")))
-    elif puts:
+    elif given.get("window_from_left_m") is not None:
         before_it = round(_number(given, "window_from_left_m") + answers.window_m[0] / 2, 3)
         puts.append(Put(("spots", 0, "from_left_m"), before_it))
     if given.get("focal_to_mm") is not None:
@@ -258,12 +243,58 @@ def _answers(given: Mapping[str, Any]) -> tuple[Answers, tuple[Put, ...]]:
 def _long_end(given: Mapping[str, Any], short_mm: float) -> float:
     """The long end of a zoom [mm]. What is wrong is told where both ends are written: at focal_mm."""
     long_mm = _number(given, "focal_to_mm")
-    if not short_mm < long_mm <= 1200:
+    if not short_mm < long_mm <= LONGEST_MM:
         _refuse("zoom ends", "focal_mm")
     return long_mm
 
 
-def _with_puts(text: str, puts: tuple[Put, ...]) -> Any:
+def _floor(given: Mapping[str, Any]) -> float:
+    floor = _number(given, "floor")
+    if not FLOORS[0] <= floor <= FLOORS[1]:
+        _refuse("no floor", "floor")
+    return floor
+
+
+def _outside(given: Mapping[str, Any], facing_deg: float) -> list[Change]:
+    outside = _text(given, "outside")
+    usual = USUAL_OUTSIDE.get(outside)
+    if usual is None:
+        return []
+    sizes_m = {"outside_distance_m": usual.distance_m, "outside_height_m": usual.height_m}
+    distance_m, height_m = (
+        _number(given, name) if given.get(name) not in (None, "") else at for name, at in sizes_m.items()
+    )
+    return opposite_changes(outside, facing_deg, distance_m, height_m)
+
+
+def _second_lens(given: Mapping[str, Any], first: str) -> list[Change]:
+    if given.get("focal2_mm") in (None, ""):
+        return []
+    focal_mm, to_mm = _number(given, "focal2_mm"), None
+    if given.get("focal2_to_mm") is not None:
+        to_mm = _number(given, "focal2_to_mm")
+        if not focal_mm < to_mm <= LONGEST_MM:
+            _refuse("zoom ends", "focal2_mm")
+    if given.get("f_number2") in (None, ""):
+        _refuse("no aperture", "f_number2")
+    return second_lens_changes(focal_mm, to_mm, _number(given, "f_number2"), first)
+
+
+def kind_of_dish(dish: str) -> str:
+    """The shape that stands in for a dish of that name; '' when the name speaks of none."""
+    return kind_of(dish)
+
+
+def _dish_of(given: Mapping[str, Any]) -> dict[str, Any]:
+    """Shape, size and shine of the dish: by the kind that was chosen, else by its name."""
+    kind = _text(given, "kind")
+    if kind not in KINDS:
+        kind = kind_of(_text(given, "dish")) or _FIRST.stand_in
+    what = KINDS[kind]
+    return {"stand_in": kind, "dish_mm": (what.width_mm, what.height_mm), "glossy": what.glossy}
+
+
+def _with_puts(text: str, puts: tuple[Change, ...]) -> Any:
     try:
         return rewritten(text.encode(), puts, Studio, STUDIO_FILE)[1]
     except SettingsError as error:
@@ -293,9 +324,11 @@ _FIRST = Answers(
 USUAL: Mapping[str, Any] = {
     "facing_deg": 0, "width_m": _FIRST.room_m[0], "depth_m": _FIRST.room_m[1], "height_m": _FIRST.room_m[2],
     "window_width_m": _FIRST.window_m[0], "window_height_m": _FIRST.window_m[1], "sill_m": _FIRST.sill_m,
-    "window_from_left_m": None, "table_from_window_m": _FIRST.from_window_m, "table_from_left_m": None,
+    "window_from_left_m": None, "floor": 0, "outside": "open", "outside_distance_m": None, "outside_height_m": None,
+    "table_from_window_m": _FIRST.from_window_m, "table_from_left_m": None,
     "table_height_m": 0.75, "sensor": "aps-c", "megapixels": 24, "focal_mm": _FIRST.focal_mm, "focal_to_mm": None,
-    "f_number": _FIRST.widest_aperture, "dish": "", "creator": "", "folder": "",
+    "f_number": _FIRST.widest_aperture,
+    "focal2_mm": None, "focal2_to_mm": None, "f_number2": None, "dish": "", "kind": "", "creator": "", "folder": "",
 }  # fmt: skip
 """What each question offers before it is answered."""
 _PLACEHOLDERS = {"dish": _FIRST.dish, "creator": _FIRST.creator}
@@ -341,7 +374,9 @@ def _number(given: Mapping[str, Any], name: str) -> float:
 def _of_answer(mistake: Mistake) -> Mistake:
     """The mistake at the answer it came from, under the name of its question; no file is there yet."""
     keys = [part for part in mistake.path if isinstance(part, str)]
-    name = _FIELD_OF.get((keys[0], keys[-1]), keys[-1]) if keys else ""
+    # of an array only its first item is asked for, but for the second lens
+    second = "2" if keys and keys[0] == "lenses" and 1 in mistake.path else ""
+    name = _FIELD_OF.get((keys[0] + second, keys[-1]), keys[-1]) if keys else ""
     label = ANSWER.get(name, mistake.label)
     return replace(
         mistake, file="", line=None, head="", name="", path=(name,), label=label, fix="", example=False

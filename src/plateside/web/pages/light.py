@@ -28,6 +28,7 @@ from plateside.tasks.light.choice import (
     offered,
     take_sky_away,
 )
+from plateside.tasks.plan.from_light import plan_by
 from plateside.tasks.set.journal_rows import last_row
 from plateside.web.answers import body, endpoint, page, while_waited_for
 from plateside.web.tool import Tool
@@ -50,6 +51,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
         Route("/light/what-ifs", endpoint(tool, _what_ifs)),
         Route("/light/year", endpoint(tool, _cached_year)),
         Route("/light/year", endpoint(tool, _year), methods=["POST"]),
+        Route("/light/plan", endpoint(tool, _to_plan), methods=["POST"]),
         Route("/light/sky", endpoint(tool, _give_sky), methods=["POST"]),
         Route("/light/sky/away", endpoint(tool, _sky_away), methods=["POST"]),
         Route("/light/picture", endpoint(tool, _draw), methods=["POST"]),
@@ -72,6 +74,17 @@ def _page(request: Request, tool: Tool) -> Response:
     )  # fmt: skip
 
 
+async def _to_plan(request: Request, tool: Tool) -> Any:
+    """Plan by what is set here: {for, lux, fill, sun} -> {shots: the names of those that ask for it now}."""
+    sent = await body(request)
+    choice = _choice({name: sent.text(name) for name in ("for", "lux", "fill", "sun")})
+    shots = plan_by(
+        tool.shoot, choice.shot, choice.spot, least_lx=choice.at_least_lx,
+        fill_stops=choice.at_most_key_fill_stops, direct_sun=not choice.no_direct_sun,
+    )  # fmt: skip
+    return {"shots": shots}
+
+
 def _known(tool: Tool, chosen: Mapping[str, str], today: date) -> Any:
     """The day's answer when it is kept: the page then opens with it."""
     try:
@@ -89,7 +102,8 @@ def _settled(sent: Mapping[str, str], there: Offered) -> dict[str, str]:
     return {
         "for": f"{kind}:{name}" if name in known else f"spot:{there.spots[0]}" if there.spots else "",
         "sky": sky if (sky := sent.get("sky", "")) in (*there.skies, *CIE_NAMES) else there.own_sky,
-        "day": _day_or(day, there.today),
+        # a shoot that is still to come is what the light is asked for
+        "day": _day_or(day, max(there.shoot_day, there.today)),
         "lux": sent.get("lux", ""),
         "sun": "yes" if sent.get("sun") == "yes" else "",
         "fill": sent.get("fill", ""),

@@ -8,6 +8,7 @@ from starlette.responses import FileResponse, JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
 from plateside.model.errors import InputError
+from plateside.tasks.plan.metered import metered_lx
 from plateside.tasks.plan.page_shown import file_versions, paper_style, plan_shown
 from plateside.tasks.plan.picture_cache import picture_path, planned_picture
 from plateside.web.answers import body, endpoint, page
@@ -48,11 +49,17 @@ def _args(tool: Tool, **more: str) -> dict[str, Any]:
 
 
 async def _read_lx(request: Request, tool: Tool) -> Any:
-    """Plan by a light that was read, or with null by the predicted one again; nothing is written down."""
-    lux = (await body(request)).get("lux")
-    if lux is not None and (
-        isinstance(lux, bool) or not isinstance(lux, int | float) or not 0.01 <= lux <= 200000
-    ):
+    """Plan by a light that was read, or with null by the predicted one again; nothing is written down.
+
+    {lux: number or null}, or {by: {f_number, shutter, iso, off}}: what the camera's meter says off a card.
+    """
+    sent = await body(request)
+    by, lux = sent.get("by"), sent.get("lux")
+    if by is not None:
+        lux = metered_lx(by)
+    elif lux is not None and (isinstance(lux, bool) or not isinstance(lux, int | float)):
+        raise InputError(refusals.LUX_RANGE)
+    if lux is not None and not 0.01 <= lux <= 200000:
         raise InputError(refusals.LUX_RANGE)
     tool.read_lx = lux
     return {"lux": lux}

@@ -15,16 +15,17 @@ from plateside.demo.data import demo_folder, demo_shot_count, make_demo
 from plateside.model.errors import InputError
 from plateside.tasks.report import as_json
 from plateside.tasks.serve.menu import in_menu, put_into_menu
+from plateside.tasks.studio.first_outside import USUAL_OUTSIDE
 from plateside.tasks.studio.first_run import (
     begin_first_shoot,
     begin_next_shoot,
     free_name,
-    shoot_key,
-    shoots_listed,
+    kind_of_dish,
     usual_answers,
     wrong_answers,
 )
 from plateside.tasks.studio.first_sketched import first_sketch
+from plateside.tasks.studio.listed_shoots import shoot_key, shoots_listed
 from plateside.web.answers import body, endpoint, page
 from plateside.web.tool import Tool
 from plateside.web.work.start import STAGE
@@ -42,6 +43,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
         Route("/start/new", endpoint(tool, _first_run)),
         Route("/start/new", endpoint(tool, _begin), methods=["POST"]),
         Route("/start/check", endpoint(tool, _check), methods=["POST"]),
+        Route("/start/kind", endpoint(tool, _kind)),
         Route("/start/sketch", endpoint(tool, _sketch), methods=["POST"]),
         Route("/start/next", endpoint(tool, _next), methods=["POST"]),
         Route("/start/cities", endpoint(tool, _cities)),
@@ -69,7 +71,11 @@ def _page(_request: Request, tool: Tool) -> Response:
 
 
 def _first_run(_request: Request, tool: Tool) -> Response:
-    data = {"usual": usual_answers(dt.date.today()), "compass": COMPASS}
+    data = {
+        "usual": usual_answers(dt.date.today()),
+        "compass": COMPASS,
+        "outside_usual": as_json(USUAL_OUTSIDE),
+    }
     return page(tool, "start_new.html", "start", words.TITLE, data=data, ask=words.ASK, home=tool.home.name)
 
 
@@ -85,6 +91,11 @@ async def _begin(request: Request, tool: Tool) -> Any:
 async def _check(request: Request, _tool: Tool) -> Any:
     sent = await body(request)
     return {"wrong": wrong_answers(sent, sent.text("question"))}
+
+
+def _kind(request: Request, _tool: Tool) -> Any:
+    """The shape that a dish's name speaks of; empty when it speaks of none."""
+    return {"kind": kind_of_dish(request.query_params.get("dish", "")[:200])}
 
 
 async def _sketch(request: Request, _tool: Tool) -> Any:

@@ -8,6 +8,12 @@ from plateside.words.counting import clock, day_of_year, listed
 NO_SHOTS = "The shoot has no shots: write one [[shots]] for each picture you want in shoot.toml."
 NO_HOUR = "Give the time, as 13:30, or the light in lux."
 LUX_RANGE = "Write the light as a number of lux, from 0.01 to 200000."
+NO_METERED = "Say aperture, shutter and ISO, and what the camera looked at: grey card or white paper."
+_SETTINGS = {
+    "f_number": ("aperture", "8, for f/8"),
+    "shutter": ("shutter", "1/60, or 2 for two seconds"),
+    "iso": ("ISO", "100"),
+}
 CARD_PAPERS = "The set card comes on A4, A5 or Letter."
 NOT_DRAWN = "That planned picture is not rendered yet."
 NO_PICTURE = "There is no such planned picture."
@@ -86,3 +92,15 @@ def no_size_text(text: str) -> str:
 def dark_hours(clocks: Sequence[str], when: datetime) -> str:
     """None of the hours of a sheet has daylight."""
     return f"There is no daylight at {listed(clocks)} on {day_of_year(when.date())}: choose another day."
+
+
+def no_setting(name: str, typed: str) -> str:
+    """Of a camera's setting that cannot be read; `name` f_number, shutter or iso."""
+    what, form = _SETTINGS[name]
+    given = f"“{typed}” is no {what}" if typed.strip() else f"The {what} is missing"
+    return f"{given}. Write it as {form}."
+
+
+def no_shot_there(spot: str) -> str:
+    """Of a table spot at which no shot stands."""
+    return f"No shot stands at “{spot}”. Choose one of your shots above, or add one on Plan."

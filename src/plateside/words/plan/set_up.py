@@ -28,6 +28,15 @@ ON_THE_SET = (
 NOISE = {
     "clean": "very little noise", "slight": "a little noise", "noisy": "noisy", "very noisy": "very noisy",
 }  # fmt: skip
+EXTRAS = {"clean frame": "a frame of the set without food and hands", "grey card": "a grey card frame"}
+OFFERS = {
+    "polariser": "a polariser would take much of what the dish mirrors, though nothing off metal: if you use one, say "
+    "what it takes (1 to 2 stops, read on the lens), and the exposure counts it",
+    "clean frame": "a frame of the set without food and hands lets you mend crumbs and splashes later: ask for it "
+    "under Frames besides",
+    "grey card": "a grey card frame in this light lets Finish match the series by it: ask for it under Frames besides",
+}
+"""What would help a set-up, by code: plan/extras.py."""
 LOOKS = {
     "texture": "its texture still shows", "soft": "soft but legible", "melted": "melted",
 }  # fmt: skip
@@ -140,6 +149,8 @@ def whole_light_phrase(s: SetUp) -> str:
     loss = ""
     if s.close_loss_stops >= 0.05:
         loss = f"; focusing so close costs {stops(s.close_loss_stops, 2)}, already included"
+    if s.polariser_stops:
+        loss += f"; the polariser takes {stops(s.polariser_stops)}, already included"
     return f"light {light_phrase(s)}{at} ({low}-{high}, as the sky changes), EV100 {s.ev100:.1f}{loss}"
 
 
@@ -161,6 +172,26 @@ def framing_phrase(s: SetUp, units: Units) -> str:
     if not _alike(f.channels_mm, f.sensor_mm):
         out += f", {size_mm(*f.channels_mm, units)} for every channel's crop"
     return out
+
+
+def sizes_sentence(s: SetUp, units: Units) -> str:
+    """What was asked beside what is in frame, and why they differ."""
+    f = s.framing
+    got, asked = size_mm(*f.got_mm, units), size_mm(*f.asked_mm, units)
+    if _alike(f.got_mm, f.asked_mm):
+        return f"In frame: {got}, as asked."
+    why = []
+    if not _alike(f.sensor_mm, f.asked_mm):
+        why.append(f"your sensor's shape makes {size_mm(*f.sensor_mm, units)} of it")
+    if f.channels_mm is None:
+        why.append("no frame of this shape fits the dish into every channel")
+    elif f.channels_by and not _alike(f.channels_mm, f.sensor_mm):
+        need = "needs" if len(f.channels_by) == 1 else "need"
+        room = f"{size_mm(*f.channels_mm, units)} to hold the whole dish"
+        why.append(f"{listed(f.channels_by)} {need} {room}")
+    if not why:
+        why.append("no nearer place and no lens of yours give less")
+    return f"Asked: {asked}. In frame: {got}, because {' and '.join(why)}."
 
 
 def _alike(one: tuple[float, float], other: tuple[float, float]) -> bool:
@@ -198,8 +229,9 @@ def stack_phrase(s: SetUp, units: Units) -> str:
 
 
 def frames_phrase(s: SetUp) -> str:
-    """'6 frames'."""
-    return plural(s.burst.frames, "frame")
+    """'6 frames'; with what is taken besides, '6 frames; before the food, a grey card frame'."""
+    besides = f"; before the food, {listed(EXTRAS[e] for e in s.extras)}" if s.extras else ""
+    return f"{plural(s.burst.frames, 'frame')}{besides}"
 
 
 def burst_phrase(s: SetUp) -> str:
@@ -211,8 +243,9 @@ def burst_phrase(s: SetUp) -> str:
     if b.eyes_share is not None:
         because.append(f"eyes open in {100 * b.eyes_share:.0f} %")
     if not because:
-        return f"take {frames_phrase(s)}: one is a spare"
-    return f"take {frames_phrase(s)} for a good one {100 * b.wanted:.0f} % of the time ({', '.join(because)}: assumed)"
+        return f"take {plural(b.frames, 'frame')}: one is a spare"
+    good = f"a good one {100 * b.wanted:.0f} % of the time"
+    return f"take {plural(b.frames, 'frame')} for {good} ({', '.join(because)}: assumed)"
 
 
 def frame_failures(s: SetUp, units: Units) -> list[str]:
@@ -234,8 +267,9 @@ def on_the_set(s: SetUp, units: Units) -> list[str]:
     """What holds and is good to know on the set: height, arm, shadows, mirror images, rig, bracket, stack."""
     known = [finding_phrase(c, s, units) for c in s.checks if c.ok and c.kind in ON_THE_SET]
     rig = rig_phrases(s.rig, units) if s.rig is not None else []
+    offers = [OFFERS[code] for code in s.offers]
     extra = [x for x in (bracket_phrase(s), stack_phrase(s, units)) if x]
-    return [capital(w) for w in known + rig + extra]
+    return [capital(w) for w in known + rig + extra + offers]
 
 
 def crops(s: SetUp, units: Units) -> list[str]:
@@ -282,6 +316,8 @@ def two_metre_lines(s: SetUp, units: Units) -> list[str]:
         f"{s.iso_words}, {s.focal_length_mm:.0f} mm",
         "straight down" if over else f"{length(s.lens_distance_m, units)} away",
         f"{up} up" if over else f"{up} up, {s.elevation_deg:.0f}\N{DEGREE SIGN} down",
+        *(["polariser on"] if s.polariser_stops else []),
+        *(f"first: {extra}" for extra in s.extras),
     ]
 
 

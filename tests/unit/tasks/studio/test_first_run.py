@@ -22,10 +22,10 @@ from plateside.tasks.studio.first_run import (
     folder_for,
     free_name,
     pixels_of,
-    shoots_listed,
     usual_answers,
     wrong_answers,
 )
+from plateside.tasks.studio.listed_shoots import shoots_listed
 
 # town and zone as GeoNames lists them
 LISBON = {
@@ -61,7 +61,8 @@ def test_every_answer_arrives(tmp_path: Path) -> None:
     told = answers(
         facing_deg=371.26, width_m=5, depth_m=4, height_m=2.7, window_width_m=1.6, window_height_m=1.3, sill_m=0.9,
         window_from_left_m=0.4, table_from_window_m=0.9, table_height_m=0.72, sensor="four-thirds", megapixels=20,
-        focal_mm=45, f_number=1.8, dish="Tart", creator="Ana Reis", date="2027-05-02",
+        focal_mm=45, f_number=1.8, dish="Tart", creator="Ana Reis", date="2027-05-02", floor=2, outside="street",
+        outside_distance_m=11, outside_height_m=14, focal2_mm=18, focal2_to_mm=55, f_number2=5.6,
     )  # fmt: skip
     begin_first_shoot(tmp_path, told)
     opened = open_shoot(tmp_path / "mine")
@@ -76,6 +77,15 @@ def test_every_answer_arrives(tmp_path: Path) -> None:
     )
     assert opened.studio.lenses[0].focal_length_mm == 45
     assert (opened.shoot.recipe.title, opened.shoot.creator.name) == ("Tart", "Ana Reis")
+    # 3 m a storey over a ground floor of half a metre (common practice, no source)
+    assert window.floor_above_ground_m == 6.5
+    (house,) = window.opposite
+    assert (house.distance_m, house.top_above_ground_m) == (11, 14)
+    assert (house.bearing_from_deg, house.bearing_to_deg) == (311.3, 71.3)
+    assert [(lens.name, lens.focal_length_mm, lens.focal_length_to_mm) for lens in opened.studio.lenses] == [
+        ("45", 45, None), ("18-55", 18, 55),
+    ]  # fmt: skip
+    assert {shot.stand_in for shot in opened.shoot.shots} == {"tart"}
 
 
 @pytest.mark.parametrize(
@@ -94,6 +104,11 @@ def test_every_answer_arrives(tmp_path: Path) -> None:
         ({"focal_mm": 1}, "focal_mm"),
         ({"date": "soon"}, "date"),
         ({"folder": "../out"}, "folder"),
+        ({"floor": 900}, "floor"),
+        ({"outside": "near", "outside_distance_m": 0.1}, "outside_distance_m"),
+        ({"focal2_mm": 50}, "f_number2"),
+        ({"focal2_mm": 55, "focal2_to_mm": 18, "f_number2": 4}, "focal2_mm"),
+        ({"focal2_mm": 1, "f_number2": 4}, "focal2_mm"),
     ],
 )  # fmt: skip
 def test_a_wrong_answer_is_told_at_its_question(tmp_path: Path, more: dict[str, Any], where: str) -> None:

@@ -170,7 +170,7 @@ def test_questions_at_a_terminal_are_asked_again_until_answered(
         def isatty(self) -> bool:
             return True
 
-    answers = iter(["Richmond", "Richmond, Virginia", "", "up", "SW", "1.1x1.3", "", "70cm", *[""] * 7])
+    answers = iter(["Richmond", "Richmond, Virginia", "", "up", "SW", "1.1x1.3", "", "70cm", *[""] * 9])
     monkeypatch.setattr(sys, "stdin", Terminal())
     monkeypatch.setattr(builtins, "input", lambda _question: next(answers))
     assert main(["new", str(tmp_path)]) == 0

@@ -18,6 +18,7 @@ export interface CardShown {
   top: string;
   not_as_asked: string[];
   unmet: Unmet[];
+  sizes: string;
   minds: string[];
   known: string[];
   crops: string[];

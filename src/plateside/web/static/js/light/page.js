@@ -12,6 +12,7 @@ import { latest } from "../core/latest.js";
 import { Pictures } from "./picture.js";
 import { drawWeek, drawWhatIfs } from "./asides.js";
 import { ownSky } from "./file.js";
+import { toPlan } from "./to_plan.js";
 import { Year } from "./year.js";
 
 const here = given("given");
@@ -197,6 +198,7 @@ function dayAfter(days) {
 ownSky({ day: () => form.elements.day.value, choices });
 form.addEventListener("submit", (event) => { event.preventDefault(); refresh(); });
 form.addEventListener("change", refresh);
+form.addEventListener("change", toPlan(choices));
 slider.addEventListener("input", () => show(Number(slider.value)));
 slider.addEventListener("keydown", (event) => {
   // an hour at a time, as a clock is turned

@@ -14,6 +14,9 @@ export function luxWords(lux, low, high) {
 }
 
 export const SAID = {
+  forShots: (kind, name) => (kind === "shot" ? name : `every shot at ${name}`),
+  planned: (shots) => `Plan looks for this light now, for ${shots.join(", ")}.`,
+  toPlan: "Open Plan",
   onTable: "Light on the table",
   shadowSide: "Shadow side",
   sunOnDish: "sun on the dish",

@@ -155,13 +155,14 @@ export function dayOrder(day) {
   const item = (row) => make("li", { class: row.kind }, make("span", { class: "number when" }, row.words),
     make("span", {}, row.shot ? make("a", { href: `#shot-${row.shot}` }, row.what) : row.what,
     row.how ? make("span", { class: "soft small how" }, row.how) : null));
-  return [make("h3", {}, DAY.order), make("ol", { class: "plain order" }, ...rows.map(item))];
+  const today = day.shots.filter((shot) => shot.slot).length;
+  return { brief: DAY.orderBrief(rows.length, today), list: make("ol", { class: "plain order" }, ...rows.map(item)) };
 }
 
 /** Notes, plates and cautions. @param {PlannedDay} day */
 export function dayNotes(day) {
   const out = [];
-  if (day.notes.length) out.push(make("h3", {}, DAY.notes),
+  if (day.notes.length) out.push(
     make("ul", { class: "plain notes" }, ...day.notes.map((note) => make("li", {}, note))));
   if (day.plates.length) out.push(make("details", {}, make("summary", {}, DAY.plates(day.plates.length)),
     make("ul", { class: "plain notes" }, ...day.plates.map((plate) => make("li", {}, plate)))));

@@ -2,15 +2,17 @@
 // The Plan page: the file's value in, fields and cards out; every change saved at once, the day worked out
 // behind it.
 /** @import { DayAnswer, PlannedDay } from "../core/facts" */
-import { ask, Refused, tell } from "../core/ask.js";
+import { ask, Refused } from "../core/ask.js";
 import { all, around, focused, given, make, one, settled } from "../core/dom.js";
 import { follow, on } from "../core/live.js";
-import { Saved, markField } from "../core/save.js";
+import { Saved } from "../core/save.js";
 import { say, trying } from "../core/say.js";
 import { DayChart, dayNotes, dayOrder } from "./day.js";
 import { at, Fields } from "./fields.js";
+import { lightRead } from "./light_read.js";
 import { Pictures } from "./pictures.js";
 import { freeName, row } from "./rows.js";
+import { offerToOthers, ofThisSet } from "./shared.js";
 import { ShotCard, WORDS_ONLY } from "./shots.js";
 import { CHANNEL, DAY, ITS_FILES, KEEPS, RECIPE, SAID, SHOT, STEP } from "./words.js";
 
@@ -27,7 +29,7 @@ const versions = { shoot: start.saved.version, studio: "" };
 const saved = new Saved("shoot", start.saved.version, start.saved.can_undo, (now, reply) => take(now, reply));
 const fields =
   new Fields({ schema: start.schema, names: start.names,
-  save: (changes, mistaken) => save(changes, mistaken), value: () => value, refused, along });
+  save: (changes, mistaken) => saveField(changes, mistaken), value: () => value, refused, along });
 const chart = new DayChart(one("#day-chart"));
 const pictures = new Pictures({
   show: (shot, picture) => card(shot)?.picture.show(picture),
@@ -45,6 +47,14 @@ async function save(changes, mistaken = null) {
   return saved.save(changes, mistaken);
 }
 
+/** A field's change; what the other shots share of it is offered to them. */
+async function saveField(changes, mistaken) {
+  const before = value.shots, done = await save(changes, mistaken);
+  if (done && Array.isArray(changes)) offerToOthers(before, changes[0],
+    { label: (name) => fields.entry("Shot", name).label, value: () => value, save });
+  return done;
+}
+
 function take(now, reply) {
   const before = value;
   value = now;
@@ -52,6 +62,7 @@ function take(now, reply) {
   if (!same) rebuild();
   fields.show(marking);
   for (const each of cards) each.words(now);
+  briefs();
   one("#dish").textContent = now.recipe.title || SAID.plan;
   one("#undo").disabled = !saved.canUndo;
   if (versions.shoot !== reply.version && changesDay(before, now)) {
@@ -177,21 +188,6 @@ lookQuietly();
 
 // ---- the day -------------------------------------------------------------------------------------------
 
-/** Measured light, used instead of the forecast for as long as the page's server runs. */
-function readLight() {
-  const input = one("#read-lx"), field = one("#read-light");
-  input.value = start.lux ?? "";
-  input.addEventListener("change", async () => {
-    const text = input.value.trim().replace(",", "."), lux = Number(text);
-    try {
-      await tell("/plan/lux", { lux: text === "" ? null : Number.isFinite(lux) ? lux : text });
-      markField(field, "");
-      markStale();
-      workOut();
-    } catch (wrong) { markField(field, wrong.message); }
-  });
-}
-
 function markStale() {
   one("#day").classList.add("stale");
   one("#day-state").textContent = DAY.planning[Number(Boolean(day))];
@@ -223,7 +219,10 @@ function showDay(reply) {
   one("#unlit").hidden = !day.unlit;
   one("#unlit p").textContent = day.unlit;
   chart.show(day);
-  one("#day-order").replaceChildren(...(dayOrder(day) || []));
+  const order = dayOrder(day);
+  one("#in-order").hidden = !order;
+  one("#order-brief").textContent = order?.brief ?? "";
+  one("#day-order").replaceChildren(...(order ? [order.list] : []));
   one("#day-notes").replaceChildren(...dayNotes(day));
   for (const shot of day.shots) card(shot.name)?.show(shot);
   wantPictures();
@@ -233,6 +232,13 @@ function showDay(reply) {
 function wantPictures() {
   const drawable = day.shots.filter((shot) => shot.card && shot.light && card(shot.name));
   pictures.want(drawable.map((shot) => ({ shot: shot.name, key: shot.card.picture_key })), drawn);
+}
+
+/** What stands in the folded parts. */
+function briefs() {
+  const { recipe, channels } = value;
+  one("#recipe-brief").textContent = SAID.recipeBrief(recipe.ingredients.length, recipe.steps.length);
+  one("#channels-brief").textContent = channels.map((each) => each.name).join(", ");
 }
 
 function lead() {
@@ -265,11 +271,10 @@ const bare = (...names) => names.map((name) => [name, { label: CHANNEL[name], hi
 
 function rebuild() {
   const known = new Set(cards.map((each) => each.name));
-  const open = new Set(cards.filter((each) => each.edit.open).map((each) => each.name));
+  let open = cards.find((each) => each.isOpen)?.name ?? "";
   // a shot that was only called anew stays open
   value.shots.forEach((shot, n) => {
-    if (!known.has(shot.name) && cards[n]?.edit.open
-      && value.shots.length === cards.length) open.add(shot.name);
+    if (!known.has(shot.name) && cards[n]?.isOpen && value.shots.length === cards.length) open = shot.name;
   });
   const unfolded =
     new Set(cards.flatMap((each, n) =>
@@ -283,7 +288,9 @@ function rebuild() {
   cards = value.shots.map((shot, number) => new ShotCard({
     fields, value, number, total: value.shots.length,
     move: (by) => moveItem(["shots", number], shot.name, (act) => `#shot-${shot.name} ${act}`, by),
+    copy: () => copyShot(number, shot.name),
     remove: () => removeItem(["shots", number], shot.name),
+    opens: onlyOpen,
   }));
   for (const each of cards) {
     const reply = day?.shots.find((shot) => shot.name === each.name);
@@ -292,7 +299,7 @@ function rebuild() {
       const old = before.get(each.name);
       if (old?.element.classList.contains("stale")) each.stale();
     } else each.stale();
-    if (open.has(each.name)) each.open();
+    if (open === each.name) each.open();
     each.rest.open = unfolded.has(each.name);
   }
   one("#shot-list").replaceChildren(...cards.map((each) => each.element));
@@ -357,6 +364,26 @@ async function moveItem(where, name, place, by) {
   wanted?.scrollIntoView({ block: "nearest" });
 }
 
+// ---- one shot open at a time ---------------------------------------------------------------------------
+
+/** The address names the open shot, so that a reload and a link find it. */
+function onlyOpen(opened, closed = null) {
+  for (const each of cards) if (opened && each !== opened && each.isOpen) each.close();
+  const { hash } = location;
+  if (opened) history.replaceState(null, "", `#${opened.element.id}`);
+  else if (hash === `#${closed?.element.id}`) history.replaceState(null, "", location.pathname);
+}
+
+/** Open what the address names: a shot, or a part of the page that is folded. */
+function openNamed() {
+  const named = decodeURIComponent(location.hash.slice(1));
+  const shot = cards.find((each) => each.element.id === named);
+  if (shot) { shot.open(); shot.element.scrollIntoView({ block: "start" }); }
+  const part = document.getElementById(named)?.querySelector(":scope > details.part");
+  if (part instanceof HTMLDetailsElement) part.open = true;
+}
+addEventListener("hashchange", openNamed);
+
 let removing = false;
 /** Pressed twice is one wish: the second would take away what has moved up into its place. */
 async function once(action) {
@@ -387,12 +414,32 @@ const removeChannel = (where, name) => once(async () => {
 one("#add-shot").addEventListener("click", () => trying(async () => {
   let name = "";
   // the free name is looked for when its turn comes: pressed twice, two shots are wanted
-  if (!(
-    await save(() => [{ add: ["shots"], item: { name: (name = freeName(value.shots, "shot")) } }]))) return;
+  if (!(await save(() =>
+    [{ add: ["shots"], item: { ...ofThisSet(value.shots), name: (name = freeName(value.shots, "shot")) } }]))) return;
   const shotCard = card(name);
-  shotCard?.open("name");
+  shotCard?.open("title");
   shotCard?.element.scrollIntoView({ block: "start" });
 }));
+
+/** A second one like it stands below it, open: what is to differ is changed there. */
+const copyShot = (number, name) => once(async () => {
+  const whereNow = following(["shots", number], name);
+  let fresh = "";
+  const copying = () => {
+    const now = whereNow();
+    if (!now) return [];
+    const shot = at(value, now), total = value.shots.length;
+    fresh = freeName(value.shots, name.replace(/-\d+$/, ""), 2);
+    // words of the one picture, and a release signed for it, are not those of the other
+    const item = { ...shot, name: fresh, title: "", caption: "", alt_text: "", model_release: false };
+    const below = now[1] + 1;
+    return [{ add: ["shots"], item }, ...(below < total ? [{ move: ["shots", total], to: below }] : [])];
+  };
+  if (!(await save(copying))) return;
+  say(SAID.copied(name, fresh), { words: SAID.undo, do: undo });
+  card(fresh)?.open("title");
+  card(fresh)?.element.scrollIntoView({ block: "start" });
+});
 one("#add-step").addEventListener("click", () => trying(async () => {
   if (!(await save([{ add: ["recipe", "steps"], item: { name: SAID.newStep, takes: "PT5M" } }]))) return;
   const input = all("#step-list .of-name input").at(-1);
@@ -411,7 +458,7 @@ one("#add-channel").addEventListener("click", () => trying(async () => {
 
 one("#day-fields")
   .prepend(...["date", "sky", "from_time", "to_time"].map((name) => fields.make("Shoot", name, [])));
-readLight();
+lightRead(start.lux, () => { markStale(); workOut(); });
 const ofRecipe = (name, options = {}) => fields.make("Recipe", name, ["recipe"], options);
 one("#recipe-dish").append(ofRecipe("title", { label: RECIPE.title }),
   ofRecipe("serves"), ofRecipe("perishable"));
@@ -422,7 +469,11 @@ one("#creator-fields")
   .append(...["name", "credit", "copyright", "licence_url", "acquire_url",
   "usage_terms", "page_url", "language"].map((name) => fields.make("Creator", name, ["creator"])));
 one("#undo").disabled = !saved.canUndo;
+// where the page is narrow, what is only worth knowing waits for a press
+if (matchMedia("(max-width: 52rem)").matches) one("#to-know").open = false;
 rebuild();
+briefs();
+openNamed();
 markStale();
 follow(start.row);
 workOut();

@@ -112,15 +112,20 @@ export function pictureFigure(shot, title) {
   const frame = make("div", { class: "picture-frame" },
     image, make("div", { class: "picture-told" }, words, bar));
   const element = make("figure", { class: "test-picture" }, frame, caption);
+  // the same picture, small, in the shot's row: it says nothing that the row does not
+  const small = make("img", { alt: "", hidden: true });
+  const thumb = make("span", { class: "shot-thumb", "aria-hidden": "true" }, small);
   return {
-    element,
+    element, thumb,
     shape(wide, high) { element.classList.remove("none"); frame.style.aspectRatio = `${wide} / ${high}`; },
     show({ src, quality, words: drawn }) {
       if (image.getAttribute("src") !== src) {
         image.src = src;
+        small.src = src;
         image.alt = PICTURE.alt(title() || shot);
       }
       image.hidden = false;
+      small.hidden = false;
       element.dataset.quality = quality;
       caption.textContent = PICTURE.caption(drawn);
       words.textContent = "";
@@ -139,8 +144,10 @@ export function pictureFigure(shot, title) {
     none(said) {
       element.classList.add("none");
       frame.style.aspectRatio = "auto";
-      image.hidden = true;
-      image.removeAttribute("src");
+      for (const each of [image, small]) {
+        each.hidden = true;
+        each.removeAttribute("src");
+      }
       caption.textContent = "";
       words.textContent = said;
       bar.hidden = true;

@@ -35,10 +35,10 @@ export function row({ fields, table, array, number,
   return element;
 }
 
-/** A name that none of the items has: "shot-3". */
-export function freeName(items, stem) {
+/** A name that none of the items has: "shot-3"; `from`: the first number to try. */
+export function freeName(items, stem, from = items.length + 1) {
   const taken = new Set(items.map((item) => item.name.toLowerCase()));
-  let n = items.length + 1;
+  let n = from;
   while (taken.has(`${stem}-${n}`)) n += 1;
   return `${stem}-${n}`;
 }

@@ -1,5 +1,5 @@
-// The shot list: one card a shot, with its set-up, drawings, planned picture, and its fields to edit in
-// place.
+// The shot list: one row a shot, opened one at a time: its planned picture and set-up, the fields that decide
+// it, its drawings.
 /** @import { ShotShown } from "../core/facts" */
 import { drawing, make } from "../core/dom.js";
 import { pictureFigure } from "./pictures.js";
@@ -7,43 +7,52 @@ import { rowAct } from "./rows.js";
 import { GROUPS, HINTS, PICTURE, ROW, SHOT } from "./words.js";
 
 /**
- * What decides a picture stands open; the rest, which has an answer of its own when nothing is said, is
- * folded.
+ * What decides a picture stands open, in the order in which it is thought of: what, from where, how much of
+ * it, what is sharp, what moves, what it stands on. The rest has an answer of its own when nothing is said,
+ * and is folded.
  */
-const FIRST = ["title", "name", "angle", "frame_width_mm",
-  "frame_height_mm", "moves", "dish_width_mm", "dish_height_mm"];
+const FIRST = ["title", "stand_in", "angle", "frame_width_mm", "frame_height_mm",
+  "dish_width_mm", "dish_height_mm", "sharp", "moves", "surface"];
 /** Fields of a shot that change nothing of the plan. */
 export const WORDS_ONLY = new Set(["title", "caption", "alt_text", "role", "model_release"]);
 
 /** One shot's card on the page. */
 export class ShotCard {
-  constructor({ fields, value, number, total, move, remove }) {
+  constructor({ fields, value, number, total, move, copy, remove, opens }) {
     const shot = value.shots[number];
     this.fields = fields;
     this.number = number;
     this.name = shot.name;
     this.path = ["shots", number];
     this.value = value;
+    this.opens = opens;
     this.picture = pictureFigure(shot.name, () => this.title);
-    this.heading = make("h3", { class: "shot-title" });
+    this.heading = make("button", { type: "button", class: "shot-open",
+      "aria-expanded": "false", "aria-controls": `shot-${shot.name}-body`, onclick: () => this.toggle() });
     this.under = make("p", { class: "soft small shot-under" });
+    this.brief = make("p", { class: "small shot-brief number" });
     this.state = make("p", { class: "state small", role: "status" });
     this.setUp = make("div", { class: "set-up" });
+    this.sizes = make("p", { class: "sizes small soft" });
     this.drawings = make("div", { class: "drawings" });
     this.more = make("div");
-    this.edit = make("details", { class: "edit" }, make("summary", {}, SHOT.change));
+    this.edit = make("div", { class: "edit" });
     this.rest = make("details", { class: "rest" }, make("summary", {}, SHOT.more));
-    this.edit.addEventListener("toggle", () => { if (this.edit.open) this.#fill(); });
     const act = (which, action, off = false) => rowAct(which, shot.name, action, off);
-    const tools = make("div", { class: "row tools" },
-      act("up", () => move(-1), number === 0), act("down", () => move(1), number === total - 1),
-      make("a", { class: "button quiet", href: `/plan/card/${shot.name}` }, SHOT.print),
-        act("remove", remove));
+    this.body = make("div", { class: "shot-body", id: `shot-${shot.name}-body`, hidden: true },
+      make("div", { class: "shot-look" }, this.picture.element, this.setUp), this.edit,
+      this.drawings, this.more,
+      make("div", { class: "row tools shot-acts" }, act("copy", copy),
+        make("a", { class: "button quiet", href: `/plan/card/${shot.name}` }, SHOT.print),
+        act("remove", remove)));
     this.element = make("article",
       { class: "shot", id: `shot-${shot.name}`, "aria-label": shot.name, "data-shot": shot.name },
-      make("header", { class: "shot-head" }, make("div", {}, this.heading, this.under), tools), this.state,
-      make("div", { class: "shot-look" }, this.picture.element, this.setUp),
-        this.drawings, this.more, this.edit);
+      make("header", { class: "shot-head" }, this.picture.thumb,
+        make("div", { class: "shot-name" }, make("h3", { class: "shot-title" }, this.heading),
+          this.under, this.brief),
+        this.state, make("div", { class: "row tools" },
+          act("up", () => move(-1), number === 0), act("down", () => move(1), number === total - 1))),
+      this.body);
     this.element.addEventListener("keydown", (event) => {
       if (!event.altKey || (event.key !== "ArrowUp" && event.key !== "ArrowDown")
         || event.target.closest("select")) return;
@@ -63,20 +72,38 @@ export class ShotCard {
       + (this.when ? `, ${this.when}` : "");
   }
 
-  /** Open the fields (and put the cursor into one). */
+  get isOpen() { return !this.body.hidden; }
+
+  toggle() {
+    if (this.isOpen) this.close();
+    else this.open();
+  }
+
+  /** Open the shot (and put the cursor into one of its fields); the one that stood open closes. */
   open(name = "") {
-    this.edit.open = true;
     this.#fill();
+    this.body.hidden = false;
+    this.element.classList.add("open");
+    this.heading.setAttribute("aria-expanded", "true");
+    this.opens(this);
     if (name && !FIRST.includes(name)) this.rest.open = true;
     if (name) this.edit.querySelector(`[data-path$=".${name}"] input`)?.focus();
   }
 
+  close() {
+    this.body.hidden = true;
+    this.element.classList.remove("open");
+    this.heading.setAttribute("aria-expanded", "false");
+    this.opens(null, this);
+  }
+
+  /** The fields are made when a shot is first opened: most of them never are. */
   #fill() {
     if (this.filled) return;
     this.filled = true;
     const grid = (names) => make("div", { class: "fields three" },
       ...names.map((name) => this.fields.make("Shot", name, this.path, { hint: HINTS[name] })));
-    this.edit.append(make("section", { class: "field-group" }, grid(FIRST)), this.rest);
+    this.edit.append(grid(FIRST), this.sizes, this.rest);
     for (const [head, names] of GROUPS) this.rest.append(
       make("section", { class: "field-group" }, make("h4", {}, head),
       grid(names), names.includes("spot") ? this.#boards() : null));
@@ -120,6 +147,12 @@ export class ShotCard {
     this.when = reply.slot ? SHOT.hero(reply.slot.hero_words) : "";
     this.words(this.fields.value());
     const { card } = reply;
+    this.sizes.textContent = card?.sizes ?? "";
+    this.brief.textContent = !card ? reply.problem || SHOT.noHour : SHOT.brief(card);
+    const amiss = !card || card.not_as_asked.length > 0 || reply.slot?.good_light === false;
+    this.brief.classList.toggle("mind", amiss);
+    if (card && amiss) this.brief.textContent = card.not_as_asked.length ? SHOT.notAskedAlone
+      : reply.slot.remarks[0] ?? SHOT.brief(card);
     if (!card) {
       this.setUp.replaceChildren(make("p", { class: "mind" }, reply.problem || SHOT.noHour));
       this.drawings.replaceChildren();

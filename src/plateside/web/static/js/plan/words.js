@@ -22,6 +22,12 @@ export const SAID = {
   undone: "Undone.",
   elsewhere: "The shoot was changed elsewhere. This is how it is now.",
   moved: (name, place, all) => `${name} is now ${place} of ${all}.`,
+  othersToo: (label, others) =>
+    `${label}: ${others.length === 1 ? `${others[0]} has` : `${others.length} other shots have`} what this shot had before.`,
+  changeThem: (count) => (count === 1 ? "Change it there too" : "Change it in all"),
+  copied: (name, fresh) => `${fresh} is a copy of ${name}.`,
+  recipeBrief: (ingredients, steps) =>
+    `${ingredients} ${ingredients === 1 ? "ingredient" : "ingredients"}, ${steps} ${steps === 1 ? "step" : "steps"}`,
   removed: (name) => `${name || "It"} is removed.`,
   dishNamed: (before) =>
     `Not saved: the dish needs a name, and one word will do. Escape brings back “${before}”.`,
@@ -31,11 +37,15 @@ export const SAID = {
   step: (number) => `step ${number}`,
 };
 
+/** Fields of the light that the camera metered, and their ids. */
+export const ONE_LIGHT = [["f_number", "f-number"], ["shutter", "shutter"], ["iso", "iso"], ["off", "off"]];
+
 /** Of rows that are moved and removed. */
 export const ROW = {
-  words: { up: "Up", down: "Down", remove: "Remove" },
+  words: { up: "Up", down: "Down", remove: "Remove", copy: "Copy" },
   label: {
     up: (name) => `Move ${name} up`, down: (name) => `Move ${name} down`, remove: (name) => `Remove ${name}`,
+    copy: (name) => `Copy ${name}`,
   },
 };
 
@@ -76,12 +86,11 @@ export const DAY = {
     const now = doing ? `; ${work[doing.part]} ${doing.shot}` : "";
     return `${clock}: about ${figures(lux)} lx facing the camera on ${shot}; good for ${whom}${now}.`;
   },
-  order: "In order",
+  orderBrief: (steps, shots) => `${steps} steps, kitchen and ${shots === 1 ? "1 shot" : `${shots} shots`}`,
   forWhat: (why) => `for ${why}`,
   handsFree: "hands-free",
   standIn: "set up with the stand-in",
   hero: "the hero",
-  notes: "To know",
   plates: (count) => `Plates of the dish: ${count}`,
   care: "Take care",
 };
@@ -103,8 +112,9 @@ export const FIELD = {
 
 /** Of a shot's card. */
 export const SHOT = {
-  change: "Change this shot",
   more: "More about this shot",
+  brief: (card) => [card.lens, card.distance, card.aperture, card.shutter, card.iso].join(" · "),
+  notAskedAlone: "Not the frame you asked for",
   print: "Print shot sheet",
   planning: ["Planning.", "Planning again."],
   notPlanned: "Not planned: see the top of the page.",
@@ -127,12 +137,12 @@ export const SHOT = {
 /** Heads of the fields that are folded, and which fields stand below each. */
 export const GROUPS = [
   ["The picture", ["camera_faces_deg", "elevation_deg",
-    "space_percent", "orientation", "sharp", "background_gap_mm",
+    "space_percent", "orientation", "background_gap_mm",
     "background_blur_percent", "deliberate"]],
-  ["The dish", ["stand_in", "glossy", "fall_height_mm", "person", "model_release", "irreversible"]],
-  ["The set", ["spot", "surface", "props", "fill_stops", "camera", "lens", "support"]],
-  ["The hour", ["date", "minutes", "from_time", "to_time"]],
-  ["Words and where it goes", ["role", "caption", "alt_text", "channels"]],
+  ["The dish", ["glossy", "fall_height_mm", "person", "model_release", "irreversible"]],
+  ["The set", ["spot", "props", "fill_stops", "camera", "lens", "support", "polariser_stops", "extras"]],
+  ["The hour", ["date", "minutes", "from_time", "to_time", "least_lx", "direct_sun"]],
+  ["Words and where it goes", ["name", "role", "caption", "alt_text", "channels"]],
 ];
 
 const FIRST = "Empty: the first in your studio.", BEST = "Empty: the best of yours for this shot.";

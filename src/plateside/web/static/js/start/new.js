@@ -1,6 +1,6 @@
 // The first run: one question at a time, from nothing to "when is my light".
-import { tell } from "../core/ask.js";
-import { all, given, one } from "../core/dom.js";
+import { ask, tell } from "../core/ask.js";
+import { all, given, one, settled } from "../core/dom.js";
 import { markField } from "../core/save.js";
 import { cityField } from "./city.js";
 import { compass } from "./compass.js";
@@ -8,7 +8,7 @@ import { count, fNumber, focal, length } from "./number.js";
 import { sketch, takeAway } from "./sketch.js";
 import { ASK } from "./words.js";
 
-const { usual } = given("given");
+const { usual, outside_usual: outsideUsual } = given("given");
 const form = one("#first-run"), steps = all("[data-step]"), KEPT = "plateside first run";
 const answers = { place: null, ...usual };
 const AT = `${KEPT} at`;
@@ -41,22 +41,28 @@ const dial = compass(one("#compass"),
 city.input.addEventListener("input", () => markField(one("#city"), ""));
 
 /** How an answer is read, and how it may be written. */
-const READ = { focal_mm: [focal, ASK.focal],
-  f_number: [fNumber, ASK.fNumber], megapixels: [count, ASK.megapixels] };
+const READ = { focal_mm: [focal, ASK.focal], focal2_mm: [focal, ASK.focal], f_number2: [fNumber, ASK.fNumber],
+  floor: [count, ASK.floor], f_number: [fNumber, ASK.fNumber], megapixels: [count, ASK.megapixels] };
 const LENGTH = [length, ASK.metres];
-const inField = (name) => (name === "focal_mm"
-  && answers.focal_to_mm ? `${answers.focal_mm}-${answers.focal_to_mm}` : answers[name] ?? "");
+/** Ends of a zoom, by the field in which both are written. */
+const LONG_END = { focal_mm: "focal_to_mm", focal2_mm: "focal2_to_mm" };
+const inField = (name) => (answers[LONG_END[name]]
+  ? `${answers[name]}-${answers[LONG_END[name]]}` : answers[name] ?? "");
 
 const unread = new Set();
-const texts = ["dish", "creator", "date", "folder"], empty = ["window_from_left_m", "table_from_left_m"];
+const texts = ["dish", "creator", "date", "folder"];
+const empty = ["window_from_left_m", "table_from_left_m", "outside_distance_m",
+  "outside_height_m", "focal2_mm", "f_number2"];
 for (const input of all("input[name]", form)) {
   const name = input.name;
   if (input.type === "radio") {
     if (name === "sensor") input.checked = input.value === answers.sensor;
     if (name === "lens") input.checked = input.value === (answers.lens ?? "35/1.8");
+    if (name === "outside") input.checked = input.value === answers.outside;
   } else input.value = inField(name);
   input.addEventListener("input", () => {
     if (name === "sensor") answers.sensor = input.value;
+    else if (name === "outside") standsOutside(input.value);
     else if (name === "lens") {
       answers.lens = input.value;
       if (input.value) {
@@ -77,7 +83,7 @@ for (const input of all("input[name]", form)) {
       markField(field, wrong);
       if (wrong) unread.add(input); else {
         unread.delete(input);
-        if (name === "focal_mm") [answers.focal_mm, answers.focal_to_mm] = read;
+        if (name in LONG_END) [answers[name], answers[LONG_END[name]]] = read ?? [null, null];
         else answers[name] = read;
       }
     }
@@ -85,6 +91,39 @@ for (const input of all("input[name]", form)) {
   });
 }
 one("#own-lens").hidden = answers.lens !== "";
+one("#outside-sizes").hidden = !(answers.outside in outsideUsual);
+
+/** What stands there has a usual distance and height, shown to be corrected. */
+function standsOutside(what) {
+  const sizes = outsideUsual[what];
+  Object.assign(answers, { outside: what,
+    outside_distance_m: sizes?.distance_m ?? null, outside_height_m: sizes?.height_m ?? null });
+  one("#outside-sizes").hidden = !sizes;
+  for (const name of ["outside_distance_m", "outside_height_m"]) {
+    form.elements[name].value = inField(name);
+    unread.delete(form.elements[name]);
+    markField(form.elements[name].closest(".field"), "");
+  }
+}
+
+// the dish's name often says what it looks like; what you choose yourself stays
+const kind = one("#a-kind");
+kind.value = answers.kind;
+kind.addEventListener("change", () => {
+  Object.assign(answers, { kind: kind.value, kind_chosen: true });
+  markField(kind.closest(".field"), "");
+  keep();
+});
+async function guessKind() {
+  if (answers.kind_chosen) return;
+  const { kind: found } = await ask(`/start/kind?dish=${encodeURIComponent(answers.dish)}`);
+  if (answers.kind_chosen) return;
+  answers.kind = found;
+  kind.value = found;
+  if (found) markField(kind.closest(".field"), "");
+  keep();
+}
+one("#a-dish").addEventListener("input", settled(250, () => guessKind().catch(() => { /* it is asked */ })));
 
 const today = () => {
   const at = new Date();
@@ -117,7 +156,7 @@ function tellAt(name, words) {
   if (section !== steps[now]) show(steps.indexOf(section));
   if (name === "focal_mm" || name === "f_number") one("#own-lens").hidden = false;
   markField(field, words);
-  field.querySelector("input, [tabindex]")?.focus();
+  field.querySelector("input, select, [tabindex]")?.focus();
 }
 
 /**
@@ -179,6 +218,8 @@ async function next() {
   }
   if (now < steps.length - 1) { if (await checked(steps[now].dataset.step)) show(now + 1); return; }
   for (const field of all(".field.wrong", form)) markField(field, "");
+  if (answers.dish.trim()) await guessKind().catch(() => { /* it is asked */ });
+  if (answers.dish.trim() && !answers.kind) { tellAt("kind", ASK.kind); return; }
   await finish();
 }
 // a mouse's double click is one press: its second half would answer a question that was not read
