@@ -26,7 +26,7 @@ BEGIN = """async () => {
 @pytest.fixture
 def page(new_page: object) -> Page:
     """A page whose console may tell that a server went away."""
-    return new_page(quiet=True)  # type: ignore[operator, no-any-return]
+    return new_page(quiet=True, year=True)  # type: ignore[operator, no-any-return]
 
 
 def _end(server: Served, how: str) -> None:
