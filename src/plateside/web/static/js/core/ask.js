@@ -1,4 +1,5 @@
 // Asking the server, telling it of a change, and long work that it does meanwhile.
+/** @import { JobShown } from "./facts" */
 import { one } from "./dom.js";
 import { on } from "./live.js";
 import { SAID } from "./words.js";
@@ -96,10 +97,12 @@ export const serverBack = (times) => aWhile(times);
  * progress(job) is called as it goes on; the promise has .stop() that stops it.
  * @param {string} path
  * @param {object} data
- * @param {(job: any) => void} progress
+ * @param {(job: JobShown) => void} progress
  */
 export function work(path, data, progress = (_job) => {}) {
-  let job = null, stopped = false, over = false, looking = false, lookAgain = false;
+  /** @type {JobShown | null} */
+  let job = null;
+  let stopped = false, over = false, looking = false, lookAgain = false;
   /** @type {Promise<any> & {stop?: () => any}} */
   const promise = new Promise((resolve, reject) => {
     const offs = [on("work", (news) => {
@@ -114,6 +117,7 @@ export function work(path, data, progress = (_job) => {}) {
       action();
     }
 
+    /** @param {JobShown} news */
     function step(news) {
       if (over || (job && news.job !== job.job)) return;
       progress(news);

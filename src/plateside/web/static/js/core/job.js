@@ -1,5 +1,6 @@
 // A press that begins long work: how far it is, a stop, what came of it. Loaded again, it goes on from where
 // the work is.
+/** @import { JobsShown } from "./facts" */
 import { ask, work } from "./ask.js";
 import { make } from "./dom.js";
 import { say } from "./say.js";
@@ -79,7 +80,7 @@ export function longWork(place,
   }
 
   // begun before this page was loaded, or on another one
-  ask("/work").then(({ jobs }) => {
+  ask("/work").then((/** @type {JobsShown} */ { jobs }) => {
     const job = jobs.find((j) => j.work === kind && (j.state === "running" || j.state === "waiting"));
     if (job) run(again(job.args));
   }, () => {});

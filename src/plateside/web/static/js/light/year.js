@@ -1,4 +1,5 @@
 // The year's calendar, drawn by the server: read out by hover, arrow keys and touch; a press goes to the day.
+/** @import { YearNotKept, YearShown } from "../core/facts" */
 import { ask, work } from "../core/ask.js";
 import { drawing, make, one } from "../core/dom.js";
 import { trying } from "../core/say.js";
@@ -17,6 +18,7 @@ export class Year {
     this.choices = choices;
     this.dayShown = day;
     this.go = go;
+    /** @type {YearShown | null} */
     this.data = null;
     this.asked = "";
     this.running = null;
@@ -53,9 +55,10 @@ export class Year {
     this.asked = asked;
     this.running?.stop();
     if (query.get("sky") === "forecast") { this.#none(SAID.forecastIsNoYear); return; }
+    /** @type {YearShown | YearNotKept | undefined} */
     const reply = await trying(() => ask(`/light/year?${this.choices()}`));
     if (asked !== this.asked || !reply) return;
-    if (reply.kept === false) this.#begin(); else this.#take(reply);
+    if ("kept" in reply) this.#begin(); else this.#take(reply);
   }
 
   /** There is no year of what is asked, and none can be computed. */
@@ -94,6 +97,7 @@ export class Year {
     }
   }
 
+  /** @param {YearShown} data */
   #take(data) {
     this.data = data;
     this.place.classList.remove("old");
@@ -170,6 +174,7 @@ export class Year {
     const name =
       `${WEEKDAYS[date.getUTCDay()]} ${date.getUTCDate()} ${MONTHS[date.getUTCMonth()]}, ${this.#clock()}`;
     if (lux === null) return `${name}: ${SAID.skipped}`;
+    /** @param {YearShown["good"]} spans */
     const within = (spans) => spans[this.column].some(([a, b]) => a <= this.minute && this.minute < b);
     const light = luxWords(lux, lux * data.spread[0], lux * data.spread[1]);
     return `${name}: ${light}, ${within(data.good) ? "good" : "not good"}${within(data.sun) ? ", direct sun on the dish" : ""}.`;

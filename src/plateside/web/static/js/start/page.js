@@ -1,4 +1,5 @@
 // The start page: open a shoot, a further shoot in the same kitchen, the demo.
+/** @import { Begun, DemoMade, JobShown, JobsShown, StartShown } from "../core/facts" */
 import { ask, tell, work } from "../core/ask.js";
 import { all, given, one } from "../core/dom.js";
 import { follow, stopFollowing } from "../core/live.js";
@@ -6,6 +7,7 @@ import { markField } from "../core/save.js";
 import { say, trying } from "../core/say.js";
 import { DEMO } from "./words.js";
 
+/** @type {StartShown} */
 const { stages, stage: part, day } = given("given");
 // only news of work and of a shoot opened elsewhere matter here, no rows
 const listen = () => follow(Number.MAX_SAFE_INTEGER);
@@ -13,7 +15,11 @@ const listen = () => follow(Number.MAX_SAFE_INTEGER);
 /** Open a shoot. The answer leads this page on: the news of it, which is for all others, would not. */
 async function open(path, data) {
   stopFollowing();
-  try { location.assign((await tell(path, data)).next); } catch (error) { listen(); throw error; }
+  try {
+    /** @type {Begun} */
+    const { next } = await tell(path, data);
+    location.assign(next);
+  } catch (error) { listen(); throw error; }
 }
 
 for (const button of all("[data-open]")) {
@@ -53,6 +59,7 @@ const place = one("#demo-work"), bar = one("#demo-bar"),
   words = one("#demo-words"), whole = one("#whole-demo");
 let running = null;
 
+/** @param {JobShown} job */
 function going(job) {
   place.hidden = false;
   whole.disabled = true;
@@ -64,6 +71,7 @@ function going(job) {
 async function makeWhole() {
   running = work("/start/demo/whole", {}, going);
   try {
+    /** @type {DemoMade} */
     const reply = await running;
     const shoot = reply.shoot.split("/").slice(-2).join("/");
     words.textContent = DEMO.made;
@@ -82,6 +90,7 @@ one("#demo-stop").addEventListener("click", () => running?.stop());
 
 // a page loaded again while the demo is being made shows it again
 trying(async () => {
+  /** @type {JobsShown} */
   const { jobs } = await ask("/work");
   if (jobs.some((job) => job.work === "start.demo"
     && ["waiting", "running"].includes(job.state))) makeWhole();

@@ -1,5 +1,6 @@
 // The plan to scale: drawn by the server; here everything in it is taken hold of, by pointer or by keys, and
 // moved.
+/** @import { PlanDrawn, Studio } from "../core/facts" */
 import { ask } from "../core/ask.js";
 import { draw, drawing, focused } from "../core/dom.js";
 import { latest } from "../core/latest.js";
@@ -26,6 +27,7 @@ export class Plan {
   constructor(place, page) {
     this.place = place;
     this.page = page;
+    /** @type {Studio | null} */
     this.studio = null;
     this.path = null;
     this.dragged = null;
@@ -88,6 +90,7 @@ export class Plan {
   async #draw() {
     const { wanted, shown } = this;
     try {
+      /** @type {PlanDrawn} */
       const { svg } = await ask(`/studio/plan?${wanted}`);
       this.#adopt(drawing(svg), shown);
     } catch (error) {
