@@ -40,7 +40,7 @@ const LONGEST_MS = 3000;
 
 /** Until the server may be there again: soon at first, at once when the event stream is back. */
 function aWhile(times, signal) {
-  return new Promise((resolve) => {
+  return new Promise((/** @type {(value?: undefined) => void} */ resolve) => {
     const over = () => { clearTimeout(timer); off(); signal?.removeEventListener("abort", over); resolve(); };
     const off = on("connected", over);
     const timer = setTimeout(over, Math.min(250 * 2 ** times, LONGEST_MS));
@@ -136,9 +136,11 @@ export function work(path, data, progress = (_job) => {}) {
       for (let times = 0; !over; times++) {
         if (stopped) { finish(() => reject(new Refused(SAID.stopped, 409))); return; }
         try {
-          job = await tell(path, data);
-          if (stopped) promise.stop();
-          step(job);
+          /** @type {JobShown} */
+          const begun = await tell(path, data);
+          job = begun;
+          if (stopped) promise.stop?.();
+          step(begun);
           return;
         } catch (error) {
           if (!isAway(error)) { finish(() => reject(error)); return; }
@@ -168,5 +170,5 @@ export function work(path, data, progress = (_job) => {}) {
     begin();
   });
   promise.stop = () => { stopped = true; return job && tell(`/work/${job.job}/stop`); };
-  return promise;
+  return /** @type {Promise<any> & {stop: () => any}} */ (promise);
 }

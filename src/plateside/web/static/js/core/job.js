@@ -22,7 +22,7 @@ import { JOB } from "./words.js";
  */
 export function longWork(place,
   { words, path, kind, data = () => ({}), again = (_args) => ({}),
-  counted = undefined, done = (_result) => "", main = false }) {
+  counted = JOB.done, done = (_result) => "", main = false }) {
   const button = make("button", { type: "button", class: main ? "main" : null, onclick: () => press() },
     words);
   const bar = make("progress", { "aria-label": words, max: 1 });
@@ -63,7 +63,7 @@ export function longWork(place,
       if (job.state === "waiting") how.textContent = JOB.waits;
       if (job.state !== "running" || !job.total) return;
       bar.max = job.total; bar.value = job.done;
-      how.textContent = (counted || JOB.done)(job.done, job.total);
+      how.textContent = counted(job.done, job.total);
     });
     const hadFocus = document.activeElement === button || document.activeElement === document.body;
     if (hadFocus) stop.focus();

@@ -18,8 +18,11 @@ export class Year {
     this.choices = choices;
     this.dayShown = day;
     this.go = go;
-    /** @type {YearShown | null} */
-    this.data = null;
+    /** None before the first has come, and where there is none. @type {YearShown} */
+    this.data = /** @type {any} */ (null);
+    this.column = 0;
+    this.minute = 12 * 60;
+    this.first = new Date(0);
     this.asked = "";
     this.running = null;
     /** @type {HTMLButtonElement | null} */
@@ -63,7 +66,7 @@ export class Year {
 
   /** There is no year of what is asked, and none can be computed. */
   #none(words) {
-    this.data = null;
+    this.data = /** @type {any} */ (null);
     one("#year-words").textContent = words;
     this.read.textContent = "";
     for (const at of ["#year", "#year-key", "#months", "#year-again", "#year-bar", "#year-stop"]) one(at)
@@ -107,8 +110,6 @@ export class Year {
     this.place.hidden = one("#year-key").hidden = false;
     this.first = new Date(Date.UTC(data.year, 0, 1));
     if (!this.read.firstChild) this.read.textContent = SAID.pointAtYear;
-    this.column ??= 0;
-    this.minute ??= 12 * 60;
     this.#draw();
     one("#months").hidden = false;
     one("#months-table").replaceChildren(make("table", {},
@@ -162,10 +163,11 @@ export class Year {
   }
 
   #goButton() {
-    this.button ??= make("button", { type: "button", class: "quiet", onclick: () => this.#go() });
+    const button = this.button ?? make("button", { type: "button", class: "quiet", onclick: () => this.#go() });
     const date = this.#date(this.column);
-    this.button.textContent = `Show ${date.getUTCDate()} ${MONTHS[date.getUTCMonth()]}`;
-    return this.button;
+    button.textContent = `Show ${date.getUTCDate()} ${MONTHS[date.getUTCMonth()]}`;
+    this.button = button;
+    return button;
   }
 
   #words() {

@@ -18,8 +18,8 @@ const start = given("given");
 const LOOK_MS = 4000;
 let value = start.saved.value;
 let cards = [];
-/** @type {PlannedDay | null} */
-let day = null;
+/** None before the first answer. @type {PlannedDay} */
+let day;
 let drawn = {}, asked = null, again = false, wantedVersion = start.saved.version;
 const landed = start.landed;
 const versions = { shoot: start.saved.version, studio: "" };
@@ -232,7 +232,7 @@ function showDay(reply) {
 /** A picture of every set-up whose light is known. */
 function wantPictures() {
   const drawable = day.shots.filter((shot) => shot.card && shot.light && card(shot.name));
-  pictures.want(drawable.map((shot) => ({ shot: shot.name, key: shot.card.picture_key })), drawn);
+  pictures.want(drawable.map((shot) => ({ shot: shot.name, key: shot.card?.picture_key })), drawn);
 }
 
 function lead() {

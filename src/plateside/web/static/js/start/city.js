@@ -20,6 +20,7 @@ export const coordinates = (city) => {
  *   left()        called when the one that was chosen is written over
  * Gives back { input, settle() }: settle resolves to the town that was chosen or typed to its end, or throws.
  */
+/** @param {any} field @param {any} how */
 export function cityField(field, { id, label, chosen, left = () => {}, now = null }) {
   /** @type {City[]} */
   let found = [];

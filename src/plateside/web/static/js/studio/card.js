@@ -24,7 +24,7 @@ export function greyCard(found) {
   async function read() {
     const [reflectance, ...patch] =
       [grey, ...parts].map((each) =>
-      number(each.querySelector("input").value.trim().replace(",", ".")) / 100);
+      (number(each.querySelector("input").value.trim().replace(",", ".")) ?? 0) / 100);
     if ([reflectance, ...patch].some((share) => !(share >= 0 && share <= 1))) {
       words.textContent = CARD.percent;
       return;

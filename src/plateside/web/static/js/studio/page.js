@@ -88,6 +88,9 @@ function standsSaved(code) {
 /**
  * Save changes; what is wrong is said at its field. tried: the field that was typed into; refusing: who tells
  * it else.
+ * @param {any[]} changes
+ * @param {(string | number)[] | null} tried
+ * @param {((refused: any) => string | void) | null} refusing
  */
 async function save(changes, tried = null, refusing = null) {
   // a nudge that waits is saved before whatever comes next, so that steps keep their order
@@ -259,7 +262,7 @@ addEventListener("keydown", (event) => {
   if (!(event.ctrlKey || event.metaKey) || event.shiftKey || event.key.toLowerCase() !== "z") return;
   const typed = [...fields.fields.values()].find((each) => each.input === document.activeElement);
   if (typed && typed.input.value !== typed.drawn) return; // letters just typed: the field's own undo
-  if (!typed && /^(INPUT|TEXTAREA)$/.test(document.activeElement?.tagName)) return;
+  if (!typed && /^(INPUT|TEXTAREA)$/.test(document.activeElement?.tagName ?? "")) return;
   event.preventDefault();
   undo();
 });

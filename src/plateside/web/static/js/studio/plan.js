@@ -27,8 +27,8 @@ export class Plan {
   constructor(place, page) {
     this.place = place;
     this.page = page;
-    /** @type {Studio | null} */
-    this.studio = null;
+    /** None before it is shown first. @type {Studio} */
+    this.studio = /** @type {any} */ (null);
     this.path = null;
     this.dragged = null;
     this.asked = "";
