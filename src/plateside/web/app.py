@@ -133,7 +133,9 @@ async def _unnamed(stream: AsyncGenerator[bytes, None], tool: Tool) -> AsyncGene
 
 
 async def _jobs(_request: Request, tool: Tool) -> JobsShown:
-    return {"jobs": [job.status() for job in tool.jobs.all()]}
+    # work of a shoot that was open before goes on, but no page of this one takes it for its own and begins it here
+    here = {None, str(tool.root)}
+    return {"jobs": [job.status() for job in tool.jobs.all() if job.args.get("root") in here]}
 
 
 async def _job(request: Request, tool: Tool) -> Any:
