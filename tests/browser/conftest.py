@@ -13,7 +13,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, BrowserContext, Error, Page, Playwright, expect, sync_playwright
 
-from tests.browser.resting import COUNTING, NO_YEAR
+from tests.browser.resting import COUNTING, NOT_MEANWHILE
 from tests.browser.serving import (
     PATIENT_MS,
     PAUSE_S,
@@ -155,16 +155,16 @@ def pytest_runtest_makereport(
 def new_page(browser: Browser, request: pytest.FixtureRequest) -> Iterator[Callable[..., Page]]:
     """Makes pages (viewport and context options as keywords); at the end none may have complained.
 
-    year: the page may work out the light of a year.
+    meanwhile: the page may begin what takes long by itself, as the year of the light and planned pictures.
     """
     complaints: list[str] = []
     contexts = request.node.stash.setdefault(CONTEXTS, [])
 
-    def make(*, quiet: bool = False, year: bool = False, **options: object) -> Page:
+    def make(*, quiet: bool = False, meanwhile: bool = False, **options: object) -> Page:
         context = browser.new_context(**{"viewport": LAPTOP, **options})  # type: ignore[arg-type]
         contexts.append(context)
-        if not year:
-            context.add_init_script(NO_YEAR)
+        if not meanwhile:
+            context.add_init_script(NOT_MEANWHILE)
         context.add_init_script(COUNTING)
         context.set_default_timeout(PATIENT_MS)
         page = let_in_as_it_goes(context.new_page())
