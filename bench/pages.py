@@ -16,7 +16,8 @@ import bench
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import replay
 from plateside.tasks.standing import standing
-from tests.browser.serving import Served, make_small_shoot, serve
+from tests.browser.serving import Served, serve
+from tests.shoots.judged import make_judged_shoot
 from tests.web.requests import change, get
 from tests.web.streams import Stream
 
@@ -134,7 +135,7 @@ def _verdicts(stream: Stream) -> int:
 def main() -> None:
     """Print the table; the parts of single pages (bench/pages_*.py) follow."""
     with tempfile.TemporaryDirectory() as folder:
-        root = make_small_shoot(Path(folder) / "small")
+        root = make_judged_shoot(Path(folder) / "small")
         served = serve(root, "--no-watch")
         try:
             memory(served)

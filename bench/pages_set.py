@@ -14,8 +14,9 @@ from playwright.sync_api import Page, sync_playwright
 
 from plateside.files.journal.journal import Journal
 from tests.browser.conftest import chromium_path
-from tests.browser.serving import frame_pixels, make_small_shoot, serve, until, write_frame
+from tests.browser.serving import frame_pixels, serve, until, write_frame
 from tests.browser.set_page import TABLET, judge, open_set, put_frame, wait_word
+from tests.shoots.judged import make_judged_shoot
 
 ROWS = 20
 FILES = 6
@@ -83,7 +84,7 @@ def main() -> None:
     load = os.getloadavg()[0] if hasattr(os, "getloadavg") else 0.0
     print(f"the set page (load of the machine {load:.1f} on {os.cpu_count()} cores)")
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
-        root = make_small_shoot(Path(folder) / "small")
+        root = make_judged_shoot(Path(folder) / "small")
         browser = playwright.chromium.launch(
             executable_path=chromium_path(), args=["--no-sandbox", "--disable-gpu"]
         )

@@ -68,6 +68,9 @@ def complaints(pages: list[Path]) -> list[Complaint]:
     command = [
         "java",
         "-Xss2m",
+        # one short run: compiling it well would take longer than it does
+        "-XX:TieredStopAtLevel=1",
+        "-XX:+UseSerialGC",
         "-jar",
         str(checker_jar()),
         "--format",

@@ -13,7 +13,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, BrowserContext, Error, Page, Playwright, expect, sync_playwright
 
-from tests.browser.resting import COUNTING
+from tests.browser.resting import COUNTING, NOT_MEANWHILE
 from tests.browser.serving import (
     PATIENT_MS,
     PAUSE_S,
@@ -21,12 +21,23 @@ from tests.browser.serving import (
     copy_shoot,
     let_in,
     let_pages_go_on,
-    make_small_shoot,
     serve,
 )
+from tests.shoots.judged import make_judged_shoot
 from tests.shoots.once import copied
 
 LAPTOP = {"width": 1440, "height": 900}
+
+SWITCHED_OFF = (
+    # a window's own pop-ups under its address line: half a second of processor for each window, and nobody sees them
+    "WebUIOmniboxPopup", "WebUIOmniboxAimPopup", "WebUIOmniboxFullPopup",
+    # what Playwright switches off by itself: of two such lists Chromium takes the last
+    "AimEnabled", "AvoidCorsURLLoaderRestartOnRedirect", "AvoidUnnecessaryBeforeUnloadCheckSync",
+    "DestroyProfileOnBrowserClose", "HttpsFirstBalancedModeAutoEnable", "HttpsUpgrades", "LensOverlay", "MediaRouter",
+    "NetworkTimeServiceQuerying", "OptimizationHints", "PaintHolding", "PreconnectToSearch",
+    "ThirdPartyStoragePartitioning",
+)  # fmt: skip
+"""Features of Chromium that a page's test does without."""
 
 # a machine under load is slow, not wrong
 expect.set_options(timeout=PATIENT_MS)
@@ -55,6 +66,7 @@ def browser(_playwright: Playwright) -> Iterator[Browser]:
             "--disable-dev-shm-usage",
             "--disable-gpu",
             "--autoplay-policy=no-user-gesture-required",
+            f"--disable-features={','.join(SWITCHED_OFF)}",
         ],
     )
 
@@ -75,7 +87,7 @@ def browser(_playwright: Playwright) -> Iterator[Browser]:
 
 @pytest.fixture(scope="session")
 def _made_shoot(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return copied(tmp_path_factory.mktemp("made") / "small-shoot", make_small_shoot)
+    return copied(tmp_path_factory.mktemp("made") / "small-shoot", make_judged_shoot)
 
 
 @pytest.fixture
@@ -141,13 +153,18 @@ def pytest_runtest_makereport(
 
 @pytest.fixture
 def new_page(browser: Browser, request: pytest.FixtureRequest) -> Iterator[Callable[..., Page]]:
-    """Makes pages (viewport and context options as keywords); at the end none may have complained."""
+    """Makes pages (viewport and context options as keywords); at the end none may have complained.
+
+    meanwhile: the page may begin what takes long by itself, as the year of the light and planned pictures.
+    """
     complaints: list[str] = []
     contexts = request.node.stash.setdefault(CONTEXTS, [])
 
-    def make(*, quiet: bool = False, **options: object) -> Page:
+    def make(*, quiet: bool = False, meanwhile: bool = False, **options: object) -> Page:
         context = browser.new_context(**{"viewport": LAPTOP, **options})  # type: ignore[arg-type]
         contexts.append(context)
+        if not meanwhile:
+            context.add_init_script(NOT_MEANWHILE)
         context.add_init_script(COUNTING)
         context.set_default_timeout(PATIENT_MS)
         page = let_in_as_it_goes(context.new_page())

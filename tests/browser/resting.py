@@ -78,6 +78,23 @@ COUNTING = """(() => {
 })();""".replace("SOON_MS", str(SOON_MS)).replace("READ_MS", str(READ_MS))
 """Put into every page before its own code (conftest.new_page)."""
 
+NO_RENDERER = "Planned pictures need the renderer. Install it once: pip install 'plateside[picture]'"
+
+NOT_MEANWHILE = """(() => {
+  const plain = window.fetch;
+  const job = { job: 0, args: {}, done: 0, total: 0, mistakes: [], server: "", ending: false };
+  const answers = {
+    "/light/year": { ...job, work: "light.year", state: "stopped", words: "Stopped." },
+    "/plan/picture": { ...job, work: "plan.picture", state: "failed", words: "NO_RENDERER" },
+  };
+  window.fetch = function (address, options) {
+    const answer = options?.method === "POST" && Object.hasOwn(answers, address) && answers[address];
+    return answer ? Promise.resolve(Response.json(answer)) : plain.apply(this, arguments);
+  };
+})();""".replace("NO_RENDERER", NO_RENDERER)
+"""Put before it into every page whose test is not about what pages begin by themselves: a year that is stopped at
+once, planned pictures on a machine without the renderer. Each is seconds of processor, beside the tests after it."""
+
 
 def at_rest(page: Page) -> None:
     """Until the page has all that it asked for, and has drawn it."""

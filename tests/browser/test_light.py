@@ -93,7 +93,7 @@ def test_the_curve_is_dragged_and_what_ifs_follow(served_once: Served, page: Pag
 def test_the_year_is_worked_out_stopped_begun_again_and_read_out(
     served_once: Served, new_page: Callable[..., Page], axe: Callable[[Page], list[str]]
 ) -> None:
-    page = new_page()
+    page = new_page(meanwhile=True)
     with held(page, "**/light/year"):
         open_light(page, served_once, f"?day={DAY}&sky=hazy&at=10:00")
         page.wait_for_selector("#year-stop:visible")
@@ -130,7 +130,7 @@ def test_the_year_is_worked_out_stopped_begun_again_and_read_out(
 
 
 def test_a_tap_on_the_year_goes_to_that_day(served_once: Served, new_page: Callable[..., Page]) -> None:
-    page = new_page(has_touch=True, viewport={"width": 820, "height": 1180})
+    page = new_page(meanwhile=True, has_touch=True, viewport={"width": 820, "height": 1180})
     open_light(page, served_once, f"?day={DAY}&sky=hazy&at=10:00")
     page.wait_for_selector("#year svg")
     place = page.locator("#year")

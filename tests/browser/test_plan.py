@@ -19,8 +19,8 @@ from plateside.files.atomic import write_text
 from plateside.files.cache import write_sealed_json
 from plateside.files.settings.load import load_shoot
 from plateside.files.settings.write import Take, update_studio
+from tests.browser.resting import NO_RENDERER, saved, told
 from tests.browser.resting import held as on_hold
-from tests.browser.resting import saved, told
 from tests.browser.serving import PATIENT_MS, Served, copy_shoot, frame_pixels, serve, until, write_frame
 
 pytestmark = pytest.mark.browser
@@ -30,7 +30,6 @@ WORKED_MS = PATIENT_MS
 
 
 STALE = re.compile(r"\bstale\b")
-NO_RENDERER = "Planned pictures need the renderer. Install it once: pip install 'plateside[picture]'"
 
 
 @pytest.fixture
@@ -50,22 +49,13 @@ def _planned(_made_shoot: Path, tmp_path_factory: pytest.TempPathFactory) -> Ite
 
 
 @pytest.fixture
-def planned(_planned: Served, page: Page) -> Served:
+def planned(_planned: Served) -> Served:
     """One server for this module, so that the light engine is loaded once; the shoot as it was for every test.
 
-    Drawing is answered as by a machine without the renderer: tests/unit/tasks draws.
+    Drawing is answered as by a machine without the renderer (NOT_MEANWHILE): tests/unit/tasks draws.
     """
     shutil.copy(_demo("shoot.toml"), _planned.root / "shoot.toml")
     shutil.rmtree(_planned.root / "undo", ignore_errors=True)
-    failed = {
-        "job": 10**6,
-        "work": "plan.picture",
-        "state": "failed",
-        "done": 0,
-        "total": 0,
-        "words": NO_RENDERER,
-    }
-    page.route("**/plan/picture", lambda route: route.fulfill(json={**failed, "args": {}, "mistakes": []}))
     return _planned
 
 

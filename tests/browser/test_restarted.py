@@ -1,5 +1,6 @@
 """A server that ends in the middle of work and is started again: every page goes on by itself, none is loaded again."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -57,8 +58,9 @@ def test_a_plan_that_was_being_worked_out_is_worked_out_after_a_restart(
 
 @pytest.mark.parametrize("how", ["stopped", "killed"])
 def test_long_work_is_begun_again_after_a_restart_and_can_still_be_stopped(
-    shoot: Path, page: Page, how: str
+    shoot: Path, new_page: Callable[..., Page], how: str
 ) -> None:
+    page = new_page(quiet=True, meanwhile=True)
     server = serve(shoot, "--no-watch")
     page.goto(server.url + "choose")
     page.evaluate(BEGIN)

@@ -11,13 +11,16 @@ from dataclasses import dataclass
 import cv2
 import numpy as np
 from numpy.typing import NDArray
-from scipy.ndimage import gaussian_filter
 
 from plateside.deliver.rectangles import PixelRectangle
 
 _STEP = 5.0
 """Width of a colour bin, in Lab units."""
 _BINS = (20, 24, 24)
+_REACH = 4
+_SOFT = np.exp(-0.5 * np.arange(-_REACH, _REACH + 1.0) ** 2)
+_SOFT /= _SOFT.sum()
+"""Weights of a bin and its neighbours: a Gaussian of one bin."""
 _BORDER = 0.07
 """Width of the ring that stands for the surroundings, as share of the short side."""
 _CLEAR = 0.74
@@ -90,7 +93,15 @@ def _likeness(lab: NDArray[np.float32], core: PixelRectangle) -> NDArray[np.floa
 
 def _histogram(index: NDArray[np.intp]) -> NDArray[np.float64]:
     counts = np.bincount(index, minlength=int(np.prod(_BINS))).reshape(_BINS).astype(np.float64)
-    return np.asarray(gaussian_filter(counts / max(counts.sum(), 1.0), 1.0))
+    shares = counts / max(counts.sum(), 1.0)
+    for axis in range(shares.ndim):
+        reach = [(_REACH, _REACH) if a == axis else (0, 0) for a in range(shares.ndim)]
+        mirrored = np.pad(shares, reach, mode="symmetric")
+        shares = np.sum(
+            [w * np.take(mirrored, range(k, k + shares.shape[axis]), axis) for k, w in enumerate(_SOFT)],
+            axis=0,
+        )
+    return np.asarray(shares)
 
 
 def _span(profile: NDArray[np.integer]) -> tuple[int, int]:

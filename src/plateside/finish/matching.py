@@ -18,13 +18,13 @@ from dataclasses import dataclass
 import cv2
 import numpy as np
 from numpy.typing import NDArray
-from scipy.signal import fftconvolve
 
 from plateside.finish.ciede2000 import delta_e
 from plateside.finish.facts import ITSELF as ITSELF_CODE
 from plateside.finish.facts import MatchFacts
 from plateside.finish.matched import LARGEST_STOPS
 from plateside.finish.white_balance import NONE, Gains, of_array
+from plateside.ground.spectrum import convolved
 from plateside.ground.srgb import LUMINANCE, Floats, to_display, to_lab
 from plateside.model.channels import highest, lowest
 
@@ -210,7 +210,7 @@ def _surroundings(reference: MatchView, picture: MatchView) -> tuple[Gains | Non
     if one is None or two is None:
         return None, 0.0
     # Roots, so that the sum over bins is the Bhattacharyya coefficient: 1 for the same distribution.
-    likeness = fftconvolve(np.sqrt(one), np.sqrt(two)[::-1, ::-1, ::-1], mode="full")
+    likeness = convolved(np.sqrt(one), np.sqrt(two)[::-1, ::-1, ::-1])
     middle = [n - 1 for n in one.shape]
     reach = [round(LARGEST_STOPS / _BIN_STOPS), *[round(LARGEST_CHROMA_STOPS / _BIN_STOPS)] * 2]
     window = likeness[tuple(slice(m - r, m + r + 1) for m, r in zip(middle, reach, strict=True))]

@@ -16,7 +16,6 @@ from dataclasses import dataclass
 import cv2
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import least_squares
 
 from plateside.frames.ball_outlines import Outline, outlines, sampled
 from plateside.frames.facts import Ball
@@ -183,6 +182,9 @@ def shaded(normal: Floats, luminances: Floats, fair: NDArray[np.bool_]) -> Shadi
     def left(p: Floats) -> Floats:
         by, _, _ = solved(p)
         return (y - design @ by) / level
+
+    # imported where a ball is read: half a second of every start otherwise
+    from scipy.optimize import least_squares
 
     slope = np.linalg.lstsq(np.column_stack([np.ones(len(y)), n]), y, rcond=None)[0][1:]
     brightest = (n * np.maximum(y - level, 0)[:, None] ** 2).sum(axis=0)

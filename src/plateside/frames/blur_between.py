@@ -16,7 +16,8 @@ from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy import fft
+
+from plateside.ground.spectrum import quick_length
 
 Array = NDArray[np.float32]
 Spectrum = NDArray[np.complex64]
@@ -53,7 +54,7 @@ class AlignedSpectra:
 
     def picture(self, spectrum: Spectrum) -> Array:
         """Back from a spectrum, without the border."""
-        whole = fft.irfft2(spectrum, s=self.padded)
+        whole = np.fft.irfft2(spectrum, s=self.padded)
         high, wide = self.size
         return np.asarray(whole[BORDER_PX : BORDER_PX + high, BORDER_PX : BORDER_PX + wide], np.float32)
 
@@ -62,18 +63,20 @@ def laid_out(pictures: Sequence[Array]) -> AlignedSpectra:
     """Pictures of one size (height x width) made ready for `more_blurred`."""
     high, wide = pictures[0].shape
     padded = (
-        int(fft.next_fast_len(high + 2 * BORDER_PX, True)),
-        int(fft.next_fast_len(wide + 2 * BORDER_PX, True)),
+        quick_length(high + 2 * BORDER_PX),
+        quick_length(wide + 2 * BORDER_PX),
     )
-    down = (2 * np.pi * fft.fftfreq(padded[0])[:, None]).astype(np.float32)
-    across = (2 * np.pi * fft.rfftfreq(padded[1])[None]).astype(np.float32)
+    down = (2 * np.pi * np.fft.fftfreq(padded[0])[:, None]).astype(np.float32)
+    across = (2 * np.pi * np.fft.rfftfreq(padded[1])[None]).astype(np.float32)
     soft = np.exp(np.float32(-0.5 * SOFT_PX**2) * (across**2 + down**2))
     border = (
         (BORDER_PX, padded[0] - high - BORDER_PX),
         (BORDER_PX, padded[1] - wide - BORDER_PX),
     )
     spectra = tuple(
-        np.asarray(fft.rfft2(np.pad(one.astype(np.float32), border, mode="symmetric")) * soft, np.complex64)
+        np.asarray(
+            np.fft.rfft2(np.pad(one.astype(np.float32), border, mode="symmetric")) * soft, np.complex64
+        )
         for one in pictures
     )
     return AlignedSpectra(spectra, across, down, padded, (high, wide))

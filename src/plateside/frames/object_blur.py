@@ -12,7 +12,6 @@ from collections.abc import Sequence
 import cv2
 import numpy as np
 from numpy.typing import NDArray
-from scipy.linalg import eigh
 
 from plateside.frames.blur_between import laid_out, more_blurred
 from plateside.frames.edges import find_edges, smoothed
@@ -122,7 +121,9 @@ def _mixed(cuts: Sequence[Array], inside: NDArray[np.bool_]) -> list[Array]:
     rest = (stack - own).reshape(-1, own.shape[1])
     signal, noise = own.T @ own / len(own), rest.T @ rest / len(rest)
     noise += np.eye(len(noise)) * 0.02 * np.trace(noise) / len(noise) + 1e-12 * np.eye(len(noise))
-    mixture = eigh(signal, noise)[1][:, -1]
+    # the mixture whose signal is largest against its noise, in colours whose noise is alike in all (whitened)
+    whitened = np.linalg.inv(np.linalg.cholesky(noise))
+    mixture = whitened.T @ np.linalg.eigh(whitened @ signal @ whitened.T)[1][:, -1]
     if _stands_out(LUMINANCE, signal, noise) * COLOUR_BETTER >= _stands_out(mixture, signal, noise):
         mixture = LUMINANCE
     mixture = (mixture / np.abs(mixture).sum()).astype(np.float32)

@@ -4,10 +4,12 @@ The curve is ours. It passes through ISO 12232's standard output point (a raw sh
 118 of 255), rolls highlights off up to saturation and holds the deepest shadows down a little.
 """
 
+from functools import cache
+from typing import Any
+
 import cv2
 import numpy as np
 from numpy.typing import NDArray
-from scipy.interpolate import PchipInterpolator
 
 from plateside.ground.iso12232 import SATURATION, STANDARD_OUTPUT
 from plateside.ground.srgb import to_display
@@ -26,22 +28,31 @@ def srgb_encoded(linear: NDArray[np.floating]) -> NDArray[np.float64]:
 
 _IN = srgb_encoded(np.array([0.0, 0.004, 0.02, STANDARD_SHARE, 0.35, 0.70, 1.0]))
 _OUT = np.array([0.0, 0.038, 0.158, 118.0 / 255.0, 0.745, 0.935, 1.0])
-_CURVE = PchipInterpolator(_IN, _OUT)
+
+
+@cache
+def _curve() -> Any:
+    # imported where a picture is drawn: half a second of every start otherwise
+    from scipy.interpolate import PchipInterpolator
+
+    return PchipInterpolator(_IN, _OUT)
 
 
 def tone(shares: NDArray[np.floating]) -> NDArray[np.float64]:
     """Share of saturation (linear, white-balanced) to the picture's encoded value 0..1."""
-    return np.asarray(_CURVE(srgb_encoded(shares)), dtype=np.float64)
+    return np.asarray(_curve()(srgb_encoded(shares)), dtype=np.float64)
 
 
-# the curve as a table, even in the square root of the share, where the eye's steps are about even
-_TABLE = np.rint(255.0 * tone(np.linspace(0.0, 1.0, 4096) ** 2)).astype(np.uint8)
+@cache
+def _table() -> NDArray[np.uint8]:
+    """The curve as a table, even in the square root of the share, where the eye's steps are about even."""
+    return np.rint(255.0 * tone(np.linspace(0.0, 1.0, 4096) ** 2)).astype(np.uint8)
 
 
 def toned(shares: Float) -> NDArray[np.uint8]:
     """Shares of saturation to 8-bit values through the camera's curve."""
     index = np.rint(np.sqrt(np.clip(shares, 0.0, 1.0)) * 4095.0).astype(np.uint16)
-    return np.asarray(_TABLE[index], dtype=np.uint8)
+    return np.asarray(_table()[index], dtype=np.uint8)
 
 
 def camera_to_srgb() -> NDArray[np.float64]:

@@ -22,6 +22,7 @@ from plateside.web.answers import endpoint, error_answer, page, turned_away
 from plateside.web.asker import at_desk
 from plateside.web.guard.tablets_may import JOBS, TabletsMay
 from plateside.web.tool import Tool
+from plateside.web.workers.jobs import JobsShown
 from plateside.words.serving import (
     FAULT,
     LAPTOP_ONLY,
@@ -132,8 +133,10 @@ async def _unnamed(stream: AsyncGenerator[bytes, None], tool: Tool) -> AsyncGene
             yield tool.places.unnamed(after_row, tool.root)
 
 
-async def _jobs(_request: Request, tool: Tool) -> Any:
-    return {"jobs": [job.status() for job in tool.jobs.all()]}
+async def _jobs(_request: Request, tool: Tool) -> JobsShown:
+    # work of a shoot that was open before goes on, but no page of this one takes it for its own and begins it here
+    here = {None, str(tool.root)}
+    return {"jobs": [job.status() for job in tool.jobs.all() if job.args.get("root") in here]}
 
 
 async def _job(request: Request, tool: Tool) -> Any:

@@ -13,7 +13,6 @@ from dataclasses import dataclass
 import cv2
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import least_squares
 
 from plateside.camera.card.corners import linear_light, refine_corners
 from plateside.camera.card.layout import CardLayout, corners_by_id, marker_dictionary
@@ -174,6 +173,9 @@ def _solve(object_mm: Points, image_px: Points, centre: Points, focal_px: float)
 
 
 def _refine(object_mm: Points, image_px: Points, centre: Points, focal_px: float, start: Points) -> _Fit:
+    # imported where a card is read: half a second of every start otherwise
+    from scipy.optimize import least_squares
+
     def residuals(p: Points) -> Points:
         drawn = _project(object_mm, p[:3], p[3:6], focal_px * np.exp(p[6]), p[7], centre)
         off = (drawn - image_px).ravel() / CORNER_SPREAD_PX

@@ -17,7 +17,7 @@ HALF_VIEW_DEG = 60.0
 
 
 @dataclass(frozen=True)
-class Usual:
+class OutsideUsual:
     """What is taken where nobody measured."""
 
     distance_m: float
@@ -25,8 +25,8 @@ class Usual:
     see_through: float = 0.0
 
 
-USUAL_OUTSIDE: Mapping[str, Usual] = {
-    "street": Usual(15.0, 9.0), "near": Usual(5.0, 12.0), "trees": Usual(12.0, 8.0, 0.3),
+USUAL_OUTSIDE: Mapping[str, OutsideUsual] = {
+    "street": OutsideUsual(15.0, 9.0), "near": OutsideUsual(5.0, 12.0), "trees": OutsideUsual(12.0, 8.0, 0.3),
 }  # fmt: skip
 """By what stands there; for the sky alone nothing is written. Rough figures of ours, shown and marked as such."""
 

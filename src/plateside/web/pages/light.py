@@ -5,7 +5,7 @@ import zlib
 from collections.abc import Mapping
 from dataclasses import asdict
 from datetime import date
-from typing import Any
+from typing import Any, Literal, TypedDict
 
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
@@ -39,6 +39,12 @@ LARGEST_TEXT = 8_000_000
 LONGEST_MOMENT = 40
 QUALITIES = ("rough", "clean")
 WHAT_IFS = ("boards", "hours", "apertures")
+
+
+class YearNotKept(TypedDict):
+    """The year is still to be worked out."""
+
+    kept: Literal[False]
 
 
 def routes(tool: Tool) -> list[BaseRoute]:
@@ -185,7 +191,8 @@ def _cached_year(request: Request, tool: Tool) -> Any:
     year = int(_day_of(request.query_params)[:4])
     key = kept_year_key(tool.shoot, _choice(request.query_params), year)
     found = light_cache(tool.shoot).get_bytes(key, ".json")
-    return {"kept": False} if found is None else Response(found, media_type="application/json")
+    not_kept: YearNotKept = {"kept": False}
+    return not_kept if found is None else Response(found, media_type="application/json")
 
 
 async def _year(request: Request, tool: Tool) -> Any:

@@ -24,9 +24,10 @@ from plateside.tasks.studio.first_run import (
     usual_answers,
     wrong_answers,
 )
-from plateside.tasks.studio.first_sketched import first_sketch
+from plateside.tasks.studio.first_sketched import Sketched, first_sketch
 from plateside.tasks.studio.listed_shoots import shoot_key, shoots_listed
 from plateside.web.answers import body, endpoint, page
+from plateside.web.shown.start import Begun, FirstRunShown, KindSaid, StartShown, Wrong
 from plateside.web.tool import Tool
 from plateside.web.work.start import STAGE
 from plateside.words import first_run as words
@@ -58,7 +59,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
 def _page(_request: Request, tool: Tool) -> Response:
     shoots = shoots_listed(tool.home, tool.shoots())
     here = "" if tool.root is None else shoot_key(tool.home, tool.root)
-    given = {
+    given: StartShown = {
         "stages": words.DEMO_STAGES,
         "stage": STAGE,
         "shoots": as_json(shoots),
@@ -71,7 +72,7 @@ def _page(_request: Request, tool: Tool) -> Response:
 
 
 def _first_run(_request: Request, tool: Tool) -> Response:
-    data = {
+    data: FirstRunShown = {
         "usual": usual_answers(dt.date.today()),
         "compass": COMPASS,
         "outside_usual": as_json(USUAL_OUTSIDE),
@@ -79,7 +80,7 @@ def _first_run(_request: Request, tool: Tool) -> Response:
     return page(tool, "start_new.html", "start", words.TITLE, data=data, ask=words.ASK, home=tool.home.name)
 
 
-async def _begin(request: Request, tool: Tool) -> Any:
+async def _begin(request: Request, tool: Tool) -> Begun:
     sent = await body(request)
     if not sent.get("folder"):
         sent["folder"] = free_name(tool.home, sent.text("dish"))
@@ -88,22 +89,22 @@ async def _begin(request: Request, tool: Tool) -> Any:
     return {"next": _day_of(sent), "said": report.lines()}
 
 
-async def _check(request: Request, _tool: Tool) -> Any:
+async def _check(request: Request, _tool: Tool) -> Wrong:
     sent = await body(request)
     return {"wrong": wrong_answers(sent, sent.text("question"))}
 
 
-def _kind(request: Request, _tool: Tool) -> Any:
-    """The shape that a dish's name speaks of; empty when it speaks of none."""
+def _kind(request: Request, _tool: Tool) -> KindSaid:
+    """The shape that a dish's name speaks of."""
     return {"kind": kind_of_dish(request.query_params.get("dish", "")[:200])}
 
 
-async def _sketch(request: Request, _tool: Tool) -> Any:
+async def _sketch(request: Request, _tool: Tool) -> Sketched:
     sent = await body(request)
     return first_sketch(sent.text("step"), sent)
 
 
-async def _next(request: Request, tool: Tool) -> Any:
+async def _next(request: Request, tool: Tool) -> Begun:
     sent = await body(request)
     if not sent.get("folder"):
         sent["folder"] = free_name(tool.home, sent.text("dish"))
@@ -117,7 +118,7 @@ async def _cities(request: Request, tool: Tool) -> Any:
     return await tool.looking.ask(work, {"text": request.query_params.get("q", "")})
 
 
-async def _open(request: Request, tool: Tool) -> Any:
+async def _open(request: Request, tool: Tool) -> Begun:
     root = _root(tool, (await body(request)).get("shoot"))
     day = next((t.date for t in shoots_listed(tool.home, [root]) if not t.wrong), "")
     await tool.open(root)
@@ -125,7 +126,7 @@ async def _open(request: Request, tool: Tool) -> Any:
     return {"next": _day_of({"date": day}) if day > dt.date.today().isoformat() else "/light"}
 
 
-async def _demo(_request: Request, tool: Tool) -> Any:
+async def _demo(_request: Request, tool: Tool) -> Begun:
     await tool.open(make_demo(tool.home))
     return {"next": "/light"}
 

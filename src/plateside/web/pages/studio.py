@@ -17,6 +17,15 @@ from plateside.tasks.studio.plan_drawn import Moved, drawn_plan
 from plateside.web.answers import body, endpoint, error_answer, page
 from plateside.web.asker import at_desk
 from plateside.web.sent import Sent, read_json
+from plateside.web.shown.studio import (
+    LinesLeft,
+    PlanDrawn,
+    RemarkShown,
+    StudioShown,
+    ToFix,
+    VersionShown,
+    WorthShown,
+)
 from plateside.web.tool import Tool
 from plateside.words.counting import capital
 from plateside.words.mistakes import on_page
@@ -50,7 +59,7 @@ def _page(request: Request, tool: Tool) -> Response:
         if not at_desk():
             raise
         return _fix_page(request, tool)
-    data = {
+    data: StudioShown = {
         "now": as_json(now),
         "tables": as_json(by_path("studio")),
         "shoot": _shoot(tool),
@@ -67,7 +76,7 @@ def _shoot(tool: Tool) -> Any:
         return None
 
 
-def _plan(request: Request, tool: Tool) -> Any:
+def _plan(request: Request, tool: Tool) -> PlanDrawn:
     """The plan as SVG. `asked` says in JSON what is chosen, whose boards are shown and what is on its way."""
     query = request.query_params
     try:
@@ -97,11 +106,11 @@ def _moved(asked: Sent, name: str) -> list[Moved]:
     return [Moved(_at(sent, "at") or (), sent.things("values")) for sent in asked.every(name)]
 
 
-def _worth(_request: Request, tool: Tool) -> Any:
+def _worth(_request: Request, tool: Tool) -> WorthShown:
     return {"worth": _worth_words(tool)}
 
 
-def _worth_words(tool: Tool) -> list[dict[str, str]]:
+def _worth_words(tool: Tool) -> list[RemarkShown]:
     """Each remark: what it is about, and what is said."""
     return [
         {"code": r.code, "about": capital(about(r)), "said": said(r, page=True)}
@@ -144,14 +153,14 @@ async def _fit(request: Request, tool: Tool) -> Any:
     return tool.jobs.begin(tool.long, "studio.fit", args).status()
 
 
-def _version(_request: Request, tool: Tool) -> Any:
+def _version(_request: Request, tool: Tool) -> VersionShown:
     return {"version": version_of(settings_file(tool.shoot, "studio"))}
 
 
 def _fix_page(request: Request, tool: Tool) -> Response:
     which = _which(request.query_params.get("which", "studio"))
     version, file, lines = to_mend(tool.shoot, which)
-    data = {"which": which, "version": version}
+    data: ToFix = {"which": which, "version": version}
     sent = [{**as_json(one), "mistake": on_page(one.mistake)} for one in lines]
     return page(tool, "studio_fix.html", "studio", mend_title(file), data=data, file=file, lines=sent)
 
@@ -164,7 +173,8 @@ async def _fix_line(request: Request, tool: Tool) -> Any:
     except ChangedElsewhereError as error:
         return error_answer(str(error), 409)
     tool.live.say("settings", {"which": which, "version": ""})
-    return {"left": left}
+    still: LinesLeft = {"left": left}
+    return still
 
 
 def _which(which: str) -> str:

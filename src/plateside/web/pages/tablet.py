@@ -8,8 +8,10 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
 from starlette.routing import BaseRoute, Route
 
+from plateside.tasks.report import as_json
 from plateside.web.answers import body, endpoint, page
 from plateside.web.guard.guard import COOKIE
+from plateside.web.shown.start import DeviceShown, LetIn, TabletShown
 from plateside.web.tool import Tool
 from plateside.words.serving import NO_CODE, TITLES
 
@@ -31,16 +33,16 @@ def routes(tool: Tool) -> list[BaseRoute]:
 
 
 def _page(_request: Request, tool: Tool) -> Response:
-    return page(tool, "tablet.html", "tablet", TITLES["tablet"], given=_now(_request, tool))
+    return page(tool, "tablet.html", "tablet", TITLES["tablet"], given=as_json(_now(_request, tool)))
 
 
-def _now(_request: Request, tool: Tool) -> dict[str, Any]:
+def _now(_request: Request, tool: Tool) -> TabletShown:
     invitation = tool.devices.invitation() if tool.network.url else None
     return {
         "url": tool.network.url,
         "code": " ".join(invitation.secret[i : i + 4] for i in (0, 4, 8)) if invitation else "",
         "seconds": round(tool.devices.seconds_left()) if invitation else 0,
-        "devices": [{"number": d.number, "name": d.name, "since": d.since} for d in tool.devices.all()],
+        "devices": [DeviceShown(d.number, d.name, d.since) for d in tool.devices.all()],
     }
 
 
@@ -84,7 +86,8 @@ async def _pair(request: Request, tool: Tool) -> Response:
     address = request.client.host if request.client else ""
     cookie = tool.devices.pair(sent.text("secret")[:64], sent.text("name")[:200], address)
     tool.live.say("devices", {})
-    answer = JSONResponse({"to": "/set"})
+    to: LetIn = {"to": "/set"}
+    answer = JSONResponse(to)
     # plain http on the home network: the cookie cannot be marked Secure
     answer.set_cookie(COOKIE, cookie, max_age=YEAR_S, httponly=True, samesite="strict")
     return answer

@@ -15,7 +15,7 @@ from typing import Any
 from plateside.model.light_answers import Array, Interval
 from plateside.model.light_facts import ChangesFacts, DayFacts, HourFacts, LightLeft, WeekDay, WeekFacts
 from plateside.tasks.light.drawings import samples_shown
-from plateside.tasks.light.year_kept import YearDrawn
+from plateside.tasks.light.year_kept import Pairs, YearDrawn
 from plateside.tasks.report import as_json
 from plateside.words import Row
 from plateside.words.counting import (
@@ -261,8 +261,30 @@ def _week_day(w: WeekFacts, d: WeekDay) -> WeekDayShown:
     )
 
 
+@dataclass(frozen=True)
+class YearShown:
+    """A year: its answer and months, its drawing, what is read out of it (as YearDrawn tells)."""
+
+    year: int
+    spot: str
+    place: str
+    sky: str
+    needs: str
+    answer: str
+    read_min: int
+    first_hour: int
+    last_hour: int
+    calendar: str
+    calendar_small: str
+    lux: tuple[tuple[float | None, ...], ...]
+    good: tuple[Pairs, ...]
+    sun: tuple[Pairs, ...]
+    spread: tuple[float, float]
+    months: tuple[MonthShown, ...]
+
+
 def year_shown(drawn: YearDrawn) -> Any:
-    """The year as JSON: its drawing, what is read out of it, its months, its answer."""
+    """YearShown as JSON: it is kept so."""
     y = drawn.facts
     months = tuple(
         MonthShown(
@@ -270,13 +292,14 @@ def year_shown(drawn: YearDrawn) -> Any:
         )
         for m in y.months
     )
-    shown = {k: v for k, v in as_json(drawn).items() if k != "facts"}
-    said = {
-        "sky": sky_phrase(y.sky),
-        "needs": needs_phrase(y.needs),
-        "answer": longest_sentence(y),
-    }
-    return {"year": y.year, "spot": y.spot, "place": y.place, **said, **shown, "months": as_json(months)}
+    shown = YearShown(
+        year=y.year, spot=y.spot, place=y.place,
+        sky=sky_phrase(y.sky), needs=needs_phrase(y.needs), answer=longest_sentence(y),
+        read_min=drawn.read_min, first_hour=drawn.first_hour, last_hour=drawn.last_hour,
+        calendar=drawn.calendar, calendar_small=drawn.calendar_small,
+        lux=drawn.lux, good=drawn.good, sun=drawn.sun, spread=drawn.spread, months=months,
+    )  # fmt: skip
+    return as_json(shown)
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,7 @@
 """Work for the start page: places by name (the list of towns takes memory), and the whole demo."""
 
 from pathlib import Path
-from typing import Any
+from typing import Any, TypedDict
 
 from plateside.model.progress import Progress
 from plateside.web.workers.names import Work
@@ -9,6 +9,12 @@ from plateside.words.first_run import DEMO_STAGES
 
 STAGE = 1000
 """Parts of one stage in the demo's progress."""
+
+
+class DemoMade(TypedDict):
+    """Where the whole demo lies."""
+
+    shoot: str
 
 
 def cities(args: dict[str, Any], _progress: Progress) -> Any:
@@ -42,7 +48,8 @@ def demo(args: dict[str, Any], progress: Progress) -> Any:
         progress(stage * STAGE + int(STAGE * 0.98 * done / max(total, 1)), whole)
 
     report = run_demo(Path(args["target"]), say, within)
-    return {"shoot": report.shoot}
+    made: DemoMade = {"shoot": str(report.shoot)}
+    return made
 
 
 WORK: dict[str, Work] = {"cities": cities, "choose": choose, "demo": demo}

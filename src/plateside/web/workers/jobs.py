@@ -6,7 +6,7 @@ import secrets
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, Literal, NotRequired, TypedDict
 
 from plateside.web.asker import DESK, asker
 from plateside.web.workers.worker import Worker, WorkError
@@ -22,6 +22,32 @@ MOST_OF_DESK, MOST_OF_TABLET = 60, 6
 """Jobs that wait or run at once: no page begins more than three."""
 
 
+State = Literal["waiting", "running", "done", "stopped", "failed"]
+
+
+class JobShown(TypedDict):
+    """A piece of long work as pages are told of it."""
+
+    job: int
+    work: str
+    args: dict[str, Any]
+    state: State
+    done: int
+    total: int
+    words: str
+    mistakes: list[dict[str, Any]]
+    server: str
+    ending: bool
+    result: NotRequired[Any]
+    """Only where it is asked for."""
+
+
+class JobsShown(TypedDict):
+    """All that are known, oldest first."""
+
+    jobs: list[JobShown]
+
+
 @dataclass
 class Job:
     """One piece of long work."""
@@ -29,8 +55,7 @@ class Job:
     number: int
     work: str
     args: dict[str, Any]
-    state: str = "waiting"
-    """waiting, running, done, stopped, failed"""
+    state: State = "waiting"
     done: int = 0
     total: int = 0
     words: str = ""
@@ -45,21 +70,23 @@ class Job:
     ending: bool = False
     """Stopped because that server ends: it is to be begun again at the next."""
 
-    def status(self, with_result: bool = False) -> dict[str, Any]:
+    def status(self, with_result: bool = False) -> JobShown:
         """The job as JSON, its result only where it is asked for; where its files are is nobody's to know."""
         args = {name: value for name, value in self.args.items() if name not in _PLACES}
-        out = {
+        out: JobShown = {
             "job": self.number, "work": self.work, "args": args, "state": self.state, "done": self.done,
             "total": self.total, "words": self.words, "mistakes": self.mistakes,
             "server": self.server, "ending": self.ending,
         }  # fmt: skip
-        return {**out, "result": self.result} if with_result else out
+        if with_result:
+            out["result"] = self.result
+        return out
 
 
 class Jobs:
     """All jobs since the server started, in order; the same work with the same arguments runs once."""
 
-    def __init__(self, say: Callable[[str, dict[str, Any]], None]) -> None:
+    def __init__(self, say: Callable[[str, Any], None]) -> None:
         self._say = say
         self.server = secrets.token_hex(8)
         # another server's numbers begin elsewhere: a page that was away never takes another work's result for its own

@@ -84,7 +84,7 @@ function here() {
   const key = JSON.stringify([frame, part, sheets.ticked.has(frame.id), sheets.ticked.size, shot]);
   if (key === drawn) return;
   drawn = key;
-  const focused = panel.contains(document.activeElement) ? document.activeElement.id : "";
+  const focused = panel.contains(document.activeElement) ? document.activeElement?.id : "";
   const act = (id, words, letter, pressed, go, disabled = false) =>
     make("button", { type: "button", id, "aria-pressed": pressed === null ? null : String(pressed),
     onclick: go, disabled, "aria-keyshortcuts": letter },

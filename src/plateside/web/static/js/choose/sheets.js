@@ -27,8 +27,21 @@ export class Sheets {
     this.jump = jump;
     this.frames = frames;
     this.picked = picked;
+    /** @type {(frame: any) => boolean} */
     this.fits = () => true;
     this.at = "";
+    this.cards = new Map();
+    /** @type {any[]} */
+    this.blocks = [];
+    this.blockOf = new Map();
+    /** @type {any[]} */
+    this.groups = [];
+    /** @type {string[]} */
+    this.order = [];
+    /** @type {any[]} */
+    this.empty = [];
+    this.columns = this.high = this.between = 1;
+    this.sharp = false;
     this.ticked = new Set();
     this.queue = new Set();
     this.tops = new Map();
@@ -331,7 +344,7 @@ export class Sheets {
     this.joined = alone;
     this.joining = true;
     try {
-      await work("/choose/strips");
+      await work("/choose/strips", {});
       await this.frames.joined();
     } catch { /* single pictures do as well */ }
     this.joining = false;

@@ -15,6 +15,14 @@ const WORTH_JOINING = 12;
 export class Frames {
   constructor(given, changed) {
     this.changed = changed;
+    this.title = "";
+    /** @type {SheetsShown["shots"]} */
+    this.shots = [];
+    /** @type {SheetsShown["strips"]} */
+    this.strips = [];
+    this.cells = 1;
+    /** @type {Map<string, any>} */
+    this.frames = new Map();
     this.take(given);
     on("row", (row) => this.row(row));
     this.afresh = settled(60, async () => {
@@ -42,7 +50,7 @@ export class Frames {
         id, name, place, shot: shots[shot]?.name || "",
           word: words[word], act: acts[act], pressed: pressed[press],
         guessed: Boolean(more & GUESSED), testFrame: Boolean(more & TEST_FRAME),
-          thumbnail: there || Boolean(before?.get(id)?.thumbnail), joined: there,
+          thumbnail: there || Boolean(before.get(id)?.thumbnail), joined: there,
         burst: BURSTS[Math.floor(more / BURST)],
       }];
     }));

@@ -1,4 +1,5 @@
 // Asking the server, telling it of a change, and long work that it does meanwhile.
+/** @import { JobShown } from "./facts" */
 import { one } from "./dom.js";
 import { on } from "./live.js";
 import { SAID } from "./words.js";
@@ -39,7 +40,7 @@ const LONGEST_MS = 3000;
 
 /** Until the server may be there again: soon at first, at once when the event stream is back. */
 function aWhile(times, signal) {
-  return new Promise((resolve) => {
+  return new Promise((/** @type {(value?: undefined) => void} */ resolve) => {
     const over = () => { clearTimeout(timer); off(); signal?.removeEventListener("abort", over); resolve(); };
     const off = on("connected", over);
     const timer = setTimeout(over, Math.min(250 * 2 ** times, LONGEST_MS));
@@ -96,10 +97,12 @@ export const serverBack = (times) => aWhile(times);
  * progress(job) is called as it goes on; the promise has .stop() that stops it.
  * @param {string} path
  * @param {object} data
- * @param {(job: any) => void} progress
+ * @param {(job: JobShown) => void} progress
  */
 export function work(path, data, progress = (_job) => {}) {
-  let job = null, stopped = false, over = false, looking = false, lookAgain = false;
+  /** @type {JobShown | null} */
+  let job = null;
+  let stopped = false, over = false, looking = false, lookAgain = false;
   /** @type {Promise<any> & {stop?: () => any}} */
   const promise = new Promise((resolve, reject) => {
     const offs = [on("work", (news) => {
@@ -114,6 +117,7 @@ export function work(path, data, progress = (_job) => {}) {
       action();
     }
 
+    /** @param {JobShown} news */
     function step(news) {
       if (over || (job && news.job !== job.job)) return;
       progress(news);
@@ -132,9 +136,11 @@ export function work(path, data, progress = (_job) => {}) {
       for (let times = 0; !over; times++) {
         if (stopped) { finish(() => reject(new Refused(SAID.stopped, 409))); return; }
         try {
-          job = await tell(path, data);
-          if (stopped) promise.stop();
-          step(job);
+          /** @type {JobShown} */
+          const begun = await tell(path, data);
+          job = begun;
+          if (stopped) promise.stop?.();
+          step(begun);
           return;
         } catch (error) {
           if (!isAway(error)) { finish(() => reject(error)); return; }
@@ -164,5 +170,5 @@ export function work(path, data, progress = (_job) => {}) {
     begin();
   });
   promise.stop = () => { stopped = true; return job && tell(`/work/${job.job}/stop`); };
-  return promise;
+  return /** @type {Promise<any> & {stop: () => any}} */ (promise);
 }

@@ -27,7 +27,7 @@ addEventListener("popstate", () => {
   const back = depth() < here;
   here = depth();
   if (!back) return;
-  if (opened.length) opened.at(-1).close();
+  if (opened.length) opened[opened.length - 1].close();
   else history.back();
 });
 

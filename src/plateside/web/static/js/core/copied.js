@@ -10,6 +10,6 @@ document.addEventListener("click", async (event) => {
     setTimeout(() => { button.textContent = "Copy"; }, 2000);
   } catch {
     // the browser allows no copying here: the path is marked, so that the usual keys copy it
-    getSelection().selectAllChildren(button.parentElement.querySelector("code"));
+    getSelection()?.selectAllChildren(button.parentElement.querySelector("code"));
   }
 });

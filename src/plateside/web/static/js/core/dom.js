@@ -40,7 +40,7 @@ export function one(selector, within = document) {
 export const all = (selector, within = document) => [...within.querySelectorAll(selector)];
 
 /** The JSON in <script type="application/json" id="...">. @returns {any} */
-export const given = (id) => JSON.parse(document.getElementById(id).textContent);
+export const given = (id) => JSON.parse(document.getElementById(id)?.textContent ?? "null");
 
 /** A drawing that our own server sent, as an element. @returns {any} */
 export function drawing(text) {

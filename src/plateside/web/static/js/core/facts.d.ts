@@ -1,4 +1,69 @@
-// What the server sends, as scripts/page_types.py takes it from the dataclasses that are sent. Not written by hand.
+// What the server sends, as scripts/page_types.py takes it from the types that are sent. Not written by hand.
+
+/** Which way a window looks by the sun, and how far the room would have to be turned [deg]. */
+export interface BearingShown {
+  lines: string[];
+  bearing_deg: number;
+  change_deg: number;
+}
+
+/** Where a shoot that was begun or opened is looked at, and what was made. */
+export interface Begun {
+  next: string;
+  said?: string[];
+}
+
+/** Furniture as a box on the floor: a cupboard, an island, a fridge. */
+export interface Block {
+  name: string;
+  from_left_m: number;
+  from_front_m: number;
+  width_m: number;
+  depth_m: number;
+  height_m: number;
+  bottom_m: number;
+  reflectance: number | [number, number, number];
+}
+
+/** A white or black board you can put beside the dish. */
+export interface Board {
+  name: string;
+  width_m: number;
+  height_m: number;
+  reflectance: number | [number, number, number];
+}
+
+/** A camera body. */
+export interface Camera {
+  name: string;
+  sensor_width_mm: number;
+  sensor_height_mm: number;
+  pixels_wide: number;
+  pixels_high: number;
+  base_iso: number;
+  highest_iso: number;
+  slowest_s: number;
+  fastest_s: number;
+  weight_kg: number;
+  full_well_electrons: number;
+  read_noise_electrons: number;
+  exif_model: string;
+  clock_offset_s: number;
+  meter_factor: number;
+}
+
+/** The raws among the shoot's frames, newest first. */
+export interface CardFrames {
+  frames: string[];
+}
+
+/** The light on a grey card; `at` is local, None where the frame does not say it. */
+export interface CardRead {
+  illuminance_lx: number;
+  spread_stops: number;
+  at: string | null;
+  evidence: string;
+}
 
 /** One shot's set-up, in words and drawings. */
 export interface CardShown {
@@ -65,6 +130,17 @@ export interface ChangesShown {
   changes: ChangeShown[];
 }
 
+/** A place where a picture goes, by shape and size. */
+export interface Channel {
+  name: string;
+  width_px: number;
+  height_px: number;
+  formats: string[];
+  largest_kb: number | null;
+  text_space: string;
+  on_page: boolean;
+}
+
 /** A place where pictures go. */
 export interface ChannelShown {
   name: string;
@@ -82,6 +158,18 @@ export interface ChoiceShown {
   remark: string;
 }
 
+/** One place of the list. */
+export interface City {
+  name: string;
+  region: string;
+  country: string;
+  country_code: string;
+  latitude_deg: number;
+  longitude_deg: number;
+  timezone: string;
+  population: number;
+}
+
 /** From one minute to another, after the local midnight of the day, with both in words. */
 export interface ClockSpan {
   start_min: number;
@@ -89,6 +177,18 @@ export interface ClockSpan {
   words: string;
   start_at: string;
   end_at: string;
+}
+
+/** Who made the pictures, and what others may do with them. */
+export interface Creator {
+  name: string;
+  credit: string;
+  copyright: string;
+  licence_url: string;
+  acquire_url: string;
+  usage_terms: string;
+  page_url: string;
+  language: string;
 }
 
 /** What others may do. */
@@ -184,10 +284,54 @@ export interface DeliveryShown {
   documents: DocumentDelivered[];
 }
 
+/** Where the whole demo lies. */
+export interface DemoMade {
+  shoot: string;
+}
+
+/** A tablet that may come in. */
+export interface DeviceShown {
+  number: number;
+  name: string;
+  since: string;
+}
+
+/** A sheer or diffusion sheet you can hang over a window. */
+export interface Diffuser {
+  name: string;
+  diffuse_transmittance: number;
+  clear_transmittance: number;
+  reflectance: number;
+  window: string;
+  covers_share: number;
+}
+
 /** A page or a list of the delivery. */
 export interface DocumentDelivered {
   file: string;
   bytes: number;
+}
+
+/** One field of one table. */
+export interface FieldSchema {
+  name: string;
+  label: string;
+  kind: string;
+  doc: string;
+  empty: string;
+  unit: string;
+  low: number | null;
+  high: number | null;
+  words: string[];
+  required: boolean;
+  optional: boolean;
+  default: any;
+  example: string;
+  example_value: any;
+  form: string;
+  form_words: string;
+  names: string;
+  table: string;
 }
 
 /** A picture of the delivery. */
@@ -231,6 +375,30 @@ export interface FinishShown {
   like_it: string;
 }
 
+/** What each question is answered with where nothing is, the eight winds, and usual sizes outside. */
+export interface FirstRunShown {
+  usual: Record<string, any>;
+  compass: string[];
+  outside_usual: Record<string, OutsideUsual>;
+}
+
+/** What your light readings corrected about this room, and how sure that is. */
+export interface Fit {
+  date: string;
+  light_factor: number;
+  light_factor_spread_stops: number;
+  reflectance_factor: number;
+  skyline_lift_deg: number;
+  skyline_lift_spread_deg: number;
+  readings: number;
+}
+
+/** What the readings teach: the sentences, and [fit] as it would be written. */
+export interface FitShown {
+  lines: string[];
+  fit: Fit;
+}
+
 /** One moment. */
 export interface HourShown {
   at: string;
@@ -243,10 +411,35 @@ export interface HourShown {
   plan: string;
 }
 
+/** A piece of long work as pages are told of it. */
+export interface JobShown {
+  job: number;
+  work: string;
+  args: Record<string, any>;
+  state: "waiting" | "running" | "done" | "stopped" | "failed";
+  done: number;
+  total: number;
+  words: string;
+  mistakes: Record<string, any>[];
+  server: string;
+  ending: boolean;
+  result?: any;
+}
+
+/** All that are known, oldest first. */
+export interface JobsShown {
+  jobs: JobShown[];
+}
+
 /** A block of the lanes and what it means. */
 export interface KeySign {
   svg: string;
   words: string;
+}
+
+/** The shape that a dish's name speaks of; empty when it speaks of none. */
+export interface KindSaid {
+  kind: string;
 }
 
 /** Something that does not fit. */
@@ -312,6 +505,24 @@ export interface LeftShown {
   white_k: number;
 }
 
+/** A lens; a zoom has two focal lengths. */
+export interface Lens {
+  name: string;
+  focal_length_mm: number;
+  focal_length_to_mm: number | null;
+  widest_aperture: number;
+  smallest_aperture: number;
+  closest_focus_m: number;
+  pupil_magnification: number;
+  weight_kg: number;
+  length_mm: number;
+}
+
+/** Where a browser that was let in goes on. */
+export interface LetIn {
+  to: string;
+}
+
 /** A shot's light over the part of the day that is drawn. */
 export interface LightShown {
   minutes: number[];
@@ -319,6 +530,21 @@ export interface LightShown {
   good: ClockSpan[];
   good_min: number;
   curve: string;
+}
+
+/** How many lines are still to be fixed. */
+export interface LinesLeft {
+  left: number;
+}
+
+/** One shoot of the list on the start page. */
+export interface ListedShoot {
+  key: string;
+  title: string;
+  date: string;
+  place: string;
+  frames: number;
+  wrong: string;
 }
 
 /** One frame, drawn on. */
@@ -330,10 +556,36 @@ export interface Marks {
   facts: string[];
 }
 
+/** A month in a line. */
+export interface MonthShown {
+  name: string;
+  good_h_per_day: string;
+  days_with_good_light: number;
+  sun_on_dish_h: string;
+}
+
 /** A file in the frames folder that cannot be used. */
 export interface NotUsed {
   name: string;
   reason: string;
+}
+
+/** Something you see outside the window: a building, a hill, a tree. */
+export interface Opposite {
+  name: string;
+  bearing_from_deg: number;
+  bearing_to_deg: number;
+  distance_m: number;
+  top_above_ground_m: number;
+  reflectance: number | [number, number, number];
+  see_through: number;
+}
+
+/** What is taken where nobody measured. */
+export interface OutsideUsual {
+  distance_m: number;
+  height_m: number;
+  see_through: number;
 }
 
 /** A frame that Plateside would take, or that you took. */
@@ -366,6 +618,43 @@ export interface PictureToCrop {
   version: string;
   width_px: number;
   height_px: number;
+}
+
+/** Where on Earth the studio is. */
+export interface Place {
+  latitude_deg: number;
+  longitude_deg: number;
+  timezone: string;
+  name: string;
+  altitude_m: number;
+  country: string;
+  units: string;
+}
+
+/** One place, or those that may have been meant. */
+export interface PlaceTyped {
+  city: City | null;
+  offered: City[];
+  said: string;
+}
+
+/** A board placed for a shot. Sides are seen from the camera. */
+export interface PlacedBoard {
+  board: string;
+  side: string;
+  distance_m: number;
+}
+
+/** What may be meant by a text that is still being typed. */
+export interface PlacesFor {
+  cities: City[];
+  near: City[];
+  said: string;
+}
+
+/** The plan as SVG. */
+export interface PlanDrawn {
+  svg: string;
 }
 
 /** The whole day. */
@@ -401,15 +690,70 @@ export interface PointShown {
   blocks: boolean;
 }
 
+/** A plate, bowl, glass, spoon, cloth or other small thing. */
+export interface Prop {
+  name: string;
+  kind: string;
+  width_mm: number;
+  height_mm: number;
+  colour: string;
+  gloss: string;
+}
+
 /** What Plateside would choose for every shot. */
 export interface ProposalShown {
   shots: ChoiceShown[];
+}
+
+/** A light reading you took: lux you typed, or a frame of the grey card. */
+export interface Reading {
+  at: string;
+  spot: string;
+  illuminance_lx: number;
+  sky: string;
+  source: string;
+  evidence: string;
+}
+
+/** The dish and how it is made. */
+export interface Recipe {
+  title: string;
+  description: string;
+  serves: string;
+  cuisine: string;
+  course: string;
+  keywords: string[];
+  ingredients: string[];
+  allergens: string[];
+  steps: Step[];
+  perishable: boolean;
 }
 
 /** The dish. */
 export interface RecipeShown {
   title: string;
   description: string;
+}
+
+/** What is worth a look: its code, what it is about, what is said. */
+export interface RemarkShown {
+  code: string;
+  about: string;
+  said: string;
+}
+
+/** The room as a box; reflectances are shares from 0 to 1, or three of them for red, green, blue. */
+export interface Room {
+  width_m: number;
+  depth_m: number;
+  height_m: number;
+  front_bearing_deg: number | null;
+  floor_reflectance: number | [number, number, number];
+  ceiling_reflectance: number | [number, number, number];
+  front_reflectance: number | [number, number, number];
+  right_reflectance: number | [number, number, number];
+  back_reflectance: number | [number, number, number];
+  left_reflectance: number | [number, number, number];
 }
 
 /** One fact by its name, without a full stop: a row of a page's list, or 'Name: value.' as a command's line. */
@@ -490,6 +834,74 @@ export interface SheetsShown {
   style: string;
 }
 
+/** The whole of shoot.toml. */
+export interface Shoot {
+  date: string;
+  recipe: Recipe;
+  creator: Creator;
+  studio: string;
+  frames: string;
+  sky: string;
+  from_time: string;
+  to_time: string;
+  shots: Shot[];
+  channels: Channel[];
+}
+
+/** shoot.toml as it is now. */
+export interface ShootFile {
+  file: string;
+  version: string;
+  value: Shoot;
+  can_undo: boolean;
+}
+
+/** One wanted picture. */
+export interface Shot {
+  name: string;
+  angle: string;
+  elevation_deg: number | null;
+  camera_faces_deg: number;
+  frame_width_mm: number;
+  frame_height_mm: number;
+  space_percent: number | null;
+  orientation: string;
+  sharp: string;
+  dish_width_mm: number;
+  dish_height_mm: number;
+  background_gap_mm: number;
+  background_blur_percent: number | null;
+  moves: string;
+  person: boolean;
+  model_release: boolean;
+  fall_height_mm: number;
+  spot: string;
+  camera: string;
+  lens: string;
+  support: string;
+  surface: string;
+  props: string[];
+  boards: PlacedBoard[];
+  stand_in: string;
+  glossy: boolean;
+  fill_stops: number | null;
+  polariser_stops: number | null;
+  extras: string[];
+  least_lx: number | null;
+  direct_sun: boolean;
+  deliberate: string[];
+  date: string;
+  from_time: string;
+  to_time: string;
+  minutes: number;
+  irreversible: boolean;
+  channels: string[];
+  title: string;
+  caption: string;
+  alt_text: string;
+  role: string;
+}
+
 /** A shot's own choice: ids of frames, empty when there is none. */
 export interface ShotChosen {
   name: string;
@@ -538,6 +950,12 @@ export interface ShotShown {
   strip: string;
 }
 
+/** A drawing and what is said of it. */
+export interface Sketched {
+  svg: string;
+  words: string;
+}
+
 /** A shot's time. */
 export interface SlotShown {
   start_min: number;
@@ -564,6 +982,100 @@ export interface Span {
   minutes: number;
 }
 
+/** A place where the dish can stand: the middle of a table top. */
+export interface Spot {
+  name: string;
+  from_left_m: number;
+  from_front_m: number;
+  height_m: number;
+  table_width_m: number;
+  table_depth_m: number;
+  table_reflectance: number | [number, number, number];
+}
+
+/** The shoots of this folder, and the stages of the whole demo with the parts that each counts. */
+export interface StartShown {
+  stages: string[];
+  stage: number;
+  shoots: ListedShoot[];
+  day: string;
+}
+
+/** One step of the recipe. */
+export interface Step {
+  name: string;
+  takes: string;
+  hands: boolean;
+  looks_fresh_for: string;
+  text: string;
+  for_shot: string;
+}
+
+/** The whole of studio.toml. */
+export interface Studio {
+  place: Place;
+  room: Room;
+  windows: Window[];
+  spots: Spot[];
+  boards: Board[];
+  diffusers: Diffuser[];
+  furniture: Block[];
+  cameras: Camera[];
+  lenses: Lens[];
+  supports: Support[];
+  surfaces: Surface[];
+  props: Prop[];
+  readings: Reading[];
+  fit: Fit;
+}
+
+/** studio.toml as it is now, as tasks.studio.edit reads it. */
+export interface StudioFile {
+  file: string;
+  version: string;
+  value: Studio;
+  can_undo: boolean;
+}
+
+/** The room and its gear, the fields of every table by its path, the shoot whose boards are placed here. */
+export interface StudioShown {
+  now: StudioFile;
+  tables: Record<string, FieldSchema[]>;
+  shoot: ShootFile | null;
+  worth: RemarkShown[];
+}
+
+/** What holds the camera: a tripod, a tripod with an overhead arm, or hands. */
+export interface Support {
+  name: string;
+  kind: string;
+  lowest_m: number;
+  highest_m: number;
+  arm_reach_m: number;
+  weight_kg: number;
+  arm_weight_kg: number;
+  feet_radius_m: number;
+  load_limit_kg: number | null;
+  head_weight_kg: number;
+}
+
+/** A tabletop, cloth or stone that the dish stands on. */
+export interface Surface {
+  name: string;
+  width_m: number;
+  depth_m: number;
+  colour: string;
+  material: string;
+}
+
+/** Whether tablets are let in: the address, the code and how long it counts [s]; empty where they are not. */
+export interface TabletShown {
+  url: string;
+  code: string;
+  seconds: number;
+  devices: DeviceShown[];
+}
+
 /** One step of cooking. */
 export interface TaskShown {
   start_min: number;
@@ -575,6 +1087,12 @@ export interface TaskShown {
   hands: boolean;
   why: string;
   day_before: boolean;
+}
+
+/** The file that has something to fix, as it is now. */
+export interface ToFix {
+  which: string;
+  version: string;
 }
 
 /** A wish of the shot that the set-up does not meet. */
@@ -589,6 +1107,11 @@ export interface Unmet {
   ways_out: Way[];
   fails: boolean;
   place: Finding | null;
+}
+
+/** Which version of the file there is. */
+export interface VersionShown {
+  version: string;
 }
 
 /** One way out of what is not as asked; which fields are used goes by the code. */
@@ -624,6 +1147,25 @@ export interface WeekShown {
   missing: string;
 }
 
+/** One window: a rectangle in one of the four walls. */
+export interface Window {
+  name: string;
+  bearing_deg: number;
+  width_m: number;
+  height_m: number;
+  sill_m: number;
+  from_left_m: number | null;
+  glass_transmittance: number;
+  dirt_factor: number;
+  frame_share: number;
+  reveal_depth_m: number;
+  overhang_depth_m: number;
+  overhang_above_m: number;
+  floor_above_ground_m: number;
+  ground_reflectance: number | [number, number, number];
+  opposite: Opposite[];
+}
+
 /** The words in the fields, those that are used, what is wrong with them. */
 export interface WordsShown {
   title: string;
@@ -639,4 +1181,39 @@ export interface WordsUsed {
   title: string;
   caption: string;
   alt_text: string;
+}
+
+/** What is worth a look by now. */
+export interface WorthShown {
+  worth: RemarkShown[];
+}
+
+/** By an answer's name, what is wrong with it. */
+export interface Wrong {
+  wrong: Record<string, string>;
+}
+
+/** The year is still to be worked out. */
+export interface YearNotKept {
+  kept: "False";
+}
+
+/** A year: its answer and months, its drawing, what is read out of it (as YearDrawn tells). */
+export interface YearShown {
+  year: number;
+  spot: string;
+  place: string;
+  sky: string;
+  needs: string;
+  answer: string;
+  read_min: number;
+  first_hour: number;
+  last_hour: number;
+  calendar: string;
+  calendar_small: string;
+  lux: ((number | null)[])[];
+  good: [number, number][][];
+  sun: [number, number][][];
+  spread: [number, number];
+  months: MonthShown[];
 }

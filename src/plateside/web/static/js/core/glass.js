@@ -55,7 +55,13 @@ export class Glass {
     return { wide: wide * s, high: high * s };
   }
 
-  /** Larger or smaller by a factor, about a place on the screen (or the middle). */
+  /**
+   * Larger or smaller by a factor, about a place on the screen (or the middle).
+   * @param {number} factor
+   * @param {any} pane
+   * @param {number | null} clientX
+   * @param {number | null} clientY
+   */
   zoom(factor, pane = this.panes[0], clientX = null, clientY = null) {
     if (!pane) return;
     const box = pane.getBoundingClientRect(), { wide, high } = this.fit(pane);

@@ -1,5 +1,6 @@
 // A press that begins long work: how far it is, a stop, what came of it. Loaded again, it goes on from where
 // the work is.
+/** @import { JobsShown } from "./facts" */
 import { ask, work } from "./ask.js";
 import { make } from "./dom.js";
 import { say } from "./say.js";
@@ -21,7 +22,7 @@ import { JOB } from "./words.js";
  */
 export function longWork(place,
   { words, path, kind, data = () => ({}), again = (_args) => ({}),
-  counted = undefined, done = (_result) => "", main = false }) {
+  counted = JOB.done, done = (_result) => "", main = false }) {
   const button = make("button", { type: "button", class: main ? "main" : null, onclick: () => press() },
     words);
   const bar = make("progress", { "aria-label": words, max: 1 });
@@ -62,7 +63,7 @@ export function longWork(place,
       if (job.state === "waiting") how.textContent = JOB.waits;
       if (job.state !== "running" || !job.total) return;
       bar.max = job.total; bar.value = job.done;
-      how.textContent = (counted || JOB.done)(job.done, job.total);
+      how.textContent = counted(job.done, job.total);
     });
     const hadFocus = document.activeElement === button || document.activeElement === document.body;
     if (hadFocus) stop.focus();
@@ -79,7 +80,7 @@ export function longWork(place,
   }
 
   // begun before this page was loaded, or on another one
-  ask("/work").then(({ jobs }) => {
+  ask("/work").then((/** @type {JobsShown} */ { jobs }) => {
     const job = jobs.find((j) => j.work === kind && (j.state === "running" || j.state === "waiting"));
     if (job) run(again(job.args));
   }, () => {});

@@ -21,7 +21,7 @@ if (damaged) {
     read = localStorage.getItem("damage read") || "";
   } catch { /* a browser that keeps nothing: it is said again */ }
   damaged.hidden = read === words;
-  damaged.querySelector("button").addEventListener("click", () => {
+  damaged.querySelector("button")?.addEventListener("click", () => {
     damaged.hidden = true;
     try { localStorage.setItem("damage read", words); } catch { /* as above */ }
   });

@@ -41,6 +41,8 @@ export class Saved {
    * Or a function that gives them when their turn comes, on top of what the change before them came to; none:
    * nothing
    * is left to change.
+   * @param {any} changes
+   * @param {((error: any) => unknown) | null} mistaken hears what cannot be; else it is said
    */
   save(changes, mistaken = null) {
     return this.#inTurn(() => {

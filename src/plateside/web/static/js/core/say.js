@@ -1,10 +1,14 @@
 // One line at the foot of the page for what was done or could not be.
-import { make } from "./dom.js";
+import { make, one } from "./dom.js";
 let timer = 0;
 
-/** Say a sentence; with an action ({words, do}) a button stands beside it. */
+/**
+ * Say a sentence; with an action a button stands beside it.
+ * @param {string} words
+ * @param {{words: string, do: () => unknown} | null} action
+ */
 export function say(words, action = null, ms = 5000) {
-  const place = document.getElementById("say");
+  const place = one("#say");
   place.replaceChildren(words,
     ...(action ? [" ", make("button", { class: "quiet", type: "button", onclick: () => {
     place.replaceChildren();

@@ -20,7 +20,9 @@ export class CropEditor {
     this.moved = moved;
     this.left = left;
     this.ofDish = dish;
+    /** @type {number[] | null} */
     this.dishBox = null;
+    this.ratio = 1;
     this.pending = false;
     this.rested = null;
     this.editing = "crop";
@@ -189,7 +191,7 @@ export class CropEditor {
   }
 
   #dishKey(event) {
-    if (event.altKey || event.ctrlKey || event.metaKey || this.editing !== "dish") return;
+    if (event.altKey || event.ctrlKey || event.metaKey || this.editing !== "dish" || !this.dishBox) return;
     const step = event.shiftKey ? 0.05 : 0.01, [x, y, w, h] = this.dishBox;
     const scaled = (factor) => [x + (w - w * factor) / 2, y + (h - h * factor) / 2, w * factor, h * factor];
     const to = {

@@ -1,5 +1,6 @@
 // One picture on the Deliver page: its crops, channel by channel, and its words.
-/** @import { ChannelShown, CropShown, CropsShown, DeliverShown, ShotDelivered } from "../core/facts" */
+/** @import { ChannelShown, CropShown, CropsShown, DeliverShown } from "../core/facts" */
+/** @import { PictureToCrop, ShotDelivered } from "../core/facts" */
 import { ask, tell } from "../core/ask.js";
 import { draw, make } from "../core/dom.js";
 import { press, takeBack } from "../core/press.js";
@@ -18,6 +19,8 @@ export class Picture {
     /** @type {CropsShown | null} */
     this.planned = null;
     this.marking = 0;
+    /** None before the picture is finished. @type {CropEditor} */
+    this.editor = /** @type {any} */ (null);
     this.at = shot.channels[0] || "";
     this.words = new WordsEditor(shot,
       { aim: reply.aim_characters, most: reply.most_characters, hints: reply.hints }, changed);
@@ -89,7 +92,8 @@ export class Picture {
   /** Before it is finished: what there is, where it will go, and what comes next. */
   #notYet() {
     const { shot } = this, { select } = shot;
-    this.editor = this.planned = null;
+    this.editor = /** @type {any} */ (null);
+    this.planned = null;
     this.tabs.replaceChildren(); this.facts.textContent = "";
       this.reset.hidden = true; this.remarks.replaceChildren();
     this.dish.show(null, false);
@@ -127,15 +131,18 @@ export class Picture {
     if (turn === this.turn) this.waiting = false;
   }
 
-  /** @returns {ChannelShown} */
-  channel(name = this.at) { return this.reply.channels.find((c) => c.name === name); }
+  channel(name = this.at) {
+    return /** @type {ChannelShown} */ (this.reply.channels.find((c) => c.name === name));
+  }
+
+  get #size() { return /** @type {PictureToCrop} */ (this.shot.picture); }
 
   yours(name = this.at) { return this.shot.crops[name]; }
 
   /** Your crop, else the planned one, else the largest of that shape in the middle. */
   box(name) {
     const yours = this.yours(name), planned = this.planned?.channels[name]?.box;
-    const channel = this.channel(name), { width_px: w, height_px: h } = this.shot.picture;
+    const channel = this.channel(name), { width_px: w, height_px: h } = this.#size;
     const ratio = (channel.height_px / channel.width_px) * (w / h), wide = Math.min(1, 1 / ratio);
     const middle = [(1 - wide) / 2, (1 - wide * ratio) / 2, wide, wide * ratio];
     if (!yours) return planned || middle;
@@ -168,7 +175,7 @@ export class Picture {
 
   /** At once, by the page's own arithmetic: pixels, and whether the dish is whole. */
   #showFacts() {
-    const c = this.channel(), [x, y, w, h] = this.editor.box, { width_px, height_px } = this.shot.picture;
+    const c = this.channel(), [x, y, w, h] = this.editor.box, { width_px, height_px } = this.#size;
     const wide = Math.round(w * width_px), high = Math.round(h * height_px),
       enough = wide >= c.width_px && high >= c.height_px;
     this.facts.textContent = PICTURE.gives(wide, high, c, enough);

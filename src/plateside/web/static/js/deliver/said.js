@@ -11,6 +11,7 @@ export class Said {
     this.timer = 0;
   }
 
+  /** @param {string} words @param {{words: string, do: () => unknown} | null} action */
   say(words, action = null) {
     clearTimeout(this.timer);
     this.element.replaceChildren(words,

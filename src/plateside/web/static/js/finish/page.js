@@ -20,7 +20,8 @@ const address = (picture, which) =>
 const before = (picture, which) => picture.from_raw
   ? `/finish/plain/${encodeURIComponent(picture.shot)}/${which}.jpg?f=${picture.frame_id}`
   : `/frames/${picture.frame_id}/${which}.jpg`;
-const done = () => reply.shots.filter((s) => s.picture);
+/** @type {() => {name: string, picture: PictureFinished}[]} */
+const done = () => reply.shots.flatMap(({ name, picture }) => (picture ? [{ name, picture }] : []));
 
 // ---- the work
 // ----------------------------------------------------------------------------------------------
@@ -116,14 +117,14 @@ function section(shot) {
       make("ul", { class: "said" }, picture.said.map((words) => make("li", {}, words))),
       make("p", { class: "small soft number" }, `${picture.made_from} ${picture.size}`),
       make("div", { class: "row" },
-        make("button", { type: "button", onclick: () => closely(shot) }, SAID.look),
+        make("button", { type: "button", onclick: () => closely({ name: shot.name, picture }) }, SAID.look),
         make("a", { class: "button", href: `/finish/files/${encodeURIComponent(picture.file)}`,
           download: picture.file }, SAID.take(picture.file)),
       ),
     ));
 }
 
-/** @param {ShotFinished} shot */
+/** @param {{name: string, picture: PictureFinished}} of */
 function closely({ name, picture }) {
   compare([
     { id: "before", name: DIVIDED.before, words: DIVIDED.of(picture.frame, picture.before),

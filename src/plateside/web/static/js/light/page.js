@@ -18,8 +18,8 @@ import { Year } from "./year.js";
 const here = given("given");
 const form = one("#choices"), slider = one("#slider"), clock = one("#clock");
 const OLD = ["#plan", "#facts", "#what-ifs", "#week", "#year"];
-/** @type {DayShown | null} */
-let day = null;
+/** None before the first answer. @type {DayShown} */
+let day;
 let index = -1, wantedClock = clock.value, turn = 0, asides = new AbortController();
 
 /** What is asked, as the address and the server take it. */

@@ -28,7 +28,7 @@ export class Pictures {
     const at = this.clock();
     if (!at) return;
     const asked = { ...Object.fromEntries(this.choices()),
-      at, shot: this.select.value, what_if: one("#as").value };
+      at, shot: this.select?.value, what_if: one("#as").value };
     // pressed again while the same is drawn: it is on its way
     const what = JSON.stringify(asked);
     if (this.running && what === this.what) return;

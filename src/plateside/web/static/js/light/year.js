@@ -1,4 +1,5 @@
 // The year's calendar, drawn by the server: read out by hover, arrow keys and touch; a press goes to the day.
+/** @import { YearNotKept, YearShown } from "../core/facts" */
 import { ask, work } from "../core/ask.js";
 import { drawing, make, one } from "../core/dom.js";
 import { trying } from "../core/say.js";
@@ -17,7 +18,11 @@ export class Year {
     this.choices = choices;
     this.dayShown = day;
     this.go = go;
-    this.data = null;
+    /** None before the first has come, and where there is none. @type {YearShown} */
+    this.data = /** @type {any} */ (null);
+    this.column = 0;
+    this.minute = 12 * 60;
+    this.first = new Date(0);
     this.asked = "";
     this.running = null;
     /** @type {HTMLButtonElement | null} */
@@ -53,14 +58,15 @@ export class Year {
     this.asked = asked;
     this.running?.stop();
     if (query.get("sky") === "forecast") { this.#none(SAID.forecastIsNoYear); return; }
+    /** @type {YearShown | YearNotKept | undefined} */
     const reply = await trying(() => ask(`/light/year?${this.choices()}`));
     if (asked !== this.asked || !reply) return;
-    if (reply.kept === false) this.#begin(); else this.#take(reply);
+    if ("kept" in reply) this.#begin(); else this.#take(reply);
   }
 
   /** There is no year of what is asked, and none can be computed. */
   #none(words) {
-    this.data = null;
+    this.data = /** @type {any} */ (null);
     one("#year-words").textContent = words;
     this.read.textContent = "";
     for (const at of ["#year", "#year-key", "#months", "#year-again", "#year-bar", "#year-stop"]) one(at)
@@ -94,6 +100,7 @@ export class Year {
     }
   }
 
+  /** @param {YearShown} data */
   #take(data) {
     this.data = data;
     this.place.classList.remove("old");
@@ -103,8 +110,6 @@ export class Year {
     this.place.hidden = one("#year-key").hidden = false;
     this.first = new Date(Date.UTC(data.year, 0, 1));
     if (!this.read.firstChild) this.read.textContent = SAID.pointAtYear;
-    this.column ??= 0;
-    this.minute ??= 12 * 60;
     this.#draw();
     one("#months").hidden = false;
     one("#months-table").replaceChildren(make("table", {},
@@ -158,10 +163,11 @@ export class Year {
   }
 
   #goButton() {
-    this.button ??= make("button", { type: "button", class: "quiet", onclick: () => this.#go() });
+    const button = this.button ?? make("button", { type: "button", class: "quiet", onclick: () => this.#go() });
     const date = this.#date(this.column);
-    this.button.textContent = `Show ${date.getUTCDate()} ${MONTHS[date.getUTCMonth()]}`;
-    return this.button;
+    button.textContent = `Show ${date.getUTCDate()} ${MONTHS[date.getUTCMonth()]}`;
+    this.button = button;
+    return button;
   }
 
   #words() {
@@ -170,6 +176,7 @@ export class Year {
     const name =
       `${WEEKDAYS[date.getUTCDay()]} ${date.getUTCDate()} ${MONTHS[date.getUTCMonth()]}, ${this.#clock()}`;
     if (lux === null) return `${name}: ${SAID.skipped}`;
+    /** @param {YearShown["good"]} spans */
     const within = (spans) => spans[this.column].some(([a, b]) => a <= this.minute && this.minute < b);
     const light = luxWords(lux, lux * data.spread[0], lux * data.spread[1]);
     return `${name}: ${light}, ${within(data.good) ? "good" : "not good"}${within(data.sun) ? ", direct sun on the dish" : ""}.`;

@@ -1,6 +1,6 @@
 // The day: one light curve, a strip for every shot and the kitchen below it, drawn by the server on one axis
 // of hours.
-/** @import { PlannedDay, ShotShown } from "../core/facts" */
+/** @import { LightShown, PlannedDay, ShotShown } from "../core/facts" */
 import { drawing, make } from "../core/dom.js";
 import { DAY } from "./words.js";
 
@@ -10,8 +10,8 @@ export class DayChart {
     this.place = place;
     this.shot = "";
     this.minute = null;
-    /** @type {PlannedDay | null} */
-    this.day = null;
+    /** None before the first answer. @type {PlannedDay} */
+    this.day = /** @type {any} */ (null);
   }
 
   /** @param {PlannedDay} day */
@@ -27,7 +27,7 @@ export class DayChart {
     }
     if (!shots.some((shot) => shot.name === this.shot)) this.shot = shots[0].name;
     if (this.minute === null || this.minute < day.from_min || this.minute > day.to_min) {
-      this.minute = shots.find((shot) => shot.name === this.shot).slot?.hero_min
+      this.minute = this.#looked.slot?.hero_min
         ?? (day.from_min + day.to_min) / 2;
       this.minute = Math.round(this.minute / 5) * 5;
     }
@@ -57,8 +57,14 @@ export class DayChart {
     return row;
   }
 
+  /** The shot whose light is looked at: show() sees to it that there is one. */
+  get #looked() {
+    const found = this.day.shots.find((one) => one.name === this.shot);
+    return /** @type {ShotShown & {light: LightShown}} */ (found);
+  }
+
   #curve() {
-    const shot = this.day.shots.find((one) => one.name === this.shot);
+    const shot = this.#looked;
     return this.#row("curve-row",
       [make("strong", {}, DAY.light), make("span", { class: "soft small" }, DAY.onShot(shot.name))],
       drawing(shot.light.curve));
@@ -107,16 +113,15 @@ export class DayChart {
 
   #look() {
     const { day, minute } = this;
-    const shot = day.shots.find((one) => one.name === this.shot);
-    const { minutes, lux } = shot.light;
+    const shot = this.#looked, { minutes, lux } = shot.light;
     let near = 0;
     minutes.forEach((m, i) => { if (Math.abs(m - minute) < Math.abs(minutes[near] - minute)) near = i; });
     const inside = (span) => span.start_min <= minute && minute < span.end_min;
     const lit = day.shots.filter((one) => one.light?.good.some(inside)).map((one) => one.name);
     const busy = day.shots.find((one) => one.slot && inside(one.slot)), slot = busy?.slot;
-    const part = () =>
-      (minute < slot.set_min ? "setting up" : minute < slot.hero_min ? "finishing" : "shooting");
-    const doing = busy ? { shot: busy.name, part: part() } : null, clock = this.#clock(minute);
+    const doing = slot ? { shot: busy.name,
+      part: minute < slot.set_min ? "setting up" : minute < slot.hero_min ? "finishing" : "shooting" } : null;
+    const clock = this.#clock(minute);
     this.input.setAttribute("aria-valuetext", clock);
     this.place.querySelector(".day-told").textContent =
       DAY.at({ clock, lux: lux[near], shot: shot.name, lit, all: day.shots.length, doing });
@@ -144,12 +149,12 @@ export function dayOrder(day) {
       const how = [why, task.hands ? "" : DAY.handsFree].filter(Boolean).join(", ");
       return { at: task.start_min, words: task.words, what: task.name, how, kind: "cook" };
     }),
-    ...day.shots.filter((shot) => shot.slot).flatMap(({ name, slot }) => [
+    ...day.shots.flatMap(({ name, slot }) => (slot ? [
       { at: slot.start_min, words: slot.setting_words,
         what: name, how: DAY.standIn, kind: "shoot", shot: name },
       { at: slot.hero_min, words: slot.frames_words,
         what: name, how: [DAY.hero, ...slot.remarks].join(". "), kind: "shoot", shot: name },
-    ]),
+    ] : [])),
   ].sort((a, b) => a.at - b.at);
   if (!rows.length) return null;
   const item = (row) => make("li", { class: row.kind }, make("span", { class: "number when" }, row.words),

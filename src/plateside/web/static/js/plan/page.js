@@ -20,8 +20,8 @@ const start = given("given");
 const LOOK_MS = 4000;
 let value = start.saved.value;
 let cards = [];
-/** @type {PlannedDay | null} */
-let day = null;
+/** None before the first answer. @type {PlannedDay} */
+let day;
 let drawn = {}, asked = null, again = false, wantedVersion = start.saved.version;
 const landed = start.landed;
 const versions = { shoot: start.saved.version, studio: "" };
@@ -231,7 +231,7 @@ function showDay(reply) {
 /** A picture of every set-up whose light is known. */
 function wantPictures() {
   const drawable = day.shots.filter((shot) => shot.card && shot.light && card(shot.name));
-  pictures.want(drawable.map((shot) => ({ shot: shot.name, key: shot.card.picture_key })), drawn);
+  pictures.want(drawable.map((shot) => ({ shot: shot.name, key: shot.card?.picture_key })), drawn);
 }
 
 /** What stands in the folded parts. */
@@ -366,7 +366,11 @@ async function moveItem(where, name, place, by) {
 
 // ---- one shot open at a time ---------------------------------------------------------------------------
 
-/** The address names the open shot, so that a reload and a link find it. */
+/**
+ * The address names the open shot, so that a reload and a link find it.
+ * @param {ShotCard | null} opened
+ * @param {ShotCard | null} [closed]
+ */
 function onlyOpen(opened, closed = null) {
   for (const each of cards) if (opened && each !== opened && each.isOpen) each.close();
   const { hash } = location;

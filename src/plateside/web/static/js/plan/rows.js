@@ -9,7 +9,10 @@ export function rowAct(which, name, action, off = false) {
     ROW.words[which]);
 }
 
-/** One row of fields with its buttons; `layout` and what is folded under `more` are [name, options]. */
+/**
+ * One row of fields with its buttons; `layout` and what is folded under `more` are [name, options].
+ * @param {any} row
+ */
 export function row({ fields, table, array, number,
   total, name, layout, folded = [], more = "", unfolded = false, move, remove, kind }) {
   const path = [...array, number];

@@ -152,7 +152,7 @@ export class ShotCard {
     const amiss = !card || card.not_as_asked.length > 0 || reply.slot?.good_light === false;
     this.brief.classList.toggle("mind", amiss);
     if (card && amiss) this.brief.textContent = card.not_as_asked.length ? SHOT.notAskedAlone
-      : reply.slot.remarks[0] ?? SHOT.brief(card);
+      : reply.slot?.remarks[0] ?? SHOT.brief(card);
     if (!card) {
       this.setUp.replaceChildren(make("p", { class: "mind" }, reply.problem || SHOT.noHour));
       this.drawings.replaceChildren();

@@ -108,6 +108,6 @@ export class Card {
     const [x, y] = this.at;
     // a finger needs no cross
     const cross = this.pad.matches(":focus-visible") ? [{ kind: "cross", box: [x, y, x, y] }] : [];
-    layMarks(this.svg, this.image, [...this.drawn, ...cross], false);
+    layMarks(this.svg, this.image, [...(this.drawn ?? []), ...cross], false);
   }
 }

@@ -9,7 +9,7 @@ const FIRST = {
 };
 
 export function keysNow() {
-  try { return { ...FIRST, ...JSON.parse(localStorage.getItem(KEPT)) }; } catch { return { ...FIRST }; }
+  try { return { ...FIRST, ...JSON.parse(localStorage.getItem(KEPT) ?? "null") }; } catch { return { ...FIRST }; }
 }
 
 export function firstKeys() {

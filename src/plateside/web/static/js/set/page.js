@@ -26,6 +26,7 @@ const PRESSED_MS = 350, FRESH_MS = 15000, SLEPT_MS = 6000,
   PICTURE_SHARE = 0.009, PLANNED_SAID = "plateside.set.planned", BRIGHT_MS = 20000, READ_MS = 60000;
 /** @type {SetScreen} */
 let now = given("given");
+/** @type {{lost: Date | null, trouble: any, provisional: any}} */
 const pageState = { lost: null, trouble: now.trouble, provisional: null };
 let skew = Date.parse(now.at) - Date.now();
 /** @type {LeftShown | null} */
@@ -187,7 +188,7 @@ new ResizeObserver(lay).observe(look);
 
 async function askMarks() {
   const id = now.frame?.id;
-  if (!id || !now.frame.word) return;
+  if (!id || !now.frame?.word) return;
   try {
     const reply = await ask(`/set/marks/${id}`);
     if (now.frame?.id !== id) return;
@@ -266,7 +267,7 @@ function hearWord(fresh) {
 }
 
 const decided = ({ kind, data, n }) => {
-  if (now.frame?.id !== data.frame) return;
+  if (!now.frame || now.frame.id !== data.frame) return;
   now = { ...now, row: n, frame: { ...now.frame, pressed: kind } };
   draw();
 };
@@ -284,7 +285,7 @@ const AT_ONCE = {
     draw();
   },
   verdict: ({ data, n }, fresh) => {
-    if (now.frame?.id !== data.frame) return;
+    if (!now.frame || now.frame.id !== data.frame) return;
     now = { ...now, row: n, frame: { ...now.frame, word: data.word, act: data.act,
       short_act: now.frame.act === data.act ? now.frame.short_act : data.act, confidence: data.confidence } };
     draw();
@@ -360,13 +361,13 @@ async function press(name) {
   if (name === "next" && !now.left && now.shots.length) { location.assign("/choose"); return; }
   const [request, cannot] = PRESSES[name]();
   if (!request) { say(cannot); return; }
-  if ((name === "keep" || name === "again") && shownAtDown && shownAtDown !== now.frame.id) {
+  if ((name === "keep" || name === "again") && shownAtDown && shownAtDown !== now.frame?.id) {
     say(PRESS.newFrame);
     return;
   }
   const already = { keep: "kept", again: "again" }[name];
   // a second row would say nothing, and Undo would then seem to do nothing
-  if (already && now.frame.pressed === already) {
+  if (already && now.frame?.pressed === already) {
     say(name === "keep" ? PRESS.keptAlready : PRESS.againAlready);
     return;
   }

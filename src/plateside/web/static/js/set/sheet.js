@@ -160,7 +160,7 @@ export class Sheet {
   #layer({ frame: id, number, marks }, frame) {
     const words = SHEET.layerNumber(number);
     const image = make("img", { alt: words, src: `/frames/${id}/thumb.jpg` });
-    const last = () => this.figure(frame.id, this.about.marks().changed, SHEET.now(frame.name));
+    const last = () => this.figure(frame?.id, this.about.marks().changed, SHEET.now(frame?.name));
     const show = () =>
       this.about.bright([this.figure(id, marks, words), ...(frame && frame.id !== id ? [last()] : [])]);
     return make("li", {}, make("button", { type: "button", onclick: show }, drawn(image, marks, false)));

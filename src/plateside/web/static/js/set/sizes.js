@@ -8,7 +8,7 @@ const CAPITAL = 0.7, NEAR_M = 0.6, KEPT = "plateside.set.screen";
 export const screenNow = () => ({ ...guess(), ...storedScreen() });
 
 function storedScreen() {
-  try { return JSON.parse(localStorage.getItem(KEPT)) || {}; } catch { return {}; }
+  try { return JSON.parse(localStorage.getItem(KEPT) ?? "null") || {}; } catch { return {}; }
 }
 
 /** Remember distance [m] and the screen's diagonal [inches] for this device. */

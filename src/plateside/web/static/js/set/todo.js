@@ -8,8 +8,10 @@ const box = one("#todo"), lines = one("#todo-lines"), picture = one("#todo-pictu
 const LEAST_PICTURE_PX = 140;
 
 export class Todo {
+  /** @type {any} */
   #day = null;
   #shown = "";
+  /** @type {Promise<any> | null} */
   #asked = null;
 
   /** shown: called when the plan has come, or has changed. */

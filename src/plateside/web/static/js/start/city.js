@@ -1,11 +1,14 @@
 // A town by its name: suggestions as it is typed, by keys and by touch. The list of towns is on this
 // computer.
+/** @import { City, PlacesFor, PlaceTyped } from "../core/facts" */
 import { ask } from "../core/ask.js";
 import { make, settled } from "../core/dom.js";
 import { CITY } from "./words.js";
 
+/** @type {(city: City) => string} */
 const about = (city) => [city.region, city.country,
   city.population === 0 ? coordinates(city) : ""].filter(Boolean).join(", ");
+/** @type {(city: City) => string} */
 export const coordinates = (city) => {
   const part = (value, plus, minus) => `${Math.abs(value).toFixed(2)}° ${value >= 0 ? plus : minus}`;
   return `${part(city.latitude_deg, "north", "south")}, ${part(city.longitude_deg, "east", "west")}`;
@@ -13,13 +16,17 @@ export const coordinates = (city) => {
 
 /**
  * A field for a town, filled into `field` (class "field").
- *   chosen(city)  called when one is chosen: {name, region, country, country_code, latitude_deg,
- *   longitude_deg, timezone}
+ *   chosen(city)  called when one is chosen
  *   left()        called when the one that was chosen is written over
  * Gives back { input, settle() }: settle resolves to the town that was chosen or typed to its end, or throws.
  */
+/** @param {any} field @param {any} how */
 export function cityField(field, { id, label, chosen, left = () => {}, now = null }) {
-  let found = [], at = -1, city = now, asked = 0;
+  /** @type {City[]} */
+  let found = [];
+  /** @type {City | null} */
+  let city = now;
+  let at = -1, asked = 0;
   const input = make("input", { id, role: "combobox", autocomplete: "off", "aria-expanded": "false",
     "aria-controls": `${id}-list`, "aria-autocomplete": "list", placeholder: "Town or city" });
   const list = make("ul", { id: `${id}-list`, role: "listbox", "aria-label": "Places", hidden: true });
@@ -47,6 +54,7 @@ export function cityField(field, { id, label, chosen, left = () => {}, now = nul
     } else input.removeAttribute("aria-activedescendant");
   }
 
+  /** @param {City} each */
   function take(each) {
     asked += 1;
     city = each; found = []; at = -1;
@@ -58,6 +66,7 @@ export function cityField(field, { id, label, chosen, left = () => {}, now = nul
     const text = input.value.trim(), number = ++asked;
     if (text.length < 2) { found = []; at = -1; show(); return; }
     try {
+      /** @type {PlacesFor} */
       const answer = await ask(`/start/cities?q=${encodeURIComponent(text)}`);
       if (number !== asked) return;
       found = answer.cities.length ? answer.cities : answer.near;
@@ -109,6 +118,7 @@ export function cityField(field, { id, label, chosen, left = () => {}, now = nul
     if (!text) throw new Error(CITY.empty);
     asked += 1;
     said.textContent = CITY.looking;
+    /** @type {PlaceTyped} */
     const answer = await ask(`/start/cities?whole=1&q=${encodeURIComponent(text)}`);
     if (!answer.city) {
       // an answer to what was typed before must not take these names away

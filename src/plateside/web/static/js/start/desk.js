@@ -1,9 +1,11 @@
 // Coming in at this laptop: the key comes in the address's fragment, which is never sent.
+/** @import { LetIn } from "../core/facts" */
 import { tell } from "../core/ask.js";
 import { one } from "../core/dom.js";
 
 async function comeIn(key) {
   try {
+    /** @type {LetIn} */
     const { to } = await tell("/desk", { key });
     if (to) location.replace(to);
   } catch (error) {

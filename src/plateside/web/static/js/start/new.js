@@ -1,4 +1,5 @@
 // The first run: one question at a time, from nothing to "when is my light".
+/** @import { Begun, FirstRunShown, KindSaid, Wrong } from "../core/facts" */
 import { ask, tell } from "../core/ask.js";
 import { all, given, one, settled } from "../core/dom.js";
 import { markField } from "../core/save.js";
@@ -8,8 +9,10 @@ import { count, fNumber, focal, length } from "./number.js";
 import { sketch, takeAway } from "./sketch.js";
 import { ASK } from "./words.js";
 
+/** @type {FirstRunShown} */
 const { usual, outside_usual: outsideUsual } = given("given");
 const form = one("#first-run"), steps = all("[data-step]"), KEPT = "plateside first run";
+/** By a question's name; the place is a City. @type {Record<string, any>} */
 const answers = { place: null, ...usual };
 const AT = `${KEPT} at`;
 let now = 0, begun = 0;
@@ -166,6 +169,7 @@ function tellAt(name, words) {
 async function checked(question) {
   const from = now;
   one("#trouble").textContent = "";
+  /** @type {Wrong["wrong"]} */
   let wrong;
   try {
     ({ wrong } = await tell("/start/check", { ...answers, question }));
@@ -184,6 +188,7 @@ const place = (name) => all("[data-answer]", form).findIndex((field) => field.da
 async function finish() {
   one("#go").disabled = true;
   try {
+    /** @type {Begun} */
     const { next } = await tell("/start/new", answers);
     try { sessionStorage.removeItem(KEPT); sessionStorage.removeItem(AT); } catch { /* nothing kept */ }
     location.assign(next);

@@ -1,4 +1,5 @@
 // The start page: open a shoot, a further shoot in the same kitchen, the demo.
+/** @import { Begun, DemoMade, JobShown, JobsShown, StartShown } from "../core/facts" */
 import { ask, tell, work } from "../core/ask.js";
 import { all, given, one } from "../core/dom.js";
 import { follow, stopFollowing } from "../core/live.js";
@@ -7,6 +8,7 @@ import { say, trying } from "../core/say.js";
 import { startAgain } from "../core/start_again.js";
 import { DEMO, END } from "./words.js";
 
+/** @type {StartShown} */
 const { stages, stage: part, day } = given("given");
 // only news of work and of a shoot opened elsewhere matter here, no rows
 const listen = () => follow(Number.MAX_SAFE_INTEGER);
@@ -14,7 +16,11 @@ const listen = () => follow(Number.MAX_SAFE_INTEGER);
 /** Open a shoot. The answer leads this page on: the news of it, which is for all others, would not. */
 async function open(path, data) {
   stopFollowing();
-  try { location.assign((await tell(path, data)).next); } catch (error) { listen(); throw error; }
+  try {
+    /** @type {Begun} */
+    const { next } = await tell(path, data);
+    location.assign(next);
+  } catch (error) { listen(); throw error; }
 }
 
 for (const button of all("[data-open]")) {
@@ -66,6 +72,7 @@ const place = one("#demo-work"), bar = one("#demo-bar"),
   words = one("#demo-words"), whole = one("#whole-demo");
 let running = null;
 
+/** @param {JobShown} job */
 function going(job) {
   place.hidden = false;
   whole.disabled = true;
@@ -77,6 +84,7 @@ function going(job) {
 async function makeWhole() {
   running = work("/start/demo/whole", {}, going);
   try {
+    /** @type {DemoMade} */
     const reply = await running;
     const shoot = reply.shoot.split("/").slice(-2).join("/");
     words.textContent = DEMO.made;
@@ -95,6 +103,7 @@ one("#demo-stop").addEventListener("click", () => running?.stop());
 
 // a page loaded again while the demo is being made shows it again
 trying(async () => {
+  /** @type {JobsShown} */
   const { jobs } = await ask("/work");
   if (jobs.some((job) => job.work === "start.demo"
     && ["waiting", "running"].includes(job.state))) makeWhole();

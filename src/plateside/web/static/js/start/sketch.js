@@ -1,4 +1,5 @@
 // The small drawing beside each question: the server draws what was answered so far.
+/** @import { Sketched } from "../core/facts" */
 import { tell } from "../core/ask.js";
 import { drawing, one } from "../core/dom.js";
 import { latest } from "../core/latest.js";
@@ -6,6 +7,7 @@ import { latest } from "../core/latest.js";
 let turn = 0;
 
 const drawn = latest(async (mine, step, answers) => {
+  /** @type {Sketched} */
   let found;
   try {
     found = await tell("/start/sketch", { ...answers, step });

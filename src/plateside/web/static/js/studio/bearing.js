@@ -1,5 +1,6 @@
 // Which way a window looks, by the sun: moments noted with a clock and a tape measure, and the room turned by
 // a press.
+/** @import { BearingShown } from "../core/facts" */
 import { tell } from "../core/ask.js";
 import { make } from "../core/dom.js";
 import { markField } from "../core/save.js";
@@ -23,6 +24,7 @@ export function sunBearing(n, page) {
     if (read.includes(null)) return;
     find.disabled = true;
     try {
+      /** @type {BearingShown} */
       const found = await tell("/studio/bearing", { window: page.studio().windows[n].name, notes: read });
       words.replaceChildren(...found.lines.map((line) => make("p", { class: "small" }, line)),
         make("p", {}, make("button", { type: "button", onclick: () => keep(found) },
@@ -32,6 +34,7 @@ export function sunBearing(n, page) {
       words.replaceChildren(make("p", { class: "mind small" }, error.message));
     } finally { find.disabled = false; }
   }
+  /** @param {BearingShown} found */
   async function keep(found) {
     if (await page.save(turned(page.studio(), frontBearing(page.studio()) + found.change_deg))) {
       words.replaceChildren(make("p", { class: "small" }, SUN.turned(found.bearing_deg)));

@@ -1,4 +1,5 @@
 // The light on a grey card that lay where the dish stands, read from one of the shoot's raws.
+/** @import { CardFrames, CardRead } from "../core/facts" */
 import { ask, tell } from "../core/ask.js";
 import { make } from "../core/dom.js";
 import { number } from "../start/number.js";
@@ -23,7 +24,7 @@ export function greyCard(found) {
   async function read() {
     const [reflectance, ...patch] =
       [grey, ...parts].map((each) =>
-      number(each.querySelector("input").value.trim().replace(",", ".")) / 100);
+      (number(each.querySelector("input").value.trim().replace(",", ".")) ?? 0) / 100);
     if ([reflectance, ...patch].some((share) => !(share >= 0 && share <= 1))) {
       words.textContent = CARD.percent;
       return;
@@ -31,6 +32,7 @@ export function greyCard(found) {
     press.disabled = true;
     words.textContent = CARD.reading;
     try {
+      /** @type {CardRead} */
       const reply = await tell("/studio/card", { frame: frames.value, patch, reflectance });
       words.textContent = CARD.found(reply.evidence,
         reply.illuminance_lx, reply.spread_stops.toFixed(1), reply.at);
@@ -39,6 +41,7 @@ export function greyCard(found) {
   }
   async function list() {
     try {
+      /** @type {CardFrames} */
       const reply = await ask("/studio/card");
       frames.replaceChildren(...reply.frames.map((name) => make("option", { value: name }, name)));
       press.disabled = !reply.frames.length;

@@ -64,7 +64,11 @@ export class Fields {
       || { room: FIELDS.room, place: FIELDS.place }[path[0]]));
   }
 
-  /** The fields of the thing at a path: those asked for first, the others under "More". */
+  /**
+   * The fields of the thing at a path: those asked for first, the others under "More".
+   * @param {(string | number)[]} path
+   * @param {{only?: string[] | null, more?: boolean}} which
+   */
   of(path, { only = null, more = true } = {}) {
     const words = this.tables[tableOf(path)].filter((f) => !only || only.includes(f.name));
     const first = words.filter((f) => only || f.required || FIRST.test(f.name)),
@@ -242,6 +246,8 @@ export class Fields {
   /**
    * Mistakes: of a text that was typed at its own field, else each at its field; gives back those said
    * nowhere on the page.
+   * @param {any[]} list
+   * @param {(string | number)[] | null} tried
    */
   mistakes(list, tried = null) {
     const at = tried && (this.fields.get(keyOf(tried)) ?? this.sent.get(keyOf(tried)));

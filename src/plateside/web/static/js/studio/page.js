@@ -1,4 +1,5 @@
 // The Studio page: one studio, drawn, typed and listed; every change is saved at once and can be taken back.
+/** @import { Studio, StudioShown, VersionShown, WorthShown } from "../core/facts" */
 import { ask } from "../core/ask.js";
 import { all, given, make, one, settled } from "../core/dom.js";
 import { follow, on } from "../core/live.js";
@@ -14,9 +15,12 @@ import { Shelf } from "./shelf.js";
 import { afterTaking, same, thingAt } from "./room.js";
 import { SAID } from "./words.js";
 
+/** @type {StudioShown} */
 const { now, tables, shoot, worth } = given("given");
-let studio = now.value, draft = structuredClone(studio),
-  path = ["room"], waiting = null, sent = [], saving = 0, broken = false;
+let studio = now.value, draft = structuredClone(studio);
+/** @type {(string | number)[]} */
+let path = ["room"];
+let waiting = null, sent = [], saving = 0, broken = false;
 
 const saved = new Saved("studio", now.version, now.can_undo, (value, reply) => arrived(value, reply));
 const fields = new Fields(tables, (at, value) => save([{ put: at, value }], at), () => standsSaved("every"));
@@ -84,6 +88,9 @@ function standsSaved(code) {
 /**
  * Save changes; what is wrong is said at its field. tried: the field that was typed into; refusing: who tells
  * it else.
+ * @param {any[]} changes
+ * @param {(string | number)[] | null} tried
+ * @param {((refused: any) => string | void) | null} refusing
  */
 async function save(changes, tried = null, refusing = null) {
   // a nudge that waits is saved before whatever comes next, so that steps keep their order
@@ -152,6 +159,7 @@ function showWorth(list) {
 const worthAnew = settled(300, async () => {
   const { version } = saved;
   try {
+    /** @type {WorthShown} */
     const reply = await ask("/studio/worth");
     if (version === saved.version) showWorth(reply.worth);
   } catch { /* asked again at the next change */ }
@@ -254,7 +262,7 @@ addEventListener("keydown", (event) => {
   if (!(event.ctrlKey || event.metaKey) || event.shiftKey || event.key.toLowerCase() !== "z") return;
   const typed = [...fields.fields.values()].find((each) => each.input === document.activeElement);
   if (typed && typed.input.value !== typed.drawn) return; // letters just typed: the field's own undo
-  if (!typed && /^(INPUT|TEXTAREA)$/.test(document.activeElement?.tagName)) return;
+  if (!typed && /^(INPUT|TEXTAREA)$/.test(document.activeElement?.tagName ?? "")) return;
   event.preventDefault();
   undo();
 });
@@ -265,12 +273,12 @@ addEventListener("pagehide", () => { keep(); boards.keep(); });
 async function look() {
   if (document.hidden || saving || waiting || plan.dragged) return;
   try {
+    /** @type {VersionShown} */
     const { version } = await ask("/studio/version");
     if (version === saved.version || saving || waiting || plan.dragged) {
       if (!broken || version === saved.version) showBroken(false);
       return;
     }
-    if (broken === version) return;
     const reply = await saved.readElsewhere(() => saving || waiting || plan.dragged);
     if (!reply) return;
     arrived(reply.value);

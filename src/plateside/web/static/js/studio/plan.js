@@ -1,5 +1,6 @@
 // The plan to scale: drawn by the server; here everything in it is taken hold of, by pointer or by keys, and
 // moved.
+/** @import { PlanDrawn, Studio } from "../core/facts" */
 import { ask } from "../core/ask.js";
 import { draw, drawing, focused } from "../core/dom.js";
 import { latest } from "../core/latest.js";
@@ -26,7 +27,8 @@ export class Plan {
   constructor(place, page) {
     this.place = place;
     this.page = page;
-    this.studio = null;
+    /** None before it is shown first. @type {Studio} */
+    this.studio = /** @type {any} */ (null);
     this.path = null;
     this.dragged = null;
     this.asked = "";
@@ -88,6 +90,7 @@ export class Plan {
   async #draw() {
     const { wanted, shown } = this;
     try {
+      /** @type {PlanDrawn} */
       const { svg } = await ask(`/studio/plan?${wanted}`);
       this.#adopt(drawing(svg), shown);
     } catch (error) {

@@ -1,12 +1,16 @@
 // The laptop's side: a code to scan, who is paired, and closing again.
+/** @import { TabletShown } from "../core/facts" */
 import { ask, tell } from "../core/ask.js";
 import { given, make, one } from "../core/dom.js";
 import { follow, on } from "../core/live.js";
 import { trying } from "../core/say.js";
 import { SAID } from "./words.js";
 
-let now = given("given"), until = 0, shownCode = "";
+/** @type {TabletShown} */
+let now = given("given");
+let until = 0, shownCode = "";
 
+/** @param {TabletShown} reply */
 function show(reply) {
   now = reply;
   one("#closed").hidden = Boolean(now.url);

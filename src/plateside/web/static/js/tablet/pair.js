@@ -1,10 +1,12 @@
 // The tablet's side: the secret comes in the address's fragment, which is never sent, or is typed.
+/** @import { LetIn } from "../core/facts" */
 import { tell } from "../core/ask.js";
 import { one } from "../core/dom.js";
 
 async function pair(secret) {
   one("#told").textContent = "Pairing …";
   try {
+    /** @type {LetIn} */
     const { to } = await tell("/pair", { secret, name: one("#name").value });
     location.replace(to);
   } catch (error) {
