@@ -18,9 +18,10 @@ from playwright.sync_api import sync_playwright
 
 from plateside.files.journal.journal import Journal
 from tests.browser.conftest import chromium_path
-from tests.browser.serving import Served, make_small_shoot, serve, until
+from tests.browser.serving import Served, serve, until
 from tests.browser.set_page import TABLET as TABLET_SIZE
 from tests.browser.uploading import let_paired_in, once_each, out_of_turn, verdicts, write_photographs
+from tests.shoots.small import make_small_shoot
 from tests.web.tablets import TABLET
 
 COUNT = 200

@@ -437,8 +437,10 @@ def test_a_shot_is_copied_and_what_the_shots_share_is_changed_once(planned: Serv
     page.get_by_role("button", name="Copy three-bowls").click()
     saved(page, lambda: shoot_of(planned)["shots"][1]["name"] == "three-bowls-2")
     first, copied, *others = load_shoot(planned.root / "shoot.toml").shots
-    own = {"name": first.name, "title": first.title, "caption": first.caption, "alt_text": first.alt_text}
-    assert replace(copied, **own, model_release=first.model_release) == first
+    assert first == replace(
+        copied, name=first.name, title=first.title, caption=first.caption, alt_text=first.alt_text,
+        model_release=first.model_release,
+    )  # fmt: skip
     assert copied.title == copied.caption == copied.alt_text == ""
     expect(page.locator('[data-path="shots.1.title"] input')).to_be_focused()
     # the dish's width in one shot; the other shots that had the old one are offered, and one press changes them

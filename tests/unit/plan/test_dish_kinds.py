@@ -11,8 +11,10 @@ def test_every_shape_of_a_shot_is_a_kind_and_its_size_is_allowed() -> None:
     fields = {field.name: field for field in schema_of("shoot").tables["Shot"]}
     assert set(KINDS) == set(fields["stand_in"].words)
     for kind in KINDS.values():
-        assert fields["dish_width_mm"].low <= kind.width_mm <= fields["dish_width_mm"].high
-        assert fields["dish_height_mm"].low <= kind.height_mm <= fields["dish_height_mm"].high
+        for name, size in (("dish_width_mm", kind.width_mm), ("dish_height_mm", kind.height_mm)):
+            low, high = fields[name].low, fields[name].high
+            assert low is not None and high is not None
+            assert low <= size <= high
     assert Shot(name="a").stand_in in KINDS
 
 
