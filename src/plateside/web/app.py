@@ -39,6 +39,7 @@ ROOMS = (
     "plan",
     "set",
     "adding",
+    "folders",
     "choose",
     "finish",
     "deliver",

@@ -79,6 +79,13 @@ export interface ChoiceShown {
   remark: string;
 }
 
+/** Before the set is cleared: the verdict, then shot by shot. */
+export interface ClearingShown {
+  head: string;
+  may_clear: boolean;
+  shots: ShotCleared[];
+}
+
 /** From one minute to another, after the local midnight of the day, with both in words. */
 export interface ClockSpan {
   start_min: number;
@@ -226,6 +233,13 @@ export interface FinishShown {
   like_it: string;
 }
 
+/** A frame of the grey card is wanted. */
+export interface GreyCardAsked {
+  why: string;
+  stops: number | null;
+  mired: number | null;
+}
+
 /** One moment. */
 export interface HourShown {
   at: string;
@@ -330,6 +344,12 @@ export interface NotUsed {
   reason: string;
 }
 
+/** Disks and cards that are plugged in. */
+export interface Offered {
+  disks: string[];
+  cards: string[];
+}
+
 /** A frame that Plateside would take, or that you took. */
 export interface PickShown {
   frame: string;
@@ -413,6 +433,16 @@ export interface Row {
   value: string;
 }
 
+/** What is on two disks, and what is said of it. */
+export interface SafeShown {
+  state: string;
+  all_on_two: boolean;
+  may_be_cleared: boolean;
+  short: string;
+  lines: string[];
+  card: string[];
+}
+
 /** A sentence with the code that a page styles it by, and a test asks for. */
 export interface Said {
   code: string;
@@ -453,9 +483,12 @@ export interface SetScreen {
   lamp_check: boolean;
   not_used: NotUsed[];
   not_used_count: number;
+  grey_card: GreyCardAsked | null;
   watching: boolean;
   unwatched: string[];
   trouble: string;
+  safe: SafeShown | null;
+  grey: string[];
 }
 
 /** One shot of the list. */
@@ -486,6 +519,15 @@ export interface ShotChosen {
   name: string;
   select: string;
   alternate: string;
+}
+
+/** One shot before the set is cleared. */
+export interface ShotCleared {
+  name: string;
+  frame: string;
+  complete: boolean;
+  needs_dish: boolean;
+  lines: string[];
 }
 
 /** A shot, its crops and words. */
