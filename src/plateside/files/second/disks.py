@@ -5,7 +5,8 @@
     unknown  two file systems, and what is beneath them is not told: a network folder, another system
 
 POSIX: st_dev tells file systems apart (IEEE Std 1003.1, sys/stat.h). Linux: /sys/dev/block/MAJOR:MINOR is the block
-device of one, in the folder of the disk whose part it is; `slaves` are what an encrypted or joined one stands on.
+device of one, in the folder of the disk whose part it is; `slaves` are what an encrypted or joined one stands on, and
+`loop/backing_file` (Documentation/ABI/testing/sysfs-block-loop) the file of one that is an image.
 """
 
 import os
@@ -61,4 +62,9 @@ def _beneath(block: Path) -> frozenset[str]:
     found = [_beneath(each.resolve()) for each in slaves.iterdir()] if slaves.is_dir() else []
     if found:
         return frozenset().union(*found)
+    image = block / "loop" / "backing_file"
+    if image.is_file():  # a disk image that is mounted: it is on the disk that its file is on
+        return _disks_of(
+            Path(image.read_text(encoding="utf-8", errors="surrogateescape").strip()).stat().st_dev
+        )
     return frozenset({(block.parent if (block / "partition").exists() else block).name})

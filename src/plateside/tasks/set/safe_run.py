@@ -131,10 +131,11 @@ class SafeRun:
         return busy
 
     def _one_file(self, now_s: float) -> bool:
-        if self._card is not None and self._card.step(now_s, self._originals(), self._go_on):
+        """One of the memory card, and one to the second disk: a full card holds up no new frame's copy."""
+        took = self._card is not None and self._card.step(now_s, self._originals(), self._go_on)
+        if took:
             self._listing = list_folder(self._frames_dir, self._listing)
-            return True
-        return self._copy_one(now_s)
+        return self._copy_one(now_s) or took
 
     def _follow(self, opened: OpenShoot) -> None:
         shoot = opened.shoot
