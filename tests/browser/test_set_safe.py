@@ -28,7 +28,7 @@ def test_a_folder_is_named_refused_and_kept(
     there.mkdir()
     page.locator("#second-disk").fill(str(there))
     page.locator("#name-second button").click()
-    expect(page.locator("#safe-lines")).to_contain_text("BACKUP")
+    expect(page.locator("#say")).to_contain_text("BACKUP")
     assert load_shoot(served.root / "shoot.toml").second_disk == str(there)
 
 

@@ -25,6 +25,8 @@ class SafeTold:
         if now is None:
             return None
         matters = _matters(now)
+        if "starting" in (now.state, now.card and now.card.state):
+            return Event("safe", "")
         changed, self._said = matters != self._said, matters
         return Event("safe", " ".join(words.told(now, now.card)) if changed else "")
 
