@@ -47,6 +47,11 @@ def named_place(root: Path, named: str) -> Path:
     return Path(os.path.normpath(root / Path(named).expanduser()))
 
 
+def called(place: Path) -> str:
+    """A folder by its own name; a disk's root has none, and is called what it is."""
+    return place.name or str(place)
+
+
 def lies_within(inner: Path, outer: Path) -> bool:
     """Whether a folder is another or lies in it, links followed to their end."""
     return Path(os.path.realpath(inner)).is_relative_to(os.path.realpath(outer))

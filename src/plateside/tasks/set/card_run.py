@@ -18,7 +18,7 @@ from plateside.files.originals.kinds import kind_by_ending
 from plateside.files.originals.listing import ListedFile, Listing, list_folder, of_other_kind
 from plateside.files.safe_names import safe_names
 from plateside.files.second.read_back import ChangedError, DiffersError, SourceError, copy, sum_of
-from plateside.files.second.second_disk import SecondDisk, is_same_folder_tree, named_place
+from plateside.files.second.second_disk import SecondDisk, called, is_same_folder_tree, named_place
 from plateside.files.second.sums import Sums
 from plateside.model.errors import CouldNotError, InputError
 from plateside.tasks.set.safe import MOST_NAMED, CardSafe, NotSafe
@@ -78,7 +78,7 @@ class CardRun:
 
     def now(self, originals: Sequence[ListedFile], disk: SecondDisk | None) -> CardSafe:
         """Where the card's pictures are."""
-        name = self.place.name
+        name = called(self.place)
         if self.state != "ok" or self._listing is None:
             return CardSafe(name, self.state)
         there = {self._sums.of(o): o for o in originals}

@@ -11,6 +11,7 @@ from typing import Any
 
 from plateside.files.folder import SHOOT_FILE
 from plateside.files.json_text import read_json_file
+from plateside.files.second.second_disk import called
 from plateside.files.settings.load import load_shoot
 from plateside.model.errors import PlatesideError
 
@@ -122,8 +123,12 @@ def safe_now(root: Path) -> SafeNow | None:
             return _read(kept["now"])
     except (OSError, ValueError, KeyError, TypeError):
         pass
-    card = CardSafe(Path(places.memory_card).name, "starting") if places.memory_card else None
-    return SafeNow(Path(places.second_disk).name, "starting" if places.second_disk else "none", card=card)
+    card = CardSafe(called(Path(places.memory_card)), "starting") if places.memory_card else None
+    return SafeNow(
+        called(Path(places.second_disk)) if places.second_disk else "",
+        "starting" if places.second_disk else "none",
+        card=card,
+    )
 
 
 def _read(got: Mapping[str, Any]) -> SafeNow:

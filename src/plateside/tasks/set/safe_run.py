@@ -21,7 +21,7 @@ from plateside.files.atomic import write_text
 from plateside.files.originals.listing import ListedFile, Listing, list_folder
 from plateside.files.originals.whole import check_whole
 from plateside.files.second.read_back import ChangedError, DiffersError, SourceError, sum_of
-from plateside.files.second.second_disk import SecondDisk
+from plateside.files.second.second_disk import SecondDisk, called
 from plateside.files.second.sums import Sums
 from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.model.errors import PlatesideError
@@ -240,7 +240,7 @@ class SafeRun:
         left = [self._why_left(one, now_s) for one in originals if not self._is_on_two(one)]
         disk = self._disk
         return SafeNow(
-            folder=disk.place.name if disk else "",
+            folder=called(disk.place) if disk else "",
             state=disk.state if disk else "none",
             reason=disk.reason if disk else "",
             disks=disk.disks if disk else "unknown",
