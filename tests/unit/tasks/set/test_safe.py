@@ -213,6 +213,30 @@ def test_folders_that_cannot_serve_are_refused(root: Path, tmp_path: Path) -> No
     assert list((root / "copies").iterdir()) == []
 
 
+def test_a_folder_of_yours_with_the_copies_name_stays_as_it_is(root: Path, disk: Path) -> None:
+    own = disk / "soup-originals" / "notes.txt"
+    own.parent.mkdir()
+    own.write_text("mine")
+    picture(root / "frames" / "day 1" / "2.jpg", 2)
+    now = Copying(root).on()
+    assert (now.on_two, now.total) == (3, 3)
+    assert list(own.parent.iterdir()) == [own]
+    data = disk / "soup-originals-2" / "data"
+    assert (data / "day 1" / "2.jpg").read_bytes() == (root / "frames" / "day 1" / "2.jpg").read_bytes()
+    assert Copying(root).on().on_two == 3
+    assert not (disk / "soup-originals-3").exists()
+
+
+def test_killed_in_the_middle_of_a_file_it_is_cleared_and_copied_anew(root: Path, disk: Path) -> None:
+    Copying(root).run.look()
+    bag = disk / "soup-originals"
+    left = bag / ".plateside-work-0123456789abcdef.jpg"  # nobody holds its lock any more
+    left.write_bytes(b"half")
+    picture(root / "frames" / "2.jpg", 2)
+    now = Copying(root).on()
+    assert (now.on_two, left.exists()) == (3, False)
+
+
 def test_the_watcher_copies_what_it_judges(root: Path, disk: Path) -> None:
     told: list[str] = []
     watch(root, lambda event: told.append(event.kind), once=True, poll_s=0.02)
