@@ -36,9 +36,14 @@ class TakenError(Exception):
     """The name is taken by another file."""
 
 
-def sum_of(path: Path, *, from_disk: bool = False) -> str:
+def go_on_always() -> None:
+    """Nothing is waited for between two parts."""
+
+
+def sum_of(path: Path, go_on: Callable[[], None] = go_on_always, *, from_disk: bool = False) -> str:
     """Checksum of a file's content (SHA-512, FIPS 180-4), hex. Raises OSError.
 
+    go_on      called for each part
     from_disk  what the system remembers of the file is let go of first
     """
     digest = hashlib.new(ALGORITHM)
@@ -47,11 +52,12 @@ def sum_of(path: Path, *, from_disk: bool = False) -> str:
             _forget(file.fileno())
         while chunk := file.read(_CHUNK):
             digest.update(chunk)
+            go_on()
     return digest.hexdigest()
 
 
 def copy(
-    source: Path, target: Path, workplace: Path | None = None, go_on: Callable[[], None] = lambda: None
+    source: Path, target: Path, workplace: Path | None = None, go_on: Callable[[], None] = go_on_always
 ) -> str:
     """Copy `source` to `target`, which must not be there; its checksum (SHA-512).
 
@@ -62,7 +68,7 @@ def copy(
     place = target.parent if workplace is None else workplace
     with working_file(place, target.suffix) as working:
         found = _written(source, working, go_on)
-        if sum_of(working, from_disk=True) != found:
+        if sum_of(working, go_on, from_disk=True) != found:
             raise DiffersError
         with contextlib.suppress(OSError):  # a disk may keep no permissions
             working.chmod(0o644)

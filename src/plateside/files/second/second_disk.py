@@ -154,8 +154,8 @@ class SecondDisk:
         for candidate in _numbered(safe):
             target = self.bag / "data" / candidate
             if os.path.lexists(target):
-                checksum = checksum or sum_of(source)
-                if not _is(target, size, checksum):
+                checksum = checksum or sum_of(source, go_on)
+                if not _is(target, size, checksum, go_on):
                     continue
             else:
                 self._make_folders(candidate)
@@ -278,8 +278,10 @@ def _identifier(bag: Path) -> str:
     return bag_info(bag).get(_IDENTIFIER.lower(), "") if (bag / "bag-info.txt").is_file() else ""
 
 
-def _is(target: Path, size: int, checksum: str) -> bool:
-    return target.is_file() and target.stat().st_size == size and sum_of(target, from_disk=True) == checksum
+def _is(target: Path, size: int, checksum: str, go_on: Callable[[], None]) -> bool:
+    if not target.is_file() or target.stat().st_size != size:
+        return False
+    return sum_of(target, go_on, from_disk=True) == checksum
 
 
 def _numbered(name: str) -> Iterator[str]:

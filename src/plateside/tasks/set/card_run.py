@@ -138,7 +138,7 @@ class CardRun:
         path = self.place / one.name
         try:
             if one.size in sizes or one.size in self._sums.from_card.values():
-                content = sum_of(path)
+                content = sum_of(path, go_on)
                 self._content[one.name] = one.stamp, content
                 if content in known or content in self._sums.from_card:
                     return
@@ -177,7 +177,7 @@ class CardRun:
             target = self._frames_dir / arrived.name
             after = target.stat()
             if (before.st_dev, before.st_ino) != (after.st_dev, after.st_ino) and (
-                sum_of(target, from_disk=True) != content
+                sum_of(target, go_on, from_disk=True) != content
             ):
                 raise DiffersError
         self._sums.put(ListedFile(arrived.name, after.st_size, after.st_mtime_ns, one.kind), content)

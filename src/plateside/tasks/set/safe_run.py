@@ -1,9 +1,9 @@
 """Each original copied to the second disk as it lands, and the memory card's pictures into the frames folder.
 
-A thread of the watcher's process, of lower priority than the judging: reading, writing and checksums leave Python's
-lock free, so a verdict does not wait for a disk. It looks again and again; a disk that is pulled is said within a
-second, and when it is back the copying goes on. What it knows is written down beside the shoot (safe.py) for whoever
-shows it. Only the watcher that holds the shoot's lock runs one.
+A thread of the watcher's process: reading, writing and checksums leave Python's lock free, so a verdict does not wait
+for a disk. It has a lower priority, and while a frame is judged it takes only a part now and then. It looks again and
+again; a disk that is pulled is said within a second, and when it is back the copying goes on. What it knows is written
+down beside the shoot (safe.py) for whoever shows it. Only the watcher that holds the shoot's lock runs one.
 """
 
 import contextlib
@@ -13,7 +13,7 @@ import os
 import sys
 import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
 
@@ -35,6 +35,8 @@ STILL_S = 1.0
 PATIENCE_S = 20.0
 """A file that stops in its middle, or is no picture, and has stood still this long is copied as it is."""
 RETRY_S = 5.0
+BREATH_S = 0.05
+"""Between two parts of a megabyte while a frame is judged: each takes a few milliseconds of a processor."""
 SAVE_S = 5.0
 _log = logging.getLogger("plateside")
 
@@ -62,6 +64,8 @@ class SafeRun:
         self._written: tuple[Places, SafeNow] | None = None
         self._thread: threading.Thread | None = None
         self._ending = threading.Event()
+        self._calm = threading.Event()
+        self._calm.set()
         self.idle = threading.Event()
         """everything that can be copied is; nothing is still coming"""
         self._follow(opened)
@@ -94,9 +98,19 @@ class SafeRun:
             if not busy:
                 self._ending.wait(LOOK_S)
 
+    @contextlib.contextmanager
+    def giving_way(self) -> Iterator[None]:
+        """While the watcher judges, a part is copied now and then: a verdict has the processor, and copying goes on."""
+        self._calm.clear()
+        try:
+            yield
+        finally:
+            self._calm.set()
+
     def _go_on(self) -> None:
         if self._ending.is_set():
             raise Stopped
+        self._calm.wait(BREATH_S)
 
     def _broken(self, error: Exception) -> None:
         """It is said that nothing is copied, whatever went wrong: no older word may stand."""
@@ -187,8 +201,7 @@ class SafeRun:
             checksum, on = known, self._disk if self._disk and self._disk.ok else None
             if not known and (on is None or self._card is not None or on.has_size(one.size)):
                 # its content may be there under another name: a renamed original is copied once
-                checksum = sum_of(path, from_disk=self._card is not None)
-                self._go_on()
+                checksum = sum_of(path, self._go_on, from_disk=self._card is not None)
             if on is not None and not on.holds(checksum, one.size):
                 copied = on.keep(path, one.name, one.size, self._go_on)
                 checksum = copied or checksum
@@ -310,4 +323,5 @@ def _lower_priority() -> None:
     """Linux gives each thread a priority of its own (sched(7)); elsewhere this thread is as the others."""
     if sys.platform == "linux":
         with contextlib.suppress(OSError):
-            os.setpriority(os.PRIO_PROCESS, threading.get_native_id(), 10)
+            own = threading.get_native_id()
+            os.setpriority(os.PRIO_PROCESS, own, min(os.getpriority(os.PRIO_PROCESS, own) + 10, 19))

@@ -63,7 +63,8 @@ def watch(
                     run = WatchRun(opened, live, index, say)
                     copying = SafeRun(opened)
                     copying.start()
-                busy = run.look(clock(), stop) if run else follower.look()
+                with copying.giving_way() if copying else contextlib.nullcontext():
+                    busy = run.look(clock(), stop) if run else follower.look()
                 for words in damage.taken():
                     say(Event("damage", words))
                 if (told := safe.look()) is not None:
