@@ -29,6 +29,7 @@ _PLAIN = {
 def roots() -> list[type]:
     """The answers, a page's after the other's."""
     from plateside.tasks.plan.shown import PlannedDay
+    from plateside.tasks.set.folders import Offered
     from plateside.tasks.set.grey_card import CardTouched
     from plateside.tasks.set.marks import Changed, Marks
     from plateside.tasks.studio.first_place import PlacesFor, PlaceTyped
@@ -48,7 +49,7 @@ def roots() -> list[type]:
         light.DayShown, light.HourShown, light.ChangesShown, light.WeekShown, light.LeftShown,
         light.YearShown, YearNotKept,
         PlannedDay, plan.DayAnswer,
-        on_set.SetScreen, Marks, Changed, CardTouched, on_set.LayersShown,
+        on_set.SetScreen, Marks, Changed, CardTouched, on_set.LayersShown, on_set.ClearingShown, Offered,
         choose.SheetsShown, choose.ProposalShown,
         finish.FinishShown,
         deliver.DeliverShown, deliver.CropsShown,

@@ -17,6 +17,7 @@ from plateside.tasks.serve.last_open import last_open, remember
 from plateside.web.guard.devices import ALPHABET, LETTERS, WRONG_TRIES, Devices
 from plateside.web.places import Places
 from tests.browser.serving import Served, copy_shoot, serve, until
+from tests.shoots.bowl import shoot_folder
 from tests.web.requests import Answer, change, get, send
 from tests.web.streams import Stream
 
@@ -245,3 +246,11 @@ def test_folders_are_cut_out_however_they_are_written(tmp_path: Path, name: str)
     assert places.sentence("No file /opt/elsewhere/deep/x.toml, nor C:\\Users\\her\\y.toml.", root) == (
         "No file x.toml, nor y.toml."
     )
+
+
+def test_the_second_disk_and_the_memory_card_are_cut_out_too(tmp_path: Path) -> None:
+    root = shoot_folder(tmp_path / "soup")
+    named = 'second_disk = "/far/away/BACKUP"\nmemory_card = "/far/away/CARD"\n'
+    (root / "shoot.toml").write_text(named + (root / "shoot.toml").read_text())
+    said = Places(tmp_path).unnamed(b'"/far/away/BACKUP" "/far/away/CARD/DCIM"', root)
+    assert said == b'"BACKUP" "CARD/DCIM"'

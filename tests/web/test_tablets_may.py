@@ -39,7 +39,7 @@ AT_THE_LAPTOP = {
     ("POST", "/tablet/invite"), ("POST", "/tablet/close"), ("POST", "/tablet/forget"), ("GET", "/studio/fix"),
     ("POST", "/studio/fix"), ("POST", "/light/sky"), ("POST", "/light/sky/away"), ("POST", "/finish/run"),
     ("POST", "/deliver/run"), ("POST", "/deliver/pack"), ("POST", "/deliver/verify"), ("GET", "/desk"),
-    ("POST", "/desk"),
+    ("POST", "/desk"), ("GET", "/set/folders"), ("POST", "/set/folders"), ("POST", "/set/open-frames"),
 }  # fmt: skip
 """Where files are and go, what a file says line by line, other shoots, other tablets."""
 
@@ -163,7 +163,16 @@ def test_every_field_is_closed_unless_it_is_listed(shoot: Path, which: str) -> N
     assert names >= FIELDS[which], f"no such fields: {FIELDS[which] - names}"
     laptop = {
         "studio": {"place"},
-        "shoot": {"studio", "frames", "creator", "channels", "shots.person", "shots.model_release"},
+        "shoot": {
+            "studio",
+            "frames",
+            "second_disk",
+            "memory_card",
+            "creator",
+            "channels",
+            "shots.person",
+            "shots.model_release",
+        },
     }
     closed = {n for n in names if n in laptop[which] or n.partition(".")[0] in laptop[which]}
     assert names - FIELDS[which] == closed

@@ -21,7 +21,7 @@ from typing import BinaryIO
 
 from plateside import __version__
 from plateside.deliver.facts import FileFault
-from plateside.files.atomic import disk_faults_in_words
+from plateside.files.atomic import disk_faults_in_words, write_text
 from plateside.files.safe_names import safe_names
 from plateside.files.working import replacing_folder, sweep
 from plateside.model.errors import CouldNotError, InputError
@@ -123,7 +123,7 @@ def _fill(
     words = {SOFTWARE: f"Plateside {__version__}", **info, "Payload-Oxum": f"{total}.{len(payload)}"}
     tags = {
         "bagit.txt": _DECLARATION,
-        "bag-info.txt": "".join(f"{k}: {_one_line(v)}\n" for k, v in words.items() if v),
+        "bag-info.txt": _info_text(words),
         f"manifest-{ALGORITHM}.txt": _manifest(sums),
     }
     if renamed := sorted((written_as, name) for name, written_as in names.items() if name != written_as):
@@ -273,7 +273,42 @@ def _read_manifest(file: Path, faults: list[FileFault]) -> dict[str, str]:
 
 
 def _manifest(sums: Mapping[str, str]) -> str:
-    return "".join(f"{checksum}  {_encoded(name)}\n" for name, checksum in sorted(sums.items()))
+    return "".join(manifest_line(name, checksum) for name, checksum in sorted(sums.items()))
+
+
+def manifest_line(name: str, checksum: str) -> str:
+    """A line of a manifest; `name` from the bag's folder on: data/..."""
+    return f"{checksum}  {_encoded(name)}\n"
+
+
+def manifest_of(path: Path) -> dict[str, str]:
+    """Name within the bag -> checksum, of the manifest as new bags have it; lines that are none are passed over."""
+    file = path / f"manifest-{ALGORITHM}.txt"
+    return _read_manifest(file, []) if file.is_file() else {}
+
+
+def begin_bag(path: Path, info: Mapping[str, str]) -> None:
+    """A bag that grows: its declaration, `info`, and data/ with nothing in it yet; what is there stays as it is.
+
+    Raises OSError when the folder that it goes into is gone, CouldNotError when the disk refuses a file.
+    """
+    for folder in (
+        path,
+        path / "data",
+    ):  # not the folders above: where a disk was, none may be made in its place
+        folder.mkdir(exist_ok=True)
+    for name, text in (("bagit.txt", _DECLARATION), ("bag-info.txt", _info_text(info))):
+        if not (path / name).exists():
+            write_text(path / name, text)
+
+
+def bag_info(path: Path) -> dict[str, str]:
+    """The lines of bag-info.txt by their name in small letters; none when it is not there."""
+    return _info(path, [])
+
+
+def _info_text(info: Mapping[str, str]) -> str:
+    return "".join(f"{k}: {_one_line(v)}\n" for k, v in info.items() if v)
 
 
 def _encoded(name: str) -> str:

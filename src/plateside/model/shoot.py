@@ -348,6 +348,18 @@ class Shoot:
     frames: str = q(
         "folder where the camera's files arrive, from this folder", label="Frames folder", default="frames"
     )
+    second_disk: str = q(
+        "folder on a second disk where each original is copied as it lands, and read back",
+        empty="originals are on one disk only",
+        label="Second disk",
+        default="",
+    )
+    memory_card: str = q(
+        "folder of the camera's memory card: its photographs come into the frames folder when it is put in",
+        empty="none",
+        label="Memory card",
+        default="",
+    )
     sky: str = q(
         "the day is planned with the light of this sky",
         label="Sky to plan for",

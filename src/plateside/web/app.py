@@ -41,6 +41,7 @@ ROOMS = (
     "set",
     "adding",
     "set_shot",
+    "folders",
     "choose",
     "finish",
     "deliver",

@@ -53,7 +53,7 @@ class Places:
         return _ANY_PATH.sub("", known)
 
     def _cut(self, root: Path | None) -> tuple[re.Pattern[bytes], dict[bytes, bytes]]:
-        found = () if root is None else self._files.of(root)
+        found = () if root is None else (*self._files.of(root), *self._files.disks_of(root))
         key = (root, found)
         if self._pattern is None or self._pattern[0] != key:
             folders = [self._home, Path.home(), Path(__file__).parents[1], Path(sys.prefix)]

@@ -12,7 +12,7 @@ from typing import Any
 from plateside.tasks.serve.damage_said import heard_of_damage
 from plateside.words.serving import WATCHER_STOPPED
 
-NEWS = ("provisional", "light", "waiting", "copy")
+NEWS = ("provisional", "light", "waiting", "copy", "safe")
 """What it says of no row; a row reaches the pages by the journal, once."""
 AGAIN_S = 3.0
 """A watcher that ended is started again after this long."""

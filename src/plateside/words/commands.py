@@ -164,6 +164,8 @@ WATCH_FLAGS: Mapping[str, str] = {
     "--once": "judge what is there and what is coming in, then stop",
     "--quiet": "no sound",
     "--plain": "one line for each frame instead of large letters",
+    "--second-disk": 'copy each original to this folder on a second disk as it lands ("" to end that)',
+    "--memory-card": 'take the photographs of the memory card in this folder ("" to end that)',
 }
 JUDGE_HELP = "judge frames: good, adjust or again, with the one thing to change"
 JUDGE_FLAGS: Mapping[str, str] = {

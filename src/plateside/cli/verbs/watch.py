@@ -9,6 +9,7 @@ from pathlib import Path
 from plateside.cli.big_words import large, small
 from plateside.tasks.report import as_json
 from plateside.tasks.set.events import Event
+from plateside.tasks.set.folders import name_folders
 from plateside.tasks.set.watch import watch
 from plateside.tasks.set.watch_report import WatchReport
 from plateside.words.commands import SHOOT_OR_HERE, WATCH_FLAGS, WATCH_HELP
@@ -25,6 +26,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--once", action="store_true", help=WATCH_FLAGS["--once"])
     parser.add_argument("--quiet", action="store_true", help=WATCH_FLAGS["--quiet"])
     parser.add_argument("--plain", action="store_true", help=WATCH_FLAGS["--plain"])
+    parser.add_argument("--second-disk", metavar="FOLDER", help=WATCH_FLAGS["--second-disk"])
+    parser.add_argument("--memory-card", metavar="FOLDER", help=WATCH_FLAGS["--memory-card"])
 
 
 def run(args: argparse.Namespace) -> WatchReport:
@@ -36,8 +39,21 @@ def run(args: argparse.Namespace) -> WatchReport:
         if args.json:
             print(json.dumps(as_json(event), ensure_ascii=False), flush=True)
         else:
-            print("\n".join(picture(event, columns, plain=plain, quiet=args.quiet)), flush=True)
+            lines = picture(event, columns, plain=plain, quiet=args.quiet)
+            if lines:
+                print("\n".join(lines), flush=True)
 
+    named = {"second_disk": args.second_disk, "memory_card": args.memory_card}
+    # a folder typed here is one from here on
+    given = {
+        field: str(Path(text).expanduser().absolute()) if text else ""
+        for field, text in named.items()
+        if text is not None
+    }
+    if given:
+        report = name_folders(Path(args.shoot), given)
+        if not args.json:
+            print("\n".join(report.lines()), flush=True)
     if not args.json:
         print(watching_sentence(Path(args.shoot).resolve().name), flush=True)
     return watch(Path(args.shoot), say, once=args.once)
@@ -45,6 +61,8 @@ def run(args: argparse.Namespace) -> WatchReport:
 
 def picture(event: Event, columns: int, *, plain: bool, quiet: bool) -> list[str]:
     """What is printed for one event. One bell: keep it; two bells: something to change."""
+    if event.kind == "safe" and not event.words:
+        return []
     if event.kind == "provisional":
         raw = event.judged is not None and event.judged.frame.is_raw
         return [quick_look_line(event.name, event.word, raw)]

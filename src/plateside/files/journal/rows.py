@@ -231,6 +231,7 @@ FIELDS: Mapping[str, Mapping[str, Callable[[object], bool]]] = {
     "frame belongs": {"frame": _named, "shot": _text, "guess?": _flag},
     "verdict": {
         "frame": _named, "shot?": _text, "word": _word, "act?": _text, "change?": _facts, "confidence?": _share,
+        "light?": _facts,
     },
     "judge again": {"frame": _named},
     "kept": {"frame": _named},

@@ -12,9 +12,11 @@ The kinds of row, and the fields of their data:
                                                       size and time, is another)
     file gone       name                             (of a file set aside)
     frame belongs   frame, shot, guess
-    verdict         frame, shot, word, act, change, confidence
+    verdict         frame, shot, word, act, change, confidence, light
                                                      (a later one replaces it; change: the one thing to change, codes
-                                                      and numbers, of which act is the sentence, for who reads the file)
+                                                      and numbers, of which act is the sentence, for who reads the file;
+                                                     light: whether a grey card is in it, and stops and mired against
+                                                     the test frame)
     judge again     frame                            (its verdict counts no more, a new one is due)
     kept            frame                            (her Keep)
     again           frame                            (her Again)

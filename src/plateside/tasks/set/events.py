@@ -18,7 +18,8 @@ class Event:
 
     kind: str
     """landed, provisional, verdict, burst, light, renamed, copy, refused, waiting, card, lamp; of others' rows: shot,
-    decision; of the watching itself: following, watching, settings, damage"""
+    decision; of the watching itself: following, watching, settings, damage; safe: of the second disk and memory card,
+    without words when only a count changed"""
     words: str
     judged: Judged | None = None
     row: int = 0

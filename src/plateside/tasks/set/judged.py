@@ -76,4 +76,17 @@ def verdict_row(one: Judged) -> dict[str, Any]:
         "act": next_sentence(one.verdict),
         "change": act_row(one.verdict.first),
         "confidence": one.verdict.confidence,
+        "light": _light_row(one),
     }
+
+
+def _light_row(one: Judged) -> dict[str, Any]:
+    """Whether a grey card is in the frame, and its light against the test frame's, where the two can be compared."""
+    card = one.facts.colour.card_level is not None
+    compared = one.comparison
+    if compared is None or not compared.fits or compared.light_stops is None:
+        return {"card": card}
+    return {
+        "card": card, "against": compared.reference,
+        "stops": round(compared.light_stops, 3), "mired": round(compared.cast_mired, 1),
+    }  # fmt: skip

@@ -16,9 +16,11 @@ from plateside.files.journal.rows import Row
 from plateside.files.journal.state import ShootState, add, last_undoable, replay
 from plateside.files.journal.verdict_rows import lead_in, sentence_in
 from plateside.files.settings.load import load_shoot
+from plateside.frames.grey_asked import GreyCardAsked
 from plateside.model.shoot import Shoot, Shot
 from plateside.plan.dish_order import following
 from plateside.tasks.plan.planned_order import done_shots, order_on_set
+from plateside.tasks.set.grey_asked import grey_card_asked
 from plateside.words.counting import ordinal, weekday
 from plateside.words.set import screen
 from plateside.words.set.presses import decision_phrase
@@ -108,6 +110,8 @@ class SetNow:
     not_used: tuple[NotUsed, ...] = ()
     """files that cannot be used, the latest first"""
     not_used_count: int = 0
+    grey_card: GreyCardAsked | None = None
+    """a frame of the grey card is wanted for the current shot, and why"""
 
 
 class OnSet:
@@ -196,6 +200,7 @@ def _screen(
             for name in islice(reversed(state.aside), MOST_NOT_USED)
         ),
         not_used_count=len(state.aside),
+        grey_card=grey_card_asked(state, current) if current else None,
     )
 
 

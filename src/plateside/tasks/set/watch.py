@@ -5,7 +5,7 @@ a 'frame landed' row are told anew and frames without a verdict are judged; noth
 used is a 'file set aside' row: told once, and again only when it has changed.
 
 One watcher a shoot judges; a second one (a terminal beside the pages) follows the journal and tells what the first
-writes, and takes over when the first ends.
+writes, and takes over when the first ends. The one that judges also copies to the second disk (safe_run.py).
 """
 
 import contextlib
@@ -20,6 +20,8 @@ from plateside.files.settings.load import open_shoot
 from plateside.files.watch_lock import WatchLock
 from plateside.tasks.set.events import Event
 from plateside.tasks.set.follow import Follower
+from plateside.tasks.set.safe_run import SafeRun
+from plateside.tasks.set.safe_told import SafeTold
 from plateside.tasks.set.watch_report import WatchReport
 from plateside.tasks.set.watch_run import WatchRun
 
@@ -49,6 +51,8 @@ def watch(
     live = LiveState.open(opened.folder.root)
     follower = Follower(live, say)
     run: WatchRun | None = None
+    copying: SafeRun | None = None
+    safe = SafeTold(opened.folder.root)
     quiet_s = 0.0
     try:
         with Index.open(opened.folder.root) as index, contextlib.suppress(KeyboardInterrupt):
@@ -57,16 +61,26 @@ def watch(
                 if run is None and lock.take():
                     follower.end()
                     run = WatchRun(opened, live, index, say)
-                busy = run.look(clock(), stop) if run else follower.look()
+                    copying = SafeRun(opened)
+                    copying.start()
+                with copying.giving_way() if copying else contextlib.nullcontext():
+                    busy = run.look(clock(), stop) if run else follower.look()
                 for words in damage.taken():
                     say(Event("damage", words))
+                if (told := safe.look()) is not None:
+                    say(told)
                 quiet_s = 0.0 if busy else quiet_s + poll_s
-                if once and quiet_s >= (2 * poll_s if run else FOLLOW_QUIET_S):
+                quiet = quiet_s >= (2 * poll_s if run else FOLLOW_QUIET_S)
+                if once and quiet and (copying is None or copying.idle.wait(poll_s)):
                     break
                 if run is None or not run.queue:
                     sleep(poll_s)
     finally:
+        if copying is not None:
+            copying.stop()
         lock.free()
+    if (told := safe.look()) is not None and told.words:
+        say(told)
     return WatchReport(
         follower.landed + (run.landed if run else 0),
         tuple(run.judged) if run else (),

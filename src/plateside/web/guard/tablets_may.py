@@ -26,6 +26,7 @@ _LOOKED_AT = """
 /plan /plan/day /plan/versions /plan/picture/{key}/{quality}.jpg /plan/call-sheet /plan/call-sheet.pdf
 /plan/card/{shot} /plan/paper.css /plan/set-card-{paper}.pdf
 /set /set/now /set/marks/{frame} /set/changed/{frame} /set/card/{frame} /set/light/{shot} /set/layers/{shot}
+/set/clearing
 /choose /choose/sheets /choose/strips /choose/strips/{name}
 /finish /finish/standing /finish/pictures/{shot}/{size}.jpg /finish/plain/{shot}/{size}.jpg
 /finish/files/{path:path} /deliver /deliver/standing /deliver/crops/{shot} /deliver/files/{path:path}
@@ -89,8 +90,8 @@ FIELDS: Mapping[str, frozenset[str]] = {
         "skyline_lift_spread_deg readings",
     }),
 }  # fmt: skip
-"""Not on it: studio, frames (where files are), creator (whose pictures, and what others may do with them), channels
-(where they go), shots.person and shots.model_release (what holds a picture back), place."""
+"""Not on it: studio, frames, second_disk, memory_card (where files are), creator (whose pictures, and what others may
+do with them), channels (where they go), shots.person and shots.model_release (what holds a picture back), place."""
 
 
 def route_of(routes: Sequence[BaseRoute], scope: Scope) -> str:

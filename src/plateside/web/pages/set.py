@@ -11,8 +11,11 @@ from starlette.routing import BaseRoute, Route
 from plateside.model.errors import InputError
 from plateside.tasks.report import as_json
 from plateside.tasks.set.adding import addable_endings
+from plateside.tasks.set.folders import folder_examples, named_folders
 from plateside.tasks.set.now import OnSet
+from plateside.tasks.set.safe import safe_now
 from plateside.web.answers import body, endpoint, frames_folder, page
+from plateside.web.asker import at_desk
 from plateside.web.shown.set import screen
 from plateside.web.tool import Tool
 from plateside.words.set import refusals
@@ -31,6 +34,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
         Route("/set/card/{frame}", endpoint(tool, _card)),
         Route("/set/light/{shot}", endpoint(tool, _light)),
         Route("/set/layers/{shot}", endpoint(tool, _layers)),
+        Route("/set/clearing", endpoint(tool, _clearing)),
         Route("/set/lamp-off", endpoint(tool, _lamp_off), methods=["POST"]),
     ]
 
@@ -42,7 +46,7 @@ def _screen(tool: Tool) -> dict[str, Any]:
             _on_set.clear()
             _on_set[root] = OnSet(root)
         on_set = _on_set[root]
-    sent: dict[str, Any] = as_json(screen(on_set.now(), tool.watch, tool.watcher.words))
+    sent: dict[str, Any] = as_json(screen(on_set.now(), tool.watch, tool.watcher.words, safe_now(root)))
     return sent
 
 
@@ -55,6 +59,8 @@ def _page(request: Request, tool: Tool) -> Response:
         now=_screen(tool),
         frames_dir=frames_folder(request, tool),
         endings=",".join(addable_endings()),
+        places=named_folders(tool.shoot) if at_desk() else None,
+        examples=folder_examples(),
     )
 
 
@@ -90,6 +96,10 @@ async def _layers(request: Request, tool: Tool) -> Any:
     return await tool.looking.ask(
         "frames.layers", {"root": str(tool.shoot), "shot": request.path_params["shot"]}
     )
+
+
+async def _clearing(_request: Request, tool: Tool) -> Any:
+    return await tool.looking.ask("frames.clearing", {"root": str(tool.shoot)})
 
 
 async def _lamp_off(request: Request, tool: Tool) -> Any:

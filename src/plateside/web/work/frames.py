@@ -9,12 +9,13 @@ from plateside.tasks.choose.make_thumbnails import make_thumbnails
 from plateside.tasks.choose.strips import make_strips
 from plateside.tasks.report import as_json
 from plateside.tasks.set.added import put_in as put_photograph_in
+from plateside.tasks.set.before_clearing import before_clearing
 from plateside.tasks.set.lamp import ask_lamp_off
 from plateside.tasks.set.layers import layers_of
 from plateside.tasks.set.light_left import light_left
 from plateside.tasks.set.marks import FrameMarker
 from plateside.web.shown.light import left_shown
-from plateside.web.shown.set import layers_shown
+from plateside.web.shown.set import clearing_shown, layers_shown
 from plateside.web.workers.names import Work
 
 _markers: dict[Path, FrameMarker] = {}
@@ -56,6 +57,11 @@ def light(args: dict[str, Any], progress: Progress) -> Any:
     return left_shown(light_left(Path(args["root"]), str(args["shot"]), datetime.now(UTC)))
 
 
+def clearing(args: dict[str, Any], progress: Progress) -> Any:
+    """What each shot has before the set is cleared: {"root"}."""
+    return clearing_shown(before_clearing(Path(args["root"])))
+
+
 def lamp_off(args: dict[str, Any], progress: Progress) -> Any:
     """Open the check 'lamp off, one frame': {"root", "shot", "frame"}."""
     return ask_lamp_off(Path(args["root"]), str(args["shot"]), str(args.get("frame", "")))
@@ -79,4 +85,5 @@ def _marker(root: Path) -> FrameMarker:
 WORK: dict[str, Work] = {
     "thumbnails": thumbnails, "strips": strips, "marks": marks, "changed": changed, "light": light,
     "lamp_off": lamp_off, "layers": layers, "card": card, "put_in": put_in,
+    "clearing": clearing,
 }  # fmt: skip

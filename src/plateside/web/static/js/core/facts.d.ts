@@ -170,6 +170,13 @@ export interface City {
   population: number;
 }
 
+/** Before the set is cleared: the verdict, then shot by shot. */
+export interface ClearingShown {
+  head: string;
+  may_clear: boolean;
+  shots: ShotCleared[];
+}
+
 /** From one minute to another, after the local midnight of the day, with both in words. */
 export interface ClockSpan {
   start_min: number;
@@ -399,6 +406,13 @@ export interface FitShown {
   fit: Fit;
 }
 
+/** A frame of the grey card is wanted. */
+export interface GreyCardAsked {
+  why: string;
+  stops: number | null;
+  mired: number | null;
+}
+
 /** One moment. */
 export interface HourShown {
   at: string;
@@ -568,6 +582,12 @@ export interface MonthShown {
 export interface NotUsed {
   name: string;
   reason: string;
+}
+
+/** Disks and cards that are plugged in. */
+export interface Offered {
+  disks: string[];
+  cards: string[];
 }
 
 /** Something you see outside the window: a building, a hill, a tree. */
@@ -763,6 +783,16 @@ export interface Row {
   value: string;
 }
 
+/** What is on two disks, and what is said of it. */
+export interface SafeShown {
+  state: string;
+  all_on_two: boolean;
+  may_be_cleared: boolean;
+  short: string;
+  lines: string[];
+  card: string[];
+}
+
 /** A sentence with the code that a page styles it by, and a test asks for. */
 export interface Said {
   code: string;
@@ -804,9 +834,12 @@ export interface SetScreen {
   lamp_check: boolean;
   not_used: NotUsed[];
   not_used_count: number;
+  grey_card: GreyCardAsked | null;
   watching: boolean;
   unwatched: string[];
   trouble: string;
+  safe: SafeShown | null;
+  grey: string[];
 }
 
 /** One shot of the list. */
@@ -841,6 +874,8 @@ export interface Shoot {
   creator: Creator;
   studio: string;
   frames: string;
+  second_disk: string;
+  memory_card: string;
   sky: string;
   from_time: string;
   to_time: string;
@@ -907,6 +942,15 @@ export interface ShotChosen {
   name: string;
   select: string;
   alternate: string;
+}
+
+/** One shot before the set is cleared. */
+export interface ShotCleared {
+  name: string;
+  frame: string;
+  complete: boolean;
+  needs_dish: boolean;
+  lines: string[];
 }
 
 /** A shot, its crops and words. */

@@ -8,8 +8,10 @@ import { all, given, make, one } from "../core/dom.js";
 import { follow, lostSince, on, sawRow } from "../core/live.js";
 import { press as writeDown, takeBack } from "../core/press.js";
 import { say } from "../core/say.js";
+import { openClearing } from "./clearing.js";
 import { listen } from "./keys.js";
 import { layMarks, luminance } from "./marks.js";
+import { showSafe } from "./safe.js";
 import { shape } from "./shapes.js";
 import { Sheet } from "./sheet.js";
 import { fit } from "./sizes.js";
@@ -75,7 +77,7 @@ function draw(again = false) {
       undo: now.undo, next: now.next_shot || !now.left }[button.dataset.press];
     button.setAttribute("aria-disabled", String(!can));
     if (button.dataset.press === "next") setText('[data-press="next"]',
-      ABOUT.presses[now.left || now.next_shot ? "next" : "choose"]);
+      ABOUT.presses[now.left || now.next_shot ? "next" : "clear"]);
     // what you said of this frame stays to be seen on the press itself
     const pressed = { keep: "kept", again: "again" }[button.dataset.press];
     if (pressed) button.setAttribute("aria-pressed", String(!pageState.lost && !begins && now.frame?.pressed === pressed));
@@ -107,7 +109,8 @@ function drawAbout() {
   const standing = slot && todo.standing(now.current, serverNow());
   main.dataset.standing = standing ? standing.code : "";
   const at = standing ? TODO.when(standing, slot) : nextLate(frame), watching = now.watching ? "" : ABOUT.notWatching;
-  setText("#aside", withUnbrokenUnits([at, frame?.burst || "", watching, unused].filter(Boolean).join(", ")));
+  const aside = [at, frame?.burst || "", now.grey[0] || "", watching, unused, now.safe?.short || ""];
+  setText("#aside", withUnbrokenUnits(aside.filter(Boolean).join(", ")));
   setText("#light", lightWords());
   one("#silent").classList.toggle("hidden", !locked() && !muted());
   one("#silent").setAttribute("aria-label", muted() ? ABOUT.soundOff : ABOUT.noSound);
@@ -219,6 +222,7 @@ look.addEventListener("click", (event) => {
 });
 one("#todo").addEventListener("click", () => { const figures = todo.figures(now.current, serverNow(), light?.white_k); if (figures.length) bright(figures, READ_MS); });
 one("#about").addEventListener("click", () => sheet.open());
+one("#last-check").addEventListener("click", openClearing);
 
 /* ---- what the server tells ---------------------------------------------------------------------------- */
 
@@ -251,6 +255,9 @@ function take(reply) {
   // what was said of the old shot's light is not true of this one
   if (shotOf(before) !== shotOf(now)) { light = null; askLight(); }
   draw();
+  showSafe(now.safe);
+  // asked once, when the light has moved; it stays beside the frame until one has come
+  if (now.grey[1] && !before.grey[0] && shotOf(before) === shotOf(now)) say(now.grey[1], null, 9000);
   // a word that the answer brings before its row comes is heard with it; an old one is left to its row
   if (now.frame && isFresh(now.frame.landed_at)) hearWord(true);
   if (before.frame?.id === now.frame?.id && before.frame?.word !== now.frame?.word) askMarks();
@@ -309,6 +316,7 @@ on("provisional", (reply) => {
   draw();
 });
 on("light", askLight);
+on("safe", refresh);
 on("waiting", (reply) => say(reply.words, null, 9000));
 on("copy", (reply) => say(reply.words));
 on("settings", () => { todo.forget(); refresh(); });
@@ -357,8 +365,8 @@ async function press(name) {
   if (busy) { if (name !== busy) after = { name, shown: shownAtDown }; return; }
   say("");
   if (pageState.lost) { say(PRESS.lost); return; }
-  // the last Keep is made: the frames are chosen next
-  if (name === "next" && !now.left && now.shots.length) { location.assign("/choose"); return; }
+  // the last Keep is made: what is there is looked through before the set is cleared, and leads to Choose
+  if (name === "next" && !now.left && now.shots.length) { openClearing(); return; }
   const [request, cannot] = PRESSES[name]();
   if (!request) { say(cannot); return; }
   if ((name === "keep" || name === "again") && shownAtDown && shownAtDown !== now.frame?.id) {
@@ -457,6 +465,7 @@ new MutationObserver(() => draw()).observe(one("#say"), { childList: true });
 new ResizeObserver(() => { if (!document.body.classList.contains("flow")) draw(true); }).observe(main);
 
 draw(true);
+showSafe(now.safe);
 follow(now.row);
 if (!now.frame || now.frame.word) askMarks();
 askLight();

@@ -75,10 +75,10 @@ export class Sheet {
 
   #showFrame() {
     /** @type {SetScreen} */
-    const { frame, unwatched, lamp_check } = this.about.now();
+    const { frame, unwatched, lamp_check, grey } = this.about.now();
     /** @type {{reply: Marks | null}} */
     const { reply } = this.about.marks();
-    const off = unwatched.slice(1).map((words) => make("p", {}, words));
+    const off = [...unwatched.slice(1), ...grey.slice(1)].map((words) => make("p", {}, words));
     if (!frame) { one("#told").replaceChildren(...off, make("p", {}, SHEET.noFrame)); return; }
     const acts = reply?.acts || [frame.act], of = { shot: frame.shot, frame: frame.id };
     const act = (words, done, go) =>

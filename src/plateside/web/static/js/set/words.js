@@ -43,7 +43,7 @@ export const STATE = {
   nextOrAnother: "Next shot, or another frame.",
   dayDone: (day) => `Every shot of the day is done. The next one is on ${day}.`,
   stillToKeep: (shots) => `Still to keep: ${shots.map(spoken).join(", ")}.`,
-  allKept: "Every shot is done. Next: Choose.",
+  allKept: "Every shot is done. Last check before you clear the set.",
   onceMore: "Take it once more.",
   againNoted: "Again: noted",
   notSure: "Not sure.",
@@ -60,7 +60,7 @@ export const ABOUT = {
   notUsed: (files) => `${count(files, "file")} not used`,
   soundOff: "Sound is off",
   noSound: "No sound yet: touch anywhere",
-  presses: { next: "Next shot", choose: "Choose" },
+  presses: { next: "Next shot", clear: "Last check" },
 };
 
 const span = (minutes) => (minutes < 60 ? `${minutes} min`
@@ -156,6 +156,19 @@ export const SHEET = {
   noFilling: "This browser cannot fill the screen.",
   sizes: (metres, small, middle, large) => `Text for ${metres} m: ${small}, ${middle} and up to ${large} px.`,
   tooSmall: (metres) => ` This screen is too small for that: read it from ${metres.toFixed(1)} m.`,
+};
+
+/** What is on two disks, while nothing is named. */
+export const SAFE = {
+  none: "Originals are on one disk only. Name a folder on a second disk, and each is copied there as it lands.",
+  card: ["From the memory card by itself: name its folder once, under On two disks.",
+    "From the memory card by itself, each time you put it in."],
+};
+
+/** Before the set is cleared. */
+export const CLEARING = {
+  looking: "Looking at the frames you kept …",
+  state: (shot) => (shot.complete ? "complete" : shot.needs_dish ? "needs the dish" : "not complete"),
 };
 
 /** While the grey card is marked. */
