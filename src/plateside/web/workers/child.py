@@ -22,6 +22,7 @@ from plateside.model.errors import Cancelled, InputError, PlatesideError
 from plateside.tasks.report import as_json
 from plateside.tasks.serve.damage_said import damage_to_say
 from plateside.web.log import measure_logs
+from plateside.web.memory import bound_memory
 from plateside.web.trouble import trouble_of
 from plateside.web.workers.names import find_work
 from plateside.words.commands import STOPPED
@@ -92,6 +93,7 @@ def main() -> None:
     os.dup2(sys.stderr.fileno(), sys.stdout.fileno())
     child = Child(out)
     measure_logs()
+    bound_memory()
 
     def listen() -> None:
         for line in sys.stdin:
