@@ -123,7 +123,7 @@ def test_names_of_255_bytes_are_frames_and_are_packed(unjudged: Path) -> None:
     for number, name in enumerate(longest):
         assert len(name.encode()) == 255
         Image.fromarray(picture(40 + number)).save(unjudged / "frames" / name, quality=80)
-    assert {j.frame.name for j in judge_frames(unjudged).judged} >= set(longest)
+    assert {j.frame.name for j in judge_frames(unjudged).frames} >= set(longest)
     packed = pack(unjudged, archive=True)
     assert {p.name for p in (packed.path / "data" / "frames").iterdir()} >= set(longest)
 
