@@ -30,9 +30,9 @@ def peak_mb() -> float:
     return most / 1e6 if sys.platform == "darwin" else most / 1e3
 
 
-def main(many: int = MANY, seed: int = 1, only: str = "") -> None:
+def main(many: int = MANY, seed: int = 1) -> None:
     with tempfile.TemporaryDirectory() as folder:
-        tally = run(Shoot(Path(folder)), many, seed, only=only)
+        tally = run(Shoot(Path(folder)), many, seed)
     print(f"{tally.tried} damaged files, seed {seed}; answers: {dict(tally.answers.most_common())}")
     print(f"slowest {tally.slowest_s:.1f} s ({tally.slowest}); peak {peak_mb():.0f} MB")
     print(f"{len(tally.faults)} faults")

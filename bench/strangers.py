@@ -14,6 +14,7 @@ import time
 from pathlib import Path
 
 from tests.abuse import strangers
+from tests.abuse.strange_requests import Door
 from tests.web.floods import flood
 from tests.web.requests import get
 
@@ -46,7 +47,7 @@ def main(many: int = MANY, seed: int = 1) -> None:
         sys.exit(1)
 
 
-def _flooded(here: strangers.Door, many: int, during: list[float]) -> dict[int, int]:
+def _flooded(here: Door, many: int, during: list[float]) -> dict[int, int]:
     """What a flood of `many` was answered; the desk's times meanwhile [ms]."""
     ended = threading.Event()
 

@@ -73,7 +73,7 @@ def _start(root: Path, port: int, watches: bool) -> tuple[Served, float]:
 
 def _press_until_killed(served: Served, dice: random.Random, answered: dict[int, str], number: int) -> None:
     """Presses, one after the other; the kill comes by the clock, most often in the middle of one."""
-    given = {"X_Plateside_Token": token(served)}
+    given = token(served)
     signal.signal(signal.SIGALRM, lambda *_: os.kill(served.process.pid, signal.SIGKILL))
     signal.setitimer(signal.ITIMER_REAL, 0.01 + dice.random() * 0.4)
     with contextlib.suppress(OSError, HTTPException, ValueError):
@@ -84,7 +84,7 @@ def _press_until_killed(served: Served, dice: random.Random, answered: dict[int,
                 "data": {"shot": "cup", "field": "title", "text": text},
                 "version": 10**9,
             }
-            answer = change(served, "/press", data, **given)
+            answer = change(served, "/press", data, X_Plateside_Token=given)
             if answer.status == 200:
                 answered[int(json.loads(answer.body)["row"])] = text
     served.process.wait()

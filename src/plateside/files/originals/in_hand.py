@@ -195,7 +195,7 @@ def holding(read: Callable[Concatenate[Path, P], T]) -> Callable[Concatenate[Pat
     """A reader that has the file of its first argument in hand while it runs."""
 
     @functools.wraps(read)
-    def held(path: Path, *args: P.args, **kwargs: P.kwargs) -> T:
+    def held(path: Path, /, *args: P.args, **kwargs: P.kwargs) -> T:
         with in_hand(path):
             return read(path, *args, **kwargs)
         raise AssertionError("unreachable")
