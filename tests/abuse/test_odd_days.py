@@ -16,6 +16,7 @@ from plateside.cli.main import main as command
 from plateside.files.journal import journal as journal_module
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
+from plateside.files.originals import in_hand
 from plateside.tasks.deliver.pack import pack
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.press import press
@@ -57,6 +58,24 @@ class Looks:
             sleep=self.sleep, poll_s=0.3,
         )  # fmt: skip
         return told
+
+
+def test_a_frame_that_ends_its_reader_is_set_aside_by_name_and_the_others_are_judged(
+    unjudged: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("PLATESIDE_STATE", str(tmp_path / "state"))
+    bad = sorted((unjudged / "frames").iterdir())[0]
+    ended = in_hand._known_as(bad, bad.stat())
+    in_hand._of_this_process().ends[ended] = in_hand.MOST_ENDS
+    told: list[str] = []
+    watch(unjudged, lambda event: told.append(event.kind), once=True, poll_s=0.01)
+    rows = Journal.open(unjudged).rows()
+    aside = [row.data for row in rows if row.kind == "file set aside"]
+    assert [(one["name"], one["code"]) for one in aside] == [(bad.name, "ends")]
+    assert Counter(row.kind for row in rows)["verdict"] == FRAMES - 1
+    # told once: the next watcher neither tries nor tells it
+    watch(unjudged, lambda _event: None, once=True, poll_s=0.01)
+    assert Journal.open(unjudged).rows() == rows
 
 
 @pytest.mark.parametrize("how", ["renamed", "unreadable", "emptied"])

@@ -175,7 +175,7 @@ def in_hand(path: Path) -> Iterator[None]:
         # one reader calls another
         yield
         return
-    what = f"{path.absolute()}\0{stat.st_size} {stat.st_mtime_ns}".replace("\n", "\\n")
+    what = _known_as(path, stat)
     if notes.ends.get(what, 0) >= MOST_ENDS:
         raise fault("ends", said("ends", name=shown(path.name)))
     notes.take(what)
@@ -189,6 +189,11 @@ def in_hand(path: Path) -> Iterator[None]:
         raise
     finally:
         notes.give_back(what, decoded)
+
+
+def _known_as(path: Path, stat: os.stat_result) -> str:
+    """One line that is another one when the file is."""
+    return f"{path.absolute()}\0{stat.st_size} {stat.st_mtime_ns}".replace("\n", "\\n")
 
 
 def holding(read: Callable[Concatenate[Path, P], T]) -> Callable[Concatenate[Path, P], T]:
