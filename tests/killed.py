@@ -27,6 +27,8 @@ CHANGES = frozenset(
         "open",
     }
 )
+KILLED = 77
+"""The exit status of what was ended."""
 WRITES = os.O_WRONLY | os.O_RDWR | os.O_CREAT | os.O_TRUNC | os.O_APPEND
 
 
@@ -60,7 +62,7 @@ def _child(act: Callable[[], Any], within: Path, kill_at: int, events: Collectio
     if pid == 0:
         try:
             if kill_at:
-                sys.addaudithook(_killer(str(within), kill_at, events))
+                sys.addaudithook(EndedBefore(str(within), kill_at, events))
             act()
         except BaseException:
             import traceback
@@ -74,24 +76,25 @@ def _child(act: Callable[[], Any], within: Path, kill_at: int, events: Collectio
     return status
 
 
-def _killer(within: str, kill_at: int, events: Collection[str]) -> Callable[[str, tuple[Any, ...]], None]:
-    seen = 0
+class EndedBefore:
+    """An audit hook (PEP 578) that ends this process just before the n-th change below `within`; 0: it only counts."""
 
-    def hook(event: str, args: tuple[Any, ...]) -> None:
-        nonlocal seen
-        if event not in events or not isinstance(args[0], str | os.PathLike):
+    def __init__(self, within: str, change: int, events: Collection[str]) -> None:
+        self.seen, self._within, self._at, self._events = 0, within, change, events
+
+    def __call__(self, event: str, args: tuple[Any, ...]) -> None:
+        """As the interpreter calls it."""
+        if event not in self._events or not isinstance(args[0], str | os.PathLike):
             return
         if event == "open" and not int(args[2] or 0) & WRITES:
             return
         path = os.fspath(args[0])
         # a relative name: below a folder that is open, as when a tree is removed
-        if Path(path).is_absolute() and not path.startswith(within):
+        if Path(path).is_absolute() and not path.startswith(self._within):
             return
-        seen += 1
-        if seen == kill_at:
-            os._exit(77)
-
-    return hook
+        self.seen += 1
+        if self.seen == self._at:
+            os._exit(KILLED)
 
 
 def run_alone(module: str, *args: object) -> dict[str, Any]:

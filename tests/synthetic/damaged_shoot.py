@@ -4,6 +4,7 @@ import asyncio
 import contextlib
 import io
 import os
+import shutil
 import sys
 import traceback
 from collections.abc import Callable, Iterator
@@ -11,14 +12,20 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+import numpy as np
+from PIL import Image
+
 from plateside.cli.main import main as command
 from plateside.files import damage
 from plateside.files.journal import journal as journal_file
+from plateside.files.originals.pixels import display_picture, linear_and_levels, stated_size
 from plateside.files.settings.write import Put
 from plateside.model.errors import InputError, PlatesideError
 from plateside.tasks.light.sky_file import keep_sky_file
 from plateside.tasks.report import as_json
 from plateside.tasks.serve.last_open import last_open, remember
+from plateside.tasks.set import adding
+from plateside.tasks.set.added import put_in
 from plateside.tasks.set.press import press, take_back
 from plateside.tasks.studio.edit import change_settings, read_settings, undo_change
 from plateside.web.app import make_app
@@ -27,7 +34,10 @@ from plateside.web.tool import Tool
 from plateside.web.trouble import trouble_of
 from plateside.web.workers.names import find_work
 from plateside.web.workers.worker import WorkError
-from tests.shoots.small import make_small_shoot
+from tests.shoots.small import make_small_shoot, picture
+from tests.synthetic.dng import write_dng
+
+HEIC = Path(__file__).resolve().parents[1] / "heic"
 
 
 class _Here:
@@ -47,6 +57,16 @@ class _Here:
         """Nothing to end."""
 
 
+def _fill_card(card: Path) -> None:
+    """Beside the shoot's own frames: one of each kind that is read, as a memory card would bring it."""
+    card.mkdir()
+    Image.fromarray(picture(60)).save(card / "A 0001.jpg", quality=85)
+    Image.fromarray(picture(61)).save(card / "A 0002.jpg", quality=70, progressive=True)
+    write_dng(card / "A 0003.dng", np.full((96, 128, 3), 0.2), seed=1)
+    for name in ("plain.heic", "p3-icc.heif"):
+        shutil.copyfile(HEIC / name, card / name)
+
+
 class Shoot:
     """The small shoot, its pages, and a copy of all its files to put back."""
 
@@ -55,6 +75,7 @@ class Shoot:
         self.state = folder / "state"
         os.environ["PLATESIDE_STATE"] = str(self.state)
         make_small_shoot(self.root)
+        _fill_card(self.root / "card")
         self.frame = str(journal_file.Journal.open(self.root).rows()[1].data["frame"])
         self._warm()
         self._whole = {p: p.read_bytes() for p in self._files()}
@@ -62,7 +83,7 @@ class Shoot:
 
     def _warm(self) -> None:
         said = []
-        for line in ("judge", "choose", "finish", "deliver", "light --at 2027-05-01T12:00"):
+        for line in ("judge", "choose", "finish", "deliver", "pack", "light --at 2027-05-01T12:00"):
             said.append((line, *self.run(line)))
         for act in ("CHANGE shoot", "CHANGE studio", "REOPEN"):
             said.append((act, *self.run(act)))
@@ -102,9 +123,10 @@ class Shoot:
         journal_file._known.clear()
         damage.taken()
 
-    def changed_originals(self) -> list[str]:
-        """Frames that are not as they were: there may never be any."""
-        return [p.name for p, d in self._whole.items() if p.parent.name == "frames" and p.read_bytes() != d]
+    def changed_originals(self, but: str = "") -> list[str]:
+        """Frames that are not as they were: there may never be any. but: the one that was damaged by hand."""
+        frames = {p: d for p, d in self._whole.items() if p.parent == self.root / "frames" and p.name != but}
+        return [p.name for p, d in frames.items() if not p.is_file() or p.read_bytes() != d]
 
     def run(self, act: str) -> tuple[str, str]:
         """(what was answered: an exit status or an HTTP one, what was said) of one command or page."""
@@ -242,6 +264,40 @@ def _act_stream(shoot: Shoot, _more: str) -> str:
     return _told(lambda: asyncio.run(first()))
 
 
+def _act_decode(shoot: Shoot, _more: str) -> str:
+    """Every photograph of the shoot and of its card, as the judging reads them; the first that is refused is told."""
+
+    def decode() -> None:
+        for folder in ("frames", "card"):
+            for path in sorted((shoot.root / folder).iterdir()):
+                stated_size(path)
+                display_picture(path)
+                linear_and_levels(path)
+
+    return _told(decode)
+
+
+def _act_add(shoot: Shoot, _more: str) -> str:
+    """Every photograph of the card, added as a page adds it."""
+
+    def add() -> None:
+        for path in sorted((shoot.root / "card").iterdir()):
+            data = path.read_bytes()
+            if not data:
+                continue
+            begun = adding.begin(shoot.root, "desk", path.name, len(data), 1)
+            adding.add_part(shoot.root, begun.key, begun.have, len(data), data)
+            put_in(shoot.root, begun.key, len(data))
+
+    try:
+        return _told(add)
+    finally:
+        # what was added is no frame of the other acts
+        for path in (shoot.root / "frames").iterdir():
+            if path not in shoot._whole:
+                path.unlink()
+
+
 def _act_sky(shoot: Shoot, name: str) -> str:
     text = (shoot.root / "sky" / name).read_bytes().decode("latin-1")
     return _told(lambda: keep_sky_file(shoot.root, text, date(2027, 5, 1)))
@@ -255,6 +311,8 @@ ACTS: dict[str, Callable[[Shoot, str], str]] = {
     "TAKE": _act_take,
     "STREAM": _act_stream,
     "SKY": _act_sky,
+    "DECODE": _act_decode,
+    "ADD": _act_add,
 }
 
 

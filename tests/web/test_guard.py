@@ -4,12 +4,10 @@ Against the OWASP cheat sheets on CSRF prevention, DNS rebinding (Host checked),
 secrets, HttpOnly and SameSite cookies) and path traversal; names of the attacks from there, from memory.
 """
 
-import re
 import socket
 import subprocess
 import sys
 import threading
-from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -17,6 +15,7 @@ import pytest
 
 from plateside.files.own_place import served_place
 from tests.browser.serving import PATIENT_MS, Served, come_in, copy_shoot, environment, serve, until
+from tests.web.floods import flood
 from tests.web.requests import change, get, send, token
 from tests.web.tablets import TABLET, pair, secret_of
 
@@ -203,30 +202,13 @@ def test_off_by_default(served_once: Served) -> None:
 def test_a_flood_of_strangers_leaves_the_desk_served(with_tablet: tuple[Served, int]) -> None:
     """10,000 requests on four kept connections, each sent before the answer to the last one is read."""
     served, port = with_tablet
-    seen: Counter[int] = Counter()
-    lock = threading.Lock()
-    one = f"GET /standing HTTP/1.1\r\nHost: {TABLET}:{port}\r\n\r\n".encode()
-
-    def flood() -> None:
-        with socket.create_connection((TABLET, port), timeout=PATIENT_MS / 1000) as sock:
-            threading.Thread(target=sock.sendall, args=(one * 2500,)).start()
-            text, own = b"", 0
-            while own < 2500 and (got := sock.recv(1 << 16)):
-                text += got
-                found = re.findall(rb"HTTP/1.1 (\d+)", text)
-                own += len(found)
-                with lock:
-                    seen.update(int(f) for f in found)
-                # what stands after the last status line may be the begin of the next
-                text = text[-12:] if found else text
-                text = re.sub(rb"HTTP/1.1 \d+", b"", text)
-
-    threads = [threading.Thread(target=flood) for _ in range(4)]
-    for thread in threads:
-        thread.start()
-    during = [get(served, "/standing").status for _ in range(10)]
-    for thread in threads:
-        thread.join()
+    during: list[int] = []
+    asking = threading.Thread(
+        target=lambda: during.extend(get(served, "/standing").status for _ in range(10))
+    )
+    asking.start()
+    seen = flood(port, 10_000)
+    asking.join()
     assert during == [200] * 10
     assert seen.total() == 10_000
     assert seen[429] > 9000

@@ -98,6 +98,10 @@ def test_long_work_of_a_tablet_is_refused_when_it_has_enough_and_the_desks_is_no
 
             got = await asyncio.create_task(ask("device 1", 600), context=_as("device 1"))
             assert got == ["begun"] * jobs.MOST_OF_TABLET + ["busy"] * (600 - jobs.MOST_OF_TABLET)
+            # many tablets have together no more than their share
+            for n in range(2, 10):
+                await asyncio.create_task(ask(f"device {n}", 6), context=_as(f"device {n}"))
+            assert sum(j.who != DESK for j in all_jobs.all()) == jobs.MOST_OF_TABLETS
             assert await asyncio.create_task(ask(DESK, 20), context=_as(DESK)) == ["begun"] * 20
             tasks = [job.task for job in all_jobs.all() if job.task]
             await asyncio.gather(*tasks)
@@ -135,7 +139,10 @@ def test_of_what_waits_the_desks_comes_first_and_the_tablets_take_turns(_made_sh
     assert sorted(done[3:7]) == ["device 1"] * 2 + ["device 2"] * 2
 
 
-def test_one_tablet_has_not_more_than_its_share_waiting_for_a_child(_made_shoot: Path) -> None:
+@pytest.mark.parametrize("is_there", [True, False])
+def test_one_tablet_has_not_more_than_its_share_waiting_for_a_child(
+    _made_shoot: Path, is_there: bool
+) -> None:
     async def run() -> list[str]:
         one = Worker()
         kinds: list[str] = []
@@ -147,8 +154,9 @@ def test_one_tablet_has_not_more_than_its_share_waiting_for_a_child(_made_shoot:
                 kinds.append(error.kind)
 
         try:
-            # the child is there: what is asked for waits for its turn, not for its start
-            await one.ask("frames.layers", {"root": str(_made_shoot), "shot": SHOTS[0]})
+            # also while the child starts
+            if is_there:
+                await one.ask("frames.layers", {"root": str(_made_shoot), "shot": SHOTS[0]})
             await asyncio.gather(
                 *[
                     asyncio.create_task(ask(), context=_as("device 1"))

@@ -17,6 +17,8 @@ from PIL import Image
 
 from plateside.files.atomic import replacing, write_bytes
 from plateside.files.colour_profiles import Space, space_of, to_srgb
+from plateside.files.originals.in_hand import holding
+from plateside.files.originals.kinds import LARGEST_PX
 from plateside.finish.icc import srgb_profile
 from plateside.model.errors import CouldNotError, InputError
 from plateside.words.frame_files import said as sentence
@@ -113,6 +115,7 @@ def fill_tiff_16(
         raise CouldNotError(sentence("not written", name=path or neighbour, why=said)) from error
 
 
+@holding
 def read_picture(path: Path) -> Picture:
     """A picture that was written here, and perhaps changed by hand since: whatever space it is in, sRGB comes back.
 
@@ -120,6 +123,11 @@ def read_picture(path: Path) -> Picture:
     """
     try:
         image = _opened(path)
+        if image.width * image.height > LARGEST_PX:
+            most = LARGEST_PX // 1_000_000
+            raise InputError(
+                sentence("too large", name=path.name, wide=image.width, high=image.height, most=most)
+            )
         space = _space(path, image)
         pixels = to_srgb(_planes(image, space), space)
         xmp = bytes(image.get("xmp-data")) if image.get_typeof("xmp-data") else b""

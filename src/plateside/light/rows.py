@@ -11,7 +11,8 @@ from typing import Any
 
 import numba
 
-THREADS = max(1, int(numba.get_num_threads()))
+# as the settings say: to ask numba itself would begin its threads in every process that only imports this
+THREADS = max(1, int(getattr(numba.config, "NUMBA_NUM_THREADS", 1)))
 
 
 def in_rows(kernel: Callable[..., Any], count: int, *arguments: Any, even: bool = True) -> None:

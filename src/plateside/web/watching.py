@@ -15,12 +15,15 @@ from plateside.model.errors import PlatesideError
 from plateside.tasks.report import as_json
 from plateside.tasks.set.events import Event
 from plateside.tasks.set.watch import watch
+from plateside.web.held import bound_memory, end_with_parent
 from plateside.words.refused import said
 
 
 def main(root: str) -> int:
     """Watch the shoot in the folder `root` until the input ends."""
     threading.Thread(target=_end_with_parent, daemon=True).start()
+    end_with_parent()
+    bound_memory()
     try:
         watch(Path(root), _say)
     except PlatesideError as error:

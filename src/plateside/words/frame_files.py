@@ -30,6 +30,10 @@ SAID: Mapping[str, str] = {
     "from the memory card.",
     "too slow": "{name} is built up in more than {most} passes and would take minutes to open; save it again in an "
     "editor.",
+    "ends": "{name} has ended Plateside, or held it for minutes, each time it was opened: it is left out. Copy it "
+    "again from the memory card.",
+    "takes too long": "{name} takes more than {most} s to open. It is left out from now on: run the same command "
+    "again.",
     "waiting": "{name} seems to be still copying: {size:,} bytes so far.",
     "no such picture": "There is no such picture.",
     # colours

@@ -203,3 +203,31 @@ def test_what_the_disk_refuses_is_not_sent_again(tmp_path: Path) -> None:
     assert arriving.begin(tmp_path, tmp_path / "frames", "desk", "a.jpg", len(data), 1).have == len(data)
     (tmp_path / "frames").unlink()
     assert arrived.arrive(one.path, tmp_path / "frames", len(data)).name == "a.jpg"
+
+
+def test_killed_where_there_are_no_links_nothing_half_stays_and_the_name_is_free_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(*_: object) -> None:
+        raise OSError(95, "no links here")
+
+    class Killed(BaseException):
+        """As a kill: nothing after it runs."""
+
+    monkeypatch.setattr(os, "link", refuse)
+    data = jpeg()
+    one = arriving.begin(tmp_path, tmp_path / "frames", "desk", "a.jpg", len(data), 1)
+    arriving.append(one.path, 0, data)
+    seen: list[list[bytes]] = []
+
+    def killed(_self: Path, _target: object) -> None:
+        seen.append([p.read_bytes() for p in (tmp_path / "frames").iterdir() if not p.name.startswith(".")])
+        raise Killed
+
+    with monkeypatch.context() as patch, pytest.raises(Killed):
+        patch.setattr(Path, "replace", killed)
+        patch.setattr(arrived._NameTaken, "give_back", lambda _self: None)
+        arrived.arrive(one.path, tmp_path / "frames", len(data))
+    assert seen == [[b""]]
+    assert arrived.arrive(arriving.find(tmp_path, one.key), tmp_path / "frames", len(data)).name == "a.jpg"
+    assert [p.read_bytes() for p in (tmp_path / "frames").iterdir()] == [data]

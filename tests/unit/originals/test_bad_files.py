@@ -22,6 +22,7 @@ from tests.unit.originals.sample_files import gradient, write_jpeg
 
 CODES = {
     "empty", "incomplete", "other kind", "damaged", "too large", "too small", "too slow", "no permission", "unread",
+    "ends",
     "gone", "link", "no file", "name", "copy",
 }  # fmt: skip
 
@@ -192,6 +193,19 @@ def test_a_picture_of_hundreds_of_passes(folder: Path) -> None:
     assert told(folder) == {"slow.jpg": "too slow"}
     (folder / "slow.jpg").write_bytes(data)
     assert told(folder) == {}
+
+
+def test_passes_over_many_pixels_are_as_slow_as_many_passes(folder: Path) -> None:
+    Image.fromarray(gradient(64, 48)).save(folder / "slow.jpg", progressive=True)
+    data = bytearray((folder / "slow.jpg").read_bytes())
+    last = data.rindex(b"\xff\xda")
+    data[last:-2] = data[last:-2] * 80
+    # as large as its bytes may hold: 13 megapixels or more, gone over 80 times and more
+    at = data.index(b"\xff\xc2")
+    data[at + 5 : at + 9] = (4000).to_bytes(2, "big") + (4000).to_bytes(2, "big")
+    data[-2:-2] = b"\xff\xfe\xff\xff" + bytes(65_533)
+    (folder / "slow.jpg").write_bytes(data)
+    assert told(folder) == {"slow.jpg": "too slow"}
 
 
 def test_a_size_that_the_bytes_cannot_hold(folder: Path) -> None:

@@ -9,7 +9,7 @@ import shutil
 from dataclasses import dataclass
 from pathlib import Path
 
-from plateside.files.atomic import disk_faults_in_words
+from plateside.files.atomic import disk_faults_in_words, replacing
 from plateside.files.landing.arriving import give_up, length
 from plateside.files.originals.identity import content_hash
 from plateside.files.originals.kinds import kind_of_ending
@@ -21,6 +21,8 @@ from plateside.model.errors import CouldNotError, InputError, PlatesideError
 from plateside.model.frame import Settings
 from plateside.words.set import adding as words
 
+NOTE = ".taking"
+"""Beside a photograph on its way: the name that it is about to take."""
 SAME_PRESS_S = 2.0
 """A raw and its JPEG bear the same time; files of one name further apart are of two cameras."""
 
@@ -63,6 +65,7 @@ def arrive(path: Path, frames_dir: Path, size: int) -> Arrived:
 def _put(path: Path, frames_dir: Path, settings: Settings) -> Arrived:
     for name in _names(path.name):
         target = frames_dir / name
+        _NameTaken(path, target).give_back()
         if _is_same(path, target):
             return Arrived(name, path.name, already=True)
         if os.path.lexists(target) or _is_another_cameras(target, settings):
@@ -120,17 +123,39 @@ def _link(path: Path, target: Path) -> bool:
     except FileExistsError:
         return False
     except OSError:
-        # another disk, or one that knows no links
+        # another disk, or one that knows no links: copied beside, hidden, and put in place in one step
+        name = _NameTaken(path, target)
         try:
-            handle = os.open(target, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)
+            with replacing(target, wanted=name.take) as neighbour:
+                shutil.copyfile(path, neighbour)
+        except BaseException:
+            name.give_back()
+            raise
+        return name.is_ours
+    return True
+
+
+class _NameTaken:
+    """A name that nothing had, taken by an empty file just before the whole one takes its place.
+
+    Said beforehand in a note beside the photograph on its way: an empty file that a killed run left is ours.
+    """
+
+    def __init__(self, path: Path, target: Path) -> None:
+        self._note, self._target, self.is_ours = path.with_name(NOTE), target, False
+
+    def take(self, _written: Path) -> bool:
+        """Whether the name is ours now."""
+        self._note.write_text(self._target.name, encoding="utf-8")
+        try:
+            os.close(os.open(self._target, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666))
         except FileExistsError:
             return False
-        try:
-            with os.fdopen(handle, "wb") as into, path.open("rb") as file:
-                shutil.copyfileobj(file, into, 1 << 20)
-                into.flush()
-                os.fsync(into.fileno())
-        except BaseException:
-            target.unlink(missing_ok=True)
-            raise
-    return True
+        self.is_ours = True
+        return True
+
+    def give_back(self) -> None:
+        """Take the empty file away, whoever of ours left it."""
+        with contextlib.suppress(OSError, UnicodeDecodeError):
+            if self._note.read_text(encoding="utf-8") == self._target.name and not length(self._target):
+                self._target.unlink()

@@ -79,7 +79,9 @@ def begin(shoot_dir: Path, frames_dir: Path, sender: str, name: str, size: int, 
 def find(shoot_dir: Path, key: str) -> Path:
     """Where a photograph that was begun stands. Raises InputError when there is none."""
     folder = _place(shoot_dir) / key
-    found = sorted(p for p in folder.iterdir() if p.is_file()) if _is_key(key) and folder.is_dir() else []
+    # what is hidden is a note of ours: no photograph's name begins so
+    there = folder.iterdir() if _is_key(key) and folder.is_dir() else ()
+    found = sorted(p for p in there if p.is_file() and not p.name.startswith("."))
     if not found:
         raise InputError(words.NOT_BEGUN)
     return found[0]

@@ -15,6 +15,8 @@ _PROGRESSIVE = frozenset({0xC2, 0xC6, 0xCA, 0xCE})
 _NEXT_MARKER = re.compile(rb"\xff[^\x00\xff\xd0-\xd7]")
 MOST_SCANS = 100
 """A picture built up in more passes than this takes minutes to open; cameras and editors write about ten."""
+MOST_PASSED_PX = 1_000_000_000
+"""Passes times pixels: each pass goes over all blocks again, whatever it brings. 100 megapixels in ten passes."""
 MOST_PX_A_BYTE = 400
 """A whole picture has no more pixels than this a byte: with one bit a code, six blocks of DC alone for 256 pixels at
 4:2:0 (T.81, F.1.2), it is 341."""

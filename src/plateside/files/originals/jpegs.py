@@ -10,8 +10,9 @@ from numpy.typing import NDArray
 from PIL import Image, JpegImagePlugin
 
 from plateside.files.colour_profiles import image_to_srgb, is_srgb, space_of
+from plateside.files.originals.jpeg_walk import MOST_PASSED_PX, MOST_SCANS, JpegWalk, walk
 from plateside.files.originals.kinds import LARGEST_PX, jpeg_size
-from plateside.files.originals.unreadable import fault, faults_in_words, unread
+from plateside.files.originals.unreadable import fault, faults_in_words, shown, unread
 from plateside.files.originals.upright import upright
 from plateside.words.frame_files import said
 
@@ -51,6 +52,12 @@ def check_pixels(width_px: int, height_px: int, name: str) -> None:
         raise fault("too small", said("too small", name=name, wide=width_px, high=height_px))
 
 
+def check_passes(found: JpegWalk, width_px: int, height_px: int, name: str) -> None:
+    """InputError when the picture is built up in so many passes over so many pixels that it takes minutes to open."""
+    if found.scans > MOST_SCANS or (found.scans > 1 and found.scans * width_px * height_px > MOST_PASSED_PX):
+        raise fault("too slow", said("too slow", name=shown(name), most=MOST_SCANS))
+
+
 def decode(
     data: bytes, name: str, longest_px: int | None, orientation: int | None = None
 ) -> NDArray[np.uint8]:
@@ -59,7 +66,10 @@ def decode(
     The DCT scales to the nearest eighth, quarter or half that is large enough; the rest is an area average.
     `orientation` None: as the JPEG's own EXIF says.
     """
-    checked_size(data, name)
+    size = checked_size(data, name)
+    if not walk(data, whole=False).in_one_scan:
+        # a raw's preview as well: nobody has walked through it
+        check_passes(walk(data), *size, name)
     with faults_in_words(name):
         image: Image.Image = JpegImagePlugin.JpegImageFile(io.BytesIO(data))
         if longest_px is not None and max(image.size) > longest_px:

@@ -12,6 +12,7 @@ from typing import Any, BinaryIO
 
 import exifread
 
+from plateside.files.originals.in_hand import in_hand
 from plateside.files.originals.kinds import content_kind, is_display
 from plateside.files.originals.unreadable import unread
 from plateside.model.errors import InputError
@@ -43,7 +44,7 @@ def read_settings(path: Path) -> Settings:
 
     # a HEIF's own boxes say how it is turned, and its decoder turns it: EXIF's word for it would turn it twice
     # (ISO/IEC 23008-12, 6.5.10 and annex A)
-    with contextlib.suppress(InputError):
+    with contextlib.suppress(InputError), in_hand(path):
         return replace(settings_of(_tags(BytesIO(heifs.exif(path)))), orientation=1)
     return Settings()
 

@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.files.originals import heifs, jpegs, raws
+from plateside.files.originals.in_hand import holding, in_hand
 from plateside.files.originals.kinds import content_kind, is_display, is_raw
 from plateside.files.originals.metadata import read_settings
 from plateside.files.originals.unreadable import fault, faults_in_words, unread
@@ -46,7 +47,8 @@ def size_and_settings(path: Path) -> tuple[int, int, Settings]:
     """As `stated_size`, of a file that is known to be whole, and what its metadata says."""
     settings = read_settings(path)
     if _is_heif(path):
-        return *heifs.stated_size(path), settings
+        with in_hand(path):
+            return *heifs.stated_size(path), settings
     if is_display(path):
         try:
             with path.open("rb") as file:
@@ -55,10 +57,12 @@ def size_and_settings(path: Path) -> tuple[int, int, Settings]:
             raise unread(path.name, error) from error
         return (height, width, settings) if settings.orientation >= 5 else (width, height, settings)
     _need_raw(path)
-    with faults_in_words(path.name):
+    with faults_in_words(path.name), in_hand(path):
         return *raws.raw_size(path), settings
+    raise AssertionError("unreachable")
 
 
+@holding
 def display_picture(path: Path, longest_px: int = 3000, *, metered: bool = False) -> NDArray[np.uint8]:
     """Height x width x 3, uint8, sRGB, upright, its longer side at most `longest_px`; quick.
 
@@ -83,6 +87,7 @@ def display_picture(path: Path, longest_px: int = 3000, *, metered: bool = False
         return _fitted(raws.developed(path, metered=metered), longest_px)
 
 
+@holding
 def linear_picture(path: Path, half: bool = True) -> LinearPicture:
     """The picture as numbers proportional to light; see LinearPicture for their meaning.
 
@@ -98,6 +103,7 @@ def linear_picture(path: Path, half: bool = True) -> LinearPicture:
         return raws.linear(path, half)
 
 
+@holding
 def linear_and_levels(path: Path) -> tuple[LinearPicture, RawLevels]:
     """`linear_picture(path, half=True)`, and headroom by channel (a JPEG's less surely), in one decoding."""
     if is_display(path):
@@ -114,7 +120,7 @@ def begin_linear_and_levels(path: Path) -> Callable[[], tuple[LinearPicture, Raw
     finish = raws.read_ahead(path)
 
     def finished() -> tuple[LinearPicture, RawLevels]:
-        with faults_in_words(path.name):
+        with faults_in_words(path.name), in_hand(path):
             return finish()
         raise AssertionError("unreachable")
 

@@ -11,6 +11,7 @@ import numpy as np
 import rawpy
 from numpy.typing import NDArray
 
+from plateside.files.originals.in_hand import in_hand
 from plateside.files.originals.jpegs import check_pixels
 from plateside.files.originals.unreadable import fault, unread
 from plateside.files.originals.upright import orientation_of_flip, upright
@@ -110,9 +111,11 @@ def read_ahead(path: Path) -> Callable[[], tuple[LinearPicture, RawLevels]]:
     stack = ExitStack()
 
     def unpack() -> Any:
-        raw = stack.enter_context(opened(path))
-        raw.unpack()
-        return raw
+        with in_hand(path):
+            raw = stack.enter_context(opened(path))
+            raw.unpack()
+            return raw
+        raise AssertionError("unreachable")
 
     begun = _reader.submit(unpack)
 

@@ -9,6 +9,7 @@ Every fault of a file, wherever it is found, becomes one of these here. The code
     too large     more pixels than are taken
     too small     too few pixels for a photograph
     too slow      built so that it takes minutes to open
+    ends          it ended, or held, the process that opened it
     no permission, unread   the system refuses it; the disk or the card cannot read it
     gone          it is no longer there (nobody needs to hear that)
     link          it points to nothing, in a circle, or out of the folder

@@ -11,8 +11,8 @@ from pathlib import Path
 from typing import BinaryIO
 
 from plateside.files.originals.isobmff import end_of_boxes
-from plateside.files.originals.jpeg_walk import MOST_PX_A_BYTE, MOST_SCANS, walk
-from plateside.files.originals.jpegs import check_pixels
+from plateside.files.originals.jpeg_walk import MOST_PX_A_BYTE, walk
+from plateside.files.originals.jpegs import check_passes, check_pixels
 from plateside.files.originals.kinds import content_kind, is_display, jpeg_size
 from plateside.files.originals.unreadable import fault, shown, unread
 from plateside.words.frame_files import is_a, said
@@ -77,11 +77,7 @@ def _check_jpeg(name: str, file: BinaryIO, head: bytes, size: int, wait_for_more
         file.seek(0)
         data = head if size <= len(head) else file.read()
         structure = walk(data)
-        if structure.scans > MOST_SCANS:
-            raise fault(
-                "too slow",
-                said("too slow", name=shown(name), most=MOST_SCANS),
-            )
+        check_passes(structure, *(stated or (0, 0)), name)
         if structure.end is None or (wait_for_more and structure.more_until > len(data)):
             raise _incomplete(name, size)
     if stated is not None and stated[0] * stated[1] > MOST_PX_A_BYTE * size:

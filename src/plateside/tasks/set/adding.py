@@ -48,6 +48,8 @@ def add_part(root: Path, key: str, at: int, size: int, part: bytes) -> Added:
     size  of the whole photograph [bytes]
     Raises InputError for a photograph that was not begun, CouldNotError when it cannot be written.
     """
+    # one that was not begun has no turn: keys that somebody makes up must not be kept
+    arriving.find(root, key)
     with _turns[key]:
         have = arriving.append(arriving.find(root, key), at, part)
     if have >= size:

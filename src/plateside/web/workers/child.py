@@ -21,6 +21,7 @@ from typing import Any, TextIO
 from plateside.model.errors import Cancelled, InputError, PlatesideError
 from plateside.tasks.report import as_json
 from plateside.tasks.serve.damage_said import damage_to_say
+from plateside.web.held import bound_memory, end_with_parent
 from plateside.web.log import measure_logs
 from plateside.web.trouble import trouble_of
 from plateside.web.workers.names import find_work
@@ -92,6 +93,8 @@ def main() -> None:
     os.dup2(sys.stderr.fileno(), sys.stdout.fileno())
     child = Child(out)
     measure_logs()
+    end_with_parent()
+    bound_memory()
 
     def listen() -> None:
         for line in sys.stdin:

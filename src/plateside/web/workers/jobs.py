@@ -4,6 +4,7 @@ import asyncio
 import itertools
 import secrets
 import time
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any, Literal, NotRequired, TypedDict
@@ -18,8 +19,8 @@ MOST_JOBS = 40
 SAID_EVERY_S = 0.2
 _PLACES = ("root", "target")
 """Arguments that are folders."""
-MOST_OF_DESK, MOST_OF_TABLET = 60, 6
-"""Jobs that wait or run at once: no page begins more than three."""
+MOST_OF_DESK, MOST_OF_TABLET, MOST_OF_TABLETS = 60, 6, 18
+"""Jobs of the desk, of one tablet and of all tablets that wait or run at once: no page begins more than three."""
 
 
 State = Literal["waiting", "running", "done", "stopped", "failed"]
@@ -102,9 +103,12 @@ class Jobs:
             if job.work == work and job.args == args and job.state in ("waiting", "running"):
                 return job
         who = asker.get()
-        waiting = sum(j.who == who and j.state in ("waiting", "running") for j in self._jobs.values())
-        if waiting >= (MOST_OF_DESK if who == DESK else MOST_OF_TABLET):
-            raise WorkError(too_much_work(waiting), "busy", [])
+        waiting = Counter(j.who for j in self._jobs.values() if j.state in ("waiting", "running"))
+        of_tablets = waiting.total() - waiting[DESK]
+        if waiting[who] >= (MOST_OF_DESK if who == DESK else MOST_OF_TABLET):
+            raise WorkError(too_much_work(waiting[who]), "busy", [])
+        if who != DESK and of_tablets >= MOST_OF_TABLETS:
+            raise WorkError(too_much_work(of_tablets), "busy", [])
         job = Job(next(self._numbers), work, args, who=who, server=self.server)
         self._jobs[job.number] = job
         job.task = asyncio.create_task(self._run(worker, job))

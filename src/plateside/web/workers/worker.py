@@ -9,6 +9,7 @@ import itertools
 import json
 import os
 import sys
+from collections import Counter
 from collections.abc import Callable
 from typing import Any
 
@@ -21,8 +22,8 @@ IDLE_S = 300.0
 LINE_LIMIT = 64 * 1024 * 1024
 """A year's calendar is one line of some hundred kilobytes; a set of drawings may be more."""
 
-MOST_OF_DESK, MOST_OF_TABLET = 200, 16
-"""Requests that wait for one child. A browser has six connections, so a page never has as many."""
+MOST_OF_DESK, MOST_OF_TABLET, MOST_OF_TABLETS = 200, 16, 64
+"""Requests of the desk, of one tablet and of all tablets that wait for one child. A browser has six connections."""
 
 OnProgress = Callable[[int, int], None]
 
@@ -54,6 +55,8 @@ class Worker:
         self._closed = False
         self._queue: dict[int, tuple[str, dict[str, Any]]] = {}
         """Not yet sent, in the order in which they were asked: who asks, and what."""
+        self._coming: Counter[str] = Counter()
+        """Asked for while the child starts."""
         self._sent: int | None = None
         self._served: dict[str, int] = {}
         """At which turn each was served last."""
@@ -71,11 +74,14 @@ class Worker:
         Raises WorkError.
         """
         who = asker.get()
-        if sum(w == who for w, _ in self._queue.values()) >= (
-            MOST_OF_DESK if who == DESK else MOST_OF_TABLET
-        ):
+        if self._has_enough(who):
             raise WorkError(BUSY, "busy", [])
-        process = await self._running()
+        # counted from now on: while the child starts, hundreds may come
+        self._coming[who] += 1
+        try:
+            process = await self._running()
+        finally:
+            self._coming[who] -= 1
         number = next(self._numbers)
         future: asyncio.Future[Any] = asyncio.get_running_loop().create_future()
         self._waiting[number] = (future, on_progress)
@@ -90,6 +96,12 @@ class Worker:
         finally:
             self._waiting.pop(number, None)
             self._rest()
+
+    def _has_enough(self, who: str) -> bool:
+        waiting = +self._coming + Counter(one for one, _ in self._queue.values())
+        if waiting[who] >= (MOST_OF_DESK if who == DESK else MOST_OF_TABLET):
+            return True
+        return who != DESK and waiting.total() - waiting[DESK] >= MOST_OF_TABLETS
 
     async def close(self) -> None:
         """End the child; nothing more is begun."""

@@ -1,0 +1,28 @@
+"""Work killed in the middle: a seeded few; `python -m bench kills` kills a thousand times, by the clock as well."""
+
+import os
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.abuse import kills_of_serve
+from tests.killed import run_alone
+
+pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="processes are not forked here")
+
+
+@pytest.mark.parametrize("seed", [1, 2])
+def test_killed_at_any_change_nothing_is_lost_doubled_or_left_behind(tmp_path: Path, seed: int) -> None:
+    got = run_alone("tests.abuse.kills", tmp_path, 27, seed)
+    assert got["faults"] == []
+    assert sum(got["kills"].values()) >= 27
+    assert len(got["kills"]) == 9
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="the children are listed by /proc")
+def test_a_server_killed_during_presses_has_kept_every_answered_one(tmp_path: Path) -> None:
+    tally = kills_of_serve.run(tmp_path, 6, seed=1)
+    assert tally.faults == []
+    assert tally.kills == 6
+    assert tally.presses > 0
