@@ -29,7 +29,10 @@ _PLAIN = {
 def roots() -> list[type]:
     """The answers, a page's after the other's."""
     from plateside.tasks.plan.shown import PlannedDay
+    from plateside.tasks.set.close_pictures import CloseSize, LevelsShown
+    from plateside.tasks.set.closer import CloserFacts
     from plateside.tasks.set.grey_card import CardTouched
+    from plateside.tasks.set.layout import LayoutShown
     from plateside.tasks.set.marks import Changed, Marks
     from plateside.web.shown import choose, deliver, finish, light, plan
     from plateside.web.shown import set as on_set
@@ -38,6 +41,7 @@ def roots() -> list[type]:
         light.DayShown, light.HourShown, light.ChangesShown, light.WeekShown, light.LeftShown,
         PlannedDay, plan.DayAnswer,
         on_set.SetScreen, Marks, Changed, CardTouched, on_set.LayersShown,
+        CloserFacts, CloseSize, LevelsShown, LayoutShown,
         choose.SheetsShown, choose.ProposalShown,
         finish.FinishShown,
         deliver.DeliverShown, deliver.CropsShown,

@@ -39,6 +39,7 @@ ROOMS = (
     "plan",
     "set",
     "adding",
+    "closer",
     "choose",
     "finish",
     "deliver",
