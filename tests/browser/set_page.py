@@ -61,8 +61,9 @@ def open_set(
     """The set page, drawn and connected; with `measured`, what is measured of a frame is asked for as well.
     light: answers what is asked of a shot's light."""
     if not measured:
-        none = {"marks": [], "acts": [], "facts": [], "judged": "", "since": "", "since_words": ""}
-        page.route(re.compile(r"/set/(marks|changed)/"), lambda route: route.fulfill(json=none))
+        none = {"marks": [], "acts": [], "facts": [], "judged": "", "since": "", "since_words": "",
+                "frame": "", "crops": [], "lacks": []}  # fmt: skip
+        page.route(re.compile(r"/set/(marks|changed|closer)/"), lambda route: route.fulfill(json=none))
         page.route(re.compile(r"/set/light/"), light or (lambda route: route.fulfill(json=NO_LIGHT)))
     page.goto(url + "set", wait_until="domcontentloaded")
     page.wait_for_selector("#main[data-state]")

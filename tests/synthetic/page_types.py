@@ -29,8 +29,11 @@ _PLAIN = {
 def roots() -> list[type]:
     """The answers, a page's after the other's."""
     from plateside.tasks.plan.shown import PlannedDay
+    from plateside.tasks.set.close_pictures import CloseSize, LevelsShown
+    from plateside.tasks.set.closer import CloserFacts
     from plateside.tasks.set.folders import Offered
     from plateside.tasks.set.grey_card import CardTouched
+    from plateside.tasks.set.layout import LayoutShown
     from plateside.tasks.set.marks import Changed, Marks
     from plateside.tasks.studio.first_place import PlacesFor, PlaceTyped
     from plateside.tasks.studio.first_sketched import Sketched
@@ -50,6 +53,7 @@ def roots() -> list[type]:
         light.YearShown, YearNotKept,
         PlannedDay, plan.DayAnswer,
         on_set.SetScreen, Marks, Changed, CardTouched, on_set.LayersShown, on_set.ClearingShown, Offered,
+        CloserFacts, CloseSize, LevelsShown, LayoutShown,
         choose.SheetsShown, choose.ProposalShown,
         finish.FinishShown,
         deliver.DeliverShown, deliver.CropsShown,

@@ -40,6 +40,7 @@ AT_THE_LAPTOP = {
     ("POST", "/studio/fix"), ("POST", "/light/sky"), ("POST", "/light/sky/away"), ("POST", "/finish/run"),
     ("POST", "/deliver/run"), ("POST", "/deliver/pack"), ("POST", "/deliver/verify"), ("GET", "/desk"),
     ("POST", "/desk"), ("GET", "/set/folders"), ("POST", "/set/folders"), ("POST", "/set/open-frames"),
+    ("POST", "/set/layout/{shot}/file"), ("POST", "/set/layout/{shot}/page"), ("POST", "/set/layout/{shot}/away"),
 }  # fmt: skip
 """Where files are and go, what a file says line by line, other shoots, other tablets."""
 

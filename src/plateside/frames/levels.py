@@ -24,10 +24,25 @@ def levels_of_counts(
 ) -> RawLevels:
     """Levels of a 4-colour histogram of counts (index = count); both greens become one channel."""
     axis = np.arange(counts.shape[1], dtype=np.float64)
+    over = [(axis - black[c]) / max(white[c] - black[c], 1.0) for c in range(4)]
+    return _levels_of(
+        [
+            (np.concatenate([counts[c] for c in colours]), np.concatenate([over[c] for c in colours]))
+            for colours in ((0,), (1, 3), (2,))
+        ],
+        is_raw,
+    )
+
+
+def levels_of_codes(counts: NDArray[np.int64], linear: NDArray[np.floating]) -> RawLevels:
+    """Levels of a display picture, from how often each code value occurs (3 x n) and the light that each stands for."""
+    return _levels_of([(counts[c], linear.astype(np.float64)) for c in range(3)], False)
+
+
+def _levels_of(channels: list[tuple[NDArray[np.int64], NDArray[np.float64]]], is_raw: bool) -> RawLevels:
+    """From how often each level of a channel occurs."""
     pixels, clipped, near, headroom, mean = [], [], [], [], []
-    for colours in ((0,), (1, 3), (2,)):
-        numbers = np.concatenate([counts[c] for c in colours])
-        levels = np.concatenate([(axis - black[c]) / max(white[c] - black[c], 1.0) for c in colours])
+    for numbers, levels in channels:
         order = np.argsort(levels, kind="stable")
         numbers, levels = numbers[order], levels[order]
         total = int(numbers.sum())

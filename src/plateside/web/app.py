@@ -42,6 +42,7 @@ ROOMS = (
     "adding",
     "set_shot",
     "folders",
+    "closer",
     "choose",
     "finish",
     "deliver",

@@ -51,13 +51,20 @@ def exif(path: Path) -> bytes:
         return block[6:] if block.startswith(b"Exif\0\0") else block
 
 
-def decode(path: Path, longest_px: int | None) -> NDArray[np.uint8]:
-    """Height x width x 3, uint8, sRGB, upright, at most `longest_px` long; InputError when it is damaged."""
+def decode(path: Path, longest_px: int | None, *, as_stored: bool = False) -> NDArray[np.uint8]:
+    """Height x width x 3, uint8, sRGB, upright, at most `longest_px` long; InputError when it is damaged.
+
+    as_stored  the file's own code values, whatever their colour space; of PQ, HLG and linear light, whose code values
+               are no display's, sRGB all the same
+    """
     with faults_in_words(path.name):
         file = _opened(path)
         check_pixels(int(file.size[0]), int(file.size[1]), path.name)
         pixels = np.asarray(file)
         pixels = np.dstack([pixels] * 3) if pixels.ndim == 2 else pixels[:, :, :3]
+        codes = file.info.get("nclx_profile") or {}
+        if as_stored and int(codes.get("transfer_characteristics", 13)) not in (_LINEAR, _PQ, _HLG):
+            return np.ascontiguousarray(pixels if pixels.dtype == np.uint8 else _eight_bits(pixels))
         return _shown(pixels, file.info, longest_px)
 
 

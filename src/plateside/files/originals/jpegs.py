@@ -59,12 +59,18 @@ def check_passes(found: JpegWalk, width_px: int, height_px: int, name: str) -> N
 
 
 def decode(
-    data: bytes, name: str, longest_px: int | None, orientation: int | None = None
+    data: bytes,
+    name: str,
+    longest_px: int | None,
+    orientation: int | None = None,
+    *,
+    as_stored: bool = False,
 ) -> NDArray[np.uint8]:
     """Height x width x 3, uint8, sRGB, upright, no longer than `longest_px` on its longer side.
 
     The DCT scales to the nearest eighth, quarter or half that is large enough; the rest is an area average.
-    `orientation` None: as the JPEG's own EXIF says.
+    `orientation` None: as the JPEG's own EXIF says. `as_stored`: the file's own code values in their colour space:
+    what is full there is full in the file, and not only beyond sRGB.
     """
     size = checked_size(data, name)
     if not walk(data, whole=False).in_one_scan:
@@ -81,6 +87,9 @@ def decode(
         image.load()
     if image.mode not in ("RGB", "L", "CMYK"):
         image = image.convert("RGB")
+    if as_stored and image.mode != "CMYK":
+        stored = image if image.mode == "RGB" else image.convert("RGB")
+        return upright(np.asarray(fitted(stored, longest_px)), orientation or 1)
     space = space_of(data, name, profile, exif, image.mode)
     if space.profile is not None and not is_srgb(space.profile):
         image = image_to_srgb(image, space.profile)

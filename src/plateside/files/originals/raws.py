@@ -15,6 +15,14 @@ from plateside.files.originals.in_hand import in_hand
 from plateside.files.originals.jpegs import check_pixels
 from plateside.files.originals.unreadable import fault, unread
 from plateside.files.originals.upright import orientation_of_flip, upright
+from plateside.frames.clipped import (
+    ChannelHistogram,
+    Mask,
+    clipped_cells,
+    clipped_linear,
+    histograms_of_counts,
+    histograms_of_linear,
+)
 from plateside.frames.exposure import DISPLAY_OVER_SATURATION
 from plateside.frames.levels import levels_of_counts, levels_of_picture
 from plateside.frames.mosaic import bin_cells, count_levels
@@ -73,8 +81,8 @@ def preview(path: Path) -> tuple[bytes | NDArray[np.uint8], int] | None:
         return thumb.data, orientation_of_flip(raw.sizes.flip)
 
 
-def developed(path: Path, *, metered: bool = False) -> NDArray[np.uint8]:
-    """Half-size sRGB by LibRaw, as-shot white balance: for raws without a usable preview.
+def developed(path: Path, *, metered: bool = False, half: bool = True) -> NDArray[np.uint8]:
+    """Half-size (or whole) sRGB by LibRaw, as-shot white balance: for raws without a usable preview.
 
     metered  as bright as it was exposed (a metered scene's white lies half a stop below saturation, ISO 12232), not
              brightened until it looks well
@@ -83,7 +91,7 @@ def developed(path: Path, *, metered: bool = False) -> NDArray[np.uint8]:
     if metered:
         how = {"no_auto_bright": True, "bright": DISPLAY_OVER_SATURATION, "gamma": (2.4, 12.92)}
     with opened(path) as raw:
-        picture: NDArray[np.uint8] = raw.postprocess(half_size=True, use_camera_wb=True, output_bps=8, **how)
+        picture: NDArray[np.uint8] = raw.postprocess(half_size=half, use_camera_wb=True, output_bps=8, **how)
         return picture
 
 
@@ -126,6 +134,20 @@ def read_ahead(path: Path) -> Callable[[], tuple[LinearPicture, RawLevels]]:
         raise AssertionError("unreachable")
 
     return finish
+
+
+def clipping(path: Path) -> tuple[Mask, RawLevels, tuple[ChannelHistogram, ...]]:
+    """Which photosites are clipped (upright, half size of a Bayer mosaic), levels and histograms, after one unpack."""
+    with opened(path) as raw:
+        raw.unpack()
+        if _is_bayer(raw):
+            black, white = _black_white(raw)
+            mosaic, pattern = raw.raw_image_visible, _pattern(raw)
+            counts = count_levels(mosaic, pattern)
+            mask = upright(clipped_cells(mosaic, pattern, black, white), orientation_of_flip(raw.sizes.flip))
+            return mask, levels_of_counts(counts, black, white), histograms_of_counts(counts, black, white)
+        picture = _linear(raw, True)
+        return clipped_linear(picture), _levels(raw, picture), histograms_of_linear(picture)
 
 
 def levels(path: Path) -> RawLevels:

@@ -13,7 +13,7 @@ from plateside.files.index.index import Index
 from plateside.files.journal.state import ShootState, read_state
 from plateside.files.originals.pixels import display_picture
 from plateside.files.originals.scan import read_frame
-from plateside.files.settings.load import open_shoot
+from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.frames.changes import Part, changes
 from plateside.frames.edges import grey
 from plateside.frames.exposure import small_linear
@@ -123,6 +123,19 @@ class FrameMarker:
         one = self._judged(frame_id, state)
         parts = self._parts(one.frame, since, state.landed[since])
         return Changed(frame_id, since, words, _said(changed_marks(parts, one.verdict)))
+
+    @property
+    def opened(self) -> OpenShoot:
+        """The shoot as its settings say now."""
+        return self._judge_now().opened
+
+    def judged(self, frame_id: str) -> Judged:
+        """A frame with its verdict and facts, from the index when it was judged before. Raises as `marks`."""
+        return self._judged(frame_id, read_state(self.root))
+
+    def path_of(self, frame: Frame) -> Path:
+        """Where its file lies."""
+        return self._judge_now().folder / frame.name
 
     def _judged(self, frame_id: str, state: ShootState) -> Judged:
         judge = self._judge_now()

@@ -31,6 +31,8 @@ LARGEST_BODY = 1_000_000
 LARGEST_PART = 4_000_000
 """Of a photograph that is added: /set/add/{key}."""
 _PARTS = "/set/add/"
+LARGEST_LAYOUT = 30_000_000
+"""Of a client's layout: /set/layout/{shot}/file, at the desk alone."""
 LARGEST_OF_STRANGERS = 2_000
 """A code and a name."""
 TOKEN_HEADER = "x-plateside-token"  # noqa: S105 - the header's name
@@ -148,10 +150,17 @@ class Guard:
 
 
 def _is_part(scope: Scope) -> bool:
-    return str(scope["path"]).startswith(_PARTS)
+    return str(scope["path"]).startswith(_PARTS) or _is_layout(scope)
+
+
+def _is_layout(scope: Scope) -> bool:
+    path = str(scope["path"])
+    return bool(scope["state"]["is_desk"]) and path.startswith("/set/layout/") and path.endswith("/file")
 
 
 def _largest(scope: Scope) -> int:
+    if _is_layout(scope):
+        return LARGEST_LAYOUT
     return LARGEST_PART if _is_part(scope) else LARGEST_BODY
 
 

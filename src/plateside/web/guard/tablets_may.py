@@ -27,6 +27,9 @@ _LOOKED_AT = """
 /plan/card/{shot} /plan/paper.css /plan/set-card-{paper}.pdf
 /set /set/now /set/marks/{frame} /set/changed/{frame} /set/card/{frame} /set/light/{shot} /set/layers/{shot}
 /set/clearing
+/set/closer/{frame} /set/closer/{frame}/size /set/closer/{frame}/levels
+/set/closer/{frame}/{column:int}-{row:int}.jpg /set/closer/{frame}/{which}.png
+/set/closer/{frame}/{which}/{column:int}-{row:int}.png /set/layout/{shot} /set/layout/{shot}/{key}.png
 /choose /choose/sheets /choose/strips /choose/strips/{name}
 /finish /finish/standing /finish/pictures/{shot}/{size}.jpg /finish/plain/{shot}/{size}.jpg
 /finish/files/{path:path} /deliver /deliver/standing /deliver/crops/{shot} /deliver/files/{path:path}

@@ -12,7 +12,7 @@ from plateside.model.errors import InputError
 from plateside.tasks.report import as_json
 from plateside.tasks.set.adding import addable_endings
 from plateside.tasks.set.folders import folder_examples, named_folders
-from plateside.tasks.set.now import OnSet
+from plateside.tasks.set.now import OnSet, SetNow
 from plateside.tasks.set.safe import safe_now
 from plateside.web.answers import body, endpoint, frames_folder, page
 from plateside.web.asker import at_desk
@@ -40,14 +40,26 @@ def routes(tool: Tool) -> list[BaseRoute]:
 
 
 def _screen(tool: Tool) -> dict[str, Any]:
+    sent: dict[str, Any] = as_json(
+        screen(_now_of(tool), tool.watch, tool.watcher.words, safe_now(tool.shoot))
+    )
+    return sent
+
+
+def _now_of(tool: Tool) -> SetNow:
     root = tool.shoot
     with _lock:
         if root not in _on_set:
             _on_set.clear()
             _on_set[root] = OnSet(root)
         on_set = _on_set[root]
-    sent: dict[str, Any] = as_json(screen(on_set.now(), tool.watch, tool.watcher.words, safe_now(root)))
-    return sent
+    return on_set.now()
+
+
+def judging_newest(tool: Tool) -> bool:
+    """Whether the newest frame of the current shot waits for its verdict from a watcher that runs."""
+    frame = _now_of(tool).frame
+    return frame is not None and not frame.word and tool.watch and not tool.watcher.words
 
 
 def _page(request: Request, tool: Tool) -> Response:
@@ -69,11 +81,11 @@ def _now(_request: Request, tool: Tool) -> Any:
 
 
 async def _marks(request: Request, tool: Tool) -> Any:
-    return await tool.looking.ask("frames.marks", {"root": str(tool.shoot), "frame": _frame(request)})
+    return await tool.looking.ask("frames.marks", {"root": str(tool.shoot), "frame": frame_asked(request)})
 
 
 async def _changed(request: Request, tool: Tool) -> Any:
-    return await tool.looking.ask("frames.changed", {"root": str(tool.shoot), "frame": _frame(request)})
+    return await tool.looking.ask("frames.changed", {"root": str(tool.shoot), "frame": frame_asked(request)})
 
 
 async def _card(request: Request, tool: Tool) -> Any:
@@ -84,7 +96,7 @@ async def _card(request: Request, tool: Tool) -> Any:
         across = down = -1.0
     if not (0 <= across <= 1 and 0 <= down <= 1):
         raise InputError(refusals.SAY_WHERE_TOUCHED)
-    asked = {"root": str(tool.shoot), "frame": _frame(request), "across": across, "down": down}
+    asked = {"root": str(tool.shoot), "frame": frame_asked(request), "across": across, "down": down}
     return await tool.looking.ask("frames.card", asked)
 
 
@@ -108,7 +120,8 @@ async def _lamp_off(request: Request, tool: Tool) -> Any:
     return await tool.looking.ask("frames.lamp_off", asked)
 
 
-def _frame(request: Request) -> str:
+def frame_asked(request: Request) -> str:
+    """The frame that a request's path names. Raises InputError for what cannot be one."""
     frame: str = request.path_params["frame"]
     if not (8 <= len(frame) <= 64 and frame.isascii() and frame.isalnum()):
         raise InputError(refusals.NO_SUCH_FRAME)

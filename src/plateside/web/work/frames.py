@@ -33,17 +33,17 @@ def strips(args: dict[str, Any], progress: Progress) -> Any:
 
 def marks(args: dict[str, Any], progress: Progress) -> Any:
     """What to draw on a frame, and all its acts: {"root", "frame"}."""
-    return _marker(Path(args["root"])).marks(str(args["frame"]))
+    return marker_of(Path(args["root"])).marks(str(args["frame"]))
 
 
 def changed(args: dict[str, Any], progress: Progress) -> Any:
     """What changed since the layer or reference before: {"root", "frame"}."""
-    return _marker(Path(args["root"])).changed(str(args["frame"]))
+    return marker_of(Path(args["root"])).changed(str(args["frame"]))
 
 
 def card(args: dict[str, Any], progress: Progress) -> Any:
     """What lies where she touched a frame to mark the grey card: {"root", "frame", "across", "down"}."""
-    found = _marker(Path(args["root"])).card(str(args["frame"]), float(args["across"]), float(args["down"]))
+    found = marker_of(Path(args["root"])).card(str(args["frame"]), float(args["across"]), float(args["down"]))
     return {**as_json(found), "said": " ".join(found.lines())}
 
 
@@ -72,7 +72,7 @@ def layers(args: dict[str, Any], progress: Progress) -> Any:
     return layers_shown(layers_of(Path(args["root"]), str(args["shot"])))
 
 
-def _marker(root: Path) -> FrameMarker:
+def marker_of(root: Path) -> FrameMarker:
     """The shoot's marker; one at a time, for its reference pictures are large."""
     if root not in _markers:
         for other in _markers.values():

@@ -11,7 +11,7 @@ from plateside.model.progress import Progress
 
 Work = Callable[[dict[str, Any], Progress], Any]
 
-ROOMS = ("light", "plan", "studio", "frames", "results", "start")
+ROOMS = ("light", "plan", "studio", "frames", "closer", "results", "start")
 """Modules of plateside.web.work; a name is 'room.function', and only functions listed in WORK of a room count."""
 
 

@@ -186,6 +186,27 @@ export interface ClockSpan {
   end_at: string;
 }
 
+/** How large a frame is, pixel for pixel. */
+export interface CloseSize {
+  wide: number;
+  high: number;
+  tile: number;
+}
+
+/** One frame, for who looks closely. */
+export interface CloserFacts {
+  frame: string;
+  shot: string;
+  crops: CropAhead[];
+  lacks: string[];
+  lead: string;
+  test_frame: string;
+  test_over: [number, number, number, number] | null;
+  test_words: string;
+  roll_deg: number | null;
+  roll_by: string;
+}
+
 /** Who made the pictures, and what others may do with them. */
 export interface Creator {
   name: string;
@@ -202,6 +223,15 @@ export interface Creator {
 export interface CreatorShown {
   licence_url: string;
   usage_terms: string;
+}
+
+/** One channel's crop of the frame, as a delivery would take it. */
+export interface CropAhead {
+  channel: string;
+  box: [number, number, number, number];
+  width_px: number;
+  height_px: number;
+  whole: boolean;
 }
 
 /** A crop: its place as shares of the picture, what it gives, what it lacks. */
@@ -506,6 +536,15 @@ export interface LayersShown {
   said: string[];
 }
 
+/** A shot's layout. */
+export interface LayoutShown {
+  shot: string;
+  name: string;
+  page: number;
+  pages: number;
+  key: string;
+}
+
 /** The light on set: `code` is what it does, the rest is said of it. */
 export interface LeftShown {
   shot: string;
@@ -535,6 +574,16 @@ export interface Lens {
 /** Where a browser that was let in goes on. */
 export interface LetIn {
   to: string;
+}
+
+/** How a frame's levels lie below clipping. */
+export interface LevelsShown {
+  kind: string;
+  counts: number[][];
+  stops: number;
+  headroom_stops: [number, number, number];
+  clipped_share: [number, number, number];
+  said: string[];
 }
 
 /** A shot's light over the part of the day that is drawn. */

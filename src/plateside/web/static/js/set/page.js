@@ -2,19 +2,23 @@
 // The set's screen: drawn from /set/now, which the journal alone decides; a row is shown at once and then
 // asked about.
 import "../core/copied.js";
-/** @import { LeftShown, Marks, SaidMark, SetScreen } from "../core/facts" */
+/** @import { CloserFacts, LeftShown, Marks, SaidMark, SetScreen } from "../core/facts" */
 import { ask } from "../core/ask.js";
-import { all, given, make, one } from "../core/dom.js";
+import { all, focused, given, make, one } from "../core/dom.js";
 import { follow, lostSince, on, sawRow } from "../core/live.js";
 import { press as writeDown, takeBack } from "../core/press.js";
 import { say } from "../core/say.js";
+import { Closer } from "../closer/closer.js";
+import { factsOf } from "../closer/facts.js";
+import { keptRoom } from "../closer/kept.js";
+import { mask } from "../closer/plane.js";
 import { openClearing } from "./clearing.js";
 import { listen } from "./keys.js";
 import { layMarks, luminance } from "./marks.js";
 import { showSafe } from "./safe.js";
 import { shape } from "./shapes.js";
 import { Sheet } from "./sheet.js";
-import { fit } from "./sizes.js";
+import { fit, fitsBelow } from "./sizes.js";
 import { sound, unlock, unlocked, muted } from "./sounds.js";
 import { begun, state, stillToKeep } from "./state.js";
 import { Todo } from "./todo.js";
@@ -25,7 +29,7 @@ const picture = make("img", { id: "picture", alt: "", loading: "lazy", decoding:
 one("#drawn").prepend(picture);
 const main = one("#main"), noted = one("#noted"), look = one("#look"), marksSvg = one("#marks");
 const PRESSED_MS = 350, FRESH_MS = 15000, SLEPT_MS = 6000,
-  PICTURE_SHARE = 0.009, PLANNED_SAID = "plateside.set.planned", BRIGHT_MS = 20000, READ_MS = 60000;
+  PICTURE_SHARE = { dark: 0.009, lit: 0.04 }, BRIGHTEST = { dark: 0.5, lit: 0.8 }, PLANNED_SAID = "plateside.set.planned", BRIGHT_MS = 20000, READ_MS = 60000;
 /** @type {SetScreen} */
 let now = given("given");
 /** @type {{lost: Date | null, trouble: any, provisional: any}} */
@@ -47,11 +51,18 @@ main.append(one("#say"));
 
 const sheet =
   new Sheet({ now: () => now, marks: () => marks,
-  light: () => light, slot: (shot) => todo.slot(shot),
+  light: () => light, slot: (shot) => todo.slot(shot), lacks: () => lacksNow(),
   standing: (shot) => todo.standing(shot, serverNow()), readFrom: () => readFrom,
   refresh, redraw: () => draw(true), bright });
 
 const todo = new Todo(() => draw(true));
+
+/** What a delivery of the frame will lack, and what can be laid over it. @type {CloserFacts | null} */
+let known = null;
+const facts = () => factsOf(now);
+const lacksNow = () => (known && known.frame === now.frame?.id && now.frame.word ? known.lacks : []);
+const closer = new Closer({ now: () => now, told: () => state(now, pageState), marks: () => marks, facts,
+  room: () => lay(), closed: () => { focused()?.blur(); draw(true); } });
 
 /** The shot that the screen speaks of. */
 /** @type {(reply: SetScreen) => string} */
@@ -66,6 +77,8 @@ function draw(again = false) {
   setText("#word", reply.word);
   setText("#act", withUnbrokenUnits(reply.act));
   setText("#noted", reply.noted || "");
+  const lacks = reply.alone || begins ? [] : lacksNow();
+  closer.filled();
   one("#word").classList.toggle("first", Boolean(reply.first));
   main.classList.toggle("alone", Boolean(reply.alone));
   main.dataset.state = reply.name;
@@ -85,12 +98,24 @@ function draw(again = false) {
   // what is said has a row of its own for its seconds: the letters are fitted to what is left
   const said = one("#say").textContent;
   const key = [said, reply.word, reply.act, reply.noted, one("#shot").textContent, one("#aside").textContent,
-    one("#light").textContent, reply.alone, Boolean(now.frame), begins].join("|");
+    one("#light").textContent, reply.alone, Boolean(now.frame), begins, ...lacks].join("|");
   if (again || key !== drawnKey) {
     drawnKey = key;
+    one("#ahead").hidden = true;
     readFrom = fit(main, one("#word"), one("#act"), noted);
+    fitAhead(lacks);
     lay();
     todo.fit();
+  }
+}
+
+/** What a delivery will lack stands below the act where the act keeps its size: whole, else in short. */
+function fitAhead(lacks) {
+  const line = one("#ahead"), holds = () => fitsBelow(main, one("#word"), one("#act"));
+  for (const words of [lacks[0], known?.lead, ""]) {
+    line.textContent = lacks.length && words ? withUnbrokenUnits(words) : "";
+    line.hidden = !line.textContent;
+    if (line.hidden || holds()) return;
   }
 }
 
@@ -171,23 +196,43 @@ function drawPicture() {
 picture.addEventListener("load", () => {
   if (picture.src.includes(picture.dataset.frame)) picture.style.visibility = "";
   picture.dataset.light = luminance(picture);
-  fit(main, one("#word"), one("#act"), noted);
-  lay();
+  draw(true);
 });
 
 function lay() {
+  closer.filled();
   if (!picture.naturalWidth || look.hidden) return;
   const share = picture.clientWidth * picture.clientHeight / (innerWidth * innerHeight) || 0.25;
   const bright = Math.max(Number(picture.dataset.light) || 0.3, 0.01);
   // the page's mean stays under a twentieth whatever the frame: dimmed by how bright and how large it is
-  const dim = Math.min(0.5, Math.max(0.1, (PICTURE_SHARE / (share * bright)) ** (1 / 2.2)));
+  const room = keptRoom(), dim =
+    Math.min(BRIGHTEST[room], Math.max(0.1, (PICTURE_SHARE[room] / (share * bright)) ** (1 / 2.2)));
   document.body.style.setProperty("--dim", dim.toFixed(3));
   const built = now.shots.some((s) => s.name === now.current && s.layers.length);
   // a scene built in layers always shows what the last step did
   const changed = built ? marks.changed.map((m) => ({ ...m, asked: true })) : marks.changed;
-  layMarks(marksSvg, picture, now.frame?.pressed === "kept" ? [] : [...marks.marks, ...changed], true);
+  const drawn = now.frame?.pressed === "kept" ? [] : [...marks.marks, ...changed];
+  layMarks(marksSvg, picture, drawn.filter((mark) => mark.kind !== "lost"), true);
+  layLost(drawn.some((mark) => mark.kind === "lost" && mark.asked) ? marks.frame : "");
 }
 new ResizeObserver(lay).observe(look);
+
+/** Where an act is about lost highlights, what is clipped is hatched itself, and not a box about it. */
+let lost = null;
+function layLost(frame) {
+  if (lost?.dataset.frame !== frame) {
+    lost?.remove();
+    lost = null;
+    if (!frame) return;
+    lost = mask("any", `/set/closer/${frame}/any.png`);
+    lost.dataset.frame = frame;
+    lost.style.cssText = lost.dataset.mask;
+    one("#drawn").append(lost);
+  }
+  if (!lost) return;
+  const { offsetLeft: x, offsetTop: y, clientWidth: w, clientHeight: h } = picture;
+  Object.assign(lost.style, { left: `${x}px`, top: `${y}px`, width: `${w}px`, height: `${h}px` });
+}
 
 async function askMarks() {
   const id = now.frame?.id;
@@ -196,6 +241,7 @@ async function askMarks() {
     const reply = await ask(`/set/marks/${id}`);
     if (now.frame?.id !== id) return;
     marks = { frame: id, marks: reply.marks, changed: [], reply };
+    facts().then((found) => { known = found; draw(); sheet.filled(); }, () => {});
     lay();
     sheet.filled();
     const changed = await ask(`/set/changed/${id}`);
@@ -218,7 +264,7 @@ function bright(figures, ms = BRIGHT_MS) {
 one("#pictures").addEventListener("click", () => brightBox.close());
 look.addEventListener("click", (event) => {
   if (event.detail) look.blur();
-  if (now.frame) bright([sheet.figure(now.frame.id, [...marks.marks, ...marks.changed], now.frame.name)]);
+  if (now.frame) closer.open();
 });
 one("#todo").addEventListener("click", () => { const figures = todo.figures(now.current, serverNow(), light?.white_k); if (figures.length) bright(figures, READ_MS); });
 one("#about").addEventListener("click", () => sheet.open());
@@ -416,7 +462,12 @@ for (const kind of ["pointerup", "keyup"]) addEventListener(kind, () => {
   if (locked()) unlock().then(() => draw(), () => {});
 }, true);
 addEventListener("contextmenu", (event) => { if (!sheet.isOpen) event.preventDefault(); });
-listen((name) => (brightBox.open ? brightBox.close() : press(name)), () => sheet.isOpen);
+listen((name) => {
+  // a pedal brings back the set from what lies over it; the next press counts
+  if (brightBox.open) brightBox.close();
+  else if (closer.isOpen) closer.close();
+  else press(name);
+}, () => sheet.isOpen);
 
 /* ---- time --------------------------------------------------------------------------------------------- */
 

@@ -89,6 +89,7 @@ export class Sheet {
       this.#whose(frame),
       ...(frame.burst ? [make("p", {}, SHEET.burst(frame.burst, frame.burst_reason))] : []),
       make("ol", {}, acts.filter(Boolean).map((words) => make("li", {}, words))),
+      ...this.about.lacks().map((words) => make("p", { class: "lacks" }, words)),
       ...(reply ? [reply.judged, ...reply.facts].map((words) => make("p", { class: "fact" }, words)) : []),
       make("div", { class: "row" },
         act(SHEET.layer[Number(frame.layer)], frame.layer, () => this.#press("layer", of)),

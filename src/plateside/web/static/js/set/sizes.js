@@ -92,6 +92,10 @@ function fitted(main, word, act, full, most) {
   }
 }
 
+/** Whether everything holds as it is now, at the sizes that the page has. */
+export const fitsBelow = (main, word, act) =>
+  holds(main, word, act, document.body.classList.contains("flow"));
+
 function holds(main, word, act, flow) {
   if (word.scrollWidth > word.clientWidth + 1 || act.scrollWidth > act.clientWidth + 1) return false;
   if (flow) return true;

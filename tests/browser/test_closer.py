@@ -1,0 +1,204 @@
+"""Looking closely on set: pixel for pixel, what is laid over the frame, gone by one press, closed by Back."""
+
+import io
+import re
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import numpy as np
+import pytest
+import typst
+from PIL import Image
+from playwright.sync_api import Locator, Page, expect
+
+from plateside.files.journal.journal import Journal
+from plateside.files.settings.load import load_shoot
+from tests.browser.serving import Served, copy_shoot, serve
+from tests.browser.set_page import TABLET, UPRIGHT, judge, open_set, put_frame, wait_word
+from tests.browser.test_set_events import PHONE
+
+pytestmark = pytest.mark.browser
+WIDE, HIGH = 2400, 1600
+LAPTOP = {"width": 1440, "height": 900}
+FACTS = {
+    "frame": "", "shot": "three-bowls", "lead": "Too few pixels for print.",
+    "crops": [{"channel": "print", "box": [0, 0, 1, 1], "width_px": 2400, "height_px": 1600, "whole": False}],
+    "lacks": ["Too few pixels for print: 2,400 of 3,000 px: shoot this one portrait."],
+    "test_frame": "", "test_over": [0, 0, 1, 1], "test_words": "", "roll_deg": 1.5, "roll_by": "set card",
+}  # fmt: skip
+
+
+def pattern() -> np.ndarray:
+    """No two neighbourhoods alike, blocks of 3 pixels: a picture half a pixel off, or made larger, is another."""
+    rng = np.random.default_rng(11)
+    blocks = rng.integers(30, 220, (HIGH // 2, WIDE // 2, 1)).repeat(3, axis=2)
+    return np.kron(blocks, np.ones((2, 2, 1))).astype(np.uint8)
+
+
+@pytest.fixture(scope="module")
+def on_set(_made_shoot: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    root = copy_shoot(_made_shoot, tmp_path_factory.mktemp("closer") / "small-shoot")
+    shot = load_shoot(root / "shoot.toml").shots[0].name
+    test_frame = put_frame(root, "test.jpg")
+    newest = put_frame(root, "newest.jpg", pattern())
+    journal = Journal.open(root)
+    for frame in (test_frame, newest):
+        journal.append("frame belongs", frame=frame, shot=shot, guess=False)
+    journal.append("shot current", shot=shot)
+    judge(root, newest, "good")
+    FACTS.update(frame=newest, shot=shot, test_frame=test_frame)
+    server = serve(root, "--no-watch")
+    yield server
+    server.stop()
+
+
+def open_closer(page: Page, url: str) -> Locator:
+    # what is known of a frame has its own tests: here it is what the page makes of it
+    open_set(page, url)
+    page.route(re.compile(r"/set/closer/[0-9a-f]+$"), lambda route: route.fulfill(json=FACTS))
+    page.reload(wait_until="domcontentloaded")
+    wait_word(page, "Good", str(FACTS["frame"]))
+    page.locator("#look").click()
+    expect(page.locator("#closer")).to_be_visible()
+    return page.locator("#closer")
+
+
+def tool(page: Page, name: str) -> Locator:
+    return page.locator(f"[data-tool={name}]")
+
+
+def shown(page: Page) -> np.ndarray:
+    """The stage as it is on the screen, in the screen's own pixels."""
+    return np.asarray(
+        Image.open(io.BytesIO(page.locator("#closer-stage").screenshot())).convert("RGB"), float
+    )
+
+
+@pytest.mark.parametrize("ratio", [1, 2])
+def test_at_100_per_cent_one_pixel_is_one_of_the_screen(
+    on_set: Served, new_page: Callable[..., Page], ratio: int
+) -> None:
+    page = new_page(viewport=TABLET, device_scale_factor=ratio)
+    # everything is real here but the facts
+    page.route(re.compile(r"/set/closer/[0-9a-f]+$"), lambda route: route.fulfill(json=FACTS))
+    page.goto(on_set.url + "set", wait_until="domcontentloaded")
+    wait_word(page, "Good", str(FACTS["frame"]))
+    page.locator("#look").click()
+    tool(page, "asIs").click()
+    tool(page, "one").click()
+    page.wait_for_function(
+        "() => { const all = [...document.querySelectorAll('.tiles img')];"
+        " return all.length && all.every((e) => e.complete && e.naturalWidth); }"
+    )
+    picture = np.asarray(Image.open(on_set.root / "frames" / "newest.jpg").convert("RGB"), float)
+    seen = shown(page)
+    high, wide = seen.shape[:2]
+    left, top = page.evaluate(
+        "() => { const p = document.querySelector('.plane').getBoundingClientRect(),"
+        " s = document.querySelector('#closer-stage').getBoundingClientRect();"
+        " return [(s.left - p.left) * devicePixelRatio, (s.top - p.top) * devicePixelRatio]; }"
+    )
+    left, top = round(left), round(top)
+    # a border is left out: the stage shows by a line when it has the focus
+    inner = (slice(20, min(high, HIGH - top) - 20), slice(max(20, -left + 20), min(wide, WIDE - left) - 20))
+    expected = picture[
+        inner[0].start + top : inner[0].stop + top, inner[1].start + left : inner[1].stop + left
+    ]
+    off = np.abs(seen[inner] - expected).mean()
+    beside = np.abs(np.roll(seen[inner], 1, axis=1) - expected).mean()
+    assert off < 6
+    assert beside > 4 * off, "one pixel to the side is another picture"
+    # moved by keys and by dragging
+    place = page.locator(".plane")
+    before = place.get_attribute("style")
+    page.keyboard.press("ArrowRight")
+    expect(place).not_to_have_attribute("style", before or "")
+    page.keyboard.press("0")
+    expect(tool(page, "whole")).to_have_attribute("aria-pressed", "true")
+
+
+def test_what_is_laid_over_is_off_at_first_kept_and_gone_by_one_press(
+    on_set: Served, new_page: Callable[..., Page]
+) -> None:
+    page = new_page(viewport=LAPTOP)
+    open_closer(page, on_set.url)
+    over = page.locator(".plane > .over > *")
+    expect(page.locator("#closer-lacks")).to_contain_text("print")
+    assert over.count() == 0
+    for name in ("grid", "crops", "level", "test"):
+        tool(page, name).click()
+        expect(tool(page, name)).to_have_attribute("aria-pressed", "true")
+    expect(page.locator(".laid.test")).to_have_css("opacity", "0.5")
+    expect(page.locator(".crop.lacking")).to_have_count(1)
+    expect(page.locator(".line")).to_have_count(6)
+    # by one press all goes, by one it is back
+    page.keyboard.press("h")
+    expect(page.locator(".plane > .over").first).to_be_hidden()
+    page.keyboard.press("h")
+    expect(page.locator(".crop")).to_be_visible()
+    # Back closes it and stays on the page; what was on is kept for the shot
+    at = page.url
+    page.go_back()
+    expect(page.locator("#closer")).to_be_hidden()
+    assert page.url == at
+    page.locator("#look").click()
+    expect(page.locator(".crop")).to_be_visible()
+    # how bright it is shown is said, and as it is by one press
+    dark = page.locator("#closer-note").text_content()
+    tool(page, "asIs").click()
+    expect(page.locator("#closer-note")).not_to_have_text(dark or "")
+    assert page.locator("#closer").evaluate("e => getComputedStyle(e).getPropertyValue('--look')") == "1.000"
+
+
+def test_a_layout_is_laid_over_and_turned_to_another_page(
+    on_set: Served, new_page: Callable[..., Page], tmp_path: Path
+) -> None:
+    source = tmp_path / "cover.typ"
+    source.write_text("#set page(width: 90pt, height: 60pt)\nOne\n#pagebreak()\nTwo")
+    made = typst.compile(str(source), format="pdf")
+    assert isinstance(made, bytes)
+    page = new_page(viewport=TABLET)
+    open_closer(page, on_set.url)
+    with page.expect_file_chooser() as chooser:
+        tool(page, "layout").click()
+    chooser.value.set_files({"name": "cover.pdf", "mimeType": "application/pdf", "buffer": made})
+    laid = page.locator(".laid.layout")
+    expect(laid).to_be_visible()
+    first = laid.get_attribute("src")
+    weak = float(laid.evaluate("e => e.style.opacity"))
+    tool(page, "layout").click()
+    page.wait_for_function(
+        "weak => Number(document.querySelector('.laid.layout').style.opacity) > weak", arg=weak
+    )
+    page.get_by_role("button", name="Page after").click()
+    expect(laid).not_to_have_attribute("src", first or "")
+    page.get_by_role("button", name="Take it away").click()
+    expect(laid).to_have_count(0)
+
+
+@pytest.mark.parametrize("size", [PHONE, UPRIGHT, TABLET, LAPTOP], ids=lambda s: f"{s['width']}")
+def test_nothing_is_cut_or_covered_at_any_size(
+    on_set: Served, new_page: Callable[..., Page], axe: Callable[[Page], list[str]], size: dict[str, int]
+) -> None:
+    page = new_page(viewport=size, screen=size)
+    open_closer(page, on_set.url)
+    for name in ("grid", "crops", "level"):
+        tool(page, name).click()
+    page.evaluate("document.querySelector('#say').textContent = 'Copied to the second disk, all of them.'")
+    boxes = [
+        page.locator(part).bounding_box()
+        for part in ("#closer-head", "#say", ".closer-panes", ".closer-told", "#closer-tools")
+    ]
+    for box, below in zip(boxes, [*boxes[1:], None], strict=True):
+        assert box
+        assert box["x"] >= 0
+        assert box["x"] + box["width"] <= size["width"] + 1
+        assert box["y"] + box["height"] <= (below["y"] if below else size["height"]) + 1
+    assert boxes[2] is not None
+    assert boxes[2]["height"] > 0.3 * size["height"], "the picture first"
+    for button in page.locator("#closer button").all():
+        box = button.bounding_box()
+        assert box
+        assert min(box["width"], box["height"]) >= 44
+        assert button.evaluate("e => e.scrollWidth <= e.clientWidth + 1")
+    assert axe(page) == []
