@@ -27,7 +27,7 @@ _LOOKED_AT = """
 /plan/card/{shot} /plan/paper.css /plan/set-card-{paper}.pdf
 /set /set/now /set/marks/{frame} /set/changed/{frame} /set/card/{frame} /set/light/{shot} /set/layers/{shot}
 /choose /choose/sheets /choose/strips /choose/strips/{name}
-/finish /finish/standing /finish/pictures/{shot}/{size}.jpg /finish/plain/{shot}/{size}.jpg
+/finish /finish/standing /finish/pictures/{shot}/{size}.jpg /finish/plain/{shot}/{size}.jpg /finish/hand/{shot}.jpg
 /finish/files/{path:path} /deliver /deliver/standing /deliver/crops/{shot} /deliver/files/{path:path}
 """
 _PRESSED = """

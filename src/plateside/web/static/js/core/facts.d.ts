@@ -224,6 +224,16 @@ export interface FinishShown {
   greyed_out: string;
   look_off: string;
   like_it: string;
+  series_hand: HandShown;
+  limits: HandShown;
+}
+
+/** What is set by hand, for a picture or the series. */
+export interface HandShown {
+  brighter_stops: number;
+  warmer_mired: number;
+  magenta_cc: number;
+  turned_degrees: number;
 }
 
 /** One moment. */
@@ -353,6 +363,7 @@ export interface PictureFinished {
   made_from: string;
   size: string;
   before: string;
+  can_be_set: boolean;
 }
 
 /** A finished picture, whole. */
@@ -515,6 +526,8 @@ export interface ShotFinished {
   notes: Said[];
   again: string;
   picture: PictureFinished | null;
+  hand: HandShown;
+  hand_changed: boolean;
 }
 
 /** One shot of the list. */
