@@ -74,3 +74,20 @@ def test_a_picture_that_could_not_be_matched_is_named_at_the_top(
     )
     expect(page.locator("#shot-three-bowls .mind[data-code=unmatched]")).to_have_count(0)
     assert axe(page) == []
+
+    # open until it is accepted by name
+    page.get_by_role("button", name="Accept one-bowl as it is").click()
+    expect(page.locator("#shot-one-bowl .mind").first).to_have_attribute("data-code", "as taken")
+
+    # set by hand: the picture follows, it is written down, and taken back
+    after = page.locator("#shot-three-bowls img.after")
+    expect(after).to_have_attribute("src", re.compile("/finish/pictures/"))
+    wheel = page.locator("#three-bowls-brighter_stops")
+    wheel.focus()
+    wheel.press("ArrowRight")
+    expect(page.locator("#shot-three-bowls .mind[data-code='set by hand']")).to_have_count(1)
+    expect(after).to_have_attribute("src", re.compile(r"/finish/hand/.*brighter_stops=0\.05"))
+    assert read_state(served.root).hand("three-bowls").brighter_stops == 0.05
+    page.locator("#say").get_by_role("button", name="Undo").click()
+    expect(page.locator("#shot-three-bowls .mind[data-code='set by hand']")).to_have_count(0)
+    assert not read_state(served.root).hand("three-bowls").changes

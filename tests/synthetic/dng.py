@@ -60,9 +60,12 @@ def write_dng(
     iso: int = 100,
     focal_length_mm: float = 35.0,
     taken: str = "2027:07-15 13:00:00",
+    baseline_exposure_stops: float | None = None,
+    noise_profile: tuple[float, float] | None = None,
+    counts: NDArray[np.uint16] | None = None,
 ) -> None:
     """Write the picture (even height and width) as an uncompressed 16-bit Bayer DNG with a JPEG preview."""
-    mosaic = mosaic_of(linear_srgb, gain=gain, seed=seed)
+    mosaic = mosaic_of(linear_srgb, gain=gain, seed=seed) if counts is None else counts
     thumb = b""
     if preview:
         shown = np.clip(linear_srgb * (gain if preview_gain is None else preview_gain), 0, 1)
@@ -86,6 +89,10 @@ def write_dng(
         (50714, 3, 1, BLACK, True), (50717, 3, 1, WHITE, True),
         (50721, 10, 9, rational(COLOR_MATRIX), True), (50728, 5, 3, rational(NEUTRAL), True), (50778, 3, 1, 21, True),
     ]  # fmt: skip
+    if baseline_exposure_stops is not None:
+        extra.append((50730, 10, 1, tuple(rational([baseline_exposure_stops])), True))
+    if noise_profile is not None:  # DNG 1.3: variance = S x + O, x the linear value from black 0 to white 1
+        extra.append((51041, 12, 2, noise_profile, True))
     with tifffile.TiffWriter(path) as file:
         file.write(
             mosaic, photometric=32803, planarconfig=1, metadata=None, extratags=extra, software="", rowsperstrip=64
@@ -116,3 +123,8 @@ def _append_preview(path: Path, thumb: bytes) -> None:
     count = struct.unpack_from("<H", data, first)[0]
     struct.pack_into("<I", data, first + 2 + 12 * count, at)
     path.write_bytes(bytes(data))
+
+
+def write_mosaic(path: Path, mosaic: NDArray[np.uint16]) -> None:
+    """Counts as they are, as a DNG without a preview."""
+    write_dng(path, np.zeros((*mosaic.shape, 3)), preview=False, counts=mosaic)

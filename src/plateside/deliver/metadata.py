@@ -1,4 +1,4 @@
-"""The XMP packet that goes into every delivered picture: words, maker and rights, and what was done by hand.
+"""The XMP packet that goes into every finished and delivered picture: words, maker and rights, what was done to it.
 
 ISO 16684-1 (XMP), Dublin Core, XMP Rights Management, XMP Media Management (History), IPTC Photo
 Metadata Standard 2021.1 and later (Alt Text), PLUS.
@@ -26,11 +26,16 @@ _XML_LANG = "{http://www.w3.org/XML/1998/namespace}lang"
 
 
 def xmp_packet(
-    words: Words, rights: Rights, keywords: tuple[str, ...] = (), done: tuple[str, ...] = ()
+    words: Words,
+    rights: Rights,
+    keywords: tuple[str, ...] = (),
+    done: tuple[str, ...] = (),
+    taken_at: str = "",
 ) -> bytes:
     """The packet as UTF-8, for JPEG, WebP, AVIF, PNG and TIFF alike.
 
-    done  what was done to the picture beyond developing and matching it: an event of its history each
+    done      what was done to the picture: an event of its history each
+    taken_at  when it was taken, as ISO 8601 has it; empty: not said
     """
     for prefix, address in NAMESPACES.items():
         ET.register_namespace(prefix, address)
@@ -47,6 +52,7 @@ def xmp_packet(
     if keywords:
         _list(about, "dc:subject", "rdf:Bag", keywords)
     _text(about, "photoshop:Credit", rights.credit)
+    _text(about, "photoshop:DateCreated", taken_at)
     _text(about, "xmpRights:Marked", "True")
     _text(about, "xmpRights:WebStatement", rights.licence_url)
     _languages(about, "xmpRights:UsageTerms", rights.usage_terms, language)

@@ -36,7 +36,7 @@ CODES = (
     "no release", "no licence", "recipe placeholder", "maker placeholder", "no frame", "not finished", "left out",
     "no picture", "another select", "unmatched", "look off", "finish cut short", "taken again", "better again",
     "words", "food cut", "too few pixels", "too heavy", "squeezed", "no address", "no shape", "small for search",
-    "stale", "interrupted", "files missing",
+    "stale", "interrupted", "files missing", "hand changed",
 )  # fmt: skip
 
 

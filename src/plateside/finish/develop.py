@@ -5,6 +5,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.finish.highlights import known_colours, rebuilt
+from plateside.finish.noise import evened
 from plateside.ground.srgb import LUMINANCE
 from plateside.model.pixels import LinearPicture
 
@@ -31,7 +32,9 @@ def develop(
     matrix = np.asarray(picture.to_srgb, np.float32)
     weights = (LUMINANCE @ matrix).astype(np.float32)
     rgb, gain = np.ascontiguousarray(picture.rgb, np.float32), top / saturation
-    return rebuilt(rgb, gain, top, weights, matrix, known_colours(rgb, gain, top, weights))
+    linear = rebuilt(rgb, gain, top, weights, matrix, known_colours(rgb, gain, top, weights))
+    # binned by two the noise is half, and only looked at
+    return evened(linear, picture, gain, matrix) if picture.scale == 1 else linear
 
 
 def reduced(linear: NDArray[np.float32], longest_px: int) -> NDArray[np.float32]:

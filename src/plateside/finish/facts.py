@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from plateside.finish.followed import LookOff
+from plateside.finish.hand import UNTOUCHED, Hand
 from plateside.finish.matched import is_matched
 
 if TYPE_CHECKING:
@@ -28,7 +29,7 @@ class MatchFacts:
     """How a picture was brought to its series (see matching.Match), without its gains."""
 
     by: str
-    """ITSELF, grey card, same things, surroundings, too far or nothing"""
+    """ITSELF, grey card, same things, settings, surroundings, too far or nothing"""
     stops: float
     mired: float
     delta_e_before: float | None = None
@@ -36,11 +37,13 @@ class MatchFacts:
     lacking_stops: float = 0.0
     """too far: what it would take and was not given; positive is brighter [stops]"""
     lacking_mired: float = 0.0
+    delta_e_widely: float | None = None
+    """what two thirds of what both pictures show stay below, after"""
 
     @property
     def matched(self) -> bool:
         """Whether it was brought to the series by something that was measured."""
-        return is_matched(self.by, self.stops, self.mired)
+        return is_matched(self.by, self.stops, self.mired, self.delta_e_after, self.delta_e_widely)
 
 
 @dataclass(frozen=True)
@@ -55,8 +58,25 @@ class Adjustments:
     match: MatchFacts
     tone: str
     """CALM, ROLLED_OFF or STRAIGHT"""
+    noise_evened: bool = False
+    """some of the sensor's noise was taken out"""
+    hand: Hand = UNTOUCHED
+    """what you set for it, and for its series"""
     by_hand: bool = False
     """the finished file is no longer as it was written"""
+
+
+@dataclass(frozen=True)
+class Rendering:
+    """By what a frame's numbers became its picture, before anything was set by hand."""
+
+    gains: tuple[float, float, float]
+    """on developed linear light"""
+    white_balance: tuple[float, float, float] | None
+    """multipliers of the raw in place of its own; None: its own, or no raw"""
+    contrast: float
+    white: float
+    """of the tone curve"""
 
 
 @dataclass(frozen=True)
@@ -79,10 +99,24 @@ class FinishedShot:
     from_raw: bool
     tone: str
     """CALM, ROLLED_OFF or STRAIGHT"""
+    noise_evened: bool = False
+    hand: Hand = UNTOUCHED
+    """what you set for it, and for its series"""
+    rendering: Rendering | None = None
+    """by what its numbers became a picture; lists of earlier versions do not say"""
 
     def adjustments(self, match_to: str) -> Adjustments:
         """What was done to it, in a series matched to that shot."""
-        return Adjustments(self.frame, self.from_raw, match_to, self.match.facts, self.tone, self.by_hand)
+        return Adjustments(
+            self.frame,
+            self.from_raw,
+            match_to,
+            self.match.facts,
+            self.tone,
+            self.noise_evened,
+            self.hand,
+            self.by_hand,
+        )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -98,6 +132,8 @@ class FinishFacts:
     """shots that have no frame yet"""
     unmatched: tuple[str, ...] = ()
     """shots whose picture is as taken, because nothing told surely how to match it"""
+    as_taken: tuple[str, ...] = ()
+    """those of them that you accept as they are; the others are left to decide"""
     list_renewed: bool = False
     """the list beside the pictures could not be read and was written anew"""
     look_off: LookOff | None = None

@@ -1,14 +1,28 @@
 """Whether a picture was brought to its series by something that was measured. Light to import: the pages ask it too."""
 
-LARGEST_STOPS = 2.0
-"""More than this is a different picture, not a drifting light."""
+LARGEST_STOPS, LARGEST_STOPS_OF_RAWS = 2.0, 3.0
+"""More than this is a different picture, not a drifting light; a raw has a stop more to give."""
+MOST_LEFT, MOST_LEFT_WIDELY = 3.0, 6.0
+"""CIEDE2000 left over in the median of what both pictures show, and in two thirds of it: more is seen at once, side by
+side (common practice, no source: about three times the least that is seen, and twice that, as things move)."""
 
 
-def is_matched(by: str, stops: float, mired: float) -> bool:
+def reach_stops(from_raw: bool) -> float:
+    """By how much a picture may be brightened or darkened to meet its series [stops]."""
+    return LARGEST_STOPS_OF_RAWS if from_raw else LARGEST_STOPS
+
+
+def is_matched(
+    by: str, stops: float, mired: float, left: float | None = None, widely: float | None = None
+) -> bool:
     """What is told of a match (see matching.Match), in a word.
 
-    Surroundings that asked for nothing tell only that they could not tell: they are right to a sixth of a stop.
+    Surroundings that asked for nothing tell only that they could not tell: they are right to a sixth of a stop. And
+    what still differs after all that was done (CIEDE2000: `left` in the median, `widely` in two thirds) was compared,
+    not matched.
     """
     if by in ("nothing", "too far"):
+        return False
+    if (left or 0.0) > MOST_LEFT or (widely or 0.0) > MOST_LEFT_WIDELY:
         return False
     return by != "surroundings" or stops != 0 or mired != 0

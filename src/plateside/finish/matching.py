@@ -2,9 +2,10 @@
 
 What is compared, the surest first:
 
-    grey card     the same card read in both: exact
+    grey card     the card read in the light of both: exact, unless what both show says that the light has changed since
     same things   features found in both (SIFT: D. G. Lowe, IJCV 60 (2004), 91; homography by RANSAC: M. A. Fischler
                   and R. C. Bolles, CACM 24 (1981), 381), then the median ratio of what lies on each other
+    settings      the exposure that both raws were given, when the surroundings agree that the light was the same
     surroundings  surface and background outside the subject: the shift of one picture's histogram of log exposure and
                   log chroma that best lies on the other's (gains are shifts there: J. T. Barron, "Convolutional Color
                   Constancy", ICCV 2015)
@@ -13,7 +14,7 @@ When the surroundings have too little in common the picture is left as it is, an
 linear pictures (h, w, 3), about 480 px on the long side; nothing here sees the full-size picture.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
@@ -22,7 +23,7 @@ from numpy.typing import NDArray
 from plateside.finish.ciede2000 import delta_e
 from plateside.finish.facts import ITSELF as ITSELF_CODE
 from plateside.finish.facts import MatchFacts
-from plateside.finish.matched import LARGEST_STOPS
+from plateside.finish.matched import LARGEST_STOPS, reach_stops
 from plateside.finish.white_balance import NONE, Gains, of_array
 from plateside.ground.spectrum import convolved
 from plateside.ground.srgb import LUMINANCE, Floats, to_display, to_lab
@@ -36,12 +37,16 @@ SURE_ENOUGH = 0.65
 """Least likeness of surroundings (0..1) that is acted on; below, the picture is left alone."""
 LEAST_STOPS, LEAST_MIRED = 1 / 6, 12.0
 """Surroundings cannot tell less than this (bench matching: 0.2 stop and 9 mired in the mean): it is not acted on."""
+AGREE_STOPS, AGREE_MIRED = 0.25, 15.0
+"""What was read at another time or in another way must agree so far with what the pictures show, else it tells of
+another light."""
 
 _FEWEST_FEATURES = 25
 _MOST_FEATURES = 1000
 _COMPARED = 20_000
 """places over which a median colour difference is taken"""
 _DARKEST, _BRIGHTEST = 0.004, 0.92
+_NEAR_STOPS = 0.03
 _BIN_STOPS = 1 / 10
 _SOFT_BINS = (1.0, 0.6, 0.6)
 
@@ -52,7 +57,8 @@ class Match:
 
     gains: Gains
     by: str
-    """grey card, same things, surroundings, itself (others are matched to it), too far (left as it is) or nothing"""
+    """grey card, same things, settings, surroundings, itself (others are matched to it), too far (left as it is) or
+    nothing"""
     sure: float
     """0..1; what it rests on is in `by`"""
     delta_e_before: float | None
@@ -66,15 +72,30 @@ class Match:
     """too far: what it would take to meet the reference, and was not given; positive is brighter [stops]"""
     lacking_mired: float = 0.0
     """too far: the same of its colour; positive is warmer [mired]"""
+    delta_e_widely: float | None = None
+    """CIEDE2000 that two thirds of what both pictures show stay below"""
 
     @property
     def facts(self) -> MatchFacts:
         """The same without its gains."""
         return MatchFacts(
             self.by, self.stops, self.mired, self.delta_e_before, self.delta_e_after, self.lacking_stops,
-            self.lacking_mired,
+            self.lacking_mired, self.delta_e_widely,
         )  # fmt: skip
 
+
+@dataclass(frozen=True)
+class Known:
+    """What is known of two pictures beside what they show."""
+
+    card: Gains | None = None
+    """by a grey card read in the light of both"""
+    stops: float | None = None
+    """by the exposure that both raws were given, were the light the same; positive is brighter [stops]"""
+    from_raw: bool = False
+
+
+UNKNOWN = Known()
 
 ITSELF = Match(NONE, ITSELF_CODE, 1.0, None, None, 0.0, 0.0)
 
@@ -102,31 +123,63 @@ def look(linear: Floats, subject: Mask | None = None) -> MatchView:
 
 
 def match(
-    reference: MatchView, picture: MatchView, keep_exposure: bool = False, same_surface: bool = True
+    reference: MatchView,
+    picture: MatchView,
+    keep_exposure: bool = False,
+    same_surface: bool = True,
+    known: "Known" = UNKNOWN,
 ) -> Match:
     """Gains that bring `picture` to `reference`.
 
     keep_exposure  colour only: for a picture that is meant dark or light
     same_surface   False: the shot list says they stand on different surfaces, so surroundings tell nothing
+    known          what is known of both beside what they show
     """
+    reach = reach_stops(known.from_raw)
     found = _same_things(reference, picture)
-    by, sure = "same things", 1.0
-    if found is not None:
-        theirs, mine = found
-        gains = _median_ratio(theirs, mine)
-        gains = gains.balance if keep_exposure else gains
-        if _too_far(gains):
-            return Match(NONE, "too far", 1.0, None, None, 0.0, 0.0, gains.exposure_stops, gains.mired)
-        before = _difference(theirs, mine)
-        after = _difference(theirs, mine * gains.array)
-        sure = float(np.clip(1 - after / 6, 0.1, 1))
-        return _match(gains, by, sure, before, after)
+    seen = None if found is None else _wanted(_median_ratio(*found), keep_exposure)
+    if known.card is not None:
+        gains = _wanted(known.card, keep_exposure)
+        if seen is None or _agree(gains, seen):
+            return _measured("grey card", gains, found, keep_exposure, reach)
+    if seen is not None:
+        return _measured("same things", seen, found, keep_exposure, reach)
     if not same_surface:
         return Match(NONE, "nothing", 0.0, None, None, 0.0, 0.0)
     gains_or_none, sure = _surroundings(reference, picture)
     if gains_or_none is None or sure < SURE_ENOUGH:
         return Match(NONE, "nothing", sure, None, None, 0.0, 0.0)
-    return _match(_beyond_doubt(gains_or_none, keep_exposure), "surroundings", sure, None, None)
+    acted_on = _beyond_doubt(gains_or_none, keep_exposure)
+    stops = None if keep_exposure else known.stops
+    if stops is not None and abs(gains_or_none.exposure_stops - stops) <= AGREE_STOPS:
+        return _match(of_array(acted_on.balance.array * 2.0**stops), "settings", sure, None, None)
+    return _match(acted_on, "surroundings", sure, None, None)
+
+
+def _wanted(gains: Gains, keep_exposure: bool) -> Gains:
+    return gains.balance if keep_exposure else gains
+
+
+def _agree(one: Gains, two: Gains) -> bool:
+    apart = one.times(of_array(1 / two.array))
+    return abs(apart.exposure_stops) <= AGREE_STOPS and abs(apart.mired) <= AGREE_MIRED
+
+
+def _measured(
+    by: str, gains: Gains, found: tuple[Floats, Floats] | None, keep_exposure: bool, reach: float
+) -> Match:
+    """By colours that were read in both, `found` of them at the same places."""
+    if _too_far(gains, reach):
+        return Match(NONE, "too far", 1.0, None, None, 0.0, 0.0, gains.exposure_stops, gains.mired)
+    if found is None:
+        return _match(gains, by, 1.0, None, None)
+    theirs, mine = found
+    if keep_exposure:  # what is left of its colour: how dark it is meant to be is no difference
+        mine = mine * 2.0 ** _median_ratio(theirs, mine).exposure_stops
+    before, _ = _differences(theirs, mine)
+    after, widely = _differences(theirs, mine * gains.array)
+    found_match = _match(gains, by, float(np.clip(1 - after / 6, 0.1, 1)), before, after)
+    return replace(found_match, delta_e_widely=widely)
 
 
 def _match(gains: Gains, by: str, sure: float, before: float | None, after: float | None) -> Match:
@@ -140,21 +193,33 @@ def _beyond_doubt(gains: Gains, keep_exposure: bool) -> Gains:
     return of_array(balance.array * 2.0**exposure)
 
 
-def _too_far(gains: Gains) -> bool:
+def _too_far(gains: Gains, reach: float) -> bool:
     balance = np.log2(gains.balance.array)
     chroma = balance[[0, 2]] - balance[1]
-    return abs(gains.exposure_stops) > LARGEST_STOPS or float(np.abs(chroma).max()) > LARGEST_CHROMA_STOPS
+    return abs(gains.exposure_stops) > reach or float(np.abs(chroma).max()) > LARGEST_CHROMA_STOPS
 
 
 def _median_ratio(theirs: Floats, mine: Floats) -> Gains:
-    """Per channel, the median ratio of (n, 3) colours seen in both, highlights of the subject weighing no more."""
-    return of_array(2.0 ** np.median(np.log2(theirs / mine), axis=0))
+    """Per channel, the median ratio of (n, 3) colours seen in both, highlights of the subject weighing no more.
+
+    What was changed between the two (another dish, a hand) lies to one side and draws the median along: so it is taken
+    again of those near it, three times.
+    """
+    steps = np.log2(theirs / mine)
+    middle = np.median(steps, axis=0)
+    for _ in range(3):
+        away = np.abs(steps - middle).max(axis=1)
+        near = steps[away <= max(2 * float(np.median(away)), _NEAR_STOPS)]
+        middle = np.median(near, axis=0)
+    return of_array(2.0**middle)
 
 
-def _difference(theirs: Floats, mine: Floats) -> float:
+def _differences(theirs: Floats, mine: Floats) -> tuple[float, float]:
+    """CIEDE2000: the median, and what two thirds stay below."""
     step = max(len(theirs) // _COMPARED, 1)
     theirs, mine = theirs[::step], mine[::step]
-    return float(np.median(delta_e(to_lab(np.clip(theirs, 0, 1)), to_lab(np.clip(mine, 0, 1)))))
+    apart = delta_e(to_lab(np.clip(theirs, 0, 1)), to_lab(np.clip(mine, 0, 1)))
+    return float(np.median(apart)), float(np.quantile(apart, 2 / 3))
 
 
 def _features(linear: Floats) -> tuple[tuple[cv2.KeyPoint, ...], NDArray[np.float32] | None]:

@@ -18,7 +18,8 @@ from plateside.model.channels import highest
 from plateside.model.errors import RefusedError
 
 MIDDLE_GREY = 0.18
-CALM_CONTRAST = 1.25
+CALM_CONTRAST = 1.4
+"""Steepness about middle grey 1.2, as a quiet film print has it (common practice, no source)."""
 LARGEST_WHITE = 8.0
 
 

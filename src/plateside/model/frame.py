@@ -22,6 +22,12 @@ class Settings:
     focus_distance_m: float | None = None
     orientation: int = 1
     """EXIF tag 274, 1 to 8."""
+    baseline_exposure_stops: float | None = None
+    """A DNG's BaselineExposure: by how much it asks to be brightened."""
+    noise_profile: tuple[tuple[float, float], ...] | None = None
+    """A DNG's NoiseProfile of red, green and blue (see LinearPicture.noise)."""
+    picture_setting: str = ""
+    """How the camera says it makes its own pictures: contrast, saturation, picture style. Compared, not shown."""
 
 
 @dataclass(frozen=True)

@@ -22,6 +22,9 @@ class LinearPicture:
     xyz_to_camera: tuple[tuple[float, float, float], ...] | None = None
     """3 x 3 matrix from CIE XYZ to camera colours (DNG's ColorMatrix sense); None for a JPEG."""
     is_raw: bool = False
+    noise: tuple[tuple[float, float], ...] | None = None
+    """For red, green and blue of one photosite (S, O): the variance of a level x is S x + O (DNG's NoiseProfile), by
+    what the file says or by its own flat parts. None: not known, or a JPEG."""
     scale: float = 1.0
     """Pixels of this picture per pixel of the whole picture along a side (half size: 0.5)."""
 

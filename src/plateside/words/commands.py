@@ -190,6 +190,7 @@ FINISH_FLAGS: Mapping[str, str] = {
     "--kind": "tiff is 16 bits a colour, jpeg 8 (default: tiff)",
     "--match-to": "match the series to this shot",
     "--grey": "where that shot's select shows your grey card: left, top, width and height as shares of the picture",
+    "--accept": "keep this shot's picture as taken though it is not matched; may be given again for other shots",
 }
 DELIVER_HELP = (
     "crop and size the finished pictures for your channels, with alt texts, rights and the recipe page"

@@ -4,14 +4,16 @@ from collections.abc import Sequence
 
 from plateside.finish.facts import CALM, ITSELF, ROLLED_OFF, Adjustments, FinishFacts, MatchFacts
 from plateside.finish.followed import CARD, OTHERS, TEST_FRAME, LookOff
-from plateside.finish.matched import LARGEST_STOPS
+from plateside.finish.hand import Hand
+from plateside.finish.matched import reach_stops
 from plateside.model.casts import warmer_by
 from plateside.words import Row
 from plateside.words.commands import typed
-from plateside.words.counting import listed, plural, stops
+from plateside.words.counting import capital, listed, plural, stops
 
 NOTHING_ELSE = "Nothing was retouched, added, taken away or moved."
 AS_TAKEN = "Exposure and white balance as taken."
+NOISE_EVENED = "The sensor's noise evened out, as much as the frame shows of it."
 BY_HAND = "Changed by hand afterwards: what was done then is not known here."
 NOTHING_YET = (
     "Every select gets the series' one look: exposure and white balance matched, one tone curve. "
@@ -21,6 +23,7 @@ NOTHING_YET = (
 _BY = {
     "grey card": "the grey card",
     "same things": "what both pictures show",
+    "settings": "the exposure of both raws, which the surroundings bear out",
     "surroundings": "the surroundings (less sure)",
 }
 _TONE = {
@@ -44,11 +47,27 @@ def adjustment_sentences(a: Adjustments) -> list[str]:
 
 def handed_over_sentences(a: Adjustments) -> list[str]:
     """The same for whoever gets the picture: why it could not be matched stays with you."""
-    return [source_sentence(a), matching_sentence(a) if a.match.matched else AS_TAKEN, *_last_sentences(a)]
+    m = a.match
+    changed = f"{capital(change_phrase(m))}." if m.stops or m.mired else AS_TAKEN
+    return [source_sentence(a), matching_sentence(a) if m.matched else changed, *_last_sentences(a)]
 
 
 def _last_sentences(a: Adjustments) -> list[str]:
-    return [*([_TONE[a.tone]] if a.tone in _TONE else []), BY_HAND if a.by_hand else NOTHING_ELSE]
+    tone = [_TONE[a.tone]] if a.tone in _TONE else []
+    own = [hand_sentence(a.hand)] if a.hand.changes else []
+    return [*own, *([NOISE_EVENED] if a.noise_evened else []), *tone, BY_HAND if a.by_hand else NOTHING_ELSE]
+
+
+def hand_sentence(hand: Hand) -> str:
+    """'By your hand: 0.30 stop brighter, a little warmer (12 mired).'"""
+    said = [stops_phrase(hand.brighter_stops)] if hand.brighter_stops else []
+    said += [warmer_by(hand.warmer_mired)] if hand.warmer_mired else []
+    if hand.magenta_cc:
+        said.append(f"{'more magenta' if hand.magenta_cc > 0 else 'greener'} ({abs(hand.magenta_cc):g} CC)")
+    if hand.turned_degrees:
+        way = "clockwise" if hand.turned_degrees > 0 else "anticlockwise"
+        said.append(f"straightened {abs(hand.turned_degrees):g}° {way}")
+    return f"Set by you: {', '.join(said)}."
 
 
 def source_sentence(a: Adjustments) -> str:
@@ -67,20 +86,26 @@ def matching_sentence(a: Adjustments) -> str:
                 f"The series is matched to this picture, made neutral by the grey card: {change_phrase(m)}."
             )
         return "The series is matched to this picture: exposure and white balance as taken."
+    if not m.matched and (m.stops or m.mired):
+        return (
+            f"Brought nearer to {a.match_to} by {_BY.get(m.by, m.by)}: {change_phrase(m)}{_difference(m)}. That is "
+            "as near as one brightness and one colour bring it."
+        )
     if not m.matched:
-        return f"Exposure and white balance as taken: {unmatched_phrase(m, a.match_to)}."
+        return f"Exposure and white balance as taken: {unmatched_phrase(m, a.match_to, a.from_raw)}."
     return f"Matched to {a.match_to} by {_BY.get(m.by, m.by)}: {change_phrase(m)}{_difference(m)}."
 
 
-def unmatched_phrase(m: MatchFacts, match_to: str) -> str:
+def unmatched_phrase(m: MatchFacts, match_to: str, from_raw: bool = False) -> str:
     """Why a picture was left alone: '3.3 stops darker than cup, too far for one series (at most 2)'."""
     if m.by == "nothing":
         return f"too little in common with {match_to} to match"
     if m.by != "too far":
         return f"it shares nothing certain with {match_to}, and the surroundings differ too little to tell"
-    if abs(m.lacking_stops) > LARGEST_STOPS:
+    most = reach_stops(from_raw)
+    if abs(m.lacking_stops) > most:
         way = "darker" if m.lacking_stops > 0 else "brighter"
-        return f"{stops(m.lacking_stops)} {way} than {match_to}, too far for one series (at most {LARGEST_STOPS:g})"
+        return f"{stops(m.lacking_stops)} {way} than {match_to}, too far for one series (at most {most:g})"
     cast = "cooler" if m.lacking_mired > 0 else "warmer"
     return f"its colour is much {cast} than that of {match_to}, too much for one series"
 
@@ -124,14 +149,25 @@ def finish_lines(f: FinishFacts, folder: object) -> list[str]:
         )
     for one in f.finished:
         a = one.adjustments(f.match_to)
-        how = matching_sentence(a) if one.match.facts.matched else f"Not matched. {matching_sentence(a)}"
+        as_it_is = " You accept it as it is." if one.shot in f.as_taken else ""
+        how = (
+            matching_sentence(a)
+            if one.match.facts.matched
+            else f"Not matched.{as_it_is} {matching_sentence(a)}"
+        )
         lines.append(f"{one.shot}: {one.frame}, {one.width_px} x {one.height_px}. {how}")
         lines += [f"  {kept_by_hand_sentence(one.file)}"] if one.by_hand else []
+    if to_decide := [shot for shot in f.unmatched if shot not in f.as_taken]:
+        lines.append(accept_sentence(to_decide))
     if f.list_renewed:
         lines.append(
             "The list of finished pictures was damaged and is written again; your changes by hand are kept."
         )
     return [*lines, no_frame_sentence(f.missing)] if f.missing else lines
+
+
+def accept_sentence(shots: Sequence[str]) -> str:
+    return f"To keep {listed(shots)} as taken: --accept SHOT."
 
 
 def series_sentence(match_to: str) -> str:
@@ -169,6 +205,7 @@ def look_off_fix(match_to: str) -> str:
 
 NEEDS_A_FRAME = "Greyed out: needs a frame of at least one shot."
 UNMATCHED = "Not matched to the series; the reason is below."
+AS_TAKEN_BY_YOU = "Not matched to the series; you accept it as it is."
 LIKE_IT = "The whole series will look like it."
 BEFORE = {True: "the raw, not matched", False: "the camera's own picture"}
 """What stands before the finished picture: from a raw, or not."""
@@ -180,13 +217,16 @@ def standing_sentences(
     match_to: str,
     *,
     unmatched: Sequence[str] = (),
+    as_taken: Sequence[str] = (),
     another: Sequence[str] = (),
     missing: Sequence[str] = (),
 ) -> list[str]:
     """How far the series is: what is finished, what is not matched, what has another select, what is missing."""
     lines = [f"{finished} of {plural(shots, 'picture')} finished, matched to {match_to}."]
     if unmatched:
-        lines.append(f"Not matched: {listed(unmatched)}.")
+        lines.append(f"Not matched: {listed(unmatched)}. Take another frame, or accept it as it is.")
+    if as_taken:
+        lines.append(f"Accepted as taken: {listed(as_taken)}.")
     if another:
         lines.append(f"The select has changed since for {listed(another)}: make the series again.")
     if missing:
@@ -218,7 +258,7 @@ def made_from_sentence(frame: str, by_you: bool) -> str:
 
 def figure_rows(m: MatchFacts) -> list[Row]:
     """Exposure, colour, and how far apart the pictures were."""
-    given = m.matched and m.by != ITSELF
+    given = m.by != ITSELF and bool(m.matched or m.stops or m.mired)
     rows = [
         Row("exposure", "Exposure", stops_phrase(m.stops) if given else "as taken"),
         Row("colour", "Colour", mired_phrase(m.mired) if given else "as taken"),
@@ -255,6 +295,20 @@ def no_shot_to_match(name: str, names: list[str]) -> str:
     return f"{name!r} has no select to match to. Shots with one: {', '.join(names)}."
 
 
+_HAND = {
+    "brighter_stops": "Brightness in stops", "warmer_mired": "Warmth in mired",
+    "magenta_cc": "Green to magenta in CC", "turned_degrees": "Straightening in degrees",
+}  # fmt: skip
+
+
+def beyond_the_hand(name: str, most: float) -> str:
+    return f"{_HAND[name]} goes from -{most:g} to {most:g}."
+
+
+def no_shot_to_accept(name: str, names: list[str]) -> str:
+    return f"{name!r} has no select to accept. Shots with one: {', '.join(names)}."
+
+
 def no_patch(text: str) -> str:
     return (
         f"--grey is {text!r}; allowed: x,y,width,height as shares of the picture, such as 0.4,0.6,0.05,0.05."
@@ -274,6 +328,8 @@ PATCH_OUTSIDE = (
     "The grey card's place is x,y,width,height as shares (0 to 1) of the picture, such as 0.4,0.6,0.05,0.05."
 )
 NO_CARD_MARKED = "No grey card is marked there."
+MADE_EARLIER = "This series was made by an earlier version: make it again, then set it by hand."
+HAND_CHANGED = "Set by you since it was made: make the series again to have it in the file."
 NOTHING_OF_THAT_NAME = "Nothing of that name is finished."
 NOT_FROM_A_RAW = "That picture was not made from a raw."
 NO_SUCH_PICTURE = "There is no such picture."

@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from plateside.finish.matched import LARGEST_STOPS
-from plateside.finish.matching import look, match
+from plateside.finish.matched import LARGEST_STOPS, LARGEST_STOPS_OF_RAWS, is_matched
+from plateside.finish.matching import Known, look, match
 from plateside.finish.white_balance import NONE, of_array
 from plateside.ground.srgb import to_display, to_linear
 from tests.photographs import photograph
@@ -126,3 +126,78 @@ def test_a_difference_that_is_no_drift_is_not_mended() -> None:
     assert found.by == "too far"
     assert found.lacking_stops == pytest.approx(LARGEST_STOPS + 0.8, abs=0.1)
     assert found.stops == 0
+
+
+def test_a_raw_has_a_stop_more_to_give() -> None:
+    scene = linear("coffee") * 0.9
+    change = 2.0 ** -(LARGEST_STOPS_OF_RAWS - 0.2)
+    faint = (scene * change).astype(np.float32)
+    found = match(look(scene), look(faint), known=Known(from_raw=True))
+    assert found.stops == pytest.approx(LARGEST_STOPS_OF_RAWS - 0.2, abs=0.02)
+    assert match(look(scene), look(faint)).by == "too far"
+
+
+def test_a_grey_card_decides_unless_what_both_show_says_that_the_light_has_changed_since() -> None:
+    scene = linear("coffee")
+    change = 2.0**-0.5 * np.array([1.06, 1.0, 0.95])
+    reference, darker = look(taken(scene, np.ones(3), 1)), look(taken(scene, change, 2))
+    exact = of_array(1 / change)
+    found = match(reference, darker, known=Known(card=exact))
+    assert (found.by, found.gains) == ("grey card", exact)
+    assert found.delta_e_after is not None
+    # a card that was read under another light: a cloud has come since
+    stale = of_array(exact.array * 2.0**0.9)
+    found = match(reference, darker, known=Known(card=stale))
+    assert found.by == "same things"
+    assert found.stops == pytest.approx(exact.exposure_stops, abs=0.02)
+    # where nothing is shared the card is the surest that there is
+    one, dish_1 = surfaces(1, (200, 150), (0.35, 0.50, 0.20))
+    two, dish_2 = surfaces(2, (300, 170), (0.50, 0.12, 0.06))
+    apart = match(
+        look(taken(one, np.ones(3), 3), dish_1), look(taken(two, change, 4), dish_2), False, False,
+        Known(card=exact),
+    )  # fmt: skip
+    assert (apart.by, apart.gains) == ("grey card", exact)
+    kept = match(reference, darker, keep_exposure=True, known=Known(card=exact))
+    assert kept.by == "grey card"
+    assert kept.stops == pytest.approx(0, abs=1e-9)
+
+
+@pytest.mark.parametrize("stops", [-0.8, 0.0, 0.6])
+def test_the_exposure_that_was_given_is_exact_where_the_surroundings_bear_it_out(stops: float) -> None:
+    one, dish_1 = surfaces(1, (200, 150), (0.35, 0.50, 0.20))
+    two, dish_2 = surfaces(2, (300, 170), (0.50, 0.12, 0.06))
+    reference = look(taken(one, np.ones(3), 3), dish_1)
+    other = look(taken(two, np.full(3, 2.0**stops), 4), dish_2)
+    found = match(reference, other, known=Known(stops=-stops, from_raw=True))
+    assert found.by == "settings"
+    assert found.stops == pytest.approx(-stops, abs=1e-6)
+    assert is_matched(found.by, found.stops, found.mired)
+    # the settings followed the light: as bright as before, so their difference is no difference of the pictures
+    followed = match(reference, other, known=Known(stops=-stops + 1, from_raw=True))
+    assert followed.by == "surroundings"
+    assert followed.stops == pytest.approx(-stops, abs=0.25)
+
+
+def test_what_still_differs_is_not_called_matched() -> None:
+    scene = linear("coffee")
+    width = scene.shape[1]
+    # one half lit by a lamp: no one gain for the whole picture makes both halves alike
+    lamp = np.ones((1, width, 3)) * np.where(
+        np.arange(width)[None, :, None] < width / 2, (1.5, 1.0, 0.5), 1.0
+    )
+    found = match(
+        look(taken(scene, np.ones(3), 1)), look(taken((scene * lamp).astype(np.float32), np.ones(3), 2))
+    )
+    assert found.by == "same things"
+    assert not found.facts.matched
+    assert is_matched("same things", 0.3, 0, 1.0)
+
+
+def test_a_dark_mood_is_held_to_its_colour_alone() -> None:
+    scene = linear("coffee")
+    change = 2.0**-1.2 * np.array([1.1, 1.0, 0.9])
+    found = match(look(taken(scene, np.ones(3), 1)), look(taken(scene, change, 2)), keep_exposure=True)
+    assert found.delta_e_after is not None
+    assert found.delta_e_after < 1
+    assert found.facts.matched

@@ -71,3 +71,16 @@ def test_one_curve_holds_the_brightest_picture_of_the_set() -> None:
 def test_what_is_no_curve_is_refused(contrast: float, white: float) -> None:
     with pytest.raises(InputError):
         Curve(contrast, white)
+
+
+def test_the_series_curve_is_film_like_steeper_in_the_middle_with_a_shoulder_and_never_turns() -> None:
+    """Slopes in logarithms, by differences; a quiet print stock has 1.1 to 1.4 in the middle (common practice)."""
+    for white in (1.0, 1.5, 4.0):
+        curve = set_curve([white], scene_referred=True)
+        x = np.geomspace(1e-4, white, 4000)
+        slope = np.gradient(np.log(curve(x)), np.log(x))
+        middle = float(slope[np.argmin(np.abs(x - 0.18))])
+        assert (np.diff(curve(x)) > 0).all()
+        if white > 1:
+            assert 1.1 < middle < 1.4
+            assert slope[-2] < 0.75 * middle

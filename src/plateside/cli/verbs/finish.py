@@ -22,10 +22,15 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="X,Y,W,H",
         help=FINISH_FLAGS["--grey"],
     )
+    parser.add_argument(
+        "--accept", action="append", default=[], metavar="SHOT", help=FINISH_FLAGS["--accept"]
+    )
 
 
 def run(args: argparse.Namespace) -> Answer:
-    report = finish(args.shoot, args.kind, args.match_to, _shares(args.grey), show_progress)
+    report = finish(
+        args.shoot, args.kind, args.match_to, _shares(args.grey), show_progress, tuple(args.accept)
+    )
     return Answer(report, tuple(finish_lines(report, report.folder)))
 
 

@@ -14,6 +14,7 @@ from typing import Any
 
 from plateside.files.folder import can_lie_in
 from plateside.files.json_text import read_json
+from plateside.finish.hand import LIMITS
 
 LARGEST_NUMBER = 10**12
 """Far above any journal's, far below what a page's numbers hold exactly (2**53)."""
@@ -196,6 +197,10 @@ def _facts(value: object) -> bool:
     return isinstance(value, dict) and len(value) <= 40
 
 
+def _within(limit: float) -> Callable[[object], bool]:
+    return lambda value: _number(value) and abs(value) <= limit  # type: ignore[arg-type]
+
+
 def _names(value: object) -> bool:
     return isinstance(value, list) and bool(value) and all(_named(v) for v in value)
 
@@ -250,6 +255,8 @@ FIELDS: Mapping[str, Mapping[str, Callable[[object], bool]]] = {
     "crop": {"shot": _text, "channel": _named, "box": _box},
     "dish": {"shot": _text, "box": _box},
     "grey card": {"shot": _text, "frame?": _text, "box": _box},
+    "as taken": {"shot": _text, "frame": _named},
+    "look": {"shot": _text, **{name: _within(limit) for name, limit in LIMITS.items()}},
     "words": {"shot": _text, "field": _named, "text": _text},
     "camera clock": {"camera": _text, "offset_s": _number},
     "undo": {"row": _row_number},

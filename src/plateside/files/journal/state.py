@@ -35,6 +35,9 @@ The kinds of row, and the fields of their data:
     dish            shot, box                        (where the dish is in the finished picture; null: the tool looks)
     grey card       shot, frame, box                 (where her grey card lies in that frame: x, y, width, height as
                                                       shares; later frames of the shot are looked at there; null: none)
+    as taken        shot, frame                      (its finished picture may differ from the series)
+    look            shot, brighter_stops, warmer_mired, magenta_cc, turned_degrees
+                                                     (what she set by hand for its picture; shot empty: for the series)
     words           shot, field, text
     camera clock    camera, offset_s
     undo            row                              (undoes that row; undoing an undo brings it back)
@@ -47,12 +50,14 @@ from typing import Any
 
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.rows import Row
+from plateside.finish.hand import UNTOUCHED, Hand, hand_of
 
 CropShares = tuple[float, float, float, float]
 
 UNDOABLE = frozenset(
     {"shot current", "frame belongs", "kept", "again", "test frame", "select", "alternate", "crop", "dish", "words",
-     "camera clock", "layer", "lamp check", "best", "grey card"}
+     "camera clock", "layer", "lamp check", "best", "grey card", "as taken",
+     "look"}
 )  # fmt: skip
 
 
@@ -104,6 +109,12 @@ class ShootState:
     """shot -> where she says that the dish is in the finished picture (shares)"""
     grey_cards: dict[str, tuple[str, CropShares]] = field(default_factory=dict)
     """shot -> the frame in which her grey card was named, and where (x, y, width, height, shares)"""
+    card_marks: dict[str, tuple[str, CropShares]] = field(default_factory=dict)
+    """frame -> the shot as whose grey card it was named, and where: every one there is, one for each light"""
+    looks: dict[str, Hand] = field(default_factory=dict)
+    """shot -> what she set by hand for its picture; under the empty name, for the whole series"""
+    as_taken: dict[str, str] = field(default_factory=dict)
+    """shot -> the frame that she accepts as it was taken, not matched"""
     words: dict[str, dict[str, str]] = field(default_factory=dict)
     clock_offsets_s: dict[str, float] = field(default_factory=dict)
 
@@ -115,6 +126,10 @@ class ShootState:
         verdict = self.verdicts.get(frame)
         # rows of an earlier version do not say for which shot
         return verdict is None or verdict.get("shot", self.shot_of.get(frame)) != self.shot_of.get(frame, "")
+
+    def hand(self, shot: str) -> Hand:
+        """All that is set by hand for a shot's picture, its own and its series'."""
+        return self.looks.get("", UNTOUCHED).and_(self.looks.get(shot, UNTOUCHED))
 
     def best_by_her(self, frames: Sequence[str]) -> str:
         """Her own best among the frames of one burst; empty when she named none."""
@@ -241,9 +256,15 @@ def _apply(state: ShootState, row: Row) -> None:
         case "grey card":
             if data["box"] is None:
                 state.grey_cards.pop(shot, None)
+                state.card_marks = {f: mark for f, mark in state.card_marks.items() if mark[0] != shot}
             else:
                 x, y, w, h = (float(v) for v in data["box"])
                 state.grey_cards[shot] = frame, (x, y, w, h)
+                state.card_marks[frame] = shot, (x, y, w, h)
+        case "as taken":
+            state.as_taken[shot] = frame
+        case "look":
+            state.looks[shot] = hand_of(data)
         case "words":
             state.words.setdefault(shot, {})[str(data["field"])] = str(data["text"])
         case "camera clock":
@@ -270,11 +291,12 @@ def stand_for(state: ShootState, former: str, frame: str) -> None:
         if former in frames:
             frames.discard(former)
             frames.add(frame)
-    for of_shot in (state.references, state.heroes, state.alternates):
+    for of_shot in (state.references, state.heroes, state.alternates, state.as_taken):
         of_shot.update({s: frame for s, f in of_shot.items() if f == former})
     state.layers = {s: [now(f) for f in layer_frames] for s, layer_frames in state.layers.items()}
     state.bests = [now(f) for f in state.bests]
     state.grey_cards = {s: (now(f), box) for s, (f, box) in state.grey_cards.items()}
+    state.card_marks = {now(f): mark for f, mark in state.card_marks.items()}
     state.lamp_checks = {s: replace(c, frame=now(c.frame)) for s, c in state.lamp_checks.items()}
     if former in state.lamps:
         check = state.lamps.pop(former)

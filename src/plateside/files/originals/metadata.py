@@ -22,6 +22,15 @@ from plateside.model.frame import Settings
 logging.getLogger("exifread").setLevel(logging.CRITICAL)
 
 _LONGEST_TEXT = 200
+_PICTURE_TAGS = ("EXIF Contrast", "EXIF Saturation", "EXIF CustomRendered", "EXIF SceneCaptureType")
+_PICTURE_WORDS = (
+    "picturemode",
+    "picturestyle",
+    "picturecontrol",
+    "creativestyle",
+    "filmmode",
+    "dynamicrange",
+)
 
 
 def read_settings(path: Path) -> Settings:
@@ -89,7 +98,42 @@ def settings_of(tags: dict[str, Any]) -> Settings:
         exposure_bias_stops=_bias(tags),
         focus_distance_m=_positive(distance),
         orientation=int(orientation) if orientation and 1 <= orientation <= 8 else 1,
+        baseline_exposure_stops=_baseline_exposure(tags),
+        noise_profile=_noise_profile(tags),
+        picture_setting=_picture_setting(tags),
     )
+
+
+def _baseline_exposure(tags: dict[str, Any]) -> float | None:
+    stops = _number(tags, "Image Tag 0xC62A")
+    return stops if stops is not None and -2 <= stops <= 4 else None
+
+
+def _noise_profile(tags: dict[str, Any]) -> tuple[tuple[float, float], ...] | None:
+    """DNG 1.3, tag 51041: S and O for each colour plane, or one pair for all; in the first directory or the raw's."""
+    for name in ("Image Tag 0xC761", "EXIF SubIFD0 Tag 0xC761", "EXIF Tag 0xC761"):
+        values = _values(tags, name)
+        if len(values) not in (2, 6):
+            continue
+        try:
+            # a DOUBLE comes as a tuple of one
+            numbers = [float(v[0] if isinstance(v, tuple) else v) for v in values]
+        except (TypeError, ValueError, ArithmeticError, IndexError):
+            continue
+        pairs = list(zip(numbers[::2], numbers[1::2], strict=True))
+        if all(0 <= s < 0.1 and abs(o) < 0.1 for s, o in pairs) and all(s > 0 for s, _ in pairs):
+            return tuple(pairs * (3 // len(pairs)))
+    return None
+
+
+def _picture_setting(tags: dict[str, Any]) -> str:
+    """EXIF 2.32 Contrast, Saturation, CustomRendered, SceneCaptureType, and what a maker's note calls by such names."""
+    said = [f"{name} {tags[name]}" for name in _PICTURE_TAGS if name in tags]
+    for name, tag in sorted(tags.items()):
+        low = name.lower().replace(" ", "")
+        if name.startswith("MakerNote") and any(word in low for word in _PICTURE_WORDS):
+            said.append(f"{name[10:]} {tag}"[:60])
+    return "; ".join(said)[:_LONGEST_TEXT]
 
 
 def _bias(tags: dict[str, Any]) -> float | None:

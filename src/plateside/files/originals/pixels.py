@@ -2,6 +2,7 @@
 
 `stated_size`      width and height, upright, from the headers, with all refusals
 `display_picture`  uint8 sRGB, upright, quick (embedded preview of a raw, DCT scaling of a JPEG)
+`embedded_preview` the camera's own picture inside a raw
 `linear_picture`   float32, proportional to light
 `linear_and_levels`  both after one unpack
 """
@@ -88,6 +89,24 @@ def display_picture(path: Path, longest_px: int = 3000, *, metered: bool = False
 
 
 @holding
+def embedded_preview(path: Path, longest_px: int) -> NDArray[np.uint8] | None:
+    """The camera's own picture inside a raw, upright, sRGB, its longer side at most `longest_px`; None: it has none.
+
+    Raises InputError when the file cannot be opened.
+    """
+    with faults_in_words(path.name):
+        found = raws.preview(path)
+    if found is None:
+        return None
+    if not isinstance(found[0], bytes):
+        return _fitted(upright(found[0], found[1]), longest_px)
+    # a damaged preview says nothing of the raw around it
+    with contextlib.suppress(InputError):
+        return _fitted(jpegs.decode(found[0], path.name, longest_px, found[1]), longest_px)
+    return None
+
+
+@holding
 def linear_picture(path: Path, half: bool = True) -> LinearPicture:
     """The picture as numbers proportional to light; see LinearPicture for their meaning.
 
@@ -100,7 +119,7 @@ def linear_picture(path: Path, half: bool = True) -> LinearPicture:
         return LinearPicture(rgb=_LINEAR[picture], scale=0.5 if half else 1.0)
     _need_raw(path)
     with faults_in_words(path.name):
-        return raws.linear(path, half)
+        return raws.linear(path, half, read_settings(path).noise_profile)
 
 
 @holding

@@ -26,6 +26,7 @@ from plateside.frames.clipped import (
 from plateside.frames.exposure import DISPLAY_OVER_SATURATION
 from plateside.frames.levels import levels_of_counts, levels_of_picture
 from plateside.frames.mosaic import bin_cells, count_levels
+from plateside.frames.noise import NoiseProfile, noise_of_mosaic
 from plateside.ground.srgb import TO_XYZ
 from plateside.model.pixels import LinearPicture, RawLevels
 from plateside.words.frame_files import said as sentence
@@ -95,11 +96,14 @@ def developed(path: Path, *, metered: bool = False, half: bool = True) -> NDArra
         return picture
 
 
-def linear(path: Path, half: bool) -> LinearPicture:
-    """The sensor's numbers as a linear picture; half size by binning 2 x 2, else LibRaw's AHD interpolation."""
+def linear(path: Path, half: bool, noise: NoiseProfile | None = None) -> LinearPicture:
+    """The sensor's numbers as a linear picture; half size by binning 2 x 2, else LibRaw's AHD interpolation.
+
+    noise  what the file says of its noise; None: it is looked for
+    """
     with opened(path) as raw:
         raw.unpack()
-        return _linear(raw, half)
+        return _linear(raw, half, _noise(raw, noise))
 
 
 def measures(path: Path) -> tuple[LinearPicture, RawLevels]:
@@ -215,7 +219,7 @@ def _tuples(matrix: NDArray[Any]) -> Matrix:
     return tuple((float(a), float(b), float(c)) for a, b, c in matrix)
 
 
-def _linear(raw: Any, half: bool) -> LinearPicture:
+def _linear(raw: Any, half: bool, noise: NoiseProfile | None = None) -> LinearPicture:
     if raw.num_colors not in (1, 3):
         return _by_libraw(raw, half)
     to_srgb, xyz_to_camera = _matrices(raw)
@@ -235,8 +239,19 @@ def _linear(raw: Any, half: bool) -> LinearPicture:
         to_srgb=to_srgb,
         xyz_to_camera=xyz_to_camera,
         is_raw=True,
+        noise=noise,
         scale=0.5 if half else 1.0,
     )
+
+
+def _noise(raw: Any, stated: NoiseProfile | None) -> NoiseProfile | None:
+    """By the file's own word, else by what its flat parts show; None of a sensor that is no Bayer mosaic."""
+    if not _is_bayer(raw):
+        return None
+    if stated is not None:
+        return stated
+    black, white = _black_white(raw)
+    return noise_of_mosaic(raw.raw_image_visible, _pattern(raw), black, white)
 
 
 def _demosaiced(raw: Any, half: bool) -> tuple[NDArray[np.float32], tuple[float, float, float]]:

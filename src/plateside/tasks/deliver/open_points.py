@@ -26,7 +26,7 @@ from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot, Shot
 from plateside.paper.structured import page_url_missing
 from plateside.tasks.choose.doubt import doubt_of
-from plateside.tasks.finish.finished_list import FinishedNow, finished_now, look_of
+from plateside.tasks.finish.finished_list import FinishedNow, accepted_as_taken, finished_now, look_of
 
 MANIFEST = "manifest.json"
 WHOLE, UNFINISHED = "whole", "unfinished"
@@ -168,9 +168,12 @@ def _of_shot(shot: Shot, state: ShootState, now: FinishedNow | None) -> list[Poi
     hero, found = state.heroes.get(name), []
     if hero is not None and hero != now.one.frame_id:
         return [Point("another select", name, blocks=True)]
+    if now.one.adjustments.hand != state.hand(name) and not now.by_hand:
+        return [Point("hand changed", name, blocks=True)]
     if now.cut_short:
         found.append(Point("finish cut short", name, blocks=True))
-    if not now.one.adjustments.match.matched and "unmatched" not in shot.deliberate and not now.by_hand:
+    accepted = accepted_as_taken(shot, state, now.one.frame_id)
+    if not now.one.adjustments.match.matched and not accepted and not now.by_hand:
         found.append(Point("unmatched", name, blocks=True))
     return [*found, *_doubtful(name, state, now.one.frame_id)]
 

@@ -9,11 +9,22 @@ from typing import Any
 from plateside.files.cache import BuildRecord, key_of
 from plateside.files.checksums import hash_now
 from plateside.files.folder import ShootFolder, can_lie_in
+from plateside.files.journal.state import ShootState
 from plateside.files.json_text import read_json_file
 from plateside.files.originals.kinds import is_raw
-from plateside.finish.facts import CALM, ROLLED_OFF, STRAIGHT, Adjustments, MatchFacts, by_now
+from plateside.finish.facts import (
+    CALM,
+    ROLLED_OFF,
+    STRAIGHT,
+    Adjustments,
+    MatchFacts,
+    Rendering,
+    by_now,
+)
 from plateside.finish.followed import CARD, OTHERS, TEST_FRAME, LookOff
+from plateside.finish.hand import hand_of
 from plateside.model.errors import InputError
+from plateside.model.shoot import Shot
 from plateside.words import finish as words
 
 RECORD = "adjustments.json"
@@ -21,6 +32,8 @@ TONES = (CALM, ROLLED_OFF, STRAIGHT)
 WAYS = (CARD, TEST_FRAME, OTHERS)
 BUILD_RECORD = "finish.json"
 """What `finish` keeps under .plateside."""
+AS_SEEN_RECORD = "as-seen.json"
+"""How bright the cameras show their raws; the page's pictures ask for it too, so it has a file of its own."""
 DAMAGED = (OSError, ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError)
 """What reading a list that was damaged may end in."""
 
@@ -88,7 +101,7 @@ def adjustments_of(row: Mapping[str, Any], match_to: str) -> Adjustments:
     figures = {
         name: float(m.get(name) or 0.0) for name in ("stops", "mired", "lacking_stops", "lacking_mired")
     }
-    apart = {name: m.get(name) for name in ("delta_e_before", "delta_e_after")}
+    apart = {name: m.get(name) for name in ("delta_e_before", "delta_e_after", "delta_e_widely")}
     # lists of earlier versions leave both to the kind of file
     from_raw = row.get("from_raw", is_raw(Path(row["frame"])))
     tone = row.get("tone", CALM if from_raw else STRAIGHT)
@@ -98,6 +111,8 @@ def adjustments_of(row: Mapping[str, Any], match_to: str) -> Adjustments:
         match_to,
         MatchFacts(by_now(m["by"]), **figures, **apart),
         tone,
+        row.get("noise_evened") is True,
+        hand_of(row.get("hand", {})),
         row["by_hand"],
     )
 
@@ -117,19 +132,42 @@ def _checked(row: dict[str, Any]) -> dict[str, Any]:
         raise ValueError("size")
     if not isinstance(row.get("from_raw", False), bool) or row.get("tone", STRAIGHT) not in TONES:
         raise TypeError("from_raw, tone")
+    hand_of(row.get("hand", {}))
+    rendering_of(row)
     match = row["match"]
     if not isinstance(match["by"], str) or not all(_is_number(match[name]) for name in ("stops", "mired")):
         raise TypeError("match")
     if not all(
         match.get(name) is None or _is_number(match[name])
-        for name in ("lacking_stops", "lacking_mired", "delta_e_before", "delta_e_after")
+        for name in ("lacking_stops", "lacking_mired", "delta_e_before", "delta_e_after", "delta_e_widely")
     ):
         raise TypeError("match")
     return row
 
 
+def rendering_of(row: Mapping[str, Any]) -> Rendering | None:
+    """By what a row's picture was made; None: an earlier version did not say. Raises as `_checked` does."""
+    r = row.get("rendering")
+    if r is None:
+        return None
+    balance = r["white_balance"]
+    numbers = [*r["gains"], *(balance or ()), r["contrast"], r["white"]]
+    if not all(_is_number(v) and 0 < v < 1e6 for v in numbers) or len(numbers) not in (5, 8):
+        raise ValueError("rendering")
+    red, green, blue = r["gains"]
+    multipliers = None if balance is None else (float(balance[0]), float(balance[1]), float(balance[2]))
+    return Rendering(
+        (float(red), float(green), float(blue)), multipliers, float(r["contrast"]), float(r["white"])
+    )
+
+
 def _is_number(value: object) -> bool:
     return isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
+
+
+def accepted_as_taken(shot: Shot, state: ShootState, frame_id: str) -> bool:
+    """Whether its picture may differ from the series: by the shot list, or as you said of this very frame."""
+    return "unmatched" in shot.deliberate or state.as_taken.get(shot.name) == frame_id
 
 
 def placed(record: BuildRecord, file: str) -> set[str]:

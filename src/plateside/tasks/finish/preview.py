@@ -6,6 +6,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.files.cache import BuildRecord
 from plateside.files.journal.state import read_state
 from plateside.files.originals.pixels import linear_picture
 from plateside.files.pictures import encode, read_picture
@@ -13,9 +14,11 @@ from plateside.files.settings.load import open_shoot
 from plateside.finish.develop import develop
 from plateside.finish.render import highlight, render, to_8_bits
 from plateside.finish.tone import set_curve
-from plateside.finish.white_balance import NONE
+from plateside.finish.white_balance import NONE, of_array
 from plateside.model.errors import InputError
 from plateside.tasks.choose.make_thumbnails import write_bytes_to
+from plateside.tasks.finish.as_seen import AsSeen
+from plateside.tasks.finish.finished_list import AS_SEEN_RECORD
 from plateside.tasks.finish.shown import SIZES, finished_preview, plain_preview
 from plateside.words.finish import frame_gone
 
@@ -42,14 +45,17 @@ def make_plain_preview(root: Path, frame: str, size: str) -> None:
     what differs between the two is what was done, not whose development it is.
     """
     opened = open_shoot(root)
-    name = read_state(opened.folder.root).landed.get(frame, "")
+    state = read_state(opened.folder.root)
+    name = state.landed.get(frame, "")
     path = opened.folder.frames_dir / name
     if not name or not path.is_file():
         raise InputError(frame_gone(name or frame[:12]))
     linear = develop(linear_picture(path, half=size in _SMALL))
-    curve = set_curve([highlight(linear, NONE)], scene_referred=True)
+    record = BuildRecord(opened.folder.plateside_dir / AS_SEEN_RECORD)
+    seen = of_array(NONE.array * 2.0 ** AsSeen(opened, state, record).stops(path))
+    curve = set_curve([highlight(linear, seen)], scene_referred=True)
     longest, quality = SIZES[size]
-    pixels = _fitted(to_8_bits(render(linear, NONE, curve)), longest)
+    pixels = _fitted(to_8_bits(render(linear, seen, curve)), longest)
     write_bytes_to(plain_preview(opened.folder.root, frame, size), encode(pixels, "jpeg", quality))
 
 

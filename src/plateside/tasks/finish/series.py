@@ -3,34 +3,55 @@
 import json
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, fields
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 from plateside import __version__
+from plateside.deliver.metadata import xmp_packet
+from plateside.deliver.rights import rights_of
+from plateside.deliver.words import Words
 from plateside.files import damage
 from plateside.files.atomic import disk_faults_in_words, replacing, write_text
-from plateside.files.cache import BuildRecord, key_of
+from plateside.files.cache import BuildRecord, digest, key_of
 from plateside.files.checksums import sha256_of_file
 from plateside.files.folder import ShootFolder
-from plateside.files.journal.state import read_state
+from plateside.files.journal.journal import Journal
+from plateside.files.journal.state import ShootState, read_state
+from plateside.files.originals.metadata import read_settings
 from plateside.files.pictures import encode, fill_tiff_16, picture_size
 from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.files.working import sweep
-from plateside.finish.facts import CALM, ROLLED_OFF, STRAIGHT, FinishedShot, FinishFacts
+from plateside.finish.by_hand import curve_of, gains_of, straightened
+from plateside.finish.facts import (
+    CALM,
+    ROLLED_OFF,
+    STRAIGHT,
+    Adjustments,
+    FinishedShot,
+    FinishFacts,
+    Rendering,
+)
 from plateside.finish.followed import LookOff
+from plateside.finish.hand import Hand
 from plateside.finish.render import render, to_8_bits
 from plateside.finish.tone import CALM_CONTRAST, Curve, set_curve
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
 from plateside.tasks.choose.heroes import Hero, heroes_of
+from plateside.tasks.finish.as_seen import AsSeen
+from plateside.tasks.finish.cards import marked_cards
 from plateside.tasks.finish.finished_list import (
+    AS_SEEN_RECORD,
     BUILD_RECORD,
     DAMAGED,
     RECORD,
+    accepted_as_taken,
     adjustments_of,
     damaged_list,
     placed,
     read_rows,
+    rendering_of,
 )
 from plateside.tasks.finish.look_followed import look_followed
 from plateside.tasks.finish.set_look import METHOD, MeasuredHero, SetLook, Shares, match_from
@@ -38,6 +59,8 @@ from plateside.words import finish as words
 
 KINDS = {"tiff": ".tif", "jpeg": ".jpg"}
 BEST_JPEG = 97
+NO_WORDS = Words("", "", "", True)
+"""A finished picture has none yet: they are written for its deliveries."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -53,6 +76,7 @@ def finish(
     match_to: str = "",
     grey: Shares | None = None,
     progress: Progress = silent,
+    accept: tuple[str, ...] = (),
 ) -> FinishReport:
     """Finish the selects of the shoot in `given`.
 
@@ -61,6 +85,7 @@ def finish(
     grey       where that shot's select shows a grey card (x, y, width, height as shares of the picture); none: where
                it was marked on set, when that was in this very frame
     progress   in three equal parts: frames chosen for shots without a select, pictures measured, pictures made
+    accept     shots whose picture may stay as taken, although it is not matched
     A second run makes only what changed. Raises InputError (no select, unknown shot), CouldNotError (disk), Cancelled.
     """
     if kind not in KINDS:
@@ -74,7 +99,12 @@ def finish(
     record = BuildRecord(opened.folder.plateside_dir / BUILD_RECORD)
     steps = 3 * len(heroes.found)
 
-    set_look = SetLook(chief, grey or _marked_card(opened, chief), record)
+    _accept(opened, heroes.found, accept)
+    state = read_state(opened.folder.root)
+    set_look = SetLook(
+        chief, grey or _marked_card(state, chief), record, marked_cards(opened, state),
+        AsSeen(opened, state, BuildRecord(opened.folder.plateside_dir / AS_SEEN_RECORD)).stops,
+    )  # fmt: skip
     sweep(opened.folder.workplace)
     noted, renewed = _noted(opened)
     measured = []
@@ -88,11 +118,14 @@ def finish(
     finished, count = [], 0
     for at, one in enumerate(measured, 2 * len(heroes.found)):
         progress(at, steps)
-        work = _Work(opened, set_look, record, kind, noted, lambda _done, _total, at=at: progress(at, steps))
+        hand = state.hand(one.hero.shot.name)
+        work = _Work(
+            opened, set_look, record, kind, noted, hand, lambda _done, _total, at=at: progress(at, steps)
+        )
         shot, new = work.make(one, curves[one.hero.is_raw])
         finished.append(shot)
         count += new
-    off = look_followed(opened, read_state(opened.folder.root), set_look, measured)
+    off = look_followed(opened, state, set_look, measured)
     _write_record(opened, chief, finished, off)
     progress(steps, steps)
     names = [one.shot for one in finished]
@@ -103,14 +136,29 @@ def finish(
         written=count,
         missing=tuple(s.name for s in opened.shoot.shots if s.name not in names),
         unmatched=tuple(one.shot for one in finished if not one.match.facts.matched),
+        as_taken=tuple(
+            one.shot
+            for one, hero in zip(finished, heroes.found, strict=True)
+            if not one.match.facts.matched and accepted_as_taken(hero.shot, state, one.frame_id)
+        ),
         list_renewed=renewed,
         look_off=off,
     )
 
 
-def _marked_card(opened: OpenShoot, chief: Hero) -> Shares | None:
-    frame, box = read_state(opened.folder.root).grey_cards.get(chief.shot.name, ("", None))
-    return box if frame == chief.frame_id else None
+def _accept(opened: OpenShoot, heroes: tuple[Hero, ...], shots: tuple[str, ...]) -> None:
+    """Write down which pictures may differ from the series. Raises InputError for what is no shot with a select."""
+    frames = {hero.shot.name: hero.frame_id for hero in heroes}
+    if unknown := [shot for shot in shots if shot not in frames]:
+        raise InputError(words.no_shot_to_accept(unknown[0], list(frames)))
+    if shots:
+        rows = [("as taken", {"shot": shot, "frame": frames[shot]}) for shot in dict.fromkeys(shots)]
+        Journal.open(opened.folder.root).append_many(rows)
+
+
+def _marked_card(state: ShootState, chief: Hero) -> Shares | None:
+    shot, box = state.card_marks.get(chief.frame_id, ("", None))
+    return box if shot == chief.shot.name else None
 
 
 def read_record(opened: OpenShoot) -> list[FinishedShot]:
@@ -129,7 +177,10 @@ def read_list(folder: ShootFolder) -> list[FinishedShot]:
 def _from_row(row: Mapping[str, Any]) -> FinishedShot:
     done = adjustments_of(row, "")
     known = {f.name: row[f.name] for f in fields(FinishedShot) if f.name in row}
-    own = {"match": match_from(row["match"]), "from_raw": done.from_raw, "tone": done.tone}
+    own = {
+        "match": match_from(row["match"]), "from_raw": done.from_raw, "tone": done.tone, "hand": done.hand,
+        "rendering": rendering_of(row),
+    }  # fmt: skip
     return FinishedShot(**{**known, **own})
 
 
@@ -173,6 +224,8 @@ class _Work:
     kind: str
     noted: dict[str, FinishedShot]
     """file -> what the record beside the pictures says: it outlives the caches"""
+    hand: Hand
+    """what you set for the picture, and for its series"""
     progress: Progress
 
     def make(self, one: MeasuredHero, curve: Curve) -> tuple[FinishedShot, bool]:
@@ -180,9 +233,10 @@ class _Work:
         hero = one.hero
         file = hero.shot.name + KINDS[self.kind]
         path = self.opened.folder.finished_dir / file
+        xmp = self._xmp(one, curve)
         key = key_of(
-            METHOD, hero.frame_id, one.match.gains.array.tolist(), asdict(curve), self.kind,
-            self.set_look.rendering_key(hero),
+            METHOD, digest(xmp), hero.frame_id, one.gains.array.tolist(), asdict(curve), self.kind,
+            self.set_look.rendering_key(hero), *([asdict(self.hand)] if self.hand.changes else []),
         )  # fmt: skip
         there = _hash_of(path)
         size = picture_size(path) if there else None
@@ -190,7 +244,7 @@ class _Work:
         as_made = self._hash_of_build(file, key)
         new = size is None or not (there == as_made or (by_hand and as_made))
         if new:
-            size, by_hand = self._write(path, one, curve), False
+            size, by_hand = self._write(path, one, curve, xmp), False
             there = sha256_of_file(path)
             self.record.put(file, key, sha256=there)
         self._forget_other_kind(hero.shot.name, path)
@@ -198,10 +252,16 @@ class _Work:
         return (
             FinishedShot(
                 hero.shot.name, hero.name, hero.frame_id, hero.by, file, width_px, height_px, there, by_hand, key,
-                one.match, hero.is_raw, _tone(curve),
+                one.match, hero.is_raw, _tone(curve), one.noise_evened, self.hand,
+                self._rendering(one, curve),
             ),
             new,
         )  # fmt: skip
+
+    def _rendering(self, one: MeasuredHero, curve: Curve) -> Rendering:
+        red, green, blue = (float(v) for v in one.gains.array)
+        balance = self.set_look.white_balance(one.hero)
+        return Rendering((red, green, blue), balance, curve.contrast, curve.white)
 
     def written(self, file: str) -> set[str]:
         """Hashes under which `file` was ever noted as written here: in the record, or beside the pictures."""
@@ -216,13 +276,33 @@ class _Work:
             return str(recorded.get("sha256", ""))
         return before.sha256 if before is not None and before.made_from == key else ""
 
-    def _write(self, path: Path, one: MeasuredHero, curve: Curve) -> tuple[int, int]:
-        picture = render(self.set_look.developed(one.hero), one.match.gains, curve, self.progress)
+    def _xmp(self, one: MeasuredHero, curve: Curve) -> bytes:
+        """Who made it and when, and what was done to it: it goes with the picture wherever it is sent."""
+        shoot, match_to = self.opened.shoot, self.set_look.chief.shot.name
+        done = Adjustments(
+            one.hero.name,
+            one.hero.is_raw,
+            match_to,
+            one.match.facts,
+            _tone(curve),
+            one.noise_evened,
+            self.hand,
+        )
+        taken = read_settings(one.hero.path).taken_at
+        rights = rights_of(shoot.creator, date.fromisoformat(shoot.date).year)
+        # that nothing else was done holds only until another program saves it, and this stays in the file
+        said = tuple(line for line in words.handed_over_sentences(done) if line != words.NOTHING_ELSE)
+        return xmp_packet(NO_WORDS, rights, (), said, taken.isoformat() if taken else "")
+
+    def _write(self, path: Path, one: MeasuredHero, curve: Curve, xmp: bytes) -> tuple[int, int]:
+        linear = straightened(self.set_look.developed(one.hero), self.hand.turned_degrees)
+        gains = one.gains.times(gains_of(self.hand)) if self.hand.changes else one.gains
+        picture = render(linear, gains, curve_of(curve, self.hand), self.progress)
         with replacing(path, self.opened.folder.workplace, lambda new: self._may_place(new, path)) as new:
             if self.kind == "tiff":
-                fill_tiff_16(new, picture, path=path)
+                fill_tiff_16(new, picture, xmp, path=path)
             else:
-                new.write_bytes(encode(to_8_bits(picture), "jpeg", BEST_JPEG))
+                new.write_bytes(encode(to_8_bits(picture), "jpeg", BEST_JPEG, xmp))
         return picture.shape[1], picture.shape[0]
 
     def _may_place(self, new: Path, path: Path) -> bool:

@@ -2,8 +2,10 @@
 
 import contextlib
 import math
-from dataclasses import asdict, dataclass, replace
+from collections.abc import Callable
+from dataclasses import asdict, dataclass, field, replace
 from functools import cached_property
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -15,15 +17,19 @@ from plateside.files.originals.metadata import read_settings
 from plateside.files.originals.pixels import linear_picture
 from plateside.finish.develop import develop, reduced
 from plateside.finish.facts import by_now
-from plateside.finish.matching import ITSELF, Match, MatchView, look, match
+from plateside.finish.matching import ITSELF, Known, Match, MatchView, look, match
+from plateside.finish.noise import strength
 from plateside.finish.render import highlight
-from plateside.finish.white_balance import NONE, Gains, NotGrey, from_grey
+from plateside.finish.white_balance import NONE, Gains, NotGrey, from_grey, of_array
 from plateside.ground.srgb import to_display
-from plateside.model.errors import InputError
+from plateside.model.errors import CouldNotError, InputError
+from plateside.model.frame import Settings
+from plateside.model.pixels import LinearPicture
 from plateside.tasks.choose.heroes import Hero
+from plateside.tasks.finish.cards import MarkedCard, card_of_light, stops_between
 from plateside.words.finish import NO_CARD_MARKED, NOT_GREY, PATCH_OUTSIDE
 
-METHOD = 5
+METHOD = 6
 """Raised when the same frame would come out differently: then everything is made again."""
 LOOKED_AT_PX = 480
 _KEEP_EXPOSURE = frozenset({"dark", "high key", "silhouette"})
@@ -38,6 +44,15 @@ class MeasuredHero:
     match: Match
     highlight: float
     """linear light that only its brightest 0.1 % exceed, after the gains"""
+    noise_evened: bool = False
+    """some of the sensor's noise is to go"""
+    as_seen_stops: float = 0.0
+    """how much brighter than metered its camera shows its raws [stops]"""
+
+    @property
+    def gains(self) -> Gains:
+        """All that the developed picture is multiplied by."""
+        return _brighter(self.match.gains, self.as_seen_stops)
 
 
 @dataclass(frozen=True, eq=False)
@@ -48,10 +63,20 @@ class SetLook:
     grey: Shares | None
     """where the reference shows a grey card"""
     record: BuildRecord
+    cards: tuple[MarkedCard, ...] = ()
+    """every grey card that was marked in the shoot's frames"""
+    as_seen: Callable[[Path], float] = lambda _path: 0.0
+    """by how much a raw is to be brighter than metered [stops]"""
+    _noisy: dict[str, bool] = field(default_factory=dict)
+    """frame -> whether some of its noise is to go; of those that were looked at"""
 
     @cached_property
-    def _camera(self) -> str:
-        return read_settings(self.chief.path).camera_model
+    def _settings(self) -> Settings:
+        return read_settings(self.chief.path)
+
+    @cached_property
+    def _card(self) -> MarkedCard | None:
+        return card_of_light(self.cards, self.chief, self._settings)
 
     @cached_property
     def _balance(self) -> tuple[float, float, float] | None:
@@ -72,13 +97,15 @@ class SetLook:
 
     def developed(self, hero: Hero) -> NDArray[np.float32]:
         """Linear sRGB, full size. A raw of the reference's camera gets the reference's white balance: one set, one."""
-        picture = linear_picture(hero.path, half=False)
-        same = (
-            picture.is_raw
-            and self._balance is not None
-            and read_settings(hero.path).camera_model == self._camera
-        )
-        return develop(picture, self._balance if same else None)
+        return self._of_picture(hero, linear_picture(hero.path, half=False))
+
+    def _of_picture(self, hero: Hero, picture: LinearPicture) -> NDArray[np.float32]:
+        return develop(picture, self.white_balance(hero))
+
+    def white_balance(self, hero: Hero) -> tuple[float, float, float] | None:
+        """The reference's, for a raw of its camera; None: the frame's own."""
+        same = hero.is_raw and read_settings(hero.path).camera_model == self._settings.camera_model
+        return self._balance if same else None
 
     def rendering_key(self, hero: Hero) -> str:
         """What `developed` depends on besides the frame itself."""
@@ -90,13 +117,24 @@ class SetLook:
         meant = self.meant(hero)
         surfaces = [h.shot.surface for h in (hero, self.chief)]
         shape = [dish_share(h.shot, 3, 2) for h in (hero, self.chief)]
+        settings = read_settings(hero.path)
+        card = None if is_chief else card_of_light(self.cards, hero, settings)
+        bright = self.as_seen(hero.path)
+        # measured as metered; what the cameras would show of it differs by this
+        step = self.as_seen(self.chief.path) - bright
         name = f"match {hero.shot.name}"
-        key = key_of(METHOD, hero.frame_id, self.chief.frame_id, is_chief, meant, self.grey, shape, surfaces)
+        key = key_of(
+            METHOD, hero.frame_id, self.chief.frame_id, is_chief, meant, self.grey, shape, surfaces,
+            *(None if c is None else (c.frame, c.box) for c in (card, self._card)), bright, step,
+        )  # fmt: skip
         cached = self.record.get(name, key)
         if cached is not None:
             # a damaged note only costs the time to measure again
             with contextlib.suppress(ValueError, KeyError, TypeError, OverflowError):
-                return MeasuredHero(hero, match_from(cached["match"]), _number(cached["highlight"]))
+                noisy = cached["noise_evened"] is True
+                return MeasuredHero(
+                    hero, match_from(cached["match"]), _number(cached["highlight"]), noisy, bright
+                )
         view = self._view if is_chief else self._looked_at(hero)
         grey = self._grey_gains
         if is_chief:
@@ -104,11 +142,39 @@ class SetLook:
             if grey != NONE:
                 found = Match(grey, ITSELF.by, 1.0, None, None, grey.exposure_stops, grey.mired)
         else:
-            m = match(self._view, view, keep_exposure=meant, same_surface=surfaces[0] == surfaces[1])
+            known = self._known(hero, settings, card)
+            m = match(self._view, view, meant, surfaces[0] == surfaces[1], known)
+            m = m if meant else _as_seen(m, step)
             found = replace(m, gains=m.gains.times(grey))
-        top = highlight(view.linear, found.gains)
-        self.record.put(name, key, match=asdict(found), highlight=top)
-        return MeasuredHero(hero, found, top)
+        top = highlight(view.linear, _brighter(found.gains, bright))
+        noisy = self._noisy[hero.frame_id]
+        self.record.put(name, key, match=asdict(found), highlight=top, noise_evened=noisy)
+        return MeasuredHero(hero, found, top, noisy, bright)
+
+    def _known(self, hero: Hero, settings: Settings, card: MarkedCard | None) -> Known:
+        same_camera = settings.camera_model == self._settings.camera_model
+        told = hero.is_raw and self.chief.is_raw and same_camera
+        stops = stops_between(settings, self._settings) if told else None
+        return Known(self._by_card(hero, settings, card), stops, hero.is_raw)
+
+    def _by_card(self, hero: Hero, settings: Settings, card: MarkedCard | None) -> Gains | None:
+        """By the cards of both lights; the same card in both tells nothing of a difference."""
+        mine = self._card
+        if mine is None or card is None or mine.frame == card.frame:
+            return None
+        with contextlib.suppress(InputError, CouldNotError):
+            theirs, here = self._read(self.chief, self._settings, mine), self._read(hero, settings, card)
+            return of_array(theirs / here)
+        return None
+
+    def _read(self, hero: Hero, settings: Settings, card: MarkedCard) -> NDArray[np.float64]:
+        """Linear RGB (3,) of a card as it would be in the exposure of that frame. Raises NotGrey."""
+        own = card.frame == hero.frame_id
+        other = hero if own else replace(hero, frame_id=card.frame, name=card.path.name, path=card.path)
+        patch = _patch(self._small(other), card.box)
+        from_grey(patch)  # dark, clipped or coloured: it can be no card
+        step = 0.0 if own else stops_between(card.settings, settings) or 0.0
+        return np.asarray(np.median(np.asarray(patch, np.float64), axis=0) * 2.0**step)
 
     @staticmethod
     def meant(hero: Hero) -> bool:
@@ -133,14 +199,33 @@ class SetLook:
             raise InputError(NO_CARD_MARKED)
         return _patch((self._view if other is None else self._looked_at(other)).linear, at)
 
+    def _small(self, hero: Hero) -> NDArray[np.float32]:
+        # a raw binned by two says the same at this size, without its interpolation
+        picture = linear_picture(hero.path, half=hero.is_raw)
+        self._noisy[hero.frame_id] = strength(picture) > 0
+        return reduced(self._of_picture(hero, picture), LOOKED_AT_PX)
+
     def _looked_at(self, hero: Hero) -> MatchView:
-        small = reduced(self.developed(hero), LOOKED_AT_PX)
+        small = self._small(hero)
         height, width = small.shape[:2]
         shown = np.asarray(to_display(np.clip(small, 0, 1)) * 255, np.uint8)
         box = find_subject(shown, dish_share(hero.shot, width, height)).box
         food = np.zeros((height, width), bool)
         food[box.y : box.bottom, box.x : box.right] = True
         return look(small, food)
+
+
+def _brighter(gains: Gains, stops: float) -> Gains:
+    return of_array(gains.array * 2.0**stops) if stops else gains
+
+
+def _as_seen(m: Match, step: float) -> Match:
+    """A match measured as metered, for pictures that are each as bright as their camera shows them."""
+    if m.by == "too far":
+        return replace(m, lacking_stops=m.lacking_stops + step)
+    if not step or not m.facts.matched:
+        return m
+    return replace(m, gains=_brighter(m.gains, step), stops=m.stops + step)
 
 
 def match_from(row: dict[str, object]) -> Match:

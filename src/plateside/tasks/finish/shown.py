@@ -1,5 +1,6 @@
 """What the page Finish shows: every shot, its finished picture, and where small ones lie. No pixel is read here."""
 
+from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
@@ -9,13 +10,23 @@ from plateside.files.folder import can_lie_in, shoot_folder
 from plateside.files.journal.state import read_state
 from plateside.files.json_text import read_json_file
 from plateside.files.settings.load import load_shoot
+from plateside.finish.hand import LIMITS, UNTOUCHED
 from plateside.model.errors import InputError
 from plateside.tasks.choose.doubt import doubt_of
-from plateside.tasks.finish.finished_list import RECORD, adjustments_of, look_of, match_to_of
+from plateside.tasks.finish.finished_list import (
+    RECORD,
+    accepted_as_taken,
+    adjustments_of,
+    look_of,
+    match_to_of,
+    rendering_of,
+)
 from plateside.words import finish as words
 
 SIZES = {"row": (720, 82), "view": (1600, 88), "full": (12000, 92)}
 """A finished picture as a page shows it: longest side [px] and JPEG quality."""
+HAND_LIMITS = LIMITS
+"""How far either way each thing can be set by hand."""
 _ROW = {
     "shot": str, "frame": str, "frame_id": str, "chosen_by": str, "file": str, "width_px": int, "height_px": int,
     "by_hand": bool,
@@ -31,6 +42,7 @@ def finishing(root: Path) -> dict[str, Any]:
     shots = []
     for shot in shoot.shots:
         hero, done = state.heroes.get(shot.name, ""), by_shot.get(shot.name)
+        as_set = state.hand(shot.name)
         shots.append(
             {
                 "name": shot.name,
@@ -38,12 +50,16 @@ def finishing(root: Path) -> dict[str, Any]:
                 "frames": sum(s == shot.name for s in state.shot_of.values()),
                 "select": state.landed.get(hero, ""),
                 "picture": done,
+                "as_taken": done is not None and accepted_as_taken(shot, state, done["frame_id"]),
+                "hand": asdict(state.looks.get(shot.name, UNTOUCHED)),
+                "hand_changed": done is not None and done["adjustments"].hand != as_set,
                 "another_select": bool(done and hero and hero != done["frame_id"]),
                 "doubt": doubt_of(state, hero or (done["frame_id"] if done else "")),
             }
         )
     return {
         "row": state.last_row, "match_to": record["match_to"], "kind": record["kind"], "shots": shots,
+        "series_hand": asdict(state.looks.get("", UNTOUCHED)),
         "look_off": look_of(shoot_folder(root, shoot))[1] if record["pictures"] else None,
     }  # fmt: skip
 
@@ -85,6 +101,7 @@ def _shown_row(folder: Path, row: dict[str, Any], match_to: str) -> dict[str, An
         "from_raw": done.from_raw,
         "match": match,
         "adjustments": done,
+        "can_be_set": rendering_of(row) is not None,
         "version": version,
         "bytes": size,
     }

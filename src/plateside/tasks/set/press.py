@@ -1,7 +1,7 @@
 """One press on a page: a decision written down at once, unless somebody else has just decided the same thing."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
@@ -9,8 +9,10 @@ from plateside.files.journal.journal import Journal
 from plateside.files.journal.rows import Row
 from plateside.files.journal.state import ShootState, last_undoable, replay, undone
 from plateside.files.settings.load import load_shoot
+from plateside.finish.hand import LIMITS, hand_of
 from plateside.model.errors import CouldNotError, InputError
 from plateside.tasks.named import check_shot
+from plateside.words.finish import beyond_the_hand
 from plateside.words.set import refusals
 from plateside.words.set.presses import NOTHING_TO_TAKE_BACK, pressed_sentence, taken_back_sentence
 
@@ -19,7 +21,8 @@ FIELDS: Mapping[str, tuple[str, ...]] = {
     "test frame": ("shot", "frame"), "layer": ("shot", "frame"), "shot current": ("shot",),
     "frame belongs": ("frame", "shot"), "best": ("frame",),
     "crop": ("shot", "channel", "box"), "dish": ("shot", "box"), "words": ("shot", "field", "text"),
-    "grey card": ("shot", "frame", "box"), "judge again": ("frame",),
+    "grey card": ("shot", "frame", "box"), "judge again": ("frame",), "as taken": ("shot", "frame"),
+    "look": ("shot", *LIMITS),
     "camera clock": ("camera", "offset_s"),
 }  # fmt: skip
 """What can be pressed, and what each press must say."""
@@ -31,7 +34,7 @@ LEAST_SIDE = 0.02
 _SAME_THING: Mapping[str, tuple[str, ...]] = {
     "kept": ("frame",), "again": ("frame",), "select": ("shot",), "alternate": ("shot",), "test frame": ("shot",),
     "frame belongs": ("frame",), "crop": ("shot", "channel"), "dish": ("shot",), "grey card": ("shot",),
-    "words": ("shot", "field"),
+    "words": ("shot", "field"), "as taken": ("shot",), "look": ("shot",),
 }  # fmt: skip
 _ONE_QUESTION = ({"kept", "again"},)
 
@@ -93,12 +96,15 @@ def _checked(root: Path, kind: str, data: Mapping[str, Any], state: ShootState) 
     if missing:
         raise InputError(refusals.press_lacks(kind, missing))
     pressed = {name: data[name] for name in FIELDS[kind]}
-    wrong = [f for f, v in pressed.items() if f not in ("box", "offset_s") and not isinstance(v, str)]
+    figures = ("box", "offset_s", *LIMITS)
+    wrong = [f for f, v in pressed.items() if f not in figures and not isinstance(v, str)]
     if wrong:
         raise InputError(refusals.text_wanted(wrong))
     if "frame" in pressed and pressed["frame"] not in state.landed:
         raise InputError(refusals.NOT_LANDED)
-    if "shot" in pressed:
+    if kind == "look":
+        pressed |= _hand(pressed)
+    if "shot" in pressed and (pressed["shot"] or kind != "look"):
         shoot = load_shoot(root / "shoot.toml")
         pressed["shot"] = check_shot(shoot, pressed["shot"])
         if kind == "crop" and pressed["channel"] not in [c.name for c in shoot.channels]:
@@ -117,6 +123,13 @@ def _checked(root: Path, kind: str, data: Mapping[str, Any], state: ShootState) 
     if kind == "camera clock":
         pressed["offset_s"] = _seconds(pressed["offset_s"])
     return pressed
+
+
+def _hand(given: Mapping[str, Any]) -> dict[str, float]:
+    try:
+        return asdict(hand_of(given))
+    except ValueError as error:
+        raise InputError(beyond_the_hand(str(error), LIMITS[str(error)])) from error
 
 
 def _seconds(given: Any) -> float:

@@ -31,7 +31,7 @@ _LOOKED_AT = """
 /set/closer/{frame}/{column:int}-{row:int}.jpg /set/closer/{frame}/{which}.png
 /set/closer/{frame}/{which}/{column:int}-{row:int}.png /set/layout/{shot} /set/layout/{shot}/{key}.png
 /choose /choose/sheets /choose/strips /choose/strips/{name}
-/finish /finish/standing /finish/pictures/{shot}/{size}.jpg /finish/plain/{shot}/{size}.jpg
+/finish /finish/standing /finish/pictures/{shot}/{size}.jpg /finish/plain/{shot}/{size}.jpg /finish/hand/{shot}.jpg
 /finish/files/{path:path} /deliver /deliver/standing /deliver/crops/{shot} /deliver/files/{path:path}
 """
 _PRESSED = """

@@ -1,5 +1,7 @@
 """Finish: the series made; each picture before and after at the same place and size; the series in one row."""
 
+import base64
+import math
 from pathlib import Path
 from typing import Any
 
@@ -9,7 +11,14 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
 from plateside.model.errors import InputError
-from plateside.tasks.finish.shown import finished_picture, finished_preview, finishing, plain_preview, preview
+from plateside.tasks.finish.shown import (
+    HAND_LIMITS,
+    finished_picture,
+    finished_preview,
+    finishing,
+    plain_preview,
+    preview,
+)
 from plateside.tasks.report import as_json
 from plateside.web.answers import body, endpoint, page
 from plateside.web.downloads import download
@@ -28,6 +37,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
         Route("/finish/run", endpoint(tool, _run), methods=["POST"]),
         Route("/finish/pictures/{shot}/{size}.jpg", endpoint(tool, _picture)),
         Route("/finish/plain/{shot}/{size}.jpg", endpoint(tool, _plain)),
+        Route("/finish/hand/{shot}.jpg", endpoint(tool, _hand)),
         Route("/finish/files/{path:path}", endpoint(tool, _file)),
     ]
 
@@ -67,6 +77,27 @@ async def _plain(request: Request, tool: Tool) -> Response:
         raise InputError(words.NOT_FROM_A_RAW)
     args = {"root": str(root), "frame": frame, "size": size}
     return await _shown(tool, plain_preview(root, frame, size), "results.plain", args, lasting=True)
+
+
+async def _hand(request: Request, tool: Tool) -> Response:
+    """The finished picture with what a hand just set, as the address says it."""
+    hand = {name: _figure(request.query_params.get(name, "0")) for name in HAND_LIMITS}
+    if wrong := [name for name, most in HAND_LIMITS.items() if not abs(hand[name]) <= most]:
+        raise InputError(words.beyond_the_hand(wrong[0], HAND_LIMITS[wrong[0]]))
+    args = {"root": str(tool.shoot), "shot": request.path_params["shot"], "hand": hand}
+    shown = await tool.looking.ask("results.hand", args)
+    return Response(
+        base64.b64decode(shown["jpeg"]),
+        media_type="image/jpeg",
+        headers={"cache-control": "private, max-age=300"},
+    )
+
+
+def _figure(text: str) -> float:
+    try:
+        return float(text)
+    except ValueError:
+        return math.nan
 
 
 async def _shown(tool: Tool, path: Path, work: str, args: dict[str, Any], *, lasting: bool) -> Response:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Any
 
+from plateside.tasks.finish.shown import HAND_LIMITS
 from plateside.words import Row, Said
 from plateside.words import finish as words
 from plateside.words.counting import megabytes
@@ -28,6 +29,18 @@ class PictureFinished:
     size: str
     before: str
     """What stands before it: the raw, or the camera's own picture."""
+    can_be_set: bool
+    """Whether its controls work: it is as Plateside made it, in this version."""
+
+
+@dataclass(frozen=True)
+class HandShown:
+    """What is set by hand, for a picture or the series."""
+
+    brighter_stops: float
+    warmer_mired: float
+    magenta_cc: float
+    turned_degrees: float
 
 
 @dataclass(frozen=True)
@@ -42,6 +55,10 @@ class ShotFinished:
     again: str
     """Why its frame had better be taken again; else empty."""
     picture: PictureFinished | None
+    hand: HandShown
+    """What is set for it alone."""
+    hand_changed: bool
+    """Its file is not yet as it is set."""
 
 
 @dataclass(frozen=True)
@@ -58,6 +75,10 @@ class FinishShown:
     """Why the series cannot be made; empty: it can."""
     look_off: str
     like_it: str
+    series_hand: HandShown
+    """What is set for the whole series."""
+    limits: HandShown
+    """How far either way."""
 
 
 def finish_shown(now: dict[str, Any]) -> FinishShown:
@@ -72,6 +93,8 @@ def finish_shown(now: dict[str, Any]) -> FinishShown:
         greyed_out="" if any(s["frames"] for s in now["shots"]) else words.NEEDS_A_FRAME,
         look_off=words.look_off_sentence(off, now["match_to"]) if off else "",
         like_it=words.LIKE_IT,
+        series_hand=HandShown(**now["series_hand"]),
+        limits=HandShown(**HAND_LIMITS),
     )
 
 
@@ -85,7 +108,10 @@ def _headline(now: dict[str, Any]) -> str:
             len(finished),
             len(shots),
             now["match_to"],
-            unmatched=[s["name"] for s in finished if not s["picture"]["match"]["matched"]],
+            unmatched=[
+                s["name"] for s in finished if not s["picture"]["match"]["matched"] and not s["as_taken"]
+            ],
+            as_taken=[s["name"] for s in finished if not s["picture"]["match"]["matched"] and s["as_taken"]],
             another=[s["name"] for s in shots if s["another_select"]],
             missing=[s["name"] for s in shots if not s["picture"]],
         )
@@ -96,7 +122,10 @@ def _shot(shot: dict[str, Any]) -> ShotFinished:
     name, picture, doubt = shot["name"], shot["picture"], shot["doubt"]
     notes: list[Said] = []
     if picture and not picture["match"]["matched"]:
-        notes.append(Said("unmatched", words.UNMATCHED))
+        as_taken = shot["as_taken"]
+        notes.append(
+            Said("as taken", words.AS_TAKEN_BY_YOU) if as_taken else Said("unmatched", words.UNMATCHED)
+        )
     if shot["another_select"]:
         notes.append(Said("another select", words.another_select_sentence(shot["select"], picture["frame"])))
     again = words.again_sentence(name, doubt["by_her"], doubt["act"], doubt["kept"]) if doubt else ""
@@ -107,8 +136,13 @@ def _shot(shot: dict[str, Any]) -> ShotFinished:
     if not picture:
         code = "not finished" if shot["frames"] else "no frame"
         notes.append(Said(code, words.not_finished_sentence(shot["frames"], shot["select"])))
+    if picture and shot["hand_changed"] and not picture["by_hand"]:
+        notes.append(Said("set by hand", words.HAND_CHANGED))
     shown = _picture(picture) if picture else None
-    return ShotFinished(name, shot["role"], shot["frames"], shot["select"], tuple(notes), again, shown)
+    return ShotFinished(
+        name, shot["role"], shot["frames"], shot["select"], tuple(notes), again, shown, HandShown(**shot["hand"]),
+        shot["hand_changed"],
+    )  # fmt: skip
 
 
 def _picture(picture: dict[str, Any]) -> PictureFinished:
@@ -128,4 +162,5 @@ def _picture(picture: dict[str, Any]) -> PictureFinished:
         made_from=words.made_from_sentence(picture["frame"], picture["chosen_by"] == "you"),
         size=f"{wide} × {high} pixels, {megabytes(picture['bytes'])}.",
         before=words.BEFORE[picture["from_raw"]],
+        can_be_set=picture["can_be_set"] and not picture["by_hand"],
     )

@@ -1,5 +1,6 @@
 """Work behind the pages Choose, Finish and Deliver."""
 
+import base64
 from pathlib import Path
 from typing import Any
 
@@ -9,6 +10,7 @@ from plateside.tasks.deliver.crops_shown import Cropped, crop_said, crops_of
 from plateside.tasks.deliver.delivery import deliver
 from plateside.tasks.deliver.pack import pack
 from plateside.tasks.deliver.verify import verify
+from plateside.tasks.finish.hand_preview import hand_of, hand_preview
 from plateside.tasks.finish.preview import make_finished_preview, make_plain_preview
 from plateside.tasks.finish.series import finish
 from plateside.web.shown.choose import proposal
@@ -45,6 +47,12 @@ def show_plain(args: dict[str, Any], _progress: Progress) -> Any:
     """A raw before the set is matched: {"root", "frame", "size"} -> nothing; the file is there."""
     make_plain_preview(Path(args["root"]), args["frame"], args["size"])
     return {}
+
+
+def show_hand(args: dict[str, Any], _progress: Progress) -> Any:
+    """A finished picture with what a hand just set: {"root", "shot", "hand"} -> {"jpeg": base 64}."""
+    data = hand_preview(Path(args["root"]), args["shot"], hand_of(args["hand"]))
+    return {"jpeg": base64.b64encode(data).decode("ascii")}
 
 
 def crops(args: dict[str, Any], _progress: Progress) -> Any:
@@ -97,6 +105,6 @@ def check(args: dict[str, Any], progress: Progress) -> Any:
 
 
 WORK: dict[str, Work] = {
-    "choose": choose_all, "finish": finish_all, "shown": show_finished, "plain": show_plain, "crops": crops,
-    "crop": crop, "deliver": deliver_all, "pack": pack_up, "verify": check,
+    "choose": choose_all, "finish": finish_all, "shown": show_finished, "plain": show_plain, "hand": show_hand,
+    "crops": crops, "crop": crop, "deliver": deliver_all, "pack": pack_up, "verify": check,
 }  # fmt: skip

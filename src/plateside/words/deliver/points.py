@@ -51,10 +51,13 @@ _SAID: dict[str, Callable[[Point], str]] = {
     "another select": lambda p: (
         f"The select of {p.shot} has changed since its picture was finished: finish again, then deliver again."
     ),
+    "hand changed": lambda p: (
+        f"You have set {p.shot} by hand since its picture was finished: finish again, then deliver again."
+    ),
     "finish cut short": lambda p: f"Finishing was stopped while it replaced the picture of {p.shot}: finish it again.",
     "unmatched": lambda p: (
-        f"{p.shot} is not matched to the series. Compare it by eye: choose another frame, or mark the shot “unmatched” "
-        "on the Plan page to keep it as taken."
+        f"{p.shot} is not matched to the series. Compare it by eye: choose another frame, or accept it as it is on "
+        "the Finish page."
     ),
     "look off": lambda p: (
         f"{look_off_sentence(LookOff(p.what, *p.got), p.shot)} Choose another frame of it, or match to another shot; "
@@ -94,7 +97,6 @@ _IN_FILES = {
     "maker placeholder": "You find it under [creator] in shoot.toml.",
     "no frame": _ASIDE,
     "no picture": 'Take "left out" out of deliberate = [...] under a shot in shoot.toml.',
-    "unmatched": 'In shoot.toml: deliberate = ["unmatched"] under the shot.',
     "too few pixels": 'In shoot.toml: deliberate = ["fewer pixels"] under the shot.',
     "no address": 'In shoot.toml: page_url = "https://..." under [creator].',
 }
@@ -102,6 +104,7 @@ FIX = {
     "no release": "Tick it", "no licence": "Write your terms", "recipe placeholder": "Fix it",
     "maker placeholder": "Fix it", "no frame": "Photograph it", "not finished": "Finish it", "no picture": "Choose one",
     "left out": "Change that", "another select": "Finish it again", "finish cut short": "Finish it again",
+    "hand changed": "Finish it again",
     "look off": "Look at it", "unmatched": "Look at it", "taken again": "Choose another, or keep it",
     "better again": "Choose another, or keep it", "words": "Fix it", "food cut": "See its crops",
     "too few pixels": "See its crops", "too heavy": "Fix the channel", "squeezed": "Fix the channel",
@@ -137,12 +140,14 @@ def in_files_sentence(p: Point, root: object) -> str:
     """The line to write in your settings, or the command to run; empty: there is none."""
     again = f"Run: plateside finish {typed(root)}"
     match p.code:
-        case "another select" | "finish cut short":
+        case "another select" | "finish cut short" | "hand changed":
             return again
         case "not finished":
             return f"{again}. {_ASIDE}"
         case "look off":
             return f"{again} --match-to SHOT"
+        case "unmatched":
+            return f"{again} --accept {typed(p.shot)}"
         case "no shape":
             return f"In shoot.toml: [[channels]] with width_px = {p.got[0]:.0f}, height_px = {p.got[1]:.0f}."
         case "words" if p.what == "stand-in":

@@ -14,10 +14,18 @@ _PLAIN = {
     "best": "your best of a burst",
 }
 _OF_SHOT = {
-    "select": "the select", "alternate": "the alternate", "test frame": "the test frame", "layer": "a layer",
-    "lamp check": "the lamp check", "grey card": "the place of the grey card", "dish": "the place of the dish",
-    "crop": "the crop", "words": "words",
-}  # fmt: skip
+    "select": "the select",
+    "alternate": "the alternate",
+    "test frame": "the test frame",
+    "layer": "a layer",
+    "lamp check": "the lamp check",
+    "grey card": "the place of the grey card",
+    "dish": "the place of the dish",
+    "crop": "the crop",
+    "words": "words",
+    "as taken": "your acceptance",
+}
+_SERIES = "the whole series"  # fmt: skip
 
 
 def decision_phrase(kind: str, data: Data) -> str:
@@ -32,6 +40,8 @@ def decision_phrase(kind: str, data: Data) -> str:
             return f"the crop of {shot} for {data['channel']}"
         case "words":
             return f"{_field(data)} of {shot}"
+        case "look":
+            return f"the look by hand of {shot or _SERIES}"
     if kind in _OF_SHOT:
         return f"{_OF_SHOT[kind]} of {shot}"
     return _PLAIN.get(kind, kind)
@@ -72,6 +82,10 @@ def pressed_sentence(kind: str, data: Data) -> str:
             return f"{shot}: {mark}."
         case "words":
             return f"{capital(_field(data))} of {shot}."
+        case "as taken":
+            return f"{shot} stays as taken."
+        case "look":
+            return f"Look by hand of {shot or _SERIES}."
     return f"{capital(kind)}."
 
 

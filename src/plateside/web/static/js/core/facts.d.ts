@@ -410,6 +410,8 @@ export interface FinishShown {
   greyed_out: string;
   look_off: string;
   like_it: string;
+  series_hand: HandShown;
+  limits: HandShown;
 }
 
 /** What each question is answered with where nothing is, the eight winds, and usual sizes outside. */
@@ -441,6 +443,14 @@ export interface GreyCardAsked {
   why: string;
   stops: number | null;
   mired: number | null;
+}
+
+/** What is set by hand, for a picture or the series. */
+export interface HandShown {
+  brighter_stops: number;
+  warmer_mired: number;
+  magenta_cc: number;
+  turned_degrees: number;
 }
 
 /** One moment. */
@@ -680,6 +690,7 @@ export interface PictureFinished {
   made_from: string;
   size: string;
   before: string;
+  can_be_set: boolean;
 }
 
 /** A finished picture, whole. */
@@ -1029,6 +1040,8 @@ export interface ShotFinished {
   notes: Said[];
   again: string;
   picture: PictureFinished | null;
+  hand: HandShown;
+  hand_changed: boolean;
 }
 
 /** One shot of the list. */

@@ -3,6 +3,9 @@
 import { make } from "../core/dom.js";
 import { DIVIDED, SAID } from "./words.js";
 
+/** Where each divider stands, so that a page drawn anew leaves it there. @type {Map<string, number>} */
+const standing = new Map();
+
 /**
  * Left of the divider is the picture before (in the words `beforeWords`), right of it the finished one. Gives
  * back the element.
@@ -25,6 +28,7 @@ export function divided({ name, before, beforeWords, after, wide, high }) {
   let at = 50;
   const place = (percent) => {
     at = Math.min(Math.max(percent, 0), 100);
+    standing.set(name, at);
     over.style.clipPath = `inset(0 ${100 - at}% 0 0)`;
     handle.style.left = `${at}%`;
     handle.setAttribute("aria-valuenow", String(Math.round(at)));
@@ -55,6 +59,6 @@ export function divided({ name, before, beforeWords, after, wide, high }) {
       place(to);
     }
   });
-  place(50);
+  place(standing.get(name) ?? 50);
   return stage;
 }

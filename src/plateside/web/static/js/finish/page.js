@@ -5,7 +5,10 @@ import { given, make, one, settled } from "../core/dom.js";
 import { follow, on, sawRow } from "../core/live.js";
 import { compare } from "../core/compare.js";
 import { divided } from "./divided.js";
+import { hand, handAddress, handOf } from "./hand.js";
 import { longWork } from "../core/job.js";
+import { press, takeBack } from "../core/press.js";
+import { say, trying } from "../core/say.js";
 import { DIVIDED, LINKS, SAID, going } from "./words.js";
 
 /** @type {FinishShown} */
@@ -54,6 +57,7 @@ const making = longWork(one("#run"), {
 // -------------------------------------------------------------------------------------
 
 function draw() {
+  const focused = document.activeElement?.id;
   options();
   const finished = done();
   one("#stands").textContent = reply.headline;
@@ -62,6 +66,10 @@ function draw() {
   one("#set").hidden = !finished.length;
   drawRow();
   one("#shots").replaceChildren(...reply.shots.map(section));
+  // who moves a control by keys goes on moving it
+  if (focused && document.activeElement === document.body) {
+    document.getElementById(focused)?.focus({ preventScroll: true });
+  }
 }
 
 /** A frame that was to be taken again, or a look that is off: said before a whole series is made like it. */
@@ -101,20 +109,26 @@ function section(shot) {
   const notes = shot.notes.map((note) =>
     make("p", { class: note.code === "not finished" || note.code === "no frame" ? "soft" : "mind",
     "data-code": note.code }, note.words, ...(LINKS[note.code] || [])
-    .flatMap(([href, words]) => [" ", make("a", { href }, words)])));
+    .flatMap(([href, words]) => [" ", make("a", { href }, words)]),
+    note.code === "unmatched" && picture ? [" ", make("button",
+      { type: "button", onclick: () => accept({ name: shot.name, picture }) },
+      SAID.accept(shot.name))] : ""));
   if (!picture) return make("section", { class: "finished", id: `shot-${shot.name}` },
     make("h2", {}, shot.name), notes);
+  const shownAs = shot.hand_changed && picture.can_be_set;
+  const stage = divided({ name: shot.name, before: before(picture, "view"), beforeWords: picture.before,
+    after: shownAs ? handAddress(shot.name, handOf(reply, shot), picture.version) : address(picture, "view"),
+    wide: picture.width_px, high: picture.height_px });
   return make("section",
     { class: "finished", id: `shot-${shot.name}`, "aria-labelledby": `name-${shot.name}` },
-    make("div", {},
-      divided({ name: shot.name, before: before(picture, "view"), beforeWords: picture.before,
-      after: address(picture, "view"), wide: picture.width_px, high: picture.height_px })),
+    make("div", {}, stage),
     make("div", { class: "facts" },
       make("h2", { id: `name-${shot.name}` }, shot.name),
       notes,
       make("dl", { class: "figures" },
         picture.figures.map((row) => make("div", {}, make("dt", {}, row.name), make("dd", {}, row.value)))),
       make("ul", { class: "said" }, picture.said.map((words) => make("li", {}, words))),
+      picture.can_be_set ? hand({ reply, shot, after: one(".after", stage), changed: afresh }) : "",
       make("p", { class: "small soft number" }, `${picture.made_from} ${picture.size}`),
       make("div", { class: "row" },
         make("button", { type: "button", onclick: () => closely({ name: shot.name, picture }) }, SAID.look),
@@ -123,6 +137,13 @@ function section(shot) {
       ),
     ));
 }
+
+/** @param {{name: string, picture: PictureFinished}} of */
+const accept = ({ name, picture }) => trying(async () => {
+  const done = await press("as taken", { shot: name, frame: picture.frame_id }, reply.row);
+  afresh();
+  say(done.said, { words: SAID.undo, do: () => trying(async () => { await takeBack(done.row); afresh(); }) });
+});
 
 /** @param {{name: string, picture: PictureFinished}} of */
 function closely({ name, picture }) {
@@ -138,6 +159,8 @@ function closely({ name, picture }) {
 // --------------------------------------------------------------------------------------------
 
 const afresh = settled(100, async () => {
+  // a control that is held is let go with a change, and that asks again
+  if (document.querySelector(".wheel input:active")) return;
   try {
     reply = await ask("/finish/standing");
     sawRow(reply.row);
@@ -145,7 +168,7 @@ const afresh = settled(100, async () => {
   } catch { /* the next news tries again */ }
 });
 on("row", (row) => {
-  if (["select", "undo", "frame belongs", "verdict", "kept", "again"].includes(row.kind)) afresh();
+  if (["select", "undo", "as taken", "look", "frame belongs", "verdict", "kept", "again"].includes(row.kind)) afresh();
 });
 on("work", (job) => {
   if (job.work === "results.finish" && ["done", "stopped"].includes(job.state)) afresh();

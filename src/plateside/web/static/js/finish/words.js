@@ -6,6 +6,8 @@ export const SAID = {
   matchedTo: (shot) => `${shot}, the one to match`,
   shown: (shot, which) => `${shot}, ${which}`,
   finished: "finished",
+  accept: (shot) => `Accept ${shot} as it is`,
+  undo: "Undo",
   look: "Look closely",
   take: (file) => `Take ${file}`,
 };
@@ -35,4 +37,20 @@ export const DIVIDED = {
   before: "Before",
   after: "Finished",
   of: (frame, before) => `${frame}, ${before}`,
+};
+
+/** Of what is set by hand. */
+export const HAND = {
+  title: "Set by hand",
+  scope: { picture: "this picture", series: "the whole series" },
+  names: { brighter_stops: "Brightness", warmer_mired: "Warmth", magenta_cc: "Green to magenta",
+    turned_degrees: "Straighten" },
+  said: {
+    brighter_stops: (v, size) => v === 0 ? "as it is" : `${size} stop ${v > 0 ? "brighter" : "darker"}`,
+    warmer_mired: (v, size) => v === 0 ? "as it is" : `${size} mired ${v > 0 ? "warmer" : "cooler"}`,
+    magenta_cc: (v, size) => v === 0 ? "as it is" : `${size} CC ${v > 0 ? "more magenta" : "greener"}`,
+    turned_degrees: (v, size) => v === 0 ? "as it is" : `${size}° ${v > 0 ? "clockwise" : "anticlockwise"}`,
+  },
+  zero: "Back to zero",
+  notShown: "That picture cannot be shown just now.",
 };

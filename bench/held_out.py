@@ -1,0 +1,121 @@
+"""Matching held against cases it was not made with: a known change of the light over the whole picture.
+
+    python -m bench held_out
+
+Photographs of scikit-image, their light changed by -1.5 to +1.5 stop and from 5 500 K to 4 200 to 7 500 K (CIE
+daylight, CIE 15:2004, by colour-science; one gain a channel), three tenths of the scene covered by another photograph,
+then taken with the noise of a full well of 20 000 electrons: as a raw (float) and as a camera's JPEG (8 bits). Left
+over is the CIEDE2000 (scikit-image) of the matched picture against the reference, where the scene is the same and
+nothing clipped.
+"""
+
+import itertools
+import warnings
+from typing import Any
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+from skimage.color import rgb2lab
+
+from plateside.finish.matching import Match, look, match
+from plateside.ground.srgb import to_display, to_linear
+from tests.photographs import delta_e_ciede2000, photograph
+
+Linear = NDArray[np.float64]
+SCENES = ("astronaut", "coffee", "chelsea", "rocket")
+STOPS = (-1.5, -0.7, 0.0, 0.8, 1.5)
+KELVIN = (4200, 5000, 6200, 7500)
+_WELL = 20_000.0
+_BLUR_PX = 2.0
+
+
+def scene_of(name: str, longest_px: int = 480) -> Linear:
+    """A photograph as light, white at 0.4: there is room for 1.3 stops above it."""
+    picture = photograph(name)
+    scale = longest_px / max(picture.shape[:2])
+    small = cv2.resize(picture, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
+    return np.asarray(to_linear(np.asarray(small, np.float64) / 255) * 0.4)
+
+
+def light_gains(kelvin: float) -> Linear:
+    """What daylight of that temperature does to the channels of a camera balanced for 5 500 K, green 1."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        import colour
+
+    def rgb(k: float) -> Any:
+        x, y = colour.temperature.CCT_to_xy_CIE_D(k * 1.4388 / 1.438)
+        return colour.XYZ_to_sRGB(
+            colour.xy_to_XYZ((x, y)), apply_cctf_encoding=False, chromatic_adaptation_transform=None
+        )
+
+    gains = rgb(kelvin) / rgb(5500)
+    return np.asarray(gains / gains[1])
+
+
+def changed_scene(scene: Linear, other: Linear, seed: int) -> tuple[Linear, NDArray[np.bool_]]:
+    """Three tenths of the scene covered by another; where it is the same."""
+    height, width = scene.shape[:2]
+    high, wide = round(height * 0.3**0.5), round(width * 0.3**0.5)
+    rng = np.random.default_rng(seed)
+    y, x = int(rng.integers(0, height - high)), int(rng.integers(0, width - wide))
+    patch = cv2.resize(other, (wide, high), interpolation=cv2.INTER_AREA)
+    changed, same = scene.copy(), np.ones((height, width), bool)
+    changed[y : y + high, x : x + wide] = patch
+    same[y : y + high, x : x + wide] = False
+    return changed, same
+
+
+def taken(scene: Linear, gains: Linear, seed: int, raw: bool) -> Linear:
+    """The scene in that light as the camera gives it back."""
+    light = scene * gains
+    noise = np.random.default_rng(seed).normal(size=light.shape) * np.sqrt(np.maximum(light, 0) / _WELL)
+    seen = np.clip(light + noise, 0, 1)
+    return seen if raw else np.asarray(to_linear(np.rint(255 * to_display(seen)) / 255))
+
+
+def left_over(reference: Linear, mine: Linear, found: Match, same: NDArray[np.bool_]) -> Linear:
+    """CIEDE2000 at the places where the scene is the same and nothing is clipped; noise is smoothed away."""
+    there = same & (mine.max(axis=-1) < 0.9) & (reference.max(axis=-1) < 0.9)
+    there = cv2.erode(there.astype(np.uint8), np.ones((9, 9), np.uint8)) > 0
+    both = (reference, mine * found.gains.array)
+    soft = [np.asarray(cv2.GaussianBlur(v, (0, 0), _BLUR_PX), np.float64) for v in both]
+    one, two = (rgb2lab(np.clip(to_display(v), 0, 1)) for v in soft)
+    return np.asarray(delta_e_ciede2000(one, two)[there])
+
+
+def trial(name: str, stops: float, kelvin: float, raw: bool, seed: int) -> tuple[Match, Linear]:
+    scene = scene_of(name)
+    other = scene_of(SCENES[(SCENES.index(name) + 1) % len(SCENES)])
+    changed, same = changed_scene(scene, other, seed)
+    reference = taken(scene, np.ones(3), seed, raw)
+    mine = taken(changed, 2.0**stops * light_gains(kelvin), seed + 1, raw)
+    found = match(look(reference.astype(np.float32)), look(mine.astype(np.float32)))
+    return found, left_over(reference, mine, found, same)
+
+
+def main() -> None:
+    for raw in (True, False):
+        medians, tails, unmatched = [], [], 0
+        for seed, (name, stops, kelvin) in enumerate(itertools.product(SCENES, STOPS, KELVIN)):
+            found, apart = trial(name, stops, kelvin, raw, seed)
+            if found.by != "same things":
+                unmatched += 1
+                print(f"  {name} {stops:+.1f} stop {kelvin} K: {found.by}")
+                continue
+            medians.append(float(np.median(apart)))
+            tails.append(float(np.percentile(apart, 95)))
+            if medians[-1] > 0.3 or tails[-1] > 1.3:
+                print(
+                    f"  {name} {stops:+.1f} stop {kelvin} K: median {medians[-1]:.2f}, 95 % {tails[-1]:.2f}"
+                )
+        print(
+            f"{'raw' if raw else 'JPEG'}: {len(medians)} cases by same things, {unmatched} not; CIEDE2000 left: median "
+            f"{np.median(medians):.2f} (worst {max(medians):.2f}), 95 % of the picture "
+            f"{np.median(tails):.2f} (worst {max(tails):.2f})"
+        )
+
+
+if __name__ == "__main__":
+    main()

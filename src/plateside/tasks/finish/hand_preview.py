@@ -1,0 +1,80 @@
+"""A finished picture with what a hand just set: looked at while the hand turns, so it is quick and not kept."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from plateside.files.originals.pixels import linear_picture
+from plateside.files.pictures import encode_plain
+from plateside.files.settings.load import open_shoot
+from plateside.finish.by_hand import curve_of, gains_of, straightened_to_look_at
+from plateside.finish.develop import develop
+from plateside.finish.facts import Rendering
+from plateside.finish.hand import Hand, hand_of
+from plateside.finish.quick import quick_render
+from plateside.finish.tone import Curve
+from plateside.finish.white_balance import Gains
+from plateside.model.errors import InputError
+from plateside.tasks.finish.finished_list import DAMAGED, read_rows, rendering_of
+from plateside.words.finish import MADE_EARLIER, NOTHING_OF_THAT_NAME, frame_gone
+
+__all__ = ["hand_of", "hand_preview"]
+
+LOOKED_AT_PX = 2_000_000
+_QUALITY = 88
+
+
+@dataclass(frozen=True, eq=False)
+class _Held:
+    """The picture whose controls were moved last, developed: what takes time is done once."""
+
+    of: tuple[object, ...]
+    linear: NDArray[np.float32]
+    rendering: Rendering
+
+
+_held: list[_Held] = []
+
+
+def hand_preview(root: Path, shot: str, hand: Hand) -> bytes:
+    """A JPEG of about two megapixels. Raises InputError when there is no finished picture, or its frame is gone."""
+    held = _developed(root, shot)
+    r = held.rendering
+    red, green, blue = r.gains
+    gains = Gains(red, green, blue).times(gains_of(hand))
+    shown = quick_render(held.linear, gains, curve_of(Curve(r.contrast, r.white), hand))
+    return encode_plain(straightened_to_look_at(shown, hand.turned_degrees), _QUALITY)
+
+
+def _developed(root: Path, shot: str) -> _Held:
+    opened = open_shoot(root)
+    row = _row(read_rows(opened.folder), shot)
+    rendering = rendering_of(row)
+    if rendering is None:
+        raise InputError(MADE_EARLIER)
+    of = (str(opened.folder.root), shot, row["frame_id"], rendering.white_balance)
+    if _held and _held[0].of == of:
+        return _Held(of, _held[0].linear, rendering)
+    path = opened.folder.frames_dir / row["frame"]
+    if not path.is_file():
+        raise InputError(frame_gone(row["frame"]))
+    linear = develop(linear_picture(path, half=True), rendering.white_balance)
+    height, width = linear.shape[:2]
+    share = min((LOOKED_AT_PX / (height * width)) ** 0.5, 1.0)
+    if share < 1:
+        size = (max(round(width * share), 1), max(round(height * share), 1))
+        linear = np.asarray(cv2.resize(linear, size, interpolation=cv2.INTER_AREA), np.float32)
+    _held[:] = [_Held(of, np.ascontiguousarray(linear), rendering)]
+    return _held[0]
+
+
+def _row(rows: list[Mapping[str, Any]], shot: str) -> Mapping[str, Any]:
+    try:
+        return next(row for row in rows if row["shot"] == shot)
+    except (StopIteration, *DAMAGED) as error:
+        raise InputError(NOTHING_OF_THAT_NAME) from error
