@@ -23,7 +23,9 @@ from plateside.tasks.set.follow import Follower
 from plateside.tasks.set.watch_report import WatchReport
 from plateside.tasks.set.watch_run import WatchRun
 
-POLL_S = 0.25
+POLL_S = 0.05
+SLOW_POLL_S, LOOK_SHARE = 0.25, 0.1
+"""A folder of thousands is looked at less often: no more than this share of the time goes into looking."""
 FOLLOW_QUIET_S = 3.0
 """With `once`, a follower stops when nothing was written for this long."""
 
@@ -57,6 +59,7 @@ def watch(
                 if run is None and lock.take():
                     follower.end()
                     run = WatchRun(opened, live, index, say)
+                began = clock()
                 busy = run.look(clock(), stop) if run else follower.look()
                 for words in damage.taken():
                     say(Event("damage", words))
@@ -64,7 +67,8 @@ def watch(
                 if once and quiet_s >= (2 * poll_s if run else FOLLOW_QUIET_S):
                     break
                 if run is None or not run.queue:
-                    sleep(poll_s)
+                    looked_s = 0.0 if busy else clock() - began
+                    sleep(max(poll_s, min(looked_s / LOOK_SHARE, SLOW_POLL_S)))
     finally:
         lock.free()
     return WatchReport(
