@@ -160,3 +160,24 @@ def test_a_whole_shot_without_a_frame_is_told_at_the_cut(root: Path) -> None:
     now = set_now(root)
     assert "three-bowls" in now.caution
     assert now.next_shot != "pour"
+
+
+def test_where_the_verdict_asks_for_a_look(root: Path) -> None:
+    """A place to enlarge goes with what is only looked at or probable, and with nothing that is sure."""
+    asks = {
+        "look at hero": (
+            {"code": "look at hero", "kind": "focus", "at": [0.4, 0.6], "way": "soft"},
+            (0.4, 0.6),
+        ),
+        "probable": ({"code": "shake", "kind": "shake", "probably": True, "at": [0.5, 0.3]}, (0.5, 0.3)),
+        "sure": ({"code": "focus elsewhere", "kind": "focus", "at": [0.1, 0.1]}, None),
+        "keep": ({"code": "keep"}, None),
+    }
+    journal = Journal.open(root)
+    journal.append("shot current", shot="three-bowls")
+    for n, (change, at) in enumerate(asks.values()):
+        frame = f"{n}" * 32
+        journal.append("frame landed", frame=frame, name=f"{n}.jpg")
+        journal.append("verdict", frame=frame, word="good", act="", change=change, confidence=0.5)
+        seen = set_now(root).frame
+        assert seen is not None and seen.id == frame and seen.look_at == at

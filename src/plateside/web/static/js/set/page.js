@@ -14,6 +14,7 @@ import { shape } from "./shapes.js";
 import { Sheet } from "./sheet.js";
 import { fit } from "./sizes.js";
 import { sound, unlock, unlocked, muted } from "./sounds.js";
+import { Spot } from "./spot.js";
 import { begun, state, stillToKeep } from "./state.js";
 import { Todo } from "./todo.js";
 import { ABOUT, LIGHT, PRESS, age, spoken, withUnbrokenUnits } from "./words.js";
@@ -21,6 +22,7 @@ import { ABOUT, LIGHT, PRESS, age, spoken, withUnbrokenUnits } from "./words.js"
 // made here: a picture without an address is no HTML, and lazily loaded it does not hold the page up
 const picture = make("img", { id: "picture", alt: "", loading: "lazy", decoding: "async" });
 one("#drawn").prepend(picture);
+const spot = new Spot(one("#drawn"));
 const main = one("#main"), noted = one("#noted"), look = one("#look"), marksSvg = one("#marks");
 const PRESSED_MS = 350, FRESH_MS = 15000, SLEPT_MS = 6000,
   PICTURE_SHARE = 0.009, PLANNED_SAID = "plateside.set.planned", BRIGHT_MS = 20000, READ_MS = 60000;
@@ -141,6 +143,7 @@ function drawPicture() {
   look.hidden = !frame;
   todo.show(!frame && now.current ? now.current : "");
   one("#ways").hidden = Boolean(now.frame || now.current);
+  spot.show(frame);
   if (!frame || picture.dataset.frame === frame.id) return;
   picture.dataset.frame = frame.id;
   // the frame before must not stand beside this one's word
@@ -269,7 +272,8 @@ const AT_ONCE = {
     pageState.provisional = null;
     now = { ...now, row: n, frame: { id: data.frame, name: data.name, shot: now.current, guessed: false,
       landed_at: at, word: "", act: "", short_act: "",
-      confidence: 1, pressed: "", test_frame: false, layer: false, burst: "", burst_reason: "" } };
+      confidence: 1, pressed: "", test_frame: false, layer: false, burst: "", burst_reason: "",
+      look_at: null } };
     if (brightBox.open) brightBox.close();
     draw();
   },

@@ -63,6 +63,9 @@ export const ABOUT = {
   presses: { next: "Next shot", choose: "Choose" },
 };
 
+/** On the part of the frame that is shown enlarged. */
+export const SPOT = "100 %";
+
 /** How long the light lasts. */
 export const LIGHT = {
   steady: "light steady",
