@@ -4,7 +4,7 @@ An 18 % card stands at 12 to 32 % of the brightest matt thing (a white plate, cl
 steel and dull napkins may look like one: what is found carries a confidence, and only a sure one is used.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import cv2
@@ -27,8 +27,10 @@ LARGEST_TINT = 0.16
 LARGEST_WARMTH = 0.9
 SURE = 0.7
 BESIDE_PX = 6
-SIDE_WHITE, SIDE_TINT = 0.5, 0.2
-"""What counts as white beside it: of the brightest matt part, and how far from its own tint [stops]."""
+SIDE_LIGHTER, SIDE_ALONE, SIDE_OTHER, SIDE_TINT = 0.6, 0.4, 0.35, 0.2
+"""What counts as its own lit face beside it: lighter than itself and than what lies along its other edges [stops], or
+pale for so much more of an edge than of another; and how far from its own tint [stops]."""
+LIKE_ONE = 0.3
 MAYBE_A_SIDE = 0.65
 """Leaves it below SURE: it is shown, and used when she says that it is a card."""
 CLIPPED = 0.97
@@ -62,14 +64,21 @@ def find_grey_card(linear: Array) -> FoundCard | None:
     even = cv2.blur(light * light, (5, 5)) - mean * mean < 0.09**2
     mask = cv2.morphologyEx((grey & even).astype(np.uint8), cv2.MORPH_OPEN, np.ones((5, 5), np.uint8))
     count, labels, stats, _ = cv2.connectedComponentsWithStats(mask, connectivity=4)
-    best: FoundCard | None = None
+    found: list[FoundCard] = []
     for i in range(1, count):
         area = int(stats[i, cv2.CC_STAT_AREA])
         if LEAST_SHARE * mask.size <= area <= MOST_SHARE * mask.size:
-            found = _judged(labels == i, stats[i], light, tint, warm, white)
-            if found is not None and (best is None or found.confidence > best.confidence):
-                best = found
-    return best
+            one = _judged(labels == i, stats[i], light, tint, warm, white)
+            found += [] if one is None else [one]
+    if not found:
+        return None
+    best = max(found, key=lambda card: card.confidence)
+    # bricks, tiles, slices of chocolate: a card lies there once
+    alone = (
+        sum(card.confidence >= LIKE_ONE for card in found) < 3
+        and sum(c.confidence >= SURE for c in found) < 2
+    )
+    return best if alone else replace(best, confidence=round(best.confidence * MAYBE_A_SIDE, 2))
 
 
 def looks_grey(linear: Array, box: Box) -> bool:
@@ -168,12 +177,11 @@ def _shaded_side(
     light: NDArray[Any],
     tint: NDArray[Any],
     warm: NDArray[Any],
-    white: float,
 ) -> bool:
     """Whether it may be the side of something white (a cake, a bowl, a box) that turns away from the window.
 
-    White of the same tint then lies along one or two of its edges and not along the others; about a card lies one
-    surface, whatever that is. A light surface on all sides is a cloth.
+    Something lighter of the same tint then lies along one of its edges, lighter than what lies along the others; about
+    a card lies one surface, whatever that is. A card at the edge of a pale cloth looks so too: it is asked about.
     """
     near = cv2.dilate(part.astype(np.uint8), np.ones((2 * BESIDE_PX + 1,) * 2, np.uint8)) > 0
     ring = near & (cv2.dilate(part.astype(np.uint8), np.ones((5, 5), np.uint8)) == 0)
@@ -186,11 +194,20 @@ def _shaded_side(
         t = np.clip((points - a) @ along, 0, float(np.hypot(*(b - a))))
         away.append(np.hypot(*(points - a - t[:, None] * along).T))
     side = np.argmin(np.stack(away), axis=0)
-    bright = light[y, x] > np.log2(max(SIDE_WHITE * white, 1e-4))
-    own = float(np.median(tint[part])), float(np.median(warm[part]))
-    bright &= (np.abs(tint[y, x] - own[0]) < SIDE_TINT) & (np.abs(warm[y, x] - own[1]) < 2 * SIDE_TINT)
-    shares = [float(bright[side == k].mean()) if np.any(side == k) else 0.0 for k in range(len(corners))]
-    return 1 <= sum(v > 0.5 for v in shares) <= len(corners) - 1
+    own = (float(np.median(v[part])) for v in (light, tint, warm))
+    own_light, own_tint, own_warm = own
+    like = (np.abs(tint[y, x] - own_tint) < SIDE_TINT) & (np.abs(warm[y, x] - own_warm) < 2 * SIDE_TINT)
+    here = [side == k for k in range(len(corners))]
+    # the brighter part of a side: a round top meets it in its middle only
+    lights = [float(np.percentile(light[y, x][k], 80)) if np.any(k) else own_light for k in here]
+    pale = like & (light[y, x] > own_light + SIDE_LIGHTER)
+    shares = [float(pale[k].mean()) if np.any(k) else 0.0 for k in here]
+    for k, level in enumerate(lights):
+        others, elsewhere = lights[:k] + lights[k + 1 :], shares[:k] + shares[k + 1 :]
+        lighter = level > own_light + SIDE_LIGHTER and level > float(np.median(others)) + SIDE_ALONE
+        if (shares[k] > 0.25 and lighter) or (shares[k] > 0.5 and min(elsewhere) < shares[k] - SIDE_OTHER):
+            return True
+    return False
 
 
 def _judged(
@@ -226,7 +243,7 @@ def _judged(
     rough, spotted = float(rest.std()), float(warm[inner].std() + tint[inner].std())
     confidence = min(1.0, filled / 0.95) * np.exp(-((rough / 0.08) ** 2)) * np.exp(-((spotted / 0.12) ** 2))
     confidence *= float(np.exp(-((float(np.median(tint[inner])) / 0.15) ** 2)))
-    if _shaded_side(part, corners.reshape(-1, 2), light, tint, warm, white):
+    if _shaded_side(part, corners.reshape(-1, 2), light, tint, warm):
         confidence *= MAYBE_A_SIDE
     moments = cv2.moments(part.astype(np.uint8), True)
     cx, cy = moments["m10"] / moments["m00"], moments["m01"] / moments["m00"]

@@ -9,12 +9,12 @@ from plateside.frames import colour, exposure
 from plateside.frames.ball import find_ball
 from plateside.frames.facts import Box, ColourFacts, FrameFacts
 from plateside.frames.grey_card import SURE, find_grey_card, looks_grey
-from plateside.frames.sharpness import focus_of
+from plateside.frames.sharpness import focus_of, in_full
 from plateside.frames.subject import subject_box
 from plateside.model.pixels import LinearPicture, RawLevels
 from plateside.model.shoot import Shot
 
-FACTS_VERSION = "11"
+FACTS_VERSION = "12"
 """Raised when a measure changes, so that cached facts are taken anew."""
 
 
@@ -56,13 +56,17 @@ def facts_of(
     light = exposure.exposure_of(small, clipped, box, headroom, from_raw=linear is not None and linear.is_raw)
     if cast.card_level is not None:
         light = exposure.by_card(light, cast.card_level)
+    if before is not None and before.subject_box == box:
+        focus = in_full(before.focus, picture, box)
+    else:
+        focus = focus_of(picture, box, early=early)
     return FrameFacts(
         version=FACTS_VERSION,
         width_px=width_px or wide,
         height_px=height_px or high,
         subject_box=box,
         exposure=light,
-        focus=before.focus if before is not None and before.subject_box == box else focus_of(picture, box),
+        focus=focus,
         colour=cast,
         provisional=early,
         ball=None if early else find_ball(small),

@@ -5,6 +5,8 @@ Measured on edges (see `edges`): the sharpest quarter of the edges of a region s
 s^2(angle) = level + along x (1 + cos 2(angle - direction)) / 2.
 """
 
+from dataclasses import replace
+
 import cv2
 import numpy as np
 from numpy.typing import NDArray
@@ -73,11 +75,13 @@ def at_work_size(picture: NDArray[np.uint8]) -> NDArray[np.uint8]:
     return np.asarray(cv2.resize(picture, size, interpolation=cv2.INTER_AREA), np.uint8)
 
 
-def focus_of(picture: NDArray[np.uint8], subject_box: Box) -> FocusFacts:
+def focus_of(picture: NDArray[np.uint8], subject_box: Box, *, early: bool = False) -> FocusFacts:
     """Focus facts of a display picture (height x width x 3, uint8).
 
     The hero's spread is measured in the picture as given; all else at working size and at half of it, and told in
     pixels of the picture as given.
+
+    early  the hero's is measured at working size as well: a quick look, made whole by `in_full`
     """
     height, width = picture.shape[:2]
     work = at_work_size(picture)
@@ -87,8 +91,6 @@ def focus_of(picture: NDArray[np.uint8], subject_box: Box) -> FocusFacts:
     work_edges = find_edges(pair)
     work_subject, work_around, work_tiles = _parts(work_edges, wide, high, subject_box)
     half_subject, half_around, _ = _parts(find_edges(smoothed(half)), wide // 2, high // 2, subject_box)
-    # only the hero is worth the picture's full size
-    subject = work_subject if work is picture else _subject_edges(picture, subject_box)
     scale = max(width, height) / max(wide, high)
     x0, y0, x1, y1 = subject_box
     best_on_subject = _least(tile_spreads(work_subject, wide, high))
@@ -106,11 +108,11 @@ def focus_of(picture: NDArray[np.uint8], subject_box: Box) -> FocusFacts:
         row, column = np.unravel_index(int(np.nanargmin(work_tiles)), work_tiles.shape)
         best = float(np.sqrt(work_tiles[row, column])) * scale
         at = ((column + 0.5) / work_tiles.shape[1], (row + 0.5) / work_tiles.shape[0])
-    around_spread = _spread(work_around)
+    around_spread, spread = _spread(work_around), _spread(work_subject)
     _, along, direction = profile(work_subject)
     _, around_along, around_direction = profile(work_around)
-    return FocusFacts(
-        subject_spread_px=_spread(subject),
+    focus = FocusFacts(
+        subject_spread_px=None if spread is None else spread * scale,
         around_spread_px=None if around_spread is None else around_spread * scale,
         best_spread_px=best,
         sharpest_at=at,
@@ -118,13 +120,22 @@ def focus_of(picture: NDArray[np.uint8], subject_box: Box) -> FocusFacts:
         direction_deg=direction,
         around_along_px2=around_along,
         around_direction_deg=around_direction,
-        edges_on_subject=len(subject),
+        edges_on_subject=len(work_subject),
         edges_around=len(work_around),
         noise=pair.noise,
         measured_px=max(width, height),
         features=features,
         rows_px2=row_spreads(work_edges, high),
     )
+    return focus if early else in_full(focus, picture, subject_box)
+
+
+def in_full(focus: FocusFacts, picture: NDArray[np.uint8], subject_box: Box) -> FocusFacts:
+    """With the hero, which alone is worth it, measured at the picture's full size."""
+    if max(picture.shape[:2]) <= WORK_PX:
+        return focus
+    subject = _subject_edges(picture, subject_box)
+    return replace(focus, subject_spread_px=_spread(subject), edges_on_subject=len(subject))
 
 
 def row_spreads(edges: Edges, height: int) -> tuple[float, ...]:

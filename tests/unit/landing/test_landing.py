@@ -97,9 +97,9 @@ def test_files_that_trickle_in_stay_in_order(tmp_path: Path) -> None:
     whole = jpeg(tmp_path / ".hidden", "x.jpg").read_bytes()
     (tmp_path / "a.jpg").write_bytes(whole[:-100])
     (tmp_path / "b.jpg").write_bytes(whole + b"b")
-    assert names(landing, clock, 2) == []  # b waits for a
+    assert names(landing, clock, 2, 0.2) == []  # b waits for a
     (tmp_path / "a.jpg").write_bytes(whole + b"a")
-    assert names(landing, clock) == [("new", "a.jpg"), ("new", "b.jpg")]
+    assert names(landing, clock, 3, 0.1) == [("new", "a.jpg"), ("new", "b.jpg")]
     (tmp_path / "c.jpg").write_bytes(whole[:-100])
     (tmp_path / "d.jpg").write_bytes(whole + b"d")
     assert names(landing, clock, 5, HOLD_S) == [("new", "d.jpg")]  # but not for ever
@@ -332,3 +332,17 @@ def test_a_full_card_does_not_keep_the_newest_waiting(
     landing.look(clock.after(0.5))
     assert [e.frame.name for e in landing.look(clock.after(0.5))[0]] == ["0.jpg", "5.jpg"]
     assert len(names(landing, clock, 4)) == 4
+
+
+def test_files_that_keep_coming_do_not_keep_a_whole_one_waiting(tmp_path: Path) -> None:
+    """While a memory card is copied there is always one file that is not finished, and it may come first by name."""
+    landing, clock = Landing(tmp_path), Clock()
+    whole = jpeg(tmp_path / ".hidden", "x.jpg").read_bytes()
+    (tmp_path / "z.jpg").write_bytes(whole + b"z")
+    came: list[str] = []
+    for k in range(20):
+        (tmp_path / f"a{k:02d}.jpg").write_bytes(whole[: -100 - k])
+        if k:
+            (tmp_path / f"a{k - 1:02d}.jpg").write_bytes(whole + f"{k}".encode())
+        came += [e.frame.name for e in landing.look(clock.after(0.2))[0]]
+    assert "z.jpg" in came[:4]

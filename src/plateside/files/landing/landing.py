@@ -29,17 +29,20 @@ from plateside.model.errors import PlatesideError
 from plateside.model.frame import Frame
 from plateside.words.frame_files import said
 
-STILL_S = 0.25
-"""A file must stand still this long."""
+STILL_S = 0.0625
+"""A file must stand still this long, and be whole to its end: that, not the wait, tells that it has been written."""
 SAID_S = 3.0
 """After this long it is said that a torn file is waited for."""
 PATIENCE_S = 20.0
 """After this long a torn file is told as incomplete; it stays watched."""
-HOLD_S = 2.0
-"""How long an unfinished file holds back those after it; how long one that is no picture at all is given."""
+HOLD_S = 0.5
+"""How long a whole file is held back by an unfinished one before it, so that both are told in order. No longer, however
+many come in: a frame taken while a memory card is copied must not wait for the card."""
+NO_PICTURE_S = 2.0
+"""How long one that is no picture at all is given."""
 JUST_NOW_S = 10.0
 """A file changed so short ago is hashed a second time before it is told: somebody may still be writing it."""
-MOST_BYTES_A_LOOK = 1 << 30
+MOST_BYTES_A_LOOK = 1 << 28
 """What is not read in one look is read in the next: a frame taken meanwhile must not wait for a full card."""
 
 
@@ -224,9 +227,9 @@ class Landing:
                 if fault is not None:
                     self._wait(state, fault, now_s, refused)
                 # a raw, which comes slowly, holds back no JPEG
-                if now_s - state.first < HOLD_S and not state.is_raw and not state.said_torn:
+                if not state.is_raw and not state.said_torn:
                     holding.add(state.key[0])
-            elif state.key[0] not in holding:
+            elif state.key[0] not in holding or now_s - state.since >= HOLD_S:
                 ready.append(state)
         return ready
 
@@ -247,7 +250,7 @@ class Landing:
     ) -> None:
         may_grow = fault.code in ("incomplete", "empty")
         waited = now_s - state.since
-        if waited > (PATIENCE_S if may_grow else HOLD_S) and not state.said_torn:
+        if waited > (PATIENCE_S if may_grow else NO_PICTURE_S) and not state.said_torn:
             state.said_torn = True
             self._refuse(state.listed, unreadable(state.listed.name, fault), refused)
         elif may_grow and waited > SAID_S and not state.waited_said and not state.said_torn:

@@ -14,7 +14,7 @@ from typing import Any
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.rows import Row
 from plateside.files.journal.state import ShootState, add, last_undoable, replay
-from plateside.files.journal.verdict_rows import lead_in, sentence_in
+from plateside.files.journal.verdict_rows import act_in, lead_in, sentence_in
 from plateside.files.settings.load import load_shoot
 from plateside.frames.grey_asked import GreyCardAsked
 from plateside.model.shoot import Shoot, Shot
@@ -24,6 +24,9 @@ from plateside.tasks.set.grey_asked import grey_card_asked
 from plateside.words.counting import ordinal, weekday
 from plateside.words.set import screen
 from plateside.words.set.presses import decision_phrase
+
+LOOKS = ("look at hero", "look at part", "look at highlights", "part moved")
+"""Acts that send to a place in the frame."""
 
 
 @dataclass(frozen=True)
@@ -49,6 +52,8 @@ class LastFrame:
     """'best of 6: 3rd', when it is of a burst that has been looked through; else empty"""
     burst_reason: str
     """why that one; empty when it is her own choice"""
+    look_at: tuple[float, float] | None = None
+    """the place that the verdict asks to be looked at at 100 %, shares of the frame"""
 
 
 @dataclass(frozen=True)
@@ -233,7 +238,14 @@ def _last_frame(frame: str, state: ShootState, landed_at: Mapping[str, datetime]
         layer=frame in state.layers.get(shot, ()),
         burst=burst,
         burst_reason=reason,
+        look_at=_look_at(verdict),
     )
+
+
+def _look_at(verdict: Mapping[str, Any]) -> tuple[float, float] | None:
+    """Where the one thing to change asks for a look: what it says is then no more than probable."""
+    act = act_in(verdict)
+    return act.at if act is not None and (act.probably or act.code in LOOKS) else None
 
 
 def _burst(frame: str, state: ShootState) -> tuple[str, str]:

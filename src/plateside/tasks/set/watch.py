@@ -25,7 +25,9 @@ from plateside.tasks.set.safe_told import SafeTold
 from plateside.tasks.set.watch_report import WatchReport
 from plateside.tasks.set.watch_run import WatchRun
 
-POLL_S = 0.25
+POLL_S = 0.05
+SLOW_POLL_S, LOOK_SHARE = 0.25, 0.1
+"""A folder of thousands is looked at less often: no more than this share of the time goes into looking."""
 FOLLOW_QUIET_S = 3.0
 """With `once`, a follower stops when nothing was written for this long."""
 
@@ -63,6 +65,7 @@ def watch(
                     run = WatchRun(opened, live, index, say)
                     copying = SafeRun(opened)
                     copying.start()
+                began = clock()
                 with copying.giving_way() if copying else contextlib.nullcontext():
                     busy = run.look(clock(), stop) if run else follower.look()
                 for words in damage.taken():
@@ -74,7 +77,8 @@ def watch(
                 if once and quiet and (copying is None or copying.idle.wait(poll_s)):
                     break
                 if run is None or not run.queue:
-                    sleep(poll_s)
+                    looked_s = 0.0 if busy else clock() - began
+                    sleep(max(poll_s, min(looked_s / LOOK_SHARE, SLOW_POLL_S)))
     finally:
         if copying is not None:
             copying.stop()

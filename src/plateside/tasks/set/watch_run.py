@@ -9,6 +9,7 @@ import contextlib
 import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from datetime import datetime
 from typing import Any
 
 from plateside.files.folder import SHOOT_FILE
@@ -81,6 +82,9 @@ class WatchRun:
         """those of the queue that somebody asked for"""
         self._cards: set[str] = set()
         """cards that were seen before their turn"""
+        self._newest: list[str] = []
+        """of what came in one look the newest, by the camera's clock and by the file's: what is copied from a card
+        meanwhile lands beside it and after it"""
 
     @property
     def state(self) -> ShootState:
@@ -176,6 +180,7 @@ class WatchRun:
                 rows.append(("frame landed", data))
         written = self.write_many(rows)
         self.refresh()
+        self._newest += self._came_last([e for e in events if e.kind not in ("copy", "renamed")])
         seconds = time.perf_counter() - start
         for event in events:
             name = event.frame.name
@@ -217,16 +222,31 @@ class WatchRun:
         self._forget(frame_id)
 
     def _next(self) -> str:
-        current, shot_of = self.state.current_shot, self.state.shot_of
-        for frame_id in reversed(self.state.landed):
-            if frame_id not in self.state.cards and (
-                not current or shot_of.get(frame_id, current) == current
-            ):
-                if frame_id in self.queue and frame_id not in self._cards:
-                    return frame_id
-                break
-        asked = next((f for f in self._asked if f not in self._cards), None)
+        self._newest = [f for f in self._newest if f in self.queue]
+        waiting = [f for f in self.queue if f not in self._cards]
+        landed_last = next((f for f in reversed(self.state.landed) if self._is_current(f)), "")
+        for frame_id in (*reversed(self._newest), landed_last):
+            if frame_id in waiting and self._is_current(frame_id):
+                return frame_id
+        asked = next((f for f in self._asked if f in waiting), None)
         return asked or next(iter(self.queue))
+
+    def _came_last(self, events: Sequence[Landed]) -> list[str]:
+        """Of what came together, the newest file and, before it in turn, the frame taken last."""
+        written: list[tuple[int, str]] = []
+        taken: list[tuple[datetime, str]] = []
+        for event in events:
+            frame = event.frame
+            with contextlib.suppress(OSError):
+                written.append(((self.folder / frame.name).stat().st_mtime_ns, frame.id))
+            if frame.settings.taken_at is not None:
+                taken.append((frame.settings.taken_at, frame.id))
+        return [max(known)[1] for known in (written, taken) if known]
+
+    def _is_current(self, frame_id: str) -> bool:
+        current = self.state.current_shot
+        of_shot = not current or self.state.shot_of.get(frame_id, current) == current
+        return frame_id not in self.state.cards and of_shot
 
     def verdict(self, frame: Frame, start: float, *, before_its_turn: bool = False) -> bool:
         """Judge one frame, unless it shows the set card's back; True when that must wait until its turn."""

@@ -171,3 +171,24 @@ def test_of_several_days_the_shots_of_the_first_come_first_and_the_others_say_th
     assert (last.name, last.day, last.day_words) == ("three-bowls", "2027-07-17", "Saturday 17 July")
     assert {s.day_words for s in now.shots[:-1]} == {""}
     assert (now.left, now.left_of_day) == (len(now.shots), len(now.shots) - 1)
+
+
+def test_where_the_verdict_asks_for_a_look(root: Path) -> None:
+    """A place to enlarge goes with what is only looked at or probable, and with nothing that is sure."""
+    asks = {
+        "look at hero": (
+            {"code": "look at hero", "kind": "focus", "at": [0.4, 0.6], "way": "soft"},
+            (0.4, 0.6),
+        ),
+        "probable": ({"code": "shake", "kind": "shake", "probably": True, "at": [0.5, 0.3]}, (0.5, 0.3)),
+        "sure": ({"code": "focus elsewhere", "kind": "focus", "at": [0.1, 0.1]}, None),
+        "keep": ({"code": "keep"}, None),
+    }
+    journal = Journal.open(root)
+    journal.append("shot current", shot="three-bowls")
+    for n, (change, at) in enumerate(asks.values()):
+        frame = f"{n}" * 32
+        journal.append("frame landed", frame=frame, name=f"{n}.jpg")
+        journal.append("verdict", frame=frame, word="good", act="", change=change, confidence=0.5)
+        seen = set_now(root).frame
+        assert seen is not None and seen.id == frame and seen.look_at == at

@@ -520,6 +520,7 @@ export interface LastFrame {
   layer: boolean;
   burst: string;
   burst_reason: string;
+  look_at: [number, number] | null;
 }
 
 /** What a layer added or moved, drawn on its frame. */

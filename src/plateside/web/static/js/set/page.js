@@ -20,6 +20,7 @@ import { shape } from "./shapes.js";
 import { Sheet } from "./sheet.js";
 import { fit, fitsBelow } from "./sizes.js";
 import { sound, unlock, unlocked, muted } from "./sounds.js";
+import { Spot } from "./spot.js";
 import { begun, state, stillToKeep } from "./state.js";
 import { Todo } from "./todo.js";
 import { ABOUT, LIGHT, PRESS, TODO, age, spoken, withUnbrokenUnits } from "./words.js";
@@ -27,6 +28,7 @@ import { ABOUT, LIGHT, PRESS, TODO, age, spoken, withUnbrokenUnits } from "./wor
 // made here: a picture without an address is no HTML, and lazily loaded it does not hold the page up
 const picture = make("img", { id: "picture", alt: "", loading: "lazy", decoding: "async" });
 one("#drawn").prepend(picture);
+const spot = new Spot(one("#drawn"));
 const main = one("#main"), noted = one("#noted"), look = one("#look"), marksSvg = one("#marks");
 const PRESSED_MS = 350, FRESH_MS = 15000, SLEPT_MS = 6000,
   PICTURE_SHARE = { dark: 0.009, lit: 0.04 }, BRIGHTEST = { dark: 0.5, lit: 0.8 }, PLANNED_SAID = "plateside.set.planned", BRIGHT_MS = 20000, READ_MS = 60000;
@@ -180,6 +182,7 @@ function drawPicture() {
   look.hidden = !frame;
   todo.show(!frame && now.current ? now.current : "", light?.white_k);
   one("#ways").hidden = Boolean(now.frame || now.current);
+  spot.show(frame);
   if (!frame || picture.dataset.frame === frame.id) return;
   picture.dataset.frame = frame.id;
   // the frame before must not stand beside this one's word
@@ -333,7 +336,8 @@ const AT_ONCE = {
     pageState.provisional = null;
     now = { ...now, row: n, frame: { id: data.frame, name: data.name, shot: now.current, guessed: false,
       landed_at: at, word: "", act: "", short_act: "",
-      confidence: 1, pressed: "", test_frame: false, layer: false, burst: "", burst_reason: "" } };
+      confidence: 1, pressed: "", test_frame: false, layer: false, burst: "", burst_reason: "",
+      look_at: null } };
     if (brightBox.open) brightBox.close();
     draw();
   },

@@ -96,6 +96,9 @@ export const ADDING = {
   counted: (done, total, refused) => `${done} of ${total} in${refused ? `, ${refused} not added` : ""}`,
 };
 
+/** On the part of the frame that is shown enlarged. */
+export const SPOT = "100 %";
+
 /** How long the light lasts. */
 export const LIGHT = {
   steady: "light steady",

@@ -1,0 +1,41 @@
+"""watch: which frame is judged first, whatever else comes in with it. The clock is ours."""
+
+import os
+from pathlib import Path
+
+from PIL import Image
+
+from plateside.files.journal.journal import Journal
+from plateside.tasks.set.events import Event
+from plateside.tasks.set.watch import watch
+from tests.shoots.bowl import shoot_folder, taken
+from tests.unit.originals.sample_files import gradient
+
+
+def small(root: Path, name: str, n: int, minute: int | None) -> None:
+    """A small frame, with or without its time in it, written n seconds after the first."""
+    path = root / "frames" / name
+    more = {} if minute is None else {"exif": taken(minute)}
+    Image.fromarray(gradient(200 + n, 150)).save(path, quality=90, **more)
+    os.utime(path, (1_800_000_000 + n, 1_800_000_000 + n))
+
+
+def test_the_frame_just_taken_goes_before_what_is_copied_with_it(tmp_path: Path) -> None:
+    """Older frames of a card, pictures that say no time, and the frame just taken, all found in one look."""
+    root = shoot_folder(tmp_path / "shoot")
+    Journal.open(root).append("shot current", shot="bowl")
+    for n in range(3):
+        small(root, f"card{n}.jpg", n, n)
+        small(root, f"sent{n}.jpg", 10 + n, None)
+    small(root, "cable.jpg", 20, 40)
+    told: list[Event] = []
+    now = [0.0]
+
+    def clock() -> float:
+        now[0] += 0.3
+        return now[0]
+
+    watch(root, told.append, once=True, clock=clock, sleep=lambda _s: None)
+    verdicts = [e.name for e in told if e.kind == "verdict"]
+    assert sorted(verdicts) == sorted(e.name for e in told if e.kind == "landed")
+    assert len(verdicts) == 7 and verdicts[0] == "cable.jpg"
