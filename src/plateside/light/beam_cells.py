@@ -6,29 +6,66 @@ fallen      where those fall in the room, and the patches that they light
 """
 
 from math import sqrt
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numba
 import numpy as np
 
-from plateside.light.patches import patch_at
-from plateside.light.rays import first_hit, sun_outside
+from plateside.light.first_met import follow
+from plateside.light.kernels import lent
+from plateside.light.patches import patch_from
+from plateside.light.rays import sun_outside
 from plateside.light.records import Cells, Nets, Record, Records, Solids, Vector, ahead, between, dot, vector
-from plateside.model.light_answers import Array
+from plateside.model.light_answers import Array, IntArray
 
 STAGGER = (0.5 + np.arange(256) * 0.6180339887498949) % 1.0
 """Places within a cell, evenly spread however many are taken (golden section)."""
 SPLIT_M = 0.3
 """Cells of the beam that pass the dish nearer are cut once more when asked."""
-GLOW = np.dtype([
-    ("place", "f8", (3,)), ("wide", "f8"), ("tall", "f8"), ("at_u", "f8"), ("at_v", "f8"),
-    ("middle", "f8", (3,)), ("normal", "f8", (3,)), ("u", "f8", (3,)), ("v", "f8", (3,)),
-    ("flux", "f8"), ("exitance", "f8"), ("patch", "i8"),
-])  # fmt: skip
-"""A cell of the beam. In the opening: where its ray goes through, its size, where in it (0 to 1) that is. Where it
-falls: the middle of its outline, the normal there, the outline's edges, its light before reflection (whole, and by area
-of the outline) and the patch."""
-GLOW_TYPE: Any = numba.from_dtype(GLOW)
+
+
+class Glows(NamedTuple):
+    """Cells of the beam: an array for each figure, not a record for each cell, so that the processor takes several at
+    once.
+
+    In the opening: where a cell's ray goes through (x, y, z), its size, where in it (0 to 1) that is. What the ray
+    meets, and how far off. Where it falls: the middle of its outline, the outline's edges, its light before reflection
+    (whole, and by area of the outline), the patch.
+    """
+
+    x: Array
+    y: Array
+    z: Array
+    wide: Array
+    tall: Array
+    at_u: Array
+    at_v: Array
+    far: Array
+    face: IntArray
+    middle_x: Array
+    middle_y: Array
+    middle_z: Array
+    u: Array
+    """(n, 3)"""
+    v: Array
+    flux: Array
+    exitance: Array
+    patch: IntArray
+    clear: Array
+    """Scratch: whether a cell's middle is seen (sunbeam.py)."""
+
+
+@numba.njit(cache=True, error_model="numpy", inline="always")
+def room_for(count):  # type: ignore[no-untyped-def]
+    """Arrays for so many cells."""
+    return Glows(
+        np.empty(count), np.empty(count), np.empty(count), np.empty(count), np.empty(count), np.empty(count),
+        np.empty(count), np.empty(count), np.empty(count, np.int64), np.empty(count), np.empty(count),
+        np.empty(count), np.empty((count, 3)), np.empty((count, 3)), np.empty(count), np.empty(count),
+        np.empty(count, np.int64), np.empty(count),
+    )  # fmt: skip
+
+
 AT_ONCE = 64
 """Cells that go through the steps together."""
 
@@ -65,7 +102,7 @@ class Grid(NamedTuple):
     upward: int
 
 
-@numba.njit(cache=True, nogil=True, error_model="numpy")
+@lent
 def sunny_part(sun: Sunray, opening: Record, wanted: int) -> Grid:
     """The part of the opening that reveal and overhang leave in the sun, for about `wanted` cells in the whole one."""
     corner, along, whole = opening.corner, opening.along, opening.whole_corner
@@ -89,9 +126,9 @@ def sunny_part(sun: Sunray, opening: Record, wanted: int) -> Grid:
     return Grid(left, bottom, wide / across, tall / upward, across, upward)
 
 
-@numba.njit(cache=True, nogil=True, error_model="numpy")
+@lent
 def cut_beam(
-    sun: Sunray, opening: Record, grid: Grid, first: int, split: int, places: Array, glows: Records
+    sun: Sunray, opening: Record, grid: Grid, first: int, split: int, places: Array, glows: Glows
 ) -> int:
     """The next cells from the first on, at most AT_ONCE, as they stand in the opening. Their number.
 
@@ -114,11 +151,11 @@ def cut_beam(
             i, k = piece // parts, piece % parts
             if parts > 1:
                 a, c = i, k
-            glow = glows[count]
-            glow.wide, glow.tall = grid.wide / parts, grid.tall / parts
-            glow.at_u, glow.at_v = STAGGER[c % STAGGER.size], STAGGER[a % STAGGER.size]
-            glow.place[0], glow.place[1], glow.place[2] = _in_opening(
-                opening, u + (i + glow.at_u) * glow.wide, v + (k + glow.at_v) * glow.tall
+            glows.wide[count], glows.tall[count] = grid.wide / parts, grid.tall / parts
+            at_u, at_v = STAGGER[c % STAGGER.size], STAGGER[a % STAGGER.size]
+            glows.at_u[count], glows.at_v[count] = at_u, at_v
+            glows.x[count], glows.y[count], glows.z[count] = _in_opening(
+                opening, u + (i + at_u) * glows.wide[count], v + (k + at_v) * glows.tall[count]
             )
             count += 1
     return count
@@ -130,59 +167,46 @@ def _in_opening(opening, u, v):  # type: ignore[no-untyped-def]
     return corner[0] + u * along[0], corner[1] + u * along[1], corner[2] + v
 
 
-@numba.njit(cache=True, nogil=True, error_model="numpy")
-def fallen(sun: Sunray, opening: Record, stage: Stage, glows: Records, count: int, lux: Array) -> int:
+@lent
+def fallen(sun: Sunray, opening: Record, stage: Stage, glows: Glows, count: int, lux: Array) -> int:
     """Follow cells to what they meet, and add their light to the patches there (lux). Cells that light something are
     moved to the beginning; their number."""
-    solids, nets = stage.solids, stage.nets
+    nets, normals = stage.nets, stage.cells.normal
     back = (-sun.d[0], -sun.d[1], -sun.d[2])
-    lighting = 0
+    follow(back, glows.x, glows.y, glows.z, count, stage.solids, nets, glows.far, glows.face)
+    lighting, i, j = 0, 0, 0
     for k in range(count):
-        cell, glow = glows[k], glows[lighting]
-        place, wide, tall = (cell.place[0], cell.place[1], cell.place[2]), cell.wide, cell.tall
+        place, wide, tall = (glows.x[k], glows.y[k], glows.z[k]), glows.wide[k], glows.tall[k]
         lit = 1.0
         if opening.end_opposite > opening.first_opposite:
             lit = sun_outside(place, sun.d, sun.outward, opening, stage.opposite)
             if lit <= 0.0:
                 continue
-        far, kind, number = first_hit(place, back, solids)
-        face, normal = _face_met(kind, number, solids, nets)
+        face = glows.face[k]
         if face < 0:
             continue
-        place = ahead(place, far, back)
-        flux = lit * sun.passes * opening.clear * sun.outward * wide * tall
-        patch = patch_at(face, place, nets)
+        place = ahead(place, glows.far[k], back)
+        lit *= sun.passes * opening.clear
+        flux = lit * sun.outward * wide * tall
+        patch, i, j = patch_from(face, place, nets, i, j)
         lux[patch] += flux
+        normal = vector(normals, patch)
         falls = dot(sun.d, normal)
         if falls <= 1e-6:
             continue
         # The cell's outline where it falls: its edges slid along the sun's rays to the plane.
-        slide_u, slide_v = wide * dot(opening.along, normal) / falls, tall * normal[2] / falls
-        a, b = 0.5 - cell.at_u, 0.5 - cell.at_v
-        for i in range(3):
-            glow.u[i] = wide * opening.along[i] - slide_u * sun.d[i]
-            glow.v[i] = (tall if i == 2 else 0.0) - slide_v * sun.d[i]
-            glow.normal[i] = normal[i]
-            glow.middle[i] = place[i] + (a * glow.u[i] + b * glow.v[i])
-        glow.flux, glow.exitance, glow.patch = flux, flux * falls / (wide * tall * sun.outward), patch
+        slide = 1.0 / falls
+        slide_u, slide_v = wide * dot(opening.along, normal) * slide, tall * normal[2] * slide
+        a, b = 0.5 - glows.at_u[k], 0.5 - glows.at_v[k]
+        u = ahead(
+            (wide * opening.along[0], wide * opening.along[1], wide * opening.along[2]), -slide_u, sun.d
+        )
+        v = ahead((0.0, 0.0, tall), -slide_v, sun.d)
+        glows.u[lighting, 0], glows.u[lighting, 1], glows.u[lighting, 2] = u
+        glows.v[lighting, 0], glows.v[lighting, 1], glows.v[lighting, 2] = v
+        glows.middle_x[lighting] = place[0] + (a * u[0] + b * v[0])
+        glows.middle_y[lighting] = place[1] + (a * u[1] + b * v[1])
+        glows.middle_z[lighting] = place[2] + (a * u[2] + b * v[2])
+        glows.flux[lighting], glows.exitance[lighting], glows.patch[lighting] = flux, lit * falls, patch
         lighting += 1
     return lighting
-
-
-@numba.njit(cache=True, error_model="numpy", inline="always")
-def _face_met(kind, number, solids, nets):  # type: ignore[no-untyped-def]
-    """Number (-1: none that can be seen) and normal of the face that first_hit says."""
-    if kind == 0:
-        face = nets.of_room[number]
-        x = -1.0 if number == 1 else (1.0 if number == 3 else 0.0)
-        y = -1.0 if number == 0 else (1.0 if number == 2 else 0.0)
-        z = -1.0 if number == 5 else (1.0 if number == 4 else 0.0)
-    elif kind == 3:
-        face = nets.of_block[number]
-        side, axis = (1.0 if number % 2 else -1.0), (number % 6) // 2
-        x, y, z = side if axis == 0 else 0.0, side if axis == 1 else 0.0, side if axis == 2 else 0.0
-    else:
-        face = nets.of_thin[number, kind - 1]
-        side, normal = (1.0 if kind == 1 else -1.0), solids.thin[number].normal
-        x, y, z = side * normal[0], side * normal[1], side * normal[2]
-    return face, (x, y, z)

@@ -9,10 +9,10 @@ Each is a matrix of [lx per cd/m2]: rows are receivers, columns first the NODES 
 
 from math import cos, pi, sin, sqrt
 
-import numba
 import numpy as np
 
 from plateside.light.glass import through
+from plateside.light.kernels import lent
 from plateside.light.lattice import lattice_point, lattice_size
 from plateside.light.patches import Patches
 from plateside.light.rays import clear_between, look_out
@@ -31,7 +31,7 @@ CLOSE_M = 1.3
 SHEET_RINGS, SHEET_TURNS = 40, 96
 
 
-@numba.njit(cache=True, nogil=True, error_model="numpy")
+@lent
 def _from_aperture(
     p: Vector, normal: Vector, opening: Record, wanted: int, share: float, opposite: Records, solids: Solids,
     nodes: Array, objects: Array,
@@ -66,7 +66,7 @@ def _from_aperture(
         look_out(q, d, out, weight, opening, opposite, nodes, objects)
 
 
-@numba.njit(cache=True, nogil=True, error_model="numpy")
+@lent
 def _sensor_rows(
     start: int, stop: int, points: Array, normals: Array, wanted: int, openings: Records, opposite: Records,
     solids: Solids, nodes: Array, objects: Array,
@@ -77,7 +77,7 @@ def _sensor_rows(
             _from_aperture(p, normal, openings[w], wanted, 1.0, opposite, solids, nodes[s], objects[s])
 
 
-@numba.njit(cache=True, nogil=True, error_model="numpy")
+@lent
 def _patch_rows(
     start: int, stop: int, cells: Cells, wanted: int, close: float, openings: Records, opposite: Records,
     solids: Solids, nodes: Array, objects: Array,
@@ -106,7 +106,7 @@ def _patch_rows(
                 )
 
 
-@numba.njit(cache=True, nogil=True, error_model="numpy")
+@lent
 def _sheet_rows(
     start: int, stop: int, which: IntArray, cells: Cells, aperture: IntArray, openings: Records, opposite: Records,
     nodes: Array, objects: Array,

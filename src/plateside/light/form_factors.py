@@ -13,6 +13,7 @@ from math import acos, pi, sqrt
 import numba
 import numpy as np
 
+from plateside.light.kernels import lent
 from plateside.light.patches import Patches
 from plateside.light.rays import clear_between
 from plateside.light.records import (
@@ -39,7 +40,7 @@ AT_SENSOR = 5
 """What stands between a sensor and a patch is asked with so many rays squared (4 rays between two patches)."""
 
 
-@numba.njit(cache=True, nogil=True, error_model="numpy")
+@lent
 def polygon_factor(p: Vector, normal: Vector, corners: Array, count: int, work: Array) -> float:
     """Configuration factor from P with unit normal to a flat polygon; sign apart (never negative).
 
@@ -71,7 +72,7 @@ def polygon_factor(p: Vector, normal: Vector, corners: Array, count: int, work: 
     return abs(total) / (2.0 * pi)
 
 
-@numba.njit(cache=True, nogil=True, error_model="numpy")
+@lent
 def edge_vector(p: Vector, corners: Array, count: int) -> Vector:
     """Sum over a polygon's edges of angle x edge plane's normal / 2 pi: its factor for any normal n whose plane the
     polygon lies wholly before is |sum . n|."""
@@ -153,45 +154,49 @@ def _mutual_share(i, j, cells, solids):  # type: ignore[no-untyped-def]
 
 @numba.njit(cache=True, nogil=True, error_model="numpy")
 def _exchange_rows(start: int, stop: int, cells: Cells, solids: Solids, out: Array) -> None:
-    """A_i F_ij, the same both ways, of patches i of [start, stop) with all later ones.
-
-    Of the two sides the smaller patch, asked at its middle, knows better and weighs more.
-    """
+    """A_i F_ij, the same both ways, of patches i of [start, stop) with all later ones."""
     corners, work = np.empty((4, 3)), np.empty((8, 3))
-    area, face, live = cells.area, cells.face, cells.live
-    count = area.size
-    occluders = solids.thin.size + solids.blocks.size > 0
-    diagonal = np.empty(count)
-    for j in range(count):
+    diagonal = np.empty(cells.area.size)
+    for j in range(diagonal.size):
         u, v = vector(cells.u, j), vector(cells.v, j)
         diagonal[j] = 2.0 * sqrt(u[0] ** 2 + u[1] ** 2 + u[2] ** 2 + v[0] ** 2 + v[1] ** 2 + v[2] ** 2)
     for i in range(start, stop):
-        out[i, i] = 0.0
-        for j in range(i + 1, count):
-            out[i, j] = 0.0
-            out[j, i] = 0.0
-            if face[j] == face[i] or not live[i] or not live[j]:
+        _exchange_row(i, cells, solids, diagonal, corners, work, out)
+
+
+@lent
+def _exchange_row(
+    i: int, cells: Cells, solids: Solids, diagonal: Array, corners: Array, work: Array, out: Array
+) -> None:
+    """Of one patch. Of the two sides the smaller patch, asked at its middle, knows better and weighs more."""
+    area, face, live = cells.area, cells.face, cells.live
+    occluders = solids.thin.size + solids.blocks.size > 0
+    out[i, i] = 0.0
+    for j in range(i + 1, area.size):
+        out[i, j] = 0.0
+        out[j, i] = 0.0
+        if face[j] == face[i] or not live[i] or not live[j]:
+            continue
+        normal, facing = vector(cells.normal, i), vector(cells.normal, j)
+        d = between(vector(cells.centre, i), vector(cells.centre, j))
+        before, away = dot(d, normal), -dot(d, facing)
+        if before + reach_along(cells, j, normal) <= 1e-9 or away + reach_along(cells, i, facing) <= 1e-9:
+            continue
+        share = 1.0
+        if occluders:
+            share = _mutual_share(i, j, cells, solids)
+            if share == 0.0:
                 continue
-            normal, facing = vector(cells.normal, i), vector(cells.normal, j)
-            d = between(vector(cells.centre, i), vector(cells.centre, j))
-            before, away = dot(d, normal), -dot(d, facing)
-            if before + reach_along(cells, j, normal) <= 1e-9 or away + reach_along(cells, i, facing) <= 1e-9:
-                continue
-            share = 1.0
-            if occluders:
-                share = _mutual_share(i, j, cells, solids)
-                if share == 0.0:
-                    continue
-            there = _from_patch(i, j, cells, diagonal, corners, work) if away > 1e-9 else 0.0
-            back = _from_patch(j, i, cells, diagonal, corners, work) if before > 1e-9 else 0.0
-            if away <= 1e-9:
-                mutual = area[j] * back
-            elif before <= 1e-9:
-                mutual = area[i] * there
-            else:
-                mutual = area[i] * area[j] * (there + back) / (area[i] + area[j])
-            out[i, j] = mutual * share
-            out[j, i] = mutual * share
+        there = _from_patch(i, j, cells, diagonal, corners, work) if away > 1e-9 else 0.0
+        back = _from_patch(j, i, cells, diagonal, corners, work) if before > 1e-9 else 0.0
+        if away <= 1e-9:
+            mutual = area[j] * back
+        elif before <= 1e-9:
+            mutual = area[i] * there
+        else:
+            mutual = area[i] * area[j] * (there + back) / (area[i] + area[j])
+        out[i, j] = mutual * share
+        out[j, i] = mutual * share
 
 
 def patch_exchange(scene: Scene, patches: Patches) -> Array:
@@ -221,29 +226,32 @@ def _point_rows(
     start: int, stop: int, points: Array, normals: Array, cells: Cells, solids: Solids, out: Array
 ) -> None:
     corners, work = np.empty((4, 3)), np.empty((8, 3))
-    count = cells.area.size
-    occluders = solids.thin.size + solids.blocks.size > 0
     for s in range(start, stop):
-        p, normal = vector(points, s), vector(normals, s)
-        total = 0.0
-        for j in range(count):
-            out[s, j] = 0.0
-            if not cells.live[j]:
-                continue
-            d = between(p, vector(cells.centre, j))
-            if (
-                dot(d, vector(cells.normal, j)) >= -1e-12
-                or dot(d, normal) + reach_along(cells, j, normal) <= 0.0
-            ):
-                continue
-            factor = _patch_factor(p, normal, j, cells, corners, work)
-            if occluders and factor > 0.0:
-                factor *= _seen_share(p, normal, j, cells, AT_SENSOR, solids)
-            out[s, j] = factor
-            total += factor
-        if total > 0.0:
-            for j in range(count):
-                out[s, j] /= total
+        _from_point(vector(points, s), vector(normals, s), cells, solids, corners, work, out[s])
+
+
+@lent
+def _from_point(
+    p: Vector, normal: Vector, cells: Cells, solids: Solids, corners: Array, work: Array, out: Array
+) -> None:
+    """Factors from one point to all patches, closed to 1."""
+    occluders = solids.thin.size + solids.blocks.size > 0
+    total = 0.0
+    for j in range(out.size):
+        out[j] = 0.0
+        if not cells.live[j]:
+            continue
+        d = between(p, vector(cells.centre, j))
+        if dot(d, vector(cells.normal, j)) >= -1e-12 or dot(d, normal) + reach_along(cells, j, normal) <= 0.0:
+            continue
+        factor = _patch_factor(p, normal, j, cells, corners, work)
+        if occluders and factor > 0.0:
+            factor *= _seen_share(p, normal, j, cells, AT_SENSOR, solids)
+        out[j] = factor
+        total += factor
+    if total > 0.0:
+        for j in range(out.size):
+            out[j] /= total
 
 
 def point_factors(scene: Scene, patches: Patches, points: Array, normals: Array) -> Array:

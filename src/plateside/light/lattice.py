@@ -8,10 +8,12 @@ Physics A 37 (2004); I. Sloan, S. Joe, Lattice Methods for Multiple Integration 
 import numba
 import numpy as np
 
+from plateside.light.kernels import lent
+
 FIBONACCI = np.array([34, 55, 89, 144, 233, 377, 610, 987, 1597, 2584, 4181, 6765, 10946], dtype=np.int64)
 
 
-@numba.njit(cache=True, nogil=True, error_model="numpy")
+@lent
 def lattice_size(wanted: int) -> tuple[int, int]:
     """Number of points (the least of FIBONACCI that is not less, at most the last) and the lattice's step."""
     k = 1

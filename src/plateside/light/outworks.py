@@ -14,6 +14,7 @@ from typing import NamedTuple
 import numba
 import numpy as np
 
+from plateside.light.kernels import lent
 from plateside.light.rays import (
     DEEP,
     EAVE,
@@ -150,7 +151,7 @@ def _patches(opening: Record) -> list[tuple[int, list[Array], Array]]:
     return found
 
 
-@numba.njit(cache=True, nogil=True, error_model="numpy")
+@lent
 def _point_rows(
     start: int, stop: int, points: Points, openings: Records, open_: Records, opposite: Records,
     nodes: Array, objects: Array,
@@ -190,7 +191,7 @@ def _outside_the_glass(p, opening):  # type: ignore[no-untyped-def]
     return x * opening.outward[0] + y * opening.outward[1]
 
 
-@numba.njit(cache=True, nogil=True, error_model="numpy")
+@lent
 def _met(p: Vector, d: Vector, out: float, patch: int, opening: Record) -> tuple[int, Vector]:
     """What a ray from a patch meets: another patch's number, GROUND, OPEN or NOTHING; and where it leaves the window's
     outworks."""
@@ -220,7 +221,7 @@ def _met(p: Vector, d: Vector, out: float, patch: int, opening: Record) -> tuple
     return OPEN, p
 
 
-@numba.njit(cache=True, nogil=True, error_model="numpy")
+@lent
 def _sun_rows(
     start: int,
     stop: int,

@@ -10,11 +10,11 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil
 
-import numba
 import numpy as np
 from numpy.typing import NDArray
 
 from plateside.light.feet import cut_cells, feet, quads
+from plateside.light.kernels import lent
 from plateside.light.records import NET, Cells, Nets, Vector, between, dot, records
 from plateside.light.scene import Scene, wall_frame
 from plateside.model.light_answers import Array, IntArray
@@ -87,15 +87,26 @@ def cut(scene: Scene) -> Patches:
     return _patches(scene, faces, room, rect, block)
 
 
-@numba.njit(cache=True, nogil=True, error_model="numpy")
+@lent
 def patch_at(face: int, place: Vector, nets: Nets) -> int:
     """Number of the patch of a face at a point on it."""
+    return patch_from(face, place, nets, 0, 0)[0]
+
+
+@lent
+def patch_from(face: int, place: Vector, nets: Nets, i: int, j: int) -> tuple[int, int, int]:
+    """Number of the patch of a face at a point on it, and its column and row in the net, which are sought from
+    (i, j) on: points that follow one another mostly lie in one cell or the next."""
     net, values = nets.faces[face], nets.values
     d = between(net.origin, place)
     u, v = dot(d, net.along), dot(d, net.up)
-    i, j = 0, 0
+    i, j = min(i, net.us_count - 2), min(j, net.vs_count - 2)
+    while i > 0 and values[net.us + i] > u:
+        i -= 1
     while i < net.us_count - 2 and values[net.us + i + 1] <= u:
         i += 1
+    while j > 0 and values[net.vs + j] > v:
+        j -= 1
     while j < net.vs_count - 2 and values[net.vs + j + 1] <= v:
         j += 1
     cell = i * (net.vs_count - 1) + j
@@ -111,7 +122,7 @@ def patch_at(face: int, place: Vector, nets: Nets) -> int:
             depth = min(depth, du * (v - values[a + 1]) - dv * (u - values[a]))
         if depth > deepest:
             patch, deepest = int(values[at + 1]), depth
-    return patch
+    return patch, i, j
 
 
 def lines(length: float, musts: Iterable[float], focus: Iterable[tuple[float, float]], near: float) -> Array:

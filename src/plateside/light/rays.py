@@ -1,7 +1,6 @@
 """Rays in the room and out of the window (numba kernels on a Scene's records).
 
 clear_between   whether nothing stands between two points
-first_hit       what a ray meets first in the room
 window_exit     where a ray leaves through an aperture
 sun_outside     what is left of the sun's light before it comes to the glass
 look_out        where a ray ends outside, added up by sky node and by outside object
@@ -11,6 +10,7 @@ from math import atan2, pi, sqrt
 
 import numba
 
+from plateside.light.kernels import lent
 from plateside.light.records import Record, Records, Solids, Vector, ahead, between, dot
 from plateside.light.sky_nodes import AZIMUTHS, ELEVATION_INDEX, ELEVATIONS_RAD
 from plateside.model.light_answers import Array
@@ -41,7 +41,7 @@ def _crosses_thin(p, d, thin, far):  # type: ignore[no-untyped-def]
 
 
 @numba.njit(cache=True, error_model="numpy", inline="always")
-def _crosses_block(p, d, block, far):  # type: ignore[no-untyped-def]
+def crosses_block(p, d, block, far):  # type: ignore[no-untyped-def]
     """Distance along the ray to where it enters a block, and the axis of the face; (far, -1) when it does not."""
     near, axis = -1e30, -1
     out = 1e30
@@ -64,7 +64,7 @@ def _crosses_block(p, d, block, far):  # type: ignore[no-untyped-def]
     return max(near, 1e-7), axis
 
 
-@numba.njit(cache=True, nogil=True, error_model="numpy")
+@lent
 def clear_between(p: Vector, q: Vector, solids: Solids) -> bool:
     """Whether no table, board or block stands between P and Q (both may lie on one)."""
     d = between(p, q)
@@ -73,47 +73,12 @@ def clear_between(p: Vector, q: Vector, solids: Solids) -> bool:
         if _crosses_thin(p, d, solids.thin[k], end) < end:
             return False
     for k in range(solids.blocks.size):  # noqa: SIM110 - numba
-        if _crosses_block(p, d, solids.blocks[k], end)[1] >= 0:
+        if crosses_block(p, d, solids.blocks[k], end)[1] >= 0:
             return False
     return True
 
 
-@numba.njit(cache=True, nogil=True, error_model="numpy")
-def first_hit(p: Vector, d: Vector, solids: Solids) -> tuple[float, int, int]:
-    """Distance, kind and number of what the ray meets first.
-
-    kind 0 a surface of the room (number as in scene.SURFACES), 1 the front face of a thin rectangle, 2 its back
-    face, 3 a block (number: 6 x block + 2 x axis + (1 for the high face)).
-    """
-    best, kind, number = 1e30, 0, 0
-    for i in range(3):
-        x = p[0] if i == 0 else (p[1] if i == 1 else p[2])
-        along = d[0] if i == 0 else (d[1] if i == 1 else d[2])
-        if abs(along) < 1e-14:
-            continue
-        t = ((solids.size[i] if along > 0 else 0.0) - x) / along
-        if 1e-9 < t < best:
-            best = t
-            if i == 0:
-                number = 1 if along > 0 else 3
-            elif i == 1:
-                number = 0 if along > 0 else 2
-            else:
-                number = 5 if along > 0 else 4
-    for k in range(solids.thin.size):
-        t = _crosses_thin(p, d, solids.thin[k], best)
-        if t < best:
-            best, number = t, k
-            kind = 1 if dot(d, solids.thin[k].normal) < 0 else 2
-    for k in range(solids.blocks.size):
-        t, axis = _crosses_block(p, d, solids.blocks[k], best)
-        if axis >= 0 and t < best:
-            along = d[0] if axis == 0 else (d[1] if axis == 1 else d[2])
-            best, kind, number = t, 3, 6 * k + 2 * axis + (0 if along > 0 else 1)
-    return best, kind, number
-
-
-@numba.njit(cache=True, nogil=True, error_model="numpy")
+@lent
 def window_exit(p: Vector, d: Vector, opening: Record) -> float:
     """Distance at which a ray passes through an aperture outwards; -1 when it does not."""
     out = dot(d, opening.outward)
@@ -144,7 +109,7 @@ def _tunnel_or_overhang(p, d, out, opening):  # type: ignore[no-untyped-def]
     return 0
 
 
-@numba.njit(cache=True, nogil=True, error_model="numpy")
+@lent
 def tunnel_patch(p: Vector, n: float, d: Vector, out: float, opening: Record) -> int:
     """Number of the reveal's patch that a ray meets from a point n metres outside the glass; -1: none."""
     reveal = opening.reveal
@@ -175,7 +140,7 @@ def tunnel_patch(p: Vector, n: float, d: Vector, out: float, opening: Record) ->
     return (side * DEEP + deep) * HALVES + half
 
 
-@numba.njit(cache=True, nogil=True, error_model="numpy")
+@lent
 def eave_strip(z: float, n: float, rise: float, out: float, opening: Record) -> int:
     """Number of the overhang's strip that a rising ray meets from a point n metres outside the glass; -1: none."""
     if opening.overhang <= 0.0 or rise <= 0.0:
@@ -212,7 +177,7 @@ def _meets_opposite(p, d, thing):  # type: ignore[no-untyped-def]
     return turn / thing.extent
 
 
-@numba.njit(cache=True, nogil=True, error_model="numpy")
+@lent
 def sun_outside(p: Vector, d: Vector, out: float, opening: Record, opposite: Records) -> float:
     """Share of the sun's light that comes to a point of the glass from direction d."""
     if _tunnel_or_overhang(p, d, out, opening) != 0:
@@ -226,7 +191,7 @@ def sun_outside(p: Vector, d: Vector, out: float, opening: Record, opposite: Rec
     return left
 
 
-@numba.njit(cache=True, nogil=True, error_model="numpy")
+@lent
 def look_out(
     p: Vector,
     d: Vector,

@@ -12,12 +12,14 @@ from typing import NamedTuple
 import numba
 import numpy as np
 
-from plateside.light.beam_cells import AT_ONCE, GLOW_TYPE, Stage, Sunray, cut_beam, fallen, sunny_part
+from plateside.light.beam_cells import AT_ONCE, Glows, Stage, Sunray, cut_beam, fallen, room_for, sunny_part
+from plateside.light.first_met import look_round
 from plateside.light.form_factors import edge_vector, polygon_factor
 from plateside.light.glass import through
+from plateside.light.kernels import lent
 from plateside.light.patches import Patches
 from plateside.light.rays import clear_between, sun_outside, window_exit
-from plateside.light.records import Record, Records, Solids, ahead, between, dot, place_on, vector
+from plateside.light.records import Record, ahead, between, dot, place_on, vector
 from plateside.light.rows import in_rows
 from plateside.light.scene import Scene
 from plateside.model.light_answers import Array, IntArray
@@ -56,8 +58,9 @@ def _beam_rows(
     direct: Array,
 ) -> None:
     wanted, split = cells
-    glows = np.empty(AT_ONCE * split * split, GLOW_TYPE)
+    glows = room_for(AT_ONCE * split * split)
     lux = np.zeros(stage.cells.area.size)
+    corners, work = np.empty((4, 3)), np.empty((8, 3))
     for t in range(start, stop):
         d = vector(suns, t)
         if d[2] <= 0.0:
@@ -77,11 +80,11 @@ def _beam_rows(
             for first in range(0, grid.across * grid.upward, AT_ONCE):
                 count = cut_beam(sun, opening, grid, first, split, asked.places, glows)
                 count = fallen(sun, opening, stage, glows, count, lux)
-                _reflected(glows, count, stage.solids, asked, out[t])
+                _reflected(glows, count, stage, asked, corners, work, out[t])
         _onward(lux, asked.onward, out[t])
 
 
-@numba.njit(cache=True, nogil=True, error_model="numpy")
+@lent
 def _on_sheet(sun: Sunray, w: int, stage: Stage, asked: Asked, out: Array) -> None:
     """A sheet glows where the sun strikes it."""
     bands, count = out.shape
@@ -100,7 +103,7 @@ def _on_sheet(sun: Sunray, w: int, stage: Stage, asked: Asked, out: Array) -> No
                     out[b, s] += lux * asked.sheet_gain[k, b, s]
 
 
-@numba.njit(cache=True, nogil=True, error_model="numpy")
+@lent
 def _on_sensors(sun: Sunray, opening: Record, stage: Stage, asked: Asked, out: Array, direct: Array) -> None:
     """What comes straight to the sensors."""
     points, normals, groups = asked.points, asked.normals, asked.groups
@@ -130,38 +133,44 @@ def _lit(p, sun, opening, stage):  # type: ignore[no-untyped-def]
     return lit
 
 
-@numba.njit(cache=True, nogil=True, error_model="numpy")
-def _reflected(glows: Records, count: int, solids: Solids, asked: Asked, out: Array) -> None:
-    """The first reflection, straight to the sensors. Those at one place share all but their normals."""
-    points, across, groups, reflect = asked.points, asked.across, asked.groups, asked.reflect
-    corners, work = np.empty((4, 3)), np.empty((8, 3))
+@lent
+def _reflected(
+    glows: Glows, count: int, stage: Stage, asked: Asked, corners: Array, work: Array, out: Array
+) -> None:
+    """The first reflection, straight to the sensors. Those at one place share all but their normals.
+
+    corners (4, 3), work (8, 3)  scratch
+    """
+    points, groups, reflect = asked.points, asked.groups, asked.reflect
     for g in range(groups.size - 1):
         first, end = groups[g], groups[g + 1]
         p = vector(points, first)
+        # From 0 on, each a run of its own: so the processor takes several sensors at once.
+        across, here = asked.across[:, first:end], out[:, first:end]
+        look_round(p, glows.middle_x, glows.middle_y, glows.middle_z, count, stage.solids, glows.clear)
         for k in range(count):
-            glow = glows[k]
-            d = between(p, glow.middle)
-            back = -dot(d, glow.normal)
+            if glows.clear[k] <= 0.0:
+                continue
+            patch = glows.patch[k]
+            d = between(p, (glows.middle_x[k], glows.middle_y[k], glows.middle_z[k]))
+            back = -dot(d, vector(stage.cells.normal, patch))
             if back <= 1e-9:
                 continue
+            u, v = vector(glows.u, k), vector(glows.v, k)
             if end - first == 1:
                 # One sensor alone here: nothing to do when the cell is wholly behind it.
-                normal = (across[0, first], across[1, first], across[2, first])
-                if dot(d, normal) + 0.5 * (abs(dot(glow.u, normal)) + abs(dot(glow.v, normal))) < 0.0:
+                normal = (across[0, 0], across[1, 0], across[2, 0])
+                if dot(d, normal) + 0.5 * (abs(dot(u, normal)) + abs(dot(v, normal))) < 0.0:
                     continue
-            if not clear_between(p, (glow.middle[0], glow.middle[1], glow.middle[2]), solids):
-                continue
             r2 = dot(d, d)
-            if r2 > NEAR_CELLS * NEAR_CELLS * max(dot(glow.u, glow.u), dot(glow.v, glow.v)):
-                share = glow.flux * back / (pi * r2 * r2)
+            if r2 > NEAR_CELLS * NEAR_CELLS * max(dot(u, u), dot(v, v)):
+                share = glows.flux[k] * back / (pi * r2 * r2)
                 for b in range(out.shape[0]):
-                    for s in range(first, end):
-                        at = d[0] * across[0, s] + d[1] * across[1, s] + d[2] * across[2, s]
-                        out[b, s] += share * max(at, 0.0) * reflect[glow.patch, b]
+                    _add_facing(d, share * reflect[patch, b], across[0], across[1], across[2], here[b])
                 continue
-            _outline(glow, corners)
+            _outline(glows, k, corners)
             whole = edge_vector(p, corners, 4)
-            for s in range(first, end):
+            for s in range(end - first):
                 normal = (across[0, s], across[1, s], across[2, s])
                 front = 0
                 for i in range(4):
@@ -173,19 +182,28 @@ def _reflected(glows: Records, count: int, solids: Solids, asked: Asked, out: Ar
                     abs(dot(whole, normal)) if front == 4 else polygon_factor(p, normal, corners, 4, work)
                 )
                 for b in range(out.shape[0]):
-                    out[b, s] += glow.exitance * factor * reflect[glow.patch, b]
+                    here[b, s] += glows.exitance[k] * factor * reflect[patch, b]
 
 
 @numba.njit(cache=True, error_model="numpy", inline="always")
-def _outline(glow, corners):  # type: ignore[no-untyped-def]
+def _add_facing(d, gain, x, y, z, out):  # type: ignore[no-untyped-def]
+    """Add what comes along d to sensors with these normals, of those that face it."""
+    for s in range(out.size):
+        facing = d[0] * x[s] + d[1] * y[s] + d[2] * z[s]
+        out[s] += gain * (facing if facing > 0.0 else 0.0)
+
+
+@numba.njit(cache=True, error_model="numpy", inline="always")
+def _outline(glows, k, corners):  # type: ignore[no-untyped-def]
     """The four corners of a cell where it falls."""
-    for k in range(4):
-        a, b = (0.5 if k == 1 or k == 2 else -0.5), (0.5 if k >= 2 else -0.5)
+    middle = (glows.middle_x[k], glows.middle_y[k], glows.middle_z[k])
+    for corner in range(4):
+        a, b = (0.5 if corner == 1 or corner == 2 else -0.5), (0.5 if corner >= 2 else -0.5)
         for i in range(3):
-            corners[k, i] = glow.middle[i] + a * glow.u[i] + b * glow.v[i]
+            corners[corner, i] = middle[i] + a * glows.u[k, i] + b * glows.v[k, i]
 
 
-@numba.njit(cache=True, nogil=True, error_model="numpy")
+@lent
 def _onward(lux: Array, onward: Array, out: Array) -> None:
     """What the sensors get from the second reflection on of the light on the patches, which is taken off them."""
     for i in range(lux.size):

@@ -42,9 +42,11 @@ def plan_day(
     for order in orders(shots, recipe.steps):
         start = day_from
         while start < day_to:
-            cost, placed = _run(order, start, day_to, lights, finishing)
-            cost += _early_cost(placed, ahead, day_from, day_to)
-            if best is None or cost < best[0] - 1e-9:
+            dearest = math.inf if best is None else best[0] - 1e-9
+            cost, placed = _run(order, start, day_to, lights, finishing, dearest)
+            if cost < dearest:
+                cost += _early_cost(placed, ahead, day_from, day_to)
+            if cost < dearest:
                 best = (cost, placed)
             start += timedelta(minutes=GRID_MIN)
     placed = best[1] if best is not None else []
@@ -128,11 +130,17 @@ def _run(
     day_to: datetime,
     lights: Mapping[str, LightOfShot],
     finishing: tuple[Step, ...],
+    dearest: float = math.inf,
 ) -> tuple[float, list[TimedShot]]:
-    """Place shots one after another from a start; the cost counts minutes of bad light, waiting and lateness."""
+    """Place shots one after another from a start; the cost counts minutes of bad light, waiting and lateness.
+
+    dearest  no shot more is placed once the cost is that: it only grows
+    """
     cursor, cost, placed = start, 0.0, []
     done: dict[str, datetime] = {}
     for shot in order:
+        if cost >= dearest:
+            break
         light = lights[shot.name]
         hero, redo, wait = _hero(shot, light, cursor, day_to, finishing, done)
         cost += 0.5 * wait

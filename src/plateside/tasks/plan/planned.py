@@ -10,6 +10,7 @@
 from collections.abc import Iterator, Mapping, MutableMapping
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any, TypeVar
 
 from plateside.camera.setup import SetUp
 from plateside.files.folder import SHOOT_FILE
@@ -35,31 +36,36 @@ from plateside.words.plan import refusals
 from plateside.words.plan.sheet import sheet_title
 
 MOST_CACHED = 100
-"""Predictions of one day's light that are kept."""
+"""Answers of one kind that are kept."""
+Answer = TypeVar("Answer")
 
 
-class Predictions(MutableMapping[object, DayLight]):
-    """Predictions by what they rest on; the oldest go first."""
+class ByContent(MutableMapping[object, Answer]):
+    """Answers by all that they rest on; the oldest go first."""
 
     def __init__(self) -> None:
-        self._days: dict[object, DayLight] = {}
+        self._answers: dict[object, Answer] = {}
 
-    def __getitem__(self, key: object) -> DayLight:
-        return self._days[key]
+    def __getitem__(self, key: object) -> Answer:
+        return self._answers[key]
 
-    def __setitem__(self, key: object, value: DayLight) -> None:
-        self._days[key] = value
-        while len(self._days) > MOST_CACHED:
-            del self._days[next(iter(self._days))]
+    def __setitem__(self, key: object, value: Answer) -> None:
+        self._answers[key] = value
+        while len(self._answers) > MOST_CACHED:
+            del self._answers[next(iter(self._answers))]
 
     def __delitem__(self, key: object) -> None:
-        del self._days[key]
+        del self._answers[key]
 
     def __iter__(self) -> Iterator[object]:
-        return iter(self._days)
+        return iter(self._answers)
 
     def __len__(self) -> int:
-        return len(self._days)
+        return len(self._answers)
+
+
+class Predictions(ByContent[DayLight]):
+    """Of one day's light."""
 
 
 @dataclass(frozen=True)
@@ -83,6 +89,10 @@ class Memory:
     """What one process keeps between two questions."""
 
     days: Predictions = field(default_factory=Predictions)
+    set_ups: ByContent[SetUp] = field(default_factory=ByContent)
+    """Of single shots: an edit of one leaves the others' as they are, unless it moves their hours."""
+    cards: ByContent[Any] = field(default_factory=ByContent)
+    """What the Plan page shows of them (shown.py)."""
     newest: dict[Path, Worked] = field(default_factory=dict)
     read_lx: float | None = None
     """Measured light on the dish: used instead of the forecast until it is taken away."""
@@ -102,7 +112,7 @@ def work_out(root: Path, memory: Memory, progress: Progress = silent) -> Worked:
         rule = rule_of(country, name=country_name(country))
         planned = Planned(DayPlan(slots=(), kitchen=(), plates=(), rule=rule, notes=()), {})
     keep_order(root, planned.day.order)
-    set_ups, problems = solve_planned(opened, planned)
+    set_ups, problems = solve_planned(opened, planned, memory.set_ups)
     worked = Worked(version, studio_version, opened, planned, set_ups, problems, memory.read_lx)
     memory.newest = {root: worked}
     return worked

@@ -327,15 +327,24 @@ def _plan_of_day(
     return Planned(without_light(plan, unlit, studio) if unlit else plan, lights)
 
 
-def solve_planned(opened: OpenShoot, planned: Planned) -> tuple[dict[str, SetUp], dict[str, str]]:
-    """(set-ups, why there is none) of the planned shots, by name. Raises SettingsError."""
+def solve_planned(
+    opened: OpenShoot, planned: Planned, known: MutableMapping[object, SetUp] | None = None
+) -> tuple[dict[str, SetUp], dict[str, str]]:
+    """(set-ups, why there is none) of the planned shots, by name. Raises SettingsError.
+
+    known  set-ups kept from earlier plans, by all that they rest on: only the others are solved
+    """
     shots = {s.name: s for s in opened.shoot.shots}
+    known = {} if known is None else known
     done: dict[str, SetUp] = {}
     problems: dict[str, str] = {}
     for slot in planned.day.slots:
         light = planned.lights[slot.shot].at(slot.hero_in, opened.studio)
+        asked = (opened.studio, shots[slot.shot], tuple(opened.shoot.channels), light)
         try:
-            done[slot.shot] = solve(opened.studio, shots[slot.shot], opened.shoot.channels, light)
+            if asked not in known:
+                known[asked] = solve(*asked)
+            done[slot.shot] = known[asked]
         except SettingsError:
             raise
         except (CouldNotError, InputError) as error:

@@ -3,7 +3,7 @@
 `planned_day`  the whole day: light and hour of every shot, its card, the kitchen
 """
 
-from collections.abc import Sequence
+from collections.abc import MutableMapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
@@ -235,7 +235,7 @@ def planned_day(root: Path, memory: Memory, progress: Progress = silent) -> Plan
                 day_words=day_words(date.fromisoformat(of)) if several else "",
                 slot=slot,
                 light=light,
-                card=_card(worked, shot) if shot.name in worked.set_ups else None,
+                card=_known_card(worked, shot, memory.cards) if shot.name in worked.set_ups else None,
                 problem=worked.problems.get(shot.name, ""),
                 strip=_strip(shot.name, slot, light, axis),
             )
@@ -337,6 +337,15 @@ def _kitchen(tasks: Sequence[TaskShown], axis: Axis) -> str:
     today = [t for t in tasks if not t.day_before]
     words = said.kitchen_told([(t.words, t.name) for t in today])
     return kitchen_lane(axis, [((t.start_min, t.end_min), t.hands) for t in today], words)
+
+
+def _known_card(worked: Worked, shot: Shot, known: MutableMapping[object, CardShown]) -> CardShown:
+    """A shot's card, drawn anew when anything of it is another."""
+    opened = worked.opened
+    on = (opened.studio, opened.shoot.sky, shot, worked.set_ups[shot.name])
+    if on not in known:
+        known[on] = _card(worked, shot)
+    return known[on]
 
 
 def _card(worked: Worked, shot: Shot) -> CardShown:

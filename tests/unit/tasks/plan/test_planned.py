@@ -117,6 +117,20 @@ def test_what_was_worked_out_is_kept_until_a_file_changes(root: Path, memory: Me
     assert second.set_ups == first.set_ups
 
 
+def test_an_edit_of_one_shot_solves_and_draws_that_shot_alone(root: Path, memory: Memory) -> None:
+    planned_day(root, memory)
+    first = work_out(root, memory)
+    cards = dict(memory.cards)
+    update_shoot(root, [Put(("shots", "three-bowls", "frame_width_mm"), 760)])
+    shown = planned_day(root, memory)
+    second = work_out(root, memory)
+    anew = [name for name, s in second.set_ups.items() if s is not first.set_ups[name]]
+    assert anew == ["three-bowls"]
+    assert len(memory.cards) == len(cards) + 1
+    # and it is what a process that remembers nothing works out
+    assert shown == planned_day(root, Memory())
+
+
 def test_only_the_newest_predictions_are_kept(root: Path, memory: Memory) -> None:
     day = next(iter(memory.days.values()))
     kept = Predictions()

@@ -14,10 +14,10 @@ import { Pictures } from "./pictures.js";
 import { freeName, row } from "./rows.js";
 import { offerToOthers, ofThisSet } from "./shared.js";
 import { ShotCard, WORDS_ONLY } from "./shots.js";
-import { CHANNEL, DAY, ITS_FILES, KEEPS, RECIPE, SAID, SHOT, STEP } from "./words.js";
+import { CHANNEL, DAY, ITS_FILES, KEEPS, RECIPE, SAID, STEP } from "./words.js";
 
 const start = given("given");
-const LOOK_MS = 4000;
+const LOOK_MS = 4000, SOON_MS = 20;
 let value = start.saved.value;
 let cards = [];
 /** None before the first answer. @type {PlannedDay} */
@@ -194,7 +194,8 @@ function markStale() {
   for (const each of cards) each.stale();
 }
 
-const workOut = settled(250, async () => {
+/** At once: what is changed while a day is worked out waits for that one, and is then worked out in one. */
+const workOut = settled(SOON_MS, async () => {
   if (asked) { again = true; return; }
   asked = ask("/plan/day");
   try {
@@ -213,7 +214,7 @@ function showDay(reply) {
   ({ day, drawn } = reply);
   versions.studio = versions.studio || day.studio_version;
   one("#mend").hidden = true;
-  one("#day").classList.remove("stale");
+  one("#day").classList.remove("stale", "unplanned");
   one("#day-state").textContent = "";
   one("#lead").textContent = lead();
   one("#unlit").hidden = !day.unlit;
@@ -259,9 +260,9 @@ function mend(error) {
   one("#mend-shoot").hidden = !mistakes.some(own);
   one("#mend-studio").hidden = mistakes.every(own);
   one("#mend").hidden = false;
-  one("#day").classList.add("stale");
+  one("#day").classList.add("stale", "unplanned");
   one("#day-state").textContent = DAY.notPlanned;
-  for (const each of cards) { each.stale(); each.state.textContent = SHOT.notPlanned; }
+  for (const each of cards) each.unplanned();
 }
 
 // ---- lists: shots, steps, channels ---------------------------------------------------------------------

@@ -138,10 +138,17 @@ export class ShotCard {
     this.picture.stale();
   }
 
+  /** What is shown cannot be worked out anew before something is mended. */
+  unplanned() {
+    this.stale();
+    this.element.classList.add("unplanned");
+    this.state.textContent = SHOT.notPlanned;
+  }
+
   /** What the day says of this shot. @param {ShotShown} reply */
   show(reply) {
     this.shown = true;
-    this.element.classList.remove("stale");
+    this.element.classList.remove("stale", "unplanned");
     this.element.removeAttribute("aria-busy");
     this.state.textContent = "";
     this.when = reply.slot ? SHOT.hero(reply.slot.hero_words) : "";

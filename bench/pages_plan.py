@@ -1,0 +1,139 @@
+"""The Plan page: from the press that ends an edit to the first changed word and until all is settled; its pictures.
+
+    python -m bench pages_plan
+
+The demo's shoot, five shots, in a browser. Aims on two cores that do nothing else: the first changed word in 0.3 s, all
+but the pictures settled in 3 s; five pictures rough in 15 s and clean in 150 s, and a press answered within 0.2 s
+while they are drawn.
+"""
+
+import statistics
+import tempfile
+import time
+from pathlib import Path
+
+from playwright.sync_api import Page, sync_playwright
+
+from plateside.demo.data import copy_demo
+from tests.browser.conftest import chromium_path
+from tests.browser.serving import serve
+
+EDITS = (
+    ("shots.0.frame_width_mm", "760"),
+    ("shots.1.frame_width_mm", "500"),
+    ("shots.2.minutes", "25"),
+    ("shots.4.dish_width_mm", "150"),
+    ("from_time", "10:30"),
+    ("shots.3.camera_faces_deg", "200"),
+    ("shots.0.frame_width_mm", "700"),
+)
+"""Field and new value: what a shot shows, how long it takes, the whole day's hours, where the camera looks."""
+NO_PICTURE = {
+    "job": 10**6, "work": "plan.picture", "args": {}, "state": "failed", "done": 0, "total": 0, "words": "none here",
+    "mistakes": [],
+}  # fmt: skip
+"""As a machine without the renderer answers: what an edit costs is measured without pictures."""
+PRESS_EVERY_S = 1.5
+PATIENT_MS = 300_000
+SETTLED = "document.querySelector('.headline') && !document.querySelector('.stale, [aria-busy=true]')"
+
+# What changes is noted by the page's own clock, from the press on: the first word that is another, and when the last
+# part that was of an earlier state is so no more.
+NOTED = """() => { window.noted = { pressed: 0, word: 0, settled: 0, planned: false };
+const look = () => {
+  const now = performance.now(), { noted } = window;
+  if (!noted.pressed) return;
+  if (!noted.word) noted.word = now;
+  const busy = document.querySelector('.stale, [aria-busy=true]');
+  if (busy) noted.planned = true;
+  if (!busy && noted.planned && !noted.settled) noted.settled = now;
+};
+new MutationObserver(look).observe(document.querySelector('main'),
+  { childList: true, characterData: true, subtree: true, attributes: true, attributeFilter: ['class', 'aria-busy'] });
+document.addEventListener('keydown', (event) => {
+  if (event.key === 'Enter') Object.assign(window.noted,
+    { pressed: performance.now(), word: 0, settled: 0, planned: false });
+}, true); }"""
+
+
+def edits(page: Page) -> None:
+    """Each edit by its press: first changed word, all settled."""
+    words, wholes = [], []
+    for path, value in EDITS:
+        box = page.locator(f'[data-path="{path}"] input').first
+        box.fill(value)
+        box.press("Enter")
+        page.wait_for_function("window.noted.settled", timeout=PATIENT_MS)
+        noted = page.evaluate("window.noted")
+        words.append((noted["word"] - noted["pressed"]) / 1000)
+        wholes.append((noted["settled"] - noted["pressed"]) / 1000)
+        print(
+            f"{path} = {value:4}: first changed word {words[-1]:.2f} s, settled {wholes[-1]:.2f} s",
+            flush=True,
+        )
+    print(
+        f"one edit of five shots: first changed word {statistics.median(words):.2f} s median, {max(words):.2f} longest"
+        f" (aim 0.3); settled {statistics.median(wholes):.2f} s median, {max(wholes):.2f} longest (aim 3)"
+    )
+
+
+def pictures(page: Page, begun: float) -> None:
+    """All pictures, rough and clean, with a press now and then meanwhile."""
+    answers, done = [], {}
+    for quality in ("rough", "clean"):
+        drawn = f"""() => [...document.querySelectorAll('.test-picture')].every((each) =>
+          {["clean"] if quality == "clean" else ["rough", "clean"]}.includes(each.dataset.quality))"""
+        while not page.evaluate(drawn):
+            if page.locator(".test-picture.failed").count():
+                print("pictures:", page.locator(".test-picture.failed .picture-words").first.inner_text())
+                return
+            answers.append(page.evaluate(
+                """async () => { const at = performance.now(); await (await fetch('/plan/versions')).json();
+                return (performance.now() - at) / 1000; }"""
+            ))  # fmt: skip
+            page.wait_for_timeout(1000 * PRESS_EVERY_S)
+        done[quality] = time.monotonic() - begun
+        print(f"five pictures {quality}: {done[quality]:.1f} s", flush=True)
+    answers.sort()
+    print(
+        f"a question while they are drawn: {answers[len(answers) // 2] * 1000:.0f} ms median, "
+        f"{answers[-1] * 1000:.0f} ms longest of {len(answers)} (aim 200)"
+    )
+
+
+def main() -> None:
+    """Print the table."""
+    with tempfile.TemporaryDirectory() as folder, sync_playwright() as play:
+        root = Path(folder) / "five-shots"
+        root.mkdir()
+        copy_demo(root)
+        served = serve(root, "--no-watch")
+        try:
+            browser = play.chromium.launch(
+                executable_path=chromium_path(), args=["--no-sandbox", "--disable-gpu"]
+            )
+            context = browser.new_context(viewport={"width": 1440, "height": 900})
+            served.let_in(context)
+            page = context.new_page()
+            page.route("**/plan/picture", lambda route: route.fulfill(json=NO_PICTURE))
+            begun = time.monotonic()
+            page.goto(served.url + "plan")
+            page.wait_for_function(SETTLED, timeout=PATIENT_MS)
+            print(f"the page anew, engine loaded: {time.monotonic() - begun:.1f} s")
+            for kind in ("edit", "rest"):
+                page.locator(f".shot details.{kind}").last.wait_for(state="attached")
+                page.evaluate("(kind) => document.querySelectorAll(`.shot details.${kind}`)"
+                              ".forEach((each) => { each.open = true; })", kind)  # fmt: skip
+            page.evaluate(NOTED)
+            edits(page)
+            page.unroute("**/plan/picture")
+            begun = time.monotonic()
+            page.reload()
+            pictures(page, begun)
+            browser.close()
+        finally:
+            served.stop()
+
+
+if __name__ == "__main__":
+    main()
