@@ -62,7 +62,10 @@ def page_steps() -> list[tuple[str, list[str]]]:
 
 
 def processor_s() -> float:
-    """Processor time [s] of every program that was started and has ended, with those that it started; 0 on Windows."""
+    """Processor time [s] of every program that was started and has ended, with those that it started; 0 on Windows.
+
+    Not in it: what a browser's own processes took that nobody waits for when it is closed.
+    """
     times = os.times()
     return times.children_user + times.children_system
 

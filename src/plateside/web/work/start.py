@@ -14,7 +14,7 @@ STAGE = 1000
 class DemoMade(TypedDict):
     """Where the whole demo lies."""
 
-    shoot: str
+    shoot: Path
 
 
 def cities(args: dict[str, Any], _progress: Progress) -> Any:
@@ -48,7 +48,7 @@ def demo(args: dict[str, Any], progress: Progress) -> Any:
         progress(stage * STAGE + int(STAGE * 0.98 * done / max(total, 1)), whole)
 
     report = run_demo(Path(args["target"]), say, within)
-    made: DemoMade = {"shoot": str(report.shoot)}
+    made: DemoMade = {"shoot": report.shoot}
     return made
 
 
