@@ -15,11 +15,10 @@ from plateside.files.journal.journal import Journal
 from plateside.files.settings.load import load_shoot
 from tests.browser.serving import Served, copy_shoot, serve
 from tests.browser.set_page import TABLET, UPRIGHT, judge, open_set, put_frame, wait_word
-from tests.browser.test_set_events import PHONE
 
 pytestmark = pytest.mark.browser
 WIDE, HIGH = 2400, 1600
-LAPTOP = {"width": 1440, "height": 900}
+PHONE, LAPTOP = {"width": 390, "height": 844}, {"width": 1440, "height": 900}
 FACTS = {
     "frame": "", "shot": "three-bowls", "lead": "Too few pixels for print.",
     "crops": [{"channel": "print", "box": [0, 0, 1, 1], "width_px": 2400, "height_px": 1600, "whole": False}],

@@ -157,7 +157,7 @@ export class Plane {
   }
 
   #pressed(event) {
-    if (event.button || event.target.closest("button, label, .closer-card")) return;
+    if (event.button || event.target.closest(".closer-card")) return;
     this.stage.setPointerCapture(event.pointerId);
     this.#down = { id: event.pointerId, x: event.clientX, y: event.clientY, far: 0 };
   }
