@@ -15,11 +15,10 @@ from plateside.files.journal.journal import Journal
 from plateside.files.settings.load import load_shoot
 from tests.browser.serving import Served, copy_shoot, serve
 from tests.browser.set_page import TABLET, UPRIGHT, judge, open_set, put_frame, wait_word
-from tests.browser.test_set_events import PHONE
 
 pytestmark = pytest.mark.browser
 WIDE, HIGH = 2400, 1600
-LAPTOP = {"width": 1440, "height": 900}
+PHONE, LAPTOP = {"width": 390, "height": 844}, {"width": 1440, "height": 900}
 FACTS = {
     "frame": "", "shot": "three-bowls", "lead": "Too few pixels for print.",
     "crops": [{"channel": "print", "box": [0, 0, 1, 1], "width_px": 2400, "height_px": 1600, "whole": False}],
@@ -29,7 +28,7 @@ FACTS = {
 
 
 def pattern() -> np.ndarray:
-    """No two neighbourhoods alike, blocks of 3 pixels: a picture half a pixel off, or made larger, is another."""
+    """No two neighbourhoods alike, blocks of 2 pixels: a picture a pixel off, or made larger, is another."""
     rng = np.random.default_rng(11)
     blocks = rng.integers(30, 220, (HIGH // 2, WIDE // 2, 1)).repeat(3, axis=2)
     return np.kron(blocks, np.ones((2, 2, 1))).astype(np.uint8)
@@ -67,11 +66,7 @@ def tool(page: Page, name: str) -> Locator:
     return page.locator(f"[data-tool={name}]")
 
 
-def shown(page: Page) -> np.ndarray:
-    """The stage as it is on the screen, in the screen's own pixels."""
-    return np.asarray(
-        Image.open(io.BytesIO(page.locator("#closer-stage").screenshot())).convert("RGB"), float
-    )
+BOX = "e => { const { x, y, width, height } = e.getBoundingClientRect(); return [x, y, width, height]; }"
 
 
 @pytest.mark.parametrize("ratio", [1, 2])
@@ -84,30 +79,32 @@ def test_at_100_per_cent_one_pixel_is_one_of_the_screen(
     page.goto(on_set.url + "set", wait_until="domcontentloaded")
     wait_word(page, "Good", str(FACTS["frame"]))
     page.locator("#look").click()
-    tool(page, "asIs").click()
     tool(page, "one").click()
     page.wait_for_function(
         "() => { const all = [...document.querySelectorAll('.tiles img')];"
         " return all.length && all.every((e) => e.complete && e.naturalWidth); }"
     )
+    tool(page, "asIs").click()
     picture = np.asarray(Image.open(on_set.root / "frames" / "newest.jpg").convert("RGB"), float)
-    seen = shown(page)
-    high, wide = seen.shape[:2]
-    left, top = page.evaluate(
-        "() => { const p = document.querySelector('.plane').getBoundingClientRect(),"
-        " s = document.querySelector('#closer-stage').getBoundingClientRect();"
-        " return [(s.left - p.left) * devicePixelRatio, (s.top - p.top) * devicePixelRatio]; }"
+    stage, plane = (
+        [round(ratio * v, 3) for v in page.locator(part).evaluate(BOX)]
+        for part in ("#closer-stage", ".plane")
     )
-    left, top = round(left), round(top)
-    # a border is left out: the stage shows by a line when it has the focus
-    inner = (slice(20, min(high, HIGH - top) - 20), slice(max(20, -left + 20), min(wide, WIDE - left) - 20))
+    assert plane == [round(v) for v in plane], "on the screen's own pixels"
+    assert plane[2:] == [WIDE, HIGH]
+    left, top = (round(max(stage[k], plane[k])) + 20 for k in (0, 1))
+    right, bottom = (round(min(stage[k] + stage[k + 2], plane[k] + plane[k + 2])) - 20 for k in (0, 1))
     expected = picture[
-        inner[0].start + top : inner[0].stop + top, inner[1].start + left : inner[1].stop + left
+        top - int(plane[1]) : bottom - int(plane[1]), left - int(plane[0]) : right - int(plane[0])
     ]
-    off = np.abs(seen[inner] - expected).mean()
-    beside = np.abs(np.roll(seen[inner], 1, axis=1) - expected).mean()
-    assert off < 6
-    assert beside > 4 * off, "one pixel to the side is another picture"
+    screen = np.asarray(Image.open(io.BytesIO(page.screenshot())).convert("RGB"), float)
+    seen = screen[top:bottom, left:right]
+    assert seen.size > 1_000_000
+    off = np.abs(seen - expected).mean()
+    assert off < 12, "coded twice, and nothing else"
+    for axis, by in ((0, 1), (0, -1), (1, 1), (1, -1)):
+        beside = np.abs(np.roll(seen, by, axis=axis) - expected).mean()
+        assert beside > 2 * off, "one pixel to the side is another picture"
     # moved by keys and by dragging
     place = page.locator(".plane")
     before = place.get_attribute("style")

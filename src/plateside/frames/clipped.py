@@ -92,8 +92,8 @@ def sampled(mask: Mask, left: int, top: int, width: int, height: int, of_width: 
     """The mask under a rectangle [px] of a picture of `of_width` x `of_height`, pixel for pixel."""
     ys = ((np.arange(top, top + height) + 0.5) * mask.shape[0] / of_height).astype(np.intp)
     xs = ((np.arange(left, left + width) + 0.5) * mask.shape[1] / of_width).astype(np.intp)
-    under: Mask = mask[np.minimum(ys, mask.shape[0] - 1)][:, np.minimum(xs, mask.shape[1] - 1)]
-    return under
+    rows, columns = np.minimum(ys, mask.shape[0] - 1), np.minimum(xs, mask.shape[1] - 1)
+    return np.asarray(mask[rows][:, columns], np.uint8)
 
 
 def histogram_of(parts: Iterable[tuple[NDArray[np.integer], NDArray[np.floating]]]) -> ChannelHistogram:

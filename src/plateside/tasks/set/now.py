@@ -138,6 +138,13 @@ class OnSet:
             shoot = self._settings()
             return _screen(shoot, order_on_set(self.root, shoot), self._state, self._rows, self._landed_at)
 
+    def newest_waits(self) -> bool:
+        """Whether the newest frame of the current shot has no verdict yet. Raises InputError as `now`."""
+        with self._lock:
+            self._refresh()
+            frame = _last(self._state, self._state.current_shot)
+            return frame is not None and frame not in self._state.verdicts
+
     def _refresh(self) -> None:
         known = self._rows[-1].number if self._rows else 0
         if self._journal.last_number() < known:

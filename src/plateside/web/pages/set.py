@@ -12,7 +12,7 @@ from plateside.model.errors import InputError
 from plateside.tasks.report import as_json
 from plateside.tasks.set.adding import addable_endings
 from plateside.tasks.set.folders import folder_examples, named_folders
-from plateside.tasks.set.now import OnSet, SetNow
+from plateside.tasks.set.now import OnSet
 from plateside.tasks.set.safe import safe_now
 from plateside.web.answers import body, endpoint, frames_folder, page
 from plateside.web.asker import at_desk
@@ -41,25 +41,23 @@ def routes(tool: Tool) -> list[BaseRoute]:
 
 def _screen(tool: Tool) -> dict[str, Any]:
     sent: dict[str, Any] = as_json(
-        screen(_now_of(tool), tool.watch, tool.watcher.words, safe_now(tool.shoot))
+        screen(_on(tool).now(), tool.watch, tool.watcher.words, safe_now(tool.shoot))
     )
     return sent
 
 
-def _now_of(tool: Tool) -> SetNow:
+def _on(tool: Tool) -> OnSet:
     root = tool.shoot
     with _lock:
         if root not in _on_set:
             _on_set.clear()
             _on_set[root] = OnSet(root)
-        on_set = _on_set[root]
-    return on_set.now()
+        return _on_set[root]
 
 
 def judging_newest(tool: Tool) -> bool:
     """Whether the newest frame of the current shot waits for its verdict from a watcher that runs."""
-    frame = _now_of(tool).frame
-    return frame is not None and not frame.word and tool.watch and not tool.watcher.words
+    return tool.watch and not tool.watcher.words and _on(tool).newest_waits()
 
 
 def _page(request: Request, tool: Tool) -> Response:

@@ -1,9 +1,13 @@
 """A frame looked at closely: its levels, and what is laid over it."""
 
 from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
 
-from plateside.model.pixels import RawLevels
 from plateside.words.counting import listed, megabytes, stops
+
+if TYPE_CHECKING:
+    # it brings numpy, and the server's own process asks for some of these sentences
+    from plateside.model.pixels import RawLevels
 
 CHANNELS = ("red", "green", "blue")
 _OF: Mapping[str, str] = {
@@ -15,7 +19,7 @@ WAIT_FOR_VERDICT = "A new frame is being judged. Ask again in a moment."
 LEAST_SAID_SHARE = 0.00005
 
 
-def levels_sentences(kind: str, levels: RawLevels) -> list[str]:
+def levels_sentences(kind: str, levels: "RawLevels") -> list[str]:
     """'Headroom 0.4 stop, then green clips.'; what is clipped; and whose levels these are: `kind` raw, JPEG, HEIC."""
     shares = levels.clipped_share
     lost = [

@@ -12,6 +12,7 @@ from PIL import Image
 from plateside.deliver.crops import plan_crop
 from plateside.deliver.subject import dish_share, find_subject
 from plateside.files.journal.journal import Journal
+from plateside.files.journal.state import read_state
 from plateside.files.originals.identity import content_hash
 from plateside.files.originals.pixels import display_picture
 from plateside.files.originals.whole_picture import clipping, whole_picture
@@ -21,6 +22,7 @@ from plateside.model.errors import InputError
 from plateside.tasks.set.close_pictures import MASKS, TILE_PX, ClosePictures
 from plateside.tasks.set.closer import closer_facts
 from plateside.tasks.set.marks import FrameMarker
+from plateside.tasks.set.now import OnSet
 from tests.shoots.bowl import SHOOT, save, shoot_folder
 
 CHANNELS = """
@@ -178,3 +180,14 @@ def test_a_frame_is_never_written_to(root: Path) -> None:
     pictures.levels(frame_of(root, "1.jpg"))
     assert (root / "frames" / "1.jpg").read_bytes() == before
     assert display_picture(root / "frames" / "1.jpg").shape[1] == WIDE
+
+
+def test_the_newest_frames_verdict_comes_before_what_is_asked_of_it(root: Path) -> None:
+    on_set, journal = OnSet(root), Journal.open(root)
+    journal.append("shot current", shot="bowl")
+    newest = frame_of(root, "2.jpg")
+    assert on_set.newest_waits()
+    journal.append("verdict", frame=newest, word="good", act="", confidence=0.9)
+    assert not on_set.newest_waits()
+    # an older frame of the shot may wait: nobody looks for it now
+    assert frame_of(root, "1.jpg") not in read_state(root).verdicts

@@ -35,10 +35,11 @@ export function within(shape, frame) {
 
 /** @param {CloserFacts} facts */
 export function crops(facts) {
-  return facts.crops.map(({ channel, box, width_px, height_px, whole }, k) => {
-    // many crops share a corner: each name has a line of its own
-    const name = styled(make("span", {}, CLOSER.crop(channel, width_px, height_px)), "top", `${k * 1.6}em`);
-    return placed(make("div", { class: whole ? "crop" : "crop lacking" }, name), box);
+  return facts.crops.flatMap(({ channel, box, width_px, height_px, whole }, k) => {
+    // many crops share a corner: each name has a line of its own, whatever its crop's top
+    const name = make("span", { class: "crop-name" }, CLOSER.crop(channel, width_px, height_px));
+    return [placed(make("div", { class: whole ? "crop" : "crop lacking" }), box),
+      styled(styled(name, "left", percent(box[0])), "top", `${k * 1.6}em`)];
   });
 }
 

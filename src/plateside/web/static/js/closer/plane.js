@@ -95,8 +95,9 @@ export class Plane {
     const place = (whole, at, space) =>
       (whole <= space ? (space - whole) / 2 : between(space - whole, space / 2 - at * whole, 0));
     // on the screen's own pixels: a picture between two of them is no longer pixel for pixel
-    const snapped = (v) => Math.round(v * devicePixelRatio) / devicePixelRatio;
-    const left = snapped(place(wide, this.x, room)), top = snapped(place(high, this.y, tall));
+    const { x, y } = this.stage.getBoundingClientRect();
+    const snapped = (v, from) => Math.round((from + v) * devicePixelRatio) / devicePixelRatio - from;
+    const left = snapped(place(wide, this.x, room), x), top = snapped(place(high, this.y, tall), y);
     if (wide > room) this.x = (room / 2 - left) / wide;
     if (high > tall) this.y = (tall / 2 - top) / high;
     Object.assign(this.plane.style,
@@ -162,7 +163,7 @@ export class Plane {
   }
 
   #pressed(event) {
-    if (event.button || event.target.closest("button, label, .closer-card")) return;
+    if (event.button || event.target.closest(".closer-card")) return;
     this.stage.setPointerCapture(event.pointerId);
     this.#down = { id: event.pointerId, x: event.clientX, y: event.clientY, far: 0 };
   }

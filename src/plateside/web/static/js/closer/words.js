@@ -14,7 +14,7 @@ export const CLOSER = {
   },
   said: (word, act) => (act ? `${word}. ${act}` : word),
   asItIs: "Shown as bright as it is.",
-  darker: (stops) => `Shown ${stops.toFixed(1)} stops darker than it is.`,
+  darker: (stops) => `Shown ${stops.toFixed(1)} ${stops < 1.05 ? "stop" : "stops"} darker than it is.`,
   fetching: "Fetching the full size …",
   fullSize: (percent, wide, high) => `${percent} % of ${wide} × ${high} px`,
   noPlanned: "There is no planned picture of this shot yet: make it on the Plan page.",

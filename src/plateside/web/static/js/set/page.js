@@ -244,7 +244,6 @@ async function askMarks() {
     const reply = await ask(`/set/marks/${id}`);
     if (now.frame?.id !== id) return;
     marks = { frame: id, marks: reply.marks, changed: [], reply };
-    facts().then((found) => { known = found; draw(); sheet.filled(); }, () => {});
     lay();
     sheet.filled();
     const changed = await ask(`/set/changed/${id}`);
@@ -253,6 +252,12 @@ async function askMarks() {
     lay();
     sheet.filled();
   } catch { /* the word stands without its drawing */ }
+  if (now.frame?.id !== id) return;
+  try {
+    known = await facts();
+    draw();
+    sheet.filled();
+  } catch { /* nothing is known that a delivery would lack */ }
 }
 
 /** Full brightness, until a press, a new frame, or a while: a bright screen is a lamp beside the dish. */
