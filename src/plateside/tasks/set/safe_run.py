@@ -1,16 +1,15 @@
 """Each original copied to the second disk as it lands, and the memory card's pictures into the frames folder.
 
 A thread of the watcher's process: reading, writing and checksums leave Python's lock free, so a verdict does not wait
-for a disk. It has a lower priority, and while a frame is judged it takes only a part now and then. It looks again and
-again; a disk that is pulled is said within a second, and when it is back the copying goes on. What it knows is written
-down beside the shoot (safe.py) for whoever shows it. Only the watcher that holds the shoot's lock runs one.
+for a disk, and while a frame is judged it takes only a part now and then. Its priority is that of the judging: a thread
+that the system holds back while it has Python's lock would hold the judging back as well. It looks again and again; a
+disk that is pulled is said within a second, and when it is back the copying goes on. What it knows is written down
+beside the shoot (safe.py) for whoever shows it. Only the watcher that holds the shoot's lock runs one.
 """
 
 import contextlib
 import json
 import logging
-import os
-import sys
 import threading
 import time
 from collections.abc import Callable, Iterator
@@ -35,8 +34,8 @@ STILL_S = 1.0
 PATIENCE_S = 20.0
 """A file that stops in its middle, or is no picture, and has stood still this long is copied as it is."""
 RETRY_S = 5.0
-BREATH_S = 0.05
-"""Between two parts of a megabyte while a frame is judged: each takes a few milliseconds of a processor."""
+BREATH_S = 0.2
+"""Between two parts of four megabytes while a frame is judged: each takes about ten milliseconds of a processor."""
 SAVE_S = 5.0
 _log = logging.getLogger("plateside")
 
@@ -86,7 +85,6 @@ class SafeRun:
         self._sums.save()
 
     def _run(self) -> None:
-        _lower_priority()
         while not self._ending.is_set():
             try:
                 busy = self.look()
@@ -317,11 +315,3 @@ def _stamp_of(path: Path) -> str:
 
 def _stamp(root: Path) -> str:
     return _stamp_of(root / "shoot.toml")
-
-
-def _lower_priority() -> None:
-    """Linux gives each thread a priority of its own (sched(7)); elsewhere this thread is as the others."""
-    if sys.platform == "linux":
-        with contextlib.suppress(OSError):
-            own = threading.get_native_id()
-            os.setpriority(os.PRIO_PROCESS, own, min(os.getpriority(os.PRIO_PROCESS, own) + 10, 19))
