@@ -16,12 +16,11 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
 
-from plateside.files.atomic import write_text
 from plateside.files.originals.listing import ListedFile, Listing, list_folder
 from plateside.files.originals.whole import check_whole
 from plateside.files.second.read_back import ChangedError, DiffersError, SourceError, sum_of
 from plateside.files.second.second_disk import SecondDisk, called
-from plateside.files.second.sums import Sums
+from plateside.files.second.sums import Sums, put
 from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.model.errors import PlatesideError
 from plateside.tasks.report import as_json
@@ -219,7 +218,7 @@ class SafeRun:
             return
         self._faults.pop(one.name, None)
         if checksum and _stamp_of(path) == one.stamp:
-            self._sums.put(one, checksum)
+            self._sums.note(one, checksum)
 
     def _is_on_two(self, one: ListedFile) -> bool:
         checksum = self._sums.of(one)
@@ -285,9 +284,9 @@ class SafeRun:
             return
         kept = {"places": [self._places.second_disk, self._places.memory_card], "now": as_json(now)}
         try:
-            write_text(record_file(self.root), json.dumps(kept) + "\n")
+            put(record_file(self.root), json.dumps(kept) + "\n")
             self._written = self._places, now
-        except PlatesideError:
+        except OSError:
             self._forget_record()
 
     def _forget_record(self) -> None:
