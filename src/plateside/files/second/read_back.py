@@ -15,7 +15,7 @@ from pathlib import Path
 from plateside.files.bags import ALGORITHM
 from plateside.files.working import working_file
 
-_CHUNK = 1 << 20
+_CHUNK = 1 << 22
 _F_NOCACHE = 48
 """<sys/fcntl.h> of macOS."""
 

@@ -8,10 +8,18 @@ import contextlib
 import json
 from pathlib import Path
 
-from plateside.files.atomic import write_text
 from plateside.files.json_text import read_json_file
 from plateside.files.originals.listing import ListedFile
-from plateside.model.errors import PlatesideError
+from plateside.files.working import working_file
+
+
+def put(path: Path, text: str) -> None:
+    """Put a text in place in one step, not forced to the disk: what a power cut tears is made again, and a verdict
+    that is written down meanwhile does not wait for the disk. Raises OSError."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    with working_file(path.parent, path.suffix) as working:
+        working.write_text(text, encoding="utf-8")
+        working.replace(path)
 
 
 class Sums:
@@ -33,7 +41,7 @@ class Sums:
         stamp, found = self._of.get(one.name, ("", ""))
         return found if stamp == one.stamp else ""
 
-    def put(self, one: ListedFile, checksum: str) -> None:
+    def note(self, one: ListedFile, checksum: str) -> None:
         """A checksum was found."""
         self._of[one.name] = one.stamp, checksum
         self._changed = True
@@ -47,6 +55,5 @@ class Sums:
         """Keep them; a disk that refuses is passed over."""
         if self._changed:
             self._changed = False
-            with contextlib.suppress(PlatesideError):
-                kept = {"originals": self._of, "from_card": self.from_card}
-                write_text(self._path, json.dumps(kept) + "\n")
+            with contextlib.suppress(OSError):
+                put(self._path, json.dumps({"originals": self._of, "from_card": self.from_card}) + "\n")

@@ -180,7 +180,7 @@ class CardRun:
                 sum_of(target, go_on, from_disk=True) != content
             ):
                 raise DiffersError
-        self._sums.put(ListedFile(arrived.name, after.st_size, after.st_mtime_ns, one.kind), content)
+        self._sums.note(ListedFile(arrived.name, after.st_size, after.st_mtime_ns, one.kind), content)
         self._sums.took(content, one.size)
         return content
 

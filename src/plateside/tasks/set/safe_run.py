@@ -1,28 +1,26 @@
 """Each original copied to the second disk as it lands, and the memory card's pictures into the frames folder.
 
 A thread of the watcher's process: reading, writing and checksums leave Python's lock free, so a verdict does not wait
-for a disk. It has a lower priority, and while a frame is judged it takes only a part now and then. It looks again and
-again; a disk that is pulled is said within a second, and when it is back the copying goes on. What it knows is written
-down beside the shoot (safe.py) for whoever shows it. Only the watcher that holds the shoot's lock runs one.
+for a disk, and while a frame is judged it takes only a part now and then. Its priority is that of the judging: a thread
+that the system holds back while it has Python's lock would hold the judging back as well. It looks again and again; a
+disk that is pulled is said within a second, and when it is back the copying goes on. What it knows is written down
+beside the shoot (safe.py) for whoever shows it. Only the watcher that holds the shoot's lock runs one.
 """
 
 import contextlib
 import json
 import logging
-import os
-import sys
 import threading
 import time
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
 
-from plateside.files.atomic import write_text
 from plateside.files.originals.listing import ListedFile, Listing, list_folder
 from plateside.files.originals.whole import check_whole
 from plateside.files.second.read_back import ChangedError, DiffersError, SourceError, sum_of
 from plateside.files.second.second_disk import SecondDisk, called
-from plateside.files.second.sums import Sums
+from plateside.files.second.sums import Sums, put
 from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.model.errors import PlatesideError
 from plateside.tasks.report import as_json
@@ -35,8 +33,8 @@ STILL_S = 1.0
 PATIENCE_S = 20.0
 """A file that stops in its middle, or is no picture, and has stood still this long is copied as it is."""
 RETRY_S = 5.0
-BREATH_S = 0.05
-"""Between two parts of a megabyte while a frame is judged: each takes a few milliseconds of a processor."""
+BREATH_S = 0.2
+"""Between two parts of four megabytes while a frame is judged: each takes about ten milliseconds of a processor."""
 SAVE_S = 5.0
 _log = logging.getLogger("plateside")
 
@@ -86,7 +84,6 @@ class SafeRun:
         self._sums.save()
 
     def _run(self) -> None:
-        _lower_priority()
         while not self._ending.is_set():
             try:
                 busy = self.look()
@@ -221,7 +218,7 @@ class SafeRun:
             return
         self._faults.pop(one.name, None)
         if checksum and _stamp_of(path) == one.stamp:
-            self._sums.put(one, checksum)
+            self._sums.note(one, checksum)
 
     def _is_on_two(self, one: ListedFile) -> bool:
         checksum = self._sums.of(one)
@@ -287,9 +284,9 @@ class SafeRun:
             return
         kept = {"places": [self._places.second_disk, self._places.memory_card], "now": as_json(now)}
         try:
-            write_text(record_file(self.root), json.dumps(kept) + "\n")
+            put(record_file(self.root), json.dumps(kept) + "\n")
             self._written = self._places, now
-        except PlatesideError:
+        except OSError:
             self._forget_record()
 
     def _forget_record(self) -> None:
@@ -317,11 +314,3 @@ def _stamp_of(path: Path) -> str:
 
 def _stamp(root: Path) -> str:
     return _stamp_of(root / "shoot.toml")
-
-
-def _lower_priority() -> None:
-    """Linux gives each thread a priority of its own (sched(7)); elsewhere this thread is as the others."""
-    if sys.platform == "linux":
-        with contextlib.suppress(OSError):
-            own = threading.get_native_id()
-            os.setpriority(os.PRIO_PROCESS, own, min(os.getpriority(os.PRIO_PROCESS, own) + 10, 19))
