@@ -110,7 +110,8 @@ def _bundle(path: Path, command: Sequence[str]) -> None:
     write_bytes(contents / "Info.plist", plistlib.dumps(facts))
     write_bytes(contents / "Resources" / "plateside.icns", icon_bytes("ICNS"))
     script = contents / "MacOS" / "plateside"
-    write_text(script, f"#!/bin/sh\nexec {shlex.join(command)}\n")
+    # the app itself ends at once: a second press would only bring a running one to the front (from memory)
+    write_text(script, f"#!/bin/sh\n{shlex.join(command)} >/dev/null 2>&1 &\n")
     script.chmod(0o755)
 
 
