@@ -6,9 +6,10 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page
 
+from plateside.files.settings.write import Put, update_shoot
 from tests.browser.layout import SIZES, faults
 from tests.browser.resting import at_rest
-from tests.browser.serving import Served
+from tests.browser.serving import Served, copy_shoot, serve
 from tests.nu_checker import complaints
 
 pytestmark = pytest.mark.browser
@@ -35,6 +36,35 @@ def test_axe_finds_nothing_and_nothing_is_cut_or_lies_over_another(
     page.set_viewport_size({"width": 1180, "height": 820})
     at_rest(page)
     assert axe(page) == []
+
+
+LONG = "Rindfleischetikettierungsüberwachungsaufgabenübertragungsgesetz"
+"""A real word of 63 letters (a German law of 1999, from memory)."""
+
+
+def test_long_words_and_names_are_cut_nowhere(
+    _made_shoot: Path, tmp_path: Path, new_page: Callable[..., Page]
+) -> None:
+    root = copy_shoot(_made_shoot, tmp_path / "a-shoot-in-a-folder-with-a-name-longer-than-the-page-is-wide")
+    changes = [
+        Put(("recipe", "title"), f"Pie of {LONG}"),
+        Put(("shots", "one-bowl", "title"), LONG),
+        Put(("shots", "pour", "name"), "a-shot-name-that-somebody-typed-in-once-and-never-again"),
+    ]
+    update_shoot(root / "shoot.toml", changes)
+    server = serve(root, "--no-watch")
+    found: dict[str, list[str]] = {}
+    try:
+        # its stream ends with the server, and says so
+        page = new_page(viewport={"width": 390, "height": 844}, quiet=True)
+        for name in ("start", "light", "plan", "plan/call-sheet", "set", "choose", "finish", "deliver"):
+            page.goto(server.url + name)
+            page.evaluate("document.querySelectorAll('main details').forEach((box) => { box.open = true; })")
+            at_rest(page)
+            found[name] = faults(page)
+        assert {name: each for name, each in found.items() if each} == {}
+    finally:
+        server.stop()
 
 
 @pytest.mark.parametrize(

@@ -30,6 +30,8 @@ from plateside.words import menu as words
 
 ICON = "plateside"
 _ID = "plateside.studio"
+_ALONE = " >/dev/null 2>&1 &"
+"""In a shell: goes on by itself, and says nothing."""
 Run = Callable[[Sequence[str], Mapping[str, str]], None]
 
 
@@ -110,7 +112,9 @@ def _bundle(path: Path, command: Sequence[str]) -> None:
     write_bytes(contents / "Info.plist", plistlib.dumps(facts))
     write_bytes(contents / "Resources" / "plateside.icns", icon_bytes("ICNS"))
     script = contents / "MacOS" / "plateside"
-    write_text(script, f"#!/bin/sh\nexec {shlex.join(command)}\n")
+    # the app itself ends at once: a second press would only bring a running one to the front (from memory)
+    lines = ("#!/bin/sh", shlex.join([*command]) + _ALONE)
+    write_text(script, "".join(f"{line}\n" for line in lines))
     script.chmod(0o755)
 
 

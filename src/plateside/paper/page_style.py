@@ -10,6 +10,7 @@ BASE = (
 }
 * { box-sizing: border-box; }
 html { -webkit-text-size-adjust: 100%; }
+body { overflow-wrap: break-word; }
 body { margin: 0; background: var(--paper); color: var(--ink); font: 1.0625rem/1.6 var(--sans); }
 h1, h2 { font-family: var(--serif); font-weight: normal; line-height: 1.15; text-wrap: balance; }
 img { display: block; max-width: 100%; height: auto; background: var(--hairline); }

@@ -9,7 +9,7 @@ CSS = (
 html{background:var(--paper);color:var(--ink);font:16px/1.5 Barlow,system-ui,sans-serif;
 -webkit-print-color-adjust:exact;print-color-adjust:exact}
 svg{font-family:Barlow,system-ui,sans-serif}
-body{margin:0 auto;max-width:1120px;padding:40px 48px 64px}
+body{overflow-wrap:break-word;margin:0 auto;max-width:1120px;padding:40px 48px 64px}
 h1,h2,h3{font-family:Newsreader,Georgia,serif;font-weight:400;line-height:1.2;margin:0}
 h1{font-size:40px;letter-spacing:-.01em}
 h2{font-size:24px;margin:44px 0 14px}
