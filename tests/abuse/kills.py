@@ -173,8 +173,10 @@ def _killed_by_clock(act: Callable[[], Any], after_s: float) -> bool:
         os._exit(0)
     signal.signal(signal.SIGALRM, lambda *_: os.kill(pid, signal.SIGKILL))
     signal.setitimer(signal.ITIMER_REAL, max(after_s, 0.001))
-    status = os.waitstatus_to_exitcode(os.waitpid(pid, 0)[1])
+    # it has ended, and its number is still its own when the alarm is put off
+    os.waitid(os.P_PID, pid, os.WEXITED | os.WNOWAIT)
     signal.setitimer(signal.ITIMER_REAL, 0)
+    status = os.waitstatus_to_exitcode(os.waitpid(pid, 0)[1])
     return status == -signal.SIGKILL
 
 

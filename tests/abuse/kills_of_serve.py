@@ -87,7 +87,8 @@ def _press_until_killed(served: Served, dice: random.Random, answered: dict[int,
             answer = change(served, "/press", data, X_Plateside_Token=given)
             if answer.status == 200:
                 answered[int(json.loads(answer.body)["row"])] = text
-    served.process.wait()
+    # it has ended, and its number is still its own when the alarm is put off
+    os.waitid(os.P_PID, served.process.pid, os.WEXITED | os.WNOWAIT)
     signal.setitimer(signal.ITIMER_REAL, 0)
     served.kill()
 

@@ -20,6 +20,8 @@ from tests.web.tablets import TABLET
 MADE_UP = "X-Made-Up"
 _FORMS = ("text/plain", "application/x-www-form-urlencoded", "multipart/form-data; boundary=x", "")
 """What a page's form may send without being asked."""
+_NO_METHOD = frozenset({307, 400, 403, 404, 405})
+"""307: a folder without its last stroke is sent to itself with it, whatever the method."""
 _EVERYWHERE = "0.0.0.0"  # noqa: S104 - a name in a request, nothing is bound
 _SMUGGLED = "Transfer-Encoding: chunked\r\nContent-Length: 4\r\n\r\n0\r\n\r\nGET /set HTTP/1.1\r\n\r\n"
 """RFC 9112, 6.3: two lengths, of which one hides a second request."""
@@ -229,7 +231,7 @@ def _methods(here: Door, dice: random.Random) -> Asked:
     )
     path = dice.choice(here.routes)[1]
     headers = _own(here, at, X_HTTP_Method_Override="GET")
-    return Asked(at, method, path, headers, frozenset({400, 403, 404, 405}), b"{}", paired=True)
+    return Asked(at, method, path, headers, _NO_METHOD, b"{}", paired=True)
 
 
 def _large(here: Door, dice: random.Random) -> Asked:

@@ -18,6 +18,7 @@ from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
 from plateside.files.originals import in_hand
 from plateside.tasks.deliver.pack import pack
+from plateside.tasks.serve.last_open import last_open, remember
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.press import press
 from plateside.tasks.set.watch import watch
@@ -135,6 +136,17 @@ def test_a_clock_that_goes_back_an_hour_changes_no_order(
     rows = Journal.open(root).rows()
     assert rows[-1].at < rows[-2].at
     assert read_state(root).words["cup"]["title"] == "second"
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="there are no pipes in folders here")
+def test_a_pipe_in_the_place_of_the_note_of_the_open_shoot_holds_no_server_up(tmp_path: Path) -> None:
+    root = make_small_shoot(tmp_path / "home" / "shoot")
+    home = root.parent
+    remember(home, root)
+    assert last_open(home) == root.resolve()
+    (home / ".plateside" / "open.txt").unlink()
+    os.mkfifo(home / ".plateside" / "open.txt")
+    assert last_open(home) is None
 
 
 def test_names_of_255_bytes_are_frames_and_are_packed(unjudged: Path) -> None:

@@ -6,9 +6,12 @@ from pathlib import Path
 
 from plateside.files.atomic import write_text
 from plateside.files.folder import SHOOT_FILE
+from plateside.files.json_text import whole_bytes
 from plateside.model.errors import CouldNotError
 
 _NAME = "open.txt"
+_LARGEST = 100_000
+"""Bytes of a path."""
 
 
 def remember(home: Path, root: Path) -> None:
@@ -23,7 +26,8 @@ def remember(home: Path, root: Path) -> None:
 def last_open(home: Path) -> Path | None:
     """The shoot in `home` that was open last; None when there was none, or when it is there no more."""
     try:
-        name_there = (home / ".plateside" / _NAME).read_text(encoding="utf-8").strip()
+        # a plain file: to open a pipe that somebody put there would take for ever
+        name_there = whole_bytes(home / ".plateside" / _NAME, _LARGEST).decode("utf-8").strip()
         # whoever can write into a shared folder must not say which other one is opened
         if Path(name_there).is_absolute() or ".." in Path(name_there).parts:
             return None
