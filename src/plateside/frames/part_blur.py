@@ -65,8 +65,11 @@ def part_blur(reference: Array, frame: Array, fit: Registration, box: Box) -> Pa
     matrix = fit.matrix.copy()
     flags = cv2.INTER_CUBIC | cv2.WARP_INVERSE_MAP
     back = cv2.warpAffine(frame, matrix, (width, height), flags=flags, borderMode=cv2.BORDER_REPLICATE)
-    a, b = (_evened(cv2.resize(p, size, interpolation=cv2.INTER_AREA)) for p in (reference, back))
-    mean, rest = (a + b) / 2, b - a
+    a, b = (
+        _evened(np.asarray(cv2.resize(p, size, interpolation=cv2.INTER_AREA), np.float32))
+        for p in (reference, back)
+    )
+    mean, rest = np.asarray((a + b) / 2, np.float32), np.asarray(b - a, np.float32)
     rows, places = _grid(size, box)
     if rows.size == 0:
         return NOTHING
@@ -88,12 +91,12 @@ def part_blur(reference: Array, frame: Array, fit: Registration, box: Box) -> Pa
     # the direction twice turned, as long as the blur is directed
     along = np.clip(2 * swing / np.maximum(most - all_have, 1e-6), 0, 1)
     turned = ((xx - yy) / 2 + 1j * xy) / np.maximum(swing, 1e-9) * along
-    return _largest(rows, places, blurred, turned, size)
+    return _largest(rows, places, blurred, np.asarray(turned, np.complex128), size)
 
 
 def _evened(plain: Array) -> Array:
     """Detail alone: a change of light, or its slope, is an offset of the logarithm and goes with what is coarse."""
-    log = np.log(np.asarray(plain, np.float32) + np.float32(DARK))
+    log = np.log(plain + np.float32(DARK))
     fine = cv2.GaussianBlur(log, (0, 0), SOFT_PX)
     return np.asarray(fine - cv2.GaussianBlur(log, (0, 0), COARSE_PX), np.float32)
 
@@ -119,7 +122,8 @@ def _summed(
 
     def summed(one: Array, other: Array) -> NDArray[np.float64]:
         product = one[part] * other[part]
-        return cv2.boxFilter(product, cv2.CV_64F, (WINDOW_PX, WINDOW_PX), normalize=False)[at]
+        window = (WINDOW_PX, WINDOW_PX)
+        return np.asarray(cv2.boxFilter(product, cv2.CV_64F, window, normalize=False)[at], np.float64)
 
     k = len(columns)
     products, right = np.empty((rows.size, k, k)), np.empty((rows.size, k))

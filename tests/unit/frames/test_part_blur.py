@@ -6,7 +6,7 @@ import pytest
 
 from plateside.frames.part_blur import PartBlur, part_blur
 from plateside.frames.register import register
-from tests.synthetic.faults import disc, streak
+from tests.synthetic.faults import blurred, disc, streak
 
 BOX = (0.25, 0.2, 0.75, 0.8)
 Picture = np.ndarray
@@ -35,7 +35,7 @@ def found(before: Picture, after: Picture) -> PartBlur:
 
 def within(radius: float, x: float = 310, y: float = 190) -> Picture:
     v, u = np.mgrid[0:400, 0:600].astype(np.float32)
-    return np.clip(radius - np.hypot(u - x, v - y) + 0.5, 0, 1).astype(np.float32)
+    return np.asarray(np.clip(radius - np.hypot(u - x, v - y) + 0.5, 0, 1), np.float32)
 
 
 @pytest.mark.parametrize("share", [0.05, 0.1, 0.25])
@@ -44,7 +44,7 @@ def test_a_part_that_moved_is_found_where_it_is(share: float) -> None:
     still = table(3)
     radius = float(np.sqrt(share * 0.25 * 300 * 240))
     cover = within(radius)
-    moved = still * (1 - cover) + cv2.filter2D(still, -1, streak(5.6, 40)) * cover
+    moved = still * (1 - cover) + blurred(still, streak(5.6, 40)) * cover
     part = found(still, moved)
     assert 0.2 * share < part.share < 2 * share
     assert np.hypot((part.at[0] - 310 / 600) * 600, (part.at[1] - 190 / 400) * 400) < radius
@@ -53,7 +53,7 @@ def test_a_part_that_moved_is_found_where_it_is(share: float) -> None:
 
 def test_a_part_out_of_focus_has_no_direction() -> None:
     still, cover = table(4), within(70)
-    soft = still * (1 - cover) + cv2.filter2D(still, -1, disc(3.0)) * cover
+    soft = still * (1 - cover) + blurred(still, disc(3.0)) * cover
     part = found(still, soft)
     assert part.share > 0.05 and part.along < 0.5
 
