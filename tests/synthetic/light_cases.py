@@ -94,11 +94,17 @@ def lamp_field(rng: np.random.Generator, width: int, height: int, share: float) 
 
 
 def light_case(
-    photos: tuple[str, ...], seed: int, kind: str, width: int = 900, height: int = 600
+    photos: tuple[str, ...],
+    seed: int,
+    kind: str,
+    width: int = 900,
+    height: int = 600,
+    scene: Scene | None = None,
 ) -> LightCase:
-    """kind: prop, lamp, both, same."""
+    """kind: prop, lamp, both, same. `scene`: of this one, of that size, in the place of one by the seed."""
     rng = np.random.default_rng([seed, 9])
-    scene = table(photos, int(rng.integers(1 << 31)), width, height)
+    scene_seed = int(rng.integers(1 << 31))
+    scene = scene or table(photos, scene_seed, width, height)
     still = flat(scene)
     still = still * np.float32(0.62 / max(float(np.percentile(still.max(axis=2), 98.5)), 1e-3))
     after, name, share = still, kind, 0.0

@@ -4,9 +4,10 @@ from dataclasses import dataclass
 
 from plateside.frames.blur_features import against
 from plateside.frames.edges import grey, smoothed
+from plateside.frames.part_blur import part_blur
 from plateside.frames.register import register
 from plateside.frames.sharpness import focus_of
-from plateside.frames.softer import Softening, reference_edges, softening
+from plateside.frames.softer import Softening, reference_edges, softening, with_part
 from tests.synthetic.blur_cases import BlurCase
 from tests.synthetic.faults import Truth
 
@@ -42,6 +43,8 @@ def measured(case: BlurCase) -> Measured:
     pair = smoothed(case.frame)
     fit = register(grey(case.reference), grey(case.frame))
     soft = softening(reference_edges(smoothed(case.reference)), pair, fit, case.subject_box)
+    if fit.fits:
+        soft = with_part(soft, part_blur(grey(case.reference), grey(case.frame), fit, case.subject_box))
     return Measured(
         case.truth, case.wants_shallow, label_of(case.truth), focus.features, against(soft), soft,
         focus.along_px2, focus.direction_deg, focus.edges_on_subject, focus.subject_spread_px or 0.0,

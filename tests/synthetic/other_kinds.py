@@ -8,7 +8,7 @@ import numpy as np
 
 from tests.synthetic.blur_cases import BlurCase
 from tests.synthetic.faults import Truth, blurred, changed, composed, disc, frame_of
-from tests.synthetic.scenes import Array, make_scene
+from tests.synthetic.scenes import Array, Scene, make_scene
 
 OTHER = ("less depth", "bent shake", "behind", "part moving", "same", "same shallow")
 
@@ -68,10 +68,14 @@ def part_moved(
     return out
 
 
-def other_case(photos: tuple[str, ...], seed: int, kind: str, width: int = 900) -> BlurCase:
+def other_case(
+    photos: tuple[str, ...], seed: int, kind: str, width: int = 900, scene: Scene | None = None
+) -> BlurCase:
+    """One of OTHER; `scene`: of this one, `width` px wide, in the place of one by the seed."""
     height, scale = width * 2 // 3, width / 1200
     rng = np.random.default_rng([seed, 17])
-    scene = make_scene(photos, int(rng.integers(1 << 31)), width, height)
+    scene_seed = int(rng.integers(1 << 31))
+    scene = scene or make_scene(photos, scene_seed, width, height)
     shallow = kind in ("behind", "same shallow")
     base = disc(float(rng.uniform(4, 8)) * scale) if shallow else None
     psf, noise = float(rng.uniform(0.5, 0.8)), float(rng.uniform(0.002, 0.008))

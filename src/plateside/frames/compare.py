@@ -18,18 +18,19 @@ from plateside.frames.exposure import small_linear
 from plateside.frames.facts import Box
 from plateside.frames.fill import FillRead, KnownFill, fill_since
 from plateside.frames.kinds import BlurKind, kind_against
+from plateside.frames.part_blur import part_blur
 from plateside.frames.register import Registration, only_scaled, register
 from plateside.frames.same_shape import cut_to, sized
 from plateside.frames.second_light import settled
 from plateside.frames.sharpness import at_work_size
-from plateside.frames.softer import Softening, reference_edges, softening
+from plateside.frames.softer import Softening, reference_edges, softening, with_part
 from plateside.ground.srgb import LUMINANCE_32
 from plateside.model.channels import highest, lowest
 from plateside.model.frame import Settings
 
 Array = NDArray[np.float32]
 
-COMPARE_VERSION = "11"
+COMPARE_VERSION = "12"
 """Raised when a comparison changes, so that cached ones are made anew."""
 
 LAMP_SHARE = 0.12
@@ -138,8 +139,11 @@ def compare(
     if shaped is None:
         return None
     reference, picture, small = shaped
-    fit = register(reference.grey, grey(picture))
+    plain = grey(picture)
+    fit = register(reference.grey, plain)
     soft = softening(reference.edges, smoothed(picture), fit, reference.subject_box)
+    if fit.fits:
+        soft = with_part(soft, part_blur(reference.grey, plain, fit, reference.subject_box))
     stops, cast, tint = light_change(before, small, fit, picture.shape[1])
     refocused = only_scaled(fit.scale, fit.shift_px / picture.shape[1], fit.turn_deg)
     kind, confidence = BlurKind.UNSURE, 0.3

@@ -13,6 +13,7 @@ import numpy as np
 from plateside.frames import kinds_weights as weights
 from plateside.frames.blur_features import ALONE_NAMES, against
 from plateside.frames.facts import FocusFacts
+from plateside.frames.part_blur import STREAK
 from plateside.frames.softer import Softening
 
 
@@ -52,13 +53,20 @@ SOFTER_PX2, SHARPER_PX2 = 0.6, 0.8
 DIRECTED, UNDIRECTED = 0.45, 0.4
 """How much less edges along a direction grew than those across it: a made shake of three strokes has 0.53 or more, a
 lens out of focus 0.35 or less (tests/synthetic/other_kinds.py)."""
-ALONG_SOFT = 0.25
+ALONG_SOFT = 0.3
 """Of what a streak adds across it: softer than that along it, edges have not only been moved."""
 SOME, HALF, MOSTLY, NEARLY_ALL = 0.12, 0.45, 0.6, 0.85
 """Shares of the tiles that stayed sharp, or of the hero's that did not."""
 PART_SHARE = 0.02
 """Of the hero's tiles, side by side: two of a hundred; in made frames without a fault not one grew softer by itself."""
+MOVED_SHARE = 0.006
+"""The same, of what `part_blur` found to have moved in one direction; in made frames without a fault 0.004 at most."""
 PART_CONFIDENCE = 0.7
+FAR_STILL, FAR_ALL = 0.45, 0.75
+"""Of the tiles well away from the hero: so many as before, and what changed is the hero's own (made shakes leave 0.41
+at most); so many, and nothing there is less in focus."""
+SHARPER_SHARE = 0.25
+HERO_STAYED_PX2 = 0.25
 STILL_PX2, STILL_SHARE = 0.25, 0.03
 """Growth of the squared spread around the subject, and share of the tiles there: under both it is as it was."""
 MELTED_PX2 = 2.0
@@ -133,15 +141,26 @@ def _by_place(soft: Softening, fault: BlurKind, *, refocused: bool) -> BlurKind:
     """The kind by where edges grew softer and in which direction, in the place of the model's where these tell.
 
     A movement leaves the edges along it sharp, in every part of the frame that it reaches: the camera's reaches all of
-    it. A lens out of focus softens both alike: everywhere, or the more the further from what is in focus; and it draws
-    larger or smaller, which no movement does.
+    it, the hero's none of what lies well away. A lens out of focus softens both alike: everywhere, or the more the
+    further from what is in focus; and it draws larger or smaller, which no movement does.
     """
-    if soft.subject_median > SOFTER_PX2 and soft.around_median < -SHARPER_PX2:
-        return BlurKind.ELSEWHERE
     soft_along = soft.subject_level > ALONG_SOFT * soft.subject_along
+    sharper = soft.around_median < -SHARPER_PX2 or (soft_along and soft.around_sharper_share >= SHARPER_SHARE)
+    if soft.subject_median > SOFTER_PX2 and sharper:
+        return BlurKind.ELSEWHERE
     if refocused and soft_along and fault in (BlurKind.SHAKE, BlurKind.MOTION):
         return BlurKind.DEFOCUS
+    if soft.far_stayed_share >= FAR_STILL:
+        return BlurKind.MOTION if _one_direction(soft) else BlurKind.ELSEWHERE
+    if (
+        soft.far_stayed_share >= 0
+        and soft.subject_median < HERO_STAYED_PX2
+        and soft.subject_along < SOFTER_PX2
+    ):
+        return BlurKind.DEPTH
     if soft.direction_share >= DIRECTED:
+        if soft.far_stayed_share >= 0:
+            return fault if fault is BlurKind.DEFOCUS and not _one_direction(soft) else BlurKind.SHAKE
         if soft.around_direction_share >= UNDIRECTED and soft.stayed_share < HALF:
             return BlurKind.SHAKE
         # few tiles show both directions: where the hero grew softer in all of them it is the lens all the same,
@@ -154,10 +173,22 @@ def _by_place(soft: Softening, fault: BlurKind, *, refocused: bool) -> BlurKind:
         return BlurKind.ELSEWHERE
     if fault is BlurKind.ELSEWHERE and soft.stayed_share < HALF and soft.around_median > 0:
         return BlurKind.DEFOCUS
+    if fault is BlurKind.DEFOCUS and soft.subject_softer_share < HALF and soft.stayed_share >= SOME:
+        return BlurKind.DEPTH
     if fault not in (BlurKind.SHAKE, BlurKind.MOTION):
         return fault
     graded = soft.stayed_share >= SOME or soft.part_share < HALF
     return BlurKind.DEPTH if graded else BlurKind.DEFOCUS
+
+
+def _one_direction(soft: Softening) -> bool:
+    """Whether the hero's blur is a streak: by all edges, by those of both directions side by side, without edges."""
+    votes = [1 if soft.subject_level <= ALONG_SOFT * soft.subject_along else -1]
+    if soft.direction_share > -0.5:
+        votes.append(1 if soft.direction_share >= DIRECTED else -1)
+    if soft.part_along >= 0:
+        votes.append(1 if soft.part_along >= STREAK else -1)
+    return sum(votes) > 0 or (sum(votes) == 0 and votes[0] > 0)
 
 
 def _still_around(soft: Softening) -> bool:
@@ -178,8 +209,11 @@ def kind_against(
     fault, confidence = _decided(probabilities(against(soft), weights.AGAINST), weights.AGAINST.threshold)
     if fault is not None:
         return _by_place(soft, fault, refocused=refocused), confidence
-    if soft.part_share >= PART_SHARE:
+    streak = soft.part_along >= STREAK
+    # edges alone are also lost to what was laid on them, and to another light: that is worth a look, no more
+    if soft.part_along >= 0 and soft.part_share >= (MOVED_SHARE if streak else PART_SHARE):
         graded = 0 <= soft.direction_share < UNDIRECTED and soft.stayed_share < NEARLY_ALL
+        graded = graded and soft.far_stayed_share < FAR_ALL
         return (BlurKind.DEPTH if graded else BlurKind.MOTION), PART_CONFIDENCE
     melted = wants_shallow or soft.around_median > MELTED_PX2
     return (BlurKind.SHALLOW if melted else BlurKind.SHARP), confidence

@@ -1,6 +1,6 @@
 """Softer than the reference: the same edges measured in both frames, so that what was always soft is forgiven."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from plateside.frames.edges import Array, Edges, Smoothed, find_edges, rank, spread_at
 from plateside.frames.facts import Box
+from plateside.frames.part_blur import PartBlur
 from plateside.frames.register import Registration, moved
 from plateside.frames.subject import on_subject
 
@@ -20,6 +21,9 @@ WITHIN = float(np.radians(35))
 GREW, STAYED = 0.4, 0.25
 """Of the squared spread [px^2]: softer, and as sharp as before."""
 FEWEST_TILES = 3
+FAR = 1.4
+"""Times the hero's box: what lies beyond is around it without doubt."""
+FEWEST_FAR, FAR_STAYED, FAR_SLACK = 5, 0.3, 0.3
 PART_TILES = 10
 PART_EDGES = 12
 PART_GREW = 0.7
@@ -64,6 +68,11 @@ class Softening:
     """Of the subject's tiles: the largest connected part that grew softer while most others stayed sharp."""
     part_at: tuple[float, float] = (0.5, 0.5)
     """Middle of that part, shares of the frame."""
+    part_along: float = -1.0
+    """How much of that part's blur is in one direction (`part_blur`), 0 to 1; -1 where it does not tell."""
+    far_stayed_share: float = -1.0
+    """Of the tiles well away from the hero: those that are as sharp as before; -1 where there are too few. Beside the
+    hero's box lies what of the hero does not fit into it."""
 
 
 def reference_edges(pair: Smoothed) -> Edges:
@@ -97,6 +106,10 @@ def softening(reference: Edges, frame: Smoothed, fit: Registration, subject_box:
         reference.angle, rx, ry, grown, found, turn, middle, width, height
     )
     part, part_at = _softer_part(rx, ry, grown, subject, subject_box, width, height)
+    far = found & ~on_subject(rx, ry, _grown(subject_box), width, height)
+    # of what was melted before, less can be told
+    change = grown / (1 + FAR_SLACK * reference.spread2)
+    far_stayed = _stayed(reference.angle, rx, ry, change, far, turn, width, height)
     return Softening(
         s_level, s_along, s_direction, a_level, a_along, a_direction,
         int(subject.sum()), int(around.sum()),
@@ -105,8 +118,17 @@ def softening(reference: Edges, frame: Smoothed, fit: Registration, subject_box:
         float(found.sum() / max(int(inside.sum()), 1)),
         _quarter(now[subject]), _quarter(now[around]),
         _quarter(reference.spread2[subject]), _quarter(reference.spread2[around]),
-        share, around_share, stayed, part, part_at,
+        share, around_share, stayed, part, part_at, far_stayed_share=far_stayed,
     )  # fmt: skip
+
+
+def with_part(soft: Softening, part: PartBlur) -> Softening:
+    """With the blurred part of the hero that was found without its edges, where that is the larger."""
+    if part.share <= 0:
+        return soft
+    if part.share < soft.part_share:
+        return replace(soft, part_along=part.along)
+    return replace(soft, part_share=part.share, part_at=part.at, part_along=part.along)
 
 
 def grown_profile(angle: Array, grown: Array) -> tuple[float, float, float]:
@@ -142,6 +164,27 @@ def _tile_medians(
         if part.size >= 15:
             out[i] = rank(part, 0.5)
     return out.reshape(rows, columns)
+
+
+def _grown(box: Box) -> Box:
+    """The hero's box with what lies next to it."""
+    x, y = (FAR - 1) / 2 * (box[2] - box[0]), (FAR - 1) / 2 * (box[3] - box[1])
+    return box[0] - x, box[1] - y, box[2] + x, box[3] + y
+
+
+def _stayed(
+    angle: Array, x: NDArray, y: NDArray, grown: Array, where: NDArray[np.bool_], turn_deg: float, width: int,
+    height: int,
+) -> float:  # fmt: skip
+    """Share of the tiles in which neither all edges nor those across the direction grew; -1 when there are few."""
+    off = np.abs((angle + np.radians(turn_deg) + np.pi / 2) % np.pi - np.pi / 2)
+    every = _tile_medians(x, y, grown, where, width, height)
+    across = _tile_medians(x, y, grown, where & (off < WITHIN), width, height)
+    measured = np.isfinite(every)
+    if int(measured.sum()) < FEWEST_FAR:
+        return -1.0
+    changed = np.fmax(np.abs(every), np.abs(across))[measured]
+    return float((changed < FAR_STAYED).mean())
 
 
 def _in_place(

@@ -45,7 +45,7 @@ LOST_ON_JPEG = 0.04
 AGAIN_LOST, AGAIN_LOST_ON_JPEG = 0.1, 0.2
 """Of the hero, clipped as an area. A JPEG's white is often held by its raw, and a plate may be white in the finest
 picture: it is asked for more."""
-PART_OF_HERO, PART_AGAIN = 0.3, 0.06
+PART_OF_HERO, PART_AGAIN, PART_LOOK = 0.3, 0.06, 0.01
 """Of the hero's tiles, softer by themselves."""
 LOOK = 0.3
 """Confidence of an act that asks for a look: it stands before `KEEP`."""
@@ -117,7 +117,9 @@ def _sided(found: WeightedAct, focus_side: Act | None) -> WeightedAct:
     """An act about focus with the side and the way, where they could be told."""
     if focus_side is None or found.act.kind != "focus" or found.weight == 0:
         return found
-    return replace(found, act=replace(focus_side, confidence=found.act.confidence))
+    said = found.act
+    act = replace(focus_side, confidence=said.confidence, probably=said.probably, at=focus_side.at or said.at)
+    return replace(found, act=act)
 
 
 def _focus_against(
@@ -133,7 +135,7 @@ def _focus_against(
     kind = BlurKind(comparison.kind)
     soft = comparison.softening
     if kind.keeps:
-        return [_part_to_look_at(soft)] if soft.part_share > 0 else []
+        return [_part_to_look_at(soft)] if soft.part_share >= PART_LOOK else []
     wider = opened_wider(before, settings)
     if kind is BlurKind.DEPTH or (wider and kind in (BlurKind.DEFOCUS, BlurKind.SHAKE, BlurKind.MOTION)
                                   and soft.direction_share < DIRECTED):  # fmt: skip
@@ -266,7 +268,8 @@ def _focus(facts: FrameFacts, shot: Shot | None, settings: Settings) -> list[Wei
     blur = blur_act(kind, confidence, facts, shot, settings)
     if confidence >= CERTAIN:
         return [blur]
-    return [WeightedAct(replace(blur.act, probably=True), 1)]
+    at = blur.act.at or _look(facts, "soft").act.at
+    return [WeightedAct(replace(blur.act, probably=True, at=at), 1)]
 
 
 def _look(facts: FrameFacts, why: str) -> WeightedAct:

@@ -29,7 +29,7 @@ from plateside.model.errors import PlatesideError
 from plateside.model.frame import Frame
 from plateside.words.frame_files import said
 
-STILL_S = 0.0625
+STILL_S = 0.03125
 """A file must stand still this long, and be whole to its end: that, not the wait, tells that it has been written."""
 SAID_S = 3.0
 """After this long it is said that a torn file is waited for."""

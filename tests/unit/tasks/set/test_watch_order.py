@@ -15,8 +15,8 @@ from tests.unit.originals.sample_files import gradient
 def small(root: Path, name: str, n: int, minute: int | None) -> None:
     """A small frame, with or without its time in it, written n seconds after the first."""
     path = root / "frames" / name
-    more = {} if minute is None else {"exif": taken(minute)}
-    Image.fromarray(gradient(200 + n, 150)).save(path, quality=90, **more)
+    exif = b"" if minute is None else taken(minute).tobytes()
+    Image.fromarray(gradient(200 + n, 150)).save(path, quality=90, exif=exif)
     os.utime(path, (1_800_000_000 + n, 1_800_000_000 + n))
 
 
