@@ -24,9 +24,11 @@ function both(a, b, limits) {
  * Where the picture as it is set is made; `version` is the finished one's.
  * @type {(shot: string, hand: HandShown, version: string) => string}
  */
-export const handAddress = (shot, hand, version) =>
-  `/finish/hand/${encodeURIComponent(shot)}.jpg?${NAMES.map((n) => `${n}=${+hand[n].toFixed(3)}`).join("&")}`
-  + `&v=${version}`;
+export function handAddress(shot, hand, version) {
+  const values = NAMES.map((name) => [name, String(+hand[name].toFixed(3))]);
+  const query = new URLSearchParams([...values, ["v", version]]);
+  return `/finish/hand/${encodeURIComponent(shot)}.jpg?${query}`;
+}
 
 /** Shots whose controls speak of the whole series. @type {Set<string>} */
 const ofSeries = new Set();
