@@ -61,7 +61,7 @@ export function hand({ reply, shot, after, changed }) {
     const input = make("input", { type: "range", id: name(what), min: -limits[what], max: limits[what],
       step: STEPS[what] });
     input.addEventListener("input", () => { now()[what] = Number(input.value); words(); show(); });
-    input.addEventListener("change", write);
+    input.addEventListener("change", () => write());
     return { what, input, out, row: make("div", { class: "wheel" },
       make("label", { for: name(what) }, HAND.names[what]), input, out) };
   });
