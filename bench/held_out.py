@@ -23,7 +23,7 @@ from plateside.ground.srgb import to_display, to_linear
 from tests.photographs import delta_e_ciede2000, photograph
 
 Linear = NDArray[np.float64]
-SCENES = ("astronaut", "coffee", "chelsea", "rocket")
+SCENES = ("coffee", "chelsea", "rocket", "immunohistochemistry")
 STOPS = (-1.5, -0.7, 0.0, 0.8, 1.5)
 KELVIN = (4200, 5000, 6200, 7500)
 _WELL = 20_000.0

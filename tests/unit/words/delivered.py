@@ -15,6 +15,7 @@ SAMPLES = {
         Point("no picture", blocks=True),
         Point("another select", "pour", blocks=True),
         Point("unmatched", "pour", blocks=True),
+        Point("hand changed", "pour", blocks=True),
         Point("look off", "cup", what="test frame", got=(-1.5, 0.0)),
         Point("finish cut short", "pour", blocks=True),
         Point("taken again", "pour"),

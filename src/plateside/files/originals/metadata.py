@@ -111,7 +111,7 @@ def _baseline_exposure(tags: dict[str, Any]) -> float | None:
 
 def _noise_profile(tags: dict[str, Any]) -> tuple[tuple[float, float], ...] | None:
     """DNG 1.3, tag 51041: S and O for each colour plane, or one pair for all; in the first directory or the raw's."""
-    for name in ("Image Tag 0xC761", "EXIF SubIFD0 Tag 0xC761", "EXIF Tag 0xC761"):
+    for name in ("Image Tag 0xC761", "EXIF Tag 0xC761"):
         values = _values(tags, name)
         if len(values) not in (2, 6):
             continue

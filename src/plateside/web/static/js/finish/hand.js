@@ -24,9 +24,11 @@ function both(a, b, limits) {
  * Where the picture as it is set is made; `version` is the finished one's.
  * @type {(shot: string, hand: HandShown, version: string) => string}
  */
-export const handAddress = (shot, hand, version) =>
-  `/finish/hand/${encodeURIComponent(shot)}.jpg?${NAMES.map((n) => `${n}=${+hand[n].toFixed(3)}`).join("&")}`
-  + `&v=${version}`;
+export function handAddress(shot, hand, version) {
+  const values = NAMES.map((name) => [name, String(+hand[name].toFixed(3))]);
+  const query = new URLSearchParams([...values, ["v", version]]);
+  return `/finish/hand/${encodeURIComponent(shot)}.jpg?${query}`;
+}
 
 /** Shots whose controls speak of the whole series. @type {Set<string>} */
 const ofSeries = new Set();
@@ -59,7 +61,7 @@ export function hand({ reply, shot, after, changed }) {
     const input = make("input", { type: "range", id: name(what), min: -limits[what], max: limits[what],
       step: STEPS[what] });
     input.addEventListener("input", () => { now()[what] = Number(input.value); words(); show(); });
-    input.addEventListener("change", write);
+    input.addEventListener("change", () => write());
     return { what, input, out, row: make("div", { class: "wheel" },
       make("label", { for: name(what) }, HAND.names[what]), input, out) };
   });
