@@ -10,5 +10,9 @@ from typing import Any
 
 import numba
 
-lent: Any = numba.njit(cache=True, nogil=True, error_model="numpy", _nrt=False)
+_OPTIONS: dict[str, Any] = {"cache": True, "nogil": True, "error_model": "numpy", "_nrt": False}
+
+lent: Any = numba.njit(**_OPTIONS)
 """The decorator."""
+lent_summing: Any = numba.njit(**_OPTIONS, fastmath={"reassoc", "contract"})
+"""The same for a kernel that adds up in whatever order is quickest."""
