@@ -35,15 +35,15 @@ NO_PICTURE = {
 """As a machine without the renderer answers: what an edit costs is measured without pictures."""
 PRESS_EVERY_S = 1.5
 PATIENT_MS = 300_000
-SETTLED = "document.querySelector('.headline') && !document.querySelector('.stale, [aria-busy=true]')"
+SETTLED = "() => document.querySelector('.headline') && !document.querySelector('.stale, [aria-busy=true]')"
 
 # What changes is noted by the page's own clock, from the press on: the first word that is another, and when the last
 # part that was of an earlier state is so no more.
 NOTED = """() => { window.noted = { pressed: 0, word: 0, settled: 0, planned: false };
-const look = () => {
+const look = (records) => {
   const now = performance.now(), { noted } = window;
   if (!noted.pressed) return;
-  if (!noted.word) noted.word = now;
+  if (!noted.word && records.some((each) => each.type !== 'attributes')) noted.word = now;
   const busy = document.querySelector('.stale, [aria-busy=true]');
   if (busy) noted.planned = true;
   if (!busy && noted.planned && !noted.settled) noted.settled = now;
@@ -63,8 +63,8 @@ def edits(page: Page) -> None:
         box = page.locator(f'[data-path="{path}"] input').first
         box.fill(value)
         box.press("Enter")
-        page.wait_for_function("window.noted.settled", timeout=PATIENT_MS)
-        noted = page.evaluate("window.noted")
+        page.wait_for_function("() => window.noted.settled", timeout=PATIENT_MS)
+        noted = page.evaluate("() => window.noted")
         words.append((noted["word"] - noted["pressed"]) / 1000)
         wholes.append((noted["settled"] - noted["pressed"]) / 1000)
         print(

@@ -280,7 +280,7 @@ def test_a_change_made_elsewhere_is_told_and_shown(planned: Served, page: Page) 
     write_text(path, path.read_text(encoding="utf-8").replace('angle = "overhead"', 'angle = "above"', 1))
     expect(page.locator('#mend [data-code="not one of"]')).to_have_count(1, timeout=WORKED_MS)
     expect(page.locator("#mend").get_by_role("link")).to_have_attribute("href", "/studio/fix?which=shoot")
-    expect(page.locator("#shot-three-bowls")).to_have_class(STALE)
+    expect(page.locator("#shot-three-bowls")).to_have_class(re.compile(r"\bstale unplanned\b"))
 
 
 def test_the_day_is_told_in_strips_and_an_hour_is_looked_at_by_keys(planned: Served, page: Page) -> None:

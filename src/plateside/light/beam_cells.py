@@ -66,7 +66,7 @@ def room_for(count):  # type: ignore[no-untyped-def]
     )  # fmt: skip
 
 
-AT_ONCE = 64
+AT_ONCE = 256
 """Cells that go through the steps together."""
 
 

@@ -90,7 +90,7 @@ def cut(scene: Scene) -> Patches:
 @lent
 def patch_at(face: int, place: Vector, nets: Nets) -> int:
     """Number of the patch of a face at a point on it."""
-    return patch_from(face, place, nets, 0, 0)[0]
+    return int(patch_from(face, place, nets, 0, 0)[0])
 
 
 @lent

@@ -11,7 +11,7 @@ from typing import NamedTuple
 import numba
 import numpy as np
 
-from plateside.light.kernels import lent
+from plateside.light.kernels import lent, lent_summing
 from plateside.light.records import Records, Vector, vector
 from plateside.light.rows import in_rows
 from plateside.model.light_answers import Array, IntArray
@@ -184,9 +184,9 @@ def _faced(things: Records, azimuth: float, faced: Array) -> None:
                 faced[m, j] = max(one, 0.0) + max(two, 0.0)
 
 
-@numba.njit(cache=True, nogil=True, error_model="numpy", fastmath={"reassoc", "contract"}, _nrt=False)
+@lent_summing
 def _sum_of_products(a: Array, b: Array) -> float:
-    """Over b's length; added up in whatever order is quickest."""
+    """Over b's length."""
     total = 0.0
     for i in range(b.size):
         total += a[i] * b[i]
