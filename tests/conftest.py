@@ -10,4 +10,6 @@ import tests.shoots.once  # noqa: F401 - the place of shoots that all workers sh
 _STATE = tempfile.mkdtemp(prefix="plateside-state-")
 # servers and watchers that tests start as processes of their own inherit it
 os.environ["PLATESIDE_STATE"] = _STATE
+# nor is anything put into this account's menu
+os.environ["XDG_DATA_HOME"] = f"{_STATE}/data"
 atexit.register(shutil.rmtree, _STATE, ignore_errors=True)

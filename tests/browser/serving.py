@@ -90,7 +90,7 @@ def serve(root: Path, *options: str, port: int = 0) -> Served:
 
 def environment() -> dict[str, str]:
     """For a server of these tests: nothing of it is kept in the account of who runs them."""
-    return {**os.environ, "PYTHONUNBUFFERED": "1", "PLATESIDE_STATE": STATE}
+    return {**os.environ, "PYTHONUNBUFFERED": "1", "PLATESIDE_STATE": STATE, "XDG_DATA_HOME": f"{STATE}/data"}
 
 
 _open: dict[int, Served] = {}

@@ -2,12 +2,14 @@
 
 import re
 from collections.abc import Callable
+from datetime import date
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
 
 from plateside.files.atomic import write_text
+from plateside.files.settings.load import load_shoot
 from tests.browser.resting import at_rest, held, told
 from tests.browser.serving import PATIENT_MS, Served, serve, until
 from tests.unit.light_weather.samples import epw_text
@@ -240,7 +242,10 @@ def test_a_newcomers_shoot_and_then_a_mistake_in_her_file(
     try:
         page = new_page(quiet=True)
         open_light(page, server, "")
-        expect(page.locator("h1")).to_contain_text(re.compile("^Today, by the window"))
+        # a shoot that is still to come is opened at its own day
+        day = date.fromisoformat(load_shoot(root / "shoot.toml").date)
+        at = f"{day:%A} {day.day} {day:%B}, by the window"
+        expect(page.locator("h1")).to_contain_text(re.compile(f"^{at}|^Today, by the window"))
         studio = root / "studio.toml"
         write_text(studio, studio.read_text().replace("floor_reflectance = 0.3", "floor_reflectance = 3"))
         page.goto(f"{server.url}light")

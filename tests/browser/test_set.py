@@ -45,8 +45,8 @@ def test_a_file_in_the_folder_becomes_a_word_and_presses_become_rows(
         assert kinds(shoot, start)[:1] == ["frame landed"]
         # a word may be told before all is measured: the row comes with the last
         until(lambda: "verdict" in kinds(shoot, start))
-        # what is gone is drawn where it is gone
-        page.wait_for_selector("#marks .lost", state="attached")
+        # what is gone is hatched where it is gone
+        page.wait_for_selector("#drawn .mask.clipped", state="attached")
         page.click("#about")
         page.wait_for_selector("#told li")
         page.click("#close")

@@ -59,13 +59,13 @@ def go(hands: Gestures, stage: str) -> None:
 
 
 def begin(hands: Gestures, served: Served) -> Path:
-    """The first run: seven questions, and the light of the shoot's day."""
+    """The first run: eight questions, and the light of the shoot's day."""
     page = hands.page
     page.goto(served.url)
     hands.press(page.get_by_role("link", name="Begin with your kitchen"))
     page.wait_for_url("**/start/new")
     hands.write(page.locator("#a-place"), "Lisbon")
-    for _ in range(6):
+    for _ in range(7):
         hands.press(page.locator("#go"))
         at_rest(page)
         if page.locator("#a-dish").is_visible():

@@ -37,6 +37,7 @@ AT_THE_LAPTOP = {
     ("POST", "/start/demo/whole"), ("POST", "/start/menu"), ("POST", "/start/end"),
     ("GET", "/tablet"), ("GET", "/tablet/now"), ("GET", "/tablet/code.svg"),
     ("POST", "/tablet/invite"), ("POST", "/tablet/close"), ("POST", "/tablet/forget"), ("GET", "/studio/fix"),
+    ("GET", "/start/kind"),
     ("POST", "/studio/fix"), ("POST", "/light/sky"), ("POST", "/light/sky/away"), ("POST", "/finish/run"),
     ("POST", "/deliver/run"), ("POST", "/deliver/pack"), ("POST", "/deliver/verify"), ("GET", "/desk"),
     ("POST", "/desk"), ("GET", "/set/folders"), ("POST", "/set/folders"), ("POST", "/set/open-frames"),

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from plateside.files.settings.write import Change, Put
-from plateside.model.errors import CouldNotError
+from plateside.model.errors import InputError
 from plateside.tasks.studio.edit import change_settings, read_settings
 from plateside.words.plan import refusals
 
@@ -20,7 +20,7 @@ def plan_by(
     """Names of the shots that now ask for this least light, this softness of the shadows and this about the sun.
 
     A shot that is chosen there alone; for a table spot, every shot at it. What was left empty stays as the shot has
-    it. One step of undo. Raises CouldNotError when no shot stands there, SettingsError, ChangedElsewhereError.
+    it. One step of undo. Raises InputError when no shot stands there, SettingsError, ChangedElsewhereError.
     """
     seen = read_settings(root, "shoot")
     first = read_settings(root, "studio").value.spots[0].name
@@ -36,6 +36,6 @@ def plan_by(
         ]
         changes.append(Put(("shots", number, "direct_sun"), direct_sun))
     if not names:
-        raise CouldNotError(refusals.no_shot_there(spot))
+        raise InputError(refusals.no_shot_there(spot))
     change_settings(root, "shoot", changes, seen.version)
     return tuple(names)

@@ -36,7 +36,7 @@ _LOOKED_AT = """
 """
 _PRESSED = """
 /pair /press /press/undo /settings/{which} /settings/{which}/undo /work/{job:int}/stop
-/studio/card /studio/bearing /studio/fit /light/year /light/picture /plan/lux /plan/picture /set/lamp-off
+/studio/card /studio/bearing /studio/fit /light/year /light/picture /light/plan /plan/lux /plan/picture /set/lamp-off
 /set/shot /set/add /set/add/{key} /set/add/{key}/stop
 /choose/strips /choose/pictures /choose/proposal /deliver/crop /deliver/words
 """
@@ -66,7 +66,7 @@ FIELDS: Mapping[str, frozenset[str]] = {
         "shots": "name angle elevation_deg camera_faces_deg frame_width_mm frame_height_mm space_percent orientation "
         "sharp dish_width_mm dish_height_mm background_gap_mm background_blur_percent moves fall_height_mm spot "
         "camera lens support surface props stand_in glossy fill_stops deliberate date from_time to_time minutes "
-        "irreversible channels title caption alt_text role",
+        "irreversible channels title caption alt_text role polariser_stops extras least_lx direct_sun",
         "shots.boards": "board side distance_m",
     }),
     "studio": _of({

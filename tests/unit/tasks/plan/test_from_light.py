@@ -6,7 +6,7 @@ import pytest
 
 from plateside.demo.data import copy_demo
 from plateside.files.settings.load import load_shoot, open_shoot
-from plateside.model.errors import CouldNotError
+from plateside.model.errors import InputError
 from plateside.plan.light_need import light_need, need_of_all
 from plateside.tasks.light.asked import asked_of
 from plateside.tasks.light.choice import LightChoice, choice_of
@@ -61,6 +61,6 @@ def test_what_was_left_empty_stays_and_a_spot_means_every_shot_at_it(root: Path)
 
 def test_a_spot_without_a_shot_is_told(root: Path) -> None:
     before = (root / "shoot.toml").read_bytes()
-    with pytest.raises(CouldNotError):
+    with pytest.raises(InputError):
         by(root, choice_of({"spot": "nowhere", "lux": "350"}))
     assert (root / "shoot.toml").read_bytes() == before

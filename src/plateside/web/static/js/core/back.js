@@ -28,7 +28,8 @@ addEventListener("popstate", () => {
   here = depth();
   if (!back) return;
   if (opened.length) opened[opened.length - 1].close();
-  else history.back();
+  // one step at a time: a busy browser drops the second while it still takes the first
+  else setTimeout(() => history.back());
 });
 
 export {};

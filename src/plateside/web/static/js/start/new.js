@@ -22,7 +22,10 @@ try {
   Object.assign(answers, JSON.parse(sessionStorage.getItem(KEPT) || "{}"));
   begun = Math.max(0, steps.findIndex((section) => section.dataset.step === sessionStorage.getItem(AT)));
 } catch { /* begin anew */ }
+let made = false;
 const keep = () => {
+  // a word that comes late from the server must not bring back what is done with
+  if (made) return;
   try {
     sessionStorage.setItem(KEPT, JSON.stringify(answers));
     sessionStorage.setItem(AT, steps[now].dataset.step);
@@ -190,6 +193,7 @@ async function finish() {
   try {
     /** @type {Begun} */
     const { next } = await tell("/start/new", answers);
+    made = true;
     try { sessionStorage.removeItem(KEPT); sessionStorage.removeItem(AT); } catch { /* nothing kept */ }
     location.assign(next);
   } catch (error) {
