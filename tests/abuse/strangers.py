@@ -172,8 +172,10 @@ def _wrong(asked: Asked, status: int, told: bytes, hidden: tuple[str, ...]) -> s
     text = told.decode("utf-8", "replace")
     if MADE_UP.lower() in text.partition("\n\n")[0].lower():
         return "sent a header that the request made up"
+    # a good cookie's pages hold the token; the laptop's own pages also say how to start again, and in which folder
+    own = hidden[1:2] if asked.at[0] != "127.0.0.1" else (hidden[1], *hidden[3:])
     for word in hidden:
-        if word in text and not (asked.paired and word == hidden[1]):
+        if word in text and not (asked.paired and word in own):
             return f"told {word}"
     return ""
 

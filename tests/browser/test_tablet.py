@@ -24,7 +24,12 @@ def scanned(page: Page) -> str:
     """What a camera reads off the laptop's screen."""
     picture = cv2.imdecode(np.frombuffer(page.locator("#code img").screenshot(), np.uint8), cv2.IMREAD_COLOR)
     assert picture is not None
-    return str(cv2.QRCodeDetector().detectAndDecode(picture)[0])
+    # one size that the finder of corners does not like is no fault of the code: a hand moves nearer, too
+    for times in (1.0, 1.5, 2.0, 0.75):
+        nearer = cv2.resize(picture, None, fx=times, fy=times, interpolation=cv2.INTER_CUBIC)
+        if found := str(cv2.QRCodeDetector().detectAndDecode(nearer)[0]):
+            return found
+    return ""
 
 
 def test_the_code_is_scanned_and_the_tablet_forgotten_again(
