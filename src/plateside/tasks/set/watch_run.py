@@ -9,7 +9,6 @@ import contextlib
 import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from datetime import datetime
 from typing import Any
 
 from plateside.files.folder import SHOOT_FILE
@@ -39,6 +38,8 @@ from plateside.words.set.verdicts import next_sentence
 
 LARGE_PX = 8_000_000
 """A JPEG from this size on has a quick look before it is compared with its test frame, as a raw has."""
+WELL_AFTER_S = 2.0
+"""Files that are copied or sent together are written closer to one another than this, in any order."""
 
 
 def _stamp(opened: OpenShoot) -> tuple[tuple[int, int], ...]:
@@ -82,9 +83,9 @@ class WatchRun:
         """those of the queue that somebody asked for"""
         self._cards: set[str] = set()
         """cards that were seen before their turn"""
-        self._newest: list[str] = []
-        """of what came in one look the newest, by the camera's clock and by the file's: what is copied from a card
-        meanwhile lands beside it and after it"""
+        self._just_written = ""
+        """of what came last in one look, the file that was written well after all the others, if one was: a frame just
+        taken, whatever its camera's clock says, among what is copied from a card meanwhile"""
 
     @property
     def state(self) -> ShootState:
@@ -180,7 +181,8 @@ class WatchRun:
                 rows.append(("frame landed", data))
         written = self.write_many(rows)
         self.refresh()
-        self._newest += self._came_last([e for e in events if e.kind not in ("copy", "renamed")])
+        came = [e.frame for e in events if e.kind not in ("copy", "renamed")]
+        self._just_written = self._written_after_all(came) if came else self._just_written
         seconds = time.perf_counter() - start
         for event in events:
             name = event.frame.name
@@ -222,26 +224,22 @@ class WatchRun:
         self._forget(frame_id)
 
     def _next(self) -> str:
-        self._newest = [f for f in self._newest if f in self.queue]
         waiting = [f for f in self.queue if f not in self._cards]
         landed_last = next((f for f in reversed(self.state.landed) if self._is_current(f)), "")
-        for frame_id in (*reversed(self._newest), landed_last):
+        for frame_id in (self._just_written, landed_last):
             if frame_id in waiting and self._is_current(frame_id):
                 return frame_id
         asked = next((f for f in self._asked if f in waiting), None)
         return asked or next(iter(self.queue))
 
-    def _came_last(self, events: Sequence[Landed]) -> list[str]:
-        """Of what came together, the newest file and, before it in turn, the frame taken last."""
-        written: list[tuple[int, str]] = []
-        taken: list[tuple[datetime, str]] = []
-        for event in events:
-            frame = event.frame
+    def _written_after_all(self, frames: Sequence[Frame]) -> str:
+        """The one of these whose file was written well after all the others; '' when none was."""
+        written: list[tuple[float, str]] = []
+        for frame in frames:
             with contextlib.suppress(OSError):
-                written.append(((self.folder / frame.name).stat().st_mtime_ns, frame.id))
-            if frame.settings.taken_at is not None:
-                taken.append((frame.settings.taken_at, frame.id))
-        return [max(known)[1] for known in (written, taken) if known]
+                written.append(((self.folder / frame.name).stat().st_mtime, frame.id))
+        *before, last = sorted(written) or [(0.0, "")]
+        return last[1] if not before or last[0] - before[-1][0] > WELL_AFTER_S else ""
 
     def _is_current(self, frame_id: str) -> bool:
         current = self.state.current_shot

@@ -39,3 +39,22 @@ def test_the_frame_just_taken_goes_before_what_is_copied_with_it(tmp_path: Path)
     verdicts = [e.name for e in told if e.kind == "verdict"]
     assert sorted(verdicts) == sorted(e.name for e in told if e.kind == "landed")
     assert len(verdicts) == 7 and verdicts[0] == "cable.jpg"
+
+
+def test_what_is_sent_together_is_judged_last_first_and_then_as_it_landed(tmp_path: Path) -> None:
+    """Sent two at a time, the later one is often written first: that makes the other one no newer."""
+    root = shoot_folder(tmp_path / "shoot")
+    Journal.open(root).append("shot current", shot="bowl")
+    for minute, written in enumerate((0, 1, 3, 2)):
+        small(root, f"{minute}.jpg", written, minute)
+        os.utime(root / "frames" / f"{minute}.jpg", (1_800_000_000 + written / 2,) * 2)
+    told: list[Event] = []
+    now = [0.0]
+
+    def clock() -> float:
+        now[0] += 0.3
+        return now[0]
+
+    watch(root, told.append, once=True, clock=clock, sleep=lambda _s: None)
+    assert [e.name for e in told if e.kind == "landed"] == ["0.jpg", "1.jpg", "2.jpg", "3.jpg"]
+    assert [e.name for e in told if e.kind == "verdict"] == ["3.jpg", "0.jpg", "1.jpg", "2.jpg"]
