@@ -66,7 +66,7 @@ def out_of_turn(rows: Sequence[Row]) -> list[str]:
     """Frames that were judged neither as the newest of the current shot nor as the one that waits longest.
 
     All frames of these rows landed while one shot was current. What a verdict was chosen from is what had landed at
-    some moment between the verdict before it and itself.
+    some moment between the verdict before it and itself. What had landed before these rows has had its own turn.
     """
     landed: list[str] = []
     judged: set[str] = set()
@@ -83,7 +83,7 @@ def out_of_turn(rows: Sequence[Row]) -> list[str]:
         if row.kind == "frame landed":
             landed.append(frame)
             could.add(choice())
-        elif row.kind == "verdict":
+        elif row.kind == "verdict" and frame in landed:
             if frame not in could:
                 wrong.append(frame)
             judged.add(frame)
