@@ -32,7 +32,7 @@ export class Closer {
   #frame = "";
   #shot = "";
   #drawn = "";
-  /** The address of the planned picture. @type {string | null} */
+  /** The planned picture's address; null until known, empty when there is none. @type {string | null} */
   #planned = null;
 
   /**
@@ -94,7 +94,9 @@ export class Closer {
 
   #show(frame) {
     this.#frame = frame.id;
-    this.#shot = frame.shot || this.about.now().current;
+    const shot = frame.shot || this.about.now().current;
+    if (shot !== this.#shot) this.#planned = null;
+    this.#shot = shot;
     this.#tools = keptTools(this.about.now().title, this.#shot);
     this.#facts = this.#levels = null;
     one("#closer-name").textContent = frame.name;
@@ -117,7 +119,7 @@ export class Closer {
       if (shot) await this.layouts.of(shot);
       if (this.#tools.planned) this.#planned = await planned(shot);
       if (this.#tools.levels || this.#tools.clipped) await this.#measure();
-    } catch (error) { say(error.message, null, 9000); }
+    } catch (error) { this.#planned ||= ""; say(error.message, null, 9000); }
     this.#draw();
   }
 
@@ -183,7 +185,7 @@ export class Closer {
         this.#planned = await planned(this.#shot);
         if (!this.#planned) { this.#set("planned", false); say(CLOSER.noPlanned, null, 6000); }
       }
-    } catch (error) { say(error.message, null, 9000); }
+    } catch (error) { this.#planned ||= ""; say(error.message, null, 9000); }
     this.#draw();
   }
 
@@ -268,10 +270,11 @@ export class Closer {
     this.note.textContent = dim === 1 ? CLOSER.asItIs : CLOSER.darker(stopsDarker(dim));
     this.box.classList.toggle("bare", this.#hidden);
     for (const button of all("[data-tool]", this.box)) this.#drawButton(button);
-    const beside = this.#planned && this.#tools.planned;
+    const beside = this.#planned !== "" && this.#tools.planned;
     this.stage.parentElement.classList.toggle("two", Boolean(beside && !this.#hidden));
-    this.beside.replaceChildren(...(beside ? [make("img", { alt: CLOSER.planned, src: this.#planned }),
-      make("figcaption", {}, CLOSER.planned)] : []));
+    const picture = this.#planned && make("img", { alt: CLOSER.planned, src: this.#planned });
+    const words = make("figcaption", {}, picture ? CLOSER.planned : CLOSER.fetchingPlanned);
+    this.beside.replaceChildren(...(beside ? [picture, words].filter(Boolean) : []));
     this.cards.replaceChildren(...this.#drawnCards());
     this.#lay();
     this.plane.draw();

@@ -18,6 +18,7 @@ export const CLOSER = {
   fetching: "Fetching the full size …",
   fullSize: (percent, wide, high) => `${percent} % of ${wide} × ${high} px`,
   noPlanned: "There is no planned picture of this shot yet: make it on the Plan page.",
+  fetchingPlanned: "Fetching the planned picture …",
   planned: "Planned picture: rendered, not photographed",
   noLevel: "How level the camera is shows only with the set card in this frame or in the test frame.",
   level: (degrees) => {
