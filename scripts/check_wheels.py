@@ -3,8 +3,8 @@
     python scripts/check_wheels.py            all systems, Python 3.11 to 3.13; exit status 1 when one is missing
 
 Nothing is installed or kept: pip resolves each package for a system that it does not run on (`--dry-run`, wheels only).
-Needs the registry that pip is set up for, and an environment in which Plateside is installed with its extras `picture`
-and `demo`: their requirements are followed. Run by hand; docs/decisions/0010-dependencies.md has the result.
+Needs the registry that pip is set up for, and an environment in which Plateside is installed with its extras `picture`,
+`demo` and `cluster`: their requirements are followed. Run by hand; docs/decisions/0010-dependencies.md has the result.
 """
 
 import re
@@ -18,7 +18,7 @@ from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 
 ROOT = Path(__file__).resolve().parent.parent
-EXTRAS = ("picture", "demo")
+EXTRAS = ("picture", "demo", "cluster")
 PYTHONS = ("3.11", "3.12", "3.13")
 SYSTEMS = {
     "Windows x86-64": (

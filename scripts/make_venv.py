@@ -3,7 +3,8 @@
     python3 scripts/make_venv.py demo,picture
 
 Needs only Python 3.11 to 3.13. When the `test` extra is asked for and this is root on a Debian system, the
-few programs that the tests drive (a browser, exiftool, Java for the HTML checker, pdftoppm) come from Debian.
+few programs that the tests drive (a browser, exiftool, Java for the HTML checker, pdftoppm, openssl) come from
+Debian.
 """
 
 import os
@@ -21,6 +22,7 @@ DEBIAN = {
     "java": "default-jre-headless",
     "pdftoppm": "poppler-utils",
     "npm": "npm",
+    "openssl": "openssl",
 }
 
 

@@ -11,11 +11,11 @@ import sys
 import threading
 from pathlib import Path
 
+from plateside.jobs.held import bound_memory, end_with_parent
 from plateside.model.errors import PlatesideError
 from plateside.tasks.report import as_json
 from plateside.tasks.set.events import Event
 from plateside.tasks.set.watch import watch
-from plateside.web.held import bound_memory, end_with_parent
 from plateside.words.refused import said
 
 

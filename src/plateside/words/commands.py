@@ -191,6 +191,9 @@ FINISH_FLAGS: Mapping[str, str] = {
     "--match-to": "match the series to this shot",
     "--grey": "where that shot's select shows your grey card: left, top, width and height as shares of the picture",
     "--accept": "keep this shot's picture as taken though it is not matched; may be given again for other shots",
+    "--every-shoot": "finish every shoot in this folder and up to two folders below, several at once",
+    "--cluster": "with --every-shoot: let a running Dask cluster do it (HOST:PORT here, tls://HOST:PORT elsewhere)",
+    "--cluster-keys": "folder with ca.pem, cert.pem and key.pem for tls://",
 }
 DELIVER_HELP = (
     "crop and size the finished pictures for your channels, with alt texts, rights and the recipe page"

@@ -152,6 +152,7 @@ MISSING: Mapping[str, str] = {
     "no renderer": f"A planned picture needs the renderer, which is not installed yet: {RENDERER}",
     "nothing to photograph": "The demo needs the renderer or, without it, a free photograph that comes with "
     f'scikit-image: {RENDERER} or pip install "plateside[demo]"',
+    "no cluster": 'A cluster needs Dask, which is not installed yet: pip install "plateside[cluster]"',
 }
 """Of the package: optional parts that are not installed."""
 

@@ -8,7 +8,7 @@ from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 
 ROOT = Path(__file__).resolve().parents[3]
-EXTRAS = ("picture", "demo")
+EXTRAS = ("picture", "demo", "cluster")
 
 
 def installed_with(name: str, extras: tuple[str, ...], found: set[str]) -> set[str]:

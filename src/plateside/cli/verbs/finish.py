@@ -6,7 +6,9 @@ from pathlib import Path
 from plateside.cli.answer import Answer
 from plateside.cli.progress import show_progress
 from plateside.model.errors import InputError
+from plateside.tasks.finish.every_shoot import finish_every
 from plateside.tasks.finish.series import KINDS, finish
+from plateside.words import every_shoot as every
 from plateside.words.commands import FINISH_FLAGS, FINISH_HELP, SHOOT_ARGUMENT
 from plateside.words.finish import finish_lines, no_patch
 
@@ -25,13 +27,29 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--accept", action="append", default=[], metavar="SHOT", help=FINISH_FLAGS["--accept"]
     )
+    parser.add_argument("--every-shoot", action="store_true", help=FINISH_FLAGS["--every-shoot"])
+    parser.add_argument("--cluster", default="", metavar="ADDRESS", help=FINISH_FLAGS["--cluster"])
+    parser.add_argument("--cluster-keys", type=Path, metavar="FOLDER", help=FINISH_FLAGS["--cluster-keys"])
 
 
 def run(args: argparse.Namespace) -> Answer:
+    if args.every_shoot or args.cluster or args.cluster_keys:
+        return _run_every(args)
     report = finish(
         args.shoot, args.kind, args.match_to, _shares(args.grey), show_progress, tuple(args.accept)
     )
     return Answer(report, tuple(finish_lines(report, report.folder)))
+
+
+def _run_every(args: argparse.Namespace) -> Answer:
+    if not args.every_shoot:
+        raise InputError(every.CLUSTER_FOR_EVERY)
+    if args.cluster_keys and not args.cluster:
+        raise InputError(every.KEYS_FOR_CLUSTER)
+    if args.match_to or args.grey or args.accept:
+        raise InputError(every.ONE_SHOOT)
+    report = finish_every(args.shoot, args.kind, args.cluster, args.cluster_keys, show_progress)
+    return Answer(report, tuple(every.every_lines(report.shoots)), report.exit_status)
 
 
 def _shares(text: str | None) -> tuple[float, float, float, float] | None:

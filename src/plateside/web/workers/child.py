@@ -18,10 +18,10 @@ import sys
 import threading
 from typing import Any, TextIO
 
+from plateside.jobs.held import bound_memory, end_with_parent
 from plateside.model.errors import Cancelled, InputError, PlatesideError
 from plateside.tasks.report import as_json
 from plateside.tasks.serve.damage_said import damage_to_say
-from plateside.web.held import bound_memory, end_with_parent
 from plateside.web.log import measure_logs
 from plateside.web.trouble import trouble_of
 from plateside.web.workers.names import find_work

@@ -29,13 +29,20 @@ def end_with_parent() -> None:
             ctypes.CDLL(None).prctl(_PR_SET_PDEATHSIG, signal.SIGKILL)
 
 
+def machine_bytes() -> int:
+    """The machine's memory; LEAST_BYTES where the system does not tell (Windows)."""
+    try:
+        return os.sysconf("SC_PAGE_SIZE") * os.sysconf("SC_PHYS_PAGES")
+    except (AttributeError, OSError, ValueError):
+        return LEAST_BYTES
+
+
 def bound_memory() -> None:
     """From now on this process and what it starts may hold no more than its share."""
     with contextlib.suppress(ImportError, OSError, ValueError, AttributeError):
         import resource
 
-        machine = os.sysconf("SC_PAGE_SIZE") * os.sysconf("SC_PHYS_PAGES")
-        most = max(int(machine * SHARE), LEAST_BYTES)
+        most = max(int(machine_bytes() * SHARE), LEAST_BYTES)
         _soft, hard = resource.getrlimit(resource.RLIMIT_DATA)
         if hard != resource.RLIM_INFINITY:
             most = min(most, hard)

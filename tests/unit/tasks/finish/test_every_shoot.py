@@ -1,0 +1,75 @@
+"""Every shoot of a folder finished at once: made, unchanged, or said why not; the same pictures as one by one."""
+
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+
+from plateside.cli.main import main
+from plateside.files.journal.journal import Journal
+from plateside.model.errors import InputError
+from plateside.tasks.finish.every_shoot import finish_every, finish_one
+from plateside.tasks.finish.series import finish
+from tests.shoots.re_lit import make_shoot
+
+
+@pytest.fixture
+def year(tmp_path: Path) -> Path:
+    """Two shoots, one of them a folder below, and one whose settings have a mistake."""
+    home = tmp_path / "year"
+    first = make_shoot(home / "plums")
+    shutil.copytree(first, home / "autumn" / "quinces")
+    shutil.copytree(first, home / "wrong")
+    (home / "wrong" / "shoot.toml").write_text("date = 3", encoding="utf-8")
+    return home
+
+
+def test_all_are_made_then_unchanged_and_one_edit_makes_one(
+    year: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    alone = make_shoot(year.parent / "alone")
+    finish(alone)
+    wanted = {p.name: p.read_bytes() for p in (alone / "finished").glob("*.tif")}
+
+    first = {one.name: one for one in finish_every(year).shoots}
+    assert list(first) == ["plums", "wrong", "autumn/quinces"]
+    assert (first["plums"].pictures, first["plums"].written, first["plums"].fault) == (3, 3, "")
+    assert first["wrong"].fault and not first["wrong"].pictures
+    for name in ("plums", "autumn/quinces"):
+        assert {p.name: p.read_bytes() for p in (year / name / "finished").glob("*.tif")} == wanted
+
+    again = {one.name: one for one in finish_every(year).shoots}
+    assert [again[name].unchanged for name in ("plums", "autumn/quinces")] == [True, True]
+
+    (year / "plums" / "finished" / "cup.tif").unlink()
+    Journal.open(year / "autumn" / "quinces").append("as taken", shot="cup", frame="none")
+    status = main(["finish", str(year), "--every-shoot", "--json"])
+    after = {one["name"]: one for one in json.loads(capsys.readouterr().out)["shoots"]}
+    assert status == 1  # one is wrong
+    assert after["plums"]["written"] == 1
+    # looked at again, since its journal is another, and nothing had to be made
+    assert (after["autumn/quinces"]["written"], after["autumn/quinces"]["unchanged"]) == (0, False)
+
+
+def test_a_worker_that_does_not_see_it_or_is_another_version_says_so(tmp_path: Path) -> None:
+    from plateside import __version__
+
+    assert finish_one("a", str(tmp_path / "elsewhere"), "tiff", __version__)["fault"]
+    assert finish_one("a", str(tmp_path), "tiff", "0.0")["fault"]
+
+
+@pytest.mark.parametrize(
+    "options",
+    [
+        ["--cluster", "127.0.0.1:1"], ["--every-shoot", "--match-to", "cup"], ["--every-shoot", "--accept", "cup"],
+        ["--every-shoot", "--cluster", "10.1.2.3:8786"], ["--every-shoot", "--cluster-keys", "."], ["--every-shoot"],
+    ],
+)  # fmt: skip
+def test_what_does_not_go_together_is_refused(
+    options: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["finish", str(tmp_path), *options]) == InputError.exit_status
+    said = capsys.readouterr()
+    assert said.err.count("\n") == 1 and not said.out
+    assert list(tmp_path.iterdir()) == []
